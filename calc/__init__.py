@@ -1,0 +1,1 @@
+"""Damper and spring calculations for radio-control cars: pure Python, standard library only."""

@@ -1,0 +1,1 @@
+"""Physics as plain functions of floats in SI units; each formula with its source."""
