@@ -1,15 +1,16 @@
 """Checks against the outside world, one TOML file a subject.
 
     [[case]]
-    about   = "spring_rate"                  # what is checked; load("spring", "spring_rate") picks it
+    about   = "spring_rate"              # load("spring", "spring_rate") picks it
     source  = "who printed it, where"
-    status  = "read"                         # one of STATUSES: how the figure came to us
+    status  = "read"                     # one of STATUSES: how the figure came to us
     given   = { wire = "0.037 in", active_coils = 10.5 }
-    printed = { rate = "4.13 lbf/in" }       # as printed: half its last digit is the tolerance
-    within  = { rate = 0.05 }                # optional: relative, where the source's own doubt is larger
+    printed = { rate = "4.13 lbf/in" }   # as printed: half its last digit is the tolerance
+    within  = { rate = 0.05 }            # optional: relative, where the source doubts itself
     note    = "optional"
 
-Strings of a number and a unit come out as floats in SI; plain numbers and other strings stay what they are.
+Strings of a number and a unit come out as floats in SI; plain numbers and other strings stay what
+they are.
 In a test: `assert spring_rate(**case.given) == case.printed["rate"]`.
 """
 
@@ -30,9 +31,9 @@ STATUSES = {
     "second-hand": "read in a mirror or a quotation",
     "memory": "from memory; the source has not been seen",
     "common practice": "a fact of the trade, no source",
-    "computed": "worked out apart from this project's code, by the means that the source line names",
+    "computed": "worked out apart from this code, by the means that the source names",
 }
-UNITS = pint.UnitRegistry(autoconvert_offset_to_baseunit=True)
+UNITS: pint.UnitRegistry[Any] = pint.UnitRegistry(autoconvert_offset_to_baseunit=True)
 
 
 @dataclass(frozen=True)
@@ -103,7 +104,10 @@ def _approx(value: Any, relative: Decimal | None) -> Any:
         return value
     if isinstance(value, list):
         return [_approx(item, relative) for item in value]
-    number, unit = _split(value) if isinstance(value, str) else (Decimal(value), "")  # type: ignore[misc]
+    parts = _split(value) if isinstance(value, str) else (Decimal(value), "")
+    if parts is None:
+        return value
+    number, unit = parts
     exact = _base(float(number), unit)
     if relative is not None:
         return pytest.approx(exact, rel=float(relative), abs=0)
