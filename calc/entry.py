@@ -1,0 +1,184 @@
+"""Declarations of what can be entered: a number, a choice, a text, rows of numbers.
+
+One object parses, checks, words the error and describes itself: the HTML form, the command line,
+the car record and the tests all read it, so nothing about a field is said twice.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+
+from calc import units
+from calc.units import Measured, NotANumber
+
+
+class Refused(ValueError):
+    """An entry that cannot be used; the message is a whole sentence for the person at the field."""
+
+
+@dataclass(frozen=True)
+class Number:
+    """A number with its unit kind. `usual` and `possible` are SI; outside `possible` is refused.
+
+    `car` is the place in the car record that fills the field ("{axle}.pitch": the braces name a
+    choice of the same form). The standard uncertainty of an entry without "±" comes from `tool`,
+    the name of an accuracy in the car's tools (the smallest step its owner can read), or is
+    `relative` times the value. `when` shows the field only for some values of a choice.
+    """
+
+    label: str
+    kind: str
+    usual: tuple[float, float]
+    possible: tuple[float, float]
+    measure: str
+    name: str = ""
+    car: str = ""
+    start: float | None = None
+    tool: str = ""
+    relative: float = 0.0
+    optional: bool = False
+    when: tuple[str, frozenset[str]] | None = None
+    group: str = ""
+
+    def __post_init__(self) -> None:
+        low, high = self.possible
+        if not low <= self.usual[0] <= self.usual[1] <= high:
+            raise ValueError(f"{self.label}: the usual range must lie within the possible range")
+
+    def range_text(self, system: str, which: str) -> str:
+        low, high = self.usual if which == "usual" else self.possible
+        symbol = units.unit_of(self.kind, system).symbol
+        low_text = units.entry_text(low, self.kind, system).replace("-", "−")
+        high_text = units.entry_text(high, self.kind, system).replace("-", "−")
+        return f"{low_text} to {high_text} {symbol}".strip()
+
+    def read(
+        self, text: str, system: str = units.METRIC, extra: tuple[units.Unit, ...] = ()
+    ) -> Measured | None:
+        """The SI value typed, None for an empty optional entry. Raises Refused."""
+        if not text.strip() and self.optional:
+            return None
+        try:
+            measured = units.parse(text, self.kind, system, extra)
+        except NotANumber as problem:
+            usual = self.range_text(system, "usual")
+            raise Refused(f"{self.label}: {problem}; usual is {usual}.") from None
+        self.check(measured.value, system)
+        return measured
+
+    def check(self, value: float, system: str = units.METRIC) -> None:
+        """Raises Refused for a value that is not possible here (NaN and infinity included)."""
+        low, high = self.possible
+        slack = 1e-9 * max(abs(low), abs(high))  # the bound itself, typed in another unit, is in
+        if not low - slack <= value <= high + slack:
+            unit = units.unit_of(self.kind, system)
+            given = f"{unit.from_si(value):.6g} {unit.symbol}".strip().replace("-", "−")
+            possible = self.range_text(system, "possible")
+            usual = self.range_text(system, "usual")
+            raise Refused(
+                f"{self.label}: {given} is not possible here; "
+                f"possible is {possible}, usual {usual}."
+            )
+
+    def is_unusual(self, value: float) -> bool:
+        return not self.usual[0] <= value <= self.usual[1]
+
+
+@dataclass(frozen=True)
+class Choice:
+    """One of a few named options; `options` are (value, text) and the first is the start."""
+
+    label: str
+    options: tuple[tuple[str, str], ...]
+    measure: str = ""
+    name: str = ""
+    car: str = ""
+    when: tuple[str, frozenset[str]] | None = None
+    group: str = ""
+
+    @property
+    def start(self) -> str:
+        return self.options[0][0]
+
+    def read(self, text: str) -> str:
+        """The option chosen. Raises Refused."""
+        values = [value for value, _ in self.options]
+        if text.strip() not in values:
+            raise Refused(f"{self.label}: choose one of {', '.join(values)}.")
+        return text.strip()
+
+
+@dataclass(frozen=True)
+class Text:
+    """A short text such as a name."""
+
+    label: str
+    longest: int
+    measure: str = ""
+    name: str = ""
+    car: str = ""
+    start: str = ""
+    optional: bool = False
+    when: tuple[str, frozenset[str]] | None = None
+    group: str = ""
+
+    def read(self, text: str) -> str:
+        """The text, on one line. Raises Refused."""
+        line = " ".join(text.split())
+        if not line and not self.optional:
+            raise Refused(f"{self.label}: nothing was entered; any name will do.")
+        if len(line) > self.longest:
+            raise Refused(
+                f"{self.label}: {len(line)} characters are too long; up to {self.longest} fit."
+            )
+        return line
+
+
+Column = Number | Text
+
+
+@dataclass(frozen=True)
+class Rows:
+    """The same few entries once for each row: corners, bottles, measured pairs.
+
+    `rows` are (key, label). A row left empty is passed over unless `every` row is asked for.
+    `car` names a place in the record for each row: "{row}" stands for its key.
+    """
+
+    label: str
+    columns: tuple[Column, ...]
+    rows: tuple[tuple[str, str], ...]
+    measure: str = ""
+    name: str = ""
+    every: bool = False
+    least: int = 0
+    when: tuple[str, frozenset[str]] | None = None
+    group: str = ""
+
+    def cells(self) -> list[tuple[str, str, Column]]:
+        """(row key, flat name, the entry with its row's label and place in the car)."""
+        return [
+            (key, f"{self.name}.{key}.{column.name}", self._cell(key, label, column))
+            for key, label in self.rows
+            for column in self.columns
+        ]
+
+    def _cell(self, key: str, label: str, column: Column) -> Column:
+        return replace(
+            column,
+            label=f"{label}, {column.label[0].lower()}{column.label[1:]}",
+            car=column.car.replace("{row}", key),
+            optional=column.optional or not self.every,
+        )
+
+
+Entry = Number | Choice | Text | Rows
+
+
+def shown(when: tuple[str, frozenset[str]] | None, choices: Mapping[str, str]) -> bool:
+    """Whether an entry with this `when` is asked for under the choices made."""
+    return when is None or choices.get(when[0]) in when[1]
+
+
+def only(choice: str, *values: str) -> tuple[str, frozenset[str]]:
+    """The `when` of an entry that is asked for only where `choice` has one of the values."""
+    return choice, frozenset(values)
