@@ -1,0 +1,173 @@
+"""Helical compression springs: rate, preload, two in series, solid length. SI floats."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from math import inf
+from typing import Literal
+
+from calc.physics.linear import polynomial_fit
+from calc.physics.require import finite, not_negative, positive
+
+Ends = Literal["closed", "ground"]
+
+
+@dataclass(frozen=True, slots=True)
+class Spring:
+    """A spring: rate in N/m, and travel in m from free length to coil bind (inf: no limit)."""
+
+    rate: float
+    travel: float = inf
+
+    def __post_init__(self) -> None:
+        positive(rate=self.rate)
+        if not self.travel > 0.0:
+            raise ValueError("a spring needs some travel before its coils touch")
+
+
+@dataclass(frozen=True, slots=True)
+class RateFit:
+    """A rate from readings (N/m, m, N); rate_error and scatter are None for two readings."""
+
+    rate: float
+    rate_error: float | None
+    free_length: float
+    scatter: float | None
+
+
+def spring_force(*, rate: float, compression: float) -> float:
+    """Force of a spring in N: rate in N/m, compression in m from its free length.
+
+    A loose spring (compression below 0) gives no force. Hooke's law.
+    """
+    positive(rate=rate)
+    finite(compression=compression)
+    return rate * max(0.0, compression)
+
+
+def compression_for(*, rate: float, force: float) -> float:
+    """Compression in m at which a spring of rate N/m gives a force in N (not below 0)."""
+    positive(rate=rate)
+    not_negative(force=force)
+    return force / rate
+
+
+def preload_from_lengths(*, free_length: float, droop_length: float) -> float:
+    """Preload in m: free length less the spring's length at full droop; below 0 it is loose."""
+    positive(free_length=free_length, droop_length=droop_length)
+    return free_length - droop_length
+
+
+def preload_from_turns(*, pitch: float, turns: float) -> float:
+    """Preload in m after turns of the collar past the first touch at full droop; pitch in m."""
+    positive(pitch=pitch)
+    finite(turns=turns)
+    return pitch * turns
+
+
+def spring_rate(
+    *, wire: float, mean_diameter: float, active_coils: float, shear_modulus: float
+) -> float:
+    """Rate of a helical compression spring of round wire, in N/m.
+
+    wire, mean_diameter in m; shear_modulus in Pa. Holds for mean_diameter/wire from 4 to 20.
+    R = G d^4 / (8 D^3 n): EN 13906-1:2013, the rate equation.
+    Raises ValueError where a coil cannot exist (mean_diameter <= wire).
+    """
+    positive(
+        wire=wire,
+        mean_diameter=mean_diameter,
+        active_coils=active_coils,
+        shear_modulus=shear_modulus,
+    )
+    if mean_diameter <= wire:
+        raise ValueError("the mean coil diameter must be larger than the wire")
+    return shear_modulus * wire**4 / (8.0 * mean_diameter**3 * active_coils)
+
+
+def clipped_rate(*, rate: float, active_coils: float, clipped: float) -> float:
+    """Rate in N/m after clipping coils off: the rate goes with one over the active coils.
+
+    clipped counts active coils lost; the new end, bent flat against its seat, loses about
+    three quarters of a coil more, which the user adds. EN 13906-1:2013, the rate equation.
+    """
+    positive(rate=rate, active_coils=active_coils)
+    not_negative(clipped=clipped)
+    if clipped >= active_coils:
+        raise ValueError("no active coil would be left")
+    return rate * active_coils / (active_coils - clipped)
+
+
+def solid_length(*, wire: float, total_coils: float, ends: Ends) -> float:
+    """Length in m with every coil touching: total_coils d, and one d more if ends are not ground.
+
+    total_coils counts the end coils too (two more than the active coils when both ends are
+    closed). Shigley's Mechanical Engineering Design, table 10-1.
+    """
+    positive(wire=wire, total_coils=total_coils)
+    return (total_coils + (1.0 if ends == "closed" else 0.0)) * wire
+
+
+def solid_length_limit(*, wire: float, total_coils: float, ends: Ends) -> float:
+    """Longest solid length in m that the standard allows: plan coil bind with this one.
+
+    (n_t + 1.5) d with closed ends, n_t d with ground ends: EN 13906-1, cold coiled springs.
+    """
+    positive(wire=wire, total_coils=total_coils)
+    return (total_coils + (1.5 if ends == "closed" else 0.0)) * wire
+
+
+def series_rate(first: float, second: float) -> float:
+    """Rate in N/m of two springs one behind the other, neither bound: 1/k = 1/k1 + 1/k2."""
+    positive(first=first, second=second)
+    return first * second / (first + second)
+
+
+def pair_compression(first: Spring, second: Spring, *, force: float) -> float:
+    """Compression in m of two springs in series under a force in N.
+
+    Each gives way by force/rate until its coils touch, and no further; a pair with both springs
+    bound can carry any force, at its full travel.
+    """
+    not_negative(force=force)
+    return sum(min(force / spring.rate, spring.travel) for spring in (first, second))
+
+
+def pair_force(first: Spring, second: Spring, *, compression: float) -> float:
+    """Force in N of two springs in series at a compression in m: stiffer once the soft one binds.
+
+    Raises ValueError beyond the travel of both, where the pair is a solid stack.
+    """
+    finite(compression=compression)
+    if compression <= 0.0:
+        return 0.0
+    if compression > first.travel + second.travel:
+        raise ValueError("both springs are coil bound before that compression")
+    early, late = sorted((first, second), key=lambda spring: spring.rate * spring.travel)
+    together = series_rate(first.rate, second.rate) * compression
+    # The spring with the smaller force at coil bind binds first; then only the other still gives.
+    if together <= early.rate * early.travel:
+        return together
+    return late.rate * (compression - early.travel)
+
+
+def rate_from_readings(lengths: Sequence[float], forces: Sequence[float]) -> RateFit:
+    """Rate of a spring from its lengths in m under forces in N: a straight line through them.
+
+    Ordinary least squares of force on length; a scale that does not start at zero shifts the free
+    length and not the rate. Raises ValueError for fewer than two different lengths, or where the
+    force does not rise as the spring gets shorter.
+    """
+    for length, force in zip(lengths, forces, strict=True):
+        positive(length=length)
+        finite(force=force)
+    middle = sum(lengths) / max(1, len(lengths))
+    fit = polynomial_fit([length - middle for length in lengths], forces, 1)
+    at_middle, slope = fit.coefficients
+    if slope >= 0.0:
+        raise ValueError("the force must rise as the spring gets shorter")
+    return RateFit(
+        rate=-slope,
+        rate_error=None if fit.errors is None else fit.errors[1],
+        free_length=middle - at_middle / slope,
+        scatter=fit.scatter,
+    )

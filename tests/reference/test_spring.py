@@ -1,0 +1,69 @@
+"""Springs against handbooks, certified data sets and scipy."""
+
+from functools import reduce
+
+import pytest
+from scipy import stats
+
+from calc.physics import spring
+from calc.physics.linear import polynomial_fit
+from tests.reference.cases import Case, load
+
+
+@pytest.mark.parametrize("case", load("spring", "spring_rate"), ids=str)
+def test_rate_from_wire_is_as_printed(case: Case) -> None:
+    assert spring.spring_rate(**case.given) == case.printed["rate"]
+
+
+@pytest.mark.parametrize("case", load("spring", "compression_for"), ids=str)
+def test_compression_under_a_force_is_as_printed(case: Case) -> None:
+    assert spring.compression_for(**case.given) == case.printed["compression"]
+
+
+@pytest.mark.parametrize("case", load("spring", "solid_length"), ids=str)
+def test_solid_length_is_as_printed(case: Case) -> None:
+    assert spring.solid_length(**case.given) == case.printed["length"]
+
+
+@pytest.mark.parametrize("case", load("spring", "solid_length_limit"), ids=str)
+def test_longest_solid_length_is_as_the_standard_allows(case: Case) -> None:
+    assert spring.solid_length_limit(**case.given) == case.printed["length"]
+
+
+@pytest.mark.parametrize("case", load("spring", "rate_unit"), ids=str)
+def test_a_spring_of_one_unit_gives_that_force_per_millimetre(case: Case) -> None:
+    force = spring.spring_force(rate=case.given["one"], compression=0.001)
+    assert force / 0.001 == case.printed["rate"]
+
+
+@pytest.mark.parametrize("case", load("spring", "wire_doubt"), ids=str)
+def test_a_slightly_thicker_wire_makes_a_much_stiffer_spring(case: Case) -> None:
+    def rate(wire: float) -> float:
+        return spring.spring_rate(
+            wire=wire, mean_diameter=0.012, active_coils=6, shear_modulus=81.5e9
+        )
+
+    thicker = case.given["wire"] + case.given["thicker"]
+    assert rate(thicker) / rate(case.given["wire"]) - 1 == case.printed["more"]
+
+
+@pytest.mark.parametrize("case", load("spring", "series_rate"), ids=str)
+def test_springs_in_series_follow_the_printed_example(case: Case) -> None:
+    assert reduce(spring.series_rate, case.given["rates"]) == case.printed["rate"]
+
+
+@pytest.mark.parametrize("case", load("spring", "line"), ids=str)
+def test_fits_reach_the_certified_coefficients_and_errors(case: Case) -> None:
+    fit = polynomial_fit(**case.given)
+    assert list(fit.coefficients) == case.printed["coefficients"]
+    assert list(fit.errors or ()) == case.printed["errors"]
+
+
+def test_rate_from_readings_agrees_with_scipy() -> None:
+    lengths = [0.0801, 0.0752, 0.0699, 0.0648, 0.0603]
+    forces = [0.10, 2.61, 5.08, 7.72, 9.97]
+    ours = spring.rate_from_readings(lengths, forces)
+    theirs = stats.linregress(lengths, forces)
+    assert ours.rate == pytest.approx(-theirs.slope, rel=1e-11)
+    assert ours.rate_error == pytest.approx(theirs.stderr, rel=1e-9)
+    assert ours.free_length == pytest.approx(-theirs.intercept / theirs.slope, rel=1e-11)
