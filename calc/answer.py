@@ -1,0 +1,109 @@
+"""What a form answers: finished text and SI values, instructions first. Knows no markup."""
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True)
+class Step:
+    """One instruction that a hand can follow, and what the rounded action really gives."""
+
+    text: str
+    gives: str = ""
+
+
+@dataclass(frozen=True)
+class Quantity:
+    """A named result in SI. `u` is its standard uncertainty; `main` names the entry behind most
+    of it and `main_share` says how much (0 to 1) of the variance that entry makes."""
+
+    name: str
+    label: str
+    value: float
+    kind: str
+    u: float = 0.0
+    main: str = ""
+    main_share: float = 0.0
+    note: str = ""
+
+
+@dataclass(frozen=True)
+class Table:
+    """Finished texts in columns; `mark` is the row to find first (the user's own case)."""
+
+    title: str
+    heads: tuple[str, ...]
+    rows: tuple[tuple[str, ...], ...]
+    mark: int = -1
+
+
+@dataclass(frozen=True)
+class Axis:
+    label: str
+    kind: str
+
+
+@dataclass(frozen=True)
+class Curve:
+    """Points in SI, joined by a line. `style`: main, second, limit (thin, dashed)."""
+
+    label: str
+    points: tuple[tuple[float, float], ...]
+    style: str = "main"
+
+
+@dataclass(frozen=True)
+class Mark:
+    """A single point worth naming on a plot."""
+
+    x: float
+    y: float
+    label: str
+
+
+@dataclass(frozen=True)
+class Plot:
+    """A picture that is an answer too; `says` is its text alternative."""
+
+    title: str
+    x: Axis
+    y: Axis
+    curves: tuple[Curve, ...]
+    marks: tuple[Mark, ...] = ()
+    says: str = ""
+
+
+@dataclass(frozen=True)
+class Caution:
+    """A warning. `stop` cautions mean that the instruction above will not do what is wanted."""
+
+    text: str
+    stop: bool = False
+
+
+@dataclass(frozen=True)
+class Working:
+    """A relation, the same with the user's numbers put in, its result, and where it is from."""
+
+    relation: str
+    filled: str
+    source: str = ""
+
+
+@dataclass(frozen=True)
+class Write:
+    """A value that the car record takes over once the instruction has been carried out."""
+
+    path: str
+    value: float
+    says: str
+
+
+@dataclass(frozen=True)
+class Answer:
+    steps: tuple[Step, ...]
+    quantities: tuple[Quantity, ...] = ()
+    tables: tuple[Table, ...] = ()
+    plots: tuple[Plot, ...] = ()
+    cautions: tuple[Caution, ...] = ()
+    working: tuple[Working, ...] = ()
+    writes: tuple[Write, ...] = ()

@@ -1,0 +1,61 @@
+"""How the doubt in the inputs reaches the answer (JCGM 100:2008, 5.1.2)."""
+
+import math
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+
+COVERAGE = 2.0  # k of the expanded uncertainty that is shown: about 95 of 100
+Figures = Callable[[Mapping[str, float]], Mapping[str, float]]
+
+
+@dataclass(frozen=True)
+class Doubted:
+    """A value, its standard uncertainty, the input behind most of it and that input's share."""
+
+    value: float
+    u: float
+    main: str
+    main_share: float
+
+
+def resolution(step: float) -> float:
+    """Standard uncertainty of a reading to the nearest `step` (JCGM 100:2008, F.2.2.1)."""
+    return step / math.sqrt(12)
+
+
+def combine(value: float, parts: Mapping[str, float]) -> Doubted:
+    """Root of the sum of squares of independent parts u_i = (df/dx_i) u(x_i)."""
+    variance = sum(part * part for part in parts.values())
+    main = max(parts, key=lambda name: abs(parts[name]), default="")
+    share = parts[main] ** 2 / variance if variance > 0 else 0.0
+    return Doubted(value, math.sqrt(variance), main if share else "", share)
+
+
+def propagate(
+    figures: Figures, inputs: Mapping[str, float], u: Mapping[str, float]
+) -> dict[str, Doubted]:
+    """Every figure with its uncertainty, by a difference over plus and minus u of each input.
+
+    Where one side is impossible (a ValueError: the input stands at a bound) the other side alone
+    is taken; where both are, the input is left out of the budget, as it has no room to move.
+    """
+    centre = figures(inputs)
+    parts: dict[str, dict[str, float]] = {name: {} for name in centre}
+    for name, width in u.items():
+        if width <= 0 or name not in inputs:
+            continue
+        sides = [_shifted(figures, inputs, name, sign * width) or centre for sign in (1, -1)]
+        reach = sum(side is not centre for side in sides)
+        for figure in centre:
+            if reach and all(figure in side for side in sides):
+                parts[figure][name] = (sides[0][figure] - sides[1][figure]) / reach
+    return {name: combine(value, parts[name]) for name, value in centre.items()}
+
+
+def _shifted(
+    figures: Figures, inputs: Mapping[str, float], name: str, shift: float
+) -> Mapping[str, float] | None:
+    try:
+        return figures({**inputs, name: inputs[name] + shift})
+    except ValueError:
+        return None
