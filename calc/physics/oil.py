@@ -1,8 +1,8 @@
 """Silicone damper oil: blending, temperature, density.
 
-Kinematic viscosity in m2/s (1 cSt = 1e-6 m2/s), density in kg/m3, temperature in K. A grade is named
-by its viscosity at 25 C, here `viscosity_25`. Where two oils meet, `thin` and `thick` are their
-viscosities at one temperature, and a share is one of volume (of mass within 1 %, as densities are).
+Kinematic viscosity in m2/s (1 cSt = 1e-6 m2/s), density in kg/m3, temperature in K. A grade is
+named by its viscosity at 25 C, here `viscosity_25`. Where two oils meet, `thin` and `thick` are
+their viscosities at one temperature, and a share is one of volume (or of mass, within 1 %).
 """
 
 from __future__ import annotations
@@ -176,20 +176,13 @@ def whole_parts(share: float, most: int = 10) -> list[tuple[int, int]]:
         if math.gcd(total, thick) == 1
     ]
     edge = 0.5 / most
-    kept = [
-        (thin, thick)
-        for thin, thick in ratios
-        if (thin > 0 or share > 1 - edge) and (thick > 0 or share < edge)
-    ]
+    kept = [r for r in ratios if (r[0] or share > 1 - edge) and (r[1] or share < edge)]
     return sorted(kept, key=lambda r: (round(abs(r[1] / sum(r) - share), 12), sum(r)))
 
 
-def _check_temperature(*temperatures: float) -> None:
-    for temperature in temperatures:
-        if not COLDEST <= temperature <= HOTTEST:
-            raise ValueError(
-                f"The oil's temperature law holds from -25 to 250 C, not {temperature} K"
-            )
+def _check_temperature(temperature: float) -> None:
+    if not COLDEST <= temperature <= HOTTEST:
+        raise ValueError(f"The oil's temperature law holds from -25 to 250 C, not {temperature} K")
 
 
 def _temperature_factor(temperature: float) -> float:
@@ -219,7 +212,8 @@ def temperature_doubt(temperature: float, known_at: float = ROOM) -> float:
     5 % over 30 K, in proportion: a 50 cSt oil measured on a rheometer in 2021 had a ratio of
     mu(10 C) to mu(40 C) of 1.80 where the law gives 1.81 to 1.87.
     """
-    _check_temperature(temperature, known_at)
+    _check_temperature(temperature)
+    _check_temperature(known_at)
     return 0.05 * abs(temperature - known_at) / 30.0
 
 
