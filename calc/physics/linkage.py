@@ -1,0 +1,210 @@
+"""From the damper to the wheel: motion ratio, wheel rate, arm geometry. SI floats.
+
+Motion ratio is damper travel divided by wheel travel throughout (texts use the inverse too).
+Bump, the wheel going up against the body, is positive.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from math import acos, asin, atan2, cos, hypot, pi, sin
+
+from calc.physics.linear import polynomial_fit
+from calc.physics.require import finite, not_negative, positive
+
+Point = tuple[float, float]  # (outward from the middle of the car, up) in m
+
+
+@dataclass(frozen=True, slots=True)
+class Linkage:
+    """One arm and its damper in their plane, as drawn at one height; points (out, up) in m.
+
+    pivot of the arm on the chassis, lower damper mount and wheel on the arm, upper mount on the
+    chassis. wheel stands for what the wheel's height follows (the outer end of the arm).
+    Raises ValueError for a drawing in which bump does not shorten the damper.
+    """
+
+    pivot: Point
+    lower: Point
+    upper: Point
+    wheel: Point
+
+    def __post_init__(self) -> None:
+        for x, z in (self.pivot, self.lower, self.upper, self.wheel):
+            finite(point=x + z)
+        if self.wheel[0] <= self.pivot[0]:
+            raise ValueError("the wheel must lie outside the arm pivot")
+        if self.lower == self.pivot:
+            raise ValueError("the lower damper mount must not lie on the arm pivot")
+        if self.upper == self.pivot:
+            raise ValueError("the upper damper mount must not lie on the arm pivot")
+        if self.lower == self.upper:
+            raise ValueError("the two damper mounts must not lie on one point")
+        if _swing(self) <= 0.0:
+            raise ValueError(
+                "with this drawing the damper gets longer in bump: the upper mount must lie above"
+                " the line from the arm pivot through the lower mount"
+            )
+
+
+@dataclass(frozen=True, slots=True)
+class Position:
+    """A linkage at one wheel height: wheel_rise and damper_length in m, arm_angle in rad from the
+    drawing (up positive), motion_ratio, and motion_ratio_slope in 1/m of wheel rise."""
+
+    wheel_rise: float
+    arm_angle: float
+    damper_length: float
+    motion_ratio: float
+    motion_ratio_slope: float
+
+
+@dataclass(frozen=True, slots=True)
+class RatioFit:
+    """Motion ratio from readings: ratio at zero wheel travel, slope in 1/m (0 for a straight fit),
+    their standard errors and the scatter in m; None where no reading is left over to judge by,
+    and for the slope of a straight fit."""
+
+    ratio: float
+    slope: float
+    ratio_error: float | None
+    slope_error: float | None
+    scatter: float | None
+
+    def ratio_at(self, wheel_travel: float) -> float:
+        """Motion ratio at a wheel travel in m from where the readings call zero."""
+        return self.ratio + self.slope * wheel_travel
+
+
+def wheel_rate(
+    *, rate: float, motion_ratio: float, force: float = 0.0, motion_ratio_slope: float = 0.0
+) -> float:
+    """Rate at the wheel in N/m of a spring of rate N/m: k MR^2 + F dMR/dz.
+
+    force: what the spring carries, N; motion_ratio_slope: change of the ratio per m of wheel rise.
+    The derivative of the wheel force F MR (virtual work).
+    """
+    positive(rate=rate, motion_ratio=motion_ratio)
+    not_negative(force=force)
+    finite(motion_ratio_slope=motion_ratio_slope)
+    return rate * motion_ratio**2 + force * motion_ratio_slope
+
+
+def wheel_damping(*, damping: float, motion_ratio: float) -> float:
+    """Damping coefficient at the wheel, N s/m, of a damper's, N s/m: c MR^2."""
+    positive(motion_ratio=motion_ratio)
+    not_negative(damping=damping)
+    return damping * motion_ratio**2
+
+
+def lift_per_turn(*, pitch: float, motion_ratio: float) -> float:
+    """Wheel travel against the body, in m, of one turn of the collar at unchanged force: p / MR."""
+    positive(pitch=pitch, motion_ratio=motion_ratio)
+    return pitch / motion_ratio
+
+
+def position(linkage: Linkage, wheel_rise: float) -> Position:
+    """The linkage with the wheel raised by wheel_rise in m from the drawing (bump positive).
+
+    Raises ValueError where the arm cannot reach, or where the damper would pass its dead centre.
+    """
+    finite(wheel_rise=wheel_rise)
+    out, up = _from_pivot(linkage, linkage.wheel)
+    radius = hypot(out, up)
+    if abs(up + wheel_rise) >= radius:
+        raise ValueError("the arm cannot reach that wheel height")
+    return _at_angle(linkage, asin((up + wheel_rise) / radius) - atan2(up, out))
+
+
+def position_for_length(linkage: Linkage, damper_length: float) -> Position:
+    """The linkage with the damper at a length in m between its mounts (law of cosines).
+
+    Raises ValueError for a length that no arm angle gives.
+    """
+    positive(damper_length=damper_length)
+    arm = hypot(*_from_pivot(linkage, linkage.lower))
+    chassis = hypot(*_from_pivot(linkage, linkage.upper))
+    cosine = (arm**2 + chassis**2 - damper_length**2) / (2.0 * arm * chassis)
+    if not -1.0 < cosine < 1.0:
+        raise ValueError(
+            f"no arm angle gives that damper length: only from {abs(arm - chassis):.4g}"
+            f" to {arm + chassis:.4g} m"
+        )
+    return _at_angle(linkage, _opening(linkage) - acos(cosine))
+
+
+def travel_range(linkage: Linkage, *, shortest: float, longest: float) -> tuple[Position, Position]:
+    """The linkage at full droop (damper at its longest) and at full bump (at its shortest), m."""
+    positive(shortest=shortest, longest=longest)
+    if shortest >= longest:
+        raise ValueError("the damper must be longer at full droop than at full bump")
+    return position_for_length(linkage, longest), position_for_length(linkage, shortest)
+
+
+def fit_motion_ratio(
+    wheel_travel: Sequence[float], damper_travel: Sequence[float], *, curved: bool = True
+) -> RatioFit:
+    """Motion ratio from pairs of wheel and damper travel in m, bump positive in both.
+
+    Least squares of damper travel on wheel travel with a free zero: a parabola, whose slope is
+    the ratio, or a straight line (curved=False). Raises ValueError for too few different readings
+    (3, or 2 for a line) or where the damper does not shorten as the wheel goes up.
+    """
+    for wheel, damper in zip(wheel_travel, damper_travel, strict=True):
+        finite(wheel_travel=wheel, damper_travel=damper)
+    fit = polynomial_fit(wheel_travel, damper_travel, 2 if curved else 1)
+    ratio = fit.coefficients[1]
+    slope = 2.0 * fit.coefficients[2] if curved else 0.0
+    if min(ratio + slope * z for z in wheel_travel) <= 0.0:
+        raise ValueError("the damper must get shorter as the wheel goes up, at every reading")
+    return RatioFit(
+        ratio=ratio,
+        slope=slope,
+        ratio_error=None if fit.errors is None else fit.errors[1],
+        slope_error=2.0 * fit.errors[2] if fit.errors and curved else None,
+        scatter=fit.scatter,
+    )
+
+
+def _from_pivot(linkage: Linkage, point: Point) -> Point:
+    return point[0] - linkage.pivot[0], point[1] - linkage.pivot[1]
+
+
+def _swing(linkage: Linkage) -> float:
+    """Cross product arm x upper mount: positive where raising the arm shortens the damper."""
+    (bx, bz), (ux, uz) = (_from_pivot(linkage, p) for p in (linkage.lower, linkage.upper))
+    return bx * uz - bz * ux
+
+
+def _opening(linkage: Linkage) -> float:
+    """Angle in rad at the pivot from the lower to the upper mount as drawn, 0 to pi."""
+    (bx, bz), (ux, uz) = (_from_pivot(linkage, p) for p in (linkage.lower, linkage.upper))
+    return atan2(_swing(linkage), bx * ux + bz * uz)
+
+
+def _at_angle(linkage: Linkage, angle: float) -> Position:
+    """The linkage with its arm turned up by an angle in rad from the drawing."""
+    if not 0.0 < _opening(linkage) - angle < pi:
+        raise ValueError("the damper would pass its dead centre before that wheel height")
+    bx, bz = _turned(_from_pivot(linkage, linkage.lower), angle)
+    wx, wz = _turned(_from_pivot(linkage, linkage.wheel), angle)
+    ux, uz = _from_pivot(linkage, linkage.upper)
+    if wx <= 0.0:
+        raise ValueError("the arm would stand upright before that damper length")
+    ex, ez = bx - ux, bz - uz
+    length = hypot(ex, ez)
+    # First and second derivative of the damper's length by the arm's angle.
+    first = (ez * bx - ex * bz) / length
+    second = (bx**2 + bz**2 - ex * bx - ez * bz - first**2) / length
+    # The wheel's height z changes by wx per rad, and wx by -wz per rad.
+    return Position(
+        wheel_rise=wz - _from_pivot(linkage, linkage.wheel)[1],
+        arm_angle=angle,
+        damper_length=length,
+        motion_ratio=-first / wx,
+        motion_ratio_slope=-(second + first * wz / wx) / wx**2,
+    )
+
+
+def _turned(arm: Point, angle: float) -> Point:
+    out, up = arm
+    return out * cos(angle) - up * sin(angle), out * sin(angle) + up * cos(angle)
