@@ -4,7 +4,7 @@ A record says everything once: label, unit kind, ranges and how to measure stand
 metadata, where the forms, the stored JSON and the tests read them.
 """
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import field, fields, replace
 from typing import Any
 
@@ -73,6 +73,17 @@ def get(record: Any, path: str) -> Any:
         else:
             value = getattr(value, name)
     return value
+
+
+def in_list(path: str) -> bool:
+    """Whether a path such as "bottles.2.left" leads into a list of the record."""
+    return any(name.isdigit() for name in path.split("."))
+
+
+def listed(kind: type, name: str, rows: Sequence[Mapping[str, Any]]) -> tuple[Any, ...]:
+    """The list `name` of a record, made anew from the values of its rows."""
+    one = next(item.metadata["many"] for item in fields(kind) if item.name == name)
+    return tuple(one(**row) for row in rows)
 
 
 def put(record: Any, path: str, value: Any) -> Any:

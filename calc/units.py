@@ -147,7 +147,9 @@ def _number(match: re.Match[str], text: str) -> float:
         if _GROUPED.fullmatch(match["decimal"]):
             plain = match["decimal"].replace(",", "")
             point = match["decimal"].replace(",", ".")
-            raise NotANumber(f"“{text}” can be read two ways; write {plain}, or {point} with a point")
+            raise NotANumber(
+                f"“{text}” can be read two ways; write {plain}, or {point} with a point"
+            )
         value = float(match["decimal"].replace(",", "."))
     if not math.isfinite(value):
         raise NotANumber("that number is too large to be one of these")
@@ -166,9 +168,7 @@ def _find_unit(symbol: str, units: tuple[Unit, ...], default: Unit) -> Unit:
     raise NotANumber(f"“{symbol}” is not a unit known here; known: {known}")
 
 
-def parse(
-    text: str, kind: str, system: str = METRIC, extra: tuple[Unit, ...] = ()
-) -> Measured:
+def parse(text: str, kind: str, system: str = METRIC, extra: tuple[Unit, ...] = ()) -> Measured:
     """Read what a user typed: "12,5", "1 1/4", "4.2 lbf/in", "12 ± 0.1", "350 cSt +- 5 %".
 
     The unit may be left out: that of the system is meant then; `extra` units are the user's own
@@ -254,6 +254,8 @@ def turns_text(turns: float) -> str:
     whole, part = divmod(abs(round(eighths)), 8)
     sign = "−" if eighths < 0 else ""
     fraction = str(Fraction(part, 8)) if part else ""
-    words = "\u00a0".join(piece for piece in (str(whole) if whole or not part else "", fraction) if piece)
+    words = "\u00a0".join(
+        piece for piece in (str(whole) if whole or not part else "", fraction) if piece
+    )
     single = whole + part / 8 <= 1 and (whole or part)
     return f"{sign}{words}\u00a0{'turn' if single else 'turns'}"

@@ -1,0 +1,179 @@
+"""Reading what a user typed into a form, and the form's reply. What is not typed, the car fills in."""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field, replace
+from typing import Any
+
+from calc import record, units
+from calc.answer import Caution
+from calc.car import Car, put
+from calc.entry import Choice, Number, Refused, Rows, Text, shown
+from calc.form import Form, Given, Problem, Reply
+from calc.uncertainty import resolution
+from calc.units import Measured
+
+
+@dataclass
+class _Reading:
+    """What has been read so far; lives only inside `read`."""
+
+    typed: Mapping[str, str]
+    car: Car
+    system: str
+    numbers: dict[str, float] = field(default_factory=dict)
+    u: dict[str, float] = field(default_factory=dict)
+    choices: dict[str, str] = field(default_factory=dict)
+    texts: dict[str, str] = field(default_factory=dict)
+    labels: dict[str, str] = field(default_factory=dict)
+    problems: dict[str, str] = field(default_factory=dict)
+    filled: dict[str, str] = field(default_factory=dict)
+
+    def from_car(self, path: str) -> Any:
+        return record.get(self.car, path.format(**self.choices)) if path else None
+
+    def extra(self, kind: str) -> tuple[units.Unit, ...]:
+        scale = self.car.weight_scale
+        return (units.weight_unit(scale.slope, scale.offset),) if kind == "viscosity" else ()
+
+    def take(self, name: str, cell: Choice | Number | Text) -> None:
+        """Read one input: what was typed, else the car's value, else the start value."""
+        self.labels[name] = cell.label
+        try:
+            if isinstance(cell, Number):
+                self._take_number(name, cell)
+            else:
+                kept = self.from_car(cell.car)
+                text = cell.read(self.typed.get(name, cell.start if kept is None else kept))
+                (self.choices if isinstance(cell, Choice) else self.texts)[name] = text
+                self.filled[name] = text
+        except Refused as refused:
+            self.problems[name] = str(refused)
+
+    def _take_number(self, name: str, cell: Number) -> None:
+        if name in self.typed:
+            measured = cell.read(self.typed[name], self.system, self.extra(cell.kind))
+        else:
+            kept = self.from_car(cell.car)
+            value = cell.start if kept is None else kept
+            if value is None:
+                measured = cell.read("", self.system)
+                self.filled[name] = ""
+            else:
+                cell.check(value, self.system)
+                measured = Measured(value)
+                self.filled[name] = units.entry_text(value, cell.kind, self.system)
+        if measured is not None:
+            self.numbers[name] = measured.value
+            self.u[name] = self._doubt(cell, measured)
+
+    def _doubt(self, cell: Number, measured: Measured) -> float:
+        if measured.u is not None:
+            return measured.u
+        if cell.tool:
+            return resolution(getattr(self.car.tools, cell.tool))
+        return cell.relative * abs(measured.value)
+
+
+def read(
+    form: Form, typed: Mapping[str, str], car: Car, system: str = units.METRIC
+) -> tuple[Given, Reply]:
+    """Read every field that is shown. The reply carries the problems; `Given` is whole if none."""
+    reading = _Reading(typed, car, system)
+    for entry in form.fields:
+        if isinstance(entry, Choice) and shown(entry.when, reading.choices):
+            reading.take(entry.name, entry)
+    row_labels: dict[str, tuple[tuple[str, str], ...]] = {}
+    for entry in form.fields:
+        if isinstance(entry, Choice) or not shown(entry.when, reading.choices):
+            continue
+        if isinstance(entry, Rows):
+            row_labels[entry.name] = _take_rows(reading, entry)
+        else:
+            reading.take(entry.name, entry)
+    given = Given(
+        reading.numbers, reading.u, reading.choices, reading.texts, row_labels,
+        reading.labels, car, system,
+    )  # fmt: skip
+    keepable = tuple(name for name, path in _homes(form, reading) if _differs(given, name, path))
+    return given, Reply(None, reading.problems, reading.filled, keepable)
+
+
+def _take_rows(reading: _Reading, rows: Rows) -> tuple[tuple[str, str], ...]:
+    for _, name, cell in rows.cells():
+        reading.take(name, cell)
+    filled = []
+    for key, label in rows.rows:
+        names = {f"{rows.name}.{key}.{c.name}": c for c in rows.columns if not c.optional}
+        missing = [name for name in names if name not in reading.numbers]
+        if len(missing) < len(names):
+            filled.append((key, label))
+            for name in missing:
+                reading.problems.setdefault(
+                    name, f"{reading.labels[name]}: nothing was entered; this row needs it."
+                )
+    if len(filled) < rows.least and not reading.problems:
+        name = f"{rows.name}.{rows.rows[len(filled)][0]}.{rows.columns[0].name}"
+        reading.problems[name] = f"{rows.label}: at least {rows.least} rows are needed."
+    return tuple(filled)
+
+
+def _homes(form: Form, reading: _Reading) -> Iterator[tuple[str, str]]:
+    """(name, path in the car) of what was typed and has a home of its own in the record."""
+    for _, name, cell in form.cells():
+        typed = name in reading.typed and name not in reading.problems
+        if typed and cell.car and "{end}" not in cell.car:
+            yield name, cell.car.format(**reading.choices)
+
+
+def _differs(given: Given, name: str, path: str) -> bool:
+    return bool(record.get(given.car, path) != _value(given, name))
+
+
+def _value(given: Given, name: str) -> Any:
+    for values in (given.numbers, given.texts, given.choices):
+        if name in values:
+            return values[name]
+    return None
+
+
+def run(form: Form, typed: Mapping[str, str], car: Car, system: str = units.METRIC) -> Reply:
+    """The form's whole reply to what was typed. Never raises for what a user can type."""
+    given, reply = read(form, typed, car, system)
+    if reply.problems:
+        return reply
+    try:
+        answer = form.solve(given)
+    except Problem as problem:
+        return replace(reply, problems={problem.name: str(problem)})
+    return replace(reply, answer=replace(answer, cautions=answer.cautions + _unusual(form, given)))
+
+
+def _unusual(form: Form, given: Given) -> tuple[Caution, ...]:
+    return tuple(
+        Caution(
+            f"{cell.label}: {given.say(given.numbers[name], cell.kind)} is unusual; "
+            f"usual is {cell.range_text(given.system, 'usual')}. Is the unit right?"
+        )
+        for _, name, cell in form.cells()
+        if isinstance(cell, Number)
+        and name in given.numbers
+        and cell.is_unusual(given.numbers[name])
+    )
+
+
+def keep(form: Form, typed: Mapping[str, str], car: Car, system: str = units.METRIC) -> Car:
+    """The car with every typed value that has a home in the record written to it."""
+    given, reply = read(form, typed, car, system)
+    homes = {name: cell.car.format(**given.choices) for _, name, cell in form.cells() if cell.car}
+    lists = {home.split(".")[0] for name in reply.keepable if record.in_list(home := homes[name])}
+    for name in reply.keepable:
+        if not record.in_list(homes[name]):
+            car = put(car, homes[name], _value(given, name))
+    for owned in lists:
+        rows = next(
+            e for e in form.fields if isinstance(e, Rows) and e.columns[0].car.startswith(owned)
+        )
+        if not any(name.startswith(f"{rows.name}.") for name in reply.problems):
+            made = [{**row.texts, **row.numbers} for row in given.rows(rows.name)]
+            car = put(car, owned, record.listed(Car, owned, made))
+    return car
