@@ -1,0 +1,192 @@
+"""The body on its four corners: heights, loads, cross weight. SI floats.
+
+x is the distance ahead of the rear axle, y to the left of the middle of the car, z up.
+The corners always come in the order of CORNERS. A turn is positive when it raises the car
+(collar down, towards the cup).
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from calc.physics.linear import solve
+from calc.physics.require import finite, not_negative, positive
+
+CORNERS = ("front_left", "front_right", "rear_left", "rear_right")
+# Which corners carry more when cross weight rises: front left and rear right.
+DIAGONAL = (1.0, -1.0, -1.0, 1.0)
+
+Point = tuple[float, float]  # (x, y) in m
+
+
+@dataclass(frozen=True, slots=True)
+class Corner:
+    """A wheel at (x, y) in m: wheel_rate in N/m, turn_lift in m (p/MR, what a turn of the collar
+    lifts at unchanged load), tyre_rate in N/m or None for a tyre taken as rigid."""
+
+    x: float
+    y: float
+    wheel_rate: float
+    turn_lift: float
+    tyre_rate: float | None = None
+
+    def __post_init__(self) -> None:
+        finite(x=self.x, y=self.y)
+        positive(wheel_rate=self.wheel_rate, turn_lift=self.turn_lift)
+        if self.tyre_rate is not None:
+            positive(tyre_rate=self.tyre_rate)
+
+    def above_tyre(self, rate: float) -> float:
+        """A rate in N/m between wheel and body as the ground feels it, through the tyre."""
+        return rate if self.tyre_rate is None else 1.0 / (1.0 / rate + 1.0 / self.tyre_rate)
+
+    @property
+    def rate(self) -> float:
+        """Wheel rate and tyre rate in series, N/m."""
+        return self.above_tyre(self.wheel_rate)
+
+
+@dataclass(frozen=True, slots=True)
+class Change:
+    """A move of the body: heave in m at x = y = 0, pitch and roll as slopes (m per m; nose up and
+    left side up positive), and what each corner's load changes by, N."""
+
+    heave: float
+    pitch: float
+    roll: float
+    loads: tuple[float, ...]
+
+    def rise(self, point: Point) -> float:
+        """Rise of the body in m at (x, y)."""
+        return self.heave + self.pitch * point[0] + self.roll * point[1]
+
+
+@dataclass(frozen=True, slots=True)
+class Shares:
+    """What four scales say: total in N; shares of it on the front, the left, and the diagonal of
+    the front left and the rear right corner (cross weight)."""
+
+    total: float
+    front: float
+    left: float
+    cross: float
+
+
+def axle_heights(
+    *, wheelbase: float, turns: Point, lifts: Point, points: Sequence[float]
+) -> tuple[float, ...]:
+    """Rises in m at points x when both collars of an axle turn alike; (front, rear) throughout.
+
+    Quick model: an axle rises by turns times lift (p/MR), and the body stays straight.
+    Holds while no corner sits on its droop stop.
+    """
+    positive(wheelbase=wheelbase, front_lift=lifts[0], rear_lift=lifts[1])
+    finite(front_turns=turns[0], rear_turns=turns[1])
+    front, rear = turns[0] * lifts[0], turns[1] * lifts[1]
+    return tuple(rear + (front - rear) * x / wheelbase for x in points)
+
+
+def axle_turns(*, wheelbase: float, lifts: Point, points: Point, rises: Point) -> Point:
+    """Turns (front, rear) of both collars of each axle for rises in m at two points x.
+
+    The inverse of axle_heights. Raises ValueError for two points at the same place.
+    """
+    positive(wheelbase=wheelbase, front_lift=lifts[0], rear_lift=lifts[1])
+    if points[0] == points[1]:
+        raise ValueError("the two measuring points must not be at the same place")
+    shares = [x / wheelbase for x in points]
+    front, rear = solve([[s, 1.0 - s] for s in shares], rises)
+    return front / lifts[0], rear / lifts[1]
+
+
+def check_corners(corners: Sequence[Corner]) -> None:
+    """Raise ValueError unless there are four corners and each stands where its name says."""
+    if len(corners) != len(CORNERS):
+        raise ValueError("a car has four corners")
+    front_left, front_right, rear_left, rear_right = corners
+    if min(front_left.x, front_right.x) <= max(rear_left.x, rear_right.x):
+        raise ValueError("the front wheels must stand ahead of the rear wheels")
+    if min(front_left.y, rear_left.y) <= max(front_right.y, rear_right.y):
+        raise ValueError("the left wheels must stand to the left of the right wheels")
+
+
+def turn_collars(corners: Sequence[Corner], turns: Sequence[float]) -> Change:
+    """Move of the body, and of its loads, by turns of each collar (three equations of statics).
+
+    F_i = K_i (s_i - heave - pitch x_i - roll y_i) with s_i = turns lift; the force changes and
+    their two moments add up to nothing. Holds while every wheel stays clear of its droop stop and
+    on the ground; `settle` does not need that.
+    """
+    check_corners(corners)
+    raised = [corner.turn_lift * n for corner, n in zip(corners, turns, strict=True)]
+    arms = [(1.0, corner.x, corner.y) for corner in corners]
+    rates = [corner.rate for corner in corners]
+    matrix = [
+        [sum(k * a[i] * a[j] for k, a in zip(rates, arms, strict=True)) for j in range(3)]
+        for i in range(3)
+    ]
+    right = [
+        sum(k * s * a[i] for k, s, a in zip(rates, raised, arms, strict=True)) for i in range(3)
+    ]
+    heave, pitch, roll = solve(matrix, right)
+    loads = tuple(
+        k * (s - heave - pitch * a[1] - roll * a[2])
+        for k, s, a in zip(rates, raised, arms, strict=True)
+    )
+    return Change(heave, pitch, roll, loads)
+
+
+def shares(loads: Sequence[float]) -> Shares:
+    """Shares of four scale readings (any one unit of force or mass, at least 0)."""
+    front_left, front_right, rear_left, rear_right = loads
+    for load in loads:
+        not_negative(load=load)
+    total = sum(loads)
+    positive(total=total)
+    return Shares(
+        total=total,
+        front=(front_left + front_right) / total,
+        left=(front_left + rear_left) / total,
+        cross=(front_left + rear_right) / total,
+    )
+
+
+def cross_per_turn(corners: Sequence[Corner], total: float) -> float:
+    """Change of cross weight when every collar turns once, up at the front left and rear right
+    and down at the other two; total in N."""
+    positive(total=total)
+    loads = turn_collars(corners, DIAGONAL).loads
+    return (loads[0] + loads[3]) / total
+
+
+def opposite_turns(corners: Sequence[Corner], loads: Sequence[float], target: float) -> float:
+    """Turns that bring the cross weight to its target, the same number at every corner.
+
+    Positive: up at the front left and rear right, down at the other two. The mean height of a car
+    alike left and right stays (if front and rear differ in stiffness it leans a little).
+    """
+    _check_target(target)
+    now = shares(loads)
+    return (target - now.cross) / cross_per_turn(corners, now.total)
+
+
+def still_turns(
+    corners: Sequence[Corner], loads: Sequence[float], target: float
+) -> tuple[float, ...]:
+    """Turns at each corner that bring the cross weight to its target and do not move the body.
+
+    The load goes across the diagonals so that force and moments balance by themselves; every
+    spring then gets the collar travel that its own change of load asks for.
+    """
+    _check_target(target)
+    check_corners(corners)
+    now = shares(loads)
+    wanted = (target - now.cross) * now.total
+    # Force, both moments, and the wanted sum on the front left to rear right diagonal.
+    rows = [[1.0] * 4, [c.x for c in corners], [c.y for c in corners], [1.0, 0.0, 0.0, 1.0]]
+    moved = solve(rows, [0.0, 0.0, 0.0, wanted])
+    return tuple(f / (c.rate * c.turn_lift) for f, c in zip(moved, corners, strict=True))
+
+
+def _check_target(target: float) -> None:
+    if not 0.0 < target < 1.0:
+        raise ValueError("the cross weight wanted must lie between 0 and 1 (a share of the total)")

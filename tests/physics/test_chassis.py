@@ -1,0 +1,187 @@
+"""What must hold of a body on four corners, whatever the car."""
+
+from math import isclose
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from calc.physics import chassis, droop
+from calc.physics.chassis import Corner
+
+RISE = st.floats(-0.02, 0.02)
+TURN = st.floats(-8.0, 8.0)
+FOUR_TURNS = st.tuples(TURN, TURN, TURN, TURN)
+LOAD = st.floats(0.5, 60.0)
+
+
+@st.composite
+def cars(draw: st.DrawFn, alike: bool = False) -> list[Corner]:
+    """Cars of every usual size; with alike, left and right are the same."""
+    wheelbase = draw(st.floats(0.1, 0.7))
+    corners = []
+    for x in (wheelbase, 0.0):
+        half = draw(st.floats(0.05, 0.25))
+        for side in (half, -half):
+            if side > 0 or not alike:
+                rate = draw(st.floats(100.0, 2e4))
+                lift = draw(st.floats(0.4e-3, 4e-3))
+                tyre = draw(st.none() | st.floats(1e3, 1e5))
+            corners.append(Corner(x, side, rate, lift, tyre))
+    return corners
+
+
+@given(car=cars(), turns=FOUR_TURNS)
+@settings(max_examples=150)
+def test_loads_only_move_about_and_their_moments_balance(
+    car: list[Corner], turns: tuple[float, ...]
+) -> None:
+    loads = chassis.turn_collars(car, turns).loads
+    size = sum(abs(load) for load in loads) + 1e-6
+    assert abs(sum(loads)) < 1e-8 * size
+    assert abs(sum(f * c.x for f, c in zip(loads, car, strict=True))) < 1e-8 * size
+    assert abs(sum(f * c.y for f, c in zip(loads, car, strict=True))) < 1e-8 * size
+
+
+@given(car=cars(), rises=st.tuples(RISE, RISE, RISE))
+@settings(max_examples=150)
+def test_seats_moved_like_a_plane_move_the_body_with_them_and_no_load(
+    car: list[Corner], rises: tuple[float, float, float]
+) -> None:
+    heave, pitch, roll = rises
+    turns = [(heave + pitch * c.x + roll * c.y) / c.turn_lift for c in car]
+    change = chassis.turn_collars(car, turns)
+    assert all(abs(load) < 1e-6 for load in change.loads)
+    assert all(
+        isclose(change.rise((c.x, c.y)), n * c.turn_lift, abs_tol=1e-9)
+        for c, n in zip(car, turns, strict=True)
+    )
+
+
+@given(car=cars(alike=True), front=TURN, rear=TURN)
+@settings(max_examples=150)
+def test_axles_turned_alike_follow_the_quick_model(
+    car: list[Corner], front: float, rear: float
+) -> None:
+    change = chassis.turn_collars(car, (front, front, rear, rear))
+    places = (car[0].x, 0.0, -0.05, 0.5 * car[0].x, car[0].x + 0.08)
+    quick = chassis.axle_heights(
+        wheelbase=car[0].x,
+        turns=(front, rear),
+        lifts=(car[0].turn_lift, car[2].turn_lift),
+        points=places,
+    )
+    for x, rise in zip(places, quick, strict=True):
+        assert isclose(change.rise((x, 0.0)), rise, abs_tol=1e-9)
+
+
+@given(
+    wheelbase=st.floats(0.1, 0.7),
+    lifts=st.tuples(st.floats(0.4e-3, 4e-3), st.floats(0.4e-3, 4e-3)),
+    rises=st.tuples(RISE, RISE),
+    first=st.floats(-0.2, 0.3),
+    apart=st.floats(0.05, 0.6),
+)
+def test_turns_for_two_heights_give_those_heights(
+    wheelbase: float,
+    lifts: tuple[float, float],
+    rises: tuple[float, float],
+    first: float,
+    apart: float,
+) -> None:
+    points = (first, first + apart)
+    turns = chassis.axle_turns(wheelbase=wheelbase, lifts=lifts, points=points, rises=rises)
+    back = chassis.axle_heights(wheelbase=wheelbase, turns=turns, lifts=lifts, points=points)
+    assert all(isclose(a, b, abs_tol=1e-9) for a, b in zip(back, rises, strict=True))
+
+
+@given(car=cars(), loads=st.tuples(LOAD, LOAD, LOAD, LOAD), target=st.floats(0.45, 0.55))
+@settings(max_examples=150)
+def test_turns_for_a_cross_weight_reach_it(
+    car: list[Corner], loads: tuple[float, ...], target: float
+) -> None:
+    n = chassis.opposite_turns(car, loads, target)
+    opposite = chassis.turn_collars(car, [n * sign for sign in chassis.DIAGONAL])
+    still = chassis.turn_collars(car, chassis.still_turns(car, loads, target))
+    for change in (opposite, still):
+        cross = loads[0] + loads[3] + change.loads[0] + change.loads[3]
+        assert isclose(cross / sum(loads), target, abs_tol=1e-8)
+    assert max(abs(still.rise((c.x, c.y))) for c in car) < 1e-8
+
+
+@given(car=cars(alike=True), loads=st.tuples(LOAD, LOAD, LOAD, LOAD), target=st.floats(0.45, 0.55))
+@settings(max_examples=100)
+def test_opposite_turns_leave_the_mean_height_of_an_even_car(
+    car: list[Corner], loads: tuple[float, ...], target: float
+) -> None:
+    n = chassis.opposite_turns(car, loads, target)
+    change = chassis.turn_collars(car, [n * sign for sign in chassis.DIAGONAL])
+    assert abs(sum(change.rise((c.x, c.y)) for c in car)) < 1e-9 * (1 + abs(n))
+
+
+CORNER = {
+    "corner_load": st.floats(0.0, 60.0),
+    "motion_ratio": st.floats(0.3, 1.2),
+    "rate": st.floats(50.0, 2e4),
+    "preload": st.floats(-0.01, 0.05),
+}
+
+
+@given(**CORNER, turns=TURN, pitch=st.floats(0.3e-3, 2e-3))
+@settings(max_examples=200)
+def test_the_collar_lifts_only_off_the_droop_stop(
+    corner_load: float,
+    motion_ratio: float,
+    rate: float,
+    preload: float,
+    turns: float,
+    pitch: float,
+) -> None:
+    state = {"corner_load": corner_load, "motion_ratio": motion_ratio, "rate": rate}
+    left = droop.turns_to_droop_stop(**state, preload=preload, pitch=pitch)
+    rise = droop.collar_rise(**state, preload=preload, turns=turns, pitch=pitch)
+    # What the collar moves clear of the stop is what lifts; the rest only loads the spring.
+    acting = min(turns, left) if left > 0 else min(0.0, turns - left)
+    assert isclose(rise, acting * pitch / motion_ratio, rel_tol=1e-6, abs_tol=1e-12)
+    assert rise <= droop.droop_left(**state, preload=preload) + 1e-12
+
+
+@given(**CORNER)
+@settings(max_examples=150)
+def test_no_droop_is_left_exactly_where_the_car_sits_on_its_stops(
+    corner_load: float, motion_ratio: float, rate: float, preload: float
+) -> None:
+    left = droop.droop_left(
+        corner_load=corner_load, motion_ratio=motion_ratio, rate=rate, preload=preload
+    )
+    on_stop = droop.sits_on_droop_stop(
+        preload_force=rate * preload, corner_load=corner_load, motion_ratio=motion_ratio
+    )
+    # A hair from the stop the two ways of saying it may round apart.
+    assert (left == 0.0) == on_stop or left < 1e-12
+
+
+def test_the_wheel_and_arm_are_not_on_the_spring() -> None:
+    assert isclose(droop.carried(corner_load=6.0, unsprung=1.5), 4.5)
+    with pytest.raises(ValueError, match="must not weigh more"):
+        droop.carried(corner_load=1.0, unsprung=1.5)
+
+
+EVEN = [Corner(x, y, 2000.0, 1e-3) for x in (0.3, 0.0) for y in (0.1, -0.1)]
+
+
+def test_cars_that_cannot_stand_are_refused_in_words() -> None:
+    with pytest.raises(ValueError, match="four corners"):
+        chassis.turn_collars(EVEN[:3], (1, 0, 0))
+    with pytest.raises(ValueError, match="ahead of the rear"):
+        chassis.turn_collars(EVEN[2:] + EVEN[:2], (1, 0, 0, 0))
+    with pytest.raises(ValueError, match="left of the right"):
+        chassis.turn_collars([EVEN[1], EVEN[0], *EVEN[2:]], (1, 0, 0, 0))
+    with pytest.raises(ValueError, match="same place"):
+        chassis.axle_turns(wheelbase=0.3, lifts=(1e-3, 1e-3), points=(0.1, 0.1), rises=(0, 0))
+    with pytest.raises(ValueError, match="between 0 and 1"):
+        chassis.opposite_turns(EVEN, (5, 5, 5, 5), 50.0)
+    with pytest.raises(ValueError, match="total must be above 0"):
+        chassis.shares((0, 0, 0, 0))
+    with pytest.raises(ValueError, match="load must not be below 0"):
+        chassis.shares((5, 5, -1, 5))
