@@ -10,6 +10,12 @@ from calc.physics.require import finite, not_negative, positive
 
 Ends = Literal["closed", "ground"]
 
+# Shear modulus of spring wire at room temperature, Pa: EN 10270-1 (patented cold drawn steel) and
+# EN 10270-3 (stainless). A measured rate is better than any of them.
+SHEAR_MODULUS = {"steel": 81.5e9, "stainless_1_4310": 73e9, "stainless_316": 71e9}
+# Music wire is printed anywhere between these, by handbook and by wire diameter.
+MUSIC_WIRE_MODULUS = (78.5e9, 82.7e9)
+
 
 @dataclass(frozen=True, slots=True)
 class Spring:

@@ -36,6 +36,18 @@ def test_a_spring_of_one_unit_gives_that_force_per_millimetre(case: Case) -> Non
     assert force / 0.001 == case.printed["rate"]
 
 
+@pytest.mark.parametrize("case", load("spring", "shear_modulus"), ids=str)
+def test_moduli_are_as_printed(case: Case) -> None:
+    assert spring.SHEAR_MODULUS[case.given["wire"]] == case.printed["modulus"]
+
+
+@pytest.mark.parametrize("case", load("spring", "music_wire"), ids=str)
+def test_the_band_of_music_wire_holds_what_the_handbook_prints(case: Case) -> None:
+    low, high = spring.MUSIC_WIRE_MODULUS
+    # 12.0 Mpsi is 82.74 GPa: the band's end is rounded to its last digit.
+    assert all(low <= g <= high + 0.05e9 for g in case.given.values()) == case.printed["inside"]
+
+
 @pytest.mark.parametrize("case", load("spring", "wire_doubt"), ids=str)
 def test_a_slightly_thicker_wire_makes_a_much_stiffer_spring(case: Case) -> None:
     def rate(wire: float) -> float:
