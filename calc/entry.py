@@ -10,6 +10,8 @@ from dataclasses import dataclass, replace
 from calc import units
 from calc.units import Measured, NotANumber
 
+When = tuple[tuple[str, frozenset[str]], ...]  # (choice, its values): every pair has to hold
+
 
 class Refused(ValueError):
     """An entry that cannot be used; the message is a whole sentence for the person at the field."""
@@ -20,9 +22,10 @@ class Number:
     """A number with its unit kind. `usual` and `possible` are SI; outside `possible` is refused.
 
     `car` is the place in the car record that fills the field ("{axle}.pitch": the braces name a
-    choice of the same form). The standard uncertainty of an entry without "±" comes from `tool`,
-    the name of an accuracy in the car's tools (the smallest step its owner can read), or is
-    `relative` times the value. `when` shows the field only for some values of a choice.
+    choice of the same form); with `fills_only` it is never written back there. The standard
+    uncertainty of an entry without "±" comes from `tool`, the name of an accuracy in the car's
+    tools (the smallest step its owner can read), or is `relative` times the value. `when` shows
+    the field only for some values of a choice.
     """
 
     label: str
@@ -32,11 +35,12 @@ class Number:
     measure: str
     name: str = ""
     car: str = ""
+    fills_only: bool = False
     start: float | None = None
     tool: str = ""
     relative: float = 0.0
     optional: bool = False
-    when: tuple[str, frozenset[str]] | None = None
+    when: When = ()
     group: str = ""
 
     def __post_init__(self) -> None:
@@ -92,7 +96,8 @@ class Choice:
     measure: str = ""
     name: str = ""
     car: str = ""
-    when: tuple[str, frozenset[str]] | None = None
+    fills_only: bool = False
+    when: When = ()
     group: str = ""
 
     @property
@@ -116,9 +121,10 @@ class Text:
     measure: str = ""
     name: str = ""
     car: str = ""
+    fills_only: bool = False
     start: str = ""
     optional: bool = False
-    when: tuple[str, frozenset[str]] | None = None
+    when: When = ()
     group: str = ""
 
     def read(self, text: str) -> str:
@@ -141,7 +147,9 @@ class Rows:
     """The same few entries once for each row: corners, bottles, measured pairs.
 
     `rows` are (key, label). A row left empty is passed over unless `every` row is asked for.
-    `car` names a place in the record for each row: "{row}" stands for its key.
+    A column's `car` names a place in the record for each row: "{row}" stands for its key, "{end}"
+    for front or rear. `starts` are SI values of the columns for the first rows, where the car has
+    none.
     """
 
     label: str
@@ -151,34 +159,44 @@ class Rows:
     name: str = ""
     every: bool = False
     least: int = 0
-    when: tuple[str, frozenset[str]] | None = None
+    starts: tuple[tuple[float, ...], ...] = ()
+    when: When = ()
     group: str = ""
 
     def cells(self) -> list[tuple[str, str, Column]]:
         """(row key, flat name, the entry with its row's label and place in the car)."""
         return [
-            (key, f"{self.name}.{key}.{column.name}", self._cell(key, label, column))
-            for key, label in self.rows
-            for column in self.columns
+            (key, f"{self.name}.{key}.{column.name}", self._cell(row, place, column))
+            for row, (key, _) in enumerate(self.rows)
+            for place, column in enumerate(self.columns)
         ]
 
-    def _cell(self, key: str, label: str, column: Column) -> Column:
-        return replace(
+    def _cell(self, row: int, place: int, column: Column) -> Column:
+        key, label = self.rows[row]
+        path = column.car.replace("{row}", key).replace("{end}", key.partition("_")[0])
+        cell = replace(
             column,
             label=f"{label}, {column.label[0].lower()}{column.label[1:]}",
-            car=column.car.replace("{row}", key),
+            car=path,
+            fills_only="{end}" in column.car,
             optional=column.optional or not self.every,
         )
+        if row < len(self.starts) and isinstance(cell, Number):
+            return replace(cell, start=self.starts[row][place])
+        return cell
 
 
 Entry = Number | Choice | Text | Rows
 
 
-def shown(when: tuple[str, frozenset[str]] | None, choices: Mapping[str, str]) -> bool:
+def shown(when: When, choices: Mapping[str, str]) -> bool:
     """Whether an entry with this `when` is asked for under the choices made."""
-    return when is None or choices.get(when[0]) in when[1]
+    return all(choices.get(choice) in values for choice, values in when)
 
 
-def only(choice: str, *values: str) -> tuple[str, frozenset[str]]:
-    """The `when` of an entry that is asked for only where `choice` has one of the values."""
-    return choice, frozenset(values)
+def only(choice: str, *values: str) -> When:
+    """The `when` of an entry that is asked for only where `choice` has one of the values.
+
+    Conditions add up: only("scope", "both") + only("ask", "turns").
+    """
+    return ((choice, frozenset(values)),)

@@ -27,8 +27,9 @@ def from_car(path: str, name: str = "", **more: Any) -> Any:
 
     Braces in the path name a choice of the form ("{axle}.pitch"), or the row ("{row}", "{end}").
     """
-    owned = path.split(".")[0] in ("bottles", "springs")
-    sample = path.format(axle="front", end="front", row="1" if owned else "front_left")
+    first = path.split(".")[0]
+    row = {"bottles": "1", "springs": "1", "corners": "front_left"}.get(first, "front")
+    sample = path.format(axle="front", end="front", row=row)
     entry = entry_at(sample)
     return replace(entry, name=name or sample.split(".")[-1], car=path, **more)
 

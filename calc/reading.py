@@ -1,4 +1,4 @@
-"""Reading what a user typed into a form, and the form's reply. What is not typed, the car fills in."""
+"""Reading what a user typed into a form, and its reply. What is not typed, the car fills in."""
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
@@ -99,11 +99,13 @@ def read(
 
 
 def _take_rows(reading: _Reading, rows: Rows) -> tuple[tuple[str, str], ...]:
+    columns = [column for column in rows.columns if shown(column.when, reading.choices)]
     for _, name, cell in rows.cells():
-        reading.take(name, cell)
+        if shown(cell.when, reading.choices):
+            reading.take(name, cell)
     filled = []
     for key, label in rows.rows:
-        names = {f"{rows.name}.{key}.{c.name}": c for c in rows.columns if not c.optional}
+        names = [f"{rows.name}.{key}.{c.name}" for c in columns if not c.optional]
         missing = [name for name in names if name not in reading.numbers]
         if len(missing) < len(names):
             filled.append((key, label))
@@ -121,7 +123,7 @@ def _homes(form: Form, reading: _Reading) -> Iterator[tuple[str, str]]:
     """(name, path in the car) of what was typed and has a home of its own in the record."""
     for _, name, cell in form.cells():
         typed = name in reading.typed and name not in reading.problems
-        if typed and cell.car and "{end}" not in cell.car:
+        if typed and cell.car and not cell.fills_only:
             yield name, cell.car.format(**reading.choices)
 
 

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 METRIC, IMPERIAL = "metric", "imperial"
+NBSP = "\u00a0"
 SYSTEMS = (METRIC, IMPERIAL)
 STANDARD_GRAVITY = 9.80665  # m/s2, exact: ISO 80000-3
 _INCH = 0.0254  # m, exact: NIST SP 811, appendix B.8
@@ -125,7 +126,7 @@ class Measured:
     u: float | None = None
 
 
-_GLYPHS = {"½": " 1/2", "¼": " 1/4", "¾": " 3/4", "−": "-", "–": "-", "\u00a0": " ", "\u202f": " "}
+_GLYPHS = {"½": " 1/2", "¼": " 1/4", "¾": " 3/4", "−": "-", "–": "-", NBSP: " ", "\u202f": " "}
 _NUMBER = re.compile(
     r"""\s*(?P<sign>[+-]?)\s*
     (?: (?:(?P<whole>\d+)\s+)?(?P<over>\d+)\s*/\s*(?P<under>\d+)
@@ -232,7 +233,7 @@ def show(value: float, kind: str, system: str = METRIC, decimals: int | None = N
     if kind == "turns" and decimals is None:
         return turns_text(value)
     symbol = unit_of(kind, system).symbol
-    gap = "" if symbol in ("", "%", "°") else "\u00a0"
+    gap = "" if symbol in ("", "%", "°") else NBSP
     return number_text(value, kind, system, decimals) + gap + symbol
 
 
@@ -245,17 +246,22 @@ def decimals_for(u: float, kind: str, system: str = METRIC) -> int:
     return min(max(1 - math.floor(math.log10(width)), 0), unit.decimals + 2)
 
 
+def turns_number(turns: float) -> str:
+    """The same without the word, for a table column: "1 1/4"."""
+    return turns_text(turns).rpartition(NBSP)[0]
+
+
 def turns_text(turns: float) -> str:
     """Turns as a hand counts them: "1 1/4 turns"; decimals where no eighth fits."""
     eighths = turns * 8
     if abs(eighths - round(eighths)) > 1e-9:
         text = _plain(turns, 2)
-        return f"{text.replace('-', '−')}\u00a0turns"
+        return f"{text.replace('-', '−')}{NBSP}turns"
     whole, part = divmod(abs(round(eighths)), 8)
     sign = "−" if eighths < 0 else ""
     fraction = str(Fraction(part, 8)) if part else ""
-    words = "\u00a0".join(
+    words = NBSP.join(
         piece for piece in (str(whole) if whole or not part else "", fraction) if piece
     )
     single = whole + part / 8 <= 1 and (whole or part)
-    return f"{sign}{words}\u00a0{'turn' if single else 'turns'}"
+    return f"{sign}{words}{NBSP}{'turn' if single else 'turns'}"

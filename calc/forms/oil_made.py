@@ -1,0 +1,69 @@
+"""What did I make: the viscosity of any number of oils poured together."""
+
+from collections.abc import Mapping
+
+from calc.answer import Answer, Step, Table, Working
+from calc.form import Given
+from calc.forms.shared import FAR_APART, LAW_INPUT, SPILL, by_law, with_inputs
+from calc.physics import oil
+
+
+def _parts(given: Given) -> list[tuple[float, float]]:
+    return [(row.amount, row.viscosity) for row in given.rows("oils")]
+
+
+def figures(given: Given) -> Mapping[str, float]:
+    parts = _parts(given)
+    return {
+        "viscosity": by_law(parts, given.law),
+        "total": sum(amount for amount, _ in parts),
+    }
+
+
+def solve(given: Given) -> Answer:
+    parts = _parts(given)
+    low, high = oil.band(parts)
+    given = with_inputs(given, LAW_INPUT)
+    doubted = given.carry(figures)
+    made, total = doubted["viscosity"], doubted["total"].value
+    say = given.say
+    viscosities = [viscosity for _, viscosity in parts]
+    wide = max(viscosities) / min(viscosities) > 3
+    return Answer(
+        steps=(
+            Step(
+                f"The mix has {say(made.value, 'viscosity')} at 25 °C.",
+                f"Between {say(low, 'viscosity')} and {say(high, 'viscosity')} by the laws in use.",
+            ),
+        ),
+        quantities=(
+            given.quantity("viscosity", "Viscosity of the mix at 25 °C", "viscosity", made),
+            given.quantity("total", "Amount in all", "volume", doubted["total"]),
+        ),
+        tables=(
+            Table(
+                "What went in",
+                ("Oil cSt", "Amount mL", "Share %"),
+                tuple(
+                    (
+                        given.bare(viscosity, "viscosity"),
+                        given.bare(amount, "volume", 2),
+                        given.bare(amount / total, "share"),
+                    )
+                    for amount, viscosity in parts
+                ),
+            ),
+        ),
+        cautions=(*((FAR_APART,) if wide else ()), SPILL),
+        working=(
+            Working(
+                "ln ν = Σ share × ln ν",
+                " + ".join(
+                    f"{say(amount / total, 'share')} × ln {given.bare(viscosity, 'viscosity')}"
+                    for amount, viscosity in parts
+                )
+                + f" → {say(oil.blend(parts), 'viscosity')}",
+                "log law (Arrhenius), Perry's Chemical Engineers' Handbook, 7th ed.",
+            ),
+        ),
+    )
