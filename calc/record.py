@@ -5,7 +5,7 @@ metadata, where the forms, the stored JSON and the tests read them.
 """
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import field, fields, replace
+from dataclasses import Field, field, fields, replace
 from typing import Any
 
 from calc.entry import Choice, Number, Refused, Text
@@ -47,6 +47,11 @@ def many(kind: type, *demo: tuple[Any, ...]) -> Any:
 def text(start: str, label: str, measure: str = "", optional: bool = False) -> Any:
     entry = Text(label, 40, measure, optional=optional)
     return field(default=start, metadata={"entry": entry})
+
+
+def declared(item: Field[Any]) -> bool:
+    """Whether an attribute of a record is a single entry, not a part or a list."""
+    return "entry" in item.metadata
 
 
 def entry_at(kind: type, path: str) -> Declared:
