@@ -46,15 +46,11 @@ def solve(given: Given) -> Answer:
     share = shares(loads)
     weight = sum(loads)
     name = given.texts["name"]
-    gives = (
-        f"{given.say(weight, 'mass', 0)} ready to run, {given.say(share.front, 'share')} in front."
-    )
+    front = given.say(share.front, "share")
+    gives = f"{given.say(weight, 'mass', 0)} ready to run, {front} in front."
+    misfits = _misfits(given)
     return Answer(
-        steps=(
-            Step(
-                f"{name} fits together." if not _misfits(given) else f"{name} has a misfit.", gives
-            ),
-        ),
+        steps=(Step(f"{name} has a misfit." if misfits else f"{name} fits together.", gives),),
         quantities=(
             Quantity("mass", "Mass of the car, ready to run", weight, "mass"),
             Quantity("weight", "Weight of the car", weight * STANDARD_GRAVITY, "force"),
