@@ -232,9 +232,13 @@ def show(value: float, kind: str, system: str = METRIC, decimals: int | None = N
     """Number and unit, held together by a no-break space: "12.50 mm"."""
     if kind == "turns" and decimals is None:
         return turns_text(value)
-    symbol = unit_of(kind, system).symbol
-    gap = "" if symbol in ("", "%", "°") else NBSP
-    return number_text(value, kind, system, decimals) + gap + symbol
+    unit = unit_of(kind, system)
+    return number_text(value, kind, system, decimals) + gap(unit) + unit.symbol
+
+
+def gap(unit: Unit) -> str:
+    """What stands between a number and the symbol of its unit."""
+    return "" if unit.symbol in ("", "%", "°") else NBSP
 
 
 def decimals_for(u: float, kind: str, system: str = METRIC) -> int:

@@ -1,0 +1,160 @@
+"""The command line: the same answers as the page, as text or as JSON.
+
+python -m calc --list
+python -m calc SLUG --fields
+python -m calc SLUG name=value ... [--json] [--system imperial] [--car FILE.json]
+"""
+
+import argparse
+import json
+import sys
+from collections.abc import Iterator, Mapping, Sequence
+from difflib import get_close_matches
+from pathlib import Path
+
+from calc import units
+from calc.car import Car, from_json
+from calc.catalogue import BY_SLUG, FORMS
+from calc.entry import Choice, Entry, Number, Refused, Text, shown
+from calc.form import Form, Reply
+from calc.plain import answer_text, reply_data
+from calc.reading import run
+
+_WRONG = 2  # exit code for wrong input, as for wrong options
+
+
+def main(arguments: Sequence[str] | None = None) -> int:
+    """Run the command line; the exit code is 0, or 2 for wrong input."""
+    options = _options().parse_intermixed_args(arguments)
+    if options.list or options.slug is None:
+        print("\n".join(form.slug for form in FORMS))
+        return 0
+    form = BY_SLUG.get(options.slug)
+    if form is None:
+        return _refuse([f"{options.slug}: no such form; {_nearest(options.slug, BY_SLUG)}."])
+    if options.fields:
+        print("\n".join(_field_lines(form, options.system)))
+        return 0
+    try:
+        car = Car() if options.car is None else _car(options.car)
+        typed = _typed(form, options.entries)
+    except Refused as refused:
+        return _refuse([str(refused)])
+    return _answer(form, typed, car, options)
+
+
+def _options() -> argparse.ArgumentParser:
+    parser = argparse.ArgumentParser(
+        prog="python -m calc",
+        description="The answers of the bench on the command line.",
+        epilog="What is not given comes from the car; without --car that is the demo car.",
+        allow_abbrev=False,
+    )
+    parser.add_argument("slug", nargs="?", help="which form; --list names them")
+    parser.add_argument("entries", nargs="*", metavar="name=value", help="--fields names them")
+    parser.add_argument("--list", action="store_true", help="the forms")
+    parser.add_argument("--fields", action="store_true", help="the fields of the form")
+    parser.add_argument("--json", action="store_true", help="the answer as JSON")
+    parser.add_argument("--system", choices=units.SYSTEMS, default=units.METRIC)
+    parser.add_argument("--car", metavar="FILE.json", type=Path, help="a car record")
+    return parser
+
+
+def _refuse(sentences: Sequence[str]) -> int:
+    print("\n".join(sentences), file=sys.stderr)
+    return _WRONG
+
+
+def _nearest(name: str, known: Mapping[str, object] | Sequence[str]) -> str:
+    close = get_close_matches(name, list(known), n=1, cutoff=0.0)
+    return f"the nearest is {close[0]}"
+
+
+def _car(path: Path) -> Car:
+    try:
+        return from_json(json.loads(path.read_text(encoding="utf-8")))
+    except OSError as error:
+        raise Refused(f"{path}: cannot be read ({error.strerror}).") from None
+    except (ValueError, RecursionError) as error:
+        if isinstance(error, Refused):
+            raise
+        raise Refused(f"{path}: this is not JSON.") from None
+
+
+def _typed(form: Form, entries: Sequence[str]) -> dict[str, str]:
+    """What was given by name. Raises Refused for a name that the form does not know."""
+    names = [name for _, name, _ in form.cells()]
+    typed = {}
+    for entry in entries:
+        name, equals, value = entry.partition("=")
+        if name not in names:
+            raise Refused(f"{name}: {form.slug} has no such field; {_nearest(name, names)}.")
+        if not equals:
+            raise Refused(f"{name}: a value is missing; write {name}=VALUE.")
+        typed[name] = value
+    return typed
+
+
+def _answer(form: Form, typed: Mapping[str, str], car: Car, options: argparse.Namespace) -> int:
+    reply = run(form, typed, car, options.system)
+    reply = _without_idle(form, typed, reply)
+    if options.json:
+        data = reply_data(form.slug, reply, options.system)
+        print(json.dumps(data, ensure_ascii=False, allow_nan=False, indent=2))
+    if reply.answer is None:
+        return _refuse([f"{name}: {sentence}" for name, sentence in reply.problems.items()])
+    if not options.json:
+        print(answer_text(reply.answer, options.system))
+        if car.demo:
+            print("\nWhat was not given is taken from the demo car, an invention.")
+    return 0
+
+
+def _without_idle(form: Form, typed: Mapping[str, str], reply: Reply) -> Reply:
+    """The reply, refused where a value was given that the choices made leave unread."""
+    idle = {}
+    for entry, name, cell in form.cells():
+        when = _when(entry, cell)
+        decided = not any(choice in reply.problems for choice in when)
+        if name in typed and decided and not shown(tuple(when.items()), reply.filled):
+            idle[name] = f"{cell.label}: it is asked for only with {_when_text(when)}."
+    if not idle:
+        return reply
+    return Reply(None, {**reply.problems, **idle}, reply.filled)
+
+
+def _when(entry: Entry, cell: Entry) -> dict[str, frozenset[str]]:
+    """Under which choices a field is asked for, those of its rows included."""
+    found: dict[str, frozenset[str]] = {}
+    for choice, values in entry.when + cell.when:
+        found[choice] = found.get(choice, values) & values
+    return found
+
+
+def _when_text(when: Mapping[str, frozenset[str]]) -> str:
+    return " and ".join(f"{name}={' or '.join(sorted(values))}" for name, values in when.items())
+
+
+def _field_lines(form: Form, system: str) -> Iterator[str]:
+    """Name, unit, label, usual and possible range of every field; rows flat."""
+    for entry, name, cell in form.cells():
+        unit, told = _told(cell, system)
+        when = _when(entry, cell)
+        only = f"\tonly with {_when_text(when)}" if when else ""
+        yield f"{name}\t{unit}\t{cell.label}\t{told}{only}"
+
+
+def _told(cell: Choice | Number | Text, system: str) -> tuple[str, str]:
+    if isinstance(cell, Choice):
+        return "choice", "; ".join(f"{value}: {words}" for value, words in cell.options)
+    if isinstance(cell, Text):
+        return "text", f"up to {cell.longest} characters"
+    usual, possible = (cell.range_text(system, which) for which in ("usual", "possible"))
+    empty = "; may be empty" if cell.optional else ""
+    return units.unit_of(cell.kind, system).symbol, f"usual {usual}; possible {possible}{empty}"
+
+
+if __name__ == "__main__":
+    for stream in (sys.stdout, sys.stderr):
+        stream.reconfigure(encoding="utf-8")  # type: ignore[union-attr]
+    sys.exit(main())
