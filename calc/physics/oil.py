@@ -12,6 +12,8 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
+from calc.physics.require import positive
+
 ROOM = 298.15
 """25 C, the temperature at which grades are named, K."""
 COLDEST, HOTTEST = 248.15, 523.15
@@ -64,8 +66,7 @@ def _fraction(value: float) -> float:
 
 def _check_viscosity(*viscosities: float) -> None:
     for viscosity in viscosities:
-        if not (math.isfinite(viscosity) and viscosity > 0):
-            raise ValueError(f"A viscosity is above zero, not {viscosity}")
+        positive(viscosity=viscosity)
 
 
 def blend(parts: Sequence[tuple[float, float]], law: str = "log") -> float:

@@ -1,0 +1,42 @@
+"""The bracketed root finder, against scipy's."""
+
+import math
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from scipy import optimize
+
+from calc.physics.root import rising_root
+
+
+@given(st.floats(-5, 5), st.floats(0.1, 20), st.integers(1, 4))
+def test_it_finds_what_scipy_finds(at: float, steepness: float, bend: int) -> None:
+    def f(x: float) -> float:
+        return math.expm1(steepness * (x - at) / 10) + (x - at) ** (2 * bend + 1)
+
+    assert rising_root(f, -9, 9) == pytest.approx(optimize.brentq(f, -9, 9), abs=1e-9)
+
+
+@pytest.mark.parametrize(("low", "high"), [(2.0, 5.0), (-1.0, 2.0)])
+def test_a_root_at_a_bound_is_found(low: float, high: float) -> None:
+    assert rising_root(lambda x: x - 2, low, high) == 2
+
+
+@pytest.mark.parametrize(("low", "high"), [(3.0, 5.0), (-1.0, 1.0)])
+def test_bounds_without_a_root_are_refused(low: float, high: float) -> None:
+    with pytest.raises(ValueError, match="No root"):
+        rising_root(lambda x: x - 2, low, high)
+
+
+def test_a_flat_start_does_not_stall() -> None:
+    """Where plain false position creeps along one bound."""
+    calls = 0
+
+    def f(x: float) -> float:
+        nonlocal calls
+        calls += 1
+        return math.exp(x) - 1e-3
+
+    assert rising_root(f, -30, 20) == pytest.approx(math.log(1e-3), abs=1e-9)
+    assert calls < 100
