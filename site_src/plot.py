@@ -1,0 +1,198 @@
+"""A plot of an answer as SVG: readable on a phone and on paper without colour.
+
+Curves are told apart by their line and named where they are, not in a legend far away.
+Runs at build time and in the browser.
+"""
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from calc import units
+from calc.answer import Axis, Curve, Plot
+from site_src.ink import SIZE, fit, label, number, picture, width_of
+from site_src.placing import Box, Field, Pixel, along
+
+WIDTH, HEIGHT = 360, 240
+_TOP, _FOOT, _EDGE = 24.0, 38.0, 4.0
+_LONGEST_LABEL = 150.0  # px; a longer label is cut
+_RING = 4.5
+# Line width and dashes by style; a second curve of a style takes the next of its row.
+_LINES = {
+    "main": ((2.6, ""), (2.6, "14 3")),
+    "second": ((1.8, "7 4"), (1.8, "7 3 2 3")),
+    "limit": ((1.1, "1.5 3"), (1.1, "4 3")),
+}
+
+
+@dataclass(frozen=True)
+class _Scale:
+    """From SI to px along one axis, with the round numbers that stand beside it."""
+
+    low: float
+    high: float
+    start: float
+    end: float
+    ticks: tuple[float, ...]
+    texts: tuple[str, ...]
+
+    def px(self, shown: float) -> float:
+        return self.start + (shown - self.low) / (self.high - self.low) * (self.end - self.start)
+
+
+def svg(plot: Plot, system: str, key: str) -> str:
+    """The plot in the units of `system`; `key` makes its ids unique on the page."""
+    x_unit, y_unit = units.unit_of(plot.x.kind, system), units.unit_of(plot.y.kind, system)
+    curves = [
+        [(x_unit.from_si(x), y_unit.from_si(y)) for x, y in curve.points] for curve in plot.curves
+    ]
+    marks = [(x_unit.from_si(mark.x), y_unit.from_si(mark.y)) for mark in plot.marks]
+    x, y = _scales([point for curve in curves for point in curve] + marks)
+    lines = [[(x.px(a), y.px(b)) for a, b in curve] for curve in curves]
+    rings = [(x.px(a), y.px(b)) for a, b in marks]
+    body = [
+        _frame(x, y),
+        _axis_labels(plot, x_unit.symbol, y_unit.symbol),
+        _draw_curves(plot.curves, lines),
+        _draw_rings(rings),
+        _name_all(plot, x, lines, rings),
+    ]
+    return picture(key, WIDTH, HEIGHT, plot.title, plot.says, "".join(body), "plot")
+
+
+def _scales(points: Sequence[Pixel]) -> tuple[_Scale, _Scale]:
+    y_low, y_high, y_ticks, y_texts = _round(_spread([y for _, y in points]), 6, outward=True)
+    left = max(map(width_of, y_texts), default=0.0) + 10
+    x_low, x_high = _spread([x for x, _ in points])
+    for count in (8, 5, 3, 2):
+        _, _, x_ticks, x_texts = _round((x_low, x_high), count, outward=False)
+        if sum(width_of(text) + SIZE for text in x_texts) < WIDTH - left:
+            break
+    right = WIDTH - max(8.0, width_of(x_texts[-1] if x_texts else "") / 2 + 2)
+    x = _Scale(x_low, x_high, left, right, tuple(x_ticks), tuple(x_texts))
+    return x, _Scale(y_low, y_high, HEIGHT - _FOOT, _TOP, tuple(y_ticks), tuple(y_texts))
+
+
+def _spread(values: Sequence[float]) -> tuple[float, float]:
+    """Lowest and highest, set apart where they are one and the same."""
+    low, high = min(values, default=0.0), max(values, default=1.0)
+    if high - low <= 1e-9 * max(abs(low), abs(high)):
+        room = abs(low) * 0.1 or 1.0
+        return low - room, high + room
+    return low, high
+
+
+def _round(
+    span: tuple[float, float], most: int, *, outward: bool
+) -> tuple[float, float, list[float], list[str]]:
+    """Round numbers (1, 2 or 5 times a power of ten), at most `most` steps, and their texts.
+
+    `outward` widens the span to the round numbers around it.
+    """
+    low, high = span
+    least = (high - low) / most
+    power = math.floor(math.log10(least))
+    step = next(m * 10.0**power for m in (1, 2, 5, 10) if m * 10.0**power >= least * (1 - 1e-9))
+    places = max(0, -math.floor(math.log10(step) + 1e-9))
+    slack = 0.0 if outward else 1e-6
+    first, last = low / step, high / step
+    if outward:
+        first, last = math.floor(first + 1e-6), math.ceil(last - 1e-6)
+    ticks = [n * step for n in range(math.ceil(first - slack), math.floor(last + slack) + 1)]
+    texts = [f"{tick:.{places}f}".replace("-", "−") for tick in ticks]
+    texts = [text.replace("−", "") if not text.strip("−0.") else text for text in texts]
+    return (first * step, last * step, ticks, texts) if outward else (low, high, ticks, texts)
+
+
+def _frame(x: _Scale, y: _Scale) -> str:
+    """Grid, axes and the numbers beside them."""
+    grid = [f"M{number(x.px(t))} {number(y.end)}V{number(y.start)}" for t in x.ticks]
+    grid += [f"M{number(x.start)} {number(y.px(t))}H{number(x.end)}" for t in y.ticks]
+    axes = f"M{number(x.start)} {number(y.end)}V{number(y.start)}H{number(x.end)}"
+    texts = [
+        label(x.px(tick), y.start + 15, text, "middle")
+        for tick, text in zip(x.ticks, x.texts, strict=True)
+    ]
+    texts += [
+        label(x.start - 5, y.px(tick) + 4, text, "end")
+        for tick, text in zip(y.ticks, y.texts, strict=True)
+    ]
+    return (
+        f'<path class="plot-grid" d="{"".join(grid)}" stroke="currentColor" stroke-width="0.6"'
+        ' stroke-opacity="0.25"/>'
+        f'<path class="plot-axis" d="{axes}" stroke="currentColor" stroke-width="1"/>'
+        f'<g class="plot-ticks" fill="currentColor">{"".join(texts)}</g>'
+    )
+
+
+def _axis_labels(plot: Plot, x_symbol: str, y_symbol: str) -> str:
+    room = WIDTH - 2 * _EDGE
+    across = fit(_with_unit(plot.x, x_symbol), room)
+    upward = fit(_with_unit(plot.y, y_symbol), room)
+    return (
+        '<g class="plot-axis-label" fill="currentColor">'
+        + label(_EDGE, SIZE + 1, upward)
+        + label(WIDTH - _EDGE, HEIGHT - _EDGE - 1, across, "end")
+        + "</g>"
+    )
+
+
+def _with_unit(axis: Axis, symbol: str) -> str:
+    """The axis in words with its unit, unless the words name it already."""
+    named = not symbol or symbol.lower() in axis.label.lower().split()
+    return axis.label if named else f"{axis.label}, {symbol}"
+
+
+def _draw_curves(curves: Sequence[Curve], lines: Sequence[Sequence[Pixel]]) -> str:
+    drawn = []
+    used = dict.fromkeys(_LINES, 0)
+    for curve, line in zip(curves, lines, strict=True):
+        if not line:
+            continue
+        row = _LINES[curve.style]
+        width, dashes = row[used[curve.style] % len(row)]
+        used[curve.style] += 1
+        points = "L".join(f"{number(a)} {number(b)}" for a, b in line)
+        dash = f' stroke-dasharray="{dashes}"' if dashes else ""
+        drawn.append(
+            f'<path class="plot-{curve.style}" d="M{points}" stroke="currentColor"'
+            f' stroke-width="{width}"{dash} stroke-linejoin="round"/>'
+        )
+    return "".join(drawn)
+
+
+def _draw_rings(rings: Sequence[Pixel]) -> str:
+    return "".join(
+        f'<circle class="plot-mark" cx="{number(a)}" cy="{number(b)}" r="{_RING}"'
+        ' stroke="currentColor" stroke-width="2"/>'
+        for a, b in rings
+    )
+
+
+def _name_all(
+    plot: Plot, x: _Scale, lines: Sequence[Sequence[Pixel]], rings: Sequence[Pixel]
+) -> str:
+    """Labels of marks, then of curves, each where it hides nothing and no other label."""
+    field = Field(Box(x.start + 2, _TOP - 2, x.end, HEIGHT - _FOOT - 2), lines)
+    for a, b in rings:
+        field.reserve(Box(a - _RING, b - _RING, a + _RING, b + _RING))
+    texts, leaders = [], []
+    named = [(mark.label, [ring], None) for mark, ring in zip(plot.marks, rings, strict=True)]
+    named += [
+        (curve.label, along(line), place)
+        for place, (curve, line) in enumerate(zip(plot.curves, lines, strict=True))
+        if line
+    ]
+    for words, anchors, own in named:
+        text = fit(words, _LONGEST_LABEL)
+        spot = field.place(width_of(text), SIZE, anchors, own)
+        if spot is None:
+            continue
+        texts.append(label(spot.box.left, spot.box.bottom - 2.5, text))
+        if spot.leader:
+            (a, b), (c, d) = spot.leader
+            leaders.append(f"M{number(a)} {number(b)}L{number(c)} {number(d)}")
+    return (
+        f'<path class="plot-leader" d="{"".join(leaders) or "M0 0"}" stroke="currentColor"'
+        f' stroke-width="0.8"/><g class="plot-label" fill="currentColor">{"".join(texts)}</g>'
+    )
