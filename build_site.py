@@ -1,0 +1,74 @@
+#!/usr/bin/env python3
+"""The one command: build the site, serve it, test everything.
+
+    python3 build_site.py                 make dist/
+    python3 build_site.py serve [--port N]
+    python3 build_site.py test [arguments for pytest]
+
+Needs Python 3.11 or later and nothing else: what else is needed is fetched once, as pinned.
+"""
+
+from __future__ import annotations
+
+import argparse
+import subprocess
+import sys
+from pathlib import Path
+
+if sys.version_info < (3, 11):  # noqa: UP036 - an older Python must get a sentence
+    raise SystemExit("This needs Python 3.11 or later.")
+
+from site_src.build.toolchain import ROOT, enter_venv, npm_packages
+
+DIST = ROOT / "dist"
+CHECKS = (["ruff", "check"], ["ruff", "format", "--check"], ["mypy"])
+
+
+def main(arguments: list[str]) -> int:
+    """Read the command line, get what is needed, do what was asked."""
+    parser = argparse.ArgumentParser(prog="build_site.py", description="Build, serve or test.")
+    parser.add_argument("task", nargs="?", choices=("build", "serve", "test"), default="build")
+    parser.add_argument("--port", type=int, default=8000, help="for serve: the port to listen on")
+    options, rest = parser.parse_known_args(arguments)
+    if rest and options.task != "test":
+        parser.error(f"not understood: {' '.join(rest)}")
+    enter_venv(tests=options.task == "test")
+    make()
+    if options.task == "serve":
+        serve(options.port)
+    return check(rest) if options.task == "test" else 0
+
+
+def make() -> None:
+    """Build dist/ and say what came out."""
+    from site_src.build.assemble import build  # only here are the pinned packages certain
+
+    info = build(DIST, npm_packages())
+    size = sum(f.stat().st_size for f in DIST.rglob("*") if f.is_file())
+    print(f"dist: version {info.version} of {info.date}, {size / 1e6:.1f} MB", flush=True)
+
+
+def serve(port: int) -> None:
+    """Serve dist/ on this machine until interrupted."""
+    from site_src.build.server import SiteServer
+
+    with SiteServer(DIST, port) as server:
+        print(f"Serving on {server.address} (stop with Ctrl-C)", flush=True)
+        try:
+            server.serve_forever()
+        except KeyboardInterrupt:
+            print()
+
+
+def check(pytest_arguments: list[str]) -> int:
+    """Lint, format, types, then the tests; the first that fails ends it."""
+    tools = Path(sys.prefix) / "bin"
+    for name, *arguments in [*CHECKS, ["pytest", *pytest_arguments]]:
+        code = subprocess.run([tools / name, *arguments], cwd=ROOT, check=False).returncode
+        if code:
+            return code
+    return 0
+
+
+if __name__ == "__main__":
+    sys.exit(main(sys.argv[1:]))

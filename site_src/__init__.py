@@ -1,0 +1,1 @@
+"""The site: rendering (at build time and in the browser), templates, guides, static files."""

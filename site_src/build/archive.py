@@ -1,0 +1,50 @@
+"""The application archive: all the Python that runs in the browser, in one zip."""
+
+from __future__ import annotations
+
+import io
+import zipfile
+from collections.abc import Mapping
+from importlib.util import find_spec
+from pathlib import Path
+
+# Pure Python, so the very files that rendered the pages at build time serve in the browser.
+BUNDLED = ("jinja2", "markupsafe")
+# The oldest time a zip can hold: the archive must not change with the clock.
+EPOCH = (1980, 1, 1, 0, 0, 0)
+
+
+def app_files(root: Path) -> dict[str, bytes]:
+    """Path in the archive -> content: calc, site_src without the build, templates, packages."""
+    files = [*_sources(root / "calc"), *_sources(root / "site_src")]
+    files = [f for f in files if f.relative_to(root).parts[:2] != ("site_src", "build")]
+    files += [f for f in (root / "site_src" / "templates").rglob("*") if f.is_file()]
+    found = {f.relative_to(root).as_posix(): f.read_bytes() for f in files}
+    for package in BUNDLED:
+        folder = _package_folder(package)
+        found |= {f.relative_to(folder.parent).as_posix(): f.read_bytes() for f in _sources(folder)}
+    return found
+
+
+def pack(files: Mapping[str, bytes]) -> bytes:
+    """A zip that is the same to the byte whenever its files are."""
+    buffer = io.BytesIO()
+    with zipfile.ZipFile(buffer, "w", zipfile.ZIP_DEFLATED, compresslevel=9) as archive:
+        for name in sorted(files):
+            entry = zipfile.ZipInfo(name, EPOCH)
+            entry.compress_type = zipfile.ZIP_DEFLATED
+            entry.create_system = 3  # Unix, whatever the build runs on
+            entry.external_attr = 0o644 << 16
+            archive.writestr(entry, files[name])
+    return buffer.getvalue()
+
+
+def _sources(folder: Path) -> list[Path]:
+    return [f for f in folder.rglob("*.py") if f.is_file()]
+
+
+def _package_folder(name: str) -> Path:
+    spec = find_spec(name)
+    if spec is None or spec.origin is None:
+        raise LookupError(f"the package {name} is not installed")
+    return Path(spec.origin).parent

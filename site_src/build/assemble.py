@@ -1,0 +1,127 @@
+"""Everything that dist/ holds, put together in memory and then written.
+
+    index.html ...      the pages, made by site_src.render
+    manifest.webmanifest, sw.js, wb-HASH.js
+    a-VERSION/          our scripts, styles, icons and app.zip under their plain names
+    py-HASH/            the Python runtime
+
+A folder's name changes with what is in it, so the files inside can keep plain names and find
+each other, and no cache can ever hand out half of one version and half of another.
+"""
+
+from __future__ import annotations
+
+import base64
+import hashlib
+import importlib
+import json
+import shutil
+import subprocess
+from collections.abc import Iterable, Mapping
+from pathlib import Path
+
+from site_src.build.archive import app_files, pack
+from site_src.build.info import BuildInfo
+from site_src.build.runtime import licences, runtime_files, workbox
+from site_src.build.toolchain import ROOT
+
+STATIC = ROOT / "site_src" / "static"
+# Static files that live at the root of the site, under names that cannot change.
+MANIFEST, WORKER = "manifest.webmanifest", "sw.js"
+INPUTS = ("calc", "site_src", "build_site.py", "pyproject.toml", "package-lock.json")
+UNKNOWN_DATE = "1970-01-01"
+
+
+def build(out: Path, packages: Path, date: str | None = None) -> BuildInfo:
+    """Make the site in the folder `out`, replacing what was there."""
+    info, files = assemble(packages, date or source_date())
+    fresh = out.with_name(out.name + ".new")
+    for folder in (fresh, out):
+        shutil.rmtree(folder, ignore_errors=True)
+    for name, content in files.items():
+        path = fresh / name
+        path.parent.mkdir(parents=True, exist_ok=True)
+        path.write_bytes(content)
+    fresh.rename(out)
+    return info
+
+
+def assemble(packages: Path, date: str) -> tuple[BuildInfo, dict[str, bytes]]:
+    """The build's description and the whole site: path -> content."""
+    runtime, library, static = runtime_files(packages), workbox(packages), _files(STATIC)
+    shell = {name: content for name, content in static.items() if name not in (MANIFEST, WORKER)}
+    shell["app.zip"] = pack(app_files(ROOT))
+    sources = {str(i): c for i, c in enumerate([date.encode(), library, *_other_sources()])}
+    version = digest({**runtime, **static, **shell, **sources})
+    folders = {f"a-{version}": shell, f"py-{digest(runtime)}": runtime}
+    assets = {name: f"{folder}/{name}" for folder, names in folders.items() for name in names}
+    info = BuildInfo(version, date, {**assets, MANIFEST: MANIFEST}, licences(packages))
+
+    files = {f"{folder}/{name}": c for folder, some in folders.items() for name, c in some.items()}
+    files |= importlib.import_module("site_src.render").pages(info)
+    files[MANIFEST] = _manifest(static[MANIFEST], info)
+    library_name = f"wb-{digest({'': library})}.js"
+    worker = _service_worker(static[WORKER], files, library_name)
+    return info, {**files, library_name: library, WORKER: worker}
+
+
+def digest(files: Mapping[str, bytes]) -> str:
+    """A short name for these files: ten hexadecimal digits of a hash of names and contents."""
+    whole = hashlib.sha256()
+    for name in sorted(files):
+        whole.update(f"{name}\0{len(files[name])}\0".encode() + files[name])
+    return whole.hexdigest()[:10]
+
+
+def source_date() -> str:
+    """Day of the last commit that touched the sources, so that the same commit builds the same."""
+    command = ["git", "log", "-1", "--format=%cs", "--", *INPUTS]
+    try:
+        done = subprocess.run(command, cwd=ROOT, capture_output=True, text=True, check=False)
+    except OSError:
+        return UNKNOWN_DATE
+    return done.stdout.strip() or UNKNOWN_DATE
+
+
+def _files(folder: Path) -> dict[str, bytes]:
+    found = sorted(f for f in folder.rglob("*") if f.is_file())
+    return {f.relative_to(folder).as_posix(): f.read_bytes() for f in found}
+
+
+def _other_sources() -> Iterable[bytes]:
+    """What shapes the pages without being copied or archived: guides, build, pins."""
+    guides = ROOT / "site_src" / "guides"
+    build_modules = sorted(Path(__file__).parent.rglob("*.py"))
+    texts = sorted((Path(__file__).parent / "licences").glob("*.txt"))
+    named = [*sorted(f for f in guides.rglob("*") if f.is_file()), *build_modules, *texts]
+    return (f.read_bytes() for f in [*named, ROOT / "pyproject.toml"])
+
+
+def _manifest(template: bytes, info: BuildInfo) -> bytes:
+    """The web app manifest, its icons' names turned into their addresses."""
+    manifest = json.loads(template)
+    for icon in manifest["icons"]:
+        icon["src"] = info.asset(icon["src"])
+    return json.dumps(manifest, indent=1).encode()
+
+
+def _service_worker(script: bytes, files: Mapping[str, bytes], library_name: str) -> bytes:
+    """The service worker: what it has to keep, the library, then our script."""
+    entries = [_entry(name, files[name]) for name in sorted(files)]
+    head = (
+        f"const FILES = {json.dumps(entries, indent=1)};\n"
+        f"importScripts({json.dumps(library_name)});\n\n"
+    )
+    return head.encode() + script
+
+
+def _entry(name: str, content: bytes) -> dict[str, str | int | None]:
+    """One file to keep. A name without a hash in it carries its revision beside it."""
+    hashed = name.startswith(("a-", "py-"))
+    integrity = base64.b64encode(hashlib.sha256(content).digest()).decode()
+    return {
+        "url": name,
+        "revision": None if hashed else digest({name: content}),
+        "integrity": f"sha256-{integrity}",
+        "size": len(content),
+    }

@@ -1,0 +1,69 @@
+"""A Chromium for the tests, wherever one can be had."""
+
+from __future__ import annotations
+
+import os
+import shutil
+import subprocess
+import sys
+from contextlib import suppress
+from importlib.metadata import version
+from pathlib import Path
+
+from playwright.sync_api import Browser, Playwright
+
+from site_src.build.toolchain import ROOT, debian_install
+
+NAMES = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable")
+# Without these it looks for hosts of its maker, which no test may.
+QUIET = (
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+    "--no-first-run",
+    "--disable-features=AutofillServerCommunication",
+)
+NONE_FOUND = (
+    "The browser tests need Chromium and there is none: run `playwright install chromium` "
+    "or install the package chromium."
+)
+
+
+class NoBrowser(Exception):
+    """No Chromium on this machine, and none could be fetched."""
+
+
+def launch(playwright: Playwright, *flags: str) -> Browser:
+    """Start Chromium without a window: Playwright's own, the machine's, or Debian's package."""
+    # Chromium refuses to run its sandbox as root, as in a container.
+    root = ["--no-sandbox"] if os.geteuid() == 0 else []
+    own = Path(playwright.chromium.executable_path)
+    path = None if own.exists() or _fetch_own(own) else _on_machine()
+    return playwright.chromium.launch(executable_path=path, args=[*QUIET, *root, *flags])
+
+
+def _fetch_own(own: Path) -> bool:
+    """Ask Playwright for its browser, once per release: where that failed it fails again."""
+    tried = ROOT / ".cache" / f"no-browser-from-playwright-{version('playwright')}"
+    if tried.exists():
+        return False
+    command = [sys.executable, "-m", "playwright", "install", "chromium"]
+    with suppress(subprocess.TimeoutExpired):
+        subprocess.run(command, capture_output=True, timeout=120, check=False)
+    if not own.exists():
+        tried.parent.mkdir(exist_ok=True)
+        tried.touch()
+    return own.exists()
+
+
+def _on_machine() -> str:
+    found = _which()
+    if found is None and debian_install("chromium"):
+        found = _which()
+    if found is None:
+        raise NoBrowser(NONE_FOUND)
+    return found
+
+
+def _which() -> str | None:
+    return next((path for path in map(shutil.which, NAMES) if path), None)

@@ -1,0 +1,52 @@
+"""What the build tells the pages about itself."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import NamedTuple
+
+# The policy of every page, as a header where we serve and as a meta element everywhere.
+CSP = "; ".join(
+    (
+        "default-src 'none'",
+        "script-src 'self' 'wasm-unsafe-eval'",
+        "style-src 'self'",
+        "img-src 'self' data:",
+        "connect-src 'self'",
+        "worker-src 'self'",
+        "manifest-src 'self'",
+        "base-uri 'none'",
+        "form-action 'none'",
+    )
+)
+
+
+class Licence(NamedTuple):
+    """Terms of one thing that the site carries along."""
+
+    name: str
+    version: str
+    licence_name: str
+    text: str
+
+
+@dataclass(frozen=True)
+class BuildInfo:
+    """One build: `version` is a short hash of all that goes into it, `date` is YYYY-MM-DD."""
+
+    version: str
+    date: str
+    assets: Mapping[str, str]
+    licences: tuple[Licence, ...]
+    csp: str = CSP
+
+    def asset(self, name: str) -> str:
+        """Address, relative to the site's root, of a static file, the archive or the runtime.
+
+        Raises LookupError for a name that the build does not know, so that no page can point
+        at a file that is not there.
+        """
+        if name not in self.assets:
+            raise LookupError(f"no asset named {name}; there are: {', '.join(sorted(self.assets))}")
+        return self.assets[name]

@@ -1,0 +1,79 @@
+"""What comes from npm: the Python runtime for the browser, and the precaching library."""
+
+from __future__ import annotations
+
+import json
+from importlib.metadata import distribution
+from pathlib import Path
+
+from site_src.build.info import Licence
+
+# Name in the package -> name on the site. Not every host serves .mjs as JavaScript, and a module
+# with the wrong type is refused; all hosts know .js.
+RUNTIME = {
+    "pyodide.mjs": "pyodide.js",
+    "pyodide.asm.mjs": "pyodide.asm.js",
+    "pyodide.asm.wasm": "pyodide.asm.wasm",
+    "python_stdlib.zip": "python_stdlib.zip",
+}
+LOCK = "pyodide-lock.json"
+# In the order in which they need each other.
+WORKBOX = ("workbox-core", "workbox-routing", "workbox-strategies", "workbox-precaching")
+TEXTS = Path(__file__).parent / "licences"
+
+
+def runtime_files(packages: Path) -> dict[str, bytes]:
+    """The files of the runtime under the names they have on the site."""
+    folder = packages / "pyodide"
+    files = {name: (folder / source).read_bytes() for source, name in RUNTIME.items()}
+    # The list of packages that could be fetched: none is, so only its head is kept.
+    lock = json.loads((folder / LOCK).read_bytes())
+    files[LOCK] = json.dumps({"info": lock["info"], "packages": {}}, sort_keys=True).encode()
+    return files
+
+
+def workbox(packages: Path) -> bytes:
+    """The ready-built files of the precaching library as one script."""
+    parts = []
+    for name in WORKBOX:
+        text = (packages / name / "build" / f"{name}.prod.js").read_text("utf-8")
+        kept = [line for line in text.splitlines() if not line.startswith("//# sourceMappingURL")]
+        parts.append("\n".join(kept))
+    return "\n".join([*parts, ""]).encode()
+
+
+def licences(packages: Path) -> tuple[Licence, ...]:
+    """Terms of everything on the site that we did not write."""
+    python = json.loads((packages / "pyodide" / LOCK).read_bytes())["info"]
+    emscripten = python["platform"].removeprefix("emscripten_").replace("_", ".")
+    return (
+        Licence("Pyodide", _npm_version(packages / "pyodide"), "MPL-2.0", _text("pyodide")),
+        Licence("CPython", python["python"], "PSF-2.0", _text("cpython")),
+        Licence("Emscripten", emscripten, "MIT", _text("emscripten")),
+        _installed("Jinja2", "BSD-3-Clause"),
+        _installed("MarkupSafe", "BSD-3-Clause"),
+        Licence(
+            "Workbox",
+            _npm_version(packages / "workbox-precaching"),
+            "MIT",
+            (packages / "workbox-precaching" / "LICENSE").read_text("utf-8"),
+        ),
+    )
+
+
+def _npm_version(folder: Path) -> str:
+    version: str = json.loads((folder / "package.json").read_bytes())["version"]
+    return version
+
+
+def _text(name: str) -> str:
+    return (TEXTS / f"{name}.txt").read_text("utf-8")
+
+
+def _installed(name: str, licence_name: str) -> Licence:
+    package = distribution(name)
+    files = [f for f in package.files or [] if f.name == "LICENSE.txt"]
+    if len(files) != 1:
+        raise LookupError(f"{name} does not bring its licence along")
+    text = Path(str(files[0].locate())).read_text("utf-8")
+    return Licence(name, package.version, licence_name, text)

@@ -1,0 +1,69 @@
+"""A plain server for dist/ on this machine: right types, the policy as a header, nothing stale."""
+
+from __future__ import annotations
+
+import socket
+from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
+from pathlib import Path
+
+from site_src.build.info import CSP
+
+HOST = "127.0.0.1"
+TEXT = "; charset=utf-8"
+
+
+class Handler(SimpleHTTPRequestHandler):
+    """Serves the files of `server.root` as a careful static host would."""
+
+    server: SiteServer
+    extensions_map = {  # noqa: RUF012 - as the base class has it
+        "": "application/octet-stream",
+        ".html": "text/html" + TEXT,
+        ".css": "text/css" + TEXT,
+        ".js": "text/javascript" + TEXT,
+        ".json": "application/json",
+        ".png": "image/png",
+        ".svg": "image/svg+xml",
+        ".wasm": "application/wasm",
+        ".webmanifest": "application/manifest+json",
+        ".zip": "application/zip",
+    }
+
+    def __init__(
+        self, request: socket.socket, client_address: tuple[str, int], server: SiteServer
+    ) -> None:
+        super().__init__(request, client_address, server, directory=str(server.root))
+
+    def send_response(self, code: int, message: str | None = None) -> None:
+        """Remember whether there is anything to keep."""
+        self.found = code < 400
+        super().send_response(code, message)
+
+    def end_headers(self) -> None:
+        """Add the policy, and how long a file may be kept: for ever only if its name is hashed."""
+        self.send_header("Content-Security-Policy", CSP)
+        self.send_header("X-Content-Type-Options", "nosniff")
+        hashed = self.path.startswith(("/a-", "/py-", "/wb-"))
+        keep = "public, max-age=31536000, immutable" if hashed and self.found else "no-store"
+        self.send_header("Cache-Control", keep)
+        super().end_headers()
+
+    def list_directory(self, path: object) -> None:
+        """No listings: a folder without a page is not found."""
+        self.send_error(404)
+
+    def log_message(self, format: str, *args: object) -> None:
+        """Say nothing; the browser's own tools show requests better."""
+
+
+class SiteServer(ThreadingHTTPServer):
+    """Listens on loopback only; `root` may be changed while it runs."""
+
+    def __init__(self, root: Path, port: int = 0, handler: type[Handler] = Handler) -> None:
+        self.root = root
+        super().__init__((HOST, port), handler)
+
+    @property
+    def address(self) -> str:
+        """Where the site is, with a slash at the end."""
+        return f"http://{HOST}:{self.server_port}/"

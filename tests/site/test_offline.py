@@ -1,0 +1,189 @@
+"""The site with the network gone, half there, and changing under an open page."""
+
+from __future__ import annotations
+
+import shutil
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import BrowserContext, Page, expect
+
+from site_src.build.assemble import build
+from site_src.build.info import BuildInfo
+from site_src.build.toolchain import npm_packages
+
+Visitor = Callable[[], BrowserContext]
+PATIENCE = 60_000  # ms
+EMPTY_ONE = """async (ending) => {
+  for (const name of await caches.keys()) {
+    const cache = await caches.open(name);
+    for (const request of await cache.keys()) {
+      if (new URL(request.url).pathname.endsWith(ending)) await cache.delete(request);
+    }
+  }
+}"""
+SCRIPTS_IN_USE = "() => performance.getEntriesByType('resource').map((entry) => entry.name)"
+
+
+def is_live(page: Page) -> None:
+    """Python in the page has answered."""
+    expect(page.locator("html")).to_have_attribute("data-engine", "live", timeout=PATIENCE)
+
+
+def is_offline(page: Page, state: str) -> None:
+    """The page says this about being kept."""
+    expect(page.locator("html")).to_have_attribute("data-offline", state, timeout=PATIENCE)
+
+
+def first_visit(visitor: Visitor, address: str) -> Page:
+    """Somebody new opens the site and stays until all of it is on the device."""
+    page = visitor().new_page()
+    page.goto(address)
+    is_live(page)
+    is_offline(page, "safe")
+    return page
+
+
+def network_is_back(page: Page) -> None:
+    """The device tells the page so; it may be busy with the last attempt, so more than once."""
+    for _ in range(20):
+        page.evaluate("dispatchEvent(new Event('online'))")
+        page.wait_for_timeout(500)
+        if page.locator("html[data-offline=safe]").count():
+            return
+    is_offline(page, "safe")
+
+
+@pytest.fixture(scope="module")
+def newer(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, BuildInfo]:
+    """The site as it might be built another day: the date alone makes it another version."""
+    out = tmp_path_factory.mktemp("newer") / "dist"
+    return out, build(out, npm_packages(), date="1999-12-31")
+
+
+def test_answers_with_the_network_gone(own_site, visitor: Visitor) -> None:
+    page = first_visit(visitor, own_site.url)
+    own_site.stop()
+    again = page.context.new_page()
+    page.close()
+    for ending in ("index.html", "?from=pit", "index.html?a=1&b=2#x", "#x", ""):
+        again.goto("about:blank")
+        again.goto(own_site.url + ending)
+        is_offline(again, "safe")
+    is_live(again)
+    own_site.start()
+
+
+def test_a_link_out_of_the_site_is_not_swallowed(own_site, visitor: Visitor) -> None:
+    page = first_visit(visitor, own_site.url)
+    assert page.goto(own_site.url + "no-such-page").status == 404
+
+
+@pytest.mark.parametrize("name", ["app.zip", "icon-512.png", "index.html"])
+def test_one_file_missing_is_never_called_safe(own_site, visitor: Visitor, name: str) -> None:
+    # The page itself comes from "/", the service worker asks for it by name.
+    own_site.server.broken.add(name)
+    page = visitor().new_page()
+    page.goto(own_site.url)
+    is_offline(page, "failed")
+    own_site.server.broken.clear()
+    network_is_back(page)
+
+
+def test_a_file_that_differs_is_never_called_safe(own_site, visitor: Visitor, copy: Path) -> None:
+    own_site.server.root = copy
+    icon = next(copy.glob("a-*/icon.svg"))
+    icon.write_bytes(icon.read_bytes() + b"\n")
+    page = visitor().new_page()
+    page.goto(own_site.url)
+    is_offline(page, "failed")
+
+
+@pytest.fixture
+def copy(dist: Path, tmp_path: Path) -> Path:
+    """The built site in a folder that a test may spoil."""
+    return shutil.copytree(dist, tmp_path / "copy")
+
+
+def test_what_was_evicted_is_noticed_and_taken_again(own_site, visitor: Visitor) -> None:
+    page = first_visit(visitor, own_site.url)
+    page.evaluate(EMPTY_ONE, "icon-192.png")
+    own_site.server.broken.add("icon-192.png")
+    page.reload()
+    is_offline(page, "lost")
+    own_site.server.broken.clear()
+    network_is_back(page)
+    own_site.stop()
+    assert page.evaluate("path => fetch(path).then(r => r.ok)", icon_address(page))
+    own_site.start()
+
+
+def icon_address(page: Page) -> str:
+    """Where the evicted file is: beside the scripts."""
+    scripts = page.locator("script[type=module]").first.get_attribute("src")
+    assert scripts is not None
+    return scripts.rpartition("/")[0] + "/icon-192.png"
+
+
+def test_an_open_page_keeps_its_version_until_asked(own_site, visitor: Visitor, newer) -> None:
+    folder, info = newer
+    page = first_visit(visitor, own_site.url)
+    other = page.context.new_page()
+    other.goto(own_site.url)
+    is_offline(other, "safe")
+
+    own_site.server.root = folder
+    page.reload()
+    is_live(page)
+    is_offline(page, "update")
+    assert not any(info.version in name for name in page.evaluate(SCRIPTS_IN_USE))
+
+    page.evaluate("window.untouched = true")
+    other.evaluate("window.untouched = true")
+    page.locator("#offline-state button").click()
+    expect(page.locator(f"script[src*='{info.version}']").first).to_be_attached(timeout=PATIENCE)
+    is_live(page)
+    is_offline(page, "safe")
+    # The other page is told, and not reloaded under the user's hands.
+    is_offline(other, "update")
+    assert other.evaluate("window.untouched") is True
+    # Everything is of the new version, with the network gone too.
+    own_site.stop()
+    page.reload()
+    is_live(page)
+    names = page.evaluate(SCRIPTS_IN_USE)
+    assert [name for name in names if "/a-" in name and info.version not in name] == []
+    assert any(info.version in name for name in names)
+    own_site.start()
+
+
+def test_the_next_cold_start_takes_the_new_version(own_site, visitor: Visitor, newer) -> None:
+    folder, info = newer
+    page = first_visit(visitor, own_site.url)
+    own_site.server.root = folder
+    page.reload()
+    is_offline(page, "update")
+    blank = page.context.new_page()
+    page.close()
+    blank.wait_for_timeout(2000)  # the browser notices after a moment that nobody is left
+    own_site.stop()
+    blank.goto(own_site.url)
+    expect(blank.locator(f"script[src*='{info.version}']").first).to_be_attached(timeout=PATIENCE)
+    is_live(blank)
+    is_offline(blank, "safe")
+    own_site.start()
+
+
+def test_nothing_is_asked_of_anybody_else(own_site, visitor: Visitor, outside) -> None:
+    page = first_visit(visitor, own_site.url)
+    page.reload()
+    is_live(page)
+    assert outside == []
+
+
+def test_the_proxy_would_have_noticed(own_site, browser, outside) -> None:
+    with browser.new_context() as context:
+        page = context.new_page()
+        assert page.goto("http://elsewhere.invalid/").status == 403
+    assert outside[0] == "GET http://elsewhere.invalid/"
