@@ -136,6 +136,8 @@ _NUMBER = re.compile(
 )
 _DOUBT = re.compile(r"\s*(?:±|\+\s*/?\s*-)(?P<doubt>.+)")
 _GROUPED = re.compile(r"[1-9]\d{0,2},\d{3}")
+_BARE = re.compile(r"[\d\s.,/½¼¾±+−–eE-]*")  # a number without a unit
+_TOO_LARGE = "that number is too large to be one of these"
 _LONGEST = 60  # characters; no number of this trade needs more
 
 
@@ -153,7 +155,7 @@ def _number(match: re.Match[str], text: str) -> float:
             )
         value = float(match["decimal"].replace(",", "."))
     if not math.isfinite(value):
-        raise NotANumber("that number is too large to be one of these")
+        raise NotANumber(_TOO_LARGE)
     return -value if match["sign"] == "-" else value
 
 
@@ -188,10 +190,23 @@ def parse(text: str, kind: str, system: str = METRIC, extra: tuple[Unit, ...] = 
     match = _NUMBER.match(cleaned)
     if match is None or not cleaned.isprintable():
         raise NotANumber(f"“{shown}” is not a number")
-    units = KINDS[kind] + extra
+    measured = _measured(match, cleaned[match.end() :], shown, KINDS[kind] + extra, kind, system)
+    if not (math.isfinite(measured.value) and math.isfinite(measured.u or 0.0)):
+        raise NotANumber(_TOO_LARGE)
+    return measured
+
+
+def _measured(
+    match: re.Match[str],
+    rest: str,
+    shown: str,
+    units: tuple[Unit, ...],
+    kind: str,
+    system: str,
+) -> Measured:
+    """The number matched, and the doubt that the rest of the text adds to it."""
     usual = unit_of(kind, system)
     number = _number(match, shown)
-    rest = cleaned[match.end() :]
     if not rest.strip():
         return Measured(_find_unit(match["unit"] or "", units, usual).to_si(number))
     doubt = _DOUBT.fullmatch(rest)
@@ -269,3 +284,19 @@ def turns_text(turns: float) -> str:
     )
     single = whole + part / 8 <= 1 and (whole or part)
     return f"{sign}{words}{NBSP}{'turn' if single else 'turns'}"
+
+
+def convert_text(text: str, kind: str, before: str, after: str) -> str:
+    """What was typed in the units of one system, for the other; left as it is where a unit was
+    typed too, where nothing can be read, or where the kind has one unit in both."""
+    if unit_of(kind, before) is unit_of(kind, after) or not _BARE.fullmatch(text):
+        return text
+    try:
+        measured = parse(text, kind, before)
+    except NotANumber:
+        return text
+    shown = entry_text(measured.value, kind, after)
+    if measured.u is None:
+        return shown
+    width = 2 * measured.u / unit_of(kind, after).factor
+    return f"{shown} ± {width:.3g}"
