@@ -138,6 +138,7 @@ _DOUBT = re.compile(r"\s*(?:±|\+\s*/?\s*-)(?P<doubt>.+)")
 _GROUPED = re.compile(r"[1-9]\d{0,2},\d{3}")
 _BARE = re.compile(r"[\d\s.,/½¼¾±+−–eE-]*")  # a number without a unit
 _TOO_LARGE = "that number is too large to be one of these"
+_SIGNIFICANT, _MOST_DECIMALS = 4, 12  # of a small number in an input field
 _LONGEST = 60  # characters; no number of this trade needs more
 
 
@@ -232,7 +233,9 @@ def _plain(number: float, decimals: int) -> str:
 def entry_text(value: float, kind: str, system: str = METRIC) -> str:
     """The number alone, as it stands in an input field: enough digits, no idle zeros."""
     unit = unit_of(kind, system)
-    text = _plain(unit.from_si(value), unit.decimals + 2)
+    number = unit.from_si(value)
+    small = _SIGNIFICANT - 1 - math.floor(math.log10(abs(number))) if number else 0
+    text = _plain(number, max(unit.decimals + 2, min(small, _MOST_DECIMALS)))
     return text.rstrip("0").rstrip(".") if "." in text else text
 
 

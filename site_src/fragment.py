@@ -1,0 +1,60 @@
+"""From an answer or a sheet to HTML, by the same templates at build time and in the browser."""
+
+from pathlib import Path
+from typing import Any
+
+from jinja2 import Environment, FileSystemLoader, StrictUndefined
+
+from calc import units
+from calc.answer import Quantity
+from calc.car import Car
+from calc.form import Form, Reply
+from calc.plain import quantity_text
+from calc.sheet import sheet
+from site_src import plot
+
+ENVIRONMENT = Environment(
+    loader=FileSystemLoader(Path(__file__).parent / "templates"),
+    autoescape=True,
+    undefined=StrictUndefined,
+    trim_blocks=True,
+    lstrip_blocks=True,
+)
+
+
+def answer_html(form: Form, reply: Reply, system: str) -> str:
+    """What stands in the answer panel: the answer, or what keeps it from being one."""
+    answer = reply.answer
+    labels = {name: cell.label for _, name, cell in form.cells()}
+    return ENVIRONMENT.get_template("answer.html").render(
+        slug=form.slug,
+        answer=answer,
+        problems=[
+            {"name": name, "sentence": sentence, "label": labels.get(name, "")}
+            for name, sentence in reply.problems.items()
+        ],
+        keepable=[labels[name] for name in reply.keepable],
+        quantities=[_quantity(q, system) for q in answer.quantities] if answer else [],
+        plots=[
+            plot.svg(one, system, f"{form.slug}-plot-{number}")
+            for number, one in enumerate(answer.plots if answer else ())
+        ],
+    )
+
+
+def _quantity(quantity: Quantity, system: str) -> dict[str, Any]:
+    unit = units.unit_of(quantity.kind, system)
+    return {
+        "name": quantity.name,
+        "label": quantity.label,
+        "value": repr(unit.from_si(quantity.value)),
+        "unit": unit.symbol,
+        "text": quantity_text(quantity, system),
+        "main": quantity.main,
+        "share": f"{quantity.main_share:.0%}",
+    }
+
+
+def sheet_html(car: Car, system: str, made: str) -> str:
+    """The cheat sheet; `made` says which build of the site made it."""
+    return ENVIRONMENT.get_template("sheet.html").render(sheet=sheet(car, system), made=made)

@@ -1,0 +1,114 @@
+"""What the page asks Python while it is live: one question as JSON in, one reply as JSON out."""
+
+import json
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from calc import units
+from calc.car import Car, from_json, put, to_json
+from calc.catalogue import BY_SLUG
+from calc.entry import Number
+from calc.form import Form
+from calc.reading import keep, run
+from site_src.fragment import answer_html, sheet_html
+
+
+@dataclass(frozen=True)
+class Question:
+    """What came from the page: the form (none for the sheet), what was typed in it, the car."""
+
+    form: Form | None
+    typed: Mapping[str, str]
+    car: Car
+    system: str
+    more: Mapping[str, Any]
+
+    @property
+    def asked(self) -> Form:
+        if self.form is None:
+            raise LookupError("this question needs a form")
+        return self.form
+
+
+def answer(request: str) -> str:
+    """The reply to a question of the page."""
+    told: dict[str, Any] = json.loads(request)
+    stored = told.get("car")
+    system = told.get("system")
+    question = Question(
+        form=BY_SLUG.get(told.get("form", "")),
+        typed=told.get("typed", {}),
+        car=from_json(stored) if stored else Car(),
+        system=system if system in units.SYSTEMS else units.METRIC,
+        more=told,
+    )
+    return json.dumps(_QUESTIONS[told["ask"]](question))
+
+
+def _answer(question: Question) -> dict[str, Any]:
+    """Answer a form: the panel's HTML, problems by field, texts of the fields not typed."""
+    reply = run(question.asked, question.typed, question.car, question.system)
+    return {
+        "html": answer_html(question.asked, reply, question.system),
+        "problems": dict(reply.problems),
+        "filled": dict(reply.filled),
+        "demo": question.car.demo,
+    }
+
+
+def _keep(question: Question) -> dict[str, Any]:
+    """Write what was typed to the car."""
+    return _kept(question, keep(question.asked, question.typed, question.car, question.system))
+
+
+def _done(question: Question) -> dict[str, Any]:
+    """Write to the car what has changed on it once the answer was carried out."""
+    reply = run(question.asked, question.typed, question.car, question.system)
+    car = keep(question.asked, question.typed, question.car, question.system)
+    for write in reply.answer.writes if reply.answer else ():
+        car = put(car, write.path, write.value)
+    return _kept(question, car)
+
+
+def _kept(question: Question, car: Car) -> dict[str, Any]:
+    """The car, and the typed texts that are not in it and so have to stay in the form."""
+    homes = {name for _, name, cell in question.asked.cells() if cell.car and not cell.fills_only}
+    left = {name: text for name, text in question.typed.items() if name not in homes}
+    return {"car": to_json(car), "typed": left}
+
+
+def _sheet(question: Question) -> dict[str, Any]:
+    return {"html": sheet_html(question.car, question.system, question.more["made"])}
+
+
+def _convert(question: Question) -> dict[str, Any]:
+    """What was typed without a unit, in the units of the system that is chosen now."""
+    before = question.more["before"]
+    typed = question.more["all"]
+    return {
+        "typed": {
+            slug: _converted(BY_SLUG[slug], texts, before, question.system)
+            for slug, texts in typed.items()
+            if slug in BY_SLUG
+        }
+    }
+
+
+def _converted(form: Form, texts: Mapping[str, str], before: str, after: str) -> dict[str, str]:
+    numbers = {name: cell for _, name, cell in form.cells() if isinstance(cell, Number)}
+    return {
+        name: units.convert_text(text, numbers[name].kind, before, after)
+        if name in numbers
+        else text
+        for name, text in texts.items()
+    }
+
+
+_QUESTIONS: Mapping[str, Callable[[Question], dict[str, Any]]] = {
+    "answer": _answer,
+    "keep": _keep,
+    "done": _done,
+    "sheet": _sheet,
+    "convert": _convert,
+}
