@@ -37,7 +37,7 @@ def _letter_width(letter: str) -> float:
         return 0.9
     if ord(letter) > 0x2E80:  # ideographs stand on a full square
         return 1.05
-    return 0.7 if letter.isupper() else 0.57
+    return 0.7 if letter.isupper() else 0.59
 
 
 def fit(text: str, width: float, size: float = SIZE) -> str:

@@ -6,6 +6,7 @@ box is free costs a few bit operations: a plot is redrawn at every key the user 
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 Pixel = tuple[float, float]
 _CELL = 3.0  # px
@@ -39,7 +40,7 @@ class Spot:
 
 def along(line: Sequence[Pixel]) -> list[Pixel]:
     """Points of a line at which it may be named: its end first, then back towards its start."""
-    lengths = [abs(b[0] - a[0]) + abs(b[1] - a[1]) for a, b in zip(line, line[1:], strict=False)]
+    lengths = [abs(b[0] - a[0]) + abs(b[1] - a[1]) for a, b in pairwise(line)]
     total = sum(lengths)
     found = []
     for share in (1.0, 0.85, 0.7, 0.55, 0.4, 0.25):
@@ -140,7 +141,7 @@ class Field:
 
     def _trace(self, grid: list[int], line: Sequence[Pixel]) -> None:
         """Take the cells that a line passes through."""
-        for (a, b), (c, d) in zip(line, line[1:], strict=False):
+        for (a, b), (c, d) in pairwise(line):
             steps = int(max(abs(c - a), abs(d - b)) / _CELL) + 1
             for n in range(steps + 1):
                 x, y = a + (c - a) * n / steps, b + (d - b) * n / steps
@@ -149,7 +150,7 @@ class Field:
 
 def line_at(line: Sequence[Pixel], x: float) -> float | None:
     """Height of a line at x; None where it does not reach or stands upright."""
-    for (a, b), (c, d) in zip(line, line[1:], strict=False):
+    for (a, b), (c, d) in pairwise(line):
         if a != c and min(a, c) <= x <= max(a, c):
             return b + (d - b) * (x - a) / (c - a)
     return None

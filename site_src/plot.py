@@ -5,7 +5,7 @@ Runs at build time and in the browser.
 """
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from calc import units
@@ -14,9 +14,12 @@ from site_src.ink import SIZE, fit, label, number, picture, width_of
 from site_src.placing import Box, Field, Pixel, along
 
 WIDTH, HEIGHT = 360, 240
-_TOP, _FOOT, _EDGE = 24.0, 38.0, 4.0
+_TOP, _FOOT, _EDGE = 24.0, 40.0, 4.0
 _LONGEST_LABEL = 150.0  # px; a longer label is cut
 _RING = 4.5
+_PLACES = 4  # decimals beside an axis; smaller numbers are written with a power of ten
+_MIDDLE = 4.0  # px from the middle of a line of text down to its baseline
+_AIR = 2.0  # px free on either side of a label
 # Line width and dashes by style; a second curve of a style takes the next of its row.
 _LINES = {
     "main": ((2.6, ""), (2.6, "14 3")),
@@ -64,7 +67,7 @@ def _scales(points: Sequence[Pixel]) -> tuple[_Scale, _Scale]:
     y_low, y_high, y_ticks, y_texts = _round(_spread([y for _, y in points]), 6, outward=True)
     left = max(map(width_of, y_texts), default=0.0) + 10
     x_low, x_high = _spread([x for x, _ in points])
-    for count in (8, 5, 3, 2):
+    for count in (8, 6, 5, 3, 2):
         _, _, x_ticks, x_texts = _round((x_low, x_high), count, outward=False)
         if sum(width_of(text) + SIZE for text in x_texts) < WIDTH - left:
             break
@@ -98,9 +101,10 @@ def _round(
     first, last = low / step, high / step
     if outward:
         first, last = math.floor(first + 1e-6), math.ceil(last - 1e-6)
-    ticks = [n * step for n in range(math.ceil(first - slack), math.floor(last + slack) + 1)]
-    texts = [f"{tick:.{places}f}".replace("-", "−") for tick in ticks]
-    texts = [text.replace("−", "") if not text.strip("−0.") else text for text in texts]
+    # Adding zero makes a negative zero a plain one.
+    ticks = [n * step + 0.0 for n in range(math.ceil(first - slack), math.floor(last + slack) + 1)]
+    form = f".{places}f" if places <= _PLACES and abs(ticks[-1]) < 1e7 else ".6g"
+    texts = [f"{tick:{form}}".replace("-", "−") for tick in ticks]
     return (first * step, last * step, ticks, texts) if outward else (low, high, ticks, texts)
 
 
@@ -110,11 +114,11 @@ def _frame(x: _Scale, y: _Scale) -> str:
     grid += [f"M{number(x.start)} {number(y.px(t))}H{number(x.end)}" for t in y.ticks]
     axes = f"M{number(x.start)} {number(y.end)}V{number(y.start)}H{number(x.end)}"
     texts = [
-        label(x.px(tick), y.start + 15, text, "middle")
+        label(x.px(tick), y.start + 17, text, "middle")
         for tick, text in zip(x.ticks, x.texts, strict=True)
     ]
     texts += [
-        label(x.start - 5, y.px(tick) + 4, text, "end")
+        label(x.start - 5, y.px(tick) + _MIDDLE, text, "end")
         for tick, text in zip(y.ticks, y.texts, strict=True)
     ]
     return (
@@ -177,18 +181,12 @@ def _name_all(
     for a, b in rings:
         field.reserve(Box(a - _RING, b - _RING, a + _RING, b + _RING))
     texts, leaders = [], []
-    named = [(mark.label, [ring], None) for mark, ring in zip(plot.marks, rings, strict=True)]
-    named += [
-        (curve.label, along(line), place)
-        for place, (curve, line) in enumerate(zip(plot.curves, lines, strict=True))
-        if line
-    ]
-    for words, anchors, own in named:
+    for words, anchors, own in _named(plot, lines, rings):
         text = fit(words, _LONGEST_LABEL)
-        spot = field.place(width_of(text), SIZE, anchors, own)
+        spot = field.place(width_of(text) + 2 * _AIR, SIZE, anchors, own)
         if spot is None:
             continue
-        texts.append(label(spot.box.left, spot.box.bottom - 2.5, text))
+        texts.append(label(spot.box.left + _AIR, spot.box.bottom - 2.5, text))
         if spot.leader:
             (a, b), (c, d) = spot.leader
             leaders.append(f"M{number(a)} {number(b)}L{number(c)} {number(d)}")
@@ -196,3 +194,14 @@ def _name_all(
         f'<path class="plot-leader" d="{"".join(leaders) or "M0 0"}" stroke="currentColor"'
         f' stroke-width="0.8"/><g class="plot-label" fill="currentColor">{"".join(texts)}</g>'
     )
+
+
+def _named(
+    plot: Plot, lines: Sequence[Sequence[Pixel]], rings: Sequence[Pixel]
+) -> Iterator[tuple[str, Sequence[Pixel], int | None]]:
+    """(label, points it may stand at, number of its curve) of all that has a name."""
+    for mark, ring in zip(plot.marks, rings, strict=True):
+        yield mark.label, [ring], None
+    for place, (curve, line) in enumerate(zip(plot.curves, lines, strict=True)):
+        if line:
+            yield curve.label, along(line), place
