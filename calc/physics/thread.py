@@ -1,0 +1,63 @@
+"""Threads: pitch, travel, and how much of a rod end still holds the shaft. Lengths in m.
+
+Turns are positive where the rod end comes off the shaft: the damper gets longer.
+"""
+
+from calc.physics.require import finite, positive
+
+COARSE_PITCH = {
+    1.6e-3: 0.35e-3,
+    2e-3: 0.4e-3,
+    2.5e-3: 0.45e-3,
+    3e-3: 0.5e-3,
+    4e-3: 0.7e-3,
+    5e-3: 0.8e-3,
+    6e-3: 1.0e-3,
+}
+"""Pitch of the ISO coarse thread of a diameter, m (ISO 261). Damper bodies follow no standard."""
+
+ENGAGEMENT = {"steel": (1.0, 1.0), "aluminium": (1.5, 2.0), "plastic": (2.0, 2.5)}
+"""Usual least engagement in thread diameters, by the material of the weaker part: (least, safe).
+A rule of thumb of machine shops, from memory; no standard."""
+
+
+def rod_end_turns(measured: float, wanted: float, pitch: float) -> float:
+    """Turns of the rod end that bring a damper from its measured length or stroke to the wanted."""
+    finite(measured=measured, wanted=wanted)
+    positive(pitch=pitch)
+    return (wanted - measured) / pitch
+
+
+def length_after(measured: float, turns: float, pitch: float) -> float:
+    """Length or stroke after so many turns of the rod end, m."""
+    finite(measured=measured, turns=turns)
+    positive(pitch=pitch)
+    return measured + turns * pitch
+
+
+def engagement_left(engaged: float, turns: float, pitch: float) -> float:
+    """Length of thread that still holds after the turns, m; 0 where the rod end has come off."""
+    positive(pitch=pitch)
+    finite(engaged=engaged, turns=turns)
+    return max(engaged - turns * pitch, 0.0)
+
+
+def least_engagement(diameter: float, material: str) -> tuple[float, float]:
+    """Usual least engagement and its safe side, m, for one of the materials in ENGAGEMENT."""
+    positive(diameter=diameter)
+    if material not in ENGAGEMENT:
+        raise ValueError(f"No rule for {material}: there is one for {', '.join(ENGAGEMENT)}")
+    least, safe = ENGAGEMENT[material]
+    return least * diameter, safe * diameter
+
+
+def pitch_from_turns(turns: float, travel: float) -> float:
+    """Pitch, m, from counted turns and the travel they made (the more turns, the better)."""
+    positive(turns=turns, travel=travel)
+    return travel / turns
+
+
+def pitch_of_inch_thread(threads_per_inch: float) -> float:
+    """Pitch of an inch thread, m: 25.4 mm over its number of threads (ASME B1.1)."""
+    positive(threads_per_inch=threads_per_inch)
+    return 25.4e-3 / threads_per_inch
