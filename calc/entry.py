@@ -4,6 +4,7 @@ One object parses, checks, words the error and describes itself: the HTML form, 
 the car record and the tests all read it, so nothing about a field is said twice.
 """
 
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
@@ -66,25 +67,40 @@ class Number:
         except NotANumber as problem:
             usual = self.range_text(system, "usual")
             raise Refused(f"{self.label}: {problem}; usual is {usual}.") from None
-        self.check(measured.value, system)
-        return measured
+        value = self.check(measured.value, system)
+        widest = (self.possible[1] - self.possible[0]) / 2
+        if measured.u is not None and measured.u > widest:
+            raise Refused(f"{self.label}: the doubt behind ± is wider than all that is possible.")
+        return Measured(value, measured.u)
 
-    def check(self, value: float, system: str = units.METRIC) -> None:
-        """Raises Refused for a value that is not possible here (NaN and infinity included)."""
-        low, high = self.possible
-        slack = 1e-9 * max(abs(low), abs(high))  # the bound itself, typed in another unit, is in
-        if not low - slack <= value <= high + slack:
-            unit = units.unit_of(self.kind, system)
-            given = f"{unit.from_si(value):.6g} {unit.symbol}".strip().replace("-", "−")
-            possible = self.range_text(system, "possible")
-            usual = self.range_text(system, "usual")
-            raise Refused(
-                f"{self.label}: {given} is not possible here; "
-                f"possible is {possible}, usual {usual}."
-            )
+    def check(self, value: float, system: str = units.METRIC) -> float:
+        """The value, a bound where it reads the same as that. Raises Refused for any other that is
+        not possible here (NaN and infinity included)."""
+        held = self._held(value, self.possible, system)
+        if held is not None:
+            return held
+        unit = units.unit_of(self.kind, system)
+        given = f"{unit.from_si(value):.6g} {unit.symbol}".strip().replace("-", "−")
+        possible = self.range_text(system, "possible")
+        usual = self.range_text(system, "usual")
+        raise Refused(
+            f"{self.label}: {given} is not possible here; possible is {possible}, usual {usual}."
+        )
 
     def is_unusual(self, value: float) -> bool:
-        return not self.usual[0] <= value <= self.usual[1]
+        return self._held(value, self.usual, units.METRIC) is None
+
+    def _held(self, value: float, bounds: tuple[float, float], system: str) -> float | None:
+        """The value where it lies within the bounds, to the digits that an entry has."""
+        low, high = bounds
+        if low <= value <= high:
+            return value
+        if math.isfinite(value):
+            shown = units.entry_text(value, self.kind, system)
+            for bound in bounds:
+                if shown == units.entry_text(bound, self.kind, system):
+                    return bound
+        return None
 
 
 @dataclass(frozen=True)
@@ -128,8 +144,8 @@ class Text:
     group: str = ""
 
     def read(self, text: str) -> str:
-        """The text, on one line. Raises Refused."""
-        line = " ".join(text.split())
+        """The text, on one line, without what cannot be seen. Raises Refused."""
+        line = " ".join("".join(c for c in text if c.isprintable() or c.isspace()).split())
         if not line and not self.optional:
             raise Refused(f"{self.label}: nothing was entered; any name will do.")
         if len(line) > self.longest:

@@ -234,8 +234,11 @@ def entry_text(value: float, kind: str, system: str = METRIC) -> str:
     """The number alone, as it stands in an input field: enough digits, no idle zeros."""
     unit = unit_of(kind, system)
     number = unit.from_si(value)
-    small = _SIGNIFICANT - 1 - math.floor(math.log10(abs(number))) if number else 0
-    text = _plain(number, max(unit.decimals + 2, min(small, _MOST_DECIMALS)))
+    places = unit.decimals + 2
+    if 0 < abs(number) < 1:
+        small = _SIGNIFICANT - 1 - math.floor(math.log10(abs(number)))
+        places = max(places, min(small, _MOST_DECIMALS))
+    text = _plain(number, places)
     return text.rstrip("0").rstrip(".") if "." in text else text
 
 

@@ -1,0 +1,50 @@
+"""Whatever can be entered, and whatever cars there can be, for hypothesis."""
+
+from dataclasses import fields
+from typing import Any
+
+from hypothesis import strategies as st
+
+from calc.car import Car
+from calc.entry import Choice, Number, Text
+from calc.record import MOST
+
+WORDS = st.text(st.characters(exclude_categories=["Cs"]), max_size=40)
+
+
+def values(entry: Number | Choice | Text) -> st.SearchStrategy[Any]:
+    """Every value that the entry takes, as the record holds it: SI, bounds included."""
+    if isinstance(entry, Number):
+        low, high = entry.possible
+        usual = st.floats(*entry.usual)
+        return st.one_of(usual, st.floats(low, high), st.sampled_from(entry.possible))
+    if isinstance(entry, Choice):
+        return st.sampled_from([value for value, _ in entry.options])
+    return WORDS.filter(lambda words: entry.optional or _seen(words)).map(_read(entry))
+
+
+def _seen(words: str) -> bool:
+    return any(c.isprintable() and not c.isspace() for c in words)
+
+
+def _read(entry: Text) -> Any:
+    return lambda words: entry.read(words)
+
+
+def records(kind: type) -> st.SearchStrategy[Any]:
+    """Every record of a kind: each attribute over all that its declaration allows."""
+    made: dict[str, st.SearchStrategy[Any]] = {}
+    for item in fields(kind):
+        if "part" in item.metadata:
+            made[item.name] = records(item.metadata["part"])
+        elif "many" in item.metadata:
+            one = records(item.metadata["many"])
+            made[item.name] = st.lists(one, max_size=MOST).map(tuple)
+        elif "entry" in item.metadata:
+            made[item.name] = values(item.metadata["entry"])
+        else:
+            made[item.name] = st.booleans()
+    return st.builds(kind, **made)
+
+
+CARS: st.SearchStrategy[Car] = records(Car)
