@@ -265,11 +265,11 @@ def from_json(stored: object) -> Car:
     """The car in stored JSON values, every one of them checked. Raises Refused."""
     if not isinstance(stored, dict):
         raise Refused("This is not a car record.")
-    if stored.get("schema") != SCHEMA:
-        raise Refused(
-            f"This car record has schema {stored.get('schema')!r}; this version reads {SCHEMA}. "
-            "Update the site, then try again."
-        )
+    schema = stored.get("schema")
+    if isinstance(schema, int) and schema > SCHEMA:
+        raise Refused("This car record is of a newer version: update the site, then try again.")
+    if schema != SCHEMA:
+        raise Refused("This is not a car record.")
     car: Car = record.built(Car, {key: stored[key] for key in stored if key != "schema"}, "car")
     return car
 

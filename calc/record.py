@@ -4,6 +4,7 @@ A record says everything once: label, unit kind, ranges and how to measure stand
 metadata, where the forms, the stored JSON and the tests read them.
 """
 
+import sys
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import Field, field, fields, replace
 from typing import Any
@@ -125,9 +126,10 @@ def built(kind: type, stored: object, where: str) -> Any:
     if not isinstance(stored, dict):
         raise Refused(f"The car record is damaged at {where}.")
     known = {item.name: item.metadata for item in fields(kind)}
-    if set(stored) != set(known):
-        odd = ", ".join(sorted(str(key) for key in set(stored) ^ set(known)))[:80]
-        raise Refused(f"The car record is damaged at {where}: {odd}.")
+    if missing := [name for name in known if name not in stored]:
+        raise Refused(f"The car record is damaged at {where}: {', '.join(missing)} is missing.")
+    if len(stored) > len(known):
+        raise Refused(f"The car record is damaged at {where}: it holds something unknown.")
     return kind(**{name: _value(known[name], stored[name], f"{where}.{name}") for name in known})
 
 
@@ -140,15 +142,19 @@ def _value(meta: Mapping[str, Any], stored: object, where: str) -> Any:
         return tuple(built(meta["many"], one, where) for one in stored)
     entry = meta.get("entry")
     if isinstance(entry, Number):
-        if isinstance(stored, bool) or not isinstance(stored, int | float):
+        if isinstance(stored, bool) or not isinstance(stored, int | float) or not _fits(stored):
             raise Refused(f"The car record is damaged at {where}: a number is missing.")
-        entry.check(stored)
-        return float(stored)
+        return entry.check(float(stored))
     if isinstance(entry, Choice | Text) and isinstance(stored, str):
         return entry.read(stored)
     if entry is None and isinstance(stored, bool):
         return stored
     raise Refused(f"The car record is damaged at {where}.")
+
+
+def _fits(stored: float) -> bool:
+    """Whether a stored number is a finite float, or an int that makes one."""
+    return abs(stored) < sys.float_info.max
 
 
 def numbers(kind: type, prefix: str = "") -> Iterator[tuple[str, Number]]:
