@@ -36,8 +36,9 @@ def propagate(
 ) -> dict[str, Doubted]:
     """Every figure with its uncertainty, by a difference over plus and minus u of each input.
 
-    Where one side is impossible (a ValueError: the input stands at a bound) the other side alone
-    is taken; where both are, the input is left out of the budget, as it has no room to move.
+    Where one side is impossible (the figures raise, or are not finite: the input stands at a
+    bound) the other side alone is taken; where both are, the input is left out of the budget, as
+    it has no room to move.
     """
     centre = figures(inputs)
     parts: dict[str, dict[str, float]] = {name: {} for name in centre}
@@ -56,6 +57,7 @@ def _shifted(
     figures: Figures, inputs: Mapping[str, float], name: str, shift: float
 ) -> Mapping[str, float] | None:
     try:
-        return figures({**inputs, name: inputs[name] + shift})
-    except ValueError:
+        moved = figures({**inputs, name: inputs[name] + shift})
+    except (ValueError, ArithmeticError):
         return None
+    return moved if all(map(math.isfinite, moved.values())) else None
