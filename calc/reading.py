@@ -48,20 +48,21 @@ class _Reading:
                 self.filled[name] = text
         except Refused as refused:
             self.problems[name] = str(refused)
+            if isinstance(cell, Choice):
+                self.choices[name] = cell.start  # so that the other entries can be read
 
     def _take_number(self, name: str, cell: Number) -> None:
-        if name in self.typed:
-            measured = cell.read(self.typed[name], self.system, self.extra(cell.kind))
+        kept = self.from_car(cell.car)
+        value = cell.start if kept is None else kept
+        shown = "" if value is None else units.entry_text(value, cell.kind, self.system)
+        typed = self.typed.get(name, shown)
+        if name not in self.typed:
+            self.filled[name] = shown
+        if value is not None and typed.strip() == shown:
+            # What the form itself put there means the value behind it, to the last digit.
+            measured: Measured | None = Measured(cell.check(value, self.system))
         else:
-            kept = self.from_car(cell.car)
-            value = cell.start if kept is None else kept
-            if value is None:
-                measured = cell.read("", self.system)
-                self.filled[name] = ""
-            else:
-                cell.check(value, self.system)
-                measured = Measured(value)
-                self.filled[name] = units.entry_text(value, cell.kind, self.system)
+            measured = cell.read(typed, self.system, self.extra(cell.kind))
         if measured is not None:
             self.numbers[name] = measured.value
             self.u[name] = self._doubt(cell, measured)
@@ -122,13 +123,15 @@ def _take_rows(reading: _Reading, rows: Rows) -> tuple[tuple[str, str], ...]:
 def _homes(form: Form, reading: _Reading) -> Iterator[tuple[str, str]]:
     """(name, path in the car) of what was typed and has a home of its own in the record."""
     for _, name, cell in form.cells():
-        typed = name in reading.typed and name not in reading.problems
-        if typed and cell.car and not cell.fills_only:
+        read = name in reading.labels and name not in reading.problems
+        if name in reading.typed and read and cell.car and not cell.fills_only:
             yield name, cell.car.format(**reading.choices)
 
 
 def _differs(given: Given, name: str, path: str) -> bool:
-    return bool(record.get(given.car, path) != _value(given, name))
+    value = _value(given, name)
+    left_empty = value is None and not record.in_list(path)
+    return not left_empty and bool(record.get(given.car, path) != value)
 
 
 def _value(given: Given, name: str) -> Any:
@@ -166,16 +169,31 @@ def _unusual(form: Form, given: Given) -> tuple[Caution, ...]:
 def keep(form: Form, typed: Mapping[str, str], car: Car, system: str = units.METRIC) -> Car:
     """The car with every typed value that has a home in the record written to it."""
     given, reply = read(form, typed, car, system)
-    homes = {name: cell.car.format(**given.choices) for _, name, cell in form.cells() if cell.car}
-    lists = {home.split(".")[0] for name in reply.keepable if record.in_list(home := homes[name])}
-    for name in reply.keepable:
-        if not record.in_list(homes[name]):
-            car = put(car, homes[name], _value(given, name))
-    for owned in lists:
-        rows = next(
-            e for e in form.fields if isinstance(e, Rows) and e.columns[0].car.startswith(owned)
-        )
-        if not any(name.startswith(f"{rows.name}.") for name in reply.problems):
-            made = [{**row.texts, **row.numbers} for row in given.rows(rows.name)]
-            car = put(car, owned, record.listed(Car, owned, made))
+    homes = {
+        name: cell.car.format(**given.choices)
+        for _, name, cell in form.cells()
+        if name in reply.keepable
+    }
+    for name, home in homes.items():
+        if not record.in_list(home):
+            car = put(car, home, _value(given, name))
+    for entry in form.fields:
+        if isinstance(entry, Rows):
+            car = _keep_list(entry, given, reply, homes, car)
+    return car
+
+
+def _keep_list(rows: Rows, given: Given, reply: Reply, homes: Mapping[str, str], car: Car) -> Car:
+    """The car with the list that the rows stand for made anew, where any of it was changed."""
+    mine = f"{rows.name}."
+    lists = {
+        home.split(".")[0]
+        for name, home in homes.items()
+        if name.startswith(mine) and record.in_list(home)
+    }
+    if any(name.startswith(mine) for name in reply.problems):
+        return car
+    for path in lists:
+        made = [{**row.texts, **row.numbers} for row in given.rows(rows.name)]
+        car = put(car, path, record.listed(Car, path, made))
     return car
