@@ -15,13 +15,24 @@ from playwright.sync_api import Browser, Playwright
 from site_src.build.toolchain import ROOT, debian_install
 
 NAMES = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable")
+# Chromium heeds only the last list of features, so this one repeats what Playwright's has against
+# talking to hosts of the browser's maker, and adds the first, which asks about every form it sees.
+UNWANTED = (
+    "AutofillServerCommunication",
+    "AimEnabled",
+    "HttpsUpgrades",
+    "MediaRouter",
+    "NetworkTimeServiceQuerying",
+    "OptimizationHints",
+    "PreconnectToSearch",
+)
 # Without these it looks for hosts of its maker, which no test may.
 QUIET = (
     "--disable-background-networking",
     "--disable-component-update",
     "--disable-sync",
     "--no-first-run",
-    "--disable-features=AutofillServerCommunication",
+    f"--disable-features={','.join(UNWANTED)}",
 )
 NONE_FOUND = (
     "The browser tests need Chromium and there is none: run `playwright install chromium` "
@@ -33,13 +44,13 @@ class NoBrowser(Exception):
     """No Chromium on this machine, and none could be fetched."""
 
 
-def launch(playwright: Playwright, *flags: str) -> Browser:
+def launch(playwright: Playwright) -> Browser:
     """Start Chromium without a window: Playwright's own, the machine's, or Debian's package."""
     # Chromium refuses to run its sandbox as root, as in a container.
     root = ["--no-sandbox"] if os.geteuid() == 0 else []
     own = Path(playwright.chromium.executable_path)
     path = None if own.exists() or _fetch_own(own) else _on_machine()
-    return playwright.chromium.launch(executable_path=path, args=[*QUIET, *root, *flags])
+    return playwright.chromium.launch(executable_path=path, args=[*QUIET, *root])
 
 
 def _fetch_own(own: Path) -> bool:

@@ -15,6 +15,7 @@ from playwright.sync_api import (
     BrowserContext,
     ConsoleMessage,
     Page,
+    ProxySettings,
     expect,
     sync_playwright,
 )
@@ -139,11 +140,11 @@ def outside(proxy: HTTPServer) -> list[str]:
 
 
 @pytest.fixture(scope="session")
-def browser(proxy: HTTPServer) -> Iterator[Browser]:
+def browser() -> Iterator[Browser]:
     """Chromium; where there is none the tests fail, they are not skipped."""
     with sync_playwright() as playwright:
         try:
-            chromium = browsers.launch(playwright, f"--proxy-server=127.0.0.1:{proxy.server_port}")
+            chromium = browsers.launch(playwright)
         except browsers.NoBrowser as error:
             pytest.fail(str(error), pytrace=False)
         yield chromium
@@ -151,7 +152,7 @@ def browser(proxy: HTTPServer) -> Iterator[Browser]:
 
 
 @pytest.fixture
-def visitor(browser: Browser) -> Iterator[Callable[[], BrowserContext]]:
+def visitor(browser: Browser, proxy: HTTPServer) -> Iterator[Callable[[], BrowserContext]]:
     """Makes somebody who has never been here; complaints of the page fail the test at its end."""
     complaints: list[str] = []
 
@@ -163,7 +164,9 @@ def visitor(browser: Browser) -> Iterator[Callable[[], BrowserContext]]:
     with ExitStack() as contexts:
 
         def make() -> BrowserContext:
-            context = contexts.enter_context(browser.new_context())
+            # For this visitor alone: what the browser asks for itself does not count.
+            through = ProxySettings(server=f"127.0.0.1:{proxy.server_port}", bypass="127.0.0.1")
+            context = contexts.enter_context(browser.new_context(proxy=through))
             context.set_default_timeout(PATIENCE)
             context.add_init_script(REPORT_VIOLATIONS)
             context.on("console", note)

@@ -182,8 +182,6 @@ def test_nothing_is_asked_of_anybody_else(own_site, visitor: Visitor, outside) -
     assert outside == []
 
 
-def test_the_proxy_would_have_noticed(own_site, browser, outside) -> None:
-    with browser.new_context() as context:
-        page = context.new_page()
-        assert page.goto("http://elsewhere.invalid/").status == 403
+def test_the_proxy_would_have_noticed(visitor: Visitor, outside) -> None:
+    assert visitor().new_page().goto("http://elsewhere.invalid/").status == 403
     assert outside[0] == "GET http://elsewhere.invalid/"

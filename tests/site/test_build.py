@@ -1,0 +1,263 @@
+"""What the build makes: the same bytes each time, whole, small, and pointing only at itself."""
+
+from __future__ import annotations
+
+import base64
+import io
+import json
+import os
+import re
+import struct
+import subprocess
+import sys
+import urllib.error
+import urllib.request
+import zipfile
+from html.parser import HTMLParser
+from pathlib import Path
+from urllib.parse import urljoin, urlsplit
+
+import pytest
+from playwright.sync_api import Browser
+
+from site_src.build.assemble import assemble, build
+from site_src.build.info import CSP, BuildInfo
+from site_src.build.server import SiteServer
+from site_src.build.toolchain import ROOT, npm_packages, requirements
+
+MEGABYTE, KILOBYTE = 1_000_000, 1_000
+BUILD = "from pathlib import Path; import sys; from site_src.build.assemble import build; " + (
+    "from site_src.build.toolchain import npm_packages; build(Path(sys.argv[1]), npm_packages())"
+)
+LINKS = {"href", "src"}
+
+
+class Links(HTMLParser):
+    """Collects the addresses on a page, its policy, and what the policy would forbid."""
+
+    def __init__(self, text: str) -> None:
+        super().__init__()
+        self.addresses: list[str] = []
+        self.forbidden: list[str] = []
+        self.policy = ""
+        self.feed(text)
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        given = dict(attrs)
+        self.addresses += [given[name] or "" for name in LINKS & given.keys()]
+        inline = tag == "style" or (tag == "script" and "src" not in given) or "style" in given
+        if inline or any(name.startswith("on") for name in given):
+            self.forbidden.append(f"{tag} {given}")
+        if given.get("http-equiv") == "Content-Security-Policy":
+            self.policy = given["content"] or ""
+
+
+def contents(folder: Path) -> dict[str, bytes]:
+    """Path in the folder -> content of each file."""
+    found = [f for f in folder.rglob("*") if f.is_file()]
+    return {f.relative_to(folder).as_posix(): f.read_bytes() for f in found}
+
+
+@pytest.fixture(scope="module")
+def files(dist: Path) -> dict[str, bytes]:
+    """Everything in dist/."""
+    return contents(dist)
+
+
+@pytest.fixture(scope="module")
+def html(files: dict[str, bytes]) -> dict[str, Links]:
+    """The pages, read."""
+    return {n: Links(c.decode()) for n, c in files.items() if n.endswith(".html")}
+
+
+def test_the_same_sources_give_the_same_bytes(tmp_path: Path) -> None:
+    built = []
+    for seed, zone in (("1", "UTC"), ("2", "Asia/Tokyo")):
+        out = tmp_path / seed / "dist"
+        out.parent.mkdir()
+        environment = os.environ | {"PYTHONHASHSEED": seed, "TZ": zone}
+        subprocess.run([sys.executable, "-c", BUILD, out], cwd=ROOT, env=environment, check=True)
+        built.append(contents(out))
+    assert built[0] == built[1]
+
+
+def test_building_again_leaves_nothing_behind(tmp_path: Path) -> None:
+    out = tmp_path / "dist"
+    out.mkdir()
+    (out / "stale.html").touch()
+    build(out, npm_packages())
+    assert not (out / "stale.html").exists()
+    assert [f.name for f in tmp_path.iterdir()] == ["dist"]
+
+
+def test_another_version_has_other_names_but_the_same_runtime(files: dict[str, bytes]) -> None:
+    _, other = assemble(npm_packages(), "1999-12-31")
+    shared = {name.partition("/")[0] for name in files.keys() & other.keys() if "/" in name}
+    assert len(shared) == 1
+    assert shared.pop().startswith("py-")
+    assert files["sw.js"] != other["sw.js"]
+
+
+def test_it_is_small(files: dict[str, bytes]) -> None:
+    assert sum(map(len, files.values())) < 16 * MEGABYTE
+    ours = [n for n in files if re.fullmatch(r"index\.html|a-\w+/.*\.(js|css)", n)]
+    assert len(ours) >= 3
+    assert sum(len(files[name]) for name in ours) < 200 * KILOBYTE
+
+
+def test_links_are_relative_and_lead_somewhere(html: dict[str, Links], files) -> None:
+    for name, page in html.items():
+        for address in page.addresses:
+            parts = urlsplit(address)
+            if parts.scheme == "data":
+                continue
+            assert not parts.scheme, f"{name} points outside: {address}"
+            assert not parts.netloc, f"{name} points outside: {address}"
+            assert not address.startswith("/"), f"{name} assumes the root of a host: {address}"
+            target = urljoin(name, parts.path) if parts.path else name
+            assert target.removesuffix("/") in ("", ".") or target in files, f"{name}: {address}"
+
+
+def test_every_page_carries_the_policy_and_keeps_to_it(html: dict[str, Links]) -> None:
+    assert "index.html" in html
+    for name, page in html.items():
+        assert page.policy == CSP, name
+        assert page.forbidden == [], name
+
+
+def test_the_service_worker_keeps_every_file(files: dict[str, bytes]) -> None:
+    head = files["sw.js"].decode().partition(";\nimportScripts(")[0]
+    kept = json.loads(head.removeprefix("const FILES = "))
+    own = {n for n in files if n == "sw.js" or n.startswith("wb-")}
+    assert {entry["url"] for entry in kept} == files.keys() - own
+    assert {entry["url"]: entry["size"] for entry in kept}["index.html"] == len(files["index.html"])
+
+
+def test_the_manifest_names_icons_of_the_right_size(files: dict[str, bytes]) -> None:
+    icons = json.loads(files["manifest.webmanifest"])["icons"]
+    pictures = [icon for icon in icons if icon["type"] == "image/png"]
+    for icon in pictures:
+        # PNG (ISO/IEC 15948), clause 11.2.2: width and height follow the first chunk's name.
+        width, height = struct.unpack(">II", files[icon["src"]][16:24])
+        assert icon["sizes"] == f"{width}x{height}"
+    assert {"192x192", "512x512"} <= {icon["sizes"] for icon in pictures}
+    assert "maskable" in {icon["purpose"] for icon in pictures}
+    assert all(icon["src"] in files for icon in icons)
+
+
+@pytest.mark.parametrize("size", [180, 192, 512])
+def test_the_icons_are_the_drawing(browser: Browser, size: int) -> None:
+    """To renew one after a change of icon.svg: save what this compares with (see DEVELOPERS.md)."""
+    static = ROOT / "site_src" / "static"
+    compare = """async ([svg, png, size]) => {
+      const pixels = async (address) => {
+        const image = new Image(size, size);
+        image.src = address;
+        await image.decode();
+        const canvas = new OffscreenCanvas(size, size).getContext("2d");
+        canvas.drawImage(image, 0, 0, size, size);
+        return canvas.getImageData(0, 0, size, size).data;
+      };
+      const [a, b] = [await pixels(svg), await pixels(png)];
+      return a.reduce((sum, value, i) => sum + Math.abs(value - b[i]), 0) / a.length;
+    }"""
+    with browser.new_context() as context:
+        page = context.new_page()
+        addresses = [data_address(static / n) for n in ("icon.svg", f"icon-{size}.png")]
+        mean_difference = page.evaluate(compare, [*addresses, size])
+    assert mean_difference < 1  # of 255: the edges only
+
+
+def data_address(file: Path) -> str:
+    """The file as a data: address, so that a blank page may look at it."""
+    kind = {".svg": "image/svg+xml", ".png": "image/png"}[file.suffix]
+    return f"data:{kind};base64,{base64.b64encode(file.read_bytes()).decode()}"
+
+
+def test_the_archive_is_all_that_the_browser_needs(dist: Path, tmp_path: Path) -> None:
+    """Unpacked, it answers in a Python without any installed package."""
+    (archive,) = dist.glob("a-*/app.zip")
+    zipfile.ZipFile(archive).extractall(tmp_path)
+    script = "import sys; sys.path.insert(0, '.'); import site_src.live as live; print(live.answer)"
+    command = [sys.executable, "-I", "-S", "-c", script]
+    done = subprocess.run(command, cwd=tmp_path, capture_output=True, text=True, check=False)
+    assert done.returncode == 0, done.stderr
+
+
+def test_the_archive_holds_nothing_else(files: dict[str, bytes]) -> None:
+    (name,) = (n for n in files if n.endswith("/app.zip"))
+    archive = zipfile.ZipFile(io.BytesIO(files[name]))
+    names = archive.namelist()
+    assert names == sorted(names)
+    assert {n.partition("/")[0] for n in names} == {"calc", "site_src", "jinja2", "markupsafe"}
+    assert not [n for n in names if n.startswith("site_src/build/")]
+    assert not [n for n in names if n.endswith((".pyc", ".so", ".pyi", ".c"))]
+
+
+def test_an_unknown_asset_is_an_error(dist: Path) -> None:
+    info = BuildInfo("v", "d", {"shell.js": "a-v/shell.js"}, ())
+    assert info.asset("shell.js") == "a-v/shell.js"
+    with pytest.raises(LookupError, match=r"no asset named shel\.js"):
+        info.asset("shel.js")
+
+
+def test_every_bundled_thing_brings_its_licence() -> None:
+    info, _ = assemble(npm_packages(), "1999-12-31")
+    held = {licence.name: licence for licence in info.licences}
+    assert held.keys() == {"Pyodide", "CPython", "Emscripten", "Jinja2", "MarkupSafe", "Workbox"}
+    assert "Mozilla Public License Version 2.0" in held["Pyodide"].text
+    assert "PYTHON SOFTWARE FOUNDATION LICENSE VERSION 2" in held["CPython"].text
+    for name in ("Emscripten", "Jinja2", "MarkupSafe", "Workbox"):
+        assert "Copyright" in held[name].text
+    pins = json.loads((ROOT / "package.json").read_text())["devDependencies"]
+    assert held["Pyodide"].version == pins["pyodide"]
+    assert f"jinja2=={held['Jinja2'].version}" in requirements(tests=False)
+
+
+def test_all_that_is_fetched_is_pinned() -> None:
+    wanted = json.loads((ROOT / "package.json").read_text())["devDependencies"]
+    assert all(re.fullmatch(r"\d+\.\d+\.\d+", version) for version in wanted.values())
+    assert all(re.fullmatch(r"[\w-]+==[\d.]+", pin) for pin in requirements(tests=True))
+    locked = json.loads((ROOT / "package-lock.json").read_text())["packages"]
+    packages = [entry for name, entry in locked.items() if name]
+    assert all(entry["integrity"].startswith("sha512-") for entry in packages)
+    assert not any("resolved" in entry for entry in packages)
+
+
+def test_what_is_there_is_not_fetched_again(monkeypatch: pytest.MonkeyPatch) -> None:
+    npm_packages()
+    monkeypatch.setenv("PATH", "")
+    assert (npm_packages() / "pyodide").is_dir()
+
+
+def test_the_server_is_a_careful_host(dist: Path, site) -> None:
+    (wasm,) = dist.glob("py-*/pyodide.asm.wasm")
+    for path, kind, keep in (
+        ("", "text/html; charset=utf-8", "no-store"),
+        ("sw.js", "text/javascript; charset=utf-8", "no-store"),
+        (wasm.relative_to(dist).as_posix(), "application/wasm", "immutable"),
+    ):
+        with urllib.request.urlopen(site.url + path) as response:
+            assert response.headers["Content-Type"] == kind
+            assert response.headers["Content-Security-Policy"] == CSP
+            assert keep in response.headers["Cache-Control"]
+
+
+@pytest.mark.parametrize("path", ["nothing", "../../../../etc/passwd", "../pyproject.toml"])
+def test_the_server_gives_nothing_else(site, path: str) -> None:
+    with pytest.raises(urllib.error.HTTPError, match="404") as failure:
+        urllib.request.urlopen(site.url + path)
+    assert failure.value.headers["Cache-Control"] == "no-store"
+    failure.value.close()
+
+
+def test_the_server_lists_no_folder(dist: Path, site) -> None:
+    (folder,) = dist.glob("py-*")
+    with pytest.raises(urllib.error.HTTPError, match="404") as failure:
+        urllib.request.urlopen(f"{site.url}{folder.name}/")
+    failure.value.close()
+
+
+def test_the_server_is_on_loopback_only(dist: Path) -> None:
+    with SiteServer(dist) as server:
+        assert server.server_address[0] == "127.0.0.1"
