@@ -14,7 +14,8 @@ class Step:
 @dataclass(frozen=True)
 class Quantity:
     """A named result in SI. `u` is its standard uncertainty; `main` names the entry behind most
-    of it and `main_share` says how much (0 to 1) of the variance that entry makes."""
+    of it and `main_share` says how much (0 to 1) of the variance that entry makes. `decimals` is
+    for a figure without doubt that its unit's usual decimals would not show."""
 
     name: str
     label: str
@@ -24,6 +25,7 @@ class Quantity:
     main: str = ""
     main_share: float = 0.0
     note: str = ""
+    decimals: int | None = None
 
 
 @dataclass(frozen=True)

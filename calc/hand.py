@@ -10,10 +10,14 @@ def to_step(value: float, step: float) -> float:
     return (whole if value >= 0 else -whole) * step
 
 
-def turn_words(turns: float, thread_hand: str) -> str:
-    """ "1 1/4 turns down (clockwise seen from the cap end)"; turns > 0 move the collar down."""
+def turn_words(turns: float) -> str:
+    """ "1 1/4 turns down"; turns > 0 move the collar down, towards the cup."""
+    return f"{turns_text(abs(turns))} {'down' if turns > 0 else 'up'}" if turns else "no turn"
+
+
+def way_words(turns: float, thread_hand: str) -> str:
+    """Which way that is: "Clockwise, seen from the cap end."; nothing for no turn."""
     if turns == 0:
-        return "no turn"
+        return ""
     clockwise = (turns > 0) != (thread_hand == LEFT_HAND)
-    way = "clockwise" if clockwise else "anticlockwise"
-    return f"{turns_text(abs(turns))} {'down' if turns > 0 else 'up'} ({way} seen from the cap end)"
+    return f"{'Clockwise' if clockwise else 'Anticlockwise'}, seen from the cap end."

@@ -21,7 +21,7 @@ def quantity_text(quantity: Quantity, system: str = units.METRIC) -> str:
     places = units.decimals_for(quantity.u, kind, system)
     width = f"{abs(COVERAGE * quantity.u / unit.factor):.{places}f}"
     if not width.strip("0."):
-        return units.show(quantity.value, kind, system)
+        return units.show(quantity.value, kind, system, quantity.decimals)
     number = units.number_text(quantity.value, kind, system, places)
     return f"{number}{units.NBSP}±{units.NBSP}{width}{units.gap(unit)}{unit.symbol}"
 

@@ -12,6 +12,13 @@ from site_src import guide
 from site_src.build.info import BuildInfo
 from site_src.fragment import ENVIRONMENT, answer_html, sheet_html
 
+MOMENTS = (
+    ("bench", "On the bench"),
+    ("car", "Springs and height"),
+    ("track", "At the track"),
+    ("paper", "On paper"),
+)
+
 
 def pages(build: BuildInfo) -> dict[str, bytes]:
     """Path in the site -> content, for every page."""
@@ -33,6 +40,7 @@ def _index(build: BuildInfo, made: str) -> str:
         made=made,
         forms=[_view(form) for form in FORMS],
         guides=[{"slug": slug, "title": guide.title(slug)} for slug in guide.slugs()],
+        moments=MOMENTS,
         sheet=sheet_html(Car(), units.METRIC, made),
         symbol=lambda kind, system: units.unit_of(kind, system).symbol,
     )

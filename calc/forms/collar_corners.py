@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from calc.answer import Answer, Axis, Caution, Curve, Plot, Quantity, Step, Table, Working, Write
 from calc.form import Given, Row
 from calc.forms.shared import CORNER_NAMES, STAND, sprung_load
-from calc.hand import turn_words
+from calc.hand import turn_words, way_words
 from calc.physics.chassis import Corner, Point, shares, turn_collars
 from calc.physics.linear import solve as solve_linear
 from calc.physics.linkage import lift_per_turn, wheel_rate
@@ -138,7 +138,10 @@ def _steps(
     hand = given.choice("thread_hand")
     cross = shares(scale).cross
     made = [
-        Step(f"{row.label}: {turn_words(n, hand)}.", f"Height then {given.say(h, 'length')}.")
+        Step(
+            f"{row.label}: {turn_words(n)}.",
+            f"{way_words(n, hand)} Height then {given.say(h, 'length')}.",
+        )
         for row, n, h in zip(rows, turns, heights, strict=True)
         if n
     ]

@@ -19,7 +19,7 @@ from calc.answer import (
 )
 from calc.form import Given, Problem
 from calc.forms.shared import STAND, axle_load, sprung_load
-from calc.hand import to_step, turn_words
+from calc.hand import to_step, turn_words, way_words
 from calc.physics.chassis import axle_turns
 from calc.physics.droop import collar_rise, turns_to_droop_stop
 from calc.physics.linkage import lift_per_turn
@@ -252,8 +252,8 @@ def _step(given: Given, end: End, turns: float, height: float) -> Step:
         gives += f", {given.say(abs(off), 'length')} {'above' if off > 0 else 'below'} the wanted"
     if turns == 0:
         return Step(f"Leave both {end.key} collars as they are.", gives + ".")
-    words = turn_words(turns, given.choice("thread_hand"))
-    return Step(f"Turn both {end.key} collars {words}.", gives + ".")
+    way = way_words(turns, given.choice("thread_hand"))
+    return Step(f"Turn both {end.key} collars {turn_words(turns)}.", f"{way} {gives}.")
 
 
 def _cautions(given: Given, end: End, turns: float, height: float) -> list[Caution]:

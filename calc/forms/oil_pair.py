@@ -223,13 +223,21 @@ def _answer(
         quantities=(
             measuring.quantity("viscosity", "Viscosity of the rounded recipe", "viscosity", made),
             Quantity("share", "Share of the thick oil, exact", pair.share, "share"),
-            Quantity("thin_volume", "Thin oil", recipe.thin_volume, "volume"),
-            Quantity("thick_volume", "Thick oil", recipe.thick_volume, "volume"),
-            Quantity("thin_mass", "Thin oil", _mass(recipe.thin_volume, pair.thin), "mass"),
-            Quantity("thick_mass", "Thick oil", _mass(recipe.thick_volume, pair.thick), "mass"),
+            Quantity("thin_volume", "Thin oil by volume", recipe.thin_volume, "volume"),
+            Quantity("thick_volume", "Thick oil by volume", recipe.thick_volume, "volume"),
+            Quantity("thin_mass", "Thin oil by mass", _mass(recipe.thin_volume, pair.thin), "mass"),
+            Quantity(
+                "thick_mass", "Thick oil by mass", _mass(recipe.thick_volume, pair.thick), "mass"
+            ),
             Quantity("law_low", "Lowest by the laws (double-log)", low, "viscosity"),
             Quantity("law_high", "Highest by the laws (cube-root)", high, "viscosity"),
-            Quantity("one_step_more", "One step more of the thick oil adds", one_more, "viscosity"),
+            Quantity(
+                "one_step_more",
+                "One step more of the thick oil adds",
+                one_more,
+                "viscosity",
+                decimals=1,
+            ),
         ),
         tables=(_table(given, pair, ratio),),
         plots=(_plot(given, pair, recipe, made.value),),

@@ -6,7 +6,7 @@ from calc.answer import Answer, Axis, Caution, Curve, Mark, Plot, Step, Table, W
 from calc.entry import Choice, Number, only
 from calc.form import Form, Given, from_car
 from calc.forms.shared import AXLE, EYES, STAND, axle_load, corner_load_fields
-from calc.hand import to_step, turn_words
+from calc.hand import to_step, turn_words, way_words
 from calc.physics.linkage import lift_per_turn, wheel_rate
 from calc.physics.ride import natural_frequency
 from calc.physics.spring import preload_from_lengths, preload_from_turns, spring_force
@@ -130,7 +130,8 @@ def _steps(given: Given, exact: Mapping[str, float], turns: float) -> tuple[Step
             return (Step(nearest, gives),)
         return (
             Step(
-                f"Turn both {end} collars {turn_words(turns, given.choice('thread_hand'))}.", gives
+                f"Turn both {end} collars {turn_words(turns)}.",
+                f"{way_words(turns, given.choice('thread_hand'))} {gives}",
             ),
         )
     if exact["preload"] < 0:

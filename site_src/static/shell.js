@@ -20,6 +20,8 @@ let before;
 const absolute = (/** @type {string | undefined} */ address) =>
   new URL(address ?? "", document.baseURI).href;
 
+const DEMO = "Demo car, an invention: put yours in under The car.";
+
 /** @param {HTMLFormElement} form */
 const question = ({ id }) => ({
   form: id,
@@ -41,6 +43,7 @@ async function refresh() {
   const reply = await ask({ ask: "answer", ...question(form) });
   if (turn !== newest[page]) return; // an older question; the user has typed on
   byId(`${page}-answer`).innerHTML = reply.html;
+  byId("engine-state").textContent = reply.demo ? DEMO : "";
   fill(form, reply.filled);
   mark(form, reply.problems);
 }
@@ -112,11 +115,13 @@ const open = () => all("[data-page].open")[0].getAttribute("data-page") ?? "";
 /** Open the page that the address names, else the one that was open last. */
 function show() {
   const pages = all("[data-page]").map((page) => page.getAttribute("data-page") ?? "");
-  const wanted = [location.hash.slice(1), state.last, pages[0]].find((name) => pages.includes(name));
+  const wanted = [location.hash.slice(1), state.last, pages[0]].find((name) => name && pages.includes(name));
   for (const page of all("[data-page]")) page.classList.toggle("open", page.getAttribute("data-page") === wanted);
   for (const link of all(".pages a")) {
-    if (link.getAttribute("href") === `#${wanted}`) link.setAttribute("aria-current", "page");
-    else link.removeAttribute("aria-current");
+    if (link.getAttribute("href") === `#${wanted}`) {
+      link.setAttribute("aria-current", "page");
+      link.scrollIntoView({ block: "nearest", inline: "center" });
+    } else link.removeAttribute("aria-current");
   }
   remember({ last: wanted });
   scrollTo(0, 0);
@@ -228,7 +233,6 @@ try {
   await refresh();
   root.dataset.engine = "live";
   performance.mark("engine-live");
-  byId("engine-state").textContent = "";
 } catch (error) {
   root.dataset.engine = "failed";
   byId("engine-state").textContent =
