@@ -1,10 +1,15 @@
 """Oil against published figures: see oil.toml for each source."""
 
+from collections.abc import Callable
+from typing import Any
+
 import numpy as np
 import pytest
 
 from calc.physics import oil
 from tests.reference.cases import Case, load
+
+Index = Callable[[Any], Any]
 
 
 @pytest.mark.parametrize("case", load("oil", "blend"), ids=str)
@@ -48,3 +53,24 @@ def test_the_temperature_law_in_numpy() -> None:
     expected = 350e-6 * 10 ** (763.1 / temperatures - 763.1 / 298.15)
     ours = [oil.viscosity_at(350e-6, float(t)) for t in temperatures]
     np.testing.assert_allclose(ours, expected, rtol=1e-12)
+
+
+@pytest.mark.parametrize(
+    ("law", "there", "back"),
+    [
+        ("log", np.log, np.exp),
+        ("cube-root", np.cbrt, lambda i: i**3),
+        ("double-log", lambda v: np.log(np.log(v + 0.7)), lambda i: np.exp(np.exp(i)) - 0.7),
+        (
+            "refutas",
+            lambda v: 14.534 * np.log(np.log(v + 0.8)) + 10.975,
+            lambda i: np.exp(np.exp((i - 10.975) / 14.534)) - 0.8,
+        ),
+    ],
+)
+def test_each_law_in_numpy(law: str, there: Index, back: Index) -> None:
+    """Each law as its source prints it, in cSt, for three oils at once."""
+    oils, shares = np.array([20.0, 350.0, 60_000.0]), np.array([0.2, 0.5, 0.3])
+    expected = back(shares @ there(oils))
+    ours = oil.blend(list(zip(shares, oils * 1e-6, strict=True)), law)
+    assert ours == pytest.approx(expected * 1e-6, rel=1e-9)
