@@ -190,9 +190,14 @@ def _name_all(
         if spot.leader:
             (a, b), (c, d) = spot.leader
             leaders.append(f"M{number(a)} {number(b)}L{number(c)} {number(d)}")
+    named = f'<g class="plot-label" fill="currentColor">{"".join(texts)}</g>'
+    return (_thin(leaders) if leaders else "") + named
+
+
+def _thin(leaders: Sequence[str]) -> str:
     return (
-        f'<path class="plot-leader" d="{"".join(leaders) or "M0 0"}" stroke="currentColor"'
-        f' stroke-width="0.8"/><g class="plot-label" fill="currentColor">{"".join(texts)}</g>'
+        f'<path class="plot-leader" d="{"".join(leaders)}" stroke="currentColor"'
+        ' stroke-width="0.8"/>'
     )
 
 

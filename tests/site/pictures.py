@@ -25,6 +25,12 @@ MEASURE = """() => [...document.querySelectorAll("svg")].flatMap((svg) => {
     [text.textContent, text.getBoundingClientRect()]);
   const name = svg.querySelector("title").textContent;
   const found = [];
+  for (const shape of svg.querySelectorAll("path, rect, circle")) {
+    const box = shape.getBoundingClientRect();
+    if (box.left < frame.left - 0.5 || box.right > frame.right + 0.5 ||
+        box.top < frame.top - 0.5 || box.bottom > frame.bottom + 0.5)
+      found.push(`${name}: ${shape.outerHTML} hangs over the edge`);
+  }
   texts.forEach(([words, box], n) => {
     if (box.left < frame.left - 0.5 || box.right > frame.right + 0.5 ||
         box.top < frame.top - 0.5 || box.bottom > frame.bottom + 0.5)

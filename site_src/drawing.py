@@ -1,0 +1,21 @@
+"""All drawings by name, and how one becomes SVG. They are made at build time, for the guides."""
+
+from collections.abc import Mapping
+
+from site_src.drawings import car, damper, oil, springs
+from site_src.drawings.hand import WIDTH, Drawing
+from site_src.ink import picture
+
+DRAWINGS: Mapping[str, Drawing] = {
+    **springs.DRAWINGS,
+    **damper.DRAWINGS,
+    **car.DRAWINGS,
+    **oil.DRAWINGS,
+}
+
+
+def draw(name: str) -> str:
+    """The drawing of that name as SVG. Raises KeyError for a name that is none."""
+    drawing = DRAWINGS[name]
+    body = "".join(drawing.parts)
+    return picture(name, WIDTH, drawing.height, drawing.title, drawing.says, body, "drawing")

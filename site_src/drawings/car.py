@@ -1,0 +1,268 @@
+"""The car: ride height and where it is measured, motion ratio, scales, unsprung mass, droop."""
+
+from collections.abc import Mapping
+
+from site_src.drawings.hand import (
+    PLAIN,
+    THICK,
+    THIN,
+    Drawing,
+    across,
+    arrow,
+    block,
+    centre_line,
+    dot,
+    hatch,
+    line,
+    path,
+    pointer,
+    ring,
+    strut,
+    upright,
+    words,
+)
+
+
+def _side_wheel(x: float, ground: float, r: float = 30) -> str:
+    return ring(x, ground - r, r, PLAIN) + ring(x, ground - r, r * 0.5, THIN) + dot(x, ground - r)
+
+
+_HEIGHT = Drawing(
+    "Ride height",
+    "The car stands on a flat plate, seen from the side. A stepped gauge is pushed under the "
+    "chassis until a step just touches. The height is from the plate to the underside of the "
+    "chassis.",
+    196,
+    (
+        hatch(10, 310, 136),
+        _side_wheel(66, 136),
+        _side_wheel(254, 136),
+        block(104, 96, 112, 10, THICK),
+        path("M104 100L84 103M216 100L236 103", PLAIN),
+        path("M104 136V128H118V120H132V112H146V106H168V136Z", PLAIN),
+        arrow(86, 128, 102, 128),
+        upright(106, 136, 186, "", (168, 168)),
+        words(160, 16, "Bounce the car, let it settle.", "middle"),
+        words(160, 34, "Push the gauge in until it just touches.", "middle"),
+        words(152, 84, "chassis", "middle"),
+        pointer(218, 62, 188, 121),
+        words(222, 60, "ride height"),
+        words(160, 162, "On a flat plate, ready to run.", "middle"),
+        words(160, 180, "Always at the same point.", "middle"),
+    ),
+)
+
+_REACH = Drawing(
+    "Where the measuring point lies",
+    "The car from the side, its front to the left. A measuring point ahead of the front axle, or "
+    "behind the rear axle, has a positive distance to that axle; a point between the axles a "
+    "negative one.",
+    204,
+    (
+        words(160, 16, "front is left", "middle"),
+        arrow(112, 12, 84, 12),
+        hatch(10, 310, 128),
+        _side_wheel(92, 128, 26),
+        _side_wheel(240, 128, 26),
+        line(36, 92, 296, 92, THICK),
+        line(36, 86, 36, 92, THICK),
+        centre_line(92, 30, 92, 178),
+        centre_line(240, 30, 240, 178),
+        dot(48, 95, 4),
+        dot(206, 95, 4),
+        across(48, 92, 56, "+", (88,)),
+        across(206, 240, 56, "−", (88,)),
+        words(92, 194, "front axle", "middle"),
+        words(240, 194, "rear axle", "middle"),
+        across(92, 240, 156, "wheelbase"),
+        words(148, 62, "measuring\npoints", "middle"),
+        line(120, 72, 53, 93, THIN),
+        line(176, 72, 202, 92, THIN),
+    ),
+)
+
+
+def _plan_wheels(half: float, front: float, rear: float, middle: float) -> str:
+    """Four wheels seen from above: `half` the track, y of the axles."""
+    return "".join(
+        block(middle + side * half - 10, axle - 20, 20, 40, PLAIN, 4)
+        for axle in (front, rear)
+        for side in (-1, 1)
+    )
+
+
+_PLAN = Drawing(
+    "Wheelbase, track and the distance of the measuring points",
+    "The car from above, its front at the top. The wheelbase is from axle to axle, the track from "
+    "the middle of the left tyre to the middle of the right one, and the two measuring points of "
+    "an axle stand apart by their own distance.",
+    252,
+    (
+        arrow(130, 34, 130, 12),
+        words(140, 24, "front"),
+        _plan_wheels(72, 74, 186, 130),
+        line(58, 74, 202, 74, THIN),
+        line(58, 186, 202, 186, THIN),
+        path("M104 52H156L162 96V164L156 208H104L98 164V96Z", THICK),
+        dot(112, 60, 4),
+        dot(148, 60, 4),
+        across(112, 148, 108, "", (64, 64)),
+        words(130, 128, "distance\nof points", "middle"),
+        upright(74, 186, 236, "wheelbase", (214, 214)),
+        across(58, 202, 228, "track", (208, 208), under=True),
+    ),
+)
+
+_P = (62.0, 150.0)  # pivot of the arm
+_TOP = (102.0, 40.0)  # upper mount of the damper
+
+
+def _corner(mount: tuple[float, float], hub: tuple[float, float], *, thin: bool = False) -> str:
+    """An arm with its damper and its wheel, from the front."""
+    weight = THIN if thin else PLAIN
+    wheel = block(hub[0] - 2, hub[1] - 40, 32, 80, weight, 7)
+    if thin:
+        return path(f"M{_P[0]} {_P[1]}L{hub[0]} {hub[1]}", 1.0, "4 4") + wheel
+    return (
+        line(*_P, *hub, THICK)
+        + strut(*_TOP, *mount)
+        + dot(*_P)
+        + dot(*_TOP)
+        + dot(*mount)
+        + wheel
+        + path(f"M{_P[0] - 30} {_P[1] - 16}H{_P[0]}V{_P[1] + 8}H{_P[0] - 30}", PLAIN)
+        + path(f"M{_P[0] - 8} {_P[1] - 16}L{_TOP[0] - 8} {_TOP[1] - 6}H{_TOP[0] + 6}", PLAIN)
+    )
+
+
+_RATIO = Drawing(
+    "Motion ratio",
+    "One corner from the front. The wheel has been lifted by ten millimetres; the shaft of the "
+    "damper went in by less. Damper travel divided by wheel travel is the motion ratio.",
+    256,
+    (
+        _corner((158, 150), (206, 150)),
+        _corner((156, 131), (204, 119.5), thin=True),
+        line(236, 150, 288, 150, THIN),
+        line(234, 119.5, 288, 119.5, THIN),
+        upright(119.5, 150, 270, ""),
+        words(316, 92, "wheel up\n10 mm", "end"),
+        words(160, 40, "shaft goes in by:\nmeasure it here"),
+        pointer(196, 60, 148, 121),
+        words(160, 222, "motion ratio =", "middle"),
+        words(160, 240, "shaft travel ÷ wheel travel", "middle"),
+        words(30, 186, "chassis", "middle"),
+        words(118, 172, "arm", "middle"),
+    ),
+)
+
+_UNSPRUNG = Drawing(
+    "Unsprung mass of one corner",
+    "One corner from the front. The wheel, the hub and the outer half of the arm count as unsprung "
+    "and are drawn thick; the chassis, the damper and the inner half of the arm do not.",
+    222,
+    (
+        path("M32 118H62V142H32", THIN),
+        line(62, 134, 134, 134, 1.0),
+        line(134, 134, 206, 134, 5),
+        dot(62, 134),
+        strut(102, 34, 158, 134, 0.8),
+        path("M54 118L94 28H108", THIN),
+        block(204, 94, 32, 80, 4, 7),
+        block(192, 120, 12, 28, 4),
+        centre_line(134, 96, 134, 160),
+        words(134, 176, "half of\nthe arm", "middle"),
+        words(246, 88, "wheel", "start"),
+        words(172, 106, "hub"),
+        words(160, 214, "On the scale: everything drawn thick.", "middle"),
+    ),
+)
+
+
+def _scale(x: float, y: float, name: str, *, counted: bool) -> str:
+    pad = path(
+        "".join(f"M{x + 6 * n} {y + 52}L{x + 6 * n + 10} {y}" for n in range(9)), THIN
+    ) if counted else ""  # fmt: skip
+    return (
+        block(x, y, 62, 52, THICK if counted else 1.0, 3)
+        + pad
+        + block(x + 21, y + 6, 20, 40, PLAIN, 4)
+        + words(x + 31, y - 6, name, "middle")
+    )
+
+
+_SCALES = Drawing(
+    "Corner loads and cross weight",
+    "The car from above, one scale under each wheel, all at one level. The cross weight is the "
+    "share of the front left and the rear right scale, drawn hatched, of all four.",
+    276,
+    (
+        arrow(160, 34, 160, 12),
+        words(170, 24, "front"),
+        _scale(60, 50, "front left", counted=True),
+        _scale(198, 50, "front right", counted=False),
+        _scale(60, 158, "rear left", counted=False),
+        _scale(198, 158, "rear right", counted=True),
+        line(101, 76, 219, 76, THIN),
+        line(101, 184, 219, 184, THIN),
+        path("M144 60H176L182 100V164L176 204H144L138 164V100Z", PLAIN),
+        words(160, 232, "All four scales at one level.", "middle"),
+        words(160, 252, "cross weight =\nhatched scales ÷ all four", "middle"),
+    ),
+)
+
+_DROOP = Drawing(
+    "How much droop is left",
+    "The car from the side. One end of the chassis is lifted by hand until its wheels are about to "
+    "leave the plate; how far it rose is the droop left. If the wheels leave at once, that end "
+    "sits on its droop stops.",
+    206,
+    (
+        hatch(10, 310, 148),
+        _side_wheel(78, 148, 28),
+        _side_wheel(244, 148, 28),
+        path("M40 118H284V126H40Z", PLAIN),
+        path("M40 94L284 114V122L40 102Z", 1.0, "5 4"),
+        arrow(34, 122, 34, 90, THICK),
+        upright(94, 118, 18, ""),
+        words(44, 24, "lift one end by hand"),
+        words(44, 40, "until its wheels begin to leave:"),
+        words(44, 56, "that far is the droop left"),
+        line(40, 60, 20, 88, THIN),
+        words(160, 176, "If they leave at once, that end", "middle"),
+        words(160, 194, "sits on its droop stops.", "middle"),
+    ),
+)
+
+_TYRE = Drawing(
+    "Tyre rate",
+    "A wheel stands on a scale and is pressed down at the axle. The rate is the force on the scale "
+    "divided by how far the axle came down.",
+    226,
+    (
+        arrow(110, 12, 110, 46, THICK),
+        path("M76 132A40 40 0 1 1 144 132Q110 140 76 132", PLAIN),
+        ring(110, 108, 18, THIN),
+        dot(110, 108),
+        path("M60 138H160L166 166H54Z", PLAIN),
+        words(110, 157, "scale: force", "middle"),
+        hatch(30, 190, 166),
+        centre_line(110, 96, 210, 96),
+        line(116, 108, 210, 108, THIN),
+        upright(96, 108, 206, "how far the\naxle came\ndown"),
+        words(160, 196, "tyre rate = force ÷ how far", "middle"),
+        words(122, 26, "press at the axle"),
+        words(160, 214, "Start from the load it carries on the car.", "middle"),
+    ),
+)
+
+DRAWINGS: Mapping[str, Drawing] = {
+    "ride-height": _HEIGHT,
+    "reach": _REACH,
+    "plan": _PLAN,
+    "motion-ratio": _RATIO,
+    "unsprung": _UNSPRUNG,
+    "corner-scales": _SCALES,
+    "droop-left": _DROOP,
+    "tyre-rate": _TYRE,
+}

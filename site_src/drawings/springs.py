@@ -1,0 +1,131 @@
+"""The spring: free, at full droop, at first touch, solid; where it stands in its travel."""
+
+from collections.abc import Mapping
+
+from site_src.drawings.hand import (
+    PLAIN,
+    THIN,
+    Damper,
+    Drawing,
+    arrow,
+    hatch,
+    line,
+    pointer,
+    ruler,
+    solid,
+    spring,
+    upright,
+    words,
+)
+
+_FREE = Drawing(
+    "Free length of a spring",
+    "A spring stands on the bench with nothing on it, a ruler beside it. The free length is from "
+    "the bench to the top of its upper end coil.",
+    200,
+    (
+        hatch(20, 300, 170),
+        spring(110, 40, 170, 26, 8),
+        ruler(150, 38, 132, standing=True),
+        upright(41, 170, 186, "free length:\nbench to the\ntop coil,\nnothing on it", (140, 180)),
+        words(20, 22, "Off the car, standing on the bench"),
+    ),
+)
+
+_DROOP = Drawing(
+    "Spring length at full droop",
+    "An upright damper with its spring. The wheel hangs, so the damper is fully out. The length "
+    "is measured from the face of the collar to the face of the cup, where the spring lies.",
+    264,
+    (
+        Damper(120, 30, 76, 196, 236).draw(coils=7),
+        upright(84, 196, 176, "spring length\nat full droop:\ncollar to cup", (142, 142)),
+        pointer(66, 62, 98, 79),
+        words(14, 60, "collar"),
+        pointer(62, 190, 98, 199),
+        words(14, 188, "cup"),
+        arrow(120, 246, 120, 262),
+        words(140, 240, "wheel hanging,\ndamper fully out"),
+        words(150, 34, "cap"),
+        pointer(147, 30, 130, 44),
+    ),
+)
+
+_TOUCH = Drawing(
+    "First touch of the collar",
+    "Two dampers with the wheel hanging. On the left the collar stands above the spring, which is "
+    "loose. On the right the collar has come down until it just meets the spring: count turns "
+    "from there.",
+    262,
+    (
+        words(78, 16, "loose", "middle"),
+        Damper(78, 38, 76, 196, 226).draw(coils=6, gap=16),
+        upright(84, 100, 118, "play", (102, 97)),
+        words(226, 16, "first touch", "middle"),
+        Damper(226, 38, 92, 196, 226).draw(coils=6),
+        arrow(262, 66, 262, 94),
+        words(268, 78, "down\nto here"),
+        words(160, 256, "Wheel hanging. Count turns from first touch.", "middle"),
+    ),
+)
+
+_SOLID = Drawing(
+    "Solid length of a spring",
+    "A spring pressed until all its coils touch. Its solid length is the number of coils, the two "
+    "end coils included, times the thickness of the wire.",
+    190,
+    (
+        hatch(20, 300, 160),
+        "".join(line(64, 156 - 8 * n, 136, 156 - 8 * n, 6.4) for n in range(9)),
+        solid(56, 80, 88, 6),
+        arrow(100, 44, 100, 77),
+        words(100, 34, "pressed until the coils touch", "middle"),
+        upright(88, 160, 164, "solid length\n= coils × wire", (140,)),
+        words(242, 62, "wire", "middle"),
+        line(222, 86, 262, 86, 14),
+        upright(79, 93, 278, ""),
+        words(20, 182, "Count every coil, both ends too."),
+    ),
+)
+
+
+def _stage(x: float, collar: float, cup: float, name: str, wheel: float) -> str:
+    """One stage of the travel: spring between collar and cup, wheel centre at `wheel`."""
+    return "".join(
+        (
+            solid(x - 21, collar, 42, 8),
+            spring(x, collar + 8, cup, 15, 6),
+            solid(x - 21, cup, 42, 6),
+            line(x, cup + 6, x, wheel, PLAIN),
+            line(x - 30, wheel, x + 30, wheel, PLAIN),
+            words(x, 196, name, "middle"),
+        )
+    )
+
+
+_TRAVEL = Drawing(
+    "Full droop, ride height, full bump",
+    "The same spring three times: longest at full droop, shorter at ride height, shortest at full "
+    "bump. From full droop to ride height is the sag; from full droop to full bump the whole "
+    "travel.",
+    212,
+    (
+        _stage(50, 20, 130, "full droop", 172),
+        _stage(142, 20, 98, "ride height", 140),
+        _stage(232, 20, 62, "full bump", 104),
+        line(80, 172, 296, 172, THIN),
+        upright(140, 172, 190, "sag"),
+        line(172, 140, 200, 140, THIN),
+        upright(104, 172, 290, "all the\ntravel", (262,), left=True),
+        words(4, 167, "wheel"),
+    ),
+)
+
+
+DRAWINGS: Mapping[str, Drawing] = {
+    "spring-free": _FREE,
+    "spring-droop": _DROOP,
+    "first-touch": _TOUCH,
+    "spring-solid": _SOLID,
+    "travel": _TRAVEL,
+}
