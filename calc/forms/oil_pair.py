@@ -2,10 +2,12 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from itertools import combinations
+from fractions import Fraction
 
 from calc.answer import Answer, Axis, Caution, Curve, Mark, Plot, Quantity, Step, Table, Working
-from calc.form import Given, Problem, Row
+from calc.car import Bottle
+from calc.form import Given, Problem
+from calc.forms.oil_choice import NoOil, best_mix, bottle_name
 from calc.forms.oil_recipe import (
     RATIO_LIMIT,
     Recipe,
@@ -128,55 +130,17 @@ def _term(given: Given) -> float:
 
 def _best_pair(given: Given) -> tuple[Pair, list[str]]:
     """The pair whose laws disagree least and that holds enough; one bottle if it is the target."""
-    bottles = sorted(given.rows("bottles"), key=lambda row: row.viscosity)
-    target, amount = given.target, given.amount
-    for row in bottles:
-        if row.viscosity == target and row.left >= amount:
-            return Pair(target, target, _name(given, row), "", 0.0), [_name(given, row)]
-    pairs = [
-        (low, high)
-        for low, high in combinations(bottles, 2)
-        if low.viscosity < high.viscosity and low.viscosity <= target <= high.viscosity
+    bottles = [
+        Bottle(row.texts.get("name", ""), row.viscosity, row.left) for row in given.rows("bottles")
     ]
-    if not pairs:
-        lowest, highest = bottles[0].viscosity, bottles[-1].viscosity
-        raise Problem(
-            "target",
-            f"Viscosity wanted: {given.say(target, 'viscosity')} cannot be made of your bottles; "
-            f"they reach from {given.say(lowest, 'viscosity')} to "
-            f"{given.say(highest, 'viscosity')}.",
-        )
-    enough = [pair for pair in pairs if _most(target, *pair) >= amount]
-    if not enough:
-        most = max(_most(target, *pair) for pair in pairs)
-        raise Problem(
-            "amount",
-            f"Amount to make: your bottles give at most {given.say(most, 'volume', 1)} of "
-            f"{given.say(target, 'viscosity')} from one pair; less, or another bottle, is needed.",
-        )
-    low, high = min(enough, key=lambda pair: _spread(target, *pair))
-    share = oil.share_of_thick(target, low.viscosity, high.viscosity)
-    names = [_name(given, low), _name(given, high)]
-    return Pair(low.viscosity, high.viscosity, names[0], names[1], share), names
-
-
-def _name(given: Given, row: Row) -> str:
-    name = row.texts.get("name", "")
-    shown = given.say(row.viscosity, "viscosity")
-    return f"{shown} ({name})" if name else shown
-
-
-def _most(target: float, low: Row, high: Row) -> float:
-    """The most of the target, m3, that two bottles give."""
-    share = oil.share_of_thick(target, low.viscosity, high.viscosity)
-    limits = [row.left / part for row, part in ((low, 1 - share), (high, share)) if part > 0]
-    return min(limits)
-
-
-def _spread(target: float, low: Row, high: Row) -> float:
-    share = oil.share_of_thick(target, low.viscosity, high.viscosity)
-    lowest, highest = oil.band([(1 - share, low.viscosity), (share, high.viscosity)])
-    return highest / lowest
+    try:
+        mix = best_mix(bottles, given.target, given.amount, given.say)
+    except NoOil as lack:
+        label = given.labels[lack.lacks].partition(",")[0]
+        raise Problem(lack.lacks, f"{label}: {lack}.") from lack
+    names = [bottle_name(bottle, given.say) for bottle in (mix.thin, mix.thick)]
+    pair = Pair(mix.thin.viscosity, mix.thick.viscosity, names[0], names[1], mix.share)
+    return pair, names[:1] if mix.single else names
 
 
 def _pour(given: Given, pair: Pair, recipe: Recipe) -> Step:
@@ -263,9 +227,9 @@ def _inputs(given: Given, pair: Pair) -> tuple[str, str]:
 
 
 def _table(given: Given, pair: Pair, best: tuple[int, int]) -> Table:
-    ratios = sorted(
-        {(_PARTS - n, n) for n in range(_PARTS + 1)} | {best}, key=lambda r: r[1] / (r[0] + r[1])
-    )
+    by_share = {Fraction(n, _PARTS): (_PARTS - n, n) for n in range(_PARTS + 1)}
+    by_share[Fraction(best[1], sum(best))] = best
+    ratios = [by_share[share] for share in sorted(by_share)]
     rows = []
     for thin_parts, thick_parts in ratios:
         share = thick_parts / (thin_parts + thick_parts)
