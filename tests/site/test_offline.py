@@ -31,6 +31,16 @@ def is_live(page: Page) -> None:
     expect(page.locator("html")).to_have_attribute("data-engine", "live", timeout=PATIENCE)
 
 
+def answers(page: Page) -> None:
+    """What is typed into the open form changes its answer."""
+    page.goto(page.url.partition("#")[0] + "#oil-blend")
+    share = page.locator("#oil-blend-answer [data-quantity]").first
+    before = share.get_attribute("data-value")
+    assert before is not None
+    page.locator("#oil-blend [name=thin]").fill("350")
+    expect(share).not_to_have_attribute("data-value", before, timeout=PATIENCE)
+
+
 def is_offline(page: Page, state: str) -> None:
     """The page says this about being kept."""
     expect(page.locator("html")).to_have_attribute("data-offline", state, timeout=PATIENCE)
@@ -62,6 +72,12 @@ def newer(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, BuildInfo]:
     return out, build(out, npm_packages(), date="1999-12-31")
 
 
+@pytest.fixture
+def copy(dist: Path, tmp_path: Path) -> Path:
+    """The built site in a folder that a test may spoil."""
+    return shutil.copytree(dist, tmp_path / "copy")
+
+
 def test_answers_with_the_network_gone(own_site, visitor: Visitor) -> None:
     page = first_visit(visitor, own_site.url)
     own_site.stop()
@@ -72,6 +88,18 @@ def test_answers_with_the_network_gone(own_site, visitor: Visitor) -> None:
         again.goto(own_site.url + ending)
         is_offline(again, "safe")
     is_live(again)
+    answers(again)
+    own_site.start()
+
+
+def test_it_may_live_in_any_folder_of_a_host(own_site, visitor: Visitor, copy: Path) -> None:
+    own_site.server.root = copy.parent
+    page = visitor().new_page()
+    page.goto(f"{own_site.url}{copy.name}/")
+    is_offline(page, "safe")
+    own_site.stop()
+    page.reload()
+    is_live(page)
     own_site.start()
 
 
@@ -98,12 +126,6 @@ def test_a_file_that_differs_is_never_called_safe(own_site, visitor: Visitor, co
     page = visitor().new_page()
     page.goto(own_site.url)
     is_offline(page, "failed")
-
-
-@pytest.fixture
-def copy(dist: Path, tmp_path: Path) -> Path:
-    """The built site in a folder that a test may spoil."""
-    return shutil.copytree(dist, tmp_path / "copy")
 
 
 def test_what_was_evicted_is_noticed_and_taken_again(own_site, visitor: Visitor) -> None:
