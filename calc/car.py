@@ -9,6 +9,7 @@ from dataclasses import dataclass, field, replace
 from typing import Any
 
 from calc import record
+from calc.arm import REAR_ARM, Arm
 from calc.entry import Choice, Number, Refused
 from calc.record import many, number, part, text
 
@@ -50,6 +51,11 @@ class Axle:
     stroke: float = number(
         22, "Damper stroke", "length", MM, (10, 60), (1, 300),
         "From shaft fully out to fully in, bump stop included.", tool="ruler",
+    )  # fmt: skip
+    damper_length: float = number(
+        71.8, "Damper length, fully out", "length", MM, (40, 200), (5, 1000),
+        "Wheel hanging: from the middle of the upper mount to the middle of the lower one.",
+        tool="ruler",
     )  # fmt: skip
     bore: float = number(
         12, "Bore of the body", "length", MM, (8, 20), (3, 60),
@@ -99,6 +105,7 @@ class Axle:
         210, "Track", "length", MM, (120, 400), (30, 2000),
         "From the middle of the left tyre to the middle of the right one.", tool="ruler",
     )  # fmt: skip
+    arm: Arm = part(Arm)
 
 
 @dataclass(frozen=True)
@@ -228,7 +235,8 @@ class Car:
     rear: Axle = part(
         Axle, motion_ratio=0.62, spring_free=58e-3, spring_rate=500, spring_solid=15e-3,
         droop_length=55.5e-3, stroke=30e-3, oil=300e-6, unsprung=0.085, ride_height=23e-3,
-        wanted_height=24e-3, track=212e-3, gauge_width=70e-3,
+        wanted_height=24e-3, track=212e-3, gauge_width=70e-3, damper_length=96.9e-3,
+        arm=REAR_ARM,
     )  # fmt: skip
     body: Body = part(Body)
     corners: Corners = part(Corners)

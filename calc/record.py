@@ -36,7 +36,7 @@ def number(
     return field(default=start * scale, metadata={"entry": entry})
 
 
-def part(kind: type, **demo: float) -> Any:
+def part(kind: type, **demo: Any) -> Any:
     return field(default_factory=lambda: kind(**demo), metadata={"part": kind})
 
 

@@ -3,6 +3,7 @@
 from dataclasses import fields
 
 from calc.answer import Answer, Caution, Quantity, Step, Table
+from calc.arm import Arm
 from calc.car import Axle, Body, Bottle, Car, Corner, Spring, Tools, WeightScale
 from calc.entry import Column, Entry, Rows
 from calc.form import Form, Given, from_car
@@ -32,6 +33,7 @@ def _owned(label: str, one: str, kind: type, name: str) -> Rows:
 FIELDS = (
     *_singles(Car, ""),
     Rows("Ends of the car", _columns(Axle, "{row}."), END_LABELS, name="end", every=True),
+    Rows("Arms and holes", _columns(Arm, "{row}.arm."), END_LABELS, name="arm", every=True),
     *_singles(Body, "body."),
     Rows("Corners", _columns(Corner, "corners.{row}."), CORNER_LABELS, name="corner", every=True),
     _owned("Bottles owned", "Bottle", Bottle, "bottles"),
