@@ -75,6 +75,47 @@ class Plot:
 
 
 @dataclass(frozen=True)
+class Line:
+    """A line of a drawing through points in m. `style`: main, thin, dashed, solid (filled).
+    `width` in m is that of a part drawn to scale (a wire); 0 is a pen line."""
+
+    points: tuple[tuple[float, float], ...]
+    style: str = "main"
+    width: float = 0.0
+
+
+@dataclass(frozen=True)
+class Ring:
+    """A circle of a drawing, a pin or a hole; m."""
+
+    x: float
+    y: float
+    radius: float
+    style: str = "main"
+
+
+@dataclass(frozen=True)
+class Tag:
+    """Words beside a point of a drawing, m. `side`: right, left, above, below."""
+
+    x: float
+    y: float
+    text: str
+    side: str = "right"
+
+
+@dataclass(frozen=True)
+class Drawing:
+    """A picture to scale, in m, y upward; `says` is its text alternative."""
+
+    title: str
+    lines: tuple[Line, ...]
+    rings: tuple[Ring, ...] = ()
+    tags: tuple[Tag, ...] = ()
+    says: str = ""
+
+
+@dataclass(frozen=True)
 class Caution:
     """A warning. `stop` cautions mean that the instruction above will not do what is wanted."""
 
@@ -109,3 +150,4 @@ class Answer:
     cautions: tuple[Caution, ...] = ()
     working: tuple[Working, ...] = ()
     writes: tuple[Write, ...] = ()
+    drawings: tuple[Drawing, ...] = ()

@@ -11,7 +11,7 @@ from calc.car import Car
 from calc.form import Form, Reply
 from calc.plain import quantity_text
 from calc.sheet import sheet
-from site_src import plot
+from site_src import plot, scale_drawing
 
 ENVIRONMENT = Environment(
     loader=FileSystemLoader(Path(__file__).parent / "templates"),
@@ -38,6 +38,10 @@ def answer_html(form: Form, reply: Reply, system: str) -> str:
         plots=[
             plot.svg(one, system, f"{form.slug}-plot-{number}")
             for number, one in enumerate(answer.plots if answer else ())
+        ],
+        drawings=[
+            scale_drawing.svg(one, system, f"{form.slug}-drawing-{number}")
+            for number, one in enumerate(answer.drawings if answer else ())
         ],
     )
 

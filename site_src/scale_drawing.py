@@ -1,0 +1,185 @@
+"""A drawing of an answer as SVG, to scale: the user's own lengths, with a bar that says how long.
+
+Lines of parts have their true width; pens and letters keep their size on the page. Runs at build
+time and in the browser.
+"""
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+
+from calc import units
+from calc.answer import Drawing, Line, Ring, Tag
+from site_src.ink import SIZE, fit, label, number, picture, width_of
+
+WIDTH, HIGHEST = 360, 420
+_EDGE, _FOOT = 6.0, 24.0  # px; the foot holds the bar
+_GAP = 5.0  # px from a point to the words beside it
+_LEADING = SIZE + 2  # px from line to line
+_PENS = {"main": (2.0, ""), "thin": (0.9, ""), "dashed": (1.2, "5 3"), "solid": (1.0, "")}
+_BARS = (0.1, 0.05, 0.02, 0.01, 0.005, 0.002, 0.001)  # m
+_INCH_BARS = tuple(0.0254 * inches for inches in (4, 2, 1, 0.5, 0.25, 0.125))
+_LONGEST_BAR = 90.0  # px
+_LONGEST_WORDS = 160.0  # px; longer ones are cut
+
+
+@dataclass(frozen=True)
+class _Sheet:
+    """From m to px: `scale` px to a metre, the point (0, 0) of the drawing at (left, base)."""
+
+    scale: float
+    left: float
+    base: float
+
+    def at(self, x: float, y: float) -> tuple[float, float]:
+        return self.left + x * self.scale, self.base - y * self.scale
+
+
+@dataclass(frozen=True)
+class _Box:
+    """What an element takes: from and to in m, and px beyond that whatever the scale."""
+
+    x: tuple[float, float]
+    y: tuple[float, float]
+    left: float = 0.0
+    right: float = 0.0
+    above: float = 0.0
+    below: float = 0.0
+
+
+def svg(drawing: Drawing, system: str, key: str) -> str:
+    """The drawing in the units of `system`; `key` makes its ids unique on the page."""
+    boxes = list(_boxes(drawing))
+    scale = _largest(boxes)
+    low, high = _across(boxes, scale)
+    under, over = _upward(boxes, scale)
+    height = round(over - under + 2 * _EDGE + _FOOT)
+    # In the middle of the sheet, the lowest part standing on the foot.
+    sheet = _Sheet(scale, (WIDTH - low - high) / 2, height - _FOOT - _EDGE + under)
+    body = [
+        *(_line(line, sheet) for line in drawing.lines),
+        *(_ring(ring, sheet) for ring in drawing.rings),
+        f'<g class="drawing-tag" fill="currentColor">{"".join(_tags(drawing, sheet))}</g>',
+        _bar(sheet, system, height),
+    ]
+    return picture(key, WIDTH, height, drawing.title, drawing.says, "".join(body), "drawing")
+
+
+def _boxes(drawing: Drawing) -> Iterator[_Box]:
+    for line in drawing.lines:
+        xs, ys = [x for x, _ in line.points], [y for _, y in line.points]
+        half = line.width / 2
+        yield _Box((min(xs), max(xs)), (min(ys) - half, max(ys) + half), 2, 2, 2, 2)
+    for ring in drawing.rings:
+        r = ring.radius
+        yield _Box((ring.x - r, ring.x + r), (ring.y - r, ring.y + r), 2, 2, 2, 2)
+    for tag in drawing.tags:
+        yield _tag_box(tag)
+
+
+def _tag_box(tag: Tag) -> _Box:
+    lines = _words(tag)
+    wide, tall = max(map(width_of, lines)), len(lines) * _LEADING
+    room = {
+        "right": (0.0, wide + _GAP, tall / 2, tall / 2),
+        "left": (wide + _GAP, 0.0, tall / 2, tall / 2),
+        "above": (wide / 2, wide / 2, tall + _GAP, 0.0),
+        "below": (wide / 2, wide / 2, 0.0, tall + _GAP),
+    }
+    return _Box((tag.x, tag.x), (tag.y, tag.y), *room[tag.side])
+
+
+def _words(tag: Tag) -> list[str]:
+    return [fit(words, _LONGEST_WORDS) for words in tag.text.split("\n")]
+
+
+def _across(boxes: list[_Box], scale: float) -> tuple[float, float]:
+    return (
+        min(box.x[0] * scale - box.left for box in boxes),
+        max(box.x[1] * scale + box.right for box in boxes),
+    )
+
+
+def _upward(boxes: list[_Box], scale: float) -> tuple[float, float]:
+    return (
+        min(box.y[0] * scale - box.below for box in boxes),
+        max(box.y[1] * scale + box.above for box in boxes),
+    )
+
+
+def _largest(boxes: list[_Box]) -> float:
+    """The largest scale, px to a metre, at which everything fits the sheet, words and all."""
+
+    def reach(of: Callable[[list[_Box], float], tuple[float, float]], scale: float) -> float:
+        low, high = of(boxes, scale)
+        return high - low
+
+    small, large = 0.0, 1e6
+    for _ in range(50):
+        scale = (small + large) / 2
+        fits = (
+            reach(_across, scale) <= WIDTH - 2 * _EDGE
+            and reach(_upward, scale) <= HIGHEST - 2 * _EDGE - _FOOT
+        )
+        small, large = (scale, large) if fits else (small, scale)
+    return small
+
+
+def _line(line: Line, sheet: _Sheet) -> str:
+    points = "L".join(
+        f"{number(x)} {number(y)}" for x, y in (sheet.at(*point) for point in line.points)
+    )
+    pen, dashes = _PENS[line.style]
+    look = f' stroke-width="{number(max(pen, line.width * sheet.scale))}"'
+    if dashes:
+        look += f' stroke-dasharray="{dashes}"'
+    if line.width:
+        look += ' stroke-linecap="round"'
+    close = ""
+    if line.style == "solid":
+        close = "Z"
+        look += ' fill="currentColor"'
+    return (
+        f'<path class="drawing-{line.style}" d="M{points}{close}" stroke="currentColor"{look}'
+        ' stroke-linejoin="round"/>'
+    )
+
+
+def _ring(ring: Ring, sheet: _Sheet) -> str:
+    x, y = sheet.at(ring.x, ring.y)
+    pen, dashes = _PENS[ring.style]
+    radius = max(ring.radius * sheet.scale, 1.5)
+    dash = f' stroke-dasharray="{dashes}"' if dashes else ""
+    fill = ' fill="currentColor"' if ring.style == "solid" else ""
+    return (
+        f'<circle class="drawing-{ring.style}" cx="{number(x)}" cy="{number(y)}"'
+        f' r="{number(radius)}" stroke="currentColor" stroke-width="{pen}"{dash}{fill}/>'
+    )
+
+
+def _tags(drawing: Drawing, sheet: _Sheet) -> Iterator[str]:
+    for tag in drawing.tags:
+        x, y = sheet.at(tag.x, tag.y)
+        lines = _words(tag)
+        tall = len(lines) * _LEADING
+        shift, anchor = {
+            "right": (_GAP, "start"),
+            "left": (-_GAP, "end"),
+        }.get(tag.side, (0.0, "middle"))
+        top = {"above": y - _GAP - tall, "below": y + _GAP}.get(tag.side, y - tall / 2)
+        for place, words in enumerate(lines):
+            baseline = top + place * _LEADING + SIZE * 0.85
+            yield label(x + shift, baseline, words, anchor)
+
+
+def _bar(sheet: _Sheet, system: str, height: int) -> str:
+    """A bar of a round length, so that a printed drawing can be measured."""
+    bars = _INCH_BARS if system == units.IMPERIAL else _BARS
+    length = next((bar for bar in bars if bar * sheet.scale <= _LONGEST_BAR), bars[-1])
+    start, end, y = _EDGE, _EDGE + length * sheet.scale, height - _EDGE - 5
+    shown = f"{units.entry_text(length, 'length', system)}{units.NBSP}"
+    shown += units.unit_of("length", system).symbol
+    d = f"M{number(start)} {number(y - 4)}v8m0 -4H{number(end)}m0 -4v8"
+    return (
+        f'<path class="drawing-bar" d="{d}" stroke="currentColor" stroke-width="1.2"/>'
+        f'<g fill="currentColor">{label(end + _GAP, y + 4, shown)}</g>'
+    )
