@@ -96,7 +96,7 @@ def test_a_drawing_that_does_not_exist_stops_the_build(monkeypatch: pytest.Monke
 @pytest.mark.parametrize("slug", SLUGS)
 def test_sentences_are_short(slug: str) -> None:
     prose = re.sub(
-        r"\{\w+\}|\[([^\]]*)\]\([^)]*\)", r"\1", (guide.GUIDES / f"{slug}.md").read_text()
+        r"\{\w+\}|\[([^\]]*)\]\([^)]*\)", r"\1", (guide.GUIDES / f"{slug}.md").read_text("utf-8")
     )
     blocks = re.split(r"\n\s*\n|\n- |\n\d\. ", prose)
     sentences = [
