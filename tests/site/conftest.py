@@ -153,12 +153,12 @@ def browser() -> Iterator[Browser]:
 
 @pytest.fixture
 def visitor(browser: Browser, proxy: HTTPServer) -> Iterator[Callable[[], BrowserContext]]:
-    """Makes somebody who has never been here; complaints of the page fail the test at its end."""
+    """Makes somebody who has never been here; a broken policy or script fails the test."""
     complaints: list[str] = []
 
     def note(message: ConsoleMessage) -> None:
-        # A file that cannot be had is an error to the console too; with the network cut it is none.
-        if message.type == "error" and not message.text.startswith("Failed to load resource"):
+        # Other errors there are as they should be: a file that a test has taken away, for one.
+        if "policy violation" in message.text or "Content Security Policy" in message.text:
             complaints.append(message.text)
 
     with ExitStack() as contexts:
