@@ -2,9 +2,23 @@
 
 from collections.abc import Mapping
 
-from calc.answer import Answer, Axis, Caution, Curve, Mark, Plot, Step, Table, Working, Write
+from calc.answer import (
+    Answer,
+    Axis,
+    Caution,
+    Curve,
+    Drawing,
+    Mark,
+    Plot,
+    Step,
+    Table,
+    Working,
+    Write,
+)
 from calc.entry import Choice, Number, only
 from calc.form import Form, Given, from_car
+from calc.forms.damper_drawing import damper_drawing
+from calc.forms.seat import Seat, stack_of
 from calc.forms.shared import AXLE, EYES, STAND, axle_load, corner_load_fields
 from calc.hand import to_step, turn_words, way_words
 from calc.physics.linkage import lift_per_turn, wheel_rate
@@ -112,7 +126,21 @@ def solve(given: Given) -> Answer:
         cautions=(*_cautions(given, exact, turns), EYES, STAND),
         working=_working(given, exact),
         writes=_writes(given, turns),
+        drawings=(_drawing(given, exact, turns),),
     )
+
+
+def _drawing(given: Given, exact: Mapping[str, float], turns: float) -> Drawing:
+    """The damper once the instruction has been carried out."""
+    spring = (given.spring_rate, given.spring_free, given.spring_solid)
+    seat = Seat(
+        stack=stack_of([spring], ["spring_solid"]),
+        load=axle_load(given),
+        motion_ratio=given.motion_ratio,
+        droop_length=given.spring_free - exact["preload"] - turns * given.pitch,
+        stroke=given.stroke,
+    )
+    return damper_drawing(given, seat, given.choice("axle"))
 
 
 def _steps(given: Given, exact: Mapping[str, float], turns: float) -> tuple[Step, ...]:
