@@ -62,10 +62,10 @@ def _asked(form: Form) -> Iterator[Choice | Number | Text]:
 def _fields(form: Form) -> str:
     """What the form asks for, each once: label, how to measure it, what is usual."""
     lines = dict.fromkeys(
-        f"<dt>{escape(entry.label)}</dt><dd>{escape(' '.join(_about(entry)))}</dd>"
+        f"<li><b>{escape(entry.label)}.</b> {escape(' '.join(_about(entry)))}</li>"
         for entry in _asked(form)
     )
-    return f'<dl class="entries">{"".join(lines)}</dl>'
+    return f'<ul class="entries">{"".join(lines)}</ul>'
 
 
 def _about(entry: Choice | Number | Text) -> Iterator[str]:
@@ -85,8 +85,8 @@ def _units() -> str:
         for kind, each in units.KINDS.items()
     )
     lines = (
-        f"<dt>{escape(kind.capitalize())}</dt><dd>{escape(', '.join(names))}</dd>"
+        f"<li><b>{escape(kind.capitalize())}:</b> {escape(', '.join(names))}</li>"
         for kind, names in known
         if len(names) > 1
     )
-    return f'<dl class="entries">{"".join(lines)}</dl>'
+    return f'<ul class="entries">{"".join(lines)}</ul>'
