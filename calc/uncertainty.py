@@ -26,7 +26,9 @@ def resolution(step: float) -> float:
 def combine(value: float, parts: Mapping[str, float]) -> Doubted:
     """Root of the sum of squares of independent parts u_i = (df/dx_i) u(x_i)."""
     variance = sum(part * part for part in parts.values())
-    main = max(parts, key=lambda name: abs(parts[name]), default="")
+    most = max((abs(part) for part in parts.values()), default=0.0)
+    # Of equal parts the first is named: the last bit, which differs between machines, is no reason.
+    main = next((name for name, part in parts.items() if abs(part) >= most * (1 - 1e-9)), "")
     share = parts[main] ** 2 / variance if variance > 0 else 0.0
     return Doubted(value, math.sqrt(variance), main if share else "", share)
 

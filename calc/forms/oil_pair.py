@@ -1,7 +1,7 @@
 """Two oils to a target: from two bottles, from the best bottles owned, or into a damper."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from calc.answer import Answer, Axis, Caution, Curve, Mark, Plot, Quantity, Step, Table, Working
@@ -95,10 +95,7 @@ def solve_shift(given: Given) -> Answer:
     share_out = Quantity("exchange", "Share to draw out and replace", draw, "share")
     answer = _answer(given, pair, recipe, steps, [note])
     drawn = Quantity("exchange_volume", "Volume to draw out", draw * held, "volume")
-    return Answer(
-        answer.steps, (share_out, drawn, *answer.quantities), answer.tables, answer.plots,
-        answer.cautions, answer.working,
-    )  # fmt: skip
+    return replace(answer, quantities=(share_out, drawn, *answer.quantities))
 
 
 def _check_between(given: Given, thin: float, thick: float, of: str) -> None:

@@ -1,0 +1,235 @@
+"""The page in a real browser: the same answers as Python at the desk, and nothing typed is lost."""
+
+from __future__ import annotations
+
+import json
+import random
+import re
+from collections.abc import Callable, Iterator
+
+import pytest
+from playwright.sync_api import Browser, BrowserContext, Page, expect
+
+from calc import units
+from calc.car import Car
+from calc.catalogue import BY_SLUG, FORMS
+from calc.entry import Choice, Number
+from calc.form import Form
+from calc.plain import quantity_text
+from calc.reading import run
+from site_src import live
+
+SLUGS = [form.slug for form in FORMS]
+ASK = """async ([script, question]) => {
+  const { ask } = await import(script);
+  return ask(question);
+}"""
+Visitor = Callable[[], BrowserContext]
+
+
+def open_page(page: Page, address: str, name: str) -> None:
+    page.goto(f"{address}#{name}")
+    expect(page.locator("html")).to_have_attribute("data-engine", "live", timeout=60_000)
+    expect(page.locator(f'[data-page="{name}"]')).to_be_visible()
+
+
+def field(page: Page, slug: str, name: str) -> object:
+    return page.locator(f'form[id="{slug}"] [name="{name}"]')
+
+
+def typed(form: Form, chance: random.Random) -> dict[str, str]:
+    """Something a user might type in a form: any choice, any possible value in most fields."""
+    texts = {}
+    share = chance.choice((0.01, 0.05, 0.3))
+    for _, name, cell in form.cells():
+        if isinstance(cell, Choice):
+            texts[name] = chance.choice(cell.options)[0]
+        elif isinstance(cell, Number) and chance.random() < share:
+            low, high = cell.possible if chance.random() < 0.2 else cell.usual
+            texts[name] = units.entry_text(chance.uniform(low, high), cell.kind)
+    return texts
+
+
+def without_last_bits(html: str) -> str:
+    """The HTML less the full-precision values, whose last bit may differ between machines."""
+    return re.sub(r' data-value="[^"]*"', "", html)
+
+
+@pytest.mark.parametrize("slug", SLUGS)
+def test_the_browser_says_what_python_at_the_desk_says(page: Page, site: object, slug: str) -> None:
+    """The same inputs give the same answer, to the last digit shown, in CPython and Pyodide."""
+    chance = random.Random(slug)
+    script = page.evaluate("() => document.querySelector('script[src]').src").replace(
+        "shell.js", "ask.js"
+    )
+    answered = 0
+    for number in range(40):
+        question = {
+            "ask": "answer",
+            "form": slug,
+            "typed": {} if number == 0 else typed(BY_SLUG[slug], chance),
+            "system": chance.choice(units.SYSTEMS),
+            "car": None,
+        }
+        here = json.loads(live.answer(json.dumps(question)))
+        there = page.evaluate(ASK, [script, question])
+        answered += not here["problems"]
+        for reply in (here, there):
+            reply["html"] = without_last_bits(reply["html"])
+        assert there == here, question
+    assert answered >= 3
+
+
+@pytest.mark.parametrize("form", FORMS, ids=SLUGS)
+def test_every_form_keeps_what_the_page_promises(page: Page, site: object, form: Form) -> None:
+    """Form and answer panel by id, a named input for each field, a value for each quantity."""
+    open_page(page, site.url, form.slug)
+    assert page.locator(f'form[id="{form.slug}"]').count() == 1
+    names = {name for entry, name, _ in form.cells() if getattr(entry, "every", True)}
+    there = page.locator(f'form[id="{form.slug}"] input').evaluate_all(
+        "(inputs) => inputs.map((input) => input.name)"
+    )
+    assert names <= set(there)
+    answer = run(form, {}, Car()).answer
+    assert answer is not None
+    for quantity in answer.quantities:
+        shown = page.locator(f'[id="{form.slug}-answer"] [data-quantity="{quantity.name}"]')
+        expect(shown).to_have_text(quantity_text(quantity, units.METRIC))
+        unit = units.unit_of(quantity.kind, units.METRIC)
+        assert shown.get_attribute("data-unit") == unit.symbol
+        value = float(shown.get_attribute("data-value") or "nan")
+        assert unit.to_si(value) == pytest.approx(quantity.value, rel=1e-9, abs=1e-12)
+
+
+@pytest.mark.parametrize(
+    ("text", "says"),
+    [
+        ("", "nothing was entered"),
+        ("about two", "is not a number"),
+        ("0", "is not possible here"),
+        ("-3", "is not possible here"),
+        ("10^400", "is not a unit known here"),
+        ("1e400", "too large"),
+        ("NaN", "is not a number"),
+        ("\U0001f642", "is not a number"),
+    ],
+)
+def test_wrong_input_gets_a_sentence_at_its_field(
+    page: Page, site: object, text: str, says: str
+) -> None:
+    """No number comes of nonsense; the other answers stay; the right value brings it back."""
+    open_page(page, site.url, "spring-preload")
+    other = page.locator("#spring-preload-answer").inner_html()
+    open_page(page, site.url, "collar-turns")
+    pitch = field(page, "collar-turns", "pitch")
+    pitch.fill(text)
+    error = page.locator('[id="collar-turns-pitch-error"]')
+    expect(error).to_contain_text(says)
+    expect(error).to_contain_text("usual")
+    expect(pitch).to_have_attribute("aria-invalid", "true")
+    assert page.locator("#collar-turns-answer [data-quantity]").count() == 0
+    assert page.locator("#spring-preload-answer").inner_html() == other
+    pitch.fill("1")
+    expect(page.locator('#collar-turns-answer [data-quantity="turns"]')).to_have_text(
+        re.compile(r"^0\.98\s")  # 1.5 mm x 0.65 / 1 mm
+    )
+    assert error.count() == 0
+    page.locator('[data-page="collar-turns"] [data-do="reset"]').click()
+
+
+def test_comma_and_point_are_one(page: Page, site: object) -> None:
+    open_page(page, site.url, "collar-turns")
+    answers = []
+    for text in ("23.75", "23,75"):
+        field(page, "collar-turns", "wanted_height").fill(text)
+        expect(page.locator("#collar-turns-answer .step").first).to_contain_text("1 1/2")
+        answers.append(page.locator("#collar-turns-answer").inner_text())
+    assert answers[0] == answers[1]
+    page.locator('[data-page="collar-turns"] [data-do="reset"]').click()
+
+
+def test_what_was_typed_survives_a_reload_and_a_change_of_units(
+    visitor: Visitor, site: object
+) -> None:
+    page = visitor().new_page()
+    open_page(page, site.url, "collar-turns")
+    field(page, "collar-turns", "wanted_height").fill("25,4")
+    field(page, "collar-turns", "axle").nth(1).check(force=True)
+    expect(page.locator("#collar-turns-answer .step").first).to_contain_text("2 turns down")
+    page.locator('.system input[value="imperial"]').check(force=True)
+    expect(field(page, "collar-turns", "wanted_height")).to_have_value("1")
+    expect(page.locator('#collar-turns-answer [data-quantity="turns"]')).to_contain_text("1.98")
+    page.reload()
+    open_page(page, site.url, "collar-turns")
+    expect(field(page, "collar-turns", "wanted_height")).to_have_value("1")
+    expect(field(page, "collar-turns", "axle").nth(1)).to_be_checked()
+    expect(page.locator("html")).to_have_attribute("data-system", "imperial")
+    expect(page.locator("#collar-turns-answer .step").first).to_contain_text("2 turns down")
+
+
+def test_the_car_takes_over_what_was_done_and_gives_it_back(visitor: Visitor, site: object) -> None:
+    page = visitor().new_page()
+    open_page(page, site.url, "collar-turns")
+    expect(page.locator("#engine-state")).to_contain_text("Demo car")
+    page.locator('#collar-turns-answer [data-do="done"]').click()
+    expect(page.locator("#notice")).to_contain_text("Noted in the car")
+    expect(field(page, "collar-turns", "ride_height")).to_have_value("23.4423")
+    expect(page.locator("#collar-turns-answer .step").first).to_contain_text("Leave both front")
+    expect(page.locator("#engine-state")).to_have_text("")
+    page.reload()
+    open_page(page, site.url, "car")
+    expect(field(page, "car", "corner.front_left.collar")).to_have_value("1.25")
+    open_page(page, site.url, "collar-turns")
+    field(page, "collar-turns", "pitch").fill("1")
+    page.locator('#collar-turns-answer [data-do="keep"]').click()
+    expect(field(page, "collar-turns", "pitch")).to_have_value("1")
+    page.locator('#notice [data-do="undo"]').click()
+    expect(page.locator("#collar-turns-answer .offer").first).to_contain_text("Thread pitch")
+
+
+def test_rows_grow_with_what_is_entered_and_come_back(visitor: Visitor, site: object) -> None:
+    page = visitor().new_page()
+    open_page(page, site.url, "oil-blend")
+    page.locator('form[id="oil-blend"] [name="task"][value="made"]').check(force=True)
+    field(page, "oil-blend", "oils.3.viscosity").fill("800")
+    expect(page.locator('[id="oil-blend-oils.3.amount-error"]')).to_contain_text("this row needs")
+    field(page, "oil-blend", "oils.3.amount").fill("5")
+    expect(page.locator("#oil-blend-answer .step").first).to_contain_text("430 cSt")
+    assert field(page, "oil-blend", "oils.4.amount").count() == 1
+    page.reload()
+    open_page(page, site.url, "oil-blend")
+    expect(field(page, "oil-blend", "oils.3.amount")).to_have_value("5")
+    expect(page.locator("#oil-blend-answer .step").first).to_contain_text("430 cSt")
+
+
+@pytest.fixture
+def scripts_off(browser: Browser) -> Iterator[Page]:
+    with browser.new_context(java_script_enabled=False) as context:
+        yield context.new_page()
+
+
+def test_with_scripts_off_every_page_shows_a_true_answer(scripts_off: Page, site: object) -> None:
+    scripts_off.goto(site.url)
+    for form in FORMS:
+        reply = run(form, {}, Car())
+        assert reply.answer is not None
+        panel = scripts_off.locator(f'[id="{form.slug}-answer"]')
+        expect(panel.locator(".step strong").first).to_have_text(reply.answer.steps[0].text)
+    expect(scripts_off.get_by_text("Scripts are off")).to_be_visible()
+
+
+@pytest.mark.parametrize("width", [360, 768, 1280])
+def test_nothing_runs_over_the_edge(page: Page, site: object, width: int) -> None:
+    """No page scrolls sideways, and what is meant for a thumb is at least 44 px high."""
+    page.set_viewport_size({"width": width, "height": 800})
+    for name in [*SLUGS, "all", "sheet", "help"]:
+        open_page(page, site.url, name)
+        wider = page.evaluate("document.documentElement.scrollWidth - innerWidth")
+        assert wider <= 0, (name, wider)
+        small = page.locator(
+            f'[data-page="{name}"] :is(button, .input, .options label, summary):visible'
+        ).evaluate_all(
+            "(parts) => parts.filter((p) => p.getBoundingClientRect().height < 44)"
+            ".map((p) => p.outerHTML)"
+        )
+        assert small == [], name
