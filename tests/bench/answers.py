@@ -1,0 +1,115 @@
+"""How long from a changed field to the painted answer, for every form: browser beside CPython.
+
+    python tests/bench/answers.py
+
+Builds the site, serves it on loopback, changes one field of each form 100 times in Chromium and
+waits for the frame after the new answer; the same questions are then put to CPython. Prints the
+median and the 95th percentile in ms, and the ratio of the medians. The aim is a median below 50 ms.
+"""
+
+from __future__ import annotations
+
+import json
+import statistics
+import sys
+import tempfile
+import threading
+import time
+from pathlib import Path
+
+ROOT = Path(__file__).resolve().parents[2]
+sys.path.insert(0, str(ROOT))
+
+from playwright.sync_api import Page, expect, sync_playwright  # noqa: E402
+
+from calc import units  # noqa: E402
+from calc.catalogue import FORMS  # noqa: E402
+from calc.entry import Number, shown  # noqa: E402
+from calc.form import Form  # noqa: E402
+from site_src import live  # noqa: E402
+from site_src.build import browser as browsers  # noqa: E402
+from site_src.build.assemble import build  # noqa: E402
+from site_src.build.server import SiteServer  # noqa: E402
+from site_src.build.toolchain import npm_packages  # noqa: E402
+
+CHANGES = 100
+CHANGE = """async ([slug, name, texts]) => {
+  const input = document.getElementById(slug).elements.namedItem(name);
+  const panel = document.getElementById(slug + "-answer");
+  const times = [];
+  for (const text of texts) {
+    const answered = new Promise((resolve) => {
+      const watch = new MutationObserver(() => {
+        watch.disconnect();
+        requestAnimationFrame(() => setTimeout(resolve));
+      });
+      watch.observe(panel, { childList: true });
+    });
+    const start = performance.now();
+    input.value = text;
+    input.dispatchEvent(new Event("input", { bubbles: true }));
+    await answered;
+    times.push(performance.now() - start);
+  }
+  return times;
+}"""
+
+
+def changing_field(form: Form) -> tuple[str, list[str]]:
+    """A number of the form as it opens, and the texts to put in, all of them usual."""
+    starts = {entry.name: entry.start for entry in form.fields if hasattr(entry, "options")}
+    name, cell = next(
+        (name, cell)
+        for entry, name, cell in form.cells()
+        if isinstance(cell, Number) and shown(entry.when, starts) and shown(cell.when, starts)
+    )
+    low, high = cell.usual
+    steps = [low + (high - low) * (n % 10 + 1) / 12 for n in range(CHANGES)]
+    return name, [units.entry_text(value, cell.kind) for value in steps]
+
+
+def in_browser(page: Page, address: str, form: Form) -> list[float]:
+    name, texts = changing_field(form)
+    page.goto(f"{address}#{form.slug}")
+    expect(page.locator(f'[data-page="{form.slug}"]')).to_be_visible()
+    page.wait_for_timeout(300)
+    times: list[float] = page.evaluate(CHANGE, [form.slug, name, texts])
+    return times
+
+
+def in_cpython(form: Form) -> list[float]:
+    name, texts = changing_field(form)
+    times = []
+    for text in texts:
+        question = {"ask": "answer", "form": form.slug, "typed": {name: text}, "car": None}
+        start = time.perf_counter()
+        live.answer(json.dumps(question))
+        times.append((time.perf_counter() - start) * 1e3)
+    return times
+
+
+def percentile(times: list[float]) -> float:
+    return statistics.quantiles(times, n=20)[-1]
+
+
+def main() -> None:
+    with tempfile.TemporaryDirectory() as folder, sync_playwright() as playwright:
+        out = Path(folder) / "dist"
+        build(out, npm_packages())
+        server = SiteServer(out, 0)
+        threading.Thread(target=server.serve_forever, daemon=True).start()
+        page = browsers.launch(playwright).new_page()
+        page.goto(server.address)
+        expect(page.locator("html")).to_have_attribute("data-engine", "live", timeout=60_000)
+        print(f"{CHANGES} changes each, ms")
+        print(f"{'form':<20}{'browser':>9}{'95 %':>8}{'CPython':>9}{'ratio':>7}")
+        for form in FORMS:
+            there, here = in_browser(page, server.address, form), in_cpython(form)
+            middle, own = statistics.median(there), statistics.median(here)
+            row = f"{form.slug:<20}{middle:>9.1f}{percentile(there):>8.1f}{own:>9.1f}"
+            print(f"{row}{middle / own:>7.1f}")
+        server.shutdown()
+
+
+if __name__ == "__main__":
+    main()
