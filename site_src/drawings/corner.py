@@ -1,0 +1,116 @@
+"""One corner of the car: motion ratio, unsprung mass, tyre rate."""
+
+from collections.abc import Mapping
+
+from site_src.drawings.hand import (
+    PLAIN,
+    THICK,
+    THIN,
+    Drawing,
+    arrow,
+    block,
+    centre_line,
+    dot,
+    hatch,
+    line,
+    path,
+    pointer,
+    ring,
+    strut,
+    upright,
+    words,
+)
+
+_P = (62.0, 150.0)  # pivot of the arm
+_TOP = (102.0, 40.0)  # upper mount of the damper
+
+
+def _corner(mount: tuple[float, float], hub: tuple[float, float], *, thin: bool = False) -> str:
+    """An arm with its damper and its wheel, from the front."""
+    weight = THIN if thin else PLAIN
+    wheel = block(hub[0] - 2, hub[1] - 40, 32, 80, weight, 7)
+    if thin:
+        return path(f"M{_P[0]} {_P[1]}L{hub[0]} {hub[1]}", 1.0, "4 4") + wheel
+    return (
+        line(*_P, *hub, THICK)
+        + strut(*_TOP, *mount)
+        + dot(*_P)
+        + dot(*_TOP)
+        + dot(*mount)
+        + wheel
+        + path(f"M{_P[0] - 30} {_P[1] - 16}H{_P[0]}V{_P[1] + 8}H{_P[0] - 30}", PLAIN)
+        + path(f"M{_P[0] - 8} {_P[1] - 16}L{_TOP[0] - 8} {_TOP[1] - 6}H{_TOP[0] + 6}", PLAIN)
+    )
+
+
+_RATIO = Drawing(
+    "Motion ratio",
+    "One corner from the front. The wheel has been lifted by ten millimetres; the shaft of the "
+    "damper went in by less. Damper travel divided by wheel travel is the motion ratio.",
+    256,
+    (
+        _corner((158, 150), (206, 150)),
+        _corner((156, 131), (204, 119.5), thin=True),
+        line(236, 150, 288, 150, THIN),
+        line(234, 119.5, 288, 119.5, THIN),
+        upright(119.5, 150, 270, ""),
+        words(316, 92, "wheel up\n10 mm", "end"),
+        words(160, 40, "shaft goes in by:\nmeasure it here"),
+        pointer(196, 60, 148, 121),
+        words(160, 222, "motion ratio =", "middle"),
+        words(160, 240, "shaft travel ÷ wheel travel", "middle"),
+        words(30, 186, "chassis", "middle"),
+        words(118, 172, "arm", "middle"),
+    ),
+)
+
+_UNSPRUNG = Drawing(
+    "Unsprung mass of one corner",
+    "One corner from the front. The wheel, the hub and the outer half of the arm count as unsprung "
+    "and are drawn thick; the chassis, the damper and the inner half of the arm do not.",
+    222,
+    (
+        path("M32 118H62V142H32", THIN),
+        line(62, 134, 134, 134, 1.0),
+        line(134, 134, 206, 134, 5),
+        dot(62, 134),
+        strut(102, 34, 158, 134, 0.8),
+        path("M54 118L94 28H108", THIN),
+        block(204, 94, 32, 80, 4, 7),
+        block(192, 120, 12, 28, 4),
+        centre_line(134, 96, 134, 160),
+        words(134, 176, "half of\nthe arm", "middle"),
+        words(246, 88, "wheel", "start"),
+        words(172, 106, "hub"),
+        words(160, 214, "On the scale: everything drawn thick.", "middle"),
+    ),
+)
+
+
+_TYRE = Drawing(
+    "Tyre rate",
+    "A wheel stands on a scale and is pressed down at the axle. The rate is the force on the scale "
+    "divided by how far the axle came down.",
+    226,
+    (
+        arrow(110, 12, 110, 46, THICK),
+        path("M76 132A40 40 0 1 1 144 132Q110 140 76 132", PLAIN),
+        ring(110, 108, 18, THIN),
+        dot(110, 108),
+        path("M60 138H160L166 166H54Z", PLAIN),
+        words(110, 157, "scale: force", "middle"),
+        hatch(30, 190, 166),
+        centre_line(110, 96, 210, 96),
+        line(116, 108, 210, 108, THIN),
+        upright(96, 108, 206, "how far the\naxle came\ndown"),
+        words(160, 196, "tyre rate = force ÷ how far", "middle"),
+        words(122, 26, "press at the axle"),
+        words(160, 214, "Start from the load it carries on the car.", "middle"),
+    ),
+)
+
+DRAWINGS: Mapping[str, Drawing] = {
+    "motion-ratio": _RATIO,
+    "unsprung": _UNSPRUNG,
+    "tyre-rate": _TYRE,
+}
