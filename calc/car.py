@@ -11,6 +11,7 @@ from typing import Any
 from calc import record
 from calc.arm import REAR_ARM, Arm
 from calc.entry import Choice, Number, Refused
+from calc.inside import REAR_INSIDE, Inside, RodEnd
 from calc.record import many, number, part, text
 
 SCHEMA = 1
@@ -66,7 +67,8 @@ class Axle:
         "With the calliper, on the bright part of the shaft.", tool="calliper",
     )  # fmt: skip
     holes: float = number(
-        3, "Holes in the piston", "count", 1, (1, 10), (1, 20), "Count them.",
+        3, "Holes in the piston, open both ways", "count", 1, (1, 10), (0, 20), "Count them.",
+        whole=True,
     )  # fmt: skip
     hole: float = number(
         1.2, "Diameter of a hole", "length", MM, (0.8, 2), (0.2, 8),
@@ -105,6 +107,7 @@ class Axle:
         210, "Track", "length", MM, (120, 400), (30, 2000),
         "From the middle of the left tyre to the middle of the right one.", tool="ruler",
     )  # fmt: skip
+    inside: Inside = part(Inside)
     arm: Arm = part(Arm)
 
 
@@ -118,14 +121,23 @@ class Corner:
         0, "Collar, turns down from its mark", "turns", 1, (-20, 20), (-200, 200),
         "Count from the mark; up is negative.",
     )  # fmt: skip
+    stroke: float = number(
+        22, "Stroke measured", "length", MM, (10, 60), (1, 300),
+        "Spring off: from shaft fully out to fully in, bump stop included.", tool="ruler",
+    )  # fmt: skip
+    engaged: float = number(
+        8, "Thread in the rod end", "length", MM, (4, 15), (0, 60),
+        "Count the turns until the rod end comes off, times the pitch of its thread.",
+        tool="ruler",
+    )  # fmt: skip
 
 
 @dataclass(frozen=True)
 class Corners:
-    front_left: Corner = part(Corner, load=0.365)
-    front_right: Corner = part(Corner, load=0.359)
-    rear_left: Corner = part(Corner, load=0.462)
-    rear_right: Corner = part(Corner, load=0.470)
+    front_left: Corner = part(Corner, load=0.365, stroke=21.6e-3, engaged=8e-3)
+    front_right: Corner = part(Corner, load=0.359, stroke=22.1e-3, engaged=7.5e-3)
+    rear_left: Corner = part(Corner, load=0.462, stroke=30.4e-3, engaged=8e-3)
+    rear_right: Corner = part(Corner, load=0.470, stroke=29.5e-3, engaged=8.5e-3)
 
 
 @dataclass(frozen=True)
@@ -236,8 +248,14 @@ class Car:
         Axle, motion_ratio=0.62, spring_free=58e-3, spring_rate=500, spring_solid=15e-3,
         droop_length=55.5e-3, stroke=30e-3, oil=300e-6, unsprung=0.085, ride_height=23e-3,
         wanted_height=24e-3, track=212e-3, gauge_width=70e-3, damper_length=96.9e-3,
-        arm=REAR_ARM,
+        arm=REAR_ARM, inside=REAR_INSIDE,
     )  # fmt: skip
+    temperature: float = number(
+        295.15, "Temperature at which the set-up works", "temperature", 1,
+        (273.15, 323.15), (213.15, 573.15),
+        "Of the air in the shade, where the car stands: the oil follows it.",
+    )  # fmt: skip
+    rod_end: RodEnd = part(RodEnd)
     body: Body = part(Body)
     corners: Corners = part(Corners)
     tools: Tools = part(Tools)

@@ -25,8 +25,8 @@ class Number:
     `car` is the place in the car record that fills the field ("{axle}.pitch": the braces name a
     choice of the same form); with `fills_only` it is never written back there. The standard
     uncertainty of an entry without "±" comes from `tool`, the name of an accuracy in the car's
-    tools (the smallest step its owner can read), or is `relative` times the value. `when` shows
-    the field only for some values of a choice.
+    tools (the smallest step its owner can read), or is `relative` times the value. `whole` is for
+    what is counted. `when` shows the field only for some values of a choice.
     """
 
     label: str
@@ -41,6 +41,7 @@ class Number:
     tool: str = ""
     relative: float = 0.0
     optional: bool = False
+    whole: bool = False
     when: When = ()
     group: str = ""
 
@@ -77,6 +78,8 @@ class Number:
         """The value, a bound where it reads the same as that. Raises Refused for any other that is
         not possible here (NaN and infinity included)."""
         held = self._held(value, self.possible, system)
+        if held is not None and self.whole and held != round(held):
+            raise Refused(f"{self.label}: these are counted, so it has to be a whole number.")
         if held is not None:
             return held
         unit = units.unit_of(self.kind, system)

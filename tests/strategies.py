@@ -1,5 +1,6 @@
 """Whatever can be entered, and whatever cars there can be, for hypothesis."""
 
+import math
 from dataclasses import fields
 from typing import Any
 
@@ -16,6 +17,8 @@ def values(entry: Number | Choice | Text) -> st.SearchStrategy[Any]:
     """Every value that the entry takes, as the record holds it: SI, bounds included."""
     if isinstance(entry, Number):
         low, high = entry.possible
+        if entry.whole:
+            return st.integers(math.ceil(low), math.floor(high)).map(float)
         usual = st.floats(*entry.usual)
         return st.one_of(usual, st.floats(low, high), st.sampled_from(entry.possible))
     if isinstance(entry, Choice):

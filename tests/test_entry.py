@@ -33,6 +33,13 @@ def test_a_value_out_of_the_possible_range_is_named_with_what_is_possible_and_us
     )
 
 
+def test_what_is_counted_is_whole() -> None:
+    holes = Number("Holes", "count", (1, 10), (0, 20), "Count them.", whole=True)
+    assert refusal(holes, "2.5") == ("Holes: these are counted, so it has to be a whole number.")
+    measured = holes.read("3")
+    assert measured is not None and measured.value == 3
+
+
 def test_what_cannot_be_read_is_named_with_what_is_usual() -> None:
     assert refusal(PITCH, "M3") == ("Thread pitch: “M3” is not a number; usual is 0.5 to 1.5 mm.")
     assert refusal(PITCH, "") == ("Thread pitch: nothing was entered; usual is 0.5 to 1.5 mm.")

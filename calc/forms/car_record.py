@@ -8,6 +8,7 @@ from calc.car import Axle, Body, Bottle, Car, Corner, Spring, Tools, WeightScale
 from calc.entry import Column, Entry, Rows
 from calc.form import Form, Given, from_car
 from calc.forms.shared import CORNER_LABELS, END_LABELS
+from calc.inside import Inside, RodEnd
 from calc.physics.chassis import shares
 from calc.record import MOST, declared
 from calc.units import STANDARD_GRAVITY
@@ -33,14 +34,19 @@ def _owned(label: str, one: str, kind: type, name: str) -> Rows:
 FIELDS = (
     *_singles(Car, ""),
     Rows("Ends of the car", _columns(Axle, "{row}."), END_LABELS, name="end", every=True),
+    Rows(
+        "Inside the dampers", _columns(Inside, "{row}.inside."), END_LABELS,
+        name="inside", every=True,
+    ),
     Rows("Arms and holes", _columns(Arm, "{row}.arm."), END_LABELS, name="arm", every=True),
     *_singles(Body, "body."),
+    *_singles(RodEnd, "rod_end."),
     Rows("Corners", _columns(Corner, "corners.{row}."), CORNER_LABELS, name="corner", every=True),
     _owned("Bottles owned", "Bottle", Bottle, "bottles"),
     _owned("Springs owned", "Spring", Spring, "springs"),
     *_singles(Tools, "tools."),
     *_singles(WeightScale, "weight_scale."),
-)
+)  # fmt: skip
 
 
 def solve(given: Given) -> Answer:
@@ -75,6 +81,11 @@ def _misfits(given: Given) -> list[str]:
             found.append(f"{end.label}: the shaft does not fit into the bore; measure both again.")
         if end.hole >= end.bore:
             found.append(f"{end.label}: a hole as wide as the bore cannot be in the piston.")
+    for end, inside in zip(given.rows("end"), given.rows("inside"), strict=True):
+        if end.shaft < end.bore <= end.shaft + inside.clearance:
+            found.append(f"{end.label}: with so much play the piston is no wider than its shaft.")
+        if inside.closed_at > end.stroke:
+            found.append(f"{end.label}: the shaft cannot stand further in than its whole stroke.")
     ends = {row.key: row.unsprung for row in given.rows("end")}
     for corner in given.rows("corner"):
         if ends[corner.key.partition("_")[0]] >= corner.load:
