@@ -1,4 +1,4 @@
-"""One corner of the car: motion ratio, unsprung mass, tyre rate."""
+"""One corner of the car: motion ratio and its points, unsprung mass, tyre rate."""
 
 from collections.abc import Mapping
 
@@ -7,6 +7,7 @@ from site_src.drawings.hand import (
     THICK,
     THIN,
     Drawing,
+    across,
     arrow,
     block,
     centre_line,
@@ -109,8 +110,36 @@ _TYRE = Drawing(
     ),
 )
 
+_POINTS = Drawing(
+    "The points of an arm and its damper",
+    "One corner from the front, the car standing at ride height. Four points count: the inner "
+    "hinge pin of the arm, its outer hinge pin, the lower and the upper mount of the damper. Each "
+    "is measured outward from the middle line of the car and upward from the bench.",
+    262,
+    (
+        hatch(10, 310, 190),
+        centre_line(36, 20, 36, 202),
+        words(44, 28, "middle line"),
+        line(96, 140, 216, 140, THICK),
+        strut(126, 50, 178, 140),
+        block(214, 110, 32, 80, PLAIN, 7),
+        *(dot(x, y) for x, y in ((96, 140), (216, 140), (178, 140), (126, 50))),
+        words(84, 134, "1", "middle"),
+        words(206, 132, "2", "middle"),
+        words(178, 159, "3", "middle"),
+        words(114, 48, "4", "middle"),
+        across(36, 126, 76, "out", (88, 50)),
+        line(131, 50, 286, 50, THIN),
+        upright(50, 190, 280, "up"),
+        words(20, 220, "1 inner hinge pin, 2 outer hinge pin,"),
+        words(20, 238, "3 lower mount, 4 upper mount."),
+        words(20, 256, "Each: out from the middle, up from the bench."),
+    ),
+)
+
 DRAWINGS: Mapping[str, Drawing] = {
     "motion-ratio": _RATIO,
     "unsprung": _UNSPRUNG,
     "tyre-rate": _TYRE,
+    "arm-points": _POINTS,
 }

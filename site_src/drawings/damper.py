@@ -108,9 +108,10 @@ _MARK = Drawing(
 )
 
 _STROKE = Drawing(
-    "Stroke of a damper",
+    "Stroke and length of a damper",
     "The same damper fully out and fully in, without its spring. The stroke is how far the rod end "
-    "moved between the two.",
+    "moved between the two. The length is from the middle of the upper eye to the middle of the "
+    "rod end, fully out.",
     244,
     (
         words(70, 16, "fully out", "middle"),
@@ -133,6 +134,7 @@ _STROKE = Drawing(
         line(77, 208, 222, 208, THIN),
         line(183, 158, 222, 158, THIN),
         upright(158, 208, 218, "stroke"),
+        upright(34, 208, 46, "length", (63, 63), left=True),
         words(160, 236, "Spring off. Bump stop counts: leave it on.", "middle"),
     ),
 )
