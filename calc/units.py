@@ -65,6 +65,7 @@ KINDS: Mapping[str, tuple[Unit, ...]] = {
         Unit("N/m", 1.0, 0),
     ),
     "viscosity": (Unit("cSt", 1e-6, 0, also=("mm2/s", "mm²/s")),),
+    "dynamic": (Unit("mPa s", 1e-3, 0, also=("mPa·s", "cP")), Unit("Pa s", 1.0, 4, also=("Pa·s",))),
     "temperature": (
         Unit("°C", 1.0, 1, offset=273.15, also=("C", "degC")),
         Unit("°F", 5 / 9, 1, offset=459.67 * 5 / 9, also=("F", "degF"), imperial=True),
@@ -76,6 +77,7 @@ KINDS: Mapping[str, tuple[Unit, ...]] = {
     "ratio": (Unit("", 1.0, 3),),
     "count": (Unit("", 1.0, 0),),
     "time": (Unit("s", 1.0, 1), Unit("min", 60.0, 1), Unit("h", 3600.0, 2)),
+    "wait": (Unit("min", 60.0, 0), Unit("s", 1.0, 0), Unit("h", 3600.0, 2)),
     "frequency": (Unit("Hz", 1.0, 2),),
     "pressure": (
         Unit("kPa", 1e3, 1),
