@@ -68,7 +68,10 @@ def _done(question: Question) -> dict[str, Any]:
     car = keep(question.asked, question.typed, question.car, question.system)
     for write in reply.answer.writes if reply.answer else ():
         car = put(car, write.path, write.value)
-    return _kept(question, car)
+    kept = _kept(question, car)
+    # What was measured before is over; the car says how it stands now.
+    over = {name for _, name, cell in question.asked.cells() if cell.fills_only}
+    return {**kept, "typed": {n: text for n, text in kept["typed"].items() if n not in over}}
 
 
 def _kept(question: Question, car: Car) -> dict[str, Any]:

@@ -109,7 +109,7 @@ def solve(given: Given) -> Answer:
         plots=(_plot(given, car),),
         cautions=(*_cautions(given, car, before, after), STAND),
         working=_working(given, car, turns, scale),
-        writes=_writes(given, turns),
+        writes=_writes(given, turns, heights, scale),
     )
 
 
@@ -311,11 +311,26 @@ def _working(
     )
 
 
-def _writes(given: Given, turns: Sequence[float]) -> tuple[Write, ...]:
+def _writes(
+    given: Given, turns: Sequence[float], heights: Sequence[float], scale: Sequence[float]
+) -> tuple[Write, ...]:
+    """Collars and loads of each corner; heights and spring lengths as the mean of an end."""
+    if not any(turns):
+        return ()
     made = []
-    for (key, name), n in zip(CORNER_NAMES.items(), turns, strict=True):
+    for (key, name), n, load in zip(CORNER_NAMES.items(), turns, scale, strict=True):
+        mass = load / STANDARD_GRAVITY
         if n:
             now = getattr(given.car.corners, key).collar
             words = turns_text(abs(n)) + (" down" if n > 0 else " up")
             made.append(Write(f"corners.{key}.collar", now + n, f"{name} collar {words}"))
+        made.append(Write(f"corners.{key}.load", mass, f"{name} {given.say(mass, 'mass', 0)}"))
+    for end, left in zip(given.rows("end"), (0, 2), strict=True):
+        height = sum(heights[left : left + 2]) / 2
+        length = end.droop_length - sum(turns[left : left + 2]) / 2 * end.pitch
+        stand, spring = given.say(height, "length"), given.say(length, "length")
+        made += [
+            Write(f"{end.key}.ride_height", height, f"{end.key} ride height {stand}"),
+            Write(f"{end.key}.droop_length", length, f"{end.key} spring at full droop {spring}"),
+        ]
     return tuple(made)
