@@ -8,7 +8,7 @@ from typing import Any
 from calc import units
 from calc.car import Car, from_json, put, to_json
 from calc.catalogue import BY_SLUG
-from calc.entry import Number
+from calc.entry import Number, Refused
 from calc.form import Form
 from calc.reading import keep, run
 from site_src.fragment import answer_html, sheet_html
@@ -32,18 +32,24 @@ class Question:
 
 
 def answer(request: str) -> str:
-    """The reply to a question of the page."""
+    """The reply to a question of the page; `refused` is the sentence where there can be none."""
     told: dict[str, Any] = json.loads(request)
+    try:
+        return json.dumps(_QUESTIONS[told["ask"]](_question(told)))
+    except Refused as refused:
+        return json.dumps({"refused": str(refused)})
+
+
+def _question(told: Mapping[str, Any]) -> Question:
     stored = told.get("car")
     system = told.get("system")
-    question = Question(
+    return Question(
         form=BY_SLUG.get(told.get("form", "")),
         typed=told.get("typed", {}),
         car=from_json(stored) if stored else Car(),
         system=system if system in units.SYSTEMS else units.METRIC,
         more=told,
     )
-    return json.dumps(_QUESTIONS[told["ask"]](question))
 
 
 def _answer(question: Question) -> dict[str, Any]:
@@ -68,6 +74,9 @@ def _done(question: Question) -> dict[str, Any]:
     car = keep(question.asked, question.typed, question.car, question.system)
     for write in reply.answer.writes if reply.answer else ():
         car = put(car, write.path, write.value)
+    car = from_json(
+        to_json(car)
+    )  # a value that the record cannot hold is refused before it is kept
     kept = _kept(question, car)
     # What was measured before is over; the car says how it stands now.
     over = {name for _, name, cell in question.asked.cells() if cell.fills_only}

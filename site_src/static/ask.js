@@ -1,6 +1,9 @@
 // @ts-check
 /** Questions to Python in its worker. Each has a number; a reply finds its question by it. */
 
+/** Python understood the question and will not answer it; the message is for the user. */
+export class Refusal extends Error {}
+
 /** @type {Map<number, {resolve: (reply: any) => void, reject: (error: Error) => void}>} */
 const waiting = new Map();
 const worker = new Worker(new URL("worker.js", import.meta.url), { type: "module" });
@@ -32,5 +35,8 @@ export function ask(question) {
   return new Promise((resolve, reject) => {
     waiting.set(id, { resolve, reject });
     worker.postMessage({ id, ...question });
+  }).then((reply) => {
+    if (reply.refused) throw new Refusal(reply.refused);
+    return reply;
   });
 }

@@ -1,7 +1,7 @@
 // @ts-check
 /** The page: shows one form at a time, asks Python what it answers, keeps what was typed. */
 
-import { ask, start } from "./ask.js";
+import { Refusal, ask, start } from "./ask.js";
 import { watch } from "./offline.js";
 import { remember, state } from "./store.js";
 
@@ -163,6 +163,12 @@ const actions = {
   print: () => print(),
 };
 
+addEventListener("unhandledrejection", (event) => {
+  if (!(event.reason instanceof Refusal)) return;
+  event.preventDefault();
+  notice(event.reason.message);
+});
+
 document.addEventListener("click", async ({ target }) => {
   const from = /** @type {HTMLElement} */ (target);
   const action = actions[from.closest("button")?.dataset.do ?? ""];
@@ -230,7 +236,10 @@ for (const form of forms) fill(form, {});
 show();
 try {
   root.dataset.boot = await start(absolute(root.dataset.runtime), absolute(root.dataset.app));
-  await refresh();
+  await refresh().catch((error) => {
+    if (!(error instanceof Refusal)) throw error;
+    notice(error.message);
+  });
   root.dataset.engine = "live";
   performance.mark("engine-live");
 } catch (error) {
