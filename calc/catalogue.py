@@ -1,7 +1,13 @@
 """The forms, in the order of the job."""
 
 from calc.form import Form
-from calc.forms import car_record, collar_turns, oil_blend, spring_preload
+from calc.forms import car_record, collar_turns, oil_blend, spring_preload, spring_swap
 
-FORMS: tuple[Form, ...] = (oil_blend.FORM, collar_turns.FORM, spring_preload.FORM, car_record.FORM)
+FORMS: tuple[Form, ...] = (
+    oil_blend.FORM,
+    collar_turns.FORM,
+    spring_preload.FORM,
+    spring_swap.FORM,
+    car_record.FORM,
+)
 BY_SLUG = {form.slug: form for form in FORMS}

@@ -1,0 +1,242 @@
+"""Spring swap: which turns keep the ride height with another spring, and what else it changes."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+
+from calc.answer import Answer, Quantity, Write
+from calc.car import entry_at
+from calc.entry import Choice, Number, only
+from calc.form import Form, Given, Problem, from_car
+from calc.forms import spring_swap_words as words
+from calc.forms.damper_drawing import damper_drawing
+from calc.forms.seat import Seat, check_not_bound, stack_of
+from calc.forms.shared import AXLE, corner_load_fields, sprung_load, with_inputs
+from calc.forms.spring_fields import spring_fields
+from calc.hand import to_step
+from calc.physics.stack import Stack
+from calc.uncertainty import resolution
+from calc.units import turns_text
+
+_NOW_PAIR, _NEW_PAIR, _OWNED = (
+    only("now_is", "pair"),
+    only("new_is", "pair"),
+    only("new_is", "owned"),
+)
+_TYPED = only("new_is", "single", "pair")
+
+
+FIELDS = (
+    AXLE,
+    Choice(
+        "On the damper now",
+        (("single", "one spring"), ("pair", "two in series")),
+        "Two in series: one stands on the other, with a plate between them.",
+        name="now_is",
+    ),
+    Choice(
+        "The new one is",
+        (("single", "one spring"), ("pair", "two in series"), ("owned", "one of my list")),
+        name="new_is",
+    ),
+    from_car("{axle}.spring_rate", label="Spring now: rate"),
+    from_car("{axle}.spring_free", label="Spring now: free length"),
+    from_car("{axle}.spring_solid", label="Spring now: solid length"),
+    *spring_fields("second", "Second spring now", (2000.0, 15e-3, 6e-3), _NOW_PAIR),
+    Number(
+        "Number of the spring in my list", "count", (1, 20), (1, 20),
+        "Counted from the top of the springs owned, on the page of the car.",
+        name="owned", start=2, when=_OWNED,
+    ),
+    *spring_fields("new", "New spring", (760.0, 40e-3, 14e-3), _TYPED),
+    *spring_fields("with", "Second new spring", (2000.0, 15e-3, 6e-3), _NEW_PAIR),
+    from_car("{axle}.droop_length", label="Length from collar to cup at full droop, now"),
+    from_car("{axle}.stroke"),
+    from_car("{axle}.motion_ratio"),
+    from_car("{axle}.pitch"),
+    *corner_load_fields(),
+    from_car("tools.turn_step"),
+    from_car("thread_hand"),
+)  # fmt: skip
+
+
+@dataclass(frozen=True)
+class Swap:
+    """One side of the axle: as it is now, and with the new spring at the same collar."""
+
+    now: Seat
+    new: Seat
+
+    @property
+    def shift(self) -> float:
+        """How far down, m, the collar goes so that the height stays."""
+        return self.now.shift_to(self.new)
+
+    def after(self, shift: float) -> Seat:
+        return self.new.down(shift)
+
+
+def _now_stack(given: Given) -> Stack:
+    parts = [(given.spring_rate, given.spring_free, given.spring_solid)]
+    names = ["spring_solid"]
+    if given.choice("now_is") == "pair":
+        parts.append((given.second_rate, given.second_free, given.second_solid))
+        names.append("second_solid")
+    return stack_of(parts, names)
+
+
+def _new_stack(given: Given) -> Stack:
+    parts = [(given.new_rate, given.new_free, given.new_solid)]
+    names = ["owned" if given.choice("new_is") == "owned" else "new_solid"]
+    if given.choice("new_is") == "pair":
+        parts.append((given.with_rate, given.with_free, given.with_solid))
+        names.append("with_solid")
+    return stack_of(parts, names, "New spring,")
+
+
+def _with_owned(given: Given) -> Given:
+    """The entries joined by the spring picked from the list, with the doubts of a record."""
+    if given.choice("new_is") != "owned":
+        return given
+    springs, number = given.car.springs, round(given.owned)
+    if number > len(springs):
+        raise Problem(
+            "owned",
+            f"Number of the spring in my list: there are {len(springs)} in it; add the spring on "
+            "the page of the car, or type its numbers here.",
+        )
+    spring = springs[number - 1]
+    rate = entry_at("springs.1.rate")
+    relative = rate.relative if isinstance(rate, Number) else 0.0
+    ruler = resolution(given.car.tools.ruler)
+    return with_inputs(
+        given,
+        {
+            "new_rate": (spring.rate, relative * spring.rate, "New spring: rate"),
+            "new_free": (spring.free, ruler, "New spring: free length"),
+            "new_solid": (spring.solid, ruler, "New spring: solid length"),
+        },
+    )
+
+
+def swap(given: Given, load: float) -> Swap:
+    """The swap at a corner whose scale shows `load`, kg. Raises Problem."""
+    now = Seat(
+        stack=_now_stack(given),
+        load=sprung_load(load, given.unsprung, "unsprung"),
+        motion_ratio=given.motion_ratio,
+        droop_length=given.droop_length,
+        stroke=given.stroke,
+    )
+    check_not_bound(now, "spring_solid", "Spring now")
+    made = Swap(now, replace(now, stack=_new_stack(given)))
+    _check_new(given, made.after(made.shift))
+    return made
+
+
+def _check_new(given: Given, after: Seat) -> Seat:
+    name = "owned" if given.choice("new_is") == "owned" else "new_rate"
+    return check_not_bound(after, name, "New spring")
+
+
+def sides(given: Given) -> dict[str, Swap]:
+    """Left, right, and the mean of both."""
+    left, right = given.load_left, given.load_right
+    loads = {"left": left, "right": right, "mean": (left + right) / 2}
+    return {side: swap(given, load) for side, load in loads.items()}
+
+
+def figures(given: Given) -> Mapping[str, float]:
+    """Every figure of the answer in SI, exact."""
+    made = sides(given)
+    mean = made["mean"]
+    now, after = mean.now, mean.after(mean.shift)
+    return {
+        "turns_left": made["left"].shift / given.pitch,
+        "turns_right": made["right"].shift / given.pitch,
+        "preload": after.preload,
+        "preload_force": after.preload_force,
+        "sag": after.sag,
+        "wheel_rate_now": now.wheel_rate,
+        "wheel_rate": after.wheel_rate,
+        "ride_frequency_now": now.frequency,
+        "ride_frequency": after.frequency,
+        "bind_margin": after.bind_margin,
+    }
+
+
+_LABELS = (
+    ("turns_left", "Turns of the left collar, exact (down is positive)", "turns"),
+    ("turns_right", "Turns of the right collar, exact (down is positive)", "turns"),
+    ("preload", "New preload at full droop", "length"),
+    ("preload_force", "New preload force at full droop", "force"),
+    ("sag", "Sag at the wheel, as before", "length"),
+    ("wheel_rate_now", "Wheel rate now", "rate"),
+    ("wheel_rate", "Wheel rate with the new spring", "rate"),
+    ("ride_frequency_now", "Ride frequency now", "frequency"),
+    ("ride_frequency", "Ride frequency with the new spring", "frequency"),
+    ("bind_margin", "Room left to coil bind at full bump", "length"),
+)
+
+
+def solve(given: Given) -> Answer:
+    given = _with_owned(given)
+    doubted = given.carry(figures)
+    made = sides(given)
+    turns = {
+        side: to_step(made[side].shift / given.pitch, given.turn_step) for side in ("left", "right")
+    }
+    mean = made["mean"]
+    shift = given.pitch * (turns["left"] + turns["right"]) / 2
+    after = _check_new(given, mean.after(shift))
+    off = mean.now.rise(after)
+    quantities = tuple(
+        given.quantity(name, label, kind, doubted[name]) for name, label, kind in _LABELS
+    )
+    rounding = Quantity("height_off", "What the rounding adds to the height", off, "length")
+    return Answer(
+        steps=words.steps(given, turns, off),
+        quantities=(*quantities, rounding),
+        tables=words.tables(given, mean.now, after),
+        plots=(words.plot(given, mean.now, after),),
+        cautions=words.cautions(given, mean.now, after),
+        working=words.working(given, mean.now, mean.new, mean.shift),
+        writes=_writes(given, after, turns),
+        drawings=(damper_drawing(given, after, given.choice("axle")),),
+    )
+
+
+def _writes(given: Given, after: Seat, turns: Mapping[str, float]) -> tuple[Write, ...]:
+    axle = given.choice("axle")
+    rate, length = after.rate, after.stack.length(after.held)
+    pair = " (of the pair, where the car stands)" if len(after.stack.springs) > 1 else ""
+    # A single spring with the same force and rate where the car stands; of one, that spring itself.
+    free = length + after.held / rate
+    made = [
+        Write(f"{axle}.spring_rate", rate, f"{axle} spring rate {given.say(rate, 'rate')}{pair}"),
+        Write(f"{axle}.spring_free", free, f"free length {given.say(free, 'length')}{pair}"),
+        Write(
+            f"{axle}.spring_solid", after.stack.solid,
+            f"solid length {given.say(after.stack.solid, 'length')}",
+        ),
+        Write(
+            f"{axle}.droop_length", after.droop_length,
+            f"from collar to cup at full droop {given.say(after.droop_length, 'length')}",
+        ),
+    ]  # fmt: skip
+    for side, n in turns.items():
+        if n:
+            now = getattr(given.car.corners, f"{axle}_{side}").collar
+            way = "down" if n > 0 else "up"
+            says = f"{side} collar {turns_text(abs(n))} {way}"
+            made.append(Write(f"corners.{axle}_{side}.collar", now + n, says))
+    return tuple(made)
+
+
+FORM = Form(
+    "spring-swap",
+    "Spring swap",
+    "car",
+    "Another spring goes in: which turns keep the ride height, and what else changes?",
+    FIELDS,
+    solve,
+)

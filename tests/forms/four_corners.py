@@ -1,0 +1,103 @@
+"""A car record as a body on four springs, to confirm what a form promises."""
+
+from collections.abc import Callable, Sequence
+from dataclasses import replace
+from typing import Any
+
+import numpy as np
+from scipy.optimize import root
+
+from calc.car import Axle, Car
+from calc.physics.chassis import CORNERS, Corner
+from calc.physics.linkage import lift_per_turn, wheel_rate
+from calc.physics.settle import Leg, Stance, balance_point, measured_leg, settle
+from calc.physics.spring import Spring, pair_force
+from calc.units import STANDARD_GRAVITY
+
+Load = Callable[[float], float]  # wheel load in N against shaft travel from full droop in m
+
+
+def axle_of(car: Car, key: str) -> Axle:
+    return car.front if key.startswith("front") else car.rear
+
+
+def corner(car: Car, key: str) -> Corner:
+    axle = axle_of(car, key)
+    side = 1.0 if key.endswith("left") else -1.0
+    return Corner(
+        x=car.body.wheelbase if key.startswith("front") else 0.0,
+        y=side * axle.track / 2,
+        wheel_rate=wheel_rate(rate=axle.spring_rate, motion_ratio=axle.motion_ratio),
+        turn_lift=lift_per_turn(pitch=axle.pitch, motion_ratio=axle.motion_ratio),
+    )
+
+
+def loads(car: Car) -> list[float]:
+    """What the springs carry at each wheel, N."""
+    return [
+        (getattr(car.corners, key).load - axle_of(car, key).unsprung) * STANDARD_GRAVITY
+        for key in CORNERS
+    ]
+
+
+def preload(car: Car, key: str, droop_length: float) -> float:
+    """Wheel load at which the corner leaves its droop stop, N; below 0 where it is loose."""
+    axle = axle_of(car, key)
+    return (axle.spring_free - droop_length) * axle.spring_rate * axle.motion_ratio
+
+
+def standing(car: Car) -> list[Leg]:
+    """The legs of a car that stands level at height 0 under its loads."""
+    return [
+        measured_leg(
+            corner(car, key),
+            load=load,
+            preload=preload(car, key, axle_of(car, key).droop_length),
+            height=0.0,
+        )
+        for key, load in zip(CORNERS, loads(car), strict=True)
+    ]
+
+
+def respring(
+    legs: Sequence[Leg], before: Car, after: Car, droop_lengths: Sequence[float]
+) -> Stance:
+    """Where the body rests once other springs are in; full droop is where it was."""
+    made = [
+        replace(leg, corner=corner(after, key), preload=preload(after, key, length))
+        for leg, key, length in zip(legs, CORNERS, droop_lengths, strict=True)
+    ]
+    weights = loads(before)
+    centre = balance_point([leg.corner for leg in legs], weights)
+    return settle(made, weight=sum(weights), centre=centre)
+
+
+def heights(stance: Stance, car: Car) -> list[float]:
+    """Of the body at the four wheels, m."""
+    places = (corner(car, key) for key in CORNERS)
+    return [stance.height((place.x, place.y)) for place in places]
+
+
+def rest(car: Car, curves: Sequence[Load], travels: Sequence[float], weights: Any) -> list[float]:
+    """Rise of the body at the four wheels, m, from where it stood with the shafts at `travels`,
+    when the corners bear by these curves: scipy finds the rest, no linear spring assumed."""
+    places = [corner(car, key) for key in CORNERS]
+    arms = np.array([[1.0, place.x, place.y] for place in places])
+    ratios = [axle_of(car, key).motion_ratio for key in CORNERS]
+
+    def out_of_balance(body: Any) -> Any:
+        rises = arms @ body
+        borne = [
+            curve(travel - ratio * rise)
+            for curve, travel, ratio, rise in zip(curves, travels, ratios, rises, strict=True)
+        ]
+        return arms.T @ (np.array(borne) - np.array(weights))
+
+    found = root(out_of_balance, np.zeros(3), tol=1e-13)
+    assert np.abs(found.fun).max() < 1e-7
+    return [float(rise) for rise in arms @ found.x]
+
+
+def pair_curve(one: Spring, other: Spring, gap: float, ratio: float) -> Load:
+    """Wheel load of two springs in series that are pressed by `gap` m at full droop."""
+    return lambda travel: ratio * pair_force(one, other, compression=gap + travel)
