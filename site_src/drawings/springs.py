@@ -122,10 +122,33 @@ _TRAVEL = Drawing(
 )
 
 
+_SERIES = Drawing(
+    "Two springs in series",
+    "A short and a long spring stand on one another between the collar and the cup, with a plate "
+    "between them. Both carry the same force; when the weaker one is solid, only the other still "
+    "gives.",
+    216,
+    (
+        solid(69, 20, 42, 8),
+        spring(90, 28, 70, 16, 4),
+        solid(70, 70, 40, 4),
+        spring(90, 74, 178, 16, 6),
+        solid(69, 178, 42, 6),
+        words(52, 28, "collar", "end"),
+        words(52, 76, "plate", "end"),
+        line(56, 72, 70, 72, THIN),
+        words(52, 186, "cup", "end"),
+        upright(28, 70, 138, "second spring", (114, 114)),
+        upright(74, 178, 138, "first spring", (114, 114)),
+        words(160, 208, "Both carry the same force.", "middle"),
+    ),
+)
+
 DRAWINGS: Mapping[str, Drawing] = {
     "spring-free": _FREE,
     "spring-droop": _DROOP,
     "first-touch": _TOUCH,
     "spring-solid": _SOLID,
     "travel": _TRAVEL,
+    "spring-series": _SERIES,
 }
