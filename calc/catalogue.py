@@ -1,10 +1,18 @@
 """The forms, in the order of the job."""
 
 from calc.form import Form
-from calc.forms import car_record, collar_turns, oil_blend, spring_preload, spring_swap
+from calc.forms import (
+    car_record,
+    collar_turns,
+    oil_blend,
+    oil_temperature,
+    spring_preload,
+    spring_swap,
+)
 
 FORMS: tuple[Form, ...] = (
     oil_blend.FORM,
+    oil_temperature.FORM,
     collar_turns.FORM,
     spring_preload.FORM,
     spring_swap.FORM,

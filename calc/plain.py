@@ -64,7 +64,7 @@ def _quantities(quantities: Iterable[Quantity], system: str) -> str:
 def table_text(table: Table) -> str:
     """The table in columns; ">" stands before the row to find first."""
     lines = _columns([table.heads, *table.rows])
-    marked = [f"{'>' if n == table.mark + 1 else ' '} {line}" for n, line in enumerate(lines)]
+    marked = [f"{'>' if n and n == table.mark + 1 else ' '} {line}" for n, line in enumerate(lines)]
     return "\n".join([table.title, *marked])
 
 

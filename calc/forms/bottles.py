@@ -1,8 +1,12 @@
 """The bottles owned, as entries of a form and as what `oil_choice` works with."""
 
+import math
+from collections.abc import Sequence
+
 from calc.car import Bottle
 from calc.entry import Number, Rows, When
 from calc.form import Given, from_car
+from calc.forms.oil_choice import NoOil, bottle_name
 from calc.record import MOST
 
 
@@ -32,3 +36,26 @@ def amount_field(start: float, when: When = ()) -> Number:
         "Amount to make", "volume", (1e-6, 100e-6), (0.05e-6, 5000e-6),
         "Both dampers of an end, and a little to spare.", name="amount", start=start, when=when,
     )  # fmt: skip
+
+
+def sentence(lack: NoOil) -> str:
+    """Why the bottles do not give an oil, as a sentence of its own."""
+    clause = str(lack)
+    return f"{clause[0].upper()}{clause[1:]}."
+
+
+def compared(given: Given, ratio: float) -> str:
+    """How thick an oil is against another: "17% thinner than", "as thick as"."""
+    share = given.say(abs(ratio - 1), "share", 0)
+    if share == given.say(0.0, "share", 0):
+        return "as thick as"
+    return f"{share} {'thicker' if ratio > 1 else 'thinner'} than"
+
+
+def nearest_words(given: Given, bottles: Sequence[Bottle], target: float) -> str:
+    """A sentence about the bottle that comes nearest to the target; none without bottles."""
+    if not bottles:
+        return ""
+    near = min(bottles, key=lambda bottle: abs(math.log(bottle.viscosity / target)))
+    off = compared(given, near.viscosity / target)
+    return f" The nearest bottle is {bottle_name(near, given.say)}, {off} that."
