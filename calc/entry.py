@@ -7,6 +7,7 @@ the car record and the tests all read it, so nothing about a field is said twice
 import math
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
+from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal
 
 from calc import units
 from calc.units import Measured, NotANumber
@@ -16,6 +17,13 @@ When = tuple[tuple[str, frozenset[str]], ...]  # (choice, its values): every pai
 
 class Refused(ValueError):
     """An entry that cannot be used; the message is a whole sentence for the person at the field."""
+
+
+def _to_three_digits(number: float, rounding: str) -> str:
+    """A bound to three digits, rounded into its range, so that the number shown is itself in."""
+    exact = Decimal(f"{number:.12g}")
+    step = Decimal(1).scaleb(exact.adjusted() - 2) if exact else Decimal(1)
+    return f"{float(exact.quantize(step, rounding)):.10g}"
 
 
 @dataclass(frozen=True)
@@ -51,11 +59,14 @@ class Number:
             raise ValueError(f"{self.label}: the usual range must lie within the possible range")
 
     def range_text(self, system: str, which: str) -> str:
-        low, high = self.usual if which == "usual" else self.possible
-        symbol = units.unit_of(self.kind, system).symbol
-        low_text = units.entry_text(low, self.kind, system).replace("-", "−")
-        high_text = units.entry_text(high, self.kind, system).replace("-", "−")
-        return f"{low_text} to {high_text} {symbol}".strip()
+        """ "0.5 to 1.5 mm": the usual or the possible range, to three digits."""
+        unit = units.unit_of(self.kind, system)
+        bounds = self.usual if which == "usual" else self.possible
+        low, high = (
+            _to_three_digits(unit.from_si(bound), way)
+            for bound, way in zip(bounds, (ROUND_CEILING, ROUND_FLOOR), strict=True)
+        )
+        return f"{low} to {high} {unit.symbol}".strip().replace("-", "−")
 
     def read(
         self, text: str, system: str = units.METRIC, extra: tuple[units.Unit, ...] = ()
