@@ -1,5 +1,6 @@
 """From an answer or a sheet to HTML, by the same templates at build time and in the browser."""
 
+from collections.abc import Iterable
 from pathlib import Path
 from typing import Any
 
@@ -12,6 +13,10 @@ from calc.form import Form, Reply
 from calc.plain import quantity_text
 from calc.sheet import sheet
 from site_src import plot, scale_drawing
+from site_src.paper.folds import folds
+from site_src.paper.layout import plan
+from site_src.paper.sizes import BY_KEY as SIZES
+from site_src.paper.sizes import PANELS
 
 ENVIRONMENT = Environment(
     loader=FileSystemLoader(Path(__file__).parent / "templates"),
@@ -59,6 +64,30 @@ def _quantity(quantity: Quantity, system: str) -> dict[str, Any]:
     }
 
 
-def sheet_html(car: Car, system: str, made: str) -> str:
-    """The cheat sheet; `made` says which build of the site made it."""
-    return ENVIRONMENT.get_template("sheet.html").render(sheet=sheet(car, system), made=made)
+def sheet_html(
+    car: Car,
+    system: str,
+    made: str,
+    *,
+    size: str = "one",
+    blocks: Iterable[str] | None = None,
+    address: str = "",
+    today: str = "",
+) -> str:
+    """The cheat sheet on paper of a size, with these blocks in this order or the usual ones.
+
+    `made` says which build of the site made it; `address` is the page's own, for the code to scan;
+    `today` is the date of printing, left to the pencil where it is not known.
+    """
+    content = sheet(car, system, blocks)
+    printed = f"Printed {today}." if today else "Printed __________"
+    demo = " Demo car, invented: not yours." if car.demo else ""
+    about = f"{made} {printed}{demo}"
+    laid = plan(content, SIZES[size], about, address)
+    return ENVIRONMENT.get_template("sheet.html").render(
+        sheet=content,
+        plan=laid,
+        made=about,
+        panels=PANELS,
+        folds=folds(*laid.size.paper) if laid.size.paper else "",
+    )

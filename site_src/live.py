@@ -11,7 +11,9 @@ from calc.catalogue import BY_SLUG
 from calc.entry import Number, Refused
 from calc.form import Form
 from calc.reading import keep, run
+from calc.sheet import BY_KEY as BLOCKS
 from site_src.fragment import answer_html, sheet_html
+from site_src.paper.sizes import BY_KEY as SIZES
 
 
 @dataclass(frozen=True)
@@ -91,7 +93,19 @@ def _kept(question: Question, car: Car) -> dict[str, Any]:
 
 
 def _sheet(question: Question) -> dict[str, Any]:
-    return {"html": sheet_html(question.car, question.system, question.more["made"])}
+    """The sheet on paper: its size, its blocks in order, the page's own address, the date."""
+    more = question.more
+    blocks = more.get("blocks")
+    html = sheet_html(
+        question.car,
+        question.system,
+        more["made"],
+        size=more.get("size", "") if more.get("size", "") in SIZES else "one",
+        blocks=None if blocks is None else [key for key in blocks if key in BLOCKS],
+        address=more.get("address", ""),
+        today=more.get("today", ""),
+    )
+    return {"html": html}
 
 
 def _convert(question: Question) -> dict[str, Any]:

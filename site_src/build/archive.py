@@ -9,7 +9,7 @@ from importlib.util import find_spec
 from pathlib import Path
 
 # Pure Python, so the very files that rendered the pages at build time serve in the browser.
-BUNDLED = ("jinja2", "markupsafe")
+BUNDLED = ("jinja2", "markupsafe", "segno")
 # The oldest time a zip can hold: the archive must not change with the clock.
 EPOCH = (1980, 1, 1, 0, 0, 0)
 

@@ -52,6 +52,7 @@ def licences(packages: Path) -> tuple[Licence, ...]:
         Licence("Emscripten", emscripten, "MIT", _text("emscripten")),
         _installed("Jinja2", "BSD-3-Clause"),
         _installed("MarkupSafe", "BSD-3-Clause"),
+        _installed("segno", "BSD-3-Clause"),
         Licence(
             "Workbox",
             _npm_version(packages / "workbox-precaching"),
@@ -72,7 +73,7 @@ def _text(name: str) -> str:
 
 def _installed(name: str, licence_name: str) -> Licence:
     package = distribution(name)
-    files = [f for f in package.files or [] if f.name == "LICENSE.txt"]
+    files = [f for f in package.files or [] if f.name in ("LICENSE", "LICENSE.txt")]
     if len(files) != 1:
         raise LookupError(f"{name} does not bring its licence along")
     text = Path(str(files[0].locate())).read_text("utf-8")

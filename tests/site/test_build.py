@@ -20,6 +20,7 @@ from urllib.parse import urljoin, urlsplit
 import pytest
 from playwright.sync_api import Browser
 
+from site_src.build.archive import BUNDLED
 from site_src.build.assemble import assemble, build
 from site_src.build.info import CSP, BuildInfo
 from site_src.build.server import SiteServer
@@ -189,7 +190,7 @@ def test_the_archive_holds_nothing_else(files: dict[str, bytes]) -> None:
     archive = zipfile.ZipFile(io.BytesIO(files[name]))
     names = archive.namelist()
     assert names == sorted(names)
-    assert {n.partition("/")[0] for n in names} == {"calc", "site_src", "jinja2", "markupsafe"}
+    assert {n.partition("/")[0] for n in names} == {"calc", "site_src", *BUNDLED}
     assert not [n for n in names if n.startswith("site_src/build/")]
     assert not [n for n in names if n.endswith((".pyc", ".so", ".pyi", ".c"))]
 
@@ -204,10 +205,11 @@ def test_an_unknown_asset_is_an_error(dist: Path) -> None:
 def test_every_bundled_thing_brings_its_licence() -> None:
     info, _ = assemble(npm_packages(), "1999-12-31")
     held = {licence.name: licence for licence in info.licences}
-    assert held.keys() == {"Pyodide", "CPython", "Emscripten", "Jinja2", "MarkupSafe", "Workbox"}
+    ours = ("Emscripten", "Jinja2", "MarkupSafe", "segno", "Workbox")
+    assert held.keys() == {"Pyodide", "CPython", *ours}
     assert "Mozilla Public License Version 2.0" in held["Pyodide"].text
     assert "PYTHON SOFTWARE FOUNDATION LICENSE VERSION 2" in held["CPython"].text
-    for name in ("Emscripten", "Jinja2", "MarkupSafe", "Workbox"):
+    for name in ours:
         assert "Copyright" in held[name].text
     pins = json.loads((ROOT / "package.json").read_text())["devDependencies"]
     assert held["Pyodide"].version == pins["pyodide"]

@@ -1,0 +1,30 @@
+"""The lines of the pocket sheet: where to fold, where to cut. In mm on paper."""
+
+from site_src.ink import clean
+from site_src.paper.measure import POINT, SMALLEST
+
+_DASH = "3 2"
+
+
+def folds(width: float, height: float) -> str:
+    """Lines over a sheet that lies across: folds dashed, the cut drawn through, each named."""
+    quarters = [width * n / 4 for n in (1, 2, 3)]
+    middle = height / 2
+    dashed = "".join(f"M{x:.2f} 0V{height:.2f}" for x in quarters)
+    dashed += f"M0 {middle:.2f}H{quarters[0]:.2f}M{quarters[2]:.2f} {middle:.2f}H{width:.2f}"
+    cut = f"M{quarters[0]:.2f} {middle:.2f}H{quarters[2]:.2f}"
+    size = SMALLEST * POINT
+    words = [(quarters[0] + 3, "cut"), (3, "fold"), (quarters[2] + 3, "fold")]
+    texts = "".join(
+        f'<text x="{x:.2f}" y="{middle - 1:.2f}" font-size="{size:.3f}">{word}</text>'
+        for x, word in words
+    )
+    title = clean("Fold along the dashes, cut along the line between the two inner panels")
+    return (
+        f'<svg xmlns="http://www.w3.org/2000/svg" class="folds" viewBox="0 0 {width} {height}"'
+        f' width="{width}mm" height="{height}mm" role="img" aria-label="{title}">'
+        f'<g fill="none" stroke="currentColor">'
+        f'<path class="fold" d="{dashed}" stroke-width="0.25" stroke-dasharray="{_DASH}"/>'
+        f'<path class="cut" d="{cut}" stroke-width="0.6"/></g>'
+        f'<g fill="currentColor" font-family="Arial, Helvetica, sans-serif">{texts}</g></svg>'
+    )

@@ -1,0 +1,157 @@
+"""Pages of a sheet: blocks in columns, in the largest type in which all of them fit."""
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+from calc.sheet import Made, Sheet
+from site_src.paper import measure
+from site_src.paper.pieces import GAP, Piece, longer, pieces, points_piece
+from site_src.paper.sizes import Size
+
+HEAD_SCALE = 1.4  # the name of the car by the type of the sheet
+_HEAD_GAP = 3.5  # rule included
+_NOT_HERE = "Not on this sheet"
+_KEPT = "cautions"  # never proposed to be left out
+
+Column = tuple[Piece, ...]
+
+
+@dataclass(frozen=True)
+class Page:
+    number: int
+    columns: tuple[Column, ...]
+
+
+@dataclass(frozen=True)
+class Plan:
+    """A sheet on paper. `dropped` are the titles of blocks that had no room."""
+
+    size: Size
+    kind: float
+    pages: tuple[Page, ...]
+    dropped: tuple[str, ...]
+
+    @property
+    def papers(self) -> int:
+        """Sides of paper that the printer will print."""
+        return 1 if self.size.folds else len(self.pages)
+
+    def warning(self) -> str:
+        """What to do before printing; nothing where all fits."""
+        if not self.dropped:
+            return ""
+        names = " and ".join(f"“{title}”" for title in self.dropped)
+        return (
+            f"Not everything fits ({self.size.title.lower()}): this prints without {names}. "
+            "Leave it out, or put it before another block and leave that one out."
+        )
+
+
+def plan(sheet: Sheet, size: Size, made: str, address: str = "") -> Plan:
+    """Where everything stands. `made` is the line beside the car's name, `address` the page's."""
+    for place in (_in_order, _anywhere):
+        for kind in size.types:
+            columns = _placed(sheet, (), size, kind, made, address, place)
+            if columns is not None:
+                return Plan(size, kind, _pages(columns, size, kind, sheet, made), ())
+    return _without_some(sheet, size, made, address)
+
+
+def _without_some(sheet: Sheet, size: Size, made: str, address: str) -> Plan:
+    """The plan without one block if that is enough, else without ever more, from the last."""
+    kind = size.types[-1]
+    free = [block for block in reversed(sheet.blocks) if block.key != _KEPT]
+    tries = [(block,) for block in free] + [tuple(free[:n]) for n in range(2, len(free) + 1)]
+    for dropped in tries:
+        columns = _placed(sheet, dropped, size, kind, made, address, _anywhere)
+        if columns is not None:
+            titles = tuple(block.title for block in dropped)
+            return Plan(size, kind, _pages(columns, size, kind, sheet, made), titles)
+    raise LookupError(f"{size.title}: not even the cautions fit")
+
+
+def _placed(
+    sheet: Sheet,
+    dropped: Sequence[Made],
+    size: Size,
+    kind: float,
+    made: str,
+    address: str,
+    place: Callable[[Sequence[list[Piece]], list[float]], list[Column] | None],
+) -> list[Column] | None:
+    """Columns of all pages with everything but the dropped blocks; None where it does not fit."""
+    blocks = [pieces(b, size, kind, address) for b in sheet.blocks if b not in dropped]
+    absent = [*sheet.missing, *(f"{_NOT_HERE}: {block.title}." for block in dropped)]
+    if absent:
+        blocks.append([points_piece("absent", "", absent, size.width, kind)])
+    first = size.height - head_height(sheet, size, kind, made)
+    count = size.pages * size.columns
+    heights = [first if n < size.columns else size.height for n in range(count)]
+    return place(blocks, heights)
+
+
+def head_height(sheet: Sheet, size: Size, kind: float, made: str) -> float:
+    """Of the car's name and the line about it, on the first page."""
+    name = measure.lines_in(sheet.car, size.page_width, kind * HEAD_SCALE, bold=True)
+    line = measure.lines_in(made, size.page_width, measure.SMALLEST)
+    return (
+        name * measure.line_height(kind * HEAD_SCALE)
+        + line * measure.line_height(measure.SMALLEST)
+        + _HEAD_GAP
+    )
+
+
+def _in_order(blocks: Sequence[list[Piece]], heights: list[float]) -> list[Column] | None:
+    """One after another, down each column; a block begins another column rather than break."""
+    columns: list[list[Piece]] = [[] for _ in heights]
+    now, used = 0, 0.0
+    for block in blocks:
+        whole = sum(piece.height + GAP for piece in block)
+        for piece in block:
+            need = whole if piece is block[0] and whole <= max(heights) else piece.height
+            while used + need > heights[now]:
+                now, used = now + 1, 0.0
+                if now == len(heights):
+                    return None
+            columns[now].append(piece)
+            used += piece.height + GAP
+    return [tuple(column) for column in columns]
+
+
+def _anywhere(blocks: Sequence[list[Piece]], heights: list[float]) -> list[Column] | None:
+    """Each piece in the first column that has room for it."""
+    columns: list[list[Piece]] = [[] for _ in heights]
+    used = [0.0] * len(heights)
+    for piece in (piece for block in blocks for piece in block):
+        now = next((n for n, u in enumerate(used) if u + piece.height <= heights[n]), None)
+        if now is None:
+            return None
+        columns[now].append(piece)
+        used[now] += piece.height + GAP
+    return [tuple(column) for column in columns]
+
+
+def _pages(
+    columns: Sequence[Column], size: Size, kind: float, sheet: Sheet, made: str
+) -> tuple[Page, ...]:
+    """The columns by page, empty pages at the end left out, pencil rows where room is left."""
+    first = size.height - head_height(sheet, size, kind, made)
+    filled = [
+        _filled(column, first if n < size.columns else size.height)
+        for n, column in enumerate(columns)
+    ]
+    pages = [
+        Page(number + 1, tuple(filled[number * size.columns : (number + 1) * size.columns]))
+        for number in range(size.pages)
+    ]
+    while not size.folds and len(pages) > 1 and not any(pages[-1].columns):
+        pages.pop()
+    return tuple(pages)
+
+
+def _filled(column: Column, height: float) -> Column:
+    room = height - sum(piece.height + GAP for piece in column) + GAP
+    last = next((n for n in reversed(range(len(column))) if column[n].pencil), None)
+    if last is None or room <= 0:
+        return column
+    return (*column[:last], longer(column[last], room), *column[last + 1 :])

@@ -1,0 +1,134 @@
+"""A block of a sheet, cut into pieces that keep together on paper, each with its height."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+
+from calc.answer import Table
+from calc.sheet import Carried, Made, Noted, Points
+from site_src.paper import measure
+from site_src.paper.code import MODULE_LEAST, Code, code
+from site_src.paper.sizes import Size
+
+GAP = 2.5  # free below a piece
+_TITLE_GAP = 0.5
+_INDENT = 3.5  # of a sentence in a list, for its dot
+_BESIDE = 75.0  # from this width of a column on, words stand beside the code
+_CODE_MOST = 60.0
+_NO_ADDRESS = (
+    "The code stands here once the page runs on your device: it holds the address of the page, "
+    "which this ready-made sheet does not know."
+)
+_TOO_LARGE = (
+    f"This car does not fit a code whose dots are at least {MODULE_LEAST} mm: take bottles or "
+    "springs that you no longer use out of the car record."
+)
+
+
+@dataclass(frozen=True)
+class Piece:
+    """Something that keeps together: a table with the widths of its columns, sentences, a code."""
+
+    key: str
+    title: str
+    height: float
+    table: Table | None = None
+    widths: tuple[float, ...] = ()
+    lines: tuple[str, ...] = ()
+    code: Code | None = None
+
+    @property
+    def shares(self) -> tuple[str, ...]:
+        """The widths of the columns as shares of the whole."""
+        whole = sum(self.widths)
+        return tuple(f"{100 * wide / whole:.2f}%" for wide in self.widths)
+
+    @property
+    def pencil(self) -> bool:
+        """Whether it is a table to be filled with a pencil."""
+        return self.table is not None and not any(map(any, self.table.rows))
+
+
+def pieces(made: Made, size: Size, kind: float, address: str) -> list[Piece]:
+    """The pieces of a block in a column of this size, in type of `kind` pt, from above down."""
+    content = made.content
+    if isinstance(content, Carried):
+        return [_code_piece(made, content, size, kind, address)]
+    if isinstance(content, Points):
+        return [points_piece(made.key, made.title, content.lines, size.width, kind)]
+    table, notes = (content.table, content.notes) if isinstance(content, Noted) else (content, ())
+    cut = [
+        piece
+        for one in measure.narrow_enough(table, kind, size.width)
+        for piece in _table_pieces(made.key, made.title, one, size, kind)
+    ]
+    if notes:
+        cut.append(points_piece(made.key, "", notes, size.width, kind))
+    return cut
+
+
+def title_height(title: str, width: float, kind: float) -> float:
+    if not title:
+        return 0.0
+    lines = measure.lines_in(title, width, kind, bold=True)
+    return lines * measure.line_height(kind) + _TITLE_GAP
+
+
+def points_piece(key: str, title: str, lines: Sequence[str], width: float, kind: float) -> Piece:
+    """Sentences in a list."""
+    height = title_height(title, width, kind) + sum(
+        measure.lines_in(line, width - _INDENT, measure.SMALLEST)
+        * measure.line_height(measure.SMALLEST)
+        for line in lines
+    )
+    return Piece(key, title, height, lines=tuple(lines))
+
+
+def _table_pieces(key: str, title: str, table: Table, size: Size, kind: float) -> Iterator[Piece]:
+    """The table; one that is longer than a column is continued under its title and head."""
+    widths = measure.share_out(table, kind, size.width)
+    heights = measure.row_heights(table, widths, kind)
+    above = title_height(f"{title} (continued)", size.width, kind)
+    above += measure.head_height(table, widths)
+    start = 0
+    while start < len(table.rows) or start == 0:
+        end, used = start, above
+        while end < len(heights) and (end == start or used + heights[end] <= size.height):
+            used += heights[end]
+            end += 1
+        mark = table.mark - start if start <= table.mark < end else -1
+        part = Table(table.title, table.heads, table.rows[start:end], mark)
+        yield Piece(key, title if start == 0 else f"{title} (continued)", used, part, tuple(widths))
+        start = max(end, 1)
+
+
+def _code_piece(made: Made, carried: Carried, size: Size, kind: float, address: str) -> Piece:
+    """The code with what it is for: beside it in a wide column, below it in a narrow one."""
+    found = code(carried, address, min(_CODE_MOST, size.width))
+    if found is None:
+        return points_piece(
+            made.key, made.title, (_TOO_LARGE if address else _NO_ADDRESS,), size.width, kind
+        )
+    lines = (
+        "Scan it with a phone: it brings this car back onto the page.",
+        *((found.lacks,) if found.lacks else ()),
+        f"Smallest dot {found.module:.2f} mm.",
+    )
+    beside = size.width >= _BESIDE
+    room = size.width - found.side - 2 if beside else size.width
+    words = points_piece(made.key, "", lines, room, kind).height
+    above = title_height(made.title, size.width, kind)
+    height = above + (max(found.side, words) if beside else found.side + words)
+    return Piece(made.key, made.title, height, lines=lines, code=found)
+
+
+def longer(piece: Piece, room: float) -> Piece:
+    """A pencil table with as many more rows as the room below it holds."""
+    more = int(room / measure.PENCIL_ROW)
+    if piece.table is None or more <= 0:
+        return piece
+    rows = piece.table.rows + piece.table.rows[:1] * more
+    return replace(
+        piece,
+        table=replace(piece.table, rows=rows),
+        height=piece.height + more * measure.PENCIL_ROW,
+    )

@@ -1,0 +1,61 @@
+"""The sizes of a sheet. Lengths in mm, type in pt."""
+
+from dataclasses import dataclass
+
+MARGIN = 8.0
+COLUMN_GAP = 6.0
+# What A4 (210 x 297) and Letter (215.9 x 279.4) have in common within the margins: a sheet made for
+# it prints on either, whatever lies in the tray.
+_WIDTH, _HEIGHT = 210.0 - 2 * MARGIN, 279.4 - 2 * MARGIN - 0.4
+_POCKET_MARGIN = 5.0  # printers leave about this much of the paper's edge white
+_FOOT = 4.0  # the number of a pocket page
+
+
+@dataclass(frozen=True)
+class Size:
+    """`pages` of `columns`, each `width` by `height`. `types` are tried from the largest.
+
+    `paper` is the sheet from which the pages are folded, lying across; none where each page is a
+    side of paper.
+    """
+
+    key: str
+    title: str
+    pages: int
+    columns: int
+    width: float
+    height: float
+    types: tuple[float, ...]
+    paper: tuple[float, float] | None = None
+
+    @property
+    def folds(self) -> bool:
+        return self.paper is not None
+
+    @property
+    def page_width(self) -> float:
+        return self.columns * self.width + (self.columns - 1) * COLUMN_GAP
+
+
+def _flat(key: str, title: str, pages: int, types: tuple[float, ...]) -> Size:
+    return Size(key, title, pages, 2, (_WIDTH - COLUMN_GAP) / 2, _HEIGHT, types)
+
+
+def _pocket(key: str, title: str, across: float, down: float) -> Size:
+    """Eight pages from a sheet that lies across: four by two, folded and cut into a booklet."""
+    width, height = across / 4 - 2 * _POCKET_MARGIN, down / 2 - 2 * _POCKET_MARGIN - _FOOT
+    return Size(key, title, 8, 1, width, height, (9.0, 8.5, 8.0), (across, down))
+
+
+SIZES = (
+    _flat("one", "One page, A4 or Letter", 1, (10.0, 9.5, 9.0, 8.5, 8.0)),
+    _flat("two", "Two sides, A4 or Letter", 2, (11.0, 10.5, 10.0, 9.5, 9.0, 8.5, 8.0)),
+    _pocket("pocket", "Pocket, folded from A4", 297.0, 210.0),
+    _pocket("pocket-letter", "Pocket, folded from Letter", 279.4, 215.9),
+)
+BY_KEY = {size.key: size for size in SIZES}
+
+# The panels of the pocket sheet, row by row. The upper row lies upside down: folded along the
+# middle of its length, cut between the two inner panels of both rows and pushed together from the
+# ends, the sheet becomes a booklet whose pages follow one another the right way up.
+PANELS = ((7, 6, 5, 4), (8, 1, 2, 3))
