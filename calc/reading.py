@@ -5,8 +5,8 @@ from dataclasses import dataclass, field, replace
 from typing import Any
 
 from calc import record, units
-from calc.answer import Caution
-from calc.car import Car, put
+from calc.answer import Answer, Caution
+from calc.car import Car, entry_at, put
 from calc.entry import Choice, Number, Refused, Rows, Text, shown
 from calc.form import Form, Given, Problem, Reply
 from calc.uncertainty import resolution
@@ -150,7 +150,21 @@ def run(form: Form, typed: Mapping[str, str], car: Car, system: str = units.METR
         answer = form.solve(given)
     except Problem as problem:
         return replace(reply, problems={problem.name: str(problem)})
+    answer = _writable(answer, system)
     return replace(reply, answer=replace(answer, cautions=answer.cautions + _unusual(form, given)))
+
+
+def _writable(answer: Answer, system: str) -> Answer:
+    """The answer; a warning in place of what it would write where no car can be like that."""
+    for write in answer.writes:
+        entry = entry_at(write.path)
+        try:
+            if isinstance(entry, Number):
+                entry.check(write.value, system)
+        except Refused as refused:
+            warning = Caution(f"This cannot be carried out. {refused}", stop=True)
+            return replace(answer, writes=(), cautions=(warning, *answer.cautions))
+    return answer
 
 
 def _unusual(form: Form, given: Given) -> tuple[Caution, ...]:
