@@ -71,7 +71,7 @@ class Axle:
         whole=True,
     )  # fmt: skip
     hole: float = number(
-        1.2, "Diameter of a hole", "length", MM, (0.8, 2), (0.2, 8),
+        1.6, "Diameter of a hole", "length", MM, (0.8, 2), (0.2, 8),
         "The largest drill shank that goes in without force.", tool="calliper",
     )  # fmt: skip
     piston_thickness: float = number(

@@ -6,6 +6,7 @@ from calc.forms import (
     collar_turns,
     oil_blend,
     oil_temperature,
+    piston_oil,
     spring_preload,
     spring_swap,
 )
@@ -13,6 +14,7 @@ from calc.forms import (
 FORMS: tuple[Form, ...] = (
     oil_blend.FORM,
     oil_temperature.FORM,
+    piston_oil.FORM,
     collar_turns.FORM,
     spring_preload.FORM,
     spring_swap.FORM,

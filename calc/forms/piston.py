@@ -2,13 +2,17 @@
 
 from dataclasses import replace
 
+from calc.answer import Caution
 from calc.entry import Number, When
 from calc.form import Given, Problem, from_car
-from calc.physics import flow
+from calc.forms.oil_warm import within
+from calc.physics import damper, flow, oil
 from calc.physics.damper import Direction, Holes, Piston
 
 DIRECTIONS: tuple[Direction, ...] = ("compression", "rebound")
+OTHER = "other_"
 _GROUPS = ("", "more_", "compression_", "rebound_")
+_TURBULENT = 2300.0  # Reynolds number of a pipe; the model leaves turbulent friction out
 _THIN = 0.5  # thickness over hole diameter below which the jet does not fill the hole again
 
 DOUBTS = {
@@ -19,32 +23,38 @@ DOUBTS = {
 of the model, each as likely."""
 
 
-def piston_fields(when: When = (), prefix: str = "") -> tuple[Number, ...]:
-    """Bore, shaft, play, thickness and holes of the chosen end. With a prefix: those of another
-    piston for the same body, which start as the car's and are never kept there."""
-    inside = tuple(
-        from_car(f"{{axle}}.inside.{group}{what}", prefix + group + what, when=when)
+def piston_fields(when: When = ()) -> tuple[Number, ...]:
+    """Holes, thickness, play, bore and shaft of the dampers of the chosen end."""
+    further = (
+        from_car(f"{{axle}}.inside.{group}{what}", when=when)
         for group in _GROUPS[1:]
         for what in ("holes", "hole")
     )
-    holes = (
-        from_car("{axle}.holes", prefix + "holes", when=when),
-        from_car("{axle}.hole", prefix + "hole", when=when),
-        *inside,
-        from_car("{axle}.piston_thickness", prefix + "piston_thickness", when=when),
-        from_car("{axle}.inside.clearance", prefix + "clearance", when=when),
-    )
-    if prefix:
-        return tuple(replace(entry, fills_only=True, label=_other(entry.label)) for entry in holes)
     return (
-        *holes,
+        from_car("{axle}.holes", when=when),
+        from_car("{axle}.hole", when=when),
+        *further,
+        from_car("{axle}.piston_thickness", when=when),
+        from_car("{axle}.inside.clearance", when=when),
         from_car("{axle}.bore", when=when),
         from_car("{axle}.shaft", when=when),
     )
 
 
-def _other(label: str) -> str:
-    return f"Other piston: {label[0].lower()}{label[1:]}"
+_OTHER_STARTS = {"holes": 2.0, "hole": 1.9e-3}
+
+
+def other_piston_fields(when: When = ()) -> tuple[Number, ...]:
+    """Another piston for the same body. Its plate and play start as the car's, its holes do not;
+    nothing of it is kept in the car."""
+    made = []
+    for entry in piston_fields(when)[:-2]:
+        label = f"Other piston: {entry.label[0].lower()}{entry.label[1:]}"
+        other = replace(entry, name=OTHER + entry.name, label=label, fills_only=True)
+        if entry.name in _OTHER_STARTS:
+            other = replace(other, car="", start=_OTHER_STARTS[entry.name])
+        made.append(other)
+    return tuple(made)
 
 
 def piston_from(given: Given, prefix: str = "") -> Piston:
@@ -74,7 +84,11 @@ def piston_from(given: Given, prefix: str = "") -> Piston:
             eccentricity=min(max(given.off_centre, 0.0), 1.0),
         )
     except ValueError as error:
-        raise Problem(prefix + "hole", f"{given.labels[prefix + 'hole']}: {error}.") from error
+        raise Problem(
+            prefix + "hole",
+            f"{given.labels[prefix + 'hole']}: all holes together are larger than the piston; "
+            "count and measure them again.",
+        ) from error
     _check_open(given, piston, prefix)
     return piston
 
@@ -91,12 +105,43 @@ def _check_open(given: Given, piston: Piston, prefix: str) -> None:
             )
 
 
-def is_thin(piston: Piston) -> bool:
-    """Whether the plate is so thin against its holes that it loses more than the model says."""
-    return any(piston.thickness < _THIN * group.diameter for group in piston.holes)
+def oil_at(given: Given, grade: float) -> tuple[float, float]:
+    """Kinematic viscosity, m2/s, and density, kg/m3, of a grade at the temperature `warm`, as far
+    as `law_now` says that it follows the law."""
+    warm = within(given.warm)
+    return oil.viscosity_at(grade, warm) * given.law_now, oil.density(grade, warm)
 
 
-def fastest_reynolds(piston: Piston, pressure: float, viscosity: float, density: float) -> float:
+def directions(piston: Piston) -> tuple[Direction, ...]:
+    """Both where they differ, else one that stands for both."""
+    differs = any(group.one_way != "both" for group in piston.holes)
+    return DIRECTIONS if differs else DIRECTIONS[:1]
+
+
+def piston_cautions(
+    given: Given, piston: Piston, warm: tuple[float, float], speed: float
+) -> list[Caution]:
+    """What the model of this piston does not cover, with the oil `warm` up to the speed."""
+    found = []
+    if any(piston.thickness < _THIN * group.diameter for group in piston.holes):
+        found.append(
+            Caution(
+                "The piston is thinner than half the diameter of a hole: so thin a plate loses "
+                "more at high speed than this model says."
+            )
+        )
+    drop = max(damper.pressure(piston, speed, *warm, way) for way in DIRECTIONS)
+    if _reynolds(piston, drop, *warm) > _TURBULENT:
+        found.append(
+            Caution(
+                f"At {given.say(speed, 'speed')} the flow in the holes is turbulent: the force is "
+                "then more than this model says."
+            )
+        )
+    return found
+
+
+def _reynolds(piston: Piston, pressure: float, viscosity: float, density: float) -> float:
     """Highest Reynolds number in the holes under a pressure difference, Pa; 0 without holes."""
     numbers = [0.0]
     for group in piston.holes:
