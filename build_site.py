@@ -52,7 +52,11 @@ def serve(port: int) -> None:
     """Serve dist/ on this machine until interrupted."""
     from site_src.build.server import SiteServer
 
-    with SiteServer(DIST, port) as server:
+    try:
+        server = SiteServer(DIST, port)
+    except OSError as error:
+        raise SystemExit(f"Port {port} cannot be used ({error.strerror}); try --port N.") from None
+    with server:
         print(f"Serving on {server.address} (stop with Ctrl-C)", flush=True)
         try:
             server.serve_forever()

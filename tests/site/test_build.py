@@ -10,8 +10,6 @@ import re
 import struct
 import subprocess
 import sys
-import urllib.error
-import urllib.request
 import zipfile
 from html.parser import HTMLParser
 from pathlib import Path
@@ -23,7 +21,6 @@ from playwright.sync_api import Browser
 from site_src.build.archive import BUNDLED
 from site_src.build.assemble import assemble, build
 from site_src.build.info import CSP, BuildInfo
-from site_src.build.server import SiteServer
 from site_src.build.toolchain import ROOT, npm_packages, requirements
 
 MEGABYTE, KILOBYTE = 1_000_000, 1_000
@@ -230,36 +227,3 @@ def test_what_is_there_is_not_fetched_again(monkeypatch: pytest.MonkeyPatch) -> 
     npm_packages()
     monkeypatch.setenv("PATH", "")
     assert (npm_packages() / "pyodide").is_dir()
-
-
-def test_the_server_is_a_careful_host(dist: Path, site) -> None:
-    (wasm,) = dist.glob("py-*/pyodide.asm.wasm")
-    for path, kind, keep in (
-        ("", "text/html; charset=utf-8", "no-store"),
-        ("sw.js", "text/javascript; charset=utf-8", "no-store"),
-        (wasm.relative_to(dist).as_posix(), "application/wasm", "immutable"),
-    ):
-        with urllib.request.urlopen(site.url + path) as response:
-            assert response.headers["Content-Type"] == kind
-            assert response.headers["Content-Security-Policy"] == CSP
-            assert keep in response.headers["Cache-Control"]
-
-
-@pytest.mark.parametrize("path", ["nothing", "../../../../etc/passwd", "../pyproject.toml"])
-def test_the_server_gives_nothing_else(site, path: str) -> None:
-    with pytest.raises(urllib.error.HTTPError, match="404") as failure:
-        urllib.request.urlopen(site.url + path)
-    assert failure.value.headers["Cache-Control"] == "no-store"
-    failure.value.close()
-
-
-def test_the_server_lists_no_folder(dist: Path, site) -> None:
-    (folder,) = dist.glob("py-*")
-    with pytest.raises(urllib.error.HTTPError, match="404") as failure:
-        urllib.request.urlopen(f"{site.url}{folder.name}/")
-    failure.value.close()
-
-
-def test_the_server_is_on_loopback_only(dist: Path) -> None:
-    with SiteServer(dist) as server:
-        assert server.server_address[0] == "127.0.0.1"
