@@ -8,6 +8,7 @@ from calc.forms import (
     oil_temperature,
     piston_oil,
     spring_preload,
+    spring_rate,
     spring_swap,
 )
 
@@ -18,6 +19,7 @@ FORMS: tuple[Form, ...] = (
     collar_turns.FORM,
     spring_preload.FORM,
     spring_swap.FORM,
+    spring_rate.FORM,
     car_record.FORM,
 )
 BY_SLUG = {form.slug: form for form in FORMS}

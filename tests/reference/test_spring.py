@@ -15,6 +15,15 @@ def test_rate_from_wire_is_as_printed(case: Case) -> None:
     assert spring.spring_rate(**case.given) == case.printed["rate"]
 
 
+@pytest.mark.parametrize("case", load("spring", "deflection"), ids=str)
+def test_deflection_of_a_wound_spring_is_as_printed(case: Case) -> None:
+    wound = {name: value for name, value in case.given.items() if name != "force"}
+    rate = spring.spring_rate(**wound)
+    assert (
+        spring.compression_for(rate=rate, force=case.given["force"]) == case.printed["deflection"]
+    )
+
+
 @pytest.mark.parametrize("case", load("spring", "compression_for"), ids=str)
 def test_compression_under_a_force_is_as_printed(case: Case) -> None:
     assert spring.compression_for(**case.given) == case.printed["compression"]

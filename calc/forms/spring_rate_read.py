@@ -1,0 +1,188 @@
+"""Spring rate from a scale and a ruler: a straight line through the readings, and what it hides."""
+
+from collections.abc import Sequence
+
+from calc.answer import Answer, Axis, Caution, Curve, Mark, Plot, Quantity, Table, Working
+from calc.form import Given, Problem
+from calc.forms.shared import with_inputs
+from calc.forms.spring_fields import FREE
+from calc.forms.spring_rate_common import Found, answer
+from calc.physics.coverage import coverage_factor
+from calc.physics.linear import polynomial_fit
+from calc.physics.spring import RateFit, rate_from_readings
+from calc.uncertainty import COVERAGE
+from calc.units import STANDARD_GRAVITY
+
+_FOR_A_LINE, _FOR_A_BEND = 2, 4  # readings
+
+
+def _readings(given: Given) -> tuple[list[float], list[float]]:
+    """Lengths in m and forces in N."""
+    rows = given.rows("readings")
+    return [row.length for row in rows], [row.mass * STANDARD_GRAVITY for row in rows]
+
+
+def _last(given: Given) -> str:
+    """The length of the last reading: where something has to be mended."""
+    return f"readings.{given.rows('readings')[-1].key}.length"
+
+
+def _fit(given: Given) -> RateFit:
+    try:
+        fit = rate_from_readings(*_readings(given))
+    except ValueError as error:
+        label = given.labels[_last(given)]
+        raise Problem(_last(given), f"{label}: {error}; read it again.") from error
+    low, high = FREE[1]
+    if not low <= fit.free_length <= high:
+        label = given.labels[_last(given)]
+        raise Problem(
+            _last(given),
+            f"{label}: by the line through the readings no spring is that long when free; one of "
+            "them is wrong, or the scale was not at zero.",
+        )
+    return fit
+
+
+def _figures(given: Given) -> dict[str, float]:
+    fit = rate_from_readings(*_readings(given))
+    return {"rate": fit.rate + given.scattered, "free": fit.free_length}
+
+
+def solve(given: Given) -> Answer:
+    fit = _fit(given)
+    lengths, forces = _readings(given)
+    spare = len(lengths) - _FOR_A_LINE
+    # So that twice this doubt holds 95 of 100, however few the readings.
+    scatter = (fit.rate_error or 0.0) * coverage_factor(spare) / COVERAGE if spare else 0.0
+    joined = with_inputs(
+        given, {"scattered": (0.0, scatter, "how the readings scatter about the line")}
+    )
+    doubted = joined.carry(_figures)
+    quantities = [
+        joined.quantity("rate", "Spring rate", "rate", doubted["rate"]),
+        joined.quantity("free", "Free length by the line", "length", doubted["free"]),
+    ]
+    if fit.rate_error is not None and fit.scatter is not None:
+        quantities += [
+            Quantity("rate_error", "Standard error of the line's slope", fit.rate_error, "rate"),
+            Quantity("scatter", "Scatter of the forces about the line", fit.scatter, "force",
+                     decimals=3),
+        ]  # fmt: skip
+    return answer(
+        given,
+        Found(
+            at=_last(given),
+            step=f"Mark the spring {given.say(fit.rate, 'rate')}.",
+            quantities=tuple(quantities),
+            working=_working(given, fit, lengths, forces),
+            plot=_plot(given, fit, lengths, forces),
+            tables=(_table(given, fit, lengths, forces),),
+            cautions=_cautions(given, lengths, forces),
+            free=fit.free_length,
+        ),
+    )
+
+
+def _off(fit: RateFit, length: float, force: float) -> float:
+    """How far a reading lies above the line, N."""
+    return force - fit.rate * (fit.free_length - length)
+
+
+def _table(given: Given, fit: RateFit, lengths: Sequence[float], forces: Sequence[float]) -> Table:
+    rows = tuple(
+        (
+            row.key,
+            given.bare(length, "length"),
+            given.bare(force, "force"),
+            given.bare(force - _off(fit, length, force), "force"),
+            given.bare(_off(fit, length, force), "force", 3),
+        )
+        for row, length, force in zip(given.rows("readings"), lengths, forces, strict=True)
+    )
+    force = given.symbol("force")
+    heads = ("Reading", f"Length {given.symbol('length')}", f"Force {force}", f"Line {force}",
+             f"Off by {force}")  # fmt: skip
+    return Table("Readings and the line through them", heads, rows)
+
+
+def _plot(given: Given, fit: RateFit, lengths: Sequence[float], forces: Sequence[float]) -> Plot:
+    ends = (min(lengths), max(*lengths, fit.free_length))
+    line = tuple((x, fit.rate * (fit.free_length - x)) for x in ends)
+    marks = tuple(
+        Mark(length, force, row.key)
+        for row, length, force in zip(given.rows("readings"), lengths, forces, strict=True)
+    )
+    return Plot(
+        "Force against the length of the spring",
+        Axis("Length of the spring", "length"),
+        Axis("Force", "force"),
+        (Curve("line", line),),
+        marks,
+        f"{len(lengths)} readings and the line through them, which falls by "
+        f"{given.say(fit.rate, 'rate')} and reaches no force at "
+        f"{given.say(fit.free_length, 'length')}.",
+    )
+
+
+def _cautions(
+    given: Given, lengths: Sequence[float], forces: Sequence[float]
+) -> tuple[Caution, ...]:
+    found = []
+    if len(lengths) == _FOR_A_LINE:
+        found.append(
+            Caution("Two readings cannot show a slip: take five, and the scatter says how good.")
+        )
+    bend = _bend(lengths, forces)
+    if bend is not None:
+        long, short = bend
+        found.append(
+            Caution(
+                "The readings bend more than they scatter: the rate goes from "
+                f"{given.say(long, 'rate')} at the longest to {given.say(short, 'rate')} at the "
+                "shortest. Coils touch there, or the spring is progressive: read it near ride "
+                "height."
+            )
+        )
+    return tuple(found)
+
+
+def _bend(lengths: Sequence[float], forces: Sequence[float]) -> tuple[float, float] | None:
+    """Rates at the longest and the shortest reading by a parabola, where it tells from chance."""
+    if len(lengths) < _FOR_A_BEND or len(set(lengths)) < _FOR_A_LINE + 1:
+        return None
+    middle = sum(lengths) / len(lengths)
+    fit = polynomial_fit([length - middle for length in lengths], forces, 2)
+    if fit.errors is None:
+        return None
+    spare = len(lengths) - 3
+    if abs(fit.coefficients[2]) <= coverage_factor(spare) * fit.errors[2]:
+        return None
+    long, short = (
+        -fit.coefficients[1] - 2 * fit.coefficients[2] * (length - middle)
+        for length in (max(lengths), min(lengths))
+    )
+    # Readings that lie on one line to the last digit bend by rounding alone.
+    return (long, short) if abs(short - long) > 1e-6 * abs(fit.coefficients[1]) else None
+
+
+def _working(
+    given: Given, fit: RateFit, lengths: Sequence[float], forces: Sequence[float]
+) -> tuple[Working, ...]:
+    say, count = given.say, len(lengths)
+    length, force = sum(lengths) / count, sum(forces) / count
+    lines = [
+        Working("force = scale reading × g",
+                "; ".join(say(each, "force") for each in forces), "g = 9.806 65 m/s²"),
+        Working("rate = −Σ (length − mean)(force − mean) / Σ (length − mean)²",
+                f"{count} readings, means {say(length, 'length')} and {say(force, 'force')}: "
+                f"{say(fit.rate, 'rate')}", "ordinary least squares"),
+    ]  # fmt: skip
+    if fit.rate_error is not None:
+        factor = coverage_factor(count - _FOR_A_LINE)
+        lines.append(
+            Working("give or take = standard error × factor for so few readings",
+                    f"{say(fit.rate_error, 'rate', 4)} × {factor:.2f}, and the doubt of the tools "
+                    "beside it", "JCGM 100:2008, annex G")
+        )  # fmt: skip
+    return tuple(lines)

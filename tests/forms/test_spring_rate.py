@@ -1,0 +1,190 @@
+"""Spring rate: labels against pint, lines against scipy, wire against the handbook."""
+
+import pint
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from scipy import stats
+
+from calc import units
+from calc.answer import Answer
+from calc.car import Car
+from calc.catalogue import BY_SLUG
+from calc.physics.stack import single
+from calc.reading import run
+
+FORM = BY_SLUG["spring-rate"]
+UNITS = pint.UnitRegistry()
+IN_PINT = {
+    "N/mm": "newton/millimeter",
+    "lbf/in": "force_pound/inch",
+    "gf/mm": "force_gram/millimeter",
+    "kgf/cm": "force_kilogram/centimeter",
+    "N/m": "newton/meter",
+}
+
+
+def ask(system: str = units.METRIC, **typed: str) -> Answer:
+    reply = run(FORM, typed, Car(), system)
+    assert reply.problems == {}
+    assert reply.answer is not None
+    return reply.answer
+
+
+def value(answer: Answer, name: str) -> float:
+    return next(q.value for q in answer.quantities if q.name == name)
+
+
+def readings(pairs: list[tuple[float, float]]) -> dict[str, str]:
+    """As typed: lengths in mm and masses in g; the rows that follow stay empty."""
+    typed = {}
+    for n in range(1, 9):
+        length, mass = (f"{x:g}" for x in pairs[n - 1]) if n <= len(pairs) else ("", "")
+        typed[f"readings.{n}.length"], typed[f"readings.{n}.mass"] = length, mass
+    return typed
+
+
+@pytest.mark.parametrize("symbol", IN_PINT)
+def test_a_label_in_any_unit_is_the_rate_that_pint_says(symbol: str) -> None:
+    answer = ask(label_rate=f"1.7 {symbol}" if symbol != "N/m" else "170 N/m")
+    number = 170 if symbol == "N/m" else 1.7
+    exact = UNITS.Quantity(number, IN_PINT[symbol]).to("newton/meter").magnitude
+    assert value(answer, "rate") == pytest.approx(exact, rel=1e-12)
+
+
+@pytest.mark.parametrize("system", units.SYSTEMS)
+def test_every_unit_of_labels_stands_in_the_table(system: str) -> None:
+    table = ask(system, label_rate="3.71 lbf/in").tables[-1]
+    assert {row[0] for row in table.rows} == set(IN_PINT)
+    assert table.rows[table.mark][0] == units.unit_of("rate", system).symbol
+    for symbol, shown, _ in table.rows:
+        exact = UNITS.Quantity(3.71, "force_pound/inch").to(IN_PINT[symbol]).magnitude
+        assert float(shown) == pytest.approx(
+            exact, abs=0.51 * 10.0 ** -len(shown.partition(".")[2])
+        )
+
+
+PAIRS = [(38.1, 131.0), (34.2, 402.0), (29.9, 660.0), (26.0, 931.0), (21.8, 1201.0)]
+
+
+def test_the_line_and_its_standard_error_are_those_of_scipy() -> None:
+    reply = run(FORM, {"known": "readings", **readings(PAIRS)}, Car())
+    assert reply.answer is not None
+    lengths = [length / 1e3 for length, _ in PAIRS]
+    forces = [mass / 1e3 * 9.80665 for _, mass in PAIRS]
+    theirs = stats.linregress(lengths, forces)
+    assert value(reply.answer, "rate") == pytest.approx(-theirs.slope, rel=1e-9)
+    assert value(reply.answer, "rate_error") == pytest.approx(theirs.stderr, rel=1e-6)
+    free = -theirs.intercept / theirs.slope
+    assert value(reply.answer, "free") == pytest.approx(free, rel=1e-9)
+
+
+def test_few_readings_are_doubted_by_the_t_of_their_number() -> None:
+    """With perfect tools the whole doubt is the scatter: twice u is t times the standard error."""
+    exact = [(f"{length} ± 0", f"{mass} ± 0") for length, mass in PAIRS]
+    typed = readings(PAIRS)
+    for n, (length, mass) in enumerate(exact, 1):
+        typed[f"readings.{n}.length"], typed[f"readings.{n}.mass"] = length, mass
+    reply = run(FORM, {"known": "readings", **typed}, Car())
+    assert reply.answer is not None
+    rate = next(q for q in reply.answer.quantities if q.name == "rate")
+    theirs = stats.t.ppf((1 + 0.9545) / 2, 3) * value(reply.answer, "rate_error")
+    assert 2 * rate.u == pytest.approx(theirs, rel=1e-6)
+    assert "scatter" in rate.main
+
+
+@given(
+    rate=st.floats(0.1, 5.0),
+    free=st.floats(30.0, 90.0),
+    presses=st.lists(st.floats(0.05, 0.6), min_size=2, max_size=8, unique=True),
+    tare=st.floats(0.0, 50.0),
+)
+@settings(max_examples=100, deadline=None)
+def test_readings_of_a_perfect_spring_give_it_back(
+    rate: float, free: float, presses: list[float], tare: float
+) -> None:
+    lengths = [free * (1 - share) for share in presses]
+    if max(lengths) - min(lengths) < 0.5:
+        return
+    pairs = [(length, rate * (free - length) / 9.80665e-3 + tare) for length in lengths]
+    reply = run(FORM, {"known": "readings", **readings(pairs)}, Car())
+    assert reply.answer is not None
+    assert value(reply.answer, "rate") == pytest.approx(1e3 * rate, rel=2e-3)
+
+
+def test_two_readings_are_a_line_without_a_scatter() -> None:
+    reply = run(FORM, {"known": "readings", **readings(PAIRS[:2])}, Car())
+    assert reply.answer is not None
+    assert "rate_error" not in {q.name for q in reply.answer.quantities}
+    assert any("Two readings" in caution.text for caution in reply.answer.cautions)
+
+
+def test_one_reading_and_a_falling_force_are_problems() -> None:
+    one = run(FORM, {"known": "readings", **readings(PAIRS[:1])}, Car())
+    assert "at least 2 rows" in next(iter(one.problems.values()))
+    falling = run(FORM, {"known": "readings", **readings([(30, 500), (20, 300)])}, Car())
+    assert "force must rise" in falling.problems["readings.2.length"]
+
+
+def test_readings_that_bend_are_pointed_out() -> None:
+    bent = [(38, 100), (34, 240), (30, 440), (26, 700), (22, 1020)]
+    reply = run(FORM, {"known": "readings", **readings(bent)}, Car())
+    assert reply.answer is not None
+    assert any("bend" in caution.text for caution in reply.answer.cautions)
+    straight = run(FORM, {"known": "readings"}, Car())
+    assert straight.answer is not None
+    assert not any("bend" in caution.text for caution in straight.answer.cautions)
+
+
+def test_wire_gives_the_rate_and_the_solid_length_of_the_handbook() -> None:
+    """Shigley, example 10-1 (second-hand): 4.13 lbf/in, solid 0.500 in; its music wire has
+    11.85 Mpsi, the middle of our band is 80.6 GPa."""
+    answer = ask(
+        known="wire", material="music", ends="closed",
+        wire="0.037 in", outside="0.437 in", coils="12.5",
+    )  # fmt: skip
+    printed = UNITS.Quantity(4.13, "force_pound/inch").to("newton/meter").magnitude
+    moduli = 80.6e9 / UNITS.Quantity(11.85e6, "psi").to("pascal").magnitude
+    assert value(answer, "rate") == pytest.approx(printed * moduli, rel=0.5 * 0.01 / 4.13)
+    assert value(answer, "solid") == pytest.approx(0.5 * 25.4e-3, abs=0.0005 * 25.4e-3)
+    assert value(answer, "active") == 10.5
+
+
+def test_a_coil_without_room_inside_is_a_problem() -> None:
+    reply = run(FORM, {"known": "wire", "wire": "5", "outside": "9"}, Car())
+    assert "no room inside" in reply.problems["outside"]
+
+
+def test_a_thick_coil_is_outside_what_the_equation_is_meant_for() -> None:
+    answer = ask(known="wire", wire="3", outside="11", coils="20")
+    assert any("meant for" in caution.text for caution in answer.cautions)
+
+
+def test_two_in_series_are_soft_then_stiff() -> None:
+    """By hand: 0.4 and 0.9 N/mm make 0.36/1.3; the first binds at 0.4 x 13 = 5.2 N."""
+    answer = ask(known="series")
+    assert value(answer, "rate") == pytest.approx(1e3 * 0.36 / 1.3, rel=1e-12)
+    assert value(answer, "knee_force") == pytest.approx(5.2, rel=1e-12)
+    assert value(answer, "knee") == pytest.approx(13e-3 + 5.2 / 900, rel=1e-12)
+    assert value(answer, "rate_after") == pytest.approx(900.0)
+    assert value(answer, "free") == pytest.approx(50e-3)
+
+
+def test_clipping_goes_with_one_over_the_coils() -> None:
+    """7 active coils less 0.5 clipped and 0.75 bent: 650 x 7/5.75 N/m, worked by hand."""
+    answer = ask(known="clipped")
+    assert value(answer, "rate") == pytest.approx(650 * 7 / 5.75, rel=1e-12)
+    assert value(answer, "solid") == pytest.approx(8.75 * 1.4e-3, rel=1e-12)
+    whole = run(FORM, {"known": "clipped", "clipped": "6.5"}, Car())
+    assert "left to work" in whole.problems["clipped"]
+
+
+@pytest.mark.parametrize("known", ["label", "readings", "wire", "series", "clipped"])
+def test_the_rate_can_be_noted_in_the_car(known: str) -> None:
+    reply = run(FORM, {"known": known, "goes": "rear"}, Car())
+    assert reply.answer is not None
+    written = {write.path: write.value for write in reply.answer.writes}
+    assert written["rear.spring_rate"] == value(reply.answer, "rate")
+    if "rear.spring_solid" in written and "rear.spring_free" in written:
+        single(rate=1.0, free=written["rear.spring_free"], solid=written["rear.spring_solid"])
+    assert ask(known=known).writes == ()
