@@ -124,13 +124,19 @@ def plain(record: Any) -> dict[str, Any]:
 def built(kind: type, stored: object, where: str) -> Any:
     """The record in stored JSON values, every one of them checked. Raises Refused."""
     if not isinstance(stored, dict):
-        raise Refused(f"The car record is damaged at {where}.")
+        raise Refused(f"{_damaged(where)}.")
     known = {item.name: item.metadata for item in fields(kind)}
     if missing := [name for name in known if name not in stored]:
-        raise Refused(f"The car record is damaged at {where}: {', '.join(missing)} is missing.")
+        raise Refused(f"{_damaged(where)}: {', '.join(missing)} is missing.")
     if len(stored) > len(known):
-        raise Refused(f"The car record is damaged at {where}: it holds something unknown.")
+        raise Refused(f"{_damaged(where)}: it holds something unknown.")
     return kind(**{name: _value(known[name], stored[name], f"{where}.{name}") for name in known})
+
+
+def _damaged(where: str) -> str:
+    """Which record is damaged, and where: the first word of the place is the record's name."""
+    name = where.partition(".")[0]
+    return f"The {'car record' if name == 'car' else name} is damaged at {where}"
 
 
 def _value(meta: Mapping[str, Any], stored: object, where: str) -> Any:
@@ -138,18 +144,18 @@ def _value(meta: Mapping[str, Any], stored: object, where: str) -> Any:
         return built(meta["part"], stored, where)
     if "many" in meta:
         if not isinstance(stored, list) or len(stored) > MOST:
-            raise Refused(f"The car record is damaged at {where}.")
+            raise Refused(f"{_damaged(where)}.")
         return tuple(built(meta["many"], one, where) for one in stored)
     entry = meta.get("entry")
     if isinstance(entry, Number):
         if isinstance(stored, bool) or not isinstance(stored, int | float) or not _fits(stored):
-            raise Refused(f"The car record is damaged at {where}: a number is missing.")
+            raise Refused(f"{_damaged(where)}: a number is missing.")
         return entry.check(float(stored))
     if isinstance(entry, Choice | Text) and isinstance(stored, str):
         return entry.read(stored)
     if entry is None and isinstance(stored, bool):
         return stored
-    raise Refused(f"The car record is damaged at {where}.")
+    raise Refused(f"{_damaged(where)}.")
 
 
 def _fits(stored: float) -> bool:

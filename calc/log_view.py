@@ -1,0 +1,239 @@
+"""What the page of the collar log shows: corners, the way back to base, the day's lines, CSV."""
+
+import csv
+import io
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import datetime, timedelta, timezone
+
+from calc import units
+from calc.answer import Axis, Caution, Curve, Plot, Step, Table
+from calc.car import Car
+from calc.hand import turn_words, way_words
+from calc.log import (
+    BASE,
+    CHECK,
+    CORNERS,
+    KINDS,
+    LABELS,
+    NOTE,
+    TURN,
+    Entry,
+    Stands,
+    collar,
+    drift,
+    last_base,
+    moved,
+    net,
+    stands,
+)  # fmt: skip
+
+_GATHER = 120.0  # s; touches of a button closer together than this are one turn of the hand
+_HEADS = ("When", "Where", "What", "Net from base", "Note")
+_NOT_ALONE = ("=", "+", "-", "@", "\t")  # a spreadsheet would take such a text for a formula
+
+
+@dataclass(frozen=True)
+class CornerView:
+    key: str
+    label: str
+    net: str
+    way: str
+    stands: str
+    looked: str
+
+
+@dataclass(frozen=True)
+class LogView:
+    """Finished texts; `home` leads back to the base and is empty where every collar is there."""
+
+    corners: tuple[CornerView, ...]
+    base: str
+    home: tuple[Step, ...]
+    table: Table | None
+    plot: Plot | None
+    cautions: tuple[Caution, ...]
+
+
+def view(car: Car, entries: Sequence[Entry], now: float, zone: float, system: str) -> LogView:
+    """The log of a car; `entries` are those since its base, the base included, oldest first."""
+    base = last_base(entries)
+    origin = base.stands if base else stands(car)
+    turned = net(car, origin)
+    since = entries[entries.index(base) :] if base else entries
+    today = [e for e in since if _day(e.time, e.zone) == _day(now, zone)]
+    return LogView(
+        corners=tuple(_corner(car, since, key, turned[key]) for key in CORNERS),
+        base=_base_text(base, now, zone),
+        home=home_steps(car, origin, system),
+        table=_table(entries, origin, now, zone),
+        plot=_plot(today, origin) if any(e.turns for e in today) else None,
+        cautions=_cautions(since),
+    )
+
+
+def _corner(car: Car, since: Sequence[Entry], key: str, turned: float) -> CornerView:
+    looked = [e for e in since if e.kind == CHECK and e.corner == key]
+    seen = f"Mark seen {clock(looked[-1])}, {_found(looked[-1].turns)}." if looked else ""
+    where = units.number_text(collar(car, key), "turns", units.METRIC)
+    way = ("down" if turned > 0 else "up") if moved(turned) else "at base"
+    shown = units.turns_number(abs(turned)) if moved(turned) else "0"
+    return CornerView(key, LABELS[key], shown, way, where, seen)
+
+
+def _found(turns: float) -> str:
+    return f"found {turn_words(turns)}" if moved(turns) else "still there"
+
+
+def _base_text(base: Entry | None, now: float, zone: float) -> str:
+    if base is None:
+        return "No base is set yet: the first entry sets it where the collars stand now."
+    return f"Base set {when(base, now, zone)}{f', {base.note}' if base.note else ''}."
+
+
+def home_steps(car: Car, base: Stands, system: str) -> tuple[Step, ...]:
+    """One instruction for each collar that is not at the base."""
+    steps = []
+    for corner, turned in net(car, base).items():
+        if not moved(turned):
+            continue
+        pitch = car.front.pitch if corner.startswith("front") else car.rear.pitch
+        way = way_words(-turned, car.thread_hand)
+        thread = units.show(abs(turned) * pitch, "length", system)
+        steps.append(
+            Step(f"{LABELS[corner]}: {turn_words(-turned)}.", f"{way} {thread} of thread.")
+        )
+    return tuple(steps)
+
+
+def _cautions(since: Sequence[Entry]) -> tuple[Caution, ...]:
+    crept = [LABELS[c].lower() for c in CORNERS if moved(drift(since, c))]
+    if not crept:
+        return ()
+    return (
+        Caution(
+            f"A collar that creeps will creep again ({', '.join(crept)}): a collar has to be stiff "
+            "to turn. See what the car's manual says about holding it."
+        ),
+    )
+
+
+def local(time: float, zone: float) -> datetime:
+    return datetime.fromtimestamp(time, timezone(timedelta(seconds=round(zone))))
+
+
+def _day(time: float, zone: float) -> str:
+    return local(time, zone).strftime("%Y-%m-%d")
+
+
+def clock(entry: Entry) -> str:
+    return local(entry.time, entry.zone).strftime("%H:%M")
+
+
+def when(entry: Entry, now: float, zone: float) -> str:
+    """The time of day, with the day before it unless that is today."""
+    day = _day(entry.time, entry.zone)
+    return clock(entry) if day == _day(now, zone) else f"{day} {clock(entry)}"
+
+
+def gathered(entries: Sequence[Entry]) -> list[tuple[Entry, float]]:
+    """Newest first: (last entry, turns in all) with touches of one button taken together."""
+    rows: list[tuple[Entry, float]] = []
+    for entry in entries:
+        last, turns = rows[-1] if rows else (None, 0.0)
+        together = (
+            last is not None
+            and last.kind == entry.kind == TURN
+            and last.corner == entry.corner
+            and last.note == entry.note == ""
+            and entry.time - last.time < _GATHER
+        )
+        if together:
+            rows[-1] = (entry, turns + entry.turns)
+        else:
+            rows.append((entry, entry.turns))
+    return rows[::-1]
+
+
+def _table(entries: Sequence[Entry], origin: Stands, now: float, zone: float) -> Table | None:
+    rows = []
+    for entry, turns in gathered(entries):
+        turned = entry.kind in (TURN, CHECK)
+        after = getattr(entry.stands, entry.corner) - getattr(origin, entry.corner) if turned else 0
+        rows.append(
+            (
+                when(entry, now, zone),
+                LABELS[entry.corner] if turned else "",
+                _what(entry, turns),
+                turn_words(after) if turned and moved(after) else "0" if turned else "",
+                entry.note,
+            )
+        )
+    return Table("What was done", _HEADS, tuple(rows)) if rows else None
+
+
+def _what(entry: Entry, turns: float) -> str:
+    if entry.kind == CHECK:
+        return f"Mark {_found(turns)}"
+    if entry.kind == TURN:
+        return turn_words(turns) if moved(turns) else "there and back"
+    return dict(KINDS)[entry.kind]
+
+
+def _plot(today: Sequence[Entry], origin: Stands) -> Plot:
+    """Net turns of every corner over the hours of the day, a step at each entry."""
+    styles = {"front": "main", "rear": "second"}
+    curves = [
+        Curve(LABELS[c], _steps(today, origin, c), styles[c.partition("_")[0]]) for c in CORNERS
+    ]
+    last = today[-1]
+    says = "; ".join(
+        f"{LABELS[c].lower()} {turn_words(getattr(last.stands, c) - getattr(origin, c))}"
+        for c in CORNERS
+    )
+    return Plot(
+        "Collars over the day",
+        Axis("Hour of the day", "ratio"),
+        Axis("Turns down from base", "ratio"),
+        tuple(curves),
+        says=f"Net turns from base, last at {clock(last)}: {says}.",
+    )
+
+
+def _steps(today: Sequence[Entry], origin: Stands, corner: str) -> tuple[tuple[float, float], ...]:
+    points: list[tuple[float, float]] = []
+    for entry in today:
+        at = local(entry.time, entry.zone)
+        hour = at.hour + at.minute / 60 + at.second / 3600
+        after = getattr(entry.stands, corner) - getattr(origin, corner)
+        before = after - (entry.turns if entry.corner == corner else 0.0)
+        points += [(hour, before), (hour, after)]
+    return tuple(points)
+
+
+def to_csv(entries: Sequence[Entry], names: dict[str, str]) -> str:
+    """The log for a spreadsheet; `names` are those of the cars by number. Commas and points."""
+    out = io.StringIO()
+    sheet = csv.writer(out, lineterminator="\r\n")
+    heads = [f"{LABELS[c]} stands" for c in CORNERS]
+    sheet.writerow(["Day", "Time", "Car", "Done", "Corner", "Turns down", *heads, "Note"])
+    kinds = dict(KINDS)
+    for entry in entries:
+        where = [f"{getattr(entry.stands, c):.10g}" for c in CORNERS]
+        sheet.writerow(
+            [
+                _day(entry.time, entry.zone),
+                local(entry.time, entry.zone).strftime("%H:%M:%S"),
+                _harmless(names.get(entry.car, "")),
+                kinds[entry.kind],
+                LABELS[entry.corner] if entry.corner else "",
+                f"{entry.turns:.10g}" if entry.kind not in (BASE, NOTE) else "",
+                *where,
+                _harmless(entry.note),
+            ]
+        )
+    return out.getvalue()
+
+
+def _harmless(text: str) -> str:
+    return f"'{text}" if text.startswith(_NOT_ALONE) else text
