@@ -123,7 +123,8 @@ class Corner:
     )  # fmt: skip
     stroke: float = number(
         22, "Stroke measured", "length", MM, (10, 60), (1, 300),
-        "Spring off: from shaft fully out to fully in, bump stop included.", tool="ruler",
+        "Spring off: from the rod end to the body, shaft fully out, less the same fully in.",
+        tool="calliper",
     )  # fmt: skip
     engaged: float = number(
         8, "Thread in the rod end", "length", MM, (4, 15), (0, 60),

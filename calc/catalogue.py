@@ -10,12 +10,14 @@ from calc.forms import (
     spring_preload,
     spring_rate,
     spring_swap,
+    stroke,
 )
 
 FORMS: tuple[Form, ...] = (
     oil_blend.FORM,
     oil_temperature.FORM,
     piston_oil.FORM,
+    stroke.FORM,
     collar_turns.FORM,
     spring_preload.FORM,
     spring_swap.FORM,

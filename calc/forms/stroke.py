@@ -1,0 +1,191 @@
+"""Stroke: how far to turn the rod end of each damper, so that all four have the stroke wanted."""
+
+from collections.abc import Mapping
+
+from calc.answer import Answer, Caution, Step, Write
+from calc.entry import Choice, Rows, only
+from calc.form import Form, Given, Row, from_car
+from calc.forms import stroke_show
+from calc.forms.shared import CORNER_LABELS, CORNER_NAMES, END_LABELS
+from calc.forms.stroke_show import Turned, apart
+from calc.hand import to_step
+from calc.physics.thread import engagement_left, least_engagement, length_after, rod_end_turns
+from calc.units import turns_text
+
+_PIVOT = Caution(
+    "The rod end ends up as it started only after whole and half turns. One that has to lie one "
+    "way goes in half turns: set the smallest turn to 1/2."
+)
+_GRIP = Caution(
+    "Hold the shaft where the seal never runs, in something soft: a scratched shaft leaks. "
+    "Do not force a rod end on plastic threads."
+)
+_PISTON = Caution(
+    "This holds where the rod end stops the stroke at the body. Where the piston meets the cap "
+    "first, the rod end changes the length of the damper and not its stroke."
+)
+
+FIELDS = (
+    Choice(
+        "Aim",
+        (("wanted", "the stroke wanted"), ("alike", "each pair alike")),
+        "Alike only: the longer one of a pair is turned in, which leaves it more thread.",
+        name="aim",
+    ),
+    Rows(
+        "Dampers",
+        (
+            from_car("corners.{row}.stroke"),
+            from_car(
+                "{end}.stroke", "wanted", label="Stroke wanted", tool="",
+                when=only("aim", "wanted"),
+            ),
+            from_car("corners.{row}.engaged"),
+        ),
+        CORNER_LABELS, name="damper", every=True,
+    ),
+    from_car("rod_end.pitch"),
+    from_car("rod_end.thread"),
+    Choice(
+        "Rod ends are of",
+        (("plastic", "plastic"), ("aluminium", "aluminium"), ("steel", "steel")),
+        name="material",
+    ),
+    from_car("tools.turn_step"),
+)  # fmt: skip
+
+
+def _wanted(given: Given) -> dict[str, float]:
+    """The stroke to reach at each corner: the one entered, or the shorter one of its pair."""
+    rows = {row.key: row for row in given.rows("damper")}
+    if given.choice("aim") == "wanted":
+        return {key: row.wanted for key, row in rows.items()}
+    return {key: min(row.stroke, rows[_partner(key)].stroke) for key, row in rows.items()}
+
+
+def _partner(key: str) -> str:
+    end, _, side = key.partition("_")
+    return f"{end}_{'right' if side == 'left' else 'left'}"
+
+
+def _exact_turns(given: Given) -> dict[str, float]:
+    wanted = _wanted(given)
+    return {
+        row.key: rod_end_turns(row.stroke, wanted[row.key], given.pitch)
+        for row in given.rows("damper")
+    }
+
+
+def turned(given: Given, turns: Mapping[str, float]) -> list[Turned]:
+    """Every damper after these turns of its rod end."""
+    wanted, exact = _wanted(given), _exact_turns(given)
+
+    def one(row: Row) -> Turned:
+        n = turns[row.key]
+        after = length_after(row.stroke, n, given.pitch)
+        thread = engagement_left(row.engaged, n, given.pitch)
+        return Turned(
+            row.key, row.label, row.stroke, wanted[row.key], exact[row.key], n, after, thread
+        )
+
+    return [one(row) for row in given.rows("damper")]
+
+
+def solve(given: Given) -> Answer:
+    turns = {key: to_step(n, given.turn_step) for key, n in _exact_turns(given).items()}
+
+    def figures(shifted: Given) -> Mapping[str, float]:
+        dampers = {one.key: one for one in turned(shifted, turns)}
+        values = {}
+        for key, one in dampers.items():
+            values[f"{key}_turns"] = one.exact
+            values[f"{key}_stroke"] = one.after
+            values[f"{key}_thread"] = one.thread
+        for end, _ in END_LABELS:
+            values[f"{end}_apart_before"], values[f"{end}_apart"] = apart(dampers, end)
+        return values
+
+    doubted = given.carry(figures)
+    dampers = turned(given, turns)
+    return Answer(
+        steps=tuple(_step(given, one) for one in dampers),
+        quantities=tuple(
+            given.quantity(name, *_label(name), figure) for name, figure in doubted.items()
+        ),
+        tables=(stroke_show.table(given, dampers), stroke_show.pairs(given, dampers)),
+        plots=(stroke_show.plot(given, dampers),),
+        cautions=(*_cautions(given, dampers), _PISTON, _PIVOT, _GRIP),
+        working=stroke_show.working(given, dampers),
+        writes=tuple(write for one in dampers for write in _writes(given, one)),
+    )
+
+
+_LABELS = {
+    "turns": ("turns of the rod end, exact (out is positive)", "turns"),
+    "stroke": ("stroke after the rounded turns", "length"),
+    "thread": ("thread left in the rod end", "length"),
+    "apart_before": ("left has more stroke than right (−: less), before", "length"),
+    "apart": ("left has more stroke than right (−: less), after", "length"),
+}
+
+
+def _label(name: str) -> tuple[str, str]:
+    what = next(key for key in sorted(_LABELS, key=len, reverse=True) if name.endswith(f"_{key}"))
+    place = name.removesuffix(f"_{what}").replace("_", " ").capitalize()
+    says, kind = _LABELS[what]
+    return f"{place}: {says}", kind
+
+
+def _step(given: Given, one: Turned) -> Step:
+    stands = given.say(one.after, "length")
+    if one.turns == 0:
+        return Step(f"{one.label}: leave it.", f"Its stroke is {stands}.")
+    way = "out" if one.turns > 0 else "in"
+    hand = "Anticlockwise" if one.turns > 0 else "Clockwise"
+    return Step(
+        f"{one.label}: {turns_text(abs(one.turns))} {way}.",
+        f"{hand}, looking at the rod end from below. Stroke then {stands}, "
+        f"{given.say(one.thread, 'length', 1)} of thread holds.",
+    )
+
+
+def _cautions(given: Given, dampers: list[Turned]) -> list[Caution]:
+    least, safe = least_engagement(given.thread, given.choice("material"))
+    rule = (
+        f"for {given.choice('material')} the usual least is {given.say(least, 'length', 1)}, "
+        f"better {given.say(safe, 'length', 1)} (a rule of thumb)"
+    )
+    found = []
+    for one in dampers:
+        if one.thread <= 0:
+            text = f"{one.label}: the rod end comes off before that; the shaft is too short."
+            found.append(Caution(text, stop=True))
+        elif one.thread < least * (1 - 1e-9):
+            holds = given.say(one.thread, "length", 1)
+            text = f"{one.label}: only {holds} of thread would hold; {rule}."
+            found.append(Caution(text, stop=True))
+        elif one.thread < safe * (1 - 1e-9):
+            holds = given.say(one.thread, "length", 1)
+            found.append(Caution(f"{one.label}: {holds} of thread hold; {rule}."))
+    return found
+
+
+def _writes(given: Given, one: Turned) -> list[Write]:
+    if one.turns == 0:
+        return []
+    name, start = CORNER_NAMES[one.key], f"corners.{one.key}"
+    stroke, thread = given.say(one.after, "length"), given.say(one.thread, "length", 1)
+    return [
+        Write(f"{start}.stroke", one.after, f"{name} stroke {stroke}"),
+        Write(f"{start}.engaged", one.thread, f"{name} rod end holds on {thread}"),
+    ]
+
+
+FORM = Form(
+    "stroke",
+    "Stroke",
+    "bench",
+    "How far does each rod end go in or out, so that the dampers are alike?",
+    FIELDS,
+    solve,
+)

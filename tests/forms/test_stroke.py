@@ -1,0 +1,135 @@
+"""Stroke: turns of four rod ends, to the step of the hand, with enough thread left."""
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from calc.answer import Answer
+from calc.car import Car, put
+from calc.forms.shared import CORNER_NAMES
+from calc.forms.stroke import FORM
+from calc.forms.stroke_show import stroke_table
+from calc.reading import run
+
+
+def ask(car: Car | None = None, **typed: str) -> Answer:
+    typed = {name.replace("__", "."): text for name, text in typed.items()}
+    reply = run(FORM, typed, car or Car())
+    assert reply.answer is not None, reply.problems
+    return reply.answer
+
+
+def values(answer: Answer) -> dict[str, float]:
+    return {quantity.name: quantity.value for quantity in answer.quantities}
+
+
+def steps(answer: Answer) -> list[str]:
+    return [step.text.replace("\u00a0", " ") for step in answer.steps]
+
+
+def stops(answer: Answer) -> list[str]:
+    return [caution.text.replace("\u00a0", " ") for caution in answer.cautions if caution.stop]
+
+
+def test_four_tenths_of_a_millimetre_are_eight_tenths_of_a_turn() -> None:
+    """0.4 mm too short at a pitch of 0.5 mm: common practice, no source."""
+    answer = ask(damper__front_left__stroke="21.6", damper__front_left__wanted="22", pitch="0.5")
+    assert values(answer)["front_left_turns"] == pytest.approx(0.8, abs=0.05)
+    assert steps(answer)[0] == "Front left: 3/4 turn out."
+
+
+def test_out_is_anticlockwise_and_longer_in_is_clockwise_and_shorter() -> None:
+    """A right-hand thread: a nut comes off anticlockwise, seen from the free end of its bolt."""
+    short = ask(damper__rear_left__stroke="29", damper__rear_left__wanted="30").steps[2]
+    long = ask(damper__rear_left__stroke="31", damper__rear_left__wanted="30").steps[2]
+    assert "out" in short.text and short.gives.startswith("Anticlockwise")
+    assert "in." in long.text and long.gives.startswith("Clockwise")
+
+
+def test_all_four_are_answered_at_once_with_the_pair_match_before_and_after() -> None:
+    answer = ask()
+    assert [text.partition(":")[0].lower() for text in steps(answer)] == list(CORNER_NAMES.values())
+    found = values(answer)
+    for end in ("front", "rear"):
+        assert abs(found[f"{end}_apart"]) < abs(found[f"{end}_apart_before"])
+    assert [row[0] for row in answer.tables[1].rows] == ["Front", "Rear"]
+
+
+@settings(max_examples=100, deadline=None)
+@given(
+    strokes=st.lists(st.floats(20, 25), min_size=4, max_size=4),
+    wanted=st.floats(21, 24),
+    pitch=st.sampled_from([0.4, 0.45, 0.5, 0.7]),
+    step=st.sampled_from(["1/4", "1/2"]),
+)
+def test_what_is_turned_brings_every_stroke_within_half_a_step(
+    strokes: list[float], wanted: float, pitch: float, step: str
+) -> None:
+    typed = {"pitch": f"{pitch}", "turn_step": step}
+    for key, stroke in zip(CORNER_NAMES, strokes, strict=True):
+        typed[f"damper.{key}.stroke"] = f"{stroke:.4f}"
+        typed[f"damper.{key}.wanted"] = f"{wanted:.4f}"
+        typed[f"damper.{key}.engaged"] = "30"
+    answer = ask(**typed)
+    reach = {"1/4": 0.125, "1/2": 0.25}[step] * pitch * 1e-3 + 1e-9
+    found = values(answer)
+    for key in CORNER_NAMES:
+        assert abs(found[f"{key}_stroke"] - round(wanted, 4) * 1e-3) <= reach
+    for end in ("front", "rear"):
+        assert abs(found[f"{end}_apart"]) <= 2 * reach
+
+
+def test_alike_turns_only_the_longer_one_and_only_in() -> None:
+    answer = ask(aim="alike")
+    assert steps(answer) == [
+        "Front left: leave it.",
+        "Front right: 1 turn in.",
+        "Rear left: 1 3/4 turns in.",
+        "Rear right: leave it.",
+    ]
+    found = values(answer)
+    assert abs(found["front_apart"]) <= 0.0625e-3 and abs(found["rear_apart"]) <= 0.0625e-3
+
+
+@pytest.mark.parametrize(
+    ("material", "engaged", "stop", "word"),
+    [
+        # A rule of thumb from memory: steel 1 d, aluminium 1.5 to 2 d, plastic 2 to 2.5 d; M3.
+        ("steel", "2.9", True, True),
+        ("steel", "3.1", False, False),
+        ("aluminium", "4.4", True, True),
+        ("aluminium", "5", False, True),
+        ("plastic", "5.9", True, True),
+        ("plastic", "7", False, True),
+        ("plastic", "7.6", False, False),
+    ],
+)
+def test_too_little_thread_is_told_by_material(
+    material: str, engaged: str, stop: bool, word: bool
+) -> None:
+    typed = {f"damper.{key}.engaged": "20" for key in CORNER_NAMES}
+    typed["damper.front_left.engaged"] = engaged
+    same = {f"damper.{key}.wanted": "25" for key in CORNER_NAMES}
+    same |= {f"damper.{key}.stroke": "25" for key in CORNER_NAMES}
+    answer = ask(material=material, **typed, **same)
+    assert bool(stops(answer)) == stop
+    assert any("rule of thumb" in caution.text for caution in answer.cautions) == word
+
+
+def test_turning_out_until_it_comes_off_is_a_stop() -> None:
+    answer = ask(damper__front_left__engaged="2", damper__front_left__stroke="18")
+    assert any("comes off" in text for text in stops(answer))
+
+
+def test_what_was_turned_is_noted_and_then_nothing_is_left_to_do() -> None:
+    car = Car()
+    for write in ask(car).writes:
+        car = put(car, write.path, write.value)
+    assert all("leave it" in text for text in steps(ask(car)))
+    assert car.corners.front_left.engaged == pytest.approx(8e-3 - 0.375e-3)
+
+
+def test_the_sheet_says_what_a_turn_adds() -> None:
+    table = stroke_table(Car())
+    by_turns = dict(zip(table.heads, table.rows[0], strict=True))
+    assert by_turns["1/4"] == "0.125" and by_turns["2"] == "1"
