@@ -13,9 +13,12 @@ from calc.answer import Table
 from calc.car import Car, entry_at
 from calc.catalogue import BY_SLUG
 from calc.form import Problem
+from calc.forms.oil_warm import temperature_table
 from calc.forms.shared import CORNER_LABELS, END_LABELS
+from calc.forms.spring_table import swap_table
 from calc.physics import oil
 from calc.reading import run
+from calc.units import NBSP
 
 _RATIOS = ((8, 2), (7, 3), (6, 4), (5, 5), (4, 6), (3, 7), (2, 8))
 _CONSTANTS = (
@@ -119,6 +122,15 @@ def with_pencil(table: Table) -> Table:
     return replace(table, heads=(*table.heads, PENCIL_HEAD), rows=rows)
 
 
+def _swaps(end: str, car: Car, system: str) -> Table:
+    """What the swap of springs says of one end of the car."""
+    table = swap_table(car, system)
+    rows = tuple(row[1:] for row in table.rows if row[0] == end)
+    if not rows:
+        raise Problem("springs", "No spring in the car record fits this end.")
+    return with_pencil(Table(table.title, table.heads[1:], rows))
+
+
 def _blends(car: Car, system: str) -> Table:
     """What neighbouring bottles give in tenths, thin to thick, in cSt at 25 °C."""
     grades = sorted({bottle.viscosity for bottle in car.bottles})
@@ -130,9 +142,11 @@ def _blends(car: Car, system: str) -> Table:
         mixes = [[(parts[0], thin), (parts[1], thick)] for parts in _RATIOS]
         low, high = oil.band([(1, thin), (1, thick)])
         gives = (show(oil.blend(mix)) for mix in mixes)
-        rows.append((f"{show(thin)} + {show(thick)}", *gives, f"{show(low)} to {show(high)}"))
-    parts = (f"{thin}{units.NBSP}:{units.NBSP}{thick}" for thin, thick in _RATIOS)
-    return Table("", ("Thin + thick", *parts, "Laws at 5 : 5"), tuple(rows))
+        rows.append(
+            (f"{show(thin)}{NBSP}+{NBSP}{show(thick)}", *gives, f"{show(low)} to {show(high)}")
+        )
+    parts = (f"{thin}{NBSP}:{NBSP}{thick}" for thin, thick in _RATIOS)
+    return Table("", ("Thin + thick", *parts, f"Laws at 5{NBSP}:{NBSP}5"), tuple(rows))
 
 
 def _constants(car: Car, system: str) -> Table:
@@ -143,7 +157,7 @@ def _constants(car: Car, system: str) -> Table:
             units.show(getattr(axle, name), entry.kind, system)  # type: ignore[union-attr]
             for axle in (car.front, car.rear)
         )
-        rows.append((entry.label.partition(" (")[0], *values))
+        rows.append((entry.label.partition(" (")[0].partition(",")[0], *values))
     return Table("", ("", "Front", "Rear"), tuple(rows))
 
 
@@ -153,7 +167,7 @@ def _corners(car: Car, system: str) -> Table:
         corner = getattr(car.corners, key)
         load, collar = units.show(corner.load, "mass", system), units.turns_text(corner.collar)
         rows.append((label, load, collar))
-    return with_pencil(Table("", ("", "Load", "Collar down from its mark"), tuple(rows)))
+    return with_pencil(Table("", ("", "Load", "Collar down"), tuple(rows)))
 
 
 def _bottles(car: Car, system: str) -> Table:
@@ -204,7 +218,12 @@ def _each_end(key: str, title: str, slug: str) -> tuple[Block, ...]:
 BLOCKS = (
     *_each_end("collar", "collar turns and ride height", "collar-turns"),
     *_each_end("preload", "preload and sag", "spring-preload"),
-    Block("blends", "Blends of the bottles owned, cSt at 25 °C (log law)", _blends),
+    *(
+        Block(f"swap-{axle}", f"{label}: springs at the same ride height", partial(_swaps, label))
+        for axle, label in END_LABELS
+    ),
+    Block("blends", "Blends in parts, cSt at 25 °C (log law)", _blends),
+    Block("temperature", "Oil for another temperature", temperature_table),
     Block("bottles", "Bottles owned", _bottles, usual=False),
     Block("springs", "Springs owned", _springs, usual=False),
     Block("constants", "The car", _constants),

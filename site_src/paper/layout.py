@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from calc.sheet import Made, Sheet
 from site_src.paper import measure
-from site_src.paper.pieces import GAP, Piece, longer, pieces, points_piece
+from site_src.paper.pieces import GAP, Piece, longer, pieces, points_piece, split
 from site_src.paper.sizes import Size
 
 HEAD_SCALE = 1.4  # the name of the car by the type of the sheet
@@ -49,21 +49,21 @@ class Plan:
 
 def plan(sheet: Sheet, size: Size, made: str, address: str = "") -> Plan:
     """Where everything stands. `made` is the line beside the car's name, `address` the page's."""
-    for place in (_in_order, _anywhere):
-        for kind in size.types:
-            columns = _placed(sheet, (), size, kind, made, address, place)
+    for place in (_in_order, _anywhere, _broken):
+        for way, kind in size.ways():
+            columns = _placed(sheet, (), way, kind, made, address, place)
             if columns is not None:
-                return Plan(size, kind, _pages(columns, size, kind, sheet, made), ())
+                return Plan(way, kind, _pages(columns, way, kind, sheet, made), ())
     return _without_some(sheet, size, made, address)
 
 
 def _without_some(sheet: Sheet, size: Size, made: str, address: str) -> Plan:
     """The plan without one block if that is enough, else without ever more, from the last."""
-    kind = size.types[-1]
+    *_, (size, kind) = size.ways()
     free = [block for block in reversed(sheet.blocks) if block.key != _KEPT]
     tries = [(block,) for block in free] + [tuple(free[:n]) for n in range(2, len(free) + 1)]
     for dropped in tries:
-        columns = _placed(sheet, dropped, size, kind, made, address, _anywhere)
+        columns = _placed(sheet, dropped, size, kind, made, address, _broken)
         if columns is not None:
             titles = tuple(block.title for block in dropped)
             return Plan(size, kind, _pages(columns, size, kind, sheet, made), titles)
@@ -93,10 +93,11 @@ def _placed(
 def head_height(sheet: Sheet, size: Size, kind: float, made: str) -> float:
     """Of the car's name and the line about it, on the first page."""
     name = measure.lines_in(sheet.car, size.page_width, kind * HEAD_SCALE, bold=True)
-    line = measure.lines_in(made, size.page_width, measure.SMALLEST)
+    small = measure.small(kind)
+    line = measure.lines_in(made, size.page_width, small)
     return (
         name * measure.line_height(kind * HEAD_SCALE)
-        + line * measure.line_height(measure.SMALLEST)
+        + line * measure.line_height(small)
         + _HEAD_GAP
     )
 
@@ -128,6 +129,30 @@ def _anywhere(blocks: Sequence[list[Piece]], heights: list[float]) -> list[Colum
             return None
         columns[now].append(piece)
         used[now] += piece.height + GAP
+    return [tuple(column) for column in columns]
+
+
+def _broken(blocks: Sequence[list[Piece]], heights: list[float]) -> list[Column] | None:
+    """One after another, tables cut where a column ends."""
+    columns: list[list[Piece]] = [[] for _ in heights]
+    now, used = 0, 0.0
+    todo = [piece for block in reversed(blocks) for piece in reversed(block)]
+    while todo:
+        piece = todo.pop()
+        cut = None
+        if used + piece.height > heights[now]:
+            cut = split(piece, heights[now] - used)
+        if cut:
+            piece, rest = cut
+            todo.append(rest)
+        if used + piece.height <= heights[now]:
+            columns[now].append(piece)
+            used += piece.height + GAP
+            continue
+        todo.append(piece)
+        now, used = now + 1, 0.0
+        if now == len(heights):
+            return None
     return [tuple(column) for column in columns]
 
 

@@ -1,29 +1,54 @@
 """How wide texts are and how many lines they take, by estimate; how tables share a width. In mm.
 
-The estimate is that of a wide typeface, so what is said to fit fits in the usual narrower ones too.
-`paper.css` holds the same measures; a test compares with what browsers really do.
+The widths are those of Helvetica and its many kin, with something over: all the typefaces that
+`paper.css` names have them. It holds the other measures too; a test compares with real browsers.
 """
 
+import math
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 from calc.answer import Table
-from site_src.ink import width_of
 
 POINT = 25.4 / 72
 SMALLEST = 8.0  # pt: the smallest type on paper
-LINE = 1.2  # height of a line by the size of its type
-PAD_X, PAD_Y = 0.8, 0.3  # free on each side within a cell
+LINE = 1.15  # height of a line by the size of its type
+PAD_X, PAD_Y = 0.8, 0.2  # free on each side within a cell
 RULE = 0.27  # a line under a row; browsers make it one CSS pixel at least
 PENCIL_ROW = 6.5
 PENCIL_WIDTH, PENCIL_MOST = 7.0, 16.0
-_FIRST_LEAST = 16.0  # a first column is not squeezed below this; its texts wrap
-_WIDER = 1.08  # widths of the widest usual typeface by those of `ink`
-_BOLD = 1.1
+_BROKEN = 18.0  # a word wider than this may be broken
+_NUMBER_STARTS = "0123456789+−.±"
+_SPARE = 1.06
+_BOLD = 1.09  # width of bold letters by that of plain ones
+# Advance widths of Helvetica in thousandths of the size (Adobe's core font metrics, from memory).
+_LETTERS = {
+    letter: width
+    for letters, width in (
+        ("ijl'", 222), (" ,./:;ftI!|[]\u00a0", 278), ("-()r“”", 333), ("°", 400),
+        ("ckJsvxyz", 500), ("+=−×±<>~", 584), ("FTZ", 611), ("ABEKPSVXY&", 667),
+        ("CDHNRUw", 722), ("GOQ", 778), ("mM", 833), ("%", 889), ("W", 944), ("…—@", 1015),
+    )
+    for letter in letters
+}  # fmt: skip
+_USUAL, _SQUARE = 600, 1050  # other letters; ideographs and pictures, on a full square
 
 
 def text_width(text: str, size: float, bold: bool = False) -> float:
     """Width of a text of `size` pt on one line."""
-    return width_of(text, size * POINT) * _WIDER * (_BOLD if bold else 1.0)
+    whole = sum(map(_letter_width, text))
+    return whole / 1000 * size * POINT * _SPARE * (_BOLD if bold else 1.0)
+
+
+def _letter_width(letter: str) -> int:
+    if letter.isdigit() and letter.isascii():
+        return 556
+    return _LETTERS.get(letter, _SQUARE if ord(letter) > 0x2E80 else _USUAL)
+
+
+def small(size: float) -> float:
+    """Type of heads and sentences on a sheet in type of `size` pt."""
+    return max(SMALLEST, 0.85 * size)
 
 
 def line_height(size: float) -> float:
@@ -52,37 +77,62 @@ def is_blank(table: Table, column: int) -> bool:
     return bool(table.rows) and not any(row[column] for row in table.rows)
 
 
-def needs(table: Table, size: float, whole_heads: bool = False) -> list[float]:
-    """The width that each column takes with its cells on one line, its head whole or by words."""
-    widths = []
-    for column, head in enumerate(table.heads):
-        cells = max(
-            (text_width(row[column], size, n == table.mark) for n, row in enumerate(table.rows)),
-            default=0.0,
-        )
-        parts = [head] if whole_heads else head.split(" ")
-        words = max(text_width(part, SMALLEST) for part in parts)
-        wide = max(cells, words) + 2 * PAD_X
-        widths.append(max(wide, PENCIL_WIDTH) if is_blank(table, column) else wide)
-    return widths
+def is_words(table: Table, column: int) -> bool:
+    """Whether a column holds words rather than numbers, to be read from the left."""
+    cells = [row[column] for row in table.rows if row[column]]
+    return 2 * sum(cell[0] not in _NUMBER_STARTS for cell in cells) > len(cells)
+
+
+@dataclass(frozen=True)
+class Limits:
+    """Widths of a column: `least` with its texts wrapped, `most` with each on one line."""
+
+    least: float
+    most: float
+
+
+def limits(table: Table, column: int, size: float, whole_head: bool = False) -> Limits:
+    """What a column takes; with `whole_head` its head stays on one line too."""
+    head = table.heads[column]
+    words = [text_width(word, small(size)) for word in ([head] if whole_head else head.split(" "))]
+    cells = [(row[column], number == table.mark) for number, row in enumerate(table.rows)]
+    parts = [text_width(part, size, bold) for cell, bold in cells for part in cell.split(" ")]
+    whole = [text_width(cell, size, bold) for cell, bold in cells]
+    least = max(*words, min(max(parts, default=0.0), _BROKEN)) + 2 * PAD_X
+    most = max(least, max(whole, default=0.0) + 2 * PAD_X)
+    if is_blank(table, column):
+        return Limits(max(least, PENCIL_WIDTH), max(most, PENCIL_WIDTH))
+    return Limits(least, most)
 
 
 def narrow_enough(table: Table, size: float, width: float) -> list[Table]:
-    """The table, or where it is too wide several that repeat its first column, one below another.
+    """The table; where it is too wide, without its columns for the pencil; where that is still too
+    wide, several that repeat its first column, one below another.
 
     A column that is too wide even by itself stands alone, and its texts wrap.
     """
-    first, *others = needs(table, size)
-    room = width - min(first, max(_FIRST_LEAST, 0.3 * width))
-    groups: list[list[int]] = [[]]
-    used = 0.0
-    for column, wide in enumerate(others, 1):
-        if groups[-1] and used + wide > room:
-            groups.append([])
-            used = 0.0
-        groups[-1].append(column)
-        used += wide
+    least = [limits(table, column, size).least for column in range(len(table.heads))]
+    if sum(least) <= width:
+        return [table]
+    kept = [n for n in range(1, len(least)) if not is_blank(table, n)] or [*range(1, len(least))]
+    count = len(_groups(least, kept, width, len(kept)))
+    groups = _groups(least, kept, width, -(-len(kept) // count))
     return [_columns(table, [0, *group]) for group in groups]
+
+
+def _groups(
+    least: Sequence[float], kept: Sequence[int], width: float, most: int
+) -> list[list[int]]:
+    """The columns in groups of at most `most` that fit beside the first."""
+    groups: list[list[int]] = [[]]
+    used = least[0]
+    for column in kept:
+        if groups[-1] and (used + least[column] > width or len(groups[-1]) == most):
+            groups.append([])
+            used = least[0]
+        groups[-1].append(column)
+        used += least[column]
+    return groups
 
 
 def _columns(table: Table, kept: Sequence[int]) -> Table:
@@ -91,24 +141,36 @@ def _columns(table: Table, kept: Sequence[int]) -> Table:
 
 
 def share_out(table: Table, size: float, width: float) -> list[float]:
-    """Widths of the columns that fill `width`: what is over goes to the pencil, then to all."""
+    """Widths that fill `width`: the widest columns give way, the pencil gets what is over."""
+    columns = range(len(table.heads))
     for whole_heads in (True, False):
-        first, *others = needs(table, size, whole_heads)
-        left = width - first - sum(others)
-        if left >= 0:
+        bounds = [limits(table, column, size, whole_heads) for column in columns]
+        if sum(bound.most for bound in bounds) <= width:
             break
-    if left < 0:  # the first column wraps; failing that, the others do too
-        first = max(first + left, min(first, 0.3 * width))
-        over = sum(others) / (width - first)
-        return [first, *(wide / max(over, 1.0) for wide in others)]
-    widths = [first, *others]
-    blank = [column for column in range(len(widths)) if is_blank(table, column)]
+    widths = _held(bounds, width)
+    left = max(width - sum(widths), 0.0)
+    blank = [column for column in columns if is_blank(table, column)]
     if 0 < len(blank) < len(widths):
         for column in blank:
             more = min(left / len(blank), PENCIL_MOST - PENCIL_WIDTH)
             widths[column] += more
             left -= more
-    return [wide + left / len(widths) for wide in widths]
+    over = max(sum(widths) / width, 1.0)
+    return [wide / over + left / len(widths) for wide in widths]
+
+
+def _held(bounds: Sequence[Limits], width: float) -> list[float]:
+    """Each at its most, but none wider than it takes to keep all within `width`."""
+    low, high = 0.0, max(bound.most for bound in bounds)
+    for _ in range(40):
+        cap = (low + high) / 2
+        if sum(max(bound.least, min(bound.most, cap)) for bound in bounds) > width:
+            high = cap
+        else:
+            low = cap
+    if sum(bound.most for bound in bounds) <= width:
+        low = math.inf
+    return [max(bound.least, min(bound.most, low)) for bound in bounds]
 
 
 def row_heights(table: Table, widths: Sequence[float], size: float) -> list[float]:
@@ -125,9 +187,10 @@ def row_heights(table: Table, widths: Sequence[float], size: float) -> list[floa
     ]
 
 
-def head_height(table: Table, widths: Sequence[float]) -> float:
+def head_height(table: Table, widths: Sequence[float], size: float) -> float:
+    kind = small(size)
     lines = max(
-        lines_in(head, wide - 2 * PAD_X, SMALLEST)
+        lines_in(head, wide - 2 * PAD_X, kind)
         for head, wide in zip(table.heads, widths, strict=True)
     )
-    return lines * line_height(SMALLEST) + 2 * PAD_Y + RULE
+    return lines * line_height(kind) + 2 * PAD_Y + RULE

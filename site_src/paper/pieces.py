@@ -9,8 +9,10 @@ from site_src.paper import measure
 from site_src.paper.code import MODULE_LEAST, Code, code
 from site_src.paper.sizes import Size
 
-GAP = 2.5  # free below a piece
+GAP = 2.2  # free below a piece
 _TITLE_GAP = 0.5
+_CONTINUED = " (continued)"
+_CRUMBS = 3  # a table is not cut so that fewer rows stand alone
 _INDENT = 3.5  # of a sentence in a list, for its dot
 _BESIDE = 75.0  # from this width of a column on, words stand beside the code
 _CODE_MOST = 60.0
@@ -26,13 +28,18 @@ _TOO_LARGE = (
 
 @dataclass(frozen=True)
 class Piece:
-    """Something that keeps together: a table with the widths of its columns, sentences, a code."""
+    """Something that keeps together: a table with the widths of its columns, sentences, a code.
+
+    Of a table, `above` is the height of its title and head, `rows` are those of its rows.
+    """
 
     key: str
     title: str
     height: float
     table: Table | None = None
     widths: tuple[float, ...] = ()
+    above: float = 0.0
+    rows: tuple[float, ...] = ()
     lines: tuple[str, ...] = ()
     code: Code | None = None
 
@@ -41,6 +48,12 @@ class Piece:
         """The widths of the columns as shares of the whole."""
         whole = sum(self.widths)
         return tuple(f"{100 * wide / whole:.2f}%" for wide in self.widths)
+
+    @property
+    def words(self) -> tuple[bool, ...]:
+        """Which columns hold words, to be read from the left."""
+        table = self.table
+        return tuple(measure.is_words(table, n) for n in range(len(self.widths))) if table else ()
 
     @property
     def pencil(self) -> bool:
@@ -75,30 +88,47 @@ def title_height(title: str, width: float, kind: float) -> float:
 
 def points_piece(key: str, title: str, lines: Sequence[str], width: float, kind: float) -> Piece:
     """Sentences in a list."""
-    height = title_height(title, width, kind) + sum(
-        measure.lines_in(line, width - _INDENT, measure.SMALLEST)
-        * measure.line_height(measure.SMALLEST)
-        for line in lines
-    )
+    small = measure.small(kind)
+    count = sum(measure.lines_in(line, width - _INDENT, small) for line in lines)
+    height = title_height(title, width, kind) + count * measure.line_height(small)
     return Piece(key, title, height, lines=tuple(lines))
 
 
 def _table_pieces(key: str, title: str, table: Table, size: Size, kind: float) -> Iterator[Piece]:
     """The table; one that is longer than a column is continued under its title and head."""
     widths = measure.share_out(table, kind, size.width)
-    heights = measure.row_heights(table, widths, kind)
-    above = title_height(f"{title} (continued)", size.width, kind)
-    above += measure.head_height(table, widths)
-    start = 0
-    while start < len(table.rows) or start == 0:
-        end, used = start, above
-        while end < len(heights) and (end == start or used + heights[end] <= size.height):
-            used += heights[end]
-            end += 1
-        mark = table.mark - start if start <= table.mark < end else -1
-        part = Table(table.title, table.heads, table.rows[start:end], mark)
-        yield Piece(key, title if start == 0 else f"{title} (continued)", used, part, tuple(widths))
-        start = max(end, 1)
+    rows = tuple(measure.row_heights(table, widths, kind))
+    above = title_height(f"{title}{_CONTINUED}", size.width, kind)
+    above += measure.head_height(table, widths, kind)
+    rest: Piece | None = Piece(
+        key, title, above + sum(rows), table, tuple(widths), above=above, rows=rows
+    )
+    while rest and rest.height > size.height:
+        first, rest = split(rest, size.height) or (rest, None)
+        yield first
+    if rest:
+        yield rest
+
+
+def split(piece: Piece, room: float) -> tuple[Piece, Piece] | None:
+    """A table in two, the first no higher than `room`; None where that leaves crumbs."""
+    table, used, count = piece.table, piece.above, 0
+    while count < len(piece.rows) and used + piece.rows[count] <= room:
+        used += piece.rows[count]
+        count += 1
+    if table is None or count < _CRUMBS or len(piece.rows) - count < _CRUMBS:
+        return None
+    mark = table.mark
+    first, second = (
+        replace(table, rows=table.rows[:count], mark=mark if mark < count else -1),
+        replace(table, rows=table.rows[count:], mark=mark - count if mark >= count else -1),
+    )
+    title = piece.title.removesuffix(_CONTINUED) + _CONTINUED
+    left = piece.rows[count:]
+    return (
+        replace(piece, height=used, table=first, rows=piece.rows[:count]),
+        replace(piece, title=title, height=piece.above + sum(left), table=second, rows=left),
+    )
 
 
 def _code_piece(made: Made, carried: Carried, size: Size, kind: float, address: str) -> Piece:
@@ -127,8 +157,5 @@ def longer(piece: Piece, room: float) -> Piece:
     if piece.table is None or more <= 0:
         return piece
     rows = piece.table.rows + piece.table.rows[:1] * more
-    return replace(
-        piece,
-        table=replace(piece.table, rows=rows),
-        height=piece.height + more * measure.PENCIL_ROW,
-    )
+    height = piece.height + more * measure.PENCIL_ROW
+    return replace(piece, table=replace(piece.table, rows=rows), height=height)

@@ -1,9 +1,10 @@
 """The sizes of a sheet. Lengths in mm, type in pt."""
 
-from dataclasses import dataclass
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
 
 MARGIN = 8.0
-COLUMN_GAP = 6.0
+COLUMN_GAP = 5.0
 # What A4 (210 x 297) and Letter (215.9 x 279.4) have in common within the margins: a sheet made for
 # it prints on either, whatever lies in the tray.
 _WIDTH, _HEIGHT = 210.0 - 2 * MARGIN, 279.4 - 2 * MARGIN - 0.4
@@ -13,7 +14,8 @@ _FOOT = 4.0  # the number of a pocket page
 
 @dataclass(frozen=True)
 class Size:
-    """`pages` of `columns`, each `width` by `height`. `types` are tried from the largest.
+    """`pages` of `columns`, each `width` by `height`. `types` are tried from the largest, each with
+    the columns as they are and with one more where `splits`.
 
     `paper` is the sheet from which the pages are folded, lying across; none where each page is a
     side of paper.
@@ -27,6 +29,7 @@ class Size:
     height: float
     types: tuple[float, ...]
     paper: tuple[float, float] | None = None
+    splits: bool = False
 
     @property
     def folds(self) -> bool:
@@ -36,9 +39,22 @@ class Size:
     def page_width(self) -> float:
         return self.columns * self.width + (self.columns - 1) * COLUMN_GAP
 
+    def ways(self) -> Iterator[tuple["Size", float]]:
+        """Columns and type to try, the most readable first."""
+        more = replace(self, columns=self.columns + 1, width=_share(self.columns + 1))
+        for kind in self.types:
+            yield self, kind
+            if self.splits:
+                yield more, kind
+
+
+def _share(columns: int) -> float:
+    """Width of each of so many columns on a whole page."""
+    return (_WIDTH - (columns - 1) * COLUMN_GAP) / columns
+
 
 def _flat(key: str, title: str, pages: int, types: tuple[float, ...]) -> Size:
-    return Size(key, title, pages, 2, (_WIDTH - COLUMN_GAP) / 2, _HEIGHT, types)
+    return Size(key, title, pages, 2, _share(2), _HEIGHT, types, splits=True)
 
 
 def _pocket(key: str, title: str, across: float, down: float) -> Size:
