@@ -108,7 +108,8 @@ def test_the_work_comes_in_the_order_of_the_work() -> None:
     car = Car()
     for path, value in {
         "corners.rear_left.collar": 1.25, "front.oil": 350e-6, "front.holes": 2.0,
-        "front.hole": 1.5e-3, "front.spring_rate": 760.0, "front.spring_solid": 14e-3, "front.arm.upper_out": 48e-3,
+        "front.hole": 1.5e-3, "front.spring_rate": 760.0, "front.spring_solid": 14e-3,
+        "front.arm.upper_out": 48e-3,
         "corners.front_left.stroke": 22e-3, "rear.ride_height": 24e-3,
     }.items():  # fmt: skip
         car = put(car, path, value)

@@ -20,6 +20,7 @@ import subprocess
 from collections.abc import Iterable, Mapping
 from pathlib import Path
 
+from site_src.build import database
 from site_src.build.archive import app_files, pack
 from site_src.build.info import BuildInfo
 from site_src.build.runtime import licences, runtime_files, workbox
@@ -51,6 +52,7 @@ def assemble(packages: Path, date: str) -> tuple[BuildInfo, dict[str, bytes]]:
     runtime, library, static = runtime_files(packages), workbox(packages), _files(STATIC)
     shell = {name: content for name, content in static.items() if name not in (MANIFEST, WORKER)}
     shell["app.zip"] = pack(app_files(ROOT))
+    shell[database.NAME] = database.script(packages)
     sources = {str(i): c for i, c in enumerate([date.encode(), library, *_other_sources()])}
     version = digest({**runtime, **static, **shell, **sources})
     folders = {f"a-{version}": shell, f"py-{digest(runtime)}": runtime}

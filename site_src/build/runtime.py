@@ -6,6 +6,7 @@ import json
 from importlib.metadata import distribution
 from pathlib import Path
 
+from site_src.build import database
 from site_src.build.info import Licence
 
 # Name in the package -> name on the site. Not every host serves .mjs as JavaScript, and a module
@@ -59,6 +60,7 @@ def licences(packages: Path) -> tuple[Licence, ...]:
             "MIT",
             (packages / "workbox-precaching" / "LICENSE").read_text("utf-8"),
         ),
+        database.licence(packages),
     )
 
 

@@ -1,0 +1,22 @@
+"""What comes from npm for the store: a thin library over the browser's own database."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+from site_src.build.info import Licence
+
+NAME = "idb.js"
+
+
+def script(packages: Path) -> bytes:
+    """The library as an ES module, as its makers built it."""
+    return (packages / "idb" / "build" / "index.js").read_bytes()
+
+
+def licence(packages: Path) -> Licence:
+    """Its terms."""
+    folder = packages / "idb"
+    version: str = json.loads((folder / "package.json").read_bytes())["version"]
+    return Licence("idb", version, "ISC", (folder / "LICENSE").read_text("utf-8"))
