@@ -24,6 +24,7 @@ ENVIRONMENT = Environment(
     undefined=StrictUndefined,
     trim_blocks=True,
     lstrip_blocks=True,
+    auto_reload=False,  # restored from the image, the templates are in memory and on no disk
 )
 
 

@@ -20,7 +20,7 @@ import subprocess
 from collections.abc import Iterable, Mapping
 from pathlib import Path
 
-from site_src.build import database
+from site_src.build import database, image
 from site_src.build.archive import app_files, pack
 from site_src.build.info import BuildInfo
 from site_src.build.runtime import licences, runtime_files, workbox
@@ -49,13 +49,16 @@ def build(out: Path, packages: Path, date: str | None = None) -> BuildInfo:
 
 def assemble(packages: Path, date: str) -> tuple[BuildInfo, dict[str, bytes]]:
     """The build's description and the whole site: path -> content."""
-    runtime, library, static = runtime_files(packages), workbox(packages), _files(STATIC)
+    library, static, app = workbox(packages), _files(STATIC), pack(app_files(ROOT))
+    made = image.make(packages, app)
+    runtime = runtime_files(packages, made.library if made else None)
+    runtime_folder = f"py-{digest(runtime)}"
     shell = {name: content for name, content in static.items() if name not in (MANIFEST, WORKER)}
-    shell["app.zip"] = pack(app_files(ROOT))
+    shell |= {"app.zip": app, **image.files(made, runtime_folder)}
     shell[database.NAME] = database.script(packages)
     sources = {str(i): c for i, c in enumerate([date.encode(), library, *_other_sources()])}
     version = digest({**runtime, **static, **shell, **sources})
-    folders = {f"a-{version}": shell, f"py-{digest(runtime)}": runtime}
+    folders = {f"a-{version}": shell, runtime_folder: runtime}
     assets = {name: f"{folder}/{name}" for folder, names in folders.items() for name in names}
     info = BuildInfo(version, date, {**assets, MANIFEST: MANIFEST}, licences(packages))
 

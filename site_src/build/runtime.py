@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gzip
 import json
 from importlib.metadata import distribution
 from pathlib import Path
@@ -14,23 +15,33 @@ from site_src.build.info import Licence
 RUNTIME = {
     "pyodide.mjs": "pyodide.js",
     "pyodide.asm.mjs": "pyodide.asm.js",
-    "pyodide.asm.wasm": "pyodide.asm.wasm",
-    "python_stdlib.zip": "python_stdlib.zip",
 }
-LOCK = "pyodide-lock.json"
+LIBRARY, LOCK = "python_stdlib.zip", "pyodide-lock.json"
+# Kept packed on the host, unpacked on the device: see sw.js and worker.js.
+WASM, PACKED = "pyodide.asm.wasm", ".packed"
 # In the order in which they need each other.
 WORKBOX = ("workbox-core", "workbox-routing", "workbox-strategies", "workbox-precaching")
 TEXTS = Path(__file__).parent / "licences"
 
 
-def runtime_files(packages: Path) -> dict[str, bytes]:
-    """The files of the runtime under the names they have on the site."""
+def runtime_files(packages: Path, library: bytes | None) -> dict[str, bytes]:
+    """The files of the runtime under the names they have on the site.
+
+    `library` is the part of the standard library that is in use; without it all of it is taken.
+    """
     folder = packages / "pyodide"
     files = {name: (folder / source).read_bytes() for source, name in RUNTIME.items()}
+    files[WASM + PACKED] = packed((folder / WASM).read_bytes())
+    files[LIBRARY] = library or (folder / LIBRARY).read_bytes()
     # The list of packages that could be fetched: none is, so only its head is kept.
     lock = json.loads((folder / LOCK).read_bytes())
     files[LOCK] = json.dumps({"info": lock["info"], "packages": {}}, sort_keys=True).encode()
     return files
+
+
+def packed(content: bytes) -> bytes:
+    """Compressed; the same to the byte whenever the content is."""
+    return gzip.compress(content, 9, mtime=0)
 
 
 def workbox(packages: Path) -> bytes:

@@ -1,31 +1,53 @@
 // @ts-check
-/** Questions to Python in its worker. Each has a number; a reply finds its question by it. */
+/**
+ * Questions to Python in its worker. Each has a number; a reply finds its question by it.
+ *
+ * Python is restored from its image. If anything goes wrong with that, now or at any later
+ * question, its worker is ended and another starts Python the ordinary way and gets all
+ * questions that are still open. <html data-boot="restored" or "stock"> says which way it is up.
+ *
+ * @typedef {{runtime: string, app: string, image?: string}} Addresses absolute
+ * @typedef {{question: object, resolve: (reply: any) => void, reject: (error: Error) => void}} Asked
+ */
 
-/** Python understood the question and will not answer it; the message is for the user. */
-export class Refusal extends Error {}
-
-/** @type {Map<number, {resolve: (reply: any) => void, reject: (error: Error) => void}>} */
+/** @type {Map<number, Asked>} */
 const waiting = new Map();
-const worker = new Worker(new URL("worker.js", import.meta.url), { type: "module" });
+let worker = launch();
 let count = 0;
 
+function launch() {
+  return new Worker(new URL("worker.js", import.meta.url), { type: "module" });
+}
+
 /**
- * Start the runtime.
- * @param {string} runtime @param {string} app absolute addresses
- * @returns {Promise<string>} which way it came up
+ * Start Python, from its image if there is one. Resolves when it is up.
+ * @param {Addresses} addresses @returns {Promise<void>}
  */
-export function start(runtime, app) {
+export function start({ runtime, app, image }) {
   return new Promise((resolve, reject) => {
+    /** @param {string} reason */
+    function fail(reason) {
+      if (!image) return reject(new Error(reason));
+      console.warn(`Python starts the slow way, because its image did not serve: ${reason}`);
+      worker.terminate();
+      worker = launch();
+      start({ runtime, app }).then(resolve, reject);
+      for (const [id, { question }] of waiting) worker.postMessage({ id, ...question });
+    }
+    worker.onerror = (event) => fail(event.message || "the worker did not load");
     worker.onmessage = ({ data }) => {
-      if (data.ready) return resolve(data.boot);
       const asked = waiting.get(data.id);
-      if (!asked) return data.failed && reject(new Error(data.failed));
-      waiting.delete(data.id);
-      if (data.failed) asked.reject(new Error(data.failed));
-      else asked.resolve(data.reply);
+      if (data.ready) {
+        document.documentElement.dataset.boot = image ? "restored" : "stock";
+        resolve();
+      } else if (data.failed && (image || !asked)) fail(data.failed);
+      else if (asked) {
+        waiting.delete(data.id);
+        if (data.failed) asked.reject(new Error(data.failed));
+        else asked.resolve(data.reply);
+      }
     };
-    worker.onerror = (event) => reject(new Error(event.message));
-    worker.postMessage({ runtime, app });
+    worker.postMessage({ runtime, app, image });
   });
 }
 
@@ -33,10 +55,7 @@ export function start(runtime, app) {
 export function ask(question) {
   const id = ++count;
   return new Promise((resolve, reject) => {
-    waiting.set(id, { resolve, reject });
+    waiting.set(id, { question, resolve, reject });
     worker.postMessage({ id, ...question });
-  }).then((reply) => {
-    if (reply.refused) throw new Refusal(reply.refused);
-    return reply;
   });
 }

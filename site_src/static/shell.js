@@ -235,7 +235,8 @@ byId("engine-state").textContent = "Python is starting; the answers are for the 
 for (const form of forms) fill(form, {});
 show();
 try {
-  root.dataset.boot = await start(absolute(root.dataset.runtime), absolute(root.dataset.app));
+  const { runtime, app, image } = root.dataset;
+  await start({ runtime: absolute(runtime), app: absolute(app), image: image && absolute(image) });
   await refresh().catch((error) => {
     if (!(error instanceof Refusal)) throw error;
     notice(error.message);

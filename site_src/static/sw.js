@@ -10,7 +10,7 @@ const { PrecacheController, PrecacheRoute } = workbox.precaching;
 // A file in the browser's own cache may be an old failure: ask the host whether it still holds.
 const requestWillFetch = async ({ request }) => new Request(request, { cache: "no-cache" });
 const keeper = new PrecacheController({
-  plugins: [{ requestWillFetch, cacheDidUpdate: tellProgress }],
+  plugins: [{ requestWillFetch, cacheWillUpdate: unpack, cacheDidUpdate: tellProgress }],
 });
 // A host may vary its answers by request headers; ours are the same for everyone.
 keeper.strategy.matchOptions = { ignoreVary: true };
@@ -28,6 +28,15 @@ self.addEventListener("message", (event) => {
   if (ask === "check") event.waitUntil(report(event.ports[0], page));
   if (ask === "take again") event.waitUntil(takeAgain(event).then(() => report(event.ports[0], page)));
 });
+
+/** Packed files are kept unpacked, because opening them has to be quick; the rest as it is. */
+async function unpack({ request, response }) {
+  if (response.status !== 200) return null;
+  if (!new URL(request.url).pathname.endsWith(".packed")) return response;
+  return new Response(response.body.pipeThrough(new DecompressionStream("gzip")), {
+    headers: { "Content-Type": "application/wasm", Unpacked: "yes" },
+  });
+}
 
 /** Say whether `page` is one of our files, and how many of them are not there. */
 async function report(port, page) {

