@@ -1,0 +1,98 @@
+"""A damper in one of its mounting holes over the whole travel, and where the car rests on it.
+
+SI floats. Wheel rise is counted from ride height, bump positive.
+"""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from calc.physics.linkage import Linkage, RatioFit, position, position_for_length, wheel_rate
+from calc.physics.require import finite, positive
+from calc.physics.root import rising_root
+from calc.physics.stack import Stack
+
+
+@dataclass(frozen=True, slots=True)
+class Spot:
+    """The damper at one wheel height: length between its mounts in m, motion ratio, and the slope
+    of that in 1/m of wheel rise."""
+
+    length: float
+    ratio: float
+    slope: float
+
+
+@dataclass(frozen=True)
+class Hole:
+    """A mounting hole: the damper at any wheel rise from full droop (`low`) to full bump (`high`),
+    both in m."""
+
+    at: Callable[[float], Spot]
+    low: float
+    high: float
+
+    @property
+    def ride(self) -> Spot:
+        return self.at(0.0)
+
+
+def drawn_hole(linkage: Linkage, *, longest: float, stroke: float) -> Hole:
+    """A hole of a drawing at ride height; `longest`: the damper fully out, mount to mount, m.
+
+    Raises ValueError where the damper does not reach, or the arm would pass its dead centre.
+    """
+    positive(longest=longest, stroke=stroke)
+    low = position_for_length(linkage, longest).wheel_rise
+    high = position_for_length(linkage, longest - stroke).wheel_rise
+
+    def at(rise: float) -> Spot:
+        now = position(linkage, rise)
+        return Spot(now.damper_length, now.motion_ratio, now.motion_ratio_slope)
+
+    return Hole(at, low, high)
+
+
+def measured_hole(fit: RatioFit, *, length: float, low: float, high: float) -> Hole:
+    """A hole of measured pairs; `length`: mount to mount at ride height, m."""
+    positive(length=length)
+
+    def at(rise: float) -> Spot:
+        travel = (fit.ratio + fit.slope * rise / 2) * rise
+        return Spot(length - travel, fit.ratio_at(rise), fit.slope)
+
+    return Hole(at, low, high)
+
+
+def spring_force(hole: Hole, stack: Stack, *, seat: float, rise: float) -> float:
+    """Force of the spring, N, at a wheel rise; `seat`: how much longer the damper is than it, m."""
+    return stack.force(stack.free - (hole.at(rise).length - seat))
+
+
+def rate_at_wheel(hole: Hole, stack: Stack, *, seat: float, rise: float) -> float:
+    """Rate at the wheel, N/m: k MR^2 + F dMR/dz; 0 while the spring is loose."""
+    spot = hole.at(rise)
+    force = spring_force(hole, stack, seat=seat, rise=rise)
+    if force <= 0:
+        return 0.0
+    return wheel_rate(
+        rate=stack.rate(force),
+        motion_ratio=spot.ratio,
+        force=force,
+        motion_ratio_slope=spot.slope,
+    )
+
+
+def rest(hole: Hole, stack: Stack, *, seat: float, load: float) -> float:
+    """Wheel rise in m at which a load in N at the wheel rests on the spring (virtual work).
+
+    At an end of the travel where a stop takes the load.
+    """
+    finite(seat=seat)
+    positive(load=load)
+
+    def excess(rise: float) -> float:
+        return spring_force(hole, stack, seat=seat, rise=rise) * hole.at(rise).ratio - load
+
+    if excess(hole.low) >= 0:
+        return hole.low
+    return hole.high if excess(hole.high) <= 0 else rising_root(excess, hole.low, hole.high)
