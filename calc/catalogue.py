@@ -4,6 +4,7 @@ from calc.form import Form
 from calc.forms import (
     car_record,
     collar_turns,
+    motion_ratio,
     oil_blend,
     oil_temperature,
     piston_oil,
@@ -22,6 +23,7 @@ FORMS: tuple[Form, ...] = (
     spring_preload.FORM,
     spring_swap.FORM,
     spring_rate.FORM,
+    motion_ratio.FORM,
     car_record.FORM,
 )
 BY_SLUG = {form.slug: form for form in FORMS}

@@ -1,0 +1,74 @@
+"""The arm with its damper and its holes to scale, seen along the car."""
+
+from calc.answer import Drawing, Line, Ring, Tag
+from calc.form import Given
+from calc.forms.arm import linkage
+from calc.physics.linkage import Linkage, Point, position_for_length
+
+_PIN, _HOLE = 1.2e-3, 2e-3  # m, radius as drawn
+
+
+def arm_drawing(given: Given) -> Drawing:
+    """The arm at ride height, the damper in the hole now used and dashed in the other; the arm at
+    full droop and full bump in thin lines."""
+    drawn = linkage(given)
+    swung, tags = _swings(given, drawn)
+    lines = [
+        Line((drawn.pivot, drawn.wheel), width=2e-3),
+        Line((drawn.lower, drawn.upper), width=1.2e-3),
+        *_bracket(drawn.pivot, drawn.wheel, drawn.lower),
+        *swung,
+    ]
+    rings = [
+        Ring(*drawn.pivot, _PIN, "solid"),
+        Ring(*drawn.wheel, _PIN, "solid"),
+        Ring(*drawn.lower, _HOLE),
+        Ring(*drawn.upper, _HOLE),
+    ]
+    says = "The arm at ride height with its damper."
+    here = drawn.upper
+    if given.choice("holes") == "two":
+        there = linkage(given, other=True)
+        lines.append(Line((there.lower, there.upper), "dashed"))
+        rings += [Ring(*there.lower, _HOLE), Ring(*there.upper, _HOLE)]
+        moved = there.upper
+        if there.upper == drawn.upper:
+            moved, here = there.lower, drawn.lower
+        tags.append(_named(moved, "other hole", right=moved[0] > here[0]))
+        tags.append(_named(here, "this hole", right=moved[0] <= here[0]))
+        says += " Dashed: the damper in the other hole."
+    low, (x, y) = _PIN, drawn.pivot
+    tags.append(Tag(x, y - low, "arm pivot", "below"))
+    return Drawing(
+        "The arm and its holes, seen along the car",
+        tuple(lines),
+        tuple(rings),
+        tuple(tags),
+        f"{says} Thin lines: the arm at full droop and at full bump.",
+    )
+
+
+def _named(hole: Point, name: str, right: bool) -> Tag:
+    return Tag(hole[0] + (_HOLE if right else -_HOLE), hole[1], name, "right" if right else "left")
+
+
+def _bracket(pivot: Point, wheel: Point, lower: Point) -> list[Line]:
+    """What carries a lower mount that stands off the line of the arm."""
+    along = (lower[0] - pivot[0]) / (wheel[0] - pivot[0])
+    foot = (lower[0], pivot[1] + along * (wheel[1] - pivot[1]))
+    return [Line((foot, lower), "thin")]
+
+
+def _swings(given: Given, drawn: Linkage) -> tuple[list[Line], list[Tag]]:
+    """The arm at both ends of the damper's stroke, named."""
+    lines, tags = [], []
+    reach = drawn.wheel[0] - drawn.pivot[0], drawn.wheel[1] - drawn.pivot[1]
+    longest = given.damper_length
+    for name, length in (("full droop", longest), ("full bump", longest - given.stroke)):
+        up = reach[1] + position_for_length(drawn, length).wheel_rise
+        # The arm keeps its length, so its end comes in a little on the way.
+        out = max(reach[0] ** 2 + reach[1] ** 2 - up**2, 0.0) ** 0.5
+        end = (drawn.pivot[0] + out, drawn.pivot[1] + up)
+        lines.append(Line((drawn.pivot, end), "thin"))
+        tags.append(Tag(*end, name))
+    return lines, tags
