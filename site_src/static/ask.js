@@ -10,6 +10,9 @@
  * @typedef {{question: object, resolve: (reply: any) => void, reject: (error: Error) => void}} Asked
  */
 
+/** Python understood the question and will not answer it; the message is for the user. */
+export class Refusal extends Error {}
+
 /** @type {Map<number, Asked>} */
 const waiting = new Map();
 let worker = launch();
@@ -57,5 +60,8 @@ export function ask(question) {
   return new Promise((resolve, reject) => {
     waiting.set(id, { question, resolve, reject });
     worker.postMessage({ id, ...question });
+  }).then((reply) => {
+    if (reply.refused) throw new Refusal(reply.refused);
+    return reply;
   });
 }
