@@ -4,6 +4,7 @@ from calc.form import Form
 from calc.forms import (
     car_record,
     collar_turns,
+    corner_loads,
     motion_ratio,
     oil_blend,
     oil_temperature,
@@ -24,6 +25,7 @@ FORMS: tuple[Form, ...] = (
     spring_swap.FORM,
     spring_rate.FORM,
     motion_ratio.FORM,
+    corner_loads.FORM,
     car_record.FORM,
 )
 BY_SLUG = {form.slug: form for form in FORMS}

@@ -1,0 +1,131 @@
+"""Corner loads: shares are exact, and a body on four springs confirms the cross weight."""
+
+from fractions import Fraction
+
+import numpy as np
+import pytest
+from hypothesis import assume, given, settings
+from hypothesis import strategies as st
+
+from calc.answer import Answer
+from calc.car import Car
+from calc.catalogue import BY_SLUG
+from calc.reading import run
+from tests.forms.four_corners import axle_of
+
+FORM = BY_SLUG["corner-loads"]
+KEYS = ("front_left", "front_right", "rear_left", "rear_right")
+LOADS = st.tuples(*[st.integers(330, 520)] * 4)
+
+
+def ask(loads: tuple[int, ...] = (365, 359, 462, 470), **typed: str) -> Answer:
+    entered = {f"corner.{key}.load": str(g) for key, g in zip(KEYS, loads, strict=True)}
+    reply = run(FORM, {**entered, **typed}, Car())
+    assert reply.problems == {}
+    assert reply.answer is not None
+    return reply.answer
+
+
+def value(answer: Answer, name: str) -> float:
+    return next(q.value for q in answer.quantities if q.name == name)
+
+
+def turns_of(answer: Answer) -> list[float]:
+    written = {write.path: write.value for write in answer.writes}
+    return [written.get(f"corners.{key}.collar", 0.0) for key in KEYS]
+
+
+@given(loads=LOADS)
+@settings(max_examples=100, deadline=None)
+def test_totals_and_shares_are_exact(loads: tuple[int, ...]) -> None:
+    answer = ask(loads)
+    fl, fr, rl, rr = loads
+    total = sum(loads)
+    assert value(answer, "mass") == pytest.approx(total / 1e3, rel=1e-15)
+    for name, part in (
+        ("front_share", fl + fr),
+        ("left_share", fl + rl),
+        ("cross_weight", fl + rr),
+    ):
+        assert value(answer, name) == pytest.approx(float(Fraction(part, total)), rel=1e-14)
+
+
+def body(turns: list[float]) -> tuple[list[float], list[float]]:
+    """Changes of load, N, and of height, m, by numpy: four springs, one rigid body."""
+    car = Car()
+    arms, rates, lifts = [], [], []
+    for key in KEYS:
+        axle = axle_of(car, key)
+        side = 1 if key.endswith("left") else -1
+        arms.append([1.0, 0.285 if key.startswith("front") else 0.0, side * axle.track / 2])
+        rates.append(axle.spring_rate * axle.motion_ratio**2)
+        lifts.append(axle.pitch / axle.motion_ratio)
+    a, k = np.array(arms), np.diag(rates)
+    s = np.array(lifts) * np.array(turns)
+    q = np.linalg.solve(a.T @ k @ a, a.T @ k @ s)
+    return list(k @ (s - a @ q)), list(a @ q)
+
+
+@given(loads=LOADS, where=st.sampled_from(["all", "front", "rear"]), target=st.floats(0.47, 0.53))
+@settings(max_examples=150, deadline=None)
+def test_the_opposite_turns_hit_the_cross_weight_and_leave_the_height(
+    loads: tuple[int, ...], where: str, target: float
+) -> None:
+    answer = ask(loads, where=where, cross_wanted=f"{100 * target:.6f} %")
+    assume(not any(caution.stop for caution in answer.cautions))
+    turns = turns_of(answer)
+    moved, heights = body(turns)
+    total = sum(loads) / 1e3 * 9.80665
+    cross = (loads[0] + loads[3]) / sum(loads) + (moved[0] + moved[3]) / total
+    assert value(answer, "cross_after") == pytest.approx(cross, abs=1e-6)
+    pattern = {"all": [1, -1, -1, 1], "front": [1, -1, 0, 0], "rear": [0, 0, -1, 1]}[where]
+    one, _ = body([0.25 * n for n in pattern])
+    assert abs(cross - target) <= abs(one[0] + one[3]) / total / 2 * (1 + 1e-6)
+    assert abs(sum(heights) / 4) <= 0.05e-3
+    assert abs(value(answer, "mean_height")) <= 0.05e-3
+    assert turns[0] == -turns[1] and turns[2] == -turns[3]
+    assert all(n == 0 for n in turns[2:]) or where != "front"
+    assert all(n == 0 for n in turns[:2]) or where != "rear"
+
+
+def test_the_exact_turns_move_no_corner() -> None:
+    answer = ask((400, 340, 430, 486), cross_wanted="50 %")
+    front, rear = value(answer, "front_turns"), value(answer, "rear_turns")
+    moved, heights = body([front, -front, -rear, rear])
+    assert max(map(abs, heights)) < 1e-9
+    total = 1.656 * 9.80665
+    assert (400 + 486) / 1656 + (moved[0] + moved[3]) / total == pytest.approx(0.5, abs=1e-9)
+
+
+def test_a_car_that_is_even_is_left_alone() -> None:
+    answer = ask((360, 360, 466, 466))
+    assert answer.steps[0].text.startswith("Leave all four")
+    assert answer.writes == ()
+    assert value(answer, "cross_weight") == 0.5
+
+
+def test_a_corner_on_its_droop_stop_is_told() -> None:
+    typed = {"end.front.droop_length": "33"}
+    stops = [c.text for c in ask(**typed).cautions if c.stop]
+    assert any("front left" in text and "droop stop" in text for text in stops)
+
+
+def test_weight_on_one_side_cannot_be_turned_away() -> None:
+    answer = ask((420, 340, 520, 440))
+    assert any("no collar changes that" in caution.text for caution in answer.cautions)
+
+
+def test_a_target_out_of_reach_is_a_problem() -> None:
+    reply = run(FORM, {"cross_wanted": "75 %", "end.front.pitch": "0.1", "end.rear.pitch": "0.1"},
+                Car())  # fmt: skip
+    assert "out of reach" in reply.problems["cross_wanted"]
+
+
+def test_the_doubt_of_the_scales_reaches_the_shares() -> None:
+    """By hand: u of a reading 1/sqrt(12) g; by each of four readings."""
+    answer = ask()
+    u, total = 1e-3 / 12**0.5, 1.656
+    front = (0.365 + 0.359) / total
+    by_hand = u / total * (2 * (1 - front) ** 2 + 2 * front**2) ** 0.5
+    doubt = next(q.u for q in answer.quantities if q.name == "front_share")
+    assert doubt == pytest.approx(by_hand, rel=1e-3)
