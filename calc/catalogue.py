@@ -9,6 +9,7 @@ from calc.forms import (
     oil_blend,
     oil_temperature,
     piston_oil,
+    ride_frequency,
     spring_preload,
     spring_rate,
     spring_swap,
@@ -26,6 +27,7 @@ FORMS: tuple[Form, ...] = (
     spring_rate.FORM,
     motion_ratio.FORM,
     corner_loads.FORM,
+    ride_frequency.FORM,
     car_record.FORM,
 )
 BY_SLUG = {form.slug: form for form in FORMS}

@@ -1,0 +1,150 @@
+"""Ride frequency and damping ratio: against scipy's oscillator, and the oil found put back in."""
+
+from dataclasses import replace
+
+import numpy as np
+import pint
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from scipy import signal
+from scipy.integrate import solve_ivp
+
+from calc.answer import Answer
+from calc.car import Bottle, Car
+from calc.catalogue import BY_SLUG
+from calc.forms.ride_frequency_figures import settled
+from calc.physics.damper import Holes, Piston, damping_coefficient
+from calc.physics.oil import density, viscosity_at
+from calc.reading import run
+from calc.units import entry_text
+
+FORM = BY_SLUG["ride-frequency"]
+UNITS = pint.UnitRegistry()
+
+
+def ask(typed: dict[str, str] | None = None, car: Car | None = None) -> Answer:
+    reply = run(FORM, typed or {}, car or Car())
+    assert reply.problems == {}
+    assert reply.answer is not None
+    return reply.answer
+
+
+def value(answer: Answer, name: str) -> float:
+    return next(q.value for q in answer.quantities if q.name == name)
+
+
+def by_hand(end: str) -> tuple[float, float]:
+    """Frequency in Hz and damping ratio of the demo car, from the poles of its transfer function;
+    units by pint, the damper from the piston model itself."""
+    car = Car()
+    axle = getattr(car, end)
+    loads = [getattr(car.corners, f"{end}_{side}").load for side in ("left", "right")]
+    mass = UNITS.Quantity(sum(loads) / 2 - axle.unsprung, "kg")
+    rate = UNITS.Quantity(axle.spring_rate, "N/m") * axle.motion_ratio**2
+    piston = Piston(
+        holes=(Holes(round(axle.holes), axle.hole),),
+        thickness=axle.piston_thickness,
+        diameter=axle.bore - axle.inside.clearance,
+        bore=axle.bore,
+        shaft=axle.shaft,
+        eccentricity=0.5,
+    )
+    warm = viscosity_at(axle.oil, car.temperature), density(axle.oil, car.temperature)
+    shaft = UNITS.Quantity(damping_coefficient(piston, 0.05, *warm), "N*s/m")
+    system = signal.TransferFunction(
+        [1.0],
+        [
+            mass.to("kg").magnitude,
+            (shaft * axle.motion_ratio**2).to("N*s/m").magnitude,
+            rate.to("N/m").magnitude,
+        ],
+    )
+    pole = system.poles[0]
+    return float(abs(pole)) / (2 * np.pi), -pole.real / abs(pole)
+
+
+@pytest.mark.parametrize("end", ["front", "rear"])
+def test_frequency_and_ratio_are_those_of_the_poles(end: str) -> None:
+    answer = ask()
+    frequency, ratio = by_hand(end)
+    assert value(answer, f"{end}_frequency") == pytest.approx(frequency, rel=1e-9)
+    assert value(answer, f"{end}_ratio") == pytest.approx(ratio, rel=1e-9)
+
+
+@given(
+    front=st.floats(0.2, 1.5),
+    rear=st.floats(0.2, 1.5),
+    speed=st.sampled_from(["5", "50", "200"]),
+    warm=st.sampled_from(["5", "25", "40"]),
+)
+@settings(max_examples=40, deadline=None)
+def test_the_oil_found_put_in_gives_the_ratio_wanted(
+    front: float, rear: float, speed: str, warm: str
+) -> None:
+    asked = {
+        "end.front.wanted": f"{front:.6f}",
+        "end.rear.wanted": f"{rear:.6f}",
+        "speed": speed,
+        "warm": warm,
+    }
+    found = ask(asked)
+    put_in = {f"end.{end}.oil": entry_text(value(found, f"{end}_oil"), "viscosity")
+              for end in ("front", "rear")}  # fmt: skip
+    again = ask({**asked, **put_in})
+    assert value(again, "front_ratio") == pytest.approx(front, rel=2e-4)
+    assert value(again, "rear_ratio") == pytest.approx(rear, rel=2e-4)
+    assert all("leave" in step.text for step in again.steps)
+
+
+def test_what_is_named_is_a_bottle_or_a_blend_and_gives_what_it_says() -> None:
+    answer = ask({"end.front.wanted": "0.75", "end.rear.wanted": "0.9"})
+    front, rear = answer.steps
+    assert "parts" in front.text or "as it is" in front.text
+    written = {write.path: write.value for write in answer.writes}
+    again = ask({f"end.{end}.oil": entry_text(written[f"{end}.oil"], "viscosity")
+                 for end in ("front", "rear")})  # fmt: skip
+    for step, end in ((front, "front"), (rear, "rear")):
+        assert f"That damps with {value(again, f'{end}_ratio'):.2f}" in step.gives
+
+
+def test_an_oil_that_no_bottle_makes_stops() -> None:
+    car = replace(Car(), bottles=(Bottle("thin", 100e-6, 50e-6),))
+    answer = ask({}, car)
+    stops = " ".join(caution.text for caution in answer.cautions if caution.stop)
+    assert "cannot be made of your bottles" in stops
+    assert answer.steps[0].text.startswith("Front: it takes an oil of")
+
+
+def test_a_ratio_that_no_oil_gives_is_a_problem() -> None:
+    reply = run(FORM, {"end.front.wanted": "0.02", "speed": "2000"}, Car())
+    assert "thinnest oil" in reply.problems["end.front.wanted"]
+
+
+def test_a_piston_that_cannot_be_is_told_at_its_end() -> None:
+    car = Car()
+    broken = replace(car, rear=replace(car.rear, hole=8e-3, holes=12.0))
+    reply = run(FORM, {}, broken)
+    assert reply.problems["end.rear.oil"].startswith("The rear damper in the car record")
+
+
+@given(ratio=st.floats(0.05, 3.0), frequency=st.floats(1.0, 8.0), share=st.floats(0.05, 2.0))
+@settings(max_examples=50, deadline=None)
+def test_the_plot_settles_as_scipy_integrates_it(
+    ratio: float, frequency: float, share: float
+) -> None:
+    omega = 2 * np.pi * frequency
+    time = share / frequency
+    found = solve_ivp(
+        lambda _, y: [y[1], -2 * ratio * omega * y[1] - omega**2 * y[0]],
+        (0, time),
+        [1.0, 0.0],
+        rtol=1e-9,
+        atol=1e-11,
+    )
+    assert settled(ratio, frequency, time) == pytest.approx(float(found.y[0, -1]), abs=1e-6)
+
+
+def test_critical_damping_is_the_limit_from_both_sides() -> None:
+    sides = [settled(r, 3.0, 0.1) for r in (1 - 1e-6, 1.0, 1 + 1e-6)]
+    assert sides == pytest.approx([sides[1]] * 3, rel=1e-5)
