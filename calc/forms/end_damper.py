@@ -4,38 +4,25 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from math import exp, log
 
-from calc import record
 from calc.car import Car
-from calc.entry import Number
 from calc.form import Given, Problem
+from calc.forms.from_record import Inputs, record_inputs
 from calc.forms.oil_warm import within
 from calc.forms.piston import DOUBTS, directions, piston_fields, piston_from
 from calc.physics import damper, oil
 from calc.physics.damper import Piston
 from calc.physics.root import rising_root
-from calc.uncertainty import resolution
 
 _PISTON = piston_fields()
 _OFF_CENTRE = "off_centre"
 _SMALL = 1e-3  # relative step for an elasticity
 
 
-def entry_doubt(car: Car, entry: Number, value: float) -> float:
-    """Standard uncertainty of a value of the record, as where it is typed without a doubt."""
-    if entry.tool:
-        return resolution(getattr(car.tools, entry.tool))
-    return entry.relative * abs(value)
-
-
-def piston_inputs(car: Car, end: str) -> dict[str, tuple[float, float, str]]:
+def piston_inputs(car: Car, end: str) -> Inputs:
     """The pistons of an end as inputs of `with_inputs`, named "front.hole" and so on."""
-    made = {}
-    for entry in _PISTON:
-        value = record.get(car, entry.car.format(axle=end))
-        label = f"{end.capitalize()}, {entry.label[0].lower()}{entry.label[1:]}"
-        made[f"{end}.{entry.name}"] = (value, entry_doubt(car, entry, value), label)
-    made[f"{end}.{_OFF_CENTRE}"] = DOUBTS[_OFF_CENTRE]
-    return made
+    paths = {f"{end}.{entry.name}": entry.car.format(axle=end) for entry in _PISTON}
+    made = record_inputs(car, paths, end.capitalize())
+    return {**made, f"{end}.{_OFF_CENTRE}": DOUBTS[_OFF_CENTRE]}
 
 
 def piston_of(given: Given, end: str, at: str, other: Mapping[str, float] | None = None) -> Piston:

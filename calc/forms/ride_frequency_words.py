@@ -15,7 +15,7 @@ from calc.physics.ride import overshoot
 from calc.uncertainty import Doubted
 
 _BUMP = 10e-3  # m, of the plot
-_SWINGS, _POINTS = 2.5, 50  # of the slower end; points of a curve
+_SWINGS, _POINTS = 1.5, 50  # of the slower end; points of a curve
 _AS_IT_IS = 0.05  # relative: an oil this near needs no change
 _RANGE = (0.5, 2.0)  # of the oil wanted and in it, on the plot
 _LABELS = (

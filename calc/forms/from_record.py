@@ -1,0 +1,28 @@
+"""Values that a form takes from the car record without asking, with the doubts of their entries."""
+
+from collections.abc import Mapping
+
+from calc import record
+from calc.car import Car, entry_at
+from calc.entry import Number
+from calc.uncertainty import resolution
+
+Inputs = dict[str, tuple[float, float, str]]  # name -> (value, u, label): for `with_inputs`
+
+
+def entry_doubt(car: Car, entry: Number, value: float) -> float:
+    """Standard uncertainty of a value of the record, as where it is typed without a doubt."""
+    if entry.tool:
+        return resolution(getattr(car.tools, entry.tool))
+    return entry.relative * abs(value)
+
+
+def record_inputs(car: Car, paths: Mapping[str, str], of: str) -> Inputs:
+    """Numbers of the record by name; `of` says whose they are, at the head of each label."""
+    made: Inputs = {}
+    for name, path in paths.items():
+        entry, value = entry_at(path), record.get(car, path)
+        if isinstance(entry, Number):
+            label = f"{of}, {entry.label[0].lower()}{entry.label[1:]}"
+            made[name] = (value, entry_doubt(car, entry, value), label)
+    return made
