@@ -2,6 +2,7 @@
 
 import csv
 import io
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta, timezone
@@ -29,7 +30,7 @@ from calc.log import (
 )  # fmt: skip
 
 _GATHER = 120.0  # s; touches of a button closer together than this are one turn of the hand
-_HEADS = ("When", "Where", "What", "Net from base", "Note")
+_HEADS = ("When", "What", "Net from base", "Note")
 _NOT_ALONE = ("=", "+", "-", "@", "\t")  # a spreadsheet would take such a text for a formula
 
 
@@ -163,8 +164,7 @@ def _table(entries: Sequence[Entry], origin: Stands, now: float, zone: float) ->
         rows.append(
             (
                 when(entry, now, zone),
-                LABELS[entry.corner] if turned else "",
-                _what(entry, turns),
+                f"{LABELS[entry.corner]}: {_what(entry, turns)}" if turned else _what(entry, turns),
                 turn_words(after) if turned and moved(after) else "0" if turned else "",
                 entry.note,
             )
@@ -174,7 +174,7 @@ def _table(entries: Sequence[Entry], origin: Stands, now: float, zone: float) ->
 
 def _what(entry: Entry, turns: float) -> str:
     if entry.kind == CHECK:
-        return f"Mark {_found(turns)}"
+        return f"mark {_found(turns)}"
     if entry.kind == TURN:
         return turn_words(turns) if moved(turns) else "there and back"
     return dict(KINDS)[entry.kind]
@@ -202,13 +202,19 @@ def _plot(today: Sequence[Entry], origin: Stands) -> Plot:
 
 def _steps(today: Sequence[Entry], origin: Stands, corner: str) -> tuple[tuple[float, float], ...]:
     points: list[tuple[float, float]] = []
-    for entry in today:
-        at = local(entry.time, entry.zone)
-        hour = at.hour + at.minute / 60 + at.second / 3600
+    hours = [_hour(entry) for entry in today]
+    for entry, hour in zip(today, hours, strict=True):
         after = getattr(entry.stands, corner) - getattr(origin, corner)
         before = after - (entry.turns if entry.corner == corner else 0.0)
         points += [(hour, before), (hour, after)]
-    return tuple(points)
+    # From one whole hour to another, so that the hours stand below.
+    first, last = (math.floor(hours[0]), points[0][1]), (math.floor(hours[-1] + 1), points[-1][1])
+    return (first, *points, last)
+
+
+def _hour(entry: Entry) -> float:
+    at = local(entry.time, entry.zone)
+    return at.hour + at.minute / 60 + at.second / 3600
 
 
 def to_csv(entries: Sequence[Entry], names: dict[str, str]) -> str:

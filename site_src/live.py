@@ -12,6 +12,7 @@ from calc.entry import Number, Refused
 from calc.form import Form
 from calc.reading import keep, run
 from calc.sheet import BY_KEY as BLOCKS
+from site_src import live_garage
 from site_src.fragment import answer_html, sheet_html
 from site_src.paper.sizes import BY_KEY as SIZES
 
@@ -89,7 +90,12 @@ def _kept(question: Question, car: Car) -> dict[str, Any]:
     """The car, and the typed texts that are not in it and so have to stay in the form."""
     homes = {name for _, name, cell in question.asked.cells() if cell.car and not cell.fills_only}
     left = {name: text for name, text in question.typed.items() if name not in homes}
-    return {"car": to_json(car), "typed": left}
+    note = f"From {question.asked.title}"
+    return {
+        "car": to_json(car),
+        "typed": left,
+        "log": live_garage.turned(question, car, note),
+    }
 
 
 def _sheet(question: Question) -> dict[str, Any]:
@@ -137,4 +143,5 @@ _QUESTIONS: Mapping[str, Callable[[Question], dict[str, Any]]] = {
     "done": _done,
     "sheet": _sheet,
     "convert": _convert,
+    **live_garage.QUESTIONS,
 }

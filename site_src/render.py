@@ -8,7 +8,7 @@ from calc.car import Car
 from calc.catalogue import FORMS
 from calc.form import Form
 from calc.reading import run
-from site_src import guide
+from site_src import garage, guide
 from site_src.build.info import BuildInfo
 from site_src.fragment import ENVIRONMENT, answer_html, sheet_html
 
@@ -43,6 +43,7 @@ def _index(build: BuildInfo, made: str) -> str:
         moments=MOMENTS,
         sheet=sheet_html(Car(), units.METRIC, made),
         symbol=lambda kind, system: units.unit_of(kind, system).symbol,
+        **garage.at_build(),
     )
 
 

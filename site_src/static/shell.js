@@ -2,20 +2,23 @@
 /** The page: shows one form at a time, asks Python what it answers, keeps what was typed. */
 
 import { Refusal, ask, start } from "./ask.js";
+import { tell } from "./backup.js";
+import * as cars from "./cars.js";
+import { Trouble } from "./db.js";
+import { all, byId, mark, notice, undo } from "./dom.js";
+import * as log from "./log.js";
 import { watch } from "./offline.js";
-import { remember, state } from "./store.js";
+import * as setups from "./setups.js";
+import { changeSystem, follow, keep, load, remember, retype, state, type } from "./store.js";
 
-/** @template {Element} E @param {string} what @param {ParentNode} [within] @returns {E[]} */
-const all = (what, within = document) => /** @type {any} */ ([...within.querySelectorAll(what)]);
 const root = document.documentElement;
 /** @type {HTMLFormElement[]} */
 const forms = all("form.fields");
-/** @param {string} id */
-const byId = (id) => /** @type {HTMLElement} */ (document.getElementById(id));
+/** Pages that are no form. @type {Record<string, {refresh: () => Promise<void>}>} */
+const places = { log, setups, cars };
+const LINK = "#car="; // an address that carries a car
 /** @type {Record<string, number>} the newest question of each page; late replies are dropped */
 const newest = {};
-/** @type {{car: object | null, typed: Record<string, Record<string, string>>} | undefined} */
-let before;
 
 const absolute = (/** @type {string | undefined} */ address) =>
   new URL(address ?? "", document.baseURI).href;
@@ -38,15 +41,18 @@ async function refresh() {
     const { html } = await ask({ ask: "sheet", car: state.car, system: state.system, made: root.dataset.made });
     if (turn === newest[page]) byId("sheet-paper").innerHTML = html;
   }
+  await places[page]?.refresh();
   const form = forms.find(({ id }) => id === page);
-  if (!form) return;
+  if (!form) return sayWhose();
   const reply = await ask({ ask: "answer", ...question(form) });
   if (turn !== newest[page]) return; // an older question; the user has typed on
   byId(`${page}-answer`).innerHTML = reply.html;
-  byId("engine-state").textContent = reply.demo ? DEMO : "";
+  sayWhose();
   fill(form, reply.filled);
   mark(form, reply.problems);
 }
+
+const sayWhose = () => (byId("engine-state").textContent = (state.car?.demo ?? true) ? DEMO : "");
 
 /** Put the car's values in every field that was not typed in. @param {HTMLFormElement} form @param {Record<string, string>} texts */
 function fill(form, texts) {
@@ -64,26 +70,6 @@ function fill(form, texts) {
     input.closest(".field")?.classList.toggle("typed", input.name in typed);
   }
   arrange(form);
-}
-
-/** A sentence at each field that has a problem. @param {HTMLFormElement} form @param {Record<string, string>} problems */
-function mark(form, problems) {
-  for (const old of all(".error", form)) old.remove();
-  for (const input of /** @type {HTMLInputElement[]} */ (all("input", form))) {
-    const sentence = problems[input.name];
-    if (!sentence) {
-      input.removeAttribute("aria-invalid");
-      input.removeAttribute("aria-describedby");
-      continue;
-    }
-    const place = document.createElement("p");
-    place.className = "error";
-    place.id = `${form.id}-${input.name}-error`;
-    place.textContent = sentence;
-    input.setAttribute("aria-invalid", "true");
-    input.setAttribute("aria-describedby", place.id);
-    input.closest(".field, .choice")?.append(place);
-  }
 }
 
 /** Show the fields that belong to the choices made, and one empty row more than are filled. @param {HTMLFormElement} form */
@@ -115,7 +101,8 @@ const open = () => all("[data-page].open")[0].getAttribute("data-page") ?? "";
 /** Open the page that the address names, else the one that was open last. */
 function show() {
   const pages = all("[data-page]").map((page) => page.getAttribute("data-page") ?? "");
-  const wanted = [location.hash.slice(1), state.last, pages[0]].find((name) => name && pages.includes(name));
+  const named = location.hash.startsWith(LINK) ? "cars" : location.hash.slice(1);
+  const wanted = [named, state.last, pages[0]].find((name) => name && pages.includes(name));
   for (const page of all("[data-page]")) page.classList.toggle("open", page.getAttribute("data-page") === wanted);
   for (const link of all(".pages a")) {
     if (link.getAttribute("href") === `#${wanted}`) {
@@ -127,54 +114,41 @@ function show() {
   scrollTo(0, 0);
 }
 
-/** @param {string} text @param {boolean} [undo] */
-function notice(text, undo = false) {
-  byId("notice").hidden = !text;
-  byId("notice").textContent = text;
-  if (!undo) return;
-  const button = document.createElement("button");
-  button.type = "button";
-  button.dataset.do = "undo";
-  button.textContent = "Undo";
-  byId("notice").append(" ", button);
-}
-
 /** @param {HTMLFormElement} form @param {"keep" | "done"} what */
 async function write(form, what) {
-  const { car, typed } = await ask({ ask: what, ...question(form) });
-  before = { car: state.car, typed: state.typed };
-  remember({ car, typed: { ...state.typed, [form.id]: typed } });
-  notice("Noted in the car.", true);
+  const back = await keep((car, at) => ask({ ask: what, ...question(form), car, at }), form.id);
+  notice("Noted in the car.", back);
 }
 
-/** What the buttons do. @type {Record<string, (form: HTMLFormElement) => void | Promise<void>>} */
+/** What the buttons do. @type {Record<string, (button: HTMLElement, form: HTMLFormElement) => unknown>} */
 const actions = {
-  keep: (form) => write(form, "keep"),
-  done: (form) => write(form, "done"),
-  reset: (form) => {
-    before = { car: state.car, typed: state.typed };
-    remember({ typed: { ...state.typed, [form.id]: {} } });
-    notice("Typed values taken out.", true);
+  ...log.actions,
+  ...setups.actions,
+  ...cars.actions,
+  keep: (_, form) => write(form, "keep"),
+  done: (_, form) => write(form, "done"),
+  reset: async (_, { id }) => {
+    const typed = state.typed[id] ?? {};
+    await retype(id, {});
+    notice("Typed values taken out.", () => retype(id, typed));
   },
-  undo: () => {
-    if (before) remember(before);
-    notice("Undone.");
-  },
+  undo,
   print: () => print(),
 };
 
 addEventListener("unhandledrejection", (event) => {
-  if (!(event.reason instanceof Refusal)) return;
+  if (!(event.reason instanceof Refusal || event.reason instanceof Trouble)) return;
   event.preventDefault();
   notice(event.reason.message);
 });
 
 document.addEventListener("click", async ({ target }) => {
   const from = /** @type {HTMLElement} */ (target);
-  const action = actions[from.closest("button")?.dataset.do ?? ""];
+  const button = from.closest("button");
+  const action = actions[button?.dataset.do ?? ""];
   const form = forms.find(({ id }) => id === open()) ?? forms[0];
-  if (action) {
-    await action(form);
+  if (button && action) {
+    await action(button, form);
     await refresh();
   }
   const field = from.dataset.field;
@@ -185,29 +159,35 @@ for (const form of forms) {
   form.addEventListener("submit", (event) => event.preventDefault());
   form.addEventListener("input", ({ target }) => {
     const { name, value } = /** @type {HTMLInputElement} */ (target);
-    const saved = remember({
-      typed: { ...state.typed, [form.id]: { ...state.typed[form.id], [name]: value } },
-    });
-    if (!saved) notice("This browser does not let the page remember: what you type is gone when it closes.");
+    type(form.id, name, value);
     arrange(form);
     refresh();
   });
 }
 
 for (const choice of /** @type {HTMLInputElement[]} */ (all(".system input"))) {
-  choice.checked = choice.value === state.system;
   choice.addEventListener("change", async () => {
-    const { typed } = await ask({ ask: "convert", all: state.typed, before: state.system, system: choice.value });
-    remember({ system: choice.value, typed });
+    const before = state.system;
+    await changeSystem(choice.value, async (all) => {
+      return (await ask({ ask: "convert", all, before, system: choice.value })).typed;
+    });
     root.dataset.system = choice.value;
     refresh();
   });
 }
 
-addEventListener("hashchange", () => {
+addEventListener("hashchange", async () => {
+  const address = location.hash;
   show();
-  refresh();
+  if (address.startsWith(LINK)) await cars.receive(address);
+  await refresh();
 });
+
+/** Show the units that are chosen, here or in another window. */
+function showSystem() {
+  root.dataset.system = state.system;
+  for (const choice of /** @type {HTMLInputElement[]} */ (all(".system input"))) choice.checked = choice.value === state.system;
+}
 
 const OFFLINE = {
   absent: "This browser cannot keep the page: it needs the network.",
@@ -230,7 +210,13 @@ watch((now, { share, accept }) => {
 });
 
 root.dataset.engine = "starting";
-root.dataset.system = state.system;
+await load().catch((error) => notice(error.message));
+showSystem();
+follow(() => {
+  showSystem();
+  refresh();
+});
+const address = location.hash;
 byId("engine-state").textContent = "Python is starting; the answers are for the demo car until then.";
 for (const form of forms) fill(form, {});
 show();
@@ -242,6 +228,8 @@ try {
     notice(error.message);
   });
   root.dataset.engine = "live";
+  if (address.startsWith(LINK)) await cars.receive(address);
+  tell();
   performance.mark("engine-live");
 } catch (error) {
   root.dataset.engine = "failed";

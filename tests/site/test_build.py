@@ -206,7 +206,7 @@ def test_an_unknown_asset_is_an_error(dist: Path) -> None:
 def test_every_bundled_thing_brings_its_licence() -> None:
     info, _ = assemble(npm_packages(), "1999-12-31")
     held = {licence.name: licence for licence in info.licences}
-    ours = ("Emscripten", "Jinja2", "MarkupSafe", "segno", "Workbox")
+    ours = ("Emscripten", "Jinja2", "MarkupSafe", "segno", "Workbox", "idb")
     assert held.keys() == {"Pyodide", "CPython", *ours}
     assert "Mozilla Public License Version 2.0" in held["Pyodide"].text
     assert "PYTHON SOFTWARE FOUNDATION LICENSE VERSION 2" in held["CPython"].text

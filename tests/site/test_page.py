@@ -222,14 +222,14 @@ def test_with_scripts_off_every_page_shows_a_true_answer(scripts_off: Page, site
 def test_nothing_runs_over_the_edge(page: Page, site: object, width: int) -> None:
     """No page scrolls sideways, and what is meant for a thumb is at least 44 px high."""
     page.set_viewport_size({"width": width, "height": 800})
-    for name in [*SLUGS, "all", "sheet", "help"]:
+    for name in [*SLUGS, "log", "setups", "cars", "all", "sheet", "help"]:
         open_page(page, site.url, name)
         wider = page.evaluate("document.documentElement.scrollWidth - innerWidth")
         assert wider <= 0, (name, wider)
         small = page.locator(
             f'[data-page="{name}"] :is(button, .input, .options label, summary):visible'
         ).evaluate_all(
-            "(parts) => parts.filter((p) => p.getBoundingClientRect().height < 44)"
+            "(parts) => parts.filter((p) => p.isConnected && p.getBoundingClientRect().height < 44)"
             ".map((p) => p.outerHTML)"
         )
         assert small == [], name

@@ -1,0 +1,176 @@
+// @ts-check
+/**
+ * The database of this device. One change is one transaction: all of it is there afterwards, or
+ * nothing. A record carries its revision, so that two windows never overwrite each other.
+ *
+ *   cars       {id, revision, changed, car}
+ *   typed      {car, form, texts}            what was typed in a form, for that car
+ *   log        entry of the collar log, as Python makes it; found by car and time, or car and kind
+ *   setups     {id, revision, changed, owner, name, date, surface, note, temperature}
+ *   setup_cars {id, car}                     the car of a set-up, apart: lists do not need it
+ *   settings   "page", "backup" ...          small things, by name
+ *
+ * Times are in s since 1970.
+ */
+
+import { openDB } from "./idb.js";
+
+export const NAME = "damper-bench";
+export const VERSION = 2;
+/** Version 1 was one text under this name in the local storage. */
+const FIRST = "damper-bench";
+export const STORES = ["cars", "typed", "log", "setups", "setup_cars", "settings"];
+
+/** A change that was not made; the message is for the user. */
+export class Trouble extends Error {}
+/** Another window was quicker. */
+export class Stale extends Trouble {}
+
+const SENTENCES = {
+  QuotaExceededError:
+    "There is no room left on this device, so that was not kept: make a backup, delete what is not needed, then try again.",
+  VersionError: "Another window has a newer version of this page: load this one again, then try again.",
+};
+const REFUSED =
+  "This browser did not keep that: close other windows of this page, then try again; print the sheet if it stays so.";
+
+/** @type {Promise<any> | undefined} */
+let opened;
+/** @type {BroadcastChannel | undefined} */
+const channel = "BroadcastChannel" in self ? new BroadcastChannel(NAME) : undefined;
+
+export const fresh = () =>
+  Array.from(crypto.getRandomValues(new Uint8Array(12)), (byte) => byte.toString(16).padStart(2, "0")).join("");
+export const now = () => Date.now() / 1000;
+
+/** What makes each version of the one before it. @type {Record<number, (db: any, tx: any) => void>} */
+const MIGRATIONS = {
+  2: (db, tx) => {
+    for (const name of ["cars", "setups", "setup_cars"]) db.createObjectStore(name, { keyPath: "id" });
+    db.createObjectStore("typed", { keyPath: ["car", "form"] });
+    db.createObjectStore("settings");
+    const log = db.createObjectStore("log", { keyPath: "id" });
+    log.createIndex("time", ["car", "time"]);
+    log.createIndex("kind", ["car", "kind", "time"]);
+    takeOver(tx, first());
+  },
+};
+
+/** What version 1 kept; nothing where there is none or it is damaged. @returns {any} */
+function first() {
+  try {
+    const kept = JSON.parse(localStorage.getItem(FIRST) ?? "{}");
+    return kept && typeof kept === "object" ? kept : {};
+  } catch {
+    return {};
+  }
+}
+
+/** @param {any} tx @param {any} old */
+function takeOver(tx, old) {
+  const current = old.car && typeof old.car === "object" ? fresh() : "";
+  if (current) tx.objectStore("cars").put({ id: current, revision: 1, changed: now(), car: old.car });
+  for (const [form, texts] of Object.entries(old.typed ?? {}))
+    if (texts && typeof texts === "object") tx.objectStore("typed").put({ car: current, form, texts });
+  tx.objectStore("settings").put({ system: old.system, last: old.last, current }, "page");
+}
+
+/** @returns {Promise<any>} */
+function open() {
+  opened ??= openDB(NAME, VERSION, {
+    upgrade(db, from, to, tx) {
+      for (let version = Math.max(from, 1) + 1; version <= to; version++) MIGRATIONS[version](db, tx);
+    },
+    // A newer version of the page, in another window, may not have to wait for this one.
+    blocking: () => opened?.then((db) => db.close()).then(forget),
+    terminated: forget,
+  }).then((db) => {
+    drop();
+    return db;
+  });
+  opened.catch(forget);
+  return opened;
+}
+
+const forget = () => (opened = undefined);
+
+/** Version 1 has been taken over: its text is not needed any more. */
+function drop() {
+  try {
+    localStorage.removeItem(FIRST);
+  } catch {
+    // no local storage here, so there was no version 1
+  }
+}
+
+/**
+ * Read, in one view of the database. @template T
+ * @param {(tx: any) => Promise<T>} work @returns {Promise<T>}
+ */
+export async function read(work) {
+  return within((db) => work(db.transaction(STORES)));
+}
+
+/**
+ * Make one change. What `work` returns comes back once the change is kept.
+ * @template T @param {string[]} stores @param {(tx: any) => Promise<T>} work
+ * @param {{car?: string, durable?: boolean}} [more] @returns {Promise<T>}
+ */
+export async function change(stores, work, { car = "", durable = true } = {}) {
+  const result = await within(async (db) => {
+    const tx = db.transaction(stores, "readwrite", { durability: durable ? "strict" : "relaxed" });
+    tx.done.catch(() => {}); // its reason comes out of the await below
+    try {
+      const made = await work(tx);
+      await tx.done;
+      return made;
+    } catch (error) {
+      try {
+        tx.abort();
+      } catch {
+        // it is over already
+      }
+      throw tx.error ?? error;
+    }
+  });
+  channel?.postMessage({ stores, car });
+  return result;
+}
+
+/** @template T @param {(db: any) => Promise<T>} work @returns {Promise<T>} */
+async function within(work) {
+  try {
+    try {
+      return await work(await open());
+    } catch (error) {
+      // The browser closed the database under us (it was cleared, or the page slept): once more.
+      if (!(error instanceof DOMException) || error.name !== "InvalidStateError") throw error;
+      forget();
+      return await work(await open());
+    }
+  } catch (error) {
+    if (error instanceof Trouble) throw error;
+    console.warn(error);
+    const name = /** @type {keyof SENTENCES} */ (error instanceof Error ? error.name : "");
+    throw new Trouble(SENTENCES[name] ?? REFUSED);
+  }
+}
+
+/**
+ * Put a record of which this window last saw the revision `seen` (0: it is new). Raises Stale
+ * where another window has changed it since; one that the browser has lost is written anew.
+ * @param {any} tx @param {string} store @param {any} record @param {number} seen
+ */
+export async function put(tx, store, record, seen) {
+  const there = await tx.objectStore(store).get(record.id);
+  if (there && there.revision !== seen)
+    throw new Stale("This was changed in another window meanwhile: look at it, then do it again.");
+  const made = { ...record, revision: seen + 1, changed: Math.max(now(), record.changed ?? 0) };
+  await tx.objectStore(store).put(made);
+  return made;
+}
+
+/** Told when another window has changed something. @param {(told: {stores: string[], car: string}) => void} callback */
+export function onChange(callback) {
+  channel?.addEventListener("message", ({ data }) => callback(data));
+}

@@ -1,0 +1,55 @@
+// @ts-check
+/** Small things that every part of the page uses. */
+
+/** @template {Element} E @param {string} what @param {ParentNode} [within] @returns {E[]} */
+export const all = (what, within = document) => /** @type {any} */ ([...within.querySelectorAll(what)]);
+/** @param {string} id */
+export const byId = (id) => /** @type {HTMLElement} */ (document.getElementById(id));
+/** @param {string} id */
+export const formById = (id) => /** @type {HTMLFormElement} */ (document.getElementById(id));
+/** What stands in a form, by name. @param {HTMLFormElement} form @returns {Record<string, string>} */
+export const texts = (form) => Object.fromEntries([...new FormData(form)].map(([name, text]) => [name, String(text)]));
+
+/** @type {(() => Promise<unknown>) | undefined} */
+let takeBack;
+
+/** Say something; with `undo` there is a button that takes it back. @param {string} text @param {() => Promise<unknown>} [undo] */
+export function notice(text, undo) {
+  takeBack = undo;
+  byId("notice").hidden = !text;
+  byId("notice").textContent = text;
+  if (!undo) return;
+  const button = document.createElement("button");
+  button.type = "button";
+  button.dataset.do = "undo";
+  button.textContent = "Undo";
+  byId("notice").append(" ", button);
+}
+
+/** Take back what the notice tells of. */
+export async function undo() {
+  const back = takeBack;
+  takeBack = undefined;
+  await back?.();
+  notice("Undone.");
+}
+
+/** A sentence at each field that has a problem. @param {HTMLFormElement} form @param {Record<string, string>} problems */
+export function mark(form, problems) {
+  for (const old of all(".error", form)) old.remove();
+  for (const input of /** @type {HTMLInputElement[]} */ (all("input", form))) {
+    const sentence = problems[input.name];
+    if (!sentence) {
+      input.removeAttribute("aria-invalid");
+      input.removeAttribute("aria-describedby");
+      continue;
+    }
+    const place = document.createElement("p");
+    place.className = "error";
+    place.id = `${form.id}-${input.name}-error`;
+    place.textContent = sentence;
+    input.setAttribute("aria-invalid", "true");
+    input.setAttribute("aria-describedby", place.id);
+    input.closest(".field, .choice")?.append(place);
+  }
+}

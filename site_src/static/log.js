@@ -1,0 +1,72 @@
+// @ts-check
+/** The page of the collar log: every touch is an entry, kept before it is shown. */
+
+import { ask } from "./ask.js";
+import { all, byId, formById, notice, texts } from "./dom.js";
+import { read } from "./db.js";
+import { ends, keep, now, state, takeBackLine } from "./store.js";
+
+const LINES = 60;
+let most = LINES;
+/** One after the other, however quick the thumb. @type {Promise<unknown>} */
+let queue = Promise.resolve();
+
+/** @template T @param {() => Promise<T>} work @returns {Promise<T>} */
+function inTurn(work) {
+  const done = queue.then(work);
+  queue = done.catch(() => {});
+  return done;
+}
+
+/** The newest entries of the car at work and its base, oldest first. */
+async function entries() {
+  const car = state.current;
+  const { base } = await ends(car);
+  const found = await read(async (tx) => {
+    const lines = [];
+    const range = IDBKeyRange.bound([car, -Infinity], [car, Infinity]);
+    let at = await tx.objectStore("log").index("time").openCursor(range, "prev");
+    for (; at && lines.length < most; at = await at.continue()) lines.unshift(at.value);
+    return lines;
+  });
+  return base && !found.some(({ id }) => id === base.id) ? [base, ...found] : found;
+}
+
+export async function refresh() {
+  const zone = -60 * new Date().getTimezoneOffset();
+  const { car, system } = state;
+  const reply = await ask({ ask: "log", car, system, entries: await entries(), now: now(), zone });
+  const { corner, turns } = /** @type {HTMLElement} */ (document.activeElement).dataset;
+  byId("log-top").innerHTML = reply.top;
+  byId("log-lines").innerHTML = reply.lines;
+  if (corner) all(`[data-corner="${corner}"][data-turns="${turns}"]`, byId("log-top"))[0]?.focus();
+}
+
+/** @param {Record<string, string>} act */
+const note = (act) => inTurn(() => keep((car, at) => ask({ ask: "collar", car, at, act }))).then(refresh);
+
+/** @type {Record<string, (button: HTMLElement) => Promise<unknown>>} */
+export const actions = {
+  turn: ({ dataset: { corner = "", turns = "" } }) => note({ kind: "turn", corner, turns }),
+  base: () => note({ kind: "base" }).then(() => notice("Base set: net turns are counted from here.")),
+  home: async () => {
+    const { base } = await ends(state.current);
+    const back = await inTurn(() => keep((car, at) => ask({ ask: "collar", car, at, act: { kind: "home", base } })));
+    notice("Noted: every collar is at base.", back);
+  },
+  "take-back": ({ dataset: { id = "" } }) => inTurn(() => takeBackLine(id)).then(refresh),
+  earlier: async () => {
+    most *= 4;
+    await refresh();
+  },
+};
+
+for (const kind of ["note", "check"]) {
+  const form = formById(`log-${kind}`);
+  form.addEventListener("submit", async (event) => {
+    event.preventDefault();
+    await note({ kind, ...texts(form) });
+    form.reset();
+    notice(kind === "note" ? "Noted." : "The check is noted.");
+  });
+}

@@ -1,0 +1,136 @@
+// @ts-check
+/** The page of the set-ups: save, find, compare, copy, delete, go back to one. */
+
+import { ask } from "./ask.js";
+import { all, byId, formById, mark, notice, texts } from "./dom.js";
+import { change, fresh, put, read } from "./db.js";
+import { keep, load, remove, settings, state } from "./store.js";
+
+const BOTH = ["setups", "setup_cars"];
+const form = formById("setups-save");
+const search = /** @type {HTMLInputElement} */ (byId("setups-search"));
+
+/** The set-ups of the car at work, without their cars. @returns {Promise<any[]>} */
+const heads = async () =>
+  (await read((tx) => tx.objectStore("setups").getAll())).filter((/** @type {any} */ { owner }) => owner === state.current);
+
+/** @param {string} id @returns {Promise<{head: any, car: any}>} */
+const whole = (id) =>
+  read(async (tx) => ({
+    head: await tx.objectStore("setups").get(id),
+    car: (await tx.objectStore("setup_cars").get(id))?.car,
+  }));
+
+export async function refresh() {
+  const { html } = await ask({ ask: "setups", heads: await heads(), system: state.system });
+  byId("setups-list").innerHTML = html;
+  find();
+  for (const [name, text] of Object.entries(await filled())) {
+    const input = /** @type {HTMLInputElement} */ (form.elements.namedItem(name));
+    if (!input.value) input.value = text;
+  }
+}
+
+/** What the entries of a new set-up begin with. @returns {Promise<Record<string, string>>} */
+async function filled() {
+  const day = new Date();
+  const today = [day.getFullYear(), day.getMonth() + 1, day.getDate()].map((n) => String(n).padStart(2, "0"));
+  const { car, system } = state;
+  const reply = await ask({ ask: "setup", typed: {}, car, system });
+  return { date: today.join("-"), temperature: reply.filled.temperature };
+}
+
+/** Only the set-ups with all the words that are looked for. */
+function find() {
+  const words = search.value.toLowerCase().split(/\s+/);
+  for (const line of /** @type {HTMLElement[]} */ (all("li.kept", byId("setups-list")))) {
+    const text = line.querySelector("label")?.textContent?.toLowerCase() ?? "";
+    line.hidden = !words.every((word) => text.includes(word));
+  }
+  picked();
+}
+
+/** @returns {string[]} */
+function picked() {
+  const ids = /** @type {HTMLInputElement[]} */ (all("input:checked", byId("setups-list"))).map(({ value }) => value);
+  const button = /** @type {HTMLButtonElement} */ (all('[data-do="compare"]')[0]);
+  button.disabled = ids.length < 1 || ids.length > 2;
+  button.textContent = ids.length === 1 ? "Compare with now" : "Compare two";
+  return ids;
+}
+
+/** Show what leads to a set-up, from the car as it is or from another one. @param {string} to @param {string} [from] */
+async function compare(to, from) {
+  const [there, here] = [await whole(to), from ? await whole(from) : undefined];
+  const one = here ? { name: here.head.name, car: here.car } : { name: "now", car: await asItIs(), now: true };
+  const other = { name: there.head.name, car: there.car, id: to };
+  const { html } = await ask({ ask: "compare", one, other, system: state.system });
+  byId("setups-shown").innerHTML = html;
+  byId("setups-shown").scrollIntoView({ block: "nearest" });
+}
+
+/** The car at work as a record, whichever it is. */
+const asItIs = async () => state.car ?? (await ask({ ask: "another", copies: false, names: [] })).car;
+
+/** @param {any} setup @param {string} owner @returns {{head: any, body: any}} */
+export function parted({ car, ...words }, owner, id = fresh()) {
+  return { head: { id, owner, ...words, temperature: car.temperature }, body: { id, car } };
+}
+
+/** @param {any} head @param {any} body @param {any} [owner] a car to keep with it */
+async function save(head, body, owner) {
+  await change([...BOTH, "cars", "settings"], async (tx) => {
+    if (owner) {
+      await put(tx, "cars", { id: head.owner, car: owner }, 0);
+      await tx.objectStore("settings").put({ ...settings(), current: head.owner }, "page");
+    }
+    await put(tx, "setups", head, head.revision ?? 0);
+    await tx.objectStore("setup_cars").put(body);
+  });
+  if (owner) await load();
+}
+
+form.addEventListener("submit", async (event) => {
+  event.preventDefault();
+  const { car, system } = state;
+  const { setup, problems } = await ask({ ask: "setup", typed: texts(form), car, system });
+  mark(form, problems);
+  if (!setup) return;
+  const { head, body } = parted(setup, state.current || fresh());
+  await save(head, body, state.current ? undefined : setup.car);
+  form.reset();
+  await refresh();
+  notice(`Saved: ${head.name}.`);
+});
+byId("setups-list").addEventListener("change", picked);
+search.addEventListener("input", find);
+
+/** @type {Record<string, (button: HTMLElement) => Promise<unknown>>} */
+export const actions = {
+  compare: async () => {
+    const [one, two] = picked();
+    await (two ? compare(two, one) : compare(one));
+  },
+  "back-to": ({ dataset: { id = "" } }) => compare(id),
+  "take-setup": async ({ dataset: { id = "" } }) => {
+    const { head, car: wanted } = await whole(id);
+    const back = await keep((car, at) => ask({ ask: "take", car, at, wanted, name: head.name }));
+    byId("setups-shown").textContent = "";
+    notice(`The car is noted as in ${head.name}.`, back);
+  },
+  "copy-setup": async ({ dataset: { id = "" } }) => {
+    const { head, car } = await whole(id);
+    const copy = { ...head, id: fresh(), name: `${head.name.slice(0, 50)} (copy)`, revision: 0, changed: 0 };
+    await save(copy, { id: copy.id, car });
+    await refresh();
+  },
+  "delete-setup": async ({ dataset: { id = "" } }) => {
+    const { head, car } = await whole(id);
+    await change(BOTH, async (tx) => {
+      await remove(tx, "setups", id, head.revision);
+      await tx.objectStore("setup_cars").delete(id);
+    });
+    await refresh();
+    notice(`Deleted: ${head.name}.`, () => save({ ...head, revision: 0 }, { id, car }));
+  },
+};
