@@ -4,6 +4,7 @@
     python3 build_site.py                 make dist/
     python3 build_site.py serve [--port N]
     python3 build_site.py test [arguments for pytest]
+    python3 build_site.py pictures        every page at three widths, in .cache/pictures
 
 Needs Python 3.11 or later and nothing else: what else is needed is fetched once, as pinned.
 """
@@ -21,21 +22,25 @@ if sys.version_info < (3, 11):  # noqa: UP036 - an older Python must get a sente
 from site_src.build.toolchain import ROOT, enter_venv, npm_packages
 
 DIST = ROOT / "dist"
+TASKS = ("build", "serve", "test", "pictures")
+PICTURES = ROOT / ".cache" / "pictures"
 CHECKS = (["ruff", "check"], ["ruff", "format", "--check"], ["mypy"])
 
 
 def main(arguments: list[str]) -> int:
     """Read the command line, get what is needed, do what was asked."""
     parser = argparse.ArgumentParser(prog="build_site.py", description="Build, serve or test.")
-    parser.add_argument("task", nargs="?", choices=("build", "serve", "test"), default="build")
+    parser.add_argument("task", nargs="?", choices=TASKS, default="build")
     parser.add_argument("--port", type=int, default=8000, help="for serve: the port to listen on")
     options, rest = parser.parse_known_args(arguments)
     if rest and options.task != "test":
         parser.error(f"not understood: {' '.join(rest)}")
-    enter_venv(tests=options.task == "test")
+    enter_venv(tests=options.task in ("test", "pictures"))
     make()
     if options.task == "serve":
         serve(options.port)
+    if options.task == "pictures":
+        pictures()
     return check(rest) if options.task == "test" else 0
 
 
@@ -62,6 +67,13 @@ def serve(port: int) -> None:
             server.serve_forever()
         except KeyboardInterrupt:
             print()
+
+
+def pictures() -> None:
+    """Take a picture of every page at three widths, light and dark, and as it prints."""
+    from site_src.build.pictures import take
+
+    print(f"{len(take(DIST, PICTURES))} pictures in {PICTURES.relative_to(ROOT)}")
 
 
 def check(pytest_arguments: list[str]) -> int:

@@ -1,0 +1,65 @@
+"""Pictures of every page at three widths, light and dark and printed: to be looked at."""
+
+from __future__ import annotations
+
+import threading
+from pathlib import Path
+
+from playwright.sync_api import Browser, Page, sync_playwright
+
+from site_src.build.browser import launch
+from site_src.build.server import SiteServer
+
+WIDTHS = {360: 780, 768: 1024, 1280: 900}  # px wide: px high
+SCHEMES = ("light", "dark")
+PATIENCE = 120_000  # ms
+PAGES = "() => [...document.querySelectorAll('[data-page]')].map((page) => page.dataset.page)"
+
+
+def take(dist: Path, out: Path) -> list[Path]:
+    """A picture of each page of the site in `dist`, in the folder `out`."""
+    out.mkdir(parents=True, exist_ok=True)
+    server = SiteServer(dist, 0)
+    threading.Thread(target=server.serve_forever, daemon=True).start()
+    try:
+        with sync_playwright() as playwright:
+            browser = launch(playwright)
+            return [
+                picture
+                for width in WIDTHS
+                for scheme in SCHEMES
+                for picture in _pages(browser, server.address, out, width, scheme)
+            ]
+    finally:
+        server.shutdown()
+
+
+def _pages(browser: Browser, address: str, out: Path, width: int, scheme: str) -> list[Path]:
+    taken = []
+    with browser.new_context(
+        viewport={"width": width, "height": WIDTHS[width]},
+        color_scheme="dark" if scheme == "dark" else "light",
+        device_scale_factor=2 if width < 700 else 1,
+    ) as context:
+        page = _open(context.new_page(), address)
+        for name in page.evaluate(PAGES):
+            page.goto(f"{address}#{name}")
+            page.wait_for_timeout(400)
+            path = out / f"{name}-{width}-{scheme}.png"
+            page.screenshot(path=path)
+            taken.append(path)
+            if width == max(WIDTHS) and scheme == "light":
+                taken.append(_print(page, out / f"{name}.pdf"))
+    return taken
+
+
+def _open(page: Page, address: str) -> Page:
+    page.set_default_timeout(PATIENCE)
+    page.goto(address)
+    page.locator("html[data-engine=live]").wait_for(state="attached")
+    return page
+
+
+def _print(page: Page, path: Path) -> Path:
+    page.pdf(path=path, format="A4", prefer_css_page_size=False)
+    return path
