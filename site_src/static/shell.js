@@ -23,7 +23,10 @@ const newest = {};
 const absolute = (/** @type {string | undefined} */ address) =>
   new URL(address ?? "", document.baseURI).href;
 
-const DEMO = "Demo car, an invention: put yours in under The car.";
+const DEMO = "Invented demo car; yours goes under The car.";
+
+const LOST =
+  "This browser had cleared what was kept here: the car on screen is kept again; bring the rest back from a backup file.";
 
 /** @param {HTMLFormElement} form */
 const question = ({ id }) => ({
@@ -150,6 +153,8 @@ document.addEventListener("click", async ({ target }) => {
   if (button && action) {
     await action(button, form);
     await refresh();
+    if (state.lost) notice(LOST);
+    state.lost = false;
   }
   const field = from.dataset.field;
   if (field) setTimeout(() => /** @type {HTMLElement} */ (form.elements.namedItem(field))?.focus?.());
@@ -193,7 +198,7 @@ const OFFLINE = {
   absent: "This browser cannot keep the page: it needs the network.",
   taking: "Taking everything onto this device ...",
   failed: "Not everything could be taken yet. Not safe to take to the track.",
-  safe: "Safe to take to the track: everything is on this device.",
+  safe: "Safe to take to the track: all on this device.",
   lost: "Files were lost on this device; taking them again. Not safe to take to the track.",
   update: "A new version is ready.",
 };

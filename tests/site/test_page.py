@@ -170,7 +170,7 @@ def test_what_was_typed_survives_a_reload_and_a_change_of_units(
 def test_the_car_takes_over_what_was_done_and_gives_it_back(visitor: Visitor, site: object) -> None:
     page = visitor().new_page()
     open_page(page, site.url, "collar-turns")
-    expect(page.locator("#engine-state")).to_contain_text("Demo car")
+    expect(page.locator("#engine-state")).to_contain_text("demo car")
     page.locator('#collar-turns-answer [data-do="done"]').click()
     expect(page.locator("#notice")).to_contain_text("Noted in the car")
     expect(field(page, "collar-turns", "ride_height")).to_have_value("23.4423")
