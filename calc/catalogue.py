@@ -14,6 +14,7 @@ from calc.forms import (
     spring_rate,
     spring_swap,
     stroke,
+    whole_car,
 )
 
 FORMS: tuple[Form, ...] = (
@@ -28,6 +29,7 @@ FORMS: tuple[Form, ...] = (
     motion_ratio.FORM,
     corner_loads.FORM,
     ride_frequency.FORM,
+    whole_car.FORM,
     car_record.FORM,
 )
 BY_SLUG = {form.slug: form for form in FORMS}

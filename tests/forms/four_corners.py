@@ -14,7 +14,7 @@ from calc.physics.settle import Leg, Stance, balance_point, measured_leg, settle
 from calc.physics.spring import Spring, pair_force
 from calc.units import STANDARD_GRAVITY
 
-Load = Callable[[float], float]  # wheel load in N against shaft travel from full droop in m
+Load = Callable[[float], float]  # wheel load in N against the rise of the body in m
 
 
 def axle_of(car: Car, key: str) -> Axle:
@@ -78,26 +78,37 @@ def heights(stance: Stance, car: Car) -> list[float]:
     return [stance.height((place.x, place.y)) for place in places]
 
 
-def rest(car: Car, curves: Sequence[Load], travels: Sequence[float], weights: Any) -> list[float]:
-    """Rise of the body at the four wheels, m, from where it stood with the shafts at `travels`,
-    when the corners bear by these curves: scipy finds the rest, no linear spring assumed."""
+def rest(car: Car, curves: Sequence[Load], extra: Sequence[float] = (0.0, 0.0, 0.0)) -> list[float]:
+    """Rise of the body at the four wheels, m, when the wheels bear by these curves: scipy finds the
+    rest, no linear spring assumed. extra: weight added, N, and its moments about the rear axle and
+    the middle of the car, N m."""
     places = [corner(car, key) for key in CORNERS]
     arms = np.array([[1.0, place.x, place.y] for place in places])
-    ratios = [axle_of(car, key).motion_ratio for key in CORNERS]
+    pull = arms.T @ np.array(loads(car)) + np.array(extra)
 
     def out_of_balance(body: Any) -> Any:
-        rises = arms @ body
-        borne = [
-            curve(travel - ratio * rise)
-            for curve, travel, ratio, rise in zip(curves, travels, ratios, rises, strict=True)
-        ]
-        return arms.T @ (np.array(borne) - np.array(weights))
+        borne = [curve(rise) for curve, rise in zip(curves, arms @ body, strict=True)]
+        return arms.T @ np.array(borne) - pull
 
     found = root(out_of_balance, np.zeros(3), tol=1e-13)
     assert np.abs(found.fun).max() < 1e-7
     return [float(rise) for rise in arms @ found.x]
 
 
-def pair_curve(one: Spring, other: Spring, gap: float, ratio: float) -> Load:
-    """Wheel load of two springs in series that are pressed by `gap` m at full droop."""
-    return lambda travel: ratio * pair_force(one, other, compression=gap + travel)
+def travel(axle: Axle, load: float) -> float:
+    """Shaft travel from full droop under a wheel load in N, with the spring of the record."""
+    force = load / axle.motion_ratio
+    return force / axle.spring_rate - (axle.spring_free - axle.droop_length)
+
+
+def spring_curve(axle: Axle, load: float, rate: float, gap: float) -> Load:
+    """Wheel load against the rise of the body, of a spring of a rate that is pressed by `gap` m at
+    full droop, in a corner that stood under `load`."""
+    ratio, stood = axle.motion_ratio, travel(axle, load)
+    return lambda rise: ratio * rate * max(0.0, gap + stood - ratio * rise)
+
+
+def pair_curve(axle: Axle, load: float, pair: tuple[Spring, Spring], gap: float) -> Load:
+    """The same of two springs in series."""
+    ratio, stood = axle.motion_ratio, travel(axle, load)
+    return lambda rise: ratio * pair_force(*pair, compression=gap + stood - ratio * rise)

@@ -13,7 +13,15 @@ from calc.forms.spring_table import swap_table
 from calc.physics.spring import Spring, pair_force
 from calc.reading import run
 from calc.units import entry_text
-from tests.forms.four_corners import heights, loads, pair_curve, respring, rest, standing
+from tests.forms.four_corners import (
+    heights,
+    loads,
+    pair_curve,
+    respring,
+    rest,
+    spring_curve,
+    standing,
+)
 
 FORM = BY_SLUG["spring-swap"]
 STEP = 0.25
@@ -115,21 +123,15 @@ def test_two_in_series_keep_the_height_too(soft: int, hard: int, short: int, lon
     assert reply.answer is not None
     answer = reply.answer
     assume(not stops(answer))
-    held = loads(car)
-    travels = [
-        load / axle.motion_ratio / axle.spring_rate - (axle.spring_free - axle.droop_length)
-        for load, axle in zip(held, [car.front] * 2 + [car.rear] * 2, strict=True)
-    ]
+    held, rear = loads(car), car.rear
     free = short / 1e3 + long / 1e3 + 13e-3
-    curves = []
-    for turns in turned(answer, "front"):
-        gap = free - axle.droop_length + turns * axle.pitch
-        curves.append(pair_curve(one, other, gap, axle.motion_ratio))
-    rear = car.rear
-    linear = Spring(rear.spring_rate, 1.0)
+    curves = [
+        pair_curve(axle, load, (one, other), free - axle.droop_length + turns * axle.pitch)
+        for load, turns in zip(held[:2], turned(answer, "front"), strict=True)
+    ]
     gap = rear.spring_free - rear.droop_length
-    curves += [lambda travel: rear.motion_ratio * linear.rate * max(0.0, gap + travel)] * 2
-    rises = rest(car, curves, travels, held)
+    curves += [spring_curve(rear, load, rear.spring_rate, gap) for load in held[2:]]
+    rises = rest(car, curves)
     allowed = STEP / 2 * axle.pitch / axle.motion_ratio
     assert max(map(abs, rises)) <= allowed * (1 + 1e-6) + 1e-8
 

@@ -1,0 +1,243 @@
+"""The whole car before and after one thing changes, collars not yet touched."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, fields, replace
+
+from calc.arm import Arm
+from calc.car import Axle
+from calc.form import Given, Problem
+from calc.forms import arm
+from calc.forms.end_damper import Bench, piston_inputs, piston_of
+from calc.forms.from_record import Inputs, record_inputs
+from calc.forms.oil_warm import law_doubt
+from calc.forms.piston import DOUBTS
+from calc.forms.seat import Seat, check_not_bound, stack_of
+from calc.forms.shared import CORNER_NAMES, sprung_load, with_inputs
+from calc.physics.chassis import shares
+from calc.physics.damper import Piston
+from calc.physics.linear import solve
+from calc.physics.linkage import wheel_damping
+from calc.physics.mounting import Hole
+from calc.physics.ride import damping_ratio
+from calc.physics.stack import Stack
+from calc.units import STANDARD_GRAVITY
+
+ENDS = ("front", "rear")
+_AXLE = (
+    "spring_rate", "spring_free", "spring_solid", "droop_length", "stroke", "motion_ratio",
+    "pitch", "unsprung", "oil", "track", "damper_length",
+)  # fmt: skip
+_ARM = tuple(item.name for item in fields(Arm))
+_DRAWN = (*_ARM, "damper_length", "stroke")
+
+
+@dataclass(frozen=True)
+class End:
+    """One end of the car, SI; its two corners are alike but for their loads."""
+
+    key: str
+    stack: Stack
+    motion_ratio: float
+    droop_length: float
+    stroke: float
+    pitch: float
+    unsprung: float
+    track: float
+    oil: float
+    piston: Piston
+
+    def seat(self, mass: float) -> Seat:
+        """A corner of this end whose scale shows a mass in kg. Raises Problem."""
+        return Seat(
+            stack=self.stack,
+            load=sprung_load(mass, self.unsprung, "change"),
+            motion_ratio=self.motion_ratio,
+            droop_length=self.droop_length,
+            stroke=self.stroke,
+        )
+
+    def ratio(self, seat: Seat, bench: Bench, grade: float) -> float:
+        """Damping ratio of a corner with an oil."""
+        damping = bench.damping(self.piston, grade)
+        return damping_ratio(
+            damping=wheel_damping(damping=damping, motion_ratio=self.motion_ratio),
+            rate=seat.wheel_rate,
+            mass=seat.load / STANDARD_GRAVITY,
+        )
+
+
+@dataclass(frozen=True)
+class State:
+    """The car: its ends, the four scale readings in kg, and where the hole moved the mounts, m."""
+
+    front: End
+    rear: End
+    masses: tuple[float, ...]
+    wheelbase: float
+    apart: tuple[float, float] = (0.0, 0.0)
+
+    @property
+    def ends(self) -> tuple[End, End]:
+        return self.front, self.rear
+
+    def end_of(self, place: int) -> End:
+        return self.ends[place // 2]
+
+    def seats(self) -> tuple[Seat, ...]:
+        return tuple(self.end_of(n).seat(mass) for n, mass in enumerate(self.masses))
+
+    def mean_seat(self, key: str) -> Seat:
+        """An end with the mean load of its two corners."""
+        place = 2 * ENDS.index(key)
+        return self.end_of(place).seat(sum(self.masses[place : place + 2]) / 2)
+
+
+def joined(given: Given) -> Given:
+    """The entries joined by all that the record says of the car, doubts and all."""
+    car = given.car
+    made: Inputs = {
+        **record_inputs(car, {"wheelbase": "body.wheelbase"}, "The car"),
+        "piston_law": DOUBTS["piston_law"],
+        "law_now": law_doubt(given.warm),
+    }
+    for end in ENDS:
+        paths = {f"{end}.{name}": f"{end}.{name}" for name in _AXLE}
+        if end in hole_ends(given):
+            paths |= {f"{end}.{name}": f"{end}.arm.{name}" for name in _ARM}
+        made |= record_inputs(car, paths, end.capitalize())
+        made |= piston_inputs(car, end)
+    for key, name in CORNER_NAMES.items():
+        paths = {f"{key}.load": f"corners.{key}.load"}
+        made |= record_inputs(car, paths, name.capitalize())
+    return with_inputs(given, made)
+
+
+def hole_ends(given: Given) -> tuple[str, ...]:
+    """The ends whose dampers go into another hole."""
+    if given.choice("change") != "hole":
+        return ()
+    end = given.choice("hole_end")
+    return ENDS if end == "both" else (end,)
+
+
+def bench(given: Given) -> Bench:
+    return Bench(given.warm, given.speed, given.law_now, given.piston_law)
+
+
+def hole(given: Given, end: str, other: bool) -> Hole:
+    """A mounting hole of the record. Raises Problem where its drawing cannot be."""
+    flat = replace(
+        given,
+        numbers={name: given.numbers[f"{end}.{name}"] for name in _DRAWN},
+        labels={name: given.labels[f"{end}.{name}"] for name in _DRAWN},
+    )
+    try:
+        return arm.checked_hole(flat, other)
+    except Problem as problem:
+        raise Problem("hole_end", f"The holes in the car record cannot be. {problem}") from problem
+
+
+def before(given: Given) -> State:
+    """The car as the record has it. Raises Problem."""
+    ends = []
+    for key in ENDS:
+        own = {name: given.numbers[f"{key}.{name}"] for name in _AXLE}
+        ratio = own["motion_ratio"]
+        if key in hole_ends(given):
+            ratio = hole(given, key, other=False).ride.ratio
+        ends.append(
+            End(
+                key=key,
+                stack=_stack(key, own["spring_rate"], own["spring_free"], own["spring_solid"]),
+                motion_ratio=ratio,
+                piston=piston_of(given, key, "change"),
+                **{
+                    name: own[name]
+                    for name in ("droop_length", "stroke", "pitch", "unsprung", "track", "oil")
+                },
+            )
+        )
+    masses = tuple(given.numbers[f"{key}.load"] for key in CORNER_NAMES)
+    return _checked(State(ends[0], ends[1], masses, given.wheelbase), "now")
+
+
+def _stack(key: str, rate: float, free: float, solid: float) -> Stack:
+    return stack_of([(rate, free, solid)], ["change"], f"{key.capitalize()} spring,")
+
+
+def _checked(state: State, when: str) -> State:
+    for seat, name in zip(state.seats(), CORNER_NAMES.values(), strict=True):
+        check_not_bound(seat, "change", f"{name.capitalize()} spring {when}")
+    return state
+
+
+def after(given: Given, was: State) -> State:
+    """The car with the change made and no collar touched. Raises Problem."""
+    ends = [_end_after(given, end) for end in was.ends]
+    apart = [0.0, 0.0]
+    for key in hole_ends(given):
+        now, other = (hole(given, key, which).ride for which in (False, True))
+        apart[ENDS.index(key)] = other.length - now.length
+    masses = _loaded(given, was) if given.choice("change") == "load" else was.masses
+    return State(ends[0], ends[1], masses, was.wheelbase, (apart[0], apart[1]))
+
+
+def _end_after(given: Given, end: End) -> End:
+    key = end.key
+
+    def new(name: str, now: float) -> float:
+        typed = given.maybe(f"{key}_{name}")
+        return now if typed is None else typed
+
+    change = given.choice("change")
+    if change == "spring":
+        own = [given.numbers[f"{key}.spring_{name}"] for name in ("rate", "free", "solid")]
+        values = [new(name, now) for name, now in zip(("rate", "free", "solid"), own, strict=True)]
+        return replace(end, stack=_stack(key, *values))
+    if change == "piston":
+        names = {"holes": "holes", "hole": "hole", "thickness": "piston_thickness"}
+        other = {there: new(name, given.numbers[f"{key}.{there}"]) for name, there in names.items()}
+        return replace(end, piston=piston_of(given, key, "change", other))
+    if change == "oil":
+        return replace(end, oil=new("oil", end.oil))
+    if key in hole_ends(given):
+        return replace(end, motion_ratio=hole(given, key, other=True).ride.ratio)
+    return end
+
+
+def places(state: State) -> list[tuple[float, float]]:
+    """(ahead of the rear axle, left of the middle) of the four wheels, m."""
+    front, rear = state.front.track / 2, state.rear.track / 2
+    base = state.wheelbase
+    return [(base, front), (base, -front), (0.0, rear), (0.0, -rear)]
+
+
+def _loaded(given: Given, was: State) -> tuple[float, ...]:
+    """The scale readings with the new load and the cross weight as it was, kg. Raises Problem."""
+    at = places(was)
+    if given.choice("load_known") == "mass":
+        total = sum(was.masses) + given.added
+        extra = (given.along * given.added, given.across * given.added)
+        masses: Sequence[float] = was.masses
+    else:
+        masses = [row.load for row in given.rows("scales")]
+        total, extra = sum(masses), (0.0, 0.0)
+    moments = [
+        sum(mass * place[way] for mass, place in zip(masses, at, strict=True)) + extra[way]
+        for way in (0, 1)
+    ]
+    cross = shares(was.masses).cross
+    rows = [[1.0] * 4, [x for x, _ in at], [y for _, y in at], [1.0, 0.0, 0.0, 1.0]]
+    made = solve(rows, [total, *moments, cross * total])
+    least = [was.end_of(place).unsprung for place in range(4)]
+    if any(mass <= low for mass, low in zip(made, least, strict=True)):
+        entry = "added" if given.choice("load_known") == "mass" else "scales.front_left.load"
+        raise Problem(
+            entry,
+            f"{given.labels[entry]}: with this load a wheel would carry nothing; check it.",
+        )
+    return tuple(made)
+
+
+def axle(given: Given, key: str) -> Axle:
+    return given.car.front if key == "front" else given.car.rear
