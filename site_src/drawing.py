@@ -2,12 +2,13 @@
 
 from collections.abc import Mapping
 
-from site_src.drawings import car, corner, damper, oil, springs
+from site_src.drawings import car, corner, damper, oil, rates, springs
 from site_src.drawings.hand import WIDTH, Drawing
 from site_src.ink import picture
 
 DRAWINGS: Mapping[str, Drawing] = {
     **springs.DRAWINGS,
+    **rates.DRAWINGS,
     **damper.DRAWINGS,
     **car.DRAWINGS,
     **corner.DRAWINGS,
