@@ -19,6 +19,7 @@ _PENS = {"main": (2.0, ""), "thin": (0.9, ""), "dashed": (1.2, "5 3"), "solid": 
 _BARS = (0.1, 0.05, 0.02, 0.01, 0.005, 0.002, 0.001)  # m
 _INCH_BARS = tuple(0.0254 * inches for inches in (4, 2, 1, 0.5, 0.25, 0.125))
 _LONGEST_BAR = 90.0  # px
+_LARGEST = 5e4  # px to a metre: the shortest bar still fits the sheet
 _LONGEST_WORDS = 160.0  # px; longer ones are cut
 
 
@@ -113,7 +114,7 @@ def _largest(boxes: list[_Box]) -> float:
         low, high = of(boxes, scale)
         return high - low
 
-    small, large = 0.0, 1e6
+    small, large = 0.0, _LARGEST
     for _ in range(50):
         scale = (small + large) / 2
         fits = (
