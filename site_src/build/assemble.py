@@ -23,7 +23,7 @@ from pathlib import Path
 from site_src.build import database, image
 from site_src.build.archive import app_files, pack
 from site_src.build.info import BuildInfo
-from site_src.build.runtime import licences, runtime_files, workbox
+from site_src.build.runtime import LIBRARY, licences, parts, site_files, workbox
 from site_src.build.toolchain import ROOT
 
 STATIC = ROOT / "site_src" / "static"
@@ -50,8 +50,9 @@ def build(out: Path, packages: Path, date: str | None = None) -> BuildInfo:
 def assemble(packages: Path, date: str) -> tuple[BuildInfo, dict[str, bytes]]:
     """The build's description and the whole site: path -> content."""
     library, static, app = workbox(packages), _files(STATIC), pack(app_files(ROOT))
-    made = image.make(packages, app)
-    runtime = runtime_files(packages, made.library if made else None)
+    whole = parts(packages)
+    made = image.make(packages, whole, app)
+    runtime = site_files(whole | ({LIBRARY: made.library} if made else {}))
     runtime_folder = f"py-{digest(runtime)}"
     shell = {name: content for name, content in static.items() if name not in (MANIFEST, WORKER)}
     shell |= {"app.zip": app, **image.files(made, runtime_folder)}

@@ -4,39 +4,51 @@ from __future__ import annotations
 
 import gzip
 import json
+from collections.abc import Mapping
 from importlib.metadata import distribution
 from pathlib import Path
 
 from site_src.build import database
 from site_src.build.info import Licence
+from site_src.build.trim import trim
 
-# Name in the package -> name on the site. Not every host serves .mjs as JavaScript, and a module
-# with the wrong type is refused; all hosts know .js.
-RUNTIME = {
-    "pyodide.mjs": "pyodide.js",
-    "pyodide.asm.mjs": "pyodide.asm.js",
-}
+# Names in the package.
+CALLER, LOADER, WASM = "pyodide.mjs", "pyodide.asm.mjs", "pyodide.asm.wasm"
 LIBRARY, LOCK = "python_stdlib.zip", "pyodide-lock.json"
 # Kept packed on the host, unpacked on the device: see sw.js and worker.js.
-WASM, PACKED = "pyodide.asm.wasm", ".packed"
+PACKED = ".packed"
 # In the order in which they need each other.
 WORKBOX = ("workbox-core", "workbox-routing", "workbox-strategies", "workbox-precaching")
 TEXTS = Path(__file__).parent / "licences"
 
 
-def runtime_files(packages: Path, library: bytes | None) -> dict[str, bytes]:
-    """The files of the runtime under the names they have on the site.
-
-    `library` is the part of the standard library that is in use; without it all of it is taken.
-    """
+def parts(packages: Path) -> dict[str, bytes]:
+    """The runtime as it is used here, under its names in the package."""
     folder = packages / "pyodide"
-    files = {name: (folder / source).read_bytes() for source, name in RUNTIME.items()}
-    files[WASM + PACKED] = packed((folder / WASM).read_bytes())
-    files[LIBRARY] = library or (folder / LIBRARY).read_bytes()
+    files = {name: (folder / name).read_bytes() for name in (CALLER, LOADER, WASM, LIBRARY)}
     # The list of packages that could be fetched: none is, so only its head is kept.
     lock = json.loads((folder / LOCK).read_bytes())
     files[LOCK] = json.dumps({"info": lock["info"], "packages": {}}, sort_keys=True).encode()
-    return files
+    trimmed = trim(files[LOADER].decode(), files[WASM], files[CALLER].decode())
+    if trimmed is None:
+        print("The runtime is not as it was: used whole, which starts slower.", flush=True)
+        return files
+    return files | {LOADER: trimmed[0].encode(), WASM: trimmed[1]}
+
+
+def site_files(runtime: Mapping[str, bytes]) -> dict[str, bytes]:
+    """The parts of the runtime under the names they have on the site.
+
+    Not every host serves .mjs as JavaScript, and a module with the wrong type is refused; all
+    hosts know .js.
+    """
+    return {
+        "pyodide.js": runtime[CALLER],
+        "pyodide.asm.js": runtime[LOADER],
+        WASM + PACKED: packed(runtime[WASM]),
+        LIBRARY: runtime[LIBRARY],
+        LOCK: runtime[LOCK],
+    }
 
 
 def packed(content: bytes) -> bytes:

@@ -13,35 +13,51 @@
 /** Python understood the question and will not answer it; the message is for the user. */
 export class Refusal extends Error {}
 
+const told = document.documentElement.dataset;
+
 /** @type {Map<number, Asked>} */
 const waiting = new Map();
 let worker = launch();
 let count = 0;
+/** Settles when Python is up, or cannot be brought up in any way. */
+export const up = begin(addresses());
+up.catch(() => {}); // whoever waits for it is told; before that there may be nobody
 
 function launch() {
   return new Worker(new URL("worker.js", import.meta.url), { type: "module" });
 }
 
+/** The page says where the parts are, so that Python can start before anything else has loaded. */
+function addresses() {
+  const absolute = (/** @type {string | undefined} */ address) => new URL(address ?? "", document.baseURI).href;
+  const { runtime, app, image } = told;
+  return { runtime: absolute(runtime), app: absolute(app), image: image && absolute(image) };
+}
+
 /**
- * Start Python, from its image if there is one. Resolves when it is up.
+ * Start Python, from its image if there is one.
  * @param {Addresses} addresses @returns {Promise<void>}
  */
-export function start({ runtime, app, image }) {
+function begin({ runtime, app, image }) {
   return new Promise((resolve, reject) => {
     /** @param {string} reason */
     function fail(reason) {
-      if (!image) return reject(new Error(reason));
+      if (!image) {
+        for (const asked of waiting.values()) asked.reject(new Error(reason));
+        waiting.clear();
+        return reject(new Error(reason));
+      }
       console.warn(`Python starts the slow way, because its image did not serve: ${reason}`);
       worker.terminate();
       worker = launch();
-      start({ runtime, app }).then(resolve, reject);
+      begin({ runtime, app }).then(resolve, reject);
       for (const [id, { question }] of waiting) worker.postMessage({ id, ...question });
     }
     worker.onerror = (event) => fail(event.message || "the worker did not load");
     worker.onmessage = ({ data }) => {
       const asked = waiting.get(data.id);
       if (data.ready) {
-        document.documentElement.dataset.boot = image ? "restored" : "stock";
+        told.boot = image ? "restored" : "stock";
         resolve();
       } else if (data.failed && (image || !asked)) fail(data.failed);
       else if (asked) {

@@ -1,7 +1,7 @@
 // @ts-check
 /** The page: shows one form at a time, asks Python what it answers, keeps what was typed. */
 
-import { Refusal, ask, start } from "./ask.js";
+import { Refusal, ask, up } from "./ask.js";
 import { tell } from "./backup.js";
 import * as cars from "./cars.js";
 import { Trouble } from "./db.js";
@@ -19,9 +19,6 @@ const places = { log, setups, cars };
 const LINK = "#car="; // an address that carries a car
 /** @type {Record<string, number>} the newest question of each page; late replies are dropped */
 const newest = {};
-
-const absolute = (/** @type {string | undefined} */ address) =>
-  new URL(address ?? "", document.baseURI).href;
 
 const DEMO = "Invented demo car; yours goes under The car.";
 
@@ -222,16 +219,15 @@ follow(() => {
   refresh();
 });
 const address = location.hash;
-byId("engine-state").textContent = "Python is starting; the answers are for the demo car until then.";
+byId("engine-state").textContent = `Python is starting; until then ${root.dataset.last ?? "the answers are for the demo car"}.`;
 for (const form of forms) fill(form, {});
 show();
 try {
-  const { runtime, app, image } = root.dataset;
-  await start({ runtime: absolute(runtime), app: absolute(app), image: image && absolute(image) });
-  await refresh().catch((error) => {
+  const answered = refresh().catch((error) => {
     if (!(error instanceof Refusal)) throw error;
     notice(error.message);
   });
+  await Promise.all([up, answered]);
   root.dataset.engine = "live";
   if (address.startsWith(LINK)) await cars.receive(address);
   tell();

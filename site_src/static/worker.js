@@ -34,30 +34,30 @@ function unpacked(response) {
 }
 
 /**
- * The runtime asks for its parts by names that are not ours.
- * @param {Record<string, Promise<Response>>} parts ending of an address -> what it gets
+ * Fetch and compile everything at once. The runtime would do it later, one after the other, and
+ * asks for its parts by names that are not ours: it gets what is on its way already.
+ * @param {string} runtime address of pyodide.js @param {Record<string, Response>} [instead] by the end of an address
  */
-function serve(parts) {
-  self.fetch = (address, options) => {
-    const part = Object.keys(parts).find((ending) => String(address).endsWith(ending));
-    return part ? parts[part] : fetchAnything(address, options);
-  };
-}
-
-/** @param {string} runtime address of pyodide.js */
-function begin(runtime) {
+function begin(runtime, instead = {}) {
   const beside = (/** @type {string} */ name) => new URL(name, runtime).href;
-  return {
-    indexURL: beside("."),
-    wasm: get(beside("pyodide.asm.wasm.packed")).then(unpacked),
-    scripts: Promise.all([import(runtime), import(beside("pyodide.asm.js"))]),
+  const compiled = WebAssembly.compileStreaming(get(beside("pyodide.asm.wasm.packed")).then(unpacked));
+  compiled.catch(() => {}); // who waits for it is told
+  WebAssembly.instantiateStreaming = async (_, imports) => {
+    const module = await compiled;
+    return { module, instance: await WebAssembly.instantiate(module, imports) };
   };
+  const parts = { "pyodide.asm.wasm": new Response(), ...instead };
+  self.fetch = async (address, options) => {
+    const part = Object.entries(parts).find(([ending]) => String(address).endsWith(ending));
+    return part ? part[1] : fetchAnything(address, options);
+  };
+  const scripts = Promise.all([import(runtime), import(beside("pyodide.asm.js"))]);
+  return { indexURL: beside("."), scripts };
 }
 
 /** The ordinary way. @param {string} runtime @param {string} app @returns {Promise<Live>} */
 async function start(runtime, app) {
-  const { indexURL, wasm, scripts } = begin(runtime);
-  serve({ "pyodide.asm.wasm": wasm });
+  const { indexURL, scripts } = begin(runtime);
   const archive = get(app).then((response) => response.arrayBuffer());
   const [{ loadPyodide }, { default: createPyodideModule }] = await scripts;
   const python = await loadPyodide({ indexURL, createPyodideModule });
@@ -68,10 +68,8 @@ async function start(runtime, app) {
 
 /** From the image. @param {string} runtime @param {string} image @returns {Promise<Live>} */
 async function restore(runtime, image) {
-  const { indexURL, wasm, scripts } = begin(runtime);
-  serve({
-    "pyodide.asm.wasm": wasm,
-    "python_stdlib.zip": Promise.resolve(new Response(EMPTY_ZIP)), // all of it is in the image
+  const { indexURL, scripts } = begin(runtime, {
+    "python_stdlib.zip": new Response(EMPTY_ZIP), // all of it is in the image
   });
   const [facts, content, [{ loadPyodide }, { default: create }]] = await Promise.all([
     get(image).then((response) => /** @type {Promise<Facts>} */ (response.json())),

@@ -13,11 +13,11 @@ from site_src.build.server import SiteServer
 
 
 def test_the_server_is_a_careful_host(dist: Path, site) -> None:
-    (wasm,) = dist.glob("py-*/pyodide.asm.wasm")
+    (wasm,) = dist.glob("py-*/pyodide.asm.wasm.packed")
     for path, kind, keep in (
         ("", "text/html; charset=utf-8", "no-store"),
         ("sw.js", "text/javascript; charset=utf-8", "no-store"),
-        (wasm.relative_to(dist).as_posix(), "application/wasm", "immutable"),
+        (wasm.relative_to(dist).as_posix(), "application/octet-stream", "immutable"),
     ):
         with urllib.request.urlopen(site.url + path) as response:
             assert response.headers["Content-Type"] == kind

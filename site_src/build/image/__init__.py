@@ -11,6 +11,7 @@ import json
 import shutil
 import subprocess
 import tempfile
+from collections.abc import Mapping
 from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
@@ -23,6 +24,7 @@ CACHE = ROOT / ".cache" / "image"
 # The image of another release may not fit the browsers: see make.mjs.
 NODE_RELEASE = "v20."
 FACTS = "image.json"
+KEPT = (FACTS, "image.bin", "stdlib.zip")
 
 
 @dataclass(frozen=True)
@@ -35,20 +37,26 @@ class Image:
     library: bytes
 
 
-def make(packages: Path, app: bytes, *, cached: bool = True) -> Image | None:
-    """The image of the application in the archive `app`, or None where no Node can make it."""
+def make(
+    packages: Path, runtime: Mapping[str, bytes], app: bytes, *, cached: bool = True
+) -> Image | None:
+    """The image of the application in the archive `app`, or None where no Node can make it.
+
+    It fits no other runtime than the one it is made with.
+    """
     node = find_node(packages)
     if node is None:
         print("No Node 20 here: built without a memory image, Python starts slower.", flush=True)
         return None
-    folder = CACHE / _key(packages, app)
+    folder = CACHE / _key(runtime, app)
     if cached and folder.exists():
         return _read(folder)
     with tempfile.TemporaryDirectory() as temporary:
         made = Path(temporary) / "made"
         made.mkdir()
-        (made / "app.zip").write_bytes(app)
-        command = [node, HERE / "make.mjs", packages / "pyodide", made / "app.zip", made]
+        for name, content in {**runtime, "app.zip": app}.items():
+            (made / name).write_bytes(content)
+        command = [node, str(HERE / "make.mjs"), str(made)]
         done = subprocess.run(command, capture_output=True, text=True, check=False)
         if done.returncode:
             # The runtime's scripts are one line of a megabyte; what matters is at the end.
@@ -100,12 +108,14 @@ def _store(made: Path, folder: Path) -> None:
     for old in CACHE.iterdir():
         shutil.rmtree(old, ignore_errors=True)
     fresh = Path(tempfile.mkdtemp(dir=CACHE)) / "fresh"
-    shutil.copytree(made, fresh)
+    fresh.mkdir()
+    for name in KEPT:
+        shutil.copy(made / name, fresh)
     with suppress(OSError):  # the other build was quicker
         fresh.rename(folder)
 
 
-def _key(packages: Path, app: bytes) -> str:
-    parts = [(packages / "pyodide" / "package.json").read_bytes(), app]
+def _key(runtime: Mapping[str, bytes], app: bytes) -> str:
+    parts = [*(runtime[name] for name in sorted(runtime)), app]
     parts += [f.read_bytes() for f in sorted(HERE.iterdir()) if f.is_file()]
     return hashlib.sha256(b"\0".join(parts)).hexdigest()[:20]

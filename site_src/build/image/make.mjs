@@ -1,15 +1,16 @@
 // @ts-check
 /**
- * Makes the memory image: node make.mjs PYODIDE_PACKAGE APP_ZIP OUT
+ * Makes the memory image: node make.mjs FOLDER
  *
  * Python is started here, uses the whole application once, and its memory is written down. A
  * browser that puts it back goes on from there. Only what differs from the memory of a fresh
  * instance is kept, in blocks. Needs Node 20: what it lacks keeps pointers to functions of this
  * very engine out of the memory.
  *
- * OUT/stdlib.zip  the standard library in use
- * OUT/image.bin   uint32 count; count times uint32 offset, length; the blocks one after the other
- * OUT/image.json  {memory: bytes, hiwire: the runtime's table of JavaScript objects}
+ * FOLDER holds the runtime and app.zip; to it are added:
+ *   stdlib.zip  the standard library in use
+ *   image.bin   uint32 count; count times uint32 offset, length; the blocks one after the other
+ *   image.json  {memory: bytes, hiwire: the runtime's table of JavaScript objects}
  */
 
 import crypto from "node:crypto";
@@ -17,7 +18,7 @@ import { readFileSync, writeFileSync } from "node:fs";
 import { dirname, join, resolve } from "node:path";
 import { fileURLToPath, pathToFileURL } from "node:url";
 
-const [packages, appZip, out] = process.argv.slice(2).map((path) => resolve(path));
+const folder = resolve(process.argv[2]);
 const here = dirname(fileURLToPath(import.meta.url));
 const BLOCK = 256;
 
@@ -29,8 +30,8 @@ crypto.randomFillSync = (/** @type {any} */ view) => view.fill(0);
 Date.now = () => 0;
 performance.now = () => 0;
 
-const { loadPyodide } = await import(pathToFileURL(join(packages, "pyodide.mjs")).href);
-const { default: create } = await import(pathToFileURL(join(packages, "pyodide.asm.mjs")).href);
+const { loadPyodide } = await import(pathToFileURL(join(folder, "pyodide.mjs")).href);
+const { default: create } = await import(pathToFileURL(join(folder, "pyodide.asm.mjs")).href);
 
 /** @param {object} options @param {(settings: any) => Promise<any>} [start] */
 const python = (options, start = create) =>
@@ -47,9 +48,9 @@ const bytes = (/** @type {string} */ path) => new Uint8Array(readFileSync(path))
 /** Everything once; the archives that the image is made from. */
 async function lean() {
   const stock = await python({});
-  stock.unpackArchive(bytes(appZip), "zip", { extractDir: "/app" });
+  stock.unpackArchive(bytes(join(folder, "app.zip")), "zip", { extractDir: "/app" });
   stock.FS.mkdirTree("/lean");
-  stock.FS.writeFile("/lean/python_stdlib.zip", bytes(join(packages, "python_stdlib.zip")));
+  stock.FS.writeFile("/lean/python_stdlib.zip", bytes(join(folder, "python_stdlib.zip")));
   stock.runPython('import sys; sys.path.insert(0, "/app"); sys.dont_write_bytecode = True');
   stock.runPython(script("use.py"));
   stock.runPython(script("lean.py"));
@@ -60,7 +61,7 @@ async function lean() {
 
 /** Memory after everything was used, and the runtime's table. @param {Record<string, Uint8Array>} archives */
 async function full({ compiled, app }) {
-  const library = join(out, "compiled.zip");
+  const library = join(folder, "compiled.zip");
   writeFileSync(library, compiled);
   const live = await python({ _makeSnapshot: true, stdLibURL: library });
   live.runPython('import sys; sys.path.insert(0, "/app"); sys.dont_write_bytecode = True');
@@ -133,10 +134,10 @@ const [plain, loaded] = await fresh(memory.length, { HOME: "/" });
 const [long] = await fresh(memory.length, { HOME: "/" + "x".repeat(1000), LANG: "x".repeat(1000) });
 const kept = blocks(memory, [plain, long], loaded);
 const head = new Uint32Array([kept.length, ...kept.flat()]);
-writeFileSync(join(out, "stdlib.zip"), archives.stdlib);
+writeFileSync(join(folder, "stdlib.zip"), archives.stdlib);
 writeFileSync(
-  join(out, "image.bin"),
+  join(folder, "image.bin"),
   Buffer.concat([Buffer.from(head.buffer), ...kept.map(([at, size]) => memory.subarray(at, at + size))]),
 );
-writeFileSync(join(out, "image.json"), JSON.stringify({ memory: memory.length, hiwire }));
+writeFileSync(join(folder, "image.json"), JSON.stringify({ memory: memory.length, hiwire }));
 process.exit(0);

@@ -1,0 +1,35 @@
+// @ts-check
+/**
+ * The last answer that the user saw, on screen with the first paint: no module, so that it runs
+ * before that. It is marked until the live answer takes its place.
+ */
+(() => {
+  const KEY = "damper-bench-last";
+  const root = document.documentElement;
+  const pageOf = (/** @type {string} */ name) => document.querySelector(`[data-page="${CSS.escape(name)}"]`);
+
+  addEventListener("visibilitychange", () => {
+    const page = document.querySelector("[data-page].open")?.getAttribute("data-page") ?? "";
+    const panel = document.getElementById(`${page}-answer`);
+    if (!document.hidden || root.dataset.engine !== "live" || !panel) return;
+    try {
+      localStorage.setItem(KEY, JSON.stringify({ made: root.dataset.made, page, html: panel.innerHTML }));
+    } catch {
+      // full or switched off: the demo car's answers are shown next time
+    }
+  });
+
+  try {
+    const { made, page, html } = JSON.parse(localStorage.getItem(KEY) ?? "{}");
+    const panel = document.getElementById(`${page}-answer`);
+    const wanted = location.hash.slice(1);
+    // Of another version it may lack what this one's styles and buttons rely on.
+    if (!panel || made !== root.dataset.made || (wanted && wanted !== page)) return;
+    panel.innerHTML = `<p class="from-last-time">From last time.</p>${html}`;
+    for (const open of document.querySelectorAll("[data-page].open")) open.classList.remove("open");
+    pageOf(page)?.classList.add("open");
+    root.dataset.last = "the answer is from last time";
+  } catch {
+    // nothing kept, or damaged: as on a first visit
+  }
+})();
