@@ -45,7 +45,7 @@ FIELDS = (
     Number(
         "Number of the spring in my list", "count", (1, 20), (1, 20),
         "Counted from the top of the springs owned, on the page of the car.",
-        name="owned", start=2, when=_OWNED,
+        name="owned", start=2, whole=True, when=_OWNED,
     ),
     *spring_fields("new", "New spring", (760.0, 40e-3, 14e-3), _TYPED),
     *spring_fields("with", "Second new spring", (2000.0, 15e-3, 6e-3), _NEW_PAIR),

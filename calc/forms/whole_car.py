@@ -9,7 +9,7 @@ from calc.forms.spring_fields import FREE, RATE, SOLID
 from calc.forms.whole_change import writes
 from calc.forms.whole_figures import figures, plan
 from calc.forms.whole_show import plot, tables
-from calc.forms.whole_state import after, before, joined
+from calc.forms.whole_state import after, before, check_holes, joined
 
 _SPRING, _PISTON, _OIL = only("change", "spring"), only("change", "piston"), only("change", "oil")
 _LOAD = only("change", "load")
@@ -130,6 +130,7 @@ FIELDS: tuple[Entry, ...] = (
 
 def solve(given: Given) -> Answer:
     given = joined(given)
+    check_holes(given)
     was = before(given)
     becomes = after(given, was)
     made = plan(given, was, becomes)

@@ -1,6 +1,5 @@
 """The whole car before and after one thing changes, collars not yet touched."""
 
-from collections.abc import Sequence
 from dataclasses import dataclass, fields, replace
 
 from calc.arm import Arm
@@ -13,11 +12,9 @@ from calc.forms.oil_warm import law_doubt
 from calc.forms.piston import DOUBTS
 from calc.forms.seat import Seat, check_not_bound, stack_of
 from calc.forms.shared import CORNER_NAMES, sprung_load, with_inputs
-from calc.physics.chassis import shares
+from calc.forms.whole_load import new_masses
 from calc.physics.damper import Piston
-from calc.physics.linear import solve
-from calc.physics.linkage import wheel_damping
-from calc.physics.mounting import Hole
+from calc.physics.linkage import Position, position, wheel_damping
 from calc.physics.ride import damping_ratio
 from calc.physics.stack import Stack
 from calc.units import STANDARD_GRAVITY
@@ -124,17 +121,28 @@ def bench(given: Given) -> Bench:
     return Bench(given.warm, given.speed, given.law_now, given.piston_law)
 
 
-def hole(given: Given, end: str, other: bool) -> Hole:
-    """A mounting hole of the record. Raises Problem where its drawing cannot be."""
-    flat = replace(
+def check_holes(given: Given) -> None:
+    """Raise Problem where a hole that is asked for cannot be as the record draws it."""
+    for end in hole_ends(given):
+        for other in (False, True):
+            try:
+                arm.checked_hole(_drawn(given, end), other)
+            except Problem as problem:
+                sentence = f"The holes in the car record cannot be. {problem}"
+                raise Problem("hole_end", sentence) from problem
+
+
+def ride(given: Given, end: str, other: bool) -> Position:
+    """The damper of an end at ride height in a hole of the record."""
+    return position(arm.linkage(_drawn(given, end), other), 0.0)
+
+
+def _drawn(given: Given, end: str) -> Given:
+    return replace(
         given,
         numbers={name: given.numbers[f"{end}.{name}"] for name in _DRAWN},
         labels={name: given.labels[f"{end}.{name}"] for name in _DRAWN},
     )
-    try:
-        return arm.checked_hole(flat, other)
-    except Problem as problem:
-        raise Problem("hole_end", f"The holes in the car record cannot be. {problem}") from problem
 
 
 def before(given: Given) -> State:
@@ -144,7 +152,7 @@ def before(given: Given) -> State:
         own = {name: given.numbers[f"{key}.{name}"] for name in _AXLE}
         ratio = own["motion_ratio"]
         if key in hole_ends(given):
-            ratio = hole(given, key, other=False).ride.ratio
+            ratio = ride(given, key, other=False).motion_ratio
         ends.append(
             End(
                 key=key,
@@ -176,9 +184,11 @@ def after(given: Given, was: State) -> State:
     ends = [_end_after(given, end) for end in was.ends]
     apart = [0.0, 0.0]
     for key in hole_ends(given):
-        now, other = (hole(given, key, which).ride for which in (False, True))
-        apart[ENDS.index(key)] = other.length - now.length
-    masses = _loaded(given, was) if given.choice("change") == "load" else was.masses
+        now, other = (ride(given, key, which).damper_length for which in (False, True))
+        apart[ENDS.index(key)] = other - now
+    least = [was.end_of(place).unsprung for place in range(4)]
+    loaded = given.choice("change") == "load"
+    masses = new_masses(given, was.masses, places(was), least) if loaded else was.masses
     return State(ends[0], ends[1], masses, was.wheelbase, (apart[0], apart[1]))
 
 
@@ -201,7 +211,7 @@ def _end_after(given: Given, end: End) -> End:
     if change == "oil":
         return replace(end, oil=new("oil", end.oil))
     if key in hole_ends(given):
-        return replace(end, motion_ratio=hole(given, key, other=True).ride.ratio)
+        return replace(end, motion_ratio=ride(given, key, other=True).motion_ratio)
     return end
 
 
@@ -210,33 +220,6 @@ def places(state: State) -> list[tuple[float, float]]:
     front, rear = state.front.track / 2, state.rear.track / 2
     base = state.wheelbase
     return [(base, front), (base, -front), (0.0, rear), (0.0, -rear)]
-
-
-def _loaded(given: Given, was: State) -> tuple[float, ...]:
-    """The scale readings with the new load and the cross weight as it was, kg. Raises Problem."""
-    at = places(was)
-    if given.choice("load_known") == "mass":
-        total = sum(was.masses) + given.added
-        extra = (given.along * given.added, given.across * given.added)
-        masses: Sequence[float] = was.masses
-    else:
-        masses = [row.load for row in given.rows("scales")]
-        total, extra = sum(masses), (0.0, 0.0)
-    moments = [
-        sum(mass * place[way] for mass, place in zip(masses, at, strict=True)) + extra[way]
-        for way in (0, 1)
-    ]
-    cross = shares(was.masses).cross
-    rows = [[1.0] * 4, [x for x, _ in at], [y for _, y in at], [1.0, 0.0, 0.0, 1.0]]
-    made = solve(rows, [total, *moments, cross * total])
-    least = [was.end_of(place).unsprung for place in range(4)]
-    if any(mass <= low for mass, low in zip(made, least, strict=True)):
-        entry = "added" if given.choice("load_known") == "mass" else "scales.front_left.load"
-        raise Problem(
-            entry,
-            f"{given.labels[entry]}: with this load a wheel would carry nothing; check it.",
-        )
-    return tuple(made)
 
 
 def axle(given: Given, key: str) -> Axle:
