@@ -19,26 +19,17 @@ def arm_drawing(given: Given) -> Drawing:
         *_bracket(drawn.pivot, drawn.wheel, drawn.lower),
         *swung,
     ]
-    rings = [
-        Ring(*drawn.pivot, _PIN, "solid"),
-        Ring(*drawn.wheel, _PIN, "solid"),
-        Ring(*drawn.lower, _HOLE),
-        Ring(*drawn.upper, _HOLE),
-    ]
+    rings = [Ring(*pin, _PIN, "solid") for pin in (drawn.pivot, drawn.wheel)]
+    rings += [Ring(*hole, _HOLE) for hole in (drawn.lower, drawn.upper)]
     says = "The arm at ride height with its damper."
-    here = drawn.upper
     if given.choice("holes") == "two":
         there = linkage(given, other=True)
         lines.append(Line((there.lower, there.upper), "dashed"))
-        rings += [Ring(*there.lower, _HOLE), Ring(*there.upper, _HOLE)]
-        moved = there.upper
-        if there.upper == drawn.upper:
-            moved, here = there.lower, drawn.lower
-        tags.append(_named(moved, "other hole", right=moved[0] > here[0]))
-        tags.append(_named(here, "this hole", right=moved[0] <= here[0]))
+        rings += [Ring(*hole, _HOLE) for hole in (there.lower, there.upper)]
+        tags += _named_holes(drawn, there)
         says += " Dashed: the damper in the other hole."
-    low, (x, y) = _PIN, drawn.pivot
-    tags.append(Tag(x, y - low, "arm pivot", "below"))
+    x, y = drawn.pivot
+    tags.append(Tag(x, y - _PIN, "arm pivot", "below"))
     return Drawing(
         "The arm and its holes, seen along the car",
         tuple(lines),
@@ -46,6 +37,15 @@ def arm_drawing(given: Given) -> Drawing:
         tuple(tags),
         f"{says} Thin lines: the arm at full droop and at full bump.",
     )
+
+
+def _named_holes(drawn: Linkage, there: Linkage) -> list[Tag]:
+    """Names at that end of the damper which moves, on the sides away from each other."""
+    here, moved = drawn.upper, there.upper
+    if moved == here:
+        here, moved = drawn.lower, there.lower
+    out = moved[0] > here[0]
+    return [_named(moved, "other hole", right=out), _named(here, "this hole", right=not out)]
 
 
 def _named(hole: Point, name: str, right: bool) -> Tag:

@@ -3,7 +3,7 @@
 from calc.answer import Answer
 from calc.entry import Choice, Entry, Number, Rows, only
 from calc.form import Form, Given
-from calc.forms import spring_rate_made, spring_rate_pair, spring_rate_read
+from calc.forms import spring_rate_clip, spring_rate_made, spring_rate_pair, spring_rate_read
 from calc.forms.spring_fields import FREE, RATE, spring_fields
 
 _LABEL, _READ, _WIRE = only("known", "label"), only("known", "readings"), only("known", "wire")
@@ -133,7 +133,7 @@ _WAYS = {
     "readings": spring_rate_read.solve,
     "wire": spring_rate_made.solve_wire,
     "series": spring_rate_pair.solve,
-    "clipped": spring_rate_made.solve_clipped,
+    "clipped": spring_rate_clip.solve,
 }
 
 FORM = Form(

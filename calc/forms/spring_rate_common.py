@@ -1,6 +1,6 @@
 """What every way to a spring rate says: the rate in all units, its force table, its note."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from calc import units
@@ -21,10 +21,9 @@ from calc.form import Given, Problem
 from calc.forms.shared import EYES
 from calc.forms.spring_fields import RATE
 from calc.physics.stack import Stack
-from calc.uncertainty import COVERAGE
+from calc.uncertainty import COVERAGE, Doubted
 
 _PRESSED = (1, 2, 3, 5, 8, 10, 15, 20)  # mm, or sixteenths of an inch
-Numbers = Callable[[Given], dict[str, float]]
 
 
 @dataclass(frozen=True)
@@ -42,6 +41,13 @@ class Found:
     cautions: tuple[Caution, ...] = ()
     free: float | None = None
     solid: float | None = None
+
+
+def named_quantities(
+    given: Given, doubted: Mapping[str, Doubted], labels: Sequence[tuple[str, str, str]]
+) -> tuple[Quantity, ...]:
+    """Figures as quantities, in the order of their labels: (name, label, kind)."""
+    return tuple(given.quantity(name, label, kind, doubted[name]) for name, label, kind in labels)
 
 
 def answer(given: Given, found: Found) -> Answer:

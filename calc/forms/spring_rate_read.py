@@ -58,23 +58,12 @@ def solve(given: Given) -> Answer:
     joined = with_inputs(
         given, {"scattered": (0.0, scatter, "how the readings scatter about the line")}
     )
-    doubted = joined.carry(_figures)
-    quantities = [
-        joined.quantity("rate", "Spring rate", "rate", doubted["rate"]),
-        joined.quantity("free", "Free length by the line", "length", doubted["free"]),
-    ]
-    if fit.rate_error is not None and fit.scatter is not None:
-        quantities += [
-            Quantity("rate_error", "Standard error of the line's slope", fit.rate_error, "rate"),
-            Quantity("scatter", "Scatter of the forces about the line", fit.scatter, "force",
-                     decimals=3),
-        ]  # fmt: skip
     return answer(
         given,
         Found(
             at=_last(given),
             step=f"Mark the spring {given.say(fit.rate, 'rate')}.",
-            quantities=tuple(quantities),
+            quantities=_quantities(joined, fit),
             working=_working(given, fit, lengths, forces),
             plot=_plot(given, fit, lengths, forces),
             tables=(_table(given, fit, lengths, forces),),
@@ -82,6 +71,21 @@ def solve(given: Given) -> Answer:
             free=fit.free_length,
         ),
     )
+
+
+def _quantities(joined: Given, fit: RateFit) -> tuple[Quantity, ...]:
+    doubted = joined.carry(_figures)
+    made = [
+        joined.quantity("rate", "Spring rate", "rate", doubted["rate"]),
+        joined.quantity("free", "Free length by the line", "length", doubted["free"]),
+    ]
+    if fit.rate_error is not None and fit.scatter is not None:
+        made += [
+            Quantity("rate_error", "Standard error of the line's slope", fit.rate_error, "rate"),
+            Quantity("scatter", "Scatter of the forces about the line", fit.scatter, "force",
+                     decimals=3),
+        ]  # fmt: skip
+    return tuple(made)
 
 
 def _off(fit: RateFit, length: float, force: float) -> float:

@@ -54,13 +54,7 @@ def plan(given: Given, was: State, becomes: State) -> Plan:
             "The collars would have to move by more turns than any thread has: check the new "
             "numbers and the car record.",
         )
-    still = [
-        check_not_bound(
-            seat.down(n * becomes.end_of(place).pitch), "change",
-            f"{list(CORNER_NAMES.values())[place].capitalize()} spring then",
-        )
-        for place, (seat, n) in enumerate(zip(becomes.seats(), exact, strict=True))
-    ]  # fmt: skip
+    still = _still(becomes, exact)
     corners = _corners(becomes, still)
     turns = _turns(given, was, becomes, corners, exact)
     stance = _stance(becomes, still, corners, [c - n for c, n in zip(turns, exact, strict=True)])
@@ -82,6 +76,15 @@ def plan(given: Given, was: State, becomes: State) -> Plan:
         rises=tuple(stance.height((corner.x, corner.y)) for corner in corners),
         damping={key: damping_of(given, was, becomes, key) for key in ENDS},
     )
+
+
+def _still(becomes: State, exact: Sequence[float]) -> list[Seat]:
+    """The corners with the collars where nothing moves. Raises Problem where a spring binds."""
+    made = []
+    for place, (seat, name) in enumerate(zip(becomes.seats(), CORNER_NAMES.values(), strict=True)):
+        still = seat.down(exact[place] * becomes.end_of(place).pitch)
+        made.append(check_not_bound(still, "change", f"{name.capitalize()} spring then"))
+    return made
 
 
 def _corners(becomes: State, seats: Sequence[Seat]) -> tuple[Corner, ...]:

@@ -1,0 +1,95 @@
+"""Spring rate after clipping a coil off and bending the new end flat."""
+
+from collections.abc import Mapping
+
+from calc.answer import Answer, Axis, Caution, Quantity, Working
+from calc.form import Given, Problem
+from calc.forms.spring_rate_common import Found, answer, named_quantities, rate_plot
+from calc.physics.spring import clipped_rate
+
+_DEAD = 2.0  # coils that do not give, one at each closed end
+
+
+def _clip_figures(given: Given) -> dict[str, float]:
+    lost = given.clipped + given.bent
+    left = given.active - lost
+    wire = given.whole_wire
+    # Closed ends: free length = coil pitch x active coils + one wire at each end.
+    coil_pitch = (given.whole_free - _DEAD * wire) / given.active
+    return {
+        "rate": clipped_rate(rate=given.whole_rate, active_coils=given.active, clipped=lost),
+        "active": left,
+        "free": coil_pitch * left + _DEAD * wire,
+        "solid": (left + _DEAD + 1) * wire,
+        "more": given.active / left - 1,
+    }
+
+
+_CLIP_LABELS = (
+    ("rate", "Spring rate after clipping", "rate"),
+    ("more", "That is stiffer by", "share"),
+    ("active", "Active coils left", "ratio"),
+    ("free", "Free length then, about", "length"),
+    ("solid", "Solid length then", "length"),
+)
+_CLIP_CAUTIONS = (
+    Caution(
+        "A cut end is sharp and flies: cut it held in a vice with eye protection, and file it. Do "
+        "not heat it more than it takes to bend: heated wire goes soft."
+    ),
+    Caution("It cannot be undone, and both springs of an end need the same cut."),
+)
+
+
+def _check_clip(given: Given) -> None:
+    """Raise Problem where nothing would be left, or where the spring cannot be as entered."""
+    if given.clipped + given.bent >= given.active:
+        raise Problem(
+            "clipped",
+            f"Active coils clipped off: only {given.active:.2f} are active; with the bent end no "
+            "coil would be left to work.",
+        )
+    if given.whole_free <= (given.active + _DEAD) * given.whole_wire:
+        raise Problem(
+            "whole_free",
+            "Free length now: so many coils of this wire do not fit into it; measure again.",
+        )
+
+
+def solve(given: Given) -> Answer:
+    _check_clip(given)
+    doubted = given.carry(_clip_figures)
+    exact = {name: figure.value for name, figure in doubted.items()}
+    rate, active = given.whole_rate, given.active
+    shares = [0.9 * n / 20 for n in range(21)]
+    whole = Quantity("rate_before", "Spring rate before", rate, "rate")
+    return answer(
+        given,
+        Found(
+            at="clipped",
+            step=f"Cut off the flat end and {given.clipped:.2f} coils more, bend {given.bent:.2f} "
+            f"flat: {given.say(exact['rate'], 'rate')}.",
+            quantities=(*named_quantities(given, doubted, _CLIP_LABELS), whole),
+            working=_clip_working(given, exact),
+            plot=rate_plot(
+                given, "Rate against active coils lost", Axis("Active coils lost", "ratio"),
+                [(share * active, rate / (1 - share)) for share in shares],
+                (given.clipped + given.bent, exact["rate"]),
+            ),
+            cautions=_CLIP_CAUTIONS,
+            free=exact["free"],
+            solid=exact["solid"],
+        ),
+    )  # fmt: skip
+
+
+def _clip_working(given: Given, exact: Mapping[str, float]) -> tuple[Working, ...]:
+    say, active = given.say, given.active
+    return (
+        Working("rate = rate before × active coils / active coils left",
+                f"{say(given.whole_rate, 'rate')} × {active:.2f} / ({active:.2f} − "
+                f"{given.clipped:.2f} − {given.bent:.2f}) = {say(exact['rate'], 'rate')}",
+                "EN 13906-1:2013, the rate equation"),
+        Working("free length = (free length before − 2 wires) × active coils left / active coils "
+                "+ 2 wires", say(exact["free"], "length"), "closed ends"),
+    )  # fmt: skip
