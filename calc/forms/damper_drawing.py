@@ -73,7 +73,7 @@ def damper_drawing(given: Given, seat: Seat, end: str) -> Drawing:
     if bound > _NOTHING:
         lines.append(_ghost(shape, 2 * pitch))
     return Drawing(
-        "Your damper to scale: full droop, ride height, full bump",
+        f"Your {end} damper to scale: full droop, ride height, full bump",
         tuple(lines), tuple(rings), tuple(tags), _says(given, seat),
     )  # fmt: skip
 

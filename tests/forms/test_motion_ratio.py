@@ -239,4 +239,4 @@ def test_the_arm_is_drawn_with_both_holes() -> None:
     assert {tag.text for tag in drawn.tags} >= {"this hole", "other hole", "full droop"}
     rings = {(round(ring.x, 6), round(ring.y, 6)) for ring in drawn.rings}
     assert {(0.054, 0.092), (0.048, 0.090), (0.078, 0.030)} <= rings
-    assert ask(known="pairs").drawings[0].title.startswith("Your damper")
+    assert ask(known="pairs").drawings[0].title.startswith("Your front damper")

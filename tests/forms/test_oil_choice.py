@@ -1,0 +1,80 @@
+"""Which bottles make an oil: against trying every pair under every law."""
+
+from itertools import combinations
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from calc.car import Bottle
+from calc.forms.oil_choice import NoOil, best_mix, named
+from calc.physics import oil
+from calc.units import show
+
+GRADES = st.lists(st.integers(60, 5000), min_size=1, max_size=6, unique=True)
+
+
+def bottles(grades: list[int], left: float = 1e-4) -> list[Bottle]:
+    return [Bottle("", grade * 1e-6, left) for grade in grades]
+
+
+@given(grades=GRADES, target=st.integers(60, 5000))
+@settings(max_examples=150, deadline=None)
+def test_the_pair_taken_is_the_one_whose_laws_disagree_least(
+    grades: list[int], target: int
+) -> None:
+    owned, wanted = bottles(grades), target * 1e-6
+    around = [
+        (low, high)
+        for low, high in combinations(sorted(grades), 2)
+        if low <= target <= high
+    ]  # fmt: skip
+    if target in grades:
+        assert best_mix(owned, wanted, 1e-6, show).single
+        return
+    if not around:
+        with pytest.raises(NoOil, match="cannot be made of your bottles") as lack:
+            best_mix(owned, wanted, 1e-6, show)
+        assert lack.value.lacks == "target"
+        return
+    spreads = {}
+    for low, high in around:
+        share = oil.share_of_thick(wanted, low * 1e-6, high * 1e-6)
+        parts = [(1 - share, low * 1e-6), (share, high * 1e-6)]
+        answers = [oil.blend(parts, law) for law in oil.BAND]
+        spreads[low, high] = max(answers) / min(answers)
+    mix = best_mix(owned, wanted, 1e-6, show)
+    taken = round(mix.thin.viscosity * 1e6), round(mix.thick.viscosity * 1e6)
+    assert spreads[taken] == pytest.approx(min(spreads.values()), rel=1e-12)
+
+
+@given(grades=GRADES, target=st.integers(60, 5000))
+@settings(max_examples=100, deadline=None)
+def test_what_is_named_is_what_its_words_make(grades: list[int], target: int) -> None:
+    try:
+        made = named(bottles(grades), target * 1e-6, 1e-6, show)
+    except NoOil:
+        return
+    if made.words.endswith("as it is"):
+        assert made.viscosity == pytest.approx(target * 1e-6, rel=0.03 + 1e-9)
+        return
+    poured = []
+    for piece in made.words.split(" with "):
+        count, _, rest = piece.partition(" ")
+        poured.append((float(count), float(rest.split()[1].split("\u00a0")[0]) * 1e-6))
+    assert sum(parts for parts, _ in poured) <= 10
+    assert made.viscosity == pytest.approx(oil.blend(poured), rel=1e-9)
+    assert made.low <= made.viscosity <= made.high
+
+
+def test_a_bottle_that_is_nearly_empty_is_not_counted_on() -> None:
+    owned = [Bottle("", 300e-6, 1e-6), Bottle("", 500e-6, 1e-6)]
+    with pytest.raises(NoOil, match="at most") as lack:
+        best_mix(owned, 400e-6, 20e-6, show)
+    assert lack.value.lacks == "amount"
+    assert best_mix(owned, 300e-6, 0.5e-6, show).single
+
+
+def test_no_bottles_are_said() -> None:
+    with pytest.raises(NoOil, match="no bottle"):
+        best_mix([], 400e-6, 1e-6, show)
