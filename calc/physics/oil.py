@@ -177,7 +177,7 @@ def whole_parts(share: float, most: int = 10) -> list[tuple[int, int]]:
         if math.gcd(total, thick) == 1
     ]
     edge = 0.5 / most
-    kept = [r for r in ratios if (r[0] or share > 1 - edge) and (r[1] or share < edge)]
+    kept = [r for r in ratios if (r[0] or share >= 1 - edge) and (r[1] or share <= edge)]
     return sorted(kept, key=lambda r: (round(abs(r[1] / sum(r) - share), 12), sum(r)))
 
 
