@@ -21,7 +21,7 @@ import { change, fresh, now, onChange, put, read, Stale } from "./db.js";
 export const state = { system: "metric", last: "", current: "", car: null, revision: 0, typed: {}, lost: false };
 
 const ALL = [-Infinity, Infinity];
-const TRIES = 5;
+const TRIES = 40; // each time another window was quicker
 const KEPT_WITH_A_CAR = ["cars", "log", "typed", "settings"];
 /** What was typed and is not kept yet, or could not be. @type {Record<string, Texts>} */
 const unkept = {};

@@ -1,0 +1,60 @@
+// Counts every step that the page makes in the database; at the one given it stands still for ever.
+// Before that it does one thing after another, and tells what is kept after each.
+async ([base, seed, stopAt]) => {
+  const [log, setups, cars, store, db] = await Promise.all(["log", "setups", "cars", "store", "db"]
+    .map((name) => import(new URL(name + ".js", base))));
+  let state = seed, count = 0, stop = Infinity;
+  const chance = (n) => (state = (state * 48271) % 2147483647) % n;
+  for (const kind of [IDBObjectStore, IDBIndex, IDBDatabase])
+    for (const name of ["get", "put", "add", "delete", "clear", "getAll", "getAllKeys", "openCursor", "transaction"]) {
+      const real = Object.getOwnPropertyDescriptor(kind.prototype, name)?.value;
+      if (real) kind.prototype[name] = function (...given) {
+        if (++count >= stop) hang();
+        return real.apply(this, given);
+      };
+    }
+  const hang = () => {
+    console.log("stopped");
+    const never = new XMLHttpRequest();
+    never.open("GET", "never-answered", false);
+    never.send();
+  };
+  const CORNERS = ["front_left", "front_right", "rear_left", "rear_right"];
+  const button = (dataset) => ({ dataset });
+  const some = async (name) => {
+    const ids = await db.read((tx) => tx.objectStore(name).getAllKeys());
+    return ids[chance(ids.length || 1)] ?? "";
+  };
+  const form = document.getElementById("setups-save");
+  const DEEDS = {
+    turn: () => log.actions.turn(button({ corner: CORNERS[chance(4)], turns: String((chance(9) - 4) / 4) })),
+    base: () => log.actions.base(),
+    back: async () => {
+      const { newest } = await store.ends(store.state.current);
+      if (newest && newest.kind !== "base") await log.actions["take-back"](button({ id: newest.id }));
+    },
+    type: () => store.type("collar-turns", "pitch", String(chance(100))),
+    save: async () => {
+      form.elements.name.value = "saved " + chance(1000);
+      form.elements.date.value = "2031-05-24";
+      form.requestSubmit();
+      await new Promise((done) => setTimeout(done, 30));
+    },
+    copy: async () => { const id = await some("setups"); if (id) await setups.actions["copy-setup"](button({ id })); },
+    drop: async () => { const id = await some("setups"); if (id) await setups.actions["delete-setup"](button({ id })); },
+    car: () => cars.actions["new-car"](button({})),
+    another: async () => { const id = await some("cars"); if (id) await cars.actions["copy-car"](button({ id })); },
+    change: async () => { const id = await some("cars"); if (id) await cars.actions["switch-car"](button({ id })); },
+    sell: async () => { const id = await some("cars"); if (id && chance(2)) await cars.actions["delete-car"](button({ id })); },
+  };
+  const names = Object.keys(DEEDS);
+  const digest = async () => JSON.stringify(await db.read(async (tx) => Object.fromEntries(await Promise.all(
+    db.STORES.map(async (name) => [name, await tx.objectStore(name).getAll()])))));
+  for (let n = 0; ; n++) {
+    const kept = await digest();
+    console.log("kept " + kept);
+    if (n === 2) { count = 0; stop = stopAt; }
+    await DEEDS[names[chance(names.length)]]();
+    if (n > 40) { console.log("stopped"); return; }
+  }
+}

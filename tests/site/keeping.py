@@ -1,0 +1,74 @@
+"""The page with a stand-in for Python, which answers at once: what is tested is how it keeps."""
+
+from __future__ import annotations
+
+import json
+import re
+from pathlib import Path
+from typing import Any
+
+from playwright.sync_api import BrowserContext, Page, expect
+
+from calc.car import Car, to_json
+
+STAND_IN = f"const DEMO = {json.dumps(to_json(Car()))};\n" + (
+    Path(__file__).parent / "stand_in.js"
+).read_text("utf-8")
+
+_FORM_PAGES = re.compile(
+    r'<section class="page[^>]*data-page="(?!log|setups|cars|help).*?'
+    r'(?=<section class="page|</main>)',
+    re.DOTALL,
+)
+
+
+def small(device: BrowserContext, address: str, dist: Path) -> None:
+    """Leave out the pages of the forms, so that the page is there sooner."""
+    body = _FORM_PAGES.sub("", (dist / "index.html").read_text("utf-8"))
+    device.route("**/never-answered", lambda route: None)
+    device.route(address, lambda route: route.fulfill(body=body, content_type="text/html"))
+
+
+# Everything in the database; in a promise, so that a test can wait for it.
+EVERYTHING = """async (script) => {
+  const { read, STORES } = await import(new URL("db.js", script));
+  return read(async (tx) => Object.fromEntries(await Promise.all(
+    STORES.map(async (name) => [name, await tx.objectStore(name).getAll()]))));
+}"""
+SCRIPT = "() => document.querySelector('script[src]').src"
+
+
+def opened(context: BrowserContext, address: str, name: str = "log") -> Page:
+    """A page of the site, up and running on the stand-in."""
+    page = context.new_page()
+    page.add_init_script(STAND_IN)
+    page.goto(f"{address}#{name}")
+    expect(page.locator("html")).to_have_attribute("data-engine", "live")
+    return page
+
+
+def script(page: Page) -> str:
+    address: str = page.evaluate(SCRIPT)
+    return address
+
+
+def everything(page: Page) -> dict[str, list[Any]]:
+    kept: dict[str, list[Any]] = page.evaluate(EVERYTHING, script(page))
+    return kept
+
+
+def is_whole(kept: dict[str, list[Any]]) -> None:
+    """Whatever happened: no half of a change is there."""
+    cars = {record["id"]: record["car"] for record in kept["cars"]}
+    for number, car in cars.items():
+        lines = sorted((e for e in kept["log"] if e["car"] == number), key=lambda e: e["time"])
+        if lines:
+            stands = {corner: one["collar"] for corner, one in car["corners"].items()}
+            assert lines[-1]["stands"] == stands
+            assert lines[0]["kind"] == "base"
+    assert {entry["car"] for entry in kept["log"]} <= cars.keys()
+    assert {head["owner"] for head in kept["setups"]} <= cars.keys()
+    assert {head["id"] for head in kept["setups"]} == {body["id"] for body in kept["setup_cars"]}
+    assert {typed["car"] for typed in kept["typed"]} <= {*cars, ""}
+    current = [page["current"] for page in kept["settings"] if isinstance(page, dict)]
+    assert not current or current[0] in {*cars, ""}

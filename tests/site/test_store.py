@@ -1,0 +1,299 @@
+"""What is kept survives what a phone does: killed pages, no room, cleared storage, two windows."""
+
+from __future__ import annotations
+
+import json
+import os
+import random
+import signal
+from collections.abc import Iterator
+from pathlib import Path
+from types import SimpleNamespace
+from typing import Any, cast
+
+import pytest
+from playwright.sync_api import Browser, BrowserContext, Page, Playwright, expect
+
+from calc.car import Car, from_json, put, to_json
+from site_src.build import browser as browsers
+from tests.site.keeping import STAND_IN, everything, is_whole, opened, script, small
+
+Kept = dict[str, list[Any]]
+PHONES, KILLS = 7, 30  # each of so many is killed so many times
+DEEDS = (Path(__file__).parent / "deeds.js").read_text("utf-8")
+
+
+@pytest.fixture
+def phone(browser: Browser) -> Iterator[Browser]:
+    """A browser of its own, whose pages can be killed as a phone kills them."""
+    alone = browsers.launch(cast(Playwright, SimpleNamespace(chromium=browser.browser_type)))
+    yield alone
+    alone.close()
+
+
+@pytest.fixture
+def device(phone: Browser) -> Iterator[BrowserContext]:
+    """Keeps its storage while its pages come and go."""
+    with phone.new_context(service_workers="block") as context:
+        context.set_default_timeout(60_000)
+        yield context
+
+
+def until(messages: list[str], wanted: str, page: Page) -> None:
+    for _ in range(4_000):
+        if wanted in messages:
+            return
+        page.wait_for_timeout(5)
+    raise AssertionError("the page did not come to that step")
+
+
+def begin(device: BrowserContext, address: str, chance: random.Random) -> tuple[Page, list[str]]:
+    """A page that has come to a step in the middle of something, and what it told before."""
+    page = opened(device, address)
+    kept = everything(page)
+    is_whole(kept)
+    messages: list[str] = []
+    page.on("console", lambda message: messages.append(message.text))
+    given = [script(page), chance.randrange(1, 2**31 - 1), chance.randrange(1, 60)]
+    page.evaluate(f"(given) => {{ ({DEEDS})(given); }}", given)
+    until(messages, "stopped", page)
+    return page, messages
+
+
+def kill(phone: Browser) -> None:
+    """End the process of every page where it stands."""
+    told = phone.new_browser_cdp_session().send("SystemInfo.getProcessInfo")
+    for process in told["processInfo"]:
+        if process["type"] == "renderer":
+            os.kill(process["id"], signal.SIGKILL)
+
+
+def only_one_deed_apart(before: Kept, after: Kept) -> None:
+    """What was kept is there, but for what one deed takes away: a line, a set-up, or a car with
+    all that is its own."""
+    sold = {one["id"] for one in before["cars"]} - {one["id"] for one in after["cars"]}
+    assert len(sold) <= 1
+    for name, owner in (("log", "car"), ("setups", "owner")):
+        there = {one["id"] for one in after[name]}
+        missing = [one for one in before[name] if one["id"] not in there]
+        assert len(missing) <= 1 or {one[owner] for one in missing} == sold
+
+
+def test_killed_between_any_two_steps_everything_is_whole(
+    phone: Browser, site: Any, dist: Path
+) -> None:
+    """At above 200 random steps: each kept change is there, the one in work is there or not."""
+    chance = random.Random(5)
+    in_work = cases = 0
+    devices = [phone.new_context(service_workers="block") for _ in range(PHONES)]
+    for device in devices:
+        small(device, site.url, dist)
+    before: list[Kept] = []
+    for _ in range(KILLS + 1):
+        begun = [begin(device, site.url, chance) for device in devices]
+        for earlier, (_, messages) in zip(before, begun, strict=False):
+            now = kept_in(messages[0])
+            only_one_deed_apart(earlier, now)
+            in_work += now != earlier
+            cases += 1
+        before = [kept_in([m for m in told if m.startswith("kept ")][-1]) for _, told in begun]
+        kill(phone)
+        for page, _ in begun:
+            page.close()
+    assert cases >= 200
+    assert in_work  # some had come as far as to be kept
+
+
+def kept_in(message: str) -> Kept:
+    kept: Kept = json.loads(message.removeprefix("kept "))
+    return kept
+
+
+# The stand-in draws no buttons: this does what a touch of one does.
+TURNS = """async ([base, corner, times]) => {
+  const { actions } = await import(new URL("log.js", base));
+  for (let n = 0; n < times; n++) await actions.turn({ dataset: { corner, turns: "0.25" } });
+}"""
+
+
+def turned(page: Page, times: int = 1, corner: str = "rear_left") -> None:
+    page.evaluate(TURNS, [script(page), corner, times])
+
+
+def collar(page: Page, corner: str = "rear_left") -> float:
+    kept = everything(page)
+    is_whole(kept)
+    value: float = kept["cars"][0]["car"]["corners"][corner]["collar"] if kept["cars"] else 0.0
+    return value
+
+
+def test_two_windows_never_overwrite_each_other(device: BrowserContext, site: Any) -> None:
+    """Both turn the same collar at the same time: every turn is there, and both show it."""
+    one, two = opened(device, site.url), opened(device, site.url)
+    turned(one)
+    start = f"async (given) => {{ window.done = ({TURNS})(given); }}"
+    for page in (one, two):
+        page.evaluate(start, [script(page), "rear_left", 20])
+    for page in (one, two):
+        page.evaluate("() => window.done")
+    assert collar(one) == 41 * 0.25
+    assert len(everything(one)["log"]) == 42  # and the base
+    shown = """async (base) =>
+      (await import(new URL("store.js", base))).state.car.corners.rear_left.collar"""
+    for page in (one, two):
+        page.wait_for_function(
+            f"async () => (await ({shown})({json.dumps(script(page))})) === {41 * 0.25}"
+        )
+
+
+def test_two_windows_typing_in_one_form_both_stay(device: BrowserContext, site: Any) -> None:
+    one, two = opened(device, site.url, "collar-turns"), opened(device, site.url, "collar-turns")
+    pitch = '#collar-turns [name="pitch"]'
+    wanted = '#collar-turns [name="wanted_height"]'
+    one.locator(pitch).fill("1.1")
+    two.locator(wanted).fill("24.5")
+    expect(two.locator(pitch)).to_have_value("1.1")
+    expect(one.locator(wanted)).to_have_value("24.5")
+    texts = next(t["texts"] for t in everything(one)["typed"] if t["form"] == "collar-turns")
+    assert (texts["pitch"], texts["wanted_height"]) == ("1.1", "24.5")
+
+
+def test_undo_after_another_window_has_changed_it_is_refused(
+    device: BrowserContext, site: Any
+) -> None:
+    one, two = opened(device, site.url, "cars"), opened(device, site.url)
+    turned(two)
+    one.get_by_role("button", name="New car").click()
+    expect(one.locator("#notice button")).to_be_visible()
+    two.wait_for_timeout(300)
+    turned(two)  # the new car is at work there too
+    one.locator("#notice button").click()
+    expect(one.locator("#notice")).to_contain_text("changed in another window")
+    assert len(everything(one)["cars"]) == 2
+
+
+def test_with_no_room_left_nothing_is_lost_and_one_sentence_says_so(
+    device: BrowserContext, site: Any
+) -> None:
+    page = device.new_page()
+    page.goto(f"{site.url}licences.html")  # the browser asks once how much room there is
+    session = device.new_cdp_session(page)
+    room = {"origin": site.url.rstrip("/"), "quotaSize": 3_000_000}
+    session.send("Storage.overrideQuotaForOrigin", room)
+    page = opened(device, site.url)
+    turned(page, 3)
+    big = """async (base) => {
+      const { actions } = await import(new URL("log.js", base));
+      const { keep } = await import(new URL("store.js", base));
+      await keep(async (car, at) => ({ car, log: [{ id: at.id, car: at.car, time: at.time,
+        kind: "note", corner: "", turns: 0, stands: Object.fromEntries(Object.entries(car.corners)
+        .map(([c, { collar }]) => [c, collar])), note: "x".repeat(30_000_000) }] }));
+    }"""
+    page.evaluate(f"(base) => {{ ({big})(base); }}", script(page))
+    expect(page.locator("#notice")).to_contain_text("There is no room left on this device")
+    kept = everything(page)
+    is_whole(kept)
+    assert len(kept["log"]) == 4 and collar(page) == 0.75
+    turned(page)  # what is small still has room
+    assert collar(page) == 1.0
+
+
+def test_storage_cleared_under_the_page_keeps_the_car_on_screen(
+    device: BrowserContext, site: Any
+) -> None:
+    page = opened(device, site.url)
+    turned(page, 2)
+    session = device.new_cdp_session(page)
+    session.send(
+        "Storage.clearDataForOrigin",
+        {"origin": site.url.rstrip("/"), "storageTypes": "indexeddb,local_storage"},
+    )
+    page.get_by_role("button", name="Show earlier lines").click()  # any touch finds it out
+    turned(page)
+    assert collar(page) == 0.75
+    page.get_by_role("button", name="Show earlier lines").click()
+    expect(page.locator("#notice")).to_contain_text("had cleared what was kept")
+    after = opened(device, site.url)
+    assert collar(after) == 0.75
+
+
+FIRST = {
+    "everything": json.dumps(
+        {
+            "system": "imperial",
+            "last": "collar-turns",
+            "car": to_json(put(Car(), "name", "Mine")),
+            "typed": {"collar-turns": {"pitch": "1.25"}, "oil-blend": {}},
+        }
+    ),
+    "no car": json.dumps(
+        {"system": "metric", "car": None, "typed": {"collar-turns": {"pitch": "1"}}}
+    ),
+    "units only": json.dumps({"system": "imperial"}),
+    "damaged": '{"system": "imperial", "car": {"na',
+    "nonsense": json.dumps({"system": 5, "car": 7, "typed": [3], "last": {}}),
+    "null": "null",
+    "list": "[1, 2]",
+}
+
+
+@pytest.mark.parametrize("kept", FIRST.values(), ids=FIRST.keys())
+def test_what_the_first_version_kept_is_taken_over(
+    device: BrowserContext, site: Any, kept: str
+) -> None:
+    """Version 1 was one text in the local storage; it comes over once, whole or not at all."""
+    page = device.new_page()
+    page.goto(f"{site.url}licences.html")
+    page.evaluate("(text) => localStorage.setItem('damper-bench', text)", kept)
+    page.close()
+    page = opened(device, site.url, "collar-turns")
+    after = everything(page)
+    is_whole(after)
+    try:
+        told = json.loads(kept)
+    except ValueError:
+        told = {}
+    told = told if isinstance(told, dict) else {}
+    if isinstance(told.get("car"), dict):
+        assert from_json(after["cars"][0]["car"]) == from_json(told["car"])
+    else:
+        assert after["cars"] == []
+    typed = told.get("typed")
+    pitch = typed.get("collar-turns", {}).get("pitch") if isinstance(typed, dict) else None
+    if pitch:
+        expect(page.locator('#collar-turns [name="pitch"]')).to_have_value(pitch)
+    assert page.evaluate("localStorage.getItem('damper-bench')") is None
+    turned(page)
+    assert collar(page) == 0.25
+
+
+def test_a_newer_version_in_another_window_is_told_and_nothing_is_lost(
+    device: BrowserContext, site: Any
+) -> None:
+    """The other window may change the database at once; this one then says what to do."""
+    page = opened(device, site.url)
+    turned(page)
+    newer = device.new_page()
+    newer.goto(f"{site.url}licences.html")
+    newer.evaluate(
+        """() => new Promise((done, failed) => {
+          const request = indexedDB.open("damper-bench", 999);
+          request.onsuccess = () => done(request.result.close());
+          request.onerror = request.onblocked = () => failed(new Error("blocked"));
+        })"""
+    )
+    page.evaluate(f"(given) => {{ ({TURNS})(given); }}", [script(page), "rear_left", 1])
+    expect(page.locator("#notice")).to_contain_text("newer version of this page: load this one")
+
+
+def test_without_a_database_the_page_works_and_says_that_it_cannot_keep(
+    device: BrowserContext, site: Any
+) -> None:
+    page = device.new_page()
+    page.add_init_script("Object.defineProperty(window, 'indexedDB', { value: undefined });")
+    page.add_init_script(STAND_IN)
+    page.goto(f"{site.url}#collar-turns")
+    expect(page.locator("html")).to_have_attribute("data-engine", "live")
+    page.locator('#collar-turns [name="pitch"]').fill("1.1")
+    expect(page.locator("#notice")).to_contain_text("did not keep that")
+    expect(page.locator('#collar-turns [name="pitch"]')).to_have_value("1.1")
