@@ -48,9 +48,13 @@ def launch(playwright: Playwright) -> Browser:
     """Start Chromium without a window: Playwright's own, the machine's, or Debian's package."""
     # Chromium refuses to run its sandbox as root, as in a container.
     root = ["--no-sandbox"] if os.geteuid() == 0 else []
+    return playwright.chromium.launch(executable_path=find(playwright), args=[*QUIET, *root])
+
+
+def find(playwright: Playwright) -> str | None:
+    """Where Chromium is; None for Playwright's own."""
     own = Path(playwright.chromium.executable_path)
-    path = None if own.exists() or _fetch_own(own) else _on_machine()
-    return playwright.chromium.launch(executable_path=path, args=[*QUIET, *root])
+    return None if own.exists() or _fetch_own(own) else _on_machine()
 
 
 def _fetch_own(own: Path) -> bool:

@@ -186,3 +186,18 @@ def page(browser: Browser, site: Site) -> Iterator[Page]:
         page.goto(site.url)
         expect(page.locator("html")).to_have_attribute("data-engine", "live", timeout=PATIENCE)
         yield page
+
+
+ABSENT = pytest.StashKey[dict[str, str]]()
+
+
+@pytest.fixture(scope="session")
+def absent_engines(pytestconfig: pytest.Config) -> dict[str, str]:
+    """Engines that could not be tested -> packages that they come in."""
+    return pytestconfig.stash.setdefault(ABSENT, {})
+
+
+def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:
+    """Say in the last lines which engines were not there."""
+    for name, packages in terminalreporter.config.stash.get(ABSENT, {}).items():
+        terminalreporter.write_line(f"NOT TESTED: {name} is absent (Debian: {packages}).")

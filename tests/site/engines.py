@@ -1,0 +1,208 @@
+"""Firefox and WebKitGTK as Debian packages them, each driven by what it brings along.
+
+Only the standard library: Firefox listens for its own protocol on a socket, WebKitWebDriver for
+WebDriver over HTTP. `Engine.script` runs a function body in the page and returns its value.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import json
+import os
+import shutil
+import socket
+import subprocess
+import time
+import urllib.request
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+from site_src.build.toolchain import debian_install
+
+PATIENCE = 90.0  # s; two slow shared cores
+HOST = "127.0.0.1"
+# What Firefox would ask of its maker; nothing of it may be.
+FIREFOX_SETTINGS = {
+    "app.normandy.enabled": False,
+    "app.update.enabled": False,
+    "browser.newtabpage.enabled": False,
+    "browser.safebrowsing.update.enabled": False,
+    "browser.startup.page": 0,
+    "datareporting.policy.dataSubmissionEnabled": False,
+    "extensions.getAddons.cache.enabled": False,
+    "network.captive-portal-service.enabled": False,
+    "network.connectivity-service.enabled": False,
+    "services.settings.server": "data:,#remote-settings-dummy/v1",
+    "toolkit.telemetry.server": "data:,",
+}
+# Programs and Debian packages of each engine.
+NEEDED = {
+    "Firefox": {"firefox-esr": "firefox-esr"},
+    "WebKit": {"WebKitWebDriver": "webkit2gtk-driver", "Xvfb": "xvfb"},
+}
+
+
+class Engine:
+    """A browser that is running."""
+
+    def command(self, name: str, **parameters: object) -> Any:
+        """Send one command of the engine's protocol."""
+        raise NotImplementedError
+
+    def open(self, address: str) -> None:
+        """Go to an address."""
+        raise NotImplementedError
+
+    def script(self, body: str) -> Any:
+        """Run a function body in the page; a promise is waited for."""
+        raise NotImplementedError
+
+    def wait(self, condition: str, seconds: float = PATIENCE) -> None:
+        """Until an expression holds in the page."""
+        end = time.monotonic() + seconds
+        while not self.script(f"return Boolean({condition})"):
+            if time.monotonic() > end:
+                state = self.script("return JSON.stringify(document.documentElement.dataset)")
+                raise TimeoutError(f"never came true: {condition}; the page: {state}")
+            time.sleep(0.05)
+
+
+class Firefox(Engine):
+    """Speaks length:json over a socket."""
+
+    def __init__(self, port: int) -> None:
+        self.connection = _connected(port)
+        self.stream = self.connection.makefile("rb")
+        self._receive()
+        self.count = 0
+        self.command("WebDriver:NewSession")
+
+    def command(self, name: str, **parameters: object) -> Any:
+        self.count += 1
+        message = json.dumps([0, self.count, name, parameters]).encode()
+        self.connection.sendall(f"{len(message)}:".encode() + message)
+        _, _, error, result = self._receive()
+        if error:
+            raise RuntimeError(f"{name}: {error['message']}")
+        return result["value"] if isinstance(result, dict) and "value" in result else result
+
+    def _receive(self) -> Any:
+        length = b""
+        while (byte := self.stream.read(1)) != b":":
+            length += byte
+        return json.loads(self.stream.read(int(length)))
+
+    def open(self, address: str) -> None:
+        self.command("WebDriver:Navigate", url=address)
+
+    def script(self, body: str) -> Any:
+        return self.command("WebDriver:ExecuteScript", script=body, args=[])
+
+
+class WebKit(Engine):
+    """WebDriver over HTTP; its browser forgets everything when it ends."""
+
+    def __init__(self, port: int) -> None:
+        _connected(port).close()
+        self.base = f"http://{HOST}:{port}/session"
+        browser = next(Path("/usr/lib").glob("**/webkit2gtk-4.*/MiniBrowser"))
+        options = {"binary": str(browser), "args": ["--automation"]}
+        wanted = {"alwaysMatch": {"webkitgtk:browserOptions": options}}
+        self.base += "/" + self.command("", capabilities=wanted)["sessionId"]
+        self.command("/timeouts", script=PATIENCE * 1000)
+
+    def command(self, name: str, **parameters: object) -> Any:
+        data = json.dumps(parameters).encode()
+        request = urllib.request.Request(
+            self.base + name, data, {"Content-Type": "application/json"}
+        )
+        with urllib.request.urlopen(request, timeout=PATIENCE) as response:
+            return json.loads(response.read())["value"]
+
+    def open(self, address: str) -> None:
+        self.command("/url", url=address)
+
+    def script(self, body: str) -> Any:
+        return self.command("/execute/sync", script=body, args=[])
+
+
+def absent(name: str) -> list[str]:
+    """Debian packages that this engine lacks here, after an attempt to install them."""
+    needed = NEEDED[name]
+    for program, package in needed.items():
+        if not shutil.which(program):
+            debian_install(package)
+    return [package for program, package in needed.items() if not shutil.which(program)]
+
+
+@contextlib.contextmanager
+def firefox(profile: Path) -> Iterator[Engine]:
+    """A Firefox without a window, with this profile."""
+    port = _free_port()
+    profile.mkdir(exist_ok=True)
+    settings = {**FIREFOX_SETTINGS, "marionette.port": port}
+    lines = (f"user_pref({json.dumps(k)}, {json.dumps(v)});" for k, v in settings.items())
+    (profile / "user.js").write_text("\n".join(lines), "utf-8")
+    command = ["firefox-esr", "--headless", "--marionette", "--no-remote", "--profile", profile]
+    with _running(command, os.environ | {"MOZ_DISABLE_CONTENT_SANDBOX": "1"}) as process:
+        engine = Firefox(port)
+        yield engine
+        # It writes down what it keeps when it is told to end, not when it is stopped.
+        engine.command("Marionette:Quit", flags=["eForceQuit"])
+        engine.stream.close()
+        engine.connection.close()
+        process.wait(30)
+
+
+@contextlib.contextmanager
+def webkit(_: Path) -> Iterator[Engine]:
+    """The browser that comes with WebKitGTK, on a screen that is nowhere."""
+    port, screen = _free_port(), f":{100 + os.getpid() % 900}"
+    # Root may not use its sandbox; the tests run as root in a container.
+    settings = {"DISPLAY": screen, "WEBKIT_DISABLE_SANDBOX_THIS_IS_DANGEROUS": "1"}
+    with (
+        _running(["Xvfb", screen, "-screen", "0", "800x1200x24"], os.environ),
+        _running(["WebKitWebDriver", f"--port={port}"], os.environ | settings),
+    ):
+        time.sleep(1)  # for the screen
+        engine = WebKit(port)
+        yield engine
+        request = urllib.request.Request(engine.base, method="DELETE")
+        urllib.request.urlopen(request, timeout=PATIENCE).close()
+
+
+@contextlib.contextmanager
+def _running(command: list[Any], environment: Any) -> Iterator[subprocess.Popen[bytes]]:
+    process = subprocess.Popen(
+        command,
+        env=environment,
+        stdout=subprocess.DEVNULL,
+        stderr=subprocess.DEVNULL,
+        start_new_session=True,
+    )
+    try:
+        yield process
+    finally:
+        process.terminate()
+        process.wait(30)
+
+
+def _connected(port: int) -> socket.socket:
+    end = time.monotonic() + PATIENCE
+    while True:
+        try:
+            connection = socket.create_connection((HOST, port), timeout=PATIENCE)
+        except ConnectionRefusedError:
+            if time.monotonic() > end:
+                raise
+            time.sleep(0.1)
+        else:
+            return connection
+
+
+def _free_port() -> int:
+    with socket.socket() as probe:
+        probe.bind((HOST, 0))
+        port: int = probe.getsockname()[1]
+        return port

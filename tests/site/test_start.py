@@ -1,0 +1,220 @@
+"""How Python comes up: from its image in every engine, the ordinary way when anything is wrong."""
+
+from __future__ import annotations
+
+import contextlib
+import json
+import os
+import shutil
+from collections.abc import Callable, Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+from playwright.sync_api import Browser, Page
+
+from calc.catalogue import FORMS
+from tests.site import engines
+from tests.site.engines import Engine
+
+LIVE = "['live', 'failed'].includes(document.documentElement.dataset.engine)"
+SAFE = "document.documentElement.dataset.offline === 'safe'"
+BOOT = "return document.documentElement.dataset.boot"
+SPOIL_ON_DEVICE = """
+  return (async () => {
+    for (const name of await caches.keys()) {
+      const cache = await caches.open(name);
+      for (const request of await cache.keys()) {
+        if (!request.url.endsWith("/image.packed")) continue;
+        const kept = await cache.match(request);
+        const content = new Uint8Array(await kept.arrayBuffer());
+        content[content.length >> 1] ^= 1;
+        await cache.put(request, new Response(content, { headers: kept.headers }));
+        return true;
+      }
+    }
+    return false;
+  })()
+"""
+
+
+class Chromium(Engine):
+    """A page of the browser that the other tests use too."""
+
+    def __init__(self, page: Page) -> None:
+        self.page = page
+        self.said: list[str] = []
+        page.on("console", lambda message: self.said.append(message.text))
+
+    def open(self, address: str) -> None:
+        self.page.goto(address)
+
+    def script(self, body: str) -> Any:
+        return self.page.evaluate(f"() => {{ {body} }}")
+
+
+class Someone:
+    """Somebody with one engine: each visit is a new start of the browser, if it can be one."""
+
+    def __init__(self, name: str, browser: Browser, profile: Path) -> None:
+        self.name, self.profile = name, profile
+        self.stack = contextlib.ExitStack()
+        self.context = browser.new_context() if name == "Chromium" else None
+        self.now: Engine | None = None
+
+    def visit(self, address: str) -> Engine:
+        """Open the site and wait until it answers."""
+        if self.context:
+            self.now = Chromium(self.context.new_page())
+        elif self.name == "Firefox" or self.now is None:
+            self.stack.close()
+            start = engines.firefox if self.name == "Firefox" else engines.webkit
+            self.now = self.stack.enter_context(start(self.profile))
+        else:  # WebKit's driver starts a browser that remembers nothing: the same one, once more
+            self.now.open("about:blank")
+        self.now.open(address)
+        self.now.wait(LIVE)
+        return self.now
+
+    def leave(self) -> None:
+        """End the browser."""
+        self.stack.close()
+        if self.context:
+            self.context.close()
+
+
+@pytest.fixture(params=["Chromium", "Firefox", "WebKit"])
+def someone(
+    request: pytest.FixtureRequest, browser: Browser, tmp_path: Path, absent_engines: dict[str, str]
+) -> Iterator[Someone]:
+    """One visitor with each engine. An absent engine is named at the end; in CI it is a failure."""
+    missing = engines.absent(request.param) if request.param != "Chromium" else []
+    if missing:
+        absent_engines[request.param] = ", ".join(missing)
+        (pytest.fail if os.environ.get("CI") else pytest.skip)(f"no {request.param} here")
+    visitor = Someone(request.param, browser, tmp_path / "profile")
+    yield visitor
+    visitor.leave()
+
+
+@pytest.fixture
+def copy(dist: Path, tmp_path: Path) -> Path:
+    """The built site in a folder that a test may spoil."""
+    return shutil.copytree(dist, tmp_path / "copy")
+
+
+def test_every_engine_starts_from_the_image(someone: Someone, own_site) -> None:
+    engine = someone.visit(own_site.url)
+    assert engine.script(BOOT) == "restored"
+    for form in FORMS:
+        panel = f"document.getElementById('{form.slug}-answer')"
+        engine.script(f"{panel}.innerHTML = ''; location.hash = '{form.slug}'")
+        engine.wait(f"{panel}.querySelector('[data-quantity]')")
+    engine.script("location.hash = 'sheet'")
+    engine.wait("document.getElementById('sheet-paper').textContent.includes('Collar')")
+    assert engine.script(BOOT) == "restored"
+    engine.wait(SAFE)
+    own_site.stop()
+    again = someone.visit(own_site.url)
+    assert again.script(BOOT) == "restored"
+    assert again.script("return document.documentElement.dataset.engine") == "live"
+    own_site.start()
+
+
+def alter(image: Path) -> None:
+    """One bit of the content."""
+    content = bytearray(image.read_bytes())
+    content[len(content) // 2] ^= 1
+    image.write_bytes(content)
+
+
+def truncate(image: Path) -> None:
+    image.write_bytes(image.read_bytes()[:-1000])
+
+
+def of_another_build(image: Path) -> None:
+    facts = image.with_suffix(".json")
+    told = json.loads(facts.read_text()) | {"runtime": "py-0123456789"}
+    facts.write_text(json.dumps(told))
+
+
+def test_an_altered_image_is_noticed_by_every_engine(
+    someone: Someone, own_site, copy: Path
+) -> None:
+    alter(next(copy.glob("a-*/image.packed")))
+    own_site.server.root = copy
+    engine = someone.visit(own_site.url)
+    assert engine.script(BOOT) == "stock"
+    assert engine.script("return document.documentElement.dataset.engine") == "live"
+
+
+@pytest.mark.parametrize("spoil", [truncate, of_another_build, Path.unlink])
+def test_a_broken_image_leads_to_the_ordinary_start(
+    browser: Browser, own_site, copy: Path, spoil: Callable[[Path], None]
+) -> None:
+    spoil(next(copy.glob("a-*/image.packed")))
+    own_site.server.root = copy
+    with browser.new_context() as context:
+        engine = Chromium(context.new_page())
+        engine.open(own_site.url)
+        engine.wait(LIVE)
+        assert engine.script(BOOT) == "stock"
+        assert engine.script("return document.documentElement.dataset.engine") == "live"
+        assert len([line for line in engine.said if "image" in line and "Python" in line]) == 1
+
+
+def test_one_bit_altered_on_the_device(browser: Browser, own_site) -> None:
+    with browser.new_context() as context:
+        engine = Chromium(context.new_page())
+        engine.open(own_site.url)
+        engine.wait(LIVE)
+        engine.wait(SAFE)
+        assert engine.script(SPOIL_ON_DEVICE)
+        own_site.stop()
+        engine.open(own_site.url)
+        engine.wait(LIVE)
+        assert engine.script(BOOT) == "stock"
+        assert engine.script("return document.documentElement.dataset.engine") == "live"
+        own_site.start()
+
+
+def test_python_that_fails_later_is_started_anew(browser: Browser, own_site) -> None:
+    with browser.new_context() as context:
+        engine = Chromium(context.new_page())
+        engine.open(own_site.url)
+        engine.wait(LIVE)
+        asked = "document.querySelector('script[src$=\"ask.js\"]').src"
+        engine.script(f"import({asked}).then(m => m.ask({{ask: 'nothing'}})).catch(() => {{}})")
+        engine.wait("document.documentElement.dataset.boot === 'stock'")
+        panel = "document.getElementById('oil-blend-answer')"
+        engine.script(
+            f"{panel}.innerHTML = ''; location.hash = 'sheet'; location.hash = 'oil-blend'"
+        )
+        engine.wait(f"{panel}.querySelector('[data-quantity]')")
+
+
+def test_the_last_answer_is_there_before_python(browser: Browser, own_site) -> None:
+    with browser.new_context() as context:
+        page = context.new_page()
+        engine = Chromium(page)
+        engine.open(own_site.url + "#oil-blend")
+        engine.wait(LIVE)
+        share = page.locator("#oil-blend-answer [data-quantity]").first
+        before = share.get_attribute("data-value")
+        page.locator("#oil-blend [name=thin]").fill("333")
+        engine.wait(
+            "document.querySelector('#oil-blend-answer [data-quantity]').dataset.value"
+            f" !== '{before}'"
+        )
+        seen = share.get_attribute("data-value")
+        # What a device does when another app comes to the front.
+        engine.script(
+            "Object.defineProperty(document, 'hidden', {value: true});"
+            "dispatchEvent(new Event('visibilitychange'))"
+        )
+        page.route("**/worker.js", lambda route: None)  # Python never comes up
+        engine.open("about:blank")
+        page.goto(own_site.url, wait_until="commit")
+        mark = page.locator("#oil-blend-answer .from-last-time")
+        mark.wait_for(timeout=60_000)
+        assert share.get_attribute("data-value") == seen
