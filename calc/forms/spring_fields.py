@@ -14,15 +14,15 @@ def spring_fields(
     rate, free, solid = values
     return (
         Number(
-            f"{of}: rate", "rate", *RATE, "From the label, or with a scale and a ruler.",
+            f"{of} rate", "rate", *RATE, "From the label, or with a scale and a ruler.",
             name=f"{start}_rate", start=rate, relative=0.03, when=when,
         ),
         Number(
-            f"{of}: free length", "length", *FREE, "Off the car, with nothing on it.",
+            f"{of} free length", "length", *FREE, "Off the car, with nothing on it.",
             name=f"{start}_free", start=free, tool="ruler", when=when,
         ),
         Number(
-            f"{of}: solid length", "length", *SOLID,
+            f"{of} solid length", "length", *SOLID,
             "Number of coils, ends included, times the thickness of the wire.",
             name=f"{start}_solid", start=solid, tool="ruler", when=when,
         ),

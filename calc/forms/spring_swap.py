@@ -4,17 +4,16 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 from calc.answer import Answer, Quantity, Write
-from calc.car import entry_at
 from calc.entry import Choice, Number, only
 from calc.form import Form, Given, Problem, from_car
 from calc.forms import spring_swap_words as words
 from calc.forms.damper_drawing import damper_drawing
+from calc.forms.from_record import record_inputs
 from calc.forms.seat import Seat, check_not_bound, stack_of
 from calc.forms.shared import AXLE, corner_load_fields, sprung_load, with_inputs
 from calc.forms.spring_fields import spring_fields
 from calc.hand import to_step
 from calc.physics.stack import Stack
-from calc.uncertainty import resolution
 from calc.units import turns_text
 
 _NOW_PAIR, _NEW_PAIR, _OWNED = (
@@ -38,9 +37,9 @@ FIELDS = (
         (("single", "one spring"), ("pair", "two in series"), ("owned", "one of my list")),
         name="new_is",
     ),
-    from_car("{axle}.spring_rate", label="Spring now: rate"),
-    from_car("{axle}.spring_free", label="Spring now: free length"),
-    from_car("{axle}.spring_solid", label="Spring now: solid length"),
+    from_car("{axle}.spring_rate", label="Spring rate now"),
+    from_car("{axle}.spring_free", label="Free length now"),
+    from_car("{axle}.spring_solid", label="Solid length now"),
     *spring_fields("second", "Second spring now", (2000.0, 15e-3, 6e-3), _NOW_PAIR),
     Number(
         "Number of the spring in my list", "count", (1, 20), (1, 20),
@@ -90,7 +89,7 @@ def _new_stack(given: Given) -> Stack:
     if given.choice("new_is") == "pair":
         parts.append((given.with_rate, given.with_free, given.with_solid))
         names.append("with_solid")
-    return stack_of(parts, names, "New spring,")
+    return stack_of(parts, names, "New spring")
 
 
 def _with_owned(given: Given) -> Given:
@@ -104,18 +103,8 @@ def _with_owned(given: Given) -> Given:
             f"Number of the spring in my list: there are {len(springs)} in it; add the spring on "
             "the page of the car, or type its numbers here.",
         )
-    spring = springs[number - 1]
-    rate = entry_at("springs.1.rate")
-    relative = rate.relative if isinstance(rate, Number) else 0.0
-    ruler = resolution(given.car.tools.ruler)
-    return with_inputs(
-        given,
-        {
-            "new_rate": (spring.rate, relative * spring.rate, "New spring: rate"),
-            "new_free": (spring.free, ruler, "New spring: free length"),
-            "new_solid": (spring.solid, ruler, "New spring: solid length"),
-        },
-    )
+    paths = {f"new_{part}": f"springs.{number}.{part}" for part in ("rate", "free", "solid")}
+    return with_inputs(given, record_inputs(given.car, paths, "New spring"))
 
 
 def swap(given: Given, load: float) -> Swap:

@@ -32,23 +32,23 @@ def _springs(
 ) -> tuple[Number, ...]:
     of, (rate, free, solid) = f"New {end} spring", starts
     return (
-        _number(f"{of}: rate", "rate", RATE, name=f"{end}_rate", start=rate, relative=0.03,
+        _number(f"{of} rate", "rate", RATE, name=f"{end}_rate", start=rate, relative=0.03,
                 when=_SPRING),
-        _number(f"{of}: free length", "length", FREE, name=f"{end}_free", start=free,
+        _number(f"{of} free length", "length", FREE, name=f"{end}_free", start=free,
                 tool="ruler", when=_SPRING),
-        _number(f"{of}: solid length", "length", SOLID, name=f"{end}_solid", start=solid,
+        _number(f"{of} solid length", "length", SOLID, name=f"{end}_solid", start=solid,
                 tool="ruler", when=_SPRING),
     )  # fmt: skip
 
 
 def _pistons(end: str, hole: float | None) -> tuple[Number, ...]:
-    of = f"New {end} piston"
+    of = f"of the new {end} piston"
     return (
-        _number(f"{of}: holes open both ways", "count", _HOLES, name=f"{end}_holes", whole=True,
+        _number(f"Holes {of}, open both ways", "count", _HOLES, name=f"{end}_holes", whole=True,
                 when=_PISTON),
-        _number(f"{of}: diameter of a hole", "length", _HOLE, name=f"{end}_hole", start=hole,
+        _number(f"Diameter of a hole {of}", "length", _HOLE, name=f"{end}_hole", start=hole,
                 tool="calliper", when=_PISTON),
-        _number(f"{of}: thickness", "length", _THICKNESS, name=f"{end}_thickness",
+        _number(f"Thickness {of}", "length", _THICKNESS, name=f"{end}_thickness",
                 tool="calliper", when=_PISTON),
     )  # fmt: skip
 

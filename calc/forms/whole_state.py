@@ -170,7 +170,7 @@ def before(given: Given) -> State:
 
 
 def _stack(key: str, rate: float, free: float, solid: float) -> Stack:
-    return stack_of([(rate, free, solid)], ["change"], f"{key.capitalize()} spring,")
+    return stack_of([(rate, free, solid)], ["change"], f"{key.capitalize()} spring")
 
 
 def _checked(state: State, when: str) -> State:
