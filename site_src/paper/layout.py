@@ -49,7 +49,7 @@ class Plan:
 
 def plan(sheet: Sheet, size: Size, made: str, address: str = "") -> Plan:
     """Where everything stands. `made` is the line beside the car's name, `address` the page's."""
-    for place in (_in_order, _anywhere, _broken):
+    for place in (_in_order, _anywhere, _broken, _packed):
         for way, kind in size.ways():
             columns = _placed(sheet, (), way, kind, made, address, place)
             if columns is not None:
@@ -63,7 +63,7 @@ def _without_some(sheet: Sheet, size: Size, made: str, address: str) -> Plan:
     free = [block for block in reversed(sheet.blocks) if block.key != _KEPT]
     tries = [(block,) for block in free] + [tuple(free[:n]) for n in range(2, len(free) + 1)]
     for dropped in tries:
-        columns = _placed(sheet, dropped, size, kind, made, address, _broken)
+        columns = _placed(sheet, dropped, size, kind, made, address, _packed)
         if columns is not None:
             titles = tuple(block.title for block in dropped)
             return Plan(size, kind, _pages(columns, size, kind, sheet, made), titles)
@@ -133,27 +133,41 @@ def _anywhere(blocks: Sequence[list[Piece]], heights: list[float]) -> list[Colum
 
 
 def _broken(blocks: Sequence[list[Piece]], heights: list[float]) -> list[Column] | None:
-    """One after another, tables cut where a column ends."""
+    """Each piece in the first column that has room for it; where none has, tables are cut."""
     columns: list[list[Piece]] = [[] for _ in heights]
-    now, used = 0, 0.0
+    used = [0.0] * len(heights)
     todo = [piece for block in reversed(blocks) for piece in reversed(block)]
     while todo:
         piece = todo.pop()
-        cut = None
-        if used + piece.height > heights[now]:
-            cut = split(piece, heights[now] - used)
-        if cut:
-            piece, rest = cut
+        for now, height in enumerate(heights):
+            if used[now] + piece.height <= height:
+                break
+        else:
+            cuts = ((now, split(piece, heights[now] - used[now])) for now in range(len(heights)))
+            found = next(((now, cut) for now, cut in cuts if cut), None)
+            if found is None:
+                return None
+            now, (piece, rest) = found
             todo.append(rest)
-        if used + piece.height <= heights[now]:
-            columns[now].append(piece)
-            used += piece.height + GAP
-            continue
-        todo.append(piece)
-        now, used = now + 1, 0.0
-        if now == len(heights):
-            return None
+        columns[now].append(piece)
+        used[now] += piece.height + GAP
     return [tuple(column) for column in columns]
+
+
+def _packed(blocks: Sequence[list[Piece]], heights: list[float]) -> list[Column] | None:
+    """The highest pieces first, which wastes the least; then back in order as far as it goes."""
+    order = {block[0].key: number for number, block in enumerate(blocks) if block}
+    pieces = sorted((p for block in blocks for p in block), key=lambda p: -p.height)
+    columns = _broken([pieces], heights)
+    if columns is None:
+        return None
+    sorted_columns = [tuple(sorted(c, key=lambda p: (order[p.key], p.continued))) for c in columns]
+    by_height: dict[float, list[Column]] = {}
+    for column, height in zip(sorted_columns, heights, strict=True):
+        by_height.setdefault(height, []).append(column)
+    for alike in by_height.values():
+        alike.sort(key=lambda c: (order[c[0].key], c[0].continued) if c else (len(order), False))
+    return [by_height[height].pop(0) for height in heights]
 
 
 def _pages(

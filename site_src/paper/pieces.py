@@ -1,6 +1,6 @@
 """A block of a sheet, cut into pieces that keep together on paper, each with its height."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from calc.answer import Table
@@ -44,6 +44,11 @@ class Piece:
     code: Code | None = None
 
     @property
+    def continued(self) -> bool:
+        """Whether it is what was left of a table."""
+        return self.title.endswith(_CONTINUED)
+
+    @property
     def shares(self) -> tuple[str, ...]:
         """The widths of the columns as shares of the whole."""
         whole = sum(self.widths)
@@ -70,9 +75,8 @@ def pieces(made: Made, size: Size, kind: float, address: str) -> list[Piece]:
         return [points_piece(made.key, made.title, content.lines, size.width, kind)]
     table, notes = (content.table, content.notes) if isinstance(content, Noted) else (content, ())
     cut = [
-        piece
+        _table_piece(made.key, made.title, one, size, kind)
         for one in measure.narrow_enough(table, kind, size.width)
-        for piece in _table_pieces(made.key, made.title, one, size, kind)
     ]
     if notes:
         cut.append(points_piece(made.key, "", notes, size.width, kind))
@@ -94,29 +98,22 @@ def points_piece(key: str, title: str, lines: Sequence[str], width: float, kind:
     return Piece(key, title, height, lines=tuple(lines))
 
 
-def _table_pieces(key: str, title: str, table: Table, size: Size, kind: float) -> Iterator[Piece]:
-    """The table; one that is longer than a column is continued under its title and head."""
+def _table_piece(key: str, title: str, table: Table, size: Size, kind: float) -> Piece:
     widths = measure.share_out(table, kind, size.width)
     rows = tuple(measure.row_heights(table, widths, kind))
     above = title_height(f"{title}{_CONTINUED}", size.width, kind)
     above += measure.head_height(table, widths, kind)
-    rest: Piece | None = Piece(
-        key, title, above + sum(rows), table, tuple(widths), above=above, rows=rows
-    )
-    while rest and rest.height > size.height:
-        first, rest = split(rest, size.height) or (rest, None)
-        yield first
-    if rest:
-        yield rest
+    height = above + sum(rows)
+    return Piece(key, title, height, table, tuple(widths), above=above, rows=rows)
 
 
 def split(piece: Piece, room: float) -> tuple[Piece, Piece] | None:
     """A table in two, the first no higher than `room`; None where that leaves crumbs."""
-    table, used, count = piece.table, piece.above, 0
-    while count < len(piece.rows) and used + piece.rows[count] <= room:
-        used += piece.rows[count]
+    table, count = piece.table, 0
+    while count < len(piece.rows) and piece.above + sum(piece.rows[: count + 1]) <= room:
         count += 1
-    if table is None or count < _CRUMBS or len(piece.rows) - count < _CRUMBS:
+    count = min(count, len(piece.rows) - _CRUMBS)
+    if table is None or count < _CRUMBS:
         return None
     mark = table.mark
     first, second = (
@@ -124,10 +121,10 @@ def split(piece: Piece, room: float) -> tuple[Piece, Piece] | None:
         replace(table, rows=table.rows[count:], mark=mark - count if mark >= count else -1),
     )
     title = piece.title.removesuffix(_CONTINUED) + _CONTINUED
-    left = piece.rows[count:]
+    above, below = piece.rows[:count], piece.rows[count:]
     return (
-        replace(piece, height=used, table=first, rows=piece.rows[:count]),
-        replace(piece, title=title, height=piece.above + sum(left), table=second, rows=left),
+        replace(piece, height=piece.above + sum(above), table=first, rows=above),
+        replace(piece, title=title, height=piece.above + sum(below), table=second, rows=below),
     )
 
 
