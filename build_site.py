@@ -3,6 +3,7 @@
 
     python3 build_site.py                 make dist/
     python3 build_site.py serve [--port N]
+    python3 build_site.py one-file        the whole site in one HTML file, in one-file/
     python3 build_site.py test [arguments for pytest]
     python3 build_site.py pictures        every page at three widths, in .cache/pictures
 
@@ -22,7 +23,8 @@ if sys.version_info < (3, 11):  # noqa: UP036 - an older Python must get a sente
 from site_src.build.toolchain import ROOT, enter_venv, npm_packages
 
 DIST = ROOT / "dist"
-TASKS = ("build", "serve", "test", "pictures")
+TASKS = ("build", "serve", "test", "pictures", "one-file")
+ONE_FILE = ROOT / "one-file"
 PICTURES = ROOT / ".cache" / "pictures"
 CHECKS = (["ruff", "check"], ["ruff", "format", "--check"], ["mypy"])
 
@@ -39,6 +41,8 @@ def main(arguments: list[str]) -> int:
     make()
     if options.task == "serve":
         serve(options.port)
+    if options.task == "one-file":
+        one_file()
     if options.task == "pictures":
         pictures()
     return check(rest) if options.task == "test" else 0
@@ -51,6 +55,17 @@ def make() -> None:
     info = build(DIST, npm_packages())
     size = sum(f.stat().st_size for f in DIST.rglob("*") if f.is_file())
     print(f"dist: version {info.version} of {info.date}, {size / 1e6:.1f} MB", flush=True)
+
+
+def one_file() -> None:
+    """Write the edition that is one file; beside dist/, because it holds all of that again."""
+    from site_src.build import one_file as edition
+
+    files = {f.relative_to(DIST).as_posix(): f.read_bytes() for f in DIST.rglob("*") if f.is_file()}
+    ONE_FILE.mkdir(exist_ok=True)
+    content = edition.one_file(files)
+    (ONE_FILE / edition.NAME).write_bytes(content)
+    print(f"{ONE_FILE.name}/{edition.NAME}: {len(content) / 1e6:.1f} MB", flush=True)
 
 
 def serve(port: int) -> None:

@@ -13,15 +13,20 @@
 /** @typedef {{sha256: string, memory: number, runtime: string, hiwire: object}} Facts */
 
 const HOME = "/app";
+/** In the edition that is one file: addresses of all parts by name. @type {Record<string, string>} */
+const PARTS = self.parts ?? {};
 const EMPTY_ZIP = new Uint8Array([0x50, 0x4b, 5, 6, ...Array(18).fill(0)]);
 const fetchAnything = self.fetch.bind(self);
 
 /** @type {Promise<Live> | undefined} */
 let live;
 
+/** @param {string} address @returns {string} name of a file */
+const named = (address) => address.slice(address.lastIndexOf("/") + 1);
+
 /** @param {string} address @returns {Promise<Response>} */
 async function get(address) {
-  const response = await fetchAnything(address);
+  const response = await fetchAnything(PARTS[named(address)] ?? address);
   if (!response.ok) throw new Error(`${address}: ${response.status}`);
   return response;
 }
@@ -36,7 +41,7 @@ function unpacked(response) {
 /**
  * Fetch and compile everything at once. The runtime would do it later, one after the other, and
  * asks for its parts by names that are not ours: it gets what is on its way already.
- * @param {string} runtime address of pyodide.js @param {Record<string, Response>} [instead] by the end of an address
+ * @param {string} runtime address of pyodide.js @param {Record<string, Response>} [instead] by name
  */
 function begin(runtime, instead = {}) {
   const beside = (/** @type {string} */ name) => new URL(name, runtime).href;
@@ -46,12 +51,10 @@ function begin(runtime, instead = {}) {
     const module = await compiled;
     return { module, instance: await WebAssembly.instantiate(module, imports) };
   };
-  const parts = { "pyodide.asm.wasm": new Response(), ...instead };
-  self.fetch = async (address, options) => {
-    const part = Object.entries(parts).find(([ending]) => String(address).endsWith(ending));
-    return part ? part[1] : fetchAnything(address, options);
-  };
-  const scripts = Promise.all([import(runtime), import(beside("pyodide.asm.js"))]);
+  const ready = { "pyodide.asm.wasm": new Response(), ...instead };
+  self.fetch = async (address) => ready[named(String(address))] ?? get(String(address));
+  const script = (/** @type {string} */ name) => import(PARTS[name] ?? beside(name));
+  const scripts = Promise.all([script("pyodide.js"), script("pyodide.asm.js")]);
   return { indexURL: beside("."), scripts };
 }
 
@@ -96,9 +99,11 @@ async function restore(runtime, image) {
 
 /** From the device, without the way through the service worker; else from the host. @param {string} address */
 async function kept(address) {
-  const here = await self.caches?.match(address, { ignoreVary: true }).catch(() => undefined);
+  const here = await onDevice(address).catch(() => undefined); // not every place has a cache
   return new Uint8Array(await unpacked(here ?? (await get(address))).arrayBuffer());
 }
+
+const onDevice = async (/** @type {string} */ address) => caches.match(address, { ignoreVary: true });
 
 /** @param {Uint8Array<ArrayBuffer>} content @returns {Promise<string>} SHA-256 in hexadecimal digits */
 async function digest(content) {

@@ -1,0 +1,151 @@
+"""The whole site in one HTML file that works from any folder, stick or mail, with no server.
+
+The same pages, scripts and parts; only their addresses are made while the page loads. A browser
+lets no such file have a service worker, and keeps what is typed only for as long as it likes.
+"""
+
+from __future__ import annotations
+
+import base64
+import json
+import re
+from collections.abc import Mapping
+
+from site_src.build.runtime import PACKED, packed
+
+NAME = "one-file.html"
+CSP = "; ".join(
+    (
+        "default-src 'none'",
+        "script-src 'unsafe-inline' 'wasm-unsafe-eval' blob:",
+        "style-src 'unsafe-inline'",
+        "img-src data: blob:",
+        "connect-src data: blob:",
+        "worker-src blob:",
+        "base-uri 'none'",
+        "form-action 'none'",
+    )
+)
+# Scripts of the runtime: they are packed for this file alone.
+SCRIPTS = ("pyodide.js", "pyodide.asm.js")
+PARTS = ("app.zip", "image.json", f"image{PACKED}", f"pyodide.asm.wasm{PACKED}")
+MORE_PARTS = ("python_stdlib.zip", "pyodide-lock.json")
+# What cannot be as it is on a site: in which script, what it says there, what it says here.
+CHANGES = (
+    (
+        "ask.js",
+        'new Worker(new URL("worker.js", import.meta.url), { type: "module" })',
+        "globalThis.launchWorker()",
+    ),
+    ("offline.js", 'new URL("../sw.js", import.meta.url)', '""'),
+    (
+        "shell.js",
+        '"This browser cannot keep the page: it needs the network."',
+        '"All of it is in this one file. What you type is kept by this browser only, "'
+        '+ "or not at all: write a backup file."',
+    ),
+)
+# Makes the worker and gives it all parts. It makes their addresses itself: one browser lets no
+# worker of a file open an address that its page has made.
+IN_WORKER = """
+self.parts = {};
+addEventListener("message", (event) => {
+  if (!event.data.blobs) return;
+  event.stopImmediatePropagation();
+  for (const [name, blob] of Object.entries(event.data.blobs)) {
+    self.parts[name] = URL.createObjectURL(blob);
+  }
+});
+"""
+BEGIN = """
+(async () => {
+  const script = (text) => URL.createObjectURL(new Blob([text], { type: "text/javascript" }));
+  const blobs = {};
+  for (const element of document.querySelectorAll("script[data-part]")) {
+    const { part, packed } = element.dataset;
+    const { body } = await fetch("data:text/javascript;base64," + element.textContent);
+    const content = packed ? body.pipeThrough(new DecompressionStream("gzip")) : body;
+    const headers = { "Content-Type": "text/javascript" };
+    blobs[part] = await new Response(content, { headers }).blob();
+    element.remove();
+  }
+  const modules = JSON.parse(document.getElementById("modules").textContent);
+  const workerAddress = script(modules["worker.js"]);
+  delete modules["worker.js"];
+  globalThis.launchWorker = () => {
+    const worker = new Worker(workerAddress);
+    worker.postMessage({ blobs });
+    return worker;
+  };
+  const NEEDED = /(?<=from ")\\.\\/([\\w.-]+)(?=")/g;
+  const made = {};
+  while (!made["shell.js"]) {
+    for (const [name, text] of Object.entries(modules)) {
+      const needs = [...text.matchAll(NEEDED)].map(([, other]) => other);
+      if (made[name] || !needs.every((other) => made[other])) continue;
+      made[name] = script(text.replace(NEEDED, (_, other) => made[other]));
+    }
+  }
+  import(made["shell.js"]);
+})();
+"""
+
+
+def one_file(files: Mapping[str, bytes]) -> bytes:
+    """The site, path -> content, as one page. It may be in the other folder of the same name."""
+    named = {path.rpartition("/")[2]: content for path, content in files.items()}
+    page = files["index.html"].decode()
+    styles = re.findall(r'<link rel="stylesheet" href="([^"]+)"( media="print")?>', page)
+    page = re.sub(r"<link [^>]*>\n?", "", page)
+    page = re.sub(r'<script[^>]* src="[^"]+"></script>\n?', "", page)
+    page = re.sub(r'(http-equiv="Content-Security-Policy" content=")[^"]*', rf"\g<1>{CSP}", page)
+    page = _with_pages(page, files)
+    sheets = "".join(f"<style{m}>\n{files[path].decode()}</style>\n" for path, m in styles)
+    page = page.replace("</head>", f"{sheets}</head>", 1)
+    end = f"<script>\n{named['last.js'].decode()}</script>\n{_parts(named)}{_modules(named)}"
+    return page.replace("</body>", f"{end}<script>{BEGIN}</script>\n</body>", 1).encode()
+
+
+def _with_pages(page: str, files: Mapping[str, bytes]) -> str:
+    """Guides and licences as pages of the one page, and links to them."""
+    sections = []
+    for path in sorted(files):
+        if path == "licences.html" or path.startswith("guides/"):
+            (body,) = re.findall(r"<main[^>]*>(.*)</main>", files[path].decode(), re.DOTALL)
+            name = path.removesuffix(".html").replace("/", "-")
+            body = re.sub(r'href="(?:\.\./)?index\.html#', 'href="#', body)
+            sections.append(
+                f'<section class="page text" data-page="{name}" id="{name}">{body}</section>'
+            )
+            page = page.replace(f'href="{path}', f'href="#{name}')
+    return page.replace("</main>", "\n".join([*sections, "</main>"]), 1)
+
+
+def _parts(named: Mapping[str, bytes]) -> str:
+    """Each part of the runtime and the application, in text."""
+    lines = []
+    for name in (*SCRIPTS, *PARTS, *MORE_PARTS):
+        if name not in named:
+            continue  # a build without an image
+        content = packed(named[name]) if name in SCRIPTS else named[name]
+        flag = " data-packed=yes" if name in SCRIPTS else ""
+        text = base64.b64encode(content).decode()
+        lines.append(f'<script type="text/plain" data-part="{name}"{flag}>{text}</script>\n')
+    return "".join(lines)
+
+
+def _modules(named: Mapping[str, bytes]) -> str:
+    """Our scripts as one JSON object, with the changes they need here."""
+    texts = {
+        name: content.decode()
+        for name, content in named.items()
+        if name.endswith(".js") and name not in (*SCRIPTS, "last.js", "sw.js")
+        if not name.startswith("wb-")
+    }
+    for name, before, after in CHANGES:
+        if texts[name].count(before) != 1:
+            raise LookupError(f"{name} no longer says {before}")
+        texts[name] = texts[name].replace(before, after)
+    texts["worker.js"] = IN_WORKER + texts["worker.js"]
+    text = json.dumps(texts).replace("<", "\\u003c")
+    return f'<script type="application/json" id="modules">{text}</script>\n'

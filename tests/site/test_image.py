@@ -1,0 +1,98 @@
+"""The memory image and the trimmed runtime, as files."""
+
+from __future__ import annotations
+
+import ast
+import hashlib
+import json
+import re
+import struct
+import zlib
+from pathlib import Path
+
+import pytest
+
+from site_src.build import image
+from site_src.build.archive import app_files, pack
+from site_src.build.runtime import CALLER, LOADER, WASM, parts
+from site_src.build.toolchain import ROOT, npm_packages
+from site_src.build.trim import trim
+
+# What would come out alike at every start from the image.
+CHANCE = {"random", "secrets", "uuid"}
+
+
+@pytest.fixture(scope="module")
+def runtime() -> dict[str, bytes]:
+    return parts(npm_packages())
+
+
+def test_it_is_the_same_whenever_it_is_made(runtime: dict[str, bytes]) -> None:
+    app = pack(app_files(ROOT))
+    one, two = (image.make(npm_packages(), runtime, app, cached=False) for _ in range(2))
+    assert one is not None
+    assert one == two
+    assert str(ROOT).encode() not in one.content
+
+
+def test_its_blocks_fill_it_exactly(dist: Path) -> None:
+    content = unpacked(dist)
+    (count,) = struct.unpack_from("<I", content)
+    places = struct.unpack_from(f"<{2 * count}I", content, 4)
+    starts, sizes = places[::2], places[1::2]
+    assert 4 + 8 * count + sum(sizes) == len(content)
+    ends = [start + size for start, size in zip(starts, sizes, strict=True)]
+    assert all(end <= start for end, start in zip(ends, starts[1:], strict=False))
+    assert ends[-1] <= facts(dist)["memory"]
+
+
+def test_its_facts_are_those_of_what_lies_beside_it(dist: Path) -> None:
+    told = facts(dist)
+    assert told["sha256"] == hashlib.sha256(unpacked(dist)).hexdigest()
+    assert (dist / told["runtime"]).is_dir()
+
+
+def unpacked(dist: Path) -> bytes:
+    return zlib.decompress(next(dist.glob("a-*/image.packed")).read_bytes(), 31)
+
+
+def facts(dist: Path) -> dict[str, object]:
+    told: dict[str, object] = json.loads(next(dist.glob("a-*/image.json")).read_bytes())
+    return told
+
+
+def test_nothing_of_ours_uses_chance() -> None:
+    for path in [*(ROOT / "calc").rglob("*.py"), *(ROOT / "site_src").glob("*.py")]:
+        for node in ast.walk(ast.parse(path.read_bytes())):
+            if isinstance(node, ast.Import):
+                assert not CHANCE & {alias.name for alias in node.names}, path
+            if isinstance(node, ast.ImportFrom):
+                assert node.module not in CHANCE, path
+    for path in (ROOT / "site_src" / "templates").iterdir():
+        assert not re.search(r"\|\s*random", path.read_text("utf-8")), path
+
+
+def test_without_a_node_the_site_is_built_without_it(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.setattr(image, "find_node", lambda packages: None)
+    assert image.make(npm_packages(), {}, b"") is None
+    assert "without a memory image" in capsys.readouterr().out
+    assert image.files(None, "py-0") == {}
+
+
+def test_the_runtime_offers_only_what_its_loader_names(runtime: dict[str, bytes]) -> None:
+    package = npm_packages() / "pyodide"
+    assert len(runtime[LOADER]) < 0.7 * (package / LOADER).stat().st_size
+    assert len(runtime[WASM]) < 0.97 * (package / WASM).stat().st_size
+    assert b'wasmExports["malloc"]' in runtime[LOADER]
+
+
+def test_a_loader_that_is_not_as_it_was_is_left_whole() -> None:
+    package = npm_packages() / "pyodide"
+    loader, wasm, caller = ((package / name).read_bytes() for name in (LOADER, WASM, CALLER))
+    text = loader.decode()
+    assert trim(text.replace("assignWasmExports", "assign"), wasm, caller.decode()) is None
+    odd = text.replace('=wasmExports["malloc"];', "=wasmExports.malloc;")
+    assert odd != text
+    assert trim(odd, wasm, caller.decode()) is None

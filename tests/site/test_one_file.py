@@ -1,0 +1,64 @@
+"""The edition that is one file, opened from disk where nothing else is."""
+
+from __future__ import annotations
+
+import os
+from pathlib import Path
+from typing import Any
+
+import pytest
+from playwright.sync_api import Browser, expect
+
+from calc.catalogue import FORMS
+from site_src.build.one_file import NAME, one_file
+from tests.site import engines
+
+LIVE = "document.documentElement.dataset.engine === 'live'"
+
+
+@pytest.fixture(scope="module")
+def address(dist: Path, tmp_path_factory: pytest.TempPathFactory) -> str:
+    """The file, alone in a folder."""
+    files = {f.relative_to(dist).as_posix(): f.read_bytes() for f in dist.rglob("*") if f.is_file()}
+    path = tmp_path_factory.mktemp("one") / NAME
+    path.write_bytes(one_file(files))
+    return path.as_uri()
+
+
+def test_every_form_answers_from_the_file(browser: Browser, address: str) -> None:
+    asked: list[str] = []
+    with browser.new_context() as context:
+        page = context.new_page()
+        page.on("request", lambda request: asked.append(request.url))
+        page.goto(address)
+        html = page.locator("html")
+        expect(html).to_have_attribute("data-engine", "live", timeout=60_000)
+        assert html.get_attribute("data-boot") == "restored"
+        for form in FORMS:
+            panel = page.locator(f"#{form.slug}-answer")
+            panel.evaluate("(panel) => (panel.innerHTML = '')")
+            page.evaluate(f"location.hash = '{form.slug}'")
+            expect(panel.locator("[data-quantity]").first).to_be_attached(timeout=60_000)
+        for name in ("guides-safety", "licences"):
+            page.evaluate(f"location.hash = '{name}'")
+            expect(page.locator(f"#{name} h1")).to_be_visible()
+        expect(page.locator("#offline-state")).to_contain_text("this one file")
+    assert not [url for url in asked if not url.startswith(("file:", "blob:", "data:"))]
+
+
+def test_firefox_opens_it_too(tmp_path: Path, address: str, absent_engines: Any) -> None:
+    missing = engines.absent("Firefox")
+    if missing:
+        absent_engines["Firefox"] = ", ".join(missing)
+        (pytest.fail if os.environ.get("CI") else pytest.skip)("no Firefox here")
+    with engines.firefox(tmp_path / "profile") as engine:
+        engine.open(address)
+        engine.wait(LIVE)
+        assert engine.script("return document.documentElement.dataset.boot") == "restored"
+
+
+def test_what_is_no_longer_there_is_said(dist: Path) -> None:
+    files = {f.relative_to(dist).as_posix(): f.read_bytes() for f in dist.rglob("*") if f.is_file()}
+    (script,) = (name for name in files if name.endswith("/offline.js"))
+    with pytest.raises(LookupError, match=r"offline\.js no longer says"):
+        one_file({**files, script: b"// nothing"})
