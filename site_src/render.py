@@ -11,6 +11,7 @@ from calc.reading import run
 from site_src import garage, guide
 from site_src.build.info import BuildInfo
 from site_src.fragment import ENVIRONMENT, answer_html, sheet_html
+from site_src.paper import ready
 
 MOMENTS = (
     ("bench", "On the bench"),
@@ -24,6 +25,7 @@ def pages(build: BuildInfo) -> dict[str, bytes]:
     """Path in the site -> content, for every page."""
     made = f"Version {build.version} of {build.date}."
     made_pages = {"index.html": _index(build, made), "licences.html": _licences(build)}
+    made_pages |= ready.pages(build, made)
     for slug in guide.slugs():
         made_pages[f"guides/{slug}.html"] = _guide(build, slug)
     return {path: _without_indent(text).encode() for path, text in made_pages.items()}
@@ -44,6 +46,7 @@ def _index(build: BuildInfo, made: str) -> str:
         sheet=sheet_html(Car(), units.METRIC, made),
         symbol=lambda kind, system: units.unit_of(kind, system).symbol,
         **garage.at_build(),
+        **ready.choices(),
     )
 
 

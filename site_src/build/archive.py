@@ -9,7 +9,7 @@ from importlib.util import find_spec
 from pathlib import Path
 
 # Pure Python, so the very files that rendered the pages at build time serve in the browser.
-BUNDLED = ("jinja2", "markupsafe", "segno")
+BUNDLED = ("jinja2", "markupsafe", "qrcodegen")
 # The oldest time a zip can hold: the archive must not change with the clock.
 EPOCH = (1980, 1, 1, 0, 0, 0)
 
@@ -21,8 +21,8 @@ def app_files(root: Path) -> dict[str, bytes]:
     files += [f for f in (root / "site_src" / "templates").rglob("*") if f.is_file()]
     found = {f.relative_to(root).as_posix(): f.read_bytes() for f in files}
     for package in BUNDLED:
-        folder = _package_folder(package)
-        found |= {f.relative_to(folder.parent).as_posix(): f.read_bytes() for f in _sources(folder)}
+        home, files = _package(package)
+        found |= {f.relative_to(home).as_posix(): f.read_bytes() for f in files}
     return found
 
 
@@ -43,8 +43,12 @@ def _sources(folder: Path) -> list[Path]:
     return [f for f in folder.rglob("*.py") if f.is_file()]
 
 
-def _package_folder(name: str) -> Path:
+def _package(name: str) -> tuple[Path, list[Path]]:
+    """Where a package or a single module is installed, and its files."""
     spec = find_spec(name)
     if spec is None or spec.origin is None:
         raise LookupError(f"the package {name} is not installed")
-    return Path(spec.origin).parent
+    origin = Path(spec.origin)
+    if spec.submodule_search_locations is None:
+        return origin.parent, [origin]
+    return origin.parent.parent, _sources(origin.parent)

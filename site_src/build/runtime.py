@@ -5,7 +5,9 @@ from __future__ import annotations
 import gzip
 import json
 from collections.abc import Mapping
-from importlib.metadata import distribution
+from importlib.metadata import distribution, version
+from importlib.util import find_spec
+from itertools import takewhile
 from pathlib import Path
 
 from site_src.build import database
@@ -76,7 +78,7 @@ def licences(packages: Path) -> tuple[Licence, ...]:
         Licence("Emscripten", emscripten, "MIT", _text("emscripten")),
         _installed("Jinja2", "BSD-3-Clause"),
         _installed("MarkupSafe", "BSD-3-Clause"),
-        _installed("segno", "BSD-3-Clause"),
+        Licence("qrcodegen", version("qrcodegen"), "MIT", _head_of("qrcodegen")),
         Licence(
             "Workbox",
             _npm_version(packages / "workbox-precaching"),
@@ -96,9 +98,19 @@ def _text(name: str) -> str:
     return (TEXTS / f"{name}.txt").read_text("utf-8")
 
 
+def _head_of(module: str) -> str:
+    """The comment at the head of a module that carries its terms there and nowhere else."""
+    spec = find_spec(module)
+    if spec is None or spec.origin is None:
+        raise LookupError(f"the module {module} is not installed")
+    lines = Path(spec.origin).read_text("utf-8").splitlines()
+    head = takewhile(lambda line: line.startswith("#"), lines)
+    return "\n".join(line.removeprefix("#").strip() for line in head).strip()
+
+
 def _installed(name: str, licence_name: str) -> Licence:
     package = distribution(name)
-    files = [f for f in package.files or [] if f.name in ("LICENSE", "LICENSE.txt")]
+    files = [f for f in package.files or [] if f.name == "LICENSE.txt"]
     if len(files) != 1:
         raise LookupError(f"{name} does not bring its licence along")
     text = Path(str(files[0].locate())).read_text("utf-8")

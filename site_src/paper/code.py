@@ -3,13 +3,18 @@
 from dataclasses import dataclass
 from itertools import groupby
 
+from qrcodegen import DataTooLongError, QrCode, QrSegment  # type: ignore[import-untyped]
+
 from calc.link import FRAGMENT
 from calc.sheet import Carried
 from site_src.ink import clean
 
 QUIET = 4  # modules left white around the code, as the standard asks
 MODULE, MODULE_LEAST = 0.6, 0.4  # mm; a phone reads 0.4 mm from a hand's breadth
-_LEVELS = ("M", "L")  # of error correction: M stands a stain, L is smaller
+_LEVELS = (
+    QrCode.Ecc.MEDIUM,
+    QrCode.Ecc.LOW,
+)  # of error correction: the first stands a stain, the second is smaller
 
 
 @dataclass(frozen=True)
@@ -36,24 +41,19 @@ def code(carried: Carried, address: str, most: float) -> Code | None:
     return None
 
 
-def _modules(address: str, packed: str, level: str) -> list[list[int]]:
+def _modules(address: str, packed: str, level: QrCode.Ecc) -> list[list[bool]]:
     """The dark and light dots, row by row; none where no code can hold so much."""
-    import segno  # here, because a page that shows no sheet need not wait for it
-
+    # Two segments: the packed car takes less room among capital letters and digits.
+    parts = [QrSegment.make_bytes(address.encode()), QrSegment.make_alphanumeric(packed)]
     try:
-        # Two segments: the packed car takes less room among capital letters and digits.
-        made = segno.make(
-            [address, packed],  # type: ignore[arg-type]  # its types know no list, its code does
-            error=level,
-            micro=False,
-            boost_error=False,
-        )
-    except segno.DataOverflowError:
+        made = QrCode.encode_segments(parts, level, boostecl=False)
+    except DataTooLongError:
         return []
-    return [list(row) for row in made.matrix_iter(border=0)]
+    whole = range(made.get_size())
+    return [[made.get_module(x, y) for x in whole] for y in whole]
 
 
-def _svg(rows: list[list[int]], side: float) -> str:
+def _svg(rows: list[list[bool]], side: float) -> str:
     """Dark runs as boxes of one path: a dot is one unit of the view."""
     path = []
     for y, row in enumerate(rows, QUIET):

@@ -9,13 +9,14 @@ import { all, byId, mark, notice, undo } from "./dom.js";
 import * as log from "./log.js";
 import { watch } from "./offline.js";
 import * as setups from "./setups.js";
+import * as sheet from "./sheet.js";
 import { changeSystem, follow, keep, load, remember, retype, state, type } from "./store.js";
 
 const root = document.documentElement;
 /** @type {HTMLFormElement[]} */
 const forms = all("form.fields");
 /** Pages that are no form. @type {Record<string, {refresh: () => Promise<void>}>} */
-const places = { log, setups, cars };
+const places = { log, setups, cars, sheet };
 const LINK = "#car="; // an address that carries a car
 /** @type {Record<string, number>} the newest question of each page; late replies are dropped */
 const newest = {};
@@ -37,10 +38,6 @@ const question = ({ id }) => ({
 async function refresh() {
   const page = open();
   const turn = (newest[page] = (newest[page] ?? 0) + 1);
-  if (page === "sheet") {
-    const { html } = await ask({ ask: "sheet", car: state.car, system: state.system, made: root.dataset.made });
-    if (turn === newest[page]) byId("sheet-paper").innerHTML = html;
-  }
   await places[page]?.refresh();
   const form = forms.find(({ id }) => id === page);
   if (!form) return sayWhose();
@@ -125,6 +122,7 @@ const actions = {
   ...log.actions,
   ...setups.actions,
   ...cars.actions,
+  ...sheet.actions,
   keep: (_, form) => write(form, "keep"),
   done: (_, form) => write(form, "done"),
   reset: async (_, { id }) => {
