@@ -218,8 +218,9 @@ follow(() => {
 });
 const address = location.hash;
 byId("engine-state").textContent = `Python is starting; until then ${root.dataset.last ?? "the answers are for the demo car"}.`;
-for (const form of forms) fill(form, {});
 show();
+const first = forms.find(({ id }) => id === open());
+if (first) fill(first, {});
 try {
   const answered = refresh().catch((error) => {
     if (!(error instanceof Refusal)) throw error;
@@ -236,3 +237,5 @@ try {
     "Python did not start on this device, so the answers are the demo car's. Close other pages, then load this one again.";
   console.error(error);
 }
+// What cannot be seen yet need not be ready before the answer is.
+for (const form of forms) if (form !== first) fill(form, {});
