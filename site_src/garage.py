@@ -64,9 +64,9 @@ def _newest(entries: Sequence[Entry], now: float, zone: float) -> dict[str, str]
 
 
 def heads(told: Sequence[Mapping[str, Any]], system: str) -> list[Head]:
-    """Lines of the list, the newest day first."""
+    """Lines of the list."""
     made = []
-    for one in sorted(told, key=lambda h: (h["date"], h["changed"]), reverse=True):
+    for one in told:
         about = [one["surface"], units.show(one["temperature"], "temperature", system)]
         made.append(
             Head(one["id"], one["name"], one["date"], ", ".join(filter(None, about)), one["note"])

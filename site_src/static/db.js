@@ -77,19 +77,19 @@ function takeOver(tx, old) {
 
 /** @returns {Promise<any>} */
 function open() {
-  opened ??= openDB(NAME, VERSION, {
-    upgrade(db, from, to, tx) {
+  const asked = (opened ??= openDB(NAME, VERSION, {
+    upgrade(/** @type {any} */ db, /** @type {number} */ from, /** @type {number} */ to, /** @type {any} */ tx) {
       for (let version = Math.max(from, 1) + 1; version <= to; version++) MIGRATIONS[version](db, tx);
     },
     // A newer version of the page, in another window, may not have to wait for this one.
     blocking: () => opened?.then((db) => db.close()).then(forget),
     terminated: forget,
-  }).then((db) => {
+  }).then((/** @type {any} */ db) => {
     drop();
     return db;
-  });
-  opened.catch(forget);
-  return opened;
+  }));
+  asked.catch(forget);
+  return asked;
 }
 
 const forget = () => (opened = undefined);

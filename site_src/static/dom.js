@@ -10,12 +10,16 @@ export const formById = (id) => /** @type {HTMLFormElement} */ (document.getElem
 /** What stands in a form, by name. @param {HTMLFormElement} form @returns {Record<string, string>} */
 export const texts = (form) => Object.fromEntries([...new FormData(form)].map(([name, text]) => [name, String(text)]));
 
+const SHOWN = 8_000; // ms; what can be taken back stays until it is touched
 /** @type {(() => Promise<unknown>) | undefined} */
 let takeBack;
+let hiding = 0;
 
 /** Say something; with `undo` there is a button that takes it back. @param {string} text @param {() => Promise<unknown>} [undo] */
 export function notice(text, undo) {
   takeBack = undo;
+  clearTimeout(hiding);
+  if (!undo) hiding = setTimeout(() => notice(""), SHOWN);
   byId("notice").hidden = !text;
   byId("notice").textContent = text;
   if (!undo) return;
@@ -25,6 +29,10 @@ export function notice(text, undo) {
   button.textContent = "Undo";
   byId("notice").append(" ", button);
 }
+
+byId("notice").addEventListener("click", ({ target }) => {
+  if (target === byId("notice")) byId("notice").hidden = true;
+});
 
 /** Take back what the notice tells of. */
 export async function undo() {

@@ -10,9 +10,13 @@ const BOTH = ["setups", "setup_cars"];
 const form = formById("setups-save");
 const search = /** @type {HTMLInputElement} */ (byId("setups-search"));
 
-/** The set-ups of the car at work, without their cars. @returns {Promise<any[]>} */
-const heads = async () =>
-  (await read((tx) => tx.objectStore("setups").getAll())).filter((/** @type {any} */ { owner }) => owner === state.current);
+/** The set-ups of the car at work, without their cars, the newest first. @returns {Promise<any[]>} */
+async function heads() {
+  /** @type {any[]} */
+  const all = await read((tx) => tx.objectStore("setups").getAll());
+  const mine = all.filter(({ owner }) => owner === state.current);
+  return mine.sort((one, other) => other.date.localeCompare(one.date) || other.changed - one.changed);
+}
 
 /** @param {string} id @returns {Promise<{head: any, car: any}>} */
 const whole = (id) =>
@@ -21,14 +25,36 @@ const whole = (id) =>
     car: (await tx.objectStore("setup_cars").get(id))?.car,
   }));
 
+const FIRST = 40;
+/** What stands in the list. */
+let shown = "";
+
 export async function refresh() {
-  const { html } = await ask({ ask: "setups", heads: await heads(), system: state.system });
-  byId("setups-list").innerHTML = html;
+  const list = await heads();
+  const now = JSON.stringify([list, state.system]);
+  if (now !== shown) {
+    const ticked = picked();
+    shown = now;
+    byId("setups-list").innerHTML = await lines(list.slice(0, FIRST));
+    if (list.length > FIRST) await rest(list.slice(FIRST), now);
+    for (const input of /** @type {HTMLInputElement[]} */ (all("input", byId("setups-list"))))
+      input.checked = ticked.includes(input.value);
+  }
   find();
   for (const [name, text] of Object.entries(await filled())) {
     const input = /** @type {HTMLInputElement} */ (form.elements.namedItem(name));
     if (!input.value) input.value = text;
   }
+}
+
+/** @param {any[]} heads @returns {Promise<string>} */
+const lines = async (heads) => (await ask({ ask: "setups", heads, system: state.system })).html;
+
+/** The rest of a long list comes when its beginning is on screen. @param {any[]} heads @param {string} now */
+async function rest(heads, now) {
+  await new Promise((done) => setTimeout(done));
+  const html = await lines(heads);
+  if (now === shown) byId("setups-list").insertAdjacentHTML("beforeend", html);
 }
 
 /** What the entries of a new set-up begin with. @returns {Promise<Record<string, string>>} */
@@ -50,12 +76,14 @@ function find() {
   picked();
 }
 
-/** @returns {string[]} */
+/** The ticked set-ups; what can be done with so many can be touched. @returns {string[]} */
 function picked() {
   const ids = /** @type {HTMLInputElement[]} */ (all("input:checked", byId("setups-list"))).map(({ value }) => value);
-  const button = /** @type {HTMLButtonElement} */ (all('[data-do="compare"]')[0]);
-  button.disabled = ids.length < 1 || ids.length > 2;
-  button.textContent = ids.length === 1 ? "Compare with now" : "Compare two";
+  for (const button of /** @type {HTMLButtonElement[]} */ (all("button", byId("setups-acts")))) {
+    const compares = button.dataset.do === "compare";
+    button.disabled = ids.length !== 1 && !(compares && ids.length === 2);
+    if (compares) button.textContent = ids.length === 2 ? "Compare them" : "Go back to it";
+  }
   return ids;
 }
 
@@ -111,20 +139,22 @@ export const actions = {
     const [one, two] = picked();
     await (two ? compare(two, one) : compare(one));
   },
-  "back-to": ({ dataset: { id = "" } }) => compare(id),
   "take-setup": async ({ dataset: { id = "" } }) => {
     const { head, car: wanted } = await whole(id);
     const back = await keep((car, at) => ask({ ask: "take", car, at, wanted, name: head.name }));
     byId("setups-shown").textContent = "";
     notice(`The car is noted as in ${head.name}.`, back);
   },
-  "copy-setup": async ({ dataset: { id = "" } }) => {
+  "copy-setup": async () => {
+    const [id] = picked();
     const { head, car } = await whole(id);
     const copy = { ...head, id: fresh(), name: `${head.name.slice(0, 50)} (copy)`, revision: 0, changed: 0 };
     await save(copy, { id: copy.id, car });
+    for (const input of /** @type {HTMLInputElement[]} */ (all("input", byId("setups-list")))) input.checked = false;
     await refresh();
   },
-  "delete-setup": async ({ dataset: { id = "" } }) => {
+  "delete-setup": async () => {
+    const [id] = picked();
     const { head, car } = await whole(id);
     await change(BOTH, async (tx) => {
       await remove(tx, "setups", id, head.revision);

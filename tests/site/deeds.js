@@ -25,6 +25,14 @@ async ([base, seed, stopAt]) => {
     const ids = await db.read((tx) => tx.objectStore(name).getAllKeys());
     return ids[chance(ids.length || 1)] ?? "";
   };
+  const ticked = async (action) => {
+    const [head] = await db.read((tx) => tx.objectStore("setups").getAll());
+    if (!head) return;
+    const list = document.getElementById("setups-list");
+    list.innerHTML = '<li><input type="checkbox" checked></li>';
+    list.querySelector("input").value = head.id;
+    await setups.actions[action](button({}));
+  };
   const form = document.getElementById("setups-save");
   const DEEDS = {
     turn: () => log.actions.turn(button({ corner: CORNERS[chance(4)], turns: String((chance(9) - 4) / 4) })),
@@ -40,8 +48,8 @@ async ([base, seed, stopAt]) => {
       form.requestSubmit();
       await new Promise((done) => setTimeout(done, 30));
     },
-    copy: async () => { const id = await some("setups"); if (id) await setups.actions["copy-setup"](button({ id })); },
-    drop: async () => { const id = await some("setups"); if (id) await setups.actions["delete-setup"](button({ id })); },
+    copy: () => ticked("copy-setup"),
+    drop: () => ticked("delete-setup"),
     car: () => cars.actions["new-car"](button({})),
     another: async () => { const id = await some("cars"); if (id) await cars.actions["copy-car"](button({ id })); },
     change: async () => { const id = await some("cars"); if (id) await cars.actions["switch-car"](button({ id })); },

@@ -1,0 +1,136 @@
+"""The backup file on the page: shown before it does anything, whole or refused."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable
+from dataclasses import replace
+from pathlib import Path
+from typing import Any
+
+import pytest
+from playwright.sync_api import BrowserContext, Page, expect
+
+from calc import backup, log
+from calc.backup import Backup, Kept
+from calc.car import Car
+from calc.log import Moment
+from calc.setups import Setup
+from tests.site.keeping import everything, is_whole
+from tests.site.test_log import net, open_page, touch
+from tests.site.test_setups import save
+
+Visitor = Callable[[], BrowserContext]
+ENTRIES = 20_000
+
+
+def made(page: Page) -> Path:
+    with page.expect_download() as download:
+        page.get_by_role("button", name="Make a backup").click()
+    return Path(download.value.path())
+
+
+def test_a_backup_brings_everything_to_another_device(visitor: Visitor, site: Any) -> None:
+    page = visitor().new_page()
+    open_page(page, site.url, "log")
+    touch(page, "rear_left", "up", 2)
+    expect(net(page, "rear_left")).to_have_text("1/2 up")
+    open_page(page, site.url, "setups")
+    save(page, "Morning")
+    open_page(page, site.url, "cars")
+    file = made(page)
+    expect(page.locator("#backup-told")).to_contain_text("Last backup")
+    kept = backup.from_text(file.read_text("utf-8"))
+    assert [one.value.name for one in kept.setups] == ["Morning"] and len(kept.log) == 3
+
+    other = visitor().new_page()
+    open_page(other, site.url, "log")
+    touch(other, "front_left", "down")
+    expect(net(other, "front_left")).to_have_text("1/4 down")
+    open_page(other, site.url, "cars")
+    other.set_input_files("#backup-file", file)
+    expect(other.locator("#cars-shown")).to_contain_text("comes from the backup")
+    assert len(everything(other)["cars"]) == 1  # nothing is done yet
+    other.get_by_role("button", name="Add it").click()
+    expect(other.locator("#cars-list li")).to_have_count(2)
+    is_whole(everything(other))
+    other.locator("#notice").click(position={"x": 5, "y": 5})  # out of the way
+    other.locator('[name="restore-way"][value="replace"]').check(force=True)
+    other.set_input_files("#backup-file", file)
+    expect(other.locator("#cars-shown")).to_contain_text("is not in the backup and goes")
+    other.get_by_role("button", name="Replace everything with it").click()
+    expect(other.locator("#cars-list li")).to_have_count(1)
+    after = everything(other)
+    is_whole(after)
+    for name in ("cars", "setups", "setup_cars", "log"):
+        here, there = (
+            {one["id"]: {**one, "revision": 0} for one in kept[name]}
+            for kept in (after, everything(page))
+        )
+        assert here == there, name
+    other.locator("#notice button").click()  # and back to what was there before
+    expect(other.locator("#cars-list li")).to_have_count(2)
+
+
+@pytest.mark.parametrize(
+    ("content", "says"),
+    [
+        (b"", "not a backup file"), (b"\xff\xfe\x00", "not a backup file"),
+        (b'{"format": "damper bench backup", "schema": 9}', "newer version"),
+        (b'{"format": "damper bench backup", "schema": 1', "damaged or not whole"),
+    ],
+)  # fmt: skip
+def test_a_file_that_cannot_be_used_gets_a_sentence(
+    visitor: Visitor, site: Any, tmp_path: Path, content: bytes, says: str
+) -> None:
+    page = visitor().new_page()
+    open_page(page, site.url, "cars")
+    file = tmp_path / "file.json"
+    file.write_bytes(content)
+    page.set_input_files("#backup-file", file)
+    expect(page.locator("#notice")).to_contain_text(says)
+    assert everything(page)["cars"] == []
+
+
+def test_five_megabytes_come_in(visitor: Visitor, site: Any, tmp_path: Path) -> None:
+    car, at = Car(), Moment("e", "c1", 1.7e9, 0.0)
+    lines = [
+        replace(log.set_base(car, at), id=f"e{n}", time=1.7e9 + n, note=f"note {n:040}")
+        for n in range(ENTRIES)
+    ]
+    whole = Backup(
+        1.7e9,
+        (Kept("c1", 1.7e9, car),),
+        tuple(
+            Kept(f"s{n}", 1.7e9, Setup(f"day {n}", "2031-05-24", car=car), "c1") for n in range(50)
+        ),
+        tuple(lines),
+    )
+    file = tmp_path / "large.json"
+    file.write_text(backup.to_text(whole), "utf-8")
+    assert file.stat().st_size > 5_000_000
+    page = visitor().new_page()
+    open_page(page, site.url, "cars")
+    page.set_input_files("#backup-file", file)
+    expect(page.locator("#cars-shown")).to_contain_text(f"{ENTRIES} lines come in")
+    page.get_by_role("button", name="Add it").click()
+    expect(page.locator("#notice")).to_contain_text("The backup is in")
+    kept = everything(page)
+    is_whole(kept)
+    assert (len(kept["log"]), len(kept["setups"])) == (ENTRIES, 50)
+    assert json.loads(file.read_text("utf-8"))["log"][7] in kept["log"]
+
+
+def test_an_old_backup_is_reminded_of(visitor: Visitor, site: Any) -> None:
+    page = visitor().new_page()
+    open_page(page, site.url, "log")
+    touch(page, "rear_left", "up")
+    expect(net(page, "rear_left")).to_have_text("1/4 up")
+    expect(page.locator("#backup-state")).to_have_text("")
+    page.add_init_script("const now = Date.now; Date.now = () => now() + 90 * 86_400_000;")
+    page.reload()
+    expect(page.locator("#backup-state")).to_contain_text("The last backup is old")
+    open_page(page, site.url, "cars")
+    expect(page.locator("#kept-told")).to_contain_text("promised to keep")
+    made(page)
+    expect(page.locator("#backup-state")).to_have_text("")

@@ -1,0 +1,117 @@
+"""The collar log on the page: what a thumb does there, and the way back."""
+
+from __future__ import annotations
+
+import csv
+import io
+import re
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+import pytest
+from playwright.sync_api import BrowserContext, Page, expect
+
+from calc.log import CORNERS
+
+Visitor = Callable[[], BrowserContext]
+
+
+def open_page(page: Page, address: str, name: str) -> None:
+    page.goto(f"{address}#{name}")
+    expect(page.locator("html")).to_have_attribute("data-engine", "live", timeout=60_000)
+    expect(page.locator(f'[data-page="{name}"]')).to_be_visible()
+
+
+def touch(page: Page, corner: str, way: str, times: int = 1) -> None:
+    for _ in range(times):
+        page.locator(f'[data-do="turn"][data-corner="{corner}"]').filter(has_text=way).click()
+
+
+def net(page: Page, corner: str) -> Any:
+    return page.locator(f'[data-net="{corner}"]')
+
+
+def test_turns_since_the_base_and_the_way_back(visitor: Visitor, site: Any) -> None:
+    page = visitor().new_page()
+    open_page(page, site.url, "log")
+    touch(page, "rear_left", "down", 5)
+    touch(page, "front_right", "up")
+    expect(net(page, "rear_left")).to_have_text(re.compile(r"1.1/4 down"))
+    expect(net(page, "front_right")).to_have_text("1/4 up")
+    home = page.get_by_role("region", name="Back to base")
+    expect(home).to_contain_text(re.compile(r"Rear left: 1.1/4.turns up\."))
+    expect(home).to_contain_text(re.compile(r"Front right: 1/4.turn down\."))
+    page.locator('[data-do="take-back"]').click()
+    expect(net(page, "front_right")).to_have_text("0 at base")
+    page.reload()
+    expect(net(page, "rear_left")).to_have_text(re.compile(r"1.1/4 down"))
+    page.get_by_role("button", name="I have turned them back").click()
+    expect(page.locator("#log-top")).to_contain_text("Every collar is at base.")
+    page.locator("#notice button").click()
+    expect(net(page, "rear_left")).to_have_text(re.compile(r"1.1/4 down"))
+    page.get_by_role("button", name="Set base here").click()
+    expect(net(page, "rear_left")).to_have_text("0 at base")
+
+
+def test_a_form_that_turns_collars_writes_to_the_log(visitor: Visitor, site: Any) -> None:
+    page = visitor().new_page()
+    open_page(page, site.url, "collar-turns")
+    page.locator('#collar-turns-answer [data-do="done"]').click()
+    expect(page.locator("#notice")).to_contain_text("Noted in the car")
+    open_page(page, site.url, "log")
+    expect(net(page, "front_left")).to_have_text(re.compile(r"1.1/4 down"))
+    expect(page.locator("#log-lines")).to_contain_text("From Collar turns and ride height")
+
+
+def test_a_mark_that_crept_and_one_that_did_not(visitor: Visitor, site: Any) -> None:
+    page = visitor().new_page()
+    open_page(page, site.url, "log")
+    page.get_by_text("Still at its mark?").click()
+    form = page.locator("#log-check")
+    form.locator('[value="front_right"]').check(force=True)
+    form.get_by_role("button").click()
+    expect(page.locator("#log-top")).to_contain_text("still there")
+    form.locator('[value="up"]').check(force=True)
+    form.locator('[name="turns"]').fill("about half")
+    form.get_by_role("button").click()
+    expect(page.locator("#notice")).to_contain_text("is not a number")
+    form.locator('[name="turns"]').fill("1/2")
+    form.get_by_role("button").click()
+    expect(net(page, "front_left")).to_have_text("1/2 up")
+    expect(page.locator("#log-top .caution")).to_contain_text("creeps")
+
+
+@pytest.mark.parametrize(
+    "words", ["<img src=x onerror=alert(1)>", "</td><script>alert(1)</script>", "=1+1"]
+)
+def test_a_hostile_note_is_only_text_and_the_table_runs_nothing(
+    visitor: Visitor, site: Any, words: str
+) -> None:
+    page = visitor().new_page()
+    page.on("dialog", lambda dialog: pytest.fail(f"ran: {dialog.message}"))
+    open_page(page, site.url, "log")
+    page.locator("#log-note-text").fill("\u202e" + words)
+    page.get_by_role("button", name="Note it").click()
+    expect(page.locator("#log-lines td").filter(has_text=words)).to_be_visible()
+    assert page.locator("#log-lines :is(img, script)").count() == 0
+    with page.expect_download() as download:
+        page.get_by_role("button", name="Log as a table").click()
+    text = Path(download.value.path()).read_text("utf-8-sig")
+    cells = [row["Note"] for row in csv.DictReader(io.StringIO(text))]
+    assert cells[-1].removeprefix("'") == words and not cells[-1].startswith("=")
+
+
+@pytest.mark.parametrize("width", [360, 820, 1280])
+def test_buttons_are_for_a_gloved_thumb(page: Page, site: Any, width: int) -> None:
+    """At least 64 px high and wide, all four corners, and apart from each other."""
+    page.set_viewport_size({"width": width, "height": 800})
+    open_page(page, site.url, "log")
+    for corner in CORNERS:
+        buttons = page.locator(f'[data-do="turn"][data-corner="{corner}"]')
+        boxes = [buttons.nth(n).bounding_box() for n in range(2)]
+        assert all(box and box["height"] >= 64 and box["width"] >= 64 for box in boxes)
+        up, down = boxes
+        assert up and down
+        apart = down["y"] - up["y"] - up["height"], down["x"] - up["x"] - up["width"]
+        assert max(apart) >= 8  # px

@@ -1,0 +1,159 @@
+"""Set-ups and cars on the page: found, compared, copied, deleted and brought back."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from dataclasses import replace
+from typing import Any
+
+import pytest
+from playwright.sync_api import BrowserContext, Page, expect
+
+from calc import link
+from calc.car import Car, put
+from tests.site.test_log import net, open_page, touch
+
+Visitor = Callable[[], BrowserContext]
+
+
+def save(page: Page, name: str, surface: str = "") -> None:
+    page.locator("#setups-name").fill(name)
+    page.locator("#setups-surface").fill(surface)
+    page.get_by_role("button", name="Save the set-up").click()
+    expect(page.locator("#notice")).to_contain_text("Saved")
+
+
+def line(page: Page, name: str) -> Any:
+    return page.locator("#setups-list li").filter(has_text=name)
+
+
+def test_saved_found_compared_and_gone_back_to(visitor: Visitor, site: Any) -> None:
+    page = visitor().new_page()
+    open_page(page, site.url, "setups")
+    save(page, "Morning", "wet grass")
+    open_page(page, site.url, "log")
+    touch(page, "rear_left", "up", 5)
+    expect(net(page, "rear_left")).to_have_text(re.compile(r"1.1/4 up"))
+    open_page(page, site.url, "setups")
+    save(page, "Afternoon", "dry clay")
+    for mine in ("Morning", "Afternoon"):
+        line(page, mine).locator("label").click()
+    page.get_by_role("button", name="Compare them").click()
+    shown = page.locator("#setups-shown")
+    expect(shown).to_contain_text(re.compile(r"Rear left: 1.1/4.turns"))
+    line(page, "Afternoon").locator("input").uncheck(force=True)
+    page.locator("#setups-search").fill("wet")
+    expect(line(page, "Afternoon")).to_be_hidden()
+    page.get_by_role("button", name="Go back to it").click()
+    expect(shown).to_contain_text(re.compile(r"Rear left: 1.1/4.turns down\."))
+    shown.get_by_role("button", name="I have done it").click()
+    expect(page.locator("#notice")).to_contain_text("as in Morning")
+    open_page(page, site.url, "log")
+    expect(net(page, "rear_left")).to_have_text("0 at base")
+    expect(page.locator("#log-lines")).to_contain_text("Set-up “Morning”")
+
+
+def test_copied_deleted_and_brought_back(visitor: Visitor, site: Any) -> None:
+    page = visitor().new_page()
+    open_page(page, site.url, "setups")
+    save(page, "Final")
+    line(page, "Final").locator("label").click()
+    page.get_by_role("button", name="Copy").click()
+    expect(line(page, "Final (copy)")).to_be_visible()
+    line(page, "Final (copy)").locator("label").click()
+    page.get_by_role("button", name="Delete").click()
+    expect(line(page, "Final (copy)")).to_have_count(0)
+    page.locator("#notice button").click()
+    expect(line(page, "Final (copy)")).to_be_visible()
+    page.reload()
+    expect(page.locator("#setups-list li")).to_have_count(2)
+
+
+@pytest.mark.parametrize(
+    ("name", "says"),
+    [("", "nothing was entered"), ("x" * 10_000, "up to 60 fit"), ("\u202e\u200b", "nothing")],
+)
+def test_a_name_that_cannot_be_gets_a_sentence(
+    visitor: Visitor, site: Any, name: str, says: str
+) -> None:
+    page = visitor().new_page()
+    open_page(page, site.url, "setups")
+    page.locator("#setups-name").fill(name)
+    page.get_by_role("button", name="Save the set-up").click()
+    expect(page.locator('[id="setups-save-name-error"]')).to_contain_text(says)
+    expect(page.locator("#setups-list")).to_contain_text("Nothing is saved yet")
+
+
+HOSTILE = "<b onmouseover=alert(1)>x</b><script>"
+
+
+def test_hostile_names_are_only_text(visitor: Visitor, site: Any) -> None:
+    page = visitor().new_page()
+    page.on("dialog", lambda dialog: pytest.fail(f"ran: {dialog.message}"))
+    open_page(page, site.url, "setups")
+    save(page, HOSTILE, HOSTILE)
+    expect(line(page, HOSTILE).locator("strong")).to_have_text(HOSTILE)
+    open_page(page, site.url, "car")
+    page.locator('form[id="car"] [name="name"]').fill(HOSTILE)
+    page.locator('#car-answer [data-do="keep"]').click()
+    expect(page.locator("#notice")).to_contain_text("Noted")
+    for name, place in (("cars", "#cars-list strong"), ("log", "#log-top .about")):
+        open_page(page, site.url, name)
+        expect(page.locator(place)).to_contain_text(HOSTILE)
+    assert page.locator("[data-page] :is(b[onmouseover], script)").count() == 0
+
+
+def test_cars_are_never_mixed(visitor: Visitor, site: Any) -> None:
+    """Each has its own values, typed texts, log and set-ups; deleting one can be undone."""
+    page = visitor().new_page()
+    open_page(page, site.url, "setups")
+    save(page, "Of the first")
+    open_page(page, site.url, "collar-turns")
+    pitch = page.locator('form[id="collar-turns"] [name="pitch"]')
+    pitch.fill("1.25")
+    open_page(page, site.url, "cars")
+    page.get_by_role("button", name="New car").click()
+    expect(page.locator("#cars-list li")).to_have_count(2)
+    expect(page.locator("#engine-state")).to_contain_text("demo car")
+    open_page(page, site.url, "collar-turns")
+    expect(pitch).to_have_value("0.75")
+    open_page(page, site.url, "log")
+    touch(page, "front_left", "down")
+    expect(net(page, "front_left")).to_have_text("1/4 down")
+    open_page(page, site.url, "setups")
+    expect(page.locator("#setups-list")).to_contain_text("Nothing is saved yet")
+    open_page(page, site.url, "cars")
+    mine = page.locator("#cars-list li").filter(has_text="Demo buggy")
+    mine.get_by_role("button", name="Work on this one").click()
+    expect(mine).to_contain_text("at work now")
+    open_page(page, site.url, "log")
+    expect(net(page, "front_left")).to_have_text("0 at base")
+    open_page(page, site.url, "collar-turns")
+    expect(pitch).to_have_value("1.25")
+    open_page(page, site.url, "cars")
+    mine.get_by_role("button", name="Delete").click()
+    expect(page.locator("#cars-list li")).to_have_count(1)
+    page.locator("#notice button").click()
+    expect(page.locator("#cars-list li")).to_have_count(2)
+    open_page(page, site.url, "setups")
+    expect(line(page, "Of the first")).to_be_visible()
+
+
+def test_a_car_by_link_is_shown_and_asked_for(visitor: Visitor, site: Any) -> None:
+    car = replace(put(Car(), "front.oil", 450e-6), name=HOSTILE[:40])
+    page = visitor().new_page()
+    page.goto(f"{site.url}#{link.FRAGMENT}{link.pack(car)}")
+    shown = page.locator("#cars-shown")
+    expect(shown).to_contain_text(HOSTILE[:40])
+    expect(shown).to_contain_text("450\u00a0cSt in front")
+    expect(page.locator("#cars-list li")).to_contain_text("The demo car stands in")
+    page.get_by_role("button", name="Add it as another car").click()
+    expect(page.locator("#cars-list li")).to_contain_text("at work now")
+    open_page(page, site.url, "collar-turns")
+    page.goto(f"{site.url}#{link.FRAGMENT}{link.pack(put(car, 'front.oil', 500e-6))}")
+    page.get_by_role("button", name="Put it in place of my").click()
+    expect(page.locator("#notice")).to_contain_text("as in the link")
+    expect(page.locator("#cars-list li")).to_have_count(1)
+    page.goto(f"{site.url}#{link.FRAGMENT}{link.pack(car)[:-9]}")
+    expect(page.locator("#notice")).to_contain_text("damaged or not whole")
