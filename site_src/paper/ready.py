@@ -1,4 +1,4 @@
-"""Pages that are ready to print: sheets of the demo car in every size."""
+"""Pages that are ready to print: sheets of the demo car in every size, and the charts."""
 
 from collections.abc import Mapping
 from typing import Any
@@ -7,8 +7,10 @@ from calc import units
 from calc.car import Car
 from calc.sheet import BLOCKS
 from site_src.build.info import BuildInfo
+from site_src.charts import book, draw
 from site_src.fragment import ENVIRONMENT, sheet_html
-from site_src.paper.sizes import SIZES
+from site_src.paper.folds import folds
+from site_src.paper.sizes import PANELS, SIZES, Size
 
 
 def choices() -> dict[str, Any]:
@@ -22,10 +24,37 @@ def pages(build: BuildInfo, made: str) -> Mapping[str, str]:
     for size in SIZES:
         body = sheet_html(Car(), units.METRIC, made, size=size.key)
         found[f"sheet-{size.key}.html"] = _page(build, f"Demo car: {size.title}", body)
+    body = _render("charts.html", charts=book.charts(draw.PAGE), general=book.GENERAL)
+    found["charts.html"] = _page(build, "Charts that work with a ruler", body)
+    for size in SIZES:
+        if size.paper:
+            found[f"charts-{size.key}.html"] = _page(build, size.title, _booklet(size, made))
     links = [{"to": f"sheet-{size.key}.html", "title": size.title} for size in SIZES]
-    found["sheets.html"] = ENVIRONMENT.get_template("ready.html").render(build=build, links=links)
+    links.append({"to": "charts.html", "title": "Charts that work with a ruler, one a page"})
+    links += [
+        {"to": f"charts-{size.key}.html", "title": f"Charts. {size.title}"}
+        for size in SIZES
+        if size.folds
+    ]
+    found["sheets.html"] = _render("ready.html", build=build, links=links)
     return found
 
 
+def _booklet(size: Size, made: str) -> str:
+    return _render(
+        "charts_pocket.html",
+        size=size,
+        panels=PANELS,
+        pages=book.pocket_pages(draw.POCKET),
+        general=book.GENERAL,
+        folds=folds(*size.paper) if size.paper else "",
+        made=made,
+    )
+
+
+def _render(template: str, **given: Any) -> str:
+    return ENVIRONMENT.get_template(template).render(**given)
+
+
 def _page(build: BuildInfo, title: str, body: str) -> str:
-    return ENVIRONMENT.get_template("paper_page.html").render(build=build, title=title, body=body)
+    return _render("paper_page.html", build=build, title=title, body=body)

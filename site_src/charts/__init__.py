@@ -1,0 +1,1 @@
+"""Charts on paper that answer any question of their kind with a straight edge."""

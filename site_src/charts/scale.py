@@ -1,0 +1,129 @@
+"""Upright scales of a chart, and how a straight edge joins them. Lengths in mm on paper.
+
+A scale carries a quantity `u` (mostly a logarithm) at y = zero + slope u above the foot of the
+chart. A straight edge laid over two of them crosses a third one, between them, at the sum or the
+difference of the two: the rule of similar triangles.
+"""
+
+import math
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+
+_ROUND = 1e-9
+# Round numbers within a decade, sparse to dense, for the labels of a logarithmic scale.
+_LOG_LABELS: tuple[tuple[float, ...], ...] = (
+    (1,),
+    (1, 2, 5),
+    (1, 2, 3, 5, 7),
+    (1, 1.5, 2, 3, 4, 5, 6, 8),
+    (1, 1.2, 1.5, 2, 2.5, 3, 4, 5, 6, 7, 8, 9),
+    (1, 1.2, 1.4, 1.6, 1.8, 2, 2.5, 3, 3.5, 4, 4.5, 5, 6, 7, 8, 9),
+    (*(n / 10 for n in range(10, 20)), *(n / 5 for n in range(10, 20)), *(
+        n / 2 for n in range(8, 20)
+    )),
+)  # fmt: skip
+_STEPS = (1.0, 2.0, 5.0)
+
+
+@dataclass(frozen=True)
+class Upright:
+    """Where a scale stands and how it runs; y is counted from the foot of the chart."""
+
+    x: float
+    zero: float
+    slope: float
+
+    def y(self, u: float) -> float:
+        return self.zero + self.slope * u
+
+
+def spread(x: float, first: float, last: float, height: float) -> Upright:
+    """The scale at x whose u runs from `first` at the foot to `last` at the top."""
+    slope = height / (last - first)
+    return Upright(x, -slope * first, slope)
+
+
+def joined(one: Upright, other: Upright) -> Upright:
+    """The scale of u_one + u_other, or of u_one - u_other where the other runs downwards."""
+    along = abs(one.slope) / (abs(one.slope) + abs(other.slope))
+    return Upright(
+        one.x + along * (other.x - one.x),
+        (1 - along) * one.zero + along * other.zero,
+        (1 - along) * one.slope,
+    )
+
+
+@dataclass(frozen=True)
+class Tick:
+    """A line of a scale at a value in the scale's unit; `text` stands beside it, if any."""
+
+    value: float
+    y: float
+    text: str = ""
+
+
+def log_labels(low: float, high: float, y: Callable[[float], float], gap: float) -> list[float]:
+    """As many round numbers from low to high as stay `gap` apart, evenly by their ratios."""
+    decades = range(math.floor(math.log10(low)) - 1, math.ceil(math.log10(high)) + 1)
+    for mantissas in reversed(_LOG_LABELS):
+        values = [float(f"{m}e{power}") for power in decades for m in mantissas]
+        values = [v for v in values if low * (1 - _ROUND) <= v <= high * (1 + _ROUND)]
+        if _apart(values, y) >= gap:
+            return values
+    raise ValueError(f"no room for labels from {low} to {high}")
+
+
+def even_labels(low: float, high: float, y: Callable[[float], float], gap: float) -> list[float]:
+    """Multiples of the smallest round step from low to high that stay `gap` apart."""
+    power = math.floor(math.log10(high - low)) - 3
+    for step in (m * 10.0**p for p in range(power, power + 5) for m in _STEPS):
+        first, last = math.ceil(low / step - _ROUND), math.floor(high / step + _ROUND)
+        values = [n * step for n in range(first, last + 1)]
+        if _apart(values, y) >= gap:
+            return values
+    raise ValueError(f"no room for labels from {low} to {high}")
+
+
+def to_the_ends(
+    labels: Sequence[tuple[float, str]],
+    low: float,
+    high: float,
+    y: Callable[[float], float],
+    gap: float,
+) -> list[tuple[float, str]]:
+    """The labels and the round ends of the scale, without a text where it would stand too near."""
+    found = list(labels)
+    for end, place, neighbour in ((low, 0, labels[0][0]), (high, len(found) + 1, labels[-1][0])):
+        away = abs(y(end) - y(neighbour))
+        if away > _ROUND:
+            found.insert(place, (end, f"{end:g}" if away >= gap else ""))
+    return found
+
+
+def ticks(
+    labels: Sequence[tuple[float, str]], y: Callable[[float], float], fine: float
+) -> tuple[Tick, ...]:
+    """The labelled lines, and between each two the finest round step that stays `fine` apart."""
+    found = []
+    for (low, text), (high, _) in pairwise(labels):
+        found.append(Tick(low, y(low), text))
+        found += [Tick(value, y(value)) for value in _between(low, high, y, fine)]
+    value, text = labels[-1]
+    return (*found, Tick(value, y(value), text))
+
+
+def _between(low: float, high: float, y: Callable[[float], float], fine: float) -> list[float]:
+    power = math.floor(math.log10(high - low)) - 2
+    for step in (m * 10.0**p for p in range(power, power + 3) for m in _STEPS):
+        count = round((high - low) / step)
+        if count < 2 or abs(count * step - (high - low)) > _ROUND * high:
+            continue
+        values = [low + n * step for n in range(1, count)]
+        if _apart([low, *values, high], y) >= fine:
+            return values
+    return []
+
+
+def _apart(values: Sequence[float], y: Callable[[float], float]) -> float:
+    return min((abs(y(b) - y(a)) for a, b in pairwise(values)), default=math.inf)
