@@ -94,7 +94,10 @@ class Number:
         if held is not None:
             return held
         unit = units.unit_of(self.kind, system)
-        given = f"{unit.from_si(value):.6g} {unit.symbol}".strip().replace("-", "−")
+        number = unit.from_si(value)
+        given = f"{number:.6g} {unit.symbol}".strip().replace("-", "−")
+        if not 1e-4 <= abs(number) < 1e6 and number != 0:
+            given = "that"  # a power of ten, NaN or infinity would only puzzle
         possible = self.range_text(system, "possible")
         usual = self.range_text(system, "usual")
         raise Refused(

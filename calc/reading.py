@@ -131,7 +131,8 @@ def _homes(form: Form, reading: _Reading) -> Iterator[tuple[str, str]]:
 def _differs(given: Given, name: str, path: str) -> bool:
     value = _value(given, name)
     left_empty = value is None and not record.in_list(path)
-    return not left_empty and bool(record.get(given.car, path) != value)
+    kept = record.get(given.car, path)
+    return not left_empty and bool(kept != value) and bool(kept or value)
 
 
 def _value(given: Given, name: str) -> Any:

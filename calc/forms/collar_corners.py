@@ -8,14 +8,16 @@ from calc.form import Given, Row
 from calc.forms.shared import CORNER_NAMES, STAND, sprung_load
 from calc.hand import turn_words, way_words
 from calc.physics.chassis import Corner, Point, shares, turn_collars
+from calc.physics.linear import back_substitute, triangular
 from calc.physics.linear import solve as solve_linear
 from calc.physics.linkage import lift_per_turn, wheel_rate
 from calc.physics.settle import Leg, Stance, balance_point, measured_leg, settle, turned
-from calc.physics.turns import Wish, best_turns
+from calc.physics.turns import Wish, best_turns, equations
 from calc.units import STANDARD_GRAVITY, turns_number, turns_text
 
 _CLEAR = 0.3e-3  # m; four heights this far from one plane are a reading to doubt
-_FINE = 0.01  # turns: the step of the exact answer
+_MOST = 60.0  # turns either way; no thread is longer
+_AROUND = 6  # steps tried either side of the exact turns
 
 
 @dataclass(frozen=True)
@@ -88,8 +90,7 @@ def solve(given: Given) -> Answer:
     rows = given.rows("corner")
     exact: tuple[float, ...] = ()
     if given.choice("ask") == "turns":
-        exact = _best(given, car, _FINE)
-        turns = _best(given, car, given.turn_step)
+        exact, turns = _best(given, car)
     else:
         turns = tuple(row.turns for row in rows)
     standing = legs(given, car)
@@ -101,7 +102,9 @@ def solve(given: Given) -> Answer:
     heights = [
         h + after.height(p) - before.height(p) for h, p in zip(car.heights, car.points, strict=True)
     ]
-    scale = [f + a - b for f, a, b in zip(car.loads, after.loads, before.loads, strict=True)]
+    scale = [
+        max(0.0, f + a - b) for f, a, b in zip(car.loads, after.loads, before.loads, strict=True)
+    ]
     return Answer(
         steps=_steps(given, rows, turns, heights, scale),
         quantities=_quantities(given, turns, exact, heights, scale),
@@ -118,14 +121,18 @@ def leg_load(row: Row, given: Given) -> float:
     return sprung_load(row.load, end.unsprung, f"end.{end.key}.unsprung")
 
 
-def _best(given: Given, car: State, step: float) -> tuple[float, ...]:
+def _best(given: Given, car: State) -> tuple[tuple[float, ...], tuple[float, ...]]:
+    """The turns that serve the wish best, exact and in whole steps of the hand."""
     rises = tuple(
         row.wanted - height for row, height in zip(given.rows("corner"), car.heights, strict=True)
     )
     wish = Wish(car.points, rises, cross_weight=given.maybe("cross_wanted"))
-    reach = max(8.0, 2 * max(abs(r) for r in rises) / min(c.turn_lift for c in car.corners))
-    limits = ((-reach, reach),) * 4
-    return best_turns(car.corners, wish, loads=car.loads, step=step, limits=limits).turns
+    one_turn = equations(car.corners, wish, loads=car.loads, step=1.0)
+    exact = [min(max(n, -_MOST), _MOST) for n in back_substitute(*triangular(*one_turn))]
+    step, reach = given.turn_step, _AROUND * given.turn_step
+    limits = [(n - reach, n + reach) for n in exact]
+    rounded = best_turns(car.corners, wish, loads=car.loads, step=step, limits=limits).turns
+    return tuple(exact), rounded
 
 
 def _steps(

@@ -189,7 +189,7 @@ def _solve(given: Given, read: Callable[[Given], tuple[End, ...]]) -> Answer:
     ends = read(given)
     finding = given.choice("ask") == "turns"
     exact = [end.reachable(n) for end, n in zip(ends, _free_turns(given, ends), strict=True)]
-    turns = [_rounded(end, n, given.turn_step) for end, n in zip(ends, exact, strict=True)]
+    turns = [_rounded(end, n, _hand_step(given)) for end, n in zip(ends, exact, strict=True)]
     if not finding:
         turns = exact = [end.turns or 0.0 for end in ends]
 
@@ -239,6 +239,11 @@ def _label(end: End, label: str) -> str:
     return label if not end.prefix else f"{end.key.capitalize()}: {label[0].lower()}{label[1:]}"
 
 
+def _hand_step(given: Given) -> float:
+    """The smallest turn: as entered, or the car's where it is not asked for."""
+    return given.maybe("turn_step") or given.car.tools.turn_step
+
+
 def _rounded(end: End, turns: float, step: float) -> float:
     """To the step of the hand, but never past the droop stop for a rounding."""
     rounded = to_step(turns, step)
@@ -258,9 +263,9 @@ def _step(given: Given, end: End, turns: float, height: float) -> Step:
 
 def _cautions(given: Given, end: End, turns: float, height: float) -> list[Caution]:
     left = end.turns_left
-    short = end.wanted is not None and end.wanted - height > given.turn_step * end.lift
+    short = end.wanted is not None and end.wanted - height > _hand_step(given) * end.lift
     if left <= 0:
-        back = math.ceil(-left / given.turn_step - 1e-9) * given.turn_step
+        back = math.ceil(-left / _hand_step(given) - 1e-9) * _hand_step(given)
         text = (
             f"The {end.key} sits on its droop stops: the preload holds more than the car weighs "
             "there, so turning the collar down will not lift it. "
@@ -271,7 +276,7 @@ def _cautions(given: Given, end: End, turns: float, height: float) -> list[Cauti
         return [
             Caution(
                 f"The {end.key} cannot reach that height by its collars: after "
-                f"{turns_text(math.floor(left / given.turn_step) * given.turn_step)} down "
+                f"{turns_text(math.floor(left / _hand_step(given)) * _hand_step(given))} down "
                 "it sits on its droop stops. It needs more droop travel or a longer damper.",
                 stop=True,
             )

@@ -87,7 +87,7 @@ FIELDS = (
         name="tyre_rate", optional=True, when=_FOUR,
     ),
     from_car("body.wheelbase"),
-    from_car("tools.turn_step"),
+    from_car("tools.turn_step", when=_FIND),
     from_car("thread_hand"),
 )  # fmt: skip
 

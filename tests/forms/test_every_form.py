@@ -1,0 +1,267 @@
+"""What must hold of every form of the catalogue, whatever is typed into it.
+
+FORM_EXAMPLES=5000 pytest tests/forms/test_every_form.py looks harder than a usual run does.
+"""
+
+import json
+import math
+import os
+import re
+from collections.abc import Iterator
+from contextlib import suppress
+
+import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+from calc import units
+from calc.answer import Answer
+from calc.car import Car, entry_at, from_json, to_json
+from calc.catalogue import FORMS
+from calc.entry import Choice, Number, Rows, Text
+from calc.form import Form, Given, Problem, Reply
+from calc.plain import answer_text, quantity_text, reply_data
+from calc.reading import keep, read, run
+from tests.forms.noting import noting
+from tests.forms.ways import Choices, entries, hidden_names, shown_cells, ways
+from tests.strategies import CARS
+
+EXAMPLES = int(os.environ.get("FORM_EXAMPLES", "150"))  # of each form, shared by its ways
+WAYS = [(form, way, len(ways(form))) for form in FORMS for way in ways(form)]
+# What a slip in making a text leaves behind.
+SLIP = re.compile(
+    r"(?<![a-z])(nan|inf|infinity|none|true|false)(?![a-z])|[{}]|\de[+−-]?\d|  ", re.I
+)
+QUOTED = re.compile("“[^”]*”")
+SENTENCE_ENDS = (".", "?", "!")
+each_way = pytest.mark.parametrize(
+    ("form", "way"),
+    [pytest.param(form, way, id=f"{form.slug}-{'-'.join(way.values())}") for form, way, _ in WAYS],
+)
+each_form = pytest.mark.parametrize("form", FORMS, ids=lambda form: form.slug)
+
+
+def texts(answer: Answer) -> Iterator[str]:
+    """Every text of an answer that somebody reads, the empty ones left out."""
+    for step in answer.steps:
+        yield from (step.text, step.gives)
+    for table in answer.tables:
+        yield from (table.title, *table.heads, *(cell for row in table.rows for cell in row))
+    for plot in answer.plots:
+        yield from (plot.title, plot.says, plot.x.label, plot.y.label)
+        yield from (curve.label for curve in plot.curves)
+        yield from (mark.label for mark in plot.marks)
+    yield from (caution.text for caution in answer.cautions)
+    for working in answer.working:
+        yield from (working.relation, working.filled, working.source)
+    yield from (write.says for write in answer.writes)
+    for quantity in answer.quantities:
+        yield from (quantity.label, quantity.note, quantity.main)
+        yield from (quantity_text(quantity, system) for system in units.SYSTEMS)
+
+
+def figures(answer: Answer) -> Iterator[float]:
+    """Every number of an answer that is drawn, stored or passed on."""
+    for quantity in answer.quantities:
+        yield from (quantity.value, quantity.u, quantity.main_share)
+    for plot in answer.plots:
+        yield from (n for curve in plot.curves for point in curve.points for n in point)
+        yield from (n for mark in plot.marks for n in (mark.x, mark.y))
+    yield from (write.value for write in answer.writes)
+
+
+def check_reply(form: Form, reply: Reply) -> None:
+    names = {name for _, name, _ in form.cells()}
+    assert (reply.answer is None) == bool(reply.problems)
+    for name, sentence in reply.problems.items():
+        assert name in names
+        own_words = QUOTED.sub("it", sentence)  # what was typed stands in the sentence as it was
+        assert own_words.endswith(SENTENCE_ENDS) and not SLIP.search(own_words), sentence
+    if reply.answer is not None:
+        check_answer(reply.answer)
+
+
+def check_answer(answer: Answer) -> None:
+    assert answer.steps and all(step.text.endswith(SENTENCE_ENDS) for step in answer.steps)
+    for text in texts(answer):
+        assert not SLIP.search(text), text
+    assert all(map(math.isfinite, figures(answer)))
+    assert all(quantity.u >= 0 for quantity in answer.quantities)
+    names = [quantity.name for quantity in answer.quantities]
+    assert len(names) == len(set(names))
+    for table in answer.tables:
+        assert all(len(row) == len(table.heads) for row in table.rows)
+        assert -1 <= table.mark < len(table.rows)
+    for write in answer.writes:
+        entry = entry_at(write.path)
+        assert isinstance(entry, Number)
+        entry.check(write.value)  # or the stored car could not be read again
+
+
+def check_rounding(form: Form, answer: Answer, given: Given) -> None:
+    """Turns in an instruction are whole steps of the hand, to the two decimals that are shown;
+    or they are turns that were entered."""
+    step = given.maybe("turn_step")
+    turns_asked = [name for _, name, cell in form.cells() if getattr(cell, "kind", "") == "turns"]
+    entered = [abs(given.numbers[name]) for name in turns_asked if name in given.numbers]
+    for text in (step.text for step in answer.steps) if step else ():
+        for words in re.findall(r"((?:\d+[\d\u00a0/.]*))\u00a0turns?", text):
+            turns = units.parse(words, "turns").value
+            nearest = min((round(turns / step) * step, *entered), key=lambda n: abs(n - turns))
+            assert turns == pytest.approx(nearest, abs=0.005 + 1e-9), text
+
+
+@each_way
+def test_any_entries_get_an_answer_or_problems(form: Form, way: Choices) -> None:
+    count = max(4, EXAMPLES // len(ways(form)))
+
+    @settings(max_examples=count, deadline=None, suppress_health_check=list(HealthCheck))
+    @given(st.data(), st.sampled_from(units.SYSTEMS))
+    def ask(data: st.DataObject, system: str) -> None:
+        typed = data.draw(entries(form, way, system))
+        reply = run(form, typed, Car(), system)
+        check_reply(form, reply)
+        assert from_json(to_json(keep(form, typed, Car(), system)))
+        if reply.answer is not None:
+            check_rounding(form, reply.answer, read(form, typed, Car(), system)[0])
+            assert answer_text(reply.answer, system)
+            json.dumps(reply_data(form.slug, reply, system), allow_nan=False)
+
+    ask()
+
+
+@each_form
+@settings(max_examples=15, deadline=None, suppress_health_check=list(HealthCheck))
+@given(car=CARS, data=st.data())
+def test_any_car_gets_an_answer_or_problems(form: Form, car: Car, data: st.DataObject) -> None:
+    way = data.draw(st.sampled_from(ways(form)))
+    reply = run(form, way, car, data.draw(st.sampled_from(units.SYSTEMS)))
+    names = " ".join([car.name, *(it.name for it in (*car.bottles, *car.springs))])
+    if not SLIP.search(names):
+        check_reply(form, reply)
+
+
+@each_way
+@pytest.mark.parametrize("system", units.SYSTEMS)
+def test_the_demo_car_has_an_answer_without_a_word_typed(
+    form: Form, way: Choices, system: str
+) -> None:
+    reply = run(form, way, Car(), system)
+    assert reply.problems == {}
+    check_reply(form, reply)
+
+
+@each_way
+@pytest.mark.parametrize("system", units.SYSTEMS)
+def test_what_was_filled_in_says_the_same_when_it_is_typed(
+    form: Form, way: Choices, system: str
+) -> None:
+    filled = run(form, way, Car(), system)
+    typed = run(form, {**filled.filled, **way}, Car(), system)
+    assert typed.answer == filled.answer
+    assert set(typed.keepable) <= set(way)
+    assert keep(form, filled.filled, Car(), system) == keep(form, way, Car(), system)
+
+
+WRONG = ["", "text", "NaN", "inf", "1e400", "10^400", "🏁", "1,000", "\u200f5", "5 parsec", "9e99"]
+
+
+def wrong_texts(cell: Number | Text) -> Iterator[str]:
+    if isinstance(cell, Text):
+        yield "x" * (cell.longest + 1)
+        if not cell.optional:
+            yield from ("", " \u202e")
+        return
+    yield from (text for text in WRONG if text or not cell.optional)
+    if cell.possible[0] > 0:
+        yield "0 K" if cell.kind == "temperature" else "0"
+    if cell.possible[0] >= 0 and cell.kind != "temperature":
+        yield from ("-1", "−0.01")
+
+
+@each_way
+def test_wrong_input_at_any_field_is_a_problem_there_and_no_answer(
+    form: Form, way: Choices
+) -> None:
+    for name, cell in shown_cells(form, way):
+        assert isinstance(cell, Number | Text)
+        for text in wrong_texts(cell):
+            reply = run(form, {**way, name: text}, Car())
+            assert name in reply.problems, (name, text)
+            assert cell.label in reply.problems[name]
+            check_reply(form, reply)
+
+
+@each_form
+def test_every_wrong_field_is_told_at_once(form: Form) -> None:
+    for way in ways(form):
+        wrong = {name: "🏁" for name, cell in shown_cells(form, way) if isinstance(cell, Number)}
+        assert set(run(form, {**way, **wrong}, Car()).problems) == set(wrong)
+
+
+@each_form
+def test_a_choice_that_is_none_is_a_problem_at_the_choice(form: Form) -> None:
+    for entry in form.fields:
+        if isinstance(entry, Choice):
+            way = next(way for way in ways(form) if entry.name in way)
+            for text in ("", "no such", "🏁"):
+                reply = run(form, {**way, entry.name: text}, Car())
+                assert entry.name in reply.problems
+                check_reply(form, reply)
+
+
+@each_way
+def test_a_blank_cell_of_a_filled_row_is_a_problem_there(form: Form, way: Choices) -> None:
+    given, _ = read(form, way, Car())
+    for entry in form.fields:
+        if isinstance(entry, Rows) and entry.name in given.row_labels:
+            for key, _ in given.row_labels[entry.name]:
+                for column in entry.columns:
+                    name = f"{entry.name}.{key}.{column.name}"
+                    if isinstance(column, Number) and not column.optional and name in given.numbers:
+                        assert name in run(form, {**way, name: ""}, Car()).problems
+
+
+@each_way
+def test_what_is_not_asked_for_changes_nothing(form: Form, way: Choices) -> None:
+    reply = run(form, way, Car())
+    for text in ("", "🏁", "7"):
+        hidden = dict.fromkeys(hidden_names(form, way), text)
+        assert run(form, {**hidden, **way}, Car()) == reply
+        assert keep(form, {**hidden, **way}, Car()) == keep(form, way, Car())
+
+
+@each_way
+def test_every_field_that_is_asked_for_is_read(form: Form, way: Choices) -> None:
+    seen: set[str] = set()
+
+    @settings(max_examples=25, deadline=None, derandomize=True)
+    @given(st.data())
+    def look(data: st.DataObject) -> None:
+        typed = data.draw(entries(form, way, units.METRIC))
+        full = {name: text for name, text in typed.items() if text}
+        for entered in (way, full):
+            checked, reply = read(form, entered, Car())
+            if not reply.problems:
+                noted = noting(checked)
+                with suppress(Problem):
+                    form.solve(noted)
+                seen.update(noted.seen)
+
+    look()
+    cells = dict(shown_cells(form, way))
+    # A choice that says which end the car's values are taken from has done its work by that.
+    places = {name for name in way for cell in cells.values() if f"{{{name}}}" in cell.car}
+    wanted = cells.keys() | (way.keys() - places)
+    if form.slug == "car":  # the use of its entries is that they are kept
+        wanted -= {name for name, cell in cells.items() if cell.car}
+    several = {e.name for e in form.fields if isinstance(e, Rows) and not e.every}
+    assert _columns(wanted, several) - _columns(seen, several) == set()
+
+
+def _columns(names: set[str], several: set[str]) -> set[str]:
+    """The names, rows that may stay empty taken together: bottles.3.left is bottles.*.left."""
+    return {
+        re.sub(r"\.[^.]+\.", ".*.", name) if name.split(".")[0] in several else name
+        for name in names
+    }

@@ -1,0 +1,91 @@
+"""Every way through a form: its combinations of choices, and what may be typed under each."""
+
+import random
+from collections.abc import Iterator
+from itertools import product
+
+from hypothesis import strategies as st
+
+from calc import units
+from calc.entry import Choice, Number, Rows, Text, shown
+from calc.form import Form
+from tests.strategies import values
+
+Choices = dict[str, str]
+Cell = Choice | Number | Text
+
+
+def ways(form: Form) -> list[Choices]:
+    """Every combination of the choices that are shown together."""
+    asked = [entry for entry in form.fields if isinstance(entry, Choice)]
+    found: list[Choices] = []
+    for options in product(*(entry.options for entry in asked)):
+        made: Choices = {}
+        for entry, (value, _) in zip(asked, options, strict=True):
+            if shown(entry.when, made):
+                made[entry.name] = value
+        if made not in found:
+            found.append(made)
+    return found
+
+
+def shown_cells(form: Form, choices: Choices) -> Iterator[tuple[str, Cell]]:
+    """Name and declaration of every single input that is asked for, the choices left out."""
+    for entry, name, cell in form.cells():
+        if (
+            not isinstance(cell, Choice)
+            and shown(entry.when, choices)
+            and shown(cell.when, choices)
+        ):
+            yield name, cell
+
+
+def hidden_names(form: Form, choices: Choices) -> list[str]:
+    asked = {name for name, _ in shown_cells(form, choices)} | set(choices)
+    return [name for _, name, _ in form.cells() if name not in asked]
+
+
+def _number_texts(entry: Number, system: str) -> st.SearchStrategy[str]:
+    def written(value: float) -> str:
+        return units.entry_text(value, entry.kind, system)
+
+    low, high = entry.possible
+    plain = values(entry).map(written)
+    if entry.name == "turn_step" or entry.kind == "turns":
+        plain = st.one_of(plain, st.sampled_from(["1/4", "1/2", "1/8", "1"]))
+    doubts = st.floats(0, (high - low) / 2 / units.unit_of(entry.kind, system).factor)
+    doubted = st.tuples(plain, doubts).map(lambda both: f"{both[0]} ± {both[1]:.6f}")
+    return st.one_of(plain, plain, doubted) if high > low else plain
+
+
+def _texts(cell: Cell, system: str) -> st.SearchStrategy[str]:
+    if isinstance(cell, Number):
+        typed = _number_texts(cell, system)
+    else:
+        typed = st.sampled_from(["red cap", "two dots", "<b>&\"'", "赤 🏁"])
+    return st.one_of(typed, st.just("")) if cell.optional else typed
+
+
+def entries(form: Form, choices: Choices, system: str) -> st.SearchStrategy[dict[str, str]]:
+    """What may be typed, all over the possible ranges; what is left out, the car fills in."""
+    cells = list(shown_cells(form, choices))
+    rows = {e.name: [k for k, _ in e.rows] for e in form.fields if isinstance(e, Rows)}
+
+    @st.composite
+    def typed(draw: st.DrawFn) -> dict[str, str]:
+        made = dict(choices)
+        blank = {
+            f"{name}.{key}."
+            for name, keys in rows.items()
+            for key in draw(st.sets(st.sampled_from(keys), max_size=len(keys) - 1))
+        }
+        often = draw(st.sampled_from([0.15, 0.5, 1.0]))
+        dice = random.Random(draw(st.integers(0, 2**16)))
+        for name, cell in cells:
+            if cell.optional and any(name.startswith(start) for start in blank):
+                made[name] = ""
+            elif dice.random() < often:
+                made[name] = draw(_texts(cell, system))
+        return made
+
+    return typed()
