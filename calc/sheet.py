@@ -3,7 +3,7 @@
 What stands on it is one declared list, `BLOCKS`; where it stands on paper is not decided here.
 """
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, replace
 from functools import partial
 from itertools import pairwise
@@ -107,9 +107,9 @@ def sheet(car: Car, system: str = units.METRIC, keys: Iterable[str] | None = Non
     return Sheet(car.name, car.demo, tuple(made), tuple(missing))
 
 
-def _of_form(slug: str, axle: str, car: Car, system: str) -> Noted:
-    """The first table of a form for one end of the car, and what would make it useless."""
-    reply = run(BY_SLUG[slug], {"axle": axle}, car, system)
+def _of_form(slug: str, typed: Mapping[str, str], car: Car, system: str) -> Noted:
+    """The first table of a form for the car, and what would make it useless."""
+    reply = run(BY_SLUG[slug], typed, car, system)
     if reply.answer is None:
         raise Problem(*next(iter(reply.problems.items())))
     stops = tuple(caution.text for caution in reply.answer.cautions if caution.stop)
@@ -210,7 +210,7 @@ def _cautions(car: Car, system: str) -> Points:
 
 def _each_end(key: str, title: str, slug: str) -> tuple[Block, ...]:
     return tuple(
-        Block(f"{key}-{axle}", f"{label}: {title}", partial(_of_form, slug, axle))
+        Block(f"{key}-{axle}", f"{label}: {title}", partial(_of_form, slug, {"axle": axle}))
         for axle, label in END_LABELS
     )
 
@@ -224,6 +224,7 @@ BLOCKS = (
     ),
     Block("blends", "Blends in parts, cSt at 25 °C (log law)", _blends),
     Block("temperature", "Oil for another temperature", temperature_table),
+    Block("stroke", "Stroke of the four dampers", partial(_of_form, "stroke", {})),
     Block("bottles", "Bottles owned", _bottles, usual=False),
     Block("springs", "Springs owned", _springs, usual=False),
     Block("constants", "The car", _constants),

@@ -1,6 +1,7 @@
 """The code to scan (QR, ISO/IEC 18004): the page's own address with a car behind it, as SVG."""
 
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import groupby
 
 from qrcodegen import DataTooLongError, QrCode, QrSegment  # type: ignore[import-untyped]
@@ -41,6 +42,7 @@ def code(carried: Carried, address: str, most: float) -> Code | None:
     return None
 
 
+@lru_cache(maxsize=4)  # asked again for each way of placing a sheet
 def _modules(address: str, packed: str, level: QrCode.Ecc) -> list[list[bool]]:
     """The dark and light dots, row by row; none where no code can hold so much."""
     # Two segments: the packed car takes less room among capital letters and digits.

@@ -1,19 +1,19 @@
 """Pages of a sheet: blocks in columns, in the largest type in which all of them fit."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from itertools import combinations
 
-from calc.sheet import Made, Sheet
+from calc.sheet import Sheet
 from site_src.paper import measure
-from site_src.paper.pieces import GAP, Piece, longer, pieces, points_piece, split
+from site_src.paper.columns import WAYS, Column, fit, packed
+from site_src.paper.pieces import GAP, Piece, longer, pieces, points_piece
 from site_src.paper.sizes import Size
 
 HEAD_SCALE = 1.4  # the name of the car by the type of the sheet
 _HEAD_GAP = 3.5  # rule included
 _NOT_HERE = "Not on this sheet"
 _KEPT = "cautions"  # never proposed to be left out
-
-Column = tuple[Piece, ...]
 
 
 @dataclass(frozen=True)
@@ -43,51 +43,70 @@ class Plan:
         names = " and ".join(f"“{title}”" for title in self.dropped)
         return (
             f"Not everything fits ({self.size.title.lower()}): this prints without {names}. "
-            "Leave it out, or put it before another block and leave that one out."
+            "Leave that out, or something else instead, or take a larger size."
         )
 
 
 def plan(sheet: Sheet, size: Size, made: str, address: str = "") -> Plan:
     """Where everything stands. `made` is the line beside the car's name, `address` the page's."""
-    for place in (_in_order, _anywhere, _broken, _packed):
-        for way, kind in size.ways():
-            columns = _placed(sheet, (), way, kind, made, address, place)
+    found: dict[int, _Cut] = {}
+    ways = list(size.ways())
+    for place in WAYS:
+        for number, (way, kind) in enumerate(ways):
+            cut = found.get(number) or _cut(sheet, way, kind, made, address)
+            found[number] = cut
+            blocks = cut.without(())
+            columns = place(blocks, cut.heights) if fit(blocks, cut.heights) else None
             if columns is not None:
-                return Plan(way, kind, _pages(columns, way, kind, sheet, made), ())
-    return _without_some(sheet, size, made, address)
+                return Plan(way, kind, _pages(columns, cut), ())
+    return _without_some(found[len(ways) - 1])
 
 
-def _without_some(sheet: Sheet, size: Size, made: str, address: str) -> Plan:
-    """The plan without one block if that is enough, else without ever more, from the last."""
-    *_, (size, kind) = size.ways()
-    free = [block for block in reversed(sheet.blocks) if block.key != _KEPT]
-    tries = [(block,) for block in free] + [tuple(free[:n]) for n in range(2, len(free) + 1)]
-    for dropped in tries:
-        columns = _placed(sheet, dropped, size, kind, made, address, _packed)
-        if columns is not None:
-            titles = tuple(block.title for block in dropped)
-            return Plan(size, kind, _pages(columns, size, kind, sheet, made), titles)
-    raise LookupError(f"{size.title}: not even the cautions fit")
+@dataclass(frozen=True)
+class _Cut:
+    """A sheet cut into pieces for one way of columns and type, and the heights of the columns."""
+
+    sheet: Sheet
+    size: Size
+    kind: float
+    pieces: Mapping[str, list[Piece]]
+    heights: tuple[float, ...]
+
+    def without(self, dropped: Iterable[str]) -> list[list[Piece]]:
+        """The pieces of all blocks but these, and what is said of those that are missing."""
+        gone = set(dropped)
+        titles = (block.title for block in self.sheet.blocks if block.key in gone)
+        absent = [*self.sheet.missing, *(f"{_NOT_HERE}: {title}." for title in titles)]
+        kept = [cut for key, cut in self.pieces.items() if key not in gone]
+        if absent:
+            kept.append([points_piece("absent", "", absent, self.size.width, self.kind)])
+        return kept
+
+    def height(self, key: str) -> float:
+        return sum(piece.height + GAP for piece in self.pieces[key])
 
 
-def _placed(
-    sheet: Sheet,
-    dropped: Sequence[Made],
-    size: Size,
-    kind: float,
-    made: str,
-    address: str,
-    place: Callable[[Sequence[list[Piece]], list[float]], list[Column] | None],
-) -> list[Column] | None:
-    """Columns of all pages with everything but the dropped blocks; None where it does not fit."""
-    blocks = [pieces(b, size, kind, address) for b in sheet.blocks if b not in dropped]
-    absent = [*sheet.missing, *(f"{_NOT_HERE}: {block.title}." for block in dropped)]
-    if absent:
-        blocks.append([points_piece("absent", "", absent, size.width, kind)])
+def _cut(sheet: Sheet, size: Size, kind: float, made: str, address: str) -> _Cut:
     first = size.height - head_height(sheet, size, kind, made)
     count = size.pages * size.columns
-    heights = [first if n < size.columns else size.height for n in range(count)]
-    return place(blocks, heights)
+    heights = tuple(first if n < size.columns else size.height for n in range(count))
+    cut = {block.key: pieces(block, size, kind, address) for block in sheet.blocks}
+    return _Cut(sheet, size, kind, cut, heights)
+
+
+def _without_some(cut: _Cut) -> Plan:
+    """The plan without the smallest block that has to go; without two; else without the largest."""
+    free = sorted((key for key in cut.pieces if key != _KEPT), key=cut.height)
+    tries: list[tuple[str, ...]] = [(key,) for key in free]
+    tries += sorted(combinations(free, 2), key=lambda pair: sum(map(cut.height, pair)))
+    tries += [tuple(free[-count:]) for count in range(3, len(free) + 1)]
+    for dropped in tries:
+        blocks = cut.without(dropped)
+        columns = packed(blocks, cut.heights) if fit(blocks, cut.heights) else None
+        if columns is not None:
+            titles = tuple(block.title for block in cut.sheet.blocks if block.key in dropped)
+            return Plan(cut.size, cut.kind, _pages(columns, cut), titles)
+    raise LookupError(f"{cut.size.title}: not even the cautions fit")
 
 
 def head_height(sheet: Sheet, size: Size, kind: float, made: str) -> float:
@@ -102,83 +121,10 @@ def head_height(sheet: Sheet, size: Size, kind: float, made: str) -> float:
     )
 
 
-def _in_order(blocks: Sequence[list[Piece]], heights: list[float]) -> list[Column] | None:
-    """One after another, down each column; a block begins another column rather than break."""
-    columns: list[list[Piece]] = [[] for _ in heights]
-    now, used = 0, 0.0
-    for block in blocks:
-        whole = sum(piece.height + GAP for piece in block)
-        for piece in block:
-            need = whole if piece is block[0] and whole <= max(heights) else piece.height
-            while used + need > heights[now]:
-                now, used = now + 1, 0.0
-                if now == len(heights):
-                    return None
-            columns[now].append(piece)
-            used += piece.height + GAP
-    return [tuple(column) for column in columns]
-
-
-def _anywhere(blocks: Sequence[list[Piece]], heights: list[float]) -> list[Column] | None:
-    """Each piece in the first column that has room for it."""
-    columns: list[list[Piece]] = [[] for _ in heights]
-    used = [0.0] * len(heights)
-    for piece in (piece for block in blocks for piece in block):
-        now = next((n for n, u in enumerate(used) if u + piece.height <= heights[n]), None)
-        if now is None:
-            return None
-        columns[now].append(piece)
-        used[now] += piece.height + GAP
-    return [tuple(column) for column in columns]
-
-
-def _broken(blocks: Sequence[list[Piece]], heights: list[float]) -> list[Column] | None:
-    """Each piece in the first column that has room for it; where none has, tables are cut."""
-    columns: list[list[Piece]] = [[] for _ in heights]
-    used = [0.0] * len(heights)
-    todo = [piece for block in reversed(blocks) for piece in reversed(block)]
-    while todo:
-        piece = todo.pop()
-        for now, height in enumerate(heights):
-            if used[now] + piece.height <= height:
-                break
-        else:
-            cuts = ((now, split(piece, heights[now] - used[now])) for now in range(len(heights)))
-            found = next(((now, cut) for now, cut in cuts if cut), None)
-            if found is None:
-                return None
-            now, (piece, rest) = found
-            todo.append(rest)
-        columns[now].append(piece)
-        used[now] += piece.height + GAP
-    return [tuple(column) for column in columns]
-
-
-def _packed(blocks: Sequence[list[Piece]], heights: list[float]) -> list[Column] | None:
-    """The highest pieces first, which wastes the least; then back in order as far as it goes."""
-    order = {block[0].key: number for number, block in enumerate(blocks) if block}
-    pieces = sorted((p for block in blocks for p in block), key=lambda p: -p.height)
-    columns = _broken([pieces], heights)
-    if columns is None:
-        return None
-    sorted_columns = [tuple(sorted(c, key=lambda p: (order[p.key], p.continued))) for c in columns]
-    by_height: dict[float, list[Column]] = {}
-    for column, height in zip(sorted_columns, heights, strict=True):
-        by_height.setdefault(height, []).append(column)
-    for alike in by_height.values():
-        alike.sort(key=lambda c: (order[c[0].key], c[0].continued) if c else (len(order), False))
-    return [by_height[height].pop(0) for height in heights]
-
-
-def _pages(
-    columns: Sequence[Column], size: Size, kind: float, sheet: Sheet, made: str
-) -> tuple[Page, ...]:
+def _pages(columns: Sequence[Column], cut: _Cut) -> tuple[Page, ...]:
     """The columns by page, empty pages at the end left out, pencil rows where room is left."""
-    first = size.height - head_height(sheet, size, kind, made)
-    filled = [
-        _filled(column, first if n < size.columns else size.height)
-        for n, column in enumerate(columns)
-    ]
+    size = cut.size
+    filled = [_filled(c, height) for c, height in zip(columns, cut.heights, strict=True)]
     pages = [
         Page(number + 1, tuple(filled[number * size.columns : (number + 1) * size.columns]))
         for number in range(size.pages)

@@ -7,6 +7,7 @@ The widths are those of Helvetica and its many kin, with something over: all the
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 from calc.answer import Table
 
@@ -36,8 +37,12 @@ _USUAL, _SQUARE = 600, 1050  # other letters; ideographs and pictures, on a full
 
 def text_width(text: str, size: float, bold: bool = False) -> float:
     """Width of a text of `size` pt on one line."""
-    whole = sum(map(_letter_width, text))
-    return whole / 1000 * size * POINT * _SPARE * (_BOLD if bold else 1.0)
+    return _thousandths(text) / 1000 * size * POINT * _SPARE * (_BOLD if bold else 1.0)
+
+
+@lru_cache(maxsize=10_000)
+def _thousandths(text: str) -> int:
+    return sum(map(_letter_width, text))
 
 
 def _letter_width(letter: str) -> int:
