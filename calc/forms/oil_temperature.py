@@ -198,7 +198,7 @@ def _plot(given: Given) -> Plot:
         start = within(then)
         marks.append(Mark(start, oil.viscosity_at(given.oil, start), "it worked"))
         wanted = tuple((t, same_feel(given.oil, start, t)) for t in steps)
-        curves.append(Curve("grade that feels the same", wanted, "second"))
+        curves.append(Curve("same feel", wanted, "second"))
     at_now = given.say(oil.viscosity_at(given.oil, within(now)), "viscosity")
     return Plot(
         f"{given.say(given.oil, 'viscosity')} oil and temperature",

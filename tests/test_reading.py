@@ -1,0 +1,78 @@
+"""Reading a form: the car fills what is not typed, every error is told at once, keeping keeps."""
+
+import pytest
+
+from calc import units
+from calc.car import Car, to_json
+from calc.catalogue import BY_SLUG
+from calc.reading import keep, read, run
+
+COLLAR, BLEND, CAR = BY_SLUG["collar-turns"], BY_SLUG["oil-blend"], BY_SLUG["car"]
+
+
+def test_the_car_fills_what_is_not_typed() -> None:
+    given, reply = read(COLLAR, {"axle": "rear", "pitch": "1"}, Car())
+    assert given.pitch == pytest.approx(1e-3)
+    assert given.motion_ratio == Car().rear.motion_ratio
+    assert reply.filled["motion_ratio"] == "0.62"
+    assert "pitch" not in reply.filled
+
+
+def test_a_value_from_the_car_is_exact_and_not_the_text_it_is_shown_as() -> None:
+    car = keep(COLLAR, {"pitch": "0.041 in"}, Car())
+    given, reply = read(COLLAR, {}, car, units.METRIC)
+    assert given.pitch == pytest.approx(0.041 * 0.0254, rel=1e-15)
+    assert reply.filled["pitch"] == "1.0414"
+
+
+def test_every_error_is_told_at_once_and_no_answer_is_given() -> None:
+    reply = run(COLLAR, {"pitch": "0", "motion_ratio": "x", "spring_rate": ""}, Car())
+    assert set(reply.problems) == {"pitch", "motion_ratio", "spring_rate"}
+    assert reply.answer is None
+
+
+def test_a_typed_doubt_is_taken_before_that_of_the_tool() -> None:
+    """± is the half-width that holds 95 of 100: u is half of it (coverage factor 2)."""
+    given, _ = read(COLLAR, {"ride_height": "22 ± 0.2"}, Car())
+    assert given.u["ride_height"] == pytest.approx(0.1e-3)
+    given, _ = read(COLLAR, {"ride_height": "22"}, Car())
+    # A reading to the nearest 0.5 mm: JCGM 100:2008, F.2.2.1, step / sqrt(12).
+    assert given.u["ride_height"] == pytest.approx(0.5e-3 / 12**0.5)
+
+
+def test_a_weight_number_is_read_by_the_owners_own_line() -> None:
+    given, _ = read(BLEND, {"target": "30 wt"}, Car())
+    assert given.target == pytest.approx((15 * 30 - 100) * 1e-6)
+
+
+def test_keeping_writes_what_was_typed_and_has_a_home_and_nothing_else() -> None:
+    typed = {"axle": "rear", "pitch": "1", "wanted_height": "25", "scope": "axle"}
+    kept = keep(COLLAR, typed, Car())
+    assert (kept.rear.pitch, kept.rear.wanted_height) == (1e-3, 0.025)
+    assert kept.front == Car().front
+    assert not kept.demo
+    before, after = to_json(Car()), to_json(kept)
+    assert {name for name in before if before[name] != after[name]} == {"rear", "demo"}
+
+
+def test_what_is_wrong_is_not_kept_and_the_rest_is() -> None:
+    kept = keep(COLLAR, {"pitch": "0", "wanted_height": "25"}, Car())
+    assert kept.front.pitch == Car().front.pitch
+    assert kept.front.wanted_height == 0.025
+
+
+def test_a_row_left_out_is_passed_over_and_a_row_half_filled_is_a_problem() -> None:
+    made = {"task": "made", "oils.4.viscosity": "800", "oils.4.amount": "5"}
+    given, reply = read(BLEND, made, Car())
+    assert reply.problems == {}
+    assert [row.key for row in given.rows("oils")] == ["1", "2", "4"]
+    half = run(BLEND, {"task": "made", "oils.4.viscosity": "800"}, Car())
+    assert set(half.problems) == {"oils.4.amount"}
+
+
+def test_bottles_are_kept_as_a_list_without_the_ones_taken_out() -> None:
+    out = {f"bottles.1.{name}": "" for name in ("name", "viscosity", "left")}
+    new = {"bottles.6.viscosity": "1000", "bottles.6.left": "20"}
+    kept = keep(CAR, {**out, **new}, Car())
+    grades = [round(bottle.viscosity * 1e6) for bottle in kept.bottles]
+    assert grades == [300, 350, 500, 800, 1000]
