@@ -1,0 +1,142 @@
+"""The collar form as a whole: by hand, against statics in numpy, on and off the droop stops."""
+
+import itertools
+
+import numpy as np
+import pytest
+
+from calc.answer import Answer
+from calc.car import Car
+from calc.catalogue import BY_SLUG
+from calc.forms.collar_corners import state
+from calc.physics.chassis import turn_collars
+from calc.physics.turns import Wish, equations
+from calc.reading import read, run
+
+FORM = BY_SLUG["collar-turns"]
+
+
+def answer(**typed: str) -> Answer:
+    reply = run(FORM, typed, Car())
+    assert reply.problems == {}
+    assert reply.answer is not None
+    return reply.answer
+
+
+def quantity(made: Answer, name: str) -> float:
+    return next(q.value for q in made.quantities if q.name == name)
+
+
+def stops(made: Answer) -> str:
+    return " ".join(caution.text for caution in made.cautions if caution.stop)
+
+
+def test_turns_for_a_height_by_hand() -> None:
+    """n = rise x motion ratio / pitch (virtual work): 1.5 mm x 0.65 / 0.75 mm = 1.3 turns, which
+    a hand sets as 1 1/4 (collars are set in quarter turns: common practice, no source)."""
+    made = answer(ride_height="22", wanted_height="23.5", pitch="0.75", motion_ratio="0.65")
+    assert quantity(made, "turns") == pytest.approx(1.3)
+    assert made.steps[0].text == "Turn both front collars 1\u00a01/4\u00a0turns down."
+    assert quantity(made, "height_after") == pytest.approx(22e-3 + 1.25 * 0.75e-3 / 0.65)
+    assert made.steps[0].gives.startswith("Clockwise")
+
+
+def test_a_left_hand_thread_turns_the_other_way() -> None:
+    assert answer(thread_hand="left").steps[0].gives.startswith("Anticlockwise")
+
+
+def test_a_point_ahead_of_the_axle_moves_more_than_the_axle() -> None:
+    """The rear axle stands still: similar triangles, (wheelbase + reach) / wheelbase."""
+    made = answer(reach="28.5", wheelbase="285")
+    assert quantity(made, "turns") == pytest.approx(1.3 / 1.1)
+
+
+def test_height_from_turns_is_the_inverse() -> None:
+    made = answer(ask="height", turns="-2", ride_height="22")
+    assert quantity(made, "height_after") == pytest.approx(22e-3 - 2 * 0.75e-3 / 0.65)
+
+
+def test_a_car_on_its_droop_stops_is_told_so_and_when_it_would_lift() -> None:
+    """By hand: the load at the spring is (0.362 - 0.070) kg x g / 0.65 = 4.405 N, which presses
+    0.65 N/mm by 6.78 mm; 10 mm of preload are 3.22 mm or 4.3 turns of 0.75 mm more than that."""
+    on_stop = {"spring_free": "48.5", "droop_length": "38.5"}
+    made = answer(**on_stop)
+    assert "will not lift it" in stops(made)
+    assert "4\u00a01/2\u00a0turns up" in stops(made)
+    assert made.steps[0].text == "Leave both front collars as they are."
+    assert quantity(made, "turns_left") == pytest.approx(-4.30, abs=0.005)
+    raised = answer(ask="height", turns="3", **on_stop)
+    assert quantity(raised, "height_after") == pytest.approx(22e-3)
+    lowered = answer(wanted_height="21", **on_stop)
+    assert quantity(lowered, "turns") == pytest.approx(-4.30 - 0.65 / 0.75, abs=0.01)
+
+
+def test_a_height_beyond_the_droop_stops_is_not_promised() -> None:
+    made = answer(wanted_height="35")
+    assert "cannot reach" in stops(made)
+    assert quantity(made, "height_after") < 31e-3
+
+
+def test_both_ends_minding_points_between_the_axles_against_numpy() -> None:
+    typed = {"end.front.reach": "-20", "end.rear.reach": "15", "end.front.wanted_height": "24"}
+    made = answer(scope="both", **typed)
+    base = 285.0
+    along = [base - 20, -15.0]
+    lifts = [0.75 / 0.65, 0.75 / 0.62]
+    matrix = np.array([[x / base * lifts[0], (1 - x / base) * lifts[1]] for x in along])
+    turns = np.linalg.solve(matrix, [24 - 22, 24 - 23])
+    assert quantity(made, "front_turns") == pytest.approx(turns[0])
+    assert quantity(made, "rear_turns") == pytest.approx(turns[1])
+
+
+def test_four_corners_keep_the_weight_and_its_place_against_numpy() -> None:
+    typed = {f"corner.{name}.turns": n for name, n in [("front_left", "2"), ("rear_right", "-1")]}
+    made = answer(scope="corners", ask="height", **typed)
+    before = np.array([0.365, 0.359, 0.462, 0.470]) * 9.80665
+    after = np.array([write.value for write in made.writes if write.path.endswith("load")])
+    after = after * 9.80665
+    x = np.array([285.0, 285.0, 0, 0])
+    y = np.array([105.0, -105.0, 106.0, -106.0])
+    assert after.sum() == pytest.approx(before.sum())
+    assert (after * x).sum() == pytest.approx((before * x).sum())
+    assert (after * y).sum() == pytest.approx((before * y).sum(), abs=1e-6)
+    # The least energy of four springs under these turns, solved by numpy alone.
+    rate = np.array([650 * 0.65**2] * 2 + [500 * 0.62**2] * 2)
+    seat = np.array([2, 0, 0, -1]) * np.array([0.75e-3 / 0.65] * 2 + [0.75e-3 / 0.62] * 2)
+    arms = np.stack([np.ones(4), x / 1e3, y / 1e3])
+    body = np.linalg.solve((arms * rate) @ arms.T, (arms * rate) @ seat)
+    assert after - before == pytest.approx(rate * (seat - arms.T @ body), abs=1e-6)
+
+
+@pytest.mark.parametrize("cross", ["50", "48.5", ""])
+def test_the_quarter_turns_are_as_good_as_trying_them_all(cross: str) -> None:
+    """Every set within two turns of each collar (17^4), tried in numpy by the same wish."""
+    typed = {"scope": "corners", "cross_wanted": cross}
+    wanted = {
+        "front_left": "22.6",
+        "front_right": "22.3",
+        "rear_left": "23.9",
+        "rear_right": "23.4",
+    }
+    typed |= {f"corner.{name}.wanted": height for name, height in wanted.items()}
+    made = answer(**typed)
+    now = Car().corners
+    set_to = {w.path.split(".")[1]: w.value for w in made.writes if w.path.endswith("collar")}
+    turns = np.array([set_to.get(name, 0.0) for name in wanted])
+    assert max(abs(turns)) <= 2 and now.front_left.collar == 0
+    given, _ = read(FORM, typed, Car())
+    car = state(given)
+    pairs = zip(wanted.values(), car.heights, strict=True)
+    rises = tuple(float(height) / 1e3 - was for height, was in pairs)
+    wish = Wish(car.points, rises, cross_weight=given.maybe("cross_wanted"))
+    rows, target = (
+        np.array(part) for part in equations(car.corners, wish, loads=car.loads, step=1)
+    )
+    grid = np.array(list(itertools.product(np.arange(-2, 2.1, 0.25), repeat=4)))
+    misfits = ((grid @ rows.T - target) ** 2).sum(axis=1)
+    mine = ((rows @ turns - target) ** 2).sum()
+    assert mine <= misfits.min() + 0.05 + 1e-9  # near ties go to the fewer turns
+    change = turn_collars(car.corners, list(turns))
+    after = [h + change.rise(p) for h, p in zip(car.heights, car.points, strict=True)]
+    shown = [quantity(made, f"{name}_height_after") for name in wanted]
+    assert shown == pytest.approx(after)
