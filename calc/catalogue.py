@@ -5,6 +5,7 @@ from calc.forms import (
     car_record,
     collar_turns,
     corner_loads,
+    hotter,
     motion_ratio,
     oil_blend,
     oil_temperature,
@@ -30,6 +31,7 @@ FORMS: tuple[Form, ...] = (
     corner_loads.FORM,
     ride_frequency.FORM,
     whole_car.FORM,
+    hotter.FORM,
     car_record.FORM,
 )
 BY_SLUG = {form.slug: form for form in FORMS}

@@ -1,0 +1,46 @@
+"""Now it is hotter: one instruction for each end, against the published law of silicone oil."""
+
+import pytest
+
+from calc.answer import Answer
+from calc.car import Bottle, Car
+from calc.forms.hotter import FORM
+from calc.reading import run
+
+
+def ask(car: Car | None = None, **typed: str) -> Answer:
+    reply = run(FORM, typed, car or Car())
+    assert reply.answer is not None, reply.problems
+    return reply.answer
+
+
+def test_both_ends_follow_the_published_equation() -> None:
+    """log10 nu = 763.1/(273 + T) + const: silicone fluid makers' technical data, read second-hand;
+    0.095 % of volume for each kelvin, makers' data, from memory."""
+    wider = (1 + 9.5e-4 * 10) / (1 - 9.5e-4 * 3)
+    ratio = 10 ** (763.1 * (1 / 295.15 - 1 / 308.15)) * wider
+    answer = ask(worked_at="22", now="35", front_oil="400", rear_oil="300")
+    values = {quantity.name: quantity.value for quantity in answer.quantities}
+    assert values["front_wanted"] == pytest.approx(400e-6 * ratio, rel=1e-3)
+    assert values["rear_wanted"] == pytest.approx(300e-6 * ratio, rel=1e-3)
+    assert values["change"] == pytest.approx(1 / ratio - 1, rel=1e-2)
+
+
+def test_the_same_day_leaves_both_ends() -> None:
+    answer = ask(worked_at="25", now="25")
+    assert len(answer.steps) == 2 and not answer.writes
+    assert all("leave" in step.text for step in answer.steps)
+
+
+def test_bottles_give_one_instruction_for_each_end() -> None:
+    car = Car(bottles=(Bottle("", 200e-6, 60e-6), Bottle("", 1000e-6, 60e-6)))
+    answer = ask(car, worked_at="22", now="35", front_oil="400", rear_oil="300")
+    assert [step.text.split(":")[0] for step in answer.steps] == ["Front", "Rear"]
+    assert [write.path for write in answer.writes] == ["front.oil", "rear.oil"]
+
+
+def test_an_end_without_an_oil_is_a_stop_and_the_other_is_still_told() -> None:
+    car = Car(bottles=(Bottle("", 200e-6, 60e-6), Bottle("", 500e-6, 60e-6)))
+    answer = ask(car, worked_at="22", now="35", front_oil="900", rear_oil="300")
+    assert [write.path for write in answer.writes] == ["rear.oil"]
+    assert any(c.stop and c.text.startswith("Front") for c in answer.cautions)
