@@ -10,13 +10,14 @@ from typing import Any
 from playwright.sync_api import BrowserContext, Page, expect
 
 from calc.car import Car, to_json
+from calc.catalogue import BY_SLUG
 
 STAND_IN = f"const DEMO = {json.dumps(to_json(Car()))};\n" + (
     Path(__file__).parent / "stand_in.js"
 ).read_text("utf-8")
 
 _FORM_PAGES = re.compile(
-    r'<section class="page[^>]*data-page="(?!log|setups|cars|help).*?'
+    rf'<section class="page[^>]*data-page="(?:{"|".join(BY_SLUG)})".*?'
     r'(?=<section class="page|</main>)',
     re.DOTALL,
 )
