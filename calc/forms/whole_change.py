@@ -28,6 +28,8 @@ _DOES = {
     "oil": "Fill the {end} dampers with {oil}.",
 }
 
+_NOTHING = 1e-9  # m; a rise smaller than this is the rounding of a sum
+
 
 def changed_ends(given: Given) -> tuple[str, ...]:
     """The ends at which something is changed."""
@@ -122,7 +124,7 @@ def _end_writes(given: Given, made: Plan, key: str) -> list[Write]:
         says = f"{key} from collar to cup at full droop {say(length, 'length')}"
         found.append(Write(f"{key}.droop_length", length, says))
     rise = sum(made.rises[place : place + 2]) / 2
-    if given.choice("keep") == "preload" and rise:
+    if given.choice("keep") == "preload" and abs(rise) > _NOTHING:
         height = car.ride_height + rise
         says = f"{key} ride height {say(height, 'length')}"
         found.append(Write(f"{key}.ride_height", height, says))
