@@ -26,7 +26,7 @@ from tests.forms.noting import noting
 from tests.forms.ways import Choices, entries, hidden_names, shown_cells, ways
 from tests.strategies import CARS
 
-EXAMPLES = int(os.environ.get("FORM_EXAMPLES", "150"))  # of each form, shared by its ways
+EXAMPLES = int(os.environ.get("FORM_EXAMPLES", "60"))  # of each form, shared by its ways
 WAYS = [(form, way, len(ways(form))) for form in FORMS for way in ways(form)]
 # What a slip in making a text leaves behind.
 SLIP = re.compile(
