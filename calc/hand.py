@@ -1,7 +1,9 @@
-"""What a hand can do: rounding to the step of a tool, and the words for turning a collar."""
+"""What a hand can do: rounding to the step of a tool, the words for turning and for waiting."""
+
+import math
 
 from calc.car import LEFT_HAND
-from calc.units import turns_text
+from calc.units import NBSP, turns_text
 
 
 def to_step(value: float, step: float) -> float:
@@ -21,3 +23,14 @@ def way_words(turns: float, thread_hand: str) -> str:
         return ""
     clockwise = (turns > 0) != (thread_hand == LEFT_HAND)
     return f"{'Clockwise' if clockwise else 'Anticlockwise'}, seen from the cap end."
+
+
+def wait_words(seconds: float) -> str:
+    """A waiting time as a hand keeps it: "4 min", "3.5 h", "6 days"; rounded up."""
+    for most, unit, step, word in (
+        (60.0, 1.0, 5, "s"), (5400.0, 60.0, 1, "min"), (172800.0, 3600.0, 0.5, "h"),
+    ):  # fmt: skip
+        if seconds <= most:
+            count = math.ceil(seconds / unit / step - 1e-9) * step
+            return f"{count:g}{NBSP}{word}"
+    return f"{math.ceil(seconds / 86400):,}{NBSP}days".replace(",", NBSP)

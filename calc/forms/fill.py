@@ -1,0 +1,183 @@
+"""Fill: how much oil goes into one damper and into the set."""
+
+import math
+from collections.abc import Mapping
+
+from calc import units
+from calc.answer import Answer, Axis, Caution, Curve, Mark, Plot, Step, Table, Working, Write
+from calc.car import Car
+from calc.entry import Rows, When
+from calc.form import Given, Problem, Row, from_car
+from calc.forms.shared import END_LABELS, SPILL
+from calc.hand import to_step
+from calc.physics import oil
+from calc.physics.gas import oil_volume
+
+_STEPS = 10  # of the table and the plot, from shaft out to the whole length
+_BRIM = Caution(
+    "Fill to the brim with the shaft fully out, let the bubbles leave, push the shaft in to where "
+    "the cap is closed and let the surplus run over into a cloth."
+)
+
+
+def fill_fields(when: When) -> tuple[Rows, ...]:
+    return (
+        Rows(
+            "Dampers of each end",
+            (
+                from_car("{row}.inside.length"),
+                from_car("{row}.bore"),
+                from_car("{row}.shaft"),
+                from_car("{row}.inside.closed_at"),
+                from_car("{row}.inside.parts"),
+                from_car("{row}.oil"),
+            ),
+            END_LABELS, name="end", every=True, when=when,
+        ),
+    )  # fmt: skip
+
+
+def _volume(end: Row, shaft_in: float) -> float:
+    """Oil that fits with the shaft so far in, m3. Raises Problem where nothing is left."""
+    try:
+        return oil_volume(end.bore, end.length, end.shaft, shaft_in, end.parts)
+    except ValueError as error:
+        name, says = "parts", "the parts inside would leave no room for oil"
+        if end.shaft >= end.bore:
+            name, says = "shaft", "it has to be thinner than the bore"
+        elif shaft_in > end.length:
+            name, says = "closed_at", "the shaft would stand out of the far end of the body"
+        raise Problem(
+            f"end.{end.key}.{name}", f"{end.label}: {says}; measure both again."
+        ) from error
+
+
+def figures(given: Given) -> Mapping[str, float]:
+    values = {}
+    for end in given.rows("end"):
+        values[f"{end.key}_oil"] = _volume(end, end.closed_at)
+        values[f"{end.key}_mass"] = values[f"{end.key}_oil"] * oil.density(end.oil)
+        values[f"{end.key}_rise"] = math.pi / 4 * end.bore**2 * 1e-3
+    values["set"] = 2 * sum(values[f"{key}_oil"] for key, _ in END_LABELS)
+    return values
+
+
+_LABELS = {
+    "oil": ("oil in one damper when the cap is closed", "volume"),
+    "mass": ("its mass", "mass"),
+    "rise": ("volume of one millimetre of the bore", "volume"),
+}
+
+
+def _label(name: str) -> tuple[str, str]:
+    if name == "set":
+        return "Oil for all four dampers", "volume"
+    end, _, what = name.partition("_")
+    says, kind = _LABELS[what]
+    return f"{end.capitalize()}: {says}", kind
+
+
+def solve(given: Given) -> Answer:
+    doubted = given.carry(figures)
+    ends = given.rows("end")
+    measured = {
+        end.key: max(to_step(doubted[f"{end.key}_oil"].value, given.syringe), given.syringe)
+        for end in ends
+    }
+    return Answer(
+        steps=tuple(_step(given, end, measured[end.key]) for end in ends),
+        quantities=tuple(
+            given.quantity(name, *_label(name), figure) for name, figure in doubted.items()
+        ),
+        tables=(_table(given, ends),),
+        plots=(_plot(given, ends),),
+        cautions=(_BRIM, SPILL),
+        working=tuple(_working(given, end) for end in ends),
+        writes=tuple(
+            Write(
+                f"{end.key}.inside.held",
+                doubted[f"{end.key}_oil"].value,
+                f"{end.key} dampers hold {given.say(_volume(end, end.closed_at), 'volume')}",
+            )
+            for end in ends
+        ),
+    )
+
+
+def _step(given: Given, end: Row, measured: float) -> Step:
+    mass = given.say(measured * oil.density(end.oil), "mass")
+    shaft_in = given.say(end.closed_at, "length", 1)
+    amount = units.entry_text(measured, "volume", given.system)
+    return Step(
+        f"{end.label}: {amount} {given.symbol('volume')} in each damper.",
+        f"That is {mass} of the {given.say(end.oil, 'viscosity')} oil, with the shaft {shaft_in} "
+        "in when the cap is closed.",
+    )
+
+
+def _shafts_in(ends: tuple[Row, ...]) -> list[float]:
+    """How far in the shafts are looked at; each as far as both bodies take."""
+    deepest = min(end.length for end in ends)
+    return [deepest * n / _STEPS for n in range(_STEPS + 1)]
+
+
+def _fits(end: Row, shaft_in: float) -> float:
+    return max(math.pi / 4 * (end.bore**2 * end.length - end.shaft**2 * shaft_in) - end.parts, 0.0)
+
+
+def _table(given: Given, ends: tuple[Row, ...]) -> Table:
+    rows = tuple(
+        (
+            given.bare(shaft_in, "length", 1),
+            *(given.bare(_fits(end, shaft_in), "volume") for end in ends),
+        )
+        for shaft_in in _shafts_in(ends)
+    )
+    heads = (f"Shaft in {given.symbol('length')}", *(f"{end.label} mL" for end in ends))
+    return Table("Oil that fits into one damper", heads, rows)
+
+
+def _plot(given: Given, ends: tuple[Row, ...]) -> Plot:
+    curves = tuple(
+        Curve(end.key, tuple((x, _fits(end, x)) for x in (0.0, end.length)), style)
+        for end, style in zip(ends, ("main", "second"), strict=True)
+    )
+    closed = [(end, end.closed_at, _volume(end, end.closed_at)) for end in ends]
+    return Plot(
+        "Oil that fits against how far the shaft is in",
+        Axis("Shaft in the body", "length"),
+        Axis("Oil that fits", "volume"),
+        curves,
+        tuple(Mark(x, volume, f"{end.key} closed here") for end, x, volume in closed),
+        "; ".join(
+            f"{end.label} closed at {given.say(x, 'length', 1)} holds {given.say(volume, 'volume')}"
+            for end, x, volume in closed
+        )
+        + ". The shaft takes the room of oil as it goes in.",
+    )
+
+
+def _working(given: Given, end: Row) -> Working:
+    say = given.say
+    return Working(
+        "oil = π/4 × (bore² × length − shaft² × shaft in) − parts",
+        f"{end.label}: π/4 × (({say(end.bore, 'length')})² × {say(end.length, 'length')} − "
+        f"({say(end.shaft, 'length')})² × {say(end.closed_at, 'length')}) − "
+        f"{say(end.parts, 'volume')} = {say(_volume(end, end.closed_at), 'volume')}",
+        "volume of a cylinder",
+    )
+
+
+def fill_table(car: Car, system: str = units.METRIC) -> Table:
+    """For the sheet: oil in the dampers of both ends, and where their caps are closed."""
+    rows = tuple(
+        (
+            label,
+            units.show(axle.inside.held, "volume", system),
+            units.show(2 * axle.inside.held, "volume", system),
+            units.show(axle.oil, "viscosity", system),
+            units.show(axle.inside.closed_at, "length", system, 1),
+        )
+        for label, axle in (("Front", car.front), ("Rear", car.rear))
+    )
+    return Table("Filling the dampers", ("", "Each", "Pair", "Oil", "Shaft in at closing"), rows)

@@ -1,0 +1,44 @@
+"""Fill and bleed: oil of the set, the air shut in with it, and the wait for the bubbles."""
+
+from calc.answer import Answer
+from calc.entry import Choice, only
+from calc.form import Form, Given, from_car
+from calc.forms import bleed, fill, trapped_gas
+from calc.forms.shared import AXLE
+
+_FILL, _GAS, _BLEED = only("task", "fill"), only("task", "gas"), only("task", "bleed")
+_ONE_END = only("task", "gas", "bleed")
+
+FIELDS = (
+    Choice(
+        "Task",
+        (
+            ("bleed", "wait for the bubbles"),
+            ("fill", "how much oil goes in"),
+            ("gas", "air shut in, and rebound"),
+        ),
+        name="task",
+    ),
+    Choice(AXLE.label, AXLE.options, name=AXLE.name, when=_ONE_END),
+    *fill.fill_fields(_FILL),
+    from_car("tools.syringe", when=_FILL),
+    *trapped_gas.gas_fields(_GAS),
+    *bleed.bleed_fields(_BLEED),
+    trapped_gas.room_field(_ONE_END),
+)
+
+
+def solve(given: Given) -> Answer:
+    return _TASKS[given.choice("task")](given)
+
+
+_TASKS = {"fill": fill.solve, "gas": trapped_gas.solve, "bleed": bleed.solve}
+
+FORM = Form(
+    "fill-bleed",
+    "Fill and bleed",
+    "bench",
+    "How much oil goes in, how long do bubbles take, and how far does the shaft come back?",
+    FIELDS,
+    solve,
+)

@@ -1,0 +1,233 @@
+"""Trapped gas: how far a closed damper comes back by itself, and with what force."""
+
+from collections.abc import Mapping
+from dataclasses import replace
+
+from calc.answer import Answer, Axis, Caution, Curve, Mark, Plot, Step, Table, Working, Write
+from calc.entry import Entry, Number, When
+from calc.form import Given, Problem, from_car
+from calc.hand import to_step
+from calc.physics.gas import ATMOSPHERE, GAMMA, TrappedGas
+
+_STEPS = 10
+_NEAR_LOCK = 0.98  # share of the way to the lock that is still drawn
+_BLADDER = Caution(
+    "A bladder that has no room to move, or a cap closed over too much oil, locks the shaft or "
+    "tears: push the shaft all the way in by hand once before the damper goes on the car."
+)
+
+
+def gas_fields(when: When) -> tuple[Entry, ...]:
+    return (
+        from_car("{axle}.shaft", when=when),
+        from_car("{axle}.stroke", when=when),
+        from_car("{axle}.inside.gas", when=when),
+        from_car("{axle}.inside.closed_at", when=when),
+        Number(
+            "Rebound wanted, share of the stroke", "share", (0.1, 1), (0.01, 1),
+            "How far the shaft shall come back by itself; leave it empty to see what it does now.",
+            name="rebound_wanted", optional=True, when=when,
+        ),
+        Number(
+            "Friction of the seal", "force", (0, 1), (0, 50),
+            "From a drop test with two masses; 0 where you do not know it.",
+            name="friction", start=0.0, when=when,
+        ),
+        from_car("tools.ruler", when=when),
+    )  # fmt: skip
+
+
+def room_field(when: When) -> Number:
+    return Number(
+        "Air pressure", "pressure", (85e3, 104e3), (40e3, 120e3),
+        "101.3 kPa at the sea, some 12% less for every 1000 m up.",
+        name="room", start=ATMOSPHERE, relative=0.01, when=when,
+    )  # fmt: skip
+
+
+def _gas(given: Given, closed_at: float | None = None) -> TrappedGas:
+    at = given.closed_at if closed_at is None else closed_at
+    return TrappedGas(given.gas, at, given.shaft, given.room)
+
+
+def _closed_at(given: Given) -> float:
+    """Where to close the cap: as entered, or for the rebound wanted, to the step of the ruler."""
+    wanted = given.maybe("rebound_wanted")
+    if wanted is None:
+        return given.closed_at
+    exact = (1 - wanted) * given.stroke - (_gas(given, 0.0).comes_to_rest_at(given.friction))
+    if exact < -given.ruler / 2:
+        raise Problem(
+            "rebound_wanted",
+            "Rebound wanted: with this friction and this much air the shaft does not come back "
+            "so far, wherever the cap is closed; less air or less friction is needed.",
+        )
+    return max(to_step(exact, given.ruler), 0.0)
+
+
+def _rest(gas: TrappedGas, given: Given) -> float:
+    """How far in the shaft still stands when it has come back as far as it does."""
+    return min(gas.comes_to_rest_at(given.friction), given.stroke)
+
+
+def solve(given: Given) -> Answer:
+    closed_at = _closed_at(given)
+    # The step of the ruler is set, not measured: what is carried is how exactly it is met.
+    given = given if given.maybe("rebound_wanted") is None else _at(given, closed_at)
+    locks = _gas(given).locked_at <= given.stroke
+
+    def figures(shifted: Given) -> Mapping[str, float]:
+        gas = _gas(shifted)
+        values = {
+            "rebound": shifted.stroke - _rest(gas, shifted),
+            "rebound_share": 1 - _rest(gas, shifted) / shifted.stroke,
+            "locks_at": gas.locked_at,
+            "force_out": gas.force_at(0.0),
+        }
+        if not locks:
+            values["force_in"] = gas.force_at(shifted.stroke)
+            values["force_in_quick"] = gas.force_at(shifted.stroke, GAMMA)
+        return values
+
+    doubted = given.carry(figures)
+    gas = _gas(given)
+    return Answer(
+        steps=(_step(given, gas, locks),),
+        quantities=tuple(
+            given.quantity(name, says, kind, doubted[name])
+            for name, says, kind in _LABELS
+            if name in doubted
+        ),
+        tables=(_table(given, gas),),
+        plots=(_plot(given, gas),),
+        cautions=(*_cautions(given, gas, locks), _BLADDER),
+        working=_working(given, gas, locks),
+        writes=_writes(given),
+    )
+
+
+_LABELS = (
+    ("rebound", "The shaft comes back by itself", "length"),
+    ("rebound_share", "Rebound, share of the stroke", "share"),
+    ("force_in", "Rebound force fully in, slow", "force"),
+    ("force_in_quick", "Rebound force fully in, in a quick stroke", "force"),
+    ("force_out", "Force fully out (negative draws the shaft in)", "force"),
+    ("locks_at", "The shaft locks when it is so far in", "length"),
+)
+
+
+def _at(given: Given, closed_at: float) -> Given:
+    return replace(given, numbers={**given.numbers, "closed_at": closed_at})
+
+
+def _step(given: Given, gas: TrappedGas, locks: bool) -> Step:
+    say = given.say
+    back = given.stroke - _rest(gas, given)
+    share = say(back / given.stroke, "share", 0)
+    comes = f"The shaft comes back {say(back, 'length', 1)} by itself, {share} of its stroke"
+    if locks:
+        gives = f"{comes}. It locks before it is fully in."
+    else:
+        slow, quick = gas.force_at(given.stroke), gas.force_at(given.stroke, GAMMA)
+        gives = f"{comes}; fully in the air pushes with {say(slow, 'force')}, "
+        gives += f"{say(quick, 'force')} in a quick stroke."
+    if given.maybe("rebound_wanted") is None:
+        begins = say(gas.closed_at, "length", 1)
+        return Step(f"The rebound begins {begins} in, where the cap was closed.", gives)
+    return Step(f"Close the cap with the shaft {say(gas.closed_at, 'length', 1)} in.", gives)
+
+
+def _cautions(given: Given, gas: TrappedGas, locks: bool) -> list[Caution]:
+    found = []
+    if locks:
+        at = given.say(gas.locked_at, "length", 1)
+        found.append(
+            Caution(
+                f"The shaft locks {at} in: the air is used up before the stroke of "
+                f"{given.say(given.stroke, 'length', 1)} ends. It takes more air, or the cap "
+                "closed with the shaft further in.",
+                stop=True,
+            )
+        )
+    if gas.closed_at >= given.stroke:
+        found.append(
+            Caution(
+                "The cap is closed with the shaft all the way in: there is no rebound, and the "
+                "damper draws the shaft in wherever it stands."
+            )
+        )
+    return found
+
+
+def _reach(given: Given, gas: TrappedGas) -> list[float]:
+    """How far in the shaft is looked at: over the stroke, or up to where it locks."""
+    end = min(given.stroke, _NEAR_LOCK * gas.locked_at)
+    return [end * n / _STEPS for n in range(_STEPS + 1)]
+
+
+def _table(given: Given, gas: TrappedGas) -> Table:
+    rows = tuple(
+        (
+            given.bare(x, "length", 1),
+            given.bare(gas.force_at(x), "force"),
+            given.bare(gas.force_at(x, GAMMA), "force"),
+            given.bare(gas.pressure_at(x), "pressure"),
+        )
+        for x in _reach(given, gas)
+    )
+    unit = given.symbol("force")
+    heads = (
+        f"Shaft in {given.symbol('length')}", f"Slow {unit}", f"Quick {unit}",
+        f"Pressure {given.symbol('pressure')}",
+    )  # fmt: skip
+    return Table("Force of the trapped air on the shaft", heads, rows)
+
+
+def _plot(given: Given, gas: TrappedGas) -> Plot:
+    reach = _reach(given, gas)
+    curves = tuple(
+        Curve(name, tuple((x, gas.force_at(x, exponent)) for x in reach), style)
+        for name, exponent, style in (("slow", 1.0, "main"), ("quick", GAMMA, "second"))
+    )
+    marks = (Mark(gas.closed_at, 0.0, "begins"),) if gas.closed_at <= reach[-1] else ()
+    return Plot(
+        "Force of the trapped air against how far the shaft is in",
+        Axis("Shaft in the body", "length"),
+        Axis("Force, pushing out", "force"),
+        curves,
+        marks,
+        f"Nothing at {given.say(gas.closed_at, 'length', 1)}, where the cap was closed; "
+        f"{given.say(gas.force_at(reach[-1]), 'force')} at "
+        f"{given.say(reach[-1], 'length', 1)} in a slow stroke.",
+    )
+
+
+def _working(given: Given, gas: TrappedGas, locks: bool) -> tuple[Working, ...]:
+    say = given.say
+    lines = [
+        Working(
+            "the shaft locks at: where the cap was closed + air / area of the shaft",
+            f"{say(gas.closed_at, 'length')} + {say(gas.volume, 'volume')} / "
+            f"{gas.area * 1e6:.2f} mm² = {say(gas.locked_at, 'length', 1)}",
+        )
+    ]
+    if not locks:
+        lines.insert(
+            0,
+            Working(
+                "p = p0 V0/V (Boyle), in a quick stroke p0 (V0/V)^1.4; force = (p − p0) × shaft",
+                f"fully in: V = {say(gas.volume_at(given.stroke), 'volume', 3)} of "
+                f"{say(gas.volume, 'volume', 3)}, p = "
+                f"{say(gas.pressure_at(given.stroke), 'pressure')}, force "
+                f"{say(gas.force_at(given.stroke), 'force')}",
+                "Boyle's law; 1.4 for air that exchanges no heat",
+            ),
+        )
+    return tuple(lines)
+
+
+def _writes(given: Given) -> tuple[Write, ...]:
+    if given.maybe("rebound_wanted") is None:
+        return ()
+    end, at = given.choice("axle"), given.say(given.closed_at, "length", 1)
+    return (Write(f"{end}.inside.closed_at", given.closed_at, f"{end} caps closed {at} in"),)
