@@ -161,12 +161,17 @@ def test_an_open_page_keeps_its_version_until_asked(own_site, visitor: Visitor, 
     is_offline(page, "update")
     assert not any(info.version in name for name in page.evaluate(SCRIPTS_IN_USE))
 
+    # In the middle of an entry, when the change is accepted.
+    page.goto(f"{own_site.url}#collar-turns")
+    wanted = page.locator('form[id="collar-turns"] [name="wanted_height"]')
+    wanted.fill("24,25")
     page.evaluate("window.untouched = true")
     other.evaluate("window.untouched = true")
     page.locator("#offline-state button").click()
     expect(page.locator(f"script[src*='{info.version}']").first).to_be_attached(timeout=PATIENCE)
     is_live(page)
     is_offline(page, "safe")
+    expect(wanted).to_have_value("24,25")
     # The other page is told, and not reloaded under the user's hands.
     is_offline(other, "update")
     assert other.evaluate("window.untouched") is True
