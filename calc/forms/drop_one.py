@@ -1,0 +1,59 @@
+"""Drop test with one mass: the damping of one damper."""
+
+from collections.abc import Mapping
+
+from calc.answer import Answer, Quantity, Step
+from calc.form import Given
+from calc.forms import drop_common as common
+from calc.physics import sample
+from calc.units import decimals_for
+
+_LABELS = {
+    "damping": ("Damping coefficient", "damping"),
+    "speed": ("Speed of the drop", "speed"),
+    "inferred": ("Oil that the piston model infers, at 25 °C", "viscosity"),
+}
+
+
+def _figures(given: Given, known: bool) -> Mapping[str, float]:
+    damping = common.damping_of(given, "runs")
+    values = {"damping": damping, "speed": common.pull_of(given) / damping}
+    if known:
+        values["inferred"] = common.inferred(given, common.pull_of(given), values["speed"])
+    return values
+
+
+def solve(given: Given) -> Answer:
+    given, means = common.with_scatter(given, "runs")
+    mean, pull = means["runs"], common.pull_of(given)
+    speed = pull / mean.value
+    known = common.explained(given, pull, speed)
+    doubted = given.carry(lambda shifted: _figures(shifted, known))
+    rows, readings = given.rows("runs"), common.times(given, "runs")
+    first, *others = common.quantities(given, doubted, _LABELS)
+    return Answer(
+        steps=(_step(given, first, speed, doubted["inferred"].value if known else None),),
+        quantities=(first, _error(given, mean), *others),
+        tables=(common.table(given, [("Run", rows, [pull] * len(rows))]),),
+        plots=(common.runs_plot(given, [("runs", readings)]),),
+        cautions=(
+            *common.odd_cautions(given, rows),
+            *common.cautions(given, pull, speed, given.mass),
+        ),
+        working=common.working(given, "runs", mean),
+    )
+
+
+def _error(given: Given, mean: sample.Mean) -> Quantity:
+    places = decimals_for(mean.error, "damping", given.system)
+    label = f"Its standard error from {mean.count} runs"
+    return Quantity("standard_error", label, mean.error, "damping", decimals=places)
+
+
+def _step(given: Given, damping: Quantity, speed: float, grade: float | None) -> Step:
+    has = common.rough(given, damping.value, "damping", damping.u)
+    record = f"The car record says {given.say(given.oil, 'viscosity')}."
+    if grade is not None:
+        record = f"The piston model infers {given.say(grade, 'viscosity')} oil. {record}"
+    end = given.choice("axle")
+    return Step(f"The {end} damper has {has} at {given.say(speed, 'speed', 1)}.", record)

@@ -1,0 +1,186 @@
+"""Drop test: damping, friction, left against right and the inferred oil, against other means."""
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from scipy import constants, stats
+
+from calc.answer import Answer
+from calc.car import Car
+from calc.forms.drop_form import FORM
+from calc.physics import damper, oil
+from calc.physics.damper import Holes, Piston
+from calc.reading import run
+
+RUNS = (1.72, 1.66, 1.70, 1.75, 1.67)
+PISTON = Piston((Holes(3, 1.6e-3),), 2.5e-3, 11.9e-3, 12e-3, 3e-3, 0.5)  # the demo car's
+
+
+def timed(name: str, times: tuple[float, ...], masses: tuple[float, ...] = ()) -> dict[str, str]:
+    """Runs as typed, from the first row on; what the form starts with beyond them is emptied."""
+    typed = {f"{name}.{n}.time": "" for n in range(1, 13)}
+    typed |= {f"{name}.{n}.mass": "" for n in range(1, 13)} if masses else {}
+    typed |= {f"{name}.{n}.time": f"{time:.6f}" for n, time in enumerate(times, 1)}
+    typed |= {f"{name}.{n}.mass": f"{mass:.6f}" for n, mass in enumerate(masses, 1)}
+    return typed
+
+
+def ask(task: str, runs: dict[str, str] | None = None, **typed: str) -> Answer:
+    reply = run(FORM, {"task": task, **(runs or {}), **typed}, Car())
+    assert reply.answer is not None, reply.problems
+    return reply.answer
+
+
+def problems(task: str, runs: dict[str, str] | None = None, **typed: str) -> dict[str, str]:
+    return dict(run(FORM, {"task": task, **(runs or {}), **typed}, Car()).problems)
+
+
+def values(answer: Answer) -> dict[str, float]:
+    return {quantity.name: quantity.value for quantity in answer.quantities}
+
+
+def doubts(answer: Answer) -> dict[str, float]:
+    return {quantity.name: quantity.u for quantity in answer.quantities}
+
+
+def told(answer: Answer) -> str:
+    return " ".join(f"{step.text} {step.gives}" for step in answer.steps).replace("\u00a0", " ")
+
+
+def cautions(answer: Answer) -> str:
+    return " ".join(caution.text for caution in answer.cautions).replace("\u00a0", " ")
+
+
+def test_damping_and_its_standard_error_by_numpy_and_scipy() -> None:
+    answer = ask("one", timed("runs", RUNS), mass="30", distance="15")
+    each = 0.03 * constants.g * np.array(RUNS) / 15e-3
+    assert values(answer)["damping"] == pytest.approx(each.mean(), rel=1e-9)
+    assert values(answer)["standard_error"] == pytest.approx(stats.sem(each), rel=1e-6)
+    assert doubts(answer)["damping"] > stats.sem(each)  # ruler and scale come on top
+
+
+def test_the_whole_doubt_is_scatter_ruler_and_scale_together() -> None:
+    """u^2 = sum of squares (JCGM 100:2008, 5.1.2): c goes with mass and time, and with 1/distance;
+    a reading to the nearest step has u = step/sqrt(12)."""
+    answer = ask("one", timed("runs", RUNS), mass="30", distance="15")
+    parts = stats.sem(RUNS) / np.mean(RUNS), 1 / 30 / 12**0.5, 0.5 / 15 / 12**0.5
+    relative = doubts(answer)["damping"] / values(answer)["damping"]
+    assert relative == pytest.approx(np.hypot(np.hypot(*parts[:2]), parts[2]), rel=2e-3)
+
+
+def test_left_against_right_by_scipy() -> None:
+    left, right = (1.52, 1.49, 1.55, 1.51, 1.50), (1.61, 1.58, 1.66, 1.57)
+    answer = ask("sides", timed("left", left) | timed("right", right))
+    theirs = stats.ttest_ind(left, right, equal_var=False)
+    assert values(answer)["chance"] == pytest.approx(theirs.pvalue, rel=1e-6)
+    assert "They differ" in told(answer) and "right one is harder" in told(answer)
+    assert values(answer)["difference"] == pytest.approx(np.mean(left) / np.mean(right) - 1)
+
+
+def test_what_scatter_alone_can_make_is_called_no_difference() -> None:
+    left, right = (1.52, 1.40, 1.60, 1.45), (1.50, 1.57, 1.43, 1.52)
+    answer = ask("sides", timed("left", left) | timed("right", right))
+    assert stats.ttest_ind(left, right, equal_var=False).pvalue > 0.05
+    assert "no difference" in told(answer)
+
+
+READINGS = st.lists(st.integers(1000, 3000), min_size=2, max_size=8, unique=True).map(
+    lambda thousandths: tuple(each / 1000 for each in thousandths)
+)
+
+
+@settings(max_examples=40, deadline=None)
+@given(left=READINGS, right=READINGS)
+def test_the_verdict_is_that_of_scipy_for_any_runs(
+    left: tuple[float, ...], right: tuple[float, ...]
+) -> None:
+    answer = ask("sides", timed("left", left) | timed("right", right))
+    theirs = stats.ttest_ind(left, right, equal_var=False)
+    assert values(answer)["chance"] == pytest.approx(theirs.pvalue, rel=1e-5, abs=1e-12)
+    assert ("They differ" in told(answer)) == (theirs.pvalue < 0.05)
+
+
+def test_sides_without_any_scatter_cannot_be_compared() -> None:
+    coarse = timed("left", (1.5, 1.5)) | timed("right", (1.7, 1.7))
+    assert "too coarse" in problems("sides", coarse)["left.1.time"]
+
+
+def test_two_masses_separate_the_friction() -> None:
+    """Made up from c = 33 N s/m and 0.06 N of friction: the same has to come out."""
+    masses = (20.0, 20.0, 40.0, 40.0, 60.0, 60.0)
+    exact = [33 * 15e-3 / (m * 1e-3 * constants.g - 0.06) for m in masses]
+    answer = ask("friction", timed("loaded", tuple(exact), masses), distance="15")
+    assert values(answer)["damping"] == pytest.approx(33, rel=1e-4)
+    assert values(answer)["friction"] == pytest.approx(0.06, rel=1e-3)
+
+
+def test_scattered_runs_with_two_masses_by_scipy() -> None:
+    masses = (20.0, 20.0, 20.0, 50.0, 50.0, 50.0)
+    times = (3.42, 3.31, 3.48, 1.13, 1.10, 1.15)
+    answer = ask("friction", timed("loaded", times, masses), distance="15 ± 0.0001")
+    line = stats.linregress(np.array(masses) * 1e-3 * constants.g, 15e-3 / np.array(times))
+    assert values(answer)["damping"] == pytest.approx(1 / line.slope, rel=1e-6)
+    assert values(answer)["friction"] == pytest.approx(-line.intercept / line.slope, rel=1e-6)
+    # The scale's step adds to what the scatter leaves open, so it is a little more.
+    scatter = line.stderr / line.slope**2
+    assert scatter <= doubts(answer)["damping"] <= 1.25 * scatter
+
+
+def test_friction_below_zero_is_explained_and_not_hidden() -> None:
+    masses = (20.0, 20.0, 60.0, 60.0)
+    exact = [33 * 15e-3 / (m * 1e-3 * constants.g + 0.05) for m in masses]
+    answer = ask("friction", timed("loaded", tuple(exact), masses))
+    assert values(answer)["friction"] == pytest.approx(-0.05, rel=0.01)
+    assert "below zero says" in cautions(answer) and "no friction that" in told(answer)
+
+
+def test_the_oil_that_made_the_drop_is_inferred() -> None:
+    """A drop worked out forward with 500 cSt at 30 C has to come back as 500 cSt."""
+    viscosity, density = oil.viscosity_at(500e-6, 303.15), oil.density(500e-6, 303.15)
+    speed = 5e-3
+    pull = damper.force(PISTON, speed, viscosity, density, "rebound")
+    times = (15e-3 / speed * 0.999, 15e-3 / speed * 1.001)
+    mass = pull / constants.g * 1e3
+    answer = ask("one", timed("runs", times), mass=f"{mass:.6f}", distance="15", warm="30")
+    assert values(answer)["inferred"] == pytest.approx(500e-6, rel=1e-3)
+    # The model's own 10 % (as likely anywhere within) is the least that it can be in doubt.
+    assert doubts(answer)["inferred"] >= 0.1 / 3**0.5 * 500e-6
+
+
+def test_a_run_far_from_the_others_is_pointed_out_and_still_counted() -> None:
+    odd = (*RUNS, 2.6)
+    answer = ask("one", timed("runs", odd), mass="30", distance="15")
+    assert "Run 6 (2.60 s) lies far" in cautions(answer) and "still counted" in cautions(answer)
+    expected = 0.03 * constants.g * np.mean(odd) / 15e-3
+    assert values(answer)["damping"] == pytest.approx(expected)
+    assert [row[-1] for row in answer.tables[0].rows] == [""] * 5 + ["far off"]
+    assert "lies far" not in cautions(ask("one", timed("runs", RUNS)))
+
+
+def test_with_two_masses_the_others_are_those_of_the_same_mass() -> None:
+    masses, times = (20.0,) * 4 + (50.0,) * 4, (3.4, 3.3, 3.5, 4.9, 1.13, 1.10, 1.15, 1.12)
+    answer = ask("friction", timed("loaded", times, masses))
+    assert "Run 4 (4.90 s)" in cautions(answer)
+    assert cautions(answer).count("lies far") == 1
+
+
+def test_what_cannot_be_told_is_a_problem_at_its_field() -> None:
+    assert "hold the mass" in problems("one", friction="1")["friction"]
+    same = problems("friction", timed("loaded", (1.0, 1.1, 1.2), (20.0, 20.0, 20.0)))
+    assert "two masses" in same["loaded.3.mass"]
+    slower = problems("friction", timed("loaded", (1.0, 1.1, 1.5), (20.0, 20.0, 50.0)))
+    assert "no faster" in slower["loaded.3.time"]
+    assert "at least 2 rows" in problems("one", timed("runs", (1.0,)))["runs.2.time"]
+
+
+def test_a_drop_that_no_oil_explains_says_so_and_still_has_its_damping() -> None:
+    fast = ask("one", timed("runs", (0.02, 0.021)), mass="0.5", distance="300")
+    assert "No oil explains" in cautions(fast)
+    assert "inferred" not in values(fast) and values(fast)["damping"] > 0
+
+
+def test_a_heavy_mass_on_a_soft_damper_needs_a_run_up() -> None:
+    soft = ask("one", timed("runs", (0.10, 0.11)), mass="300", distance="50")
+    assert "run-up" in cautions(soft)
+    assert "run-up" not in cautions(ask("one", timed("runs", RUNS)))
