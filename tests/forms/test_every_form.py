@@ -6,9 +6,11 @@ FORM_EXAMPLES=5000 pytest tests/forms/test_every_form.py looks harder than a usu
 import json
 import math
 import os
+import random
 import re
 from collections.abc import Iterator
 from contextlib import suppress
+from itertools import cycle
 
 import pytest
 from hypothesis import HealthCheck, given, settings
@@ -23,7 +25,7 @@ from calc.form import Form, Given, Problem, Reply
 from calc.plain import answer_text, quantity_text, reply_data
 from calc.reading import keep, read, run
 from tests.forms.noting import noting
-from tests.forms.ways import Choices, entries, hidden_names, shown_cells, ways
+from tests.forms.ways import Choices, entries, hidden_names, shown_cells, usual_entries, ways
 from tests.strategies import CARS
 
 EXAMPLES = int(os.environ.get("FORM_EXAMPLES", "60"))  # of each form, shared by its ways
@@ -143,20 +145,12 @@ def test_any_car_gets_an_answer_or_problems(form: Form, car: Car, data: st.DataO
 
 @each_way
 @pytest.mark.parametrize("system", units.SYSTEMS)
-def test_the_demo_car_has_an_answer_without_a_word_typed(
-    form: Form, way: Choices, system: str
-) -> None:
-    reply = run(form, way, Car(), system)
-    assert reply.problems == {}
-    check_reply(form, reply)
-
-
-@each_way
-@pytest.mark.parametrize("system", units.SYSTEMS)
-def test_what_was_filled_in_says_the_same_when_it_is_typed(
+def test_the_demo_car_has_an_answer_the_same_when_what_was_filled_in_is_typed(
     form: Form, way: Choices, system: str
 ) -> None:
     filled = run(form, way, Car(), system)
+    assert filled.problems == {}
+    check_reply(form, filled)
     typed = run(form, {**filled.filled, **way}, Car(), system)
     assert typed.answer == filled.answer
     assert set(typed.keepable) <= set(way)
@@ -179,17 +173,21 @@ def wrong_texts(cell: Number | Text) -> Iterator[str]:
         yield from ("-1", "−0.01")
 
 
-@each_way
-def test_wrong_input_at_any_field_is_a_problem_there_and_no_answer(
-    form: Form, way: Choices
-) -> None:
-    for name, cell in shown_cells(form, way):
-        assert isinstance(cell, Number | Text)
-        for text in wrong_texts(cell):
-            reply = run(form, {**way, name: text}, Car())
-            assert name in reply.problems, (name, text)
-            assert cell.label in reply.problems[name]
-            check_reply(form, reply)
+@each_form
+def test_wrong_input_at_any_field_is_a_problem_there_and_no_answer(form: Form) -> None:
+    """Every wrong text at every declared field; the rows and ways that share it take one each."""
+    tried: set[str] = set()
+    for way in ways(form):
+        for number, (name, cell) in enumerate(shown_cells(form, way)):
+            assert isinstance(cell, Number | Text)
+            wrong = list(wrong_texts(cell))
+            column = re.sub(r"\.[^.]+\.", ".*.", name)
+            for text in [wrong[number % len(wrong)]] if column in tried else wrong:
+                reply = run(form, {**way, name: text}, Car())
+                assert name in reply.problems, (name, text)
+                assert cell.label in reply.problems[name]
+                check_reply(form, reply)
+            tried.add(column)
 
 
 @each_form
@@ -226,39 +224,43 @@ def test_a_blank_cell_of_a_filled_row_is_a_problem_there(form: Form, way: Choice
 
 @each_way
 def test_what_is_not_asked_for_changes_nothing(form: Form, way: Choices) -> None:
-    reply = run(form, way, Car())
-    for text in ("", "🏁", "7"):
-        hidden = dict.fromkeys(hidden_names(form, way), text)
-        assert run(form, {**hidden, **way}, Car()) == reply
-        assert keep(form, {**hidden, **way}, Car()) == keep(form, way, Car())
+    hidden = dict(zip(hidden_names(form, way), cycle(("🏁", "7", "")), strict=False))
+    assert run(form, {**hidden, **way}, Car()) == run(form, way, Car())
+    assert keep(form, {**hidden, **way}, Car()) == keep(form, way, Car())
 
 
 @each_way
 def test_every_field_that_is_asked_for_is_read(form: Form, way: Choices) -> None:
-    seen: set[str] = set()
+    seen = names_read(form, way)
+    several = {e.name for e in form.fields if isinstance(e, Rows) and not e.every}
+    wanted = _columns(names_to_read(form, way), several)
 
-    @settings(max_examples=25, deadline=None, derandomize=True)
-    @given(st.data())
-    def look(data: st.DataObject) -> None:
-        typed = data.draw(entries(form, way, units.METRIC))
-        full = {name: text for name, text in typed.items() if text}
-        for entered in (way, full):
-            checked, reply = read(form, entered, Car())
-            if not reply.problems:
-                noted = noting(checked)
-                with suppress(Problem):
-                    form.solve(noted)
-                seen.update(noted.seen)
+    dice = random.Random(7)
+    for _ in range(60):  # the demo car may not come to all that is asked
+        if wanted - _columns(seen, several):
+            seen |= names_read(form, usual_entries(form, way, dice))
+    assert wanted - _columns(seen, several) == set()
 
-    look()
+
+def names_read(form: Form, typed: dict[str, str]) -> set[str]:
+    """The entries that `solve` looks up."""
+    checked, reply = read(form, typed, Car())
+    if reply.problems:
+        return set()
+    noted = noting(checked)
+    with suppress(Problem):
+        form.solve(noted)
+    return noted.seen
+
+
+def names_to_read(form: Form, way: Choices) -> set[str]:
     cells = dict(shown_cells(form, way))
     # A choice that says which end the car's values are taken from has done its work by that.
     places = {name for name in way for cell in cells.values() if f"{{{name}}}" in cell.car}
-    wanted = cells.keys() | (way.keys() - places)
-    if form.slug == "car":  # the use of its entries is that they are kept
-        wanted -= {name for name, cell in cells.items() if cell.car}
-    several = {e.name for e in form.fields if isinstance(e, Rows) and not e.every}
-    assert _columns(wanted, several) - _columns(seen, several) == set()
+    if form.slug == "car":  # the use of what has a home there is that it is kept
+        cells = {name: cell for name, cell in cells.items() if not cell.car}
+        places = set(way)
+    return cells.keys() | (way.keys() - places)
 
 
 def _columns(names: set[str], several: set[str]) -> set[str]:

@@ -89,3 +89,12 @@ def entries(form: Form, choices: Choices, system: str) -> st.SearchStrategy[dict
         return made
 
     return typed()
+
+
+def usual_entries(form: Form, choices: Choices, dice: random.Random) -> dict[str, str]:
+    """Some numbers out of their usual ranges, optional ones included."""
+    return choices | {
+        name: units.entry_text(dice.uniform(*cell.usual), cell.kind)
+        for name, cell in shown_cells(form, choices)
+        if isinstance(cell, Number) and dice.random() < 0.6
+    }
