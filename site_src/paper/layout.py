@@ -78,9 +78,8 @@ class _Cut:
         titles = (block.title for block in self.sheet.blocks if block.key in gone)
         absent = [*self.sheet.missing, *(f"{_NOT_HERE}: {title}." for title in titles)]
         kept = [cut for key, cut in self.pieces.items() if key not in gone]
-        if absent:
-            kept.append([points_piece("absent", "", absent, self.size.width, self.kind)])
-        return kept
+        said = [points_piece("absent", "", [one], self.size.width, self.kind) for one in absent]
+        return [*kept, said] if said else kept
 
     def height(self, key: str) -> float:
         return sum(piece.height + GAP for piece in self.pieces[key])

@@ -198,4 +198,5 @@ def head_height(table: Table, widths: Sequence[float], size: float) -> float:
         lines_in(head, wide - 2 * PAD_X, kind)
         for head, wide in zip(table.heads, widths, strict=True)
     )
-    return lines * line_height(kind) + 2 * PAD_Y + RULE
+    rules = 2 if all(is_blank(table, column) for column in range(len(widths))) else 1
+    return lines * line_height(kind) + 2 * PAD_Y + rules * RULE

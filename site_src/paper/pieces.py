@@ -14,7 +14,7 @@ _TITLE_GAP = 0.5
 _CONTINUED = " (continued)"
 _CRUMBS = 3  # a table is not cut so that fewer rows stand alone
 _INDENT = 3.5  # of a sentence in a list, for its dot
-_BESIDE = 75.0  # from this width of a column on, words stand beside the code
+_WORDS_LEAST, _CODE_GAP = 24.0, 2.0  # words stand beside the code where there is this much room
 _CODE_MOST = 60.0
 _NO_ADDRESS = (
     "The code stands here once the page runs on your device: it holds the address of the page, "
@@ -42,6 +42,7 @@ class Piece:
     rows: tuple[float, ...] = ()
     lines: tuple[str, ...] = ()
     code: Code | None = None
+    beside: bool = False
 
     @property
     def continued(self) -> bool:
@@ -140,12 +141,13 @@ def _code_piece(made: Made, carried: Carried, size: Size, kind: float, address: 
         *((found.lacks,) if found.lacks else ()),
         f"Smallest dot {found.module:.2f} mm.",
     )
-    beside = size.width >= _BESIDE
-    room = size.width - found.side - 2 if beside else size.width
+    left = size.width - found.side - _CODE_GAP
+    beside = left >= _WORDS_LEAST
+    room = left if beside else size.width
     words = points_piece(made.key, "", lines, room, kind).height
     above = title_height(made.title, size.width, kind)
     height = above + (max(found.side, words) if beside else found.side + words)
-    return Piece(made.key, made.title, height, lines=lines, code=found)
+    return Piece(made.key, made.title, height, lines=lines, code=found, beside=beside)
 
 
 def longer(piece: Piece, room: float) -> Piece:

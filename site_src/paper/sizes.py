@@ -8,7 +8,7 @@ COLUMN_GAP = 5.0
 # What A4 (210 x 297) and Letter (215.9 x 279.4) have in common within the margins: a sheet made for
 # it prints on either, whatever lies in the tray.
 _WIDTH, _HEIGHT = 210.0 - 2 * MARGIN, 279.4 - 2 * MARGIN - 0.4
-_POCKET_MARGIN = 5.0  # printers leave about this much of the paper's edge white
+POCKET_MARGIN = 5.0  # printers leave about this much of the paper's edge white
 _FOOT = 4.0  # the number of a pocket page
 
 
@@ -59,7 +59,7 @@ def _flat(key: str, title: str, pages: int, types: tuple[float, ...]) -> Size:
 
 def _pocket(key: str, title: str, across: float, down: float) -> Size:
     """Eight pages from a sheet that lies across: four by two, folded and cut into a booklet."""
-    width, height = across / 4 - 2 * _POCKET_MARGIN, down / 2 - 2 * _POCKET_MARGIN - _FOOT
+    width, height = across / 4 - 2 * POCKET_MARGIN, down / 2 - 2 * POCKET_MARGIN - _FOOT
     return Size(key, title, 8, 1, width, height, (9.0, 8.5, 8.0), (across, down))
 
 

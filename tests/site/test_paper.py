@@ -1,0 +1,361 @@
+"""Paper: what is said to fit fits, in real browsers, for any car; what is printed can be read."""
+
+from __future__ import annotations
+
+import base64
+from collections.abc import Iterator
+from dataclasses import replace
+from itertools import pairwise
+from pathlib import Path
+from typing import Any
+
+import pytest
+from hypothesis import Phase, given, settings
+from hypothesis import strategies as st
+from playwright.sync_api import Browser, Page, expect
+
+from calc import link, units
+from calc.car import Bottle, Car, Spring
+from calc.sheet import BLOCKS, sheet
+from site_src.fragment import sheet_html
+from site_src.paper import measure
+from site_src.paper.code import MODULE_LEAST, code
+from site_src.paper.layout import Plan, plan
+from site_src.paper.pieces import GAP
+from site_src.paper.sizes import BY_KEY, MARGIN, PANELS, POCKET_MARGIN, SIZES, Size
+from tests.site import engines, printing
+from tests.site.conftest import PATIENCE, Site
+from tests.strategies import CARS
+
+STATIC = Path(__file__).parents[2] / "site_src" / "static"
+MADE = "Version 0123456789 of 2026-11-25."
+TODAY = "2026-11-25"
+ADDRESS = "https://bench.example.org/garage/index.html"
+PX = 96 / 25.4  # CSS pixels in a millimetre
+LONG = "Wwwwwwwwwwwwwwwwwwww WWWWWWWWWWWWWWWWWWW"
+FULL = replace(
+    Car(),
+    name=LONG,
+    demo=False,
+    bottles=tuple(Bottle(LONG, (100 + 61 * n) * 1e-6, (3 + n) * 1e-6) for n in range(20)),
+    springs=tuple(
+        Spring(LONG, 450.0 + 13 * n, (40 + n / 2) * 1e-3, (13 + n / 4) * 1e-3) for n in range(20)
+    ),
+)
+NAMED = {"demo": Car(), "full": FULL}
+# What a flat sheet is printed on; a pocket sheet says itself what it is folded from.
+FORMATS = {
+    "one": ("A4", "Letter"),
+    "two": ("A4", "Letter"),
+    "pocket": ("A4",),
+    "pocket-letter": ("Letter",),
+}
+CENTIMETRES = {"A4": (21.0, 29.7), "Letter": (21.59, 27.94)}
+MEASURE = """(px) => [...document.querySelectorAll(".flat-sheet, .panel")].map((page) => {
+  const frame = page.getBoundingClientRect();
+  const inside = (box) => box.left > frame.left - 1 && box.right < frame.right + 1
+    && box.top > frame.top - 1 && box.bottom < frame.bottom + 1;
+  const all = [...page.querySelectorAll("*")];
+  const bottom = Math.max(0, ...[...page.querySelectorAll(".piece")].map(
+    (piece) => piece.offsetTop + piece.offsetHeight - page.offsetTop * !page.matches(".panel")));
+  return {
+    number: Number(page.dataset.pageNumber ?? 0),
+    outside: all.filter((e) => !inside(e.getBoundingClientRect())).map((e) => e.outerHTML),
+    cut: all.filter((e) => e.matches("th, td, h2, h3, li, p") && e.scrollWidth > e.clientWidth + 1)
+      .map((e) => e.textContent),
+    bottom: bottom / px,
+    head: (page.querySelector(".sheet-head")?.offsetHeight ?? 0) / px,
+    pieces: [...page.querySelectorAll(".piece")].map((e) => e.getBoundingClientRect().height / px),
+  };
+})"""
+
+
+def document(body: str) -> str:
+    """A page with the styles of the site and nothing else."""
+    style, paper, printed = (
+        (STATIC / name).read_text("utf-8") for name in ("style.css", "paper.css", "print.css")
+    )
+    return (
+        f"<!doctype html><meta charset=utf-8><style>{style}{paper}</style>"
+        f"<style media=print>{printed}</style><body><main class=paper>{body}</main>"
+    )
+
+
+def planned(car: Car, system: str, size: Size) -> Plan:
+    about = f"{MADE} Printed {TODAY}."
+    demo = " Demo car, invented: not yours." if car.demo else ""
+    return plan(sheet(car, system), size, about + demo, ADDRESS)
+
+
+def html(car: Car, system: str, size: Size) -> str:
+    return sheet_html(car, system, MADE, size=size.key, address=ADDRESS, today=TODAY)
+
+
+@pytest.fixture(scope="module")
+def blank(browser: Browser) -> Iterator[Page]:
+    """A page to lay sheets out on, with the styles in place."""
+    with browser.new_context(viewport={"width": 1300, "height": 900}) as context:
+        page = context.new_page()
+        page.set_default_timeout(PATIENCE)
+        page.set_content(document(""))
+        yield page
+
+
+def laid_out(page: Page, body: str) -> list[dict[str, Any]]:
+    page.evaluate("(html) => { document.querySelector('main').innerHTML = html }", body)
+    found: list[dict[str, Any]] = page.evaluate(MEASURE, PX)
+    return found
+
+
+def holds(page: Page, car: Car, system: str, size: Size) -> Plan:
+    """Assert that the browser needs no more room than was planned; nothing is cut or outside."""
+    made = planned(car, system, size)
+    shown = laid_out(page, html(car, system, size))
+    assert len(shown) == (8 if size.folds else len(made.pages))
+    for number, page_shown in enumerate(shown):
+        planned_page = made.pages[(page_shown["number"] or number + 1) - 1]
+        assert page_shown["outside"] == []
+        assert page_shown["cut"] == []
+        expected = [
+            piece.height + (GAP if place else 0)
+            for column in planned_page.columns
+            for place, piece in enumerate(column)
+        ]
+        for real, estimate in zip(page_shown["pieces"], expected, strict=True):
+            assert real <= estimate + 0.15
+        assert page_shown["bottom"] <= size.height + (POCKET_MARGIN if size.folds else 0) + 0.3
+    return made
+
+
+@pytest.mark.parametrize("system", units.SYSTEMS)
+@pytest.mark.parametrize("size", SIZES, ids=lambda size: size.key)
+@pytest.mark.parametrize("name", NAMED)
+def test_what_is_said_to_fit_fits(blank: Page, name: str, size: Size, system: str) -> None:
+    made = holds(blank, NAMED[name], system, size)
+    if name == "demo":
+        assert made.dropped == ()
+
+
+# Not made smaller where it fails: each try takes a browser long.
+@settings(max_examples=50, deadline=None, phases=[Phase.explicit, Phase.reuse, Phase.generate])
+@given(car=CARS, system=st.sampled_from(units.SYSTEMS))
+def test_it_fits_for_any_car(blank: Page, car: Car, system: str) -> None:
+    for size in SIZES:
+        holds(blank, car, system, size)
+
+
+def test_what_does_not_fit_is_named_before_printing_and_on_paper(blank: Page) -> None:
+    one = BY_KEY["one"]
+    made = planned(FULL, units.METRIC, one)
+    assert made.dropped
+    laid_out(blank, html(FULL, units.METRIC, one))
+    warning = blank.locator(".caution.stop.screen-only").inner_text()
+    on_paper = blank.locator(".sheet").inner_text()
+    keys = [block.key for block in sheet(FULL).blocks if block.title not in made.dropped]
+    for title in made.dropped:
+        assert title in warning
+        assert f"Not on this sheet: {title}" in on_paper
+    # The advice is good: without these blocks the rest fits.
+    assert plan(sheet(FULL, units.METRIC, keys), one, MADE, ADDRESS).dropped == ()
+
+
+def test_one_block_is_dropped_where_one_is_enough() -> None:
+    """The smallest that makes room: with a long list of bottles on a full page, not the rest."""
+    keys = [block.key for block in BLOCKS]
+    bottles = tuple(Bottle(LONG, (100 + 9 * n) * 1e-6, 1e-5) for n in range(20))
+    for count in range(1, 21):
+        car = replace(Car(), bottles=bottles[:count])
+        made = plan(sheet(car, units.METRIC, keys), BY_KEY["one"], MADE, ADDRESS)
+        if made.dropped:
+            assert len(made.dropped) <= 2
+            return
+    pytest.fail("the page was never full")
+
+
+def test_styles_and_estimate_use_the_same_measures() -> None:
+    css = (STATIC / "paper.css").read_text("utf-8")
+    assert f"padding: {measure.PAD_Y}mm {measure.PAD_X}mm" in css
+    assert f"line-height: {measure.LINE}" in css
+    assert f"height: {measure.PENCIL_ROW}mm" in css
+    assert f"padding-top: {GAP}mm" in css
+    assert f"padding: {POCKET_MARGIN:g}mm" in css
+    assert f"margin: {MARGIN:g}mm" in css
+    for size in SIZES:
+        for kind in size.types:
+            assert f".type-{kind * 10:.0f} {{ font-size: {kind:g}pt; }}" in css
+            assert kind >= measure.SMALLEST
+
+
+def test_the_pocket_sheet_folds_into_a_booklet() -> None:
+    """Pages that follow one another lie side by side, both the same way up, fold between them;
+    the upper row is upside down, so its pages follow from right to left on the sheet."""
+    upper, lower = PANELS
+    assert sorted(upper + lower) == list(range(1, 9))
+    spreads = {(2, 3), (4, 5), (6, 7), (8, 1)}  # left and right page of the open booklet
+    seen = set(pairwise(lower)) | {(left, right) for right, left in pairwise(upper)}
+    assert spreads <= seen
+    # Round the sheet: from page to page one step, over the ends by the fold along the middle.
+    ring = list(lower[1:]) + list(reversed(upper)) + [lower[0]]
+    assert ring == list(range(1, 9))
+
+
+@pytest.mark.parametrize("key", ["pocket", "pocket-letter"])
+def test_cut_and_folds_lie_between_the_pages(blank: Page, key: str) -> None:
+    laid_out(blank, html(Car(), units.METRIC, BY_KEY[key]))
+    panels, cut = blank.evaluate(
+        """() => [
+          [...document.querySelectorAll(".panel")].map((p) => {
+            const { left, right, top, bottom } = p.getBoundingClientRect();
+            return { left, right, top, bottom, turned: getComputedStyle(p).transform };
+          }),
+          (({ left, right, top, bottom }) => ({ left, right, top, bottom }))(
+            document.querySelector(".folds .cut").getBoundingClientRect()),
+        ]"""
+    )
+    assert [p["turned"].startswith("matrix(-1") for p in panels] == [True] * 4 + [False] * 4
+    assert abs(cut["left"] - panels[1]["left"]) < 1
+    assert abs(cut["right"] - panels[2]["right"]) < 1
+    assert abs((cut["top"] + cut["bottom"]) / 2 - panels[1]["bottom"]) < 1
+    assert abs(panels[0]["bottom"] - panels[4]["top"]) < 1
+
+
+@pytest.mark.parametrize("name", NAMED)
+@pytest.mark.parametrize("size", SIZES, ids=lambda size: size.key)
+def test_the_code_brings_the_car_back(name: str, size: Size) -> None:
+    made = planned(NAMED[name], units.METRIC, size)
+    codes = [p.code for page in made.pages for c in page.columns for p in c if p.code]
+    if not codes:
+        assert any("Code" in title for title in made.dropped)
+        return
+    (found,) = codes
+    address, _, packed = printing.scanned(found.svg).partition("#")
+    assert address == ADDRESS
+    assert packed.startswith(link.FRAGMENT)
+    back = link.unpack(packed)
+    car = NAMED[name] if not found.lacks else link.slim(NAMED[name])
+    assert back.name == car.name
+    assert [bottle.name for bottle in back.bottles] == [bottle.name for bottle in car.bottles]
+    assert found.module >= MODULE_LEAST
+    assert found.side <= size.width
+
+
+@settings(max_examples=20, deadline=None)
+@given(CARS)
+def test_the_code_of_any_car_is_printable_or_says_why_not(car: Car) -> None:
+    (block,) = sheet(car, units.METRIC, ["code"]).blocks
+    made = code(block.content, ADDRESS, 59.0)  # type: ignore[arg-type]
+    if made is None:
+        assert len(car.bottles) + len(car.springs) > 15
+        return
+    assert made.module >= MODULE_LEAST
+    assert link.unpack(printing.scanned(made.svg)).name == car.name
+
+
+def check_pdf(pdf: bytes, car: Car, size: Size) -> None:
+    """Page count as promised; fonts inside; all texts there, on the page, large enough, black."""
+    made = planned(car, units.METRIC, size)
+    pages = printing.pages(pdf)
+    assert len(pages) == made.papers
+    said: list[str] = []
+    for page in pages:
+        width, height = float(page.mediabox.width), float(page.mediabox.height)
+        assert printing.loose_fonts(page) == []
+        for printed in printing.texts(page):
+            assert 0 <= printed.x <= width
+            assert 0 <= printed.y <= height
+            assert printed.size >= 7.95, printed
+        assert all(len(set(colour)) == 1 for colour in printing.colours(page))
+        assert {colour[0] for colour in printing.colours(page)} <= {0.0, 1.0}
+        said += printing.words(page)
+    whole = "".join(said)
+    for made_page in made.pages:
+        for piece in (piece for column in made_page.columns for piece in column):
+            cells = [c for row in (piece.table.rows if piece.table else ()) for c in row]
+            for text in (piece.title, *cells, *piece.lines):
+                assert "".join(text.replace(units.NBSP, " ").split()) in whole, text
+
+
+@pytest.mark.parametrize("name", NAMED)
+@pytest.mark.parametrize("size", SIZES, ids=lambda size: size.key)
+def test_chromium_prints_it(blank: Page, name: str, size: Size) -> None:
+    laid_out(blank, html(NAMED[name], units.METRIC, size))
+    for paper in FORMATS[size.key]:
+        pdf = blank.pdf(format=paper, prefer_css_page_size=size.folds)
+        check_pdf(pdf, NAMED[name], size)
+
+
+def test_firefox_prints_it(tmp_path: Path, absent_engines: dict[str, str]) -> None:
+    if missing := engines.absent("Firefox"):
+        absent_engines["Firefox"] = ", ".join(missing)
+        pytest.skip("there is no Firefox")
+    with engines.firefox(tmp_path / "profile") as engine:
+        for name, car in NAMED.items():
+            for size in SIZES:
+                file = tmp_path / f"{name}-{size.key}.html"
+                file.write_text(document(html(car, units.METRIC, size)), "utf-8")
+                engine.open(file.as_uri())
+                for paper in FORMATS[size.key]:
+                    check_pdf(firefox_pdf(engine, paper, size.folds), car, size)
+
+
+def firefox_pdf(engine: engines.Engine, paper: str, across: bool) -> bytes:
+    width, height = CENTIMETRES[paper]
+    edge = 0.0 if across else 0.8
+    printed = engine.command(
+        "WebDriver:Print",
+        page={"width": width, "height": height},
+        margin=dict.fromkeys(("top", "bottom", "left", "right"), edge),
+        shrinkToFit=False,
+    )
+    return base64.b64decode(printed)
+
+
+@pytest.mark.parametrize(
+    ("path", "papers"),
+    [("charts.html", 4), ("charts-pocket.html", 1), ("charts-pocket-letter.html", 1)]
+    + [(f"sheet-{size.key}.html", 2 if size.key == "two" else 1) for size in SIZES],
+)
+def test_ready_pages_print_as_promised(
+    browser: Browser, site: Site, path: str, papers: int
+) -> None:
+    with browser.new_context(viewport={"width": 1300, "height": 900}) as context:
+        page = context.new_page()
+        page.goto(site.url + path)
+        over = page.evaluate(
+            """() => [...document.querySelectorAll(".flat-sheet, .panel, .chart-page")]
+              .map((e) => [e.scrollHeight - e.clientHeight, e.scrollWidth - e.clientWidth])"""
+        )
+        assert all(down <= 1 and across <= 1 for down, across in over)
+        for paper in ("A4", "Letter"):
+            pdf = page.pdf(format=paper, prefer_css_page_size="pocket" in path)
+            pages = printing.pages(pdf)
+            assert len(pages) == papers
+            for printed in pages:
+                assert printing.loose_fonts(printed) == []
+                assert min(text.size for text in printing.texts(printed)) >= 7.95
+
+
+def test_the_page_lets_one_choose(page: Page, site: Site) -> None:
+    page.goto(f"{site.url}#sheet")
+    sheet_paper = page.locator("#sheet-paper")
+    expect(sheet_paper.locator(".code")).to_have_count(1)
+    scanned = printing.scanned(sheet_paper.locator(".code").evaluate("(e) => e.outerHTML"))
+    assert scanned.startswith(f"{site.url}#{link.FRAGMENT}")
+    assert link.unpack(scanned).name == Car().name
+    page.locator("#sheet-choice summary").click()
+    page.get_by_label("Two sides").check()
+    expect(sheet_paper.locator(".sheet-two")).to_have_count(1)
+    page.locator('[data-block="code"] input').uncheck()
+    expect(sheet_paper.locator(".code")).to_have_count(0)
+    up = page.locator('[data-block="pencil"] [data-do="block-up"]')
+    up.click()
+    expect(up).to_be_focused()
+    blocks = 'els => [...new Set(els.map((e) => e.dataset.block))].join(" ")'
+    expect(sheet_paper.locator('[data-block="pencil"] ~ [data-block="corners"]')).to_have_count(1)
+    before = sheet_paper.locator(".piece").evaluate_all(blocks)
+    page.reload()
+    expect(sheet_paper.locator(".sheet-two")).to_have_count(1)
+    assert sheet_paper.locator(".piece").evaluate_all(blocks) == before
+    page.locator("#sheet-choice summary").click()
+    page.get_by_text("Back to the usual sheet").click()
+    expect(sheet_paper.locator(".sheet-one .code")).to_have_count(1)
