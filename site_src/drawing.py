@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 
-from site_src.drawings import car, corner, damper, oil, rates, springs
+from site_src.drawings import bench, car, corner, damper, oil, rates, springs
 from site_src.drawings.hand import WIDTH, Drawing
 from site_src.ink import picture
 
@@ -10,6 +10,7 @@ DRAWINGS: Mapping[str, Drawing] = {
     **springs.DRAWINGS,
     **rates.DRAWINGS,
     **damper.DRAWINGS,
+    **bench.DRAWINGS,
     **car.DRAWINGS,
     **corner.DRAWINGS,
     **oil.DRAWINGS,
