@@ -3,6 +3,7 @@
 
     python3 build_site.py                 make dist/
     python3 build_site.py serve [--port N]
+    python3 build_site.py pdf             make dist/, and the ready sheets and charts in dist/pdf
     python3 build_site.py one-file        the whole site in one HTML file, in one-file/
     python3 build_site.py test [arguments for pytest]
     python3 build_site.py pictures        every page at three widths, in .cache/pictures
@@ -23,7 +24,7 @@ if sys.version_info < (3, 11):  # noqa: UP036 - an older Python must get a sente
 from site_src.build.toolchain import ROOT, enter_venv, npm_packages
 
 DIST = ROOT / "dist"
-TASKS = ("build", "serve", "test", "pictures", "one-file")
+TASKS = ("build", "serve", "test", "pictures", "one-file", "pdf")
 ONE_FILE = ROOT / "one-file"
 PICTURES = ROOT / ".cache" / "pictures"
 CHECKS = (["ruff", "check"], ["ruff", "format", "--check"], ["mypy"])
@@ -37,24 +38,27 @@ def main(arguments: list[str]) -> int:
     options, rest = parser.parse_known_args(arguments)
     if rest and options.task != "test":
         parser.error(f"not understood: {' '.join(rest)}")
-    enter_venv(tests=options.task in ("test", "pictures"))
-    make()
+    enter_venv(tests=options.task in ("test", "pictures", "pdf"))
+    date = make()
     if options.task == "serve":
         serve(options.port)
     if options.task == "one-file":
         one_file()
     if options.task == "pictures":
         pictures()
+    if options.task == "pdf":
+        papers(date)
     return check(rest) if options.task == "test" else 0
 
 
-def make() -> None:
-    """Build dist/ and say what came out."""
+def make() -> str:
+    """Build dist/ and say what came out; its date."""
     from site_src.build.assemble import build  # only here are the pinned packages certain
 
     info = build(DIST, npm_packages())
     size = sum(f.stat().st_size for f in DIST.rglob("*") if f.is_file())
     print(f"dist: version {info.version} of {info.date}, {size / 1e6:.1f} MB", flush=True)
+    return info.date
 
 
 def one_file() -> None:
@@ -89,6 +93,13 @@ def pictures() -> None:
     from site_src.build.pictures import take
 
     print(f"{len(take(DIST, PICTURES))} pictures in {PICTURES.relative_to(ROOT)}")
+
+
+def papers(date: str) -> None:
+    """Print the ready sheets and charts; not part of a build, because it takes a browser."""
+    from site_src.build.papers import write
+
+    print(f"{len(write(DIST, date))} files in {DIST.name}/pdf")
 
 
 def check(pytest_arguments: list[str]) -> int:

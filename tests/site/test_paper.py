@@ -3,7 +3,10 @@
 from __future__ import annotations
 
 import base64
-from collections.abc import Iterator
+import shutil
+import time
+from collections.abc import Callable, Iterator
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import replace
 from itertools import pairwise
 from pathlib import Path
@@ -17,6 +20,7 @@ from playwright.sync_api import Browser, Page, expect
 from calc import link, units
 from calc.car import Bottle, Car, Spring
 from calc.sheet import BLOCKS, sheet
+from site_src.build import papers
 from site_src.fragment import sheet_html
 from site_src.paper import measure
 from site_src.paper.code import MODULE_LEAST, code
@@ -359,3 +363,25 @@ def test_the_page_lets_one_choose(page: Page, site: Site) -> None:
     page.locator("#sheet-choice summary").click()
     page.get_by_text("Back to the usual sheet").click()
     expect(sheet_paper.locator(".sheet-one .code")).to_have_count(1)
+
+
+def test_the_pdf_task_prints_the_same_bytes_each_time(
+    dist: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    assert {f"{name}.html" for name in papers.PAGES} <= {f.name for f in dist.iterdir()}
+    monkeypatch.setattr(papers, "PAGES", {"sheet-pocket-letter": ("Letter",)})
+    copy = shutil.copytree(dist, tmp_path / "dist")
+    printed = []
+    for _ in range(2):
+        (file,) = in_a_thread(papers.write, copy, "2026-11-25")
+        printed.append(file.read_bytes())
+        time.sleep(1.1)  # the time of printing, to the second, is what could differ
+    assert printed[0] == printed[1]
+    assert b"D:20261125000000" in printed[0]
+    assert len(printing.pages(printed[0])) == 1
+
+
+def in_a_thread(call: Callable[..., Any], *arguments: object) -> Any:
+    """Playwright allows one start of itself in a thread, and the tests' own runs in this one."""
+    with ThreadPoolExecutor(1) as pool:
+        return pool.submit(call, *arguments).result()
