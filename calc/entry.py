@@ -8,6 +8,7 @@ import math
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal
+from functools import cached_property
 
 from calc import units
 from calc.units import Measured, NotANumber
@@ -196,13 +197,18 @@ class Rows:
     when: When = ()
     group: str = ""
 
-    def cells(self) -> list[tuple[str, str, Column]]:
+    def cells(self) -> tuple[tuple[str, str, Column], ...]:
         """(row key, flat name, the entry with its row's label and place in the car)."""
-        return [
+        return self._cells
+
+    @cached_property
+    def _cells(self) -> tuple[tuple[str, str, Column], ...]:
+        # Made once: every reading of a form goes through them several times.
+        return tuple(
             (key, f"{self.name}.{key}.{column.name}", self._cell(row, place, column))
             for row, (key, _) in enumerate(self.rows)
             for place, column in enumerate(self.columns)
-        ]
+        )
 
     def _cell(self, row: int, place: int, column: Column) -> Column:
         key, label = self.rows[row]
