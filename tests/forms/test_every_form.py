@@ -28,7 +28,7 @@ from tests.forms.noting import noting
 from tests.forms.ways import Choices, entries, hidden_names, shown_cells, usual_entries, ways
 from tests.strategies import CARS
 
-EXAMPLES = int(os.environ.get("FORM_EXAMPLES", "60"))  # of each form, shared by its ways
+EXAMPLES = int(os.environ.get("FORM_EXAMPLES", "40"))  # of each form, shared by its ways
 WAYS = [(form, way, len(ways(form))) for form in FORMS for way in ways(form)]
 # What a slip in making a text leaves behind.
 SLIP = re.compile(
@@ -115,7 +115,7 @@ def check_rounding(form: Form, answer: Answer, given: Given) -> None:
 
 @each_way
 def test_any_entries_get_an_answer_or_problems(form: Form, way: Choices) -> None:
-    count = max(4, EXAMPLES // len(ways(form)))
+    count = max(2, EXAMPLES // len(ways(form)))
 
     @settings(max_examples=count, deadline=None, suppress_health_check=list(HealthCheck))
     @given(st.data(), st.sampled_from(units.SYSTEMS))
@@ -133,7 +133,7 @@ def test_any_entries_get_an_answer_or_problems(form: Form, way: Choices) -> None
 
 
 @each_form
-@settings(max_examples=15, deadline=None, suppress_health_check=list(HealthCheck))
+@settings(max_examples=10, deadline=None, suppress_health_check=list(HealthCheck))
 @given(car=CARS, data=st.data())
 def test_any_car_gets_an_answer_or_problems(form: Form, car: Car, data: st.DataObject) -> None:
     way = data.draw(st.sampled_from(ways(form)))
@@ -145,16 +145,19 @@ def test_any_car_gets_an_answer_or_problems(form: Form, car: Car, data: st.DataO
 
 @each_way
 @pytest.mark.parametrize("system", units.SYSTEMS)
-def test_the_demo_car_has_an_answer_the_same_when_what_was_filled_in_is_typed(
+def test_the_demo_car_has_an_answer_that_typing_the_same_or_what_is_hidden_leaves(
     form: Form, way: Choices, system: str
 ) -> None:
+    """Nothing typed; then all that was filled in, and anything in the fields not asked for."""
     filled = run(form, way, Car(), system)
     assert filled.problems == {}
     check_reply(form, filled)
-    typed = run(form, {**filled.filled, **way}, Car(), system)
+    hidden = dict(zip(hidden_names(form, way), cycle(("🏁", "7", "")), strict=False))
+    entered = {**filled.filled, **hidden, **way}
+    typed = run(form, entered, Car(), system)
     assert typed.answer == filled.answer
     assert set(typed.keepable) <= set(way)
-    assert keep(form, filled.filled, Car(), system) == keep(form, way, Car(), system)
+    assert keep(form, entered, Car(), system) == keep(form, way, Car(), system)
 
 
 WRONG = ["", "text", "NaN", "inf", "1e400", "10^400", "🏁", "1,000", "\u200f5", "5 parsec", "9e99"]
@@ -220,13 +223,6 @@ def test_a_blank_cell_of_a_filled_row_is_a_problem_there(form: Form, way: Choice
                     name = f"{entry.name}.{key}.{column.name}"
                     if isinstance(column, Number) and not column.optional and name in given.numbers:
                         assert name in run(form, {**way, name: ""}, Car()).problems
-
-
-@each_way
-def test_what_is_not_asked_for_changes_nothing(form: Form, way: Choices) -> None:
-    hidden = dict(zip(hidden_names(form, way), cycle(("🏁", "7", "")), strict=False))
-    assert run(form, {**hidden, **way}, Car()) == run(form, way, Car())
-    assert keep(form, {**hidden, **way}, Car()) == keep(form, way, Car())
 
 
 @each_way
