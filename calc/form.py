@@ -117,7 +117,10 @@ def _below(values: Mapping[str, Any], start: str) -> dict[str, Any]:
 
 @dataclass(frozen=True)
 class Form:
-    """`moment` says when it is wanted: bench, car, track. `asks` is the question it answers."""
+    """`moment` says when it is wanted: bench, car, track. `asks` is the question it answers.
+
+    `extras` are tools of the page that stand beside it, by name: a timer.
+    """
 
     slug: str
     title: str
@@ -125,6 +128,7 @@ class Form:
     asks: str
     fields: tuple[Entry, ...]
     solve: Callable[[Given], Answer]
+    extras: tuple[str, ...] = ()
 
     def cells(self) -> Iterator[tuple[Entry, str, Choice | Number | Text]]:
         """(declared entry, flat name, single input) for every input of the form."""

@@ -41,4 +41,5 @@ FORM = Form(
     "How much oil goes in, how long do bubbles take, and how far does the shaft come back?",
     FIELDS,
     solve,
+    extras=("timer",),
 )

@@ -11,6 +11,7 @@ import { watch } from "./offline.js";
 import * as setups from "./setups.js";
 import * as sheet from "./sheet.js";
 import { changeSystem, follow, keep, load, remember, retype, state, type } from "./store.js";
+import { runTimer } from "./timer.js";
 
 const root = document.documentElement;
 /** @type {HTMLFormElement[]} */
@@ -210,6 +211,7 @@ watch((now, { share, accept }) => {
 });
 
 root.dataset.engine = "starting";
+runTimer();
 await load().catch((error) => notice(error.message));
 showSystem();
 follow(() => {

@@ -1,0 +1,92 @@
+// @ts-check
+/**
+ * A timer for the bench. It keeps the time of day at which it ends, so neither a locked screen nor
+ * a reload stops it; what is shown is always worked out from the clock, never counted.
+ * @typedef {{end: number, seen: number, back: number}} Kept ms since 1970: when it ends, when the
+ * page last looked; and by how much the clock was set back while it ran
+ */
+
+import { all, byId, notice } from "./dom.js";
+
+const KEY = "damper-bench-timer";
+const SLACK = 2_000; // ms; what a network sets a clock right by is less
+const part = (/** @type {string} */ name) => byId(`timer-${name}`);
+let steady = { wall: Date.now(), run: performance.now() };
+let kept = stored();
+
+/** What an earlier page left, if it can be believed. @returns {Kept | undefined} */
+function stored() {
+  try {
+    const { end, seen, back } = JSON.parse(localStorage.getItem(KEY) ?? "{}");
+    return [end, seen, back].every(Number.isFinite) ? { end, seen, back } : undefined;
+  } catch {
+    return undefined;
+  }
+}
+
+/** @param {Kept | undefined} timer */
+function keep(timer) {
+  kept = timer;
+  try {
+    localStorage.setItem(KEY, JSON.stringify(timer ?? {}));
+  } catch {
+    part("doubt").textContent = "This browser keeps nothing: a reload ends the timer.";
+  }
+}
+
+/** "1:05:09" or "5:09"; a begun second counts. @param {number} ms */
+function clock(ms) {
+  const seconds = Math.ceil(ms / 1000);
+  const parts = [Math.floor(seconds / 3600), Math.floor(seconds / 60) % 60, seconds % 60];
+  return parts.map((n) => String(n).padStart(2, "0")).join(":").replace(/^(00:)?0?/, "");
+}
+
+const at = (/** @type {number} */ time) => new Date(time).toLocaleTimeString([], { hour: "2-digit", minute: "2-digit" });
+
+/** Look at the clock; say once, on any page, that the time is over. */
+function look() {
+  const now = Date.now();
+  if (kept) {
+    // A living page knows by the browser's own clock; over a reload it is what is missing at least.
+    const back = Math.max(kept.seen - now, steady.wall + performance.now() - steady.run - now);
+    const moved = back > SLACK ? { end: kept.end - back, back: kept.back + back } : {};
+    const over = kept.seen < kept.end;
+    keep({ ...kept, ...moved, seen: now });
+    const late = now - kept.end > SLACK ? " while this page was away" : "";
+    if (over && now >= kept.end) notice(`The timer ended at ${at(kept.end)}${late}.`);
+  }
+  show(now);
+}
+
+/** @param {number} now */
+function show(now) {
+  steady = { wall: now, run: performance.now() };
+  part("stop").hidden = !kept;
+  part("entry").hidden = Boolean(kept);
+  const left = kept ? kept.end - now : 0;
+  const says = left > 0 ? `${clock(left)} left, until ${at(now + left)}` : `Over since ${at(now + left)}, ${clock(-left)} ago`;
+  part("left").textContent = kept ? says : "";
+  const back = kept?.back ? `The clock of this device was set back ${clock(kept.back)} or more meanwhile.` : "";
+  if (back || !kept) part("doubt").textContent = back;
+}
+
+/** Start with the minutes typed, else with those of the answer below. */
+function start() {
+  const typed = /** @type {HTMLInputElement} */ (part("minutes")).value.trim().replace(",", ".");
+  const answers = /** @type {HTMLElement[]} */ (all("[data-quantity=pump_longest], [data-quantity=longest]"));
+  const minutes = Number(typed || Math.ceil(Number(answers.at(-1)?.dataset.value)));
+  if (!(minutes > 0 && minutes < 1e4)) return notice("Timer: enter a number of minutes above 0.");
+  keep({ end: Date.now() + minutes * 60_000, seen: Date.now(), back: 0 });
+  look();
+}
+
+/** Where the page has a timer, let it run. */
+export function runTimer() {
+  if (!part("left")) return;
+  part("start").addEventListener("click", start);
+  part("stop").addEventListener("click", () => (keep(undefined), show(Date.now())));
+  for (const event of ["pageshow", "focus", "visibilitychange"]) addEventListener(event, look, true);
+  addEventListener("storage", () => ((kept = stored()), show(Date.now())));
+  setInterval(look, 250);
+  look();
+}

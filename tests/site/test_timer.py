@@ -1,0 +1,160 @@
+"""The bench timer: it survives a locked screen and a reload, and does not lie after either."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from datetime import datetime, timedelta
+from typing import Any
+
+import pytest
+from playwright.sync_api import BrowserContext, Page, expect
+
+Visitor = Callable[[], BrowserContext]
+NOON = datetime(2026, 5, 9, 12, 0)
+KEY = "damper-bench-timer"
+
+
+def opened(context: BrowserContext, address: str, now: datetime = NOON) -> Page:
+    """The page with the timer at a time of day that only the test moves on."""
+    page = context.new_page()
+    page.clock.install(time=now)
+    page.goto(f"{address}#fill-bleed")
+    expect(page.locator("#timer-entry")).to_be_visible()
+    return page
+
+
+def start(page: Page, minutes: str) -> None:
+    page.locator("#timer-minutes").fill(minutes)
+    page.locator("#timer-start").click()
+
+
+def left(page: Page) -> Any:
+    return page.locator("#timer-left")
+
+
+def pass_by(page: Page, seconds: float) -> None:
+    """Time that the page lives through."""
+    page.clock.run_for(int(seconds * 1000))
+
+
+def test_it_counts_down_to_a_time_of_day(visitor: Visitor, site: Any) -> None:
+    page = opened(visitor(), site.url)
+    start(page, "30")
+    pass_by(page, 90)
+    expect(left(page)).to_have_text(re.compile(r"^28:(29|30) left, until 12:30"))
+    expect(page.locator("#timer-entry")).to_be_hidden()
+    page.locator("#timer-stop").click()
+    expect(left(page)).to_have_text("")
+    expect(page.locator("#timer-entry")).to_be_visible()
+
+
+def test_a_reload_changes_nothing(visitor: Visitor, site: Any) -> None:
+    page = opened(visitor(), site.url)
+    start(page, "30")
+    pass_by(page, 60)
+    page.reload()
+    expect(left(page)).to_have_text(re.compile(r"^2[89]:\d\d left, until 12:30"))
+
+
+def test_a_page_that_was_away_says_that_it_is_over_and_since_when(
+    visitor: Visitor, site: Any
+) -> None:
+    context = visitor()
+    page = opened(context, site.url)
+    start(page, "30")
+    page.close()
+    later = opened_again(context, site.url, NOON + timedelta(minutes=42))
+    expect(left(later)).to_have_text(re.compile(r"^Over since 12:30.*, 1[12]:\d\d ago$"))
+    expect(later.locator("#notice")).to_contain_text("ended at 12:30")
+    expect(later.locator("#notice")).to_contain_text("while this page was away")
+    later.reload()
+    expect(left(later)).to_have_text(re.compile(r"^Over since 12:30"))
+    expect(later.locator("#notice")).not_to_contain_text("ended at")  # it is said once
+
+
+def opened_again(context: BrowserContext, address: str, now: datetime) -> Page:
+    page = context.new_page()
+    page.clock.install(time=now)
+    page.goto(f"{address}#fill-bleed")
+    return page
+
+
+def test_a_locked_screen_stops_the_page_but_not_the_time(visitor: Visitor, site: Any) -> None:
+    page = opened(visitor(), site.url)
+    start(page, "30")
+    pass_by(page, 1)
+    page.clock.fast_forward("20:00")  # no timer of the page fires meanwhile
+    page.evaluate("document.dispatchEvent(new Event('visibilitychange', { bubbles: true }))")
+    expect(left(page)).to_have_text(re.compile(r"^9:5\d left, until 12:30|^10:00 left"))
+    page.clock.fast_forward("15:00")
+    page.evaluate("document.dispatchEvent(new Event('visibilitychange', { bubbles: true }))")
+    expect(left(page)).to_have_text(re.compile(r"^Over since 12:30.*, 5:0\d ago$"))
+
+
+def test_while_somebody_looks_it_says_so_once_it_is_over(visitor: Visitor, site: Any) -> None:
+    page = opened(visitor(), site.url)
+    start(page, "0,5")
+    pass_by(page, 31)
+    expect(page.locator("#notice")).to_contain_text("The timer ended at 12:00")
+    expect(page.locator("#notice")).not_to_contain_text("away")
+
+
+def test_a_clock_that_was_set_back_does_not_make_it_longer(visitor: Visitor, site: Any) -> None:
+    page = opened(visitor(), site.url)
+    start(page, "30")
+    pass_by(page, 60)
+    # The clock of the device alone goes back ten minutes; the browser's own runs on.
+    page.evaluate("""() => {
+      const now = Date.now.bind(Date);
+      Date.now = () => now() - 600_000;
+    }""")
+    pass_by(page, 1)
+    expect(left(page)).to_have_text(re.compile(r"^28:5\d left, until 12:20|^29:00 left"))
+    expect(page.locator("#timer-doubt")).to_contain_text("set back")
+
+
+def test_over_a_reload_a_clock_set_back_is_noticed_too(visitor: Visitor, site: Any) -> None:
+    context = visitor()
+    page = opened(context, site.url)
+    start(page, "30")
+    pass_by(page, 600)
+    page.close()
+    early = opened_again(context, site.url, NOON - timedelta(minutes=20))
+    # Twenty minutes were left at the last look: it may be less by now, and is never more.
+    expect(left(early)).to_have_text(re.compile(r"^(19:\d\d|20:00) left"))
+    expect(early.locator("#timer-doubt")).to_contain_text(re.compile(r"set back (29|30):"))
+
+
+def test_without_minutes_it_takes_those_of_the_answer(visitor: Visitor, site: Any) -> None:
+    page = opened(visitor(), site.url)
+    wait = page.locator('#fill-bleed-answer [data-quantity="longest"]').get_attribute("data-value")
+    page.locator("#timer-start").click()
+    pass_by(page, 1)
+    expect(left(page)).to_have_text(re.compile(rf"^{int(float(wait or 0))}:\d\d left"))
+
+
+@pytest.mark.parametrize("minutes", ["-5", "0", "ten", "1e9"])
+def test_what_is_no_time_starts_nothing(minutes: str, visitor: Visitor, site: Any) -> None:
+    page = opened(visitor(), site.url)
+    start(page, minutes)
+    expect(page.locator("#notice")).to_contain_text("minutes above 0")
+    expect(left(page)).to_have_text("")
+
+
+@pytest.mark.parametrize("stored", ["", "{", "null", "7", '{"end": "soon"}', '{"end": 1e400}'])
+def test_damaged_storage_is_no_timer_and_no_error(stored: str, visitor: Visitor, site: Any) -> None:
+    page = opened(visitor(), site.url)
+    page.evaluate("([key, text]) => localStorage.setItem(key, text)", [KEY, stored])
+    page.reload()
+    expect(page.locator("#timer-entry")).to_be_visible()
+    expect(left(page)).to_have_text("")
+
+
+def test_two_windows_show_one_timer(visitor: Visitor, site: Any) -> None:
+    context = visitor()
+    one, other = opened(context, site.url), opened(context, site.url)
+    start(one, "30")
+    expect(left(other)).to_have_text(re.compile(r"^(30:00|29:5\d) left"))
+    other.locator("#timer-stop").click()
+    expect(left(one)).to_have_text("")
