@@ -13,9 +13,12 @@ from calc.answer import Table
 from calc.car import Car, entry_at
 from calc.catalogue import BY_SLUG
 from calc.form import Problem
+from calc.forms.bleed import bleed_table
+from calc.forms.fill import fill_table
 from calc.forms.oil_warm import temperature_table
 from calc.forms.shared import CORNER_LABELS, END_LABELS
 from calc.forms.spring_table import swap_table
+from calc.forms.stroke_show import stroke_table
 from calc.physics import oil
 from calc.reading import run
 from calc.units import NBSP
@@ -225,6 +228,9 @@ BLOCKS = (
     Block("blends", "Blends in parts, cSt at 25 °C (log law)", _blends),
     Block("temperature", "Oil for another temperature", temperature_table),
     Block("stroke", "Stroke of the four dampers", partial(_of_form, "stroke", {})),
+    Block("rod-end", "Turns of a rod end", stroke_table, usual=False),
+    Block("fill", "Fill and bleed, 20 °C", fill_table),
+    Block("bleed", "Waiting for the bubbles", bleed_table, usual=False),
     Block("bottles", "Bottles owned", _bottles, usual=False),
     Block("springs", "Springs owned", _springs, usual=False),
     Block("constants", "The car", _constants),

@@ -5,7 +5,7 @@ from collections.abc import Mapping
 
 from calc import units
 from calc.answer import Answer, Axis, Caution, Curve, Mark, Plot, Step, Table, Working
-from calc.car import Car
+from calc.car import Axle, Car
 from calc.entry import Entry, Number, When
 from calc.form import Given, Problem, from_car
 from calc.forms.oil_warm import law_doubt, oil_cautions, within
@@ -14,7 +14,6 @@ from calc.hand import wait_words
 from calc.physics import bubbles, oil
 
 _SIZES = (0.05e-3, 0.1e-3, 0.15e-3, 0.2e-3, 0.3e-3, 0.5e-3, 1e-3)  # m, of the tables
-_SHEET_SIZES = (0.1e-3, 0.2e-3, 0.5e-3)
 _BENCH = 293.15  # K, of the sheet
 _ROOM_FOR_BUBBLES = Caution(
     "Two bounds: the slow one for bubbles whose skin is held by traces in the oil, as small ones "
@@ -225,19 +224,21 @@ def _working(given: Given, exact: Mapping[str, float]) -> tuple[Working, ...]:
     return tuple(lines)
 
 
+def on_the_bench(axle: Axle, size: float) -> str:
+    """How long bubbles of a size take at most to leave a damper of that end, at 20 °C."""
+    liquid = oil.viscosity_at(axle.oil, _BENCH), oil.density(axle.oil, _BENCH)
+    return wait_words(bubbles.rise_times(axle.inside.length, size, *liquid)[0])
+
+
 def bleed_table(car: Car, system: str = units.METRIC) -> Table:
     """For the sheet: how long bubbles take to leave the dampers of both ends on the bench."""
-    rows = []
-    for size in _SHEET_SIZES:
-        times = (
-            bubbles.rise_times(
-                axle.inside.length,
-                size,
-                oil.viscosity_at(axle.oil, _BENCH),
-                oil.density(axle.oil, _BENCH),
-            )[0]
-            for axle in (car.front, car.rear)
+    rows = tuple(
+        (
+            units.show(size, "length", system),
+            on_the_bench(car.front, size),
+            on_the_bench(car.rear, size),
         )
-        rows.append((units.show(size, "length", system), *map(wait_words, times)))
+        for size in _SIZES
+    )
     warm = units.show(_BENCH, "temperature", system, 0)
-    return Table(f"Bubbles leave at {warm}, slow bound", ("Bubble", "Front", "Rear"), tuple(rows))
+    return Table(f"Bubbles leave at {warm}, slow bound", ("Bubble", "Front", "Rear"), rows)

@@ -8,11 +8,13 @@ from calc.answer import Answer, Axis, Caution, Curve, Mark, Plot, Step, Table, W
 from calc.car import Car
 from calc.entry import Rows, When
 from calc.form import Given, Problem, Row, from_car
+from calc.forms.bleed import on_the_bench
 from calc.forms.shared import END_LABELS, SPILL
 from calc.hand import to_step
 from calc.physics import oil
 from calc.physics.gas import oil_volume
 
+_BUBBLE = 0.1e-3  # m; the smallest that can just be seen in clear oil
 _STEPS = 10  # of the table and the plot, from shaft out to the whole length
 _BRIM = Caution(
     "Fill to the brim with the shaft fully out, let the bubbles leave, push the shaft in to where "
@@ -169,15 +171,16 @@ def _working(given: Given, end: Row) -> Working:
 
 
 def fill_table(car: Car, system: str = units.METRIC) -> Table:
-    """For the sheet: oil in the dampers of both ends, and where their caps are closed."""
+    """For the sheet: oil in the dampers of both ends, where to close, how long to let stand."""
     rows = tuple(
         (
             label,
             units.show(axle.inside.held, "volume", system),
-            units.show(2 * axle.inside.held, "volume", system),
-            units.show(axle.oil, "viscosity", system),
             units.show(axle.inside.closed_at, "length", system, 1),
+            on_the_bench(axle, _BUBBLE),
         )
         for label, axle in (("Front", car.front), ("Rear", car.rear))
     )
-    return Table("Filling the dampers", ("", "Each", "Pair", "Oil", "Shaft in at closing"), rows)
+    bubble = units.show(_BUBBLE, "length", system)
+    heads = ("", "Each", "Shaft in at closing", f"{bubble} bubbles leave in")
+    return Table("Filling the dampers", heads, rows)
