@@ -107,18 +107,27 @@ def one_file(files: Mapping[str, bytes]) -> bytes:
 
 
 def _with_pages(page: str, files: Mapping[str, bytes]) -> str:
-    """Guides and licences as pages of the one page, and links to them."""
+    """All other pages as pages of the one page, and links to them."""
+    names = {
+        path: path.removesuffix(".html").replace("/", "-")
+        for path in sorted(files)
+        if path.endswith(".html") and path != "index.html"
+    }
     sections = []
-    for path in sorted(files):
-        if path == "licences.html" or path.startswith("guides/"):
-            (body,) = re.findall(r"<main[^>]*>(.*)</main>", files[path].decode(), re.DOTALL)
-            name = path.removesuffix(".html").replace("/", "-")
-            body = re.sub(r'href="(?:\.\./)?index\.html#', 'href="#', body)
-            sections.append(
-                f'<section class="page text" data-page="{name}" id="{name}">{body}</section>'
-            )
-            page = page.replace(f'href="{path}', f'href="#{name}')
-    return page.replace("</main>", "\n".join([*sections, "</main>"]), 1)
+    for path, name in names.items():
+        ((kind, body),) = re.findall(
+            r'<main class="(\w+)">(.*)</main>', files[path].decode(), re.DOTALL
+        )
+        body = re.sub(r'href="(?:\.\./)?index\.html#', 'href="#', body)
+        folder = name.removesuffix(path.rpartition("/")[2].removesuffix(".html"))
+        body = re.sub(r'href="([\w-]+)\.html', rf'href="#{folder}\1', body)
+        sections.append(
+            f'<section class="page {kind}" data-page="{name}" id="{name}">{body}</section>'
+        )
+    page = page.replace("</main>", "\n".join([*sections, "</main>"]), 1)
+    for path, name in names.items():
+        page = page.replace(f'href="{path}', f'href="#{name}')
+    return page
 
 
 def _parts(named: Mapping[str, bytes]) -> str:

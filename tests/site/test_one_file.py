@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import re
 from pathlib import Path
 from typing import Any
 
@@ -62,3 +63,14 @@ def test_what_is_no_longer_there_is_said(dist: Path) -> None:
     (script,) = (name for name in files if name.endswith("/offline.js"))
     with pytest.raises(LookupError, match=r"offline\.js no longer says"):
         one_file({**files, script: b"// nothing"})
+
+
+def test_every_page_of_the_site_is_in_it(dist: Path) -> None:
+    """No link leads to a file that is not there: this one is all there is."""
+    files = {f.relative_to(dist).as_posix(): f.read_bytes() for f in dist.rglob("*") if f.is_file()}
+    page = one_file(files).decode()
+    for path in files:
+        if path.endswith(".html") and path != "index.html":
+            name = path.removesuffix(".html").replace("/", "-")
+            assert f'data-page="{name}"' in page
+    assert re.findall(r'href="(?!#)[^"]*"', page) == []
