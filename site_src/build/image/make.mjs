@@ -83,11 +83,15 @@ async function full({ compiled, app }) {
 function clean(module) {
   const top = module._sbrk(0);
   const taken = [];
-  for (let size = 1 << 20; size >= 16; size >>= 1) {
+  for (let size = 1 << 18; size >= 16; size >>= 1) {
     for (;;) {
       const at = module._malloc(size);
+      if (!at || at + size > top) {
+        // Given back at once: a fresh instance has no more memory than it starts with.
+        module._free(at);
+        break;
+      }
       taken.push(at);
-      if (!at || at + size > top) break;
       module.HEAPU8.fill(0, at, at + size);
     }
   }
