@@ -342,7 +342,7 @@ def test_ready_pages_print_as_promised(
 def test_the_page_lets_one_choose(page: Page, site: Site) -> None:
     page.goto(f"{site.url}#sheet")
     sheet_paper = page.locator("#sheet-paper")
-    expect(sheet_paper.locator(".code")).to_have_count(1)
+    expect(sheet_paper.locator(".code")).to_have_count(1, timeout=PATIENCE)
     scanned = printing.scanned(sheet_paper.locator(".code").evaluate("(e) => e.outerHTML"))
     assert scanned.startswith(f"{site.url}#{link.FRAGMENT}")
     assert link.unpack(scanned).name == Car().name
@@ -358,7 +358,7 @@ def test_the_page_lets_one_choose(page: Page, site: Site) -> None:
     expect(sheet_paper.locator('[data-block="pencil"] ~ [data-block="corners"]')).to_have_count(1)
     before = sheet_paper.locator(".piece").evaluate_all(blocks)
     page.reload()
-    expect(sheet_paper.locator(".sheet-two")).to_have_count(1)
+    expect(sheet_paper.locator(".sheet-two")).to_have_count(1, timeout=PATIENCE)
     assert sheet_paper.locator(".piece").evaluate_all(blocks) == before
     page.locator("#sheet-choice summary").click()
     page.get_by_text("Back to the usual sheet").click()
