@@ -10,6 +10,7 @@ from dataclasses import Field, field, fields, replace
 from typing import Any
 
 from calc.entry import Choice, Number, Refused, Text
+from calc.units import tidy
 
 Declared = Number | Choice | Text
 MOST = 20  # rows of a list: bottles, springs
@@ -28,12 +29,12 @@ def number(
     entry = Number(
         label,
         kind,
-        (usual[0] * scale, usual[1] * scale),
-        (possible[0] * scale, possible[1] * scale),
+        (tidy(usual[0] * scale), tidy(usual[1] * scale)),
+        (tidy(possible[0] * scale), tidy(possible[1] * scale)),
         measure,
         **more,
     )
-    return field(default=start * scale, metadata={"entry": entry})
+    return field(default=tidy(start * scale), metadata={"entry": entry})
 
 
 def part(kind: type, **demo: Any) -> Any:

@@ -196,7 +196,13 @@ def parse(text: str, kind: str, system: str = METRIC, extra: tuple[Unit, ...] = 
     measured = _measured(match, cleaned[match.end() :], shown, KINDS[kind] + extra, kind, system)
     if not (math.isfinite(measured.value) and math.isfinite(measured.u or 0.0)):
         raise NotANumber(_TOO_LARGE)
-    return measured
+    return Measured(tidy(measured.value), measured.u)
+
+
+def tidy(value: float) -> float:
+    """The float of the same 14 digits that a person would write: 50 times 1e-6 is 5e-05 and not
+    4.9999999999999996e-05, so that what was typed twice, or typed and declared, is equal."""
+    return float(f"{value:.14g}")
 
 
 def _measured(

@@ -107,6 +107,12 @@ def test_what_people_write_is_read(text: str, kind: str, si: float) -> None:
     assert measured.u is None
 
 
+@given(whole=st.integers(1, 10**6))
+def test_what_is_typed_equals_what_is_declared(whole: int) -> None:
+    assert parse(f"{whole}", "viscosity").value == float(f"{whole}e-6")
+    assert parse(f"{whole / 1000} m", "length").value == parse(f"{whole} mm", "length").value
+
+
 def test_without_a_unit_the_system_decides() -> None:
     assert parse("1", "length", units.IMPERIAL).value == pytest.approx(0.0254)
     assert parse("1 mm", "length", units.IMPERIAL).value == pytest.approx(0.001)
