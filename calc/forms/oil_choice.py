@@ -3,6 +3,7 @@
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from itertools import combinations
+from math import isclose
 
 from calc.car import Bottle
 from calc.physics import oil
@@ -58,7 +59,7 @@ def best_mix(
     pairs = [
         _mix(low, high, target)
         for low, high in combinations(sorted(bottles, key=lambda bottle: bottle.viscosity), 2)
-        if low.viscosity < high.viscosity and low.viscosity <= target <= high.viscosity
+        if low.viscosity <= target <= high.viscosity and not isclose(low.viscosity, high.viscosity)
     ]
     if not pairs:
         raise NoOil("target", _outside(bottles, target, say))

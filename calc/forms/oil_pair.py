@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from math import isclose
 
 from calc.answer import Answer, Axis, Caution, Curve, Mark, Plot, Quantity, Step, Table, Working
 from calc.car import Bottle
@@ -38,7 +39,7 @@ class Pair:
 
 def solve_blend(given: Given) -> Answer:
     thin, thick, target = given.thin, given.thick, given.target
-    if thin >= thick:
+    if thin >= thick or isclose(thin, thick):
         raise Problem(
             "thick",
             f"Thick oil: {given.say(thick, 'viscosity')} is not thicker than the thin oil; "
@@ -68,7 +69,7 @@ def solve_bottles(given: Given) -> Answer:
 def solve_shift(given: Given) -> Answer:
     now, added, target = given.now, given.added, given.target
     thin, thick = min(now, added), max(now, added)
-    if thin == thick:
+    if isclose(thin, thick):
         raise Problem("added", "Oil to add: it is the oil that is in the damper already.")
     _check_between(given, thin, thick, "of the oil in the damper and the oil to add")
     draw = oil.exchange(now, added, target)

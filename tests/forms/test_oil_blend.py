@@ -127,3 +127,17 @@ def test_the_pit_rule_is_shown_with_how_far_off_it_is() -> None:
     assert rule.source == "common practice, no source"
     assert "33.3%" in rule.filled
     assert f"{200 * 4 ** (1 / 3):.0f}" in rule.filled
+
+
+def test_the_same_oil_twice_is_no_blend_even_where_the_last_bit_differs() -> None:
+    hair = f"{300 * (1 + 2e-13):.16g}"
+    shift = run(FORM, {"task": "shift", "now": "300", "added": hair, "target": "300"}, Car())
+    assert set(shift.problems) == {"added"}
+    assert set(run(FORM, {"thin": "300", "thick": hair, "target": "300"}, Car()).problems) == {
+        "thick"
+    }
+    twice = answer(
+        task="bottles", target="350", amount="20",
+        **bottles(("300", "90"), (hair, "90"), ("500", "90")),
+    )  # fmt: skip
+    assert "500" in twice.steps[0].text
