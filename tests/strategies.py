@@ -13,14 +13,21 @@ from calc.record import MOST
 WORDS = st.text(st.characters(exclude_categories=["Cs"]), max_size=40)
 
 
+def usual(entry: Number) -> st.SearchStrategy[float]:
+    """SI values of the entry that are nothing to wonder about."""
+    low, high = entry.usual
+    if entry.whole:
+        return st.integers(math.ceil(low), math.floor(high)).map(float)
+    return st.floats(low, high)
+
+
 def values(entry: Number | Choice | Text) -> st.SearchStrategy[Any]:
     """Every value that the entry takes, as the record holds it: SI, bounds included."""
     if isinstance(entry, Number):
         low, high = entry.possible
         if entry.whole:
             return st.integers(math.ceil(low), math.floor(high)).map(float)
-        usual = st.floats(*entry.usual)
-        return st.one_of(usual, st.floats(low, high), st.sampled_from(entry.possible))
+        return st.one_of(usual(entry), st.floats(low, high), st.sampled_from(entry.possible))
     if isinstance(entry, Choice):
         return st.sampled_from([value for value, _ in entry.options])
     return WORDS.filter(lambda words: entry.optional or _seen(words)).map(_read(entry))

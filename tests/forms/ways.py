@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from calc import units
 from calc.entry import Choice, Number, Rows, Text, shown
 from calc.form import Form
-from tests.strategies import values
+from tests.strategies import usual, values
 
 Choices = dict[str, str]
 Cell = Choice | Number | Text
@@ -45,47 +45,59 @@ def hidden_names(form: Form, choices: Choices) -> list[str]:
     return [name for _, name, _ in form.cells() if name not in asked]
 
 
-def _number_texts(entry: Number, system: str) -> st.SearchStrategy[str]:
+def _number_texts(entry: Number, system: str, wild: bool) -> st.SearchStrategy[str]:
+    """Numbers as somebody types them; wild ones lie anywhere in the possible range, doubts too."""
+
     def written(value: float) -> str:
         return units.entry_text(value, entry.kind, system)
 
-    low, high = entry.possible
-    plain = values(entry).map(written)
-    if entry.name == "turn_step" or entry.kind == "turns":
+    plain = (values(entry) if wild else usual(entry)).map(written)
+    if entry.kind == "turns" and entry.possible[0] <= 0.125:
         plain = st.one_of(plain, st.sampled_from(["1/4", "1/2", "1/8", "1"]))
+    if not wild:
+        return plain
+    low, high = entry.possible
     doubts = st.floats(0, (high - low) / 2 / units.unit_of(entry.kind, system).factor)
     doubted = st.tuples(plain, doubts).map(lambda both: f"{both[0]} ± {both[1]:.6f}")
-    return st.one_of(plain, plain, doubted) if high > low else plain
+    return st.one_of(plain, plain, doubted)
 
 
-def _texts(cell: Cell, system: str) -> st.SearchStrategy[str]:
+def _texts(cell: Cell, system: str, wild: bool) -> st.SearchStrategy[str]:
     if isinstance(cell, Number):
-        typed = _number_texts(cell, system)
-    else:
-        typed = st.sampled_from(["red cap", "two dots", "<b>&\"'", "赤 🏁"])
-    return st.one_of(typed, st.just("")) if cell.optional else typed
+        return _number_texts(cell, system, wild)
+    return st.sampled_from(["red cap", "two dots", "<b>&\"'", "赤 🏁"])
 
 
 def entries(form: Form, choices: Choices, system: str) -> st.SearchStrategy[dict[str, str]]:
     """What may be typed, all over the possible ranges; what is left out, the car fills in."""
     cells = list(shown_cells(form, choices))
-    rows = {e.name: [k for k, _ in e.rows] for e in form.fields if isinstance(e, Rows)}
+    optional = {
+        f"{entry.name}.{key}.{column.name}"
+        for entry in form.fields
+        if isinstance(entry, Rows)
+        for key, _ in entry.rows
+        for column in entry.columns
+        if column.optional
+    } | {name for name, cell in cells if cell.optional and "." not in name}
 
     @st.composite
     def typed(draw: st.DrawFn) -> dict[str, str]:
         made = dict(choices)
-        blank = {
-            f"{name}.{key}."
-            for name, keys in rows.items()
-            for key in draw(st.sets(st.sampled_from(keys), max_size=len(keys) - 1))
-        }
-        often = draw(st.sampled_from([0.15, 0.5, 1.0]))
+        often = draw(st.sampled_from([2 / len(cells), 0.2, 0.5, 1.0]))
+        wildly = draw(st.sampled_from([0.0, 0.1, 1.0]))
         dice = random.Random(draw(st.integers(0, 2**16)))
+        states: dict[str, str] = {}
         for name, cell in cells:
-            if cell.optional and any(name.startswith(start) for start in blank):
+            row = name.rpartition(".")[0]
+            if cell.optional and row and row not in states:
+                states[row] = dice.choice(
+                    ["as it is", "full" if dice.random() < often else "blank"]
+                )
+            state = states.get(row, "full" if dice.random() < often else "as it is")
+            if state == "blank" or (state == "full" and name in optional and dice.random() < 0.3):
                 made[name] = ""
-            elif dice.random() < often:
-                made[name] = draw(_texts(cell, system))
+            elif state == "full":
+                made[name] = draw(_texts(cell, system, dice.random() < wildly))
         return made
 
     return typed()
@@ -94,7 +106,8 @@ def entries(form: Form, choices: Choices, system: str) -> st.SearchStrategy[dict
 def usual_entries(form: Form, choices: Choices, dice: random.Random) -> dict[str, str]:
     """Some numbers out of their usual ranges, optional ones included."""
     return choices | {
-        name: units.entry_text(dice.uniform(*cell.usual), cell.kind)
+        name: units.entry_text(round(v) if cell.whole else v, cell.kind)
         for name, cell in shown_cells(form, choices)
         if isinstance(cell, Number) and dice.random() < 0.6
+        for v in [dice.uniform(*cell.usual)]
     }
