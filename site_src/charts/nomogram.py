@@ -8,8 +8,8 @@ from calc import units
 from calc.physics import oil
 from calc.physics.linkage import lift_per_turn
 from calc.physics.spring import spring_force
-from calc.units import IMPERIAL, METRIC, NBSP, show, turns_number, turns_text
-from site_src.charts import draw
+from calc.units import IMPERIAL, METRIC, NBSP, turns_number
+from site_src.charts import draw, words
 from site_src.charts.draw import Drawn, Paper, Side
 from site_src.charts.scale import (
     Upright,
@@ -95,15 +95,7 @@ def collar(paper: Paper) -> Chart:
         [(pitch.x, pitch.y(_log(p))), (lift.x, y_lift), (ratio.x, ratio.y(_log(mr)))],
         [(lift.x, y_lift), (height.x, y_height), (turns.x, turns.y(_log(n)))],
     )
-    how = (
-        "Straight edge over the pitch of the body's thread and the motion ratio (damper travel "
-        "divided by wheel travel): the second scale shows what one turn of both collars lifts.",
-        "Turn the edge about that point to the number of turns: the scale of heights shows how far "
-        "this end of the car moves at its axle. Backwards, a height gives the turns.",
-        f"Dashed: {show(p * 1e-3, 'length')}, motion ratio {mr}: one turn {show(one, 'length')}, "
-        f"{turns_text(n)} {show(n * one, 'length')}.",
-        "Only while the car does not sit on its droop stops, at unchanged load.",
-    )
+    how = words.of_collar(p * 1e-3, mr, n, one)
     return _chart(
         paper, "collar", "Collar turns and ride height", scales, lines, how,
         "height = turns × pitch / motion ratio",
@@ -128,14 +120,7 @@ def spring(paper: Paper) -> Chart:
         (force.x, force.y(_log(f))),
         (preload.x, preload.y(_log(s))),
     ]
-    how = (
-        "Straight edge over the spring's rate and its preload (free length less length in the car):"
-        " the middle scale shows the force that the spring holds.",
-        "With preload and shaft travel added up it shows the force at that travel; backwards, the "
-        "preload for a force.",
-        f"Dashed: {show(k * 1e3, 'rate')}, {show(s * 1e-3, 'length')}: {show(f, 'force')}.",
-        "A spring under load can jump: eye protection.",
-    )
+    how = words.of_spring(k * 1e3, s * 1e-3, f)
     law = "force = rate × preload, until the coils touch"
     return _chart(paper, "spring", "Spring force", scales, (line,), how, law)
 
@@ -163,16 +148,7 @@ def temperature(paper: Paper) -> Chart:
         [(grade.x, grade.y(_log(nu))), (viscosity.x, y_there), (warmth.x, warmth.y(_factor(t)))]
         for nu, t in ((oil_25, warm), (same * 1e6, cold))
     )
-    how = (
-        "Straight edge over the oil (cSt at 25 °C) and the temperature: the middle scale shows the "
-        "viscosity there.",
-        "Turn the edge about that point to another temperature: the first scale shows the oil that "
-        "feels the same there.",
-        f"Dashed: {show(oil_25 * 1e-6, 'viscosity')} at {warm:g} °C has "
-        f"{show(there, 'viscosity')}; at {cold:g} °C {show(same, 'viscosity')} feels the same.",
-        f"Doubt: {oil.temperature_doubt(328.15, 298.15):.0%} for 30 °C from where the oil is "
-        "known. Oil thinner than 50 cSt changes less.",
-    )
+    how = words.of_temperature(oil_25 * 1e-6, there, warm, same, cold)
     law = "log₁₀ (ν / ν₂₅) = 763.1 (1/T − 1/298.15 K), silicone oil, from makers' data"
     return _chart(paper, "temperature", "Oil and temperature", scales, lines, how, law)
 
