@@ -140,3 +140,25 @@ def test_the_quarter_turns_are_as_good_as_trying_them_all(cross: str) -> None:
     after = [h + change.rise(p) for h, p in zip(car.heights, car.points, strict=True)]
     shown = [quantity(made, f"{name}_height_after") for name in wanted]
     assert shown == pytest.approx(after)
+
+
+def test_the_spring_length_noted_is_the_one_entered_less_the_turns() -> None:
+    """By hand: 38.0 mm less 1 1/4 turns of 0.75 mm is 37.0625 mm, whatever spring is in."""
+    made = answer(spring_free="41", droop_length="38")
+    written = {write.path: write.value for write in made.writes}
+    assert written["front.droop_length"] == pytest.approx(37.0625e-3)
+
+
+def test_a_spring_that_comes_loose_is_warned_of() -> None:
+    """1.5 mm of preload is two turns of 0.75 mm: the third leaves a gap of 0.75 mm."""
+    loose = answer(ask="height", turns="-3")
+    assert any("loose at full droop by 0.75\u00a0mm" in c.text for c in loose.cautions)
+    assert not any("loose" in c.text for c in answer(ask="height", turns="-2").cautions)
+
+
+def test_an_end_held_short_by_the_other_is_not_said_to_be_out_of_reach() -> None:
+    """The rear cannot rise 20 mm; the front, which could, is not blamed for it."""
+    typed = {"end.rear.wanted_height": "43", "end.front.reach": "-100"}
+    made = answer(scope="both", **typed)
+    assert "The rear cannot reach" in stops(made)
+    assert "The front cannot reach" not in stops(made)
