@@ -169,7 +169,7 @@ def _table(given: Given) -> Table:
 
 def _plot(given: Given, exact: Mapping[str, float]) -> Plot:
     last = 2 * max(exact["longest"], given.maybe("patience") or 0.0)
-    times = [last * n / 40 for n in range(2, 41)]
+    times = [last * n / 20 for n in range(1, 21)]
 
     def left(time: float, faster: float) -> float:
         return bubbles.gone_diameter(given.height, time * faster, *_oil(given))

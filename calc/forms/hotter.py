@@ -141,7 +141,7 @@ def _table(given: Given) -> Table:
 def _plot(given: Given) -> Plot:
     then, now = within(given.worked_at), within(given.now)
     low, high = min(273.15, then, now), max(323.15, then, now)
-    steps = [low + (high - low) * n / 40 for n in range(41)]
+    steps = [low + (high - low) * n / 20 for n in range(21)]
     front, rear = (tuple((t, _wanted(given, end, t)) for t in steps) for end, _ in END_LABELS)
     says = " and ".join(
         f"{given.say(_wanted(given, end), 'viscosity')} at the {end}" for end, _ in END_LABELS

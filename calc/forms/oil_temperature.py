@@ -190,7 +190,7 @@ def _table(given: Given) -> Table:
 def _plot(given: Given) -> Plot:
     then, now = _then(given), given.now
     low, high = (within(edge) for edge in (min(273.15, then, now), max(323.15, then, now)))
-    steps = [low + (high - low) * n / 40 for n in range(41)]
+    steps = [low + (high - low) * n / 20 for n in range(21)]
     has = tuple((t, oil.viscosity_at(given.oil, t)) for t in steps)
     marks = [Mark(within(now), oil.viscosity_at(given.oil, within(now)), "now")]
     curves = [Curve("it has", has)]

@@ -147,7 +147,7 @@ def _table(given: Given, wanted: float) -> Table:
 
 def _plot(given: Given, wanted: float) -> Plot:
     now, other = piston_from(given), piston_from(given, OTHER)
-    speeds = [given.fast * n / 40 for n in range(1, 41)]
+    speeds = [given.fast * n / 16 for n in range(1, 17)]
     pistons = (("now", now, given.oil, "main"), ("other piston", other, wanted, "second"))
     curves = tuple(
         Curve(name, ((0.0, 0.0), *((v, _force(given, one, grade, v)) for v in speeds)), style)

@@ -162,7 +162,7 @@ def _table(given: Given, piston: Piston, warm: tuple[float, float]) -> Table:
 
 
 def _plot(given: Given, piston: Piston, warm: tuple[float, float]) -> Plot:
-    speeds = [given.fast * n / 40 for n in range(1, 41)]
+    speeds = [given.fast * n / 16 for n in range(1, 17)]
     ways = directions(piston)
     curves = [
         Curve(
