@@ -8,7 +8,7 @@ import pytest
 from calc.answer import Answer
 from calc.car import Car
 from calc.catalogue import BY_SLUG
-from calc.forms.collar_corners import state
+from calc.forms.corner_state import state
 from calc.physics.chassis import turn_collars
 from calc.physics.turns import Wish, equations
 from calc.reading import read, run
@@ -162,3 +162,44 @@ def test_an_end_held_short_by_the_other_is_not_said_to_be_out_of_reach() -> None
     made = answer(scope="both", **typed)
     assert "The rear cannot reach" in stops(made)
     assert "The front cannot reach" not in stops(made)
+
+
+def test_a_corner_on_its_droop_stop_is_told_so_and_when_it_would_lift() -> None:
+    """The same front as by one end: 4.3 turns of 0.75 mm of preload more than the load presses.
+    Front left alone is 3 g heavier than the mean, which is 0.09 turns: 4.21, by hand 4 1/4."""
+    typed = {"end.front.spring_free": "48.5", "corner.front_left.turns": "3"}
+    made = answer(scope="corners", ask="height", **typed)
+    assert "The front left sits on its droop stop" in stops(made)
+    assert "4\u00a01/4\u00a0turns up" in stops(made)
+    assert quantity(made, "front_left_height_after") == pytest.approx(22e-3, abs=1e-5)
+
+
+def test_four_corners_with_one_on_its_stop_still_balance_against_numpy() -> None:
+    typed = {"end.front.spring_free": "43.7", "corner.front_left.turns": "4"}
+    made = answer(scope="corners", ask="height", **typed)
+    assert "After these turns the front left sits on its droop stop" in stops(made)
+    before = np.array([0.365, 0.359, 0.462, 0.470])
+    after = np.array([write.value for write in made.writes if write.path.endswith("load")])
+    arms = np.array([[1, 1, 1, 1], [285, 285, 0, 0], [105, -105, 106, -106]])
+    assert arms @ after == pytest.approx(arms @ before, abs=1e-6)
+    # Held by the other three: a fourth equation no longer shares the load out by stiffness.
+    free = answer(scope="corners", ask="height", **{"corner.front_left.turns": "4"})
+    alone = quantity(made, "front_left_height_after")
+    assert 22e-3 < alone < quantity(free, "front_left_height_after")
+
+
+def test_heights_that_cannot_all_be_had_are_named() -> None:
+    """Four heights off one plane by 1 mm each: whatever is turned, the body stays flat."""
+    wanted = {"front_left": "24.5", "front_right": "22.5", "rear_left": "23", "rear_right": "25"}
+    made = answer(
+        scope="corners", **{f"corner.{name}.wanted": height for name, height in wanted.items()}
+    )
+    assert "the rear right 1.00\u00a0mm too low" in stops(made)
+    far = answer(scope="corners", **{f"corner.{name}.wanted": "60" for name in wanted})
+    assert "cannot all be had" in stops(far)
+    assert "cannot" not in stops(answer(scope="corners"))
+
+
+def test_measuring_points_on_one_line_across_say_nothing_and_are_refused() -> None:
+    typed = {"scope": "corners", "end.front.reach": "-285"}
+    assert set(run(FORM, typed, Car()).problems) == {"end.front.reach"}
