@@ -7,6 +7,7 @@ python -m calc SLUG name=value ... [--json] [--system imperial] [--car FILE.json
 
 import argparse
 import json
+import os
 import sys
 from collections.abc import Iterator, Mapping, Sequence
 from difflib import get_close_matches
@@ -157,4 +158,7 @@ def _told(cell: Choice | Number | Text, system: str) -> tuple[str, str]:
 if __name__ == "__main__":
     for stream in (sys.stdout, sys.stderr):
         stream.reconfigure(encoding="utf-8")  # type: ignore[union-attr]
-    sys.exit(main())
+    try:
+        sys.exit(main())
+    except BrokenPipeError:  # the reader, such as `head`, has had enough
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
