@@ -1,8 +1,11 @@
 """The oil blend form as a whole, against published blending laws and by hand."""
 
 import math
+import re
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from calc.answer import Answer
 from calc.car import Car
@@ -10,6 +13,7 @@ from calc.catalogue import BY_SLUG
 from calc.reading import run
 
 FORM = BY_SLUG["oil-blend"]
+WAYS = [{"step": "parts"}, {"step": "syringe", "syringe": "1"}, {"step": "scale", "oil_scale": "1"}]
 
 
 def answer(**typed: str) -> Answer:
@@ -91,6 +95,37 @@ def test_near_bottles_are_preferred_and_none_gives_more_than_it_holds() -> None:
     assert any("3 : 1" in caution.text for caution in far.cautions)
 
 
+LEFT = st.floats(0, 60).map(lambda left: f"{left:.2f}")
+
+
+@settings(max_examples=60, deadline=None)
+@given(
+    owned=st.lists(st.tuples(st.sampled_from(["100", "200", "350", "500", "800"]), LEFT),
+                   min_size=2, max_size=5),
+    target=st.integers(100, 800), amount=st.floats(5, 60), step=st.sampled_from(WAYS),
+)  # fmt: skip
+def test_no_recipe_takes_more_than_is_in_the_bottle(
+    owned: list[tuple[str, str]], target: int, amount: float, step: dict[str, str]
+) -> None:
+    typed = {"task": "bottles", "target": str(target), "amount": f"{amount:.2f}", **step}
+    made = run(FORM, typed | bottles(*owned), Car()).answer
+    if made is not None:
+        most: dict[str, float] = {}
+        for viscosity, left in owned:
+            most[viscosity] = max(most.get(viscosity, 0.0), float(left) * 1e-6)
+        named = re.findall(r"(\d+)\u00a0cSt", made.steps[0].text)
+        taken = [quantity(made, f"{name}_volume") for name in ("thin", "thick")]
+        for viscosity, volume in zip(named, taken, strict=False):
+            assert volume <= most[viscosity] + 1e-12
+
+
+def test_a_tool_too_coarse_for_the_amount_is_said_at_the_tool() -> None:
+    reply = run(FORM, {"amount": "1", "step": "syringe", "syringe": "10"}, Car())
+    assert set(reply.problems) == {"syringe"}
+    reply = run(FORM, {"amount": "1", "step": "scale", "oil_scale": "10"}, Car())
+    assert set(reply.problems) == {"oil_scale"}
+
+
 def test_too_little_oil_is_said_at_the_amount() -> None:
     typed = {"task": "bottles", "target": "420", "amount": "500"}
     reply = run(FORM, {**typed, **bottles(("350", "20"), ("500", "20"))}, Car())
@@ -117,6 +152,16 @@ def test_one_measured_blend_fixes_the_law() -> None:
     )
     assert quantity(made, "share") == pytest.approx(0.5)
     assert quantity(made, "viscosity") == pytest.approx(430e-6)
+
+
+def test_the_doubt_of_a_measured_blend_reaches_the_answer() -> None:
+    """At the measured share itself the blend is what was measured, doubt and all (plus what is
+    poured); the law leaves no doubt then."""
+    typed = {"thin": "200 ± 0", "thick": "800 ± 0", "target": "430", "measured_share": "50 ± 0"}
+    made = answer(**typed, measured="430 ± 20", step="parts")
+    viscosity = next(q for q in made.quantities if q.name == "viscosity")
+    assert viscosity.u == pytest.approx(10e-6, rel=1e-3)
+    assert "measured blend" in viscosity.main
 
 
 def test_the_pit_rule_is_shown_with_how_far_off_it_is() -> None:
