@@ -6,7 +6,6 @@ from calc.answer import Axis, Caution, Curve, Mark, Plot, Step, Table, Working
 from calc.form import Given
 from calc.forms.shared import axle_load
 from calc.hand import to_step, turn_words, way_words
-from calc.physics.linkage import lift_per_turn
 from calc.physics.spring import spring_force
 from calc.units import STANDARD_GRAVITY, turns_number, turns_text
 
@@ -43,7 +42,7 @@ def _turn_step(given: Given, exact: Mapping[str, float], turns: float) -> Step:
     gives = (
         f"That gives {say(share, 'share')} of travel as sag, "
         f"{say(exact['preload'] + turns * given.pitch, 'length')} of preload, and moves "
-        f"the {end} {_rise_words(given, turns)}."
+        f"the {end} {_rise_words(given, exact['travel'], after)}."
     )
     if turns == 0:
         nearest = f"Leave both {end} collars: no {turns_text(given.turn_step)} comes nearer."
@@ -52,8 +51,10 @@ def _turn_step(given: Given, exact: Mapping[str, float], turns: float) -> Step:
     return Step(f"Turn both {end} collars {turn_words(turns)}.", f"{way} {gives}")
 
 
-def _rise_words(given: Given, turns: float) -> str:
-    rise = turns * lift_per_turn(pitch=given.pitch, motion_ratio=given.motion_ratio)
+def _rise_words(given: Given, travel: float, after: float) -> str:
+    """How the body moves at the wheel, between the stops of the damper."""
+    stood, stands = (min(max(place, 0.0), given.stroke) for place in (travel, after))
+    rise = (stood - stands) / given.motion_ratio
     return f"{'up' if rise >= 0 else 'down'} by {given.say(abs(rise), 'length')}"
 
 

@@ -44,6 +44,70 @@ def test_turns_for_a_sag_are_noted_at_both_collars() -> None:
     assert ask(wanted_sag="24").writes == ()
 
 
+ON_STOP = {"spring_free": "48.5", "droop_length": "38.5"}
+
+
+def stops(answer: Answer) -> str:
+    return " ".join(caution.text for caution in answer.cautions if caution.stop)
+
+
+def test_a_car_on_its_droop_stops_is_told_so_and_when_it_would_sag() -> None:
+    """The load presses the spring by 6.7776 mm (above), the preload is 10 mm: 3.2224 mm or 4.30
+    turns of 0.75 mm too much."""
+    answer = ask(**ON_STOP)
+    assert "sits on its droop stops" in stops(answer)
+    assert "4.30\u00a0turns up" in stops(answer)
+    assert value(answer, "sag") == 0.0
+    assert "droop stops" not in stops(ask())
+
+
+def test_turns_off_the_droop_stop_lower_the_car_only_from_where_it_leaves_it() -> None:
+    """A fifth of 22 mm is 4.4 mm of sag: (3.2224 + 4.4) / 0.75 = 10.16 turns up, by hand 10 1/4,
+    of which 4.30 move nothing: (10.25 x 0.75 - 3.2224) / 0.65 = 6.87 mm."""
+    answer = ask(wanted_sag="20", **ON_STOP)
+    assert answer.steps[0].text == "Turn both front collars 10\u00a01/4\u00a0turns up."
+    assert "moves the front down by 6.87\u00a0mm" in answer.steps[0].gives
+    assert "droop stops" not in stops(answer)
+
+
+def test_coil_bind_before_full_bump_is_told_with_its_depth() -> None:
+    """40 mm free less 1.5 mm, 22 mm of stroke and 20 mm solid is 3.5 mm too little."""
+    assert "3.50\u00a0mm of shaft travel early" in stops(ask(spring_solid="20"))
+    assert value(ask(spring_solid="20"), "bind_margin") == pytest.approx(-3.5e-3)
+    assert "coils touch" not in stops(ask())
+
+
+def test_a_loose_spring_is_told_with_its_gap_and_the_turns_to_touch() -> None:
+    loose = ask(droop_length="41.5")
+    assert loose.steps[0].text.endswith("2\u00a0turns down until it touches.")
+    assert any("loose at full droop by 1.50\u00a0mm" in c.text for c in loose.cautions)
+    assert value(loose, "preload_force") == 0.0
+
+
+def test_a_spring_that_the_load_closes_fully_is_told() -> None:
+    """At 0.1 N/mm the 4.4 N would press it 44 mm: more than the 22 mm of stroke."""
+    assert "closes the damper fully" in stops(ask(spring_rate="0.1"))
+
+
+def test_a_left_hand_thread_turns_the_other_way() -> None:
+    assert ask(wanted_sag="30").steps[0].gives.startswith("Anticlockwise")
+    assert ask(wanted_sag="30", thread_hand="left").steps[0].gives.startswith("Clockwise")
+
+
+def test_turns_past_first_touch_and_the_length_say_the_same() -> None:
+    """Two turns of 0.75 mm are the 1.5 mm between 40 mm free and 38.5 mm."""
+    by_turns, by_length = ask(known="turns", past_touch="2"), ask()
+    for name in ("preload", "sag", "bump_force", "bind_margin", "ride_frequency"):
+        assert value(by_turns, name) == pytest.approx(value(by_length, name), rel=1e-12)
+
+
+def test_ride_frequency_is_that_of_a_mass_on_a_spring() -> None:
+    """f = sqrt(k / m) / 2 pi (OpenStax, College Physics, ch. 16.3), k = 650 x 0.65^2 N/m at the
+    wheel and m = 0.292 kg, by hand 4.881 Hz."""
+    assert value(ask(), "wheel_rate") == pytest.approx(274.6, abs=0.05)
+    assert value(ask(), "ride_frequency") == pytest.approx(4.881, abs=0.0005)
+
+
 def test_the_damper_is_drawn_as_it_is_set_then() -> None:
     drawing = ask(wanted_sag="30").drawings[0]
     assert {"39.8", "33.2", "17.8"} <= {tag.text for tag in drawing.tags}
