@@ -11,7 +11,7 @@ from calc.forms.shared import SPILL, with_inputs
 from calc.physics import drop, oil, sample
 from calc.physics.damper import viscosity_for
 from calc.uncertainty import Doubted
-from calc.units import STANDARD_GRAVITY, decimals_for
+from calc.units import NBSP, STANDARD_GRAVITY, decimals_for
 
 MOST = 12
 _ROWS = tuple((str(n), f"Run {n}") for n in range(1, MOST + 1))
@@ -145,7 +145,7 @@ def table(given: Given, sets: Sequence[tuple[str, Sequence[Row], Sequence[float]
         for row, pull in zip(rows, pulls, strict=True):
             lines.append(
                 (
-                    f"{label} {row.key}",
+                    f"{label}{NBSP}{row.key}",
                     given.bare(row.time, "time", 2),
                     given.bare(given.distance / row.time, "speed", 1),
                     given.bare(pull * row.time / given.distance, "damping"),
@@ -166,7 +166,8 @@ def runs_plot(given: Given, sets: Sequence[tuple[str, Sequence[float]]]) -> Plot
         points = tuple((float(n), time) for n, time in enumerate(readings, 1))
         middle = sample.mean(readings).value
         ends = ((1.0, middle), (float(len(readings)), middle))
-        curves += [Curve(label, points, style), Curve(f"mean {label}", ends, "limit")]
+        mean = "mean" if len(sets) == 1 else f"mean {label}"
+        curves += [Curve(label, points, style), Curve(mean, ends, "limit")]
     says = "; ".join(
         f"{label}: {given.say(min(readings), 'time', 2)} to {given.say(max(readings), 'time', 2)}"
         for label, readings in sets

@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 from statistics import fmean
 
-from calc.answer import Answer, Axis, Caution, Curve, Plot, Step, Working
+from calc.answer import Answer, Axis, Caution, Curve, Mark, Plot, Step, Working
 from calc.form import Given, Problem
 from calc.forms import drop_common as common
 from calc.forms.shared import with_inputs
@@ -109,15 +109,20 @@ def _step(given: Given, fit: Friction, u_damping: float, u_friction: float) -> S
 
 def _plot(given: Given, fit: Friction) -> Plot:
     rows = sorted(given.rows("loaded"), key=lambda row: (row.mass, row.time))
-    runs = tuple((row.mass * STANDARD_GRAVITY, given.distance / row.time) for row in rows)
-    ends = (min(runs)[0], max(runs)[0])
+    named: set[float] = set()
+    marks = []
+    for row in rows:
+        label = "" if row.mass in named else given.say(row.mass, "mass")
+        named.add(row.mass)
+        marks.append(Mark(row.mass * STANDARD_GRAVITY, given.distance / row.time, label))
+    ends = (marks[0].x, marks[-1].x)
     line = tuple((pull, (pull - fit.friction) / fit.coefficient) for pull in ends)
     return Plot(
         "Speed of the drop against the pull",
         Axis("Pull of the mass", "force"),
         Axis("Speed", "speed"),
-        (Curve("fitted line", line), Curve("runs", runs, "second")),
-        (),
+        (Curve("fitted line", line),),
+        tuple(marks),
         f"The line meets no speed at a pull of {given.say(fit.friction, 'force')}: that is the "
         "friction of the seal.",
     )

@@ -52,8 +52,8 @@ def _error(given: Given, mean: sample.Mean) -> Quantity:
 
 def _step(given: Given, damping: Quantity, speed: float, grade: float | None) -> Step:
     has = common.rough(given, damping.value, "damping", damping.u)
-    record = f"The car record says {given.say(given.oil, 'viscosity')}."
+    entered = f"{given.say(given.oil, 'viscosity')} is entered."
     if grade is not None:
-        record = f"The piston model infers {given.say(grade, 'viscosity')} oil. {record}"
+        entered = f"The piston model infers {given.say(grade, 'viscosity')} oil; {entered}"
     end = given.choice("axle")
-    return Step(f"The {end} damper has {has} at {given.say(speed, 'speed', 1)}.", record)
+    return Step(f"The {end} damper has {has} at {given.say(speed, 'speed', 1)}.", entered)

@@ -17,7 +17,7 @@ _THIN = 0.5  # thickness over hole diameter below which the jet does not fill th
 
 DOUBTS = {
     "off_centre": (0.5, 12**-0.5, "how far off centre the piston runs"),
-    "piston_law": (1.0, 0.1 * 3**-0.5, "the piston model, good to some 10 %"),
+    "piston_law": (1.0, 0.1 * 3**-0.5, "the piston model, good to some 10%"),
 }
 """Inputs that nobody typed, for `with_inputs`: anywhere from centred to touching, and within 10 %
 of the model, each as likely."""
