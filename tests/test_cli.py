@@ -3,79 +3,192 @@
 import json
 import subprocess
 import sys
+from collections.abc import Callable
+from dataclasses import dataclass
 from pathlib import Path
 
 import pytest
 
+from calc.__main__ import main
+from calc.answer import Quantity
 from calc.car import Car, put, to_json
 from calc.catalogue import BY_SLUG, FORMS
+from calc.form import Form
 from calc.plain import quantity_text
 from calc.reading import run
 
 ROOT = Path(__file__).parents[1]
 
 
-def calc(*arguments: str) -> subprocess.CompletedProcess[str]:
-    command = [sys.executable, "-m", "calc", *arguments]
-    return subprocess.run(command, cwd=ROOT, capture_output=True, text=True, check=False)
+@dataclass(frozen=True)
+class Done:
+    code: int
+    out: str
+    err: str
 
 
-def test_list_names_every_form() -> None:
-    listed = calc("--list").stdout
-    assert [line.split()[0] for line in listed.splitlines()] == [form.slug for form in FORMS]
+Calc = Callable[..., Done]
 
 
-def test_fields_names_every_field_with_its_unit() -> None:
-    shown = calc("collar-turns", "--fields").stdout
-    for name in ("pitch", "corner.front_left.load", "scope", "cross_wanted"):
-        assert name in shown
-    pitch = next(line for line in shown.splitlines() if line.split()[:1] == ["pitch"])
-    assert "mm" in pitch
+@pytest.fixture
+def calc(capsys: pytest.CaptureFixture[str]) -> Calc:
+    """The command line in this process."""
+
+    def call(*arguments: str) -> Done:
+        try:
+            code = main(arguments)
+        except SystemExit as left:
+            code = int(left.code or 0)
+        captured = capsys.readouterr()
+        return Done(code, captured.out, captured.err)
+
+    return call
 
 
-def test_json_holds_the_quantities_of_the_page() -> None:
+def test_the_module_runs_and_its_exit_code_is_that_of_the_answer() -> None:
+    for arguments, code in ((["oil-blend", "target=400"], 0), (["oil-blend", "target=x"], 2)):
+        command = [sys.executable, "-m", "calc", *arguments]
+        done = subprocess.run(command, cwd=ROOT, capture_output=True, text=True, check=False)
+        assert done.returncode == code
+        assert bool(done.stdout) == (code == 0) and "Traceback" not in done.stderr
+
+
+def test_list_prints_the_slug_of_every_form(calc: Calc) -> None:
+    assert calc("--list").out.splitlines() == [form.slug for form in FORMS]
+
+
+@pytest.mark.parametrize("form", FORMS, ids=lambda form: form.slug)
+def test_fields_names_every_field(calc: Calc, form: Form) -> None:
+    lines = [line.split("\t") for line in calc(form.slug, "--fields").out.splitlines()]
+    assert [line[0] for line in lines] == [name for _, name, _ in form.cells()]
+    assert all(len(line) in (4, 5) for line in lines)
+
+
+def test_a_field_is_told_with_unit_label_ranges_and_when_it_is_asked(calc: Calc) -> None:
+    shown = {line.split("\t")[0]: line for line in calc("collar-turns", "--fields").out.split("\n")}
+    assert shown["pitch"] == (
+        "pitch\tmm\tThread pitch of the body\tusual 0.5 to 1.5 mm; possible 0.1 to 5 mm"
+        "\tonly with scope=axle"
+    )
+    assert "axle: one end; both: both ends; corners: four corners" in shown["scope"]
+    assert "only with scope=both or corners" in shown["corner.front_left.load"]
+    assert "may be empty" in shown["cross_wanted"]
+    imperial = calc("collar-turns", "--fields", "--system", "imperial").out
+    assert "\npitch\tin\t" in imperial
+
+
+def test_json_holds_the_quantities_of_the_page(calc: Calc) -> None:
     done = calc("collar-turns", "wanted_height=24", "pitch=1", "--json")
-    assert done.returncode == 0, done.stderr
-    data = json.loads(done.stdout)
+    data = json.loads(done.out)
     answer = run(BY_SLUG["collar-turns"], {"wanted_height": "24", "pitch": "1"}, Car()).answer
-    assert answer is not None
+    assert answer is not None and done.code == 0 and not done.err
+    assert set(data) >= {"slug", "steps", "quantities", "cautions", "tables", "problems"}
+    assert data["slug"] == "collar-turns" and data["problems"] == {}
+    assert [step["text"] for step in data["steps"]] == [step.text for step in answer.steps]
     assert set(data["quantities"]) == {quantity.name for quantity in answer.quantities}
     for quantity in answer.quantities:
         shown = data["quantities"][quantity.name]
         assert shown["text"] == quantity_text(quantity)
-        assert shown["si"] == pytest.approx(quantity.value, rel=1e-12)
+        assert (shown["si"], shown["u"]) == pytest.approx((quantity.value, quantity.u), rel=1e-12)
     # By hand: 2 mm x 0.65 / 1 mm a turn.
     assert data["quantities"]["turns"]["value"] == pytest.approx(1.3)
 
 
-def test_text_begins_with_the_instruction() -> None:
+def test_imperial_reads_and_shows_inches(calc: Calc) -> None:
+    typed = ("wanted_height=1", "ride_height=0.9", "--system", "imperial", "--json")
+    height = json.loads(calc("collar-turns", *typed).out)["quantities"]["height_after"]
+    assert height["unit"] == "in" and height["text"].endswith("in")
+    assert height["value"] * 0.0254 == pytest.approx(height["si"])
+
+
+def test_text_begins_with_the_instruction_and_names_the_demo_car(calc: Calc) -> None:
     done = calc("oil-blend", "thin=200", "thick=500", "target=400")
-    assert done.returncode == 0
-    assert done.stdout.splitlines()[0].startswith("1. Mix ")
+    assert done.code == 0
+    assert done.out.startswith("1. Mix ")
+    assert "demo car" in done.out.splitlines()[-1]
 
 
-def test_wrong_input_is_a_sentence_and_no_traceback() -> None:
+def test_what_stops_the_instruction_stands_right_behind_it(calc: Calc) -> None:
+    lines = calc("collar-turns", "spring_free=48.5", "droop_length=38.5").out.splitlines()
+    assert lines[0].startswith("1. ") and lines[2].startswith("STOP: ")
+
+
+def test_wrong_input_is_one_sentence_a_field_and_no_answer(calc: Calc) -> None:
     done = calc("collar-turns", "pitch=0", "motion_ratio=NaN")
-    assert done.returncode == 2
-    assert "Thread pitch of the body: 0 mm is not possible here" in done.stderr
-    assert "Motion ratio" in done.stderr
-    assert "Traceback" not in done.stderr
-    assert done.stdout == ""
+    assert (done.code, done.out) == (2, "")
+    first, second = done.err.splitlines()
+    assert first.startswith("pitch: Thread pitch of the body: 0 mm is not possible here")
+    assert second.startswith("motion_ratio: Motion ratio")
+    data = json.loads(calc("collar-turns", "pitch=0", "--json").out)
+    assert set(data["problems"]) == {"pitch"} and data["quantities"] == {}
 
 
-def test_a_wrong_name_is_refused_with_the_nearest_right_one() -> None:
-    done = calc("collar-turns", "pich=1")
-    assert done.returncode == 2
-    assert "pitch" in done.stderr
-    assert "collar-turns" in calc("collar-turn").stderr
+@pytest.mark.parametrize(
+    ("arguments", "words"),
+    [
+        (["collar-turns", "pich=1"], "pich: collar-turns has no such field; the nearest is pitch."),
+        (["collar-turn"], "collar-turn: no such form; the nearest is collar-turns."),
+        (["collar-turns", "pitch"], "pitch: a value is missing; write pitch=VALUE."),
+        (["collar-turns", "turns=1"], "it is asked for only with scope=axle and ask=height."),
+        (["collar-turns", "--system", "furlongs"], "invalid choice"),
+        (["collar-turns", "--lst"], "unrecognized arguments: --lst"),
+    ],
+)
+def test_wrong_use_is_told_in_words(calc: Calc, arguments: list[str], words: str) -> None:
+    done = calc(*arguments)
+    assert (done.code, done.out) == (2, "")
+    assert words in done.err
 
 
-def test_a_car_from_a_file_fills_the_form(tmp_path: Path) -> None:
+def test_a_wrong_choice_does_not_blame_what_depends_on_it(calc: Calc) -> None:
+    done = calc("collar-turns", "scope=planet", "corner.front_left.load=400")
+    assert done.err.splitlines() == [
+        "scope: How much of the car: choose one of axle, both, corners."
+    ]
+
+
+def test_a_car_from_a_file_fills_the_form(calc: Calc, tmp_path: Path) -> None:
     file = tmp_path / "car.json"
     file.write_text(json.dumps(to_json(put(Car(), "front.pitch", 1e-3))), "utf-8")
-    data = json.loads(calc("collar-turns", "--car", str(file), "--json").stdout)
+    text = calc("collar-turns", "--car", str(file)).out
+    assert "demo car" not in text
+    data = json.loads(calc("collar-turns", "--car", str(file), "--json").out)
     assert data["quantities"]["turns"]["value"] == pytest.approx(1.5 * 0.65)
-    file.write_text("{", "utf-8")
-    damaged = calc("collar-turns", "--car", str(file))
-    assert damaged.returncode == 2
-    assert "Traceback" not in damaged.stderr
+
+
+@pytest.mark.parametrize(
+    "stored", ["", "{", "[]", "[" * 100_000, "NaN", '{"schema": 1}', "\ud800", "1" * 5000]
+)
+def test_a_file_that_is_no_car_is_refused_in_one_sentence(
+    calc: Calc, tmp_path: Path, stored: str
+) -> None:
+    file = tmp_path / "car.json"
+    file.write_text(stored, "utf-8", errors="surrogatepass")
+    done = calc("collar-turns", "--car", str(file))
+    assert (done.code, done.out, len(done.err.splitlines())) == (2, "", 1)
+
+
+def test_a_file_that_is_not_there_is_named(calc: Calc, tmp_path: Path) -> None:
+    done = calc("collar-turns", "--car", str(tmp_path / "none.json"))
+    assert done.code == 2 and "none.json: cannot be read" in done.err
+
+
+@pytest.mark.parametrize(
+    ("value", "u", "kind", "shown"),
+    [
+        # Two digits of the expanded uncertainty, the value to the same place (JCGM 100, 7.2.6).
+        (0.0125, 0.000062, "length", "12.50 ± 0.12 mm"),
+        (0.0125, 0.00062, "length", "12.5 ± 1.2 mm"),
+        (350e-6, 8.75e-6, "viscosity", "350 ± 18 cSt"),
+        (293.15, 0.5, "temperature", "20.0 ± 1.0 °C"),
+        (0.318, 0.0185, "share", "31.8 ± 3.7%"),
+        (-1.5, 0.06, "turns", "−1.50 ± 0.12 turns"),
+        (1.25, 0.0, "turns", "1 1/4 turns"),
+        (0.0125, 0.0, "length", "12.50 mm"),
+        (0.0125, 1e-12, "length", "12.50 mm"),  # too small to be seen
+    ],
+)
+def test_a_quantity_is_shown_with_its_expanded_uncertainty(
+    value: float, u: float, kind: str, shown: str
+) -> None:
+    assert quantity_text(Quantity("q", "Q", value, kind, u)).replace("\u00a0", " ") == shown
