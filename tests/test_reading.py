@@ -76,3 +76,34 @@ def test_bottles_are_kept_as_a_list_without_the_ones_taken_out() -> None:
     kept = keep(CAR, {**out, **new}, Car())
     grades = [round(bottle.viscosity * 1e6) for bottle in kept.bottles]
     assert grades == [300, 350, 500, 800, 1000]
+
+
+def test_a_wrong_choice_is_told_beside_the_other_errors() -> None:
+    reply = run(COLLAR, {"axle": "middle", "pitch": "0"}, Car())
+    assert set(reply.problems) == {"axle", "pitch"}
+
+
+def test_fields_that_are_not_asked_for_are_neither_kept_nor_in_the_way() -> None:
+    typed = {"scope": "both", "pitch": "1", "wanted_height": "x"}
+    assert run(COLLAR, typed, Car()).problems == {}
+    assert keep(COLLAR, typed, Car()) == Car()
+
+
+def test_turns_that_no_car_could_note_are_told_and_not_written() -> None:
+    """60 turns of 0.75 mm are 45 mm: more than the 38.5 mm that the spring is long."""
+    answer = run(COLLAR, {"ask": "height", "turns": "60"}, Car()).answer
+    assert answer is not None and answer.writes == ()
+    first = answer.cautions[0]
+    assert first.stop and first.text.startswith("This cannot be carried out. Spring length")
+
+
+def test_an_unusual_value_is_asked_about_and_used() -> None:
+    answer = run(COLLAR, {"pitch": "2"}, Car()).answer
+    assert answer is not None
+    assert any("2.00\u00a0mm is unusual" in caution.text for caution in answer.cautions)
+
+
+def test_a_value_typed_in_inches_is_kept_to_the_last_digit_when_shown_again() -> None:
+    kept = keep(COLLAR, {"wanted_height": "0.9"}, Car(), units.IMPERIAL)
+    shown = run(COLLAR, {}, kept, units.METRIC).filled["wanted_height"]
+    assert keep(COLLAR, {"wanted_height": shown}, kept) == kept
