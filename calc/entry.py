@@ -11,7 +11,7 @@ from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal
 from functools import cached_property
 
 from calc import units
-from calc.units import Measured, NotANumber
+from calc.typed import Measured, NotANumber, parse
 
 When = tuple[tuple[str, frozenset[str]], ...]  # (choice, its values): every pair has to hold
 
@@ -76,7 +76,7 @@ class Number:
         if not text.strip() and self.optional:
             return None
         try:
-            measured = units.parse(text, self.kind, system, extra)
+            measured = parse(text, self.kind, system, extra)
         except NotANumber as problem:
             usual = self.range_text(system, "usual")
             raise Refused(f"{self.label}: {problem}; usual is {usual}.") from None

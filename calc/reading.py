@@ -9,8 +9,8 @@ from calc.answer import Answer, Caution
 from calc.car import Car, entry_at, put
 from calc.entry import Choice, Number, Refused, Rows, Text, shown
 from calc.form import Form, Given, Problem, Reply
+from calc.typed import Measured
 from calc.uncertainty import resolution
-from calc.units import Measured
 
 
 @dataclass

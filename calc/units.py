@@ -1,4 +1,4 @@
-"""Units: SI inside, the user's units at the edge. One table, one reader, one writer.
+"""Units: SI inside, the user's units at the edge. One table, one writer; `typed` is the reader.
 
 A *kind* is what a number measures (length, rate, viscosity ...). The first unit of a kind is the
 one shown in the metric system, the one marked `imperial` is shown in the imperial system; the
@@ -6,7 +6,6 @@ others are understood when they are typed behind the number.
 """
 
 import math
-import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
@@ -116,126 +115,18 @@ def unit_of(kind: str, system: str) -> Unit:
     return units[0]
 
 
-class NotANumber(ValueError):
-    """What was typed cannot be read; the message says why, in a clause without a full stop."""
-
-
-@dataclass(frozen=True)
-class Measured:
-    """An SI value and its standard uncertainty, None where the user gave none."""
-
-    value: float
-    u: float | None = None
-
-
-_GLYPHS = {"½": " 1/2", "¼": " 1/4", "¾": " 3/4", "−": "-", "–": "-", NBSP: " ", "\u202f": " "}
-_NUMBER = re.compile(
-    r"""\s*(?P<sign>[+-]?)\s*
-    (?: (?:(?P<whole>\d+)\s+)?(?P<over>\d+)\s*/\s*(?P<under>\d+)
-      | (?P<decimal>(?:\d+[.,]?\d*|[.,]\d+)(?:[eE][+-]?\d+)?) )
-    \s*(?P<unit>[^\d\s±+.,-][^±+-]*)?""",
-    re.VERBOSE,
-)
-_DOUBT = re.compile(r"\s*(?:±|\+\s*/?\s*-)(?P<doubt>.+)")
-_GROUPED = re.compile(r"[1-9]\d{0,2},\d{3}")
-_BARE = re.compile(r"[\d\s.,/½¼¾±+−–eE-]*")  # a number without a unit
-_TOO_LARGE = "that number is too large to be one of these"
-_SIGNIFICANT, _MOST_DECIMALS = 4, 12  # of a small number in an input field
-_LONGEST = 60  # characters; no number of this trade needs more
-
-
-def _number(match: re.Match[str], text: str) -> float:
-    if match["decimal"] is None:
-        if int(match["under"]) == 0:
-            raise NotANumber("a fraction over zero is not a number")
-        value = float(Fraction(int(match["over"]), int(match["under"])) + int(match["whole"] or 0))
-    else:
-        if _GROUPED.fullmatch(match["decimal"]):
-            plain = match["decimal"].replace(",", "")
-            point = match["decimal"].replace(",", ".")
-            raise NotANumber(
-                f"“{text}” can be read two ways; write {plain}, or {point} with a point"
-            )
-        value = float(match["decimal"].replace(",", "."))
-    if not math.isfinite(value):
-        raise NotANumber(_TOO_LARGE)
-    return -value if match["sign"] == "-" else value
-
-
-def _find_unit(symbol: str, units: tuple[Unit, ...], default: Unit) -> Unit:
-    symbol = symbol.strip()
-    if not symbol:
-        return default
-    for unit in units:
-        names = (unit.symbol, *unit.also)
-        if symbol in names or symbol.lower() in (name.lower() for name in names):
-            return unit
-    known = ", ".join(unit.symbol for unit in units if unit.symbol) or "no unit"
-    raise NotANumber(f"“{symbol}” is not a unit known here; known: {known}")
-
-
-def parse(text: str, kind: str, system: str = METRIC, extra: tuple[Unit, ...] = ()) -> Measured:
-    """Read what a user typed: "12,5", "1 1/4", "4.2 lbf/in", "12 ± 0.1", "350 cSt +- 5 %".
-
-    The unit may be left out: that of the system is meant then; `extra` units are the user's own
-    (a weight scale). A doubt behind
-    "±" is the half-width that holds about 95 of 100 values (coverage factor 2, as answers are
-    shown), so u is half of it. Returns SI. Raises NotANumber.
-    """
-    shown = text.strip()
-    if not shown:
-        raise NotANumber("nothing was entered")
-    if len(shown) > _LONGEST:
-        raise NotANumber("that is too long to be a number")
-    cleaned = shown
-    for glyph, plain in _GLYPHS.items():
-        cleaned = cleaned.replace(glyph, plain)
-    match = _NUMBER.match(cleaned)
-    if match is None or not cleaned.isprintable():
-        raise NotANumber(f"“{shown}” is not a number")
-    measured = _measured(match, cleaned[match.end() :], shown, KINDS[kind] + extra, kind, system)
-    if not (math.isfinite(measured.value) and math.isfinite(measured.u or 0.0)):
-        raise NotANumber(_TOO_LARGE)
-    return Measured(tidy(measured.value), measured.u)
-
-
 def tidy(value: float) -> float:
     """The float of the same 14 digits that a person would write: 50 times 1e-6 is 5e-05 and not
     4.9999999999999996e-05, so that what was typed twice, or typed and declared, is equal."""
     return float(f"{value:.14g}")
 
 
-def _measured(
-    match: re.Match[str],
-    rest: str,
-    shown: str,
-    units: tuple[Unit, ...],
-    kind: str,
-    system: str,
-) -> Measured:
-    """The number matched, and the doubt that the rest of the text adds to it."""
-    usual = unit_of(kind, system)
-    number = _number(match, shown)
-    if not rest.strip():
-        return Measured(_find_unit(match["unit"] or "", units, usual).to_si(number))
-    doubt = _DOUBT.fullmatch(rest)
-    width_match = _NUMBER.fullmatch(doubt["doubt"]) if doubt else None
-    if width_match is None or width_match["sign"]:
-        raise NotANumber(f"“{shown}” is not a number")
-    width = _number(width_match, shown)
-    width_symbol = (width_match["unit"] or "").strip()
-    if width_symbol == "%" and kind != "share":
-        unit = _find_unit(match["unit"] or "", units, usual)
-        return Measured(unit.to_si(number), abs(number * unit.factor) * width / 100 / 2)
-    # "12 ± 0.2 in": a unit behind the doubt alone is meant for both.
-    unit = _find_unit(match["unit"] or width_symbol, units, usual)
-    width_unit = _find_unit(width_symbol, units, unit)
-    return Measured(unit.to_si(number), abs(width * width_unit.factor) / 2)
-
-
 def _plain(number: float, decimals: int) -> str:
     text = f"{number:.{max(decimals, 0)}f}"
     return text[1:] if text.startswith("-") and not text.strip("-0.") else text
+
+
+_SIGNIFICANT, _MOST_DECIMALS = 4, 12  # of a small number in an input field
 
 
 def entry_text(value: float, kind: str, system: str = METRIC) -> str:
@@ -298,19 +189,3 @@ def turns_text(turns: float) -> str:
     )
     single = whole + part / 8 <= 1 and (whole or part)
     return f"{sign}{words}{NBSP}{'turn' if single else 'turns'}"
-
-
-def convert_text(text: str, kind: str, before: str, after: str) -> str:
-    """What was typed in the units of one system, for the other; left as it is where a unit was
-    typed too, where nothing can be read, or where the kind has one unit in both."""
-    if unit_of(kind, before) is unit_of(kind, after) or not _BARE.fullmatch(text):
-        return text
-    try:
-        measured = parse(text, kind, before)
-    except NotANumber:
-        return text
-    shown = entry_text(measured.value, kind, after)
-    if measured.u is None:
-        return shown
-    width = 2 * measured.u / unit_of(kind, after).factor
-    return f"{shown} ± {width:.3g}"

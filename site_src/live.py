@@ -12,6 +12,7 @@ from calc.entry import Number, Refused
 from calc.form import Form
 from calc.reading import keep, run
 from calc.sheet import BY_KEY as BLOCKS
+from calc.typed import convert_text
 from site_src import live_garage
 from site_src.fragment import answer_html, sheet_html
 from site_src.paper.sizes import BY_KEY as SIZES
@@ -130,9 +131,7 @@ def _convert(question: Question) -> dict[str, Any]:
 def _converted(form: Form, texts: Mapping[str, str], before: str, after: str) -> dict[str, str]:
     numbers = {name: cell for _, name, cell in form.cells() if isinstance(cell, Number)}
     return {
-        name: units.convert_text(text, numbers[name].kind, before, after)
-        if name in numbers
-        else text
+        name: convert_text(text, numbers[name].kind, before, after) if name in numbers else text
         for name, text in texts.items()
     }
 

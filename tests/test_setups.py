@@ -15,6 +15,7 @@ from calc.entry import Choice, Number, Refused
 from calc.log import CORNERS
 from calc.reading import read
 from calc.setups import SAVE, Setup, differences, instructions, taken_over
+from calc.typed import parse
 from tests.strategies import CARS
 
 OWNED = tuple(f"{name}." for name in setups.OWNED)
@@ -60,7 +61,7 @@ def test_one_changed_number_is_the_one_difference(
         return
     assert [d.path for d in found] == [path]
     text = found[0].wanted.replace("−", "-")
-    shown = units.parse(text, entry.kind, system).value
+    shown = parse(text, entry.kind, system).value
     unit = units.unit_of(entry.kind, system)
     assert shown == pytest.approx(value, abs=abs(unit.factor) * 10 ** -(unit.decimals + 1))
     assert found[0].now != found[0].wanted

@@ -8,7 +8,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from calc import units
-from calc.units import KINDS, SYSTEMS, NotANumber, Unit, parse
+from calc.typed import NotANumber, convert_text, parse
+from calc.units import KINDS, SYSTEMS, Unit
 
 REGISTRY: pint.UnitRegistry[float] = pint.UnitRegistry(autoconvert_offset_to_baseunit=True)
 
@@ -280,3 +281,25 @@ def test_weights_follow_any_line(slope: float, offset: float, weight: float) -> 
     text = f"{weight:.6f} wt"
     cst = slope * round(weight, 6) + offset
     assert parse(text, "viscosity", extra=(scale,)).value * 1e6 == pytest.approx(cst, abs=1e-6)
+
+
+@pytest.mark.parametrize(
+    ("text", "kind", "before", "after", "then"),
+    [
+        ("25.4", "length", "metric", "imperial", "1"),
+        ("1", "length", "imperial", "metric", "25.4"),
+        ("25,4 ± 2,54", "length", "metric", "imperial", "1 ± 0.1"),
+        ("68", "temperature", "imperial", "metric", "20"),
+        ("20 ± 1", "temperature", "metric", "imperial", "68 ± 1.8"),
+        # A unit that was typed, a kind without another unit, and what is no number stay.
+        ("1 in", "length", "metric", "imperial", "1 in"),
+        ("350", "viscosity", "metric", "imperial", "350"),
+        ("1,000", "length", "metric", "imperial", "1,000"),
+        ("", "length", "metric", "imperial", ""),
+        ("🏁", "length", "metric", "imperial", "🏁"),
+    ],
+)
+def test_what_was_typed_follows_the_system(
+    text: str, kind: str, before: str, after: str, then: str
+) -> None:
+    assert convert_text(text, kind, before, after) == then

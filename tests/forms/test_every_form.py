@@ -24,6 +24,7 @@ from calc.entry import Choice, Number, Rows, Text
 from calc.form import Form, Given, Problem, Reply
 from calc.plain import answer_text, quantity_text, reply_data
 from calc.reading import keep, read, run
+from calc.typed import parse
 from tests.forms.noting import noting
 from tests.forms.ways import Choices, entries, hidden_names, shown_cells, usual_entries, ways
 from tests.strategies import CARS
@@ -108,7 +109,7 @@ def check_rounding(form: Form, answer: Answer, given: Given) -> None:
     entered = [abs(given.numbers[name]) for name in turns_asked if name in given.numbers]
     for text in (step.text for step in answer.steps) if step else ():
         for words in re.findall(r"((?:\d+[\d\u00a0/.]*))\u00a0turns?", text):
-            turns = units.parse(words, "turns").value
+            turns = parse(words, "turns").value
             nearest = min((round(turns / step) * step, *entered), key=lambda n: abs(n - turns))
             assert turns == pytest.approx(nearest, abs=0.005 + 1e-9), text
 

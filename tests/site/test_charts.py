@@ -22,6 +22,7 @@ from calc.entry import Number
 from calc.physics import oil
 from calc.physics.linkage import lift_per_turn
 from calc.physics.spring import spring_force
+from calc.typed import parse
 from site_src.charts.book import MAKERS, charts, pocket_pages
 from site_src.charts.draw import PAGE, POCKET, Paper
 from tests.site.pictures import SVG, collisions, measured_in, read
@@ -225,7 +226,7 @@ def test_the_numbers_stand_beside_their_lines() -> None:
                 said = "".join(text.itertext()).replace(units.NBSP, " ")
                 if not re.fullmatch(r"−?[\d./ ]+", said):
                     continue
-                value = units.parse(said, "ratio").value
+                value = parse(said, "ratio").value
                 near = min(places, key=lambda v: abs(v - value))
                 assert math.isclose(near, value, rel_tol=1e-9, abs_tol=1e-9), (name, said)
                 x, y = places[near]

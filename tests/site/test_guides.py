@@ -12,6 +12,7 @@ from calc.catalogue import BY_SLUG, FORMS
 from calc.entry import Number, Rows
 from calc.form import Form
 from calc.reading import run
+from calc.typed import NotANumber, parse
 from site_src import guide
 from site_src.drawing import DRAWINGS
 
@@ -110,13 +111,13 @@ def test_examples_of_typing_are_understood_as_the_guide_says() -> None:
     scale = Car().weight_scale
     assert scale == WeightScale(slope=15, offset=-100)
     wt = units.weight_unit(scale.slope, scale.offset)
-    assert units.parse("35 wt", "viscosity", extra=(wt,)).value == pytest.approx(425e-6)
-    assert units.parse("12,5", "length") == units.parse("12.5", "length")
-    assert units.parse("¾", "turns").value == 0.75
-    assert units.parse("12 ± 0.1", "length") == units.parse("12 +- 0.1", "length")
-    assert units.parse("350 ± 5 %", "viscosity").u == pytest.approx(350e-6 * 0.025)
-    with pytest.raises(units.NotANumber):
-        units.parse("1,250", "turns")
+    assert parse("35 wt", "viscosity", extra=(wt,)).value == pytest.approx(425e-6)
+    assert parse("12,5", "length") == parse("12.5", "length")
+    assert parse("¾", "turns").value == 0.75
+    assert parse("12 ± 0.1", "length") == parse("12 +- 0.1", "length")
+    assert parse("350 ± 5 %", "viscosity").u == pytest.approx(350e-6 * 0.025)
+    with pytest.raises(NotANumber):
+        parse("1,250", "turns")
     # Every unit that can be typed is named in the guide.
     shown = words(guide.html("units-and-weights"))
     for kind in units.KINDS.values():

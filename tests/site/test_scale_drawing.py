@@ -14,6 +14,7 @@ from calc.answer import Drawing, Line, Ring, Tag
 from calc.car import Car
 from calc.catalogue import BY_SLUG, FORMS
 from calc.reading import run
+from calc.typed import parse
 from site_src.fragment import answer_html
 from site_src.scale_drawing import WIDTH, svg
 from tests.site.pictures import SVG, collisions, lines, measured_in, points, read, view
@@ -53,7 +54,7 @@ def scale_of(text: str) -> float:
     bar = next(p for p in root.iter(f"{SVG}path") if p.get("class") == "drawing-bar")
     start, end = (float(x) for x in re.findall(r"^M([\d.]+).*H([\d.]+)", bar.attrib["d"])[0])
     shown = lines(root)[-1].words
-    return (end - start) / units.parse(shown, "length").value
+    return (end - start) / parse(shown, "length").value
 
 
 @pytest.mark.parametrize("system", units.SYSTEMS)
