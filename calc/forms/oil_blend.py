@@ -6,6 +6,7 @@ from calc.answer import Answer
 from calc.entry import Choice, Number, Rows, only
 from calc.form import Form, Given, from_car
 from calc.forms import oil_made, oil_pair
+from calc.forms.bottles import bottle_rows
 from calc.forms.shared import AXLE
 
 _VISCOSITY = (100e-6, 1500e-6), (5e-6, 200000e-6)
@@ -47,11 +48,7 @@ FIELDS = (
         "Amount to make", "volume", *_AMOUNT, "Four small dampers take about 15 mL in all.",
         name="amount", start=20e-6, when=only("task", "blend", "bottles"),
     ),
-    Number(
-        "Oil in the damper", "volume", *_AMOUNT,
-        "What it holds when full: draw it out with a syringe once.",
-        name="held", start=3e-6, when=_SHIFT,
-    ),
+    from_car("{axle}.inside.held", when=_SHIFT),
     Choice(
         "Measure with",
         (
@@ -84,16 +81,7 @@ FIELDS = (
         tuple((str(n), f"Oil {n}") for n in range(1, 7)),
         name="oils", least=1, when=_MADE, starts=((300e-6, 12e-6), (500e-6, 8e-6)),
     ),
-    Rows(
-        "Bottles",
-        (
-            from_car("bottles.{row}.name"),
-            from_car("bottles.{row}.viscosity"),
-            from_car("bottles.{row}.left"),
-        ),
-        tuple((str(n), f"Bottle {n}") for n in range(1, 21)),
-        name="bottles", least=1, when=_BOTTLES,
-    ),
+    bottle_rows(_BOTTLES, least=1),
 )  # fmt: skip
 
 

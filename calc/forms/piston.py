@@ -57,11 +57,7 @@ def other_piston_fields(when: When = ()) -> tuple[Number, ...]:
     return tuple(made)
 
 
-def piston_from(given: Given, prefix: str = "") -> Piston:
-    """The piston that was entered, off centre as far as `off_centre` says (see DOUBTS).
-
-    Raises Problem where it cannot be, or lets no oil through in one direction.
-    """
+def _holes(given: Given, prefix: str) -> tuple[Holes, ...]:
     groups = []
     for group in _GROUPS:
         count = given.numbers[f"{prefix}{group}holes"]
@@ -69,6 +65,14 @@ def piston_from(given: Given, prefix: str = "") -> Piston:
         if count > 0:
             only = group.rstrip("_")
             groups.append(Holes(round(count), diameter, only if only in DIRECTIONS else "both"))
+    return tuple(groups)
+
+
+def piston_from(given: Given, prefix: str = "") -> Piston:
+    """The piston that was entered, off centre as far as `off_centre` says (see DOUBTS).
+
+    Raises Problem where it cannot be, or lets no oil through in one direction.
+    """
     clearance = given.numbers[prefix + "clearance"]
     if given.shaft >= given.bore - clearance:
         raise Problem(
@@ -76,7 +80,7 @@ def piston_from(given: Given, prefix: str = "") -> Piston:
         )
     try:
         piston = Piston(
-            holes=tuple(groups),
+            holes=_holes(given, prefix),
             thickness=given.numbers[prefix + "piston_thickness"],
             diameter=given.bore - clearance,
             bore=given.bore,

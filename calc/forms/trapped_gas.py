@@ -70,27 +70,26 @@ def _rest(gas: TrappedGas, given: Given) -> float:
     return min(gas.comes_to_rest_at(given.friction), given.stroke)
 
 
-def solve(given: Given) -> Answer:
-    closed_at = _closed_at(given)
-    # The step of the ruler is set, not measured: what is carried is how exactly it is met.
-    given = given if given.maybe("rebound_wanted") is None else _at(given, closed_at)
-    locks = _gas(given).locked_at <= given.stroke
-
-    def figures(shifted: Given) -> Mapping[str, float]:
-        gas = _gas(shifted)
-        values = {
-            "rebound": shifted.stroke - _rest(gas, shifted),
-            "rebound_share": 1 - _rest(gas, shifted) / shifted.stroke,
-            "locks_at": gas.locked_at,
-            "force_out": gas.force_at(0.0),
-        }
-        if not locks:
-            values["force_in"] = gas.force_at(shifted.stroke)
-            values["force_in_quick"] = gas.force_at(shifted.stroke, GAMMA)
-        return values
-
-    doubted = given.carry(figures)
+def _figures(given: Given, locks: bool) -> Mapping[str, float]:
     gas = _gas(given)
+    values = {
+        "rebound": given.stroke - _rest(gas, given),
+        "rebound_share": 1 - _rest(gas, given) / given.stroke,
+        "locks_at": gas.locked_at,
+        "force_out": gas.force_at(0.0),
+    }
+    if not locks:
+        values["force_in"] = gas.force_at(given.stroke)
+        values["force_in_quick"] = gas.force_at(given.stroke, GAMMA)
+    return values
+
+
+def solve(given: Given) -> Answer:
+    # Where to close the cap is set to the step of the ruler; what is carried is how exactly.
+    given = replace(given, numbers={**given.numbers, "closed_at": _closed_at(given)})
+    gas = _gas(given)
+    locks = gas.locked_at <= given.stroke
+    doubted = given.carry(lambda shifted: _figures(shifted, locks))
     return Answer(
         steps=(_step(given, gas, locks),),
         quantities=tuple(
@@ -114,10 +113,6 @@ _LABELS = (
     ("force_out", "Force fully out (negative draws the shaft in)", "force"),
     ("locks_at", "The shaft locks when it is so far in", "length"),
 )
-
-
-def _at(given: Given, closed_at: float) -> Given:
-    return replace(given, numbers={**given.numbers, "closed_at": closed_at})
 
 
 def _step(given: Given, gas: TrappedGas, locks: bool) -> Step:
