@@ -5,7 +5,7 @@ from dataclasses import dataclass, field, replace
 from typing import Any
 
 from calc import record, units
-from calc.answer import Answer, Caution
+from calc.answer import Answer, Caution, Write
 from calc.car import Car, entry_at, put
 from calc.entry import Choice, Number, Refused, Rows, Text, shown
 from calc.form import Form, Given, Problem, Reply
@@ -157,15 +157,20 @@ def run(form: Form, typed: Mapping[str, str], car: Car, system: str = units.METR
 
 def _writable(answer: Answer, system: str) -> Answer:
     """The answer; a warning in place of what it would write where no car can be like that."""
-    for write in answer.writes:
-        entry = entry_at(write.path)
-        try:
-            if isinstance(entry, Number):
-                entry.check(write.value, system)
-        except Refused as refused:
-            warning = Caution(f"This cannot be carried out. {refused}", stop=True)
-            return replace(answer, writes=(), cautions=(warning, *answer.cautions))
-    return answer
+    try:
+        return replace(answer, writes=tuple(_held(write, system) for write in answer.writes))
+    except Refused as refused:
+        warning = Caution(f"This cannot be carried out. {refused}", stop=True)
+        return replace(answer, writes=(), cautions=(warning, *answer.cautions))
+
+
+def _held(write: Write, system: str) -> Write:
+    entry = entry_at(write.path)
+    return (
+        replace(write, value=entry.check(write.value, system))
+        if isinstance(entry, Number)
+        else write
+    )
 
 
 def _unusual(form: Form, given: Given) -> tuple[Caution, ...]:
