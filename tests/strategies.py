@@ -1,6 +1,7 @@
 """Whatever can be entered, and whatever cars there can be, for hypothesis."""
 
 import math
+from collections.abc import Callable
 from dataclasses import fields
 from typing import Any
 
@@ -41,20 +42,33 @@ def _read(entry: Text) -> Any:
     return lambda words: entry.read(words)
 
 
-def records(kind: type) -> st.SearchStrategy[Any]:
+def likely(entry: Number | Choice | Text) -> st.SearchStrategy[Any]:
+    """Values of the entry that somebody may well have."""
+    if isinstance(entry, Number):
+        return usual(entry)
+    if isinstance(entry, Choice):
+        return values(entry)
+    return st.sampled_from(["red cap", "two dots", "No. 3", "<b>&\"'", "赤 🏁"])
+
+
+Values = Callable[[Any], st.SearchStrategy[Any]]
+
+
+def records(kind: type, of: Values = values) -> st.SearchStrategy[Any]:
     """Every record of a kind: each attribute over all that its declaration allows."""
     made: dict[str, st.SearchStrategy[Any]] = {}
     for item in fields(kind):
         if "part" in item.metadata:
-            made[item.name] = records(item.metadata["part"])
+            made[item.name] = records(item.metadata["part"], of)
         elif "many" in item.metadata:
-            one = records(item.metadata["many"])
+            one = records(item.metadata["many"], of)
             made[item.name] = st.lists(one, max_size=MOST).map(tuple)
         elif "entry" in item.metadata:
-            made[item.name] = values(item.metadata["entry"])
+            made[item.name] = of(item.metadata["entry"])
         else:
             made[item.name] = st.booleans()
     return st.builds(kind, **made)
 
 
 CARS: st.SearchStrategy[Car] = records(Car)
+LIKELY_CARS: st.SearchStrategy[Car] = records(Car, likely)

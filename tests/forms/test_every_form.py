@@ -27,7 +27,7 @@ from calc.reading import keep, read, run
 from calc.typed import parse
 from tests.forms.noting import noting
 from tests.forms.ways import Choices, entries, hidden_names, shown_cells, usual_entries, ways
-from tests.strategies import CARS
+from tests.strategies import CARS, LIKELY_CARS
 
 EXAMPLES = int(os.environ.get("FORM_EXAMPLES", "40"))  # of each form, shared by its ways
 WAYS = [(form, way, len(ways(form))) for form in FORMS for way in ways(form)]
@@ -135,7 +135,7 @@ def test_any_entries_get_an_answer_or_problems(form: Form, way: Choices) -> None
 
 @each_form
 @settings(max_examples=10, deadline=None, suppress_health_check=list(HealthCheck))
-@given(car=CARS, data=st.data())
+@given(car=st.one_of(CARS, LIKELY_CARS, LIKELY_CARS), data=st.data())
 def test_any_car_gets_an_answer_or_problems(form: Form, car: Car, data: st.DataObject) -> None:
     way = data.draw(st.sampled_from(ways(form)))
     reply = run(form, way, car, data.draw(st.sampled_from(units.SYSTEMS)))

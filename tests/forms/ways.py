@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from calc import units
 from calc.entry import Choice, Number, Rows, Text, shown
 from calc.form import Form
-from tests.strategies import usual, values
+from tests.strategies import likely, usual, values
 
 Choices = dict[str, str]
 Cell = Choice | Number | Text
@@ -65,7 +65,7 @@ def _number_texts(entry: Number, system: str, wild: bool) -> st.SearchStrategy[s
 def _texts(cell: Cell, system: str, wild: bool) -> st.SearchStrategy[str]:
     if isinstance(cell, Number):
         return _number_texts(cell, system, wild)
-    return st.sampled_from(["red cap", "two dots", "<b>&\"'", "赤 🏁"])
+    return likely(cell)
 
 
 def entries(form: Form, choices: Choices, system: str) -> st.SearchStrategy[dict[str, str]]:
