@@ -4,11 +4,14 @@ from collections.abc import Mapping
 
 from calc.answer import Answer, Step, Table, Working
 from calc.form import Given
+from calc.forms.oil_recipe import RATIO_LIMIT
 from calc.forms.shared import FAR_APART, LAW_INPUT, SPILL, by_law, with_inputs
 from calc.physics import oil
 
+Parts = list[tuple[float, float]]  # amount in m3, viscosity in m2/s
 
-def _parts(given: Given) -> list[tuple[float, float]]:
+
+def _parts(given: Given) -> Parts:
     return [(row.amount, row.viscosity) for row in given.rows("oils")]
 
 
@@ -25,45 +28,44 @@ def solve(given: Given) -> Answer:
     low, high = oil.band(parts)
     given = with_inputs(given, LAW_INPUT)
     doubted = given.carry(figures)
-    made, total = doubted["viscosity"], doubted["total"].value
-    say = given.say
+    made, say = doubted["viscosity"], given.say
     viscosities = [viscosity for _, viscosity in parts]
-    wide = max(viscosities) / min(viscosities) > 3
+    wide = max(viscosities) / min(viscosities) > RATIO_LIMIT
+    step = Step(
+        f"The mix has {say(made.value, 'viscosity')} at 25 °C.",
+        f"Between {say(low, 'viscosity')} and {say(high, 'viscosity')} by the laws in use.",
+    )
     return Answer(
-        steps=(
-            Step(
-                f"The mix has {say(made.value, 'viscosity')} at 25 °C.",
-                f"Between {say(low, 'viscosity')} and {say(high, 'viscosity')} by the laws in use.",
-            ),
-        ),
+        steps=(step,),
         quantities=(
             given.quantity("viscosity", "Viscosity of the mix at 25 °C", "viscosity", made),
             given.quantity("total", "Amount in all", "volume", doubted["total"]),
         ),
-        tables=(
-            Table(
-                "What went in",
-                ("Oil cSt", "Amount mL", "Share %"),
-                tuple(
-                    (
-                        given.bare(viscosity, "viscosity"),
-                        given.bare(amount, "volume", 2),
-                        given.bare(amount / total, "share"),
-                    )
-                    for amount, viscosity in parts
-                ),
-            ),
-        ),
+        tables=(_table(given, parts, doubted["total"].value),),
         cautions=(*((FAR_APART,) if wide else ()), SPILL),
-        working=(
-            Working(
-                "ln ν = Σ share × ln ν",
-                " + ".join(
-                    f"{say(amount / total, 'share')} × ln {given.bare(viscosity, 'viscosity')}"
-                    for amount, viscosity in parts
-                )
-                + f" → {say(oil.blend(parts), 'viscosity')}",
-                "log law (Arrhenius), Perry's Chemical Engineers' Handbook, 7th ed.",
-            ),
-        ),
+        working=(_working(given, parts, doubted["total"].value),),
+    )
+
+
+def _table(given: Given, parts: Parts, total: float) -> Table:
+    rows = tuple(
+        (
+            given.bare(viscosity, "viscosity"),
+            given.bare(amount, "volume", 2),
+            given.bare(amount / total, "share"),
+        )
+        for amount, viscosity in parts
+    )
+    return Table("What went in", ("Oil cSt", "Amount mL", "Share %"), rows)
+
+
+def _working(given: Given, parts: Parts, total: float) -> Working:
+    terms = (
+        f"{given.say(amount / total, 'share')} × ln {given.bare(viscosity, 'viscosity')}"
+        for amount, viscosity in parts
+    )
+    return Working(
+        "ln ν = Σ share × ln ν",
+        f"{' + '.join(terms)} → {given.say(oil.blend(parts), 'viscosity')}",
+        "log law (Arrhenius), Perry's Chemical Engineers' Handbook, 7th ed.",
     )
