@@ -133,7 +133,7 @@ export async function keep(make, form = "") {
     const at = await moment();
     const made = await make(before.car, at);
     try {
-      await write(at.car, made, form);
+      await write(at.car, made, form, before.revision);
       return () => takeBack(at.car, before, made, form);
     } catch (error) {
       if (!(error instanceof Stale) || !left) throw error;
@@ -142,10 +142,12 @@ export async function keep(make, form = "") {
   }
 }
 
-/** @param {string} id @param {Made} made @param {string} form */
-async function write(id, made, form) {
+/**
+ * `seen` is the revision that `made` was made of: the state may have moved on while Python worked.
+ * @param {string} id @param {Made} made @param {string} form @param {number} seen
+ */
+async function write(id, made, form, seen) {
   const { car, log = [], typed } = made;
-  const seen = state.revision;
   let lost = false;
   const record = await change(KEPT_WITH_A_CAR, async (tx) => {
     const there = await tx.objectStore("cars").get(id);

@@ -107,11 +107,12 @@ def test_buttons_are_for_a_gloved_thumb(page: Page, site: Any, width: int) -> No
     """At least 64 px high and wide, all four corners, and apart from each other."""
     page.set_viewport_size({"width": width, "height": 800})
     open_page(page, site.url, "log")
+    expect(page.locator('[data-do="turn"]')).to_have_count(8)
     for corner in CORNERS:
-        buttons = page.locator(f'[data-do="turn"][data-corner="{corner}"]')
-        boxes = [buttons.nth(n).bounding_box() for n in range(2)]
-        assert all(box and box["height"] >= 64 and box["width"] >= 64 for box in boxes)
-        up, down = boxes
-        assert up and down
+        # Both at once: the list may be drawn anew between two questions.
+        up, down = page.locator(f'[data-do="turn"][data-corner="{corner}"]').evaluate_all(
+            "(buttons) => buttons.map((b) => b.getBoundingClientRect().toJSON())"
+        )
+        assert min(box[side] for box in (up, down) for side in ("height", "width")) >= 64
         apart = down["y"] - up["y"] - up["height"], down["x"] - up["x"] - up["width"]
         assert max(apart) >= 8  # px
