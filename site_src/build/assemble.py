@@ -27,6 +27,9 @@ from site_src.build.runtime import LIBRARY, licences, parts, site_files, workbox
 from site_src.build.toolchain import ROOT
 
 STATIC = ROOT / "site_src" / "static"
+# One file for the browser, in this order.
+STYLES = ROOT / "site_src" / "styles"
+STYLE_ORDER = ("tokens", "shell", "fields", "answer", "garage", "text")
 # Static files that live at the root of the site, under names that cannot change.
 MANIFEST, WORKER = "manifest.webmanifest", "sw.js"
 INPUTS = ("calc", "site_src", "build_site.py", "pyproject.toml", "package-lock.json")
@@ -56,6 +59,7 @@ def assemble(packages: Path, date: str) -> tuple[BuildInfo, dict[str, bytes]]:
     runtime_folder = f"py-{digest(runtime)}"
     shell = {name: content for name, content in static.items() if name not in (MANIFEST, WORKER)}
     shell |= {"app.zip": app, **image.files(made, runtime_folder)}
+    shell["style.css"] = style()
     shell[database.NAME] = database.script(packages)
     sources = {str(i): c for i, c in enumerate([date.encode(), library, *_other_sources()])}
     version = digest({**runtime, **static, **shell, **sources})
@@ -69,6 +73,11 @@ def assemble(packages: Path, date: str) -> tuple[BuildInfo, dict[str, bytes]]:
     library_name = f"wb-{digest({'': library})}.js"
     worker = _service_worker(static[WORKER], files, library_name)
     return info, {**files, library_name: library, WORKER: worker}
+
+
+def style() -> bytes:
+    """All styles for the screen, in one file."""
+    return b"\n".join((STYLES / f"{name}.css").read_bytes() for name in STYLE_ORDER)
 
 
 def digest(files: Mapping[str, bytes]) -> str:

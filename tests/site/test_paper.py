@@ -20,7 +20,7 @@ from playwright.sync_api import Browser, Page, expect
 from calc import link, units
 from calc.car import Bottle, Car, Spring
 from calc.sheet import BLOCKS, sheet
-from site_src.build import papers
+from site_src.build import assemble, papers
 from site_src.fragment import sheet_html
 from site_src.paper import measure
 from site_src.paper.code import MODULE_LEAST, code
@@ -76,11 +76,9 @@ MEASURE = """(px) => [...document.querySelectorAll(".flat-sheet, .panel")].map((
 
 def document(body: str) -> str:
     """A page with the styles of the site and nothing else."""
-    style, paper, printed = (
-        (STATIC / name).read_text("utf-8") for name in ("style.css", "paper.css", "print.css")
-    )
+    paper, printed = ((STATIC / name).read_text("utf-8") for name in ("paper.css", "print.css"))
     return (
-        f"<!doctype html><meta charset=utf-8><style>{style}{paper}</style>"
+        f"<!doctype html><meta charset=utf-8><style>{assemble.style().decode()}{paper}</style>"
         f"<style media=print>{printed}</style><body><main class=paper>{body}</main>"
     )
 
