@@ -1,0 +1,78 @@
+"""The language that is spoken: English stands in the code, the others in languages/CODE.json.
+
+A sentence is looked up whole, by its English, and its parts are filled in afterwards, so that a
+translation may put them in another order. What is missing is said in English.
+"""
+
+import json
+from collections.abc import Iterator, Mapping
+from contextlib import contextmanager
+from dataclasses import dataclass, field
+from pathlib import Path
+
+ENGLISH = "en"
+NAMES = {"en": "English", "de": "Deutsch", "es": "Español"}
+
+
+@dataclass(frozen=True)
+class Language:
+    """A language: its code (ISO 639-1), its decimal sign and its words for the English ones."""
+
+    code: str
+    decimal: str = "."
+    words: Mapping[str, str] = field(default_factory=dict)
+
+
+_DECIMALS = {"de": ",", "es": ","}
+_spoken = Language(ENGLISH)
+
+
+def spoken() -> Language:
+    """The language in which everything is said now."""
+    return _spoken
+
+
+def use(code: str, words: Mapping[str, str] | None = None) -> None:
+    """Speak this language from now on; `words` are its translations, else they are read from the
+    package. Raises KeyError for a language that is not there."""
+    global _spoken
+    if code not in NAMES:
+        raise KeyError(code)
+    if words is None:
+        words = {} if code == ENGLISH else dictionary(code)
+    _spoken = Language(code, _DECIMALS.get(code, "."), words)
+
+
+@contextmanager
+def speaking(code: str) -> Iterator[None]:
+    """Speak a language for a while."""
+    global _spoken
+    before = _spoken
+    use(code)
+    try:
+        yield
+    finally:
+        _spoken = before
+
+
+def dictionary(code: str) -> dict[str, str]:
+    """All that is translated into a language: English -> its words."""
+    path = Path(__file__).parent / "languages" / f"{code}.json"
+    words: dict[str, str] = json.loads(path.read_text("utf-8"))
+    return words
+
+
+def tr(english: str, /, sense: str = "", **parts: object) -> str:
+    """The sentence in the language spoken, its {parts} filled in.
+
+    `sense` tells two meanings of one English word apart: they are "down" and "down (sense)" in the
+    dictionary.
+    """
+    key = f"{english} ({sense})" if sense else english
+    text = _spoken.words.get(key, english)
+    return text.format(**parts) if parts else text
+
+
+def later(english: str) -> str:
+    """Marks a text that is declared here and translated where it is shown."""
+    return english
