@@ -9,7 +9,7 @@ from calc.car import Axle, Car
 from calc.entry import Entry, Number, When
 from calc.form import Given, Problem, from_car
 from calc.forms.oil_warm import law_doubt, oil_cautions, within
-from calc.forms.shared import SPILL, with_inputs
+from calc.forms.shared import spill, with_inputs
 from calc.hand import wait_words
 from calc.physics import bubbles, oil
 
@@ -111,7 +111,7 @@ def solve(given: Given) -> Answer:
             *_cautions(given),
             _ROOM_FOR_BUBBLES,
             *((_PUMP,) if pump is not None else ()),
-            SPILL,
+            spill(),
         ),
         working=_working(given, exact),
     )

@@ -7,7 +7,7 @@ from calc.answer import Answer, Quantity
 from calc.form import Given
 from calc.forms import collar_corners_words as words
 from calc.forms.corner_state import Outcome, State, legs, sprung, state
-from calc.forms.shared import CORNER_NAMES, STAND
+from calc.forms.shared import CORNER_NAMES, stand
 from calc.physics.chassis import shares, turn_collars
 from calc.physics.linear import back_substitute, triangular
 from calc.physics.settle import balance_point, settle, turned
@@ -25,7 +25,7 @@ def solve(given: Given) -> Answer:
         quantities=_quantities(given, made),
         tables=(words.table(given, made), words.effects(given, car)),
         plots=(words.plot(car),),
-        cautions=(*words.cautions(given, car, made), STAND),
+        cautions=(*words.cautions(given, car, made), stand()),
         working=words.working(given, car, made),
         writes=words.writes(given, made),
     )

@@ -8,7 +8,7 @@ from calc.answer import Answer, Quantity
 from calc.form import Given, Problem
 from calc.forms import collar_ends_words as words
 from calc.forms.collar_end import End, both, gain, hand_step, one
-from calc.forms.shared import STAND
+from calc.forms.shared import stand
 from calc.hand import to_step
 from calc.physics.chassis import axle_turns
 from calc.uncertainty import Doubted
@@ -83,7 +83,10 @@ def _solve(given: Given, read: Read) -> Answer:
         quantities=_quantities(given, ends, doubted),
         tables=tuple(words.table(given, end) for end in ends),
         plots=(words.plot(given, ends, turns),),
-        cautions=(*(caution for each in placed for caution in words.cautions(given, *each)), STAND),
+        cautions=(
+            *(caution for each in placed for caution in words.cautions(given, *each)),
+            stand(),
+        ),
         working=tuple(line for end in ends for line in words.working(given, end)),
         writes=tuple(write for each in placed for write in words.writes(given, *each)),
     )

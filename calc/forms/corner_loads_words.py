@@ -5,7 +5,7 @@ from collections.abc import Mapping, Sequence
 from calc.answer import Axis, Caution, Curve, Mark, Plot, Quantity, Step, Table, Working, Write
 from calc.form import Given
 from calc.forms.corner_loads_figures import PAIRS, Stand, cross_of_a_turn, exact
-from calc.forms.shared import CORNER_LABELS, CORNER_NAMES, STAND
+from calc.forms.shared import CORNER_LABELS, CORNER_NAMES, stand
 from calc.hand import turn_words, way_words
 from calc.physics.chassis import shares, turn_collars
 from calc.uncertainty import Doubted
@@ -142,7 +142,7 @@ def cautions(given: Given, now: Stand, after: Stand) -> tuple[Caution, ...]:
     if abs(moved) > _MEAN:
         text = f"The mean height moves by {given.say(moved, 'length')} on the way."
         found.append(Caution(text, stop=True))
-    return (*found, *_lopsided(given, now), STAND)
+    return (*found, *_lopsided(given, now), stand())
 
 
 def _lopsided(given: Given, now: Stand) -> list[Caution]:

@@ -7,7 +7,7 @@ from calc.entry import Number, Rows, When
 from calc.form import Given, Problem, Row
 from calc.forms.oil_warm import law_doubt, oil_cautions, within
 from calc.forms.piston import DOUBTS, piston_cautions, piston_from
-from calc.forms.shared import SPILL, with_inputs
+from calc.forms.shared import spill, with_inputs
 from calc.physics import drop, oil, sample
 from calc.physics.damper import viscosity_for
 from calc.uncertainty import Doubted
@@ -134,7 +134,7 @@ def cautions(given: Given, force: float, speed: float, mass: float) -> list[Caut
                 "hang a lighter mass."
             )
         )
-    return [*found, _MODEL, _HOLD, SPILL]
+    return [*found, _MODEL, _HOLD, spill()]
 
 
 def table(given: Given, sets: Sequence[tuple[str, Sequence[Row], Sequence[float]]]) -> Table:

@@ -9,7 +9,7 @@ from calc.car import Car
 from calc.entry import Rows, When
 from calc.form import Given, Problem, Row, from_car
 from calc.forms.bleed import on_the_bench
-from calc.forms.shared import END_LABELS, SPILL
+from calc.forms.shared import END_LABELS, spill
 from calc.hand import to_step
 from calc.physics import oil
 from calc.physics.gas import oil_volume
@@ -93,7 +93,7 @@ def solve(given: Given) -> Answer:
         ),
         tables=(_table(given, ends),),
         plots=(_plot(given, ends),),
-        cautions=(_BRIM, SPILL),
+        cautions=(_BRIM, spill()),
         working=tuple(_working(given, end) for end in ends),
         writes=tuple(
             Write(

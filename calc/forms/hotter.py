@@ -16,7 +16,7 @@ from calc.forms.bottles import (
 )
 from calc.forms.oil_choice import NEAR, Named, NoOil, named
 from calc.forms.oil_warm import LAW_SOURCE, TABLE_TEMPERATURES, law_doubt, oil_cautions, within
-from calc.forms.shared import END_LABELS, SPILL, with_inputs
+from calc.forms.shared import END_LABELS, spill, with_inputs
 from calc.physics.warm import dynamic_at, same_feel
 
 FIELDS = (
@@ -72,8 +72,8 @@ def solve(given: Given) -> Answer:
     for end, _ in END_LABELS:
         answer = _with_end(given, answer, end)
     together = _together(given, answer)
-    spill = (SPILL,) if answer.writes else ()
-    return replace(answer, cautions=(*answer.cautions, *together, *spill))
+    spilt = (spill(),) if answer.writes else ()
+    return replace(answer, cautions=(*answer.cautions, *together, *spilt))
 
 
 def _with_end(given: Given, answer: Answer, end: str) -> Answer:

@@ -9,7 +9,7 @@ from calc.forms.arm_drawing import arm_drawing
 from calc.forms.damper_drawing import damper_drawing
 from calc.forms.motion_ratio_holes import Mounted, figures, now, other, with_scatter
 from calc.forms.motion_ratio_show import plot, table, working
-from calc.forms.shared import EYES, STAND
+from calc.forms.shared import eyes, stand
 from calc.hand import to_step, turn_words, way_words
 from calc.uncertainty import Doubted
 from calc.units import turns_text
@@ -50,7 +50,7 @@ def solve(given: Given) -> Answer:
         quantities=(*_quantities(given, doubted), off),
         tables=(table(given, here, moved),),
         plots=(plot(given, here, moved),),
-        cautions=(*_cautions(given, here, moved), EYES, STAND),
+        cautions=(*_cautions(given, here, moved), eyes(), stand()),
         working=working(given, here, moved, shift),
         writes=_writes(given, moved, turns),
         drawings=(*drawn, damper_drawing(given, moved.seat, given.choice("axle"))),
@@ -71,7 +71,7 @@ def _one(given: Given, here: Mounted) -> Answer:
         quantities=_quantities(given, doubted),
         tables=(table(given, here, None),),
         plots=(plot(given, here, None),),
-        cautions=(*_cautions(given, here, here), STAND),
+        cautions=(*_cautions(given, here, here), stand()),
         working=working(given, here, None, 0.0),
         writes=(Write(f"{end}.motion_ratio", ratio, f"{end} motion ratio {shown}"),),
         drawings=(arm_drawing(given),) if given.choice("known") == "geometry" else (),

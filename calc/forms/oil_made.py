@@ -5,7 +5,7 @@ from collections.abc import Mapping
 from calc.answer import Answer, Step, Table, Working
 from calc.form import Given
 from calc.forms.oil_recipe import RATIO_LIMIT
-from calc.forms.shared import FAR_APART, LAW_INPUT, SPILL, by_law, with_inputs
+from calc.forms.shared import LAW_INPUT, by_law, far_apart, spill, with_inputs
 from calc.physics import oil
 
 Parts = list[tuple[float, float]]  # amount in m3, viscosity in m2/s
@@ -42,7 +42,7 @@ def solve(given: Given) -> Answer:
             given.quantity("total", "Amount in all", "volume", doubted["total"]),
         ),
         tables=(_table(given, parts, doubted["total"].value),),
-        cautions=(*((FAR_APART,) if wide else ()), SPILL),
+        cautions=(*((far_apart(),) if wide else ()), spill()),
         working=(_working(given, parts, doubted["total"].value),),
     )
 

@@ -14,7 +14,7 @@ from calc.forms.oil_recipe import (
     poured_viscosity,
     with_measuring,
 )
-from calc.forms.shared import FAR_APART, SPILL
+from calc.forms.shared import far_apart, spill
 from calc.physics import oil
 
 
@@ -42,7 +42,7 @@ def answer(
         quantities=quantities,
         tables=(show.table(given, pair, ratio),),
         plots=(show.plot(given, pair, recipe, made),),
-        cautions=(*notes, *((FAR_APART,) if far else ()), SPILL),
+        cautions=(*notes, *((far_apart(),) if far else ()), spill()),
         working=show.working(given, pair, recipe, ratio),
     )
 

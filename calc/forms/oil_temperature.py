@@ -28,7 +28,7 @@ from calc.forms.bottles import (
 )
 from calc.forms.oil_choice import NEAR, Named, NoOil, named
 from calc.forms.oil_warm import LAW_SOURCE, TABLE_TEMPERATURES, law_doubt, oil_cautions, within
-from calc.forms.shared import AXLE, SPILL, with_inputs
+from calc.forms.shared import AXLE, spill, with_inputs
 from calc.physics import oil
 from calc.physics.warm import dynamic_at, same_feel
 
@@ -113,11 +113,11 @@ def _with_oil(given: Given, answer: Answer) -> Answer:
     except NoOil as lack:
         stop = Caution(sentence(lack), stop=True)
         step = _no_bottle(given, wanted)
-        return replace(answer, steps=(step,), cautions=(stop, *answer.cautions, SPILL))
+        return replace(answer, steps=(step,), cautions=(stop, *answer.cautions, spill()))
     return replace(
         answer,
         steps=(_fill(given, oil_now),),
-        cautions=(*answer.cautions, SPILL),
+        cautions=(*answer.cautions, spill()),
         writes=(_note(given, oil_now),),
     )
 

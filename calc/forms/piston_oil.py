@@ -18,7 +18,7 @@ from calc.forms.piston import (
     piston_fields,
     piston_from,
 )
-from calc.forms.shared import AXLE, SPILL, with_inputs
+from calc.forms.shared import AXLE, spill, with_inputs
 from calc.physics import damper
 from calc.physics.damper import Piston
 from calc.uncertainty import Doubted
@@ -111,7 +111,7 @@ def solve(given: Given) -> Answer:
         cautions=(
             *oil_cautions(given, [given.oil], [given.warm]),
             *piston_cautions(given, piston, warm, given.fast),
-            SPILL,
+            spill(),
         ),
         working=_working(given, piston, warm),
     )

@@ -10,7 +10,7 @@ from calc.forms.oil_choice import Named, NoOil, named
 from calc.forms.oil_warm import oil_cautions
 from calc.forms.piston import piston_cautions
 from calc.forms.ride_frequency_figures import ENDS, Ride, settled
-from calc.forms.shared import SPILL
+from calc.forms.shared import spill
 from calc.physics.ride import overshoot
 from calc.uncertainty import Doubted
 
@@ -172,7 +172,7 @@ def cautions(
         "The friction of seals, pins and tyres damps too, and is not in this: the car swings less "
         "than the sum says."
     )
-    return (*dict.fromkeys(found), note, SPILL)
+    return (*dict.fromkeys(found), note, spill())
 
 
 def working(given: Given, ends: Mapping[str, Ride]) -> tuple[Working, ...]:

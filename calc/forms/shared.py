@@ -7,6 +7,7 @@ from dataclasses import replace
 from calc.answer import Caution
 from calc.entry import Choice, Number, When
 from calc.form import Given, Problem, from_car
+from calc.language import later, tr
 from calc.physics import oil
 from calc.physics.droop import carried
 from calc.units import STANDARD_GRAVITY
@@ -19,22 +20,64 @@ CORNER_LABELS = (
     ("rear_left", "Rear left"),
     ("rear_right", "Rear right"),
 )
-CORNER_NAMES = {key: label.lower() for key, label in CORNER_LABELS}
+CORNER_NAMES = {
+    "front_left": later("front left"),
+    "front_right": later("front right"),
+    "rear_left": later("rear left"),
+    "rear_right": later("rear right"),
+}
+_ENDS = {"front": later("front"), "rear": later("rear")}
+_SIDES = {"left": later("left"), "right": later("right")}
 
-EYES = Caution("A spring under load can jump: wear eye protection when you compress or free it.")
-STAND = Caution(
-    "Switch the car off and disconnect the motor before you work on it on the stand. "
-    "The car's manual and the event's rules come first."
-)
 
-SPILL = Caution(
-    "Spilt oil is slippery and stays so: wipe it up, and keep it off tyres, brakes and floor. "
-    "Keep oils away from children; the oil's data sheet comes first."
-)
-FAR_APART = Caution(
-    "These oils are more than 3 : 1 apart, where the blending laws part company: make a little "
-    "first and try it, or use bottles that lie closer to the target."
-)
+def end_word(end: str) -> str:
+    """ "front" or "rear" in the language spoken, for the inside of a sentence."""
+    return tr(_ENDS[end])
+
+
+def side_word(side: str) -> str:
+    """ "left" or "right"."""
+    return tr(_SIDES[side])
+
+
+def corner_word(corner: str) -> str:
+    """ "front left" for "front_left"."""
+    return tr(CORNER_NAMES[corner])
+
+
+def eyes() -> Caution:
+    return Caution(
+        tr("A spring under load can jump: wear eye protection when you compress or free it.")
+    )
+
+
+def stand() -> Caution:
+    return Caution(
+        tr(
+            "Switch the car off and disconnect the motor before you work on it on the stand. "
+            "The car's manual and the event's rules come first."
+        )
+    )
+
+
+def spill() -> Caution:
+    return Caution(
+        tr(
+            "Spilt oil is slippery and stays so: wipe it up, and keep it off tyres, brakes and "
+            "floor. Keep oils away from children; the oil's data sheet comes first."
+        )
+    )
+
+
+def far_apart() -> Caution:
+    return Caution(
+        tr(
+            "These oils are more than 3 : 1 apart, where the blending laws part company: make a "
+            "little first and try it, or use bottles that lie closer to the target."
+        )
+    )
+
+
 _RECTANGULAR = 1 / math.sqrt(3)  # standard uncertainty of anything within ±1
 
 
@@ -44,11 +87,11 @@ def with_inputs(given: Given, extra: Mapping[str, tuple[float, float, str]]) -> 
         given,
         numbers={**given.numbers, **{name: value for name, (value, _, _) in extra.items()}},
         u={**given.u, **{name: u for name, (_, u, _) in extra.items()}},
-        labels={**given.labels, **{name: says for name, (_, _, says) in extra.items()}},
+        labels={**given.labels, **{name: tr(says) for name, (_, _, says) in extra.items()}},
     )
 
 
-LAW_INPUT = {"law": (0.0, _RECTANGULAR, "which blending law the oil follows")}
+LAW_INPUT = {"law": (0.0, _RECTANGULAR, later("which blending law the oil follows"))}
 
 
 def by_law(parts: Sequence[tuple[float, float]], law: float) -> float:
@@ -73,8 +116,10 @@ def sprung_load(load: float, unsprung: float, name: str) -> float:
     if unsprung >= load:
         raise Problem(
             name,
-            "Unsprung mass: the wheel and arm cannot weigh as much as the whole corner does on "
-            "the scale; weigh them again.",
+            tr(
+                "Unsprung mass: the wheel and arm cannot weigh as much as the whole corner does on "
+                "the scale; weigh them again."
+            ),
         )
     return carried(corner_load=load * STANDARD_GRAVITY, unsprung=unsprung * STANDARD_GRAVITY)
 

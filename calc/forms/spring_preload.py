@@ -12,7 +12,7 @@ from calc.form import Form, Given, from_car
 from calc.forms import spring_preload_words as words
 from calc.forms.damper_drawing import damper_drawing
 from calc.forms.seat import Seat, stack_of
-from calc.forms.shared import AXLE, EYES, STAND, axle_load, corner_load_fields
+from calc.forms.shared import AXLE, axle_load, corner_load_fields, eyes, stand
 from calc.hand import to_step
 from calc.physics.linkage import wheel_rate
 from calc.physics.ride import natural_frequency
@@ -114,7 +114,7 @@ def solve(given: Given) -> Answer:
         quantities=quantities,
         tables=(words.table(given, exact),),
         plots=(words.plot(given, exact),),
-        cautions=(*words.cautions(given, exact, turns), EYES, STAND),
+        cautions=(*words.cautions(given, exact, turns), eyes(), stand()),
         working=words.working(given, exact),
         writes=_writes(given, turns),
         drawings=(_drawing(given, exact, turns),),

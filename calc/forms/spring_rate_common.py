@@ -18,7 +18,7 @@ from calc.answer import (
     Write,
 )
 from calc.form import Given, Problem
-from calc.forms.shared import EYES
+from calc.forms.shared import eyes
 from calc.forms.spring_fields import RATE
 from calc.physics.stack import Stack
 from calc.uncertainty import COVERAGE, Doubted
@@ -66,7 +66,7 @@ def answer(given: Given, found: Found) -> Answer:
         quantities=found.quantities,
         tables=(*found.tables, units_table(given, rate)),
         plots=(found.plot,),
-        cautions=(*found.cautions, EYES),
+        cautions=(*found.cautions, eyes()),
         working=found.working,
         writes=_writes(given, rate.value, found),
     )

@@ -5,7 +5,7 @@ from collections.abc import Mapping
 from calc.answer import Axis, Caution, Curve, Mark, Plot, Step, Table, Working
 from calc.form import Given
 from calc.forms.seat import Seat
-from calc.forms.shared import EYES, STAND
+from calc.forms.shared import eyes, stand
 from calc.forms.spring_table import owned_table
 from calc.hand import turn_words, way_words
 from calc.units import turns_text
@@ -61,7 +61,7 @@ def cautions(given: Given, now: Seat, after: Seat) -> tuple[Caution, ...]:
             "full bump: it needs fewer coils or thinner wire, or a bump stop that much longer."
         )
     stops = [Caution(text, stop=True) for text in found]
-    return (*stops, *_mild(given, now, after), EYES, STAND)
+    return (*stops, *_mild(given, now, after), eyes(), stand())
 
 
 def _mild(given: Given, now: Seat, after: Seat) -> list[Caution]:

@@ -5,7 +5,7 @@ from collections.abc import Mapping
 from calc.answer import Caution, Drawing, Quantity, Step, Working
 from calc.form import Given
 from calc.forms.damper_drawing import damper_drawing
-from calc.forms.shared import CORNER_LABELS, CORNER_NAMES, EYES, SPILL, STAND
+from calc.forms.shared import CORNER_LABELS, CORNER_NAMES, eyes, spill, stand
 from calc.forms.whole_change import change_step, changed_ends
 from calc.forms.whole_damping import Damping
 from calc.forms.whole_figures import Plan
@@ -120,7 +120,12 @@ def cautions(given: Given, made: Plan) -> tuple[Caution, ...]:
             text = f"The {name} collar moves {turns_text(abs(made.turns[place]))}: see whether "
             found.append(Caution(f"{text}the thread reaches that far."))
     oil = any(damping.named for damping in made.damping.values())
-    return (*found, EYES, STAND, *((SPILL,) if oil or given.choice("change") == "oil" else ()))
+    return (
+        *found,
+        eyes(),
+        stand(),
+        *((spill(),) if oil or given.choice("change") == "oil" else ()),
+    )
 
 
 def _stops(given: Given, made: Plan) -> list[str]:
