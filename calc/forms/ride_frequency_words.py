@@ -10,7 +10,8 @@ from calc.forms.oil_choice import Named, NoOil, named
 from calc.forms.oil_warm import oil_cautions
 from calc.forms.piston import piston_cautions
 from calc.forms.ride_frequency_figures import ENDS, Ride, settled
-from calc.forms.shared import spill
+from calc.forms.shared import end_word, spill
+from calc.language import later, tr
 from calc.physics.ride import overshoot
 from calc.uncertainty import Doubted
 
@@ -19,10 +20,10 @@ _SWINGS, _POINTS = 1.5, 50  # of the slower end; points of a curve
 _AS_IT_IS = 0.05  # relative: an oil this near needs no change
 _RANGE = (0.5, 2.0)  # of the oil wanted and in it, on the plot
 _LABELS = (
-    ("frequency", "ride frequency", "frequency"),
-    ("wheel_rate", "wheel rate", "rate"),
-    ("ratio", "damping ratio now", "ratio"),
-    ("overshoot", "swings past by now", "share"),
+    ("frequency", later("ride frequency"), "frequency"),
+    ("wheel_rate", later("wheel rate"), "rate"),
+    ("ratio", later("damping ratio now"), "ratio"),
+    ("overshoot", later("swings past by now"), "share"),
 )
 
 
@@ -56,22 +57,28 @@ def oil_for(given: Given, ride: Ride, now: Doubted) -> OilFor:
 
 
 def step(given: Given, ride: Ride, oil: OilFor) -> Step:
-    say, end = given.say, ride.end.capitalize()
+    say, end = given.say, end_word(ride.end).capitalize()
     now = say(ride.ratio(ride.oil), "ratio", 2)
     wanted = say(ride.wanted, "ratio", 2)
     exact = say(oil.exact.value, "viscosity")
     if oil.keep:
-        text = f"{end}: leave the {say(ride.oil, 'viscosity')} in."
-        return Step(text, f"It damps with {now} where {wanted} is wanted.")
+        text = tr("{end}: leave the {oil} in.", end=end, oil=say(ride.oil, "viscosity"))
+        gives = tr("It damps with {now} where {wanted} is wanted.", now=now, wanted=wanted)
+        return Step(text, gives)
     if oil.filled is None:
         return Step(
-            f"{end}: it takes an oil of {exact}.",
-            f"That damps with {wanted}; it is {now} now.",
+            tr("{end}: it takes an oil of {exact}.", end=end, exact=exact),
+            tr("That damps with {wanted}; it is {now} now.", wanted=wanted, now=now),
         )
-    gives = say(ride.ratio(oil.filled.viscosity), "ratio", 2)
     return Step(
-        f"{end}: fill in {oil.filled.words}.",
-        f"That damps with {gives}; {exact} would be exact for {wanted}. It is {now} now.",
+        tr("{end}: fill in {oil}.", end=end, oil=oil.filled.words),
+        tr(
+            "That damps with {then}; {exact} would be exact for {wanted}. It is {now} now.",
+            then=say(ride.ratio(oil.filled.viscosity), "ratio", 2),
+            exact=exact,
+            wanted=wanted,
+            now=now,
+        ),
     )
 
 
@@ -80,14 +87,16 @@ def quantities(
 ) -> tuple[Quantity, ...]:
     made = []
     for end in ENDS:
-        name = end.capitalize()
+        name = end_word(end).capitalize()
         made += [
-            given.quantity(f"{end}_{figure}", f"{name}: {label}", kind, doubted[f"{end}_{figure}"])
+            given.quantity(
+                f"{end}_{figure}", f"{name}: {tr(label)}", kind, doubted[f"{end}_{figure}"]
+            )
             for figure, label, kind in _LABELS
         ]
-        label = f"{name}: oil for the ratio wanted, at 25 °C"
+        label = tr("{end}: oil for the ratio wanted, at 25 °C", end=name)
         made.append(given.quantity(f"{end}_oil", label, "viscosity", oils[end].exact))
-    label = "Rear frequency over front frequency"
+    label = tr("Rear frequency over front frequency")
     return (*made, given.quantity("frequency_ratio", label, "ratio", doubted["frequency_ratio"]))
 
 
@@ -105,8 +114,8 @@ def tables(given: Given, ends: Mapping[str, Ride]) -> tuple[Table, ...]:
                 *(given.bare(overshoot(ratio), "share", 0) for ratio in ratios),
             )
         )
-    heads = ("Oil cSt", "Front", "Rear", "Front swings past %", "Rear %")
-    return (Table("Damping ratio with each oil", heads, tuple(rows)),)
+    heads = (tr("Oil cSt"), tr("Front"), tr("Rear"), tr("Front swings past %"), tr("Rear %"))
+    return (Table(tr("Damping ratio with each oil"), heads, tuple(rows)),)
 
 
 def plots(given: Given, ends: Mapping[str, Ride], oils: Mapping[str, OilFor]) -> tuple[Plot, ...]:
@@ -123,19 +132,25 @@ def _grade(ride: Ride, oil: OilFor) -> float:
 def _after_bump(given: Given, ends: Mapping[str, Ride], oils: Mapping[str, OilFor]) -> Plot:
     long = _SWINGS / min(ride.frequency for ride in ends.values())
     times = [long * n / _POINTS for n in range(_POINTS + 1)]
-    curves, says = [], []
+    curves, past = [], []
     for end, style in zip(ENDS, ("main", "second"), strict=True):
         ride = ends[end]
         ratio = ride.ratio(_grade(ride, oils[end]))
         line = tuple((t, _BUMP * settled(ratio, ride.frequency, t)) for t in times)
-        curves.append(Curve(end, line, style))
-        says.append(f"the {end} swings past by {given.say(overshoot(ratio), 'share', 0)}")
+        curves.append(Curve(end_word(end), line, style))
+        past.append(given.say(overshoot(ratio), "share", 0))
     return Plot(
-        "How each end settles when it is let go, with the oils above",
-        Axis("Time", "time"),
-        Axis("Off its height", "length"),
+        tr("How each end settles when it is let go, with the oils above"),
+        Axis(tr("Time"), "time"),
+        Axis(tr("Off its height"), "length"),
         tuple(curves),
-        says=f"Let go {given.say(_BUMP, 'length')} off its height, {says[0]} and {says[1]}.",
+        says=tr(
+            "Let go {height} off its height, the front swings past by {front} and the rear swings "
+            "past by {rear}.",
+            height=given.say(_BUMP, "length"),
+            front=past[0],
+            rear=past[1],
+        ),
     )
 
 
@@ -146,15 +161,16 @@ def _against_oil(given: Given, ends: Mapping[str, Ride], oils: Mapping[str, OilF
     curves, marks = [], []
     for end, style in zip(ENDS, ("main", "second"), strict=True):
         ride = ends[end]
-        curves.append(Curve(end, tuple((grade, ride.ratio(grade)) for grade in grades), style))
-        marks.append(Mark(ride.oil, ride.ratio(ride.oil), f"{end} now"))
+        line = tuple((grade, ride.ratio(grade)) for grade in grades)
+        curves.append(Curve(end_word(end), line, style))
+        marks.append(Mark(ride.oil, ride.ratio(ride.oil), tr("{end} now", end=end_word(end))))
     return Plot(
-        "Damping ratio against the oil",
-        Axis("Oil at 25 °C", "viscosity"),
-        Axis("Damping ratio", "ratio"),
+        tr("Damping ratio against the oil"),
+        Axis(tr("Oil at 25 °C"), "viscosity"),
+        Axis(tr("Damping ratio"), "ratio"),
         tuple(curves),
         tuple(marks),
-        "Thicker oil damps more, in proportion while the shaft moves slowly.",
+        tr("Thicker oil damps more, in proportion while the shaft moves slowly."),
     )
 
 
@@ -167,30 +183,34 @@ def cautions(
     for end, ride in ends.items():
         warm = ride.bench.warmed(ride.oil)
         for caution in piston_cautions(given, ride.piston, warm, ride.bench.speed):
-            found.append(Caution(f"{end.capitalize()}: {caution.text}"))
+            found.append(Caution(f"{end_word(end).capitalize()}: {caution.text}"))
     note = Caution(
-        "The friction of seals, pins and tyres damps too, and is not in this: the car swings less "
-        "than the sum says."
+        tr(
+            "The friction of seals, pins and tyres damps too, and is not in this: the car swings "
+            "less than the sum says."
+        )
     )
     return (*dict.fromkeys(found), note, spill())
 
 
 def working(given: Given, ends: Mapping[str, Ride]) -> tuple[Working, ...]:
     say, lines = given.say, []
-    for end, ride in ends.items():
+    for key, ride in ends.items():
+        end = end_word(key)
         damping = ride.bench.damping(ride.piston, ride.oil)
         lines += [
-            Working("wheel rate = rate × motion ratio²",
+            Working(tr("wheel rate = rate × motion ratio²"),
                     f"{end}: {say(ride.rate, 'rate')} × {say(ride.motion_ratio, 'ratio')}² = "
                     f"{say(ride.wheel_rate, 'rate')}"),
-            Working("ride frequency = √(wheel rate / sprung mass) / 2π",
+            Working(tr("ride frequency = √(wheel rate / sprung mass) / 2π"),
                     f"{end}: √({say(ride.wheel_rate, 'rate')} / {say(ride.mass, 'mass')}) / 2π = "
                     f"{say(ride.frequency, 'frequency')}"),
-            Working("damping ratio = damping × motion ratio² / (2 √(wheel rate × sprung mass))",
+            Working(tr("damping ratio = damping × motion ratio² / "
+                       "(2 √(wheel rate × sprung mass))"),
                     f"{end}: {say(damping, 'damping')} × {say(ride.motion_ratio, 'ratio')}² / "
                     f"(2 √({say(ride.wheel_rate, 'rate')} × {say(ride.mass, 'mass')})) = "
                     f"{say(ride.ratio(ride.oil), 'ratio', 2)}",
-                    "damping by the piston model, see Piston and oil"),
+                    tr("damping by the piston model, see Piston and oil")),
         ]  # fmt: skip
     return tuple(lines)
 
@@ -200,5 +220,7 @@ def writes(given: Given, oils: Mapping[str, OilFor]) -> tuple[Write, ...]:
     for end, oil in oils.items():
         if oil.filled:
             grade = oil.filled.viscosity
-            made.append(Write(f"{end}.oil", grade, f"{end} oil {given.say(grade, 'viscosity')}"))
+            shown = given.say(grade, "viscosity")
+            says = tr("{end} oil {grade}", end=end_word(end), grade=shown)
+            made.append(Write(f"{end}.oil", grade, says))
     return tuple(made)

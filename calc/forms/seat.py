@@ -4,6 +4,7 @@ from dataclasses import dataclass, replace
 from math import isinf
 
 from calc.form import Problem
+from calc.language import tr
 from calc.physics.linkage import wheel_rate
 from calc.physics.ride import natural_frequency
 from calc.physics.spring import Spring
@@ -108,9 +109,7 @@ class Seat:
         return self.sag - after.sag
 
 
-def stack_of(
-    parts: list[tuple[float, float, float]], names: list[str], label: str = "Spring"
-) -> Stack:
+def stack_of(parts: list[tuple[float, float, float]], names: list[str], label: str = "") -> Stack:
     """Springs as (rate, free length, solid length) in SI, one behind the other.
 
     `names` are the entries of the solid lengths. Raises Problem.
@@ -120,8 +119,11 @@ def stack_of(
         if solid >= free:
             raise Problem(
                 name,
-                f"{label} solid length: the coils would touch before anything presses the "
-                "spring; measure it and the free length again.",
+                tr(
+                    "{spring} solid length: the coils would touch before anything presses the "
+                    "spring; measure it and the free length again.",
+                    spring=label or tr("Spring"),
+                ),
             )
         springs.append(Spring(rate, free - solid))
     return Stack(tuple(springs), sum(free for _, free, _ in parts))
@@ -132,7 +134,10 @@ def check_not_bound(seat: Seat, name: str, label: str) -> Seat:
     if isinf(seat.rate):
         raise Problem(
             name,
-            f"{label}: at ride height its coils touch already, so it is no spring there; it "
-            "takes a stiffer or a longer one.",
+            tr(
+                "{spring}: at ride height its coils touch already, so it is no spring there; it "
+                "takes a stiffer or a longer one.",
+                spring=label,
+            ),
         )
     return seat

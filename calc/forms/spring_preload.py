@@ -12,12 +12,21 @@ from calc.form import Form, Given, from_car
 from calc.forms import spring_preload_words as words
 from calc.forms.damper_drawing import damper_drawing
 from calc.forms.seat import Seat, stack_of
-from calc.forms.shared import AXLE, axle_load, corner_load_fields, eyes, stand
-from calc.hand import to_step
+from calc.forms.shared import (
+    AXLE,
+    axle_load,
+    corner_load_fields,
+    end_word,
+    eyes,
+    side_word,
+    stand,
+)
+from calc.hand import to_step, turn_words
+from calc.language import later, tr
 from calc.physics.linkage import wheel_rate
 from calc.physics.ride import natural_frequency
 from calc.physics.spring import preload_from_lengths, preload_from_turns, spring_force
-from calc.units import STANDARD_GRAVITY, turns_text
+from calc.units import STANDARD_GRAVITY
 
 FIELDS = (
     AXLE,
@@ -85,15 +94,15 @@ def figures(given: Given) -> Mapping[str, float]:
 
 
 _LABELS = (
-    ("preload", "Preload at full droop", "length"),
-    ("preload_force", "Preload force at full droop", "force"),
-    ("load_to_move", "Load at the wheel before it moves", "force"),
-    ("sag", "Sag at the wheel", "length"),
-    ("sag_share", "Sag, share of wheel travel", "share"),
-    ("bump_force", "Spring force at full bump", "force"),
-    ("bind_margin", "Room left to coil bind at full bump", "length"),
-    ("wheel_rate", "Wheel rate", "rate"),
-    ("ride_frequency", "Ride frequency", "frequency"),
+    ("preload", later("Preload at full droop"), "length"),
+    ("preload_force", later("Preload force at full droop"), "force"),
+    ("load_to_move", later("Load at the wheel before it moves"), "force"),
+    ("sag", later("Sag at the wheel"), "length"),
+    ("sag_share", later("Sag, share of wheel travel"), "share"),
+    ("bump_force", later("Spring force at full bump"), "force"),
+    ("bind_margin", later("Room left to coil bind at full bump"), "length"),
+    ("wheel_rate", later("Wheel rate"), "rate"),
+    ("ride_frequency", later("Ride frequency"), "frequency"),
 )
 
 
@@ -102,12 +111,11 @@ def solve(given: Given) -> Answer:
     exact = {name: figure.value for name, figure in doubted.items()}
     turns = to_step(exact["turns"], given.turn_step) if "turns" in exact else 0.0
     quantities = tuple(
-        given.quantity(name, label, kind, doubted[name]) for name, label, kind in _LABELS
+        given.quantity(name, tr(label), kind, doubted[name]) for name, label, kind in _LABELS
     )
     if "turns" in doubted:
-        exact_turns = given.quantity(
-            "turns", "Turns of each collar, exact (down is positive)", "turns", doubted["turns"]
-        )
+        label = tr("Turns of each collar, exact (down is positive)")
+        exact_turns = given.quantity("turns", label, "turns", doubted["turns"])
         quantities = (exact_turns, *quantities)
     return Answer(
         steps=words.steps(given, exact, turns),
@@ -139,13 +147,16 @@ def _writes(given: Given, turns: float) -> tuple[Write, ...]:
         return ()
     axle = given.choice("axle")
     length = given.spring_free - _preload(given) - turns * given.pitch
-    says = f"{axle} spring length at full droop: {given.say(length, 'length')}"
-    turned = f"{turns_text(abs(turns))} {'down' if turns > 0 else 'up'}"
+    says = tr(
+        "{end} spring length at full droop: {length}",
+        end=end_word(axle),
+        length=given.say(length, "length"),
+    )
     collars = [
         Write(
             f"corners.{axle}_{side}.collar",
             getattr(given.car.corners, f"{axle}_{side}").collar + turns,
-            f"{side} collar {turned}",
+            tr("{side} collar {turns}", side=side_word(side), turns=turn_words(turns)),
         )
         for side in ("left", "right")
     ]

@@ -4,8 +4,9 @@ from collections.abc import Mapping
 
 from calc.answer import Axis, Caution, Curve, Mark, Plot, Step, Table, Working
 from calc.form import Given
-from calc.forms.shared import axle_load
+from calc.forms.shared import axle_load, end_word
 from calc.hand import to_step, turn_words, way_words
+from calc.language import tr
 from calc.physics.spring import spring_force
 from calc.units import STANDARD_GRAVITY, turns_number, turns_text
 
@@ -13,49 +14,67 @@ _TURNS_SHOWN = (-2.0, -1.0, -0.5, -0.25, 0.0, 0.25, 0.5, 1.0, 2.0)
 
 
 def steps(given: Given, exact: Mapping[str, float], turns: float) -> tuple[Step, ...]:
-    end, say = given.choice("axle"), given.say
+    end, say = end_word(given.choice("axle")), given.say
     if "turns" in exact:
         return (_turn_step(given, exact, turns),)
     if exact["preload"] < 0:
-        gap = to_step(-exact["preload"] / given.pitch, given.turn_step)
-        text = (
-            f"The {end} spring is loose at full droop by {say(-exact['preload'], 'length')}: "
-            f"{turns_text(gap)} down until it touches."
+        text = tr(
+            "The {end} spring is loose at full droop by {gap}: {turns} down until it touches.",
+            end=end,
+            gap=say(-exact["preload"], "length"),
+            turns=turns_text(to_step(-exact["preload"] / given.pitch, given.turn_step)),
         )
         return (Step(text),)
     past = to_step(exact["preload"] / given.pitch, given.turn_step)
-    return (
-        Step(
-            f"Set each {end} collar {turns_text(past)} past first touch.",
-            f"That is {say(past * given.pitch, 'length')} of preload; the entries say "
-            f"{say(exact['preload'], 'length')}, which holds "
-            f"{say(exact['preload_force'], 'force')} at full droop.",
-        ),
+    gives = tr(
+        "That is {preload} of preload; the entries say {exact}, which holds {force} at full droop.",
+        preload=say(past * given.pitch, "length"),
+        exact=say(exact["preload"], "length"),
+        force=say(exact["preload_force"], "force"),
     )
+    text = tr("Set each {end} collar {turns} past first touch.", end=end, turns=turns_text(past))
+    return (Step(text, gives),)
 
 
 def _turn_step(given: Given, exact: Mapping[str, float], turns: float) -> Step:
     """The turns for the sag wanted, and what they give."""
-    end, say = given.choice("axle"), given.say
-    after = exact["travel"] - turns * given.pitch
-    share = min(max(after / given.stroke, 0.0), 1.0)
-    gives = (
-        f"That gives {say(share, 'share')} of travel as sag, "
-        f"{say(exact['preload'] + turns * given.pitch, 'length')} of preload, and moves "
-        f"the {end} {_rise_words(given, exact['travel'], after)}."
-    )
+    end = end_word(given.choice("axle"))
+    gives = _given_words(given, exact, turns, end)
     if turns == 0:
-        nearest = f"Leave both {end} collars: no {turns_text(given.turn_step)} comes nearer."
+        nearest = tr(
+            "Leave both {end} collars: no {turn} comes nearer.",
+            end=end,
+            turn=turns_text(given.turn_step),
+        )
         return Step(nearest, gives)
     way = way_words(turns, given.choice("thread_hand"))
-    return Step(f"Turn both {end} collars {turn_words(turns)}.", f"{way} {gives}")
+    text = tr("Turn both {end} collars {turns}.", end=end, turns=turn_words(turns))
+    return Step(text, f"{way} {gives}")
 
 
-def _rise_words(given: Given, travel: float, after: float) -> str:
-    """How the body moves at the wheel, between the stops of the damper."""
+def _given_words(given: Given, exact: Mapping[str, float], turns: float, end: str) -> str:
+    """What the turns give, and how the body moves at the wheel, between the damper's stops."""
+    say, travel = given.say, exact["travel"]
+    after = travel - turns * given.pitch
     stood, stands = (min(max(place, 0.0), given.stroke) for place in (travel, after))
     rise = (stood - stands) / given.motion_ratio
-    return f"{'up' if rise >= 0 else 'down'} by {given.say(abs(rise), 'length')}"
+    parts = {
+        "share": say(stands / given.stroke, "share"),
+        "preload": say(exact["preload"] + turns * given.pitch, "length"),
+        "end": end,
+        "height": say(abs(rise), "length"),
+    }
+    if rise >= 0:
+        return tr(
+            "That gives {share} of travel as sag, {preload} of preload, and moves the {end} up by "
+            "{height}.",
+            **parts,
+        )
+    return tr(
+        "That gives {share} of travel as sag, {preload} of preload, and moves the {end} down by "
+        "{height}.",
+        **parts,
+    )
 
 
 def cautions(given: Given, exact: Mapping[str, float], turns: float) -> list[Caution]:
@@ -64,8 +83,11 @@ def cautions(given: Given, exact: Mapping[str, float], turns: float) -> list[Cau
     if preload < 0:
         found.append(
             Caution(
-                f"The spring is loose at full droop by {given.say(-preload, 'length')}: it can "
-                "rattle and leave its seat over jumps."
+                tr(
+                    "The spring is loose at full droop by {gap}: it can rattle and leave its seat "
+                    "over jumps.",
+                    gap=given.say(-preload, "length"),
+                )
             )
         )
     return found
@@ -77,18 +99,23 @@ def _stops(given: Given, exact: Mapping[str, float], turns: float) -> list[str]:
     found = []
     if margin < 0:
         found.append(
-            "The coils touch before full bump: the spring goes solid "
-            f"{given.say(-margin, 'length')} of shaft travel early. Use a shorter wire stack, "
-            "less preload, or a longer spring."
+            tr(
+                "The coils touch before full bump: the spring goes solid {early} of shaft travel "
+                "early. Use a shorter wire stack, less preload, or a longer spring.",
+                early=given.say(-margin, "length"),
+            )
         )
     if travel <= 0:
         found.append(
-            "The car sits on its droop stops at this end: the preload already holds it up, "
-            "so it stands with no sag and the collar does not lift it. It would take "
-            f"{turns_text(round(-travel / given.pitch, 2))} up until it begins to sag."
+            tr(
+                "The car sits on its droop stops at this end: the preload already holds it up, "
+                "so it stands with no sag and the collar does not lift it. It would take "
+                "{turns} up until it begins to sag.",
+                turns=turns_text(round(-travel / given.pitch, 2)),
+            )
         )
     if travel >= given.stroke:
-        found.append("The load alone closes the damper fully: the spring is too soft.")
+        found.append(tr("The load alone closes the damper fully: the spring is too soft."))
     return found
 
 
@@ -100,7 +127,7 @@ def table(given: Given, exact: Mapping[str, float]) -> Table:
         share = min(max(travel / given.stroke, 0.0), 1.0)
         rows.append(
             (
-                "now" if turns == 0 else f"{'+' if turns > 0 else ''}{turns_number(turns)}",
+                tr("now") if turns == 0 else f"{'+' if turns > 0 else ''}{turns_number(turns)}",
                 given.bare(preload, "length"),
                 given.bare(spring_force(rate=given.spring_rate, compression=preload), "force"),
                 given.bare(share * given.stroke / given.motion_ratio, "length", 1),
@@ -108,8 +135,14 @@ def table(given: Given, exact: Mapping[str, float]) -> Table:
             )
         )
     length, force = given.symbol("length"), given.symbol("force")
-    heads = ("Turns down", f"Preload {length}", f"Preload {force}", f"Sag {length}", "Sag %")
-    return Table("Turns from here", heads, tuple(rows), mark=_TURNS_SHOWN.index(0.0))
+    heads = (
+        tr("Turns down"),
+        tr("Preload {unit}", unit=length),
+        tr("Preload {unit}", unit=force),
+        tr("Sag {unit}", unit=length),
+        tr("Sag %"),
+    )
+    return Table(tr("Turns from here"), heads, tuple(rows), mark=_TURNS_SHOWN.index(0.0))
 
 
 def plot(given: Given, exact: Mapping[str, float]) -> Plot:
@@ -124,24 +157,28 @@ def plot(given: Given, exact: Mapping[str, float]) -> Plot:
     line = tuple((travel, force(travel)) for travel in ends)
     static = exact["static_force"]
     curves = [
-        Curve("spring", ((0.0, 0.0), *line)),
-        Curve("static load", ((0.0, static), (given.stroke, static)), "second"),
+        Curve(tr("spring"), ((0.0, 0.0), *line)),
+        Curve(tr("static load"), ((0.0, static), (given.stroke, static)), "second"),
     ]
     if solid < given.stroke:
         top = max(force(max(solid, 0.0)), static)
-        curves.append(Curve("coil bind", ((solid, 0.0), (solid, top * 1.1)), "limit"))
+        curves.append(Curve(tr("coil bind"), ((solid, 0.0), (solid, top * 1.1)), "limit"))
     marks: tuple[Mark, ...] = ()
     if 0 < exact["travel"] < given.stroke:
-        marks = (Mark(exact["travel"], static, "ride height"),)
+        marks = (Mark(exact["travel"], static, tr("ride height")),)
     return Plot(
-        "Spring force against shaft travel",
-        Axis("Shaft travel from full droop", "length"),
-        Axis("Spring force", "force"),
+        tr("Spring force against shaft travel"),
+        Axis(tr("Shaft travel from full droop"), "length"),
+        Axis(tr("Spring force"), "force"),
         tuple(curves),
         marks,
-        f"Force rises from {given.say(exact['preload_force'], 'force')} at full droop to "
-        f"{given.say(exact['bump_force'], 'force')} at full bump; the static load is "
-        f"{given.say(static, 'force')}.",
+        tr(
+            "Force rises from {droop} at full droop to {bump} at full bump; the static load is "
+            "{static}.",
+            droop=given.say(exact["preload_force"], "force"),
+            bump=given.say(exact["bump_force"], "force"),
+            static=given.say(static, "force"),
+        ),
     )
 
 
@@ -151,25 +188,25 @@ def working(given: Given, exact: Mapping[str, float]) -> tuple[Working, ...]:
     return (
         _preload_working(given, exact),
         Working(
-            "load on the spring at the wheel = (mean scale reading − unsprung mass) × g",
+            tr("load on the spring at the wheel = (mean scale reading − unsprung mass) × g"),
             f"({say((given.load_left + given.load_right) / 2, 'mass')} − "
             f"{say(given.unsprung, 'mass')}) × g = {say(load, 'force')}",
         ),
         Working(
-            "sag at the wheel = (load / motion ratio / rate − preload) / motion ratio",
+            tr("sag at the wheel = (load / motion ratio / rate − preload) / motion ratio"),
             f"({say(load, 'force')} / {say(given.motion_ratio, 'ratio')} / "
             f"{say(given.spring_rate, 'rate')} − {say(exact['preload'], 'length')}) / "
             f"{say(given.motion_ratio, 'ratio')} = "
             f"{say(exact['travel'] / given.motion_ratio, 'length')}",
-            "Hooke's law and virtual work",
+            tr("Hooke's law and virtual work"),
         ),
         Working(
-            "wheel rate = rate × motion ratio²",
+            tr("wheel rate = rate × motion ratio²"),
             f"{say(given.spring_rate, 'rate')} × {say(given.motion_ratio, 'ratio')}² = "
             f"{say(exact['wheel_rate'], 'rate')}",
         ),
         Working(
-            "ride frequency = √(wheel rate / sprung mass) / 2π",
+            tr("ride frequency = √(wheel rate / sprung mass) / 2π"),
             f"√({say(exact['wheel_rate'], 'rate')} / {say(load / STANDARD_GRAVITY, 'mass')}) / 2π"
             f" = {say(exact['ride_frequency'], 'frequency')}",
         ),
@@ -180,12 +217,12 @@ def _preload_working(given: Given, exact: Mapping[str, float]) -> Working:
     say = given.say
     if given.choice("known") == "turns":
         return Working(
-            "preload = turns × pitch",
+            tr("preload = turns × pitch"),
             f"{turns_text(given.past_touch)} × {say(given.pitch, 'length')} = "
             f"{say(exact['preload'], 'length')}",
         )
     return Working(
-        "preload = free length − length at full droop",
+        tr("preload = free length − length at full droop"),
         f"{say(given.spring_free, 'length')} − {say(given.droop_length, 'length')} = "
         f"{say(exact['preload'], 'length')}",
     )

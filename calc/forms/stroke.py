@@ -6,21 +6,22 @@ from calc.answer import Answer, Caution, Step, Write
 from calc.entry import Choice, Rows, only
 from calc.form import Form, Given, Row, from_car
 from calc.forms import stroke_show
-from calc.forms.shared import CORNER_LABELS, CORNER_NAMES, END_LABELS
+from calc.forms.shared import CORNER_LABELS, CORNER_NAMES, END_LABELS, corner_word, end_word
 from calc.forms.stroke_show import Turned, apart
 from calc.hand import to_step
+from calc.language import later, tr
 from calc.physics.thread import engagement_left, least_engagement, length_after, rod_end_turns
 from calc.units import turns_text
 
-_PIVOT = Caution(
+_PIVOT = later(
     "The rod end ends up as it started only after whole and half turns. One that has to lie one "
     "way goes in half turns: set the smallest turn to 1/2."
 )
-_GRIP = Caution(
+_GRIP = later(
     "Hold the shaft where the seal never runs, in something soft: a scratched shaft leaks. "
     "Do not force a rod end on plastic threads."
 )
-_PISTON = Caution(
+_PISTON = later(
     "This holds where the rod end stops the stroke at the body. Where the piston meets the cap "
     "first, the rod end changes the length of the damper and not its stroke."
 )
@@ -84,9 +85,7 @@ def turned(given: Given, turns: Mapping[str, float]) -> list[Turned]:
         n = turns[row.key]
         after = length_after(row.stroke, n, given.pitch)
         thread = engagement_left(row.engaged, n, given.pitch)
-        return Turned(
-            row.key, row.label, row.stroke, wanted[row.key], exact[row.key], n, after, thread
-        )
+        return Turned(row.key, row.stroke, wanted[row.key], exact[row.key], n, after, thread)
 
     return [one(row) for row in given.rows("damper")]
 
@@ -114,71 +113,107 @@ def solve(given: Given) -> Answer:
         ),
         tables=(stroke_show.table(given, dampers), stroke_show.pairs(given, dampers)),
         plots=(stroke_show.plot(given, dampers),),
-        cautions=(*_cautions(given, dampers), _PISTON, _PIVOT, _GRIP),
+        cautions=(
+            *_cautions(given, dampers),
+            *(Caution(tr(text)) for text in (_PISTON, _PIVOT, _GRIP)),
+        ),
         working=stroke_show.working(given, dampers),
         writes=tuple(write for one in dampers for write in _writes(given, one)),
     )
 
 
 _LABELS = {
-    "turns": ("turns of the rod end, exact (out is positive)", "turns"),
-    "stroke": ("stroke after the rounded turns", "length"),
-    "thread": ("thread left in the rod end", "length"),
-    "apart_before": ("left has more stroke than right (−: less), before", "length"),
-    "apart": ("left has more stroke than right (−: less), after", "length"),
+    "turns": (later("turns of the rod end, exact (out is positive)"), "turns"),
+    "stroke": (later("stroke after the rounded turns"), "length"),
+    "thread": (later("thread left in the rod end"), "length"),
+    "apart_before": (later("left has more stroke than right (−: less), before"), "length"),
+    "apart": (later("left has more stroke than right (−: less), after"), "length"),
 }
 
 
 def _label(name: str) -> tuple[str, str]:
     what = next(key for key in sorted(_LABELS, key=len, reverse=True) if name.endswith(f"_{key}"))
-    place = name.removesuffix(f"_{what}").replace("_", " ").capitalize()
+    key = name.removesuffix(f"_{what}")
+    place = corner_word(key) if key in CORNER_NAMES else end_word(key)
     says, kind = _LABELS[what]
-    return f"{place}: {says}", kind
+    return f"{place.capitalize()}: {tr(says)}", kind
 
 
 def _step(given: Given, one: Turned) -> Step:
     stands = given.say(one.after, "length")
     if one.turns == 0:
-        return Step(f"{one.label}: leave it.", f"Its stroke is {stands}.")
-    way = "out" if one.turns > 0 else "in"
-    hand = "Anticlockwise" if one.turns > 0 else "Clockwise"
+        return Step(
+            tr("{damper}: leave it.", damper=one.label),
+            tr("Its stroke is {stroke}.", stroke=stands),
+        )
+    turns, thread = turns_text(abs(one.turns)), given.say(one.thread, "length", 1)
+    if one.turns > 0:
+        return Step(
+            tr("{damper}: {turns} out.", damper=one.label, turns=turns),
+            tr(
+                "Anticlockwise, looking at the rod end from below. Stroke then {stroke}, "
+                "{thread} of thread holds.",
+                stroke=stands,
+                thread=thread,
+            ),
+        )
     return Step(
-        f"{one.label}: {turns_text(abs(one.turns))} {way}.",
-        f"{hand}, looking at the rod end from below. Stroke then {stands}, "
-        f"{given.say(one.thread, 'length', 1)} of thread holds.",
+        tr("{damper}: {turns} in.", damper=one.label, turns=turns),
+        tr(
+            "Clockwise, looking at the rod end from below. Stroke then {stroke}, "
+            "{thread} of thread holds.",
+            stroke=stands,
+            thread=thread,
+        ),
     )
 
 
 def _cautions(given: Given, dampers: list[Turned]) -> list[Caution]:
     least, safe = least_engagement(given.thread, given.choice("material"))
-    rule = (
-        f"for {given.choice('material')} the usual least is {given.say(least, 'length', 1)}, "
-        f"better {given.say(safe, 'length', 1)} (a rule of thumb)"
-    )
+    rule = {
+        "material": tr(given.choice("material")),
+        "least": given.say(least, "length", 1),
+        "better": given.say(safe, "length", 1),
+    }
     found = []
     for one in dampers:
+        says = {"damper": one.label, "holds": given.say(one.thread, "length", 1), **rule}
         if one.thread <= 0:
-            text = f"{one.label}: the rod end comes off before that; the shaft is too short."
+            text = tr(
+                "{damper}: the rod end comes off before that; the shaft is too short.",
+                damper=one.label,
+            )
             found.append(Caution(text, stop=True))
         elif one.thread < least * (1 - 1e-9):
-            holds = given.say(one.thread, "length", 1)
-            text = f"{one.label}: only {holds} of thread would hold; {rule}."
+            text = tr(
+                "{damper}: only {holds} of thread would hold; for {material} the usual least is "
+                "{least}, better {better} (a rule of thumb).",
+                **says,
+            )
             found.append(Caution(text, stop=True))
         elif one.thread < safe * (1 - 1e-9):
-            holds = given.say(one.thread, "length", 1)
-            found.append(Caution(f"{one.label}: {holds} of thread hold; {rule}."))
+            text = tr(
+                "{damper}: {holds} of thread hold; for {material} the usual least is {least}, "
+                "better {better} (a rule of thumb).",
+                **says,
+            )
+            found.append(Caution(text))
     return found
 
 
 def _writes(given: Given, one: Turned) -> list[Write]:
     if one.turns == 0:
         return []
-    name, start = CORNER_NAMES[one.key], f"corners.{one.key}"
+    name, start = corner_word(one.key), f"corners.{one.key}"
     stroke, thread = given.say(one.after, "length"), given.say(one.thread, "length", 1)
+    held = tr("{damper} rod end holds on {thread}", damper=name, thread=thread)
     return [
-        Write(f"{start}.stroke", one.after, f"{name} stroke {stroke}"),
-        Write(f"{start}.engaged", one.thread, f"{name} rod end holds on {thread}"),
-    ]
+        Write(
+            f"{start}.stroke", one.after,
+            tr("{damper} stroke {stroke}", damper=name, stroke=stroke),
+        ),
+        Write(f"{start}.engaged", one.thread, held),
+    ]  # fmt: skip
 
 
 FORM = Form(

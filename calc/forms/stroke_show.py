@@ -7,7 +7,8 @@ from calc import units
 from calc.answer import Axis, Curve, Mark, Plot, Table, Working
 from calc.car import Car
 from calc.form import Given
-from calc.forms.shared import CORNER_NAMES, END_LABELS
+from calc.forms.shared import END_LABELS, corner_word, end_word
+from calc.language import tr
 from calc.physics.thread import length_after
 from calc.units import turns_number, turns_text
 
@@ -19,13 +20,17 @@ class Turned:
     """One damper and its rod end, before and after turns (out is positive); lengths in m."""
 
     key: str
-    label: str
     stroke: float
     wanted: float
     exact: float
     turns: float
     after: float
     thread: float
+
+    @property
+    def label(self) -> str:
+        """ "Front left", in the language spoken."""
+        return corner_word(self.key).capitalize()
 
 
 def apart(dampers: Mapping[str, Turned], end: str) -> tuple[float, float]:
@@ -46,8 +51,14 @@ def table(given: Given, dampers: list[Turned]) -> Table:
         )
         for one in dampers
     )
-    heads = ("Damper", f"Now {unit}", "Turns out", f"Then {unit}", f"Thread left {unit}")
-    return Table("The four dampers", heads, rows)
+    heads = (
+        tr("Damper"),
+        tr("Now {unit}", unit=unit),
+        tr("Turns out"),
+        tr("Then {unit}", unit=unit),
+        tr("Thread left {unit}", unit=unit),
+    )
+    return Table(tr("The four dampers"), heads, rows)
 
 
 def _signed(turns: float) -> str:
@@ -57,18 +68,22 @@ def _signed(turns: float) -> str:
 def pairs(given: Given, dampers: list[Turned]) -> Table:
     found = {one.key: one for one in dampers}
     rows = tuple(
-        (label, *(given.bare(abs(apart), "length") for apart in apart(found, end)))
-        for end, label in END_LABELS
+        (
+            end_word(end).capitalize(),
+            *(given.bare(abs(apart), "length") for apart in apart(found, end)),
+        )
+        for end, _ in END_LABELS
     )
     unit = given.symbol("length")
-    return Table("How alike each pair is", ("Pair", f"Before {unit}", f"After {unit}"), rows)
+    heads = (tr("Pair"), tr("Before {unit}", unit=unit), tr("After {unit}", unit=unit))
+    return Table(tr("How alike each pair is"), heads, rows)
 
 
 def plot(given: Given, dampers: list[Turned]) -> Plot:
     reach = max(1.0, *(abs(one.turns) + 0.5 for one in dampers))
     curves = tuple(
         Curve(
-            CORNER_NAMES[one.key],
+            corner_word(one.key),
             tuple((n, length_after(one.stroke, n, given.pitch)) for n in (-reach, reach)),
             "main" if one.key.startswith("front") else "second",
         )
@@ -76,13 +91,16 @@ def plot(given: Given, dampers: list[Turned]) -> Plot:
     )
     longest = max(one.after for one in dampers)
     return Plot(
-        "Stroke against turns of the rod end",
-        Axis("Turns out (in is negative)", "turns"),
-        Axis("Stroke", "length"),
+        tr("Stroke against turns of the rod end"),
+        Axis(tr("Turns out (in is negative)"), "turns"),
+        Axis(tr("Stroke"), "length"),
         curves,
-        tuple(Mark(one.turns, one.after, "set here") for one in dampers),
-        f"Every turn out adds {given.say(given.pitch, 'length')}; the longest stroke is then "
-        f"{given.say(longest, 'length')}.",
+        tuple(Mark(one.turns, one.after, tr("set here")) for one in dampers),
+        tr(
+            "Every turn out adds {pitch}; the longest stroke is then {longest}.",
+            pitch=given.say(given.pitch, "length"),
+            longest=given.say(longest, "length"),
+        ),
     )
 
 
@@ -90,10 +108,16 @@ def working(given: Given, dampers: list[Turned]) -> tuple[Working, ...]:
     say = given.say
     return tuple(
         Working(
-            "turns out = (stroke wanted − stroke measured) / pitch of the shaft thread",
-            f"{one.label}: ({say(one.wanted, 'length')} − {say(one.stroke, 'length')}) / "
-            f"{say(given.pitch, 'length')} = {say(one.exact, 'turns', 2)}, "
-            f"set to {turns_text(one.turns)}",
+            tr("turns out = (stroke wanted − stroke measured) / pitch of the shaft thread"),
+            tr(
+                "{damper}: ({wanted} − {measured}) / {pitch} = {exact}, set to {turns}",
+                damper=one.label,
+                wanted=say(one.wanted, "length"),
+                measured=say(one.stroke, "length"),
+                pitch=say(given.pitch, "length"),
+                exact=say(one.exact, "turns", 2),
+                turns=turns_text(one.turns),
+            ),
         )
         for one in dampers
     )
@@ -106,5 +130,6 @@ def stroke_table(car: Car, system: str = units.METRIC) -> Table:
     )
     unit = units.unit_of("length", system).symbol
     pitch = units.show(car.rod_end.pitch, "length", system)
-    heads = ("Turns", *map(turns_number, _TURNS_SHOWN))
-    return Table(f"Rod end, pitch {pitch}: out adds stroke", heads, ((unit, *lengths),))
+    heads = (tr("Turns"), *map(turns_number, _TURNS_SHOWN))
+    title = tr("Rod end, pitch {pitch}: out adds stroke", pitch=pitch)
+    return Table(title, heads, ((unit, *lengths),))
