@@ -97,7 +97,7 @@ class Given:
         return units.number_text(value, kind, self.system, decimals)
 
     def symbol(self, kind: str) -> str:
-        return units.unit_of(kind, self.system).symbol
+        return units.symbol_text(kind, self.system)
 
     def carry(self, figures: Callable[["Given"], Mapping[str, float]]) -> dict[str, Doubted]:
         """The figures with the doubt of every entry carried into them."""

@@ -3,7 +3,8 @@
 import math
 
 from calc.car import LEFT_HAND
-from calc.units import NBSP, turns_text
+from calc.language import tr
+from calc.units import NBSP, spelt, turns_text
 
 
 def to_step(value: float, step: float) -> float:
@@ -14,15 +15,19 @@ def to_step(value: float, step: float) -> float:
 
 def turn_words(turns: float) -> str:
     """ "1 1/4 turns down"; turns > 0 move the collar down, towards the cup."""
-    return f"{turns_text(abs(turns))} {'down' if turns > 0 else 'up'}" if turns else "no turn"
+    if turns == 0:
+        return tr("no turn")
+    count = turns_text(abs(turns))
+    return tr("{turns} down", turns=count) if turns > 0 else tr("{turns} up", turns=count)
 
 
 def way_words(turns: float, thread_hand: str) -> str:
     """Which way that is: "Clockwise, seen from the cap end."; nothing for no turn."""
     if turns == 0:
         return ""
-    clockwise = (turns > 0) != (thread_hand == LEFT_HAND)
-    return f"{'Clockwise' if clockwise else 'Anticlockwise'}, seen from the cap end."
+    if (turns > 0) != (thread_hand == LEFT_HAND):
+        return tr("Clockwise, seen from the cap end.")
+    return tr("Anticlockwise, seen from the cap end.")
 
 
 def wait_words(seconds: float) -> str:
@@ -32,5 +37,5 @@ def wait_words(seconds: float) -> str:
     ):  # fmt: skip
         if seconds <= most:
             count = math.ceil(seconds / unit / step - 1e-9) * step
-            return f"{count:g}{NBSP}{word}"
-    return f"{math.ceil(seconds / 86400):,}{NBSP}days".replace(",", NBSP)
+            return spelt(f"{count:g}") + NBSP + word
+    return f"{math.ceil(seconds / 86400):,}{NBSP}".replace(",", NBSP) + tr("days")

@@ -63,13 +63,14 @@ def dictionary(code: str) -> dict[str, str]:
 
 
 def tr(english: str, /, sense: str = "", **parts: object) -> str:
-    """The sentence in the language spoken, its {parts} filled in.
+    """The sentence in the language spoken, its {parts} filled in; in English where the dictionary
+    has nothing for it.
 
     `sense` tells two meanings of one English word apart: they are "down" and "down (sense)" in the
     dictionary.
     """
     key = f"{english} ({sense})" if sense else english
-    text = _spoken.words.get(key, english)
+    text = _spoken.words.get(key) or english
     return text.format(**parts) if parts else text
 
 

@@ -7,6 +7,7 @@ from typing import Any
 from calc import units
 from calc.answer import Answer, Quantity, Table
 from calc.form import Reply
+from calc.language import tr
 from calc.uncertainty import COVERAGE
 
 _INDENT = "  "
@@ -23,22 +24,24 @@ def quantity_text(quantity: Quantity, system: str = units.METRIC) -> str:
     if not width.strip("0."):
         return units.show(quantity.value, kind, system, quantity.decimals)
     number = units.number_text(quantity.value, kind, system, places)
-    return f"{number}{units.NBSP}±{units.NBSP}{width}{units.gap(unit)}{unit.symbol}"
+    symbol = units.symbol_text(kind, system)
+    return f"{number}{units.NBSP}±{units.NBSP}{units.spelt(width)}{units.gap(unit)}{symbol}"
 
 
 def main_text(quantity: Quantity) -> str:
     """Which entry makes most of the doubt: "63 % of the variance from Spring rate"; or nothing."""
     if not quantity.main:
         return ""
-    return f"{100 * quantity.main_share:.0f}% of the variance from: {quantity.main}"
+    share = f"{100 * quantity.main_share:.0f}"
+    return tr("{share}% of the variance from: {entry}", share=share, entry=quantity.main)
 
 
 def answer_text(answer: Answer, system: str = units.METRIC) -> str:
     """The whole answer, instructions first; pictures are left to the page."""
     blocks = [
-        "\n".join((*_steps(answer), *(f"STOP: {c.text}" for c in answer.cautions if c.stop))),
+        "\n".join((*_steps(answer), *_stops(answer))),
         _quantities(answer.quantities, system),
-        "\n".join(f"Caution: {c.text}" for c in answer.cautions if not c.stop),
+        "\n".join(tr("Caution: {text}", text=c.text) for c in answer.cautions if not c.stop),
         *(table_text(table) for table in answer.tables),
         _working(answer),
     ]
@@ -54,11 +57,15 @@ def _steps(answer: Answer) -> list[str]:
     return lines
 
 
+def _stops(answer: Answer) -> list[str]:
+    return [tr("STOP: {text}", text=caution.text) for caution in answer.cautions if caution.stop]
+
+
 def _quantities(quantities: Iterable[Quantity], system: str) -> str:
     rows = [(q.label, quantity_text(q, system), main_text(q), q.note) for q in quantities]
     if not rows:
         return ""
-    return "\n".join(["Figures (± holds about 95 of 100: k = 2)", *_columns(rows)])
+    return "\n".join([tr("Figures (± holds about 95 of 100: k = 2)"), *_columns(rows)])
 
 
 def table_text(table: Table) -> str:
@@ -85,7 +92,7 @@ def _working(answer: Answer) -> str:
         lines += [f"{_INDENT}{working.relation}", f"{_INDENT * 2}{working.filled}"]
         if working.source:
             lines.append(f"{_INDENT * 2}[{working.source}]")
-    return "\n".join(["Working", *lines]) if lines else ""
+    return "\n".join([tr("Working"), *lines]) if lines else ""
 
 
 def reply_data(slug: str, reply: Reply, system: str = units.METRIC) -> dict[str, Any]:

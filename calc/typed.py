@@ -5,7 +5,8 @@ import re
 from dataclasses import dataclass
 from fractions import Fraction
 
-from calc.units import KINDS, METRIC, NBSP, Unit, entry_text, tidy, unit_of
+from calc.language import later, spoken, tr
+from calc.units import KINDS, METRIC, NBSP, Unit, entry_text, names, spelt, tidy, unit_of
 
 
 class NotANumber(ValueError):
@@ -29,28 +30,41 @@ _NUMBER = re.compile(
     re.VERBOSE,
 )
 _DOUBT = re.compile(r"\s*(?:±|\+\s*/?\s*-)(?P<doubt>.+)")
-_GROUPED = re.compile(r"[1-9]\d{0,2},\d{3}")
+_GROUPED = {".": re.compile(r"[1-9]\d{0,2},\d{3}"), ",": re.compile(r"[1-9]\d{0,2}\.\d{3}")}
 _BARE = re.compile(r"[\d\s.,/½¼¾±+−–eE-]*")  # a number without a unit
-_TOO_LARGE = "that number is too large to be one of these"
+_TOO_LARGE = later("that number is too large to be one of these")
 _LONGEST = 60  # characters; no number of this trade needs more
 
 
 def _number(match: re.Match[str], text: str) -> float:
     if match["decimal"] is None:
         if int(match["under"]) == 0:
-            raise NotANumber("a fraction over zero is not a number")
+            raise NotANumber(tr("a fraction over zero is not a number"))
         value = float(Fraction(int(match["over"]), int(match["under"])) + int(match["whole"] or 0))
     else:
-        if _GROUPED.fullmatch(match["decimal"]):
-            plain = match["decimal"].replace(",", "")
-            point = match["decimal"].replace(",", ".")
-            raise NotANumber(
-                f"“{text}” can be read two ways; write {plain}, or {point} with a point"
-            )
+        if _GROUPED[spoken().decimal].fullmatch(match["decimal"]):
+            raise NotANumber(_two_ways(match["decimal"], text))
         value = float(match["decimal"].replace(",", "."))
     if not math.isfinite(value):
-        raise NotANumber(_TOO_LARGE)
+        raise NotANumber(tr(_TOO_LARGE))
     return -value if match["sign"] == "-" else value
+
+
+def _two_ways(number: str, text: str) -> str:
+    """Why a number is refused whose sign stands where thousands are grouped elsewhere."""
+    before, after = re.split("[.,]", number)
+    plain = before + after
+    if spoken().decimal == ",":
+        comma = f"{before},{after}"
+        return tr(
+            "“{text}” can be read two ways; write {plain}, or {comma} with a comma",
+            text=text, plain=plain, comma=comma,
+        )  # fmt: skip
+    point = f"{before}.{after}"
+    return tr(
+        "“{text}” can be read two ways; write {plain}, or {point} with a point",
+        text=text, plain=plain, point=point,
+    )  # fmt: skip
 
 
 def _find_unit(symbol: str, units: tuple[Unit, ...], default: Unit) -> Unit:
@@ -58,11 +72,13 @@ def _find_unit(symbol: str, units: tuple[Unit, ...], default: Unit) -> Unit:
     if not symbol:
         return default
     for unit in units:
-        names = (unit.symbol, *unit.also)
-        if symbol in names or symbol.lower() in (name.lower() for name in names):
+        known = names(unit)
+        if symbol in known or symbol.lower() in (name.lower() for name in known):
             return unit
-    known = ", ".join(unit.symbol for unit in units if unit.symbol) or "no unit"
-    raise NotANumber(f"“{symbol}” is not a unit known here; known: {known}")
+    listed = ", ".join(unit.symbol for unit in units if unit.symbol) or tr("no unit")
+    raise NotANumber(
+        tr("“{symbol}” is not a unit known here; known: {known}", symbol=symbol, known=listed)
+    )
 
 
 def parse(text: str, kind: str, system: str = METRIC, extra: tuple[Unit, ...] = ()) -> Measured:
@@ -74,19 +90,23 @@ def parse(text: str, kind: str, system: str = METRIC, extra: tuple[Unit, ...] = 
     """
     shown = text.strip()
     if not shown:
-        raise NotANumber("nothing was entered")
+        raise NotANumber(tr("nothing was entered"))
     if len(shown) > _LONGEST:
-        raise NotANumber("that is too long to be a number")
+        raise NotANumber(tr("that is too long to be a number"))
     cleaned = shown
     for glyph, plain in _GLYPHS.items():
         cleaned = cleaned.replace(glyph, plain)
     match = _NUMBER.match(cleaned)
     if match is None or not cleaned.isprintable():
-        raise NotANumber(f"“{shown}” is not a number")
+        raise NotANumber(_no_number(shown))
     measured = _measured(match, cleaned[match.end() :], shown, KINDS[kind] + extra, kind, system)
     if not (math.isfinite(measured.value) and math.isfinite(measured.u or 0.0)):
-        raise NotANumber(_TOO_LARGE)
+        raise NotANumber(tr(_TOO_LARGE))
     return Measured(tidy(measured.value), measured.u)
+
+
+def _no_number(shown: str) -> str:
+    return tr("“{text}” is not a number", text=shown)
 
 
 def _measured(
@@ -105,7 +125,7 @@ def _measured(
     doubt = _DOUBT.fullmatch(rest)
     width_match = _NUMBER.fullmatch(doubt["doubt"]) if doubt else None
     if width_match is None or width_match["sign"]:
-        raise NotANumber(f"“{shown}” is not a number")
+        raise NotANumber(_no_number(shown))
     width = _number(width_match, shown)
     width_symbol = (width_match["unit"] or "").strip()
     if width_symbol == "%" and kind != "share":
@@ -130,4 +150,4 @@ def convert_text(text: str, kind: str, before: str, after: str) -> str:
     if measured.u is None:
         return shown
     width = 2 * measured.u / unit_of(kind, after).factor
-    return f"{shown} ± {width:.3g}"
+    return f"{shown} ± {spelt(f'{width:.3g}')}"

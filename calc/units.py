@@ -10,6 +10,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 
+from calc.language import later, spoken, tr
+
 METRIC, IMPERIAL = "metric", "imperial"
 NBSP = "\u00a0"
 SYSTEMS = (METRIC, IMPERIAL)
@@ -21,7 +23,8 @@ _POUND_FORCE = _POUND * STANDARD_GRAVITY
 
 @dataclass(frozen=True)
 class Unit:
-    """SI value = number * factor + offset. `decimals` are shown where no doubt decides."""
+    """SI value = number * factor + offset. `decimals` are shown where no doubt decides; the symbol
+    of a `word` is one of the language spoken."""
 
     symbol: str
     factor: float
@@ -29,6 +32,7 @@ class Unit:
     offset: float = 0.0
     also: tuple[str, ...] = ()
     imperial: bool = False
+    word: bool = False
 
     def to_si(self, number: float) -> float:
         return number * self.factor + self.offset
@@ -71,7 +75,7 @@ KINDS: Mapping[str, tuple[Unit, ...]] = {
         Unit("K", 1.0, 2),
     ),
     "volume": (Unit("mL", 1e-6, 2, also=("ml", "cc", "cm3", "cm³")), Unit("L", 1e-3, 4)),
-    "turns": (Unit("turns", 1.0, 2, also=("turn",)),),
+    "turns": (Unit(later("turns"), 1.0, 2, also=(later("turn"),), word=True),),
     "share": (Unit("%", 1e-2, 1),),
     "ratio": (Unit("", 1.0, 3),),
     "count": (Unit("", 1.0, 0),),
@@ -115,6 +119,26 @@ def unit_of(kind: str, system: str) -> Unit:
     return units[0]
 
 
+def symbol_text(kind: str, system: str = METRIC) -> str:
+    """The symbol of the unit in which a kind is shown: "mm"; a word in the language spoken."""
+    return _symbol(unit_of(kind, system))
+
+
+def _symbol(unit: Unit) -> str:
+    return tr(unit.symbol) if unit.word else unit.symbol
+
+
+def names(unit: Unit) -> tuple[str, ...]:
+    """All by which a unit is understood."""
+    known = (unit.symbol, *unit.also)
+    return (*known, *map(tr, known)) if unit.word else known
+
+
+def spelt(number: str) -> str:
+    """The text of a number with the decimal sign of the language spoken: "12.5" or "12,5"."""
+    return number.replace(".", spoken().decimal)
+
+
 def tidy(value: float) -> float:
     """The float of the same 14 digits that a person would write: 50 times 1e-6 is 5e-05 and not
     4.9999999999999996e-05, so that what was typed twice, or typed and declared, is equal."""
@@ -138,14 +162,14 @@ def entry_text(value: float, kind: str, system: str = METRIC) -> str:
         small = _SIGNIFICANT - 1 - math.floor(math.log10(abs(number)))
         places = max(places, min(small, _MOST_DECIMALS))
     text = _plain(number, places)
-    return text.rstrip("0").rstrip(".") if "." in text else text
+    return spelt(text.rstrip("0").rstrip(".") if "." in text else text)
 
 
 def number_text(value: float, kind: str, system: str = METRIC, decimals: int | None = None) -> str:
     """The number alone as it stands in an answer, with a true minus sign."""
     unit = unit_of(kind, system)
     places = unit.decimals if decimals is None else decimals
-    return _plain(unit.from_si(value), places).replace("-", "−")
+    return spelt(_plain(unit.from_si(value), places)).replace("-", "−")
 
 
 def show(value: float, kind: str, system: str = METRIC, decimals: int | None = None) -> str:
@@ -153,7 +177,7 @@ def show(value: float, kind: str, system: str = METRIC, decimals: int | None = N
     if kind == "turns" and decimals is None:
         return turns_text(value)
     unit = unit_of(kind, system)
-    return number_text(value, kind, system, decimals) + gap(unit) + unit.symbol
+    return number_text(value, kind, system, decimals) + gap(unit) + _symbol(unit)
 
 
 def gap(unit: Unit) -> str:
@@ -171,21 +195,27 @@ def decimals_for(u: float, kind: str, system: str = METRIC) -> int:
 
 
 def turns_number(turns: float) -> str:
-    """The same without the word, for a table column: "1 1/4"."""
-    return turns_text(turns).rpartition(NBSP)[0]
+    """Turns as a hand counts them, without the word: "1 1/4"; decimals where no eighth fits."""
+    if not _in_eighths(turns):
+        return spelt(_plain(turns, 2)).replace("-", "−")
+    eighths = round(turns * 8)
+    whole, part = divmod(abs(eighths), 8)
+    fraction = str(Fraction(part, 8)) if part else ""
+    pieces = (str(whole) if whole or not part else "", fraction)
+    return ("−" if eighths < 0 else "") + NBSP.join(piece for piece in pieces if piece)
 
 
 def turns_text(turns: float) -> str:
-    """Turns as a hand counts them: "1 1/4 turns"; decimals where no eighth fits."""
-    eighths = turns * 8
-    if abs(eighths - round(eighths)) > 1e-9:
-        text = _plain(turns, 2)
-        return f"{text.replace('-', '−')}{NBSP}turns"
-    whole, part = divmod(abs(round(eighths)), 8)
-    sign = "−" if eighths < 0 else ""
-    fraction = str(Fraction(part, 8)) if part else ""
-    words = NBSP.join(
-        piece for piece in (str(whole) if whole or not part else "", fraction) if piece
-    )
-    single = whole + part / 8 <= 1 and (whole or part)
-    return f"{sign}{words}{NBSP}{'turn' if single else 'turns'}"
+    """The same with the word: "1 1/4 turns"."""
+    return f"{turns_number(turns)}{NBSP}{_turn_word(turns)}"
+
+
+def _in_eighths(turns: float) -> bool:
+    return abs(turns * 8 - round(turns * 8)) <= 1e-9
+
+
+def _turn_word(turns: float) -> str:
+    eighths = abs(round(turns * 8))
+    if not _in_eighths(turns) or eighths == 0 or eighths > 8:
+        return tr("turns")
+    return tr("turn") if eighths == 8 else tr("turn", sense="part of one")
