@@ -5,6 +5,7 @@ from collections.abc import Mapping
 from calc.answer import Answer, Axis, Caution, Quantity, Working
 from calc.form import Given, Problem
 from calc.forms.spring_rate_common import Found, answer, named_quantities, rate_plot
+from calc.language import later, tr
 from calc.physics.spring import clipped_rate
 
 _DEAD = 2.0  # coils that do not give, one at each closed end
@@ -26,18 +27,18 @@ def _clip_figures(given: Given) -> dict[str, float]:
 
 
 _CLIP_LABELS = (
-    ("rate", "Spring rate after clipping", "rate"),
-    ("more", "That is stiffer by", "share"),
-    ("active", "Active coils left", "ratio"),
-    ("free", "Free length then, about", "length"),
-    ("solid", "Solid length then", "length"),
+    ("rate", later("Spring rate after clipping"), "rate"),
+    ("more", later("That is stiffer by"), "share"),
+    ("active", later("Active coils left"), "ratio"),
+    ("free", later("Free length then, about"), "length"),
+    ("solid", later("Solid length then"), "length"),
 )
 _CLIP_CAUTIONS = (
-    Caution(
+    later(
         "A cut end is sharp and flies: cut it held in a vice with eye protection, and file it. Do "
         "not heat it more than it takes to bend: heated wire goes soft."
     ),
-    Caution("It cannot be undone, and both springs of an end need the same cut."),
+    later("It cannot be undone, and both springs of an end need the same cut."),
 )
 
 
@@ -46,13 +47,16 @@ def _check_clip(given: Given) -> None:
     if given.clipped + given.bent >= given.active:
         raise Problem(
             "clipped",
-            f"Active coils clipped off: only {given.active:.2f} are active; with the bent end no "
-            "coil would be left to work.",
+            tr(
+                "Active coils clipped off: only {active} are active; with the bent end no coil "
+                "would be left to work.",
+                active=given.say(given.active, "ratio", 2),
+            ),
         )
     if given.whole_free <= (given.active + _DEAD) * given.whole_wire:
         raise Problem(
             "whole_free",
-            "Free length now: so many coils of this wire do not fit into it; measure again.",
+            tr("Free length now: so many coils of this wire do not fit into it; measure again."),
         )
 
 
@@ -62,21 +66,26 @@ def solve(given: Given) -> Answer:
     exact = {name: figure.value for name, figure in doubted.items()}
     rate, active = given.whole_rate, given.active
     shares = [0.9 * n / 20 for n in range(21)]
-    whole = Quantity("rate_before", "Spring rate before", rate, "rate")
+    whole = Quantity("rate_before", tr("Spring rate before"), rate, "rate")
+    step = tr(
+        "Cut off the flat end and {clipped} coils more, bend {bent} flat: {rate}.",
+        clipped=given.say(given.clipped, "ratio", 2),
+        bent=given.say(given.bent, "ratio", 2),
+        rate=given.say(exact["rate"], "rate"),
+    )
     return answer(
         given,
         Found(
             at="clipped",
-            step=f"Cut off the flat end and {given.clipped:.2f} coils more, bend {given.bent:.2f} "
-            f"flat: {given.say(exact['rate'], 'rate')}.",
+            step=step,
             quantities=(*named_quantities(given, doubted, _CLIP_LABELS), whole),
             working=_clip_working(given, exact),
             plot=rate_plot(
-                given, "Rate against active coils lost", Axis("Active coils lost", "ratio"),
+                given, tr("Rate against active coils lost"), Axis(tr("Active coils lost"), "ratio"),
                 [(share * active, rate / (1 - share)) for share in shares],
                 (given.clipped + given.bent, exact["rate"]),
             ),
-            cautions=_CLIP_CAUTIONS,
+            cautions=tuple(Caution(tr(text)) for text in _CLIP_CAUTIONS),
             free=exact["free"],
             solid=exact["solid"],
         ),
@@ -84,12 +93,16 @@ def solve(given: Given) -> Answer:
 
 
 def _clip_working(given: Given, exact: Mapping[str, float]) -> tuple[Working, ...]:
-    say, active = given.say, given.active
+    say = given.say
+    active, clipped, bent = (
+        say(coils, "ratio", 2) for coils in (given.active, given.clipped, given.bent)
+    )
     return (
-        Working("rate = rate before × active coils / active coils left",
-                f"{say(given.whole_rate, 'rate')} × {active:.2f} / ({active:.2f} − "
-                f"{given.clipped:.2f} − {given.bent:.2f}) = {say(exact['rate'], 'rate')}",
-                "EN 13906-1:2013, the rate equation"),
-        Working("free length = (free length before − 2 wires) × active coils left / active coils "
-                "+ 2 wires", say(exact["free"], "length"), "closed ends"),
+        Working(tr("rate = rate before × active coils / active coils left"),
+                f"{say(given.whole_rate, 'rate')} × {active} / ({active} − {clipped} − {bent}) = "
+                f"{say(exact['rate'], 'rate')}",
+                tr("EN 13906-1:2013, the rate equation")),
+        Working(tr("free length = (free length before − 2 wires) × active coils left / active "
+                   "coils + 2 wires"),
+                say(exact["free"], "length"), tr("closed ends")),
     )  # fmt: skip

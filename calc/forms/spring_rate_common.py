@@ -18,8 +18,9 @@ from calc.answer import (
     Write,
 )
 from calc.form import Given, Problem
-from calc.forms.shared import eyes
+from calc.forms.shared import end_word, eyes
 from calc.forms.spring_fields import RATE
+from calc.language import spoken, tr
 from calc.physics.stack import Stack
 from calc.uncertainty import COVERAGE, Doubted
 
@@ -47,7 +48,9 @@ def named_quantities(
     given: Given, doubted: Mapping[str, Doubted], labels: Sequence[tuple[str, str, str]]
 ) -> tuple[Quantity, ...]:
     """Figures as quantities, in the order of their labels: (name, label, kind)."""
-    return tuple(given.quantity(name, label, kind, doubted[name]) for name, label, kind in labels)
+    return tuple(
+        given.quantity(name, tr(label), kind, doubted[name]) for name, label, kind in labels
+    )
 
 
 def answer(given: Given, found: Found) -> Answer:
@@ -55,14 +58,15 @@ def answer(given: Given, found: Found) -> Answer:
     rate = found.quantities[0]
     least, most = RATE[1]
     if not least <= rate.value <= most:
-        bounds = f"{given.say(least, 'rate')} to {given.say(most, 'rate')}"
-        label = given.labels[found.at]
-        raise Problem(found.at, f"{label}: that makes a spring far outside {bounds}; check it.")
-    other = "lbf/in" if given.system == units.METRIC else "N/mm"
-    doubt = f"give or take {given.say(COVERAGE * rate.u, 'rate')}" if rate.u else ""
-    also = f"That is {in_unit(rate.value, other)} or {in_unit(rate.value, 'gf/mm')}"
+        sentence = tr(
+            "{entry}: that makes a spring far outside {least} to {most}; check it.",
+            entry=given.labels[found.at],
+            least=given.say(least, "rate"),
+            most=given.say(most, "rate"),
+        )
+        raise Problem(found.at, sentence)
     return Answer(
-        steps=(Step(found.step, f"{also}{', ' if doubt else ''}{doubt}."),),
+        steps=(Step(found.step, _also(given, rate)),),
         quantities=found.quantities,
         tables=(*found.tables, units_table(given, rate)),
         plots=(found.plot,),
@@ -72,10 +76,23 @@ def answer(given: Given, found: Found) -> Answer:
     )
 
 
+def _also(given: Given, rate: Quantity) -> str:
+    """The rate in two units of labels, and its doubt where it has one."""
+    one = in_unit(rate.value, "lbf/in" if given.system == units.METRIC else "N/mm")
+    other = in_unit(rate.value, "gf/mm")
+    if not rate.u:
+        return tr("That is {one} or {other}.", one=one, other=other)
+    doubt = given.say(COVERAGE * rate.u, "rate")
+    return tr("That is {one} or {other}, give or take {doubt}.", one=one, other=other, doubt=doubt)
+
+
 def in_unit(rate: float, symbol: str) -> str:
     unit = next(unit for unit in units.KINDS["rate"] if unit.symbol == symbol)
-    number = f"{unit.from_si(rate):.{unit.decimals}f}"
-    return f"{number}{units.NBSP}{symbol}"
+    return f"{_figure(unit.from_si(rate), unit)}{units.NBSP}{symbol}"
+
+
+def _figure(number: float, unit: units.Unit) -> str:
+    return f"{number:.{unit.decimals}f}".replace(".", spoken().decimal)
 
 
 def units_table(given: Given, rate: Quantity) -> Table:
@@ -83,16 +100,10 @@ def units_table(given: Given, rate: Quantity) -> Table:
     rows = []
     for unit in units.KINDS["rate"]:
         width = abs(COVERAGE * rate.u / unit.factor)
-        rows.append(
-            (
-                unit.symbol,
-                f"{unit.from_si(rate.value):.{unit.decimals}f}",
-                f"{width:.{unit.decimals}f}",
-            )
-        )
+        rows.append((unit.symbol, _figure(unit.from_si(rate.value), unit), _figure(width, unit)))
     mark = [row[0] for row in rows].index(given.symbol("rate"))
-    return Table("The rate in every unit of labels", ("Unit", "Rate", "Give or take"),
-                 tuple(rows), mark=mark)  # fmt: skip
+    heads = (tr("Unit"), tr("Rate"), tr("Give or take"))
+    return Table(tr("The rate in every unit of labels"), heads, tuple(rows), mark=mark)
 
 
 def force_table(given: Given, stack: Stack) -> Table:
@@ -109,10 +120,11 @@ def force_table(given: Given, stack: Stack) -> Table:
         if n * step < stack.travel
     ]
     heads = (
-        f"Pressed by {given.symbol('length')}", f"Force {given.symbol('force')}",
-        f"Rate there {given.symbol('rate')}",
-    )  # fmt: skip
-    return Table("Force of the spring", heads, tuple(rows))
+        tr("Pressed by {unit}", unit=given.symbol("length")),
+        tr("Force {unit}", unit=given.symbol("force")),
+        tr("Rate there {unit}", unit=given.symbol("rate")),
+    )
+    return Table(tr("Force of the spring"), heads, tuple(rows))
 
 
 def rate_plot(
@@ -127,12 +139,17 @@ def rate_plot(
     return Plot(
         title,
         axis,
-        Axis("Rate", "rate"),
-        (Curve("rate", tuple(line)),),
-        (Mark(*mark, "yours"),),
-        f"From {given.say(low[1], 'rate')} at {given.say(low[0], axis.kind)} to "
-        f"{given.say(high[1], 'rate')} at {given.say(high[0], axis.kind)}; yours has "
-        f"{given.say(mark[1], 'rate')}.",
+        Axis(tr("Rate"), "rate"),
+        (Curve(tr("rate"), tuple(line)),),
+        (Mark(*mark, tr("yours")),),
+        tr(
+            "From {first} at {start} to {last} at {end}; yours has {rate}.",
+            first=given.say(low[1], "rate"),
+            start=given.say(low[0], axis.kind),
+            last=given.say(high[1], "rate"),
+            end=given.say(high[0], axis.kind),
+            rate=given.say(mark[1], "rate"),
+        ),
     )
 
 
@@ -140,12 +157,12 @@ def _writes(given: Given, rate: float, found: Found) -> tuple[Write, ...]:
     end = given.choice("goes")
     if end == "no":
         return ()
-    made = [Write(f"{end}.spring_rate", rate, f"{end} spring rate {given.say(rate, 'rate')}")]
-    for name, words, length in (
-        ("spring_free", "free length", found.free),
-        ("spring_solid", "solid length", found.solid),
-    ):
-        if length is not None:
-            says = f"{words} {given.say(length, 'length')}"
-            made.append(Write(f"{end}.{name}", length, says))
+    says = tr("{end} spring rate {rate}", end=end_word(end), rate=given.say(rate, "rate"))
+    made = [Write(f"{end}.spring_rate", rate, says)]
+    if found.free is not None:
+        says = tr("free length {length}", length=given.say(found.free, "length"))
+        made.append(Write(f"{end}.spring_free", found.free, says))
+    if found.solid is not None:
+        says = tr("solid length {length}", length=given.say(found.solid, "length"))
+        made.append(Write(f"{end}.spring_solid", found.solid, says))
     return tuple(made)

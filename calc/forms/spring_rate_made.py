@@ -6,6 +6,7 @@ from calc.answer import Answer, Axis, Caution, Curve, Plot, Working
 from calc.form import Given, Problem
 from calc.forms.shared import with_inputs
 from calc.forms.spring_rate_common import Found, answer, in_unit, named_quantities, rate_plot
+from calc.language import later, tr
 from calc.physics.spring import (
     MUSIC_WIRE_MODULUS,
     SHEAR_MODULUS,
@@ -20,7 +21,7 @@ _MODULUS_DOUBT = 0.01  # relative, of a wire of one standard
 _MODULUS_SOURCE = {
     "steel": "EN 10270-1",
     "stainless_1_4310": "EN 10270-3",
-    "music": "between the ends of what handbooks print",
+    "music": later("between the ends of what handbooks print"),
 }
 _INDEX = (4.0, 20.0)  # mean diameter / wire for which the equation is meant
 _SHOWN = 0.2  # share of the wire either way on the plot
@@ -34,19 +35,22 @@ def solve_label(given: Given) -> Answer:
         given,
         Found(
             at="label_rate",
-            step=f"Read the label as {given.say(rate, 'rate')}.",
-            quantities=(given.quantity("rate", "Spring rate", "rate", doubted),),
+            step=tr("Read the label as {rate}.", rate=given.say(rate, "rate")),
+            quantities=(given.quantity("rate", tr("Spring rate"), "rate", doubted),),
             working=(
                 Working(
-                    "1 lbf/in = 0.175 126 835 N/mm; 1 gf/mm = 0.009 806 65 N/mm",
+                    tr("1 lbf/in = 0.175 126 835 N/mm; 1 gf/mm = 0.009 806 65 N/mm"),
                     " = ".join(units),
-                    "NIST SP 811, appendix B",
+                    tr("NIST SP 811, appendix B"),
                 ),
             ),
             plot=_force_plot(given, rate),
             cautions=(
                 Caution(
-                    "Springs of one label differ by several per cent: scale and ruler tell more."
+                    tr(
+                        "Springs of one label differ by several per cent: scale and ruler tell "
+                        "more."
+                    )
                 ),
             ),
         ),
@@ -56,11 +60,15 @@ def solve_label(given: Given) -> Answer:
 def _force_plot(given: Given, rate: float) -> Plot:
     line = tuple((x, rate * x) for x in (0.0, 10e-3, 20e-3))
     return Plot(
-        "Force of the spring against how far it is pressed",
-        Axis("Pressed by", "length"),
-        Axis("Force", "force"),
-        (Curve("spring", line),),
-        says=f"{given.say(line[1][1], 'force')} at {given.say(line[1][0], 'length')}.",
+        tr("Force of the spring against how far it is pressed"),
+        Axis(tr("Pressed by"), "length"),
+        Axis(tr("Force"), "force"),
+        (Curve(tr("spring"), line),),
+        says=tr(
+            "{force} at {pressed}.",
+            force=given.say(line[1][1], "force"),
+            pressed=given.say(line[1][0], "length"),
+        ),
     )
 
 
@@ -80,7 +88,7 @@ def _check_coil(given: Given) -> None:
     if given.outside - given.wire <= given.wire:
         raise Problem(
             "outside",
-            "Outside diameter: the coil has no room inside; it has to be over twice the wire.",
+            tr("Outside diameter: the coil has no room inside; it has to be over twice the wire."),
         )
 
 
@@ -102,18 +110,18 @@ def _wire_figures(given: Given) -> dict[str, float]:
 
 
 _WIRE_LABELS = (
-    ("rate", "Spring rate", "rate"),
-    ("solid", "Solid length", "length"),
-    ("solid_limit", "Longest solid length that the standard allows", "length"),
-    ("index", "Mean diameter over wire", "ratio"),
-    ("active", "Active coils", "ratio"),
+    ("rate", later("Spring rate"), "rate"),
+    ("solid", later("Solid length"), "length"),
+    ("solid_limit", later("Longest solid length that the standard allows"), "length"),
+    ("index", later("Mean diameter over wire"), "ratio"),
+    ("active", later("Active coils"), "ratio"),
 )
 
 
 def solve_wire(given: Given) -> Answer:
     _check_coil(given)
     modulus, u = _modulus(given)
-    given = with_inputs(given, {"modulus": (modulus, u, "shear modulus of the wire")})
+    given = with_inputs(given, {"modulus": (modulus, u, later("shear modulus of the wire"))})
     doubted = given.carry(_wire_figures)
     exact = {name: figure.value for name, figure in doubted.items()}
     rate = exact["rate"]
@@ -121,11 +129,13 @@ def solve_wire(given: Given) -> Answer:
         given,
         Found(
             at="wire",
-            step=f"Mark the spring {given.say(rate, 'rate')}, until a scale says better.",
+            step=tr(
+                "Mark the spring {rate}, until a scale says better.", rate=given.say(rate, "rate")
+            ),
             quantities=named_quantities(given, doubted, _WIRE_LABELS),
             working=_wire_working(given, exact),
             plot=rate_plot(
-                given, "Rate against wire thickness", Axis("Wire thickness", "length"),
+                given, tr("Rate against wire thickness"), Axis(tr("Wire thickness"), "length"),
                 _by_wire(given), (given.wire, rate),
             ),
             cautions=_wire_cautions(given, exact["index"]),
@@ -145,36 +155,44 @@ def _by_wire(given: Given) -> list[tuple[float, float]]:
 
 
 def _wire_working(given: Given, exact: Mapping[str, float]) -> tuple[Working, ...]:
-    say, active = given.say, exact["active"]
+    say, active = given.say, given.say(exact["active"], "ratio", 2)
+    source = _MODULUS_SOURCE[given.choice("material")]
     mean = say(given.outside - given.wire, "length")
     wire = say(given.wire, "length")
     return (
-        Working("mean diameter = outside − wire; active coils = coils − 2",
-                f"{say(given.outside, 'length')} − {wire} = {mean}; {active:.2f} active coils"),
-        Working("rate = G × wire⁴ / (8 × mean diameter³ × active coils)",
-                f"{say(given.modulus, 'modulus')} × ({wire})⁴ / (8 × ({mean})³ × {active:.2f}) = "
+        Working(tr("mean diameter = outside − wire; active coils = coils − 2"),
+                tr("{outside} − {wire} = {mean}; {active} active coils",
+                   outside=say(given.outside, "length"), wire=wire, mean=mean, active=active)),
+        Working(tr("rate = G × wire⁴ / (8 × mean diameter³ × active coils)"),
+                f"{say(given.modulus, 'modulus')} × ({wire})⁴ / (8 × ({mean})³ × {active}) = "
                 f"{say(exact['rate'], 'rate')}",
-                "EN 13906-1:2013, the rate equation; G: "
-                + _MODULUS_SOURCE[given.choice("material")]),
-        Working("solid length = (coils + 1) × wire, or coils × wire where ground",
+                tr("EN 13906-1:2013, the rate equation; G: {source}", source=tr(source))),
+        Working(tr("solid length = (coils + 1) × wire, or coils × wire where ground"),
                 say(exact["solid"], "length"),
-                "Shigley's Mechanical Engineering Design, table 10-1"),
+                tr("Shigley's Mechanical Engineering Design, table 10-1")),
     )  # fmt: skip
 
 
 def _wire_cautions(given: Given, index: float) -> tuple[Caution, ...]:
     found = [
         Caution(
-            "From the wire alone a rate is a guess to check: a hundredth of a millimetre of wire "
-            "is 3 to 4 % of rate. Scale and ruler decide."
+            tr(
+                "From the wire alone a rate is a guess to check: a hundredth of a millimetre of "
+                "wire is 3 to 4 % of rate. Scale and ruler decide."
+            )
         )
     ]
     low, high = _INDEX
     if not low <= index <= high:
         found.append(
             Caution(
-                f"Mean diameter over wire is {index:.1f}: the equation is meant for "
-                f"{low:.0f} to {high:.0f}."
+                tr(
+                    "Mean diameter over wire is {index}: the equation is meant for {low} to "
+                    "{high}.",
+                    index=given.say(index, "ratio", 1),
+                    low=given.say(low, "ratio", 0),
+                    high=given.say(high, "ratio", 0),
+                )
             )
         )
     return tuple(found)

@@ -3,7 +3,8 @@
 from calc.answer import Answer, Axis, Caution, Curve, Mark, Plot, Quantity, Working
 from calc.form import Given
 from calc.forms.seat import stack_of
-from calc.forms.spring_rate_common import Found, answer, force_table
+from calc.forms.spring_rate_common import Found, answer, force_table, named_quantities
+from calc.language import later, tr
 from calc.physics.spring import series_rate
 from calc.physics.stack import Stack
 
@@ -33,12 +34,12 @@ def _figures(given: Given) -> dict[str, float]:
 
 
 _LABELS = (
-    ("rate", "Rate of both together", "rate"),
-    ("knee_force", "Force at which one of them binds", "force"),
-    ("knee", "Pressed by then", "length"),
-    ("rate_after", "Rate from there on", "rate"),
-    ("free", "Free length of both", "length"),
-    ("solid", "Solid length of both", "length"),
+    ("rate", later("Rate of both together"), "rate"),
+    ("knee_force", later("Force at which one of them binds"), "force"),
+    ("knee", later("Pressed by then"), "length"),
+    ("rate_after", later("Rate from there on"), "rate"),
+    ("free", later("Free length of both"), "length"),
+    ("solid", later("Solid length of both"), "length"),
 )
 
 
@@ -47,23 +48,24 @@ def solve(given: Given) -> Answer:
     doubted = given.carry(_figures)
     exact = {name: figure.value for name, figure in doubted.items()}
     first_binds = given.first_rate * stack.springs[0].travel <= exact["knee_force"]
-    early = "first" if first_binds else "second"
-    travel = Quantity("travel", "From free to solid", stack.travel, "length")
+    travel = Quantity("travel", tr("From free to solid"), stack.travel, "length")
     found = Found(
         at="first_rate",
-        step=f"Reckon with {given.say(exact['rate'], 'rate')} until one binds, then "
-        f"{given.say(exact['rate_after'], 'rate')}.",
-        quantities=(
-            *(given.quantity(name, label, kind, doubted[name]) for name, label, kind in _LABELS),
-            travel,
+        step=tr(
+            "Reckon with {rate} until one binds, then {after}.",
+            rate=given.say(exact["rate"], "rate"),
+            after=given.say(exact["rate_after"], "rate"),
         ),
-        working=_working(given, exact, early),
-        plot=_plot(given, stack, exact, early),
+        quantities=(*named_quantities(given, doubted, _LABELS), travel),
+        working=_working(given, exact, first_binds),
+        plot=_plot(given, stack, exact, first_binds),
         tables=(force_table(given, stack),),
         cautions=(
             Caution(
-                "The two need a plate between them that cannot tilt or catch the body, and the "
-                "coils that touch again and again wear."
+                tr(
+                    "The two need a plate between them that cannot tilt or catch the body, and the "
+                    "coils that touch again and again wear."
+                )
             ),
         ),
         free=exact["free"],
@@ -72,28 +74,47 @@ def solve(given: Given) -> Answer:
     return answer(given, found)
 
 
-def _plot(given: Given, stack: Stack, exact: dict[str, float], early: str) -> Plot:
+def _plot(given: Given, stack: Stack, exact: dict[str, float], first_binds: bool) -> Plot:
     end = stack.travel
     line = ((0.0, 0.0), (exact["knee"], exact["knee_force"]), (end, stack.force(end)))
+    parts = {
+        "rate": given.say(exact["rate"], "rate"),
+        "knee": given.say(exact["knee"], "length"),
+        "after": given.say(exact["rate_after"], "rate"),
+    }
+    if first_binds:
+        binds = tr("the first binds")
+        says = tr(
+            "{rate} up to {knee}, where the first spring binds; {after} from there on.", **parts
+        )
+    else:
+        binds = tr("the second binds")
+        says = tr(
+            "{rate} up to {knee}, where the second spring binds; {after} from there on.", **parts
+        )
     return Plot(
-        "Force of both springs against how far they are pressed",
-        Axis("Pressed by", "length"),
-        Axis("Force", "force"),
-        (Curve("both", line),),
-        (Mark(exact["knee"], exact["knee_force"], f"the {early} binds"),),
-        f"{given.say(exact['rate'], 'rate')} up to {given.say(exact['knee'], 'length')}, where the "
-        f"{early} spring binds; {given.say(exact['rate_after'], 'rate')} from there on.",
+        tr("Force of both springs against how far they are pressed"),
+        Axis(tr("Pressed by"), "length"),
+        Axis(tr("Force"), "force"),
+        (Curve(tr("both", sense="springs"), line),),
+        (Mark(exact["knee"], exact["knee_force"], binds),),
+        says,
     )
 
 
-def _working(given: Given, exact: dict[str, float], early: str) -> tuple[Working, ...]:
-    say = given.say
+def _working(given: Given, exact: dict[str, float], first_binds: bool) -> tuple[Working, ...]:
+    say, early = given.say, "first" if first_binds else "second"
     rate, free, solid = (getattr(given, f"{early}_{part}") for part in ("rate", "free", "solid"))
+    relation = (
+        tr("the first binds at rate × (free − solid length)")
+        if first_binds
+        else tr("the second binds at rate × (free − solid length)")
+    )
     return (
-        Working("1 / rate = 1 / first + 1 / second",
+        Working(tr("1 / rate = 1 / first + 1 / second"),
                 f"1 / (1 / {say(given.first_rate, 'rate')} + 1 / {say(given.second_rate, 'rate')})"
-                f" = {say(exact['rate'], 'rate')}", "equal force in both"),
-        Working(f"the {early} binds at rate × (free − solid length)",
+                f" = {say(exact['rate'], 'rate')}", tr("equal force in both")),
+        Working(relation,
                 f"{say(rate, 'rate')} × ({say(free, 'length')} − {say(solid, 'length')}) = "
                 f"{say(exact['knee_force'], 'force')}"),
     )  # fmt: skip

@@ -7,6 +7,7 @@ from calc.form import Given, Problem
 from calc.forms.shared import with_inputs
 from calc.forms.spring_fields import FREE
 from calc.forms.spring_rate_common import Found, answer
+from calc.language import later, tr
 from calc.physics.coverage import coverage_factor
 from calc.physics.linear import polynomial_fit
 from calc.physics.spring import RateFit, rate_from_readings
@@ -28,20 +29,32 @@ def _last(given: Given) -> str:
 
 
 def _fit(given: Given) -> RateFit:
+    lengths, forces = _readings(given)
+    label = given.labels[_last(given)]
     try:
-        fit = rate_from_readings(*_readings(given))
+        fit = rate_from_readings(lengths, forces)
     except ValueError as error:
-        label = given.labels[_last(given)]
-        raise Problem(_last(given), f"{label}: {error}; read it again.") from error
+        raise Problem(_last(given), _refusal(label, lengths)) from error
     low, high = FREE[1]
     if not low <= fit.free_length <= high:
-        label = given.labels[_last(given)]
-        raise Problem(
-            _last(given),
-            f"{label}: by the line through the readings no spring is that long when free; one of "
+        sentence = tr(
+            "{reading}: by the line through the readings no spring is that long when free; one of "
             "them is wrong, or the scale was not at zero.",
+            reading=label,
         )
+        raise Problem(_last(given), sentence)
     return fit
+
+
+def _refusal(label: str, lengths: Sequence[float]) -> str:
+    """Why there is no line through the readings."""
+    if len(set(lengths)) < _FOR_A_LINE:
+        return tr(
+            "{reading}: at least 2 different readings are needed; read it again.", reading=label
+        )
+    return tr(
+        "{reading}: the force must rise as the spring gets shorter; read it again.", reading=label
+    )
 
 
 def _figures(given: Given) -> dict[str, float]:
@@ -55,14 +68,13 @@ def solve(given: Given) -> Answer:
     spare = len(lengths) - _FOR_A_LINE
     # So that twice this doubt holds 95 of 100, however few the readings.
     scatter = (fit.rate_error or 0.0) * coverage_factor(spare) / COVERAGE if spare else 0.0
-    joined = with_inputs(
-        given, {"scattered": (0.0, scatter, "how the readings scatter about the line")}
-    )
+    scattered = (0.0, scatter, later("how the readings scatter about the line"))
+    joined = with_inputs(given, {"scattered": scattered})
     return answer(
         given,
         Found(
             at=_last(given),
-            step=f"Mark the spring {given.say(fit.rate, 'rate')}.",
+            step=tr("Mark the spring {rate}.", rate=given.say(fit.rate, "rate")),
             quantities=_quantities(joined, fit),
             working=_working(given, fit, lengths, forces),
             plot=_plot(given, fit, lengths, forces),
@@ -76,13 +88,14 @@ def solve(given: Given) -> Answer:
 def _quantities(joined: Given, fit: RateFit) -> tuple[Quantity, ...]:
     doubted = joined.carry(_figures)
     made = [
-        joined.quantity("rate", "Spring rate", "rate", doubted["rate"]),
-        joined.quantity("free", "Free length by the line", "length", doubted["free"]),
+        joined.quantity("rate", tr("Spring rate"), "rate", doubted["rate"]),
+        joined.quantity("free", tr("Free length by the line"), "length", doubted["free"]),
     ]
     if fit.rate_error is not None and fit.scatter is not None:
         made += [
-            Quantity("rate_error", "Standard error of the line's slope", fit.rate_error, "rate"),
-            Quantity("scatter", "Scatter of the forces about the line", fit.scatter, "force",
+            Quantity("rate_error", tr("Standard error of the line's slope"), fit.rate_error,
+                     "rate"),
+            Quantity("scatter", tr("Scatter of the forces about the line"), fit.scatter, "force",
                      decimals=3),
         ]  # fmt: skip
     return tuple(made)
@@ -105,9 +118,14 @@ def _table(given: Given, fit: RateFit, lengths: Sequence[float], forces: Sequenc
         for row, length, force in zip(given.rows("readings"), lengths, forces, strict=True)
     )
     force = given.symbol("force")
-    heads = ("Reading", f"Length {given.symbol('length')}", f"Force {force}", f"Line {force}",
-             f"Off by {force}")  # fmt: skip
-    return Table("Readings and the line through them", heads, rows)
+    heads = (
+        tr("Reading"),
+        tr("Length {unit}", unit=given.symbol("length")),
+        tr("Force {unit}", unit=force),
+        tr("Line {unit}", unit=force),
+        tr("Off by {unit}", unit=force),
+    )
+    return Table(tr("Readings and the line through them"), heads, rows)
 
 
 def _plot(given: Given, fit: RateFit, lengths: Sequence[float], forces: Sequence[float]) -> Plot:
@@ -118,14 +136,18 @@ def _plot(given: Given, fit: RateFit, lengths: Sequence[float], forces: Sequence
         for row, length, force in zip(given.rows("readings"), lengths, forces, strict=True)
     )
     return Plot(
-        "Force against the length of the spring",
-        Axis("Length of the spring", "length"),
-        Axis("Force", "force"),
-        (Curve("line", line),),
+        tr("Force against the length of the spring"),
+        Axis(tr("Length of the spring"), "length"),
+        Axis(tr("Force"), "force"),
+        (Curve(tr("line"), line),),
         marks,
-        f"{len(lengths)} readings and the line through them, which falls by "
-        f"{given.say(fit.rate, 'rate')} and reaches no force at "
-        f"{given.say(fit.free_length, 'length')}.",
+        tr(
+            "{count} readings and the line through them, which falls by {rate} and reaches no "
+            "force at {free}.",
+            count=len(lengths),
+            rate=given.say(fit.rate, "rate"),
+            free=given.say(fit.free_length, "length"),
+        ),
     )
 
 
@@ -135,17 +157,22 @@ def _cautions(
     found = []
     if len(lengths) == _FOR_A_LINE:
         found.append(
-            Caution("Two readings cannot show a slip: take five, and the scatter says how good.")
+            Caution(
+                tr("Two readings cannot show a slip: take five, and the scatter says how good.")
+            )
         )
     bend = _bend(lengths, forces)
     if bend is not None:
         long, short = bend
         found.append(
             Caution(
-                "The readings bend more than they scatter: the rate goes from "
-                f"{given.say(long, 'rate')} at the longest to {given.say(short, 'rate')} at the "
-                "shortest. Coils touch there, or the spring is progressive: read it near ride "
-                "height."
+                tr(
+                    "The readings bend more than they scatter: the rate goes from {long} at the "
+                    "longest to {short} at the shortest. Coils touch there, or the spring is "
+                    "progressive: read it near ride height.",
+                    long=given.say(long, "rate"),
+                    short=given.say(short, "rate"),
+                )
             )
         )
     return tuple(found)
@@ -176,17 +203,20 @@ def _working(
     say, count = given.say, len(lengths)
     length, force = sum(lengths) / count, sum(forces) / count
     lines = [
-        Working("force = scale reading × g",
-                "; ".join(say(each, "force") for each in forces), "g = 9.806 65 m/s²"),
-        Working("rate = −Σ (length − mean)(force − mean) / Σ (length − mean)²",
-                f"{count} readings, means {say(length, 'length')} and {say(force, 'force')}: "
-                f"{say(fit.rate, 'rate')}", "ordinary least squares"),
+        Working(tr("force = scale reading × g"),
+                "; ".join(say(each, "force") for each in forces), tr("g = 9.806 65 m/s²")),
+        Working(tr("rate = −Σ (length − mean)(force − mean) / Σ (length − mean)²"),
+                tr("{count} readings, means {length} and {force}: {rate}", count=count,
+                   length=say(length, "length"), force=say(force, "force"),
+                   rate=say(fit.rate, "rate")),
+                tr("ordinary least squares")),
     ]  # fmt: skip
     if fit.rate_error is not None:
         factor = coverage_factor(count - _FOR_A_LINE)
         lines.append(
-            Working("give or take = standard error × factor for so few readings",
-                    f"{say(fit.rate_error, 'rate', 4)} × {factor:.2f}, and the doubt of the tools "
-                    "beside it", "JCGM 100:2008, annex G")
+            Working(tr("give or take = standard error × factor for so few readings"),
+                    tr("{error} × {factor}, and the doubt of the tools beside it",
+                       error=say(fit.rate_error, "rate", 4), factor=say(factor, "ratio", 2)),
+                    tr("JCGM 100:2008, annex G"))
         )  # fmt: skip
     return tuple(lines)
