@@ -9,14 +9,15 @@ from calc.car import Car
 from calc.entry import Rows, When
 from calc.form import Given, Problem, Row, from_car
 from calc.forms.bleed import on_the_bench
-from calc.forms.shared import END_LABELS, spill
+from calc.forms.shared import END_LABELS, end_word, spill
 from calc.hand import to_step
+from calc.language import later, tr
 from calc.physics import oil
 from calc.physics.gas import oil_volume
 
 _BUBBLE = 0.1e-3  # m; the smallest that can just be seen in clear oil
 _STEPS = 10  # of the table and the plot, from shaft out to the whole length
-_BRIM = Caution(
+_BRIM = later(
     "Fill to the brim with the shaft fully out, let the bubbles leave, push the shaft in to where "
     "the cap is closed and let the surplus run over into a cloth."
 )
@@ -44,14 +45,21 @@ def _volume(end: Row, shaft_in: float) -> float:
     try:
         return oil_volume(end.bore, end.length, end.shaft, shaft_in, end.parts)
     except ValueError as error:
-        name, says = "parts", "the parts inside would leave no room for oil"
-        if end.shaft >= end.bore:
-            name, says = "shaft", "it has to be thinner than the bore"
-        elif shaft_in > end.length:
-            name, says = "closed_at", "the shaft would stand out of the far end of the body"
-        raise Problem(
-            f"end.{end.key}.{name}", f"{end.label}: {says}; measure both again."
-        ) from error
+        raise _no_room(end, shaft_in) from error
+
+
+def _no_room(end: Row, shaft_in: float) -> Problem:
+    name = "parts"
+    says = later("{end}: the parts inside would leave no room for oil; measure both again.")
+    if end.shaft >= end.bore:
+        name = "shaft"
+        says = later("{end}: it has to be thinner than the bore; measure both again.")
+    elif shaft_in > end.length:
+        name = "closed_at"
+        says = later(
+            "{end}: the shaft would stand out of the far end of the body; measure both again."
+        )
+    return Problem(f"end.{end.key}.{name}", tr(says, end=end.label))
 
 
 def figures(given: Given) -> Mapping[str, float]:
@@ -65,18 +73,18 @@ def figures(given: Given) -> Mapping[str, float]:
 
 
 _LABELS = {
-    "oil": ("oil in one damper when the cap is closed", "volume"),
-    "mass": ("its mass", "mass"),
-    "rise": ("volume of one millimetre of the bore", "volume"),
+    "oil": (later("{end}: oil in one damper when the cap is closed"), "volume"),
+    "mass": (later("{end}: its mass"), "mass"),
+    "rise": (later("{end}: volume of one millimetre of the bore"), "volume"),
 }
 
 
 def _label(name: str) -> tuple[str, str]:
     if name == "set":
-        return "Oil for all four dampers", "volume"
+        return tr("Oil for all four dampers"), "volume"
     end, _, what = name.partition("_")
     says, kind = _LABELS[what]
-    return f"{end.capitalize()}: {says}", kind
+    return tr(says, end=tr(dict(END_LABELS)[end])), kind
 
 
 def solve(given: Given) -> Answer:
@@ -93,27 +101,31 @@ def solve(given: Given) -> Answer:
         ),
         tables=(_table(given, ends),),
         plots=(_plot(given, ends),),
-        cautions=(_BRIM, spill()),
+        cautions=(Caution(tr(_BRIM)), spill()),
         working=tuple(_working(given, end) for end in ends),
-        writes=tuple(
-            Write(
-                f"{end.key}.inside.held",
-                doubted[f"{end.key}_oil"].value,
-                f"{end.key} dampers hold {given.say(_volume(end, end.closed_at), 'volume')}",
-            )
-            for end in ends
-        ),
+        writes=tuple(_write(given, end, doubted[f"{end.key}_oil"].value) for end in ends),
     )
 
 
+def _write(given: Given, end: Row, held: float) -> Write:
+    says = tr("{end} dampers hold {oil}", end=end_word(end.key), oil=given.say(held, "volume"))
+    return Write(f"{end.key}.inside.held", held, says)
+
+
 def _step(given: Given, end: Row, measured: float) -> Step:
-    mass = given.say(measured * oil.density(end.oil), "mass")
-    shaft_in = given.say(end.closed_at, "length", 1)
     amount = units.entry_text(measured, "volume", given.system)
     return Step(
-        f"{end.label}: {amount} {given.symbol('volume')} in each damper.",
-        f"That is {mass} of the {given.say(end.oil, 'viscosity')} oil, with the shaft {shaft_in} "
-        "in when the cap is closed.",
+        tr(
+            "{end}: {amount} in each damper.",
+            end=end.label,
+            amount=f"{amount} {given.symbol('volume')}",
+        ),
+        tr(
+            "That is {mass} of the {oil} oil, with the shaft {shaft_in} in when the cap is closed.",
+            mass=given.say(measured * oil.density(end.oil), "mass"),
+            oil=given.say(end.oil, "viscosity"),
+            shaft_in=given.say(end.closed_at, "length", 1),
+        ),
     )
 
 
@@ -135,38 +147,52 @@ def _table(given: Given, ends: tuple[Row, ...]) -> Table:
         )
         for shaft_in in _shafts_in(ends)
     )
-    heads = (f"Shaft in {given.symbol('length')}", *(f"{end.label} mL" for end in ends))
-    return Table("Oil that fits into one damper", heads, rows)
+    heads = (
+        tr("Shaft in {unit}", unit=given.symbol("length")),
+        *(f"{end.label} mL" for end in ends),
+    )
+    return Table(tr("Oil that fits into one damper"), heads, rows)
 
 
 def _plot(given: Given, ends: tuple[Row, ...]) -> Plot:
     curves = tuple(
-        Curve(end.key, tuple((x, _fits(end, x)) for x in (0.0, end.length)), style)
+        Curve(end_word(end.key), tuple((x, _fits(end, x)) for x in (0.0, end.length)), style)
         for end, style in zip(ends, ("main", "second"), strict=True)
     )
-    closed = [(end, end.closed_at, _volume(end, end.closed_at)) for end in ends]
     return Plot(
-        "Oil that fits against how far the shaft is in",
-        Axis("Shaft in the body", "length"),
-        Axis("Oil that fits", "volume"),
+        tr("Oil that fits against how far the shaft is in"),
+        Axis(tr("Shaft in the body"), "length"),
+        Axis(tr("Oil that fits"), "volume"),
         curves,
-        tuple(Mark(x, volume, f"{end.key} closed here") for end, x, volume in closed),
-        "; ".join(
-            f"{end.label} closed at {given.say(x, 'length', 1)} holds {given.say(volume, 'volume')}"
-            for end, x, volume in closed
-        )
-        + ". The shaft takes the room of oil as it goes in.",
+        tuple(_closed_mark(end) for end in ends),
+        _plot_says(given, *ends),
+    )
+
+
+def _closed_mark(end: Row) -> Mark:
+    label = tr("{end} closed here", end=end_word(end.key))
+    return Mark(end.closed_at, _volume(end, end.closed_at), label)
+
+
+def _plot_says(given: Given, front: Row, rear: Row) -> str:
+    return tr(
+        "Front closed at {front_in} holds {front_oil}; Rear closed at {rear_in} holds {rear_oil}. "
+        "The shaft takes the room of oil as it goes in.",
+        front_in=given.say(front.closed_at, "length", 1),
+        front_oil=given.say(_volume(front, front.closed_at), "volume"),
+        rear_in=given.say(rear.closed_at, "length", 1),
+        rear_oil=given.say(_volume(rear, rear.closed_at), "volume"),
     )
 
 
 def _working(given: Given, end: Row) -> Working:
     say = given.say
     return Working(
-        "oil = π/4 × (bore² × length − shaft² × shaft in) − parts",
+        tr("oil = π/4 × (bore² × length − shaft² × shaft in) − parts"),
         f"{end.label}: π/4 × (({say(end.bore, 'length')})² × {say(end.length, 'length')} − "
         f"({say(end.shaft, 'length')})² × {say(end.closed_at, 'length')}) − "
         f"{say(end.parts, 'volume')} = {say(_volume(end, end.closed_at), 'volume')}",
-        "volume of a cylinder",
+        tr("volume of a cylinder"),
     )
 
 
@@ -174,13 +200,15 @@ def fill_table(car: Car, system: str = units.METRIC) -> Table:
     """For the sheet: oil in the dampers of both ends, where to close, how long to let stand."""
     rows = tuple(
         (
-            label,
+            tr(label),
             units.show(axle.inside.held, "volume", system),
             units.show(axle.inside.closed_at, "length", system, 1),
             on_the_bench(axle, _BUBBLE),
         )
-        for label, axle in (("Front", car.front), ("Rear", car.rear))
+        for (_, label), axle in zip(END_LABELS, (car.front, car.rear), strict=True)
     )
     bubble = units.show(_BUBBLE, "length", system)
-    heads = ("", "Each", "Shaft in at closing", f"{bubble} bubbles leave in")
-    return Table("Filling the dampers", heads, rows)
+    heads = (
+        "", tr("Each"), tr("Shaft in at closing"), tr("{size} bubbles leave in", size=bubble),
+    )  # fmt: skip
+    return Table(tr("Filling the dampers"), heads, rows)

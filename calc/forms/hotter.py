@@ -15,8 +15,16 @@ from calc.forms.bottles import (
     sentence,
 )
 from calc.forms.oil_choice import NEAR, Named, NoOil, named
-from calc.forms.oil_warm import LAW_SOURCE, TABLE_TEMPERATURES, law_doubt, oil_cautions, within
-from calc.forms.shared import END_LABELS, spill, with_inputs
+from calc.forms.oil_warm import (
+    LAW_SOURCE,
+    TABLE_TEMPERATURES,
+    kelvin,
+    law_doubt,
+    oil_cautions,
+    within,
+)
+from calc.forms.shared import END_LABELS, end_word, spill, with_inputs
+from calc.language import later, tr
 from calc.physics.warm import dynamic_at, same_feel
 
 FIELDS = (
@@ -31,6 +39,18 @@ FIELDS = (
     replace(amount_field(8e-6), label="Amount to make for each end"),
     bottle_rows(),
 )  # fmt: skip
+
+
+_LABELS = (
+    ("front_wanted", later("Front oil that feels now as it did at {then}"), "viscosity"),
+    ("rear_wanted", later("Rear oil that feels now as it did at {then}"), "viscosity"),
+    ("change", later("The oil now is thicker or thinner (−) than at {then}"), "share"),
+)
+
+
+def _end(end: str) -> str:
+    """The end at the head of a sentence."""
+    return tr(dict(END_LABELS)[end])
 
 
 def _grade(given: Given, end: str) -> float:
@@ -55,15 +75,13 @@ def figures(given: Given) -> Mapping[str, float]:
 def solve(given: Given) -> Answer:
     doubted = with_inputs(given, {"law": law_doubt(given.now, given.worked_at)}).carry(figures)
     then = given.say(given.worked_at, "temperature")
-    labels = (
-        ("front_wanted", f"Front oil that feels now as it did at {then}", "viscosity"),
-        ("rear_wanted", f"Rear oil that feels now as it did at {then}", "viscosity"),
-        ("change", f"The oil now is thicker or thinner (−) than at {then}", "share"),
-    )
     grades = [given.front_oil, given.rear_oil]
     answer = Answer(
         steps=(),
-        quantities=tuple(given.quantity(n, says, kind, doubted[n]) for n, says, kind in labels),
+        quantities=tuple(
+            given.quantity(name, tr(says, then=then), kind, doubted[name])
+            for name, says, kind in _LABELS
+        ),
         tables=(_table(given),),
         plots=(_plot(given),),
         cautions=tuple(oil_cautions(given, grades, [given.worked_at, given.now])),
@@ -81,21 +99,21 @@ def _with_end(given: Given, answer: Answer, end: str) -> Answer:
     wanted, grade = _wanted(given, end), _grade(given, end)
     if abs(wanted / grade - 1) <= NEAR:
         leave = Step(
-            f"{end.capitalize()}: leave the {given.say(grade, 'viscosity')} oil in.",
-            "It feels as it did, as nearly as its own label is right.",
+            tr("{end}: leave the {oil} oil in.", end=_end(end), oil=given.say(grade, "viscosity")),
+            tr("It feels as it did, as nearly as its own label is right."),
         )
         return replace(answer, steps=(*answer.steps, leave))
     try:
         made = named(bottles_of(given), wanted, given.amount, given.say)
     except NoOil as lack:
         takes = Step(
-            f"{end.capitalize()}: it takes {given.say(wanted, 'viscosity')} oil.",
+            tr("{end}: it takes {oil} oil.", end=_end(end), oil=given.say(wanted, "viscosity")),
             sentence(lack) + nearest_words(given, bottles_of(given), wanted),
         )
-        stop = Caution(f"{end.capitalize()} dampers: {lack}.", stop=True)
+        stop = Caution(tr("{end} dampers: {lack}.", end=_end(end), lack=lack), stop=True)
         return replace(answer, steps=(*answer.steps, takes), cautions=(*answer.cautions, stop))
     shown = given.say(made.viscosity, "viscosity")
-    note = Write(f"{end}.oil", made.viscosity, f"{end} oil {shown}")
+    note = Write(f"{end}.oil", made.viscosity, tr("{end} oil {oil}", end=end_word(end), oil=shown))
     return replace(
         answer, steps=(*answer.steps, _fill(given, end, made)), writes=(*answer.writes, note)
     )
@@ -105,10 +123,14 @@ def _fill(given: Given, end: str, made: Named) -> Step:
     feels = dynamic_at(made.viscosity, within(given.now))
     off = compared(given, feels / dynamic_at(_grade(given, end), within(given.worked_at)))
     return Step(
-        f"{end.capitalize()}: fill the dampers with {made.words}.",
-        f"It has {given.say(made.viscosity, 'viscosity')} at 25 °C, and now it is {off} the "
-        f"{given.say(_grade(given, end), 'viscosity')} oil was at "
-        f"{given.say(given.worked_at, 'temperature')}.",
+        tr("{end}: fill the dampers with {oil}.", end=_end(end), oil=made.words),
+        tr(
+            "It has {viscosity} at 25 °C, and now it is {compared} the {old} oil was at {then}.",
+            viscosity=given.say(made.viscosity, "viscosity"),
+            compared=off,
+            old=given.say(_grade(given, end), "viscosity"),
+            then=given.say(given.worked_at, "temperature"),
+        ),
     )
 
 
@@ -118,8 +140,10 @@ def _together(given: Given, answer: Answer) -> tuple[Caution, ...]:
         return ()
     return (
         Caution(
-            "Each end alone has enough in your bottles. Where both take from one bottle, see that "
-            "it holds enough for the two before you empty a damper."
+            tr(
+                "Each end alone has enough in your bottles. Where both take from one bottle, see "
+                "that it holds enough for the two before you empty a damper."
+            )
         ),
     )
 
@@ -134,8 +158,8 @@ def _table(given: Given) -> Table:
     )
     gaps = [abs(given.now - t) for t in TABLE_TEMPERATURES]
     mark = gaps.index(min(gaps)) if min(gaps) <= 2.5 else -1
-    heads = (given.symbol("temperature"), *(f"{label} cSt" for _, label in END_LABELS))
-    return Table("Oil that feels as it did, by temperature", heads, rows, mark)
+    heads = (given.symbol("temperature"), *(f"{_end(end)} cSt" for end, _ in END_LABELS))
+    return Table(tr("Oil that feels as it did, by temperature"), heads, rows, mark)
 
 
 def _plot(given: Given) -> Plot:
@@ -143,16 +167,19 @@ def _plot(given: Given) -> Plot:
     low, high = min(273.15, then, now), max(323.15, then, now)
     steps = [low + (high - low) * n / 20 for n in range(21)]
     front, rear = (tuple((t, _wanted(given, end, t)) for t in steps) for end, _ in END_LABELS)
-    says = " and ".join(
-        f"{given.say(_wanted(given, end), 'viscosity')} at the {end}" for end, _ in END_LABELS
-    )
     return Plot(
-        "Oil to fill by temperature",
-        Axis("Temperature", "temperature"),
-        Axis("Viscosity at 25 °C", "viscosity"),
-        (Curve("front", front), Curve("rear", rear, "second")),
-        (Mark(now, _wanted(given, "front"), "now"),),
-        f"At {given.say(given.now, 'temperature')} it takes {says}; the warmer, the thicker.",
+        tr("Oil to fill by temperature"),
+        Axis(tr("Temperature"), "temperature"),
+        Axis(tr("Viscosity at 25 °C"), "viscosity"),
+        (Curve(end_word("front"), front), Curve(end_word("rear"), rear, "second")),
+        (Mark(now, _wanted(given, "front"), tr("now")),),
+        tr(
+            "At {now} it takes {front} at the front and {rear} at the rear; the warmer, the "
+            "thicker.",
+            now=given.say(given.now, "temperature"),
+            front=given.say(_wanted(given, "front"), "viscosity"),
+            rear=given.say(_wanted(given, "rear"), "viscosity"),
+        ),
     )
 
 
@@ -160,11 +187,17 @@ def _working(given: Given) -> tuple[Working, ...]:
     then, now = within(given.worked_at), within(given.now)
     return tuple(
         Working(
-            "log10 ν = log10 ν25 + 763.1 (1/T − 1/298.15); the same ν × density now as then",
-            f"{end}: {given.say(_grade(given, end), 'viscosity')} at {then:.2f} K has "
-            f"{given.say(dynamic_at(_grade(given, end), then), 'dynamic')}; so has "
-            f"{given.say(_wanted(given, end), 'viscosity')} at {now:.2f} K",
-            LAW_SOURCE,
+            tr("log10 ν = log10 ν25 + 763.1 (1/T − 1/298.15); the same ν × density now as then"),
+            tr(
+                "{end}: {old} at {then} has {dynamic}; so has {new} at {now}",
+                end=end_word(end),
+                old=given.say(_grade(given, end), "viscosity"),
+                then=kelvin(given, then),
+                dynamic=given.say(dynamic_at(_grade(given, end), then), "dynamic"),
+                new=given.say(_wanted(given, end), "viscosity"),
+                now=kelvin(given, now),
+            ),
+            tr(LAW_SOURCE),
         )
         for end, _ in END_LABELS
     )

@@ -3,19 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import replace
 
-from calc.answer import (
-    Answer,
-    Axis,
-    Caution,
-    Curve,
-    Mark,
-    Plot,
-    Quantity,
-    Step,
-    Table,
-    Working,
-    Write,
-)
+from calc.answer import Answer, Caution, Quantity, Step, Write
 from calc.entry import Choice, Number, only
 from calc.form import Form, Given, from_car
 from calc.forms.bottles import (
@@ -27,8 +15,10 @@ from calc.forms.bottles import (
     sentence,
 )
 from calc.forms.oil_choice import NEAR, Named, NoOil, named
-from calc.forms.oil_warm import LAW_SOURCE, TABLE_TEMPERATURES, law_doubt, oil_cautions, within
-from calc.forms.shared import AXLE, spill, with_inputs
+from calc.forms.oil_temperature_show import plot, table, then_of, working
+from calc.forms.oil_warm import law_doubt, oil_cautions, within
+from calc.forms.shared import AXLE, end_word, spill, with_inputs
+from calc.language import later, tr
 from calc.physics import oil
 from calc.physics.warm import dynamic_at, same_feel
 
@@ -53,13 +43,8 @@ FIELDS = (
 )  # fmt: skip
 
 
-def _then(given: Given) -> float:
-    """The temperature to compare with: when the set-up worked, else 25 °C."""
-    return given.maybe("worked_at") or oil.ROOM
-
-
 def figures(given: Given) -> Mapping[str, float]:
-    grade, then, now = given.oil, within(_then(given)), within(given.now)
+    grade, then, now = given.oil, within(then_of(given)), within(given.now)
     return {
         "wanted": same_feel(grade, then, now) * given.law_between,
         "viscosity_then": oil.viscosity_at(grade, then) * given.law_then,
@@ -69,43 +54,49 @@ def figures(given: Given) -> Mapping[str, float]:
     }
 
 
+_LABELS = (
+    ("wanted", later("Oil that feels now as it did at {then}, at 25 °C"), "viscosity"),
+    ("viscosity_then", later("Viscosity of the oil in the dampers at {then}"), "viscosity"),
+    ("viscosity_now", later("Viscosity of the oil in the dampers at {now}"), "viscosity"),
+    ("dynamic_now", later("Its dynamic viscosity at {now}"), "dynamic"),
+    ("change", later("Thicker or thinner (−) than at {then}"), "share"),
+)
+_SAME_ONLY = ("wanted", "viscosity_then")
+
+
 def _quantities(given: Given) -> tuple[Quantity, ...]:
     laws = {
-        "law_then": law_doubt(_then(given)),
+        "law_then": law_doubt(then_of(given)),
         "law_now": law_doubt(given.now),
-        "law_between": law_doubt(given.now, _then(given)),
+        "law_between": law_doubt(given.now, then_of(given)),
     }
     given = with_inputs(given, laws)
     doubted = given.carry(figures)
-    then = given.say(_then(given), "temperature")
+    then = given.say(then_of(given), "temperature")
     now = given.say(given.now, "temperature")
-    labels = [
-        ("viscosity_now", f"Viscosity of the oil in the dampers at {now}", "viscosity"),
-        ("dynamic_now", f"Its dynamic viscosity at {now}", "dynamic"),
-        ("change", f"Thicker or thinner (−) than at {then}", "share"),
-    ]
-    if given.choice("ask") == "same":
-        wanted = ("wanted", f"Oil that feels now as it did at {then}, at 25 °C", "viscosity")
-        before = ("viscosity_then", f"Viscosity of the oil in the dampers at {then}", "viscosity")
-        labels = [wanted, before, *labels]
-    return tuple(given.quantity(name, says, kind, doubted[name]) for name, says, kind in labels)
+    left_out = () if given.choice("ask") == "same" else _SAME_ONLY
+    return tuple(
+        given.quantity(name, tr(says, then=then, now=now), kind, doubted[name])
+        for name, says, kind in _LABELS
+        if name not in left_out
+    )
 
 
 def solve(given: Given) -> Answer:
     answer = Answer(
         steps=(_has(given),),
         quantities=_quantities(given),
-        tables=(_table(given),),
-        plots=(_plot(given),),
-        cautions=tuple(oil_cautions(given, [given.oil], [_then(given), given.now])),
-        working=_working(given),
+        tables=(table(given),),
+        plots=(plot(given),),
+        cautions=tuple(oil_cautions(given, [given.oil], [then_of(given), given.now])),
+        working=working(given),
     )
     return _with_oil(given, answer) if given.choice("ask") == "same" else answer
 
 
 def _with_oil(given: Given, answer: Answer) -> Answer:
     """The answer with the oil to fill in, where the bottles give one."""
-    wanted = same_feel(given.oil, within(_then(given)), within(given.now))
+    wanted = same_feel(given.oil, within(then_of(given)), within(given.now))
     if abs(wanted / given.oil - 1) <= NEAR:
         return replace(answer, steps=(_leave(given),))
     try:
@@ -127,117 +118,71 @@ def _has(given: Given) -> Step:
     now = oil.viscosity_at(given.oil, within(given.now))
     at = given.say(given.now, "temperature")
     return Step(
-        f"At {at} the {grade} oil has {given.say(now, 'viscosity')}.",
-        f"That is {compared(given, now / given.oil)} at 25 °C.",
+        tr(
+            "At {now} the {oil} oil has {viscosity}.",
+            now=at,
+            oil=grade,
+            viscosity=given.say(now, "viscosity"),
+        ),
+        tr("That is {compared} at 25 °C.", compared=compared(given, now / given.oil)),
     )
 
 
 def _fill(given: Given, oil_now: Named) -> Step:
-    then, now = given.say(_then(given), "temperature"), given.say(given.now, "temperature")
+    then, now = given.say(then_of(given), "temperature"), given.say(given.now, "temperature")
     feels = dynamic_at(oil_now.viscosity, within(given.now))
-    off = compared(given, feels / dynamic_at(given.oil, within(_then(given))))
+    off = compared(given, feels / dynamic_at(given.oil, within(then_of(given))))
     return Step(
-        f"Fill the {given.choice('axle')} dampers with {oil_now.words}.",
-        f"It has {given.say(oil_now.viscosity, 'viscosity')} at 25 °C, and at {now} it is {off} "
-        f"the {given.say(given.oil, 'viscosity')} oil was at {then}.",
+        tr(
+            "Fill the {end} dampers with {oil}.",
+            end=end_word(given.choice("axle")),
+            oil=oil_now.words,
+        ),
+        tr(
+            "It has {viscosity} at 25 °C, and at {now} it is {compared} the {old} oil was at "
+            "{then}.",
+            viscosity=given.say(oil_now.viscosity, "viscosity"),
+            now=now,
+            compared=off,
+            old=given.say(given.oil, "viscosity"),
+            then=then,
+        ),
     )
 
 
 def _leave(given: Given) -> Step:
-    then, now = given.say(_then(given), "temperature"), given.say(given.now, "temperature")
+    then, now = given.say(then_of(given), "temperature"), given.say(given.now, "temperature")
     return Step(
-        f"Leave the {given.say(given.oil, 'viscosity')} oil in the {given.choice('axle')} dampers.",
-        f"At {now} it feels as it did at {then}, as nearly as its own label is right.",
+        tr(
+            "Leave the {oil} oil in the {end} dampers.",
+            oil=given.say(given.oil, "viscosity"),
+            end=end_word(given.choice("axle")),
+        ),
+        tr(
+            "At {now} it feels as it did at {then}, as nearly as its own label is right.",
+            now=now,
+            then=then,
+        ),
     )
 
 
 def _no_bottle(given: Given, wanted: float) -> Step:
-    then = given.say(_then(given), "temperature")
+    then = given.say(then_of(given), "temperature")
     return Step(
-        f"It takes {given.say(wanted, 'viscosity')} oil.",
-        f"That feels as the {given.say(given.oil, 'viscosity')} oil did at {then}."
+        tr("It takes {oil} oil.", oil=given.say(wanted, "viscosity")),
+        tr(
+            "That feels as the {old} oil did at {then}.",
+            old=given.say(given.oil, "viscosity"),
+            then=then,
+        )
         + nearest_words(given, bottles_of(given), wanted),
     )
 
 
 def _note(given: Given, oil_now: Named) -> Write:
-    end = given.choice("axle")
-    return Write(
-        f"{end}.oil", oil_now.viscosity, f"{end} oil {given.say(oil_now.viscosity, 'viscosity')}"
-    )
-
-
-def _table(given: Given) -> Table:
-    then = within(_then(given))
-    rows = tuple(
-        (
-            given.bare(temperature, "temperature", 0),
-            given.bare(oil.viscosity_at(given.oil, temperature), "viscosity"),
-            given.bare(oil.viscosity_at(1.0, temperature), "share", 0),
-            given.bare(same_feel(given.oil, then, temperature), "viscosity"),
-        )
-        for temperature in TABLE_TEMPERATURES
-    )
-    gaps = [abs(given.now - temperature) for temperature in TABLE_TEMPERATURES]
-    mark = gaps.index(min(gaps)) if min(gaps) <= 2.5 else -1
-    then_says = given.say(_then(given), "temperature")
-    heads = (
-        given.symbol("temperature"), "Has cSt", "Of its 25 °C %", f"As at {then_says}: cSt",
-    )  # fmt: skip
-    return Table(f"{given.say(given.oil, 'viscosity')} oil by temperature", heads, rows, mark)
-
-
-def _plot(given: Given) -> Plot:
-    then, now = _then(given), given.now
-    low, high = (within(edge) for edge in (min(273.15, then, now), max(323.15, then, now)))
-    steps = [low + (high - low) * n / 20 for n in range(21)]
-    has = tuple((t, oil.viscosity_at(given.oil, t)) for t in steps)
-    marks = [Mark(within(now), oil.viscosity_at(given.oil, within(now)), "now")]
-    curves = [Curve("it has", has)]
-    if given.choice("ask") == "same":
-        start = within(then)
-        marks.append(Mark(start, oil.viscosity_at(given.oil, start), "it worked"))
-        wanted = tuple((t, same_feel(given.oil, start, t)) for t in steps)
-        curves.append(Curve("same feel", wanted, "second"))
-    at_now = given.say(oil.viscosity_at(given.oil, within(now)), "viscosity")
-    return Plot(
-        f"{given.say(given.oil, 'viscosity')} oil and temperature",
-        Axis("Temperature", "temperature"),
-        Axis("Viscosity", "viscosity"),
-        tuple(curves),
-        tuple(marks),
-        f"The oil has {at_now} at {given.say(now, 'temperature')}; it gets thinner all the way "
-        "from cold to warm.",
-    )
-
-
-def _working(given: Given) -> tuple[Working, ...]:
-    say, then, now = given.say, within(_then(given)), within(given.now)
-    lines = [
-        Working(
-            "log10 ν = log10 ν25 + 763.1 (1/T − 1/298.15), T in K",
-            f"{say(given.oil, 'viscosity')} at {now:.2f} K: "
-            f"{say(oil.viscosity_at(given.oil, now), 'viscosity')}",
-            LAW_SOURCE,
-        ),
-        Working(
-            "dynamic viscosity μ = ν × density at that temperature",
-            f"{say(oil.viscosity_at(given.oil, now), 'viscosity')} × "
-            f"{say(oil.density(given.oil, now), 'density')} = "
-            f"{say(dynamic_at(given.oil, now), 'dynamic')}",
-            "density from silicone makers' tables, 0.095 % less for each kelvin",
-        ),
-    ]
-    if given.choice("ask") == "same":
-        lines.append(
-            Working(
-                "the oil wanted has now the μ that the old one had then",
-                f"{say(dynamic_at(given.oil, then), 'dynamic')} at {then:.2f} K; with "
-                f"{say(same_feel(given.oil, then, now), 'viscosity')} the same at {now:.2f} K",
-                "slow flow through holes goes with the dynamic viscosity",
-            )
-        )
-    return tuple(lines)
+    end, shown = given.choice("axle"), given.say(oil_now.viscosity, "viscosity")
+    says = tr("{end} oil {oil}", end=end_word(end), oil=shown)
+    return Write(f"{end}.oil", oil_now.viscosity, says)
 
 
 FORM = Form(

@@ -7,12 +7,13 @@ from calc.answer import Caution, Table
 from calc.car import Car
 from calc.form import Given
 from calc.forms.shared import END_LABELS
+from calc.language import later, tr
 from calc.physics import oil
 from calc.physics.warm import same_feel
 
 TABLE_TEMPERATURES = tuple(273.15 + 5.0 * n for n in range(11))  # 0 to 50 C
 _ROUNDING = 1e-9  # of what was typed in other units; what is so near an end is the end
-LAW_SOURCE = (
+LAW_SOURCE = later(
     "temperature law of polydimethylsiloxane fluids, from makers' technical data, −25 to 250 °C"
 )
 
@@ -25,7 +26,12 @@ def within(temperature: float) -> float:
 def law_doubt(temperature: float, known_at: float = oil.ROOM) -> tuple[float, float, str]:
     """The temperature law as an input of `with_inputs`: a factor of 1 with its own doubt."""
     doubt = oil.temperature_doubt(within(temperature), within(known_at))
-    return 1.0, doubt, "how exactly the oil follows the temperature law"
+    return 1.0, doubt, later("how exactly the oil follows the temperature law")
+
+
+def kelvin(given: Given, temperature: float) -> str:
+    """A temperature as the law takes it: "298.15 K"."""
+    return f"{given.bare(temperature, 'ratio', 2)} K"
 
 
 def oil_cautions(
@@ -37,20 +43,21 @@ def oil_cautions(
         if abs(within(temperature) - temperature) > _ROUNDING * temperature:
             says = given.say(temperature, "temperature")
             ends = [given.say(end, "temperature", 0) for end in (oil.COLDEST, oil.HOTTEST)]
-            found.append(
-                Caution(
-                    f"The temperature law of the oil is known from {ends[0]} to {ends[1]}; at "
-                    f"{says} the figures are those of the nearest end. Do not rely on them.",
-                    stop=True,
-                )
+            text = tr(
+                "The temperature law of the oil is known from {coldest} to {hottest}; at {here} "
+                "the figures are those of the nearest end. Do not rely on them.",
+                coldest=ends[0],
+                hottest=ends[1],
+                here=says,
             )
+            found.append(Caution(text, stop=True))
     if min(grades) < oil.THINNEST * (1 - _ROUNDING):
-        found.append(
-            Caution(
-                f"Oil thinner than {given.say(oil.THINNEST, 'viscosity')} changes less with "
-                "temperature than the law used here says."
-            )
+        text = tr(
+            "Oil thinner than {thinnest} changes less with temperature than the law used here "
+            "says.",
+            thinnest=given.say(oil.THINNEST, "viscosity"),
         )
+        found.append(Caution(text))
     return found
 
 
@@ -70,5 +77,5 @@ def temperature_table(car: Car, system: str = units.METRIC) -> Table:
     )
     symbol = units.unit_of("temperature", system).symbol
     says = units.show(car.temperature, "temperature", system, 0)
-    heads = (symbol, *(f"{label} cSt" for _, label in END_LABELS), "Oil has % of 25 °C")
-    return Table(f"Oil that feels as it does at {says}", heads, rows)
+    heads = (symbol, *(f"{tr(label)} cSt" for _, label in END_LABELS), tr("Oil has % of 25 °C"))
+    return Table(tr("Oil that feels as it does at {then}", then=says), heads, rows)
