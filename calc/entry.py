@@ -1,16 +1,18 @@
 """Declarations of what can be entered: a number, a choice, a text, rows of numbers.
 
 One object parses, checks, words the error and describes itself: the HTML form, the command line,
-the car record and the tests all read it, so nothing about a field is said twice.
+the car record and the tests all read it, so nothing about a field is said twice. Its texts are
+declared in English; `said` and its kin are the same in the language spoken.
 """
 
 import math
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
-from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal
 from functools import cached_property
 
 from calc import units
+from calc.language import numbered, tr
+from calc.said import Said, SaidCell, SaidNumber
 from calc.typed import Measured, NotANumber, parse
 
 When = tuple[tuple[str, frozenset[str]], ...]  # (choice, its values): every pair has to hold
@@ -20,15 +22,8 @@ class Refused(ValueError):
     """An entry that cannot be used; the message is a whole sentence for the person at the field."""
 
 
-def _to_three_digits(number: float, rounding: str) -> str:
-    """A bound to three digits, rounded into its range, so that the number shown is itself in."""
-    exact = Decimal(f"{number:.12g}")
-    step = Decimal(1).scaleb(exact.adjusted() - 2) if exact else Decimal(1)
-    return f"{float(exact.quantize(step, rounding)):.10g}"
-
-
 @dataclass(frozen=True)
-class Number:
+class Number(SaidNumber):
     """A number with its unit kind. `usual` and `possible` are SI; outside `possible` is refused.
 
     `car` is the place in the car record that fills the field ("{axle}.pitch": the braces name a
@@ -53,21 +48,12 @@ class Number:
     whole: bool = False
     when: When = ()
     group: str = ""
+    parts: tuple[str, ...] = ()
 
     def __post_init__(self) -> None:
         low, high = self.possible
         if not low <= self.usual[0] <= self.usual[1] <= high:
             raise ValueError(f"{self.label}: the usual range must lie within the possible range")
-
-    def range_text(self, system: str, which: str) -> str:
-        """ "0.5 to 1.5 mm": the usual or the possible range, to three digits."""
-        unit = units.unit_of(self.kind, system)
-        bounds = self.usual if which == "usual" else self.possible
-        low, high = (
-            _to_three_digits(unit.from_si(bound), way)
-            for bound, way in zip(bounds, (ROUND_CEILING, ROUND_FLOOR), strict=True)
-        )
-        return f"{low} to {high} {unit.symbol}".strip().replace("-", "−")
 
     def read(
         self, text: str, system: str = units.METRIC, extra: tuple[units.Unit, ...] = ()
@@ -79,11 +65,17 @@ class Number:
             measured = parse(text, self.kind, system, extra)
         except NotANumber as problem:
             usual = self.range_text(system, "usual")
-            raise Refused(f"{self.label}: {problem}; usual is {usual}.") from None
+            raise Refused(
+                tr("{label}: {problem}; usual is {usual}.",
+                   label=self.said, problem=problem, usual=usual)
+            ) from None  # fmt: skip
         value = self.check(measured.value, system)
         widest = (self.possible[1] - self.possible[0]) / 2
         if measured.u is not None and measured.u > widest:
-            raise Refused(f"{self.label}: the doubt behind ± is wider than all that is possible.")
+            raise Refused(
+                tr("{label}: the doubt behind ± is wider than all that is possible.",
+                   label=self.said)
+            )  # fmt: skip
         return Measured(value, measured.u)
 
     def check(self, value: float, system: str = units.METRIC) -> float:
@@ -91,19 +83,12 @@ class Number:
         not possible here (NaN and infinity included)."""
         held = self._held(value, self.possible, system)
         if held is not None and self.whole and held != round(held):
-            raise Refused(f"{self.label}: these are counted, so it has to be a whole number.")
+            raise Refused(
+                tr("{label}: these are counted, so it has to be a whole number.", label=self.said)
+            )
         if held is not None:
             return held
-        unit = units.unit_of(self.kind, system)
-        number = unit.from_si(value)
-        given = f"{number:.6g} {unit.symbol}".strip().replace("-", "−")
-        if not 1e-4 <= abs(number) < 1e6 and number != 0:
-            given = "that"  # a power of ten, NaN or infinity would only puzzle
-        possible = self.range_text(system, "possible")
-        usual = self.range_text(system, "usual")
-        raise Refused(
-            f"{self.label}: {given} is not possible here; possible is {possible}, usual {usual}."
-        )
+        raise Refused(self.impossible(value, system))
 
     def is_unusual(self, value: float) -> bool:
         return self._held(value, self.usual, units.METRIC) is None
@@ -122,7 +107,7 @@ class Number:
 
 
 @dataclass(frozen=True)
-class Choice:
+class Choice(Said):
     """One of a few named options; `options` are (value, text) and the first is the start."""
 
     label: str
@@ -138,16 +123,22 @@ class Choice:
     def start(self) -> str:
         return self.options[0][0]
 
+    @property
+    def said_options(self) -> tuple[tuple[str, str], ...]:
+        return tuple((value, tr(text)) for value, text in self.options)
+
     def read(self, text: str) -> str:
         """The option chosen. Raises Refused."""
         values = [value for value, _ in self.options]
         if text.strip() not in values:
-            raise Refused(f"{self.label}: choose one of {', '.join(values)}.")
+            raise Refused(
+                tr("{label}: choose one of {values}.", label=self.said, values=", ".join(values))
+            )
         return text.strip()
 
 
 @dataclass(frozen=True)
-class Text:
+class Text(SaidCell):
     """A short text such as a name."""
 
     label: str
@@ -160,16 +151,18 @@ class Text:
     optional: bool = False
     when: When = ()
     group: str = ""
+    parts: tuple[str, ...] = ()
 
     def read(self, text: str) -> str:
         """The text, on one line, without what cannot be seen. Raises Refused."""
         line = " ".join("".join(c for c in text if c.isprintable() or c.isspace()).split())
         if not line and not self.optional:
-            raise Refused(f"{self.label}: nothing was entered; any name will do.")
+            raise Refused(tr("{label}: nothing was entered; any name will do.", label=self.said))
         if len(line) > self.longest:
             raise Refused(
-                f"{self.label}: {len(line)} characters are too long; up to {self.longest} fit."
-            )
+                tr("{label}: {count} characters are too long; up to {most} fit.",
+                   label=self.said, count=len(line), most=self.longest)
+            )  # fmt: skip
         return line
 
 
@@ -177,7 +170,7 @@ Column = Number | Text
 
 
 @dataclass(frozen=True)
-class Rows:
+class Rows(Said):
     """The same few entries once for each row: corners, bottles, measured pairs.
 
     `rows` are (key, label). A row left empty is passed over unless `every` row is asked for.
@@ -196,6 +189,11 @@ class Rows:
     starts: tuple[tuple[float, ...], ...] = ()
     when: When = ()
     group: str = ""
+
+    @property
+    def said_rows(self) -> tuple[tuple[str, str], ...]:
+        """(key, label in the language spoken)."""
+        return tuple((key, numbered(label)) for key, label in self.rows)
 
     def cells(self) -> tuple[tuple[str, str, Column], ...]:
         """(row key, flat name, the entry with its row's label and place in the car)."""
@@ -216,6 +214,7 @@ class Rows:
         cell = replace(
             column,
             label=f"{label}, {column.label[0].lower()}{column.label[1:]}",
+            parts=(label, column.label),
             car=path,
             fills_only="{end}" in column.car,
             optional=column.optional or not self.every,

@@ -11,6 +11,7 @@ from calc import units
 from calc.answer import Answer, Quantity
 from calc.car import Car, entry_at
 from calc.entry import Choice, Entry, Number, Rows, Text
+from calc.language import tr
 from calc.uncertainty import Doubted, propagate
 
 
@@ -129,6 +130,15 @@ class Form:
     fields: tuple[Entry, ...]
     solve: Callable[[Given], Answer]
     extras: tuple[str, ...] = ()
+
+    @property
+    def said_title(self) -> str:
+        """The title in the language spoken."""
+        return tr(self.title)
+
+    @property
+    def said_asks(self) -> str:
+        return tr(self.asks)
 
     def cells(self) -> Iterator[tuple[Entry, str, Choice | Number | Text]]:
         """(declared entry, flat name, single input) for every input of the form."""

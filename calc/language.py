@@ -74,6 +74,17 @@ def tr(english: str, /, sense: str = "", **parts: object) -> str:
     return text.format(**parts) if parts else text
 
 
+def inside(text: str) -> str:
+    """A label for the inside of a sentence: its first letter small, but German has large ones."""
+    return text if _spoken.code == "de" else text[:1].lower() + text[1:]
+
+
+def numbered(english: str) -> str:
+    """A label that may end in a number: "Bottle 3" is the word and the number."""
+    word, _, number = english.rpartition(" ")
+    return f"{tr(word)} {number}" if number.isdigit() else tr(english)
+
+
 def later(english: str) -> str:
     """Marks a text that is declared here and translated where it is shown."""
     return english

@@ -9,6 +9,7 @@ from calc.answer import Answer, Caution, Write
 from calc.car import Car, entry_at, put
 from calc.entry import Choice, Number, Refused, Rows, Text, shown
 from calc.form import Form, Given, Problem, Reply
+from calc.language import tr
 from calc.typed import Measured
 from calc.uncertainty import resolution
 
@@ -37,7 +38,7 @@ class _Reading:
 
     def take(self, name: str, cell: Choice | Number | Text) -> None:
         """Read one input: what was typed, else the car's value, else the start value."""
-        self.labels[name] = cell.label
+        self.labels[name] = cell.said
         try:
             if isinstance(cell, Number):
                 self._take_number(name, cell)
@@ -105,18 +106,22 @@ def _take_rows(reading: _Reading, rows: Rows) -> tuple[tuple[str, str], ...]:
         if shown(cell.when, reading.choices):
             reading.take(name, cell)
     filled = []
-    for key, label in rows.rows:
+    for key, label in rows.said_rows:
         names = [f"{rows.name}.{key}.{c.name}" for c in columns if not c.optional]
         missing = [name for name in names if name not in reading.numbers]
         if len(missing) < len(names):
             filled.append((key, label))
             for name in missing:
                 reading.problems.setdefault(
-                    name, f"{reading.labels[name]}: nothing was entered; this row needs it."
-                )
+                    name,
+                    tr("{label}: nothing was entered; this row needs it.",
+                       label=reading.labels[name]),
+                )  # fmt: skip
     if len(filled) < rows.least and not reading.problems:
         name = f"{rows.name}.{rows.rows[len(filled)][0]}.{rows.columns[0].name}"
-        reading.problems[name] = f"{rows.label}: at least {rows.least} rows are needed."
+        reading.problems[name] = tr(
+            "{label}: at least {least} rows are needed.", label=rows.said, least=rows.least
+        )
     return tuple(filled)
 
 
@@ -160,7 +165,7 @@ def _writable(answer: Answer, system: str) -> Answer:
     try:
         return replace(answer, writes=tuple(_held(write, system) for write in answer.writes))
     except Refused as refused:
-        warning = Caution(f"This cannot be carried out. {refused}", stop=True)
+        warning = Caution(tr("This cannot be carried out. {why}", why=refused), stop=True)
         return replace(answer, writes=(), cautions=(warning, *answer.cautions))
 
 
@@ -176,8 +181,12 @@ def _held(write: Write, system: str) -> Write:
 def _unusual(form: Form, given: Given) -> tuple[Caution, ...]:
     return tuple(
         Caution(
-            f"{cell.label}: {given.say(given.numbers[name], cell.kind)} is unusual; "
-            f"usual is {cell.range_text(given.system, 'usual')}. Is the unit right?"
+            tr(
+                "{label}: {value} is unusual; usual is {usual}. Is the unit right?",
+                label=cell.said,
+                value=given.say(given.numbers[name], cell.kind),
+                usual=cell.range_text(given.system, "usual"),
+            )
         )
         for _, name, cell in form.cells()
         if isinstance(cell, Number)
