@@ -4,6 +4,7 @@ from collections.abc import Callable
 
 from calc.entry import Number, When
 from calc.form import Given, Problem, from_car
+from calc.language import tr
 from calc.physics.linkage import Linkage, Point, position, position_for_length
 from calc.physics.mounting import Hole, drawn_hole
 
@@ -60,18 +61,26 @@ def checked_hole(given: Given, other: bool = False) -> Hole:
     if apart > longest:
         raise Problem(
             entry if other else "damper_length",
-            f"{label if other else given.labels['damper_length']}: at ride height the mounts "
-            f"are {say(apart, 'length')} apart, and the damper is {say(longest, 'length')} fully "
-            "out: it does not reach.",
+            tr(
+                "{entry}: at ride height the mounts are {apart} apart, and the damper is {longest} "
+                "fully out: it does not reach.",
+                entry=label if other else given.labels["damper_length"],
+                apart=say(apart, "length"),
+                longest=say(longest, "length"),
+            ),
         )
     if apart < shortest:
         raise Problem(
             entry if other else "stroke",
-            f"{label if other else given.labels['stroke']}: at ride height the mounts are "
-            f"{say(apart, 'length')} apart, and fully in the damper is still "
-            f"{say(max(shortest, 0.0), 'length')} long: it does not fit in.",
+            tr(
+                "{entry}: at ride height the mounts are {apart} apart, and fully in the damper is "
+                "still {shortest} long: it does not fit in.",
+                entry=label if other else given.labels["stroke"],
+                apart=say(apart, "length"),
+                shortest=say(max(shortest, 0.0), "length"),
+            ),
         )
-    for end, length in (("full droop", longest), ("full bump", shortest)):
+    for end, length in ((tr("full droop"), longest), (tr("full bump"), shortest)):
         _passes(entry, label, drawn, end, length)
     return drawn_hole(drawn, longest=longest, stroke=given.stroke)
 
@@ -80,7 +89,8 @@ def _said(entry: str, label: str, make: Callable[[], Linkage]) -> Linkage:
     try:
         return make()
     except ValueError as error:
-        raise Problem(entry, f"{label}: {error}.") from error
+        # The physics says what cannot be in one clause of English, without a number in it.
+        raise Problem(entry, tr("{entry}: {why}.", entry=label, why=tr(str(error)))) from error
 
 
 def _passes(entry: str, label: str, drawn: Linkage, end: str, length: float) -> None:
@@ -90,6 +100,10 @@ def _passes(entry: str, label: str, drawn: Linkage, end: str, length: float) -> 
     except ValueError as error:
         raise Problem(
             entry,
-            f"{label}: before {end} the arm would stand upright or pass its dead centre, where "
-            "the damper is in line with it; measure the points and the stroke again.",
+            tr(
+                "{entry}: before {end} the arm would stand upright or pass its dead centre, where "
+                "the damper is in line with it; measure the points and the stroke again.",
+                entry=label,
+                end=end,
+            ),
         ) from error

@@ -3,6 +3,7 @@
 from calc.answer import Drawing, Line, Ring, Tag
 from calc.form import Given
 from calc.forms.arm import linkage
+from calc.language import tr
 from calc.physics.linkage import Linkage, Point, position_for_length
 
 _PIN, _HOLE = 1.2e-3, 2e-3  # m, radius as drawn
@@ -21,21 +22,27 @@ def arm_drawing(given: Given) -> Drawing:
     ]
     rings = [Ring(*pin, _PIN, "solid") for pin in (drawn.pivot, drawn.wheel)]
     rings += [Ring(*hole, _HOLE) for hole in (drawn.lower, drawn.upper)]
-    says = "The arm at ride height with its damper."
+    says = tr(
+        "The arm at ride height with its damper. Thin lines: the arm at full droop and at full "
+        "bump."
+    )
     if given.choice("holes") == "two":
         there = linkage(given, other=True)
         lines.append(Line((there.lower, there.upper), "dashed"))
         rings += [Ring(*hole, _HOLE) for hole in (there.lower, there.upper)]
         tags += _named_holes(drawn, there)
-        says += " Dashed: the damper in the other hole."
+        says = tr(
+            "The arm at ride height with its damper. Dashed: the damper in the other hole. Thin "
+            "lines: the arm at full droop and at full bump."
+        )
     x, y = drawn.pivot
-    tags.append(Tag(x, y - _PIN, "arm pivot", "below"))
+    tags.append(Tag(x, y - _PIN, tr("arm pivot"), "below"))
     return Drawing(
-        "The arm and its holes, seen along the car",
+        tr("The arm and its holes, seen along the car"),
         tuple(lines),
         tuple(rings),
         tuple(tags),
-        f"{says} Thin lines: the arm at full droop and at full bump.",
+        says,
     )
 
 
@@ -45,7 +52,10 @@ def _named_holes(drawn: Linkage, there: Linkage) -> list[Tag]:
     if moved == here:
         here, moved = drawn.lower, there.lower
     out = moved[0] > here[0]
-    return [_named(moved, "other hole", right=out), _named(here, "this hole", right=not out)]
+    return [
+        _named(moved, tr("other hole"), right=out),
+        _named(here, tr("this hole"), right=not out),
+    ]
 
 
 def _named(hole: Point, name: str, right: bool) -> Tag:
@@ -64,7 +74,8 @@ def _swings(given: Given, drawn: Linkage) -> tuple[list[Line], list[Tag]]:
     lines, tags = [], []
     reach = drawn.wheel[0] - drawn.pivot[0], drawn.wheel[1] - drawn.pivot[1]
     longest = given.damper_length
-    for name, length in (("full droop", longest), ("full bump", longest - given.stroke)):
+    ends = (tr("full droop"), longest), (tr("full bump"), longest - given.stroke)
+    for name, length in ends:
         up = reach[1] + position_for_length(drawn, length).wheel_rise
         # The arm keeps its length, so its end comes in a little on the way.
         out = max(reach[0] ** 2 + reach[1] ** 2 - up**2, 0.0) ** 0.5

@@ -7,6 +7,7 @@ from calc.car import Bottle
 from calc.entry import Number, Rows, When
 from calc.form import Given, from_car
 from calc.forms.oil_choice import NoOil, bottle_name
+from calc.language import tr
 from calc.record import MOST
 
 
@@ -48,8 +49,10 @@ def compared(given: Given, ratio: float) -> str:
     """How thick an oil is against another: "17% thinner than", "as thick as"."""
     share = given.say(abs(ratio - 1), "share", 0)
     if share == given.say(0.0, "share", 0):
-        return "as thick as"
-    return f"{share} {'thicker' if ratio > 1 else 'thinner'} than"
+        return tr("as thick as")
+    if ratio > 1:
+        return tr("{share} thicker than", share=share)
+    return tr("{share} thinner than", share=share)
 
 
 def nearest_words(given: Given, bottles: Sequence[Bottle], target: float) -> str:
@@ -57,5 +60,8 @@ def nearest_words(given: Given, bottles: Sequence[Bottle], target: float) -> str
     if not bottles:
         return ""
     near = min(bottles, key=lambda bottle: abs(math.log(bottle.viscosity / target)))
-    off = compared(given, near.viscosity / target)
-    return f" The nearest bottle is {bottle_name(near, given.say)}, {off} that."
+    return tr(
+        " The nearest bottle is {bottle}, {compared} that.",
+        bottle=bottle_name(near, given.say),
+        compared=compared(given, near.viscosity / target),
+    )
