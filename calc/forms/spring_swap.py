@@ -10,11 +10,18 @@ from calc.forms import spring_swap_words as words
 from calc.forms.damper_drawing import damper_drawing
 from calc.forms.from_record import record_inputs
 from calc.forms.seat import Seat, check_not_bound, stack_of
-from calc.forms.shared import AXLE, corner_load_fields, sprung_load, with_inputs
+from calc.forms.shared import (
+    AXLE,
+    corner_load_fields,
+    end_word,
+    side_word,
+    sprung_load,
+    with_inputs,
+)
 from calc.forms.spring_fields import spring_fields
-from calc.hand import to_step
+from calc.hand import to_step, turn_words
+from calc.language import later, tr
 from calc.physics.stack import Stack
-from calc.units import turns_text
 
 _NOW_PAIR, _NEW_PAIR, _OWNED = (
     only("now_is", "pair"),
@@ -89,7 +96,7 @@ def _new_stack(given: Given) -> Stack:
     if given.choice("new_is") == "pair":
         parts.append((given.with_rate, given.with_free, given.with_solid))
         names.append("with_solid")
-    return stack_of(parts, names, "New spring")
+    return stack_of(parts, names, tr("New spring"))
 
 
 def _with_owned(given: Given) -> Given:
@@ -100,11 +107,14 @@ def _with_owned(given: Given) -> Given:
     if number > len(springs):
         raise Problem(
             "owned",
-            f"Number of the spring in my list: there are {len(springs)} in it; add the spring on "
-            "the page of the car, or type its numbers here.",
+            tr(
+                "Number of the spring in my list: there are {count} in it; add the spring on the "
+                "page of the car, or type its numbers here.",
+                count=len(springs),
+            ),
         )
     paths = {f"new_{part}": f"springs.{number}.{part}" for part in ("rate", "free", "solid")}
-    return with_inputs(given, record_inputs(given.car, paths, "New spring"))
+    return with_inputs(given, record_inputs(given.car, paths, tr("New spring")))
 
 
 def swap(given: Given, load: float) -> Swap:
@@ -116,7 +126,7 @@ def swap(given: Given, load: float) -> Swap:
         droop_length=given.droop_length,
         stroke=given.stroke,
     )
-    check_not_bound(now, "spring_solid", "Spring now")
+    check_not_bound(now, "spring_solid", tr("Spring now"))
     made = Swap(now, replace(now, stack=_new_stack(given)))
     _check_new(given, made.after(made.shift))
     return made
@@ -124,7 +134,7 @@ def swap(given: Given, load: float) -> Swap:
 
 def _check_new(given: Given, after: Seat) -> Seat:
     name = "owned" if given.choice("new_is") == "owned" else "new_rate"
-    return check_not_bound(after, name, "New spring")
+    return check_not_bound(after, name, tr("New spring"))
 
 
 def sides(given: Given) -> dict[str, Swap]:
@@ -154,16 +164,16 @@ def figures(given: Given) -> Mapping[str, float]:
 
 
 _LABELS = (
-    ("turns_left", "Turns of the left collar, exact (down is positive)", "turns"),
-    ("turns_right", "Turns of the right collar, exact (down is positive)", "turns"),
-    ("preload", "New preload at full droop", "length"),
-    ("preload_force", "New preload force at full droop", "force"),
-    ("sag", "Sag at the wheel, as before", "length"),
-    ("wheel_rate_now", "Wheel rate now", "rate"),
-    ("wheel_rate", "Wheel rate with the new spring", "rate"),
-    ("ride_frequency_now", "Ride frequency now", "frequency"),
-    ("ride_frequency", "Ride frequency with the new spring", "frequency"),
-    ("bind_margin", "Room left to coil bind at full bump", "length"),
+    ("turns_left", later("Turns of the left collar, exact (down is positive)"), "turns"),
+    ("turns_right", later("Turns of the right collar, exact (down is positive)"), "turns"),
+    ("preload", later("New preload at full droop"), "length"),
+    ("preload_force", later("New preload force at full droop"), "force"),
+    ("sag", later("Sag at the wheel, as before"), "length"),
+    ("wheel_rate_now", later("Wheel rate now"), "rate"),
+    ("wheel_rate", later("Wheel rate with the new spring"), "rate"),
+    ("ride_frequency_now", later("Ride frequency now"), "frequency"),
+    ("ride_frequency", later("Ride frequency with the new spring"), "frequency"),
+    ("bind_margin", later("Room left to coil bind at full bump"), "length"),
 )
 
 
@@ -179,9 +189,9 @@ def solve(given: Given) -> Answer:
     after = _check_new(given, mean.after(shift))
     off = mean.now.rise(after)
     quantities = tuple(
-        given.quantity(name, label, kind, doubted[name]) for name, label, kind in _LABELS
+        given.quantity(name, tr(label), kind, doubted[name]) for name, label, kind in _LABELS
     )
-    rounding = Quantity("height_off", "What the rounding adds to the height", off, "length")
+    rounding = Quantity("height_off", tr("What the rounding adds to the height"), off, "length")
     return Answer(
         steps=words.steps(given, turns, off),
         quantities=(*quantities, rounding),
@@ -197,28 +207,42 @@ def solve(given: Given) -> Answer:
 def _writes(given: Given, after: Seat, turns: Mapping[str, float]) -> tuple[Write, ...]:
     axle = given.choice("axle")
     rate, length = after.rate, after.stack.length(after.held)
-    pair = " (of the pair, where the car stands)" if len(after.stack.springs) > 1 else ""
+    pair = len(after.stack.springs) > 1
     # A single spring with the same force and rate where the car stands; of one, that spring itself.
     free = length + after.held / rate
     made = [
-        Write(f"{axle}.spring_rate", rate, f"{axle} spring rate {given.say(rate, 'rate')}{pair}"),
-        Write(f"{axle}.spring_free", free, f"free length {given.say(free, 'length')}{pair}"),
+        Write(f"{axle}.spring_rate", rate, _rate_says(given, rate, pair)),
+        Write(f"{axle}.spring_free", free, _free_says(given, free, pair)),
         Write(
             f"{axle}.spring_solid", after.stack.solid,
-            f"solid length {given.say(after.stack.solid, 'length')}",
+            tr("solid length {length}", length=given.say(after.stack.solid, "length")),
         ),
         Write(
             f"{axle}.droop_length", after.droop_length,
-            f"from collar to cup at full droop {given.say(after.droop_length, 'length')}",
+            tr("from collar to cup at full droop {length}",
+               length=given.say(after.droop_length, "length")),
         ),
     ]  # fmt: skip
     for side, n in turns.items():
         if n:
             now = getattr(given.car.corners, f"{axle}_{side}").collar
-            way = "down" if n > 0 else "up"
-            says = f"{side} collar {turns_text(abs(n))} {way}"
+            says = tr("{side} collar {turns}", side=side_word(side), turns=turn_words(n))
             made.append(Write(f"corners.{axle}_{side}.collar", now + n, says))
     return tuple(made)
+
+
+def _rate_says(given: Given, rate: float, pair: bool) -> str:
+    parts = {"end": end_word(given.choice("axle")), "rate": given.say(rate, "rate")}
+    if pair:
+        return tr("{end} spring rate {rate} (of the pair, where the car stands)", **parts)
+    return tr("{end} spring rate {rate}", **parts)
+
+
+def _free_says(given: Given, free: float, pair: bool) -> str:
+    length = given.say(free, "length")
+    if pair:
+        return tr("free length {length} (of the pair, where the car stands)", length=length)
+    return tr("free length {length}", length=length)
 
 
 FORM = Form(

@@ -9,7 +9,9 @@ from calc.answer import Table
 from calc.car import Axle, Car, Spring
 from calc.form import Given
 from calc.forms.seat import Seat
+from calc.forms.shared import end_word
 from calc.hand import to_step
+from calc.language import tr
 from calc.physics.stack import single
 from calc.units import STANDARD_GRAVITY, turns_number
 
@@ -25,11 +27,21 @@ def swap_table(car: Car, system: str) -> Table:
         seat = car_seat(car, axle, key)
         if seat is not None:
             made = _rows(car.springs, seat, axle.pitch, car.tools.turn_step, system)
-            rows += [(key.capitalize(), *row) for row in made]
-    heads = (
-        "End", "Spring", "Turns down", f"Preload {length}", f"Wheel rate {rate}", "Hz", "Mind",
-    )  # fmt: skip
-    return Table("Spring swaps at the same ride height", heads, tuple(rows))
+            rows += [(end_word(key).capitalize(), *row) for row in made]
+    heads = (tr("End"), *_heads(length, rate))
+    return Table(tr("Spring swaps at the same ride height"), heads, tuple(rows))
+
+
+def _heads(length: str, rate: str) -> tuple[str, ...]:
+    """Of the rows below, in these units."""
+    return (
+        tr("Spring"),
+        tr("Turns down"),
+        tr("Preload {unit}", unit=length),
+        tr("Wheel rate {unit}", unit=rate),
+        "Hz",
+        tr("Mind", sense="what to mind"),
+    )
 
 
 def car_seat(car: Car, axle: Axle, key: str) -> Seat | None:
@@ -51,11 +63,8 @@ def car_seat(car: Car, axle: Axle, key: str) -> Seat | None:
 def owned_table(given: Given, now: Seat, pitch: float) -> Table:
     """For the form: the springs owned at the chosen end, whatever spring is there now."""
     made = _rows(given.car.springs, now, pitch, given.turn_step, given.system)
-    heads = (
-        "Spring", "Turns down", f"Preload {given.symbol('length')}",
-        f"Wheel rate {given.symbol('rate')}", "Hz", "Mind",
-    )  # fmt: skip
-    return Table("My springs at this end, same height", heads, tuple(made))
+    heads = _heads(given.symbol("length"), given.symbol("rate"))
+    return Table(tr("My springs at this end, same height"), heads, tuple(made))
 
 
 def _rows(
@@ -86,9 +95,9 @@ def _rows(
 
 def _mind(after: Seat, system: str) -> str:
     if after.bind_margin < 0:
-        return "coil bind"
+        return tr("coil bind")
     if after.on_stop:
-        return "droop stop"
+        return tr("droop stop")
     if after.preload < 0:
-        return f"loose {units.number_text(-after.preload, 'length', system, 1)}"
-    return "close to bind" if after.bind_margin < _FEW else "fits"
+        return tr("loose {gap}", gap=units.number_text(-after.preload, "length", system, 1))
+    return tr("close to bind") if after.bind_margin < _FEW else tr("fits")
