@@ -101,7 +101,8 @@ def one_file(files: Mapping[str, bytes]) -> bytes:
     page = re.sub(r'(http-equiv="Content-Security-Policy" content=")[^"]*', rf"\g<1>{CSP}", page)
     page = _with_pages(page, files)
     sheets = "".join(f"<style{m}>\n{files[path].decode()}</style>\n" for path, m in styles)
-    page = page.replace("</head>", f"{sheets}</head>", 1)
+    early = f"<script>\n{named['look.js'].decode()}</script>\n"
+    page = page.replace("</head>", f"{early}{sheets}</head>", 1)
     end = f"<script>\n{named['last.js'].decode()}</script>\n{_parts(named)}{_modules(named)}"
     return page.replace("</body>", f"{end}<script>{BEGIN}</script>\n</body>", 1).encode()
 
@@ -148,7 +149,7 @@ def _modules(named: Mapping[str, bytes]) -> str:
     texts = {
         name: content.decode()
         for name, content in named.items()
-        if name.endswith(".js") and name not in (*SCRIPTS, "last.js", "sw.js")
+        if name.endswith(".js") and name not in (*SCRIPTS, "last.js", "look.js", "sw.js")
         if not name.startswith("wb-")
     }
     for name, before, after in CHANGES:
