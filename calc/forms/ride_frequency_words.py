@@ -221,6 +221,6 @@ def writes(given: Given, oils: Mapping[str, OilFor]) -> tuple[Write, ...]:
         if oil.filled:
             grade = oil.filled.viscosity
             shown = given.say(grade, "viscosity")
-            says = tr("{end} oil {grade}", end=end_word(end), grade=shown)
+            says = tr("{end} oil {value}", end=end_word(end), value=shown)
             made.append(Write(f"{end}.oil", grade, says))
     return tuple(made)

@@ -2,10 +2,11 @@
 
 from calc.answer import Step, Write
 from calc.form import Given
-from calc.forms.shared import CORNER_NAMES
+from calc.forms.shared import CORNER_NAMES, corner_word, end_word
 from calc.forms.whole_figures import Plan
 from calc.forms.whole_state import ENDS, axle, hole_ends
-from calc.units import turns_text
+from calc.hand import turn_words
+from calc.language import later, tr
 
 _TYPED = {
     "spring": ("rate", "free", "solid"),
@@ -13,19 +14,25 @@ _TYPED = {
     "oil": ("oil",),
 }
 _HOMES = {
-    "rate": ("spring_rate", "spring rate", "rate"),
-    "free": ("spring_free", "spring free length", "length"),
-    "solid": ("spring_solid", "spring solid length", "length"),
-    "holes": ("holes", "holes in the piston", "count"),
-    "hole": ("hole", "diameter of a hole", "length"),
-    "thickness": ("piston_thickness", "piston thickness", "length"),
-    "oil": ("oil", "oil", "viscosity"),
+    "rate": ("spring_rate", later("{end} spring rate {value}"), "rate"),
+    "free": ("spring_free", later("{end} spring free length {value}"), "length"),
+    "solid": ("spring_solid", later("{end} spring solid length {value}"), "length"),
+    "holes": ("holes", later("{end} holes in the piston {value}"), "count"),
+    "hole": ("hole", later("{end} diameter of a hole {value}"), "length"),
+    "thickness": ("piston_thickness", later("{end} piston thickness {value}"), "length"),
+    "oil": ("oil", later("{end} oil {value}"), "viscosity"),
 }
 _DOES = {
-    "spring": "Fit the new {end} springs.",
-    "piston": "Fit the new {end} pistons.",
-    "hole": "Put both {end} dampers into the other hole.",
-    "oil": "Fill the {end} dampers with {oil}.",
+    "spring": later("Fit the new {end} springs."),
+    "piston": later("Fit the new {end} pistons."),
+    "hole": later("Put both {end} dampers into the other hole."),
+    "oil": later("Fill the {end} dampers with {oil}."),
+}
+_MOUNTS = {
+    ("lower", "out"): later("{end} lower mount out {length}"),
+    ("lower", "up"): later("{end} lower mount up {length}"),
+    ("upper", "out"): later("{end} upper mount out {length}"),
+    ("upper", "up"): later("{end} upper mount up {length}"),
 }
 
 _NOTHING = 1e-9  # m; a rise smaller than this is the rounding of a sum
@@ -50,8 +57,8 @@ def change_step(given: Given, made: Plan) -> list[Step]:
     for key in changed_ends(given):
         oil = say(made.becomes.ends[ENDS.index(key)].oil, "viscosity")
         first = not found and change in ("spring", "hole")
-        gives = "Count the turns from where the collars stand now." if first else ""
-        found.append(Step(_DOES[change].format(end=key, oil=oil), gives))
+        gives = tr("Count the turns from where the collars stand now.") if first else ""
+        found.append(Step(tr(_DOES[change], end=end_word(key), oil=oil), gives))
     return found
 
 
@@ -59,23 +66,28 @@ def _load_step(given: Given, made: Plan) -> Step:
     say = given.say
     total = say(sum(made.becomes.masses), "mass")
     if given.choice("load_known") == "scales":
-        return Step("Leave the new load where it is.", f"The car weighs {total} with it.")
-    added = given.added
-    where = f"{say(given.along, 'length', 0)} ahead of the rear axle"
-    text = f"Put {say(added, 'mass')} in" if added >= 0 else f"Take {say(-added, 'mass')} out"
-    return Step(f"{text}, {where}.", f"The car weighs {total} then.")
+        return Step(
+            tr("Leave the new load where it is."),
+            tr("The car weighs {total} with it.", total=total),
+        )
+    mass, place = say(abs(given.added), "mass"), say(given.along, "length", 0)
+    if given.added >= 0:
+        text = tr("Put {mass} in, {place} ahead of the rear axle.", mass=mass, place=place)
+    else:
+        text = tr("Take {mass} out, {place} ahead of the rear axle.", mass=mass, place=place)
+    return Step(text, tr("The car weighs {total} then.", total=total))
 
 
 def writes(given: Given, made: Plan) -> tuple[Write, ...]:
     found = [*_change_writes(given), *_hole_writes(given, made)]
-    for place, (key, name) in enumerate(CORNER_NAMES.items()):
-        corner, n = getattr(given.car.corners, key), made.turns[place]
+    for place, key in enumerate(CORNER_NAMES):
+        corner, n, name = getattr(given.car.corners, key), made.turns[place], corner_word(key)
         if n:
-            words = f"{turns_text(abs(n))} {'down' if n > 0 else 'up'}"
-            found.append(Write(f"corners.{key}.collar", corner.collar + n, f"{name} {words}"))
+            says = tr("{corner} {turns}", corner=name, turns=turn_words(n))
+            found.append(Write(f"corners.{key}.collar", corner.collar + n, says))
         if given.choice("change") == "load":
             load = made.readings[place]
-            says = f"{name} load {given.say(load, 'mass', 0)}"
+            says = tr("{corner} load {load}", corner=name, load=given.say(load, "mass", 0))
             found.append(Write(f"corners.{key}.load", load, says))
     for key in ENDS:
         found += _end_writes(given, made, key)
@@ -90,7 +102,7 @@ def _change_writes(given: Given) -> list[Write]:
             typed = given.maybe(f"{key}_{name}")
             if typed is not None:
                 path, words, kind = _HOMES[name]
-                says = f"{key} {words} {given.say(typed, kind)}"
+                says = tr(words, end=end_word(key), value=given.say(typed, kind))
                 found.append(Write(f"{key}.{path}", typed, says))
     return found
 
@@ -100,40 +112,45 @@ def _hole_writes(given: Given, made: Plan) -> list[Write]:
     found = []
     for key in hole_ends(given):
         ratio = made.becomes.ends[ENDS.index(key)].motion_ratio
-        says = f"{key} motion ratio {given.say(ratio, 'ratio')}"
+        end = end_word(key)
+        says = tr("{end} motion ratio {ratio}", end=end, ratio=given.say(ratio, "ratio"))
         found.append(Write(f"{key}.motion_ratio", ratio, says))
         arm = axle(given, key).arm
-        for mount in ("lower", "upper"):
-            for way in ("out", "up"):
-                was, becomes = getattr(arm, f"{mount}_{way}"), getattr(arm, f"other_{mount}_{way}")
-                if was != becomes:
-                    says = f"{key} {mount} mount {way} {given.say(becomes, 'length')}"
-                    found.append(Write(f"{key}.arm.{mount}_{way}", becomes, says))
-                    says = f"in the other hole {given.say(was, 'length')}"
-                    found.append(Write(f"{key}.arm.other_{mount}_{way}", was, says))
+        for (mount, way), words in _MOUNTS.items():
+            was, becomes = getattr(arm, f"{mount}_{way}"), getattr(arm, f"other_{mount}_{way}")
+            if was != becomes:
+                says = tr(words, end=end, length=given.say(becomes, "length"))
+                found.append(Write(f"{key}.arm.{mount}_{way}", becomes, says))
+                says = tr("in the other hole {length}", length=given.say(was, "length"))
+                found.append(Write(f"{key}.arm.other_{mount}_{way}", was, says))
     return found
 
 
 def _end_writes(given: Given, made: Plan, key: str) -> list[Write]:
     """Where the collars of an end stand then, its height, and its oil or holes."""
     place, car, say = 2 * ENDS.index(key), axle(given, key), given.say
-    found = []
+    found, end = [], end_word(key)
     turns = sum(made.turns[place : place + 2]) / 2
     if turns:
         length = car.droop_length - turns * car.pitch
-        says = f"{key} from collar to cup at full droop {say(length, 'length')}"
+        says = tr(
+            "{end} from collar to cup at full droop {length}",
+            end=end,
+            length=say(length, "length"),
+        )
         found.append(Write(f"{key}.droop_length", length, says))
     rise = sum(made.rises[place : place + 2]) / 2
     if given.choice("keep") == "preload" and abs(rise) > _NOTHING:
         height = car.ride_height + rise
-        says = f"{key} ride height {say(height, 'length')}"
+        says = tr("{end} ride height {height}", end=end, height=say(height, "length"))
         found.append(Write(f"{key}.ride_height", height, says))
     damping = made.damping[key]
     if damping.named is not None:
         grade = damping.named.viscosity
-        found.append(Write(f"{key}.oil", grade, f"{key} oil {say(grade, 'viscosity')}"))
+        says = tr("{end} oil {value}", end=end, value=say(grade, "viscosity"))
+        found.append(Write(f"{key}.oil", grade, says))
     if damping.hole is not None:
         hole = damping.hole
-        says = f"{key} diameter of a hole {say(hole, 'length')}"
+        says = tr("{end} diameter of a hole {value}", end=end, value=say(hole, "length"))
         found.append(Write(f"{key}.hole", hole, says))
     return found

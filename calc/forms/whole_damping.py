@@ -8,8 +8,10 @@ from calc.form import Given, Problem
 from calc.forms.end_damper import Bench, piston_of
 from calc.forms.oil_choice import Named, NoOil, named
 from calc.forms.seat import Seat
+from calc.forms.shared import end_word
 from calc.forms.whole_state import ENDS, State, axle, bench
 from calc.hand import to_step
+from calc.language import tr
 from calc.physics.root import rising_root
 
 _AS_IT_IS = 0.05  # relative: damping this near needs no other oil
@@ -52,13 +54,13 @@ def damping_of(given: Given, was: State, becomes: State, key: str) -> Damping:
             then.piston, table.damping(then.piston, then.oil) * wanted / changed
         )
     except ValueError as error:
-        lack = f"The {key} damping cannot be kept by oil: {error}."
+        lack = tr("The {end} damping cannot be kept by oil: {why}.", end=end_word(key), why=error)
         return Damping(wanted, changed, changed, then.oil, lack=lack)
     amount = 2 * axle(given, key).inside.held
     try:
         filled = named(given.car.bottles, grade, amount, given.say)
     except NoOil as lack:
-        says = f"For the {key}, {lack}."
+        says = tr("For the {end}, {lack}.", end=end_word(key), lack=lack)
         return Damping(wanted, changed, changed, grade, lack=says)
     return Damping(
         wanted, changed, then.ratio(seat, table, filled.viscosity), grade, filled
@@ -86,7 +88,9 @@ def _drilled(given: Given, table: Bench, made: Damping, key: str) -> Damping:
         hole = to_step(exact, _DRILL)
         gives = made.changed * damping(hole) / table.damping(piston, oil)
     except ValueError:
-        lack = f"No drill makes the {key} piston damp as before with this oil."
+        lack = tr(
+            "No drill makes the {end} piston damp as before with this oil.", end=end_word(key)
+        )
         return Damping(made.before, made.changed, made.changed, oil, lack=lack)
     return Damping(made.before, made.changed, gives, oil, hole=hole)
 

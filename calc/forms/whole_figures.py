@@ -7,10 +7,11 @@ from math import ceil, floor
 
 from calc.form import Given, Problem
 from calc.forms.seat import Seat, check_not_bound
-from calc.forms.shared import CORNER_NAMES
+from calc.forms.shared import CORNER_NAMES, corner_word
 from calc.forms.whole_damping import Damping, damping_of, settled_seat
 from calc.forms.whole_state import ENDS, State, after, before, bench, places
 from calc.hand import to_step
+from calc.language import tr
 from calc.physics.chassis import Corner, shares, turn_collars
 from calc.physics.linkage import lift_per_turn
 from calc.physics.settle import Stance, balance_point, measured_leg, settle, turned
@@ -51,8 +52,10 @@ def plan(given: Given, was: State, becomes: State) -> Plan:
     if max(map(abs, exact)) > _MOST:
         raise Problem(
             "change",
-            "The collars would have to move by more turns than any thread has: check the new "
-            "numbers and the car record.",
+            tr(
+                "The collars would have to move by more turns than any thread has: check the new "
+                "numbers and the car record."
+            ),
         )
     still = _still(becomes, exact)
     corners = _corners(becomes, still)
@@ -81,9 +84,10 @@ def plan(given: Given, was: State, becomes: State) -> Plan:
 def _still(becomes: State, exact: Sequence[float]) -> list[Seat]:
     """The corners with the collars where nothing moves. Raises Problem where a spring binds."""
     made = []
-    for place, (seat, name) in enumerate(zip(becomes.seats(), CORNER_NAMES.values(), strict=True)):
+    for place, (seat, key) in enumerate(zip(becomes.seats(), CORNER_NAMES, strict=True)):
         still = seat.down(exact[place] * becomes.end_of(place).pitch)
-        made.append(check_not_bound(still, "change", f"{name.capitalize()} spring then"))
+        label = tr("{corner} spring then", corner=corner_word(key).capitalize())
+        made.append(check_not_bound(still, "change", label))
     return made
 
 

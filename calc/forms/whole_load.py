@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 
 from calc.form import Given, Problem
+from calc.language import tr
 from calc.physics.chassis import Point, shares
 from calc.physics.linear import solve
 
@@ -32,6 +33,9 @@ def new_masses(
         entry = "added" if known else "scales.front_left.load"
         raise Problem(
             entry,
-            f"{given.labels[entry]}: with this load a wheel would carry nothing; check it.",
+            tr(
+                "{entry}: with this load a wheel would carry nothing; check it.",
+                entry=given.labels[entry],
+            ),
         )
     return tuple(made)

@@ -3,9 +3,10 @@
 from calc.answer import Axis, Curve, Plot, Table
 from calc.form import Given
 from calc.forms.ride_frequency_figures import settled
-from calc.forms.shared import CORNER_LABELS
+from calc.forms.shared import CORNER_NAMES, corner_word, end_word
 from calc.forms.whole_figures import Plan
 from calc.forms.whole_state import ENDS
+from calc.language import tr
 from calc.units import turns_number
 
 _BUMP, _SWINGS, _POINTS = 10e-3, 1.5, 50
@@ -21,16 +22,16 @@ def tables(given: Given, made: Plan) -> tuple[Table, ...]:
         then = made.becomes.mean_seat(key).down(sum(made.turns[place : place + 2]) / 2 * pitch)
         columns += [(was, made.damping[key].before), (then, made.damping[key].mended)]
     rows = (
-        ("Preload", *(say(seat.preload, "length") for seat, _ in columns)),
-        ("Preload force", *(say(seat.preload_force, "force") for seat, _ in columns)),
-        ("Sag at the wheel", *(say(seat.sag, "length", 1) for seat, _ in columns)),
-        ("Wheel rate", *(_rate(given, made, n) for n in range(4))),
-        ("Ride frequency", *(_frequency(given, made, n) for n in range(4))),
-        ("Damping ratio", *(say(ratio, "ratio", 2) for _, ratio in columns)),
-        ("Room to coil bind", *(say(seat.bind_margin, "length", 1) for seat, _ in columns)),
+        (tr("Preload"), *(say(seat.preload, "length") for seat, _ in columns)),
+        (tr("Preload force"), *(say(seat.preload_force, "force") for seat, _ in columns)),
+        (tr("Sag at the wheel"), *(say(seat.sag, "length", 1) for seat, _ in columns)),
+        (tr("Wheel rate"), *(_rate(given, made, n) for n in range(4))),
+        (tr("Ride frequency"), *(_frequency(given, made, n) for n in range(4))),
+        (tr("Damping ratio"), *(say(ratio, "ratio", 2) for _, ratio in columns)),
+        (tr("Room to coil bind"), *(say(seat.bind_margin, "length", 1) for seat, _ in columns)),
     )
-    heads = ("", "Front now", "then", "Rear now", "then")
-    return Table("What becomes of the rest", heads, rows), _corners(given, made)
+    heads = ("", tr("Front now"), tr("then"), tr("Rear now"), tr("then"))
+    return Table(tr("What becomes of the rest"), heads, rows), _corners(given, made)
 
 
 def _seats(made: Plan) -> list[tuple[float, float]]:
@@ -57,20 +58,25 @@ def _frequency(given: Given, made: Plan, place: int) -> str:
 def _corners(given: Given, made: Plan) -> Table:
     rows = tuple(
         (
-            label,
+            corner_word(key).capitalize(),
             turns_number(n),
             given.bare(rise, "length"),
             given.bare(was, "mass"),
             given.bare(then, "mass"),
         )
-        for (_, label), n, rise, was, then in zip(
-            CORNER_LABELS, made.turns, made.rises, made.was.masses, made.readings, strict=True
+        for key, n, rise, was, then in zip(
+            CORNER_NAMES, made.turns, made.rises, made.was.masses, made.readings, strict=True
         )
     )
     mass = given.symbol("mass")
-    heads = ("Corner", "Turns down", f"Higher {given.symbol('length')}", f"Load now {mass}",
-             f"then {mass}")  # fmt: skip
-    return Table("The four corners", heads, rows)
+    heads = (
+        tr("Corner"),
+        tr("Turns down"),
+        tr("Higher {unit}", unit=given.symbol("length")),
+        tr("Load now {unit}", unit=mass),
+        tr("then {unit}", unit=mass),
+    )
+    return Table(tr("The four corners"), heads, rows)
 
 
 def plot(given: Given, made: Plan) -> Plot:
@@ -85,16 +91,20 @@ def plot(given: Given, made: Plan) -> Plot:
         return tuple((t, _BUMP * settled(ratio, frequency, t)) for t in times)
 
     curves = [
-        Curve("before", line(damping.before, was), "second"),
-        Curve("as listed", line(damping.mended, then)),
+        Curve(tr("before"), line(damping.before, was), "second"),
+        Curve(tr("as listed"), line(damping.mended, then)),
     ]
     if not damping.stays:
-        curves.append(Curve("change alone", line(damping.changed, then), "limit"))
+        curves.append(Curve(tr("change alone"), line(damping.changed, then), "limit"))
     return Plot(
-        f"How the {key} settles when it is let go",
-        Axis("Time", "time"),
-        Axis("Off its height", "length"),
+        tr("How the {end} settles when it is let go", end=end_word(key)),
+        Axis(tr("Time"), "time"),
+        Axis(tr("Off its height"), "length"),
         tuple(curves),
-        says=f"The {key} damped with {damping.before:.2f} before and {damping.mended:.2f} once "
-        "the list is done.",
+        says=tr(
+            "The {end} damped with {before} before and {mended} once the list is done.",
+            end=end_word(key),
+            before=given.say(damping.before, "ratio", 2),
+            mended=given.say(damping.mended, "ratio", 2),
+        ),
     )

@@ -11,8 +11,9 @@ from calc.forms.from_record import Inputs, record_inputs
 from calc.forms.oil_warm import law_doubt
 from calc.forms.piston import DOUBTS
 from calc.forms.seat import Seat, check_not_bound, stack_of
-from calc.forms.shared import CORNER_NAMES, sprung_load, with_inputs
+from calc.forms.shared import CORNER_NAMES, corner_word, end_word, sprung_load, with_inputs
 from calc.forms.whole_load import new_masses
+from calc.language import tr
 from calc.physics.damper import Piston
 from calc.physics.linkage import Position, position, wheel_damping
 from calc.physics.ride import damping_ratio
@@ -93,7 +94,7 @@ def joined(given: Given) -> Given:
     """The entries joined by all that the record says of the car, doubts and all."""
     car = given.car
     made: Inputs = {
-        **record_inputs(car, {"wheelbase": "body.wheelbase"}, "The car"),
+        **record_inputs(car, {"wheelbase": "body.wheelbase"}, tr("The car")),
         "piston_law": DOUBTS["piston_law"],
         "law_now": law_doubt(given.warm),
     }
@@ -101,11 +102,11 @@ def joined(given: Given) -> Given:
         paths = {f"{end}.{name}": f"{end}.{name}" for name in _AXLE}
         if end in hole_ends(given):
             paths |= {f"{end}.{name}": f"{end}.arm.{name}" for name in _ARM}
-        made |= record_inputs(car, paths, end.capitalize())
+        made |= record_inputs(car, paths, end_word(end).capitalize())
         made |= piston_inputs(car, end)
-    for key, name in CORNER_NAMES.items():
+    for key in CORNER_NAMES:
         paths = {f"{key}.load": f"corners.{key}.load"}
-        made |= record_inputs(car, paths, name.capitalize())
+        made |= record_inputs(car, paths, corner_word(key).capitalize())
     return with_inputs(given, made)
 
 
@@ -128,7 +129,7 @@ def check_holes(given: Given) -> None:
             try:
                 arm.checked_hole(_drawn(given, end), other)
             except Problem as problem:
-                sentence = f"The holes in the car record cannot be. {problem}"
+                sentence = tr("The holes in the car record cannot be. {why}", why=problem)
                 raise Problem("hole_end", sentence) from problem
 
 
@@ -166,16 +167,18 @@ def before(given: Given) -> State:
             )
         )
     masses = tuple(given.numbers[f"{key}.load"] for key in CORNER_NAMES)
-    return _checked(State(ends[0], ends[1], masses, given.wheelbase), "now")
+    return _checked(State(ends[0], ends[1], masses, given.wheelbase))
 
 
 def _stack(key: str, rate: float, free: float, solid: float) -> Stack:
-    return stack_of([(rate, free, solid)], ["change"], f"{key.capitalize()} spring")
+    label = tr("Front spring") if key == "front" else tr("Rear spring")
+    return stack_of([(rate, free, solid)], ["change"], label)
 
 
-def _checked(state: State, when: str) -> State:
-    for seat, name in zip(state.seats(), CORNER_NAMES.values(), strict=True):
-        check_not_bound(seat, "change", f"{name.capitalize()} spring {when}")
+def _checked(state: State) -> State:
+    for seat, key in zip(state.seats(), CORNER_NAMES, strict=True):
+        label = tr("{corner} spring now", corner=corner_word(key).capitalize())
+        check_not_bound(seat, "change", label)
     return state
 
 
