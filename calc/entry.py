@@ -30,7 +30,8 @@ class Number(SaidNumber):
     choice of the same form); with `fills_only` it is never written back there. The standard
     uncertainty of an entry without "±" comes from `tool`, the name of an accuracy in the car's
     tools (the smallest step its owner can read), or is `relative` times the value. `whole` is for
-    what is counted. `when` shows the field only for some values of a choice.
+    what is counted. `step` (SI) is what one press of plus adds, where that is known better than
+    from the tool. `when` shows the field only for some values of a choice.
     """
 
     label: str
@@ -46,6 +47,7 @@ class Number(SaidNumber):
     relative: float = 0.0
     optional: bool = False
     whole: bool = False
+    step: float = 0.0
     when: When = ()
     group: str = ""
     parts: tuple[str, ...] = ()

@@ -2,7 +2,7 @@
 
 import math
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
 
 from calc.language import later, spoken, tr
@@ -15,10 +15,11 @@ class NotANumber(ValueError):
 
 @dataclass(frozen=True)
 class Measured:
-    """An SI value and its standard uncertainty, None where the user gave none."""
+    """An SI value and its standard uncertainty, None where the user gave none; the unit typed."""
 
     value: float
     u: float | None = None
+    unit: Unit | None = field(default=None, compare=False)
 
 
 _GLYPHS = {"½": " 1/2", "¼": " 1/4", "¾": " 3/4", "−": "-", "–": "-", NBSP: " ", "\u202f": " "}
@@ -102,7 +103,7 @@ def parse(text: str, kind: str, system: str = METRIC, extra: tuple[Unit, ...] = 
     measured = _measured(match, cleaned[match.end() :], shown, KINDS[kind] + extra, kind, system)
     if not (math.isfinite(measured.value) and math.isfinite(measured.u or 0.0)):
         raise NotANumber(tr(_TOO_LARGE))
-    return Measured(tidy(measured.value), measured.u)
+    return replace(measured, value=tidy(measured.value))
 
 
 def _no_number(shown: str) -> str:
@@ -121,7 +122,8 @@ def _measured(
     usual = unit_of(kind, system)
     number = _number(match, shown)
     if not rest.strip():
-        return Measured(_find_unit(match["unit"] or "", units, usual).to_si(number))
+        unit = _find_unit(match["unit"] or "", units, usual)
+        return Measured(unit.to_si(number), unit=unit)
     doubt = _DOUBT.fullmatch(rest)
     width_match = _NUMBER.fullmatch(doubt["doubt"]) if doubt else None
     if width_match is None or width_match["sign"]:
@@ -130,11 +132,11 @@ def _measured(
     width_symbol = (width_match["unit"] or "").strip()
     if width_symbol == "%" and kind != "share":
         unit = _find_unit(match["unit"] or "", units, usual)
-        return Measured(unit.to_si(number), abs(number * unit.factor) * width / 100 / 2)
+        return Measured(unit.to_si(number), abs(number * unit.factor) * width / 100 / 2, unit)
     # "12 ± 0.2 in": a unit behind the doubt alone is meant for both.
     unit = _find_unit(match["unit"] or width_symbol, units, usual)
     width_unit = _find_unit(width_symbol, units, unit)
-    return Measured(unit.to_si(number), abs(width * width_unit.factor) / 2)
+    return Measured(unit.to_si(number), abs(width * width_unit.factor) / 2, unit)
 
 
 def convert_text(text: str, kind: str, before: str, after: str) -> str:
