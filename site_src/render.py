@@ -6,6 +6,7 @@ from typing import Any
 from calc import units
 from calc.car import Car
 from calc.catalogue import FORMS
+from calc.entry import Choice
 from calc.form import Form
 from calc.reading import run
 from site_src import garage, guide
@@ -14,10 +15,16 @@ from site_src.fragment import ENVIRONMENT, answer_html, sheet_html
 from site_src.paper import ready
 
 MOMENTS = (
-    ("bench", "On the bench"),
-    ("car", "Springs and height"),
-    ("track", "At the track"),
-    ("paper", "On paper"),
+    # moment, its title, the same in a word for the bar at the thumb
+    ("bench", "On the bench", "Bench"),
+    ("car", "Springs and height", "Springs"),
+    ("track", "At the track", "Track"),
+    ("paper", "On paper", "Paper"),
+)
+# Pages that are neither a form nor kept by the garage.
+OTHERS = (
+    garage.Place("sheet", "Cheat sheet", "paper", "One page for the lid of the toolbox."),
+    garage.Place("help", "Help", "paper", "How to measure, how to read an answer, cautions."),
 )
 
 
@@ -43,6 +50,7 @@ def _index(build: BuildInfo, made: str) -> str:
         forms=[_view(form) for form in FORMS],
         guides=[{"slug": slug, "title": guide.title(slug)} for slug in guide.slugs()],
         moments=MOMENTS,
+        doors={moment: _doors(moment) for moment, _, _ in MOMENTS},
         sheet=sheet_html(Car(), units.METRIC, made),
         symbol=lambda kind, system: units.unit_of(kind, system).symbol,
         **garage.at_build(),
@@ -50,11 +58,21 @@ def _index(build: BuildInfo, made: str) -> str:
     )
 
 
+def _doors(moment: str) -> list[tuple[str, str, str]]:
+    """Address, title and question of each page that is wanted at a moment."""
+    everything = (*FORMS, *garage.PLACES, *OTHERS)
+    return [(one.slug, one.title, one.asks) for one in everything if one.moment == moment]
+
+
 def _view(form: Form) -> dict[str, Any]:
     reply = run(form, {}, Car())
     return {
         "form": form,
         "filled": reply.filled,
+        # Choices that are no value of the car: an address can hold them.
+        "choices": " ".join(
+            entry.name for entry in form.fields if isinstance(entry, Choice) and not entry.car
+        ),
         "answer": answer_html(form, reply, units.METRIC),
     }
 

@@ -29,7 +29,7 @@ from site_src.build.toolchain import ROOT
 STATIC = ROOT / "site_src" / "static"
 # One file for the browser, in this order.
 STYLES = ROOT / "site_src" / "styles"
-STYLE_ORDER = ("tokens", "shell", "fields", "answer", "garage", "text")
+STYLE_ORDER = ("tokens", "shell", "fields", "answer", "garage", "text", "moving")
 # Static files that live at the root of the site, under names that cannot change.
 MANIFEST, WORKER = "manifest.webmanifest", "sw.js"
 INPUTS = ("calc", "site_src", "build_site.py", "pyproject.toml", "package-lock.json")

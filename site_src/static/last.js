@@ -13,18 +13,19 @@
     const panel = document.getElementById(`${page}-answer`);
     if (!document.hidden || root.dataset.engine !== "live" || !panel) return;
     try {
-      localStorage.setItem(KEY, JSON.stringify({ made: root.dataset.made, page, html: panel.innerHTML }));
+      const kept = { made: root.dataset.made, page, address: location.hash, html: panel.innerHTML };
+      localStorage.setItem(KEY, JSON.stringify(kept));
     } catch {
       // full or switched off: the demo car's answers are shown next time
     }
   });
 
   try {
-    const { made, page, html } = JSON.parse(localStorage.getItem(KEY) ?? "{}");
+    const { made, page, html, address } = JSON.parse(localStorage.getItem(KEY) ?? "{}");
     const panel = document.getElementById(`${page}-answer`);
-    const wanted = location.hash.slice(1);
+    const here = ["", `#${page}`, address].includes(location.hash);
     // Of another version it may lack what this one's styles and buttons rely on.
-    if (!panel || made !== root.dataset.made || (wanted && wanted !== page)) return;
+    if (!panel || made !== root.dataset.made || !here) return;
     panel.innerHTML = `<p class="from-last-time">From last time.</p>${html}`;
     for (const open of document.querySelectorAll("[data-page].open")) open.classList.remove("open");
     pageOf(page)?.classList.add("open");

@@ -4,13 +4,16 @@
 import { Refusal, ask, up } from "./ask.js";
 import { tell } from "./backup.js";
 import * as cars from "./cars.js";
+import { unmet } from "./conditions.js";
 import { Trouble } from "./db.js";
 import { all, byId, mark, notice, undo } from "./dom.js";
+import * as install from "./install.js";
 import * as log from "./log.js";
+import { nameChoices, open, show } from "./moving.js";
 import { watch } from "./offline.js";
 import * as setups from "./setups.js";
 import * as sheet from "./sheet.js";
-import { changeSystem, follow, keep, load, remember, retype, state, type } from "./store.js";
+import { changeSystem, follow, keep, load, retype, state, type } from "./store.js";
 import { runTimer } from "./timer.js";
 
 const root = document.documentElement;
@@ -72,17 +75,12 @@ function fill(form, texts) {
 
 /** Show the fields that belong to the choices made, and one empty row more than are filled. @param {HTMLFormElement} form */
 function arrange(form) {
-  const chosen = new FormData(form);
-  for (const part of /** @type {HTMLElement[]} */ (all("[data-when]", form))) {
-    part.hidden = !part.dataset.when?.split(" ").every((condition) => {
-      const [choice, values] = condition.split("=");
-      return values.split(",").includes(String(chosen.get(choice)));
-    });
-  }
+  for (const part of /** @type {HTMLElement[]} */ (all("[data-when]", form))) part.hidden = unmet(part, form).length > 0;
   for (const rows of /** @type {HTMLElement[]} */ (all("[data-grows]", form))) {
     const last = all(".row", rows).at(-1);
     if (!last || /** @type {HTMLInputElement[]} */ (all("input", last)).some(({ value }) => value)) grow(rows);
   }
+  nameChoices(form);
 }
 
 /** One row more, if there is room. @param {HTMLElement} rows */
@@ -92,24 +90,6 @@ function grow(rows) {
   const html = all("template", rows)[0].innerHTML.replaceAll("{row}", String(count + 1));
   rows.insertAdjacentHTML("beforeend", html);
   return true;
-}
-
-const open = () => all("[data-page].open")[0].getAttribute("data-page") ?? "";
-
-/** Open the page that the address names, else the one that was open last. */
-function show() {
-  const pages = all("[data-page]").map((page) => page.getAttribute("data-page") ?? "");
-  const named = location.hash.startsWith(LINK) ? "cars" : location.hash.slice(1);
-  const wanted = [named, state.last, pages[0]].find((name) => name && pages.includes(name));
-  for (const page of all("[data-page]")) page.classList.toggle("open", page.getAttribute("data-page") === wanted);
-  for (const link of all(".pages a")) {
-    if (link.getAttribute("href") === `#${wanted}`) {
-      link.setAttribute("aria-current", "page");
-      link.scrollIntoView({ block: "nearest", inline: "center" });
-    } else link.removeAttribute("aria-current");
-  }
-  remember({ last: wanted });
-  scrollTo(0, 0);
 }
 
 /** @param {HTMLFormElement} form @param {"keep" | "done"} what */
@@ -124,6 +104,7 @@ const actions = {
   ...setups.actions,
   ...cars.actions,
   ...sheet.actions,
+  ...install.actions,
   keep: (_, form) => write(form, "keep"),
   done: (_, form) => write(form, "done"),
   reset: async (_, { id }) => {
@@ -141,8 +122,8 @@ addEventListener("unhandledrejection", (event) => {
   notice(event.reason.message);
 });
 
-document.addEventListener("click", async ({ target }) => {
-  const from = /** @type {HTMLElement} */ (target);
+document.addEventListener("click", async (event) => {
+  const from = /** @type {HTMLElement} */ (event.target);
   const button = from.closest("button");
   const action = actions[button?.dataset.do ?? ""];
   const form = forms.find(({ id }) => id === open()) ?? forms[0];
@@ -153,7 +134,9 @@ document.addEventListener("click", async ({ target }) => {
     state.lost = false;
   }
   const field = from.dataset.field;
-  if (field) setTimeout(() => /** @type {HTMLElement} */ (form.elements.namedItem(field))?.focus?.());
+  if (!field) return;
+  event.preventDefault(); // the address stays what it is
+  /** @type {HTMLElement} */ (form.elements.namedItem(field))?.focus?.();
 });
 
 for (const form of forms) {
@@ -202,6 +185,7 @@ const OFFLINE = {
 watch((now, { share, accept }) => {
   const line = byId("offline-state");
   line.textContent = OFFLINE[now] + (share ? ` ${Math.round(share * 100)}%` : "");
+  if (now === "safe") install.offer();
   if (!accept) return;
   const button = document.createElement("button");
   button.type = "button";
@@ -220,7 +204,7 @@ follow(() => {
 });
 const address = location.hash;
 byId("engine-state").textContent = `Python is starting; until then ${root.dataset.last ?? "the answers are for the demo car"}.`;
-show();
+show(true);
 const first = forms.find(({ id }) => id === open());
 if (first) fill(first, {});
 try {

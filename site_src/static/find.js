@@ -1,0 +1,160 @@
+// @ts-check
+/**
+ * Search over forms, their fields, the parts of the guides and the words. It reads what is there:
+ * the page itself, and the guides as this device keeps them, so it needs no network and no Python.
+ *
+ * @typedef {{name: string, about: string, href: string, rank: number, field?: Element,
+ *   plainName: string, plain: string}} Entry
+ */
+
+import { shownWith, textOf } from "./conditions.js";
+import { all, byId } from "./dom.js";
+
+const MOST = 40;
+const FORM = 0; // ranks: what stands first among equals
+const WORD = 1;
+const FIELD = 2;
+const PART = 3;
+
+const input = /** @type {HTMLInputElement} */ (byId("find"));
+const list = byId("found");
+/** @type {Entry[]} */
+let entries = [];
+/** @type {Promise<Entry[]> | undefined} */
+let guides;
+
+/** Without case, accents and the like. @param {string} text */
+const plain = (text) => text.normalize("NFKD").replace(/\p{M}/gu, "").toLowerCase().replaceAll("ß", "ss");
+
+/** @param {number} rank @param {string} href @param {string} name @param {string} about @param {string} [more] @param {Element} [field] @returns {Entry} */
+const entry = (rank, href, name, about, more = "", field = undefined) => ({
+  name, about, href, rank, field, plainName: plain(name), plain: plain(`${name} ${about} ${more}`),
+});
+
+/** Forms and other pages, from the doors to them. */
+const doors = () =>
+  all("#doors a").map((link) =>
+    entry(FORM, link.getAttribute("href") ?? "", textOf(link.querySelector("strong")), textOf(link.querySelector("span"))),
+  );
+
+/** Fields, choices and rows of every form. */
+function fields() {
+  return all("[data-page] :is(.field, .choice, .rows)").flatMap((part) => {
+    const title = textOf(part.closest("[data-page]")?.querySelector("h2"));
+    const at = (/** @type {Element | undefined} */ target) => (target?.id ? `#${target.id}` : "");
+    if (part.matches(".rows")) {
+      const name = textOf(part.querySelector("legend"));
+      const cells = all(".row:not(template *) input", part);
+      return all("dt", part).map((column, n) =>
+        entry(FIELD, at(cells[n]), `${name}: ${textOf(column)}`, title, textOf(column.nextElementSibling), part),
+      );
+    }
+    if (part.closest(".row")) return [];
+    const target = part.matches(".choice") ? part : all("input", part)[0];
+    const name = textOf(part.querySelector("label, legend"));
+    const label = part.matches(".choice") ? textOf(part.querySelector("legend")) : name;
+    return [entry(FIELD, at(target), label, title, textOf(part), part)];
+  }).filter(({ href }) => href);
+}
+
+/** Parts of the guides, each from its heading to the next; words and what they mean. */
+async function parts() {
+  const links = all("#help .guides a").filter((link) => link.getAttribute("href")?.includes("guides"));
+  const read = links.map(async (link) => {
+    const href = link.getAttribute("href") ?? "";
+    const whole = href.startsWith("#")
+      ? byId(href.slice(1))
+      : new DOMParser().parseFromString(await (await fetch(href)).text(), "text/html").querySelector("main");
+    return whole ? partsOf(whole, href, textOf(link)) : [];
+  });
+  return (await Promise.allSettled(read)).flatMap((one) => (one.status === "fulfilled" ? one.value : []));
+}
+
+/** @param {Element} whole @param {string} href @param {string} title */
+function partsOf(whole, href, title) {
+  /** @type {{head: Element, text: string[]}[]} */
+  const found = [];
+  for (const element of all(":scope > *, :scope > dl > *", whole)) {
+    if (element.matches("h1, h2, dt")) found.push({ head: element, text: [] });
+    // The entries of a form are found as its fields; of a drawing the caption says enough.
+    else if (!element.matches("dl, .entries")) found.at(-1)?.text.push(textOf(element.querySelector("figcaption") ?? element));
+  }
+  return found.map(({ head, text }) => {
+    const address = head.id ? `${href}#${head.id}` : href;
+    return head.matches("dt")
+      ? entry(WORD, address, textOf(head), text.join(" "))
+      : entry(PART, address, textOf(head), head.id ? title : "", text.join(" "));
+  });
+}
+
+/** Read what can be found: the page at once, the guides as soon as they are here. */
+function prepare() {
+  const here = [...doors(), ...fields()];
+  entries = here;
+  guides ??= parts();
+  guides.then((more) => {
+    entries = [...here, ...more];
+    if (input.value) look();
+  });
+}
+
+/** How well an entry answers; nothing where a word is not in it. @param {Entry} entry @param {string[]} words */
+function fit({ plainName, plain: all, rank }, words) {
+  if (!words.every((word) => all.includes(word))) return undefined;
+  const begins = words.some((word) => ` ${plainName}`.includes(` ${word}`));
+  const named = words.every((word) => plainName.includes(word));
+  return (named ? 0 : 20) + (begins ? 0 : 10) + rank;
+}
+
+/** Show what is found. */
+function look() {
+  const words = plain(input.value).split(/\s+/).filter(Boolean);
+  byId("start-list").hidden = words.length > 0;
+  const found = words.length
+    ? entries
+        .map((one) => ({ one, at: fit(one, words) }))
+        .filter(({ at }) => at !== undefined)
+        .sort((a, b) => Number(a.at) - Number(b.at))
+    : [];
+  list.replaceChildren(...found.slice(0, MOST).map(({ one }) => result(one)));
+  byId("find-count").textContent = words.length ? count(found.length) : "";
+}
+
+/** @param {number} number */
+function count(number) {
+  const { none = "", some = "", many = "" } = byId("find-count").dataset;
+  return (number === 0 ? none : number > MOST ? many : some).replace("{number}", String(number)).replace("{most}", String(MOST));
+}
+
+/** @param {Entry} entry */
+function result({ name, about, href, field }) {
+  const [item, link, strong, span] = ["li", "a", "strong", "span"].map((tag) => document.createElement(tag));
+  strong.textContent = name;
+  span.textContent = [about, field && shownWith(field, list.dataset.shown ?? "")].filter(Boolean).join(". ");
+  link.setAttribute("href", href);
+  link.append(strong, " ", span);
+  item.append(link);
+  return item;
+}
+
+/** Look for what an address names; null is no search at all. @param {string | null} text */
+export function find(text) {
+  if (text === null && !input.value) return;
+  if (text !== input.value) input.value = text ?? "";
+  prepare();
+  look();
+  if (text === "") input.focus();
+}
+
+/** @param {(text: string) => void} callback called with what is looked for when that changes */
+export function lookedFor(callback) {
+  input.addEventListener("focus", prepare);
+  input.form?.addEventListener("submit", (event) => {
+    event.preventDefault();
+    input.blur(); // makes room for what was found
+  });
+  input.addEventListener("input", () => {
+    look();
+    callback(input.value);
+  });
+}

@@ -1,0 +1,170 @@
+// @ts-check
+/**
+ * Moving about: which page is open, the address of what is on screen, what was used last.
+ *
+ *   #collar-turns?scope=both&ask=turns  a form with the choices made in it
+ *   #collar-turns-pitch                 an entry of a form, by its id
+ *   #all?find=preload                   the start list and what is looked for
+ *   #guides-stroke#measure              in the edition that is one file: a part of a guide
+ *
+ * A choice changes the address in place, so that one step back leads to the page before and not
+ * through every touch.
+ */
+
+import { choice, shownWith, unmet } from "./conditions.js";
+import { all, byId, notice } from "./dom.js";
+import { find, lookedFor } from "./find.js";
+import { put, recall } from "./local.js";
+import { remember, state, type } from "./store.js";
+
+const USED = "used";
+const SHOWN = 4; // pages under "Last used"
+const SITE = document.title;
+const CAR = "car="; // an address that carries a car
+/** Where each page was scrolled to. @type {Record<string, number>} */
+const tops = {};
+let byLink = false;
+
+const pages = /** @type {HTMLElement[]} */ (all("[data-page]"));
+const nameOf = (/** @type {Element | null | undefined} */ page) => page?.getAttribute("data-page") ?? "";
+const pageOf = (/** @type {string} */ name) => pages.find((page) => nameOf(page) === name);
+
+/** The page that is open. */
+export const open = () => nameOf(all("[data-page].open")[0]);
+
+/** What an address names: the page, an element on it, the choices. @param {string} hash */
+function read(hash) {
+  const [whole, query = ""] = hash.slice(1).split("?");
+  const [id, part] = decoded(whole).split("#");
+  const target = document.getElementById(id);
+  const page = pageOf(id.startsWith(CAR) ? "cars" : id) ?? /** @type {HTMLElement | null | undefined} */ (target?.closest("[data-page]"));
+  const inside = page && part ? page.querySelector(`[id="${CSS.escape(part)}"]`) : nameOf(page) === id ? undefined : target;
+  return { name: nameOf(page), inside, query: new URLSearchParams(query) };
+}
+
+/** @param {string} text */
+function decoded(text) {
+  try {
+    return decodeURIComponent(text);
+  } catch {
+    return text; // no address of ours
+  }
+}
+
+/** Open the page that the address names, else the one that was open last. @param {boolean} [starting] */
+export function show(starting = false) {
+  const { name, inside, query } = read(location.hash);
+  const page = /** @type {HTMLElement} */ (pageOf(name) ?? pageOf(state.last) ?? pages[0]);
+  for (const other of pages) other.classList.toggle("open", other === page);
+  const wanted = nameOf(page);
+  const form = page.querySelector("form.fields");
+  if (form) choose(/** @type {HTMLFormElement} */ (form), query);
+  markCurrent(wanted);
+  remember({ last: wanted });
+  if (wanted === "all") {
+    showUsed();
+    find(query.get("find"));
+  } else noteUse(wanted);
+  document.title = [page.querySelector("h1, h2")?.textContent, SITE].filter(Boolean).join(" - ");
+  scrollTo(0, byLink || starting ? 0 : (tops[wanted] ?? 0));
+  if (inside) goTo(inside);
+  else if (!starting && !query.has("find")) focusTitle(page);
+  byLink = false;
+}
+
+/** Where a screen reader reads on. @param {HTMLElement} page */
+function focusTitle(page) {
+  const title = /** @type {HTMLElement} */ (page.querySelector("h1, h2") ?? page);
+  title.tabIndex = -1;
+  title.focus({ preventScroll: true });
+}
+
+/** Bring an element into sight, the cursor into a field; say what shows one that is not shown. @param {Element} inside */
+function goTo(inside) {
+  const part = /** @type {HTMLElement | null} */ (inside.closest("[data-when]"));
+  const form = part?.closest("form");
+  const missing = part && form ? unmet(part, form) : [];
+  let field = /** @type {HTMLElement} */ (inside);
+  if (form && missing.length) {
+    field = choice(form, missing[0][0])[0];
+    notice(shownWith(inside, byId("found").dataset.shown ?? ""));
+  } else if (field.matches("fieldset")) field = field.querySelector("input:checked") ?? field;
+  if (!field.matches("input")) field.tabIndex = -1;
+  field.focus({ preventScroll: true });
+  (field.closest(".field, .choice") ?? field).scrollIntoView({ block: "center" });
+}
+
+/** Mark the open page in the list of pages. @param {string} name */
+function markCurrent(name) {
+  for (const menu of /** @type {HTMLDetailsElement[]} */ (all(".pages details"))) menu.open = false;
+  for (const link of all(".pages a")) {
+    if (link.getAttribute("href") === `#${name}`) link.setAttribute("aria-current", "page");
+    else link.removeAttribute("aria-current");
+  }
+}
+
+/** The choices whose answers an address holds: those that are no value of the car. @param {HTMLFormElement} form */
+const choices = (form) => (form.dataset.choices ?? "").split(" ").filter(Boolean);
+
+/** Make the choices that an address names. @param {HTMLFormElement} form @param {URLSearchParams} query */
+function choose(form, query) {
+  for (const name of choices(form)) {
+    const radio = choice(form, name).find(({ value }) => value === query.get(name));
+    const typed = state.typed[form.id]?.[name];
+    if (!radio || radio.value === typed || (typed === undefined && radio.checked)) continue;
+    radio.checked = true;
+    type(form.id, name, radio.value);
+  }
+}
+
+/** Let the address name the choices made in the open form. @param {HTMLFormElement} form */
+export function nameChoices(form) {
+  const { name } = read(location.hash);
+  if (form.id !== open() || (location.hash && name !== form.id)) return;
+  const made = new URLSearchParams();
+  for (const name of choices(form)) {
+    const chosen = choice(form, name).find(({ checked }) => checked);
+    if (chosen && !chosen.closest("fieldset")?.hidden) made.set(name, chosen.value);
+  }
+  const address = `#${form.id}${made.size ? `?${made}` : ""}`;
+  if (address !== location.hash) history.replaceState(history.state, "", address);
+}
+
+const door = (/** @type {string} */ name) => all(`#doors a[href="#${CSS.escape(name)}"]`)[0]?.closest("li");
+
+/** @returns {string[]} */
+function used() {
+  const names = recall(USED);
+  return Array.isArray(names) ? names.filter((name) => typeof name === "string" && door(name)) : [];
+}
+
+/** @param {string} name */
+function noteUse(name) {
+  if (door(name)) put(USED, [name, ...used().filter((other) => other !== name)].slice(0, SHOWN));
+}
+
+/** What was used last, at the head of the start list. */
+function showUsed() {
+  const doors = used().map((name) => /** @type {Node} */ (door(name)?.cloneNode(true)));
+  byId("used-doors").replaceChildren(...doors);
+  byId("used").hidden = !doors.length;
+}
+
+document.addEventListener("click", ({ target }) => {
+  const from = /** @type {Element} */ (target);
+  const link = from.closest('a[href^="#"]');
+  byLink = Boolean(link);
+  for (const menu of /** @type {HTMLDetailsElement[]} */ (all(".pages details[open]")))
+    if (!menu.contains(from) || link) menu.open = false;
+});
+
+document.addEventListener("keydown", ({ key }) => {
+  const menu = /** @type {HTMLDetailsElement | undefined} */ (all(".pages details[open]")[0]);
+  if (key !== "Escape" || !menu) return;
+  menu.open = false;
+  menu.querySelector("summary")?.focus();
+});
+
+addEventListener("scroll", () => (tops[open()] = scrollY), { passive: true });
+
+lookedFor((text) => history.replaceState(history.state, "", text ? `#all?${new URLSearchParams({ find: text })}` : "#all"));
