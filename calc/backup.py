@@ -22,14 +22,15 @@ from typing import Any, Generic, TypeVar
 from calc import car, log, setups
 from calc.car import Car
 from calc.entry import Refused
+from calc.language import later, tr
 from calc.log import Entry
 from calc.setups import Setup
 
 FORMAT, SCHEMA = "damper bench backup", 1
 LARGEST = 64_000_000  # characters; some hundred times what a busy season leaves
-_DAMAGED = "This backup file is damaged or not whole: take another copy of it."
-_NO_BACKUP = "This is not a backup file of this site: choose another."
-_NEWER = "This backup file is of a newer version: update the site, then try again."
+_DAMAGED = later("This backup file is damaged or not whole: take another copy of it.")
+_NO_BACKUP = later("This is not a backup file of this site: choose another.")
+_NEWER = later("This backup file is of a newer version: update the site, then try again.")
 _PARTS = ("cars", "setups", "log")
 T = TypeVar("T")
 
@@ -87,23 +88,23 @@ def _sum(content: Mapping[str, Any]) -> str:
 def from_text(text: str) -> Backup:
     """The backup in a file's text, every value of it checked. Raises Refused."""
     if len(text) > LARGEST:
-        raise Refused("This file is too large to be a backup of this site: choose another.")
+        raise Refused(tr("This file is too large to be a backup of this site: choose another."))
     try:
         told = json.loads(text.removeprefix("\ufeff"), parse_constant=_no_constant)
     except (ValueError, RecursionError):
-        raise Refused(_DAMAGED if FORMAT in text[:200] else _NO_BACKUP) from None
+        raise Refused(tr(_DAMAGED if FORMAT in text[:200] else _NO_BACKUP)) from None
     if not isinstance(told, dict) or told.get("format") != FORMAT:
-        raise Refused(_NO_BACKUP)
+        raise Refused(tr(_NO_BACKUP))
     schema = told.get("schema")
     if isinstance(schema, int) and schema > SCHEMA:
-        raise Refused(_NEWER)
+        raise Refused(tr(_NEWER))
     content = {name: value for name, value in told.items() if name != "sum"}
     try:
         whole = told.get("sum") == _sum(content)
     except RecursionError:
         whole = False
     if not whole or schema != SCHEMA:
-        raise Refused(_DAMAGED)
+        raise Refused(tr(_DAMAGED))
     return checked(content)
 
 
@@ -114,7 +115,7 @@ def _no_constant(name: str) -> float:
 def checked(content: Mapping[str, Any]) -> Backup:
     """The backup in JSON values, every one of them checked. Raises Refused."""
     if not all(isinstance(content.get(part), list) for part in _PARTS):
-        raise Refused(_DAMAGED)
+        raise Refused(tr(_DAMAGED))
     backup = Backup(
         _time(content.get("made")),
         _each(content["cars"], _car, lambda one: one.id),
@@ -124,14 +125,14 @@ def checked(content: Mapping[str, Any]) -> Backup:
     owners = {one.id for one in backup.cars}
     lost = {one.owner for one in backup.setups} | {entry.car for entry in backup.log}
     if lost - owners:
-        raise Refused("This backup is damaged: a set-up or an entry of the log has no car.")
+        raise Refused(tr("This backup is damaged: a set-up or an entry of the log has no car."))
     return backup
 
 
 def _each(told: list[Any], read: Callable[[Any], T], number: Callable[[T], str]) -> tuple[T, ...]:
     made = tuple(map(read, told))
     if len({number(one) for one in made}) < len(made):
-        raise Refused("This backup is damaged: it holds the same record twice.")
+        raise Refused(tr("This backup is damaged: it holds the same record twice."))
     return made
 
 
@@ -147,20 +148,20 @@ def _setup(told: Any) -> Kept[Setup]:
 
 def _head(told: Any, names: Collection[str]) -> tuple[str, float]:
     if not isinstance(told, dict) or set(told) != names:
-        raise Refused(_DAMAGED)
+        raise Refused(tr(_DAMAGED))
     return _id(told["id"]), _time(told["changed"])
 
 
 def _id(told: Any) -> str:
     if not isinstance(told, str) or not 0 < len(told) <= 60 or not told.isalnum():
-        raise Refused(_DAMAGED)
+        raise Refused(tr(_DAMAGED))
     return told
 
 
 def _time(told: Any) -> float:
     fits = isinstance(told, int | float) and not isinstance(told, bool) and 0 <= told < 1e11
     if not fits or not math.isfinite(told):
-        raise Refused(_DAMAGED)
+        raise Refused(tr(_DAMAGED))
     return float(told)
 
 

@@ -12,6 +12,7 @@ from calc import record
 from calc.arm import REAR_ARM, Arm
 from calc.entry import Choice, Number, Refused
 from calc.inside import REAR_INSIDE, Inside, RodEnd
+from calc.language import tr
 from calc.record import many, number, part, text
 
 SCHEMA = 1
@@ -290,13 +291,11 @@ def to_json(car: Car) -> dict[str, Any]:
 
 def from_json(stored: object) -> Car:
     """The car in stored JSON values, every one of them checked. Raises Refused."""
-    if not isinstance(stored, dict):
-        raise Refused("This is not a car record.")
-    schema = stored.get("schema")
+    schema = stored.get("schema") if isinstance(stored, dict) else None
     if isinstance(schema, int) and schema > SCHEMA:
-        raise Refused("This car record is of a newer version: update the site, then try again.")
-    if schema != SCHEMA:
-        raise Refused("This is not a car record.")
+        raise Refused(tr("This car record is of a newer version: update the site, then try again."))
+    if not isinstance(stored, dict) or schema != SCHEMA:
+        raise Refused(tr("This is not a car record."))
     car: Car = record.built(Car, {key: stored[key] for key in stored if key != "schema"}, "car")
     return car
 

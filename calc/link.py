@@ -15,6 +15,7 @@ from typing import Any
 
 from calc.car import Car, from_json, to_json
 from calc.entry import Refused
+from calc.language import later, tr
 from calc.link_words import WORDS_1
 
 FRAGMENT = "car="
@@ -25,7 +26,7 @@ LONGEST = 8000  # characters; twice what the largest QR code holds
 _LARGEST = 50_000  # bytes of JSON; a car with every list full has less than half of it
 _FORMAT = "1"
 _WORDS = WORDS_1.encode()
-_DAMAGED = "This link to a car is damaged or not whole: scan it again."
+_DAMAGED = later("This link to a car is damaged or not whole: scan it again.")
 
 
 def pack(car: Car, digits: int = DIGITS) -> str:
@@ -49,20 +50,20 @@ def unpack(text: str) -> Car:
     """The car in a packed text, or in an address that ends in one. Raises Refused."""
     packed = text.strip().rpartition(FRAGMENT)[2].upper()
     if len(packed) > LONGEST:
-        raise Refused("This link is too long to be one to a car.")
+        raise Refused(tr("This link is too long to be one to a car."))
     if packed[:1] != _FORMAT:
         newer = packed[:1].isdigit()
         raise Refused(
-            "This link to a car is of a newer version: update the site, then try again."
+            tr("This link to a car is of a newer version: update the site, then try again.")
             if newer
-            else _DAMAGED
+            else tr(_DAMAGED)
         )
     try:
         return from_json(json.loads(_inflated(packed[1:])))
     except Refused:
         raise
     except (ValueError, RecursionError):
-        raise Refused(_DAMAGED) from None
+        raise Refused(tr(_DAMAGED)) from None
 
 
 def _inflated(packed: str) -> str:

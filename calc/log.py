@@ -12,6 +12,7 @@ from typing import Any
 from calc import record
 from calc.car import Car, entry_at, put
 from calc.entry import Choice, Number, Refused, Text
+from calc.language import tr
 from calc.record import number, part
 
 CORNERS = ("front_left", "front_right", "rear_left", "rear_right")
@@ -32,6 +33,16 @@ _CORNER_OPTIONS = (
 )
 LABELS = dict(_CORNER_OPTIONS)
 _DAY = 86_400.0
+
+
+def corner_label(corner: str) -> str:
+    """ "Front left" for "front_left", in the language spoken."""
+    return tr(LABELS[corner])
+
+
+def kind_label(kind: str) -> str:
+    """What was done, as a label: "Mark checked"."""
+    return tr(dict(KINDS)[kind])
 
 
 def place(corner: str) -> str:
@@ -98,9 +109,11 @@ def from_json(stored: object, where: str = "log") -> Entry:
     """The entry in stored JSON values, every one of them checked. Raises Refused."""
     entry: Entry = record.built(Entry, stored, where)
     if (entry.kind in (TURN, CHECK)) == (entry.corner == ""):
-        raise Refused(f"The log is damaged at {where}: the corner does not fit what was done.")
+        raise Refused(
+            tr("The log is damaged at {where}: the corner does not fit what was done.", where=where)
+        )
     if entry.kind in (BASE, NOTE) and entry.turns:
-        raise Refused(f"The log is damaged at {where}: nothing was turned there.")
+        raise Refused(tr("The log is damaged at {where}: nothing was turned there.", where=where))
     return entry
 
 
@@ -128,7 +141,7 @@ def _moved(
     car: Car, at: Moment, kind: str, corner: str, turns: float, note: str
 ) -> tuple[Car, Entry]:
     if corner not in CORNERS:
-        raise Refused("Corner: choose one of the four.")
+        raise Refused(tr("Corner: choose one of the four."))
     entry = entry_at(place(corner))
     assert isinstance(entry, Number)
     where = entry.check(collar(car, corner) + turns)
@@ -145,7 +158,7 @@ def noted(car: Car, at: Moment, note: str) -> Entry:
     """A note alone. Raises Refused for an empty one."""
     entry = _entry(car, at, NOTE, "", 0.0, note)
     if not entry.note:
-        raise Refused("Note: nothing was entered; any words will do.")
+        raise Refused(tr("Note: nothing was entered; any words will do."))
     return entry
 
 

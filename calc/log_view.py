@@ -10,19 +10,21 @@ from datetime import datetime, timedelta, timezone
 from calc import units
 from calc.answer import Axis, Caution, Curve, Plot, Step, Table
 from calc.car import Car
+from calc.forms.shared import corner_word
 from calc.hand import turn_words, way_words
+from calc.language import later, tr
 from calc.log import (
     BASE,
     CHECK,
     CORNERS,
-    KINDS,
-    LABELS,
     NOTE,
     TURN,
     Entry,
     Stands,
     collar,
+    corner_label,
     drift,
+    kind_label,
     last_base,
     moved,
     net,
@@ -30,7 +32,7 @@ from calc.log import (
 )  # fmt: skip
 
 _GATHER = 120.0  # s; touches of a button closer together than this are one turn of the hand
-_HEADS = ("When", "What", "Net from base", "Note")
+_HEADS = (later("When"), later("What"), later("Net from base"), later("Note"))
 _NOT_ALONE = ("=", "+", "-", "@", "\t")  # a spreadsheet would take such a text for a formula
 
 
@@ -75,21 +77,32 @@ def view(car: Car, entries: Sequence[Entry], now: float, zone: float, system: st
 
 def _corner(car: Car, since: Sequence[Entry], key: str, turned: float) -> CornerView:
     looked = [e for e in since if e.kind == CHECK and e.corner == key]
-    seen = f"Mark seen {clock(looked[-1])}, {_found(looked[-1].turns)}." if looked else ""
     where = units.number_text(collar(car, key), "turns", units.METRIC)
-    way = ("down" if turned > 0 else "up") if moved(turned) else "at base"
     shown = units.turns_number(abs(turned)) if moved(turned) else "0"
-    return CornerView(key, LABELS[key], shown, way, where, seen)
+    seen = _seen(looked[-1]) if looked else ""
+    return CornerView(key, corner_label(key), shown, _way(turned), where, seen)
 
 
-def _found(turns: float) -> str:
-    return f"found {turn_words(turns)}" if moved(turns) else "still there"
+def _way(turned: float) -> str:
+    if not moved(turned):
+        return tr("at base")
+    return tr("down", sense="collar") if turned > 0 else tr("up", sense="collar")
+
+
+def _seen(look: Entry) -> str:
+    time, turns = clock(look), turn_words(look.turns)
+    if moved(look.turns):
+        return tr("Mark seen {time}, found {turns}.", time=time, turns=turns)
+    return tr("Mark seen {time}, still there.", time=time)
 
 
 def _base_text(base: Entry | None, now: float, zone: float) -> str:
     if base is None:
-        return "No base is set yet: the first entry sets it where the collars stand now."
-    return f"Base set {when(base, now, zone)}{f', {base.note}' if base.note else ''}."
+        return tr("No base is set yet: the first entry sets it where the collars stand now.")
+    time = when(base, now, zone)
+    if base.note:
+        return tr("Base set {time}, {note}.", time=time, note=base.note)
+    return tr("Base set {time}.", time=time)
 
 
 def home_steps(car: Car, base: Stands, system: str) -> tuple[Step, ...]:
@@ -102,19 +115,25 @@ def home_steps(car: Car, base: Stands, system: str) -> tuple[Step, ...]:
         way = way_words(-turned, car.thread_hand)
         thread = units.show(abs(turned) * pitch, "length", system)
         steps.append(
-            Step(f"{LABELS[corner]}: {turn_words(-turned)}.", f"{way} {thread} of thread.")
+            Step(
+                f"{corner_label(corner)}: {turn_words(-turned)}.",
+                tr("{way} {thread} of thread.", way=way, thread=thread),
+            )
         )
     return tuple(steps)
 
 
 def _cautions(since: Sequence[Entry]) -> tuple[Caution, ...]:
-    crept = [LABELS[c].lower() for c in CORNERS if moved(drift(since, c))]
+    crept = [corner_word(c) for c in CORNERS if moved(drift(since, c))]
     if not crept:
         return ()
     return (
         Caution(
-            f"A collar that creeps will creep again ({', '.join(crept)}): a collar has to be stiff "
-            "to turn. See what the car's manual says about holding it."
+            tr(
+                "A collar that creeps will creep again ({corners}): a collar has to be stiff "
+                "to turn. See what the car's manual says about holding it.",
+                corners=", ".join(crept),
+            )
         ),
     )
 
@@ -159,44 +178,46 @@ def gathered(entries: Sequence[Entry]) -> list[tuple[Entry, float]]:
 def _table(entries: Sequence[Entry], origin: Stands, now: float, zone: float) -> Table | None:
     rows = []
     for entry, turns in gathered(entries):
-        turned = entry.kind in (TURN, CHECK)
+        turned, what = entry.kind in (TURN, CHECK), _what(entry, turns)
         after = getattr(entry.stands, entry.corner) - getattr(origin, entry.corner) if turned else 0
         rows.append(
             (
                 when(entry, now, zone),
-                f"{LABELS[entry.corner]}: {_what(entry, turns)}" if turned else _what(entry, turns),
+                f"{corner_label(entry.corner)}: {what}" if turned else what,
                 turn_words(after) if turned and moved(after) else "0" if turned else "",
                 entry.note,
             )
         )
-    return Table("What was done", _HEADS, tuple(rows)) if rows else None
+    return Table(tr("What was done"), tuple(map(tr, _HEADS)), tuple(rows)) if rows else None
 
 
 def _what(entry: Entry, turns: float) -> str:
     if entry.kind == CHECK:
-        return f"mark {_found(turns)}"
+        found = tr("mark found {turns}", turns=turn_words(turns))
+        return found if moved(turns) else tr("mark still there")
     if entry.kind == TURN:
-        return turn_words(turns) if moved(turns) else "there and back"
-    return dict(KINDS)[entry.kind]
+        return turn_words(turns) if moved(turns) else tr("there and back")
+    return kind_label(entry.kind)
 
 
 def _plot(today: Sequence[Entry], origin: Stands) -> Plot:
     """Net turns of every corner over the hours of the day, a step at each entry."""
     styles = {"front": "main", "rear": "second"}
     curves = [
-        Curve(LABELS[c], _steps(today, origin, c), styles[c.partition("_")[0]]) for c in CORNERS
+        Curve(corner_label(c), _steps(today, origin, c), styles[c.partition("_")[0]])
+        for c in CORNERS
     ]
     last = today[-1]
     says = "; ".join(
-        f"{LABELS[c].lower()} {turn_words(getattr(last.stands, c) - getattr(origin, c))}"
+        f"{corner_word(c)} {turn_words(getattr(last.stands, c) - getattr(origin, c))}"
         for c in CORNERS
     )
     return Plot(
-        "Collars over the day",
-        Axis("Hour of the day", "ratio"),
-        Axis("Turns down from base", "ratio"),
+        tr("Collars over the day"),
+        Axis(tr("Hour of the day"), "ratio"),
+        Axis(tr("Turns down from base"), "ratio"),
         tuple(curves),
-        says=f"Net turns from base, last at {clock(last)}: {says}.",
+        says=tr("Net turns from base, last at {time}: {corners}.", time=clock(last), corners=says),
     )
 
 
@@ -221,9 +242,9 @@ def to_csv(entries: Sequence[Entry], names: dict[str, str]) -> str:
     """The log for a spreadsheet; `names` are those of the cars by number. Commas and points."""
     out = io.StringIO()
     sheet = csv.writer(out, lineterminator="\r\n")
-    heads = [f"{LABELS[c]} stands" for c in CORNERS]
-    sheet.writerow(["Day", "Time", "Car", "Done", "Corner", "Turns down", *heads, "Note"])
-    kinds = dict(KINDS)
+    heads = [tr("{corner} stands", corner=corner_label(c)) for c in CORNERS]
+    about = (tr("Day"), tr("Time"), tr("Car"), tr("Done"), tr("Corner"), tr("Turns down"))
+    sheet.writerow([*about, *heads, tr("Note")])
     for entry in entries:
         where = [f"{getattr(entry.stands, c):.10g}" for c in CORNERS]
         sheet.writerow(
@@ -231,8 +252,8 @@ def to_csv(entries: Sequence[Entry], names: dict[str, str]) -> str:
                 _day(entry.time, entry.zone),
                 local(entry.time, entry.zone).strftime("%H:%M:%S"),
                 _harmless(names.get(entry.car, "")),
-                kinds[entry.kind],
-                LABELS[entry.corner] if entry.corner else "",
+                kind_label(entry.kind),
+                corner_label(entry.corner) if entry.corner else "",
                 f"{entry.turns:.10g}" if entry.kind not in (BASE, NOTE) else "",
                 *where,
                 _harmless(entry.note),

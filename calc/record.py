@@ -10,6 +10,7 @@ from dataclasses import Field, field, fields, replace
 from typing import Any
 
 from calc.entry import Choice, Number, Refused, Text
+from calc.language import later, tr
 from calc.units import tidy
 
 Declared = Number | Choice | Text
@@ -125,19 +126,30 @@ def plain(record: Any) -> dict[str, Any]:
 def built(kind: type, stored: object, where: str) -> Any:
     """The record in stored JSON values, every one of them checked. Raises Refused."""
     if not isinstance(stored, dict):
-        raise Refused(f"{_damaged(where)}.")
+        raise _damaged(_SOMEWHERE, where)
     known = {item.name: item.metadata for item in fields(kind)}
     if missing := [name for name in known if name not in stored]:
-        raise Refused(f"{_damaged(where)}: {', '.join(missing)} is missing.")
+        names = ", ".join(missing)
+        raise _damaged(
+            later("{record} is damaged at {where}: {names} is missing."), where, names=names
+        )
     if len(stored) > len(known):
-        raise Refused(f"{_damaged(where)}: it holds something unknown.")
+        raise _damaged(later("{record} is damaged at {where}: it holds something unknown."), where)
     return kind(**{name: _value(known[name], stored[name], f"{where}.{name}") for name in known})
 
 
-def _damaged(where: str) -> str:
+_SOMEWHERE = later("{record} is damaged at {where}.")
+_RECORDS = {
+    "car": later("The car record"),
+    "set-up": later("The set-up"),
+    "log": later("The log"),
+}
+
+
+def _damaged(sentence: str, where: str, **more: str) -> Refused:
     """Which record is damaged, and where: the first word of the place is the record's name."""
-    name = where.partition(".")[0]
-    return f"The {'car record' if name == 'car' else name} is damaged at {where}"
+    record = tr(_RECORDS[where.partition(".")[0]])
+    return Refused(tr(sentence, record=record, where=where, **more))
 
 
 def _value(meta: Mapping[str, Any], stored: object, where: str) -> Any:
@@ -145,18 +157,18 @@ def _value(meta: Mapping[str, Any], stored: object, where: str) -> Any:
         return built(meta["part"], stored, where)
     if "many" in meta:
         if not isinstance(stored, list) or len(stored) > MOST:
-            raise Refused(f"{_damaged(where)}.")
+            raise _damaged(_SOMEWHERE, where)
         return tuple(built(meta["many"], one, where) for one in stored)
     entry = meta.get("entry")
     if isinstance(entry, Number):
         if isinstance(stored, bool) or not isinstance(stored, int | float) or not _fits(stored):
-            raise Refused(f"{_damaged(where)}: a number is missing.")
+            raise _damaged(later("{record} is damaged at {where}: a number is missing."), where)
         return entry.check(float(stored))
     if isinstance(entry, Choice | Text) and isinstance(stored, str):
         return entry.read(stored)
     if entry is None and isinstance(stored, bool):
         return stored
-    raise Refused(f"{_damaged(where)}.")
+    raise _damaged(_SOMEWHERE, where)
 
 
 def _fits(stored: float) -> bool:

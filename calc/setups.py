@@ -14,23 +14,37 @@ from calc.answer import Answer, Caution, Step
 from calc.car import Car, from_json, to_json
 from calc.entry import Choice, Number, Refused, Text
 from calc.form import Form, Given, Problem, from_car
+from calc.forms.shared import END_LABELS, end_word
 from calc.hand import turn_words, way_words
-from calc.log import CORNERS, LABELS, collar, moved
+from calc.language import inside, later, tr
+from calc.log import CORNERS, LABELS, collar, corner_label, moved
 
 # What its owner has, not what the car is set to: it stays with the owner.
 OWNED = frozenset({"name", "tools", "weight_scale", "bottles", "springs", "demo"})
 ENDS = ("front", "rear")
 _SPRING = ("spring_rate", "spring_free", "spring_solid")
 _HOLES = (
-    ("holes", "hole", "open both ways"),
-    ("inside.more_holes", "inside.more_hole", "open both ways too"),
-    ("inside.compression_holes", "inside.compression_hole", "open in compression"),
-    ("inside.rebound_holes", "inside.rebound_hole", "open in rebound"),
-)
+    ("holes", "hole", later("{count} × {size} open both ways")),
+    ("inside.more_holes", "inside.more_hole", later("{count} × {size} open both ways too")),
+    ("inside.compression_holes", "inside.compression_hole",
+     later("{count} × {size} open in compression")),
+    ("inside.rebound_holes", "inside.rebound_hole", later("{count} × {size} open in rebound")),
+)  # fmt: skip
 _PISTON = (
     *(path for count, size, _ in _HOLES for path in (count, size)), "piston_thickness",
     "inside.clearance",
 )  # fmt: skip
+_HEADS = {
+    ("front", "springs"): later("Front springs: {what}."),
+    ("rear", "springs"): later("Rear springs: {what}."),
+    ("front", "pistons"): later("Front pistons: {what}."),
+    ("rear", "pistons"): later("Rear pistons: {what}."),
+    ("front", "oil"): later("Front dampers: {what}."),
+    ("rear", "oil"): later("Rear dampers: {what}."),
+    ("front", "holes"): later("Front dampers, holes used: {what}."),
+    ("rear", "holes"): later("Rear dampers, holes used: {what}."),
+}
+_PLACES = {**LABELS, **dict(END_LABELS)}
 _MOUNTS = ("lower_out", "lower_up", "upper_out", "upper_up")
 
 
@@ -65,7 +79,7 @@ def setup_json(setup: Setup) -> dict[str, Any]:
 def setup_from_json(stored: object, where: str = "set-up") -> Setup:
     """The set-up in stored JSON values, every one of them checked. Raises Refused."""
     if not isinstance(stored, dict) or "car" not in stored:
-        raise Refused(f"The set-up is damaged at {where}: its car is missing.")
+        raise Refused(tr("The set-up is damaged at {where}: its car is missing.", where=where))
     car = from_json(stored["car"])
     made: Setup = record.built(Setup, {**stored, "car": record.plain(car)}, where)
     _day(made.date)
@@ -76,7 +90,7 @@ def _day(text: str) -> None:
     try:
         date.fromisoformat(text)
     except ValueError:
-        raise Refused("Day: write it as year-month-day, such as 2031-05-24.") from None
+        raise Refused(tr("Day: write it as year-month-day, such as 2031-05-24.")) from None
 
 
 def _entry(name: str) -> Text:
@@ -89,7 +103,7 @@ def _solve(given: Given) -> Answer:
         _day(given.texts["date"])
     except Refused as refused:
         raise Problem("date", str(refused)) from None
-    return Answer(steps=(Step(f"{given.texts['name']} can be saved."),))
+    return Answer(steps=(Step(tr("{name} can be saved.", name=given.texts["name"])),))
 
 
 SAVE = Form(
@@ -129,18 +143,19 @@ def differences(now: Car, wanted: Car, system: str) -> tuple[Difference, ...]:
     )
 
 
-def _entries(kind: type = Car, path: str = "", label: str = "") -> Iterator[tuple[str, str, Any]]:
+def _entries(kind: type = Car, path: str = "", place: str = "") -> Iterator[tuple[str, str, Any]]:
     """(path, label with its place, declaration) of all that belongs to a set-up."""
     for item in fields(kind):
         if not path and item.name in OWNED:
             continue
         here, meta = path + item.name, item.metadata
         if "part" in meta:
-            place = LABELS.get(item.name) or (item.name.capitalize() if item.name in ENDS else "")
-            yield from _entries(meta["part"], here + ".", f"{place}, " if place else label)
+            yield from _entries(meta["part"], here + ".", _PLACES.get(item.name, place))
         else:
-            words = meta["entry"].label
-            yield here, label + (words[0].lower() + words[1:] if label else words), meta["entry"]
+            entry, label = meta["entry"], meta["entry"].said
+            if place:
+                label = tr("{row}, {column}", row=tr(place), column=inside(label))
+            yield here, label, entry
 
 
 def _reads(value: Any, entry: Number | Choice | Text) -> str:
@@ -151,14 +166,14 @@ def _reads(value: Any, entry: Number | Choice | Text) -> str:
 def _said(value: Any, entry: Number | Choice | Text, system: str) -> str:
     if isinstance(entry, Number):
         return _plain(value, entry.kind, system)
-    return dict(entry.options)[value] if isinstance(entry, Choice) else str(value)
+    return dict(entry.said_options)[value] if isinstance(entry, Choice) else str(value)
 
 
 def _plain(value: float, kind: str, system: str) -> str:
     """With the digits an entry has: two values that differ must not read the same."""
     unit = units.unit_of(kind, system)
     text = units.entry_text(value, kind, system).replace("-", "−")
-    return text + (units.gap(unit) + unit.symbol if unit.symbol else "")
+    return text + (units.gap(unit) + units.symbol_text(kind, system) if unit.symbol else "")
 
 
 @dataclass(frozen=True)
@@ -196,8 +211,12 @@ def instructions(now: Car, wanted: Car, system: str) -> tuple[Step, ...]:
     collars = [step for corner in CORNERS for step in _collar(way, corner)]
     heights = [
         Step(
-            f"Check the {end} ride height: {way.say('wanted', end, 'ride_height')}.",
-            f"Before the work: {way.say('now', end, 'ride_height')}.",
+            tr(
+                "Check the {end} ride height: {height}.",
+                end=end_word(end),
+                height=way.say("wanted", end, "ride_height"),
+            ),
+            tr("Before the work: {height}.", height=way.say("now", end, "ride_height")),
         )
         for end in ENDS
         if steps or collars or way.differs(end, "ride_height")
@@ -205,19 +224,22 @@ def instructions(now: Car, wanted: Car, system: str) -> tuple[Step, ...]:
     return (*steps, *collars, *heights)
 
 
-def _step(way: _Way, end: str, does: Callable[[str], str], names: tuple[str, ...]) -> list[Step]:
+def _step(
+    way: _Way, end: str, names: tuple[str, ...], head: str, told: Callable[[str], str]
+) -> list[Step]:
+    """One instruction, where any of the names differs; `told` says how a car is in that."""
     if not way.differs(end, *names):
         return []
-    return [Step(f"{does('wanted')}.", f"Now: {does('now').partition(': ')[2]}.")]
+    return [Step(tr(head, what=told("wanted")), tr("Now: {what}.", what=told("now")))]
 
 
 def _springs(way: _Way, end: str) -> list[Step]:
-    def does(which: str) -> str:
+    def told(which: str) -> str:
         rate, free, solid = (way.say(which, end, name) for name in _SPRING)
-        known = _spring_name(getattr(way, which), end)
-        return f"{end.capitalize()} springs: {known}{rate}, {free} free, {solid} solid"
+        sizes = tr("{rate}, {free} free, {solid} solid", rate=rate, free=free, solid=solid)
+        return _spring_name(getattr(way, which), end) + sizes
 
-    return _step(way, end, does, _SPRING)
+    return _step(way, end, _SPRING, _HEADS[end, "springs"], told)
 
 
 def _spring_name(car: Car, end: str) -> str:
@@ -239,51 +261,53 @@ def _owned_spring(car: Car, row: int) -> list[str]:
 
 
 def _pistons(way: _Way, end: str) -> list[Step]:
-    def does(which: str) -> str:
+    def told(which: str) -> str:
         parts = [
-            f"{way.say(which, end, count)} × {way.say(which, end, size)} {words}"
-            for count, size, words in _HOLES
+            tr(holes, count=way.say(which, end, count), size=way.say(which, end, size))
+            for count, size, holes in _HOLES
             if way.value(which, end, count) != "0"
         ]
         thick = way.say(which, end, "piston_thickness")
         play = way.say(which, end, "inside.clearance")
-        return f"{end.capitalize()} pistons: {', '.join([*parts, f'{thick} thick, play {play}'])}"
+        return ", ".join([*parts, tr("{thick} thick, play {play}", thick=thick, play=play)])
 
-    return _step(way, end, does, _PISTON)
+    return _step(way, end, _PISTON, _HEADS[end, "pistons"], told)
 
 
 def _oil(way: _Way, end: str) -> list[Step]:
-    return _step(
-        way, end, lambda which: f"{end.capitalize()} dampers: oil {way.say(which, end, 'oil')}",
-        ("oil",),
-    )  # fmt: skip
+    def told(which: str) -> str:
+        return tr("oil {viscosity}", viscosity=way.say(which, end, "oil"))
+
+    return _step(way, end, ("oil",), _HEADS[end, "oil"], told)
 
 
 def _mounts(way: _Way, end: str) -> list[Step]:
-    def does(which: str) -> str:
+    def told(which: str) -> str:
         low_out, low_up, up_out, up_up = (way.say(which, end, f"arm.{n}") for n in _MOUNTS)
-        return (
-            f"{end.capitalize()} dampers, holes used: lower mount {low_out} out and {low_up} up, "
-            f"upper mount {up_out} out and {up_up} up"
-        )
+        return tr(
+            "lower mount {low_out} out and {low_up} up, upper mount {up_out} out and {up_up} up",
+            low_out=low_out, low_up=low_up, up_out=up_out, up_up=up_up,
+        )  # fmt: skip
 
-    return _step(way, end, does, tuple(f"arm.{name}" for name in _MOUNTS))
+    names = tuple(f"arm.{name}" for name in _MOUNTS)
+    return _step(way, end, names, _HEADS[end, "holes"], told)
 
 
 def _stroke(way: _Way, corner: str) -> list[Step]:
     place = f"corners.{corner}"
-    return _step(
-        way, place,
-        lambda which: f"{LABELS[corner]}: set the stroke to {way.say(which, place, 'stroke')}",
-        ("stroke",),
-    )  # fmt: skip
+    if not way.differs(place, "stroke"):
+        return []
+    now, wanted = (way.say(which, place, "stroke") for which in ("now", "wanted"))
+    text = tr("{corner}: set the stroke to {stroke}.", corner=corner_label(corner), stroke=wanted)
+    return [Step(text, tr("Now: {what}.", what=now))]
 
 
 def _collar(way: _Way, corner: str) -> list[Step]:
     turns = collar(way.wanted, corner) - collar(way.now, corner)
     if not moved(turns):
         return []
-    return [Step(f"{LABELS[corner]}: {turn_words(turns)}.", way_words(turns, way.now.thread_hand))]
+    text = f"{corner_label(corner)}: {turn_words(turns)}."
+    return [Step(text, way_words(turns, way.now.thread_hand))]
 
 
 def cautions(now: Car, wanted: Car) -> tuple[Caution, ...]:
@@ -295,7 +319,7 @@ def cautions(now: Car, wanted: Car) -> tuple[Caution, ...]:
     if now.thread_hand != wanted.thread_hand:
         found = list(ENDS)
     return tuple(
-        Caution(f"The {end} dampers have another thread there: turns do not carry over; set the "
-                "collars by the ride height.", stop=True)
+        Caution(tr("The {end} dampers have another thread there: turns do not carry over; set the "
+                   "collars by the ride height.", end=end_word(end)), stop=True)
         for end in found
     )  # fmt: skip
