@@ -2,7 +2,7 @@
 
 python -m calc --list
 python -m calc SLUG --fields
-python -m calc SLUG name=value ... [--json] [--system imperial] [--car FILE.json]
+python -m calc SLUG name=value ... [--json] [--system imperial] [--car FILE.json] [--language de]
 """
 
 import argparse
@@ -18,6 +18,7 @@ from calc.car import Car, from_json
 from calc.catalogue import BY_SLUG, FORMS
 from calc.entry import Choice, Entry, Number, Refused, Text, shown
 from calc.form import Form, Reply
+from calc.language import ENGLISH, NAMES, speaking, tr
 from calc.plain import answer_text, reply_data
 from calc.reading import run
 
@@ -26,13 +27,34 @@ _WRONG = 2  # exit code for wrong input, as for wrong options
 
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run the command line; the exit code is 0, or 2 for wrong input."""
+    with speaking(_language(arguments)):
+        return _main(arguments)
+
+
+def _language(arguments: Sequence[str] | None) -> str:
+    """The language asked for; it is read first, so that all else is said in it."""
+    first = argparse.ArgumentParser(add_help=False, allow_abbrev=False, exit_on_error=False)
+    first.add_argument("--language", choices=NAMES, default=ENGLISH)
+    try:
+        asked: str = first.parse_known_args(arguments)[0].language
+    except argparse.ArgumentError:
+        return ENGLISH  # refused with all that can be asked for, in a moment
+    return asked
+
+
+def _main(arguments: Sequence[str] | None) -> int:
     options = _options().parse_intermixed_args(arguments)
     if options.list or options.slug is None:
         print("\n".join(form.slug for form in FORMS))
         return 0
     form = BY_SLUG.get(options.slug)
     if form is None:
-        return _refuse([f"{options.slug}: no such form; {_nearest(options.slug, BY_SLUG)}."])
+        return _refuse(
+            [
+                tr("{slug}: no such form; the nearest is {nearest}.",
+                   slug=options.slug, nearest=_nearest(options.slug, BY_SLUG))
+            ]
+        )  # fmt: skip
     if options.fields:
         print("\n".join(_field_lines(form, options.system)))
         return 0
@@ -47,17 +69,18 @@ def main(arguments: Sequence[str] | None = None) -> int:
 def _options() -> argparse.ArgumentParser:
     parser = argparse.ArgumentParser(
         prog="python -m calc",
-        description="The answers of the bench on the command line.",
-        epilog="What is not given comes from the car; without --car that is the demo car.",
+        description=tr("The answers of the bench on the command line."),
+        epilog=tr("What is not given comes from the car; without --car that is the demo car."),
         allow_abbrev=False,
     )
-    parser.add_argument("slug", nargs="?", help="which form; --list names them")
-    parser.add_argument("entries", nargs="*", metavar="name=value", help="--fields names them")
-    parser.add_argument("--list", action="store_true", help="the forms")
-    parser.add_argument("--fields", action="store_true", help="the fields of the form")
-    parser.add_argument("--json", action="store_true", help="the answer as JSON")
+    parser.add_argument("slug", nargs="?", help=tr("which form; --list names them"))
+    parser.add_argument("entries", nargs="*", metavar="name=value", help=tr("--fields names them"))
+    parser.add_argument("--list", action="store_true", help=tr("the forms"))
+    parser.add_argument("--fields", action="store_true", help=tr("the fields of the form"))
+    parser.add_argument("--json", action="store_true", help=tr("the answer as JSON"))
     parser.add_argument("--system", choices=units.SYSTEMS, default=units.METRIC)
-    parser.add_argument("--car", metavar="FILE.json", type=Path, help="a car record")
+    parser.add_argument("--car", metavar="FILE.json", type=Path, help=tr("a car record"))
+    parser.add_argument("--language", choices=NAMES, default=ENGLISH)
     return parser
 
 
@@ -67,19 +90,19 @@ def _refuse(sentences: Sequence[str]) -> int:
 
 
 def _nearest(name: str, known: Mapping[str, object] | Sequence[str]) -> str:
-    close = get_close_matches(name, list(known), n=1, cutoff=0.0)
-    return f"the nearest is {close[0]}"
+    return get_close_matches(name, list(known), n=1, cutoff=0.0)[0]
 
 
 def _car(path: Path) -> Car:
     try:
         return from_json(json.loads(path.read_text(encoding="utf-8")))
     except OSError as error:
-        raise Refused(f"{path}: cannot be read ({error.strerror}).") from None
+        why = error.strerror
+        raise Refused(tr("{file}: cannot be read ({why}).", file=path, why=why)) from None
     except (ValueError, RecursionError) as error:
         if isinstance(error, Refused):
             raise
-        raise Refused(f"{path}: this is not JSON.") from None
+        raise Refused(tr("{file}: this is not JSON.", file=path)) from None
 
 
 def _typed(form: Form, entries: Sequence[str]) -> dict[str, str]:
@@ -89,9 +112,12 @@ def _typed(form: Form, entries: Sequence[str]) -> dict[str, str]:
     for entry in entries:
         name, equals, value = entry.partition("=")
         if name not in names:
-            raise Refused(f"{name}: {form.slug} has no such field; {_nearest(name, names)}.")
+            raise Refused(
+                tr("{name}: {slug} has no such field; the nearest is {nearest}.",
+                   name=name, slug=form.slug, nearest=_nearest(name, names))
+            )  # fmt: skip
         if not equals:
-            raise Refused(f"{name}: a value is missing; write {name}=VALUE.")
+            raise Refused(tr("{name}: a value is missing; write {name}=VALUE.", name=name))
         typed[name] = value
     return typed
 
@@ -107,7 +133,8 @@ def _answer(form: Form, typed: Mapping[str, str], car: Car, options: argparse.Na
     if not options.json:
         print(answer_text(reply.answer, options.system))
         if car.demo:
-            print("\nWhat was not given is taken from the demo car, an invention.")
+            print()
+            print(tr("What was not given is taken from the demo car, an invention."))
     return 0
 
 
@@ -118,7 +145,9 @@ def _without_idle(form: Form, typed: Mapping[str, str], reply: Reply) -> Reply:
         when = _when(entry, cell)
         decided = not any(choice in reply.problems for choice in when)
         if name in typed and decided and not shown(tuple(when.items()), reply.filled):
-            idle[name] = f"{cell.label}: it is asked for only with {_when_text(when)}."
+            idle[name] = tr(
+                "{label}: it is asked for only with {when}.", label=cell.said, when=_when_text(when)
+            )
     if not idle:
         return reply
     return Reply(None, {**reply.problems, **idle}, reply.filled)
@@ -133,7 +162,8 @@ def _when(entry: Entry, cell: Entry) -> dict[str, frozenset[str]]:
 
 
 def _when_text(when: Mapping[str, frozenset[str]]) -> str:
-    return " and ".join(f"{name}={' or '.join(sorted(values))}" for name, values in when.items())
+    both, either = f" {tr('and')} ", f" {tr('or')} "
+    return both.join(f"{name}={either.join(sorted(values))}" for name, values in when.items())
 
 
 def _field_lines(form: Form, system: str) -> Iterator[str]:
@@ -141,18 +171,19 @@ def _field_lines(form: Form, system: str) -> Iterator[str]:
     for entry, name, cell in form.cells():
         unit, told = _told(cell, system)
         when = _when(entry, cell)
-        only = f"\tonly with {_when_text(when)}" if when else ""
-        yield f"{name}\t{unit}\t{cell.label}\t{told}{only}"
+        only = "\t" + tr("only with {when}", when=_when_text(when)) if when else ""
+        yield f"{name}\t{unit}\t{cell.said}\t{told}{only}"
 
 
 def _told(cell: Choice | Number | Text, system: str) -> tuple[str, str]:
     if isinstance(cell, Choice):
-        return "choice", "; ".join(f"{value}: {words}" for value, words in cell.options)
+        return tr("choice"), "; ".join(f"{value}: {words}" for value, words in cell.said_options)
     if isinstance(cell, Text):
-        return "text", f"up to {cell.longest} characters"
+        return tr("text"), tr("up to {most} characters", most=cell.longest)
     usual, possible = (cell.range_text(system, which) for which in ("usual", "possible"))
-    empty = "; may be empty" if cell.optional else ""
-    return units.unit_of(cell.kind, system).symbol, f"usual {usual}; possible {possible}{empty}"
+    told = tr("usual {usual}; possible {possible}", usual=usual, possible=possible)
+    empty = "; " + tr("may be empty") if cell.optional else ""
+    return units.symbol_text(cell.kind, system), told + empty
 
 
 if __name__ == "__main__":
