@@ -9,28 +9,34 @@ from calc.forms.arm_drawing import arm_drawing
 from calc.forms.damper_drawing import damper_drawing
 from calc.forms.motion_ratio_holes import Mounted, figures, now, other, with_scatter
 from calc.forms.motion_ratio_show import plot, table, working
-from calc.forms.shared import eyes, stand
+from calc.forms.shared import end_word, eyes, side_word, stand
 from calc.hand import to_step, turn_words, way_words
+from calc.language import later, tr
 from calc.uncertainty import Doubted
-from calc.units import turns_text
 
 _NOTHING = 0.005e-3  # m; less than this is not shown
 _APART = 1e-3  # m by which spring and drawing may disagree about the droop travel
 _LABELS = (
-    ("turns", "Turns of each collar, exact (down is positive)", "turns"),
-    ("motion_ratio", "Motion ratio at ride height", "ratio"),
-    ("change", "It grows in 10 mm of bump by", "ratio"),
-    ("wheel_rate", "Wheel rate", "rate"),
-    ("ride_frequency", "Ride frequency", "frequency"),
-    ("other_ratio", "Motion ratio in the other hole", "ratio"),
-    ("other_change", "There it grows in 10 mm of bump by", "ratio"),
-    ("other_wheel_rate", "Wheel rate in the other hole", "rate"),
-    ("other_frequency", "Ride frequency in the other hole", "frequency"),
-    ("damping", "Damping at the wheel, share of what it was", "share"),
-    ("oil", "Oil that keeps the damping at the wheel, at 25 °C", "viscosity"),
-    ("unturned", "Without the turns the car stands higher by", "length"),
-    ("bind_margin", "Room left to coil bind at full bump", "length"),
+    ("turns", later("Turns of each collar, exact (down is positive)"), "turns"),
+    ("motion_ratio", later("Motion ratio at ride height"), "ratio"),
+    ("change", later("It grows in 10 mm of bump by"), "ratio"),
+    ("wheel_rate", later("Wheel rate"), "rate"),
+    ("ride_frequency", later("Ride frequency"), "frequency"),
+    ("other_ratio", later("Motion ratio in the other hole"), "ratio"),
+    ("other_change", later("There it grows in 10 mm of bump by"), "ratio"),
+    ("other_wheel_rate", later("Wheel rate in the other hole"), "rate"),
+    ("other_frequency", later("Ride frequency in the other hole"), "frequency"),
+    ("damping", later("Damping at the wheel, share of what it was"), "share"),
+    ("oil", later("Oil that keeps the damping at the wheel, at 25 °C"), "viscosity"),
+    ("unturned", later("Without the turns the car stands higher by"), "length"),
+    ("bind_margin", later("Room left to coil bind at full bump"), "length"),
 )
+_MOUNTS = {
+    "lower_out": later("lower mount out {length}"),
+    "lower_up": later("lower mount up {length}"),
+    "upper_out": later("upper mount out {length}"),
+    "upper_up": later("upper mount up {length}"),
+}
 
 
 def solve(given: Given) -> Answer:
@@ -43,7 +49,7 @@ def solve(given: Given) -> Answer:
     turns = to_step(shift / given.pitch, given.turn_step)
     moved = there.down(turns * given.pitch)
     exact = {name: figure.value for name, figure in doubted.items()}
-    off = Quantity("height_off", "What the rounding adds to the height", moved.higher, "length")
+    off = Quantity("height_off", tr("What the rounding adds to the height"), moved.higher, "length")
     drawn = (arm_drawing(given),) if given.choice("known") == "geometry" else ()
     return Answer(
         steps=_steps(given, exact, turns, moved.higher),
@@ -60,11 +66,17 @@ def solve(given: Given) -> Answer:
 def _one(given: Given, here: Mounted) -> Answer:
     doubted = given.carry(figures)
     ratio, end = here.hole.ride.ratio, given.choice("axle")
-    shown = given.say(ratio, "ratio")
-    rate = given.say(here.rate(0.0), "rate")
     step = Step(
-        f"Note a motion ratio of {shown} at the {end}.",
-        f"The wheel feels {rate}; the inverse, which some write, is {1 / ratio:.3f}.",
+        tr(
+            "Note a motion ratio of {ratio} at the {end}.",
+            ratio=given.say(ratio, "ratio"),
+            end=end_word(end),
+        ),
+        tr(
+            "The wheel feels {rate}; the inverse, which some write, is {inverse}.",
+            rate=given.say(here.rate(0.0), "rate"),
+            inverse=given.say(1 / ratio, "ratio"),
+        ),
     )
     return Answer(
         steps=(step,),
@@ -73,77 +85,99 @@ def _one(given: Given, here: Mounted) -> Answer:
         plots=(plot(given, here, None),),
         cautions=(*_cautions(given, here, here), stand()),
         working=working(given, here, None, 0.0),
-        writes=(Write(f"{end}.motion_ratio", ratio, f"{end} motion ratio {shown}"),),
+        writes=(_ratio_write(given, end, ratio),),
         drawings=(arm_drawing(given),) if given.choice("known") == "geometry" else (),
     )
 
 
 def _quantities(given: Given, doubted: Mapping[str, Doubted]) -> tuple[Quantity, ...]:
     return tuple(
-        given.quantity(name, label, kind, doubted[name])
+        given.quantity(name, tr(label), kind, doubted[name])
         for name, label, kind in _LABELS
         if name in doubted
     )
 
 
 def _steps(given: Given, exact: Mapping[str, float], turns: float, off: float) -> tuple[Step, ...]:
-    say, end = given.say, given.choice("axle")
+    say, end = given.say, end_word(given.choice("axle"))
     fit = Step(
-        f"Put both {end} dampers into the other hole.",
-        f"Left alone the {end} then stands {_stands(given, exact['unturned'])}.",
-    )
-    if turns:
-        hand = given.choice("thread_hand")
-        turn = Step(f"Turn both {end} collars {turn_words(turns)}.", way_words(turns, hand))
-    else:
-        turn = Step(f"Leave both {end} collars where they are.")
-    return (
-        fit,
-        turn,
-        Step("Bounce the car and measure the height again.", f"It stands {_stands(given, off)}."),
-        Step(
-            f"For the same damping at the wheel fill in {say(exact['oil'], 'viscosity')}.",
-            f"With the oil that is in, the wheel feels {say(exact['damping'], 'share', 0)} of the "
-            "damping that it felt.",
+        tr("Put both {end} dampers into the other hole.", end=end),
+        tr(
+            "Left alone the {end} then stands {as_before}.",
+            end=end,
+            as_before=_as_before(given, exact["unturned"]),
         ),
     )
+    measure = Step(
+        tr("Bounce the car and measure the height again."),
+        tr("It stands {as_before}.", as_before=_as_before(given, off)),
+    )
+    fill = Step(
+        tr("For the same damping at the wheel fill in {oil}.", oil=say(exact["oil"], "viscosity")),
+        tr(
+            "With the oil that is in, the wheel feels {share} of the damping that it felt.",
+            share=say(exact["damping"], "share", 0),
+        ),
+    )
+    return fit, _turn(given, end, turns), measure, fill
 
 
-def _stands(given: Given, off: float) -> str:
+def _turn(given: Given, end: str, turns: float) -> Step:
+    if not turns:
+        return Step(tr("Leave both {end} collars where they are.", end=end))
+    return Step(
+        tr("Turn both {end} collars {turns}.", end=end, turns=turn_words(turns)),
+        way_words(turns, given.choice("thread_hand")),
+    )
+
+
+def _as_before(given: Given, off: float) -> str:
     if abs(off) < _NOTHING:
-        return "as high as before"
-    return f"{given.say(abs(off), 'length')} {'higher' if off > 0 else 'lower'} than before"
+        return tr("as high as before")
+    length = given.say(abs(off), "length")
+    if off > 0:
+        return tr("{length} higher than before", length=length)
+    return tr("{length} lower than before", length=length)
 
 
 def _cautions(given: Given, here: Mounted, moved: Mounted) -> list[Caution]:
-    found = []
-    end, say = given.choice("axle"), given.say
-    if here.seat.on_stop:
-        found.append(
-            Caution(
-                f"The {end} sits on its droop stops now, so no spring sets its height and no turn "
-                "keeps it.",
-                stop=True,
-            )
-        )
-    elif moved.seat.on_stop:
-        text = f"With these turns the {end} sits on its droop stops in the other hole."
-        found.append(Caution(text, stop=True))
+    found = [Caution(text, stop=True) for text in _droop_stops(given, here, moved)]
     if here.seat.bottomed or moved.seat.bottomed:
-        found.append(Caution("The load alone closes the damper fully.", stop=True))
+        found.append(Caution(tr("The load alone closes the damper fully."), stop=True))
     if moved.seat.bind_margin < 0:
-        text = (
-            f"The spring goes solid {say(-moved.seat.bind_margin, 'length')} of shaft travel "
-            "before full bump."
+        text = tr(
+            "The spring goes solid {length} of shaft travel before full bump.",
+            length=given.say(-moved.seat.bind_margin, "length"),
         )
         found.append(Caution(text, stop=True))
     if moved.seat.preload < 0:
-        text = f"The spring is loose at full droop by {say(-moved.seat.preload, 'length')}."
+        text = tr(
+            "The spring is loose at full droop by {length}.",
+            length=given.say(-moved.seat.preload, "length"),
+        )
         found.append(Caution(text))
     if moved.rate(0.0) <= 0:
-        text = "The ratio falls so fast in bump that the wheel gives way instead of carrying more."
+        text = tr(
+            "The ratio falls so fast in bump that the wheel gives way instead of carrying more."
+        )
         found.append(Caution(text, stop=True))
     return found + _disagree(given, here)
+
+
+def _droop_stops(given: Given, here: Mounted, moved: Mounted) -> list[str]:
+    end = end_word(given.choice("axle"))
+    if here.seat.on_stop:
+        text = tr(
+            "The {end} sits on its droop stops now, so no spring sets its height and no turn "
+            "keeps it.",
+            end=end,
+        )
+        return [text]
+    if moved.seat.on_stop:
+        return [
+            tr("With these turns the {end} sits on its droop stops in the other hole.", end=end)
+        ]
+    return []
 
 
 def _disagree(given: Given, here: Mounted) -> list[Caution]:
@@ -153,30 +187,32 @@ def _disagree(given: Given, here: Mounted) -> list[Caution]:
     drawn, sprung = given.damper_length - here.hole.ride.length, here.seat.reach
     if abs(drawn - sprung) <= _APART:
         return []
-    say = given.say
-    return [
-        Caution(
-            f"By the drawing the shaft moves {say(drawn, 'length', 1)} from full droop to ride "
-            f"height, by the spring {say(sprung, 'length', 1)}: one of the measurements is off."
-        )
-    ]
+    text = tr(
+        "By the drawing the shaft moves {drawn} from full droop to ride height, by the spring "
+        "{sprung}: one of the measurements is off.",
+        drawn=given.say(drawn, "length", 1),
+        sprung=given.say(sprung, "length", 1),
+    )
+    return [Caution(text)]
 
 
 def _writes(given: Given, moved: Mounted, turns: float) -> tuple[Write, ...]:
-    end, ratio = given.choice("axle"), moved.hole.ride.ratio
-    length = moved.seat.droop_length
+    end, length = given.choice("axle"), moved.seat.droop_length
+    says = tr("from collar to cup at full droop {length}", length=given.say(length, "length"))
     made = [
-        Write(f"{end}.motion_ratio", ratio, f"{end} motion ratio {given.say(ratio, 'ratio')}"),
-        Write(
-            f"{end}.droop_length", length,
-            f"from collar to cup at full droop {given.say(length, 'length')}",
-        ),
-    ]  # fmt: skip
+        _ratio_write(given, end, moved.hole.ride.ratio),
+        Write(f"{end}.droop_length", length, says),
+    ]
     for side in ("left", "right") if turns else ():
         now_at = getattr(given.car.corners, f"{end}_{side}").collar
-        words = f"{turns_text(abs(turns))} {'down' if turns > 0 else 'up'}"
-        made.append(Write(f"corners.{end}_{side}.collar", now_at + turns, f"{side} collar {words}"))
+        says = tr("{side} collar {turns}", side=side_word(side), turns=turn_words(turns))
+        made.append(Write(f"corners.{end}_{side}.collar", now_at + turns, says))
     return (*made, *_swapped(given, end))
+
+
+def _ratio_write(given: Given, end: str, ratio: float) -> Write:
+    says = tr("{end} motion ratio {ratio}", end=end_word(end), ratio=given.say(ratio, "ratio"))
+    return Write(f"{end}.motion_ratio", ratio, says)
 
 
 def _swapped(given: Given, end: str) -> list[Write]:
@@ -189,8 +225,8 @@ def _swapped(given: Given, end: str) -> list[Write]:
         pairs = zip(("out", "up"), point(given, here), point(given, there), strict=True)
         for way, was, becomes in pairs:
             if was != becomes:
-                says = f"{here} mount {way} {given.say(becomes, 'length')}"
+                says = tr(_MOUNTS[f"{here}_{way}"], length=given.say(becomes, "length"))
                 made.append(Write(f"{end}.arm.{here}_{way}", becomes, says))
-                says = f"in the other hole {given.say(was, 'length')}"
+                says = tr("in the other hole {length}", length=given.say(was, "length"))
                 made.append(Write(f"{end}.arm.{there}_{way}", was, says))
     return made

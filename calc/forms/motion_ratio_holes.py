@@ -7,15 +7,17 @@ from calc.form import Given, Problem
 from calc.forms.arm import checked_hole, hole
 from calc.forms.seat import Seat, check_not_bound, stack_of
 from calc.forms.shared import axle_load, with_inputs
+from calc.language import later, tr
 from calc.physics.coverage import coverage_factor
 from calc.physics.linkage import RatioFit, fit_motion_ratio
 from calc.physics.mounting import Hole, measured_hole, rate_at_wheel, rest
 from calc.physics.ride import natural_frequency
 from calc.uncertainty import COVERAGE
-from calc.units import STANDARD_GRAVITY
+from calc.units import STANDARD_GRAVITY, spelt
 
 _LEAST, _MOST = 0.1, 3.0  # motion ratio, as in the car record
 _FOR_A_CURVE = 4  # different wheel travels; fewer give a straight line
+_SCATTER = later("how the measured pairs scatter about their curve")
 
 
 @dataclass(frozen=True)
@@ -56,7 +58,9 @@ def fit(given: Given, column: str) -> RatioFit:
         return fit_motion_ratio(wheel, damper, curved=len(set(wheel)) >= _FOR_A_CURVE)
     except ValueError as error:
         name = f"pairs.{rows[-1].key}.{column}"
-        raise Problem(name, f"{given.labels[name]}: {error}; measure it again.") from error
+        # The physics says what is wrong in one clause of English.
+        says = tr("{entry}: {why}; measure it again.", entry=given.labels[name], why=tr(str(error)))
+        raise Problem(name, says) from error
 
 
 def with_scatter(given: Given) -> Given:
@@ -71,7 +75,7 @@ def with_scatter(given: Given) -> Given:
         if made.ratio_error is not None and spare > 0:
             # So that twice this doubt holds 95 of 100, however few the pairs.
             u = made.ratio_error * coverage_factor(spare) / COVERAGE
-        extra[f"{column}_scatter"] = (0.0, u, "how the measured pairs scatter about their curve")
+        extra[f"{column}_scatter"] = (0.0, u, _SCATTER)
     return with_inputs(given, extra)
 
 
@@ -91,8 +95,10 @@ def _measured(given: Given, other: bool) -> Hole:
     if min(made.ratio_at(low), made.ratio_at(high)) <= 0:
         raise Problem(
             f"pairs.{given.rows('pairs')[-1].key}.{column}",
-            "The pairs do not reach ride height, and the curve through them turns round before "
-            "it; measure near ride height too.",
+            tr(
+                "The pairs do not reach ride height, and the curve through them turns round before "
+                "it; measure near ride height too."
+            ),
         )
     return measured_hole(made, length=length, low=low, high=high)
 
@@ -108,8 +114,13 @@ def _hole(given: Given, other: bool, check: bool) -> Hole:
     if not _LEAST <= made.ride.ratio <= _MOST:
         raise Problem(
             entry,
-            f"{given.labels[entry]}: that makes a motion ratio of {made.ride.ratio:.3f}; possible "
-            f"is {_LEAST} to {_MOST}.",
+            tr(
+                "{entry}: that makes a motion ratio of {ratio}; possible is {least} to {most}.",
+                entry=given.labels[entry],
+                ratio=spelt(f"{made.ride.ratio:.3f}"),
+                least=spelt(f"{_LEAST}"),
+                most=spelt(f"{_MOST}"),
+            ),
         )
     return made
 

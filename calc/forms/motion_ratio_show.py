@@ -5,7 +5,8 @@ from math import isinf
 from calc.answer import Axis, Curve, Mark, Plot, Table, Working
 from calc.form import Given
 from calc.forms.motion_ratio_holes import Mounted
-from calc.units import turns_text
+from calc.language import tr
+from calc.units import spelt, turns_text
 
 _ROWS, _POINTS = 8, 24
 _HAIR = 1e-9  # m
@@ -27,12 +28,16 @@ def table(given: Given, here: Mounted, moved: Mounted | None) -> Table:
     for rise in rises:
         cells = zip(*(_cells(given, each, rise) for each in holes), strict=True)
         rows.append((given.bare(rise, "length", 1), *(cell for pair in cells for cell in pair)))
-    heads = []
-    for name in ("Ratio", f"Damper {given.symbol('length')}", f"At wheel {given.symbol('rate')}"):
-        heads += [name] if moved is None else [name, "other"]
-    title = "Over the travel of the wheel, full droop to full bump"
-    head = f"Wheel up {given.symbol('length')}"
-    return Table(title, (head, *heads), tuple(rows), mark=rises.index(0.0))
+    title = tr("Over the travel of the wheel, full droop to full bump")
+    return Table(title, _heads(given, moved is not None), tuple(rows), mark=rises.index(0.0))
+
+
+def _heads(given: Given, two: bool) -> tuple[str, ...]:
+    length, rate = given.symbol("length"), given.symbol("rate")
+    heads = [tr("Wheel up {unit}", unit=length)]
+    for name in (tr("Ratio"), tr("Damper {unit}", unit=length), tr("At wheel {unit}", unit=rate)):
+        heads += [name, tr("other")] if two else [name]
+    return tuple(heads)
 
 
 def _cells(given: Given, each: Mounted, rise: float) -> tuple[str, ...]:
@@ -45,7 +50,7 @@ def _cells(given: Given, each: Mounted, rise: float) -> tuple[str, ...]:
     return (
         given.bare(spot.ratio, "ratio"),
         given.bare(hole.ride.length - spot.length, "length", 1),
-        "bound" if bound else given.bare(each.rate(rise), "rate"),
+        tr("bound") if bound else given.bare(each.rate(rise), "rate"),
     )
 
 
@@ -56,20 +61,24 @@ def _spring_rate(each: Mounted, rise: float) -> float:
 
 
 def plot(given: Given, here: Mounted, moved: Mounted | None) -> Plot:
-    curves = [Curve("this hole", _line(here))]
-    marks = [Mark(0.0, here.hole.ride.ratio, "ride height")]
+    curves = [Curve(tr("this hole"), _line(here))]
+    marks = [Mark(0.0, here.hole.ride.ratio, tr("ride height"))]
     if moved is not None:
-        curves.append(Curve("other hole", _line(moved), "second"))
+        curves.append(Curve(tr("other hole"), _line(moved), "second"))
         marks.append(Mark(0.0, moved.hole.ride.ratio, ""))
     ends = [given.say(here.hole.at(x).ratio, "ratio") for x in (here.hole.low, here.hole.high)]
     return Plot(
-        "Motion ratio over the travel of the wheel",
-        Axis("Wheel up from ride height", "length"),
-        Axis("Damper travel / wheel travel", "ratio"),
+        tr("Motion ratio over the travel of the wheel"),
+        Axis(tr("Wheel up from ride height"), "length"),
+        Axis(tr("Damper travel / wheel travel"), "ratio"),
         tuple(curves),
         tuple(marks),
-        f"In this hole the ratio goes from {ends[0]} at one end of the travel to {ends[1]} at the "
-        "other.",
+        tr(
+            "In this hole the ratio goes from {first} at one end of the travel to {last} at the "
+            "other.",
+            first=ends[0],
+            last=ends[1],
+        ),
     )
 
 
@@ -82,26 +91,33 @@ def working(
     given: Given, here: Mounted, moved: Mounted | None, shift: float
 ) -> tuple[Working, ...]:
     say, ride = given.say, here.hole.ride
-    drawn = given.choice("known") == "geometry"
     lines = [
+        _ratio_working(given, say(ride.ratio, "ratio")),
         Working(
-            "motion ratio = lever arm of the damper at the pivot / how far out the wheel is"
-            if drawn
-            else "motion ratio = slope of the curve through the pairs at ride height",
-            say(ride.ratio, "ratio"),
-            "virtual work, the linkage solved exactly" if drawn else "ordinary least squares",
-        ),
-        Working(
-            "wheel rate = rate × ratio² + spring force × growth of the ratio",
+            tr("wheel rate = rate × ratio² + spring force × growth of the ratio"),
             f"{say(here.seat.rate, 'rate')} × {say(ride.ratio, 'ratio')}² + "
-            f"{say(here.seat.held, 'force')} × {ride.slope / 1e3:.4f}/mm = "
+            f"{say(here.seat.held, 'force')} × {spelt(f'{ride.slope / 1e3:.4f}')}/mm = "
             f"{say(here.rate(0.0), 'rate')}",
-            "derivative of spring force × ratio",
+            tr("derivative of spring force × ratio"),
         ),
     ]
     if moved is not None:
         lines += _other_working(given, here, moved, shift)
     return tuple(lines)
+
+
+def _ratio_working(given: Given, ratio: str) -> Working:
+    if given.choice("known") == "geometry":
+        return Working(
+            tr("motion ratio = lever arm of the damper at the pivot / how far out the wheel is"),
+            ratio,
+            tr("virtual work, the linkage solved exactly"),
+        )
+    return Working(
+        tr("motion ratio = slope of the curve through the pairs at ride height"),
+        ratio,
+        tr("ordinary least squares"),
+    )
 
 
 def _other_working(given: Given, here: Mounted, moved: Mounted, shift: float) -> list[Working]:
@@ -110,16 +126,16 @@ def _other_working(given: Given, here: Mounted, moved: Mounted, shift: float) ->
     force = seat.load / becomes.ratio
     return [
         Working(
-            "turns down = (mounts further apart + spring pressed more) / pitch",
+            tr("turns down = (mounts further apart + spring pressed more) / pitch"),
             f"({say(becomes.length, 'length')} − {say(was.length, 'length')} + "
             f"({say(force, 'force')} − {say(seat.held, 'force')}) / {say(seat.rate, 'rate')}) / "
             f"{say(given.pitch, 'length')} = {turns_text(round(shift / given.pitch, 2))}",
-            "same height, same load at the wheel",
+            tr("same height, same load at the wheel"),
         ),
         Working(
-            "damping at the wheel goes with ratio²",
+            tr("damping at the wheel goes with ratio²"),
             f"({say(becomes.ratio, 'ratio')} / {say(was.ratio, 'ratio')})² = "
             f"{say((becomes.ratio / was.ratio) ** 2, 'share', 0)}",
-            "virtual work; slow shaft speed, where force goes with viscosity",
+            tr("virtual work; slow shaft speed, where force goes with viscosity"),
         ),
     ]
