@@ -117,7 +117,7 @@ def _with_pages(page: str, files: Mapping[str, bytes]) -> str:
     sections = []
     for path, name in names.items():
         ((kind, body),) = re.findall(
-            r'<main class="(\w+)">(.*)</main>', files[path].decode(), re.DOTALL
+            r'<main class="(\w+)"[^>]*>(.*)</main>', files[path].decode(), re.DOTALL
         )
         body = re.sub(r'href="(?:\.\./)?index\.html#', 'href="#', body)
         folder = name.removesuffix(path.rpartition("/")[2].removesuffix(".html"))
