@@ -7,6 +7,7 @@
     python3 build_site.py one-file        the whole site in one HTML file, in one-file/
     python3 build_site.py test [arguments for pytest]
     python3 build_site.py pictures        every page at three widths, in .cache/pictures
+    python3 build_site.py words           bring the dictionaries in step with what is said
 
 Needs Python 3.11 or later and nothing else: what else is needed is fetched once, as pinned.
 """
@@ -24,7 +25,7 @@ if sys.version_info < (3, 11):  # noqa: UP036 - an older Python must get a sente
 from site_src.build.toolchain import ROOT, enter_venv, npm_packages
 
 DIST = ROOT / "dist"
-TASKS = ("build", "serve", "test", "pictures", "one-file", "pdf")
+TASKS = ("build", "serve", "test", "pictures", "one-file", "pdf", "words")
 ONE_FILE = ROOT / "one-file"
 PICTURES = ROOT / ".cache" / "pictures"
 CHECKS = (["ruff", "check"], ["ruff", "format", "--check"], ["mypy"])
@@ -39,6 +40,9 @@ def main(arguments: list[str]) -> int:
     if rest and options.task != "test":
         parser.error(f"not understood: {' '.join(rest)}")
     enter_venv(tests=options.task in ("test", "pictures", "pdf"))
+    if options.task == "words":
+        words()
+        return 0
     date = make()
     if options.task == "serve":
         serve(options.port)
@@ -70,6 +74,14 @@ def one_file() -> None:
     content = edition.one_file(files)
     (ONE_FILE / edition.NAME).write_bytes(content)
     print(f"{ONE_FILE.name}/{edition.NAME}: {len(content) / 1e6:.1f} MB", flush=True)
+
+
+def words() -> None:
+    """Write what is not translated yet into the dictionaries, and say how much that is."""
+    from site_src.build.words import LANGUAGES, write
+
+    for code, empty in write().items():
+        print(f"{(LANGUAGES / code).relative_to(ROOT)}.json: {empty} not translated")
 
 
 def serve(port: int) -> None:

@@ -1,0 +1,155 @@
+"""All texts that are said, found in the sources, and the dictionaries kept in step with them.
+
+A text is found where it stands as a literal in `tr("...")` or `later("...")` in Python, a template
+or a script, and where it is declared: by a form, an entry of one, or an attribute of a record.
+"""
+
+from __future__ import annotations
+
+import ast
+import json
+import re
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import fields
+from pathlib import Path
+from typing import Any
+
+from jinja2 import Environment, nodes
+
+from calc.car import Car
+from calc.catalogue import FORMS
+from calc.entry import Choice, Entry, Rows
+from calc.form import Form
+from calc.language import ENGLISH, NAMES, dictionary
+from calc.log import Entry as LogEntry
+from calc.setups import SAVE, Setup
+from site_src.build.toolchain import ROOT
+
+LANGUAGES = ROOT / "calc" / "languages"
+OTHERS = tuple(code for code in NAMES if code != ENGLISH)
+_CALLS = ("tr", "later")
+_SCRIPT_CALL = re.compile(
+    r"""\b(?:tr|later)\(\s*(?P<text>"(?:[^"\\]|\\.)*"(?:\s*\+\s*"(?:[^"\\]|\\.)*")*)"""
+)
+_SCRIPT_TEXT = re.compile(r'"(?:[^"\\]|\\.)*"')
+
+
+def gathered() -> set[str]:
+    """The keys of all texts that are said: the English, with its sense behind it."""
+    found = declared()
+    for path in sorted((*_files("calc", "py"), *_files("site_src", "py"))):
+        found |= in_python(path.read_text("utf-8"))
+    for path in _files("site_src/templates", "html"):
+        found |= in_template(path.read_text("utf-8"))
+    for path in _files("site_src/static", "js"):
+        found |= in_script(path.read_text("utf-8"))
+    return found
+
+
+def _files(folder: str, ending: str) -> Iterator[Path]:
+    return (ROOT / folder).rglob(f"*.{ending}")
+
+
+def in_python(source: str) -> set[str]:
+    found = set()
+    for node in ast.walk(ast.parse(source)):
+        if isinstance(node, ast.Call) and node.args and _name(node.func) in _CALLS:
+            senses = [keyword.value for keyword in node.keywords if keyword.arg == "sense"]
+            found |= {_key(text, _one(senses)) for text in _literals(node.args[0])}
+    return found
+
+
+def _name(called: ast.expr) -> str:
+    if isinstance(called, ast.Attribute):
+        return called.attr
+    return called.id if isinstance(called, ast.Name) else ""
+
+
+def _literals(node: ast.expr) -> Iterator[str]:
+    """The text of a literal, or both where one of two is taken."""
+    if isinstance(node, ast.Constant) and isinstance(node.value, str):
+        yield node.value
+    elif isinstance(node, ast.IfExp):
+        yield from (*_literals(node.body), *_literals(node.orelse))
+
+
+def _one(senses: Iterable[ast.expr]) -> str:
+    return next((text for sense in senses for text in _literals(sense)), "")
+
+
+def _key(text: str, sense: str) -> str:
+    return f"{text} ({sense})" if sense else text
+
+
+def in_template(source: str) -> set[str]:
+    found = set()
+    for call in Environment().parse(source).find_all(nodes.Call):
+        if isinstance(call.node, nodes.Name) and call.node.name in _CALLS and call.args:
+            senses = [pair.value for pair in call.kwargs if pair.key == "sense"]
+            sense = next((text for one in senses for text in _constants(one)), "")
+            found |= {_key(text, sense) for text in _constants(call.args[0])}
+    return found
+
+
+def _constants(node: nodes.Node) -> Iterator[str]:
+    if isinstance(node, nodes.Const) and isinstance(node.value, str):
+        yield node.value
+    elif isinstance(node, nodes.CondExpr):
+        yield from (*_constants(node.expr1), *(_constants(node.expr2) if node.expr2 else ()))
+
+
+def in_script(source: str) -> set[str]:
+    """Of a script: literals in double quotes, also where several are joined by +."""
+    return {
+        "".join(json.loads(part) for part in _SCRIPT_TEXT.findall(call["text"]))
+        for call in _SCRIPT_CALL.finditer(source)
+    }
+
+
+def declared() -> set[str]:
+    """What forms, their entries and the records declare and translate only where it is shown."""
+    entries = [entry for kind in (Car, Setup, LogEntry) for entry in _of_record(kind)]
+    return {text for form in (*FORMS, SAVE) for text in of_form(form)} | {
+        text for entry in entries for text in of_entry(entry)
+    }
+
+
+def of_form(form: Form) -> set[str]:
+    return {form.title, form.asks} | {text for entry in form.fields for text in of_entry(entry)}
+
+
+def of_entry(entry: Entry) -> set[str]:
+    found = {entry.label, entry.measure, entry.group}
+    if isinstance(entry, Choice):
+        found |= {text for _, text in entry.options}
+    if isinstance(entry, Rows):
+        found |= {_without_number(label) for _, label in entry.rows}
+        found |= {text for column in entry.columns for text in of_entry(column)}
+    return found - {""}
+
+
+def _without_number(label: str) -> str:
+    word, _, number = label.rpartition(" ")
+    return word if number.isdigit() else label
+
+
+def _of_record(kind: Any) -> Iterator[Entry]:
+    for item in fields(kind):
+        inner = item.metadata.get("part") or item.metadata.get("many")
+        if inner:
+            yield from _of_record(inner)
+        elif "entry" in item.metadata:
+            yield item.metadata["entry"]
+
+
+def write() -> Mapping[str, int]:
+    """Bring the dictionaries in step with what is said: what is new gets an empty translation,
+    what is said no more goes. How many are empty, by language."""
+    keys, empty = gathered(), {}
+    for code in OTHERS:
+        known = dictionary(code)
+        words = {key: known.get(key, "") for key in sorted(keys)}
+        text = json.dumps(words, ensure_ascii=False, indent=1)
+        (LANGUAGES / f"{code}.json").write_text(f"{text}\n", "utf-8")
+        empty[code] = sum(not translated for translated in words.values())
+    return empty
