@@ -1,12 +1,13 @@
-"""All drawings by name, and how one becomes SVG. They are made at build time, for the guides."""
+"""All drawings by name, and how one becomes SVG. They are made at build time, for the guides,
+in the language spoken then."""
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 
 from site_src.drawings import bench, car, corner, damper, oil, rates, springs
 from site_src.drawings.hand import WIDTH, Drawing
 from site_src.ink import picture
 
-DRAWINGS: Mapping[str, Drawing] = {
+DRAWINGS: Mapping[str, Callable[[], Drawing]] = {
     **springs.DRAWINGS,
     **rates.DRAWINGS,
     **damper.DRAWINGS,
@@ -19,6 +20,6 @@ DRAWINGS: Mapping[str, Drawing] = {
 
 def draw(name: str) -> str:
     """The drawing of that name as SVG. Raises KeyError for a name that is none."""
-    drawing = DRAWINGS[name]
+    drawing = DRAWINGS[name]()
     body = "".join(drawing.parts)
     return picture(name, WIDTH, drawing.height, drawing.title, drawing.says, body, "drawing")

@@ -8,8 +8,10 @@ from calc import units
 from calc.answer import Table
 from calc.backup import Plan
 from calc.car import Car
+from calc.forms.shared import corner_word
 from calc.hand import turn_words
-from calc.log import CHECK, CORNERS, KINDS, LABELS, TURN, Entry
+from calc.language import inside, later, tr
+from calc.log import CHECK, CORNERS, TURN, Entry, corner_label, kind_label
 from calc.log_view import local, view, when
 from calc.setups import SAVE, cautions, differences, instructions
 from site_src import plot
@@ -56,10 +58,10 @@ def _newest(entries: Sequence[Entry], now: float, zone: float) -> dict[str, str]
     if len(entries) < 2:
         return None
     entry = entries[-1]
-    what = dict(KINDS)[entry.kind].lower()
+    what = inside(kind_label(entry.kind))
     if entry.kind in (TURN, CHECK):
-        turned = "mark" if entry.kind == CHECK else turn_words(entry.turns)
-        what = f"{LABELS[entry.corner].lower()}, {turned}"
+        turned = tr("mark") if entry.kind == CHECK else turn_words(entry.turns)
+        what = f"{corner_word(entry.corner)}, {turned}"
     return {"id": entry.id, "text": f"{what}, {when(entry, now, zone)}"}
 
 
@@ -87,7 +89,7 @@ def compared_html(
     rows = tuple((d.label, d.now, d.wanted) for d in found)
     return ENVIRONMENT.get_template("compared.html").render(
         names=names,
-        table=Table("What differs", ("", *names), rows) if rows else None,
+        table=Table(tr("What differs"), ("", *names), rows) if rows else None,
         steps=instructions(one, other, system),
         cautions=cautions(one, other),
         takes=takes,
@@ -101,15 +103,17 @@ def cars_html(cars: Sequence[Mapping[str, Any]], current: str) -> str:
 def plan_html(plan: Plan, way: str, zone: float) -> str:
     """What restoring will change, before it does."""
     words = {
-        "new": "comes from the backup",
-        "newer": "is newer in the backup and takes its place",
-        "older": "is older in the backup and takes its place",
-        "gone": "is not in the backup and goes",
+        "new": tr("comes from the backup"),
+        "newer": tr("is newer in the backup and takes its place"),
+        "older": tr("is older in the backup and takes its place"),
+        "gone": tr("is not in the backup and goes"),
     }
-    rows = tuple((c.sort, c.name, words[c.what]) for c in plan.changes)
+    sorts = {"car": tr("car"), "set-up": tr("set-up")}
+    heads = ("", tr("Name"), tr("It", sense="car or set-up"))
+    rows = tuple((sorts[c.sort], c.name, words[c.what]) for c in plan.changes)
     return ENVIRONMENT.get_template("plan.html").render(
         made=local(plan.write.made, zone).strftime("%Y-%m-%d %H:%M"),
-        table=Table("What will change", ("", "Name", "It"), rows) if rows else None,
+        table=Table(tr("What will change"), heads, rows) if rows else None,
         plan=plan,
         way=way,
     )
@@ -139,9 +143,24 @@ class Place:
 
 
 PLACES = (
-    Place("log", "Collar log", "track", "What was turned since the base, and the way back?"),
-    Place("setups", "Set-ups", "track", "How was the car that day, and what leads back to it?"),
-    Place("cars", "Cars and backup", "car", "Which car is at work, and is all of it safe?"),
+    Place(
+        "log",
+        later("Collar log"),
+        "track",
+        later("What was turned since the base, and the way back?"),
+    ),
+    Place(
+        "setups",
+        later("Set-ups"),
+        "track",
+        later("How was the car that day, and what leads back to it?"),
+    ),
+    Place(
+        "cars",
+        later("Cars and backup"),
+        "car",
+        later("Which car is at work, and is all of it safe?"),
+    ),
 )
 
 
@@ -150,7 +169,7 @@ def at_build() -> dict[str, Any]:
     return {
         "places": PLACES,
         "log": log_html(Car(), (), 0.0, 0.0, units.METRIC),
-        "log_corners": [{"key": key, "label": LABELS[key]} for key in CORNERS],
+        "log_corners": [{"key": key, "label": corner_label(key)} for key in CORNERS],
         "setups": setups_html((), units.METRIC),
         "save": SAVE.fields,
         "cars": cars_html((), ""),

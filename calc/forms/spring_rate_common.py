@@ -20,7 +20,7 @@ from calc.answer import (
 from calc.form import Given, Problem
 from calc.forms.shared import end_word, eyes
 from calc.forms.spring_fields import RATE
-from calc.language import spoken, tr
+from calc.language import tr
 from calc.physics.stack import Stack
 from calc.uncertainty import COVERAGE, Doubted
 
@@ -92,7 +92,7 @@ def in_unit(rate: float, symbol: str) -> str:
 
 
 def _figure(number: float, unit: units.Unit) -> str:
-    return f"{number:.{unit.decimals}f}".replace(".", spoken().decimal)
+    return units.spelt(f"{number:.{unit.decimals}f}")
 
 
 def units_table(given: Given, rate: Quantity) -> Table:

@@ -14,7 +14,7 @@ def test_each_drawing_keeps_the_promises_of_a_picture(name: str) -> None:
     width, height = view(root)
     assert width == WIDTH and 120 <= height <= 300  # fits under a paragraph on a phone
     title, says = root.find(f"{SVG}title"), root.find(f"{SVG}desc")
-    assert title is not None and title.text == DRAWINGS[name].title
+    assert title is not None and title.text == DRAWINGS[name]().title
     assert says is not None and (says.text or "").endswith(".")
     assert len(says.text or "") > 80, "the words have to do for somebody who sees no picture"
     assert not [line for line in lines(root) if line.left < 0 or line.right > width]
