@@ -6,6 +6,7 @@ from itertools import combinations
 from math import isclose
 
 from calc.car import Bottle
+from calc.language import tr
 from calc.physics import oil
 
 Say = Callable[[float, str], str]  # a value of a kind, in the user's units
@@ -68,8 +69,12 @@ def best_mix(
         most = max(map(_most, pairs))
         raise NoOil(
             "amount",
-            f"your bottles give at most {say(most, 'volume')} of {say(target, 'viscosity')} from "
-            "one pair; less, or another bottle, is needed",
+            tr(
+                "your bottles give at most {most} of {target} from one pair; less, or another "
+                "bottle, is needed",
+                most=say(most, "volume"),
+                target=say(target, "viscosity"),
+            ),
         )
     return min(enough, key=_spread)
 
@@ -79,15 +84,24 @@ def named(bottles: Sequence[Bottle], target: float, amount: float, say: Say) -> 
     mix = best_mix(bottles, target, amount, say, NEAR)
     if mix.single:
         grade = mix.thin.viscosity
-        return Named(f"{bottle_name(mix.thin, say)} as it is", grade, grade, grade, mix)
+        words = tr("{oil} as it is", oil=bottle_name(mix.thin, say))
+        return Named(words, grade, grade, grade, mix)
     thin, thick = oil.whole_parts(mix.share, PARTS_IN)[0]
     parts = [(float(thin), mix.thin.viscosity), (float(thick), mix.thick.viscosity)]
     poured = [
-        f"{count} {'part' if count == 1 else 'parts'} {bottle_name(bottle, say)}"
+        parts_words(count, bottle_name(bottle, say))
         for count, bottle in ((thin, mix.thin), (thick, mix.thick))
         if count
     ]
-    return Named(" with ".join(poured), oil.blend(parts), *oil.band(parts), mix)
+    words = tr("{thin} with {thick}", thin=poured[0], thick=poured[-1])
+    return Named(words if len(poured) > 1 else poured[0], oil.blend(parts), *oil.band(parts), mix)
+
+
+def parts_words(count: int, name: str) -> str:
+    """ "3 parts 350 cSt"."""
+    if count == 1:
+        return tr("{count} part {oil}", count=count, oil=name)
+    return tr("{count} parts {oil}", count=count, oil=name)
 
 
 def bottle_name(bottle: Bottle, say: Say) -> str:
@@ -102,11 +116,16 @@ def _mix(low: Bottle, high: Bottle, target: float) -> Mix:
 
 def _outside(bottles: Sequence[Bottle], target: float, say: Say) -> str:
     if not bottles:
-        return f"{say(target, 'viscosity')} is wanted, and no bottle is in the car record"
+        return tr(
+            "{target} is wanted, and no bottle is in the car record",
+            target=say(target, "viscosity"),
+        )
     grades = [bottle.viscosity for bottle in bottles]
-    return (
-        f"{say(target, 'viscosity')} cannot be made of your bottles; they reach from "
-        f"{say(min(grades), 'viscosity')} to {say(max(grades), 'viscosity')}"
+    return tr(
+        "{target} cannot be made of your bottles; they reach from {thinnest} to {thickest}",
+        target=say(target, "viscosity"),
+        thinnest=say(min(grades), "viscosity"),
+        thickest=say(max(grades), "viscosity"),
     )
 
 

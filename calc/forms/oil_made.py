@@ -6,6 +6,7 @@ from calc.answer import Answer, Step, Table, Working
 from calc.form import Given
 from calc.forms.oil_recipe import RATIO_LIMIT
 from calc.forms.shared import LAW_INPUT, by_law, far_apart, spill, with_inputs
+from calc.language import tr
 from calc.physics import oil
 
 Parts = list[tuple[float, float]]  # amount in m3, viscosity in m2/s
@@ -32,14 +33,18 @@ def solve(given: Given) -> Answer:
     viscosities = [viscosity for _, viscosity in parts]
     wide = max(viscosities) / min(viscosities) > RATIO_LIMIT
     step = Step(
-        f"The mix has {say(made.value, 'viscosity')} at 25 °C.",
-        f"Between {say(low, 'viscosity')} and {say(high, 'viscosity')} by the laws in use.",
+        tr("The mix has {viscosity} at 25 °C.", viscosity=say(made.value, "viscosity")),
+        tr(
+            "Between {low} and {high} by the laws in use.",
+            low=say(low, "viscosity"),
+            high=say(high, "viscosity"),
+        ),
     )
     return Answer(
         steps=(step,),
         quantities=(
-            given.quantity("viscosity", "Viscosity of the mix at 25 °C", "viscosity", made),
-            given.quantity("total", "Amount in all", "volume", doubted["total"]),
+            given.quantity("viscosity", tr("Viscosity of the mix at 25 °C"), "viscosity", made),
+            given.quantity("total", tr("Amount in all"), "volume", doubted["total"]),
         ),
         tables=(_table(given, parts, doubted["total"].value),),
         cautions=(*((far_apart(),) if wide else ()), spill()),
@@ -56,7 +61,8 @@ def _table(given: Given, parts: Parts, total: float) -> Table:
         )
         for amount, viscosity in parts
     )
-    return Table("What went in", ("Oil cSt", "Amount mL", "Share %"), rows)
+    heads = (tr("Oil cSt"), tr("Amount mL"), tr("Share %"))
+    return Table(tr("What went in"), heads, rows)
 
 
 def _working(given: Given, parts: Parts, total: float) -> Working:
@@ -65,7 +71,7 @@ def _working(given: Given, parts: Parts, total: float) -> Working:
         for amount, viscosity in parts
     )
     return Working(
-        "ln ν = Σ share × ln ν",
+        tr("ln ν = Σ share × ln ν"),
         f"{' + '.join(terms)} → {given.say(oil.blend(parts), 'viscosity')}",
-        "log law (Arrhenius), Perry's Chemical Engineers' Handbook, 7th ed.",
+        tr("log law (Arrhenius), Perry's Chemical Engineers' Handbook, 7th ed."),
     )

@@ -9,6 +9,7 @@ from calc.forms.bottles import bottles_of
 from calc.forms.oil_choice import NoOil, best_mix, bottle_name
 from calc.forms.oil_pair_answer import answer, pour
 from calc.forms.oil_recipe import Pair, interaction, measure_words, round_recipe
+from calc.language import tr
 from calc.physics import oil
 
 
@@ -17,10 +18,13 @@ def solve_blend(given: Given) -> Answer:
     if thin >= thick or isclose(thin, thick):
         raise Problem(
             "thick",
-            f"Thick oil: {given.say(thick, 'viscosity')} is not thicker than the thin oil; "
-            f"it has to be above {given.say(thin, 'viscosity')}.",
+            tr(
+                "Thick oil: {thick} is not thicker than the thin oil; it has to be above {thin}.",
+                thick=given.say(thick, "viscosity"),
+                thin=given.say(thin, "viscosity"),
+            ),
         )
-    _check_between(given, thin, thick, "of the two bottles")
+    _check_between(given, thin, thick, tr("of the two bottles"))
     term = _term(given)
     share = oil.share_of_thick_measured(target, thin, thick, term or 0.0)
     say = given.say
@@ -34,13 +38,14 @@ def solve_bottles(given: Given) -> Answer:
         mix = best_mix(bottles_of(given), given.target, given.amount, given.say)
     except NoOil as lack:
         label = given.labels[lack.lacks].partition(",")[0]
-        raise Problem(lack.lacks, f"{label}: {lack}.") from lack
+        raise Problem(lack.lacks, tr("{entry}: {lack}.", entry=label, lack=lack)) from lack
     names = [bottle_name(bottle, given.say) for bottle in (mix.thin, mix.thick)]
     pair = Pair(mix.thin.viscosity, mix.thick.viscosity, names[0], names[1], mix.share)
     recipe = round_recipe(given, pair, given.amount, (mix.thin.left, mix.thick.left))
     if mix.single:
-        has = f"It has {given.say(pair.thin, 'viscosity')} already."
-        return answer(given, pair, recipe, [Step(f"Use {names[0]} as it is.", has)])
+        has = tr("It has {viscosity} already.", viscosity=given.say(pair.thin, "viscosity"))
+        use = Step(tr("Use {oil} as it is.", oil=names[0]), has)
+        return answer(given, pair, recipe, [use])
     return answer(given, pair, recipe, [pour(given, pair, recipe)])
 
 
@@ -48,41 +53,64 @@ def solve_shift(given: Given) -> Answer:
     now, added, target = given.now, given.added, given.target
     thin, thick = min(now, added), max(now, added)
     if isclose(thin, thick):
-        raise Problem("added", "Oil to add: it is the oil that is in the damper already.")
-    _check_between(given, thin, thick, "of the oil in the damper and the oil to add")
+        raise Problem("added", tr("Oil to add: it is the oil that is in the damper already."))
+    _check_between(given, thin, thick, tr("of the oil in the damper and the oil to add"))
     draw = oil.exchange(now, added, target)
     share = draw if added == thick else 1 - draw
     say = given.say
-    in_name, add_name = f"{say(now, 'viscosity')} (in the damper)", say(added, "viscosity")
+    in_name = tr("{oil} (in the damper)", oil=say(now, "viscosity"))
+    add_name = say(added, "viscosity")
     names = (in_name, add_name) if added == thick else (add_name, in_name)
     pair = Pair(thin, thick, *names, share)
     recipe = round_recipe(given, pair, given.held)
     volume = recipe.thick_volume if added == thick else recipe.thin_volume
     held = recipe.thin_volume + recipe.thick_volume
-    words = measure_words(given, volume, added)
-    out = measure_words(given, volume, now) if given.choice("step") == "scale" else words
-    steps = [
-        Step(f"Draw {out} out of each damper."),
-        Step(f"Put {words} of {add_name} in, and work the shaft slowly to mix it."),
-    ]
-    note = Caution(
-        "Oil that clings to the piston and the body is not drawn out, so the first fill comes out "
-        "a little nearer to the old oil."
-    )
-    if volume <= 0:
-        steps = [Step("Leave the oil as it is: the wanted change is smaller than your step.")]
-    share_out = Quantity("exchange", "Share to draw out and replace", draw, "share")
-    drawn = Quantity("exchange_volume", "Volume to draw out", draw * held, "volume")
-    made = answer(given, pair, recipe, steps, [note])
+    share_out = Quantity("exchange", tr("Share to draw out and replace"), draw, "share")
+    drawn = Quantity("exchange_volume", tr("Volume to draw out"), draw * held, "volume")
+    made = answer(given, pair, recipe, _exchange(given, volume), [_clings()])
     return replace(made, quantities=(share_out, drawn, *made.quantities))
+
+
+def _exchange(given: Given, volume: float) -> list[Step]:
+    """The instructions to replace so much of the oil in a damper, m3."""
+    if volume <= 0:
+        return [Step(tr("Leave the oil as it is: the wanted change is smaller than your step."))]
+    added = measure_words(given, volume, given.added)
+    weighed = given.choice("step") == "scale"
+    out = measure_words(given, volume, given.now) if weighed else added
+    return [
+        Step(tr("Draw {amount} out of each damper.", amount=out)),
+        Step(
+            tr(
+                "Put {amount} of {oil} in, and work the shaft slowly to mix it.",
+                amount=added,
+                oil=given.say(given.added, "viscosity"),
+            )
+        ),
+    ]
+
+
+def _clings() -> Caution:
+    return Caution(
+        tr(
+            "Oil that clings to the piston and the body is not drawn out, so the first fill comes "
+            "out a little nearer to the old oil."
+        )
+    )
 
 
 def _check_between(given: Given, thin: float, thick: float, of: str) -> None:
     if not thin <= given.target <= thick:
         raise Problem(
             "target",
-            f"Viscosity wanted: {given.say(given.target, 'viscosity')} cannot be made {of}; "
-            f"possible is {given.say(thin, 'viscosity')} to {given.say(thick, 'viscosity')}.",
+            tr(
+                "Viscosity wanted: {wanted} cannot be made {of_what}; possible is {thin} to "
+                "{thick}.",
+                wanted=given.say(given.target, "viscosity"),
+                of_what=of,
+                thin=given.say(thin, "viscosity"),
+                thick=given.say(thick, "viscosity"),
+            ),
         )
 
 
@@ -91,15 +119,17 @@ def _term(given: Given) -> float | None:
     share, measured = given.maybe("measured_share"), given.maybe("measured")
     if (share is None) != (measured is None):
         missing = "measured" if measured is None else "measured_share"
-        raise Problem(missing, "One measured blend: it takes both its share and its viscosity.")
+        raise Problem(missing, tr("One measured blend: it takes both its share and its viscosity."))
     if measured is not None and not given.thin < measured < given.thick:
         raise Problem(
             "measured",
-            "One measured blend: its viscosity has to lie between the two oils that are in it.",
+            tr("One measured blend: its viscosity has to lie between the two oils that are in it."),
         )
     try:
         term = interaction(given)
         oil.share_of_thick_measured(given.target, given.thin, given.thick, term or 0.0)
     except ValueError as error:
-        raise Problem("measured", f"One measured blend: {error}.") from error
+        # The physics says what is wrong in one clause of English.
+        says = tr("One measured blend: {why}.", why=tr(str(error)))
+        raise Problem("measured", says) from error
     return term

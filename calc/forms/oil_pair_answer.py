@@ -6,6 +6,7 @@ from dataclasses import replace
 from calc.answer import Answer, Caution, Quantity, Step
 from calc.form import Given
 from calc.forms import oil_pair_show as show
+from calc.forms.oil_choice import parts_words
 from calc.forms.oil_recipe import (
     RATIO_LIMIT,
     Pair,
@@ -15,17 +16,25 @@ from calc.forms.oil_recipe import (
     with_measuring,
 )
 from calc.forms.shared import far_apart, spill
+from calc.language import tr
 from calc.physics import oil
 
 
 def pour(given: Given, pair: Pair, recipe: Recipe) -> Step:
     """The instruction to mix the two."""
     if recipe.parts is not None:
-        thin, thick = (f"{n} {'part' if n < 2 else 'parts'}" for n in recipe.parts)
-        return Step(f"Mix {thin} {pair.thin_name} with {thick} {pair.thick_name}.")
-    thin = measure_words(given, recipe.thin_volume, pair.thin)
-    thick = measure_words(given, recipe.thick_volume, pair.thick)
-    return Step(f"Mix {thin} of {pair.thin_name} with {thick} of {pair.thick_name}.")
+        names = (pair.thin_name, pair.thick_name)
+        thin, thick = (parts_words(*each) for each in zip(recipe.parts, names, strict=True))
+        return Step(tr("Mix {thin} with {thick}.", thin=thin, thick=thick))
+    return Step(
+        tr(
+            "Mix {thin} of {thin_oil} with {thick} of {thick_oil}.",
+            thin=measure_words(given, recipe.thin_volume, pair.thin),
+            thin_oil=pair.thin_name,
+            thick=measure_words(given, recipe.thick_volume, pair.thick),
+            thick_oil=pair.thick_name,
+        )
+    )
 
 
 def answer(
@@ -49,11 +58,15 @@ def answer(
 
 def _gives(given: Given, pair: Pair, recipe: Recipe) -> str:
     low, high = pair.band(recipe.share)
-    text = f"That really gives {given.say(pair.blend(recipe.share), 'viscosity')} at 25 °C"
-    if high > low:
-        low_text, high_text = given.say(low, "viscosity"), given.say(high, "viscosity")
-        text += f", between {low_text} and {high_text} by the laws"
-    return text + "."
+    made = given.say(pair.blend(recipe.share), "viscosity")
+    if high <= low:
+        return tr("That really gives {viscosity} at 25 °C.", viscosity=made)
+    return tr(
+        "That really gives {viscosity} at 25 °C, between {low} and {high} by the laws.",
+        viscosity=made,
+        low=given.say(low, "viscosity"),
+        high=given.say(high, "viscosity"),
+    )
 
 
 def _quantities(given: Given, pair: Pair, recipe: Recipe) -> tuple[Quantity, ...]:
@@ -70,16 +83,16 @@ def _quantities(given: Given, pair: Pair, recipe: Recipe) -> tuple[Quantity, ...
     low, high = pair.band(recipe.share)
     thin, thick = recipe.thin_volume, recipe.thick_volume
     more = pair.blend((thick + recipe.step) / (thin + thick + recipe.step)) - made.value
-    one_more = "One step more of the thick oil adds"
+    one_more = tr("One step more of the thick oil adds")
     return (
-        measuring.quantity("viscosity", "Viscosity of the rounded recipe", "viscosity", made),
-        Quantity("share", "Share of the thick oil, exact", pair.share, "share"),
-        Quantity("thin_volume", "Thin oil by volume", thin, "volume"),
-        Quantity("thick_volume", "Thick oil by volume", thick, "volume"),
-        Quantity("thin_mass", "Thin oil by mass", thin * oil.density(pair.thin), "mass"),
-        Quantity("thick_mass", "Thick oil by mass", thick * oil.density(pair.thick), "mass"),
-        Quantity("law_low", "Lowest by the laws (double-log)", low, "viscosity"),
-        Quantity("law_high", "Highest by the laws (cube-root)", high, "viscosity"),
+        measuring.quantity("viscosity", tr("Viscosity of the rounded recipe"), "viscosity", made),
+        Quantity("share", tr("Share of the thick oil, exact"), pair.share, "share"),
+        Quantity("thin_volume", tr("Thin oil by volume"), thin, "volume"),
+        Quantity("thick_volume", tr("Thick oil by volume"), thick, "volume"),
+        Quantity("thin_mass", tr("Thin oil by mass"), thin * oil.density(pair.thin), "mass"),
+        Quantity("thick_mass", tr("Thick oil by mass"), thick * oil.density(pair.thick), "mass"),
+        Quantity("law_low", tr("Lowest by the laws (double-log)"), low, "viscosity"),
+        Quantity("law_high", tr("Highest by the laws (cube-root)"), high, "viscosity"),
         Quantity("one_step_more", one_more, more, "viscosity", decimals=1),
     )
 

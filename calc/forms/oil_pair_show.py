@@ -5,8 +5,9 @@ from fractions import Fraction
 from calc.answer import Axis, Curve, Mark, Plot, Table, Working
 from calc.form import Given
 from calc.forms.oil_recipe import Pair, Recipe
+from calc.language import tr
 from calc.physics import oil
-from calc.units import NBSP
+from calc.units import NBSP, spelt
 
 _PARTS = 10
 
@@ -16,8 +17,8 @@ def table(given: Given, pair: Pair, best: tuple[int, int]) -> Table:
     by_share[Fraction(best[1], sum(best))] = best
     ratios = [by_share[share] for share in sorted(by_share)]
     rows = tuple(_line(given, pair, *parts) for parts in ratios)
-    heads = ("Thin : thick", "Thick %", "Gives cSt", "By the laws cSt")
-    return Table("Small whole parts", heads, rows, mark=ratios.index(best))
+    heads = (tr("Thin : thick"), tr("Thick %"), tr("Gives cSt"), tr("By the laws cSt"))
+    return Table(tr("Small whole parts"), heads, rows, mark=ratios.index(best))
 
 
 def _line(given: Given, pair: Pair, thin_parts: int, thick_parts: int) -> tuple[str, ...]:
@@ -27,7 +28,7 @@ def _line(given: Given, pair: Pair, thin_parts: int, thick_parts: int) -> tuple[
         f"{thin_parts}{NBSP}:{NBSP}{thick_parts}",
         given.bare(share, "share", 0),
         given.bare(pair.blend(share), "viscosity"),
-        "" if pair.measured else f"{low} to {high}",
+        "" if pair.measured else tr("{low} to {high}", low=low, high=high),
     )
 
 
@@ -38,49 +39,73 @@ def plot(given: Given, pair: Pair, recipe: Recipe, made: float) -> Plot:
         return tuple((s, oil.blend([(1 - s, pair.thin), (s, pair.thick)], law)) for s in shares)
 
     middle = tuple((s, pair.blend(s)) for s in shares)
-    curves = [Curve("measured" if pair.measured else "log law", middle)]
+    curves = [Curve(tr("measured") if pair.measured else tr("log law"), middle)]
     if not pair.measured:
         curves += [
-            Curve("double-log", curve("double-log"), "limit"),
-            Curve("cube-root", curve("cube-root"), "limit"),
+            Curve(tr("double-log"), curve("double-log"), "limit"),
+            Curve(tr("cube-root"), curve("cube-root"), "limit"),
         ]
     return Plot(
-        "Viscosity against share of the thick oil",
-        Axis("Share of the thick oil", "share"),
-        Axis("Viscosity at 25 °C", "viscosity"),
+        tr("Viscosity against share of the thick oil"),
+        Axis(tr("Share of the thick oil"), "share"),
+        Axis(tr("Viscosity at 25 °C"), "viscosity"),
         tuple(curves),
-        (Mark(recipe.share, made, "this recipe"),),
-        f"From {given.say(pair.thin, 'viscosity')} to {given.say(pair.thick, 'viscosity')}; "
-        f"the recipe stands at {given.say(recipe.share, 'share')} and "
-        f"{given.say(made, 'viscosity')}.",
+        (Mark(recipe.share, made, tr("this recipe")),),
+        tr(
+            "From {thin} to {thick}; the recipe stands at {share} and {viscosity}.",
+            thin=given.say(pair.thin, "viscosity"),
+            thick=given.say(pair.thick, "viscosity"),
+            share=given.say(recipe.share, "share"),
+            viscosity=given.say(made, "viscosity"),
+        ),
     )
 
 
 def working(
     given: Given, pair: Pair, recipe: Recipe, ratio: tuple[int, int]
 ) -> tuple[Working, ...]:
-    say = given.say
     if pair.thin == pair.thick:
         return ()
-    linear = (given.target - pair.thin) / (pair.thick - pair.thin)
+    parts = tr(
+        "{thin} thin : {thick} thick = {share} thick",
+        thin=ratio[0],
+        thick=ratio[1],
+        share=given.say(ratio[1] / sum(ratio), "share"),
+    )
     return (
         _law(given, pair),
-        Working(
-            "best whole parts up to 10",
-            f"{ratio[0]} thin : {ratio[1]} thick = {say(ratio[1] / sum(ratio), 'share')} thick",
+        Working(tr("best whole parts up to 10"), parts),
+        _masses(given, pair, recipe),
+        _pit_rule(given, pair),
+    )
+
+
+def _masses(given: Given, pair: Pair, recipe: Recipe) -> Working:
+    say = given.say
+    thin, thick = (
+        f"{say(volume, 'volume')} × {say(oil.density(viscosity), 'density')}"
+        for volume, viscosity in (
+            (recipe.thin_volume, pair.thin), (recipe.thick_volume, pair.thick),
+        )
+    )  # fmt: skip
+    return Working(
+        tr("mass = volume × density"),
+        tr("{thin} and {thick}", thin=thin, thick=thick),
+        tr("silicone makers' density tables"),
+    )
+
+
+def _pit_rule(given: Given, pair: Pair) -> Working:
+    linear = (given.target - pair.thin) / (pair.thick - pair.thin)
+    return Working(
+        tr("pit rule: the mean on the weight scale"),
+        tr(
+            "it would take {share} thick, which gives {viscosity} instead of {wanted}",
+            share=given.say(linear, "share"),
+            viscosity=given.say(pair.blend(linear), "viscosity"),
+            wanted=given.say(given.target, "viscosity"),
         ),
-        Working(
-            "mass = volume × density",
-            f"{say(recipe.thin_volume, 'volume')} × {say(oil.density(pair.thin), 'density')} and "
-            f"{say(recipe.thick_volume, 'volume')} × {say(oil.density(pair.thick), 'density')}",
-            "silicone makers' density tables",
-        ),
-        Working(
-            "pit rule: the mean on the weight scale",
-            f"it would take {say(linear, 'share')} thick, which gives "
-            f"{say(pair.blend(linear), 'viscosity')} instead of {say(given.target, 'viscosity')}",
-            "common practice, no source",
-        ),
+        tr("common practice, no source"),
     )
 
 
@@ -88,13 +113,17 @@ def _law(given: Given, pair: Pair) -> Working:
     say, bare = given.say, given.bare
     if pair.term is not None:
         return Working(
-            "ln ν = share × ln thick + (1 − share) × ln thin + share (1 − share) G",
-            f"G = {pair.term:.3f} from the measured blend; share = {say(pair.share, 'share')}",
-            "Grunberg and Nissan, Nature 164 (1949)",
+            tr("ln ν = share × ln thick + (1 − share) × ln thin + share (1 − share) G"),
+            tr(
+                "G = {term} from the measured blend; share = {share}",
+                term=spelt(f"{pair.term:.3f}"),
+                share=say(pair.share, "share"),
+            ),
+            tr("Grunberg and Nissan, Nature 164 (1949)"),
         )
     wanted, thin, thick = (bare(v, "viscosity") for v in (given.target, pair.thin, pair.thick))
     return Working(
-        "share of thick = (ln wanted − ln thin) / (ln thick − ln thin)",
+        tr("share of thick = (ln wanted − ln thin) / (ln thick − ln thin)"),
         f"(ln {wanted} − ln {thin}) / (ln {thick} − ln {thin}) = {say(pair.share, 'share')}",
-        "log law (Arrhenius), Perry's Chemical Engineers' Handbook, 7th ed.",
+        tr("log law (Arrhenius), Perry's Chemical Engineers' Handbook, 7th ed."),
     )

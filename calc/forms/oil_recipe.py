@@ -8,6 +8,7 @@ from calc import units
 from calc.form import Given, Problem
 from calc.forms.shared import LAW_INPUT, by_law, with_inputs
 from calc.hand import to_step
+from calc.language import later, tr
 from calc.physics import oil
 from calc.uncertainty import resolution
 
@@ -82,7 +83,10 @@ def round_recipe(
     volumes = [_measured_out(*each) for each in zip(exact, steps, left, strict=True)]
     if sum(volumes) <= 0:
         tool = "oil_scale" if way == "scale" else way
-        raise Problem(tool, f"{given.labels[tool]}: one step is more than all the oil there is.")
+        raise Problem(
+            tool,
+            tr("{entry}: one step is more than all the oil there is.", entry=given.labels[tool]),
+        )
     return Recipe(share, volumes[0], volumes[1], steps[1])
 
 
@@ -103,8 +107,12 @@ def with_measuring(given: Given, pair: Pair, recipe: Recipe) -> Given:
     reading = 0.0 if recipe.parts else resolution(recipe.step)
     thin, thick = recipe.thin_volume, recipe.thick_volume
     poured = {
-        "poured_thin": (thin, min(reading, thin), "how exactly the thin oil is measured"),
-        "poured_thick": (thick, min(reading, thick), "how exactly the thick oil is measured"),
+        "poured_thin": (thin, min(reading, thin), later("how exactly the thin oil is measured")),
+        "poured_thick": (
+            thick,
+            min(reading, thick),
+            later("how exactly the thick oil is measured"),
+        ),
     }
     # One measured blend decides what the laws leave open.
     return with_inputs(given, poured if pair.measured else {**poured, **LAW_INPUT})
@@ -126,7 +134,7 @@ def measure_words(given: Given, volume: float, viscosity_25: float) -> str:
     if way == "scale":
         return given.say(mass, "mass", _places(given, given.oil_scale, "mass"))
     if way == "drop":
-        return f"{round(volume / given.drop)}\u00a0drops"
+        return tr("{count}\u00a0drops", count=round(volume / given.drop))
     if way == "syringe":
         return given.say(volume, "volume", _places(given, given.syringe, "volume"))
     return given.say(volume, "volume", 1)
