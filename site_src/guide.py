@@ -2,7 +2,8 @@
 
 `![caption](drawing:NAME)` on a line of its own becomes the drawing. `{fields}` becomes the list
 of everything the form of that name asks for, `{units}` the units that are understood: both are
-declared elsewhere and must not be said twice.
+declared elsewhere and must not be said twice. Every heading has an address. The words that
+words.md explains lead there from where a guide uses them first.
 """
 
 import re
@@ -16,6 +17,7 @@ from calc import units
 from calc.catalogue import BY_SLUG
 from calc.entry import Choice, Number, Rows, Text
 from calc.form import Form
+from site_src import words
 from site_src.drawing import draw
 
 GUIDES = Path(__file__).parent / "guides"
@@ -36,7 +38,12 @@ def title(slug: str) -> str:
 
 def html(slug: str) -> str:
     """A guide as HTML. Raises KeyError for a drawing that does not exist."""
-    made = _DRAWING.sub(_figure, markdown(_text(slug)))
+    made = words.with_addresses(markdown(_text(slug), extensions=["def_list"]))
+    if slug == words.SLUG:
+        made = words.list_of(made)
+    else:
+        made = words.linked(made, words.places(_text(words.SLUG)))
+    made = _DRAWING.sub(_figure, made)
     if "<p>{fields}</p>" in made:
         made = made.replace("<p>{fields}</p>", _fields(BY_SLUG[slug]))
     return made.replace("<p>{units}</p>", _units())

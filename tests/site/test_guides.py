@@ -14,6 +14,7 @@ from calc.form import Form
 from calc.reading import run
 from calc.typed import NotANumber, parse
 from site_src import guide
+from site_src import words as words_of_trade
 from site_src.drawing import DRAWINGS
 
 OTHERS = {"reading-answers", "units-and-weights", "safety", "offline"}
@@ -51,6 +52,17 @@ def test_a_guide_bears_the_title_of_its_form_and_shows_how_to_measure(form: Form
     shown = words(guide.html(form.slug))
     for part in ("Common mistakes", "not know", "Every entry"):
         assert part in shown
+    heads = re.findall(r"<h2[^>]*>(.*?)</h2>", guide.html(form.slug))
+    for part in ("What it", "[Ww]hy", "Measure"):
+        assert any(re.search(part, head) for head in heads), part
+
+
+@pytest.mark.parametrize("form", FORMS, ids=lambda form: form.slug)
+def test_a_guide_says_its_cautions_where_the_hand_is(form: Form) -> None:
+    """Every form leads to work with springs, oil, tools or a car on the stand."""
+    (*cautions,) = re.findall(r"<p><strong>Caution\.</strong>.*?</p>", guide.html(form.slug), re.S)
+    assert cautions
+    assert any("safety.html" in caution for caution in cautions)
 
 
 @pytest.mark.parametrize("form", FORMS, ids=lambda form: form.slug)
@@ -80,7 +92,52 @@ def test_a_guide_is_whole(slug: str) -> None:
 @pytest.mark.parametrize("slug", SLUGS)
 def test_links_lead_to_guides_that_exist(slug: str) -> None:
     for target in re.findall(r'href="([^"]*)"', guide.html(slug)):
-        assert target.removesuffix(".html") in SLUGS
+        page, _, place = target.partition("#")
+        assert page.removesuffix(".html") in SLUGS
+        assert not place or f' id="{place}"' in guide.html(page.removesuffix(".html"))
+
+
+def test_words_are_linked_where_they_stand_first() -> None:
+    """Whole words, whatever their case, once each; not in headings, links, code or drawings."""
+    targets = {"rate": "#rate", "wheel rate": "#wheel-rate"}
+    html = (
+        '<h2>Rate</h2><p title="rate">Rates. <code>rate</code> <a href="x">rate</a> '
+        "pirate, wheel rate, Rate, rate</p>"
+    )
+    assert words_of_trade.linked(html, targets) == html.replace(
+        "wheel rate, Rate,",
+        '<a href="#wheel-rate">wheel rate</a>, <a href="#rate">Rate</a>,',
+    )
+
+
+def test_words_that_the_forms_use_are_explained() -> None:
+    """The trade's words in the labels of fields."""
+    explained = set(words_of_trade.places((guide.GUIDES / "words.md").read_text("utf-8")))
+    trade = """arm pivot; bore; collar; cross weight; damper; damping ratio; end coils;
+        first touch; free length; full droop; hole; lower mount; measuring point; motion ratio;
+        piston; play of the piston; preload; rate; rebound; ride height; rod end; sag; seal; shaft;
+        shaft speed; solid length; stroke; thread pitch; tyre rate; unsprung mass; upper mount;
+        viscosity; wheelbase; active coils"""
+    labels = " ".join(
+        entry.label
+        for form in FORMS
+        for field in form.fields
+        for entry in (field, *(field.columns if isinstance(field, Rows) else ()))
+    )
+    for word in trade.split(";"):
+        one = " ".join(word.split())
+        assert one in explained
+        assert re.search(one, labels, re.IGNORECASE), "no form uses it any more"
+
+
+def test_each_word_is_explained_once_and_shortly() -> None:
+    html = guide.html("words")
+    entries = re.findall(r'<dt id="([^"]+)">([^<]+)</dt>\s*<dd>(.*?)</dd>', html, re.S)
+    assert len(entries) == html.count("<dt") >= 60
+    for address, word, text in entries:
+        assert address == words_of_trade.address(word)
+        assert "/" not in word
+        assert 1 <= len(re.findall(r"[.!?](?=\s|$)", text)) <= 3, word
 
 
 def test_every_drawing_is_used_and_every_drawing_used_exists() -> None:
