@@ -177,12 +177,23 @@ def _droop() -> Drawing:
             path("M40 94L284 114V122L40 102Z", 1.0, "5 4"),
             arrow(34, 122, 34, 90, THICK),
             upright(94, 118, 18, ""),
-            words(44, 24, tr("lift one end by hand")),
-            words(44, 40, tr("until its wheels begin to leave:")),
-            words(44, 56, tr("that far is the droop left")),
+            words(
+                44,
+                24,
+                tr(
+                    "lift one end by hand\nuntil its wheels begin to leave:\n"
+                    "that far is the droop left"
+                ),
+                apart=16,
+            ),
             line(40, 60, 20, 88, THIN),
-            words(160, 176, tr("If they leave at once, that end"), "middle"),
-            words(160, 194, tr("sits on its droop stops."), "middle"),
+            words(
+                160,
+                176,
+                tr("If they leave at once, that end\nsits on its droop stops."),
+                "middle",
+                apart=18,
+            ),
         ),
     )
 

@@ -63,8 +63,7 @@ def _ratio() -> Drawing:
             words(316, 92, tr("wheel up\n10 mm"), "end"),
             words(160, 40, tr("shaft goes in by:\nmeasure it here")),
             pointer(196, 60, 148, 121),
-            words(160, 222, tr("motion ratio ="), "middle"),
-            words(160, 240, tr("shaft travel ÷ wheel travel"), "middle"),
+            words(160, 222, tr("motion ratio =\nshaft travel ÷ wheel travel"), "middle", apart=18),
             words(30, 186, tr("chassis"), "middle"),
             words(118, 172, tr("arm"), "middle"),
         ),
@@ -149,9 +148,15 @@ def _points() -> Drawing:
             across(36, 126, 76, tr("out"), (88, 50)),
             line(131, 50, 286, 50, THIN),
             upright(50, 190, 280, tr("up")),
-            words(20, 220, tr("1 inner hinge pin, 2 outer hinge pin,")),
-            words(20, 238, tr("3 lower mount, 4 upper mount.")),
-            words(20, 256, tr("Each: out from the middle, up from the bench.")),
+            words(
+                20,
+                220,
+                tr(
+                    "1 inner hinge pin, 2 outer hinge pin,\n3 lower mount, 4 upper mount.\n"
+                    "Each: out from the middle, up from the bench."
+                ),
+                apart=18,
+            ),
         ),
     )
 

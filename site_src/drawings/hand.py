@@ -68,9 +68,9 @@ def dot(x: float, y: float, r: float = 3.5) -> str:
     return f'<circle cx="{number(x)}" cy="{number(y)}" r="{number(r)}" fill="currentColor"/>'
 
 
-def words(x: float, y: float, text: str, anchor: str = "start") -> str:
-    """Words on one or more lines, the first baseline at y."""
-    lines = (label(x, y + n * LEADING, each, anchor) for n, each in enumerate(text.split("\n")))
+def words(x: float, y: float, text: str, anchor: str = "start", apart: float = LEADING) -> str:
+    """Words on one or more lines, `apart` from each other, the first baseline at y."""
+    lines = (label(x, y + n * apart, each, anchor) for n, each in enumerate(text.split("\n")))
     return f'<g fill="currentColor">{"".join(lines)}</g>'
 
 

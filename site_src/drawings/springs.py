@@ -133,9 +133,9 @@ def _travel() -> Drawing:
         ),
         212,
         (
-            _stage(50, 20, 130, tr("full droop"), 172),
-            _stage(142, 20, 98, tr("ride height"), 140),
-            _stage(232, 20, 62, tr("full bump"), 104),
+            _stage(50, 20, 130, tr("full droop", sense="below a picture"), 172),
+            _stage(142, 20, 98, tr("ride height", sense="below a picture"), 140),
+            _stage(232, 20, 62, tr("full bump", sense="below a picture"), 104),
             line(80, 172, 296, 172, THIN),
             upright(140, 172, 190, tr("sag")),
             line(172, 140, 200, 140, THIN),
