@@ -1,14 +1,16 @@
 """The car: every entry of the record in one place, and whether its parts fit together."""
 
+from collections.abc import Iterator
 from dataclasses import fields
 
 from calc.answer import Answer, Caution, Quantity, Step, Table
 from calc.arm import Arm
 from calc.car import Axle, Body, Bottle, Car, Corner, Spring, Tools, WeightScale
 from calc.entry import Column, Entry, Rows
-from calc.form import Form, Given, from_car
+from calc.form import Form, Given, Row, from_car
 from calc.forms.shared import CORNER_LABELS, END_LABELS
 from calc.inside import Inside, RodEnd
+from calc.language import tr
 from calc.physics.chassis import shares
 from calc.record import MOST, declared
 from calc.units import STANDARD_GRAVITY
@@ -54,17 +56,21 @@ def solve(given: Given) -> Answer:
     share = shares(loads)
     weight = sum(loads)
     name = given.texts["name"]
-    front = given.say(share.front, "share")
-    gives = f"{given.say(weight, 'mass', 0)} ready to run, {front} in front."
+    gives = tr(
+        "{mass} ready to run, {share} in front.",
+        mass=given.say(weight, "mass", 0),
+        share=given.say(share.front, "share"),
+    )
     misfits = _misfits(given)
+    fits = tr("{car} fits together.", car=name)
     return Answer(
-        steps=(Step(f"{name} has a misfit." if misfits else f"{name} fits together.", gives),),
+        steps=(Step(tr("{car} has a misfit.", car=name) if misfits else fits, gives),),
         quantities=(
-            Quantity("mass", "Mass of the car, ready to run", weight, "mass"),
-            Quantity("weight", "Weight of the car", weight * STANDARD_GRAVITY, "force"),
-            Quantity("front_share", "Front share", share.front, "share"),
-            Quantity("left_share", "Left share", share.left, "share"),
-            Quantity("cross_weight", "Cross weight", share.cross, "share"),
+            Quantity("mass", tr("Mass of the car, ready to run"), weight, "mass"),
+            Quantity("weight", tr("Weight of the car"), weight * STANDARD_GRAVITY, "force"),
+            Quantity("front_share", tr("Front share"), share.front, "share"),
+            Quantity("left_share", tr("Left share"), share.left, "share"),
+            Quantity("cross_weight", tr("Cross weight"), share.cross, "share"),
         ),
         tables=(_collars(given),),
         cautions=tuple(Caution(text, stop=True) for text in misfits),
@@ -73,24 +79,34 @@ def solve(given: Given) -> Answer:
 
 def _misfits(given: Given) -> list[str]:
     """What is possible alone but not together, one sentence each."""
-    found = []
-    for end in given.rows("end"):
-        if end.spring_solid >= end.spring_free:
-            found.append(f"{end.label}: the spring is as long solid as free; measure both again.")
-        if end.shaft >= end.bore:
-            found.append(f"{end.label}: the shaft does not fit into the bore; measure both again.")
-        if end.hole >= end.bore:
-            found.append(f"{end.label}: a hole as wide as the bore cannot be in the piston.")
+    found: list[str] = []
     for end, inside in zip(given.rows("end"), given.rows("inside"), strict=True):
-        if end.shaft < end.bore <= end.shaft + inside.clearance:
-            found.append(f"{end.label}: with so much play the piston is no wider than its shaft.")
-        if inside.closed_at > end.stroke:
-            found.append(f"{end.label}: the shaft cannot stand further in than its whole stroke.")
+        found += _damper_misfits(end, inside)
     ends = {row.key: row.unsprung for row in given.rows("end")}
     for corner in given.rows("corner"):
         if ends[corner.key.partition("_")[0]] >= corner.load:
-            found.append(f"{corner.label}: wheel and arm cannot weigh as much as the whole corner.")
+            found.append(
+                tr(
+                    "{corner}: wheel and arm cannot weigh as much as the whole corner.",
+                    corner=corner.label,
+                )
+            )
     return found
+
+
+def _damper_misfits(end: Row, inside: Row) -> Iterator[str]:
+    """Of the dampers of an end and their springs."""
+    at = end.label
+    if end.spring_solid >= end.spring_free:
+        yield tr("{end}: the spring is as long solid as free; measure both again.", end=at)
+    if end.shaft >= end.bore:
+        yield tr("{end}: the shaft does not fit into the bore; measure both again.", end=at)
+    if end.hole >= end.bore:
+        yield tr("{end}: a hole as wide as the bore cannot be in the piston.", end=at)
+    if end.shaft < end.bore <= end.shaft + inside.clearance:
+        yield tr("{end}: with so much play the piston is no wider than its shaft.", end=at)
+    if inside.closed_at > end.stroke:
+        yield tr("{end}: the shaft cannot stand further in than its whole stroke.", end=at)
 
 
 def _collars(given: Given) -> Table:
@@ -98,7 +114,8 @@ def _collars(given: Given) -> Table:
         (row.label, given.bare(row.load, "mass"), given.bare(row.collar, "turns", 2))
         for row in given.rows("corner")
     )
-    return Table("Corners", ("Corner", f"Load {given.symbol('mass')}", "Collar, turns down"), rows)
+    load = tr("Load {unit}", unit=given.symbol("mass"))
+    return Table(tr("Corners"), (tr("Corner"), load, tr("Collar, turns down")), rows)
 
 
 FORM = Form(

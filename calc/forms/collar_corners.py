@@ -7,7 +7,8 @@ from calc.answer import Answer, Quantity
 from calc.form import Given
 from calc.forms import collar_corners_words as words
 from calc.forms.corner_state import Outcome, State, legs, sprung, state
-from calc.forms.shared import CORNER_NAMES, stand
+from calc.forms.shared import CORNER_LABELS, stand
+from calc.language import tr
 from calc.physics.chassis import shares, turn_collars
 from calc.physics.linear import back_substitute, triangular
 from calc.physics.settle import balance_point, settle, turned
@@ -80,25 +81,25 @@ def _quantities(given: Given, made: Outcome) -> tuple[Quantity, ...]:
             f + c for f, c in zip(car.loads, turn_collars(car.corners, turns).loads, strict=True)
         ]
         after = car.heights_after(turns)
-        named = {f"{key}_height_after": h for key, h in zip(CORNER_NAMES, after, strict=True)}
+        named = {f"{key}_height_after": h for (key, _), h in zip(CORNER_LABELS, after, strict=True)}
         return {**named, "cross_weight_after": shares([max(f, 0.0) for f in loads]).cross}
 
     doubted = given.carry(figures)
     result = [
-        Quantity(f"{key}_turns", f"{name.capitalize()}: turns, exact", n, "turns")
-        for (key, name), n in zip(CORNER_NAMES.items(), made.exact, strict=False)
+        Quantity(f"{key}_turns", tr("{corner}: turns, exact", corner=tr(corner)), n, "turns")
+        for (key, corner), n in zip(CORNER_LABELS, made.exact, strict=False)
     ]
-    for (key, name), height in zip(CORNER_NAMES.items(), made.heights, strict=True):
+    for (key, corner), height in zip(CORNER_LABELS, made.heights, strict=True):
         figure = replace(doubted[f"{key}_height_after"], value=height)
-        label = f"{name.capitalize()}: height after the turns"
+        label = tr("{corner}: height after the turns", corner=tr(corner))
         result.append(given.quantity(f"{key}_height_after", label, "length", figure))
     cross = replace(doubted["cross_weight_after"], value=now.cross)
-    label = "Cross weight after (front left + rear right)"
+    label = tr("Cross weight after (front left + rear right)")
     result.append(given.quantity("cross_weight_after", label, "share", cross))
     for name, label, share in (
-        ("front_share", "Front share", now.front),
-        ("left_share", "Left share", now.left),
+        ("front_share", tr("Front share"), now.front),
+        ("left_share", tr("Left share"), now.left),
     ):
         result.append(Quantity(name, label, share, "share"))
-    result.append(Quantity("total_load", "Load of the whole car", now.total, "force"))
+    result.append(Quantity("total_load", tr("Load of the whole car"), now.total, "force"))
     return tuple(result)

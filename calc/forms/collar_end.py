@@ -2,8 +2,10 @@
 
 from dataclasses import dataclass
 
+from calc.answer import Write
 from calc.form import Given
-from calc.forms.shared import axle_load, sprung_load
+from calc.forms.shared import axle_load, end_word, sprung_load
+from calc.language import tr
 from calc.physics.droop import collar_rise, turns_to_droop_stop
 from calc.physics.linkage import lift_per_turn
 from calc.physics.spring import preload_from_lengths
@@ -120,6 +122,24 @@ def gain(given: Given, end: End) -> float:
     """How far the measuring point rises for each metre that its own axle rises."""
     along = end.point / given.wheelbase
     return along if end.key == "front" else 1 - along
+
+
+def end_writes(given: Given, key: str, height: float, length: float) -> list[Write]:
+    """What the car takes over for an end: its ride height and its springs at full droop, m."""
+    end = end_word(key)
+    stand, spring = given.say(height, "length"), given.say(length, "length")
+    return [
+        Write(
+            f"{key}.ride_height",
+            height,
+            tr("{end} ride height {height}", end=end, height=stand),
+        ),
+        Write(
+            f"{key}.droop_length",
+            length,
+            tr("{end} spring at full droop {length}", end=end, length=spring),
+        ),
+    ]
 
 
 def hand_step(given: Given) -> float:

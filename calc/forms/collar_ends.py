@@ -8,8 +8,9 @@ from calc.answer import Answer, Quantity
 from calc.form import Given, Problem
 from calc.forms import collar_ends_words as words
 from calc.forms.collar_end import End, both, gain, hand_step, one
-from calc.forms.shared import stand
+from calc.forms.shared import END_LABELS, stand
 from calc.hand import to_step
+from calc.language import inside, later, tr
 from calc.physics.chassis import axle_turns
 from calc.uncertainty import Doubted
 
@@ -34,8 +35,10 @@ def _free_turns(given: Given, ends: Sequence[End]) -> list[float]:
         if math.isclose(front.point, rear.point, abs_tol=1e-6):
             raise Problem(
                 "end.front.reach",
-                "Measuring point: the front and the rear point lie at the same place, so one "
-                "height says nothing about the other; measure nearer to the axles.",
+                tr(
+                    "Measuring point: the front and the rear point lie at the same place, so one "
+                    "height says nothing about the other; measure nearer to the axles."
+                ),
             )
         return list(
             axle_turns(
@@ -55,8 +58,10 @@ def _share(given: Given, end: End) -> float:
     if abs(share) < 0.05:
         raise Problem(
             "reach",
-            "Measuring point: it lies so near the other axle that this end's collars hardly "
-            "move it; measure nearer to this axle.",
+            tr(
+                "Measuring point: it lies so near the other axle that this end's collars hardly "
+                "move it; measure nearer to this axle."
+            ),
         )
     return share
 
@@ -107,15 +112,17 @@ def _figures(given: Given, read: Read, turns: Sequence[float]) -> Mapping[str, f
 
 
 _LABELS = (
-    ("turns", "Turns of each collar, exact (down is positive)", "turns"),
-    ("height_after", "Height after the rounded turns", "length"),
-    ("lift_per_turn", "One turn lifts this end by", "length"),
-    ("turns_left", "Turns down until it sits on its droop stops", "turns"),
+    ("turns", later("Turns of each collar, exact (down is positive)"), "turns"),
+    ("height_after", later("Height after the rounded turns"), "length"),
+    ("lift_per_turn", later("One turn lifts this end by"), "length"),
+    ("turns_left", later("Turns down until it sits on its droop stops"), "turns"),
 )
 
 
 def _label(end: End, label: str) -> str:
-    return label if not end.prefix else f"{end.key.capitalize()}: {label[0].lower()}{label[1:]}"
+    if not end.prefix:
+        return tr(label)
+    return f"{tr(dict(END_LABELS)[end.key])}: {inside(tr(label))}"
 
 
 def _quantities(

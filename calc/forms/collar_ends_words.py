@@ -5,8 +5,10 @@ from collections.abc import Iterator, Sequence
 
 from calc.answer import Axis, Caution, Curve, Mark, Plot, Step, Table, Working, Write
 from calc.form import Given
-from calc.forms.collar_end import End, gain, hand_step
+from calc.forms.collar_end import End, end_writes, gain, hand_step
+from calc.forms.shared import END_LABELS, corner_word, end_word
 from calc.hand import turn_words, way_words
+from calc.language import tr
 from calc.units import turns_number, turns_text
 
 TABLE_TURNS = (0.25, 0.5, 0.75, 1.0, 1.5, 2.0, 2.5, 3.0)
@@ -14,23 +16,44 @@ _NOTHING = 1e-9  # m; less than this is none
 
 
 def step(given: Given, end: End, turns: float, height: float) -> Step:
-    gives = f"That gives {given.say(height, 'length')} at the {end.key} measuring point"
-    if end.wanted is not None and abs(height - end.wanted) > _NOTHING:
-        off = height - end.wanted
-        gives += f", {given.say(abs(off), 'length')} {'above' if off > 0 else 'below'} the wanted"
+    gives, at = _gives(given, end, height), end_word(end.key)
     if turns == 0:
-        return Step(f"Leave both {end.key} collars as they are.", gives + ".")
+        return Step(tr("Leave both {end} collars as they are.", end=at), gives)
     way = way_words(turns, given.choice("thread_hand"))
-    return Step(f"Turn both {end.key} collars {turn_words(turns)}.", f"{way} {gives}.")
+    return Step(
+        tr("Turn both {end} collars {turns}.", end=at, turns=turn_words(turns)),
+        f"{way} {gives}",
+    )
+
+
+def _gives(given: Given, end: End, height: float) -> str:
+    """The height that comes of it, and how far that is from the wanted one."""
+    off = 0.0 if end.wanted is None else height - end.wanted
+    parts = {
+        "height": given.say(height, "length"),
+        "end": end_word(end.key),
+        "off": given.say(abs(off), "length"),
+    }
+    if off > _NOTHING:
+        return tr(
+            "That gives {height} at the {end} measuring point, {off} above the wanted.", **parts
+        )
+    if off < -_NOTHING:
+        return tr(
+            "That gives {height} at the {end} measuring point, {off} below the wanted.", **parts
+        )
+    return tr("That gives {height} at the {end} measuring point.", **parts)
 
 
 def cautions(given: Given, end: End, turns: float, height: float) -> list[Caution]:
     found = [*_droop_cautions(given, end, turns, height)]
     gap = -end.preload - turns * end.pitch
     if gap > _NOTHING:
-        text = (
-            f"The {end.key} spring is then loose at full droop by {given.say(gap, 'length')}: it "
-            "can rattle and leave its seat over jumps."
+        text = tr(
+            "The {end} spring is then loose at full droop by {gap}: it can rattle and leave its "
+            "seat over jumps.",
+            end=end_word(end.key),
+            gap=given.say(gap, "length"),
         )
         found.append(Caution(text))
     return found
@@ -38,32 +61,36 @@ def cautions(given: Given, end: End, turns: float, height: float) -> list[Cautio
 
 def _droop_cautions(given: Given, end: End, turns: float, height: float) -> Iterator[Caution]:
     """What the droop stops make of it: the collar lifts nothing there."""
-    left, step = end.turns_left, hand_step(given)
+    left, step, at = end.turns_left, hand_step(given), end_word(end.key)
     missing = 0.0 if end.wanted is None else end.wanted - height
     if left <= 0:
         back = math.ceil(-left / step - 1e-9) * step
-        text = (
-            f"The {end.key} sits on its droop stops: the preload holds more than the car weighs "
-            "there, so turning the collar down will not lift it. "
-            f"It takes {turns_text(back)} up before the spring begins to carry the car."
+        text = tr(
+            "The {end} sits on its droop stops: the preload holds more than the car weighs "
+            "there, so turning the collar down will not lift it. It takes {turns} up before the "
+            "spring begins to carry the car.",
+            end=at,
+            turns=turns_text(back),
         )
         yield Caution(text, stop=True)
     elif turns > left - step and missing > step * end.lift:
-        text = (
-            f"The {end.key} cannot reach that height by its collars: after "
-            f"{turns_text(math.floor(left / step) * step)} down it sits on its droop stops. It "
-            "needs more droop travel or a longer damper."
+        text = tr(
+            "The {end} cannot reach that height by its collars: after {turns} down it sits on its "
+            "droop stops. It needs more droop travel or a longer damper.",
+            end=at,
+            turns=turns_text(math.floor(left / step) * step),
         )
         yield Caution(text, stop=True)
     elif turns >= left:
-        text = (
-            f"After these turns the {end.key} sits on its droop stops "
-            f"({turns_text(round(left, 2))} were left)."
+        text = tr(
+            "After these turns the {end} sits on its droop stops ({turns} were left).",
+            end=at,
+            turns=turns_text(round(left, 2)),
         )
         yield Caution(text, stop=True)
     elif left - turns < 1:
         spare = given.say((left - turns) * end.lift, "length")
-        yield Caution(f"The {end.key} then has only {spare} of droop left.")
+        yield Caution(tr("The {end} then has only {droop} of droop left.", end=at, droop=spare))
 
 
 def table(given: Given, end: End) -> Table:
@@ -79,8 +106,14 @@ def table(given: Given, end: End) -> Table:
             )
         )
     unit = given.symbol("length")
-    heads = ("Turns", f"Moves it {unit}", f"Down gives {unit}", f"Up gives {unit}")
-    return Table(f"{end.key.capitalize()}: collar turns and ride height", heads, tuple(rows))
+    heads = (
+        tr("Turns"),
+        tr("Moves it {unit}", unit=unit),
+        tr("Down gives {unit}", unit=unit),
+        tr("Up gives {unit}", unit=unit),
+    )
+    title = tr("{end}: collar turns and ride height", end=tr(dict(END_LABELS)[end.key]))
+    return Table(title, heads, tuple(rows))
 
 
 def plot(given: Given, ends: Sequence[End], turns: Sequence[float]) -> Plot:
@@ -89,75 +122,85 @@ def plot(given: Given, ends: Sequence[End], turns: Sequence[float]) -> Plot:
     for end, style in zip(ends, ("main", "second"), strict=False):
         xs = sorted({-reach, min(max(end.turns_left, -reach), reach), reach})
         points = tuple((n, end.height + end.rise(n) * gain(given, end)) for n in xs)
-        curves.append(Curve(end.key, points, style))
+        curves.append(Curve(end_word(end.key), points, style))
     marks = tuple(
-        Mark(n, end.height + end.rise(n) * gain(given, end), f"{end.key} set here")
+        Mark(
+            n,
+            end.height + end.rise(n) * gain(given, end),
+            tr("{end} set here", end=end_word(end.key)),
+        )
         for end, n in zip(ends, turns, strict=True)
     )
     return Plot(
-        "Ride height against collar turns",
-        Axis("Turns down (up is negative)", "turns"),
-        Axis("Height at the measuring point", "length"),
+        tr("Ride height against collar turns"),
+        Axis(tr("Turns down (up is negative)"), "turns"),
+        Axis(tr("Height at the measuring point"), "length"),
         tuple(curves),
         marks,
-        "; ".join(
-            f"one {end.key} turn moves the height "
-            f"{given.say(end.lift * gain(given, end), 'length')}"
-            for end in ends
-        )
-        + ". The line is flat where the car sits on its droop stops.",
+        tr(
+            "{moves}. The line is flat where the car sits on its droop stops.",
+            moves="; ".join(_moves(given, end) for end in ends),
+        ),
     )
 
 
+def _moves(given: Given, end: End) -> str:
+    lift = given.say(end.lift * gain(given, end), "length")
+    return tr("one {end} turn moves the height {lift}", end=end_word(end.key), lift=lift)
+
+
 def working(given: Given, end: End) -> list[Working]:
-    say = given.say
+    say, at = given.say, end_word(end.key)
     lines = [
         Working(
-            "one turn lifts the end by pitch / motion ratio",
-            f"{end.key}: {say(end.pitch, 'length')} / {say(end.motion_ratio, 'ratio')} = "
+            tr("one turn lifts the end by pitch / motion ratio"),
+            f"{at}: {say(end.pitch, 'length')} / {say(end.motion_ratio, 'ratio')} = "
             f"{say(end.lift, 'length')}",
-            "the spring's length at unchanged load does not change",
+            tr("the spring's length at unchanged load does not change"),
         ),
         Working(
-            "turns to the droop stop = (load / motion ratio / rate − preload) / pitch",
-            f"{end.key}: ({say(end.load, 'force')} / {say(end.motion_ratio, 'ratio')} / "
+            tr("turns to the droop stop = (load / motion ratio / rate − preload) / pitch"),
+            f"{at}: ({say(end.load, 'force')} / {say(end.motion_ratio, 'ratio')} / "
             f"{say(end.rate, 'rate')} − {say(end.preload, 'length')}) / "
             f"{say(end.pitch, 'length')} = {say(end.turns_left, 'turns', 2)}",
-            "the spring at full droop just holds the corner's share",
+            tr("the spring at full droop just holds the corner's share"),
         ),
     ]
     if end.wanted is not None:
-        lines.insert(
-            1,
-            Working(
-                "turns = (height wanted − height now) / lift at the measuring point"
-                if not end.prefix
-                else "rise at a point = rear + (front − rear) × its place / wheelbase",
-                f"{end.key}: {say(end.wanted, 'length')} − {say(end.height, 'length')} = "
-                f"{say(end.wanted - end.height, 'length')} to go at the measuring point; "
-                f"the point moves {say(gain(given, end), 'ratio')} times its axle",
-                "the body is rigid",
-            ),
-        )
+        lines.insert(1, _to_go(given, end, end.wanted))
     return lines
+
+
+def _to_go(given: Given, end: End, wanted: float) -> Working:
+    """The turns from the height that is missing."""
+    say = given.say
+    return Working(
+        tr("turns = (height wanted − height now) / lift at the measuring point")
+        if not end.prefix
+        else tr("rise at a point = rear + (front − rear) × its place / wheelbase"),
+        tr(
+            "{end}: {wanted} − {height} = {rise} to go at the measuring point; the point moves "
+            "{gain} times its axle",
+            end=end_word(end.key),
+            wanted=say(wanted, "length"),
+            height=say(end.height, "length"),
+            rise=say(wanted - end.height, "length"),
+            gain=say(gain(given, end), "ratio"),
+        ),
+        tr("the body is rigid"),
+    )
 
 
 def writes(given: Given, end: End, turns: float, height: float) -> list[Write]:
     if turns == 0:
         return []
     length = end.droop - turns * end.pitch
-    words = turns_text(abs(turns)) + (" down" if turns > 0 else " up")
-    corners = given.car.corners
     collars = [
-        Write(f"corners.{end.key}_{side}.collar", now + turns, f"{end.key} {side} collar {words}")
-        for side, now in (
-            ("left", getattr(corners, f"{end.key}_left").collar),
-            ("right", getattr(corners, f"{end.key}_right").collar),
+        Write(
+            f"corners.{corner}.collar",
+            getattr(given.car.corners, corner).collar + turns,
+            tr("{corner} collar {turns}", corner=corner_word(corner), turns=turn_words(turns)),
         )
+        for corner in (f"{end.key}_left", f"{end.key}_right")
     ]
-    stand, spring = given.say(height, "length"), given.say(length, "length")
-    return [
-        Write(f"{end.key}.ride_height", height, f"{end.key} ride height {stand}"),
-        Write(f"{end.key}.droop_length", length, f"{end.key} spring at full droop {spring}"),
-        *collars,
-    ]
+    return [*end_writes(given, end.key, height, length), *collars]

@@ -7,6 +7,7 @@ from itertools import product
 from calc.form import Given, Problem
 from calc.forms.shared import sprung_load
 from calc.hand import to_step
+from calc.language import tr
 from calc.physics.chassis import (
     Corner,
     Shares,
@@ -105,8 +106,11 @@ def best(given: Given, car: Stand) -> tuple[float, ...]:
     if max(abs(front), abs(rear)) > _MOST:
         raise Problem(
             "cross_wanted",
-            f"Cross weight wanted: it would take over {_MOST:.0f} turns of these collars; it is "
-            "out of reach of the springs.",
+            tr(
+                "Cross weight wanted: it would take over {most} turns of these collars; it is out "
+                "of reach of the springs.",
+                most=f"{_MOST:.0f}",
+            ),
         )
     steps = [_near(front, step), _near(rear, step)]
     return min(

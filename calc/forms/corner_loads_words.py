@@ -5,8 +5,9 @@ from collections.abc import Mapping, Sequence
 from calc.answer import Axis, Caution, Curve, Mark, Plot, Quantity, Step, Table, Working, Write
 from calc.form import Given
 from calc.forms.corner_loads_figures import PAIRS, Stand, cross_of_a_turn, exact
-from calc.forms.shared import CORNER_LABELS, CORNER_NAMES, stand
+from calc.forms.shared import CORNER_LABELS, CORNER_NAMES, corner_word, side_word, stand
 from calc.hand import turn_words, way_words
+from calc.language import later, tr
 from calc.physics.chassis import shares, turn_collars
 from calc.uncertainty import Doubted
 from calc.units import STANDARD_GRAVITY, turns_number, turns_text
@@ -15,12 +16,12 @@ _MEAN = 0.05e-3  # m that the mean height may move
 _STEPS_SHOWN = (-4, -3, -2, -1, 0, 1, 2, 3, 4)
 _APART = 0.03  # share of its end by which left and right may differ unremarked
 _LABELS = (
-    ("cross_weight", "Cross weight now (front left + rear right)", "share"),
-    ("front_share", "Front share", "share"),
-    ("left_share", "Left share", "share"),
-    ("front_turns", "Front turns, exact: left down, right up", "turns"),
-    ("rear_turns", "Rear turns, exact: right down, left up", "turns"),
-    ("cross_after", "Cross weight after the rounded turns", "share"),
+    ("cross_weight", later("Cross weight now (front left + rear right)"), "share"),
+    ("front_share", later("Front share"), "share"),
+    ("left_share", later("Left share"), "share"),
+    ("front_turns", later("Front turns, exact: left down, right up"), "turns"),
+    ("rear_turns", later("Rear turns, exact: right down, left up"), "turns"),
+    ("cross_after", later("Cross weight after the rounded turns"), "share"),
 )
 
 
@@ -28,14 +29,16 @@ def steps(given: Given, turns: Sequence[float], after: Stand) -> tuple[Step, ...
     hand = given.choice("thread_hand")
     cross = given.say(after.shares.cross, "share")
     made = [
-        Step(f"{label}: {turn_words(n)}.", way_words(n, hand))
+        Step(f"{tr(label)}: {turn_words(n)}.", way_words(n, hand))
         for (_, label), n in zip(CORNER_LABELS, turns, strict=True)
         if n
     ]
     if not made:
-        leave = "Leave all four collars as they are."
-        return (Step(leave, f"The cross weight is {cross}, as near as a step comes."),)
-    return (*made, Step("Bounce the car and weigh it again.", f"Cross weight then {cross}."))
+        leave = tr("Leave all four collars as they are.")
+        near = tr("The cross weight is {share}, as near as a step comes.", share=cross)
+        return (Step(leave, near),)
+    then = tr("Cross weight then {share}.", share=cross)
+    return (*made, Step(tr("Bounce the car and weigh it again."), then))
 
 
 def quantities(
@@ -45,17 +48,17 @@ def quantities(
     lean = max(abs(heights[0] - heights[1]), abs(heights[2] - heights[3]))
     total = now.shares.total
     made = [
-        given.quantity(name, label, kind, doubted[name])
+        given.quantity(name, tr(label), kind, doubted[name])
         for name, label, kind in _LABELS
         if name in doubted
     ]
     mean = doubted["mean_height"].value
     return (
         *made,
-        Quantity("mean_height", "The mean height moves by", mean, "length"),
-        Quantity("lean", "Left and right then differ in height by", lean, "length"),
-        Quantity("total", "Weight of the whole car", total, "force"),
-        Quantity("mass", "Mass of the whole car", total / STANDARD_GRAVITY, "mass"),
+        Quantity("mean_height", tr("The mean height moves by"), mean, "length"),
+        Quantity("lean", tr("Left and right then differ in height by"), lean, "length"),
+        Quantity("total", tr("Weight of the whole car"), total, "force"),
+        Quantity("mass", tr("Mass of the whole car"), total / STANDARD_GRAVITY, "mass"),
     )
 
 
@@ -65,7 +68,7 @@ def tables(given: Given, now: Stand, turns: Sequence[float], after: Stand) -> tu
         before, then = now.readings[place], after.readings[place]
         rows.append(
             (
-                label,
+                tr(label),
                 given.bare(before / STANDARD_GRAVITY, "mass"),
                 given.bare(before / now.shares.total, "share"),
                 turns_number(turns[place]),
@@ -75,10 +78,17 @@ def tables(given: Given, now: Stand, turns: Sequence[float], after: Stand) -> tu
         )
     mass = given.symbol("mass")
     heads = (
-        "Corner", f"Now {mass}", "Share %", "Turns down", f"Then {mass}",
-        f"Higher by {given.symbol('length')}",
+        tr("Corner"), tr("Now {unit}", unit=mass), tr("Share %"), tr("Turns down"),
+        tr("Then {unit}", unit=mass), tr("Higher by {unit}", unit=given.symbol("length")),
     )  # fmt: skip
-    return Table("Corners before and after", heads, tuple(rows)), _opposite(given, now)
+    return Table(tr("Corners before and after"), heads, tuple(rows)), _opposite(given, now)
+
+
+_TITLES = {
+    "all": later("Opposite turns at all four: front left and rear right down"),
+    "front": later("Opposite turns at the front: left down, right up"),
+    "rear": later("Opposite turns at the rear: right down, left up"),
+}
 
 
 def _opposite(given: Given, now: Stand) -> Table:
@@ -90,16 +100,12 @@ def _opposite(given: Given, now: Stand) -> Table:
         change = turn_collars(now.corners, turns)
         loads = [f + c for f, c in zip(now.readings, change.loads, strict=True)]
         shown = shares([max(0.0, f) for f in loads]).cross
-        lean = 2 * change.roll * now.corners[0].y
+        higher = 2 * change.roll * now.corners[0].y
         rows.append((turns_number(count * step), given.bare(shown, "share"),
-                     given.bare(lean, "length")))  # fmt: skip
-    heads = ("Turns", "Cross weight %", f"Left side up, front {given.symbol('length')}")
-    title = {
-        "all": "Opposite turns at all four: front left and rear right down",
-        "front": "Opposite turns at the front: left down, right up",
-        "rear": "Opposite turns at the rear: right down, left up",
-    }[where]
-    return Table(title, heads, tuple(rows), mark=_STEPS_SHOWN.index(0))
+                     given.bare(higher, "length")))  # fmt: skip
+    lean = tr("Left side up, front {unit}", unit=given.symbol("length"))
+    heads = (tr("Turns"), tr("Cross weight %"), lean)
+    return Table(tr(_TITLES[where]), heads, tuple(rows), mark=_STEPS_SHOWN.index(0))
 
 
 def plot(given: Given, now: Stand, turns: Sequence[float]) -> Plot:
@@ -109,40 +115,52 @@ def plot(given: Given, now: Stand, turns: Sequence[float]) -> Plot:
     line = [(n, now.shares.cross + slope * n) for n in (-reach, reach)]
     target = given.cross_wanted
     return Plot(
-        "Cross weight against opposite turns",
-        Axis("Turns of each collar", "turns"),
-        Axis("Cross weight", "share"),
+        tr("Cross weight against opposite turns"),
+        Axis(tr("Turns of each collar"), "turns"),
+        Axis(tr("Cross weight"), "share"),
         (
-            Curve("cross weight", tuple(line)),
-            Curve("wanted", ((-reach, target), (reach, target)), "limit"),
+            Curve(tr("cross weight"), tuple(line)),
+            Curve(tr("wanted"), ((-reach, target), (reach, target)), "limit"),
         ),
-        (Mark(0.0, now.shares.cross, "now"),),
-        f"One turn of each collar moves the cross weight by {given.say(abs(slope), 'share')}; it "
-        f"is {given.say(now.shares.cross, 'share')} now.",
+        (Mark(0.0, now.shares.cross, tr("now")),),
+        tr(
+            "One turn of each collar moves the cross weight by {moves}; it is {cross} now.",
+            moves=given.say(abs(slope), "share"),
+            cross=given.say(now.shares.cross, "share"),
+        ),
     )
 
 
 def cautions(given: Given, now: Stand, after: Stand) -> tuple[Caution, ...]:
     found = []
-    states = zip(
-        CORNER_NAMES.values(), now.stance.on_stop, after.stance.on_stop, after.stance.lifted,
-        strict=True,
-    )  # fmt: skip
+    names, stance = map(corner_word, CORNER_NAMES), after.stance
+    states = zip(names, now.stance.on_stop, stance.on_stop, stance.lifted, strict=True)
     for name, was, then, lifted in states:
         if lifted:
-            found.append(Caution(f"The {name} wheel would hang free of the ground.", stop=True))
-        elif was or then:
-            when = "sits" if was else "would then sit"
-            text = (
-                f"The {name} {when} on its droop stop, where its collar does not shift load as "
-                "reckoned here; take preload out at that end first."
-            )
+            text = tr("The {corner} wheel would hang free of the ground.", corner=name)
             found.append(Caution(text, stop=True))
+        elif was or then:
+            found.append(Caution(_on_stop(name, was), stop=True))
     moved = sum(after.heights()) / 4 - sum(now.heights()) / 4
     if abs(moved) > _MEAN:
-        text = f"The mean height moves by {given.say(moved, 'length')} on the way."
+        text = tr("The mean height moves by {rise} on the way.", rise=given.say(moved, "length"))
         found.append(Caution(text, stop=True))
     return (*found, *_lopsided(given, now), stand())
+
+
+def _on_stop(corner: str, now: bool) -> str:
+    """Of a corner on its droop stop, now or only after the turns."""
+    if now:
+        return tr(
+            "The {corner} sits on its droop stop, where its collar does not shift load as reckoned "
+            "here; take preload out at that end first.",
+            corner=corner,
+        )
+    return tr(
+        "The {corner} would then sit on its droop stop, where its collar does not shift load as "
+        "reckoned here; take preload out at that end first.",
+        corner=corner,
+    )
 
 
 def _lopsided(given: Given, now: Stand) -> list[Caution]:
@@ -150,12 +168,14 @@ def _lopsided(given: Given, now: Stand) -> list[Caution]:
     left = now.shares.left
     if abs(left - 0.5) <= _APART / 2:
         return []
-    side = "left" if left > 0.5 else "right"
-    share = given.say(max(left, 1 - left), "share")
     return [
         Caution(
-            f"{share} of the weight is on the {side}: no collar changes that; move the battery or "
-            "the ballast first."
+            tr(
+                "{share} of the weight is on the {side}: no collar changes that; move the battery "
+                "or the ballast first.",
+                share=given.say(max(left, 1 - left), "share"),
+                side=side_word("left" if left > 0.5 else "right"),
+            )
         )
     ]
 
@@ -166,26 +186,26 @@ def working(given: Given, now: Stand) -> tuple[Working, ...]:
     total = say(now.shares.total / STANDARD_GRAVITY, "mass")
     per_turn = cross_of_a_turn(now, "all")
     return (
-        Working("front share = (front left + front right) / total",
+        Working(tr("front share = (front left + front right) / total"),
                 f"({fl} + {fr}) / {total} = {say(now.shares.front, 'share')}"),
-        Working("left share = (front left + rear left) / total",
+        Working(tr("left share = (front left + rear left) / total"),
                 f"({fl} + {rl}) / {total} = {say(now.shares.left, 'share')}"),
-        Working("cross weight = (front left + rear right) / total",
+        Working(tr("cross weight = (front left + rear right) / total"),
                 f"({fl} + {rr}) / {total} = {say(now.shares.cross, 'share')}"),
-        Working("one turn of all four, opposite, moves the cross weight by",
+        Working(tr("one turn of all four, opposite, moves the cross weight by"),
                 say(per_turn, "share", 2),
-                "statics of a rigid body on four springs: wheel rates and lift of each collar"),
-        Working("exact turns down: load to shift at a corner / (wheel rate × lift of a turn)",
-                "; ".join(f"{name} {turns_text(round(n, 2))}" for name, n in
-                          zip(CORNER_NAMES.values(), exact(given, now), strict=True))),
+                tr("statics of a rigid body on four springs: wheel rates and lift of each collar")),
+        Working(tr("exact turns down: load to shift at a corner / (wheel rate × lift of a turn)"),
+                "; ".join(f"{corner_word(key)} {turns_text(round(n, 2))}" for key, n in
+                          zip(CORNER_NAMES, exact(given, now), strict=True))),
     )  # fmt: skip
 
 
 def writes(given: Given, turns: Sequence[float]) -> tuple[Write, ...]:
     made = []
-    for (key, name), n in zip(CORNER_NAMES.items(), turns, strict=True):
+    for key, n in zip(CORNER_NAMES, turns, strict=True):
         if n:
             now = getattr(given.car.corners, key).collar
-            words = f"{turns_text(abs(n))} {'down' if n > 0 else 'up'}"
-            made.append(Write(f"corners.{key}.collar", now + n, f"{name} collar {words}"))
+            says = tr("{corner} collar {turns}", corner=corner_word(key), turns=turn_words(n))
+            made.append(Write(f"corners.{key}.collar", now + n, says))
     return tuple(made)

@@ -6,6 +6,7 @@ from math import isclose
 
 from calc.form import Given, Problem, Row
 from calc.forms.shared import sprung_load
+from calc.language import tr
 from calc.physics.chassis import Corner, Point, turn_collars
 from calc.physics.linear import solve as solve_linear
 from calc.physics.linkage import lift_per_turn, wheel_rate
@@ -49,8 +50,10 @@ def state(given: Given) -> State:
     if isclose(points[0][0], points[2][0], abs_tol=1e-6):
         raise Problem(
             "end.front.reach",
-            "Measuring point: the front and the rear points lie at the same place, so the heights "
-            "say nothing about how the car leans; measure nearer to the axles.",
+            tr(
+                "Measuring point: the front and the rear points lie at the same place, so the "
+                "heights say nothing about how the car leans; measure nearer to the axles."
+            ),
         )
     rows = given.rows("corner")
     return State(
