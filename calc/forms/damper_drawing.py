@@ -5,6 +5,8 @@ from dataclasses import dataclass
 from calc.answer import Drawing, Line, Ring, Tag
 from calc.form import Given
 from calc.forms.seat import Seat
+from calc.forms.shared import end_word
+from calc.language import later, tr
 
 _WALL = 1.2e-3  # m, of the body
 _RIM = 2.5e-3  # m by which collar and cup stand out from the body
@@ -14,6 +16,7 @@ _PLATE = 1.2e-3  # m, thickness of collar and cup as drawn
 _EYE = 2.2e-3  # m
 _CLEAR = 3e-3  # m between the body and the cup at full bump
 _NOTHING = 0.05e-3  # m; a gap smaller than this is not drawn
+_DROOP, _RIDE, _BUMP = later("full droop"), later("ride height"), later("full bump")
 
 
 @dataclass(frozen=True)
@@ -59,9 +62,7 @@ def damper_drawing(given: Given, seat: Seat, end: str) -> Drawing:
     lines: list[Line] = []
     rings: list[Ring] = []
     tags: list[Tag] = []
-    for place, (name, travel) in enumerate(
-        (("full droop", 0.0), ("ride height", seat.travel), ("full bump", bump))
-    ):
+    for place, (name, travel) in enumerate(((_DROOP, 0.0), (_RIDE, seat.travel), (_BUMP, bump))):
         x = place * pitch
         lines += _damper(shape, x, travel) + _spring(shape, x, travel)
         rings += [
@@ -72,10 +73,8 @@ def damper_drawing(given: Given, seat: Seat, end: str) -> Drawing:
         tags.append(_length(given, shape, x, travel))
     if bound > _NOTHING:
         lines.append(_ghost(shape, 2 * pitch))
-    return Drawing(
-        f"Your {end} damper to scale: full droop, ride height, full bump",
-        tuple(lines), tuple(rings), tuple(tags), _says(given, seat),
-    )  # fmt: skip
+    title = tr("Your {end} damper to scale: full droop, ride height, full bump", end=end_word(end))
+    return Drawing(title, tuple(lines), tuple(rings), tuple(tags), _says(given, seat))
 
 
 def _damper(shape: _Shape, x: float, travel: float) -> list[Line]:
@@ -140,26 +139,33 @@ def _length(given: Given, shape: _Shape, x: float, travel: float) -> Tag:
 
 
 def _caption(given: Given, seat: Seat, name: str) -> str:
-    if name == "full droop" and seat.preload < -_NOTHING:
-        return f"{name}\nloose by {given.bare(-seat.preload, 'length', 1)}"
-    if name == "ride height" and seat.on_stop:
-        return f"{name}\non its droop stop"
-    if name == "full bump" and seat.bind_margin < -_NOTHING:
-        return f"coil bind, {given.bare(-seat.bind_margin, 'length', 1)}\nbefore full bump"
-    return name
+    """Two lines at most: there is little room below each picture."""
+    if name == _DROOP and seat.preload < -_NOTHING:
+        return tr("full droop\nloose by {gap}", gap=given.bare(-seat.preload, "length", 1))
+    if name == _RIDE and seat.on_stop:
+        return tr("ride height\non its droop stop")
+    if name == _BUMP and seat.bind_margin < -_NOTHING:
+        early = given.bare(-seat.bind_margin, "length", 1)
+        return tr("coil bind, {early}\nbefore full bump", early=early)
+    return tr(name)
 
 
 def _says(given: Given, seat: Seat) -> str:
     say = given.say
     said = [
-        f"From collar to cup {say(seat.droop_length, 'length')} at full droop, "
-        f"{say(seat.droop_length - seat.travel, 'length')} at ride height, "
-        f"{say(seat.droop_length - seat.stroke, 'length')} at full bump."
+        tr(
+            "From collar to cup {droop} at full droop, {ride} at ride height, {bump} at full bump.",
+            droop=say(seat.droop_length, "length"),
+            ride=say(seat.droop_length - seat.travel, "length"),
+            bump=say(seat.droop_length - seat.stroke, "length"),
+        )
     ]
     if seat.preload < -_NOTHING:
-        said.append(f"The spring is loose by {say(-seat.preload, 'length')} at full droop.")
+        gap = say(-seat.preload, "length")
+        said.append(tr("The spring is loose by {gap} at full droop.", gap=gap))
     if seat.bind_margin < -_NOTHING:
-        said.append(f"Its coils touch {say(-seat.bind_margin, 'length')} before full bump.")
+        early = say(-seat.bind_margin, "length")
+        said.append(tr("Its coils touch {early} before full bump.", early=early))
     return " ".join(said)
 
 

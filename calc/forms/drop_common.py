@@ -3,58 +3,25 @@
 from collections.abc import Mapping, Sequence
 
 from calc.answer import Axis, Caution, Curve, Plot, Quantity, Table, Working
-from calc.entry import Number, Rows, When
 from calc.form import Given, Problem, Row
 from calc.forms.oil_warm import law_doubt, oil_cautions, within
 from calc.forms.piston import DOUBTS, piston_cautions, piston_from
 from calc.forms.shared import spill, with_inputs
+from calc.language import later, tr
 from calc.physics import drop, oil, sample
 from calc.physics.damper import viscosity_for
 from calc.uncertainty import Doubted
-from calc.units import NBSP, STANDARD_GRAVITY, decimals_for
+from calc.units import NBSP, STANDARD_GRAVITY, decimals_for, spelt
 
-MOST = 12
-_ROWS = tuple((str(n), f"Run {n}") for n in range(1, MOST + 1))
+SCATTER = later("scatter of the runs")
 _LAG = 0.02  # share of the distance that the start from rest may cost
-_MODEL = Caution(
+_MODEL = later(
     "The inferred oil carries the doubt of the piston model: it serves to compare dampers, not to "
     "judge a bottle."
 )
-_HOLD = Caution(
+_HOLD = later(
     "Hold the damper upright and fixed, and catch the mass: it must not fall on a foot or a hand."
 )
-
-
-def mass_column(**more: object) -> Number:
-    return Number(
-        "Mass that hangs", "mass", (0.01, 0.3), (0.0005, 10),
-        "All that pulls: the mass, its hook and the rod end.",
-        name="mass", tool="scale", **more,  # type: ignore[arg-type]
-    )  # fmt: skip
-
-
-def time_column() -> Number:
-    return Number(
-        "Time", "time", (0.5, 30), (0.02, 3600),
-        "From one mark to the other; start the watch after the shaft has begun to move.",
-        name="time",
-    )  # fmt: skip
-
-
-def run_rows(label: str, name: str, starts: Sequence[float], when: When) -> Rows:
-    """Timed runs, all with one mass."""
-    return Rows(
-        label, (time_column(),), _ROWS, name=name, least=2,
-        starts=tuple((time,) for time in starts), when=when,
-    )  # fmt: skip
-
-
-def loaded_rows(name: str, starts: Sequence[tuple[float, float]], when: When) -> Rows:
-    """Timed runs, each with the mass that hung."""
-    return Rows(
-        "Timed runs, with two masses or more", (mass_column(), time_column()), _ROWS,
-        name=name, least=3, starts=tuple(starts), when=when,
-    )  # fmt: skip
 
 
 def times(given: Given, name: str) -> list[float]:
@@ -77,8 +44,12 @@ def odd_cautions(given: Given, rows: Sequence[Row], of: str = "") -> list[Cautio
     far = odd_keys(rows)
     return [
         Caution(
-            f"{of}{row.label} ({given.say(row.time, 'time', 2)}) lies far from the others. It is "
-            "still counted: think what went wrong, and time one more."
+            tr(
+                "{run} ({time}) lies far from the others. It is still counted: think what went "
+                "wrong, and time one more.",
+                run=f"{of}{row.label}",
+                time=given.say(row.time, "time", 2),
+            )
         )
         for row in rows
         if row.key in far
@@ -117,7 +88,10 @@ def cautions(given: Given, force: float, speed: float, mass: float) -> list[Caut
     if not explained(given, force, speed):
         found.append(
             Caution(
-                "No oil explains this drop with the piston entered: look at holes, mass and times."
+                tr(
+                    "No oil explains this drop with the piston entered: look at holes, mass and "
+                    "times."
+                )
             )
         )
     else:
@@ -129,12 +103,15 @@ def cautions(given: Given, force: float, speed: float, mass: float) -> list[Caut
     if lag > _LAG * given.distance:
         found.append(
             Caution(
-                f"The mass needs a run-up: it lags {given.say(lag, 'length')} behind one that is "
-                "at full speed from the start. Start the watch a few times that further down, or "
-                "hang a lighter mass."
+                tr(
+                    "The mass needs a run-up: it lags {lag} behind one that is at full speed from "
+                    "the start. Start the watch a few times that further down, or hang a lighter "
+                    "mass.",
+                    lag=given.say(lag, "length"),
+                )
             )
         )
-    return [*found, _MODEL, _HOLD, spill()]
+    return [*found, Caution(tr(_MODEL)), Caution(tr(_HOLD)), spill()]
 
 
 def table(given: Given, sets: Sequence[tuple[str, Sequence[Row], Sequence[float]]]) -> Table:
@@ -149,14 +126,14 @@ def table(given: Given, sets: Sequence[tuple[str, Sequence[Row], Sequence[float]
                     given.bare(row.time, "time", 2),
                     given.bare(given.distance / row.time, "speed", 1),
                     given.bare(pull * row.time / given.distance, "damping"),
-                    "far off" if row.key in far else "",
+                    tr("far off") if row.key in far else "",
                 )
             )
     heads = (
-        "Run", "Time s", f"Speed {given.symbol('speed')}",
-        f"Force over speed {given.symbol('damping')}", "",
+        tr("Run"), tr("Time s"), tr("Speed {unit}", unit=given.symbol("speed")),
+        tr("Force over speed {unit}", unit=given.symbol("damping")), "",
     )  # fmt: skip
-    return Table("The runs", heads, tuple(lines))
+    return Table(tr("The runs"), heads, tuple(lines))
 
 
 def runs_plot(given: Given, sets: Sequence[tuple[str, Sequence[float]]]) -> Plot:
@@ -166,16 +143,26 @@ def runs_plot(given: Given, sets: Sequence[tuple[str, Sequence[float]]]) -> Plot
         points = tuple((float(n), time) for n, time in enumerate(readings, 1))
         middle = sample.mean(readings).value
         ends = ((1.0, middle), (float(len(readings)), middle))
-        mean = "mean" if len(sets) == 1 else f"mean {label}"
+        mean = tr("mean") if len(sets) == 1 else tr("mean {side}", side=label)
         curves += [Curve(label, points, style), Curve(mean, ends, "limit")]
-    says = "; ".join(
-        f"{label}: {given.say(min(readings), 'time', 2)} to {given.say(max(readings), 'time', 2)}"
-        for label, readings in sets
-    )
+    spans = "; ".join(_span(given, label, readings) for label, readings in sets)
     return Plot(
-        "Time of each run", Axis("Run", "count"), Axis("Time", "time"), tuple(curves), (),
-        f"{says}. A trend from run to run would say that the oil warms or the seal wets.",
-    )  # fmt: skip
+        tr("Time of each run"),
+        Axis(tr("Run"), "count"),
+        Axis(tr("Time"), "time"),
+        tuple(curves),
+        (),
+        tr(
+            "{spans}. A trend from run to run would say that the oil warms or the seal wets.",
+            spans=spans,
+        ),
+    )
+
+
+def _span(given: Given, label: str, readings: Sequence[float]) -> str:
+    """The shortest and the longest time of a set."""
+    low, high = (given.say(time, "time", 2) for time in (min(readings), max(readings)))
+    return tr("{label}: {low} to {high}", label=label, low=low, high=high)
 
 
 def quantities(
@@ -183,7 +170,7 @@ def quantities(
 ) -> tuple[Quantity, ...]:
     """The figures that there are, in the order of their labels: name -> (label, kind)."""
     return tuple(
-        given.quantity(name, says, kind, doubted[name])
+        given.quantity(name, tr(says), kind, doubted[name])
         for name, (says, kind) in labels.items()
         if name in doubted
     )
@@ -199,7 +186,8 @@ def pull_of(given: Given) -> float:
     pull = given.mass * STANDARD_GRAVITY - given.friction
     if pull <= 0:
         raise Problem(
-            "friction", "Friction of the seal: it would hold the mass, and nothing would drop."
+            "friction",
+            tr("Friction of the seal: it would hold the mass, and nothing would drop."),
         )
     return pull
 
@@ -219,9 +207,7 @@ def with_scatter(given: Given, *names: str) -> tuple[Given, dict[str, sample.Mea
         )
         for name in names
     }
-    scatter = {
-        f"{name}_scatter": (0.0, mean.error, "scatter of the runs") for name, mean in means.items()
-    }
+    scatter = {f"{name}_scatter": (0.0, mean.error, SCATTER) for name, mean in means.items()}
     return with_inputs(with_model(given), scatter), means
 
 
@@ -230,15 +216,16 @@ def working(given: Given, name: str, mean: sample.Mean) -> tuple[Working, ...]:
     say = given.say
     return (
         Working(
-            "damping = (mass × g − friction) × mean time / distance",
-            f"({say(given.mass, 'mass')} × 9.807 m/s² − {say(given.friction, 'force')}) × "
+            tr("damping = (mass × g − friction) × mean time / distance"),
+            f"({say(given.mass, 'mass')} × {spelt('9.807')} m/s² − "
+            f"{say(given.friction, 'force')}) × "
             f"{say(sample.mean(times(given, name)).value, 'time', 3)} / "
             f"{say(given.distance, 'length')} = {say(mean.value, 'damping')}",
-            "a steady speed: the damping force is the pull",
+            tr("a steady speed: the damping force is the pull"),
         ),
         Working(
-            "standard error = scatter / √n",
-            f"{mean.count} runs: {say(mean.error, 'damping', 3)}",
+            tr("standard error = scatter / √n"),
+            tr("{count} runs: {error}", count=mean.count, error=say(mean.error, "damping", 3)),
             "JCGM 100:2008, 4.2",
         ),
     )

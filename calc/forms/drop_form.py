@@ -4,7 +4,7 @@ from calc.answer import Answer
 from calc.entry import Choice, Number, only
 from calc.form import Form, Given, from_car
 from calc.forms import drop_friction, drop_one, drop_sides
-from calc.forms.drop_common import loaded_rows, mass_column, run_rows
+from calc.forms.drop_fields import loaded_rows, mass_column, run_rows
 from calc.forms.piston import piston_fields
 from calc.forms.shared import AXLE
 

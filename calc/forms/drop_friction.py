@@ -7,10 +7,11 @@ from calc.answer import Answer, Axis, Caution, Curve, Mark, Plot, Step, Working
 from calc.form import Given, Problem
 from calc.forms import drop_common as common
 from calc.forms.shared import with_inputs
+from calc.language import later, tr
 from calc.physics.drop import Friction, friction_and_damping
 from calc.units import STANDARD_GRAVITY
 
-_NEGATIVE = Caution(
+_NEGATIVE = later(
     "Friction below zero says that the damping grows faster than the speed between these speeds, "
     "or that the runs scatter. Take it as no friction that can be told; use lighter masses."
 )
@@ -28,7 +29,7 @@ def _checked_fit(given: Given) -> Friction:
     if len({row.mass for row in rows}) < 2:
         raise Problem(
             f"loaded.{rows[-1].key}.mass",
-            "Mass that hangs: it takes runs with two masses to tell friction from damping.",
+            tr("Mass that hangs: it takes runs with two masses to tell friction from damping."),
         )
     last = f"loaded.{rows[-1].key}.time"
     try:
@@ -36,14 +37,19 @@ def _checked_fit(given: Given) -> Friction:
     except (ValueError, ArithmeticError) as error:
         raise Problem(
             last,
-            f"{given.labels[last]}: the heavier mass was no faster, so damping cannot be told from "
-            "friction; time more runs, or take masses further apart.",
+            tr(
+                "{entry}: the heavier mass was no faster, so damping cannot be told from friction; "
+                "time more runs, or take masses further apart.",
+                entry=given.labels[last],
+            ),
         ) from error
     if _middle(given, fit.coefficient, fit.friction)[0] <= 0:
         raise Problem(
             last,
-            f"{given.labels[last]}: these runs would mean a friction that holds the masses; time "
-            "them again.",
+            tr(
+                "{entry}: these runs would mean a friction that holds the masses; time them again.",
+                entry=given.labels[last],
+            ),
         )
     return fit
 
@@ -65,17 +71,17 @@ def _figures(given: Given, known: bool) -> Mapping[str, float]:
 
 
 _LABELS = {
-    "damping": ("Damping coefficient", "damping"),
-    "friction": ("Friction of the seal", "force"),
-    "inferred": ("Oil that the piston model infers, at 25 °C", "viscosity"),
+    "damping": (later("Damping coefficient"), "damping"),
+    "friction": (later("Friction of the seal"), "force"),
+    "inferred": (later("Oil that the piston model infers, at 25 °C"), "viscosity"),
 }
 
 
 def solve(given: Given) -> Answer:
     fit = _checked_fit(given)
     scatter = {
-        "damping_scatter": (0.0, fit.coefficient_error, "scatter of the runs"),
-        "friction_scatter": (0.0, fit.friction_error, "scatter of the runs"),
+        "damping_scatter": (0.0, fit.coefficient_error, common.SCATTER),
+        "friction_scatter": (0.0, fit.friction_error, common.SCATTER),
     }
     given = with_inputs(common.with_model(given), scatter)
     force, speed = _middle(given, fit.coefficient, fit.friction)
@@ -86,10 +92,10 @@ def solve(given: Given) -> Answer:
     return Answer(
         steps=(_step(given, fit, doubted["damping"].u, doubted["friction"].u),),
         quantities=common.quantities(given, doubted, _LABELS),
-        tables=(common.table(given, [("Run", rows, pulls)]),),
+        tables=(common.table(given, [(tr("Run"), rows, pulls)]),),
         plots=(_plot(given, fit),),
         cautions=(
-            *((_NEGATIVE,) if fit.friction < 0 else ()),
+            *((Caution(tr(_NEGATIVE)),) if fit.friction < 0 else ()),
             *common.odd_cautions(given, rows),
             *common.cautions(given, force, speed, max(row.mass for row in rows)),
         ),
@@ -101,10 +107,11 @@ def _step(given: Given, fit: Friction, u_damping: float, u_friction: float) -> S
     damping = common.rough(given, fit.coefficient, "damping", u_damping)
     friction = common.rough(given, fit.friction, "force", u_friction)
     as_mass = given.say(abs(fit.friction) / STANDARD_GRAVITY, "mass")
-    gives = f"The seal holds as much as {as_mass} pulls."
+    gives = tr("The seal holds as much as {mass} pulls.", mass=as_mass)
     if fit.friction < 0:
-        gives = "There is no friction that these runs can tell."
-    return Step(f"Damping {damping}, friction {friction}.", gives)
+        gives = tr("There is no friction that these runs can tell.")
+    says = tr("Damping {damping}, friction {friction}.", damping=damping, friction=friction)
+    return Step(says, gives)
 
 
 def _plot(given: Given, fit: Friction) -> Plot:
@@ -118,13 +125,15 @@ def _plot(given: Given, fit: Friction) -> Plot:
     ends = (marks[0].x, marks[-1].x)
     line = tuple((pull, (pull - fit.friction) / fit.coefficient) for pull in ends)
     return Plot(
-        "Speed of the drop against the pull",
-        Axis("Pull of the mass", "force"),
-        Axis("Speed", "speed"),
-        (Curve("fitted line", line),),
+        tr("Speed of the drop against the pull"),
+        Axis(tr("Pull of the mass"), "force"),
+        Axis(tr("Speed"), "speed"),
+        (Curve(tr("fitted line"), line),),
         tuple(marks),
-        f"The line meets no speed at a pull of {given.say(fit.friction, 'force')}: that is the "
-        "friction of the seal.",
+        tr(
+            "The line meets no speed at a pull of {pull}: that is the friction of the seal.",
+            pull=given.say(fit.friction, "force"),
+        ),
     )
 
 
@@ -132,10 +141,16 @@ def _working(given: Given, fit: Friction) -> tuple[Working, ...]:
     say = given.say
     return (
         Working(
-            "mass × g = friction + damping × speed, a line through all runs",
-            f"{len(given.rows('loaded'))} runs: damping {say(fit.coefficient, 'damping')} with a "
-            f"standard error of {say(fit.coefficient_error, 'damping', 3)}, friction "
-            f"{say(fit.friction, 'force', 3)} with {say(fit.friction_error, 'force', 3)}",
-            "least squares of the speed, read the other way as a calibration is",
+            tr("mass × g = friction + damping × speed, a line through all runs"),
+            tr(
+                "{count} runs: damping {damping} with a standard error of {damping_error}, "
+                "friction {friction} with {friction_error}",
+                count=len(given.rows("loaded")),
+                damping=say(fit.coefficient, "damping"),
+                damping_error=say(fit.coefficient_error, "damping", 3),
+                friction=say(fit.friction, "force", 3),
+                friction_error=say(fit.friction_error, "force", 3),
+            ),
+            tr("least squares of the speed, read the other way as a calibration is"),
         ),
     )

@@ -5,13 +5,15 @@ from collections.abc import Mapping
 from calc.answer import Answer, Quantity, Step
 from calc.form import Given
 from calc.forms import drop_common as common
+from calc.forms.shared import end_word
+from calc.language import later, tr
 from calc.physics import sample
 from calc.units import decimals_for
 
 _LABELS = {
-    "damping": ("Damping coefficient", "damping"),
-    "speed": ("Speed of the drop", "speed"),
-    "inferred": ("Oil that the piston model infers, at 25 °C", "viscosity"),
+    "damping": (later("Damping coefficient"), "damping"),
+    "speed": (later("Speed of the drop"), "speed"),
+    "inferred": (later("Oil that the piston model infers, at 25 °C"), "viscosity"),
 }
 
 
@@ -34,8 +36,8 @@ def solve(given: Given) -> Answer:
     return Answer(
         steps=(_step(given, first, speed, doubted["inferred"].value if known else None),),
         quantities=(first, _error(given, mean), *others),
-        tables=(common.table(given, [("Run", rows, [pull] * len(rows))]),),
-        plots=(common.runs_plot(given, [("runs", readings)]),),
+        tables=(common.table(given, [(tr("Run"), rows, [pull] * len(rows))]),),
+        plots=(common.runs_plot(given, [(tr("runs"), readings)]),),
         cautions=(
             *common.odd_cautions(given, rows),
             *common.cautions(given, pull, speed, given.mass),
@@ -46,14 +48,24 @@ def solve(given: Given) -> Answer:
 
 def _error(given: Given, mean: sample.Mean) -> Quantity:
     places = decimals_for(mean.error, "damping", given.system)
-    label = f"Its standard error from {mean.count} runs"
+    label = tr("Its standard error from {count} runs", count=mean.count)
     return Quantity("standard_error", label, mean.error, "damping", decimals=places)
 
 
 def _step(given: Given, damping: Quantity, speed: float, grade: float | None) -> Step:
     has = common.rough(given, damping.value, "damping", damping.u)
-    entered = f"{given.say(given.oil, 'viscosity')} is entered."
+    oil = given.say(given.oil, "viscosity")
+    entered = tr("{oil} is entered.", oil=oil)
     if grade is not None:
-        entered = f"The piston model infers {given.say(grade, 'viscosity')} oil; {entered}"
-    end = given.choice("axle")
-    return Step(f"The {end} damper has {has} at {given.say(speed, 'speed', 1)}.", entered)
+        entered = tr(
+            "The piston model infers {inferred} oil; {oil} is entered.",
+            inferred=given.say(grade, "viscosity"),
+            oil=oil,
+        )
+    says = tr(
+        "The {end} damper has {damping} at {speed}.",
+        end=end_word(given.choice("axle")),
+        damping=has,
+        speed=given.say(speed, "speed", 1),
+    )
+    return Step(says, entered)

@@ -6,16 +6,19 @@ from collections.abc import Mapping
 from calc.answer import Answer, Quantity, Step, Working
 from calc.form import Given, Problem
 from calc.forms import drop_common as common
+from calc.forms.shared import side_word
+from calc.language import later, tr
 from calc.physics import sample
+from calc.units import number_text
 
 _SIDES = ("left", "right")
 _SURE = 0.05  # a chance below this is taken for a difference, as is usual
 _LABELS = {
-    "left_damping": ("Left: damping coefficient", "damping"),
-    "right_damping": ("Right: damping coefficient", "damping"),
-    "difference": ("Left is harder (softer: −) than right", "share"),
-    "left_inferred": ("Left: oil that the piston model infers, at 25 °C", "viscosity"),
-    "right_inferred": ("Right: oil that the piston model infers, at 25 °C", "viscosity"),
+    "left_damping": (later("Left: damping coefficient"), "damping"),
+    "right_damping": (later("Right: damping coefficient"), "damping"),
+    "difference": (later("Left is harder (softer: −) than right"), "share"),
+    "left_inferred": (later("Left: oil that the piston model infers, at 25 °C"), "viscosity"),
+    "right_inferred": (later("Right: oil that the piston model infers, at 25 °C"), "viscosity"),
 }
 
 
@@ -35,8 +38,11 @@ def _test(given: Given) -> sample.Welch:
         name = f"left.{given.rows('left')[0].key}.time"
         raise Problem(
             name,
-            f"{given.labels[name]}: neither side scatters at all, so the readings are too coarse "
-            "to compare; read the watch to hundredths.",
+            tr(
+                "{entry}: neither side scatters at all, so the readings are too coarse to compare; "
+                "read the watch to hundredths.",
+                entry=given.labels[name],
+            ),
         ) from error
 
 
@@ -47,16 +53,15 @@ def solve(given: Given) -> Answer:
     known = all(common.explained(given, pull, speed) for speed in speeds)
     doubted = given.carry(lambda shifted: _figures(shifted, known))
     rows = {side: given.rows(side) for side in _SIDES}
+    named = {"left": tr("Left"), "right": tr("Right")}
     return Answer(
         steps=(_verdict(given, doubted["difference"].value, test),),
         quantities=(*common.quantities(given, doubted, _LABELS), _chance(test)),
-        tables=(
-            common.table(given, [(s.capitalize(), rows[s], [pull] * len(rows[s])) for s in rows]),
-        ),
-        plots=(common.runs_plot(given, [(side, common.times(given, side)) for side in _SIDES]),),
+        tables=(common.table(given, [(named[s], rows[s], [pull] * len(rows[s])) for s in rows]),),
+        plots=(common.runs_plot(given, [(side_word(s), common.times(given, s)) for s in _SIDES]),),
         cautions=(
-            *common.odd_cautions(given, rows["left"], "Left, "),
-            *common.odd_cautions(given, rows["right"], "Right, "),
+            *common.odd_cautions(given, rows["left"], f"{named['left']}, "),
+            *common.odd_cautions(given, rows["right"], f"{named['right']}, "),
             *common.cautions(given, pull, max(speeds), given.mass),
         ),
         working=(
@@ -68,7 +73,7 @@ def solve(given: Given) -> Answer:
 
 
 def _chance(test: sample.Welch) -> Quantity:
-    label = "Chance of such a difference between two alike"
+    label = tr("Chance of such a difference between two alike")
     return Quantity("chance", label, test.p, "share", decimals=2)
 
 
@@ -76,33 +81,44 @@ def _verdict(given: Given, difference: float, test: sample.Welch) -> Step:
     apart = given.say(abs(difference), "share", 1)
     by_chance = _of_such_tests(test.p)
     if test.p < _SURE:
+        harder = side_word("left" if difference > 0 else "right")
         return Step(
-            f"They differ by {apart}: the {'left' if difference > 0 else 'right'} one is harder.",
-            f"The scatter alone would set two alike so far apart in {by_chance}. Look at oil, "
-            "holes and air of both.",
+            tr("They differ by {apart}: the {side} one is harder.", apart=apart, side=harder),
+            tr(
+                "The scatter alone would set two alike so far apart in {chance}. Look at oil, "
+                "holes and air of both.",
+                chance=by_chance,
+            ),
         )
     return Step(
-        "The runs show no difference between left and right.",
-        f"They are {apart} apart, and the scatter alone would do as much in {by_chance}. More runs "
-        "would show smaller differences.",
+        tr("The runs show no difference between left and right."),
+        tr(
+            "They are {apart} apart, and the scatter alone would do as much in {chance}. More runs "
+            "would show smaller differences.",
+            apart=apart,
+            chance=by_chance,
+        ),
     )
 
 
 def _of_such_tests(chance: float) -> str:
     """A chance as a hand counts it: "30 of 100 such tests", "about 1 of 200 such tests"."""
     if chance >= 0.095:
-        return f"{100 * chance:.0f} of 100 such tests"
+        return tr("{count} of 100 such tests", count=f"{100 * chance:.0f}")
     if chance < 1e-6:
-        return "less than 1 of a million such tests"
+        return tr("less than 1 of a million such tests")
     one_in = round(1 / chance, -math.floor(math.log10(1 / chance)))
-    return f"about 1 of {one_in:.0f} such tests"
+    return tr("about 1 of {count} such tests", count=f"{one_in:.0f}")
 
 
 def _welch_line(given: Given, test: sample.Welch) -> Working:
-    t = f"{test.t:.2f}".replace("-", "−")
     return Working(
-        "t = (mean left − mean right) / √(error² left + error² right)",
-        f"t = {t} with {test.degrees:.1f} degrees of freedom: a chance of "
-        f"{given.say(test.p, 'share', 2)}",
+        tr("t = (mean left − mean right) / √(error² left + error² right)"),
+        tr(
+            "t = {t} with {degrees} degrees of freedom: a chance of {chance}",
+            t=number_text(test.t, "ratio", decimals=2),
+            degrees=number_text(test.degrees, "ratio", decimals=1),
+            chance=given.say(test.p, "share", 2),
+        ),
         "B. L. Welch, Biometrika 34 (1947)",
     )

@@ -9,6 +9,8 @@ from calc.form import Given, Problem
 from calc.forms.from_record import Inputs, record_inputs
 from calc.forms.oil_warm import within
 from calc.forms.piston import DOUBTS, directions, piston_fields, piston_from
+from calc.forms.shared import END_LABELS, end_word
+from calc.language import tr
 from calc.physics import damper, oil
 from calc.physics.damper import Piston
 from calc.physics.root import rising_root
@@ -21,7 +23,7 @@ _SMALL = 1e-3  # relative step for an elasticity
 def piston_inputs(car: Car, end: str) -> Inputs:
     """The pistons of an end as inputs of `with_inputs`, named "front.hole" and so on."""
     paths = {f"{end}.{entry.name}": entry.car.format(axle=end) for entry in _PISTON}
-    made = record_inputs(car, paths, end.capitalize())
+    made = record_inputs(car, paths, tr(dict(END_LABELS)[end]))
     return {**made, f"{end}.{_OFF_CENTRE}": DOUBTS[_OFF_CENTRE]}
 
 
@@ -32,12 +34,14 @@ def piston_of(given: Given, end: str, at: str, other: Mapping[str, float] | None
     """
     names = [entry.name for entry in _PISTON] + [_OFF_CENTRE]
     own = {name: given.numbers[f"{end}.{name}"] for name in names}
-    labels = {entry.name: entry.label for entry in _PISTON}
+    labels = {entry.name: entry.said for entry in _PISTON}
     flat = replace(given, numbers={**own, **(other or {})}, labels=labels)
     try:
         return piston_from(flat)
     except Problem as problem:
-        sentence = f"The {end} damper in the car record: {problem}"
+        sentence = tr(
+            "The {end} damper in the car record: {problem}", end=end_word(end), problem=problem
+        )
         raise Problem(at, sentence) from problem
 
 
@@ -69,9 +73,9 @@ class Bench:
 
         low, high = log(damper.THINNEST), log(damper.THICKEST)
         if excess(low) > 0:
-            raise ValueError("even the thinnest oil holds harder than that through these holes")
+            raise ValueError(tr("even the thinnest oil holds harder than that through these holes"))
         if excess(high) < 0:
-            raise ValueError("no oil is thick enough for that with these holes")
+            raise ValueError(tr("no oil is thick enough for that with these holes"))
         return exp(rising_root(excess, low, high, 1e-9))
 
     def elasticity(self, piston: Piston, grade: float) -> float:
