@@ -237,7 +237,8 @@ def _springs(way: _Way, end: str) -> list[Step]:
     def told(which: str) -> str:
         rate, free, solid = (way.say(which, end, name) for name in _SPRING)
         sizes = tr("{rate}, {free} free, {solid} solid", rate=rate, free=free, solid=solid)
-        return _spring_name(getattr(way, which), end) + sizes
+        name = _spring_name(getattr(way, which), end)
+        return tr("“{name}”, {sizes}", name=name, sizes=sizes) if name else sizes
 
     return _step(way, end, _SPRING, _HEADS[end, "springs"], told)
 
@@ -252,7 +253,7 @@ def _spring_name(car: Car, end: str) -> str:
         for row, spring in enumerate(car.springs, start=1)
         if spring.name and _owned_spring(car, row) == fitted
     ]
-    return f"“{names[0]}”, " if names else ""
+    return names[0] if names else ""
 
 
 def _owned_spring(car: Car, row: int) -> list[str]:
