@@ -38,24 +38,19 @@ const doors = () =>
   );
 
 /** Fields, choices and rows of every form. */
-function fields() {
-  return all("[data-page] :is(.field, .choice, .rows)").flatMap((part) => {
-    const title = textOf(part.closest("[data-page]")?.querySelector("h2"));
-    const at = (/** @type {Element | undefined} */ target) => (target?.id ? `#${target.id}` : "");
-    if (part.matches(".rows")) {
-      const name = textOf(part.querySelector("legend"));
-      const cells = all(".row:not(template *) input", part);
-      return all("dt", part).map((column, n) =>
-        entry(FIELD, at(cells[n]), `${name}: ${textOf(column)}`, title, textOf(column.nextElementSibling), part),
-      );
-    }
-    if (part.closest(".row")) return [];
-    const target = part.matches(".choice") ? part : all("input", part)[0];
-    const name = textOf(part.querySelector("label, legend"));
-    const label = part.matches(".choice") ? textOf(part.querySelector("legend")) : name;
-    return [entry(FIELD, at(target), label, title, textOf(part), part)];
-  }).filter(({ href }) => href);
-}
+const fields = () => all("form.fields :is(.field, .choice)").flatMap((part) => {
+  const form = part.closest("form");
+  const input = /** @type {HTMLInputElement | null} */ (part.querySelector("input"));
+  const rows = part.closest(".rows");
+  if (!form || !input || (rows && part.closest(".row") !== rows.querySelector(".row"))) return []; // each row asks the same
+  const label = textOf(part.querySelector("legend, label"));
+  const title = textOf(form.closest("[data-page]")?.querySelector("h2"));
+  const of = rows ? `${textOf(rows.querySelector("legend"))}: ` : "";
+  return [entry(FIELD, `#${form.id}-${input.name}`, of + label, title, `${textOf(part)} ${measure(part)}`, part)];
+});
+
+/** How a field is measured, which stands elsewhere on the page. @param {Element} part */
+const measure = (part) => textOf(document.getElementById(part.querySelector('a[href^="#"]')?.getAttribute("href")?.slice(1) ?? ""));
 
 /** Parts of the guides, each from its heading to the next; words and what they mean. */
 async function parts() {
@@ -83,7 +78,7 @@ function partsOf(whole, href, title) {
     const address = head.id ? `${href}#${head.id}` : href;
     return head.matches("dt")
       ? entry(WORD, address, textOf(head), text.join(" "))
-      : entry(PART, address, textOf(head), head.id ? title : "", text.join(" "));
+      : entry(PART, address, textOf(head), (list.dataset.guide ?? "").replace("{title}", title), text.join(" "));
   });
 }
 

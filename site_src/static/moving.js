@@ -3,7 +3,7 @@
  * Moving about: which page is open, the address of what is on screen, what was used last.
  *
  *   #collar-turns?scope=both&ask=turns  a form with the choices made in it
- *   #collar-turns-pitch                 an entry of a form, by its id
+ *   #collar-turns-pitch                 a field of a form, by its name
  *   #all?find=preload                   the start list and what is looked for
  *   #guides-stroke#measure              in the edition that is one file: a part of a guide
  *
@@ -26,6 +26,8 @@ const tops = {};
 let byLink = false;
 
 const pages = /** @type {HTMLElement[]} */ (all("[data-page]"));
+/** @type {HTMLFormElement[]} */
+const forms = all("form.fields");
 const nameOf = (/** @type {Element | null | undefined} */ page) => page?.getAttribute("data-page") ?? "";
 const pageOf = (/** @type {string} */ name) => pages.find((page) => nameOf(page) === name);
 
@@ -36,11 +38,20 @@ export const open = () => nameOf(all("[data-page].open")[0]);
 function read(hash) {
   const [whole, query = ""] = hash.slice(1).split("?");
   const [id, part] = decoded(whole).split("#");
-  const target = document.getElementById(id);
+  const target = fieldAt(id) ?? document.getElementById(id);
   const page = pageOf(id.startsWith(CAR) ? "cars" : id) ?? /** @type {HTMLElement | null | undefined} */ (target?.closest("[data-page]"));
   const inside = page && part ? page.querySelector(`[id="${CSS.escape(part)}"]`) : nameOf(page) === id ? undefined : target;
   return { name: nameOf(page), inside, query: new URLSearchParams(query) };
 }
+
+/** The first input of a field that an address names. @param {string} id */
+function fieldAt(id) {
+  const form = forms.find((one) => id.startsWith(`${one.id}-`) && inputAt(one, id.slice(one.id.length + 1)));
+  return form && inputAt(form, id.slice(form.id.length + 1));
+}
+
+/** @param {HTMLFormElement} form @param {string} name */
+const inputAt = (form, name) => /** @type {HTMLInputElement[]} */ (all("input", form)).find((input) => input.name === name);
 
 /** @param {string} text */
 function decoded(text) {
@@ -86,9 +97,9 @@ function goTo(inside) {
   const missing = part && form ? unmet(part, form) : [];
   let field = /** @type {HTMLElement} */ (inside);
   if (form && missing.length) {
-    field = choice(form, missing[0][0])[0];
+    field = choice(form, missing[0][0]).find(({ checked }) => checked) ?? field;
     notice(shownWith(inside, byId("found").dataset.shown ?? ""));
-  } else if (field.matches("fieldset")) field = field.querySelector("input:checked") ?? field;
+  } else field = field.closest(".choice")?.querySelector("input:checked") ?? field;
   if (!field.matches("input")) field.tabIndex = -1;
   field.focus({ preventScroll: true });
   (field.closest(".field, .choice") ?? field).scrollIntoView({ block: "center" });
