@@ -26,17 +26,14 @@ CSP = "; ".join(
         "form-action 'none'",
     )
 )
+# Our scripts that are no modules, and the service worker.
+PLAIN = ("early.js", "last.js", "look.js", "sw.js")
 # Scripts of the runtime: they are packed for this file alone.
 SCRIPTS = ("pyodide.js", "pyodide.asm.js")
 PARTS = ("app.zip", "image.json", f"image{PACKED}", f"pyodide.asm.wasm{PACKED}")
 MORE_PARTS = ("python_stdlib.zip", "pyodide-lock.json")
 # What cannot be as it is on a site: in which script, what it says there, what it says here.
 CHANGES = (
-    (
-        "ask.js",
-        'new Worker(new URL("worker.js", import.meta.url), { type: "module" })',
-        "globalThis.launchWorker()",
-    ),
     ("offline.js", 'new URL("../sw.js", import.meta.url)', '""'),
     (
         "shell.js",
@@ -72,12 +69,16 @@ BEGIN = """
   const modules = JSON.parse(document.getElementById("modules").textContent);
   const workerAddress = script(modules["worker.js"]);
   delete modules["worker.js"];
-  globalThis.launchWorker = () => {
+  const launch = () => {
     const worker = new Worker(workerAddress);
     worker.postMessage({ blobs });
     return worker;
   };
-  const NEEDED = /(?<=from ")\\.\\/([\\w.-]+)(?=")/g;
+  const { runtime, app, image } = document.documentElement.dataset;
+  const absolute = (address) => address && new URL(address, document.baseURI).href;
+  const addresses = { runtime: absolute(runtime), app: absolute(app), image: absolute(image) };
+  globalThis.early = { addresses, launch, worker: launch() };
+  const NEEDED = /(?<=(?:from |import\\()")\\.\\/([\\w.-]+)(?="(?!\\)\\.))/g; // but not of a type
   const made = {};
   while (!made["shell.js"]) {
     for (const [name, text] of Object.entries(modules)) {
@@ -149,7 +150,8 @@ def _modules(named: Mapping[str, bytes]) -> str:
     texts = {
         name: content.decode()
         for name, content in named.items()
-        if name.endswith(".js") and name not in (*SCRIPTS, "last.js", "look.js", "sw.js")
+        if name.endswith(".js")
+        and name not in (*SCRIPTS, *PLAIN)
         if not name.startswith("wb-")
     }
     for name, before, after in CHANGES:

@@ -6,7 +6,7 @@
  * question, its worker is ended and another starts Python the ordinary way and gets all
  * questions that are still open. <html data-boot="restored" or "stock"> says which way it is up.
  *
- * @typedef {{runtime: string, app: string, image?: string}} Addresses absolute
+ * @typedef {import("./early.js").Addresses} Addresses
  * @typedef {{question: object, resolve: (reply: any) => void, reject: (error: Error) => void}} Asked
  */
 
@@ -15,24 +15,16 @@ export class Refusal extends Error {}
 
 const told = document.documentElement.dataset;
 
+/** Its worker has set out before this script came. @type {import("./early.js").Early} */
+const early = Reflect.get(globalThis, "early");
+
 /** @type {Map<number, Asked>} */
 const waiting = new Map();
-let worker = launch();
+let { worker } = early;
 let count = 0;
 /** Settles when Python is up, or cannot be brought up in any way. */
-export const up = begin(addresses());
+export const up = begin(early.addresses);
 up.catch(() => {}); // whoever waits for it is told; before that there may be nobody
-
-function launch() {
-  return new Worker(new URL("worker.js", import.meta.url), { type: "module" });
-}
-
-/** The page says where the parts are, so that Python can start before anything else has loaded. */
-function addresses() {
-  const absolute = (/** @type {string | undefined} */ address) => new URL(address ?? "", document.baseURI).href;
-  const { runtime, app, image } = told;
-  return { runtime: absolute(runtime), app: absolute(app), image: image && absolute(image) };
-}
 
 /**
  * Start Python, from its image if there is one.
@@ -49,7 +41,7 @@ function begin({ runtime, app, image }) {
       }
       console.warn(`Python starts the slow way, because its image did not serve: ${reason}`);
       worker.terminate();
-      worker = launch();
+      worker = early.launch();
       begin({ runtime, app }).then(resolve, reject);
       for (const [id, { question }] of waiting) worker.postMessage({ id, ...question });
     }

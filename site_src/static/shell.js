@@ -2,25 +2,29 @@
 /** The page: shows one form at a time, asks Python what it answers, keeps what was typed. */
 
 import { Refusal, ask, up } from "./ask.js";
-import { tell } from "./backup.js";
-import * as cars from "./cars.js";
 import { unmet } from "./conditions.js";
 import { Trouble } from "./db.js";
 import { all, byId, mark, notice, undo } from "./dom.js";
 import * as install from "./install.js";
-import * as log from "./log.js";
 import { nameChoices, open, show } from "./moving.js";
 import { watch } from "./offline.js";
-import * as setups from "./setups.js";
-import * as sheet from "./sheet.js";
 import { changeSystem, follow, keep, load, retype, state, type } from "./store.js";
 import { runTimer } from "./timer.js";
 
 const root = document.documentElement;
 /** @type {HTMLFormElement[]} */
 const forms = all("form.fields");
-/** Pages that are no form. @type {Record<string, {refresh: () => Promise<void>}>} */
-const places = { log, setups, cars, sheet };
+/** @typedef {Record<string, (button: HTMLElement, form: HTMLFormElement) => unknown>} Actions what buttons do */
+/**
+ * Pages that are no form. Their scripts are not needed for the first answer and come after it.
+ * @type {Record<string, () => Promise<{refresh: () => Promise<void>, actions: any}>>}
+ */
+const PLACES = {
+  log: () => import("./log.js"),
+  setups: () => import("./setups.js"),
+  cars: () => import("./cars.js"),
+  sheet: () => import("./sheet.js"),
+};
 const LINK = "#car="; // an address that carries a car
 /** @type {Record<string, number>} the newest question of each page; late replies are dropped */
 const newest = {};
@@ -42,7 +46,7 @@ const question = ({ id }) => ({
 async function refresh() {
   const page = open();
   const turn = (newest[page] = (newest[page] ?? 0) + 1);
-  await places[page]?.refresh();
+  await (await PLACES[page]?.())?.refresh();
   const form = forms.find(({ id }) => id === page);
   if (!form) return sayWhose();
   const reply = await ask({ ask: "answer", ...question(form) });
@@ -98,12 +102,8 @@ async function write(form, what) {
   notice("Noted in the car.", back);
 }
 
-/** What the buttons do. @type {Record<string, (button: HTMLElement, form: HTMLFormElement) => unknown>} */
+/** What stands on every page. @type {Actions} */
 const actions = {
-  ...log.actions,
-  ...setups.actions,
-  ...cars.actions,
-  ...sheet.actions,
   ...install.actions,
   keep: (_, form) => write(form, "keep"),
   done: (_, form) => write(form, "done"),
@@ -125,7 +125,8 @@ addEventListener("unhandledrejection", (event) => {
 document.addEventListener("click", async (event) => {
   const from = /** @type {HTMLElement} */ (event.target);
   const button = from.closest("button");
-  const action = actions[button?.dataset.do ?? ""];
+  const what = button?.dataset.do ?? "";
+  const action = actions[what] ?? (await PLACES[open()]?.())?.actions[what];
   const form = forms.find(({ id }) => id === open()) ?? forms[0];
   if (button && action) {
     await action(button, form);
@@ -160,10 +161,15 @@ for (const choice of /** @type {HTMLInputElement[]} */ (all(".system input"))) {
   });
 }
 
+/** @param {string} address */
+async function receive(address) {
+  if (address.startsWith(LINK)) await (await import("./cars.js")).receive(address);
+}
+
 addEventListener("hashchange", async () => {
   const address = location.hash;
   show();
-  if (address.startsWith(LINK)) await cars.receive(address);
+  await receive(address);
   await refresh();
 });
 
@@ -214,14 +220,17 @@ try {
   });
   await Promise.all([up, answered]);
   root.dataset.engine = "live";
-  if (address.startsWith(LINK)) await cars.receive(address);
-  tell();
   performance.mark("engine-live");
 } catch (error) {
   root.dataset.engine = "failed";
   byId("engine-state").textContent =
     "Python did not start on this device, so the answers are the demo car's. Close other pages, then load this one again.";
   console.error(error);
+}
+if (root.dataset.engine === "live") {
+  await receive(address);
+  (await import("./backup.js")).tell();
+  await Promise.all([import("./readout.js"), import("./folds.js")]);
 }
 // What cannot be seen yet need not be ready before the answer is.
 for (const form of forms) if (form !== first) fill(form, {});

@@ -2,8 +2,8 @@
 /**
  * Python beside the page: starts it, or restores it from its image, and answers questions.
  *
- * In:  {runtime, app, image}  once: absolute addresses of pyodide.js, of app.zip, and of the facts
- *                             about the image (absent: start without it)
+ * In:  {runtime, app, image}  absolute addresses of pyodide.js, of app.zip, and of the facts about
+ *                             the image (absent: start without it); said again it starts nothing
  *      {id, ...request}       a question; may be sent before Python is up
  * Out: {ready: true} or {failed: reason}
  *      {id, reply} or {id, failed: reason}
@@ -74,19 +74,18 @@ async function restore(runtime, image) {
   const { indexURL, scripts } = begin(runtime, {
     "python_stdlib.zip": new Response(EMPTY_ZIP), // all of it is in the image
   });
-  const [facts, content, [{ loadPyodide }, { default: create }]] = await Promise.all([
-    get(image).then((response) => /** @type {Promise<Facts>} */ (response.json())),
-    kept(image.replace(/json$/, "packed")),
-    scripts,
-  ]);
+  const told = get(image).then((response) => /** @type {Promise<Facts>} */ (response.json()));
+  const whole = checked(told, image.replace(/json$/, "packed"));
+  whole.catch(() => {}); // who waits for it is told
+  const [facts, [{ loadPyodide }, { default: create }]] = await Promise.all([told, scripts]);
   if (!indexURL.endsWith(`/${facts.runtime}/`)) throw new Error("the image is of another runtime");
-  if ((await digest(content)) !== facts.sha256) throw new Error("the image is damaged");
   const python = await loadPyodide({
     indexURL,
     _loadSnapshot: new Uint8Array(1), // asks for a restore; what is restored comes from us
     createPyodideModule: async (/** @type {any} */ settings) => {
       settings.INITIAL_MEMORY = facts.memory;
-      const module = await create(settings);
+      const module = await create(settings); // meanwhile the image is read and checked
+      const content = await whole;
       module.API.restoreSnapshot = () => {
         put(content, module.HEAPU8);
         return facts.hiwire;
@@ -95,6 +94,13 @@ async function restore(runtime, image) {
     },
   });
   return python.pyimport("site_src.live");
+}
+
+/** The image, if it is what the facts say to the byte. @param {Promise<Facts>} told @param {string} address */
+async function checked(told, address) {
+  const content = await kept(address);
+  if ((await digest(content)) !== (await told).sha256) throw new Error("the image is damaged");
+  return content;
 }
 
 /** From the device, without the way through the service worker; else from the host. @param {string} address */
@@ -128,7 +134,7 @@ const reason = (error) => (error instanceof Error ? error.message : String(error
 self.onmessage = async ({ data: { id, runtime, app, image, ...request } }) => {
   try {
     if (runtime) {
-      live = image ? restore(runtime, image) : start(runtime, app);
+      live ??= image ? restore(runtime, image) : start(runtime, app);
       await live;
       self.postMessage({ ready: true });
     } else {

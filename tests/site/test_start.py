@@ -183,7 +183,8 @@ def test_python_that_fails_later_is_started_anew(browser: Browser, own_site) -> 
         engine = Chromium(context.new_page())
         engine.open(own_site.url)
         engine.wait(LIVE)
-        asked = "document.querySelector('script[src$=\"ask.js\"]').src"
+        shell = "document.querySelector('script[src$=\"shell.js\"]').src"
+        asked = f"{shell}.replace('shell.js', 'ask.js')"
         engine.script(f"import({asked}).then(m => m.ask({{ask: 'nothing'}})).catch(() => {{}})")
         engine.wait("document.documentElement.dataset.boot === 'stock'")
         panel = "document.getElementById('oil-blend-answer')"
