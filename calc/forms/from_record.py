@@ -5,6 +5,7 @@ from collections.abc import Mapping
 from calc import record
 from calc.car import Car, entry_at
 from calc.entry import Number
+from calc.language import inside, tr
 from calc.uncertainty import resolution
 
 Inputs = dict[str, tuple[float, float, str]]  # name -> (value, u, label): for `with_inputs`
@@ -18,11 +19,12 @@ def entry_doubt(car: Car, entry: Number, value: float) -> float:
 
 
 def record_inputs(car: Car, paths: Mapping[str, str], of: str) -> Inputs:
-    """Numbers of the record by name; `of` says whose they are, at the head of each label."""
+    """Numbers of the record by name; `of` says in the language spoken whose they are, at the head
+    of each label."""
     made: Inputs = {}
     for name, path in paths.items():
         entry, value = entry_at(path), record.get(car, path)
         if isinstance(entry, Number):
-            label = f"{of}, {entry.label[0].lower()}{entry.label[1:]}"
+            label = tr("{row}, {column}", row=of, column=inside(entry.said))
             made[name] = (value, entry_doubt(car, entry, value), label)
     return made

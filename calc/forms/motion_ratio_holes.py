@@ -16,7 +16,8 @@ from calc.uncertainty import COVERAGE
 from calc.units import STANDARD_GRAVITY, spelt
 
 _LEAST, _MOST = 0.1, 3.0  # motion ratio, as in the car record
-_FOR_A_CURVE = 4  # different wheel travels; fewer give a straight line
+_FOR_A_LINE, _FOR_A_CURVE = 2, 4  # different wheel travels; fewer than four give a straight line
+_TOO_FEW = later("at least 2 different readings are needed")
 _SCATTER = later("how the measured pairs scatter about their curve")
 
 
@@ -59,7 +60,8 @@ def fit(given: Given, column: str) -> RatioFit:
     except ValueError as error:
         name = f"pairs.{rows[-1].key}.{column}"
         # The physics says what is wrong in one clause of English.
-        says = tr("{entry}: {why}; measure it again.", entry=given.labels[name], why=tr(str(error)))
+        why = tr(_TOO_FEW if len(set(wheel)) < _FOR_A_LINE else str(error))
+        says = tr("{entry}: {why}; measure it again.", entry=given.labels[name], why=why)
         raise Problem(name, says) from error
 
 

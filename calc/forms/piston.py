@@ -6,6 +6,7 @@ from calc.answer import Caution
 from calc.entry import Number, When
 from calc.form import Given, Problem, from_car
 from calc.forms.oil_warm import within
+from calc.language import later, tr
 from calc.physics import damper, flow, oil
 from calc.physics.damper import Direction, Holes, Piston
 
@@ -16,8 +17,8 @@ _TURBULENT = 2300.0  # Reynolds number of a pipe; the model leaves turbulent fri
 _THIN = 0.5  # thickness over hole diameter below which the jet does not fill the hole again
 
 DOUBTS = {
-    "off_centre": (0.5, 12**-0.5, "how far off centre the piston runs"),
-    "piston_law": (1.0, 0.1 * 3**-0.5, "the piston model, good to some 10%"),
+    "off_centre": (0.5, 12**-0.5, later("how far off centre the piston runs")),
+    "piston_law": (1.0, 0.1 * 3**-0.5, later("the piston model, good to some 10%")),
 }
 """Inputs that nobody typed, for `with_inputs`: anywhere from centred to touching, and within 10 %
 of the model, each as likely."""
@@ -76,7 +77,8 @@ def piston_from(given: Given, prefix: str = "") -> Piston:
     clearance = given.numbers[prefix + "clearance"]
     if given.shaft >= given.bore - clearance:
         raise Problem(
-            "shaft", "Shaft diameter: it has to be thinner than the piston; measure both again."
+            "shaft",
+            tr("Shaft diameter: it has to be thinner than the piston; measure both again."),
         )
     try:
         piston = Piston(
@@ -90,8 +92,11 @@ def piston_from(given: Given, prefix: str = "") -> Piston:
     except ValueError as error:
         raise Problem(
             prefix + "hole",
-            f"{given.labels[prefix + 'hole']}: all holes together are larger than the piston; "
-            "count and measure them again.",
+            tr(
+                "{entry}: all holes together are larger than the piston; count and measure them "
+                "again.",
+                entry=given.labels[prefix + "hole"],
+            ),
         ) from error
     _check_open(given, piston, prefix)
     return piston
@@ -101,12 +106,26 @@ def _check_open(given: Given, piston: Piston, prefix: str) -> None:
     for direction in DIRECTIONS:
         ways = [group for group in piston.holes if group.one_way in ("both", direction)]
         if not ways and piston.gap == 0:
-            label = given.labels[prefix + "holes"]
             raise Problem(
                 prefix + "holes",
-                f"{label}: in {direction} the oil would have no way past this piston; it needs "
-                "a hole that is open then, or play.",
+                tr(
+                    "{entry}: in {direction} the oil would have no way past this piston; it needs "
+                    "a hole that is open then, or play.",
+                    entry=given.labels[prefix + "holes"],
+                    direction=direction_word(direction),
+                ),
             )
+
+
+_WORDS: dict[Direction, str] = {
+    "compression": later("compression"),
+    "rebound": later("rebound"),
+}
+
+
+def direction_word(direction: Direction) -> str:
+    """ "compression" or "rebound" in the language spoken, for the inside of a sentence."""
+    return tr(_WORDS[direction])
 
 
 def oil_at(given: Given, grade: float) -> tuple[float, float]:
@@ -130,18 +149,20 @@ def piston_cautions(
     if any(piston.thickness < _THIN * group.diameter for group in piston.holes):
         found.append(
             Caution(
-                "The piston is thinner than half the diameter of a hole: so thin a plate loses "
-                "more at high speed than this model says."
+                tr(
+                    "The piston is thinner than half the diameter of a hole: so thin a plate loses "
+                    "more at high speed than this model says."
+                )
             )
         )
     drop = max(damper.pressure(piston, speed, *warm, way) for way in DIRECTIONS)
     if _reynolds(piston, drop, *warm) > _TURBULENT:
-        found.append(
-            Caution(
-                f"At {given.say(speed, 'speed')} the flow in the holes is turbulent: the force is "
-                "then more than this model says."
-            )
+        text = tr(
+            "At {speed} the flow in the holes is turbulent: the force is then more than this "
+            "model says.",
+            speed=given.say(speed, "speed"),
         )
+        found.append(Caution(text))
     return found
 
 

@@ -10,7 +10,8 @@ from calc.forms.bottles import bottles_of, nearest_words, sentence
 from calc.forms.oil_choice import NoOil, named
 from calc.forms.oil_warm import oil_cautions, within
 from calc.forms.piston import OTHER, oil_at, piston_cautions, piston_from
-from calc.forms.shared import spill
+from calc.forms.shared import end_word, spill
+from calc.language import later, tr
 from calc.physics import damper, oil
 from calc.physics.damper import Direction, Piston
 
@@ -61,10 +62,18 @@ def figures(given: Given) -> Mapping[str, float]:
 
 
 _LABELS = (
-    ("wanted", "Oil for the other piston, at 25 °C", "viscosity"),
-    ("force", "Force at the speed where they are alike", "force"),
-    ("slow_difference", "The other one is then harder (softer: −) at the slow speed", "share"),
-    ("fast_difference", "The other one is then harder (softer: −) at the fast speed", "share"),
+    ("wanted", later("Oil for the other piston, at 25 °C"), "viscosity"),
+    ("force", later("Force at the speed where they are alike"), "force"),
+    (
+        "slow_difference",
+        later("The other one is then harder (softer: −) at the slow speed"),
+        "share",
+    ),
+    (
+        "fast_difference",
+        later("The other one is then harder (softer: −) at the fast speed"),
+        "share",
+    ),
 )
 
 
@@ -75,12 +84,16 @@ def solve(given: Given) -> Answer:
     except ValueError as error:
         if isinstance(error, Problem):
             raise
-        raise Problem("match_speed", f"{given.labels['match_speed']}: {error}.") from error
+        # The physics says what cannot be in one clause of English.
+        says = tr("{entry}: {why}.", entry=given.labels["match_speed"], why=tr(str(error)))
+        raise Problem("match_speed", says) from error
     doubted = given.carry(figures)
     other = piston_from(given, OTHER)
     answer = Answer(
         steps=(_take(given, wanted),),
-        quantities=tuple(given.quantity(n, says, kind, doubted[n]) for n, says, kind in _LABELS),
+        quantities=tuple(
+            given.quantity(name, tr(says), kind, doubted[name]) for name, says, kind in _LABELS
+        ),
         tables=(_table(given, wanted),),
         plots=(_plot(given, wanted),),
         cautions=(
@@ -102,11 +115,17 @@ def _with_bottles(given: Given, answer: Answer, wanted: float) -> Answer:
         return replace(answer, cautions=(stop, *answer.cautions))
     off = _differences(given, filled.viscosity)
     step = Step(
-        f"With the other piston fill in {filled.words}.",
-        f"It has {given.say(filled.viscosity, 'viscosity')} where "
-        f"{given.say(wanted, 'viscosity')} would be exact. At {given.say(given.slow, 'speed')} it "
-        f"is {_harder(given, off['slow'])}, at {given.say(given.fast, 'speed')} "
-        f"{_harder(given, off['fast'])}.",
+        tr("With the other piston fill in {oil}.", oil=filled.words),
+        tr(
+            "It has {viscosity} where {wanted} would be exact. At {slow} it is {slow_harder}, at "
+            "{fast} {fast_harder}.",
+            viscosity=given.say(filled.viscosity, "viscosity"),
+            wanted=given.say(wanted, "viscosity"),
+            slow=given.say(given.slow, "speed"),
+            slow_harder=_harder(given, off["slow"]),
+            fast=given.say(given.fast, "speed"),
+            fast_harder=_harder(given, off["fast"]),
+        ),
     )
     return replace(answer, steps=(step,))
 
@@ -114,15 +133,21 @@ def _with_bottles(given: Given, answer: Answer, wanted: float) -> Answer:
 def _harder(given: Given, off: float) -> str:
     share = given.say(abs(off), "share", 0)
     if share == given.say(0.0, "share", 0):
-        return "as hard as now"
-    return f"{share} {'harder' if off > 0 else 'softer'} than now"
+        return tr("as hard as now")
+    if off > 0:
+        return tr("{share} harder than now", share=share)
+    return tr("{share} softer than now", share=share)
 
 
 def _take(given: Given, wanted: float) -> Step:
     return Step(
-        f"The other piston takes {given.say(wanted, 'viscosity')} oil.",
-        f"It is then as hard at {given.say(given.match_speed, 'speed')} as the piston now in the "
-        f"{given.choice('axle')} dampers.{nearest_words(given, bottles_of(given), wanted)}",
+        tr("The other piston takes {oil} oil.", oil=given.say(wanted, "viscosity")),
+        tr(
+            "It is then as hard at {speed} as the piston now in the {end} dampers.",
+            speed=given.say(given.match_speed, "speed"),
+            end=end_word(given.choice("axle")),
+        )
+        + nearest_words(given, bottles_of(given), wanted),
     )
 
 
@@ -141,27 +166,37 @@ def _table(given: Given, wanted: float) -> Table:
             )
         )
     unit = given.symbol("force")
-    heads = (f"Speed {given.symbol('speed')}", f"Now {unit}", f"Other {unit}", "Differs %")
-    return Table("How far the two differ elsewhere", heads, tuple(rows))
+    heads = (
+        tr("Speed {unit}", unit=given.symbol("speed")),
+        tr("Now {unit}", unit=unit),
+        tr("Other {unit}", unit=unit),
+        tr("Differs %"),
+    )
+    return Table(tr("How far the two differ elsewhere"), heads, tuple(rows))
 
 
 def _plot(given: Given, wanted: float) -> Plot:
     now, other = piston_from(given), piston_from(given, OTHER)
     speeds = [given.fast * n / 16 for n in range(1, 17)]
-    pistons = (("now", now, given.oil, "main"), ("other piston", other, wanted, "second"))
+    pistons = (
+        (tr("now"), now, given.oil, "main"), (tr("other piston"), other, wanted, "second"),
+    )  # fmt: skip
     curves = tuple(
         Curve(name, ((0.0, 0.0), *((v, _force(given, one, grade, v)) for v in speeds)), style)
         for name, one, grade, style in pistons
     )
     meet = _force(given, now, given.oil, given.match_speed)
     return Plot(
-        "Damping force of both pistons against shaft speed",
-        Axis("Shaft speed", "speed"),
-        Axis("Force", "force"),
+        tr("Damping force of both pistons against shaft speed"),
+        Axis(tr("Shaft speed"), "speed"),
+        Axis(tr("Force"), "force"),
         curves,
-        (Mark(given.match_speed, meet, "alike here"),),
-        f"Both take {given.say(meet, 'force')} at {given.say(given.match_speed, 'speed')}; "
-        "slower and faster they part.",
+        (Mark(given.match_speed, meet, tr("alike here")),),
+        tr(
+            "Both take {force} at {speed}; slower and faster they part.",
+            force=given.say(meet, "force"),
+            speed=given.say(given.match_speed, "speed"),
+        ),
     )
 
 
@@ -171,13 +206,18 @@ def _working(given: Given, wanted: float) -> tuple[Working, ...]:
     then = _force(given, piston_from(given, OTHER), wanted, speed)
     return (
         Working(
-            "force of the piston now, from the holes and the rim side by side",
-            f"{say(given.oil, 'viscosity')} at {say(speed, 'speed')}: {say(now, 'force')}",
-            "each hole: Δp = μ Q (3/a³ + 8 L/(π a⁴)) + 1.5 ρ u²/2; rim: Q = π D h³ Δp/(12 μ L)",
+            tr("force of the piston now, from the holes and the rim side by side"),
+            tr(
+                "{oil} at {speed}: {force}",
+                oil=say(given.oil, "viscosity"),
+                speed=say(speed, "speed"),
+                force=say(now, "force"),
+            ),
+            tr("each hole: Δp = μ Q (3/a³ + 8 L/(π a⁴)) + 1.5 ρ u²/2; rim: Q = π D h³ Δp/(12 μ L)"),
         ),
         Working(
-            "the oil is changed until the other piston gives the same",
+            tr("the oil is changed until the other piston gives the same"),
             f"{say(wanted, 'viscosity')}: {say(then, 'force')}",
-            "root of the force over the viscosity, to a millionth",
+            tr("root of the force over the viscosity, to a millionth"),
         ),
     )

@@ -6,12 +6,15 @@ from dataclasses import replace
 from calc.answer import Answer, Axis, Caution, Curve, Mark, Plot, Step, Table, Working, Write
 from calc.entry import Entry, Number, When
 from calc.form import Given, Problem, from_car
+from calc.forms.shared import end_word
 from calc.hand import to_step
+from calc.language import later, tr
 from calc.physics.gas import ATMOSPHERE, GAMMA, TrappedGas
+from calc.units import spelt
 
 _STEPS = 10
 _NEAR_LOCK = 0.98  # share of the way to the lock that is still drawn
-_BLADDER = Caution(
+_BLADDER = later(
     "A bladder that has no room to move, or a cap closed over too much oil, locks the shaft or "
     "tears: push the shaft all the way in by hand once before the damper goes on the car."
 )
@@ -59,8 +62,10 @@ def _closed_at(given: Given) -> float:
     if exact < -given.ruler / 2:
         raise Problem(
             "rebound_wanted",
-            "Rebound wanted: with this friction and this much air the shaft does not come back "
-            "so far, wherever the cap is closed; less air or less friction is needed.",
+            tr(
+                "Rebound wanted: with this friction and this much air the shaft does not come back "
+                "so far, wherever the cap is closed; less air or less friction is needed."
+            ),
         )
     return max(to_step(exact, given.ruler), 0.0)
 
@@ -93,64 +98,72 @@ def solve(given: Given) -> Answer:
     return Answer(
         steps=(_step(given, gas, locks),),
         quantities=tuple(
-            given.quantity(name, says, kind, doubted[name])
+            given.quantity(name, tr(says), kind, doubted[name])
             for name, says, kind in _LABELS
             if name in doubted
         ),
         tables=(_table(given, gas),),
         plots=(_plot(given, gas),),
-        cautions=(*_cautions(given, gas, locks), _BLADDER),
+        cautions=(*_cautions(given, gas, locks), Caution(tr(_BLADDER))),
         working=_working(given, gas, locks),
         writes=_writes(given),
     )
 
 
 _LABELS = (
-    ("rebound", "The shaft comes back by itself", "length"),
-    ("rebound_share", "Rebound, share of the stroke", "share"),
-    ("force_in", "Rebound force fully in, slow", "force"),
-    ("force_in_quick", "Rebound force fully in, in a quick stroke", "force"),
-    ("force_out", "Force fully out (negative draws the shaft in)", "force"),
-    ("locks_at", "The shaft locks when it is so far in", "length"),
+    ("rebound", later("The shaft comes back by itself"), "length"),
+    ("rebound_share", later("Rebound, share of the stroke"), "share"),
+    ("force_in", later("Rebound force fully in, slow"), "force"),
+    ("force_in_quick", later("Rebound force fully in, in a quick stroke"), "force"),
+    ("force_out", later("Force fully out (negative draws the shaft in)"), "force"),
+    ("locks_at", later("The shaft locks when it is so far in"), "length"),
 )
 
 
 def _step(given: Given, gas: TrappedGas, locks: bool) -> Step:
-    say = given.say
-    back = given.stroke - _rest(gas, given)
-    share = say(back / given.stroke, "share", 0)
-    comes = f"The shaft comes back {say(back, 'length', 1)} by itself, {share} of its stroke"
-    if locks:
-        gives = f"{comes}. It locks before it is fully in."
-    else:
-        slow, quick = gas.force_at(given.stroke), gas.force_at(given.stroke, GAMMA)
-        gives = f"{comes}; fully in the air pushes with {say(slow, 'force')}, "
-        gives += f"{say(quick, 'force')} in a quick stroke."
+    gives, at = _comes_back(given, gas, locks), given.say(gas.closed_at, "length", 1)
     if given.maybe("rebound_wanted") is None:
-        begins = say(gas.closed_at, "length", 1)
-        return Step(f"The rebound begins {begins} in, where the cap was closed.", gives)
-    return Step(f"Close the cap with the shaft {say(gas.closed_at, 'length', 1)} in.", gives)
+        begins = tr("The rebound begins {shaft_in} in, where the cap was closed.", shaft_in=at)
+        return Step(begins, gives)
+    return Step(tr("Close the cap with the shaft {shaft_in} in.", shaft_in=at), gives)
+
+
+def _comes_back(given: Given, gas: TrappedGas, locks: bool) -> str:
+    say, back = given.say, given.stroke - _rest(gas, given)
+    length, share = say(back, "length", 1), say(back / given.stroke, "share", 0)
+    if locks:
+        return tr(
+            "The shaft comes back {length} by itself, {share} of its stroke. It locks before it "
+            "is fully in.",
+            length=length,
+            share=share,
+        )
+    return tr(
+        "The shaft comes back {length} by itself, {share} of its stroke; fully in the air pushes "
+        "with {slow}, {quick} in a quick stroke.",
+        length=length,
+        share=share,
+        slow=say(gas.force_at(given.stroke), "force"),
+        quick=say(gas.force_at(given.stroke, GAMMA), "force"),
+    )
 
 
 def _cautions(given: Given, gas: TrappedGas, locks: bool) -> list[Caution]:
     found = []
     if locks:
-        at = given.say(gas.locked_at, "length", 1)
-        found.append(
-            Caution(
-                f"The shaft locks {at} in: the air is used up before the stroke of "
-                f"{given.say(given.stroke, 'length', 1)} ends. It takes more air, or the cap "
-                "closed with the shaft further in.",
-                stop=True,
-            )
+        text = tr(
+            "The shaft locks {shaft_in} in: the air is used up before the stroke of {stroke} ends. "
+            "It takes more air, or the cap closed with the shaft further in.",
+            shaft_in=given.say(gas.locked_at, "length", 1),
+            stroke=given.say(given.stroke, "length", 1),
         )
+        found.append(Caution(text, stop=True))
     if gas.closed_at >= given.stroke:
-        found.append(
-            Caution(
-                "The cap is closed with the shaft all the way in: there is no rebound, and the "
-                "damper draws the shaft in wherever it stands."
-            )
+        text = tr(
+            "The cap is closed with the shaft all the way in: there is no rebound, and the "
+            "damper draws the shaft in wherever it stands."
         )
+        found.append(Caution(text))
     return found
 
 
@@ -172,57 +185,65 @@ def _table(given: Given, gas: TrappedGas) -> Table:
     )
     unit = given.symbol("force")
     heads = (
-        f"Shaft in {given.symbol('length')}", f"Slow {unit}", f"Quick {unit}",
-        f"Pressure {given.symbol('pressure')}",
-    )  # fmt: skip
-    return Table("Force of the trapped air on the shaft", heads, rows)
+        tr("Shaft in {unit}", unit=given.symbol("length")),
+        tr("Slow {unit}", unit=unit),
+        tr("Quick {unit}", unit=unit),
+        tr("Pressure {unit}", unit=given.symbol("pressure")),
+    )
+    return Table(tr("Force of the trapped air on the shaft"), heads, rows)
 
 
 def _plot(given: Given, gas: TrappedGas) -> Plot:
     reach = _reach(given, gas)
     curves = tuple(
         Curve(name, tuple((x, gas.force_at(x, exponent)) for x in reach), style)
-        for name, exponent, style in (("slow", 1.0, "main"), ("quick", GAMMA, "second"))
+        for name, exponent, style in ((tr("slow"), 1.0, "main"), (tr("quick"), GAMMA, "second"))
     )
-    marks = (Mark(gas.closed_at, 0.0, "begins"),) if gas.closed_at <= reach[-1] else ()
+    marks = (Mark(gas.closed_at, 0.0, tr("begins")),) if gas.closed_at <= reach[-1] else ()
     return Plot(
-        "Force of the trapped air against how far the shaft is in",
-        Axis("Shaft in the body", "length"),
-        Axis("Force, pushing out", "force"),
+        tr("Force of the trapped air against how far the shaft is in"),
+        Axis(tr("Shaft in the body"), "length"),
+        Axis(tr("Force, pushing out"), "force"),
         curves,
         marks,
-        f"Nothing at {given.say(gas.closed_at, 'length', 1)}, where the cap was closed; "
-        f"{given.say(gas.force_at(reach[-1]), 'force')} at "
-        f"{given.say(reach[-1], 'length', 1)} in a slow stroke.",
+        tr(
+            "Nothing at {closed_at}, where the cap was closed; {force} at {shaft_in} in a slow "
+            "stroke.",
+            closed_at=given.say(gas.closed_at, "length", 1),
+            force=given.say(gas.force_at(reach[-1]), "force"),
+            shaft_in=given.say(reach[-1], "length", 1),
+        ),
     )
 
 
 def _working(given: Given, gas: TrappedGas, locks: bool) -> tuple[Working, ...]:
     say = given.say
-    lines = [
-        Working(
-            "the shaft locks at: where the cap was closed + air / area of the shaft",
-            f"{say(gas.closed_at, 'length')} + {say(gas.volume, 'volume')} / "
-            f"{gas.area * 1e6:.2f} mm² = {say(gas.locked_at, 'length', 1)}",
-        )
-    ]
-    if not locks:
-        lines.insert(
-            0,
-            Working(
-                "p = p0 V0/V (Boyle), in a quick stroke p0 (V0/V)^1.4; force = (p − p0) × shaft",
-                f"fully in: V = {say(gas.volume_at(given.stroke), 'volume', 3)} of "
-                f"{say(gas.volume, 'volume', 3)}, p = "
-                f"{say(gas.pressure_at(given.stroke), 'pressure')}, force "
-                f"{say(gas.force_at(given.stroke), 'force')}",
-                "Boyle's law; 1.4 for air that exchanges no heat",
-            ),
-        )
-    return tuple(lines)
+    lock = Working(
+        tr("the shaft locks at: where the cap was closed + air / area of the shaft"),
+        f"{say(gas.closed_at, 'length')} + {say(gas.volume, 'volume')} / "
+        f"{spelt(f'{gas.area * 1e6:.2f}')} mm² = {say(gas.locked_at, 'length', 1)}",
+    )
+    return (lock,) if locks else (_force_working(given, gas), lock)
+
+
+def _force_working(given: Given, gas: TrappedGas) -> Working:
+    say = given.say
+    return Working(
+        tr("p = p0 V0/V (Boyle), in a quick stroke p0 (V0/V)^1.4; force = (p − p0) × shaft"),
+        tr(
+            "fully in: V = {volume} of {shut_in}, p = {pressure}, force {force}",
+            volume=say(gas.volume_at(given.stroke), "volume", 3),
+            shut_in=say(gas.volume, "volume", 3),
+            pressure=say(gas.pressure_at(given.stroke), "pressure"),
+            force=say(gas.force_at(given.stroke), "force"),
+        ),
+        tr("Boyle's law; 1.4 for air that exchanges no heat"),
+    )
 
 
 def _writes(given: Given) -> tuple[Write, ...]:
     if given.maybe("rebound_wanted") is None:
         return ()
     end, at = given.choice("axle"), given.say(given.closed_at, "length", 1)
-    return (Write(f"{end}.inside.closed_at", given.closed_at, f"{end} caps closed {at} in"),)
+    says = tr("{end} caps closed {shaft_in} in", end=end_word(end), shaft_in=at)
+    return (Write(f"{end}.inside.closed_at", given.closed_at, says),)

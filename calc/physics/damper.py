@@ -13,6 +13,7 @@ import math
 from dataclasses import dataclass
 from typing import Literal
 
+from calc.language import later
 from calc.physics.flow import Path, circle, hole, pressure_for, rim_gap
 from calc.physics.require import not_negative, positive
 from calc.physics.root import rising_root
@@ -21,6 +22,8 @@ Direction = Literal["compression", "rebound"]
 
 THINNEST, THICKEST = 1e-7, 10.0
 """Range in which viscosity_for looks for an oil, m2/s: 0.1 cSt to 10 million cSt."""
+_TOO_STIFF = later("At this speed even the thinnest oil takes more force through the holes")
+_TOO_SOFT = later("At this speed no oil takes so much force through the holes and the gap")
 
 
 @dataclass(frozen=True)
@@ -206,7 +209,7 @@ def viscosity_for(
 
     positive(force=target, speed=speed)
     if excess(math.log(THINNEST)) > 0:
-        raise ValueError("At this speed even the thinnest oil takes more force through the holes")
+        raise ValueError(_TOO_STIFF)
     if excess(math.log(THICKEST)) < 0:
-        raise ValueError("At this speed no oil takes so much force through the holes and the gap")
+        raise ValueError(_TOO_SOFT)
     return math.exp(rising_root(excess, math.log(THINNEST), math.log(THICKEST)))

@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from math import acos, asin, atan2, cos, hypot, pi, sin
 
+from calc.language import later
 from calc.physics.linear import polynomial_fit
 from calc.physics.require import finite, not_negative, positive
 
@@ -155,7 +156,9 @@ def fit_motion_ratio(
     ratio = fit.coefficients[1]
     slope = 2.0 * fit.coefficients[2] if curved else 0.0
     if min(ratio + slope * z for z in wheel_travel) <= 0.0:
-        raise ValueError("the damper must get shorter as the wheel goes up, at every reading")
+        raise ValueError(
+            later("the damper must get shorter as the wheel goes up, at every reading")
+        )
     return RatioFit(
         ratio=ratio,
         slope=slope,

@@ -12,6 +12,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
+from calc.language import later
 from calc.physics.require import positive
 
 ROOM = 298.15
@@ -22,6 +23,10 @@ THINNEST = 50e-6
 """Grade from which the temperature law holds, m2/s; thinner oil changes less than it says."""
 
 _MM2 = 1e-6  # the blending indices are written for mm2/s
+_NO_LAW = later(
+    "The measured blend is so far from both oils that adding thick oil would not always thicken: "
+    "measure it again"
+)
 
 
 @dataclass(frozen=True)
@@ -139,10 +144,7 @@ def share_of_thick_measured(target: float, thin: float, thick: float, interactio
     _check_between(target, thin, thick)
     span = math.log(thick / thin)
     if abs(interaction) > span:
-        raise ValueError(
-            "The measured blend is so far from both oils that adding thick oil would not always "
-            "thicken: measure it again"
-        )
+        raise ValueError(_NO_LAW)
     rise = math.log(target / thin)
     if rise == 0:
         return 0.0
