@@ -2,6 +2,7 @@
 
 import math
 
+from calc.language import tr
 from calc.physics import oil
 from calc.units import number_text, show
 from site_src.charts import draw
@@ -31,16 +32,16 @@ def blend(paper: Paper) -> Chart:
     body = [
         draw.hairlines(paper, lines),
         _crosses(paper, left, right, side, shares),
-        draw.scale(paper, Drawn("thin", ("Thin", "cSt"), left, (draw.to_left(side),))),
-        draw.scale(paper, Drawn("thick", ("Thick", "cSt"), right, (side,))),
+        draw.scale(paper, Drawn("thin", (tr("Thin"), "cSt"), left, (draw.to_left(side),))),
+        draw.scale(paper, Drawn("thick", (tr("Thick"), "cSt"), right, (side,))),
         _shares(paper, left, right, shares),
         *(_law(paper, left, right, law) for law in oil.BAND if law != "log"),
         draw.worked(paper, points),
         "" if paper.small else _ladder(paper, left),
     ]
-    title = "Oil blend"
-    law = "log law (Arrhenius): ln ν = Σ share × ln ν; shares of volume, 25 °C"
-    says = f"Two upright scales of viscosity with shares between them. {law}."
+    title = tr("Oil blend")
+    law = tr("log law (Arrhenius): ln ν = Σ share × ln ν; shares of volume, 25 °C")
+    says = tr("Two upright scales of viscosity with shares between them. {law}.", law=law)
     svg = draw.picture(paper, "blend", title, says, "".join(body))
     return Chart("blend", title, svg, _how(share), law)
 
@@ -55,25 +56,36 @@ def _x(left: Upright, right: Upright, percent: float) -> float:
 
 def _how(share: float) -> tuple[str, ...]:
     low, high = sorted(oil.share_of_thick(WANTED, THIN, THICK, law) for law in oil.BAND)[::2]
-    apart = []
-    for ratio in _APART:
-        least, most = oil.band([(1, _AROUND / math.sqrt(ratio)), (1, _AROUND * math.sqrt(ratio))])
-        apart.append(
-            f"{ratio} : 1 apart {100 * (least / _AROUND - 1):.0f} to "
-            f"+{100 * (most / _AROUND - 1):.0f} %".replace("-", "−")
-        )
     return (
-        "Straight edge from the thin bottle on the left to the thick one on the right: where it "
-        "crosses a share of thick oil it shows the viscosity; where it crosses a viscosity, the "
-        "share.",
-        f"Dashed: {number_text(THIN, 'viscosity')} and {show(THICK, 'viscosity')}; "
-        f"{show(WANTED, 'viscosity')} takes {show(share, 'share', decimals=0)} of the thick oil "
-        f"({show(low, 'share', decimals=0)} to {show(high, 'share', decimals=0)} by the other "
-        "laws, dotted: double-log and cube-root).",
-        f"Spread of the laws at half and half, bottles {'; '.join(apart)}. Neighbouring bottles "
-        "blend more surely.",
-        "All viscosities may be read ten times as large.",
+        tr(
+            "Straight edge from the thin bottle on the left to the thick one on the right: where "
+            "it crosses a share of thick oil it shows the viscosity; where it crosses a viscosity, "
+            "the share."
+        ),
+        tr(
+            "Dashed: {thin} and {thick}; {wanted} takes {share} of the thick oil ({low} to {high} "
+            "by the other laws, dotted: double-log and cube-root).",
+            thin=number_text(THIN, "viscosity"),
+            thick=show(THICK, "viscosity"),
+            wanted=show(WANTED, "viscosity"),
+            share=show(share, "share", decimals=0),
+            low=show(low, "share", decimals=0),
+            high=show(high, "share", decimals=0),
+        ),
+        tr(
+            "Spread of the laws at half and half, bottles {spreads}. Neighbouring bottles blend "
+            "more surely.",
+            spreads="; ".join(map(_spread, _APART)),
+        ),
+        tr("All viscosities may be read ten times as large."),
     )
+
+
+def _spread(ratio: int) -> str:
+    """How far the laws part for bottles that lie so far apart."""
+    least, most = oil.band([(1, _AROUND / math.sqrt(ratio)), (1, _AROUND * math.sqrt(ratio))])
+    low, high = (number_text(v / _AROUND - 1, "share", decimals=0) for v in (least, most))
+    return tr("{ratio} : 1 apart {low} to +{high} %", ratio=ratio, low=low, high=high)
 
 
 def _crosses(paper: Paper, left: Upright, right: Upright, side: Side, shares: range) -> str:
@@ -101,7 +113,7 @@ def _shares(paper: Paper, left: Upright, right: Upright, shares: range) -> str:
             x = _x(left, right, percent)
             texts.append(draw.text(x, y - 3, f"{percent}", "middle", paper.letter))
     middle = _x(left, right, 50)
-    words = "% of thick oil" if paper.small else "share of the thick oil, %"
+    words = tr("% of thick oil") if paper.small else tr("share of the thick oil, %")
     head = draw.text(middle, y - 3 - 1.3 * paper.letter, words, "middle", paper.letter)
     return (
         '<g class="scale" data-scale="share"><g class="side" data-unit="%" stroke="currentColor"'
@@ -139,7 +151,8 @@ def _ladder(paper: Paper, left: Upright) -> str:
         draw.text(_BARS + 10 * n, bottom, f"{ratio} : 1", "middle", paper.letter)
         for n, ratio in enumerate(_APART)
     ]
-    for n, words in enumerate(("Spread of", "the laws at", "half and half;", "bottles apart:")):
+    head = tr("Spread of\nthe laws at\nhalf and half;\nbottles apart:")
+    for n, words in enumerate(head.split("\n")):
         texts.append(draw.text(_BARS + 10, bottom - 40 + 4 * n, words, "middle", paper.letter))
     return (
         f'<g class="spread" stroke="currentColor" stroke-width="0.3">{"".join(found)}</g>'

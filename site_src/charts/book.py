@@ -1,5 +1,6 @@
 """All the charts: one to a page, or folded into a pocket booklet."""
 
+from calc.language import later
 from site_src.charts import nomogram
 from site_src.charts.blend import blend
 from site_src.charts.draw import Paper
@@ -7,9 +8,11 @@ from site_src.charts.nomogram import Chart
 
 MAKERS = (blend, *nomogram.MAKERS)
 GENERAL = (
-    "Lay a straight edge, or hold a thread, over two points; read where it crosses the third "
-    "scale. Between two lines, judge by eye.",
-    "The scale of printing does not matter: a chart reads the same at any size.",
+    later(
+        "Lay a straight edge, or hold a thread, over two points; read where it crosses the third "
+        "scale. Between two lines, judge by eye."
+    ),
+    later("The scale of printing does not matter: a chart reads the same at any size."),
 )
 
 

@@ -5,6 +5,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from calc import units
+from calc.language import tr
 from calc.physics import oil
 from calc.physics.linkage import lift_per_turn
 from calc.physics.spring import spring_force
@@ -16,6 +17,7 @@ from site_src.charts.scale import (
     even_labels,
     joined,
     log_labels,
+    number,
     spread,
     ticks,
     to_the_ends,
@@ -54,14 +56,14 @@ def log_side(
         return line.y(_log(value * unit.factor / base.factor))
 
     first, last = (value * base.factor / unit.factor for value in (low, high))
-    found = [(value, f"{value:g}") for value in log_labels(first, last, y, paper.gap)]
+    found = [(value, number(value)) for value in log_labels(first, last, y, paper.gap)]
     if system == METRIC:  # whose ends are round
         found = to_the_ends(found, first, last, y, paper.gap)
     return Side(unit.symbol, ticks(found, y, paper.fine))
 
 
 def _scale(
-    paper: Paper, key: str, head: Sequence[str], line: Upright, span: tuple[float, float], kind: str
+    paper: Paper, key: str, head: str, line: Upright, span: tuple[float, float], kind: str
 ) -> Drawn:
     """A scale in metric units to the right; where there is room, in imperial ones to the left."""
     sides = [log_side(paper, line, *span, kind)]
@@ -69,7 +71,7 @@ def _scale(
     if not paper.small and units.unit_of(kind, IMPERIAL) is not units.unit_of(kind, METRIC):
         sides.append(draw.to_left(log_side(paper, line, *span, kind, IMPERIAL)))
         symbols = f"{sides[1].unit}{NBSP}|{NBSP}{symbols}"
-    return Drawn(key, (*head, *((symbols,) if symbols else ())), line, tuple(sides))
+    return Drawn(key, (*head.split("\n"), *((symbols,) if symbols else ())), line, tuple(sides))
 
 
 def collar(paper: Paper) -> Chart:
@@ -82,11 +84,11 @@ def collar(paper: Paper) -> Chart:
     height = joined(lift, turns)
     side = ticks([(n, turns_number(n)) for n in _TURNS], lambda n: turns.y(_log(n)), paper.fine)
     scales = (
-        _scale(paper, "pitch", ("Pitch",), pitch, PITCH, "length"),
-        _scale(paper, "lift", ("1 turn",), lift, LIFT, "length"),
-        _scale(paper, "ratio", ("Motion", "ratio"), ratio, RATIO, "ratio"),
-        _scale(paper, "height", ("Height",), height, HEIGHT, "length"),
-        Drawn("turns", ("Turns",), turns, (Side("", side),)),
+        _scale(paper, "pitch", tr("Pitch"), pitch, PITCH, "length"),
+        _scale(paper, "lift", tr("1 turn"), lift, LIFT, "length"),
+        _scale(paper, "ratio", tr("Motion\nratio"), ratio, RATIO, "ratio"),
+        _scale(paper, "height", tr("Height"), height, HEIGHT, "length"),
+        Drawn("turns", (tr("Turns"),), turns, (Side("", side),)),
     )
     p, mr, n = 0.75, 0.65, 1.5
     one = lift_per_turn(pitch=p * 1e-3, motion_ratio=mr)
@@ -97,8 +99,8 @@ def collar(paper: Paper) -> Chart:
     )
     how = words.of_collar(p * 1e-3, mr, n, one)
     return _chart(
-        paper, "collar", "Collar turns and ride height", scales, lines, how,
-        "height = turns × pitch / motion ratio",
+        paper, "collar", tr("Collar turns and ride height"), scales, lines, how,
+        tr("height = turns × pitch / motion ratio"),
     )  # fmt: skip
 
 
@@ -109,9 +111,9 @@ def spring(paper: Paper) -> Chart:
     preload = spread(at[1], _log(PRELOAD[0]), _log(PRELOAD[1]), paper.height)
     force = joined(rate, preload)
     scales = (
-        _scale(paper, "rate", ("Rate",), rate, RATE, "rate"),
-        _scale(paper, "force", ("Force",), force, FORCE, "force"),
-        _scale(paper, "preload", ("Preload",), preload, PRELOAD, "length"),
+        _scale(paper, "rate", tr("Rate"), rate, RATE, "rate"),
+        _scale(paper, "force", tr("Force"), force, FORCE, "force"),
+        _scale(paper, "preload", tr("Preload"), preload, PRELOAD, "length"),
     )
     k, s = 0.65, 1.5
     f = spring_force(rate=k * 1e3, compression=s * 1e-3)
@@ -121,8 +123,8 @@ def spring(paper: Paper) -> Chart:
         (preload.x, preload.y(_log(s))),
     ]
     how = words.of_spring(k * 1e3, s * 1e-3, f)
-    law = "force = rate × preload, until the coils touch"
-    return _chart(paper, "spring", "Spring force", scales, (line,), how, law)
+    law = tr("force = rate × preload, until the coils touch")
+    return _chart(paper, "spring", tr("Spring force"), scales, (line,), how, law)
 
 
 def temperature(paper: Paper) -> Chart:
@@ -136,8 +138,8 @@ def temperature(paper: Paper) -> Chart:
         heat.append(draw.to_left(_heat_side(paper, warmth, IMPERIAL)))
     symbols = f"{NBSP}|{NBSP}".join(side.unit for side in reversed(heat))
     scales = (
-        _scale(paper, "grade", ("Oil at", "25 °C"), grade, GRADE, "viscosity"),
-        _scale(paper, "viscosity", ("Oil at", "this heat"), viscosity, VISCOSITY, "viscosity"),
+        _scale(paper, "grade", tr("Oil at\n25 °C"), grade, GRADE, "viscosity"),
+        _scale(paper, "viscosity", tr("Oil at\nthis heat"), viscosity, VISCOSITY, "viscosity"),
         Drawn("temperature", (symbols,), warmth, tuple(heat)),
     )
     oil_25, warm, cold = 400.0, 35.0, 20.0
@@ -149,8 +151,8 @@ def temperature(paper: Paper) -> Chart:
         for nu, t in ((oil_25, warm), (same * 1e6, cold))
     )
     how = words.of_temperature(oil_25 * 1e-6, there, warm, same, cold)
-    law = "log₁₀ (ν / ν₂₅) = 763.1 (1/T − 1/298.15 K), silicone oil, from makers' data"
-    return _chart(paper, "temperature", "Oil and temperature", scales, lines, how, law)
+    law = tr("log₁₀ (ν / ν₂₅) = 763.1 (1/T − 1/298.15 K), silicone oil, from makers' data")
+    return _chart(paper, "temperature", tr("Oil and temperature"), scales, lines, how, law)
 
 
 def _factor(celsius: float) -> float:
@@ -165,7 +167,7 @@ def _heat_side(paper: Paper, line: Upright, system: str) -> Side:
 
     first, last = (round(unit.from_si(value + 273.15), 6) for value in (COLDEST, HOTTEST))
     found = even_labels(first, last, y, paper.gap)
-    labels = [(value, f"{value:g}".replace("-", "−")) for value in found]
+    labels = [(value, number(value)) for value in found]
     return Side(unit.symbol, ticks(labels, y, paper.fine))
 
 
@@ -184,7 +186,7 @@ def _chart(
 ) -> Chart:
     body = [draw.scale(paper, one) for one in scales]
     body += [draw.worked(paper, line) for line in lines]
-    says = f"Upright scales for a straight edge. {law}."
+    says = tr("Upright scales for a straight edge. {law}.", law=law)
     return Chart(key, title, draw.picture(paper, key, title, says, "".join(body)), how, law)
 
 

@@ -10,6 +10,8 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
+from calc.units import spelt
+
 _ROUND = 1e-9
 # Round numbers within a decade, sparse to dense, for the labels of a logarithmic scale.
 _LOG_LABELS: tuple[tuple[float, ...], ...] = (
@@ -36,6 +38,11 @@ class Upright:
 
     def y(self, u: float) -> float:
         return self.zero + self.slope * u
+
+
+def number(value: float) -> str:
+    """A round number as it stands beside its line."""
+    return spelt(f"{value:g}").replace("-", "−")
 
 
 def spread(x: float, first: float, last: float, height: float) -> Upright:
@@ -97,7 +104,7 @@ def to_the_ends(
     for end, place, neighbour in ((low, 0, labels[0][0]), (high, len(found) + 1, labels[-1][0])):
         away = abs(y(end) - y(neighbour))
         if away > _ROUND:
-            found.insert(place, (end, f"{end:g}" if away >= gap else ""))
+            found.insert(place, (end, number(end) if away >= gap else ""))
     return found
 
 

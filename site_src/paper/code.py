@@ -6,6 +6,7 @@ from itertools import groupby
 
 from qrcodegen import DataTooLongError, QrCode, QrSegment  # type: ignore[import-untyped]
 
+from calc.language import tr
 from calc.link import FRAGMENT
 from calc.sheet import Carried
 from site_src.ink import clean
@@ -66,7 +67,7 @@ def _svg(rows: list[list[bool]], side: float) -> str:
                 path.append(f"M{x} {y}h{count}v1h-{count}z")
             x += count
     whole = len(rows) + 2 * QUIET
-    title = clean("Code to scan: this car on this page")
+    title = clean(tr("Code to scan: this car on this page"))
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" class="code" viewBox="0 0 {whole} {whole}"'
         f' width="{side:.2f}mm" height="{side:.2f}mm" role="img" aria-label="{title}"'

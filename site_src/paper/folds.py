@@ -1,5 +1,6 @@
 """The lines of the pocket sheet: where to fold, where to cut. In mm on paper."""
 
+from calc.language import tr
 from site_src.ink import clean
 from site_src.paper.measure import POINT, SMALLEST
 
@@ -14,12 +15,13 @@ def folds(width: float, height: float) -> str:
     dashed += f"M0 {middle:.2f}H{quarters[0]:.2f}M{quarters[2]:.2f} {middle:.2f}H{width:.2f}"
     cut = f"M{quarters[0]:.2f} {middle:.2f}H{quarters[2]:.2f}"
     size = SMALLEST * POINT
-    words = [(quarters[0] + 3, "cut"), (3, "fold"), (quarters[2] + 3, "fold")]
+    cut_here, fold_here = tr("cut", sense="here"), tr("fold", sense="here")
+    words = [(quarters[0] + 3, cut_here), (3, fold_here), (quarters[2] + 3, fold_here)]
     texts = "".join(
-        f'<text x="{x:.2f}" y="{middle - 1:.2f}" font-size="{size:.3f}">{word}</text>'
+        f'<text x="{x:.2f}" y="{middle - 1:.2f}" font-size="{size:.3f}">{clean(word)}</text>'
         for x, word in words
     )
-    title = clean("Fold along the dashes, cut along the line between the two inner panels")
+    title = clean(tr("Fold along the dashes, cut along the line between the two inner panels"))
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" class="folds" viewBox="0 0 {width} {height}"'
         f' width="{width}mm" height="{height}mm" role="img" aria-label="{title}">'

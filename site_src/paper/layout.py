@@ -4,6 +4,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import combinations
 
+from calc.language import inside, tr
 from calc.sheet import Sheet
 from site_src.paper import measure
 from site_src.paper.columns import WAYS, Column, fit, packed
@@ -12,7 +13,6 @@ from site_src.paper.sizes import Size
 
 HEAD_SCALE = 1.4  # the name of the car by the type of the sheet
 _HEAD_GAP = 3.5  # rule included
-_NOT_HERE = "Not on this sheet"
 _KEPT = "cautions"  # never proposed to be left out
 
 
@@ -40,10 +40,12 @@ class Plan:
         """What to do before printing; nothing where all fits."""
         if not self.dropped:
             return ""
-        names = " and ".join(f"“{title}”" for title in self.dropped)
-        return (
-            f"Not everything fits ({self.size.title.lower()}): this prints without {names}. "
-            "Leave that out, or something else instead, or take a larger size."
+        names = tr(" and ").join(tr("“{title}”", title=title) for title in self.dropped)
+        return tr(
+            "Not everything fits ({size}): this prints without {blocks}. Leave that out, or "
+            "something else instead, or take a larger size.",
+            size=inside(self.size.title),
+            blocks=names,
         )
 
 
@@ -76,7 +78,10 @@ class _Cut:
         """The pieces of all blocks but these, and what is said of those that are missing."""
         gone = set(dropped)
         titles = (block.title for block in self.sheet.blocks if block.key in gone)
-        absent = [*self.sheet.missing, *(f"{_NOT_HERE}: {title}." for title in titles)]
+        absent = [
+            *self.sheet.missing,
+            *(tr("Not on this sheet: {title}.", title=t) for t in titles),
+        ]
         kept = [cut for key, cut in self.pieces.items() if key not in gone]
         said = [points_piece("absent", "", [one], self.size.width, self.kind) for one in absent]
         return [*kept, said] if said else kept

@@ -4,25 +4,26 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from calc.answer import Table
+from calc.language import later, tr
 from calc.sheet import Carried, Made, Noted, Points
+from calc.units import spelt
 from site_src.paper import measure
 from site_src.paper.code import MODULE_LEAST, Code, code
 from site_src.paper.sizes import Size
 
 GAP = 2.2  # free below a piece
 _TITLE_GAP = 0.5
-_CONTINUED = " (continued)"
 _CRUMBS = 3  # a table is not cut so that fewer rows stand alone
 _INDENT = 3.5  # of a sentence in a list, for its dot
 _WORDS_LEAST, _CODE_GAP = 24.0, 2.0  # words stand beside the code where there is this much room
 _CODE_MOST = 60.0
-_NO_ADDRESS = (
+_NO_ADDRESS = later(
     "The code stands here once the page runs on your device: it holds the address of the page, "
     "which this ready-made sheet does not know."
 )
-_TOO_LARGE = (
-    f"This car does not fit a code whose dots are at least {MODULE_LEAST} mm: take bottles or "
-    "springs that you no longer use out of the car record."
+_TOO_LARGE = later(
+    "This car does not fit a code whose dots are at least {dot} mm: take bottles or springs that "
+    "you no longer use out of the car record."
 )
 
 
@@ -30,7 +31,8 @@ _TOO_LARGE = (
 class Piece:
     """Something that keeps together: a table with the widths of its columns, sentences, a code.
 
-    Of a table, `above` is the height of its title and head, `rows` are those of its rows.
+    Of a table, `above` is the height of its title and head, `rows` are those of its rows;
+    `continued` is what was left of one.
     """
 
     key: str
@@ -43,11 +45,7 @@ class Piece:
     lines: tuple[str, ...] = ()
     code: Code | None = None
     beside: bool = False
-
-    @property
-    def continued(self) -> bool:
-        """Whether it is what was left of a table."""
-        return self.title.endswith(_CONTINUED)
+    continued: bool = False
 
     @property
     def shares(self) -> tuple[str, ...]:
@@ -91,6 +89,10 @@ def title_height(title: str, width: float, kind: float) -> float:
     return lines * measure.line_height(kind) + _TITLE_GAP
 
 
+def _continued(title: str) -> str:
+    return tr("{title} (continued)", title=title)
+
+
 def points_piece(key: str, title: str, lines: Sequence[str], width: float, kind: float) -> Piece:
     """Sentences in a list."""
     small = measure.small(kind)
@@ -102,7 +104,7 @@ def points_piece(key: str, title: str, lines: Sequence[str], width: float, kind:
 def _table_piece(key: str, title: str, table: Table, size: Size, kind: float) -> Piece:
     widths = measure.share_out(table, kind, size.width)
     rows = tuple(measure.row_heights(table, widths, kind))
-    above = title_height(f"{title}{_CONTINUED}", size.width, kind)
+    above = title_height(_continued(title), size.width, kind)
     above += measure.head_height(table, widths, kind)
     height = above + sum(rows)
     return Piece(key, title, height, table, tuple(widths), above=above, rows=rows)
@@ -121,11 +123,18 @@ def split(piece: Piece, room: float) -> tuple[Piece, Piece] | None:
         replace(table, rows=table.rows[:count], mark=mark if mark < count else -1),
         replace(table, rows=table.rows[count:], mark=mark - count if mark >= count else -1),
     )
-    title = piece.title.removesuffix(_CONTINUED) + _CONTINUED
+    title = piece.title if piece.continued else _continued(piece.title)
     above, below = piece.rows[:count], piece.rows[count:]
     return (
         replace(piece, height=piece.above + sum(above), table=first, rows=above),
-        replace(piece, title=title, height=piece.above + sum(below), table=second, rows=below),
+        replace(
+            piece,
+            title=title,
+            height=piece.above + sum(below),
+            table=second,
+            rows=below,
+            continued=True,
+        ),
     )
 
 
@@ -133,13 +142,12 @@ def _code_piece(made: Made, carried: Carried, size: Size, kind: float, address: 
     """The code with what it is for: beside it in a wide column, below it in a narrow one."""
     found = code(carried, address, min(_CODE_MOST, size.width))
     if found is None:
-        return points_piece(
-            made.key, made.title, (_TOO_LARGE if address else _NO_ADDRESS,), size.width, kind
-        )
+        why = tr(_TOO_LARGE, dot=spelt(f"{MODULE_LEAST}")) if address else tr(_NO_ADDRESS)
+        return points_piece(made.key, made.title, (why,), size.width, kind)
     lines = (
-        "Scan it with a phone: it brings this car back onto the page.",
+        tr("Scan it with a phone: it brings this car back onto the page."),
         *((found.lacks,) if found.lacks else ()),
-        f"Smallest dot {found.module:.2f} mm.",
+        tr("Smallest dot {dot} mm.", dot=spelt(f"{found.module:.2f}")),
     )
     left = size.width - found.side - _CODE_GAP
     beside = left >= _WORDS_LEAST

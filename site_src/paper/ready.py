@@ -5,6 +5,7 @@ from typing import Any
 
 from calc import units
 from calc.car import Car
+from calc.language import tr
 from calc.sheet import BLOCKS
 from site_src.build.info import BuildInfo
 from site_src.charts import book, draw
@@ -23,16 +24,18 @@ def pages(build: BuildInfo, made: str) -> Mapping[str, str]:
     found = {}
     for size in SIZES:
         body = sheet_html(Car(), units.METRIC, made, size=size.key)
-        found[f"sheet-{size.key}.html"] = _page(build, f"Demo car: {size.title}", body)
-    body = _render("charts.html", charts=book.charts(draw.PAGE), general=book.GENERAL)
-    found["charts.html"] = _page(build, "Charts that work with a ruler", body)
+        found[f"sheet-{size.key}.html"] = _page(
+            build, tr("Demo car: {size}", size=size.title), body
+        )
+    body = _render("charts.html", charts=book.charts(draw.PAGE), general=_general())
+    found["charts.html"] = _page(build, tr("Charts that work with a ruler"), body)
     for size in SIZES:
         if size.paper:
             found[f"charts-{size.key}.html"] = _page(build, size.title, _booklet(size, made))
     links = [{"to": f"sheet-{size.key}.html", "title": size.title} for size in SIZES]
-    links.append({"to": "charts.html", "title": "Charts that work with a ruler, one a page"})
+    links.append({"to": "charts.html", "title": tr("Charts that work with a ruler, one a page")})
     links += [
-        {"to": f"charts-{size.key}.html", "title": f"Charts. {size.title}"}
+        {"to": f"charts-{size.key}.html", "title": tr("Charts. {size}", size=size.title)}
         for size in SIZES
         if size.folds
     ]
@@ -46,10 +49,14 @@ def _booklet(size: Size, made: str) -> str:
         size=size,
         panels=PANELS,
         pages=book.pocket_pages(draw.POCKET),
-        general=book.GENERAL,
+        general=_general(),
         folds=folds(*size.paper) if size.paper else "",
         made=made,
     )
+
+
+def _general() -> tuple[str, ...]:
+    return tuple(map(tr, book.GENERAL))
 
 
 def _render(template: str, **given: Any) -> str:

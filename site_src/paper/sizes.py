@@ -3,6 +3,8 @@
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
+from calc.language import later, tr
+
 MARGIN = 8.0
 COLUMN_GAP = 5.0
 # What A4 (210 x 297) and Letter (215.9 x 279.4) have in common within the margins: a sheet made for
@@ -22,7 +24,7 @@ class Size:
     """
 
     key: str
-    title: str
+    name: str
     pages: int
     columns: int
     width: float
@@ -30,6 +32,11 @@ class Size:
     types: tuple[float, ...]
     paper: tuple[float, float] | None = None
     splits: bool = False
+
+    @property
+    def title(self) -> str:
+        """Its name in the language spoken."""
+        return tr(self.name)
 
     @property
     def folds(self) -> bool:
@@ -53,21 +60,21 @@ def _share(columns: int) -> float:
     return (_WIDTH - (columns - 1) * COLUMN_GAP) / columns
 
 
-def _flat(key: str, title: str, pages: int, types: tuple[float, ...]) -> Size:
-    return Size(key, title, pages, 2, _share(2), _HEIGHT, types, splits=True)
+def _flat(key: str, name: str, pages: int, types: tuple[float, ...]) -> Size:
+    return Size(key, name, pages, 2, _share(2), _HEIGHT, types, splits=True)
 
 
-def _pocket(key: str, title: str, across: float, down: float) -> Size:
+def _pocket(key: str, name: str, across: float, down: float) -> Size:
     """Eight pages from a sheet that lies across: four by two, folded and cut into a booklet."""
     width, height = across / 4 - 2 * POCKET_MARGIN, down / 2 - 2 * POCKET_MARGIN - _FOOT
-    return Size(key, title, 8, 1, width, height, (9.0, 8.5, 8.0), (across, down))
+    return Size(key, name, 8, 1, width, height, (9.0, 8.5, 8.0), (across, down))
 
 
 SIZES = (
-    _flat("one", "One page, A4 or Letter", 1, (10.0, 9.5, 9.0, 8.5, 8.0)),
-    _flat("two", "Two sides, A4 or Letter", 2, (11.0, 10.5, 10.0, 9.5, 9.0, 8.5, 8.0)),
-    _pocket("pocket", "Pocket, folded from A4", 297.0, 210.0),
-    _pocket("pocket-letter", "Pocket, folded from Letter", 279.4, 215.9),
+    _flat("one", later("One page, A4 or Letter"), 1, (10.0, 9.5, 9.0, 8.5, 8.0)),
+    _flat("two", later("Two sides, A4 or Letter"), 2, (11.0, 10.5, 10.0, 9.5, 9.0, 8.5, 8.0)),
+    _pocket("pocket", later("Pocket, folded from A4"), 297.0, 210.0),
+    _pocket("pocket-letter", later("Pocket, folded from Letter"), 279.4, 215.9),
 )
 BY_KEY = {size.key: size for size in SIZES}
 
