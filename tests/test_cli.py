@@ -140,6 +140,33 @@ def test_wrong_use_is_told_in_words(calc: Calc, arguments: list[str], words: str
     assert words in done.err
 
 
+def test_another_language_is_spoken_on_request_and_only_then(calc: Calc) -> None:
+    english = calc("collar-turns", "wanted_height=24").out
+    german = calc("collar-turns", "wanted_height=24", "--language", "de").out
+    assert "\nRechenweg\n" in german and "\nWorking\n" not in german
+    assert "24,00\u00a0mm" in german and "24.00\u00a0mm" in english
+    assert calc("collar-turns", "wanted_height=24", "--language=en").out == english
+    fields = calc("collar-turns", "--fields", "--language", "es").out
+    assert "pitch\tmm\tPaso de rosca del cuerpo\thabitual 0,5 a 1,5 mm" in fields
+
+
+def test_values_for_a_machine_are_the_same_in_every_language(calc: Calc) -> None:
+    asked = ("oil-blend", "target=350", "--json")
+    english, german = (
+        json.loads(calc(*asked, "--language", code).out)["quantities"] for code in ("en", "de")
+    )
+    for name, quantity in english.items():
+        assert german[name]["value"] == quantity["value"]
+        assert german[name]["unit"] == quantity["unit"]
+
+
+def test_wrong_input_is_refused_in_the_language_asked_for(calc: Calc) -> None:
+    done = calc("--language", "de", "collar-turns", "pitch=0")
+    assert done.code == 2 and done.err.startswith("pitch: Gewindesteigung des Gehäuses: 0 mm ist")
+    done = calc("collar-turns", "--language", "xx")
+    assert done.code == 2 and "invalid choice" in done.err
+
+
 def test_a_wrong_choice_does_not_blame_what_depends_on_it(calc: Calc) -> None:
     done = calc("collar-turns", "scope=planet", "corner.front_left.load=400")
     assert done.err.splitlines() == [

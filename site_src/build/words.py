@@ -108,10 +108,13 @@ def in_script(source: str) -> set[str]:
 
 def declared() -> set[str]:
     """What forms, their entries and the records declare and translate only where it is shown."""
+    return declared_by_records().union(*map(of_form, FORMS))
+
+
+def declared_by_records() -> set[str]:
+    """The car, a set-up with what is asked to save it, an entry of the log."""
     entries = [entry for kind in (Car, Setup, LogEntry) for entry in _of_record(kind)]
-    return {text for form in (*FORMS, SAVE) for text in of_form(form)} | {
-        text for entry in entries for text in of_entry(entry)
-    }
+    return of_form(SAVE).union(*map(of_entry, entries))
 
 
 def of_form(form: Form) -> set[str]:
