@@ -1,0 +1,435 @@
+"""Moving about: by moment, by search, by what was used last, by address; and the way home."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterator
+
+import pytest
+from playwright.sync_api import Browser, BrowserContext, Page, expect
+
+from calc.catalogue import BY_SLUG, FORMS
+from calc.entry import Choice, Rows
+from site_src import garage, guide
+from site_src.render import MOMENTS, OTHERS
+
+Visitor = Callable[[], BrowserContext]
+PATIENCE = 60_000  # ms
+PHONE = {"width": 360, "height": 740}
+# What each of many searches finds: the addresses, in order.
+FOUND = """async (texts) => {
+  const field = document.getElementById("find");
+  field.focus();
+  return texts.map((text) => {
+    field.value = text;
+    field.dispatchEvent(new Event("input", { bubbles: true }));
+    return [...document.querySelectorAll("#found a")].map((link) => link.getAttribute("href"));
+  });
+}"""
+NO_PYTHON = "window.Worker = class { postMessage() {} terminate() {} };"
+
+
+def opened(page: Page, address: str, hash_: str) -> Page:
+    page.goto(f"{address}#{hash_}")
+    expect(page.locator("html")).to_have_attribute("data-engine", "live", timeout=PATIENCE)
+    return page
+
+
+def name_of(page: Page) -> str:
+    """The part of the address behind #."""
+    return page.url.partition("#")[2]
+
+
+def choose(page: Page, slug: str, name: str, value: str) -> None:
+    page.locator(f'form[id="{slug}"] [name="{name}"][value="{value}"]').check(force=True)
+
+
+def chosen(page: Page, slug: str, name: str) -> str:
+    value = page.locator(f'form[id="{slug}"] [name="{name}"]:checked').get_attribute("value")
+    return value or ""
+
+
+@pytest.fixture
+def searching(page: Page, site: object) -> Iterator[Page]:
+    """The start list with the guides read."""
+    opened(page, site.url, "all?find=")
+    expect(page.locator("#find")).to_be_focused()
+    page.locator("#find").fill("witness mark")
+    expect(page.locator('#found a[href^="guides/words.html"]')).to_be_visible()
+    yield page
+    page.locator("#find").fill("")
+
+
+def test_search_finds_every_form_and_place(searching: Page) -> None:
+    pages = [*FORMS, *garage.PLACES, *OTHERS]
+    found = searching.evaluate(FOUND, [one.title.upper() for one in pages])
+    for one, addresses in zip(pages, found, strict=True):
+        assert addresses[0] == f"#{one.slug}"
+
+
+def test_search_finds_every_field(searching: Page) -> None:
+    wanted = {}
+    for form in FORMS:
+        for field in form.fields:
+            if not isinstance(field, Rows):
+                wanted[f"{field.label} {form.title}"] = f"#{form.slug}-{field.name}"
+                continue
+            first = field.rows[0][0]
+            for column in field.columns:
+                label = field.rows[0][1] if len(field.columns) == 1 else column.label
+                address = f"#{form.slug}-{field.name}.{first}.{column.name}"
+                wanted[f"{field.label} {label} {form.title}"] = address
+    for (query, address), found in zip(
+        wanted.items(), searching.evaluate(FOUND, list(wanted)), strict=True
+    ):
+        assert address in found, query
+
+
+def test_search_finds_every_part_of_a_guide_and_every_word(searching: Page) -> None:
+    wanted = {}
+    for slug in guide.slugs():
+        html = guide.html(slug)
+        for address, head in re.findall(r'<(?:h2|dt) id="([^"]+)">([^<]*)</', html):
+            title = "" if f'<dt id="{address}"' in html else guide.title(slug)
+            wanted[f"{head} {title}"] = f"guides/{slug}.html#{address}"
+    assert len(wanted) > 150
+    for (query, address), found in zip(
+        wanted.items(), searching.evaluate(FOUND, list(wanted)), strict=True
+    ):
+        assert address in found, query
+
+
+def test_search_minds_no_case_and_no_accents_and_takes_parts_of_words(searching: Page) -> None:
+    plain, other, turned = searching.evaluate(FOUND, ["viscosity oil", "VÍSCÖSIT  öi", "oil visc"])
+    assert len(plain) > 1
+    assert set(plain) <= set(other)
+    assert set(plain) <= set(turned)
+    field = searching.locator("#find")
+    field.fill("motion ratio and mounting")
+    expect(searching.locator("#find-count")).to_have_text(re.compile(r"^\d+ found\.$"))
+    field.fill("no such thing")
+    expect(searching.locator("#find-count")).to_contain_text("Nothing found")
+    expect(searching.locator("#found a")).to_have_count(0)
+    field.fill("a")
+    expect(searching.locator("#find-count")).to_contain_text("the nearest 40 are here")
+    expect(searching.locator("#found a")).to_have_count(40)
+
+
+def test_a_result_puts_the_cursor_into_the_field(searching: Page) -> None:
+    searching.locator("#find").fill("wheelbase collar")
+    searching.locator('#found a[href="#collar-turns-wheelbase"]').click()
+    expect(searching.locator('form[id="collar-turns"] [name="wheelbase"]')).to_be_focused()
+    expect(searching.locator("#notice")).to_be_hidden()
+    searching.go_back()
+    expect(searching.locator("#find")).to_have_value("wheelbase collar")
+    expect(searching.locator("#found a").first).to_be_visible()
+
+
+def test_a_field_that_is_not_shown_is_not_unfolded_but_said(visitor: Visitor, site: object) -> None:
+    page = opened(visitor().new_page(), site.url, "all?find=first touch preload")
+    form = BY_SLUG["spring-preload"]
+    known = next(field for field in form.fields if field.name == "known")
+    assert isinstance(known, Choice)
+    says = f"Shown when “{known.label}” is “{dict(known.options)['turns']}”."
+    result = page.locator('#found a[href="#spring-preload-past_touch"]')
+    expect(result).to_contain_text(says)
+    result.click()
+    expect(page.locator("#notice")).to_contain_text(says)
+    expect(page.locator('form[id="spring-preload"] [name="past_touch"]')).to_be_hidden()
+    assert chosen(page, "spring-preload", "known") == "length"
+    focused = page.evaluate("document.activeElement.name")
+    assert focused == "known", "the choice that shows it is at hand"
+
+
+def test_search_needs_neither_a_network_nor_python(visitor: Visitor, own_site: object) -> None:
+    page = visitor().new_page()
+    opened(page, own_site.url, "all")
+    expect(page.locator("html")).to_have_attribute("data-offline", "safe", timeout=PATIENCE)
+    own_site.stop()
+    page.add_init_script(NO_PYTHON)
+    page.reload()
+    page.locator('.pages a[href="#all?find="]').click()
+    expect(page.locator("html")).to_have_attribute("data-engine", "starting")
+    page.locator("#find").fill("witness mark")
+    page.locator('#found a[href="guides/keeping.html#the-witness-mark"]').click()
+    expect(page.locator("#the-witness-mark")).to_be_in_viewport()
+    page.go_back()
+    expect(page.locator("#find")).to_have_value("witness mark")
+    page.locator('#found a[href="guides/words.html#witness-mark"]').click()
+    expect(page.locator("dt#witness-mark")).to_be_in_viewport()
+    own_site.start()
+
+
+def test_search_is_a_labelled_field_and_a_list_of_links(searching: Page) -> None:
+    searching.get_by_role("searchbox", name="Find a form, a field, a word").fill("coil bind")
+    status = searching.get_by_role("search").get_by_role("status")
+    expect(status).to_contain_text("found")
+    searching.keyboard.press("Enter")
+    assert "?find=coil" in searching.url
+    searching.locator("#find").focus()
+    searching.keyboard.press("Tab")
+    assert searching.evaluate("document.activeElement.closest('#found') !== null")
+
+
+def test_choices_are_in_the_address_and_a_bookmark_makes_them(
+    visitor: Visitor, site: object
+) -> None:
+    page = opened(visitor().new_page(), site.url, "collar-turns")
+    expect(page).to_have_url(re.compile(r"#collar-turns\?scope=axle&ask=turns&axle=front$"))
+    choose(page, "collar-turns", "scope", "corners")
+    choose(page, "collar-turns", "ask", "height")
+    expect(page).to_have_url(re.compile(r"#collar-turns\?scope=corners&ask=height$"))
+    page.reload()
+    expect(page.locator("html")).to_have_attribute("data-engine", "live", timeout=PATIENCE)
+    assert chosen(page, "collar-turns", "scope") == "corners"
+    assert name_of(page) == "collar-turns?scope=corners&ask=height"
+    other = opened(visitor().new_page(), site.url, name_of(page))
+    for name, value in (("scope", "corners"), ("ask", "height")):
+        assert chosen(other, "collar-turns", name) == value
+    expect(other.locator("#collar-turns-answer .step").first).to_have_text(
+        page.locator("#collar-turns-answer .step").first.inner_text()
+    )
+
+
+def test_an_address_cannot_make_what_is_no_choice(visitor: Visitor, site: object) -> None:
+    """Neither a value that there is not, nor a value of the car, nor a number."""
+    page = visitor().new_page()
+    opened(page, site.url, "collar-turns?scope=moon&thread_hand=left&ride_height=99&x=%E0%A4%A")
+    assert chosen(page, "collar-turns", "scope") == "axle"
+    assert chosen(page, "collar-turns", "thread_hand") == "right"
+    expect(page.locator('form[id="collar-turns"] [name="ride_height"]')).not_to_have_value("99")
+
+
+def test_back_leads_to_the_page_before_with_its_choices(visitor: Visitor, site: object) -> None:
+    page = opened(visitor().new_page(), site.url, "oil-blend")
+    choose(page, "oil-blend", "task", "shift")
+    expect(page).to_have_url(re.compile("task=shift"))
+    menu = page.locator(".pages details", has_text="Track")
+    menu.locator("summary").click()
+    menu.get_by_role("link", name="Now it is hotter").click()
+    expect(page.locator('[data-page="hotter"]')).to_be_visible()
+    expect(page).to_have_title(re.compile("Now it is hotter"))
+    page.go_back()
+    expect(page.locator('[data-page="oil-blend"]')).to_be_visible()
+    assert chosen(page, "oil-blend", "task") == "shift"
+    choose(page, "oil-blend", "task", "made")
+    choose(page, "oil-blend", "task", "blend")
+    page.go_forward()
+    expect(page.locator('[data-page="hotter"]')).to_be_visible()
+    page.go_back()
+    expect(page.locator('[data-page="oil-blend"]')).to_be_visible()
+    assert chosen(page, "oil-blend", "task") == "blend"
+
+
+def test_an_error_leads_to_its_field_and_leaves_the_address(page: Page, site: object) -> None:
+    opened(page, site.url, "spring-preload")
+    pitch = page.locator('form[id="spring-preload"] [name="pitch"]')
+    pitch.fill("0")
+    page.locator("#spring-preload-answer .problems a").click()
+    expect(pitch).to_be_focused()
+    assert name_of(page).startswith("spring-preload?")
+    page.locator('[data-page="spring-preload"] [data-do="reset"]').click()
+
+
+def test_reopening_leads_to_where_one_was(visitor: Visitor, site: object) -> None:
+    context = visitor()
+    page = opened(context.new_page(), site.url, "spring-swap")
+    expect(page).to_have_url(re.compile("#spring-swap"))
+    page.close()
+    page = context.new_page()
+    page.goto(site.url)
+    expect(page.locator('[data-page="spring-swap"]')).to_be_visible()
+
+
+def test_the_start_list_begins_with_what_was_used_last(visitor: Visitor, site: object) -> None:
+    page = opened(visitor().new_page(), site.url, "all")
+    expect(page.locator("#used")).to_be_hidden()
+    for name in ("stroke", "log", "help", "hotter", "sheet", "stroke", "collar-turns"):
+        page.goto(f"{site.url}#{name}")
+        expect(page.locator(f'[data-page="{name}"]')).to_be_visible()
+    page.goto(f"{site.url}#all")
+    links = page.locator("#used a")
+    expect(links).to_have_count(4)
+    addresses = links.evaluate_all("(all) => all.map((a) => a.getAttribute('href'))")
+    assert addresses == ["#collar-turns", "#stroke", "#sheet", "#hotter"]
+    expect(page.get_by_role("heading", name="Last used")).to_be_visible()
+    assert page.locator('[data-page="all"] h3:visible').first.inner_text() == "Last used"
+    page.reload()
+    expect(links).to_have_count(4)
+
+
+@pytest.fixture
+def phone(visitor: Visitor, site: object) -> Page:
+    page = visitor().new_page()
+    page.set_viewport_size(PHONE)
+    return opened(page, site.url, "all")
+
+
+def test_every_page_is_two_touches_away_under_the_thumb(phone: Page) -> None:
+    bar = phone.locator(".pages")
+    for _, _, short in MOMENTS:
+        summary = bar.locator("summary", has_text=short)
+        box = summary.bounding_box()
+        assert box is not None
+        assert box["y"] >= PHONE["height"] - 64
+        assert min(box["height"], box["width"]) >= 44
+        summary.click()
+        for link in bar.locator("details[open] a").all():
+            at = link.bounding_box()
+            assert at is not None
+            assert at["height"] >= 44
+            assert PHONE["height"] * 0.25 < at["y"] < at["y"] + at["height"] <= box["y"] + 1
+        expect(bar.locator("details[open]")).to_have_count(1)
+    reached = bar.locator("a").evaluate_all("(all) => all.map((a) => a.getAttribute('href'))")
+    for one in (*FORMS, *garage.PLACES, *OTHERS):
+        assert f"#{one.slug}" in reached
+
+
+def test_the_bar_covers_neither_fields_nor_the_notice(phone: Page, site: object) -> None:
+    bar = phone.locator(".pages").bounding_box()
+    assert bar is not None
+    for form in FORMS:
+        phone.goto(f"{site.url}#{form.slug}")
+        expect(phone.locator(f'[data-page="{form.slug}"]')).to_be_visible()
+        for field in phone.locator(f'form[id="{form.slug}"] .field input:visible').all()[-3:]:
+            phone.evaluate("scrollTo(0, 0)")
+            field.focus()
+            box = field.bounding_box()
+            assert box is not None
+            assert box["y"] + box["height"] <= bar["y"], form.slug
+        phone.evaluate("scrollTo(0, document.body.scrollHeight)")
+        foot = phone.locator("footer").bounding_box()
+        assert foot is not None
+        assert foot["y"] + foot["height"] <= bar["y"]
+    phone.goto(f"{site.url}#spring-preload")
+    phone.locator('[data-page="spring-preload"] [data-do="reset"]').click()
+    notice = phone.locator("#notice")
+    expect(notice).to_be_visible()
+    box = notice.bounding_box()
+    assert box is not None
+    assert box["y"] + box["height"] <= bar["y"]
+
+
+def test_the_bar_leaves_the_phones_own_edge_alone(phone: Page) -> None:
+    client = phone.context.new_cdp_session(phone)
+    before = phone.locator(".pages summary").first.bounding_box()
+    client.send("Emulation.setSafeAreaInsetsOverride", {"insets": {"bottom": 34}})
+    after = phone.locator(".pages summary").first.bounding_box()
+    assert before is not None and after is not None
+    assert after["y"] == pytest.approx(before["y"] - 34, abs=1)
+
+
+def test_the_pages_stand_above_on_a_wide_screen_and_not_on_paper(phone: Page) -> None:
+    bar = phone.locator(".pages")
+    assert bar.evaluate("(bar) => getComputedStyle(bar).position") == "fixed"
+    phone.set_viewport_size({"width": 1280, "height": 800})
+    assert bar.evaluate("(bar) => getComputedStyle(bar).position") == "static"
+    phone.set_viewport_size(PHONE)
+    phone.emulate_media(media="print")
+    expect(bar).to_be_hidden()
+
+
+def test_menus_answer_to_the_keyboard(phone: Page) -> None:
+    menu = phone.locator(".pages details").first
+    menu.locator("summary").focus()
+    phone.keyboard.press("Enter")
+    expect(menu.locator("a").first).to_be_visible()
+    phone.keyboard.press("Tab")
+    expect(menu.locator("a").first).to_be_focused()
+    phone.keyboard.press("Escape")
+    expect(menu.locator("a").first).to_be_hidden()
+    expect(menu.locator("summary")).to_be_focused()
+    phone.keyboard.press("Enter")
+    phone.keyboard.press("Tab")
+    phone.keyboard.press("Enter")
+    expect(menu.locator("a").first).to_be_hidden()
+    focused = "document.activeElement.closest('[data-page]')?.dataset.page"
+    assert phone.evaluate(focused) == FORMS[0].slug, "a screen reader reads on in the page"
+    phone.locator(".pages summary").last.click()
+    phone.locator("h2:visible").first.click(position={"x": 5, "y": 5})
+    expect(phone.locator(".pages details[open]")).to_have_count(0)
+
+
+# What browsers say of themselves (from memory), and the way that Help then shows.
+AGENTS = {
+    "ios": "Mozilla/5.0 (iPhone; CPU iPhone OS 18_5 like Mac OS X) AppleWebKit/605.1.15 "
+    "(KHTML, like Gecko) Version/18.5 Mobile/15E148 Safari/604.1",
+    "android": "Mozilla/5.0 (Linux; Android 10; K) AppleWebKit/537.36 (KHTML, like Gecko) "
+    "Chrome/138.0.0.0 Mobile Safari/537.36",
+    "android-plus": "Mozilla/5.0 (Android 15; Mobile; rv:140.0) Gecko/140.0 Firefox/140.0",
+    "desktop": "Mozilla/5.0 (X11; Linux x86_64) AppleWebKit/537.36 (KHTML, like Gecko) "
+    "Chrome/138.0.0.0 Safari/537.36",
+    "bookmark": "Mozilla/5.0 (X11; Linux x86_64; rv:140.0) Gecko/20100101 Firefox/140.0",
+}
+OFFER = """() => {
+  const event = new Event("beforeinstallprompt", { cancelable: true });
+  event.prompt = () => { document.title = "asked"; return Promise.resolve(); };
+  dispatchEvent(event);
+  return event.defaultPrevented;
+}"""
+
+
+@pytest.mark.parametrize("way", AGENTS)
+def test_help_knows_how_this_device_takes_the_page(
+    browser: Browser, site: object, way: str
+) -> None:
+    with browser.new_context(user_agent=AGENTS[way]) as context:
+        page = context.new_page()
+        page.goto(f"{site.url}#help")
+        expect(page.locator('[data-page="help"]')).to_be_visible()
+        shown = page.locator("#ways [data-way]:visible")
+        expect(shown).to_have_count(1)
+        assert shown.get_attribute("data-way") == way
+        expect(page.locator("#install")).to_be_hidden()
+
+
+def test_a_tablet_that_says_it_is_a_desktop_is_known_by_its_fingers(
+    browser: Browser, site: object
+) -> None:
+    agent = AGENTS["ios"].replace("iPhone; CPU iPhone OS 18_5 like", "Macintosh; Intel")
+    with browser.new_context(user_agent=agent) as context:
+        page = context.new_page()
+        page.add_init_script("Object.defineProperty(navigator, 'maxTouchPoints', { value: 5 })")
+        page.goto(f"{site.url}#help")
+        expect(page.locator('#ways [data-way="ios"]')).to_be_visible()
+
+
+def test_the_start_list_says_it_once_it_is_safe_and_not_again(
+    browser: Browser, site: object
+) -> None:
+    with browser.new_context(user_agent=AGENTS["ios"]) as context:
+        page = opened(context.new_page(), site.url, "all")
+        expect(page.locator("html")).to_have_attribute("data-offline", "safe", timeout=PATIENCE)
+        hint = page.locator("#install")
+        expect(hint).to_contain_text("share button")
+        page.goto(f"{site.url}#stroke")
+        expect(page.locator('[data-page="stroke"]')).to_be_visible()
+        page.goto(f"{site.url}#all")
+        expect(page.locator('[data-page="all"]')).to_be_visible()
+        expect(hint).to_be_hidden()  # once in a visit
+        page.reload()
+        expect(hint).to_be_visible(timeout=PATIENCE)
+        hint.get_by_role("button", name="Not again").click()
+        expect(hint).to_be_hidden()
+        page.reload()
+        expect(page.locator("html")).to_have_attribute("data-offline", "safe", timeout=PATIENCE)
+        expect(hint).to_be_hidden()
+        page.goto(f"{site.url}#help")
+        expect(page.locator("#ways")).to_contain_text("share button")
+        page.add_init_script("Object.defineProperty(navigator, 'standalone', { value: true })")
+        page.reload()
+        expect(page.locator('[data-page="help"]')).to_be_visible()
+        expect(page.locator("#ways")).to_be_hidden()  # it is there already
+
+
+def test_where_the_browser_asks_itself_there_is_a_button(browser: Browser, site: object) -> None:
+    with browser.new_context(user_agent=AGENTS["android"]) as context:
+        page = opened(context.new_page(), site.url, "help")
+        assert page.evaluate(OFFER) is True
+        button = page.locator("#ways").get_by_role("button", name="Install it")
+        expect(button).to_be_visible()
+        expect(page.locator("#ways [data-way]:visible")).to_have_count(0)
+        button.click()
+        expect(page).to_have_title("asked")
+        expect(button).to_be_hidden()  # it can be asked once
+        expect(page.locator("#ways [data-way]:visible")).to_have_count(1)
