@@ -3,7 +3,7 @@ in the language spoken then."""
 
 from collections.abc import Callable, Mapping
 
-from site_src.drawings import bench, car, corner, damper, oil, rates, springs
+from site_src.drawings import bench, car, corner, damper, more, oil, rates, springs
 from site_src.drawings.hand import WIDTH, Drawing
 from site_src.ink import picture
 
@@ -15,6 +15,7 @@ DRAWINGS: Mapping[str, Callable[[], Drawing]] = {
     **car.DRAWINGS,
     **corner.DRAWINGS,
     **oil.DRAWINGS,
+    **more.DRAWINGS,
 }
 
 

@@ -12,8 +12,9 @@ from calc.entry import Number, Refused
 from calc.form import Form
 from calc.reading import keep, run
 from calc.sheet import BY_KEY as BLOCKS
+from calc.stepping import own_steps
 from calc.typed import convert_text
-from site_src import live_garage
+from site_src import live_entering, live_garage
 from site_src.fragment import answer_html, sheet_html
 from site_src.paper.sizes import BY_KEY as SIZES
 
@@ -57,12 +58,14 @@ def _question(told: Mapping[str, Any]) -> Question:
 
 
 def _answer(question: Question) -> dict[str, Any]:
-    """Answer a form: the panel's HTML, problems by field, texts of the fields not typed."""
+    """Answer a form: the panel's HTML, problems by field, texts of the fields not typed, and
+    the steps of its numbers where the car's tools have their own."""
     reply = run(question.asked, question.typed, question.car, question.system)
     return {
         "html": answer_html(question.asked, reply, question.system),
         "problems": dict(reply.problems),
         "filled": dict(reply.filled),
+        "steps": own_steps(question.asked, question.car.tools),
         "demo": question.car.demo,
     }
 
@@ -143,4 +146,5 @@ _QUESTIONS: Mapping[str, Callable[[Question], dict[str, Any]]] = {
     "sheet": _sheet,
     "convert": _convert,
     **live_garage.QUESTIONS,
+    **live_entering.QUESTIONS,
 }

@@ -6,10 +6,12 @@ from typing import Any
 from calc import units
 from calc.car import Car
 from calc.catalogue import FORMS
-from calc.entry import Choice
+from calc.entry import Choice, shown
 from calc.form import Form
 from calc.reading import run
-from site_src import garage, guide
+from calc.setups import SAVE
+from site_src import garage, guide, pictured
+from site_src.asked import asked, everything, kinds
 from site_src.build.info import BuildInfo
 from site_src.fragment import ENVIRONMENT, answer_html, sheet_html
 from site_src.paper import ready
@@ -31,11 +33,13 @@ OTHERS = (
 def pages(build: BuildInfo) -> dict[str, bytes]:
     """Path in the site -> content, for every page."""
     made = f"Version {build.version} of {build.date}."
-    made_pages = {"index.html": _index(build, made), "licences.html": _licences(build)}
+    index, pictures = _index(build, made)
+    made_pages = {"index.html": index, "licences.html": _licences(build)}
     made_pages |= ready.pages(build, made)
     for slug in guide.slugs():
         made_pages[f"guides/{slug}.html"] = _guide(build, slug)
-    return {path: _without_indent(text).encode() for path, text in made_pages.items()}
+    texts = {path: _without_indent(text).encode() for path, text in made_pages.items()}
+    return {**texts, **pictured.files(pictures)}
 
 
 def _without_indent(text: str) -> str:
@@ -43,29 +47,41 @@ def _without_indent(text: str) -> str:
     return re.sub(r"\n\s*(?=<)", "\n", text)
 
 
-def _index(build: BuildInfo, made: str) -> str:
-    return ENVIRONMENT.get_template("index.html").render(
+def _index(build: BuildInfo, made: str) -> tuple[str, list[pictured.Picture]]:
+    """The page of all forms, and the pictures that it shows from files beside it."""
+    views = [_view(form) for form in FORMS]
+    everything_asked = everything(FORMS, {"setups": SAVE.fields})
+    drawings = pictured.drawings(one.drawing for one in everything_asked)
+    page = ENVIRONMENT.get_template("index.html").render(
         build=build,
         made=made,
-        forms=[_view(form) for form in FORMS],
+        forms=views,
         guides=[{"slug": slug, "title": guide.title(slug)} for slug in guide.slugs()],
         moments=MOMENTS,
         doors={moment: _doors(moment) for moment, _, _ in MOMENTS},
         sheet=sheet_html(Car(), units.METRIC, made),
-        symbol=lambda kind, system: units.unit_of(kind, system).symbol,
+        symbol=units.symbol_text,
+        shown=shown,
+        starts={view["form"].slug: view["filled"] for view in views},
+        asked=everything_asked,
+        how_id=lambda slug, entry: everything_asked.get(asked(slug, entry), ""),
+        kinds=kinds(everything_asked),
+        drawings=drawings,
         **garage.at_build(),
         **ready.choices(),
     )
+    return page, [*drawings, *(picture for view in views for picture in view["pictures"])]
 
 
 def _doors(moment: str) -> list[tuple[str, str, str]]:
     """Address, title and question of each page that is wanted at a moment."""
-    everything = (*FORMS, *garage.PLACES, *OTHERS)
-    return [(one.slug, one.title, one.asks) for one in everything if one.moment == moment]
+    pages: tuple[Form | garage.Place, ...] = (*FORMS, *garage.PLACES, *OTHERS)
+    return [(one.slug, one.title, one.asks) for one in pages if one.moment == moment]
 
 
 def _view(form: Form) -> dict[str, Any]:
     reply = run(form, {}, Car())
+    answer, pictures = pictured.taken_out(answer_html(form, reply, units.METRIC), form.slug)
     return {
         "form": form,
         "filled": reply.filled,
@@ -73,7 +89,8 @@ def _view(form: Form) -> dict[str, Any]:
         "choices": " ".join(
             entry.name for entry in form.fields if isinstance(entry, Choice) and not entry.car
         ),
-        "answer": answer_html(form, reply, units.METRIC),
+        "answer": answer,
+        "pictures": pictures,
     }
 
 

@@ -101,6 +101,9 @@ def one_file(files: Mapping[str, bytes]) -> bytes:
     page = re.sub(r'<script[^>]* src="[^"]+"></script>\n?', "", page)
     page = re.sub(r'(http-equiv="Content-Security-Policy" content=")[^"]*', rf"\g<1>{CSP}", page)
     page = _with_pages(page, files)
+    page = re.sub(
+        r'src="(drawings/[^"]+)"', lambda found: f'src="{_inside(files[found[1]])}"', page
+    )
     sheets = "".join(f"<style{m}>\n{files[path].decode()}</style>\n" for path, m in styles)
     early = f"<script>\n{named['look.js'].decode()}</script>\n"
     page = page.replace("</head>", f"{early}{sheets}</head>", 1)
@@ -132,6 +135,11 @@ def _with_pages(page: str, files: Mapping[str, bytes]) -> str:
     return page
 
 
+def _inside(picture: bytes) -> str:
+    """A picture as an address of its own content."""
+    return f"data:image/svg+xml;base64,{base64.b64encode(picture).decode()}"
+
+
 def _parts(named: Mapping[str, bytes]) -> str:
     """Each part of the runtime and the application, in text."""
     lines = []
@@ -150,8 +158,7 @@ def _modules(named: Mapping[str, bytes]) -> str:
     texts = {
         name: content.decode()
         for name, content in named.items()
-        if name.endswith(".js")
-        and name not in (*SCRIPTS, *PLAIN)
+        if name.endswith(".js") and name not in (*SCRIPTS, *PLAIN)
         if not name.startswith("wb-")
     }
     for name, before, after in CHANGES:

@@ -42,22 +42,26 @@ export async function undo() {
   notice("Undone.");
 }
 
+/** Tie to a field what is said under it: what is wrong, how it is measured. @param {HTMLInputElement} input */
+export function describe(input) {
+  const told = all(":is(.error, .keys p)", input.closest(".field, .choice") ?? input).map(({ id }) => id);
+  if (told.length) input.setAttribute("aria-describedby", told.join(" "));
+  else input.removeAttribute("aria-describedby");
+}
+
 /** A sentence at each field that has a problem. @param {HTMLFormElement} form @param {Record<string, string>} problems */
 export function mark(form, problems) {
   for (const old of all(".error", form)) old.remove();
   for (const input of /** @type {HTMLInputElement[]} */ (all("input", form))) {
     const sentence = problems[input.name];
-    if (!sentence) {
-      input.removeAttribute("aria-invalid");
-      input.removeAttribute("aria-describedby");
-      continue;
-    }
-    const place = document.createElement("p");
-    place.className = "error";
-    place.id = `${form.id}-${input.name}-error`;
-    place.textContent = sentence;
-    input.setAttribute("aria-invalid", "true");
-    input.setAttribute("aria-describedby", place.id);
-    input.closest(".field, .choice")?.append(place);
+    if (sentence) {
+      const place = document.createElement("p");
+      place.className = "error";
+      place.id = `${form.id}-${input.name}-error`;
+      place.textContent = sentence;
+      input.closest(".field, .choice")?.append(place);
+      input.setAttribute("aria-invalid", "true");
+    } else input.removeAttribute("aria-invalid");
+    if (sentence || input.hasAttribute("aria-describedby")) describe(input);
   }
 }

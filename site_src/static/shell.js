@@ -5,6 +5,8 @@ import { Refusal, ask, up } from "./ask.js";
 import { unmet } from "./conditions.js";
 import { Trouble } from "./db.js";
 import { all, byId, mark, notice, undo } from "./dom.js";
+import * as entering from "./entering.js";
+import { dress, tune } from "./fields.js";
 import * as install from "./install.js";
 import { nameChoices, open, show } from "./moving.js";
 import { watch } from "./offline.js";
@@ -53,6 +55,7 @@ async function refresh() {
   if (turn !== newest[page]) return; // an older question; the user has typed on
   byId(`${page}-answer`).innerHTML = reply.html;
   sayWhose();
+  tune(form, reply.steps);
   fill(form, reply.filled);
   mark(form, reply.problems);
 }
@@ -75,6 +78,7 @@ function fill(form, texts) {
     input.closest(".field")?.classList.toggle("typed", input.name in typed);
   }
   arrange(form);
+  entering.renew();
 }
 
 /** Show the fields that belong to the choices made, and one empty row more than are filled. @param {HTMLFormElement} form */
@@ -84,6 +88,7 @@ function arrange(form) {
     const last = all(".row", rows).at(-1);
     if (!last || /** @type {HTMLInputElement[]} */ (all("input", last)).some(({ value }) => value)) grow(rows);
   }
+  dress(form);
   nameChoices(form);
 }
 
@@ -105,6 +110,7 @@ async function write(form, what) {
 /** What stands on every page. @type {Actions} */
 const actions = {
   ...install.actions,
+  ...entering.actions,
   keep: (_, form) => write(form, "keep"),
   done: (_, form) => write(form, "done"),
   reset: async (_, { id }) => {

@@ -1,0 +1,26 @@
+"""What the page asks Python about a field while something is entered in it."""
+
+from collections.abc import Callable, Mapping
+from typing import TYPE_CHECKING, Any
+
+from calc import units
+from calc.another_unit import in_next_unit
+from calc.entry import Number
+
+if TYPE_CHECKING:
+    from site_src.live import Question
+
+
+def _unit(question: "Question") -> dict[str, Any]:
+    """What was typed in a field, in the next unit; `first` is what was typed before any other."""
+    more = question.more
+    cell = next((cell for _, name, cell in question.asked.cells() if name == more["name"]), None)
+    text = more["text"]
+    if isinstance(cell, Number):
+        scale = question.car.weight_scale
+        own = (units.weight_unit(scale.slope, scale.offset),) if cell.kind == "viscosity" else ()
+        text = in_next_unit(text, cell.kind, question.system, own, more.get("first", ""))
+    return {"text": text}
+
+
+QUESTIONS: Mapping[str, Callable[["Question"], dict[str, Any]]] = {"unit": _unit}

@@ -1,0 +1,168 @@
+// @ts-check
+/** Under the field one is at: keys for a step less and more, how it is measured, what is usual. */
+
+import { ask } from "./ask.js";
+import { stepped } from "./decimal.js";
+import { all, byId, describe } from "./dom.js";
+import { dress, howOf, inputOf, ownUnit, sayings, scaleOf } from "./fields.js";
+import { retype, state, type } from "./store.js";
+
+const WAIT = 450; // ms until a key that is held repeats
+const PACE = 120; // ms from one step to the next: an answer is ready sooner
+
+const template = /** @type {HTMLTemplateElement} */ (byId("keys"));
+const keys = /** @type {HTMLElement} */ (template.content.firstElementChild);
+const key = (/** @type {string} */ name) => /** @type {HTMLButtonElement} */ (all(`[data-key=${name}]`, keys)[0]);
+const says = /** @type {HTMLElement} */ (all("p", keys)[0]);
+/** Fields whose units were gone through: from what, and to what. @type {WeakMap<HTMLInputElement, {first: string, last: string, typed: boolean}>} */
+const gone = new WeakMap();
+let holding = 0;
+
+const here = () => keys.closest(".field");
+
+/** Put the keys under a field; nothing on the screen moves. @param {Element} field */
+function place(field) {
+  if (!howOf(field)) return;
+  if (here() !== field) {
+    const before = field.getBoundingClientRect().top;
+    const left = here() && inputOf(/** @type {Element} */ (here()));
+    picture(false);
+    field.append(keys);
+    if (left) describe(left);
+    scrollBy(0, field.getBoundingClientRect().top - before);
+  }
+  renew();
+}
+
+/** Say in the keys what holds for their field now. */
+export function renew() {
+  const field = here();
+  const how = field && howOf(field);
+  if (!field || !how) return;
+  const scale = scaleOf(field);
+  const typed = field.classList.contains("typed");
+  const from = typed ? says.dataset.typed : field.classList.contains("car") ? says.dataset.car : "";
+  const told = [...sayings(how), from].filter(Boolean).join(" ");
+  if (says.textContent !== told) says.textContent = told;
+  for (const name of ["down", "up", "letters"]) key(name).hidden = !scale;
+  key("sign").hidden = !scale?.signed;
+  key("back").hidden = !typed || !field.classList.contains("car");
+  key("drawing").hidden = !how.dataset.drawing;
+  describe(inputOf(field));
+  if (!scale) return;
+  const named = ownUnit(field, scale).toLowerCase();
+  const unit = scale.names.findIndex((names) => names.some((name) => name.toLowerCase() === named));
+  const step = (scale.steps[named ? unit : scale.at] ?? "").replace(".", scale.mark);
+  for (const name of ["down", "up"]) all("span", key(name))[0].textContent = step;
+}
+
+/** @param {boolean} open show where to measure */
+function picture(open) {
+  for (const old of all("img", keys)) old.remove();
+  key("drawing").setAttribute("aria-expanded", String(open));
+  const name = open && here() && howOf(/** @type {Element} */ (here()))?.dataset.drawing;
+  if (name) keys.append(all("img", byId(`drawing-${name}`))[0].cloneNode());
+}
+
+/** @param {HTMLInputElement} input @param {string | undefined} text as if it had been typed */
+function enter(input, text) {
+  if (text === undefined || text === input.value) return;
+  input.value = text;
+  input.dispatchEvent(new Event("input", { bubbles: true }));
+}
+
+/** @param {Element} field @param {1 | -1} way */
+function step(field, way) {
+  const scale = scaleOf(field);
+  if (scale) enter(inputOf(field), stepped(inputOf(field).value, scale, way));
+}
+
+/** What the keys do. @type {Record<string, (field: Element, input: HTMLInputElement) => void>} */
+const KEYS = {
+  down: (field) => step(field, -1),
+  up: (field) => step(field, 1),
+  sign: (_, input) => enter(input, /^\s*[-−–]/.test(input.value) ? input.value.replace(/[-−–]/, "") : `-${input.value.trimStart()}`),
+  letters: (_, input) => {
+    input.inputMode = input.inputMode === "text" ? "decimal" : "text";
+    input.blur(); // a phone changes its keyboard only when it comes up
+    input.focus();
+  },
+  drawing: () => picture(key("drawing").ariaExpanded === "false"),
+};
+
+/** @param {HTMLInputElement} input take out what is typed in it */
+async function takeOut(input) {
+  const form = input.form?.id ?? "";
+  const { [input.name]: _, ...left } = state.typed[form] ?? {};
+  input.blur(); // a field that one is in is left alone
+  await retype(form, left);
+}
+
+/** Go on to the next unit, unless it was typed on meanwhile. @param {HTMLElement} button */
+async function nextUnit(button) {
+  const input = inputOf(/** @type {Element} */ (button.closest(".field")));
+  const [form, text, system] = [input.form?.id ?? "", input.value, state.system];
+  const past = gone.get(input);
+  const { first, typed } = past?.last === text ? past : { first: text, typed: input.name in (state.typed[form] ?? {}) };
+  const reply = await ask({ ask: "unit", form, name: input.name, text, first, car: state.car, system });
+  if (input.value !== text || state.system !== system || reply.text === text) return;
+  gone.set(input, { first, typed, last: reply.text });
+  input.value = reply.text;
+  if (reply.text === first && !typed) await takeOut(input);
+  else await type(form, input.name, reply.text);
+}
+
+/** @type {Record<string, (button: HTMLElement) => Promise<void>>} */
+export const actions = { unit: nextUnit, "take-out": () => takeOut(inputOf(/** @type {Element} */ (here()))) };
+
+document.addEventListener("focusin", ({ target }) => {
+  const field = /** @type {Element} */ (target).closest(".field");
+  if (field && target === inputOf(field)) place(field);
+});
+
+document.addEventListener("keydown", (event) => {
+  const field = /** @type {Element} */ (event.target).closest(".field");
+  const way = event.key === "ArrowUp" ? 1 : event.key === "ArrowDown" ? -1 : 0;
+  if (!way || !field || event.target !== inputOf(field) || !scaleOf(field)) return;
+  event.preventDefault();
+  step(field, way);
+});
+
+document.addEventListener("input", ({ target }) => {
+  const field = /** @type {Element} */ (target).closest?.(".field");
+  if (field) dress(/** @type {ParentNode} */ (field.parentNode));
+  if (field === here()) renew();
+});
+
+document.addEventListener("click", (event) => {
+  const link = /** @type {Element} */ (event.target).closest(".field > a");
+  const field = link?.closest(".field");
+  if (!field || !howOf(field)) return;
+  event.preventDefault();
+  if (here() === field) return keys.remove();
+  place(field);
+  picture(!key("drawing").hidden);
+});
+
+// A press acts at once and repeats; a click without a press is a keyboard's or a screen reader's.
+keys.addEventListener("pointerdown", ({ target, button }) => {
+  const name = /** @type {Element} */ (target).closest("button")?.dataset.key ?? "";
+  const field = here();
+  if (button || !field || !["down", "up"].includes(name)) return;
+  const act = () => KEYS[name](field, inputOf(field));
+  clearTimeout(holding);
+  const again = () => {
+    act();
+    holding = setTimeout(again, PACE);
+  };
+  act();
+  holding = setTimeout(again, WAIT);
+});
+for (const end of ["pointerup", "pointercancel", "blur"]) addEventListener(end, () => clearTimeout(holding));
+keys.addEventListener("mousedown", (event) => event.preventDefault()); // the cursor stays in the field
+keys.addEventListener("contextmenu", (event) => event.preventDefault());
+keys.addEventListener("click", ({ target, detail }) => {
+  const name = /** @type {Element} */ (target).closest("button")?.dataset.key ?? "";
+  const field = here();
+  if (field && KEYS[name] && !(detail && ["down", "up"].includes(name))) KEYS[name](field, inputOf(field));
+});

@@ -1,0 +1,93 @@
+// @ts-check
+/**
+ * What the page knows of each field without asking Python: its kind, units, steps and how it is
+ * measured stand once in the page, and the field points there.
+ *
+ * @typedef {import("./decimal.js").Scale} Scale
+ */
+
+import { read } from "./decimal.js";
+import { all, byId } from "./dom.js";
+
+const root = document.documentElement;
+const SWITCH = "⇄"; // in place of the unit where the text brings its own
+/** Steps of the user's own tools, by form and field. @type {Record<string, Record<string, string[]>>} */
+const own = {};
+const KINDS = Object.fromEntries(
+  (/** @type {HTMLElement | undefined} */ (all("[data-kinds]")[0])?.dataset.kinds ?? "").split(";").map((each) => {
+    const [kind, imperial, units] = each.split(":");
+    return [kind, { imperial: Number(imperial), names: (units ?? "").split("|").map((names) => names.split(",")) }];
+  }),
+);
+
+/** @type {Record<string, string>} */
+const signs = {};
+/** Of the page's language. */
+const decimalSign = () => (signs[root.lang] ??= new Intl.NumberFormat(root.lang).format(0.5)[1]);
+
+/** @param {Element} field @returns {HTMLInputElement} */
+export const inputOf = (field) => all("input", field)[0];
+
+/** How it is measured; undefined where there is nothing to say. @param {Element} field @returns {HTMLElement | undefined} */
+export function howOf(field) {
+  const link = /** @type {HTMLAnchorElement | undefined} */ (all(":scope > a", field)[0]);
+  return link && byId(link.hash.slice(1));
+}
+
+/** The sentences of it in the units shown: how to measure, what is usual. @param {HTMLElement} how */
+export function sayings(how) {
+  const usual = all(root.dataset.system === "imperial" ? "i" : "b", how)[0] ?? all("b", how)[0];
+  return [how.firstChild === usual ? "" : (how.firstChild?.textContent?.trim() ?? ""), usual?.textContent ?? ""];
+}
+
+/** What a number can be stepped by; undefined for a text. @param {Element} field @returns {Scale | undefined} */
+export function scaleOf(field) {
+  const { kind, steps, low, signed } = howOf(field)?.dataset ?? {};
+  if (!kind) return undefined;
+  const { names, imperial } = KINDS[kind];
+  const inches = root.dataset.system === "imperial";
+  const input = inputOf(field);
+  return {
+    names,
+    at: inches ? imperial : 0,
+    steps: own[input.form?.id ?? ""]?.[input.name] ?? (steps ?? "").split(" "),
+    low: (low ?? "").split(" ")[inches ? 1 : 0],
+    signed: signed !== undefined,
+    mark: decimalSign(),
+  };
+}
+
+/** The unit that stands in the text itself; empty where the page's is meant. @param {Element} field @param {Scale} scale */
+export const ownUnit = (field, { mark }) => read(inputOf(field).value, mark)?.unit.replace("%", "") ?? "";
+
+/** Take the steps of the user's tools. @param {HTMLFormElement} form @param {Record<string, string[]>} steps */
+export const tune = (form, steps) => (own[form.id] = steps);
+
+/** Give every field of a form what needs a script: a name to go to, a number pad, a unit to press. @param {ParentNode} within */
+export function dress(within) {
+  for (const field of all(".field", within)) {
+    const input = inputOf(field);
+    input.id ||= `${input.form?.id}-${input.name}`;
+    const scale = scaleOf(field);
+    if (!scale) continue;
+    input.inputMode ||= "decimal";
+    let unit = /** @type {HTMLElement | undefined} */ (all(":scope > :is(i, .unit)", field)[0]);
+    if (!unit) continue;
+    if (unit.localName === "i" && scale.names.length > 1 && input.form?.matches(".fields")) unit.replaceWith((unit = button(unit)));
+    const named = ownUnit(field, scale);
+    field.classList.toggle("named", Boolean(named));
+    const shown = named && unit.localName === "button" ? SWITCH : scale.names[scale.at][0];
+    if (unit.textContent !== shown) unit.textContent = shown;
+  }
+}
+
+/** @param {HTMLElement} unit */
+function button(unit) {
+  const made = document.createElement("button");
+  Object.assign(made, { type: "button", className: "unit", textContent: unit.textContent, title: byId("asked").dataset.unit });
+  made.dataset.do = "unit";
+  return made;
+}
+
+for (const field of all(".field")) inputOf(field).id = `${inputOf(field).form?.id}-${inputOf(field).name}`;
+new MutationObserver(() => dress(document)).observe(root, { attributeFilter: ["data-system"] });
