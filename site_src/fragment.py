@@ -7,9 +7,11 @@ from typing import Any
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
 from calc import units
-from calc.answer import Quantity
+from calc.answer import Answer, Plot, Quantity
 from calc.car import Car
+from calc.doubt import advice
 from calc.form import Form, Reply
+from calc.language import tr
 from calc.plain import quantity_text
 from calc.sheet import sheet
 from site_src import plot, scale_drawing
@@ -26,28 +28,30 @@ ENVIRONMENT = Environment(
     lstrip_blocks=True,
     auto_reload=False,  # restored from the image, the templates are in memory and on no disk
 )
+ENVIRONMENT.globals["tr"] = tr
 
 
 def answer_html(form: Form, reply: Reply, system: str) -> str:
     """What stands in the answer panel: the answer, or what keeps it from being one."""
-    answer = reply.answer
-    labels = {name: cell.label for _, name, cell in form.cells()}
+    answer = reply.answer or Answer(())
+    labels = {name: cell.said for _, name, cell in form.cells()}
     return ENVIRONMENT.get_template("answer.html").render(
         slug=form.slug,
-        answer=answer,
+        answer=reply.answer,
         problems=[
             {"name": name, "sentence": sentence, "label": labels.get(name, "")}
             for name, sentence in reply.problems.items()
         ],
         keepable=[labels[name] for name in reply.keepable],
-        quantities=[_quantity(q, system) for q in answer.quantities] if answer else [],
-        plots=[
-            plot.svg(one, system, f"{form.slug}-plot-{number}")
-            for number, one in enumerate(answer.plots if answer else ())
+        quantities=[_quantity(q, system) for q in answer.quantities],
+        advice=advice(form, answer, labels),
+        figures=[
+            _figure(one, system, f"{form.slug}-plot-{number}")
+            for number, one in enumerate(answer.plots)
         ],
         drawings=[
             scale_drawing.svg(one, system, f"{form.slug}-drawing-{number}")
-            for number, one in enumerate(answer.drawings if answer else ())
+            for number, one in enumerate(answer.drawings)
         ],
     )
 
@@ -62,6 +66,21 @@ def _quantity(quantity: Quantity, system: str) -> dict[str, Any]:
         "text": quantity_text(quantity, system),
         "main": quantity.main,
         "share": f"{quantity.main_share:.0%}",
+    }
+
+
+def _figure(one: Plot, system: str, key: str) -> dict[str, Any]:
+    """A plot with what can be read along it and its table."""
+    drawn = plot.figure(one, system, key)
+    last = len(drawn.columns[0].texts) - 1
+    return {
+        "id": key,
+        "title": one.title,
+        "svg": drawn.svg,
+        "columns": drawn.columns,
+        "last": last,
+        "middle": last // 2,
+        "table": drawn.table,
     }
 
 

@@ -9,9 +9,10 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from calc import units
-from calc.answer import Axis, Curve, Plot
-from site_src.ink import SIZE, fit, label, number, picture, width_of
+from calc.answer import Axis, Curve, Plot, Table
+from site_src.ink import SIZE, clean, fit, label, number, picture, width_of
 from site_src.placing import Box, Field, Pixel, along
+from site_src.readout import Column, Readout, has_values, readout, round_step, table
 
 WIDTH, HEIGHT = 360, 240
 _TOP, _FOOT, _EDGE = 24.0, 40.0, 4.0
@@ -42,9 +43,31 @@ class _Scale:
     def px(self, shown: float) -> float:
         return self.start + (shown - self.low) / (self.high - self.low) * (self.end - self.start)
 
+    @property
+    def step(self) -> float:
+        return self.ticks[1] - self.ticks[0]
+
+
+@dataclass(frozen=True)
+class Figure:
+    """A plot, what can be read along it, and the same relation as a table."""
+
+    svg: str
+    columns: tuple[Column, ...]
+    table: Table
+
 
 def svg(plot: Plot, system: str, key: str) -> str:
-    """The plot in the units of `system`; `key` makes its ids unique on the page."""
+    """The picture alone."""
+    return figure(plot, system, key).svg
+
+
+def figure(plot: Plot, system: str, key: str) -> Figure:
+    """The plot in the units of `system`; `key` makes its ids unique on the page.
+
+    The axis carries the places at which the plot can be read and their texts, each curve the
+    texts of its values there: the page looks them up where it is touched.
+    """
     x_unit, y_unit = units.unit_of(plot.x.kind, system), units.unit_of(plot.y.kind, system)
     curves = [
         [(x_unit.from_si(x), y_unit.from_si(y)) for x, y in curve.points] for curve in plot.curves
@@ -53,14 +76,16 @@ def svg(plot: Plot, system: str, key: str) -> str:
     x, y = _scales([point for curve in curves for point in curve] + marks)
     lines = [[(x.px(a), y.px(b)) for a, b in curve] for curve in curves]
     rings = [(x.px(a), y.px(b)) for a, b in marks]
+    read = readout(plot, curves, system, y.step)
     body = [
-        _frame(x, y),
-        _axis_labels(plot, x_unit.symbol, y_unit.symbol),
-        _draw_curves(plot.curves, lines),
+        _frame(x, y, read),
+        _axis_labels(plot, system),
+        _draw_curves(plot.curves, lines, read.columns[1:]),
         _draw_rings(rings),
         _name_all(plot, x, lines, rings),
     ]
-    return picture(key, WIDTH, HEIGHT, plot.title, plot.says, "".join(body), "plot")
+    drawn = picture(key, WIDTH, HEIGHT, plot.title, plot.says, "".join(body), "plot")
+    return Figure(drawn, read.columns, table(plot, curves, system, y.step))
 
 
 def _scales(points: Sequence[Pixel]) -> tuple[_Scale, _Scale]:
@@ -93,9 +118,7 @@ def _round(
     `outward` widens the span to the round numbers around it.
     """
     low, high = span
-    least = (high - low) / most
-    power = math.floor(math.log10(least))
-    step = next(m * 10.0**power for m in (1, 2, 5, 10) if m * 10.0**power >= least * (1 - 1e-9))
+    step = round_step((high - low) / most)
     places = max(0, -math.floor(math.log10(step) + 1e-9))
     slack = 0.0 if outward else 1e-6
     first, last = low / step, high / step
@@ -104,11 +127,11 @@ def _round(
     # Adding zero makes a negative zero a plain one.
     ticks = [n * step + 0.0 for n in range(math.ceil(first - slack), math.floor(last + slack) + 1)]
     form = f".{places}f" if places <= _PLACES and abs(ticks[-1]) < 1e7 else ".6g"
-    texts = [f"{tick:{form}}".replace("-", "−") for tick in ticks]
+    texts = [units.spelt(f"{tick:{form}}").replace("-", "−") for tick in ticks]
     return (first * step, last * step, ticks, texts) if outward else (low, high, ticks, texts)
 
 
-def _frame(x: _Scale, y: _Scale) -> str:
+def _frame(x: _Scale, y: _Scale, read: Readout) -> str:
     """Grid, axes and the numbers beside them."""
     grid = [f"M{number(x.px(t))} {number(y.end)}V{number(y.start)}" for t in x.ticks]
     grid += [f"M{number(x.start)} {number(y.px(t))}H{number(x.end)}" for t in y.ticks]
@@ -124,15 +147,21 @@ def _frame(x: _Scale, y: _Scale) -> str:
     return (
         f'<path class="plot-grid" d="{"".join(grid)}" stroke="currentColor" stroke-width="0.6"'
         ' stroke-opacity="0.25"/>'
-        f'<path class="plot-axis" d="{axes}" stroke="currentColor" stroke-width="1"/>'
+        f'<path class="plot-axis" d="{axes}" stroke="currentColor" stroke-width="1"'
+        f' data-stops="{" ".join(number(x.px(place)) for place in read.places)}"'
+        f"{_reads(read.columns[0])}/>"
         f'<g class="plot-ticks" fill="currentColor">{"".join(texts)}</g>'
     )
 
 
-def _axis_labels(plot: Plot, x_symbol: str, y_symbol: str) -> str:
+def _reads(column: Column) -> str:
+    return f' data-reads="{clean("|".join(column.texts))}"'
+
+
+def _axis_labels(plot: Plot, system: str) -> str:
     room = WIDTH - 2 * _EDGE
-    across = fit(_with_unit(plot.x, x_symbol), room)
-    upward = fit(_with_unit(plot.y, y_symbol), room)
+    across = fit(_with_unit(plot.x, units.symbol_text(plot.x.kind, system)), room)
+    upward = fit(_with_unit(plot.y, units.symbol_text(plot.y.kind, system)), room)
     return (
         '<g class="plot-axis-label" fill="currentColor">'
         + label(_EDGE, SIZE + 1, upward)
@@ -147,9 +176,12 @@ def _with_unit(axis: Axis, symbol: str) -> str:
     return axis.label if named else f"{axis.label}, {symbol}"
 
 
-def _draw_curves(curves: Sequence[Curve], lines: Sequence[Sequence[Pixel]]) -> str:
+def _draw_curves(
+    curves: Sequence[Curve], lines: Sequence[Sequence[Pixel]], read: Sequence[Column]
+) -> str:
     drawn = []
     used = dict.fromkeys(_LINES, 0)
+    columns = iter(read)
     for curve, line in zip(curves, lines, strict=True):
         if not line:
             continue
@@ -158,9 +190,10 @@ def _draw_curves(curves: Sequence[Curve], lines: Sequence[Sequence[Pixel]]) -> s
         used[curve.style] += 1
         points = "L".join(f"{number(a)} {number(b)}" for a, b in line)
         dash = f' stroke-dasharray="{dashes}"' if dashes else ""
+        reads = _reads(next(columns)) if has_values(curve.points) else ""
         drawn.append(
             f'<path class="plot-{curve.style}" d="M{points}" stroke="currentColor"'
-            f' stroke-width="{width}"{dash} stroke-linejoin="round"/>'
+            f' stroke-width="{width}"{dash} stroke-linejoin="round"{reads}/>'
         )
     return "".join(drawn)
 

@@ -1,0 +1,200 @@
+"""What a plot says where it is touched, and the table under it: texts of places along its x axis.
+
+The places are those for which the form worked the curves out, so nothing is guessed between them.
+Straight lines, which have few points, are read at round places instead. Runs at build time and in
+the browser; the page then only looks up the place nearest to the finger.
+"""
+
+import math
+from bisect import bisect_left
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+
+from calc import units
+from calc.answer import Axis, Plot, Table
+
+Point = tuple[float, float]
+_SAMPLED = 8  # points; a curve of fewer is made of straight lines
+_MOST_STOPS, _MOST_ROWS = 40, 12
+_SAME = 1e-9  # of the width; places this close are one
+_FINE = 0.02  # of the way between two places: how exactly they are written
+_EIGHTHS = tuple(n / 8 for n in (1, 2, 4, 8, 16, 32, 64, 128))
+
+
+@dataclass(frozen=True)
+class Column:
+    """An axis or a curve by its name: its text at each place ("": not there), and the unit that
+    stands behind a number, with the space between them."""
+
+    name: str
+    unit: str
+    texts: tuple[str, ...]
+
+    @property
+    def widest(self) -> str:
+        return max(self.texts, key=len, default="")
+
+
+@dataclass(frozen=True)
+class Readout:
+    """Places along the x axis in its unit as shown, and what is read there; the first column is
+    the place itself. A curve that stands upright has no value at a place and no column."""
+
+    places: tuple[float, ...]
+    columns: tuple[Column, ...]
+
+
+def readout(plot: Plot, curves: Sequence[Sequence[Point]], system: str, step: float) -> Readout:
+    """What is read along a plot. `curves` are its curves in the units shown; `step` is that of the
+    numbers beside the y axis."""
+    places = _stops(curves, plot.x.kind)
+    return _read(plot, curves, system, step, places)
+
+
+def table(plot: Plot, curves: Sequence[Sequence[Point]], system: str, step: float) -> Table:
+    """The plot as a table of a dozen rows."""
+    read = _read(plot, curves, system, step, _rows(curves, plot.x.kind))
+    heads = tuple(f"{column.name} {column.unit.strip()}".strip() for column in read.columns)
+    rows = tuple(zip(*(c.texts for c in read.columns), strict=True))
+    return Table(plot.title, heads, rows)
+
+
+def _read(
+    plot: Plot,
+    curves: Sequence[Sequence[Point]],
+    system: str,
+    step: float,
+    places: Sequence[float],
+) -> Readout:
+    decimals = _decimals(plot.y, system, step)
+    columns = [_axis_column(plot.x, system, places)]
+    unit = _unit(plot.y.kind, system)
+    for curve, points in zip(plot.curves, curves, strict=True):
+        if has_values(points):
+            values = _along(points, places)
+            columns.append(Column(curve.label, unit, _texts(values, decimals)))
+    return Readout(tuple(places), tuple(columns))
+
+
+def round_step(least: float) -> float:
+    """The smallest of 1, 2 or 5 times a power of ten that is no less."""
+    power = 10.0 ** math.floor(math.log10(least))
+    return next(m * power for m in (1, 2, 5, 10) if m * power >= least * (1 - _SAME))
+
+
+def has_values(points: Sequence[Point]) -> bool:
+    """Whether a curve runs along the x axis at all."""
+    return any(a[0] != b[0] for a, b in pairwise(points))
+
+
+def _axis_column(axis: Axis, system: str, places: Sequence[float]) -> Column:
+    if axis.kind == "turns":  # as a hand counts them
+        return Column(axis.label, "", tuple(map(units.turns_number, places)))
+    return Column(axis.label, _unit(axis.kind, system), _texts(places, _needed(places)))
+
+
+def _unit(kind: str, system: str) -> str:
+    return units.gap(units.unit_of(kind, system)) + units.symbol_text(kind, system)
+
+
+def _decimals(axis: Axis, system: str, step: float) -> int:
+    """As the answer shows them, or one more than the numbers beside the axis."""
+    return max(units.unit_of(axis.kind, system).decimals, 1 - math.floor(math.log10(step) + _SAME))
+
+
+def _needed(places: Sequence[float]) -> int:
+    """Decimals that write the places exactly, else as many as tell them well apart."""
+    if len(places) < 2:
+        return 1
+    apart = (places[-1] - places[0]) / (len(places) - 1)
+    most = max(0, math.ceil(-math.log10(_FINE * apart)))
+    fine = _SAME * apart * len(places)
+    for decimals in range(most + 2):
+        if all(abs(round(place, decimals) - place) <= fine for place in places):
+            return decimals
+    return most
+
+
+def _texts(values: Sequence[float | None], decimals: int) -> tuple[str, ...]:
+    """All at once: a plot of 50 places is read anew at every key that is pressed."""
+    # Adding zero makes a negative zero a plain one.
+    numbers = [
+        "" if value is None else f"{round(value, decimals) + 0.0:.{decimals}f}" for value in values
+    ]
+    return tuple(units.spelt("|".join(numbers)).replace("-", "−").split("|"))
+
+
+def _along(points: Sequence[Point], places: Sequence[float]) -> list[float | None]:
+    """Height of a curve at each place; at a jump, the height with which it goes on."""
+    known: dict[float, float] = {}
+    last = points[-1][0]
+    for x, y in points:
+        if x != last or x not in known:
+            known[x] = y
+    xs = sorted(known)
+    return [known[x] if x in known else _between(known, xs, x) for x in places]
+
+
+def _between(known: Mapping[float, float], xs: Sequence[float], x: float) -> float | None:
+    slack = _SAME * (xs[-1] - xs[0])
+    if not xs[0] - slack <= x <= xs[-1] + slack:
+        return None
+    right = min(max(bisect_left(xs, x), 1), len(xs) - 1)
+    a, b = xs[right - 1], xs[right]
+    return known[a] + (known[b] - known[a]) * (x - a) / (b - a)
+
+
+def _stops(curves: Sequence[Sequence[Point]], kind: str) -> list[float]:
+    """Where a plot is read: at every point of a curve, and at round places on straight lines."""
+    corners = [x for curve in curves if has_values(curve) for x, _ in curve]
+    if _is_sampled(curves) or not corners:
+        return _apart(corners)
+    return _apart([*corners, *_round_places(min(corners), max(corners), kind, _MOST_STOPS)])
+
+
+def _rows(curves: Sequence[Sequence[Point]], kind: str) -> list[float]:
+    longest = _apart([x for x, _ in max(curves, key=len, default=())])
+    if _is_sampled(curves):
+        return _thinned(longest)
+    corners = [x for curve in curves if has_values(curve) for x, _ in curve]
+    if not corners:
+        return longest
+    low, high = min(corners), max(corners)
+    return _apart([low, *_round_places(low, high, kind, _MOST_ROWS), high])
+
+
+def _is_sampled(curves: Sequence[Sequence[Point]]) -> bool:
+    return max(map(len, curves), default=0) >= _SAMPLED
+
+
+def _thinned(places: Sequence[float]) -> list[float]:
+    """At most a dozen and one, evenly where that goes, with the first and the last."""
+    gaps = len(places) - 1
+    least = max(1, math.ceil(gaps / _MOST_ROWS))
+    step = next((n for n in (least, least + 1) if gaps % n == 0), least)
+    return _apart([*places[::step], places[-1]])
+
+
+def _apart(places: Sequence[float]) -> list[float]:
+    """In order, and of those that are one to the eye the first."""
+    ordered = sorted(set(places))
+    slack = _SAME * (ordered[-1] - ordered[0]) if ordered else 0.0
+    kept = ordered[:1]
+    for place in ordered[1:]:
+        if place - kept[-1] > slack:
+            kept.append(place)
+    return kept
+
+
+def _round_places(low: float, high: float, kind: str, most: int) -> list[float]:
+    """Round places from `low` to `high`: parts of a turn as a hand makes them, whole counts."""
+    least = (high - low) / most
+    if least <= 0:
+        return [low]
+    if kind == "turns":
+        step = next((part for part in _EIGHTHS if part >= least), _EIGHTHS[-1])
+    else:
+        step = max(round_step(least), 1.0) if kind == "count" else round_step(least)
+    first, last = math.ceil(low / step - _SAME), math.floor(high / step + _SAME)
+    return [n * step for n in range(first, last + 1)]
