@@ -171,6 +171,37 @@ def test_every_call_says_a_text_that_can_be_found() -> None:
     assert loose == set()
 
 
+class Asked(dict[str, str]):
+    """A dictionary that notes what is looked up, and marks what it has said."""
+
+    MARK = "\u2063"
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.keys_asked: set[str] = set()
+
+    def get(self, key: str, default: object = None) -> str:  # type: ignore[override]
+        self.keys_asked.add(key)
+        return key + self.MARK
+
+
+# Names that are the same everywhere.
+STANDARDS = {"EN 10270-1", "EN 10270-3"}
+
+
+def test_what_the_forms_and_the_sheet_look_up_was_gathered() -> None:
+    """A text said twice over carries the mark: it is no key of its own."""
+    asked = Asked()
+    use("de", asked)
+    for form, way, _ in WAYS:
+        replies(form, way)
+    sheet(Car())
+    use(ENGLISH)
+    keys = {key for key in asked.keys_asked if key and Asked.MARK not in key}
+    assert len(keys) > 500
+    assert sorted(keys - words.gathered() - STANDARDS) == []
+
+
 def test_the_dictionaries_are_kept_in_step(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
     monkeypatch.setattr(words, "LANGUAGES", tmp_path)
     monkeypatch.setattr(words, "gathered", lambda: {"b", "a", "turns"})

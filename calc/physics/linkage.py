@@ -33,17 +33,19 @@ class Linkage:
         for x, z in (self.pivot, self.lower, self.upper, self.wheel):
             finite(point=x + z)
         if self.wheel[0] <= self.pivot[0]:
-            raise ValueError("the wheel must lie outside the arm pivot")
+            raise ValueError(later("the wheel must lie outside the arm pivot"))
         if self.lower == self.pivot:
-            raise ValueError("the lower damper mount must not lie on the arm pivot")
+            raise ValueError(later("the lower damper mount must not lie on the arm pivot"))
         if self.upper == self.pivot:
-            raise ValueError("the upper damper mount must not lie on the arm pivot")
+            raise ValueError(later("the upper damper mount must not lie on the arm pivot"))
         if self.lower == self.upper:
-            raise ValueError("the two damper mounts must not lie on one point")
+            raise ValueError(later("the two damper mounts must not lie on one point"))
         if _swing(self) <= 0.0:
             raise ValueError(
-                "with this drawing the damper gets longer in bump: the upper mount must lie above"
-                " the line from the arm pivot through the lower mount"
+                later(
+                    "with this drawing the damper gets longer in bump: the upper mount must lie "
+                    "above the line from the arm pivot through the lower mount"
+                )
             )
 
 
