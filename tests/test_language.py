@@ -187,19 +187,44 @@ class Asked(dict[str, str]):
 
 # Names that are the same everywhere.
 STANDARDS = {"EN 10270-1", "EN 10270-3"}
+SYMBOLS = {word for each in units.KINDS.values() for unit in each for word in unit.symbol.split()}
 
 
-def test_what_the_forms_and_the_sheet_look_up_was_gathered() -> None:
-    """A text said twice over carries the mark: it is no key of its own."""
+@pytest.fixture(scope="module")
+def everything() -> tuple[Asked, list[Reply]]:
+    """What the forms and the sheet say of the demo car, marked where it was looked up."""
     asked = Asked()
     use("de", asked)
-    for form, way, _ in WAYS:
-        replies(form, way)
+    found = [reply for form, way, _ in WAYS for reply in replies(form, way)]
     sheet(Car())
     use(ENGLISH)
-    keys = {key for key in asked.keys_asked if key and Asked.MARK not in key}
+    return asked, found
+
+
+def test_what_is_looked_up_was_gathered(everything: tuple[Asked, list[Reply]]) -> None:
+    """A text said twice over carries the mark: it is no key of its own."""
+    keys = {key for key in everything[0].keys_asked if key and Asked.MARK not in key}
     assert len(keys) > 500
     assert sorted(keys - words.gathered() - STANDARDS) == []
+
+
+def test_no_text_of_an_answer_is_without_its_language(
+    everything: tuple[Asked, list[Reply]],
+) -> None:
+    """What carries no mark has no words but symbols, names the owner gave and publications."""
+    car = Car()
+    names = [thing.name for thing in (*car.springs, *car.bottles) if thing.name]
+    bare = {
+        text
+        for reply in everything[1]
+        for text in [*(texts(reply.answer) if reply.answer else ()), *reply.problems.values()]
+        if Asked.MARK not in text
+    }
+    sources = {w.source for r in everything[1] if r.answer for w in r.answer.working}
+    for name in names:
+        bare = {text.replace(name, "") for text in bare}
+    wordy = {text for text in bare - sources if set(re.findall("[a-zA-Z]{3,}", text)) - SYMBOLS}
+    assert sorted(wordy) == []
 
 
 def test_the_dictionaries_are_kept_in_step(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
