@@ -5,7 +5,7 @@ from typing import Any
 
 from calc import units
 from calc.car import Car
-from calc.catalogue import FORMS
+from calc.catalogue import BY_SLUG, FORMS
 from calc.entry import Choice, shown
 from calc.form import Form
 from calc.reading import run
@@ -56,7 +56,11 @@ def _index(build: BuildInfo, made: str) -> tuple[str, list[pictured.Picture]]:
         build=build,
         made=made,
         forms=views,
-        guides=[{"slug": slug, "title": guide.title(slug)} for slug in guide.slugs()],
+        guides=(
+            ("Good to know", [slug for slug in guide.slugs() if slug not in BY_SLUG]),
+            ("Form by form", [slug for slug in guide.slugs() if slug in BY_SLUG]),
+        ),
+        guide_title=guide.title,
         moments=MOMENTS,
         doors={moment: _doors(moment) for moment, _, _ in MOMENTS},
         sheet=sheet_html(Car(), units.METRIC, made),

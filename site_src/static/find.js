@@ -83,7 +83,7 @@ function partsOf(whole, href, title) {
 }
 
 /** Read what can be found: the page at once, the guides as soon as they are here. */
-function prepare() {
+export function prepare() {
   const here = [...doors(), ...fields()];
   entries = here;
   guides ??= parts();
@@ -102,7 +102,7 @@ function fit({ plainName, plain: all, rank }, words) {
 }
 
 /** Show what is found. */
-function look() {
+export function look() {
   const words = plain(input.value).split(/\s+/).filter(Boolean);
   byId("start-list").hidden = words.length > 0;
   const found = words.length
@@ -132,24 +132,10 @@ function result({ name, about, href, field }) {
   return item;
 }
 
-/** Look for what an address names; null is no search at all. @param {string | null} text */
+/** Look for what an address names; nothing is no search, and an empty text the beginning of one. @param {string | null} text */
 export function find(text) {
-  if (text === null && !input.value) return;
   if (text !== input.value) input.value = text ?? "";
   prepare();
   look();
   if (text === "") input.focus();
-}
-
-/** @param {(text: string) => void} callback called with what is looked for when that changes */
-export function lookedFor(callback) {
-  input.addEventListener("focus", prepare);
-  input.form?.addEventListener("submit", (event) => {
-    event.preventDefault();
-    input.blur(); // makes room for what was found
-  });
-  input.addEventListener("input", () => {
-    look();
-    callback(input.value);
-  });
 }

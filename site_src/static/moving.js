@@ -13,7 +13,6 @@
 
 import { choice, shownWith, unmet } from "./conditions.js";
 import { all, byId, notice } from "./dom.js";
-import { find, lookedFor } from "./find.js";
 import { put, recall } from "./local.js";
 import { remember, state, type } from "./store.js";
 
@@ -24,6 +23,9 @@ const CAR = "car="; // an address that carries a car
 /** Where each page was scrolled to. @type {Record<string, number>} */
 const tops = {};
 let byLink = false;
+
+const search = /** @type {HTMLInputElement} */ (byId("find"));
+const finding = () => import("./find.js"); // not needed for the first answer
 
 const pages = /** @type {HTMLElement[]} */ (all("[data-page]"));
 /** @type {HTMLFormElement[]} */
@@ -74,7 +76,7 @@ export function show(starting = false) {
   remember({ last: wanted });
   if (wanted === "all") {
     showUsed();
-    find(query.get("find"));
+    if (query.has("find") || search.value) finding().then(({ find }) => find(read(location.hash).query.get("find")));
   } else noteUse(wanted);
   document.title = [page.querySelector("h1, h2")?.textContent, SITE].filter(Boolean).join(" - ");
   scrollTo(0, byLink || starting ? 0 : (tops[wanted] ?? 0));
@@ -161,12 +163,18 @@ function showUsed() {
   byId("used").hidden = !doors.length;
 }
 
-document.addEventListener("click", ({ target }) => {
-  const from = /** @type {Element} */ (target);
+document.addEventListener("click", (event) => {
+  const from = /** @type {Element} */ (event.target);
   const link = from.closest('a[href^="#"]');
   byLink = Boolean(link);
   for (const menu of /** @type {HTMLDetailsElement[]} */ (all(".pages details[open]")))
     if (!menu.contains(from) || link) menu.open = false;
+  if (!link?.matches(".finds")) return;
+  // Some phones open their keyboard only while they are touched.
+  event.preventDefault();
+  history.pushState(null, "", link.getAttribute("href"));
+  show();
+  search.focus();
 });
 
 document.addEventListener("keydown", ({ key }) => {
@@ -178,4 +186,13 @@ document.addEventListener("keydown", ({ key }) => {
 
 addEventListener("scroll", () => (tops[open()] = scrollY), { passive: true });
 
-lookedFor((text) => history.replaceState(history.state, "", text ? `#all?${new URLSearchParams({ find: text })}` : "#all"));
+search.addEventListener("focus", () => finding().then(({ prepare }) => prepare()));
+search.addEventListener("input", () => {
+  const text = search.value;
+  history.replaceState(history.state, "", text ? `#all?${new URLSearchParams({ find: text })}` : "#all");
+  finding().then(({ look }) => look());
+});
+search.form?.addEventListener("submit", (event) => {
+  event.preventDefault();
+  search.blur(); // makes room for what was found
+});
