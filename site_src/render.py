@@ -21,7 +21,7 @@ MOMENTS = (
     ("bench", "On the bench", "Bench"),
     ("car", "Springs and height", "Springs"),
     ("track", "At the track", "Track"),
-    ("paper", "On paper", "Paper"),
+    ("paper", "On paper, and help", "Paper"),
 )
 # Pages that are neither a form nor kept by the garage.
 OTHERS = (
