@@ -84,7 +84,7 @@ def collar(paper: Paper) -> Chart:
     height = joined(lift, turns)
     side = ticks([(n, turns_number(n)) for n in _TURNS], lambda n: turns.y(_log(n)), paper.fine)
     scales = (
-        _scale(paper, "pitch", tr("Pitch"), pitch, PITCH, "length"),
+        _scale(paper, "pitch", tr("Pitch", sense="chart"), pitch, PITCH, "length"),
         _scale(paper, "lift", tr("1 turn"), lift, LIFT, "length"),
         _scale(paper, "ratio", tr("Motion\nratio"), ratio, RATIO, "ratio"),
         _scale(paper, "height", tr("Height"), height, HEIGHT, "length"),
