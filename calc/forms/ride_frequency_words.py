@@ -141,7 +141,7 @@ def _after_bump(given: Given, ends: Mapping[str, Ride], oils: Mapping[str, OilFo
         past.append(given.say(overshoot(ratio), "share", 0))
     return Plot(
         tr("How each end settles when it is let go, with the oils above"),
-        Axis(tr("Time"), "time"),
+        Axis(tr("Time", sense="that passes"), "time"),
         Axis(tr("Off its height"), "length"),
         tuple(curves),
         says=tr(

@@ -75,7 +75,11 @@ def pairs(given: Given, dampers: list[Turned]) -> Table:
         for end, _ in END_LABELS
     )
     unit = given.symbol("length")
-    heads = (tr("Pair"), tr("Before {unit}", unit=unit), tr("After {unit}", unit=unit))
+    heads = (
+        tr("Pair", sense="left and right"),
+        tr("Before {unit}", unit=unit),
+        tr("After {unit}", unit=unit),
+    )
     return Table(tr("How alike each pair is"), heads, rows)
 
 

@@ -98,7 +98,7 @@ def plot(given: Given, made: Plan) -> Plot:
         curves.append(Curve(tr("change alone"), line(damping.changed, then), "limit"))
     return Plot(
         tr("How the {end} settles when it is let go", end=end_word(key)),
-        Axis(tr("Time"), "time"),
+        Axis(tr("Time", sense="that passes"), "time"),
         Axis(tr("Off its height"), "length"),
         tuple(curves),
         says=tr(
