@@ -243,7 +243,14 @@ def to_csv(entries: Sequence[Entry], names: dict[str, str]) -> str:
     out = io.StringIO()
     sheet = csv.writer(out, lineterminator="\r\n")
     heads = [tr("{corner} stands", corner=corner_label(c)) for c in CORNERS]
-    about = (tr("Day"), tr("Time"), tr("Car"), tr("Done"), tr("Corner"), tr("Turns down"))
+    about = (
+        tr("Day"),
+        tr("Time", sense="of day"),
+        tr("Car"),
+        tr("Done"),
+        tr("Corner"),
+        tr("Turns down"),
+    )
     sheet.writerow([*about, *heads, tr("Note")])
     for entry in entries:
         where = [f"{getattr(entry.stands, c):.10g}" for c in CORNERS]

@@ -85,9 +85,8 @@ def test_a_translation_has_the_parts_of_its_english(code: str) -> None:
 @each_language
 def test_a_translated_sentence_ends_as_one(code: str) -> None:
     for key, translated in dictionary(code).items():
-        if translated:
-            assert bool(SENTENCE.search(translated)) == bool(SENTENCE.search(key)), key
-            assert translated == translated.strip() or key != key.strip(), key
+        if translated and SENTENCE.search(key):
+            assert SENTENCE.search(translated), key
 
 
 @each_language
