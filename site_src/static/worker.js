@@ -46,7 +46,6 @@ function unpacked(response) {
 function begin(runtime, instead = {}) {
   const beside = (/** @type {string} */ name) => new URL(name, runtime).href;
   const compiled = WebAssembly.compileStreaming(get(beside("pyodide.asm.wasm.packed")).then(unpacked));
-  compiled.catch(() => {}); // who waits for it is told
   WebAssembly.instantiateStreaming = async (_, imports) => {
     const module = await compiled;
     return { module, instance: await WebAssembly.instantiate(module, imports) };
@@ -55,15 +54,18 @@ function begin(runtime, instead = {}) {
   self.fetch = async (address) => ready[named(String(address))] ?? get(String(address));
   const script = (/** @type {string} */ name) => import(PARTS[name] ?? beside(name));
   const scripts = Promise.all([script("pyodide.js"), script("pyodide.asm.js")]);
-  return { indexURL: beside("."), scripts };
+  // The runtime waits for ever where its code cannot be compiled: that has to be told otherwise.
+  const broken = compiled.then(() => /** @type {Promise<never>} */ (new Promise(() => {})));
+  broken.catch(() => {}); // who waits for it is told
+  return { indexURL: beside("."), scripts, broken };
 }
 
 /** The ordinary way. @param {string} runtime @param {string} app @returns {Promise<Live>} */
 async function start(runtime, app) {
-  const { indexURL, scripts } = begin(runtime);
+  const { indexURL, scripts, broken } = begin(runtime);
   const archive = get(app).then((response) => response.arrayBuffer());
   const [{ loadPyodide }, { default: createPyodideModule }] = await scripts;
-  const python = await loadPyodide({ indexURL, createPyodideModule });
+  const python = await Promise.race([broken, loadPyodide({ indexURL, createPyodideModule })]);
   python.unpackArchive(await archive, "zip", { extractDir: HOME });
   python.pyimport("sys").path.insert(0, HOME);
   return python.pyimport("site_src.live");
@@ -71,7 +73,7 @@ async function start(runtime, app) {
 
 /** From the image. @param {string} runtime @param {string} image @returns {Promise<Live>} */
 async function restore(runtime, image) {
-  const { indexURL, scripts } = begin(runtime, {
+  const { indexURL, scripts, broken } = begin(runtime, {
     "python_stdlib.zip": new Response(EMPTY_ZIP), // all of it is in the image
   });
   const told = get(image).then((response) => /** @type {Promise<Facts>} */ (response.json()));
@@ -79,7 +81,7 @@ async function restore(runtime, image) {
   whole.catch(() => {}); // who waits for it is told
   const [facts, [{ loadPyodide }, { default: create }]] = await Promise.all([told, scripts]);
   if (!indexURL.endsWith(`/${facts.runtime}/`)) throw new Error("the image is of another runtime");
-  const python = await loadPyodide({
+  const restored = loadPyodide({
     indexURL,
     _loadSnapshot: new Uint8Array(1), // asks for a restore; what is restored comes from us
     createPyodideModule: async (/** @type {any} */ settings) => {
@@ -93,6 +95,7 @@ async function restore(runtime, image) {
       return module;
     },
   });
+  const python = await Promise.race([broken, restored]);
   return python.pyimport("site_src.live");
 }
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import contextlib
+import gzip
 import json
 import os
 import shutil
@@ -161,6 +162,19 @@ def test_a_broken_image_leads_to_the_ordinary_start(
         assert engine.script(BOOT) == "stock"
         assert engine.script("return document.documentElement.dataset.engine") == "live"
         assert len([line for line in engine.said if "image" in line and "Python" in line]) == 1
+
+
+def test_a_device_that_cannot_run_python_says_so(browser: Browser, own_site, copy: Path) -> None:
+    """The demo car's answers stay, and a sentence says what they are."""
+    runtime = next(copy.glob("py-*/pyodide.asm.wasm.packed"))
+    runtime.write_bytes(gzip.compress(b"\0asm of another kind"))
+    own_site.server.root = copy
+    with browser.new_context() as context:
+        engine = Chromium(context.new_page())
+        engine.open(own_site.url)
+        engine.wait("document.documentElement.dataset.engine === 'failed'")
+        said = engine.script("return document.getElementById('engine-state').textContent")
+        assert "did not start" in said
 
 
 def test_one_bit_altered_on_the_device(browser: Browser, own_site) -> None:
