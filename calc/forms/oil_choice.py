@@ -99,7 +99,7 @@ def named(bottles: Sequence[Bottle], target: float, amount: float, say: Say) -> 
 
 def parts_words(count: int, name: str) -> str:
     """ "3 parts 350 cSt"."""
-    if count == 1:
+    if count < 2:
         return tr("{count} part {oil}", count=count, oil=name)
     return tr("{count} parts {oil}", count=count, oil=name)
 
