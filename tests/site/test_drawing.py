@@ -3,6 +3,7 @@
 import pytest
 from playwright.sync_api import Browser
 
+from calc.language import NAMES, speaking
 from site_src.drawing import DRAWINGS, draw
 from site_src.drawings.hand import WIDTH
 from tests.site.pictures import SVG, lines, measured_in, read, view
@@ -20,8 +21,13 @@ def test_each_drawing_keeps_the_promises_of_a_picture(name: str) -> None:
     assert not [line for line in lines(root) if line.left < 0 or line.right > width]
 
 
-def test_a_browser_of_a_small_phone_finds_nothing_over_anything(browser: Browser) -> None:
-    assert not measured_in(browser, [draw(name) for name in DRAWINGS], WIDTH)
+@pytest.mark.parametrize("language", NAMES)
+def test_a_browser_of_a_small_phone_finds_nothing_over_anything(
+    browser: Browser, language: str
+) -> None:
+    with speaking(language):
+        drawn = [draw(name) for name in DRAWINGS]
+    assert not measured_in(browser, drawn, WIDTH)
 
 
 def test_text_is_large_enough_to_read_on_a_small_phone() -> None:
