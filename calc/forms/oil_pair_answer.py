@@ -21,7 +21,13 @@ from calc.physics import oil
 
 
 def pour(given: Given, pair: Pair, recipe: Recipe) -> Step:
-    """The instruction to mix the two."""
+    """The instruction to mix the two, or to take the one that the rounding leaves."""
+    for volume, other in (
+        (recipe.thin_volume, pair.thick_name),
+        (recipe.thick_volume, pair.thin_name),
+    ):
+        if volume <= 0:
+            return Step(tr("Take {oil} alone: the other is less than one step.", oil=other))
     if recipe.parts is not None:
         names = (pair.thin_name, pair.thick_name)
         thin, thick = (parts_words(*each) for each in zip(recipe.parts, names, strict=True))

@@ -15,6 +15,10 @@ from calc.physics.require import finite, not_negative, positive
 Point = tuple[float, float]  # (outward from the middle of the car, up) in m
 
 
+# Nearer to upright than this, in parts of the arm, its angle drowns in rounding.
+_UPRIGHT = 1e-6
+
+
 @dataclass(frozen=True, slots=True)
 class Linkage:
     """One arm and its damper in their plane, as drawn at one height; points (out, up) in m.
@@ -32,7 +36,8 @@ class Linkage:
     def __post_init__(self) -> None:
         for x, z in (self.pivot, self.lower, self.upper, self.wheel):
             finite(point=x + z)
-        if self.wheel[0] <= self.pivot[0]:
+        out, up = _from_pivot(self, self.wheel)
+        if out <= _UPRIGHT * hypot(out, up):
             raise ValueError(later("the wheel must lie outside the arm pivot"))
         if self.lower == self.pivot:
             raise ValueError(later("the lower damper mount must not lie on the arm pivot"))
