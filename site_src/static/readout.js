@@ -69,7 +69,7 @@ function say(plot, texts) {
   const copies = [...room.children].map((part) => /** @type {Element} */ (part.cloneNode(true)));
   copies.forEach((copy, n) => (all("b", copy)[0].textContent = texts[n]));
   const there = copies.filter((_, n) => texts[n]);
-  all(".reads", plot)[0].replaceChildren(...there);
+  all(".reads", plot)[0].replaceChildren(...there.flatMap((copy) => [copy, " "]));
   slide(plot)?.setAttribute("aria-valuetext", there.map(({ textContent }) => textContent).join("; "));
 }
 

@@ -1,0 +1,222 @@
+"""The answer panel in a browser: plots read where they are touched, folds that stay open."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+
+import pytest
+from playwright.sync_api import BrowserContext, CDPSession, Locator, Page, expect
+
+from calc import units
+from calc.car import Car
+from calc.catalogue import BY_SLUG, FORMS
+from calc.reading import run
+from tests.shown import half_a_digit, number
+from tests.site.conftest import PATIENCE, Site
+
+Visitor = Callable[[], BrowserContext]
+HINT = "Touch the plot to read it."
+
+
+def opened(page: Page, address: str, slug: str) -> Locator:
+    """The first plot of a form, live and in sight."""
+    page.goto(f"{address}#{slug}")
+    expect(page.locator("html")).to_have_attribute("data-engine", "live", timeout=PATIENCE)
+    plot = page.locator(f'[id="{slug}-plot-0"]')
+    plot.locator("svg").scroll_into_view_if_needed()
+    return plot
+
+
+def at(plot: Locator, share: float) -> tuple[float, float]:
+    box = plot.locator("svg").bounding_box()
+    assert box is not None
+    return box["x"] + share * box["width"], box["y"] + box["height"] / 2
+
+
+def reading(plot: Locator) -> dict[str, tuple[str, str]]:
+    """What stands below: name -> number and unit."""
+    expect(plot.locator(".reads b").first).to_be_visible()
+    found = {}
+    for part in plot.locator(".reads > span").all():
+        value = part.locator("b").inner_text()
+        name, _, unit = part.inner_text().rpartition(value)
+        found[name.strip()] = (value, unit.strip())
+    return found
+
+
+def from_form(slug: str, quantity: str, field: str, **typed: str) -> Callable[[str], float]:
+    """The same form asked at that very place, in the unit shown."""
+
+    def ask(place: str) -> float:
+        answer = run(BY_SLUG[slug], {**typed, field: place.replace("−", "-")}, Car()).answer
+        assert answer is not None
+        found = next(one for one in answer.quantities if one.name == quantity)
+        return units.unit_of(found.kind, units.METRIC).from_si(found.value)
+
+    return ask
+
+
+def as_decimal(ask: Callable[[str], float]) -> Callable[[str], float]:
+    return lambda place: ask(f"{number(place):g}")
+
+
+PROMISES = [
+    # The log law (Arrhenius): the mean of the logarithms.
+    ("oil-blend", "log law", lambda s: 300 ** (1 - number(s) / 100) * 500 ** (number(s) / 100)),
+    # Hooke: 0.65 N/mm, 1.5 mm preload; 292 g at the wheel through a motion ratio of 0.65.
+    ("spring-preload", "spring", lambda x: 0.65 * (number(x) + 1.5)),
+    ("spring-preload", "static load", lambda x: 0.292 * 9.80665 / 0.65),
+    ("collar-turns", "front", as_decimal(
+        from_form("collar-turns", "height_after", "turns", ask="height"))),
+    ("oil-temperature", "it has", from_form("oil-temperature", "viscosity_now", "now")),
+    ("piston-oil", "each way", from_form("piston-oil", "slow_force", "slow")),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("slug", "curve", "truth"), PROMISES, ids=[f"{slug}, {curve}" for slug, curve, _ in PROMISES]
+)
+def test_what_is_read_is_what_python_works_out(
+    page: Page, site: Site, slug: str, curve: str, truth: Callable[[str], float]
+) -> None:
+    plot = opened(page, site.url, slug)
+    for share in (0.22, 0.48, 0.61, 0.93):
+        page.mouse.move(*at(plot, share))
+        found = reading(plot)
+        (place, _), (value, unit) = next(iter(found.values())), found[curve]
+        assert number(value) == pytest.approx(truth(place), abs=half_a_digit(value) * 1.001)
+        assert (
+            unit
+            == units.unit_of(
+                {"cSt": "viscosity", "N": "force", "mm": "length"}[unit], units.METRIC
+            ).symbol
+        )
+        ring = plot.locator(".plot-here circle").first
+        expect(ring).to_be_visible()
+
+
+def test_reading_moves_nothing(page: Page, site: Site) -> None:
+    """As high before as after, at every place, so that nothing jumps under the finger."""
+    page.set_viewport_size({"width": 360, "height": 740})
+    page.goto("about:blank")  # what was read before is forgotten
+    for slug in ("oil-blend", "spring-swap", "stroke"):
+        plot = opened(page, site.url, slug)
+        expect(plot.locator(".reads")).to_have_text(HINT)
+        before = plot.evaluate("(plot) => plot.getBoundingClientRect().height")
+        for share in (0.12, 0.5, 0.97):
+            page.mouse.move(*at(plot, share))
+            reading(plot)
+            assert plot.evaluate("(plot) => plot.getBoundingClientRect().height") == before
+        assert page.evaluate("document.documentElement.scrollWidth") <= 360
+    page.set_viewport_size({"width": 1280, "height": 720})
+
+
+def test_a_new_answer_is_read_at_the_same_place(page: Page, site: Site) -> None:
+    plot = opened(page, site.url, "spring-preload")
+    page.mouse.move(*at(plot, 0.5))
+    before = reading(plot)
+    rate = page.locator('form[id="spring-preload"] [name="spring_rate"]')
+    rate.fill("0.7")
+    expect(plot.locator(".reads")).not_to_contain_text(before["spring"][0])
+    after = reading(plot)
+    (place, _), (force, _) = after["Shaft travel from full droop"], after["spring"]
+    assert place == before["Shaft travel from full droop"][0]
+    assert number(force) == pytest.approx(0.7 * (number(place) + 1.5), abs=0.005001)
+    page.locator('[data-page="spring-preload"] [data-do="reset"]').click()
+    expect(plot.locator(".reads")).to_contain_text(before["spring"][0])
+
+
+def test_arrow_keys_read_from_place_to_place(page: Page, site: Site) -> None:
+    plot = opened(page, site.url, "spring-preload")
+    slide = plot.get_by_role("slider", name="Read the plot: Spring force against shaft travel")
+    slide.focus()
+    first = number(reading(plot)["Shaft travel from full droop"][0])
+    for key, moved in (("ArrowRight", 1.0), ("ArrowUp", 1.0), ("ArrowLeft", -1.0)):
+        slide.press(key)
+        there = number(reading(plot)["Shaft travel from full droop"][0])
+        assert there - first == pytest.approx(moved)  # mm, by hand: 22 mm in steps of 1 mm
+        first = there
+    slide.press("End")
+    assert reading(plot)["Shaft travel from full droop"][0] == "22"
+    heard = slide.get_attribute("aria-valuetext") or ""
+    assert "static load 4.41" in heard.replace(units.NBSP, " ")
+    assert plot.locator(".readout").get_attribute("aria-live") == "off"
+
+
+def test_a_finger_reads_sideways_and_scrolls_up_and_down(visitor: Visitor, site: Site) -> None:
+    context = visitor()
+    page = context.new_page()
+    page.set_viewport_size({"width": 360, "height": 740})
+    session = context.new_cdp_session(page)
+    session.send("Emulation.setTouchEmulationEnabled", {"enabled": True})
+    plot = opened(page, site.url, "oil-temperature")
+    x, y = at(plot, 0.3)
+    touch(session, "touchStart", x, y)
+    read_first = reading(plot)
+    for step in range(1, 6):
+        touch(session, "touchMove", x + 20 * step, y)
+    expect(plot.locator(".reads")).not_to_contain_text(read_first["it has"][0])
+    touch(session, "touchEnd")
+    stays = reading(plot)
+    assert number(stays["Temperature"][0]) > number(read_first["Temperature"][0])
+    before = page.evaluate("scrollY")
+    touch(session, "touchStart", x, y)
+    for step in range(1, 9):
+        touch(session, "touchMove", x, y - 20 * step)
+    touch(session, "touchEnd")
+    page.wait_for_function(f"scrollY > {before} + 60", timeout=PATIENCE)  # of 160, less a slop
+
+
+def touch(session: CDPSession, kind: str, x: float = 0.0, y: float = 0.0) -> None:
+    points = [] if kind == "touchEnd" else [{"x": x, "y": y}]
+    session.send("Input.dispatchTouchEvent", {"type": kind, "touchPoints": points})
+
+
+def test_what_is_unfolded_stays_so(page: Page, site: Site) -> None:
+    opened(page, site.url, "collar-turns")
+    panel = page.locator('[id="collar-turns-answer"]')
+    working = panel.locator("details.working")
+    main = panel.locator("dd.main").first
+    expect(main).to_be_hidden()
+    working.locator("summary").click()
+    panel.locator("details.doubts summary").click()
+    expect(main).to_be_visible()
+    page.locator('form[id="collar-turns"] [name="pitch"]').fill("1")
+    expect(working.locator("dd").first).to_contain_text("1.00")
+    expect(working).to_have_attribute("open", "")
+    expect(main).to_be_visible()
+    panel.locator("details.doubts summary").click()
+    working.locator("summary").click()
+    page.locator('[data-page="collar-turns"] [data-do="reset"]').click()
+    expect(working.locator("dd").first).to_contain_text("0.75")
+    expect(main).to_be_hidden()
+
+
+def test_no_relation_of_a_working_is_wider_than_a_phone(page: Page, site: Site) -> None:
+    page.set_viewport_size({"width": 360, "height": 740})
+    for form in FORMS:
+        page.goto(f"{site.url}#{form.slug}")
+        fold = page.locator(f'[id="{form.slug}-answer"] details.working')
+        if not fold.count():
+            assert form.slug == "car"  # a record is no sum
+            continue
+        fold.evaluate("(fold) => { fold.open = true; }")
+        widths = fold.evaluate("(fold) => [fold.scrollWidth, fold.clientWidth]")
+        assert widths[0] <= widths[1], form.slug
+        fold.evaluate("(fold) => { fold.open = false; }")
+    page.set_viewport_size({"width": 1280, "height": 720})
+
+
+def test_ring_stands_where_the_scale_says(page: Page, site: Site) -> None:
+    """At 22 mm the spring pushes 15.275 N: the ring's height read off the numbers of the axis."""
+    plot = opened(page, site.url, "spring-preload")
+    plot.get_by_role("slider").press("End")
+    ring = float(plot.locator(".plot-here circle").first.get_attribute("cy") or "nan")
+    marks = plot.locator(".plot-ticks text:not([text-anchor=middle])")
+    scale = [
+        (number(mark.text_content() or ""), float(mark.get_attribute("y") or "nan") - 4)
+        for mark in marks.all()
+    ]
+    (low, foot), (high, top) = scale[0], scale[-1]
+    assert math.isclose(foot + (15.275 - low) / (high - low) * (top - foot), ring, abs_tol=0.4)
