@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 
 import pytest
 from playwright.sync_api import Browser, BrowserContext, Page, expect
@@ -20,11 +20,16 @@ PHONE = {"width": 360, "height": 740}
 FOUND = """async (texts) => {
   const field = document.getElementById("find");
   field.focus();
-  return texts.map((text) => {
+  const status = document.getElementById("find-count");
+  const found = [];
+  for (const text of texts) {
+    status.textContent = "";
     field.value = text;
     field.dispatchEvent(new Event("input", { bubbles: true }));
-    return [...document.querySelectorAll("#found a")].map((link) => link.getAttribute("href"));
-  });
+    while (!status.textContent) await new Promise((done) => setTimeout(done));
+    found.push([...document.querySelectorAll("#found a")].map((link) => link.getAttribute("href")));
+  }
+  return found;
 }"""
 NO_PYTHON = "window.Worker = class { postMessage() {} terminate() {} };"
 
@@ -50,14 +55,13 @@ def chosen(page: Page, slug: str, name: str) -> str:
 
 
 @pytest.fixture
-def searching(page: Page, site: object) -> Iterator[Page]:
+def searching(page: Page, site: object) -> Page:
     """The start list with the guides read."""
     opened(page, site.url, "all?find=")
     expect(page.locator("#find")).to_be_focused()
     page.locator("#find").fill("witness mark")
     expect(page.locator('#found a[href^="guides/words.html"]')).to_be_visible()
-    yield page
-    page.locator("#find").fill("")
+    return page
 
 
 def test_search_finds_every_form_and_place(searching: Page) -> None:
@@ -105,9 +109,9 @@ def test_search_minds_no_case_and_no_accents_and_takes_parts_of_words(searching:
     assert set(plain) <= set(other)
     assert set(plain) <= set(turned)
     field = searching.locator("#find")
-    field.fill("motion ratio and mounting")
+    field.fill("witness mark")
     expect(searching.locator("#find-count")).to_have_text(re.compile(r"^\d+ found\.$"))
-    field.fill("no such thing")
+    field.fill("zzqx")
     expect(searching.locator("#find-count")).to_contain_text("Nothing found")
     expect(searching.locator("#found a")).to_have_count(0)
     field.fill("a")
@@ -119,7 +123,7 @@ def test_a_result_puts_the_cursor_into_the_field(searching: Page) -> None:
     searching.locator("#find").fill("wheelbase collar")
     searching.locator('#found a[href="#collar-turns-wheelbase"]').click()
     expect(searching.locator('form[id="collar-turns"] [name="wheelbase"]')).to_be_focused()
-    expect(searching.locator("#notice")).to_be_hidden()
+    expect(searching.locator("#notice")).not_to_contain_text("Shown when")
     searching.go_back()
     expect(searching.locator("#find")).to_have_value("wheelbase collar")
     expect(searching.locator("#found a").first).to_be_visible()
