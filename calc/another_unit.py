@@ -2,7 +2,7 @@
 
 from calc.language import spoken
 from calc.typed import NotANumber, parse
-from calc.units import KINDS, Unit, spelt, unit_of
+from calc.units import KINDS, Unit, spelt, tidy, unit_of
 
 _MOST_DECIMALS = 12
 
@@ -31,6 +31,19 @@ def in_next_unit(
     doubt = "" if meant.u is None else f" ± {2 * meant.u / after.factor:.3g}"
     named = "" if after is unit_of(kind, system) else f" {after.symbol}"
     return _as_typed(number, doubt, named, first or text, (kind, system, extra))
+
+
+def means(text: str, value: float, kind: str, system: str, extra: tuple[Unit, ...] = ()) -> bool:
+    """Whether a text is how the value, known better, is written in the unit typed with it."""
+    try:
+        here = parse(text, kind, system, extra)
+    except NotANumber:
+        return False
+    if here.unit is None or here.u is not None:
+        return False
+    return here.value == tidy(
+        here.unit.to_si(float(_number(value, unit_of(kind, system), here.unit)))
+    )
 
 
 def _number(value: float, before: Unit, after: Unit) -> str:

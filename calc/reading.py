@@ -5,6 +5,7 @@ from dataclasses import dataclass, field, replace
 from typing import Any
 
 from calc import record, units
+from calc.another_unit import means
 from calc.answer import Answer, Caution, Write
 from calc.car import Car, entry_at, put
 from calc.entry import Choice, Number, Refused, Rows, Text, shown
@@ -59,11 +60,15 @@ class _Reading:
         typed = self.typed.get(name, shown)
         if name not in self.typed:
             self.filled[name] = shown
-        if value is not None and typed.strip() == shown:
-            # What the form itself put there means the value behind it, to the last digit.
+        own = self.extra(cell.kind)
+        if value is not None and (
+            typed.strip() == shown or means(typed, value, cell.kind, self.system, own)
+        ):
+            # What the form itself put there means the value behind it, to the last digit, in
+            # whichever unit.
             measured: Measured | None = Measured(cell.check(value, self.system))
         else:
-            measured = cell.read(typed, self.system, self.extra(cell.kind))
+            measured = cell.read(typed, self.system, own)
         if measured is not None:
             self.numbers[name] = measured.value
             self.u[name] = self._doubt(cell, measured)

@@ -14,33 +14,40 @@ from site_src.drawings.shown import shown
 
 
 @dataclass(frozen=True)
-class Asked:
-    """One thing that is asked. `usual` is a sentence for each system of units, `low` the usual
-    low end in each, where an empty field begins; empty for what is no number."""
+class Range:
+    """What is usual for a number. `usual` is a sentence for each system of units, `low` the low end
+    in each, where an empty field begins; all empty for what is no number."""
 
-    measure: str
     kind: str = ""
     usual: tuple[str, ...] = ()
     low: tuple[str, ...] = ()
     steps: tuple[str, ...] = ()
     signed: bool = False
-    drawing: str = ""
+
+
+@dataclass(frozen=True)
+class Asked:
+    """One thing that is asked: how it is measured, and the drawing that shows where."""
+
+    range: Range
+    measure: str
+    drawing: str
 
 
 def asked(form: str, entry: Number | Text) -> Asked:
     """What a field of a form asks, in the language spoken."""
-    drawing = shown(form, entry.name)
-    if isinstance(entry, Text):
-        return Asked(entry.said_measure, drawing=drawing)
-    ranges = dict.fromkeys(entry.range_text(system, "usual") for system in units.SYSTEMS)
-    return Asked(
-        entry.said_measure,
-        entry.kind,
+    found = _range(entry) if isinstance(entry, Number) else Range()
+    return Asked(found, entry.said_measure, shown(form, entry.name))
+
+
+def _range(number: Number) -> Range:
+    ranges = dict.fromkeys(number.range_text(system, "usual") for system in units.SYSTEMS)
+    return Range(
+        number.kind,
         tuple(tr("Usual: {range}.", range=text) for text in ranges),
-        tuple(_low(entry, system) for system in units.SYSTEMS),
-        steps(entry, Tools()),
-        entry.possible[0] < 0,
-        drawing,
+        tuple(_low(number, system) for system in units.SYSTEMS),
+        steps(number, Tools()),
+        number.possible[0] < 0,
     )
 
 
@@ -55,7 +62,7 @@ def everything(forms: Iterable[Form], more: Mapping[str, Iterable[Entry]]) -> di
     found: dict[Asked, str] = {}
     for form, entry in _entries(forms, more):
         one = asked(form, entry)
-        if one.measure or one.kind:
+        if one.measure or one.range.kind:
             found.setdefault(one, f"h{len(found)}")
     return found
 
@@ -71,11 +78,19 @@ def _entries(
                     yield slug, column
 
 
+def by_range(found: Mapping[Asked, str]) -> dict[Range, list[tuple[str, Asked]]]:
+    """The same, those together for which the same is usual."""
+    groups: dict[Range, list[tuple[str, Asked]]] = {}
+    for one, id_ in found.items():
+        groups.setdefault(one.range, []).append((id_, one))
+    return groups
+
+
 def kinds(found: Iterable[Asked]) -> str:
     """The units of each kind and all their names, for scripts: "length:1:mm|in,inch|cm|m;...". The
     number says which of them is shown with inches."""
     return ";".join(
         f"{kind}:{units.KINDS[kind].index(units.unit_of(kind, units.IMPERIAL))}:"
         + "|".join(",".join(dict.fromkeys(units.names(unit))) for unit in units_of(kind))
-        for kind in sorted({one.kind for one in found if one.kind})
+        for kind in sorted({one.range.kind for one in found if one.range.kind})
     )

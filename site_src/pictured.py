@@ -10,6 +10,12 @@ from site_src.drawing import draw
 
 FOLDER = "drawings"
 _SVG = re.compile(r"<svg .*?</svg>", re.DOTALL)
+# What reads a plot and what writes to the car: neither can before the page is live.
+_IDLE = re.compile(
+    r'<input class="slide"[^>]*>|<p class="(?:readout|offer)".*?</p>'
+    r'|<details class="as-table".*?</details>',
+    re.DOTALL,
+)
 _PARTS = re.compile(
     r'width="(?P<width>\d+)" height="(?P<height>\d+)".*?'
     r"<title [^>]*>(?P<title>.*?)</title><desc [^>]*>(?P<says>.*?)</desc>",
@@ -29,12 +35,10 @@ class Picture:
     says: str
     svg: str
 
-    @property
-    def image(self) -> str:
-        """The element that shows it."""
-        says = escape(f"{self.title}. {self.says}")
+    def image(self, says: str) -> str:
+        """The element that shows it, `says` in words."""
         size = f'width="{self.width}" height="{self.height}"'
-        return f'<img class="drawn" src="{self.src}" {size} alt="{says}" loading="lazy">'
+        return f'<img class="drawn" src="{self.src}" {size} alt="{escape(says)}" loading="lazy">'
 
 
 def picture(name: str, svg: str) -> Picture:
@@ -52,10 +56,12 @@ def drawings(names: Iterable[str]) -> list[Picture]:
     return [picture(name, draw(name)) for name in dict.fromkeys(names) if name]
 
 
-def taken_out(html: str, name: str) -> tuple[str, list[Picture]]:
-    """The HTML of an answer with an image in place of every SVG in it, and these SVG."""
+def at_rest(html: str, name: str) -> tuple[str, list[Picture]]:
+    """The HTML of an answer as it stands in the page before it is live, and the pictures in it:
+    with an image in place of every SVG, and without what does nothing yet."""
+    html = _IDLE.sub("", html)
     taken = [picture(f"{name}-{n}", svg) for n, svg in enumerate(_SVG.findall(html))]
-    images = iter([one.image for one in taken])
+    images = iter([one.image(f"{one.title}. {one.says}") for one in taken])
     return _SVG.sub(lambda _: next(images), html), taken
 
 

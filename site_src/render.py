@@ -11,9 +11,9 @@ from calc.form import Form
 from calc.reading import run
 from calc.setups import SAVE
 from site_src import garage, guide, pictured
-from site_src.asked import asked, everything, kinds
+from site_src.asked import asked, by_range, everything, kinds
 from site_src.build.info import BuildInfo
-from site_src.fragment import ENVIRONMENT, answer_html, sheet_html
+from site_src.fragment import ENVIRONMENT, answer_html
 from site_src.paper import ready
 
 MOMENTS = (
@@ -42,9 +42,17 @@ def pages(build: BuildInfo) -> dict[str, bytes]:
     return {**texts, **pictured.files(pictures)}
 
 
+# Between these a browser shows no space.
+_BLOCKS = (
+    "article aside caption dd details div dl dt fieldset figcaption figure form h1 h2 h3 h4 legend "
+    "li main nav ol p section summary table tbody td th thead tr ul"
+)
+_IDLE = re.compile(rf"\s+(?=</?(?:{_BLOCKS.replace(' ', '|')})\b)")
+
+
 def _without_indent(text: str) -> str:
     """Indentation in a template serves its reader; the phone need not carry it."""
-    return re.sub(r"\n\s*(?=<)", "\n", text)
+    return _IDLE.sub("", re.sub(r"\n\s*(?=<)", "\n", text))
 
 
 def _index(build: BuildInfo, made: str) -> tuple[str, list[pictured.Picture]]:
@@ -63,11 +71,10 @@ def _index(build: BuildInfo, made: str) -> tuple[str, list[pictured.Picture]]:
         guide_title=guide.title,
         moments=MOMENTS,
         doors={moment: _doors(moment) for moment, _, _ in MOMENTS},
-        sheet=sheet_html(Car(), units.METRIC, made),
         symbol=units.symbol_text,
         shown=shown,
         starts={view["form"].slug: view["filled"] for view in views},
-        asked=everything_asked,
+        asked=by_range(everything_asked),
         how_id=lambda slug, entry: everything_asked.get(asked(slug, entry), ""),
         kinds=kinds(everything_asked),
         drawings=drawings,
@@ -85,7 +92,7 @@ def _doors(moment: str) -> list[tuple[str, str, str]]:
 
 def _view(form: Form) -> dict[str, Any]:
     reply = run(form, {}, Car())
-    answer, pictures = pictured.taken_out(answer_html(form, reply, units.METRIC), form.slug)
+    answer, pictures = pictured.at_rest(answer_html(form, reply, units.METRIC), form.slug)
     return {
         "form": form,
         "filled": reply.filled,

@@ -10,9 +10,10 @@ from hypothesis import strategies as st
 
 from calc import stepping, units
 from calc.another_unit import in_next_unit
-from calc.car import Tools
+from calc.car import Car, Tools
 from calc.catalogue import BY_SLUG, FORMS
 from calc.entry import Number
+from calc.reading import run
 from calc.typed import parse
 
 CELLS = [cell for form in FORMS for _, _, cell in form.cells() if isinstance(cell, Number)]
@@ -50,7 +51,7 @@ def test_what_is_counted_goes_by_one_and_the_rest_crosses_the_usual_range(number
 @given(st.data())
 @settings(max_examples=200, deadline=None)
 def test_going_through_the_units_loses_nothing(data: st.DataObject) -> None:
-    """The next unit means the same to the digits of an entry; after all of them the text is back."""
+    """The next one means the same to the digits of an entry; after all the text is back."""
     number = data.draw(st.sampled_from(NUMBERS))
     unit = data.draw(st.sampled_from(units.KINDS[number.kind]))
     system = data.draw(st.sampled_from(units.SYSTEMS))
@@ -75,3 +76,14 @@ def test_the_inch_of_the_standard() -> None:
     assert in_next_unit("25,4 ± 0,254", "length", units.METRIC) == "1 in ± 0,01"
     assert in_next_unit("1", "length", units.IMPERIAL) == "2.54 cm"
     assert in_next_unit("about two", "length", units.METRIC) == "about two"
+
+
+def test_the_value_of_the_car_stays_what_it_is_in_another_unit() -> None:
+    """40 mm shown as 1.574803 in is 40 mm and nothing beside it: not typed anew, not to be kept."""
+    form, car = BY_SLUG["spring-preload"], Car()
+    plain = run(form, {}, car)
+    for text in ("1.574803 in", "4 cm", "0.04 m"):
+        reply = run(form, {"spring_free": text}, car)
+        assert reply.answer == plain.answer
+        assert reply.keepable == ()
+    assert run(form, {"spring_free": "1.5748 in"}, car).keepable == ("spring_free",)

@@ -3,9 +3,10 @@
  * One step up or down from what stands in a field, in whole numbers throughout: no step leaves a
  * trace of binary fractions. The rest of the text (unit, doubt) stays as it was typed.
  *
- * @typedef {{names: string[][], at: number, steps: string[], low: string, signed: boolean, mark: string}} Scale
+ * @typedef {{names: string[][], at: number, steps: string[], low: string, signed: boolean, mark: string, parts?: boolean}} Scale
  *   names of all units and the step in each; `at` is the unit meant where none is typed, `low` where
- *   an empty field begins; `mark` is the decimal sign of the page
+ *   an empty field begins; `mark` is the decimal sign of the page; with `parts` whole numbers go on
+ *   to "1 1/4", not to "1.25"
  * @typedef {{over: bigint, under: bigint, minus: string, mark: string, parts: boolean, rest: string, unit: string}} Read
  */
 
@@ -55,7 +56,8 @@ export function stepped(text, scale, way) {
   const [over, under] = [now.over * by.under, now.under * by.over];
   const count = way > 0 ? floor(over, under) + 1n : -floor(-over, under) - 1n;
   const next = count < 0n && !scale.signed && now.over >= 0n ? 0n : count;
-  return written({ ...now, over: next * by.over, under: by.under }, scale.mark);
+  const parts = now.parts || Boolean(scale.parts && now.under === 1n);
+  return written({ ...now, parts, over: next * by.over, under: by.under }, scale.mark);
 }
 
 /** Where an empty field begins: at the low end of what is usual. @param {Scale} scale */

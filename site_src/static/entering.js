@@ -2,7 +2,7 @@
 /** Under the field one is at: keys for a step less and more, how it is measured, what is usual. */
 
 import { ask } from "./ask.js";
-import { stepped } from "./decimal.js";
+import { read, stepped } from "./decimal.js";
 import { all, byId, describe } from "./dom.js";
 import { dress, howOf, inputOf, ownUnit, sayings, scaleOf } from "./fields.js";
 import { retype, state, type } from "./store.js";
@@ -16,6 +16,8 @@ const key = (/** @type {string} */ name) => /** @type {HTMLButtonElement} */ (al
 const says = /** @type {HTMLElement} */ (all("p", keys)[0]);
 /** Fields whose units were gone through: from what, and to what. @type {WeakMap<HTMLInputElement, {first: string, last: string, typed: boolean}>} */
 const gone = new WeakMap();
+/** Fields in which parts of a whole are written as such. @type {WeakSet<HTMLInputElement>} */
+const inParts = new WeakSet();
 let holding = 0;
 
 const here = () => keys.closest(".field");
@@ -74,7 +76,12 @@ function enter(input, text) {
 /** @param {Element} field @param {1 | -1} way */
 function step(field, way) {
   const scale = scaleOf(field);
-  if (scale) enter(inputOf(field), stepped(inputOf(field).value, scale, way));
+  if (!scale) return;
+  const input = inputOf(field);
+  const now = read(input.value, scale.mark);
+  if (now?.parts) inParts.add(input);
+  else if (now?.under !== 1n) inParts.delete(input);
+  enter(input, stepped(input.value, { ...scale, parts: inParts.has(input) }, way));
 }
 
 /** What the keys do. @type {Record<string, (field: Element, input: HTMLInputElement) => void>} */

@@ -28,21 +28,24 @@ const decimalSign = () => (signs[root.lang] ??= new Intl.NumberFormat(root.lang)
 /** @param {Element} field @returns {HTMLInputElement} */
 export const inputOf = (field) => all("input", field)[0];
 
-/** How it is measured; undefined where there is nothing to say. @param {Element} field @returns {HTMLElement | undefined} */
+/** How it is measured; undefined where there is nothing to say. In rows the first one says it for all. @param {Element} field @returns {HTMLElement | undefined} */
 export function howOf(field) {
-  const link = /** @type {HTMLAnchorElement | undefined} */ (all(":scope > a", field)[0]);
+  const row = field.closest(".row");
+  const first = row?.closest(".rows")?.querySelector(".row");
+  const one = row && first ? first.querySelectorAll(".field")[all(".field", row).indexOf(field)] : field;
+  const link = /** @type {HTMLAnchorElement | undefined} */ (all(":scope > a", one)[0]);
   return link && byId(link.hash.slice(1));
 }
 
 /** The sentences of it in the units shown: how to measure, what is usual. @param {HTMLElement} how */
 export function sayings(how) {
-  const usual = all(root.dataset.system === "imperial" ? "i" : "b", how)[0] ?? all("b", how)[0];
-  return [how.firstChild === usual ? "" : (how.firstChild?.textContent?.trim() ?? ""), usual?.textContent ?? ""];
+  const usual = all(":scope > :is(b, i)", how.parentElement ?? how);
+  return [how.textContent, (usual[root.dataset.system === "imperial" ? 1 : 0] ?? usual[0])?.textContent];
 }
 
 /** What a number can be stepped by; undefined for a text. @param {Element} field @returns {Scale | undefined} */
 export function scaleOf(field) {
-  const { kind, steps, low, signed } = howOf(field)?.dataset ?? {};
+  const { kind, steps, low, signed } = howOf(field)?.parentElement?.dataset ?? {};
   if (!kind) return undefined;
   const { names, imperial } = KINDS[kind];
   const inches = root.dataset.system === "imperial";
