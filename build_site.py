@@ -4,7 +4,7 @@
     python3 build_site.py                 make dist/
     python3 build_site.py serve [--port N]
     python3 build_site.py pdf             make dist/, and the ready sheets and charts in dist/pdf
-    python3 build_site.py one-file        the whole site in one HTML file, in one-file/
+    python3 build_site.py one-file        the whole site in one HTML file for each language
     python3 build_site.py test [arguments for pytest]
     python3 build_site.py pictures        every page at three widths, in .cache/pictures
     python3 build_site.py words           bring the dictionaries in step with what is said
@@ -71,9 +71,10 @@ def one_file() -> None:
 
     files = {f.relative_to(DIST).as_posix(): f.read_bytes() for f in DIST.rglob("*") if f.is_file()}
     ONE_FILE.mkdir(exist_ok=True)
-    content = edition.one_file(files)
-    (ONE_FILE / edition.NAME).write_bytes(content)
-    print(f"{ONE_FILE.name}/{edition.NAME}: {len(content) / 1e6:.1f} MB", flush=True)
+    for code, name in edition.NAMES.items():
+        content = edition.one_file(files, code)
+        (ONE_FILE / name).write_bytes(content)
+        print(f"{ONE_FILE.name}/{name}: {len(content) / 1e6:.1f} MB", flush=True)
 
 
 def words() -> None:

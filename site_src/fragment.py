@@ -65,7 +65,7 @@ def _quantity(quantity: Quantity, system: str) -> dict[str, Any]:
         "unit": unit.symbol,
         "text": quantity_text(quantity, system),
         "main": quantity.main,
-        "share": f"{quantity.main_share:.0%}",
+        "share": tr("{number}%", number=f"{100 * quantity.main_share:.0f}"),
     }
 
 
@@ -100,9 +100,9 @@ def sheet_html(
     `today` is the date of printing, left to the pencil where it is not known.
     """
     content = sheet(car, system, blocks)
-    printed = f"Printed {today}." if today else "Printed __________"
-    demo = " Demo car, invented: not yours." if car.demo else ""
-    about = f"{made} {printed}{demo}"
+    printed = tr("Printed {day}.", day=today) if today else tr("Printed __________")
+    demo = [tr("Demo car, invented: not yours.")] if car.demo else []
+    about = " ".join([made, printed, *demo])
     laid = plan(content, SIZES[size], about, address)
     return ENVIRONMENT.get_template("sheet.html").render(
         sheet=content,

@@ -17,6 +17,7 @@ from calc import units
 from calc.catalogue import BY_SLUG
 from calc.entry import Choice, Number, Rows, Text
 from calc.form import Form
+from calc.language import ENGLISH, later, speaking, spoken, tr
 from site_src import words
 from site_src.drawing import draw
 
@@ -36,8 +37,18 @@ def title(slug: str) -> str:
     return _text(slug).splitlines()[0].removeprefix("# ").strip()
 
 
+def language(slug: str) -> str:
+    """The language in which there is a guide: the one spoken, else English."""
+    return spoken().code if _path(slug, spoken().code).exists() else ENGLISH
+
+
 def html(slug: str) -> str:
     """A guide as HTML. Raises KeyError for a drawing that does not exist."""
+    with speaking(language(slug)):
+        return _html(slug)
+
+
+def _html(slug: str) -> str:
     made = words.with_addresses(markdown(_text(slug), extensions=["def_list"]))
     if slug == words.SLUG:
         made = words.list_of(made)
@@ -50,7 +61,12 @@ def html(slug: str) -> str:
 
 
 def _text(slug: str) -> str:
-    return (GUIDES / f"{slug}.md").read_text("utf-8")
+    return _path(slug, language(slug)).read_text("utf-8")
+
+
+def _path(slug: str, code: str) -> Path:
+    folder = GUIDES if code == ENGLISH else GUIDES / code
+    return folder / f"{slug}.md"
 
 
 def _figure(found: re.Match[str]) -> str:
@@ -69,7 +85,7 @@ def _asked(form: Form) -> Iterator[Choice | Number | Text]:
 def _fields(form: Form) -> str:
     """What the form asks for, each once: label, how to measure it, what is usual."""
     lines = dict.fromkeys(
-        f"<li><b>{escape(entry.label)}.</b> {escape(' '.join(_about(entry)))}</li>"
+        f"<li><b>{escape(entry.said)}.</b> {escape(' '.join(_about(entry)))}</li>"
         for entry in _asked(form)
     )
     return f'<ul class="entries">{"".join(lines)}</ul>'
@@ -77,23 +93,46 @@ def _fields(form: Form) -> str:
 
 def _about(entry: Choice | Number | Text) -> Iterator[str]:
     if isinstance(entry, Choice):
-        yield f"One of: {', '.join(text for _, text in entry.options)}."
+        options = ", ".join(text for _, text in entry.said_options)
+        yield tr("One of: {options}.", options=options)
     if entry.measure:
-        yield entry.measure
+        yield entry.said_measure
     if isinstance(entry, Number):
         ranges = dict.fromkeys(entry.range_text(system, "usual") for system in units.SYSTEMS)
-        yield f"Usual: {', or '.join(ranges)}."
+        yield tr("Usual: {range}.", range=tr(", or ").join(ranges))
+
+
+_KINDS = {
+    "length": later("Length"),
+    "mass": later("Mass"),
+    "force": later("Force"),
+    "rate": later("Rate"),
+    "viscosity": later("Viscosity"),
+    "dynamic": later("Dynamic"),
+    "temperature": later("Temperature"),
+    "volume": later("Volume"),
+    "turns": later("Turns"),
+    "time": later("Time"),
+    "wait": later("Wait"),
+    "pressure": later("Pressure"),
+    "speed": later("Speed"),
+    "damping": later("Damping"),
+    "angle": later("Angle"),
+    "density": later("Density"),
+    "modulus": later("Modulus"),
+}
 
 
 def _units() -> str:
     """The units of each kind that has more than one name."""
-    known = (
-        (kind, [name for unit in each for name in (unit.symbol, *unit.also)])
-        for kind, each in units.KINDS.items()
-    )
+    known = ((kind, names) for kind, names in _named() if len(names) > 1)
     lines = (
-        f"<li><b>{escape(kind.capitalize())}:</b> {escape(', '.join(names))}</li>"
+        f"<li><b>{escape(tr(_KINDS[kind]))}:</b> {escape(', '.join(names))}</li>"
         for kind, names in known
-        if len(names) > 1
     )
     return f'<ul class="entries">{"".join(lines)}</ul>'
+
+
+def _named() -> Iterator[tuple[str, list[str]]]:
+    for kind, each in units.KINDS.items():
+        yield kind, list(dict.fromkeys(name for unit in each for name in units.names(unit)))

@@ -10,6 +10,7 @@ from calc.car import Car, from_json, put, to_json
 from calc.catalogue import BY_SLUG
 from calc.entry import Number, Refused
 from calc.form import Form
+from calc.language import tr, use
 from calc.reading import keep, run
 from calc.sheet import BY_KEY as BLOCKS
 from calc.stepping import own_steps
@@ -34,6 +35,12 @@ class Question:
         if self.form is None:
             raise LookupError("this question needs a form")
         return self.form
+
+
+def speak(code: str, words: str) -> None:
+    """Answer in this language from now on; `words` is its dictionary as JSON, which the page has
+    fetched: the memory that is restored holds none."""
+    use(code, json.loads(words))
 
 
 def answer(request: str) -> str:
@@ -94,7 +101,7 @@ def _kept(question: Question, car: Car) -> dict[str, Any]:
     """The car, and the typed texts that are not in it and so have to stay in the form."""
     homes = {name for _, name, cell in question.asked.cells() if cell.car and not cell.fills_only}
     left = {name: text for name, text in question.typed.items() if name not in homes}
-    note = f"From {question.asked.title}"
+    note = tr("From {form}", form=question.asked.said_title)
     return {
         "car": to_json(car),
         "typed": left,

@@ -10,6 +10,7 @@ from calc import backup, link, log, setups
 from calc.backup import Backup, Mine
 from calc.car import Car, from_json, to_json
 from calc.entry import Number
+from calc.language import later, tr
 from calc.log import Entry, Moment
 from calc.log_view import to_csv
 from calc.reading import read, run
@@ -69,7 +70,7 @@ def _collar(question: Question) -> dict[str, Any]:
     else:
         base = log.from_json(act["base"])
         car = log.home(car, base.stands)
-        made = log.changes(question.car, car, at, "Back to base")
+        made = log.changes(question.car, car, at, tr("Back to base"))
     return {"car": to_json(car), "log": logged(question, question.car, made)}
 
 
@@ -79,9 +80,8 @@ def _found(act: Mapping[str, Any]) -> float:
         return 0.0
     entry = entry_at(Entry, "turns")
     assert isinstance(entry, Number)
-    measured = replace(entry, label="Turns off the mark", possible=(0, 20), usual=(0, 5)).read(
-        act["turns"]
-    )
+    label = later("Turns off the mark")
+    measured = replace(entry, label=label, possible=(0, 20), usual=(0, 5)).read(act["turns"])
     value = measured.value if measured else 0.0
     return value if act["way"] == "down" else -value
 
@@ -123,7 +123,7 @@ def _compare(question: Question) -> dict[str, Any]:
 def _take(question: Question) -> dict[str, Any]:
     """The car once it has been set as a set-up says."""
     car = setups.taken_over(question.car, from_json(question.more["wanted"]))
-    note = f"Set-up “{question.more['name']}”"[: log.NOTE_LONGEST]
+    note = tr("Set-up “{name}”", name=question.more["name"])[: log.NOTE_LONGEST]
     return {"car": to_json(car), "log": turned(question, car, note)}
 
 
@@ -135,7 +135,7 @@ def _another(question: Question) -> dict[str, Any]:
     """Another car, under a name of its own: a copy of this one, or the demo car to begin with."""
     old = question.car if question.more["copies"] else Car()
     taken = set(question.more["names"])
-    name = old.name if question.more["copies"] else "New car"
+    name = old.name if question.more["copies"] else tr("New car")
     return {"car": to_json(replace(old, name=_free(name, taken)))}
 
 

@@ -8,37 +8,55 @@ from calc.car import Car
 from calc.catalogue import BY_SLUG, FORMS
 from calc.entry import Choice, shown
 from calc.form import Form
+from calc.language import NAMES, later, speaking, spoken, tr
 from calc.reading import run
 from calc.setups import SAVE
-from site_src import garage, guide, pictured
+from site_src import garage, guide, languages, pictured
 from site_src.asked import asked, by_range, everything, kinds
+from site_src.build import words
 from site_src.build.info import BuildInfo
 from site_src.fragment import ENVIRONMENT, answer_html
 from site_src.paper import ready
 
 MOMENTS = (
     # moment, its title, the same in a word for the bar at the thumb
-    ("bench", "On the bench", "Bench"),
-    ("car", "Springs and height", "Springs"),
-    ("track", "At the track", "Track"),
-    ("paper", "On paper, and help", "Paper"),
+    ("bench", later("On the bench"), later("Bench")),
+    ("car", later("Springs and height"), later("Springs")),
+    ("track", later("At the track"), later("Track")),
+    ("paper", later("On paper, and help"), later("Paper")),
 )
 # Pages that are neither a form nor kept by the garage.
 OTHERS = (
-    garage.Place("sheet", "Cheat sheet", "paper", "One page for the lid of the toolbox."),
-    garage.Place("help", "Help", "paper", "How to measure, how to read an answer, cautions."),
+    garage.Place(
+        "sheet", later("Cheat sheet"), "paper", later("One page for the lid of the toolbox.")
+    ),
+    garage.Place(
+        "help", later("Help"), "paper", later("How to measure, how to read an answer, cautions.")
+    ),
 )
 
 
 def pages(build: BuildInfo) -> dict[str, bytes]:
-    """Path in the site -> content, for every page."""
-    made = f"Version {build.version} of {build.date}."
+    """Path in the site -> content, for every page in every language."""
+    found: dict[str, bytes] = {}
+    for code in NAMES:
+        with speaking(code):
+            found |= _pages(build)
+    return found
+
+
+def _pages(build: BuildInfo) -> dict[str, bytes]:
+    """Every page in the language spoken."""
+    made = tr("Version {version} of {date}.", version=build.version, date=build.date)
     index, pictures = _index(build, made)
-    made_pages = {"index.html": index, "licences.html": _licences(build)}
-    made_pages |= ready.pages(build, made)
+    pages = {"index.html": index, "licences.html": _licences(build)}
+    pages |= ready.pages(build, made)
     for slug in guide.slugs():
-        made_pages[f"guides/{slug}.html"] = _guide(build, slug)
-    texts = {path: _without_indent(text).encode() for path, text in made_pages.items()}
+        pages[f"guides/{slug}.html"] = _guide(build, slug)
+    texts = {
+        languages.own(path): languages.with_own_links(_without_indent(text)).encode()
+        for path, text in pages.items()
+    }
     return {**texts, **pictured.files(pictures)}
 
 
@@ -65,11 +83,11 @@ def _index(build: BuildInfo, made: str) -> tuple[str, list[pictured.Picture]]:
         made=made,
         forms=views,
         guides=(
-            ("Good to know", [slug for slug in guide.slugs() if slug not in BY_SLUG]),
-            ("Form by form", [slug for slug in guide.slugs() if slug in BY_SLUG]),
+            (tr("Good to know"), [slug for slug in guide.slugs() if slug not in BY_SLUG]),
+            (tr("Form by form"), [slug for slug in guide.slugs() if slug in BY_SLUG]),
         ),
         guide_title=guide.title,
-        moments=MOMENTS,
+        moments=[(moment, tr(title), tr(short)) for moment, title, short in MOMENTS],
         doors={moment: _doors(moment) for moment, _, _ in MOMENTS},
         symbol=units.symbol_text,
         shown=shown,
@@ -78,6 +96,8 @@ def _index(build: BuildInfo, made: str) -> tuple[str, list[pictured.Picture]]:
         how_id=lambda slug, entry: everything_asked.get(asked(slug, entry), ""),
         kinds=kinds(everything_asked),
         drawings=drawings,
+        script_words=words.of_scripts(),
+        **languages.here("index.html"),
         **garage.at_build(),
         **ready.choices(),
     )
@@ -87,7 +107,7 @@ def _index(build: BuildInfo, made: str) -> tuple[str, list[pictured.Picture]]:
 def _doors(moment: str) -> list[tuple[str, str, str]]:
     """Address, title and question of each page that is wanted at a moment."""
     pages: tuple[Form | garage.Place, ...] = (*FORMS, *garage.PLACES, *OTHERS)
-    return [(one.slug, one.title, one.asks) for one in pages if one.moment == moment]
+    return [(one.slug, tr(one.title), tr(one.asks)) for one in pages if one.moment == moment]
 
 
 def _view(form: Form) -> dict[str, Any]:
@@ -113,11 +133,20 @@ def _guide(build: BuildInfo, slug: str) -> str:
         back=f"#{slug}" if known else "#help",
         title=guide.title(slug),
         body=guide.html(slug),
+        body_lang=guide.language(slug),
         licences=(),
+        **languages.here(f"guides/{slug}.html"),
     )
 
 
 def _licences(build: BuildInfo) -> str:
     return ENVIRONMENT.get_template("page.html").render(
-        build=build, up="", back="#help", title="Licences", body="", licences=build.licences
+        build=build,
+        up="",
+        back="#help",
+        title=tr("Licences"),
+        body="",
+        body_lang=spoken().code,
+        licences=build.licences,
+        **languages.here("licences.html"),
     )

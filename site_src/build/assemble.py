@@ -2,7 +2,7 @@
 
     index.html ...      the pages, made by site_src.render
     manifest.webmanifest, sw.js, wb-HASH.js
-    a-VERSION/          our scripts, styles, icons and app.zip under their plain names
+    a-VERSION/          our scripts, styles, icons, dictionaries and app.zip under plain names
     py-HASH/            the Python runtime
 
 A folder's name changes with what is in it, so the files inside can keep plain names and find
@@ -20,10 +20,19 @@ import subprocess
 from collections.abc import Iterable, Mapping
 from pathlib import Path
 
+from calc.language import ENGLISH, NAMES, dictionary
 from site_src.build import database, image
 from site_src.build.archive import app_files, pack
 from site_src.build.info import BuildInfo
-from site_src.build.runtime import LIBRARY, licences, parts, site_files, workbox
+from site_src.build.runtime import (
+    LIBRARY,
+    PACKED,
+    licences,
+    packed,
+    parts,
+    site_files,
+    workbox,
+)
 from site_src.build.toolchain import ROOT
 
 STATIC = ROOT / "site_src" / "static"
@@ -61,6 +70,7 @@ def assemble(packages: Path, date: str) -> tuple[BuildInfo, dict[str, bytes]]:
     shell |= {"app.zip": app, **image.files(made, runtime_folder)}
     shell["style.css"] = style()
     shell[database.NAME] = database.script(packages)
+    shell |= {code + PACKED: _words(code) for code in NAMES if code != ENGLISH}
     sources = {str(i): c for i, c in enumerate([date.encode(), library, *_other_sources()])}
     version = digest({**runtime, **static, **shell, **sources})
     folders = {f"a-{version}": shell, runtime_folder: runtime}
@@ -73,6 +83,12 @@ def assemble(packages: Path, date: str) -> tuple[BuildInfo, dict[str, bytes]]:
     library_name = f"wb-{digest({'': library})}.js"
     worker = _service_worker(static[WORKER], files, library_name)
     return info, {**files, library_name: library, WORKER: worker}
+
+
+def _words(code: str) -> bytes:
+    """The dictionary of a language, which Python gets from the page that speaks it."""
+    known = {key: text for key, text in dictionary(code).items() if text}
+    return packed(json.dumps(known, ensure_ascii=False, separators=(",", ":")).encode())
 
 
 def style() -> bytes:

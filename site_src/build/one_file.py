@@ -1,7 +1,8 @@
 """The whole site in one HTML file that works from any folder, stick or mail, with no server.
 
-The same pages, scripts and parts; only their addresses are made while the page loads. A browser
-lets no such file have a service worker, and keeps what is typed only for as long as it likes.
+The same pages of one language, scripts and parts; only their addresses are made while the page
+loads. A browser lets no such file have a service worker, and keeps what is typed only for as long
+as it likes.
 """
 
 from __future__ import annotations
@@ -11,9 +12,10 @@ import json
 import re
 from collections.abc import Mapping
 
+from calc.language import ENGLISH
 from site_src.build.runtime import PACKED, packed
 
-NAME = "one-file.html"
+NAMES = {"en": "one-file.html", "de": "one-file.de.html", "es": "one-file.es.html"}
 CSP = "; ".join(
     (
         "default-src 'none'",
@@ -27,21 +29,13 @@ CSP = "; ".join(
     )
 )
 # Our scripts that are no modules, and the service worker.
-PLAIN = ("early.js", "last.js", "look.js", "sw.js")
+PLAIN = ("early.js", "language.js", "last.js", "look.js", "sw.js")
 # Scripts of the runtime: they are packed for this file alone.
 SCRIPTS = ("pyodide.js", "pyodide.asm.js")
 PARTS = ("app.zip", "image.json", f"image{PACKED}", f"pyodide.asm.wasm{PACKED}")
 MORE_PARTS = ("python_stdlib.zip", "pyodide-lock.json")
 # What cannot be as it is on a site: in which script, what it says there, what it says here.
-CHANGES = (
-    ("offline.js", 'new URL("../sw.js", import.meta.url)', '""'),
-    (
-        "shell.js",
-        '"This browser cannot keep the page: it needs the network."',
-        '"All of it is in this one file. What you type is kept by this browser only, "'
-        '+ "or not at all: write a backup file."',
-    ),
-)
+CHANGES = (("offline.js", 'new URL("../sw.js", import.meta.url)', '""'),)
 # Makes the worker and gives it all parts. It makes their addresses itself: one browser lets no
 # worker of a file open an address that its page has made.
 IN_WORKER = """
@@ -74,9 +68,12 @@ BEGIN = """
     worker.postMessage({ blobs });
     return worker;
   };
-  const { runtime, app, image } = document.documentElement.dataset;
+  const { lang: language, dataset } = document.documentElement;
   const absolute = (address) => address && new URL(address, document.baseURI).href;
-  const addresses = { runtime: absolute(runtime), app: absolute(app), image: absolute(image) };
+  const addresses = { language };
+  for (const name of ["runtime", "app", "image", "words"]) {
+    addresses[name] = absolute(dataset[name]);
+  }
   globalThis.early = { addresses, launch, worker: launch() };
   const NEEDED = /(?<=(?:from |import\\()")\\.\\/([\\w.-]+)(?="(?!\\)\\.))/g; // but not of a type
   const made = {};
@@ -92,45 +89,60 @@ BEGIN = """
 """
 
 
-def one_file(files: Mapping[str, bytes]) -> bytes:
-    """The site, path -> content, as one page. It may be in the other folder of the same name."""
+def one_file(files: Mapping[str, bytes], code: str = ENGLISH) -> bytes:
+    """The site, path -> content, as one page in a language. It may be in the other folder of the
+    same name."""
     named = {path.rpartition("/")[2]: content for path, content in files.items()}
-    page = files["index.html"].decode()
+    page = files[_own("index", code)].decode()
     styles = re.findall(r'<link rel="stylesheet" href="([^"]+)"( media="print")?>', page)
     page = re.sub(r"<link [^>]*>\n?", "", page)
-    page = re.sub(r'<script[^>]* src="[^"]+"></script>\n?', "", page)
+    page = re.sub(r'<script[^>]* src="[^"]+"[^>]*></script>\n?', "", page)
+    page = re.sub(r"<(nav|p) class=\"languages.*?</\1>\n?", "", page, flags=re.DOTALL)
     page = re.sub(r'(http-equiv="Content-Security-Policy" content=")[^"]*', rf"\g<1>{CSP}", page)
-    page = _with_pages(page, files)
+    page = page.replace("<html ", "<html data-alone=yes ", 1)
+    said = re.findall(r'data-said="([^"]*)"', files[_own("index", code)].decode())[0]
+    page = _with_pages(page, _pages(files, code))
     page = re.sub(
         r'src="(drawings/[^"]+)"', lambda found: f'src="{_inside(files[found[1]])}"', page
     )
     sheets = "".join(f"<style{m}>\n{files[path].decode()}</style>\n" for path, m in styles)
     early = f"<script>\n{named['look.js'].decode()}</script>\n"
     page = page.replace("</head>", f"{early}{sheets}</head>", 1)
-    end = f"<script>\n{named['last.js'].decode()}</script>\n{_parts(named)}{_modules(named)}"
+    last = f'<script data-said="{said}">\n{named["last.js"].decode()}</script>\n'
+    words = () if code == ENGLISH else (code + PACKED,)
+    end = f"{last}{_parts(named, words)}{_modules(named)}"
     return page.replace("</body>", f"{end}<script>{BEGIN}</script>\n</body>", 1).encode()
 
 
-def _with_pages(page: str, files: Mapping[str, bytes]) -> str:
+def _own(name: str, code: str) -> str:
+    return f"{name}.html" if code == ENGLISH else f"{name}.{code}.html"
+
+
+def _pages(files: Mapping[str, bytes], code: str) -> dict[str, tuple[str, str]]:
+    """All other pages of a language: path -> their name, without the language, and their text."""
+    found = {}
+    for path in sorted(files):
+        plain, _, language = path.removesuffix(".html").partition(".")
+        if path.endswith(".html") and (language or ENGLISH) == code and plain != "index":
+            found[path] = (plain.replace("/", "-"), files[path].decode())
+    return found
+
+
+def _with_pages(page: str, others: Mapping[str, tuple[str, str]]) -> str:
     """All other pages as pages of the one page, and links to them."""
-    names = {
-        path: path.removesuffix(".html").replace("/", "-")
-        for path in sorted(files)
-        if path.endswith(".html") and path != "index.html"
-    }
     sections = []
-    for path, name in names.items():
-        ((kind, body),) = re.findall(
-            r'<main class="(\w+)"[^>]*>(.*)</main>', files[path].decode(), re.DOTALL
+    for path, (name, text) in others.items():
+        ((kind, lang, body),) = re.findall(
+            r'<main class="(\w+)"( lang="\w+")?[^>]*>(.*)</main>', text, re.DOTALL
         )
-        body = re.sub(r'href="(?:\.\./)?index\.html#', 'href="#', body)
-        folder = name.removesuffix(path.rpartition("/")[2].removesuffix(".html"))
-        body = re.sub(r'href="([\w-]+)\.html', rf'href="#{folder}\1', body)
+        body = re.sub(r'href="(?:\.\./)?index(?:\.\w\w)?\.html#', 'href="#', body)
+        folder = "guides-" if path.startswith("guides/") else ""
+        body = re.sub(r'href="([\w-]+)(?:\.\w\w)?\.html', rf'href="#{folder}\1', body)
         sections.append(
-            f'<section class="page {kind}" data-page="{name}" id="{name}">{body}</section>'
+            f'<section class="page {kind}"{lang} data-page="{name}" id="{name}">{body}</section>'
         )
     page = page.replace("</main>", "\n".join([*sections, "</main>"]), 1)
-    for path, name in names.items():
+    for path, (name, _) in others.items():
         page = page.replace(f'href="{path}', f'href="#{name}')
     return page
 
@@ -140,10 +152,10 @@ def _inside(picture: bytes) -> str:
     return f"data:image/svg+xml;base64,{base64.b64encode(picture).decode()}"
 
 
-def _parts(named: Mapping[str, bytes]) -> str:
-    """Each part of the runtime and the application, in text."""
+def _parts(named: Mapping[str, bytes], words: tuple[str, ...]) -> str:
+    """Each part of the runtime and the application, in text; the dictionaries of `words` too."""
     lines = []
-    for name in (*SCRIPTS, *PARTS, *MORE_PARTS):
+    for name in (*SCRIPTS, *PARTS, *MORE_PARTS, *words):
         if name not in named:
             continue  # a build without an image
         content = packed(named[name]) if name in SCRIPTS else named[name]

@@ -20,7 +20,7 @@ from calc.car import Car
 from calc.catalogue import FORMS
 from calc.entry import Choice, Entry, Rows
 from calc.form import Form
-from calc.language import ENGLISH, NAMES, dictionary
+from calc.language import ENGLISH, NAMES, dictionary, spoken
 from calc.log import Entry as LogEntry
 from calc.setups import SAVE, Setup
 from site_src.build.toolchain import ROOT
@@ -41,9 +41,21 @@ def gathered() -> set[str]:
         found |= in_python(path.read_text("utf-8"))
     for path in _files("site_src/templates", "html"):
         found |= in_template(path.read_text("utf-8"))
-    for path in _files("site_src/static", "js"):
-        found |= in_script(path.read_text("utf-8"))
-    return found
+    return found | in_scripts()
+
+
+def in_scripts() -> set[str]:
+    return {
+        key
+        for path in _files("site_src/static", "js")
+        for key in in_script(path.read_text("utf-8"))
+    }
+
+
+def of_scripts() -> dict[str, str]:
+    """What the page has to bring along for its scripts, in the language spoken."""
+    known = spoken().words
+    return {key: known[key] for key in sorted(in_scripts()) if known.get(key)}
 
 
 def _files(folder: str, ending: str) -> Iterator[Path]:

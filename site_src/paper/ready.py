@@ -7,6 +7,7 @@ from calc import units
 from calc.car import Car
 from calc.language import tr
 from calc.sheet import BLOCKS
+from site_src import languages
 from site_src.build.info import BuildInfo
 from site_src.charts import book, draw
 from site_src.fragment import ENVIRONMENT, sheet_html
@@ -24,14 +25,15 @@ def pages(build: BuildInfo, made: str) -> Mapping[str, str]:
     found = {}
     for size in SIZES:
         body = sheet_html(Car(), units.METRIC, made, size=size.key)
-        found[f"sheet-{size.key}.html"] = _page(
-            build, tr("Demo car: {size}", size=size.title), body
-        )
+        name = f"sheet-{size.key}.html"
+        found[name] = _page(build, name, tr("Demo car: {size}", size=size.title), body)
     body = _render("charts.html", charts=book.charts(draw.PAGE), general=_general())
-    found["charts.html"] = _page(build, tr("Charts that work with a ruler"), body)
+    name = "charts.html"
+    found[name] = _page(build, name, tr("Charts that work with a ruler"), body)
     for size in SIZES:
         if size.paper:
-            found[f"charts-{size.key}.html"] = _page(build, size.title, _booklet(size, made))
+            name = f"charts-{size.key}.html"
+            found[name] = _page(build, name, size.title, _booklet(size, made))
     links = [{"to": f"sheet-{size.key}.html", "title": size.title} for size in SIZES]
     links.append({"to": "charts.html", "title": tr("Charts that work with a ruler, one a page")})
     links += [
@@ -39,7 +41,8 @@ def pages(build: BuildInfo, made: str) -> Mapping[str, str]:
         for size in SIZES
         if size.folds
     ]
-    found["sheets.html"] = _render("ready.html", build=build, links=links)
+    name = "sheets.html"
+    found[name] = _render("ready.html", build=build, links=links, **languages.here(name))
     return found
 
 
@@ -63,5 +66,6 @@ def _render(template: str, **given: Any) -> str:
     return ENVIRONMENT.get_template(template).render(**given)
 
 
-def _page(build: BuildInfo, title: str, body: str) -> str:
-    return _render("paper_page.html", build=build, title=title, body=body)
+def _page(build: BuildInfo, path: str, title: str, body: str) -> str:
+    here = languages.here(path)
+    return _render("paper_page.html", build=build, title=title, body=body, **here)

@@ -30,7 +30,7 @@ up.catch(() => {}); // whoever waits for it is told; before that there may be no
  * Start Python, from its image if there is one.
  * @param {Addresses} addresses @returns {Promise<void>}
  */
-function begin({ runtime, app, image }) {
+function begin({ image, ...others }) {
   return new Promise((resolve, reject) => {
     /** @param {string} reason */
     function fail(reason) {
@@ -42,7 +42,7 @@ function begin({ runtime, app, image }) {
       console.warn(`Python starts the slow way, because its image did not serve: ${reason}`);
       worker.terminate();
       worker = early.launch();
-      begin({ runtime, app }).then(resolve, reject);
+      begin(others).then(resolve, reject);
       for (const [id, { question }] of waiting) worker.postMessage({ id, ...question });
     }
     worker.onerror = (event) => fail(event.message || "the worker did not load");
@@ -58,7 +58,7 @@ function begin({ runtime, app, image }) {
         else asked.resolve(data.reply);
       }
     };
-    worker.postMessage({ runtime, app, image });
+    worker.postMessage({ ...others, image });
   });
 }
 

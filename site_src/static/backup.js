@@ -6,6 +6,7 @@ import { all, byId, notice } from "./dom.js";
 import { change, now, read, STORES } from "./db.js";
 import { load, settings, state } from "./store.js";
 import { parted } from "./setups.js";
+import { day, tr } from "./words.js";
 
 const DAY = 86_400; // s
 const OLD = { promised: 60 * DAY, not: 14 * DAY };
@@ -38,7 +39,7 @@ async function hand(name, type, text) {
   return true;
 }
 
-const day = () => new Date().toISOString().slice(0, 10);
+const today = () => new Date().toISOString().slice(0, 10);
 
 /** The whole backup as text. */
 async function text() {
@@ -58,7 +59,7 @@ async function text() {
 
 /** Show what a backup file would change. @param {File} file */
 async function open(file) {
-  if (file.size > LARGEST) return notice("This file is too large to be a backup of this site: choose another.");
+  if (file.size > LARGEST) return notice(tr("This file is too large to be a backup of this site: choose another."));
   const way = /** @type {HTMLInputElement} */ (all('[name="restore-way"]:checked')[0]).value;
   const { cars, setups, log } = await everything();
   const index = (/** @type {any[]} */ records, /** @type {(one: any) => string} */ name) =>
@@ -129,18 +130,20 @@ export async function tell() {
     cars: await tx.objectStore("cars").getAll(),
   }));
   byId("kept-told").textContent = keeps
-    ? "This browser has promised to keep what is stored here until you delete it."
+    ? tr("This browser has promised to keep what is stored here until you delete it.")
     : keeps === undefined
-      ? "This browser cannot promise to keep what is stored here: make backups."
-      : "This browser has not promised to keep what is stored here, and may clear it when room is short: make backups, and add this page to the home screen.";
+      ? tr("This browser cannot promise to keep what is stored here: make backups.")
+      : tr(
+          "This browser has not promised to keep what is stored here, and may clear it when room is short: make backups, and add this page to the home screen.",
+        );
   byId("backup-told").textContent = last.made
-    ? `Last backup: ${new Date(last.made * 1000).toLocaleDateString()}. One file holds all cars, set-ups and the log.`
-    : "No backup has been made on this device. One file holds all cars, set-ups and the log.";
+    ? tr("Last backup: {day}. One file holds all cars, set-ups and the log.", { day: day(last.made * 1000) })
+    : tr("No backup has been made on this device. One file holds all cars, set-ups and the log.");
   const installed = matchMedia("(display-mode: standalone)").matches;
   const first = Math.min(...last.cars.map((/** @type {any} */ one) => one.changed));
   const age = now() - (last.made || first);
   const due = last.cars.length > 0 && age > (keeps || installed ? OLD.promised : OLD.not);
-  byId("backup-state").textContent = due ? "The last backup is old: make one under Cars and backup." : "";
+  byId("backup-state").textContent = due ? tr("The last backup is old: make one under Cars and backup.") : "";
 }
 
 byId("backup-file").addEventListener("change", async ({ target }) => {
@@ -152,22 +155,22 @@ byId("backup-file").addEventListener("change", async ({ target }) => {
 /** @type {Record<string, (button: HTMLElement) => Promise<unknown>>} */
 export const actions = {
   backup: async () => {
-    const handed = await hand(`damper-bench-${day()}.json`, "application/json", await text());
-    if (!handed) return notice("No backup was made.");
+    const handed = await hand(`damper-bench-${today()}.json`, "application/json", await text());
+    if (!handed) return notice(tr("No backup was made."));
     await change(["settings"], (tx) => tx.objectStore("settings").put(now(), "backup"));
-    notice("The backup file is made: keep it somewhere else than on this device.");
+    notice(tr("The backup file is made: keep it somewhere else than on this device."));
   },
   restore: async () => {
     const back = await restore();
     putOff();
     byId("cars-shown").textContent = "";
-    notice("The backup is in.", back);
+    notice(tr("The backup is in."), back);
   },
   csv: async () => {
     const { log, cars } = await everything();
     const mine = log.filter(({ car }) => car === state.current).sort((one, other) => one.time - other.time);
     const names = Object.fromEntries(cars.map(({ id, car }) => [id, car.name]));
     const reply = await ask({ ask: "csv", entries: mine, names });
-    await hand(`collar-log-${day()}.csv`, "text/csv", "\ufeff" + reply.text);
+    await hand(`collar-log-${today()}.csv`, "text/csv", "\ufeff" + reply.text);
   },
 };

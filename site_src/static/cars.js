@@ -6,6 +6,7 @@ import * as backup from "./backup.js";
 import { byId, notice } from "./dom.js";
 import { change, fresh, put, read, STORES } from "./db.js";
 import { load, remember, remove, settings, state } from "./store.js";
+import { tr } from "./words.js";
 
 /** @type {{car: any, beside: any, same: string} | undefined} */
 let received;
@@ -65,7 +66,7 @@ async function drop(id) {
   });
   const wasAtWork = state.current === id;
   await load();
-  notice(`Deleted, with its log and its set-ups: ${nameOf(gone.cars[0])}.`, async () => {
+  notice(tr("Deleted, with its log and its set-ups: {name}.", { name: nameOf(gone.cars[0]) }), async () => {
     await change(STORES, async (tx) => {
       for (const [store, records] of Object.entries(gone)) for (const one of records) await tx.objectStore(store).put(one);
       if (wasAtWork) await tx.objectStore("settings").put({ ...settings(), current: id }, "page");
@@ -97,8 +98,8 @@ export const actions = {
     await remember({ current: id });
     await load();
   },
-  "new-car": async () => add(await another(""), "A new car, with the demo car's values until you put in yours."),
-  "copy-car": async ({ dataset: { id = "" } }) => add(await another(id), "Copied; the copy is at work now."),
+  "new-car": async () => add(await another(""), tr("A new car, with the demo car's values until you put in yours.")),
+  "copy-car": async ({ dataset: { id = "" } }) => add(await another(id), tr("Copied; the copy is at work now.")),
   "delete-car": ({ dataset: { id = "" } }) => drop(id),
   "put-off": async () => {
     received = undefined;
@@ -108,7 +109,7 @@ export const actions = {
   "add-received": async () => {
     const { beside } = /** @type {any} */ (received);
     await actions["put-off"](document.body);
-    await add(beside, "The car is here, and at work now.");
+    await add(beside, tr("The car is here, and at work now."));
   },
   "replace-received": async () => {
     const { car, same } = /** @type {any} */ (received);
@@ -116,7 +117,7 @@ export const actions = {
     const kept = await change(["cars"], (tx) => put(tx, "cars", { id: same, car }, before.revision), { car: same });
     await actions["put-off"](document.body);
     await load();
-    notice("Your car is as in the link now.", async () => {
+    notice(tr("Your car is as in the link now."), async () => {
       await change(["cars"], (tx) => put(tx, "cars", { id: same, car: before.car }, kept.revision), { car: same });
       await load();
     });

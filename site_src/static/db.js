@@ -14,6 +14,7 @@
  */
 
 import { openDB } from "./idb.js";
+import { tr } from "./words.js";
 
 export const NAME = "damper-bench";
 export const VERSION = 2;
@@ -27,12 +28,14 @@ export class Trouble extends Error {}
 export class Stale extends Trouble {}
 
 const SENTENCES = {
-  QuotaExceededError:
+  QuotaExceededError: tr(
     "There is no room left on this device, so that was not kept: make a backup, delete what is not needed, then try again.",
-  VersionError: "Another window has a newer version of this page: load this one again, then try again.",
+  ),
+  VersionError: tr("Another window has a newer version of this page: load this one again, then try again."),
 };
-const REFUSED =
-  "This browser did not keep that: close other windows of this page, then try again; print the sheet if it stays so.";
+const REFUSED = tr(
+  "This browser did not keep that: close other windows of this page, then try again; print the sheet if it stays so.",
+);
 
 /** @type {Promise<any> | undefined} */
 let opened;
@@ -164,7 +167,7 @@ async function within(work) {
 export async function put(tx, store, record, seen) {
   const there = await tx.objectStore(store).get(record.id);
   if (there && there.revision !== seen)
-    throw new Stale("This was changed in another window meanwhile: look at it, then do it again.");
+    throw new Stale(tr("This was changed in another window meanwhile: look at it, then do it again."));
   const made = { ...record, revision: seen + 1, changed: Math.max(now(), record.changed ?? 0) };
   await tx.objectStore(store).put(made);
   return made;

@@ -1,6 +1,8 @@
 // @ts-check
 /** Small things that every part of the page uses. */
 
+import { tr } from "./words.js";
+
 /** @template {Element} E @param {string} what @param {ParentNode} [within] @returns {E[]} */
 export const all = (what, within = document) => /** @type {any} */ ([...within.querySelectorAll(what)]);
 /** @param {string} id */
@@ -26,7 +28,7 @@ export function notice(text, undo) {
   const button = document.createElement("button");
   button.type = "button";
   button.dataset.do = "undo";
-  button.textContent = "Undo";
+  button.textContent = tr("Undo");
   byId("notice").append(" ", button);
 }
 
@@ -39,7 +41,7 @@ export async function undo() {
   const back = takeBack;
   takeBack = undefined;
   await back?.();
-  notice("Undone.");
+  notice(tr("Undone."));
 }
 
 /** Tie to a field what is said under it: what is wrong, how it is measured. @param {HTMLInputElement} input */

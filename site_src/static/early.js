@@ -3,13 +3,16 @@
  * What takes longest sets out before the page has been read: Python in its worker, and the
  * database. No module, so that it runs at once; ask.js takes the worker over.
  *
- * @typedef {{runtime: string, app: string, image?: string}} Addresses absolute
+ * @typedef {{runtime: string, app: string, image?: string, words?: string, language: string}} Addresses
+ *   absolute; `words` are those of the language, English needs none
  * @typedef {{addresses: Addresses, launch: () => Worker, worker: Worker}} Early
  */
 (() => {
-  const { runtime, app, image } = document.documentElement.dataset;
+  const { lang: language, dataset } = document.documentElement;
+  const { runtime, app, image, words } = dataset;
   const absolute = (/** @type {string | undefined} */ address) => new URL(address ?? "", document.baseURI).href;
-  const addresses = { runtime: absolute(runtime), app: absolute(app), image: image && absolute(image) };
+  const [ofImage, ofWords] = [image, words].map((address) => address && absolute(address));
+  const addresses = { runtime: absolute(runtime), app: absolute(app), image: ofImage, words: ofWords, language };
   const script = new URL("worker.js", /** @type {HTMLScriptElement} */ (document.currentScript).src);
   const launch = () => new Worker(script, { type: "module" });
   const worker = launch();

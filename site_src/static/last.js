@@ -6,6 +6,7 @@
 (() => {
   const KEY = "damper-bench-last";
   const root = document.documentElement;
+  const { said } = /** @type {HTMLScriptElement} */ (document.currentScript).dataset;
   const pageOf = (/** @type {string} */ name) => document.querySelector(`[data-page="${CSS.escape(name)}"]`);
 
   addEventListener("visibilitychange", () => {
@@ -13,7 +14,7 @@
     const panel = document.getElementById(`${page}-answer`);
     if (!document.hidden || root.dataset.engine !== "live" || !panel) return;
     try {
-      const kept = { made: root.dataset.made, page, address: location.hash, html: panel.innerHTML };
+      const kept = { made: root.dataset.made, lang: root.lang, page, address: location.hash, html: panel.innerHTML };
       localStorage.setItem(KEY, JSON.stringify(kept));
     } catch {
       // full or switched off: the demo car's answers are shown next time
@@ -21,15 +22,15 @@
   });
 
   try {
-    const { made, page, html, address } = JSON.parse(localStorage.getItem(KEY) ?? "{}");
+    const { made, lang, page, html, address } = JSON.parse(localStorage.getItem(KEY) ?? "{}");
     const panel = document.getElementById(`${page}-answer`);
     const here = ["", `#${page}`, address].includes(location.hash);
     // Of another version it may lack what this one's styles and buttons rely on.
-    if (!panel || made !== root.dataset.made || !here) return;
-    panel.innerHTML = `<p class="from-last-time">From last time.</p>${html}`;
+    if (!panel || made !== root.dataset.made || lang !== root.lang || !here) return;
+    panel.innerHTML = `<p class="from-last-time">${said}</p>${html}`;
     for (const open of document.querySelectorAll("[data-page].open")) open.classList.remove("open");
     pageOf(page)?.classList.add("open");
-    root.dataset.last = "the answer is from last time";
+    root.dataset.last = "yes";
   } catch {
     // nothing kept, or damaged: as on a first visit
   }

@@ -5,6 +5,7 @@ import { ask } from "./ask.js";
 import { all, byId, formById, notice, texts } from "./dom.js";
 import { read } from "./db.js";
 import { ends, keep, now, state, takeBackLine } from "./store.js";
+import { tr } from "./words.js";
 
 const LINES = 60;
 let most = LINES;
@@ -50,11 +51,11 @@ const note = (act) => inTurn(() => keep((car, at) => ask({ ask: "collar", car, a
 /** @type {Record<string, (button: HTMLElement) => Promise<unknown>>} */
 export const actions = {
   turn: ({ dataset: { corner = "", turns = "" } }) => note({ kind: "turn", corner, turns }),
-  base: () => note({ kind: "base" }).then(() => notice("Base set: net turns are counted from here.")),
+  base: () => note({ kind: "base" }).then(() => notice(tr("Base set: net turns are counted from here."))),
   home: async () => {
     const { base } = await ends(state.current);
     const back = await inTurn(() => keep((car, at) => ask({ ask: "collar", car, at, act: { kind: "home", base } })));
-    notice("Noted: every collar is at base.", back);
+    notice(tr("Noted: every collar is at base."), back);
   },
   "take-back": ({ dataset: { id = "" } }) => inTurn(() => takeBackLine(id)).then(refresh),
   earlier: async () => {
@@ -69,6 +70,6 @@ for (const kind of ["note", "check"]) {
     event.preventDefault();
     await note({ kind, ...texts(form) });
     form.reset();
-    notice(kind === "note" ? "Noted." : "The check is noted.");
+    notice(kind === "note" ? tr("Noted.") : tr("The check is noted."));
   });
 }

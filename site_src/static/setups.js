@@ -5,6 +5,7 @@ import { ask } from "./ask.js";
 import { all, byId, formById, mark, notice, texts } from "./dom.js";
 import { change, fresh, put, read } from "./db.js";
 import { keep, load, remove, settings, state } from "./store.js";
+import { tr } from "./words.js";
 
 const BOTH = ["setups", "setup_cars"];
 const form = formById("setups-save");
@@ -82,7 +83,7 @@ function picked() {
   for (const button of /** @type {HTMLButtonElement[]} */ (all("button", byId("setups-acts")))) {
     const compares = button.dataset.do === "compare";
     button.disabled = ids.length !== 1 && !(compares && ids.length === 2);
-    if (compares) button.textContent = ids.length === 2 ? "Compare them" : "Go back to it";
+    if (compares) button.textContent = ids.length === 2 ? tr("Compare them") : tr("Go back to it");
   }
   return ids;
 }
@@ -90,7 +91,7 @@ function picked() {
 /** Show what leads to a set-up, from the car as it is or from another one. @param {string} to @param {string} [from] */
 async function compare(to, from) {
   const [there, here] = [await whole(to), from ? await whole(from) : undefined];
-  const one = here ? { name: here.head.name, car: here.car } : { name: "now", car: await asItIs(), now: true };
+  const one = here ? { name: here.head.name, car: here.car } : { name: tr("now"), car: await asItIs(), now: true };
   const other = { name: there.head.name, car: there.car, id: to };
   const { html } = await ask({ ask: "compare", one, other, system: state.system });
   byId("setups-shown").innerHTML = html;
@@ -128,7 +129,7 @@ form.addEventListener("submit", async (event) => {
   await save(head, body, state.current ? undefined : setup.car);
   form.reset();
   await refresh();
-  notice(`Saved: ${head.name}.`);
+  notice(tr("Saved: {name}.", { name: head.name }));
 });
 byId("setups-list").addEventListener("change", picked);
 search.addEventListener("input", find);
@@ -143,12 +144,12 @@ export const actions = {
     const { head, car: wanted } = await whole(id);
     const back = await keep((car, at) => ask({ ask: "take", car, at, wanted, name: head.name }));
     byId("setups-shown").textContent = "";
-    notice(`The car is noted as in ${head.name}.`, back);
+    notice(tr("The car is noted as in {name}.", { name: head.name }), back);
   },
   "copy-setup": async () => {
     const [id] = picked();
     const { head, car } = await whole(id);
-    const copy = { ...head, id: fresh(), name: `${head.name.slice(0, 50)} (copy)`, revision: 0, changed: 0 };
+    const copy = { ...head, id: fresh(), name: tr("{name} (copy)", { name: head.name.slice(0, 50) }), revision: 0, changed: 0 };
     await save(copy, { id: copy.id, car });
     for (const input of /** @type {HTMLInputElement[]} */ (all("input", byId("setups-list")))) input.checked = false;
     await refresh();
@@ -161,6 +162,6 @@ export const actions = {
       await tx.objectStore("setup_cars").delete(id);
     });
     await refresh();
-    notice(`Deleted: ${head.name}.`, () => save({ ...head, revision: 0 }, { id, car }));
+    notice(tr("Deleted: {name}.", { name: head.name }), () => save({ ...head, revision: 0 }, { id, car }));
   },
 };

@@ -12,6 +12,7 @@ import { nameChoices, open, show } from "./moving.js";
 import { watch } from "./offline.js";
 import { changeSystem, follow, keep, load, retype, state, type } from "./store.js";
 import { runTimer } from "./timer.js";
+import { percent, tr } from "./words.js";
 
 const root = document.documentElement;
 /** @type {HTMLFormElement[]} */
@@ -31,10 +32,11 @@ const LINK = "#car="; // an address that carries a car
 /** @type {Record<string, number>} the newest question of each page; late replies are dropped */
 const newest = {};
 
-const DEMO = "Invented demo car; yours goes under The car.";
+const DEMO = tr("Invented demo car; yours goes under The car.");
 
-const LOST =
-  "This browser had cleared what was kept here: the car on screen is kept again; bring the rest back from a backup file.";
+const LOST = tr(
+  "This browser had cleared what was kept here: the car on screen is kept again; bring the rest back from a backup file.",
+);
 
 /** @param {HTMLFormElement} form */
 const question = ({ id }) => ({
@@ -104,7 +106,7 @@ function grow(rows) {
 /** @param {HTMLFormElement} form @param {"keep" | "done"} what */
 async function write(form, what) {
   const back = await keep((car, at) => ask({ ask: what, ...question(form), car, at }), form.id);
-  notice("Noted in the car.", back);
+  notice(tr("Noted in the car."), back);
 }
 
 /** What stands on every page. @type {Actions} */
@@ -116,7 +118,7 @@ const actions = {
   reset: async (_, { id }) => {
     const typed = state.typed[id] ?? {};
     await retype(id, {});
-    notice("Typed values taken out.", () => retype(id, typed));
+    notice(tr("Typed values taken out."), () => retype(id, typed));
   },
   undo,
   print: () => print(),
@@ -186,22 +188,24 @@ function showSystem() {
 }
 
 const OFFLINE = {
-  absent: "This browser cannot keep the page: it needs the network.",
-  taking: "Taking everything onto this device ...",
-  failed: "Not everything could be taken yet. Not safe to take to the track.",
-  safe: "Safe to take to the track: all on this device.",
-  lost: "Files were lost on this device; taking them again. Not safe to take to the track.",
-  update: "A new version is ready.",
+  absent: root.dataset.alone
+    ? tr("All of it is in this one file. What you type is kept by this browser only, or not at all: write a backup file.")
+    : tr("This browser cannot keep the page: it needs the network."),
+  taking: tr("Taking everything onto this device ..."),
+  failed: tr("Not everything could be taken yet. Not safe to take to the track."),
+  safe: tr("Safe to take to the track: all on this device."),
+  lost: tr("Files were lost on this device; taking them again. Not safe to take to the track."),
+  update: tr("A new version is ready."),
 };
 
 watch((now, { share, accept }) => {
   const line = byId("offline-state");
-  line.textContent = OFFLINE[now] + (share ? ` ${Math.round(share * 100)}%` : "");
+  line.textContent = OFFLINE[now] + (share ? ` ${percent(share)}` : "");
   if (now === "safe") install.offer();
   if (!accept) return;
   const button = document.createElement("button");
   button.type = "button";
-  button.textContent = "Change to it";
+  button.textContent = tr("Change to it");
   button.addEventListener("click", accept);
   line.append(" ", button);
 });
@@ -215,7 +219,9 @@ follow(() => {
   refresh();
 });
 const address = location.hash;
-byId("engine-state").textContent = `Python is starting; until then ${root.dataset.last ?? "the answers are for the demo car"}.`;
+byId("engine-state").textContent = root.dataset.last
+  ? tr("Python is starting; until then the answer is from last time.")
+  : tr("Python is starting; until then the answers are for the demo car.");
 show(true);
 const first = forms.find(({ id }) => id === open());
 if (first) fill(first, {});
@@ -229,8 +235,9 @@ try {
   performance.mark("engine-live");
 } catch (error) {
   root.dataset.engine = "failed";
-  byId("engine-state").textContent =
-    "Python did not start on this device, so the answers are the demo car's. Close other pages, then load this one again.";
+  byId("engine-state").textContent = tr(
+    "Python did not start on this device, so the answers are the demo car's. Close other pages, then load this one again.",
+  );
   console.error(error);
 }
 if (root.dataset.engine === "live") {

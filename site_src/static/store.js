@@ -16,6 +16,7 @@
 
 import { ask } from "./ask.js";
 import { change, fresh, now, onChange, put, read, Stale } from "./db.js";
+import { tr } from "./words.js";
 
 /** @type {State} */
 export const state = { system: "metric", last: "", current: "", car: null, revision: 0, typed: {}, lost: false };
@@ -194,10 +195,10 @@ async function takeBack(id, before, made, form) {
 export async function takeBackLine(id) {
   const { current, revision, car: before } = state;
   const { newest } = await ends(current);
-  if (newest?.id !== id) throw new Stale("The log has a newer line, from another window: look at it, then do it again.");
+  if (newest?.id !== id) throw new Stale(tr("The log has a newer line, from another window: look at it, then do it again."));
   const { car } = await ask({ ask: "undo", car: before, entry: newest });
   const record = await change(["cars", "log"], async (tx) => {
-    if (!(await tx.objectStore("log").get(id))) throw new Stale("That line was taken back in another window.");
+    if (!(await tx.objectStore("log").get(id))) throw new Stale(tr("That line was taken back in another window."));
     await tx.objectStore("log").delete(id);
     return put(tx, "cars", { id: current, car }, revision);
   }, { car: current });
@@ -208,7 +209,7 @@ export async function takeBackLine(id) {
 export async function remove(tx, store, id, seen) {
   const there = await tx.objectStore(store).get(id);
   if (there && there.revision !== seen)
-    throw new Stale("This was changed in another window meanwhile: look at it, then do it again.");
+    throw new Stale(tr("This was changed in another window meanwhile: look at it, then do it again."));
   await tx.objectStore(store).delete(id);
 }
 

@@ -7,6 +7,7 @@
  */
 
 import { all, byId, notice } from "./dom.js";
+import { hour, tr } from "./words.js";
 
 const KEY = "damper-bench-timer";
 const SLACK = 2_000; // ms; what a network sets a clock right by is less
@@ -30,7 +31,7 @@ function keep(timer) {
   try {
     localStorage.setItem(KEY, JSON.stringify(timer ?? {}));
   } catch {
-    part("doubt").textContent = "This browser keeps nothing: a reload ends the timer.";
+    part("doubt").textContent = tr("This browser keeps nothing: a reload ends the timer.");
   }
 }
 
@@ -41,8 +42,6 @@ function clock(ms) {
   return parts.map((n) => String(n).padStart(2, "0")).join(":").replace(/^(00:)?0?/, "");
 }
 
-const at = (/** @type {number} */ time) => new Date(time).toLocaleTimeString([], { hour: "2-digit", minute: "2-digit" });
-
 /** Look at the clock; say once, on any page, that the time is over. */
 function look() {
   const now = Date.now();
@@ -52,8 +51,10 @@ function look() {
     const moved = back > SLACK ? { end: kept.end - back, back: kept.back + back } : {};
     const over = kept.seen < kept.end;
     keep({ ...kept, ...moved, seen: now });
-    const late = now - kept.end > SLACK ? " while this page was away" : "";
-    if (over && now >= kept.end) notice(`The timer ended at ${at(kept.end)}${late}.`);
+    const time = hour(kept.end);
+    const away = now - kept.end > SLACK;
+    if (over && now >= kept.end)
+      notice(away ? tr("The timer ended at {time} while this page was away.", { time }) : tr("The timer ended at {time}.", { time }));
   }
   show(now);
 }
@@ -64,9 +65,11 @@ function show(now) {
   part("stop").hidden = !kept;
   part("entry").hidden = Boolean(kept);
   const left = kept ? kept.end - now : 0;
-  const says = left > 0 ? `${clock(left)} left, until ${at(now + left)}` : `Over since ${at(now + left)}, ${clock(-left)} ago`;
+  const time = hour(now + left);
+  const says =
+    left > 0 ? tr("{left} left, until {time}", { left: clock(left), time }) : tr("Over since {time}, {ago} ago", { time, ago: clock(-left) });
   part("left").textContent = kept ? says : "";
-  const back = kept?.back ? `The clock of this device was set back ${clock(kept.back)} or more meanwhile.` : "";
+  const back = kept?.back ? tr("The clock of this device was set back {by} or more meanwhile.", { by: clock(kept.back) }) : "";
   if (back || !kept) part("doubt").textContent = back;
 }
 
@@ -75,7 +78,7 @@ function start() {
   const typed = /** @type {HTMLInputElement} */ (part("minutes")).value.trim().replace(",", ".");
   const answers = /** @type {HTMLElement[]} */ (all("[data-quantity=pump_longest], [data-quantity=longest]"));
   const minutes = Number(typed || Math.ceil(Number(answers.at(-1)?.dataset.value)));
-  if (!(minutes > 0 && minutes < 1e4)) return notice("Timer: enter a number of minutes above 0.");
+  if (!(minutes > 0 && minutes < 1e4)) return notice(tr("Timer: enter a number of minutes above 0."));
   keep({ end: Date.now() + minutes * 60_000, seen: Date.now(), back: 0 });
   look();
 }

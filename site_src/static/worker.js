@@ -2,14 +2,15 @@
 /**
  * Python beside the page: starts it, or restores it from its image, and answers questions.
  *
- * In:  {runtime, app, image}  absolute addresses of pyodide.js, of app.zip, and of the facts about
- *                             the image (absent: start without it); said again it starts nothing
+ * In:  {runtime, app, image,  absolute addresses of pyodide.js, of app.zip, of the facts about the
+ *       words, language}      image (absent: start without it), and of the dictionary of a language
+ *                             that is not English; said again it starts nothing
  *      {id, ...request}       a question; may be sent before Python is up
  * Out: {ready: true} or {failed: reason}
  *      {id, reply} or {id, failed: reason}
  */
 
-/** @typedef {{answer: (request: string) => string}} Live the Python module site_src.live */
+/** @typedef {{answer: (request: string) => string, speak: (code: string, words: string) => void}} Live the Python module site_src.live */
 /** @typedef {{sha256: string, memory: number, runtime: string, hiwire: object}} Facts */
 
 const HOME = "/app";
@@ -131,13 +132,22 @@ function put(content, memory) {
   }
 }
 
+/** Have Python speak the language of the page; in English rather than not at all. @param {Promise<Live>} python @param {string} language @param {string | undefined} words */
+async function speaking(python, language, words) {
+  const told = words && get(words).then((response) => unpacked(response).text()).catch((error) => console.warn(error));
+  const answering = await python;
+  const dictionary = await told;
+  if (dictionary) answering.speak(language, dictionary);
+  return answering;
+}
+
 /** @param {unknown} error */
 const reason = (error) => (error instanceof Error ? error.message : String(error));
 
-self.onmessage = async ({ data: { id, runtime, app, image, ...request } }) => {
+self.onmessage = async ({ data: { id, runtime, app, image, words, language, ...request } }) => {
   try {
     if (runtime) {
-      live ??= image ? restore(runtime, image) : start(runtime, app);
+      live ??= speaking(image ? restore(runtime, image) : start(runtime, app), language, words);
       await live;
       self.postMessage({ ready: true });
     } else {

@@ -112,7 +112,7 @@ def test_five_megabytes_come_in(visitor: Visitor, site: Any, tmp_path: Path) -> 
     page = visitor().new_page()
     open_page(page, site.url, "cars")
     page.set_input_files("#backup-file", file)
-    expect(page.locator("#cars-shown")).to_contain_text(f"{ENTRIES} lines come in", timeout=60_000)
+    expect(page.locator("#cars-shown")).to_contain_text(f"come in: {ENTRIES}", timeout=60_000)
     page.get_by_role("button", name="Add it").click()
     expect(page.locator("#notice")).to_contain_text("The backup is in", timeout=60_000)
     kept = everything(page)

@@ -44,7 +44,9 @@ class Links(HTMLParser):
     def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
         given = dict(attrs)
         self.addresses += [given[name] or "" for name in LINKS & given.keys()]
-        inline = tag == "style" or (tag == "script" and "src" not in given) or "style" in given
+        script = tag == "script" and "src" not in given
+        words = given.get("type") == "application/json"  # text to read, which no browser runs
+        inline = tag == "style" or (script and not words) or "style" in given
         if inline or any(name.startswith("on") for name in given):
             self.forbidden.append(f"{tag} {given}")
         if given.get("http-equiv") == "Content-Security-Policy":

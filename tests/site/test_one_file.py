@@ -11,7 +11,7 @@ import pytest
 from playwright.sync_api import Browser, expect
 
 from calc.catalogue import FORMS
-from site_src.build.one_file import NAME, one_file
+from site_src.build.one_file import NAMES, one_file
 from tests.site import engines
 
 LIVE = "document.documentElement.dataset.engine === 'live'"
@@ -21,7 +21,7 @@ LIVE = "document.documentElement.dataset.engine === 'live'"
 def address(dist: Path, tmp_path_factory: pytest.TempPathFactory) -> str:
     """The file, alone in a folder."""
     files = {f.relative_to(dist).as_posix(): f.read_bytes() for f in dist.rglob("*") if f.is_file()}
-    path = tmp_path_factory.mktemp("one") / NAME
+    path = tmp_path_factory.mktemp("one") / NAMES["en"]
     path.write_bytes(one_file(files))
     return path.as_uri()
 

@@ -1,0 +1,23 @@
+// @ts-check
+/**
+ * What the scripts say, in the language of the page: English stands in the scripts, the page brings
+ * its words for it.
+ */
+
+const { lang } = document.documentElement;
+/** @type {Record<string, string>} */
+const words = JSON.parse(document.getElementById("words")?.textContent ?? "{}");
+
+/** A sentence in the language of the page, its {parts} filled in. @param {string} english @param {Record<string, string | number>} [parts] */
+export const tr = (english, parts = {}) =>
+  (words[english] || english).replace(/\{(\w+)\}/g, (whole, name) => String(parts[name] ?? whole));
+
+/** The language of the page, as the device has it where it speaks it. */
+const locale = navigator.languages.find((one) => one.split("-")[0] === lang) ?? lang;
+
+/** "45%", or "45 %". @param {number} share 0 to 1 */
+export const percent = (share) => share.toLocaleString(locale, { style: "percent" });
+/** @param {number} time ms since 1970 */
+export const day = (time) => new Date(time).toLocaleDateString(locale);
+/** @param {number} time ms since 1970 */
+export const hour = (time) => new Date(time).toLocaleTimeString(locale, { hour: "2-digit", minute: "2-digit" });
