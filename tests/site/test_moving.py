@@ -225,6 +225,19 @@ def test_back_leads_to_the_page_before_with_its_choices(visitor: Visitor, site: 
     assert chosen(page, "oil-blend", "task") == "blend"
 
 
+def test_back_leads_to_where_one_had_scrolled(phone: Page) -> None:
+    phone.mouse.move(180, 300)
+    phone.mouse.wheel(0, 600)
+    expect(phone.locator("h2:visible")).not_to_be_in_viewport()
+    there = phone.evaluate("scrollY")
+    phone.locator('#doors a[href="#spring-swap"]').click()
+    expect(phone.locator('[data-page="spring-swap"]')).to_be_visible()
+    assert phone.evaluate("scrollY") == 0, "a link leads to the head of a page"
+    phone.go_back()
+    expect(phone.locator('[data-page="all"]')).to_be_visible()
+    assert phone.evaluate("scrollY") == pytest.approx(there, abs=2)
+
+
 def test_an_error_leads_to_its_field_and_leaves_the_address(page: Page, site: object) -> None:
     opened(page, site.url, "spring-preload")
     pitch = page.locator('form[id="spring-preload"] [name="pitch"]')
