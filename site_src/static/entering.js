@@ -34,6 +34,19 @@ function place(field) {
     scrollBy(0, field.getBoundingClientRect().top - before);
   }
   renew();
+  inSight();
+}
+
+/** Bring the keys out from under the keyboard or the edge, but not the field under the answer. */
+function inSight() {
+  const field = here();
+  if (!field) return;
+  const { offsetTop = 0, height = innerHeight } = visualViewport ?? {};
+  const covered = parseFloat(getComputedStyle(document.documentElement).scrollPaddingBottom) || 0;
+  const under = says.getBoundingClientRect().bottom - offsetTop - Math.min(height, innerHeight - covered);
+  const answer = field.closest("[data-page]")?.querySelector(".now")?.getBoundingClientRect().bottom ?? 0;
+  const room = field.getBoundingClientRect().top - Math.max(0, answer);
+  if (under > 0 && room > 0) scrollBy(0, Math.min(under, room));
 }
 
 /** Say in the keys what holds for their field now. */
@@ -121,6 +134,8 @@ async function nextUnit(button) {
 
 /** @type {Record<string, (button: HTMLElement) => Promise<void>>} */
 export const actions = { unit: nextUnit, "take-out": () => takeOut(inputOf(/** @type {Element} */ (here()))) };
+
+visualViewport?.addEventListener("resize", inSight);
 
 document.addEventListener("focusin", ({ target }) => {
   const field = /** @type {Element} */ (target).closest(".field");
