@@ -93,4 +93,6 @@ function button(unit) {
 }
 
 for (const field of all(".field")) inputOf(field).id = `${inputOf(field).form?.id}-${inputOf(field).name}`;
-new MutationObserver(() => dress(document)).observe(root, { attributeFilter: ["data-system"] });
+// One form at a time: all at once would keep a slow phone from answering a touch.
+const dressAll = () => all("form").forEach((form) => setTimeout(dress, 0, form));
+new MutationObserver(dressAll).observe(root, { attributeFilter: ["data-system"] });

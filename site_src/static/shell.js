@@ -246,4 +246,4 @@ if (root.dataset.engine === "live") {
   await Promise.all([import("./readout.js"), import("./folds.js")]);
 }
 // What cannot be seen yet need not be ready before the answer is.
-for (const form of forms) if (form !== first) fill(form, {});
+for (const form of forms) if (form !== first) setTimeout(fill, 0, form, {});
