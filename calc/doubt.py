@@ -27,7 +27,7 @@ def advice(form: Form, answer: Answer, labels: Mapping[str, str]) -> str:
     name = max(shares, key=lambda name: shares[name], default="")
     if not name or shares[name] < _MUCH:
         return ""
-    share = f"{shares[name]:.0%}"
+    share = tr("{number}%", number=f"{100 * shares[name]:.0f}")
     if name in entries.values():
         return tr(
             "Measure this better: {entry}. It makes {share} of the doubt.", entry=name, share=share

@@ -129,9 +129,9 @@ def _symbol(unit: Unit) -> str:
 
 
 def names(unit: Unit) -> tuple[str, ...]:
-    """All by which a unit is understood."""
+    """All by which a unit is understood; first what it is called where it is shown."""
     known = (unit.symbol, *unit.also)
-    return (*known, *map(tr, known)) if unit.word else known
+    return (*map(tr, known), *known) if unit.word else known
 
 
 def spelt(number: str) -> str:

@@ -20,10 +20,10 @@ from site_src.paper import ready
 
 MOMENTS = (
     # moment, its title, the same in a word for the bar at the thumb
-    ("bench", later("On the bench"), later("Bench")),
-    ("car", later("Springs and height"), later("Springs")),
-    ("track", later("At the track"), later("Track")),
-    ("paper", later("On paper, and help"), later("Paper")),
+    ("bench", later("On the bench"), "Bench"),
+    ("car", later("Springs and height"), "Springs"),
+    ("track", later("At the track"), "Track"),
+    ("paper", later("On paper, and help"), "Paper"),
 )
 # Pages that are neither a form nor kept by the garage.
 OTHERS = (
@@ -87,7 +87,7 @@ def _index(build: BuildInfo, made: str) -> tuple[str, list[pictured.Picture]]:
             (tr("Form by form"), [slug for slug in guide.slugs() if slug in BY_SLUG]),
         ),
         guide_title=guide.title,
-        moments=[(moment, tr(title), tr(short)) for moment, title, short in MOMENTS],
+        moments=_moments(),
         doors={moment: _doors(moment) for moment, _, _ in MOMENTS},
         symbol=units.symbol_text,
         shown=shown,
@@ -102,6 +102,13 @@ def _index(build: BuildInfo, made: str) -> tuple[str, list[pictured.Picture]]:
         **ready.choices(),
     )
     return page, [*drawings, *(picture for view in views for picture in view["pictures"])]
+
+
+def _moments() -> list[tuple[str, str, str]]:
+    """The moments in the language spoken. A track is not always what lies between two wheels."""
+    shorts = (tr("Bench"), tr("Springs"), tr("Track", sense="to race on"), tr("Paper"))
+    told = zip(MOMENTS, shorts, strict=True)
+    return [(moment, tr(title), short) for (moment, title, _), short in told]
 
 
 def _doors(moment: str) -> list[tuple[str, str, str]]:
