@@ -92,7 +92,10 @@ function button(unit) {
   return made;
 }
 
-for (const field of all(".field")) inputOf(field).id = `${inputOf(field).form?.id}-${inputOf(field).name}`;
-// One form at a time: all at once would keep a slow phone from answering a touch.
-const dressAll = () => all("form").forEach((form) => setTimeout(dress, 0, form));
-new MutationObserver(dressAll).observe(root, { attributeFilter: ["data-system"] });
+for (const input of /** @type {HTMLInputElement[]} */ (all(".field input"))) input.id = `${input.form?.id}-${input.name}`;
+/** One form at a time: all at once would keep a slow phone from answering a touch. @param {string} which */
+const dressEach = (which) => all(which).forEach((form) => setTimeout(dress, 0, form));
+dressEach("form:not(.fields)"); // the others are dressed as they are filled
+new MutationObserver(([{ oldValue }]) => {
+  if (oldValue !== root.dataset.system) dressEach("form");
+}).observe(root, { attributeFilter: ["data-system"], attributeOldValue: true });
