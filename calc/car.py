@@ -93,7 +93,7 @@ class Axle:
     )  # fmt: skip
     wanted_height: float = number(
         23.5, "Ride height wanted", "length", MM, (4, 60), (-20, 400),
-        "At the same point under the chassis.",
+        "At the same point under the chassis.", step=0.5e-3,
     )  # fmt: skip
     reach: float = number(
         0, "Measuring point, outward from the axle", "length", MM, (-120, 120), (-1000, 1000),

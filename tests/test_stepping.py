@@ -35,6 +35,7 @@ def test_a_step_is_that_of_the_tool() -> None:
     assert stepping.own_steps(BY_SLUG["collar-turns"], tools)["turns"] == ("0.125",)
     assert stepping.own_steps(BY_SLUG["collar-turns"], Tools()) == {}
     assert stepping.steps(cells["spring_free"], tools)[0] == "1"
+    assert stepping.steps(cells["wanted_height"], tools)[0] == "0.5"  # its own, no tool reads it
     assert stepping.steps(cells["spring_free"], Tools())[:2] == ("0.5", "0.02")  # 0.0197 in
 
 

@@ -107,7 +107,7 @@ const KEYS = {
     input.blur(); // a phone changes its keyboard only when it comes up
     input.focus();
   },
-  drawing: () => picture(key("drawing").ariaExpanded === "false"),
+  drawing: () => picture(key("drawing").getAttribute("aria-expanded") === "false"),
 };
 
 /** @param {HTMLInputElement} input take out what is typed in it */
