@@ -10,7 +10,7 @@ from datetime import datetime, timedelta, timezone
 from calc import units
 from calc.answer import Axis, Caution, Curve, Plot, Step, Table
 from calc.car import Car
-from calc.forms.shared import corner_word
+from calc.forms.shared import corner_word, stand
 from calc.hand import turn_words, way_words
 from calc.language import later, tr
 from calc.log import (
@@ -126,8 +126,9 @@ def home_steps(car: Car, base: Stands, system: str) -> tuple[Step, ...]:
 def _cautions(since: Sequence[Entry]) -> tuple[Caution, ...]:
     crept = [corner_word(c) for c in CORNERS if moved(drift(since, c))]
     if not crept:
-        return ()
+        return (stand(),)
     return (
+        stand(),
         Caution(
             tr(
                 "A collar that creeps will creep again ({corners}): a collar has to be stiff "

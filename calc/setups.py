@@ -14,7 +14,7 @@ from calc.answer import Answer, Caution, Step
 from calc.car import Car, from_json, to_json
 from calc.entry import Choice, Number, Refused, Text
 from calc.form import Form, Given, Problem, from_car
-from calc.forms.shared import END_LABELS, end_word
+from calc.forms.shared import END_LABELS, end_word, opened, plastic, springs_off
 from calc.hand import turn_words, way_words
 from calc.language import inside, later, tr
 from calc.log import CORNERS, LABELS, collar, corner_label, moved
@@ -312,15 +312,26 @@ def _collar(way: _Way, corner: str) -> list[Step]:
 
 
 def cautions(now: Car, wanted: Car) -> tuple[Caution, ...]:
-    """Where turns of one set-up are not those of the other."""
+    """Where turns of one set-up are not those of the other, and what the work asks for."""
     bodies: Mapping[str, tuple[float, float]] = {
         end: (getattr(now, end).pitch, getattr(wanted, end).pitch) for end in ENDS
     }
     found = [end for end, (one, other) in bodies.items() if one != other]
     if now.thread_hand != wanted.thread_hand:
         found = list(ENDS)
-    return tuple(
+    stops = tuple(
         Caution(tr("The {end} dampers have another thread there: turns do not carry over; set the "
                    "collars by the ride height.", end=end_word(end)), stop=True)
         for end in found
     )  # fmt: skip
+    return (*stops, *_of_the_work(now, wanted))
+
+
+def _of_the_work(now: Car, wanted: Car) -> Iterator[Caution]:
+    if instructions(now, wanted, units.METRIC):
+        yield springs_off()
+    way = _Way(now, wanted, units.METRIC)
+    if any(_mounts(way, end) for end in ENDS):
+        yield plastic()
+    if any(_pistons(way, end) or _oil(way, end) for end in ENDS):
+        yield opened()

@@ -123,7 +123,12 @@ def test_a_collar_that_crept_is_told_and_stands_where_it_was_found() -> None:
     looked = {corner.key: corner.looked.replace("\u00a0", " ") for corner in shown.corners}
     assert looked["front_right"].endswith("found 1/4 turn up.")
     assert looked["rear_left"].endswith("still there.") and not looked["front_left"]
-    assert "front right" in shown.cautions[0].text
+    assert "front right" in shown.cautions[1].text
+
+
+def test_before_a_collar_is_turned_the_car_is_off() -> None:
+    (caution,) = view(Car(), (), START, 0, "metric").cautions
+    assert "car off" in caution.text and "disconnect the motor" in caution.text
 
 
 @pytest.mark.parametrize(

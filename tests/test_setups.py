@@ -136,6 +136,26 @@ def test_turns_of_another_thread_are_warned_of() -> None:
     assert len(setups.cautions(Car(), put(Car(), "thread_hand", LEFT_HAND))) == 2
 
 
+@pytest.mark.parametrize(
+    ("path", "value", "words"),
+    [
+        # Common practice, no source.
+        ("front.spring_rate", 700.0, [("off", "motor", "eye protection", "manual")]),
+        ("front.hole", 1.5e-3, [("off", "eye protection"), ("cool", "rag", "slippery")]),
+        ("rear.oil", 350e-6, [("off", "eye protection"), ("cool", "rag", "slippery")]),
+        ("front.arm.lower_out", 80e-3, [("off", "eye protection"), ("overtighten", "plastic")]),
+        ("corners.rear_left.collar", 1.25, [("off", "motor")]),
+    ],
+)
+def test_the_work_of_going_back_is_cautioned_of(
+    path: str, value: float, words: list[tuple[str, ...]]
+) -> None:
+    found = setups.cautions(Car(), put(Car(), path, value))
+    assert not any(caution.stop for caution in found)
+    for caution, each in zip(found, words, strict=True):
+        assert [word for word in each if word not in caution.text] == []
+
+
 def typed(**more: str) -> dict[str, str]:
     return {"name": "Qualifying", "date": "2031-05-24", "temperature": "31", **more}
 

@@ -8,7 +8,7 @@ from calc.arm import Arm
 from calc.car import Axle, Body, Bottle, Car, Corner, Spring, Tools, WeightScale
 from calc.entry import Column, Entry, Rows
 from calc.form import Form, Given, Row, from_car
-from calc.forms.shared import CORNER_LABELS, END_LABELS
+from calc.forms.shared import CORNER_LABELS, END_LABELS, springs_off
 from calc.inside import Inside, RodEnd
 from calc.language import tr
 from calc.physics.chassis import shares
@@ -73,7 +73,7 @@ def solve(given: Given) -> Answer:
             Quantity("cross_weight", tr("Cross weight"), share.cross, "share"),
         ),
         tables=(_collars(given),),
-        cautions=tuple(Caution(text, stop=True) for text in misfits),
+        cautions=(*(Caution(text, stop=True) for text in misfits), springs_off()),
     )
 
 

@@ -7,7 +7,7 @@ from calc.answer import Answer, Quantity
 from calc.form import Given
 from calc.forms import collar_corners_words as words
 from calc.forms.corner_state import Outcome, State, legs, sprung, state
-from calc.forms.shared import CORNER_LABELS, stand
+from calc.forms.shared import CORNER_LABELS, springs_off
 from calc.language import tr
 from calc.physics.chassis import shares, turn_collars
 from calc.physics.linear import back_substitute, triangular
@@ -26,7 +26,7 @@ def solve(given: Given) -> Answer:
         quantities=_quantities(given, made),
         tables=(words.table(given, made), words.effects(given, car)),
         plots=(words.plot(car),),
-        cautions=(*words.cautions(given, car, made), stand()),
+        cautions=(*words.cautions(given, car, made), springs_off()),
         working=words.working(given, car, made),
         writes=words.writes(given, made),
     )

@@ -8,7 +8,7 @@ from calc.answer import Answer, Quantity
 from calc.form import Given, Problem
 from calc.forms import collar_ends_words as words
 from calc.forms.collar_end import End, both, gain, hand_step, one
-from calc.forms.shared import END_LABELS, stand
+from calc.forms.shared import END_LABELS, springs_off
 from calc.hand import to_step
 from calc.language import inside, later, tr
 from calc.physics.chassis import axle_turns
@@ -90,7 +90,7 @@ def _solve(given: Given, read: Read) -> Answer:
         plots=(words.plot(given, ends, turns),),
         cautions=(
             *(caution for each in placed for caution in words.cautions(given, *each)),
-            stand(),
+            springs_off(),
         ),
         working=tuple(line for end in ends for line in words.working(given, end)),
         writes=tuple(write for each in placed for write in words.writes(given, *each)),

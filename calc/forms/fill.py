@@ -9,7 +9,7 @@ from calc.car import Car
 from calc.entry import Rows, When
 from calc.form import Given, Problem, Row, from_car
 from calc.forms.bleed import on_the_bench
-from calc.forms.shared import END_LABELS, end_word, spill
+from calc.forms.shared import END_LABELS, end_word, opened
 from calc.hand import to_step
 from calc.language import later, tr
 from calc.physics import oil
@@ -101,7 +101,7 @@ def solve(given: Given) -> Answer:
         ),
         tables=(_table(given, ends),),
         plots=(_plot(given, ends),),
-        cautions=(Caution(tr(_BRIM)), spill()),
+        cautions=(Caution(tr(_BRIM)), opened()),
         working=tuple(_working(given, end) for end in ends),
         writes=tuple(_write(given, end, doubted[f"{end.key}_oil"].value) for end in ends),
     )

@@ -1,10 +1,11 @@
 """Fill and bleed: oil of the set, the air shut in with it, and the wait for the bubbles."""
 
 from calc.answer import Answer
-from calc.entry import Choice, only
+from calc.entry import Choice, Number, only
 from calc.form import Form, Given, from_car
 from calc.forms import bleed, fill, trapped_gas
 from calc.forms.shared import AXLE
+from calc.physics.gas import ATMOSPHERE
 
 _FILL, _GAS, _BLEED = only("task", "fill"), only("task", "gas"), only("task", "bleed")
 _ONE_END = only("task", "gas", "bleed")
@@ -24,8 +25,12 @@ FIELDS = (
     from_car("tools.syringe", when=_FILL),
     *trapped_gas.gas_fields(_GAS),
     *bleed.bleed_fields(_BLEED),
-    trapped_gas.room_field(_ONE_END),
-)
+    Number(
+        "Air pressure", "pressure", (85e3, 104e3), (40e3, 120e3),
+        "101.3 kPa at the sea, some 12% less for every 1000 m up.",
+        name="room", start=ATMOSPHERE, relative=0.01, when=_ONE_END,
+    ),
+)  # fmt: skip
 
 
 def solve(given: Given) -> Answer:

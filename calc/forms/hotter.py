@@ -23,7 +23,7 @@ from calc.forms.oil_warm import (
     oil_cautions,
     within,
 )
-from calc.forms.shared import END_LABELS, end_word, spill, with_inputs
+from calc.forms.shared import END_LABELS, end_word, opened, with_inputs
 from calc.language import later, tr
 from calc.physics.warm import dynamic_at, same_feel
 
@@ -90,8 +90,8 @@ def solve(given: Given) -> Answer:
     for end, _ in END_LABELS:
         answer = _with_end(given, answer, end)
     together = _together(given, answer)
-    spilt = (spill(),) if answer.writes else ()
-    return replace(answer, cautions=(*answer.cautions, *together, *spilt))
+    filled = (opened(),) if answer.writes else ()
+    return replace(answer, cautions=(*answer.cautions, *together, *filled))
 
 
 def _with_end(given: Given, answer: Answer, end: str) -> Answer:

@@ -9,7 +9,7 @@ from calc.forms.arm_drawing import arm_drawing
 from calc.forms.damper_drawing import damper_drawing
 from calc.forms.motion_ratio_holes import Mounted, figures, now, other, with_scatter
 from calc.forms.motion_ratio_show import plot, table, working
-from calc.forms.shared import end_word, eyes, side_word, stand
+from calc.forms.shared import end_word, opened, plastic, side_word, springs_off
 from calc.hand import to_step, turn_words, way_words
 from calc.language import later, tr
 from calc.uncertainty import Doubted
@@ -56,7 +56,7 @@ def solve(given: Given) -> Answer:
         quantities=(*_quantities(given, doubted), off),
         tables=(table(given, here, moved),),
         plots=(plot(given, here, moved),),
-        cautions=(*_cautions(given, here, moved), eyes(), stand()),
+        cautions=(*_cautions(given, here, moved), springs_off(), plastic(), opened()),
         working=working(given, here, moved, shift),
         writes=_writes(given, moved, turns),
         drawings=(*drawn, damper_drawing(given, moved.seat, given.choice("axle"))),
@@ -83,7 +83,7 @@ def _one(given: Given, here: Mounted) -> Answer:
         quantities=_quantities(given, doubted),
         tables=(table(given, here, None),),
         plots=(plot(given, here, None),),
-        cautions=(*_cautions(given, here, here), stand()),
+        cautions=(*_cautions(given, here, here), springs_off()),
         working=working(given, here, None, 0.0),
         writes=(_ratio_write(given, end, ratio),),
         drawings=(arm_drawing(given),) if given.choice("known") == "geometry" else (),

@@ -15,7 +15,7 @@ from calc.forms.oil_recipe import (
     poured_viscosity,
     with_measuring,
 )
-from calc.forms.shared import far_apart, spill
+from calc.forms.shared import far_apart, opened, spill
 from calc.language import tr
 from calc.physics import oil
 
@@ -57,7 +57,11 @@ def answer(
         quantities=quantities,
         tables=(show.table(given, pair, ratio),),
         plots=(show.plot(given, pair, recipe, made),),
-        cautions=(*notes, *((far_apart(),) if far else ()), spill()),
+        cautions=(
+            *notes,
+            *((far_apart(),) if far else ()),
+            opened() if given.choice("task") == "shift" else spill(),
+        ),
         working=show.working(given, pair, recipe, ratio),
     )
 

@@ -17,7 +17,7 @@ from calc.forms.bottles import (
 from calc.forms.oil_choice import NEAR, Named, NoOil, named
 from calc.forms.oil_temperature_show import plot, table, then_of, working
 from calc.forms.oil_warm import law_doubt, oil_cautions, within
-from calc.forms.shared import AXLE, end_word, spill, with_inputs
+from calc.forms.shared import AXLE, end_word, opened, spill, with_inputs
 from calc.language import later, tr
 from calc.physics import oil
 from calc.physics.warm import dynamic_at, same_feel
@@ -108,7 +108,7 @@ def _with_oil(given: Given, answer: Answer) -> Answer:
     return replace(
         answer,
         steps=(_fill(given, oil_now),),
-        cautions=(*answer.cautions, spill()),
+        cautions=(*answer.cautions, opened()),
         writes=(_note(given, oil_now),),
     )
 

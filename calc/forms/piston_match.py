@@ -10,7 +10,7 @@ from calc.forms.bottles import bottles_of, nearest_words, sentence
 from calc.forms.oil_choice import NoOil, named
 from calc.forms.oil_warm import oil_cautions, within
 from calc.forms.piston import OTHER, oil_at, piston_cautions, piston_from
-from calc.forms.shared import end_word, spill
+from calc.forms.shared import end_word, opened
 from calc.language import later, tr
 from calc.physics import damper, oil
 from calc.physics.damper import Direction, Piston
@@ -99,7 +99,7 @@ def solve(given: Given) -> Answer:
         cautions=(
             *oil_cautions(given, [given.oil, wanted], [given.warm]),
             *piston_cautions(given, other, oil_at(given, wanted), given.fast),
-            spill(),
+            opened(),
         ),
         working=_working(given, wanted),
     )

@@ -10,7 +10,7 @@ from calc.forms.oil_choice import Named, NoOil, named
 from calc.forms.oil_warm import oil_cautions
 from calc.forms.piston import piston_cautions
 from calc.forms.ride_frequency_figures import ENDS, Ride, settled
-from calc.forms.shared import end_word, spill
+from calc.forms.shared import end_word, opened, springs_off
 from calc.language import later, tr
 from calc.physics.ride import overshoot
 from calc.uncertainty import Doubted
@@ -190,7 +190,7 @@ def cautions(
             "less than the sum says."
         )
     )
-    return (*dict.fromkeys(found), note, spill())
+    return (*dict.fromkeys(found), note, springs_off(), opened())
 
 
 def working(given: Given, ends: Mapping[str, Ride]) -> tuple[Working, ...]:

@@ -47,7 +47,18 @@ def corner_word(corner: str) -> str:
 
 def eyes() -> Caution:
     return Caution(
-        tr("A spring under load can jump: wear eye protection when you compress or free it.")
+        tr("Wear eye protection when you compress or free a spring: under load it can jump.")
+    )
+
+
+def springs_off() -> Caution:
+    """Where springs come off, to be measured or changed, or dampers with them."""
+    return Caution(
+        tr(
+            "Switch the car off, disconnect the motor, and wear eye protection when you compress "
+            "or free a spring: under load it can jump. The car's manual and the event's rules "
+            "come first."
+        )
     )
 
 
@@ -63,10 +74,25 @@ def stand() -> Caution:
 def spill() -> Caution:
     return Caution(
         tr(
-            "Spilt oil is slippery and stays so: wipe it up, and keep it off tyres, brakes and "
-            "floor. Keep oils away from children; the oil's data sheet comes first."
+            "Wipe up spilt oil: it is slippery and stays so. Keep oils off tyres, brakes and "
+            "floor, and away from children; the oil's data sheet comes first."
         )
     )
+
+
+def opened() -> Caution:
+    """Where a damper is opened: `spill`, and what comes out of one under pressure."""
+    return Caution(
+        tr(
+            "Let a hot damper cool, then open it slowly with a rag around the cap. Wipe up spilt "
+            "oil: it is slippery. Keep oils off tyres and brakes, and away from children; the "
+            "oil's data sheet comes first."
+        )
+    )
+
+
+def plastic() -> Caution:
+    return Caution(tr("Do not overtighten small screws into plastic: the thread strips."))
 
 
 def far_apart() -> Caution:

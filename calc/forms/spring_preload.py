@@ -17,9 +17,8 @@ from calc.forms.shared import (
     axle_load,
     corner_load_fields,
     end_word,
-    eyes,
     side_word,
-    stand,
+    springs_off,
 )
 from calc.hand import to_step, turn_words
 from calc.language import later, tr
@@ -122,7 +121,7 @@ def solve(given: Given) -> Answer:
         quantities=quantities,
         tables=(words.table(given, exact),),
         plots=(words.plot(given, exact),),
-        cautions=(*words.cautions(given, exact, turns), eyes(), stand()),
+        cautions=(*words.cautions(given, exact, turns), springs_off()),
         working=words.working(given, exact),
         writes=_writes(given, turns),
         drawings=(_drawing(given, exact, turns),),

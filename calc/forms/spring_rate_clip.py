@@ -35,8 +35,9 @@ _CLIP_LABELS = (
 )
 _CLIP_CAUTIONS = (
     later(
-        "A cut end is sharp and flies: cut it held in a vice with eye protection, and file it. Do "
-        "not heat it more than it takes to bend: heated wire goes soft."
+        "Wear eye protection, cut the spring in a vice and hold the piece that is cut off: it "
+        "flies, and is sharp until it is filed. Follow the tool's manual, and heat the wire no "
+        "more than it takes to bend: heated wire goes soft."
     ),
     later("It cannot be undone, and both springs of an end need the same cut."),
 )
@@ -86,6 +87,7 @@ def solve(given: Given) -> Answer:
                 (given.clipped + given.bent, exact["rate"]),
             ),
             cautions=tuple(Caution(tr(text)) for text in _CLIP_CAUTIONS),
+            pressed=False,
             free=exact["free"],
             solid=exact["solid"],
         ),

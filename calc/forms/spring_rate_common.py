@@ -31,7 +31,7 @@ _PRESSED = (1, 2, 3, 5, 8, 10, 15, 20)  # mm, or sixteenths of an inch
 class Found:
     """A rate as one of the ways found it: what to do, its quantities in order (the rate first),
     and the lengths of the spring in m where they are known. `at` is the entry to mend where no
-    spring is like that."""
+    spring is like that; `pressed` is false where the work is not to press the spring."""
 
     step: str
     at: str
@@ -42,6 +42,7 @@ class Found:
     cautions: tuple[Caution, ...] = ()
     free: float | None = None
     solid: float | None = None
+    pressed: bool = True
 
 
 def named_quantities(
@@ -70,7 +71,7 @@ def answer(given: Given, found: Found) -> Answer:
         quantities=found.quantities,
         tables=(*found.tables, units_table(given, rate)),
         plots=(found.plot,),
-        cautions=(*found.cautions, eyes()),
+        cautions=(*found.cautions, *((eyes(),) if found.pressed else ())),
         working=found.working,
         writes=_writes(given, rate.value, found),
     )

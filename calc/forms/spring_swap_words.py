@@ -5,7 +5,7 @@ from collections.abc import Mapping
 from calc.answer import Axis, Caution, Curve, Mark, Plot, Step, Table, Working
 from calc.form import Given
 from calc.forms.seat import Seat
-from calc.forms.shared import end_word, eyes, side_word, stand
+from calc.forms.shared import end_word, side_word, springs_off
 from calc.forms.spring_table import owned_table
 from calc.hand import turn_words, way_words
 from calc.language import tr
@@ -84,7 +84,7 @@ def cautions(given: Given, now: Seat, after: Seat) -> tuple[Caution, ...]:
             )
         )
     stops = [Caution(text, stop=True) for text in found]
-    return (*stops, *_mild(given, now, after), eyes(), stand())
+    return (*stops, *_mild(given, now, after), springs_off())
 
 
 def _mild(given: Given, now: Seat, after: Seat) -> list[Caution]:

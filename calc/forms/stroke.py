@@ -13,17 +13,17 @@ from calc.language import later, tr
 from calc.physics.thread import engagement_left, least_engagement, length_after, rod_end_turns
 from calc.units import turns_text
 
-_PIVOT = later(
-    "The rod end ends up as it started only after whole and half turns. One that has to lie one "
-    "way goes in half turns: set the smallest turn to 1/2."
+_HOLDS = later(
+    "Where the piston meets the cap before the rod end meets the body, the rod end changes the "
+    "length of the damper and not its stroke. A rod end that has to lie one way goes in half "
+    "turns: set the smallest turn to 1/2."
 )
 _GRIP = later(
     "Hold the shaft where the seal never runs, in something soft: a scratched shaft leaks. "
     "Do not force a rod end on plastic threads."
 )
-_PISTON = later(
-    "This holds where the rod end stops the stroke at the body. Where the piston meets the cap "
-    "first, the rod end changes the length of the damper and not its stroke."
+_LOCK = later(
+    "Keep thread-locking compound off the skin and away from plastic: follow its data sheet."
 )
 
 FIELDS = (
@@ -115,7 +115,7 @@ def solve(given: Given) -> Answer:
         plots=(stroke_show.plot(given, dampers),),
         cautions=(
             *_cautions(given, dampers),
-            *(Caution(tr(text)) for text in (_PISTON, _PIVOT, _GRIP)),
+            *(Caution(tr(text)) for text in (_HOLDS, _GRIP, _LOCK)),
         ),
         working=stroke_show.working(given, dampers),
         writes=tuple(write for one in dampers for write in _writes(given, one)),

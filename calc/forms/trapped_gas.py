@@ -9,7 +9,7 @@ from calc.form import Given, Problem, from_car
 from calc.forms.shared import end_word
 from calc.hand import to_step
 from calc.language import later, tr
-from calc.physics.gas import ATMOSPHERE, GAMMA, TrappedGas
+from calc.physics.gas import GAMMA, TrappedGas
 from calc.units import spelt
 
 _STEPS = 10
@@ -17,6 +17,10 @@ _NEAR_LOCK = 0.98  # share of the way to the lock that is still drawn
 _BLADDER = later(
     "A bladder that has no room to move, or a cap closed over too much oil, locks the shaft or "
     "tears: push the shaft all the way in by hand once before the damper goes on the car."
+)
+_PRESSURE = later(
+    "Wear eye protection, open the cap slowly under a rag, and keep your face out of the line of "
+    "the shaft: the air inside can be under pressure."
 )
 
 
@@ -37,14 +41,6 @@ def gas_fields(when: When) -> tuple[Entry, ...]:
             name="friction", start=0.0, when=when,
         ),
         from_car("tools.ruler", when=when),
-    )  # fmt: skip
-
-
-def room_field(when: When) -> Number:
-    return Number(
-        "Air pressure", "pressure", (85e3, 104e3), (40e3, 120e3),
-        "101.3 kPa at the sea, some 12% less for every 1000 m up.",
-        name="room", start=ATMOSPHERE, relative=0.01, when=when,
     )  # fmt: skip
 
 
@@ -104,7 +100,11 @@ def solve(given: Given) -> Answer:
         ),
         tables=(_table(given, gas),),
         plots=(_plot(given, gas),),
-        cautions=(*_cautions(given, gas, locks), Caution(tr(_BLADDER))),
+        cautions=(
+            *_cautions(given, gas, locks),
+            Caution(tr(_BLADDER)),
+            Caution(tr(_PRESSURE)),
+        ),
         working=_working(given, gas, locks),
         writes=_writes(given),
     )

@@ -1,11 +1,19 @@
 """The list for the whole car: what to do at every corner, and what becomes of the rest."""
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 
 from calc.answer import Caution, Drawing, Quantity, Step, Working
 from calc.form import Given
 from calc.forms.damper_drawing import damper_drawing
-from calc.forms.shared import CORNER_NAMES, corner_word, end_word, eyes, side_word, spill, stand
+from calc.forms.shared import (
+    CORNER_NAMES,
+    corner_word,
+    end_word,
+    opened,
+    plastic,
+    side_word,
+    springs_off,
+)
 from calc.forms.whole_change import change_step, changed_ends
 from calc.forms.whole_damping import Damping
 from calc.forms.whole_figures import Plan
@@ -18,6 +26,9 @@ from calc.units import METRIC, turns_text
 
 _NOTHING = 0.005e-3  # m; less than this is not shown
 _FAR = 6e-3  # m: a collar that moves further may run out of thread
+_DRILL = later(
+    "Clamp a piston before you drill it, wear eye protection, and follow the drill's manual."
+)
 _OF_END = (
     ("preload", later("preload at full droop, height kept"), "length"),
     ("frequency", later("ride frequency then"), "frequency"),
@@ -153,13 +164,18 @@ def cautions(given: Given, made: Plan) -> tuple[Caution, ...]:
                 turns=turns_text(abs(made.turns[place])),
             )
             found.append(Caution(text))
-    oil = any(damping.named for damping in made.damping.values())
-    return (
-        *found,
-        eyes(),
-        stand(),
-        *((spill(),) if oil or given.choice("change") == "oil" else ()),
-    )
+    return (*found, *_of_the_work(given, made))
+
+
+def _of_the_work(given: Given, made: Plan) -> Iterator[Caution]:
+    change, damping = given.choice("change"), made.damping.values()
+    yield springs_off()
+    if change == "hole":
+        yield plastic()
+    if change in ("oil", "piston") or any(one.named for one in damping):
+        yield opened()
+    if any(one.hole for one in damping):
+        yield Caution(tr(_DRILL))
 
 
 def _stops(given: Given, made: Plan) -> list[str]:

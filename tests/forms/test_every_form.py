@@ -133,6 +133,56 @@ def test_any_entries_get_an_answer_or_problems(form: Form, way: Choices) -> None
     ask()
 
 
+# What can hurt at each form, by a choice of the demo car's page; common practice, no source.
+DANGERS: list[tuple[str, Choices, tuple[str, ...]]] = [
+    ("oil-blend", {"task": "blend"}, ("slippery", "children", "data sheet")),
+    ("oil-blend", {"task": "shift"}, ("cool", "slowly", "rag", "slippery")),
+    ("oil-temperature", {"ask": "same"}, ("cool", "slowly", "rag", "slippery")),
+    ("piston-oil", {"task": "force"}, ("slippery", "data sheet")),
+    ("piston-oil", {"task": "match"}, ("cool", "rag", "slippery")),
+    ("stroke", {}, ("thread-locking", "skin", "plastic", "data sheet")),
+    ("fill-bleed", {"task": "fill"}, ("cool", "slowly", "rag", "slippery")),
+    ("fill-bleed", {"task": "bleed"}, ("slippery", "children", "data sheet")),
+    ("fill-bleed", {"task": "bleed", "pump": "20"}, ("eye protection", "slowly", "vessel")),
+    ("fill-bleed", {"task": "gas"}, ("eye protection", "slowly", "face", "shaft", "pressure")),
+    ("drop-test", {}, ("fall on", "slippery")),
+    ("collar-turns", {"scope": "axle"}, ("car off", "motor", "eye protection", "manual")),
+    ("collar-turns", {"scope": "both"}, ("car off", "motor", "eye protection", "manual")),
+    ("collar-turns", {"scope": "corners"}, ("car off", "motor", "eye protection", "manual")),
+    ("spring-preload", {}, ("eye protection", "car off", "motor")),
+    ("spring-swap", {}, ("eye protection", "car off", "motor")),
+    ("spring-rate", {"known": "readings"}, ("eye protection",)),
+    ("spring-rate", {"known": "clipped"}, ("eye protection", "hold the piece", "tool's manual")),
+    ("motion-ratio", {"holes": "one"}, ("car off", "motor", "eye protection")),
+    ("motion-ratio", {"holes": "two"}, ("car off", "eye protection", "overtighten", "rag")),
+    ("corner-loads", {}, ("car off", "motor", "rules")),
+    ("ride-frequency", {}, ("car off", "motor", "eye protection", "slippery")),
+    ("whole-car", {"change": "spring"}, ("car off", "motor", "eye protection")),
+    ("whole-car", {"change": "hole"}, ("car off", "eye protection", "overtighten", "plastic")),
+    ("whole-car", {"change": "piston"}, ("car off", "eye protection", "cool", "rag")),
+    ("whole-car", {"change": "oil"}, ("cool", "rag", "clamp", "drill")),
+    ("hotter", {}, ("cool", "slowly", "rag", "slippery")),
+    ("car", {}, ("car off", "motor", "eye protection", "manual", "rules")),
+]
+
+
+@pytest.mark.parametrize(("slug", "typed", "words"), DANGERS)
+def test_what_can_hurt_is_cautioned_of_beside_the_instruction(
+    slug: str, typed: Choices, words: tuple[str, ...]
+) -> None:
+    (form,) = (form for form in FORMS if form.slug == slug)
+    answer = run(form, typed, Car()).answer
+    assert answer is not None
+    mild = [c.text for c in answer.cautions if not c.stop and "is unusual" not in c.text]
+    said = " ".join(mild).lower()
+    assert [word for word in words if word not in said] == []
+    assert len(mild) <= 3  # more are not read
+
+
+def test_no_form_is_left_out_of_the_dangers() -> None:
+    assert {slug for slug, _, _ in DANGERS} == {form.slug for form in FORMS}
+
+
 @each_form
 @settings(max_examples=10, deadline=None, suppress_health_check=list(HealthCheck))
 @given(car=st.one_of(CARS, LIKELY_CARS, LIKELY_CARS), data=st.data())

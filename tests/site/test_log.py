@@ -79,7 +79,7 @@ def test_a_mark_that_crept_and_one_that_did_not(visitor: Visitor, site: Any) -> 
     form.locator('[name="turns"]').fill("1/2")
     form.get_by_role("button").click()
     expect(net(page, "front_left")).to_have_text("1/2 up")
-    expect(page.locator("#log-top .caution")).to_contain_text("creeps")
+    expect(page.locator("#log-top .caution").last).to_contain_text("creeps")
 
 
 @pytest.mark.parametrize(
