@@ -25,6 +25,9 @@ let count = 0;
 /** Settles when Python is up, or cannot be brought up in any way. */
 export const up = begin(early.addresses);
 up.catch(() => {}); // whoever waits for it is told; before that there may be nobody
+/** The reply to the question of last time, which is with Python already. @type {Promise<any> | undefined} */
+export const again = early.asked ? answered(0, JSON.parse(early.asked)) : undefined;
+again?.catch(() => {});
 
 /**
  * Start Python, from its image if there is one.
@@ -62,14 +65,27 @@ function begin({ image, ...others }) {
   });
 }
 
-/** @param {object} question @returns {Promise<any>} */
-export function ask(question) {
-  const id = ++count;
-  return new Promise((resolve, reject) => {
-    waiting.set(id, { question, resolve, reject });
-    worker.postMessage({ id, ...question });
-  }).then((reply) => {
+/** @param {number} id @param {object} question @returns {Promise<any>} */
+function answered(id, question) {
+  return new Promise((resolve, reject) => waiting.set(id, { question, resolve, reject })).then((reply) => {
     if (reply.refused) throw new Refusal(reply.refused);
     return reply;
   });
+}
+
+/** @param {object} question @returns {Promise<any>} */
+export function ask(question) {
+  if (again && JSON.stringify(question) === early.asked) {
+    early.asked = ""; // from the next time on it is asked anew
+    return again;
+  }
+  const id = ++count;
+  const reply = answered(id, question);
+  worker.postMessage({ id, ...question });
+  return reply;
+}
+
+/** Remember what is on screen: it is asked first the next time. @param {string} page @param {object} question */
+export function shown(page, question) {
+  early.answered = { page, question: JSON.stringify(question) };
 }

@@ -5,7 +5,9 @@
  *
  * @typedef {{runtime: string, app: string, image?: string, words?: string, language: string}} Addresses
  *   absolute; `words` are those of the language, English needs none
- * @typedef {{addresses: Addresses, launch: () => Worker, worker: Worker}} Early
+ * @typedef {{addresses: Addresses, launch: () => Worker, worker: Worker, ask: (question: string) => void,
+ *   asked?: string, answered?: {page: string, question: string}}} Early `asked` is a question that went
+ *   to the worker before ask.js came, with the number 0; `answered` the last one whose answer is on screen
  */
 (() => {
   const { lang: language, dataset } = document.documentElement;
@@ -17,6 +19,12 @@
   const launch = () => new Worker(script, { type: "module" });
   const worker = launch();
   worker.postMessage(addresses);
-  Object.assign(globalThis, { early: { addresses, launch, worker } });
+  /** @type {Early} */
+  const early = { addresses, launch, worker, ask };
+  function ask(/** @type {string} */ question) {
+    early.asked = question;
+    worker.postMessage({ id: 0, ...JSON.parse(question) });
+  }
+  Object.assign(globalThis, { early });
   indexedDB?.databases?.().catch(() => {}); // wakes it; who needs it asks again
 })();

@@ -1,7 +1,7 @@
 // @ts-check
 /** The page: shows one form at a time, asks Python what it answers, keeps what was typed. */
 
-import { Refusal, ask, up } from "./ask.js";
+import { Refusal, again, ask, shown, up } from "./ask.js";
 import { unmet } from "./conditions.js";
 import { Trouble } from "./db.js";
 import { all, byId, mark, notice, undo } from "./dom.js";
@@ -40,6 +40,7 @@ const LOST = tr(
 
 /** @param {HTMLFormElement} form */
 const question = ({ id }) => ({
+  ask: "answer",
   form: id,
   typed: state.typed[id] ?? {},
   car: state.car,
@@ -53,9 +54,11 @@ async function refresh() {
   await (await PLACES[page]?.())?.refresh();
   const form = forms.find(({ id }) => id === page);
   if (!form) return sayWhose();
-  const reply = await ask({ ask: "answer", ...question(form) });
+  const asked = question(form);
+  const reply = await ask(asked);
   if (turn !== newest[page]) return; // an older question; the user has typed on
   byId(`${page}-answer`).innerHTML = reply.html;
+  shown(page, asked);
   sayWhose();
   tune(form, reply.steps);
   fill(form, reply.filled);
@@ -105,7 +108,7 @@ function grow(rows) {
 
 /** @param {HTMLFormElement} form @param {"keep" | "done"} what */
 async function write(form, what) {
-  const back = await keep((car, at) => ask({ ask: what, ...question(form), car, at }), form.id);
+  const back = await keep((car, at) => ask({ ...question(form), ask: what, car, at }), form.id);
   notice(tr("Noted in the car."), back);
 }
 
@@ -212,6 +215,12 @@ watch((now, { share, accept }) => {
 
 root.dataset.engine = "starting";
 runTimer();
+const before = open();
+again?.then(({ html }) => {
+  if (newest[before]) return; // what is typed or kept now has been asked about
+  byId(`${before}-answer`).innerHTML = html;
+  performance.mark("first-answer");
+});
 await load().catch((error) => notice(error.message));
 showSystem();
 follow(() => {

@@ -75,8 +75,10 @@ self.addEventListener("fetch", (event) => event.respondWith(
 FORM = "#oil-blend"  # where our page has an answer to give; the other two take no notice
 LIVE = "performance.getEntriesByName('engine-live').length"
 SAFE = "document.documentElement.dataset.offline === 'safe'"
+# What was asked last is answered before the page is ready for another question.
 TIMES = """const of = (name) => performance.getEntriesByName(name)[0]?.startTime ?? NaN;
-return [of("engine-live"), of("first-contentful-paint")]"""
+const live = Math.min(of("engine-live"), of("first-answer") || Infinity);
+return [live, of("first-contentful-paint")]"""
 WORK = """const start = performance.now(); let sum = 0;
 for (let i = 0; i < 1e8; i++) sum += i % 7; return performance.now() - start + 0 * sum"""
 

@@ -227,9 +227,40 @@ def test_the_last_answer_is_there_before_python(browser: Browser, own_site) -> N
             "Object.defineProperty(document, 'hidden', {value: true});"
             "dispatchEvent(new Event('visibilitychange'))"
         )
+        told = engine.script("return JSON.parse(localStorage['damper-bench-last']).question")
+        assert json.loads(told)["typed"] == {"thin": "333"}
         page.route("**/worker.js", lambda route: None)  # Python never comes up
         engine.open("about:blank")
         page.goto(own_site.url, wait_until="commit")
         mark = page.locator("#oil-blend-answer .from-last-time")
         mark.wait_for(timeout=60_000)
         assert share.get_attribute("data-value") == seen
+
+
+@pytest.mark.parametrize("still", [True, False], ids=["still", "changed elsewhere since"])
+def test_what_was_asked_last_is_asked_first(browser: Browser, own_site, still: bool) -> None:
+    """Before the database has spoken; where it says otherwise, that is answered in the end."""
+    with browser.new_context() as context:
+        page = context.new_page()
+        engine = Chromium(page)
+        engine.open(own_site.url + "#oil-blend")
+        engine.wait(LIVE)
+        share = page.locator("#oil-blend-answer [data-quantity]").first
+        page.locator("#oil-blend [name=thin]").fill("333")
+        asked = "globalThis.early.answered.question"
+        engine.wait(f"JSON.parse({asked}).typed.thin === '333'")
+        right = share.get_attribute("data-value")
+        page.goto(own_site.url + "licences.html")
+        if not still:
+            engine.script(
+                "const last = JSON.parse(localStorage['damper-bench-last']);"
+                "last.question = last.question.replace('333', '222');"
+                "localStorage['damper-bench-last'] = JSON.stringify(last)"
+            )
+        engine.open(own_site.url + "#oil-blend")
+        engine.wait("document.documentElement.dataset.last")
+        engine.wait("globalThis.early.asked !== undefined")
+        engine.wait(LIVE)
+        assert engine.script("return globalThis.early.asked === ''") == still
+        assert share.get_attribute("data-value") == right
+        assert page.locator("#oil-blend-answer .from-last-time").count() == 0
