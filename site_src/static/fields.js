@@ -26,15 +26,21 @@ const signs = {};
 const decimalSign = () => (signs[root.lang] ??= new Intl.NumberFormat(root.lang).format(0.5)[1]);
 
 /** @param {Element} field @returns {HTMLInputElement} */
-export const inputOf = (field) => all("input", field)[0];
+export const inputOf = (field) => /** @type {any} */ (field.querySelector("input"));
+
+/** @type {WeakMap<Element, HTMLElement | undefined>} */
+const hows = new WeakMap();
 
 /** How it is measured; undefined where there is nothing to say. In rows the first one says it for all. @param {Element} field @returns {HTMLElement | undefined} */
 export function howOf(field) {
+  if (hows.has(field)) return hows.get(field);
   const row = field.closest(".row");
   const first = row?.closest(".rows")?.querySelector(".row");
   const one = row && first ? first.querySelectorAll(".field")[all(".field", row).indexOf(field)] : field;
-  const link = /** @type {HTMLAnchorElement | undefined} */ (all(":scope > a", one)[0]);
-  return link && byId(link.hash.slice(1));
+  const link = /** @type {HTMLAnchorElement | null | undefined} */ (one?.querySelector(":scope > a"));
+  const how = link ? byId(link.hash.slice(1)) : undefined;
+  hows.set(field, how);
+  return how;
 }
 
 /** The sentences of it in the units shown: how to measure, what is usual. @param {HTMLElement} how */
@@ -43,25 +49,41 @@ export function sayings(how) {
   return [how.textContent, (usual[root.dataset.system === "imperial" ? 1 : 0] ?? usual[0])?.textContent];
 }
 
+/** @type {WeakMap<Element, {names: string[][], imperial: number, steps: string[], lows: string[], signed: boolean}>} */
+const ranges = new WeakMap();
+
+/** @param {HTMLElement} range */
+function rangeOf(range) {
+  const { kind = "", steps = "", low = "", signed } = range.dataset;
+  const read = { ...KINDS[kind], steps: steps.split(" "), lows: low.split(" "), signed: signed !== undefined };
+  ranges.set(range, read);
+  return read;
+}
+
 /** What a number can be stepped by; undefined for a text. @param {Element} field @returns {Scale | undefined} */
 export function scaleOf(field) {
-  const { kind, steps, low, signed } = howOf(field)?.parentElement?.dataset ?? {};
-  if (!kind) return undefined;
-  const { names, imperial } = KINDS[kind];
+  const range = howOf(field)?.parentElement;
+  if (!range?.dataset.kind) return undefined;
+  const { names, imperial, steps, lows, signed } = ranges.get(range) ?? rangeOf(range);
   const inches = root.dataset.system === "imperial";
   const input = inputOf(field);
   return {
     names,
     at: inches ? imperial : 0,
-    steps: own[input.form?.id ?? ""]?.[input.name] ?? (steps ?? "").split(" "),
-    low: (low ?? "").split(" ")[inches ? 1 : 0],
-    signed: signed !== undefined,
+    steps: own[input.form?.id ?? ""]?.[input.name] ?? steps,
+    low: lows[inches ? 1 : 0],
+    signed,
     mark: decimalSign(),
   };
 }
 
+const BARE = /^[\d\s.,+\-−–]*$/; // no unit in it: most texts
+
 /** The unit that stands in the text itself; empty where the page's is meant. @param {Element} field @param {Scale} scale */
-export const ownUnit = (field, { mark }) => read(inputOf(field).value, mark)?.unit.replace("%", "") ?? "";
+export function ownUnit(field, { mark }) {
+  const { value } = inputOf(field);
+  return BARE.test(value) ? "" : (read(value, mark)?.unit.replace("%", "") ?? "");
+}
 
 /** Take the steps of the user's tools. @param {HTMLFormElement} form @param {Record<string, string[]>} steps */
 export const tune = (form, steps) => (own[form.id] = steps);
@@ -74,7 +96,7 @@ export function dress(within) {
     const scale = scaleOf(field);
     if (!scale) continue;
     input.inputMode ||= "decimal";
-    let unit = /** @type {HTMLElement | undefined} */ (all(":scope > :is(i, .unit)", field)[0]);
+    let unit = /** @type {HTMLElement | null} */ (field.querySelector(":scope > :is(i, .unit)"));
     if (!unit) continue;
     if (unit.localName === "i" && scale.names.length > 1 && input.form?.matches(".fields")) unit.replaceWith((unit = button(unit)));
     const named = ownUnit(field, scale);
