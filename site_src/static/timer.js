@@ -59,16 +59,19 @@ function look() {
   show(now);
 }
 
+/** @param {number} end @param {number} now */
+function remaining(end, now) {
+  const left = end - now;
+  const time = hour(end);
+  return left > 0 ? tr("{left} left, until {time}", { left: clock(left), time }) : tr("Over since {time}, {ago} ago", { time, ago: clock(-left) });
+}
+
 /** @param {number} now */
 function show(now) {
   steady = { wall: now, run: performance.now() };
   part("stop").hidden = !kept;
   part("entry").hidden = Boolean(kept);
-  const left = kept ? kept.end - now : 0;
-  const time = hour(now + left);
-  const says =
-    left > 0 ? tr("{left} left, until {time}", { left: clock(left), time }) : tr("Over since {time}, {ago} ago", { time, ago: clock(-left) });
-  part("left").textContent = kept ? says : "";
+  part("left").textContent = kept ? remaining(kept.end, now) : "";
   const back = kept?.back ? tr("The clock of this device was set back {by} or more meanwhile.", { by: clock(kept.back) }) : "";
   if (back || !kept) part("doubt").textContent = back;
 }
