@@ -87,8 +87,8 @@ def contrast(one: str, other: str) -> float:
 
 
 def test_contrast_is_what_the_guidelines_say_it_is() -> None:
-    """WCAG 2.2: "Contrast ratios can range from 1 to 21"; its failure F83 and technique G18 name
-    #767676 on white as 4.54 : 1 (printed with two decimals)."""
+    """WCAG 2.2 on contrast ratio: "Contrast ratios can range from 1 to 21". #767676 on white is the
+    lightest grey that passes 4.5 : 1; tables of contrast print it as 4.54 : 1."""
     assert contrast("#000000", "#ffffff") == pytest.approx(21, abs=1e-9)
     assert contrast("#777777", "#777777") == 1
     assert contrast("#767676", "#ffffff") == pytest.approx(4.54, abs=0.005)
