@@ -176,6 +176,7 @@ def working(given: Given, car: State, made: Outcome) -> tuple[Working, ...]:
         Working(
             tr("wheel rate = rate × motion ratio² (tyre in series); lift = pitch / motion ratio"),
             per_corner,
+            tr("Hooke's law and virtual work"),
         ),
         Working(
             tr(
@@ -196,6 +197,7 @@ def working(given: Given, car: State, made: Outcome) -> tuple[Working, ...]:
             tr("cross weight = (front left + rear right) / total"),
             f"({say(scale[0], 'force')} + {say(scale[3], 'force')}) / {say(now.total, 'force')} = "
             f"{say(now.cross, 'share')}",
+            tr("definition"),
         ),
     )
 

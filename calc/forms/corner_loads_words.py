@@ -184,21 +184,39 @@ def working(given: Given, now: Stand) -> tuple[Working, ...]:
     say = given.say
     fl, fr, rl, rr = (say(f / STANDARD_GRAVITY, "mass") for f in now.readings)
     total = say(now.shares.total / STANDARD_GRAVITY, "mass")
-    per_turn = cross_of_a_turn(now, "all")
     return (
         Working(tr("front share = (front left + front right) / total"),
-                f"({fl} + {fr}) / {total} = {say(now.shares.front, 'share')}"),
+                f"({fl} + {fr}) / {total} = {say(now.shares.front, 'share')}", tr("definition")),
         Working(tr("left share = (front left + rear left) / total"),
-                f"({fl} + {rl}) / {total} = {say(now.shares.left, 'share')}"),
+                f"({fl} + {rl}) / {total} = {say(now.shares.left, 'share')}", tr("definition")),
         Working(tr("cross weight = (front left + rear right) / total"),
-                f"({fl} + {rr}) / {total} = {say(now.shares.cross, 'share')}"),
-        Working(tr("one turn of all four, opposite, moves the cross weight by"),
-                say(per_turn, "share", 2),
-                tr("statics of a rigid body on four springs: wheel rates and lift of each collar")),
-        Working(tr("exact turns down: load to shift at a corner / (wheel rate × lift of a turn)"),
-                "; ".join(f"{corner_word(key)} {turns_text(round(n, 2))}" for key, n in
-                          zip(CORNER_NAMES, exact(given, now), strict=True))),
+                f"({fl} + {rr}) / {total} = {say(now.shares.cross, 'share')}", tr("definition")),
+        *_turns_working(given, now),
     )  # fmt: skip
+
+
+def _turns_working(given: Given, now: Stand) -> tuple[Working, ...]:
+    where = given.choice("where")
+    still = where == "all"  # the body stays where it is, so each spring stands alone
+    return (
+        Working(
+            tr("one turn of all four, opposite, moves the cross weight by")
+            if still
+            else tr("one turn of the two, opposite, moves the cross weight by"),
+            given.say(cross_of_a_turn(now, where), "share", 2),
+            tr("statics of a rigid body on four springs"),
+        ),
+        Working(
+            tr("exact turns down: load to shift at a corner / (wheel rate × lift of a turn)")
+            if still
+            else tr("exact turns down: cross weight to go / what one turn moves it by"),
+            "; ".join(
+                f"{corner_word(key)} {turns_text(round(n, 2))}"
+                for key, n in zip(CORNER_NAMES, exact(given, now), strict=True)
+            ),
+            tr("Hooke's law") if still else tr("statics of a rigid body on four springs"),
+        ),
+    )
 
 
 def writes(given: Given, turns: Sequence[float]) -> tuple[Write, ...]:

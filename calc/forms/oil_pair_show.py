@@ -74,7 +74,7 @@ def working(
     )
     return (
         _law(given, pair),
-        Working(tr("best whole parts up to 10"), parts),
+        Working(tr("best whole parts up to 10"), parts, tr("nearest to the share, all tried")),
         _masses(given, pair, recipe),
         _pit_rule(given, pair),
     )

@@ -206,14 +206,17 @@ def _working(given: Given, wanted: float) -> tuple[Working, ...]:
     then = _force(given, piston_from(given, OTHER), wanted, speed)
     return (
         Working(
-            tr("force of the piston now, from the holes and the rim side by side"),
+            tr("each hole: Δp = μ Q (3/a³ + 8 L/(π a⁴)) + 1.5 ρ u²/2; rim: Q = π D h³ Δp/(12 μ L)"),
             tr(
                 "{oil} at {speed}: {force}",
                 oil=say(given.oil, "viscosity"),
                 speed=say(speed, "speed"),
                 force=say(now, "force"),
             ),
-            tr("each hole: Δp = μ Q (3/a³ + 8 L/(π a⁴)) + 1.5 ρ u²/2; rim: Q = π D h³ Δp/(12 μ L)"),
+            tr(
+                "Dagan, Weinbaum and Pfeffer, J. Fluid Mech. 115 (1982); form of the law: Dixon, "
+                "The Shock Absorber Handbook"
+            ),
         ),
         Working(
             tr("the oil is changed until the other piston gives the same"),

@@ -2,7 +2,7 @@
 
 from calc.answer import Axis, Curve, Mark, Plot, Table, Working
 from calc.form import Given
-from calc.forms.oil_warm import within
+from calc.forms.oil_warm import LAW_SOURCE, within
 from calc.forms.piston import direction_word, directions
 from calc.language import tr
 from calc.physics import damper
@@ -98,7 +98,7 @@ def _oil_working(given: Given, viscosity: float, density: float) -> Working:
             temperature=say(within(given.warm), "temperature"),
             dynamic=say(viscosity * density, "dynamic"),
         ),
-        tr("temperature law of polydimethylsiloxane fluids, from makers' data"),
+        tr(LAW_SOURCE),
     )
 
 
@@ -110,6 +110,7 @@ def _flow_working(given: Given, piston: Piston) -> Working:
             speed=given.say(given.fast, "speed"),
             flow=given.say(damper.driven_flow(piston, given.fast), "volume"),
         ),
+        tr("the oil keeps its volume"),
     )
 
 
@@ -138,4 +139,5 @@ def _force_working(given: Given, piston: Piston, drop: float) -> Working:
             area=f"{spelt(f'{piston.working_area * 1e6:.1f}')} mm²",
             force=given.say(drop * piston.working_area, "force"),
         ),
+        tr("balance of forces"),
     )

@@ -201,10 +201,12 @@ def working(given: Given, ends: Mapping[str, Ride]) -> tuple[Working, ...]:
         lines += [
             Working(tr("wheel rate = rate × motion ratio²"),
                     f"{end}: {say(ride.rate, 'rate')} × {say(ride.motion_ratio, 'ratio')}² = "
-                    f"{say(ride.wheel_rate, 'rate')}"),
+                    f"{say(ride.wheel_rate, 'rate')}",
+                    tr("Hooke's law and virtual work")),
             Working(tr("ride frequency = √(wheel rate / sprung mass) / 2π"),
                     f"{end}: √({say(ride.wheel_rate, 'rate')} / {say(ride.mass, 'mass')}) / 2π = "
-                    f"{say(ride.frequency, 'frequency')}"),
+                    f"{say(ride.frequency, 'frequency')}",
+                    tr("a mass on a spring: OpenStax College Physics, ch. 16")),
             Working(tr("damping ratio = damping × motion ratio² / "
                        "(2 √(wheel rate × sprung mass))"),
                     f"{end}: {say(damping, 'damping')} × {say(ride.motion_ratio, 'ratio')}² / "

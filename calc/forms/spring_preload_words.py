@@ -191,6 +191,7 @@ def working(given: Given, exact: Mapping[str, float]) -> tuple[Working, ...]:
             tr("load on the spring at the wheel = (mean scale reading − unsprung mass) × g"),
             f"({say((given.load_left + given.load_right) / 2, 'mass')} − "
             f"{say(given.unsprung, 'mass')}) × g = {say(load, 'force')}",
+            tr("balance of forces"),
         ),
         Working(
             tr("sag at the wheel = (load / motion ratio / rate − preload) / motion ratio"),
@@ -204,11 +205,13 @@ def working(given: Given, exact: Mapping[str, float]) -> tuple[Working, ...]:
             tr("wheel rate = rate × motion ratio²"),
             f"{say(given.spring_rate, 'rate')} × {say(given.motion_ratio, 'ratio')}² = "
             f"{say(exact['wheel_rate'], 'rate')}",
+            tr("Hooke's law and virtual work"),
         ),
         Working(
             tr("ride frequency = √(wheel rate / sprung mass) / 2π"),
             f"√({say(exact['wheel_rate'], 'rate')} / {say(load / STANDARD_GRAVITY, 'mass')}) / 2π"
             f" = {say(exact['ride_frequency'], 'frequency')}",
+            tr("a mass on a spring: OpenStax College Physics, ch. 16"),
         ),
     )
 
@@ -220,9 +223,11 @@ def _preload_working(given: Given, exact: Mapping[str, float]) -> Working:
             tr("preload = turns × pitch"),
             f"{turns_text(given.past_touch)} × {say(given.pitch, 'length')} = "
             f"{say(exact['preload'], 'length')}",
+            tr("geometry of the thread"),
         )
     return Working(
         tr("preload = free length − length at full droop"),
         f"{say(given.spring_free, 'length')} − {say(given.droop_length, 'length')} = "
         f"{say(exact['preload'], 'length')}",
+        tr("definition"),
     )

@@ -162,7 +162,8 @@ def _wire_working(given: Given, exact: Mapping[str, float]) -> tuple[Working, ..
     return (
         Working(tr("mean diameter = outside − wire; active coils = coils − 2"),
                 tr("{outside} − {wire} = {mean}; {active} active coils",
-                   outside=say(given.outside, "length"), wire=wire, mean=mean, active=active)),
+                   outside=say(given.outside, "length"), wire=wire, mean=mean, active=active),
+                tr("Shigley's Mechanical Engineering Design, table 10-1")),
         Working(tr("rate = G × wire⁴ / (8 × mean diameter³ × active coils)"),
                 f"{say(given.modulus, 'modulus')} × ({wire})⁴ / (8 × ({mean})³ × {active}) = "
                 f"{say(exact['rate'], 'rate')}",

@@ -116,5 +116,5 @@ def _working(given: Given, exact: dict[str, float], first_binds: bool) -> tuple[
                 f" = {say(exact['rate'], 'rate')}", tr("equal force in both")),
         Working(relation,
                 f"{say(rate, 'rate')} × ({say(free, 'length')} − {say(solid, 'length')}) = "
-                f"{say(exact['knee_force'], 'force')}"),
+                f"{say(exact['knee_force'], 'force')}", tr("Hooke's law")),
     )  # fmt: skip

@@ -184,9 +184,15 @@ def working(given: Given, now: Seat, new: Seat, shift: float) -> tuple[Working, 
             tr("virtual work"),
         ),
         Working(
-            tr("length of the spring now = free length − force / rate"), _length(given, now, held)
+            tr("length of the spring now = free length − force / rate"),
+            _length(given, now, held),
+            tr("Hooke's law"),
         ),
-        Working(tr("length of the new one under the same force"), _length(given, new, held)),
+        Working(
+            tr("length of the new one under the same force"),
+            _length(given, new, held),
+            tr("Hooke's law"),
+        ),
         Working(
             tr("turns down = (length now − length of the new one) / pitch"),
             f"({say(old_length, 'length')} − {say(new_length, 'length')}) / "
@@ -202,6 +208,7 @@ def working(given: Given, now: Seat, new: Seat, shift: float) -> tuple[Working, 
                 now=say(now.wheel_rate, "rate"),
                 new=say(new.down(shift).wheel_rate, "rate"),
             ),
+            tr("Hooke's law and virtual work"),
         ),
     )
 

@@ -122,6 +122,7 @@ def working(given: Given, dampers: list[Turned]) -> tuple[Working, ...]:
                 exact=say(one.exact, "turns", 2),
                 turns=turns_text(one.turns),
             ),
+            tr("geometry of the thread"),
         )
         for one in dampers
     )

@@ -222,6 +222,7 @@ def _working(given: Given, gas: TrappedGas, locks: bool) -> tuple[Working, ...]:
         tr("the shaft locks at: where the cap was closed + air / area of the shaft"),
         f"{say(gas.closed_at, 'length')} + {say(gas.volume, 'volume')} / "
         f"{spelt(f'{gas.area * 1e6:.2f}')} mm² = {say(gas.locked_at, 'length', 1)}",
+        tr("volume of a cylinder"),
     )
     return (lock,) if locks else (_force_working(given, gas), lock)
 

@@ -183,6 +183,13 @@ def test_no_form_is_left_out_of_the_dangers() -> None:
     assert {slug for slug, _, _ in DANGERS} == {form.slug for form in FORMS}
 
 
+@each_way
+def test_every_relation_of_the_demo_car_says_where_it_is_from(form: Form, way: Choices) -> None:
+    answer = run(form, way, Car()).answer
+    assert answer is not None
+    assert [line.relation for line in answer.working if not line.source] == []
+
+
 @each_form
 @settings(max_examples=10, deadline=None, suppress_health_check=list(HealthCheck))
 @given(car=st.one_of(CARS, LIKELY_CARS, LIKELY_CARS), data=st.data())
