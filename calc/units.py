@@ -10,7 +10,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 
-from calc.language import later, spoken, tr
+from calc.language import ENGLISH, later, spoken, tr
 
 METRIC, IMPERIAL = "metric", "imperial"
 NBSP = "\u00a0"
@@ -181,8 +181,10 @@ def show(value: float, kind: str, system: str = METRIC, decimals: int | None = N
 
 
 def gap(unit: Unit) -> str:
-    """What stands between a number and the symbol of its unit."""
-    return "" if unit.symbol in ("", "%", "°") else NBSP
+    """What stands between a number and its unit; before "%" English alone has nothing."""
+    if unit.symbol == "%":
+        return "" if spoken().code == ENGLISH else NBSP
+    return "" if unit.symbol in ("", "°") else NBSP
 
 
 def decimals_for(u: float, kind: str, system: str = METRIC) -> int:

@@ -11,19 +11,24 @@ import pytest
 from playwright.sync_api import Browser, expect
 
 from calc.catalogue import FORMS
+from calc.language import ENGLISH
 from site_src.build.one_file import NAMES, one_file
 from tests.site import engines
 
 LIVE = "document.documentElement.dataset.engine === 'live'"
 
 
+def written(dist: Path, folder: Path, code: str) -> str:
+    """Address of the file in a language, alone in a folder."""
+    files = {f.relative_to(dist).as_posix(): f.read_bytes() for f in dist.rglob("*") if f.is_file()}
+    path = folder / NAMES[code]
+    path.write_bytes(one_file(files, code))
+    return path.as_uri()
+
+
 @pytest.fixture(scope="module")
 def address(dist: Path, tmp_path_factory: pytest.TempPathFactory) -> str:
-    """The file, alone in a folder."""
-    files = {f.relative_to(dist).as_posix(): f.read_bytes() for f in dist.rglob("*") if f.is_file()}
-    path = tmp_path_factory.mktemp("one") / NAMES["en"]
-    path.write_bytes(one_file(files))
-    return path.as_uri()
+    return written(dist, tmp_path_factory.mktemp("one"), ENGLISH)
 
 
 def test_every_form_answers_from_the_file(browser: Browser, address: str) -> None:
@@ -47,6 +52,19 @@ def test_every_form_answers_from_the_file(browser: Browser, address: str) -> Non
     assert not [url for url in asked if not url.startswith(("file:", "blob:", "data:"))]
 
 
+def test_it_speaks_another_language(browser: Browser, dist: Path, tmp_path: Path) -> None:
+    with browser.new_context() as context:
+        page = context.new_page()
+        page.goto(written(dist, tmp_path, "de") + "#oil-blend")
+        html = page.locator("html")
+        expect(html).to_have_attribute("data-engine", "live", timeout=60_000)
+        expect(html).to_have_attribute("data-boot", "restored")
+        expect(page.locator("#offline-state")).to_contain_text("in dieser einen Datei")
+        expect(page.locator("#oil-blend-answer .step").first).to_contain_text("Mischen: ")
+        page.evaluate("location.hash = 'guides-safety'")
+        expect(page.locator("#guides-safety h1")).to_have_text("Sicherheit")
+
+
 def test_firefox_opens_it_too(tmp_path: Path, address: str, absent_engines: Any) -> None:
     missing = engines.absent("Firefox")
     if missing:
@@ -65,12 +83,15 @@ def test_what_is_no_longer_there_is_said(dist: Path) -> None:
         one_file({**files, script: b"// nothing"})
 
 
-def test_every_page_of_the_site_is_in_it(dist: Path) -> None:
+@pytest.mark.parametrize("code", NAMES)
+def test_every_page_of_the_site_is_in_it(dist: Path, code: str) -> None:
     """No link leads to a file that is not there: this one is all there is."""
     files = {f.relative_to(dist).as_posix(): f.read_bytes() for f in dist.rglob("*") if f.is_file()}
-    page = one_file(files).decode()
+    page = one_file(files, code).decode()
     for path in files:
-        if path.endswith(".html") and path != "index.html":
-            name = path.removesuffix(".html").replace("/", "-")
-            assert f'data-page="{name}"' in page
+        name, _, ending = path.partition(".")
+        if ending == "html" and name != "index":
+            assert f'data-page="{name.replace("/", "-")}"' in page
+    shown = re.sub("<script.*?</script>", "", page, flags=re.DOTALL)
+    assert set(re.findall(r' href="#([^"?#]+)', shown)) <= set(re.findall(r' id="([^"]+)"', shown))
     assert re.findall(r'href="(?!#)[^"]*"', page) == []

@@ -19,6 +19,7 @@ from playwright.sync_api import Browser, Page, expect
 
 from calc import link, units
 from calc.car import Bottle, Car, Spring
+from calc.language import tr
 from calc.sheet import BLOCKS, sheet
 from site_src.build import assemble, papers
 from site_src.fragment import sheet_html
@@ -84,9 +85,9 @@ def document(body: str) -> str:
 
 
 def planned(car: Car, system: str, size: Size) -> Plan:
-    about = f"{MADE} Printed {TODAY}."
-    demo = " Demo car, invented: not yours." if car.demo else ""
-    return plan(sheet(car, system), size, about + demo, ADDRESS)
+    demo = [tr("Demo car, invented: not yours.")] if car.demo else []
+    about = " ".join([MADE, tr("Printed {day}.", day=TODAY), *demo])
+    return plan(sheet(car, system), size, about, ADDRESS)
 
 
 def html(car: Car, system: str, size: Size) -> str:

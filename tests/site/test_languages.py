@@ -1,0 +1,304 @@
+"""The site in German and Spanish: every page, live answers, the choice of a language, paper."""
+
+from __future__ import annotations
+
+import html
+import json
+import re
+import zlib
+from collections.abc import Callable, Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+from playwright.sync_api import Browser, BrowserContext, Page, expect
+
+from calc import units
+from calc.car import Car, to_json
+from calc.catalogue import FORMS
+from calc.language import ENGLISH, NAMES, dictionary, speaking
+from calc.log import CORNERS, Moment, turn
+from calc.log import to_json as entry_json
+from calc.reading import run
+from site_src import guide, languages
+from site_src.build import words
+from site_src.fragment import answer_html, sheet_html
+from site_src.garage import log_html
+from site_src.paper.sizes import SIZES, Size
+from tests.site.conftest import PATIENCE, Site
+from tests.site.test_paper import blank, holds
+
+Visitor = Callable[[], BrowserContext]
+OTHERS = tuple(code for code in NAMES if code != ENGLISH)
+each_language = pytest.mark.parametrize("code", OTHERS)
+
+__all__ = ["blank"]
+
+
+@pytest.fixture(scope="module")
+def live(browser: Browser, site: Site) -> Iterator[dict[str, Page]]:
+    """The page of each language, with Python up in it."""
+    with browser.new_context() as context:
+        context.set_default_timeout(PATIENCE)
+        pages = {}
+        for code in OTHERS:
+            pages[code] = context.new_page()
+            pages[code].goto(f"{site.url}index.{code}.html")
+            is_live(pages[code])
+        yield pages
+
+
+def is_live(page: Page) -> None:
+    expect(page.locator("html")).to_have_attribute("data-engine", "live", timeout=PATIENCE)
+
+
+def ask(page: Page, **question: object) -> Any:
+    """The reply of the page's Python."""
+    return page.evaluate(
+        """async (question) => {
+          const script = document.querySelector("script[type=module]").src;
+          return (await import(new URL("ask.js", script).href)).ask(question);
+        }""",
+        question,
+    )
+
+
+# What the build makes.
+
+
+def test_every_page_is_there_in_every_language(dist: Path) -> None:
+    plain = [p for p in dist.rglob("*.html") if "." not in p.stem]
+    assert len(plain) > 25
+    for path in plain:
+        for code in OTHERS:
+            assert path.with_suffix(f".{code}.html").exists(), path
+
+
+def test_pages_say_their_language_and_where_the_others_are(dist: Path) -> None:
+    for path in dist.rglob("*.html"):
+        code = path.suffixes[0].removeprefix(".").replace("html", ENGLISH)
+        text = path.read_text("utf-8")
+        assert f'<html lang="{code}"' in text, path
+        told = dict(re.findall(r'<link rel="alternate" hreflang="(\w+)" href="([^"]+)">', text))
+        assert told.keys() == NAMES.keys()
+        assert told[code] == path.name
+        assert all((path.parent / name).exists() for name in told.values())
+
+
+@each_language
+def test_links_lead_on_in_the_language(dist: Path, code: str) -> None:
+    for path in dist.rglob(f"*.{code}.html"):
+        tags = re.findall(r'<a\b[^>]*href="([^"#:]+)\.html[^>]*>', path.read_text("utf-8"))
+        own = [name for name in tags if not name.startswith("index")]
+        assert all(name.endswith(f".{code}") for name in own) or path.name.startswith("index")
+    with speaking(code):
+        assert languages.with_own_links('<a href="x.html#y">') == f'<a href="x.{code}.html#y">'
+        kept = '<a href="x.html" hreflang="en">'
+        assert languages.with_own_links(kept) == kept
+
+
+@each_language
+def test_a_guide_that_is_not_translated_says_that_it_is_english(code: str) -> None:
+    with speaking(code):
+        assert {guide.language(slug) for slug in guide.slugs()} <= {code, ENGLISH}
+        assert guide.language("no-such-guide") == ENGLISH
+        for slug in guide.slugs():
+            if guide.language(slug) == code:
+                assert guide.title(slug) != _english_title(slug)
+
+
+def _english_title(slug: str) -> str:
+    with speaking(ENGLISH):
+        return guide.title(slug)
+
+
+@each_language
+def test_the_page_brings_the_words_of_its_scripts_and_no_more(dist: Path, code: str) -> None:
+    text = (dist / f"index.{code}.html").read_text("utf-8")
+    ((brought),) = re.findall(r'<script type="application/json" id="words">(.*?)</script>', text)
+    assert json.loads(brought).keys() == words.in_scripts()
+    assert 'id="words"' not in (dist / "index.html").read_text("utf-8")
+
+
+@each_language
+def test_python_gets_the_whole_dictionary_but_the_image_holds_none(dist: Path, code: str) -> None:
+    (packed,) = dist.glob(f"a-*/{code}.packed")
+    known = {key: text for key, text in dictionary(code).items() if text}
+    assert json.loads(zlib.decompress(packed.read_bytes(), 31)) == known
+    image = zlib.decompress(next(dist.glob("a-*/image.packed")).read_bytes(), 31)
+    longest = max(known.values(), key=len)
+    assert longest.encode() not in image and longest.encode("utf-16-le") not in image
+
+
+# Live.
+
+
+@each_language
+def test_every_form_answers_as_at_the_desk(live: dict[str, Page], code: str) -> None:
+    for form in FORMS:
+        reply = ask(live[code], ask="answer", form=form.slug, typed={}, car=None, system="metric")
+        with speaking(code):
+            assert reply["html"] == answer_html(form, run(form, {}, Car()), units.METRIC)
+
+
+@each_language
+def test_log_and_sheet_are_in_the_language(live: dict[str, Page], code: str) -> None:
+    page, at = live[code], Moment("1", "2", 1e9, 3600.0)
+    car, entry = turn(Car(), at, CORNERS[0], 0.25, "")
+    more = {"car": to_json(car), "system": "metric"}
+    lines = ask(page, ask="log", entries=[entry_json(entry)], now=1e9, zone=0.0, **more)
+    sheet = ask(page, ask="sheet", made="", size="one", today="2031-05-24", **more)
+    with speaking(code):
+        assert lines == log_html(car, [entry], 1e9, 0.0, units.METRIC)
+        assert sheet["html"] == sheet_html(car, units.METRIC, "", today="2031-05-24")
+
+
+def english_texts(code: str) -> list[re.Pattern[str]]:
+    """Every text of more than twelve letters that is not the same in the language."""
+    known = dictionary(code)
+    found = []
+    for key in known:
+        text = re.sub(r" \([^()]*\)$", "", key) if key not in known.values() else key
+        pieces = [re.escape(piece) for piece in re.split(r"\{\w+\}", text)]
+        if known[key] != key and max(map(len, pieces)) > 12 and " " in text:
+            found.append(re.compile(r"(?<!\w)" + ".{1,60}?".join(pieces) + r"(?!\w)"))
+    return found
+
+
+def no_english(text: str, code: str) -> None:
+    text = re.sub(r"<script.*?</script>", "", text, flags=re.DOTALL)
+    text = re.sub(r'<(\w+)[^>]* lang="en"[^>]*>.*?</\1>', "", text, flags=re.DOTALL)
+    text = re.sub(r"\s+", " ", html.unescape(text))
+    assert [one.pattern for one in english_texts(code) if one.search(text)] == []
+
+
+@each_language
+def test_no_english_sentence_is_left(live: dict[str, Page], dist: Path, code: str) -> None:
+    page = live[code]
+    no_english((dist / f"index.{code}.html").read_text("utf-8"), code)
+    for slug in [form.slug for form in FORMS] + ["log", "setups", "cars", "sheet"]:
+        page.evaluate(f"location.hash = '{slug}'")
+        expect(page.locator(f'[data-page="{slug}"].open')).to_be_visible()
+    expect(page.locator("#sheet-paper .piece").first).to_be_visible(timeout=PATIENCE)
+    no_english(page.locator("html").evaluate("(root) => root.outerHTML"), code)
+
+
+@each_language
+def test_no_other_page_has_an_english_sentence(dist: Path, code: str) -> None:
+    for path in dist.rglob(f"*.{code}.html"):
+        if "licences" not in path.name:
+            no_english(path.read_text("utf-8"), code)
+
+
+@each_language
+def test_numbers_are_written_as_the_language_writes_them(live: dict[str, Page], code: str) -> None:
+    """Decimal comma, a space before %: Unicode CLDR, German and Spanish; from memory."""
+    page = live[code]
+    page.evaluate("location.hash = 'collar-turns'")
+    expect(page.locator('[id="collar-turns-pitch"]')).to_have_value("0,75")
+    text = page.locator('[id="collar-turns-answer"]').inner_text()
+    assert re.search(r"\d,\d", text) and not re.search(r"\d\.\d", text)
+    written = page.evaluate(
+        """async () => {
+          const script = document.querySelector("script[type=module]").src;
+          const { percent } = await import(new URL("words.js", script).href);
+          return percent(0.45);
+        }"""
+    )
+    assert written == "45\u00a0%"
+    unit = page.locator('[id="collar-turns"] .unit', has_text=re.compile("Umdr|vuelta"))
+    expect(unit.first).to_be_attached()
+
+
+# Choosing.
+
+
+def test_a_language_is_chosen_and_remembered(own_site: Site, visitor: Visitor) -> None:
+    page = visitor().new_page()
+    page.goto(f"{own_site.url}#stroke")
+    is_live(page)
+    expect(page.locator("[data-offer]:visible")).to_have_count(0)
+    page.locator("footer [hreflang=de]").click()
+    expect(page).to_have_url(re.compile(r"/index\.de\.html#stroke"))
+    is_live(page)
+    expect(page.locator("#stroke-title")).to_have_text("Hub")
+    for start in ("", "index.html", "?from=pit"):
+        page.goto("about:blank")
+        page.goto(f"{own_site.url}{start}#log")
+        expect(page.locator("#log-title")).to_have_text("Stellring-Protokoll")
+        expect(page).to_have_url(re.compile(r"/index\.de\.html.*#log$"))
+    page.locator("footer [hreflang=en]").click()
+    expect(page.locator("#log-title")).to_have_text("Collar log")
+    page.goto(f"{own_site.url}index.de.html")
+    expect(page).to_have_url(f"{own_site.url}index.html")
+
+
+@each_language
+def test_the_language_of_the_device_is_offered_until_one_is_chosen(
+    browser: Browser, site: Site, code: str
+) -> None:
+    with browser.new_context(locale=f"{code}-{code.upper()}") as context:
+        context.set_default_timeout(PATIENCE)
+        page = context.new_page()
+        page.goto(f"{site.url}#stroke")
+        offer = page.locator("[data-offer]:visible")
+        expect(offer).to_have_text(languages.OFFERS[code])
+        assert offer.locator("a").get_attribute("lang") == code
+        offer.locator("a").click()
+        expect(page).to_have_url(re.compile(rf"/index\.{code}\.html#stroke"))
+        expect(page.locator("[data-offer]:visible")).to_have_count(0)
+        page.locator("footer [hreflang=en]").click()
+        expect(page).to_have_url(re.compile(r"/index\.html#stroke"))
+        expect(page.locator("[data-offer]:visible")).to_have_count(0)
+
+
+# Starting.
+
+
+def test_it_starts_without_a_network_in_german(own_site: Site, visitor: Visitor) -> None:
+    page = visitor().new_page()
+    page.goto(f"{own_site.url}index.de.html")
+    expect(page.locator("html")).to_have_attribute("data-offline", "safe", timeout=PATIENCE)
+    own_site.stop()
+    page.goto(f"{own_site.url}guides/safety.de.html")
+    expect(page.locator("h1")).to_have_text("Sicherheit")
+    page.goto(f"{own_site.url}index.de.html#oil-blend")
+    is_live(page)
+    expect(page.locator("#offline-state")).to_contain_text("Bereit für die Strecke")
+    page.locator("#oil-blend [name=thin]").fill("350")
+    expect(page.locator("#oil-blend-answer .step").first).to_contain_text("350")
+    expect(page.locator("#oil-blend-answer .step").first).to_contain_text("Mischen: ")
+    own_site.start()
+
+
+def test_the_slow_way_speaks_the_language_too(own_site: Site, visitor: Visitor) -> None:
+    own_site.server.broken.add("image.packed")
+    page = visitor().new_page()
+    page.goto(f"{own_site.url}index.es.html#stroke")
+    is_live(page)
+    expect(page.locator("html")).to_have_attribute("data-boot", "stock")
+    (form,) = (form for form in FORMS if form.slug == "stroke")
+    reply = ask(page, ask="answer", form="stroke", typed={}, car=None, system="metric")
+    with speaking("es"):
+        assert reply["html"] == answer_html(form, run(form, {}, Car()), units.METRIC)
+
+
+def test_without_its_words_it_answers_in_english(own_site: Site, visitor: Visitor) -> None:
+    own_site.server.broken.add("de.packed")
+    page = visitor().new_page()
+    page.goto(f"{own_site.url}index.de.html#oil-blend")
+    is_live(page)
+    expect(page.locator("#oil-blend-answer .step").first).to_contain_text("Mix ")
+
+
+# Paper.
+
+
+@each_language
+@pytest.mark.parametrize("size", SIZES, ids=lambda size: size.key)
+def test_the_sheet_fits_or_says_what_it_leaves_out(blank: Page, code: str, size: Size) -> None:
+    with speaking(code):
+        made = holds(blank, Car(), units.METRIC, size)
+        shown = sheet_html(Car(), units.METRIC, "", size=size.key)
+        assert bool(made.dropped) == (made.warning() != "")
+        assert all(title in html.unescape(shown) for title in made.dropped)
