@@ -93,7 +93,7 @@ def type_wrong(form: Locator) -> None:
 
 def put_back(form: Locator) -> None:
     form.locator('[data-do="reset"]').click()
-    expect(form.locator(".error")).to_have_count(0, timeout=PATIENCE)
+    expect(form.locator(".error, .typed")).to_have_count(0, timeout=PATIENCE)
 
 
 # What asks or tells something beside a form, brought on screen.
