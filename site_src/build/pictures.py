@@ -1,4 +1,4 @@
-"""Pictures of every page at three widths, light and dark and printed: to be looked at."""
+"""Pictures of every page at three widths in three looks, and printed: to be looked at."""
 
 from __future__ import annotations
 
@@ -11,7 +11,8 @@ from site_src.build.browser import launch
 from site_src.build.server import SiteServer
 
 WIDTHS = {360: 780, 768: 1024, 1280: 900}  # px wide: px high
-SCHEMES = ("light", "dark")
+LOOKS = ("day", "sun", "night")  # the first is the look of a device that is not dark
+CHOOSE = "(look) => localStorage.setItem('damper-bench-look', look)"
 PATIENCE = 120_000  # ms
 PAGES = "() => [...document.querySelectorAll('[data-page]')].map((page) => page.dataset.page)"
 
@@ -27,37 +28,38 @@ def take(dist: Path, out: Path) -> list[Path]:
             return [
                 picture
                 for width in WIDTHS
-                for scheme in SCHEMES
-                for picture in _pages(browser, server.address, out, width, scheme)
+                for look in LOOKS
+                for picture in _pages(browser, server.address, out, width, look)
             ]
     finally:
         server.shutdown()
 
 
-def _pages(browser: Browser, address: str, out: Path, width: int, scheme: str) -> list[Path]:
+def _pages(browser: Browser, address: str, out: Path, width: int, look: str) -> list[Path]:
     taken = []
     with browser.new_context(
         viewport={"width": width, "height": WIDTHS[width]},
-        color_scheme="dark" if scheme == "dark" else "light",
         device_scale_factor=2 if width < 700 else 1,
     ) as context:
-        page = _open(context.new_page(), address)
+        page = context.new_page()
+        page.goto(f"{address}licences.html")
+        page.evaluate(CHOOSE, look)
+        _open(page, address)
         for name in page.evaluate(PAGES):
             page.goto(f"{address}#{name}")
             page.wait_for_timeout(400)
-            path = out / f"{name}-{width}-{scheme}.png"
-            page.screenshot(path=path)
+            path = out / f"{name}-{width}-{look}.png"
+            page.screenshot(path=path, full_page=True)
             taken.append(path)
-            if width == max(WIDTHS) and scheme == "light":
+            if width == max(WIDTHS) and look == LOOKS[0]:
                 taken.append(_print(page, out / f"{name}.pdf"))
     return taken
 
 
-def _open(page: Page, address: str) -> Page:
+def _open(page: Page, address: str) -> None:
     page.set_default_timeout(PATIENCE)
     page.goto(address)
     page.locator("html[data-engine=live]").wait_for(state="attached")
-    return page
 
 
 def _print(page: Page, path: Path) -> Path:
