@@ -5,6 +5,7 @@ Everything else (page, command line, sheet, tests) is made from these two.
 
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, replace
+from functools import cached_property
 from typing import Any
 
 from calc import units
@@ -13,6 +14,8 @@ from calc.car import Car, entry_at
 from calc.entry import Choice, Entry, Number, Rows, Text
 from calc.language import tr
 from calc.uncertainty import Doubted, propagate
+
+_Columns = dict[tuple[str, str], dict[str, Any]]  # entry and row -> column -> value
 
 
 class Problem(ValueError):
@@ -83,11 +86,16 @@ class Given:
 
     def rows(self, name: str) -> tuple[Row, ...]:
         """The filled rows of an entry, in order."""
-        made = []
-        for key, label in self.row_labels[name]:
-            start = f"{name}.{key}."
-            made.append(Row(key, label, _below(self.numbers, start), _below(self.texts, start)))
-        return tuple(made)
+        numbers, texts = self._columns
+        return tuple(
+            Row(key, label, numbers.get((name, key), {}), texts.get((name, key), {}))
+            for key, label in self.row_labels[name]
+        )
+
+    @cached_property
+    def _columns(self) -> tuple[_Columns, _Columns]:
+        # In one go: with doubt carried through, an answer asks for its rows hundreds of times.
+        return _by_row(self.numbers), _by_row(self.texts)
 
     def say(self, value: float, kind: str, decimals: int | None = None) -> str:
         """A value as text in the user's units: "12.50 mm"."""
@@ -112,8 +120,13 @@ class Given:
         return Quantity(name, label, of.value, kind, of.u, main, of.main_share, note)
 
 
-def _below(values: Mapping[str, Any], start: str) -> dict[str, Any]:
-    return {name[len(start) :]: value for name, value in values.items() if name.startswith(start)}
+def _by_row(values: Mapping[str, Any]) -> _Columns:
+    made: _Columns = {}
+    for name, value in values.items():
+        if name.count(".") == 2:
+            rows, key, column = name.split(".")
+            made.setdefault((rows, key), {})[column] = value
+    return made
 
 
 @dataclass(frozen=True)

@@ -113,8 +113,10 @@ def best(given: Given, car: Stand) -> tuple[float, ...]:
             ),
         )
     steps = [_near(front, step), _near(rear, step)]
+    within = abs(cross_of_a_turn(car, given.choice("where"))) * step / 2
     return min(
-        ((f, -f, -r, r) for f, r in product(*steps)), key=lambda turns: _miss(given, car, turns)
+        ((f, -f, -r, r) for f, r in product(*steps)),
+        key=lambda turns: _miss(given.cross_wanted, within, car, turns),
     )
 
 
@@ -125,12 +127,13 @@ def _near(turns: float, step: float) -> list[float]:
     return [to_step(turns, step) + n * step for n in _AROUND]
 
 
-def _miss(given: Given, car: Stand, turns: Sequence[float]) -> tuple[bool, float, float]:
+def _miss(
+    wanted: float, within: float, car: Stand, turns: Sequence[float]
+) -> tuple[bool, float, float]:
     """Outside the rounding or not; miss and lean together; how many turns."""
     change = turn_collars(car.corners, turns)
     cross = (change.loads[0] + change.loads[3]) / car.shares.total
-    off = abs(car.shares.cross + cross - given.cross_wanted)
-    within = abs(cross_of_a_turn(car, given.choice("where"))) * given.turn_step / 2
+    off = abs(car.shares.cross + cross - wanted)
     lean = abs(change.roll) * max(corner.y for corner in car.corners)
     cost = (off / _OFF) ** 2 + (lean / _LEAN) ** 2
     return off > within * (1 + 1e-9), cost, sum(map(abs, turns))

@@ -1,6 +1,7 @@
 """A spring on its damper at one corner: what carries what, where it stands in its travel."""
 
 from dataclasses import dataclass, replace
+from functools import cached_property
 from math import isinf
 
 from calc.form import Problem
@@ -37,7 +38,7 @@ class Seat:
         """What the load asks of the spring, N."""
         return self.load / self.motion_ratio
 
-    @property
+    @cached_property  # asked for by nearly all that follows
     def reach(self) -> float:
         """Shaft travel from full droop to where the load would rest, stops or not, m."""
         return self.stack.compression(self.force) - self.preload
@@ -56,7 +57,7 @@ class Seat:
         """Whether the load alone closes the damper."""
         return self.reach >= self.stroke
 
-    @property
+    @cached_property
     def held(self) -> float:
         """Force in the spring at ride height, N; a stop takes the rest of the load."""
         if self.on_stop:

@@ -184,18 +184,19 @@ def _checked(state: State) -> State:
 
 def after(given: Given, was: State) -> State:
     """The car with the change made and no collar touched. Raises Problem."""
-    ends = [_end_after(given, end) for end in was.ends]
+    others = {key: ride(given, key, other=True) for key in hole_ends(given)}
+    ends = [_end_after(given, end, others.get(end.key)) for end in was.ends]
     apart = [0.0, 0.0]
-    for key in hole_ends(given):
-        now, other = (ride(given, key, which).damper_length for which in (False, True))
-        apart[ENDS.index(key)] = other - now
+    for key, other in others.items():
+        now = ride(given, key, other=False)
+        apart[ENDS.index(key)] = other.damper_length - now.damper_length
     least = [was.end_of(place).unsprung for place in range(4)]
     loaded = given.choice("change") == "load"
     masses = new_masses(given, was.masses, places(was), least) if loaded else was.masses
     return State(ends[0], ends[1], masses, was.wheelbase, (apart[0], apart[1]))
 
 
-def _end_after(given: Given, end: End) -> End:
+def _end_after(given: Given, end: End, other_hole: Position | None) -> End:
     key = end.key
 
     def new(name: str, now: float) -> float:
@@ -213,8 +214,8 @@ def _end_after(given: Given, end: End) -> End:
         return replace(end, piston=piston_of(given, key, "change", other))
     if change == "oil":
         return replace(end, oil=new("oil", end.oil))
-    if key in hole_ends(given):
-        return replace(end, motion_ratio=ride(given, key, other=True).motion_ratio)
+    if other_hole is not None:
+        return replace(end, motion_ratio=other_hole.motion_ratio)
     return end
 
 

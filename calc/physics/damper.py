@@ -11,6 +11,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Literal
 
 from calc.language import later
@@ -114,6 +115,13 @@ def pressure(
     direction: Direction = "compression",
 ) -> float:
     """Pressure difference across the piston, Pa."""
+    return _pressure(piston, speed, viscosity, density, direction)
+
+
+@lru_cache(maxsize=512)  # the doubt of one entry leaves most dampers of an answer as they are
+def _pressure(
+    piston: Piston, speed: float, viscosity: float, density: float, direction: Direction
+) -> float:
     ways = _ways(piston, viscosity, density, direction)
     return pressure_for(driven_flow(piston, speed), ways)
 
@@ -203,11 +211,14 @@ def viscosity_for(
     Raises ValueError where the jet alone takes more force, or no oil is thick enough.
     """
 
-    def excess(log_viscosity: float) -> float:
-        oil = (speed, math.exp(log_viscosity), density, direction)
-        return math.log(force(piston, *oil) / target)
-
     positive(force=target, speed=speed)
+    drop, driven = target / piston.working_area, driven_flow(piston, speed)
+
+    def excess(log_viscosity: float) -> float:
+        # The pressure is known, so no root has to be found for it: too little passes too thick oil.
+        ways = _ways(piston, math.exp(log_viscosity), density, direction)
+        return math.log(driven / math.fsum(way.flow(drop) for way in ways))
+
     if excess(math.log(THINNEST)) > 0:
         raise ValueError(_TOO_STIFF)
     if excess(math.log(THICKEST)) < 0:

@@ -82,8 +82,13 @@ def pressure_for(flow: float, ways: Sequence[Path]) -> float:
     # The sum of flows bends downward, so Newton's step from below never passes the root.
     pressure = 0.0
     for _ in range(100):
-        missing = flow - math.fsum(way.flow(pressure) for way in ways)
-        following = pressure + missing / math.fsum(way.ease(pressure) for way in ways)
+        roots = [math.sqrt(way.viscous**2 + 4 * way.inertial * pressure) for way in ways]
+        passing = [
+            way.count * 2 * pressure / (way.viscous + root)
+            for way, root in zip(ways, roots, strict=True)
+        ]
+        ease = math.fsum(way.count / root for way, root in zip(ways, roots, strict=True))
+        following = pressure + (flow - math.fsum(passing)) / ease
         if not pressure < following < high:
             break
         pressure = following
