@@ -8,6 +8,7 @@ from calc.forms.oil_warm import within
 from calc.hand import wait_words
 from calc.language import tr
 from calc.physics import bubbles, oil
+from calc.places import onward
 
 SIZES = (0.05e-3, 0.1e-3, 0.15e-3, 0.2e-3, 0.3e-3, 0.5e-3, 1e-3)  # m, of the tables
 
@@ -79,7 +80,7 @@ def table(given: Given) -> Table:
 
 def plot(given: Given, exact: Mapping[str, float]) -> Plot:
     last = 2 * max(exact["longest"], given.maybe("patience") or 0.0)
-    times = [last * n / 20 for n in range(1, 21)]
+    times = onward(last, "wait", given.system, fine=2)[2:]  # every bubble is there at first
 
     def left(time: float, factor: float) -> float:
         return bubbles.gone_diameter(given.height, time * factor, *warm_oil(given))

@@ -6,9 +6,10 @@ from calc.answer import Axis, Curve, Mark, Plot, Table, Working
 from calc.form import Given
 from calc.forms.motion_ratio_holes import Mounted
 from calc.language import tr
+from calc.places import between
 from calc.units import spelt, turns_text
 
-_ROWS, _POINTS = 8, 24
+_ROWS = 8
 _HAIR = 1e-9  # m
 
 
@@ -61,10 +62,10 @@ def _spring_rate(each: Mounted, rise: float) -> float:
 
 
 def plot(given: Given, here: Mounted, moved: Mounted | None) -> Plot:
-    curves = [Curve(tr("this hole"), _line(here))]
+    curves = [Curve(tr("this hole"), _line(given, here))]
     marks = [Mark(0.0, here.hole.ride.ratio, tr("ride height"))]
     if moved is not None:
-        curves.append(Curve(tr("other hole"), _line(moved), "second"))
+        curves.append(Curve(tr("other hole"), _line(given, moved), "second"))
         marks.append(Mark(0.0, moved.hole.ride.ratio, ""))
     ends = [given.say(here.hole.at(x).ratio, "ratio") for x in (here.hole.low, here.hole.high)]
     return Plot(
@@ -82,9 +83,10 @@ def plot(given: Given, here: Mounted, moved: Mounted | None) -> Plot:
     )
 
 
-def _line(each: Mounted) -> tuple[tuple[float, float], ...]:
+def _line(given: Given, each: Mounted) -> tuple[tuple[float, float], ...]:
     hole = each.hole
-    return tuple((rise, hole.at(rise).ratio) for rise in _rises(hole.low, hole.high, _POINTS))
+    rises = between(hole.low, hole.high, "length", given.system)
+    return tuple((rise, hole.at(rise).ratio) for rise in rises)
 
 
 def working(

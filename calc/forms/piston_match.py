@@ -14,6 +14,7 @@ from calc.forms.shared import end_word, opened
 from calc.language import later, tr
 from calc.physics import damper, oil
 from calc.physics.damper import Direction, Piston
+from calc.places import between
 
 _SPEEDS = (0.005, 0.01, 0.02, 0.05, 0.1, 0.2, 0.5, 1.0, 2.0)  # m/s, of the table
 
@@ -177,7 +178,7 @@ def _table(given: Given, wanted: float) -> Table:
 
 def _plot(given: Given, wanted: float) -> Plot:
     now, other = piston_from(given), piston_from(given, OTHER)
-    speeds = [given.fast * n / 16 for n in range(1, 17)]
+    speeds = between(0.0, given.fast, "speed", given.system)[1:]
     pistons = (
         (tr("now"), now, given.oil, "main"), (tr("other piston"), other, wanted, "second"),
     )  # fmt: skip

@@ -7,6 +7,7 @@ from calc.forms.piston import direction_word, directions
 from calc.language import tr
 from calc.physics import damper
 from calc.physics.damper import Direction, Piston
+from calc.places import between
 from calc.units import spelt
 
 _SPEEDS = (1e-3, 2e-3, 5e-3, 0.01, 0.02, 0.05, 0.1, 0.2, 0.5, 1.0, 2.0)  # m/s, of the table
@@ -44,7 +45,7 @@ def _heads(given: Given, ways: tuple[Direction, ...]) -> tuple[str, ...]:
 
 
 def plot(given: Given, piston: Piston, warm: tuple[float, float]) -> Plot:
-    speeds = [given.fast * n / 16 for n in range(1, 17)]
+    speeds = between(0.0, given.fast, "speed", given.system)[1:]
     ways = directions(piston)
     curves = [
         Curve(

@@ -13,10 +13,11 @@ from calc.forms.ride_frequency_figures import ENDS, Ride, settled
 from calc.forms.shared import end_word, opened, springs_off
 from calc.language import later, tr
 from calc.physics.ride import overshoot
+from calc.places import between, onward
 from calc.uncertainty import Doubted
 
 _BUMP = 10e-3  # m, of the plot
-_SWINGS, _POINTS = 1.5, 50  # of the slower end; points of a curve
+_SWINGS = 1.5  # of the slower end
 _AS_IT_IS = 0.05  # relative: an oil this near needs no change
 _RANGE = (0.5, 2.0)  # of the oil wanted and in it, on the plot
 _LABELS = (
@@ -131,7 +132,7 @@ def _grade(ride: Ride, oil: OilFor) -> float:
 
 def _after_bump(given: Given, ends: Mapping[str, Ride], oils: Mapping[str, OilFor]) -> Plot:
     long = _SWINGS / min(ride.frequency for ride in ends.values())
-    times = [long * n / _POINTS for n in range(_POINTS + 1)]
+    times = onward(long, "time", given.system)
     curves, past = [], []
     for end, style in zip(ENDS, ("main", "second"), strict=True):
         ride = ends[end]
@@ -157,7 +158,7 @@ def _after_bump(given: Given, ends: Mapping[str, Ride], oils: Mapping[str, OilFo
 def _against_oil(given: Given, ends: Mapping[str, Ride], oils: Mapping[str, OilFor]) -> Plot:
     known = [ride.oil for ride in ends.values()] + [oil.exact.value for oil in oils.values()]
     low, high = min(known) * _RANGE[0], max(known) * _RANGE[1]
-    grades = [low + (high - low) * n / _POINTS for n in range(_POINTS + 1)]
+    grades = between(low, high, "viscosity", given.system)
     curves, marks = [], []
     for end, style in zip(ENDS, ("main", "second"), strict=True):
         ride = ends[end]

@@ -7,9 +7,10 @@ from calc.forms.shared import CORNER_NAMES, corner_word, end_word
 from calc.forms.whole_figures import Plan
 from calc.forms.whole_state import ENDS
 from calc.language import tr
+from calc.places import onward
 from calc.units import turns_number
 
-_BUMP, _SWINGS, _POINTS = 10e-3, 1.5, 50
+_BUMP, _SWINGS = 10e-3, 1.5
 
 
 def tables(given: Given, made: Plan) -> tuple[Table, ...]:
@@ -85,7 +86,7 @@ def plot(given: Given, made: Plan) -> Plot:
     damping, place = made.damping[key], 2 * ENDS.index(key)
     (_, was), (_, then) = _seats(made)[place : place + 2]
     long = _SWINGS / min(was, then)
-    times = [long * n / _POINTS for n in range(_POINTS + 1)]
+    times = onward(long, "time", given.system)
 
     def line(ratio: float, frequency: float) -> tuple[tuple[float, float], ...]:
         return tuple((t, _BUMP * settled(ratio, frequency, t)) for t in times)
