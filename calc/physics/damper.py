@@ -191,12 +191,17 @@ def crossover_speed(
 
     For one kind of way it is where C2 Q^2 = C1 Q; for several no closed form is known.
     """
+    ways = _ways(piston, viscosity, density, direction)
+    ease = math.fsum(way.ease(0.0) for way in ways)
 
-    def excess(log_speed: float) -> float:
-        oil = (math.exp(log_speed), viscosity, density, direction)
-        return math.log(force(piston, *oil) / viscous_force(piston, *oil) / 2)
+    def passing(log_pressure: float) -> float:
+        return math.fsum(way.flow(math.exp(log_pressure)) for way in ways)
 
-    return math.exp(rising_root(excess, math.log(1e-9), math.log(1e12)))
+    def excess(log_pressure: float) -> float:
+        return math.log(math.exp(log_pressure) * ease / passing(log_pressure) / 2)
+
+    bounds = (math.log(pressure_for(driven_flow(piston, v), ways)) for v in (1e-9, 1e12))
+    return passing(rising_root(excess, *bounds)) / driven_flow(piston, 1.0)
 
 
 def viscosity_for(
