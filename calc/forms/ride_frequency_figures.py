@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import cached_property
 from math import cos, exp, pi, sin, sqrt
 
 from calc.form import Given
@@ -33,11 +34,11 @@ class Ride:
     piston: Piston
     bench: Bench
 
-    @property
+    @cached_property
     def wheel_rate(self) -> float:
         return wheel_rate(rate=self.rate, motion_ratio=self.motion_ratio)
 
-    @property
+    @cached_property
     def frequency(self) -> float:
         return natural_frequency(rate=self.wheel_rate, mass=self.mass)
 

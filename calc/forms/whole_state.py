@@ -1,6 +1,7 @@
 """The whole car before and after one thing changes, collars not yet touched."""
 
 from dataclasses import dataclass, fields, replace
+from functools import cached_property
 
 from calc.arm import Arm
 from calc.car import Axle
@@ -82,6 +83,10 @@ class State:
         return self.ends[place // 2]
 
     def seats(self) -> tuple[Seat, ...]:
+        return self._seats
+
+    @cached_property  # so that what each of them works out is kept too
+    def _seats(self) -> tuple[Seat, ...]:
         return tuple(self.end_of(n).seat(mass) for n, mass in enumerate(self.masses))
 
     def mean_seat(self, key: str) -> Seat:
