@@ -169,7 +169,7 @@ BLOCKS = (
     Block("corners", later("Corners"), partial(_pencilled, sheet_tables.corners)),
     Block("pencil", later("Pencil"), sheet_tables.pencil),
     Block("code", later("Code to scan"), _carried),
-    Block("cautions", later("Mind"), _cautions),
+    Block("cautions", later("Cautions"), _cautions),
 )
 BY_KEY = {block.key: block for block in BLOCKS}
 USUAL = tuple(block.key for block in BLOCKS if block.usual)

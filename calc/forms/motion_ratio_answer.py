@@ -19,11 +19,11 @@ _APART = 1e-3  # m by which spring and drawing may disagree about the droop trav
 _LABELS = (
     ("turns", later("Turns of each collar, exact (down is positive)"), "turns"),
     ("motion_ratio", later("Motion ratio at ride height"), "ratio"),
-    ("change", later("It grows in 10 mm of bump by"), "ratio"),
+    ("change", later("Its growth in 10 mm of bump"), "ratio"),
     ("wheel_rate", later("Wheel rate"), "rate"),
     ("ride_frequency", later("Ride frequency"), "frequency"),
     ("other_ratio", later("Motion ratio in the other hole"), "ratio"),
-    ("other_change", later("There it grows in 10 mm of bump by"), "ratio"),
+    ("other_change", later("Its growth in 10 mm of bump, other hole"), "ratio"),
     ("other_wheel_rate", later("Wheel rate in the other hole"), "rate"),
     ("other_frequency", later("Ride frequency in the other hole"), "frequency"),
     ("damping", later("Damping at the wheel, share of what it was"), "share"),

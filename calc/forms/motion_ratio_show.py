@@ -37,7 +37,7 @@ def _heads(given: Given, two: bool) -> tuple[str, ...]:
     length, rate = given.symbol("length"), given.symbol("rate")
     heads = [tr("Wheel up {unit}", unit=length)]
     for name in (tr("Ratio"), tr("Damper {unit}", unit=length), tr("At wheel {unit}", unit=rate)):
-        heads += [name, tr("other")] if two else [name]
+        heads += [name, tr("other hole")] if two else [name]
     return tuple(heads)
 
 

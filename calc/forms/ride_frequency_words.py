@@ -24,7 +24,7 @@ _LABELS = (
     ("frequency", later("ride frequency"), "frequency"),
     ("wheel_rate", later("wheel rate"), "rate"),
     ("ratio", later("damping ratio now"), "ratio"),
-    ("overshoot", later("swings past by now"), "share"),
+    ("overshoot", later("share it swings past now"), "share"),
 )
 
 

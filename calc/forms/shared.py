@@ -1,7 +1,7 @@
 """What several forms have in common: the choice of an end, corner loads, standing cautions."""
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 
 from calc.answer import Caution
@@ -153,3 +153,12 @@ def sprung_load(load: float, unsprung: float, name: str) -> float:
 def axle_load(given: Given) -> float:
     """Mean load on the two springs of the chosen end, at the wheel, N."""
     return sprung_load((given.load_left + given.load_right) / 2, given.unsprung, "unsprung")
+
+
+def table_row(
+    given: Given, label: str, kind: str, values: Iterable[float], decimals: int | None = None
+) -> tuple[str, ...]:
+    """A row with a unit of its own: it stands once, at the label, so that columns stay narrow."""
+    unit = given.symbol(kind)
+    cells = (given.bare(value, kind, decimals) for value in values)
+    return (f"{label}, {unit}" if unit else label, *cells)

@@ -1,11 +1,12 @@
 """What a spring swap says: instructions, cautions, tables, plot and working."""
 
 from collections.abc import Mapping
+from functools import partial
 
 from calc.answer import Axis, Caution, Curve, Mark, Plot, Step, Table, Working
 from calc.form import Given
 from calc.forms.seat import Seat
-from calc.forms.shared import end_word, side_word, springs_off
+from calc.forms.shared import end_word, side_word, springs_off, table_row
 from calc.forms.spring_table import owned_table
 from calc.hand import turn_words, way_words
 from calc.language import tr
@@ -118,18 +119,18 @@ def _far(length: str, down: bool) -> str:
 
 
 def tables(given: Given, now: Seat, after: Seat) -> tuple[Table, ...]:
-    say = given.say
-    rows = [
-        (tr("Rate where the car stands"), *(say(s.rate, "rate") for s in (now, after))),
-        (tr("Preload at full droop"), *(say(s.preload, "length") for s in (now, after))),
-        (tr("Preload force"), *(say(s.preload_force, "force") for s in (now, after))),
-        (tr("Sag at the wheel"), *(say(s.sag, "length") for s in (now, after))),
-        (tr("Sag, share of travel"), *(say(s.travel / s.stroke, "share", 0) for s in (now, after))),
-        (tr("Wheel rate"), *(say(s.wheel_rate, "rate") for s in (now, after))),
-        (tr("Ride frequency"), *(say(s.frequency, "frequency") for s in (now, after))),
-        (tr("Room to coil bind"), *(say(s.bind_margin, "length") for s in (now, after))),
-    ]
-    compared = Table(tr("Before and after"), ("", tr("Now"), tr("New spring")), tuple(rows))
+    row, both = partial(table_row, given), (now, after)
+    rows = (
+        row(tr("Rate where the car stands"), "rate", (s.rate for s in both)),
+        row(tr("Preload at full droop"), "length", (s.preload for s in both)),
+        row(tr("Preload force"), "force", (s.preload_force for s in both)),
+        row(tr("Sag at the wheel"), "length", (s.sag for s in both)),
+        row(tr("Sag, share of travel"), "share", (s.travel / s.stroke for s in both), 0),
+        row(tr("Wheel rate"), "rate", (s.wheel_rate for s in both)),
+        row(tr("Ride frequency"), "frequency", (s.frequency for s in both)),
+        row(tr("Room to coil bind"), "length", (s.bind_margin for s in both)),
+    )
+    compared = Table(tr("Before and after"), ("", tr("Now"), tr("New spring")), rows)
     owned = owned_table(given, now, given.pitch)
     return (compared, owned) if owned.rows else (compared,)
 

@@ -40,7 +40,7 @@ def _heads(length: str, rate: str) -> tuple[str, ...]:
         tr("Preload {unit}", unit=length),
         tr("Wheel rate {unit}", unit=rate),
         "Hz",
-        tr("Mind", sense="what to mind"),
+        tr("Note", sense="on a spring"),
     )
 
 

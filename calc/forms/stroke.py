@@ -126,8 +126,8 @@ _LABELS = {
     "turns": (later("turns of the rod end, exact (out is positive)"), "turns"),
     "stroke": (later("stroke after the rounded turns"), "length"),
     "thread": (later("thread left in the rod end"), "length"),
-    "apart_before": (later("left has more stroke than right (−: less), before"), "length"),
-    "apart": (later("left has more stroke than right (−: less), after"), "length"),
+    "apart_before": (later("stroke, left minus right, before"), "length"),
+    "apart": (later("stroke, left minus right, after"), "length"),
 }
 
 

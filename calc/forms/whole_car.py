@@ -118,7 +118,7 @@ FIELDS: tuple[Entry, ...] = (
         CORNER_LABELS, name="scales", every=True, when=_LOAD + only("load_known", "scales"),
     ),
     Number(
-        "Shaft speed at which damping shall stay", "speed", (0.01, 0.2), (0.001, 2.0),
+        "Shaft speed at which damping is kept", "speed", (0.01, 0.2), (0.001, 2.0),
         "A few hundredths of a metre in a second for body roll and dive.",
         name="speed", start=0.05,
     ),

@@ -1,9 +1,11 @@
 """Tables and plot for the whole car: what becomes of the rest, corner by corner, how it settles."""
 
+from functools import partial
+
 from calc.answer import Axis, Curve, Plot, Table
 from calc.form import Given
 from calc.forms.ride_frequency_figures import settled
-from calc.forms.shared import CORNER_NAMES, corner_word, end_word
+from calc.forms.shared import CORNER_NAMES, corner_word, end_word, table_row
 from calc.forms.whole_figures import Plan
 from calc.forms.whole_state import ENDS
 from calc.language import tr
@@ -14,7 +16,6 @@ _BUMP, _SWINGS = 10e-3, 1.5
 
 
 def tables(given: Given, made: Plan) -> tuple[Table, ...]:
-    say = given.say
     columns = []
     for key in ENDS:
         was = made.was.mean_seat(key)
@@ -22,14 +23,17 @@ def tables(given: Given, made: Plan) -> tuple[Table, ...]:
         pitch = made.becomes.end_of(place).pitch
         then = made.becomes.mean_seat(key).down(sum(made.turns[place : place + 2]) / 2 * pitch)
         columns += [(was, made.damping[key].before), (then, made.damping[key].mended)]
+    seats, ratios = zip(*columns, strict=True)
+    rates, frequencies = zip(*_seats(made), strict=True)
+    row = partial(table_row, given)
     rows = (
-        (tr("Preload"), *(say(seat.preload, "length") for seat, _ in columns)),
-        (tr("Preload force"), *(say(seat.preload_force, "force") for seat, _ in columns)),
-        (tr("Sag at the wheel"), *(say(seat.sag, "length", 1) for seat, _ in columns)),
-        (tr("Wheel rate"), *(_rate(given, made, n) for n in range(4))),
-        (tr("Ride frequency"), *(_frequency(given, made, n) for n in range(4))),
-        (tr("Damping ratio"), *(say(ratio, "ratio", 2) for _, ratio in columns)),
-        (tr("Room to coil bind"), *(say(seat.bind_margin, "length", 1) for seat, _ in columns)),
+        row(tr("Preload"), "length", (seat.preload for seat in seats)),
+        row(tr("Preload force"), "force", (seat.preload_force for seat in seats)),
+        row(tr("Sag at the wheel"), "length", (seat.sag for seat in seats), 1),
+        row(tr("Wheel rate"), "rate", rates),
+        row(tr("Ride frequency"), "frequency", frequencies),
+        row(tr("Damping ratio"), "ratio", ratios, 2),
+        row(tr("Room to coil bind"), "length", (seat.bind_margin for seat in seats), 1),
     )
     heads = ("", tr("Front now"), tr("then"), tr("Rear now"), tr("then"))
     return Table(tr("What becomes of the rest"), heads, rows), _corners(given, made)
@@ -46,14 +50,6 @@ def _seats(made: Plan) -> list[tuple[float, float]]:
         then = made.becomes.mean_seat(key).down(exact * pitch)
         found += [(was.wheel_rate, was.frequency), (then.wheel_rate, then.frequency)]
     return found
-
-
-def _rate(given: Given, made: Plan, place: int) -> str:
-    return given.say(_seats(made)[place][0], "rate")
-
-
-def _frequency(given: Given, made: Plan, place: int) -> str:
-    return given.say(_seats(made)[place][1], "frequency")
 
 
 def _corners(given: Given, made: Plan) -> Table:
