@@ -287,10 +287,10 @@ PITCH = Number(
 def test_an_entry_says_its_texts_in_the_language() -> None:
     assert PITCH.said == PITCH.label and PITCH.said_measure == PITCH.measure
     with speaking("de"):
-        assert PITCH.said == "Gewindesteigung des Gehäuses"
+        assert PITCH.said == "Gewindesteigung"
         assert PITCH.said_measure.startswith("Zehn Umdrehungen")
         assert PITCH.range_text("metric", "usual") == "0,5 bis 1,5 mm"
-        with pytest.raises(Refused, match=r"^Gewindesteigung des Gehäuses: 9 mm ist hier nicht"):
+        with pytest.raises(Refused, match=r"^Gewindesteigung: 9 mm ist hier nicht"):
             PITCH.read("9")
 
 
@@ -303,7 +303,7 @@ def test_a_cell_is_named_in_the_language_spoken_when_it_is_asked() -> None:
     with speaking("es"):
         spanish = [cell.said for _, _, cell in rows.cells()]
     english = [cell.said for _, _, cell in rows.cells()]
-    assert german[:2] == ["Vorne links, Gewindesteigung des Gehäuses", "Vorne links, Name"]
+    assert german[:2] == ["Vorne links, Gewindesteigung", "Vorne links, Name"]
     assert spanish[0] == "Delantera izquierda, paso de rosca del cuerpo"
     assert english == [cell.label for _, _, cell in rows.cells()]
     assert english[2] == "Bottle 2, thread pitch of the body"
