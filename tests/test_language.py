@@ -304,7 +304,7 @@ def test_a_cell_is_named_in_the_language_spoken_when_it_is_asked() -> None:
         spanish = [cell.said for _, _, cell in rows.cells()]
     english = [cell.said for _, _, cell in rows.cells()]
     assert german[:2] == ["Vorne links, Gewindesteigung", "Vorne links, Name"]
-    assert spanish[0] == "Delantera izquierda, paso de rosca del cuerpo"
+    assert spanish[0] == "Delantera izda., paso de rosca"
     assert english == [cell.label for _, _, cell in rows.cells()]
     assert english[2] == "Bottle 2, thread pitch of the body"
 
