@@ -24,7 +24,7 @@ _POUND_FORCE = _POUND * STANDARD_GRAVITY
 @dataclass(frozen=True)
 class Unit:
     """SI value = number * factor + offset. `decimals` are shown where no doubt decides; the symbol
-    of a `word` is one of the language spoken."""
+    of a `word` (only turns have one) is said in the language spoken."""
 
     symbol: str
     factor: float
@@ -125,13 +125,13 @@ def symbol_text(kind: str, system: str = METRIC) -> str:
 
 
 def _symbol(unit: Unit) -> str:
-    return tr(unit.symbol) if unit.word else unit.symbol
+    return tr("turns", sense="unit") if unit.word else unit.symbol
 
 
 def names(unit: Unit) -> tuple[str, ...]:
     """All by which a unit is understood; first what it is called where it is shown."""
     known = (unit.symbol, *unit.also)
-    return (*map(tr, known), *known) if unit.word else known
+    return (_symbol(unit), *map(tr, known), *known) if unit.word else known
 
 
 def spelt(number: str) -> str:
