@@ -73,7 +73,8 @@ def figure(plot: Plot, system: str, key: str) -> Figure:
         [(x_unit.from_si(x), y_unit.from_si(y)) for x, y in curve.points] for curve in plot.curves
     ]
     marks = [(x_unit.from_si(mark.x), y_unit.from_si(mark.y)) for mark in plot.marks]
-    x, y = _scales([point for curve in curves for point in curve] + marks)
+    points = [point for curve in curves for point in curve] + marks
+    x, y = _scales(points, 1.0 if plot.x.kind == "count" else 0.0)
     lines = [[(x.px(a), y.px(b)) for a, b in curve] for curve in curves]
     rings = [(x.px(a), y.px(b)) for a, b in marks]
     read = readout(plot, curves, system, y.step)
@@ -88,12 +89,13 @@ def figure(plot: Plot, system: str, key: str) -> Figure:
     return Figure(drawn, read.columns, table(plot, curves, system, y.step))
 
 
-def _scales(points: Sequence[Pixel]) -> tuple[_Scale, _Scale]:
+def _scales(points: Sequence[Pixel], least: float) -> tuple[_Scale, _Scale]:
+    """Across and up; the numbers across are at least so far apart."""
     y_low, y_high, y_ticks, y_texts = _round(_spread([y for _, y in points]), 6, outward=True)
     left = max(map(width_of, y_texts), default=0.0) + 10
     x_low, x_high = _spread([x for x, _ in points])
     for count in (8, 6, 5, 3, 2):
-        _, _, x_ticks, x_texts = _round((x_low, x_high), count, outward=False)
+        _, _, x_ticks, x_texts = _round((x_low, x_high), count, outward=False, least=least)
         if sum(width_of(text) + SIZE for text in x_texts) < WIDTH - left:
             break
     right = WIDTH - max(8.0, width_of(x_texts[-1] if x_texts else "") / 2 + 2)
@@ -111,14 +113,15 @@ def _spread(values: Sequence[float]) -> tuple[float, float]:
 
 
 def _round(
-    span: tuple[float, float], most: int, *, outward: bool
+    span: tuple[float, float], most: int, *, outward: bool, least: float = 0.0
 ) -> tuple[float, float, list[float], list[str]]:
-    """Round numbers (1, 2 or 5 times a power of ten), at most `most` steps, and their texts.
+    """Round numbers (1, 2 or 5 times a power of ten), at most `most` steps of at least `least`, and
+    their texts.
 
     `outward` widens the span to the round numbers around it.
     """
     low, high = span
-    step = round_step((high - low) / most)
+    step = max(round_step((high - low) / most), least)
     places = max(0, -math.floor(math.log10(step) + 1e-9))
     slack = 0.0 if outward else 1e-6
     first, last = low / step, high / step

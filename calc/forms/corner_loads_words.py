@@ -103,7 +103,7 @@ def _opposite(given: Given, now: Stand) -> Table:
         higher = 2 * change.roll * now.corners[0].y
         rows.append((turns_number(count * step), given.bare(shown, "share"),
                      given.bare(higher, "length")))  # fmt: skip
-    lean = tr("Left side up, front {unit}", unit=given.symbol("length"))
+    lean = tr("Front: left higher by {unit}", unit=given.symbol("length"))
     heads = (tr("Turns"), tr("Cross weight %"), lean)
     return Table(tr(_TITLES[where]), heads, tuple(rows), mark=_STEPS_SHOWN.index(0))
 

@@ -116,7 +116,7 @@ def cautions(given: Given, force: float, speed: float, mass: float) -> list[Caut
 
 def table(given: Given, sets: Sequence[tuple[str, Sequence[Row], Sequence[float]]]) -> Table:
     """Every run: (label of its set, rows, pull on each in N)."""
-    lines = []
+    lines: list[tuple[str, ...]] = []
     for label, rows, pulls in sets:
         far = odd_keys(rows)
         for row, pull in zip(rows, pulls, strict=True):
@@ -129,10 +129,12 @@ def table(given: Given, sets: Sequence[tuple[str, Sequence[Row], Sequence[float]
                     tr("far off") if row.key in far else "",
                 )
             )
-    heads = (
+    heads: tuple[str, ...] = (
         tr("Run"), tr("Time s"), tr("Speed {unit}", unit=given.symbol("speed")),
         tr("Force over speed {unit}", unit=given.symbol("damping")), "",
     )  # fmt: skip
+    if not any(line[-1] for line in lines):  # nothing to remark, no room for it
+        heads, lines = heads[:-1], [line[:-1] for line in lines]
     return Table(tr("The runs"), heads, tuple(lines))
 
 

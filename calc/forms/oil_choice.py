@@ -93,7 +93,7 @@ def named(bottles: Sequence[Bottle], target: float, amount: float, say: Say) -> 
         for count, bottle in ((thin, mix.thin), (thick, mix.thick))
         if count
     ]
-    words = tr("{thin} with {thick}", thin=poured[0], thick=poured[-1])
+    words = tr("{thin} and {thick}", thin=poured[0], thick=poured[-1])
     return Named(words if len(poured) > 1 else poured[0], oil.blend(parts), *oil.band(parts), mix)
 
 

@@ -32,7 +32,7 @@ const LINK = "#car="; // an address that carries a car
 /** @type {Record<string, number>} the newest question of each page; late replies are dropped */
 const newest = {};
 
-const DEMO = tr("Invented demo car; yours goes under The car.");
+const DEMO = tr("Invented demo car; yours goes in The car.");
 
 const LOST = tr(
   "This browser had cleared what was kept here: the car on screen is kept again; bring the rest back from a backup file.",
