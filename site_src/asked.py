@@ -67,6 +67,14 @@ def everything(forms: Iterable[Form], more: Mapping[str, Iterable[Entry]]) -> di
     return found
 
 
+def names(forms: Iterable[Form], more: Mapping[str, Iterable[Entry]]) -> dict[Asked, str]:
+    """The fields that ask each thing, by their labels: where it is read away from them."""
+    found: dict[Asked, dict[str, None]] = {}
+    for form, entry in _entries(forms, more):
+        found.setdefault(asked(form, entry), {})[tr(entry.label)] = None
+    return {one: "; ".join(labels) for one, labels in found.items()}
+
+
 def _entries(
     forms: Iterable[Form], more: Mapping[str, Iterable[Entry]]
 ) -> Iterator[tuple[str, Number | Text]]:

@@ -12,7 +12,7 @@ from calc.language import NAMES, later, speaking, spoken, tr
 from calc.reading import run
 from calc.setups import SAVE
 from site_src import garage, guide, languages, pictured
-from site_src.asked import asked, by_range, everything, kinds
+from site_src.asked import asked, by_range, everything, kinds, names
 from site_src.build import words
 from site_src.build.info import BuildInfo
 from site_src.fragment import ENVIRONMENT, answer_html
@@ -76,7 +76,8 @@ def _without_indent(text: str) -> str:
 def _index(build: BuildInfo, made: str) -> tuple[str, list[pictured.Picture]]:
     """The page of all forms, and the pictures that it shows from files beside it."""
     views = [_view(form) for form in FORMS]
-    everything_asked = everything(FORMS, {"setups": SAVE.fields})
+    more = {"setups": SAVE.fields}
+    everything_asked = everything(FORMS, more)
     drawings = pictured.drawings(one.drawing for one in everything_asked)
     page = ENVIRONMENT.get_template("index.html").render(
         build=build,
@@ -93,6 +94,7 @@ def _index(build: BuildInfo, made: str) -> tuple[str, list[pictured.Picture]]:
         shown=shown,
         starts={view["form"].slug: view["filled"] for view in views},
         asked=by_range(everything_asked),
+        asked_by=names(FORMS, more),
         how_id=lambda slug, entry: everything_asked.get(asked(slug, entry), ""),
         kinds=kinds(everything_asked),
         drawings=drawings,
