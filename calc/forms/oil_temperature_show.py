@@ -28,8 +28,8 @@ def table(given: Given) -> Table:
     mark = gaps.index(min(gaps)) if min(gaps) <= 2.5 else -1
     then_says = given.say(then_of(given), "temperature")
     heads = (
-        given.symbol("temperature"), tr("Has cSt"), tr("Of its 25 °C %"),
-        tr("As at {then}: cSt", then=then_says),
+        given.symbol("temperature"), tr("Has cSt"), tr("% of 25 °C"),
+        tr("As it felt at {then}: cSt", then=then_says),
     )  # fmt: skip
     title = tr("{oil} oil by temperature", oil=given.say(given.oil, "viscosity"))
     return Table(title, heads, rows, mark)
