@@ -17,6 +17,7 @@ from __future__ import annotations
 import argparse
 import subprocess
 import sys
+import tempfile
 from pathlib import Path
 
 if sys.version_info < (3, 11):  # noqa: UP036 - an older Python must get a sentence
@@ -28,6 +29,7 @@ DIST = ROOT / "dist"
 TASKS = ("build", "serve", "test", "pictures", "one-file", "pdf", "words")
 ONE_FILE = ROOT / "one-file"
 PICTURES = ROOT / ".cache" / "pictures"
+IN_BROWSERS = "tests/site"
 CHECKS = (["ruff", "check"], ["ruff", "format", "--check"], ["mypy"])
 
 
@@ -102,7 +104,7 @@ def serve(port: int) -> None:
 
 
 def pictures() -> None:
-    """Take a picture of every page at three widths, light and dark, and as it prints."""
+    """Take a picture of every page at three widths in three looks, and as it prints."""
     from site_src.build.pictures import take
 
     print(f"{len(take(DIST, PICTURES))} pictures in {PICTURES.relative_to(ROOT)}")
@@ -118,11 +120,25 @@ def papers(date: str) -> None:
 def check(pytest_arguments: list[str]) -> int:
     """Lint, format, types, then the tests; the first that fails ends it."""
     tools = Path(sys.prefix) / "bin"
-    for name, *arguments in [*CHECKS, ["pytest", *pytest_arguments]]:
+    for name, *arguments in CHECKS:
         code = subprocess.run([tools / name, *arguments], cwd=ROOT, check=False).returncode
         if code:
             return code
-    return 0
+    pytest = tools / "pytest"
+    if pytest_arguments:
+        return subprocess.run([pytest, *pytest_arguments], cwd=ROOT, check=False).returncode
+    return all_tests(pytest)
+
+
+def all_tests(pytest: Path) -> int:
+    """Those in browsers, which wait much of their time, and at the same time all others."""
+    others = [str(pytest), f"--ignore={IN_BROWSERS}", "-p", "no:cacheprovider"]
+    with tempfile.TemporaryFile() as said:
+        with subprocess.Popen(others, cwd=ROOT, stdout=said, stderr=subprocess.STDOUT) as running:
+            seen = subprocess.run([pytest, IN_BROWSERS], cwd=ROOT, check=False).returncode
+        said.seek(0)
+        print(said.read().decode(errors="replace"), flush=True)
+    return seen or running.returncode
 
 
 if __name__ == "__main__":
