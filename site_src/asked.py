@@ -72,7 +72,17 @@ def names(forms: Iterable[Form], more: Mapping[str, Iterable[Entry]]) -> dict[As
     found: dict[Asked, dict[str, None]] = {}
     for form, entry in _entries(forms, more):
         found.setdefault(asked(form, entry), {})[tr(entry.label)] = None
-    return {one: "; ".join(labels) for one, labels in found.items()}
+    return {one: _in_short(tuple(labels)) for one, labels in found.items()}
+
+
+def _in_short(labels: tuple[str, ...]) -> str:
+    """Some of the labels: none that another says with words before it, and no more than three."""
+    lower = [label.lower() for label in labels]
+    plain = [
+        label for label in labels
+        if not any(label.lower() != one and label.lower().endswith(one) for one in lower)
+    ]  # fmt: skip
+    return "; ".join(plain[:3]) + (" …" if len(plain) > 3 else "")
 
 
 def _entries(
