@@ -115,8 +115,7 @@ def _spread(values: Sequence[float]) -> tuple[float, float]:
 def _round(
     span: tuple[float, float], most: int, *, outward: bool, least: float = 0.0
 ) -> tuple[float, float, list[float], list[str]]:
-    """Round numbers (1, 2 or 5 times a power of ten), at most `most` steps of at least `least`, and
-    their texts.
+    """Round numbers (1, 2, 5 times a power of ten), `least` apart, at most `most`, and their texts.
 
     `outward` widens the span to the round numbers around it.
     """
@@ -174,9 +173,11 @@ def _axis_labels(plot: Plot, system: str) -> str:
 
 
 def _with_unit(axis: Axis, symbol: str) -> str:
-    """The axis in words with its unit, unless the words name it already."""
-    named = not symbol or symbol.lower() in axis.label.lower().split()
-    return axis.label if named else f"{axis.label}, {symbol}"
+    """The axis in words with its unit, unless the words name it already, be it at full length."""
+    short = symbol.lower()
+    words = axis.label.lower().split()
+    named = short in words or (len(short) > 3 and any(word.startswith(short) for word in words))
+    return axis.label if named or not symbol else f"{axis.label}, {symbol}"
 
 
 def _draw_curves(
