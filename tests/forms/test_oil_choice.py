@@ -59,7 +59,7 @@ def test_what_is_named_is_what_its_words_make(grades: list[int], target: int) ->
         assert made.viscosity == pytest.approx(target * 1e-6, rel=0.03 + 1e-9)
         return
     poured = []
-    for piece in made.words.split(" with "):
+    for piece in made.words.split(" and "):
         count, _, rest = piece.partition(" ")
         poured.append((float(count), float(rest.split()[1].split("\u00a0")[0]) * 1e-6))
     assert sum(parts for parts, _ in poured) <= 10

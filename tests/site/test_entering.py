@@ -254,6 +254,7 @@ def test_the_question_mark_shows_where_to_measure(page: Page, site: object) -> N
     open_page(page, site.url, "stroke")
     open_page(page, site.url, "spring-preload")
     place = box(page, "spring-preload", "stroke")
+    expect(page).to_have_url(re.compile(r"#spring-preload\?"))  # the choices are in the address
     address = page.url
     place.locator("> a").click()
     picture = place.locator(".keys img")
