@@ -18,8 +18,8 @@ Visitor = Callable[[], BrowserContext]
 
 
 def save(page: Page, name: str, surface: str = "") -> None:
-    page.locator("#setups-name").fill(name)
-    page.locator("#setups-surface").fill(surface)
+    page.locator("#setups-save-name").fill(name)
+    page.locator("#setups-save-surface").fill(surface)
     page.get_by_role("button", name="Save the set-up").click()
     expect(page.locator("#notice")).to_contain_text("Saved")
 
@@ -79,7 +79,7 @@ def test_a_name_that_cannot_be_gets_a_sentence(
 ) -> None:
     page = visitor().new_page()
     open_page(page, site.url, "setups")
-    page.locator("#setups-name").fill(name)
+    page.locator("#setups-save-name").fill(name)
     page.get_by_role("button", name="Save the set-up").click()
     expect(page.locator('[id="setups-save-name-error"]')).to_contain_text(says)
     expect(page.locator("#setups-list")).to_contain_text("Nothing is saved yet")
