@@ -83,9 +83,16 @@ export async function type(form, name, text) {
 /** Keep these texts as all that is typed in a form. @param {string} form @param {Texts} texts */
 export async function retype(form, texts) {
   const car = state.current;
-  await change(["typed"], (tx) => tx.objectStore("typed").put({ car, form, texts }), { car });
+  const [typed, pending] = [state.typed[form], unkept[form]];
+  state.typed[form] = texts; // at once: what is typed from now on comes on top
   delete unkept[form];
-  state.typed[form] = texts;
+  try {
+    await change(["typed"], (tx) => tx.objectStore("typed").put({ car, form, texts }), { car });
+  } catch (error) {
+    state.typed[form] = { ...typed, ...state.typed[form] };
+    unkept[form] = { ...pending, ...unkept[form] };
+    throw error;
+  }
 }
 
 /**
