@@ -58,6 +58,7 @@ export const actions = {
     notice(tr("Noted: every collar is at base."), back);
   },
   "take-back": ({ dataset: { id = "" } }) => inTurn(() => takeBackLine(id)).then(refresh),
+  csv: async (button) => (await import("./backup.js")).actions.csv(button),
   earlier: async () => {
     most *= 4;
     await refresh();
