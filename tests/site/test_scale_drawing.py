@@ -178,4 +178,4 @@ def test_every_drawing_of_an_answer_stands_in_its_panel() -> None:
         reply = run(form, {}, Car())
         html = answer_html(form, reply, units.METRIC)
         assert reply.answer is not None
-        assert html.count('class="drawing"') == len(reply.answer.drawings)
+        assert html.count('<figure class="drawing"') == len(reply.answer.drawings)
