@@ -15,6 +15,8 @@ from playwright.sync_api import BrowserContext, Page, expect
 from calc.log import CORNERS
 
 Visitor = Callable[[], BrowserContext]
+BUTTONS = """(corner) => [...document.querySelectorAll(
+  `[data-do=turn][data-corner=${corner}]`)].map((b) => b.getBoundingClientRect().toJSON())"""
 
 
 def open_page(page: Page, address: str, name: str) -> None:
@@ -109,10 +111,8 @@ def test_buttons_are_for_a_gloved_thumb(page: Page, site: Any, width: int) -> No
     open_page(page, site.url, "log")
     expect(page.locator('[data-do="turn"]')).to_have_count(8)
     for corner in CORNERS:
-        # Both at once: the list may be drawn anew between two questions.
-        up, down = page.locator(f'[data-do="turn"][data-corner="{corner}"]').evaluate_all(
-            "(buttons) => buttons.map((b) => b.getBoundingClientRect().toJSON())"
-        )
+        # Found and measured in one go: the list may be drawn anew at any moment.
+        up, down = page.evaluate(BUTTONS, corner)
         assert min(box[side] for box in (up, down) for side in ("height", "width")) >= 64
         apart = down["y"] - up["y"] - up["height"], down["x"] - up["x"] - up["width"]
         assert max(apart) >= 8  # px
