@@ -27,25 +27,22 @@ class Beside:
     here: bool
 
 
+def named(path: str, code: str) -> str:
+    """Where a page is in a language; English has the plain name."""
+    return path if code == ENGLISH else f"{path.removesuffix('.html')}.{code}.html"
+
+
 def own(path: str) -> str:
-    """Where a page is in the language spoken; English has the plain name."""
-    if spoken().code == ENGLISH:
-        return path
-    return f"{path.removesuffix('.html')}.{spoken().code}.html"
+    """Where a page is in the language spoken."""
+    return named(path, spoken().code)
 
 
 def beside(path: str) -> list[Beside]:
     """A page in every language, English first."""
-    plain = path.rpartition("/")[2].removesuffix(".html")
+    name = path.rpartition("/")[2]
     return [
-        Beside(
-            code,
-            name,
-            OFFERS[code],
-            f"{plain}.html" if code == ENGLISH else f"{plain}.{code}.html",
-            code == spoken().code,
-        )
-        for code, name in NAMES.items()
+        Beside(code, language, OFFERS[code], named(name, code), code == spoken().code)
+        for code, language in NAMES.items()
     ]
 
 

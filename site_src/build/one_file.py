@@ -12,10 +12,12 @@ import json
 import re
 from collections.abc import Mapping
 
+from calc import language
 from calc.language import ENGLISH
 from site_src.build.runtime import PACKED, packed
+from site_src.languages import named
 
-NAMES = {"en": "one-file.html", "de": "one-file.de.html", "es": "one-file.es.html"}
+NAMES = {code: named("one-file.html", code) for code in language.NAMES}
 CSP = "; ".join(
     (
         "default-src 'none'",
@@ -92,30 +94,26 @@ BEGIN = """
 def one_file(files: Mapping[str, bytes], code: str = ENGLISH) -> bytes:
     """The site, path -> content, as one page in a language. It may be in the other folder of the
     same name."""
-    named = {path.rpartition("/")[2]: content for path, content in files.items()}
-    page = files[_own("index", code)].decode()
+    by_name = {path.rpartition("/")[2]: content for path, content in files.items()}
+    page = files[named("index.html", code)].decode()
+    said = re.findall(r'data-said="([^"]*)"', page)[0]
     styles = re.findall(r'<link rel="stylesheet" href="([^"]+)"( media="print")?>', page)
     page = re.sub(r"<link [^>]*>\n?", "", page)
     page = re.sub(r'<script[^>]* src="[^"]+"[^>]*></script>\n?', "", page)
     page = re.sub(r"<(nav|p) class=\"languages.*?</\1>\n?", "", page, flags=re.DOTALL)
     page = re.sub(r'(http-equiv="Content-Security-Policy" content=")[^"]*', rf"\g<1>{CSP}", page)
     page = page.replace("<html ", "<html data-alone=yes ", 1)
-    said = re.findall(r'data-said="([^"]*)"', files[_own("index", code)].decode())[0]
     page = _with_pages(page, _pages(files, code))
     page = re.sub(
         r'src="(drawings/[^"]+)"', lambda found: f'src="{_inside(files[found[1]])}"', page
     )
     sheets = "".join(f"<style{m}>\n{files[path].decode()}</style>\n" for path, m in styles)
-    early = f"<script>\n{named['look.js'].decode()}</script>\n"
+    early = f"<script>\n{by_name['look.js'].decode()}</script>\n"
     page = page.replace("</head>", f"{early}{sheets}</head>", 1)
-    last = f'<script data-said="{said}">\n{named["last.js"].decode()}</script>\n'
+    last = f'<script data-said="{said}">\n{by_name["last.js"].decode()}</script>\n'
     words = () if code == ENGLISH else (code + PACKED,)
-    end = f"{last}{_parts(named, words)}{_modules(named)}"
+    end = f"{last}{_parts(by_name, words)}{_modules(by_name)}"
     return page.replace("</body>", f"{end}<script>{BEGIN}</script>\n</body>", 1).encode()
-
-
-def _own(name: str, code: str) -> str:
-    return f"{name}.html" if code == ENGLISH else f"{name}.{code}.html"
 
 
 def _pages(files: Mapping[str, bytes], code: str) -> dict[str, tuple[str, str]]:
@@ -152,24 +150,24 @@ def _inside(picture: bytes) -> str:
     return f"data:image/svg+xml;base64,{base64.b64encode(picture).decode()}"
 
 
-def _parts(named: Mapping[str, bytes], words: tuple[str, ...]) -> str:
+def _parts(by_name: Mapping[str, bytes], words: tuple[str, ...]) -> str:
     """Each part of the runtime and the application, in text; the dictionaries of `words` too."""
     lines = []
     for name in (*SCRIPTS, *PARTS, *MORE_PARTS, *words):
-        if name not in named:
+        if name not in by_name:
             continue  # a build without an image
-        content = packed(named[name]) if name in SCRIPTS else named[name]
+        content = packed(by_name[name]) if name in SCRIPTS else by_name[name]
         flag = " data-packed=yes" if name in SCRIPTS else ""
         text = base64.b64encode(content).decode()
         lines.append(f'<script type="text/plain" data-part="{name}"{flag}>{text}</script>\n')
     return "".join(lines)
 
 
-def _modules(named: Mapping[str, bytes]) -> str:
+def _modules(by_name: Mapping[str, bytes]) -> str:
     """Our scripts as one JSON object, with the changes they need here."""
     texts = {
         name: content.decode()
-        for name, content in named.items()
+        for name, content in by_name.items()
         if name.endswith(".js") and name not in (*SCRIPTS, *PLAIN)
         if not name.startswith("wb-")
     }
