@@ -14,6 +14,7 @@ from calc.entry import Choice, Number, Refused
 from calc.inside import REAR_INSIDE, Inside, RodEnd
 from calc.language import tr
 from calc.record import many, number, part, text
+from calc.units import Unit, weight_unit
 
 SCHEMA = 1
 MM, GRAM, ML, CST = 1e-3, 1e-3, 1e-6, 1e-6
@@ -198,6 +199,10 @@ class WeightScale:
         -100, "cSt added to that", "ratio", 1, (-200, 50), (-2000, 2000),
         "From the table of the oil you use; makers differ.",
     )  # fmt: skip
+
+    def units(self, kind: str) -> tuple[Unit, ...]:
+        """What an entry of a kind understands besides the usual units: "wt" for a viscosity."""
+        return (weight_unit(self.slope, self.offset),) if kind == "viscosity" else ()
 
 
 @dataclass(frozen=True)

@@ -33,10 +33,6 @@ class _Reading:
     def from_car(self, path: str) -> Any:
         return record.get(self.car, path.format(**self.choices)) if path else None
 
-    def extra(self, kind: str) -> tuple[units.Unit, ...]:
-        scale = self.car.weight_scale
-        return (units.weight_unit(scale.slope, scale.offset),) if kind == "viscosity" else ()
-
     def take(self, name: str, cell: Choice | Number | Text) -> None:
         """Read one input: what was typed, else the car's value, else the start value."""
         self.labels[name] = cell.said
@@ -60,7 +56,7 @@ class _Reading:
         typed = self.typed.get(name, shown)
         if name not in self.typed:
             self.filled[name] = shown
-        own = self.extra(cell.kind)
+        own = self.car.weight_scale.units(cell.kind)
         if value is not None and (
             typed.strip() == shown or means(typed, value, cell.kind, self.system, own)
         ):

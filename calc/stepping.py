@@ -3,7 +3,7 @@
 import math
 
 from calc import units
-from calc.car import Car, Tools
+from calc.car import Tools, WeightScale
 from calc.entry import Number
 from calc.form import Form
 
@@ -27,9 +27,7 @@ def steps(number: Number, tools: Tools) -> tuple[str, ...]:
 
 def units_of(kind: str) -> tuple[units.Unit, ...]:
     """All units that an entry of a kind understands, weight numbers by the demo car's line."""
-    scale = Car().weight_scale
-    extra = (units.weight_unit(scale.slope, scale.offset),) if kind == "viscosity" else ()
-    return units.KINDS[kind] + extra
+    return units.KINDS[kind] + WeightScale().units(kind)
 
 
 def _step(number: Number, tools: Tools) -> float:

@@ -3,7 +3,6 @@
 from collections.abc import Callable, Mapping
 from typing import TYPE_CHECKING, Any
 
-from calc import units
 from calc.another_unit import in_next_unit
 from calc.entry import Number
 
@@ -17,8 +16,7 @@ def _unit(question: "Question") -> dict[str, Any]:
     cell = next((cell for _, name, cell in question.asked.cells() if name == more["name"]), None)
     text = more["text"]
     if isinstance(cell, Number):
-        scale = question.car.weight_scale
-        own = (units.weight_unit(scale.slope, scale.offset),) if cell.kind == "viscosity" else ()
+        own = question.car.weight_scale.units(cell.kind)
         text = in_next_unit(text, cell.kind, question.system, own, more.get("first", ""))
     return {"text": text}
 
