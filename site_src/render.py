@@ -19,11 +19,10 @@ from site_src.fragment import ENVIRONMENT, answer_html
 from site_src.paper import ready
 
 MOMENTS = (
-    # moment, its title, the same in a word for the bar at the thumb
-    ("bench", later("On the bench"), "Bench"),
-    ("car", later("Springs and height"), "Springs"),
-    ("track", later("At the track"), "Track"),
-    ("paper", later("On paper, and help"), "Paper"),
+    ("bench", later("On the bench")),
+    ("car", later("Springs and height")),
+    ("track", later("At the track")),
+    ("paper", later("On paper, and help")),
 )
 # Pages that are neither a form nor kept by the garage.
 OTHERS = (
@@ -88,8 +87,8 @@ def _index(build: BuildInfo, made: str) -> tuple[str, list[pictured.Picture]]:
             (tr("Form by form"), [slug for slug in guide.slugs() if slug in BY_SLUG]),
         ),
         guide_title=guide.title,
-        moments=_moments(),
-        doors={moment: _doors(moment) for moment, _, _ in MOMENTS},
+        moments=moments(),
+        doors={moment: _doors(moment) for moment, _ in MOMENTS},
         symbol=units.symbol_text,
         shown=shown,
         starts={view["form"].slug: view["filled"] for view in views},
@@ -106,11 +105,12 @@ def _index(build: BuildInfo, made: str) -> tuple[str, list[pictured.Picture]]:
     return page, [*drawings, *(picture for view in views for picture in view["pictures"])]
 
 
-def _moments() -> list[tuple[str, str, str]]:
-    """The moments in the language spoken. A track is not always what lies between two wheels."""
+def moments() -> list[tuple[str, str, str]]:
+    """The moments with their titles, and in a word for the bar at the thumb. A track is not always
+    what lies between two wheels."""
     shorts = (tr("Bench"), tr("Springs"), tr("Track", sense="to race on"), tr("Paper"))
     told = zip(MOMENTS, shorts, strict=True)
-    return [(moment, tr(title), short) for (moment, title, _), short in told]
+    return [(moment, tr(title), short) for (moment, title), short in told]
 
 
 def _doors(moment: str) -> list[tuple[str, str, str]]:

@@ -7,13 +7,12 @@ browser prints is the same each time, once the time of printing is taken out.
 from __future__ import annotations
 
 import re
-import threading
 from pathlib import Path
 
 from playwright.sync_api import Browser, sync_playwright
 
 from site_src.build.browser import launch
-from site_src.build.server import SiteServer
+from site_src.build.server import serving
 
 FOLDER = "pdf"
 # Page on the site -> the papers it is printed on.
@@ -33,19 +32,13 @@ def write(dist: Path, date: str) -> list[Path]:
     """Print the ready pages of the site in `dist` into its folder `pdf`, dated YYYY-MM-DD."""
     out = dist / FOLDER
     out.mkdir(exist_ok=True)
-    server = SiteServer(dist, 0)
-    threading.Thread(target=server.serve_forever, daemon=True).start()
-    try:
-        with sync_playwright() as playwright:
-            browser = launch(playwright)
-            return [
-                _print(browser, f"{server.address}{name}.html", out, name, paper, date)
-                for name, papers in PAGES.items()
-                for paper in papers
-            ]
-    finally:
-        server.shutdown()
-        server.server_close()
+    with serving(dist) as address, sync_playwright() as playwright:
+        browser = launch(playwright)
+        return [
+            _print(browser, f"{address}{name}.html", out, name, paper, date)
+            for name, papers in PAGES.items()
+            for paper in papers
+        ]
 
 
 def _print(browser: Browser, address: str, out: Path, name: str, paper: str, date: str) -> Path:

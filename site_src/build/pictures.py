@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-import threading
 from pathlib import Path
 
 from playwright.sync_api import Browser, Page, sync_playwright
 
 from site_src.build.browser import launch
-from site_src.build.server import SiteServer
+from site_src.build.server import serving
 
 WIDTHS = {360: 780, 768: 1024, 1280: 900}  # px wide: px high
 LOOKS = ("day", "sun", "night")  # the first is the look of a device that is not dark
@@ -20,19 +19,14 @@ PAGES = "() => [...document.querySelectorAll('[data-page]')].map((page) => page.
 def take(dist: Path, out: Path) -> list[Path]:
     """A picture of each page of the site in `dist`, in the folder `out`."""
     out.mkdir(parents=True, exist_ok=True)
-    server = SiteServer(dist, 0)
-    threading.Thread(target=server.serve_forever, daemon=True).start()
-    try:
-        with sync_playwright() as playwright:
-            browser = launch(playwright)
-            return [
-                picture
-                for width in WIDTHS
-                for look in LOOKS
-                for picture in _pages(browser, server.address, out, width, look)
-            ]
-    finally:
-        server.shutdown()
+    with serving(dist) as address, sync_playwright() as playwright:
+        browser = launch(playwright)
+        return [
+            picture
+            for width in WIDTHS
+            for look in LOOKS
+            for picture in _pages(browser, address, out, width, look)
+        ]
 
 
 def _pages(browser: Browser, address: str, out: Path, width: int, look: str) -> list[Path]:

@@ -3,6 +3,9 @@
 from __future__ import annotations
 
 import socket
+import threading
+from collections.abc import Iterator
+from contextlib import contextmanager
 from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
 from pathlib import Path
 
@@ -67,3 +70,14 @@ class SiteServer(ThreadingHTTPServer):
     def address(self) -> str:
         """Where the site is, with a slash at the end."""
         return f"http://{HOST}:{self.server_port}/"
+
+
+@contextmanager
+def serving(root: Path) -> Iterator[str]:
+    """The address of the site in the folder, for as long as it is wanted."""
+    with SiteServer(root) as server:
+        threading.Thread(target=server.serve_forever, daemon=True).start()
+        try:
+            yield server.address
+        finally:
+            server.shutdown()

@@ -13,7 +13,6 @@ import json
 import statistics
 import sys
 import tempfile
-import threading
 import time
 from pathlib import Path
 
@@ -29,7 +28,7 @@ from calc.form import Form  # noqa: E402
 from site_src import live  # noqa: E402
 from site_src.build import browser as browsers  # noqa: E402
 from site_src.build.assemble import build  # noqa: E402
-from site_src.build.server import SiteServer  # noqa: E402
+from site_src.build.server import serving  # noqa: E402
 from site_src.build.toolchain import npm_packages  # noqa: E402
 
 CHANGES = 100
@@ -93,22 +92,22 @@ def percentile(times: list[float]) -> float:
 
 
 def main() -> None:
-    with tempfile.TemporaryDirectory() as folder, sync_playwright() as playwright:
-        out = Path(folder) / "dist"
-        build(out, npm_packages())
-        server = SiteServer(out, 0)
-        threading.Thread(target=server.serve_forever, daemon=True).start()
+    with (
+        tempfile.TemporaryDirectory() as folder,
+        serving(Path(folder) / "dist") as address,
+        sync_playwright() as playwright,
+    ):
+        build(Path(folder) / "dist", npm_packages())
         page = browsers.launch(playwright).new_page()
-        page.goto(server.address)
+        page.goto(address)
         expect(page.locator("html")).to_have_attribute("data-engine", "live", timeout=60_000)
         print(f"{CHANGES} changes each, ms")
         print(f"{'form':<20}{'browser':>9}{'95 %':>8}{'CPython':>9}{'ratio':>7}")
         for form in FORMS:
-            there, here = in_browser(page, server.address, form), in_cpython(form)
+            there, here = in_browser(page, address, form), in_cpython(form)
             middle, own = statistics.median(there), statistics.median(here)
             row = f"{form.slug:<20}{middle:>9.1f}{percentile(there):>8.1f}{own:>9.1f}"
             print(f"{row}{middle / own:>7.1f}")
-        server.shutdown()
 
 
 if __name__ == "__main__":

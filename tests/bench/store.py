@@ -14,7 +14,6 @@ import json
 import statistics
 import sys
 import tempfile
-import threading
 from pathlib import Path
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -27,7 +26,7 @@ from calc.car import Car, put, to_json  # noqa: E402
 from calc.log import CORNERS, Moment  # noqa: E402
 from site_src.build import browser as browsers  # noqa: E402
 from site_src.build.assemble import build  # noqa: E402
-from site_src.build.server import SiteServer  # noqa: E402
+from site_src.build.server import serving  # noqa: E402
 from site_src.build.toolchain import npm_packages  # noqa: E402
 
 SETUPS, ENTRIES, OPENED, SAVED = 500, 20_000, 20, 50
@@ -133,19 +132,20 @@ def report(what: str, taken: list[float]) -> None:
 
 
 def main() -> None:
-    with tempfile.TemporaryDirectory() as folder, sync_playwright() as playwright:
-        out = Path(folder) / "dist"
-        build(out, npm_packages())
-        server = SiteServer(out, 0)
-        threading.Thread(target=server.serve_forever, daemon=True).start()
+    with (
+        tempfile.TemporaryDirectory() as folder,
+        serving(Path(folder) / "dist") as address,
+        sync_playwright() as playwright,
+    ):
+        build(Path(folder) / "dist", npm_packages())
         page = browsers.launch(playwright).new_page()
-        live(page, server.address)
+        live(page, address)
         base = page.evaluate("() => document.querySelector('script[src]').src")
         car, lines = career()
         size = len(json.dumps(lines)) / 1e6
         page.evaluate(FILL, [base, to_json(car), lines, SETUPS])
         page.reload()
-        live(page, server.address)
+        live(page, address)
         print(f"{SETUPS} set-ups, {ENTRIES} log entries ({size:.1f} MB); ms")
         print(f"{'':<34}{'median':>8}{'95 %':>8}")
         report("collar log opens", page.evaluate(OPEN, [base, "log", "#log-lines", OPENED]))
@@ -153,7 +153,6 @@ def main() -> None:
         report("a quarter turn is kept", page.evaluate(TURN, [base, SAVED]))
         report("a set-up is kept", page.evaluate(SAVE, [base, SAVED]))
         report("a typed character is kept", page.evaluate(TYPE, [base, SAVED]))
-        server.shutdown()
 
 
 def live(page: Page, address: str) -> None:

@@ -11,7 +11,7 @@ from playwright.sync_api import Browser, BrowserContext, Page, expect
 from calc.catalogue import BY_SLUG, FORMS
 from calc.entry import Choice, Rows
 from site_src import garage, guide
-from site_src.render import MOMENTS, OTHERS
+from site_src.render import OTHERS, moments
 
 Visitor = Callable[[], BrowserContext]
 PATIENCE = 60_000  # ms
@@ -284,7 +284,7 @@ def phone(visitor: Visitor, site: object) -> Page:
 
 def test_every_page_is_two_touches_away_under_the_thumb(phone: Page) -> None:
     bar = phone.locator(".pages")
-    for _, _, short in MOMENTS:
+    for _, _, short in moments():
         summary = bar.locator("summary", has_text=short)
         box = summary.bounding_box()
         assert box is not None
