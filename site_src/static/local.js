@@ -10,11 +10,12 @@ export function recall(name) {
   }
 }
 
-/** @param {string} name @param {unknown} value */
+/** @param {string} name @param {unknown} value @returns {boolean} whether it is remembered */
 export function put(name, value) {
   try {
     localStorage.setItem(`damper-bench-${name}`, JSON.stringify(value));
+    return true;
   } catch {
-    // full or switched off
+    return false; // full or switched off
   }
 }

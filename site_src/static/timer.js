@@ -7,9 +7,10 @@
  */
 
 import { all, byId, notice } from "./dom.js";
+import { put, recall } from "./local.js";
 import { hour, tr } from "./words.js";
 
-const KEY = "damper-bench-timer";
+const NAME = "timer";
 const SLACK = 2_000; // ms; what a network sets a clock right by is less
 const part = (/** @type {string} */ name) => byId(`timer-${name}`);
 let steady = { wall: Date.now(), run: performance.now() };
@@ -17,22 +18,14 @@ let kept = stored();
 
 /** What an earlier page left, if it can be believed. @returns {Kept | undefined} */
 function stored() {
-  try {
-    const { end, seen, back } = JSON.parse(localStorage.getItem(KEY) ?? "{}");
-    return [end, seen, back].every(Number.isFinite) ? { end, seen, back } : undefined;
-  } catch {
-    return undefined;
-  }
+  const { end, seen, back } = recall(NAME) ?? {};
+  return [end, seen, back].every(Number.isFinite) ? { end, seen, back } : undefined;
 }
 
 /** @param {Kept | undefined} timer */
 function keep(timer) {
   kept = timer;
-  try {
-    localStorage.setItem(KEY, JSON.stringify(timer ?? {}));
-  } catch {
-    part("doubt").textContent = tr("This browser keeps nothing: a reload ends the timer.");
-  }
+  if (!put(NAME, timer ?? {})) part("doubt").textContent = tr("This browser keeps nothing: a reload ends the timer.");
 }
 
 /** "1:05:09" or "5:09"; a begun second counts. @param {number} ms */
