@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 
-from playwright.sync_api import Locator, Page, expect
+from playwright.sync_api import Browser, Locator, Page, expect
 
 from calc.catalogue import FORMS
 from site_src.build.toolchain import NODE_MODULES
@@ -29,6 +31,16 @@ def start(page: Page, url: str) -> None:
 
 def live(page: Page) -> None:
     expect(page.locator("html")).to_have_attribute("data-engine", "live", timeout=PATIENCE)
+
+
+@contextmanager
+def one_page(browser: Browser, url: str) -> Iterator[Page]:
+    """A page with Python up, for all that a file of tests does in it."""
+    with browser.new_context() as context:
+        page = context.new_page()
+        start(page, url)
+        live(page)
+        yield page
 
 
 def appears(what: Locator) -> None:

@@ -36,20 +36,14 @@ SAMPLES = [
 @pytest.fixture(scope="module")
 def here(browser: Browser, site: Any) -> Iterator[Page]:
     """One page for all forms of this file: Python in it is up."""
-    with browser.new_context() as context:
-        page = context.new_page()
-        access.start(page, site.url)
-        access.live(page)
+    with access.one_page(browser, site.url) as page:
         yield page
 
 
 @pytest.fixture(scope="module")
 def asked(browser: Browser, site: Any) -> Iterator[Page]:
     """One page for all that asks something, and so changes what is kept."""
-    with browser.new_context() as context:
-        page = context.new_page()
-        access.start(page, site.url)
-        access.live(page)
+    with access.one_page(browser, site.url) as page:
         yield page
 
 

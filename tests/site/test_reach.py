@@ -15,10 +15,7 @@ from tests.site.access import PLACES, SLUGS, dress, open_page
 @pytest.fixture(scope="module")
 def here(browser: Browser, site: Any) -> Iterator[Page]:
     """One page for all of this file: Python in it is up."""
-    with browser.new_context() as context:
-        page = context.new_page()
-        access.start(page, site.url)
-        access.live(page)
+    with access.one_page(browser, site.url) as page:
         yield page
 
 
