@@ -6,17 +6,20 @@ import contextlib
 import gzip
 import json
 import os
+import re
 import shutil
+import threading
 from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Any
 
 import pytest
-from playwright.sync_api import Browser, Page
+from playwright.sync_api import Browser, Page, expect
 
 from calc.catalogue import FORMS
+from site_src.build.server import Handler, SiteServer
 from tests.site import engines
-from tests.site.engines import Engine
+from tests.site.engines import PATIENCE, Engine
 
 LIVE = "['live', 'failed'].includes(document.documentElement.dataset.engine)"
 SAFE = "document.documentElement.dataset.offline === 'safe'"
@@ -235,6 +238,52 @@ def test_the_last_answer_is_there_before_python(browser: Browser, own_site) -> N
         mark = page.locator("#oil-blend-answer .from-last-time")
         mark.wait_for(timeout=60_000)
         assert share.get_attribute("data-value") == seen
+
+
+def test_it_does_not_wait_for_the_page_it_belongs_to(browser: Browser, dist: Path) -> None:
+    """The first half of the page is enough; when its own place is there, it goes there."""
+    form = FORMS[-1].slug
+    text = (dist / "index.html").read_text("utf-8")
+    kept = {
+        "made": re.findall('data-made="([^"]*)"', text)[0],
+        "lang": "en",
+        "page": form,
+        "address": "",
+        "title": "Kept title",
+        "html": "<p>Kept answer</p>",
+    }
+    whole = threading.Event()
+
+    class Halting(Handler):
+        def do_GET(self) -> None:  # noqa: N802 - the name http.server calls
+            if self.path != "/":
+                return super().do_GET()
+            before, after = text.encode().split(b'data-page="all"', 1)
+            self.found = True
+            self.send_response(200)
+            self.send_header("Content-Type", "text/html; charset=utf-8")
+            self.end_headers()
+            self.wfile.write(before + b'data-page="all"' + after[: len(after) // 9])
+            self.wfile.flush()
+            whole.wait(PATIENCE)
+            return self.wfile.write(after[len(after) // 9 :])
+
+    with SiteServer(dist, handler=Halting) as server, browser.new_context() as context:
+        threading.Thread(target=server.serve_forever, args=(0.02,), daemon=True).start()
+        page = context.new_page()
+        page.goto(server.address + "licences.html")
+        page.evaluate("kept => localStorage['damper-bench-last'] = JSON.stringify(kept)", kept)
+        page.route("**/worker.js", lambda route: None)  # Python never comes up
+        page.goto(f"{server.address}#{form}", wait_until="commit")
+        alone = page.locator("main > .page:not([data-page])")
+        expect(alone.locator(".answer")).to_contain_text("Kept answer")
+        expect(alone.locator("h2")).to_have_text("Kept title")
+        assert page.locator("[data-page]:visible").count() == 0
+        whole.set()
+        expect(page.locator(f"#{form}-answer")).to_contain_text("Kept answer")
+        assert alone.count() == 0
+        assert page.locator("[data-page]:visible").count() == 1
+        server.shutdown()
 
 
 @pytest.mark.parametrize("still", [True, False], ids=["still", "changed elsewhere since"])
