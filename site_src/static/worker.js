@@ -16,6 +16,7 @@
 const HOME = "/app";
 /** In the edition that is one file: addresses of all parts by name. @type {Record<string, string>} */
 const PARTS = self.parts ?? {};
+const SMALL = 100; // bytes
 const EMPTY_ZIP = new Uint8Array([0x50, 0x4b, 5, 6, ...Array(18).fill(0)]);
 const fetchAnything = self.fetch.bind(self);
 
@@ -40,6 +41,24 @@ function unpacked(response) {
 }
 
 /**
+ * The runtime wraps some 260 functions one by one, each in a small module of its own, but those with
+ * the same signature are the same to the byte: each is made once.
+ */
+function compileOnce() {
+  /** @type {Map<string, WebAssembly.Module>} */
+  const made = new Map();
+  WebAssembly.Module = new Proxy(WebAssembly.Module, {
+    construct(Module, [bytes]) {
+      if (bytes.byteLength > SMALL) return new Module(bytes);
+      const key = String(bytes);
+      const module = made.get(key) ?? new Module(bytes);
+      made.set(key, module);
+      return module;
+    },
+  });
+}
+
+/**
  * Fetch and compile everything at once. The runtime would do it later, one after the other, and
  * asks for its parts by names that are not ours: it gets what is on its way already.
  * @param {string} runtime address of pyodide.js @param {Record<string, Response>} [instead] by name
@@ -51,6 +70,7 @@ function begin(runtime, instead = {}) {
     const module = await compiled;
     return { module, instance: await WebAssembly.instantiate(module, imports) };
   };
+  compileOnce();
   const ready = { "pyodide.asm.wasm": new Response(), ...instead };
   self.fetch = async (address) => ready[named(String(address))] ?? get(String(address));
   const script = (/** @type {string} */ name) => import(PARTS[name] ?? beside(name));
@@ -74,10 +94,10 @@ async function start(runtime, app) {
 
 /** From the image. @param {string} runtime @param {string} image @returns {Promise<Live>} */
 async function restore(runtime, image) {
+  const told = get(image).then((response) => /** @type {Promise<Facts>} */ (response.json())); // small: first
   const { indexURL, scripts, broken } = begin(runtime, {
     "python_stdlib.zip": new Response(EMPTY_ZIP), // all of it is in the image
   });
-  const told = get(image).then((response) => /** @type {Promise<Facts>} */ (response.json()));
   const whole = checked(told, image.replace(/json$/, "packed"));
   whole.catch(() => {}); // who waits for it is told
   const [facts, [{ loadPyodide }, { default: create }]] = await Promise.all([told, scripts]);
