@@ -28,6 +28,7 @@ const PLACES = {
   cars: () => import("./cars.js"),
   sheet: () => import("./sheet.js"),
 };
+const PATIENCE = 20_000; // ms
 const LINK = "#car="; // an address that carries a car
 /** @type {Record<string, number>} the newest question of each page; late replies are dropped */
 const newest = {};
@@ -201,7 +202,8 @@ const OFFLINE = {
   update: tr("A new version is ready."),
 };
 
-watch((now, { share, accept }) => {
+/** @type {Parameters<typeof watch>[0]} */
+function sayOffline(now, { share, accept }) {
   const line = byId("offline-state");
   line.textContent = OFFLINE[now] + (share ? ` ${percent(share)}` : "");
   if (now === "safe") install.offer();
@@ -211,7 +213,15 @@ watch((now, { share, accept }) => {
   button.textContent = tr("Change to it");
   button.addEventListener("click", accept);
   line.append(" ", button);
-});
+}
+
+/** See that everything is on this device; not before Python is up, because that fetches the same. */
+let watchOnce = () => {
+  watchOnce = () => {};
+  watch(sayOffline);
+};
+setTimeout(() => watchOnce(), PATIENCE);
+const fromDevice = Boolean(navigator.serviceWorker?.controller); // and nothing has been fetched
 
 root.dataset.engine = "starting";
 runTimer();
@@ -249,6 +259,7 @@ try {
   );
   console.error(error);
 }
+watchOnce();
 if (root.dataset.engine === "live") {
   await receive(address);
   (await import("./backup.js")).tell();
@@ -256,3 +267,4 @@ if (root.dataset.engine === "live") {
 }
 // What cannot be seen yet need not be ready before the answer is.
 for (const form of forms) if (form !== first) setTimeout(fill, 0, form, {});
+if (fromDevice) (await import("./practice.js")).practise(forms.map(question));
