@@ -4,10 +4,11 @@
 
 Three sites on loopback, each kept by a service worker: a page that starts the untouched runtime
 and works out one formula; this one; a page that does the same formula in JavaScript. Each sample
-is a new browser with a new profile: a first visit, then, with the server stopped, a start of the
-browser anew (WebKit's driver keeps nothing between two browsers: there the page is opened anew in
-the same one). Chromium/4 stops all processes of the browser three quarters of the time, because
-the protocol's own throttling does not reach workers. Prints medians in ms and ratios.
+is a new browser with a new profile: a first visit, a second one that stays open for a while, then,
+with the server stopped, a start of the browser anew, which comes to rest before the page is asked
+for. WebKit's driver keeps nothing between two browsers: there the page is opened anew in the same
+one. Chromium/4 stops all processes of the browser three quarters of the time, because the
+protocol's own throttling does not reach workers. Prints medians in ms and ratios.
 """
 
 from __future__ import annotations
@@ -40,6 +41,8 @@ from tests.site import engines  # noqa: E402
 from tests.site.engines import Engine  # noqa: E402
 
 RUN, STOP = 0.010, 0.030  # s
+REST = 2.5  # s, in which a browser that was started comes to rest
+STAY = 12  # s on a page, in which a browser keeps what it compiled
 HTML = """<!doctype html><html data-engine="starting"><meta charset="utf-8"><title>Bench</title>
 <p>Answer: <output id="answer">418.33</output></p><script type="module" src="page.js"></script>"""
 KEEP = """
@@ -73,7 +76,8 @@ self.addEventListener("fetch", (event) => event.respondWith(
   caches.match(event.request).then((kept) => kept ?? fetch(event.request))));
 """
 FORM = "#oil-blend"  # where our page has an answer to give; the other two take no notice
-LIVE = "performance.getEntriesByName('engine-live').length"
+LIVE = """performance.getEntriesByName('engine-live').length
+&& performance.getEntriesByName('first-contentful-paint').length"""
 SAFE = "document.documentElement.dataset.offline === 'safe'"
 # What was asked last is answered before the page is ready for another question.
 TIMES = """const of = (name) => performance.getEntriesByName(name)[0]?.startTime ?? NaN;
@@ -210,12 +214,13 @@ class Sample:
         threading.Thread(target=server.serve_forever, args=(0.02,), daemon=True).start()
         page = server.address + FORM
         with self.start(profile) as engine:
+            time.sleep(REST)
             first = self.timed(engine, profile, page)
             engine.wait(SAFE)
             engine.open("about:blank")
             engine.open(page)  # the engine keeps compiled code of a page seen twice
             engine.wait(LIVE)
-            time.sleep(3)
+            time.sleep(STAY)
             server.shutdown()
             server.server_close()
             if self.engine == "WebKit":
@@ -223,6 +228,7 @@ class Sample:
                 again = self.timed(engine, profile, page)
         if self.engine != "WebKit":
             with self.start(profile) as engine:
+                time.sleep(REST)
                 again = self.timed(engine, profile, page)
         shutil.rmtree(profile, ignore_errors=True)
         return {"first": first, "restart": again}
