@@ -8,7 +8,7 @@ from calc.forms.arm import OTHER_POINTS, point
 from calc.forms.arm_drawing import arm_drawing
 from calc.forms.damper_drawing import damper_drawing
 from calc.forms.motion_ratio_holes import Mounted, figures, now, other, with_scatter
-from calc.forms.motion_ratio_show import plot, table, working
+from calc.forms.motion_ratio_show import plot, tables, working
 from calc.forms.shared import end_word, opened, plastic, side_word, springs_off
 from calc.hand import to_step, turn_words, way_words
 from calc.language import later, tr
@@ -54,7 +54,7 @@ def solve(given: Given) -> Answer:
     return Answer(
         steps=_steps(given, exact, turns, moved.higher),
         quantities=(*_quantities(given, doubted), off),
-        tables=(table(given, here, moved),),
+        tables=tables(given, here, moved),
         plots=(plot(given, here, moved),),
         cautions=(*_cautions(given, here, moved), springs_off(), plastic(), opened()),
         working=working(given, here, moved, shift),
@@ -81,7 +81,7 @@ def _one(given: Given, here: Mounted) -> Answer:
     return Answer(
         steps=(step,),
         quantities=_quantities(given, doubted),
-        tables=(table(given, here, None),),
+        tables=tables(given, here, None),
         plots=(plot(given, here, None),),
         cautions=(*_cautions(given, here, here), springs_off()),
         working=working(given, here, None, 0.0),

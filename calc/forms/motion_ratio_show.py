@@ -1,5 +1,6 @@
 """Tables, plot and working of the motion ratio form: the ratio over the whole travel."""
 
+from collections.abc import Sequence
 from math import isinf
 
 from calc.answer import Axis, Curve, Mark, Plot, Table, Working
@@ -20,32 +21,37 @@ def _rises(low: float, high: float, count: int) -> list[float]:
     return sorted({0.0, *(rise for rise in made if abs(rise) > step / 4)})
 
 
-def table(given: Given, here: Mounted, moved: Mounted | None) -> Table:
-    """Both holes side by side over all that either lets the wheel travel."""
+def tables(given: Given, here: Mounted, moved: Mounted | None) -> tuple[Table, ...]:
+    """One for each hole, at the same wheel rises as far as each lets the wheel travel."""
     holes = [here] if moved is None else [here, moved]
     low, high = min(m.hole.low for m in holes), max(m.hole.high for m in holes)
     rises = _rises(low, high, _ROWS)
-    rows = []
-    for rise in rises:
-        cells = zip(*(_cells(given, each, rise) for each in holes), strict=True)
-        rows.append((given.bare(rise, "length", 1), *(cell for pair in cells for cell in pair)))
-    title = tr("Over the travel of the wheel, full droop to full bump")
-    return Table(title, _heads(given, moved is not None), tuple(rows), mark=rises.index(0.0))
+    titles = (
+        tr("Over the travel of the wheel, full droop to full bump"),
+        tr("The same in the other hole"),
+    )
+    return tuple(
+        _table(given, each, rises, title) for each, title in zip(holes, titles, strict=False)
+    )
 
 
-def _heads(given: Given, two: bool) -> tuple[str, ...]:
+def _table(given: Given, each: Mounted, rises: Sequence[float], title: str) -> Table:
+    hole = each.hole
+    mine = [rise for rise in rises if hole.low - _HAIR <= rise <= hole.high + _HAIR]
     length, rate = given.symbol("length"), given.symbol("rate")
-    heads = [tr("Wheel up {unit}", unit=length)]
-    for name in (tr("Ratio"), tr("Damper {unit}", unit=length), tr("At wheel {unit}", unit=rate)):
-        heads += [name, tr("other hole")] if two else [name]
-    return tuple(heads)
+    heads = (
+        tr("Wheel up {unit}", unit=length),
+        tr("Ratio"),
+        tr("Damper {unit}", unit=length),
+        tr("At wheel {unit}", unit=rate),
+    )
+    rows = tuple((given.bare(rise, "length", 1), *_cells(given, each, rise)) for rise in mine)
+    return Table(title, heads, rows, mark=mine.index(0.0))
 
 
 def _cells(given: Given, each: Mounted, rise: float) -> tuple[str, ...]:
-    """Ratio, damper travel and wheel rate; blank where this hole does not let the wheel go."""
+    """Ratio, damper travel and wheel rate."""
     hole = each.hole
-    if not hole.low - _HAIR <= rise <= hole.high + _HAIR:
-        return "", "", ""
     spot = hole.at(rise)
     bound = isinf(_spring_rate(each, rise))
     return (
