@@ -6,7 +6,7 @@ from dataclasses import dataclass, field, replace
 from fractions import Fraction
 
 from calc.language import later, spoken, tr
-from calc.units import KINDS, METRIC, NBSP, Unit, entry_text, names, spelt, tidy, unit_of
+from calc.units import KINDS, METRIC, NBSP, Unit, entry_text, names, spelt, spoken_symbol, tidy, unit_of
 
 
 class NotANumber(ValueError):
@@ -76,7 +76,7 @@ def _find_unit(symbol: str, units: tuple[Unit, ...], default: Unit) -> Unit:
         known = names(unit)
         if symbol in known or symbol.lower() in (name.lower() for name in known):
             return unit
-    listed = ", ".join(unit.symbol for unit in units if unit.symbol) or tr("no unit")
+    listed = ", ".join(spoken_symbol(unit) for unit in units if unit.symbol) or tr("no unit")
     raise NotANumber(
         tr("“{symbol}” is not a unit known here; known: {known}", symbol=symbol, known=listed)
     )

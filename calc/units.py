@@ -121,17 +121,18 @@ def unit_of(kind: str, system: str) -> Unit:
 
 def symbol_text(kind: str, system: str = METRIC) -> str:
     """The symbol of the unit in which a kind is shown: "mm"; a word in the language spoken."""
-    return _symbol(unit_of(kind, system))
+    return spoken_symbol(unit_of(kind, system))
 
 
-def _symbol(unit: Unit) -> str:
+def spoken_symbol(unit: Unit) -> str:
+    """The symbol of a unit; a word in the language spoken."""
     return tr("turns", sense="unit") if unit.word else unit.symbol
 
 
 def names(unit: Unit) -> tuple[str, ...]:
     """All by which a unit is understood; first what it is called where it is shown."""
     known = (unit.symbol, *unit.also)
-    return (_symbol(unit), *map(tr, known), *known) if unit.word else known
+    return (spoken_symbol(unit), *map(tr, known), *known) if unit.word else known
 
 
 def spelt(number: str) -> str:
@@ -177,7 +178,7 @@ def show(value: float, kind: str, system: str = METRIC, decimals: int | None = N
     if kind == "turns" and decimals is None:
         return turns_text(value)
     unit = unit_of(kind, system)
-    return number_text(value, kind, system, decimals) + gap(unit) + _symbol(unit)
+    return number_text(value, kind, system, decimals) + gap(unit) + spoken_symbol(unit)
 
 
 def gap(unit: Unit) -> str:

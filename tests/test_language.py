@@ -396,5 +396,5 @@ def test_the_log_is_said_in_every_language(code: str) -> None:
     assert shown.home and "{" not in str(shown)
     assert "-0.25" in sheet_text and "-0,25" not in sheet_text
     if code == "de":
-        assert shown.corners[0].looked.startswith("Markierung geprüft")
+        assert shown.corners[0].looked.startswith("Marke geprüft")
         assert shown.home[0].text.startswith("Vorne links: 1/4\u00a0Umdrehung nach unten")
