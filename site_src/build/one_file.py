@@ -130,14 +130,14 @@ def _with_pages(page: str, others: Mapping[str, tuple[str, str]]) -> str:
     """All other pages as pages of the one page, and links to them."""
     sections = []
     for path, (name, text) in others.items():
-        ((kind, lang, body),) = re.findall(
-            r'<main class="(\w+)"( lang="\w+")?[^>]*>(.*)</main>', text, re.DOTALL
+        ((kind, more, body),) = re.findall(
+            r'<main class="(\w+)"([^>]*)>(.*)</main>', text, re.DOTALL
         )
         body = re.sub(r'href="(?:\.\./)?index(?:\.\w\w)?\.html#', 'href="#', body)
         folder = "guides-" if path.startswith("guides/") else ""
         body = re.sub(r'href="([\w-]+)(?:\.\w\w)?\.html', rf'href="#{folder}\1', body)
         sections.append(
-            f'<section class="page {kind}"{lang} data-page="{name}" id="{name}">{body}</section>'
+            f'<section class="page {kind}"{more} data-page="{name}" id="{name}">{body}</section>'
         )
     page = page.replace("</main>", "\n".join([*sections, "</main>"]), 1)
     for path, (name, _) in others.items():
