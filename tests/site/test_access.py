@@ -1,7 +1,8 @@
 """axe-core finds nothing against WCAG 2.2 A and AA and best practice, on any page, in any state.
 
 Every form is looked at answered, emptied and with a wrong entry, on a phone in light; all pages in
-two more pairs of width and look, which together come to all of them; and whatever asks something.
+two more pairs of width and look, which together come to all of them, in each other language in one;
+and whatever asks something.
 """
 
 from __future__ import annotations
@@ -12,7 +13,9 @@ from typing import Any
 import pytest
 from playwright.sync_api import Browser, BrowserContext, Page
 
+from calc.language import ENGLISH, NAMES
 from site_src import guide
+from site_src.languages import named
 from tests.site import access
 from tests.site.access import PLACES, SLUGS, WIDTHS, dress, open_page, violations
 
@@ -37,6 +40,14 @@ SAMPLES = [
 def here(browser: Browser, site: Any) -> Iterator[Page]:
     """One page for all forms of this file: Python in it is up."""
     with access.one_page(browser, site.url) as page:
+        yield page
+
+
+@pytest.fixture(scope="module", params=[code for code in NAMES if code != ENGLISH])
+def elsewhere(browser: Browser, site: Any, request: pytest.FixtureRequest) -> Iterator[Page]:
+    """One page for all forms in another language."""
+    address = site.url + named("index.html", request.param)
+    with access.one_page(browser, address) as page:
         yield page
 
 
@@ -76,6 +87,14 @@ def test_other_widths_and_looks(here: Page, number: int) -> None:
         dress(here, *sample)
         found[sample] = violations(here, sample[1])
     assert {sample: some for sample, some in found.items() if some} == {}
+
+
+@pytest.mark.parametrize("number", range(len(SLUGS) + len(PLACES)))
+def test_other_languages(elsewhere: Page, number: int) -> None:
+    open_page(elsewhere, [*SLUGS, *PLACES][number])
+    width, look = SAMPLES[number % len(SAMPLES)]
+    dress(elsewhere, width, look)
+    assert violations(elsewhere, look) == []
 
 
 @pytest.mark.parametrize("ask", access.ASKED)
