@@ -6,7 +6,18 @@ from dataclasses import dataclass, field, replace
 from fractions import Fraction
 
 from calc.language import later, spoken, tr
-from calc.units import KINDS, METRIC, NBSP, Unit, entry_text, names, spelt, spoken_symbol, tidy, unit_of
+from calc.units import (
+    KINDS,
+    METRIC,
+    NBSP,
+    Unit,
+    entry_text,
+    names,
+    spelt,
+    spoken_symbol,
+    tidy,
+    unit_of,
+)
 
 
 class NotANumber(ValueError):
