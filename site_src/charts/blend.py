@@ -18,7 +18,7 @@ _BARS, _CAP = 164.0, 1.5  # where the first bar stands; half the width of its en
 
 def blend(paper: Paper) -> Chart:
     """Viscosity of any share of two oils, and the share for any viscosity."""
-    left_x, right_x = (10.0, 48.5) if paper.small else (14.0, 144.0)
+    left_x, right_x = (10.5, 48.5) if paper.small else (14.0, 144.0)
     left = spread(left_x, math.log10(GRADE[0]), math.log10(GRADE[1]), paper.height)
     right = Upright(right_x, left.zero, left.slope)
     side = log_side(paper, left, *GRADE, "viscosity")
