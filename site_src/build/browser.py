@@ -34,6 +34,8 @@ QUIET = (
     "--no-first-run",
     f"--disable-features={','.join(UNWANTED)}",
 )
+# As wide as Helvetica, which sheets and charts are laid out in; a bare Debian has wider ones only.
+LETTERS, LETTERS_PACKAGE = ("Arial", "Helvetica", "Liberation Sans"), "fonts-liberation"
 NONE_FOUND = (
     "The browser tests need Chromium and there is none: run `playwright install chromium` "
     "or install the package chromium."
@@ -52,9 +54,18 @@ def launch(playwright: Playwright) -> Browser:
 
 
 def find(playwright: Playwright) -> str | None:
-    """Where Chromium is; None for Playwright's own."""
+    """Where Chromium is; None for Playwright's own. Sees to the letters that it needs, too."""
+    if not _has_letters():
+        debian_install(LETTERS_PACKAGE)
     own = Path(playwright.chromium.executable_path)
     return None if own.exists() or _fetch_own(own) else _on_machine()
+
+
+def _has_letters() -> bool:
+    if not shutil.which("fc-list"):
+        return sys.platform != "linux"
+    listed = subprocess.run(["fc-list", ":", "family"], capture_output=True, text=True, check=False)
+    return any(name in listed.stdout for name in LETTERS)
 
 
 def _fetch_own(own: Path) -> bool:
