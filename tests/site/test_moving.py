@@ -226,9 +226,8 @@ def test_back_leads_to_the_page_before_with_its_choices(visitor: Visitor, site: 
 
 
 def test_back_leads_to_where_one_had_scrolled(phone: Page) -> None:
-    phone.evaluate(
-        "scrollTo({ top: 600, behavior: 'instant' })"
-    )  # a wheel would roll on for a while
+    phone.locator("#offline-state:not(:empty)").wait_for()  # a line that comes late, above
+    phone.evaluate("scrollTo({ top: 600, behavior: 'instant' })")
     expect(phone.locator("h2:visible")).not_to_be_in_viewport()
     there = phone.evaluate("scrollY")
     phone.locator('#doors a[href="#spring-swap"]').click()
