@@ -7,6 +7,7 @@ import shutil
 import subprocess
 import sys
 from contextlib import suppress
+from functools import cache
 from importlib.metadata import version
 from pathlib import Path
 
@@ -55,17 +56,19 @@ def launch(playwright: Playwright) -> Browser:
 
 def find(playwright: Playwright) -> str | None:
     """Where Chromium is; None for Playwright's own. Sees to the letters that it needs, too."""
-    if not _has_letters():
-        debian_install(LETTERS_PACKAGE)
+    _see_to_letters()
     own = Path(playwright.chromium.executable_path)
     return None if own.exists() or _fetch_own(own) else _on_machine()
 
 
-def _has_letters() -> bool:
-    if not shutil.which("fc-list"):
-        return sys.platform != "linux"
-    listed = subprocess.run(["fc-list", ":", "family"], capture_output=True, text=True, check=False)
-    return any(name in listed.stdout for name in LETTERS)
+@cache  # a browser may be started hundreds of times
+def _see_to_letters() -> None:
+    there = ""
+    if shutil.which("fc-list"):
+        command = ["fc-list", ":", "family"]
+        there = subprocess.run(command, capture_output=True, text=True, check=False).stdout
+    if not any(name in there for name in LETTERS):
+        debian_install(LETTERS_PACKAGE)
 
 
 def _fetch_own(own: Path) -> bool:
