@@ -73,9 +73,9 @@ class SiteServer(ThreadingHTTPServer):
 
 
 @contextmanager
-def serving(root: Path) -> Iterator[str]:
+def serving(root: Path, handler: type[Handler] = Handler) -> Iterator[str]:
     """The address of the site in the folder, for as long as it is wanted."""
-    with SiteServer(root) as server:
+    with SiteServer(root, handler=handler) as server:
         threading.Thread(target=server.serve_forever, daemon=True).start()
         try:
             yield server.address

@@ -17,7 +17,7 @@ import pytest
 from playwright.sync_api import Browser, Page, expect
 
 from calc.catalogue import FORMS
-from site_src.build.server import Handler, SiteServer
+from site_src.build.server import Handler, serving
 from tests.site import engines
 from tests.site.engines import PATIENCE, Engine
 
@@ -268,13 +268,12 @@ def test_it_does_not_wait_for_the_page_it_belongs_to(browser: Browser, dist: Pat
             whole.wait(PATIENCE)
             return self.wfile.write(after[len(after) // 9 :])
 
-    with SiteServer(dist, handler=Halting) as server, browser.new_context() as context:
-        threading.Thread(target=server.serve_forever, args=(0.02,), daemon=True).start()
+    with serving(dist, Halting) as address, browser.new_context() as context:
         page = context.new_page()
-        page.goto(server.address + "licences.html")
+        page.goto(f"{address}licences.html")
         page.evaluate("kept => localStorage['damper-bench-last'] = JSON.stringify(kept)", kept)
         page.route("**/worker.js", lambda route: None)  # Python never comes up
-        page.goto(f"{server.address}#{form}", wait_until="commit")
+        page.goto(f"{address}#{form}", wait_until="commit")
         alone = page.locator("main > .page:not([data-page])")
         expect(alone.locator(".answer")).to_contain_text("Kept answer")
         expect(alone.locator("h2")).to_have_text("Kept title")
@@ -283,7 +282,25 @@ def test_it_does_not_wait_for_the_page_it_belongs_to(browser: Browser, dist: Pat
         expect(page.locator(f"#{form}-answer")).to_contain_text("Kept answer")
         assert alone.count() == 0
         assert page.locator("[data-page]:visible").count() == 1
-        server.shutdown()
+
+
+def test_python_practises_when_it_comes_from_the_device(browser: Browser, own_site) -> None:
+    """Not on the first visit, whose runtime the browser keeps no compiled code of."""
+    practised = "localStorage['damper-bench-practised']"
+    made = "JSON.stringify(document.documentElement.dataset.made)"
+    with browser.new_context() as context:
+        page = context.new_page()
+        engine = Chromium(page)
+        asked: list[str] = []
+        page.on("request", lambda request: asked.append(request.url))
+        engine.open(own_site.url + "#oil-blend")
+        engine.wait(SAFE)
+        assert not [url for url in asked if url.endswith("/practice.js")]
+        engine.open("about:blank")
+        engine.open(own_site.url + "#oil-blend")
+        engine.wait(LIVE)
+        assert not engine.script(f"return {practised}")
+        engine.wait(f"{practised} === {made}")
 
 
 @pytest.mark.parametrize("still", [True, False], ids=["still", "changed elsewhere since"])
