@@ -98,6 +98,7 @@ def _index(build: BuildInfo, made: str) -> tuple[str, list[pictured.Picture]]:
         kinds=kinds(everything_asked),
         drawings=drawings,
         script_words=words.of_scripts(),
+        decimal=spoken().decimal,
         **languages.here("index.html"),
         **garage.at_build(),
         **ready.choices(),

@@ -36,7 +36,8 @@ from site_src.build.runtime import (
 from site_src.build.toolchain import ROOT
 
 STATIC = ROOT / "site_src" / "static"
-# One file for the browser, in this order.
+# What runs before the page is read, and the styles: one file for the browser each, in this order.
+HEAD = ("early.js", "language.js", "look.js", "last.js")
 STYLES = ROOT / "site_src" / "styles"
 STYLE_ORDER = ("tokens", "shell", "fields", "answer", "garage", "text", "moving")
 # Static files that live at the root of the site, under names that cannot change.
@@ -68,6 +69,7 @@ def assemble(packages: Path, date: str) -> tuple[BuildInfo, dict[str, bytes]]:
     runtime_folder = f"py-{digest(runtime)}"
     shell = {name: content for name, content in static.items() if name not in (MANIFEST, WORKER)}
     shell |= {"app.zip": app, **image.files(made, runtime_folder)}
+    shell["head.js"] = b"\n".join(static[name] for name in HEAD)
     shell["style.css"] = style()
     shell[database.NAME] = database.script(packages)
     shell |= {code + PACKED: _words(code) for code in NAMES if code != ENGLISH}

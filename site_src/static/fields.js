@@ -20,11 +20,6 @@ const KINDS = Object.fromEntries(
   }),
 );
 
-/** @type {Record<string, string>} */
-const signs = {};
-/** Of the page's language. */
-const decimalSign = () => (signs[root.lang] ??= new Intl.NumberFormat(root.lang).format(0.5)[1]);
-
 /** @param {Element} field @returns {HTMLInputElement} */
 export const inputOf = (field) => /** @type {any} */ (field.querySelector("input"));
 
@@ -73,7 +68,7 @@ export function scaleOf(field) {
     steps: own[input.form?.id ?? ""]?.[input.name] ?? steps,
     low: lows[inches ? 1 : 0],
     signed,
-    mark: decimalSign(),
+    mark: root.dataset.decimal ?? ".",
   };
 }
 
@@ -88,8 +83,12 @@ export function ownUnit(field, { mark }) {
 /** Take the steps of the user's tools. @param {HTMLFormElement} form @param {Record<string, string[]>} steps */
 export const tune = (form, steps) => (own[form.id] = steps);
 
+/** Forms that were dressed once. @type {Set<ParentNode>} */
+const dressed = new Set();
+
 /** Give every field of a form what needs a script: a name to go to, a number pad, a unit to press. @param {ParentNode} within */
 export function dress(within) {
+  if (within instanceof HTMLFormElement) dressed.add(within);
   for (const field of all(".field", within)) {
     const input = inputOf(field);
     input.id ||= `${input.form?.id}-${input.name}`;
@@ -116,10 +115,9 @@ function button(unit) {
   return made;
 }
 
-for (const input of /** @type {HTMLInputElement[]} */ (all(".field input"))) input.id = `${input.form?.id}-${input.name}`;
-/** One form at a time: all at once would keep a slow phone from answering a touch. @param {string} which */
-const dressEach = (which) => all(which).forEach((form) => setTimeout(dress, 0, form));
-dressEach("form:not(.fields)"); // the others are dressed as they are filled
+// The others are dressed as they are filled.
+for (const form of all("form:not(.fields)")) setTimeout(dress, 0, form);
 new MutationObserver(([{ oldValue }]) => {
-  if (oldValue !== root.dataset.system) dressEach("form");
+  // One at a time: all at once would keep a slow phone from answering a touch.
+  if (oldValue !== root.dataset.system) for (const form of dressed) setTimeout(dress, 0, form);
 }).observe(root, { attributeFilter: ["data-system"], attributeOldValue: true });

@@ -9,6 +9,7 @@
 
 import { shownWith, textOf } from "./conditions.js";
 import { all, byId } from "./dom.js";
+import { prepare as ready } from "./filling.js";
 
 const MOST = 40;
 const FORM = 0; // ranks: what stands first among equals
@@ -89,7 +90,7 @@ export function prepare() {
   guides ??= parts();
   guides.then((more) => {
     entries = [...here, ...more];
-    if (input.value) look();
+    if (input.value && !list.contains(document.activeElement)) look(); // not away from under the cursor
   });
 }
 
@@ -125,11 +126,18 @@ function count(number) {
 function result({ name, about, href, field }) {
   const [item, link, strong, span] = ["li", "a", "strong", "span"].map((tag) => document.createElement(tag));
   strong.textContent = name;
-  span.textContent = [about, field && shownWith(field, list.dataset.shown ?? "")].filter(Boolean).join(". ");
+  span.textContent = [about, field && condition(field)].filter(Boolean).join(". ");
   link.setAttribute("href", href);
   link.append(strong, " ", span);
   item.append(link);
   return item;
+}
+
+/** What shows a field that is not shown, as its form stands. @param {Element} field */
+function condition(field) {
+  const form = field.closest("form");
+  if (form) ready(form);
+  return shownWith(field, list.dataset.shown ?? "");
 }
 
 /** Look for what an address names; nothing is no search, and an empty text the beginning of one. @param {string | null} text */

@@ -13,6 +13,7 @@
 
 import { choice, shownWith, unmet } from "./conditions.js";
 import { all, byId, notice } from "./dom.js";
+import { prepare } from "./filling.js";
 import { put, recall } from "./local.js";
 import { remember, state, type } from "./store.js";
 
@@ -70,8 +71,12 @@ export function show(starting = false) {
   const page = /** @type {HTMLElement} */ (pageOf(name) ?? pageOf(state.last) ?? pages[0]);
   for (const other of pages) other.classList.toggle("open", other === page);
   const wanted = nameOf(page);
-  const form = page.querySelector("form.fields");
-  if (form) choose(/** @type {HTMLFormElement} */ (form), query);
+  const form = /** @type {HTMLFormElement | null} */ (page.querySelector("form.fields"));
+  if (form) {
+    choose(form, query);
+    prepare(form);
+    nameChoices(form);
+  }
   markCurrent(wanted);
   remember({ last: wanted });
   if (wanted === "all") {
@@ -132,8 +137,7 @@ function choose(form, query) {
 
 /** Let the address name the choices made in the open form. @param {HTMLFormElement} form */
 export function nameChoices(form) {
-  const { name } = read(location.hash);
-  if (form.id !== open() || (location.hash && name !== form.id)) return;
+  if (form.id !== open() || (location.hash && read(location.hash).name !== form.id)) return;
   const made = new URLSearchParams();
   for (const name of choices(form)) {
     const chosen = choice(form, name).find(({ checked }) => checked);

@@ -2,11 +2,11 @@
 /** The page: shows one form at a time, asks Python what it answers, keeps what was typed. */
 
 import { Refusal, again, ask, shown, up } from "./ask.js";
-import { unmet } from "./conditions.js";
 import { Trouble } from "./db.js";
 import { all, byId, mark, notice, undo } from "./dom.js";
 import * as entering from "./entering.js";
-import { dress, tune } from "./fields.js";
+import { tune } from "./fields.js";
+import { arrange, fill } from "./filling.js";
 import * as install from "./install.js";
 import { nameChoices, open, show } from "./moving.js";
 import { watch } from "./offline.js";
@@ -63,49 +63,11 @@ async function refresh() {
   sayWhose();
   tune(form, reply.steps);
   fill(form, reply.filled);
+  nameChoices(form);
   mark(form, reply.problems);
 }
 
 const sayWhose = () => (byId("engine-state").textContent = (state.car?.demo ?? true) ? DEMO : "");
-
-/** Put the car's values in every field that was not typed in. @param {HTMLFormElement} form @param {Record<string, string>} texts */
-function fill(form, texts) {
-  const typed = state.typed[form.id] ?? {};
-  const filled = Object.entries({ ...texts, ...typed }).filter(([, text]) => text);
-  for (const rows of /** @type {HTMLElement[]} */ (all("[data-grows]", form))) {
-    const mine = filled.filter(([name]) => name.startsWith(`${rows.dataset.grows}.`));
-    const needed = Math.max(0, ...mine.map(([name]) => Number(name.split(".")[1])));
-    while (all(".row", rows).length < needed && grow(rows));
-  }
-  for (const input of /** @type {HTMLInputElement[]} */ (all("input", form))) {
-    const text = typed[input.name] ?? texts[input.name];
-    if (input.type === "radio") input.checked = text === undefined ? input.checked : text === input.value;
-    else if (text !== undefined && input !== document.activeElement) input.value = text;
-    input.closest(".field")?.classList.toggle("typed", input.name in typed);
-  }
-  arrange(form);
-  entering.renew();
-}
-
-/** Show the fields that belong to the choices made, and one empty row more than are filled. @param {HTMLFormElement} form */
-function arrange(form) {
-  for (const part of /** @type {HTMLElement[]} */ (all("[data-when]", form))) part.hidden = unmet(part, form).length > 0;
-  for (const rows of /** @type {HTMLElement[]} */ (all("[data-grows]", form))) {
-    const last = all(".row", rows).at(-1);
-    if (!last || /** @type {HTMLInputElement[]} */ (all("input", last)).some(({ value }) => value)) grow(rows);
-  }
-  dress(form);
-  nameChoices(form);
-}
-
-/** One row more, if there is room. @param {HTMLElement} rows */
-function grow(rows) {
-  const count = all(".row", rows).length;
-  if (count >= Number(rows.dataset.most)) return false;
-  const html = all("template", rows)[0].innerHTML.replaceAll("{row}", String(count + 1));
-  rows.insertAdjacentHTML("beforeend", html);
-  return true;
-}
 
 /** @param {HTMLFormElement} form @param {"keep" | "done"} what */
 async function write(form, what) {
@@ -158,6 +120,7 @@ for (const form of forms) {
     const { name, value } = /** @type {HTMLInputElement} */ (target);
     type(form.id, name, value);
     arrange(form);
+    nameChoices(form);
     refresh();
   });
 }
@@ -242,8 +205,6 @@ byId("engine-state").textContent = root.dataset.last
   ? tr("Python is starting; until then the answer is from last time.")
   : tr("Python is starting; until then the answers are for the demo car.");
 show(true);
-const first = forms.find(({ id }) => id === open());
-if (first) fill(first, {});
 try {
   const answered = refresh().catch((error) => {
     if (!(error instanceof Refusal)) throw error;
@@ -265,6 +226,4 @@ if (root.dataset.engine === "live") {
   (await import("./backup.js")).tell();
   await Promise.all([import("./readout.js"), import("./folds.js")]);
 }
-// What cannot be seen yet need not be ready before the answer is.
-for (const form of forms) if (form !== first) setTimeout(fill, 0, form, {});
 if (fromDevice) (await import("./practice.js")).practise(forms.map(question));
