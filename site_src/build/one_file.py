@@ -76,7 +76,9 @@ BEGIN = """
   for (const name of ["runtime", "app", "image", "words"]) {
     addresses[name] = absolute(dataset[name]);
   }
-  globalThis.early = { addresses, launch, worker: launch() };
+  const worker = launch();
+  worker.postMessage(addresses);
+  globalThis.early = { addresses, launch, worker, start: () => {} };
   const NEEDED = /(?<=(?:from |import\\()")\\.\\/([\\w.-]+)(?="(?!\\)\\.))/g; // but not of a type
   const made = {};
   while (!made["shell.js"]) {

@@ -23,17 +23,17 @@ const waiting = new Map();
 let { worker } = early;
 let count = 0;
 /** Settles when Python is up, or cannot be brought up in any way. */
-export const up = begin(early.addresses);
+export const up = begin(early.addresses, () => {}); // early.js starts it
 up.catch(() => {}); // whoever waits for it is told; before that there may be nobody
 /** The reply to the question of last time, which is with Python already. @type {Promise<any> | undefined} */
 export const again = early.asked ? answered(0, JSON.parse(early.asked)) : undefined;
 again?.catch(() => {});
 
 /**
- * Start Python, from its image if there is one.
- * @param {Addresses} addresses @returns {Promise<void>}
+ * See Python come up, from its image if there is one.
+ * @param {Addresses} addresses @param {() => void} [start] @returns {Promise<void>}
  */
-function begin({ image, ...others }) {
+function begin({ image, ...others }, start = () => worker.postMessage({ ...others, image })) {
   return new Promise((resolve, reject) => {
     /** @param {string} reason */
     function fail(reason) {
@@ -61,7 +61,7 @@ function begin({ image, ...others }) {
         else asked.resolve(data.reply);
       }
     };
-    worker.postMessage({ ...others, image });
+    start();
   });
 }
 
@@ -79,6 +79,7 @@ export function ask(question) {
     early.asked = ""; // from the next time on it is asked anew
     return again;
   }
+  early.start();
   const id = ++count;
   const reply = answered(id, question);
   worker.postMessage({ id, ...question });

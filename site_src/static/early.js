@@ -1,11 +1,12 @@
 // @ts-check
 /**
  * What takes longest sets out before the page has been read: Python in its worker, and the
- * database. No module, so that it runs at once; ask.js takes the worker over.
+ * database. No module, so that it runs at once; ask.js takes the worker over. Where the list of
+ * pages is opened there is nothing to answer yet: Python waits until it is on screen.
  *
  * @typedef {{runtime: string, app: string, image?: string, words?: string, language: string}} Addresses
  *   absolute; `words` are those of the language, English needs none
- * @typedef {{addresses: Addresses, launch: () => Worker, worker: Worker, ask: (question: string) => void,
+ * @typedef {{addresses: Addresses, launch: () => Worker, worker: Worker, start: () => void, ask: (question: string) => void,
  *   asked?: string, answered?: {page: string, question: string}}} Early `asked` is a question that went
  *   to the worker before ask.js came, with the number 0; `answered` the last one whose answer is on screen
  */
@@ -18,13 +19,20 @@
   const script = new URL("worker.js", /** @type {HTMLScriptElement} */ (document.currentScript).src);
   const launch = () => new Worker(script, { type: "module" });
   const worker = launch();
-  worker.postMessage(addresses);
+  let started = false;
+  function start() {
+    if (!started) worker.postMessage(addresses);
+    started = true;
+  }
   /** @type {Early} */
-  const early = { addresses, launch, worker, ask };
+  const early = { addresses, launch, worker, start, ask };
   function ask(/** @type {string} */ question) {
+    start();
     early.asked = question;
     worker.postMessage({ id: 0, ...JSON.parse(question) });
   }
   Object.assign(globalThis, { early });
+  if (/^#(?!all\b)./.test(location.hash)) start();
+  else addEventListener("load", () => (globalThis.requestIdleCallback ?? setTimeout)(start));
   indexedDB?.databases?.().catch(() => {}); // wakes it; who needs it asks again
 })();

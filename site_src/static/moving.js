@@ -24,6 +24,7 @@ const CAR = "car="; // an address that carries a car
 /** Where each page was scrolled to. @type {Record<string, number>} */
 const tops = {};
 let byLink = false;
+let known = false; // what was kept: before that nothing is put into a form
 
 const search = /** @type {HTMLInputElement} */ (byId("find"));
 const finding = () => import("./find.js"); // not needed for the first answer
@@ -65,14 +66,15 @@ function decoded(text) {
   }
 }
 
-/** Open the page that the address names, else the one that was open last. @param {boolean} [starting] */
+/** Open the page that the address names, else the one that was open last. @param {boolean} [starting] what was kept is known now */
 export function show(starting = false) {
   const { name, inside, query } = read(location.hash);
   const page = /** @type {HTMLElement} */ (pageOf(name) ?? pageOf(state.last) ?? pages[0]);
   for (const other of pages) other.classList.toggle("open", other === page);
   const wanted = nameOf(page);
   const form = /** @type {HTMLFormElement | null} */ (page.querySelector("form.fields"));
-  if (form) {
+  known ||= starting;
+  if (form && known) {
     choose(form, query);
     prepare(form);
     nameChoices(form);
