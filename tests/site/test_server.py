@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gzip
 import urllib.error
 import urllib.request
 from pathlib import Path
@@ -23,6 +24,21 @@ def test_the_server_is_a_careful_host(dist: Path, site) -> None:
             assert response.headers["Content-Type"] == kind
             assert response.headers["Content-Security-Policy"] == CSP
             assert keep in response.headers["Cache-Control"]
+
+
+@pytest.mark.parametrize("path", ["", "index.html", "sw.js", "manifest.webmanifest"])
+def test_text_goes_compressed_to_who_can_read_that(dist: Path, site, path: str) -> None:
+    content = (dist / (path or "index.html")).read_bytes()
+    asked = urllib.request.Request(site.url + path, headers={"Accept-Encoding": "br, gzip"})
+    with urllib.request.urlopen(asked) as response:
+        sent = response.read()
+        assert response.headers["Content-Encoding"] == "gzip"
+        assert response.headers["Content-Security-Policy"] == CSP
+        assert len(sent) < len(content)
+        assert gzip.decompress(sent) == content
+    with urllib.request.urlopen(site.url + path) as response:
+        assert response.headers["Content-Encoding"] is None
+        assert response.read() == content
 
 
 @pytest.mark.parametrize("path", ["nothing", "../../../../etc/passwd", "../pyproject.toml"])

@@ -21,6 +21,13 @@ from site_src.build.server import Handler, serving
 from tests.site import engines
 from tests.site.engines import PATIENCE, Engine
 
+STARTED = """
+  const send = Worker.prototype.postMessage;
+  Worker.prototype.postMessage = function (message, ...more) {
+    if (message.runtime) globalThis.started ??= document.readyState;
+    send.call(this, message, ...more);
+  };
+"""
 LIVE = "['live', 'failed'].includes(document.documentElement.dataset.engine)"
 SAFE = "document.documentElement.dataset.offline === 'safe'"
 BOOT = "return document.documentElement.dataset.boot"
@@ -282,6 +289,19 @@ def test_it_does_not_wait_for_the_page_it_belongs_to(browser: Browser, dist: Pat
         expect(page.locator(f"#{form}-answer")).to_contain_text("Kept answer")
         assert alone.count() == 0
         assert page.locator("[data-page]:visible").count() == 1
+
+
+@pytest.mark.parametrize(("address", "then"), [("#oil-blend", "loading"), ("", "complete")])
+def test_python_waits_only_where_nothing_is_asked(
+    browser: Browser, own_site, address: str, then: str
+) -> None:
+    """The list of pages comes before it, a form does not."""
+    with browser.new_context() as context:
+        page = context.new_page()
+        page.add_init_script(STARTED)
+        page.goto(own_site.url + address)
+        expect(page.locator("html")).to_have_attribute("data-engine", "live", timeout=PATIENCE)
+        assert page.evaluate("globalThis.started") == then
 
 
 def test_python_practises_when_it_comes_from_the_device(browser: Browser, own_site) -> None:
