@@ -300,7 +300,8 @@ def test_python_waits_only_where_nothing_is_asked(
         page = context.new_page()
         page.add_init_script(STARTED)
         page.goto(own_site.url + address)
-        expect(page.locator("html")).to_have_attribute("data-engine", "live", timeout=PATIENCE)
+        root = page.locator("html")
+        expect(root).to_have_attribute("data-engine", "live", timeout=1000 * PATIENCE)
         assert page.evaluate("globalThis.started") == then
 
 
