@@ -15,6 +15,12 @@ CHOOSE = "(look) => localStorage.setItem('damper-bench-look', look)"
 PATIENCE = 120_000  # ms
 PAGES = "() => [...document.querySelectorAll('[data-page]')].map((page) => page.dataset.page)"
 
+# A picture of the whole page shows what nobody has scrolled to, and that is not loaded by itself.
+DRAWINGS = """() => Promise.all([...document.querySelectorAll(".open img")].map((drawing) => {
+  drawing.loading = "eager";
+  return drawing.decode();
+}))"""
+
 
 def take(dist: Path, out: Path) -> list[Path]:
     """A picture of each page of the site in `dist`, in the folder `out`."""
@@ -42,6 +48,7 @@ def _pages(browser: Browser, address: str, out: Path, width: int, look: str) -> 
         for name in page.evaluate(PAGES):
             page.goto(f"{address}#{name}")
             page.wait_for_timeout(400)
+            page.evaluate(DRAWINGS)
             path = out / f"{name}-{width}-{look}.png"
             page.screenshot(path=path, full_page=True)
             taken.append(path)
