@@ -77,8 +77,10 @@ BEGIN = """
     addresses[name] = absolute(dataset[name]);
   }
   const worker = launch();
+  const heard = [];
+  worker.onmessage = ({ data }) => heard.push(data);
   worker.postMessage(addresses);
-  globalThis.early = { addresses, launch, worker, start: () => {} };
+  globalThis.early = { addresses, launch, worker, heard, start: () => {} };
   const NEEDED = /(?<=(?:from |import\\()")\\.\\/([\\w.-]+)(?="(?!\\)\\.))/g; // but not of a type
   const made = {};
   while (!made["shell.js"]) {

@@ -22,12 +22,14 @@ const early = Reflect.get(globalThis, "early");
 const waiting = new Map();
 let { worker } = early;
 let count = 0;
-/** Settles when Python is up, or cannot be brought up in any way. */
-export const up = begin(early.addresses, () => {}); // early.js starts it
-up.catch(() => {}); // whoever waits for it is told; before that there may be nobody
 /** The reply to the question of last time, which is with Python already. @type {Promise<any> | undefined} */
 export const again = early.asked ? answered(0, JSON.parse(early.asked)) : undefined;
 again?.catch(() => {});
+/** Settles when Python is up, or cannot be brought up in any way. */
+export const up = begin(early.addresses, () => {
+  for (const data of early.heard.splice(0)) worker.onmessage?.(new MessageEvent("message", { data }));
+}); // early.js starts it
+up.catch(() => {}); // whoever waits for it is told; before that there may be nobody
 
 /**
  * See Python come up, from its image if there is one.

@@ -6,9 +6,9 @@
  *
  * @typedef {{runtime: string, app: string, image?: string, words?: string, language: string}} Addresses
  *   absolute; `words` are those of the language, English needs none
- * @typedef {{addresses: Addresses, launch: () => Worker, worker: Worker, start: () => void, ask: (question: string) => void,
+ * @typedef {{addresses: Addresses, launch: () => Worker, worker: Worker, heard: any[], start: () => void, ask: (question: string) => void,
  *   asked?: string, answered?: {page: string, question: string}}} Early `asked` is a question that went
- *   to the worker before ask.js came, with the number 0; `answered` the last one whose answer is on screen
+ *   to the worker before ask.js came, with the number 0, `heard` what came back by then; `answered` the last one whose answer is on screen
  */
 (() => {
   const { lang: language, dataset } = document.documentElement;
@@ -19,13 +19,17 @@
   const script = new URL("worker.js", /** @type {HTMLScriptElement} */ (document.currentScript).src);
   const launch = () => new Worker(script, { type: "module" });
   const worker = launch();
+  /** @type {any[]} */
+  const heard = [];
+  worker.onmessage = ({ data }) => heard.push(data);
+  worker.onerror = ({ message }) => heard.push({ failed: message || "the worker did not load" });
   let started = false;
   function start() {
     if (!started) worker.postMessage(addresses);
     started = true;
   }
   /** @type {Early} */
-  const early = { addresses, launch, worker, start, ask };
+  const early = { addresses, launch, worker, heard, start, ask };
   function ask(/** @type {string} */ question) {
     start();
     early.asked = question;
