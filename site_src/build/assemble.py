@@ -38,6 +38,7 @@ from site_src.build.toolchain import ROOT
 STATIC = ROOT / "site_src" / "static"
 # What runs before the page is read, and the styles: one file for the browser each, in this order.
 HEAD = ("early.js", "language.js", "look.js", "last.js")
+HEAD_ALONE = ("early.js", "last.js")  # which no other page needs
 STYLES = ROOT / "site_src" / "styles"
 STYLE_ORDER = ("tokens", "shell", "fields", "answer", "garage", "text", "moving")
 # Static files that live at the root of the site, under names that cannot change.
@@ -67,7 +68,8 @@ def assemble(packages: Path, date: str) -> tuple[BuildInfo, dict[str, bytes]]:
     made = image.make(packages, whole, app)
     runtime = site_files(whole | ({LIBRARY: made.library} if made else {}))
     runtime_folder = f"py-{digest(runtime)}"
-    shell = {name: content for name, content in static.items() if name not in (MANIFEST, WORKER)}
+    elsewhere = (MANIFEST, WORKER, *HEAD_ALONE)
+    shell = {name: content for name, content in static.items() if name not in elsewhere}
     shell |= {"app.zip": app, **image.files(made, runtime_folder)}
     shell["head.js"] = b"\n".join(static[name] for name in HEAD)
     shell["style.css"] = style()

@@ -14,6 +14,7 @@ from collections.abc import Mapping
 
 from calc import language
 from calc.language import ENGLISH
+from site_src.build.assemble import STATIC
 from site_src.build.runtime import PACKED, packed
 from site_src.languages import named
 
@@ -31,7 +32,7 @@ CSP = "; ".join(
     )
 )
 # Our scripts that are no modules, and the service worker.
-PLAIN = ("early.js", "language.js", "last.js", "look.js", "sw.js")
+PLAIN = ("head.js", "language.js", "look.js", "sw.js")
 # Scripts of the runtime: they are packed for this file alone.
 SCRIPTS = ("pyodide.js", "pyodide.asm.js")
 PARTS = ("app.zip", "image.json", f"image{PACKED}", f"pyodide.asm.wasm{PACKED}")
@@ -114,7 +115,7 @@ def one_file(files: Mapping[str, bytes], code: str = ENGLISH) -> bytes:
     sheets = "".join(f"<style{m}>\n{files[path].decode()}</style>\n" for path, m in styles)
     early = f"<script>\n{by_name['look.js'].decode()}</script>\n"
     page = page.replace("</head>", f"{early}{sheets}</head>", 1)
-    last = f'<script data-said="{said}">\n{by_name["last.js"].decode()}</script>\n'
+    last = f'<script data-said="{said}">\n{(STATIC / "last.js").read_text("utf-8")}</script>\n'
     words = () if code == ENGLISH else (code + PACKED,)
     end = f"{last}{_parts(by_name, words)}{_modules(by_name)}"
     return page.replace("</body>", f"{end}<script>{BEGIN}</script>\n</body>", 1).encode()
