@@ -6,7 +6,7 @@
  *
  * @typedef {{runtime: string, app: string, image?: string, words?: string, language: string}} Addresses
  *   absolute; `words` are those of the language, English needs none
- * @typedef {{addresses: Addresses, launch: () => Worker, worker: Worker, heard: any[], start: () => void, ask: (question: string) => void,
+ * @typedef {{addresses: Addresses, launch: (name?: string) => Worker, worker: Worker, heard: any[], start: () => void, ask: (question: string) => void,
  *   asked?: string, answered?: {page: string, question: string}}} Early `asked` is a question that went
  *   to the worker before ask.js came, with the number 0, `heard` what came back by then; `answered` the last one whose answer is on screen
  */
@@ -17,8 +17,10 @@
   const [ofImage, ofWords] = [image, words].map((address) => address && absolute(address));
   const addresses = { runtime: absolute(runtime), app: absolute(app), image: ofImage, words: ofWords, language };
   const script = new URL("worker.js", /** @type {HTMLScriptElement} */ (document.currentScript).src);
-  const launch = () => new Worker(script, { type: "module" });
-  const worker = launch();
+  const launch = (name = "") => new Worker(script, { type: "module", name });
+  const atOnce = /^#(?!all\b)./.test(location.hash);
+  // A message to a new worker waits until the page has a moment; its name does not.
+  const worker = launch(atOnce ? JSON.stringify(addresses) : "");
   /** @type {any[]} */
   const heard = [];
   worker.onmessage = ({ data }) => heard.push(data);
@@ -36,7 +38,7 @@
     worker.postMessage({ id: 0, ...JSON.parse(question) });
   }
   Object.assign(globalThis, { early });
-  if (/^#(?!all\b)./.test(location.hash)) start();
+  if (atOnce) start();
   else addEventListener("load", () => (globalThis.requestIdleCallback ?? setTimeout)(start));
   indexedDB?.databases?.().catch(() => {}); // wakes it; who needs it asks again
 })();

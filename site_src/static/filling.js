@@ -14,6 +14,12 @@ import { state } from "./store.js";
 /** @type {WeakSet<HTMLFormElement>} */
 const ready = new WeakSet();
 
+/** Put the fields of a form into the page; until then they are text. @param {HTMLFormElement} form */
+export function unfold(form) {
+  const folded = form.querySelector(":scope > noscript");
+  if (folded) form.innerHTML = folded.textContent ?? "";
+}
+
 /** See that what was typed stands in a form; the car's values come with its answer. @param {HTMLFormElement} form */
 export function prepare(form) {
   if (!ready.has(form)) fill(form, {});
@@ -22,6 +28,7 @@ export function prepare(form) {
 /** Put the car's values in every field that was not typed in. @param {HTMLFormElement} form @param {Record<string, string>} texts */
 export function fill(form, texts) {
   ready.add(form);
+  unfold(form);
   const typed = state.typed[form.id] ?? {};
   const filled = Object.entries({ ...texts, ...typed }).filter(([, text]) => text);
   for (const rows of /** @type {HTMLElement[]} */ (all("[data-grows]", form))) {

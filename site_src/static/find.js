@@ -9,7 +9,7 @@
 
 import { shownWith, textOf } from "./conditions.js";
 import { all, byId } from "./dom.js";
-import { prepare as ready } from "./filling.js";
+import { prepare as ready, unfold } from "./filling.js";
 
 const MOST = 40;
 const FORM = 0; // ranks: what stands first among equals
@@ -39,16 +39,21 @@ const doors = () =>
   );
 
 /** Fields, choices and rows of every form. */
-const fields = () => all("form.fields :is(.field, .choice)").flatMap((part) => {
-  const form = part.closest("form");
-  const input = /** @type {HTMLInputElement | null} */ (part.querySelector("input"));
-  const rows = part.closest(".rows");
-  if (!form || !input || (rows && part.closest(".row") !== rows.querySelector(".row"))) return []; // each row asks the same
-  const label = textOf(part.querySelector("legend, label"));
+const fields = () => /** @type {HTMLFormElement[]} */ (all("form.fields")).flatMap(fieldsOf);
+
+/** @param {HTMLFormElement} form */
+function fieldsOf(form) {
+  unfold(form);
   const title = textOf(form.closest("[data-page]")?.querySelector("h2"));
-  const of = rows ? `${textOf(rows.querySelector("legend"))}: ` : "";
-  return [entry(FIELD, `#${form.id}-${input.name}`, of + label, title, `${textOf(part)} ${measure(part)}`, part)];
-});
+  return all(".field, .choice", form).flatMap((part) => {
+    const input = /** @type {HTMLInputElement | null} */ (part.querySelector("input"));
+    const rows = part.closest(".rows");
+    if (!input || (rows && part.closest(".row") !== rows.querySelector(".row"))) return []; // each row asks the same
+    const label = textOf(part.querySelector("legend, label"));
+    const of = rows ? `${textOf(rows.querySelector("legend"))}: ` : "";
+    return [entry(FIELD, `#${form.id}-${input.name}`, of + label, title, `${textOf(part)} ${measure(part)}`, part)];
+  });
+}
 
 /** How a field is measured, which stands elsewhere on the page. @param {Element} part */
 const measure = (part) => textOf(document.getElementById(part.querySelector('a[href^="#"]')?.getAttribute("href")?.slice(1) ?? ""));

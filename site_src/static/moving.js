@@ -13,7 +13,7 @@
 
 import { choice, shownWith, unmet } from "./conditions.js";
 import { all, byId, notice } from "./dom.js";
-import { prepare } from "./filling.js";
+import { prepare, unfold } from "./filling.js";
 import { put, recall } from "./local.js";
 import { remember, state, type } from "./store.js";
 
@@ -50,8 +50,12 @@ function read(hash) {
 
 /** The first input of a field that an address names. @param {string} id */
 function fieldAt(id) {
-  const form = forms.find((one) => id.startsWith(`${one.id}-`) && inputAt(one, id.slice(one.id.length + 1)));
-  return form && inputAt(form, id.slice(form.id.length + 1));
+  for (const form of forms.filter((one) => id.startsWith(`${one.id}-`))) {
+    unfold(form);
+    const input = inputAt(form, id.slice(form.id.length + 1));
+    if (input) return input;
+  }
+  return undefined;
 }
 
 /** @param {HTMLFormElement} form @param {string} name */
@@ -74,6 +78,7 @@ export function show(starting = false) {
   const wanted = nameOf(page);
   const form = /** @type {HTMLFormElement | null} */ (page.querySelector("form.fields"));
   known ||= starting;
+  if (form) unfold(form);
   if (form && known) {
     choose(form, query);
     prepare(form);

@@ -6,7 +6,7 @@ import { Trouble } from "./db.js";
 import { all, byId, mark, notice, undo } from "./dom.js";
 import * as entering from "./entering.js";
 import { tune } from "./fields.js";
-import { arrange, fill } from "./filling.js";
+import { arrange, fill, unfold } from "./filling.js";
 import * as install from "./install.js";
 import { nameChoices, open, show } from "./moving.js";
 import { watch } from "./offline.js";
@@ -189,6 +189,7 @@ const fromDevice = Boolean(navigator.serviceWorker?.controller); // and nothing 
 root.dataset.engine = "starting";
 runTimer();
 const before = open();
+forms.filter(({ id }) => id === before).forEach(unfold);
 again?.then(({ html }) => {
   if (newest[before]) return; // what is typed or kept now has been asked about
   byId(`${before}-answer`).innerHTML = html;

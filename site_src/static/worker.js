@@ -4,7 +4,8 @@
  *
  * In:  {runtime, app, image,  absolute addresses of pyodide.js, of app.zip, of the facts about the
  *       words, language}      image (absent: start without it), and of the dictionary of a language
- *                             that is not English; said again it starts nothing
+ *                             that is not English; said again it starts nothing. The same may
+ *                             be the name of the worker, as JSON: then it starts without it
  *      {id, ...request}       a question; may be sent before Python is up
  * Out: {ready: true} or {failed: reason}
  *      {id, reply} or {id, failed: reason}
@@ -161,14 +162,21 @@ async function speaking(python, language, words) {
   return answering;
 }
 
+/** Start Python, once. @param {any} how see above @returns {Promise<Live>} */
+function wake({ runtime, app, image, words, language }) {
+  live ??= speaking(image ? restore(runtime, image) : start(runtime, app), language, words);
+  return live;
+}
+
 /** @param {unknown} error */
 const reason = (error) => (error instanceof Error ? error.message : String(error));
 
-self.onmessage = async ({ data: { id, runtime, app, image, words, language, ...request } }) => {
+if (self.name) wake(JSON.parse(self.name)).catch(() => {}); // who waits for it is told
+
+self.onmessage = async ({ data: { id, ...request } }) => {
   try {
-    if (runtime) {
-      live ??= speaking(image ? restore(runtime, image) : start(runtime, app), language, words);
-      await live;
+    if (request.runtime) {
+      await wake(request);
       self.postMessage({ ready: true });
     } else {
       if (!live) throw new Error("asked before it was started");
