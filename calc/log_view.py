@@ -2,7 +2,6 @@
 
 import csv
 import io
-import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta, timezone
@@ -31,6 +30,7 @@ from calc.log import (
     stands,
 )  # fmt: skip
 
+_HOUR = 3600.0  # s
 _GATHER = 120.0  # s; touches of a button closer together than this are one turn of the hand
 _HEADS = (later("When"), later("What"), later("Net from base"), later("Note"))
 _NOT_ALONE = ("=", "+", "-", "@", "\t")  # a spreadsheet would take such a text for a formula
@@ -215,7 +215,7 @@ def _plot(today: Sequence[Entry], origin: Stands) -> Plot:
     )
     return Plot(
         tr("Collars over the day"),
-        Axis(tr("Hour of the day"), "ratio"),
+        Axis(tr("Hour of the day"), "clock"),
         Axis(tr("Turns down from base"), "ratio"),
         tuple(curves),
         says=tr("Net turns from base, last at {time}: {corners}.", time=clock(last), corners=says),
@@ -224,19 +224,20 @@ def _plot(today: Sequence[Entry], origin: Stands) -> Plot:
 
 def _steps(today: Sequence[Entry], origin: Stands, corner: str) -> tuple[tuple[float, float], ...]:
     points: list[tuple[float, float]] = []
-    hours = [_hour(entry) for entry in today]
-    for entry, hour in zip(today, hours, strict=True):
+    times = [_time_of_day(entry) for entry in today]
+    for entry, time in zip(today, times, strict=True):
         after = getattr(entry.stands, corner) - getattr(origin, corner)
         before = after - (entry.turns if entry.corner == corner else 0.0)
-        points += [(hour, before), (hour, after)]
+        points += [(time, before), (time, after)]
     # From one whole hour to another, so that the hours stand below.
-    first, last = (math.floor(hours[0]), points[0][1]), (math.floor(hours[-1] + 1), points[-1][1])
-    return (first, *points, last)
+    first, last = times[0] // _HOUR * _HOUR, (times[-1] // _HOUR + 1) * _HOUR
+    return ((first, points[0][1]), *points, (last, points[-1][1]))
 
 
-def _hour(entry: Entry) -> float:
+def _time_of_day(entry: Entry) -> float:
+    """In s since midnight."""
     at = local(entry.time, entry.zone)
-    return at.hour + at.minute / 60 + at.second / 3600
+    return at.hour * _HOUR + at.minute * 60 + at.second
 
 
 def to_csv(entries: Sequence[Entry], names: dict[str, str]) -> str:

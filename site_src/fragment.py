@@ -46,7 +46,7 @@ def answer_html(form: Form, reply: Reply, system: str) -> str:
         quantities=[_quantity(q, system) for q in answer.quantities],
         advice=advice(form, answer, labels),
         figures=[
-            _figure(one, system, f"{form.slug}-plot-{number}")
+            figure(one, system, f"{form.slug}-plot-{number}")
             for number, one in enumerate(answer.plots)
         ],
         drawings=[
@@ -69,7 +69,7 @@ def _quantity(quantity: Quantity, system: str) -> dict[str, Any]:
     }
 
 
-def _figure(one: Plot, system: str, key: str) -> dict[str, Any]:
+def figure(one: Plot, system: str, key: str) -> dict[str, Any]:
     """A plot with what can be read along it and its table."""
     drawn = plot.figure(one, system, key)
     last = len(drawn.columns[0].texts) - 1

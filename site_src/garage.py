@@ -14,8 +14,7 @@ from calc.language import inside, later, tr
 from calc.log import CHECK, CORNERS, TURN, Entry, corner_label, kind_label
 from calc.log_view import local, view, when
 from calc.setups import SAVE, cautions, differences, instructions
-from site_src import plot
-from site_src.fragment import ENVIRONMENT
+from site_src.fragment import ENVIRONMENT, figure
 
 _MOST_LINES = 300
 """Lines of the log that a page shows; the file of the log holds them all."""
@@ -48,7 +47,7 @@ def log_html(
     lines = ENVIRONMENT.get_template("lines.html").render(
         view=shown,
         table=shown.table,
-        plot=plot.svg(shown.plot, system, "log-plot") if shown.plot else "",
+        figure=figure(shown.plot, system, "log-plot") if shown.plot else None,
     )
     return {"top": top, "lines": lines}
 

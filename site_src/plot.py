@@ -57,11 +57,6 @@ class Figure:
     table: Table
 
 
-def svg(plot: Plot, system: str, key: str) -> str:
-    """The picture alone."""
-    return figure(plot, system, key).svg
-
-
 def figure(plot: Plot, system: str, key: str) -> Figure:
     """The plot in the units of `system`; `key` makes its ids unique on the page.
 

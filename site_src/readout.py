@@ -6,8 +6,8 @@ the browser; the page then only looks up the place nearest to the finger.
 """
 
 import math
-from bisect import bisect_left
-from collections.abc import Mapping, Sequence
+from bisect import bisect_right
+from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
@@ -19,6 +19,8 @@ _SAMPLED = 8  # points; a curve of fewer is made of straight lines
 _MOST_STOPS, _MOST_ROWS = 40, 12
 _SAME = 1e-9  # of the width; places this close are one
 _FINE = 0.02  # of the way between two places: how exactly they are written
+_MINUTE = 1 / 60  # h
+_TIMES = tuple(n * _MINUTE for n in (1, 5, 15, 30, 60, 120, 240))
 _EIGHTHS = tuple(n / 8 for n in (1, 2, 4, 8, 16, 32, 64, 128))
 
 
@@ -91,7 +93,15 @@ def has_values(points: Sequence[Point]) -> bool:
 def _axis_column(axis: Axis, system: str, places: Sequence[float]) -> Column:
     if axis.kind == "turns":  # as a hand counts them
         return Column(axis.label, "", tuple(map(units.turns_number, places)))
+    if axis.kind == "clock":
+        return Column(axis.label, "", tuple(map(_time, places)))
     return Column(axis.label, _unit(axis.kind, system), _texts(places, _needed(places)))
+
+
+def _time(hours: float) -> str:
+    """A time of day as clocks show it; the minute has begun."""
+    hour, minute = divmod(math.floor(hours / _MINUTE + _SAME), 60)
+    return f"{hour:02}:{minute:02}"
 
 
 def _unit(kind: str, system: str) -> str:
@@ -127,22 +137,17 @@ def _texts(values: Sequence[float | None], decimals: int) -> tuple[str, ...]:
 
 def _along(points: Sequence[Point], places: Sequence[float]) -> list[float | None]:
     """Height of a curve at each place; at a jump, the height with which it goes on."""
-    known: dict[float, float] = {}
-    last = points[-1][0]
-    for x, y in points:
-        if x != last or x not in known:
-            known[x] = y
-    xs = sorted(known)
-    return [known[x] if x in known else _between(known, xs, x) for x in places]
+    pieces = sorted((*sorted((a, b)),) for a, b in pairwise(points) if a[0] != b[0])
+    lefts = [left for (left, _), _ in pieces]
+    slack = _SAME * (max(right for _, (right, _) in pieces) - lefts[0])
+    return [_on(pieces[max(bisect_right(lefts, x + slack) - 1, 0)], x, slack) for x in places]
 
 
-def _between(known: Mapping[float, float], xs: Sequence[float], x: float) -> float | None:
-    slack = _SAME * (xs[-1] - xs[0])
-    if not xs[0] - slack <= x <= xs[-1] + slack:
+def _on(piece: tuple[Point, ...], x: float, slack: float) -> float | None:
+    (left, start), (right, end) = piece
+    if not left - slack <= x <= right + slack:
         return None
-    right = min(max(bisect_left(xs, x), 1), len(xs) - 1)
-    a, b = xs[right - 1], xs[right]
-    return known[a] + (known[b] - known[a]) * (x - a) / (b - a)
+    return start + (end - start) * (min(max(x, left), right) - left) / (right - left)
 
 
 def _stops(curves: Sequence[Sequence[Point]], kind: str) -> list[float]:
@@ -188,12 +193,13 @@ def _apart(places: Sequence[float]) -> list[float]:
 
 
 def _round_places(low: float, high: float, kind: str, most: int) -> list[float]:
-    """Round places from `low` to `high`: parts of a turn as a hand makes them, whole counts."""
+    """Round places from `low` to `high`: parts of a turn as a hand makes them, times of day as
+    clocks show them, whole counts."""
     least = (high - low) / most
     if least <= 0:
         return [low]
-    if kind == "turns":
-        step = next((part for part in _EIGHTHS if part >= least), _EIGHTHS[-1])
+    if steps := {"turns": _EIGHTHS, "clock": _TIMES}.get(kind):
+        step = next((part for part in steps if part >= least), steps[-1])
     else:
         step = max(round_step(least), 1.0) if kind == "count" else round_step(least)
     first, last = math.ceil(low / step - _SAME), math.floor(high / step + _SAME)

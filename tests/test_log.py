@@ -166,8 +166,8 @@ def test_the_plot_ends_where_the_collars_stand() -> None:
     assert plot is not None
     ends = {curve.label: curve.points[-1][1] for curve in plot.curves}
     assert ends == {"Front left": 0.5, "Front right": 0, "Rear left": 0, "Rear right": -1.25}
-    hours = [x for curve in plot.curves for x, _ in curve.points]
-    assert 0 <= min(hours) <= max(hours) <= 24
+    times = [x for curve in plot.curves for x, _ in curve.points]
+    assert 0 <= min(times) <= max(times) <= 24 * 3600
     # The day after, the day's plot is empty and the base is told with its day.
     later = view(cars[-1], entries, START + 86_400, 3600.0, "metric")
     assert later.plot is None and "2023-11-14" in later.base

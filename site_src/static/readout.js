@@ -10,8 +10,9 @@ const SVG = "http://www.w3.org/2000/svg";
 /** Where each plot was read last, in px of its picture: an answer that takes its place is read there again. @type {Map<string, number>} */
 const read = new Map();
 
+const PANELS = ".answer, #log-lines"; // what Python writes anew
 /** @param {Element} from @returns {HTMLElement | null} */
-const plotAt = (from) => from.closest(".answer figure.plot");
+const plotAt = (from) => from.closest(`:is(${PANELS}) figure.plot`);
 /** @param {Element} plot @returns {HTMLInputElement | null} */
 const slide = (plot) => plot.querySelector(".slide");
 /** @param {Element} plot @returns {SVGPathElement[]} the axis, then the curves */
@@ -109,4 +110,4 @@ addEventListener("focusin", slid);
 const watch = new MutationObserver((changes) => {
   for (const panel of new Set(changes.map(({ target }) => target))) again(/** @type {Element} */ (panel));
 });
-for (const panel of all(".answer")) watch.observe(panel, { childList: true });
+for (const panel of all(PANELS)) watch.observe(panel, { childList: true });

@@ -56,6 +56,26 @@ def test_turns_since_the_base_and_the_way_back(visitor: Visitor, site: Any) -> N
     expect(net(page, "rear_left")).to_have_text("0 at base")
 
 
+def test_the_plot_of_the_day_is_read_where_it_is_touched(visitor: Visitor, site: Any) -> None:
+    page = visitor().new_page()
+    open_page(page, site.url, "log")
+    touch(page, "rear_left", "down", 2)
+    plot = page.locator("#log-plot")
+    plot.locator(".slide").press("End")  # the hour that has not ended yet
+    says = plot.locator(".reads")
+    expect(says).to_contain_text(re.compile(r"Hour of the day \d\d:00"))
+    expect(says).to_contain_text(re.compile(r"Rear left 0\.50*"))
+    # What is read stays where it was while the log goes on.
+    plot.locator("svg").click(position={"x": 120, "y": 100})
+    touch(page, "rear_left", "down")
+    expect(says).to_contain_text(re.compile(r"Rear left \d"))
+    page.locator("#log-lines summary").click()
+    table = page.locator("#log-lines .as-table")
+    expect(table.locator("tbody tr").last).to_contain_text(re.compile(r"\d\d:00.*0\.75"))
+    touch(page, "front_right", "up")
+    expect(table.locator("tbody tr").last).to_contain_text("0.25")
+
+
 def test_a_form_that_turns_collars_writes_to_the_log(visitor: Visitor, site: Any) -> None:
     page = visitor().new_page()
     open_page(page, site.url, "collar-turns")

@@ -132,6 +132,16 @@ def test_straight_lines_are_read_at_round_places() -> None:
     assert runs == ("1", "2", "3")
 
 
+def test_times_of_day_are_read_as_clocks_show_them() -> None:
+    """At each entry, in the minute that has begun, and at round times between."""
+    axis, after = Axis("Hour of the day", "clock"), 9 * 3600.0 + 5 * 60 + 59
+    stairs = ((9 * 3600.0, 0.0), (after, 0.0), (after, 0.25), (11 * 3600.0, 0.25))
+    times, turns = read(Curve("a", stairs), x=axis)
+    assert times.texts[:4] == ("09:00", "09:05", "09:05", "09:10") and times.texts[-1] == "11:00"
+    assert turns.texts[:4] == ("0.000", "0.000", "0.250", "0.250")
+    assert {text[-2:] for text in times.texts} == {f"{minute:02}" for minute in range(0, 60, 5)}
+
+
 def test_a_sampled_curve_is_read_at_its_samples_alone() -> None:
     """There the form worked it out; what lies between is only drawn."""
     squares = tuple((n / 4, (n / 4) ** 2) for n in range(11))
