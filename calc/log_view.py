@@ -215,7 +215,7 @@ def _plot(today: Sequence[Entry], origin: Stands) -> Plot:
     )
     return Plot(
         tr("Collars over the day"),
-        Axis(tr("Hour of the day"), "clock"),
+        Axis(tr("Time of day"), "clock"),
         Axis(tr("Turns down from base"), "ratio"),
         tuple(curves),
         says=tr("Net turns from base, last at {time}: {corners}.", time=clock(last), corners=says),

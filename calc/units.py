@@ -79,7 +79,7 @@ KINDS: Mapping[str, tuple[Unit, ...]] = {
     "share": (Unit("%", 1e-2, 1),),
     "ratio": (Unit("", 1.0, 3),),
     "count": (Unit("", 1.0, 0),),
-    "clock": (Unit("", 3600.0, 2),),  # a time of day, counted in hours
+    "clock": (Unit("h", 3600.0, 2),),  # a time of day
     "time": (Unit("s", 1.0, 1), Unit("min", 60.0, 1), Unit("h", 3600.0, 2)),
     "wait": (Unit("min", 60.0, 0), Unit("s", 1.0, 0), Unit("h", 3600.0, 2)),
     "frequency": (Unit("Hz", 1.0, 2),),

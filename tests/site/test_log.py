@@ -63,7 +63,7 @@ def test_the_plot_of_the_day_is_read_where_it_is_touched(visitor: Visitor, site:
     plot = page.locator("#log-plot")
     plot.locator(".slide").press("End")  # the hour that has not ended yet
     says = plot.locator(".reads")
-    expect(says).to_contain_text(re.compile(r"Hour of the day \d\d:00"))
+    expect(says).to_contain_text(re.compile(r"Time of day \d\d:00"))
     expect(says).to_contain_text(re.compile(r"Rear left 0\.50*"))
     # What is read stays where it was while the log goes on.
     plot.locator("svg").click(position={"x": 120, "y": 100})

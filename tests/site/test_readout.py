@@ -134,7 +134,7 @@ def test_straight_lines_are_read_at_round_places() -> None:
 
 def test_times_of_day_are_read_as_clocks_show_them() -> None:
     """At each entry, in the minute that has begun, and at round times between."""
-    axis, after = Axis("Hour of the day", "clock"), 9 * 3600.0 + 5 * 60 + 59
+    axis, after = Axis("Time of day", "clock"), 9 * 3600.0 + 5 * 60 + 59
     stairs = ((9 * 3600.0, 0.0), (after, 0.0), (after, 0.25), (11 * 3600.0, 0.25))
     times, turns = read(Curve("a", stairs), x=axis)
     assert times.texts[:4] == ("09:00", "09:05", "09:05", "09:10") and times.texts[-1] == "11:00"
