@@ -12,7 +12,16 @@ from calc import units
 from calc.answer import Axis, Curve, Plot, Table
 from site_src.ink import SIZE, clean, fit, label, number, picture, width_of
 from site_src.placing import Box, Field, Pixel, along
-from site_src.readout import Column, Readout, has_values, readout, round_step, table
+from site_src.readout import (
+    Column,
+    Readout,
+    has_values,
+    readout,
+    round_places,
+    round_step,
+    table,
+    time_text,
+)
 
 WIDTH, HEIGHT = 360, 240
 _TOP, _FOOT, _EDGE = 24.0, 40.0, 4.0
@@ -69,7 +78,7 @@ def figure(plot: Plot, system: str, key: str) -> Figure:
     ]
     marks = [(x_unit.from_si(mark.x), y_unit.from_si(mark.y)) for mark in plot.marks]
     points = [point for curve in curves for point in curve] + marks
-    x, y = _scales(points, 1.0 if plot.x.kind == "count" else 0.0)
+    x, y = _scales(points, plot.x.kind)
     lines = [[(x.px(a), y.px(b)) for a, b in curve] for curve in curves]
     rings = [(x.px(a), y.px(b)) for a, b in marks]
     read = readout(plot, curves, system, y.step)
@@ -84,18 +93,28 @@ def figure(plot: Plot, system: str, key: str) -> Figure:
     return Figure(drawn, read.columns, table(plot, curves, system, y.step))
 
 
-def _scales(points: Sequence[Pixel], least: float) -> tuple[_Scale, _Scale]:
-    """Across and up; the numbers across are at least so far apart."""
+def _scales(points: Sequence[Pixel], kind: str) -> tuple[_Scale, _Scale]:
+    """Across, of this kind, and up."""
     y_low, y_high, y_ticks, y_texts = _round(_spread([y for _, y in points]), 6, outward=True)
     left = max(map(width_of, y_texts), default=0.0) + 10
     x_low, x_high = _spread([x for x, _ in points])
     for count in (8, 6, 5, 3, 2):
-        _, _, x_ticks, x_texts = _round((x_low, x_high), count, outward=False, least=least)
+        x_ticks, x_texts = _across((x_low, x_high), kind, count)
         if sum(width_of(text) + SIZE for text in x_texts) < WIDTH - left:
             break
     right = WIDTH - max(8.0, width_of(x_texts[-1] if x_texts else "") / 2 + 2)
     x = _Scale(x_low, x_high, left, right, tuple(x_ticks), tuple(x_texts))
     return x, _Scale(y_low, y_high, HEIGHT - _FOOT, _TOP, tuple(y_ticks), tuple(y_texts))
+
+
+def _across(span: tuple[float, float], kind: str, most: int) -> tuple[list[float], list[str]]:
+    """Round numbers, or times of day, and their texts."""
+    if kind == "clock":
+        times = round_places(*span, kind, most)
+        return times, [time_text(time) for time in times]
+    least = 1.0 if kind == "count" else 0.0
+    _, _, ticks, texts = _round(span, most, outward=False, least=least)
+    return ticks, texts
 
 
 def _spread(values: Sequence[float]) -> tuple[float, float]:
@@ -157,7 +176,8 @@ def _reads(column: Column) -> str:
 
 def _axis_labels(plot: Plot, system: str) -> str:
     room = WIDTH - 2 * _EDGE
-    across = fit(_with_unit(plot.x, units.symbol_text(plot.x.kind, system)), room)
+    unit = "" if plot.x.kind == "clock" else units.symbol_text(plot.x.kind, system)
+    across = fit(_with_unit(plot.x, unit), room)
     upward = fit(_with_unit(plot.y, units.symbol_text(plot.y.kind, system)), room)
     return (
         '<g class="plot-axis-label" fill="currentColor">'

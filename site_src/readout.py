@@ -20,7 +20,7 @@ _MOST_STOPS, _MOST_ROWS = 40, 12
 _SAME = 1e-9  # of the width; places this close are one
 _FINE = 0.02  # of the way between two places: how exactly they are written
 _MINUTE = 1 / 60  # h
-_TIMES = tuple(n * _MINUTE for n in (1, 5, 15, 30, 60, 120, 240))
+_TIMES = tuple(n * _MINUTE for n in (1, 5, 15, 30, 60, 120, 240, 360, 720))
 _EIGHTHS = tuple(n / 8 for n in (1, 2, 4, 8, 16, 32, 64, 128))
 
 
@@ -94,11 +94,11 @@ def _axis_column(axis: Axis, system: str, places: Sequence[float]) -> Column:
     if axis.kind == "turns":  # as a hand counts them
         return Column(axis.label, "", tuple(map(units.turns_number, places)))
     if axis.kind == "clock":
-        return Column(axis.label, "", tuple(map(_time, places)))
+        return Column(axis.label, "", tuple(map(time_text, places)))
     return Column(axis.label, _unit(axis.kind, system), _texts(places, _needed(places)))
 
 
-def _time(hours: float) -> str:
+def time_text(hours: float) -> str:
     """A time of day as clocks show it; the minute has begun."""
     hour, minute = divmod(math.floor(hours / _MINUTE + _SAME), 60)
     return f"{hour:02}:{minute:02}"
@@ -155,7 +155,7 @@ def _stops(curves: Sequence[Sequence[Point]], kind: str) -> list[float]:
     corners = [x for curve in curves if has_values(curve) for x, _ in curve]
     if _is_sampled(curves) or not corners:
         return _apart(corners)
-    return _apart([*corners, *_round_places(min(corners), max(corners), kind, _MOST_STOPS)])
+    return _apart([*corners, *round_places(min(corners), max(corners), kind, _MOST_STOPS)])
 
 
 def _rows(curves: Sequence[Sequence[Point]], kind: str) -> list[float]:
@@ -166,7 +166,7 @@ def _rows(curves: Sequence[Sequence[Point]], kind: str) -> list[float]:
     if not corners:
         return longest
     low, high = min(corners), max(corners)
-    return _apart([low, *_round_places(low, high, kind, _MOST_ROWS), high])
+    return _apart([low, *round_places(low, high, kind, _MOST_ROWS), high])
 
 
 def _is_sampled(curves: Sequence[Sequence[Point]]) -> bool:
@@ -192,7 +192,7 @@ def _apart(places: Sequence[float]) -> list[float]:
     return kept
 
 
-def _round_places(low: float, high: float, kind: str, most: int) -> list[float]:
+def round_places(low: float, high: float, kind: str, most: int) -> list[float]:
     """Round places from `low` to `high`: parts of a turn as a hand makes them, times of day as
     clocks show them, whole counts."""
     least = (high - low) / most

@@ -209,3 +209,11 @@ def test_a_long_label_is_cut_and_stays_inside() -> None:
     longest = max(found, key=lambda line: len(line.words))
     assert longest.words.endswith("…") and longest.right - longest.left < 200
     assert SIZE == 12.0  # what the estimate of the tests assumes
+
+
+def test_times_of_day_stand_below_as_clocks_show_them() -> None:
+    stairs = ((9 * 3600.0, 0.0), (9 * 3600.0 + 359, 0.0), (9 * 3600.0 + 359, 0.25), (36e3, 0.25))
+    axes = Axis("Time of day", "clock"), Axis("Turns down", "ratio")
+    plot = Plot("Any", *axes, (Curve("a", stairs),), says="Anything.")
+    words = {line.words for line in lines(read(svg(plot, units.METRIC, "a")))}
+    assert {"Time of day", "09:00", "09:15", "09:30", "09:45", "10:00"} <= words
