@@ -48,6 +48,7 @@ def _pages(browser: Browser, address: str, out: Path, width: int, look: str) -> 
         for name in page.evaluate(PAGES):
             page.goto(f"{address}#{name}")
             page.wait_for_timeout(400)
+            page.locator(".open .paper .sheet, .open:not(:has(.paper))").first.wait_for()
             page.evaluate(DRAWINGS)
             path = out / f"{name}-{width}-{look}.png"
             page.screenshot(path=path, full_page=True)
