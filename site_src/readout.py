@@ -137,7 +137,7 @@ def _texts(values: Sequence[float | None], decimals: int) -> tuple[str, ...]:
 
 def _along(points: Sequence[Point], places: Sequence[float]) -> list[float | None]:
     """Height of a curve at each place; at a jump, the height with which it goes on."""
-    pieces = sorted((*sorted((a, b)),) for a, b in pairwise(points) if a[0] != b[0])
+    pieces = sorted(tuple(sorted((a, b))) for a, b in pairwise(points) if a[0] != b[0])
     lefts = [left for (left, _), _ in pieces]
     slack = _SAME * (max(right for _, (right, _) in pieces) - lefts[0])
     return [_on(pieces[max(bisect_right(lefts, x + slack) - 1, 0)], x, slack) for x in places]

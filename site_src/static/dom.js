@@ -9,6 +9,8 @@ export const all = (what, within = document) => /** @type {any} */ ([...within.q
 export const byId = (id) => /** @type {HTMLElement} */ (document.getElementById(id));
 /** @param {string} id */
 export const formById = (id) => /** @type {HTMLFormElement} */ (document.getElementById(id));
+/** What Python writes anew with every answer. */
+export const PANELS = ".answer, #log-lines";
 /** What stands in a form, by name. @param {HTMLFormElement} form @returns {Record<string, string>} */
 export const texts = (form) => Object.fromEntries([...new FormData(form)].map(([name, text]) => [name, String(text)]));
 

@@ -1,9 +1,8 @@
 // @ts-check
 /** What the user has unfolded in an answer stays so when another answer takes its place. */
 
-import { all } from "./dom.js";
+import { PANELS, all } from "./dom.js";
 
-const PANELS = ".answer, #log-lines"; // what Python writes anew
 /** @type {Set<string>} by page and name */
 const unfolded = new Set();
 /** @param {Element} fold */

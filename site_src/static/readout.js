@@ -4,13 +4,12 @@
  * there, into the picture; here the nearest place is looked up, marked, and said below.
  */
 
-import { all } from "./dom.js";
+import { PANELS, all } from "./dom.js";
 
 const SVG = "http://www.w3.org/2000/svg";
 /** Where each plot was read last, in px of its picture: an answer that takes its place is read there again. @type {Map<string, number>} */
 const read = new Map();
 
-const PANELS = ".answer, #log-lines"; // what Python writes anew
 /** @param {Element} from @returns {HTMLElement | null} */
 const plotAt = (from) => from.closest(`:is(${PANELS}) figure.plot`);
 /** @param {Element} plot @returns {HTMLInputElement | null} */
