@@ -16,6 +16,7 @@
 
 import { ask } from "./ask.js";
 import { change, fresh, now, onChange, put, read, Stale } from "./db.js";
+import * as local from "./local.js";
 import { tr } from "./words.js";
 
 /** @type {State} */
@@ -24,7 +25,8 @@ export const state = { system: "metric", last: "", current: "", car: null, revis
 const ALL = [-Infinity, Infinity];
 const TRIES = 40; // each time another window was quicker
 const KEPT_WITH_A_CAR = ["cars", "log", "typed", "settings"];
-/** What was typed and is not kept yet, or could not be. @type {Record<string, Texts>} */
+const LEFT = "unkept";
+/** What was typed and is not kept yet, or could not be: by car, by form. @type {Record<string, Record<string, Texts>>} */
 const unkept = {};
 
 /** Take what is kept into `state`. Raises Trouble. */
@@ -45,8 +47,30 @@ export async function load() {
       };
     }),
   );
-  for (const [form, texts] of Object.entries(unkept)) state.typed[form] = { ...state.typed[form], ...texts };
+  showUnkept();
 }
+
+function showUnkept() {
+  for (const [form, texts] of Object.entries(unkept[state.current] ?? {})) state.typed[form] = { ...state.typed[form], ...texts };
+}
+
+/** Take up what was typed in a page that went before it could keep it. */
+export async function takeUp() {
+  const left = local.recall(LEFT);
+  local.put(LEFT, null);
+  if (left?.system !== state.system) return; // the same figures would mean something else
+  const there = await read((tx) => tx.objectStore("cars").getAllKeys()).catch(() => []);
+  for (const [car, forms] of Object.entries(left.unkept))
+    if (["", ...there].includes(car)) for (const [form, texts] of Object.entries(forms)) keepTexts(car, form, texts);
+  showUnkept();
+}
+
+addEventListener("pagehide", () => {
+  const some = Object.values(unkept).some((forms) => Object.values(forms).some((texts) => Object.keys(texts).length));
+  if (some) local.put(LEFT, { system: state.system, unkept });
+});
+// The page is back as it was, and with it all that it had not kept.
+addEventListener("pageshow", ({ persisted }) => persisted && local.put(LEFT, null));
 
 /** @param {any} tx @param {string} car @returns {Promise<Record<string, Texts>>} */
 async function typedFor(tx, car) {
@@ -67,30 +91,36 @@ export async function remember(part) {
 /** Keep what was typed in one field. @param {string} form @param {string} name @param {string} text */
 export async function type(form, name, text) {
   state.typed[form] = { ...state.typed[form], [name]: text };
-  unkept[form] = { ...unkept[form], [name]: text };
-  const car = state.current;
+  await keepTexts(state.current, form, { [name]: text });
+}
+
+/** Keep texts beside what else is typed in a form. @param {string} car @param {string} form @param {Texts} texts */
+async function keepTexts(car, form, texts) {
+  const mine = (unkept[car] ??= {});
+  mine[form] = { ...mine[form], ...texts };
   await change(
     ["typed"],
     async (tx) => {
       const there = await tx.objectStore("typed").get([car, form]);
-      await tx.objectStore("typed").put({ car, form, texts: { ...there?.texts, [name]: text } });
+      await tx.objectStore("typed").put({ car, form, texts: { ...there?.texts, ...texts } });
     },
     { car, durable: false },
   );
-  if (unkept[form]?.[name] === text) delete unkept[form][name];
+  for (const [name, text] of Object.entries(texts)) if (mine[form]?.[name] === text) delete mine[form][name];
 }
 
 /** Keep these texts as all that is typed in a form. @param {string} form @param {Texts} texts */
 export async function retype(form, texts) {
   const car = state.current;
-  const [typed, pending] = [state.typed[form], unkept[form]];
+  const mine = (unkept[car] ??= {});
+  const [typed, pending] = [state.typed[form], mine[form]];
   state.typed[form] = texts; // at once: what is typed from now on comes on top
-  delete unkept[form];
+  delete mine[form];
   try {
     await change(["typed"], (tx) => tx.objectStore("typed").put({ car, form, texts }), { car });
   } catch (error) {
     state.typed[form] = { ...typed, ...state.typed[form] };
-    unkept[form] = { ...pending, ...unkept[form] };
+    mine[form] = { ...pending, ...mine[form] };
     throw error;
   }
 }
@@ -167,9 +197,10 @@ async function write(id, made, form, seen) {
     await tx.objectStore("settings").put({ ...settings(), current: id }, "page");
     return kept;
   }, { car: id });
+  if (!state.current && unkept[""]) [unkept[id], unkept[""]] = [unkept[""], {}];
   Object.assign(state, { current: id, car, revision: record.revision, lost: state.lost || lost });
   if (form && typed) {
-    delete unkept[form];
+    delete unkept[id]?.[form];
     state.typed[form] = typed;
   }
 }

@@ -158,6 +158,41 @@ def test_two_windows_typing_in_one_form_both_stay(device: BrowserContext, site: 
     assert (texts["pitch"], texts["wanted_height"]) == ("1.1", "24.5")
 
 
+# Keeps every other change waiting until it is told to let go.
+HOLD = """() => new Promise((begun) => {
+  indexedDB.open("damper-bench").onsuccess = ({ target: { result: db } }) => {
+    const store = db.transaction("typed", "readwrite").objectStore("typed");
+    const again = () => window.letGo || (store.count().onsuccess = again);
+    store.count().onsuccess = () => begun(again());
+  };
+})"""
+
+
+@pytest.mark.parametrize("bench", ["demo", "own"])
+def test_typed_while_the_device_is_busy_and_the_page_goes(
+    device: BrowserContext, site: Any, bench: str
+) -> None:
+    """The next page takes up what this one could not keep, for the car that it was typed for."""
+    page = opened(device, site.url, "collar-turns")
+    if bench == "own":
+        turned(page)
+    other = device.new_page()
+    other.goto(f"{site.url}licences.html")
+    other.evaluate(HOLD)
+    pitch = page.locator('#collar-turns [name="pitch"]')
+    pitch.fill("1.1")
+    page.goto("about:blank")
+    other.evaluate("() => { window.letGo = true; }")
+    page = opened(device, site.url, "collar-turns")
+    expect(page.locator('#collar-turns [name="pitch"]')).to_have_value("1.1")
+    (kept,) = [one for one in everything(page)["typed"] if one["form"] == "collar-turns"]
+    assert kept["texts"] == {"pitch": "1.1"}
+    assert kept["car"] == (everything(page)["cars"][0]["id"] if bench == "own" else "")
+    page.locator('#collar-turns [name="pitch"]').fill("1.2")
+    page.reload()
+    expect(page.locator('#collar-turns [name="pitch"]')).to_have_value("1.2")
+
+
 def test_undo_after_another_window_has_changed_it_is_refused(
     device: BrowserContext, site: Any
 ) -> None:
@@ -296,4 +331,6 @@ def test_without_a_database_the_page_works_and_says_that_it_cannot_keep(
     expect(page.locator("html")).to_have_attribute("data-engine", "live")
     page.locator('#collar-turns [name="pitch"]').fill("1.1")
     expect(page.locator("#notice")).to_contain_text("did not keep that")
+    expect(page.locator('#collar-turns [name="pitch"]')).to_have_value("1.1")
+    page.reload()
     expect(page.locator('#collar-turns [name="pitch"]')).to_have_value("1.1")
