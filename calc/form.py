@@ -5,7 +5,6 @@ Everything else (page, command line, sheet, tests) is made from these two.
 
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, replace
-from functools import cached_property
 from typing import Any
 
 from calc import units
@@ -14,8 +13,6 @@ from calc.car import Car, entry_at
 from calc.entry import Choice, Entry, Number, Rows, Text
 from calc.language import tr
 from calc.uncertainty import Doubted, propagate
-
-_Columns = dict[tuple[str, str], dict[str, Any]]  # entry and row -> column -> value
 
 
 class Problem(ValueError):
@@ -40,25 +37,41 @@ def from_car(path: str, name: str = "", **more: Any) -> Any:
 
 @dataclass(frozen=True)
 class Row:
-    """One filled row of a `Rows` entry; its numbers are attributes."""
+    """One filled row of a `Rows` entry; its numbers are attributes, looked up when they are asked
+    for, so that what carries the doubt sees which ones are."""
 
     key: str
     label: str
-    numbers: Mapping[str, float]
-    texts: Mapping[str, str]
+    of: "Given"
+    prefix: str
 
     def __getattr__(self, name: str) -> float:
-        return _attribute(self.numbers, name)
+        return _attribute(self.of.numbers, name, self.prefix)
 
     def maybe(self, name: str) -> float | None:
-        return self.numbers.get(name)
+        return self.of.numbers.get(self.prefix + name)
+
+    def text(self, name: str) -> str:
+        return self.of.texts.get(self.prefix + name, "")
+
+    def entered(self) -> dict[str, Any]:
+        """Everything in the row, by column."""
+        given = {**self.of.texts, **self.of.numbers}
+        return {
+            name.removeprefix(self.prefix): value
+            for name, value in given.items()
+            if name.startswith(self.prefix)
+        }
 
 
-def _attribute(numbers: Mapping[str, float], name: str) -> float:
+def _attribute(numbers: Mapping[str, float], name: str, prefix: str = "") -> float:
     # Dunder names are asked for by copy and pickle before the attributes exist.
-    if name.startswith("__") or name not in numbers:
+    if name.startswith("__"):
         raise AttributeError(name)
-    return numbers[name]
+    try:
+        return numbers[prefix + name]
+    except KeyError:
+        raise AttributeError(name) from None
 
 
 @dataclass(frozen=True)
@@ -86,16 +99,9 @@ class Given:
 
     def rows(self, name: str) -> tuple[Row, ...]:
         """The filled rows of an entry, in order."""
-        numbers, texts = self._columns
         return tuple(
-            Row(key, label, numbers.get((name, key), {}), texts.get((name, key), {}))
-            for key, label in self.row_labels[name]
+            Row(key, label, self, f"{name}.{key}.") for key, label in self.row_labels[name]
         )
-
-    @cached_property
-    def _columns(self) -> tuple[_Columns, _Columns]:
-        # In one go: with doubt carried through, an answer asks for its rows hundreds of times.
-        return _by_row(self.numbers), _by_row(self.texts)
 
     def say(self, value: float, kind: str, decimals: int | None = None) -> str:
         """A value as text in the user's units: "12.50 mm"."""
@@ -118,15 +124,6 @@ class Given:
         """A doubted figure as a quantity of the answer, its main contributor named."""
         main = self.labels.get(of.main, "")
         return Quantity(name, label, of.value, kind, of.u, main, of.main_share, note)
-
-
-def _by_row(values: Mapping[str, Any]) -> _Columns:
-    made: _Columns = {}
-    for name, value in values.items():
-        if name.count(".") == 2:
-            rows, key, column = name.split(".")
-            made.setdefault((rows, key), {})[column] = value
-    return made
 
 
 @dataclass(frozen=True)

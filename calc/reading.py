@@ -224,6 +224,6 @@ def _keep_list(rows: Rows, given: Given, reply: Reply, homes: Mapping[str, str],
     if any(name.startswith(mine) for name in reply.problems):
         return car
     for path in lists:
-        made = [{**row.texts, **row.numbers} for row in given.rows(rows.name)]
+        made = [row.entered() for row in given.rows(rows.name)]
         car = put(car, path, record.listed(Car, path, made))
     return car

@@ -1,7 +1,7 @@
 """How the doubt in the inputs reaches the answer (JCGM 100:2008, 5.1.2)."""
 
 import math
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 
 COVERAGE = 2.0  # k of the expanded uncertainty that is shown: about 95 of 100
@@ -16,6 +16,24 @@ class Doubted:
     u: float
     main: str
     main_share: float
+
+
+class _Watched(Mapping[str, float]):
+    """Inputs that remember which of them were asked for."""
+
+    def __init__(self, inputs: Mapping[str, float]) -> None:
+        self.asked: set[str] = set()
+        self._inputs = inputs
+
+    def __getitem__(self, name: str) -> float:
+        self.asked.add(name)
+        return self._inputs[name]
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self._inputs)
+
+    def __len__(self) -> int:
+        return len(self._inputs)
 
 
 def resolution(step: float) -> float:
@@ -40,12 +58,14 @@ def propagate(
 
     Where one side is impossible (the figures raise, or are not finite: the input stands at a
     bound) the other side alone is taken; where both are, the input is left out of the budget, as
-    it has no room to move.
+    it has no room to move. An input that the figures do not ask for cannot move them: it is not
+    tried.
     """
-    centre = figures(inputs)
+    watched = _Watched(inputs)
+    centre = figures(watched)
     parts: dict[str, dict[str, float]] = {name: {} for name in centre}
     for name, width in u.items():
-        if width <= 0 or name not in inputs:
+        if width <= 0 or name not in watched.asked:
             continue
         sides = [_shifted(figures, inputs, name, sign * width) or centre for sign in (1, -1)]
         reach = sum(side is not centre for side in sides)

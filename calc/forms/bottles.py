@@ -27,7 +27,7 @@ def bottle_rows(when: When = (), least: int = 0) -> Rows:
 
 def bottles_of(given: Given) -> list[Bottle]:
     return [
-        Bottle(row.texts.get("name", ""), row.viscosity, row.left) for row in given.rows("bottles")
+        Bottle(row.text("name"), row.viscosity, row.left) for row in given.rows("bottles")
     ]
 
 

@@ -54,7 +54,7 @@ def fit(given: Given, column: str) -> RatioFit:
     """Motion ratio by the measured pairs of a column. Raises Problem."""
     rows = given.rows("pairs")
     wheel = [row.wheel for row in rows]
-    damper = [row.numbers[column] for row in rows]
+    damper = [getattr(row, column) for row in rows]
     try:
         return fit_motion_ratio(wheel, damper, curved=len(set(wheel)) >= _FOR_A_CURVE)
     except ValueError as error:
