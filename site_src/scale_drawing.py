@@ -4,7 +4,7 @@ Lines of parts have their true width; pens and letters keep their size on the pa
 time and in the browser.
 """
 
-from collections.abc import Callable, Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from calc import units
@@ -49,13 +49,12 @@ class _Box:
 
 def svg(drawing: Drawing, system: str, key: str) -> str:
     """The drawing in the units of `system`; `key` makes its ids unique on the page."""
-    boxes = list(_boxes(drawing))
-    scale = _largest(boxes)
-    low, high = _across(boxes, scale)
-    under, over = _upward(boxes, scale)
-    height = round(over - under + 2 * _EDGE + _FOOT)
+    room = _room(drawing)
+    scale = _largest(room)
+    low, high, under, over = (_reach(side, scale) for side in room)
+    height = round(under + over + 2 * _EDGE + _FOOT)
     # In the middle of the sheet, the lowest part standing on the foot.
-    sheet = _Sheet(scale, (WIDTH - low - high) / 2, height - _FOOT - _EDGE + under)
+    sheet = _Sheet(scale, (WIDTH + low - high) / 2, height - _FOOT - _EDGE - under)
     body = [
         *(_line(line, sheet) for line in drawing.lines),
         *(_ring(ring, sheet) for ring in drawing.rings),
@@ -63,6 +62,33 @@ def svg(drawing: Drawing, system: str, key: str) -> str:
         _bar(sheet, system, height),
     ]
     return picture(key, WIDTH, height, drawing.title, drawing.says, "".join(body), "drawing")
+
+
+_Side = tuple[tuple[float, float], ...]  # how far out in m, and how many px beyond
+
+
+def _room(drawing: Drawing) -> tuple[_Side, _Side, _Side, _Side]:
+    """What has to find room to the left of the origin, to the right, below and above."""
+    boxes = list(_boxes(drawing))
+    return (
+        _farthest((-box.x[0], box.left) for box in boxes),
+        _farthest((box.x[1], box.right) for box in boxes),
+        _farthest((-box.y[0], box.below) for box in boxes),
+        _farthest((box.y[1], box.above) for box in boxes),
+    )
+
+
+def _farthest(parts: Iterable[tuple[float, float]]) -> _Side:
+    """Of parts with as many px beyond, the one farthest out: the others take room at no scale."""
+    out: dict[float, float] = {}
+    for at, beyond in parts:
+        out[beyond] = max(at, out.get(beyond, at))
+    return tuple((at, beyond) for beyond, at in out.items())
+
+
+def _reach(side: _Side, scale: float) -> float:
+    """How far a side reaches, px."""
+    return max(at * scale + beyond for at, beyond in side)
 
 
 def _boxes(drawing: Drawing) -> Iterator[_Box]:
@@ -93,33 +119,15 @@ def _words(tag: Tag) -> list[str]:
     return [fit(words, _LONGEST_WORDS) for words in tag.text.split("\n")]
 
 
-def _across(boxes: list[_Box], scale: float) -> tuple[float, float]:
-    return (
-        min(box.x[0] * scale - box.left for box in boxes),
-        max(box.x[1] * scale + box.right for box in boxes),
-    )
-
-
-def _upward(boxes: list[_Box], scale: float) -> tuple[float, float]:
-    return (
-        min(box.y[0] * scale - box.below for box in boxes),
-        max(box.y[1] * scale + box.above for box in boxes),
-    )
-
-
-def _largest(boxes: list[_Box]) -> float:
+def _largest(room: tuple[_Side, _Side, _Side, _Side]) -> float:
     """The largest scale, px to a metre, at which everything fits the sheet, words and all."""
-
-    def reach(of: Callable[[list[_Box], float], tuple[float, float]], scale: float) -> float:
-        low, high = of(boxes, scale)
-        return high - low
-
+    left, right, under, over = room
     small, large = 0.0, _LARGEST
     for _ in range(50):
         scale = (small + large) / 2
         fits = (
-            reach(_across, scale) <= WIDTH - 2 * _EDGE
-            and reach(_upward, scale) <= HIGHEST - 2 * _EDGE - _FOOT
+            _reach(left, scale) + _reach(right, scale) <= WIDTH - 2 * _EDGE
+            and _reach(under, scale) + _reach(over, scale) <= HIGHEST - 2 * _EDGE - _FOOT
         )
         small, large = (scale, large) if fits else (small, scale)
     return small

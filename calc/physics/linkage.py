@@ -6,6 +6,7 @@ Bump, the wheel going up against the body, is positive.
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from math import acos, asin, atan2, cos, hypot, pi, sin
 
 from calc.language import later
@@ -19,7 +20,7 @@ Point = tuple[float, float]  # (outward from the middle of the car, up) in m
 _UPRIGHT = 1e-6
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Linkage:
     """One arm and its damper in their plane, as drawn at one height; points (out, up) in m.
 
@@ -36,7 +37,7 @@ class Linkage:
     def __post_init__(self) -> None:
         for x, z in (self.pivot, self.lower, self.upper, self.wheel):
             finite(point=x + z)
-        out, up = _from_pivot(self, self.wheel)
+        out, up = self._hub
         if out <= _UPRIGHT * hypot(out, up):
             raise ValueError(later("the wheel must lie outside the arm pivot"))
         if self.lower == self.pivot:
@@ -45,13 +46,62 @@ class Linkage:
             raise ValueError(later("the upper damper mount must not lie on the arm pivot"))
         if self.lower == self.upper:
             raise ValueError(later("the two damper mounts must not lie on one point"))
-        if _swing(self) <= 0.0:
+        if self._swing <= 0.0:
             raise ValueError(
                 later(
                     "with this drawing the damper gets longer in bump: the upper mount must lie "
                     "above the line from the arm pivot through the lower mount"
                 )
             )
+
+    # From the pivot, as drawn; an answer asks for hundreds of positions of one drawing.
+
+    @cached_property
+    def _arm(self) -> Point:
+        return _apart(self.lower, self.pivot)
+
+    @cached_property
+    def _chassis(self) -> Point:
+        return _apart(self.upper, self.pivot)
+
+    @cached_property
+    def _hub(self) -> Point:
+        return _apart(self.wheel, self.pivot)
+
+    @cached_property
+    def _swing(self) -> float:
+        """Cross product arm x upper mount: positive where raising the arm shortens the damper."""
+        (bx, bz), (ux, uz) = self._arm, self._chassis
+        return bx * uz - bz * ux
+
+    @cached_property
+    def _opening(self) -> float:
+        """Angle in rad at the pivot from the lower to the upper mount, 0 to pi."""
+        (bx, bz), (ux, uz) = self._arm, self._chassis
+        return atan2(self._swing, bx * ux + bz * uz)
+
+    def _at_angle(self, angle: float) -> "Position":
+        """The linkage with its arm turned up by an angle in rad from the drawing."""
+        if not 0.0 < self._opening - angle < pi:
+            raise ValueError("the damper would pass its dead centre before that wheel height")
+        cosine, sine = cos(angle), sin(angle)
+        (bx, bz), (wx, wz) = _turned(self._arm, cosine, sine), _turned(self._hub, cosine, sine)
+        ux, uz = self._chassis
+        if wx <= 0.0:
+            raise ValueError("the arm would stand upright before that damper length")
+        ex, ez = bx - ux, bz - uz
+        length = hypot(ex, ez)
+        # First and second derivative of the damper's length by the arm's angle.
+        first = (ez * bx - ex * bz) / length
+        second = (bx**2 + bz**2 - ex * bx - ez * bz - first**2) / length
+        # The wheel's height z changes by wx per rad, and wx by -wz per rad.
+        return Position(
+            wheel_rise=wz - self._hub[1],
+            arm_angle=angle,
+            damper_length=length,
+            motion_ratio=-first / wx,
+            motion_ratio_slope=-(second + first * wz / wx) / wx**2,
+        )
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,11 +166,11 @@ def position(linkage: Linkage, wheel_rise: float) -> Position:
     Raises ValueError where the arm cannot reach, or where the damper would pass its dead centre.
     """
     finite(wheel_rise=wheel_rise)
-    out, up = _from_pivot(linkage, linkage.wheel)
+    out, up = linkage._hub
     radius = hypot(out, up)
     if abs(up + wheel_rise) >= radius:
         raise ValueError("the arm cannot reach that wheel height")
-    return _at_angle(linkage, asin((up + wheel_rise) / radius) - atan2(up, out))
+    return linkage._at_angle(asin((up + wheel_rise) / radius) - atan2(up, out))
 
 
 def position_for_length(linkage: Linkage, damper_length: float) -> Position:
@@ -129,15 +179,14 @@ def position_for_length(linkage: Linkage, damper_length: float) -> Position:
     Raises ValueError for a length that no arm angle gives.
     """
     positive(damper_length=damper_length)
-    arm = hypot(*_from_pivot(linkage, linkage.lower))
-    chassis = hypot(*_from_pivot(linkage, linkage.upper))
+    arm, chassis = hypot(*linkage._arm), hypot(*linkage._chassis)
     cosine = (arm**2 + chassis**2 - damper_length**2) / (2.0 * arm * chassis)
     if not -1.0 < cosine < 1.0:
         raise ValueError(
             f"no arm angle gives that damper length: only from {abs(arm - chassis):.4g}"
             f" to {arm + chassis:.4g} m"
         )
-    return _at_angle(linkage, _opening(linkage) - acos(cosine))
+    return linkage._at_angle(linkage._opening - acos(cosine))
 
 
 def travel_range(linkage: Linkage, *, shortest: float, longest: float) -> tuple[Position, Position]:
@@ -175,46 +224,10 @@ def fit_motion_ratio(
     )
 
 
-def _from_pivot(linkage: Linkage, point: Point) -> Point:
-    return point[0] - linkage.pivot[0], point[1] - linkage.pivot[1]
+def _apart(point: Point, origin: Point) -> Point:
+    return point[0] - origin[0], point[1] - origin[1]
 
 
-def _swing(linkage: Linkage) -> float:
-    """Cross product arm x upper mount: positive where raising the arm shortens the damper."""
-    (bx, bz), (ux, uz) = (_from_pivot(linkage, p) for p in (linkage.lower, linkage.upper))
-    return bx * uz - bz * ux
-
-
-def _opening(linkage: Linkage) -> float:
-    """Angle in rad at the pivot from the lower to the upper mount as drawn, 0 to pi."""
-    (bx, bz), (ux, uz) = (_from_pivot(linkage, p) for p in (linkage.lower, linkage.upper))
-    return atan2(_swing(linkage), bx * ux + bz * uz)
-
-
-def _at_angle(linkage: Linkage, angle: float) -> Position:
-    """The linkage with its arm turned up by an angle in rad from the drawing."""
-    if not 0.0 < _opening(linkage) - angle < pi:
-        raise ValueError("the damper would pass its dead centre before that wheel height")
-    bx, bz = _turned(_from_pivot(linkage, linkage.lower), angle)
-    wx, wz = _turned(_from_pivot(linkage, linkage.wheel), angle)
-    ux, uz = _from_pivot(linkage, linkage.upper)
-    if wx <= 0.0:
-        raise ValueError("the arm would stand upright before that damper length")
-    ex, ez = bx - ux, bz - uz
-    length = hypot(ex, ez)
-    # First and second derivative of the damper's length by the arm's angle.
-    first = (ez * bx - ex * bz) / length
-    second = (bx**2 + bz**2 - ex * bx - ez * bz - first**2) / length
-    # The wheel's height z changes by wx per rad, and wx by -wz per rad.
-    return Position(
-        wheel_rise=wz - _from_pivot(linkage, linkage.wheel)[1],
-        arm_angle=angle,
-        damper_length=length,
-        motion_ratio=-first / wx,
-        motion_ratio_slope=-(second + first * wz / wx) / wx**2,
-    )
-
-
-def _turned(arm: Point, angle: float) -> Point:
+def _turned(arm: Point, cosine: float, sine: float) -> Point:
     out, up = arm
-    return out * cos(angle) - up * sin(angle), out * sin(angle) + up * cos(angle)
+    return out * cosine - up * sine, out * sine + up * cosine

@@ -5,6 +5,7 @@ SI floats. Wheel rise is counted from ride height, bump positive.
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import cache
 
 from calc.physics.linkage import Linkage, RatioFit, position, position_for_length, wheel_rate
 from calc.physics.require import finite, positive
@@ -45,6 +46,7 @@ def drawn_hole(linkage: Linkage, *, longest: float, stroke: float) -> Hole:
     low = position_for_length(linkage, longest).wheel_rise
     high = position_for_length(linkage, longest - stroke).wheel_rise
 
+    @cache  # an answer asks for the ends and for ride height again and again
     def at(rise: float) -> Spot:
         now = position(linkage, rise)
         return Spot(now.damper_length, now.motion_ratio, now.motion_ratio_slope)
@@ -63,15 +65,15 @@ def measured_hole(fit: RatioFit, *, length: float, low: float, high: float) -> H
     return Hole(at, low, high)
 
 
-def spring_force(hole: Hole, stack: Stack, *, seat: float, rise: float) -> float:
-    """Force of the spring, N, at a wheel rise; `seat`: how much longer the damper is than it, m."""
-    return stack.force(stack.free - (hole.at(rise).length - seat))
+def spring_force(spot: Spot, stack: Stack, *, seat: float) -> float:
+    """Force of the spring, N; `seat`: how much longer the damper is than it, m."""
+    return stack.force(stack.free - (spot.length - seat))
 
 
 def rate_at_wheel(hole: Hole, stack: Stack, *, seat: float, rise: float) -> float:
     """Rate at the wheel, N/m: k MR^2 + F dMR/dz; 0 while the spring is loose."""
     spot = hole.at(rise)
-    force = spring_force(hole, stack, seat=seat, rise=rise)
+    force = spring_force(spot, stack, seat=seat)
     if force <= 0:
         return 0.0
     return wheel_rate(
@@ -91,7 +93,8 @@ def rest(hole: Hole, stack: Stack, *, seat: float, load: float) -> float:
     positive(load=load)
 
     def excess(rise: float) -> float:
-        return spring_force(hole, stack, seat=seat, rise=rise) * hole.at(rise).ratio - load
+        spot = hole.at(rise)
+        return spring_force(spot, stack, seat=seat) * spot.ratio - load
 
     if excess(hole.low) >= 0:
         return hole.low

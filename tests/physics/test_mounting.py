@@ -51,7 +51,7 @@ STACKS = st.builds(
 def test_the_car_rests_where_the_energy_is_least(hole: Hole, stack: Stack, share: float) -> None:
     """The weight falls, the spring is pressed: scipy looks for the least sum of both."""
     seat = hole.at(hole.low).length - stack.free * 0.97  # pressed a little at full droop
-    load = share * spring_force(hole, stack, seat=seat, rise=hole.high) * hole.at(hole.high).ratio
+    load = share * spring_force(hole.at(hole.high), stack, seat=seat) * hole.at(hole.high).ratio
 
     def energy(rise: float) -> float:
         press = max(0.0, stack.free - (hole.at(rise).length - seat))
@@ -76,7 +76,7 @@ def test_the_wheel_rate_is_the_slope_of_the_wheel_force(
     step = 1e-6
 
     def wheel_force(at: float) -> float:
-        return spring_force(hole, stack, seat=seat, rise=at) * hole.at(at).ratio
+        return spring_force(hole.at(at), stack, seat=seat) * hole.at(at).ratio
 
     slope = (wheel_force(rise + step) - wheel_force(rise - step)) / (2 * step)
     assert isclose(rate_at_wheel(hole, stack, seat=seat, rise=rise), slope, rel_tol=1e-5)
