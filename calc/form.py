@@ -5,14 +5,18 @@ Everything else (page, command line, sheet, tests) is made from these two.
 
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, replace
-from typing import Any
+from functools import wraps
+from typing import Any, Concatenate, ParamSpec, TypeVar
 
 from calc import units
 from calc.answer import Answer, Quantity
 from calc.car import Car, entry_at
 from calc.entry import Choice, Entry, Number, Rows, Text
 from calc.language import tr
-from calc.uncertainty import Doubted, propagate
+from calc.uncertainty import Doubted, Watched, propagate
+
+_Asked = ParamSpec("_Asked")
+_Made = TypeVar("_Made")
 
 
 class Problem(ValueError):
@@ -124,6 +128,24 @@ class Given:
         """A doubted figure as a quantity of the answer, its main contributor named."""
         main = self.labels.get(of.main, "")
         return Quantity(name, label, of.value, kind, of.u, main, of.main_share, note)
+
+
+def part(
+    make: Callable[Concatenate[Given, _Asked], _Made],
+) -> Callable[Concatenate[Given, _Asked], _Made]:
+    """A part of the figures: while doubts are carried it is made anew only where a number that it
+    asks for has changed. Beside the numbers it depends on nothing that changes in one answer, and
+    what it returns does not look at `given` later."""
+
+    @wraps(make)
+    def kept(given: Given, /, *args: _Asked.args, **more: _Asked.kwargs) -> _Made:
+        if not isinstance(given.numbers, Watched):
+            return make(given, *args, **more)
+        key = make, args, tuple(more.items())
+        made: _Made = given.numbers.part(key, lambda: make(given, *args, **more))
+        return made
+
+    return kept
 
 
 @dataclass(frozen=True)

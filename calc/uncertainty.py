@@ -3,6 +3,7 @@
 import math
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
+from typing import Any
 
 COVERAGE = 2.0  # k of the expanded uncertainty that is shown: about 95 of 100
 Figures = Callable[[Mapping[str, float]], Mapping[str, float]]
@@ -18,22 +19,51 @@ class Doubted:
     main_share: float
 
 
-class _Watched(Mapping[str, float]):
-    """Inputs that remember which of them were asked for."""
+_Part = tuple[set[str], Any]  # what it asked for, and what came of it
 
-    def __init__(self, inputs: Mapping[str, float]) -> None:
+
+class Watched(Mapping[str, float]):
+    """Inputs, one of them moved, that know what was asked of them and what parts of the figures
+    were made of it. A part that does not ask for the input moved is that of the centre."""
+
+    def __init__(
+        self,
+        inputs: Mapping[str, float],
+        centre: "Watched | None" = None,
+        moved: str = "",
+        by: float = 0.0,
+    ) -> None:
         self.asked: set[str] = set()
+        self.parts: dict[Any, _Part] = {}
         self._inputs = inputs
+        self._made = centre.parts if centre else {}
+        self._moved, self._by = moved, by
 
     def __getitem__(self, name: str) -> float:
         self.asked.add(name)
-        return self._inputs[name]
+        return self._inputs[name] + self._by if name == self._moved else self._inputs[name]
 
     def __iter__(self) -> Iterator[str]:
         return iter(self._inputs)
 
     def __len__(self) -> int:
         return len(self._inputs)
+
+    def part(self, key: Any, make: Callable[[], Any]) -> Any:
+        """What `make` makes of the inputs, or made of them before."""
+        if key not in self.parts:
+            before, self.asked = self.asked, set()
+            try:
+                asked, made = self._made.get(key, ({self._moved}, None))
+                if self._moved in asked:
+                    made = make()
+                    asked = self.asked
+                self.parts[key] = asked, made
+            finally:
+                self.asked = self.asked | before
+        asked, made = self.parts[key]
+        self.asked |= asked
+        return made
 
 
 def resolution(step: float) -> float:
@@ -61,13 +91,14 @@ def propagate(
     it has no room to move. An input that the figures do not ask for cannot move them: it is not
     tried.
     """
-    watched = _Watched(inputs)
+    watched = Watched(inputs)
     centre = figures(watched)
     parts: dict[str, dict[str, float]] = {name: {} for name in centre}
     for name, width in u.items():
         if width <= 0 or name not in watched.asked:
             continue
-        sides = [_shifted(figures, inputs, name, sign * width) or centre for sign in (1, -1)]
+        moved = [Watched(inputs, watched, name, way * width) for way in (1, -1)]
+        sides = [_finite(figures, each) or centre for each in moved]
         reach = sum(side is not centre for side in sides)
         for figure in centre:
             if reach and all(figure in side for side in sides):
@@ -75,11 +106,9 @@ def propagate(
     return {name: combine(value, parts[name]) for name, value in centre.items()}
 
 
-def _shifted(
-    figures: Figures, inputs: Mapping[str, float], name: str, shift: float
-) -> Mapping[str, float] | None:
+def _finite(figures: Figures, inputs: Mapping[str, float]) -> Mapping[str, float] | None:
     try:
-        moved = figures({**inputs, name: inputs[name] + shift})
+        moved = figures(inputs)
     except (ValueError, ArithmeticError):
         return None
     return moved if all(map(math.isfinite, moved.values())) else None

@@ -10,7 +10,7 @@ from uncertainties import ufloat, umath
 
 from calc.form import Problem
 from calc.physics.spring import spring_rate
-from calc.uncertainty import combine, propagate, resolution
+from calc.uncertainty import Watched, combine, propagate, resolution
 
 
 def test_a_reading_has_the_doubt_of_its_last_step() -> None:
@@ -86,6 +86,43 @@ def test_small_doubts_agree_with_the_package(
         assert figure.u == pytest.approx(theirs[name].s, rel=1e-3, abs=1e-9)
         assert 0 <= figure.main_share <= 1 + 1e-12
         assert (figure.main == "") == (figure.u == 0)
+
+
+def test_a_part_is_made_anew_only_where_it_asks_for_what_moves() -> None:
+    made: list[str] = []
+
+    def figures(numbers: Mapping[str, float]) -> dict[str, float]:
+        assert isinstance(numbers, Watched)
+
+        def inner() -> float:
+            made.append("inner")
+            return numbers["a"]
+
+        def outer() -> float:
+            made.append("outer")
+            return 2 * numbers.part("inner", inner) + numbers["b"]
+
+        return {"y": numbers.part("outer", outer) + numbers.part("inner", inner) + numbers["c"]}
+
+    inputs = dict.fromkeys("abcd", 1.0)
+    y = propagate(figures, inputs, dict.fromkeys("abcd", 0.5))["y"]
+    assert (y.value, y.u) == (5.0, pytest.approx(0.5 * math.sqrt(9 + 1 + 1)))
+    # Once at the centre; a moves both, b the outer one alone, c and d none; each by two sides.
+    assert (made.count("outer"), made.count("inner")) == (1 + 2 + 2, 1 + 2)
+
+
+def test_an_input_that_a_failed_part_asked_for_is_tried() -> None:
+    def figures(numbers: Mapping[str, float]) -> dict[str, float]:
+        def part() -> float:
+            return math.log(numbers["x"])
+
+        assert isinstance(numbers, Watched)
+        try:
+            return {"y": numbers.part("part", part)}
+        except ValueError:
+            return {"y": -10.0}
+
+    assert propagate(figures, {"x": -0.5}, {"x": 1.5})["y"].u == pytest.approx(5.0)
 
 
 def test_at_a_bound_the_possible_side_speaks_alone() -> None:

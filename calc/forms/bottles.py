@@ -26,9 +26,7 @@ def bottle_rows(when: When = (), least: int = 0) -> Rows:
 
 
 def bottles_of(given: Given) -> list[Bottle]:
-    return [
-        Bottle(row.text("name"), row.viscosity, row.left) for row in given.rows("bottles")
-    ]
+    return [Bottle(row.text("name"), row.viscosity, row.left) for row in given.rows("bottles")]
 
 
 def amount_field(start: float, when: When = ()) -> Number:

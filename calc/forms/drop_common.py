@@ -1,6 +1,7 @@
 """What all drop tests share: the runs, the odd ones among them, the oil that the model infers."""
 
 from collections.abc import Mapping, Sequence
+from statistics import fmean
 
 from calc.answer import Axis, Caution, Curve, Plot, Quantity, Table, Working
 from calc.form import Given, Problem, Row
@@ -196,7 +197,7 @@ def pull_of(given: Given) -> float:
 
 def damping_of(given: Given, name: str) -> float:
     """Damping coefficient from the runs of that name, N s/m, with their scatter as an input."""
-    mean = sample.mean(times(given, name)).value
+    mean = fmean(times(given, name))
     return pull_of(given) * mean / given.distance + given.numbers[f"{name}_scatter"]
 
 

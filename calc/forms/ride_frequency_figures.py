@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from functools import cached_property
 from math import cos, exp, pi, sin, sqrt
 
-from calc.form import Given
+from calc.form import Given, part
 from calc.forms.end_damper import Bench, piston_of
 from calc.forms.shared import sprung_load
 from calc.physics.damper import Piston
@@ -58,6 +58,7 @@ class Ride:
         return self.bench.grade_for(self.piston, self.damping_for(ratio))
 
 
+@part
 def ride(given: Given, end: str) -> Ride:
     """An end of the car: the mean of its two corners. Raises Problem."""
     row = next(row for row in given.rows("end") if row.key == end)
@@ -77,16 +78,21 @@ def ride(given: Given, end: str) -> Ride:
 
 def figures(given: Given) -> Mapping[str, float]:
     """Every figure of the answer in SI, exact."""
-    made: dict[str, float] = {}
-    for end in ENDS:
-        one = ride(given, end)
-        ratio = one.ratio(one.oil)
-        made[f"{end}_frequency"] = one.frequency
-        made[f"{end}_ratio"] = ratio
-        made[f"{end}_overshoot"] = overshoot(ratio)
-        made[f"{end}_wheel_rate"] = one.wheel_rate
+    made = {**_of_end(given, "front"), **_of_end(given, "rear")}
     made["frequency_ratio"] = made["rear_frequency"] / made["front_frequency"]
     return made
+
+
+@part
+def _of_end(given: Given, end: str) -> Mapping[str, float]:
+    one = ride(given, end)
+    ratio = one.ratio(one.oil)
+    return {
+        f"{end}_frequency": one.frequency,
+        f"{end}_ratio": ratio,
+        f"{end}_overshoot": overshoot(ratio),
+        f"{end}_wheel_rate": one.wheel_rate,
+    }
 
 
 def settled(ratio: float, frequency: float, time: float) -> float:

@@ -132,7 +132,7 @@ def solve(given: Given) -> Answer:
     given = joined(given)
     check_holes(given)
     was = before(given)
-    becomes = after(given, was)
+    becomes = after(given)
     made = plan(given, was, becomes)
     doubted = given.carry(figures)
     return Answer(

@@ -55,7 +55,7 @@ def change_step(given: Given, made: Plan) -> list[Step]:
         return [_load_step(given, made)]
     found: list[Step] = []
     for key in changed_ends(given):
-        oil = say(made.becomes.ends[ENDS.index(key)].oil, "viscosity")
+        oil = say(made.becomes.pair(key).end.oil, "viscosity")
         first = not found and change in ("spring", "hole")
         gives = tr("Count the turns from where the collars stand now.") if first else ""
         found.append(Step(tr(_DOES[change], end=end_word(key), oil=oil), gives))
@@ -111,7 +111,7 @@ def _hole_writes(given: Given, made: Plan) -> list[Write]:
     """The holes change places in the record."""
     found = []
     for key in hole_ends(given):
-        ratio = made.becomes.ends[ENDS.index(key)].motion_ratio
+        ratio = made.becomes.pair(key).end.motion_ratio
         end = end_word(key)
         says = tr("{end} motion ratio {ratio}", end=end, ratio=given.say(ratio, "ratio"))
         found.append(Write(f"{key}.motion_ratio", ratio, says))

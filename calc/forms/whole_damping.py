@@ -7,9 +7,8 @@ from dataclasses import dataclass
 from calc.form import Given, Problem
 from calc.forms.end_damper import Bench, piston_of
 from calc.forms.oil_choice import Named, NoOil, named
-from calc.forms.seat import Seat
 from calc.forms.shared import end_word
-from calc.forms.whole_state import ENDS, State, axle, bench
+from calc.forms.whole_state import Pair, axle, bench
 from calc.hand import to_step
 from calc.language import tr
 from calc.physics.root import rising_root
@@ -37,12 +36,13 @@ class Damping:
         return abs(self.changed / self.before - 1) <= _AS_IT_IS
 
 
-def damping_of(given: Given, was: State, becomes: State, key: str) -> Damping:
+def damping_of(given: Given, was: Pair, becomes: Pair) -> Damping:
     """What keeps the damping ratio of an end."""
-    table, place = bench(given), ENDS.index(key)
-    now, then = was.ends[place], becomes.ends[place]
-    wanted = now.ratio(was.mean_seat(key), table, now.oil)
-    seat = settled_seat(was, becomes, key)
+    key = was.end.key
+    table = bench(given)
+    now, then = was.end, becomes.end
+    wanted = now.ratio(was.mean_seat, table, now.oil)
+    seat = was.settled(becomes)
     changed = then.ratio(seat, table, then.oil)
     made = Damping(wanted, changed, changed, then.oil)
     if made.stays:
@@ -65,12 +65,6 @@ def damping_of(given: Given, was: State, becomes: State, key: str) -> Damping:
     return Damping(
         wanted, changed, then.ratio(seat, table, filled.viscosity), grade, filled
     )  # fmt: skip
-
-
-def settled_seat(was: State, becomes: State, key: str) -> Seat:
-    """The mean corner of an end after the change, its collar where the height stays."""
-    now, then = was.mean_seat(key), becomes.mean_seat(key)
-    return then.down(now.shift_to(then, becomes.apart[ENDS.index(key)]))
 
 
 def _drilled(given: Given, table: Bench, made: Damping, key: str) -> Damping:

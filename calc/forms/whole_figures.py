@@ -5,11 +5,11 @@ from dataclasses import dataclass
 from itertools import product
 from math import ceil, floor
 
-from calc.form import Given, Problem
+from calc.form import Given, Problem, part
 from calc.forms.seat import Seat, check_not_bound
 from calc.forms.shared import CORNER_NAMES, corner_word
-from calc.forms.whole_damping import Damping, damping_of, settled_seat
-from calc.forms.whole_state import ENDS, State, after, before, bench, places
+from calc.forms.whole_damping import Damping, damping_of
+from calc.forms.whole_state import ENDS, State, bench, pair_after, pair_before, places
 from calc.hand import to_step
 from calc.language import tr
 from calc.physics.chassis import Corner, shares, turn_collars
@@ -37,18 +37,9 @@ class Plan:
     damping: dict[str, Damping]
 
 
-def exact_turns(was: State, becomes: State) -> tuple[float, ...]:
-    """Turns of each collar that keep the body where it is and the cross weight as it was."""
-    made = []
-    for place, (now, then) in enumerate(zip(was.seats(), becomes.seats(), strict=True)):
-        shift = now.shift_to(then, becomes.apart[place // 2])
-        made.append(shift / becomes.end_of(place).pitch)
-    return tuple(made)
-
-
 def plan(given: Given, was: State, becomes: State) -> Plan:
     """The whole list for the car. Raises Problem."""
-    exact = exact_turns(was, becomes)
+    exact = (*was.front.turns_to(becomes.front), *was.rear.turns_to(becomes.rear))
     if max(map(abs, exact)) > _MOST:
         raise Problem(
             "change",
@@ -77,7 +68,7 @@ def plan(given: Given, was: State, becomes: State) -> Plan:
         stance=stance,
         readings=readings,
         rises=tuple(stance.height((corner.x, corner.y)) for corner in corners),
-        damping={key: damping_of(given, was, becomes, key) for key in ENDS},
+        damping={key: damping_of(given, was.pair(key), becomes.pair(key)) for key in ENDS},
     )
 
 
@@ -160,18 +151,21 @@ def _preload(seat: Seat) -> float:
 
 def figures(given: Given) -> Mapping[str, float]:
     """Figures with a doubt worth carrying, SI, exact."""
-    was = before(given)
-    becomes = after(given, was)
-    made = {
-        f"{key}_turns": n for key, n in zip(CORNER_NAMES, exact_turns(was, becomes), strict=True)
+    masses = [mass for key in ENDS for mass in pair_after(given, key).masses]
+    ends = {**_of_end(given, "front"), **_of_end(given, "rear")}
+    return {**ends, "cross_weight": shares(masses).cross}
+
+
+@part
+def _of_end(given: Given, key: str) -> Mapping[str, float]:
+    was, becomes, table = pair_before(given, key), pair_after(given, key), bench(given)
+    seat, ratio = was.settled(becomes), was.end.ratio(was.mean_seat, table, was.end.oil)
+    left, right = was.turns_to(becomes)
+    return {
+        f"{key}_left_turns": left,
+        f"{key}_right_turns": right,
+        f"{key}_preload": seat.preload,
+        f"{key}_frequency": seat.frequency,
+        f"{key}_ratio_before": ratio,
+        f"{key}_damping_change": becomes.end.ratio(seat, table, becomes.end.oil) / ratio,
     }
-    table = bench(given)
-    for key, now, then in zip(ENDS, was.ends, becomes.ends, strict=True):
-        seat = settled_seat(was, becomes, key)
-        ratio = now.ratio(was.mean_seat(key), table, now.oil)
-        made[f"{key}_preload"] = seat.preload
-        made[f"{key}_frequency"] = seat.frequency
-        made[f"{key}_ratio_before"] = ratio
-        made[f"{key}_damping_change"] = then.ratio(seat, table, then.oil) / ratio
-    made["cross_weight"] = shares(becomes.masses).cross
-    return made

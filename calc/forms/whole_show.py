@@ -18,10 +18,10 @@ _BUMP, _SWINGS = 10e-3, 1.5
 def tables(given: Given, made: Plan) -> tuple[Table, ...]:
     columns = []
     for key in ENDS:
-        was = made.was.mean_seat(key)
+        was = made.was.pair(key).mean_seat
         place = 2 * ENDS.index(key)
         pitch = made.becomes.end_of(place).pitch
-        then = made.becomes.mean_seat(key).down(sum(made.turns[place : place + 2]) / 2 * pitch)
+        then = made.becomes.pair(key).mean_seat.down(sum(made.turns[place : place + 2]) / 2 * pitch)
         columns += [(was, made.damping[key].before), (then, made.damping[key].mended)]
     seats, ratios = zip(*columns, strict=True)
     rates, frequencies = zip(*_seats(made), strict=True)
@@ -43,11 +43,11 @@ def _seats(made: Plan) -> list[tuple[float, float]]:
     """(wheel rate, ride frequency) front and rear, now and then, as the height is kept."""
     found = []
     for key in ENDS:
-        was = made.was.mean_seat(key)
+        was = made.was.pair(key).mean_seat
         place = 2 * ENDS.index(key)
         pitch = made.becomes.end_of(place).pitch
         exact = sum(made.exact[place : place + 2]) / 2
-        then = made.becomes.mean_seat(key).down(exact * pitch)
+        then = made.becomes.pair(key).mean_seat.down(exact * pitch)
         found += [(was.wheel_rate, was.frequency), (then.wheel_rate, then.frequency)]
     return found
 

@@ -1,11 +1,12 @@
 """The whole car before and after one thing changes, collars not yet touched."""
 
+from collections.abc import Callable
 from dataclasses import dataclass, fields, replace
-from functools import cached_property
+from functools import cache, cached_property
 
 from calc.arm import Arm
 from calc.car import Axle
-from calc.form import Given, Problem
+from calc.form import Given, Problem, part
 from calc.forms import arm
 from calc.forms.end_damper import Bench, piston_inputs, piston_of
 from calc.forms.from_record import Inputs, record_inputs
@@ -45,19 +46,29 @@ class End:
     oil: float
     piston: Piston
 
-    def seat(self, mass: float) -> Seat:
+    @cached_property
+    def seat(self) -> Callable[[float], Seat]:
         """A corner of this end whose scale shows a mass in kg. Raises Problem."""
-        return Seat(
-            stack=self.stack,
-            load=sprung_load(mass, self.unsprung, "change"),
-            motion_ratio=self.motion_ratio,
-            droop_length=self.droop_length,
-            stroke=self.stroke,
-        )
+
+        @cache
+        def seat(mass: float) -> Seat:
+            return Seat(
+                stack=self.stack,
+                load=sprung_load(mass, self.unsprung, "change"),
+                motion_ratio=self.motion_ratio,
+                droop_length=self.droop_length,
+                stroke=self.stroke,
+            )
+
+        return seat
+
+    @cached_property
+    def _damping(self) -> Callable[[Bench, float], float]:
+        return cache(lambda bench, grade: bench.damping(self.piston, grade))
 
     def ratio(self, seat: Seat, bench: Bench, grade: float) -> float:
         """Damping ratio of a corner with an oil."""
-        damping = bench.damping(self.piston, grade)
+        damping = self._damping(bench, grade)
         return damping_ratio(
             damping=wheel_damping(damping=damping, motion_ratio=self.motion_ratio),
             rate=seat.wheel_rate,
@@ -66,33 +77,58 @@ class End:
 
 
 @dataclass(frozen=True)
-class State:
-    """The car: its ends, the four scale readings in kg, and where the hole moved the mounts, m."""
+class Pair:
+    """An end and what the scales under its two wheels show, kg; `apart` is how far a new hole moved
+    the mounts of its dampers, m."""
 
-    front: End
-    rear: End
+    end: End
     masses: tuple[float, ...]
-    wheelbase: float
-    apart: tuple[float, float] = (0.0, 0.0)
-
-    @property
-    def ends(self) -> tuple[End, End]:
-        return self.front, self.rear
-
-    def end_of(self, place: int) -> End:
-        return self.ends[place // 2]
-
-    def seats(self) -> tuple[Seat, ...]:
-        return self._seats
+    apart: float = 0.0
 
     @cached_property  # so that what each of them works out is kept too
-    def _seats(self) -> tuple[Seat, ...]:
-        return tuple(self.end_of(n).seat(mass) for n, mass in enumerate(self.masses))
+    def seats(self) -> tuple[Seat, ...]:
+        return tuple(map(self.end.seat, self.masses))
 
-    def mean_seat(self, key: str) -> Seat:
-        """An end with the mean load of its two corners."""
-        place = 2 * ENDS.index(key)
-        return self.end_of(place).seat(sum(self.masses[place : place + 2]) / 2)
+    @cached_property
+    def mean_seat(self) -> Seat:
+        """The corner with the mean load of both."""
+        return self.end.seat(sum(self.masses) / 2)
+
+    def turns_to(self, after: "Pair") -> list[float]:
+        """Turns of both collars that keep the body where it is."""
+        both = zip(self.seats, after.seats, strict=True)
+        return [now.shift_to(then, after.apart) / after.end.pitch for now, then in both]
+
+    def settled(self, after: "Pair") -> Seat:
+        """The mean corner after the change, its collar where the height stays."""
+        return after.mean_seat.down(self.mean_seat.shift_to(after.mean_seat, after.apart))
+
+
+@dataclass(frozen=True)
+class State:
+    """The car: its two ends, and the wheelbase in m."""
+
+    front: Pair
+    rear: Pair
+    wheelbase: float
+
+    def pair(self, key: str) -> Pair:
+        return self.front if key == "front" else self.rear
+
+    @property
+    def pairs(self) -> tuple[Pair, Pair]:
+        return self.front, self.rear
+
+    @property
+    def masses(self) -> tuple[float, ...]:
+        """The four scale readings, kg."""
+        return self.front.masses + self.rear.masses
+
+    def end_of(self, place: int) -> End:
+        return self.pairs[place // 2].end
+
+    def seats(self) -> tuple[Seat, ...]:
+        return self.front.seats + self.rear.seats
 
 
 def joined(given: Given) -> Given:
@@ -138,6 +174,7 @@ def check_holes(given: Given) -> None:
                 raise Problem("hole_end", sentence) from problem
 
 
+@part
 def ride(given: Given, end: str, other: bool) -> Position:
     """The damper of an end at ride height in a hole of the record."""
     return position(arm.linkage(_drawn(given, end), other), 0.0)
@@ -153,26 +190,36 @@ def _drawn(given: Given, end: str) -> Given:
 
 def before(given: Given) -> State:
     """The car as the record has it. Raises Problem."""
-    ends = []
-    for key in ENDS:
-        own = {name: given.numbers[f"{key}.{name}"] for name in _AXLE}
-        ratio = own["motion_ratio"]
-        if key in hole_ends(given):
-            ratio = ride(given, key, other=False).motion_ratio
-        ends.append(
-            End(
-                key=key,
-                stack=_stack(key, own["spring_rate"], own["spring_free"], own["spring_solid"]),
-                motion_ratio=ratio,
-                piston=piston_of(given, key, "change"),
-                **{
-                    name: own[name]
-                    for name in ("droop_length", "stroke", "pitch", "unsprung", "track", "oil")
-                },
-            )
-        )
-    masses = tuple(given.numbers[f"{key}.load"] for key in CORNER_NAMES)
-    return _checked(State(ends[0], ends[1], masses, given.wheelbase))
+    front, rear = (pair_before(given, key) for key in ENDS)
+    return State(front, rear, given.wheelbase)
+
+
+@part
+def pair_before(given: Given, key: str) -> Pair:
+    """An end as the record has it. Raises Problem."""
+    corners = [corner for corner in CORNER_NAMES if corner.startswith(key)]
+    masses = tuple(given.numbers[f"{corner}.load"] for corner in corners)
+    pair = Pair(_end_before(given, key), masses)
+    for seat, corner in zip(pair.seats, corners, strict=True):
+        label = tr("{corner} spring now", corner=corner_word(corner).capitalize())
+        check_not_bound(seat, "change", label)
+    return pair
+
+
+@part
+def _end_before(given: Given, key: str) -> End:
+    own = {name: given.numbers[f"{key}.{name}"] for name in _AXLE}
+    ratio = own["motion_ratio"]
+    if key in hole_ends(given):
+        ratio = ride(given, key, other=False).motion_ratio
+    plain = ("droop_length", "stroke", "pitch", "unsprung", "track", "oil")
+    return End(
+        key=key,
+        stack=_stack(key, own["spring_rate"], own["spring_free"], own["spring_solid"]),
+        motion_ratio=ratio,
+        piston=piston_of(given, key, "change"),
+        **{name: own[name] for name in plain},
+    )
 
 
 def _stack(key: str, rate: float, free: float, solid: float) -> Stack:
@@ -180,29 +227,35 @@ def _stack(key: str, rate: float, free: float, solid: float) -> Stack:
     return stack_of([(rate, free, solid)], ["change"], label)
 
 
-def _checked(state: State) -> State:
-    for seat, key in zip(state.seats(), CORNER_NAMES, strict=True):
-        label = tr("{corner} spring now", corner=corner_word(key).capitalize())
-        check_not_bound(seat, "change", label)
-    return state
-
-
-def after(given: Given, was: State) -> State:
+def after(given: Given) -> State:
     """The car with the change made and no collar touched. Raises Problem."""
-    others = {key: ride(given, key, other=True) for key in hole_ends(given)}
-    ends = [_end_after(given, end, others.get(end.key)) for end in was.ends]
-    apart = [0.0, 0.0]
-    for key, other in others.items():
-        now = ride(given, key, other=False)
-        apart[ENDS.index(key)] = other.damper_length - now.damper_length
+    front, rear = (pair_after(given, key) for key in ENDS)
+    return State(front, rear, given.wheelbase)
+
+
+@part
+def pair_after(given: Given, key: str) -> Pair:
+    """An end with the change made and no collar touched. Raises Problem."""
+    masses, apart = pair_before(given, key).masses, 0.0
+    if given.choice("change") == "load":
+        place = 2 * ENDS.index(key)
+        masses = _loaded(given)[place : place + 2]
+    if key in hole_ends(given):
+        now, other = (ride(given, key, other=other) for other in (False, True))
+        apart = other.damper_length - now.damper_length
+    return Pair(_end_after(given, key), masses, apart)
+
+
+@part
+def _loaded(given: Given) -> tuple[float, ...]:
+    was = before(given)
     least = [was.end_of(place).unsprung for place in range(4)]
-    loaded = given.choice("change") == "load"
-    masses = new_masses(given, was.masses, places(was), least) if loaded else was.masses
-    return State(ends[0], ends[1], masses, was.wheelbase, (apart[0], apart[1]))
+    return new_masses(given, was.masses, places(was), least)
 
 
-def _end_after(given: Given, end: End, other_hole: Position | None) -> End:
-    key = end.key
+@part
+def _end_after(given: Given, key: str) -> End:
+    end = _end_before(given, key)
 
     def new(name: str, now: float) -> float:
         typed = given.maybe(f"{key}_{name}")
@@ -219,14 +272,14 @@ def _end_after(given: Given, end: End, other_hole: Position | None) -> End:
         return replace(end, piston=piston_of(given, key, "change", other))
     if change == "oil":
         return replace(end, oil=new("oil", end.oil))
-    if other_hole is not None:
-        return replace(end, motion_ratio=other_hole.motion_ratio)
+    if key in hole_ends(given):
+        return replace(end, motion_ratio=ride(given, key, other=True).motion_ratio)
     return end
 
 
 def places(state: State) -> list[tuple[float, float]]:
     """(ahead of the rear axle, left of the middle) of the four wheels, m."""
-    front, rear = state.front.track / 2, state.rear.track / 2
+    front, rear = (pair.end.track / 2 for pair in state.pairs)
     base = state.wheelbase
     return [(base, front), (base, -front), (0.0, rear), (0.0, -rear)]
 

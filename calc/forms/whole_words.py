@@ -209,7 +209,7 @@ def working(given: Given, made: Plan) -> tuple[Working, ...]:
     for place, key in enumerate(CORNER_NAMES):
         label = corner_word(key).capitalize()
         now, then = made.was.seats()[place], made.becomes.seats()[place]
-        apart, pitch = made.becomes.apart[place // 2], made.becomes.end_of(place).pitch
+        apart, pitch = made.becomes.pairs[place // 2].apart, made.becomes.end_of(place).pitch
         held = now.held if now.on_stop or now.bottomed else then.force
         lines.append(
             Working(

@@ -3,34 +3,24 @@
 from dataclasses import dataclass, field, fields, replace
 from typing import Any
 
-from calc.form import Given, Row
+from calc.form import Given
 from calc.uncertainty import Doubted, propagate
 
 
 class Noted(dict[str, Any]):
     """A dict that notes the keys that are looked up; copying it whole is no look."""
 
-    def __init__(self, values: Any, seen: set[str], start: str = "") -> None:
+    def __init__(self, values: Any, seen: set[str]) -> None:
         super().__init__(values)
-        self.seen, self.start = seen, start
+        self.seen = seen
 
     def __getitem__(self, key: str) -> Any:
-        self.seen.add(self.start + key)
+        self.seen.add(key)
         return super().__getitem__(key)
 
     def get(self, key: str, default: Any = None) -> Any:
-        self.seen.add(self.start + key)
+        self.seen.add(key)
         return super().get(key, default)
-
-
-@dataclass(frozen=True)
-class NotingRow(Row):
-    seen: set[str] = field(default_factory=set)
-    start: str = ""
-
-    def __getattribute__(self, name: str) -> Any:
-        value = super().__getattribute__(name)
-        return Noted(value, self.seen, self.start) if name in ("numbers", "texts") else value
 
 
 @dataclass(frozen=True)
@@ -40,12 +30,6 @@ class NotingGiven(Given):
     def __getattribute__(self, name: str) -> Any:
         value = super().__getattribute__(name)
         return Noted(value, self.seen) if name in ("numbers", "texts", "choices") else value
-
-    def rows(self, name: str) -> tuple[Row, ...]:
-        return tuple(
-            NotingRow(row.key, row.label, row.numbers, row.texts, self.seen, f"{name}.{row.key}.")
-            for row in super().rows(name)
-        )
 
     def carry(self, figures: Any) -> dict[str, Doubted]:
         # Each entry is looked up to be shifted, which is not yet to be read by the form.

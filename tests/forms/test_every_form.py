@@ -8,7 +8,7 @@ import math
 import os
 import random
 import re
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator, Mapping
 from contextlib import suppress
 from itertools import cycle
 
@@ -25,6 +25,7 @@ from calc.form import Form, Given, Problem, Reply
 from calc.plain import answer_text, quantity_text, reply_data
 from calc.reading import keep, read, run
 from calc.typed import parse
+from calc.uncertainty import Doubted, combine
 from tests.forms.noting import noting
 from tests.forms.ways import Choices, entries, hidden_names, shown_cells, usual_entries, ways
 from tests.strategies import CARS, LIKELY_CARS
@@ -216,6 +217,40 @@ def test_the_demo_car_has_an_answer_that_typing_the_same_or_what_is_hidden_leave
     assert typed.answer == filled.answer
     assert set(typed.keepable) <= set(way)
     assert keep(form, entered, Car(), system) == keep(form, way, Car(), system)
+
+
+def everything_anew(
+    figures: Callable[[Mapping[str, float]], Mapping[str, float]],
+    inputs: Mapping[str, float],
+    u: Mapping[str, float],
+) -> dict[str, Doubted]:
+    """JCGM 100:2008, 5.1.2 again, all figures worked out for every input, asked for or not."""
+    centre = figures(inputs)
+    parts: dict[str, dict[str, float]] = {name: {} for name in centre}
+    for moved in (name for name in u if name in inputs and u[name] > 0):
+        sides = []
+        for way in (1, -1):
+            with suppress(ValueError, ArithmeticError):
+                side = figures({**inputs, moved: inputs[moved] + way * u[moved]})
+                if all(map(math.isfinite, side.values())):
+                    sides.append((way, side))
+        for name in centre:
+            if sides and all(name in side for _, side in sides):
+                ends = {way: side[name] for way, side in sides}
+                apart = ends.get(1, centre[name]) - ends.get(-1, centre[name])
+                parts[name][moved] = apart / len(sides)
+    return {name: combine(value, parts[name]) for name, value in centre.items()}
+
+
+@each_way
+def test_what_a_doubt_cannot_move_is_rightly_not_worked_out_anew(
+    form: Form, way: Choices, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    chance = random.Random(3)
+    some = [way, *(usual_entries(form, way, chance) for _ in range(3))]
+    answers = [run(form, typed, Car()) for typed in some]
+    monkeypatch.setattr("calc.form.propagate", everything_anew)
+    assert answers == [run(form, typed, Car()) for typed in some]
 
 
 WRONG = ["", "text", "NaN", "inf", "1e400", "10^400", "🏁", "1,000", "\u200f5", "5 parsec", "9e99"]
