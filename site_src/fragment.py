@@ -5,6 +5,7 @@ from pathlib import Path
 from typing import Any
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
+from markupsafe import Markup
 
 from calc import units
 from calc.answer import Answer, Plot, Quantity
@@ -33,6 +34,11 @@ ENVIRONMENT.globals["tr"] = tr
 
 def answer_html(form: Form, reply: Reply, system: str) -> str:
     """What stands in the answer panel: the answer, or what keeps it from being one."""
+    return words_html(form, reply, system, figures_html(form, reply, system))
+
+
+def words_html(form: Form, reply: Reply, system: str, figures: str = "") -> str:
+    """The same without plots, drawings, tables and working: their place is left for them."""
     answer = reply.answer or Answer(())
     labels = {name: cell.said for _, name, cell in form.cells()}
     return ENVIRONMENT.get_template("answer.html").render(
@@ -45,6 +51,17 @@ def answer_html(form: Form, reply: Reply, system: str) -> str:
         keepable=[labels[name] for name in reply.keepable],
         quantities=[_quantity(q, system) for q in answer.quantities],
         advice=advice(form, answer, labels),
+        figures=Markup(figures),
+    )
+
+
+def figures_html(form: Form, reply: Reply, system: str) -> str:
+    """Plots, drawings, tables and working of an answer; nothing where there is none."""
+    if reply.answer is None:
+        return ""
+    answer = reply.answer
+    return ENVIRONMENT.get_template("figures.html").render(
+        answer=answer,
         figures=[
             figure(one, system, f"{form.slug}-plot-{number}")
             for number, one in enumerate(answer.plots)

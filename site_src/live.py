@@ -9,14 +9,14 @@ from calc import units
 from calc.car import Car, from_json, put, to_json
 from calc.catalogue import BY_SLUG
 from calc.entry import Number, Refused
-from calc.form import Form
-from calc.language import tr, use
+from calc.form import Form, Reply
+from calc.language import spoken, tr, use
 from calc.reading import keep, run
 from calc.sheet import BY_KEY as BLOCKS
 from calc.stepping import own_steps
 from calc.typed import convert_text
 from site_src import live_entering, live_garage
-from site_src.fragment import answer_html, sheet_html
+from site_src.fragment import figures_html, sheet_html, words_html
 from site_src.paper.sizes import BY_KEY as SIZES
 
 
@@ -64,17 +64,36 @@ def _question(told: Mapping[str, Any]) -> Question:
     )
 
 
+_said: tuple[object, Reply] | None = None
+"""The last answer and what it was to: its figures are asked for next."""
+
+
 def _answer(question: Question) -> dict[str, Any]:
-    """Answer a form: the panel's HTML, problems by field, texts of the fields not typed, and
-    the steps of its numbers where the car's tools have their own."""
+    """Answer a form: the panel's HTML but for the figures, problems by field, texts of the fields
+    not typed, and the steps of its numbers where the car's tools have their own."""
+    global _said
     reply = run(question.asked, question.typed, question.car, question.system)
+    _said = _asked_of(question), reply
     return {
-        "html": answer_html(question.asked, reply, question.system),
+        "html": words_html(question.asked, reply, question.system),
         "problems": dict(reply.problems),
         "filled": dict(reply.filled),
         "steps": own_steps(question.asked, question.car.tools),
         "demo": question.car.demo,
     }
+
+
+def _figures(question: Question) -> dict[str, Any]:
+    """Plots, drawings, tables and working of an answer. The page asks for them once it shows the
+    words, so that those do not wait for them."""
+    reply = _said[1] if _said and _said[0] == _asked_of(question) else None
+    if reply is None:
+        reply = run(question.asked, question.typed, question.car, question.system)
+    return {"html": figures_html(question.asked, reply, question.system)}
+
+
+def _asked_of(question: Question) -> object:
+    return {name: told for name, told in question.more.items() if name != "ask"}, spoken().code
 
 
 def _keep(question: Question) -> dict[str, Any]:
@@ -148,6 +167,7 @@ def _converted(form: Form, texts: Mapping[str, str], before: str, after: str) ->
 
 _QUESTIONS: Mapping[str, Callable[[Question], dict[str, Any]]] = {
     "answer": _answer,
+    "figures": _figures,
     "keep": _keep,
     "done": _done,
     "sheet": _sheet,

@@ -13,7 +13,7 @@ const watch = new MutationObserver((changes) => {
     for (const fold of all("[data-fold]", /** @type {Element} */ (target))) fold.toggleAttribute("open", unfolded.has(named(fold)));
   }
 });
-for (const panel of all(PANELS)) watch.observe(panel, { childList: true });
+for (const panel of all(PANELS)) watch.observe(panel, { childList: true, subtree: true });
 for (const fold of all(`:is(${PANELS}) [data-fold][open]`)) unfolded.add(named(fold)); // kept from last time
 addEventListener("toggle", ({ target }) => {
   const fold = /** @type {HTMLDetailsElement} */ (target);

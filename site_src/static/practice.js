@@ -22,7 +22,8 @@ export async function practise(questions) {
   if (boot !== "restored" || recall(DONE) === made) return;
   for (const question of questions) {
     await after(PAUSE);
-    await ask(question).catch(() => {}); // nobody has asked: nobody need be told
+    const both = [question, { ...question, ask: "figures" }];
+    await Promise.allSettled(both.map(ask)); // nobody has asked: nobody need be told
   }
   await after(KEEPING);
   put(DONE, made);

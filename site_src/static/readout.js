@@ -109,4 +109,4 @@ addEventListener("focusin", slid);
 const watch = new MutationObserver((changes) => {
   for (const panel of new Set(changes.map(({ target }) => target))) again(/** @type {Element} */ (panel));
 });
-for (const panel of all(PANELS)) watch.observe(panel, { childList: true });
+for (const panel of all(PANELS)) watch.observe(panel, { childList: true, subtree: true });

@@ -29,6 +29,7 @@ const PLACES = {
   sheet: () => import("./sheet.js"),
 };
 const PATIENCE = 20_000; // ms
+const FRAME = 100; // ms; the longest wait for one
 const LINK = "#car="; // an address that carries a car
 /** @type {Record<string, number>} the newest question of each page; late replies are dropped */
 const newest = {};
@@ -58,13 +59,35 @@ async function refresh() {
   const asked = question(form);
   const reply = await ask(asked);
   if (turn !== newest[page]) return; // an older question; the user has typed on
-  byId(`${page}-answer`).innerHTML = reply.html;
+  say(page, reply.html);
   shown(page, asked);
   sayWhose();
   tune(form, reply.steps);
   fill(form, reply.filled);
   nameChoices(form);
   mark(form, reply.problems);
+  if (root.dataset.engine === "starting") performance.mark("first-answer");
+  await painted();
+  if (turn !== newest[page] || !figures(page)) return;
+  const { html } = await ask({ ...asked, ask: "figures" });
+  if (turn === newest[page]) figures(page).innerHTML = html;
+}
+
+/** What is written is on screen; a page that is hidden is not waited for. */
+const painted = () =>
+  new Promise((resolve) => {
+    requestAnimationFrame(() => setTimeout(resolve));
+    setTimeout(resolve, FRAME);
+  });
+
+/** Where the plots, drawings, tables and working of an answer stand. @param {string} page */
+const figures = (page) => all(".figures", byId(`${page}-answer`))[0];
+
+/** Show the words of an answer; the figures of the one before stay until the new ones come. @param {string} page @param {string} html */
+function say(page, html) {
+  const before = figures(page);
+  byId(`${page}-answer`).innerHTML = html;
+  if (before) figures(page)?.replaceWith(before);
 }
 
 const sayWhose = () => (byId("engine-state").textContent = (state.car?.demo ?? true) ? DEMO : "");
@@ -192,7 +215,7 @@ const before = open();
 forms.filter(({ id }) => id === before).forEach(unfold);
 again?.then(({ html }) => {
   if (newest[before]) return; // what is typed or kept now has been asked about
-  byId(`${before}-answer`).innerHTML = html;
+  say(before, html);
   performance.mark("first-answer");
 });
 await load().catch((error) => notice(error.message));

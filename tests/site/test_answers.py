@@ -193,6 +193,46 @@ def test_what_is_unfolded_stays_so(page: Page, site: Site) -> None:
     expect(main).to_be_hidden()
 
 
+# Holds back the questions for figures until it is told to let go.
+HELD = """() => {
+  const send = Worker.prototype.postMessage;
+  window.held = [];
+  Worker.prototype.postMessage = function (told) {
+    if (told.ask === "figures") window.held.push(() => send.call(this, told));
+    else send.call(this, told);
+  };
+}"""
+
+
+def test_the_words_of_an_answer_do_not_wait_for_its_figures(visitor: Visitor, site: Site) -> None:
+    """Until those come the ones before stay; where there is no answer there are none."""
+    page = visitor().new_page()
+    plot = opened(page, site.url, "spring-preload")
+    line = plot.locator(".plot-main").first
+    step = page.locator("#spring-preload-answer .step").first
+    before, words = line.get_attribute("d"), step.inner_text()
+    page.evaluate(HELD)
+    rate = page.locator('#spring-preload [name="spring_rate"]')
+    for text in ("0.9", "0.8"):
+        rate.fill(text)
+        expect(step).not_to_have_text(words)
+        words = step.inner_text()
+        page.wait_for_function("() => window.held.length")
+    assert line.get_attribute("d") == before
+    rate.fill("none")
+    expect(page.locator("#spring-preload-answer .problems")).to_be_visible()
+    expect(page.locator("#spring-preload-answer .figures")).to_have_count(0)
+    rate.fill("0.7")
+    expect(page.locator("#spring-preload-answer .figures")).to_be_empty()
+    page.wait_for_function("() => window.held.length === 3")
+    page.evaluate("() => window.held.forEach((go) => go())")
+    expect(line).to_be_visible()
+    after = line.get_attribute("d")
+    rate.fill("0.71")
+    page.wait_for_function("() => window.held.length === 4")
+    assert line.get_attribute("d") == after != before
+
+
 def test_no_relation_of_a_working_is_wider_than_a_phone(page: Page, site: Site) -> None:
     page.set_viewport_size({"width": 360, "height": 740})
     for form in FORMS:

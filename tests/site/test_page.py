@@ -76,13 +76,31 @@ def test_the_browser_says_what_python_at_the_desk_says(page: Page, site: object,
             "system": chance.choice(units.SYSTEMS),
             "car": None,
         }
-        here = json.loads(live.answer(json.dumps(question)))
-        there = page.evaluate(ASK, [script, question])
-        answered += not here["problems"]
-        for reply in (here, there):
-            reply["html"] = without_last_bits(reply["html"])
-        assert there == here, question
+        for ask in ("answer", "figures"):
+            question["ask"] = ask
+            here = json.loads(live.answer(json.dumps(question)))
+            there = page.evaluate(ASK, [script, question])
+            for reply in (here, there):
+                reply["html"] = without_last_bits(reply["html"])
+            assert there == here, question
+        answered += bool(here["html"])  # only an answer has figures
     assert answered >= 3
+
+
+def test_figures_are_those_of_the_question_not_of_the_last_answer() -> None:
+    """Whether another question came between or none before."""
+
+    def ask(what: str, pitch: str) -> str:
+        question = {"ask": what, "form": "collar-turns", "typed": {"pitch": pitch}}
+        html: str = json.loads(live.answer(json.dumps(question)))["html"]
+        return html
+
+    ask("answer", "1")
+    one = ask("figures", "1")
+    other = ask("figures", "0.8")
+    assert "1.00" in one and "0.80" in other
+    ask("answer", "0.8")
+    assert (ask("figures", "0.8"), ask("figures", "1")) == (other, one)
 
 
 @pytest.mark.parametrize("form", FORMS, ids=SLUGS)

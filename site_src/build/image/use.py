@@ -17,7 +17,7 @@ def use_everything() -> None:
     """Answer every question that the page can ask, for the demo car, in every system."""
     for system in units.SYSTEMS:
         for form in FORMS:
-            for question in ("answer", "keep", "done"):
+            for question in ("answer", "figures", "keep", "done"):
                 _ask(ask=question, form=form.slug, system=system)
             _ask(ask="answer", form=form.slug, system=system, typed=_nonsense(form.slug))
         _ask(ask="sheet", system=system, made="")
