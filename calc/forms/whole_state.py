@@ -1,8 +1,7 @@
 """The whole car before and after one thing changes, collars not yet touched."""
 
-from collections.abc import Callable
 from dataclasses import dataclass, fields, replace
-from functools import cache, cached_property
+from functools import cached_property
 
 from calc.arm import Arm
 from calc.car import Axle
@@ -47,28 +46,24 @@ class End:
     piston: Piston
 
     @cached_property
-    def seat(self) -> Callable[[float], Seat]:
-        """A corner of this end whose scale shows a mass in kg. Raises Problem."""
+    def _seats(self) -> dict[float, Seat]:
+        return {}
 
-        @cache
-        def seat(mass: float) -> Seat:
-            return Seat(
+    def seat(self, mass: float) -> Seat:
+        """A corner of this end whose scale shows a mass in kg. Raises Problem."""
+        if mass not in self._seats:
+            self._seats[mass] = Seat(
                 stack=self.stack,
                 load=sprung_load(mass, self.unsprung, "change"),
                 motion_ratio=self.motion_ratio,
                 droop_length=self.droop_length,
                 stroke=self.stroke,
             )
-
-        return seat
-
-    @cached_property
-    def _damping(self) -> Callable[[Bench, float], float]:
-        return cache(lambda bench, grade: bench.damping(self.piston, grade))
+        return self._seats[mass]
 
     def ratio(self, seat: Seat, bench: Bench, grade: float) -> float:
         """Damping ratio of a corner with an oil."""
-        damping = self._damping(bench, grade)
+        damping = bench.damping(self.piston, grade)
         return damping_ratio(
             damping=wheel_damping(damping=damping, motion_ratio=self.motion_ratio),
             rate=seat.wheel_rate,

@@ -3,6 +3,7 @@
 What is imported, compiled and rendered here is there at once when the image is restored.
 """
 
+import gc
 import json
 from typing import Any
 
@@ -73,3 +74,5 @@ def _ask(**question: object) -> Any:
 
 
 use_everything()
+gc.collect()
+gc.freeze()  # all of this stays for good: no collection need ever look through it again
