@@ -65,15 +65,22 @@ def _question(told: Mapping[str, Any]) -> Question:
 
 
 _said: tuple[object, Reply] | None = None
-"""The last answer and what it was to: its figures are asked for next."""
+"""What was asked last, and the reply: an answer's figures are asked for after its words."""
+
+
+def _replied(question: Question) -> Reply:
+    """What the form says; asked for again, it is not worked out again."""
+    global _said
+    told = {name: part for name, part in question.more.items() if name != "ask"}, spoken().code
+    if _said is None or _said[0] != told:
+        _said = told, run(question.asked, question.typed, question.car, question.system)
+    return _said[1]
 
 
 def _answer(question: Question) -> dict[str, Any]:
     """Answer a form: the panel's HTML but for the figures, problems by field, texts of the fields
     not typed, and the steps of its numbers where the car's tools have their own."""
-    global _said
-    reply = run(question.asked, question.typed, question.car, question.system)
-    _said = _asked_of(question), reply
+    reply = _replied(question)
     return {
         "html": words_html(question.asked, reply, question.system),
         "problems": dict(reply.problems),
@@ -86,14 +93,7 @@ def _answer(question: Question) -> dict[str, Any]:
 def _figures(question: Question) -> dict[str, Any]:
     """Plots, drawings, tables and working of an answer. The page asks for them once it shows the
     words, so that those do not wait for them."""
-    reply = _said[1] if _said and _said[0] == _asked_of(question) else None
-    if reply is None:
-        reply = run(question.asked, question.typed, question.car, question.system)
-    return {"html": figures_html(question.asked, reply, question.system)}
-
-
-def _asked_of(question: Question) -> object:
-    return {name: told for name, told in question.more.items() if name != "ask"}, spoken().code
+    return {"html": figures_html(question.asked, _replied(question), question.system)}
 
 
 def _keep(question: Question) -> dict[str, Any]:
@@ -103,7 +103,7 @@ def _keep(question: Question) -> dict[str, Any]:
 
 def _done(question: Question) -> dict[str, Any]:
     """Write to the car what has changed on it once the answer was carried out."""
-    reply = run(question.asked, question.typed, question.car, question.system)
+    reply = _replied(question)
     car = keep(question.asked, question.typed, question.car, question.system)
     for write in reply.answer.writes if reply.answer else ():
         car = put(car, write.path, write.value)

@@ -7,6 +7,7 @@ from calc.answer import Axis, Curve, Mark, Plot, Table, Working
 from calc.form import Given
 from calc.forms.motion_ratio_holes import Mounted
 from calc.language import tr
+from calc.physics.mounting import spring_force
 from calc.places import between
 from calc.units import spelt, turns_text
 
@@ -63,8 +64,7 @@ def _cells(given: Given, each: Mounted, rise: float) -> tuple[str, ...]:
 
 def _spring_rate(each: Mounted, rise: float) -> float:
     stack = each.seat.stack
-    force = stack.force(stack.free - (each.hole.at(rise).length - each.offset))
-    return stack.rate(force)
+    return stack.rate(spring_force(each.hole.at(rise), stack, seat=each.offset))
 
 
 def plot(given: Given, here: Mounted, moved: Mounted | None) -> Plot:

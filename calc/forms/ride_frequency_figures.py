@@ -58,7 +58,6 @@ class Ride:
         return self.bench.grade_for(self.piston, self.damping_for(ratio))
 
 
-@part
 def ride(given: Given, end: str) -> Ride:
     """An end of the car: the mean of its two corners. Raises Problem."""
     row = next(row for row in given.rows("end") if row.key == end)

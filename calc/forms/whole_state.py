@@ -45,21 +45,15 @@ class End:
     oil: float
     piston: Piston
 
-    @cached_property
-    def _seats(self) -> dict[float, Seat]:
-        return {}
-
     def seat(self, mass: float) -> Seat:
         """A corner of this end whose scale shows a mass in kg. Raises Problem."""
-        if mass not in self._seats:
-            self._seats[mass] = Seat(
-                stack=self.stack,
-                load=sprung_load(mass, self.unsprung, "change"),
-                motion_ratio=self.motion_ratio,
-                droop_length=self.droop_length,
-                stroke=self.stroke,
-            )
-        return self._seats[mass]
+        return Seat(
+            stack=self.stack,
+            load=sprung_load(mass, self.unsprung, "change"),
+            motion_ratio=self.motion_ratio,
+            droop_length=self.droop_length,
+            stroke=self.stroke,
+        )
 
     def ratio(self, seat: Seat, bench: Bench, grade: float) -> float:
         """Damping ratio of a corner with an oil."""

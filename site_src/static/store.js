@@ -57,8 +57,9 @@ function showUnkept() {
 /** Take up what was typed in a page that went before it could keep it. */
 export async function takeUp() {
   const left = local.recall(LEFT);
+  if (!left) return;
   local.put(LEFT, null);
-  if (left?.system !== state.system) return; // the same figures would mean something else
+  if (left.system !== state.system) return; // the same figures would mean something else
   const there = await read((tx) => tx.objectStore("cars").getAllKeys()).catch(() => []);
   for (const [car, forms] of Object.entries(left.unkept))
     if (["", ...there].includes(car)) for (const [form, texts] of Object.entries(forms)) keepTexts(car, form, texts);

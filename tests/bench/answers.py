@@ -5,9 +5,8 @@
 Builds the site, serves it on loopback, changes one field of each form 100 times in Chromium and
 waits for the frame after the new words of the answer (its plots, drawings and tables are asked for
 once those are on screen), then 100 ms more, as somebody does who types fast. The same questions are
-then put to CPython. Prints the
-median and the 95th percentile in ms, and the ratio of the medians; first those of a page that works
-out one formula in JavaScript. The aim is a median below 50 ms.
+then put to CPython. Prints the median and the 95th percentile in ms, and the ratio of the medians;
+first those of a page that works out one formula in JavaScript. The aim is a median below 50 ms.
 """
 
 from __future__ import annotations
