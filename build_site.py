@@ -5,7 +5,7 @@
     python3 build_site.py serve [--port N]
     python3 build_site.py pdf             make dist/, and the ready sheets and charts in dist/pdf
     python3 build_site.py one-file        the whole site in one HTML file for each language
-    python3 build_site.py test [arguments for pytest]
+    python3 build_site.py test [--all] [arguments for pytest]
     python3 build_site.py pictures        every page at three widths, in .cache/pictures
     python3 build_site.py words           bring the dictionaries in step with what is said
 
@@ -15,9 +15,9 @@ Needs Python 3.11 or later and nothing else: what else is needed is fetched once
 from __future__ import annotations
 
 import argparse
+import os
 import subprocess
 import sys
-import tempfile
 from pathlib import Path
 
 if sys.version_info < (3, 11):  # noqa: UP036 - an older Python must get a sentence
@@ -29,7 +29,11 @@ DIST = ROOT / "dist"
 TASKS = ("build", "serve", "test", "pictures", "one-file", "pdf", "words")
 ONE_FILE = ROOT / "one-file"
 PICTURES = ROOT / ".cache" / "pictures"
-IN_BROWSERS = "tests/site"
+# Tests over all cores; a process that has finished its own takes some of another's.
+SIDE_BY_SIDE = ["-n", "auto", "--dist", "worksteal"]
+# Before an issue is called resolved: all tests, in an order of their own, with wider searches.
+WIDE = ["--all", "-p", "randomly", "--hypothesis-profile=wide"]
+WIDER = {"FORM_EXAMPLES": "400"}
 CHECKS = (["ruff", "check"], ["ruff", "format", "--check"], ["mypy"])
 
 
@@ -38,6 +42,7 @@ def main(arguments: list[str]) -> int:
     parser = argparse.ArgumentParser(prog="build_site.py", description="Build, serve or test.")
     parser.add_argument("task", nargs="?", choices=TASKS, default="build")
     parser.add_argument("--port", type=int, default=8000, help="for serve: the port to listen on")
+    parser.add_argument("--all", action="store_true", help="for test: the wide tests too")
     options, rest = parser.parse_known_args(arguments)
     if rest and options.task != "test":
         parser.error(f"not understood: {' '.join(rest)}")
@@ -45,6 +50,9 @@ def main(arguments: list[str]) -> int:
     if options.task == "words":
         words()
         return 0
+    if options.task == "test":
+        npm_packages()
+        return check(rest, wide=options.all)
     date = make()
     if options.task == "serve":
         serve(options.port)
@@ -54,7 +62,7 @@ def main(arguments: list[str]) -> int:
         pictures()
     if options.task == "pdf":
         papers(date)
-    return check(rest) if options.task == "test" else 0
+    return 0
 
 
 def make() -> str:
@@ -117,28 +125,16 @@ def papers(date: str) -> None:
     print(f"{len(write(DIST, date))} files in {DIST.name}/pdf")
 
 
-def check(pytest_arguments: list[str]) -> int:
+def check(pytest_arguments: list[str], *, wide: bool) -> int:
     """Lint, format, types, then the tests; the first that fails ends it."""
     tools = Path(sys.prefix) / "bin"
     for name, *arguments in CHECKS:
         code = subprocess.run([tools / name, *arguments], cwd=ROOT, check=False).returncode
         if code:
             return code
-    pytest = tools / "pytest"
-    if pytest_arguments:
-        return subprocess.run([pytest, *pytest_arguments], cwd=ROOT, check=False).returncode
-    return all_tests(pytest)
-
-
-def all_tests(pytest: Path) -> int:
-    """Those in browsers, which wait much of their time, and at the same time all others."""
-    others = [str(pytest), f"--ignore={IN_BROWSERS}", "-p", "no:cacheprovider"]
-    with tempfile.TemporaryFile() as said:
-        with subprocess.Popen(others, cwd=ROOT, stdout=said, stderr=subprocess.STDOUT) as running:
-            seen = subprocess.run([pytest, IN_BROWSERS], cwd=ROOT, check=False).returncode
-        said.seek(0)
-        print(said.read().decode(errors="replace"), flush=True)
-    return seen or running.returncode
+    tests = [tools / "pytest", *SIDE_BY_SIDE, *(WIDE if wide else []), *pytest_arguments]
+    environment = os.environ | (WIDER if wide else {})
+    return subprocess.run(tests, cwd=ROOT, env=environment, check=False).returncode
 
 
 if __name__ == "__main__":

@@ -2,19 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from contextlib import contextmanager
 from pathlib import Path
 
-from playwright.sync_api import Browser, Locator, Page, expect
+from playwright.sync_api import Locator, Page, expect
 
 from calc.catalogue import FORMS
 from site_src.build.toolchain import NODE_MODULES
+from tests.site.hands import PATIENCE
 
-PATIENCE = 120_000  # ms; two slow shared cores
 AXE = NODE_MODULES / "axe-core" / "axe.min.js"
 TAGS = ("wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice")
 EYES = Path(__file__).with_name("access.js")
+LOOKING = (AXE, EYES)
 SLUGS = [form.slug for form in FORMS]
 PLACES = ["all", "log", "setups", "cars", "sheet", "help", "asked"]
 LOOKS = ("light", "dark", "sun", "night")
@@ -22,32 +21,17 @@ WIDTHS = {360: 780, 768: 1024, 1280: 900}  # px wide: px high
 
 
 def start(page: Page, url: str) -> None:
-    """Load the site, with axe-core and our own eyes in the page, and wait for Python."""
-    page.set_default_timeout(PATIENCE)
+    """Load a page, with axe-core and our own eyes in it."""
     page.goto(url)
-    for script in (AXE, EYES):
+    for script in LOOKING:
         page.evaluate(script.read_text("utf-8"))
-
-
-def live(page: Page) -> None:
-    expect(page.locator("html")).to_have_attribute("data-engine", "live", timeout=PATIENCE)
-
-
-@contextmanager
-def one_page(browser: Browser, url: str) -> Iterator[Page]:
-    """A page with Python up, for all that a file of tests does in it."""
-    with browser.new_context() as context:
-        page = context.new_page()
-        start(page, url)
-        live(page)
-        yield page
 
 
 def appears(what: Locator) -> None:
     expect(what).to_be_visible(timeout=PATIENCE)
 
 
-def open_page(page: Page, name: str) -> Locator:
+def turn_to(page: Page, name: str) -> Locator:
     """Open a page of the one page by its address."""
     page.evaluate("name => { location.hash = name; }", name)
     opened = page.locator(f'[data-page="{name}"]')
@@ -110,7 +94,7 @@ def put_back(form: Locator) -> None:
 
 # What asks or tells something beside a form, brought on screen.
 def ask_delete(page: Page) -> None:
-    open_page(page, "cars").locator('[data-do="new-car"]').click()
+    turn_to(page, "cars").locator('[data-do="new-car"]').click()
     page.locator('#cars-list [data-do="delete-car"]').last.click()
     appears(page.locator("#notice button"))
 
@@ -121,7 +105,7 @@ def ask_import(page: Page) -> None:
 
 
 def ask_restore(page: Page) -> None:
-    opened = open_page(page, "cars")
+    opened = turn_to(page, "cars")
     opened.locator('[data-do="new-car"]').click()
     with page.expect_download() as handed:
         opened.locator('[data-do="backup"]').click()
@@ -136,7 +120,7 @@ def ask_restore(page: Page) -> None:
 
 
 def ask_setups(page: Page) -> None:
-    opened = open_page(page, "setups")
+    opened = turn_to(page, "setups")
     for name in ("dry", "wet"):
         opened.locator('[name="name"]').fill(name)
         opened.locator('#setups-save button[type="submit"]').click()
@@ -148,25 +132,25 @@ def ask_setups(page: Page) -> None:
 
 
 def ask_log(page: Page) -> None:
-    opened = open_page(page, "log")
+    opened = turn_to(page, "log")
     opened.locator('[data-do="turn"]').first.click()
     appears(opened.locator('[data-do="home"]'))
     opened.locator("summary").first.click()
 
 
 def ask_find(page: Page) -> None:
-    open_page(page, "all").locator("#find").fill("spring")
+    turn_to(page, "all").locator("#find").fill("spring")
     appears(page.locator("#found li").first)
 
 
 def ask_menu(page: Page) -> None:
-    open_page(page, "help")
+    turn_to(page, "help")
     page.locator(".pages summary").first.click()
     expect(page.locator(".menu:visible")).to_have_count(1, timeout=PATIENCE)
 
 
 def ask_how(page: Page) -> None:
-    opened = open_page(page, "oil-blend")
+    opened = turn_to(page, "oil-blend")
     folded = opened.locator("details:not([open]) > summary:visible")
     while folded.count():
         folded.first.click()

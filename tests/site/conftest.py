@@ -1,13 +1,12 @@
-"""A built site on loopback whose network can really be cut, and a browser to look at it."""
+"""The built site, somebody to look at it, and a network that can be cut."""
 
 from __future__ import annotations
 
-import threading
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from contextlib import ExitStack
-from http.server import BaseHTTPRequestHandler, HTTPServer, ThreadingHTTPServer
+from http.server import HTTPServer, ThreadingHTTPServer
 from pathlib import Path
-from typing import ClassVar
+from typing import Any
 
 import pytest
 from playwright.sync_api import (
@@ -16,95 +15,25 @@ from playwright.sync_api import (
     ConsoleMessage,
     Page,
     ProxySettings,
-    expect,
     sync_playwright,
 )
 
 from site_src.build import browser as browsers
-from site_src.build.assemble import build
-from site_src.build.server import Handler, SiteServer
-from site_src.build.toolchain import npm_packages
+from tests.site.access import LOOKING
+from tests.site.hands import Keeping, SharedPage, Visitor, visiting
+from tests.site.hosting import Outside, Site, built, serve
+from tests.site.sheets import document
 
-PATIENCE = 60_000  # ms; two slow shared cores
 REPORT_VIOLATIONS = """
 addEventListener("securitypolicyviolation", (event) =>
   console.error("policy violation: " + event.violatedDirective + " " + event.blockedURI));
 """
 
 
-class FaultyHandler(Handler):
-    """Varies its answers, as some hosts do, and lacks what the test says is broken."""
-
-    server: FaultyServer
-
-    def do_GET(self) -> None:  # noqa: N802 - the name http.server calls
-        path = self.path.partition("?")[0].lstrip("/")
-        self.server.asked.append(path)
-        if any(path.endswith(name) for name in self.server.broken):
-            self.send_error(404)
-        else:
-            super().do_GET()
-
-    def end_headers(self) -> None:
-        self.send_header("Vary", "Accept, Origin")
-        super().end_headers()
-
-
-class FaultyServer(SiteServer):
-    """Remembers what was asked for; `broken` holds endings of paths that are not found."""
-
-    def __init__(self, root: Path, port: int) -> None:
-        self.broken: set[str] = set()
-        self.asked: list[str] = []
-        super().__init__(root, port, FaultyHandler)
-
-
-class Site:
-    """A served folder. stop() cuts the network; start() brings it back on the same port."""
-
-    def __init__(self, root: Path) -> None:
-        self.server = FaultyServer(root, 0)
-        _serve(self.server)
-
-    @property
-    def url(self) -> str:
-        return self.server.address
-
-    def stop(self) -> None:
-        self.server.shutdown()
-        self.server.server_close()
-
-    def start(self) -> None:
-        self.server = FaultyServer(self.server.root, self.server.server_port)
-        _serve(self.server)
-
-
-def _serve(server: HTTPServer) -> None:
-    # The short poll makes shutdown() quick.
-    threading.Thread(target=server.serve_forever, args=(0.02,), daemon=True).start()
-
-
-class Outside(BaseHTTPRequestHandler):
-    """The proxy between the browser and every host but this: notes who was asked for, refuses."""
-
-    asked: ClassVar[list[str]] = []
-
-    def do_GET(self) -> None:
-        self.asked.append(f"{self.command} {self.path}")
-        self.send_error(403)
-
-    do_CONNECT = do_POST = do_HEAD = do_GET  # noqa: N815 - the names http.server calls
-
-    def log_message(self, format: str, *args: object) -> None:
-        """Nothing to print: the test looks at `asked`."""
-
-
 @pytest.fixture(scope="session")
-def dist(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """The site as built from the sources as they are."""
-    out = tmp_path_factory.mktemp("site") / "dist"
-    build(out, npm_packages())
-    return out
+def dist() -> Path:
+    """The site as built from the sources as they are; nobody may write there."""
+    return built()
 
 
 @pytest.fixture(scope="session")
@@ -127,7 +56,7 @@ def own_site(dist: Path) -> Iterator[Site]:
 def proxy() -> Iterator[HTTPServer]:
     """Stands where every other host would be."""
     with ThreadingHTTPServer(("127.0.0.1", 0), Outside) as server:
-        _serve(server)
+        serve(server)
         yield server
         server.shutdown()
 
@@ -152,7 +81,7 @@ def browser() -> Iterator[Browser]:
 
 
 @pytest.fixture
-def visitor(browser: Browser, proxy: HTTPServer) -> Iterator[Callable[[], BrowserContext]]:
+def visitor(browser: Browser, proxy: HTTPServer) -> Iterator[Visitor]:
     """Makes somebody who has never been here; a broken policy or script fails the test."""
     complaints: list[str] = []
 
@@ -163,11 +92,11 @@ def visitor(browser: Browser, proxy: HTTPServer) -> Iterator[Callable[[], Browse
 
     with ExitStack() as contexts:
 
-        def make() -> BrowserContext:
+        def make(*, service_workers: Keeping = "block", **options: Any) -> BrowserContext:
             # For this visitor alone: what the browser asks for itself does not count.
             through = ProxySettings(server=f"127.0.0.1:{proxy.server_port}", bypass="127.0.0.1")
-            context = contexts.enter_context(browser.new_context(proxy=through))
-            context.set_default_timeout(PATIENCE)
+            made = visiting(browser, service_workers=service_workers, proxy=through, **options)
+            context = contexts.enter_context(made)
             context.add_init_script(REPORT_VIOLATIONS)
             context.on("console", note)
             context.on("weberror", lambda e: complaints.append(str(e.error)))
@@ -178,26 +107,35 @@ def visitor(browser: Browser, proxy: HTTPServer) -> Iterator[Callable[[], Browse
 
 
 @pytest.fixture(scope="session")
-def page(browser: Browser, site: Site) -> Iterator[Page]:
-    """One page for all tests that only use the site: Python in it is up."""
-    with browser.new_context() as context:
-        context.set_default_timeout(PATIENCE)
-        page = context.new_page()
-        page.goto(site.url)
-        expect(page.locator("html")).to_have_attribute("data-engine", "live", timeout=PATIENCE)
-        yield page
+def shared_page(browser: Browser, site: Site) -> Iterator[SharedPage]:
+    shared = SharedPage(browser, site.url)
+    yield shared
+    shared.close()
 
 
-ABSENT = pytest.StashKey[dict[str, str]]()
+@pytest.fixture
+def page(shared_page: SharedPage) -> Page:
+    """A page for a test that only uses the site: Python in it is up."""
+    return shared_page.take()
 
 
 @pytest.fixture(scope="session")
-def absent_engines(pytestconfig: pytest.Config) -> dict[str, str]:
-    """Engines that could not be tested -> packages that they come in."""
-    return pytestconfig.stash.setdefault(ABSENT, {})
+def shared_eyes(browser: Browser, site: Site) -> Iterator[SharedPage]:
+    shared = SharedPage(browser, site.url, LOOKING)
+    yield shared
+    shared.close()
 
 
-def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:
-    """Say in the last lines which engines were not there."""
-    for name, packages in terminalreporter.config.stash.get(ABSENT, {}).items():
-        terminalreporter.write_line(f"NOT TESTED: {name} is absent (Debian: {packages}).")
+@pytest.fixture
+def here(shared_eyes: SharedPage) -> Page:
+    """The same, with axe-core and our own eyes in it."""
+    return shared_eyes.take()
+
+
+@pytest.fixture(scope="session")
+def blank(browser: Browser) -> Iterator[Page]:
+    """A page to lay sheets out on, with the styles in place."""
+    with visiting(browser, viewport={"width": 1300, "height": 900}) as context:
+        page = context.new_page()
+        page.set_content(document(""))
+        yield page

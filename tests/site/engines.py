@@ -14,9 +14,11 @@ import socket
 import subprocess
 import time
 import urllib.request
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Any
+
+import pytest
 
 from site_src.build.toolchain import debian_install
 
@@ -37,7 +39,8 @@ FIREFOX_SETTINGS = {
     "toolkit.telemetry.server": "data:,",
 }
 # Programs and Debian packages of each engine.
-NEEDED = {
+NEEDED: dict[str, dict[str, str]] = {
+    "Chromium": {},
     "Firefox": {"firefox-esr": "firefox-esr"},
     "WebKit": {"WebKitWebDriver": "webkit2gtk-driver", "Xvfb": "xvfb"},
 }
@@ -60,12 +63,11 @@ class Engine:
 
     def wait(self, condition: str, seconds: float = PATIENCE) -> None:
         """Until an expression holds in the page."""
-        end = time.monotonic() + seconds
-        while not self.script(f"return Boolean({condition})"):
-            if time.monotonic() > end:
-                state = self.script("return JSON.stringify(document.documentElement.dataset)")
-                raise TimeoutError(f"never came true: {condition}; the page: {state}")
-            time.sleep(0.05)
+        try:
+            _until(lambda: self.script(f"return Boolean({condition})"), seconds)
+        except TimeoutError:
+            state = self.script("return JSON.stringify(document.documentElement.dataset)")
+            raise TimeoutError(f"never came true: {condition}; the page: {state}") from None
 
 
 class Firefox(Engine):
@@ -127,13 +129,15 @@ class WebKit(Engine):
         return self.command("/execute/sync", script=body, args=[])
 
 
-def absent(name: str) -> list[str]:
-    """Debian packages that this engine lacks here, after an attempt to install them."""
-    needed = NEEDED[name]
-    for program, package in needed.items():
+def need(name: str) -> None:
+    """Have this engine installed. Where it cannot be had the test is skipped, in CI it fails."""
+    for program, package in NEEDED[name].items():
         if not shutil.which(program):
             debian_install(package)
-    return [package for program, package in needed.items() if not shutil.which(program)]
+    missing = [package for program, package in NEEDED[name].items() if not shutil.which(program)]
+    if missing:
+        give_up = pytest.fail if os.environ.get("CI") else pytest.skip
+        give_up(f"{name} is absent (Debian: {', '.join(missing)})")
 
 
 @contextlib.contextmanager
@@ -165,7 +169,7 @@ def webkit(_: Path) -> Iterator[Engine]:
         _running(["Xvfb", screen, "-screen", "0", "800x1200x24"], os.environ),
         _running(["WebKitWebDriver", f"--port={port}"], os.environ | settings),
     ):
-        time.sleep(1)  # for the screen
+        _until(Path(f"/tmp/.X11-unix/X{screen[1:]}").exists)
         engine = WebKit(port)
         yield engine
         request = urllib.request.Request(engine.base, method="DELETE")
@@ -188,17 +192,24 @@ def _running(command: list[Any], environment: Any) -> Iterator[subprocess.Popen[
         process.wait(30)
 
 
+def _until(holds: Callable[[], object], seconds: float = PATIENCE) -> None:
+    end = time.monotonic() + seconds
+    while not holds():
+        if time.monotonic() > end:
+            raise TimeoutError
+        time.sleep(0.05)
+
+
 def _connected(port: int) -> socket.socket:
-    end = time.monotonic() + PATIENCE
-    while True:
-        try:
-            connection = socket.create_connection((HOST, port), timeout=PATIENCE)
-        except ConnectionRefusedError:
-            if time.monotonic() > end:
-                raise
-            time.sleep(0.1)
-        else:
-            return connection
+    made: list[socket.socket] = []
+
+    def connect() -> bool:
+        with contextlib.suppress(ConnectionRefusedError):
+            made.append(socket.create_connection((HOST, port), timeout=PATIENCE))
+        return bool(made)
+
+    _until(connect)
+    return made[0]
 
 
 def _free_port() -> int:

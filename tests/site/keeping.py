@@ -7,10 +7,11 @@ import re
 from pathlib import Path
 from typing import Any
 
-from playwright.sync_api import BrowserContext, Page, expect
+from playwright.sync_api import BrowserContext, Page
 
 from calc.car import Car, to_json
 from calc.catalogue import BY_SLUG
+from tests.site.hands import live, script
 
 STAND_IN = f"const DEMO = {json.dumps(to_json(Car()))};\n" + (
     Path(__file__).parent / "stand_in.js"
@@ -36,21 +37,15 @@ EVERYTHING = """async (script) => {
   return read(async (tx) => Object.fromEntries(await Promise.all(
     STORES.map(async (name) => [name, await tx.objectStore(name).getAll()]))));
 }"""
-SCRIPT = "() => document.querySelector('script[src]').src"
 
 
-def opened(context: BrowserContext, address: str, name: str = "log") -> Page:
+def on_stand_in(context: BrowserContext, address: str, name: str = "log") -> Page:
     """A page of the site, up and running on the stand-in."""
     page = context.new_page()
     page.add_init_script(STAND_IN)
     page.goto(f"{address}#{name}")
-    expect(page.locator("html")).to_have_attribute("data-engine", "live")
+    live(page)
     return page
-
-
-def script(page: Page) -> str:
-    address: str = page.evaluate(SCRIPT)
-    return address
 
 
 def everything(page: Page) -> dict[str, list[Any]]:

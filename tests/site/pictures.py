@@ -6,6 +6,8 @@ from xml.etree import ElementTree
 
 from playwright.sync_api import Browser
 
+from tests.site.hands import visiting
+
 SVG = "{http://www.w3.org/2000/svg}"
 ALLOWED = {"svg", "title", "desc", "g", "path", "circle", "ellipse", "rect", "text", "tspan"}
 # Advance widths of Helvetica in thousandths of the size (Adobe's core font metrics, from memory).
@@ -125,7 +127,7 @@ def points(root: ElementTree.Element) -> list[tuple[float, float]]:
 
 def measured_in(browser: Browser, pictures: list[str], width: int) -> list[str]:
     """What the browser finds wrong with pictures shown `width` px wide."""
-    with browser.new_context() as context:
+    with visiting(browser) as context:
         page = context.new_page()
         page.set_content(f"<style>svg {{ width: {width}px; height: auto }}</style>")
         page.evaluate("html => document.body.innerHTML = html", "".join(pictures))

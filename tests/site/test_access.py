@@ -1,13 +1,14 @@
 """axe-core finds nothing against WCAG 2.2 A and AA and best practice, on any page, in any state.
 
 Every form is looked at answered, emptied and with a wrong entry, on a phone in light; all pages in
-two more pairs of width and look, which together come to all of them, in each other language in one;
-and whatever asks something.
+one more pair of width and look, which together come to all of them, and once in another language;
+and whatever asks something. The wide tests look at every state in every look and language.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator
+from itertools import cycle
 from typing import Any
 
 import pytest
@@ -17,12 +18,25 @@ from calc.language import ENGLISH, NAMES
 from site_src import guide
 from site_src.languages import named
 from tests.site import access
-from tests.site.access import PLACES, SLUGS, WIDTHS, dress, open_page, violations
+from tests.site.access import (
+    LOOKING,
+    LOOKS,
+    PLACES,
+    SLUGS,
+    WIDTHS,
+    dress,
+    turn_to,
+    violations,
+)
+from tests.site.hands import SharedPage, Visitor, live, visiting
+from tests.site.hosting import Site
 
 PAPER = ("sheet-one", "sheet-two", "sheet-pocket", "sheet-pocket-letter")
 CHARTS = ("charts", "charts-pocket", "charts-pocket-letter")
 BESIDE = [f"{name}.html" for name in ("licences", "sheets", *PAPER, *CHARTS)]
 BESIDE += [f"guides/{slug}.html" for slug in guide.slugs()]
+OTHERS = [code for code in NAMES if code != ENGLISH]
+ALL_PAGES = [*SLUGS, *PLACES]
 SAMPLES = [
     (768, "dark"),
     (1280, "sun"),
@@ -34,88 +48,106 @@ SAMPLES = [
     (768, "light"),
     (360, "night"),
 ]
+DRESSED = [(name, *sample) for name, sample in zip(ALL_PAGES, cycle(SAMPLES), strict=False)]
 
 
 @pytest.fixture(scope="module")
-def here(browser: Browser, site: Any) -> Iterator[Page]:
-    """One page for all forms of this file: Python in it is up."""
-    with access.one_page(browser, site.url) as page:
-        yield page
-
-
-@pytest.fixture(scope="module", params=[code for code in NAMES if code != ENGLISH])
-def elsewhere(browser: Browser, site: Any, request: pytest.FixtureRequest) -> Iterator[Page]:
-    """One page for all forms in another language."""
-    address = site.url + named("index.html", request.param)
-    with access.one_page(browser, address) as page:
-        yield page
-
-
-@pytest.fixture(scope="module")
-def asked(browser: Browser, site: Any) -> Iterator[Page]:
-    """One page for all that asks something, and so changes what is kept."""
-    with access.one_page(browser, site.url) as page:
-        yield page
+def elsewhere(browser: Browser, site: Site) -> Iterator[dict[str, SharedPage]]:
+    """One page for all forms in each other language."""
+    shared = {c: SharedPage(browser, site.url + named("index.html", c), LOOKING) for c in OTHERS}
+    yield shared
+    for one in shared.values():
+        one.close()
 
 
 @pytest.fixture(scope="module")
 def reader(browser: Browser) -> Iterator[BrowserContext]:
     """Somebody who reads the pages that are no form."""
-    with browser.new_context(service_workers="block") as context:
+    with visiting(browser) as context:
         yield context
+
+
+def states_of(page: Page, name: str) -> Iterator[str]:
+    """A page in each state that it can be in, one after the other, and back as it was."""
+    opened = turn_to(page, name)
+    yield "answer"
+    if name in SLUGS:
+        form = opened.locator("form.fields")
+        access.empty(form)
+        yield "empty"
+        access.put_back(form)
+        access.type_wrong(form)
+        yield "error"
+        access.put_back(form)
 
 
 @pytest.mark.parametrize("slug", SLUGS)
 def test_a_form_answered_empty_or_wrong(here: Page, slug: str) -> None:
     dress(here, 360, "light")
-    form = open_page(here, slug).locator("form.fields")
-    found = {"answer": violations(here)}
-    access.empty(form)
-    found["empty"] = violations(here)
-    access.put_back(form)
-    access.type_wrong(form)
-    found["error"] = violations(here)
-    access.put_back(form)
+    found = {state: violations(here) for state in states_of(here, slug)}
     assert found == {"answer": [], "empty": [], "error": []}
 
 
-@pytest.mark.parametrize("number", range(len(SLUGS) + len(PLACES)))
-def test_other_widths_and_looks(here: Page, number: int) -> None:
-    open_page(here, [*SLUGS, *PLACES][number])
+@pytest.mark.parametrize(("name", "width", "look"), DRESSED)
+def test_another_width_and_look(here: Page, name: str, width: int, look: str) -> None:
+    turn_to(here, name)
+    dress(here, width, look)
+    assert violations(here, look) == []
+
+
+@pytest.mark.parametrize(("name", "code"), list(zip(ALL_PAGES, cycle(OTHERS), strict=False)))
+def test_another_language(elsewhere: dict[str, SharedPage], name: str, code: str) -> None:
+    """Every page in one of them: what differs between languages is words, not structure."""
+    page = elsewhere[code].take()
+    turn_to(page, name)
+    dress(page, 360, "light")
+    assert violations(page) == []
+
+
+@pytest.mark.wide("each page has been looked at in one look and language of the twelve")
+@pytest.mark.parametrize("number", range(len(ALL_PAGES)))
+@pytest.mark.parametrize("code", NAMES)
+def test_every_state_in_every_look_and_language(
+    browser: Browser, site: Site, code: str, number: int
+) -> None:
+    shared = SharedPage(browser, site.url + named("index.html", code), LOOKING)
+    page = shared.take()
     found = {}
-    for sample in (SAMPLES[number % len(SAMPLES)], SAMPLES[(number + 2) % len(SAMPLES)]):
-        dress(here, *sample)
-        found[sample] = violations(here, sample[1])
-    assert {sample: some for sample, some in found.items() if some} == {}
-
-
-@pytest.mark.parametrize("number", range(len(SLUGS) + len(PLACES)))
-def test_other_languages(elsewhere: Page, number: int) -> None:
-    open_page(elsewhere, [*SLUGS, *PLACES][number])
-    width, look = SAMPLES[number % len(SAMPLES)]
-    dress(elsewhere, width, look)
-    assert violations(elsewhere, look) == []
+    for state in states_of(page, ALL_PAGES[number]):
+        for place, look in enumerate(LOOKS):
+            width = list(WIDTHS)[(number + place) % len(WIDTHS)]
+            dress(page, width, look)
+            found[state, look, width] = violations(page, look)
+    shared.close()
+    assert {where: some for where, some in found.items() if some} == {}
 
 
 @pytest.mark.parametrize("ask", access.ASKED)
-def test_what_asks_something(asked: Page, ask: Any) -> None:
-    dress(asked, 360, "light")
-    ask(asked)
-    small = access.too_small(asked)
+def test_what_asks_something(visitor: Visitor, site: Site, ask: Any) -> None:
+    page = visitor().new_page()
+    access.start(page, site.url)
+    live(page)
+    dress(page, 360, "light")
+    ask(page)
+    small = access.too_small(page)
     found = {}
     for look in ("light", "dark", "sun"):
-        dress(asked, 360, look)
-        found[look] = violations(asked, look)
+        dress(page, 360, look)
+        found[look] = violations(page, look)
     assert found == {"light": [], "dark": [], "sun": []}
     assert small == []
 
 
-@pytest.mark.parametrize("number", range(len(BESIDE)))
-def test_pages_to_read(reader: BrowserContext, site: Any, number: int) -> None:
+@pytest.mark.parametrize(
+    ("name", "width", "look"),
+    [(name, *sample) for name, sample in zip(BESIDE, cycle(SAMPLES), strict=False)],
+)
+def test_pages_to_read(
+    reader: BrowserContext, site: Site, name: str, width: int, look: str
+) -> None:
     """In one of the pairs of width and look; on a phone the targets, and text twice as large."""
     page = reader.new_page()
-    access.start(page, f"{site.url}{BESIDE[number]}")
-    width, look = SAMPLES[number % len(SAMPLES)]
+    access.start(page, f"{site.url}{name}")
     dress(page, width, look)
     found = violations(page, look)
     page.set_viewport_size({"width": 360, "height": WIDTHS[360]})

@@ -6,24 +6,23 @@ import math
 from collections.abc import Callable
 
 import pytest
-from playwright.sync_api import BrowserContext, CDPSession, Locator, Page, expect
+from playwright.sync_api import CDPSession, Locator, Page, expect
 
 from calc import units
 from calc.car import Car
 from calc.catalogue import BY_SLUG, FORMS
 from calc.reading import run
 from tests.shown import half_a_digit, number
-from tests.site.conftest import PATIENCE, Site
+from tests.site.hands import PATIENCE, Visitor, opened
+from tests.site.hosting import Site
 
-Visitor = Callable[[], BrowserContext]
 HINT = "Touch the plot to read it."
 
 
-def opened(page: Page, address: str, slug: str) -> Locator:
+def plot_of(page: Page, address: str, slug: str) -> Locator:
     """The first plot of a form, live and in sight."""
     page.goto("about:blank")  # so that the answer on screen is the one asked for here
-    page.goto(f"{address}#{slug}")
-    expect(page.locator("html")).to_have_attribute("data-engine", "live", timeout=PATIENCE)
+    opened(page, address, slug)
     plot = page.locator(f'[id="{slug}-plot-0"]')
     plot.locator("svg").scroll_into_view_if_needed()
     return plot
@@ -81,7 +80,7 @@ PROMISES = [
 def test_what_is_read_is_what_python_works_out(
     page: Page, site: Site, slug: str, curve: str, truth: Callable[[str], float]
 ) -> None:
-    plot = opened(page, site.url, slug)
+    plot = plot_of(page, site.url, slug)
     for share in (0.22, 0.48, 0.61, 0.93):
         page.mouse.move(*at(plot, share))
         found = reading(plot)
@@ -101,7 +100,7 @@ def test_reading_moves_nothing(page: Page, site: Site) -> None:
     """As high before as after, at every place, so that nothing jumps under the finger."""
     page.set_viewport_size({"width": 360, "height": 740})
     for slug in ("oil-blend", "spring-swap", "stroke"):
-        plot = opened(page, site.url, slug)
+        plot = plot_of(page, site.url, slug)
         expect(plot.locator(".reads")).to_have_text(HINT)
         before = plot.evaluate("(plot) => plot.getBoundingClientRect().height")
         for share in (0.12, 0.5, 0.97):
@@ -113,7 +112,7 @@ def test_reading_moves_nothing(page: Page, site: Site) -> None:
 
 
 def test_a_new_answer_is_read_at_the_same_place(page: Page, site: Site) -> None:
-    plot = opened(page, site.url, "spring-preload")
+    plot = plot_of(page, site.url, "spring-preload")
     page.mouse.move(*at(plot, 0.5))
     before = reading(plot)
     rate = page.locator('form[id="spring-preload"] [name="spring_rate"]')
@@ -128,7 +127,7 @@ def test_a_new_answer_is_read_at_the_same_place(page: Page, site: Site) -> None:
 
 
 def test_arrow_keys_read_from_place_to_place(page: Page, site: Site) -> None:
-    plot = opened(page, site.url, "spring-preload")
+    plot = plot_of(page, site.url, "spring-preload")
     slide = plot.get_by_role("slider", name="Read the plot: Spring force against shaft travel")
     slide.focus()
     first = number(reading(plot)["Shaft travel from full droop"][0])
@@ -150,7 +149,7 @@ def test_a_finger_reads_sideways_and_scrolls_up_and_down(visitor: Visitor, site:
     page.set_viewport_size({"width": 360, "height": 740})
     session = context.new_cdp_session(page)
     session.send("Emulation.setTouchEmulationEnabled", {"enabled": True})
-    plot = opened(page, site.url, "oil-temperature")
+    plot = plot_of(page, site.url, "oil-temperature")
     x, y = at(plot, 0.3)
     touch(session, "touchStart", x, y)
     read_first = reading(plot)
@@ -174,7 +173,7 @@ def touch(session: CDPSession, kind: str, x: float = 0.0, y: float = 0.0) -> Non
 
 
 def test_what_is_unfolded_stays_so(page: Page, site: Site) -> None:
-    opened(page, site.url, "collar-turns")
+    plot_of(page, site.url, "collar-turns")
     panel = page.locator('[id="collar-turns-answer"]')
     working = panel.locator("details.working")
     main = panel.locator("dd.main").first
@@ -207,7 +206,7 @@ HELD = """() => {
 def test_the_words_of_an_answer_do_not_wait_for_its_figures(visitor: Visitor, site: Site) -> None:
     """Until those come the ones before stay; where there is no answer there are none."""
     page = visitor().new_page()
-    plot = opened(page, site.url, "spring-preload")
+    plot = plot_of(page, site.url, "spring-preload")
     line = plot.locator(".plot-main").first
     step = page.locator("#spring-preload-answer .step").first
     before, words = line.get_attribute("d"), step.inner_text()
@@ -250,7 +249,7 @@ def test_no_relation_of_a_working_is_wider_than_a_phone(page: Page, site: Site) 
 
 def test_ring_stands_where_the_scale_says(page: Page, site: Site) -> None:
     """At 22 mm the spring pushes 15.275 N: the ring's height read off the numbers of the axis."""
-    plot = opened(page, site.url, "spring-preload")
+    plot = plot_of(page, site.url, "spring-preload")
     plot.get_by_role("slider").press("End")
     ring = float(plot.locator(".plot-here circle").first.get_attribute("cy") or "nan")
     marks = plot.locator(".plot-ticks text:not([text-anchor=middle])")

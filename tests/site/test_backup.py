@@ -3,24 +3,21 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
 import pytest
-from playwright.sync_api import BrowserContext, Page, expect
+from playwright.sync_api import Page, expect
 
 from calc import backup, log
 from calc.backup import Backup, Kept
 from calc.car import Car
 from calc.log import Moment
 from calc.setups import Setup
+from tests.site.hands import Visitor, net, opened, save_setup, turn
 from tests.site.keeping import everything, is_whole
-from tests.site.test_log import net, open_page, touch
-from tests.site.test_setups import save
 
-Visitor = Callable[[], BrowserContext]
 ENTRIES = 20_000
 
 
@@ -32,22 +29,22 @@ def made(page: Page) -> Path:
 
 def test_a_backup_brings_everything_to_another_device(visitor: Visitor, site: Any) -> None:
     page = visitor().new_page()
-    open_page(page, site.url, "log")
-    touch(page, "rear_left", "up", 2)
+    opened(page, site.url, "log")
+    turn(page, "rear_left", "up", 2)
     expect(net(page, "rear_left")).to_have_text("1/2 up")
-    open_page(page, site.url, "setups")
-    save(page, "Morning")
-    open_page(page, site.url, "cars")
+    opened(page, site.url, "setups")
+    save_setup(page, "Morning")
+    opened(page, site.url, "cars")
     file = made(page)
     expect(page.locator("#backup-told")).to_contain_text("Last backup")
     kept = backup.from_text(file.read_text("utf-8"))
     assert [one.value.name for one in kept.setups] == ["Morning"] and len(kept.log) == 3
 
     other = visitor().new_page()
-    open_page(other, site.url, "log")
-    touch(other, "front_left", "down")
+    opened(other, site.url, "log")
+    turn(other, "front_left", "down")
     expect(net(other, "front_left")).to_have_text("1/4 down")
-    open_page(other, site.url, "cars")
+    opened(other, site.url, "cars")
     other.set_input_files("#backup-file", file)
     expect(other.locator("#cars-shown")).to_contain_text("comes from the backup")
     assert len(everything(other)["cars"]) == 1  # nothing is done yet
@@ -84,7 +81,7 @@ def test_a_file_that_cannot_be_used_gets_a_sentence(
     visitor: Visitor, site: Any, tmp_path: Path, content: bytes, says: str
 ) -> None:
     page = visitor().new_page()
-    open_page(page, site.url, "cars")
+    opened(page, site.url, "cars")
     file = tmp_path / "file.json"
     file.write_bytes(content)
     page.set_input_files("#backup-file", file)
@@ -110,7 +107,7 @@ def test_five_megabytes_come_in(visitor: Visitor, site: Any, tmp_path: Path) -> 
     file.write_text(backup.to_text(whole), "utf-8")
     assert file.stat().st_size > 5_000_000
     page = visitor().new_page()
-    open_page(page, site.url, "cars")
+    opened(page, site.url, "cars")
     page.set_input_files("#backup-file", file)
     expect(page.locator("#cars-shown")).to_contain_text(f"come in: {ENTRIES}", timeout=60_000)
     page.get_by_role("button", name="Add it").click()
@@ -123,14 +120,14 @@ def test_five_megabytes_come_in(visitor: Visitor, site: Any, tmp_path: Path) -> 
 
 def test_an_old_backup_is_reminded_of(visitor: Visitor, site: Any) -> None:
     page = visitor().new_page()
-    open_page(page, site.url, "log")
-    touch(page, "rear_left", "up")
+    opened(page, site.url, "log")
+    turn(page, "rear_left", "up")
     expect(net(page, "rear_left")).to_have_text("1/4 up")
     expect(page.locator("#backup-state")).to_have_text("")
     page.add_init_script("const now = Date.now; Date.now = () => now() + 90 * 86_400_000;")
     page.reload()
     expect(page.locator("#backup-state")).to_contain_text("The last backup is old")
-    open_page(page, site.url, "cars")
+    opened(page, site.url, "cars")
     expect(page.locator("#kept-told")).to_contain_text("promised to keep")
     made(page)
     expect(page.locator("#backup-state")).to_have_text("")

@@ -23,6 +23,7 @@ from site_src.build.archive import BUNDLED
 from site_src.build.assemble import assemble, build
 from site_src.build.info import CSP, BuildInfo
 from site_src.build.toolchain import ROOT, npm_packages, requirements
+from tests.site.hands import visiting
 
 MEGABYTE, KILOBYTE = 1_000_000, 1_000
 BUILD = "from pathlib import Path; import sys; from site_src.build.assemble import build; " + (
@@ -165,7 +166,7 @@ def test_the_icons_are_the_drawing(browser: Browser, size: int) -> None:
       const [a, b] = [await pixels(svg), await pixels(png)];
       return a.reduce((sum, value, i) => sum + Math.abs(value - b[i]), 0) / a.length;
     }"""
-    with browser.new_context() as context:
+    with visiting(browser) as context:
         page = context.new_page()
         addresses = [data_address(static / n) for n in ("icon.svg", f"icon-{size}.png")]
         mean_difference = page.evaluate(compare, [*addresses, size])

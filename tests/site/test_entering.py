@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from playwright.sync_api import Browser, Locator, Page, expect
+from playwright.sync_api import Locator, Page, expect
 
 from calc import units
 from calc.catalogue import BY_SLUG, FORMS
@@ -18,7 +18,7 @@ from calc.form import Form
 from site_src.asked import asked
 from site_src.drawing import DRAWINGS
 from site_src.drawings.shown import shown
-from tests.site.test_page import Visitor, field, open_page
+from tests.site.hands import Visitor, field, opened, script
 
 LENGTH = {
     "names": [["mm"], ["in", "inch", '"'], ["cm"]],
@@ -34,7 +34,6 @@ STEPPED = """async ([script, cases]) => {
   const { stepped } = await import(new URL("decimal.js", script));
   return cases.map(([text, scale, way]) => stepped(text, scale, way) ?? null);
 }"""
-SCRIPT = "() => document.querySelector('script[type=module][src]').src"
 
 
 def box(page: Page, slug: str, name: str) -> Locator:
@@ -42,7 +41,7 @@ def box(page: Page, slug: str, name: str) -> Locator:
 
 
 def stepped(page: Page, *cases: tuple[str, dict[str, object], int]) -> list[str | None]:
-    made: list[str | None] = page.evaluate(STEPPED, [page.evaluate(SCRIPT), cases])
+    made: list[str | None] = page.evaluate(STEPPED, [script(page), cases])
     return made
 
 
@@ -96,7 +95,7 @@ def test_a_step_lands_on_the_grid_beside(page: Page, site: object, at: Decimal, 
 
 def test_keys_step_the_number_that_has_the_cursor(page: Page, site: object) -> None:
     """A quarter turn for turns; the answer follows; held, a key repeats; the arrows do the same."""
-    open_page(page, site.url, "spring-preload")
+    opened(page, site.url, "spring-preload")
     page.locator('form[id="spring-preload"] [name="known"]').nth(1).check(force=True)
     place, turns = (each(page, "spring-preload", "past_touch") for each in (box, field))
     turns.fill("1 1/4")
@@ -118,11 +117,11 @@ def test_keys_step_the_number_that_has_the_cursor(page: Page, site: object) -> N
 
 def test_steps_are_those_of_the_tools_in_the_car(visitor: Visitor, site: object) -> None:
     page = visitor().new_page()
-    open_page(page, site.url, "car")
+    opened(page, site.url, "car")
     field(page, "car", "tools.ruler").fill("0.1")
     page.locator('#car-answer [data-do="keep"]').click()
     expect(page.locator("#notice")).to_contain_text("Noted")
-    open_page(page, site.url, "spring-preload")
+    opened(page, site.url, "spring-preload")
     expect(field(page, "spring-preload", "spring_free")).to_have_value("40")
     field(page, "spring-preload", "spring_free").focus()
     expect(box(page, "spring-preload", "spring_free").locator('[data-key="up"]')).to_have_text(
@@ -135,7 +134,7 @@ def test_the_unit_beside_a_number_goes_to_the_next_and_around(
 ) -> None:
     """The answer stays; all the way around what was there is there again, and nothing is typed."""
     page = visitor().new_page()
-    open_page(page, site.url, "spring-preload")
+    opened(page, site.url, "spring-preload")
     answer = page.locator("#spring-preload-answer .quantities")
     before = answer.inner_text()
     place, free = (each(page, "spring-preload", "spring_free") for each in (box, field))
@@ -153,7 +152,7 @@ def test_the_unit_beside_a_number_goes_to_the_next_and_around(
     unit.click()
     expect(free).to_have_value("1,59449 in ± 0,00787")
     page.reload()
-    open_page(page, site.url, "spring-preload")
+    opened(page, site.url, "spring-preload")
     expect(free).to_have_value("1,59449 in ± 0,00787")
 
 
@@ -181,7 +180,7 @@ def test_before_python_is_up_steps_work_and_units_wait(visitor: Visitor, site: o
 
 
 def test_whose_value_it_is_is_marked(page: Page, site: object) -> None:
-    open_page(page, site.url, "spring-preload")
+    opened(page, site.url, "spring-preload")
     place, free = (each(page, "spring-preload", "spring_free") for each in (box, field))
     mark = "(place) => getComputedStyle(place, '::before').maskImage"
     car = place.evaluate(mark)
@@ -204,55 +203,51 @@ def test_whose_value_it_is_is_marked(page: Page, site: object) -> None:
     expect(place).not_to_have_class(re.compile("typed"))
 
 
-def test_a_sign_can_be_had_on_a_number_pad(browser: Browser, site: object) -> None:
+def test_a_sign_can_be_had_on_a_number_pad(visitor: Visitor, site: object) -> None:
     """Where a value may be negative and only there; a keyboard with letters for all else."""
-    with browser.new_context(
+    page = visitor(
         has_touch=True, is_mobile=True, viewport={"width": 360, "height": 740}
-    ) as context:
-        page = context.new_page()
-        open_page(page, site.url, "collar-turns")
-        page.locator('form[id="collar-turns"] [name="ask"]').nth(1).check(force=True)
-        place, turns = (each(page, "collar-turns", "turns") for each in (box, field))
-        assert turns.evaluate("(input) => input.inputMode") == "decimal"
-        turns.fill("1 1/2")
-        place.locator('[data-key="sign"]').tap()
-        expect(turns).to_have_value("-1 1/2")
-        place.locator('[data-key="letters"]').tap()
-        assert turns.evaluate("(input) => input.inputMode") == "text"
-        field(page, "collar-turns", "pitch").focus()
-        expect(box(page, "collar-turns", "pitch").locator('[data-key="sign"]')).to_be_hidden()
-        last = field(page, "collar-turns", "reach")
-        last.evaluate(
-            "(input) => scrollBy(0, input.getBoundingClientRect().bottom - innerHeight + 60)"
-        )
-        last.focus()
-        expect(box(page, "collar-turns", "reach").locator(".keys p")).to_be_in_viewport(ratio=1)
-        small = page.locator(".keys button:visible").evaluate_all(
-            "(keys) => keys.map((key) => key.getBoundingClientRect())"
-            ".filter(({ width, height }) => width < 44 || height < 44)"
-        )
-        assert small == []
-        assert page.evaluate("document.documentElement.scrollWidth - innerWidth") <= 0
+    ).new_page()
+    opened(page, site.url, "collar-turns")
+    page.locator('form[id="collar-turns"] [name="ask"]').nth(1).check(force=True)
+    place, turns = (each(page, "collar-turns", "turns") for each in (box, field))
+    assert turns.evaluate("(input) => input.inputMode") == "decimal"
+    turns.fill("1 1/2")
+    place.locator('[data-key="sign"]').tap()
+    expect(turns).to_have_value("-1 1/2")
+    place.locator('[data-key="letters"]').tap()
+    assert turns.evaluate("(input) => input.inputMode") == "text"
+    field(page, "collar-turns", "pitch").focus()
+    expect(box(page, "collar-turns", "pitch").locator('[data-key="sign"]')).to_be_hidden()
+    last = field(page, "collar-turns", "reach")
+    last.evaluate("(input) => scrollBy(0, input.getBoundingClientRect().bottom - innerHeight + 60)")
+    last.focus()
+    expect(box(page, "collar-turns", "reach").locator(".keys p")).to_be_in_viewport(ratio=1)
+    small = page.locator(".keys button:visible").evaluate_all(
+        "(keys) => keys.map((key) => key.getBoundingClientRect())"
+        ".filter(({ width, height }) => width < 44 || height < 44)"
+    )
+    assert small == []
+    assert page.evaluate("document.documentElement.scrollWidth - innerWidth") <= 0
 
 
-def test_turning_the_phone_loses_nothing(browser: Browser, site: object) -> None:
-    with browser.new_context(viewport={"width": 360, "height": 740}) as context:
-        page = context.new_page()
-        open_page(page, site.url, "spring-preload")
-        free = field(page, "spring-preload", "spring_free")
-        page.locator("#spring-preload-answer .working summary").click()
-        free.fill("41 mm ±")
-        box(page, "spring-preload", "spring_free").locator('[data-key="drawing"]').click()
-        for size in ({"width": 740, "height": 360}, {"width": 360, "height": 740}):
-            page.set_viewport_size(size)
-            expect(free).to_be_focused()
-            expect(free).to_have_value("41 mm ±")
-            expect(box(page, "spring-preload", "spring_free").locator(".keys img")).to_be_visible()
+def test_turning_the_phone_loses_nothing(visitor: Visitor, site: object) -> None:
+    page = visitor(viewport={"width": 360, "height": 740}).new_page()
+    opened(page, site.url, "spring-preload")
+    free = field(page, "spring-preload", "spring_free")
+    page.locator("#spring-preload-answer .working summary").click()
+    free.fill("41 mm ±")
+    box(page, "spring-preload", "spring_free").locator('[data-key="drawing"]').click()
+    for size in ({"width": 740, "height": 360}, {"width": 360, "height": 740}):
+        page.set_viewport_size(size)
+        expect(free).to_be_focused()
+        expect(free).to_have_value("41 mm ±")
+        expect(box(page, "spring-preload", "spring_free").locator(".keys img")).to_be_visible()
 
 
 def test_the_question_mark_shows_where_to_measure(page: Page, site: object) -> None:
-    open_page(page, site.url, "stroke")
-    open_page(page, site.url, "spring-preload")
+    opened(page, site.url, "stroke")
+    opened(page, site.url, "spring-preload")
     place = box(page, "spring-preload", "stroke")
     expect(page).to_have_url(re.compile(r"#spring-preload\?"))  # the choices are in the address
     address = page.url
@@ -282,7 +277,7 @@ def test_every_field_says_how_it_is_measured_and_what_is_usual(page: Page, site:
         ("drop-test", "runs.2.time"),
         ("car", "bottles.1.name"),
     ):
-        open_page(page, site.url, slug)
+        opened(page, site.url, slug)
         cell = next(cell for _, own, cell in BY_SLUG[slug].cells() if own == name)
         page.locator(f'form[id="{slug}"] [name="{name}"]').first.focus()
         said = page.locator(f'form[id="{slug}"] .keys p')

@@ -6,12 +6,11 @@ import html
 import json
 import re
 import zlib
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from pathlib import Path
-from typing import Any
 
 import pytest
-from playwright.sync_api import Browser, BrowserContext, Page, expect
+from playwright.sync_api import Browser, Page, expect
 
 from calc import units
 from calc.car import Car, to_json
@@ -25,42 +24,24 @@ from site_src.build import words
 from site_src.fragment import answer_html, sheet_html
 from site_src.garage import log_html
 from site_src.paper.sizes import SIZES, Size
-from tests.site.conftest import PATIENCE, Site
-from tests.site.test_paper import blank, holds
+from tests.site.hands import PATIENCE, Visitor, ask, live, visiting
+from tests.site.hosting import Site
+from tests.site.sheets import holds
 
-Visitor = Callable[[], BrowserContext]
 OTHERS = tuple(code for code in NAMES if code != ENGLISH)
 each_language = pytest.mark.parametrize("code", OTHERS)
 
-__all__ = ["blank"]
-
 
 @pytest.fixture(scope="module")
-def live(browser: Browser, site: Site) -> Iterator[dict[str, Page]]:
+def speakers(browser: Browser, site: Site) -> Iterator[dict[str, Page]]:
     """The page of each language, with Python up in it."""
-    with browser.new_context() as context:
-        context.set_default_timeout(PATIENCE)
+    with visiting(browser) as context:
         pages = {}
         for code in OTHERS:
             pages[code] = context.new_page()
             pages[code].goto(f"{site.url}index.{code}.html")
-            is_live(pages[code])
+            live(pages[code])
         yield pages
-
-
-def is_live(page: Page) -> None:
-    expect(page.locator("html")).to_have_attribute("data-engine", "live", timeout=PATIENCE)
-
-
-def ask(page: Page, **question: object) -> Any:
-    """The reply of the page's Python."""
-    return page.evaluate(
-        """async (question) => {
-          const script = document.querySelector("script[type=module]").src;
-          return (await import(new URL("ask.js", script).href)).ask(question);
-        }""",
-        question,
-    )
 
 
 # What the build makes.
@@ -147,9 +128,9 @@ def whole_answer(page: Page, slug: str) -> str:
 
 
 @each_language
-def test_every_form_answers_as_at_the_desk(live: dict[str, Page], code: str) -> None:
+def test_every_form_answers_as_at_the_desk(speakers: dict[str, Page], code: str) -> None:
     for form in FORMS:
-        reply = whole_answer(live[code], form.slug)
+        reply = whole_answer(speakers[code], form.slug)
         with speaking(code):
             desk = answer_html(form, run(form, {}, Car()), units.METRIC)
         assert said(reply) == said(desk)
@@ -157,8 +138,8 @@ def test_every_form_answers_as_at_the_desk(live: dict[str, Page], code: str) -> 
 
 
 @each_language
-def test_log_and_sheet_are_in_the_language(live: dict[str, Page], code: str) -> None:
-    page, at = live[code], Moment("1", "2", 1e9, 3600.0)
+def test_log_and_sheet_are_in_the_language(speakers: dict[str, Page], code: str) -> None:
+    page, at = speakers[code], Moment("1", "2", 1e9, 3600.0)
     car, entry = turn(Car(), at, CORNERS[0], 0.25, "")
     more = {"car": to_json(car), "system": "metric"}
     lines = ask(page, ask="log", entries=[entry_json(entry)], now=1e9, zone=0.0, **more)
@@ -192,8 +173,8 @@ def no_english(text: str, code: str) -> None:
 
 
 @each_language
-def test_no_english_sentence_is_left(live: dict[str, Page], dist: Path, code: str) -> None:
-    page = live[code]
+def test_no_english_sentence_is_left(speakers: dict[str, Page], dist: Path, code: str) -> None:
+    page = speakers[code]
     no_english((dist / f"index.{code}.html").read_text("utf-8"), code)
     for slug in [form.slug for form in FORMS] + ["log", "setups", "cars", "sheet"]:
         page.evaluate(f"location.hash = '{slug}'")
@@ -212,9 +193,11 @@ def test_no_other_page_has_an_english_sentence(dist: Path, code: str) -> None:
 
 
 @each_language
-def test_numbers_are_written_as_the_language_writes_them(live: dict[str, Page], code: str) -> None:
+def test_numbers_are_written_as_the_language_writes_them(
+    speakers: dict[str, Page], code: str
+) -> None:
     """Decimal comma, a space before %: Unicode CLDR, German and Spanish; from memory."""
-    page = live[code]
+    page = speakers[code]
     page.evaluate("location.hash = 'collar-turns'")
     expect(page.locator('[id="collar-turns-pitch"]')).to_have_value("0,75")
     text = page.locator('[id="collar-turns-answer"]').inner_text()
@@ -237,11 +220,11 @@ def test_numbers_are_written_as_the_language_writes_them(live: dict[str, Page], 
 def test_a_language_is_chosen_and_remembered(own_site: Site, visitor: Visitor) -> None:
     page = visitor().new_page()
     page.goto(f"{own_site.url}#stroke")
-    is_live(page)
+    live(page)
     expect(page.locator("[data-offer]:visible")).to_have_count(0)
     page.locator("footer [hreflang=de]").click()
     expect(page).to_have_url(re.compile(r"/index\.de\.html#stroke"))
-    is_live(page)
+    live(page)
     expect(page.locator("#stroke-title")).to_have_text("Hub")
     for start in ("", "index.html", "?from=pit"):
         page.goto("about:blank")
@@ -258,8 +241,7 @@ def test_a_language_is_chosen_and_remembered(own_site: Site, visitor: Visitor) -
 def test_the_language_of_the_device_is_offered_until_one_is_chosen(
     browser: Browser, site: Site, code: str
 ) -> None:
-    with browser.new_context(locale=f"{code}-{code.upper()}") as context:
-        context.set_default_timeout(PATIENCE)
+    with visiting(browser, locale=f"{code}-{code.upper()}") as context:
         page = context.new_page()
         page.goto(f"{site.url}#stroke")
         offer = page.locator("[data-offer]:visible")
@@ -277,14 +259,14 @@ def test_the_language_of_the_device_is_offered_until_one_is_chosen(
 
 
 def test_it_starts_without_a_network_in_german(own_site: Site, visitor: Visitor) -> None:
-    page = visitor().new_page()
+    page = visitor(service_workers="allow").new_page()
     page.goto(f"{own_site.url}index.de.html")
     expect(page.locator("html")).to_have_attribute("data-offline", "safe", timeout=PATIENCE)
     own_site.stop()
     page.goto(f"{own_site.url}guides/safety.de.html")
     expect(page.locator("h1")).to_have_text("Sicherheit")
     page.goto(f"{own_site.url}index.de.html#oil-blend")
-    is_live(page)
+    live(page)
     expect(page.locator("#offline-state")).to_contain_text("Bereit für die Strecke")
     page.locator("#oil-blend [name=thin]").fill("350")
     expect(page.locator("#oil-blend-answer .step").first).to_contain_text("350")
@@ -296,7 +278,7 @@ def test_the_slow_way_speaks_the_language_too(own_site: Site, visitor: Visitor) 
     own_site.server.broken.add("image.packed")
     page = visitor().new_page()
     page.goto(f"{own_site.url}index.es.html#stroke")
-    is_live(page)
+    live(page)
     expect(page.locator("html")).to_have_attribute("data-boot", "stock")
     (form,) = (form for form in FORMS if form.slug == "stroke")
     reply = whole_answer(page, "stroke")
@@ -309,7 +291,7 @@ def test_without_its_words_it_answers_in_english(own_site: Site, visitor: Visito
     own_site.server.broken.add("de.packed")
     page = visitor().new_page()
     page.goto(f"{own_site.url}index.de.html#oil-blend")
-    is_live(page)
+    live(page)
     expect(page.locator("#oil-blend-answer .step").first).to_contain_text("Mix ")
 
 

@@ -5,40 +5,24 @@ from __future__ import annotations
 import csv
 import io
 import re
-from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
 import pytest
-from playwright.sync_api import BrowserContext, Page, expect
+from playwright.sync_api import Page, expect
 
 from calc.log import CORNERS
+from tests.site.hands import Visitor, net, opened, turn
 
-Visitor = Callable[[], BrowserContext]
 BUTTONS = """(corner) => [...document.querySelectorAll(
   `[data-do=turn][data-corner=${corner}]`)].map((b) => b.getBoundingClientRect().toJSON())"""
 
 
-def open_page(page: Page, address: str, name: str) -> None:
-    page.goto(f"{address}#{name}")
-    expect(page.locator("html")).to_have_attribute("data-engine", "live", timeout=60_000)
-    expect(page.locator(f'[data-page="{name}"]')).to_be_visible()
-
-
-def touch(page: Page, corner: str, way: str, times: int = 1) -> None:
-    for _ in range(times):
-        page.locator(f'[data-do="turn"][data-corner="{corner}"]').filter(has_text=way).click()
-
-
-def net(page: Page, corner: str) -> Any:
-    return page.locator(f'[data-net="{corner}"]')
-
-
 def test_turns_since_the_base_and_the_way_back(visitor: Visitor, site: Any) -> None:
     page = visitor().new_page()
-    open_page(page, site.url, "log")
-    touch(page, "rear_left", "down", 5)
-    touch(page, "front_right", "up")
+    opened(page, site.url, "log")
+    turn(page, "rear_left", "down", 5)
+    turn(page, "front_right", "up")
     expect(net(page, "rear_left")).to_have_text(re.compile(r"1.1/4 down"))
     expect(net(page, "front_right")).to_have_text("1/4 up")
     home = page.get_by_role("region", name="Back to base")
@@ -58,8 +42,8 @@ def test_turns_since_the_base_and_the_way_back(visitor: Visitor, site: Any) -> N
 
 def test_the_plot_of_the_day_is_read_where_it_is_touched(visitor: Visitor, site: Any) -> None:
     page = visitor().new_page()
-    open_page(page, site.url, "log")
-    touch(page, "rear_left", "down", 2)
+    opened(page, site.url, "log")
+    turn(page, "rear_left", "down", 2)
     plot = page.locator("#log-plot")
     plot.locator(".slide").press("End")  # the hour that has not ended yet
     says = plot.locator(".reads")
@@ -67,28 +51,28 @@ def test_the_plot_of_the_day_is_read_where_it_is_touched(visitor: Visitor, site:
     expect(says).to_contain_text(re.compile(r"Rear left 0\.50*"))
     # What is read stays where it was while the log goes on.
     plot.locator("svg").click(position={"x": 120, "y": 100})
-    touch(page, "rear_left", "down")
+    turn(page, "rear_left", "down")
     expect(says).to_contain_text(re.compile(r"Rear left \d"))
     page.locator("#log-lines summary").click()
     table = page.locator("#log-lines .as-table")
     expect(table.locator("tbody tr").last).to_contain_text(re.compile(r"\d\d:00.*0\.75"))
-    touch(page, "front_right", "up")
+    turn(page, "front_right", "up")
     expect(table.locator("tbody tr").last).to_contain_text("0.25")
 
 
 def test_a_form_that_turns_collars_writes_to_the_log(visitor: Visitor, site: Any) -> None:
     page = visitor().new_page()
-    open_page(page, site.url, "collar-turns")
+    opened(page, site.url, "collar-turns")
     page.locator('#collar-turns-answer [data-do="done"]').click()
     expect(page.locator("#notice")).to_contain_text("Noted in the car")
-    open_page(page, site.url, "log")
+    opened(page, site.url, "log")
     expect(net(page, "front_left")).to_have_text(re.compile(r"1.1/4 down"))
     expect(page.locator("#log-lines")).to_contain_text("From Collar turns and ride height")
 
 
 def test_a_mark_that_crept_and_one_that_did_not(visitor: Visitor, site: Any) -> None:
     page = visitor().new_page()
-    open_page(page, site.url, "log")
+    opened(page, site.url, "log")
     page.get_by_text("Still at its mark?").click()
     form = page.locator("#log-check")
     form.locator('[value="front_right"]').check(force=True)
@@ -112,7 +96,7 @@ def test_a_hostile_note_is_only_text_and_the_table_runs_nothing(
 ) -> None:
     page = visitor().new_page()
     page.on("dialog", lambda dialog: pytest.fail(f"ran: {dialog.message}"))
-    open_page(page, site.url, "log")
+    opened(page, site.url, "log")
     page.locator("#log-note-text").fill("\u202e" + words)
     page.get_by_role("button", name="Note it").click()
     expect(page.locator("#log-lines td").filter(has_text=words)).to_be_visible()
@@ -128,7 +112,7 @@ def test_a_hostile_note_is_only_text_and_the_table_runs_nothing(
 def test_buttons_are_for_a_gloved_thumb(page: Page, site: Any, width: int) -> None:
     """At least 64 px high and wide, all four corners, and apart from each other."""
     page.set_viewport_size({"width": width, "height": 800})
-    open_page(page, site.url, "log")
+    opened(page, site.url, "log")
     expect(page.locator('[data-do="turn"]')).to_have_count(8)
     for corner in CORNERS:
         # Found and measured in one go: the list may be drawn anew at any moment.

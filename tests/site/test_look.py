@@ -14,6 +14,7 @@ from playwright.sync_api import Browser, Page, expect
 
 from site_src.build.assemble import STATIC, STYLES
 from tests.site import access
+from tests.site.hands import live, visiting
 
 LOOK = r'[^"]*/(?:look|head)\.js'  # alone, or with what else comes first
 
@@ -25,11 +26,10 @@ def background(page: Page) -> str:
 
 def test_the_look_is_one_touch_and_kept(browser: Browser, site: Any) -> None:
     """Chosen once it holds on every page, in other windows, and before the first paint."""
-    with browser.new_context(color_scheme="light") as context:
-        context.set_default_timeout(access.PATIENCE)
+    with visiting(browser, color_scheme="light") as context:
         page, other = context.new_page(), context.new_page()
         access.start(page, site.url)
-        access.live(page)
+        live(page)
         other.goto(f"{site.url}licences.html")
         light = background(page)
         page.locator("label[title=Night]").click()

@@ -3,18 +3,16 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
 
 import pytest
-from playwright.sync_api import Browser, BrowserContext, Page, expect
+from playwright.sync_api import Browser, Page, expect
 
 from calc.catalogue import BY_SLUG, FORMS
 from calc.entry import Choice, Rows
 from site_src import garage, guide
 from site_src.render import OTHERS, moments
+from tests.site.hands import PATIENCE, Visitor, choose, opened, visiting
 
-Visitor = Callable[[], BrowserContext]
-PATIENCE = 60_000  # ms
 PHONE = {"width": 360, "height": 740}
 # What each of many searches finds: the addresses, in order.
 FOUND = """async (texts) => {
@@ -34,19 +32,9 @@ FOUND = """async (texts) => {
 NO_PYTHON = "window.Worker = class { postMessage() {} terminate() {} };"
 
 
-def opened(page: Page, address: str, hash_: str) -> Page:
-    page.goto(f"{address}#{hash_}")
-    expect(page.locator("html")).to_have_attribute("data-engine", "live", timeout=PATIENCE)
-    return page
-
-
 def name_of(page: Page) -> str:
     """The part of the address behind #."""
     return page.url.partition("#")[2]
-
-
-def choose(page: Page, slug: str, name: str, value: str) -> None:
-    page.locator(f'form[id="{slug}"] [name="{name}"][value="{value}"]').check(force=True)
 
 
 def chosen(page: Page, slug: str, name: str) -> str:
@@ -146,7 +134,7 @@ def test_a_field_that_is_not_shown_is_not_unfolded_but_said(visitor: Visitor, si
 
 
 def test_search_needs_neither_a_network_nor_python(visitor: Visitor, own_site: object) -> None:
-    page = visitor().new_page()
+    page = visitor(service_workers="allow").new_page()
     opened(page, own_site.url, "all")
     expect(page.locator("html")).to_have_attribute("data-offline", "safe", timeout=PATIENCE)
     own_site.stop()
@@ -393,7 +381,7 @@ OFFER = """() => {
 def test_help_knows_how_this_device_takes_the_page(
     browser: Browser, site: object, way: str
 ) -> None:
-    with browser.new_context(user_agent=AGENTS[way]) as context:
+    with visiting(browser, user_agent=AGENTS[way]) as context:
         page = context.new_page()
         page.goto(f"{site.url}#help")
         expect(page.locator('[data-page="help"]')).to_be_visible()
@@ -407,7 +395,7 @@ def test_a_tablet_that_says_it_is_a_desktop_is_known_by_its_fingers(
     browser: Browser, site: object
 ) -> None:
     agent = AGENTS["ios"].replace("iPhone; CPU iPhone OS 18_5 like", "Macintosh; Intel")
-    with browser.new_context(user_agent=agent) as context:
+    with visiting(browser, user_agent=agent) as context:
         page = context.new_page()
         page.add_init_script("Object.defineProperty(navigator, 'maxTouchPoints', { value: 5 })")
         page.goto(f"{site.url}#help")
@@ -417,7 +405,7 @@ def test_a_tablet_that_says_it_is_a_desktop_is_known_by_its_fingers(
 def test_the_start_list_says_it_once_it_is_safe_and_not_again(
     browser: Browser, site: object
 ) -> None:
-    with browser.new_context(user_agent=AGENTS["ios"]) as context:
+    with visiting(browser, service_workers="allow", user_agent=AGENTS["ios"]) as context:
         page = opened(context.new_page(), site.url, "all")
         expect(page.locator("html")).to_have_attribute("data-offline", "safe", timeout=PATIENCE)
         hint = page.locator("#install")
@@ -443,7 +431,7 @@ def test_the_start_list_says_it_once_it_is_safe_and_not_again(
 
 
 def test_where_the_browser_asks_itself_there_is_a_button(browser: Browser, site: object) -> None:
-    with browser.new_context(user_agent=AGENTS["android"]) as context:
+    with visiting(browser, user_agent=AGENTS["android"]) as context:
         page = opened(context.new_page(), site.url, "help")
         assert page.evaluate(OFFER) is True
         button = page.locator("#ways").get_by_role("button", name="Install it")

@@ -3,18 +3,15 @@
 from __future__ import annotations
 
 import shutil
-from collections.abc import Callable
+import time
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import BrowserContext, Page, expect
+from playwright.sync_api import Page, expect
 
-from site_src.build.assemble import build
-from site_src.build.info import BuildInfo
-from site_src.build.toolchain import npm_packages
+from tests.site.hands import PATIENCE, Visitor, live
+from tests.site.hosting import built
 
-Visitor = Callable[[], BrowserContext]
-PATIENCE = 60_000  # ms
 EMPTY_ONE = """async (ending) => {
   for (const name of await caches.keys()) {
     const cache = await caches.open(name);
@@ -24,11 +21,6 @@ EMPTY_ONE = """async (ending) => {
   }
 }"""
 SCRIPTS_IN_USE = "() => performance.getEntriesByType('resource').map((entry) => entry.name)"
-
-
-def is_live(page: Page) -> None:
-    """Python in the page has answered."""
-    expect(page.locator("html")).to_have_attribute("data-engine", "live", timeout=PATIENCE)
 
 
 def answers(page: Page) -> None:
@@ -48,28 +40,44 @@ def is_offline(page: Page, state: str) -> None:
 
 def first_visit(visitor: Visitor, address: str) -> Page:
     """Somebody new opens the site and stays until all of it is on the device."""
-    page = visitor().new_page()
+    page = visitor(service_workers="allow").new_page()
     page.goto(address)
-    is_live(page)
+    live(page)
     is_offline(page, "safe")
     return page
 
 
 def network_is_back(page: Page) -> None:
     """The device tells the page so; it may be busy with the last attempt, so more than once."""
-    for _ in range(20):
-        page.evaluate("dispatchEvent(new Event('online'))")
-        page.wait_for_timeout(500)
-        if page.locator("html[data-offline=safe]").count():
-            return
-    is_offline(page, "safe")
+    page.wait_for_function(
+        """() => {
+          const safe = document.documentElement.dataset.offline === "safe";
+          return safe || (dispatchEvent(new Event("online")), false);
+        }""",
+        polling=500,
+    )
+
+
+def until_nothing_waits(page: Page) -> None:
+    """No service worker has been installed that is not in charge yet."""
+    session = page.context.new_cdp_session(page)
+    state: dict[str, str] = {}
+    told = "ServiceWorker.workerVersionUpdated"
+    session.on(told, lambda it: state.update((v["versionId"], v["status"]) for v in it["versions"]))
+    session.send("ServiceWorker.enable")
+    end = time.monotonic() + PATIENCE / 1000
+    while "activated" not in state.values() or "installed" in state.values():
+        assert time.monotonic() < end, state
+        page.wait_for_timeout(20)  # lets what the browser tells come in
+    session.detach()
 
 
 @pytest.fixture(scope="module")
-def newer(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, BuildInfo]:
-    """The site as it might be built another day: the date alone makes it another version."""
-    out = tmp_path_factory.mktemp("newer") / "dist"
-    return out, build(out, npm_packages(), date="1999-12-31")
+def newer() -> tuple[Path, str]:
+    """The site as it might be built another day, which alone makes it another version: its name."""
+    out = built(date="1999-12-31")
+    (folder,) = out.glob("a-*")
+    return out, folder.name.removeprefix("a-")
 
 
 @pytest.fixture
@@ -87,19 +95,19 @@ def test_answers_with_the_network_gone(own_site, visitor: Visitor) -> None:
         again.goto("about:blank")
         again.goto(own_site.url + ending)
         is_offline(again, "safe")
-    is_live(again)
+    live(again)
     answers(again)
     own_site.start()
 
 
 def test_it_may_live_in_any_folder_of_a_host(own_site, visitor: Visitor, copy: Path) -> None:
     own_site.server.root = copy.parent
-    page = visitor().new_page()
+    page = visitor(service_workers="allow").new_page()
     page.goto(f"{own_site.url}{copy.name}/")
     is_offline(page, "safe")
     own_site.stop()
     page.reload()
-    is_live(page)
+    live(page)
     own_site.start()
 
 
@@ -112,7 +120,7 @@ def test_a_link_out_of_the_site_is_not_swallowed(own_site, visitor: Visitor) -> 
 def test_one_file_missing_is_never_called_safe(own_site, visitor: Visitor, name: str) -> None:
     # The page itself comes from "/", the service worker asks for it by name.
     own_site.server.broken.add(name)
-    page = visitor().new_page()
+    page = visitor(service_workers="allow").new_page()
     page.goto(own_site.url)
     is_offline(page, "failed")
     own_site.server.broken.clear()
@@ -123,7 +131,7 @@ def test_a_file_that_differs_is_never_called_safe(own_site, visitor: Visitor, co
     own_site.server.root = copy
     icon = next(copy.glob("a-*/icon.svg"))
     icon.write_bytes(icon.read_bytes() + b"\n")
-    page = visitor().new_page()
+    page = visitor(service_workers="allow").new_page()
     page.goto(own_site.url)
     is_offline(page, "failed")
 
@@ -149,7 +157,7 @@ def icon_address(page: Page) -> str:
 
 
 def test_an_open_page_keeps_its_version_until_asked(own_site, visitor: Visitor, newer) -> None:
-    folder, info = newer
+    folder, version = newer
     page = first_visit(visitor, own_site.url)
     other = page.context.new_page()
     other.goto(own_site.url)
@@ -157,9 +165,9 @@ def test_an_open_page_keeps_its_version_until_asked(own_site, visitor: Visitor, 
 
     own_site.server.root = folder
     page.reload()
-    is_live(page)
+    live(page)
     is_offline(page, "update")
-    assert not any(info.version in name for name in page.evaluate(SCRIPTS_IN_USE))
+    assert not any(version in name for name in page.evaluate(SCRIPTS_IN_USE))
 
     # In the middle of an entry, when the change is accepted.
     page.goto(f"{own_site.url}#collar-turns")
@@ -168,8 +176,8 @@ def test_an_open_page_keeps_its_version_until_asked(own_site, visitor: Visitor, 
     page.evaluate("window.untouched = true")
     other.evaluate("window.untouched = true")
     page.locator("#offline-state button").click()
-    expect(page.locator(f"script[src*='{info.version}']").first).to_be_attached(timeout=PATIENCE)
-    is_live(page)
+    expect(page.locator(f"script[src*='{version}']").first).to_be_attached(timeout=PATIENCE)
+    live(page)
     is_offline(page, "safe")
     expect(wanted).to_have_value("24,25")
     # The other page is told, and not reloaded under the user's hands.
@@ -178,26 +186,26 @@ def test_an_open_page_keeps_its_version_until_asked(own_site, visitor: Visitor, 
     # Everything is of the new version, with the network gone too.
     own_site.stop()
     page.reload()
-    is_live(page)
+    live(page)
     names = page.evaluate(SCRIPTS_IN_USE)
-    assert [name for name in names if "/a-" in name and info.version not in name] == []
-    assert any(info.version in name for name in names)
+    assert [name for name in names if "/a-" in name and version not in name] == []
+    assert any(version in name for name in names)
     own_site.start()
 
 
 def test_the_next_cold_start_takes_the_new_version(own_site, visitor: Visitor, newer) -> None:
-    folder, info = newer
+    folder, version = newer
     page = first_visit(visitor, own_site.url)
     own_site.server.root = folder
     page.reload()
     is_offline(page, "update")
     blank = page.context.new_page()
     page.close()
-    blank.wait_for_timeout(2000)  # the browser notices after a moment that nobody is left
+    until_nothing_waits(blank)  # the browser notices after a moment that nobody is left
     own_site.stop()
     blank.goto(own_site.url)
-    expect(blank.locator(f"script[src*='{info.version}']").first).to_be_attached(timeout=PATIENCE)
-    is_live(blank)
+    expect(blank.locator(f"script[src*='{version}']").first).to_be_attached(timeout=PATIENCE)
+    live(blank)
     is_offline(blank, "safe")
     own_site.start()
 
@@ -205,7 +213,7 @@ def test_the_next_cold_start_takes_the_new_version(own_site, visitor: Visitor, n
 def test_nothing_is_asked_of_anybody_else(own_site, visitor: Visitor, outside) -> None:
     page = first_visit(visitor, own_site.url)
     page.reload()
-    is_live(page)
+    live(page)
     assert outside == []
 
 

@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-import os
 import re
 from pathlib import Path
-from typing import Any
 
 import pytest
 from playwright.sync_api import Browser, expect
@@ -14,6 +12,7 @@ from calc.catalogue import FORMS
 from calc.language import ENGLISH
 from site_src.build.one_file import NAMES, one_file
 from tests.site import engines
+from tests.site.hands import visiting
 
 LIVE = "document.documentElement.dataset.engine === 'live'"
 
@@ -33,7 +32,7 @@ def address(dist: Path, tmp_path_factory: pytest.TempPathFactory) -> str:
 
 def test_every_form_answers_from_the_file(browser: Browser, address: str) -> None:
     asked: list[str] = []
-    with browser.new_context() as context:
+    with visiting(browser) as context:
         page = context.new_page()
         page.on("request", lambda request: asked.append(request.url))
         page.goto(address)
@@ -53,7 +52,7 @@ def test_every_form_answers_from_the_file(browser: Browser, address: str) -> Non
 
 
 def test_it_speaks_another_language(browser: Browser, dist: Path, tmp_path: Path) -> None:
-    with browser.new_context() as context:
+    with visiting(browser) as context:
         page = context.new_page()
         page.goto(written(dist, tmp_path, "de") + "#oil-blend")
         html = page.locator("html")
@@ -65,11 +64,8 @@ def test_it_speaks_another_language(browser: Browser, dist: Path, tmp_path: Path
         expect(page.locator("#guides-safety h1")).to_have_text("Sicherheit")
 
 
-def test_firefox_opens_it_too(tmp_path: Path, address: str, absent_engines: Any) -> None:
-    missing = engines.absent("Firefox")
-    if missing:
-        absent_engines["Firefox"] = ", ".join(missing)
-        (pytest.fail if os.environ.get("CI") else pytest.skip)("no Firefox here")
+def test_firefox_opens_it_too(tmp_path: Path, address: str) -> None:
+    engines.need("Firefox")
     with engines.firefox(tmp_path / "profile") as engine:
         engine.open(address)
         engine.wait(LIVE)

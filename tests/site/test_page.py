@@ -5,10 +5,10 @@ from __future__ import annotations
 import json
 import random
 import re
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 
 import pytest
-from playwright.sync_api import Browser, BrowserContext, Page, expect
+from playwright.sync_api import Browser, Page, expect
 
 from calc import units
 from calc.car import Car
@@ -18,23 +18,9 @@ from calc.form import Form
 from calc.plain import quantity_text
 from calc.reading import run
 from site_src import live
+from tests.site.hands import Visitor, ask, field, opened, visiting
 
 SLUGS = [form.slug for form in FORMS]
-ASK = """async ([script, question]) => {
-  const { ask } = await import(script);
-  return ask(question);
-}"""
-Visitor = Callable[[], BrowserContext]
-
-
-def open_page(page: Page, address: str, name: str) -> None:
-    page.goto(f"{address}#{name}")
-    expect(page.locator("html")).to_have_attribute("data-engine", "live", timeout=60_000)
-    expect(page.locator(f'[data-page="{name}"]')).to_be_visible()
-
-
-def field(page: Page, slug: str, name: str) -> object:
-    return page.locator(f'form[id="{slug}"] [name="{name}"]')
 
 
 def typed(form: Form, chance: random.Random) -> dict[str, str]:
@@ -65,8 +51,6 @@ def _texts(svg: str) -> list[str]:
 def test_the_browser_says_what_python_at_the_desk_says(page: Page, site: object, slug: str) -> None:
     """The same inputs give the same answer, to the last digit shown, in CPython and Pyodide."""
     chance = random.Random(slug)
-    shell = page.evaluate("() => document.querySelector('script[src$=\"shell.js\"]').src")
-    script = shell.replace("shell.js", "ask.js")
     answered = 0
     for number in range(40):
         question = {
@@ -76,10 +60,10 @@ def test_the_browser_says_what_python_at_the_desk_says(page: Page, site: object,
             "system": chance.choice(units.SYSTEMS),
             "car": None,
         }
-        for ask in ("answer", "figures"):
-            question["ask"] = ask
+        for what in ("answer", "figures"):
+            question["ask"] = what
             here = json.loads(live.answer(json.dumps(question)))
-            there = page.evaluate(ASK, [script, question])
+            there = ask(page, **question)
             for reply in (here, there):
                 reply["html"] = without_last_bits(reply["html"])
             assert there == here, question
@@ -106,7 +90,7 @@ def test_figures_are_those_of_the_question_not_of_the_last_answer() -> None:
 @pytest.mark.parametrize("form", FORMS, ids=SLUGS)
 def test_every_form_keeps_what_the_page_promises(page: Page, site: object, form: Form) -> None:
     """Form and answer panel by id, a named input for each field, a value for each quantity."""
-    open_page(page, site.url, form.slug)
+    opened(page, site.url, form.slug)
     assert page.locator(f'form[id="{form.slug}"]').count() == 1
     names = {name for entry, name, _ in form.cells() if getattr(entry, "every", True)}
     there = page.locator(f'form[id="{form.slug}"] input').evaluate_all(
@@ -141,9 +125,9 @@ def test_wrong_input_gets_a_sentence_at_its_field(
     page: Page, site: object, text: str, says: str
 ) -> None:
     """No number comes of nonsense; the other answers stay; the right value brings it back."""
-    open_page(page, site.url, "spring-preload")
+    opened(page, site.url, "spring-preload")
     other = page.locator("#spring-preload-answer").inner_html()
-    open_page(page, site.url, "collar-turns")
+    opened(page, site.url, "collar-turns")
     pitch = field(page, "collar-turns", "pitch")
     pitch.fill(text)
     error = page.locator('[id="collar-turns-pitch-error"]')
@@ -161,7 +145,7 @@ def test_wrong_input_gets_a_sentence_at_its_field(
 
 
 def test_comma_and_point_are_one(page: Page, site: object) -> None:
-    open_page(page, site.url, "collar-turns")
+    opened(page, site.url, "collar-turns")
     answers = []
     for text in ("23.75", "23,75"):
         field(page, "collar-turns", "wanted_height").fill(text)
@@ -175,7 +159,7 @@ def test_what_was_typed_survives_a_reload_and_a_change_of_units(
     visitor: Visitor, site: object
 ) -> None:
     page = visitor().new_page()
-    open_page(page, site.url, "collar-turns")
+    opened(page, site.url, "collar-turns")
     field(page, "collar-turns", "wanted_height").fill("25,4")
     field(page, "collar-turns", "axle").nth(1).check(force=True)
     expect(page.locator("#collar-turns-answer .step").first).to_contain_text("2 turns down")
@@ -183,7 +167,7 @@ def test_what_was_typed_survives_a_reload_and_a_change_of_units(
     expect(field(page, "collar-turns", "wanted_height")).to_have_value("1")
     expect(page.locator('#collar-turns-answer [data-quantity="turns"]')).to_contain_text("1.98")
     page.reload()
-    open_page(page, site.url, "collar-turns")
+    opened(page, site.url, "collar-turns")
     expect(field(page, "collar-turns", "wanted_height")).to_have_value("1")
     expect(field(page, "collar-turns", "axle").nth(1)).to_be_checked()
     expect(page.locator("html")).to_have_attribute("data-system", "imperial")
@@ -192,7 +176,7 @@ def test_what_was_typed_survives_a_reload_and_a_change_of_units(
 
 def test_the_car_takes_over_what_was_done_and_gives_it_back(visitor: Visitor, site: object) -> None:
     page = visitor().new_page()
-    open_page(page, site.url, "collar-turns")
+    opened(page, site.url, "collar-turns")
     expect(page.locator("#engine-state")).to_contain_text("demo car")
     page.locator('#collar-turns-answer [data-do="done"]').click()
     expect(page.locator("#notice")).to_contain_text("Noted in the car")
@@ -200,9 +184,9 @@ def test_the_car_takes_over_what_was_done_and_gives_it_back(visitor: Visitor, si
     expect(page.locator("#collar-turns-answer .step").first).to_contain_text("Leave both front")
     expect(page.locator("#engine-state")).to_have_text("")
     page.reload()
-    open_page(page, site.url, "car")
+    opened(page, site.url, "car")
     expect(field(page, "car", "corner.front_left.collar")).to_have_value("1.25")
-    open_page(page, site.url, "collar-turns")
+    opened(page, site.url, "collar-turns")
     field(page, "collar-turns", "pitch").fill("1")
     page.locator('#collar-turns-answer [data-do="keep"]').click()
     expect(field(page, "collar-turns", "pitch")).to_have_value("1")
@@ -212,7 +196,7 @@ def test_the_car_takes_over_what_was_done_and_gives_it_back(visitor: Visitor, si
 
 def test_rows_grow_with_what_is_entered_and_come_back(visitor: Visitor, site: object) -> None:
     page = visitor().new_page()
-    open_page(page, site.url, "oil-blend")
+    opened(page, site.url, "oil-blend")
     page.locator('form[id="oil-blend"] [name="task"][value="made"]').check(force=True)
     field(page, "oil-blend", "oils.3.viscosity").fill("800")
     expect(page.locator('[id="oil-blend-oils.3.amount-error"]')).to_contain_text("this row needs")
@@ -220,14 +204,14 @@ def test_rows_grow_with_what_is_entered_and_come_back(visitor: Visitor, site: ob
     expect(page.locator("#oil-blend-answer .step").first).to_contain_text("430 cSt")
     assert field(page, "oil-blend", "oils.4.amount").count() == 1
     page.reload()
-    open_page(page, site.url, "oil-blend")
+    opened(page, site.url, "oil-blend")
     expect(field(page, "oil-blend", "oils.3.amount")).to_have_value("5")
     expect(page.locator("#oil-blend-answer .step").first).to_contain_text("430 cSt")
 
 
 @pytest.fixture
 def scripts_off(browser: Browser) -> Iterator[Page]:
-    with browser.new_context(java_script_enabled=False) as context:
+    with visiting(browser, java_script_enabled=False) as context:
         yield context.new_page()
 
 
@@ -246,7 +230,7 @@ def test_nothing_runs_over_the_edge(page: Page, site: object, width: int) -> Non
     """No page scrolls sideways, and what is meant for a thumb is at least 44 px high."""
     page.set_viewport_size({"width": width, "height": 800})
     for name in [*SLUGS, "log", "setups", "cars", "all", "sheet", "help"]:
-        open_page(page, site.url, name)
+        opened(page, site.url, name)
         wider = page.evaluate("document.documentElement.scrollWidth - innerWidth")
         assert wider <= 0, (name, wider)
         small = page.locator(

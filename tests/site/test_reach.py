@@ -2,27 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from typing import Any
-
 import pytest
-from playwright.sync_api import Browser, Locator, Page
+from playwright.sync_api import Locator, Page
 
 from tests.site import access
-from tests.site.access import PLACES, SLUGS, dress, open_page
-
-
-@pytest.fixture(scope="module")
-def here(browser: Browser, site: Any) -> Iterator[Page]:
-    """One page for all of this file: Python in it is up."""
-    with access.one_page(browser, site.url) as page:
-        yield page
+from tests.site.access import PLACES, SLUGS, dress, turn_to
 
 
 @pytest.mark.parametrize("name", [*SLUGS, *PLACES])
 def test_targets_are_large_and_double_text_fits(here: Page, name: str) -> None:
     """Every control is 44 px both ways; with text twice as large nothing is cut or runs out."""
-    open_page(here, name)
+    turn_to(here, name)
     found = {}
     for look in ("light", "sun"):
         dress(here, 360, look)
@@ -36,7 +26,7 @@ def test_the_keyboard_shows_where_it_is(here: Page, width: int, key: str) -> Non
     """A ring at least 2 px wide around what has the focus, and nothing lies on it: WCAG 2.2, 2.4.7
     and 2.4.11."""
     dress(here, width, "light")
-    form = open_page(here, "collar-turns").locator("form.fields")
+    form = turn_to(here, "collar-turns").locator("form.fields")
     first, last = form.locator("input:visible").first, form.locator('[data-do="reset"]')
     (first if key == "Tab" else last).focus()
     passed = set()
@@ -56,7 +46,7 @@ def test_nothing_moves(here: Page) -> None:
     dress(here, 360, "light")
     here.emulate_media(reduced_motion="reduce")
     for name in ("collar-turns", "log", "sheet"):
-        open_page(here, name)
+        turn_to(here, name)
         assert here.evaluate("() => eyes.moving()") == 0
     here.emulate_media(reduced_motion="no-preference")
 
@@ -65,7 +55,7 @@ def test_told_apart_without_our_colours(here: Page) -> None:
     """In forced colours a choice made, an error and the marked row are still told apart."""
     dress(here, 360, "light")
     here.emulate_media(forced_colors="active")
-    form = open_page(here, "oil-temperature").locator("form.fields")
+    form = turn_to(here, "oil-temperature").locator("form.fields")
 
     def style(where: Locator, what: str) -> str:
         found: str = where.evaluate("(e, what) => getComputedStyle(e)[what]", what)

@@ -3,25 +3,15 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
 from dataclasses import replace
 from typing import Any
 
 import pytest
-from playwright.sync_api import BrowserContext, Page, expect
+from playwright.sync_api import Page, expect
 
 from calc import link
 from calc.car import Car, put
-from tests.site.test_log import net, open_page, touch
-
-Visitor = Callable[[], BrowserContext]
-
-
-def save(page: Page, name: str, surface: str = "") -> None:
-    page.locator("#setups-save-name").fill(name)
-    page.locator("#setups-save-surface").fill(surface)
-    page.get_by_role("button", name="Save the set-up").click()
-    expect(page.locator("#notice")).to_contain_text("Saved")
+from tests.site.hands import Visitor, net, opened, save_setup, turn
 
 
 def line(page: Page, name: str) -> Any:
@@ -30,13 +20,13 @@ def line(page: Page, name: str) -> Any:
 
 def test_saved_found_compared_and_gone_back_to(visitor: Visitor, site: Any) -> None:
     page = visitor().new_page()
-    open_page(page, site.url, "setups")
-    save(page, "Morning", "wet grass")
-    open_page(page, site.url, "log")
-    touch(page, "rear_left", "up", 5)
+    opened(page, site.url, "setups")
+    save_setup(page, "Morning", "wet grass")
+    opened(page, site.url, "log")
+    turn(page, "rear_left", "up", 5)
     expect(net(page, "rear_left")).to_have_text(re.compile(r"1.1/4 up"))
-    open_page(page, site.url, "setups")
-    save(page, "Afternoon", "dry clay")
+    opened(page, site.url, "setups")
+    save_setup(page, "Afternoon", "dry clay")
     for mine in ("Morning", "Afternoon"):
         line(page, mine).locator("label").click()
     page.get_by_role("button", name="Compare them").click()
@@ -49,15 +39,15 @@ def test_saved_found_compared_and_gone_back_to(visitor: Visitor, site: Any) -> N
     expect(shown).to_contain_text(re.compile(r"Rear left: 1.1/4.turns down\."))
     shown.get_by_role("button", name="I have done it").click()
     expect(page.locator("#notice")).to_contain_text("as in Morning")
-    open_page(page, site.url, "log")
+    opened(page, site.url, "log")
     expect(net(page, "rear_left")).to_have_text("0 at base")
     expect(page.locator("#log-lines")).to_contain_text("Set-up “Morning”")
 
 
 def test_copied_deleted_and_brought_back(visitor: Visitor, site: Any) -> None:
     page = visitor().new_page()
-    open_page(page, site.url, "setups")
-    save(page, "Final")
+    opened(page, site.url, "setups")
+    save_setup(page, "Final")
     line(page, "Final").locator("label").click()
     page.get_by_role("button", name="Copy").click()
     expect(line(page, "Final (copy)")).to_be_visible()
@@ -78,7 +68,7 @@ def test_a_name_that_cannot_be_gets_a_sentence(
     visitor: Visitor, site: Any, name: str, says: str
 ) -> None:
     page = visitor().new_page()
-    open_page(page, site.url, "setups")
+    opened(page, site.url, "setups")
     page.locator("#setups-save-name").fill(name)
     page.get_by_role("button", name="Save the set-up").click()
     expect(page.locator('[id="setups-save-name-error"]')).to_contain_text(says)
@@ -91,15 +81,15 @@ HOSTILE = "<b onmouseover=alert(1)>x</b><script>"
 def test_hostile_names_are_only_text(visitor: Visitor, site: Any) -> None:
     page = visitor().new_page()
     page.on("dialog", lambda dialog: pytest.fail(f"ran: {dialog.message}"))
-    open_page(page, site.url, "setups")
-    save(page, HOSTILE, HOSTILE)
+    opened(page, site.url, "setups")
+    save_setup(page, HOSTILE, HOSTILE)
     expect(line(page, HOSTILE).locator("strong")).to_have_text(HOSTILE)
-    open_page(page, site.url, "car")
+    opened(page, site.url, "car")
     page.locator('form[id="car"] [name="name"]').fill(HOSTILE)
     page.locator('#car-answer [data-do="keep"]').click()
     expect(page.locator("#notice")).to_contain_text("Noted")
     for name, place in (("cars", "#cars-list strong"), ("log", "#log-top .about")):
-        open_page(page, site.url, name)
+        opened(page, site.url, name)
         expect(page.locator(place)).to_contain_text(HOSTILE)
     assert page.locator("[data-page] :is(b[onmouseover], script)").count() == 0
 
@@ -107,36 +97,36 @@ def test_hostile_names_are_only_text(visitor: Visitor, site: Any) -> None:
 def test_cars_are_never_mixed(visitor: Visitor, site: Any) -> None:
     """Each has its own values, typed texts, log and set-ups; deleting one can be undone."""
     page = visitor().new_page()
-    open_page(page, site.url, "setups")
-    save(page, "Of the first")
-    open_page(page, site.url, "collar-turns")
+    opened(page, site.url, "setups")
+    save_setup(page, "Of the first")
+    opened(page, site.url, "collar-turns")
     pitch = page.locator('form[id="collar-turns"] [name="pitch"]')
     pitch.fill("1.25")
-    open_page(page, site.url, "cars")
+    opened(page, site.url, "cars")
     page.get_by_role("button", name="New car").click()
     expect(page.locator("#cars-list li")).to_have_count(2)
     expect(page.locator("#engine-state")).to_contain_text("demo car")
-    open_page(page, site.url, "collar-turns")
+    opened(page, site.url, "collar-turns")
     expect(pitch).to_have_value("0.75")
-    open_page(page, site.url, "log")
-    touch(page, "front_left", "down")
+    opened(page, site.url, "log")
+    turn(page, "front_left", "down")
     expect(net(page, "front_left")).to_have_text("1/4 down")
-    open_page(page, site.url, "setups")
+    opened(page, site.url, "setups")
     expect(page.locator("#setups-list")).to_contain_text("Nothing is saved yet")
-    open_page(page, site.url, "cars")
+    opened(page, site.url, "cars")
     mine = page.locator("#cars-list li").filter(has_text="Demo buggy")
     mine.get_by_role("button", name="Work on this one").click()
     expect(mine).to_contain_text("at work now")
-    open_page(page, site.url, "log")
+    opened(page, site.url, "log")
     expect(net(page, "front_left")).to_have_text("0 at base")
-    open_page(page, site.url, "collar-turns")
+    opened(page, site.url, "collar-turns")
     expect(pitch).to_have_value("1.25")
-    open_page(page, site.url, "cars")
+    opened(page, site.url, "cars")
     mine.get_by_role("button", name="Delete").click()
     expect(page.locator("#cars-list li")).to_have_count(1)
     page.locator("#notice button").click()
     expect(page.locator("#cars-list li")).to_have_count(2)
-    open_page(page, site.url, "setups")
+    opened(page, site.url, "setups")
     expect(line(page, "Of the first")).to_be_visible()
 
 
@@ -150,7 +140,7 @@ def test_a_car_by_link_is_shown_and_asked_for(visitor: Visitor, site: Any) -> No
     expect(page.locator("#cars-list li")).to_contain_text("The demo car stands in")
     page.get_by_role("button", name="Add it as another car").click()
     expect(page.locator("#cars-list li")).to_contain_text("at work now")
-    open_page(page, site.url, "collar-turns")
+    opened(page, site.url, "collar-turns")
     page.goto(f"{site.url}#{link.FRAGMENT}{link.pack(put(car, 'front.oil', 500e-6))}")
     page.get_by_role("button", name="Put it in place of my").click()
     expect(page.locator("#notice")).to_contain_text("as in the link")

@@ -5,7 +5,6 @@ from __future__ import annotations
 import contextlib
 import gzip
 import json
-import os
 import re
 import shutil
 import threading
@@ -20,6 +19,7 @@ from calc.catalogue import FORMS
 from site_src.build.server import Handler, serving
 from tests.site import engines
 from tests.site.engines import PATIENCE, Engine
+from tests.site.hands import visiting
 
 STARTED = """
   const send = Worker.prototype.postMessage;
@@ -95,14 +95,9 @@ class Someone:
 
 
 @pytest.fixture(params=["Chromium", "Firefox", "WebKit"])
-def someone(
-    request: pytest.FixtureRequest, browser: Browser, tmp_path: Path, absent_engines: dict[str, str]
-) -> Iterator[Someone]:
-    """One visitor with each engine. An absent engine is named at the end; in CI it is a failure."""
-    missing = engines.absent(request.param) if request.param != "Chromium" else []
-    if missing:
-        absent_engines[request.param] = ", ".join(missing)
-        (pytest.fail if os.environ.get("CI") else pytest.skip)(f"no {request.param} here")
+def someone(request: pytest.FixtureRequest, browser: Browser, tmp_path: Path) -> Iterator[Someone]:
+    """One visitor with each engine."""
+    engines.need(request.param)
     visitor = Someone(request.param, browser, tmp_path / "profile")
     yield visitor
     visitor.leave()
@@ -165,7 +160,7 @@ def test_a_broken_image_leads_to_the_ordinary_start(
 ) -> None:
     spoil(next(copy.glob("a-*/image.packed")))
     own_site.server.root = copy
-    with browser.new_context() as context:
+    with visiting(browser) as context:
         engine = Chromium(context.new_page())
         engine.open(own_site.url)
         engine.wait(LIVE)
@@ -179,7 +174,7 @@ def test_a_device_that_cannot_run_python_says_so(browser: Browser, own_site, cop
     runtime = next(copy.glob("py-*/pyodide.asm.wasm.packed"))
     runtime.write_bytes(gzip.compress(b"\0asm of another kind"))
     own_site.server.root = copy
-    with browser.new_context() as context:
+    with visiting(browser) as context:
         engine = Chromium(context.new_page())
         engine.open(own_site.url)
         engine.wait("document.documentElement.dataset.engine === 'failed'")
@@ -188,7 +183,7 @@ def test_a_device_that_cannot_run_python_says_so(browser: Browser, own_site, cop
 
 
 def test_one_bit_altered_on_the_device(browser: Browser, own_site) -> None:
-    with browser.new_context() as context:
+    with visiting(browser) as context:
         engine = Chromium(context.new_page())
         engine.open(own_site.url)
         engine.wait(LIVE)
@@ -203,7 +198,7 @@ def test_one_bit_altered_on_the_device(browser: Browser, own_site) -> None:
 
 
 def test_python_that_fails_later_is_started_anew(browser: Browser, own_site) -> None:
-    with browser.new_context() as context:
+    with visiting(browser) as context:
         engine = Chromium(context.new_page())
         engine.open(own_site.url)
         engine.wait(LIVE)
@@ -219,7 +214,7 @@ def test_python_that_fails_later_is_started_anew(browser: Browser, own_site) -> 
 
 
 def test_the_last_answer_is_there_before_python(browser: Browser, own_site) -> None:
-    with browser.new_context() as context:
+    with visiting(browser) as context:
         page = context.new_page()
         engine = Chromium(page)
         engine.open(own_site.url + "#oil-blend")
@@ -275,7 +270,7 @@ def test_it_does_not_wait_for_the_page_it_belongs_to(browser: Browser, dist: Pat
             whole.wait(PATIENCE)
             return self.wfile.write(after[len(after) // 9 :])
 
-    with serving(dist, Halting) as address, browser.new_context() as context:
+    with serving(dist, Halting) as address, visiting(browser) as context:
         page = context.new_page()
         page.goto(f"{address}licences.html")
         page.evaluate("kept => localStorage['damper-bench-last'] = JSON.stringify(kept)", kept)
@@ -296,7 +291,7 @@ def test_python_waits_only_where_nothing_is_asked(
     browser: Browser, own_site, address: str, then: str
 ) -> None:
     """The list of pages comes before it, a form does not."""
-    with browser.new_context() as context:
+    with visiting(browser) as context:
         page = context.new_page()
         page.add_init_script(STARTED)
         page.goto(own_site.url + address)
@@ -309,7 +304,7 @@ def test_python_practises_when_it_comes_from_the_device(browser: Browser, own_si
     """Not on the first visit, whose runtime the browser keeps no compiled code of."""
     practised = "localStorage['damper-bench-practised']"
     made = "JSON.stringify(document.documentElement.dataset.made)"
-    with browser.new_context() as context:
+    with visiting(browser) as context:
         page = context.new_page()
         engine = Chromium(page)
         asked: list[str] = []
@@ -327,7 +322,7 @@ def test_python_practises_when_it_comes_from_the_device(browser: Browser, own_si
 @pytest.mark.parametrize("still", [True, False], ids=["still", "changed elsewhere since"])
 def test_what_was_asked_last_is_asked_first(browser: Browser, own_site, still: bool) -> None:
     """Before the database has spoken; where it says otherwise, that is answered in the end."""
-    with browser.new_context() as context:
+    with visiting(browser) as context:
         page = context.new_page()
         engine = Chromium(page)
         engine.open(own_site.url + "#oil-blend")

@@ -16,10 +16,12 @@ from playwright.sync_api import Browser, BrowserContext, Page, Playwright, expec
 
 from calc.car import Car, from_json, put, to_json
 from site_src.build import browser as browsers
-from tests.site.keeping import STAND_IN, everything, is_whole, opened, script, small
+from tests.site.hands import script, visiting
+from tests.site.hosting import Site
+from tests.site.keeping import STAND_IN, everything, is_whole, on_stand_in, small
 
 Kept = dict[str, list[Any]]
-PHONES, KILLS = 7, 30  # each of so many is killed so many times
+PHONES = 6  # each is killed as often as it takes
 DEEDS = (Path(__file__).parent / "deeds.js").read_text("utf-8")
 
 
@@ -34,29 +36,20 @@ def phone(browser: Browser) -> Iterator[Browser]:
 @pytest.fixture
 def device(phone: Browser) -> Iterator[BrowserContext]:
     """Keeps its storage while its pages come and go."""
-    with phone.new_context(service_workers="block") as context:
-        context.set_default_timeout(60_000)
+    with visiting(phone) as context:
         yield context
-
-
-def until(messages: list[str], wanted: str, page: Page) -> None:
-    for _ in range(4_000):
-        if wanted in messages:
-            return
-        page.wait_for_timeout(5)
-    raise AssertionError("the page did not come to that step")
 
 
 def begin(device: BrowserContext, address: str, chance: random.Random) -> tuple[Page, list[str]]:
     """A page that has come to a step in the middle of something, and what it told before."""
-    page = opened(device, address)
+    page = on_stand_in(device, address)
     kept = everything(page)
     is_whole(kept)
     messages: list[str] = []
     page.on("console", lambda message: messages.append(message.text))
     given = [script(page), chance.randrange(1, 2**31 - 1), chance.randrange(1, 60)]
-    page.evaluate(f"(given) => {{ ({DEEDS})(given); }}", given)
-    until(messages, "stopped", page)
+    with page.expect_console_message(lambda message: message.text == "stopped"):
+        page.evaluate(f"(given) => {{ ({DEEDS})(given); }}", given)
     return page, messages
 
 
@@ -79,28 +72,30 @@ def only_one_deed_apart(before: Kept, after: Kept) -> None:
         assert len(missing) <= 1 or {one[owner] for one in missing} == sold
 
 
+@pytest.mark.parametrize(
+    "cases", [60, pytest.param(300, marks=pytest.mark.wide("five times as many random moments"))]
+)
 def test_killed_between_any_two_steps_everything_is_whole(
-    phone: Browser, site: Any, dist: Path
+    phone: Browser, site: Site, dist: Path, cases: int
 ) -> None:
-    """At above 200 random steps: each kept change is there, the one in work is there or not."""
-    chance = random.Random(5)
-    in_work = cases = 0
+    """Each kept change is there, the one in work is there or not."""
+    chance = random.Random(cases)
+    in_work = killed = 0
     devices = [phone.new_context(service_workers="block") for _ in range(PHONES)]
     for device in devices:
         small(device, site.url, dist)
     before: list[Kept] = []
-    for _ in range(KILLS + 1):
+    while killed < cases:
         begun = [begin(device, site.url, chance) for device in devices]
         for earlier, (_, messages) in zip(before, begun, strict=False):
             now = kept_in(messages[0])
             only_one_deed_apart(earlier, now)
             in_work += now != earlier
-            cases += 1
+            killed += 1
         before = [kept_in([m for m in told if m.startswith("kept ")][-1]) for _, told in begun]
         kill(phone)
         for page, _ in begun:
             page.close()
-    assert cases >= 200
     assert in_work  # some had come as far as to be kept
 
 
@@ -127,9 +122,9 @@ def collar(page: Page, corner: str = "rear_left") -> float:
     return value
 
 
-def test_two_windows_never_overwrite_each_other(device: BrowserContext, site: Any) -> None:
+def test_two_windows_never_overwrite_each_other(device: BrowserContext, site: Site) -> None:
     """Both turn the same collar at the same time: every turn is there, and both show it."""
-    one, two = opened(device, site.url), opened(device, site.url)
+    one, two = on_stand_in(device, site.url), on_stand_in(device, site.url)
     turned(one)
     start = f"async (given) => {{ window.done = ({TURNS})(given); }}"
     for page in (one, two):
@@ -146,8 +141,8 @@ def test_two_windows_never_overwrite_each_other(device: BrowserContext, site: An
         )
 
 
-def test_two_windows_typing_in_one_form_both_stay(device: BrowserContext, site: Any) -> None:
-    one, two = opened(device, site.url, "collar-turns"), opened(device, site.url, "collar-turns")
+def test_two_windows_typing_in_one_form_both_stay(device: BrowserContext, site: Site) -> None:
+    one, two = (on_stand_in(device, site.url, "collar-turns") for _ in range(2))
     pitch = '#collar-turns [name="pitch"]'
     wanted = '#collar-turns [name="wanted_height"]'
     one.locator(pitch).fill("1.1")
@@ -170,10 +165,10 @@ HOLD = """() => new Promise((begun) => {
 
 @pytest.mark.parametrize("bench", ["demo", "own"])
 def test_typed_while_the_device_is_busy_and_the_page_goes(
-    device: BrowserContext, site: Any, bench: str
+    device: BrowserContext, site: Site, bench: str
 ) -> None:
     """The next page takes up what this one could not keep, for the car that it was typed for."""
-    page = opened(device, site.url, "collar-turns")
+    page = on_stand_in(device, site.url, "collar-turns")
     if bench == "own":
         turned(page)
     other = device.new_page()
@@ -183,7 +178,7 @@ def test_typed_while_the_device_is_busy_and_the_page_goes(
     pitch.fill("1.1")
     page.goto("about:blank")
     other.evaluate("() => { window.letGo = true; }")
-    page = opened(device, site.url, "collar-turns")
+    page = on_stand_in(device, site.url, "collar-turns")
     expect(page.locator('#collar-turns [name="pitch"]')).to_have_value("1.1")
     (kept,) = [one for one in everything(page)["typed"] if one["form"] == "collar-turns"]
     assert kept["texts"] == {"pitch": "1.1"}
@@ -194,13 +189,16 @@ def test_typed_while_the_device_is_busy_and_the_page_goes(
 
 
 def test_undo_after_another_window_has_changed_it_is_refused(
-    device: BrowserContext, site: Any
+    device: BrowserContext, site: Site
 ) -> None:
-    one, two = opened(device, site.url, "cars"), opened(device, site.url)
+    one, two = on_stand_in(device, site.url, "cars"), on_stand_in(device, site.url)
     turned(two)
     one.get_by_role("button", name="New car").click()
     expect(one.locator("#notice button")).to_be_visible()
-    two.wait_for_timeout(300)
+    (new,) = (kept["current"] for kept in everything(one)["settings"] if isinstance(kept, dict))
+    at_work = "async (base) => (await import(new URL('store.js', base))).state.current"
+    reached = f"async () => await ({at_work})({json.dumps(script(two))}) === {json.dumps(new)}"
+    two.wait_for_function(reached)
     turned(two)  # the new car is at work there too
     one.locator("#notice button").click()
     expect(one.locator("#notice")).to_contain_text("changed in another window")
@@ -208,14 +206,14 @@ def test_undo_after_another_window_has_changed_it_is_refused(
 
 
 def test_with_no_room_left_nothing_is_lost_and_one_sentence_says_so(
-    device: BrowserContext, site: Any
+    device: BrowserContext, site: Site
 ) -> None:
     page = device.new_page()
     page.goto(f"{site.url}licences.html")  # the browser asks once how much room there is
     session = device.new_cdp_session(page)
     room = {"origin": site.url.rstrip("/"), "quotaSize": 3_000_000}
     session.send("Storage.overrideQuotaForOrigin", room)
-    page = opened(device, site.url)
+    page = on_stand_in(device, site.url)
     turned(page, 3)
     big = """async (base) => {
       const { actions } = await import(new URL("log.js", base));
@@ -234,9 +232,9 @@ def test_with_no_room_left_nothing_is_lost_and_one_sentence_says_so(
 
 
 def test_storage_cleared_under_the_page_keeps_the_car_on_screen(
-    device: BrowserContext, site: Any
+    device: BrowserContext, site: Site
 ) -> None:
-    page = opened(device, site.url)
+    page = on_stand_in(device, site.url)
     turned(page, 2)
     session = device.new_cdp_session(page)
     session.send(
@@ -248,7 +246,7 @@ def test_storage_cleared_under_the_page_keeps_the_car_on_screen(
     assert collar(page) == 0.75
     page.get_by_role("button", name="Show earlier lines").click()
     expect(page.locator("#notice")).to_contain_text("had cleared what was kept")
-    after = opened(device, site.url)
+    after = on_stand_in(device, site.url)
     assert collar(after) == 0.75
 
 
@@ -274,14 +272,14 @@ FIRST = {
 
 @pytest.mark.parametrize("kept", FIRST.values(), ids=FIRST.keys())
 def test_what_the_first_version_kept_is_taken_over(
-    device: BrowserContext, site: Any, kept: str
+    device: BrowserContext, site: Site, kept: str
 ) -> None:
     """Version 1 was one text in the local storage; it comes over once, whole or not at all."""
     page = device.new_page()
     page.goto(f"{site.url}licences.html")
     page.evaluate("(text) => localStorage.setItem('damper-bench', text)", kept)
     page.close()
-    page = opened(device, site.url, "collar-turns")
+    page = on_stand_in(device, site.url, "collar-turns")
     after = everything(page)
     is_whole(after)
     try:
@@ -303,10 +301,10 @@ def test_what_the_first_version_kept_is_taken_over(
 
 
 def test_a_newer_version_in_another_window_is_told_and_nothing_is_lost(
-    device: BrowserContext, site: Any
+    device: BrowserContext, site: Site
 ) -> None:
     """The other window may change the database at once; this one then says what to do."""
-    page = opened(device, site.url)
+    page = on_stand_in(device, site.url)
     turned(page)
     newer = device.new_page()
     newer.goto(f"{site.url}licences.html")
@@ -322,7 +320,7 @@ def test_a_newer_version_in_another_window_is_told_and_nothing_is_lost(
 
 
 def test_without_a_database_the_page_works_and_says_that_it_cannot_keep(
-    device: BrowserContext, site: Any
+    device: BrowserContext, site: Site
 ) -> None:
     page = device.new_page()
     page.add_init_script("Object.defineProperty(window, 'indexedDB', { value: undefined });")

@@ -3,19 +3,19 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
 from datetime import datetime, timedelta
 from typing import Any
 
 import pytest
 from playwright.sync_api import BrowserContext, Page, expect
 
-Visitor = Callable[[], BrowserContext]
+from tests.site.hands import Visitor
+
 NOON = datetime(2026, 5, 9, 12, 0)
 KEY = "damper-bench-timer"
 
 
-def opened(context: BrowserContext, address: str, now: datetime = NOON) -> Page:
+def with_timer(context: BrowserContext, address: str, now: datetime = NOON) -> Page:
     """The page with the timer at a time of day that only the test moves on."""
     page = context.new_page()
     page.clock.install(time=now)
@@ -39,7 +39,7 @@ def pass_by(page: Page, seconds: float) -> None:
 
 
 def test_it_counts_down_to_a_time_of_day(visitor: Visitor, site: Any) -> None:
-    page = opened(visitor(), site.url)
+    page = with_timer(visitor(), site.url)
     start(page, "30")
     pass_by(page, 90)
     expect(left(page)).to_have_text(re.compile(r"^28:(29|30) left, until 12:30"))
@@ -50,7 +50,7 @@ def test_it_counts_down_to_a_time_of_day(visitor: Visitor, site: Any) -> None:
 
 
 def test_a_reload_changes_nothing(visitor: Visitor, site: Any) -> None:
-    page = opened(visitor(), site.url)
+    page = with_timer(visitor(), site.url)
     start(page, "30")
     pass_by(page, 60)
     page.reload()
@@ -61,10 +61,10 @@ def test_a_page_that_was_away_says_that_it_is_over_and_since_when(
     visitor: Visitor, site: Any
 ) -> None:
     context = visitor()
-    page = opened(context, site.url)
+    page = with_timer(context, site.url)
     start(page, "30")
     page.close()
-    later = opened_again(context, site.url, NOON + timedelta(minutes=42))
+    later = again(context, site.url, NOON + timedelta(minutes=42))
     expect(left(later)).to_have_text(re.compile(r"^Over since 12:30.*, 1[12]:\d\d ago$"))
     expect(later.locator("#notice")).to_contain_text("ended at 12:30")
     expect(later.locator("#notice")).to_contain_text("while this page was away")
@@ -73,7 +73,7 @@ def test_a_page_that_was_away_says_that_it_is_over_and_since_when(
     expect(later.locator("#notice")).not_to_contain_text("ended at")  # it is said once
 
 
-def opened_again(context: BrowserContext, address: str, now: datetime) -> Page:
+def again(context: BrowserContext, address: str, now: datetime) -> Page:
     page = context.new_page()
     page.clock.install(time=now)
     page.goto(f"{address}#fill-bleed")
@@ -81,7 +81,7 @@ def opened_again(context: BrowserContext, address: str, now: datetime) -> Page:
 
 
 def test_a_locked_screen_stops_the_page_but_not_the_time(visitor: Visitor, site: Any) -> None:
-    page = opened(visitor(), site.url)
+    page = with_timer(visitor(), site.url)
     start(page, "30")
     pass_by(page, 1)
     page.clock.fast_forward("20:00")  # no timer of the page fires meanwhile
@@ -93,7 +93,7 @@ def test_a_locked_screen_stops_the_page_but_not_the_time(visitor: Visitor, site:
 
 
 def test_while_somebody_looks_it_says_so_once_it_is_over(visitor: Visitor, site: Any) -> None:
-    page = opened(visitor(), site.url)
+    page = with_timer(visitor(), site.url)
     start(page, "0,5")
     pass_by(page, 31)
     expect(page.locator("#notice")).to_contain_text("The timer ended at 12:00")
@@ -101,7 +101,7 @@ def test_while_somebody_looks_it_says_so_once_it_is_over(visitor: Visitor, site:
 
 
 def test_a_clock_that_was_set_back_does_not_make_it_longer(visitor: Visitor, site: Any) -> None:
-    page = opened(visitor(), site.url)
+    page = with_timer(visitor(), site.url)
     start(page, "30")
     pass_by(page, 60)
     # The clock of the device alone goes back ten minutes; the browser's own runs on.
@@ -116,18 +116,18 @@ def test_a_clock_that_was_set_back_does_not_make_it_longer(visitor: Visitor, sit
 
 def test_over_a_reload_a_clock_set_back_is_noticed_too(visitor: Visitor, site: Any) -> None:
     context = visitor()
-    page = opened(context, site.url)
+    page = with_timer(context, site.url)
     start(page, "30")
     pass_by(page, 600)
     page.close()
-    early = opened_again(context, site.url, NOON - timedelta(minutes=20))
+    early = again(context, site.url, NOON - timedelta(minutes=20))
     # Twenty minutes were left at the last look: it may be less by now, and is never more.
     expect(left(early)).to_have_text(re.compile(r"^(19:\d\d|20:00) left"))
     expect(early.locator("#timer-doubt")).to_contain_text(re.compile(r"set back (29|30):"))
 
 
 def test_without_minutes_it_takes_those_of_the_answer(visitor: Visitor, site: Any) -> None:
-    page = opened(visitor(), site.url)
+    page = with_timer(visitor(), site.url)
     wait = page.locator('#fill-bleed-answer [data-quantity="longest"]').get_attribute("data-value")
     page.locator("#timer-start").click()
     pass_by(page, 1)
@@ -136,7 +136,7 @@ def test_without_minutes_it_takes_those_of_the_answer(visitor: Visitor, site: An
 
 @pytest.mark.parametrize("minutes", ["-5", "0", "ten", "1e9"])
 def test_what_is_no_time_starts_nothing(minutes: str, visitor: Visitor, site: Any) -> None:
-    page = opened(visitor(), site.url)
+    page = with_timer(visitor(), site.url)
     start(page, minutes)
     expect(page.locator("#notice")).to_contain_text("minutes above 0")
     expect(left(page)).to_have_text("")
@@ -144,7 +144,7 @@ def test_what_is_no_time_starts_nothing(minutes: str, visitor: Visitor, site: An
 
 @pytest.mark.parametrize("stored", ["", "{", "null", "7", '{"end": "soon"}', '{"end": 1e400}'])
 def test_damaged_storage_is_no_timer_and_no_error(stored: str, visitor: Visitor, site: Any) -> None:
-    page = opened(visitor(), site.url)
+    page = with_timer(visitor(), site.url)
     page.evaluate("([key, text]) => localStorage.setItem(key, text)", [KEY, stored])
     page.reload()
     expect(page.locator("#timer-entry")).to_be_visible()
@@ -153,7 +153,7 @@ def test_damaged_storage_is_no_timer_and_no_error(stored: str, visitor: Visitor,
 
 def test_two_windows_show_one_timer(visitor: Visitor, site: Any) -> None:
     context = visitor()
-    one, other = opened(context, site.url), opened(context, site.url)
+    one, other = with_timer(context, site.url), with_timer(context, site.url)
     start(one, "30")
     expect(left(other)).to_have_text(re.compile(r"^(30:00|29:5\d) left"))
     other.locator("#timer-stop").click()

@@ -1,0 +1,154 @@
+"""What every test with a page does: open it, wait until it answers, find a field, choose."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from contextlib import ExitStack, contextmanager
+from pathlib import Path
+from typing import Any, Literal, Protocol
+
+from playwright.sync_api import Browser, BrowserContext, Locator, Page, ViewportSize, expect
+
+PATIENCE = 120_000  # ms; two slow shared cores, and other tests beside
+# A browser that cannot keep the site. Nearly no test is about that, and keeping it fetches all of
+# it a second time; Playwright's own "block" alone would leave a registration that is no object.
+KEEPS_NOTHING = "Object.defineProperty(Navigator.prototype, 'serviceWorker', { value: undefined });"
+DESKTOP: ViewportSize = {"width": 1280, "height": 720}
+# Whether anything was typed or kept and is still so; the look goes back to that of the device.
+LEFT = """() => new Promise((done) => {
+  const look = document.querySelector('[name="look"][value="device"]');
+  if (look && !look.checked) look.click();
+  indexedDB.open("damper-bench").onsuccess = ({ target: { result: db } }) => {
+    const names = ["cars", "log", "setups", "typed", "settings"];
+    const found = {};
+    const transaction = db.transaction(names);
+    for (const name of names) {
+      const request = transaction.objectStore(name).getAll();
+      request.onsuccess = () => (found[name] = request.result);
+    }
+    transaction.oncomplete = () => {
+      db.close();
+      const { cars, log, setups, typed, settings } = found;
+      done([...cars, ...log, ...setups].length > 0
+        || typed.some(({ texts }) => Object.keys(texts).length)
+        || settings.some(({ system }) => system === "imperial"));
+    };
+  };
+})"""
+Keeping = Literal["allow", "block"]
+
+
+class Visitor(Protocol):
+    """Makes somebody who has never been here: a context of the browser with options of its own."""
+
+    def __call__(self, *, service_workers: Keeping = "block", **options: Any) -> BrowserContext: ...
+
+
+@contextmanager
+def visiting(
+    browser: Browser, *, service_workers: Keeping = "block", **options: Any
+) -> Iterator[BrowserContext]:
+    """A context with our patience; it keeps the site on the device only where a test says so."""
+    with browser.new_context(service_workers=service_workers, **options) as context:
+        context.set_default_timeout(PATIENCE)
+        if service_workers == "block":
+            context.add_init_script(KEEPS_NOTHING)
+        yield context
+
+
+class SharedPage:
+    """One page with Python up, for all tests that only use the site.
+
+    A test may leave the page open anywhere. One that leaves something typed, kept or chosen costs
+    the next test the start of a new page, and cannot reach it.
+    """
+
+    def __init__(self, browser: Browser, address: str, scripts: Iterable[Path] = ()) -> None:
+        self.browser, self.address, self.scripts = browser, address, tuple(scripts)
+        self.stack = ExitStack()
+        self.page: Page | None = None
+
+    def take(self) -> Page:
+        """The page as nobody had used it, at the width of a desktop and in the usual look."""
+        if self.page is None or self.page.is_closed() or self.page.evaluate(LEFT):
+            self.page = self._fresh()
+        self.page.set_viewport_size(DESKTOP)
+        self.page.emulate_media(color_scheme="light", reduced_motion="no-preference")
+        self.page.emulate_media(forced_colors="none", media="screen")
+        return self.page
+
+    def _fresh(self) -> Page:
+        self.close()
+        page = self.stack.enter_context(visiting(self.browser)).new_page()
+        page.goto(self.address)
+        for script in self.scripts:
+            page.evaluate(script.read_text("utf-8"))
+        live(page)
+        return page
+
+    def close(self) -> None:
+        self.stack.close()
+
+
+def live(page: Page) -> None:
+    """Python in the page has answered."""
+    expect(page.locator("html")).to_have_attribute("data-engine", "live", timeout=PATIENCE)
+
+
+def opened(page: Page, address: str, name: str) -> Page:
+    """A page of the site by its address, choices and all, once Python answers."""
+    page.goto(f"{address}#{name}")
+    live(page)
+    expect(page.locator(f'[data-page="{name.partition("?")[0]}"]')).to_be_visible(timeout=PATIENCE)
+    return page
+
+
+def field(page: Page, slug: str, name: str) -> Locator:
+    return page.locator(f'form[id="{slug}"] [name="{name}"]')
+
+
+def choose(page: Page, slug: str, name: str, value: str) -> None:
+    page.locator(f'form[id="{slug}"] [name="{name}"][value="{value}"]').check(force=True)
+
+
+def step(page: Page, slug: str) -> Locator:
+    """The first instruction of an answer."""
+    return page.locator(f'[id="{slug}-answer"] .step').first
+
+
+def reset(page: Page, slug: str) -> None:
+    """Take out what was typed, so that the page is as the next test expects it."""
+    page.locator(f'[data-page="{slug}"] [data-do="reset"]').click()
+
+
+def script(page: Page) -> str:
+    """The address of a module of the page, beside which the others lie."""
+    address: str = page.evaluate("() => document.querySelector('script[type=module][src]').src")
+    return address
+
+
+def ask(page: Page, **question: object) -> Any:
+    """The reply of the page's Python."""
+    return page.evaluate(
+        """async ([script, question]) =>
+          (await import(new URL("ask.js", script).href)).ask(question)""",
+        [script(page), question],
+    )
+
+
+def turn(page: Page, corner: str, way: str, times: int = 1) -> None:
+    """Touch a collar's button in the log."""
+    for _ in range(times):
+        page.locator(f'[data-do="turn"][data-corner="{corner}"]').filter(has_text=way).click()
+
+
+def net(page: Page, corner: str) -> Locator:
+    """Net turns of a collar since the base, as the log says them."""
+    return page.locator(f'[data-net="{corner}"]')
+
+
+def save_setup(page: Page, name: str, surface: str = "") -> None:
+    page.locator("#setups-save-name").fill(name)
+    page.locator("#setups-save-surface").fill(surface)
+    page.get_by_role("button", name="Save the set-up").click()
+    expect(page.locator("#notice")).to_contain_text("Saved")

@@ -1,0 +1,122 @@
+"""The built site on loopback: a host that can fail, a network that can really be cut."""
+
+from __future__ import annotations
+
+import fcntl
+import hashlib
+import shutil
+import sys
+import threading
+from collections.abc import Iterator
+from contextlib import contextmanager
+from http.server import BaseHTTPRequestHandler, HTTPServer
+from pathlib import Path
+from typing import ClassVar
+
+from site_src.build.assemble import INPUTS, build, source_date
+from site_src.build.server import Handler, SiteServer
+from site_src.build.toolchain import ROOT, npm_packages
+
+BUILT = ROOT / ".cache" / "site"
+KEPT_BUILDS = 6  # two versions each of three states of the tree
+
+
+def built(date: str | None = None) -> Path:
+    """The site as built from the sources as they are, once for all processes and runs."""
+    date = date or source_date()
+    out = BUILT / _key(date) / "dist"
+    with _alone(BUILT / "lock"):
+        if not out.exists():
+            old = sorted(BUILT.glob("*/"), key=lambda folder: folder.stat().st_mtime)
+            for folder in old[: 1 - KEPT_BUILDS]:
+                shutil.rmtree(folder, ignore_errors=True)
+            out.parent.mkdir()
+            build(out, npm_packages(), date)
+    return out
+
+
+def _key(date: str) -> str:
+    """A name for everything that a build reads."""
+    whole = hashlib.sha256(f"{sys.version} {date}".encode())
+    for name in INPUTS:
+        top = ROOT / name
+        for file in [top] if top.is_file() else sorted(top.rglob("*")):
+            if file.is_file() and "__pycache__" not in file.parts:
+                whole.update(f"{file.relative_to(ROOT)}\0".encode() + file.read_bytes())
+    return whole.hexdigest()[:16]
+
+
+@contextmanager
+def _alone(path: Path) -> Iterator[None]:
+    """One process at a time; the lock goes with the process that holds it."""
+    path.parent.mkdir(parents=True, exist_ok=True)
+    with path.open("w") as file:
+        fcntl.flock(file, fcntl.LOCK_EX)
+        yield
+
+
+class FaultyHandler(Handler):
+    """Varies its answers, as some hosts do, and lacks what the test says is broken."""
+
+    server: FaultyServer
+
+    def do_GET(self) -> None:  # noqa: N802 - the name http.server calls
+        path = self.path.partition("?")[0].lstrip("/")
+        self.server.asked.append(path)
+        if any(path.endswith(name) for name in self.server.broken):
+            self.send_error(404)
+        else:
+            super().do_GET()
+
+    def end_headers(self) -> None:
+        self.send_header("Vary", "Accept, Origin")
+        super().end_headers()
+
+
+class FaultyServer(SiteServer):
+    """Remembers what was asked for; `broken` holds endings of paths that are not found."""
+
+    def __init__(self, root: Path, port: int) -> None:
+        self.broken: set[str] = set()
+        self.asked: list[str] = []
+        super().__init__(root, port, FaultyHandler)
+
+
+class Site:
+    """A served folder. stop() cuts the network; start() brings it back on the same port."""
+
+    def __init__(self, root: Path) -> None:
+        self.server = FaultyServer(root, 0)
+        serve(self.server)
+
+    @property
+    def url(self) -> str:
+        return self.server.address
+
+    def stop(self) -> None:
+        self.server.shutdown()
+        self.server.server_close()
+
+    def start(self) -> None:
+        self.server = FaultyServer(self.server.root, self.server.server_port)
+        serve(self.server)
+
+
+def serve(server: HTTPServer) -> None:
+    """In a thread; the short poll makes shutdown() quick."""
+    threading.Thread(target=server.serve_forever, args=(0.02,), daemon=True).start()
+
+
+class Outside(BaseHTTPRequestHandler):
+    """The proxy between the browser and every host but this: notes who was asked for, refuses."""
+
+    asked: ClassVar[list[str]] = []
+
+    def do_GET(self) -> None:
+        self.asked.append(f"{self.command} {self.path}")
+        self.send_error(403)
+
+    do_CONNECT = do_POST = do_HEAD = do_GET  # noqa: N815 - the names http.server calls
+
+    def log_message(self, format: str, *args: object) -> None:
+        """Nothing to print: the test looks at `asked`."""

@@ -1,0 +1,85 @@
+"""Sheets laid out in a browser: held against what was planned for them."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+from playwright.sync_api import Page
+
+from calc.car import Car
+from calc.language import tr
+from calc.sheet import sheet
+from site_src.build import assemble
+from site_src.fragment import sheet_html
+from site_src.paper.layout import Plan, plan
+from site_src.paper.pieces import GAP
+from site_src.paper.sizes import POCKET_MARGIN, Size
+
+STATIC = Path(__file__).parents[2] / "site_src" / "static"
+MADE = "Version 0123456789 of 2026-11-25."
+TODAY = "2026-11-25"
+ADDRESS = "https://bench.example.org/garage/index.html"
+PX = 96 / 25.4  # CSS pixels in a millimetre
+MEASURE = """(px) => [...document.querySelectorAll(".flat-sheet, .panel")].map((page) => {
+  const frame = page.getBoundingClientRect();
+  const inside = (box) => box.left > frame.left - 1 && box.right < frame.right + 1
+    && box.top > frame.top - 1 && box.bottom < frame.bottom + 1;
+  const all = [...page.querySelectorAll("*")];
+  const bottom = Math.max(0, ...[...page.querySelectorAll(".piece")].map(
+    (piece) => piece.offsetTop + piece.offsetHeight - page.offsetTop * !page.matches(".panel")));
+  return {
+    number: Number(page.dataset.pageNumber ?? 0),
+    outside: all.filter((e) => !inside(e.getBoundingClientRect())).map((e) => e.outerHTML),
+    cut: all.filter((e) => e.matches("th, td, h2, h3, li, p") && e.scrollWidth > e.clientWidth + 1)
+      .map((e) => e.textContent),
+    bottom: bottom / px,
+    head: (page.querySelector(".sheet-head")?.offsetHeight ?? 0) / px,
+    pieces: [...page.querySelectorAll(".piece")].map((e) => e.getBoundingClientRect().height / px),
+  };
+})"""
+
+
+def document(body: str) -> str:
+    """A page with the styles of the site and nothing else."""
+    paper, printed = ((STATIC / name).read_text("utf-8") for name in ("paper.css", "print.css"))
+    return (
+        f"<!doctype html><meta charset=utf-8><style>{assemble.style().decode()}{paper}</style>"
+        f"<style media=print>{printed}</style><body><main class=paper>{body}</main>"
+    )
+
+
+def planned(car: Car, system: str, size: Size) -> Plan:
+    demo = [tr("Demo car, invented: not yours.")] if car.demo else []
+    about = " ".join([MADE, tr("Printed {day}.", day=TODAY), *demo])
+    return plan(sheet(car, system), size, about, ADDRESS)
+
+
+def html(car: Car, system: str, size: Size) -> str:
+    return sheet_html(car, system, MADE, size=size.key, address=ADDRESS, today=TODAY)
+
+
+def laid_out(page: Page, body: str) -> list[dict[str, Any]]:
+    page.evaluate("(html) => { document.querySelector('main').innerHTML = html }", body)
+    found: list[dict[str, Any]] = page.evaluate(MEASURE, PX)
+    return found
+
+
+def holds(page: Page, car: Car, system: str, size: Size) -> Plan:
+    """Assert that the browser needs no more room than was planned; nothing is cut or outside."""
+    made = planned(car, system, size)
+    shown = laid_out(page, html(car, system, size))
+    assert len(shown) == (8 if size.folds else len(made.pages))
+    for number, page_shown in enumerate(shown):
+        planned_page = made.pages[(page_shown["number"] or number + 1) - 1]
+        assert page_shown["outside"] == []
+        assert page_shown["cut"] == []
+        expected = [
+            piece.height + (GAP if place else 0)
+            for column in planned_page.columns
+            for place, piece in enumerate(column)
+        ]
+        for real, estimate in zip(page_shown["pieces"], expected, strict=True):
+            assert real <= estimate + 0.15
+        assert page_shown["bottom"] <= size.height + (POCKET_MARGIN if size.folds else 0) + 0.3
+    return made
