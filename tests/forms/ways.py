@@ -2,13 +2,17 @@
 
 import random
 from collections.abc import Iterator
+from functools import cache
 from itertools import product
 
 from hypothesis import strategies as st
 
 from calc import units
+from calc.answer import Answer
+from calc.car import Car
 from calc.entry import Choice, Number, Rows, Text, shown
-from calc.form import Form
+from calc.form import Form, Reply
+from calc.reading import run
 from tests.strategies import likely, usual, values
 
 Choices = dict[str, str]
@@ -27,6 +31,17 @@ def ways(form: Form) -> list[Choices]:
         if made not in found:
             found.append(made)
     return found
+
+
+@cache
+def replies(form: Form, system: str = units.METRIC) -> tuple[Reply, ...]:
+    """What the demo car is told along every way, worked out once a process."""
+    return tuple(run(form, way, Car(), system) for way in ways(form))
+
+
+def answers(form: Form, system: str = units.METRIC) -> list[Answer]:
+    """The answers among the replies."""
+    return [reply.answer for reply in replies(form, system) if reply.answer]
 
 
 def shown_cells(form: Form, choices: Choices) -> Iterator[tuple[str, Cell]]:

@@ -2,7 +2,6 @@
 
 import itertools
 import math
-from collections.abc import Iterator
 from dataclasses import replace
 
 import pytest
@@ -12,13 +11,11 @@ from playwright.sync_api import Browser
 
 from calc import units
 from calc.answer import Axis, Curve, Mark, Plot
-from calc.car import Car
 from calc.catalogue import FORMS
-from calc.entry import Choice
 from calc.form import Form
-from calc.reading import run
 from site_src.ink import SIZE
 from site_src.plot import figure
+from tests.forms.ways import answers
 from tests.site.pictures import SVG, collisions, lines, measured_in, points, read, view
 
 HOSTILE = "</text><script>alert('x')</script>&\"\x00\ud800 ]]> <!--"
@@ -40,19 +37,12 @@ def svg(plot: Plot, system: str, key: str) -> str:
     return figure(plot, system, key).svg
 
 
-def every_choice(form: Form) -> Iterator[dict[str, str]]:
-    choices = [field for field in form.fields if isinstance(field, Choice)]
-    for values in itertools.product(*([v for v, _ in choice.options] for choice in choices)):
-        yield {choice.name: value for choice, value in zip(choices, values, strict=True)}
-
-
 def plots_of(form: Form) -> set[tuple[Plot, str]]:
-    """Every plot that the demo car gives, in every choice and both systems of units."""
+    """Every plot that the demo car gives, along every way and in both systems of units."""
     return {
         (plot, system)
-        for typed in every_choice(form)
         for system in units.SYSTEMS
-        if (answer := run(form, typed, Car(), system).answer)
+        for answer in answers(form, system)
         for plot in answer.plots
     }
 

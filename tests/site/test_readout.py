@@ -1,9 +1,8 @@
 """What is read along a plot, and the table under it: true to the curves of every form."""
 
 import html
-import itertools
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 
 import numpy as np
 import pytest
@@ -12,28 +11,19 @@ from hypothesis import strategies as st
 
 from calc import units
 from calc.answer import Axis, Curve, Plot, Table
-from calc.car import Car
 from calc.catalogue import FORMS
-from calc.entry import Choice
 from calc.form import Form
-from calc.reading import run
 from site_src.fragment import answer_html
 from site_src.plot import figure
 from site_src.readout import Column
+from tests.forms.ways import answers, replies
 from tests.shown import half_a_digit, number
-
-
-def every_choice(form: Form) -> Iterator[dict[str, str]]:
-    choices = [field for field in form.fields if isinstance(field, Choice)]
-    for values in itertools.product(*([v for v, _ in choice.options] for choice in choices)):
-        yield {choice.name: value for choice, value in zip(choices, values, strict=True)}
 
 
 @pytest.mark.parametrize("form", FORMS, ids=lambda form: form.slug)
 def test_a_table_of_the_same_relation_follows_every_plot(form: Form) -> None:
     seen = set()
-    for typed in every_choice(form):
-        reply = run(form, typed, Car())
+    for reply in replies(form):
         if not reply.answer or reply.answer.plots in seen:
             continue
         seen.add(reply.answer.plots)
@@ -52,9 +42,8 @@ def test_a_table_of_the_same_relation_follows_every_plot(form: Form) -> None:
 def test_tables_and_readings_say_what_the_curves_say(form: Form, system: str) -> None:
     """Of every plot: read off between its points by numpy, to half the last digit shown."""
     seen = set()
-    for typed in every_choice(form):
-        answer = run(form, typed, Car(), system).answer
-        for plot in answer.plots if answer else ():
+    for answer in answers(form, system):
+        for plot in answer.plots:
             if plot.title not in seen:
                 seen.add(plot.title)
                 made = figure(plot, system, "a")
