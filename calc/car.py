@@ -18,6 +18,12 @@ from calc.units import Unit, weight_unit
 
 SCHEMA = 1
 MM, GRAM, ML, CST = 1e-3, 1e-3, 1e-6, 1e-6
+SOLID_LENGTH = (
+    "Press it solid in a vice between two flat plates and measure. Or: (coils + 1) × wire, ends "
+    "counted; coils × wire only where the ends are ground flat."
+)
+"""How to measure it; the rule is that of `physics.spring.solid_length`. Coils times wire alone is
+too short where ends are not ground, and promises room to coil bind that is not there."""
 
 
 @dataclass(frozen=True)
@@ -45,7 +51,7 @@ class Axle:
     )  # fmt: skip
     spring_solid: float = number(
         13, "Spring solid length", "length", MM, (5, 60), (1, 400),
-        "Number of coils, ends included, times the thickness of the wire.", tool="ruler",
+        SOLID_LENGTH, tool="ruler",
     )  # fmt: skip
     droop_length: float = number(
         38.5, "Spring length at full droop", "length", MM, (15, 120), (2, 500),
@@ -230,7 +236,7 @@ class Spring:
     )  # fmt: skip
     solid: float = number(
         13, "Solid length", "length", MM, (5, 60), (1, 400),
-        "Number of coils times the thickness of the wire.", tool="ruler",
+        SOLID_LENGTH, tool="ruler",
     )  # fmt: skip
 
 

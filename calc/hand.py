@@ -22,12 +22,22 @@ def turn_words(turns: float) -> str:
 
 
 def way_words(turns: float, thread_hand: str) -> str:
-    """Which way that is: "Clockwise, seen from the cap end."; nothing for no turn."""
+    """Which way that is and what it does, because a car on its back has no down: "Clockwise, seen
+    from the cap end (tighter; car up)."; nothing for no turn."""
     if turns == 0:
         return ""
-    if (turns > 0) != (thread_hand == LEFT_HAND):
-        return tr("Clockwise, seen from the cap end.")
-    return tr("Anticlockwise, seen from the cap end.")
+    clockwise = (turns > 0) != (thread_hand == LEFT_HAND)
+    if turns > 0:
+        return (
+            tr("Clockwise, seen from the cap end (tighter; car up).")
+            if clockwise
+            else tr("Anticlockwise, seen from the cap end (tighter; car up).")
+        )
+    return (
+        tr("Clockwise, seen from the cap end (looser; car down).")
+        if clockwise
+        else tr("Anticlockwise, seen from the cap end (looser; car down).")
+    )
 
 
 def wait_words(seconds: float) -> str:

@@ -29,6 +29,7 @@ from calc.log import (
     net,
     stands,
 )  # fmt: skip
+from calc.parts import collar_label
 
 _HOUR = 3600.0  # s
 _GATHER = 120.0  # s; touches of a button closer together than this are one turn of the hand
@@ -116,7 +117,7 @@ def home_steps(car: Car, base: Stands, system: str) -> tuple[Step, ...]:
         thread = units.show(abs(turned) * pitch, "length", system)
         steps.append(
             Step(
-                f"{corner_label(corner)}: {turn_words(-turned)}.",
+                f"{collar_label(corner)}: {turn_words(-turned)}.",
                 tr("{way} {thread} of thread.", way=way, thread=thread),
             )
         )

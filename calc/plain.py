@@ -37,9 +37,10 @@ def main_text(quantity: Quantity) -> str:
 
 
 def answer_text(answer: Answer, system: str = units.METRIC) -> str:
-    """The whole answer, instructions first; pictures are left to the page."""
+    """The whole answer, instructions first and above them only what stops them; pictures are left
+    to the page."""
     blocks = [
-        "\n".join((*_steps(answer), *_stops(answer))),
+        "\n".join((*_stops(answer), *_steps(answer))),
         _quantities(answer.quantities, system),
         "\n".join(tr("Caution: {text}", text=c.text) for c in answer.cautions if not c.stop),
         *(table_text(table) for table in answer.tables),
@@ -97,13 +98,14 @@ def _working(answer: Answer) -> str:
 
 def reply_data(slug: str, reply: Reply, system: str = units.METRIC) -> dict[str, Any]:
     """The reply as JSON values. A quantity's `value` is in its `unit`; `si` and its standard
-    uncertainty `u` are SI; `text` is what a page shows."""
+    uncertainty `u` are SI; `text` is what a page shows. Cautions stand before the steps, because a
+    stop is to be read first."""
     answer = reply.answer or Answer(())
     return {
         "slug": slug,
+        "cautions": [{"text": c.text, "stop": c.stop} for c in answer.cautions],
         "steps": [{"text": step.text, "gives": step.gives} for step in answer.steps],
         "quantities": {q.name: _quantity_data(q, system) for q in answer.quantities},
-        "cautions": [{"text": c.text, "stop": c.stop} for c in answer.cautions],
         "tables": [
             {"title": t.title, "heads": t.heads, "rows": t.rows, "mark": t.mark}
             for t in answer.tables

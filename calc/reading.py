@@ -1,6 +1,6 @@
 """Reading what a user typed into a form, and its reply. What is not typed, the car fills in."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Container, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from typing import Any
 
@@ -11,8 +11,12 @@ from calc.car import Car, entry_at, put
 from calc.entry import Choice, Number, Refused, Rows, Text, shown
 from calc.form import Form, Given, Problem, Reply
 from calc.language import tr
-from calc.typed import Measured
+from calc.typed import Measured, is_bare
 from calc.uncertainty import resolution
+
+_THINNEST = 100e-6
+"""m²/s; two digits on a bottle of damper oil are hardly ever cSt but a weight (common practice, no
+source)."""
 
 
 @dataclass
@@ -153,12 +157,50 @@ def run(form: Form, typed: Mapping[str, str], car: Car, system: str = units.METR
     given, reply = read(form, typed, car, system)
     if reply.problems:
         return reply
+    asked = _weights_meant(form, typed, given)
     try:
         answer = form.solve(given)
     except Problem as problem:
-        return replace(reply, problems={problem.name: str(problem)})
+        of_oil = problem.name in _oils(form)
+        return replace(reply, problems={problem.name: str(problem), **(asked if of_oil else {})})
     answer = _writable(answer, system)
-    return replace(reply, answer=replace(answer, cautions=answer.cautions + _unusual(form, given)))
+    questions = tuple(Caution(question, stop=True) for question in asked.values())
+    cautions = (*questions, *answer.cautions, *_unusual(form, given, asked))
+    return replace(reply, answer=replace(answer, cautions=cautions))
+
+
+def _weights_meant(form: Form, typed: Mapping[str, str], given: Given) -> dict[str, str]:
+    """Entries of an oil that may be weight numbers typed without their unit, each with the question
+    to be answered before anything is mixed or filled. One typed with its unit is taken as it is,
+    and so is what the car record holds."""
+    return {
+        name: tr(
+            "{label}: {value} is far thinner than damper oil. Did you mean {number} wt? Type "
+            "“{number} wt” if you did, “{value}” if not.",
+            label=cell.said,
+            value=given.say(given.numbers[name], "viscosity"),
+            number=units.entry_text(given.numbers[name], "viscosity", given.system),
+        )
+        for name, cell in _oils(form).items()
+        if name in given.numbers
+        and given.numbers[name] < _THINNEST
+        and is_bare(typed.get(name, ""))
+        and not _is_kept(given, name, cell)
+    }
+
+
+def _oils(form: Form) -> dict[str, Number]:
+    """The fields of a form that ask for the viscosity of an oil."""
+    cells = ((name, cell) for _, name, cell in form.cells())
+    return {
+        name: cell for name, cell in cells if isinstance(cell, Number) and cell.kind == "viscosity"
+    }
+
+
+def _is_kept(given: Given, name: str, cell: Number) -> bool:
+    """Whether the number is that of the car record."""
+    kept = record.get(given.car, cell.car.format(**given.choices)) if cell.car else cell.start
+    return bool(kept == given.numbers[name])
 
 
 def _writable(answer: Answer, system: str) -> Answer:
@@ -179,7 +221,8 @@ def _held(write: Write, system: str) -> Write:
     )
 
 
-def _unusual(form: Form, given: Given) -> tuple[Caution, ...]:
+def _unusual(form: Form, given: Given, asked: Container[str]) -> tuple[Caution, ...]:
+    """What lies outside the usual range, where it was not `asked` about."""
     return tuple(
         Caution(
             tr(
@@ -192,6 +235,7 @@ def _unusual(form: Form, given: Given) -> tuple[Caution, ...]:
         for _, name, cell in form.cells()
         if isinstance(cell, Number)
         and name in given.numbers
+        and name not in asked
         and cell.is_unusual(given.numbers[name])
     )
 

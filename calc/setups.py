@@ -17,7 +17,8 @@ from calc.form import Form, Given, Problem, from_car
 from calc.forms.shared import END_LABELS, end_word, opened, plastic, springs_off
 from calc.hand import turn_words, way_words
 from calc.language import inside, later, tr
-from calc.log import CORNERS, LABELS, collar, corner_label, moved
+from calc.log import CORNERS, LABELS, collar, moved
+from calc.parts import collar_label, rod_end_label
 
 # What its owner has, not what the car is set to: it stays with the owner.
 OWNED = frozenset({"name", "tools", "weight_scale", "bottles", "springs", "demo"})
@@ -299,7 +300,7 @@ def _stroke(way: _Way, corner: str) -> list[Step]:
     if not way.differs(place, "stroke"):
         return []
     now, wanted = (way.say(which, place, "stroke") for which in ("now", "wanted"))
-    text = tr("{corner}: set the stroke to {stroke}.", corner=corner_label(corner), stroke=wanted)
+    text = tr("{part}: set the stroke to {stroke}.", part=rod_end_label(corner), stroke=wanted)
     return [Step(text, tr("Now: {what}.", what=now))]
 
 
@@ -307,7 +308,7 @@ def _collar(way: _Way, corner: str) -> list[Step]:
     turns = collar(way.wanted, corner) - collar(way.now, corner)
     if not moved(turns):
         return []
-    text = f"{corner_label(corner)}: {turn_words(turns)}."
+    text = f"{collar_label(corner)}: {turn_words(turns)}."
     return [Step(text, way_words(turns, way.now.thread_hand))]
 
 

@@ -150,10 +150,15 @@ def _measured(
     return Measured(unit.to_si(number), abs(width * width_unit.factor) / 2, unit)
 
 
+def is_bare(text: str) -> bool:
+    """Whether a number was typed without a unit."""
+    return bool(_BARE.fullmatch(text))
+
+
 def convert_text(text: str, kind: str, before: str, after: str) -> str:
     """What was typed in the units of one system, for the other; left as it is where a unit was
     typed too, where nothing can be read, or where the kind has one unit in both."""
-    if unit_of(kind, before) is unit_of(kind, after) or not _BARE.fullmatch(text):
+    if unit_of(kind, before) is unit_of(kind, after) or not is_bare(text):
         return text
     try:
         measured = parse(text, kind, before)

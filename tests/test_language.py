@@ -243,7 +243,9 @@ def test_turns_are_said_with_their_word() -> None:
 def test_the_way_is_said() -> None:
     with speaking("de"):
         assert turn_words(1.25).replace("\u00a0", " ") == "1 1/4 Umdrehungen nach unten"
-        assert way_words(1, "right") == "Im Uhrzeigersinn, von der Kappenseite gesehen."
+        assert way_words(1, "right") == (
+            "Im Uhrzeigersinn, von der Kappenseite gesehen (spannt die Feder, hebt das Auto)."
+        )
     with speaking("es"):
         assert turn_words(-1).replace("\u00a0", " ") == "1 vuelta hacia arriba"
 
@@ -397,4 +399,4 @@ def test_the_log_is_said_in_every_language(code: str) -> None:
     assert "-0.25" in sheet_text and "-0,25" not in sheet_text
     if code == "de":
         assert shown.corners[0].looked.startswith("Marke geprüft")
-        assert shown.home[0].text.startswith("Vorne links: 1/4\u00a0Umdrehung nach unten")
+        assert shown.home[0].text.startswith("Stellring vorne links: 1/4\u00a0Umdrehung nach unten")

@@ -78,7 +78,7 @@ def test_the_way_home_leads_to_the_base(deeds: list[tuple[str, str, float]], lef
     assert base is not None
     steps = home_steps(car, base.stands, "metric")
     turned = {corner: n for corner, n in log.net(car, base.stands).items() if n}
-    expected = [f"{log.LABELS[c]}: {turn_words(-n)}." for c, n in turned.items()]
+    expected = [f"{log.LABELS[c]} collar: {turn_words(-n)}." for c, n in turned.items()]
     assert [step.text for step in steps] == expected
     for step in steps:
         # A right-hand thread tightens, goes down, clockwise (common practice, no source).
@@ -93,14 +93,15 @@ def test_the_way_home_leads_to_the_base(deeds: list[tuple[str, str, float]], lef
 
 
 def test_the_example_of_the_job() -> None:
-    """ "Rear left: 1 1/4 turns up": five quarter turns down since the base lead back so."""
+    """ "Rear left collar: 1 1/4 turns up": five quarter turns down since the base lead back so."""
     car, base = Car(), log.stands(Car())
     for n in range(5):
         car, _ = log.turn(car, moment(n), "rear_left", 0.25)
     step = home_steps(car, base, "metric")[0]
-    assert step.text.replace("\u00a0", " ") == "Rear left: 1 1/4 turns up."
+    assert step.text.replace("\u00a0", " ") == "Rear left collar: 1 1/4 turns up."
     assert step.gives.replace("\u00a0", " ") == (
-        "Anticlockwise, seen from the cap end. 0.94 mm of thread."  # 1.25 x 0.75 mm
+        # 1.25 x 0.75 mm
+        "Anticlockwise, seen from the cap end (looser; car down). 0.94 mm of thread."
     )
 
 

@@ -75,7 +75,7 @@ def followed(car: Car, steps: list[str], hand_down: str) -> dict[str, float]:
     stands = {corner: record.get(car, f"corners.{corner}.collar") for corner in CORNERS}
     for step in steps:
         said = re.fullmatch(
-            r"(\w+ \w+): (?:(\d+) )?(?:(\d+)/(\d+) )?turns? (up|down)\.",
+            r"(\w+ \w+) collar: (?:(\d+) )?(?:(\d+)/(\d+) )?turns? (up|down)\.",
             step.replace("\u00a0", " "),
         )
         if said:
@@ -121,8 +121,8 @@ def test_the_work_comes_in_the_order_of_the_work() -> None:
         "Front dampers: oil 350 cSt.",
         "Front dampers, holes used: lower mount 78 mm out and 30 mm up, "
         "upper mount 48 mm out and 92 mm up.",
-        "Front left: set the stroke to 22 mm.",
-        "Rear left: 1 1/4 turns down.",
+        "Front left rod end: set the stroke to 22 mm.",
+        "Rear left collar: 1 1/4 turns down.",
         "Check the front ride height: 22 mm.",
         "Check the rear ride height: 24 mm.",
     ]

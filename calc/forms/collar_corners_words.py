@@ -10,6 +10,7 @@ from calc.forms.corner_state import Outcome, State, legs, plane
 from calc.forms.shared import CORNER_LABELS, CORNER_NAMES, corner_word
 from calc.hand import turn_words, way_words
 from calc.language import tr
+from calc.parts import collar_label, collar_word
 from calc.physics.chassis import shares, turn_collars
 from calc.units import STANDARD_GRAVITY, turns_number, turns_text
 
@@ -21,7 +22,7 @@ def steps(given: Given, made: Outcome) -> tuple[Step, ...]:
     cross = shares(made.loads).cross
     found = [
         Step(
-            f"{row.label}: {turn_words(n)}.",
+            f"{collar_label(row.key)}: {turn_words(n)}.",
             tr(
                 "{way} Height then {height}.",
                 way=way_words(n, hand),
@@ -89,8 +90,8 @@ def plot(car: State) -> Plot:
         Axis(tr("Height at that corner"), "length"),
         tuple(curves),
         says=tr(
-            "Turning one collar alone moves its own corner less than turning both of an end: "
-            "the body leans, and the load shifts across."
+            "Turning one collar alone moves its own corner less than turning both of an end: the "
+            "chassis tilts, and load moves onto or off that wheel and the one diagonally opposite."
         ),
     )
 
@@ -212,7 +213,7 @@ def writes(given: Given, made: Outcome) -> tuple[Write, ...]:
         mass, corner = load / STANDARD_GRAVITY, corner_word(key)
         if n:
             now = getattr(given.car.corners, key).collar
-            says = tr("{corner} collar {turns}", corner=corner, turns=turn_words(n))
+            says = f"{collar_word(key)}: {turn_words(n)}"
             found.append(Write(f"corners.{key}.collar", now + n, says))
         shows = f"{corner} {given.say(mass, 'mass', 0)}"
         found.append(Write(f"corners.{key}.load", mass, shows))

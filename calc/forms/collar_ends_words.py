@@ -6,9 +6,10 @@ from collections.abc import Iterator, Sequence
 from calc.answer import Axis, Caution, Curve, Mark, Plot, Step, Table, Working, Write
 from calc.form import Given
 from calc.forms.collar_end import End, end_writes, gain, hand_step
-from calc.forms.shared import END_LABELS, corner_word, end_word
+from calc.forms.shared import END_LABELS, end_word
 from calc.hand import turn_words, way_words
 from calc.language import tr
+from calc.parts import collar_word
 from calc.units import turns_number, turns_text
 
 TABLE_TURNS = (0.25, 0.5, 0.75, 1.0, 1.5, 2.0, 2.5, 3.0)
@@ -19,11 +20,20 @@ def step(given: Given, end: End, turns: float, height: float) -> Step:
     gives, at = _gives(given, end, height), end_word(end.key)
     if turns == 0:
         return Step(tr("Leave both {end} collars as they are.", end=at), gives)
-    way = way_words(turns, given.choice("thread_hand"))
-    return Step(
-        tr("Turn both {end} collars {turns}.", end=at, turns=turn_words(turns)),
-        f"{way} {gives}",
+    way, says = way_words(turns, given.choice("thread_hand")), turn_words(turns)
+    text = (
+        tr("As far as it goes: turn both {end} collars {turns}.", end=at, turns=says)
+        if _falls_short(given, end, turns, height)
+        else tr("Turn both {end} collars {turns}.", end=at, turns=says)
     )
+    return Step(text, f"{way} {gives}")
+
+
+def _falls_short(given: Given, end: End, turns: float, height: float) -> bool:
+    """Whether the droop stops end the lift short of the wanted height by more than a step."""
+    step = hand_step(given)
+    missing = 0.0 if end.wanted is None else end.wanted - height
+    return 0 < end.turns_left < turns + step and missing > step * end.lift
 
 
 def _gives(given: Given, end: End, height: float) -> str:
@@ -62,7 +72,6 @@ def cautions(given: Given, end: End, turns: float, height: float) -> list[Cautio
 def _droop_cautions(given: Given, end: End, turns: float, height: float) -> Iterator[Caution]:
     """What the droop stops make of it: the collar lifts nothing there."""
     left, step, at = end.turns_left, hand_step(given), end_word(end.key)
-    missing = 0.0 if end.wanted is None else end.wanted - height
     if left <= 0:
         back = math.ceil(-left / step - 1e-9) * step
         text = tr(
@@ -73,7 +82,7 @@ def _droop_cautions(given: Given, end: End, turns: float, height: float) -> Iter
             turns=turns_text(back),
         )
         yield Caution(text, stop=True)
-    elif turns > left - step and missing > step * end.lift:
+    elif _falls_short(given, end, turns, height):
         text = tr(
             "The {end} cannot reach that height by its collars: after {turns} down it sits on its "
             "droop stops. It needs more droop travel or a longer damper.",
@@ -199,7 +208,7 @@ def writes(given: Given, end: End, turns: float, height: float) -> list[Write]:
         Write(
             f"corners.{corner}.collar",
             getattr(given.car.corners, corner).collar + turns,
-            tr("{corner} collar {turns}", corner=corner_word(corner), turns=turn_words(turns)),
+            f"{collar_word(corner)}: {turn_words(turns)}",
         )
         for corner in (f"{end.key}_left", f"{end.key}_right")
     ]

@@ -8,6 +8,7 @@ from calc.forms.corner_loads_figures import PAIRS, Stand, cross_of_a_turn, exact
 from calc.forms.shared import CORNER_LABELS, CORNER_NAMES, corner_word, side_word, stand
 from calc.hand import turn_words, way_words
 from calc.language import later, tr
+from calc.parts import collar_label, collar_word
 from calc.physics.chassis import shares, turn_collars
 from calc.uncertainty import Doubted
 from calc.units import STANDARD_GRAVITY, turns_number, turns_text
@@ -29,8 +30,8 @@ def steps(given: Given, turns: Sequence[float], after: Stand) -> tuple[Step, ...
     hand = given.choice("thread_hand")
     cross = given.say(after.shares.cross, "share")
     made = [
-        Step(f"{tr(label)}: {turn_words(n)}.", way_words(n, hand))
-        for (_, label), n in zip(CORNER_LABELS, turns, strict=True)
+        Step(f"{collar_label(key)}: {turn_words(n)}.", way_words(n, hand))
+        for key, n in zip(CORNER_NAMES, turns, strict=True)
         if n
     ]
     if not made:
@@ -224,6 +225,6 @@ def writes(given: Given, turns: Sequence[float]) -> tuple[Write, ...]:
     for key, n in zip(CORNER_NAMES, turns, strict=True):
         if n:
             now = getattr(given.car.corners, key).collar
-            says = tr("{corner} collar {turns}", corner=corner_word(key), turns=turn_words(n))
+            says = f"{collar_word(key)}: {turn_words(n)}"
             made.append(Write(f"corners.{key}.collar", now + n, says))
     return tuple(made)

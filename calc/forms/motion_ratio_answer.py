@@ -9,9 +9,10 @@ from calc.forms.arm_drawing import arm_drawing
 from calc.forms.damper_drawing import damper_drawing
 from calc.forms.motion_ratio_holes import Mounted, figures, now, other, with_scatter
 from calc.forms.motion_ratio_show import plot, tables, working
-from calc.forms.shared import end_word, opened, plastic, side_word, springs_off
+from calc.forms.shared import end_word, opened, plastic, springs_off
 from calc.hand import to_step, turn_words, way_words
 from calc.language import later, tr
+from calc.parts import collar_word
 from calc.uncertainty import Doubted
 
 _NOTHING = 0.005e-3  # m; less than this is not shown
@@ -204,9 +205,10 @@ def _writes(given: Given, moved: Mounted, turns: float) -> tuple[Write, ...]:
         Write(f"{end}.droop_length", length, says),
     ]
     for side in ("left", "right") if turns else ():
-        now_at = getattr(given.car.corners, f"{end}_{side}").collar
-        says = tr("{side} collar {turns}", side=side_word(side), turns=turn_words(turns))
-        made.append(Write(f"corners.{end}_{side}.collar", now_at + turns, says))
+        corner = f"{end}_{side}"
+        now_at = getattr(given.car.corners, corner).collar
+        says = f"{collar_word(corner)}: {turn_words(turns)}"
+        made.append(Write(f"corners.{corner}.collar", now_at + turns, says))
     return (*made, *_swapped(given, end))
 
 

@@ -1,5 +1,6 @@
 """Fields of a spring that has no place of its own in the car record."""
 
+from calc.car import SOLID_LENGTH
 from calc.entry import Number, When
 
 RATE = (100.0, 5e3), (5.0, 2e5)  # usual and possible, N/m
@@ -23,7 +24,6 @@ def spring_fields(
         ),
         Number(
             f"{of} solid length", "length", *SOLID,
-            "Number of coils, ends included, times the thickness of the wire.",
-            name=f"{start}_solid", start=solid, tool="ruler", when=when,
+            SOLID_LENGTH, name=f"{start}_solid", start=solid, tool="ruler", when=when,
         ),
     )  # fmt: skip

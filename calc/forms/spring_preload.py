@@ -17,11 +17,11 @@ from calc.forms.shared import (
     axle_load,
     corner_load_fields,
     end_word,
-    side_word,
     springs_off,
 )
 from calc.hand import to_step, turn_words
 from calc.language import later, tr
+from calc.parts import collar_word
 from calc.physics.linkage import wheel_rate
 from calc.physics.ride import natural_frequency
 from calc.physics.spring import preload_from_lengths, preload_from_turns, spring_force
@@ -155,7 +155,7 @@ def _writes(given: Given, turns: float) -> tuple[Write, ...]:
         Write(
             f"corners.{axle}_{side}.collar",
             getattr(given.car.corners, f"{axle}_{side}").collar + turns,
-            tr("{side} collar {turns}", side=side_word(side), turns=turn_words(turns)),
+            f"{collar_word(f'{axle}_{side}')}: {turn_words(turns)}",
         )
         for side in ("left", "right")
     ]

@@ -17,23 +17,27 @@ def steps(given: Given, exact: Mapping[str, float], turns: float) -> tuple[Step,
     end, say = end_word(given.choice("axle")), given.say
     if "turns" in exact:
         return (_turn_step(given, exact, turns),)
-    if exact["preload"] < 0:
+    hand = given.choice("thread_hand")
+    past = to_step(exact["preload"] / given.pitch, given.turn_step)
+    if past < 0:
         text = tr(
-            "The {end} spring is loose at full droop by {gap}: {turns} down until it touches.",
+            "Turn each {end} collar {turns} until it touches: the spring is loose at full droop by "
+            "{gap}.",
             end=end,
             gap=say(-exact["preload"], "length"),
-            turns=turns_text(to_step(-exact["preload"] / given.pitch, given.turn_step)),
+            turns=turn_words(-past),
         )
-        return (Step(text),)
-    past = to_step(exact["preload"] / given.pitch, given.turn_step)
+        return (Step(text, way_words(-past, hand)),)
     gives = tr(
         "That is {preload} of preload; the entries say {exact}, which holds {force} at full droop.",
         preload=say(past * given.pitch, "length"),
         exact=say(exact["preload"], "length"),
         force=say(exact["preload_force"], "force"),
     )
-    text = tr("Set each {end} collar {turns} past first touch.", end=end, turns=turns_text(past))
-    return (Step(text, gives),)
+    if past == 0:
+        return (Step(tr("Set each {end} collar at first touch.", end=end), gives),)
+    text = tr("Turn each {end} collar {turns} from first touch.", end=end, turns=turn_words(past))
+    return (Step(text, f"{way_words(past, hand)} {gives}"),)
 
 
 def _turn_step(given: Given, exact: Mapping[str, float], turns: float) -> Step:

@@ -14,13 +14,13 @@ from calc.forms.shared import (
     AXLE,
     corner_load_fields,
     end_word,
-    side_word,
     sprung_load,
     with_inputs,
 )
 from calc.forms.spring_fields import spring_fields
 from calc.hand import to_step, turn_words
 from calc.language import later, tr
+from calc.parts import collar_word
 from calc.physics.stack import Stack
 
 _NOW_PAIR, _NEW_PAIR, _OWNED = (
@@ -225,9 +225,10 @@ def _writes(given: Given, after: Seat, turns: Mapping[str, float]) -> tuple[Writ
     ]  # fmt: skip
     for side, n in turns.items():
         if n:
-            now = getattr(given.car.corners, f"{axle}_{side}").collar
-            says = tr("{side} collar {turns}", side=side_word(side), turns=turn_words(n))
-            made.append(Write(f"corners.{axle}_{side}.collar", now + n, says))
+            corner = f"{axle}_{side}"
+            now = getattr(given.car.corners, corner).collar
+            says = f"{collar_word(corner)}: {turn_words(n)}"
+            made.append(Write(f"corners.{corner}.collar", now + n, says))
     return tuple(made)
 
 

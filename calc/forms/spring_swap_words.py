@@ -6,10 +6,11 @@ from functools import partial
 from calc.answer import Axis, Caution, Curve, Mark, Plot, Step, Table, Working
 from calc.form import Given
 from calc.forms.seat import Seat
-from calc.forms.shared import end_word, side_word, springs_off, table_row
+from calc.forms.shared import end_word, springs_off, table_row
 from calc.forms.spring_table import owned_table
 from calc.hand import turn_words, way_words
 from calc.language import tr
+from calc.parts import collar_label
 from calc.units import turns_text
 
 _FAR = 6e-3  # m: a collar that moves further may run out of thread
@@ -20,29 +21,25 @@ def steps(given: Given, turns: Mapping[str, float], off: float) -> tuple[Step, .
     end = end_word(given.choice("axle"))
     fit = Step(
         tr("Fit the new {end} springs.", end=end),
-        tr("Count the turns from where the collars stand now."),
+        tr("Mark first where the collars are: the turns count from there."),
     )
     bounce = Step(tr("Bounce the car and measure the height again."), _off(given, off))
-    return (fit, *_turn_steps(end, given.choice("thread_hand"), turns), bounce)
+    return (fit, *_turn_steps(given, turns), bounce)
 
 
-def _turn_steps(end: str, hand: str, turns: Mapping[str, float]) -> list[Step]:
-    """The collars of an end; `hand` is that of their thread."""
-    left, right = turns["left"], turns["right"]
+def _turn_steps(given: Given, turns: Mapping[str, float]) -> list[Step]:
+    """The collars of the chosen end."""
+    key, hand = given.choice("axle"), given.choice("thread_hand")
+    end, left, right = end_word(key), turns["left"], turns["right"]
     if left == right == 0:
         return [Step(tr("Leave both {end} collars where they are.", end=end))]
     if left == right:
         text = tr("Turn both {end} collars {turns}.", end=end, turns=turn_words(left))
         return [Step(text, way_words(left, hand))]
     found = []
-    for key, n in turns.items():
-        side = side_word(key)
-        if n:
-            text = tr(
-                "Turn the {end} {side} collar {turns}.", end=end, side=side, turns=turn_words(n)
-            )
-        else:
-            text = tr("Leave the {end} {side} collar where it is.", end=end, side=side)
+    for side, n in turns.items():
+        collar = collar_label(f"{key}_{side}")
+        text = f"{collar}: {turn_words(n)}." if n else tr("{collar}: leave it.", collar=collar)
         found.append(Step(text, way_words(n, hand)))
     return found
 

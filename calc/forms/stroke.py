@@ -10,9 +10,15 @@ from calc.forms.shared import CORNER_LABELS, CORNER_NAMES, END_LABELS, corner_wo
 from calc.forms.stroke_show import Turned, apart
 from calc.hand import to_step
 from calc.language import later, tr
+from calc.parts import rod_end_label
 from calc.physics.thread import engagement_left, least_engagement, length_after, rod_end_turns
 from calc.units import turns_text
 
+_LENGTH = later(
+    "The length fully out, eye to eye, decides the droop: match it in each pair first, then "
+    "compare the strokes. Turning a rod end changes that length; droop and preload at full droop "
+    "move with it."
+)
 _HOLDS = later(
     "Where the piston meets the cap before the rod end meets the body, the rod end changes the "
     "length of the damper and not its stroke. A rod end that has to lie one way goes in half "
@@ -20,17 +26,15 @@ _HOLDS = later(
 )
 _GRIP = later(
     "Hold the shaft where the seal never runs, in something soft: a scratched shaft leaks. "
-    "Do not force a rod end on plastic threads."
-)
-_LOCK = later(
-    "Keep thread-locking compound off the skin and away from plastic: follow its data sheet."
+    "Do not force a rod end on plastic threads. Keep thread-locking compound off the skin and away "
+    "from plastic: follow its data sheet."
 )
 
 FIELDS = (
     Choice(
         "Aim",
         (("wanted", "the stroke wanted"), ("alike", "each pair alike")),
-        "Alike only: the longer one of a pair is turned in, which leaves it more thread.",
+        "‘Each pair alike’ screws the one with more stroke in, so it gains thread.",
         name="aim",
     ),
     Rows(
@@ -115,7 +119,7 @@ def solve(given: Given) -> Answer:
         plots=(stroke_show.plot(given, dampers),),
         cautions=(
             *_cautions(given, dampers),
-            *(Caution(tr(text)) for text in (_HOLDS, _GRIP, _LOCK)),
+            *(Caution(tr(text)) for text in (_LENGTH, _HOLDS, _GRIP)),
         ),
         working=stroke_show.working(given, dampers),
         writes=tuple(write for one in dampers for write in _writes(given, one)),
@@ -140,28 +144,28 @@ def _label(name: str) -> tuple[str, str]:
 
 
 def _step(given: Given, one: Turned) -> Step:
-    stands = given.say(one.after, "length")
+    stands, rod_end = given.say(one.after, "length"), rod_end_label(one.key)
     if one.turns == 0:
         return Step(
-            tr("{damper}: leave it.", damper=one.label),
+            tr("{rod_end}: leave it.", rod_end=rod_end),
             tr("Its stroke is {stroke}.", stroke=stands),
         )
     turns, thread = turns_text(abs(one.turns)), given.say(one.thread, "length", 1)
     if one.turns > 0:
         return Step(
-            tr("{damper}: {turns} out.", damper=one.label, turns=turns),
+            tr("{rod_end}: {turns} out (longer).", rod_end=rod_end, turns=turns),
             tr(
-                "Anticlockwise, looking at the rod end from below. Stroke then {stroke}, "
-                "{thread} of thread holds.",
+                "Anticlockwise, with the rod end pointing at you. Stroke is then {stroke}; "
+                "{thread} of thread stays engaged.",
                 stroke=stands,
                 thread=thread,
             ),
         )
     return Step(
-        tr("{damper}: {turns} in.", damper=one.label, turns=turns),
+        tr("{rod_end}: {turns} in (shorter).", rod_end=rod_end, turns=turns),
         tr(
-            "Clockwise, looking at the rod end from below. Stroke then {stroke}, "
-            "{thread} of thread holds.",
+            "Clockwise, with the rod end pointing at you. Stroke is then {stroke}; "
+            "{thread} of thread stays engaged.",
             stroke=stands,
             thread=thread,
         ),

@@ -7,6 +7,7 @@ from calc.forms.whole_figures import Plan
 from calc.forms.whole_state import ENDS, axle, hole_ends
 from calc.hand import turn_words
 from calc.language import later, tr
+from calc.parts import collar_word
 
 _TYPED = {
     "spring": ("rate", "free", "solid"),
@@ -49,17 +50,21 @@ def changed_ends(given: Given) -> tuple[str, ...]:
     )
 
 
-def change_step(given: Given, made: Plan) -> list[Step]:
+def change_steps(given: Given, made: Plan) -> list[Step]:
+    """The change itself, at each end that it touches."""
     change, say = given.choice("change"), given.say
     if change == "load":
         return [_load_step(given, made)]
-    found: list[Step] = []
-    for key in changed_ends(given):
-        oil = say(made.becomes.pair(key).end.oil, "viscosity")
-        first = not found and change in ("spring", "hole")
-        gives = tr("Count the turns from where the collars stand now.") if first else ""
-        found.append(Step(tr(_DOES[change], end=end_word(key), oil=oil), gives))
-    return found
+    return [
+        Step(
+            tr(
+                _DOES[change],
+                end=end_word(key),
+                oil=say(made.becomes.pair(key).end.oil, "viscosity"),
+            )
+        )
+        for key in changed_ends(given)
+    ]
 
 
 def _load_step(given: Given, made: Plan) -> Step:
@@ -83,7 +88,7 @@ def writes(given: Given, made: Plan) -> tuple[Write, ...]:
     for place, key in enumerate(CORNER_NAMES):
         corner, n, name = getattr(given.car.corners, key), made.turns[place], corner_word(key)
         if n:
-            says = tr("{corner} {turns}", corner=name, turns=turn_words(n))
+            says = f"{collar_word(key)}: {turn_words(n)}"
             found.append(Write(f"corners.{key}.collar", corner.collar + n, says))
         if given.choice("change") == "load":
             load = made.readings[place]

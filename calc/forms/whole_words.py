@@ -1,6 +1,6 @@
 """The list for the whole car: what to do at every corner, and what becomes of the rest."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 
 from calc.answer import Caution, Drawing, Quantity, Step, Working
 from calc.form import Given
@@ -11,15 +11,15 @@ from calc.forms.shared import (
     end_word,
     opened,
     plastic,
-    side_word,
     springs_off,
 )
-from calc.forms.whole_change import change_step, changed_ends
+from calc.forms.whole_change import change_steps, changed_ends
 from calc.forms.whole_damping import Damping
 from calc.forms.whole_figures import Plan
 from calc.forms.whole_state import ENDS
 from calc.hand import turn_words, way_words
 from calc.language import later, tr
+from calc.parts import collar_label
 from calc.physics.chassis import shares
 from calc.uncertainty import Doubted
 from calc.units import METRIC, turns_text
@@ -29,6 +29,7 @@ _FAR = 6e-3  # m: a collar that moves further may run out of thread
 _DRILL = later(
     "Clamp a piston before you drill it, wear eye protection, and follow the drill's manual."
 )
+_IN_THE_DAMPER = ("piston", "oil")  # changes made with the damper open, in the order of the work
 _OF_END = (
     ("preload", later("preload at full droop, height kept"), "length"),
     ("frequency", later("ride frequency then"), "frequency"),
@@ -40,13 +41,35 @@ _OF_END = (
 def steps(given: Given, made: Plan) -> tuple[Step, ...]:
     if not changed_ends(given) and given.choice("change") != "load":
         return (Step(tr("Nothing changes: leave the car as it is.")),)
-    oils = [_oil_step(given, key, made.damping[key]) for key in ENDS]
+    change = change_steps(given, made)
+    inside = _damper_steps(given, made, change)
+    outside = change if given.choice("change") not in _IN_THE_DAMPER else ()
     return (
-        *change_step(given, made),
+        *_mark_steps(given, made, inside),
+        *inside,
+        *outside,
         *_collar_steps(given, made),
-        *(step for step in oils if step is not None),
         Step(tr("Bounce the car, measure and weigh it again."), _stands(given, made)),
     )
+
+
+def _mark_steps(given: Given, made: Plan, inside: Sequence[Step]) -> list[Step]:
+    """Where springs come off a collar may be touched before its turns are counted."""
+    taken_off = inside or given.choice("change") != "load"
+    if not (taken_off and any(made.turns)):
+        return []
+    return [Step(tr("Mark where the collars are: the turns count from there."))]
+
+
+def _damper_steps(given: Given, made: Plan, change: Sequence[Step]) -> list[Step]:
+    """What is done inside the dampers, in the order of the work: pistons and their holes, then oil.
+    It comes before springs and collars, because a damper is opened with its spring off."""
+    holes, oils = (
+        [step for key in ENDS if (step := made_by(given, key, made.damping[key]))]
+        for made_by in (_hole_step, _oil_step)
+    )
+    pistons, fill = (change if given.choice("change") == it else () for it in _IN_THE_DAMPER)
+    return [*pistons, *holes, *fill, *oils]
 
 
 def _collar_steps(given: Given, made: Plan) -> list[Step]:
@@ -61,42 +84,49 @@ def _collar_steps(given: Given, made: Plan) -> list[Step]:
             continue
         for side, n in (("left", left), ("right", right)):
             if n:
-                text = tr(
-                    "Turn the {end} {side} collar {turns}.",
-                    end=end,
-                    side=side_word(side),
-                    turns=turn_words(n),
-                )
+                text = f"{collar_label(f'{key}_{side}')}: {turn_words(n)}."
                 found.append(Step(text, way_words(n, hand)))
     return found or [Step(tr("Leave all four collars as they are."))]
 
 
+def _hole_step(given: Given, key: str, damping: Damping) -> Step | None:
+    if damping.hole is None:
+        return None
+    return Step(_hole_words(given, key, damping.hole), _ratio_words(given, damping))
+
+
 def _oil_step(given: Given, key: str, damping: Damping) -> Step | None:
-    say, end = given.say, end_word(key)
-    tells = tr(
-        "It damped with {was}, with the change alone {changed}, then {mended}.",
-        was=say(damping.before, "ratio", 2),
-        changed=say(damping.changed, "ratio", 2),
-        mended=say(damping.mended, "ratio", 2),
-    )
+    end, tells = end_word(key), _ratio_words(given, damping)
     if damping.named is not None:
         oil = damping.named.words
         return Step(tr("{end}: fill in {oil}.", end=end.capitalize(), oil=oil), tells)
-    if damping.hole is not None:
-        return Step(_hole_words(given, key, damping.hole), tells)
     if damping.lack:
-        exact = say(damping.grade, "viscosity")
+        exact = given.say(damping.grade, "viscosity")
         text = tr("The {end} would need {oil} to keep its damping.", end=end, oil=exact)
         return Step(text, tells)
     return None
+
+
+def _ratio_words(given: Given, damping: Damping) -> str:
+    return tr(
+        "It damped with {was}, with the change alone {changed}, then {mended}.",
+        was=given.say(damping.before, "ratio", 2),
+        changed=given.say(damping.changed, "ratio", 2),
+        mended=given.say(damping.mended, "ratio", 2),
+    )
 
 
 def _hole_words(given: Given, key: str, hole: float) -> str:
     shown = given.say(hole, "length", 1 if given.system == METRIC else 3)
     end = end_word(key).capitalize()
     if hole > given.numbers[f"{key}.hole"]:
-        return tr("{end}: drill the holes of the pistons out to {hole}.", end=end, hole=shown)
-    return tr("{end}: it takes pistons with holes of {hole}.", end=end, hole=shown)
+        return tr(
+            "{end}: drill the piston holes out to {hole}, by hand with the bit in a pin vise; take "
+            "off the burr and wash the pistons.",
+            end=end,
+            hole=shown,
+        )
+    return tr("{end}: fit pistons with holes of {hole}.", end=end, hole=shown)
 
 
 def _stands(given: Given, made: Plan) -> str:

@@ -91,20 +91,21 @@ def _solid() -> Drawing:
         tr("Solid length of a spring"),
         tr(
             "A spring pressed until all its coils touch. Its solid length is the number of coils, "
-            "the two end coils included, times the thickness of the wire."
+            "the two end coils included, plus one, times the thickness of the wire; without the "
+            "one more only where the ends are ground flat."
         ),
-        190,
+        206,
         (
             hatch(20, 300, 160),
             "".join(line(64, 156 - 8 * n, 136, 156 - 8 * n, 6.4) for n in range(9)),
             solid(56, 80, 88, 6),
             arrow(100, 44, 100, 77),
             words(100, 34, tr("pressed until the coils touch"), "middle"),
-            upright(88, 160, 164, tr("solid length\n= coils × wire"), (140,)),
+            upright(88, 160, 164, tr("solid length\n= (coils + 1)\n× wire"), (140,)),
             words(242, 62, tr("wire"), "middle"),
             line(222, 86, 262, 86, 14),
             upright(79, 93, 278, ""),
-            words(20, 182, tr("Count every coil, both ends too.")),
+            words(20, 182, tr("Count every coil, both ends too.\nEnds ground flat: coils × wire.")),
         ),
     )
 

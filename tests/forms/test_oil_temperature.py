@@ -112,7 +112,7 @@ def test_the_ends_of_the_law_belong_to_it(temperature: str) -> None:
 
 @pytest.mark.parametrize(("grade", "warned"), [("49", True), ("10", True), ("50", False)])
 def test_oil_too_thin_for_the_law_is_pointed_out(grade: str, warned: bool) -> None:
-    answer = ask(ask="viscosity", oil=grade)
+    answer = ask(ask="viscosity", oil=f"{grade} cSt")
     assert any("thinner than" in caution.text for caution in answer.cautions) == warned
 
 

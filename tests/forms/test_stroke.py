@@ -35,20 +35,21 @@ def test_four_tenths_of_a_millimetre_are_eight_tenths_of_a_turn() -> None:
     """0.4 mm too short at a pitch of 0.5 mm: common practice, no source."""
     answer = ask(damper__front_left__stroke="21.6", damper__front_left__wanted="22", pitch="0.5")
     assert values(answer)["front_left_turns"] == pytest.approx(0.8, abs=0.05)
-    assert steps(answer)[0] == "Front left: 3/4 turn out."
+    assert steps(answer)[0] == "Front left rod end: 3/4 turn out (longer)."
 
 
 def test_out_is_anticlockwise_and_longer_in_is_clockwise_and_shorter() -> None:
     """A right-hand thread: a nut comes off anticlockwise, seen from the free end of its bolt."""
     short = ask(damper__rear_left__stroke="29", damper__rear_left__wanted="30").steps[2]
     long = ask(damper__rear_left__stroke="31", damper__rear_left__wanted="30").steps[2]
-    assert "out" in short.text and short.gives.startswith("Anticlockwise")
-    assert "in." in long.text and long.gives.startswith("Clockwise")
+    assert "out (longer)." in short.text and short.gives.startswith("Anticlockwise, with the rod")
+    assert "in (shorter)." in long.text and long.gives.startswith("Clockwise, with the rod")
 
 
 def test_all_four_are_answered_at_once_with_the_pair_match_before_and_after() -> None:
     answer = ask()
-    assert [text.partition(":")[0].lower() for text in steps(answer)] == list(CORNER_NAMES.values())
+    parts = [text.partition(":")[0].lower() for text in steps(answer)]
+    assert parts == [f"{corner} rod end" for corner in CORNER_NAMES.values()]
     found = values(answer)
     for end in ("front", "rear"):
         assert abs(found[f"{end}_apart"]) < abs(found[f"{end}_apart_before"])
@@ -82,10 +83,10 @@ def test_what_is_turned_brings_every_stroke_within_half_a_step(
 def test_alike_turns_only_the_longer_one_and_only_in() -> None:
     answer = ask(aim="alike")
     assert steps(answer) == [
-        "Front left: leave it.",
-        "Front right: 1 turn in.",
-        "Rear left: 1 3/4 turns in.",
-        "Rear right: leave it.",
+        "Front left rod end: leave it.",
+        "Front right rod end: 1 turn in (shorter).",
+        "Rear left rod end: 1 3/4 turns in (shorter).",
+        "Rear right rod end: leave it.",
     ]
     found = values(answer)
     assert abs(found["front_apart"]) <= 0.0625e-3 and abs(found["rear_apart"]) <= 0.0625e-3

@@ -232,3 +232,46 @@ def test_coil_bind_and_droop_stops_stop() -> None:
     pressed = replace(car, front=replace(car.front, droop_length=30e-3))
     stops = [c.text for c in ask(pressed).cautions if c.stop]
     assert any("droop stop now" in text for text in stops)
+
+
+def order(answer: Answer, *heads: str) -> list[int]:
+    """Place of the first step that has each of these words in it."""
+    texts = [step.text for step in answer.steps]
+    return [next(n for n, text in enumerate(texts) if head in text) for head in heads]
+
+
+@pytest.mark.parametrize(
+    ("typed", "heads"),
+    [
+        ({"change": "oil"}, ("drill", "Fill the front", "collars", "Bounce")),
+        (
+            {"change": "oil", "front_oil": "300", "rear_oil": "350"},
+            ("fit pistons", "drill", "Fill the front", "Fill the rear", "collars", "Bounce"),
+        ),
+        (
+            {"change": "piston", "rear_hole": "1.5"},
+            ("new front pistons", "new rear pistons", "fill in", "collars", "Bounce"),
+        ),
+        ({"change": "spring"}, ("Mark", "fill in", "new front springs", "Turn both", "Bounce")),
+        (
+            {"change": "hole", "hole_end": "both"},
+            ("Mark", "front dampers into", "rear dampers into", "Turn both", "Bounce"),
+        ),
+        (
+            {"change": "load", "added": "200"},
+            ("Mark", "fill in", "Put", "Turn both", "Bounce"),
+        ),
+    ],
+)
+def test_the_list_is_in_the_order_of_the_work(
+    typed: dict[str, str], heads: tuple[str, ...]
+) -> None:
+    """Common practice, no source: what is done inside a damper comes before its spring, a piston
+    is drilled, deburred and washed before oil goes on it, and collars are turned last."""
+    places = order(ask(**typed), *heads)
+    assert places == sorted(places) and len(set(places)) == len(places)
+
+
+def test_a_piston_is_deburred_and_washed_when_it_is_drilled() -> None:
+    drill = next(step.text for step in ask(change="oil").steps if "drill" in step.text)
+    assert "burr" in drill and "wash" in drill
