@@ -4,13 +4,14 @@ import ast
 import json
 import random
 import re
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from pathlib import Path
 from string import Formatter
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from jinja2 import Environment, nodes
 
 from calc import units
 from calc.answer import Answer
@@ -30,7 +31,6 @@ from site_src.build import words
 from tests.forms.every import WAYS, check_reply, each_form, figures, texts
 from tests.forms.ways import Choices, usual_entries, ways
 
-SOURCES = [words.ROOT / folder for folder in ("calc", "site_src")]
 OTHERS = [code for code in NAMES if code != ENGLISH]
 each_language = pytest.mark.parametrize("code", OTHERS)
 SENTENCE = re.compile(r"[.?!]$")
@@ -137,6 +137,15 @@ def test_what_is_declared_is_gathered() -> None:
     assert "Bottle 1" not in found
 
 
+def of_sources(ending: str, read: Callable[[str], set[str]]) -> dict[str, set[str]]:
+    """What is read from every source with this ending, by its path."""
+    return {
+        path.relative_to(words.ROOT).as_posix(): read(path.read_text("utf-8"))
+        for folder in ("calc", "site_src")
+        for path in (words.ROOT / folder).rglob(f"*.{ending}")
+    }
+
+
 def loose(source: str) -> set[str]:
     """Calls of `tr` and `later` with a text that is put together on the spot: nothing finds it."""
     return {
@@ -178,13 +187,49 @@ tr(str(error))
 
 def test_every_call_says_a_text_that_can_be_found() -> None:
     """`tr` of anything but a literal is a text marked by `later`, or one that is declared."""
-    read = {
-        path.relative_to(words.ROOT).as_posix(): loose(path.read_text("utf-8"))
-        for folder in SOURCES
-        for path in folder.rglob("*.py")
+    found = of_sources("py", loose)
+    assert {"calc/forms/shared.py", "site_src/paper/code.py"} <= found.keys()  # folders below too
+    assert {name: calls for name, calls in found.items() if calls} == {}
+
+
+IN_QUOTES = re.compile(r"""\b(?:tr|later)\(\s*(?=["'`])""")
+WHOLE = re.compile(r'"(?:[^"\\]|\\.)*"(?:\s*\+\s*"(?:[^"\\]|\\.)*")*\s*[,)]')
+
+
+def loose_in_script(source: str) -> set[str]:
+    """Texts in other quotes than double ones, or with more than such texts joined to them."""
+    starts = [call.end() for call in IN_QUOTES.finditer(source)]
+    return {source[start : start + 60] for start in starts if not WHOLE.match(source, start)}
+
+
+def test_every_text_of_a_script_can_be_found() -> None:
+    slips = """tr('one'); tr(`two ${n}`); tr("three " + n); later("four" + `five`)"""
+    assert len(loose_in_script(slips)) == 4
+    fine = 'tr("one", { n: 1 }); later(check, "x"); tr("two " +\n  "three")'
+    assert loose_in_script(fine) == set()
+    found = of_sources("js", loose_in_script)
+    assert "site_src/static/early.js" in found
+    assert {name: calls for name, calls in found.items() if calls} == {}
+
+
+def loose_in_template(source: str) -> set[str]:
+    made = nodes.BinExpr | nodes.Concat | nodes.Filter
+    return {
+        str(call.args[0])
+        for call in Environment().parse(source).find_all(nodes.Call)
+        if isinstance(call.node, nodes.Name)
+        and call.node.name == "tr"
+        and isinstance(call.args[0], made)
     }
-    assert {"calc/forms/shared.py", "site_src/paper/code.py"} <= read.keys()  # folders below too
-    assert {name: calls for name, calls in read.items() if calls} == {}
+
+
+def test_every_text_of_a_template_can_be_found() -> None:
+    slips = "{{ tr('one ' ~ n) }}{{ tr('two ' + n) }}{{ tr('%s' % n) }}{{ tr('three'|upper) }}"
+    assert len(loose_in_template(slips)) == 4
+    assert loose_in_template("{{ tr('one {n}', n='a' ~ b)|upper }}{{ tr(entry.label) }}") == set()
+    found = of_sources("html", loose_in_template)
+    assert "site_src/templates/index.html" in found
+    assert {name: calls for name, calls in found.items() if calls} == {}
 
 
 class Asked(dict[str, str]):
