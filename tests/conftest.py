@@ -10,6 +10,9 @@ from __future__ import annotations
 import pytest
 from hypothesis import settings
 
+# What fails in a helper says as much as what fails in a test.
+pytest.register_assert_rewrite("tests.forms", "tests.site", "tests.damaged")
+
 settings.register_profile("same", derandomize=True, deadline=None)
 settings.register_profile("wide", max_examples=1000, deadline=None)
 settings.load_profile("same")

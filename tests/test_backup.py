@@ -1,6 +1,5 @@
 """The backup file: it comes back whole or not at all, and restoring does what was shown."""
 
-import copy
 import hashlib
 import json
 import random
@@ -17,6 +16,7 @@ from calc.car import Car, put
 from calc.entry import Refused
 from calc.log import Moment
 from calc.setups import Setup
+from tests.damaged import altered, is_one_sentence, places
 from tests.strategies import CARS
 
 
@@ -36,10 +36,6 @@ def example() -> Backup:
 
 EXAMPLE = example()
 TEXT = to_text(EXAMPLE)
-
-
-def is_one_sentence(text: str) -> bool:
-    return text.endswith(".") and "\n" not in text and text.isprintable() and len(text) < 300
 
 
 def same_or_one_sentence(text: str) -> bool:
@@ -83,13 +79,6 @@ def test_altered_at_any_byte_it_is_the_same_or_refused() -> None:
     assert same < cases / 10  # blanks between the values, which mean nothing
 
 
-def places(stored: Any, path: tuple[Any, ...] = ()) -> list[tuple[Any, ...]]:
-    if not isinstance(stored, dict | list):
-        return [path]
-    below = stored.items() if isinstance(stored, dict) else enumerate(stored)
-    return [path] + [p for key, inner in below for p in places(inner, (*path, key))]
-
-
 CONTENT = backup.plain(EXAMPLE)
 ANYTHING = st.recursive(
     st.one_of(
@@ -106,11 +95,7 @@ ANYTHING = st.recursive(
 def test_forged_with_a_true_sum_every_value_is_still_checked(
     path: tuple[Any, ...], value: Any
 ) -> None:
-    content: Any = copy.deepcopy(CONTENT)
-    inner = content
-    for key in path[:-1]:
-        inner = inner[key]
-    inner[path[-1]] = value
+    content = altered(CONTENT, path, value)
     text = json.dumps({**content, "sum": backup._sum(content)})
     try:
         read = from_text(text)

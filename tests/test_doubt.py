@@ -4,24 +4,22 @@ import html
 import re
 
 from calc import units
-from calc.car import Car
 from calc.catalogue import BY_SLUG
 from calc.doubt import advice
 from calc.form import Form
-from calc.reading import run
 from site_src.fragment import answer_html
+from tests.forms.asking import answered, replied
 
 
-def answered(form: Form, **typed: str) -> str:
-    """The panel, as the page gets it."""
-    return answer_html(form, run(form, typed, Car()), units.METRIC)
+def panel(form: Form, **typed: str) -> str:
+    """The answer as the page gets it."""
+    return answer_html(form, replied(form, **typed), units.METRIC)
 
 
 def advised(slug: str, **typed: str) -> str:
     form = BY_SLUG[slug]
-    answer = run(form, typed, Car()).answer
-    assert answer is not None
-    return advice(form, answer, {name: cell.said for _, name, cell in form.cells()})
+    said = {name: cell.said for _, name, cell in form.cells()}
+    return advice(form, answered(form, **typed), said)
 
 
 def test_the_entry_behind_most_of_the_doubt_is_named_once() -> None:
@@ -30,7 +28,7 @@ def test_the_entry_behind_most_of_the_doubt_is_named_once() -> None:
     assert re.fullmatch(
         r"Measure this better: Ride height now\. It makes \d\d% of the doubt\.", said
     )
-    shown = answered(BY_SLUG["collar-turns"])
+    shown = panel(BY_SLUG["collar-turns"])
     assert shown.count("Measure this better") == 1 and html.escape(said) in shown
 
 
@@ -50,4 +48,4 @@ def test_what_no_measuring_mends_is_said_differently() -> None:
 
 def test_where_nothing_stands_out_nothing_is_said() -> None:
     assert advised("motion-ratio") == ""
-    assert 'class="advice"' not in answered(BY_SLUG["motion-ratio"])
+    assert 'class="advice"' not in panel(BY_SLUG["motion-ratio"])

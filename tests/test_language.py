@@ -4,13 +4,14 @@ import ast
 import json
 import random
 import re
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from pathlib import Path
 from string import Formatter
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from jinja2 import Environment, nodes
 
 from calc import units
 from calc.answer import Answer
@@ -27,10 +28,9 @@ from calc.reading import run
 from calc.sheet import sheet
 from calc.typed import NotANumber, parse
 from site_src.build import words
-from tests.forms.test_every_form import WAYS, check_reply, each_form, figures, texts
-from tests.forms.ways import Choices, usual_entries
+from tests.forms.every import WAYS, check_reply, each_form, figures, texts
+from tests.forms.ways import Choices, usual_entries, ways
 
-CALC = Path(words.ROOT) / "calc"
 OTHERS = [code for code in NAMES if code != ENGLISH]
 each_language = pytest.mark.parametrize("code", OTHERS)
 SENTENCE = re.compile(r"[.?!]$")
@@ -137,17 +137,99 @@ def test_what_is_declared_is_gathered() -> None:
     assert "Bottle 1" not in found
 
 
+def of_sources(ending: str, read: Callable[[str], set[str]]) -> dict[str, set[str]]:
+    """What is read from every source with this ending, by its path."""
+    return {
+        path.relative_to(words.ROOT).as_posix(): read(path.read_text("utf-8"))
+        for folder in ("calc", "site_src")
+        for path in (words.ROOT / folder).rglob(f"*.{ending}")
+    }
+
+
+def loose(source: str) -> set[str]:
+    """Calls of `tr` and `later` with a text that is put together on the spot: nothing finds it."""
+    return {
+        ast.unparse(node)
+        for node in ast.walk(ast.parse(source))
+        if isinstance(node, ast.Call)
+        and ast.unparse(node.func).rpartition(".")[2] in ("tr", "later")
+        and any(map(is_put_together, node.args))
+    }
+
+
+def is_put_together(text: ast.expr) -> bool:
+    match text:
+        case ast.IfExp():
+            return is_put_together(text.body) or is_put_together(text.orelse)
+        case ast.Call(func=ast.Attribute(value=made)):  # "{}".format(...)
+            return isinstance(made, ast.Constant) or is_put_together(made)
+    return isinstance(text, ast.JoinedStr | ast.BinOp)
+
+
+def test_a_text_put_together_is_told_from_one_that_is_looked_up() -> None:
+    slips = """
+tr(f"{n} turns")
+language.tr("a" + b)
+later("one %s" % thing)
+tr("up" if x else f"down {n}", sense="height")
+tr("{}".format(n))
+"""
+    assert len(loose(slips)) == 5
+    fine = """
+tr("one {n}", n=f"{n}")
+tr(self.label)
+tr(NAMES[key])
+tr("a" if x else B)
+tr(str(error))
+"""
+    assert loose(fine) == set()
+
+
 def test_every_call_says_a_text_that_can_be_found() -> None:
     """`tr` of anything but a literal is a text marked by `later`, or one that is declared."""
-    loose = {
-        ast.unparse(node)
-        for path in CALC.glob("*.py")
-        for node in ast.walk(ast.parse(path.read_text("utf-8")))
-        if isinstance(node, ast.Call)
-        and ast.unparse(node.func) in ("tr", "later")
-        and isinstance(node.args[0], ast.JoinedStr | ast.BinOp)
+    found = of_sources("py", loose)
+    assert {"calc/forms/shared.py", "site_src/paper/code.py"} <= found.keys()  # folders below too
+    assert {name: calls for name, calls in found.items() if calls} == {}
+
+
+IN_QUOTES = re.compile(r"""\b(?:tr|later)\(\s*(?=["'`])""")
+WHOLE = re.compile(r'"(?:[^"\\]|\\.)*"(?:\s*\+\s*"(?:[^"\\]|\\.)*")*\s*[,)]')
+
+
+def loose_in_script(source: str) -> set[str]:
+    """Texts in other quotes than double ones, or with more than such texts joined to them."""
+    starts = [call.end() for call in IN_QUOTES.finditer(source)]
+    return {source[start : start + 60] for start in starts if not WHOLE.match(source, start)}
+
+
+def test_every_text_of_a_script_can_be_found() -> None:
+    slips = """tr('one'); tr(`two ${n}`); tr("three " + n); later("four" + `five`)"""
+    assert len(loose_in_script(slips)) == 4
+    fine = 'tr("one", { n: 1 }); later(check, "x"); tr("two " +\n  "three")'
+    assert loose_in_script(fine) == set()
+    found = of_sources("js", loose_in_script)
+    assert "site_src/static/early.js" in found
+    assert {name: calls for name, calls in found.items() if calls} == {}
+
+
+def loose_in_template(source: str) -> set[str]:
+    made = nodes.BinExpr | nodes.Concat | nodes.Filter
+    return {
+        str(call.args[0])
+        for call in Environment().parse(source).find_all(nodes.Call)
+        if isinstance(call.node, nodes.Name)
+        and call.node.name == "tr"
+        and isinstance(call.args[0], made)
     }
-    assert loose == set()
+
+
+def test_every_text_of_a_template_can_be_found() -> None:
+    slips = "{{ tr('one ' ~ n) }}{{ tr('two ' + n) }}{{ tr('%s' % n) }}{{ tr('three'|upper) }}"
+    assert len(loose_in_template(slips)) == 4
+    assert loose_in_template("{{ tr('one {n}', n='a' ~ b)|upper }}{{ tr(entry.label) }}") == set()
+    found = of_sources("html", loose_in_template)
+    assert "site_src/templates/index.html" in found
+    assert {name: calls for name, calls in found.items() if calls} == {}
 
 
 class Asked(dict[str, str]):
@@ -173,10 +255,12 @@ SYMBOLS = {word for each in units.KINDS.values() for unit in each for word in un
 def everything() -> tuple[Asked, list[Reply]]:
     """What the forms and the sheet say of the demo car, marked where it was looked up."""
     asked = Asked()
-    use("de", asked)
-    found = [reply for form, way, _ in WAYS for reply in replies(form, way)]
-    sheet(Car())
-    use(ENGLISH)
+    try:  # a fixture of this scope is made before the one that goes back to English
+        use("de", asked)
+        found = [reply for form, way in WAYS for reply in replies(form, way)]
+        sheet(Car())
+    finally:
+        use(ENGLISH)
     return asked, found
 
 
@@ -346,14 +430,10 @@ def said(reply: Reply) -> list[str]:
     return [*shown, *reply.problems.values(), *reply.filled.values()]
 
 
-def some_ways(form: Form) -> list[Choices]:
-    return [way for one, way, _ in WAYS if one is form]
-
-
 @each_form
 @each_language
 def test_a_form_answers_in_every_language_with_the_same_values(form: Form, code: str) -> None:
-    for way in some_ways(form):
+    for way in ways(form):
         english = replies(form, way)
         with speaking(code):
             foreign = replies(form, way)

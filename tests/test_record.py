@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 from calc import record
 from calc.car import SCHEMA, Car, entry_at, from_json, numbers, put, to_json
 from calc.entry import Choice, Number, Refused, Text
+from tests.damaged import altered, is_one_sentence, places
 from tests.strategies import CARS
 
 DEMO = to_json(Car())
@@ -30,26 +31,6 @@ def test_the_demo_car_is_marked_and_no_longer_once_changed() -> None:
     assert changed.rear == Car().rear
 
 
-def places(stored: Any, path: tuple[Any, ...] = ()) -> list[tuple[Any, ...]]:
-    """The path of every value in the stored car, containers included."""
-    if not isinstance(stored, dict | list):
-        return [path]
-    below = stored.items() if isinstance(stored, dict) else enumerate(stored)
-    return [path] + [p for key, inner in below for p in places(inner, (*path, key))]
-
-
-def altered(path: tuple[Any, ...], value: Any) -> Any:
-    """The demo car with another value at a path."""
-    if not path:
-        return value
-    stored: Any = copy.deepcopy(DEMO)
-    inner = stored
-    for key in path[:-1]:
-        inner = inner[key]
-    inner[path[-1]] = value
-    return stored
-
-
 PLACES = places(DEMO)
 ANYTHING = st.recursive(
     st.one_of(
@@ -61,17 +42,13 @@ ANYTHING = st.recursive(
 )  # fmt: skip
 
 
-def is_one_sentence(text: str) -> bool:
-    return text.endswith(".") and "\n" not in text and text.isprintable() and len(text) < 300
-
-
 @settings(max_examples=200, deadline=None)
 @given(path=st.sampled_from(PLACES), value=ANYTHING)
 def test_any_other_value_anywhere_makes_a_car_or_one_sentence(
     path: tuple[Any, ...], value: Any
 ) -> None:
     try:
-        car = from_json(altered(path, value))
+        car = from_json(altered(DEMO, path, value))
     except Refused as refused:
         assert is_one_sentence(str(refused))
         return
@@ -89,7 +66,7 @@ WRONG_TYPES: list[Any] = [None, True, "1", [], {}, [1.0], float("nan"), float("i
 def test_a_number_of_another_type_is_refused(path: str, wrong: Any) -> None:
     keys = tuple(int(key) - 1 if key.isdigit() else key for key in path.split("."))
     with pytest.raises(Refused, match=r"^The car record is damaged at .*\.$"):
-        from_json(altered(keys, wrong))
+        from_json(altered(DEMO, keys, wrong))
 
 
 @pytest.mark.parametrize(("path", "entry"), numbers(), ids=lambda it: str(it)[:30])
@@ -98,7 +75,7 @@ def test_a_number_out_of_its_possible_range_is_refused(path: str, entry: Number)
     low, high = entry.possible
     for wrong in (low - 0.01 * (high - low), high + 0.01 * (high - low), -1e300, 1e300):
         with pytest.raises(Refused, match="is not possible here"):
-            from_json(altered(keys, wrong))
+            from_json(altered(DEMO, keys, wrong))
 
 
 @pytest.mark.parametrize("path", [p for p in PLACES if p and not isinstance(p[-1], int)], ids=str)

@@ -16,6 +16,7 @@ from calc.log import CORNERS
 from calc.reading import read
 from calc.setups import SAVE, Setup, differences, instructions, taken_over
 from calc.typed import parse
+from tests.damaged import altered, is_one_sentence
 from tests.strategies import CARS
 
 OWNED = tuple(f"{name}." for name in setups.OWNED)
@@ -176,15 +177,6 @@ def test_a_day_that_is_none_is_refused(day: str) -> None:
         setups.setup_from_json({**stored, "date": day})
 
 
-def changed(path: tuple[str, ...], value: Any) -> dict[str, Any]:
-    stored = setups.setup_json(Setup("a", "2031-05-24"))
-    inner = stored
-    for name in path[:-1]:
-        inner = inner[name]
-    inner[path[-1]] = value
-    return stored
-
-
 @pytest.mark.parametrize(
     ("path", "value"),
     [
@@ -194,9 +186,10 @@ def changed(path: tuple[str, ...], value: Any) -> dict[str, Any]:
     ],
 )  # fmt: skip
 def test_a_damaged_set_up_is_refused_in_a_sentence(path: tuple[str, ...], value: Any) -> None:
+    stored = setups.setup_json(Setup("a", "2031-05-24"))
     with pytest.raises(Refused) as refused:
-        setups.setup_from_json(changed(path, value))
-    assert str(refused.value).endswith(".") and "\n" not in str(refused.value)
+        setups.setup_from_json(altered(stored, path, value))
+    assert is_one_sentence(str(refused.value))
 
 
 def test_every_entry_of_a_set_up_has_a_label_of_its_own() -> None:

@@ -1,97 +1,84 @@
 """The collar form as a whole: by hand, against statics in numpy, on and off the droop stops."""
 
 import itertools
+from functools import partial
 
 import numpy as np
 import pytest
 
-from calc.answer import Answer
 from calc.car import Car
 from calc.catalogue import BY_SLUG
 from calc.forms.corner_state import state
 from calc.physics.chassis import turn_collars
 from calc.physics.turns import Wish, equations
 from calc.reading import read, run
+from tests.forms.asking import answered, noted, stops, value
 
 FORM = BY_SLUG["collar-turns"]
-
-
-def answer(**typed: str) -> Answer:
-    reply = run(FORM, typed, Car())
-    assert reply.problems == {}
-    assert reply.answer is not None
-    return reply.answer
-
-
-def quantity(made: Answer, name: str) -> float:
-    return next(q.value for q in made.quantities if q.name == name)
-
-
-def stops(made: Answer) -> str:
-    return " ".join(caution.text for caution in made.cautions if caution.stop)
+ask = partial(answered, FORM)
 
 
 def test_turns_for_a_height_by_hand() -> None:
     """n = rise x motion ratio / pitch (virtual work): 1.5 mm x 0.65 / 0.75 mm = 1.3 turns, which
     a hand sets as 1 1/4 (collars are set in quarter turns: common practice, no source)."""
-    made = answer(ride_height="22", wanted_height="23.5", pitch="0.75", motion_ratio="0.65")
-    assert quantity(made, "turns") == pytest.approx(1.3)
+    made = ask(ride_height="22", wanted_height="23.5", pitch="0.75", motion_ratio="0.65")
+    assert value(made, "turns") == pytest.approx(1.3)
     assert made.steps[0].text == "Turn both front collars 1\u00a01/4\u00a0turns down."
-    assert quantity(made, "height_after") == pytest.approx(22e-3 + 1.25 * 0.75e-3 / 0.65)
+    assert value(made, "height_after") == pytest.approx(22e-3 + 1.25 * 0.75e-3 / 0.65)
     assert made.steps[0].gives.startswith("Clockwise")
 
 
 def test_a_left_hand_thread_turns_the_other_way() -> None:
-    assert answer(thread_hand="left").steps[0].gives.startswith("Anticlockwise")
+    assert ask(thread_hand="left").steps[0].gives.startswith("Anticlockwise")
 
 
 def test_a_point_ahead_of_the_axle_moves_more_than_the_axle() -> None:
     """The rear axle stands still: similar triangles, (wheelbase + reach) / wheelbase."""
-    made = answer(reach="28.5", wheelbase="285")
-    assert quantity(made, "turns") == pytest.approx(1.3 / 1.1)
+    made = ask(reach="28.5", wheelbase="285")
+    assert value(made, "turns") == pytest.approx(1.3 / 1.1)
 
 
 def test_height_from_turns_is_the_inverse() -> None:
-    made = answer(ask="height", turns="-2", ride_height="22")
-    assert quantity(made, "height_after") == pytest.approx(22e-3 - 2 * 0.75e-3 / 0.65)
+    made = ask(ask="height", turns="-2", ride_height="22")
+    assert value(made, "height_after") == pytest.approx(22e-3 - 2 * 0.75e-3 / 0.65)
 
 
 def test_a_car_on_its_droop_stops_is_told_so_and_when_it_would_lift() -> None:
     """By hand: the load at the spring is (0.362 - 0.070) kg x g / 0.65 = 4.405 N, which presses
     0.65 N/mm by 6.78 mm; 10 mm of preload are 3.22 mm or 4.3 turns of 0.75 mm more than that."""
     on_stop = {"spring_free": "48.5", "droop_length": "38.5"}
-    made = answer(**on_stop)
+    made = ask(**on_stop)
     assert "will not lift it" in stops(made)
     assert "4\u00a01/2\u00a0turns up" in stops(made)
     assert made.steps[0].text == "Leave both front collars as they are."
-    assert quantity(made, "turns_left") == pytest.approx(-4.30, abs=0.005)
-    raised = answer(ask="height", turns="3", **on_stop)
-    assert quantity(raised, "height_after") == pytest.approx(22e-3)
-    lowered = answer(wanted_height="21", **on_stop)
-    assert quantity(lowered, "turns") == pytest.approx(-4.30 - 0.65 / 0.75, abs=0.01)
+    assert value(made, "turns_left") == pytest.approx(-4.30, abs=0.005)
+    raised = ask(ask="height", turns="3", **on_stop)
+    assert value(raised, "height_after") == pytest.approx(22e-3)
+    lowered = ask(wanted_height="21", **on_stop)
+    assert value(lowered, "turns") == pytest.approx(-4.30 - 0.65 / 0.75, abs=0.01)
 
 
 def test_a_height_beyond_the_droop_stops_is_not_promised() -> None:
-    made = answer(wanted_height="35")
+    made = ask(wanted_height="35")
     assert "cannot reach" in stops(made)
-    assert quantity(made, "height_after") < 31e-3
+    assert value(made, "height_after") < 31e-3
 
 
 def test_both_ends_minding_points_between_the_axles_against_numpy() -> None:
     typed = {"end.front.reach": "-20", "end.rear.reach": "15", "end.front.wanted_height": "24"}
-    made = answer(scope="both", **typed)
+    made = ask(scope="both", **typed)
     base = 285.0
     along = [base - 20, -15.0]
     lifts = [0.75 / 0.65, 0.75 / 0.62]
     matrix = np.array([[x / base * lifts[0], (1 - x / base) * lifts[1]] for x in along])
     turns = np.linalg.solve(matrix, [24 - 22, 24 - 23])
-    assert quantity(made, "front_turns") == pytest.approx(turns[0])
-    assert quantity(made, "rear_turns") == pytest.approx(turns[1])
+    assert value(made, "front_turns") == pytest.approx(turns[0])
+    assert value(made, "rear_turns") == pytest.approx(turns[1])
 
 
 def test_four_corners_keep_the_weight_and_its_place_against_numpy() -> None:
     typed = {f"corner.{name}.turns": n for name, n in [("front_left", "2"), ("rear_right", "-1")]}
-    made = answer(scope="corners", ask="height", **typed)
+    made = ask(scope="corners", ask="height", **typed)
     before = np.array([0.365, 0.359, 0.462, 0.470]) * 9.80665
     after = np.array([write.value for write in made.writes if write.path.endswith("load")])
     after = after * 9.80665
@@ -119,7 +106,7 @@ def test_the_quarter_turns_are_as_good_as_trying_them_all(cross: str) -> None:
         "rear_right": "23.4",
     }
     typed |= {f"corner.{name}.wanted": height for name, height in wanted.items()}
-    made = answer(**typed)
+    made = ask(**typed)
     now = Car().corners
     set_to = {w.path.split(".")[1]: w.value for w in made.writes if w.path.endswith("collar")}
     turns = np.array([set_to.get(name, 0.0) for name in wanted])
@@ -138,28 +125,28 @@ def test_the_quarter_turns_are_as_good_as_trying_them_all(cross: str) -> None:
     assert mine <= misfits.min() + 0.05 + 1e-9  # near ties go to the fewer turns
     change = turn_collars(car.corners, list(turns))
     after = [h + change.rise(p) for h, p in zip(car.heights, car.points, strict=True)]
-    shown = [quantity(made, f"{name}_height_after") for name in wanted]
+    shown = [value(made, f"{name}_height_after") for name in wanted]
     assert shown == pytest.approx(after)
 
 
 def test_the_spring_length_noted_is_the_one_entered_less_the_turns() -> None:
     """By hand: 38.0 mm less 1 1/4 turns of 0.75 mm is 37.0625 mm, whatever spring is in."""
-    made = answer(spring_free="41", droop_length="38")
-    written = {write.path: write.value for write in made.writes}
+    made = ask(spring_free="41", droop_length="38")
+    written = noted(made)
     assert written["front.droop_length"] == pytest.approx(37.0625e-3)
 
 
 def test_a_spring_that_comes_loose_is_warned_of() -> None:
     """1.5 mm of preload is two turns of 0.75 mm: the third leaves a gap of 0.75 mm."""
-    loose = answer(ask="height", turns="-3")
+    loose = ask(ask="height", turns="-3")
     assert any("loose at full droop by 0.75\u00a0mm" in c.text for c in loose.cautions)
-    assert not any("loose" in c.text for c in answer(ask="height", turns="-2").cautions)
+    assert not any("loose" in c.text for c in ask(ask="height", turns="-2").cautions)
 
 
 def test_an_end_held_short_by_the_other_is_not_said_to_be_out_of_reach() -> None:
     """The rear cannot rise 20 mm; the front, which could, is not blamed for it."""
     typed = {"end.rear.wanted_height": "43", "end.front.reach": "-100"}
-    made = answer(scope="both", **typed)
+    made = ask(scope="both", **typed)
     assert "The rear cannot reach" in stops(made)
     assert "The front cannot reach" not in stops(made)
 
@@ -168,36 +155,36 @@ def test_a_corner_on_its_droop_stop_is_told_so_and_when_it_would_lift() -> None:
     """The same front as by one end: 4.3 turns of 0.75 mm of preload more than the load presses.
     Front left alone is 3 g heavier than the mean, which is 0.09 turns: 4.21, by hand 4 1/4."""
     typed = {"end.front.spring_free": "48.5", "corner.front_left.turns": "3"}
-    made = answer(scope="corners", ask="height", **typed)
+    made = ask(scope="corners", ask="height", **typed)
     assert "The front left sits on its droop stop" in stops(made)
     assert "4\u00a01/4\u00a0turns up" in stops(made)
-    assert quantity(made, "front_left_height_after") == pytest.approx(22e-3, abs=1e-5)
+    assert value(made, "front_left_height_after") == pytest.approx(22e-3, abs=1e-5)
 
 
 def test_four_corners_with_one_on_its_stop_still_balance_against_numpy() -> None:
     typed = {"end.front.spring_free": "43.7", "corner.front_left.turns": "4"}
-    made = answer(scope="corners", ask="height", **typed)
+    made = ask(scope="corners", ask="height", **typed)
     assert "After these turns the front left sits on its droop stop" in stops(made)
     before = np.array([0.365, 0.359, 0.462, 0.470])
     after = np.array([write.value for write in made.writes if write.path.endswith("load")])
     arms = np.array([[1, 1, 1, 1], [285, 285, 0, 0], [105, -105, 106, -106]])
     assert arms @ after == pytest.approx(arms @ before, abs=1e-6)
     # Held by the other three: a fourth equation no longer shares the load out by stiffness.
-    free = answer(scope="corners", ask="height", **{"corner.front_left.turns": "4"})
-    alone = quantity(made, "front_left_height_after")
-    assert 22e-3 < alone < quantity(free, "front_left_height_after")
+    free = ask(scope="corners", ask="height", **{"corner.front_left.turns": "4"})
+    alone = value(made, "front_left_height_after")
+    assert 22e-3 < alone < value(free, "front_left_height_after")
 
 
 def test_heights_that_cannot_all_be_had_are_named() -> None:
     """Four heights off one plane by 1 mm each: whatever is turned, the body stays flat."""
     wanted = {"front_left": "24.5", "front_right": "22.5", "rear_left": "23", "rear_right": "25"}
-    made = answer(
+    made = ask(
         scope="corners", **{f"corner.{name}.wanted": height for name, height in wanted.items()}
     )
     assert "the rear right 1.00\u00a0mm too low" in stops(made)
-    far = answer(scope="corners", **{f"corner.{name}.wanted": "60" for name in wanted})
+    far = ask(scope="corners", **{f"corner.{name}.wanted": "60" for name in wanted})
     assert "cannot all be had" in stops(far)
-    assert "cannot" not in stops(answer(scope="corners"))
+    assert "cannot" not in stops(ask(scope="corners"))
 
 
 def test_measuring_points_on_one_line_across_say_nothing_and_are_refused() -> None:

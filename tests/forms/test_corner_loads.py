@@ -11,6 +11,7 @@ from calc.answer import Answer
 from calc.car import Car
 from calc.catalogue import BY_SLUG
 from calc.reading import run
+from tests.forms.asking import answered, noted, quantity, value
 from tests.forms.four_corners import axle_of
 
 FORM = BY_SLUG["corner-loads"]
@@ -20,18 +21,11 @@ LOADS = st.tuples(*[st.integers(330, 520)] * 4)
 
 def ask(loads: tuple[int, ...] = (365, 359, 462, 470), **typed: str) -> Answer:
     entered = {f"corner.{key}.load": str(g) for key, g in zip(KEYS, loads, strict=True)}
-    reply = run(FORM, {**entered, **typed}, Car())
-    assert reply.problems == {}
-    assert reply.answer is not None
-    return reply.answer
-
-
-def value(answer: Answer, name: str) -> float:
-    return next(q.value for q in answer.quantities if q.name == name)
+    return answered(FORM, **{**entered, **typed})
 
 
 def turns_of(answer: Answer) -> list[float]:
-    written = {write.path: write.value for write in answer.writes}
+    written = noted(answer)
     return [written.get(f"corners.{key}.collar", 0.0) for key in KEYS]
 
 
@@ -127,5 +121,5 @@ def test_the_doubt_of_the_scales_reaches_the_shares() -> None:
     u, total = 1e-3 / 12**0.5, 1.656
     front = (0.365 + 0.359) / total
     by_hand = u / total * (2 * (1 - front) ** 2 + 2 * front**2) ** 0.5
-    doubt = next(q.u for q in answer.quantities if q.name == "front_share")
+    doubt = quantity(answer, "front_share").u
     assert doubt == pytest.approx(by_hand, rel=1e-3)

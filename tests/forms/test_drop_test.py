@@ -7,11 +7,10 @@ from hypothesis import strategies as st
 from scipy import constants, stats
 
 from calc.answer import Answer
-from calc.car import Car
 from calc.forms.drop_form import FORM
 from calc.physics import damper, oil
 from calc.physics.damper import Holes, Piston
-from calc.reading import run
+from tests.forms.asking import answered, cautions, quantity, refused, told, values
 
 RUNS = (1.72, 1.66, 1.70, 1.75, 1.67)
 PISTON = Piston((Holes(3, 1.6e-3),), 2.5e-3, 11.9e-3, 12e-3, 3e-3, 0.5)  # the demo car's
@@ -27,29 +26,11 @@ def timed(name: str, times: tuple[float, ...], masses: tuple[float, ...] = ()) -
 
 
 def ask(task: str, runs: dict[str, str] | None = None, **typed: str) -> Answer:
-    reply = run(FORM, {"task": task, **(runs or {}), **typed}, Car())
-    assert reply.answer is not None, reply.problems
-    return reply.answer
+    return answered(FORM, task=task, **{**(runs or {}), **typed})
 
 
 def problems(task: str, runs: dict[str, str] | None = None, **typed: str) -> dict[str, str]:
-    return dict(run(FORM, {"task": task, **(runs or {}), **typed}, Car()).problems)
-
-
-def values(answer: Answer) -> dict[str, float]:
-    return {quantity.name: quantity.value for quantity in answer.quantities}
-
-
-def doubts(answer: Answer) -> dict[str, float]:
-    return {quantity.name: quantity.u for quantity in answer.quantities}
-
-
-def told(answer: Answer) -> str:
-    return " ".join(f"{step.text} {step.gives}" for step in answer.steps).replace("\u00a0", " ")
-
-
-def cautions(answer: Answer) -> str:
-    return " ".join(caution.text for caution in answer.cautions).replace("\u00a0", " ")
+    return refused(FORM, task=task, **{**(runs or {}), **typed})
 
 
 def test_damping_and_its_standard_error_by_numpy_and_scipy() -> None:
@@ -57,7 +38,7 @@ def test_damping_and_its_standard_error_by_numpy_and_scipy() -> None:
     each = 0.03 * constants.g * np.array(RUNS) / 15e-3
     assert values(answer)["damping"] == pytest.approx(each.mean(), rel=1e-9)
     assert values(answer)["standard_error"] == pytest.approx(stats.sem(each), rel=1e-6)
-    assert doubts(answer)["damping"] > stats.sem(each)  # ruler and scale come on top
+    assert quantity(answer, "damping").u > stats.sem(each)  # ruler and scale come on top
 
 
 def test_the_whole_doubt_is_scatter_ruler_and_scale_together() -> None:
@@ -65,7 +46,7 @@ def test_the_whole_doubt_is_scatter_ruler_and_scale_together() -> None:
     a reading to the nearest step has u = step/sqrt(12)."""
     answer = ask("one", timed("runs", RUNS), mass="30", distance="15")
     parts = stats.sem(RUNS) / np.mean(RUNS), 1 / 30 / 12**0.5, 0.5 / 15 / 12**0.5
-    relative = doubts(answer)["damping"] / values(answer)["damping"]
+    relative = quantity(answer, "damping").u / values(answer)["damping"]
     assert relative == pytest.approx(np.hypot(np.hypot(*parts[:2]), parts[2]), rel=2e-3)
 
 
@@ -124,7 +105,7 @@ def test_scattered_runs_with_two_masses_by_scipy() -> None:
     assert values(answer)["friction"] == pytest.approx(-line.intercept / line.slope, rel=1e-6)
     # The scale's step adds to what the scatter leaves open, so it is a little more.
     scatter = line.stderr / line.slope**2
-    assert scatter <= doubts(answer)["damping"] <= 1.25 * scatter
+    assert scatter <= quantity(answer, "damping").u <= 1.25 * scatter
 
 
 def test_friction_below_zero_is_explained_and_not_hidden() -> None:
@@ -145,7 +126,7 @@ def test_the_oil_that_made_the_drop_is_inferred() -> None:
     answer = ask("one", timed("runs", times), mass=f"{mass:.6f}", distance="15", warm="30")
     assert values(answer)["inferred"] == pytest.approx(500e-6, rel=1e-3)
     # The model's own 10 % (as likely anywhere within) is the least that it can be in doubt.
-    assert doubts(answer)["inferred"] >= 0.1 / 3**0.5 * 500e-6
+    assert quantity(answer, "inferred").u >= 0.1 / 3**0.5 * 500e-6
 
 
 def test_a_run_far_from_the_others_is_pointed_out_and_still_counted() -> None:

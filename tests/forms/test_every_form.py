@@ -18,88 +18,24 @@ from hypothesis import strategies as st
 
 from calc import units
 from calc.answer import Answer
-from calc.car import Car, entry_at, from_json, to_json
+from calc.car import Car, from_json, to_json
 from calc.catalogue import FORMS
 from calc.entry import Choice, Number, Rows, Text
-from calc.form import Form, Given, Problem, Reply
-from calc.plain import answer_text, quantity_text, reply_data
+from calc.form import Form, Given, Problem
+from calc.plain import answer_text, reply_data
 from calc.reading import keep, read, run
 from calc.typed import parse
 from calc.uncertainty import Doubted, combine
+from tests.forms.every import SLIP, WAYS, check_reply, each_form
 from tests.forms.noting import noting
 from tests.forms.ways import Choices, entries, hidden_names, shown_cells, usual_entries, ways
 from tests.strategies import CARS, LIKELY_CARS
 
 EXAMPLES = int(os.environ.get("FORM_EXAMPLES", "40"))  # of each form, shared by its ways
-WAYS = [(form, way, len(ways(form))) for form in FORMS for way in ways(form)]
-# What a slip in making a text leaves behind.
-SLIP = re.compile(
-    r"(?<![a-z])(nan|inf|infinity|none|true|false)(?![a-z])|[{}]|\de[+−-]?\d|  ", re.I
-)
-QUOTED = re.compile("“[^”]*”")
-SENTENCE_ENDS = (".", "?", "!")
 each_way = pytest.mark.parametrize(
     ("form", "way"),
-    [pytest.param(form, way, id=f"{form.slug}-{'-'.join(way.values())}") for form, way, _ in WAYS],
+    [pytest.param(form, way, id=f"{form.slug}-{'-'.join(way.values())}") for form, way in WAYS],
 )
-each_form = pytest.mark.parametrize("form", FORMS, ids=lambda form: form.slug)
-
-
-def texts(answer: Answer) -> Iterator[str]:
-    """Every text of an answer that somebody reads, the empty ones left out."""
-    for step in answer.steps:
-        yield from (step.text, step.gives)
-    for table in answer.tables:
-        yield from (table.title, *table.heads, *(cell for row in table.rows for cell in row))
-    for plot in answer.plots:
-        yield from (plot.title, plot.says, plot.x.label, plot.y.label)
-        yield from (curve.label for curve in plot.curves)
-        yield from (mark.label for mark in plot.marks)
-    yield from (caution.text for caution in answer.cautions)
-    for working in answer.working:
-        yield from (working.relation, working.filled, working.source)
-    yield from (write.says for write in answer.writes)
-    for quantity in answer.quantities:
-        yield from (quantity.label, quantity.note, quantity.main)
-        yield from (quantity_text(quantity, system) for system in units.SYSTEMS)
-
-
-def figures(answer: Answer) -> Iterator[float]:
-    """Every number of an answer that is drawn, stored or passed on."""
-    for quantity in answer.quantities:
-        yield from (quantity.value, quantity.u, quantity.main_share)
-    for plot in answer.plots:
-        yield from (n for curve in plot.curves for point in curve.points for n in point)
-        yield from (n for mark in plot.marks for n in (mark.x, mark.y))
-    yield from (write.value for write in answer.writes)
-
-
-def check_reply(form: Form, reply: Reply) -> None:
-    names = {name for _, name, _ in form.cells()}
-    assert (reply.answer is None) == bool(reply.problems)
-    for name, sentence in reply.problems.items():
-        assert name in names
-        own_words = QUOTED.sub("it", sentence)  # what was typed stands in the sentence as it was
-        assert own_words.endswith(SENTENCE_ENDS) and not SLIP.search(own_words), sentence
-    if reply.answer is not None:
-        check_answer(reply.answer)
-
-
-def check_answer(answer: Answer) -> None:
-    assert answer.steps and all(step.text.endswith(SENTENCE_ENDS) for step in answer.steps)
-    for text in texts(answer):
-        assert not SLIP.search(text), text
-    assert all(map(math.isfinite, figures(answer)))
-    assert all(quantity.u >= 0 for quantity in answer.quantities)
-    names = [quantity.name for quantity in answer.quantities]
-    assert len(names) == len(set(names))
-    for table in answer.tables:
-        assert all(len(row) == len(table.heads) for row in table.rows)
-        assert -1 <= table.mark < len(table.rows)
-    for write in answer.writes:
-        entry = entry_at(write.path)
-        assert isinstance(entry, Number)
-        entry.check(write.value)  # or the stored car could not be read again
 
 
 def check_rounding(form: Form, answer: Answer, given: Given) -> None:

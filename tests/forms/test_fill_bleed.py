@@ -16,32 +16,17 @@ from calc.forms.fill_bleed import FORM
 from calc.hand import wait_words
 from calc.physics import oil
 from calc.reading import run
+from tests.forms.asking import answered, cautions, refused, stops, told, values
 
 SHAFT = math.pi / 4 * 3e-3**2
 
 
 def ask(task: str, car: Car | None = None, **typed: str) -> Answer:
-    typed = {name.replace("__", "."): text for name, text in typed.items()}
-    reply = run(FORM, {"task": task, **typed}, car or Car())
-    assert reply.answer is not None, reply.problems
-    return reply.answer
+    return answered(FORM, car, task=task, **typed)
 
 
 def problems(task: str, **typed: str) -> dict[str, str]:
-    typed = {name.replace("__", "."): text for name, text in typed.items()}
-    return dict(run(FORM, {"task": task, **typed}, Car()).problems)
-
-
-def values(answer: Answer) -> dict[str, float]:
-    return {quantity.name: quantity.value for quantity in answer.quantities}
-
-
-def told(answer: Answer) -> str:
-    return " ".join(f"{step.text} {step.gives}" for step in answer.steps).replace("\u00a0", " ")
-
-
-def cautions(answer: Answer, stop: bool = False) -> str:
-    return " ".join(caution.text for caution in answer.cautions if caution.stop or not stop)
+    return refused(FORM, task=task, **typed)
 
 
 def test_practice_waits_half_an_hour_to_an_hour_and_so_does_a_tenth_of_a_millimetre() -> None:
@@ -87,7 +72,7 @@ def test_after_the_wait_it_says_what_size_just_had_the_time(
 def test_warm_oil_lets_go_sooner_and_a_cold_one_outside_the_law_is_told() -> None:
     cold, warm = (values(ask("bleed", warm=at))["longest"] for at in ("10", "40"))
     assert warm < cold / 1.6
-    assert "law of the oil" in cautions(ask("bleed", warm="-40"), stop=True)
+    assert "law of the oil" in stops(ask("bleed", warm="-40"))
     assert "held up by more" in cautions(ask("bleed", oil="20", bubble="3"))
 
 
@@ -166,7 +151,7 @@ def test_where_friction_holds_it_is_that_of_a_root_finder() -> None:
 
 def test_too_little_air_locks_and_too_late_a_cap_gives_no_rebound() -> None:
     locked = ask("gas", gas="0.05", closed_at="2", stroke="22")
-    assert "locks" in cautions(locked, stop=True) and "force_in" not in values(locked)
+    assert "locks" in stops(locked) and "force_in" not in values(locked)
     late = ask("gas", closed_at="22", stroke="22")
     assert values(late)["rebound"] == 0 and "no rebound" in cautions(late)
 

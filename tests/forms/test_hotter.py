@@ -1,17 +1,14 @@
 """Now it is hotter: one instruction for each end, against the published law of silicone oil."""
 
+from functools import partial
+
 import pytest
 
-from calc.answer import Answer
 from calc.car import Bottle, Car
 from calc.forms.hotter import FORM
-from calc.reading import run
+from tests.forms.asking import answered, values
 
-
-def ask(car: Car | None = None, **typed: str) -> Answer:
-    reply = run(FORM, typed, car or Car())
-    assert reply.answer is not None, reply.problems
-    return reply.answer
+ask = partial(answered, FORM)
 
 
 def test_both_ends_follow_the_published_equation() -> None:
@@ -20,10 +17,10 @@ def test_both_ends_follow_the_published_equation() -> None:
     wider = (1 + 9.5e-4 * 10) / (1 - 9.5e-4 * 3)
     ratio = 10 ** (763.1 * (1 / 295.15 - 1 / 308.15)) * wider
     answer = ask(worked_at="22", now="35", front_oil="400", rear_oil="300")
-    values = {quantity.name: quantity.value for quantity in answer.quantities}
-    assert values["front_wanted"] == pytest.approx(400e-6 * ratio, rel=1e-3)
-    assert values["rear_wanted"] == pytest.approx(300e-6 * ratio, rel=1e-3)
-    assert values["change"] == pytest.approx(1 / ratio - 1, rel=1e-2)
+    found = values(answer)
+    assert found["front_wanted"] == pytest.approx(400e-6 * ratio, rel=1e-3)
+    assert found["rear_wanted"] == pytest.approx(300e-6 * ratio, rel=1e-3)
+    assert found["change"] == pytest.approx(1 / ratio - 1, rel=1e-2)
 
 
 def test_the_same_day_leaves_both_ends() -> None:

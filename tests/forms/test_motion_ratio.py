@@ -1,5 +1,6 @@
 """Motion ratio: the linkage against trigonometry, heights against scipy, pairs against numpy."""
 
+from functools import partial
 from math import atan2, cos, hypot, sin
 from typing import Any
 
@@ -9,31 +10,16 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.optimize import brentq, minimize_scalar
 
-from calc.answer import Answer
-from calc.car import Car, put
+from calc.car import Car
 from calc.catalogue import BY_SLUG
-from calc.form import Reply
-from calc.reading import run
 from calc.units import STANDARD_GRAVITY
+from tests.forms.asking import answered, done, quantity, replied, value
 
 FORM = BY_SLUG["motion-ratio"]
+ask = partial(answered, FORM)
+reply = partial(replied, FORM)
 MM = 1e-3
 FRONT = {"pivot": (32, 30), "wheel": (98, 26), "lower": (78, 30), "upper": (54, 92)}
-
-
-def reply(**typed: str) -> Reply:
-    return run(FORM, {name.replace("__", "."): text for name, text in typed.items()}, Car())
-
-
-def ask(**typed: str) -> Answer:
-    made = reply(**typed)
-    assert made.problems == {}
-    assert made.answer is not None
-    return made.answer
-
-
-def value(answer: Answer, name: str) -> float:
-    return next(q.value for q in answer.quantities if q.name == name)
 
 
 def length(points: dict[str, tuple[float, float]], rise: float) -> float:
@@ -174,7 +160,7 @@ def test_three_pairs_are_a_straight_line() -> None:
     answer = ask(known="pairs", holes="one", **pairs([-10, 0, 10], [-6.4, 0.1, 6.6], []))
     assert value(answer, "motion_ratio") == pytest.approx(0.65, rel=1e-12)
     assert value(answer, "change") == 0.0
-    ratio = next(q for q in answer.quantities if q.name == "motion_ratio")
+    ratio = quantity(answer, "motion_ratio")
     assert ratio.u > 0
 
 
@@ -182,7 +168,7 @@ def test_scattered_pairs_are_doubted_more() -> None:
     smooth = ask(known="pairs", holes="one", **pairs(WHEEL, DAMPER, []))
     rough = [x + (0.6 if n % 2 else -0.6) for n, x in enumerate(DAMPER)]
     wild = ask(known="pairs", holes="one", **pairs(WHEEL, rough, []))
-    doubts = [next(q for q in a.quantities if q.name == "motion_ratio") for a in (smooth, wild)]
+    doubts = [quantity(a, "motion_ratio") for a in (smooth, wild)]
     assert doubts[1].u > 3 * doubts[0].u
     assert "scatter" in doubts[1].main
 
@@ -218,17 +204,12 @@ def test_spring_and_drawing_that_disagree_are_pointed_out() -> None:
 
 def test_noted_in_the_car_the_way_back_leads_where_it_came_from() -> None:
     """The holes change places in the record, so the same question asks for the turns back."""
-    there = run(FORM, {}, Car()).answer
-    assert there is not None
-    car = Car()
-    for write in there.writes:
-        car = put(car, write.path, write.value)
+    there = ask()
+    car = done(there)
     assert (car.front.arm.upper_out, car.front.arm.other_upper_out) == (48e-3, 54e-3)
-    back = run(FORM, {}, car).answer
-    assert back is not None
+    back = ask(car)
     assert value(back, "turns") == pytest.approx(-value(there, "turns"), abs=0.13)
-    for write in back.writes:
-        car = put(car, write.path, write.value)
+    car = done(back, car)
     assert car.front.arm == Car().front.arm
     assert car.corners.front_left.collar == 0.0
     assert car.front.droop_length == pytest.approx(Car().front.droop_length, abs=1e-12)

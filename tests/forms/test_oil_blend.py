@@ -1,29 +1,20 @@
 """The oil blend form as a whole, against published blending laws and by hand."""
 
 import math
+from functools import partial
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from calc.answer import Answer
 from calc.car import Car
 from calc.catalogue import BY_SLUG
 from calc.reading import run
+from tests.forms.asking import answered, quantity, value
 
 FORM = BY_SLUG["oil-blend"]
 WAYS = [{"step": "parts"}, {"step": "syringe", "syringe": "1"}, {"step": "scale", "oil_scale": "1"}]
-
-
-def answer(**typed: str) -> Answer:
-    reply = run(FORM, typed, Car())
-    assert reply.problems == {}
-    assert reply.answer is not None
-    return reply.answer
-
-
-def quantity(made: Answer, name: str) -> float:
-    return next(q.value for q in made.quantities if q.name == name)
+ask = partial(answered, FORM)
 
 
 @pytest.mark.parametrize(
@@ -39,39 +30,39 @@ def test_half_and_half_lies_in_the_band_of_the_laws(
 ) -> None:
     """Worked by hand from the laws: ASTM D7152 (double-log), Arrhenius (log; Perry's Chemical
     Engineers' Handbook, 7th ed.), Kendall and Monroe (cube-root); to half of the last digit."""
-    made = answer(
+    made = ask(
         thin=str(thin), thick=str(thick), target=str(log), amount="20", step="parts"
     )  # fmt: skip
     assert "1 part " in made.steps[0].text
-    assert quantity(made, "law_low") * 1e6 == pytest.approx(low, abs=0.05)
-    assert quantity(made, "viscosity") * 1e6 == pytest.approx(log, abs=0.05)
-    assert quantity(made, "law_high") * 1e6 == pytest.approx(high, abs=0.05)
+    assert value(made, "law_low") * 1e6 == pytest.approx(low, abs=0.05)
+    assert value(made, "viscosity") * 1e6 == pytest.approx(log, abs=0.05)
+    assert value(made, "law_high") * 1e6 == pytest.approx(high, abs=0.05)
 
 
 def test_the_recipe_is_in_steps_of_the_tool_and_says_what_it_gives() -> None:
-    made = answer(thin="300", thick="500", target="450", amount="20", step="syringe", syringe="0.5")
-    thin, thick = quantity(made, "thin_volume"), quantity(made, "thick_volume")
+    made = ask(thin="300", thick="500", target="450", amount="20", step="syringe", syringe="0.5")
+    thin, thick = value(made, "thin_volume"), value(made, "thick_volume")
     assert (thin * 1e6 / 0.5) == pytest.approx(round(thin * 1e6 / 0.5))
     share = thick / (thin + thick)
     by_hand = math.exp((1 - share) * math.log(300) + share * math.log(500))
-    assert quantity(made, "viscosity") * 1e6 == pytest.approx(by_hand)
+    assert value(made, "viscosity") * 1e6 == pytest.approx(by_hand)
     assert f"{by_hand:.0f}" in made.steps[0].gives
 
 
 def test_what_was_made_of_a_recipe_is_the_target() -> None:
-    made = answer(thin="200", thick="800", target="400", amount="30", step="parts")
-    thin, thick = (quantity(made, f"{name}_volume") * 1e6 for name in ("thin", "thick"))
-    back = answer(
+    made = ask(thin="200", thick="800", target="400", amount="30", step="parts")
+    thin, thick = (value(made, f"{name}_volume") * 1e6 for name in ("thin", "thick"))
+    back = ask(
         task="made",
         **{"oils.1.viscosity": "200", "oils.1.amount": f"{thin:.6f}"},
         **{"oils.2.viscosity": "800", "oils.2.amount": f"{thick:.6f}"},
     )
-    assert quantity(back, "viscosity") == pytest.approx(400e-6)
+    assert value(back, "viscosity") == pytest.approx(400e-6)
 
 
 def test_shifting_a_damper_draws_out_the_share_that_the_law_asks_for() -> None:
-    made = answer(task="shift", now="400", added="800", target="566", held="3", step="syringe")
-    assert quantity(made, "exchange") == pytest.approx(math.log(566 / 400) / math.log(2))
+    made = ask(task="shift", now="400", added="800", target="566", held="3", step="syringe")
+    assert value(made, "exchange") == pytest.approx(math.log(566 / 400) / math.log(2))
 
 
 def bottles(*owned: tuple[str, str]) -> dict[str, str]:
@@ -86,10 +77,10 @@ def bottles(*owned: tuple[str, str]) -> dict[str, str]:
 
 def test_near_bottles_are_preferred_and_none_gives_more_than_it_holds() -> None:
     owned = [("100", "90"), ("350", "90"), ("500", "90"), ("5000", "90")]
-    near = answer(task="bottles", target="420", amount="20", **bottles(*owned))
+    near = ask(task="bottles", target="420", amount="20", **bottles(*owned))
     assert "350" in near.steps[0].text and "500" in near.steps[0].text
     owned[1] = ("350", "1")
-    far = answer(task="bottles", target="420", amount="20", **bottles(*owned))
+    far = ask(task="bottles", target="420", amount="20", **bottles(*owned))
     assert "350" not in far.steps[0].text
     assert any("3 : 1" in caution.text for caution in far.cautions)
 
@@ -109,8 +100,8 @@ def test_no_recipe_takes_more_than_is_in_the_bottle(
     typed = {"task": "bottles", "target": str(target), "amount": f"{amount:.6f}", **step}
     made = run(FORM, typed | bottles(("350", str(thin)), ("500", str(thick))), Car()).answer
     if made is not None:  # a step of the tool may be more than all of it
-        assert quantity(made, "thin_volume") <= thin * 1e-6 * (1 + 1e-9)
-        assert quantity(made, "thick_volume") <= thick * 1e-6 * (1 + 1e-9)
+        assert value(made, "thin_volume") <= thin * 1e-6 * (1 + 1e-9)
+        assert value(made, "thick_volume") <= thick * 1e-6 * (1 + 1e-9)
 
 
 def test_a_tool_too_coarse_for_the_amount_is_said_at_the_tool() -> None:
@@ -133,27 +124,27 @@ def test_a_target_outside_the_bottles_is_said_at_the_target() -> None:
 
 
 def test_bottles_far_apart_are_warned_of() -> None:
-    far = answer(thin="100", thick="1000", target="300")
+    far = ask(thin="100", thick="1000", target="300")
     assert any("3 : 1" in caution.text for caution in far.cautions)
-    near = answer(thin="350", thick="500", target="400")
+    near = ask(thin="350", thick="500", target="400")
     assert not any("3 : 1" in caution.text for caution in near.cautions)
 
 
 def test_one_measured_blend_fixes_the_law() -> None:
     """By the measured blend itself: the share that was measured gives what was measured."""
-    made = answer(
+    made = ask(
         thin="200", thick="800", target="430", measured_share="50", measured="430", step="parts"
     )
-    assert quantity(made, "share") == pytest.approx(0.5)
-    assert quantity(made, "viscosity") == pytest.approx(430e-6)
+    assert value(made, "share") == pytest.approx(0.5)
+    assert value(made, "viscosity") == pytest.approx(430e-6)
 
 
 def test_the_doubt_of_a_measured_blend_reaches_the_answer() -> None:
     """At the measured share itself the blend is what was measured, doubt and all (plus what is
     poured); the law leaves no doubt then."""
     typed = {"thin": "200 ± 0", "thick": "800 ± 0", "target": "430", "measured_share": "50 ± 0"}
-    made = answer(**typed, measured="430 ± 20", step="parts")
-    viscosity = next(q for q in made.quantities if q.name == "viscosity")
+    made = ask(**typed, measured="430 ± 20", step="parts")
+    viscosity = quantity(made, "viscosity")
     assert viscosity.u == pytest.approx(10e-6, rel=1e-3)
     assert "measured blend" in viscosity.main
 
@@ -161,7 +152,7 @@ def test_the_doubt_of_a_measured_blend_reaches_the_answer() -> None:
 def test_the_pit_rule_is_shown_with_how_far_off_it_is() -> None:
     """The mean of two weights is a mean of viscosities on a straight scale (common practice, no
     source): for 400 of 200 and 800 it takes a third, and gives 317 by the log law."""
-    made = answer(thin="200", thick="800", target="400")
+    made = ask(thin="200", thick="800", target="400")
     rule = next(line for line in made.working if "pit rule" in line.relation)
     assert rule.source == "common practice, no source"
     assert "33.3%" in rule.filled
@@ -175,7 +166,7 @@ def test_the_same_oil_twice_is_no_blend_even_where_the_last_bit_differs() -> Non
     assert set(run(FORM, {"thin": "300", "thick": hair, "target": "300"}, Car()).problems) == {
         "thick"
     }
-    twice = answer(
+    twice = ask(
         task="bottles", target="350", amount="20",
         **bottles(("300", "90"), (hair, "90"), ("500", "90")),
     )  # fmt: skip

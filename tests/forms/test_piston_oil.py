@@ -1,6 +1,7 @@
 """Piston and oil: the form against limits known elsewhere, and the oil for another piston."""
 
 import math
+from functools import partial
 
 import fluids
 import pytest
@@ -8,34 +9,18 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy import optimize
 
-from calc.answer import Answer
 from calc.car import Bottle, Car
 from calc.forms.piston_oil import FORM
 from calc.physics import damper, oil
 from calc.physics.damper import Holes, Piston
 from calc.reading import run
+from tests.forms.asking import answered, refused, told, values
 
 SEALED = {"clearance": "0", "warm": "25"}
 HOLES = ("holes", "more_holes", "compression_holes", "rebound_holes")
 SIZES = ("hole", "more_hole", "compression_hole", "rebound_hole")
-
-
-def ask(car: Car | None = None, **typed: str) -> Answer:
-    reply = run(FORM, typed, car or Car())
-    assert reply.answer is not None, reply.problems
-    return reply.answer
-
-
-def problems(**typed: str) -> dict[str, str]:
-    return dict(run(FORM, typed, Car()).problems)
-
-
-def values(answer: Answer) -> dict[str, float]:
-    return {quantity.name: quantity.value for quantity in answer.quantities}
-
-
-def told(answer: Answer) -> str:
-    return " ".join(f"{step.text} {step.gives}" for step in answer.steps).replace("\u00a0", " ")
+ask = partial(answered, FORM)
+problems = partial(refused, FORM)
 
 
 def test_slow_and_sealed_is_the_creeping_flow_formula() -> None:

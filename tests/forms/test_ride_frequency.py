@@ -1,6 +1,7 @@
 """Ride frequency and damping ratio: against scipy's oscillator, and the oil found put back in."""
 
 from dataclasses import replace
+from functools import partial
 
 import numpy as np
 import pint
@@ -10,7 +11,6 @@ from hypothesis import strategies as st
 from scipy import signal
 from scipy.integrate import solve_ivp
 
-from calc.answer import Answer
 from calc.car import Bottle, Car
 from calc.catalogue import BY_SLUG
 from calc.forms.ride_frequency_figures import settled
@@ -18,20 +18,11 @@ from calc.physics.damper import Holes, Piston, damping_coefficient
 from calc.physics.oil import density, viscosity_at
 from calc.reading import run
 from calc.units import entry_text
+from tests.forms.asking import answered, noted, stops, value
 
 FORM = BY_SLUG["ride-frequency"]
+ask = partial(answered, FORM)
 UNITS = pint.UnitRegistry()
-
-
-def ask(typed: dict[str, str] | None = None, car: Car | None = None) -> Answer:
-    reply = run(FORM, typed or {}, car or Car())
-    assert reply.problems == {}
-    assert reply.answer is not None
-    return reply.answer
-
-
-def value(answer: Answer, name: str) -> float:
-    return next(q.value for q in answer.quantities if q.name == name)
 
 
 def by_hand(end: str) -> tuple[float, float]:
@@ -88,21 +79,21 @@ def test_the_oil_found_put_in_gives_the_ratio_wanted(
         "speed": speed,
         "warm": warm,
     }
-    found = ask(asked)
+    found = ask(**asked)
     put_in = {f"end.{end}.oil": entry_text(value(found, f"{end}_oil"), "viscosity")
               for end in ("front", "rear")}  # fmt: skip
-    again = ask({**asked, **put_in})
+    again = ask(**asked, **put_in)
     assert value(again, "front_ratio") == pytest.approx(front, rel=2e-4)
     assert value(again, "rear_ratio") == pytest.approx(rear, rel=2e-4)
     assert all("leave" in step.text for step in again.steps)
 
 
 def test_what_is_named_is_a_bottle_or_a_blend_and_gives_what_it_says() -> None:
-    answer = ask({"end.front.wanted": "0.75", "end.rear.wanted": "0.9"})
+    answer = ask(**{"end.front.wanted": "0.75", "end.rear.wanted": "0.9"})
     front, rear = answer.steps
     assert "parts" in front.text or "as it is" in front.text
-    written = {write.path: write.value for write in answer.writes}
-    again = ask({f"end.{end}.oil": entry_text(written[f"{end}.oil"], "viscosity")
+    written = noted(answer)
+    again = ask(**{f"end.{end}.oil": entry_text(written[f"{end}.oil"], "viscosity")
                  for end in ("front", "rear")})  # fmt: skip
     for step, end in ((front, "front"), (rear, "rear")):
         assert f"That damps with {value(again, f'{end}_ratio'):.2f}" in step.gives
@@ -110,9 +101,8 @@ def test_what_is_named_is_a_bottle_or_a_blend_and_gives_what_it_says() -> None:
 
 def test_an_oil_that_no_bottle_makes_stops() -> None:
     car = replace(Car(), bottles=(Bottle("thin", 100e-6, 50e-6),))
-    answer = ask({}, car)
-    stops = " ".join(caution.text for caution in answer.cautions if caution.stop)
-    assert "cannot be made of your bottles" in stops
+    answer = ask(car)
+    assert "cannot be made of your bottles" in stops(answer)
     assert answer.steps[0].text.startswith("Front: it takes an oil of")
 
 

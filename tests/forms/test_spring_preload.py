@@ -6,19 +6,13 @@ from calc.answer import Answer
 from calc.car import Car
 from calc.catalogue import BY_SLUG
 from calc.reading import run
+from tests.forms.asking import answered, noted, stops, value
 
 FORM = BY_SLUG["spring-preload"]
 
 
 def ask(**typed: str) -> Answer:
-    reply = run(FORM, {"load_left": "362", "load_right": "362", **typed}, Car())
-    assert reply.problems == {}
-    assert reply.answer is not None
-    return reply.answer
-
-
-def value(answer: Answer, name: str) -> float:
-    return next(q.value for q in answer.quantities if q.name == name)
+    return answered(FORM, **{"load_left": "362", "load_right": "362", **typed})
 
 
 def test_figures_are_those_worked_by_hand() -> None:
@@ -34,7 +28,7 @@ def test_figures_are_those_worked_by_hand() -> None:
 def test_turns_for_a_sag_are_noted_at_both_collars() -> None:
     """30 % of 22 mm is 6.6 mm, 1.322 mm more: 1.763 turns of 0.75 mm, by hand 1 3/4 up."""
     answer = ask(wanted_sag="30")
-    written = {write.path: write.value for write in answer.writes}
+    written = noted(answer)
     assert value(answer, "turns") == pytest.approx(-1.763, abs=0.0005)
     assert written == {
         "front.droop_length": pytest.approx(38.5e-3 + 1.75 * 0.75e-3),
@@ -45,10 +39,6 @@ def test_turns_for_a_sag_are_noted_at_both_collars() -> None:
 
 
 ON_STOP = {"spring_free": "48.5", "droop_length": "38.5"}
-
-
-def stops(answer: Answer) -> str:
-    return " ".join(caution.text for caution in answer.cautions if caution.stop)
 
 
 def test_a_car_on_its_droop_stops_is_told_so_and_when_it_would_sag() -> None:

@@ -1,5 +1,7 @@
 """Spring rate: labels against pint, lines against scipy, wire against the handbook."""
 
+from functools import partial
+
 import pint
 import pytest
 from hypothesis import given, settings
@@ -7,13 +9,14 @@ from hypothesis import strategies as st
 from scipy import stats
 
 from calc import units
-from calc.answer import Answer
 from calc.car import Car
 from calc.catalogue import BY_SLUG
 from calc.physics.stack import single
 from calc.reading import run
+from tests.forms.asking import answered, noted, quantity, value
 
 FORM = BY_SLUG["spring-rate"]
+ask = partial(answered, FORM)
 UNITS = pint.UnitRegistry()
 IN_PINT = {
     "N/mm": "newton/millimeter",
@@ -22,17 +25,6 @@ IN_PINT = {
     "kgf/cm": "force_kilogram/centimeter",
     "N/m": "newton/meter",
 }
-
-
-def ask(system: str = units.METRIC, **typed: str) -> Answer:
-    reply = run(FORM, typed, Car(), system)
-    assert reply.problems == {}
-    assert reply.answer is not None
-    return reply.answer
-
-
-def value(answer: Answer, name: str) -> float:
-    return next(q.value for q in answer.quantities if q.name == name)
 
 
 def readings(pairs: list[tuple[float, float]]) -> dict[str, str]:
@@ -54,7 +46,7 @@ def test_a_label_in_any_unit_is_the_rate_that_pint_says(symbol: str) -> None:
 
 @pytest.mark.parametrize("system", units.SYSTEMS)
 def test_every_unit_of_labels_stands_in_the_table(system: str) -> None:
-    table = ask(system, label_rate="3.71 lbf/in").tables[-1]
+    table = ask(system=system, label_rate="3.71 lbf/in").tables[-1]
     assert {row[0] for row in table.rows} == set(IN_PINT)
     assert table.rows[table.mark][0] == units.unit_of("rate", system).symbol
     for symbol, shown, _ in table.rows:
@@ -87,7 +79,7 @@ def test_few_readings_are_doubted_by_the_t_of_their_number() -> None:
         typed[f"readings.{n}.length"], typed[f"readings.{n}.mass"] = length, mass
     reply = run(FORM, {"known": "readings", **typed}, Car())
     assert reply.answer is not None
-    rate = next(q for q in reply.answer.quantities if q.name == "rate")
+    rate = quantity(reply.answer, "rate")
     theirs = stats.t.ppf((1 + 0.9545) / 2, 3) * value(reply.answer, "rate_error")
     assert 2 * rate.u == pytest.approx(theirs, rel=1e-6)
     assert "scatter" in rate.main
@@ -183,7 +175,7 @@ def test_clipping_goes_with_one_over_the_coils() -> None:
 def test_the_rate_can_be_noted_in_the_car(known: str) -> None:
     reply = run(FORM, {"known": known, "goes": "rear"}, Car())
     assert reply.answer is not None
-    written = {write.path: write.value for write in reply.answer.writes}
+    written = noted(reply.answer)
     assert written["rear.spring_rate"] == value(reply.answer, "rate")
     if "rear.spring_solid" in written and "rear.spring_free" in written:
         single(rate=1.0, free=written["rear.spring_free"], solid=written["rear.spring_solid"])

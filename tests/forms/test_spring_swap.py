@@ -1,6 +1,7 @@
 """Spring swap: the four-corner model confirms the height, and the stops are minded."""
 
 from dataclasses import replace
+from functools import partial
 
 import pytest
 from hypothesis import assume, given, settings
@@ -13,6 +14,7 @@ from calc.forms.spring_table import swap_table
 from calc.physics.spring import Spring, pair_force
 from calc.reading import run
 from calc.units import entry_text
+from tests.forms.asking import answered, noted, stops, value
 from tests.forms.four_corners import (
     heights,
     loads,
@@ -24,29 +26,15 @@ from tests.forms.four_corners import (
 )
 
 FORM = BY_SLUG["spring-swap"]
+ask = partial(answered, FORM)
 STEP = 0.25
-
-
-def ask(**typed: str) -> Answer:
-    reply = run(FORM, typed, Car())
-    assert reply.problems == {}
-    assert reply.answer is not None
-    return reply.answer
-
-
-def value(answer: Answer, name: str) -> float:
-    return next(q.value for q in answer.quantities if q.name == name)
 
 
 def turned(answer: Answer, axle: str) -> tuple[float, float]:
     """Turns of the left and of the right collar, from what the car would be noted as."""
-    written = {write.path: write.value for write in answer.writes}
+    written = noted(answer)
     left, right = (written.get(f"corners.{axle}_{side}.collar", 0.0) for side in ("left", "right"))
     return left, right
-
-
-def stops(answer: Answer) -> str:
-    return " ".join(caution.text for caution in answer.cautions if caution.stop)
 
 
 def typed_spring(rate: float, free: float, solid: float) -> dict[str, str]:
@@ -196,7 +184,7 @@ def test_a_spring_pressed_solid_by_the_car_is_a_problem() -> None:
 
 def test_a_pair_is_noted_as_the_spring_that_it_is_where_the_car_stands() -> None:
     answer = ask(new_is="pair")
-    written = {write.path: write.value for write in answer.writes}
+    written = noted(answer)
     one, other = Spring(760.0, 26e-3), Spring(2000.0, 9e-3)
     pressed = 55e-3 - written["front.droop_length"] + value(answer, "sag") * 0.65
     force = pair_force(one, other, compression=pressed)

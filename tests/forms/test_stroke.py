@@ -1,34 +1,23 @@
 """Stroke: turns of four rod ends, to the step of the hand, with enough thread left."""
 
+from functools import partial
+
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from calc.answer import Answer
-from calc.car import Car, put
+from calc.car import Car
 from calc.forms.shared import CORNER_NAMES
 from calc.forms.stroke import FORM
 from calc.forms.stroke_show import stroke_table
-from calc.reading import run
+from tests.forms.asking import answered, done, stops, values
 
-
-def ask(car: Car | None = None, **typed: str) -> Answer:
-    typed = {name.replace("__", "."): text for name, text in typed.items()}
-    reply = run(FORM, typed, car or Car())
-    assert reply.answer is not None, reply.problems
-    return reply.answer
-
-
-def values(answer: Answer) -> dict[str, float]:
-    return {quantity.name: quantity.value for quantity in answer.quantities}
+ask = partial(answered, FORM)
 
 
 def steps(answer: Answer) -> list[str]:
     return [step.text.replace("\u00a0", " ") for step in answer.steps]
-
-
-def stops(answer: Answer) -> list[str]:
-    return [caution.text.replace("\u00a0", " ") for caution in answer.cautions if caution.stop]
 
 
 def test_four_tenths_of_a_millimetre_are_eight_tenths_of_a_turn() -> None:
@@ -119,13 +108,11 @@ def test_too_little_thread_is_told_by_material(
 
 def test_turning_out_until_it_comes_off_is_a_stop() -> None:
     answer = ask(damper__front_left__engaged="2", damper__front_left__stroke="18")
-    assert any("comes off" in text for text in stops(answer))
+    assert "comes off" in stops(answer)
 
 
 def test_what_was_turned_is_noted_and_then_nothing_is_left_to_do() -> None:
-    car = Car()
-    for write in ask(car).writes:
-        car = put(car, write.path, write.value)
+    car = done(ask())
     assert all("leave it" in text for text in steps(ask(car)))
     assert car.corners.front_left.engaged == pytest.approx(8e-3 - 0.375e-3)
 

@@ -1,42 +1,25 @@
 """One thing changes: a body on four springs, solved by scipy, stands as the list promises."""
 
 from dataclasses import replace
+from functools import partial
 
 import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from calc.answer import Answer
-from calc.car import Bottle, Car, from_json, put, to_json
+from calc.car import Bottle, Car
 from calc.catalogue import BY_SLUG
 from calc.physics.chassis import CORNERS
 from calc.physics.linkage import Linkage, position
 from calc.reading import run
 from calc.units import STANDARD_GRAVITY
+from tests.forms.asking import answered, done, stops, value
 from tests.forms.four_corners import axle_of, corner, loads, rest, spring_curve
 
 FORM = BY_SLUG["whole-car"]
+ask = partial(answered, FORM)
 STEP = 0.25
-
-
-def ask(car: Car | None = None, **typed: str) -> Answer:
-    reply = run(FORM, typed, car or Car())
-    assert reply.problems == {}
-    assert reply.answer is not None
-    return reply.answer
-
-
-def value(answer: Answer, name: str) -> float:
-    return next(q.value for q in answer.quantities if q.name == name)
-
-
-def done(answer: Answer, car: Car | None = None) -> Car:
-    """The car as it is noted once the list has been carried out; it can be stored and read."""
-    car = car or Car()
-    for write in answer.writes:
-        car = put(car, write.path, write.value)
-    assert from_json(to_json(car)) == car
-    return car
 
 
 def turns_of(car: Car) -> list[float]:
@@ -213,8 +196,7 @@ def test_nothing_entered_changes_nothing() -> None:
 
 def test_what_the_bottles_cannot_make_stops() -> None:
     car = replace(Car(), bottles=(Bottle("", 50e-6, 1e-4),))
-    stops = [c.text for c in ask(car, change="piston").cautions if c.stop]
-    assert any("cannot be made of your bottles" in text for text in stops)
+    assert "cannot be made of your bottles" in stops(ask(car, change="piston"))
 
 
 def test_holes_that_cannot_be_are_told_at_the_choice() -> None:
@@ -226,12 +208,10 @@ def test_holes_that_cannot_be_are_told_at_the_choice() -> None:
 
 
 def test_coil_bind_and_droop_stops_stop() -> None:
-    bound = [c.text for c in ask(front_solid="20").cautions if c.stop]
-    assert any("goes solid" in text for text in bound)
+    assert "goes solid" in stops(ask(front_solid="20"))
     car = Car()
     pressed = replace(car, front=replace(car.front, droop_length=30e-3))
-    stops = [c.text for c in ask(pressed).cautions if c.stop]
-    assert any("droop stop now" in text for text in stops)
+    assert "droop stop now" in stops(ask(pressed))
 
 
 def order(answer: Answer, *heads: str) -> list[int]:

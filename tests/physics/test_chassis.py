@@ -8,6 +8,7 @@ from hypothesis import strategies as st
 
 from calc.physics import chassis, droop
 from calc.physics.chassis import Corner
+from tests.physics.examples import EVEN
 
 RISE = st.floats(-0.02, 0.02)
 TURN = st.floats(-8.0, 8.0)
@@ -165,9 +166,6 @@ def test_the_wheel_and_arm_are_not_on_the_spring() -> None:
     assert isclose(droop.carried(corner_load=6.0, unsprung=1.5), 4.5)
     with pytest.raises(ValueError, match="must not weigh more"):
         droop.carried(corner_load=1.0, unsprung=1.5)
-
-
-EVEN = [Corner(x, y, 2000.0, 1e-3) for x in (0.3, 0.0) for y in (0.1, -0.1)]
 
 
 def test_cars_that_cannot_stand_are_refused_in_words() -> None:

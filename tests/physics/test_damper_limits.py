@@ -7,9 +7,7 @@ from scipy import optimize
 
 from calc.physics import damper, flow
 from calc.physics.damper import Holes, Piston
-
-DENSITY = 970.0
-PLAIN = Piston((Holes(3, 1.2e-3),), thickness=2e-3, diameter=12e-3, bore=12e-3, shaft=3e-3)
+from tests.physics.examples import DENSITY, PLAIN
 
 
 def test_slow_and_without_leak_the_viscous_formula_stands() -> None:

@@ -94,17 +94,18 @@ def test_measured_pairs_give_a_length_whose_slope_is_the_ratio(
     assert isclose((down - up) / (2 * step), hole.at(rise).ratio, rel_tol=1e-6)
 
 
+DRAWN = Linkage((0.0, 0.0), (0.046, 0.0), (0.022, 0.062), (0.066, -0.004))
+
+
 def test_the_ends_of_the_travel_are_where_the_damper_is_out_and_in() -> None:
-    drawn = Linkage((0.0, 0.0), (0.046, 0.0), (0.022, 0.062), (0.066, -0.004))
-    hole = drawn_hole(drawn, longest=0.0718, stroke=0.022)
+    hole = drawn_hole(DRAWN, longest=0.0718, stroke=0.022)
     assert isclose(hole.at(hole.low).length, 0.0718, rel_tol=1e-12)
     assert isclose(hole.at(hole.high).length, 0.0498, rel_tol=1e-12)
     assert hole.low < 0 < hole.high
 
 
 def test_stops_take_what_the_spring_does_not() -> None:
-    drawn = Linkage((0.0, 0.0), (0.046, 0.0), (0.022, 0.062), (0.066, -0.004))
-    hole = drawn_hole(drawn, longest=0.0718, stroke=0.022)
+    hole = drawn_hole(DRAWN, longest=0.0718, stroke=0.022)
     stack = single(rate=650.0, free=0.04, solid=0.013)
     seat = 0.0718 - 0.0385
     assert rest(hole, stack, seat=seat, load=0.1) == hole.low
@@ -113,8 +114,7 @@ def test_stops_take_what_the_spring_does_not() -> None:
 
 
 def test_a_damper_that_does_not_reach_is_refused() -> None:
-    drawn = Linkage((0.0, 0.0), (0.046, 0.0), (0.022, 0.062), (0.066, -0.004))
     with pytest.raises(ValueError, match="no arm angle"):
-        drawn_hole(drawn, longest=0.2, stroke=0.02)
+        drawn_hole(DRAWN, longest=0.2, stroke=0.02)
     with pytest.raises(ValueError, match="above 0"):
-        drawn_hole(drawn, longest=0.07, stroke=0.07)
+        drawn_hole(DRAWN, longest=0.07, stroke=0.07)

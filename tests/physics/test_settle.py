@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 from calc.physics import chassis, settle
 from calc.physics.chassis import Corner
 from calc.physics.settle import Leg
+from tests.physics.examples import EVEN
 
 PLACES = ((0.3, 0.1), (0.3, -0.1), (0.0, 0.12), (0.0, -0.12))
 SHARE = st.floats(0.05, 1.0)
@@ -165,7 +166,6 @@ def test_clear_of_stops_and_ground_the_quicker_equations_agree(
     assert list(rest.loads) == pytest.approx(wanted, rel=1e-6)
 
 
-EVEN = [Corner(x, y, 2000.0, 1e-3) for x in (0.3, 0.0) for y in (0.1, -0.1)]
 MIDDLE = (0.15, 0.0)
 
 
