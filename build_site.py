@@ -34,7 +34,12 @@ SIDE_BY_SIDE = ["-n", "auto", "--dist", "worksteal"]
 # Before an issue is called resolved: all tests, in an order of their own, with wider searches.
 WIDE = ["--all", "-p", "randomly", "--hypothesis-profile=wide"]
 WIDER = {"FORM_EXAMPLES": "400"}
-CHECKS = (["ruff", "check"], ["ruff", "format", "--check"], ["mypy"])
+CHECKS = (
+    ["ruff", "check"],
+    ["ruff", "format", "--check"],
+    ["mypy"],
+    ["python", "-m", "site_src.build.check_types"],
+)
 
 
 def main(arguments: list[str]) -> int:

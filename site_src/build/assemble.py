@@ -43,7 +43,7 @@ STYLES = ROOT / "site_src" / "styles"
 STYLE_ORDER = ("tokens", "shell", "fields", "answer", "garage", "text", "moving")
 # Static files that live at the root of the site, under names that cannot change.
 MANIFEST, WORKER = "manifest.webmanifest", "sw.js"
-INPUTS = ("calc", "site_src", "build_site.py", "pyproject.toml", "package-lock.json")
+INPUTS = ("calc", "site_src", "build_site.py", "pyproject.toml")
 UNKNOWN_DATE = "1970-01-01"
 
 

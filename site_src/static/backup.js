@@ -11,10 +11,10 @@ import { day, tr } from "./words.js";
 const DAY = 86_400; // s
 const OLD = { promised: 60 * DAY, not: 14 * DAY };
 const LARGEST = 64_000_000; // bytes; Python refuses what is longer as well
-/** @type {{clears: boolean, write: {cars: any[], setups: any[], log: any[]}} | undefined} */
+/** @type {Plan | undefined} */
 let plan;
 
-/** Every record of every store, as it is. @returns {Promise<Record<string, any[]>>} */
+/** Every record of every store, as it is. @returns {Promise<Everything>} */
 const everything = () =>
   read(async (tx) =>
     Object.fromEntries(await Promise.all(STORES.map(async (store) => [store, await tx.objectStore(store).getAll()]))),
@@ -50,7 +50,7 @@ async function text() {
     now: now(),
     cars: cars.map(({ id, changed, car }) => ({ id, changed, car })),
     setups: setups.map(({ id, changed, owner, name, date, surface, note }) => ({
-      id, changed, owner, setup: { name, date, surface, note, car: bodies.get(id) },
+      id, changed, owner, setup: { name, date, surface, note, car: /** @type {Car} */ (bodies.get(id)) },
     })),
     log,
   });
@@ -62,7 +62,8 @@ async function open(file) {
   if (file.size > LARGEST) return notice(tr("This file is too large to be a backup of this site: choose another."));
   const way = /** @type {HTMLInputElement} */ (all('[name="restore-way"]:checked')[0]).value;
   const { cars, setups, log } = await everything();
-  const index = (/** @type {any[]} */ records, /** @type {(one: any) => string} */ name) =>
+  /** @template {CarRecord | SetupHead} R @param {R[]} records @param {(one: R) => string} name @returns {Index} */
+  const index = (records, name) =>
     Object.fromEntries(records.map((one) => [one.id, [one.changed, name(one)]]));
   const reply = await ask({
     ask: "restore",
@@ -80,12 +81,13 @@ async function open(file) {
 
 /** Write what was planned, as one change. Returns how to take it back. */
 async function restore() {
-  const { clears, write } = /** @type {NonNullable<typeof plan>} */ (plan);
+  const { clears, write } = /** @type {Plan} */ (plan);
   const before = await everything();
   await change(STORES, async (tx) => {
-    const store = (/** @type {string} */ name) => tx.objectStore(name);
-    if (clears) for (const name of ["cars", "typed", "log", "setups", "setup_cars"]) await store(name).clear();
-    const revised = async (/** @type {string} */ name, /** @type {any} */ record) => {
+    /** @template {Store} S @param {S} name */
+    const store = (name) => tx.objectStore(name);
+    if (clears) for (const name of /** @type {Store[]} */ (["cars", "typed", "log", "setups", "setup_cars"])) await store(name).clear();
+    const revised = async (/** @type {Revised} */ name, /** @type {Unrevised<Revised> & {changed: number}} */ record) => {
       const there = await store(name).get(record.id);
       await store(name).put({ ...record, revision: (there?.revision ?? 0) + 1 });
     };
@@ -126,7 +128,7 @@ export async function promised() {
 export async function tell() {
   const keeps = await promised();
   const last = await read(async (tx) => ({
-    made: (await tx.objectStore("settings").get("backup")) ?? 0,
+    made: /** @type {number} */ ((await tx.objectStore("settings").get("backup")) ?? 0),
     cars: await tx.objectStore("cars").getAll(),
   }));
   byId("kept-told").textContent = keeps
@@ -140,7 +142,7 @@ export async function tell() {
     ? tr("Last backup: {day}. One file holds all cars, set-ups and the log.", { day: day(last.made * 1000) })
     : tr("No backup has been made on this device. One file holds all cars, set-ups and the log.");
   const installed = matchMedia("(display-mode: standalone)").matches;
-  const first = Math.min(...last.cars.map((/** @type {any} */ one) => one.changed));
+  const first = Math.min(...last.cars.map((one) => one.changed));
   const age = now() - (last.made || first);
   const due = last.cars.length > 0 && age > (keeps || installed ? OLD.promised : OLD.not);
   byId("backup-state").textContent = due ? tr("The last backup is old: make one under Cars and backup.") : "";

@@ -8,12 +8,11 @@ import { change, fresh, put, read, STORES } from "./db.js";
 import { load, remember, remove, settings, state } from "./store.js";
 import { tr } from "./words.js";
 
-/** @type {{car: any, beside: any, same: string} | undefined} */
+/** @type {Received | undefined} */
 let received;
 
-/** @returns {Promise<any[]>} */
 const cars = () => read((tx) => tx.objectStore("cars").getAll());
-/** @param {any} record @returns {string} */
+/** @param {CarRecord} record */
 const nameOf = ({ car }) => String(car?.name ?? "?");
 
 export async function refresh() {
@@ -22,7 +21,7 @@ export async function refresh() {
   await backup.tell();
 }
 
-/** Keep a new car and put it to work. @param {any} car @param {string} said */
+/** Keep a new car and put it to work. @param {Car} car @param {string} said */
 async function add(car, said) {
   const id = fresh();
   const before = state.current;
@@ -40,16 +39,16 @@ async function add(car, said) {
   });
 }
 
-/** Every record of a car, by store. @param {any} tx @param {string} id @returns {Promise<Record<string, any[]>>} */
+/** Every record of a car, by store. @param {Transaction} tx @param {string} id */
 async function belongings(tx, id) {
   const from = IDBKeyRange.bound([id], [id, []]);
-  const setups = (await tx.objectStore("setups").getAll()).filter((/** @type {any} */ one) => one.owner === id);
+  const setups = (await tx.objectStore("setups").getAll()).filter((one) => one.owner === id);
   return {
-    cars: [await tx.objectStore("cars").get(id)],
+    cars: [/** @type {CarRecord} */ (await tx.objectStore("cars").get(id))], // lists follow other windows
     typed: await tx.objectStore("typed").getAll(from),
     log: await tx.objectStore("log").index("time").getAll(from),
     setups,
-    setup_cars: await Promise.all(setups.map((/** @type {any} */ one) => tx.objectStore("setup_cars").get(one.id))),
+    setup_cars: await Promise.all(setups.map((one) => tx.objectStore("setup_cars").get(one.id))),
   };
 }
 
@@ -57,7 +56,7 @@ async function belongings(tx, id) {
 async function drop(id) {
   const gone = await change(STORES, async (tx) => {
     const mine = await belongings(tx, id);
-    for (const [store, records] of Object.entries(mine))
+    for (const [store, records] of /** @type {ByStore} */ (Object.entries(mine)))
       for (const one of records) await tx.objectStore(store).delete(store === "typed" ? [id, one.form] : one.id);
     const left = await tx.objectStore("cars").getAllKeys();
     const current = state.current === id ? (left[0] ?? "") : state.current;
@@ -68,7 +67,7 @@ async function drop(id) {
   await load();
   notice(tr("Deleted, with its log and its set-ups: {name}.", { name: nameOf(gone.cars[0]) }), async () => {
     await change(STORES, async (tx) => {
-      for (const [store, records] of Object.entries(gone)) for (const one of records) await tx.objectStore(store).put(one);
+      for (const [store, records] of /** @type {ByStore} */ (Object.entries(gone))) for (const one of records) await tx.objectStore(store).put(one);
       if (wasAtWork) await tx.objectStore("settings").put({ ...settings(), current: id }, "page");
     });
     await load();
@@ -107,13 +106,13 @@ export const actions = {
     byId("cars-shown").textContent = "";
   },
   "add-received": async () => {
-    const { beside } = /** @type {any} */ (received);
+    const { beside } = /** @type {Received} */ (received);
     await actions["put-off"](document.body);
     await add(beside, tr("The car is here, and at work now."));
   },
   "replace-received": async () => {
-    const { car, same } = /** @type {any} */ (received);
-    const before = (await cars()).find(({ id }) => id === same);
+    const { car, same } = /** @type {Received} */ (received);
+    const before = /** @type {CarRecord} */ ((await cars()).find(({ id }) => id === same));
     const kept = await change(["cars"], (tx) => put(tx, "cars", { id: same, car }, before.revision), { car: same });
     await actions["put-off"](document.body);
     await load();

@@ -20,6 +20,7 @@ export const NAME = "damper-bench";
 export const VERSION = 2;
 /** Version 1 was one text under this name in the local storage. */
 const FIRST = "damper-bench";
+/** @type {Store[]} */
 export const STORES = ["cars", "typed", "log", "setups", "setup_cars", "settings"];
 
 /** A change that was not made; the message is for the user. */
@@ -37,7 +38,7 @@ const REFUSED = tr(
   "This browser did not keep that: close other windows of this page, then try again; print the sheet if it stays so.",
 );
 
-/** @type {Promise<any> | undefined} */
+/** @type {Promise<Database> | undefined} */
 let opened;
 /** @type {BroadcastChannel | undefined} */
 const channel = "BroadcastChannel" in self ? new BroadcastChannel(NAME) : undefined;
@@ -46,10 +47,10 @@ export const fresh = () =>
   Array.from(crypto.getRandomValues(new Uint8Array(12)), (byte) => byte.toString(16).padStart(2, "0")).join("");
 export const now = () => Date.now() / 1000;
 
-/** What makes each version of the one before it. @type {Record<number, (db: any, tx: any) => void>} */
+/** What makes each version of the one before it. @type {Record<number, (db: Database, tx: Upgrade) => void>} */
 const MIGRATIONS = {
   2: (db, tx) => {
-    for (const name of ["cars", "setups", "setup_cars"]) db.createObjectStore(name, { keyPath: "id" });
+    for (const name of /** @type {Store[]} */ (["cars", "setups", "setup_cars"])) db.createObjectStore(name, { keyPath: "id" });
     db.createObjectStore("typed", { keyPath: ["car", "form"] });
     db.createObjectStore("settings");
     const log = db.createObjectStore("log", { keyPath: "id" });
@@ -59,7 +60,7 @@ const MIGRATIONS = {
   },
 };
 
-/** What version 1 kept; nothing where there is none or it is damaged. @returns {any} */
+/** What version 1 kept; nothing where there is none or it is damaged. @returns {First} */
 function first() {
   try {
     const kept = JSON.parse(localStorage.getItem(FIRST) ?? "{}");
@@ -69,25 +70,25 @@ function first() {
   }
 }
 
-/** @param {any} tx @param {any} old */
+/** @param {Upgrade} tx @param {First} old */
 function takeOver(tx, old) {
   const current = old.car && typeof old.car === "object" ? fresh() : "";
-  if (current) tx.objectStore("cars").put({ id: current, revision: 1, changed: now(), car: old.car });
+  if (old.car && current) tx.objectStore("cars").put({ id: current, revision: 1, changed: now(), car: old.car });
   for (const [form, texts] of Object.entries(old.typed ?? {}))
     if (texts && typeof texts === "object") tx.objectStore("typed").put({ car: current, form, texts });
   tx.objectStore("settings").put({ system: old.system, last: old.last, current }, "page");
 }
 
-/** @returns {Promise<any>} */
+/** @returns {Promise<Database>} */
 function open() {
-  const asked = (opened ??= openDB(NAME, VERSION, {
-    upgrade(/** @type {any} */ db, /** @type {number} */ from, /** @type {number} */ to, /** @type {any} */ tx) {
-      for (let version = Math.max(from, 1) + 1; version <= to; version++) MIGRATIONS[version](db, tx);
+  const asked = (opened ??= openDB(NAME, VERSION, /** @type {Callbacks} */ ({
+    upgrade(db, from, to, tx) {
+      for (let version = Math.max(from, 1) + 1; version <= Number(to); version++) MIGRATIONS[version](db, tx);
     },
     // A newer version of the page, in another window, may not have to wait for this one.
     blocking: () => opened?.then((db) => db.close()).then(forget),
     terminated: forget,
-  }).then((/** @type {any} */ db) => {
+  })).then((db) => {
     drop();
     return db;
   }));
@@ -108,7 +109,7 @@ function drop() {
 
 /**
  * Read, in one view of the database. @template T
- * @param {(tx: any) => Promise<T>} work @returns {Promise<T>}
+ * @param {(tx: Transaction) => Promise<T>} work @returns {Promise<T>}
  */
 export async function read(work) {
   return within((db) => work(db.transaction(STORES)));
@@ -116,7 +117,7 @@ export async function read(work) {
 
 /**
  * Make one change. What `work` returns comes back once the change is kept.
- * @template T @param {string[]} stores @param {(tx: any) => Promise<T>} work
+ * @template T @param {Store[]} stores @param {(tx: Change) => Promise<T>} work
  * @param {{car?: string, durable?: boolean}} [more] @returns {Promise<T>}
  */
 export async function change(stores, work, { car = "", durable = true } = {}) {
@@ -140,7 +141,7 @@ export async function change(stores, work, { car = "", durable = true } = {}) {
   return result;
 }
 
-/** @template T @param {(db: any) => Promise<T>} work @returns {Promise<T>} */
+/** @template T @param {(db: Database) => Promise<T>} work @returns {Promise<T>} */
 async function within(work) {
   try {
     try {
@@ -154,7 +155,7 @@ async function within(work) {
   } catch (error) {
     if (error instanceof Trouble) throw error;
     console.warn(error);
-    const name = /** @type {keyof SENTENCES} */ (error instanceof Error ? error.name : "");
+    const name = /** @type {keyof typeof SENTENCES} */ (error instanceof Error ? error.name : "");
     throw new Trouble(SENTENCES[name] ?? REFUSED);
   }
 }
@@ -162,13 +163,13 @@ async function within(work) {
 /**
  * Put a record of which this window last saw the revision `seen` (0: it is new). Raises Stale
  * where another window has changed it since; one that the browser has lost is written anew.
- * @param {any} tx @param {string} store @param {any} record @param {number} seen
+ * @template {Revised} S @param {Change} tx @param {S} store @param {Unrevised<S>} record @param {number} seen
  */
 export async function put(tx, store, record, seen) {
   const there = await tx.objectStore(store).get(record.id);
   if (there && there.revision !== seen)
     throw new Stale(tr("This was changed in another window meanwhile: look at it, then do it again."));
-  const made = { ...record, revision: seen + 1, changed: Math.max(now(), record.changed ?? 0) };
+  const made = /** @type {Schema[S]["value"]} */ ({ ...record, revision: seen + 1, changed: Math.max(now(), record.changed ?? 0) });
   await tx.objectStore(store).put(made);
   return made;
 }

@@ -4,7 +4,7 @@
 import { tr } from "./words.js";
 
 /** @template {Element} E @param {string} what @param {ParentNode} [within] @returns {E[]} */
-export const all = (what, within = document) => /** @type {any} */ ([...within.querySelectorAll(what)]);
+export const all = (what, within = document) => /** @type {E[]} */ ([...within.querySelectorAll(what)]);
 /** @param {string} id */
 export const byId = (id) => /** @type {HTMLElement} */ (document.getElementById(id));
 /** @param {string} id */

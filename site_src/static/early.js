@@ -3,12 +3,6 @@
  * What takes longest sets out before the page has been read: Python in its worker, and the
  * database. No module, so that it runs at once; ask.js takes the worker over. Where the list of
  * pages is opened there is nothing to answer yet: Python waits until it is on screen.
- *
- * @typedef {{runtime: string, app: string, image?: string, words?: string, language: string}} Addresses
- *   absolute; `words` are those of the language, English needs none
- * @typedef {{addresses: Addresses, launch: (name?: string) => Worker, worker: Worker, heard: any[], start: () => void, ask: (question: string) => void,
- *   asked?: string, answered?: {page: string, question: string}}} Early `asked` is a question that went
- *   to the worker before ask.js came, with the number 0, `heard` what came back by then; `answered` the last one whose answer is on screen
  */
 (() => {
   const { lang: language, dataset } = document.documentElement;
@@ -21,7 +15,7 @@
   const atOnce = /^#(?!all\b)./.test(location.hash);
   // A message to a new worker waits until the page has a moment; its name does not.
   const worker = launch(atOnce ? JSON.stringify(addresses) : "");
-  /** @type {any[]} */
+  /** @type {Told[]} */
   const heard = [];
   worker.onmessage = ({ data }) => heard.push(data);
   worker.onerror = ({ message }) => heard.push({ failed: message || "the worker did not load" });

@@ -21,7 +21,7 @@ const KINDS = Object.fromEntries(
 );
 
 /** @param {Element} field @returns {HTMLInputElement} */
-export const inputOf = (field) => /** @type {any} */ (field.querySelector("input"));
+export const inputOf = (field) => /** @type {HTMLInputElement} */ (field.querySelector("input"));
 
 /** @type {WeakMap<Element, HTMLElement | undefined>} */
 const hows = new WeakMap();

@@ -9,7 +9,7 @@ import { put, recall } from "./local.js";
 import { open } from "./moving.js";
 
 const NEVER = "install-never";
-/** The browser's own question, where it has offered to ask it. @type {any} */
+/** The browser's own question, where it has offered to ask it. @type {BeforeInstallPromptEvent | undefined} */
 let prompt;
 let safe = false;
 let over = false; // it was seen in this visit
@@ -24,7 +24,7 @@ function way() {
 }
 
 const standalone = () =>
-  matchMedia("(display-mode: standalone)").matches || Boolean(/** @type {any} */ (navigator).standalone);
+  matchMedia("(display-mode: standalone)").matches || Boolean(navigator.standalone);
 
 function show() {
   for (const line of /** @type {HTMLElement[]} */ (all("[data-way]"))) line.hidden = Boolean(prompt) || line.dataset.way !== way();

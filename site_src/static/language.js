@@ -6,8 +6,8 @@
 (() => {
   const KEY = "damper-bench-language";
   const root = document.documentElement;
-  /** Of a page that is no more than a file there are none. @type {HTMLLinkElement[]} */
-  const pages = [...document.querySelectorAll('link[rel="alternate"][hreflang]')].map((link) => /** @type {any} */ (link));
+  /** Of a page that is no more than a file there are none. */
+  const pages = [.../** @type {NodeListOf<HTMLLinkElement>} */ (document.querySelectorAll('link[rel="alternate"][hreflang]'))];
 
   /** @returns {string} the language that was chosen; empty where none was, or nothing can be kept */
   function chosen() {

@@ -9,7 +9,7 @@
 (() => {
   const KEY = "damper-bench-last";
   const root = document.documentElement;
-  /** Not there yet in the edition that is one file. @returns {import("./early.js").Early | undefined} */
+  /** Not there yet in the edition that is one file. @returns {Early | undefined} */
   const early = () => Reflect.get(globalThis, "early");
   const { said } = /** @type {HTMLScriptElement} */ (document.currentScript).dataset;
   const titleOf = (/** @type {string} */ page) => document.getElementById(`${page}-title`)?.textContent;

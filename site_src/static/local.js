@@ -1,7 +1,7 @@
 // @ts-check
 /** Small things that this browser remembers; where it remembers nothing, the page works without. */
 
-/** @param {string} name @returns {any} what was put there, undefined where nothing is */
+/** What was put there, if nobody else wrote it; undefined where nothing is. @template {keyof Remembered} N @param {N} name @returns {Remembered[N] | undefined} */
 export function recall(name) {
   try {
     return JSON.parse(localStorage.getItem(`damper-bench-${name}`) ?? "null") ?? undefined;
@@ -10,7 +10,7 @@ export function recall(name) {
   }
 }
 
-/** @param {string} name @param {unknown} value @returns {boolean} whether it is remembered */
+/** @template {keyof Remembered} N @param {N} name @param {Remembered[N] | null} value @returns {boolean} whether it is remembered */
 export function put(name, value) {
   try {
     localStorage.setItem(`damper-bench-${name}`, JSON.stringify(value));

@@ -31,7 +31,7 @@ async function entries() {
     const first = await last?.advance(most - 1);
     return times.getAll(first ? IDBKeyRange.bound(first.key, [car, Infinity]) : own);
   });
-  return base && !found.some((/** @type {any} */ { id }) => id === base.id) ? [base, ...found] : found;
+  return base && !found.some(({ id }) => id === base.id) ? [base, ...found] : found;
 }
 
 export async function refresh() {
@@ -45,7 +45,7 @@ export async function refresh() {
   if (corner) /** @type {HTMLElement | undefined} */ (all(same, byId("log-top"))[0])?.focus();
 }
 
-/** @param {Record<string, string>} act */
+/** @param {Act} act */
 const note = (act) => inTurn(() => keep((car, at) => ask({ ask: "collar", car, at, act }))).then(refresh);
 
 /** @type {Record<string, (button: HTMLElement) => Promise<unknown>>} */
@@ -65,7 +65,7 @@ export const actions = {
   },
 };
 
-for (const kind of ["note", "check"]) {
+for (const kind of /** @type {("note" | "check")[]} */ (["note", "check"])) {
   const form = formById(`log-${kind}`);
   form.addEventListener("submit", async (event) => {
     event.preventDefault();

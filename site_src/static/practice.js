@@ -16,12 +16,13 @@ const KEEPING = 5000; // ms, in which the browser finds that nothing more is com
 /** @param {number} time */
 const after = (time) => new Promise((resolve) => setTimeout(resolve, time));
 
-/** @param {object[]} questions */
+/** @param {Question<"answer">[]} questions */
 export async function practise(questions) {
   const { made, boot } = document.documentElement.dataset;
   if (boot !== "restored" || recall(DONE) === made) return;
   for (const question of questions) {
     await after(PAUSE);
+    /** @type {Question<"answer" | "figures">[]} */
     const both = [question, { ...question, ask: "figures" }];
     await Promise.allSettled(both.map(ask)); // nobody has asked: nobody need be told
   }

@@ -7,23 +7,23 @@ import { change, fresh, put, read } from "./db.js";
 import { keep, load, remove, settings, state } from "./store.js";
 import { tr } from "./words.js";
 
+/** @type {Store[]} */
 const BOTH = ["setups", "setup_cars"];
 const form = formById("setups-save");
 const search = /** @type {HTMLInputElement} */ (byId("setups-search"));
 
-/** The set-ups of the car at work, without their cars, the newest first. @returns {Promise<any[]>} */
+/** The set-ups of the car at work, without their cars, the newest first. */
 async function heads() {
-  /** @type {any[]} */
   const all = await read((tx) => tx.objectStore("setups").getAll());
   const mine = all.filter(({ owner }) => owner === state.current);
   return mine.sort((one, other) => other.date.localeCompare(one.date) || other.changed - one.changed);
 }
 
-/** @param {string} id @returns {Promise<{head: any, car: any}>} */
+/** @param {string} id */
 const whole = (id) =>
   read(async (tx) => ({
-    head: await tx.objectStore("setups").get(id),
-    car: (await tx.objectStore("setup_cars").get(id))?.car,
+    head: /** @type {SetupHead} */ (await tx.objectStore("setups").get(id)), // lists follow other windows
+    car: /** @type {Car} */ ((await tx.objectStore("setup_cars").get(id))?.car),
   }));
 
 const FIRST = 40;
@@ -48,10 +48,10 @@ export async function refresh() {
   }
 }
 
-/** @param {any[]} heads @returns {Promise<string>} */
+/** @param {SetupHead[]} heads */
 const lines = async (heads) => (await ask({ ask: "setups", heads, system: state.system })).html;
 
-/** The rest of a long list comes when its beginning is on screen. @param {any[]} heads @param {string} now */
+/** The rest of a long list comes when its beginning is on screen. @param {SetupHead[]} heads @param {string} now */
 async function rest(heads, now) {
   await new Promise((done) => setTimeout(done));
   const html = await lines(heads);
@@ -101,12 +101,12 @@ async function compare(to, from) {
 /** The car at work as a record, whichever it is. */
 const asItIs = async () => state.car ?? (await ask({ ask: "another", copies: false, names: [] })).car;
 
-/** @param {any} setup @param {string} owner @returns {{head: any, body: any}} */
+/** @param {Setup} setup @param {string} owner */
 export function parted({ car, ...words }, owner, id = fresh()) {
   return { head: { id, owner, ...words, temperature: car.temperature }, body: { id, car } };
 }
 
-/** @param {any} head @param {any} body @param {any} [owner] a car to keep with it */
+/** @param {Unrevised<"setups"> & {revision?: number}} head @param {SetupBody} body @param {Car} [owner] a car to keep with it */
 async function save(head, body, owner) {
   await change([...BOTH, "cars", "settings"], async (tx) => {
     if (owner) {

@@ -20,7 +20,7 @@ const forms = all("form.fields");
 /** @typedef {Record<string, (button: HTMLElement, form: HTMLFormElement) => unknown>} Actions what buttons do */
 /**
  * Pages that are no form. Their scripts are not needed for the first answer and come after it.
- * @type {Record<string, () => Promise<{refresh: () => Promise<void>, actions: any}>>}
+ * @type {Record<string, () => Promise<{refresh: () => Promise<void>, actions: Actions}>>}
  */
 const PLACES = {
   log: () => import("./log.js"),
@@ -40,7 +40,7 @@ const LOST = tr(
   "This browser had cleared what was kept here: the car on screen is kept again; bring the rest back from a backup file.",
 );
 
-/** @param {HTMLFormElement} form */
+/** @param {HTMLFormElement} form @returns {Question<"answer">} */
 const question = ({ id }) => ({
   ask: "answer",
   form: id,

@@ -6,12 +6,9 @@
  * `state` is what this window shows; it changes when a change has been kept. Only what is typed
  * changes at once, because it stands in the fields already.
  *
- * @typedef {Record<string, string>} Texts name of a field -> what was typed in it
- * @typedef {{system: string, last: string, current: string, car: any, revision: number,
+ * @typedef {{system: string, last: string, current: string, car: Car | null, revision: number,
  *   typed: Record<string, Texts>, lost: boolean}} State `current` and `car` are empty for the demo
  *   car; `lost` says that the browser had cleared what this window had kept
- * @typedef {{id: string, car: string, time: number, zone: number, based: boolean}} Moment
- * @typedef {{car: any, log?: any[], typed?: Texts}} Made
  */
 
 import { ask } from "./ask.js";
@@ -24,6 +21,7 @@ export const state = { system: "metric", last: "", current: "", car: null, revis
 
 const ALL = [-Infinity, Infinity];
 const TRIES = 40; // each time another window was quicker
+/** @type {Store[]} */
 const KEPT_WITH_A_CAR = ["cars", "log", "typed", "settings"];
 const LEFT = "unkept";
 /** What was typed and is not kept yet, or could not be: by car, by form. @type {Record<string, Record<string, Texts>>} */
@@ -34,9 +32,9 @@ export async function load() {
   Object.assign(
     state,
     await read(async (tx) => {
-      const page = (await tx.objectStore("settings").get("page")) ?? {};
-      const record = page.current && (await tx.objectStore("cars").get(page.current));
-      const current = record ? page.current : "";
+      const page = /** @type {Settings} */ ((await tx.objectStore("settings").get("page")) ?? {});
+      const record = page.current ? await tx.objectStore("cars").get(page.current) : undefined;
+      const current = record?.id ?? "";
       return {
         system: page.system ?? "metric",
         last: page.last ?? "",
@@ -73,11 +71,11 @@ addEventListener("pagehide", () => {
 // The page is back as it was, and with it all that it had not kept.
 addEventListener("pageshow", ({ persisted }) => persisted && local.put(LEFT, null));
 
-/** @param {any} tx @param {string} car @returns {Promise<Record<string, Texts>>} */
+/** @param {Transaction} tx @param {string} car @returns {Promise<Record<string, Texts>>} */
 async function typedFor(tx, car) {
   const range = IDBKeyRange.bound([car], [car, []]);
   const records = await tx.objectStore("typed").getAll(range);
-  return Object.fromEntries(records.map((/** @type {any} */ { form, texts }) => [form, texts]));
+  return Object.fromEntries(records.map(({ form, texts }) => [form, texts]));
 }
 
 /** What is kept under "page", as it is now. */
@@ -140,11 +138,11 @@ export async function changeSystem(system, convert) {
   await load();
 }
 
-/** The log's newest entry and newest base of a car. @param {string} car @returns {Promise<{newest: any, base: any}>} */
+/** The log's newest entry and newest base of a car. @param {string} car */
 const ends = (car) =>
   read(async (tx) => {
-    const last = (/** @type {string} */ index, /** @type {any} */ range) =>
-      tx.objectStore("log").index(index).openCursor(range, "prev").then((/** @type {any} */ at) => at?.value);
+    const last = (/** @type {"time" | "kind"} */ index, /** @type {IDBKeyRange} */ range) =>
+      tx.objectStore("log").index(index).openCursor(range, "prev").then((at) => at?.value);
     return {
       newest: await last("time", IDBKeyRange.bound([car, ALL[0]], [car, ALL[1]])),
       base: await last("kind", IDBKeyRange.bound([car, "base", ALL[0]], [car, "base", ALL[1]])),
@@ -163,7 +161,7 @@ async function moment() {
 /**
  * Change the car at work, what its log says, and what is typed in `form`, as one change. `make` is
  * asked again, for the newer car, where another window was quicker. Returns how to take it back.
- * @param {(car: any, at: Moment) => Promise<Made>} make @param {string} [form]
+ * @param {(car: Car | null, at: Moment) => Promise<Made>} make @param {string} [form]
  * @returns {Promise<() => Promise<void>>}
  */
 export async function keep(make, form = "") {
@@ -206,7 +204,7 @@ async function write(id, made, form, seen) {
   }
 }
 
-/** What was typed goes from one car to another. @param {any} tx @param {string} from @param {string} to */
+/** What was typed goes from one car to another. @param {Change} tx @param {string} from @param {string} to */
 async function move(tx, from, to) {
   for (const [form, texts] of Object.entries(await typedFor(tx, from))) {
     await tx.objectStore("typed").delete([from, form]);
@@ -214,7 +212,7 @@ async function move(tx, from, to) {
   }
 }
 
-/** @param {string} id @param {{car: any, revision: number, current: string, typed: Texts}} before @param {Made} made @param {string} form */
+/** @param {string} id @param {{car: Car | null, revision: number, current: string, typed: Texts}} before @param {Made} made @param {string} form */
 async function takeBack(id, before, made, form) {
   const seen = before.revision + 1;
   await change(KEPT_WITH_A_CAR, async (tx) => {
@@ -244,7 +242,7 @@ export async function takeBackLine(id) {
   Object.assign(state, { car, revision: record.revision });
 }
 
-/** @param {any} tx @param {string} store @param {string} id @param {number} seen */
+/** @param {Change} tx @param {Revised} store @param {string} id @param {number} seen */
 export async function remove(tx, store, id, seen) {
   const there = await tx.objectStore(store).get(id);
   if (there && there.revision !== seen)

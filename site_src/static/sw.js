@@ -8,6 +8,7 @@
 const { PrecacheController, PrecacheRoute } = workbox.precaching;
 
 // A file in the browser's own cache may be an old failure: ask the host whether it still holds.
+/** @param {{request: Request}} told */
 const requestWillFetch = async ({ request }) => new Request(request, { cache: "no-cache" });
 const keeper = new PrecacheController({
   plugins: [{ requestWillFetch, cacheWillUpdate: unpack, cacheDidUpdate: tellProgress }],
@@ -29,16 +30,16 @@ self.addEventListener("message", (event) => {
   if (ask === "take again") event.waitUntil(takeAgain(event).then(() => report(event.ports[0], page)));
 });
 
-/** Packed files are kept unpacked, because opening them has to be quick; the rest as it is. */
+/** Packed files are kept unpacked, because opening them has to be quick; the rest as it is. @param {{request: Request, response: Response}} told */
 async function unpack({ request, response }) {
   if (response.status !== 200) return null;
   if (!new URL(request.url).pathname.endsWith(".packed")) return response;
-  return new Response(response.body.pipeThrough(new DecompressionStream("gzip")), {
+  return new Response(/** @type {ReadableStream} */ (response.body).pipeThrough(new DecompressionStream("gzip")), {
     headers: { "Content-Type": "application/wasm", Unpacked: "yes" },
   });
 }
 
-/** Say whether `page` is one of our files, and how many of them are not there. */
+/** Say whether `page` is one of our files, and how many of them are not there. @param {MessagePort} port @param {string} page */
 async function report(port, page) {
   port.postMessage({
     ours: keeper.getCacheKeyForURL(page) !== undefined,
@@ -53,7 +54,7 @@ async function missing() {
   return [...keeper.getURLsToCacheKeys()].filter(([, key]) => !kept.has(key));
 }
 
-/** Fetch what is missing; the library stores it if it is what was built. */
+/** Fetch what is missing; the library stores it if it is what was built. @param {ExtendableEvent} event */
 async function takeAgain(event) {
   for (const [url, cacheKey] of await missing()) {
     const params = { cacheKey, integrity: keeper.getIntegrityForCacheKey(cacheKey) };
@@ -64,7 +65,7 @@ async function takeAgain(event) {
 /** Tell the pages what share of the bytes has been stored. */
 async function tellProgress() {
   const gone = new Set((await missing()).map(([url]) => url));
-  const sum = (files) => files.reduce((total, file) => total + file.size, 0);
+  const sum = (/** @type {typeof FILES} */ files) => files.reduce((total, file) => total + file.size, 0);
   const kept = FILES.filter((file) => !gone.has(new URL(file.url, location.href).href));
   const share = sum(kept) / sum(FILES);
   const pages = await self.clients.matchAll({ includeUncontrolled: true });

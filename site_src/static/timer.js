@@ -18,8 +18,8 @@ let kept = stored();
 
 /** What an earlier page left, if it can be believed. @returns {Kept | undefined} */
 function stored() {
-  const { end, seen, back } = recall(NAME) ?? {};
-  return [end, seen, back].every(Number.isFinite) ? { end, seen, back } : undefined;
+  const { end, seen, back } = /** @type {Partial<Kept>} */ (recall(NAME) ?? {});
+  return [end, seen, back].every(Number.isFinite) ? /** @type {Kept} */ ({ end, seen, back }) : undefined;
 }
 
 /** @param {Kept | undefined} timer */

@@ -11,11 +11,8 @@
  *      {id, reply} or {id, failed: reason}
  */
 
-/** @typedef {{answer: (request: string) => string, speak: (code: string, words: string) => void}} Live the Python module site_src.live */
-/** @typedef {{sha256: string, memory: number, runtime: string, hiwire: object}} Facts */
-
 const HOME = "/app";
-/** In the edition that is one file: addresses of all parts by name. @type {Record<string, string>} */
+/** @type {Record<string, string>} */
 const PARTS = self.parts ?? {};
 const SMALL = 100; // bytes
 const EMPTY_ZIP = new Uint8Array([0x50, 0x4b, 5, 6, ...Array(18).fill(0)]);
@@ -72,9 +69,11 @@ function begin(runtime, instead = {}) {
     return { module, instance: await WebAssembly.instantiate(module, imports) };
   };
   compileOnce();
+  /** @type {Record<string, Response>} */
   const ready = { "pyodide.asm.wasm": new Response(), ...instead };
   self.fetch = async (address) => ready[named(String(address))] ?? get(String(address));
   const script = (/** @type {string} */ name) => import(PARTS[name] ?? beside(name));
+  /** @type {Promise<Scripts>} */
   const scripts = Promise.all([script("pyodide.js"), script("pyodide.asm.js")]);
   // The runtime waits for ever where its code cannot be compiled: that has to be told otherwise.
   const broken = compiled.then(() => /** @type {Promise<never>} */ (new Promise(() => {})));
@@ -106,7 +105,7 @@ async function restore(runtime, image) {
   const restored = loadPyodide({
     indexURL,
     _loadSnapshot: new Uint8Array(1), // asks for a restore; what is restored comes from us
-    createPyodideModule: async (/** @type {any} */ settings) => {
+    createPyodideModule: async (settings) => {
       settings.INITIAL_MEMORY = facts.memory;
       const module = await create(settings); // meanwhile the image is read and checked
       const content = await whole;
@@ -162,7 +161,7 @@ async function speaking(python, language, words) {
   return answering;
 }
 
-/** Start Python, once. @param {any} how see above @returns {Promise<Live>} */
+/** Start Python, once. @param {Addresses} how see above @returns {Promise<Live>} */
 function wake({ runtime, app, image, words, language }) {
   live ??= speaking(image ? restore(runtime, image) : start(runtime, app), language, words);
   return live;

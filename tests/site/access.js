@@ -1,15 +1,17 @@
 /** Eyes of the tests of access, put into the page: window.eyes. */
 (() => {
   const says = (/** @type {Element} */ e) => e.outerHTML.slice(0, 160);
+  const CONTROLS = "a[href], button, summary, select, textarea, input";
   const everything = () => [...document.body.querySelectorAll("*")];
 
   /**
    * Closed pages are looked at when they are open; till then their shells stand in for them, because
    * axe-core walks through everything there is.
+   * @param {string[]} tags @param {boolean} enhanced
    */
   async function violations(tags, enhanced) {
     const closed = [...document.querySelectorAll("[data-page]:not(.open)")].map((page) => {
-      const shell = page.cloneNode(false);
+      const shell = /** @type {Element} */ (page.cloneNode(false));
       page.replaceWith(shell);
       return [shell, page];
     });
@@ -24,7 +26,7 @@
     );
   }
 
-  /** A link among other words, which is as high as their line. */
+  /** A link among other words, which is as high as their line. @param {Element} a */
   function inSentence(a) {
     const around = a.closest("p, li, dd, td, figcaption");
     if (a.tagName !== "A" || getComputedStyle(a).display !== "inline" || !around) return false;
@@ -33,13 +35,13 @@
 
   /** A radio button, a box to tick, a file is as large as its label; what is clipped is no target. */
   const tooSmall = () =>
-    [...document.querySelectorAll("a[href], button, summary, select, textarea, input")]
+    [.../** @type {NodeListOf<HTMLInputElement>} */ (document.querySelectorAll(CONTROLS))]
       .filter((e) => e.checkVisibility({ visibilityProperty: true }) && !inSentence(e))
       .filter((e) => getComputedStyle(e).clipPath === "none")
       .map((e) => [e, (["radio", "checkbox", "file"].includes(e.type) && e.closest("label")) || e])
-      .map(([e, target]) => [e, target.getBoundingClientRect()])
-      .filter(([, { width, height }]) => width < 43.99 || height < 43.99)
-      .map(([e, { width, height }]) => `${width} x ${height}: ${says(e)}`);
+      .map(([e, target]) => ({ e, size: target.getBoundingClientRect() }))
+      .filter(({ size: { width, height } }) => width < 43.99 || height < 43.99)
+      .map(({ e, size: { width, height } }) => `${width} x ${height}: ${says(e)}`);
 
   /** Tables and paper are there to be scrolled; pictures are drawn to a scale of their own. */
   function lostWhenDoubled() {
@@ -62,14 +64,14 @@
 
   /** What the keyboard is on, whether that is shown, and whether it lies under something else. */
   function focused() {
-    const e = document.activeElement;
-    const ring = [e, e.nextElementSibling, e.closest(".input")].filter(Boolean).some((one) => {
+    const e = /** @type {Element & {name?: string}} */ (document.activeElement);
+    const ring = [e, e.nextElementSibling, e.closest(".input")].filter((one) => one !== null).some((one) => {
       const { outlineStyle, outlineWidth } = getComputedStyle(one);
       return outlineStyle !== "none" && parseFloat(outlineWidth) >= 2;
     });
     const { left, top, width, height } = e.getBoundingClientRect();
     const spots = [0.1, 0.5, 0.9].map((part) => document.elementFromPoint(left + width / 2, top + height * part));
-    const own = (spot) => e.contains(spot) || spot.contains(e) || e.closest("label")?.contains(spot);
+    const own = (/** @type {Element} */ spot) => e.contains(spot) || spot.contains(e) || e.closest("label")?.contains(spot);
     const clipped = getComputedStyle(e).clipPath !== "none"; // its picture shows it
     const name = e === document.body ? "" : `${e.tagName} ${e.name || e.textContent.trim().slice(0, 30)}`;
     return { name, ring, seen: clipped || spots.some((spot) => spot && own(spot)) };

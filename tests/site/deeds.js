@@ -1,14 +1,16 @@
 // Counts every step that the page makes in the database; at the one given it stands still for ever.
 // Before that it does one thing after another, and tells what is kept after each.
+/** @param {[base: string, seed: number, stopAt: number]} given */
 async ([base, seed, stopAt]) => {
-  const [log, setups, cars, store, db] = await Promise.all(["log", "setups", "cars", "store", "db"]
-    .map((name) => import(new URL(name + ".js", base))));
+  const [log, setups, cars, store, db] = /** @type {Modules} */ (await Promise.all(["log", "setups", "cars", "store", "db"]
+    .map((name) => import(new URL(name + ".js", base).href))));
   let state = seed, count = 0, stop = Infinity;
-  const chance = (n) => (state = (state * 48271) % 2147483647) % n;
+  const chance = (/** @type {number} */ n) => (state = (state * 48271) % 2147483647) % n;
   for (const kind of [IDBObjectStore, IDBIndex, IDBDatabase])
     for (const name of ["get", "put", "add", "delete", "clear", "getAll", "getAllKeys", "openCursor", "transaction"]) {
       const real = Object.getOwnPropertyDescriptor(kind.prototype, name)?.value;
-      if (real) kind.prototype[name] = function (...given) {
+      // Whatever has a function of that name: no type follows there.
+      if (real) /** @type {any} */ (kind.prototype)[name] = function (/** @type {unknown[]} */ ...given) {
         if (++count >= stop) hang();
         return real.apply(this, given);
       };
@@ -20,31 +22,34 @@ async ([base, seed, stopAt]) => {
     never.send();
   };
   const CORNERS = ["front_left", "front_right", "rear_left", "rear_right"];
+  /** @param {DOMStringMap} dataset @returns {any} all of a button that an action looks at */
   const button = (dataset) => ({ dataset });
-  const some = async (name) => {
+  const some = async (/** @type {"cars"} */ name) => {
     const ids = await db.read((tx) => tx.objectStore(name).getAllKeys());
     return ids[chance(ids.length || 1)] ?? "";
   };
-  const ticked = async (action) => {
+  const ticked = async (/** @type {string} */ action) => {
     const [head] = await db.read((tx) => tx.objectStore("setups").getAll());
     if (!head) return;
-    const list = document.getElementById("setups-list");
+    const list = /** @type {HTMLElement} */ (document.getElementById("setups-list"));
     list.innerHTML = '<li><input type="checkbox" checked></li>';
-    list.querySelector("input").value = head.id;
+    /** @type {HTMLInputElement} */ (list.querySelector("input")).value = head.id;
     await setups.actions[action](button({}));
   };
-  const form = document.getElementById("setups-save");
+  const form = /** @type {HTMLFormElement} */ (document.getElementById("setups-save"));
+  const fields = /** @type {{name: HTMLInputElement, date: HTMLInputElement} & HTMLFormControlsCollection} */ (form.elements);
+  /** @type {Record<string, () => Promise<unknown>>} */
   const DEEDS = {
     turn: () => log.actions.turn(button({ corner: CORNERS[chance(4)], turns: String((chance(9) - 4) / 4) })),
-    base: () => log.actions.base(),
+    base: () => log.actions.base(button({})),
     back: async () => {
       const { newest } = await store.ends(store.state.current);
       if (newest && newest.kind !== "base") await log.actions["take-back"](button({ id: newest.id }));
     },
     type: () => store.type("collar-turns", "pitch", String(chance(100))),
     save: async () => {
-      form.elements.name.value = "saved " + chance(1000);
-      form.elements.date.value = "2031-05-24";
+      fields.name.value = "saved " + chance(1000);
+      fields.date.value = "2031-05-24";
       form.requestSubmit();
       await new Promise((done) => setTimeout(done, 30));
     },

@@ -26,6 +26,7 @@ from site_src.build.toolchain import ROOT, npm_packages, requirements
 from tests.site.hands import visiting
 
 MEGABYTE, KILOBYTE = 1_000_000, 1_000
+PINS = ROOT / "site_src" / "build"
 BUILD = "from pathlib import Path; import sys; from site_src.build.assemble import build; " + (
     "from site_src.build.toolchain import npm_packages; build(Path(sys.argv[1]), npm_packages())"
 )
@@ -216,16 +217,16 @@ def test_every_bundled_thing_brings_its_licence() -> None:
     assert "PYTHON SOFTWARE FOUNDATION LICENSE VERSION 2" in held["CPython"].text
     for name in ours:
         assert "Copyright" in held[name].text
-    pins = json.loads((ROOT / "package.json").read_text())["devDependencies"]
+    pins = json.loads((PINS / "package.json").read_text())["devDependencies"]
     assert held["Pyodide"].version == pins["pyodide"]
     assert f"jinja2=={held['Jinja2'].version}" in requirements(tests=False)
 
 
 def test_all_that_is_fetched_is_pinned() -> None:
-    wanted = json.loads((ROOT / "package.json").read_text())["devDependencies"]
+    wanted = json.loads((PINS / "package.json").read_text())["devDependencies"]
     assert all(re.fullmatch(r"\d+\.\d+\.\d+", version) for version in wanted.values())
     assert all(re.fullmatch(r"[\w-]+==[\d.]+", pin) for pin in requirements(tests=True))
-    locked = json.loads((ROOT / "package-lock.json").read_text())["packages"]
+    locked = json.loads((PINS / "package-lock.json").read_text())["packages"]
     packages = [entry for name, entry in locked.items() if name]
     assert all(entry["integrity"].startswith("sha512-") for entry in packages)
     assert not any("resolved" in entry for entry in packages)

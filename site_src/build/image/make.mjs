@@ -26,21 +26,23 @@ const BLOCK = 256;
 Reflect.deleteProperty(WebAssembly, "Suspending");
 Reflect.deleteProperty(WebAssembly, "promising");
 // The image must be the same whenever it is made. Nothing of ours uses chance or the clock.
-crypto.randomFillSync = (/** @type {any} */ view) => view.fill(0);
+crypto.randomFillSync = (view) => view.fill(0);
 Date.now = () => 0;
 performance.now = () => 0;
 
+/** @type {Scripts[0]} */
 const { loadPyodide } = await import(pathToFileURL(join(folder, "pyodide.mjs")).href);
+/** @type {Scripts[1]} */
 const { default: create } = await import(pathToFileURL(join(folder, "pyodide.asm.mjs")).href);
 
-/** @param {object} options @param {(settings: any) => Promise<any>} [start] */
+/** @param {import("pyodide").PyodideConfig} options @param {CreateModule} [start] @returns {Promise<Python>} */
 const python = (options, start = create) =>
-  loadPyodide({
+  /** @type {Promise<Python>} */ (loadPyodide({
     createPyodideModule: start,
     _sysExecutable: "/python",
     env: { HOME: "/home", PYTHONHASHSEED: "0", LANG: "C.UTF-8" },
     ...options,
-  });
+  }));
 
 const script = (/** @type {string} */ name) => readFileSync(join(here, name), "utf8");
 const bytes = (/** @type {string} */ path) => new Uint8Array(readFileSync(path));
@@ -79,7 +81,7 @@ async function full({ compiled, app }) {
   return { memory: snapshot.subarray(start), hiwire: JSON.parse(head) };
 }
 
-/** Freed memory still holds what was in it: take all that is free, wipe it, give it back. @param {any} module */
+/** Freed memory still holds what was in it: take all that is free, wipe it, give it back. @param {Inside} module */
 function clean(module) {
   const top = module._sbrk(0);
   const taken = [];
@@ -101,7 +103,7 @@ function clean(module) {
 /**
  * Memory of a fresh instance: as loaded, and as it is when an image would be put in. What the
  * start has written by then differs from device to device, so it has to come from the image.
- * @param {number} size @param {object} env @returns {Promise<Uint8Array[]>}
+ * @param {number} size @param {Record<string, string>} env @returns {Promise<Uint8Array[]>}
  */
 async function fresh(size, env) {
   let loaded = new Uint8Array();
@@ -109,7 +111,7 @@ async function fresh(size, env) {
     python({ env }, async (settings) => {
       settings.noInitialRun = true;
       settings.INITIAL_MEMORY = size;
-      settings.preRun.unshift((/** @type {any} */ module) => (loaded = module.HEAPU8.slice()));
+      /** @type {PreRun} */ (settings.preRun).unshift((module) => (loaded = module.HEAPU8.slice()));
       resolve((await create(settings)).HEAPU8.slice());
       return new Promise(() => {}); // this instance has done its work
     });

@@ -1,0 +1,44 @@
+// What the page has beside a browser's own things.
+
+/** What early.js begins and ask.js takes over. */
+interface Early {
+  addresses: Addresses;
+  launch: (name?: string) => Worker;
+  worker: Worker;
+  /** What came back before ask.js did. */
+  heard: Told[];
+  start: () => void;
+  ask: (question: string) => void;
+  /** The question that went to the worker before ask.js came, with the number 0. */
+  asked?: string;
+  /** The last one whose answer is on screen. */
+  answered?: { page: string; question: string };
+}
+/** Not there yet while the edition that is one file begins. */
+declare var early: Early | undefined;
+
+/** What local.js remembers, by name. */
+interface Remembered {
+  used: string[];
+  unkept: { system: string; unkept: Record<string, Record<string, Texts>> };
+  timer: { end?: number; seen?: number; back?: number };
+  /** The version of the page that was. */
+  practised: string | undefined;
+  "install-never": boolean;
+}
+
+// No standard, and not in every browser.
+interface BeforeInstallPromptEvent extends Event {
+  prompt(): Promise<unknown>;
+}
+interface WindowEventMap {
+  beforeinstallprompt: BeforeInstallPromptEvent;
+}
+interface Navigator {
+  standalone?: boolean;
+}
+
+// The build puts the library beside our scripts.
+declare module "*/idb.js" {
+  export * from "idb";
+}

@@ -1,0 +1,102 @@
+// What this device keeps: see static/db.js for the stores, calc/ for what Python writes.
+
+import type { DBSchema, IDBPDatabase, IDBPTransaction, OpenDBCallbacks } from "idb";
+
+declare global {
+  /** Name of a field -> what was typed in it. */
+  type Texts = Record<string, string>;
+
+  /** The car record. Only Python knows all of it; this is what the page reads. */
+  interface Car {
+    name: string;
+    demo: boolean;
+    temperature: number;
+  }
+
+  interface LogEntry {
+    id: string;
+    car: string;
+    time: number;
+    zone: number;
+    kind: "turn" | "check" | "base" | "note";
+    corner: string;
+    turns: number;
+    stands: Record<string, number>;
+    note: string;
+  }
+
+  /** A set-up as Python writes it. */
+  interface Setup {
+    name: string;
+    date: string;
+    surface: string;
+    note: string;
+    car: Car;
+  }
+
+  interface CarRecord {
+    id: string;
+    revision: number;
+    changed: number;
+    car: Car;
+  }
+  interface TypedRecord {
+    car: string;
+    form: string;
+    texts: Texts;
+  }
+  interface SetupHead extends Omit<Setup, "car"> {
+    id: string;
+    revision: number;
+    changed: number;
+    owner: string;
+    temperature: number;
+  }
+  interface SetupBody {
+    id: string;
+    car: Car;
+  }
+  /** What is kept under "page"; the first version may have left parts of it out. */
+  interface Settings {
+    system?: string;
+    last?: string;
+    current?: string;
+  }
+
+  interface Schema extends DBSchema {
+    cars: { key: string; value: CarRecord };
+    typed: { key: [car: string, form: string]; value: TypedRecord };
+    log: {
+      key: string;
+      value: LogEntry;
+      indexes: { time: [car: string, time: number]; kind: [car: string, kind: string, time: number] };
+    };
+    setups: { key: string; value: SetupHead };
+    setup_cars: { key: string; value: SetupBody };
+    /** By name: "page" settings, "backup" the time of the last one. */
+    settings: { key: string; value: Settings | number };
+  }
+  type Store = "cars" | "typed" | "log" | "setups" | "setup_cars" | "settings";
+  type Database = IDBPDatabase<Schema>;
+  type Change = IDBPTransaction<Schema, Store[], "readwrite">;
+  type Upgrade = IDBPTransaction<Schema, Store[], "versionchange">;
+  /** Any of them, to read in. */
+  type Transaction = IDBPTransaction<Schema, Store[], IDBTransactionMode>;
+  /** Stores whose records carry their revision, and a record that has none yet or an old one. */
+  type Revised = "cars" | "setups";
+  type Unrevised<S extends Revised> = {
+    [K in S]: Omit<Schema[K]["value"], "revision" | "changed"> & { changed?: number };
+  }[S];
+  /** Stores, each with records of its own kind: that these belong together, no type of a list can say. */
+  type ByStore = [store: Store, records: any[]][];
+  type Everything = { [S in Store]: Schema[S]["value"][] };
+  type Callbacks = OpenDBCallbacks<Schema>;
+
+  /** What version 1 kept as one text. */
+  interface First {
+    system?: string;
+    last?: string;
+    car?: Car;
+    typed?: Record<string, Texts>;
+  }
+}

@@ -1,0 +1,20 @@
+// What the scripts of the tests have in the page.
+
+declare const axe: typeof import("axe-core");
+declare var eyes: object;
+
+/** The scripts of the page that deeds.js takes, in this order. */
+type Modules = [
+  log: typeof import("../../static/log.js"),
+  setups: typeof import("../../static/setups.js"),
+  cars: typeof import("../../static/cars.js"),
+  store: typeof import("../../static/store.js"),
+  db: typeof import("../../static/db.js"),
+];
+
+/** What the stand-in for Python turns. */
+interface WholeCar extends Car {
+  corners: Record<string, { collar: number }>;
+}
+declare const DEMO: WholeCar;
+type Answers = { [K in keyof Talk]?: (question: Talk[K][0]) => Talk[K][1] | Partial<Talk[K][1]> };
