@@ -28,7 +28,7 @@ from tests.site.access import (
     turn_to,
     violations,
 )
-from tests.site.hands import SharedPage, Visitor, live, visiting
+from tests.site.hands import SharedPage, live, visiting
 from tests.site.hosting import Site
 
 PAPER = ("sheet-one", "sheet-two", "sheet-pocket", "sheet-pocket-letter")
@@ -123,17 +123,18 @@ def test_every_state_in_every_look_and_language(
 
 
 @pytest.mark.parametrize("ask", access.ASKED)
-def test_what_asks_something(visitor: Visitor, site: Site, ask: Any) -> None:
-    page = visitor().new_page()
-    access.start(page, site.url)
-    live(page)
-    dress(page, 360, "light")
-    ask(page)
-    small = access.too_small(page)
-    found = {}
-    for look in ("light", "dark", "sun"):
-        dress(page, 360, look)
-        found[look] = violations(page, look)
+def test_what_asks_something(browser: Browser, site: Site, ask: Any) -> None:
+    with visiting(browser) as context:
+        page = context.new_page()
+        access.start(page, site.url)
+        live(page)
+        dress(page, 360, "light")
+        ask(page)
+        small = access.too_small(page)
+        found = {}
+        for look in ("light", "dark", "sun"):
+            dress(page, 360, look)
+            found[look] = violations(page, look)
     assert found == {"light": [], "dark": [], "sun": []}
     assert small == []
 
