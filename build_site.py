@@ -137,7 +137,7 @@ def check(pytest_arguments: list[str], *, wide: bool) -> int:
         code = subprocess.run([tools / name, *arguments], cwd=ROOT, check=False).returncode
         if code:
             return code
-    tests = [tools / "pytest", *SIDE_BY_SIDE, *(WIDE if wide else []), *pytest_arguments]
+    tests = [str(tools / "pytest"), *SIDE_BY_SIDE, *(WIDE if wide else []), *pytest_arguments]
     environment = os.environ | (WIDER if wide else {})
     return subprocess.run(tests, cwd=ROOT, env=environment, check=False).returncode
 

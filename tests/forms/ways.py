@@ -12,6 +12,7 @@ from calc.answer import Answer
 from calc.car import Car
 from calc.entry import Choice, Number, Rows, Text, shown
 from calc.form import Form, Reply
+from calc.language import spoken
 from calc.reading import run
 from tests.strategies import likely, usual, values
 
@@ -33,9 +34,13 @@ def ways(form: Form) -> list[Choices]:
     return found
 
 
-@cache
 def replies(form: Form, system: str = units.METRIC) -> tuple[Reply, ...]:
-    """What the demo car is told along every way, worked out once a process."""
+    """What the demo car is told along every way, worked out once a process and language."""
+    return _replies(form, system, spoken().code)
+
+
+@cache
+def _replies(form: Form, system: str, language: str) -> tuple[Reply, ...]:
     return tuple(run(form, way, Car(), system) for way in ways(form))
 
 

@@ -20,7 +20,7 @@ import pytest
 from playwright.sync_api import Browser
 
 from site_src.build.archive import BUNDLED
-from site_src.build.assemble import assemble, build
+from site_src.build.assemble import assemble
 from site_src.build.info import CSP, BuildInfo
 from site_src.build.toolchain import ROOT, npm_packages, requirements
 from tests.site.hands import visiting
@@ -73,33 +73,33 @@ def html(files: dict[str, bytes]) -> dict[str, Links]:
     return {n: Links(c.decode()) for n, c in files.items() if n.endswith(".html")}
 
 
-def test_the_same_sources_give_the_same_bytes(tmp_path: Path) -> None:
-    built = []
-    for seed, zone in (("1", "UTC"), ("2", "Asia/Tokyo")):
-        out = tmp_path / seed / "dist"
-        out.parent.mkdir()
-        environment = os.environ | {"PYTHONHASHSEED": seed, "TZ": zone}
-        subprocess.run([sys.executable, "-c", BUILD, out], cwd=ROOT, env=environment, check=True)
-        built.append(contents(out))
-    assert built[0] == built[1]
+@pytest.fixture(scope="module")
+def other() -> tuple[BuildInfo, dict[str, bytes]]:
+    """The site as it might be built another day."""
+    return assemble(npm_packages(), "1999-12-31")
 
 
-def test_building_again_leaves_nothing_behind(tmp_path: Path) -> None:
+def test_the_same_sources_give_the_same_bytes_and_leave_nothing_behind(
+    files: dict[str, bytes], tmp_path: Path
+) -> None:
     out = tmp_path / "dist"
     out.mkdir()
     (out / "stale.html").touch()
-    build(out, npm_packages())
-    assert not (out / "stale.html").exists()
+    environment = os.environ | {"PYTHONHASHSEED": "2", "TZ": "Asia/Tokyo"}
+    subprocess.run([sys.executable, "-c", BUILD, out], cwd=ROOT, env=environment, check=True)
+    assert contents(out) == files
     assert [f.name for f in tmp_path.iterdir()] == ["dist"]
 
 
-def test_another_version_has_other_names_but_the_same_runtime(files: dict[str, bytes]) -> None:
-    _, other = assemble(npm_packages(), "1999-12-31")
+def test_another_version_has_other_names_but_the_same_runtime(
+    files: dict[str, bytes], other: tuple[BuildInfo, dict[str, bytes]]
+) -> None:
+    _, made = other
     ours, runtime = ({n for n in files if n.startswith(kind)} for kind in ("a-", "py-"))
     assert ours
-    assert not ours & other.keys()
-    assert runtime == {n for n in other if n.startswith("py-")}
-    assert files["sw.js"] != other["sw.js"]
+    assert not ours & made.keys()
+    assert runtime == {n for n in made if n.startswith("py-")}
+    assert files["sw.js"] != made["sw.js"]
 
 
 def test_it_is_small(files: dict[str, bytes]) -> None:
@@ -208,8 +208,10 @@ def test_an_unknown_asset_is_an_error(dist: Path) -> None:
         info.asset("shel.js")
 
 
-def test_every_bundled_thing_brings_its_licence() -> None:
-    info, _ = assemble(npm_packages(), "1999-12-31")
+def test_every_bundled_thing_brings_its_licence(
+    other: tuple[BuildInfo, dict[str, bytes]],
+) -> None:
+    info, _ = other
     held = {licence.name: licence for licence in info.licences}
     ours = ("Emscripten", "Jinja2", "MarkupSafe", "qrcodegen", "Workbox", "idb")
     assert held.keys() == {"Pyodide", "CPython", *ours}

@@ -18,7 +18,7 @@ from calc.form import Form
 from site_src.asked import asked
 from site_src.drawing import DRAWINGS
 from site_src.drawings.shown import shown
-from tests.site.hands import Visitor, field, opened, script
+from tests.site.hands import SharedPage, Visitor, field, opened, script
 
 LENGTH = {
     "names": [["mm"], ["in", "inch", '"'], ["cm"]],
@@ -82,8 +82,11 @@ def test_a_step_keeps_the_way_it_was_typed(
 
 @given(st.decimals("-1e6", "1e6", places=4), st.sampled_from(["0.05", "0.25", "0.002", "1", "20"]))
 @settings(max_examples=60, deadline=None)
-def test_a_step_lands_on_the_grid_beside(page: Page, site: object, at: Decimal, step: str) -> None:
+def test_a_step_lands_on_the_grid_beside(
+    shared_page: SharedPage, site: object, at: Decimal, step: str
+) -> None:
     """Against the decimal arithmetic of the General Decimal Arithmetic Specification (decimal)."""
+    page = shared_page.page or shared_page.take()
     scale = {**TURNS, "names": [["mm"]], "steps": [step]}
     up, down = (Decimal(text or "nan") for text in stepped(
         page, (f"{at:f}", scale, 1), (f"{at:f}", scale, -1)

@@ -7,6 +7,7 @@ import json
 import re
 import zlib
 from collections.abc import Iterator
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -149,6 +150,7 @@ def test_log_and_sheet_are_in_the_language(speakers: dict[str, Page], code: str)
         assert sheet["html"] == sheet_html(car, units.METRIC, "", today="2031-05-24")
 
 
+@cache
 def english_texts(code: str) -> list[tuple[str, re.Pattern[str]]]:
     """Every text of more than twelve letters that is not the same in the language: the longest
     piece of it between its parts, and all of it."""

@@ -62,12 +62,22 @@ def test_what_is_said_to_fit_fits(blank: Page, name: str, size: Size, system: st
         assert made.dropped == ()
 
 
-# Not made smaller where it fails: each try takes a browser long.
-@settings(max_examples=50, deadline=None, phases=[Phase.explicit, Phase.reuse, Phase.generate])
-@given(car=CARS, system=st.sampled_from(units.SYSTEMS))
-def test_it_fits_for_any_car(blank: Page, car: Car, system: str) -> None:
-    for size in SIZES:
-        holds(blank, car, system, size)
+@pytest.mark.parametrize(
+    "cars", [12, pytest.param(200, marks=pytest.mark.wide("many more random cars"))]
+)
+def test_it_fits_for_any_car(blank: Page, cars: int) -> None:
+    # Not made smaller where it fails: each try takes a browser long.
+    @settings(
+        max_examples=cars,
+        deadline=None,
+        phases=[Phase.explicit, Phase.reuse, Phase.generate],
+    )
+    @given(car=CARS, system=st.sampled_from(units.SYSTEMS))
+    def fits(car: Car, system: str) -> None:
+        for size in SIZES:
+            holds(blank, car, system, size)
+
+    fits()
 
 
 def test_what_does_not_fit_is_named_before_printing_and_on_paper(blank: Page) -> None:
@@ -201,7 +211,10 @@ def check_pdf(pdf: bytes, car: Car, size: Size) -> None:
                 assert "".join(text.replace(units.NBSP, " ").split()) in whole, text
 
 
-@pytest.mark.parametrize("name", NAMED)
+FULL_TOO = pytest.mark.wide("a full sheet is laid out above; here it is what becomes of letters")
+
+
+@pytest.mark.parametrize("name", ["demo", pytest.param("full", marks=FULL_TOO)])
 @pytest.mark.parametrize("size", SIZES, ids=lambda size: size.key)
 def test_chromium_prints_it(blank: Page, name: str, size: Size) -> None:
     laid_out(blank, html(NAMED[name], units.METRIC, size))
@@ -210,16 +223,17 @@ def test_chromium_prints_it(blank: Page, name: str, size: Size) -> None:
         check_pdf(pdf, NAMED[name], size)
 
 
-def test_firefox_prints_it(tmp_path: Path) -> None:
+@pytest.mark.parametrize("name", ["demo", pytest.param("full", marks=FULL_TOO)])
+def test_firefox_prints_it(tmp_path: Path, name: str) -> None:
     engines.need("Firefox")
+    car = NAMED[name]
     with engines.firefox(tmp_path / "profile") as engine:
-        for name, car in NAMED.items():
-            for size in SIZES:
-                file = tmp_path / f"{name}-{size.key}.html"
-                file.write_text(document(html(car, units.METRIC, size)), "utf-8")
-                engine.open(file.as_uri())
-                for paper in FORMATS[size.key]:
-                    check_pdf(firefox_pdf(engine, paper, size.folds), car, size)
+        for size in SIZES:
+            file = tmp_path / f"{size.key}.html"
+            file.write_text(document(html(car, units.METRIC, size)), "utf-8")
+            engine.open(file.as_uri())
+            for paper in FORMATS[size.key]:
+                check_pdf(firefox_pdf(engine, paper, size.folds), car, size)
 
 
 def firefox_pdf(engine: engines.Engine, paper: str, across: bool) -> bytes:
