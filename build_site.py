@@ -38,6 +38,7 @@ CHECKS = (
     ["ruff", "check"],
     ["ruff", "format", "--check"],
     ["mypy"],
+    ["lint-imports", "--no-cache"],
     ["python", "-m", "site_src.build.check_types"],
 )
 

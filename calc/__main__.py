@@ -14,13 +14,13 @@ from difflib import get_close_matches
 from pathlib import Path
 
 from calc import units
-from calc.car import Car, from_json
-from calc.catalogue import BY_SLUG, FORMS
-from calc.entry import Choice, Entry, Number, Refused, Text, shown
-from calc.form import Form, Reply
+from calc.asking.entry import Choice, Entry, Number, Refused, Text, shown
+from calc.forms.catalogue import BY_SLUG, FORMS
 from calc.language import ENGLISH, NAMES, speaking, tr
-from calc.plain import answer_text, reply_data
-from calc.reading import run
+from calc.model.car import Car, from_json
+from calc.replying.form import Form, Reply
+from calc.replying.plain import answer_text, reply_data
+from calc.replying.reading import run
 
 _WRONG = 2  # exit code for wrong input, as for wrong options
 

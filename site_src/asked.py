@@ -5,11 +5,11 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
 from calc import units
-from calc.car import Tools
-from calc.entry import Choice, Entry, Number, Rows, Text
-from calc.form import Form
+from calc.asking.entry import Choice, Entry, Number, Rows, Text
 from calc.language import tr
-from calc.stepping import steps, units_of
+from calc.model.car import Tools
+from calc.replying.form import Form
+from calc.replying.stepping import steps, units_of
 from site_src.drawings.shown import shown
 
 

@@ -8,13 +8,13 @@ from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from markupsafe import Markup
 
 from calc import units
-from calc.answer import Answer, Plot, Quantity
-from calc.car import Car
-from calc.doubt import advice
-from calc.form import Form, Reply
+from calc.answering.answer import Answer, Plot, Quantity
 from calc.language import tr
-from calc.plain import quantity_text
-from calc.sheet import sheet
+from calc.model.car import Car
+from calc.replying.advice import advice
+from calc.replying.form import Form, Reply
+from calc.replying.plain import quantity_text
+from calc.sheet.blocks import sheet
 from site_src import plot, scale_drawing
 from site_src.paper.folds import folds
 from site_src.paper.layout import plan

@@ -5,15 +5,15 @@ from dataclasses import dataclass
 from typing import Any
 
 from calc import units
-from calc.answer import Table
-from calc.backup import Plan
-from calc.car import Car
-from calc.forms.shared import corner_word
-from calc.hand import turn_words
+from calc.answering.answer import Table
+from calc.answering.hand import turn_words
+from calc.forms.common.shared import corner_word
+from calc.kept.backup import Plan
+from calc.kept.log import CHECK, CORNERS, TURN, Entry, corner_label, kind_label
+from calc.kept.log_view import local, view, when
+from calc.kept.setups import SAVE, cautions, differences, instructions
 from calc.language import inside, later, tr
-from calc.log import CHECK, CORNERS, TURN, Entry, corner_label, kind_label
-from calc.log_view import local, view, when
-from calc.setups import SAVE, cautions, differences, instructions
+from calc.model.car import Car
 from site_src.fragment import ENVIRONMENT, figure
 
 _MOST_LINES = 300

@@ -14,10 +14,10 @@ from pathlib import Path
 from markdown import markdown  # type: ignore[import-untyped]  # it ships no types
 
 from calc import units
-from calc.catalogue import BY_SLUG
-from calc.entry import Choice, Number, Rows, Text
-from calc.form import Form
+from calc.asking.entry import Choice, Number, Rows, Text
+from calc.forms.catalogue import BY_SLUG
 from calc.language import ENGLISH, later, speaking, spoken, tr
+from calc.replying.form import Form
 from site_src import words
 from site_src.drawing import draw
 

@@ -6,15 +6,15 @@ from dataclasses import dataclass
 from typing import Any
 
 from calc import units
-from calc.car import Car, from_json, put, to_json
-from calc.catalogue import BY_SLUG
-from calc.entry import Number, Refused
-from calc.form import Form, Reply
+from calc.asking.entry import Number, Refused
+from calc.asking.typed import convert_text
+from calc.forms.catalogue import BY_SLUG
 from calc.language import spoken, tr, use
-from calc.reading import keep, run
-from calc.sheet import BY_KEY as BLOCKS
-from calc.stepping import own_steps
-from calc.typed import convert_text
+from calc.model.car import Car, from_json, put, to_json
+from calc.replying.form import Form, Reply
+from calc.replying.reading import keep, run
+from calc.replying.stepping import own_steps
+from calc.sheet.blocks import BY_KEY as BLOCKS
 from site_src import live_entering, live_garage
 from site_src.fragment import figures_html, sheet_html, words_html
 from site_src.paper.sizes import BY_KEY as SIZES

@@ -3,8 +3,8 @@
 from collections.abc import Callable, Mapping
 from typing import TYPE_CHECKING, Any
 
-from calc.another_unit import in_next_unit
-from calc.entry import Number
+from calc.asking.entry import Number
+from calc.asking.next_unit import in_next_unit
 
 if TYPE_CHECKING:
     from site_src.live import Question

@@ -6,15 +6,15 @@ from collections.abc import Callable, Mapping
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
-from calc import backup, link, log, setups
-from calc.backup import Backup, Mine
-from calc.car import Car, from_json, to_json
-from calc.entry import Number
+from calc.asking.entry import Number
+from calc.asking.record import entry_at
+from calc.kept import backup, link, log, setups
+from calc.kept.backup import Backup, Mine
+from calc.kept.log import Entry, Moment
+from calc.kept.log_view import to_csv
 from calc.language import later, tr
-from calc.log import Entry, Moment
-from calc.log_view import to_csv
-from calc.reading import read, run
-from calc.record import entry_at
+from calc.model.car import Car, from_json, to_json
+from calc.replying.reading import read, run
 from site_src import garage
 
 if TYPE_CHECKING:

@@ -9,7 +9,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from calc import units
-from calc.answer import Axis, Curve, Plot, Table
+from calc.answering.answer import Axis, Curve, Plot, Table
 from site_src.ink import SIZE, clean, fit, label, number, picture, width_of
 from site_src.placing import Box, Field, Pixel, along
 from site_src.readout import (

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from calc import units
-from calc.answer import Axis, Plot, Table
+from calc.answering.answer import Axis, Plot, Table
 
 Point = tuple[float, float]
 _SAMPLED = 8  # points; a curve of fewer is made of straight lines

@@ -4,13 +4,13 @@ import re
 from typing import Any
 
 from calc import units
-from calc.car import Car
-from calc.catalogue import BY_SLUG, FORMS
-from calc.entry import Choice, shown
-from calc.form import Form
+from calc.asking.entry import Choice, shown
+from calc.forms.catalogue import BY_SLUG, FORMS
+from calc.kept.setups import SAVE
 from calc.language import NAMES, later, speaking, spoken, tr
-from calc.reading import run
-from calc.setups import SAVE
+from calc.model.car import Car
+from calc.replying.form import Form
+from calc.replying.reading import run
 from site_src import garage, guide, languages, pictured
 from site_src.asked import asked, by_range, everything, kinds, names
 from site_src.build import words

@@ -8,7 +8,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from calc import units
-from calc.answer import Drawing, Line, Ring, Tag
+from calc.answering.answer import Drawing, Line, Ring, Tag
 from site_src.ink import SIZE, fit, label, number, picture, width_of
 
 WIDTH, HIGHEST = 360, 420

@@ -7,9 +7,9 @@ from typing import Any
 
 from hypothesis import strategies as st
 
-from calc.car import Car
-from calc.entry import Choice, Number, Text
-from calc.record import MOST
+from calc.asking.entry import Choice, Number, Text
+from calc.asking.record import MOST
+from calc.model.car import Car
 
 WORDS = st.text(st.characters(exclude_categories=["Cs"]), max_size=40)
 

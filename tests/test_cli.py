@@ -10,12 +10,12 @@ from pathlib import Path
 import pytest
 
 from calc.__main__ import main
-from calc.answer import Quantity
-from calc.car import Car, put, to_json
-from calc.catalogue import BY_SLUG, FORMS
-from calc.form import Form
-from calc.plain import quantity_text
-from calc.reading import run
+from calc.answering.answer import Quantity
+from calc.forms.catalogue import BY_SLUG, FORMS
+from calc.model.car import Car, put, to_json
+from calc.replying.form import Form
+from calc.replying.plain import quantity_text
+from calc.replying.reading import run
 
 ROOT = Path(__file__).parents[1]
 

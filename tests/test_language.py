@@ -14,19 +14,19 @@ from hypothesis import strategies as st
 from jinja2 import Environment, nodes
 
 from calc import units
-from calc.answer import Answer
-from calc.car import Car
-from calc.catalogue import FORMS
-from calc.entry import Number, Refused, Rows, Text
-from calc.form import Form, Reply
-from calc.hand import turn_words, wait_words, way_words
+from calc.answering.answer import Answer
+from calc.answering.hand import turn_words, wait_words, way_words
+from calc.asking.entry import Number, Refused, Rows, Text
+from calc.asking.typed import NotANumber, parse
+from calc.forms.catalogue import FORMS
+from calc.kept.log import CORNERS, Moment, check, set_base
+from calc.kept.log_view import to_csv, view
 from calc.language import ENGLISH, NAMES, dictionary, inside, numbered, speaking, spoken, tr, use
-from calc.log import CORNERS, Moment, check, set_base
-from calc.log_view import to_csv, view
-from calc.plain import answer_text, reply_data
-from calc.reading import run
-from calc.sheet import sheet
-from calc.typed import NotANumber, parse
+from calc.model.car import Car
+from calc.replying.form import Form, Reply
+from calc.replying.plain import answer_text, reply_data
+from calc.replying.reading import run
+from calc.sheet.blocks import sheet
 from site_src.build import words
 from tests.forms.every import WAYS, check_reply, each_form, figures, texts
 from tests.forms.ways import Choices, usual_entries, ways
@@ -188,7 +188,10 @@ tr(str(error))
 def test_every_call_says_a_text_that_can_be_found() -> None:
     """`tr` of anything but a literal is a text marked by `later`, or one that is declared."""
     found = of_sources("py", loose)
-    assert {"calc/forms/shared.py", "site_src/paper/code.py"} <= found.keys()  # folders below too
+    assert {
+        "calc/forms/common/shared.py",
+        "site_src/paper/code.py",
+    } <= found.keys()  # folders below too
     assert {name: calls for name, calls in found.items() if calls} == {}
 
 

@@ -8,7 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from calc import units
-from calc.typed import NotANumber, convert_text, parse
+from calc.asking.typed import NotANumber, convert_text, parse
 from calc.units import KINDS, SYSTEMS, Unit
 
 REGISTRY: pint.UnitRegistry[float] = pint.UnitRegistry(autoconvert_offset_to_baseunit=True)

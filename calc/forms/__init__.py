@@ -1,1 +1,1 @@
-"""One form a module: its fields and its solve(). `calc.catalogue` lists them."""
+"""One form a module: its fields and its solve(). `calc.forms.catalogue` lists them."""

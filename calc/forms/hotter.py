@@ -3,10 +3,20 @@
 from collections.abc import Mapping
 from dataclasses import replace
 
-from calc.answer import Answer, Axis, Caution, Curve, Mark, Plot, Step, Table, Working, Write
-from calc.entry import Number
-from calc.form import Form, Given, from_car
-from calc.forms.bottles import (
+from calc.answering.answer import (
+    Answer,
+    Axis,
+    Caution,
+    Curve,
+    Mark,
+    Plot,
+    Step,
+    Table,
+    Working,
+    Write,
+)
+from calc.asking.entry import Number
+from calc.forms.common.bottles import (
     amount_field,
     bottle_rows,
     bottles_of,
@@ -14,8 +24,8 @@ from calc.forms.bottles import (
     nearest_words,
     sentence,
 )
-from calc.forms.oil_choice import NEAR, Named, NoOil, named
-from calc.forms.oil_warm import (
+from calc.forms.common.oil_choice import NEAR, Named, NoOil, named
+from calc.forms.common.oil_warm import (
     LAW_SOURCE,
     TABLE_TEMPERATURES,
     kelvin,
@@ -23,9 +33,10 @@ from calc.forms.oil_warm import (
     oil_cautions,
     within,
 )
-from calc.forms.shared import END_LABELS, end_word, opened, with_inputs
+from calc.forms.common.shared import END_LABELS, end_word, opened, with_inputs
 from calc.language import later, tr
 from calc.physics.warm import dynamic_at, same_feel
+from calc.replying.form import Form, Given, from_car
 
 FIELDS = (
     from_car("temperature", "worked_at"),

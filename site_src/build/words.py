@@ -16,13 +16,13 @@ from typing import Any
 
 from jinja2 import Environment, nodes
 
-from calc.car import Car
-from calc.catalogue import FORMS
-from calc.entry import Choice, Entry, Rows
-from calc.form import Form
+from calc.asking.entry import Choice, Entry, Rows
+from calc.forms.catalogue import FORMS
+from calc.kept.log import Entry as LogEntry
+from calc.kept.setups import SAVE, Setup
 from calc.language import ENGLISH, NAMES, dictionary, spoken
-from calc.log import Entry as LogEntry
-from calc.setups import SAVE, Setup
+from calc.model.car import Car
+from calc.replying.form import Form
 from site_src.build.toolchain import ROOT
 
 LANGUAGES = ROOT / "calc" / "languages"

@@ -6,9 +6,9 @@ from itertools import groupby
 
 from qrcodegen import DataTooLongError, QrCode, QrSegment  # type: ignore[import-untyped]
 
+from calc.kept.link import FRAGMENT
 from calc.language import tr
-from calc.link import FRAGMENT
-from calc.sheet import Carried
+from calc.sheet.blocks import Carried
 from site_src.ink import clean
 
 QUIET = 4  # modules left white around the code, as the standard asks

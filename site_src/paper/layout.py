@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from itertools import combinations
 
 from calc.language import inside, tr
-from calc.sheet import Sheet
+from calc.sheet.blocks import Sheet
 from site_src.paper import measure
 from site_src.paper.columns import WAYS, Column, fit, packed
 from site_src.paper.pieces import GAP, Piece, longer, pieces, points_piece

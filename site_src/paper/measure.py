@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
-from calc.answer import Table
+from calc.answering.answer import Table
 
 POINT = 25.4 / 72
 SMALLEST = 8.0  # pt: the smallest type on paper

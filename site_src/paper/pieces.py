@@ -3,9 +3,9 @@
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from calc.answer import Table
+from calc.answering.answer import Table
 from calc.language import later, tr
-from calc.sheet import Carried, Made, Noted, Points
+from calc.sheet.blocks import Carried, Made, Noted, Points
 from calc.units import spelt
 from site_src.paper import measure
 from site_src.paper.code import MODULE_LEAST, Code, code

@@ -4,9 +4,9 @@ from collections.abc import Mapping
 from typing import Any
 
 from calc import units
-from calc.car import Car
 from calc.language import tr
-from calc.sheet import BLOCKS
+from calc.model.car import Car
+from calc.sheet.blocks import BLOCKS
 from site_src import languages
 from site_src.build.info import BuildInfo
 from site_src.charts import book, draw

@@ -24,12 +24,12 @@ sys.path.insert(0, str(ROOT))
 from playwright.sync_api import Page, expect, sync_playwright  # noqa: E402
 
 from calc import units  # noqa: E402
-from calc.car import Car  # noqa: E402
-from calc.catalogue import FORMS  # noqa: E402
-from calc.entry import Number, shown  # noqa: E402
-from calc.form import Form  # noqa: E402
-from calc.reading import run  # noqa: E402
-from calc.typed import parse  # noqa: E402
+from calc.asking.entry import Number, shown  # noqa: E402
+from calc.asking.typed import parse  # noqa: E402
+from calc.forms.catalogue import FORMS  # noqa: E402
+from calc.model.car import Car  # noqa: E402
+from calc.replying.form import Form  # noqa: E402
+from calc.replying.reading import run  # noqa: E402
 from site_src import live  # noqa: E402
 from site_src.build import browser as browsers  # noqa: E402
 from site_src.build.assemble import build  # noqa: E402

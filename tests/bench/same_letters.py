@@ -80,7 +80,7 @@ def entries(form: Any, chance: random.Random) -> dict[str, str]:
 
 def questions(count: int, seed: int) -> Iterator[tuple[dict[str, Any], str]]:
     """Questions to ask, each with its language."""
-    forms = found("calc.catalogue").FORMS
+    forms = found("calc.forms.catalogue").FORMS
     chance = random.Random(seed)
     for number in range(count):
         form = forms[number % len(forms)]

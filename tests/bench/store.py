@@ -21,9 +21,9 @@ sys.path.insert(0, str(ROOT))
 
 from playwright.sync_api import Page, expect, sync_playwright  # noqa: E402
 
-from calc import log  # noqa: E402
-from calc.car import Car, put, to_json  # noqa: E402
-from calc.log import CORNERS, Moment  # noqa: E402
+from calc.kept import log  # noqa: E402
+from calc.kept.log import CORNERS, Moment  # noqa: E402
+from calc.model.car import Car, put, to_json  # noqa: E402
 from site_src.build import browser as browsers  # noqa: E402
 from site_src.build.assemble import build  # noqa: E402
 from site_src.build.server import serving  # noqa: E402

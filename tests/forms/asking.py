@@ -5,10 +5,10 @@ likewise. What is typed comes by the names of the fields; `__` stands for the po
 """
 
 from calc import units
-from calc.answer import Answer, Quantity
-from calc.car import Car, from_json, put, to_json
-from calc.form import Form, Reply
-from calc.reading import run
+from calc.answering.answer import Answer, Quantity
+from calc.model.car import Car, from_json, put, to_json
+from calc.replying.form import Form, Reply
+from calc.replying.reading import run
 from calc.units import NBSP
 
 

@@ -7,12 +7,12 @@ from collections.abc import Iterator
 import pytest
 
 from calc import units
-from calc.answer import Answer
-from calc.car import entry_at
-from calc.catalogue import FORMS
-from calc.entry import Number
-from calc.form import Form, Reply
-from calc.plain import quantity_text
+from calc.answering.answer import Answer
+from calc.asking.entry import Number
+from calc.forms.catalogue import FORMS
+from calc.model.car import entry_at
+from calc.replying.form import Form, Reply
+from calc.replying.plain import quantity_text
 from tests.forms.ways import ways
 
 WAYS = [(form, way) for form in FORMS for way in ways(form)]

@@ -7,7 +7,7 @@ from typing import Any
 import numpy as np
 from scipy.optimize import root
 
-from calc.car import Axle, Car
+from calc.model.car import Axle, Car
 from calc.physics.chassis import CORNERS, Corner
 from calc.physics.linkage import lift_per_turn, wheel_rate
 from calc.physics.settle import Leg, Stance, balance_point, measured_leg, settle

@@ -3,8 +3,8 @@
 from dataclasses import dataclass, field, fields, replace
 from typing import Any
 
-from calc.form import Given
-from calc.uncertainty import Doubted, propagate
+from calc.answering.uncertainty import Doubted, propagate
+from calc.replying.form import Given
 
 
 class Noted(dict[str, Any]):

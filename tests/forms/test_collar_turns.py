@@ -6,12 +6,12 @@ from functools import partial
 import numpy as np
 import pytest
 
-from calc.car import Car
-from calc.catalogue import BY_SLUG
-from calc.forms.corner_state import state
+from calc.forms.catalogue import BY_SLUG
+from calc.forms.collar_turns.corner_state import state
+from calc.model.car import Car
 from calc.physics.chassis import turn_collars
 from calc.physics.turns import Wish, equations
-from calc.reading import read, run
+from calc.replying.reading import read, run
 from tests.forms.asking import answered, noted, stops, value
 
 FORM = BY_SLUG["collar-turns"]

@@ -7,10 +7,10 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from calc.answer import Answer
-from calc.car import Car
-from calc.catalogue import BY_SLUG
-from calc.reading import run
+from calc.answering.answer import Answer
+from calc.forms.catalogue import BY_SLUG
+from calc.model.car import Car
+from calc.replying.reading import run
 from tests.forms.asking import answered, noted, quantity, value
 from tests.forms.four_corners import axle_of
 

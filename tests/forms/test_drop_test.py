@@ -6,8 +6,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy import constants, stats
 
-from calc.answer import Answer
-from calc.forms.drop_form import FORM
+from calc.answering.answer import Answer
+from calc.forms.drop_test.form import FORM
 from calc.physics import damper, oil
 from calc.physics.damper import Holes, Piston
 from tests.forms.asking import answered, cautions, quantity, refused, told, values

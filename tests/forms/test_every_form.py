@@ -17,15 +17,15 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from calc import units
-from calc.answer import Answer
-from calc.car import Car, from_json, to_json
-from calc.catalogue import FORMS
-from calc.entry import Choice, Number, Rows, Text
-from calc.form import Form, Given, Problem
-from calc.plain import answer_text, reply_data
-from calc.reading import keep, read, run
-from calc.typed import parse
-from calc.uncertainty import Doubted, combine
+from calc.answering.answer import Answer
+from calc.answering.uncertainty import Doubted, combine
+from calc.asking.entry import Choice, Number, Rows, Text
+from calc.asking.typed import parse
+from calc.forms.catalogue import FORMS
+from calc.model.car import Car, from_json, to_json
+from calc.replying.form import Form, Given, Problem
+from calc.replying.plain import answer_text, reply_data
+from calc.replying.reading import keep, read, run
 from tests.forms.every import SLIP, WAYS, check_reply, each_form
 from tests.forms.noting import noting
 from tests.forms.ways import Choices, entries, hidden_names, shown_cells, usual_entries, ways
@@ -185,7 +185,7 @@ def test_what_a_doubt_cannot_move_is_rightly_not_worked_out_anew(
     chance = random.Random(3)
     some = [way, *(usual_entries(form, way, chance) for _ in range(3))]
     answers = [run(form, typed, Car()) for typed in some]
-    monkeypatch.setattr("calc.form.propagate", everything_anew)
+    monkeypatch.setattr("calc.replying.form.propagate", everything_anew)
     assert answers == [run(form, typed, Car()) for typed in some]
 
 

@@ -8,14 +8,14 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy import constants, optimize
 
-from calc.answer import Answer
-from calc.car import Car
-from calc.forms.bleed import bleed_table
-from calc.forms.fill import fill_table
-from calc.forms.fill_bleed import FORM
-from calc.hand import wait_words
+from calc.answering.answer import Answer
+from calc.answering.hand import wait_words
+from calc.forms.fill_bleed.bleed import bleed_table
+from calc.forms.fill_bleed.fill import fill_table
+from calc.forms.fill_bleed.form import FORM
+from calc.model.car import Car
 from calc.physics import oil
-from calc.reading import run
+from calc.replying.reading import run
 from tests.forms.asking import answered, cautions, refused, stops, told, values
 
 SHAFT = math.pi / 4 * 3e-3**2

@@ -4,8 +4,8 @@ from functools import partial
 
 import pytest
 
-from calc.car import Bottle, Car
 from calc.forms.hotter import FORM
+from calc.model.car import Bottle, Car
 from tests.forms.asking import answered, values
 
 ask = partial(answered, FORM)

@@ -10,8 +10,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.optimize import brentq, minimize_scalar
 
-from calc.car import Car
-from calc.catalogue import BY_SLUG
+from calc.forms.catalogue import BY_SLUG
+from calc.model.car import Car
 from calc.units import STANDARD_GRAVITY
 from tests.forms.asking import answered, done, quantity, replied, value
 

@@ -7,9 +7,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from calc.car import Car
-from calc.catalogue import BY_SLUG
-from calc.reading import run
+from calc.forms.catalogue import BY_SLUG
+from calc.model.car import Car
+from calc.replying.reading import run
 from tests.forms.asking import answered, quantity, value
 
 FORM = BY_SLUG["oil-blend"]

@@ -8,9 +8,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from calc.car import Bottle, Car
-from calc.forms.oil_temperature import FORM
-from calc.forms.oil_warm import temperature_table
+from calc.forms.common.oil_warm import temperature_table
+from calc.forms.oil_temperature.form import FORM
+from calc.model.car import Bottle, Car
 from calc.physics import oil
 from calc.physics.warm import dynamic_at, same_feel
 from tests.forms.asking import answered, quantity, stops, told, value, values

@@ -9,11 +9,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy import optimize
 
-from calc.car import Bottle, Car
-from calc.forms.piston_oil import FORM
+from calc.forms.piston_oil.form import FORM
+from calc.model.car import Bottle, Car
 from calc.physics import damper, oil
 from calc.physics.damper import Holes, Piston
-from calc.reading import run
+from calc.replying.reading import run
 from tests.forms.asking import answered, refused, told, values
 
 SEALED = {"clearance": "0", "warm": "25"}

@@ -11,12 +11,12 @@ from hypothesis import strategies as st
 from scipy import signal
 from scipy.integrate import solve_ivp
 
-from calc.car import Bottle, Car
-from calc.catalogue import BY_SLUG
-from calc.forms.ride_frequency_figures import settled
+from calc.forms.catalogue import BY_SLUG
+from calc.forms.ride_frequency.figures import settled
+from calc.model.car import Bottle, Car
 from calc.physics.damper import Holes, Piston, damping_coefficient
 from calc.physics.oil import density, viscosity_at
-from calc.reading import run
+from calc.replying.reading import run
 from calc.units import entry_text
 from tests.forms.asking import answered, noted, stops, value
 

@@ -2,10 +2,10 @@
 
 import pytest
 
-from calc.answer import Answer
-from calc.car import Car
-from calc.catalogue import BY_SLUG
-from calc.reading import run
+from calc.answering.answer import Answer
+from calc.forms.catalogue import BY_SLUG
+from calc.model.car import Car
+from calc.replying.reading import run
 from tests.forms.asking import answered, noted, stops, value
 
 FORM = BY_SLUG["spring-preload"]

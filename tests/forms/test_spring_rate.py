@@ -9,10 +9,10 @@ from hypothesis import strategies as st
 from scipy import stats
 
 from calc import units
-from calc.car import Car
-from calc.catalogue import BY_SLUG
+from calc.forms.catalogue import BY_SLUG
+from calc.model.car import Car
 from calc.physics.stack import single
-from calc.reading import run
+from calc.replying.reading import run
 from tests.forms.asking import answered, noted, quantity, value
 
 FORM = BY_SLUG["spring-rate"]

@@ -7,12 +7,12 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from calc.answer import Answer
-from calc.car import Car
-from calc.catalogue import BY_SLUG
-from calc.forms.spring_table import swap_table
+from calc.answering.answer import Answer
+from calc.forms.catalogue import BY_SLUG
+from calc.forms.spring_swap.table import swap_table
+from calc.model.car import Car
 from calc.physics.spring import Spring, pair_force
-from calc.reading import run
+from calc.replying.reading import run
 from calc.units import entry_text
 from tests.forms.asking import answered, noted, stops, value
 from tests.forms.four_corners import (

@@ -6,11 +6,11 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from calc.answer import Answer
-from calc.car import Car
-from calc.forms.shared import CORNER_NAMES
-from calc.forms.stroke import FORM
-from calc.forms.stroke_show import stroke_table
+from calc.answering.answer import Answer
+from calc.forms.common.shared import CORNER_NAMES
+from calc.forms.stroke.form import FORM
+from calc.forms.stroke.pictures import stroke_table
+from calc.model.car import Car
 from tests.forms.asking import answered, done, stops, values
 
 ask = partial(answered, FORM)

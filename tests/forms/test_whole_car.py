@@ -7,12 +7,12 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from calc.answer import Answer
-from calc.car import Bottle, Car
-from calc.catalogue import BY_SLUG
+from calc.answering.answer import Answer
+from calc.forms.catalogue import BY_SLUG
+from calc.model.car import Bottle, Car
 from calc.physics.chassis import CORNERS
 from calc.physics.linkage import Linkage, position
-from calc.reading import run
+from calc.replying.reading import run
 from calc.units import STANDARD_GRAVITY
 from tests.forms.asking import answered, done, stops, value
 from tests.forms.four_corners import axle_of, corner, loads, rest, spring_curve

@@ -8,12 +8,12 @@ from itertools import product
 from hypothesis import strategies as st
 
 from calc import units
-from calc.answer import Answer
-from calc.car import Car
-from calc.entry import Choice, Number, Rows, Text, shown
-from calc.form import Form, Reply
+from calc.answering.answer import Answer
+from calc.asking.entry import Choice, Number, Rows, Text, shown
 from calc.language import spoken
-from calc.reading import run
+from calc.model.car import Car
+from calc.replying.form import Form, Reply
+from calc.replying.reading import run
 from tests.strategies import likely, usual, values
 
 Choices = dict[str, str]

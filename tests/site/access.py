@@ -6,7 +6,7 @@ from pathlib import Path
 
 from playwright.sync_api import Locator, Page, expect
 
-from calc.catalogue import FORMS
+from calc.forms.catalogue import FORMS
 from site_src.build.toolchain import NODE_MODULES
 from tests.site.hands import PATIENCE
 

@@ -9,8 +9,8 @@ from typing import Any
 
 from playwright.sync_api import BrowserContext, Page
 
-from calc.car import Car, to_json
-from calc.catalogue import BY_SLUG
+from calc.forms.catalogue import BY_SLUG
+from calc.model.car import Car, to_json
 from tests.site.hands import live, script
 
 STAND_IN = f"const DEMO = {json.dumps(to_json(Car()))};\n" + (

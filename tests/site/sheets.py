@@ -7,9 +7,9 @@ from typing import Any
 
 from playwright.sync_api import Page
 
-from calc.car import Car
 from calc.language import tr
-from calc.sheet import sheet
+from calc.model.car import Car
+from calc.sheet.blocks import sheet
 from site_src.build import assemble
 from site_src.fragment import sheet_html
 from site_src.paper.layout import Plan, plan

@@ -9,9 +9,9 @@ import pytest
 from playwright.sync_api import CDPSession, Locator, Page, expect
 
 from calc import units
-from calc.car import Car
-from calc.catalogue import BY_SLUG, FORMS
-from calc.reading import run
+from calc.forms.catalogue import BY_SLUG, FORMS
+from calc.model.car import Car
+from calc.replying.reading import run
 from tests.shown import half_a_digit, number
 from tests.site.hands import PATIENCE, Visitor, opened
 from tests.site.hosting import Site

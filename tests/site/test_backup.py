@@ -10,11 +10,11 @@ from typing import Any
 import pytest
 from playwright.sync_api import Page, expect
 
-from calc import backup, log
-from calc.backup import Backup, Kept
-from calc.car import Car
-from calc.log import Moment
-from calc.setups import Setup
+from calc.kept import backup, log
+from calc.kept.backup import Backup, Kept
+from calc.kept.log import Moment
+from calc.kept.setups import Setup
+from calc.model.car import Car
 from tests.site.hands import Visitor, net, opened, save_setup, turn
 from tests.site.keeping import everything, is_whole
 

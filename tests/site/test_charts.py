@@ -17,12 +17,12 @@ import pytest
 from playwright.sync_api import Browser
 
 from calc import units
-from calc.car import entry_at
-from calc.entry import Number
+from calc.asking.entry import Number
+from calc.asking.typed import parse
+from calc.model.car import entry_at
 from calc.physics import oil
 from calc.physics.linkage import lift_per_turn
 from calc.physics.spring import spring_force
-from calc.typed import parse
 from site_src.charts.book import MAKERS, charts, pocket_pages
 from site_src.charts.draw import PAGE, POCKET, Paper
 from tests.site.pictures import SVG, collisions, measured_in, read

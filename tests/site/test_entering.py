@@ -12,9 +12,9 @@ from hypothesis import strategies as st
 from playwright.sync_api import Locator, Page, expect
 
 from calc import units
-from calc.catalogue import BY_SLUG, FORMS
-from calc.entry import Number
-from calc.form import Form
+from calc.asking.entry import Number
+from calc.forms.catalogue import BY_SLUG, FORMS
+from calc.replying.form import Form
 from site_src.asked import asked
 from site_src.drawing import DRAWINGS
 from site_src.drawings.shown import shown

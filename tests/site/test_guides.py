@@ -7,12 +7,12 @@ from xml.etree import ElementTree
 import pytest
 
 from calc import units
-from calc.car import Car, WeightScale
-from calc.catalogue import BY_SLUG, FORMS
-from calc.entry import Number, Rows
-from calc.form import Form
-from calc.reading import run
-from calc.typed import NotANumber, parse
+from calc.asking.entry import Number, Rows
+from calc.asking.typed import NotANumber, parse
+from calc.forms.catalogue import BY_SLUG, FORMS
+from calc.model.car import Car, WeightScale
+from calc.replying.form import Form
+from calc.replying.reading import run
 from site_src import guide
 from site_src import words as words_of_trade
 from site_src.drawing import DRAWINGS

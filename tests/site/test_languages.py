@@ -14,12 +14,12 @@ import pytest
 from playwright.sync_api import Browser, Page, expect
 
 from calc import units
-from calc.car import Car, to_json
-from calc.catalogue import FORMS
+from calc.forms.catalogue import FORMS
+from calc.kept.log import CORNERS, Moment, turn
+from calc.kept.log import to_json as entry_json
 from calc.language import ENGLISH, NAMES, dictionary, speaking
-from calc.log import CORNERS, Moment, turn
-from calc.log import to_json as entry_json
-from calc.reading import run
+from calc.model.car import Car, to_json
+from calc.replying.reading import run
 from site_src import guide, languages
 from site_src.build import words
 from site_src.fragment import answer_html, sheet_html

@@ -7,8 +7,8 @@ import re
 import pytest
 from playwright.sync_api import Browser, Page, expect
 
-from calc.catalogue import BY_SLUG, FORMS
-from calc.entry import Choice, Rows
+from calc.asking.entry import Choice, Rows
+from calc.forms.catalogue import BY_SLUG, FORMS
 from site_src import garage, guide
 from site_src.render import OTHERS, moments
 from tests.site.hands import PATIENCE, Visitor, choose, opened, visiting

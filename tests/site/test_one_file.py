@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, expect
 
-from calc.catalogue import FORMS
+from calc.forms.catalogue import FORMS
 from calc.language import ENGLISH
 from site_src.build.one_file import NAMES, one_file
 from tests.site import engines

@@ -11,12 +11,12 @@ import pytest
 from playwright.sync_api import Browser, Page, expect
 
 from calc import units
-from calc.car import Car
-from calc.catalogue import BY_SLUG, FORMS
-from calc.entry import Choice, Number
-from calc.form import Form
-from calc.plain import quantity_text
-from calc.reading import run
+from calc.asking.entry import Choice, Number
+from calc.forms.catalogue import BY_SLUG, FORMS
+from calc.model.car import Car
+from calc.replying.form import Form
+from calc.replying.plain import quantity_text
+from calc.replying.reading import run
 from site_src import live
 from tests.site.hands import Visitor, ask, field, opened, visiting
 

@@ -17,9 +17,10 @@ from hypothesis import Phase, given, settings
 from hypothesis import strategies as st
 from playwright.sync_api import Browser, Page, expect
 
-from calc import link, units
-from calc.car import Bottle, Car, Spring
-from calc.sheet import BLOCKS, sheet
+from calc import units
+from calc.kept import link
+from calc.model.car import Bottle, Car, Spring
+from calc.sheet.blocks import BLOCKS, sheet
 from site_src.build import papers
 from site_src.paper import measure
 from site_src.paper.code import MODULE_LEAST, code

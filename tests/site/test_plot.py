@@ -10,9 +10,9 @@ from hypothesis import strategies as st
 from playwright.sync_api import Browser
 
 from calc import units
-from calc.answer import Axis, Curve, Mark, Plot
-from calc.catalogue import FORMS
-from calc.form import Form
+from calc.answering.answer import Axis, Curve, Mark, Plot
+from calc.forms.catalogue import FORMS
+from calc.replying.form import Form
 from site_src.ink import SIZE
 from site_src.plot import figure
 from tests.forms.ways import answers

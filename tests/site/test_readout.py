@@ -10,9 +10,9 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from calc import units
-from calc.answer import Axis, Curve, Plot, Table
-from calc.catalogue import FORMS
-from calc.form import Form
+from calc.answering.answer import Axis, Curve, Plot, Table
+from calc.forms.catalogue import FORMS
+from calc.replying.form import Form
 from site_src.fragment import answer_html
 from site_src.plot import figure
 from site_src.readout import Column

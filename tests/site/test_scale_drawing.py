@@ -10,11 +10,11 @@ from hypothesis import strategies as st
 from playwright.sync_api import Browser
 
 from calc import units
-from calc.answer import Drawing, Line, Ring, Tag
-from calc.car import Car
-from calc.catalogue import BY_SLUG, FORMS
-from calc.reading import run
-from calc.typed import parse
+from calc.answering.answer import Drawing, Line, Ring, Tag
+from calc.asking.typed import parse
+from calc.forms.catalogue import BY_SLUG, FORMS
+from calc.model.car import Car
+from calc.replying.reading import run
 from site_src.fragment import answer_html
 from site_src.scale_drawing import WIDTH, svg
 from tests.site.pictures import SVG, collisions, lines, measured_in, points, read, view

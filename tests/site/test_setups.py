@@ -9,8 +9,8 @@ from typing import Any
 import pytest
 from playwright.sync_api import Page, expect
 
-from calc import link
-from calc.car import Car, put
+from calc.kept import link
+from calc.model.car import Car, put
 from tests.site.hands import Visitor, net, opened, save_setup, turn
 
 

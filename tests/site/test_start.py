@@ -15,7 +15,7 @@ from typing import Any
 import pytest
 from playwright.sync_api import Browser, Page, expect
 
-from calc.catalogue import FORMS
+from calc.forms.catalogue import FORMS
 from site_src.build.server import Handler, serving
 from tests.site import engines
 from tests.site.engines import PATIENCE, Engine

@@ -14,7 +14,7 @@ from typing import Any, cast
 import pytest
 from playwright.sync_api import Browser, BrowserContext, Page, Playwright, expect
 
-from calc.car import Car, from_json, put, to_json
+from calc.model.car import Car, from_json, put, to_json
 from site_src.build import browser as browsers
 from tests.site.hands import script, visiting
 from tests.site.hosting import Site

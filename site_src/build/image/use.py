@@ -8,9 +8,9 @@ import json
 from typing import Any
 
 from calc import units
-from calc.car import Car, to_json
-from calc.catalogue import FORMS
-from calc.link import pack
+from calc.forms.catalogue import FORMS
+from calc.kept.link import pack
+from calc.model.car import Car, to_json
 from site_src import live
 
 

@@ -1,0 +1,1 @@
+"""How it is answered: what an answer is, its uncertainty, words for the hand."""

@@ -1,0 +1,52 @@
+"""What a hand can do: rounding to the step of a tool, the words for turning and for waiting."""
+
+import math
+
+from calc.language import tr
+from calc.units import NBSP, spelt, turns_text
+
+RIGHT_HAND, LEFT_HAND = "right", "left"  # of a thread
+
+
+def to_step(value: float, step: float) -> float:
+    """The multiple of `step` nearest to the value; halves go away from zero, as a hand counts."""
+    whole = int(abs(value) / step + 0.5 + 1e-9)
+    return (whole if value >= 0 else -whole) * step
+
+
+def turn_words(turns: float) -> str:
+    """ "1 1/4 turns down"; turns > 0 move the collar down, towards the cup."""
+    if turns == 0:
+        return tr("no turn")
+    count = turns_text(abs(turns))
+    return tr("{turns} down", turns=count) if turns > 0 else tr("{turns} up", turns=count)
+
+
+def way_words(turns: float, thread_hand: str) -> str:
+    """Which way that is and what it does, because a car on its back has no down: "Clockwise, seen
+    from the cap end (tighter; car up)."; nothing for no turn."""
+    if turns == 0:
+        return ""
+    clockwise = (turns > 0) != (thread_hand == LEFT_HAND)
+    if turns > 0:
+        return (
+            tr("Clockwise, seen from the cap end (tighter; car up).")
+            if clockwise
+            else tr("Anticlockwise, seen from the cap end (tighter; car up).")
+        )
+    return (
+        tr("Clockwise, seen from the cap end (looser; car down).")
+        if clockwise
+        else tr("Anticlockwise, seen from the cap end (looser; car down).")
+    )
+
+
+def wait_words(seconds: float) -> str:
+    """A waiting time as a hand keeps it: "4 min", "3.5 h", "6 days"; rounded up."""
+    for most, unit, step, word in (
+        (60.0, 1.0, 5, "s"), (5400.0, 60.0, 1, "min"), (172800.0, 3600.0, 0.5, "h"),
+    ):  # fmt: skip
+        if seconds <= most:
+            count = math.ceil(seconds / unit / step - 1e-9) * step
+            return spelt(f"{count:g}") + NBSP + word
+    return f"{math.ceil(seconds / 86400):,}{NBSP}".replace(",", NBSP) + tr("days")

@@ -1,0 +1,1 @@
+"""How a thing is asked: typed texts, entries, records of entries."""

@@ -1,0 +1,188 @@
+"""Records: dataclasses whose attributes declare their entry; paths into them, and their JSON.
+
+A record says everything once: label, unit kind, ranges and how to measure stand in the attribute's
+metadata, where the forms, the stored JSON and the tests read them.
+"""
+
+import sys
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import Field, field, fields, replace
+from typing import Any
+
+from calc.asking.entry import Choice, Number, Refused, Text
+from calc.language import later, tr
+from calc.units import tidy
+
+Declared = Number | Choice | Text
+MOST = 20  # rows of a list: bottles, springs
+
+
+def number(
+    start: float,
+    label: str,
+    kind: str,
+    scale: float,
+    usual: tuple[float, float],
+    possible: tuple[float, float],
+    measure: str,
+    **more: Any,
+) -> Any:
+    entry = Number(
+        label,
+        kind,
+        (tidy(usual[0] * scale), tidy(usual[1] * scale)),
+        (tidy(possible[0] * scale), tidy(possible[1] * scale)),
+        measure,
+        **more,
+    )
+    return field(default=tidy(start * scale), metadata={"entry": entry})
+
+
+def part(kind: type, **demo: Any) -> Any:
+    return field(default_factory=lambda: kind(**demo), metadata={"part": kind})
+
+
+def many(kind: type, *demo: tuple[Any, ...]) -> Any:
+    made = tuple(kind(*values) for values in demo)
+    return field(default=made, metadata={"many": kind})
+
+
+def text(start: str, label: str, measure: str = "", optional: bool = False) -> Any:
+    entry = Text(label, 40, measure, optional=optional)
+    return field(default=start, metadata={"entry": entry})
+
+
+def declared(item: Field[Any]) -> bool:
+    """Whether an attribute of a record is a single entry, not a part or a list."""
+    return "entry" in item.metadata
+
+
+def entry_at(kind: type, path: str) -> Declared:
+    """The declaration behind a path such as "front.pitch" or "bottles.2.left"."""
+    for name in path.split("."):
+        if name.isdigit():
+            continue
+        meta = next(f.metadata for f in fields(kind) if f.name == name)
+        if "entry" in meta:
+            entry: Declared = meta["entry"]
+            return entry
+        kind = meta.get("part") or meta["many"]
+    raise KeyError(path)
+
+
+def get(record: Any, path: str) -> Any:
+    """The value at a path; None where a list has no such row."""
+    value: Any = record
+    for name in path.split("."):
+        if name.isdigit():
+            value = value[int(name) - 1] if int(name) <= len(value) else None
+            if value is None:
+                return None
+        else:
+            value = getattr(value, name)
+    return value
+
+
+def in_list(path: str) -> bool:
+    """Whether a path such as "bottles.2.left" leads into a list of the record."""
+    return any(name.isdigit() for name in path.split("."))
+
+
+def listed(kind: type, name: str, rows: Sequence[Mapping[str, Any]]) -> tuple[Any, ...]:
+    """The list `name` of a record, made anew from the values of its rows."""
+    one = next(item.metadata["many"] for item in fields(kind) if item.name == name)
+    return tuple(one(**row) for row in rows)
+
+
+def put(record: Any, path: str, value: Any) -> Any:
+    """A copy of the record with another value at the path."""
+    return _put(record, path.split("."), value)
+
+
+def _put(record: Any, names: list[str], value: Any) -> Any:
+    head, *rest = names
+    if head.isdigit():
+        index = int(head) - 1
+        items = list(record)
+        items[index] = _put(items[index], rest, value)
+        return tuple(items)
+    inner = _put(getattr(record, head), rest, value) if rest else value
+    return replace(record, **{head: inner})
+
+
+def plain(record: Any) -> dict[str, Any]:
+    """The record as plain JSON values."""
+    made: dict[str, Any] = {}
+    for item in fields(record):
+        value = getattr(record, item.name)
+        if "part" in item.metadata:
+            value = plain(value)
+        elif "many" in item.metadata:
+            value = [plain(one) for one in value]
+        made[item.name] = value
+    return made
+
+
+def built(kind: type, stored: object, where: str) -> Any:
+    """The record in stored JSON values, every one of them checked. Raises Refused."""
+    if not isinstance(stored, dict):
+        raise _damaged(_SOMEWHERE, where)
+    known = {item.name: item.metadata for item in fields(kind)}
+    if missing := [name for name in known if name not in stored]:
+        names = ", ".join(missing)
+        raise _damaged(
+            later("{record} is damaged at {where}: {names} is missing."), where, names=names
+        )
+    if len(stored) > len(known):
+        raise _damaged(later("{record} is damaged at {where}: it holds something unknown."), where)
+    return kind(**{name: _value(known[name], stored[name], f"{where}.{name}") for name in known})
+
+
+_SOMEWHERE = later("{record} is damaged at {where}.")
+_RECORDS = {
+    "car": later("The car record"),
+    "set-up": later("The set-up"),
+    "log": later("The log"),
+}
+
+
+def _damaged(sentence: str, where: str, **more: str) -> Refused:
+    """Which record is damaged, and where: the first word of the place is the record's name."""
+    record = tr(_RECORDS[where.partition(".")[0]])
+    return Refused(tr(sentence, record=record, where=where, **more))
+
+
+def _value(meta: Mapping[str, Any], stored: object, where: str) -> Any:
+    if "part" in meta:
+        return built(meta["part"], stored, where)
+    if "many" in meta:
+        if not isinstance(stored, list) or len(stored) > MOST:
+            raise _damaged(_SOMEWHERE, where)
+        return tuple(built(meta["many"], one, where) for one in stored)
+    entry = meta.get("entry")
+    if isinstance(entry, Number):
+        if isinstance(stored, bool) or not isinstance(stored, int | float) or not _fits(stored):
+            raise _damaged(later("{record} is damaged at {where}: a number is missing."), where)
+        return entry.check(float(stored))
+    if isinstance(entry, Choice | Text) and isinstance(stored, str):
+        return entry.read(stored)
+    if entry is None and isinstance(stored, bool):
+        return stored
+    raise _damaged(_SOMEWHERE, where)
+
+
+def _fits(stored: float) -> bool:
+    """Whether a stored number is a finite float, or an int that makes one."""
+    return abs(stored) < sys.float_info.max
+
+
+def numbers(kind: type, prefix: str = "") -> Iterator[tuple[str, Number]]:
+    """Every number of the schema with its path; lists stand with their first row."""
+    for item in fields(kind):
+        path = prefix + item.name
+        if "part" in item.metadata:
+            yield from numbers(item.metadata["part"], path + ".")
+        elif "many" in item.metadata:
+            yield from numbers(item.metadata["many"], path + ".1.")
+        elif isinstance(item.metadata.get("entry"), Number):
+            yield path, item.metadata["entry"]

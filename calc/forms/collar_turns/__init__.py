@@ -1,0 +1,1 @@
+"""Collar turns and ride height."""

@@ -1,0 +1,146 @@
+"""Collar turns by the quick model: both collars of an end turned alike, the other end at rest
+or turned too. Loads are taken as unchanged; droop stops are minded."""
+
+import math
+from collections.abc import Callable, Mapping, Sequence
+
+from calc.answering.answer import Answer, Quantity
+from calc.answering.hand import to_step
+from calc.answering.uncertainty import Doubted
+from calc.forms.collar_turns import ends_words as words
+from calc.forms.collar_turns.end import End, both, gain, hand_step, one
+from calc.forms.common.shared import END_LABELS, springs_off
+from calc.language import inside, later, tr
+from calc.physics.chassis import axle_turns
+from calc.replying.form import Given, Problem
+
+Read = Callable[[Given], tuple[End, ...]]
+
+
+def solve_one(given: Given) -> Answer:
+    return _solve(given, one)
+
+
+def solve_both(given: Given) -> Answer:
+    return _solve(given, both)
+
+
+def _free_turns(given: Given, ends: Sequence[End]) -> list[float]:
+    """Exact turns of each end without minding droop stops: asked for, or as given."""
+    rises = [0.0 if end.wanted is None else end.wanted - end.height for end in ends]
+    if any(end.turns is not None for end in ends):
+        return [end.turns or 0.0 for end in ends]
+    if len(ends) == 2:
+        front, rear = ends
+        if math.isclose(front.point, rear.point, abs_tol=1e-6):
+            raise Problem(
+                "end.front.reach",
+                tr(
+                    "Measuring point: the front and the rear point lie at the same place, so one "
+                    "height says nothing about the other; measure nearer to the axles."
+                ),
+            )
+        return list(
+            axle_turns(
+                wheelbase=given.wheelbase,
+                lifts=(front.lift, rear.lift),
+                points=(front.point, rear.point),
+                rises=(rises[0], rises[1]),
+            )
+        )
+    share = _share(given, ends[0])
+    return [rises[0] / (ends[0].lift * share)]
+
+
+def _share(given: Given, end: End) -> float:
+    """What `gain` says, where it is enough to go by."""
+    share = gain(given, end)
+    if abs(share) < 0.05:
+        raise Problem(
+            "reach",
+            tr(
+                "Measuring point: it lies so near the other axle that this end's collars hardly "
+                "move it; measure nearer to this axle."
+            ),
+        )
+    return share
+
+
+def _heights(given: Given, ends: Sequence[End], turns: Sequence[float]) -> list[float]:
+    """Height at each measuring point after the turns, droop stops minded."""
+    rises = {end.key: end.rise(n) for end, n in zip(ends, turns, strict=True)}
+    front, rear = rises.get("front", 0.0), rises.get("rear", 0.0)
+    return [end.height + rear + (front - rear) * end.point / given.wheelbase for end in ends]
+
+
+def _solve(given: Given, read: Read) -> Answer:
+    ends = read(given)
+    if given.choice("ask") == "turns":
+        exact = [end.reachable(n) for end, n in zip(ends, _free_turns(given, ends), strict=True)]
+        turns = [_rounded(end, n, hand_step(given)) for end, n in zip(ends, exact, strict=True)]
+    else:
+        turns = [end.turns or 0.0 for end in ends]
+    doubted = given.carry(lambda shifted: _figures(shifted, read, turns))
+    heights = [doubted[f"{end.prefix}height_after"].value for end in ends]
+    placed = list(zip(ends, turns, heights, strict=True))
+    return Answer(
+        steps=tuple(words.step(given, *each) for each in placed),
+        quantities=_quantities(given, ends, doubted),
+        tables=tuple(words.table(given, end) for end in ends),
+        plots=(words.plot(given, ends, turns),),
+        cautions=(
+            *(caution for each in placed for caution in words.cautions(given, *each)),
+            springs_off(),
+        ),
+        working=tuple(line for end in ends for line in words.working(given, end)),
+        writes=tuple(write for each in placed for write in words.writes(given, *each)),
+    )
+
+
+def _figures(given: Given, read: Read, turns: Sequence[float]) -> Mapping[str, float]:
+    """Every figure of the answer in SI, exact; `turns` are those of the hand."""
+    ends = read(given)
+    values = {}
+    if given.choice("ask") == "turns":
+        for end, n in zip(ends, _free_turns(given, ends), strict=True):
+            values[f"{end.prefix}turns"] = end.reachable(n)
+    for end, height in zip(ends, _heights(given, ends, turns), strict=True):
+        values[f"{end.prefix}height_after"] = height
+        values[f"{end.prefix}lift_per_turn"] = end.lift
+        values[f"{end.prefix}turns_left"] = end.turns_left
+    return values
+
+
+_LABELS = (
+    ("turns", later("Turns of each collar, exact (down is positive)"), "turns"),
+    ("height_after", later("Height after the rounded turns"), "length"),
+    ("lift_per_turn", later("One turn lifts this end by"), "length"),
+    ("turns_left", later("Turns down until it sits on its droop stops"), "turns"),
+)
+
+
+def _label(end: End, label: str) -> str:
+    if not end.prefix:
+        return tr(label)
+    return f"{tr(dict(END_LABELS)[end.key])}: {inside(tr(label))}"
+
+
+def _quantities(
+    given: Given, ends: Sequence[End], doubted: Mapping[str, Doubted]
+) -> tuple[Quantity, ...]:
+    named = (
+        (f"{end.prefix}{name}", _label(end, label), kind)
+        for end in ends
+        for name, label, kind in _LABELS
+    )
+    return tuple(
+        given.quantity(name, label, kind, doubted[name])
+        for name, label, kind in named
+        if name in doubted
+    )
+
+
+def _rounded(end: End, turns: float, step: float) -> float:
+    """To the step of the hand, but never past the droop stop for a rounding."""
+    rounded = to_step(turns, step)
+    return rounded - step if 0 < end.turns_left < rounded else rounded

@@ -1,0 +1,1 @@
+"""What several forms ask, find, warn of."""

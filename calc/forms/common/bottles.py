@@ -1,0 +1,65 @@
+"""The bottles owned, as entries of a form and as what `oil_choice` works with."""
+
+import math
+from collections.abc import Sequence
+
+from calc.asking.entry import Number, Rows, When
+from calc.asking.record import MOST
+from calc.forms.common.oil_choice import NoOil, bottle_name
+from calc.language import tr
+from calc.model.car import Bottle
+from calc.replying.form import Given, from_car
+
+
+def bottle_rows(when: When = (), least: int = 0) -> Rows:
+    """The bottles of the car record."""
+    return Rows(
+        "Bottles",
+        (
+            from_car("bottles.{row}.name"),
+            from_car("bottles.{row}.viscosity"),
+            from_car("bottles.{row}.left"),
+        ),
+        tuple((str(n), f"Bottle {n}") for n in range(1, MOST + 1)),
+        name="bottles", least=least, when=when,
+    )  # fmt: skip
+
+
+def bottles_of(given: Given) -> list[Bottle]:
+    return [Bottle(row.text("name"), row.viscosity, row.left) for row in given.rows("bottles")]
+
+
+def amount_field(start: float, when: When = ()) -> Number:
+    """How much oil is to be made, which decides whether a bottle holds enough."""
+    return Number(
+        "Amount to make", "volume", (1e-6, 100e-6), (0.05e-6, 5000e-6),
+        "Both dampers of an end, and a little to spare.", name="amount", start=start, when=when,
+    )  # fmt: skip
+
+
+def sentence(lack: NoOil) -> str:
+    """Why the bottles do not give an oil, as a sentence of its own."""
+    clause = str(lack)
+    return f"{clause[0].upper()}{clause[1:]}."
+
+
+def compared(given: Given, ratio: float) -> str:
+    """How thick an oil is against another: "17% thinner than", "as thick as"."""
+    share = given.say(abs(ratio - 1), "share", 0)
+    if share == given.say(0.0, "share", 0):
+        return tr("as thick as")
+    if ratio > 1:
+        return tr("{share} thicker than", share=share)
+    return tr("{share} thinner than", share=share)
+
+
+def nearest_words(given: Given, bottles: Sequence[Bottle], target: float) -> str:
+    """A sentence about the bottle that comes nearest to the target; none without bottles."""
+    if not bottles:
+        return ""
+    near = min(bottles, key=lambda bottle: abs(math.log(bottle.viscosity / target)))
+    return tr(
+        " The nearest bottle is {bottle}, {compared} that.",
+        bottle=bottle_name(near, given.say),
+        compared=compared(given, near.viscosity / target),
+    )

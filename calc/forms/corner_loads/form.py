@@ -1,0 +1,75 @@
+"""Corner loads: shares of four scale readings, and the opposite turns for a cross weight."""
+
+from calc.answering.answer import Answer
+from calc.asking.entry import Choice, Entry, Number, Rows
+from calc.forms.common.shared import CORNER_LABELS, END_LABELS
+from calc.forms.corner_loads import words
+from calc.forms.corner_loads.figures import best, figures, stand
+from calc.replying.form import Form, Given, from_car
+
+FIELDS: tuple[Entry, ...] = (
+    Rows(
+        "What the four scales show",
+        (from_car("corners.{row}.load"),),
+        CORNER_LABELS,
+        "Ready to run, battery in, wheels straight, the scales level; roll the car on, bounce it, "
+        "read. Again after lifting it: twice the same is a reading.",
+        name="corner",
+        every=True,
+    ),
+    Number(
+        "Cross weight wanted", "share", (0.48, 0.52), (0.2, 0.8),
+        "Share of front left plus rear right; half is even.", name="cross_wanted", start=0.5,
+    ),
+    Choice(
+        "Turn the collars of",
+        (("all", "all four corners"), ("front", "the front pair"), ("rear", "the rear pair")),
+        "All four, the left against the right and the front against the rear, keep the car level; "
+        "one pair alone lets it lean a little.",
+        name="where",
+    ),
+    Rows(
+        "Ends of the car",
+        (
+            from_car("{row}.spring_rate"),
+            from_car("{row}.spring_free"),
+            from_car("{row}.droop_length"),
+            from_car("{row}.motion_ratio"),
+            from_car("{row}.pitch"),
+            from_car("{row}.unsprung"),
+            from_car("{row}.track"),
+        ),
+        END_LABELS,
+        name="end",
+        every=True,
+    ),
+    from_car("body.wheelbase"),
+    from_car("tools.turn_step"),
+    from_car("thread_hand"),
+)  # fmt: skip
+
+
+def solve(given: Given) -> Answer:
+    now = stand(given)
+    turns = best(given, now)
+    after = now.turned(turns)
+    doubted = given.carry(lambda shifted: figures(shifted, turns))
+    return Answer(
+        steps=words.steps(given, turns, after),
+        quantities=words.quantities(given, now, after, doubted),
+        tables=words.tables(given, now, turns, after),
+        plots=(words.plot(given, now, turns),),
+        cautions=words.cautions(given, now, after),
+        working=words.working(given, now),
+        writes=words.writes(given, turns),
+    )
+
+
+FORM = Form(
+    "corner-loads",
+    "Corner loads and cross weight",
+    "car",
+    "How is the weight shared out, and which turns bring the cross weight where it should be?",
+    FIELDS,
+    solve,
+)

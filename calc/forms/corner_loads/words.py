@@ -1,0 +1,241 @@
+"""What the corner loads say: instructions, cautions, tables, plot and working."""
+
+from collections.abc import Mapping, Sequence
+
+from calc.answering.answer import (
+    Axis,
+    Caution,
+    Curve,
+    Mark,
+    Plot,
+    Quantity,
+    Step,
+    Table,
+    Working,
+    Write,
+)
+from calc.answering.hand import turn_words, way_words
+from calc.answering.parts import collar_label, collar_word
+from calc.answering.uncertainty import Doubted
+from calc.forms.common.shared import CORNER_LABELS, CORNER_NAMES, corner_word, side_word, stand
+from calc.forms.corner_loads.figures import PAIRS, Stand, cross_of_a_turn, exact
+from calc.language import later, tr
+from calc.physics.chassis import shares, turn_collars
+from calc.replying.form import Given
+from calc.units import STANDARD_GRAVITY, turns_number, turns_text
+
+_MEAN = 0.05e-3  # m that the mean height may move
+_STEPS_SHOWN = (-4, -3, -2, -1, 0, 1, 2, 3, 4)
+_APART = 0.03  # share of its end by which left and right may differ unremarked
+_LABELS = (
+    ("cross_weight", later("Cross weight now (front left + rear right)"), "share"),
+    ("front_share", later("Front share"), "share"),
+    ("left_share", later("Left share"), "share"),
+    ("front_turns", later("Front turns, exact: left down, right up"), "turns"),
+    ("rear_turns", later("Rear turns, exact: right down, left up"), "turns"),
+    ("cross_after", later("Cross weight after the rounded turns"), "share"),
+)
+
+
+def steps(given: Given, turns: Sequence[float], after: Stand) -> tuple[Step, ...]:
+    hand = given.choice("thread_hand")
+    cross = given.say(after.shares.cross, "share")
+    made = [
+        Step(f"{collar_label(key)}: {turn_words(n)}.", way_words(n, hand))
+        for key, n in zip(CORNER_NAMES, turns, strict=True)
+        if n
+    ]
+    if not made:
+        leave = tr("Leave all four collars as they are.")
+        near = tr("The cross weight is {share}, as near as a step comes.", share=cross)
+        return (Step(leave, near),)
+    then = tr("Cross weight then {share}.", share=cross)
+    return (*made, Step(tr("Bounce the car and weigh it again."), then))
+
+
+def quantities(
+    given: Given, now: Stand, after: Stand, doubted: Mapping[str, Doubted]
+) -> tuple[Quantity, ...]:
+    heights = after.heights()
+    lean = max(abs(heights[0] - heights[1]), abs(heights[2] - heights[3]))
+    total = now.shares.total
+    made = [
+        given.quantity(name, tr(label), kind, doubted[name])
+        for name, label, kind in _LABELS
+        if name in doubted
+    ]
+    mean = doubted["mean_height"].value
+    return (
+        *made,
+        Quantity("mean_height", tr("The mean height moves by"), mean, "length"),
+        Quantity("lean", tr("Left and right then differ in height by"), lean, "length"),
+        Quantity("total", tr("Weight of the whole car"), total, "force"),
+        Quantity("mass", tr("Mass of the whole car"), total / STANDARD_GRAVITY, "mass"),
+    )
+
+
+def tables(given: Given, now: Stand, turns: Sequence[float], after: Stand) -> tuple[Table, ...]:
+    rows = []
+    for place, (_, label) in enumerate(CORNER_LABELS):
+        before, then = now.readings[place], after.readings[place]
+        rows.append(
+            (
+                tr(label),
+                given.bare(before / STANDARD_GRAVITY, "mass"),
+                given.bare(before / now.shares.total, "share"),
+                turns_number(turns[place]),
+                given.bare(then / STANDARD_GRAVITY, "mass"),
+                given.bare(after.heights()[place], "length"),
+            )
+        )
+    mass = given.symbol("mass")
+    heads = (
+        tr("Corner"), tr("Now {unit}", unit=mass), tr("Share %"), tr("Turns down"),
+        tr("Then {unit}", unit=mass), tr("Higher by {unit}", unit=given.symbol("length")),
+    )  # fmt: skip
+    return Table(tr("Corners before and after"), heads, tuple(rows)), _opposite(given, now)
+
+
+_TITLES = {
+    "all": later("Opposite turns at all four: front left and rear right down"),
+    "front": later("Opposite turns at the front: left down, right up"),
+    "rear": later("Opposite turns at the rear: right down, left up"),
+}
+
+
+def _opposite(given: Given, now: Stand) -> Table:
+    """What so many opposite steps do, for any target."""
+    where, step = given.choice("where"), given.turn_step
+    rows = []
+    for count in _STEPS_SHOWN:
+        turns = [count * step * each for each in PAIRS[where]]
+        change = turn_collars(now.corners, turns)
+        loads = [f + c for f, c in zip(now.readings, change.loads, strict=True)]
+        shown = shares([max(0.0, f) for f in loads]).cross
+        higher = 2 * change.roll * now.corners[0].y
+        rows.append((turns_number(count * step), given.bare(shown, "share"),
+                     given.bare(higher, "length")))  # fmt: skip
+    lean = tr("Front: left higher by {unit}", unit=given.symbol("length"))
+    heads = (tr("Turns"), tr("Cross weight %"), lean)
+    return Table(tr(_TITLES[where]), heads, tuple(rows), mark=_STEPS_SHOWN.index(0))
+
+
+def plot(given: Given, now: Stand, turns: Sequence[float]) -> Plot:
+    slope = cross_of_a_turn(now, given.choice("where"))
+    mine = max(abs(n) for n in turns)
+    reach = max(2.0, mine + 1)
+    line = [(n, now.shares.cross + slope * n) for n in (-reach, reach)]
+    target = given.cross_wanted
+    return Plot(
+        tr("Cross weight against opposite turns"),
+        Axis(tr("Turns of each collar"), "turns"),
+        Axis(tr("Cross weight"), "share"),
+        (
+            Curve(tr("cross weight"), tuple(line)),
+            Curve(tr("wanted"), ((-reach, target), (reach, target)), "limit"),
+        ),
+        (Mark(0.0, now.shares.cross, tr("now")),),
+        tr(
+            "One turn of each collar moves the cross weight by {moves}; it is {cross} now.",
+            moves=given.say(abs(slope), "share"),
+            cross=given.say(now.shares.cross, "share"),
+        ),
+    )
+
+
+def cautions(given: Given, now: Stand, after: Stand) -> tuple[Caution, ...]:
+    found = []
+    names, stance = map(corner_word, CORNER_NAMES), after.stance
+    states = zip(names, now.stance.on_stop, stance.on_stop, stance.lifted, strict=True)
+    for name, was, then, lifted in states:
+        if lifted:
+            text = tr("The {corner} wheel would hang free of the ground.", corner=name)
+            found.append(Caution(text, stop=True))
+        elif was or then:
+            found.append(Caution(_on_stop(name, was), stop=True))
+    moved = sum(after.heights()) / 4 - sum(now.heights()) / 4
+    if abs(moved) > _MEAN:
+        text = tr("The mean height moves by {rise} on the way.", rise=given.say(moved, "length"))
+        found.append(Caution(text, stop=True))
+    return (*found, *_lopsided(given, now), stand())
+
+
+def _on_stop(corner: str, now: bool) -> str:
+    """Of a corner on its droop stop, now or only after the turns."""
+    if now:
+        return tr(
+            "The {corner} sits on its droop stop, where its collar does not shift load as reckoned "
+            "here; take preload out at that end first.",
+            corner=corner,
+        )
+    return tr(
+        "The {corner} would then sit on its droop stop, where its collar does not shift load as "
+        "reckoned here; take preload out at that end first.",
+        corner=corner,
+    )
+
+
+def _lopsided(given: Given, now: Stand) -> list[Caution]:
+    """Weight that no collar can move."""
+    left = now.shares.left
+    if abs(left - 0.5) <= _APART / 2:
+        return []
+    return [
+        Caution(
+            tr(
+                "{share} of the weight is on the {side}: no collar changes that; move the battery "
+                "or the ballast first.",
+                share=given.say(max(left, 1 - left), "share"),
+                side=side_word("left" if left > 0.5 else "right"),
+            )
+        )
+    ]
+
+
+def working(given: Given, now: Stand) -> tuple[Working, ...]:
+    say = given.say
+    fl, fr, rl, rr = (say(f / STANDARD_GRAVITY, "mass") for f in now.readings)
+    total = say(now.shares.total / STANDARD_GRAVITY, "mass")
+    return (
+        Working(tr("front share = (front left + front right) / total"),
+                f"({fl} + {fr}) / {total} = {say(now.shares.front, 'share')}", tr("definition")),
+        Working(tr("left share = (front left + rear left) / total"),
+                f"({fl} + {rl}) / {total} = {say(now.shares.left, 'share')}", tr("definition")),
+        Working(tr("cross weight = (front left + rear right) / total"),
+                f"({fl} + {rr}) / {total} = {say(now.shares.cross, 'share')}", tr("definition")),
+        *_turns_working(given, now),
+    )  # fmt: skip
+
+
+def _turns_working(given: Given, now: Stand) -> tuple[Working, ...]:
+    where = given.choice("where")
+    still = where == "all"  # the body stays where it is, so each spring stands alone
+    return (
+        Working(
+            tr("one turn of all four, opposite, moves the cross weight by")
+            if still
+            else tr("one turn of the two, opposite, moves the cross weight by"),
+            given.say(cross_of_a_turn(now, where), "share", 2),
+            tr("statics of a rigid body on four springs"),
+        ),
+        Working(
+            tr("exact turns down: load to shift at a corner / (wheel rate × lift of a turn)")
+            if still
+            else tr("exact turns down: cross weight to go / what one turn moves it by"),
+            "; ".join(
+                f"{corner_word(key)} {turns_text(round(n, 2))}"
+                for key, n in zip(CORNER_NAMES, exact(given, now), strict=True)
+            ),
+            tr("Hooke's law") if still else tr("statics of a rigid body on four springs"),
+        ),
+    )
+
+
+def writes(given: Given, turns: Sequence[float]) -> tuple[Write, ...]:
+    made = []
+    for key, n in zip(CORNER_NAMES, turns, strict=True):
+        if n:
+            now = getattr(given.car.corners, key).collar
+            says = f"{collar_word(key)}: {turn_words(n)}"
+            made.append(Write(f"corners.{key}.collar", now + n, says))
+    return tuple(made)

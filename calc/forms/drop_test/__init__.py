@@ -1,0 +1,1 @@
+"""Hanging-weight test."""

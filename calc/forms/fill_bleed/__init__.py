@@ -1,0 +1,1 @@
+"""Fill and bleed."""

@@ -1,0 +1,180 @@
+"""A damper in the hole now used and in another, with the spring on it: figures, not words."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+
+from calc.answering.uncertainty import COVERAGE
+from calc.forms.common.arm import checked_hole, hole
+from calc.forms.common.seat import Seat, check_not_bound, stack_of
+from calc.forms.common.shared import axle_load, with_inputs
+from calc.language import later, tr
+from calc.physics.coverage import coverage_factor
+from calc.physics.linkage import RatioFit, fit_motion_ratio
+from calc.physics.mounting import Hole, measured_hole, rate_at_wheel, rest
+from calc.physics.ride import natural_frequency
+from calc.replying.form import Given, Problem
+from calc.units import STANDARD_GRAVITY, spelt
+
+_LEAST, _MOST = 0.1, 3.0  # motion ratio, as in the car record
+_FOR_A_LINE, _FOR_A_CURVE = 2, 4  # different wheel travels; fewer than four give a straight line
+_TOO_FEW = later("at least 2 different readings are needed")
+_SCATTER = later("how the measured pairs scatter about their curve")
+
+
+@dataclass(frozen=True)
+class Mounted:
+    """A hole and the spring in it; `offset` is how much longer the damper is than its spring, m."""
+
+    hole: Hole
+    seat: Seat
+    offset: float
+
+    def down(self, shift: float) -> "Mounted":
+        """The same with its collar moved down by so many m."""
+        return Mounted(self.hole, self.seat.down(shift), self.offset + shift)
+
+    def rate(self, rise: float) -> float:
+        """Rate at the wheel, N/m, at a wheel rise from ride height."""
+        return rate_at_wheel(self.hole, self.seat.stack, seat=self.offset, rise=rise)
+
+    @property
+    def frequency(self) -> float:
+        """Ride frequency, Hz; 0 where the wheel gives way before it carries."""
+        rate = self.rate(0.0)
+        mass = self.seat.load / STANDARD_GRAVITY
+        return natural_frequency(rate=rate, mass=mass) if rate > 0 else 0.0
+
+    @property
+    def higher(self) -> float:
+        """How much higher than in the drawing the car stands, m: the wheel goes down for it."""
+        return -rest(self.hole, self.seat.stack, seat=self.offset, load=self.seat.load)
+
+
+def fit(given: Given, column: str) -> RatioFit:
+    """Motion ratio by the measured pairs of a column. Raises Problem."""
+    rows = given.rows("pairs")
+    wheel = [row.wheel for row in rows]
+    damper = [getattr(row, column) for row in rows]
+    try:
+        return fit_motion_ratio(wheel, damper, curved=len(set(wheel)) >= _FOR_A_CURVE)
+    except ValueError as error:
+        name = f"pairs.{rows[-1].key}.{column}"
+        # The physics says what is wrong in one clause of English.
+        why = tr(_TOO_FEW if len(set(wheel)) < _FOR_A_LINE else str(error))
+        says = tr("{entry}: {why}; measure it again.", entry=given.labels[name], why=why)
+        raise Problem(name, says) from error
+
+
+def with_scatter(given: Given) -> Given:
+    """The entries joined by how far the measured pairs scatter about their curves."""
+    if given.choice("known") != "pairs":
+        return given
+    extra = {}
+    for column in columns(given):
+        made = fit(given, column)
+        spare = len(given.rows("pairs")) - (3 if made.slope_error is not None else 2)
+        u = 0.0
+        if made.ratio_error is not None and spare > 0:
+            # So that twice this doubt holds 95 of 100, however few the pairs.
+            u = made.ratio_error * coverage_factor(spare) / COVERAGE
+        extra[f"{column}_scatter"] = (0.0, u, _SCATTER)
+    return with_inputs(given, extra)
+
+
+def columns(given: Given) -> tuple[str, ...]:
+    return ("damper", "other") if given.choice("holes") == "two" else ("damper",)
+
+
+def _measured(given: Given, other: bool) -> Hole:
+    column = "other" if other else "damper"
+    made = fit(given, column)
+    made = replace(made, ratio=made.ratio + given.numbers.get(f"{column}_scatter", 0.0))
+    wheel = [row.wheel for row in given.rows("pairs")]
+    name = "other_apart" if other else "apart"
+    two = given.choice("holes") == "two"
+    length = given.numbers[name] if two else given.stroke + 1.0
+    low, high = min(*wheel, 0.0), max(*wheel, 0.0)
+    if min(made.ratio_at(low), made.ratio_at(high)) <= 0:
+        raise Problem(
+            f"pairs.{given.rows('pairs')[-1].key}.{column}",
+            tr(
+                "The pairs do not reach ride height, and the curve through them turns round before "
+                "it; measure near ride height too."
+            ),
+        )
+    return measured_hole(made, length=length, low=low, high=high)
+
+
+def _hole(given: Given, other: bool, check: bool) -> Hole:
+    pairs = given.choice("known") == "pairs"
+    if pairs:
+        made = _measured(given, other)
+        entry = f"pairs.{given.rows('pairs')[-1].key}.{'other' if other else 'damper'}"
+    else:
+        made = checked_hole(given, other) if check else hole(given, other)
+        entry = "other_upper_out" if other else "upper_out"
+    if not _LEAST <= made.ride.ratio <= _MOST:
+        raise Problem(
+            entry,
+            tr(
+                "{entry}: that makes a motion ratio of {ratio}; possible is {least} to {most}.",
+                entry=given.labels[entry],
+                ratio=spelt(f"{made.ride.ratio:.3f}"),
+                least=spelt(f"{_LEAST}"),
+                most=spelt(f"{_MOST}"),
+            ),
+        )
+    return made
+
+
+def now(given: Given, check: bool = True) -> Mounted:
+    """The hole now used, at ride height. Raises Problem."""
+    made = _hole(given, False, check)
+    spring = (given.spring_rate, given.spring_free, given.spring_solid)
+    seat = Seat(
+        stack=stack_of([spring], ["spring_solid"]),
+        load=axle_load(given),
+        motion_ratio=made.ride.ratio,
+        droop_length=given.droop_length,
+        stroke=given.stroke,
+    )
+    check_not_bound(seat, "spring_rate", given.labels["spring_rate"])
+    return Mounted(made, seat, made.ride.length - seat.stack.length(seat.held))
+
+
+def other(given: Given, here: Mounted, check: bool = True) -> tuple[Mounted, float]:
+    """The other hole with the collar where it stands, and how far down it has to go, m."""
+    made = _hole(given, True, check)
+    seat = replace(here.seat, motion_ratio=made.ride.ratio)
+    shift = here.seat.shift_to(seat, made.ride.length - here.hole.ride.length)
+    check_not_bound(seat.down(shift), "spring_rate", given.labels["spring_rate"])
+    return Mounted(made, seat, here.offset), shift
+
+
+def figures(given: Given) -> Mapping[str, float]:
+    """Every figure of the answer in SI, exact."""
+    here = now(given, check=False)
+    ride = here.hole.ride
+    made = {
+        "motion_ratio": ride.ratio,
+        "change": ride.slope * 10e-3,
+        "wheel_rate": here.rate(0.0),
+        "ride_frequency": here.frequency,
+    }
+    if given.choice("holes") == "one":
+        return made
+    there, shift = other(given, here, check=False)
+    turned = there.down(shift)
+    gain = there.hole.ride.ratio / ride.ratio
+    return {
+        **made,
+        "turns": shift / given.pitch,
+        "other_ratio": there.hole.ride.ratio,
+        "other_change": there.hole.ride.slope * 10e-3,
+        "other_wheel_rate": turned.rate(0.0),
+        "other_frequency": turned.frequency,
+        "damping": gain**2,
+        "oil": given.oil / gain**2,
+        "unturned": there.higher,
+        "bind_margin": turned.seat.bind_margin,
+    }

@@ -1,0 +1,149 @@
+"""Tables, plot and working of the motion ratio form: the ratio over the whole travel."""
+
+from collections.abc import Sequence
+from math import isinf
+
+from calc.answering.answer import Axis, Curve, Mark, Plot, Table, Working
+from calc.answering.places import between
+from calc.forms.motion_ratio.holes import Mounted
+from calc.language import tr
+from calc.physics.mounting import spring_force
+from calc.replying.form import Given
+from calc.units import spelt, turns_text
+
+_ROWS = 8
+_HAIR = 1e-9  # m
+
+
+def _rises(low: float, high: float, count: int) -> list[float]:
+    """Wheel rises over the travel, ride height in place of whichever comes near it."""
+    step = (high - low) / count
+    made = [low + n * step for n in range(count + 1)]
+    return sorted({0.0, *(rise for rise in made if abs(rise) > step / 4)})
+
+
+def tables(given: Given, here: Mounted, moved: Mounted | None) -> tuple[Table, ...]:
+    """One for each hole, at the same wheel rises as far as each lets the wheel travel."""
+    holes = [here] if moved is None else [here, moved]
+    low, high = min(m.hole.low for m in holes), max(m.hole.high for m in holes)
+    rises = _rises(low, high, _ROWS)
+    titles = (
+        tr("Over the travel of the wheel, full droop to full bump"),
+        tr("The same in the other hole"),
+    )
+    return tuple(
+        _table(given, each, rises, title) for each, title in zip(holes, titles, strict=False)
+    )
+
+
+def _table(given: Given, each: Mounted, rises: Sequence[float], title: str) -> Table:
+    hole = each.hole
+    mine = [rise for rise in rises if hole.low - _HAIR <= rise <= hole.high + _HAIR]
+    length, rate = given.symbol("length"), given.symbol("rate")
+    heads = (
+        tr("Wheel up {unit}", unit=length),
+        tr("Ratio"),
+        tr("Damper {unit}", unit=length),
+        tr("At wheel {unit}", unit=rate),
+    )
+    rows = tuple((given.bare(rise, "length", 1), *_cells(given, each, rise)) for rise in mine)
+    return Table(title, heads, rows, mark=mine.index(0.0))
+
+
+def _cells(given: Given, each: Mounted, rise: float) -> tuple[str, ...]:
+    """Ratio, damper travel and wheel rate."""
+    hole = each.hole
+    spot = hole.at(rise)
+    bound = isinf(_spring_rate(each, rise))
+    return (
+        given.bare(spot.ratio, "ratio"),
+        given.bare(hole.ride.length - spot.length, "length", 1),
+        tr("bound") if bound else given.bare(each.rate(rise), "rate"),
+    )
+
+
+def _spring_rate(each: Mounted, rise: float) -> float:
+    stack = each.seat.stack
+    return stack.rate(spring_force(each.hole.at(rise), stack, seat=each.offset))
+
+
+def plot(given: Given, here: Mounted, moved: Mounted | None) -> Plot:
+    curves = [Curve(tr("this hole"), _line(given, here))]
+    marks = [Mark(0.0, here.hole.ride.ratio, tr("ride height"))]
+    if moved is not None:
+        curves.append(Curve(tr("other hole"), _line(given, moved), "second"))
+        marks.append(Mark(0.0, moved.hole.ride.ratio, ""))
+    ends = [given.say(here.hole.at(x).ratio, "ratio") for x in (here.hole.low, here.hole.high)]
+    return Plot(
+        tr("Motion ratio over the travel of the wheel"),
+        Axis(tr("Wheel up from ride height"), "length"),
+        Axis(tr("Damper travel / wheel travel"), "ratio"),
+        tuple(curves),
+        tuple(marks),
+        tr(
+            "In this hole the ratio goes from {first} at one end of the travel to {last} at the "
+            "other.",
+            first=ends[0],
+            last=ends[1],
+        ),
+    )
+
+
+def _line(given: Given, each: Mounted) -> tuple[tuple[float, float], ...]:
+    hole = each.hole
+    rises = between(hole.low, hole.high, "length", given.system)
+    return tuple((rise, hole.at(rise).ratio) for rise in rises)
+
+
+def working(
+    given: Given, here: Mounted, moved: Mounted | None, shift: float
+) -> tuple[Working, ...]:
+    say, ride = given.say, here.hole.ride
+    lines = [
+        _ratio_working(given, say(ride.ratio, "ratio")),
+        Working(
+            tr("wheel rate = rate × ratio² + spring force × growth of the ratio"),
+            f"{say(here.seat.rate, 'rate')} × {say(ride.ratio, 'ratio')}² + "
+            f"{say(here.seat.held, 'force')} × {spelt(f'{ride.slope / 1e3:.4f}')}/mm = "
+            f"{say(here.rate(0.0), 'rate')}",
+            tr("derivative of spring force × ratio"),
+        ),
+    ]
+    if moved is not None:
+        lines += _other_working(given, here, moved, shift)
+    return tuple(lines)
+
+
+def _ratio_working(given: Given, ratio: str) -> Working:
+    if given.choice("known") == "geometry":
+        return Working(
+            tr("motion ratio = lever arm of the damper at the pivot / how far out the wheel is"),
+            ratio,
+            tr("virtual work, the linkage solved exactly"),
+        )
+    return Working(
+        tr("motion ratio = slope of the curve through the pairs at ride height"),
+        ratio,
+        tr("ordinary least squares"),
+    )
+
+
+def _other_working(given: Given, here: Mounted, moved: Mounted, shift: float) -> list[Working]:
+    say, seat = given.say, here.seat
+    was, becomes = here.hole.ride, moved.hole.ride
+    force = seat.load / becomes.ratio
+    return [
+        Working(
+            tr("turns down = (mounts further apart + spring pressed more) / pitch"),
+            f"({say(becomes.length, 'length')} − {say(was.length, 'length')} + "
+            f"({say(force, 'force')} − {say(seat.held, 'force')}) / {say(seat.rate, 'rate')}) / "
+            f"{say(given.pitch, 'length')} = {turns_text(round(shift / given.pitch, 2))}",
+            tr("same height, same load at the wheel"),
+        ),
+        Working(
+            tr("damping at the wheel goes with ratio²"),
+            f"({say(becomes.ratio, 'ratio')} / {say(was.ratio, 'ratio')})² = "
+            f"{say((becomes.ratio / was.ratio) ** 2, 'share', 0)}",
+            tr("virtual work; slow shaft speed, where force goes with viscosity"),
+        ),
+    ]

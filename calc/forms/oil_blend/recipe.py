@@ -1,0 +1,146 @@
+"""A recipe of two oils, rounded to what a hand can measure, with the doubt of what it gives."""
+
+import math
+from dataclasses import dataclass
+from math import floor, inf
+
+from calc import units
+from calc.answering.hand import to_step
+from calc.answering.uncertainty import resolution
+from calc.forms.common.shared import LAW_INPUT, by_law, with_inputs
+from calc.language import later, tr
+from calc.physics import oil
+from calc.replying.form import Given, Problem
+
+RATIO_LIMIT = 3.0  # bottles further apart than this: the laws part company (common practice)
+
+
+@dataclass(frozen=True)
+class Pair:
+    """Two oils by name and viscosity, the exact share of the thick one, and the Grunberg-Nissan
+    term where one measured blend of them fixes the law."""
+
+    thin: float
+    thick: float
+    thin_name: str
+    thick_name: str
+    share: float
+    term: float | None = None
+
+    @property
+    def measured(self) -> bool:
+        return self.term is not None
+
+    def blend(self, share: float) -> float:
+        """Viscosity at a share of the thick oil, by the measured blend or the log law."""
+        return oil.blend_measured(share, self.thin, self.thick, self.term or 0.0)
+
+    def band(self, share: float) -> tuple[float, float]:
+        """Lowest and highest of it by the laws in use; one value where it was measured."""
+        if self.measured:
+            return self.blend(share), self.blend(share)
+        return oil.band([(1 - share, self.thin), (share, self.thick)])
+
+
+@dataclass(frozen=True)
+class Recipe:
+    """Volumes in m3 of two oils as measured out, beside the exact share of the thick one; `step`
+    is one more of the thick; `parts` where it is measured in whole parts."""
+
+    exact_share: float
+    thin_volume: float
+    thick_volume: float
+    step: float
+    parts: tuple[int, int] | None = None
+
+    @property
+    def share(self) -> float:
+        return self.thick_volume / (self.thin_volume + self.thick_volume)
+
+
+def interaction(given: Given) -> float | None:
+    """The Grunberg-Nissan term of the one measured blend, None where there is none."""
+    share, measured = given.maybe("measured_share"), given.maybe("measured")
+    if share is None or measured is None:
+        return None
+    return oil.interaction(share, given.thin, given.thick, measured)
+
+
+def round_recipe(
+    given: Given, pair: Pair, amount: float, left: tuple[float, float] = (inf, inf)
+) -> Recipe:
+    """The pair in `amount` m3, rounded to the step the user measures with; never more of the thin
+    and the thick oil than is `left` of them, m3. Raises Problem where a step is too coarse."""
+    way, share = given.choice("step"), pair.share
+    if way == "parts":
+        return _in_parts(pair, amount, left)
+    if way == "scale":
+        # Each oil has its own density, so the step in volume differs between the two.
+        steps = [given.oil_scale / oil.density(viscosity) for viscosity in (pair.thin, pair.thick)]
+    else:
+        steps = [given.numbers[way]] * 2
+    exact = ((1 - share) * amount, share * amount)
+    volumes = [_measured_out(*each) for each in zip(exact, steps, left, strict=True)]
+    if sum(volumes) <= 0:
+        tool = "oil_scale" if way == "scale" else way
+        raise Problem(
+            tool,
+            tr("{entry}: one step is more than all the oil there is.", entry=given.labels[tool]),
+        )
+    return Recipe(share, volumes[0], volumes[1], steps[1])
+
+
+def _in_parts(pair: Pair, amount: float, left: tuple[float, float]) -> Recipe:
+    parts = oil.whole_parts(pair.share)[0]
+    most = [held / count for held, count in zip(left, parts, strict=True) if count]
+    part = min(amount / sum(parts), *most)
+    return Recipe(pair.share, parts[0] * part, parts[1] * part, part, parts)
+
+
+def _measured_out(volume: float, step: float, left: float) -> float:
+    rounded = to_step(volume, step)
+    return rounded if rounded <= left or volume > left else floor(left / step) * step
+
+
+def with_measuring(given: Given, pair: Pair, recipe: Recipe) -> Given:
+    """The entries, joined by what was poured and by the law, each with its doubt."""
+    reading = 0.0 if recipe.parts else resolution(recipe.step)
+    thin, thick = recipe.thin_volume, recipe.thick_volume
+    poured = {
+        "poured_thin": (thin, min(reading, thin), later("how exactly the thin oil is measured")),
+        "poured_thick": (
+            thick,
+            min(reading, thick),
+            later("how exactly the thick oil is measured"),
+        ),
+    }
+    # One measured blend decides what the laws leave open.
+    return with_inputs(given, poured if pair.measured else {**poured, **LAW_INPUT})
+
+
+def poured_viscosity(given: Given, thin: float, thick: float) -> float:
+    """Viscosity of what was poured: by the one measured blend, or as `law` says."""
+    share = given.poured_thick / (given.poured_thin + given.poured_thick)
+    law = given.maybe("law")
+    if law is None:
+        return oil.blend_measured(share, thin, thick, interaction(given) or 0.0)
+    return by_law([(1 - share, thin), (share, thick)], law)
+
+
+def measure_words(given: Given, volume: float, viscosity_25: float) -> str:
+    """How much of an oil to measure out, in the way the user measures."""
+    mass = volume * oil.density(viscosity_25)
+    way = given.choice("step")
+    if way == "scale":
+        return given.say(mass, "mass", _places(given, given.oil_scale, "mass"))
+    if way == "drop":
+        return tr("{count}\u00a0drops", count=round(volume / given.drop))
+    if way == "syringe":
+        return given.say(volume, "volume", _places(given, given.syringe, "volume"))
+    return given.say(volume, "volume", 1)
+
+
+def _places(given: Given, step: float, kind: str) -> int:
+    """Decimals that show a step of the tool without losing a digit of it, three at most."""
+    shown = step / units.unit_of(kind, given.system).factor
+    return next((n for n in range(3) if math.isclose(round(shown, n), shown, rel_tol=1e-9)), 3)

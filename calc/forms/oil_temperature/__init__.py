@@ -1,0 +1,1 @@
+"""Oil and temperature."""

@@ -1,0 +1,1 @@
+"""Piston and oil."""

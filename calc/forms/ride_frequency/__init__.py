@@ -1,0 +1,1 @@
+"""Ride frequency and damping ratio."""

@@ -1,0 +1,240 @@
+"""What ride frequency and damping ratio say: the oil of each end, figures, tables, plots."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from calc.answering.answer import (
+    Axis,
+    Caution,
+    Curve,
+    Mark,
+    Plot,
+    Quantity,
+    Step,
+    Table,
+    Working,
+    Write,
+)
+from calc.answering.places import between, onward
+from calc.answering.uncertainty import Doubted
+from calc.forms.common.bottles import bottles_of, nearest_words, sentence
+from calc.forms.common.oil_choice import Named, NoOil, named
+from calc.forms.common.oil_warm import oil_cautions
+from calc.forms.common.piston import piston_cautions
+from calc.forms.common.shared import end_word, opened, springs_off
+from calc.forms.ride_frequency.figures import ENDS, Ride, settled
+from calc.language import later, tr
+from calc.physics.ride import overshoot
+from calc.replying.form import Given, Problem
+
+_BUMP = 10e-3  # m, of the plot
+_SWINGS = 1.5  # of the slower end
+_AS_IT_IS = 0.05  # relative: an oil this near needs no change
+_RANGE = (0.5, 2.0)  # of the oil wanted and in it, on the plot
+_LABELS = (
+    ("frequency", later("ride frequency"), "frequency"),
+    ("wheel_rate", later("wheel rate"), "rate"),
+    ("ratio", later("damping ratio now"), "ratio"),
+    ("overshoot", later("share it swings past now"), "share"),
+)
+
+
+@dataclass(frozen=True)
+class OilFor:
+    """The oil for the wanted ratio of an end: exact, with its doubt, and by name where the bottles
+    give one; `lack` says why they do not."""
+
+    exact: Doubted
+    filled: Named | None
+    lack: str = ""
+    keep: bool = False
+
+
+def oil_for(given: Given, ride: Ride, now: Doubted) -> OilFor:
+    """Which oil to fill in. Raises Problem where none gives that ratio."""
+    entry = f"end.{ride.end}.wanted"
+    try:
+        grade = ride.grade_for(ride.wanted)
+    except ValueError as error:
+        raise Problem(entry, f"{given.labels[entry]}: {error}.") from error
+    # The oil goes with the damping by its elasticity, so a doubt of the one is one of the other.
+    share = now.u / now.value / ride.bench.elasticity(ride.piston, grade)
+    exact = Doubted(grade, grade * share, now.main, now.main_share)
+    if abs(ride.oil / grade - 1) <= _AS_IT_IS:
+        return OilFor(exact, None, keep=True)
+    try:
+        return OilFor(exact, named(bottles_of(given), grade, given.amount, given.say))
+    except NoOil as lack:
+        return OilFor(exact, None, sentence(lack) + nearest_words(given, bottles_of(given), grade))
+
+
+def step(given: Given, ride: Ride, oil: OilFor) -> Step:
+    say, end = given.say, end_word(ride.end).capitalize()
+    now = say(ride.ratio(ride.oil), "ratio", 2)
+    wanted = say(ride.wanted, "ratio", 2)
+    exact = say(oil.exact.value, "viscosity")
+    if oil.keep:
+        text = tr("{end}: leave the {oil} in.", end=end, oil=say(ride.oil, "viscosity"))
+        gives = tr("It damps with {now} where {wanted} is wanted.", now=now, wanted=wanted)
+        return Step(text, gives)
+    if oil.filled is None:
+        return Step(
+            tr("{end}: it takes an oil of {exact}.", end=end, exact=exact),
+            tr("That damps with {wanted}; it is {now} now.", wanted=wanted, now=now),
+        )
+    return Step(
+        tr("{end}: fill in {oil}.", end=end, oil=oil.filled.words),
+        tr(
+            "That damps with {then}; {exact} would be exact for {wanted}. It is {now} now.",
+            then=say(ride.ratio(oil.filled.viscosity), "ratio", 2),
+            exact=exact,
+            wanted=wanted,
+            now=now,
+        ),
+    )
+
+
+def quantities(
+    given: Given, doubted: Mapping[str, Doubted], oils: Mapping[str, OilFor]
+) -> tuple[Quantity, ...]:
+    made = []
+    for end in ENDS:
+        name = end_word(end).capitalize()
+        made += [
+            given.quantity(
+                f"{end}_{figure}", f"{name}: {tr(label)}", kind, doubted[f"{end}_{figure}"]
+            )
+            for figure, label, kind in _LABELS
+        ]
+        label = tr("{end}: oil for the ratio wanted, at 25 °C", end=name)
+        made.append(given.quantity(f"{end}_oil", label, "viscosity", oils[end].exact))
+    label = tr("Rear frequency over front frequency")
+    return (*made, given.quantity("frequency_ratio", label, "ratio", doubted["frequency_ratio"]))
+
+
+def tables(given: Given, ends: Mapping[str, Ride]) -> tuple[Table, ...]:
+    """Damping ratio and overshoot with every oil owned and in the dampers."""
+    grades = {bottle.viscosity for bottle in bottles_of(given)}
+    grades |= {ride.oil for ride in ends.values()}
+    rows = []
+    for grade in sorted(grades):
+        ratios = [ends[end].ratio(grade) for end in ENDS]
+        rows.append(
+            (
+                given.bare(grade, "viscosity"),
+                *(given.bare(ratio, "ratio", 2) for ratio in ratios),
+                *(given.bare(overshoot(ratio), "share", 0) for ratio in ratios),
+            )
+        )
+    heads = (tr("Oil cSt"), tr("Front"), tr("Rear"), tr("Front swings past %"), tr("Rear %"))
+    return (Table(tr("Damping ratio with each oil"), heads, tuple(rows)),)
+
+
+def plots(given: Given, ends: Mapping[str, Ride], oils: Mapping[str, OilFor]) -> tuple[Plot, ...]:
+    return _after_bump(given, ends, oils), _against_oil(given, ends, oils)
+
+
+def _grade(ride: Ride, oil: OilFor) -> float:
+    """What is in the damper once the instruction is carried out."""
+    if oil.keep:
+        return ride.oil
+    return oil.filled.viscosity if oil.filled else oil.exact.value
+
+
+def _after_bump(given: Given, ends: Mapping[str, Ride], oils: Mapping[str, OilFor]) -> Plot:
+    long = _SWINGS / min(ride.frequency for ride in ends.values())
+    times = onward(long, "time", given.system)
+    curves, past = [], []
+    for end, style in zip(ENDS, ("main", "second"), strict=True):
+        ride = ends[end]
+        ratio = ride.ratio(_grade(ride, oils[end]))
+        line = tuple((t, _BUMP * settled(ratio, ride.frequency, t)) for t in times)
+        curves.append(Curve(end_word(end), line, style))
+        past.append(given.say(overshoot(ratio), "share", 0))
+    return Plot(
+        tr("How each end settles when it is let go, with the oils above"),
+        Axis(tr("Time", sense="that passes"), "time"),
+        Axis(tr("Off its height"), "length"),
+        tuple(curves),
+        says=tr(
+            "Let go {height} off its height, the front swings past by {front} and the rear swings "
+            "past by {rear}.",
+            height=given.say(_BUMP, "length"),
+            front=past[0],
+            rear=past[1],
+        ),
+    )
+
+
+def _against_oil(given: Given, ends: Mapping[str, Ride], oils: Mapping[str, OilFor]) -> Plot:
+    known = [ride.oil for ride in ends.values()] + [oil.exact.value for oil in oils.values()]
+    low, high = min(known) * _RANGE[0], max(known) * _RANGE[1]
+    grades = between(low, high, "viscosity", given.system)
+    curves, marks = [], []
+    for end, style in zip(ENDS, ("main", "second"), strict=True):
+        ride = ends[end]
+        line = tuple((grade, ride.ratio(grade)) for grade in grades)
+        curves.append(Curve(end_word(end), line, style))
+        marks.append(Mark(ride.oil, ride.ratio(ride.oil), tr("{end} now", end=end_word(end))))
+    return Plot(
+        tr("Damping ratio against the oil"),
+        Axis(tr("Oil at 25 °C"), "viscosity"),
+        Axis(tr("Damping ratio"), "ratio"),
+        tuple(curves),
+        tuple(marks),
+        tr("Thicker oil damps more, in proportion while the shaft moves slowly."),
+    )
+
+
+def cautions(
+    given: Given, ends: Mapping[str, Ride], oils: Mapping[str, OilFor]
+) -> tuple[Caution, ...]:
+    found = [Caution(oil.lack, stop=True) for oil in oils.values() if oil.lack]
+    grades = [ride.oil for ride in ends.values()] + [oil.exact.value for oil in oils.values()]
+    found += oil_cautions(given, grades, [given.warm])
+    for end, ride in ends.items():
+        warm = ride.bench.warmed(ride.oil)
+        for caution in piston_cautions(given, ride.piston, warm, ride.bench.speed):
+            found.append(Caution(f"{end_word(end).capitalize()}: {caution.text}"))
+    note = Caution(
+        tr(
+            "The friction of seals, pins and tyres damps too, and is not in this: the car swings "
+            "less than the sum says."
+        )
+    )
+    return (*dict.fromkeys(found), note, springs_off(), opened())
+
+
+def working(given: Given, ends: Mapping[str, Ride]) -> tuple[Working, ...]:
+    say, lines = given.say, []
+    for key, ride in ends.items():
+        end = end_word(key)
+        damping = ride.bench.damping(ride.piston, ride.oil)
+        lines += [
+            Working(tr("wheel rate = rate × motion ratio²"),
+                    f"{end}: {say(ride.rate, 'rate')} × {say(ride.motion_ratio, 'ratio')}² = "
+                    f"{say(ride.wheel_rate, 'rate')}",
+                    tr("Hooke's law and virtual work")),
+            Working(tr("ride frequency = √(wheel rate / sprung mass) / 2π"),
+                    f"{end}: √({say(ride.wheel_rate, 'rate')} / {say(ride.mass, 'mass')}) / 2π = "
+                    f"{say(ride.frequency, 'frequency')}",
+                    tr("a mass on a spring: OpenStax College Physics, ch. 16")),
+            Working(tr("damping ratio = damping × motion ratio² / "
+                       "(2 √(wheel rate × sprung mass))"),
+                    f"{end}: {say(damping, 'damping')} × {say(ride.motion_ratio, 'ratio')}² / "
+                    f"(2 √({say(ride.wheel_rate, 'rate')} × {say(ride.mass, 'mass')})) = "
+                    f"{say(ride.ratio(ride.oil), 'ratio', 2)}",
+                    tr("damping by the piston model, see Piston and oil")),
+        ]  # fmt: skip
+    return tuple(lines)
+
+
+def writes(given: Given, oils: Mapping[str, OilFor]) -> tuple[Write, ...]:
+    made = []
+    for end, oil in oils.items():
+        if oil.filled:
+            grade = oil.filled.viscosity
+            shown = given.say(grade, "viscosity")
+            says = tr("{end} oil {value}", end=end_word(end), value=shown)
+            made.append(Write(f"{end}.oil", grade, says))
+    return tuple(made)

@@ -1,0 +1,222 @@
+"""Spring rate from a scale and a ruler: a straight line through the readings, and what it hides."""
+
+from collections.abc import Sequence
+
+from calc.answering.answer import Answer, Axis, Caution, Curve, Mark, Plot, Quantity, Table, Working
+from calc.answering.uncertainty import COVERAGE
+from calc.forms.common.shared import with_inputs
+from calc.forms.common.spring_fields import FREE
+from calc.forms.spring_rate.common import Found, answer
+from calc.language import later, tr
+from calc.physics.coverage import coverage_factor
+from calc.physics.linear import polynomial_fit
+from calc.physics.spring import RateFit, rate_from_readings
+from calc.replying.form import Given, Problem
+from calc.units import STANDARD_GRAVITY
+
+_FOR_A_LINE, _FOR_A_BEND = 2, 4  # readings
+
+
+def _readings(given: Given) -> tuple[list[float], list[float]]:
+    """Lengths in m and forces in N."""
+    rows = given.rows("readings")
+    return [row.length for row in rows], [row.mass * STANDARD_GRAVITY for row in rows]
+
+
+def _last(given: Given) -> str:
+    """The length of the last reading: where something has to be mended."""
+    return f"readings.{given.rows('readings')[-1].key}.length"
+
+
+def _fit(given: Given) -> RateFit:
+    lengths, forces = _readings(given)
+    label = given.labels[_last(given)]
+    try:
+        fit = rate_from_readings(lengths, forces)
+    except ValueError as error:
+        raise Problem(_last(given), _refusal(label, lengths)) from error
+    low, high = FREE[1]
+    if not low <= fit.free_length <= high:
+        sentence = tr(
+            "{reading}: by the line through the readings no spring is that long when free; one of "
+            "them is wrong, or the scale was not at zero.",
+            reading=label,
+        )
+        raise Problem(_last(given), sentence)
+    return fit
+
+
+def _refusal(label: str, lengths: Sequence[float]) -> str:
+    """Why there is no line through the readings."""
+    if len(set(lengths)) < _FOR_A_LINE:
+        return tr(
+            "{reading}: at least 2 different readings are needed; read it again.", reading=label
+        )
+    return tr(
+        "{reading}: the force must rise as the spring gets shorter; read it again.", reading=label
+    )
+
+
+def _figures(given: Given) -> dict[str, float]:
+    fit = rate_from_readings(*_readings(given))
+    return {"rate": fit.rate + given.scattered, "free": fit.free_length}
+
+
+def solve(given: Given) -> Answer:
+    fit = _fit(given)
+    lengths, forces = _readings(given)
+    spare = len(lengths) - _FOR_A_LINE
+    # So that twice this doubt holds 95 of 100, however few the readings.
+    scatter = (fit.rate_error or 0.0) * coverage_factor(spare) / COVERAGE if spare else 0.0
+    scattered = (0.0, scatter, later("how the readings scatter about the line"))
+    joined = with_inputs(given, {"scattered": scattered})
+    return answer(
+        given,
+        Found(
+            at=_last(given),
+            step=tr("Mark the spring {rate}.", rate=given.say(fit.rate, "rate")),
+            quantities=_quantities(joined, fit),
+            working=_working(given, fit, lengths, forces),
+            plot=_plot(given, fit, lengths, forces),
+            tables=(_table(given, fit, lengths, forces),),
+            cautions=_cautions(given, lengths, forces),
+            free=fit.free_length,
+        ),
+    )
+
+
+def _quantities(joined: Given, fit: RateFit) -> tuple[Quantity, ...]:
+    doubted = joined.carry(_figures)
+    made = [
+        joined.quantity("rate", tr("Spring rate"), "rate", doubted["rate"]),
+        joined.quantity("free", tr("Free length by the line"), "length", doubted["free"]),
+    ]
+    if fit.rate_error is not None and fit.scatter is not None:
+        made += [
+            Quantity("rate_error", tr("Standard error of the line's slope"), fit.rate_error,
+                     "rate"),
+            Quantity("scatter", tr("Scatter of the forces about the line"), fit.scatter, "force",
+                     decimals=3),
+        ]  # fmt: skip
+    return tuple(made)
+
+
+def _off(fit: RateFit, length: float, force: float) -> float:
+    """How far a reading lies above the line, N."""
+    return force - fit.rate * (fit.free_length - length)
+
+
+def _table(given: Given, fit: RateFit, lengths: Sequence[float], forces: Sequence[float]) -> Table:
+    rows = tuple(
+        (
+            row.key,
+            given.bare(length, "length"),
+            given.bare(force, "force"),
+            given.bare(force - _off(fit, length, force), "force"),
+            given.bare(_off(fit, length, force), "force", 3),
+        )
+        for row, length, force in zip(given.rows("readings"), lengths, forces, strict=True)
+    )
+    force = given.symbol("force")
+    heads = (
+        tr("Reading"),
+        tr("Length {unit}", unit=given.symbol("length")),
+        tr("Force {unit}", unit=force),
+        tr("Line {unit}", unit=force),
+        tr("Off by {unit}", unit=force),
+    )
+    return Table(tr("Readings and the line through them"), heads, rows)
+
+
+def _plot(given: Given, fit: RateFit, lengths: Sequence[float], forces: Sequence[float]) -> Plot:
+    ends = (min(lengths), max(*lengths, fit.free_length))
+    line = tuple((x, fit.rate * (fit.free_length - x)) for x in ends)
+    marks = tuple(
+        Mark(length, force, row.key)
+        for row, length, force in zip(given.rows("readings"), lengths, forces, strict=True)
+    )
+    return Plot(
+        tr("Force against the length of the spring"),
+        Axis(tr("Length of the spring"), "length"),
+        Axis(tr("Force"), "force"),
+        (Curve(tr("line"), line),),
+        marks,
+        tr(
+            "{count} readings and the line through them, which falls by {rate} and reaches no "
+            "force at {free}.",
+            count=len(lengths),
+            rate=given.say(fit.rate, "rate"),
+            free=given.say(fit.free_length, "length"),
+        ),
+    )
+
+
+def _cautions(
+    given: Given, lengths: Sequence[float], forces: Sequence[float]
+) -> tuple[Caution, ...]:
+    found = []
+    if len(lengths) == _FOR_A_LINE:
+        found.append(
+            Caution(
+                tr("Two readings cannot show a slip: take five, and the scatter says how good.")
+            )
+        )
+    bend = _bend(lengths, forces)
+    if bend is not None:
+        long, short = bend
+        found.append(
+            Caution(
+                tr(
+                    "The readings bend more than they scatter: the rate goes from {long} at the "
+                    "longest to {short} at the shortest. Coils touch there, or the spring is "
+                    "progressive: read it near ride height.",
+                    long=given.say(long, "rate"),
+                    short=given.say(short, "rate"),
+                )
+            )
+        )
+    return tuple(found)
+
+
+def _bend(lengths: Sequence[float], forces: Sequence[float]) -> tuple[float, float] | None:
+    """Rates at the longest and the shortest reading by a parabola, where it tells from chance."""
+    if len(lengths) < _FOR_A_BEND or len(set(lengths)) < _FOR_A_LINE + 1:
+        return None
+    middle = sum(lengths) / len(lengths)
+    fit = polynomial_fit([length - middle for length in lengths], forces, 2)
+    if fit.errors is None:
+        return None
+    spare = len(lengths) - 3
+    if abs(fit.coefficients[2]) <= coverage_factor(spare) * fit.errors[2]:
+        return None
+    long, short = (
+        -fit.coefficients[1] - 2 * fit.coefficients[2] * (length - middle)
+        for length in (max(lengths), min(lengths))
+    )
+    # Readings that lie on one line to the last digit bend by rounding alone.
+    return (long, short) if abs(short - long) > 1e-6 * abs(fit.coefficients[1]) else None
+
+
+def _working(
+    given: Given, fit: RateFit, lengths: Sequence[float], forces: Sequence[float]
+) -> tuple[Working, ...]:
+    say, count = given.say, len(lengths)
+    length, force = sum(lengths) / count, sum(forces) / count
+    lines = [
+        Working(tr("force = scale reading × g"),
+                "; ".join(say(each, "force") for each in forces), tr("g = 9.806 65 m/s²")),
+        Working(tr("rate = −Σ (length − mean)(force − mean) / Σ (length − mean)²"),
+                tr("{count} readings, means {length} and {force}: {rate}", count=count,
+                   length=say(length, "length"), force=say(force, "force"),
+                   rate=say(fit.rate, "rate")),
+                tr("ordinary least squares")),
+    ]  # fmt: skip
+    if fit.rate_error is not None:
+        factor = coverage_factor(count - _FOR_A_LINE)
+        lines.append(
+            Working(tr("give or take = standard error × factor for so few readings"),
+                    tr("{error} × {factor}, and the doubt of the tools beside it",
+                       error=say(fit.rate_error, "rate", 4), factor=say(factor, "ratio", 2)),
+                    tr("JCGM 100:2008, annex G"))
+        )  # fmt: skip
+    return tuple(lines)

@@ -1,0 +1,250 @@
+"""Spring swap: which turns keep the ride height with another spring, and what else it changes."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+
+from calc.answering.answer import Answer, Quantity, Write
+from calc.answering.hand import to_step, turn_words
+from calc.answering.parts import collar_word
+from calc.asking.entry import Choice, Number, only
+from calc.forms.common.damper_drawing import damper_drawing
+from calc.forms.common.from_record import record_inputs
+from calc.forms.common.seat import Seat, check_not_bound, stack_of
+from calc.forms.common.shared import AXLE, corner_load_fields, end_word, sprung_load, with_inputs
+from calc.forms.common.spring_fields import spring_fields
+from calc.forms.spring_swap import words
+from calc.language import later, tr
+from calc.physics.stack import Stack
+from calc.replying.form import Form, Given, Problem, from_car
+
+_NOW_PAIR, _NEW_PAIR, _OWNED = (
+    only("now_is", "pair"),
+    only("new_is", "pair"),
+    only("new_is", "owned"),
+)
+_TYPED = only("new_is", "single", "pair")
+
+
+FIELDS = (
+    AXLE,
+    Choice(
+        "On the damper now",
+        (("single", "one spring"), ("pair", "two in series")),
+        "Two in series: one stands on the other, with a plate between them.",
+        name="now_is",
+    ),
+    Choice(
+        "The new one is",
+        (("single", "one spring"), ("pair", "two in series"), ("owned", "one of my list")),
+        name="new_is",
+    ),
+    from_car("{axle}.spring_rate", label="Spring rate now"),
+    from_car("{axle}.spring_free", label="Free length now"),
+    from_car("{axle}.spring_solid", label="Solid length now"),
+    *spring_fields("second", "Second spring now", (2000.0, 15e-3, 6e-3), _NOW_PAIR),
+    Number(
+        "Number of the spring in my list", "count", (1, 20), (1, 20),
+        "Counted from the top of the springs owned, on the page of the car.",
+        name="owned", start=2, whole=True, when=_OWNED,
+    ),
+    *spring_fields("new", "New spring", (760.0, 40e-3, 14e-3), _TYPED),
+    *spring_fields("with", "Second new spring", (2000.0, 15e-3, 6e-3), _NEW_PAIR),
+    from_car("{axle}.droop_length", label="Length from collar to cup at full droop, now"),
+    from_car("{axle}.stroke"),
+    from_car("{axle}.motion_ratio"),
+    from_car("{axle}.pitch"),
+    *corner_load_fields(),
+    from_car("tools.turn_step"),
+    from_car("thread_hand"),
+)  # fmt: skip
+
+
+@dataclass(frozen=True)
+class Swap:
+    """One side of the axle: as it is now, and with the new spring at the same collar."""
+
+    now: Seat
+    new: Seat
+
+    @property
+    def shift(self) -> float:
+        """How far down, m, the collar goes so that the height stays."""
+        return self.now.shift_to(self.new)
+
+    def after(self, shift: float) -> Seat:
+        return self.new.down(shift)
+
+
+def _now_stack(given: Given) -> Stack:
+    parts = [(given.spring_rate, given.spring_free, given.spring_solid)]
+    names = ["spring_solid"]
+    if given.choice("now_is") == "pair":
+        parts.append((given.second_rate, given.second_free, given.second_solid))
+        names.append("second_solid")
+    return stack_of(parts, names)
+
+
+def _new_stack(given: Given) -> Stack:
+    parts = [(given.new_rate, given.new_free, given.new_solid)]
+    names = ["owned" if given.choice("new_is") == "owned" else "new_solid"]
+    if given.choice("new_is") == "pair":
+        parts.append((given.with_rate, given.with_free, given.with_solid))
+        names.append("with_solid")
+    return stack_of(parts, names, tr("New spring"))
+
+
+def _with_owned(given: Given) -> Given:
+    """The entries joined by the spring picked from the list, with the doubts of a record."""
+    if given.choice("new_is") != "owned":
+        return given
+    springs, number = given.car.springs, round(given.owned)
+    if number > len(springs):
+        raise Problem(
+            "owned",
+            tr(
+                "Number of the spring in my list: there are {count} in it; add the spring on the "
+                "page of the car, or type its numbers here.",
+                count=len(springs),
+            ),
+        )
+    paths = {f"new_{part}": f"springs.{number}.{part}" for part in ("rate", "free", "solid")}
+    return with_inputs(given, record_inputs(given.car, paths, tr("New spring")))
+
+
+def swap(given: Given, load: float) -> Swap:
+    """The swap at a corner whose scale shows `load`, kg. Raises Problem."""
+    now = Seat(
+        stack=_now_stack(given),
+        load=sprung_load(load, given.unsprung, "unsprung"),
+        motion_ratio=given.motion_ratio,
+        droop_length=given.droop_length,
+        stroke=given.stroke,
+    )
+    check_not_bound(now, "spring_solid", tr("Spring now"))
+    made = Swap(now, replace(now, stack=_new_stack(given)))
+    _check_new(given, made.after(made.shift))
+    return made
+
+
+def _check_new(given: Given, after: Seat) -> Seat:
+    name = "owned" if given.choice("new_is") == "owned" else "new_rate"
+    return check_not_bound(after, name, tr("New spring"))
+
+
+def sides(given: Given) -> dict[str, Swap]:
+    """Left, right, and the mean of both."""
+    left, right = given.load_left, given.load_right
+    loads = {"left": left, "right": right, "mean": (left + right) / 2}
+    return {side: swap(given, load) for side, load in loads.items()}
+
+
+def figures(given: Given) -> Mapping[str, float]:
+    """Every figure of the answer in SI, exact."""
+    made = sides(given)
+    mean = made["mean"]
+    now, after = mean.now, mean.after(mean.shift)
+    return {
+        "turns_left": made["left"].shift / given.pitch,
+        "turns_right": made["right"].shift / given.pitch,
+        "preload": after.preload,
+        "preload_force": after.preload_force,
+        "sag": after.sag,
+        "wheel_rate_now": now.wheel_rate,
+        "wheel_rate": after.wheel_rate,
+        "ride_frequency_now": now.frequency,
+        "ride_frequency": after.frequency,
+        "bind_margin": after.bind_margin,
+    }
+
+
+_LABELS = (
+    ("turns_left", later("Turns of the left collar, exact (down is positive)"), "turns"),
+    ("turns_right", later("Turns of the right collar, exact (down is positive)"), "turns"),
+    ("preload", later("New preload at full droop"), "length"),
+    ("preload_force", later("New preload force at full droop"), "force"),
+    ("sag", later("Sag at the wheel, as before"), "length"),
+    ("wheel_rate_now", later("Wheel rate now"), "rate"),
+    ("wheel_rate", later("Wheel rate with the new spring"), "rate"),
+    ("ride_frequency_now", later("Ride frequency now"), "frequency"),
+    ("ride_frequency", later("Ride frequency with the new spring"), "frequency"),
+    ("bind_margin", later("Room left to coil bind at full bump"), "length"),
+)
+
+
+def solve(given: Given) -> Answer:
+    given = _with_owned(given)
+    doubted = given.carry(figures)
+    made = sides(given)
+    turns = {
+        side: to_step(made[side].shift / given.pitch, given.turn_step) for side in ("left", "right")
+    }
+    mean = made["mean"]
+    shift = given.pitch * (turns["left"] + turns["right"]) / 2
+    after = _check_new(given, mean.after(shift))
+    off = mean.now.rise(after)
+    quantities = tuple(
+        given.quantity(name, tr(label), kind, doubted[name]) for name, label, kind in _LABELS
+    )
+    rounding = Quantity("height_off", tr("What the rounding adds to the height"), off, "length")
+    return Answer(
+        steps=words.steps(given, turns, off),
+        quantities=(*quantities, rounding),
+        tables=words.tables(given, mean.now, after),
+        plots=(words.plot(given, mean.now, after),),
+        cautions=words.cautions(given, mean.now, after),
+        working=words.working(given, mean.now, mean.new, mean.shift),
+        writes=_writes(given, after, turns),
+        drawings=(damper_drawing(given, after, given.choice("axle")),),
+    )
+
+
+def _writes(given: Given, after: Seat, turns: Mapping[str, float]) -> tuple[Write, ...]:
+    axle = given.choice("axle")
+    rate, length = after.rate, after.stack.length(after.held)
+    pair = len(after.stack.springs) > 1
+    # A single spring with the same force and rate where the car stands; of one, that spring itself.
+    free = length + after.held / rate
+    made = [
+        Write(f"{axle}.spring_rate", rate, _rate_says(given, rate, pair)),
+        Write(f"{axle}.spring_free", free, _free_says(given, free, pair)),
+        Write(
+            f"{axle}.spring_solid", after.stack.solid,
+            tr("solid length {length}", length=given.say(after.stack.solid, "length")),
+        ),
+        Write(
+            f"{axle}.droop_length", after.droop_length,
+            tr("from collar to cup at full droop {length}",
+               length=given.say(after.droop_length, "length")),
+        ),
+    ]  # fmt: skip
+    for side, n in turns.items():
+        if n:
+            corner = f"{axle}_{side}"
+            now = getattr(given.car.corners, corner).collar
+            says = f"{collar_word(corner)}: {turn_words(n)}"
+            made.append(Write(f"corners.{corner}.collar", now + n, says))
+    return tuple(made)
+
+
+def _rate_says(given: Given, rate: float, pair: bool) -> str:
+    parts = {"end": end_word(given.choice("axle")), "rate": given.say(rate, "rate")}
+    if pair:
+        return tr("{end} spring rate {rate} (of the pair, where the car stands)", **parts)
+    return tr("{end} spring rate {rate}", **parts)
+
+
+def _free_says(given: Given, free: float, pair: bool) -> str:
+    length = given.say(free, "length")
+    if pair:
+        return tr("free length {length} (of the pair, where the car stands)", length=length)
+    return tr("free length {length}", length=length)
+
+
+FORM = Form(
+    "spring-swap",
+    "Spring swap",
+    "car",
+    "Another spring goes in: which turns keep the ride height, and what else changes?",
+    FIELDS,
+    solve,
+)

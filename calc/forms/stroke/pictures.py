@@ -1,0 +1,140 @@
+"""The four dampers of the stroke form as tables, plot and working; its table for the sheet."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from calc import units
+from calc.answering.answer import Axis, Curve, Mark, Plot, Table, Working
+from calc.forms.common.shared import END_LABELS, corner_word, end_word
+from calc.language import tr
+from calc.model.car import Car
+from calc.physics.thread import length_after
+from calc.replying.form import Given
+from calc.units import turns_number, turns_text
+
+_TURNS_SHOWN = (0.25, 0.5, 0.75, 1.0, 1.5, 2.0, 3.0)
+
+
+@dataclass(frozen=True)
+class Turned:
+    """One damper and its rod end, before and after turns (out is positive); lengths in m."""
+
+    key: str
+    stroke: float
+    wanted: float
+    exact: float
+    turns: float
+    after: float
+    thread: float
+
+    @property
+    def label(self) -> str:
+        """ "Front left", in the language spoken."""
+        return corner_word(self.key).capitalize()
+
+
+def apart(dampers: Mapping[str, Turned], end: str) -> tuple[float, float]:
+    """By how much the left one of an end has more stroke than the right one: before, after."""
+    left, right = dampers[f"{end}_left"], dampers[f"{end}_right"]
+    return left.stroke - right.stroke, left.after - right.after
+
+
+def table(given: Given, dampers: list[Turned]) -> Table:
+    unit = given.symbol("length")
+    rows = tuple(
+        (
+            one.label,
+            given.bare(one.stroke, "length"),
+            _signed(one.turns),
+            given.bare(one.after, "length"),
+            given.bare(one.thread, "length", 1),
+        )
+        for one in dampers
+    )
+    heads = (
+        tr("Damper"),
+        tr("Now {unit}", unit=unit),
+        tr("Turns out"),
+        tr("Then {unit}", unit=unit),
+        tr("Thread left {unit}", unit=unit),
+    )
+    return Table(tr("The four dampers"), heads, rows)
+
+
+def _signed(turns: float) -> str:
+    return turns_number(turns) if turns <= 0 else f"+{turns_number(turns)}"
+
+
+def pairs(given: Given, dampers: list[Turned]) -> Table:
+    found = {one.key: one for one in dampers}
+    rows = tuple(
+        (
+            end_word(end).capitalize(),
+            *(given.bare(abs(apart), "length") for apart in apart(found, end)),
+        )
+        for end, _ in END_LABELS
+    )
+    unit = given.symbol("length")
+    heads = (
+        tr("Pair", sense="left and right"),
+        tr("Before {unit}", unit=unit),
+        tr("After {unit}", unit=unit),
+    )
+    return Table(tr("How alike each pair is"), heads, rows)
+
+
+def plot(given: Given, dampers: list[Turned]) -> Plot:
+    reach = max(1.0, *(abs(one.turns) + 0.5 for one in dampers))
+    curves = tuple(
+        Curve(
+            corner_word(one.key),
+            tuple((n, length_after(one.stroke, n, given.pitch)) for n in (-reach, reach)),
+            "main" if one.key.startswith("front") else "second",
+        )
+        for one in dampers
+    )
+    longest = max(one.after for one in dampers)
+    return Plot(
+        tr("Stroke against turns of the rod end"),
+        Axis(tr("Turns out (in is negative)"), "turns"),
+        Axis(tr("Stroke"), "length"),
+        curves,
+        tuple(Mark(one.turns, one.after, tr("set here")) for one in dampers),
+        tr(
+            "Every turn out adds {pitch}; the longest stroke is then {longest}.",
+            pitch=given.say(given.pitch, "length"),
+            longest=given.say(longest, "length"),
+        ),
+    )
+
+
+def working(given: Given, dampers: list[Turned]) -> tuple[Working, ...]:
+    say = given.say
+    return tuple(
+        Working(
+            tr("turns out = (stroke wanted − stroke measured) / pitch of the shaft thread"),
+            tr(
+                "{damper}: ({wanted} − {measured}) / {pitch} = {exact}, set to {turns}",
+                damper=one.label,
+                wanted=say(one.wanted, "length"),
+                measured=say(one.stroke, "length"),
+                pitch=say(given.pitch, "length"),
+                exact=say(one.exact, "turns", 2),
+                turns=turns_text(one.turns),
+            ),
+            tr("geometry of the thread"),
+        )
+        for one in dampers
+    )
+
+
+def stroke_table(car: Car, system: str = units.METRIC) -> Table:
+    """For the sheet: what turns of a rod end do to the stroke."""
+    lengths = (
+        units.entry_text(turns * car.rod_end.pitch, "length", system) for turns in _TURNS_SHOWN
+    )
+    unit = units.unit_of("length", system).symbol
+    pitch = units.show(car.rod_end.pitch, "length", system)
+    heads = (tr("Turns"), *map(turns_number, _TURNS_SHOWN))
+    title = tr("Rod end, pitch {pitch}: out adds stroke", pitch=pitch)
+    return Table(title, heads, ((unit, *lengths),))

@@ -1,0 +1,1 @@
+"""One change, the whole car."""

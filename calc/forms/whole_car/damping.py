@@ -1,0 +1,98 @@
+"""What keeps the damping of an end once one thing has changed: another oil, or a drill."""
+
+from collections.abc import Callable
+from contextlib import suppress
+from dataclasses import dataclass
+
+from calc.answering.hand import to_step
+from calc.forms.common.end_damper import Bench, piston_of
+from calc.forms.common.oil_choice import Named, NoOil, named
+from calc.forms.common.shared import end_word
+from calc.forms.whole_car.state import Pair, axle, bench
+from calc.language import tr
+from calc.physics.root import rising_root
+from calc.replying.form import Given, Problem
+
+_AS_IT_IS = 0.05  # relative: damping this near needs no other oil
+_DRILL = 0.1e-3  # m, from one drill to the next
+_SMALLEST, _WIDER = 0.3, (3.0, 2.5, 2.0, 1.6, 1.3, 1.15, 1.05)  # times the hole as it is
+
+
+@dataclass(frozen=True)
+class Damping:
+    """Damping ratio of an end before, after the change alone, and once it is mended: the exact
+    oil, by name where the bottles give one (`lack` says why not), or the drill for its holes."""
+
+    before: float
+    changed: float
+    mended: float
+    grade: float
+    named: Named | None = None
+    lack: str = ""
+    hole: float | None = None
+
+    @property
+    def stays(self) -> bool:
+        return abs(self.changed / self.before - 1) <= _AS_IT_IS
+
+
+def damping_of(given: Given, was: Pair, becomes: Pair) -> Damping:
+    """What keeps the damping ratio of an end."""
+    key = was.end.key
+    table = bench(given)
+    now, then = was.end, becomes.end
+    wanted = now.ratio(was.mean_seat, table, now.oil)
+    seat = was.settled(becomes)
+    changed = then.ratio(seat, table, then.oil)
+    made = Damping(wanted, changed, changed, then.oil)
+    if made.stays:
+        return made
+    if given.choice("change") == "oil":
+        return _drilled(given, table, made, key)
+    try:
+        grade = table.grade_for(
+            then.piston, table.damping(then.piston, then.oil) * wanted / changed
+        )
+    except ValueError as error:
+        lack = tr("The {end} damping cannot be kept by oil: {why}.", end=end_word(key), why=error)
+        return Damping(wanted, changed, changed, then.oil, lack=lack)
+    amount = 2 * axle(given, key).inside.held
+    try:
+        filled = named(given.car.bottles, grade, amount, given.say)
+    except NoOil as lack:
+        says = tr("For the {end}, {lack}.", end=end_word(key), lack=lack)
+        return Damping(wanted, changed, changed, grade, lack=says)
+    return Damping(
+        wanted, changed, then.ratio(seat, table, filled.viscosity), grade, filled
+    )  # fmt: skip
+
+
+def _drilled(given: Given, table: Bench, made: Damping, key: str) -> Damping:
+    """The drill for the plain holes with which the new oil damps as the old one did."""
+    oil, now = made.grade, given.numbers[f"{key}.hole"]
+    piston = piston_of(given, key, "change")
+    wanted = table.damping(piston, oil) * made.before / made.changed
+
+    def damping(hole: float) -> float:
+        return table.damping(piston_of(given, key, "change", {"hole": hole}), oil)
+
+    try:
+        low, high = now * _SMALLEST, now * _largest(damping, now)
+        exact = rising_root(lambda hole: 1 - damping(hole) / wanted, low, high, 1e-9)
+        hole = to_step(exact, _DRILL)
+        gives = made.changed * damping(hole) / table.damping(piston, oil)
+    except ValueError:
+        lack = tr(
+            "No drill makes the {end} piston damp as before with this oil.", end=end_word(key)
+        )
+        return Damping(made.before, made.changed, made.changed, oil, lack=lack)
+    return Damping(made.before, made.changed, gives, oil, hole=hole)
+
+
+def _largest(damping: Callable[[float], float], now: float) -> float:
+    """How many times as wide the holes may be before they no longer fit the piston."""
+    for times in _WIDER:
+        with suppress(Problem):
+            damping(now * times)
+            return times
+    return 1.0

@@ -1,0 +1,107 @@
+"""Tables and plot for the whole car: what becomes of the rest, corner by corner, how it settles."""
+
+from functools import partial
+
+from calc.answering.answer import Axis, Curve, Plot, Table
+from calc.answering.places import onward
+from calc.forms.common.shared import CORNER_NAMES, corner_word, end_word, table_row
+from calc.forms.ride_frequency.figures import settled
+from calc.forms.whole_car.figures import Plan
+from calc.forms.whole_car.state import ENDS
+from calc.language import tr
+from calc.replying.form import Given
+from calc.units import turns_number
+
+_BUMP, _SWINGS = 10e-3, 1.5
+
+
+def tables(given: Given, made: Plan) -> tuple[Table, ...]:
+    columns = []
+    for key in ENDS:
+        was = made.was.pair(key).mean_seat
+        place = 2 * ENDS.index(key)
+        pitch = made.becomes.end_of(place).pitch
+        then = made.becomes.pair(key).mean_seat.down(sum(made.turns[place : place + 2]) / 2 * pitch)
+        columns += [(was, made.damping[key].before), (then, made.damping[key].mended)]
+    seats, ratios = zip(*columns, strict=True)
+    rates, frequencies = zip(*_seats(made), strict=True)
+    row = partial(table_row, given)
+    rows = (
+        row(tr("Preload"), "length", (seat.preload for seat in seats)),
+        row(tr("Preload force"), "force", (seat.preload_force for seat in seats)),
+        row(tr("Sag at the wheel"), "length", (seat.sag for seat in seats), 1),
+        row(tr("Wheel rate"), "rate", rates),
+        row(tr("Ride frequency"), "frequency", frequencies),
+        row(tr("Damping ratio"), "ratio", ratios, 2),
+        row(tr("Room to coil bind"), "length", (seat.bind_margin for seat in seats), 1),
+    )
+    heads = ("", tr("Front now"), tr("then"), tr("Rear now"), tr("then"))
+    return Table(tr("What becomes of the rest"), heads, rows), _corners(given, made)
+
+
+def _seats(made: Plan) -> list[tuple[float, float]]:
+    """(wheel rate, ride frequency) front and rear, now and then, as the height is kept."""
+    found = []
+    for key in ENDS:
+        was = made.was.pair(key).mean_seat
+        place = 2 * ENDS.index(key)
+        pitch = made.becomes.end_of(place).pitch
+        exact = sum(made.exact[place : place + 2]) / 2
+        then = made.becomes.pair(key).mean_seat.down(exact * pitch)
+        found += [(was.wheel_rate, was.frequency), (then.wheel_rate, then.frequency)]
+    return found
+
+
+def _corners(given: Given, made: Plan) -> Table:
+    rows = tuple(
+        (
+            corner_word(key).capitalize(),
+            turns_number(n),
+            given.bare(rise, "length"),
+            given.bare(was, "mass"),
+            given.bare(then, "mass"),
+        )
+        for key, n, rise, was, then in zip(
+            CORNER_NAMES, made.turns, made.rises, made.was.masses, made.readings, strict=True
+        )
+    )
+    mass = given.symbol("mass")
+    heads = (
+        tr("Corner"),
+        tr("Turns down"),
+        tr("Higher {unit}", unit=given.symbol("length")),
+        tr("Load now {unit}", unit=mass),
+        tr("then {unit}", unit=mass),
+    )
+    return Table(tr("The four corners"), heads, rows)
+
+
+def plot(given: Given, made: Plan) -> Plot:
+    """How the end that changed most settles, before and after."""
+    key = max(ENDS, key=lambda end: abs(made.damping[end].changed / made.damping[end].before - 1))
+    damping, place = made.damping[key], 2 * ENDS.index(key)
+    (_, was), (_, then) = _seats(made)[place : place + 2]
+    long = _SWINGS / min(was, then)
+    times = onward(long, "time", given.system)
+
+    def line(ratio: float, frequency: float) -> tuple[tuple[float, float], ...]:
+        return tuple((t, _BUMP * settled(ratio, frequency, t)) for t in times)
+
+    curves = [
+        Curve(tr("before"), line(damping.before, was), "second"),
+        Curve(tr("as listed"), line(damping.mended, then)),
+    ]
+    if not damping.stays:
+        curves.append(Curve(tr("change alone"), line(damping.changed, then), "limit"))
+    return Plot(
+        tr("How the {end} settles when it is let go", end=end_word(key)),
+        Axis(tr("Time", sense="that passes"), "time"),
+        Axis(tr("Off its height"), "length"),
+        tuple(curves),
+        says=tr(
+            "The {end} damped with {before} before and {mended} once the list is done.",
+            end=end_word(key),
+            before=given.say(damping.before, "ratio", 2),
+            mended=given.say(damping.mended, "ratio", 2),
+        ),
+    )

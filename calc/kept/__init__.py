@@ -1,0 +1,1 @@
+"""What is kept and how it travels: log, set-ups, backup, link."""

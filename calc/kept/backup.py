@@ -1,0 +1,235 @@
+"""The backup file: all cars, set-ups and the log as JSON, and what restoring one would change.
+
+Schema 1, UTF-8: an object with
+  format  "damper bench backup"
+  schema  1
+  made    time it was made, s since 1970 (UTC)
+  cars    [{"id", "changed", "car"}]             the car record as calc.car stores it
+  setups  [{"id", "changed", "owner", "setup"}]  `owner` is the id of its car; calc.setups
+  log     [entry]                                calc.log
+  sum     SHA-256, in hexadecimal, of the JSON text of all the above: keys sorted, no spaces,
+          characters outside ASCII escaped
+`changed` is in s since 1970 as well. Whatever was altered or cut off is refused in one sentence.
+"""
+
+import hashlib
+import json
+import math
+from collections.abc import Callable, Collection, Iterable, Mapping
+from dataclasses import dataclass
+from typing import Any, Generic, TypeVar
+
+from calc.asking.entry import Refused
+from calc.kept import log, setups
+from calc.kept.log import Entry
+from calc.kept.setups import Setup
+from calc.language import later, tr
+from calc.model import car
+from calc.model.car import Car
+
+FORMAT, SCHEMA = "damper bench backup", 1
+LARGEST = 64_000_000  # characters; some hundred times what a busy season leaves
+_DAMAGED = later("This backup file is damaged or not whole: take another copy of it.")
+_NO_BACKUP = later("This is not a backup file of this site: choose another.")
+_NEWER = later("This backup file is of a newer version: update the site, then try again.")
+_PARTS = ("cars", "setups", "log")
+T = TypeVar("T")
+
+
+@dataclass(frozen=True)
+class Kept(Generic[T]):
+    """A record with its number and when it was last changed (s since 1970); `owner` is a car."""
+
+    id: str
+    changed: float
+    value: T
+    owner: str = ""
+
+
+@dataclass(frozen=True)
+class Backup:
+    made: float
+    cars: tuple[Kept[Car], ...]
+    setups: tuple[Kept[Setup], ...]
+    log: tuple[Entry, ...]
+
+
+def to_text(backup: Backup) -> str:
+    """The backup file's text."""
+    content = plain(backup)
+    return json.dumps({**content, "sum": _sum(content)}, ensure_ascii=False, indent=0)
+
+
+def plain(backup: Backup) -> dict[str, Any]:
+    """The backup as JSON values, without its sum."""
+    return {
+        "format": FORMAT,
+        "schema": SCHEMA,
+        "made": backup.made,
+        "cars": [
+            {"id": one.id, "changed": one.changed, "car": car.to_json(one.value)}
+            for one in backup.cars
+        ],
+        "setups": [
+            {
+                "id": one.id, "changed": one.changed, "owner": one.owner,
+                "setup": setups.setup_json(one.value),
+            }
+            for one in backup.setups
+        ],
+        "log": [log.to_json(entry) for entry in backup.log],
+    }  # fmt: skip
+
+
+def _sum(content: Mapping[str, Any]) -> str:
+    canonical = json.dumps(content, sort_keys=True, separators=(",", ":"))
+    return hashlib.sha256(canonical.encode()).hexdigest()
+
+
+def from_text(text: str) -> Backup:
+    """The backup in a file's text, every value of it checked. Raises Refused."""
+    if len(text) > LARGEST:
+        raise Refused(tr("This file is too large to be a backup of this site: choose another."))
+    try:
+        told = json.loads(text.removeprefix("\ufeff"), parse_constant=_no_constant)
+    except (ValueError, RecursionError):
+        raise Refused(tr(_DAMAGED if FORMAT in text[:200] else _NO_BACKUP)) from None
+    if not isinstance(told, dict) or told.get("format") != FORMAT:
+        raise Refused(tr(_NO_BACKUP))
+    schema = told.get("schema")
+    if isinstance(schema, int) and schema > SCHEMA:
+        raise Refused(tr(_NEWER))
+    content = {name: value for name, value in told.items() if name != "sum"}
+    try:
+        whole = told.get("sum") == _sum(content)
+    except RecursionError:
+        whole = False
+    if not whole or schema != SCHEMA:
+        raise Refused(tr(_DAMAGED))
+    return checked(content)
+
+
+def _no_constant(name: str) -> float:
+    raise ValueError(f"{name} is no number of JSON")
+
+
+def checked(content: Mapping[str, Any]) -> Backup:
+    """The backup in JSON values, every one of them checked. Raises Refused."""
+    if not all(isinstance(content.get(part), list) for part in _PARTS):
+        raise Refused(tr(_DAMAGED))
+    backup = Backup(
+        _time(content.get("made")),
+        _each(content["cars"], _car, lambda one: one.id),
+        _each(content["setups"], _setup, lambda one: one.id),
+        _each(content["log"], log.from_json, lambda entry: entry.id),
+    )
+    owners = {one.id for one in backup.cars}
+    lost = {one.owner for one in backup.setups} | {entry.car for entry in backup.log}
+    if lost - owners:
+        raise Refused(tr("This backup is damaged: a set-up or an entry of the log has no car."))
+    return backup
+
+
+def _each(told: list[Any], read: Callable[[Any], T], number: Callable[[T], str]) -> tuple[T, ...]:
+    made = tuple(map(read, told))
+    if len({number(one) for one in made}) < len(made):
+        raise Refused(tr("This backup is damaged: it holds the same record twice."))
+    return made
+
+
+def _car(told: Any) -> Kept[Car]:
+    number, changed = _head(told, {"id", "changed", "car"})
+    return Kept(number, changed, car.from_json(told["car"]))
+
+
+def _setup(told: Any) -> Kept[Setup]:
+    number, changed = _head(told, {"id", "changed", "owner", "setup"})
+    return Kept(number, changed, setups.setup_from_json(told["setup"]), _id(told["owner"]))
+
+
+def _head(told: Any, names: Collection[str]) -> tuple[str, float]:
+    if not isinstance(told, dict) or set(told) != names:
+        raise Refused(tr(_DAMAGED))
+    return _id(told["id"]), _time(told["changed"])
+
+
+def _id(told: Any) -> str:
+    if not isinstance(told, str) or not 0 < len(told) <= 60 or not told.isalnum():
+        raise Refused(tr(_DAMAGED))
+    return told
+
+
+def _time(told: Any) -> float:
+    fits = isinstance(told, int | float) and not isinstance(told, bool) and 0 <= told < 1e11
+    if not fits or not math.isfinite(told):
+        raise Refused(tr(_DAMAGED))
+    return float(told)
+
+
+@dataclass(frozen=True)
+class Mine:
+    """What is on the device: when each record was changed, and what it is called, by number."""
+
+    cars: Mapping[str, tuple[float, str]]
+    setups: Mapping[str, tuple[float, str]]
+    log: Collection[str]
+
+
+@dataclass(frozen=True)
+class Change:
+    """What restoring does to a record. `what`: new, newer (the backup's takes its place), gone."""
+
+    sort: str
+    what: str
+    name: str
+
+
+@dataclass(frozen=True)
+class Plan:
+    """`write` is what has to be stored; with `clears` all else goes."""
+
+    clears: bool
+    changes: tuple[Change, ...]
+    entries: int
+    entries_gone: int
+    write: Backup
+
+
+def merged(mine: Mine, theirs: Backup) -> Plan:
+    """Everything of both; of a record that both have, the one changed last."""
+    cars = tuple(_wanted(mine.cars, theirs.cars))
+    kept = tuple(_wanted(mine.setups, theirs.setups))
+    new = tuple(entry for entry in theirs.log if entry.id not in mine.log)
+    changes = (
+        *(_change("car", mine.cars, one.id, one.value.name) for one in cars),
+        *(_change("set-up", mine.setups, one.id, one.value.name) for one in kept),
+    )
+    return Plan(False, changes, len(new), 0, Backup(theirs.made, cars, kept, new))
+
+
+def _wanted(mine: Mapping[str, tuple[float, str]], theirs: Iterable[Kept[T]]) -> Iterable[Kept[T]]:
+    return (one for one in theirs if one.id not in mine or one.changed > mine[one.id][0])
+
+
+def _change(sort: str, mine: Mapping[str, tuple[float, str]], number: str, name: str) -> Change:
+    return Change(sort, "newer" if number in mine else "new", name)
+
+
+def replaced(mine: Mine, theirs: Backup) -> Plan:
+    """The backup as it is, and nothing else."""
+    changes: list[Change] = []
+    for sort, here, there in (
+        ("car", mine.cars, {one.id: (one.changed, one.value.name) for one in theirs.cars}),
+        ("set-up", mine.setups, {one.id: (one.changed, one.value.name) for one in theirs.setups}),
+    ):
+        changes += [Change(sort, "gone", name) for n, (_, name) in here.items() if n not in there]
+        changes += [Change(sort, "new", name) for n, (_, name) in there.items() if n not in here]
+        changes += [
+            Change(sort, "newer" if there[n][0] > here[n][0] else "older", name)
+            for n, (_, name) in there.items()
+            if n in here and there[n][0] != here[n][0]
+        ]
+    numbers = {entry.id for entry in theirs.log}
+    gone = sum(number not in numbers for number in mine.log)
+    fresh = sum(number not in mine.log for number in numbers)
+    return Plan(True, tuple(changes), fresh, gone, theirs)

@@ -1,0 +1,216 @@
+"""The collar log: what was done to which collar and when, and where every collar stands since.
+
+The car record says where a collar stands; an entry of the log says what changed it. Both change
+together, so the newest entry and the car never differ. Turns are counted down from the collar's
+mark, up is negative.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field, replace
+from typing import Any
+
+from calc.asking import record
+from calc.asking.entry import Choice, Number, Refused, Text
+from calc.asking.record import number, part
+from calc.language import tr
+from calc.model.car import Car, entry_at, put
+
+CORNERS = ("front_left", "front_right", "rear_left", "rear_right")
+TURN, BASE, CHECK, NOTE = "turn", "base", "check", "note"
+KINDS = (
+    (TURN, "Turned"),
+    (BASE, "Base set"),
+    (CHECK, "Mark checked"),
+    (NOTE, "Note"),
+)
+NOTE_LONGEST = 200
+_CORNER_OPTIONS = (
+    ("", "All"),
+    ("front_left", "Front left"),
+    ("front_right", "Front right"),
+    ("rear_left", "Rear left"),
+    ("rear_right", "Rear right"),
+)
+LABELS = dict(_CORNER_OPTIONS)
+_DAY = 86_400.0
+
+
+def corner_label(corner: str) -> str:
+    """ "Front left" for "front_left", in the language spoken."""
+    return tr(LABELS[corner])
+
+
+def kind_label(kind: str) -> str:
+    """What was done, as a label: "Mark checked"."""
+    return tr(dict(KINDS)[kind])
+
+
+def place(corner: str) -> str:
+    """The path of a corner's collar in the car record."""
+    return f"corners.{corner}.collar"
+
+
+def _words(label: str, longest: int, *, optional: bool = True) -> Any:
+    return field(default="", metadata={"entry": Text(label, longest, optional=optional)})
+
+
+def _stand(corner: str) -> Any:
+    """The car's own declaration of a collar, so that both have the same range."""
+    entry = replace(entry_at(place(corner)), label=LABELS[corner])
+    return field(default=0.0, metadata={"entry": entry})
+
+
+@dataclass(frozen=True)
+class Stands:
+    """Where the four collars stand, in turns down from their marks."""
+
+    front_left: float = _stand("front_left")
+    front_right: float = _stand("front_right")
+    rear_left: float = _stand("rear_left")
+    rear_right: float = _stand("rear_right")
+
+
+@dataclass(frozen=True)
+class Entry:
+    """One line of the log. `turns` is what the collar moved by, or what it was found off its mark;
+    `stands` is where the collars stood afterwards. `time` is in s since 1970 (UTC), `zone` the
+    time zone of the phone in s east."""
+
+    id: str = _words("Number of the entry", 60, optional=False)
+    car: str = _words("Number of the car", 60, optional=False)
+    time: float = number(
+        0, "Time", "time", 1, (0, 1e11), (0, 1e11), "The clock of the phone.",
+    )  # fmt: skip
+    zone: float = number(
+        0, "Time zone", "time", 1, (-_DAY, _DAY), (-_DAY, _DAY), "The clock of the phone.",
+    )  # fmt: skip
+    kind: str = field(default=TURN, metadata={"entry": Choice("What was done", KINDS)})
+    corner: str = field(default="", metadata={"entry": Choice("Corner", _CORNER_OPTIONS)})
+    turns: float = number(0, "Turns down", "turns", 1, (-20, 20), (-400, 400), "Up is negative.")
+    stands: Stands = part(Stands)
+    note: str = _words("Note", NOTE_LONGEST)
+
+
+@dataclass(frozen=True)
+class Moment:
+    """What the page knows when something is done: a number for the entry, whose car, the clock."""
+
+    id: str
+    car: str
+    time: float
+    zone: float
+
+
+def to_json(entry: Entry) -> dict[str, Any]:
+    return record.plain(entry)
+
+
+def from_json(stored: object, where: str = "log") -> Entry:
+    """The entry in stored JSON values, every one of them checked. Raises Refused."""
+    entry: Entry = record.built(Entry, stored, where)
+    if (entry.kind in (TURN, CHECK)) == (entry.corner == ""):
+        raise Refused(
+            tr("The log is damaged at {where}: the corner does not fit what was done.", where=where)
+        )
+    if entry.kind in (BASE, NOTE) and entry.turns:
+        raise Refused(tr("The log is damaged at {where}: nothing was turned there.", where=where))
+    return entry
+
+
+def stands(car: Car) -> Stands:
+    return Stands(*(collar(car, corner) for corner in CORNERS))
+
+
+def collar(car: Car, corner: str) -> float:
+    value: float = record.get(car, place(corner))
+    return value
+
+
+def turn(car: Car, at: Moment, corner: str, turns: float, note: str = "") -> tuple[Car, Entry]:
+    """The car with a collar turned, and the entry that says so. Raises Refused."""
+    return _moved(car, at, TURN, corner, turns, note)
+
+
+def check(car: Car, at: Moment, corner: str, drift: float, note: str = "") -> tuple[Car, Entry]:
+    """The witness mark looked at: `drift` is how far the collar was found from where the log has
+    it, 0 if still there. From then on the car has the collar where it was found. Raises Refused."""
+    return _moved(car, at, CHECK, corner, drift, note)
+
+
+def _moved(
+    car: Car, at: Moment, kind: str, corner: str, turns: float, note: str
+) -> tuple[Car, Entry]:
+    if corner not in CORNERS:
+        raise Refused(tr("Corner: choose one of the four."))
+    entry = entry_at(place(corner))
+    assert isinstance(entry, Number)
+    where = entry.check(collar(car, corner) + turns)
+    moved = put(car, place(corner), where) if turns else car
+    return moved, _entry(moved, at, kind, corner, turns, note)
+
+
+def set_base(car: Car, at: Moment, note: str = "") -> Entry:
+    """From here on net turns are counted from where the collars stand now."""
+    return _entry(car, at, BASE, "", 0.0, note)
+
+
+def noted(car: Car, at: Moment, note: str) -> Entry:
+    """A note alone. Raises Refused for an empty one."""
+    entry = _entry(car, at, NOTE, "", 0.0, note)
+    if not entry.note:
+        raise Refused(tr("Note: nothing was entered; any words will do."))
+    return entry
+
+
+def _entry(car: Car, at: Moment, kind: str, corner: str, turns: float, note: str) -> Entry:
+    made = Entry(at.id, at.car, at.time, at.zone, kind, corner, turns, stands(car), note)
+    return from_json(to_json(made))
+
+
+def changes(before: Car, after: Car, at: Moment, note: str) -> tuple[Entry, ...]:
+    """The entries for every collar that stands elsewhere in the second car, as of one deed."""
+    made: list[Entry] = []
+    car = before
+    for corner in CORNERS:
+        turns = collar(after, corner) - collar(before, corner)
+        if turns:
+            car = put(car, place(corner), collar(after, corner))
+            one = replace(at, id=f"{at.id}-{len(made) + 1}")
+            made.append(_entry(car, one, TURN, corner, turns, note))
+    return tuple(made)
+
+
+def undone(car: Car, entry: Entry) -> Car:
+    """The car as it was before its newest entry."""
+    if not entry.turns:
+        return car
+    return put(car, place(entry.corner), collar(car, entry.corner) - entry.turns)
+
+
+def net(car: Car, base: Stands) -> dict[str, float]:
+    """Turns down from the base, by corner."""
+    return {corner: collar(car, corner) - getattr(base, corner) for corner in CORNERS}
+
+
+def moved(turns: float) -> bool:
+    """Whether turns are more than what sums of decimal steps leave behind."""
+    return abs(turns) > 1e-9
+
+
+def home(car: Car, base: Stands) -> Car:
+    """The car with every collar back where it stood at the base."""
+    for corner in CORNERS:
+        if collar(car, corner) != getattr(base, corner):
+            car = put(car, place(corner), getattr(base, corner))
+    return car
+
+
+def last_base(entries: Sequence[Entry]) -> Entry | None:
+    return max(
+        (entry for entry in entries if entry.kind == BASE), key=lambda e: e.time, default=None
+    )
+
+
+def drift(entries: Sequence[Entry], corner: str) -> float:
+    """The sum of what the checks of a corner found off its mark."""
+    return sum(e.turns for e in entries if e.kind == CHECK and e.corner == corner)

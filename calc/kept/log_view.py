@@ -1,0 +1,276 @@
+"""What the page of the collar log shows: corners, the way back to base, the day's lines, CSV."""
+
+import csv
+import io
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import datetime, timedelta, timezone
+
+from calc import units
+from calc.answering.answer import Axis, Caution, Curve, Plot, Step, Table
+from calc.answering.hand import turn_words, way_words
+from calc.answering.parts import collar_label
+from calc.forms.common.shared import corner_word, stand
+from calc.kept.log import (  # fmt: skip
+    BASE,
+    CHECK,
+    CORNERS,
+    NOTE,
+    TURN,
+    Entry,
+    Stands,
+    collar,
+    corner_label,
+    drift,
+    kind_label,
+    last_base,
+    moved,
+    net,
+    stands,
+)
+from calc.language import later, tr
+from calc.model.car import Car
+
+_HOUR = 3600.0  # s
+_GATHER = 120.0  # s; touches of a button closer together than this are one turn of the hand
+_HEADS = (later("When"), later("What"), later("Net from base"), later("Note"))
+_NOT_ALONE = ("=", "+", "-", "@", "\t")  # a spreadsheet would take such a text for a formula
+
+
+@dataclass(frozen=True)
+class CornerView:
+    key: str
+    label: str
+    net: str
+    way: str
+    stands: str
+    looked: str
+
+
+@dataclass(frozen=True)
+class LogView:
+    """Finished texts; `home` leads back to the base and is empty where every collar is there."""
+
+    corners: tuple[CornerView, ...]
+    base: str
+    home: tuple[Step, ...]
+    table: Table | None
+    plot: Plot | None
+    cautions: tuple[Caution, ...]
+
+
+def view(car: Car, entries: Sequence[Entry], now: float, zone: float, system: str) -> LogView:
+    """The log of a car; `entries` are those since its base, the base included, oldest first."""
+    base = last_base(entries)
+    origin = base.stands if base else stands(car)
+    turned = net(car, origin)
+    since = entries[entries.index(base) :] if base else entries
+    today = [e for e in since if _day(e.time, e.zone) == _day(now, zone)]
+    return LogView(
+        corners=tuple(_corner(car, since, key, turned[key]) for key in CORNERS),
+        base=_base_text(base, now, zone),
+        home=home_steps(car, origin, system),
+        table=_table(entries, origin, now, zone),
+        plot=_plot(today, origin) if any(e.turns for e in today) else None,
+        cautions=_cautions(since),
+    )
+
+
+def _corner(car: Car, since: Sequence[Entry], key: str, turned: float) -> CornerView:
+    looked = [e for e in since if e.kind == CHECK and e.corner == key]
+    where = units.number_text(collar(car, key), "turns", units.METRIC)
+    shown = units.turns_number(abs(turned)) if moved(turned) else "0"
+    seen = _seen(looked[-1]) if looked else ""
+    return CornerView(key, corner_label(key), shown, _way(turned), where, seen)
+
+
+def _way(turned: float) -> str:
+    if not moved(turned):
+        return tr("at base")
+    return tr("down", sense="collar") if turned > 0 else tr("up", sense="collar")
+
+
+def _seen(look: Entry) -> str:
+    time, turns = clock(look), turn_words(look.turns)
+    if moved(look.turns):
+        return tr("Mark seen {time}, found {turns}.", time=time, turns=turns)
+    return tr("Mark seen {time}, still there.", time=time)
+
+
+def _base_text(base: Entry | None, now: float, zone: float) -> str:
+    if base is None:
+        return tr("No base is set yet: the first entry sets it where the collars stand now.")
+    time = when(base, now, zone)
+    if base.note:
+        return tr("Base set {time}, {note}.", time=time, note=base.note)
+    return tr("Base set {time}.", time=time)
+
+
+def home_steps(car: Car, base: Stands, system: str) -> tuple[Step, ...]:
+    """One instruction for each collar that is not at the base."""
+    steps = []
+    for corner, turned in net(car, base).items():
+        if not moved(turned):
+            continue
+        pitch = car.front.pitch if corner.startswith("front") else car.rear.pitch
+        way = way_words(-turned, car.thread_hand)
+        thread = units.show(abs(turned) * pitch, "length", system)
+        steps.append(
+            Step(
+                f"{collar_label(corner)}: {turn_words(-turned)}.",
+                tr("{way} {thread} of thread.", way=way, thread=thread),
+            )
+        )
+    return tuple(steps)
+
+
+def _cautions(since: Sequence[Entry]) -> tuple[Caution, ...]:
+    crept = [corner_word(c) for c in CORNERS if moved(drift(since, c))]
+    if not crept:
+        return (stand(),)
+    return (
+        stand(),
+        Caution(
+            tr(
+                "A collar that creeps will creep again ({corners}): a collar has to be stiff "
+                "to turn. See what the car's manual says about holding it.",
+                corners=", ".join(crept),
+            )
+        ),
+    )
+
+
+def local(time: float, zone: float) -> datetime:
+    return datetime.fromtimestamp(time, timezone(timedelta(seconds=round(zone))))
+
+
+def _day(time: float, zone: float) -> str:
+    return local(time, zone).strftime("%Y-%m-%d")
+
+
+def clock(entry: Entry) -> str:
+    return local(entry.time, entry.zone).strftime("%H:%M")
+
+
+def when(entry: Entry, now: float, zone: float) -> str:
+    """The time of day, with the day before it unless that is today."""
+    day = _day(entry.time, entry.zone)
+    return clock(entry) if day == _day(now, zone) else f"{day} {clock(entry)}"
+
+
+def gathered(entries: Sequence[Entry]) -> list[tuple[Entry, float]]:
+    """Newest first: (last entry, turns in all) with touches of one button taken together."""
+    rows: list[tuple[Entry, float]] = []
+    for entry in entries:
+        last, turns = rows[-1] if rows else (None, 0.0)
+        together = (
+            last is not None
+            and last.kind == entry.kind == TURN
+            and last.corner == entry.corner
+            and last.note == entry.note == ""
+            and entry.time - last.time < _GATHER
+        )
+        if together:
+            rows[-1] = (entry, turns + entry.turns)
+        else:
+            rows.append((entry, entry.turns))
+    return rows[::-1]
+
+
+def _table(entries: Sequence[Entry], origin: Stands, now: float, zone: float) -> Table | None:
+    rows = []
+    for entry, turns in gathered(entries):
+        turned, what = entry.kind in (TURN, CHECK), _what(entry, turns)
+        after = getattr(entry.stands, entry.corner) - getattr(origin, entry.corner) if turned else 0
+        rows.append(
+            (
+                when(entry, now, zone),
+                f"{corner_label(entry.corner)}: {what}" if turned else what,
+                turn_words(after) if turned and moved(after) else "0" if turned else "",
+                entry.note,
+            )
+        )
+    return Table(tr("What was done"), tuple(map(tr, _HEADS)), tuple(rows)) if rows else None
+
+
+def _what(entry: Entry, turns: float) -> str:
+    if entry.kind == CHECK:
+        found = tr("mark found {turns}", turns=turn_words(turns))
+        return found if moved(turns) else tr("mark still there")
+    if entry.kind == TURN:
+        return turn_words(turns) if moved(turns) else tr("there and back")
+    return kind_label(entry.kind)
+
+
+def _plot(today: Sequence[Entry], origin: Stands) -> Plot:
+    """Net turns of every corner over the hours of the day, a step at each entry."""
+    styles = {"front": "main", "rear": "second"}
+    curves = [
+        Curve(corner_label(c), _steps(today, origin, c), styles[c.partition("_")[0]])
+        for c in CORNERS
+    ]
+    last = today[-1]
+    says = "; ".join(
+        f"{corner_word(c)} {turn_words(getattr(last.stands, c) - getattr(origin, c))}"
+        for c in CORNERS
+    )
+    return Plot(
+        tr("Collars over the day"),
+        Axis(tr("Time of day"), "clock"),
+        Axis(tr("Turns down from base"), "ratio"),
+        tuple(curves),
+        says=tr("Net turns from base, last at {time}: {corners}.", time=clock(last), corners=says),
+    )
+
+
+def _steps(today: Sequence[Entry], origin: Stands, corner: str) -> tuple[tuple[float, float], ...]:
+    points: list[tuple[float, float]] = []
+    times = [_time_of_day(entry) for entry in today]
+    for entry, time in zip(today, times, strict=True):
+        after = getattr(entry.stands, corner) - getattr(origin, corner)
+        before = after - (entry.turns if entry.corner == corner else 0.0)
+        points += [(time, before), (time, after)]
+    # From one whole hour to another, so that the hours stand below.
+    first, last = times[0] // _HOUR * _HOUR, (times[-1] // _HOUR + 1) * _HOUR
+    return ((first, points[0][1]), *points, (last, points[-1][1]))
+
+
+def _time_of_day(entry: Entry) -> float:
+    """In s since midnight."""
+    at = local(entry.time, entry.zone)
+    return at.hour * _HOUR + at.minute * 60 + at.second
+
+
+def to_csv(entries: Sequence[Entry], names: dict[str, str]) -> str:
+    """The log for a spreadsheet; `names` are those of the cars by number. Commas and points."""
+    out = io.StringIO()
+    sheet = csv.writer(out, lineterminator="\r\n")
+    heads = [tr("{corner} stands", corner=corner_label(c)) for c in CORNERS]
+    about = (
+        tr("Day"),
+        tr("Time", sense="of day"),
+        tr("Car"),
+        tr("Done"),
+        tr("Corner"),
+        tr("Turns down"),
+    )
+    sheet.writerow([*about, *heads, tr("Note")])
+    for entry in entries:
+        where = [f"{getattr(entry.stands, c):.10g}" for c in CORNERS]
+        sheet.writerow(
+            [
+                _day(entry.time, entry.zone),
+                local(entry.time, entry.zone).strftime("%H:%M:%S"),
+                _harmless(names.get(entry.car, "")),
+                kind_label(entry.kind),
+                corner_label(entry.corner) if entry.corner else "",
+                f"{entry.turns:.10g}" if entry.kind not in (BASE, NOTE) else "",
+                *where,
+                _harmless(entry.note),
+            ]
+        )
+    return out.getvalue()
+
+
+def _harmless(text: str) -> str:
+    return f"'{text}" if text.startswith(_NOT_ALONE) else text

@@ -1,0 +1,339 @@
+"""Set-ups: a car as it was on a day, and what leads from one to another.
+
+A comparison names only what differs, as texts of the user's units; instructions are for the hand,
+in the order of the work: springs, pistons, oil, strokes, holes, and the collars last.
+"""
+
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass, field, fields, replace
+from datetime import date
+from typing import Any
+
+from calc import units
+from calc.answering.answer import Answer, Caution, Step
+from calc.answering.hand import turn_words, way_words
+from calc.answering.parts import collar_label, rod_end_label
+from calc.asking import record
+from calc.asking.entry import Choice, Number, Refused, Text
+from calc.forms.common.shared import END_LABELS, end_word, opened, plastic, springs_off
+from calc.kept.log import CORNERS, LABELS, collar, moved
+from calc.language import inside, later, tr
+from calc.model.car import Car, from_json, to_json
+from calc.replying.form import Form, Given, Problem, from_car
+
+# What its owner has, not what the car is set to: it stays with the owner.
+OWNED = frozenset({"name", "tools", "weight_scale", "bottles", "springs", "demo"})
+ENDS = ("front", "rear")
+_SPRING = ("spring_rate", "spring_free", "spring_solid")
+_HOLES = (
+    ("holes", "hole", later("{count} × {size} open both ways")),
+    ("inside.more_holes", "inside.more_hole", later("{count} × {size} open both ways too")),
+    ("inside.compression_holes", "inside.compression_hole",
+     later("{count} × {size} open in compression")),
+    ("inside.rebound_holes", "inside.rebound_hole", later("{count} × {size} open in rebound")),
+)  # fmt: skip
+_PISTON = (
+    *(path for count, size, _ in _HOLES for path in (count, size)), "piston_thickness",
+    "inside.clearance",
+)  # fmt: skip
+_HEADS = {
+    ("front", "springs"): later("Front springs: {what}."),
+    ("rear", "springs"): later("Rear springs: {what}."),
+    ("front", "pistons"): later("Front pistons: {what}."),
+    ("rear", "pistons"): later("Rear pistons: {what}."),
+    ("front", "oil"): later("Front dampers: {what}."),
+    ("rear", "oil"): later("Rear dampers: {what}."),
+    ("front", "holes"): later("Front dampers, holes used: {what}."),
+    ("rear", "holes"): later("Rear dampers, holes used: {what}."),
+}
+_PLACES = {**LABELS, **dict(END_LABELS)}
+_MOUNTS = ("lower_out", "lower_up", "upper_out", "upper_up")
+
+
+def _words(label: str, longest: int, measure: str, *, optional: bool = True) -> Any:
+    entry = Text(label, longest, measure, optional=optional)
+    return field(default="", metadata={"entry": entry})
+
+
+@dataclass(frozen=True)
+class Setup:
+    """The car with the words that tell this time from others. The temperature is the car's."""
+
+    name: str = _words("Name", 60, "What you will look for.", optional=False)
+    date: str = _words("Day", 10, "Year, month, day: 2031-05-24.", optional=False)
+    surface: str = _words("Surface", 60, "Dry clay, wet grass, carpet ...")
+    note: str = _words("Note", 400, "How it went.")
+    car: Car = record.part(Car)
+
+
+@dataclass(frozen=True)
+class Difference:
+    path: str
+    label: str
+    now: str
+    wanted: str
+
+
+def setup_json(setup: Setup) -> dict[str, Any]:
+    return {**record.plain(setup), "car": to_json(setup.car)}
+
+
+def setup_from_json(stored: object, where: str = "set-up") -> Setup:
+    """The set-up in stored JSON values, every one of them checked. Raises Refused."""
+    if not isinstance(stored, dict) or "car" not in stored:
+        raise Refused(tr("The set-up is damaged at {where}: its car is missing.", where=where))
+    car = from_json(stored["car"])
+    made: Setup = record.built(Setup, {**stored, "car": record.plain(car)}, where)
+    _day(made.date)
+    return made
+
+
+def _day(text: str) -> None:
+    try:
+        date.fromisoformat(text)
+    except ValueError:
+        raise Refused(tr("Day: write it as year-month-day, such as 2031-05-24.")) from None
+
+
+def _entry(name: str) -> Text:
+    found: Text = record.entry_at(Setup, name)  # type: ignore[assignment]
+    return replace(found, name=name)
+
+
+def _solve(given: Given) -> Answer:
+    try:
+        _day(given.texts["date"])
+    except Refused as refused:
+        raise Problem("date", str(refused)) from None
+    return Answer(steps=(Step(tr("{name} can be saved.", name=given.texts["name"])),))
+
+
+SAVE = Form(
+    "setups",
+    "Set-ups",
+    "track",
+    "The car as it is now, under a name: to find it again, compare it, go back to it.",
+    (
+        _entry("name"), _entry("date"), _entry("surface"),
+        from_car("temperature", label="Temperature, air in the shade"), _entry("note"),
+    ),
+    _solve,
+)  # fmt: skip
+"""What is asked when a set-up is saved."""
+
+
+def made(given: Given) -> Setup:
+    """The set-up of the car as it is now, from the entries of `SAVE`."""
+    car = replace(given.car, temperature=given.temperature, demo=False)
+    words = {name: given.texts[name] for name in ("name", "date", "surface", "note")}
+    return Setup(**words, car=car)
+
+
+def taken_over(now: Car, wanted: Car) -> Car:
+    """The car once it is set as wanted: what the owner has stays what it is now."""
+    kept = {name: getattr(now, name) for name in OWNED if name != "demo"}
+    return replace(wanted, **kept, demo=False)
+
+
+def differences(now: Car, wanted: Car, system: str) -> tuple[Difference, ...]:
+    """Every entry of the set-up that reads otherwise, in the order of the record."""
+    return tuple(
+        Difference(path, label, _said(get_now, entry, system), _said(get_wanted, entry, system))
+        for path, label, entry in _entries()
+        for get_now, get_wanted in [(record.get(now, path), record.get(wanted, path))]
+        if _reads(get_now, entry) != _reads(get_wanted, entry)
+    )
+
+
+def _entries(kind: type = Car, path: str = "", place: str = "") -> Iterator[tuple[str, str, Any]]:
+    """(path, label with its place, declaration) of all that belongs to a set-up."""
+    for item in fields(kind):
+        if not path and item.name in OWNED:
+            continue
+        here, meta = path + item.name, item.metadata
+        if "part" in meta:
+            yield from _entries(meta["part"], here + ".", _PLACES.get(item.name, place))
+        else:
+            entry, label = meta["entry"], meta["entry"].said
+            if place:
+                label = tr("{row}, {column}", row=tr(place), column=inside(label))
+            yield here, label, entry
+
+
+def _reads(value: Any, entry: Number | Choice | Text) -> str:
+    """The value to the digits an entry shows, whatever the units chosen."""
+    return units.entry_text(value, entry.kind) if isinstance(entry, Number) else str(value)
+
+
+def _said(value: Any, entry: Number | Choice | Text, system: str) -> str:
+    if isinstance(entry, Number):
+        return _plain(value, entry.kind, system)
+    return dict(entry.said_options)[value] if isinstance(entry, Choice) else str(value)
+
+
+def _plain(value: float, kind: str, system: str) -> str:
+    """With the digits an entry has: two values that differ must not read the same."""
+    unit = units.unit_of(kind, system)
+    text = units.entry_text(value, kind, system).replace("-", "−")
+    return text + (units.gap(unit) + units.symbol_text(kind, system) if unit.symbol else "")
+
+
+@dataclass(frozen=True)
+class _Way:
+    """Two cars and how to speak about what they differ in."""
+
+    now: Car
+    wanted: Car
+    system: str
+
+    def differs(self, end: str, *names: str) -> bool:
+        return any(self.value("now", end, n) != self.value("wanted", end, n) for n in names)
+
+    def value(self, which: str, end: str, name: str) -> str:
+        path = f"{end}.{name}"
+        return _reads(record.get(getattr(self, which), path), record.entry_at(Car, path))
+
+    def say(self, which: str, end: str, name: str) -> str:
+        path = f"{end}.{name}"
+        return _said(
+            record.get(getattr(self, which), path), record.entry_at(Car, path), self.system
+        )
+
+
+def instructions(now: Car, wanted: Car, system: str) -> tuple[Step, ...]:
+    """What a hand has to do so that the car that is `now` becomes the one `wanted`."""
+    way = _Way(now, wanted, system)
+    steps = [
+        step
+        for end in ENDS
+        for work in (_springs, _pistons, _oil, _mounts)
+        for step in work(way, end)
+    ]
+    steps += [step for corner in CORNERS for step in _stroke(way, corner)]
+    collars = [step for corner in CORNERS for step in _collar(way, corner)]
+    heights = [
+        Step(
+            tr(
+                "Check the {end} ride height: {height}.",
+                end=end_word(end),
+                height=way.say("wanted", end, "ride_height"),
+            ),
+            tr("Before the work: {height}.", height=way.say("now", end, "ride_height")),
+        )
+        for end in ENDS
+        if steps or collars or way.differs(end, "ride_height")
+    ]
+    return (*steps, *collars, *heights)
+
+
+def _step(
+    way: _Way, end: str, names: tuple[str, ...], head: str, told: Callable[[str], str]
+) -> list[Step]:
+    """One instruction, where any of the names differs; `told` says how a car is in that."""
+    if not way.differs(end, *names):
+        return []
+    return [Step(tr(head, what=told("wanted")), tr("Now: {what}.", what=told("now")))]
+
+
+def _springs(way: _Way, end: str) -> list[Step]:
+    def told(which: str) -> str:
+        rate, free, solid = (way.say(which, end, name) for name in _SPRING)
+        sizes = tr("{rate}, {free} free, {solid} solid", rate=rate, free=free, solid=solid)
+        name = _spring_name(getattr(way, which), end)
+        return tr("“{name}”, {sizes}", name=name, sizes=sizes) if name else sizes
+
+    return _step(way, end, _SPRING, _HEADS[end, "springs"], told)
+
+
+def _spring_name(car: Car, end: str) -> str:
+    """The owner's name for the spring fitted, if it is one of those owned."""
+    fitted = [
+        _reads(record.get(car, f"{end}.{n}"), record.entry_at(Car, f"{end}.{n}")) for n in _SPRING
+    ]
+    names = [
+        spring.name
+        for row, spring in enumerate(car.springs, start=1)
+        if spring.name and _owned_spring(car, row) == fitted
+    ]
+    return names[0] if names else ""
+
+
+def _owned_spring(car: Car, row: int) -> list[str]:
+    paths = [f"springs.{row}.{name}" for name in ("rate", "free", "solid")]
+    return [_reads(record.get(car, path), record.entry_at(Car, path)) for path in paths]
+
+
+def _pistons(way: _Way, end: str) -> list[Step]:
+    def told(which: str) -> str:
+        parts = [
+            tr(holes, count=way.say(which, end, count), size=way.say(which, end, size))
+            for count, size, holes in _HOLES
+            if way.value(which, end, count) != "0"
+        ]
+        thick = way.say(which, end, "piston_thickness")
+        play = way.say(which, end, "inside.clearance")
+        return ", ".join([*parts, tr("{thick} thick, play {play}", thick=thick, play=play)])
+
+    return _step(way, end, _PISTON, _HEADS[end, "pistons"], told)
+
+
+def _oil(way: _Way, end: str) -> list[Step]:
+    def told(which: str) -> str:
+        return tr("oil {viscosity}", viscosity=way.say(which, end, "oil"))
+
+    return _step(way, end, ("oil",), _HEADS[end, "oil"], told)
+
+
+def _mounts(way: _Way, end: str) -> list[Step]:
+    def told(which: str) -> str:
+        low_out, low_up, up_out, up_up = (way.say(which, end, f"arm.{n}") for n in _MOUNTS)
+        return tr(
+            "lower mount {low_out} out and {low_up} up, upper mount {up_out} out and {up_up} up",
+            low_out=low_out, low_up=low_up, up_out=up_out, up_up=up_up,
+        )  # fmt: skip
+
+    names = tuple(f"arm.{name}" for name in _MOUNTS)
+    return _step(way, end, names, _HEADS[end, "holes"], told)
+
+
+def _stroke(way: _Way, corner: str) -> list[Step]:
+    place = f"corners.{corner}"
+    if not way.differs(place, "stroke"):
+        return []
+    now, wanted = (way.say(which, place, "stroke") for which in ("now", "wanted"))
+    text = tr("{part}: set the stroke to {stroke}.", part=rod_end_label(corner), stroke=wanted)
+    return [Step(text, tr("Now: {what}.", what=now))]
+
+
+def _collar(way: _Way, corner: str) -> list[Step]:
+    turns = collar(way.wanted, corner) - collar(way.now, corner)
+    if not moved(turns):
+        return []
+    text = f"{collar_label(corner)}: {turn_words(turns)}."
+    return [Step(text, way_words(turns, way.now.thread_hand))]
+
+
+def cautions(now: Car, wanted: Car) -> tuple[Caution, ...]:
+    """Where turns of one set-up are not those of the other, and what the work asks for."""
+    bodies: Mapping[str, tuple[float, float]] = {
+        end: (getattr(now, end).pitch, getattr(wanted, end).pitch) for end in ENDS
+    }
+    found = [end for end, (one, other) in bodies.items() if one != other]
+    if now.thread_hand != wanted.thread_hand:
+        found = list(ENDS)
+    stops = tuple(
+        Caution(tr("The {end} dampers have another thread there: turns do not carry over; set the "
+                   "collars by the ride height.", end=end_word(end)), stop=True)
+        for end in found
+    )  # fmt: skip
+    return (*stops, *_of_the_work(now, wanted))
+
+
+def _of_the_work(now: Car, wanted: Car) -> Iterator[Caution]:
+    if instructions(now, wanted, units.METRIC):
+        yield springs_off()
+    way = _Way(now, wanted, units.METRIC)
+    if any(_mounts(way, end) for end in ENDS):
+        yield plastic()
+    if any(_pistons(way, end) or _oil(way, end) for end in ENDS):
+        yield opened()

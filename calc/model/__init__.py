@@ -1,0 +1,1 @@
+"""The things in the hand, as the car record knows them."""

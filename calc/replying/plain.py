@@ -1,0 +1,126 @@
+"""An answer as plain text, and as plain values for JSON. The page shows its numbers by the same
+`quantity_text`."""
+
+from collections.abc import Iterable
+from typing import Any
+
+from calc import units
+from calc.answering.answer import Answer, Quantity, Table
+from calc.answering.uncertainty import COVERAGE
+from calc.language import tr
+from calc.replying.form import Reply
+
+_INDENT = "  "
+
+
+def quantity_text(quantity: Quantity, system: str = units.METRIC) -> str:
+    """The value as it is shown: "12.50 ± 0.13 mm", where ± is the expanded uncertainty (k = 2).
+
+    The uncertainty says how many decimals there are; one too small to be seen is left out.
+    """
+    kind, unit = quantity.kind, units.unit_of(quantity.kind, system)
+    places = units.decimals_for(quantity.u, kind, system)
+    width = f"{abs(COVERAGE * quantity.u / unit.factor):.{places}f}"
+    if not width.strip("0."):
+        return units.show(quantity.value, kind, system, quantity.decimals)
+    number = units.number_text(quantity.value, kind, system, places)
+    symbol = units.symbol_text(kind, system)
+    return f"{number}{units.NBSP}±{units.NBSP}{units.spelt(width)}{units.gap(unit)}{symbol}"
+
+
+def main_text(quantity: Quantity) -> str:
+    """Which entry makes most of the doubt: "63 % of the variance from Spring rate"; or nothing."""
+    if not quantity.main:
+        return ""
+    share = f"{100 * quantity.main_share:.0f}"
+    return tr("{share}% of the variance from: {entry}", share=share, entry=quantity.main)
+
+
+def answer_text(answer: Answer, system: str = units.METRIC) -> str:
+    """The whole answer, instructions first and above them only what stops them; pictures are left
+    to the page."""
+    blocks = [
+        "\n".join((*_stops(answer), *_steps(answer))),
+        _quantities(answer.quantities, system),
+        "\n".join(tr("Caution: {text}", text=c.text) for c in answer.cautions if not c.stop),
+        *(table_text(table) for table in answer.tables),
+        _working(answer),
+    ]
+    return "\n\n".join(block for block in blocks if block)
+
+
+def _steps(answer: Answer) -> list[str]:
+    lines = []
+    for number, step in enumerate(answer.steps, 1):
+        lines.append(f"{number}. {step.text}")
+        if step.gives:
+            lines.append(f"   {step.gives}")
+    return lines
+
+
+def _stops(answer: Answer) -> list[str]:
+    return [tr("STOP: {text}", text=caution.text) for caution in answer.cautions if caution.stop]
+
+
+def _quantities(quantities: Iterable[Quantity], system: str) -> str:
+    rows = [(q.label, quantity_text(q, system), main_text(q), q.note) for q in quantities]
+    if not rows:
+        return ""
+    return "\n".join([tr("Figures (± holds about 95 of 100: k = 2)"), *_columns(rows)])
+
+
+def table_text(table: Table) -> str:
+    """The table in columns; ">" stands before the row to find first."""
+    lines = _columns([table.heads, *table.rows])
+    marked = [f"{'>' if n and n == table.mark + 1 else ' '} {line}" for n, line in enumerate(lines)]
+    return "\n".join([table.title, *marked])
+
+
+def _columns(rows: Iterable[tuple[str, ...]]) -> list[str]:
+    rows = list(rows)
+    widths = [max(map(len, column)) for column in zip(*rows, strict=True)]
+    return [
+        (
+            _INDENT + _INDENT.join(f"{cell:{w}}" for cell, w in zip(row, widths, strict=True))
+        ).rstrip()
+        for row in rows
+    ]
+
+
+def _working(answer: Answer) -> str:
+    lines = []
+    for working in answer.working:
+        lines += [f"{_INDENT}{working.relation}", f"{_INDENT * 2}{working.filled}"]
+        if working.source:
+            lines.append(f"{_INDENT * 2}[{working.source}]")
+    return "\n".join([tr("Working"), *lines]) if lines else ""
+
+
+def reply_data(slug: str, reply: Reply, system: str = units.METRIC) -> dict[str, Any]:
+    """The reply as JSON values. A quantity's `value` is in its `unit`; `si` and its standard
+    uncertainty `u` are SI; `text` is what a page shows. Cautions stand before the steps, because a
+    stop is to be read first."""
+    answer = reply.answer or Answer(())
+    return {
+        "slug": slug,
+        "cautions": [{"text": c.text, "stop": c.stop} for c in answer.cautions],
+        "steps": [{"text": step.text, "gives": step.gives} for step in answer.steps],
+        "quantities": {q.name: _quantity_data(q, system) for q in answer.quantities},
+        "tables": [
+            {"title": t.title, "heads": t.heads, "rows": t.rows, "mark": t.mark}
+            for t in answer.tables
+        ],
+        "problems": dict(reply.problems),
+    }
+
+
+def _quantity_data(quantity: Quantity, system: str) -> dict[str, Any]:
+    unit = units.unit_of(quantity.kind, system)
+    return {
+        "value": unit.from_si(quantity.value),
+        "unit": unit.symbol,
+        "si": quantity.value,
+        "u": quantity.u,
+        "text": quantity_text(quantity, system),
+        "label": quantity.label,
+    }

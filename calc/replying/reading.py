@@ -1,0 +1,274 @@
+"""Reading what a user typed into a form, and its reply. What is not typed, the car fills in."""
+
+from collections.abc import Container, Iterator, Mapping
+from dataclasses import dataclass, field, replace
+from typing import Any
+
+from calc import units
+from calc.answering.answer import Answer, Caution, Write
+from calc.answering.uncertainty import resolution
+from calc.asking import record
+from calc.asking.entry import Choice, Number, Refused, Rows, Text, shown
+from calc.asking.next_unit import means
+from calc.asking.typed import Measured, is_bare
+from calc.language import tr
+from calc.model.car import Car, entry_at, put
+from calc.replying.form import Form, Given, Problem, Reply
+
+_THINNEST = 100e-6
+"""m²/s; two digits on a bottle of damper oil are hardly ever cSt but a weight (common practice, no
+source)."""
+
+
+@dataclass
+class _Reading:
+    """What has been read so far; lives only inside `read`."""
+
+    typed: Mapping[str, str]
+    car: Car
+    system: str
+    numbers: dict[str, float] = field(default_factory=dict)
+    u: dict[str, float] = field(default_factory=dict)
+    choices: dict[str, str] = field(default_factory=dict)
+    texts: dict[str, str] = field(default_factory=dict)
+    labels: dict[str, str] = field(default_factory=dict)
+    problems: dict[str, str] = field(default_factory=dict)
+    filled: dict[str, str] = field(default_factory=dict)
+
+    def from_car(self, path: str) -> Any:
+        return record.get(self.car, path.format(**self.choices)) if path else None
+
+    def take(self, name: str, cell: Choice | Number | Text) -> None:
+        """Read one input: what was typed, else the car's value, else the start value."""
+        self.labels[name] = cell.said
+        try:
+            if isinstance(cell, Number):
+                self._take_number(name, cell)
+            else:
+                kept = self.from_car(cell.car)
+                text = cell.read(self.typed.get(name, cell.start if kept is None else kept))
+                (self.choices if isinstance(cell, Choice) else self.texts)[name] = text
+                self.filled[name] = text
+        except Refused as refused:
+            self.problems[name] = str(refused)
+            if isinstance(cell, Choice):
+                self.choices[name] = cell.start  # so that the other entries can be read
+
+    def _take_number(self, name: str, cell: Number) -> None:
+        kept = self.from_car(cell.car)
+        value = cell.start if kept is None else kept
+        shown = "" if value is None else units.entry_text(value, cell.kind, self.system)
+        typed = self.typed.get(name, shown)
+        if name not in self.typed:
+            self.filled[name] = shown
+        own = self.car.weight_scale.units(cell.kind)
+        if value is not None and (
+            typed.strip() == shown or means(typed, value, cell.kind, self.system, own)
+        ):
+            # What the form itself put there means the value behind it, to the last digit, in
+            # whichever unit.
+            measured: Measured | None = Measured(cell.check(value, self.system))
+        else:
+            measured = cell.read(typed, self.system, own)
+        if measured is not None:
+            self.numbers[name] = measured.value
+            self.u[name] = self._doubt(cell, measured)
+
+    def _doubt(self, cell: Number, measured: Measured) -> float:
+        if measured.u is not None:
+            return measured.u
+        if cell.tool:
+            return resolution(getattr(self.car.tools, cell.tool))
+        return cell.relative * abs(measured.value)
+
+
+def read(
+    form: Form, typed: Mapping[str, str], car: Car, system: str = units.METRIC
+) -> tuple[Given, Reply]:
+    """Read every field that is shown. The reply carries the problems; `Given` is whole if none."""
+    reading = _Reading(typed, car, system)
+    for entry in form.fields:
+        if isinstance(entry, Choice) and shown(entry.when, reading.choices):
+            reading.take(entry.name, entry)
+    row_labels: dict[str, tuple[tuple[str, str], ...]] = {}
+    for entry in form.fields:
+        if isinstance(entry, Choice) or not shown(entry.when, reading.choices):
+            continue
+        if isinstance(entry, Rows):
+            row_labels[entry.name] = _take_rows(reading, entry)
+        else:
+            reading.take(entry.name, entry)
+    given = Given(
+        reading.numbers, reading.u, reading.choices, reading.texts, row_labels,
+        reading.labels, car, system,
+    )  # fmt: skip
+    keepable = tuple(name for name, path in _homes(form, reading) if _differs(given, name, path))
+    return given, Reply(None, reading.problems, reading.filled, keepable)
+
+
+def _take_rows(reading: _Reading, rows: Rows) -> tuple[tuple[str, str], ...]:
+    columns = [column for column in rows.columns if shown(column.when, reading.choices)]
+    for _, name, cell in rows.cells():
+        if shown(cell.when, reading.choices):
+            reading.take(name, cell)
+    filled = []
+    for key, label in rows.said_rows:
+        names = [f"{rows.name}.{key}.{c.name}" for c in columns if not c.optional]
+        missing = [name for name in names if name not in reading.numbers]
+        if len(missing) < len(names):
+            filled.append((key, label))
+            for name in missing:
+                reading.problems.setdefault(
+                    name,
+                    tr("{label}: nothing was entered; this row needs it.",
+                       label=reading.labels[name]),
+                )  # fmt: skip
+    if len(filled) < rows.least and not reading.problems:
+        name = f"{rows.name}.{rows.rows[len(filled)][0]}.{rows.columns[0].name}"
+        reading.problems[name] = tr(
+            "{label}: at least {least} rows are needed.", label=rows.said, least=rows.least
+        )
+    return tuple(filled)
+
+
+def _homes(form: Form, reading: _Reading) -> Iterator[tuple[str, str]]:
+    """(name, path in the car) of what was typed and has a home of its own in the record."""
+    for _, name, cell in form.cells():
+        read = name in reading.labels and name not in reading.problems
+        if name in reading.typed and read and cell.car and not cell.fills_only:
+            yield name, cell.car.format(**reading.choices)
+
+
+def _differs(given: Given, name: str, path: str) -> bool:
+    value = _value(given, name)
+    left_empty = value is None and not record.in_list(path)
+    kept = record.get(given.car, path)
+    return not left_empty and bool(kept != value) and bool(kept or value)
+
+
+def _value(given: Given, name: str) -> Any:
+    for values in (given.numbers, given.texts, given.choices):
+        if name in values:
+            return values[name]
+    return None
+
+
+def run(form: Form, typed: Mapping[str, str], car: Car, system: str = units.METRIC) -> Reply:
+    """The form's whole reply to what was typed. Never raises for what a user can type."""
+    given, reply = read(form, typed, car, system)
+    if reply.problems:
+        return reply
+    asked = _weights_meant(form, typed, given)
+    try:
+        answer = form.solve(given)
+    except Problem as problem:
+        of_oil = problem.name in _oils(form)
+        return replace(reply, problems={problem.name: str(problem), **(asked if of_oil else {})})
+    answer = _writable(answer, system)
+    questions = tuple(Caution(question, stop=True) for question in asked.values())
+    cautions = (*questions, *answer.cautions, *_unusual(form, given, asked))
+    return replace(reply, answer=replace(answer, cautions=cautions))
+
+
+def _weights_meant(form: Form, typed: Mapping[str, str], given: Given) -> dict[str, str]:
+    """Entries of an oil that may be weight numbers typed without their unit, each with the question
+    to be answered before anything is mixed or filled. One typed with its unit is taken as it is,
+    and so is what the car record holds."""
+    return {
+        name: tr(
+            "{label}: {value} is far thinner than damper oil. Did you mean {number} wt? Type "
+            "“{number} wt” if you did, “{value}” if not.",
+            label=cell.said,
+            value=given.say(given.numbers[name], "viscosity"),
+            number=units.entry_text(given.numbers[name], "viscosity", given.system),
+        )
+        for name, cell in _oils(form).items()
+        if name in given.numbers
+        and given.numbers[name] < _THINNEST
+        and is_bare(typed.get(name, ""))
+        and not _is_kept(given, name, cell)
+    }
+
+
+def _oils(form: Form) -> dict[str, Number]:
+    """The fields of a form that ask for the viscosity of an oil."""
+    cells = ((name, cell) for _, name, cell in form.cells())
+    return {
+        name: cell for name, cell in cells if isinstance(cell, Number) and cell.kind == "viscosity"
+    }
+
+
+def _is_kept(given: Given, name: str, cell: Number) -> bool:
+    """Whether the number is that of the car record."""
+    kept = record.get(given.car, cell.car.format(**given.choices)) if cell.car else cell.start
+    return bool(kept == given.numbers[name])
+
+
+def _writable(answer: Answer, system: str) -> Answer:
+    """The answer; a warning in place of what it would write where no car can be like that."""
+    try:
+        return replace(answer, writes=tuple(_held(write, system) for write in answer.writes))
+    except Refused as refused:
+        warning = Caution(tr("This cannot be carried out. {why}", why=refused), stop=True)
+        return replace(answer, writes=(), cautions=(warning, *answer.cautions))
+
+
+def _held(write: Write, system: str) -> Write:
+    entry = entry_at(write.path)
+    return (
+        replace(write, value=entry.check(write.value, system))
+        if isinstance(entry, Number)
+        else write
+    )
+
+
+def _unusual(form: Form, given: Given, asked: Container[str]) -> tuple[Caution, ...]:
+    """What lies outside the usual range, where it was not `asked` about."""
+    return tuple(
+        Caution(
+            tr(
+                "{label}: {value} is unusual; usual is {usual}. Is the unit right?",
+                label=cell.said,
+                value=given.say(given.numbers[name], cell.kind),
+                usual=cell.range_text(given.system, "usual"),
+            )
+        )
+        for _, name, cell in form.cells()
+        if isinstance(cell, Number)
+        and name in given.numbers
+        and name not in asked
+        and cell.is_unusual(given.numbers[name])
+    )
+
+
+def keep(form: Form, typed: Mapping[str, str], car: Car, system: str = units.METRIC) -> Car:
+    """The car with every typed value that has a home in the record written to it."""
+    given, reply = read(form, typed, car, system)
+    homes = {
+        name: cell.car.format(**given.choices)
+        for _, name, cell in form.cells()
+        if name in reply.keepable
+    }
+    for name, home in homes.items():
+        if not record.in_list(home):
+            car = put(car, home, _value(given, name))
+    for entry in form.fields:
+        if isinstance(entry, Rows):
+            car = _keep_list(entry, given, reply, homes, car)
+    return car
+
+
+def _keep_list(rows: Rows, given: Given, reply: Reply, homes: Mapping[str, str], car: Car) -> Car:
+    """The car with the list that the rows stand for made anew, where any of it was changed."""
+    mine = f"{rows.name}."
+    lists = {
+        home.split(".")[0]
+        for name, home in homes.items()
+        if name.startswith(mine) and record.in_list(home)
+    }
+    if any(name.startswith(mine) for name in reply.problems):
+        return car
+    for path in lists:
+        made = [row.entered() for row in given.rows(rows.name)]
+        car = put(car, path, record.listed(Car, path, made))
+    return car

@@ -1,0 +1,101 @@
+"""Tables of the cheat sheet that are of the car record alone."""
+
+from functools import partial
+from itertools import pairwise
+
+from calc import units
+from calc.answering.answer import Table
+from calc.forms.common.shared import CORNER_LABELS, END_LABELS
+from calc.language import tr
+from calc.model.car import Car, entry_at
+from calc.physics import oil
+from calc.replying.form import Problem
+from calc.units import NBSP
+
+_RATIOS = ((8, 2), (7, 3), (6, 4), (5, 5), (4, 6), (3, 7), (2, 8))
+_CONSTANTS = (
+    "pitch", "motion_ratio", "spring_rate", "spring_free", "spring_solid", "droop_length",
+    "stroke", "oil", "bore", "shaft", "holes", "hole", "piston_thickness", "unsprung",
+    "ride_height", "wanted_height",
+)  # fmt: skip
+_PENCIL_ROWS = 5
+
+
+def blends(car: Car, system: str) -> Table:
+    """What neighbouring bottles give in tenths, thin to thick, in cSt at 25 °C."""
+    grades = sorted({bottle.viscosity for bottle in car.bottles})
+    if len(grades) < 2:
+        raise Problem(
+            "bottles", tr("It takes two bottles of different viscosity in the car record.")
+        )
+    show = partial(units.number_text, kind="viscosity", system=system)
+    rows = []
+    for thin, thick in pairwise(grades):
+        mixes = [[(parts[0], thin), (parts[1], thick)] for parts in _RATIOS]
+        low, high = oil.band([(1, thin), (1, thick)])
+        gives = (show(oil.blend(mix)) for mix in mixes)
+        span = tr("{low} to {high}", low=show(low), high=show(high))
+        rows.append((f"{show(thin)}{NBSP}+{NBSP}{show(thick)}", *gives, span))
+    parts = (_ratio(thin, thick) for thin, thick in _RATIOS)
+    laws = tr("Laws at {parts}", parts=_ratio(5, 5))
+    return Table("", (tr("Thin + thick"), *parts, laws), tuple(rows))
+
+
+def _ratio(thin: int, thick: int) -> str:
+    return f"{thin}{NBSP}:{NBSP}{thick}"
+
+
+def constants(car: Car, system: str) -> Table:
+    rows = []
+    for name in _CONSTANTS:
+        entry = entry_at(f"front.{name}")
+        values = (
+            units.show(getattr(axle, name), entry.kind, system)  # type: ignore[union-attr]
+            for axle in (car.front, car.rear)
+        )
+        rows.append((entry.said.partition(" (")[0].partition(",")[0], *values))
+    return Table("", ("", *(tr(label) for _, label in END_LABELS)), tuple(rows))
+
+
+def corners(car: Car, system: str) -> Table:
+    rows = []
+    for key, label in CORNER_LABELS:
+        corner = getattr(car.corners, key)
+        load, collar = units.show(corner.load, "mass", system), units.turns_text(corner.collar)
+        rows.append((tr(label), load, collar))
+    return Table("", ("", tr("Load"), tr("Collar down")), tuple(rows))
+
+
+def bottles(car: Car, system: str) -> Table:
+    if not car.bottles:
+        raise Problem("bottles", tr("The car record holds no bottle."))
+    rows = (
+        (units.show(b.viscosity, "viscosity", system), b.name, units.show(b.left, "volume", system))
+        for b in sorted(car.bottles, key=lambda bottle: bottle.viscosity)
+    )
+    heads = (tr("Oil"), tr("Name"), tr("Left", sense="in the bottle"))
+    return Table("", heads, tuple(rows))
+
+
+def springs(car: Car, system: str) -> Table:
+    if not car.springs:
+        raise Problem("springs", tr("The car record holds no spring."))
+    rows = tuple(
+        (
+            spring.name or tr("spring {number}", number=number),
+            units.show(spring.rate, "rate", system),
+            units.show(spring.free, "length", system),
+            units.show(spring.solid, "length", system),
+        )
+        for number, spring in enumerate(car.springs, 1)
+    )
+    heads = (tr("Spring"), tr("Rate"), tr("Free"), tr("Solid"))
+    return Table("", heads, rows)
+
+
+def pencil(car: Car, system: str) -> Table:
+    """An empty table: one line for each run."""
+    heads = (
+        tr("When"), tr("FL"), tr("FR"), tr("RL"), tr("RR"), tr("Oil"), tr("Height"),
+    )  # fmt: skip
+    return Table("", heads, (("",) * len(heads),) * _PENCIL_ROWS)

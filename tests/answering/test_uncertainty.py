@@ -1,0 +1,174 @@
+"""Doubt carried into answers, against the `uncertainties` package and the examples of the guide."""
+
+import math
+from collections.abc import Mapping
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from uncertainties import ufloat, umath
+
+from calc.answering.uncertainty import Watched, combine, propagate, resolution
+from calc.physics.spring import spring_rate
+from calc.replying.form import Problem
+
+
+def test_a_reading_has_the_doubt_of_its_last_step() -> None:
+    # JCGM 100:2008, F.2.2.1, prints u = 0.29 times the step.
+    assert resolution(1.0) == pytest.approx(0.29, abs=0.005)
+
+
+def test_the_end_gauge_of_the_guide() -> None:
+    # JCGM 100:2008, H.1 (figures from memory): l = 50.000838 mm, u = 32 nm, its largest part the
+    # 25 nm of the standard, then 16.6 nm of the difference in temperature.
+    inputs = {
+        "standard": 50.000623e-3, "difference": 215e-9, "expansion_apart": 0.0, "mean": -0.1,
+        "expansion": 11.5e-6, "apart": 0.0,
+    }  # fmt: skip
+    u = {
+        "standard": 25e-9, "difference": 9.7e-9, "expansion_apart": 0.58e-6, "mean": 0.41,
+        "expansion": 1.2e-6, "apart": 0.029,
+    }  # fmt: skip
+
+    def figures(given: Mapping[str, float]) -> dict[str, float]:
+        warmth = given["expansion_apart"] * given["mean"] + given["expansion"] * given["apart"]
+        length = given["standard"] * (1 - warmth) + given["difference"]
+        return {"length": length}
+
+    length = propagate(figures, inputs, u)["length"]
+    assert length.value == pytest.approx(50.000838e-3, abs=0.5e-9)
+    assert length.u == pytest.approx(32e-9, abs=0.5e-9)
+    assert length.main == "standard"
+    assert length.main_share == pytest.approx((25 / 31.7) ** 2, abs=0.01)
+    apart = propagate(figures, inputs, {"apart": 0.029})["length"]
+    assert apart.u == pytest.approx(16.6e-9, abs=0.1e-9)
+
+
+def test_a_spring_of_measured_wire() -> None:
+    # Worked by hand from JCGM 100:2008, 5.1.6: the relative doubts 4 x 0.417 %, 3 x 0.25 %,
+    # 0.833 % and 1 % add up by squares to 2.24 %.
+    inputs = {"wire": 1.2e-3, "mean_diameter": 12e-3, "active_coils": 6.0, "shear_modulus": 81.5e9}
+    u = {"wire": 5e-6, "mean_diameter": 30e-6, "active_coils": 0.05, "shear_modulus": 0.815e9}
+    rate = propagate(lambda given: {"rate": spring_rate(**given)}, inputs, u)["rate"]
+    assert 100 * rate.u / rate.value == pytest.approx(2.24, abs=0.005)
+    assert rate.main == "wire"
+
+
+def ours(numbers: Mapping[str, float]) -> dict[str, float]:
+    a, b, c = numbers["a"], numbers["b"], numbers["c"]
+    return {
+        "ratio": a / b - c,
+        "powers": a**2 * math.sqrt(b) / c,
+        "logs": math.log(a * b) * math.exp(c / 10),
+        "sum": a + b - 2 * c,
+    }
+
+
+PLACES = st.floats(0.5, 20.0)
+DOUBTS = st.floats(1e-6, 0.01)  # of the value; the package warns at none
+
+
+@given(at=st.tuples(PLACES, PLACES, PLACES), doubts=st.tuples(DOUBTS, DOUBTS, DOUBTS))
+def test_small_doubts_agree_with_the_package(
+    at: tuple[float, float, float], doubts: tuple[float, float, float]
+) -> None:
+    inputs = dict(zip("abc", at, strict=True))
+    u = {name: inputs[name] * doubt for name, doubt in zip("abc", doubts, strict=True)}
+    a, b, c = (ufloat(inputs[name], u[name]) for name in "abc")
+    theirs = {
+        "ratio": a / b - c,
+        "powers": a**2 * umath.sqrt(b) / c,
+        "logs": umath.log(a * b) * umath.exp(c / 10),
+        "sum": a + b - 2 * c,
+    }
+    for name, figure in propagate(ours, inputs, u).items():
+        assert figure.value == pytest.approx(theirs[name].n, rel=1e-12, abs=1e-12)
+        assert figure.u == pytest.approx(theirs[name].s, rel=1e-3, abs=1e-9)
+        assert 0 <= figure.main_share <= 1 + 1e-12
+        assert (figure.main == "") == (figure.u == 0)
+
+
+def test_a_part_is_made_anew_only_where_it_asks_for_what_moves() -> None:
+    made: list[str] = []
+
+    def figures(numbers: Mapping[str, float]) -> dict[str, float]:
+        assert isinstance(numbers, Watched)
+
+        def inner() -> float:
+            made.append("inner")
+            return numbers["a"]
+
+        def outer() -> float:
+            made.append("outer")
+            return 2 * numbers.part("inner", inner) + numbers["b"]
+
+        return {"y": numbers.part("outer", outer) + numbers.part("inner", inner) + numbers["c"]}
+
+    inputs = dict.fromkeys("abcd", 1.0)
+    y = propagate(figures, inputs, dict.fromkeys("abcd", 0.5))["y"]
+    assert (y.value, y.u) == (5.0, pytest.approx(0.5 * math.sqrt(9 + 1 + 1)))
+    # Once at the centre; a moves both, b the outer one alone, c and d none; each by two sides.
+    assert (made.count("outer"), made.count("inner")) == (1 + 2 + 2, 1 + 2)
+
+
+def test_an_input_that_a_failed_part_asked_for_is_tried() -> None:
+    def figures(numbers: Mapping[str, float]) -> dict[str, float]:
+        def part() -> float:
+            return math.log(numbers["x"])
+
+        assert isinstance(numbers, Watched)
+        try:
+            return {"y": numbers.part("part", part)}
+        except ValueError:
+            return {"y": -10.0}
+
+    assert propagate(figures, {"x": -0.5}, {"x": 1.5})["y"].u == pytest.approx(5.0)
+
+
+def test_at_a_bound_the_possible_side_speaks_alone() -> None:
+    def root(numbers: Mapping[str, float]) -> dict[str, float]:
+        return {"root": math.sqrt(numbers["x"])}  # ValueError below 0
+
+    assert propagate(root, {"x": 0.0}, {"x": 0.04})["root"].u == pytest.approx(0.2)
+
+
+@pytest.mark.parametrize(
+    "wrong",
+    [lambda: 1 / 0, lambda: math.exp(1e4), lambda: math.inf, lambda: math.nan, lambda: fail()],
+    ids=["division", "overflow", "infinite", "not a number", "entries do not fit"],
+)
+def test_an_impossible_side_is_left_out_whatever_it_does(wrong: object) -> None:
+    def figures(numbers: Mapping[str, float]) -> dict[str, float]:
+        return {"y": 3 * numbers["x"] if numbers["x"] <= 1 else wrong()}  # type: ignore[operator]
+
+    assert propagate(figures, {"x": 1.0}, {"x": 0.5})["y"].u == pytest.approx(1.5)
+
+
+def fail() -> float:
+    raise Problem("x", "X: it does not fit.")
+
+
+def test_an_entry_without_room_on_either_side_adds_nothing() -> None:
+    def figures(numbers: Mapping[str, float]) -> dict[str, float]:
+        if numbers["x"] != 1.0:
+            raise ValueError
+        return {"y": 2.0 + numbers["z"]}
+
+    y = propagate(figures, {"x": 1.0, "z": 0.0}, {"x": 0.5, "z": 0.25})["y"]
+    assert (y.value, y.u, y.main) == (2.0, 0.25, "z")
+
+
+def test_no_doubt_gives_no_doubt_and_names_nobody() -> None:
+    certain = propagate(lambda n: {"y": n["x"]}, {"x": 2.0}, {"x": 0.0, "unread": 1.0})["y"]
+    assert (certain.value, certain.u, certain.main, certain.main_share) == (2.0, 0.0, "", 0.0)
+
+
+def test_parts_add_by_squares_and_the_largest_is_named() -> None:
+    both = combine(10.0, {"first": 3.0, "second": -4.0})
+    assert (both.u, both.main) == (5.0, "second")
+    assert both.main_share == pytest.approx(0.64)
+
+
+def test_an_answer_that_wrong_entries_make_impossible_is_not_hidden() -> None:
+    with pytest.raises(ValueError, match="math domain"):
+        propagate(lambda n: {"y": math.log(n["x"])}, {"x": -1.0}, {"x": 0.1})

@@ -1,0 +1,188 @@
+"""The backup file: it comes back whole or not at all, and restoring does what was shown."""
+
+import hashlib
+import json
+import random
+from dataclasses import replace
+from typing import Any
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from calc.asking.entry import Refused
+from calc.kept import backup, log
+from calc.kept.backup import Backup, Kept, Mine, from_text, merged, replaced, to_text
+from calc.kept.log import Moment
+from calc.kept.setups import Setup
+from calc.model.car import Car, put
+from tests.damaged import altered, is_one_sentence, places
+from tests.strategies import CARS
+
+
+def example() -> Backup:
+    """A car with a set-up and a short log, names that are hard to carry included."""
+    car = replace(Car(), name="Ärger 🙂 <b>")
+    at = Moment("e1", "c1", 1.7e9, 7200.0)
+    turned, entry = log.turn(car, replace(at, id="e2"), "rear_left", 0.25, "“softer”")
+    saved = Setup("Final", "2031-05-24", "clay", "", car)
+    return Backup(
+        1.7e9,
+        (Kept("c1", 1.7e9, turned),),
+        (Kept("s1", 1.7e9, saved, "c1"),),
+        (log.set_base(car, at), entry),
+    )
+
+
+EXAMPLE = example()
+TEXT = to_text(EXAMPLE)
+
+
+def same_or_one_sentence(text: str) -> bool:
+    """Whether the text gave the very same data; else it must have been refused properly."""
+    try:
+        read = from_text(text)
+    except Refused as refused:
+        assert is_one_sentence(str(refused))
+        return False
+    assert read == EXAMPLE
+    return True
+
+
+@settings(max_examples=25, deadline=None)
+@given(car=CARS)
+def test_every_car_comes_back_from_its_backup(car: Car) -> None:
+    made = Backup(1.0, (Kept("c1", 1.0, car),), (), ())
+    assert from_text(to_text(made)) == made
+
+
+def test_cut_at_any_byte_it_is_refused() -> None:
+    """Every place where a copy may have ended, some 7000."""
+    whole = TEXT.encode()
+    assert len(whole) > 5_000
+    read = [
+        n for n in range(len(whole)) if same_or_one_sentence(whole[:n].decode(errors="replace"))
+    ]
+    assert read == []
+
+
+def test_altered_at_any_byte_it_is_the_same_or_refused() -> None:
+    """Every byte in turn becomes two others, as a bad card would have it: above 10 000 cases."""
+    whole, chance = TEXT.encode(), random.Random(1)
+    same = cases = 0
+    for n, byte in enumerate(whole):
+        for other in {byte ^ 1 << chance.randrange(8), chance.choice(b' 0e"}\\\n\xff')} - {byte}:
+            cases += 1
+            text = (whole[:n] + bytes([other]) + whole[n + 1 :]).decode(errors="replace")
+            same += same_or_one_sentence(text)
+    assert cases > 10_000
+    assert same < cases / 10  # blanks between the values, which mean nothing
+
+
+CONTENT = backup.plain(EXAMPLE)
+ANYTHING = st.recursive(
+    st.one_of(
+        st.none(), st.booleans(), st.integers(), st.floats(allow_nan=False, allow_infinity=False),
+        st.text(max_size=60), st.sampled_from([10**400, 1e308, "<script>", "\u202e", "x" * 10_000]),
+    ),
+    lambda inner: st.lists(inner, max_size=5) | st.dictionaries(st.text(), inner, max_size=4),
+    max_leaves=10,
+)  # fmt: skip
+
+
+@settings(max_examples=200, deadline=None)
+@given(path=st.sampled_from([p for p in places(CONTENT) if p]), value=ANYTHING)
+def test_forged_with_a_true_sum_every_value_is_still_checked(
+    path: tuple[Any, ...], value: Any
+) -> None:
+    content = altered(CONTENT, path, value)
+    text = json.dumps({**content, "sum": backup._sum(content)})
+    try:
+        read = from_text(text)
+    except Refused as refused:
+        assert is_one_sentence(str(refused))
+        return
+    assert from_text(to_text(read)) == read
+
+
+def test_the_sum_is_what_the_documentation_says() -> None:
+    """FIPS 180-4's SHA-256 (by hashlib) of the canonical text, made here anew."""
+    told = json.loads(TEXT)
+    said = told.pop("sum")
+    canonical = json.dumps(told, sort_keys=True, separators=(",", ":"), ensure_ascii=True)
+    assert said == hashlib.sha256(canonical.encode("ascii")).hexdigest()
+
+
+@pytest.mark.parametrize(
+    ("text", "says"),
+    [
+        ("", "not a backup file"), ("{}", "not a backup file"), ("[1]", "not a backup file"),
+        ("[" * 100_000, "not a backup file"), ("\x00\x01", "not a backup file"),
+        ('{"format": "damper bench backup", "schema": 2}', "newer version"),
+        ('{"format": "damper bench backup", "schema": 0}', "damaged"),
+        ('{"format": "damper bench backup", "a": NaN}', "damaged"),
+        ('{"format": "damper bench backup", "a": %s}' % ("9" * 9999), "damaged"),
+        (TEXT.replace("0.65", "0.66"), "damaged"),
+        ("x" * (backup.LARGEST + 1), "too large"),
+    ],
+)  # fmt: skip
+def test_what_is_no_backup_is_told_so(text: str, says: str) -> None:
+    with pytest.raises(Refused, match=says) as refused:
+        from_text(text)
+    assert is_one_sentence(str(refused.value))
+
+
+def test_a_byte_order_mark_is_passed_over() -> None:
+    assert from_text("\ufeff" + TEXT) == EXAMPLE
+
+
+def test_records_without_a_car_or_twice_are_refused() -> None:
+    for wrong in (
+        replace(EXAMPLE, cars=()),
+        replace(EXAMPLE, cars=EXAMPLE.cars * 2),
+        replace(EXAMPLE, log=EXAMPLE.log * 2),
+    ):
+        with pytest.raises(Refused, match="This backup is damaged"):
+            from_text(to_text(wrong))
+
+
+NUMBERS = st.lists(st.integers(1, 8).map(lambda n: f"c{n}"), unique=True, max_size=6)
+
+
+def device(cars: list[str], times: list[int], entries: list[str]) -> Mine:
+    return Mine(
+        {n: (float(t), f"car {n}") for n, t in zip(cars, times, strict=False)}, {}, set(entries)
+    )
+
+
+@settings(max_examples=150, deadline=None)
+@given(
+    mine=NUMBERS, theirs=NUMBERS, entries=NUMBERS,
+    times=st.lists(st.integers(0, 3), min_size=12, max_size=12),
+)  # fmt: skip
+def test_merging_loses_nothing_and_replacing_gives_the_backup(
+    mine: list[str], theirs: list[str], entries: list[str], times: list[int]
+) -> None:
+    here = device(mine, times, entries)
+    cars = tuple(
+        Kept(n, float(t), put(Car(), "name", f"car {n}"))
+        for n, t in zip(theirs, times[6:], strict=False)
+    )
+    lines = tuple(
+        log.set_base(Car(), Moment(f"c{n}", cars[0].id, 1.0, 0.0)) for n in (1, 2)
+    ) if cars else ()  # fmt: skip
+    there = Backup(9.0, cars, (), lines)
+    plan = merged(here, there)
+    after = {n: changed for n, (changed, _) in here.cars.items()}
+    after |= {one.id: one.changed for one in plan.write.cars}
+    newest = {n: changed for n, (changed, _) in here.cars.items()}
+    for one in cars:
+        newest[one.id] = max(newest.get(one.id, 0.0), one.changed)
+    assert after == newest and not plan.clears
+    assert {entry.id for entry in plan.write.log} == {e.id for e in lines} - set(entries)
+    assert len(plan.changes) == len(plan.write.cars)
+    whole = replaced(here, there)
+    assert whole.clears and whole.write == there
+    gone = sorted(c.name for c in whole.changes if c.what == "gone")
+    assert gone == sorted(f"car {n}" for n in set(here.cars) - {one.id for one in cars})
+    assert whole.entries_gone == len(set(entries) - {e.id for e in lines})

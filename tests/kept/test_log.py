@@ -1,0 +1,214 @@
+"""The collar log: the car and its log never differ, every way leads back, the clock is right."""
+
+import csv
+import io
+from dataclasses import replace
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from calc.answering.hand import turn_words
+from calc.asking.entry import Refused
+from calc.kept import log
+from calc.kept.log import BASE, CHECK, CORNERS, Entry, Moment
+from calc.kept.log_view import gathered, home_steps, local, to_csv, view
+from calc.model.car import LEFT_HAND, Car, put
+
+QUARTERS = st.integers(-24, 24).map(lambda n: n / 4)
+DEEDS = st.lists(
+    st.one_of(
+        st.tuples(st.just("turn"), st.sampled_from(CORNERS), QUARTERS),
+        st.tuples(st.just("check"), st.sampled_from(CORNERS), QUARTERS),
+        st.tuples(st.just("base"), st.just(""), st.just(0.0)),
+        st.tuples(st.just("note"), st.just(""), st.just(0.0)),
+    ),
+    max_size=25,
+)
+START = 1_700_000_000.0
+
+
+def moment(n: int) -> Moment:
+    return Moment(f"entry{n}", "car", START + 60.0 * n, 3600.0)
+
+
+def done(deeds: list[tuple[str, str, float]]) -> tuple[list[Car], list[Entry]]:
+    """The car before and after every deed, and the log of them."""
+    cars, entries = [Car()], [log.set_base(Car(), moment(0))]
+    for n, (what, corner, turns) in enumerate(deeds, start=1):
+        car = cars[-1]
+        if what == "turn":
+            car, entry = log.turn(car, moment(n), corner, turns)
+        elif what == "check":
+            car, entry = log.check(car, moment(n), corner, turns)
+        elif what == "base":
+            entry = log.set_base(car, moment(n))
+        else:
+            entry = log.noted(car, moment(n), "softer")
+        cars.append(car)
+        entries.append(entry)
+    return cars, entries
+
+
+@settings(max_examples=150, deadline=None)
+@given(deeds=DEEDS)
+def test_car_and_log_never_differ(deeds: list[tuple[str, str, float]]) -> None:
+    """Net turns are the sum of what was done since the base; the newest line says what the car
+    says; taking back line after line leads through every car there was."""
+    cars, entries = done(deeds)
+    base = log.last_base(entries)
+    assert base is not None
+    since = entries[entries.index(base) :]
+    for corner, turned in log.net(cars[-1], base.stands).items():
+        assert turned == sum(entry.turns for entry in since if entry.corner == corner)
+    assert entries[-1].stands == log.stands(cars[-1])
+    car = cars[-1]
+    for before, entry in zip(reversed(cars[:-1]), reversed(entries), strict=False):
+        car = log.undone(car, entry)
+        assert log.stands(car) == log.stands(before)
+
+
+@settings(max_examples=150, deadline=None)
+@given(deeds=DEEDS, left=st.booleans())
+def test_the_way_home_leads_to_the_base(deeds: list[tuple[str, str, float]], left: bool) -> None:
+    """Every collar that is not at the base has one instruction, of its turns and the way back."""
+    cars, entries = done(deeds)
+    car = put(cars[-1], "thread_hand", LEFT_HAND) if left else cars[-1]
+    base = log.last_base(entries)
+    assert base is not None
+    steps = home_steps(car, base.stands, "metric")
+    turned = {corner: n for corner, n in log.net(car, base.stands).items() if n}
+    expected = [f"{log.LABELS[c]} collar: {turn_words(-n)}." for c, n in turned.items()]
+    assert [step.text for step in steps] == expected
+    for step in steps:
+        # A right-hand thread tightens, goes down, clockwise (common practice, no source).
+        clockwise = step.gives.startswith("Clockwise")
+        assert clockwise == (("down" in step.text) != left)
+    back = log.home(car, base.stands)
+    assert log.stands(back) == base.stands
+    entries = list(log.changes(car, back, moment(99), "Back to base"))
+    assert {entry.corner: -entry.turns for entry in entries} == turned
+    assert not entries or entries[-1].stands == base.stands
+    assert len({entry.id for entry in entries}) == len(entries)
+
+
+def test_the_example_of_the_job() -> None:
+    """ "Rear left collar: 1 1/4 turns up": five quarter turns down since the base lead back so."""
+    car, base = Car(), log.stands(Car())
+    for n in range(5):
+        car, _ = log.turn(car, moment(n), "rear_left", 0.25)
+    step = home_steps(car, base, "metric")[0]
+    assert step.text.replace("\u00a0", " ") == "Rear left collar: 1 1/4 turns up."
+    assert step.gives.replace("\u00a0", " ") == (
+        # 1.25 x 0.75 mm
+        "Anticlockwise, seen from the cap end (looser; car down). 0.94 mm of thread."
+    )
+
+
+def test_steps_of_a_tenth_come_back_to_nothing() -> None:
+    car, base = Car(), log.stands(Car())
+    for n in range(10):
+        car, _ = log.turn(car, moment(n), "front_left", 0.1)
+    car, _ = log.turn(car, moment(11), "front_left", -1.0)
+    assert home_steps(car, base, "metric") == ()
+    assert view(car, [log.set_base(Car(), moment(0))], START, 0, "metric").corners[0].net == "0"
+
+
+def test_a_collar_that_crept_is_told_and_stands_where_it_was_found() -> None:
+    car, crept = log.check(Car(), moment(1), "front_right", -0.25)
+    _, still = log.check(car, moment(2), "rear_left", 0.0)
+    entries = [log.set_base(Car(), moment(0)), crept, still]
+    assert log.collar(car, "front_right") == -0.25
+    assert log.drift(entries, "front_right") == -0.25 and log.drift(entries, "rear_left") == 0
+    shown = view(car, entries, START, 3600, "metric")
+    looked = {corner.key: corner.looked.replace("\u00a0", " ") for corner in shown.corners}
+    assert looked["front_right"].endswith("found 1/4 turn up.")
+    assert looked["rear_left"].endswith("still there.") and not looked["front_left"]
+    assert "front right" in shown.cautions[1].text
+
+
+def test_before_a_collar_is_turned_the_car_is_off() -> None:
+    (caution,) = view(Car(), (), START, 0, "metric").cautions
+    assert "car off" in caution.text and "disconnect the motor" in caution.text
+
+
+@pytest.mark.parametrize(
+    ("time", "zone", "shown"),
+    [
+        # RFC 3339 (2002), section 5.8: the instants of its examples and how they are written.
+        (482196050.52, 0, "1985-04-12 23:20:50"),
+        (851042397.0, -8 * 3600, "1996-12-19 16:39:57"),
+        (-1041337172.13, 1200, "1937-01-01 12:00:27"),  # +00:20 there
+    ],
+)
+def test_the_clock_is_the_one_on_the_wall(time: float, zone: float, shown: str) -> None:
+    assert local(time, zone).strftime("%Y-%m-%d %H:%M:%S") == shown
+
+
+def test_touches_of_one_button_are_one_turn_of_the_hand() -> None:
+    entries = []
+    car = Car()
+    for n, (corner, turns) in enumerate(
+        [("front_left", 0.25)] * 3 + [("front_right", 0.25), ("front_left", 0.25)]
+    ):
+        at = replace(moment(n), time=START + n)
+        car, entry = log.turn(car, at, corner, turns)
+        entries.append(entry)
+    car, late = log.turn(car, replace(moment(9), time=START + 500), "front_left", 0.25)
+    rows = gathered([*entries, late])
+    assert [(entry.corner, turns) for entry, turns in rows] == [
+        ("front_left", 0.25), ("front_left", 0.25), ("front_right", 0.25), ("front_left", 0.75),
+    ]  # fmt: skip
+
+
+def test_the_plot_ends_where_the_collars_stand() -> None:
+    cars, entries = done([("turn", "front_left", 0.5), ("turn", "rear_right", -1.25)])
+    plot = view(cars[-1], entries, START + 300, 3600.0, "metric").plot
+    assert plot is not None
+    ends = {curve.label: curve.points[-1][1] for curve in plot.curves}
+    assert ends == {"Front left": 0.5, "Front right": 0, "Rear left": 0, "Rear right": -1.25}
+    times = [x for curve in plot.curves for x, _ in curve.points]
+    assert 0 <= min(times) <= max(times) <= 24 * 3600
+    # The day after, the day's plot is empty and the base is told with its day.
+    later = view(cars[-1], entries, START + 86_400, 3600.0, "metric")
+    assert later.plot is None and "2023-11-14" in later.base
+
+
+@pytest.mark.parametrize(
+    "note", ["=1+1", "+a", "-b", "@c", 'quote " , comma', "plain", "\u202e<b>"]
+)
+def test_a_spreadsheet_reads_the_log_and_runs_nothing(note: str) -> None:
+    _, entry = log.turn(Car(), moment(1), "rear_left", 1.25, note)
+    base = log.set_base(Car(), moment(0))
+    rows = list(csv.DictReader(io.StringIO(to_csv([base, entry], {"car": note}))))
+    assert rows[1]["Corner"] == "Rear left" and rows[1]["Turns down"] == "1.25"
+    assert rows[1]["Rear left stands"] == "1.25" and rows[0]["Done"] == "Base set"
+    for cell in (rows[1]["Note"], rows[1]["Car"]):
+        assert not cell.startswith(("=", "+", "-", "@"))
+        assert cell.removeprefix("'").replace("\u202e", "") == note.replace("\u202e", "")
+
+
+@settings(max_examples=100, deadline=None)
+@given(deeds=DEEDS)
+def test_every_entry_comes_back_from_its_json(deeds: list[tuple[str, str, float]]) -> None:
+    for entry in done(deeds)[1]:
+        assert log.from_json(log.to_json(entry)) == entry
+
+
+def test_what_cannot_be_is_refused_in_a_sentence() -> None:
+    with pytest.raises(Refused, match="is not possible here"):
+        log.turn(Car(), moment(1), "front_left", 300)
+    with pytest.raises(Refused, match="choose one of the four"):
+        log.turn(Car(), moment(1), "middle", 0.25)
+    with pytest.raises(Refused, match="characters are too long"):
+        log.turn(Car(), moment(1), "front_left", 0.25, "x" * 10_000)
+    with pytest.raises(Refused, match="nothing was entered"):
+        log.noted(Car(), moment(1), " \u202e ")
+    stored = log.to_json(log.set_base(Car(), moment(1)))
+    for wrong in (
+        {"turns": 1}, {"corner": "front_left"}, {"kind": CHECK}, {"kind": "x"}, {"stands": None},
+        {"time": float("nan")}, {"id": ""}, {"zone": 1e6}, {"more": 1},
+    ):  # fmt: skip
+        with pytest.raises(Refused, match=r"\.$"):
+            log.from_json({**stored, **wrong})
+    assert log.from_json({**stored, "kind": BASE}).kind == BASE

@@ -1,0 +1,201 @@
+"""Set-ups: what is said to differ differs, and following the instructions arrives."""
+
+import json
+import re
+from datetime import date
+from typing import Any
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from calc import units
+from calc.asking import record
+from calc.asking.entry import Choice, Number, Refused
+from calc.asking.typed import parse
+from calc.kept import setups
+from calc.kept.log import CORNERS
+from calc.kept.setups import SAVE, Setup, differences, instructions, taken_over
+from calc.model.car import LEFT_HAND, Car, numbers, put
+from calc.replying.reading import read
+from tests.damaged import altered, is_one_sentence
+from tests.strategies import CARS
+
+OWNED = tuple(f"{name}." for name in setups.OWNED)
+PLACES = [path for path, _ in numbers() if not path.startswith(OWNED)]
+
+
+@settings(max_examples=40, deadline=None)
+@given(car=CARS)
+def test_a_car_does_not_differ_from_itself(car: Car) -> None:
+    assert differences(car, car, "metric") == ()
+    assert instructions(car, car, "metric") == ()
+    assert setups.cautions(car, car) == ()
+
+
+@settings(max_examples=40, deadline=None)
+@given(now=CARS, wanted=CARS)
+def test_after_taking_over_nothing_differs_and_the_owner_keeps_what_is_owned(
+    now: Car, wanted: Car
+) -> None:
+    after = taken_over(now, wanted)
+    assert differences(after, wanted, "metric") == ()
+    assert (after.bottles, after.tools, after.name) == (now.bottles, now.tools, now.name)
+    there = differences(now, wanted, "metric")
+    back = differences(wanted, now, "metric")
+    assert [(d.path, d.now, d.wanted) for d in there] == [(d.path, d.wanted, d.now) for d in back]
+
+
+@settings(max_examples=150, deadline=None)
+@given(path=st.sampled_from(PLACES), data=st.data(), system=st.sampled_from(units.SYSTEMS))
+def test_one_changed_number_is_the_one_difference(
+    path: str, data: st.DataObject, system: str
+) -> None:
+    """Named with its place, both values as texts that read back as what they are."""
+    entry = record.entry_at(Car, path)
+    assert isinstance(entry, Number)
+    low, high = entry.usual
+    value = round(low + (high - low) * data.draw(st.floats(0, 1)), 0 if entry.whole else 6)
+    car = put(Car(), path, value)
+    found = differences(Car(), car, system)
+    before = units.entry_text(record.get(Car(), path), entry.kind)
+    if units.entry_text(value, entry.kind) == before:
+        assert not found
+        return
+    assert [d.path for d in found] == [path]
+    text = found[0].wanted.replace("−", "-")
+    shown = parse(text, entry.kind, system).value
+    unit = units.unit_of(entry.kind, system)
+    assert shown == pytest.approx(value, abs=abs(unit.factor) * 10 ** -(unit.decimals + 1))
+    assert found[0].now != found[0].wanted
+
+
+QUARTERS = st.lists(st.integers(-20, 20).map(lambda n: n / 4), min_size=4, max_size=4)
+
+
+def followed(car: Car, steps: list[str], hand_down: str) -> dict[str, float]:
+    """Where the collars stand once a person has done what the sentences say."""
+    stands = {corner: record.get(car, f"corners.{corner}.collar") for corner in CORNERS}
+    for step in steps:
+        said = re.fullmatch(
+            r"(\w+ \w+) collar: (?:(\d+) )?(?:(\d+)/(\d+) )?turns? (up|down)\.",
+            step.replace("\u00a0", " "),
+        )
+        if said:
+            corner = said[1].lower().replace(" ", "_")
+            turns = int(said[2] or 0) + (int(said[3]) / int(said[4]) if said[3] else 0)
+            stands[corner] += turns if said[5] == hand_down else -turns
+    return stands
+
+
+@settings(max_examples=150, deadline=None)
+@given(now=QUARTERS, wanted=QUARTERS, left=st.booleans())
+def test_who_follows_the_instructions_arrives(
+    now: list[float], wanted: list[float], left: bool
+) -> None:
+    one = put(Car(), "thread_hand", LEFT_HAND) if left else Car()
+    for corner, turns in zip(CORNERS, now, strict=True):
+        one = put(one, f"corners.{corner}.collar", turns)
+    other = one
+    for corner, turns in zip(CORNERS, wanted, strict=True):
+        other = put(other, f"corners.{corner}.collar", turns)
+    steps = instructions(one, other, "metric")
+    stands = followed(one, [step.text for step in steps], "down")
+    assert list(stands.values()) == wanted
+    for step in steps:
+        if step.text.endswith("down."):
+            assert step.gives.startswith("Anticlockwise" if left else "Clockwise")
+
+
+def test_the_work_comes_in_the_order_of_the_work() -> None:
+    """Springs, pistons and oil before the collars, the ride height last; springs by their name."""
+    car = Car()
+    for path, value in {
+        "corners.rear_left.collar": 1.25, "front.oil": 350e-6, "front.holes": 2.0,
+        "front.hole": 1.5e-3, "front.spring_rate": 760.0, "front.spring_solid": 14e-3,
+        "front.arm.upper_out": 48e-3,
+        "corners.front_left.stroke": 22e-3, "rear.ride_height": 24e-3,
+    }.items():  # fmt: skip
+        car = put(car, path, value)
+    texts = [s.text.replace("\u00a0", " ") for s in instructions(Car(), car, "metric")]
+    assert texts == [
+        "Front springs: “front, two dots”, 0.76 N/mm, 40 mm free, 14 mm solid.",
+        "Front pistons: 2 × 1.5 mm open both ways, 2.5 mm thick, play 0.1 mm.",
+        "Front dampers: oil 350 cSt.",
+        "Front dampers, holes used: lower mount 78 mm out and 30 mm up, "
+        "upper mount 48 mm out and 92 mm up.",
+        "Front left rod end: set the stroke to 22 mm.",
+        "Rear left collar: 1 1/4 turns down.",
+        "Check the front ride height: 22 mm.",
+        "Check the rear ride height: 24 mm.",
+    ]
+    assert "“front, one dot”" in instructions(Car(), car, "metric")[0].gives
+
+
+def test_turns_of_another_thread_are_warned_of() -> None:
+    other = put(Car(), "rear.pitch", 1e-3)
+    assert [c.stop for c in setups.cautions(Car(), other)] == [True]
+    assert "rear dampers" in setups.cautions(Car(), other)[0].text
+    assert len(setups.cautions(Car(), put(Car(), "thread_hand", LEFT_HAND))) == 2
+
+
+@pytest.mark.parametrize(
+    ("path", "value", "words"),
+    [
+        # Common practice, no source.
+        ("front.spring_rate", 700.0, [("off", "motor", "eye protection", "manual")]),
+        ("front.hole", 1.5e-3, [("off", "eye protection"), ("cool", "rag", "slippery")]),
+        ("rear.oil", 350e-6, [("off", "eye protection"), ("cool", "rag", "slippery")]),
+        ("front.arm.lower_out", 80e-3, [("off", "eye protection"), ("overtighten", "plastic")]),
+        ("corners.rear_left.collar", 1.25, [("off", "motor")]),
+    ],
+)
+def test_the_work_of_going_back_is_cautioned_of(
+    path: str, value: float, words: list[tuple[str, ...]]
+) -> None:
+    found = setups.cautions(Car(), put(Car(), path, value))
+    assert not any(caution.stop for caution in found)
+    for caution, each in zip(found, words, strict=True):
+        assert [word for word in each if word not in caution.text] == []
+
+
+def typed(**more: str) -> dict[str, str]:
+    return {"name": "Qualifying", "date": "2031-05-24", "temperature": "31", **more}
+
+
+def test_what_is_typed_becomes_a_set_up_and_comes_back() -> None:
+    given, reply = read(SAVE, typed(surface="dry clay", note="held the line"), Car())
+    assert not reply.problems
+    made = setups.made(given)
+    assert made.car.temperature == pytest.approx(304.15) and not made.car.demo
+    assert (made.name, made.surface, made.note) == ("Qualifying", "dry clay", "held the line")
+    assert setups.setup_from_json(json.loads(json.dumps(setups.setup_json(made)))) == made
+
+
+@pytest.mark.parametrize("day", ["24.5.2031", "2031-13-01", "2031-02-30", "soon", "2031-05"])
+def test_a_day_that_is_none_is_refused(day: str) -> None:
+    stored = setups.setup_json(Setup("a", date(2031, 5, 24).isoformat()))
+    with pytest.raises(Refused, match="year-month-day"):
+        setups.setup_from_json({**stored, "date": day})
+
+
+@pytest.mark.parametrize(
+    ("path", "value"),
+    [
+        (("name",), ""), (("name",), "x" * 10_000), (("name",), 3), (("car",), None),
+        (("car", "schema"), 99), (("car", "front", "pitch"), 0), (("more",), 1),
+        (("note",), "y" * 401),
+    ],
+)  # fmt: skip
+def test_a_damaged_set_up_is_refused_in_a_sentence(path: tuple[str, ...], value: Any) -> None:
+    stored = setups.setup_json(Setup("a", "2031-05-24"))
+    with pytest.raises(Refused) as refused:
+        setups.setup_from_json(altered(stored, path, value))
+    assert is_one_sentence(str(refused.value))
+
+
+def test_every_entry_of_a_set_up_has_a_label_of_its_own() -> None:
+    """Two places must not read alike in a list of differences."""
+    labels = [label for _, label, _ in setups._entries()]
+    assert len(set(labels)) == len(labels)
+    assert all(isinstance(entry, Number | Choice) for _, _, entry in setups._entries())

@@ -1,0 +1,109 @@
+"""Reading a form: the car fills what is not typed, every error is told at once, keeping keeps."""
+
+import pytest
+
+from calc import units
+from calc.forms.catalogue import BY_SLUG
+from calc.model.car import Car, to_json
+from calc.replying.reading import keep, read, run
+
+COLLAR, BLEND, CAR = BY_SLUG["collar-turns"], BY_SLUG["oil-blend"], BY_SLUG["car"]
+
+
+def test_the_car_fills_what_is_not_typed() -> None:
+    given, reply = read(COLLAR, {"axle": "rear", "pitch": "1"}, Car())
+    assert given.pitch == pytest.approx(1e-3)
+    assert given.motion_ratio == Car().rear.motion_ratio
+    assert reply.filled["motion_ratio"] == "0.62"
+    assert "pitch" not in reply.filled
+
+
+def test_a_value_from_the_car_is_exact_and_not_the_text_it_is_shown_as() -> None:
+    car = keep(COLLAR, {"pitch": "0.041 in"}, Car())
+    given, reply = read(COLLAR, {}, car, units.METRIC)
+    assert given.pitch == pytest.approx(0.041 * 0.0254, rel=1e-15)
+    assert reply.filled["pitch"] == "1.0414"
+
+
+def test_every_error_is_told_at_once_and_no_answer_is_given() -> None:
+    reply = run(COLLAR, {"pitch": "0", "motion_ratio": "x", "spring_rate": ""}, Car())
+    assert set(reply.problems) == {"pitch", "motion_ratio", "spring_rate"}
+    assert reply.answer is None
+
+
+def test_a_typed_doubt_is_taken_before_that_of_the_tool() -> None:
+    """± is the half-width that holds 95 of 100: u is half of it (coverage factor 2)."""
+    given, _ = read(COLLAR, {"ride_height": "22 ± 0.2"}, Car())
+    assert given.u["ride_height"] == pytest.approx(0.1e-3)
+    given, _ = read(COLLAR, {"ride_height": "22"}, Car())
+    # A reading to the nearest 0.5 mm: JCGM 100:2008, F.2.2.1, step / sqrt(12).
+    assert given.u["ride_height"] == pytest.approx(0.5e-3 / 12**0.5)
+
+
+def test_a_weight_number_is_read_by_the_owners_own_line() -> None:
+    given, _ = read(BLEND, {"target": "30 wt"}, Car())
+    assert given.target == pytest.approx((15 * 30 - 100) * 1e-6)
+
+
+def test_keeping_writes_what_was_typed_and_has_a_home_and_nothing_else() -> None:
+    typed = {"axle": "rear", "pitch": "1", "wanted_height": "25", "scope": "axle"}
+    kept = keep(COLLAR, typed, Car())
+    assert (kept.rear.pitch, kept.rear.wanted_height) == (1e-3, 0.025)
+    assert kept.front == Car().front
+    assert not kept.demo
+    before, after = to_json(Car()), to_json(kept)
+    assert {name for name in before if before[name] != after[name]} == {"rear", "demo"}
+
+
+def test_what_is_wrong_is_not_kept_and_the_rest_is() -> None:
+    kept = keep(COLLAR, {"pitch": "0", "wanted_height": "25"}, Car())
+    assert kept.front.pitch == Car().front.pitch
+    assert kept.front.wanted_height == 0.025
+
+
+def test_a_row_left_out_is_passed_over_and_a_row_half_filled_is_a_problem() -> None:
+    made = {"task": "made", "oils.4.viscosity": "800", "oils.4.amount": "5"}
+    given, reply = read(BLEND, made, Car())
+    assert reply.problems == {}
+    assert [row.key for row in given.rows("oils")] == ["1", "2", "4"]
+    half = run(BLEND, {"task": "made", "oils.4.viscosity": "800"}, Car())
+    assert set(half.problems) == {"oils.4.amount"}
+
+
+def test_bottles_are_kept_as_a_list_without_the_ones_taken_out() -> None:
+    out = {f"bottles.1.{name}": "" for name in ("name", "viscosity", "left")}
+    new = {"bottles.6.viscosity": "1000", "bottles.6.left": "20"}
+    kept = keep(CAR, {**out, **new}, Car())
+    grades = [round(bottle.viscosity * 1e6) for bottle in kept.bottles]
+    assert grades == [300, 350, 500, 800, 1000]
+
+
+def test_a_wrong_choice_is_told_beside_the_other_errors() -> None:
+    reply = run(COLLAR, {"axle": "middle", "pitch": "0"}, Car())
+    assert set(reply.problems) == {"axle", "pitch"}
+
+
+def test_fields_that_are_not_asked_for_are_neither_kept_nor_in_the_way() -> None:
+    typed = {"scope": "both", "pitch": "1", "wanted_height": "x"}
+    assert run(COLLAR, typed, Car()).problems == {}
+    assert keep(COLLAR, typed, Car()) == Car()
+
+
+def test_turns_that_no_car_could_note_are_told_and_not_written() -> None:
+    """60 turns of 0.75 mm are 45 mm: more than the 38.5 mm that the spring is long."""
+    answer = run(COLLAR, {"ask": "height", "turns": "60"}, Car()).answer
+    assert answer is not None and answer.writes == ()
+    first = answer.cautions[0]
+    assert first.stop and first.text.startswith("This cannot be carried out. Spring length")
+
+
+def test_an_unusual_value_is_asked_about_and_used() -> None:
+    answer = run(COLLAR, {"pitch": "2"}, Car()).answer
+    assert answer is not None
+    assert any("2.00\u00a0mm is unusual" in caution.text for caution in answer.cautions)
+
+
+def test_a_value_typed_in_inches_is_kept_to_the_last_digit_when_shown_again() -> None:
+    kept = keep(COLLAR, {"wanted_height": "0.9"}, Car(), units.IMPERIAL)
+    shown = run(COLLAR, {}, kept, units.METRIC).filled["wanted_height"]
+    assert keep(COLLAR, {"wanted_height": shown}, kept) == kept
