@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import ast
 import ctypes
+import gc
 import importlib
 import importlib.abc
 import importlib.machinery
@@ -16,6 +17,7 @@ import json
 import os
 import resource
 import select
+import shutil
 import signal
 import sys
 import time
@@ -31,16 +33,17 @@ import pytest
 
 ROOT = Path(__file__).resolve().parents[3]
 KEPT = ROOT / ".cache" / "mutants"
+TEMPORARY = KEPT / "tmp"
 HEAVY = (
     "hypothesis.strategies", "numpy", "scipy.constants", "scipy.integrate", "scipy.interpolate",
     "scipy.optimize", "scipy.special", "scipy.stats", "fluids", "pint", "uncertainties", "jinja2",
     "markdown", "coverage", "tests.reference.cases",
 )  # fmt: skip
 SHORT_OF = 4 * 2**30  # bytes; a mutant that asks for more is stopped before the machine is
-OF_ITS_OWN = 20.0  # s in which tests have to be collected, and that a test gets beyond its usual
+OF_ITS_OWN = 20.0  # s in which tests have to be collected, and that each gets beyond its usual
 THE_RUN = "the run"  # failed, and no test of it
 PR_SET_PDEATHSIG = 1
-TIMES = 6.0  # so many times its usual time a test may take; the machine is shared
+TIMES = 4.0  # so many times its usual time a test may take
 ARGUMENTS = (
     "-q", "--tb=short", "-p", "no:cacheprovider", "-p", "no:randomly", "-p", "no:xdist",
     "-W", "ignore::pytest.PytestAssertRewriteWarning",  # hypothesis is there already
@@ -56,11 +59,21 @@ class Told:
     done: int = 0  # tests that were run
     code: int = 0  # of pytest
     notes: dict[str, Any] = field(default_factory=dict)
+    to: int = -1  # where it is said to
+
+    def say(self) -> None:
+        """Say it, and end the child at once."""
+        signal.setitimer(signal.ITIMER_PROF, 0)
+        with os.fdopen(self.to, "w") as pipe:
+            json.dump(self.__dict__, pipe)
+        os._exit(0)
 
 
 def prepare() -> None:
     """Import once, in the parent, what every child would import."""
     os.chdir(ROOT)
+    shutil.rmtree(TEMPORARY, ignore_errors=True)
+    TEMPORARY.mkdir(parents=True)
     sys.path[:0] = [path for path in [str(ROOT)] if path not in sys.path]
     # One thread: the machine has no more to give, and threads do not live through a fork.
     os.environ.update(OPENBLAS_NUM_THREADS="1", OMP_NUM_THREADS="1")
@@ -75,6 +88,9 @@ def prepare() -> None:
     phases = [phase for phase in Phase if phase not in (Phase.shrink, Phase.explain)]
     settings.register_profile("first failure", phases=phases)
     settings.load_profile("first failure")
+    # What is compiled is kept, away from the tree.
+    sys.dont_write_bytecode, sys.pycache_prefix = False, str(KEPT / "pycache")
+    gc.freeze()  # the collector need not look through all this again in each child
     mine = [name for name in sys.modules if name.split(".")[0] in ("calc", "site_src")]
     if mine:
         raise RuntimeError(f"in the parent already: {', '.join(mine)}")
@@ -139,13 +155,14 @@ class Picked:
         return (yield)
 
     def pytest_runtest_logreport(self, report: pytest.TestReport) -> None:
-        if report.failed and not self.told.failed:
+        if report.failed:
             self.told.failed, self.told.why = report.nodeid, _last_line(report.longreprtext)
+            self.told.say()  # no tidying up: the child has done its work
 
 
 def limit(seconds: float) -> None:
-    """Stop this child when so much more time has gone."""
-    signal.setitimer(signal.ITIMER_REAL, seconds)
+    """Stop this child when it has worked so much longer; a busy machine does not count."""
+    signal.setitimer(signal.ITIMER_PROF, seconds)
 
 
 def run(told: Told, tests: Sequence[str], usual: dict[str, float], hook: Hook | None) -> None:
@@ -156,18 +173,23 @@ def run(told: Told, tests: Sequence[str], usual: dict[str, float], hook: Hook | 
 
     def too_long(_number: int, _frame: FrameType | None) -> None:
         told.failed, told.why = picked.running, "longer than its time"
-        raise Finished
+        told.say()
 
-    signal.signal(signal.SIGALRM, too_long)
+    signal.signal(signal.SIGPROF, too_long)
     limit(3 * OF_ITS_OWN)
-    files = list(dict.fromkeys(test.partition("::")[0] for test in tests))
-    told.code = int(pytest.main([*ARGUMENTS, "-x", *files], plugins=[picked]))
+    told.code = int(pytest.main([*arguments(), "-x", *files_of(tests)], plugins=[picked]))
     if told.code and not told.failed:
         told.failed, told.why = THE_RUN, f"pytest ended with {told.code}"
 
 
-class Finished(BaseException):
-    """Nothing more is to be done in this child."""
+def arguments() -> list[str]:
+    """How pytest is called in a child; its temporary files are its own."""
+    return [*ARGUMENTS, f"--basetemp={TEMPORARY / str(os.getpid())}"]
+
+
+def files_of(tests: Sequence[str]) -> list[str]:
+    """The files that tests stand in, each once."""
+    return list(dict.fromkeys(test.partition("::")[0] for test in tests))
 
 
 class Child:
@@ -220,7 +242,7 @@ def in_child(work: Callable[[Told], None], longest: float) -> Told:
 
 
 def _work(work: Callable[[Told], None], writing: int) -> None:
-    told = Told()
+    told = Told(to=writing)
     try:
         os.setsid()
         with suppress(OSError, AttributeError):
@@ -229,15 +251,11 @@ def _work(work: Callable[[Told], None], writing: int) -> None:
         nowhere = os.open(os.devnull, os.O_RDWR)
         for stream in range(3):
             os.dup2(nowhere, stream)
-        with suppress(Finished):
-            work(told)
+        work(told)
     except BaseException as error:
         told.failed, told.why = told.failed or THE_RUN, told.why or repr(error)
     finally:
-        signal.setitimer(signal.ITIMER_REAL, 0)
-        with os.fdopen(writing, "w") as pipe:
-            json.dump(told.__dict__, pipe)
-        os._exit(0)
+        told.say()
 
 
 def _last_line(text: str) -> str:

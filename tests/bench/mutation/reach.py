@@ -9,7 +9,7 @@ from __future__ import annotations
 import ast
 import hashlib
 import json
-import time
+import os
 from collections import defaultdict
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
@@ -20,7 +20,7 @@ from typing import Any
 import pytest
 
 from tests.bench.mutation.changes import Mutant
-from tests.bench.mutation.children import ARGUMENTS, ROOT, Told, in_child
+from tests.bench.mutation.children import ROOT, Told, arguments, in_child
 
 # What asks for one of these needs a browser or a built site, where calc runs out of the process.
 OUT_OF_REACH = {"browser", "dist", "proxy", "runtime", "absent_engines", "tmp_path"}
@@ -151,15 +151,20 @@ class Traced:
     @pytest.hookimpl(wrapper=True)
     def pytest_runtest_protocol(self, item: pytest.Item) -> Any:
         self.coverage.switch_context(item.nodeid)
-        started = time.perf_counter()
+        started = worked()
         result = yield
-        self.seconds[item.nodeid] = round(time.perf_counter() - started, 3)
+        self.seconds[item.nodeid] = round(worked() - started, 3)
         self.coverage.switch_context("")
         return result
 
     def pytest_runtest_logreport(self, report: pytest.TestReport) -> None:
         if report.failed:
             self.failed.append(report.nodeid)
+
+
+def worked() -> float:
+    """Seconds of work of this process and of those it waited for, however busy the machine is."""
+    return sum(os.times()[:4])
 
 
 def in_reach(item: pytest.Item) -> bool:
@@ -174,7 +179,7 @@ def trace(told: Told, path: str) -> None:
 
     coverage = Coverage(data_file=None, include=[str(ROOT / "calc" / "*")], config_file=False)
     coverage.start()
-    told.code = int(pytest.main([*ARGUMENTS, path], plugins=[Traced(told, coverage)]))
+    told.code = int(pytest.main([*arguments(), path], plugins=[Traced(told, coverage)]))
     coverage.stop()
     data = coverage.get_data()
     lines: dict[str, dict[str, int]] = defaultdict(dict)
@@ -235,7 +240,7 @@ def tier(expression: str) -> set[str]:
 
     def collect(told: Told) -> None:
         told.code = int(
-            pytest.main([*ARGUMENTS, "--collect-only", "-m", expression], plugins=[Names()])
+            pytest.main([*arguments(), "--collect-only", "-m", expression], plugins=[Names()])
         )
         told.notes["names"] = names
 
