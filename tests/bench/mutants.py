@@ -123,7 +123,8 @@ def main(arguments: list[str]) -> int:
         return 0
     children.prepare()
     started = time.monotonic()
-    known = reach.gathered(_mapped(options.jobs))
+    files = [path for path in reach.suites() if path not in options.without]
+    known = reach.gathered(_mapped(files, options.jobs))
     print(f"{len(known.tests)} tests mapped in {time.monotonic() - started:.0f} s.", flush=True)
     for name in (name for name, test in known.tests.items() if not test.ok):
         print(f"Left out, it fails without a mutant: {name}")
@@ -149,6 +150,7 @@ def _options(arguments: list[str]) -> argparse.Namespace:
     add("--budget", type=float, default=BUDGET, help="seconds of tests for a mutant in each tier")
     add("--jobs", type=int, default=min(2, os.cpu_count() or 1))
     add("--survivors-of", type=Path, help="only those that survived there")
+    add("--without", action="append", default=[], help="a test file to leave out, to see its worth")
     add("--list", action="store_true", help="print the mutants and end")
     add("--map", action="store_true", help="learn which test runs what, and end")
     return parser.parse_args(arguments)
@@ -172,13 +174,12 @@ def _tree() -> str:
 
 
 def _key(options: argparse.Namespace) -> str:
-    key = f"{options.select} {options.short_only} {options.budget}"
+    key = f"{options.select} {options.short_only} {options.budget} {options.without}"
     return hashlib.sha256(key.encode()).hexdigest()[:6]
 
 
-def _mapped(jobs: int) -> list[dict[str, Any]]:
-    """The reach of every test file, so many at a time."""
-    files = reach.suites()
+def _mapped(files: list[str], jobs: int) -> list[dict[str, Any]]:
+    """The reach of test files, so many at a time."""
 
     def trace(told: Told, thing: str) -> None:
         reach.measured(thing, children.KEPT)
@@ -234,7 +235,7 @@ def told_of(v: Verdict) -> str:
     """A verdict in a line."""
     if v.verdict == SURVIVED:
         return f"{SURVIVED}  {v.ran} of {v.of} tests in {v.seconds} s"
-    return f"killed in {v.seconds} s by {v.verdict}: {v.test}: {v.why}"
+    return f"killed in {v.seconds} s by {v.verdict}: {v.test[:120]}: {v.why}"
 
 
 def report(sample: list[Mutant], verdicts: dict[str, Verdict], nodes: dict[bool, int]) -> None:
