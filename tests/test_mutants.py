@@ -1,6 +1,7 @@
 """The bench of mutants: what it draws, that a child meets the mutant, and that tests tell it."""
 
 import ast
+import importlib.util
 import subprocess
 import sys
 from pathlib import Path
@@ -9,6 +10,7 @@ import pytest
 
 from tests.bench.mutation import changes
 from tests.bench.mutation.changes import Mutant, drawn, mutants, mutated
+from tests.bench.mutation.marks import Marks
 from tests.bench.mutation.reach import Reach, Reached, mirrors
 
 ROOT = Path(__file__).parents[1]
@@ -112,10 +114,32 @@ def test_tests_of_the_same_subject_come_first_then_the_quick_ones() -> None:
         },
         {"calc/physics/stack.py": 1 << 3},
     )
-    at_seven = Mutant("calc/physics/stack.py", 7, 7, "", "", "", 0, 0, "")
+    at_seven = Mutant("calc/physics/stack.py", 8, 7, "", "", "", 0, 0, "")
     assert [name[-1] for name in reach.of(at_seven)] == ["d", "b", "a"]
-    declared = Mutant("calc/physics/stack.py", 3, 3, "", "", "", 0, 0, "")
+    declared = Mutant("calc/physics/stack.py", 4, 3, "", "", "", 0, 0, "")
     assert [name[-1] for name in reach.of(declared)] == ["d", "b", "c", "a"]
+
+
+def test_marks_note_what_is_run_and_nothing_else(tmp_path: Path) -> None:
+    (tmp_path / "marked").mkdir()
+    file = tmp_path / "marked/lift.py"
+    file.write_text(SOURCE, encoding="utf-8")
+    marks = Marks(tmp_path, "marked")
+    spec = marks.find_spec("marked.lift")
+    assert spec is not None and spec.loader is not None and marks.find_spec("other") is None
+    module = importlib.util.module_from_spec(spec)
+    spec.loader.exec_module(module)
+    assert lines(marks.take()["marked/lift.py"]) == {3, 4, 6, 7, 10}
+    assert module.lift(2.0) == 0.002 and module.lift.__doc__ == "Text."
+    assert lines(marks.take()["marked/lift.py"]) == {12, 13, 15}
+    with pytest.raises(ValueError, match="no number"):
+        module.lift(float("inf"))
+    assert lines(marks.take()["marked/lift.py"]) == {12, 13, 14}
+    assert marks.take() == {}
+
+
+def lines(bits: int) -> set[int]:
+    return {line for line in range(bits.bit_length()) if bits >> line & 1}
 
 
 def test_a_form_in_parts_has_the_tests_of_the_form() -> None:

@@ -5,8 +5,8 @@
     python tests/bench/mutants.py --only calc/physics --count 50 --seed 2
     python tests/bench/mutants.py --survivors-of .cache/mutants/results-....jsonl
 
-First each test file is run once under coverage, to learn which test runs which lines (kept in
-.cache as long as its sources stay). Then each mutant meets the tests that run its line, those of
+First each test file is run once, to learn which test runs which statements (kept in .cache as long
+as its sources stay). Then each mutant meets the tests that run its line, those of
 the same subject first, up to the first that fails, in a forked child; the tree stays as it is. The
 tests that `--select` picks (the short tier) come first, the others only where those saw nothing, so
 one run gives the share of both. Lines that the import runs are taken to be run by every test that
@@ -36,10 +36,11 @@ sys.path.insert(0, str(ROOT))
 from tests.bench.mutation import changes, children, reach  # noqa: E402
 from tests.bench.mutation.changes import Mutant  # noqa: E402
 from tests.bench.mutation.children import Child, Told  # noqa: E402
+from tests.bench.mutation.marks import Marks  # noqa: E402
 
 SHORT, REST, SURVIVED = "short tier", "the rest", "SURVIVED"
 ITS_TIERS = "not wide"  # the marker of what only `build_site.py test --all` runs
-BUDGET = 120.0  # s of tests, as under coverage, that a mutant meets in each tier
+BUDGET = 120.0  # s of tests, that a mutant meets in each tier
 LONGEST = 1800.0  # s for all of one mutant
 
 Shares = tuple[float, float]  # killed by the short tier, and by that or the rest
@@ -123,8 +124,7 @@ def main(arguments: list[str]) -> int:
         return 0
     children.prepare()
     started = time.monotonic()
-    files = [path for path in reach.suites() if path not in options.without]
-    known = reach.gathered(_mapped(files, options.jobs))
+    known = reach.gathered(_mapped(reach.suites(options.without), options.jobs))
     print(f"{len(known.tests)} tests mapped in {time.monotonic() - started:.0f} s.", flush=True)
     for name in (name for name, test in known.tests.items() if not test.ok):
         print(f"Left out, it fails without a mutant: {name}")
@@ -178,18 +178,19 @@ def _key(options: argparse.Namespace) -> str:
     return hashlib.sha256(key.encode()).hexdigest()[:6]
 
 
-def _mapped(files: list[str], jobs: int) -> list[dict[str, Any]]:
-    """The reach of test files, so many at a time."""
+def _mapped(parts: list[reach.Part], jobs: int) -> list[dict[str, Any]]:
+    """The reach of all parts of the test files, so many at a time."""
+    marks = Marks(ROOT, "calc")
 
-    def trace(told: Told, thing: str) -> None:
-        reach.measured(thing, children.KEPT)
+    def find(told: Told, thing: reach.Part) -> None:
+        reach.measured(thing, children.KEPT, marks)
 
-    missing = [path for path in files if not reach.kept(path, children.KEPT).exists()]
-    for path, told in _side_by_side(missing, trace, jobs):
+    missing = [part for part in parts if not reach.kept(part, children.KEPT).exists()]
+    for (path, number, of), told in _side_by_side(missing, find, jobs):
         if told.why:
             raise SystemExit(f"{path}: {told.why}")
-        print(f"traced {path}", flush=True)
-    return [reach.measured(path, children.KEPT) for path in files]
+        print(f"mapped {path} {number + 1}/{of}", flush=True)
+    return [reach.measured(part, children.KEPT, marks) for part in parts]
 
 
 def _side_by_side(things: Iterable[Any], work: Any, jobs: int) -> Iterator[tuple[Any, Told]]:

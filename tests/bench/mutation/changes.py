@@ -52,7 +52,7 @@ class Mutant:
 
     path: str  # from the root of the project, with /
     line: int
-    end: int
+    at: int  # line of the statement it stands in
     kind: str
     was: str
     became: str
@@ -86,10 +86,11 @@ def mutants(path: str, source: str) -> list[list[Mutant]]:
         was = ast.unparse(where)
         place = f"{path} {_scope(node, parents)} {type(node).__name__} {was}"
         seen[place] = seen.get(place, 0) + 1
+        lines = _line(where), _statement(node, parents).lineno
         found.append(
             [
-                Mutant(path, *_lines(where), kind, *_short(was, ast.unparse(_shown(new))), number,
-                       variant, f"{place} {seen[place]} {variant}")
+                Mutant(path, *lines, kind, *_short(was, ast.unparse(_shown(new))), number, variant,
+                       f"{place} {seen[place]} {variant}")
                 for variant, (kind, new) in enumerate(made)
             ]
         )  # fmt: skip
@@ -324,11 +325,15 @@ def _scope(node: ast.AST, parents: dict[int, ast.AST]) -> str:
     return ".".join(names)
 
 
-def _lines(node: ast.AST) -> tuple[int, int]:
-    if isinstance(node, ast.comprehension):
-        return node.target.lineno, node.ifs[-1].end_lineno or node.target.lineno
-    line: int = getattr(node, "lineno", 1)
-    return line, getattr(node, "end_lineno", None) or line
+def _line(node: ast.AST) -> int:
+    here = node.target if isinstance(node, ast.comprehension) else node
+    return int(getattr(here, "lineno", 1))
+
+
+def _statement(node: ast.AST, parents: dict[int, ast.AST]) -> ast.stmt:
+    while not isinstance(node, ast.stmt):
+        node = parents[id(node)]
+    return node
 
 
 def _shown(node: ast.AST) -> ast.AST:

@@ -37,7 +37,7 @@ TEMPORARY = KEPT / "tmp"
 HEAVY = (
     "hypothesis.strategies", "numpy", "scipy.constants", "scipy.integrate", "scipy.interpolate",
     "scipy.optimize", "scipy.special", "scipy.stats", "fluids", "pint", "uncertainties", "jinja2",
-    "markdown", "coverage", "tests.reference.cases",
+    "markdown", "tests.reference.cases",
 )  # fmt: skip
 SHORT_OF = 4 * 2**30  # bytes; a mutant that asks for more is stopped before the machine is
 OF_ITS_OWN = 20.0  # s in which tests have to be collected, and that each gets beyond its usual

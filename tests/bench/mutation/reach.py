@@ -1,7 +1,7 @@
 """Which test runs which lines of calc, and how long it takes: measured once, kept by the sources.
 
-Each test file is run in a child of its own under coverage, one context a test. A file whose sources
-are as they were is not run again.
+Each test file is run in a child of its own, a large one in parts, with the modules of `marks`. A
+file whose sources are as they were is not run again.
 """
 
 from __future__ import annotations
@@ -10,10 +10,11 @@ import ast
 import hashlib
 import json
 import os
+import sys
 from collections import defaultdict
-from collections.abc import Iterable, Iterator
+from collections.abc import Collection, Iterable, Iterator
 from dataclasses import dataclass, field
-from functools import cache
+from functools import cache, partial
 from pathlib import Path
 from typing import Any
 
@@ -21,11 +22,15 @@ import pytest
 
 from tests.bench.mutation.changes import Mutant
 from tests.bench.mutation.children import ROOT, Told, arguments, in_child
+from tests.bench.mutation.marks import Marks
 
 # What asks for one of these needs a browser or a built site, where calc runs out of the process.
 OUT_OF_REACH = {"browser", "dist", "proxy", "runtime", "absent_engines", "tmp_path"}
 OWN = "tests/test_mutants.py"
-LONGEST = 3600.0  # s for one test file under coverage
+LONGEST = 3600.0  # s for one part of a test file
+PART = 6000  # bytes of a test file for each part that it is run in
+
+Part = tuple[str, int, int]  # test file, which part, of how many
 
 
 @dataclass
@@ -35,9 +40,6 @@ class Reached:
     seconds: float
     lines: dict[str, int]
     ok: bool = True
-
-    def runs(self, path: str, first: int, last: int) -> bool:
-        return bool(self.lines.get(path, 0) >> first & (1 << (last - first + 1)) - 1)
 
 
 @dataclass
@@ -55,8 +57,8 @@ class Reach:
         module or of those that import it.
         """
         path = mutant.path
-        found = {n for n, test in self.tests.items() if test.runs(path, mutant.line, mutant.end)}
-        if self.imported.get(path, 0) >> mutant.line & 1 or not found:
+        found = {n for n, test in self.tests.items() if test.lines.get(path, 0) >> mutant.at & 1}
+        if self.imported.get(path, 0) >> mutant.at & 1 or not found:
             found |= self._using(path)
         found |= {name for name in self.tests if mirrors(name, path)}
         return sorted(found, key=lambda name: self._rank(name, path))
@@ -116,11 +118,15 @@ def digest(files: Iterable[Path]) -> str:
     return total.hexdigest()[:20]
 
 
-def suites() -> list[str]:
-    """Test files, those that are likely to take long first."""
-    files = [f for f in _sources("tests") if f.name.startswith("test_")]
-    first = sorted(files, key=lambda f: ("every_form" not in f.stem, -f.stat().st_size))
-    return [path for f in first if (path := f.relative_to(ROOT).as_posix()) != OWN]
+def suites(without: Collection[str] = ()) -> list[Part]:
+    """All parts of the test files, those that are likely to take long first."""
+    found: list[tuple[int, Part]] = []
+    for file in (f for f in _sources("tests") if f.name.startswith("test_")):
+        path, size = file.relative_to(ROOT).as_posix(), file.stat().st_size
+        parts = 1 + size // PART
+        if path != OWN and path not in without:
+            found += [(size, (path, number, parts)) for number in range(parts)]
+    return [part for _, part in sorted(found, reverse=True)]
 
 
 def _stand_on(path: str) -> list[Path]:
@@ -137,25 +143,31 @@ def _stand_on(path: str) -> list[Path]:
 
 
 class Traced:
-    """Plugin: a context and a time for each test."""
+    """Plugin: what each test of a part runs, and how long it takes."""
 
-    def __init__(self, told: Told, coverage: Any) -> None:
-        self.coverage = coverage
+    def __init__(self, told: Told, marks: Marks, number: int, of: int) -> None:
+        self.marks, self.number, self.of = marks, number, of
         self.seconds: dict[str, float] = {}
         self.failed: list[str] = []
-        told.notes.update(seconds=self.seconds, failed=self.failed)
+        self.lines: dict[str, dict[str, str]] = {}
+        told.notes.update(seconds=self.seconds, failed=self.failed, lines=self.lines)
 
     def pytest_collection_modifyitems(self, items: list[pytest.Item]) -> None:
-        items[:] = [item for item in items if in_reach(item)]
+        items[:] = [item for item in items if in_reach(item)][self.number :: self.of]
+
+    def pytest_collection_finish(self) -> None:
+        self._take("")  # the imports
 
     @pytest.hookimpl(wrapper=True)
     def pytest_runtest_protocol(self, item: pytest.Item) -> Any:
-        self.coverage.switch_context(item.nodeid)
         started = worked()
         result = yield
         self.seconds[item.nodeid] = round(worked() - started, 3)
-        self.coverage.switch_context("")
+        self._take(item.nodeid)
         return result
+
+    def _take(self, name: str) -> None:
+        self.lines[name] = {path: hex(bits) for path, bits in self.marks.take().items()}
 
     def pytest_runtest_logreport(self, report: pytest.TestReport) -> None:
         if report.failed:
@@ -173,42 +185,30 @@ def in_reach(item: pytest.Item) -> bool:
     return not (item.nodeid.startswith("tests/site/") and asked & OUT_OF_REACH)
 
 
-def trace(told: Told, path: str) -> None:
-    """In a child: one test file under coverage."""
-    from coverage import Coverage
-
-    coverage = Coverage(data_file=None, include=[str(ROOT / "calc" / "*")], config_file=False)
-    coverage.start()
-    told.code = int(pytest.main([*arguments(), path], plugins=[Traced(told, coverage)]))
-    coverage.stop()
-    data = coverage.get_data()
-    lines: dict[str, dict[str, int]] = defaultdict(dict)
-    for file in data.measured_files():
-        name = Path(file).relative_to(ROOT).as_posix()
-        for line, contexts in data.contexts_by_lineno(file).items():
-            for context in contexts:
-                lines[context][name] = lines[context].get(name, 0) | 1 << line
-    told.notes["lines"] = {
-        test: {name: hex(bits) for name, bits in of.items()} for test, of in lines.items()
-    }
+def trace(told: Told, part: Part, marks: Marks) -> None:
+    """In a child: one part of a test file."""
+    path, number, of = part
+    sys.meta_path.insert(0, marks)
+    told.code = int(pytest.main([*arguments(), path], plugins=[Traced(told, marks, number, of)]))
 
 
-def kept(path: str, where: Path) -> Path:
-    """Where the reach of a test file, as its sources are, is or would be kept."""
-    return where / "reach" / f"{Path(path).stem}-{digest(_stand_on(path))}.json"
+def kept(part: Part, where: Path) -> Path:
+    """Where the reach of a part, as its sources are, is or would be kept."""
+    path, number, of = part
+    return where / "reach" / f"{Path(path).stem}-{digest(_stand_on(path))}-{number}-{of}.json"
 
 
-def measured(path: str, where: Path) -> dict[str, Any]:
-    """What a test file reaches, as kept or else traced anew."""
-    file = kept(path, where)
+def measured(part: Part, where: Path, marks: Marks) -> dict[str, Any]:
+    """What a part of a test file reaches, as kept or else found anew."""
+    file = kept(part, where)
     if not file.exists():
-        told = in_child(lambda told: trace(told, path), LONGEST)
+        told = in_child(partial(trace, part=part, marks=marks), LONGEST)
         if told.why or told.code not in (0, 1, 5):  # passed, failed, none in reach
-            raise RuntimeError(f"{path} cannot be traced: {told.code} {told.why}")
+            raise RuntimeError(f"{part} cannot be run: {told.code} {told.why}")
         file.parent.mkdir(parents=True, exist_ok=True)
-        part = file.with_suffix(".part")
-        part.write_text(json.dumps(told.notes), encoding="utf-8")
-        part.replace(file)
+        unfinished = file.with_suffix(".unfinished")
+        unfinished.write_text(json.dumps(told.notes), encoding="utf-8")
+        unfinished.replace(file)
     notes: dict[str, Any] = json.loads(file.read_text(encoding="utf-8"))
     return notes
 
