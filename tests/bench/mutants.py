@@ -40,7 +40,7 @@ from tests.bench.mutation.marks import Marks  # noqa: E402
 
 SHORT, REST, SURVIVED = "short tier", "the rest", "SURVIVED"
 ITS_TIERS = "not wide"  # the marker of what only `build_site.py test --all` runs
-BUDGET = 120.0  # s of tests, that a mutant meets in each tier
+BUDGET = 45.0  # s of tests, that a mutant meets in each tier
 LONGEST = 1800.0  # s for all of one mutant
 
 Shares = tuple[float, float]  # killed by the short tier, and by that or the rest
