@@ -10,6 +10,7 @@ import ast
 import hashlib
 import json
 import os
+import re
 import sys
 from collections import defaultdict
 from collections.abc import Collection, Iterable, Iterator
@@ -233,6 +234,10 @@ def tier(expression: str) -> set[str]:
     """The tests in reach that pytest's -m picks."""
 
     class Names:
+        def pytest_configure(self, config: pytest.Config) -> None:
+            for name in re.findall(r"\w+", expression):  # one that no test bears yet is no error
+                config.addinivalue_line("markers", f"{name}: asked for")
+
         def pytest_collection_finish(self, session: pytest.Session) -> None:
             names.extend(item.nodeid for item in session.items if in_reach(item))
 
