@@ -129,3 +129,10 @@ def test_the_doubt_of_the_scales_reaches_the_shares() -> None:
     by_hand = u / total * (2 * (1 - front) ** 2 + 2 * front**2) ** 0.5
     doubt = next(q.u for q in answer.quantities if q.name == "front_share")
     assert doubt == pytest.approx(by_hand, rel=1e-3)
+
+
+def test_a_car_heavier_on_one_side_is_told_how_much_of_it() -> None:
+    """900 of 1680 g on the left, by hand 53.6 %; and the same the other way round."""
+    for side, loads in (("left", (400, 340, 500, 440)), ("right", (340, 400, 440, 500))):
+        text = ask(loads).cautions[0].text
+        assert text.startswith(f"53.6% of the weight is on the {side}:")

@@ -188,3 +188,14 @@ def test_the_rate_can_be_noted_in_the_car(known: str) -> None:
     if "rear.spring_solid" in written and "rear.spring_free" in written:
         single(rate=1.0, free=written["rear.spring_free"], solid=written["rear.spring_solid"])
     assert ask(known=known).writes == ()
+
+
+def test_the_line_in_the_plot_reaches_from_the_shortest_reading_to_no_force() -> None:
+    typed = readings([(38, 133), (30, 664), (22, 1194)])
+    (plot,) = ask(known="readings", **typed).plots
+    (line,) = plot.curves
+    assert [x for x, _ in line.points] == pytest.approx([0.022, line.points[1][0]])
+    assert line.points[1][1] == pytest.approx(0.0, abs=1e-9) and line.points[1][0] > 0.038
+    for mark in plot.marks:
+        along = (line.points[1][0] - mark.x) / (line.points[1][0] - 0.022)
+        assert mark.y == pytest.approx(along * line.points[0][1], abs=0.02)
