@@ -119,3 +119,14 @@ def test_the_damper_is_drawn_as_it_is_set_then() -> None:
 def test_a_spring_longer_solid_than_free_is_a_problem() -> None:
     reply = run(FORM, {"spring_solid": "41"}, Car())
     assert "coils would touch" in reply.problems["spring_solid"]
+
+
+def test_what_the_turns_give_by_hand() -> None:
+    """Sag 6.7776 less 1.5 mm of preload; 6.6 mm is 30 % of 22 mm: 1.76 turns up, by hand 1 3/4.
+    They take 1.3125 mm of preload and let the shaft in as far: 29.95 %; 1.3125 mm / 0.65 is the
+    wheel."""
+    gives = ask(wanted_sag="30").steps[0].gives.replace("\u00a0", " ")
+    assert (
+        "gives 30.0% of travel as sag, 0.19 mm of preload, and moves the front down by 2.02 mm"
+        in (gives)
+    )
