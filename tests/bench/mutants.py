@@ -122,6 +122,7 @@ def main(arguments: list[str]) -> int:
     if options.list:
         print(*sample, sep="\n")
         return 0
+    children.MORE += options.argument
     children.prepare()
     started = time.monotonic()
     known = reach.gathered(_mapped(reach.suites(options.without), options.jobs))
@@ -149,6 +150,7 @@ def _options(arguments: list[str]) -> argparse.Namespace:
     add("--short-only", action="store_true", help="leave the tests out that --select does not pick")
     add("--budget", type=float, default=BUDGET, help="seconds of tests for a mutant in each tier")
     add("--jobs", type=int, default=min(2, os.cpu_count() or 1))
+    add("--argument", action="append", default=[], help="for pytest, say --argument=--all")
     add("--survivors-of", type=Path, help="only those that survived there")
     add("--without", action="append", default=[], help="a test file to leave out, to see its worth")
     add("--list", action="store_true", help="print the mutants and end")
@@ -174,8 +176,8 @@ def _tree() -> str:
 
 
 def _key(options: argparse.Namespace) -> str:
-    key = f"{options.select} {options.short_only} {options.budget} {options.without}"
-    return hashlib.sha256(key.encode()).hexdigest()[:6]
+    asked = (options.select, options.short_only, options.budget, options.without, options.argument)
+    return hashlib.sha256(repr(asked).encode()).hexdigest()[:6]
 
 
 def _mapped(parts: list[reach.Part], jobs: int) -> list[dict[str, Any]]:

@@ -48,6 +48,7 @@ ARGUMENTS = (
     "-q", "--tb=short", "-p", "no:cacheprovider", "-p", "no:randomly", "-p", "no:xdist",
     "-W", "ignore::pytest.PytestAssertRewriteWarning",  # hypothesis is there already
 )  # fmt: skip
+MORE: list[str] = []  # arguments that were asked for
 
 
 @dataclass
@@ -63,10 +64,12 @@ class Told:
 
     def say(self) -> None:
         """Say it, and end the child at once."""
-        signal.setitimer(signal.ITIMER_PROF, 0)
-        with os.fdopen(self.to, "w") as pipe:
-            json.dump(self.__dict__, pipe)
-        os._exit(0)
+        try:
+            signal.setitimer(signal.ITIMER_PROF, 0)
+            with os.fdopen(self.to, "w") as pipe:
+                json.dump(self.__dict__, pipe)
+        finally:
+            os._exit(0)
 
 
 def prepare() -> None:
@@ -184,7 +187,7 @@ def run(told: Told, tests: Sequence[str], usual: dict[str, float], hook: Hook | 
 
 def arguments() -> list[str]:
     """How pytest is called in a child; its temporary files are its own."""
-    return [*ARGUMENTS, f"--basetemp={TEMPORARY / str(os.getpid())}"]
+    return [*ARGUMENTS, *MORE, f"--basetemp={TEMPORARY / str(os.getpid())}"]
 
 
 def files_of(tests: Sequence[str]) -> list[str]:
