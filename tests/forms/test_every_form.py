@@ -136,6 +136,7 @@ def test_every_relation_of_the_demo_car_says_where_it_is_from(form: Form, way: C
     answer = run(form, way, Car()).answer
     assert answer is not None
     assert [line.relation for line in answer.working if not line.source] == []
+    assert answer.working or form.slug == "car"  # the record works nothing out
 
 
 @each_form
