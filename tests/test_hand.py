@@ -30,12 +30,10 @@ def test_turns_in_words() -> None:
 
 
 def test_down_is_clockwise_from_the_cap_unless_the_thread_is_left_hand() -> None:
-    assert way_words(1.0, "right") == way_words(-1.0, "left") == "Clockwise, seen from the cap end."
-    assert (
-        way_words(-1.0, "right")
-        == way_words(1.0, "left")
-        == "Anticlockwise, seen from the cap end."
-    )
+    down, up = " (tighter; car up).", " (looser; car down)."
+    clockwise, back = "Clockwise, seen from the cap end", "Anticlockwise, seen from the cap end"
+    assert (way_words(1.0, "right"), way_words(-1.0, "right")) == (clockwise + down, back + up)
+    assert (way_words(1.0, "left"), way_words(-1.0, "left")) == (back + down, clockwise + up)
     assert way_words(0.0, "right") == way_words(0.0, "left") == ""
 
 

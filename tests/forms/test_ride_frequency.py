@@ -148,7 +148,7 @@ def test_the_doubt_of_the_oil_is_that_of_the_damping_by_its_slope(end: str) -> N
         next(q for q in answer.quantities if q.name == f"{end}_{name}") for name in ("oil", "ratio")
     )
     thin, thick = (
-        value(ask({f"end.{end}.oil": f"{oil.value * 1e6 * by:.4f}"}), f"{end}_ratio")
+        value(ask(**{f"end.{end}.oil": f"{oil.value * 1e6 * by:.4f}"}), f"{end}_ratio")
         for by in (0.97, 1.03)
     )
     slope = np.log(thick / thin) / np.log(1.03 / 0.97)
