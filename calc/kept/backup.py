@@ -4,9 +4,9 @@ Schema 1, UTF-8: an object with
   format  "damper bench backup"
   schema  1
   made    time it was made, s since 1970 (UTC)
-  cars    [{"id", "changed", "car"}]             the car record as calc.car stores it
-  setups  [{"id", "changed", "owner", "setup"}]  `owner` is the id of its car; calc.setups
-  log     [entry]                                calc.log
+  cars    [{"id", "changed", "car"}]             the car record as calc.model.car stores it
+  setups  [{"id", "changed", "owner", "setup"}]  `owner` is the id of its car; calc.kept.setups
+  log     [entry]                                calc.kept.log
   sum     SHA-256, in hexadecimal, of the JSON text of all the above: keys sorted, no spaces,
           characters outside ASCII escaped
 `changed` is in s since 1970 as well. Whatever was altered or cut off is refused in one sentence.

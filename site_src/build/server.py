@@ -5,13 +5,14 @@ from __future__ import annotations
 import gzip
 import io
 import socket
+import sys
 import threading
 from collections.abc import Iterator
 from contextlib import contextmanager
 from functools import lru_cache
 from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
 from pathlib import Path
-from typing import BinaryIO
+from typing import Any, BinaryIO
 
 from site_src.build.info import CSP
 
@@ -92,6 +93,11 @@ class SiteServer(ThreadingHTTPServer):
     def __init__(self, root: Path, port: int = 0, handler: type[Handler] = Handler) -> None:
         self.root = root
         super().__init__((HOST, port), handler)
+
+    def handle_error(self, request: Any, client_address: Any) -> None:
+        """A browser that went away before it had all is no error of ours."""
+        if not isinstance(sys.exception(), ConnectionError):
+            super().handle_error(request, client_address)
 
     @property
     def address(self) -> str:

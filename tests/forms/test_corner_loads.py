@@ -123,3 +123,23 @@ def test_the_doubt_of_the_scales_reaches_the_shares() -> None:
     by_hand = u / total * (2 * (1 - front) ** 2 + 2 * front**2) ** 0.5
     doubt = quantity(answer, "front_share").u
     assert doubt == pytest.approx(by_hand, rel=1e-3)
+
+
+def test_a_car_heavier_on_one_side_is_told_how_much_of_it() -> None:
+    """900 of 1680 g on the left, by hand 53.6 %; and the same the other way round."""
+    for side, loads in (("left", (400, 340, 500, 440)), ("right", (340, 400, 440, 500))):
+        text = ask(loads).cautions[0].text
+        assert text.startswith(f"53.6% of the weight is on the {side}:")
+
+
+def test_each_collar_has_its_turns_and_which_way_that_is() -> None:
+    """At the rear alone: left up and right down, or the other way round."""
+    steps = ask(where="rear").steps[:2]
+    assert [step.text.replace("\u00a0", " ") for step in steps] == [
+        "Rear left collar: 1/4 turn down.",
+        "Rear right collar: 1/4 turn up.",
+    ]
+    assert [step.gives for step in steps] == [
+        "Clockwise, seen from the cap end (tighter; car up).",
+        "Anticlockwise, seen from the cap end (looser; car down).",
+    ]

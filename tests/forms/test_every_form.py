@@ -11,6 +11,7 @@ import re
 from collections.abc import Callable, Iterator, Mapping
 from contextlib import suppress
 from itertools import cycle
+from typing import Any
 
 import pytest
 from hypothesis import HealthCheck, given, settings
@@ -22,7 +23,7 @@ from calc.answering.uncertainty import Doubted, combine
 from calc.asking.entry import Choice, Number, Rows, Text
 from calc.asking.typed import parse
 from calc.forms.catalogue import FORMS
-from calc.model.car import Car, from_json, to_json
+from calc.model.car import LEFT_HAND, Car, from_json, to_json
 from calc.replying.form import Form, Given, Problem
 from calc.replying.plain import answer_text, reply_data
 from calc.replying.reading import keep, read, run
@@ -32,10 +33,20 @@ from tests.forms.ways import Choices, entries, hidden_names, shown_cells, usual_
 from tests.strategies import CARS, LIKELY_CARS
 
 EXAMPLES = int(os.environ.get("FORM_EXAMPLES", "40"))  # of each form, shared by its ways
-each_way = pytest.mark.parametrize(
-    ("form", "way"),
-    [pytest.param(form, way, id=f"{form.slug}-{'-'.join(way.values())}") for form, way in WAYS],
-)
+SAME_BUT_FOR_THE_HAND = pytest.mark.wide("another thread changes the words of a turn alone")
+
+
+def each_with_its_tier() -> Iterator[Any]:
+    """Every way; of those through a left-hand thread one of each form is enough as a rule."""
+    met: set[str] = set()
+    for form, way in WAYS:
+        left = way.get("thread_hand") == LEFT_HAND
+        marks = [SAME_BUT_FOR_THE_HAND] if left and form.slug in met else []
+        met |= {form.slug} if left else set()
+        yield pytest.param(form, way, id=f"{form.slug}-{'-'.join(way.values())}", marks=marks)
+
+
+each_way = pytest.mark.parametrize(("form", "way"), list(each_with_its_tier()))
 
 
 def check_rounding(form: Form, answer: Answer, given: Given) -> None:
@@ -125,6 +136,7 @@ def test_every_relation_of_the_demo_car_says_where_it_is_from(form: Form, way: C
     answer = run(form, way, Car()).answer
     assert answer is not None
     assert [line.relation for line in answer.working if not line.source] == []
+    assert answer.working or form.slug == "car"  # the record works nothing out
 
 
 @each_form

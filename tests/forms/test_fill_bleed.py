@@ -163,3 +163,10 @@ def test_the_sheet_has_filling_and_bleeding_of_both_ends() -> None:
     front = wait_words(values(ask("bleed", warm="20", bubble="0.1"))["longest"])
     assert fill.rows[0][-1] == front
     assert front in [row[1] for row in bleed.rows if row[0].startswith("0.10")]
+
+
+def test_the_table_of_what_fits_is_the_body_less_shaft_and_parts() -> None:
+    """Bodies of 12 mm by 33 and 41 mm, a shaft of 3 mm, parts of 0.25 mL, by hand: the shaft takes
+    pi/4 x 3^2 x 33 = 233 mm3 on its way in, of 3482 and 4387 mm3."""
+    rows = ask("fill").tables[0].rows
+    assert (rows[0], rows[-1]) == (("0.0", "3.48", "4.39"), ("33.0", "3.25", "4.15"))

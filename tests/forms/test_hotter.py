@@ -1,11 +1,13 @@
 """Now it is hotter: one instruction for each end, against the published law of silicone oil."""
 
 from functools import partial
+from itertools import pairwise
 
 import pytest
 
 from calc.forms.hotter import FORM
 from calc.model.car import Bottle, Car
+from calc.physics.warm import dynamic_at
 from tests.forms.asking import answered, values
 
 ask = partial(answered, FORM)
@@ -41,3 +43,12 @@ def test_an_end_without_an_oil_is_a_stop_and_the_other_is_still_told() -> None:
     answer = ask(car, worked_at="22", now="35", front_oil="900", rear_oil="300")
     assert [write.path for write in answer.writes] == ["rear.oil"]
     assert any(c.stop and c.text.startswith("Front") for c in answer.cautions)
+
+
+def test_the_plot_runs_over_the_days_and_says_what_the_table_would() -> None:
+    """From 0 to 50 °C, and the dynamic viscosity stays what it is at the 22 °C that felt right."""
+    front = ask(worked_at="22", now="35", front_oil="400").plots[0].curves[0].points
+    assert [front[0][0], front[-1][0]] == pytest.approx([273.15, 323.15])
+    assert all(one[0] < two[0] and one[1] < two[1] for one, two in pairwise(front))
+    right = dynamic_at(400e-6, 295.15)
+    assert [dynamic_at(grade, t) for t, grade in front] == pytest.approx([right] * 21, rel=1e-6)

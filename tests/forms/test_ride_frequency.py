@@ -138,3 +138,18 @@ def test_the_plot_settles_as_scipy_integrates_it(
 def test_critical_damping_is_the_limit_from_both_sides() -> None:
     sides = [settled(r, 3.0, 0.1) for r in (1 - 1e-6, 1.0, 1 + 1e-6)]
     assert sides == pytest.approx([sides[1]] * 3, rel=1e-5)
+
+
+@pytest.mark.parametrize("end", ["front", "rear"])
+def test_the_doubt_of_the_oil_is_that_of_the_damping_by_its_slope(end: str) -> None:
+    """JCGM 100:2008, 5.1.3, with the slope of the ratio against the oil taken 3 % either way."""
+    answer = ask()
+    oil, now = (
+        next(q for q in answer.quantities if q.name == f"{end}_{name}") for name in ("oil", "ratio")
+    )
+    thin, thick = (
+        value(ask(**{f"end.{end}.oil": f"{oil.value * 1e6 * by:.4f}"}), f"{end}_ratio")
+        for by in (0.97, 1.03)
+    )
+    slope = np.log(thick / thin) / np.log(1.03 / 0.97)
+    assert oil.u / oil.value == pytest.approx(now.u / now.value / slope, rel=1e-3)

@@ -62,7 +62,7 @@ def test_turns_off_the_droop_stop_lower_the_car_only_from_where_it_leaves_it() -
 
 def test_coil_bind_before_full_bump_is_told_with_its_depth() -> None:
     """40 mm free less 1.5 mm, 22 mm of stroke and 20 mm solid is 3.5 mm too little."""
-    assert "3.50\u00a0mm of shaft travel early" in stops(ask(spring_solid="20"))
+    assert "goes solid 3.50\u00a0mm of shaft travel early" in stops(ask(spring_solid="20"))
     assert value(ask(spring_solid="20"), "bind_margin") == pytest.approx(-3.5e-3)
     assert "coils touch" not in stops(ask())
 
@@ -79,7 +79,10 @@ def test_a_loose_spring_is_told_with_its_gap_and_the_turns_to_touch() -> None:
 
 def test_a_spring_that_the_load_closes_fully_is_told() -> None:
     """At 0.1 N/mm the 4.4 N would press it 44 mm: more than the 22 mm of stroke."""
-    assert "closes the damper fully" in stops(ask(spring_rate="0.1"))
+    answer = ask(spring_rate="0.1")
+    assert "closes the damper fully" in stops(answer)
+    # Nothing sags further than that: 22 mm over the motion ratio of 0.65, all of the travel.
+    assert {row[-2:] for row in answer.tables[0].rows} == {("33.8", "100")}
 
 
 def test_a_left_hand_thread_turns_the_other_way() -> None:
@@ -109,3 +112,14 @@ def test_the_damper_is_drawn_as_it_is_set_then() -> None:
 def test_a_spring_longer_solid_than_free_is_a_problem() -> None:
     reply = run(FORM, {"spring_solid": "41"}, Car())
     assert "coils would touch" in reply.problems["spring_solid"]
+
+
+def test_what_the_turns_give_by_hand() -> None:
+    """Sag 6.7776 less 1.5 mm of preload; 6.6 mm is 30 % of 22 mm: 1.76 turns up, by hand 1 3/4.
+    They take 1.3125 mm of preload and let the shaft in as far: 29.95 %; 1.3125 mm / 0.65 is the
+    wheel."""
+    gives = ask(wanted_sag="30").steps[0].gives.replace("\u00a0", " ")
+    assert (
+        "gives 30.0% of travel as sag, 0.19 mm of preload, and moves the front down by 2.02 mm"
+        in (gives)
+    )

@@ -180,3 +180,34 @@ def test_the_rate_can_be_noted_in_the_car(known: str) -> None:
     if "rear.spring_solid" in written and "rear.spring_free" in written:
         single(rate=1.0, free=written["rear.spring_free"], solid=written["rear.spring_solid"])
     assert ask(known=known).writes == ()
+
+
+def test_the_line_in_the_plot_reaches_from_the_shortest_reading_to_no_force() -> None:
+    typed = readings([(38, 133), (30, 664), (22, 1194)])
+    (plot,) = ask(known="readings", **typed).plots
+    (line,) = plot.curves
+    assert [x for x, _ in line.points] == pytest.approx([0.022, line.points[1][0]])
+    assert line.points[1][1] == pytest.approx(0.0, abs=1e-9) and line.points[1][0] > 0.038
+    for mark in plot.marks:
+        along = (line.points[1][0] - mark.x) / (line.points[1][0] - 0.022)
+        assert mark.y == pytest.approx(along * line.points[0][1], abs=0.02)
+
+
+def test_the_curve_by_wire_passes_through_the_wire_that_was_measured() -> None:
+    """R = G d^4 / (8 D^3 n) (EN 13906-1:2013), here with D and n as they are and d varied."""
+    answer = ask(known="wire", wire="1.25", outside="18", coils="8", ends="closed")
+    (curve,) = answer.plots[0].curves
+    for wire, rate in curve.points:
+        assert rate == pytest.approx(value(answer, "rate") * (wire / 1.25e-3) ** 4, rel=1e-9)
+    assert [curve.points[0][0], curve.points[-1][0]] == pytest.approx([1.0e-3, 1.5e-3])
+
+
+def test_readings_that_make_no_line_are_told_at_the_last_in_words() -> None:
+    for pairs, words in (
+        ([(38, 133), (34, 100)], "the force must rise as the spring gets shorter"),
+        ([(38, 133), (38, 150)], "at least 2 different readings are needed"),
+    ):
+        reply = run(FORM, {"known": "readings", **readings(pairs)}, Car())
+        assert reply.problems == {
+            "readings.2.length": f"Reading 2, length of the spring: {words}; read it again."
+        }

@@ -186,3 +186,41 @@ def test_merging_loses_nothing_and_replacing_gives_the_backup(
     gone = sorted(c.name for c in whole.changes if c.what == "gone")
     assert gone == sorted(f"car {n}" for n in set(here.cars) - {one.id for one in cars})
     assert whole.entries_gone == len(set(entries) - {e.id for e in lines})
+
+
+def test_what_restoring_does_is_told_of_every_car_and_set_up() -> None:
+    """Of each sort one that only the backup has, one older on the device, one newer there."""
+
+    def kept(names: str, value: Any) -> tuple[Kept[Any], ...]:
+        return tuple(
+            Kept(f"{names}{n}", 5.0, replace(value, name=f"{names} {n}")) for n in (1, 2, 3)
+        )
+
+    there = Backup(
+        9.0, kept("car", Car()), kept("setup", Setup("x", "2031-05-24", "", "", Car())), ()
+    )
+    here = Mine(
+        {"car2": (4.0, "old"), "car3": (6.0, "mine"), "car4": (1.0, "only here")},
+        {"setup2": (4.0, "old"), "setup3": (6.0, "mine"), "setup4": (1.0, "only here")},
+        set(),
+    )
+    both = {(c.sort, c.what, c.name) for c in merged(here, there).changes}
+    assert both == {
+        ("car", "new", "car 1"), ("car", "newer", "car 2"),
+        ("set-up", "new", "setup 1"), ("set-up", "newer", "setup 2"),
+    }  # fmt: skip
+    instead = {(c.sort, c.what, c.name) for c in replaced(here, there).changes}
+    assert instead == both | {
+        ("car", "older", "car 3"), ("car", "gone", "only here"),
+        ("set-up", "older", "setup 3"), ("set-up", "gone", "only here"),
+    }  # fmt: skip
+
+
+def test_a_record_has_a_number_of_letters_and_digits() -> None:
+    for number, taken in (("", False), ("a" * 61, False), ("a b", False), ("a" * 60, True)):
+        text = to_text(Backup(9.0, (Kept(number, 5.0, Car()),), (), ()))
+        if taken:
+            assert from_text(text).cars[0].id == number
+        else:
+            with pytest.raises(Refused, match="damaged"):
+                from_text(text)

@@ -17,7 +17,7 @@ from calc.kept import setups
 from calc.kept.log import CORNERS
 from calc.kept.setups import SAVE, Setup, differences, instructions, taken_over
 from calc.model.car import LEFT_HAND, Car, numbers, put
-from calc.replying.reading import read
+from calc.replying.reading import read, run
 from tests.damaged import altered, is_one_sentence
 from tests.strategies import CARS
 
@@ -199,3 +199,30 @@ def test_every_entry_of_a_set_up_has_a_label_of_its_own() -> None:
     labels = [label for _, label, _ in setups._entries()]
     assert len(set(labels)) == len(labels)
     assert all(isinstance(entry, Number | Choice) for _, _, entry in setups._entries())
+
+
+def test_what_is_saved_keeps_what_was_typed_and_the_temperature_of_the_day() -> None:
+    typed = {
+        "name": "Clay, dry",
+        "date": "2031-05-24",
+        "surface": "clay",
+        "temperature": "31",
+        "note": "soft at the rear",
+    }
+    checked, reply = read(SAVE, typed, Car())
+    assert reply.problems == {}
+    answer = SAVE.solve(checked)
+    assert [step.text for step in answer.steps] == ["Clay, dry can be saved."]
+    made = setups.made(checked)
+    assert [made.name, made.date, made.surface, made.note] == [
+        "Clay, dry", "2031-05-24", "clay", "soft at the rear",
+    ]  # fmt: skip
+    assert made.car.temperature == pytest.approx(273.15 + 31)
+    assert not made.car.demo
+
+
+@pytest.mark.parametrize("day", ["24.5.2031", "2031-13-01", "2031-02-30", "soon"])
+def test_a_day_that_is_none_is_a_problem_at_the_day(day: str) -> None:
+    reply = run(SAVE, {"name": "Clay", "date": day}, Car())
+    assert set(reply.problems) == {"date"}
+    assert "year-month-day" in reply.problems["date"]

@@ -126,6 +126,8 @@ def test_impossible_positions_are_refused_in_words() -> None:
     drawn = Linkage(**GOOD)
     with pytest.raises(ValueError, match="cannot reach"):
         linkage.position(drawn, 0.081)
+    with pytest.raises(ValueError, match="cannot reach"):
+        linkage.position(drawn, -0.081)
     with pytest.raises(ValueError, match="dead centre"):
         linkage.position(drawn, 0.0799)
     with pytest.raises(ValueError, match=r"only from 0\.0422 to 0\.1422 m"):
@@ -164,6 +166,8 @@ def test_readings_with_the_wrong_sign_or_too_few_are_refused() -> None:
         linkage.fit_motion_ratio([0.0, 0.01, 0.01], [0.0, 0.006, 0.007])
     with pytest.raises(ValueError, match="shorter as the wheel goes up"):
         linkage.fit_motion_ratio([0.0, 0.01, 0.02], [0.0, -0.006, -0.012])
+    with pytest.raises(ValueError, match="at every reading"):  # the last one goes back a little
+        linkage.fit_motion_ratio([0.0, 0.01, 0.02], [0.0, 0.006, 0.0055])
 
 
 def test_damping_goes_to_the_wheel_with_the_square_of_the_ratio() -> None:

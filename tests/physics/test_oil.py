@@ -182,6 +182,14 @@ def test_one_oil_alone_is_offered_only_near_it() -> None:
     assert (0, 1) not in oil.whole_parts(0.94)
 
 
+def test_alone_is_within_half_a_part_of_the_most() -> None:
+    for most in (4, 10):
+        near, off = 0.98 * 0.5 / most, 1.02 * 0.5 / most
+        assert (1, 0) in oil.whole_parts(near, most) and (0, 1) in oil.whole_parts(1 - near, most)
+        assert (1, 0) not in oil.whole_parts(off, most)
+        assert (0, 1) not in oil.whole_parts(1 - off, most)
+
+
 @pytest.mark.parametrize("share", [-0.01, 1.01, math.nan])
 def test_a_share_outside_nought_to_one_has_no_recipe(share: float) -> None:
     with pytest.raises(ValueError, match="0 to 1"):

@@ -2,6 +2,7 @@
 
 import random
 from itertools import product
+from math import inf, nan
 
 import numpy as np
 import pytest
@@ -132,3 +133,6 @@ def test_wishes_that_say_nothing_are_refused_in_words() -> None:
         best_turns(EVEN, Wish(AT_WHEELS, (0.0,) * 4), limits=((0.1, 0.2),) * 4)
     with pytest.raises(ValueError, match="step must be above 0"):
         best_turns(EVEN, Wish(AT_WHEELS, (0.0,) * 4), step=0.0)
+    for low, high, which in ((nan, 1.0, "lower"), (-inf, 1.0, "lower"), (-1.0, inf, "upper")):
+        with pytest.raises(ValueError, match=f"{which} limit must be a number"):
+            best_turns(EVEN, Wish(AT_WHEELS, (0.0,) * 4), limits=((low, high),) * 4)

@@ -107,3 +107,12 @@ def test_a_value_typed_in_inches_is_kept_to_the_last_digit_when_shown_again() ->
     kept = keep(COLLAR, {"wanted_height": "0.9"}, Car(), units.IMPERIAL)
     shown = run(COLLAR, {}, kept, units.METRIC).filled["wanted_height"]
     assert keep(COLLAR, {"wanted_height": shown}, kept) == kept
+
+
+@pytest.mark.parametrize(("load", "misfit"), [("70", True), ("70.1", False)])
+def test_a_corner_weighs_more_than_its_wheel_and_arm(load: str, misfit: bool) -> None:
+    """Wheel and arm of the demo car weigh 70 g."""
+    answer = run(CAR, {"corner.front_left.load": load}, Car()).answer
+    assert answer is not None
+    told = [caution.text for caution in answer.cautions if "wheel and arm cannot" in caution.text]
+    assert [text.partition(":")[0] for text in told] == ["Front left"] * misfit

@@ -27,6 +27,7 @@ from calc.sheet.blocks import (
     Sheet,
     sheet,
 )
+from calc.sheet.tables import springs
 from tests.strategies import CARS
 
 # Blocks that are the first table of a form, with what is typed into it.
@@ -192,3 +193,11 @@ def test_every_row_has_its_cells(car: Car, system: str) -> None:
     assert not any(row[-1] for table in pencils for row in table.rows)
     (code,) = (b.content for b in made.blocks if isinstance(b.content, Carried))
     assert len(code.texts) == 2
+
+
+def test_a_spring_without_a_name_has_its_number() -> None:
+    """Where each spring is in the record: the second one has lost its name."""
+    first, second, *rest = Car().springs
+    car = replace(Car(), springs=(first, replace(second, name=""), *rest))
+    shown = [row[0] for row in springs(car, units.METRIC).rows]
+    assert shown == [first.name, "spring 2", *(spring.name for spring in rest)]

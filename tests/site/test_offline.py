@@ -10,7 +10,7 @@ import pytest
 from playwright.sync_api import Page, expect
 
 from tests.site.hands import PATIENCE, Visitor, live
-from tests.site.hosting import built
+from tests.site.hosting import Site, built
 
 EMPTY_ONE = """async (ending) => {
   for (const name of await caches.keys()) {
@@ -109,11 +109,6 @@ def test_it_may_live_in_any_folder_of_a_host(own_site, visitor: Visitor, copy: P
     page.reload()
     live(page)
     own_site.start()
-
-
-def test_a_link_out_of_the_site_is_not_swallowed(own_site, visitor: Visitor) -> None:
-    page = first_visit(visitor, own_site.url)
-    assert page.goto(own_site.url + "no-such-page").status == 404
 
 
 ALIKE = pytest.mark.wide("one file is like another")
@@ -220,11 +215,15 @@ def test_the_next_cold_start_takes_the_new_version(own_site, visitor: Visitor, n
     own_site.start()
 
 
-def test_nothing_is_asked_of_anybody_else(own_site, visitor: Visitor, outside) -> None:
+def test_nothing_is_asked_of_anybody_else_and_a_link_out_is_not_swallowed(
+    own_site: Site, visitor: Visitor, outside: list[str]
+) -> None:
     page = first_visit(visitor, own_site.url)
     page.reload()
     live(page)
     assert outside == []
+    away = page.goto(own_site.url + "no-such-page")
+    assert away is not None and away.status == 404
 
 
 def test_the_proxy_would_have_noticed(visitor: Visitor, outside) -> None:
