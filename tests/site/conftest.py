@@ -15,15 +15,17 @@ from playwright.sync_api import (
     ConsoleMessage,
     Page,
     ProxySettings,
+    expect,
     sync_playwright,
 )
 
 from site_src.build import browser as browsers
 from tests.site.access import LOOKING
-from tests.site.hands import Keeping, SharedPage, Visitor, visiting
+from tests.site.hands import PATIENCE, Keeping, SharedPage, Visitor, visiting
 from tests.site.hosting import Outside, Site, built, serve
 from tests.site.sheets import document
 
+expect.set_options(timeout=PATIENCE)  # a state is waited for as long as anything else
 REPORT_VIOLATIONS = """
 addEventListener("securitypolicyviolation", (event) =>
   console.error("policy violation: " + event.violatedDirective + " " + event.blockedURI));

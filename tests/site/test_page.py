@@ -126,6 +126,7 @@ def test_wrong_input_gets_a_sentence_at_its_field(
 ) -> None:
     """No number comes of nonsense; the other answers stay; the right value brings it back."""
     opened(page, site.url, "spring-preload")
+    expect(page.locator("#spring-preload-plot-0 .reads")).to_have_text("Touch the plot to read it.")
     other = page.locator("#spring-preload-answer").inner_html()
     opened(page, site.url, "collar-turns")
     pitch = field(page, "collar-turns", "pitch")

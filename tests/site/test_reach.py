@@ -32,6 +32,9 @@ def test_the_keyboard_shows_where_it_is(here: Page, width: int, key: str) -> Non
     passed = set()
     for _ in range(60):
         here.keyboard.press(key)
+        here.wait_for_function(  # what has the focus may have to be scrolled to
+            "() => { const { name, seen } = eyes.focused(); return !name || seen; }"
+        )
         now = here.evaluate("() => eyes.focused()")
         if not now["name"] or "reset" in now["name"]:
             break
