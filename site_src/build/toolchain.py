@@ -18,7 +18,6 @@ import sys
 import tomllib
 from collections.abc import Iterator, Sequence
 from pathlib import Path
-from typing import Any
 
 HERE = Path(__file__).resolve().parent
 ROOT = HERE.parents[1]
