@@ -18,6 +18,7 @@ DESKTOP: ViewportSize = {"width": 1280, "height": 720}
 LEFT = """() => new Promise((done) => {
   const look = document.querySelector('[name="look"][value="device"]');
   if (look && !look.checked) look.click();
+  document.getElementById("notice")?.click(); // a message of the test before, out of the way
   indexedDB.open("damper-bench").onsuccess = ({ target: { result: db } }) => {
     const names = ["cars", "log", "setups", "typed", "settings"];
     const found = {};
