@@ -29,8 +29,8 @@ DIST = ROOT / "dist"
 TASKS = ("build", "serve", "test", "pictures", "one-file", "pdf", "words")
 ONE_FILE = ROOT / "one-file"
 PICTURES = ROOT / ".cache" / "pictures"
-# Three processes on two cores, because tests in browsers wait for them a third of their time; one
-# that has finished its own tests takes some of another's.
+# Three processes on two cores, because tests in browsers wait now and then; one that has finished
+# its own tests takes some of another's.
 SIDE_BY_SIDE = ["-n", str(max(2, round(1.5 * (os.cpu_count() or 1)))), "--dist", "worksteal"]
 # Before an issue is called resolved: all tests, in an order of their own, with wider searches.
 WIDE = ["--all", "-p", "randomly", "--hypothesis-profile=wide"]

@@ -17,6 +17,7 @@ import subprocess
 import sys
 import tomllib
 from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
 from pathlib import Path
 
 HERE = Path(__file__).resolve().parent
@@ -73,6 +74,15 @@ def nodes(packages: Path) -> Iterator[str]:
             yield str(path)
 
 
+@contextmanager
+def alone(name: str) -> Iterator[None]:
+    """One process at a time does what has this name; a process that ends lets go of it."""
+    CACHE.mkdir(exist_ok=True)
+    with (CACHE / f"{name}.lock").open("w") as file:
+        fcntl.flock(file, fcntl.LOCK_EX)
+        yield
+
+
 def debian_install(package: str) -> bool:
     """Install a Debian package if this is Debian and we may; tell whether that worked.
 
@@ -87,9 +97,7 @@ def debian_install(package: str) -> bool:
     environment = os.environ | {"DEBIAN_FRONTEND": "noninteractive"}
     steps = (["update"], ["install", "--yes", "--no-install-recommends", package])
     commands = (["apt-get", "--quiet", "--quiet", *step] for step in steps)
-    CACHE.mkdir(exist_ok=True)
-    with (CACHE / "apt.lock").open("w") as lock:
-        fcntl.flock(lock, fcntl.LOCK_EX)
+    with alone("apt"):
         done = (
             subprocess.run(c, env=environment, capture_output=True, check=False) for c in commands
         )

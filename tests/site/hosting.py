@@ -2,20 +2,17 @@
 
 from __future__ import annotations
 
-import fcntl
 import hashlib
 import shutil
 import sys
 import threading
-from collections.abc import Iterator
-from contextlib import contextmanager
 from http.server import BaseHTTPRequestHandler, HTTPServer
 from pathlib import Path
 from typing import ClassVar
 
 from site_src.build.assemble import INPUTS, build, source_date
 from site_src.build.server import Handler, SiteServer
-from site_src.build.toolchain import ROOT, npm_packages
+from site_src.build.toolchain import ROOT, alone, npm_packages
 
 BUILT = ROOT / ".cache" / "site"
 KEPT_BUILDS = 6  # two versions each of three states of the tree
@@ -25,12 +22,12 @@ def built(date: str | None = None) -> Path:
     """The site as built from the sources as they are, once for all processes and runs."""
     date = date or source_date()
     out = BUILT / _key(date) / "dist"
-    with _alone(BUILT / "lock"):
+    with alone("site"):
         if not out.exists():
             old = sorted(BUILT.glob("*/"), key=lambda folder: folder.stat().st_mtime)
             for folder in old[: 1 - KEPT_BUILDS]:
                 shutil.rmtree(folder, ignore_errors=True)
-            out.parent.mkdir()
+            out.parent.mkdir(parents=True)
             build(out, npm_packages(), date)
     return out
 
@@ -44,15 +41,6 @@ def _key(date: str) -> str:
             if file.is_file() and "__pycache__" not in file.parts:
                 whole.update(f"{file.relative_to(ROOT)}\0".encode() + file.read_bytes())
     return whole.hexdigest()[:16]
-
-
-@contextmanager
-def _alone(path: Path) -> Iterator[None]:
-    """One process at a time; the lock goes with the process that holds it."""
-    path.parent.mkdir(parents=True, exist_ok=True)
-    with path.open("w") as file:
-        fcntl.flock(file, fcntl.LOCK_EX)
-        yield
 
 
 class FaultyHandler(Handler):
