@@ -31,7 +31,8 @@ class Number(SaidNumber):
     uncertainty of an entry without "±" comes from `tool`, the name of an accuracy in the car's
     tools (the smallest step its owner can read), or is `relative` times the value. `whole` is for
     what is counted. `step` (SI) is what one press of plus adds, where that is known better than
-    from the tool. `when` shows the field only for some values of a choice.
+    from the tool. `typical` is what is assumed where nobody knows it and the middle of `usual` is
+    not it. `when` shows the field only for some values of a choice.
     """
 
     label: str
@@ -48,6 +49,7 @@ class Number(SaidNumber):
     optional: bool = False
     whole: bool = False
     step: float = 0.0
+    typical: float | None = None
     when: When = ()
     group: str = ""
     parts: tuple[str, ...] = ()

@@ -5,7 +5,9 @@ stored JSON and the tests all read the same declaration. Values are SI. `Car()` 
 an invention that stands in on first start and is marked as a demo.
 """
 
-from dataclasses import dataclass, field, replace
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field, fields, replace
+from functools import cache
 from typing import Any
 
 from calc.answering.hand import LEFT_HAND, RIGHT_HAND
@@ -13,11 +15,13 @@ from calc.asking import record
 from calc.asking.entry import Choice, Number, Refused
 from calc.asking.record import many, number, part, text
 from calc.language import tr
+from calc.model import origin
 from calc.model.arm import REAR_ARM, Arm
 from calc.model.inside import REAR_INSIDE, Inside, RodEnd
+from calc.model.origin import Origin, Origins
 from calc.units import Unit, weight_unit
 
-SCHEMA = 1
+SCHEMA = 2
 MM, GRAM, ML, CST = 1e-3, 1e-3, 1e-6, 1e-6
 SOLID_LENGTH = (
     "Press it solid in a vice between two flat plates and measure. Or: (coils + 1) × wire, ends "
@@ -280,6 +284,7 @@ class Car:
         ("rear, one dot", 500.0, 58e-3, 15e-3), ("rear, two dots", 440.0, 60e-3, 14.5e-3),
     )  # fmt: skip
     demo: bool = True
+    origins: Origins = field(default_factory=dict, metadata={"apart": True})
 
 
 def entry_at(path: str) -> record.Declared:
@@ -287,25 +292,93 @@ def entry_at(path: str) -> record.Declared:
     return record.entry_at(Car, path)
 
 
-def put(car: Car, path: str, value: Any) -> Car:
-    """The car with another value at a path. It is nobody's demo any more."""
+@cache
+def singles() -> Mapping[str, record.Declared]:
+    """Every entry of the record that is no row of a list, by path. The name, which is always
+    known, is not among them."""
+    return {path: entry for path, entry in _singles(Car) if path != "name"}
+
+
+def _singles(kind: type, prefix: str = "") -> Iterator[tuple[str, record.Declared]]:
+    for item in fields(kind):
+        path = prefix + item.name
+        if "part" in item.metadata:
+            yield from _singles(item.metadata["part"], path + ".")
+        elif "entry" in item.metadata:
+            yield path, item.metadata["entry"]
+
+
+def is_known(car: Car, path: str) -> bool:
+    """Whether anybody has said what stands at a path. All of the demo car is known, and whatever
+    stands in a list."""
+    return car.demo or path in car.origins or path not in singles()
+
+
+def put(car: Car, path: str, value: Any, source: Origin | None = None) -> Car:
+    """The car with another value at a path, and where it comes from. Without a source the origin
+    stays what it is."""
     changed: Car = record.put(car, path, value)
-    return replace(changed, demo=False)
+    if source is None or path not in singles():
+        return changed
+    return replace(changed, origins={**car.origins, path: source})
+
+
+def forget(car: Car, path: str) -> Car:
+    """The car with the value at a path not known any more."""
+    known = {name: one for name, one in car.origins.items() if name != path}
+    return replace(record.put(car, path, _stand_in(singles()[path])), origins=known)
+
+
+def _stand_in(entry: record.Declared) -> Any:
+    """What stands in a record in place of a value that is not known."""
+    return origin.usual_value(entry) if isinstance(entry, Number) else entry.start
+
+
+@cache
+def _nothing_known() -> Car:
+    car = replace(Car(), bottles=(), springs=(), demo=False)
+    return _settled(car)
+
+
+def empty(name: str) -> Car:
+    """A car of which nothing but the name is known."""
+    return replace(_nothing_known(), name=name)
 
 
 def to_json(car: Car) -> dict[str, Any]:
     """The car as plain JSON values, SI, with the number of its schema."""
-    return {"schema": SCHEMA, **record.plain(car)}
+    return {"schema": SCHEMA, **record.plain(car), "origins": origin.plain(car.origins)}
 
 
 def from_json(stored: object) -> Car:
-    """The car in stored JSON values, every one of them checked. Raises Refused."""
+    """The car in stored JSON values, every one of them checked. Raises Refused.
+
+    Schema 1 did not say where a value comes from: whatever it holds is marked as noted.
+    """
     schema = stored.get("schema") if isinstance(stored, dict) else None
     if isinstance(schema, int) and schema > SCHEMA:
         raise Refused(tr("This car record is of a newer version: update the site, then try again."))
-    if not isinstance(stored, dict) or schema != SCHEMA:
+    if not isinstance(stored, dict) or schema not in (1, SCHEMA) or isinstance(schema, bool):
         raise Refused(tr("This is not a car record."))
-    car: Car = record.built(Car, {key: stored[key] for key in stored if key != "schema"}, "car")
+    told = {key: value for key, value in stored.items() if key not in ("schema", "origins")}
+    if schema == 1:
+        noted = dict.fromkeys(singles(), Origin("noted"))
+    elif "origins" in stored:
+        noted = origin.built(stored["origins"], singles())
+    else:
+        raise Refused(tr("This is not a car record."))
+    car: Car = record.built(Car, told, "car")
+    if car.demo:
+        return car
+    return _settled(replace(car, origins=noted))
+
+
+def _settled(car: Car) -> Car:
+    """The car with nothing in the place of what is not known that anybody could have entered."""
+    for path, entry in singles().items():
+        if path not in car.origins and record.get(car, path) != _stand_in(entry):
+            put_in: Car = record.put(car, path, _stand_in(entry))
+            car = put_in
     return car
 
 

@@ -4,7 +4,7 @@ Everything else (page, command line, sheet, tests) is made from these two.
 """
 
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from functools import wraps
 from typing import Any, Concatenate, ParamSpec, TypeVar
 
@@ -14,6 +14,7 @@ from calc.answering.uncertainty import Doubted, Watched, propagate
 from calc.asking.entry import Choice, Entry, Number, Rows, Text
 from calc.language import tr
 from calc.model.car import Car, entry_at
+from calc.model.origin import Origin
 
 _Asked = ParamSpec("_Asked")
 _Made = TypeVar("_Made")
@@ -184,9 +185,15 @@ class Form:
 
 @dataclass(frozen=True)
 class Reply:
-    """What a form says back: an answer or problems by field, and the texts it filled in."""
+    """What a form says back: an answer or problems by field, and the texts it filled in.
+
+    `sources` says where a value comes from that nobody has typed, by field; `open` names the
+    fields that are needed and known to nobody, in their order.
+    """
 
     answer: Answer | None
     problems: Mapping[str, str]
     filled: Mapping[str, str]
     keepable: tuple[str, ...] = ()
+    sources: Mapping[str, Origin] = field(default_factory=dict)
+    open: tuple[str, ...] = ()
