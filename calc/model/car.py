@@ -17,6 +17,8 @@ from calc.asking.record import many, number, part, text
 from calc.language import tr
 from calc.model import origin
 from calc.model.arm import REAR_ARM, Arm
+from calc.model.corners import Corner as CornerKey
+from calc.model.corners import End
 from calc.model.inside import REAR_INSIDE, Inside, RodEnd
 from calc.model.origin import Origin, Origins
 from calc.units import Unit, weight_unit
@@ -285,6 +287,13 @@ class Car:
     )  # fmt: skip
     demo: bool = True
     origins: Origins = field(default_factory=dict, metadata={"apart": True})
+
+    def axle(self, end: End) -> Axle:
+        return self.front if end is End.FRONT else self.rear
+
+    def corner(self, corner: CornerKey) -> Corner:
+        one: Corner = getattr(self.corners, corner)
+        return one
 
 
 def entry_at(path: str) -> record.Declared:

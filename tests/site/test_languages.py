@@ -15,10 +15,11 @@ from playwright.sync_api import Browser, Page, expect
 
 from calc import units
 from calc.forms.catalogue import FORMS
-from calc.kept.log import CORNERS, Moment, turn
+from calc.kept.log import Moment, turn
 from calc.kept.log import to_json as entry_json
 from calc.language import ENGLISH, NAMES, dictionary, speaking
 from calc.model.car import Car, to_json
+from calc.model.corners import CORNERS
 from calc.replying.reading import run
 from site_src.both.fragment import answer_html, sheet_html
 from site_src.both.garage import log_html

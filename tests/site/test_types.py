@@ -18,7 +18,12 @@ STATIC, IMAGE, TESTS = SCRIPTS
 # A file, what stands in it, what would be wrong there, and what the check has to say of it.
 WRONG = [
     (f"{STATIC}/page/store.js", "record?.revision ?? 0", "record?.revison ?? 0", "'revison'"),
-    (f"{STATIC}/page/db.js", 'tx.objectStore("settings")', 'tx.objectStore("setting")', "'\"setting\"'"),
+    (
+        f"{STATIC}/page/db.js",
+        'tx.objectStore("settings")',
+        'tx.objectStore("setting")',
+        "'\"setting\"'",
+    ),
     (f"{STATIC}/page/log.js", "now: now(), zone }", "now: now(), zome: zone }", "'zome'"),
     (f"{STATIC}/page/shell.js", "reply.steps", "reply.stepps", "'stepps'"),
     (f"{STATIC}/head/last.js", "answered.question", "answered.questions", "'questions'"),
