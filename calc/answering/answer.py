@@ -148,6 +148,8 @@ class Write:
 
 @dataclass(frozen=True)
 class Answer:
+    """`poured` are volumes in m³ that the work takes out of the car's bottles, by row."""
+
     steps: tuple[Step, ...]
     quantities: tuple[Quantity, ...] = ()
     tables: tuple[Table, ...] = ()
@@ -156,3 +158,4 @@ class Answer:
     working: tuple[Working, ...] = ()
     writes: tuple[Write, ...] = ()
     drawings: tuple[Drawing, ...] = ()
+    poured: tuple[tuple[int, float], ...] = ()

@@ -143,6 +143,15 @@ def built(kind: type, stored: object, where: str) -> Any:
     return kind(**{name: _value(known[name], stored[name], f"{where}.{name}") for name in known})
 
 
+def built_at(kind: type, path: str, stored: object, where: str) -> Any:
+    """The value at a path in its stored form, checked; a list whole. Raises Refused."""
+    *above, last = path.split(".")
+    for name in above:
+        kind = next(item.metadata["part"] for item in fields(kind) if item.name == name)
+    item = next(item for item in fields(kind) if item.name == last)
+    return _value(item.metadata, stored, where)
+
+
 _SOMEWHERE = later("{record} is damaged at {where}.")
 _RECORDS = {
     "car": later("The car record"),

@@ -17,11 +17,13 @@ from functools import reduce
 from typing import Any
 
 from calc.asking import record
-from calc.asking.entry import Number
+from calc.asking.entry import Number, Refused
+from calc.language import tr
 from calc.model import origin
 from calc.model.car import Car, put, singles
+from calc.model.corners import CORNERS, Corner
 from calc.model.following import followed
-from calc.model.origin import Origin
+from calc.model.origin import Origin, is_number
 
 LISTS = ("bottles", "springs")
 
@@ -37,8 +39,8 @@ class Deed:
     learned  values that somebody has entered, by path, with where they come from: nothing follows
     """
 
-    turns: Mapping[str, float] = field(default_factory=dict)
-    crept: Mapping[str, float] = field(default_factory=dict)
+    turns: Mapping[Corner, float] = field(default_factory=dict)
+    crept: Mapping[Corner, float] = field(default_factory=dict)
     fitted: Mapping[str, tuple[Any, Origin]] = field(default_factory=dict)
     poured: Mapping[int, float] = field(default_factory=dict)
     learned: Mapping[str, tuple[Any, Origin]] = field(default_factory=dict)
@@ -68,7 +70,10 @@ def carried_out(car: Car, deed: Deed) -> Car:
         after = _turned(after, corner, turns)
     for row, volume in deed.poured.items():
         after = _drawn(after, row, volume)
-    return followed(before, after, deed.turns, deed.when, deed.of) if after != before else after
+    if after == before:
+        return after
+    said = frozenset(deed.fitted)
+    return followed(before, after, deed.turns, said=said, when=deed.when, of=deed.of)
 
 
 def fold(car: Car, deeds: Iterable[Deed]) -> Car:
@@ -84,7 +89,7 @@ def _set(car: Car, path: str, value: Any, source: Origin) -> Car:
     return put(car, path, checked, source)
 
 
-def _turned(car: Car, corner: str, turns: float) -> Car:
+def _turned(car: Car, corner: Corner, turns: float) -> Car:
     """The car with a collar elsewhere: where it stands is counted, not measured."""
     path = f"corners.{corner}.collar"
     entry = singles()[path]
@@ -147,19 +152,87 @@ def taken_out_between(
 def plain(deed: Deed) -> dict[str, Any]:
     """The deed as JSON values; what is empty is left out."""
     told: dict[str, Any] = {
-        "turns": dict(deed.turns),
-        "crept": dict(deed.crept),
-        "fitted": {path: _with_origin(value, one) for path, (value, one) in deed.fitted.items()},
+        "turns": {str(corner): turns for corner, turns in deed.turns.items()},
+        "crept": {str(corner): turns for corner, turns in deed.crept.items()},
+        "fitted": plain_values(deed.fitted),
         "poured": {str(row): volume for row, volume in deed.poured.items()},
-        "learned": {path: _with_origin(value, one) for path, (value, one) in deed.learned.items()},
+        "learned": plain_values(deed.learned),
+        "when": deed.when,
+        "of": deed.of,
     }
     return {name: value for name, value in told.items() if value}
 
 
-def _with_origin(value: Any, source: Origin | None) -> list[Any]:
-    told = None if source is None else origin.plain({"": source})[""]
-    return [record.plain_list(value) if isinstance(value, tuple) else value, told]
+def plain_values(values: Mapping[str, tuple[Any, Origin | None]]) -> dict[str, list[Any]]:
+    """Values of the record with their origins as JSON values; those of a list have none."""
+    return {
+        path: [[record.plain(row) for row in value], None]
+        if path in LISTS
+        else [value, None if source is None else origin.one_plain(source)]
+        for path, (value, source) in values.items()
+    }
 
 
-def plain_was(was: Was) -> dict[str, Any]:
-    return {path: _with_origin(value, source) for path, (value, source) in was.items()}
+def built(stored: object, where: str) -> Deed:
+    """The deed in stored JSON values, every one of them checked. Raises Refused."""
+    if not isinstance(stored, dict) or not set(stored) <= _NAMES:
+        raise _damaged(where)
+    when, of = stored.get("when", 0.0), stored.get("of", "")
+    if not is_number(when) or not isinstance(of, str) or len(of) > origin.OF_LONGEST:
+        raise _damaged(where)
+    poured = _numbers(stored.get("poured", {}), where)
+    if not all(row.isdecimal() and 1 <= int(row) <= record.MOST for row in poured):
+        raise _damaged(where)
+    return Deed(
+        turns=_turns(stored.get("turns", {}), where),
+        crept=_turns(stored.get("crept", {}), where),
+        fitted=_sourced(stored.get("fitted", {}), where),
+        poured={int(row): volume for row, volume in poured.items()},
+        learned=_sourced(stored.get("learned", {}), where),
+        when=float(when),
+        of=of,
+    )
+
+
+_NAMES = frozenset({"turns", "crept", "fitted", "poured", "learned", "when", "of"})
+_MOST_TURNS = 400.0
+
+
+def _damaged(where: str) -> Refused:
+    return Refused(tr("The log is damaged at {where}.", where=where))
+
+
+def _numbers(stored: object, where: str) -> dict[str, float]:
+    if not isinstance(stored, dict) or not all(map(is_number, stored.values())):
+        raise _damaged(where)
+    return {str(name): float(value) for name, value in stored.items()}
+
+
+def _turns(stored: object, where: str) -> dict[Corner, float]:
+    told = _numbers(stored, where)
+    if not set(told) <= set(CORNERS) or any(abs(n) > _MOST_TURNS for n in told.values()):
+        raise _damaged(where)
+    return {Corner(name): turns for name, turns in told.items()}
+
+
+def _sourced(stored: object, where: str) -> dict[str, tuple[Any, Origin]]:
+    values = built_values(stored, where)
+    if any(source is None and path not in LISTS for path, (_, source) in values.items()):
+        raise _damaged(where)
+    return {path: (value, source or Origin("measured")) for path, (value, source) in values.items()}
+
+
+def built_values(stored: object, where: str) -> dict[str, tuple[Any, Origin | None]]:
+    """Values of the record with their origins in stored JSON values. Raises Refused."""
+    if not isinstance(stored, dict):
+        raise _damaged(where)
+    made: dict[str, tuple[Any, Origin | None]] = {}
+    for path, told in stored.items():
+        if path not in singles() and path not in LISTS:
+            raise _damaged(where)
+        if not isinstance(told, list) or len(told) != 2:
+            raise _damaged(where)
+        value = record.built_at(Car, path, told[0], "log")
+        source = None if told[1] is None else origin.one_built(told[1], singles().get(path), path)
+        made[path] = value, source
+    return made

@@ -25,6 +25,8 @@ from calc.units import Unit, weight_unit
 
 SCHEMA = 2
 MM, GRAM, ML, CST = 1e-3, 1e-3, 1e-6, 1e-6
+OWNED = frozenset({"name", "tools", "weight_scale", "bottles", "springs", "demo"})
+"""What its owner has, not what the car is set to: it stays where a set-up is put back."""
 SOLID_LENGTH = (
     "Press it solid in a vice between two flat plates and measure. Or: (coils + 1) × wire, ends "
     "counted; coils × wire only where the ends are ground flat."
@@ -335,7 +337,8 @@ def put(car: Car, path: str, value: Any, source: Origin | None = None) -> Car:
 def forget(car: Car, path: str) -> Car:
     """The car with the value at a path not known any more."""
     known = {name: one for name, one in car.origins.items() if name != path}
-    return replace(record.put(car, path, _stand_in(singles()[path])), origins=known)
+    changed: Car = record.put(car, path, _stand_in(singles()[path]))
+    return replace(changed, origins=known)
 
 
 def _stand_in(entry: record.Declared) -> Any:

@@ -76,10 +76,10 @@ def assumed(entry: Number) -> Origin:
 
 def plain(origins: Origins) -> dict[str, Any]:
     """As JSON values; what is empty is left out."""
-    return {path: _plain(one) for path, one in sorted(origins.items())}
+    return {path: one_plain(one) for path, one in sorted(origins.items())}
 
 
-def _plain(one: Origin) -> dict[str, Any]:
+def one_plain(one: Origin) -> dict[str, Any]:
     made: dict[str, Any] = {"how": one.how}
     if one.when:
         made["when"] = one.when
@@ -104,9 +104,9 @@ def one_built(stored: object, entry: Number | Choice | Text | None, path: str) -
     how, when, of, u = (stored.get(name) for name in ("how", "when", "of", "u"))
     if how not in HOWS or not isinstance(of or "", str) or len(of or "") > OF_LONGEST:
         raise _damaged(path)
-    if not _is_number(when or 0) or not 0 <= (when or 0) < 1e11:
+    if not is_number(when or 0) or not 0 <= (when or 0) < 1e11:
         raise _damaged(path)
-    if u is not None and not (isinstance(entry, Number) and _is_number(u) and 0 <= u < math.inf):
+    if u is not None and not (isinstance(entry, Number) and is_number(u) and 0 <= u < math.inf):
         raise _damaged(path)
     return Origin(how, float(when or 0), of or "", None if u is None else float(u))
 
@@ -114,7 +114,8 @@ def one_built(stored: object, entry: Number | Choice | Text | None, path: str) -
 _NAMES = frozenset({"how", "when", "of", "u"})
 
 
-def _is_number(stored: object) -> bool:
+def is_number(stored: object) -> bool:
+    """Whether a stored JSON value is a finite number."""
     return (
         isinstance(stored, int | float) and not isinstance(stored, bool) and math.isfinite(stored)
     )

@@ -59,7 +59,9 @@ class _Reading:
                 (self.choices if isinstance(cell, Choice) else self.texts)[name] = text
                 self.filled[name] = text
                 if self._is_open(name, cell):
-                    self.sources[name] = Origin("assumed")  # the first choice is what nearly all are
+                    self.sources[name] = Origin(
+                        "assumed"
+                    )  # the first choice is what nearly all are
         except Refused as refused:
             self.problems[name] = str(refused)
             if isinstance(cell, Choice):
@@ -281,7 +283,9 @@ def learned(
     for _, name, cell in form.cells():
         path = cell.car.format(**given.choices) if name in reply.keepable else ""
         if path and not record.in_list(path):
-            read_again = cell.read(typed[name], system, own(cell.kind)) if isinstance(cell, Number) else None
+            read_again = (
+                cell.read(typed[name], system, own(cell.kind)) if isinstance(cell, Number) else None
+            )
             u = read_again.u if read_again else None
             homes[path] = _value(given, name), entered(entry_at(path), when, u)
     for entry in form.fields:
