@@ -5,7 +5,7 @@ in the order of the work: springs, pistons, oil, strokes, holes, and the collars
 """
 
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass, field, fields, replace
+from dataclasses import dataclass, field, replace
 from datetime import date
 from typing import Any
 
@@ -13,17 +13,16 @@ from calc import units
 from calc.answering.answer import Answer, Caution, Step
 from calc.answering.hand import turn_words, way_words
 from calc.asking import record
-from calc.asking.entry import Choice, Number, Refused, Text
+from calc.asking.entry import Refused, Text
 from calc.forms.cautions import opened, plastic, springs_off
-from calc.forms.names import CORNER_LABELS, END_LABELS, collar_label, end_word, rod_end_label
+from calc.forms.names import collar_label, end_word, rod_end_label
+from calc.kept.labels import entries, reads, said
 from calc.kept.log import collar, moved
-from calc.language import inside, later, tr
-from calc.model.car import Car, from_json, to_json
+from calc.language import later, tr
+from calc.model.car import OWNED, Car, from_json, to_json
 from calc.model.corners import CORNERS, ENDS, Corner, End
 from calc.replying.form import Form, Given, Problem, from_car
 
-# What its owner has, not what the car is set to: it stays with the owner.
-OWNED = frozenset({"name", "tools", "weight_scale", "bottles", "springs", "demo"})
 _SPRING = ("spring_rate", "spring_free", "spring_solid")
 _HOLES = (
     ("holes", "hole", later("{count} × {size} open both ways")),
@@ -46,7 +45,6 @@ _HEADS = {
     ("front", "holes"): later("Front dampers, holes used: {what}."),
     ("rear", "holes"): later("Rear dampers, holes used: {what}."),
 }
-_PLACES: Mapping[str, str] = {**dict(CORNER_LABELS), **dict(END_LABELS)}
 _MOUNTS = ("lower_out", "lower_up", "upper_out", "upper_up")
 
 
@@ -138,44 +136,11 @@ def taken_over(now: Car, wanted: Car) -> Car:
 def differences(now: Car, wanted: Car, system: str) -> tuple[Difference, ...]:
     """Every entry of the set-up that reads otherwise, in the order of the record."""
     return tuple(
-        Difference(path, label, _said(get_now, entry, system), _said(get_wanted, entry, system))
-        for path, label, entry in _entries()
+        Difference(path, label, said(get_now, entry, system), said(get_wanted, entry, system))
+        for path, label, entry in entries()
         for get_now, get_wanted in [(record.get(now, path), record.get(wanted, path))]
-        if _reads(get_now, entry) != _reads(get_wanted, entry)
+        if reads(get_now, entry) != reads(get_wanted, entry)
     )
-
-
-def _entries(kind: type = Car, path: str = "", place: str = "") -> Iterator[tuple[str, str, Any]]:
-    """(path, label with its place, declaration) of all that belongs to a set-up."""
-    for item in fields(kind):
-        if not path and item.name in OWNED:
-            continue
-        here, meta = path + item.name, item.metadata
-        if "part" in meta:
-            yield from _entries(meta["part"], here + ".", _PLACES.get(item.name, place))
-        else:
-            entry, label = meta["entry"], meta["entry"].said
-            if place:
-                label = tr("{row}, {column}", row=tr(place), column=inside(label))
-            yield here, label, entry
-
-
-def _reads(value: Any, entry: Number | Choice | Text) -> str:
-    """The value to the digits an entry shows, whatever the units chosen."""
-    return units.entry_text(value, entry.kind) if isinstance(entry, Number) else str(value)
-
-
-def _said(value: Any, entry: Number | Choice | Text, system: str) -> str:
-    if isinstance(entry, Number):
-        return _plain(value, entry.kind, system)
-    return dict(entry.said_options)[value] if isinstance(entry, Choice) else str(value)
-
-
-def _plain(value: float, kind: str, system: str) -> str:
-    """With the digits an entry has: two values that differ must not read the same."""
-    unit = units.unit_of(kind, system)
-    text = units.entry_text(value, kind, system).replace("-", "−")
-    return text + (units.gap(unit) + units.symbol_text(kind, system) if unit.symbol else "")
 
 
 @dataclass(frozen=True)
@@ -191,13 +156,11 @@ class _Way:
 
     def value(self, which: str, end: str, name: str) -> str:
         path = f"{end}.{name}"
-        return _reads(record.get(getattr(self, which), path), record.entry_at(Car, path))
+        return reads(record.get(getattr(self, which), path), record.entry_at(Car, path))
 
     def say(self, which: str, end: str, name: str) -> str:
         path = f"{end}.{name}"
-        return _said(
-            record.get(getattr(self, which), path), record.entry_at(Car, path), self.system
-        )
+        return said(record.get(getattr(self, which), path), record.entry_at(Car, path), self.system)
 
 
 def instructions(now: Car, wanted: Car, system: str) -> tuple[Step, ...]:
@@ -248,7 +211,7 @@ def _springs(way: _Way, end: End) -> list[Step]:
 def _spring_name(car: Car, end: End) -> str:
     """The owner's name for the spring fitted, if it is one of those owned."""
     fitted = [
-        _reads(record.get(car, f"{end}.{n}"), record.entry_at(Car, f"{end}.{n}")) for n in _SPRING
+        reads(record.get(car, f"{end}.{n}"), record.entry_at(Car, f"{end}.{n}")) for n in _SPRING
     ]
     names = [
         spring.name
@@ -260,7 +223,7 @@ def _spring_name(car: Car, end: End) -> str:
 
 def _owned_spring(car: Car, row: int) -> list[str]:
     paths = [f"springs.{row}.{name}" for name in ("rate", "free", "solid")]
-    return [_reads(record.get(car, path), record.entry_at(Car, path)) for path in paths]
+    return [reads(record.get(car, path), record.entry_at(Car, path)) for path in paths]
 
 
 def _pistons(way: _Way, end: End) -> list[Step]:

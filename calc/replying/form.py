@@ -188,7 +188,8 @@ class Reply:
     """What a form says back: an answer or problems by field, and the texts it filled in.
 
     `sources` says where a value comes from that nobody has typed, by field; `open` names the
-    fields that are needed and known to nobody, in their order.
+    fields that are needed and known to nobody, in their order; `asked` all that the car is asked
+    for.
     """
 
     answer: Answer | None
@@ -197,3 +198,4 @@ class Reply:
     keepable: tuple[str, ...] = ()
     sources: Mapping[str, Origin] = field(default_factory=dict)
     open: tuple[str, ...] = ()
+    asked: tuple[str, ...] = ()

@@ -14,6 +14,7 @@ from calc.model.car import Car
 from calc.replying.advice import advice
 from calc.replying.form import Form, Reply
 from calc.replying.plain import quantity_text
+from calc.replying.resting import not_known, resting, to_measure
 from calc.sheet.blocks import sheet
 from site_src.both import plot, scale_drawing
 from site_src.both.paper.folds import folds
@@ -32,12 +33,14 @@ ENVIRONMENT = Environment(
 ENVIRONMENT.globals["tr"] = tr
 
 
-def answer_html(form: Form, reply: Reply, system: str) -> str:
+def answer_html(form: Form, reply: Reply, system: str, *, demo: bool = False) -> str:
     """What stands in the answer panel: the answer, or what keeps it from being one."""
-    return words_html(form, reply, system, figures_html(form, reply, system))
+    return words_html(form, reply, system, figures_html(form, reply, system), demo=demo)
 
 
-def words_html(form: Form, reply: Reply, system: str, figures: str = "") -> str:
+def words_html(
+    form: Form, reply: Reply, system: str, figures: str = "", *, demo: bool = False
+) -> str:
     """The same without plots, drawings, tables and working: their place is left for them."""
     answer = reply.answer or Answer(())
     labels = {name: cell.said for _, name, cell in form.cells()}
@@ -48,6 +51,9 @@ def words_html(form: Form, reply: Reply, system: str, figures: str = "") -> str:
             {"name": name, "sentence": sentence, "label": labels.get(name, "")}
             for name, sentence in reply.problems.items()
         ],
+        open=not_known(form, reply, system),
+        rests=resting(form, reply, demo=demo).said,
+        to_measure=to_measure(form, reply),
         keepable=[labels[name] for name in reply.keepable],
         quantities=[_quantity(q, system) for q in answer.quantities],
         advice=advice(form, answer, labels),
