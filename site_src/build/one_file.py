@@ -115,7 +115,8 @@ def one_file(files: Mapping[str, bytes], code: str = ENGLISH) -> bytes:
     sheets = "".join(f"<style{m}>\n{files[path].decode()}</style>\n" for path, m in styles)
     early = f"<script>\n{by_name['look.js'].decode()}</script>\n"
     page = page.replace("</head>", f"{early}{sheets}</head>", 1)
-    last = f'<script data-said="{said}">\n{(STATIC / "head" / "last.js").read_text("utf-8")}</script>\n'
+    script = (STATIC / "head" / "last.js").read_text("utf-8")
+    last = f'<script data-said="{said}">\n{script}</script>\n'
     words = () if code == ENGLISH else (code + PACKED,)
     end = f"{last}{_parts(by_name, words)}{_modules(by_name)}"
     return page.replace("</body>", f"{end}<script>{BEGIN}</script>\n</body>", 1).encode()

@@ -71,7 +71,7 @@ def _path(slug: str, code: str) -> Path:
 
 def _figure(found: re.Match[str]) -> str:
     caption, name = found.groups()  # the caption comes out of Markdown already escaped
-    return f'<figure class="drawing">{draw(name)}<figcaption>{caption}</figcaption></figure>'
+    return f'<figure class="drawing">{draw(name).svg}<figcaption>{caption}</figcaption></figure>'
 
 
 def _asked(form: Form) -> Iterator[Choice | Number | Text]:

@@ -3,6 +3,8 @@
 import re
 from typing import Any
 
+from markupsafe import Markup
+
 from calc import units
 from calc.asking.entry import Choice, shown
 from calc.forms.catalogue import BY_SLUG, FORMS
@@ -72,7 +74,7 @@ def _without_indent(text: str) -> str:
     return _IDLE.sub("", re.sub(r"\n\s*(?=<)", "\n", text))
 
 
-def _index(build: BuildInfo, made: str) -> tuple[str, list[pictured.Picture]]:
+def _index(build: BuildInfo, made: str) -> tuple[str, list[pictured.PictureFile]]:
     """The page of all forms, and the pictures that it shows from files beside it."""
     views = [_view(form) for form in FORMS]
     more = {"setups": SAVE.fields}
@@ -122,7 +124,7 @@ def _doors(moment: str) -> list[tuple[str, str, str]]:
 
 def _view(form: Form) -> dict[str, Any]:
     reply = run(form, {}, Car())
-    answer, pictures = pictured.at_rest(answer_html(form, reply, units.METRIC), form.slug)
+    album = pictured.Album(form.slug)
     return {
         "form": form,
         "filled": reply.filled,
@@ -130,8 +132,8 @@ def _view(form: Form) -> dict[str, Any]:
         "choices": " ".join(
             entry.name for entry in form.fields if isinstance(entry, Choice) and not entry.car
         ),
-        "answer": answer,
-        "pictures": pictures,
+        "answer": Markup(answer_html(form, reply, units.METRIC, at_rest=album.show)),
+        "pictures": album.pictures,
     }
 
 
