@@ -1,6 +1,5 @@
 """The pages of the site, made at build time with true answers for the demo car."""
 
-import re
 from typing import Any
 
 from markupsafe import Markup
@@ -18,6 +17,7 @@ from site_src.both.fragment import answer_html
 from site_src.pages import guide, languages, pictured, ready, script_texts
 from site_src.pages.asked import asked, by_range, everything, kinds, names
 from site_src.pages.environment import ENVIRONMENT
+from site_src.pages.indent import without_indent
 from site_src.pages.info import BuildInfo
 
 MOMENTS = (
@@ -54,24 +54,8 @@ def _pages(build: BuildInfo) -> dict[str, bytes]:
     pages |= ready.pages(build, made)
     for slug in guide.slugs():
         pages[f"guides/{slug}.html"] = _guide(build, slug)
-    texts = {
-        languages.own(path): languages.with_own_links(_without_indent(text)).encode()
-        for path, text in pages.items()
-    }
+    texts = {languages.own(path): without_indent(text).encode() for path, text in pages.items()}
     return {**texts, **pictured.files(pictures)}
-
-
-# Between these a browser shows no space.
-_BLOCKS = (
-    "article aside caption dd details div dl dt fieldset figcaption figure form h1 h2 h3 h4 legend "
-    "li main nav ol p section summary table tbody td th thead tr ul"
-)
-_IDLE = re.compile(rf"\s+(?=</?(?:{_BLOCKS.replace(' ', '|')})\b)")
-
-
-def _without_indent(text: str) -> str:
-    """Indentation in a template serves its reader; the phone need not carry it."""
-    return _IDLE.sub("", re.sub(r"\n\s*(?=<)", "\n", text))
 
 
 def _index(build: BuildInfo, made: str) -> tuple[str, list[pictured.PictureFile]]:
