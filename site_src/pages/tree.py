@@ -6,7 +6,7 @@ is never closed is an error and not guessed about.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from html import escape
 from html.parser import HTMLParser
@@ -63,7 +63,7 @@ class Element:
         return found[0]
 
 
-def start_tag(tag: str, attributes: dict[str, str | None]) -> str:
+def start_tag(tag: str, attributes: Mapping[str, str | None]) -> str:
     """A start tag as it is written."""
     written = [name if value is None else f'{name}="{_quoted(value)}"'
                for name, value in attributes.items()]  # fmt: skip
