@@ -157,9 +157,10 @@ def test_log_and_sheet_are_in_the_language(speakers: dict[str, Page], code: str)
     car, entry = turn(Car(), at, CORNERS[0], 0.25, "")
     more = {"car": to_json(car), "system": "metric"}
     lines = ask(page, ask="log", entries=[entry_json(entry)], now=1e9, zone=0.0, **more)
-    sheet = ask(page, ask="sheet", made="", size="one", today="2031-05-24", **more)
+    paper = {"made": "", "size": "one", "blocks": None, "address": "", "today": "2031-05-24"}
+    sheet = ask(page, ask="sheet", **paper, **more)
     with speaking(code):
-        assert lines == log_html(car, [entry], 1e9, 0.0, units.METRIC)
+        assert lines == vars(log_html(car, [entry], 1e9, 0.0, units.METRIC))
         assert sheet["html"] == sheet_html(car, units.METRIC, "", today="2031-05-24")
 
 
