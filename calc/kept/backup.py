@@ -1,8 +1,8 @@
 """The backup file: all cars, set-ups and the log as JSON, and what restoring one would change.
 
-Schema 1, UTF-8: an object with
+Schema 2, UTF-8: an object with
   format  "damper bench backup"
-  schema  1
+  schema  2; 1 is read too, whose cars do not say where their values come from
   made    time it was made, s since 1970 (UTC)
   cars    [{"id", "changed", "car"}]             the car record as calc.model.car stores it
   setups  [{"id", "changed", "owner", "setup"}]  `owner` is the id of its car; calc.kept.setups
@@ -27,7 +27,8 @@ from calc.language import later, tr
 from calc.model import car
 from calc.model.car import Car
 
-FORMAT, SCHEMA = "damper bench backup", 1
+FORMAT, SCHEMA = "damper bench backup", 2
+_READ = (1, SCHEMA)
 LARGEST = 64_000_000  # characters; some hundred times what a busy season leaves
 _DAMAGED = later("This backup file is damaged or not whole: take another copy of it.")
 _NO_BACKUP = later("This is not a backup file of this site: choose another.")
@@ -104,7 +105,7 @@ def from_text(text: str) -> Backup:
         whole = told.get("sum") == _sum(content)
     except RecursionError:
         whole = False
-    if not whole or schema != SCHEMA:
+    if not whole or schema not in _READ:
         raise Refused(tr(_DAMAGED))
     return checked(content)
 

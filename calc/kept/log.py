@@ -7,7 +7,7 @@ mark, up is negative.
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
-from typing import Any
+from typing import Any, TypeVar
 
 from calc.asking import record
 from calc.asking.entry import Choice, Refused, Text
@@ -172,6 +172,18 @@ def happened(car: Car, at: Moment, kind: str, deed: Deed, note: str = "") -> tup
         does=deed, was=deeds.replaced(car, after),
     )  # fmt: skip
     return after, from_json(to_json(entry)) if kind not in (TURN, CHECK) else entry
+
+
+M = TypeVar("M", bound=Moment)
+
+
+def together(car: Car, newest: Entry, deed: Deed, at: M) -> tuple[Car, Deed, M]:
+    """The car before the newest entry and a deed in its place, where that too is values entered:
+    what is typed letter by letter is one line of the log, not one for each letter."""
+    if newest.kind != ENTERED or newest.car != at.car:
+        return car, deed, at
+    joined = replace(deed, learned={**newest.does.learned, **deed.learned})
+    return undone(car, newest), joined, replace(at, id=newest.id)
 
 
 def set_base(car: Car, at: Moment, note: str = "") -> Entry:

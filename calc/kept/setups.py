@@ -19,7 +19,7 @@ from calc.forms.names import collar_label, end_word, rod_end_label
 from calc.kept.labels import entries, reads, said
 from calc.kept.log import collar, moved
 from calc.language import later, tr
-from calc.model.car import OWNED, Car, from_json, to_json
+from calc.model.car import Car, from_json, to_json
 from calc.model.corners import CORNERS, ENDS, Corner, End
 from calc.replying.form import Form, Given, Problem, from_car
 
@@ -83,7 +83,7 @@ def setup_from_json(stored: object, where: str = "set-up") -> Setup:
     car = from_json(stored["car"])
     made: Setup = record.built(Setup, {**stored, "car": record.plain(car)}, where)
     _day(made.date)
-    return made
+    return replace(made, car=car)  # with where its values come from
 
 
 def _day(text: str) -> None:
@@ -122,15 +122,9 @@ SAVE = Form(
 
 def made(given: Given) -> Setup:
     """The set-up of the car as it is now, from the entries of `SAVE`."""
-    car = replace(given.car, temperature=given.temperature, demo=False)
+    car = replace(given.car, temperature=given.temperature)
     words = {name: given.texts[name] for name in ("name", "date", "surface", "note")}
     return Setup(**words, car=car)
-
-
-def taken_over(now: Car, wanted: Car) -> Car:
-    """The car once it is set as wanted: what the owner has stays what it is now."""
-    kept = {name: getattr(now, name) for name in OWNED if name != "demo"}
-    return replace(wanted, **kept, demo=False)
 
 
 def differences(now: Car, wanted: Car, system: str) -> tuple[Difference, ...]:

@@ -66,16 +66,18 @@ class OfForm(OfCar):
 
 @dataclass(frozen=True)
 class Moment(log.Moment):
-    """When something is done to a car; `based` where its log has a base already."""
+    """When something is done to a car; `based` where its log has a base already, `newest` is the
+    last line of it."""
 
     based: bool
+    newest: Entry | None
 
 
 @dataclass(frozen=True, kw_only=True)
 class Written(OfForm):
-    """A form whose entries go to the car; nothing is logged where no moment is told."""
+    """A form whose entries go to the car, or whose answer was carried out."""
 
-    at: Moment | None
+    at: Moment
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -262,11 +264,14 @@ class Html:
 
 @dataclass(frozen=True, kw_only=True)
 class Answer(Html):
-    """The panel's HTML but for the figures, problems by field, texts of the fields not typed, and
-    the steps of numbers where the car's tools have their own."""
+    """The panel's HTML but for the figures. By field: problems, texts of those not typed, where
+    the value in it comes from, the steps of numbers where the car's tools have their own; the
+    names of those that are `open`: needed, and known to nobody."""
 
     problems: Texts
     filled: Texts
+    origins: Texts
+    open: tuple[str, ...]
     steps: Mapping[str, tuple[str, ...]]
     demo: bool
 
@@ -332,6 +337,7 @@ ANSWER = _question("answer", OfForm, Answer)
 FIGURES = _question("figures", OfForm, Html)
 KEEP = _question("keep", Written, Made)
 DONE = _question("done", Written, Made)
+ASSUME = _question("assume", Written, Made)
 SHEET = _question("sheet", SheetAsked, Html)
 CONVERT = _question("convert", ConvertAsked, Converted)
 UNIT = _question("unit", UnitAsked, PlainText)

@@ -7,10 +7,11 @@ const CORNERS = ["front_left", "front_right", "rear_left", "rear_right"];
 const nothing = { html: "" };
 /** @type {Answers} */
 const ANSWERS = {
-  answer: () => ({ html: "", problems: {}, filled: {}, steps: {}, demo: true }),
+  answer: () => ({ html: "", problems: {}, filled: {}, origins: {}, open: [], steps: {}, demo: true }),
   figures: () => nothing,
   keep: ({ car }) => ({ car: copy(car), typed: {}, log: [] }),
   done: ({ car }) => ({ car: copy(car), typed: {}, log: [] }),
+  assume: ({ car, typed }) => ({ car: copy(car), typed, log: [] }),
   sheet: () => nothing,
   convert: ({ all }) => ({ typed: all }),
   unit: ({ text }) => ({ text }),

@@ -155,7 +155,7 @@ async function moment() {
   const { newest, base } = await ends(car);
   // A clock that was set back must not put the newest line below older ones.
   const time = Math.max(now(), (newest?.time ?? 0) + 0.01);
-  return { id: fresh(), car, time, zone: -60 * new Date().getTimezoneOffset(), based: Boolean(base) };
+  return { id: fresh(), car, time, zone: -60 * new Date().getTimezoneOffset(), based: Boolean(base), newest: newest ?? null };
 }
 
 /**
