@@ -14,6 +14,8 @@ from calc.asking.entry import Number, Refused
 from calc.asking.record import choice, many, number, part, text
 from calc.language import tr
 from calc.model.arm import REAR_ARM, Arm
+from calc.model.corners import Corner as CornerKey
+from calc.model.corners import End
 from calc.model.inside import REAR_INSIDE, Inside, RodEnd
 from calc.units import Unit, weight_unit
 
@@ -302,6 +304,13 @@ class Car:
         {"name": "rear, two dots", "rate": "0.44 N/mm", "free": "60 mm", "solid": "14.5 mm"},
     )  # fmt: skip
     demo: bool = True
+
+    def axle(self, end: End) -> Axle:
+        return self.front if end is End.FRONT else self.rear
+
+    def corner(self, corner: CornerKey) -> Corner:
+        one: Corner = getattr(self.corners, corner)
+        return one
 
 
 def entry_at(path: str) -> record.Declared:

@@ -16,8 +16,19 @@ uncertainty sees which ones a figure depends on.
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
+from enum import StrEnum
 from functools import partial, wraps
-from typing import Any, ClassVar, Concatenate, ParamSpec, Self, TypeVar, get_args, get_origin
+from typing import (
+    Any,
+    ClassVar,
+    Concatenate,
+    Generic,
+    ParamSpec,
+    Self,
+    TypeVar,
+    get_args,
+    get_origin,
+)
 
 from calc import units
 from calc.answering.answer import Quantity
@@ -29,6 +40,7 @@ from calc.model.car import Car, entry_at
 from calc.replying.figures import Figures, Propagated
 
 _Args = ParamSpec("_Args")
+_Key = TypeVar("_Key", bound=str)
 _Made = TypeVar("_Made")
 _Asked = TypeVar("_Asked", bound="Inputs")
 _Found = TypeVar("_Found", bound=Figures)
@@ -150,6 +162,7 @@ class Declared:
     _entries: ClassVar[dict[str, tuple[Entry, ...]]] = {}
 
     def __init_subclass__(cls, *, base: bool = False) -> None:
+        super().__init_subclass__()
         if base:
             return
         above = [one for one in reversed(cls.__mro__[1:]) if issubclass(one, Declared)]
@@ -275,13 +288,13 @@ class Group(Declared, base=True):
         return self.of, self.prefix + name
 
 
-class Row(Group, base=True):
+class Row(Group, Generic[_Key], base=True):
     """One filled row of a `Rows` entry."""
 
-    key: str
+    key: _Key
     label: str
 
-    def __init__(self, of: Inputs, prefix: str, key: str, label: str) -> None:
+    def __init__(self, of: Inputs, prefix: str, key: _Key, label: str) -> None:
         super().__init__(of, prefix)
         self.key, self.label = key, label
 
@@ -310,6 +323,8 @@ def _declared(where: str, kind: Any, made: Any) -> tuple[Any, _Read, tuple[Entry
 def _reader(kind: Any, made: Any) -> _Read | None:
     """How the value of a single entry is read; None where it is none of that kind."""
     match made:
+        case Choice(options=options) if isinstance(kind, type) and issubclass(kind, StrEnum):
+            return partial(_member, kind) if {value for value, _ in options} == set(kind) else None
         case Number(optional=False) if kind is float:
             return _number
         case Number(optional=True) if kind == float | None:
@@ -341,7 +356,11 @@ def _choice(window: Declared, name: str) -> str:
     return _asked(inputs.choices, flat)
 
 
-def _rows(kind: type[Row], window: Declared, name: str) -> tuple[Row, ...]:
+def _member(kind: type[StrEnum], window: Declared, name: str) -> StrEnum:
+    return kind(_choice(window, name))
+
+
+def _rows(kind: type[Row[str]], window: Declared, name: str) -> tuple[Row[str], ...]:
     inputs, flat = window.place(name)
     filled = _asked(inputs.row_labels, flat)
     return tuple(kind(inputs, f"{flat}.{key}.", key, label) for key, label in filled)

@@ -16,7 +16,7 @@ from calc import language
 from calc.language import ENGLISH
 from site_src.build.assemble import STATIC
 from site_src.build.runtime import PACKED, packed
-from site_src.languages import named
+from site_src.pages.languages import named
 
 NAMES = {code: named("one-file.html", code) for code in language.NAMES}
 CSP = "; ".join(

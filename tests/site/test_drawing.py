@@ -4,8 +4,8 @@ import pytest
 from playwright.sync_api import Browser
 
 from calc.language import NAMES, speaking
-from site_src.drawing import DRAWINGS, draw
-from site_src.drawings.hand import WIDTH
+from site_src.pages.drawing import DRAWINGS, draw
+from site_src.pages.drawings.hand import WIDTH
 from tests.site.pictures import SVG, lines, measured_in, read, view
 
 

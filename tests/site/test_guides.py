@@ -13,9 +13,9 @@ from calc.forms.catalogue import BY_SLUG, FORMS
 from calc.model.car import Car, WeightScale
 from calc.replying.form import Form
 from calc.replying.reading import run
-from site_src import guide
-from site_src import words as words_of_trade
-from site_src.drawing import DRAWINGS
+from site_src.pages import guide
+from site_src.pages import words as words_of_trade
+from site_src.pages.drawing import DRAWINGS
 
 OTHERS = {"reading-answers", "units-and-weights", "safety", "offline"}
 SLUGS = guide.slugs()

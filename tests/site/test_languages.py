@@ -15,16 +15,16 @@ from playwright.sync_api import Browser, Page, expect
 
 from calc import units
 from calc.forms.catalogue import FORMS
-from calc.kept.log import CORNERS, Moment, turn
+from calc.kept.log import Moment, turn
 from calc.kept.log import to_json as entry_json
 from calc.language import ENGLISH, NAMES, dictionary, speaking
 from calc.model.car import Car, to_json
+from calc.model.corners import CORNERS
 from calc.replying.reading import run
-from site_src import guide, languages
-from site_src.build import words
-from site_src.fragment import answer_html, sheet_html
-from site_src.garage import log_html
-from site_src.paper.sizes import SIZES, Size
+from site_src.both.fragment import answer_html, sheet_html
+from site_src.both.garage import log_html
+from site_src.both.paper.sizes import SIZES, Size
+from site_src.pages import guide, languages, script_texts
 from tests.site.hands import PATIENCE, Visitor, ask, live, visiting
 from tests.site.hosting import Site
 from tests.site.sheets import holds
@@ -100,7 +100,7 @@ def _english_title(slug: str) -> str:
 def test_the_page_brings_the_words_of_its_scripts_and_no_more(dist: Path, code: str) -> None:
     text = (dist / f"index.{code}.html").read_text("utf-8")
     ((brought),) = re.findall(r'<script type="application/json" id="words">(.*?)</script>', text)
-    assert json.loads(brought).keys() == words.in_scripts()
+    assert json.loads(brought).keys() == script_texts.in_scripts()
     assert 'id="words"' not in (dist / "index.html").read_text("utf-8")
 
 

@@ -13,9 +13,9 @@ from calc import units
 from calc.answering.answer import Axis, Curve, Plot, Table
 from calc.forms.catalogue import FORMS
 from calc.replying.form import Form
-from site_src.fragment import answer_html
-from site_src.plot import figure
-from site_src.readout import Column
+from site_src.both.fragment import answer_html
+from site_src.both.plot import figure
+from site_src.both.readout import Column
 from tests.forms.ways import answers, replies
 from tests.shown import half_a_digit, number
 

@@ -15,8 +15,8 @@ from calc.asking.typed import parse
 from calc.forms.catalogue import BY_SLUG, FORMS
 from calc.model.car import Car
 from calc.replying.reading import run
-from site_src.fragment import answer_html
-from site_src.scale_drawing import WIDTH, svg
+from site_src.both.fragment import answer_html
+from site_src.both.scale_drawing import WIDTH, svg
 from tests.site.pictures import SVG, collisions, lines, measured_in, points, read, view
 
 CASES = {
