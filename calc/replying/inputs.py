@@ -306,9 +306,9 @@ def _declared(where: str, kind: Any, made: Any) -> tuple[Any, _Read, tuple[Entry
     """
     name, arguments = where.rpartition(".")[2], get_args(kind)
     match made:
-        case _GroupToBe() if isinstance(kind, type) and issubclass(kind, Group):
+        case _GroupToBe() if _is(kind, Group) and not _is(kind, Row):
             return made, partial(_group, kind, made.prefix), tuple(map(made.of, kind.fields))
-        case _RowsToBe() if get_origin(kind) is tuple and issubclass(arguments[0], Row):
+        case _RowsToBe() if get_origin(kind) is tuple and _is(arguments[0], Row):
             entry = replace(made.of(arguments[0].fields), name=name)
             return entry, partial(_rows, arguments[0]), (entry,)
         case Assumed() if kind is float:
@@ -320,10 +320,14 @@ def _declared(where: str, kind: Any, made: Any) -> tuple[Any, _Read, tuple[Entry
     return entry, read, (entry,)
 
 
+def _is(kind: Any, base: type) -> bool:
+    return isinstance(kind, type) and issubclass(kind, base)
+
+
 def _reader(kind: Any, made: Any) -> _Read | None:
     """How the value of a single entry is read; None where it is none of that kind."""
     match made:
-        case Choice(options=options) if isinstance(kind, type) and issubclass(kind, StrEnum):
+        case Choice(options=options) if _is(kind, StrEnum):
             return partial(_member, kind) if {value for value, _ in options} == set(kind) else None
         case Number(optional=False) if kind is float:
             return _number
