@@ -176,7 +176,7 @@ WRONG_CLASSES: list[dict[str, tuple[Any, Any]]] = [
 ]
 
 
-@pytest.mark.parametrize("wrong", WRONG_CLASSES, ids=lambda wrong: str(*wrong.values()))
+@pytest.mark.parametrize("wrong", WRONG_CLASSES)
 def test_an_annotation_that_is_not_what_is_read_fails_at_once(
     wrong: dict[str, tuple[Any, Any]],
 ) -> None:
