@@ -12,7 +12,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
-from calc.language import later
+from calc.physics.failure import Cause, PhysicsError
 from calc.physics.require import positive
 
 ROOM = 298.15
@@ -23,10 +23,6 @@ THINNEST = 50e-6
 """Grade from which the temperature law holds, m2/s; thinner oil changes less than it says."""
 
 _MM2 = 1e-6  # the blending indices are written for mm2/s
-_NO_LAW = later(
-    "The measured blend is so far from both oils that adding thick oil would not always thicken: "
-    "measure it again"
-)
 
 
 @dataclass(frozen=True)
@@ -138,13 +134,14 @@ def blend_measured(share_of_thick: float, thin: float, thick: float, interaction
 def share_of_thick_measured(target: float, thin: float, thick: float, interaction: float) -> float:
     """Share (0 to 1) of the thick oil for which `blend_measured` gives the target.
 
-    Raises ValueError where the target lies outside the two oils, or where the interaction exceeds
-    ln(thick/thin) in size: more thick oil would then not always thicken, and shares are not unique.
+    Raises ValueError where the target lies outside the two oils, PhysicsError where the interaction
+    exceeds ln(thick/thin) in size: adding thick oil would not always thicken, and shares are not
+    unique.
     """
     _check_between(target, thin, thick)
     span = math.log(thick / thin)
     if abs(interaction) > span:
-        raise ValueError(_NO_LAW)
+        raise PhysicsError(Cause.BLEND_NOT_MONOTONIC, interaction=interaction, limit=span)
     rise = math.log(target / thin)
     if rise == 0:
         return 0.0

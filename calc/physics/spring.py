@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from math import inf
 from typing import Literal
 
+from calc.physics.failure import Cause, PhysicsError
 from calc.physics.linear import polynomial_fit
 from calc.physics.require import finite, not_negative, positive
 
@@ -160,7 +161,7 @@ def rate_from_readings(lengths: Sequence[float], forces: Sequence[float]) -> Rat
     """Rate of a spring from its lengths in m under forces in N: a straight line through them.
 
     Ordinary least squares of force on length; a scale that does not start at zero shifts the free
-    length and not the rate. Raises ValueError for fewer than two different lengths, or where the
+    length and not the rate. Raises PhysicsError for fewer than two different lengths, or where the
     force does not rise as the spring gets shorter.
     """
     for length, force in zip(lengths, forces, strict=True):
@@ -170,7 +171,7 @@ def rate_from_readings(lengths: Sequence[float], forces: Sequence[float]) -> Rat
     fit = polynomial_fit([length - middle for length in lengths], forces, 1)
     at_middle, slope = fit.coefficients
     if slope >= 0.0:
-        raise ValueError("the force must rise as the spring gets shorter")
+        raise PhysicsError(Cause.FORCE_NOT_RISING)
     return RateFit(
         rate=-slope,
         rate_error=None if fit.errors is None else fit.errors[1],

@@ -204,10 +204,8 @@ def test_the_curve_by_wire_passes_through_the_wire_that_was_measured() -> None:
 
 def test_readings_that_make_no_line_are_told_at_the_last_in_words() -> None:
     for pairs, words in (
-        ([(38, 133), (34, 100)], "the force must rise as the spring gets shorter"),
-        ([(38, 133), (38, 150)], "at least 2 different readings are needed"),
+        ([(38, 133), (34, 100)], "the force must rise as the spring gets shorter; read it again"),
+        ([(38, 133), (38, 150)], "at least 2 different readings are needed; measure it again"),
     ):
         reply = run(FORM, {"known": "readings", **readings(pairs)}, Car())
-        assert reply.problems == {
-            "readings.2.length": f"Reading 2, length of the spring: {words}; read it again."
-        }
+        assert reply.problems == {"readings.2.length": f"Reading 2, length of the spring: {words}."}

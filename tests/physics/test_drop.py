@@ -8,6 +8,7 @@ from hypothesis import strategies as st
 
 from calc.physics import damper, drop
 from calc.physics.damper import Holes, Piston
+from calc.physics.failure import Cause, PhysicsError
 from calc.physics.ride import GRAVITY
 
 MASSES = st.floats(0.02, 2)
@@ -90,7 +91,7 @@ def test_too_few_runs_or_masses_are_refused(masses: list[float], times: list[flo
 
 
 def test_a_heavier_mass_that_is_slower_is_refused() -> None:
-    with pytest.raises(ValueError, match="no faster"):
+    with pytest.raises(PhysicsError, match=Cause.HEAVIER_NOT_FASTER.name):
         drop.friction_and_damping([0.05, 0.05, 0.1], DISTANCE, [1.4, 1.5, 1.6])
 
 

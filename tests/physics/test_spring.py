@@ -7,6 +7,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from calc.physics import spring
+from calc.physics.failure import Cause
 from calc.physics.spring import Spring
 
 RATES = st.floats(10.0, 1e5)  # 0.01 to 100 N/mm
@@ -113,19 +114,19 @@ def test_two_readings_give_a_rate_and_admit_no_error_is_known() -> None:
 
 
 @pytest.mark.parametrize(
-    ("lengths", "forces", "words"),
+    ("lengths", "forces", "complaint"),
     [
-        ([0.08], [1.0], "2 different readings"),
-        ([0.08, 0.08, 0.08], [1.0, 2.0, 3.0], "2 different readings"),
-        ([0.07, 0.08], [1.0, 2.0], "must rise"),
-        ([0.07, 0.08], [1.0, 1.0], "must rise"),
+        ([0.08], [1.0], Cause.TOO_FEW_READINGS.name),
+        ([0.08, 0.08, 0.08], [1.0, 2.0, 3.0], Cause.TOO_FEW_READINGS.name),
+        ([0.07, 0.08], [1.0, 2.0], Cause.FORCE_NOT_RISING.name),
+        ([0.07, 0.08], [1.0, 1.0], Cause.FORCE_NOT_RISING.name),
         ([0.0, 0.08], [1.0, 0.5], "above 0"),
     ],
 )
 def test_readings_that_are_no_spring_are_refused(
-    lengths: list[float], forces: list[float], words: str
+    lengths: list[float], forces: list[float], complaint: str
 ) -> None:
-    with pytest.raises(ValueError, match=words):
+    with pytest.raises(ValueError, match=complaint):
         spring.rate_from_readings(lengths, forces)
 
 

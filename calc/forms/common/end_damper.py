@@ -13,6 +13,7 @@ from calc.model.car import Car
 from calc.model.corners import End
 from calc.physics import damper, oil
 from calc.physics.damper import Piston
+from calc.physics.failure import Cause, PhysicsError
 from calc.physics.root import rising_root
 from calc.replying.form import Given, Problem
 
@@ -67,16 +68,16 @@ class Bench:
         return self.piston_law * sum(each) / len(each)
 
     def grade_for(self, piston: Piston, damping: float) -> float:
-        """The grade, m2/s at 25 C, that gives a damping coefficient. Raises ValueError."""
+        """The grade, m2/s at 25 C, that gives a damping coefficient. Raises PhysicsError."""
 
         def excess(log_grade: float) -> float:
             return log(self.damping(piston, exp(log_grade)) / damping)
 
         low, high = log(damper.THINNEST), log(damper.THICKEST)
         if excess(low) > 0:
-            raise ValueError(tr("even the thinnest oil holds harder than that through these holes"))
+            raise PhysicsError(Cause.TOO_STIFF_WITH_ANY_OIL)
         if excess(high) < 0:
-            raise ValueError(tr("no oil is thick enough for that with these holes"))
+            raise PhysicsError(Cause.TOO_SOFT_WITH_ANY_OIL)
         return exp(rising_root(excess, low, high, 1e-9))
 
     def elasticity(self, piston: Piston, grade: float) -> float:

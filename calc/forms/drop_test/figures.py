@@ -12,6 +12,7 @@ from calc.forms.inputs import with_inputs
 from calc.language import later, tr
 from calc.physics import drop, oil, sample
 from calc.physics.damper import viscosity_for
+from calc.physics.failure import PhysicsError
 from calc.replying.form import Given, Problem, Row
 from calc.units import NBSP, STANDARD_GRAVITY, decimals_for, spelt
 
@@ -66,7 +67,7 @@ def with_model(given: Given) -> Given:
 def inferred(given: Given, force: float, speed: float) -> float:
     """The grade, m2/s at 25 C, that the piston model needs for a damping force at a speed.
 
-    Raises ValueError where no oil explains it.
+    Raises PhysicsError where no oil explains it, Problem where the piston cannot be.
     """
     warm = within(given.warm)
     density = oil.density(given.oil, warm)
@@ -79,7 +80,7 @@ def explained(given: Given, force: float, speed: float) -> bool:
     """Whether the piston model knows an oil for it at all."""
     try:
         inferred(given, force, speed)
-    except ValueError:
+    except (PhysicsError, Problem):
         return False
     return True
 

@@ -4,12 +4,14 @@ import math
 from collections.abc import Mapping
 
 from calc.answering.answer import Answer, Quantity, Step, Working
+from calc.forms.common.failures import problem
 from calc.forms.drop_test import figures as common
 from calc.forms.names import side_word
 from calc.language import later, tr
 from calc.model.corners import Side
 from calc.physics import sample
-from calc.replying.form import Given, Problem
+from calc.physics.failure import PhysicsError
+from calc.replying.form import Given
 from calc.units import number_text
 
 _SIDES = ("left", "right")
@@ -35,16 +37,9 @@ def _figures(given: Given, known: bool) -> Mapping[str, float]:
 def _test(given: Given) -> sample.Welch:
     try:
         return sample.welch(*(common.times(given, side) for side in _SIDES))
-    except ValueError as error:
+    except PhysicsError as failure:
         name = f"left.{given.rows('left')[0].key}.time"
-        raise Problem(
-            name,
-            tr(
-                "{entry}: neither side scatters at all, so the readings are too coarse to compare; "
-                "read the watch to hundredths.",
-                entry=given.labels[name],
-            ),
-        ) from error
+        raise problem(name, given.labels[name], failure) from failure
 
 
 def solve(given: Given) -> Answer:

@@ -53,7 +53,7 @@ class Ride:
         return at_wheel / self.motion_ratio**2
 
     def grade_for(self, ratio: float) -> float:
-        """The oil, m2/s at 25 C, that gives a damping ratio. Raises ValueError."""
+        """The oil, m2/s at 25 C, that gives a damping ratio. Raises PhysicsError."""
         return self.bench.grade_for(self.piston, self.damping_for(ratio))
 
 
