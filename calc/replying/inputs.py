@@ -335,7 +335,7 @@ def _reader(kind: Any, made: Any) -> _Read | None:
             return _optional
         case Text() if kind is str:
             return _text
-        case Choice(options=options) if get_args(kind) == tuple(value for value, _ in options):
+        case Choice(options=options) if {value for value, _ in options} == set(get_args(kind)):
             return _choice
     return None
 

@@ -1,7 +1,7 @@
 """Oil at the temperature of the day, for the forms: within the law, or with a word about it."""
 
 from collections.abc import Sequence
-from typing import Any
+from typing import Any, TypeVar
 
 from calc import units
 from calc.answering.answer import Caution, Table
@@ -11,7 +11,7 @@ from calc.language import later, tr
 from calc.model.car import Car
 from calc.physics import oil
 from calc.physics.warm import same_feel
-from calc.replying.inputs import Inputs, assumed
+from calc.replying.inputs import Inputs, assumed, from_car
 
 TABLE_TEMPERATURES = tuple(273.15 + 5.0 * n for n in range(11))  # 0 to 50 C
 _ROUNDING = 1e-9  # of what was typed in other units; what is so near an end is the end
@@ -42,6 +42,19 @@ class WarmOil(Inputs):
     oil: float
     warm: float
     law_now: float = assumed(LAW)
+
+
+def warm_oil() -> Any:
+    """The temperature of the oil, which the car does not keep from here."""
+    return from_car("temperature", label="Temperature of the oil", fills_only=True)
+
+
+_Warm = TypeVar("_Warm", bound=WarmOil)
+
+
+def with_law(asked: _Warm) -> _Warm:
+    """With the uncertainty of the temperature law at this temperature."""
+    return asked.assuming((WarmOil.law_now, 1.0, law_uncertainty(asked.warm)))
 
 
 def law_uncertainty(temperature: float, known_at: float = oil.ROOM) -> float:
