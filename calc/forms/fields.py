@@ -1,6 +1,8 @@
 """Fields that several forms ask for, and what is worked out of them alike."""
 
 from collections.abc import Iterable
+from dataclasses import replace
+from typing import Any
 
 from calc.asking.entry import Choice, Number, When
 from calc.forms.names import END_LABELS
@@ -8,10 +10,16 @@ from calc.language import tr
 from calc.model.car import SOLID_LENGTH
 from calc.model.corners import End
 from calc.physics.droop import carried
-from calc.replying.form import Given, Problem, from_car
+from calc.replying.form import Given
+from calc.replying.inputs import Inputs, Problem, from_car
 from calc.units import STANDARD_GRAVITY
 
 AXLE = Choice("End of the car", END_LABELS, name="axle")
+
+
+def which_end(when: When = ()) -> Any:
+    """The end of the car that is asked about."""
+    return replace(AXLE, when=when)
 
 
 def chosen_end(given: Given) -> End:
@@ -49,7 +57,7 @@ def axle_load(given: Given) -> float:
 
 
 def table_row(
-    given: Given, label: str, kind: str, values: Iterable[float], decimals: int | None = None
+    given: Inputs, label: str, kind: str, values: Iterable[float], decimals: int | None = None
 ) -> tuple[str, ...]:
     """A row with a unit of its own: it stands once, at the label, so that columns stay narrow."""
     unit = given.symbol(kind)

@@ -2,7 +2,7 @@
 
 from collections.abc import Container, Iterator, Mapping
 from dataclasses import dataclass, field, replace
-from typing import Any
+from typing import Any, TypeVar
 
 from calc import units
 from calc.answering.answer import Answer, Caution, Write
@@ -14,8 +14,10 @@ from calc.asking.typed import Measured, is_bare
 from calc.language import tr
 from calc.model.car import Car, entry_at, is_known
 from calc.model.origin import Origin, assumed, entered, usual_value
-from calc.replying.form import Form, Given, Problem, Reply
+from calc.replying.form import Form, Reply
+from calc.replying.inputs import Assumed, Inputs, Problem
 
+_Asked = TypeVar("_Asked", bound=Inputs)
 _THINNEST = 100e-6
 """m²/s; two digits on a bottle of damper oil are hardly ever cSt but a weight (common practice, no
 source)."""
@@ -67,6 +69,12 @@ class _Reading:
             if isinstance(cell, Choice):
                 self.choices[name] = cell.start  # so that the other entries can be read
 
+    def assume(self, given: Assumed) -> None:
+        """Join an input that nobody types, where it has a value of its own."""
+        if given.value is not None:
+            self.numbers[given.name], self.u[given.name] = given.value, given.u
+            self.labels[given.name] = tr(given.label)
+
     def _take_number(self, name: str, cell: Number) -> None:
         kept = self.from_car(name, cell.car)
         if self._is_open(name, cell) and not cell.optional:
@@ -111,9 +119,9 @@ class _Reading:
 
 
 def read(
-    form: Form, typed: Mapping[str, str], car: Car, system: str = units.METRIC
-) -> tuple[Given, Reply]:
-    """Read every field that is shown. The reply carries the problems; `Given` is whole if none."""
+    form: Form[_Asked], typed: Mapping[str, str], car: Car, system: str = units.METRIC
+) -> tuple[_Asked, Reply]:
+    """Read every field that is shown. The reply has the problems; without, the inputs are whole."""
     reading = _Reading(typed, car, system)
     for entry in form.fields:
         if isinstance(entry, Choice) and shown(entry.when, reading.choices):
@@ -126,7 +134,9 @@ def read(
             row_labels[entry.name] = _take_rows(reading, entry)
         else:
             reading.take(entry.name, entry)
-    given = Given(
+    for one in form.inputs.assumptions:
+        reading.assume(one)
+    given = form.inputs(
         reading.numbers, reading.u, reading.choices, reading.texts, row_labels,
         reading.labels, car, system,
     )  # fmt: skip
@@ -169,18 +179,27 @@ def _homes(form: Form, reading: _Reading) -> Iterator[tuple[str, str]]:
             yield name, cell.car.format(**reading.choices)
 
 
-def _differs(given: Given, name: str, path: str) -> bool:
+def _differs(given: Inputs, name: str, path: str) -> bool:
     value = _value(given, name)
     left_empty = value is None and not record.in_list(path)
     kept = record.get(given.car, path)
     return not left_empty and bool(kept != value) and bool(kept or value)
 
 
-def _value(given: Given, name: str) -> Any:
+def _value(given: Inputs, name: str) -> Any:
     for values in (given.numbers, given.texts, given.choices):
         if name in values:
             return values[name]
     return None
+
+
+def _row(given: Inputs, prefix: str) -> dict[str, Any]:
+    """Everything in a row, by column."""
+    return {
+        name.removeprefix(prefix): value
+        for name, value in (*given.texts.items(), *given.numbers.items())
+        if name.startswith(prefix)
+    }
 
 
 def run(form: Form, typed: Mapping[str, str], car: Car, system: str = units.METRIC) -> Reply:
@@ -200,7 +219,7 @@ def run(form: Form, typed: Mapping[str, str], car: Car, system: str = units.METR
     return replace(reply, answer=replace(answer, cautions=cautions))
 
 
-def _weights_meant(form: Form, typed: Mapping[str, str], given: Given) -> dict[str, str]:
+def _weights_meant(form: Form, typed: Mapping[str, str], given: Inputs) -> dict[str, str]:
     """Entries of an oil that may be weight numbers typed without their unit, each with the question
     to be answered before anything is mixed or filled. One typed with its unit is taken as it is,
     and so is what the car record holds."""
@@ -228,7 +247,7 @@ def _oils(form: Form) -> dict[str, Number]:
     }
 
 
-def _is_kept(given: Given, name: str, cell: Number) -> bool:
+def _is_kept(given: Inputs, name: str, cell: Number) -> bool:
     """Whether the number is that of the car record."""
     kept = record.get(given.car, cell.car.format(**given.choices)) if cell.car else cell.start
     return bool(kept == given.numbers[name])
@@ -252,7 +271,7 @@ def _held(write: Write, system: str) -> Write:
     )
 
 
-def _unusual(form: Form, given: Given, asked: Container[str]) -> tuple[Caution, ...]:
+def _unusual(form: Form, given: Inputs, asked: Container[str]) -> tuple[Caution, ...]:
     """What lies outside the usual range, where it was not `asked` about."""
     return tuple(
         Caution(
@@ -295,7 +314,7 @@ def learned(
     return homes
 
 
-def _lists(rows: Rows, given: Given, reply: Reply, when: float) -> Learned:
+def _lists(rows: Rows, given: Inputs, reply: Reply, when: float) -> Learned:
     """The lists that the rows stand for, made again where any of it was changed."""
     mine = f"{rows.name}."
     columns = {name: cell.car for _, name, cell in rows.cells()}
@@ -308,7 +327,9 @@ def _lists(rows: Rows, given: Given, reply: Reply, when: float) -> Learned:
         return {}
     return {
         path: (
-            record.listed(Car, path, [row.entered() for row in given.rows(rows.name)]),
+            record.listed(
+                Car, path, [_row(given, f"{mine}{key}.") for key, _ in given.row_labels[rows.name]]
+            ),
             Origin("measured", when),
         )
         for path in lists

@@ -110,7 +110,7 @@ def _quantity(quantity: Quantity, system: str) -> dict[str, Any]:
         "value": repr(unit.from_si(quantity.value)),
         "unit": unit.symbol,
         "text": quantity_text(quantity, system),
-        "main": quantity.main,
+        "main": quantity.main_label,
         "share": tr("{number}%", number=f"{100 * quantity.main_share:.0f}"),
     }
 

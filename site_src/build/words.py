@@ -1,7 +1,8 @@
 """All texts that are said, found in the sources, and the dictionaries kept in step with them.
 
 A text is found where it stands as a literal in `tr("...")` or `later("...")` in Python, a template
-or a script, and where it is declared: by a form, an entry of one, or an attribute of a record.
+or a script, and where it is declared: by a form, an entry of one, an attribute of a record, a
+`figure("...")` or an `assumed("...")`.
 """
 
 from __future__ import annotations
@@ -27,7 +28,7 @@ from site_src.pages.script_texts import in_scripts
 
 LANGUAGES = ROOT / "calc" / "languages"
 OTHERS = tuple(code for code in NAMES if code != ENGLISH)
-_CALLS = ("tr", "later")
+_CALLS = ("tr", "later", "figure", "assumed")
 
 
 def gathered() -> set[str]:

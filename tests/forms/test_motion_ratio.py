@@ -170,7 +170,7 @@ def test_scattered_pairs_are_doubted_more() -> None:
     wild = ask(known="pairs", holes="one", **pairs(WHEEL, rough, []))
     doubts = [quantity(a, "motion_ratio") for a in (smooth, wild)]
     assert doubts[1].u > 3 * doubts[0].u
-    assert "scatter" in doubts[1].main
+    assert "scatter" in doubts[1].main_label
 
 
 @pytest.mark.parametrize(
