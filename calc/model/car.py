@@ -121,7 +121,7 @@ class Axle:
         possible="-20 to 400 mm", step="0.5 mm", measure="At the same point under the chassis.",
     )  # fmt: skip
     reach: float = number(
-        label="Measuring point, outward from the axle", kind="length", start="0 mm",
+        label="Measuring point, outward from the axle", kind="length", start="0 mm", typical="0 mm",
         usual="-120 to 120 mm", possible="-1000 to 1000 mm", tool="ruler",
         measure="How far the point lies beyond the axle line (ahead of the front axle, behind the "
         "rear one); negative when it lies between the axles.",
@@ -147,7 +147,7 @@ class Corner:
         measure="Ready to run, one scale under each wheel, all at the same level.",
     )  # fmt: skip
     collar: float = number(
-        label="Collar, turns down from its mark", kind="turns", start="0 turns",
+        label="Collar, turns down from its mark", kind="turns", start="0 turns", typical="0 turns",
         usual="-20 to 20 turns", possible="-200 to 200 turns",
         measure="Count from the mark; up is negative.",
     )  # fmt: skip
@@ -185,36 +185,43 @@ class Tools:
     """The smallest step that the owner can set or read with each tool."""
 
     turn_step: float = number(
-        label="Smallest turn you set", kind="turns", start="0.25 turns", usual="0.25 to 0.5 turns",
+        label="Smallest turn you set", kind="turns", start="0.25 turns", typical="0.25 turns",
+        usual="0.25 to 0.5 turns",
         possible="0.01 to 1 turns",
         measure="Collars are set in quarter and half turns (common practice, no source).",
     )  # fmt: skip
     ruler: float = number(
-        label="Ruler reads to", kind="length", start="0.5 mm", usual="0.1 to 1 mm",
+        label="Ruler reads to", kind="length", start="0.5 mm", typical="0.5 mm",
+        usual="0.1 to 1 mm",
         possible="0.01 to 10 mm", measure="The smallest step you trust.",
     )  # fmt: skip
     calliper: float = number(
-        label="Calliper reads to", kind="length", start="0.05 mm", usual="0.01 to 0.1 mm",
+        label="Calliper reads to", kind="length", start="0.05 mm", typical="0.05 mm",
+        usual="0.01 to 0.1 mm",
         possible="0.001 to 1 mm", measure="The smallest step you trust.",
     )  # fmt: skip
     height_gauge: float = number(
-        label="Height gauge reads to", kind="length", start="0.5 mm", usual="0.1 to 1 mm",
+        label="Height gauge reads to", kind="length", start="0.5 mm", typical="0.5 mm",
+        usual="0.1 to 1 mm",
         possible="0.01 to 10 mm", measure="The smallest step you trust.",
     )  # fmt: skip
     scale: float = number(
-        label="Scale reads to", kind="mass", start="1 g", usual="0.1 to 5 g",
+        label="Scale reads to", kind="mass", start="1 g", typical="1 g", usual="0.1 to 5 g",
         possible="0.001 to 100 g", measure="Its last digit.",
     )  # fmt: skip
     oil_scale: float = number(
-        label="Scale for oil reads to", kind="mass", start="0.1 g", usual="0.01 to 1 g",
+        label="Scale for oil reads to", kind="mass", start="0.1 g", typical="0.1 g",
+        usual="0.01 to 1 g",
         possible="0.001 to 10 g", measure="Its last digit.",
     )  # fmt: skip
     syringe: float = number(
-        label="Syringe marks", kind="volume", start="0.1 mL", usual="0.05 to 1 mL",
+        label="Syringe marks", kind="volume", start="0.1 mL", typical="0.1 mL",
+        usual="0.05 to 1 mL",
         possible="0.005 to 20 mL", measure="From one mark to the next.",
     )  # fmt: skip
     drop: float = number(
-        label="One drop", kind="volume", start="0.03 mL", usual="0.01 to 0.06 mL",
+        label="One drop", kind="volume", start="0.03 mL", typical="0.03 mL",
+        usual="0.01 to 0.06 mL",
         possible="0.002 to 0.5 mL",
         measure="Count the drops that fill one millilitre; thick oil makes other drops than thin.",
     )  # fmt: skip
@@ -225,11 +232,11 @@ class WeightScale:
     """The owner's line from a weight number to cSt (common practice, no source; from memory)."""
 
     slope: float = number(
-        label="cSt for each weight number", kind="ratio", start="15", usual="8 to 20",
+        label="cSt for each weight number", kind="ratio", start="15", typical="15", usual="8 to 20",
         possible="0.1 to 200", measure="From the table of the oil you use; makers differ.",
     )  # fmt: skip
     offset: float = number(
-        label="cSt added to that", kind="ratio", start="-100", usual="-200 to 50",
+        label="cSt added to that", kind="ratio", start="-100", typical="-100", usual="-200 to 50",
         possible="-2000 to 2000", measure="From the table of the oil you use; makers differ.",
     )  # fmt: skip
 
