@@ -5,13 +5,16 @@ import io
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta, timezone
+from functools import partial
 
 from calc import units
 from calc.answering.answer import Axis, Caution, Curve, Plot, Step, Table
 from calc.answering.hand import turn_words, way_words
+from calc.answering.uncertainty import COVERAGE
 from calc.forms.cautions import stand
-from calc.forms.names import collar_label, corner_label, corner_word
+from calc.forms.names import collar_label, corner_label, corner_word, end_label
 from calc.kept.labels import label_of, said
+from calc.kept.lessons import Lesson, lessons
 from calc.kept.log import (  # fmt: skip
     CHECK,
     TURN,
@@ -57,10 +60,24 @@ class LogView:
     table: Table | None
     plot: Plot | None
     cautions: tuple[Caution, ...]
+    lessons: tuple["LessonView", ...]
+
+
+@dataclass(frozen=True)
+class LessonView:
+    """What the gauge has shown at an end, and the motion ratio that it offers; no `offer` where
+    the one of the record explains it as well."""
+
+    end: str
+    says: str
+    offer: str
+    ratio: float
+    u: float
 
 
 def view(car: Car, entries: Sequence[Entry], now: float, zone: float, system: str) -> LogView:
     """The log of a car; `entries` are those since its base, the base included, oldest first."""
+    done = entries
     entries = [line for entry in entries for line in lines(entry)]
     base = last_base(entries)
     origin = base.stands if base else stands(car)
@@ -74,7 +91,37 @@ def view(car: Car, entries: Sequence[Entry], now: float, zone: float, system: st
         table=_table(entries, origin, now, zone, system),
         plot=_plot(today, origin) if any(e.turns for e in today) else None,
         cautions=_cautions(since),
+        lessons=tuple(_lesson(car, one, system) for one in lessons(car, done)),
     )
+
+
+def _lesson(car: Car, lesson: Lesson, system: str) -> LessonView:
+    last, end = lesson.last, end_label(lesson.end)
+    rise = partial(units.show, kind="length", system=system)
+    says = tr(
+        "{end}: {predicted} of height predicted, {measured} measured.",
+        end=end, predicted=rise(last.predicted), measured=rise(last.measured),
+    )  # fmt: skip
+    if last.is_off:
+        says += " " + tr(
+            "That is more than the ± of both: bounce the car and measure again, see that each "
+            "collar is where the log has it, and that preload and rate are right."
+        )
+    if not lesson.fits:
+        return LessonView(lesson.end, says, "", lesson.ratio, lesson.u)
+    places = units.decimals_for(lesson.u, "ratio", system)
+    ratio = units.show(lesson.ratio, "ratio", system, places)
+    width = units.show(COVERAGE * lesson.u, "ratio", system, places)
+    now = units.show(car.axle(lesson.end).motion_ratio, "ratio", system)
+    count = len(lesson.seen)
+    offer = (
+        tr("A motion ratio of {ratio} ± {width} instead of {now} would explain it.",
+           ratio=ratio, width=width, now=now)
+        if count == 1
+        else tr("A motion ratio of {ratio} ± {width} instead of {now} would explain all {count} "
+                "measurements best.", ratio=ratio, width=width, now=now, count=count)
+    )  # fmt: skip
+    return LessonView(lesson.end, says, offer, lesson.ratio, lesson.u)
 
 
 def _corner(car: Car, since: Sequence[Entry], key: Corner, turned: float) -> CornerView:

@@ -161,14 +161,18 @@ def _spread(car: Car, end: End, change: float) -> float:
 
 def uncertainty_of(car: Car, path: str) -> float:
     """Standard uncertainty of a number of the record: its own, else that of its tool."""
-    entry, value = singles()[path], record.get(car, path)
-    source = car.origins.get(path)
+    return uncertainty_with(car, path, car.origins.get(path))
+
+
+def uncertainty_with(car: Car, path: str, source: Origin | None) -> float:
+    """The same of a value that has another origin."""
     if source is not None and source.u is not None:
         return source.u
+    entry = singles()[path]
     assert isinstance(entry, Number)
     if entry.tool:
         return resolution(getattr(car.tools, entry.tool))
-    return entry.relative * abs(float(value))
+    return entry.relative * abs(float(record.get(car, path)))
 
 
 def _predicted(

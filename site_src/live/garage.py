@@ -13,6 +13,7 @@ from calc.kept.log import Entry
 from calc.kept.log_view import to_csv
 from calc.language import later, tr
 from calc.model.car import Car, empty
+from calc.model.origin import Origin
 from calc.replying.reading import read, run
 from site_src.both import garage
 from site_src.both.garage import LogHtml
@@ -76,6 +77,10 @@ def collar(asked: CollarAsked) -> Made:
         return Made(car=before, log=(logs.set_base(before, at, act.note),))
     elif act.kind == logs.NOTE:
         car, entry = before, logs.noted(before, at, act.note)
+    elif act.kind == "ratio":
+        source = Origin("measured", at.time, u=act.u)
+        deed = Deed(learned={f"{act.end}.motion_ratio": (act.ratio, source)}, when=at.time)
+        car, entry = logs.happened(before, at, logs.ENTERED, deed, tr("From the collar log"))
     elif act.base is None:
         raise Refused(
             tr("No base is set yet: the first entry sets it where the collars stand now.")

@@ -123,9 +123,13 @@ class LogAsked(OfCar):
 
 @dataclass(frozen=True, kw_only=True)
 class Act:
-    """Something done at the collars, as it was typed; home goes back to `base`."""
+    """Something done at the collars, as it was typed; home goes back to `base`, ratio takes over
+    a motion ratio that the log has taught."""
 
-    kind: Literal["turn", "check", "base", "note", "home"]
+    kind: Literal["turn", "check", "base", "note", "home", "ratio"]
+    end: Literal["front", "rear"] = "front"
+    ratio: float = 0.0
+    u: float = 0.0
     corner: str = ""
     turns: str = ""
     way: str = ""

@@ -57,6 +57,8 @@ export const actions = {
     const back = await inTurn(() => keep((car, at) => ask({ ask: "collar", car, at, act: { kind: "home", base } })));
     notice(tr("Noted: every collar is at base."), back);
   },
+  learn: ({ dataset: { end, ratio, u } }) =>
+    note({ kind: "ratio", end: end === "rear" ? "rear" : "front", ratio: Number(ratio), u: Number(u) }),
   "take-back": ({ dataset: { id = "" } }) => inTurn(() => takeBackLine(id)).then(refresh),
   csv: async (button) => (await import("./backup.js")).actions.csv(button),
   earlier: async () => {
