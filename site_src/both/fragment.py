@@ -9,6 +9,7 @@ from markupsafe import Markup
 
 from calc import units
 from calc.answering.answer import Answer, Plot, Quantity
+from calc.kept.chapters import RECORD
 from calc.language import tr
 from calc.model.car import Car
 from calc.replying.advice import advice
@@ -72,6 +73,7 @@ def words_html(
             for name, sentence in reply.problems.items()
         ],
         open=not_known(form, reply, system),
+        record=_record(form, reply),
         rests=resting(form, reply, demo=demo).said,
         to_measure=to_measure(form, reply),
         keepable=[labels[name] for name in reply.keepable],
@@ -80,6 +82,13 @@ def words_html(
         figures=Markup(figures),
         live=live,
     )
+
+
+def _record(form: Form, reply: Reply) -> dict[str, int] | None:
+    """On the page of the car: how much of it is known."""
+    if form.slug != RECORD or not reply.open:
+        return None
+    return {"known": len(reply.asked) - len(reply.open), "total": len(reply.asked)}
 
 
 def figures_html(

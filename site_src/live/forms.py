@@ -4,6 +4,7 @@ from dataclasses import replace
 
 from calc.forms.catalogue import BY_SLUG
 from calc.kept import doing, log
+from calc.kept.chapters import RECORD, chapters
 from calc.kept.deeds import Deed
 from calc.language import spoken, tr
 from calc.model.car import Car, empty
@@ -46,6 +47,7 @@ def answer(asked: OfForm) -> Answer:
         steps=own_steps(form, car.tools),
         origins=dict(said_origins(form, reply, asked.system)),
         open=reply.open,
+        chapters={one.key: one.said for one in chapters(car)} if asked.form == RECORD else {},
         demo=car.demo,
     )
 

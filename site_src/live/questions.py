@@ -270,12 +270,14 @@ class Html:
 class Answer(Html):
     """The panel's HTML but for the figures. By field: problems, texts of those not typed, where
     the value in it comes from, the steps of numbers where the car's tools have their own; the
-    names of those that are `open`: needed, and known to nobody."""
+    names of those that are `open`: needed, and known to nobody. By chapter of the car's page: what
+    is known of it."""
 
     problems: Texts
     filled: Texts
     origins: Texts
     open: tuple[str, ...]
+    chapters: Mapping[str, str]
     steps: Mapping[str, tuple[str, ...]]
     demo: bool
 

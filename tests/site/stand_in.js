@@ -7,7 +7,7 @@ const CORNERS = ["front_left", "front_right", "rear_left", "rear_right"];
 const nothing = { html: "" };
 /** @type {Answers} */
 const ANSWERS = {
-  answer: () => ({ html: "", problems: {}, filled: {}, origins: {}, open: [], steps: {}, demo: true }),
+  answer: () => ({ html: "", problems: {}, filled: {}, origins: {}, open: [], chapters: {}, steps: {}, demo: true }),
   figures: () => nothing,
   keep: ({ car }) => ({ car: copy(car), typed: {}, log: [] }),
   done: ({ car }) => ({ car: copy(car), typed: {}, log: [] }),
