@@ -159,7 +159,7 @@ def _answer(form: Form, typed: Mapping[str, str], car: Car, options: argparse.Na
         return _refuse([*(f"{n}: {why}" for n, why in reply.problems.items()), *open_lines])
     if not options.json:
         print(answer_text(reply.answer, options.system))
-        rests = resting(form, reply, demo=car.demo).said
+        rests = resting(form, reply).said
         if rests:
             print(f"\n{rests}")
     return 0

@@ -28,7 +28,7 @@ _NAMED = 3  # questions that are named before the rest is counted
 
 def chapter_of_field(name: str) -> str:
     """The chapter of a field of the car page: "end" for "end.front.pitch"."""
-    head, dot, _ = name.partition(".")
+    head = name.partition(".")[0]
     return _OF_FIELD.get(head, head if head in _TITLES else "car")
 
 

@@ -137,7 +137,7 @@ class Reply:
 
     `sources` says where a value comes from that nobody has typed, by field; `open` names the
     fields that are needed and known to nobody, in their order; `asked` all that the car is asked
-    for.
+    for; `demo` that the car is the invented one.
     """
 
     answer: Answer | None
@@ -147,3 +147,4 @@ class Reply:
     sources: Mapping[str, Origin] = field(default_factory=dict)
     open: tuple[str, ...] = ()
     asked: tuple[str, ...] = ()
+    demo: bool = False

@@ -143,7 +143,9 @@ def read(
     keepable = tuple(name for name, path in _homes(form, reading) if _differs(given, name, path))
     reply = Reply(None, reading.problems, reading.filled, keepable)
     asked = tuple(n for _, n, cell in form.cells() if cell.car and n in reading.labels)
-    return given, replace(reply, sources=reading.sources, open=tuple(reading.open), asked=asked)
+    return given, replace(
+        reply, sources=reading.sources, open=tuple(reading.open), asked=asked, demo=car.demo
+    )
 
 
 def _take_rows(reading: _Reading, rows: Rows) -> tuple[tuple[str, str], ...]:

@@ -60,7 +60,7 @@ def _listed(labels: Sequence[str]) -> str:
     return tr("{entries} and {count} more", entries="; ".join(shown), count=more)
 
 
-def resting(form: Form, reply: Reply, *, demo: bool) -> Resting:
+def resting(form: Form, reply: Reply) -> Resting:
     """What the answer of a form rests on."""
     labels = {name: cell.said for _, name, cell in form.cells()}
     others: dict[How, tuple[str, ...]] = {}
@@ -69,7 +69,7 @@ def resting(form: Form, reply: Reply, *, demo: bool) -> Resting:
         if found:
             others[how] = found
     asked = len(reply.asked)
-    return Resting(asked - sum(map(len, others.values())), others, demo)
+    return Resting(asked - sum(map(len, others.values())), others, reply.demo)
 
 
 def origin_words(source: Origin, entry: Number | None, system: str) -> str:

@@ -45,12 +45,11 @@ def answer_html(
     reply: Reply,
     system: str,
     *,
-    demo: bool = False,
     at_rest: ShowAtRest | None = None,
 ) -> str:
     """The content of the answer panel: the answer, or what prevents one."""
     figures = figures_html(form, reply, system, at_rest=at_rest)
-    return words_html(form, reply, system, figures, demo=demo, live=at_rest is None)
+    return words_html(form, reply, system, figures, live=at_rest is None)
 
 
 def words_html(
@@ -59,7 +58,6 @@ def words_html(
     system: str,
     figures: str = "",
     *,
-    demo: bool = False,
     live: bool = True,
 ) -> str:
     """The same without plots, drawings, tables and working, which have an empty place."""
@@ -74,7 +72,7 @@ def words_html(
         ],
         open=not_known(form, reply, system),
         record=_record(form, reply),
-        rests=resting(form, reply, demo=demo).said,
+        rests=resting(form, reply).said,
         to_measure=to_measure(form, reply),
         keepable=[labels[name] for name in reply.keepable],
         quantities=[_quantity(q, system) for q in answer.quantities],

@@ -41,7 +41,7 @@ def _replied(asked: OfForm) -> Reply:
 def answer(asked: OfForm) -> Answer:
     form, car, reply = form_at(asked.form), asked.at_work, _replied(asked)
     return Answer(
-        html=words_html(form, reply, asked.system, demo=car.demo),
+        html=words_html(form, reply, asked.system),
         problems=reply.problems,
         filled=reply.filled,
         steps=own_steps(form, car.tools),
