@@ -106,6 +106,11 @@ class Axle:
         usual="100 to 1500 cSt", possible="5 to 200000 cSt", relative=0.03,
         measure="The cSt number on the bottle.",
     )  # fmt: skip
+    oil_at: float = number(
+        label="Temperature at which this oil is right", kind="temperature", start="22 °C",
+        usual="0 to 50 °C", possible="-60 to 300 °C",
+        measure="Of the air in the shade on the day it felt right: the oil follows it.",
+    )  # fmt: skip
     unsprung: float = number(
         label="Unsprung mass of one corner", kind="mass", start="70 g", usual="20 to 300 g",
         possible="0 to 5000 g", relative=0.1,
@@ -403,6 +408,7 @@ def from_json(stored: object) -> Car:
         raise Refused(tr("This is not a car record."))
     told = {key: value for key, value in stored.items() if key not in ("schema", "origins")}
     if schema == 1:
+        told = _with_oil_at(told)
         noted = dict.fromkeys(singles(), Origin("noted"))
     elif "origins" in stored:
         noted = origin.built(stored["origins"], singles())
@@ -412,6 +418,13 @@ def from_json(stored: object) -> Car:
     if car.demo:
         return car
     return _settled(replace(car, origins=noted))
+
+
+def _with_oil_at(told: dict[str, Any]) -> dict[str, Any]:
+    """Schema 1 had one temperature for the oil of both ends."""
+    ends = {end: told.get(end) for end in End}
+    warm = {"oil_at": told.get("temperature")}
+    return {**told, **{end: {**had, **warm} for end, had in ends.items() if isinstance(had, dict)}}
 
 
 def _settled(car: Car) -> Car:

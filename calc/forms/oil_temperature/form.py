@@ -74,7 +74,7 @@ def _with_oil(asked: Asked, answer: Answer) -> Answer:
         answer,
         steps=(_fill(asked, oil_now),),
         cautions=(*answer.cautions, opened()),
-        writes=(_note(asked, oil_now),),
+        writes=_notes(asked, oil_now),
     )
 
 
@@ -144,10 +144,14 @@ def _no_bottle(asked: Asked, wanted: float) -> Step:
     )
 
 
-def _note(asked: Asked, oil_now: Named) -> Write:
+def _notes(asked: Asked, oil_now: Named) -> tuple[Write, ...]:
     end, shown = asked.axle, asked.say(oil_now.viscosity, "viscosity")
     says = tr("{end} oil {oil}", end=end_word(end), oil=shown)
-    return Write(f"{end}.oil", oil_now.viscosity, says)
+    warm = tr("right at {temperature}", temperature=asked.say(asked.now, "temperature"))
+    return (
+        Write(f"{end}.oil", oil_now.viscosity, says),
+        Write(f"{end}.oil_at", asked.now, warm),
+    )
 
 
 FORM = Form(
