@@ -60,7 +60,7 @@ BAND = ("double-log", "log", "cube-root")
 """Laws between which the truth is taken to lie: no measured silicone blend was found to decide."""
 
 
-def _fraction(value: float) -> float:
+def _clamp(value: float) -> float:
     return min(max(value, 0.0), 1.0)
 
 
@@ -81,7 +81,7 @@ def blend(parts: Sequence[tuple[float, float]], law: str = "log") -> float:
     _check_viscosity(*(viscosity for _, viscosity in parts))
     present = [(share / total, viscosity) for share, viscosity in parts if share > 0]
     index = math.fsum(share * LAWS[law].index(viscosity) for share, viscosity in present)
-    # Rounding may carry the sum a last digit outside the oils that went in; no blend lies there.
+    # Rounding may push the sum a last digit beyond the oils that went in; no blend lies there.
     low, high = min(v for _, v in present), max(v for _, v in present)
     return min(max(LAWS[law].viscosity(index), low), high)
 
@@ -100,7 +100,7 @@ def share_of_thick(target: float, thin: float, thick: float, law: str = "log") -
     _check_between(target, thin, thick)
     index = LAWS[law].index
     low, high = index(thin), index(thick)
-    return _fraction((index(target) - low) / (high - low))
+    return _clamp((index(target) - low) / (high - low))
 
 
 def _check_between(target: float, thin: float, thick: float) -> None:
@@ -115,7 +115,7 @@ def interaction(share_of_thick: float, thin: float, thick: float, measured: floa
     """Grunberg-Nissan term of two oils from one measured blend of them; no unit, 0 for the log law.
 
     ln nu = x1 ln nu1 + x2 ln nu2 + x1 x2 G (Grunberg and Nissan, Nature 164, 1949, 799-800).
-    Raises ValueError for a blend that is one oil alone: it says nothing about the law.
+    Raises ValueError for one oil alone, which says nothing about the law.
     """
     _check_viscosity(measured)
     if not 0 < share_of_thick < 1:
@@ -146,7 +146,7 @@ def share_of_thick_measured(target: float, thin: float, thick: float, interactio
         return 0.0
     slope = span + interaction
     # Root of slope x - G x^2 = rise, in the form that loses no digits where G is small.
-    return _fraction(2 * rise / (slope + math.sqrt(max(slope**2 - 4 * interaction * rise, 0.0))))
+    return _clamp(2 * rise / (slope + math.sqrt(max(slope**2 - 4 * interaction * rise, 0.0))))
 
 
 def exchange(now: float, added: float, target: float, law: str = "log") -> float:
@@ -205,8 +205,8 @@ def viscosity_25_from(viscosity: float, temperature: float) -> float:
     return viscosity / _temperature_factor(temperature)
 
 
-def temperature_doubt(temperature: float, known_at: float = ROOM) -> float:
-    """Relative standard doubt of a viscosity carried over by the law from where it was known.
+def temperature_uncertainty(temperature: float, known_at: float = ROOM) -> float:
+    """Relative standard uncertainty of a viscosity by the law, from the temperature it is known at.
 
     5 % over 30 K, in proportion: a 50 cSt oil measured on a rheometer in 2021 had a ratio of
     mu(10 C) to mu(40 C) of 1.80 where the law gives 1.81 to 1.87.
@@ -232,7 +232,7 @@ def density(viscosity_25: float, temperature: float = ROOM) -> float:
     at_room = _DENSITIES[0][1]
     for (thin, light), (thick, heavy) in pairwise(_DENSITIES):
         along = math.log(viscosity_25 / thin) / math.log(thick / thin)
-        at_room += _fraction(along) * (heavy - light)
+        at_room += _clamp(along) * (heavy - light)
     return at_room / (1 + EXPANSION * (temperature - ROOM))
 
 

@@ -25,7 +25,7 @@ def within(temperature: float) -> float:
 
 def law_doubt(temperature: float, known_at: float = oil.ROOM) -> tuple[float, float, str]:
     """The temperature law as an input of `with_inputs`: a factor of 1 with its own doubt."""
-    doubt = oil.temperature_doubt(within(temperature), within(known_at))
+    doubt = oil.temperature_uncertainty(within(temperature), within(known_at))
     return 1.0, doubt, later("how exactly the oil follows the temperature law")
 
 

@@ -7,8 +7,7 @@ from dataclasses import replace
 from calc.answering.answer import Caution
 from calc.asking.entry import Choice, Number, When
 from calc.language import later, tr
-from calc.physics import oil
-from calc.physics.droop import carried
+from calc.physics import droop, oil
 from calc.replying.form import Given, Problem, from_car
 from calc.units import STANDARD_GRAVITY
 
@@ -147,7 +146,9 @@ def sprung_load(load: float, unsprung: float, name: str) -> float:
                 "the scale; weigh them again."
             ),
         )
-    return carried(corner_load=load * STANDARD_GRAVITY, unsprung=unsprung * STANDARD_GRAVITY)
+    return droop.sprung_load(
+        corner_load=load * STANDARD_GRAVITY, unsprung=unsprung * STANDARD_GRAVITY
+    )
 
 
 def axle_load(given: Given) -> float:

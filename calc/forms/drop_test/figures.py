@@ -36,7 +36,7 @@ def odd_keys(rows: Sequence[Row]) -> set[str]:
     for mass in {row.maybe("mass") for row in rows}:
         alike = [row for row in rows if row.maybe("mass") == mass]
         if len(alike) > 1:
-            places = sample.odd_readings([row.time for row in alike])
+            places = sample.outliers([row.time for row in alike])
             found |= {alike[place].key for place in places}
     return found
 
