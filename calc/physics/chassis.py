@@ -1,8 +1,8 @@
 """The body on its four corners: heights, loads, cross weight. SI floats.
 
 x is the distance ahead of the rear axle, y to the left of the middle of the car, z up.
-The corners always come in the order of CORNERS. A turn is positive when it raises the car
-(collar down, towards the cup).
+The corners always come front left, front right, rear left, rear right. A turn is positive when it
+raises the car (collar down, towards the cup).
 """
 
 from collections.abc import Sequence
@@ -10,8 +10,6 @@ from dataclasses import dataclass
 
 from calc.physics.linear import solve
 from calc.physics.require import finite, not_negative, positive
-
-CORNERS = ("front_left", "front_right", "rear_left", "rear_right")
 
 Point = tuple[float, float]  # (x, y) in m
 
@@ -85,7 +83,7 @@ def axle_turns(*, wheelbase: float, lifts: Point, points: Point, rises: Point) -
 
 def check_corners(corners: Sequence[Corner]) -> None:
     """Raise ValueError unless there are four corners and each stands where its name belongs."""
-    if len(corners) != len(CORNERS):
+    if len(corners) != 4:
         raise ValueError("a car has four corners")
     front_left, front_right, rear_left, rear_right = corners
     if min(front_left.x, front_right.x) <= max(rear_left.x, rear_right.x):

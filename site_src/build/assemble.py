@@ -1,6 +1,6 @@
 """Everything that dist/ holds, put together in memory and then written.
 
-    index.html ...      the pages, made by site_src.render
+    index.html ...      the pages, made by site_src.pages.render
     manifest.webmanifest, sw.js, wb-HASH.js
     a-VERSION/          our scripts, styles, icons, dictionaries and app.zip under plain names
     py-HASH/            the Python runtime
@@ -13,7 +13,6 @@ from __future__ import annotations
 
 import base64
 import hashlib
-import importlib
 import json
 import shutil
 import subprocess
@@ -23,7 +22,6 @@ from pathlib import Path
 from calc.language import ENGLISH, NAMES, dictionary
 from site_src.build import database, image
 from site_src.build.archive import app_files, pack
-from site_src.build.info import BuildInfo
 from site_src.build.runtime import (
     LIBRARY,
     PACKED,
@@ -34,7 +32,10 @@ from site_src.build.runtime import (
     workbox,
 )
 from site_src.build.toolchain import ROOT
+from site_src.pages import render
+from site_src.pages.info import BuildInfo
 
+PAGES = ROOT / "site_src" / "pages"
 STATIC = ROOT / "site_src" / "static"
 # What runs before the page is read, and the styles: one file for the browser each, in this order.
 HEAD = ("early.js", "language.js", "look.js", "last.js")
@@ -63,7 +64,7 @@ def build(out: Path, packages: Path, date: str | None = None) -> BuildInfo:
 
 def assemble(packages: Path, date: str) -> tuple[BuildInfo, dict[str, bytes]]:
     """The build's description and the whole site: path -> content."""
-    library, static, app = workbox(packages), _files(STATIC), pack(app_files(ROOT))
+    library, static, app = workbox(packages), _static(), pack(app_files(ROOT))
     whole = parts(packages)
     made = image.make(packages, whole, app)
     runtime = site_files(whole | ({LIBRARY: made.library} if made else {}))
@@ -82,7 +83,7 @@ def assemble(packages: Path, date: str) -> tuple[BuildInfo, dict[str, bytes]]:
     info = BuildInfo(version, date, {**assets, MANIFEST: MANIFEST}, licences(packages))
 
     files = {f"{folder}/{name}": c for folder, some in folders.items() for name, c in some.items()}
-    files |= importlib.import_module("site_src.render").pages(info)
+    files |= render.pages(info)
     files[MANIFEST] = _manifest(static[MANIFEST], info)
     library_name = f"wb-{digest({'': library})}.js"
     worker = _service_worker(static[WORKER], files, library_name)
@@ -118,17 +119,21 @@ def source_date() -> str:
     return done.stdout.strip() or UNKNOWN_DATE
 
 
-def _files(folder: Path) -> dict[str, bytes]:
-    found = sorted(f for f in folder.rglob("*") if f.is_file())
-    return {f.relative_to(folder).as_posix(): f.read_bytes() for f in found}
+def _static() -> dict[str, bytes]:
+    """Static files by name alone: on the site the folders that say where they run are one."""
+    found = sorted(f for f in STATIC.rglob("*") if f.is_file())
+    named = {f.name: f.read_bytes() for f in found}
+    if len(named) < len(found):
+        raise ValueError("two static files have the same name")
+    return named
 
 
 def _other_sources() -> Iterable[bytes]:
-    """What shapes the pages without being copied or archived: guides, build, pins."""
-    guides = ROOT / "site_src" / "guides"
+    """What shapes the pages without being copied or archived: their makers, build, pins."""
+    pages = sorted(f for f in PAGES.rglob("*") if f.is_file() and f.suffix != ".pyc")
     build_modules = sorted(Path(__file__).parent.rglob("*.py"))
     texts = sorted((Path(__file__).parent / "licences").glob("*.txt"))
-    named = [*sorted(f for f in guides.rglob("*") if f.is_file()), *build_modules, *texts]
+    named = [*pages, *build_modules, *texts]
     return (f.read_bytes() for f in [*named, ROOT / "pyproject.toml"])
 
 

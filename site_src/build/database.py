@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 from pathlib import Path
 
-from site_src.build.info import Licence
+from site_src.pages.info import Licence
 
 NAME = "idb.js"
 

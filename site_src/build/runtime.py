@@ -11,8 +11,8 @@ from itertools import takewhile
 from pathlib import Path
 
 from site_src.build import database
-from site_src.build.info import Licence
 from site_src.build.trim import trim
+from site_src.pages.info import Licence
 
 # Names in the package.
 CALLER, LOADER, WASM = "pyodide.mjs", "pyodide.asm.mjs", "pyodide.asm.wasm"

@@ -14,7 +14,7 @@ from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
 from pathlib import Path
 from typing import Any, BinaryIO
 
-from site_src.build.info import CSP
+from site_src.pages.info import CSP
 
 HOST = "127.0.0.1"
 TEXT = "; charset=utf-8"

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import ast
 import json
-import re
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import fields
 from pathlib import Path
@@ -20,18 +19,15 @@ from calc.asking.entry import Choice, Entry, Rows
 from calc.forms.catalogue import FORMS
 from calc.kept.log import Entry as LogEntry
 from calc.kept.setups import SAVE, Setup
-from calc.language import ENGLISH, NAMES, dictionary, spoken
+from calc.language import ENGLISH, NAMES, dictionary
 from calc.model.car import Car
 from calc.replying.form import Form
 from site_src.build.toolchain import ROOT
+from site_src.pages.script_texts import in_scripts
 
 LANGUAGES = ROOT / "calc" / "languages"
 OTHERS = tuple(code for code in NAMES if code != ENGLISH)
 _CALLS = ("tr", "later")
-_SCRIPT_CALL = re.compile(
-    r"""\b(?:tr|later)\(\s*(?P<text>"(?:[^"\\]|\\.)*"(?:\s*\+\s*"(?:[^"\\]|\\.)*")*)"""
-)
-_SCRIPT_TEXT = re.compile(r'"(?:[^"\\]|\\.)*"')
 
 
 def gathered() -> set[str]:
@@ -39,23 +35,9 @@ def gathered() -> set[str]:
     found = declared()
     for path in sorted((*_files("calc", "py"), *_files("site_src", "py"))):
         found |= in_python(path.read_text("utf-8"))
-    for path in _files("site_src/templates", "html"):
+    for path in _files("site_src", "html"):
         found |= in_template(path.read_text("utf-8"))
     return found | in_scripts()
-
-
-def in_scripts() -> set[str]:
-    return {
-        key
-        for path in _files("site_src/static", "js")
-        for key in in_script(path.read_text("utf-8"))
-    }
-
-
-def of_scripts() -> dict[str, str]:
-    """What the page has to bring along for its scripts, in the language spoken."""
-    known = spoken().words
-    return {key: known[key] for key in sorted(in_scripts()) if known.get(key)}
 
 
 def _files(folder: str, ending: str) -> Iterator[Path]:
@@ -108,14 +90,6 @@ def _constants(node: nodes.Node) -> Iterator[str]:
         yield node.value
     elif isinstance(node, nodes.CondExpr):
         yield from (*_constants(node.expr1), *(_constants(node.expr2) if node.expr2 else ()))
-
-
-def in_script(source: str) -> set[str]:
-    """Of a script: literals in double quotes, also where several are joined by +."""
-    return {
-        "".join(json.loads(part) for part in _SCRIPT_TEXT.findall(call["text"]))
-        for call in _SCRIPT_CALL.finditer(source)
-    }
 
 
 def declared() -> set[str]:

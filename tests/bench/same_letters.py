@@ -40,7 +40,7 @@ def found(*names: str) -> ModuleType:
     raise SystemExit(f"none of these is here: {', '.join(names)}")
 
 
-live = found("site_src.live.answer", "site_src.live.questions", "site_src.live")
+live = found("site_src.live.questions", "site_src.live")
 use = found("site_src.build.image.use")
 language = found("calc.language")
 units = found("calc.units")

@@ -8,7 +8,8 @@ import numpy as np
 from scipy.optimize import root
 
 from calc.model.car import Axle, Car
-from calc.physics.chassis import CORNERS, Corner
+from calc.model.corners import CORNERS
+from calc.physics.chassis import Corner
 from calc.physics.linkage import lift_per_turn, wheel_rate
 from calc.physics.settle import Leg, Stance, balance_point, measured_leg, settle
 from calc.physics.spring import Spring

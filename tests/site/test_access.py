@@ -15,8 +15,8 @@ import pytest
 from playwright.sync_api import Browser, BrowserContext, Page
 
 from calc.language import ENGLISH, NAMES
-from site_src import guide
-from site_src.languages import named
+from site_src.pages import guide
+from site_src.pages.languages import named
 from tests.site import access
 from tests.site.access import (
     LOOKING,

@@ -9,8 +9,9 @@ from playwright.sync_api import Browser, Page, expect
 
 from calc.asking.entry import Choice, Rows
 from calc.forms.catalogue import BY_SLUG, FORMS
-from site_src import garage, guide
-from site_src.render import OTHERS, moments
+from site_src.both import garage
+from site_src.pages import guide
+from site_src.pages.render import OTHERS, moments
 from tests.site.hands import PATIENCE, Visitor, choose, opened, visiting
 
 PHONE = {"width": 360, "height": 740}

@@ -17,7 +17,7 @@ from calc.model.car import Car
 from calc.replying.form import Form
 from calc.replying.plain import quantity_text
 from calc.replying.reading import run
-from site_src import live
+from site_src.live import questions as live
 from tests.site.hands import Visitor, ask, field, opened, visiting
 
 SLUGS = [form.slug for form in FORMS]

@@ -9,22 +9,27 @@ from pathlib import Path
 
 import pytest
 
-from site_src import live
 from site_src.build.check_types import PROJECTS, TYPES, complaints, main
 from site_src.build.toolchain import NODE_MODULES, ROOT, nodes, npm_packages
+from site_src.live import questions as live
 
 SCRIPTS = ("site_src/static", "site_src/build/image", "tests/site")
 STATIC, IMAGE, TESTS = SCRIPTS
 # A file, what stands in it, what would be wrong there, and what the check has to say of it.
 WRONG = [
-    (f"{STATIC}/store.js", "record?.revision ?? 0", "record?.revison ?? 0", "'revison'"),
-    (f"{STATIC}/db.js", 'tx.objectStore("settings")', 'tx.objectStore("setting")', "'\"setting\"'"),
-    (f"{STATIC}/log.js", "now: now(), zone }", "now: now(), zome: zone }", "'zome'"),
-    (f"{STATIC}/shell.js", "reply.steps", "reply.stepps", "'stepps'"),
-    (f"{STATIC}/last.js", "answered.question", "answered.questions", "'questions'"),
-    (f"{STATIC}/words.js", "100 * share", '"100" + share', "'string'"),
-    (f"{STATIC}/worker.js", "= facts.memory", "= facts.runtime", "'string'"),
-    (f"{STATIC}/sw.js", "strategy.matchOptions", "strategy.matchOption", "'matchOption'"),
+    (f"{STATIC}/page/store.js", "record?.revision ?? 0", "record?.revison ?? 0", "'revison'"),
+    (
+        f"{STATIC}/page/db.js",
+        'tx.objectStore("settings")',
+        'tx.objectStore("setting")',
+        "'\"setting\"'",
+    ),
+    (f"{STATIC}/page/log.js", "now: now(), zone }", "now: now(), zome: zone }", "'zome'"),
+    (f"{STATIC}/page/shell.js", "reply.steps", "reply.stepps", "'stepps'"),
+    (f"{STATIC}/head/last.js", "answered.question", "answered.questions", "'questions'"),
+    (f"{STATIC}/page/words.js", "100 * share", '"100" + share', "'string'"),
+    (f"{STATIC}/workers/worker.js", "= facts.memory", "= facts.runtime", "'string'"),
+    (f"{STATIC}/workers/sw.js", "strategy.matchOptions", "strategy.matchOption", "'matchOption'"),
     (f"{IMAGE}/make.mjs", "process.exit(0)", 'process.exit("0")', "'string'"),
     (f"{TESTS}/access.js", "e.outerHTML", "e.outerHtml", "'outerHtml'"),
 ]

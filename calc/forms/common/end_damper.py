@@ -4,12 +4,13 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from math import exp, log
 
-from calc.forms.common.from_record import Inputs, record_inputs
 from calc.forms.common.oil_warm import within
 from calc.forms.common.piston import DOUBTS, directions, piston_fields, piston_from
-from calc.forms.common.shared import END_LABELS, end_word
+from calc.forms.inputs import Inputs, record_inputs
+from calc.forms.names import END_LABELS, end_word
 from calc.language import tr
 from calc.model.car import Car
+from calc.model.corners import End
 from calc.physics import damper, oil
 from calc.physics.damper import Piston
 from calc.physics.failure import Cause, PhysicsError
@@ -21,14 +22,14 @@ _OFF_CENTRE = "off_centre"
 _SMALL = 1e-3  # relative step for an elasticity
 
 
-def piston_inputs(car: Car, end: str) -> Inputs:
+def piston_inputs(car: Car, end: End) -> Inputs:
     """The pistons of an end as inputs of `with_inputs`, named "front.hole" and so on."""
     paths = {f"{end}.{entry.name}": entry.car.format(axle=end) for entry in _PISTON}
     made = record_inputs(car, paths, tr(dict(END_LABELS)[end]))
     return {**made, f"{end}.{_OFF_CENTRE}": DOUBTS[_OFF_CENTRE]}
 
 
-def piston_of(given: Given, end: str, at: str, other: Mapping[str, float] | None = None) -> Piston:
+def piston_of(given: Given, end: End, at: str, other: Mapping[str, float] | None = None) -> Piston:
     """The piston of an end from `piston_inputs`, some of it with `other` values.
 
     Raises Problem, at the entry `at`, where the record holds no piston that can be.

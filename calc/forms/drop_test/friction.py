@@ -5,8 +5,8 @@ from statistics import fmean
 
 from calc.answering.answer import Answer, Axis, Caution, Curve, Mark, Plot, Step, Working
 from calc.forms.common.failures import problem
-from calc.forms.common.shared import with_inputs
 from calc.forms.drop_test import figures as common
+from calc.forms.inputs import with_inputs
 from calc.language import later, tr
 from calc.physics.drop import Friction, friction_and_damping
 from calc.physics.failure import PhysicsError

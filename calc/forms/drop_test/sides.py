@@ -5,9 +5,10 @@ from collections.abc import Mapping
 
 from calc.answering.answer import Answer, Quantity, Step, Working
 from calc.forms.common.failures import problem
-from calc.forms.common.shared import side_word
 from calc.forms.drop_test import figures as common
+from calc.forms.names import side_word
 from calc.language import later, tr
+from calc.model.corners import Side
 from calc.physics import sample
 from calc.physics.failure import PhysicsError
 from calc.replying.form import Given
@@ -53,7 +54,9 @@ def solve(given: Given) -> Answer:
         steps=(_verdict(given, doubted["difference"].value, test),),
         quantities=(*common.quantities(given, doubted, _LABELS), _chance(test)),
         tables=(common.table(given, [(named[s], rows[s], [pull] * len(rows[s])) for s in rows]),),
-        plots=(common.runs_plot(given, [(side_word(s), common.times(given, s)) for s in _SIDES]),),
+        plots=(
+            common.runs_plot(given, [(side_word(Side(s)), common.times(given, s)) for s in _SIDES]),
+        ),
         cautions=(
             *common.odd_cautions(given, rows["left"], f"{named['left']}, "),
             *common.odd_cautions(given, rows["right"], f"{named['right']}, "),
@@ -76,7 +79,7 @@ def _verdict(given: Given, difference: float, test: sample.Welch) -> Step:
     apart = given.say(abs(difference), "share", 1)
     by_chance = _of_such_tests(test.p)
     if test.p < _SURE:
-        harder = side_word("left" if difference > 0 else "right")
+        harder = side_word(Side.LEFT if difference > 0 else Side.RIGHT)
         return Step(
             tr("They differ by {apart}: the {side} one is harder.", apart=apart, side=harder),
             tr(

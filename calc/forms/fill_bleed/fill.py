@@ -18,11 +18,13 @@ from calc.answering.answer import (
 )
 from calc.answering.hand import to_step
 from calc.asking.entry import Rows, When
+from calc.forms.cautions import opened
 from calc.forms.common.failures import problem
-from calc.forms.common.shared import END_LABELS, end_word, opened
 from calc.forms.fill_bleed.bleed import on_the_bench
+from calc.forms.names import END_LABELS, end_label, end_word
 from calc.language import later, tr
 from calc.model.car import Car
+from calc.model.corners import End
 from calc.physics import oil
 from calc.physics.failure import Cause, PhysicsError
 from calc.physics.gas import oil_volume
@@ -92,7 +94,7 @@ def _label(name: str) -> tuple[str, str]:
         return tr("Oil for all four dampers"), "volume"
     end, _, what = name.partition("_")
     says, kind = _LABELS[what]
-    return tr(says, end=tr(dict(END_LABELS)[end])), kind
+    return tr(says, end=end_label(End(end))), kind
 
 
 def solve(given: Given) -> Answer:
@@ -116,7 +118,7 @@ def solve(given: Given) -> Answer:
 
 
 def _write(given: Given, end: Row, held: float) -> Write:
-    says = tr("{end} dampers hold {oil}", end=end_word(end.key), oil=given.say(held, "volume"))
+    says = tr("{end} dampers hold {oil}", end=end_word(End(end.key)), oil=given.say(held, "volume"))
     return Write(f"{end.key}.inside.held", held, says)
 
 
@@ -164,7 +166,7 @@ def _table(given: Given, ends: tuple[Row, ...]) -> Table:
 
 def _plot(given: Given, ends: tuple[Row, ...]) -> Plot:
     curves = tuple(
-        Curve(end_word(end.key), tuple((x, _fits(end, x)) for x in (0.0, end.length)), style)
+        Curve(end_word(End(end.key)), tuple((x, _fits(end, x)) for x in (0.0, end.length)), style)
         for end, style in zip(ends, ("main", "second"), strict=True)
     )
     return Plot(
@@ -178,7 +180,7 @@ def _plot(given: Given, ends: tuple[Row, ...]) -> Plot:
 
 
 def _closed_mark(end: Row) -> Mark:
-    label = tr("{end} closed here", end=end_word(end.key))
+    label = tr("{end} closed here", end=end_word(End(end.key)))
     return Mark(end.closed_at, _volume(end, end.closed_at), label)
 
 

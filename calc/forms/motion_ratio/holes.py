@@ -7,7 +7,8 @@ from calc.answering.uncertainty import COVERAGE
 from calc.forms.common.arm import checked_hole, hole
 from calc.forms.common.failures import problem
 from calc.forms.common.seat import Seat, check_not_bound, stack_of
-from calc.forms.common.shared import axle_load, with_inputs
+from calc.forms.fields import axle_load
+from calc.forms.inputs import with_inputs
 from calc.language import later, tr
 from calc.physics.coverage import coverage_factor
 from calc.physics.failure import PhysicsError

@@ -6,12 +6,14 @@ from typing import cast
 
 from calc.answering.answer import Answer, Axis, Caution, Curve, Mark, Plot, Step, Table, Working
 from calc.answering.places import between
+from calc.forms.cautions import opened
 from calc.forms.common.bottles import bottles_of, nearest_words, sentence
 from calc.forms.common.failures import problem
 from calc.forms.common.oil_choice import NoOil, named
 from calc.forms.common.oil_warm import oil_cautions, within
 from calc.forms.common.piston import OTHER, oil_at, piston_cautions, piston_from
-from calc.forms.common.shared import end_word, opened
+from calc.forms.fields import chosen_end
+from calc.forms.names import end_word
 from calc.language import later, tr
 from calc.physics import damper, oil
 from calc.physics.damper import Direction, Piston
@@ -144,7 +146,7 @@ def _take(given: Given, wanted: float) -> Step:
         tr(
             "It is then as hard at {speed} as the piston now in the {end} dampers.",
             speed=given.say(given.match_speed, "speed"),
-            end=end_word(given.choice("axle")),
+            end=end_word(chosen_end(given)),
         )
         + nearest_words(given, bottles_of(given), wanted),
     )

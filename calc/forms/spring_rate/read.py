@@ -5,8 +5,8 @@ from collections.abc import Sequence
 from calc.answering.answer import Answer, Axis, Caution, Curve, Mark, Plot, Quantity, Table, Working
 from calc.answering.uncertainty import COVERAGE
 from calc.forms.common.failures import problem
-from calc.forms.common.shared import with_inputs
-from calc.forms.common.spring_fields import FREE
+from calc.forms.fields import FREE
+from calc.forms.inputs import with_inputs
 from calc.forms.spring_rate.common import Found, answer
 from calc.language import later, tr
 from calc.physics.coverage import coverage_factor

@@ -8,9 +8,10 @@ from calc.answering.hand import to_step
 from calc.forms.common.end_damper import Bench, piston_of
 from calc.forms.common.failures import clause
 from calc.forms.common.oil_choice import Named, NoOil, named
-from calc.forms.common.shared import end_word
+from calc.forms.names import end_word
 from calc.forms.whole_car.state import Pair, axle, bench
 from calc.language import tr
+from calc.model.corners import End
 from calc.physics.failure import PhysicsError
 from calc.physics.root import NoRoot, rising_root
 from calc.replying.form import Given, Problem
@@ -70,7 +71,7 @@ def damping_of(given: Given, was: Pair, becomes: Pair) -> Damping:
     )  # fmt: skip
 
 
-def _drilled(given: Given, table: Bench, made: Damping, key: str) -> Damping:
+def _drilled(given: Given, table: Bench, made: Damping, key: End) -> Damping:
     """The drill for the plain holes with which the new oil damps as the old one did."""
     oil, now = made.grade, given.numbers[f"{key}.hole"]
     piston = piston_of(given, key, "change")

@@ -11,7 +11,7 @@ from calc import units
 from calc.forms.catalogue import FORMS
 from calc.kept.link import pack
 from calc.model.car import Car, to_json
-from site_src import live
+from site_src.live import questions as live
 
 
 def use_everything() -> None:

@@ -1,4 +1,4 @@
-// What this device keeps: see static/db.js for the stores, calc/ for what Python writes.
+// What this device keeps: see static/page/db.js for the stores, calc/ for what Python writes.
 
 import type { DBSchema, IDBPDatabase, IDBPTransaction, OpenDBCallbacks } from "idb";
 

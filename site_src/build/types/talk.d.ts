@@ -72,7 +72,7 @@ interface Answer extends Html {
   demo: boolean;
 }
 
-/** By name of the question what it says and what comes back: site_src/live.py and those it takes in. */
+/** By name of the question what it says and what comes back: site_src/live/questions.py and those it takes in. */
 interface Talk {
   answer: [OfForm, Answer];
   figures: [OfForm, Html];

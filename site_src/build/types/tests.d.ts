@@ -5,11 +5,11 @@ declare var eyes: object;
 
 /** The scripts of the page that deeds.js takes, in this order. */
 type Modules = [
-  log: typeof import("../../static/log.js"),
-  setups: typeof import("../../static/setups.js"),
-  cars: typeof import("../../static/cars.js"),
-  store: typeof import("../../static/store.js"),
-  db: typeof import("../../static/db.js"),
+  log: typeof import("../../static/page/log.js"),
+  setups: typeof import("../../static/page/setups.js"),
+  cars: typeof import("../../static/page/cars.js"),
+  store: typeof import("../../static/page/store.js"),
+  db: typeof import("../../static/page/db.js"),
 ];
 
 /** What the stand-in for Python turns. */

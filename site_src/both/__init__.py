@@ -1,0 +1,1 @@
+"""What renders, at build time and in the browser alike."""

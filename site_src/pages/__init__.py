@@ -1,0 +1,1 @@
+"""What makes the pages, at build time only."""
