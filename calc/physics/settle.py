@@ -161,9 +161,9 @@ def _first_guess(legs: Sequence[Leg], arms: list[Vector], pull: Vector) -> Vecto
     """The rest of the same body with every corner on its spring."""
     rates = [leg.corner.rate for leg in legs]
     tops = [leg.droop_height - leg.knots[1] for leg in legs]
-    given = [max(0.0, leg.preload) for leg in legs]
+    preloads = [max(0.0, leg.preload) for leg in legs]
     right = [
-        sum((g + k * t) * a[i] for g, k, t, a in zip(given, rates, tops, arms, strict=True))
+        sum((p + k * t) * a[i] for p, k, t, a in zip(preloads, rates, tops, arms, strict=True))
         - pull[i]
         for i in range(3)
     ]

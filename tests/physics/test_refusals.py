@@ -58,7 +58,7 @@ TABLE: list[tuple[Callable[..., Any], dict[str, Any], str]] = [
     (bubbles.fast_speed, BUBBLE, "diameter+ viscosity+ density+ gas_density0"),
     (bubbles.rise_times, {"height": 0.02, **BUBBLE},
      "height+ diameter+ viscosity+ density+ gas_density0"),
-    (bubbles.gone_diameter,
+    (bubbles.cleared_diameter,
      {"height": 0.02, "time": 600.0, "viscosity": 3.5e-4, "density": 970.0, "gas_density": 1.2},
      "height+ time+ viscosity+ density+ gas_density0"),
     (bubbles.reynolds, {"speed": 1e-3, "diameter": 5e-4, "viscosity": 3.5e-4},
