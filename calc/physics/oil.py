@@ -11,6 +11,7 @@ import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
+from typing import Literal
 
 from calc.physics.failure import Cause, PhysicsError
 from calc.physics.require import positive
@@ -25,11 +26,14 @@ THINNEST = 50e-6
 _MM2 = 1e-6  # the blending indices are written for mm2/s
 
 
+LawName = Literal["log", "double-log", "cube-root", "refutas"]
+
+
 @dataclass(frozen=True)
 class Law:
     """A blending law: a number for each oil, its index, that blends in proportion to the shares."""
 
-    name: str
+    name: LawName
     index: Callable[[float], float]
     viscosity: Callable[[float], float]
 
@@ -55,8 +59,8 @@ _LAWS = (
     Law("cube-root", math.cbrt, lambda index: index**3),  # Kendall and Monroe 1917
     Law("refutas", _double_log(0.8), _double_exp(0.8)),
 )
-LAWS: dict[str, Law] = {law.name: law for law in _LAWS}
-BAND = ("double-log", "log", "cube-root")
+LAWS: dict[LawName, Law] = {law.name: law for law in _LAWS}
+BAND: tuple[LawName, ...] = ("double-log", "log", "cube-root")
 """Laws between which the truth is taken to lie: no measured silicone blend was found to decide."""
 
 
@@ -69,7 +73,7 @@ def _check_viscosity(*viscosities: float) -> None:
         positive(viscosity=viscosity)
 
 
-def blend(parts: Sequence[tuple[float, float]], law: str = "log") -> float:
+def blend(parts: Sequence[tuple[float, float]], law: LawName = "log") -> float:
     """Viscosity of a blend, m2/s. parts: (share, viscosity) of each oil; any common unit of share.
 
     The default is the law of Arrhenius, ln nu = sum x_i ln nu_i (Perry's Chemical Engineers'
@@ -92,7 +96,7 @@ def band(parts: Sequence[tuple[float, float]]) -> tuple[float, float]:
     return min(answers), max(answers)
 
 
-def share_of_thick(target: float, thin: float, thick: float, law: str = "log") -> float:
+def share_of_thick(target: float, thin: float, thick: float, law: LawName = "log") -> float:
     """Share (0 to 1) of the thick oil for which `blend` gives the target.
 
     Raises ValueError where thin is not below thick or the target lies outside the two.
@@ -149,7 +153,7 @@ def share_of_thick_measured(target: float, thin: float, thick: float, interactio
     return _clamp(2 * rise / (slope + math.sqrt(max(slope**2 - 4 * interaction * rise, 0.0))))
 
 
-def exchange(now: float, added: float, target: float, law: str = "log") -> float:
+def exchange(now: float, added: float, target: float, law: LawName = "log") -> float:
     """Fraction (0 to 1) of the oil in a damper to draw out and replace to reach the target.
 
     Viscosities in m2/s: `now` in the damper, `added` from the bottle. Assumes full mixing.
