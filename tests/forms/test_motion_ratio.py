@@ -196,6 +196,14 @@ def test_pairs_that_turn_round_are_a_problem() -> None:
     assert "get shorter" in made.problems["pairs.4.damper"]
 
 
+def test_pairs_too_few_or_too_much_alike_are_told_as_what_they_are() -> None:
+    few = reply(known="pairs", holes="one", **pairs([10, 10], [6, 6.1], []))
+    assert "at least 2 different readings" in few.problems["pairs.2.damper"]
+    typed = {**pairs([10, 10], [6, 7], []), "pairs__2__wheel": "10.000000000001"}
+    alike = reply(known="pairs", holes="one", **typed)
+    assert "too much alike" in alike.problems["pairs.2.damper"]
+
+
 def test_spring_and_drawing_that_disagree_are_pointed_out() -> None:
     answer = ask(damper_length="75")
     assert any("one of the measurements is off" in c.text for c in answer.cautions)

@@ -66,7 +66,7 @@ def figures(given: Given) -> Mapping[str, float]:
         values["faster"] = words.faster(given)
     patience = given.maybe("patience")
     if patience is not None:
-        gone = bubbles.gone_diameter(given.height, patience, *words.warm_oil(given))
+        gone = bubbles.cleared_diameter(given.height, patience, *words.warm_oil(given))
         values["gone"] = gone / math.sqrt(words.faster(given))
     return values
 

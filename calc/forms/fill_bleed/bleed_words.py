@@ -83,7 +83,7 @@ def plot(given: Given, exact: Mapping[str, float]) -> Plot:
     times = onward(last, "wait", given.system, fine=2)[2:]  # every bubble is there at first
 
     def left(time: float, factor: float) -> float:
-        return bubbles.gone_diameter(given.height, time * factor, *warm_oil(given))
+        return bubbles.cleared_diameter(given.height, time * factor, *warm_oil(given))
 
     bounds = [(tr("slow bound"), 1.0, "main"), (tr("clean bubble"), bubbles.CLEAN, "second")]
     if given.maybe("pump") is not None:

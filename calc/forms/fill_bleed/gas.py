@@ -66,7 +66,7 @@ def _closed_at(given: Given) -> float:
     wanted = given.maybe("rebound_wanted")
     if wanted is None:
         return given.closed_at
-    exact = (1 - wanted) * given.stroke - (_gas(given, 0.0).comes_to_rest_at(given.friction))
+    exact = (1 - wanted) * given.stroke - (_gas(given, 0.0).rest_position(given.friction))
     if exact < -given.ruler / 2:
         raise Problem(
             "rebound_wanted",
@@ -80,7 +80,7 @@ def _closed_at(given: Given) -> float:
 
 def _rest(gas: TrappedGas, given: Given) -> float:
     """How far in the shaft still stands when it has come back as far as it does."""
-    return min(gas.comes_to_rest_at(given.friction), given.stroke)
+    return min(gas.rest_position(given.friction), given.stroke)
 
 
 def _figures(given: Given, locks: bool) -> Mapping[str, float]:

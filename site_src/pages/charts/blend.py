@@ -122,7 +122,7 @@ def _shares(paper: Paper, left: Upright, right: Upright, shares: range) -> str:
     )
 
 
-def _law(paper: Paper, left: Upright, right: Upright, law: str) -> str:
+def _law(paper: Paper, left: Upright, right: Upright, law: oil.LawName) -> str:
     """The worked bottles by another law."""
     points = [
         (

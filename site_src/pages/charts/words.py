@@ -71,6 +71,6 @@ def of_temperature(
         tr(
             "Doubt: {doubt} for 30 °C from where the oil is known. Oil thinner than 50 cSt changes "
             "less.",
-            doubt=show(oil.temperature_doubt(oil.ROOM + 30), "share", decimals=0),
+            doubt=show(oil.temperature_uncertainty(oil.ROOM + 30), "share", decimals=0),
         ),
     )
