@@ -1,7 +1,7 @@
-"""Where a label goes on a plot: near what it names, over no curve and no other label.
+"""Placing labels on a plot: close to the thing named, over no curve and no other label.
 
-Curves and labels are kept as bits of a coarse grid, one integer a row, so that asking whether a
-box is free costs a few bit operations: a plot is redrawn at every key the user presses.
+Curves and labels are bits of a coarse grid, one integer a row, so that testing whether a box is
+free takes a few bit operations: a plot is redrawn at every key press.
 """
 
 from collections.abc import Iterator, Sequence
@@ -32,14 +32,14 @@ class Box:
 
 @dataclass(frozen=True)
 class Spot:
-    """A place for a label and the line that joins it to what it names, if it needs one."""
+    """A place for a label, and the line that joins it to the thing named, if it needs one."""
 
     box: Box
     leader: tuple[Pixel, Pixel] | None
 
 
 def along(line: Sequence[Pixel]) -> list[Pixel]:
-    """Points of a line at which it may be named: its end first, then back towards its start."""
+    """Points of a line to put its name at: its end first, then back towards its start."""
     lengths = [abs(b[0] - a[0]) + abs(b[1] - a[1]) for a, b in pairwise(line)]
     total = sum(lengths)
     found = []
@@ -57,7 +57,7 @@ def along(line: Sequence[Pixel]) -> list[Pixel]:
 
 
 class Field:
-    """The inside of a plot and what is taken of it; it changes as labels are placed."""
+    """The inside of a plot and the occupied parts of it; it changes as labels are placed."""
 
     def __init__(self, inside: Box, lines: Sequence[Sequence[Pixel]]) -> None:
         self.inside = inside
@@ -105,7 +105,8 @@ class Field:
         return best[1]
 
     def _boxes(self, width: float, height: float, anchor: Pixel) -> Iterator[tuple[float, Box]]:
-        """(how far from ideal, box) around a point, nearest first, kept inside sideways."""
+        """(distance from the ideal, box) around a point, nearest first, shifted sideways to stay
+        inside."""
         x, y = anchor
         inside = self.inside
         for step, gap in enumerate(_GAPS):
@@ -140,7 +141,7 @@ class Field:
         return rows, ((1 << (last - first + 1)) - 1) << first
 
     def _trace(self, grid: list[int], line: Sequence[Pixel]) -> None:
-        """Take the cells that a line passes through."""
+        """Mark the cells that a line passes through."""
         for (a, b), (c, d) in pairwise(line):
             steps = int(max(abs(c - a), abs(d - b)) / _CELL) + 1
             for n in range(steps + 1):
@@ -149,7 +150,7 @@ class Field:
 
 
 def line_at(line: Sequence[Pixel], x: float) -> float | None:
-    """Height of a line at x; None where it does not reach or stands upright."""
+    """Height of a line at x; None outside of it and where it is vertical."""
     for (a, b), (c, d) in pairwise(line):
         if a != c and min(a, c) <= x <= max(a, c):
             return b + (d - b) * (x - a) / (c - a)
@@ -165,7 +166,7 @@ def _between(anchor: Pixel, box: Box, others: Sequence[float]) -> int:
 
 
 def _leader(anchor: Pixel, box: Box, between: int) -> tuple[Pixel, Pixel] | None:
-    """A line from the point to a label that stands away from it, or behind another curve."""
+    """A line from the point to a label that is far away, or behind another curve."""
     end = box.nearest(anchor)
     away = abs(end[0] - anchor[0]) + abs(end[1] - anchor[1])
     return (anchor, end) if between or away > _LEADER_FROM else None

@@ -1,7 +1,7 @@
 """A plot of an answer as SVG: readable on a phone and on paper without colour.
 
-Curves are told apart by their line and named where they are, not in a legend far away.
-Runs at build time and in the browser.
+Curves differ in their line and carry their names, instead of a legend far away. Runs at build time
+and in the browser.
 """
 
 import math
@@ -40,7 +40,7 @@ _LINES = {
 
 @dataclass(frozen=True)
 class _Scale:
-    """From SI to px along one axis, with the round numbers that stand beside it."""
+    """From SI to px along one axis, with the round numbers beside it."""
 
     low: float
     high: float
@@ -59,7 +59,7 @@ class _Scale:
 
 @dataclass(frozen=True)
 class Figure:
-    """A plot, what can be read along it, and the same relation as a table."""
+    """A plot, the values to read along it, and the same relation as a table."""
 
     picture: Picture
     columns: tuple[Column, ...]
@@ -69,8 +69,8 @@ class Figure:
 def figure(plot: Plot, system: str, key: str) -> Figure:
     """The plot in the units of `system`; `key` makes its ids unique on the page.
 
-    The axis carries the places at which the plot can be read and their texts, each curve the
-    texts of its values there: the page looks them up where it is touched.
+    The axis has the places at which the plot can be read and their texts as attributes, each curve
+    the texts of its values there: the page looks them up where it is touched.
     """
     x_unit, y_unit = units.unit_of(plot.x.kind, system), units.unit_of(plot.y.kind, system)
     curves = [
@@ -94,7 +94,7 @@ def figure(plot: Plot, system: str, key: str) -> Figure:
 
 
 def _scales(points: Sequence[Pixel], kind: str) -> tuple[_Scale, _Scale]:
-    """Across, of this kind, and up."""
+    """The x scale, of this kind, and the y scale."""
     y_low, y_high, y_ticks, y_texts = _round(_spread([y for _, y in points]), 6, outward=True)
     left = max(map(width_of, y_texts), default=0.0) + 10
     x_low, x_high = _spread([x for x, _ in points])
@@ -118,7 +118,7 @@ def _across(span: tuple[float, float], kind: str, most: int) -> tuple[list[float
 
 
 def _spread(values: Sequence[float]) -> tuple[float, float]:
-    """Lowest and highest, set apart where they are one and the same."""
+    """Lowest and highest, moved apart if they are equal."""
     low, high = min(values, default=0.0), max(values, default=1.0)
     if high - low <= 1e-9 * max(abs(low), abs(high)):
         room = abs(low) * 0.1 or 1.0
@@ -188,7 +188,8 @@ def _axis_labels(plot: Plot, system: str) -> str:
 
 
 def _with_unit(axis: Axis, symbol: str) -> str:
-    """The axis in words with its unit, unless the words name it already, be it at full length."""
+    """The label of the axis with its unit, unless the label names the unit already, abbreviated or
+    in full."""
     short = symbol.lower()
     words = axis.label.lower().split()
     named = short in words or (len(short) > 3 and any(word.startswith(short) for word in words))
@@ -256,7 +257,7 @@ def _thin(leaders: Sequence[str]) -> str:
 def _named(
     plot: Plot, lines: Sequence[Sequence[Pixel]], rings: Sequence[Pixel]
 ) -> Iterator[tuple[str, Sequence[Pixel], int | None]]:
-    """(label, points it may stand at, number of its curve) of all that has a name."""
+    """(label, possible anchors, index of its curve) of everything that has a name."""
     for mark, ring in zip(plot.marks, rings, strict=True):
         yield mark.label, [ring], None
     for place, (curve, line) in enumerate(zip(plot.curves, lines, strict=True)):

@@ -1,6 +1,6 @@
-"""What a plot says where it is touched, and the table under it: texts of places along its x axis.
+"""Values of a plot where it is touched, and the table under it: texts of places along its x axis.
 
-The places are those for which the form worked the curves out, so nothing is guessed between them.
+The places are those at which the form has computed the curves, so nothing is guessed between them.
 Straight lines, which have few points, are read at round places instead. Runs at build time and in
 the browser; the page then only looks up the place nearest to the finger.
 """
@@ -26,8 +26,8 @@ _EIGHTHS = tuple(n / 8 for n in (1, 2, 4, 8, 16, 32, 64, 128))
 
 @dataclass(frozen=True)
 class Column:
-    """An axis or a curve by its name: its text at each place ("": not there), and the unit that
-    stands behind a number, with the space between them."""
+    """An axis or a curve by name: its text at each place ("" where it has none), and the unit to
+    put behind a number, including the space."""
 
     name: str
     unit: str
@@ -40,16 +40,16 @@ class Column:
 
 @dataclass(frozen=True)
 class Readout:
-    """Places along the x axis in its unit as shown, and what is read there; the first column is
-    the place itself. A curve that stands upright has no value at a place and no column."""
+    """Places along the x axis in the unit shown, and the values there; the first column is the
+    place itself. A vertical curve has no value at a place and no column."""
 
     places: tuple[float, ...]
     columns: tuple[Column, ...]
 
 
 def readout(plot: Plot, curves: Sequence[Sequence[Point]], system: str, step: float) -> Readout:
-    """What is read along a plot. `curves` are its curves in the units shown; `step` is that of the
-    numbers beside the y axis."""
+    """The values along a plot. `curves` are its curves in the units shown; `step` is the one
+    between the numbers at the y axis."""
     places = _stops(curves, plot.x.kind)
     return _read(plot, curves, system, step, places)
 
@@ -80,13 +80,13 @@ def _read(
 
 
 def round_step(least: float) -> float:
-    """The smallest of 1, 2 or 5 times a power of ten that is no less."""
+    """The smallest of 1, 2 or 5 times a power of ten that is not below `least`."""
     power = 10.0 ** math.floor(math.log10(least))
     return next(m * power for m in (1, 2, 5, 10) if m * power >= least * (1 - _SAME))
 
 
 def has_values(points: Sequence[Point]) -> bool:
-    """Whether a curve runs along the x axis at all."""
+    """Whether a curve has any extent along the x axis."""
     return any(a[0] != b[0] for a, b in pairwise(points))
 
 
@@ -99,7 +99,7 @@ def _axis_column(axis: Axis, system: str, places: Sequence[float]) -> Column:
 
 
 def time_text(hours: float) -> str:
-    """A time of day as clocks show it; the minute has begun."""
+    """A time of day as on a clock: the minute that has begun."""
     hour, minute = divmod(math.floor(hours / _MINUTE + _SAME), 60)
     return f"{hour:02}:{minute:02}"
 
@@ -109,12 +109,12 @@ def _unit(kind: str, system: str) -> str:
 
 
 def _decimals(axis: Axis, system: str, step: float) -> int:
-    """As the answer shows them, or one more than the numbers beside the axis."""
+    """As in the answer, or one more than the numbers at the axis."""
     return max(units.unit_of(axis.kind, system).decimals, 1 - math.floor(math.log10(step) + _SAME))
 
 
 def _needed(places: Sequence[float]) -> int:
-    """Decimals that write the places exactly, else as many as tell them well apart."""
+    """Enough decimals to write the places exactly, or else to tell them well apart."""
     if len(places) < 2:
         return 1
     apart = (places[-1] - places[0]) / (len(places) - 1)
@@ -127,7 +127,7 @@ def _needed(places: Sequence[float]) -> int:
 
 
 def _texts(values: Sequence[float | None], decimals: int) -> tuple[str, ...]:
-    """All at once: a plot of 50 places is read anew at every key that is pressed."""
+    """Formatted in one go: a plot of 50 places is read again at every key press."""
     # Adding zero makes a negative zero a plain one.
     numbers = [
         "" if value is None else f"{round(value, decimals) + 0.0:.{decimals}f}" for value in values
@@ -136,7 +136,7 @@ def _texts(values: Sequence[float | None], decimals: int) -> tuple[str, ...]:
 
 
 def _along(points: Sequence[Point], places: Sequence[float]) -> list[float | None]:
-    """Height of a curve at each place; at a jump, the height with which it goes on."""
+    """Height of a curve at each place; at a jump, the height behind it."""
     pieces = sorted(tuple(sorted((a, b))) for a, b in pairwise(points) if a[0] != b[0])
     lefts = [left for (left, _), _ in pieces]
     slack = _SAME * (max(right for _, (right, _) in pieces) - lefts[0])
@@ -151,7 +151,8 @@ def _on(piece: tuple[Point, ...], x: float, slack: float) -> float | None:
 
 
 def _stops(curves: Sequence[Sequence[Point]], kind: str) -> list[float]:
-    """Where a plot is read: at every point of a curve, and at round places on straight lines."""
+    """Places at which a plot is read: every point of a curve, and round places on straight
+    lines."""
     corners = [x for curve in curves if has_values(curve) for x, _ in curve]
     if _is_sampled(curves) or not corners:
         return _apart(corners)
@@ -174,7 +175,7 @@ def _is_sampled(curves: Sequence[Sequence[Point]]) -> bool:
 
 
 def _thinned(places: Sequence[float]) -> list[float]:
-    """At most a dozen and one, evenly where that goes, with the first and the last."""
+    """At most thirteen places, evenly spaced if possible, with the first and the last."""
     gaps = len(places) - 1
     least = max(1, math.ceil(gaps / _MOST_ROWS))
     step = next((n for n in (least, least + 1) if gaps % n == 0), least)
@@ -182,7 +183,7 @@ def _thinned(places: Sequence[float]) -> list[float]:
 
 
 def _apart(places: Sequence[float]) -> list[float]:
-    """In order, and of those that are one to the eye the first."""
+    """Sorted, and only the first of places that look the same."""
     ordered = sorted(set(places))
     slack = _SAME * (ordered[-1] - ordered[0]) if ordered else 0.0
     kept = ordered[:1]
@@ -193,8 +194,8 @@ def _apart(places: Sequence[float]) -> list[float]:
 
 
 def round_places(low: float, high: float, kind: str, most: int) -> list[float]:
-    """Round places from `low` to `high`: parts of a turn as a hand makes them, times of day as
-    clocks show them, whole counts."""
+    """Round places from `low` to `high`: fractions of a turn that a hand can make, times of day as
+    on a clock, whole counts."""
     least = (high - low) / most
     if least <= 0:
         return [low]

@@ -1,4 +1,4 @@
-"""A Chromium for the tests, wherever one can be had."""
+"""A Chromium for the tests, from wherever there is one."""
 
 from __future__ import annotations
 
@@ -57,7 +57,7 @@ def launch(playwright: Playwright) -> Browser:
 
 
 def find(playwright: Playwright) -> str | None:
-    """Where Chromium is; None for Playwright's own. Sees to the letters that it needs, too."""
+    """Where Chromium is; None for Playwright's own. Installs missing fonts too."""
     _see_to_letters()
     own = Path(playwright.chromium.executable_path)
     return None if own.exists() or _fetch_own(own) else _on_machine()
@@ -74,7 +74,7 @@ def _see_to_letters() -> None:
 
 
 def _fetch_own(own: Path) -> bool:
-    """Ask Playwright for its browser, once per release: where that failed it fails again."""
+    """Ask Playwright for its browser, once per release: after a failure it would fail again."""
     tried = ROOT / ".cache" / f"no-browser-from-playwright-{version('playwright')}"
     if tried.exists():
         return False

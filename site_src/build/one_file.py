@@ -145,7 +145,8 @@ def _others(files: Mapping[str, bytes], code: str) -> dict[str, str]:
 
 
 def _is_left_out(element: Element) -> bool:
-    """Files that are in the page itself here, and links to other languages: they are not here."""
+    """Whether the file has no use for it: references to files, which are inlined, and links to
+    other languages."""
     return (
         element.tag == "link"
         or (element.tag == "script" and "src" in element.attributes)
@@ -154,7 +155,7 @@ def _is_left_out(element: Element) -> bool:
 
 
 def _drop(page: Element, unwanted: Callable[[Element], bool]) -> None:
-    """Take elements out of a page, with the line end behind each."""
+    """Remove elements from a page, with the line end behind each."""
     for element in page.iter():
         kept: list[Element | str] = []
         dropped = False
@@ -168,7 +169,7 @@ def _drop(page: Element, unwanted: Callable[[Element], bool]) -> None:
 
 
 def _lead_inside(element: Element, path: str, names: Mapping[str, str]) -> None:
-    """Turn links from the page at `path` to other pages into links inside of this file. Raises
+    """Turn links from the page at `path` to other pages into links within this file. Raises
     LookupError for a link to a page that is not in it."""
     for link in element.iter("a"):
         page, _, place = link.get("href").partition("#")
@@ -197,12 +198,12 @@ def _script(text: str, attributes: Mapping[str, str | None] | None = None) -> st
 
 
 def _inside(picture: bytes) -> str:
-    """A picture as an address of its own content."""
+    """A picture as a data: address."""
     return f"data:image/svg+xml;base64,{base64.b64encode(picture).decode()}"
 
 
 def _parts(by_name: Mapping[str, bytes], words: tuple[str, ...]) -> str:
-    """Each part of the runtime and the application, in text; the dictionaries of `words` too."""
+    """Each part of the runtime and the application as text; the dictionaries of `words` too."""
     lines = []
     for name in (*SCRIPTS, *PARTS, *MORE_PARTS, *words):
         if name not in by_name:

@@ -1,4 +1,4 @@
-"""Pictures of every page at three widths in three looks, and printed: to be looked at."""
+"""Pictures of every page at three widths in three looks, and as printed, for people to look at."""
 
 from __future__ import annotations
 
@@ -23,7 +23,7 @@ DRAWINGS = """() => Promise.all([...document.querySelectorAll(".open img")].map(
 
 
 def take(dist: Path, out: Path) -> list[Path]:
-    """A picture of each page of the site in `dist`, in the folder `out`."""
+    """Take a picture of each page of the site in `dist` into the folder `out`."""
     out.mkdir(parents=True, exist_ok=True)
     with serving(dist) as address, sync_playwright() as playwright:
         browser = launch(playwright)

@@ -1,8 +1,9 @@
-"""The runtime without what only other compiled modules would use: none is ever loaded here.
+"""Removes exports of the runtime that only other compiled modules would use: none is ever loaded
+here.
 
-The main module offers several thousand functions to modules that may be loaded later. Making
-them known takes the browser longer than all else at start, so those that the loader itself does
-not name are taken out of the list of exports (the code stays) and out of the loader.
+The main module exports several thousand functions for modules that may be loaded later. Registering
+them takes the browser longer than everything else at start, so those that the loader itself does
+not name are removed from the list of exports (the code stays) and from the loader.
 """
 
 from __future__ import annotations
@@ -19,7 +20,7 @@ WORD = re.compile(r"[\w$]+")
 
 
 def trim(loader: str, wasm: bytes, caller: str) -> tuple[str, bytes] | None:
-    """The loader and the module without unused exports; None if they are not as they should be.
+    """The loader and the module without unused exports; None if they are not as expected.
 
     `caller` is the other script that uses the module.
     """
@@ -81,7 +82,7 @@ def _sections(wasm: bytes) -> Iterator[tuple[int, int, int, int]]:
 
 
 def _number(data: bytes, at: int) -> tuple[int, int]:
-    """An unsigned number in the format's variable length, and where it ends."""
+    """An unsigned number in the variable-length encoding of the format, and where it ends."""
     value = shift = 0
     while True:
         byte = data[at]

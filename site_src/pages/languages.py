@@ -1,4 +1,4 @@
-"""Pages side by side in each language: index.html, and index.de.html beside it."""
+"""The versions of a page in each language, side by side: index.html, index.de.html and so on."""
 
 from dataclasses import dataclass
 from typing import Any
@@ -15,7 +15,7 @@ OFFERS = {
 
 @dataclass(frozen=True)
 class Beside:
-    """The same page in a language: where it is, as seen from the page itself."""
+    """The version of a page in one language, with its address relative to the page."""
 
     code: str
     name: str
@@ -25,12 +25,12 @@ class Beside:
 
 
 def named(path: str, code: str) -> str:
-    """Where a page is in a language; English has the plain name."""
+    """Path of a page in a language; English has the plain name."""
     return path if code == ENGLISH else f"{path.removesuffix('.html')}.{code}.html"
 
 
 def own(path: str) -> str:
-    """Where a page is in the language spoken."""
+    """Path of a page in the language spoken."""
     return named(path, spoken().code)
 
 
@@ -44,6 +44,6 @@ def beside(path: str) -> list[Beside]:
 
 
 def here(path: str) -> dict[str, Any]:
-    """Variables of every page's template: its language, the same page in others, and `to`, which
-    every link to a page of the site goes through."""
+    """Variables of every template of a page: its language, its other versions, and `to`, through
+    which every link to a page of the site goes."""
     return {"lang": spoken().code, "languages": beside(path), "to": own}

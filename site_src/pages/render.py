@@ -59,7 +59,7 @@ def _pages(build: BuildInfo) -> dict[str, bytes]:
 
 
 def _index(build: BuildInfo, made: str) -> tuple[str, list[pictured.PictureFile]]:
-    """The page of all forms, and the pictures that it shows from files beside it."""
+    """The page of all forms, and the picture files that it refers to."""
     views = [_view(form) for form in FORMS]
     more = {"setups": SAVE.fields}
     everything_asked = everything(FORMS, more)
@@ -93,8 +93,9 @@ def _index(build: BuildInfo, made: str) -> tuple[str, list[pictured.PictureFile]
 
 
 def moments() -> list[tuple[str, str, str]]:
-    """The moments with their titles, and in a word for the bar at the thumb. A track is not always
-    what lies between two wheels."""
+    """The moments with their titles, and one word each for the bar within reach of the thumb.
+    `sense` tells the translator that this track is the one to race on, not the distance between two
+    wheels."""
     shorts = (tr("Bench"), tr("Springs"), tr("Track", sense="to race on"), tr("Paper"))
     told = zip(MOMENTS, shorts, strict=True)
     return [(moment, tr(title), short) for (moment, title), short in told]

@@ -1,4 +1,4 @@
-"""Pages of a sheet: blocks in columns, in the largest type in which all of them fit."""
+"""Pages of a sheet: blocks in columns, in the largest type that fits them all."""
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
@@ -24,7 +24,7 @@ class Page:
 
 @dataclass(frozen=True)
 class Plan:
-    """A sheet on paper. `dropped` are the titles of blocks that had no room."""
+    """A sheet on paper. `dropped` are the titles of blocks without room."""
 
     size: Size
     kind: float
@@ -33,11 +33,11 @@ class Plan:
 
     @property
     def papers(self) -> int:
-        """Sides of paper that the printer will print."""
+        """Number of sides that the printer will print."""
         return 1 if self.size.folds else len(self.pages)
 
     def warning(self) -> str:
-        """What to do before printing; nothing where all fits."""
+        """Advice before printing; empty if everything fits."""
         if not self.dropped:
             return ""
         names = tr(" and ").join(tr("“{title}”", title=title) for title in self.dropped)
@@ -50,7 +50,8 @@ class Plan:
 
 
 def plan(sheet: Sheet, size: Size, made: str, address: str = "") -> Plan:
-    """Where everything stands. `made` is the line beside the car's name, `address` the page's."""
+    """The layout of a sheet. `made` is the line beside the name of the car, `address` that of the
+    page."""
     found: dict[int, _Cut] = {}
     ways = list(size.ways())
     for place in WAYS:
@@ -66,7 +67,8 @@ def plan(sheet: Sheet, size: Size, made: str, address: str = "") -> Plan:
 
 @dataclass(frozen=True)
 class _Cut:
-    """A sheet cut into pieces for one way of columns and type, and the heights of the columns."""
+    """A sheet cut into pieces for one choice of columns and type, and the heights of the
+    columns."""
 
     sheet: Sheet
     size: Size
@@ -75,7 +77,7 @@ class _Cut:
     heights: tuple[float, ...]
 
     def without(self, dropped: Iterable[str]) -> list[list[Piece]]:
-        """The pieces of all blocks but these, and what is said of those that are missing."""
+        """The pieces of all blocks but these, and sentences about the missing ones."""
         gone = set(dropped)
         titles = (block.title for block in self.sheet.blocks if block.key in gone)
         absent = [
@@ -99,7 +101,8 @@ def _cut(sheet: Sheet, size: Size, kind: float, made: str, address: str) -> _Cut
 
 
 def _without_some(cut: _Cut) -> Plan:
-    """The plan without the smallest block that has to go; without two; else without the largest."""
+    """The plan without the smallest block whose absence is enough, else without two, else without
+    the largest."""
     free = sorted((key for key in cut.pieces if key != _KEPT), key=cut.height)
     tries: list[tuple[str, ...]] = [(key,) for key in free]
     tries += sorted(combinations(free, 2), key=lambda pair: sum(map(cut.height, pair)))
@@ -114,7 +117,7 @@ def _without_some(cut: _Cut) -> Plan:
 
 
 def head_height(sheet: Sheet, size: Size, kind: float, made: str) -> float:
-    """Of the car's name and the line about it, on the first page."""
+    """Height of the name of the car and the line about it, on the first page."""
     name = measure.lines_in(sheet.car, size.page_width, kind * HEAD_SCALE, bold=True)
     small = measure.small(kind)
     line = measure.lines_in(made, size.page_width, small)
@@ -126,7 +129,7 @@ def head_height(sheet: Sheet, size: Size, kind: float, made: str) -> float:
 
 
 def _pages(columns: Sequence[Column], cut: _Cut) -> tuple[Page, ...]:
-    """The columns by page, empty pages at the end left out, pencil rows where room is left."""
+    """The columns by page, without empty pages at the end, with pencil rows in the free room."""
     size = cut.size
     filled = [_filled(c, height) for c, height in zip(columns, cut.heights, strict=True)]
     pages = [

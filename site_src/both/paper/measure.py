@@ -1,7 +1,7 @@
-"""How wide texts are and how many lines they take, by estimate; how tables share a width. In mm.
+"""Estimated widths and line counts of texts, and how tables share a width. In mm.
 
-The widths are those of Helvetica and its many kin, with something over: all the typefaces that
-`paper.css` names have them. It holds the other measures too; a test compares with real browsers.
+The widths are those of Helvetica and its many relatives, plus a margin: all the typefaces that
+`paper.css` names have them. It repeats the other measures; a test compares with real browsers.
 """
 
 import math
@@ -61,7 +61,7 @@ def line_height(size: float) -> float:
 
 
 def lines_in(text: str, width: float, size: float, bold: bool = False) -> int:
-    """Lines that a text takes in a width; a word that is too long is broken anywhere."""
+    """Number of lines of a text in a width; a word that is too long is broken anywhere."""
     lines, used = 1, 0.0
     space = text_width(" ", size, bold)
     for word in text.split(" "):
@@ -78,12 +78,12 @@ def lines_in(text: str, width: float, size: float, bold: bool = False) -> int:
 
 
 def is_blank(table: Table, column: int) -> bool:
-    """Whether a column is there for the pencil."""
+    """Whether a column is left for the pencil."""
     return bool(table.rows) and not any(row[column] for row in table.rows)
 
 
 def is_words(table: Table, column: int) -> bool:
-    """Whether a column holds words rather than numbers, to be read from the left."""
+    """Whether a column contains words rather than numbers, to be aligned left."""
     cells = [row[column] for row in table.rows if row[column]]
     return 2 * sum(cell[0] not in _NUMBER_STARTS for cell in cells) > len(cells)
 
@@ -97,7 +97,7 @@ class Limits:
 
 
 def limits(table: Table, column: int, size: float, whole_head: bool = False) -> Limits:
-    """What a column takes; with `whole_head` its head stays on one line too."""
+    """Limits of the width of a column; with `whole_head` its head stays on one line too."""
     head = table.heads[column]
     words = [text_width(word, small(size)) for word in ([head] if whole_head else head.split(" "))]
     cells = [(row[column], number == table.mark) for number, row in enumerate(table.rows)]
@@ -111,10 +111,10 @@ def limits(table: Table, column: int, size: float, whole_head: bool = False) -> 
 
 
 def narrow_enough(table: Table, size: float, width: float) -> list[Table]:
-    """The table; where it is too wide, without its columns for the pencil; where that is still too
-    wide, several that repeat its first column, one below another.
+    """The table; if too wide, without its columns for the pencil; if still too wide, several tables
+    that repeat its first column, one below another.
 
-    A column that is too wide even by itself stands alone, and its texts wrap.
+    A column that is too wide even by itself becomes a table of its own, with its texts wrapped.
     """
     least = [limits(table, column, size).least for column in range(len(table.heads))]
     if sum(least) <= width:
@@ -146,7 +146,7 @@ def _columns(table: Table, kept: Sequence[int]) -> Table:
 
 
 def share_out(table: Table, size: float, width: float) -> list[float]:
-    """Widths that fill `width`: the widest columns give way, the pencil gets what is over."""
+    """Widths that fill `width`: the widest columns shrink, those for the pencil get the rest."""
     columns = range(len(table.heads))
     for whole_heads in (True, False):
         bounds = [limits(table, column, size, whole_heads) for column in columns]
@@ -165,7 +165,7 @@ def share_out(table: Table, size: float, width: float) -> list[float]:
 
 
 def _held(bounds: Sequence[Limits], width: float) -> list[float]:
-    """Each at its most, but none wider than it takes to keep all within `width`."""
+    """Each column at its most, clamped to the cap that keeps the sum within `width`."""
     low, high = 0.0, max(bound.most for bound in bounds)
     for _ in range(40):
         cap = (low + high) / 2
@@ -179,7 +179,7 @@ def _held(bounds: Sequence[Limits], width: float) -> list[float]:
 
 
 def row_heights(table: Table, widths: Sequence[float], size: float) -> list[float]:
-    """Height of each row, its rule included."""
+    """Height of each row, including its rule."""
     if all(is_blank(table, column) for column in range(len(widths))):
         return [PENCIL_ROW] * len(table.rows)
     room = [wide - 2 * PAD_X for wide in widths]

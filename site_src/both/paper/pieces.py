@@ -1,4 +1,4 @@
-"""A block of a sheet, cut into pieces that keep together on paper, each with its height."""
+"""A block of a sheet, cut into pieces that stay together on paper, each with its height."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
@@ -29,10 +29,10 @@ _TOO_LARGE = later(
 
 @dataclass(frozen=True)
 class Piece:
-    """Something that keeps together: a table with the widths of its columns, sentences, a code.
+    """A unit that stays together: a table with the widths of its columns, sentences, a code.
 
-    Of a table, `above` is the height of its title and head, `rows` are those of its rows;
-    `continued` is what was left of one.
+    Of a table, `above` is the height of its title and head, `rows` are the heights of its rows;
+    `continued` marks the rest of one that was cut.
     """
 
     key: str
@@ -55,18 +55,18 @@ class Piece:
 
     @property
     def words(self) -> tuple[bool, ...]:
-        """Which columns hold words, to be read from the left."""
+        """Which columns contain words, to be aligned left."""
         table = self.table
         return tuple(measure.is_words(table, n) for n in range(len(self.widths))) if table else ()
 
     @property
     def pencil(self) -> bool:
-        """Whether it is a table to be filled with a pencil."""
+        """Whether it is a table to fill in with a pencil."""
         return self.table is not None and not any(map(any, self.table.rows))
 
 
 def pieces(made: Made, size: Size, kind: float, address: str) -> list[Piece]:
-    """The pieces of a block in a column of this size, in type of `kind` pt, from above down."""
+    """The pieces of a block in a column of this size, in type of `kind` pt, from top to bottom."""
     content = made.content
     if isinstance(content, Carried):
         return [_code_piece(made, content, size, kind, address)]
@@ -111,7 +111,7 @@ def _table_piece(key: str, title: str, table: Table, size: Size, kind: float) ->
 
 
 def split(piece: Piece, room: float) -> tuple[Piece, Piece] | None:
-    """A table in two, the first no higher than `room`; None where that leaves crumbs."""
+    """A table in two, the first no higher than `room`; None if one of them would be too short."""
     table, count = piece.table, 0
     while count < len(piece.rows) and piece.above + sum(piece.rows[: count + 1]) <= room:
         count += 1
@@ -139,7 +139,7 @@ def split(piece: Piece, room: float) -> tuple[Piece, Piece] | None:
 
 
 def _code_piece(made: Made, carried: Carried, size: Size, kind: float, address: str) -> Piece:
-    """The code with what it is for: beside it in a wide column, below it in a narrow one."""
+    """The code with its purpose: beside it in a wide column, below it in a narrow one."""
     found = code(carried, address, min(_CODE_MOST, size.width))
     if found is None:
         why = tr(_TOO_LARGE, dot=spelt(f"{MODULE_LEAST}")) if address else tr(_NO_ADDRESS)
@@ -159,7 +159,7 @@ def _code_piece(made: Made, carried: Carried, size: Size, kind: float, address: 
 
 
 def longer(piece: Piece, room: float) -> Piece:
-    """A pencil table with as many more rows as the room below it holds."""
+    """A pencil table with as many more rows as the room below it allows."""
     more = int(room / measure.PENCIL_ROW)
     if piece.table is None or more <= 0:
         return piece

@@ -1,4 +1,4 @@
-"""Which drawing shows where a thing is measured, by the name of its field."""
+"""The drawing that shows where to measure each field, by its name."""
 
 from collections.abc import Mapping
 
@@ -50,7 +50,7 @@ _IN_FORM: Mapping[tuple[str, str], str] = {
 
 
 def shown(form: str, field: str) -> str:
-    """The drawing of a field, empty where there is nothing to measure."""
+    """The drawing of a field, empty if there is nothing to measure."""
     name = field.rpartition(".")[2]
     if (form, name) in _IN_FORM:
         return _IN_FORM[form, name]
