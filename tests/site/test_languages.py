@@ -15,10 +15,11 @@ from playwright.sync_api import Browser, Page, expect
 
 from calc import units
 from calc.forms.catalogue import FORMS
-from calc.kept.log import CORNERS, Moment, turn
+from calc.kept.log import Moment, turn
 from calc.kept.log import to_json as entry_json
 from calc.language import ENGLISH, NAMES, dictionary, speaking
 from calc.model.car import Car, to_json
+from calc.model.corners import CORNERS
 from calc.replying.reading import run
 from site_src.both.fragment import answer_html, sheet_html
 from site_src.both.garage import log_html
@@ -156,9 +157,10 @@ def test_log_and_sheet_are_in_the_language(speakers: dict[str, Page], code: str)
     car, entry = turn(Car(), at, CORNERS[0], 0.25, "")
     more = {"car": to_json(car), "system": "metric"}
     lines = ask(page, ask="log", entries=[entry_json(entry)], now=1e9, zone=0.0, **more)
-    sheet = ask(page, ask="sheet", made="", size="one", today="2031-05-24", **more)
+    paper = {"made": "", "size": "one", "blocks": None, "address": "", "today": "2031-05-24"}
+    sheet = ask(page, ask="sheet", **paper, **more)
     with speaking(code):
-        assert lines == log_html(car, [entry], 1e9, 0.0, units.METRIC)
+        assert lines == vars(log_html(car, [entry], 1e9, 0.0, units.METRIC))
         assert sheet["html"] == sheet_html(car, units.METRIC, "", today="2031-05-24")
 
 
