@@ -28,7 +28,7 @@ ENVIRONMENT = Environment(
     undefined=StrictUndefined,
     trim_blocks=True,
     lstrip_blocks=True,
-    auto_reload=False,  # restored from the image, the templates are in memory and on no disk
+    auto_reload=False,  # in the browser the templates are in memory only, restored from the image
 )
 ENVIRONMENT.globals["tr"] = tr
 

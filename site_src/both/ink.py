@@ -36,7 +36,7 @@ def _letter_width(letter: str) -> float:
         return 0.34
     if letter in _WIDE:
         return 0.9
-    if ord(letter) > 0x2E80:  # ideographs stand on a full square
+    if ord(letter) > 0x2E80:  # ideographs take a full square
         return 1.05
     return 0.7 if letter.isupper() else 0.59
 

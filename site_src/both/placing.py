@@ -10,12 +10,12 @@ from itertools import pairwise
 
 Pixel = tuple[float, float]
 _CELL = 3.0  # px
-_GAPS = (6.5, 18.0, 30.0, 44.0, 60.0)  # px from what is named to its label
+_GAPS = (6.5, 18.0, 30.0, 44.0, 60.0)  # px from the thing named to its label
 _LEADER_FROM = 12.0  # px; a label this far off is joined to its curve by a thin line
 _NEAR = 0.3  # px; curves this close are one line to the eye
-# What counts against a spot: a step further off, a curve under the label, a curve in between, a
-# point that another curve shares.
-_FURTHER, _OVER_CURVE, _BETWEEN, _SHARED = 2.5, 10.0, 6.0, 9.0
+# Costs of a spot: a step further away, a curve under the label, a curve in between, a point that
+# another curve shares.
+_STEP_COST, _OVER_CURVE_COST, _BETWEEN_COST, _SHARED_COST = 2.5, 10.0, 6.0, 9.0
 
 
 @dataclass(frozen=True)
@@ -87,13 +87,13 @@ class Field:
             if own is None:  # the curves through a point are no obstacle to its label
                 others = [off for off in others if abs(off) > _GAPS[0]]
             elif any(abs(off) < _NEAR for off in others):
-                shared = _SHARED
+                shared = _SHARED_COST
             for far, box in self._boxes(width, height, anchor):
                 cost = order + far + shared
                 if best and best[0] <= cost:
                     break
                 between = _between(anchor, box, others)
-                cost += _BETWEEN * between + _OVER_CURVE * self._hits(self._curves, box)
+                cost += _BETWEEN_COST * between + _OVER_CURVE_COST * self._hits(self._curves, box)
                 spot = Spot(box, _leader(anchor, box, between))
                 if (best is None or cost < best[0]) and self._is_free(spot):
                     best = cost, spot
@@ -115,7 +115,7 @@ class Field:
                     continue
                 for shift in (1.0, 0.0, 0.5):  # the label ends, starts, or is centred at the point
                     left = min(max(x - shift * width, inside.left), inside.right - width)
-                    yield _FURTHER * step, Box(left, top, left + width, top + height)
+                    yield _STEP_COST * step, Box(left, top, left + width, top + height)
             if step == 0:
                 top = min(max(y - height / 2, inside.top), inside.bottom - height)
                 for left in (x - width - 8, x + 8):

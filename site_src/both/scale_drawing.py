@@ -50,11 +50,11 @@ class _Box:
 
 def draw(drawing: Drawing, system: str, key: str) -> Picture:
     """The drawing in the units of `system`; `key` makes its ids unique on the page."""
-    room = _room(drawing)
-    scale = _largest(room)
+    room = _extents(drawing)
+    scale = _largest_scale(room)
     low, high, under, over = (_reach(side, scale) for side in room)
     height = round(under + over + 2 * _EDGE + _FOOT)
-    # In the middle of the sheet, the lowest part standing on the foot.
+    # Centred on the sheet, with its lowest part on the foot.
     sheet = _Sheet(scale, (WIDTH + low - high) / 2, height - _FOOT - _EDGE - under)
     body = [
         *(_line(line, sheet) for line in drawing.lines),
@@ -65,10 +65,10 @@ def draw(drawing: Drawing, system: str, key: str) -> Picture:
     return picture(key, WIDTH, height, drawing.title, drawing.says, "".join(body), "drawing")
 
 
-_Side = tuple[tuple[float, float], ...]  # how far out in m, and how many px beyond
+_Side = tuple[tuple[float, float], ...]  # (extent in m, px beyond it)
 
 
-def _room(drawing: Drawing) -> tuple[_Side, _Side, _Side, _Side]:
+def _extents(drawing: Drawing) -> tuple[_Side, _Side, _Side, _Side]:
     """The room needed to the left of the origin, to the right, below and above."""
     boxes = list(_boxes(drawing))
     return (
@@ -121,7 +121,7 @@ def _words(tag: Tag) -> list[str]:
     return [fit(words, _LONGEST_WORDS) for words in tag.text.split("\n")]
 
 
-def _largest(room: tuple[_Side, _Side, _Side, _Side]) -> float:
+def _largest_scale(room: tuple[_Side, _Side, _Side, _Side]) -> float:
     """The largest scale, px to a metre, at which everything fits the sheet, words included."""
     left, right, under, over = room
     small, large = 0.0, _LARGEST

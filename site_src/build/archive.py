@@ -8,7 +8,7 @@ from collections.abc import Mapping
 from importlib.util import find_spec
 from pathlib import Path
 
-# Pure Python, so the very files that rendered the pages at build time serve in the browser.
+# Pure Python, so that the files that render the pages at build time run in the browser too.
 BUNDLED = ("jinja2", "markupsafe", "qrcodegen")
 # The rooms of site_src whose code runs in the browser; the others make the pages beforehand.
 ROOMS = ("both", "live")

@@ -37,9 +37,9 @@ from site_src.pages.info import BuildInfo
 
 PAGES = ROOT / "site_src" / "pages"
 STATIC = ROOT / "site_src" / "static"
-# What runs before the page is read, and the styles: one file for the browser each, in this order.
+# Scripts that run before the page is read; the browser gets them as one file, in this order.
 HEAD = ("early.js", "language.js", "look.js", "last.js")
-HEAD_ALONE = ("early.js", "last.js")  # which no other page needs
+HEAD_ALONE = ("early.js", "last.js")  # needed on the page of forms only
 STYLES = ROOT / "site_src" / "styles"
 STYLE_ORDER = ("tokens", "shell", "fields", "answer", "garage", "text", "moving")
 # Static files that live at the root of the site, under names that cannot change.

@@ -15,7 +15,7 @@ CHOOSE = "(look) => localStorage.setItem('damper-bench-look', look)"
 PATIENCE = 120_000  # ms
 PAGES = "() => [...document.querySelectorAll('[data-page]')].map((page) => page.dataset.page)"
 
-# A picture of the whole page shows what nobody has scrolled to, and that is not loaded by itself.
+# A picture of the whole page includes parts that nobody has scrolled to, which do not load alone.
 DRAWINGS = """() => Promise.all([...document.querySelectorAll(".open img")].map((drawing) => {
   drawing.loading = "eager";
   return drawing.decode();

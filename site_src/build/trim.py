@@ -1,5 +1,4 @@
-"""Removes exports of the runtime that only other compiled modules would use: none is ever loaded
-here.
+"""Removes exports of the runtime that only other compiled modules would use: none is loaded.
 
 The main module exports several thousand functions for modules that may be loaded later. Registering
 them takes the browser longer than everything else at start, so those that the loader itself does
@@ -11,7 +10,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
-EXPORTS = 7  # the section's number in the binary format
+EXPORTS = 7  # number of the section in the binary format
 ASSIGN = re.compile(r"function assignWasmExports\(wasmExports\)\{([^}]*)\}")
 STATEMENT = re.compile(r'[^;]*?=wasmExports\["([^"]+)"\][^;]*(?:;|$)')
 DECLARED = re.compile(r"\bvar ((?:[\w$]+,)+[\w$]+);")
@@ -37,7 +36,7 @@ def trim(loader: str, wasm: bytes, caller: str) -> tuple[str, bytes] | None:
         return None
     start, end = lists[0].span()
     used = set(WORD.findall(" ".join((before[:start], before[end:], after, caller))))
-    # In the loader a function of the module goes by its name with a line before it.
+    # In the loader the name of a function of the module has an underscore in front.
     kept = {name for name in names if used & {name, f"_{name}"}}
     body = "".join(text for name, text in assigned if name in kept)
     used |= set(WORD.findall(body))

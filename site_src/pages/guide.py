@@ -21,11 +21,11 @@ from calc.language import ENGLISH, later, speaking, spoken, tr
 from calc.replying.form import Form
 from site_src.pages import words
 from site_src.pages.drawing import draw
-from site_src.pages.languages import named
+from site_src.pages.languages import path_in
 
 GUIDES = Path(__file__).parent / "guides"
 _DRAWING = "drawing:"
-# After all that Markdown itself does to the tree; its last step has the priority 0.
+# After all steps of Markdown itself; the last has the priority 0.
 _LAST = -10
 
 
@@ -102,7 +102,7 @@ class _Finish(Treeprocessor):  # type: ignore[misc]
     def _figure(self, image: Element) -> Element:
         svg = draw(image.get("src", "").removeprefix(_DRAWING)).svg
         figure = Element("figure", {"class": "drawing"})
-        figure.text = self.md.htmlStash.store(svg)  # written as it is at the end
+        figure.text = self.md.htmlStash.store(svg)  # put in unchanged at the end
         SubElement(figure, "figcaption").text = image.get("alt")
         return figure
 
@@ -112,7 +112,7 @@ def _in_language(href: str, code: str) -> str:
     page, hash_, place = href.partition("#")
     if ":" in page or not page.endswith(".html"):
         return href
-    return f"{named(page, code)}{hash_}{place}"
+    return f"{path_in(page, code)}{hash_}{place}"
 
 
 def _list(entries: Iterable[tuple[str, str]]) -> Element:

@@ -9,7 +9,7 @@ _BLOCKS = (
     "figure", "form", "h1", "h2", "h3", "h4", "legend", "li", "main", "nav", "ol", "p", "section",
     "summary", "table", "tbody", "td", "th", "thead", "tr", "ul",
 )  # fmt: skip
-# In these every space is meant.
+# In these every space counts.
 _EXACT = ("pre", "script", "style", "textarea")
 
 

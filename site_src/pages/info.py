@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import NamedTuple
 
-# The policy of every page, as a header where we serve and as a meta element everywhere.
+# The policy of every page: a header from our own server, a meta element everywhere.
 CSP = "; ".join(
     (
         "default-src 'none'",

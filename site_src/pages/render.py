@@ -54,7 +54,9 @@ def _pages(build: BuildInfo) -> dict[str, bytes]:
     pages |= ready.pages(build, made)
     for slug in guide.slugs():
         pages[f"guides/{slug}.html"] = _guide(build, slug)
-    texts = {languages.own(path): without_indent(text).encode() for path, text in pages.items()}
+    texts = {
+        languages.own_path(path): without_indent(text).encode() for path, text in pages.items()
+    }
     return {**texts, **pictured.files(pictures)}
 
 
@@ -113,7 +115,7 @@ def _view(form: Form) -> dict[str, Any]:
     return {
         "form": form,
         "filled": reply.filled,
-        # Choices that are no value of the car: an address can hold them.
+        # Choices that are no value of the car, so that the address holds them.
         "choices": " ".join(
             entry.name for entry in form.fields if isinstance(entry, Choice) and not entry.car
         ),

@@ -16,7 +16,7 @@ MODULE, MODULE_LEAST = 0.6, 0.4  # mm; a phone reads 0.4 mm from a hand's breadt
 _LEVELS = (
     QrCode.Ecc.MEDIUM,
     QrCode.Ecc.LOW,
-)  # of error correction: the first stands a stain, the second is smaller
+)  # of error correction: the first tolerates a stain, the second is smaller
 
 
 @dataclass(frozen=True)

@@ -35,7 +35,7 @@ def _in_order(blocks: Blocks, heights: Sequence[float]) -> list[Column] | None:
     return [tuple(column) for column in columns]
 
 
-def _anywhere(blocks: Blocks, heights: Sequence[float]) -> list[Column] | None:
+def _first_fit(blocks: Blocks, heights: Sequence[float]) -> list[Column] | None:
     """Each piece in the first column that has room for it."""
     columns: list[list[Piece]] = [[] for _ in heights]
     used = [0.0] * len(heights)
@@ -48,7 +48,7 @@ def _anywhere(blocks: Blocks, heights: Sequence[float]) -> list[Column] | None:
     return [tuple(column) for column in columns]
 
 
-def _broken(blocks: Blocks, heights: Sequence[float]) -> list[Column] | None:
+def _first_fit_with_cuts(blocks: Blocks, heights: Sequence[float]) -> list[Column] | None:
     """Each piece in the first column that has room for it; without one, tables are cut."""
     columns: list[list[Piece]] = [[] for _ in heights]
     used = [0.0] * len(heights)
@@ -70,11 +70,11 @@ def _broken(blocks: Blocks, heights: Sequence[float]) -> list[Column] | None:
     return [tuple(column) for column in columns]
 
 
-def packed(blocks: Blocks, heights: Sequence[float]) -> list[Column] | None:
+def highest_first(blocks: Blocks, heights: Sequence[float]) -> list[Column] | None:
     """The highest pieces first, which wastes the least; then back in order as far as possible."""
     order = {block[0].key: number for number, block in enumerate(blocks) if block}
     pieces = sorted((p for block in blocks for p in block), key=lambda p: -p.height)
-    columns = _broken([pieces], heights)
+    columns = _first_fit_with_cuts([pieces], heights)
     if columns is None:
         return None
     sorted_columns = [tuple(sorted(c, key=lambda p: (order[p.key], p.continued))) for c in columns]
@@ -88,7 +88,7 @@ def packed(blocks: Blocks, heights: Sequence[float]) -> list[Column] | None:
 
 WAYS: tuple[Callable[[Blocks, Sequence[float]], list[Column] | None], ...] = (
     _in_order,
-    _anywhere,
-    _broken,
-    packed,
+    _first_fit,
+    _first_fit_with_cuts,
+    highest_first,
 )

@@ -13,8 +13,8 @@ from site_src.both.paper.sizes import Size
 
 GAP = 2.2  # free below a piece
 _TITLE_GAP = 0.5
-_CRUMBS = 3  # a table is not cut so that fewer rows stand alone
-_INDENT = 3.5  # of a sentence in a list, for its dot
+_FEWEST_ROWS = 3  # a table is not cut to leave fewer rows than this
+_INDENT = 3.5  # of a sentence in a list, for its bullet
 _WORDS_LEAST, _CODE_GAP = 24.0, 2.0  # words stand beside the code where there is this much room
 _CODE_MOST = 60.0
 _NO_ADDRESS = later(
@@ -75,7 +75,7 @@ def pieces(made: Made, size: Size, kind: float, address: str) -> list[Piece]:
     table, notes = (content.table, content.notes) if isinstance(content, Noted) else (content, ())
     cut = [
         _table_piece(made.key, made.title, one, size, kind)
-        for one in measure.narrow_enough(table, kind, size.width)
+        for one in measure.split_to_width(table, kind, size.width)
     ]
     if notes:
         cut.append(points_piece(made.key, "", notes, size.width, kind))
@@ -102,7 +102,7 @@ def points_piece(key: str, title: str, lines: Sequence[str], width: float, kind:
 
 
 def _table_piece(key: str, title: str, table: Table, size: Size, kind: float) -> Piece:
-    widths = measure.share_out(table, kind, size.width)
+    widths = measure.column_widths(table, kind, size.width)
     rows = tuple(measure.row_heights(table, widths, kind))
     above = title_height(_continued(title), size.width, kind)
     above += measure.head_height(table, widths, kind)
@@ -115,8 +115,8 @@ def split(piece: Piece, room: float) -> tuple[Piece, Piece] | None:
     table, count = piece.table, 0
     while count < len(piece.rows) and piece.above + sum(piece.rows[: count + 1]) <= room:
         count += 1
-    count = min(count, len(piece.rows) - _CRUMBS)
-    if table is None or count < _CRUMBS:
+    count = min(count, len(piece.rows) - _FEWEST_ROWS)
+    if table is None or count < _FEWEST_ROWS:
         return None
     mark = table.mark
     first, second = (
@@ -158,7 +158,7 @@ def _code_piece(made: Made, carried: Carried, size: Size, kind: float, address: 
     return Piece(made.key, made.title, height, lines=lines, code=found, beside=beside)
 
 
-def longer(piece: Piece, room: float) -> Piece:
+def with_more_rows(piece: Piece, room: float) -> Piece:
     """A pencil table with as many more rows as the room below it allows."""
     more = int(room / measure.PENCIL_ROW)
     if piece.table is None or more <= 0:

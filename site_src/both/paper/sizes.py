@@ -7,8 +7,8 @@ from calc.language import later, tr
 
 MARGIN = 8.0
 COLUMN_GAP = 5.0
-# What A4 (210 x 297) and Letter (215.9 x 279.4) have in common within the margins: a sheet made for
-# it prints on either, whatever lies in the tray.
+# The area common to A4 (210 x 297) and Letter (215.9 x 279.4) within the margins: a sheet of this
+# size prints on either paper.
 _WIDTH, _HEIGHT = 210.0 - 2 * MARGIN, 279.4 - 2 * MARGIN - 0.4
 POCKET_MARGIN = 5.0  # printers leave about this much of the paper's edge white
 _FOOT = 4.0  # the number of a pocket page
@@ -78,7 +78,7 @@ SIZES = (
 )
 BY_KEY = {size.key: size for size in SIZES}
 
-# The panels of the pocket sheet, row by row. The upper row lies upside down: folded along the
+# The panels of the pocket sheet, row by row. The upper row is upside down: folded along the
 # middle of its length, cut between the two inner panels of both rows and pushed together from the
 # ends, the sheet becomes a booklet whose pages follow one another the right way up.
 PANELS = ((7, 6, 5, 4), (8, 1, 2, 3))

@@ -59,7 +59,7 @@ def make(
         command = [node, str(HERE / "make.mjs"), str(made)]
         done = subprocess.run(command, capture_output=True, text=True, check=False)
         if done.returncode:
-            # The runtime's scripts are one line of a megabyte; what matters is at the end.
+            # The scripts of the runtime are one line of a megabyte; the reason is at the end.
             reason = "\n".join(line[:200] for line in done.stderr.splitlines()[-20:])
             print(f"Built without a memory image, because making it failed:\n{reason}", flush=True)
             return None
@@ -110,7 +110,7 @@ def _store(made: Path, folder: Path) -> None:
     fresh.mkdir()
     for name in KEPT:
         shutil.copy(made / name, fresh)
-    with suppress(OSError):  # the other build was quicker
+    with suppress(OSError):  # the other build was faster
         fresh.rename(folder)
 
 

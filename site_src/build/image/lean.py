@@ -16,8 +16,10 @@ from collections.abc import Mapping
 from pathlib import Path
 
 LEAN, APP = Path("/lean"), Path("/app")
-HEAD = importlib.util.MAGIC_NUMBER + bytes(12)  # compiled code without time or size of a source
-# Not imported when all goes well, but by Python itself when something does not.
+HEAD = importlib.util.MAGIC_NUMBER + bytes(
+    12
+)  # header of compiled code without time or size of its source
+# Imported by Python itself, but only when something fails.
 ON_FAILURE = {"linecache", "tokenize", "traceback", "textwrap", "encodings.idna", "stringprep"}
 
 

@@ -10,10 +10,10 @@ from site_src.pages.charts.draw import Drawn, Paper, Side
 from site_src.pages.charts.nomogram import GRADE, Chart, log_side
 from site_src.pages.charts.scale import Upright, spread
 
-THIN, THICK, WANTED = 300e-6, 800e-6, 450e-6  # the worked line
-_APART = (2, 3, 5)  # bottles whose spread of laws is drawn to scale
+THIN, THICK, WANTED = 300e-6, 800e-6, 450e-6  # the worked example
+_APART = (2, 3, 5)  # ratios of bottles whose spread of laws is drawn to scale
 _AROUND = 300e-6
-_BARS, _CAP = 164.0, 1.5  # where the first bar stands; half the width of its ends
+_BARS, _CAP = 164.0, 1.5  # x of the first bar; half the width of its ends
 
 
 def blend(paper: Paper) -> Chart:

@@ -8,7 +8,7 @@ from site_src.pages.charts.scale import Tick, Upright
 
 POINT = 25.4 / 72
 _AXIS, _TICK, _HAIR, _WORKED = 0.3, 0.15, 0.1, 0.35
-_LONG, _SHORT = 2.4, 1.2  # lines with and without a label
+_LONG, _SHORT = 2.4, 1.2  # ticks with and without a label
 _RING = 1.3
 _FONT = "Arial, Helvetica, 'Liberation Sans', sans-serif"
 

@@ -57,7 +57,7 @@ def log_side(
 
     first, last = (value * base.factor / unit.factor for value in (low, high))
     found = [(value, number(value)) for value in log_labels(first, last, y, paper.gap)]
-    if system == METRIC:  # whose ends are round
+    if system == METRIC:  # only its ends are round
         found = to_the_ends(found, first, last, y, paper.gap)
     return Side(unit.symbol, ticks(found, y, paper.fine))
 

@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 
-# What stands before the name of a field where the same thing is asked for again.
+# Prefixes of the name of a field that asks for the same thing again.
 _AGAIN = ("other_", "first_", "second_", "new_", "with_", "whole_", "front_", "rear_", "spring_")
 
 _NAMES: Mapping[str, str] = {
@@ -38,7 +38,7 @@ _NAMES: Mapping[str, str] = {
     "tyre-rate": "tyre_rate",
 }
 _BY_NAME = {name: drawing for drawing, names in _NAMES.items() for name in names.split()}
-# The same word for another thing.
+# Forms in which a name means another thing.
 _IN_FORM: Mapping[tuple[str, str], str] = {
     ("fill-bleed", "height"): "bubbles",
     ("spring-rate", "length"): "spring-scale",
