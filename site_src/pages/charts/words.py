@@ -50,7 +50,8 @@ def of_spring(rate: float, preload: float, force: float) -> tuple[str, ...]:
 def of_temperature(
     grade: float, there: float, warm: float, same: float, cold: float
 ) -> tuple[str, ...]:
-    """Viscosities: the oil, what it has where it is warm, the oil that has it where it is cold."""
+    """Arguments are viscosities: the oil, its viscosity at the warm place, and the oil that has
+    this viscosity at the cold one."""
     return (
         tr(
             "Straight edge over the oil (cSt at 25 °C) and the temperature: the middle scale shows "
