@@ -11,7 +11,6 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from calc.physics import sample
-from calc.physics.damper import Direction, Piston, viscosity_for
 from calc.physics.failure import Cause, PhysicsError
 from calc.physics.linear import polynomial_fit
 from calc.physics.require import not_negative, positive
@@ -93,21 +92,3 @@ def friction_and_damping(
         friction=middle - level / slope,
         friction_error=math.hypot(errors[0], errors[1] * level / slope) / slope,
     )
-
-
-def inferred_viscosity(
-    piston: Piston,
-    mass: float,
-    distance: float,
-    time: float,
-    density: float,
-    direction: Direction = "rebound",
-    friction: float = 0.0,
-) -> float:
-    """Kinematic viscosity, m2/s, that the piston model needs for this drop.
-
-    A hung mass pulls the shaft out: rebound. Carries the doubt of the piston model, some 10 %, so
-    compare dampers with it rather than oils. ValueError where no oil explains the drop.
-    """
-    _check(distance, [time])
-    return viscosity_for(_pull(mass, friction), piston, distance / time, density, direction)

@@ -30,7 +30,6 @@ class Law:
     """A blending law: a number for each oil, its index, that blends in proportion to the shares."""
 
     name: str
-    source: str
     index: Callable[[float], float]
     viscosity: Callable[[float], float]
 
@@ -51,10 +50,10 @@ def _double_exp(constant: float) -> Callable[[float], float]:
 
 # Refutas prints 14.534 ln ln(nu + 0.8) + 10.975: the outer numbers leave a blend as it is.
 _LAWS = (
-    Law("log", "Arrhenius 1887: ln nu", math.log, math.exp),
-    Law("double-log", "ASTM D7152: ln ln(nu + 0.7)", _double_log(0.7), _double_exp(0.7)),
-    Law("cube-root", "Kendall and Monroe 1917: nu^(1/3)", math.cbrt, lambda index: index**3),
-    Law("refutas", "Refutas: ln ln(nu + 0.8)", _double_log(0.8), _double_exp(0.8)),
+    Law("log", math.log, math.exp),  # Arrhenius 1887
+    Law("double-log", _double_log(0.7), _double_exp(0.7)),  # ASTM D7152: ln ln(nu + 0.7)
+    Law("cube-root", math.cbrt, lambda index: index**3),  # Kendall and Monroe 1917
+    Law("refutas", _double_log(0.8), _double_exp(0.8)),
 )
 LAWS: dict[str, Law] = {law.name: law for law in _LAWS}
 BAND = ("double-log", "log", "cube-root")

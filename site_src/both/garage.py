@@ -1,6 +1,6 @@
 """Cars, collar log, set-ups and backup as HTML, at build time and in the browser alike."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -21,21 +21,36 @@ _MOST_LINES = 300
 """Lines of the log that a page shows; the file of the log holds them all."""
 
 
-@dataclass(frozen=True)
-class Head:
-    """A line of the list of set-ups."""
+@dataclass(frozen=True, kw_only=True)
+class SetupLine:
+    """What the list of set-ups is made of: a line for each."""
 
     id: str
     name: str
-    day: str
-    about: str
+    date: str
+    surface: str
+    temperature: float
     note: str
 
 
-def log_html(
-    car: Car, entries: Sequence[Entry], now: float, zone: float, system: str
-) -> dict[str, str]:
-    """The two parts of the page: what is touched, and what was done."""
+@dataclass(frozen=True, kw_only=True)
+class CarLine:
+    """A line of the list of cars; `demo` where it has the demo car's values still."""
+
+    id: str
+    name: str
+    demo: bool
+
+
+@dataclass(frozen=True, kw_only=True)
+class LogHtml:
+    """The two parts of the page of the log: what is touched, and what was done."""
+
+    top: str
+    lines: str
+
+
+def log_html(car: Car, entries: Sequence[Entry], now: float, zone: float, system: str) -> LogHtml:
     shown = view(car, entries[-_MOST_LINES:], now, zone, system)
     step = car.tools.turn_step
     top = ENVIRONMENT.get_template("log.html").render(
@@ -50,7 +65,7 @@ def log_html(
         table=shown.table,
         figure=figure(shown.plot, system, "log-plot") if shown.plot else None,
     )
-    return {"top": top, "lines": lines}
+    return LogHtml(top=top, lines=lines)
 
 
 def _newest(entries: Sequence[Entry], now: float, zone: float) -> dict[str, str] | None:
@@ -65,19 +80,14 @@ def _newest(entries: Sequence[Entry], now: float, zone: float) -> dict[str, str]
     return {"id": entry.id, "text": f"{what}, {when(entry, now, zone)}"}
 
 
-def heads(told: Sequence[Mapping[str, Any]], system: str) -> list[Head]:
-    """Lines of the list."""
-    made = []
-    for one in told:
-        about = [one["surface"], units.show(one["temperature"], "temperature", system)]
-        made.append(
-            Head(one["id"], one["name"], one["date"], ", ".join(filter(None, about)), one["note"])
-        )
-    return made
-
-
-def setups_html(told: Sequence[Mapping[str, Any]], system: str) -> str:
-    return ENVIRONMENT.get_template("setups.html").render(heads=heads(told, system))
+def setups_html(heads: Sequence[SetupLine], system: str) -> str:
+    temperatures = (units.show(head.temperature, "temperature", system) for head in heads)
+    abouts = (
+        ", ".join(filter(None, (head.surface, temperature)))
+        for head, temperature in zip(heads, temperatures, strict=True)
+    )
+    lines = tuple(zip(heads, abouts, strict=True))
+    return ENVIRONMENT.get_template("setups.html").render(lines=lines)
 
 
 def compared_html(
@@ -96,7 +106,7 @@ def compared_html(
     )
 
 
-def cars_html(cars: Sequence[Mapping[str, Any]], current: str) -> str:
+def cars_html(cars: Sequence[CarLine], current: str) -> str:
     return ENVIRONMENT.get_template("cars.html").render(cars=cars, current=current)
 
 

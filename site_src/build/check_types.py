@@ -10,6 +10,7 @@ import subprocess
 import sys
 from pathlib import Path
 
+from site_src.build import declarations
 from site_src.build.toolchain import ROOT, nodes, npm_packages
 
 TYPES = Path("site_src", "build", "types")
@@ -22,6 +23,7 @@ def complaints(packages: Path, root: Path = ROOT) -> list[str]:
     node = next(nodes(packages), None)
     if node is None:
         raise SystemExit("No Node here: the types of the JavaScript cannot be checked.")
+    declarations.write(root)
     checker = str(packages / "typescript" / "bin" / "tsc")
     said: list[str] = []
     for name in PROJECTS:

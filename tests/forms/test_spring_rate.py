@@ -9,8 +9,10 @@ from hypothesis import strategies as st
 from scipy import stats
 
 from calc import units
+from calc.asking.entry import Choice
 from calc.forms.catalogue import BY_SLUG
 from calc.model.car import Car
+from calc.physics.spring import SHEAR_MODULUS
 from calc.physics.stack import single
 from calc.replying.reading import run
 from tests.forms.asking import answered, noted, quantity, value
@@ -209,3 +211,13 @@ def test_readings_that_make_no_line_are_told_at_the_last_in_words() -> None:
     ):
         reply = run(FORM, {"known": "readings", **readings(pairs)}, Car())
         assert reply.problems == {"readings.2.length": f"Reading 2, length of the spring: {words}."}
+
+
+def test_every_wire_of_the_physics_is_offered_by_name_with_its_source() -> None:
+    offered = next(cell for _, name, cell in FORM.cells() if name == "material")
+    assert isinstance(offered, Choice)
+    labels = dict(offered.options)
+    assert set(labels) == {*SHEAR_MODULUS, "music"} and all(labels.values())
+    sources = [ask(known="wire", material=wire).working[1].source for wire in labels]
+    named = [source.partition("; G: ")[2] for source in sources]
+    assert all(named) and len(set(named)) == len(labels)

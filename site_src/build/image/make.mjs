@@ -69,7 +69,7 @@ async function full({ compiled, app }) {
   live.runPython('import sys; sys.path.insert(0, "/app"); sys.dont_write_bytecode = True');
   live.unpackArchive(app, "zip", { extractDir: "/app" });
   live.runPython(script("use.py"));
-  live.runPython("del use_everything, _nonsense, _ask; import gc; gc.collect()");
+  live.runPython("del use_everything, _use_form, _use_sheet, _use_garage, _use_setups, _use_backup, _nonsense, _ask, _asked; import gc; gc.collect()");
   const module = live._module;
   const offset = module.HEAP32[module.__PyEM_EMSCRIPTEN_TRAMPOLINE_OFFSET / 4];
   const pointer = module.HEAP32[(module.__PyRuntime + offset) / 4];

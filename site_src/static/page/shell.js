@@ -151,10 +151,9 @@ for (const form of forms) {
 for (const choice of /** @type {HTMLInputElement[]} */ (all(".system input"))) {
   choice.addEventListener("change", async () => {
     const before = state.system;
-    await changeSystem(choice.value, async (all) => {
-      return (await ask({ ask: "convert", all, before, system: choice.value })).typed;
-    });
-    root.dataset.system = choice.value;
+    const system = /** @type {System} */ (choice.value);
+    await changeSystem(system, async (all) => (await ask({ ask: "convert", all, before, system })).typed);
+    root.dataset.system = system;
     refresh();
   });
 }
