@@ -48,6 +48,7 @@ def log_html(
         view=shown,
         table=shown.table,
         figure=figure(shown.plot, system, "log-plot") if shown.plot else None,
+        most=_MOST_LINES if len(entries) >= _MOST_LINES else 0,
     )
     return {"top": top, "lines": lines}
 
