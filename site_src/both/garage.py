@@ -64,6 +64,7 @@ def log_html(car: Car, entries: Sequence[Entry], now: float, zone: float, system
         view=shown,
         table=shown.table,
         figure=figure(shown.plot, system, "log-plot") if shown.plot else None,
+        most=_MOST_LINES if len(entries) >= _MOST_LINES else 0,
     )
     return LogHtml(top=top, lines=lines)
 

@@ -60,7 +60,7 @@ def npm_packages() -> Path:
         NPM.mkdir(parents=True, exist_ok=True)
         for pins in NPM_PINS:
             shutil.copy(pins, NPM)
-        command = [_npm(), "ci", "--silent"]
+        command = [_npm(), "ci", "--loglevel=error"]  # --silent would not say why it fails
         _run(command, "npm could not fetch the pinned packages", cwd=NPM, PATH=path)
         stamp.write_text(key, "utf-8")
     return NODE_MODULES

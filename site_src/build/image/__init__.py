@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import hashlib
 import json
+import os
 import shutil
 import subprocess
 import tempfile
@@ -57,7 +58,11 @@ def make(
         for name, content in {**runtime, "app.zip": app}.items():
             (made / name).write_bytes(content)
         command = [node, str(HERE / "make.mjs"), str(made)]
-        done = subprocess.run(command, capture_output=True, text=True, check=False)
+        # Python in the image keeps the zone that it was made in, and would take it to every user.
+        surroundings = os.environ | {"TZ": "UTC"}
+        done = subprocess.run(
+            command, env=surroundings, capture_output=True, text=True, check=False
+        )
         if done.returncode:
             # The scripts of the runtime are one line of a megabyte; the reason is at the end.
             reason = "\n".join(line[:200] for line in done.stderr.splitlines()[-20:])
