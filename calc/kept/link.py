@@ -16,6 +16,7 @@ from typing import Any
 
 from calc.asking.entry import Number, Refused
 from calc.kept.link_words import PATHS_2, WORDS_1
+from calc.kept.nesting import too_deep
 from calc.language import later, tr
 from calc.model.car import Car, from_json, singles, to_json
 from calc.model.origin import How, assumed, one_plain
@@ -64,11 +65,14 @@ def unpack(text: str) -> Car:
             else tr(_DAMAGED)
         )
     try:
-        stored = json.loads(_inflated(packed[1:]))
-        return from_json(stored if packed[:1] == _FIRST else _with_origins(stored))
+        stored = _inflated(packed[1:])
+        if too_deep(stored):
+            raise ValueError("nested too deep")
+        told = json.loads(stored)
+        return from_json(told if packed[:1] == _FIRST else _with_origins(told))
     except Refused:
         raise
-    except (ValueError, RecursionError):
+    except ValueError:
         raise Refused(tr(_DAMAGED)) from None
 
 

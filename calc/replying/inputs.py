@@ -15,7 +15,7 @@ uncertainty sees which ones a figure depends on.
 """
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, fields, replace
 from enum import StrEnum
 from functools import partial, wraps
 from typing import (
@@ -35,6 +35,7 @@ from calc.answering.answer import Quantity
 from calc.answering.uncertainty import Uncertain, Watched, propagate
 from calc.asking.declare import si
 from calc.asking.entry import Choice, Entry, Number, Rows, Text, When
+from calc.asking.record import declared
 from calc.language import tr
 from calc.model.car import Car, entry_at
 from calc.replying.figures import Figures, Propagated
@@ -42,6 +43,7 @@ from calc.replying.figures import Figures, Propagated
 _Args = ParamSpec("_Args")
 _Key = TypeVar("_Key", bound=str)
 _Made = TypeVar("_Made")
+_Record = TypeVar("_Record")
 _Asked = TypeVar("_Asked", bound="Inputs")
 _Found = TypeVar("_Found", bound=Figures)
 
@@ -72,6 +74,7 @@ class _RowsToBe:
 
     rows: Rows
     starts: tuple[tuple[str, ...], ...]
+    path: str
 
     def of(self, columns: tuple[Any, ...]) -> Rows:
         """With these columns, in which the starts are read."""
@@ -89,6 +92,7 @@ class _GroupToBe:
     prefix: str
     when: When
     change: Callable[[Any], Any]
+    path: str
 
     def of(self, entry: Entry) -> Entry:
         made: Entry = self.change(
@@ -122,19 +126,24 @@ def rows(
     least: int = 0,
     starts: tuple[tuple[str, ...], ...] = (),
     when: When = (),
+    path: str = "",
 ) -> Any:
     """A `Rows` with the columns of the `Row` class in its annotation; `each` is (key, label),
-    `starts` are quantities with their unit."""
+    `starts` are quantities with their unit, `path` is where a `RecordRow` is in the car."""
     entry = Rows(label, (), each, measure, every=every, least=least, when=when)
-    return _RowsToBe(entry, starts)
+    return _RowsToBe(entry, starts, path)
 
 
 def group(
-    *, prefix: str = "", when: When = (), change: Callable[[Any], Any] = lambda it: it
+    *,
+    prefix: str = "",
+    when: When = (),
+    change: Callable[[Any], Any] = lambda it: it,
+    path: str = "",
 ) -> Any:
     """The entries of the `Group` class in the annotation, their names behind `prefix`, each as
-    `change` makes it."""
-    return _GroupToBe(prefix, when, change)
+    `change` makes it; `path` is where a `RecordGroup` is in the car."""
+    return _GroupToBe(prefix, when, change, path)
 
 
 def up_to(most: int, label: str) -> tuple[tuple[str, str], ...]:
@@ -299,18 +308,48 @@ class Row(Group, Generic[_Key], base=True):
         self.key, self.label = key, label
 
 
+class RecordGroup(Group, Generic[_Record], base=True):
+    """All entries of a part of the car record."""
+
+
+class RecordRow(Row[_Key], Generic[_Key, _Record], base=True):
+    """One row with all entries of a part of the car record."""
+
+    @property
+    def entered(self) -> _Record:
+        """The part of the record as it was entered."""
+        values = {**self.of.numbers, **self.of.texts}
+        read = {entry.name: values[self.prefix + entry.name] for entry in self.fields}
+        made: _Record = self.record(**read)
+        return made
+
+    record: ClassVar[type[Any]]
+
+
+def _concrete(kind: Any, path: str) -> Any:
+    """The class of rows or of a group; where it is of a record, with the entries of that."""
+    origin = get_origin(kind)
+    if not _is(origin, RecordGroup) and not _is(origin, RecordRow):
+        return kind
+    record = get_args(kind)[-1]
+    entries = tuple(from_car(path + item.name) for item in fields(record) if declared(item))
+    return type(origin.__name__, (origin,), {"record": record, "fields": entries}, base=True)
+
+
 def _declared(where: str, kind: Any, made: Any) -> tuple[Any, _Read, tuple[Entry, ...]]:
     """What the class shows, how its value is read, the entries of the form that it stands for.
 
     Raises TypeError where the annotation is not what is read there.
     """
-    name, arguments = where.rpartition(".")[2], get_args(kind)
+    name = where.rpartition(".")[2]
     match made:
-        case _GroupToBe() if _is(kind, Group) and not _is(kind, Row):
-            return made, partial(_group, kind, made.prefix), tuple(map(made.of, kind.fields))
-        case _RowsToBe() if get_origin(kind) is tuple and _is(arguments[0], Row):
-            entry = replace(made.of(arguments[0].fields), name=name)
-            return entry, partial(_rows, arguments[0]), (entry,)
+        case _GroupToBe(path=path) if _is(of := _concrete(kind, path), Group) and not _is(of, Row):
+            return made, partial(_group, of, made.prefix), tuple(map(made.of, of.fields))
+        case _RowsToBe(path=path) if get_origin(kind) is tuple:
+            row = _concrete(get_args(kind)[0], path)
+            if _is(row, Row):
+                entry = replace(made.of(row.fields), name=name)
+                return entry, partial(_rows, row), (entry,)
         case Assumed() if kind is float:
             return replace(made, name=name), _number, ()
     read = _reader(kind, made)
