@@ -150,11 +150,11 @@ def _answer(form: Form, typed: Mapping[str, str], car: Car, options: argparse.Na
         open_lines = [
             tr(
                 "{field}: {label} is not known yet; usual is {range}.",
-                field=n,
-                label=said,
-                range=usual,
+                field=one.name,
+                label=one.label,
+                range=one.usual,
             )
-            for n, said, usual in missing
+            for one in missing
         ]
         return _refuse([*(f"{n}: {why}" for n, why in reply.problems.items()), *open_lines])
     if not options.json:

@@ -81,15 +81,15 @@ def spring_fields(
     return (
         Number(
             f"{of} rate", "rate", *RATE, "From the label, or with a scale and a ruler.",
-            name=f"{start}_rate", start=rate, relative=0.03, when=when,
+            name=f"{start}_rate", example=rate, relative=0.03, when=when,
         ),
         Number(
             f"{of} free length", "length", *FREE, "Off the car, with nothing on it.",
-            name=f"{start}_free", start=free, tool="ruler", when=when,
+            name=f"{start}_free", example=free, tool="ruler", when=when,
         ),
         Number(
             f"{of} solid length", "length", *SOLID,
-            SOLID_LENGTH, name=f"{start}_solid", start=solid, tool="ruler", when=when,
+            SOLID_LENGTH, name=f"{start}_solid", example=solid, tool="ruler", when=when,
         ),
     )  # fmt: skip
 
@@ -112,11 +112,11 @@ class SpringInputs(Group):
 
 
 def spring_typed(of: str, prefix: str, *, rate: str, free: str, solid: str, when: When = ()) -> Any:
-    """`SpringInputs` whose labels begin with `of`, with their starts."""
-    starts = {"rate": rate, "free": free, "solid": solid}
+    """`SpringInputs` whose labels begin with `of`, with examples."""
+    examples = {"rate": rate, "free": free, "solid": solid}
 
     def of_it(entry: Number) -> Number:
-        start = si(starts[entry.name.removeprefix(prefix)], entry.kind)
-        return replace(entry, label=f"{of} {entry.label.lower()}", start=start)
+        made = si(examples[entry.name.removeprefix(prefix)], entry.kind)
+        return replace(entry, label=f"{of} {entry.label.lower()}", example=made)
 
     return group(prefix=prefix, when=when, change=of_it)

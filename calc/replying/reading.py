@@ -84,7 +84,7 @@ class _Reading:
                 return
             kept = cell.typical
             self.sources[name] = assumed(cell)
-        value = cell.start if kept is None else kept
+        value = self._start(cell) if kept is None else kept
         shown = "" if value is None else units.entry_text(value, cell.kind, self.system)
         typed = self.typed.get(name, shown)
         if name not in self.typed:
@@ -104,11 +104,18 @@ class _Reading:
             self.numbers[name] = measured.value
             self.u[name] = self._doubt(cell, measured)
 
+    def _start(self, cell: Number) -> float | None:
+        """What stands in a field that the car does not fill; readings are invented for the demo
+        car alone."""
+        return cell.example if cell.start is None and self.car.demo else cell.start
+
     def _is_open(self, name: str, cell: Choice | Number | Text) -> bool:
-        """Whether the car should know it and does not, and nobody has typed it either."""
-        if not cell.car or isinstance(cell, Text) or self.typed.get(name, "").strip():
+        """Whether it is needed and known to nobody: not typed, not in the car."""
+        if isinstance(cell, Text) or self.typed.get(name, "").strip():
             return False
-        return not is_known(self.car, cell.car.format(**self.choices))
+        if cell.car:
+            return not is_known(self.car, cell.car.format(**self.choices))
+        return isinstance(cell, Number) and cell.example is not None and not self.car.demo
 
     def _doubt(self, cell: Number, measured: Measured) -> float:
         if measured.u is not None:

@@ -90,11 +90,22 @@ def said_origins(form: Form, reply: Reply, system: str) -> Iterator[tuple[str, s
         yield name, origin_words(source, cell if isinstance(cell, Number) else None, system)
 
 
-def not_known(form: Form, reply: Reply, system: str) -> tuple[tuple[str, str, str], ...]:
-    """(field, its label, what is usual) of what is needed and known to nobody."""
+@dataclass(frozen=True)
+class Missing:
+    """A field that is needed and known to nobody, and what is usual there. What belongs to the car
+    can be assumed; a reading cannot."""
+
+    name: str
+    label: str
+    usual: str
+    of_car: bool
+
+
+def not_known(form: Form, reply: Reply, system: str) -> tuple[Missing, ...]:
+    """What keeps a form from an answer though nothing is wrong."""
     cells = {name: cell for _, name, cell in form.cells()}
     return tuple(
-        (name, cell.said, cell.range_text(system, "usual"))
+        Missing(name, cell.said, cell.range_text(system, "usual"), bool(cell.car))
         for name in reply.open
         if isinstance(cell := cells[name], Number)
     )

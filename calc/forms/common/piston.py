@@ -62,7 +62,7 @@ DOUBTS: dict[str, tuple[float, float, str]] = {
 }
 """For `with_inputs`, in forms that are not typed yet."""
 
-_OTHER_STARTS = {"other_holes": "2", "other_hole": "1.9 mm"}
+_OTHER_EXAMPLES = {"other_holes": "2", "other_hole": "1.9 mm"}
 
 
 def other_piston(when: When = ()) -> Any:
@@ -74,8 +74,8 @@ def other_piston(when: When = ()) -> Any:
 def _other(entry: Number) -> Number:
     label = f"Other piston: {entry.label[0].lower()}{entry.label[1:]}"
     other = replace(entry, label=label, fills_only=True)
-    if entry.name in _OTHER_STARTS:
-        return replace(other, car="", start=si(_OTHER_STARTS[entry.name], entry.kind))
+    if entry.name in _OTHER_EXAMPLES:
+        return replace(other, car="", example=si(_OTHER_EXAMPLES[entry.name], entry.kind))
     return other
 
 

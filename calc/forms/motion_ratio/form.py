@@ -48,7 +48,7 @@ FIELDS: tuple[Entry, ...] = (
         "Springs off, the chassis on a block at ride height. Two pairs give a ratio, four or more "
         "show how it changes.",
         name="pairs", least=2, when=_PAIRS,
-        starts=(
+        examples=(
             (-8e-3, -4.9e-3, -5.1e-3), (-4e-3, -2.45e-3, -2.6e-3), (0.0, 0.0, 0.0),
             (8e-3, 5.1e-3, 5.3e-3), (16e-3, 10.5e-3, 10.75e-3), (24e-3, 16.2e-3, 16.25e-3),
         ),
@@ -56,12 +56,12 @@ FIELDS: tuple[Entry, ...] = (
     Number(
         "Mount to mount at ride height, this hole", "length", *_APART,
         "From the middle of one screw to the middle of the other.",
-        name="apart", start=66.5e-3, tool="ruler", when=_PAIRS + _TWO,
+        name="apart", example=66.5e-3, tool="ruler", when=_PAIRS + _TWO,
     ),
     Number(
         "Mount to mount at ride height, other hole", "length", *_APART,
         "The same with the chassis at the same height.",
-        name="other_apart", start=67.1e-3, tool="ruler", when=_PAIRS + _TWO,
+        name="other_apart", example=67.1e-3, tool="ruler", when=_PAIRS + _TWO,
     ),
     from_car("{axle}.stroke"),
     from_car("{axle}.spring_rate"),
