@@ -22,6 +22,7 @@ from calc.forms.common.bottles import (
     compared,
     nearest_words,
     owned,
+    poured,
     sentence,
 )
 from calc.forms.common.oil_choice import NEAR, Named, NoOil, named
@@ -121,14 +122,15 @@ def _with_end(asked: Asked, answer: Answer, end: End) -> Answer:
             tr("It feels as it did, as nearly as its own label is right."),
         )
         return replace(answer, steps=(*answer.steps, leave))
+    bottles = owned(asked.bottles)
     try:
-        made = named(owned(asked.bottles), wanted, asked.amount, asked.say)
+        made = named(bottles, wanted, asked.amount, asked.say)
     except NoOil as lack:
         takes = Step(
             tr(
                 "{end}: it takes {oil} oil.", end=end_label(end), oil=asked.say(wanted, "viscosity")
             ),
-            sentence(lack) + nearest_words(asked, owned(asked.bottles), wanted),
+            sentence(lack) + nearest_words(asked, bottles, wanted),
         )
         stop = Caution(tr("{end} dampers: {lack}.", end=end_label(end), lack=lack), stop=True)
         return replace(answer, steps=(*answer.steps, takes), cautions=(*answer.cautions, stop))
@@ -138,8 +140,12 @@ def _with_end(asked: Asked, answer: Answer, end: End) -> Answer:
         Write(f"{end}.oil", made.viscosity, tr("{end} oil {oil}", end=end_word(end), oil=shown)),
         Write(f"{end}.oil_at", asked.now, tr("right at {temperature}", temperature=warm)),
     )
+    taken = poured(asked.bottles, bottles, made.portions(asked.amount))
     return replace(
-        answer, steps=(*answer.steps, _fill(asked, end, made)), writes=(*answer.writes, *notes)
+        answer,
+        steps=(*answer.steps, _fill(asked, end, made)),
+        writes=(*answer.writes, *notes),
+        poured=(*answer.poured, *taken),
     )
 
 

@@ -39,7 +39,15 @@ def done(
         return deed
     stood = carried_out(car, deed)
     turns, fitted = _turns(answer, stood), _fitted(answer, stood, when, form.slug)
-    return replace(deed, turns=turns, fitted=fitted, poured=dict(answer.poured))
+    return replace(deed, turns=turns, fitted=fitted, poured=_poured(answer))
+
+
+def _poured(answer: Answer) -> dict[int, float]:
+    """Volumes by bottle; two recipes may take from one."""
+    total: dict[int, float] = {}
+    for row, volume in answer.poured:
+        total[row] = total.get(row, 0.0) + volume
+    return total
 
 
 def _turns(answer: Answer, car: Car) -> dict[Corner, float]:

@@ -7,7 +7,7 @@ from typing import Any
 from calc.asking.declare import number
 from calc.asking.entry import Number, Rows, When
 from calc.asking.record import MOST
-from calc.forms.common.oil_choice import NoOil, bottle_name
+from calc.forms.common.oil_choice import NoOil, Portion, bottle_name
 from calc.language import tr
 from calc.model.car import Bottle
 from calc.replying.form import Given
@@ -36,6 +36,19 @@ class BottleRow(Row[str]):
 
 def owned(rows: Iterable[BottleRow]) -> list[Bottle]:
     return [Bottle(row.name, row.viscosity, row.left) for row in rows]
+
+
+def poured(
+    rows: Sequence[BottleRow], bottles: Sequence[Bottle], portions: Iterable[Portion]
+) -> tuple[tuple[int, float], ...]:
+    """Volumes in m3 by the bottle's row in the car; `bottles` are `owned(rows)` themselves, so that
+    of two that are alike the one that was chosen is drawn from."""
+    return tuple(
+        (int(row.key), volume)
+        for taken, volume in portions
+        for row, bottle in zip(rows, bottles, strict=True)
+        if bottle is taken
+    )
 
 
 def bottles_owned(*, least: int = 0, when: When = ()) -> Any:

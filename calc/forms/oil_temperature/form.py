@@ -8,6 +8,7 @@ from calc.forms.common.bottles import (
     compared,
     nearest_words,
     owned,
+    poured,
     sentence,
 )
 from calc.forms.common.oil_choice import NEAR, Named, NoOil, named
@@ -64,8 +65,9 @@ def _with_oil(asked: Asked, answer: Answer) -> Answer:
     wanted = same_feel(asked.oil, within(then_of(asked)), within(asked.now))
     if abs(wanted / asked.oil - 1) <= NEAR:
         return replace(answer, steps=(_leave(asked),))
+    bottles = owned(asked.bottles)
     try:
-        oil_now = named(owned(asked.bottles), wanted, asked.amount, asked.say)
+        oil_now = named(bottles, wanted, asked.amount, asked.say)
     except NoOil as lack:
         stop = Caution(sentence(lack), stop=True)
         step = _no_bottle(asked, wanted)
@@ -75,6 +77,7 @@ def _with_oil(asked: Asked, answer: Answer) -> Answer:
         steps=(_fill(asked, oil_now),),
         cautions=(*answer.cautions, opened()),
         writes=_notes(asked, oil_now),
+        poured=poured(asked.bottles, bottles, oil_now.portions(asked.amount)),
     )
 
 
