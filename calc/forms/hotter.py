@@ -138,7 +138,9 @@ def _with_end(asked: Asked, answer: Answer, end: End) -> Answer:
     warm = asked.say(asked.now, "temperature")
     notes = (
         Write(f"{end}.oil", made.viscosity, tr("{end} oil {oil}", end=end_word(end), oil=shown)),
-        Write(f"{end}.oil_at", asked.now, tr("right at {temperature}", temperature=warm)),
+        Write(
+            f"{end}.oil_at", asked.now, tr("right at {temperature}", temperature=warm), "measured"
+        ),
     )
     taken = poured(asked.bottles, bottles, made.portions(asked.amount))
     return replace(

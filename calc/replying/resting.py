@@ -23,6 +23,7 @@ _COUNTS: Mapping[How, str] = {
     "predicted": later("{count} predicted, not measured since ({entries})"),
     "noted": later("{count} of an origin not noted ({entries})"),
 }
+_GAUGED = (".ride_height", ".load")
 _NAMED = 4  # entries that are named before the rest is counted
 
 
@@ -112,10 +113,12 @@ def not_known(form: Form, reply: Reply, system: str) -> tuple[Missing, ...]:
 
 
 def to_measure(form: Form, reply: Reply) -> tuple[tuple[str, str], ...]:
-    """(field, its label) of what this form's own work has changed and nobody has measured since."""
+    """(field, its label) of what this form's own work has changed on the standing car, and nobody
+    has measured since."""
     cells = {name: cell for _, name, cell in form.cells()}
     return tuple(
         (name, cells[name].said)
         for name, source in reply.sources.items()
         if source.how == "predicted" and source.of == form.slug
+        if cells[name].car.endswith(_GAUGED)
     )

@@ -153,7 +153,7 @@ def _notes(asked: Asked, oil_now: Named) -> tuple[Write, ...]:
     warm = tr("right at {temperature}", temperature=asked.say(asked.now, "temperature"))
     return (
         Write(f"{end}.oil", oil_now.viscosity, says),
-        Write(f"{end}.oil_at", asked.now, warm),
+        Write(f"{end}.oil_at", asked.now, warm, "measured"),
     )
 
 
