@@ -152,9 +152,16 @@ def _free(name: str, taken: set[str]) -> str:
 
 def _backup(question: Question) -> dict[str, Any]:
     told = question.more
-    content = {"format": backup.FORMAT, "schema": backup.SCHEMA, "made": told["now"]}
-    parts = {name: told[name] for name in ("cars", "setups", "log")}
-    return {"text": backup.to_text(backup.checked({**content, **parts}))}
+    content = {name: told[name] for name in ("cars", "setups", "log")}
+    made, left = backup.readable({**content, "made": told["now"]})
+    said = tr(
+        "Not in it, because they cannot be read or have no car: cars {cars}, set-ups {setups}, "
+        "lines of the log {log}.",
+        cars=left["cars"],
+        setups=left["setups"],
+        log=left["log"],
+    )
+    return {"text": backup.to_text(made), "left": said if any(left.values()) else ""}
 
 
 def _restore(question: Question) -> dict[str, Any]:

@@ -1,9 +1,29 @@
 // In place of Python: replies to the questions that change something, as short as they can be.
-// DEMO, the demo car, is put before this.
+// DEMO, the demo car, is put before this. A test may give globalThis.slow: each reply waits
+// for what it returns. A text with "fault" in it makes a question fail, one with "refuse" is refused.
 /** @param {Car | null} it @returns {WholeCar} */
 const copy = (it) => JSON.parse(JSON.stringify(it));
+/** A converted number tells by its decimals into what: .54 is inches. @param {string} text @param {string} system */
+const inUnits = (text, system) => (/^\d/.test(text) ? `${parseInt(text)}${system === "imperial" ? ".54" : ".10"}` : text);
+const BUTTONS = ["keep", "done", "reset"].map((name) => `<button type="button" data-do="${name}">${name}</button>`).join("");
+/** What was typed goes to the car; choices stay. @param {Talk["keep"][0]} question */
+const noted = ({ form, typed, car }) => {
+  const next = copy(car ?? DEMO);
+  const numbers = Object.entries(typed).filter(([, text]) => /^\d/.test(text));
+  next.noted = { ...next.noted, [form]: { ...next.noted?.[form], ...Object.fromEntries(numbers) } };
+  const left = Object.entries(typed).filter(([, text]) => !/^\d/.test(text));
+  return { car: next, typed: Object.fromEntries(left), log: [] };
+};
 /** @type {Answers} */
 const ANSWERS = {
+  answer({ form, typed, car, system }) {
+    const numbers = Object.entries(/** @type {WholeCar | null} */ (car)?.noted?.[form] ?? {});
+    const filled = numbers.filter(([name]) => !(name in typed)).map(([name, text]) => [name, inUnits(text, system)]);
+    const said = Object.entries(typed).map(([name, text]) => `<span data-said="${name}">${text}</span>`);
+    return { html: `<p class="now">${said.join(" ")}</p>${BUTTONS}`, filled: Object.fromEntries(filled), steps: {} };
+  },
+  keep: noted,
+  done: noted,
   collar({ car, at, act }) {
     const next = copy(car ?? DEMO);
     /** @param {string} id @param {number} n @param {LogEntry["kind"]} kind @param {string} corner @param {number} turns */
@@ -27,17 +47,48 @@ const ANSWERS = {
   },
   another: ({ car, copies }) => ({ car: copies ? car : DEMO }),
   take: ({ wanted, car, at }) => ({ car: wanted, log: [] }),
-  convert: ({ all }) => ({ typed: all }),
+  convert: ({ all, system }) => ({
+    typed: Object.fromEntries(Object.entries(all).map(([form, texts]) => [
+      form,
+      Object.fromEntries(Object.entries(texts).map(([name, text]) => [name, inUnits(text, system)])),
+    ])),
+  }),
+  // A backup is its records as they are; the plan names what it would write over or clear.
+  backup: ({ cars, setups, log }) => ({ text: JSON.stringify({ cars, setups, log }), left: "" }),
+  restore({ text, way, cars, setups, log }) {
+    const theirs = JSON.parse(text);
+    /** @param {{id: string, changed: number}} one @param {Index} mine */
+    const isWanted = (one, mine) => way === "replace" || !mine[one.id] || one.changed > mine[one.id][0];
+    const write = {
+      cars: theirs.cars.filter((/** @type {CarInBackup} */ one) => isWanted(one, cars)),
+      setups: theirs.setups.filter((/** @type {SetupInBackup} */ one) => isWanted(one, setups)),
+      log: theirs.log.filter((/** @type {LogEntry} */ { id }) => !log.includes(id)),
+    };
+    const changes = [...write.cars, ...write.setups].map(({ id }) => id).join(" ");
+    const html = `<p>${changes}; ${write.log.length} of ${log.length}</p><button type="button" data-do="restore">do it</button>`;
+    return { clears: way === "replace", write, html };
+  },
 };
 // All of a Worker that the page uses.
 /** @type {any} */ (window).Worker = class {
   /** @type {((event: {data: Told}) => void) | undefined} */
   onmessage;
+  /** One reply after the other, as from Python. */
+  last = Promise.resolve();
   /** @param {any} message a question and its number, or the addresses that Python starts with */
   postMessage({ id, runtime, ...question }) {
     const common = { html: "", top: "", lines: "", filled: {}, problems: {} };
-    const reply = runtime ? undefined : { ...common, ...(ANSWERS[/** @type {keyof Talk} */ (question.ask)]?.(question) ?? {}) };
-    queueMicrotask(() => this.onmessage?.({ data: runtime ? { ready: true } : { id, reply } }));
+    const said = JSON.stringify(question);
+    /** @type {Told} */
+    let told = { id };
+    if (runtime) told = { ready: true };
+    else if (said.includes("fault")) told.failed = "a fault of the stand-in";
+    else if (said.includes("refuse")) told.reply = { refused: "Refused by the stand-in." };
+    else told.reply = { ...common, ...(ANSWERS[/** @type {keyof Talk} */ (question.ask)]?.(question) ?? {}) };
+    this.last = this.last.then(async () => {
+      await globalThis.slow?.();
+      this.onmessage?.({ data: told });
+    });
   }
   terminate() {}
 };

@@ -5,6 +5,14 @@ import type { DBSchema, IDBPDatabase, IDBPTransaction, OpenDBCallbacks } from "i
 declare global {
   /** Name of a field -> what was typed in it. */
   type Texts = Record<string, string>;
+  /** A text with the units it is meant in, and when it was typed (ms since 1970; 0: by nobody, or not known). */
+  interface Entered {
+    text: string;
+    system: string;
+    time: number;
+  }
+  /** By name of the field. */
+  type Entries = Record<string, Entered>;
 
   /** The car record. Only Python knows all of it; this is what the page reads. */
   interface Car {
@@ -43,7 +51,7 @@ declare global {
   interface TypedRecord {
     car: string;
     form: string;
-    texts: Texts;
+    texts: Entries;
   }
   interface SetupHead extends Omit<Setup, "car"> {
     id: string;

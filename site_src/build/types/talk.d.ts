@@ -53,6 +53,10 @@ interface SetupInBackup {
   owner: string;
   setup: Setup;
 }
+/** Its car may be gone: then the set-up is left out. */
+interface SetupToBackUp extends Omit<SetupInBackup, "setup"> {
+  setup: Omit<Setup, "car"> & { car: Car | undefined };
+}
 type CarInBackup = Omit<CarRecord, "revision">;
 /** Of records that are there: when each was changed, what it is called. */
 type Index = Record<string, [changed: number, name: string]>;
@@ -109,8 +113,8 @@ interface Talk {
   cars: [{ cars: { id: string; name: string; demo: boolean }[]; current: string }, Html];
   another: [{ car?: Car; copies: boolean; names: string[] }, { car: Car }];
   backup: [
-    { now: number; cars: CarInBackup[]; setups: SetupInBackup[]; log: LogEntry[] },
-    { text: string },
+    { now: number; cars: CarInBackup[]; setups: SetupToBackUp[]; log: LogEntry[] },
+    { text: string; left: string },
   ];
   restore: [{ text: string; way: string; zone: number; cars: Index; setups: Index; log: string[] }, Plan];
   received: [{ text: string; names: Texts }, Received];

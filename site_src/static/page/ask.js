@@ -10,8 +10,18 @@
  *   is Python's JSON: what is in it, `ask` says to whoever asks
  */
 
+import { tr } from "./words.js";
+
 /** Python understood the question and will not answer it; the message is for the user. */
 export class Refusal extends Error {}
+/** Python met a fault of ours at this question; the message is for the user. */
+export class Failure extends Error {
+  /** @param {string} reason */
+  constructor(reason) {
+    super(tr("There is no answer to this, because of a fault in this site. What you typed is kept: change an entry to ask again."));
+    console.warn(reason);
+  }
+}
 
 const told = document.documentElement.dataset;
 
@@ -59,7 +69,7 @@ function begin({ image, ...others }, start = () => worker.postMessage({ ...other
       } else if (data.failed && (image || !asked)) fail(data.failed);
       else if (asked) {
         waiting.delete(data.id);
-        if (data.failed) asked.reject(new Error(data.failed));
+        if (data.failed) asked.reject(new Failure(data.failed));
         else asked.resolve(data.reply);
       }
     };
