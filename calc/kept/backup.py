@@ -16,6 +16,7 @@ import hashlib
 import json
 import math
 from collections.abc import Callable, Collection, Iterable, Mapping
+from contextlib import suppress
 from dataclasses import dataclass
 from typing import Any, Generic, TypeVar
 
@@ -128,6 +129,26 @@ def checked(content: Mapping[str, Any]) -> Backup:
     if lost - owners:
         raise Refused(tr("This backup is damaged: a set-up or an entry of the log has no car."))
     return backup
+
+
+def readable(content: Mapping[str, Any]) -> tuple[Backup, Mapping[str, int]]:
+    """The backup of those records in JSON values that can be read and have their car, and how many
+    of each sort are left out: one damaged record must not keep all others from being saved."""
+    cars = _readable(content["cars"], _car)
+    owners = {one.id for one in cars}
+    kept = (one for one in _readable(content["setups"], _setup) if one.owner in owners)
+    lines = (entry for entry in _readable(content["log"], log.from_json) if entry.car in owners)
+    backup = Backup(_time(content.get("made")), cars, tuple(kept), tuple(lines))
+    left = {part: len(content[part]) - len(getattr(backup, part)) for part in _PARTS}
+    return backup, left
+
+
+def _readable(told: list[Any], read: Callable[[Any], T]) -> tuple[T, ...]:
+    made: list[T] = []
+    for one in told:
+        with suppress(Refused):
+            made.append(read(one))
+    return tuple(made)
 
 
 def _each(told: list[Any], read: Callable[[Any], T], number: Callable[[T], str]) -> tuple[T, ...]:

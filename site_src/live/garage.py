@@ -21,6 +21,7 @@ from site_src.live.questions import (
     Act,
     AnotherAsked,
     BackupAsked,
+    BackupMade,
     CarsAsked,
     CollarAsked,
     CompareAsked,
@@ -162,10 +163,17 @@ def _free(name: str, taken: set[str]) -> str:
     return made
 
 
-def backup(asked: BackupAsked) -> PlainText:
-    head = {"format": backups.FORMAT, "schema": backups.SCHEMA, "made": asked.now}
-    content = {**head, "cars": asked.cars, "setups": asked.setups, "log": asked.log}
-    return PlainText(text=backups.to_text(backups.checked(content)))
+def backup(asked: BackupAsked) -> BackupMade:
+    content = {"cars": asked.cars, "setups": asked.setups, "log": asked.log, "made": asked.now}
+    made, left = backups.readable(content)
+    said = tr(
+        "Not in it, because they cannot be read or have no car: cars {cars}, set-ups {setups}, "
+        "lines of the log {log}.",
+        cars=left["cars"],
+        setups=left["setups"],
+        log=left["log"],
+    )
+    return BackupMade(text=backups.to_text(made), left=said if any(left.values()) else "")
 
 
 def restore(asked: RestoreAsked) -> Plan:

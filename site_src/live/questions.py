@@ -302,6 +302,13 @@ class PlainText:
 
 
 @dataclass(frozen=True, kw_only=True)
+class BackupMade(PlainText):
+    """The text of the file, and a sentence about what could not be in it."""
+
+    left: str
+
+
+@dataclass(frozen=True, kw_only=True)
 class OneCar:
     car: Car
 
@@ -357,6 +364,6 @@ COMPARE = _question("compare", CompareAsked, Html)
 TAKE = _question("take", TakeAsked, Made)
 CARS = _question("cars", CarsAsked, Html)
 ANOTHER = _question("another", AnotherAsked, OneCar)
-BACKUP = _question("backup", BackupAsked, PlainText)
+BACKUP = _question("backup", BackupAsked, BackupMade)
 RESTORE = _question("restore", RestoreAsked, Plan)
 RECEIVED = _question("received", ReceivedAsked, Received)

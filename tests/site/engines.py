@@ -1,7 +1,8 @@
 """Firefox and WebKitGTK as Debian packages them, each driven by what it brings along.
 
 Only the standard library: Firefox listens for its own protocol on a socket, WebKitWebDriver for
-WebDriver over HTTP. `Engine.script` runs a function body in the page and returns its value.
+WebDriver over HTTP; beside them stands Playwright's Chromium. `Engine.script` runs a function body
+in the page and returns its value.
 """
 
 from __future__ import annotations
@@ -14,11 +15,12 @@ import socket
 import subprocess
 import time
 import urllib.request
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from pathlib import Path
 from typing import Any
 
 import pytest
+from playwright.sync_api import Browser, Page
 
 from site_src.build.toolchain import debian_install
 
@@ -68,6 +70,21 @@ class Engine:
         except TimeoutError:
             state = self.script("return JSON.stringify(document.documentElement.dataset)")
             raise TimeoutError(f"never came true: {condition}; the page: {state}") from None
+
+
+class Chromium(Engine):
+    """A page of the browser that the other tests use too."""
+
+    def __init__(self, page: Page) -> None:
+        self.page = page
+        self.said: list[str] = []
+        page.on("console", lambda message: self.said.append(message.text))
+
+    def open(self, address: str) -> None:
+        self.page.goto(address)
+
+    def script(self, body: str) -> Any:
+        return self.page.evaluate(f"() => {{ {body} }}")
 
 
 class Firefox(Engine):
@@ -141,11 +158,23 @@ def need(name: str) -> None:
 
 
 @contextlib.contextmanager
-def firefox(profile: Path) -> Iterator[Engine]:
-    """A Firefox without a window, with this profile."""
+def running(name: str, browser: Browser, profile: Path) -> Iterator[Engine]:
+    """The engine of that name; `browser` is the Chromium of the other tests."""
+    need(name)
+    if name != "Chromium":
+        with (firefox if name == "Firefox" else webkit)(profile) as engine:
+            yield engine
+        return
+    with browser.new_context(service_workers="block") as context:
+        yield Chromium(context.new_page())
+
+
+@contextlib.contextmanager
+def firefox(profile: Path, more: Mapping[str, object] | None = None) -> Iterator[Engine]:
+    """A Firefox without a window, with this profile and more settings than ours."""
     port = _free_port()
     profile.mkdir(exist_ok=True)
-    settings = {**FIREFOX_SETTINGS, "marionette.port": port}
+    settings = {**FIREFOX_SETTINGS, **(more or {}), "marionette.port": port}
     lines = (f"user_pref({json.dumps(k)}, {json.dumps(v)});" for k, v in settings.items())
     (profile / "user.js").write_text("\n".join(lines), "utf-8")
     command = ["firefox-esr", "--headless", "--marionette", "--no-remote", "--profile", profile]

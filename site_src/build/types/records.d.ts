@@ -6,6 +6,14 @@ import type { DBSchema, IDBPDatabase, IDBPTransaction, OpenDBCallbacks } from "i
 declare global {
   /** Name of a field -> what was typed in it. */
   type Texts = Record<string, string>;
+  /** A text with the units it is meant in, and when it was typed (ms since 1970; 0: by nobody, or not known). */
+  interface Entered {
+    text: string;
+    system: System;
+    time: number;
+  }
+  /** By name of the field. */
+  type Entries = Record<string, Entered>;
 
   interface CarRecord {
     id: string;
@@ -16,7 +24,7 @@ declare global {
   interface TypedRecord {
     car: string;
     form: string;
-    texts: Texts;
+    texts: Entries;
   }
   interface SetupHead extends SetupLine {
     revision: number;

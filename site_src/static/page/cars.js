@@ -4,8 +4,10 @@
 import { ask } from "./ask.js";
 import * as backup from "./backup.js";
 import { byId, notice } from "./dom.js";
-import { change, fresh, put, read, STORES } from "./db.js";
-import { load, remember, remove, settings, state } from "./store.js";
+import { change, fresh, pageIn, patchPage, put, read, stale, STORES } from "./db.js";
+import { state } from "./state.js";
+import { load, remember, removeCar } from "./store.js";
+import { inTurn } from "./typed.js";
 import { tr } from "./words.js";
 
 /** @type {Received | undefined} */
@@ -26,14 +28,11 @@ async function add(car, said) {
   const before = state.current;
   await change(["cars", "settings"], async (tx) => {
     await put(tx, "cars", { id, car }, 0);
-    await tx.objectStore("settings").put({ ...settings(), current: id }, "page");
+    await patchPage(tx, { current: id });
   });
   await load();
   notice(said, async () => {
-    await change(["cars", "settings"], async (tx) => {
-      await remove(tx, "cars", id, 1);
-      await tx.objectStore("settings").put({ ...settings(), current: before }, "page");
-    });
+    await inTurn(() => change(STORES, (tx) => removeCar(tx, id, 1, before)));
     await load();
   });
 }
@@ -53,21 +52,21 @@ async function belongings(tx, id) {
 
 /** @param {string} id */
 async function drop(id) {
-  const gone = await change(STORES, async (tx) => {
+  const { mine: gone, wasAtWork } = await change(STORES, async (tx) => {
     const mine = await belongings(tx, id);
     for (const [store, records] of /** @type {ByStore} */ (Object.entries(mine)))
       for (const one of records) await tx.objectStore(store).delete(store === "typed" ? [id, one.form] : one.id);
-    const left = await tx.objectStore("cars").getAllKeys();
-    const current = state.current === id ? (left[0] ?? "") : state.current;
-    await tx.objectStore("settings").put({ ...settings(), current }, "page");
-    return mine;
+    const wasAtWork = (await pageIn(tx)).current === id;
+    const [next = ""] = await tx.objectStore("cars").getAllKeys();
+    if (wasAtWork) await patchPage(tx, { current: next });
+    return { mine, wasAtWork };
   });
-  const wasAtWork = state.current === id;
   await load();
   notice(tr("Deleted, with its log and its set-ups: {name}.", { name: nameOf(gone.cars[0]) }), async () => {
     await change(STORES, async (tx) => {
+      if (await tx.objectStore("cars").get(id)) throw stale(); // it came back with a backup
       for (const [store, records] of /** @type {ByStore} */ (Object.entries(gone))) for (const one of records) await tx.objectStore(store).put(one);
-      if (wasAtWork) await tx.objectStore("settings").put({ ...settings(), current: id }, "page");
+      if (wasAtWork) await patchPage(tx, { current: id });
     });
     await load();
   });
@@ -111,7 +110,8 @@ export const actions = {
   },
   "replace-received": async () => {
     const { car, same } = /** @type {Received} */ (received);
-    const before = /** @type {CarRecord} */ ((await cars()).find(({ id }) => id === same));
+    const before = (await cars()).find(({ id }) => id === same);
+    if (!before) throw stale();
     const kept = await change(["cars"], (tx) => put(tx, "cars", { id: same, car }, before.revision), { car: same });
     await actions["put-off"](document.body);
     await load();

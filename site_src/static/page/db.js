@@ -4,7 +4,8 @@
  * nothing. A record carries its revision, so that two windows never overwrite each other.
  *
  *   cars       {id, revision, changed, car}
- *   typed      {car, form, texts}            what was typed in a form, for that car
+ *   typed      {car, form, texts}            what was typed in a form, for that car: by field, each
+ *                                            text with its units and the time it was typed (ms)
  *   log        entry of the collar log, as Python makes it; found by car and time, or car and kind
  *   setups     {id, revision, changed, owner, name, date, surface, note, temperature}
  *   setup_cars {id, car}                     the car of a set-up, apart: lists do not need it
@@ -17,7 +18,7 @@ import { openDB } from "./idb.js";
 import { tr } from "./words.js";
 
 export const NAME = "damper-bench";
-export const VERSION = 2;
+export const VERSION = 3;
 /** Version 1 was one text under this name in the local storage. */
 const FIRST = "damper-bench";
 /** @type {Store[]} */
@@ -40,14 +41,22 @@ const REFUSED = tr(
 
 /** @type {Promise<Database> | undefined} */
 let opened;
-/** @type {BroadcastChannel | undefined} */
-const channel = "BroadcastChannel" in self ? new BroadcastChannel(NAME) : undefined;
+const channel = joined();
+
+/** Where other windows are told of changes; where the browser lets a site keep nothing, some refuse it too. */
+function joined() {
+  try {
+    return new BroadcastChannel(NAME);
+  } catch {
+    return undefined;
+  }
+}
 
 export const fresh = () =>
   Array.from(crypto.getRandomValues(new Uint8Array(12)), (byte) => byte.toString(16).padStart(2, "0")).join("");
 export const now = () => Date.now() / 1000;
 
-/** What makes each version of the one before it. @type {Record<number, (db: Database, tx: Upgrade) => void>} */
+/** What makes each version of the one before it. @type {Record<number, (db: Database, tx: Upgrade) => void | Promise<void>>} */
 const MIGRATIONS = {
   2: (db, tx) => {
     for (const name of /** @type {Store[]} */ (["cars", "setups", "setup_cars"])) db.createObjectStore(name, { keyPath: "id" });
@@ -57,6 +66,16 @@ const MIGRATIONS = {
     log.createIndex("time", ["car", "time"]);
     log.createIndex("kind", ["car", "kind", "time"]);
     takeOver(tx, first());
+  },
+  3: async (_, tx) => {
+    /** @type {System} */
+    const system = (await pageIn(tx)).system === "imperial" ? "imperial" : "metric";
+    await patchPage(tx, { system });
+    for (const { texts, ...record } of await tx.objectStore("typed").getAll()) {
+      const bare = Object.entries(texts).filter(([, text]) => typeof text === "string");
+      const entries = Object.fromEntries(bare.map(([name, text]) => [name, { text: String(text), system, time: 0 }]));
+      await tx.objectStore("typed").put({ ...record, texts: entries });
+    }
   },
 };
 
@@ -75,15 +94,20 @@ function takeOver(tx, old) {
   const current = old.car && typeof old.car === "object" ? fresh() : "";
   if (old.car && current) tx.objectStore("cars").put({ id: current, revision: 1, changed: now(), car: old.car });
   for (const [form, texts] of Object.entries(old.typed ?? {}))
-    if (texts && typeof texts === "object") tx.objectStore("typed").put({ car: current, form, texts });
+    if (texts && typeof texts === "object") tx.objectStore("typed").put({ car: current, form, texts: /** @type {any} */ (texts) });
   tx.objectStore("settings").put({ system: old.system, last: old.last, current }, "page");
 }
 
 /** @returns {Promise<Database>} */
 function open() {
   const asked = (opened ??= openDB(NAME, VERSION, /** @type {Callbacks} */ ({
-    upgrade(db, from, to, tx) {
-      for (let version = Math.max(from, 1) + 1; version <= Number(to); version++) MIGRATIONS[version](db, tx);
+    async upgrade(db, from, to, tx) {
+      try {
+        for (let version = Math.max(from, 1) + 1; version <= Number(to); version++) await MIGRATIONS[version](db, tx);
+      } catch (error) {
+        console.error(error);
+        tx.abort(); // all of it or nothing: the next page tries again
+      }
     },
     // A newer version of the page, in another window, may not have to wait for this one.
     blocking: () => opened?.then((db) => db.close()).then(forget),
@@ -167,12 +191,20 @@ async function within(work) {
  */
 export async function put(tx, store, record, seen) {
   const there = await tx.objectStore(store).get(record.id);
-  if (there && there.revision !== seen)
-    throw new Stale(tr("This was changed in another window meanwhile: look at it, then do it again."));
+  if (there && there.revision !== seen) throw stale();
   const made = /** @type {Schema[S]["value"]} */ ({ ...record, revision: seen + 1, changed: Math.max(now(), record.changed ?? 0) });
   await tx.objectStore(store).put(made);
   return made;
 }
+
+/** Where another window has changed what a change was made for. */
+export const stale = () => new Stale(tr("This was changed in another window meanwhile: look at it, then do it again."));
+
+/** The settings of the page. @param {Transaction | Upgrade} tx */
+export const pageIn = async (tx) => /** @type {Settings} */ ((await tx.objectStore("settings").get("page")) ?? {});
+
+/** Change a part of them, whatever this window remembers of the others. @param {Change | Upgrade} tx @param {Settings} part */
+export const patchPage = async (tx, part) => tx.objectStore("settings").put({ ...(await pageIn(tx)), ...part }, "page");
 
 /** Told when another window has changed something. @param {(told: {stores: string[], car: string}) => void} callback */
 export function onChange(callback) {

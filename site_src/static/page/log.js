@@ -2,9 +2,10 @@
 /** The page of the collar log: every touch is an entry, kept before it is shown. */
 
 import { ask } from "./ask.js";
-import { all, byId, formById, notice, texts } from "./dom.js";
-import { read } from "./db.js";
-import { ends, keep, now, state, takeBackLine } from "./store.js";
+import { all, byId, clear, formById, notice, texts } from "./dom.js";
+import { now, read } from "./db.js";
+import { state } from "./state.js";
+import { ends, keep, takeBackLine } from "./store.js";
 import { tr } from "./words.js";
 
 const LINES = 60;
@@ -72,8 +73,9 @@ for (const kind of /** @type {("note" | "check")[]} */ (["note", "check"])) {
   const form = formById(`log-${kind}`);
   form.addEventListener("submit", async (event) => {
     event.preventDefault();
-    await note({ kind, ...texts(form) });
-    form.reset();
+    const sent = texts(form);
+    await note({ kind, ...sent });
+    clear(form, sent);
     notice(kind === "note" ? tr("Noted.") : tr("The check is noted."));
   });
 }
