@@ -20,6 +20,8 @@ declare global {
     revision: number;
     changed: number;
     car: Car;
+    /** When it was deleted: it can be brought back for a while. */
+    gone?: number;
   }
   interface TypedRecord {
     car: string;

@@ -6,7 +6,7 @@ import { Trouble } from "./db.js";
 import { all, byId, mark, notice } from "./dom.js";
 import { tune } from "./fields.js";
 import { open } from "./moving.js";
-import { setFilled, state, textsOf } from "./state.js";
+import { isDemo, setFilled, state, textsOf } from "./state.js";
 import { known, settle } from "./typed.js";
 import { tr } from "./words.js";
 
@@ -29,7 +29,7 @@ const FRAME = 100; // ms; the longest wait for one
 /** @type {Record<string, number>} the newest question of each page; late replies are dropped */
 const newest = {};
 
-const DEMO = tr("Invented demo car; yours goes in The car.");
+const DEMO = tr("This is the demo car, invented. Type a number of yours, and your own car begins.");
 
 /** @param {HTMLFormElement} form @returns {Question<"answer">} */
 export const question = ({ id }) => ({
@@ -92,7 +92,8 @@ async function answer(form, isOld) {
   shown(page, asked);
   sayWhose();
   tune(form, reply.steps);
-  setFilled(page, reply.filled, asked.system);
+  setFilled(page, reply.filled, asked.system, reply.origins, reply.open);
+  for (const [chapter, said] of Object.entries(reply.chapters)) all(`[data-chapter="${chapter}"]`, form)[0].textContent = said;
   mark(form, reply.problems);
   if (state.engine === "starting") performance.mark("first-answer");
   return asked;
@@ -121,4 +122,4 @@ export function say(page, html) {
   if (before) figures(page)?.replaceWith(before);
 }
 
-const sayWhose = () => (byId("engine-state").textContent = (state.car?.demo ?? true) ? DEMO : "");
+const sayWhose = () => (byId("engine-state").textContent = isDemo() ? DEMO : tr("Car: {name}.", { name: String(state.car?.name) }));

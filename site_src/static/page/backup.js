@@ -54,9 +54,21 @@ async function hand(name, type, text) {
 /** A damaged record has to be seen and replaced as well. @param {CarRecord} record */
 export const nameOf = ({ car }) => String(car?.name ?? "?");
 
+/** Without the cars that were deleted, which can still be brought back. @param {Everything} there @returns {Everything} */
+function atHand(there) {
+  const cars = there.cars.filter(({ gone }) => !gone);
+  const ids = new Set(cars.map(({ id }) => id));
+  const gone = new Set(there.cars.filter(({ id }) => !ids.has(id)).map(({ id }) => id));
+  return {
+    ...there, cars,
+    setups: there.setups.filter(({ owner }) => !gone.has(owner)),
+    log: there.log.filter(({ car }) => !gone.has(car)),
+  };
+}
+
 /** The whole backup as text, and a sentence about what is not in it. */
 async function made() {
-  const { cars, setups, setup_cars, log } = await everything();
+  const { cars, setups, setup_cars, log } = atHand(await everything());
   const bodies = new Map(setup_cars.map(({ id, car }) => [id, car]));
   const reply = await ask({
     ask: "backup",
@@ -92,7 +104,7 @@ async function planned(text, way) {
     current: (await pageIn(tx)).current ?? "",
     print: await fingerprint(tx),
   }));
-  const { cars, setups, log } = before;
+  const { cars, setups, log } = atHand(before);
   /** @template {CarRecord | SetupHead} R @param {R[]} records @param {(one: R) => string} name @returns {Index} */
   const index = (records, name) =>
     Object.fromEntries(records.map((one) => [one.id, [one.changed, name(one)]]));
@@ -133,7 +145,7 @@ async function restore() {
       await store("setup_cars").put(body);
     }
     await Promise.all(write.log.map((one) => store("log").put(one)));
-    const ids = await store("cars").getAllKeys();
+    const ids = (await store("cars").getAll()).filter(({ gone }) => !gone).map(({ id }) => id);
     // What was typed is in no backup: it goes only with its car.
     for (const { car, form } of before.typed) if (car && !ids.includes(car)) await store("typed").delete([car, form]);
     if (!ids.includes(current)) await patchPage(tx, { current: ids[0] ?? "" });

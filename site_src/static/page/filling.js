@@ -9,7 +9,8 @@ import { unmet } from "./conditions.js";
 import { all } from "./dom.js";
 import { renew } from "./entering.js";
 import { dress } from "./fields.js";
-import { entered, isTyped, state, textsOf } from "./state.js";
+import { entered, isDemo, isTyped, state, textsOf } from "./state.js";
+import { tr } from "./words.js";
 
 /** Put the fields of a form into the page; until then they are text. @param {HTMLFormElement} form */
 export function unfold(form) {
@@ -28,13 +29,33 @@ export function fill(form) {
     while (all(".row", rows).length < needed && grow(rows));
   }
   for (const input of /** @type {HTMLInputElement[]} */ (all("input", form))) {
+    // The page is built with the demo car's values, which are nobody else's.
+    const built = input.type === "radio" || isDemo() ? input.defaultValue : "";
     const text = texts[input.name];
     if (input.type === "radio") input.checked = text === undefined ? input.defaultChecked : text === input.value;
-    else if (input.value !== (text ?? input.defaultValue)) input.value = text ?? input.defaultValue;
+    else if (input.value !== (text ?? built)) input.value = text ?? built;
     input.closest(".field")?.classList.toggle("typed", isTyped(form.id, input.name));
+    sayOrigin(form, input);
   }
   arrange(form);
   renew();
+}
+
+/** Beside a value: where it comes from, or that nobody knows it. @param {HTMLFormElement} form @param {HTMLInputElement} input */
+function sayOrigin({ id }, input) {
+  const field = input.closest(".field");
+  if (!field || input.type === "radio") return;
+  const open = state.open[id]?.includes(input.name) && !isTyped(id, input.name);
+  const said = isTyped(id, input.name) ? "" : (open ? tr("not known yet") : state.origins[id]?.[input.name]) ?? "";
+  field.classList.toggle("open", Boolean(open));
+  let place = field.querySelector(":scope > .origin");
+  if (!said && !place) return;
+  if (!place) {
+    place = document.createElement("small");
+    place.className = "origin";
+    field.append(place);
+  }
+  if (place.textContent !== said) place.textContent = said;
 }
 
 /** Show the fields that belong to the choices made, and one empty row more than are filled. @param {HTMLFormElement} form */
@@ -48,7 +69,7 @@ function arrange(form) {
 }
 
 /** @param {HTMLFormElement} form @param {HTMLInputElement} input */
-const holds = (form, { name, defaultValue }) => Boolean(entered(form.id, name)?.text ?? defaultValue);
+const holds = (form, { name, defaultValue }) => Boolean(entered(form.id, name)?.text ?? (isDemo() && defaultValue));
 
 /** One row more, if there is room. @param {HTMLElement} rows */
 function grow(rows) {

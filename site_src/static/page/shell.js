@@ -10,8 +10,8 @@ import * as install from "./install.js";
 import { watchOnce } from "./keeping.js";
 import { nameChoices, open, show } from "./moving.js";
 import { start } from "./starting.js";
-import { onState, set, state } from "./state.js";
-import { changeSystem, keep, load } from "./store.js";
+import { isDemo, onState, set, state } from "./state.js";
+import { beginOwn, changeSystem, keep, load } from "./store.js";
 import { runTimer } from "./timer.js";
 import { exchange, known, type } from "./typed.js";
 import { tr } from "./words.js";
@@ -29,7 +29,7 @@ const openForm = () => forms.find(({ id }) => id === open());
 const systems = /** @type {HTMLInputElement[]} */ (all(".system input"));
 
 /** What the open form shows. */
-const inForm = () => [state.page, state.system, state.typed[state.page], state.filled[state.page]];
+const inForm = () => [state.page, state.system, state.car?.demo, ...[state.typed, state.filled, state.origins].map((of) => of[state.page])];
 let shown = inForm();
 
 onState(() => {
@@ -43,10 +43,23 @@ onState(() => {
   nameChoices(form);
 });
 
-/** @param {HTMLFormElement} form @param {"keep" | "done"} what */
+/** What is said once it is written. */
+const WRITTEN = {
+  keep: tr("Saved to the car."),
+  done: tr("Carried out: the car is as it should be now. Measure it."),
+  assume: tr("What is usual stands in for what is not known."),
+};
+
+/** @param {HTMLFormElement} form @param {keyof typeof WRITTEN} what */
 async function write(form, what) {
   const back = await keep((car, at, asked) => ask({ ask: what, form: form.id, ...asked, car, at }), form.id);
-  notice(tr("Noted in the car."), back);
+  notice(WRITTEN[what], back);
+}
+
+/** The page of the car is the car: what is entered there needs no button. @param {HTMLFormElement} form */
+async function writeAsTyped(form) {
+  await keep((car, at, asked) => ask({ ask: "keep", form: form.id, ...asked, car, at }), form.id);
+  await refresh();
 }
 
 /** What stands on every page. @type {import("./answering.js").Actions} */
@@ -55,6 +68,7 @@ const actions = {
   ...entering.actions,
   keep: (_, form) => write(form, "keep"),
   done: (_, form) => write(form, "done"),
+  assume: (_, form) => write(form, "assume"),
   reset: async (_, { id }) => {
     const typed = state.typed[id] ?? {};
     await exchange(id, typed, {});
@@ -81,7 +95,12 @@ document.addEventListener("click", async (event) => {
   const form = openForm() ?? forms[0];
   if (button && action) {
     await known;
-    await action(button, form);
+    button.disabled = true; // pressed twice is done once
+    try {
+      await action(button, form);
+    } finally {
+      button.disabled = false;
+    }
     await refresh();
     if (state.lost) notice(LOST);
     set({ lost: false });
@@ -94,11 +113,14 @@ document.addEventListener("click", async (event) => {
 
 for (const form of forms) {
   form.addEventListener("submit", (event) => event.preventDefault());
-  form.addEventListener("input", ({ target }) => {
+  // A step of a key is a trial and no number of one's own: the demo car may be played with.
+  form.addEventListener("input", ({ target, isTrusted }) => {
     const { name, value } = /** @type {HTMLInputElement} */ (target);
     type(form.id, name, value);
+    if (isTrusted && value.trim() && isDemo() && /** @type {HTMLInputElement} */ (target).type !== "radio") beginOwn().then(refresh);
     refresh();
   });
+  if (form.id === "car") form.addEventListener("change", () => writeAsTyped(form));
 }
 
 for (const choice of systems) {

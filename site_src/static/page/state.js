@@ -10,10 +10,12 @@
  *
  * @typedef {{engine: "off" | "starting" | "live" | "failed", known: boolean, system: System, last: string, page: string,
  *   current: string, car: Car | null, revision: number, lost: boolean,
- *   typed: Record<string, Entries>, filled: Record<string, Entries>}} State
+ *   typed: Record<string, Entries>, filled: Record<string, Entries>, origins: Record<string, Texts>,
+ *   open: Record<string, string[]>}} State
  *   `known`: this device has said what it keeps; `last` and `page`: the page that was open last, and
  *   the one that is open; `current` and `car` are empty for the demo car; `lost`: the browser had
- *   cleared what this window had kept; `typed` and `filled`: by form and field
+ *   cleared what this window had kept; `typed` and `filled`: by form and field; `origins`: where the
+ *   texts come from that nobody typed; `open`: the fields of a form that nobody knows
  */
 
 /** @type {State} */
@@ -29,6 +31,8 @@ export const state = {
   lost: false,
   typed: {},
   filled: {},
+  origins: {},
+  open: {},
 };
 
 const BUILT = "metric"; // units of the texts that the page is built with
@@ -37,6 +41,9 @@ const BUILT = "metric"; // units of the texts that the page is built with
 const followers = [];
 /** Have `callback` called after each change. @param {() => void} callback */
 export const onState = (callback) => followers.push(callback);
+
+/** Whether the car at work is the invented one. */
+export const isDemo = () => state.car?.demo ?? true;
 
 /** @param {Partial<State>} part */
 export function set(part) {
@@ -54,9 +61,13 @@ export function setTyped(forms, more = {}) {
   set({ ...more, typed: forms, filled });
 }
 
-/** Take the texts that a reply gives the fields not typed in. @param {string} form @param {Texts} texts @param {System} system units of the question */
-export const setFilled = (form, texts, system) =>
-  set({ filled: { ...state.filled, [form]: { ...state.filled[form], ...inUnits(texts, system) } } });
+/** Take the texts that a reply gives the fields not typed in. @param {string} form @param {Texts} texts @param {System} system units of the question @param {Texts} [origins] @param {string[]} [open] */
+export const setFilled = (form, texts, system, origins = {}, open = []) =>
+  set({
+    filled: { ...state.filled, [form]: { ...state.filled[form], ...inUnits(texts, system) } },
+    origins: { ...state.origins, [form]: origins },
+    open: { ...state.open, [form]: open },
+  });
 
 /** The text of a field with its units; undefined where it is as the page was built. @param {string} form @param {string} name @returns {Entered | undefined} */
 export const entered = (form, name) => state.typed[form]?.[name] ?? state.filled[form]?.[name];

@@ -7,7 +7,7 @@
 
 import { ask } from "./ask.js";
 import { change, fresh, now, onChange, pageIn, patchPage, put, read, Stale, stale, STORES } from "./db.js";
-import { set, setTyped, state, textsOf } from "./state.js";
+import { isDemo, set, setTyped, state, textsOf } from "./state.js";
 import { becomeKnown, exchangeIn, exchangePending, inTurn, moveIn, movePending, retexted, settle, show, takeUp, typedIn, withPending } from "./typed.js";
 import { tr } from "./words.js";
 
@@ -78,8 +78,9 @@ async function moment(current) {
 /**
  * A change of a car as it was made: the car and the texts it was made of, what came of them.
  * @typedef {{id: string, form: string, current: string, car: Car | null, revision: number, seen: Entries,
- *   made: Made, wanted: Entries}} Deed `current` and `car` are empty for the demo car; `seen` and
- *   `wanted` are what was typed in the form before and after
+ *   made: Made, wanted: Entries, newest: LogEntry | null}} Deed `current` and `car` are empty for the
+ *   demo car; `seen` and `wanted` are what was typed in the form before and after; `newest` is the
+ *   last line of the log before, which entered values join
  */
 
 /**
@@ -95,7 +96,7 @@ export async function keep(make, form = "") {
     const at = await moment(current);
     const made = await make(car, at, { typed: textsOf(seen), system });
     const wanted = made.typed ? retexted(seen, made.typed, system) : seen;
-    const deed = { id: at.car, form, current, car, revision, seen, made, wanted };
+    const deed = { id: at.car, form, current, car, revision, seen, made, wanted, newest: at.newest };
     try {
       await inTurn(() => write(deed));
       return () => inTurn(() => takeBack(deed));
@@ -107,8 +108,35 @@ export async function keep(make, form = "") {
   }
 }
 
+/** @type {Promise<unknown> | undefined} */
+let beginning;
+
+/**
+ * Begin a car of one's own, of which nothing is known, and take along what was typed: nothing of
+ * one's own ever stands beside what was invented.
+ */
+export function beginOwn() {
+  beginning ??= (async () => {
+    const from = state.current;
+    const names = (await read((tx) => tx.objectStore("cars").getAll())).map(({ car }) => String(car?.name ?? ""));
+    const { car } = await ask({ ask: "another", car: null, copies: false, names });
+    const id = fresh();
+    await inTurn(async () => {
+      if (!isDemo() || state.current !== from) return;
+      await change(KEPT_WITH_A_CAR, async (tx) => {
+        await put(tx, "cars", { id, car }, 0);
+        await moveIn(tx, from, id);
+        await patchPage(tx, { current: id });
+      }, { car: id });
+      movePending(from, id);
+      await loadNow();
+    });
+  })().finally(() => (beginning = undefined));
+  return beginning;
+}
+
 /** @param {Deed} deed */
-async function write({ id, form, current, revision: seenRevision, seen, made: { car, log = [] }, wanted }) {
+async function write({ id, form, current, revision: seenRevision, seen, made: { car, log = [] }, wanted, newest }) {
   let lost = false;
   const record = await change(KEPT_WITH_A_CAR, async (tx) => {
     const there = await tx.objectStore("cars").get(id);
@@ -118,7 +146,7 @@ async function write({ id, form, current, revision: seenRevision, seen, made: { 
     if (isGone || isOwn) throw stale();
     lost = seenRevision > 0 && !there; // cleared by the browser, then
     const kept = await put(tx, "cars", { id, car }, seenRevision);
-    for (const entry of log) await tx.objectStore("log").add(entry);
+    for (const entry of log) await tx.objectStore("log")[entry.id === newest?.id ? "put" : "add"](entry);
     if (!current) await moveIn(tx, "", id);
     if (form) await exchangeIn(tx, id, form, seen, wanted);
     if (lost) await patchPage(tx, { system: state.system, current: id });
@@ -133,9 +161,12 @@ async function write({ id, form, current, revision: seenRevision, seen, made: { 
 }
 
 /** What was typed since stays; where the car has changed since, Stale is raised. @param {Deed} deed */
-async function takeBack({ id, form, current, car, revision, seen, made, wanted }) {
+async function takeBack({ id, form, current, car, revision, seen, made, wanted, newest }) {
   await change(STORES, async (tx) => {
-    for (const entry of made.log ?? []) await tx.objectStore("log").delete(entry.id);
+    for (const entry of made.log ?? []) {
+      if (newest && entry.id === newest.id) await tx.objectStore("log").put(newest);
+      else await tx.objectStore("log").delete(entry.id);
+    }
     if (form) await exchangeIn(tx, id, form, wanted, seen);
     if (car) await put(tx, "cars", { id, car }, revision + 1);
     else {
