@@ -352,6 +352,8 @@ def usual(form: Form, typed: Mapping[str, str], car: Car, when: float) -> Learne
     found: Learned = {}
     for name in reply.open:
         path = cells[name].car.format(**given.choices)
+        if not path:
+            continue  # a reading, which cannot be assumed
         entry = entry_at(path)
         assert isinstance(entry, Number)
         found[path] = usual_value(entry), replace(assumed(entry), when=when)
