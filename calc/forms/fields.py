@@ -4,12 +4,9 @@ from collections.abc import Iterable
 
 from calc.asking.entry import Choice, Number, When
 from calc.forms.names import END_LABELS
-from calc.language import tr
 from calc.model.car import SOLID_LENGTH
 from calc.model.corners import End
-from calc.physics.droop import carried
-from calc.replying.form import Given, Problem, from_car
-from calc.units import STANDARD_GRAVITY
+from calc.replying.form import Given, from_car
 
 AXLE = Choice("End of the car", END_LABELS, name="axle")
 
@@ -17,6 +14,11 @@ AXLE = Choice("End of the car", END_LABELS, name="axle")
 def chosen_end(given: Given) -> End:
     """The end that `AXLE` asks for."""
     return End(given.choice("axle"))
+
+
+def hand_step(given: Given) -> float:
+    """The smallest turn: as entered, or the car's where it is not asked for."""
+    return given.maybe("turn_step") or given.car.tools.turn_step
 
 
 def corner_load_fields(when: When = ()) -> tuple[Number, ...]:
@@ -28,24 +30,6 @@ def corner_load_fields(when: When = ()) -> tuple[Number, ...]:
         from_car(*right, label="Load on the right scale", when=when),
         from_car("{axle}.unsprung", when=when),
     )
-
-
-def sprung_load(load: float, unsprung: float, name: str) -> float:
-    """What the spring holds up at the wheel, N, from masses in kg. Raises Problem at `name`."""
-    if unsprung >= load:
-        raise Problem(
-            name,
-            tr(
-                "Unsprung mass: the wheel and arm cannot weigh as much as the whole corner does on "
-                "the scale; weigh them again."
-            ),
-        )
-    return carried(corner_load=load * STANDARD_GRAVITY, unsprung=unsprung * STANDARD_GRAVITY)
-
-
-def axle_load(given: Given) -> float:
-    """Mean load on the two springs of the chosen end, at the wheel, N."""
-    return sprung_load((given.load_left + given.load_right) / 2, given.unsprung, "unsprung")
 
 
 def table_row(

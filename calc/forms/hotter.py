@@ -32,12 +32,12 @@ from calc.forms.common.oil_warm import (
     kelvin,
     law_doubt,
     oil_cautions,
-    within,
 )
 from calc.forms.inputs import with_inputs
 from calc.forms.names import END_LABELS, end_label, end_word
 from calc.language import later, tr
 from calc.model.corners import End
+from calc.model.oil import within
 from calc.physics.warm import dynamic_at, same_feel
 from calc.replying.form import Form, Given, from_car
 

@@ -54,6 +54,11 @@ class Change:
     roll: float
     loads: tuple[float, ...]
 
+    @property
+    def cross(self) -> float:
+        """Change of load on the front left and the rear right together, N."""
+        return self.loads[0] + self.loads[3]
+
     def rise(self, point: Point) -> float:
         """Rise of the body in m at (x, y)."""
         return self.heave + self.pitch * point[0] + self.roll * point[1]
@@ -153,8 +158,7 @@ def cross_per_turn(corners: Sequence[Corner], total: float) -> float:
     """Change of cross weight when every collar turns once, up at the front left and rear right
     and down at the other two; total in N."""
     positive(total=total)
-    loads = turn_collars(corners, DIAGONAL).loads
-    return (loads[0] + loads[3]) / total
+    return turn_collars(corners, DIAGONAL).cross / total
 
 
 def opposite_turns(corners: Sequence[Corner], loads: Sequence[float], target: float) -> float:

@@ -7,6 +7,7 @@ from calc.answering.answer import Caution, Table
 from calc.forms.names import END_LABELS
 from calc.language import later, tr
 from calc.model.car import Car
+from calc.model.oil import within
 from calc.physics import oil
 from calc.physics.warm import same_feel
 from calc.replying.form import Given
@@ -16,11 +17,6 @@ _ROUNDING = 1e-9  # of what was typed in other units; what is so near an end is 
 LAW_SOURCE = later(
     "temperature law of polydimethylsiloxane fluids, from makers' technical data, −25 to 250 °C"
 )
-
-
-def within(temperature: float) -> float:
-    """The temperature, or the end of the law's range that is nearest to it."""
-    return min(max(temperature, oil.COLDEST), oil.HOTTEST)
 
 
 def law_doubt(temperature: float, known_at: float = oil.ROOM) -> tuple[float, float, str]:

@@ -4,13 +4,13 @@ from dataclasses import replace
 
 from calc.answering.answer import Caution
 from calc.asking.entry import Number, When
-from calc.forms.common.oil_warm import within
 from calc.language import later, tr
+from calc.model.damper import DIRECTIONS
+from calc.model.oil import within
 from calc.physics import damper, flow, oil
 from calc.physics.damper import Direction, Holes, Piston
 from calc.replying.form import Given, Problem, from_car
 
-DIRECTIONS: tuple[Direction, ...] = ("compression", "rebound")
 OTHER = "other_"
 _GROUPS = ("", "more_", "compression_", "rebound_")
 _TURBULENT = 2300.0  # Reynolds number of a pipe; the model leaves turbulent friction out
@@ -133,12 +133,6 @@ def oil_at(given: Given, grade: float) -> tuple[float, float]:
     as `law_now` says that it follows the law."""
     warm = within(given.warm)
     return oil.viscosity_at(grade, warm) * given.law_now, oil.density(grade, warm)
-
-
-def directions(piston: Piston) -> tuple[Direction, ...]:
-    """Both where they differ, else one that stands for both."""
-    differs = any(group.one_way != "both" for group in piston.holes)
-    return DIRECTIONS if differs else DIRECTIONS[:1]
 
 
 def piston_cautions(

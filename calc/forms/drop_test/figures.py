@@ -6,10 +6,11 @@ from statistics import fmean
 from calc.answering.answer import Axis, Caution, Curve, Plot, Quantity, Table, Working
 from calc.answering.uncertainty import Doubted
 from calc.forms.cautions import spill
-from calc.forms.common.oil_warm import law_doubt, oil_cautions, within
+from calc.forms.common.oil_warm import law_doubt, oil_cautions
 from calc.forms.common.piston import DOUBTS, piston_cautions, piston_from
 from calc.forms.inputs import with_inputs
 from calc.language import later, tr
+from calc.model.oil import within
 from calc.physics import drop, oil, sample
 from calc.physics.damper import viscosity_for
 from calc.replying.form import Given, Problem, Row

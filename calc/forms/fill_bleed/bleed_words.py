@@ -5,8 +5,8 @@ from collections.abc import Mapping
 from calc.answering.answer import Axis, Curve, Mark, Plot, Step, Table, Working
 from calc.answering.hand import wait_words
 from calc.answering.places import onward
-from calc.forms.common.oil_warm import within
 from calc.language import tr
+from calc.model.oil import within
 from calc.physics import bubbles, oil
 from calc.replying.form import Given
 

@@ -15,12 +15,13 @@ from calc.forms.common.bottles import (
     sentence,
 )
 from calc.forms.common.oil_choice import NEAR, Named, NoOil, named
-from calc.forms.common.oil_warm import law_doubt, oil_cautions, within
+from calc.forms.common.oil_warm import law_doubt, oil_cautions
 from calc.forms.fields import AXLE, chosen_end
 from calc.forms.inputs import with_inputs
 from calc.forms.names import end_word
 from calc.forms.oil_temperature.pictures import plot, table, then_of, working
 from calc.language import later, tr
+from calc.model.oil import within
 from calc.physics import oil
 from calc.physics.warm import dynamic_at, same_feel
 from calc.replying.form import Form, Given, from_car

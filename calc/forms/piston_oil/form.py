@@ -9,10 +9,8 @@ from calc.forms.cautions import spill
 from calc.forms.common.bottles import amount_field, bottle_rows
 from calc.forms.common.oil_warm import law_doubt, oil_cautions
 from calc.forms.common.piston import (
-    DIRECTIONS,
     DOUBTS,
     direction_word,
-    directions,
     oil_at,
     other_piston_fields,
     piston_cautions,
@@ -24,6 +22,7 @@ from calc.forms.inputs import with_inputs
 from calc.forms.piston_oil import match as piston_match
 from calc.forms.piston_oil.pictures import plot, table, working
 from calc.language import later, tr
+from calc.model.damper import DIRECTIONS, directions
 from calc.physics import damper
 from calc.physics.damper import Piston
 from calc.replying.form import Form, Given, Problem, from_car

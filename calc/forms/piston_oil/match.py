@@ -9,11 +9,12 @@ from calc.answering.places import between
 from calc.forms.cautions import opened
 from calc.forms.common.bottles import bottles_of, nearest_words, sentence
 from calc.forms.common.oil_choice import NoOil, named
-from calc.forms.common.oil_warm import oil_cautions, within
+from calc.forms.common.oil_warm import oil_cautions
 from calc.forms.common.piston import OTHER, oil_at, piston_cautions, piston_from
 from calc.forms.fields import chosen_end
 from calc.forms.names import end_word
 from calc.language import later, tr
+from calc.model.oil import within
 from calc.physics import damper, oil
 from calc.physics.damper import Direction, Piston
 from calc.replying.form import Given, Problem

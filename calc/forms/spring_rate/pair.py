@@ -1,19 +1,20 @@
 """Two springs one behind the other: soft together until one binds, then the other alone."""
 
 from calc.answering.answer import Answer, Axis, Caution, Curve, Mark, Plot, Quantity, Working
-from calc.forms.common.seat import stack_of
+from calc.forms.findings import stack_at
 from calc.forms.spring_rate.common import Found, answer, force_table, named_quantities
 from calc.language import later, tr
+from calc.model.standing import SpringSize
 from calc.physics.spring import series_rate
 from calc.physics.stack import Stack
 from calc.replying.form import Given
 
 
 def _stack(given: Given) -> Stack:
-    return stack_of(
+    return stack_at(
         [
-            (given.first_rate, given.first_free, given.first_solid),
-            (given.second_rate, given.second_free, given.second_solid),
+            SpringSize(given.first_rate, given.first_free, given.first_solid),
+            SpringSize(given.second_rate, given.second_free, given.second_solid),
         ],
         ["first_solid", "second_solid"],
     )
