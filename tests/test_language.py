@@ -29,6 +29,7 @@ from calc.replying.plain import answer_text, reply_data
 from calc.replying.reading import run
 from calc.sheet.blocks import sheet
 from site_src.build import words
+from site_src.pages import script_texts
 from tests.forms.every import WAYS, check_reply, each_form, figures, texts
 from tests.forms.ways import Choices, usual_entries, ways
 
@@ -125,7 +126,7 @@ say(tr("one \\"quoted\\""), tr("two {n}", { n: 1 }));
 tr("three, " +
   "four"); later(check); tr(name); str("five");
 """
-    assert words.in_script(source) == {'one "quoted"', "two {n}", "three, four"}
+    assert script_texts.in_script(source) == {'one "quoted"', "two {n}", "three, four"}
 
 
 def test_what_is_declared_is_gathered() -> None:
@@ -191,7 +192,7 @@ def test_every_call_says_a_text_that_can_be_found() -> None:
     found = of_sources("py", loose)
     assert {
         "calc/forms/cautions.py",
-        "site_src/paper/code.py",
+        "site_src/both/paper/code.py",
     } <= found.keys()  # folders below too
     assert {name: calls for name, calls in found.items() if calls} == {}
 
@@ -212,7 +213,7 @@ def test_every_text_of_a_script_can_be_found() -> None:
     fine = 'tr("one", { n: 1 }); later(check, "x"); tr("two " +\n  "three")'
     assert loose_in_script(fine) == set()
     found = of_sources("js", loose_in_script)
-    assert "site_src/static/early.js" in found
+    assert "site_src/static/head/early.js" in found
     assert {name: calls for name, calls in found.items() if calls} == {}
 
 
@@ -232,7 +233,7 @@ def test_every_text_of_a_template_can_be_found() -> None:
     assert len(loose_in_template(slips)) == 4
     assert loose_in_template("{{ tr('one {n}', n='a' ~ b)|upper }}{{ tr(entry.label) }}") == set()
     found = of_sources("html", loose_in_template)
-    assert "site_src/templates/index.html" in found
+    assert "site_src/pages/templates/index.html" in found
     assert {name: calls for name, calls in found.items() if calls} == {}
 
 

@@ -7,19 +7,12 @@ from calc.model.oil import within
 from calc.model.standing import Seat
 from calc.physics import damper, oil
 from calc.physics.damper import Direction, Piston
+from calc.physics.failure import Cause, PhysicsError
 from calc.physics.ride import damping_for_ratio
 from calc.physics.root import rising_root
 
 DIRECTIONS: tuple[Direction, ...] = ("compression", "rebound")
 _SMALL = 1e-3  # relative step for an elasticity
-
-
-class NoGrade(ValueError):
-    """No oil gives that damping through these holes: `thin` where even the thinnest gives more."""
-
-    def __init__(self, *, thin: bool) -> None:
-        super().__init__("too much damping" if thin else "too little damping")
-        self.thin = thin
 
 
 def directions(piston: Piston) -> tuple[Direction, ...]:
@@ -49,16 +42,16 @@ class Bench:
         return self.piston_law * sum(each) / len(each)
 
     def grade_for(self, piston: Piston, damping: float) -> float:
-        """The grade, m2/s at 25 C, that gives a damping coefficient. Raises NoGrade."""
+        """The grade, m2/s at 25 C, that gives a damping coefficient. Raises PhysicsError."""
 
         def excess(log_grade: float) -> float:
             return log(self.damping(piston, exp(log_grade)) / damping)
 
         low, high = log(damper.THINNEST), log(damper.THICKEST)
         if excess(low) > 0:
-            raise NoGrade(thin=True)
+            raise PhysicsError(Cause.TOO_STIFF_WITH_ANY_OIL)
         if excess(high) < 0:
-            raise NoGrade(thin=False)
+            raise PhysicsError(Cause.TOO_SOFT_WITH_ANY_OIL)
         return exp(rising_root(excess, low, high, 1e-9))
 
     def elasticity(self, piston: Piston, grade: float) -> float:
@@ -82,7 +75,7 @@ class Damped:
         return self.seat.damping_ratio(self.bench.damping(self.piston, grade))
 
     def grade_for(self, ratio: float) -> float:
-        """The oil, m2/s at 25 C, that gives a damping ratio. Raises NoGrade."""
+        """The oil, m2/s at 25 C, that gives a damping ratio. Raises PhysicsError."""
         seat = self.seat
         at_wheel = damping_for_ratio(ratio=ratio, rate=seat.wheel_rate, mass=seat.mass)
         return self.bench.grade_for(self.piston, at_wheel / seat.motion_ratio**2)

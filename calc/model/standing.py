@@ -22,7 +22,7 @@ from calc.model.car import Axle, Car
 from calc.model.corners import CORNERS, ENDS, Corner, End
 from calc.physics import chassis, settle
 from calc.physics.chassis import Change, Point, Shares, shares, turn_collars
-from calc.physics.droop import carried
+from calc.physics.droop import sprung_load
 from calc.physics.linear import solve
 from calc.physics.linkage import (
     Linkage,
@@ -82,7 +82,7 @@ def spring_load(reading: float, unsprung: float) -> float:
     """What the spring holds up at the wheel, N, from masses in kg. Raises CannotStand."""
     if unsprung >= reading:
         raise CannotStand(Fault.ALL_UNSPRUNG)
-    return carried(corner_load=reading * STANDARD_GRAVITY, unsprung=unsprung * STANDARD_GRAVITY)
+    return sprung_load(corner_load=reading * STANDARD_GRAVITY, unsprung=unsprung * STANDARD_GRAVITY)
 
 
 class Finding(Enum):

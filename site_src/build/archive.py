@@ -8,17 +8,20 @@ from collections.abc import Mapping
 from importlib.util import find_spec
 from pathlib import Path
 
-# Pure Python, so the very files that rendered the pages at build time serve in the browser.
+# Pure Python, so that the files that render the pages at build time run in the browser too.
 BUNDLED = ("jinja2", "markupsafe", "qrcodegen")
+# The rooms of site_src whose code runs in the browser; the others make the pages beforehand.
+ROOMS = ("both", "live")
 # The oldest time a zip can hold: the archive must not change with the clock.
 EPOCH = (1980, 1, 1, 0, 0, 0)
 
 
 def app_files(root: Path) -> dict[str, bytes]:
-    """Path in the archive -> content: calc, site_src without the build, templates, packages."""
-    files = [*_sources(root / "calc"), *_sources(root / "site_src")]
-    files = [f for f in files if f.relative_to(root).parts[:2] != ("site_src", "build")]
-    files += [f for f in (root / "site_src" / "templates").rglob("*") if f.is_file()]
+    """Path in the archive -> content: calc, the rooms of site_src that run in the browser with
+    their templates, packages."""
+    site = root / "site_src"
+    files = [*_sources(root / "calc"), site / "__init__.py"]
+    files += [f for room in ROOMS for f in (*_sources(site / room), *(site / room).rglob("*.html"))]
     found = {f.relative_to(root).as_posix(): f.read_bytes() for f in files}
     for package in BUNDLED:
         home, files = _package(package)
@@ -27,7 +30,7 @@ def app_files(root: Path) -> dict[str, bytes]:
 
 
 def pack(files: Mapping[str, bytes]) -> bytes:
-    """A zip that is the same to the byte whenever its files are."""
+    """A zip of these files; the same files give the same bytes."""
     buffer = io.BytesIO()
     with zipfile.ZipFile(buffer, "w", zipfile.ZIP_DEFLATED, compresslevel=9) as archive:
         for name in sorted(files):
@@ -44,7 +47,7 @@ def _sources(folder: Path) -> list[Path]:
 
 
 def _package(name: str) -> tuple[Path, list[Path]]:
-    """Where a package or a single module is installed, and its files."""
+    """Location and files of an installed package or single module."""
     spec = find_spec(name)
     if spec is None or spec.origin is None:
         raise LookupError(f"the package {name} is not installed")

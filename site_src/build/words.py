@@ -1,14 +1,14 @@
-"""All texts that are said, found in the sources, and the dictionaries kept in step with them.
+"""All translatable texts, found in the sources, and the dictionaries kept in step with them.
 
-A text is found where it stands as a literal in `tr("...")` or `later("...")` in Python, a template
-or a script, and where it is declared: by a form, an entry of one, or an attribute of a record.
+A text is a literal in `tr("...")` or `later("...")` in Python, a template or a script, or part of a
+declaration: of a form, one of its entries, an attribute of a record, a `figure("...")` or an
+`assumed("...")`.
 """
 
 from __future__ import annotations
 
 import ast
 import json
-import re
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import fields
 from pathlib import Path
@@ -20,42 +20,25 @@ from calc.asking.entry import Choice, Entry, Rows
 from calc.forms.catalogue import FORMS
 from calc.kept.log import Entry as LogEntry
 from calc.kept.setups import SAVE, Setup
-from calc.language import ENGLISH, NAMES, dictionary, spoken
+from calc.language import ENGLISH, NAMES, dictionary
 from calc.model.car import Car
 from calc.replying.form import Form
 from site_src.build.toolchain import ROOT
+from site_src.pages.script_texts import in_scripts
 
 LANGUAGES = ROOT / "calc" / "languages"
 OTHERS = tuple(code for code in NAMES if code != ENGLISH)
-_CALLS = ("tr", "later")
-_SCRIPT_CALL = re.compile(
-    r"""\b(?:tr|later)\(\s*(?P<text>"(?:[^"\\]|\\.)*"(?:\s*\+\s*"(?:[^"\\]|\\.)*")*)"""
-)
-_SCRIPT_TEXT = re.compile(r'"(?:[^"\\]|\\.)*"')
+_CALLS = ("tr", "later", "figure", "assumed")
 
 
 def gathered() -> set[str]:
-    """The keys of all texts that are said: the English, with its sense behind it."""
+    """The keys of all texts: the English, with its sense behind it."""
     found = declared()
     for path in sorted((*_files("calc", "py"), *_files("site_src", "py"))):
         found |= in_python(path.read_text("utf-8"))
-    for path in _files("site_src/templates", "html"):
+    for path in _files("site_src", "html"):
         found |= in_template(path.read_text("utf-8"))
     return found | in_scripts()
-
-
-def in_scripts() -> set[str]:
-    return {
-        key
-        for path in _files("site_src/static", "js")
-        for key in in_script(path.read_text("utf-8"))
-    }
-
-
-def of_scripts() -> dict[str, str]:
-    """What the page has to bring along for its scripts, in the language spoken."""
-    known = spoken().words
-    return {key: known[key] for key in sorted(in_scripts()) if known.get(key)}
 
 
 def _files(folder: str, ending: str) -> Iterator[Path]:
@@ -78,7 +61,7 @@ def _name(called: ast.expr) -> str:
 
 
 def _literals(node: ast.expr) -> Iterator[str]:
-    """The text of a literal, or both where one of two is taken."""
+    """The text of a literal, or both texts of a conditional expression."""
     if isinstance(node, ast.Constant) and isinstance(node.value, str):
         yield node.value
     elif isinstance(node, ast.IfExp):
@@ -110,21 +93,14 @@ def _constants(node: nodes.Node) -> Iterator[str]:
         yield from (*_constants(node.expr1), *(_constants(node.expr2) if node.expr2 else ()))
 
 
-def in_script(source: str) -> set[str]:
-    """Of a script: literals in double quotes, also where several are joined by +."""
-    return {
-        "".join(json.loads(part) for part in _SCRIPT_TEXT.findall(call["text"]))
-        for call in _SCRIPT_CALL.finditer(source)
-    }
-
-
 def declared() -> set[str]:
-    """What forms, their entries and the records declare and translate only where it is shown."""
+    """Texts that forms, their entries and the records declare; they are translated only when
+    shown."""
     return declared_by_records().union(*map(of_form, FORMS))
 
 
 def declared_by_records() -> set[str]:
-    """The car, a set-up with what is asked to save it, an entry of the log."""
+    """Texts of the car, of a set-up with the form that saves it, and of an entry of the log."""
     entries = [entry for kind in (Car, Setup, LogEntry) for entry in _of_record(kind)]
     return of_form(SAVE).union(*map(of_entry, entries))
 
@@ -158,8 +134,8 @@ def _of_record(kind: Any) -> Iterator[Entry]:
 
 
 def write() -> Mapping[str, int]:
-    """Bring the dictionaries in step with what is said: what is new gets an empty translation,
-    what is said no more goes. How many are empty, by language."""
+    """Bring the dictionaries in step with the sources: a new text gets an empty translation, an
+    unused one is removed. Returns the number of empty ones by language."""
     keys, empty = gathered(), {}
     for code in OTHERS:
         known = dictionary(code)

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from calc import units
 from calc.answering.answer import Axis, Curve, Plot
 from calc.answering.places import between, onward
-from site_src.readout import table
+from site_src.both.readout import table
 from tests.shown import number
 
 SYSTEM = st.sampled_from(units.SYSTEMS)

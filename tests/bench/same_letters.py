@@ -40,7 +40,7 @@ def found(*names: str) -> ModuleType:
     raise SystemExit(f"none of these is here: {', '.join(names)}")
 
 
-live = found("site_src.live.answer", "site_src.live.questions", "site_src.live")
+live = found("site_src.live.worker", "site_src.live.questions", "site_src.live")
 use = found("site_src.build.image.use")
 language = found("calc.language")
 units = found("calc.units")
@@ -87,15 +87,17 @@ def questions(count: int, seed: int) -> Iterator[tuple[dict[str, Any], str]]:
         code = list(language.NAMES)[number // len(forms) % len(language.NAMES)]
         system = chance.choice(units.SYSTEMS)
         typed = {} if number < len(forms) * 3 else entries(form, chance)
+        asked = {"form": form.slug, "typed": typed, "car": None, "system": system}
         for what in ("answer", "figures"):
-            yield {"ask": what, "form": form.slug, "typed": typed, "system": system}, code
+            yield {"ask": what, **asked}, code
         if number % 5 == 0:
             for what in ("keep", "done"):
-                yield {"ask": what, "form": form.slug, "typed": typed, "system": system}, code
+                yield {"ask": what, **asked, "at": None}, code
+    blank = {"car": None, "made": "", "blocks": None, "address": "", "today": ""}
     for code in language.NAMES:
         for system in units.SYSTEMS:
             for size in ("one", "two", "pocket", "pocket-letter"):
-                yield {"ask": "sheet", "system": system, "made": "", "size": size}, code
+                yield {"ask": "sheet", **blank, "system": system, "size": size}, code
         yield from ((question, code) for question in practised())
 
 

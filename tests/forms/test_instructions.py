@@ -13,7 +13,7 @@ from calc.language import NAMES, speaking
 from calc.model.car import Car
 from calc.replying.plain import answer_text, reply_data
 from calc.replying.reading import run
-from site_src.fragment import answer_html
+from site_src.both.fragment import answer_html
 from tests.forms.ways import Choices, shown_cells, ways
 
 each_language = pytest.mark.parametrize("code", NAMES)

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from calc.answering.answer import Answer
 from calc.forms.catalogue import BY_SLUG
 from calc.forms.spring_swap.table import swap_table
-from calc.physics.spring import Spring, pair_force
+from calc.physics.spring import Spring
 from calc.replying.reading import run
 from calc.units import entry_text
 from tests.forms.asking import UNDRAWN, answered, noted, stops, value
@@ -23,6 +23,7 @@ from tests.forms.four_corners import (
     spring_curve,
     standing,
 )
+from tests.springs import pair_force
 
 FORM = BY_SLUG["spring-swap"]
 ask = partial(answered, FORM, UNDRAWN)

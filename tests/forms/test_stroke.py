@@ -7,11 +7,13 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from calc.answering.answer import Answer
+from calc.asking.entry import Choice
 from calc.forms.names import corner_word
 from calc.forms.stroke.form import FORM
 from calc.forms.stroke.pictures import stroke_table
 from calc.model.car import Car
 from calc.model.corners import CORNERS
+from calc.physics.thread import ENGAGEMENT
 from tests.forms.asking import answered, done, stops, values
 
 ask = partial(answered, FORM)
@@ -122,3 +124,9 @@ def test_the_sheet_says_what_a_turn_adds() -> None:
     table = stroke_table(Car())
     by_turns = dict(zip(table.heads, table.rows[0], strict=True))
     assert by_turns["1/4"] == "0.125" and by_turns["2"] == "1"
+
+
+def test_every_material_with_a_rule_of_engagement_is_offered_by_name() -> None:
+    offered = next(cell for _, name, cell in FORM.cells() if name == "material")
+    assert isinstance(offered, Choice)
+    assert dict(offered.options).keys() == ENGAGEMENT.keys() and all(dict(offered.options).values())

@@ -7,7 +7,7 @@ from calc import units
 from calc.forms.catalogue import BY_SLUG
 from calc.replying.advice import advice
 from calc.replying.form import Form
-from site_src.fragment import answer_html
+from site_src.both.fragment import answer_html
 from tests.forms.asking import answered, replied
 
 

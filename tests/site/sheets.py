@@ -10,11 +10,11 @@ from playwright.sync_api import Page
 from calc.language import tr
 from calc.model.car import Car
 from calc.sheet.blocks import sheet
+from site_src.both.fragment import sheet_html
+from site_src.both.paper.layout import Plan, plan
+from site_src.both.paper.pieces import GAP
+from site_src.both.paper.sizes import POCKET_MARGIN, Size
 from site_src.build import assemble
-from site_src.fragment import sheet_html
-from site_src.paper.layout import Plan, plan
-from site_src.paper.pieces import GAP
-from site_src.paper.sizes import POCKET_MARGIN, Size
 
 STATIC = Path(__file__).parents[2] / "site_src" / "static"
 MADE = "Version 0123456789 of 2026-11-25."

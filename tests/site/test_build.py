@@ -19,10 +19,10 @@ from urllib.parse import urljoin, urlsplit
 import pytest
 from playwright.sync_api import Browser
 
-from site_src.build.archive import BUNDLED
+from site_src.build.archive import BUNDLED, ROOMS
 from site_src.build.assemble import assemble
-from site_src.build.info import CSP, BuildInfo
 from site_src.build.toolchain import ROOT, npm_packages, requirements
+from site_src.pages.info import CSP, BuildInfo
 from tests.site.hands import visiting
 
 MEGABYTE, KILOBYTE = 1_000_000, 1_000
@@ -85,7 +85,7 @@ def test_the_same_sources_give_the_same_bytes_and_leave_nothing_behind(
     out = tmp_path / "dist"
     out.mkdir()
     (out / "stale.html").touch()
-    environment = os.environ | {"PYTHONHASHSEED": "2", "TZ": "Asia/Tokyo"}
+    environment = os.environ | {"PYTHONHASHSEED": "2", "TZ": "Asia/Tokyo", "LC_ALL": "C"}
     subprocess.run([sys.executable, "-c", BUILD, out], cwd=ROOT, env=environment, check=True)
     assert contents(out) == files
     assert [f.name for f in tmp_path.iterdir()] == ["dist"]
@@ -184,7 +184,7 @@ def test_the_archive_is_all_that_the_browser_needs(dist: Path, tmp_path: Path) -
     """Unpacked, it answers in a Python without any installed package."""
     (archive,) = dist.glob("a-*/app.zip")
     zipfile.ZipFile(archive).extractall(tmp_path)
-    script = "import sys; sys.path.insert(0, '.'); import site_src.live as live; print(live.answer)"
+    script = "import sys; sys.path.insert(0, '.'); import site_src.live.worker"
     command = [sys.executable, "-I", "-S", "-c", script]
     done = subprocess.run(command, cwd=tmp_path, capture_output=True, text=True, check=False)
     assert done.returncode == 0, done.stderr
@@ -197,7 +197,8 @@ def test_the_archive_holds_nothing_else(files: dict[str, bytes]) -> None:
     assert names == sorted(names)
     tops = {n.partition("/")[0].removesuffix(".py") for n in names}
     assert tops == {"calc", "site_src", *BUNDLED}
-    assert not [n for n in names if n.startswith("site_src/build/")]
+    rooms = {n.split("/")[1] for n in names if n.startswith("site_src/")}
+    assert rooms == {"__init__.py", *ROOMS}
     assert not [n for n in names if n.endswith((".pyc", ".so", ".pyi", ".c"))]
 
 

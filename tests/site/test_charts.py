@@ -23,8 +23,8 @@ from calc.model.car import entry_at
 from calc.physics import oil
 from calc.physics.linkage import lift_per_turn
 from calc.physics.spring import spring_force
-from site_src.charts.book import MAKERS, charts, pocket_pages
-from site_src.charts.draw import PAGE, POCKET, Paper
+from site_src.pages.charts.book import MAKERS, charts, pocket_pages
+from site_src.pages.charts.draw import PAGE, POCKET, Paper
 from tests.site.pictures import SVG, collisions, measured_in, read
 
 PENCIL = 0.35  # mm, the width of a pencil line

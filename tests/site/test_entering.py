@@ -15,9 +15,9 @@ from calc import units
 from calc.asking.entry import Number
 from calc.forms.catalogue import BY_SLUG, FORMS
 from calc.replying.form import Form
-from site_src.asked import asked
-from site_src.drawing import DRAWINGS
-from site_src.drawings.shown import shown
+from site_src.pages.asked import asked
+from site_src.pages.drawing import DRAWINGS
+from site_src.pages.drawings.shown import shown
 from tests.site.hands import SharedPage, Visitor, field, opened, script
 
 LENGTH = {

@@ -21,11 +21,10 @@ from calc.language import ENGLISH, NAMES, dictionary, speaking
 from calc.model.car import Car, to_json
 from calc.model.corners import CORNERS
 from calc.replying.reading import run
-from site_src import guide, languages
-from site_src.build import words
-from site_src.fragment import answer_html, sheet_html
-from site_src.garage import log_html
-from site_src.paper.sizes import SIZES, Size
+from site_src.both.fragment import answer_html, sheet_html
+from site_src.both.garage import log_html
+from site_src.both.paper.sizes import SIZES, Size
+from site_src.pages import guide, languages, script_texts
 from tests.site.hands import PATIENCE, Visitor, ask, live, visiting
 from tests.site.hosting import Site
 from tests.site.sheets import holds
@@ -76,10 +75,23 @@ def test_links_lead_on_in_the_language(dist: Path, code: str) -> None:
         pages = re.findall(r'href="([^"#:]+)\.html', own)
         assert pages
         assert all(name.endswith(f".{code}") for name in pages), path
+
+
+@each_language
+def test_a_guide_keeps_its_readers_in_their_language(
+    monkeypatch: pytest.MonkeyPatch, code: str
+) -> None:
+    """Be the guide itself translated or not; the glossary's links too."""
+    text = "# Title\n\nA damper. [Safety](safety.html#oil), [else](https://example.org/x.html)\n"
+    real = guide._text
+    monkeypatch.setattr(guide, "_text", lambda slug: text if slug == "new" else real(slug))
     with speaking(code):
-        assert languages.with_own_links('<a href="x.html#y">') == f'<a href="x.{code}.html#y">'
-        kept = '<a href="x.html" hreflang="en">'
-        assert languages.with_own_links(kept) == kept
+        assert guide.language("new") == ENGLISH
+        assert re.findall(r'href="([^"]*)"', guide.html("new")) == [
+            f"words.{code}.html#damper",
+            f"safety.{code}.html#oil",
+            "https://example.org/x.html",
+        ]
 
 
 @each_language
@@ -101,7 +113,7 @@ def _english_title(slug: str) -> str:
 def test_the_page_brings_the_words_of_its_scripts_and_no_more(dist: Path, code: str) -> None:
     text = (dist / f"index.{code}.html").read_text("utf-8")
     ((brought),) = re.findall(r'<script type="application/json" id="words">(.*?)</script>', text)
-    assert json.loads(brought).keys() == words.in_scripts()
+    assert json.loads(brought).keys() == script_texts.in_scripts()
     assert 'id="words"' not in (dist / "index.html").read_text("utf-8")
 
 
@@ -145,9 +157,10 @@ def test_log_and_sheet_are_in_the_language(speakers: dict[str, Page], code: str)
     car, entry = turn(Car(), at, CORNERS[0], 0.25, "")
     more = {"car": to_json(car), "system": "metric"}
     lines = ask(page, ask="log", entries=[entry_json(entry)], now=1e9, zone=0.0, **more)
-    sheet = ask(page, ask="sheet", made="", size="one", today="2031-05-24", **more)
+    paper = {"made": "", "size": "one", "blocks": None, "address": "", "today": "2031-05-24"}
+    sheet = ask(page, ask="sheet", **paper, **more)
     with speaking(code):
-        assert lines == log_html(car, [entry], 1e9, 0.0, units.METRIC)
+        assert lines == vars(log_html(car, [entry], 1e9, 0.0, units.METRIC))
         assert sheet["html"] == sheet_html(car, units.METRIC, "", today="2031-05-24")
 
 

@@ -21,12 +21,12 @@ from calc import units
 from calc.kept import link
 from calc.model.car import Bottle, Car, Spring
 from calc.sheet.blocks import BLOCKS, sheet
+from site_src.both.paper import measure
+from site_src.both.paper.code import MODULE_LEAST, code
+from site_src.both.paper.layout import plan
+from site_src.both.paper.pieces import GAP
+from site_src.both.paper.sizes import BY_KEY, MARGIN, PANELS, POCKET_MARGIN, SIZES, Size
 from site_src.build import papers
-from site_src.paper import measure
-from site_src.paper.code import MODULE_LEAST, code
-from site_src.paper.layout import plan
-from site_src.paper.pieces import GAP
-from site_src.paper.sizes import BY_KEY, MARGIN, PANELS, POCKET_MARGIN, SIZES, Size
 from tests.site import engines, printing
 from tests.site.hands import PATIENCE, visiting
 from tests.site.hosting import Site

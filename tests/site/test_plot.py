@@ -13,8 +13,8 @@ from calc import units
 from calc.answering.answer import Axis, Curve, Mark, Plot
 from calc.forms.catalogue import FORMS
 from calc.replying.form import Form
-from site_src.ink import SIZE
-from site_src.plot import figure
+from site_src.both.ink import SIZE
+from site_src.both.plot import figure
 from tests.forms.ways import answers
 from tests.site.pictures import SVG, collisions, lines, measured_in, points, read, view
 
@@ -34,7 +34,7 @@ DEMO = Plot(
 
 
 def svg(plot: Plot, system: str, key: str) -> str:
-    return figure(plot, system, key).svg
+    return figure(plot, system, key).picture.svg
 
 
 def plots_of(form: Form) -> set[tuple[Plot, str]]:

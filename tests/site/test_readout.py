@@ -13,9 +13,9 @@ from calc import units
 from calc.answering.answer import Axis, Curve, Plot, Table
 from calc.forms.catalogue import FORMS
 from calc.replying.form import Form
-from site_src.fragment import answer_html
-from site_src.plot import figure
-from site_src.readout import Column
+from site_src.both.fragment import answer_html
+from site_src.both.plot import figure
+from site_src.both.readout import Column
 from tests.forms.ways import answers, replies
 from tests.shown import half_a_digit, number
 
@@ -149,7 +149,7 @@ def test_any_curve_is_read_as_it_is_drawn(points: list[tuple[float, float]]) -> 
     places, values = read(curve)
     for place, text in zip(places.texts, values.texts, strict=True):
         check(plot, units.METRIC, curve, place, text)
-    svg = figure(plot, units.METRIC, "a").svg
+    svg = figure(plot, units.METRIC, "a").picture.svg
     stops = [float(x) for x in re.search(r'data-stops="([^"]*)"', svg)[1].split()]  # type: ignore[index]
     assert len(stops) == len(places.texts)
     assert stops == sorted(stops) and stops[0] >= 0 and stops[-1] <= 360

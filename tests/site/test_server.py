@@ -9,8 +9,8 @@ from pathlib import Path
 
 import pytest
 
-from site_src.build.info import CSP
 from site_src.build.server import SiteServer
+from site_src.pages.info import CSP
 
 
 def test_the_server_is_a_careful_host(dist: Path, site) -> None:

@@ -3,17 +3,17 @@
 from collections.abc import Mapping
 from dataclasses import replace
 
-from calc.forms.common.piston import DOUBTS, piston_fields, piston_from
+from calc.asking.entry import Number
+from calc.forms.common.piston import DOUBTS, DamperInputs, piston_from
 from calc.forms.inputs import Inputs, record_inputs
 from calc.forms.names import end_label, end_word
 from calc.language import tr
 from calc.model.car import Car
 from calc.model.corners import End
-from calc.model.damper import NoGrade
 from calc.physics.damper import Piston
 from calc.replying.form import Given, Problem
 
-_PISTON = piston_fields()
+_PISTON = [entry for entry in DamperInputs.fields if isinstance(entry, Number)]
 _OFF_CENTRE = "off_centre"
 
 
@@ -34,16 +34,10 @@ def piston_of(given: Given, end: End, at: str, other: Mapping[str, float] | None
     labels = {entry.name: entry.said for entry in _PISTON}
     flat = replace(given, numbers={**own, **(other or {})}, labels=labels)
     try:
-        return piston_from(flat)
+        damper_of_end = DamperInputs(flat)
+        return piston_from(damper_of_end, damper_of_end, flat.numbers[_OFF_CENTRE])
     except Problem as problem:
         sentence = tr(
             "The {end} damper in the car record: {problem}", end=end_word(end), problem=problem
         )
         raise Problem(at, sentence) from problem
-
-
-def lack_of_oil(lack: NoGrade) -> str:
-    """Why no oil gives a damping, as a clause."""
-    if lack.thin:
-        return tr("even the thinnest oil holds harder than that through these holes")
-    return tr("no oil is thick enough for that with these holes")

@@ -7,11 +7,12 @@ from calc.answering.hand import to_step
 from calc.forms import entered
 from calc.language import tr
 from calc.model.standing import Standing
-from calc.physics.chassis import DIAGONAL, still_turns
+from calc.physics.chassis import still_turns
 from calc.replying.form import Given, Problem
 
+OPPOSITE = (1.0, -1.0, -1.0, 1.0)  # more cross weight: front left and rear right down
 PAIRS = {
-    "all": DIAGONAL,
+    "all": OPPOSITE,
     "front": (1.0, -1.0, 0.0, 0.0),
     "rear": (0.0, 0.0, -1.0, 1.0),
 }

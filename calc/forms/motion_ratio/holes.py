@@ -2,23 +2,26 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
+from math import isinf
+from typing import NoReturn
 
 from calc.answering.uncertainty import COVERAGE
 from calc.forms.common.arm import checked_hole, hole
+from calc.forms.common.failures import problem
 from calc.forms.entered import axle_load
 from calc.forms.findings import said_at, stack_at
 from calc.forms.inputs import with_inputs
 from calc.language import later, tr
 from calc.model.standing import CannotStand, Fault, Seat, SpringSize
 from calc.physics.coverage import coverage_factor
+from calc.physics.failure import PhysicsError
 from calc.physics.linkage import RatioFit, fit_motion_ratio
-from calc.physics.mounting import Hole, measured_hole, rate_at_wheel, rest
+from calc.physics.mounting import Hole, measured_hole, rate_at_wheel, rest, spring_force
 from calc.replying.form import Given, Problem
 from calc.units import spelt
 
 _LEAST, _MOST = 0.1, 3.0  # motion ratio, as in the car record
-_FOR_A_LINE, _FOR_A_CURVE = 2, 4  # different wheel travels; fewer than four give a straight line
-_TOO_FEW = later("at least 2 different readings are needed")
+_FOR_A_CURVE = 4  # different wheel travels; fewer give a straight line
 _SCATTER = later("how the measured pairs scatter about their curve")
 
 
@@ -38,6 +41,11 @@ class Mounted:
         """Rate at the wheel, N/m, at a wheel rise from ride height."""
         return rate_at_wheel(self.hole, self.seat.stack, seat=self.offset, rise=rise)
 
+    def spring_rate(self, rise: float) -> float:
+        """Rate of the spring, N/m, at a wheel rise from ride height; infinite where it is bound."""
+        force = spring_force(self.hole.at(rise), self.seat.stack, seat=self.offset)
+        return self.seat.stack.rate(force)
+
     @property
     def higher(self) -> float:
         """How much higher than in the drawing the car stands, m: the wheel goes down for it."""
@@ -51,12 +59,9 @@ def fit(given: Given, column: str) -> RatioFit:
     damper = [getattr(row, column) for row in rows]
     try:
         return fit_motion_ratio(wheel, damper, curved=len(set(wheel)) >= _FOR_A_CURVE)
-    except ValueError as error:
+    except PhysicsError as failure:
         name = f"pairs.{rows[-1].key}.{column}"
-        # The physics says what is wrong in one clause of English.
-        why = tr(_TOO_FEW if len(set(wheel)) < _FOR_A_LINE else str(error))
-        says = tr("{entry}: {why}; measure it again.", entry=given.labels[name], why=why)
-        raise Problem(name, says) from error
+        raise problem(name, given.labels[name], failure) from failure
 
 
 def with_scatter(given: Given) -> Given:
@@ -154,13 +159,28 @@ def other(given: Given, here: Mounted, check: bool = True) -> tuple[Mounted, flo
     return Mounted(made, seat, here.offset), shift
 
 
+def turned(given: Given, there: Mounted, shift: float) -> Mounted:
+    """The hole with its collar moved down by so many m. Raises Problem where that binds the spring.
+
+    The seat knows the stops of the damper; the hole, whose height is kept, does not.
+    """
+    moved = there.down(shift)
+    if isinf(moved.spring_rate(0.0)):
+        _bound(given)
+    return moved
+
+
 def _springs(given: Given, seat: Seat) -> Seat:
     """The seat. Raises Problem where its coils touch at ride height; a wheel that gives way is
     shown by its rate, and warned of."""
     if seat.bound:
-        with said_at({Fault.BOUND: "spring_rate"}, lambda: given.labels["spring_rate"]):
-            raise CannotStand(Fault.BOUND)
+        _bound(given)
     return seat
+
+
+def _bound(given: Given) -> NoReturn:
+    with said_at({Fault.BOUND: "spring_rate"}, lambda: given.labels["spring_rate"]):
+        raise CannotStand(Fault.BOUND)
 
 
 def figures(given: Given) -> Mapping[str, float]:
@@ -176,17 +196,17 @@ def figures(given: Given) -> Mapping[str, float]:
     if given.choice("holes") == "one":
         return made
     there, shift = other(given, here, check=False)
-    turned = there.down(shift)
+    moved = turned(given, there, shift)
     gain = there.hole.ride.ratio / ride.ratio
     return {
         **made,
         "turns": shift / given.pitch,
         "other_ratio": there.hole.ride.ratio,
         "other_change": there.hole.ride.slope * 10e-3,
-        "other_wheel_rate": turned.seat.wheel_rate,
-        "other_frequency": turned.seat.frequency,
+        "other_wheel_rate": moved.seat.wheel_rate,
+        "other_frequency": moved.seat.frequency,
         "damping": gain**2,
         "oil": given.oil / gain**2,
         "unturned": there.higher,
-        "bind_margin": turned.seat.bind_margin,
+        "bind_margin": moved.seat.bind_margin,
     }

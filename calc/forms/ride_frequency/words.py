@@ -19,7 +19,7 @@ from calc.answering.places import between, onward
 from calc.answering.uncertainty import Doubted
 from calc.forms.cautions import opened, springs_off
 from calc.forms.common.bottles import bottles_of, nearest_words, sentence
-from calc.forms.common.end_damper import lack_of_oil
+from calc.forms.common.failures import problem
 from calc.forms.common.oil_choice import Named, NoOil, named
 from calc.forms.common.oil_warm import oil_cautions
 from calc.forms.common.piston import piston_cautions
@@ -28,9 +28,9 @@ from calc.forms.ride_frequency.figures import Ride, settled
 from calc.forms.workings import wheel_rate_terms, wheel_rate_working
 from calc.language import later, tr
 from calc.model.corners import ENDS, End
-from calc.model.damper import NoGrade
+from calc.physics.failure import PhysicsError
 from calc.physics.ride import overshoot
-from calc.replying.form import Given, Problem
+from calc.replying.form import Given
 
 _BUMP = 10e-3  # m, of the plot
 _SWINGS = 1.5  # of the slower end
@@ -60,8 +60,8 @@ def oil_for(given: Given, ride: Ride, now: Doubted) -> OilFor:
     entry = f"end.{ride.end}.wanted"
     try:
         grade = ride.grade_for(ride.wanted)
-    except NoGrade as lack:
-        raise Problem(entry, f"{given.labels[entry]}: {lack_of_oil(lack)}.") from lack
+    except PhysicsError as failure:
+        raise problem(entry, given.labels[entry], failure) from failure
     # The oil goes with the damping by its elasticity, so a doubt of the one is one of the other.
     share = now.u / now.value / ride.bench.elasticity(ride.piston, grade)
     exact = Doubted(grade, grade * share, now.main, now.main_share)

@@ -5,14 +5,16 @@ from contextlib import suppress
 from dataclasses import dataclass, replace
 
 from calc.answering.hand import to_step
-from calc.forms.common.end_damper import lack_of_oil, piston_of
+from calc.forms.common.end_damper import piston_of
+from calc.forms.common.failures import clause
 from calc.forms.common.oil_choice import Named, NoOil, named
 from calc.forms.names import end_word
 from calc.forms.whole_car.state import Pair, bench
 from calc.language import tr
 from calc.model.corners import End
-from calc.model.damper import Bench, NoGrade
-from calc.physics.root import rising_root
+from calc.model.damper import Bench
+from calc.physics.failure import PhysicsError
+from calc.physics.root import NoRoot, rising_root
 from calc.replying.form import Given, Problem
 
 _AS_IT_IS = 0.05  # relative: damping this near needs no other oil
@@ -52,8 +54,8 @@ def damping_of(given: Given, was: Pair, becomes: Pair) -> Damping:
     end = end_word(key)
     try:
         grade = then.grade_for(wanted)
-    except NoGrade as error:
-        why = lack_of_oil(error)
+    except PhysicsError as failure:
+        why = clause(failure)
         lack = tr("The {end} damping cannot be kept by oil: {why}.", end=end, why=why)
         return replace(made, lack=lack)
     amount = 2 * given.car.axle(key).inside.held
@@ -79,7 +81,7 @@ def _drilled(given: Given, table: Bench, made: Damping, key: End) -> Damping:
         exact = rising_root(lambda hole: 1 - damping(hole) / wanted, low, high, 1e-9)
         hole = to_step(exact, _DRILL)
         gives = made.changed * damping(hole) / table.damping(piston, oil)
-    except ValueError:
+    except (NoRoot, Problem):  # a Problem: rounded to the drill, the holes exceed the piston
         lack = tr(
             "No drill makes the {end} piston damp as before with this oil.", end=end_word(key)
         )

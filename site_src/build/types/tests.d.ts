@@ -5,16 +5,13 @@ declare var eyes: object;
 
 /** The scripts of the page that deeds.js takes, in this order. */
 type Modules = [
-  log: typeof import("../../static/log.js"),
-  setups: typeof import("../../static/setups.js"),
-  cars: typeof import("../../static/cars.js"),
-  store: typeof import("../../static/store.js"),
-  db: typeof import("../../static/db.js"),
+  log: typeof import("../../static/page/log.js"),
+  setups: typeof import("../../static/page/setups.js"),
+  cars: typeof import("../../static/page/cars.js"),
+  store: typeof import("../../static/page/store.js"),
+  db: typeof import("../../static/page/db.js"),
 ];
 
-/** What the stand-in for Python turns. */
-interface WholeCar extends Car {
-  corners: Record<string, { collar: number }>;
-}
-declare const DEMO: WholeCar;
-type Answers = { [K in keyof Talk]?: (question: Talk[K][0]) => Talk[K][1] | Partial<Talk[K][1]> };
+declare const DEMO: Car;
+/** Every question, each with all of its reply. */
+type Answers = { [K in keyof Talk]: (question: Talk[K][0]) => Talk[K][1] };

@@ -1,0 +1,1 @@
+"""Rendering, at build time and in the browser alike."""

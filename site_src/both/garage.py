@@ -1,0 +1,187 @@
+"""Cars, collar log, set-ups and backup as HTML, at build time and in the browser alike."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from calc import units
+from calc.answering.answer import Table
+from calc.answering.hand import turn_words
+from calc.forms.names import corner_label, corner_word
+from calc.kept.backup import Plan
+from calc.kept.log import CHECK, TURN, Entry, kind_label
+from calc.kept.log_view import local, view, when
+from calc.kept.setups import SAVE, cautions, differences, instructions
+from calc.language import inside, later, tr
+from calc.model.car import Car
+from calc.model.corners import CORNERS, Corner
+from site_src.both.fragment import ENVIRONMENT, figure
+
+_MOST_LINES = 300
+"""Lines of the log that a page shows; the file of the log holds them all."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class SetupLine:
+    """A line in the list of set-ups."""
+
+    id: str
+    name: str
+    date: str
+    surface: str
+    temperature: float
+    note: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class CarLine:
+    """A line in the list of cars; `demo` if it still has the values of the demo car."""
+
+    id: str
+    name: str
+    demo: bool
+
+
+@dataclass(frozen=True, kw_only=True)
+class LogHtml:
+    """The two parts of the page of the log: the controls, and the lines."""
+
+    top: str
+    lines: str
+
+
+def log_html(car: Car, entries: Sequence[Entry], now: float, zone: float, system: str) -> LogHtml:
+    shown = view(car, entries[-_MOST_LINES:], now, zone, system)
+    step = car.tools.turn_step
+    top = ENVIRONMENT.get_template("log.html").render(
+        view=shown,
+        step=step,
+        step_text=units.turns_number(step),
+        newest=_newest(entries, now, zone),
+        name=car.name,
+    )
+    lines = ENVIRONMENT.get_template("lines.html").render(
+        view=shown,
+        table=shown.table,
+        figure=figure(shown.plot, system, "log-plot") if shown.plot else None,
+        most=_MOST_LINES if len(entries) >= _MOST_LINES else 0,
+    )
+    return LogHtml(top=top, lines=lines)
+
+
+def _newest(entries: Sequence[Entry], now: float, zone: float) -> dict[str, str] | None:
+    """The entry that the undo button takes back; the very first base stays."""
+    if len(entries) < 2:
+        return None
+    entry = entries[-1]
+    what = inside(kind_label(entry.kind))
+    if entry.kind in (TURN, CHECK):
+        turned = tr("mark") if entry.kind == CHECK else turn_words(entry.turns)
+        what = f"{corner_word(Corner(entry.corner))}, {turned}"
+    return {"id": entry.id, "text": f"{what}, {when(entry, now, zone)}"}
+
+
+def setups_html(heads: Sequence[SetupLine], system: str) -> str:
+    temperatures = (units.show(head.temperature, "temperature", system) for head in heads)
+    abouts = (
+        ", ".join(filter(None, (head.surface, temperature)))
+        for head, temperature in zip(heads, temperatures, strict=True)
+    )
+    lines = tuple(zip(heads, abouts, strict=True))
+    return ENVIRONMENT.get_template("setups.html").render(lines=lines)
+
+
+def compared_html(
+    one: Car, other: Car, names: tuple[str, str], system: str, *, takes: str = ""
+) -> str:
+    """The differences, and the steps from the first to the other; `takes` is the set-up to go back
+    to if the first is the car itself."""
+    found = differences(one, other, system)
+    rows = tuple((d.label, d.now, d.wanted) for d in found)
+    return ENVIRONMENT.get_template("compared.html").render(
+        names=names,
+        table=Table(tr("What differs"), ("", *names), rows) if rows else None,
+        steps=instructions(one, other, system),
+        cautions=cautions(one, other),
+        takes=takes,
+    )
+
+
+def cars_html(cars: Sequence[CarLine], current: str) -> str:
+    return ENVIRONMENT.get_template("cars.html").render(cars=cars, current=current)
+
+
+def plan_html(plan: Plan, way: str, zone: float) -> str:
+    """The changes that restoring will make, before it makes them."""
+    words = {
+        "new": tr("comes from the backup"),
+        "newer": tr("is newer in the backup and takes its place"),
+        "older": tr("is older in the backup and takes its place"),
+        "gone": tr("is not in the backup and goes"),
+    }
+    sorts = {"car": tr("car"), "set-up": tr("set-up")}
+    heads = ("", tr("Name"), tr("It", sense="car or set-up"))
+    rows = tuple((sorts[c.sort], c.name, words[c.what]) for c in plan.changes)
+    return ENVIRONMENT.get_template("plan.html").render(
+        made=local(plan.write.made, zone).strftime("%Y-%m-%d %H:%M"),
+        table=Table(tr("What will change"), heads, rows) if rows else None,
+        plan=plan,
+        way=way,
+    )
+
+
+def received_html(car: Car, same: str) -> str:
+    """A car received by a link, before it is added; `same` is the car of that name here."""
+    loads = [car.corner(corner).load for corner in CORNERS]
+    return ENVIRONMENT.get_template("received.html").render(
+        car=car,
+        mass=units.show(sum(loads), "mass", units.METRIC, 0),
+        oils=tuple(
+            units.show(axle.oil, "viscosity", units.METRIC) for axle in (car.front, car.rear)
+        ),
+        same=same,
+    )
+
+
+@dataclass(frozen=True)
+class Place:
+    """A page that is no form."""
+
+    slug: str
+    title: str
+    moment: str
+    asks: str
+
+
+PLACES = (
+    Place(
+        "log",
+        later("Collar log"),
+        "track",
+        later("What was turned since the base, and the way back?"),
+    ),
+    Place(
+        "setups",
+        later("Set-ups"),
+        "track",
+        later("How was the car that day, and what leads back to it?"),
+    ),
+    Place(
+        "cars",
+        later("Cars and backup"),
+        "car",
+        later("Which car is at work, and is all of it safe?"),
+    ),
+)
+
+
+def at_build() -> dict[str, Any]:
+    """The content of the pages before anything is stored: that of the demo car."""
+    return {
+        "places": PLACES,
+        "log": log_html(Car(), (), 0.0, 0.0, units.METRIC),
+        "log_corners": [{"key": key, "label": corner_label(key)} for key in CORNERS],
+        "setups": setups_html((), units.METRIC),
+        "save": SAVE.fields,
+        "cars": cars_html((), ""),
+    }

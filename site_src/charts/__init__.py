@@ -1,1 +1,0 @@
-"""Charts on paper that answer any question of their kind with a straight edge."""

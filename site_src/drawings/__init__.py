@@ -1,1 +1,0 @@
-"""Drawings of how to measure each thing; `site_src.drawing` names them all."""

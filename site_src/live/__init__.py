@@ -1,0 +1,1 @@
+"""What answers the page, in the browser only."""

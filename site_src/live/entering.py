@@ -1,0 +1,41 @@
+"""Replies to what the page asks about texts in fields: the next unit, the other system of units."""
+
+from collections.abc import Mapping
+
+from calc.asking.entry import Number
+from calc.asking.next_unit import in_next_unit
+from calc.asking.typed import convert_text
+from calc.forms.catalogue import BY_SLUG
+from calc.replying.form import Form
+from site_src.live.forms import form_at
+from site_src.live.questions import ConvertAsked, Converted, PlainText, UnitAsked
+
+
+def unit(asked: UnitAsked) -> PlainText:
+    """What was typed in a field, in the next unit."""
+    cells = form_at(asked.form).cells()
+    cell = next((cell for _, name, cell in cells if name == asked.name), None)
+    if not isinstance(cell, Number):
+        return PlainText(text=asked.text)
+    own = asked.at_work.weight_scale.units(cell.kind)
+    text = in_next_unit(asked.text, cell.kind, asked.system, own, asked.first)
+    return PlainText(text=text)
+
+
+def convert(asked: ConvertAsked) -> Converted:
+    """What was typed without a unit, in the units of the system that is chosen now. The page keeps
+    texts of what is no form as well; those stay as they are there."""
+    typed = {
+        slug: _converted(BY_SLUG[slug], texts, asked.before, asked.system)
+        for slug, texts in asked.all.items()
+        if slug in BY_SLUG
+    }
+    return Converted(typed=typed)
+
+
+def _converted(form: Form, texts: Mapping[str, str], before: str, after: str) -> dict[str, str]:
+    numbers = {name: cell for _, name, cell in form.cells() if isinstance(cell, Number)}
+    return {
+        name: convert_text(text, numbers[name].kind, before, after) if name in numbers else text
+        for name, text in texts.items()
+    }

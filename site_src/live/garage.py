@@ -1,0 +1,186 @@
+"""Replies to what the pages of the cars, the collar log, the set-ups and the backup ask."""
+
+from collections.abc import Mapping
+from dataclasses import replace
+
+from calc.asking.entry import Number, Refused
+from calc.asking.record import entry_at
+from calc.kept import backup as backups
+from calc.kept import link, setups
+from calc.kept import log as logs
+from calc.kept.log import Entry
+from calc.kept.log_view import to_csv
+from calc.language import later, tr
+from calc.model.car import Car
+from calc.replying.reading import read, run
+from site_src.both import garage
+from site_src.both.garage import LogHtml
+from site_src.live.questions import (
+    Act,
+    AnotherAsked,
+    BackupAsked,
+    CarsAsked,
+    CollarAsked,
+    CompareAsked,
+    CsvAsked,
+    Html,
+    LogAsked,
+    Made,
+    Moment,
+    OneCar,
+    PlainText,
+    Plan,
+    Received,
+    ReceivedAsked,
+    RestoreAsked,
+    Restored,
+    SetupAsked,
+    SetupMade,
+    SetupsAsked,
+    TakeAsked,
+    UndoAsked,
+)
+
+
+def logged(before: Car, entries: tuple[Entry, ...], at: Moment) -> tuple[Entry, ...]:
+    """The entries as they are stored, with the base before the first of them."""
+    if not entries:
+        return ()
+    first = () if at.based else (logs.set_base(before, replace(at, id=f"{at.id}-0")),)
+    return tuple(
+        replace(entry, time=entry.time + 1e-3 * n) for n, entry in enumerate((*first, *entries))
+    )
+
+
+def turned(before: Car, after: Car, at: Moment | None, note: str) -> tuple[Entry, ...]:
+    """Log entries for the collars that a form or a set-up has moved."""
+    if at is None:
+        return ()
+    return logged(before, logs.changes(before, after, at, note), at)
+
+
+def log(asked: LogAsked) -> LogHtml:
+    return garage.log_html(asked.at_work, asked.entries, asked.now, asked.zone, asked.system)
+
+
+def collar(asked: CollarAsked) -> Made:
+    """Something done at the collars."""
+    act, at, before = asked.act, asked.at, asked.at_work
+    car = before
+    if act.kind == logs.TURN:
+        car, entry = logs.turn(before, at, act.corner, float(act.turns), act.note)
+        made: tuple[Entry, ...] = (entry,)
+    elif act.kind == logs.CHECK:
+        car, entry = logs.check(before, at, act.corner, _found(act), act.note)
+        made = (entry,)
+    elif act.kind == logs.BASE:
+        return Made(car=before, log=(logs.set_base(before, at, act.note),))
+    elif act.kind == logs.NOTE:
+        made = (logs.noted(before, at, act.note),)
+    else:
+        if act.base is None:
+            raise Refused(
+                tr("No base is set yet: the first entry sets it where the collars stand now.")
+            )
+        car = logs.home(before, act.base.stands)
+        made = logs.changes(before, car, at, tr("Back to base"))
+    return Made(car=car, log=logged(before, made, at))
+
+
+def _found(act: Act) -> float:
+    """How far off its mark a collar was found: typed, and which way chosen."""
+    if act.way == "still":
+        return 0.0
+    entry = entry_at(Entry, "turns")
+    assert isinstance(entry, Number)
+    label = later("Turns off the mark")
+    measured = replace(entry, label=label, possible=(0, 20), usual=(0, 5)).read(act.turns)
+    value = measured.value if measured else 0.0
+    return value if act.way == "down" else -value
+
+
+def undo(asked: UndoAsked) -> OneCar:
+    return OneCar(car=logs.undone(asked.at_work, asked.entry))
+
+
+def csv(asked: CsvAsked) -> PlainText:
+    return PlainText(text=to_csv(asked.entries, dict(asked.names)))
+
+
+def setup_list(asked: SetupsAsked) -> Html:
+    return Html(html=garage.setups_html(asked.heads, asked.system))
+
+
+def setup(asked: SetupAsked) -> SetupMade:
+    """A set-up of the car as it is, from what was typed; or what is wrong with that, by field."""
+    car = asked.at_work
+    reply = run(setups.SAVE, asked.typed, car, asked.system)
+    if reply.problems:
+        return SetupMade(filled=reply.filled, problems=reply.problems)
+    given, _ = read(setups.SAVE, asked.typed, car, asked.system)
+    return SetupMade(setup=setups.made(given), filled=reply.filled, problems={})
+
+
+def compare(asked: CompareAsked) -> Html:
+    one, other = asked.one, asked.other
+    takes = other.id if one.now else ""
+    names = (one.name, other.name)
+    return Html(html=garage.compared_html(one.car, other.car, names, asked.system, takes=takes))
+
+
+def take(asked: TakeAsked) -> Made:
+    """The car once it has been set as in a set-up."""
+    before = asked.at_work
+    car = setups.taken_over(before, asked.wanted)
+    note = tr("Set-up “{name}”", name=asked.name)[: logs.NOTE_LONGEST]
+    return Made(car=car, log=turned(before, car, asked.at, note))
+
+
+def cars(asked: CarsAsked) -> Html:
+    return Html(html=garage.cars_html(asked.cars, asked.current))
+
+
+def another(asked: AnotherAsked) -> OneCar:
+    """Another car, under a name of its own: a copy of this one, or the demo car to begin with."""
+    old = asked.at_work if asked.copies else Car()
+    name = old.name if asked.copies else tr("New car")
+    return OneCar(car=replace(old, name=_free(name, set(asked.names))))
+
+
+def _free(name: str, taken: set[str]) -> str:
+    """The name, with a number behind it where there is such a car already."""
+    entry = entry_at(Car, "name")
+    longest = getattr(entry, "longest", 40)
+    made, number = name, 1
+    while made in taken:
+        number += 1
+        made = f"{name[: longest - 4]} {number}"
+    return made
+
+
+def backup(asked: BackupAsked) -> PlainText:
+    head = {"format": backups.FORMAT, "schema": backups.SCHEMA, "made": asked.now}
+    content = {**head, "cars": asked.cars, "setups": asked.setups, "log": asked.log}
+    return PlainText(text=backups.to_text(backups.checked(content)))
+
+
+def restore(asked: RestoreAsked) -> Plan:
+    """What restoring would change, and what then has to be stored."""
+    theirs = backups.from_text(asked.text)
+    mine = backups.Mine(asked.cars, asked.setups, frozenset(asked.log))
+    plan = (backups.replaced if asked.way == "replace" else backups.merged)(mine, theirs)
+    stored = backups.plain(plan.write)
+    return Plan(
+        html=garage.plan_html(plan, asked.way, asked.zone),
+        clears=plan.clears,
+        write=Restored(cars=stored["cars"], setups=stored["setups"], log=stored["log"]),
+    )
+
+
+def received(asked: ReceivedAsked) -> Received:
+    """The car in a link, shown before anything is done with it."""
+    car = link.unpack(asked.text)
+    names: Mapping[str, str] = asked.names
+    same = next((number for number, name in names.items() if name == car.name), "")
+    own = replace(car, name=_free(car.name, set(names.values())))
+    return Received(html=garage.received_html(car, same), car=car, beside=own, same=same)

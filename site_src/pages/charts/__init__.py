@@ -1,0 +1,1 @@
+"""Charts on paper that answer a whole kind of question with a straight edge."""

@@ -1,0 +1,160 @@
+"""The blend chart: a straight edge from bottle to bottle shows every blend of the two."""
+
+import math
+
+from calc.language import tr
+from calc.physics import oil
+from calc.units import number_text, show
+from site_src.pages.charts import draw
+from site_src.pages.charts.draw import Drawn, Paper, Side
+from site_src.pages.charts.nomogram import GRADE, Chart, log_side
+from site_src.pages.charts.scale import Upright, spread
+
+THIN, THICK, WANTED = 300e-6, 800e-6, 450e-6  # the worked example
+_APART = (2, 3, 5)  # ratios of bottles whose spread of laws is drawn to scale
+_AROUND = 300e-6
+_BARS, _CAP = 164.0, 1.5  # x of the first bar; half the width of its ends
+
+
+def blend(paper: Paper) -> Chart:
+    """Viscosity of any share of two oils, and the share for any viscosity."""
+    left_x, right_x = (10.5, 48.5) if paper.small else (14.0, 144.0)
+    left = spread(left_x, math.log10(GRADE[0]), math.log10(GRADE[1]), paper.height)
+    right = Upright(right_x, left.zero, left.slope)
+    side = log_side(paper, left, *GRADE, "viscosity")
+    shares = range(0, 101, 20 if paper.small else 10)
+    lines = [((x, 0.0), (x, paper.height)) for x in (_x(left, right, s) for s in shares)]
+    lines += [((left_x, t.y), (right_x, t.y)) for t in side.ticks if t.text]
+    share = oil.share_of_thick(WANTED, THIN, THICK)
+    points = [(_x(left, right, 100 * s), left.y(_log(v))) for s, v in (
+        (0, THIN), (share, WANTED), (1, THICK)
+    )]  # fmt: skip
+    body = [
+        draw.hairlines(paper, lines),
+        _crosses(paper, left, right, side, shares),
+        draw.scale(paper, Drawn("thin", (tr("Thin"), "cSt"), left, (draw.to_left(side),))),
+        draw.scale(paper, Drawn("thick", (tr("Thick"), "cSt"), right, (side,))),
+        _shares(paper, left, right, shares),
+        *(_law(paper, left, right, law) for law in oil.BAND if law != "log"),
+        draw.worked(paper, points),
+        "" if paper.small else _ladder(paper, left),
+    ]
+    title = tr("Oil blend")
+    law = tr("log law (Arrhenius): ln ν = Σ share × ln ν; shares of volume, 25 °C")
+    says = tr("Two upright scales of viscosity with shares between them. {law}.", law=law)
+    svg = draw.picture(paper, "blend", title, says, "".join(body))
+    return Chart("blend", title, svg, _how(share), law)
+
+
+def _log(viscosity: float) -> float:
+    return math.log10(viscosity * 1e6)
+
+
+def _x(left: Upright, right: Upright, percent: float) -> float:
+    return left.x + percent / 100 * (right.x - left.x)
+
+
+def _how(share: float) -> tuple[str, ...]:
+    low, high = sorted(oil.share_of_thick(WANTED, THIN, THICK, law) for law in oil.BAND)[::2]
+    return (
+        tr(
+            "Straight edge from the thin bottle on the left to the thick one on the right: where "
+            "it crosses a share of thick oil it shows the viscosity; where it crosses a viscosity, "
+            "the share."
+        ),
+        tr(
+            "Dashed: {thin} and {thick}; {wanted} takes {share} of the thick oil ({low} to {high} "
+            "by the other laws, dotted: double-log and cube-root).",
+            thin=number_text(THIN, "viscosity"),
+            thick=show(THICK, "viscosity"),
+            wanted=show(WANTED, "viscosity"),
+            share=show(share, "share", decimals=0),
+            low=show(low, "share", decimals=0),
+            high=show(high, "share", decimals=0),
+        ),
+        tr(
+            "Spread of the laws at half and half, bottles {spreads}. Neighbouring bottles blend "
+            "more surely.",
+            spreads="; ".join(map(_spread, _APART)),
+        ),
+        tr("All viscosities may be read ten times as large."),
+    )
+
+
+def _spread(ratio: int) -> str:
+    """How far apart the laws are for bottles of this ratio."""
+    least, most = oil.band([(1, _AROUND / math.sqrt(ratio)), (1, _AROUND * math.sqrt(ratio))])
+    low, high = (number_text(v / _AROUND - 1, "share", decimals=0) for v in (least, most))
+    return tr("{ratio} : 1 apart {low} to +{high} %", ratio=ratio, low=low, high=high)
+
+
+def _crosses(paper: Paper, left: Upright, right: Upright, side: Side, shares: range) -> str:
+    """The fine ticks of the scale on every share, so that it can be read at each crossing."""
+    path = "".join(
+        f"M{_x(left, right, s) - 0.5:.2f} {paper.down(tick.y):.2f}h1"
+        for s in shares[1:-1]
+        for tick in side.ticks
+        if not tick.text
+    )
+    return f'<path class="grid" stroke="currentColor" stroke-width="0.1" d="{path}"/>'
+
+
+def _shares(paper: Paper, left: Upright, right: Upright, shares: range) -> str:
+    """The scale of shares, horizontal above the grid."""
+    lines, texts = [], []
+    y = paper.down(paper.height)
+    for percent in range(0, 101, 5 if paper.small else 1):
+        long = percent in shares
+        lines.append(
+            f'<path data-value="{percent}" d="M{_x(left, right, percent):.3f} {y:.2f}'
+            f'v-{2.4 if long else 1.2}"/>'
+        )
+        if long and percent not in (0, 100):
+            x = _x(left, right, percent)
+            texts.append(draw.text(x, y - 3, f"{percent}", "middle", paper.letter))
+    middle = _x(left, right, 50)
+    words = tr("% of thick oil") if paper.small else tr("share of the thick oil, %")
+    head = draw.text(middle, y - 3 - 1.3 * paper.letter, words, "middle", paper.letter)
+    return (
+        '<g class="scale" data-scale="share"><g class="side" data-unit="%" stroke="currentColor"'
+        f' stroke-width="0.15">{"".join(lines)}</g>'
+        f'<g fill="currentColor">{"".join(texts)}{head}</g></g>'
+    )
+
+
+def _law(paper: Paper, left: Upright, right: Upright, law: oil.LawName) -> str:
+    """The blend of the worked example by another law."""
+    points = [
+        (
+            _x(left, right, 5 * n),
+            left.y(_log(oil.blend([(20 - n, THIN), (n, THICK)], law))),
+        )
+        for n in range(21)
+    ]
+    return draw.curve(paper, points)
+
+
+def _ladder(paper: Paper, left: Upright) -> str:
+    """The spread of the laws at half and half, as bars in the scale of the chart."""
+    found = []
+    for n, ratio in enumerate(_APART):
+        x = _BARS + 10 * n
+        parts = [(1.0, _AROUND / math.sqrt(ratio)), (1.0, _AROUND * math.sqrt(ratio))]
+        low, high = (paper.down(left.y(_log(v))) for v in oil.band(parts))
+        middle = paper.down(left.y(_log(_AROUND)))
+        found.append(
+            f'<path d="M{x - _CAP} {low:.2f}h{2 * _CAP}M{x - _CAP} {high:.2f}h{2 * _CAP}'
+            f'M{x} {low:.2f}V{high:.2f}M{x - _CAP / 2} {middle:.2f}h{_CAP}"/>'
+        )
+    bottom = paper.down(left.y(_log(_AROUND))) + 12
+    texts = [
+        draw.text(_BARS + 10 * n, bottom, f"{ratio} : 1", "middle", paper.letter)
+        for n, ratio in enumerate(_APART)
+    ]
+    head = tr("Spread of\nthe laws at\nhalf and half;\nbottles apart:")
+    for n, words in enumerate(head.split("\n")):
+        texts.append(draw.text(_BARS + 10, bottom - 40 + 4 * n, words, "middle", paper.letter))
+    return (
+        f'<g class="spread" stroke="currentColor" stroke-width="0.3">{"".join(found)}</g>'
+        f'<g fill="currentColor">{"".join(texts)}</g>'
+    )

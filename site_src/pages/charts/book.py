@@ -1,0 +1,33 @@
+"""All the charts: one to a page, or folded into a pocket booklet."""
+
+from calc.language import later
+from site_src.pages.charts import nomogram
+from site_src.pages.charts.blend import blend
+from site_src.pages.charts.draw import Paper
+from site_src.pages.charts.nomogram import Chart
+
+MAKERS = (blend, *nomogram.MAKERS)
+GENERAL = (
+    later(
+        "Lay a straight edge, or hold a thread, over two points; read where it crosses the third "
+        "scale. Between two lines, judge by eye."
+    ),
+    later("The scale of printing does not matter: a chart reads the same at any size."),
+)
+
+
+def charts(paper: Paper) -> tuple[Chart, ...]:
+    return tuple(make(paper) for make in MAKERS)
+
+
+def pocket_pages(paper: Paper) -> tuple[tuple[Chart | None, Chart | None], ...]:
+    """Eight pages of (chart drawn, chart described), each chart opposite its description.
+
+    The last chart is drawn on the back and described on the cover, which are side by side when the
+    booklet is laid open.
+    """
+    *inner, last = charts(paper)
+    pages: list[tuple[Chart | None, Chart | None]] = [(None, last)]
+    for chart in inner:
+        pages += [(None, chart), (chart, None)]
+    return (*pages, (last, None))

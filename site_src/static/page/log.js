@@ -1,0 +1,77 @@
+// @ts-check
+/** The page of the collar log: every touch is an entry, kept before it is shown. */
+
+import { ask } from "./ask.js";
+import { all, byId, formById, notice, texts } from "./dom.js";
+import { read } from "./db.js";
+import { ends, keep, now, state, takeBackLine } from "./store.js";
+import { tr } from "./words.js";
+
+const LINES = 60;
+const MOST = 300; // lines, as Python shows; the file of the log holds them all
+let most = LINES;
+/** One after the other, however quick the thumb. @type {Promise<unknown>} */
+let queue = Promise.resolve();
+
+/** @template T @param {() => Promise<T>} work @returns {Promise<T>} */
+function inTurn(work) {
+  const done = queue.then(work);
+  queue = done.catch(() => {});
+  return done;
+}
+
+/** The newest entries of the car at work and its base, oldest first. */
+async function entries() {
+  const car = state.current;
+  const { base } = await ends(car);
+  const found = await read(async (tx) => {
+    const times = tx.objectStore("log").index("time");
+    const own = IDBKeyRange.bound([car, -Infinity], [car, Infinity]);
+    // One leap back instead of a step for each line.
+    const last = await times.openCursor(own, "prev");
+    const first = await last?.advance(most - 1);
+    return times.getAll(first ? IDBKeyRange.bound(first.key, [car, Infinity]) : own);
+  });
+  return base && !found.some(({ id }) => id === base.id) ? [base, ...found] : found;
+}
+
+export async function refresh() {
+  const zone = -60 * new Date().getTimezoneOffset();
+  const { car, system } = state;
+  const reply = await ask({ ask: "log", car, system, entries: await entries(), now: now(), zone });
+  const { corner, turns } = /** @type {HTMLElement} */ (document.activeElement).dataset;
+  byId("log-top").innerHTML = reply.top;
+  byId("log-lines").innerHTML = reply.lines;
+  const same = `[data-corner="${corner}"][data-turns="${turns}"]`;
+  if (corner) /** @type {HTMLElement | undefined} */ (all(same, byId("log-top"))[0])?.focus();
+}
+
+/** @param {Act} act */
+const note = (act) => inTurn(() => keep((car, at) => ask({ ask: "collar", car, at, act }))).then(refresh);
+
+/** @type {Record<string, (button: HTMLElement) => Promise<unknown>>} */
+export const actions = {
+  turn: ({ dataset: { corner = "", turns = "" } }) => note({ kind: "turn", corner, turns }),
+  base: () => note({ kind: "base" }).then(() => notice(tr("Base set: net turns are counted from here."))),
+  home: async () => {
+    const { base } = await ends(state.current);
+    const back = await inTurn(() => keep((car, at) => ask({ ask: "collar", car, at, act: { kind: "home", base } })));
+    notice(tr("Noted: every collar is at base."), back);
+  },
+  "take-back": ({ dataset: { id = "" } }) => inTurn(() => takeBackLine(id)).then(refresh),
+  csv: async (button) => (await import("./backup.js")).actions.csv(button),
+  earlier: async () => {
+    most = Math.min(4 * most, MOST);
+    await refresh();
+  },
+};
+
+for (const kind of /** @type {("note" | "check")[]} */ (["note", "check"])) {
+  const form = formById(`log-${kind}`);
+  form.addEventListener("submit", async (event) => {
+    event.preventDefault();
+    await note({ kind, ...texts(form) });
+    form.reset();
+    notice(kind === "note" ? tr("Noted.") : tr("The check is noted."));
+  });
+}

@@ -1,0 +1,170 @@
+// @ts-check
+/** The page of the set-ups: save, find, compare, copy, delete, go back to one. */
+
+import { ask } from "./ask.js";
+import { all, byId, formById, mark, notice, texts } from "./dom.js";
+import { change, fresh, put, read } from "./db.js";
+import { keep, load, remove, settings, state } from "./store.js";
+import { tr } from "./words.js";
+
+/** @type {Store[]} */
+const BOTH = ["setups", "setup_cars"];
+const form = formById("setups-save");
+const search = /** @type {HTMLInputElement} */ (byId("setups-search"));
+
+/** The set-ups of the car at work, without their cars, the newest first. */
+async function heads() {
+  const all = await read((tx) => tx.objectStore("setups").getAll());
+  const mine = all.filter(({ owner }) => owner === state.current);
+  return mine.sort((one, other) => other.date.localeCompare(one.date) || other.changed - one.changed);
+}
+
+/** @param {string} id */
+const whole = (id) =>
+  read(async (tx) => ({
+    head: /** @type {SetupHead} */ (await tx.objectStore("setups").get(id)), // lists follow other windows
+    car: /** @type {Car} */ ((await tx.objectStore("setup_cars").get(id))?.car),
+  }));
+
+const FIRST = 40;
+/** What stands in the list. */
+let shown = "";
+
+export async function refresh() {
+  const list = await heads();
+  const now = JSON.stringify([list, state.system]);
+  if (now !== shown) {
+    const ticked = picked();
+    shown = now;
+    byId("setups-list").innerHTML = await lines(list.slice(0, FIRST));
+    if (list.length > FIRST) await rest(list.slice(FIRST), now);
+    for (const input of /** @type {HTMLInputElement[]} */ (all("input", byId("setups-list"))))
+      input.checked = ticked.includes(input.value);
+  }
+  find();
+  for (const [name, text] of Object.entries(await filled())) {
+    const input = /** @type {HTMLInputElement} */ (form.elements.namedItem(name));
+    if (!input.value) input.value = text;
+  }
+}
+
+/** @param {SetupHead[]} list */
+async function lines(list) {
+  const heads = list.map(({ id, name, date, surface, temperature, note }) => ({ id, name, date, surface, temperature, note }));
+  return (await ask({ ask: "setups", heads, system: state.system })).html;
+}
+
+/** The rest of a long list comes when its beginning is on screen. @param {SetupHead[]} heads @param {string} now */
+async function rest(heads, now) {
+  await new Promise((done) => setTimeout(done));
+  const html = await lines(heads);
+  if (now === shown) byId("setups-list").insertAdjacentHTML("beforeend", html);
+}
+
+/** What the entries of a new set-up begin with. @returns {Promise<Record<string, string>>} */
+async function filled() {
+  const day = new Date();
+  const today = [day.getFullYear(), day.getMonth() + 1, day.getDate()].map((n) => String(n).padStart(2, "0"));
+  const { car, system } = state;
+  const reply = await ask({ ask: "setup", typed: {}, car, system });
+  return { date: today.join("-"), temperature: reply.filled.temperature };
+}
+
+/** Only the set-ups with all the words that are looked for. */
+function find() {
+  const words = search.value.toLowerCase().split(/\s+/);
+  for (const line of /** @type {HTMLElement[]} */ (all("li.kept", byId("setups-list")))) {
+    const text = line.querySelector("label")?.textContent?.toLowerCase() ?? "";
+    line.hidden = !words.every((word) => text.includes(word));
+  }
+  picked();
+}
+
+/** The ticked set-ups; what can be done with so many can be touched. @returns {string[]} */
+function picked() {
+  const ids = /** @type {HTMLInputElement[]} */ (all("input:checked", byId("setups-list"))).map(({ value }) => value);
+  for (const button of /** @type {HTMLButtonElement[]} */ (all("button", byId("setups-acts")))) {
+    const compares = button.dataset.do === "compare";
+    button.disabled = ids.length !== 1 && !(compares && ids.length === 2);
+    if (compares) button.textContent = ids.length === 2 ? tr("Compare them") : tr("Go back to it");
+  }
+  return ids;
+}
+
+/** Show what leads to a set-up, from the car as it is or from another one. @param {string} to @param {string} [from] */
+async function compare(to, from) {
+  const [there, here] = [await whole(to), from ? await whole(from) : undefined];
+  const one = here ? { name: here.head.name, car: here.car } : { name: tr("now"), car: await asItIs(), now: true };
+  const other = { name: there.head.name, car: there.car, id: to };
+  const { html } = await ask({ ask: "compare", one, other, system: state.system });
+  byId("setups-shown").innerHTML = html;
+  byId("setups-shown").scrollIntoView({ block: "nearest" });
+}
+
+/** The car at work as a record, whichever it is. */
+const asItIs = async () => state.car ?? (await ask({ ask: "another", car: null, copies: false, names: [] })).car;
+
+/** @param {Setup} setup @param {string} owner */
+export function parted({ car, ...words }, owner, id = fresh()) {
+  return { head: { id, owner, ...words, temperature: car.temperature }, body: { id, car } };
+}
+
+/** @param {Unrevised<"setups"> & {revision?: number}} head @param {SetupBody} body @param {Car} [owner] a car to keep with it */
+async function save(head, body, owner) {
+  await change([...BOTH, "cars", "settings"], async (tx) => {
+    if (owner) {
+      await put(tx, "cars", { id: head.owner, car: owner }, 0);
+      await tx.objectStore("settings").put({ ...settings(), current: head.owner }, "page");
+    }
+    await put(tx, "setups", head, head.revision ?? 0);
+    await tx.objectStore("setup_cars").put(body);
+  });
+  if (owner) await load();
+}
+
+form.addEventListener("submit", async (event) => {
+  event.preventDefault();
+  const { car, system } = state;
+  const { setup, problems } = await ask({ ask: "setup", typed: texts(form), car, system });
+  mark(form, problems);
+  if (!setup) return;
+  const { head, body } = parted(setup, state.current || fresh());
+  await save(head, body, state.current ? undefined : setup.car);
+  form.reset();
+  await refresh();
+  notice(tr("Saved: {name}.", { name: head.name }));
+});
+byId("setups-list").addEventListener("change", picked);
+search.addEventListener("input", find);
+
+/** @type {Record<string, (button: HTMLElement) => Promise<unknown>>} */
+export const actions = {
+  compare: async () => {
+    const [one, two] = picked();
+    await (two ? compare(two, one) : compare(one));
+  },
+  "take-setup": async ({ dataset: { id = "" } }) => {
+    const { head, car: wanted } = await whole(id);
+    const back = await keep((car, at) => ask({ ask: "take", car, at, wanted, name: head.name }));
+    byId("setups-shown").textContent = "";
+    notice(tr("The car is noted as in {name}.", { name: head.name }), back);
+  },
+  "copy-setup": async () => {
+    const [id] = picked();
+    const { head, car } = await whole(id);
+    const copy = { ...head, id: fresh(), name: tr("{name} (copy)", { name: head.name.slice(0, 50) }), revision: 0, changed: 0 };
+    await save(copy, { id: copy.id, car });
+    for (const input of /** @type {HTMLInputElement[]} */ (all("input", byId("setups-list")))) input.checked = false;
+    await refresh();
+  },
+  "delete-setup": async () => {
+    const [id] = picked();
+    const { head, car } = await whole(id);
+    await change(BOTH, async (tx) => {
+      await remove(tx, "setups", id, head.revision);
+      await tx.objectStore("setup_cars").delete(id);
+    });
+    await refresh();
+    notice(tr("Deleted: {name}.", { name: head.name }), () => save({ ...head, revision: 0 }, { id, car }));
+  },
+};

@@ -1,0 +1,118 @@
+// The service worker: keeps the whole site on the device and serves it from there.
+// The build puts two lines above this one: FILES, what there is to keep (address, revision where
+// the name has no hash in it, integrity, size), and the import of the precaching library.
+//
+// All or nothing: a file that is missing or differs by one byte from what was built fails the
+// installation, and the version before goes on. A new version waits until the page asks for it.
+
+const { PrecacheController, PrecacheRoute } = workbox.precaching;
+
+const AT_ONCE = 6; // files; browsers open no more connections to a host
+const PAUSES = [1000, 3000, 9000]; // ms, before a file is tried again
+
+// A file in the browser's own cache may be an old failure: ask the host whether it still holds.
+/** @param {{request: Request}} told */
+const requestWillFetch = async ({ request }) =>
+  request.cache === "default" ? new Request(request, { cache: "no-cache" }) : request;
+const keeper = new PrecacheController({ plugins: [{ requestWillFetch, cacheWillUpdate: unpack }] });
+// A host may vary its answers by request headers; ours are the same for everyone.
+keeper.strategy.matchOptions = { ignoreVary: true };
+keeper.addToCacheList(FILES);
+workbox.routing.registerRoute(
+  new PrecacheRoute(keeper, { ignoreURLParametersMatching: [/^/], cleanURLs: false }),
+);
+
+// Not by the library's own listener, which takes one file after the other.
+self.addEventListener("install", (event) => event.waitUntil(takeAll(event)));
+
+// The first page came without us; from now on its requests are ours too.
+self.addEventListener("activate", (event) => keeper.activate(event));
+self.addEventListener("activate", (event) => event.waitUntil(self.clients.claim()));
+
+self.addEventListener("message", (event) => {
+  const { ask, page } = event.data;
+  if (ask === "take over") event.waitUntil(self.skipWaiting());
+  if (ask === "check") event.waitUntil(report(event.ports[0], page));
+  if (ask === "take again")
+    event.waitUntil(takeAll(event).catch(() => {}).then(() => report(event.ports[0], page)));
+});
+
+/** Packed files are kept unpacked, because opening them has to be quick; the rest as it is. @param {{request: Request, response: Response}} told */
+async function unpack({ request, response }) {
+  if (response.status !== 200) return null;
+  if (!new URL(request.url).pathname.endsWith(".packed")) return response;
+  return new Response(/** @type {ReadableStream} */ (response.body).pipeThrough(new DecompressionStream("gzip")), {
+    headers: { "Content-Type": "application/wasm", Unpacked: "yes" },
+  });
+}
+
+/** Say whether `page` is one of our files, and how many of them are not there. @param {MessagePort} port @param {string} page */
+async function report(port, page) {
+  port.postMessage({
+    ours: keeper.getCacheKeyForURL(page) !== undefined,
+    missing: (await missing()).length,
+  });
+}
+
+/** Address and cache key of every file that should be kept and is not. */
+async function missing() {
+  const cache = await caches.open(keeper.strategy.cacheName);
+  const kept = new Set((await cache.keys()).map((request) => request.url));
+  return [...keeper.getURLsToCacheKeys()].filter(([, key]) => !kept.has(key));
+}
+
+/**
+ * Fetch what is missing, several files at once; the library stores each if it is what was built.
+ * Stops at the first that does not come, and raises why. @param {ExtendableEvent} event
+ */
+async function takeAll(event) {
+  const open = await missing();
+  const sizes = new Map(FILES.map(({ url, size }) => [new URL(url, location.href).href, size]));
+  const bytes = (/** @type {string} */ url) => sizes.get(url) ?? 0;
+  const whole = FILES.reduce((sum, { size }) => sum + size, 0);
+  let kept = open.reduce((left, [url]) => left - bytes(url), whole);
+  async function lane() {
+    for (let next; (next = open.shift()); ) {
+      await take(event, ...next);
+      kept += bytes(next[0]);
+      tell({ kept, whole });
+    }
+  }
+  const lanes = await Promise.allSettled(Array.from({ length: AT_ONCE }, () => lane().catch((error) => {
+    open.length = 0; // the other lanes end with the file that they are at
+    throw error;
+  })));
+  const failed = lanes.find(({ status }) => status === "rejected");
+  if (!failed) return;
+  const { reason } = /** @type {PromiseRejectedResult} */ (failed);
+  if (isFull(reason)) await tell({ full: true });
+  throw reason;
+}
+
+/** One file, more than once if need be; in the end past the browser's own cache. @param {ExtendableEvent} event @param {string} url @param {string} cacheKey */
+async function take(event, url, cacheKey) {
+  const integrity = keeper.getIntegrityForCacheKey(cacheKey);
+  for (let tries = 0; ; tries++) {
+    const last = tries === PAUSES.length;
+    const request = new Request(url, { integrity, credentials: "same-origin", cache: last ? "reload" : "no-cache" });
+    try {
+      const [response] = await Promise.all(
+        keeper.strategy.handleAll({ event, request, params: { cacheKey, integrity } }),
+      );
+      if (response.status === 200) return;
+      throw new Error(`${url}: ${response.status}`);
+    } catch (error) {
+      if (last || isFull(error)) throw error;
+    }
+    await new Promise((resolve) => setTimeout(resolve, PAUSES[tries]));
+  }
+}
+
+/** @param {unknown} error */
+const isFull = (error) => error instanceof DOMException && error.name === "QuotaExceededError";
+
+/** @param {{kept?: number, whole?: number, full?: boolean}} what */
+async function tell(what) {
+  const pages = await self.clients.matchAll({ includeUncontrolled: true });
+  pages.forEach((page) => page.postMessage(what));
+}
