@@ -44,7 +44,7 @@ def side_load(given: Given, mass: float) -> float:
 def checked(seat: Seat, spring: str = "", label: str = "") -> Seat:
     """The seat of the chosen end. Raises Problem where nothing springs there: at the entry `spring`
     where its coils touch, whose name at the head of a sentence is `label`."""
-    with said_at({**_ALONE, Fault.BOUND: spring}, label):
+    with said_at({**_ALONE, Fault.BOUND: spring}, lambda: label):
         return seat.check()
 
 

@@ -4,7 +4,7 @@ What counts as such is decided in `calc.model.standing`, with one set of thresho
 it are here and nowhere else.
 """
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from math import ceil
 
@@ -47,15 +47,15 @@ _CANNOT = {
 
 
 @contextmanager
-def said_at(fields: Mapping[Fault, str], spring: str = "") -> Iterator[None]:
+def said_at(fields: Mapping[Fault, str], spring: Callable[[], str] = str) -> Iterator[None]:
     """Say what cannot stand as a Problem at the field for that fault, where "{end}" is the end at
-    fault; `spring` is what the spring is called at the head of a sentence."""
+    fault; `spring` says what the spring is called at the head of a sentence."""
     try:
         yield
     except CannotStand as cannot:
         end = cannot.corner.end if cannot.corner else ""
         name = fields[cannot.fault].format(end=end)
-        raise Problem(name, tr(_CANNOT[cannot.fault], spring=spring)) from cannot
+        raise Problem(name, tr(_CANNOT[cannot.fault], spring=spring())) from cannot
 
 
 def stack_at(sizes: Sequence[SpringSize], names: Sequence[str], spring: str = "") -> Stack:

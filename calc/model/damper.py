@@ -8,8 +8,7 @@ from calc.model.standing import Seat
 from calc.physics import damper, oil
 from calc.physics.damper import Direction, Piston
 from calc.physics.failure import Cause, PhysicsError
-from calc.physics.linkage import wheel_damping
-from calc.physics.ride import damping_for_ratio, damping_ratio
+from calc.physics.ride import damping_for_ratio
 from calc.physics.root import rising_root
 
 DIRECTIONS: tuple[Direction, ...] = ("compression", "rebound")
@@ -73,12 +72,7 @@ class Damped:
 
     def ratio(self, grade: float) -> float:
         """Damping ratio with an oil of this grade, m2/s at 25 C."""
-        damping = self.bench.damping(self.piston, grade)
-        return damping_ratio(
-            damping=wheel_damping(damping=damping, motion_ratio=self.seat.motion_ratio),
-            rate=self.seat.wheel_rate,
-            mass=self.seat.mass,
-        )
+        return self.seat.damping_ratio(self.bench.damping(self.piston, grade))
 
     def grade_for(self, ratio: float) -> float:
         """The oil, m2/s at 25 C, that gives a damping ratio. Raises PhysicsError."""

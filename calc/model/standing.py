@@ -14,7 +14,7 @@ the collar lift.
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from enum import Enum
-from functools import cached_property
+from functools import cached_property, lru_cache
 from math import inf, isinf
 
 from calc.model.arm import Arm
@@ -24,8 +24,15 @@ from calc.physics import chassis, settle
 from calc.physics.chassis import Change, Point, Shares, shares, turn_collars
 from calc.physics.failure import PhysicsError
 from calc.physics.linear import solve
-from calc.physics.linkage import Linkage, Position, lift_per_turn, position, wheel_rate
-from calc.physics.ride import natural_frequency
+from calc.physics.linkage import (
+    Linkage,
+    Position,
+    lift_per_turn,
+    position,
+    wheel_damping,
+    wheel_rate,
+)
+from calc.physics.ride import damping_ratio, natural_frequency
 from calc.physics.settle import Stance, balance_point, measured_leg, turned
 from calc.physics.spring import Spring
 from calc.physics.stack import Stack, collar_shift
@@ -134,8 +141,9 @@ class Seat:
         does not grow. Where it falls so fast that the wheel gives way, that is left out."""
         if not self.growth:
             return 1.0
-        spring = self.stack.rate(self.force) * self.motion_ratio**2
-        rate = spring + self.force * self.growth
+        force = self.force
+        spring = self.stack.rate(force) * self.motion_ratio**2
+        rate = spring + force * self.growth
         return 1.0 if isinf(spring) or rate <= 0.0 else spring / rate
 
     @cached_property  # asked for by nearly all that follows
@@ -217,6 +225,14 @@ class Seat:
         rate = self.wheel_rate
         return natural_frequency(rate=rate, mass=self.mass) if rate > 0 else 0.0
 
+    def damping_ratio(self, damping: float) -> float:
+        """Share of the critical damping that a damper of so many N s/m at its shaft gives."""
+        return damping_ratio(
+            damping=wheel_damping(damping=damping, motion_ratio=self.motion_ratio),
+            rate=self.wheel_rate,
+            mass=self.mass,
+        )
+
     @property
     def stop_load(self) -> float:
         """Wheel load at which it leaves its droop stop, N; below 0 the spring is loose."""
@@ -250,28 +266,28 @@ class Seat:
         """The seat. Raises CannotStand where nothing springs there."""
         if self.bound:
             raise CannotStand(Fault.BOUND)
-        if self.wheel_rate <= 0:
+        if self.growth < 0 and self.wheel_rate <= 0:
             raise CannotStand(Fault.GIVES_WAY)
         return self
 
     def down(self, shift: float) -> "Seat":
         """The same with its collar moved down by so many m."""
-        length = self.droop_length - shift
-        return replace(self, droop_length=length, ratio_at=self._ratio_place)
+        return self._with(self.stack, self.droop_length - shift)
 
     def refitted(self, stack: Stack) -> "Seat":
         """The same with another spring on the collar."""
-        return replace(self, stack=stack, ratio_at=self._ratio_place)
+        return self._with(stack, self.droop_length)
 
-    def at_height_of(self, before: "Seat", mount_shift: float = 0.0) -> "Seat":
-        """The same, its ratio taken to be found where the body stands on the seat `before`;
-        `mount_shift`: how much further apart the mounts of the damper are there now, m."""
-        if not self.growth:
-            return self
-        return replace(self, ratio_at=before._ratio_place - mount_shift)
+    def _with(self, stack: Stack, droop_length: float) -> "Seat":
+        # Not by `replace`, which takes three times as long: answers make hundreds of these.
+        ratio_at = self.place if self.growth else None
+        return Seat(
+            stack, self.load, self.motion_ratio, droop_length, self.stroke, self.growth, ratio_at
+        )
 
     @property
-    def _ratio_place(self) -> float:
+    def place(self) -> float:
+        """Shaft travel at which its motion ratio was found, m."""
         return self.reach if self.ratio_at is None else self.ratio_at
 
     def shift_to(self, after: "Seat", mount_shift: float = 0.0) -> float:
@@ -342,8 +358,12 @@ class Suspension:
     stroke: float = inf
     growth: float = 0.0
 
-    def seat(self, mass: float) -> Seat:
-        """A corner whose scale shows a mass in kg. Raises CannotStand."""
+    def seat(self, mass: float, *, before: Seat | None = None, mount_shift: float = 0.0) -> Seat:
+        """A corner whose scale shows a mass in kg. Raises CannotStand.
+
+        `before`: the seat on which the body stood at the height for which the ratio is known;
+        `mount_shift`: how much further apart, m, the mounts of the damper are there now.
+        """
         return Seat(
             stack=self.stack,
             load=spring_load(mass, self.unsprung),
@@ -351,6 +371,7 @@ class Suspension:
             droop_length=self.droop_length,
             stroke=self.stroke,
             growth=self.growth,
+            ratio_at=before.place - mount_shift if before and self.growth else None,
         )
 
     def legs(
@@ -542,6 +563,7 @@ ONE_ARM = 0.05
 (common practice, no source)."""
 
 
+@lru_cache(maxsize=8)
 def drawn(arm: Arm) -> Position:
     """The arm of the record at ride height, in the hole now used. Raises PhysicsError."""
     linkage = Linkage(

@@ -68,10 +68,11 @@ def _quantities(given: Given, made: Outcome) -> tuple[Quantity, ...]:
 
     def figures(shifted: Given) -> Mapping[str, float]:
         now = measured(shifted)
-        moved = zip(now.car.readings, now.car.change(turns).loads, strict=True)
-        after = now.heights_after(turns)
+        change = now.change(turns)
+        moved = zip((leg.reading for leg in now.legs), change.loads, strict=True)
+        after = now.heights_after(change)
         named = {f"{corner}_height_after": h for corner, h in zip(CORNERS, after, strict=True)}
-        cross = shares([max(load + change, 0.0) for load, change in moved]).cross
+        cross = shares([max(load + more, 0.0) for load, more in moved]).cross
         return {**named, "cross_weight_after": cross}
 
     doubted = given.carry(figures)

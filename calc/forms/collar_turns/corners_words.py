@@ -71,10 +71,7 @@ def effects(given: Given, now: Measured) -> Table:
 def plot(now: Measured) -> Plot:
     curves = []
     for corner in CORNERS:
-        ends = [
-            (n, now.heights_after([n * float(corner is one) for one in CORNERS])[corner.place])
-            for n in (-3.0, 3.0)
-        ]
+        ends = [(n, _alone(now, corner, n)[corner.place]) for n in (-3.0, 3.0)]
         style = "main" if corner.end is End.FRONT else "second"
         curves.append(Curve(corner_word(corner), tuple(ends), style))
     return Plot(
@@ -87,6 +84,11 @@ def plot(now: Measured) -> Plot:
             "chassis tilts, and load moves onto or off that wheel and the one diagonally opposite."
         ),
     )
+
+
+def _alone(now: Measured, corner: Corner, turns: float) -> list[float]:
+    """Heights once this collar alone is turned."""
+    return now.heights_after(now.change([turns * float(corner is one) for one in CORNERS]))
 
 
 def cautions(given: Given, now: Measured, made: Outcome) -> list[Caution]:

@@ -2,13 +2,14 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from math import isclose
 
 from calc.forms import entered
 from calc.language import tr
 from calc.model.corners import ENDS
-from calc.model.standing import Predicted, Standing, measuring_points, over_wheels
-from calc.physics.chassis import Point
+from calc.model.standing import Leg, Predicted, Standing, measuring_points, over_wheels
+from calc.physics.chassis import Change, Point, turn_collars
 from calc.replying.form import Given, Problem
 
 
@@ -16,13 +17,20 @@ from calc.replying.form import Given, Problem
 class Measured:
     """The car as it stands, where its height was measured, and the heights there in m."""
 
-    car: Standing
+    legs: tuple[Leg, ...]
     points: tuple[Point, ...]
     heights: tuple[float, ...]
 
-    def heights_after(self, turns: Sequence[float]) -> list[float]:
+    @cached_property  # figures that are varied do without the plane through the heights
+    def car(self) -> Standing:
+        corners = [leg.corner for leg in self.legs]
+        return Standing(self.legs, over_wheels(self.points, self.heights, corners))
+
+    def change(self, turns: Sequence[float]) -> Change:
         """By the linear model, which holds while every wheel is clear of its stops."""
-        change = self.car.change(turns)
+        return turn_collars([leg.corner for leg in self.legs], turns)
+
+    def heights_after(self, change: Change) -> list[float]:
         return [h + change.rise(p) for h, p in zip(self.heights, self.points, strict=True)]
 
 
@@ -53,7 +61,5 @@ def measured(given: Given) -> Measured:
                 "heights say nothing about how the car leans; measure nearer to the axles."
             ),
         )
-    legs = entered.legs(given)
     heights = tuple(row.height for row in given.rows("corner"))
-    level = over_wheels(points, heights, [leg.corner for leg in legs])
-    return Measured(Standing(legs, level), points, heights)
+    return Measured(entered.legs(given), points, heights)

@@ -10,8 +10,9 @@ from calc.model.standing import Standing
 from calc.physics.chassis import still_turns
 from calc.replying.form import Given, Problem
 
+OPPOSITE = (1.0, -1.0, -1.0, 1.0)  # more cross weight: front left and rear right down
 PAIRS = {
-    "all": (1.0, -1.0, -1.0, 1.0),
+    "all": OPPOSITE,
     "front": (1.0, -1.0, 0.0, 0.0),
     "rear": (0.0, 0.0, -1.0, 1.0),
 }

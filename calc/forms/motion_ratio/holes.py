@@ -150,8 +150,12 @@ def other(given: Given, here: Mounted, check: bool = True) -> tuple[Mounted, flo
     """The other hole with the collar where it stands, and how far down it has to go, m."""
     made = _hole(given, True, check)
     apart = made.ride.length - here.hole.ride.length
-    there = replace(here.seat, motion_ratio=made.ride.ratio, growth=made.ride.slope, ratio_at=None)
-    seat = there.at_height_of(here.seat, apart)
+    seat = replace(
+        here.seat,
+        motion_ratio=made.ride.ratio,
+        growth=made.ride.slope,
+        ratio_at=here.seat.reach - apart,
+    )
     shift = here.seat.shift_to(seat, apart)
     return Mounted(made, seat, here.offset), shift
 
@@ -166,7 +170,7 @@ def _sprung(given: Given, mounted: Mounted) -> Mounted:
     """Raises Problem where the coils touch at ride height; a wheel that gives way is shown by its
     rate, and warned of."""
     if mounted.bound:
-        with said_at({Fault.BOUND: "spring_rate"}, given.labels["spring_rate"]):
+        with said_at({Fault.BOUND: "spring_rate"}, lambda: given.labels["spring_rate"]):
             raise CannotStand(Fault.BOUND)
     return mounted
 

@@ -10,7 +10,7 @@ from calc.forms.findings import said_at
 from calc.forms.inputs import growth_of
 from calc.model.corners import End
 from calc.model.damper import Bench, Damped
-from calc.model.standing import carrying, spring_load
+from calc.model.standing import Seat, carrying, spring_load
 from calc.physics.ride import overshoot
 from calc.replying.form import Given, part
 
@@ -26,22 +26,37 @@ class Ride(Damped):
 
 def ride(given: Given, end: End) -> Ride:
     """An end of the car: the mean of its two corners. Raises Problem."""
+    row = end_row(given, end)
+    return Ride(
+        seat=_seat(given, end),
+        piston=piston_of(given, end, f"end.{end}.oil"),
+        bench=_bench(given),
+        end=end,
+        oil=row.oil,
+        wanted=row.wanted,
+    )
+
+
+def _bench(given: Given) -> Bench:
+    return Bench(given.warm, given.speed, given.law_now, given.piston_law)
+
+
+def _seat(given: Given, end: End) -> Seat:
     row, masses = end_row(given, end), masses_at(given, end)
     with said_at(at_end(end)):
-        seat = carrying(
+        return carrying(
             rate=row.spring_rate,
             load=spring_load(sum(masses) / len(masses), row.unsprung),
             motion_ratio=row.motion_ratio,
             growth=growth_of(given, end),
         ).check()
-    return Ride(
-        seat=seat,
-        piston=piston_of(given, end, f"end.{end}.oil"),
-        bench=Bench(given.warm, given.speed, given.law_now, given.piston_law),
-        end=end,
-        oil=row.oil,
-        wanted=row.wanted,
-    )
+
+
+@part
+def _damping(given: Given, end: End) -> float:
+    """Of the shaft, N s/m, with the oil that is in."""
+    piston = piston_of(given, end, f"end.{end}.oil")
+    return _bench(given).damping(piston, end_row(given, end).oil)
 
 
 def figures(given: Given) -> Mapping[str, float]:
@@ -53,13 +68,13 @@ def figures(given: Given) -> Mapping[str, float]:
 
 @part
 def _of_end(given: Given, end: End) -> Mapping[str, float]:
-    one = ride(given, end)
-    ratio = one.ratio(one.oil)
+    seat = _seat(given, end)
+    ratio = seat.damping_ratio(_damping(given, end))
     return {
-        f"{end}_frequency": one.seat.frequency,
+        f"{end}_frequency": seat.frequency,
         f"{end}_ratio": ratio,
         f"{end}_overshoot": overshoot(ratio),
-        f"{end}_wheel_rate": one.seat.wheel_rate,
+        f"{end}_wheel_rate": seat.wheel_rate,
     }
 
 

@@ -7,7 +7,7 @@ from math import ceil, floor
 
 from calc.answering.hand import to_step
 from calc.forms.whole_car.damping import Damping, damping_of
-from calc.forms.whole_car.state import State, bench, pair_after, pair_before
+from calc.forms.whole_car.state import State, damping_after, damping_before, pair_after, pair_before
 from calc.language import tr
 from calc.model.corners import CORNERS, ENDS, Corner, End
 from calc.model.standing import Predicted, Seat, Standing
@@ -112,13 +112,13 @@ def figures(given: Given) -> Mapping[str, float]:
 
 @part
 def _of_end(given: Given, key: End) -> Mapping[str, float]:
-    was, becomes, table = pair_before(given, key), pair_after(given, key), bench(given)
-    seat, ratio = was.settled(becomes), was.damped(was.mean_seat, table).ratio(was.oil)
+    was, becomes = pair_before(given, key), pair_after(given, key)
+    seat, ratio = was.settled(becomes), was.mean_seat.damping_ratio(damping_before(given, key))
     made = zip(key.corners, was.turns_to(becomes), strict=True)
     return {
         **{f"{corner}_turns": turns for corner, turns in made},
         f"{key}_preload": seat.preload,
         f"{key}_frequency": seat.frequency,
         f"{key}_ratio_before": ratio,
-        f"{key}_damping_change": becomes.damped(seat, table).ratio(becomes.oil) / ratio,
+        f"{key}_damping_change": seat.damping_ratio(damping_after(given, key)) / ratio,
     }

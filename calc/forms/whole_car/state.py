@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass, fields, replace
-from functools import cached_property
+from functools import cached_property, partial
 
 from calc.forms.common import arm
 from calc.forms.common.end_damper import piston_inputs, piston_of
@@ -48,21 +48,18 @@ class Pair:
 
     @cached_property  # so that what each of them works out is kept too
     def seats(self) -> tuple[Seat, ...]:
-        seats = map(self._seat, self.masses)
-        if self.was is None:
-            return tuple(seats)
-        both = zip(seats, self.was.seats, strict=True)
-        return tuple(seat.at_height_of(before, self.apart) for seat, before in both)
+        before = self.was.seats if self.was else (None, None)
+        with said_at(_AT_CHANGE):
+            return tuple(map(self._seat, self.masses, before))
 
     @cached_property
     def mean_seat(self) -> Seat:
         """The corner with the mean load of both."""
-        seat = self._seat(sum(self.masses) / 2)
-        return seat if self.was is None else seat.at_height_of(self.was.mean_seat, self.apart)
-
-    def _seat(self, mass: float) -> Seat:
         with said_at(_AT_CHANGE):
-            return self.suspension.seat(mass)
+            return self._seat(sum(self.masses) / 2, self.was.mean_seat if self.was else None)
+
+    def _seat(self, mass: float, before: Seat | None) -> Seat:
+        return self.suspension.seat(mass, before=before, mount_shift=self.apart)
 
     def turns_to(self, after: "Pair") -> list[float]:
         """Turns of both collars that keep the body where it is."""
@@ -113,8 +110,7 @@ class State:
         legs = []
         for corner, seat, mass in zip(CORNERS, self.seats, self.masses, strict=True):
             still = seat.down(turns[corner] * self.pitch(corner))
-            label = tr("{corner} spring then", corner=corner_word(corner).capitalize())
-            with said_at(_AT_CHANGE, label):
+            with said_at(_AT_CHANGE, partial(_spring_then, corner)):
                 still.check()
             x, y = self.place(corner)
             legs.append(Leg(still, self.pitch(corner), x, y, mass * STANDARD_GRAVITY))
@@ -206,15 +202,53 @@ def pair_before(given: Given, key: End) -> Pair:
             stroke=own["stroke"],
             growth=growth,
         ),
-        piston=piston_of(given, key, "change"),
+        piston=_piston(given, key),
         oil=own["oil"],
         masses=tuple(given.numbers[f"{corner}.load"] for corner in key.corners),
     )
     for seat, corner in zip(pair.seats, key.corners, strict=True):
-        label = tr("{corner} spring now", corner=corner_word(corner).capitalize())
-        with said_at(_AT_CHANGE, label):
+        with said_at(_AT_CHANGE, partial(_spring_now, corner)):
             seat.check()
     return pair
+
+
+@part
+def _piston(given: Given, key: End) -> Piston:
+    return piston_of(given, key, "change")
+
+
+def _other_piston(given: Given, key: End) -> Piston:
+    names = {"holes": "holes", "hole": "hole", "thickness": "piston_thickness"}
+    other = {there: _new(given, key, name, there) for name, there in names.items()}
+    return piston_of(given, key, "change", other)
+
+
+def _new(given: Given, key: End, name: str, there: str) -> float:
+    """What was typed about the change, or the record's where it stays as it is."""
+    typed = given.maybe(f"{key}_{name}")
+    return given.numbers[f"{key}.{there}"] if typed is None else typed
+
+
+@part
+def damping_before(given: Given, key: End) -> float:
+    """Of the shaft, N s/m."""
+    return bench(given).damping(_piston(given, key), given.numbers[f"{key}.oil"])
+
+
+@part
+def damping_after(given: Given, key: End) -> float:
+    change = given.choice("change")
+    piston = _other_piston(given, key) if change == "piston" else _piston(given, key)
+    oil = _new(given, key, "oil", "oil") if change == "oil" else given.numbers[f"{key}.oil"]
+    return bench(given).damping(piston, oil)
+
+
+def _spring_now(corner: Corner) -> str:
+    return tr("{corner} spring now", corner=corner_word(corner).capitalize())
+
+
+def _spring_then(corner: Corner) -> str:
+    return tr("{corner} spring then", corner=corner_word(corner).capitalize())
 
 
 def _stack(key: End, rate: float, free: float, solid: float) -> Stack:
@@ -234,23 +268,20 @@ def pair_after(given: Given, key: End) -> Pair:
     was = pair_before(given, key)
     pair = replace(was, was=was)
 
-    def new(name: str, now: float) -> float:
-        typed = given.maybe(f"{key}_{name}")
-        return now if typed is None else typed
-
     change = given.choice("change")
     if change == "load":
         return replace(pair, masses=at_end(key, _loaded(given)))
     if change == "spring":
-        own = [given.numbers[f"{key}.spring_{name}"] for name in ("rate", "free", "solid")]
-        values = [new(name, now) for name, now in zip(("rate", "free", "solid"), own, strict=True)]
-        return replace(pair, suspension=replace(was.suspension, stack=_stack(key, *values)))
+        rate, free, solid = (
+            _new(given, key, name, f"spring_{name}") for name in ("rate", "free", "solid")
+        )
+        return replace(
+            pair, suspension=replace(was.suspension, stack=_stack(key, rate, free, solid))
+        )
     if change == "piston":
-        names = {"holes": "holes", "hole": "hole", "thickness": "piston_thickness"}
-        other = {there: new(name, given.numbers[f"{key}.{there}"]) for name, there in names.items()}
-        return replace(pair, piston=piston_of(given, key, "change", other))
+        return replace(pair, piston=_other_piston(given, key))
     if change == "oil":
-        return replace(pair, oil=new("oil", was.oil))
+        return replace(pair, oil=_new(given, key, "oil", "oil"))
     if key in hole_ends(given):
         now, there = (ride(given, key, other=other) for other in (False, True))
         moved = replace(
