@@ -10,7 +10,7 @@ import { arrange, fill, unfold } from "./filling.js";
 import * as install from "./install.js";
 import { nameChoices, open, show } from "./moving.js";
 import { watch } from "./offline.js";
-import { changeSystem, follow, keep, load, retype, state, takeUp, type } from "./store.js";
+import { changeSystem, follow, keep, load, restoreUnsaved, retype, state, type } from "./store.js";
 import { runTimer } from "./timer.js";
 import { percent, tr } from "./words.js";
 
@@ -218,7 +218,7 @@ again?.then(({ html }) => {
   performance.mark("first-answer");
 });
 await load().catch((error) => notice(error.message));
-await takeUp();
+await restoreUnsaved();
 showSystem();
 follow(() => {
   showSystem();
