@@ -6,10 +6,12 @@ from dataclasses import fields
 from calc.answering.answer import Answer, Caution, Quantity, Step, Table
 from calc.asking.entry import Column, Entry, Rows
 from calc.asking.record import MOST, declared
-from calc.forms.common.shared import CORNER_LABELS, END_LABELS, springs_off
+from calc.forms.cautions import springs_off
+from calc.forms.names import CORNER_LABELS, END_LABELS
 from calc.language import tr
 from calc.model.arm import Arm
 from calc.model.car import Axle, Body, Bottle, Car, Corner, Spring, Tools, WeightScale
+from calc.model.corners import Corner as CornerKey
 from calc.model.inside import Inside, RodEnd
 from calc.physics.chassis import shares
 from calc.replying.form import Form, Given, Row, from_car
@@ -84,7 +86,7 @@ def _misfits(given: Given) -> list[str]:
         found += _damper_misfits(end, inside)
     ends = {row.key: row.unsprung for row in given.rows("end")}
     for corner in given.rows("corner"):
-        if ends[corner.key.partition("_")[0]] >= corner.load:
+        if ends[CornerKey(corner.key).end] >= corner.load:
             found.append(
                 tr(
                     "{corner}: wheel and arm cannot weigh as much as the whole corner.",

@@ -16,6 +16,7 @@ from calc.answering.answer import (
     Write,
 )
 from calc.asking.entry import Number
+from calc.forms.cautions import opened
 from calc.forms.common.bottles import (
     amount_field,
     bottle_rows,
@@ -33,8 +34,10 @@ from calc.forms.common.oil_warm import (
     oil_cautions,
     within,
 )
-from calc.forms.common.shared import END_LABELS, end_word, opened, with_inputs
+from calc.forms.inputs import with_inputs
+from calc.forms.names import END_LABELS, end_label, end_word
 from calc.language import later, tr
+from calc.model.corners import End
 from calc.physics.warm import dynamic_at, same_feel
 from calc.replying.form import Form, Given, from_car
 
@@ -59,16 +62,16 @@ _LABELS = (
 )
 
 
-def _end(end: str) -> str:
+def _end(end: End) -> str:
     """The end at the head of a sentence."""
-    return tr(dict(END_LABELS)[end])
+    return end_label(end)
 
 
-def _grade(given: Given, end: str) -> float:
+def _grade(given: Given, end: End) -> float:
     return given.numbers[f"{end}_oil"]
 
 
-def _wanted(given: Given, end: str, now: float | None = None) -> float:
+def _wanted(given: Given, end: End, now: float | None = None) -> float:
     then = within(given.worked_at)
     return same_feel(_grade(given, end), then, within(given.now if now is None else now))
 
@@ -77,8 +80,8 @@ def figures(given: Given) -> Mapping[str, float]:
     then, now = within(given.worked_at), within(given.now)
     grade = given.front_oil
     return {
-        "front_wanted": _wanted(given, "front") * given.law,
-        "rear_wanted": _wanted(given, "rear") * given.law,
+        "front_wanted": _wanted(given, End.FRONT) * given.law,
+        "rear_wanted": _wanted(given, End.REAR) * given.law,
         "change": dynamic_at(grade, now) / dynamic_at(grade, then) * given.law - 1,
     }
 
@@ -105,7 +108,7 @@ def solve(given: Given) -> Answer:
     return replace(answer, cautions=(*answer.cautions, *together, *filled))
 
 
-def _with_end(given: Given, answer: Answer, end: str) -> Answer:
+def _with_end(given: Given, answer: Answer, end: End) -> Answer:
     """The answer with the one instruction for this end."""
     wanted, grade = _wanted(given, end), _grade(given, end)
     if abs(wanted / grade - 1) <= NEAR:
@@ -130,7 +133,7 @@ def _with_end(given: Given, answer: Answer, end: str) -> Answer:
     )
 
 
-def _fill(given: Given, end: str, made: Named) -> Step:
+def _fill(given: Given, end: End, made: Named) -> Step:
     feels = dynamic_at(made.viscosity, within(given.now))
     off = compared(given, feels / dynamic_at(_grade(given, end), within(given.worked_at)))
     return Step(
@@ -182,14 +185,14 @@ def _plot(given: Given) -> Plot:
         tr("Oil to fill by temperature"),
         Axis(tr("Temperature"), "temperature"),
         Axis(tr("Viscosity at 25 °C"), "viscosity"),
-        (Curve(end_word("front"), front), Curve(end_word("rear"), rear, "second")),
-        (Mark(now, _wanted(given, "front"), tr("now")),),
+        (Curve(end_word(End.FRONT), front), Curve(end_word(End.REAR), rear, "second")),
+        (Mark(now, _wanted(given, End.FRONT), tr("now")),),
         tr(
             "At {now} it takes {front} at the front and {rear} at the rear; the warmer, the "
             "thicker.",
             now=given.say(given.now, "temperature"),
-            front=given.say(_wanted(given, "front"), "viscosity"),
-            rear=given.say(_wanted(given, "rear"), "viscosity"),
+            front=given.say(_wanted(given, End.FRONT), "viscosity"),
+            rear=given.say(_wanted(given, End.REAR), "viscosity"),
         ),
     )
 

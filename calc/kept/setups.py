@@ -12,18 +12,18 @@ from typing import Any
 from calc import units
 from calc.answering.answer import Answer, Caution, Step
 from calc.answering.hand import turn_words, way_words
-from calc.answering.parts import collar_label, rod_end_label
 from calc.asking import record
 from calc.asking.entry import Choice, Number, Refused, Text
-from calc.forms.common.shared import END_LABELS, end_word, opened, plastic, springs_off
-from calc.kept.log import CORNERS, LABELS, collar, moved
+from calc.forms.cautions import opened, plastic, springs_off
+from calc.forms.names import CORNER_LABELS, END_LABELS, collar_label, end_word, rod_end_label
+from calc.kept.log import collar, moved
 from calc.language import inside, later, tr
 from calc.model.car import Car, from_json, to_json
+from calc.model.corners import CORNERS, ENDS, Corner, End
 from calc.replying.form import Form, Given, Problem, from_car
 
 # What its owner has, not what the car is set to: it stays with the owner.
 OWNED = frozenset({"name", "tools", "weight_scale", "bottles", "springs", "demo"})
-ENDS = ("front", "rear")
 _SPRING = ("spring_rate", "spring_free", "spring_solid")
 _HOLES = (
     ("holes", "hole", later("{count} × {size} open both ways")),
@@ -46,7 +46,7 @@ _HEADS = {
     ("front", "holes"): later("Front dampers, holes used: {what}."),
     ("rear", "holes"): later("Rear dampers, holes used: {what}."),
 }
-_PLACES = {**LABELS, **dict(END_LABELS)}
+_PLACES: Mapping[str, str] = {**dict(CORNER_LABELS), **dict(END_LABELS)}
 _MOUNTS = ("lower_out", "lower_up", "upper_out", "upper_up")
 
 
@@ -227,7 +227,7 @@ def instructions(now: Car, wanted: Car, system: str) -> tuple[Step, ...]:
 
 
 def _step(
-    way: _Way, end: str, names: tuple[str, ...], head: str, told: Callable[[str], str]
+    way: _Way, end: End, names: tuple[str, ...], head: str, told: Callable[[str], str]
 ) -> list[Step]:
     """One instruction, where any of the names differs; `told` says how a car is in that."""
     if not way.differs(end, *names):
@@ -235,7 +235,7 @@ def _step(
     return [Step(tr(head, what=told("wanted")), tr("Now: {what}.", what=told("now")))]
 
 
-def _springs(way: _Way, end: str) -> list[Step]:
+def _springs(way: _Way, end: End) -> list[Step]:
     def told(which: str) -> str:
         rate, free, solid = (way.say(which, end, name) for name in _SPRING)
         sizes = tr("{rate}, {free} free, {solid} solid", rate=rate, free=free, solid=solid)
@@ -245,7 +245,7 @@ def _springs(way: _Way, end: str) -> list[Step]:
     return _step(way, end, _SPRING, _HEADS[end, "springs"], told)
 
 
-def _spring_name(car: Car, end: str) -> str:
+def _spring_name(car: Car, end: End) -> str:
     """The owner's name for the spring fitted, if it is one of those owned."""
     fitted = [
         _reads(record.get(car, f"{end}.{n}"), record.entry_at(Car, f"{end}.{n}")) for n in _SPRING
@@ -263,7 +263,7 @@ def _owned_spring(car: Car, row: int) -> list[str]:
     return [_reads(record.get(car, path), record.entry_at(Car, path)) for path in paths]
 
 
-def _pistons(way: _Way, end: str) -> list[Step]:
+def _pistons(way: _Way, end: End) -> list[Step]:
     def told(which: str) -> str:
         parts = [
             tr(holes, count=way.say(which, end, count), size=way.say(which, end, size))
@@ -277,14 +277,14 @@ def _pistons(way: _Way, end: str) -> list[Step]:
     return _step(way, end, _PISTON, _HEADS[end, "pistons"], told)
 
 
-def _oil(way: _Way, end: str) -> list[Step]:
+def _oil(way: _Way, end: End) -> list[Step]:
     def told(which: str) -> str:
         return tr("oil {viscosity}", viscosity=way.say(which, end, "oil"))
 
     return _step(way, end, ("oil",), _HEADS[end, "oil"], told)
 
 
-def _mounts(way: _Way, end: str) -> list[Step]:
+def _mounts(way: _Way, end: End) -> list[Step]:
     def told(which: str) -> str:
         low_out, low_up, up_out, up_up = (way.say(which, end, f"arm.{n}") for n in _MOUNTS)
         return tr(
@@ -296,7 +296,7 @@ def _mounts(way: _Way, end: str) -> list[Step]:
     return _step(way, end, names, _HEADS[end, "holes"], told)
 
 
-def _stroke(way: _Way, corner: str) -> list[Step]:
+def _stroke(way: _Way, corner: Corner) -> list[Step]:
     place = f"corners.{corner}"
     if not way.differs(place, "stroke"):
         return []
@@ -305,7 +305,7 @@ def _stroke(way: _Way, corner: str) -> list[Step]:
     return [Step(text, tr("Now: {what}.", what=now))]
 
 
-def _collar(way: _Way, corner: str) -> list[Step]:
+def _collar(way: _Way, corner: Corner) -> list[Step]:
     turns = collar(way.wanted, corner) - collar(way.now, corner)
     if not moved(turns):
         return []
@@ -315,8 +315,8 @@ def _collar(way: _Way, corner: str) -> list[Step]:
 
 def cautions(now: Car, wanted: Car) -> tuple[Caution, ...]:
     """Where turns of one set-up are not those of the other, and what the work asks for."""
-    bodies: Mapping[str, tuple[float, float]] = {
-        end: (getattr(now, end).pitch, getattr(wanted, end).pitch) for end in ENDS
+    bodies: Mapping[End, tuple[float, float]] = {
+        end: (now.axle(end).pitch, wanted.axle(end).pitch) for end in ENDS
     }
     found = [end for end, (one, other) in bodies.items() if one != other]
     if now.thread_hand != wanted.thread_hand:

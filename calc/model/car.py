@@ -14,6 +14,8 @@ from calc.asking.entry import Choice, Number, Refused
 from calc.asking.record import many, number, part, text
 from calc.language import tr
 from calc.model.arm import REAR_ARM, Arm
+from calc.model.corners import Corner as CornerKey
+from calc.model.corners import End
 from calc.model.inside import REAR_INSIDE, Inside, RodEnd
 from calc.units import Unit, weight_unit
 
@@ -280,6 +282,13 @@ class Car:
         ("rear, one dot", 500.0, 58e-3, 15e-3), ("rear, two dots", 440.0, 60e-3, 14.5e-3),
     )  # fmt: skip
     demo: bool = True
+
+    def axle(self, end: End) -> Axle:
+        return self.front if end is End.FRONT else self.rear
+
+    def corner(self, corner: CornerKey) -> Corner:
+        one: Corner = getattr(self.corners, corner)
+        return one
 
 
 def entry_at(path: str) -> record.Declared:

@@ -1,8 +1,8 @@
 """The body on its four corners: heights, loads, cross weight. SI floats.
 
 x is the distance ahead of the rear axle, y to the left of the middle of the car, z up.
-The corners always come in the order of CORNERS. A turn is positive when it raises the car
-(collar down, towards the cup).
+The corners always come front left, front right, rear left, rear right. A turn is positive when it
+raises the car (collar down, towards the cup).
 """
 
 from collections.abc import Sequence
@@ -10,10 +10,6 @@ from dataclasses import dataclass
 
 from calc.physics.linear import solve
 from calc.physics.require import finite, not_negative, positive
-
-CORNERS = ("front_left", "front_right", "rear_left", "rear_right")
-# Which corners carry more when cross weight rises: front left and rear right.
-DIAGONAL = (1.0, -1.0, -1.0, 1.0)
 
 Point = tuple[float, float]  # (x, y) in m
 
@@ -71,24 +67,11 @@ class Shares:
     cross: float
 
 
-def axle_heights(
-    *, wheelbase: float, turns: Point, lifts: Point, points: Sequence[float]
-) -> tuple[float, ...]:
-    """Rises in m at points x when both collars of an axle turn alike; (front, rear) throughout.
-
-    Quick model: an axle rises by turns times lift (p/MR), and the body stays straight.
-    Holds while no corner sits on its droop stop.
-    """
-    positive(wheelbase=wheelbase, front_lift=lifts[0], rear_lift=lifts[1])
-    finite(front_turns=turns[0], rear_turns=turns[1])
-    front, rear = turns[0] * lifts[0], turns[1] * lifts[1]
-    return tuple(rear + (front - rear) * x / wheelbase for x in points)
-
-
 def axle_turns(*, wheelbase: float, lifts: Point, points: Point, rises: Point) -> Point:
     """Turns (front, rear) of both collars of each axle for rises in m at two points x.
 
-    The inverse of axle_heights. Raises ValueError for two points at the same place.
+    Quick model: an axle rises by turns times lift (p/MR), and the body stays straight. Holds while
+    no corner sits on its droop stop. Raises ValueError for two points at the same place.
     """
     positive(wheelbase=wheelbase, front_lift=lifts[0], rear_lift=lifts[1])
     if points[0] == points[1]:
@@ -100,7 +83,7 @@ def axle_turns(*, wheelbase: float, lifts: Point, points: Point, rises: Point) -
 
 def check_corners(corners: Sequence[Corner]) -> None:
     """Raise ValueError unless there are four corners and each stands where its name says."""
-    if len(corners) != len(CORNERS):
+    if len(corners) != 4:
         raise ValueError("a car has four corners")
     front_left, front_right, rear_left, rear_right = corners
     if min(front_left.x, front_right.x) <= max(rear_left.x, rear_right.x):
@@ -148,25 +131,6 @@ def shares(loads: Sequence[float]) -> Shares:
         left=(front_left + rear_left) / total,
         cross=(front_left + rear_right) / total,
     )
-
-
-def cross_per_turn(corners: Sequence[Corner], total: float) -> float:
-    """Change of cross weight when every collar turns once, up at the front left and rear right
-    and down at the other two; total in N."""
-    positive(total=total)
-    loads = turn_collars(corners, DIAGONAL).loads
-    return (loads[0] + loads[3]) / total
-
-
-def opposite_turns(corners: Sequence[Corner], loads: Sequence[float], target: float) -> float:
-    """Turns that bring the cross weight to its target, the same number at every corner.
-
-    Positive: up at the front left and rear right, down at the other two. The mean height of a car
-    alike left and right stays (if front and rear differ in stiffness it leans a little).
-    """
-    _check_target(target)
-    now = shares(loads)
-    return (target - now.cross) / cross_per_turn(corners, now.total)
 
 
 def still_turns(

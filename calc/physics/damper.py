@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import Literal
 
-from calc.language import later
+from calc.physics.failure import Cause, PhysicsError
 from calc.physics.flow import Path, circle, hole, pressure_for, rim_gap
 from calc.physics.require import not_negative, positive
 from calc.physics.root import rising_root
@@ -23,8 +23,6 @@ Direction = Literal["compression", "rebound"]
 
 THINNEST, THICKEST = 1e-7, 10.0
 """Range in which viscosity_for looks for an oil, m2/s: 0.1 cSt to 10 million cSt."""
-_TOO_STIFF = later("At this speed even the thinnest oil takes more force through the holes")
-_TOO_SOFT = later("At this speed no oil takes so much force through the holes and the gap")
 
 
 @dataclass(frozen=True)
@@ -44,7 +42,7 @@ class Piston:
     """A piston in its body. thickness: length of holes and rim; shaft: its diameter.
 
     A diameter equal to the bore: sealed rim. eccentricity: 0 centred, 1 touching the bore.
-    Raises ValueError for a piston that cannot be.
+    Raises PhysicsError where the holes are larger than the piston.
     """
 
     holes: tuple[Holes, ...]
@@ -61,8 +59,9 @@ class Piston:
         if not 0 <= self.eccentricity <= 1:
             raise ValueError("Eccentricity is from 0 (centred) to 1 (touching)")
         open_area = math.fsum(group.count * circle(group.diameter) for group in self.holes)
-        if not open_area < circle(self.diameter) - circle(self.shaft):
-            raise ValueError("The holes together are larger than the piston")
+        ring = circle(self.diameter) - circle(self.shaft)
+        if not open_area < ring:
+            raise PhysicsError(Cause.HOLES_EXCEED_PISTON, holes=open_area, piston=ring)
 
     @property
     def gap(self) -> float:
@@ -213,7 +212,7 @@ def viscosity_for(
 ) -> float:
     """Kinematic viscosity, m2/s, that gives the force `target` (N) at the speed; relative 1e-9.
 
-    Raises ValueError where the jet alone takes more force, or no oil is thick enough.
+    Raises PhysicsError where the jet alone takes more force, or no oil is thick enough.
     """
 
     positive(force=target, speed=speed)
@@ -225,7 +224,7 @@ def viscosity_for(
         return math.log(driven / math.fsum(way.flow(drop) for way in ways))
 
     if excess(math.log(THINNEST)) > 0:
-        raise ValueError(_TOO_STIFF)
+        raise PhysicsError(Cause.TOO_STIFF_WITH_ANY_OIL)
     if excess(math.log(THICKEST)) < 0:
-        raise ValueError(_TOO_SOFT)
+        raise PhysicsError(Cause.TOO_SOFT_WITH_ANY_OIL)
     return math.exp(rising_root(excess, math.log(THINNEST), math.log(THICKEST)))

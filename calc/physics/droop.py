@@ -14,14 +14,6 @@ def carried(*, corner_load: float, unsprung: float = 0.0) -> float:
     return corner_load - unsprung
 
 
-def sits_on_droop_stop(*, preload_force: float, corner_load: float, motion_ratio: float) -> bool:
-    """Whether the spring at full droop, N, already holds the corner load, N: k preload >= W/MR."""
-    positive(motion_ratio=motion_ratio)
-    not_negative(corner_load=corner_load)
-    finite(preload_force=preload_force)
-    return preload_force >= corner_load / motion_ratio
-
-
 def turns_to_droop_stop(
     *, corner_load: float, motion_ratio: float, rate: float, preload: float, pitch: float
 ) -> float:

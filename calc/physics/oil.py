@@ -12,7 +12,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
-from calc.language import later
+from calc.physics.failure import Cause, PhysicsError
 from calc.physics.require import positive
 
 ROOM = 298.15
@@ -23,10 +23,6 @@ THINNEST = 50e-6
 """Grade from which the temperature law holds, m2/s; thinner oil changes less than it says."""
 
 _MM2 = 1e-6  # the blending indices are written for mm2/s
-_NO_LAW = later(
-    "The measured blend is so far from both oils that adding thick oil would not always thicken: "
-    "measure it again"
-)
 
 
 @dataclass(frozen=True)
@@ -34,7 +30,6 @@ class Law:
     """A blending law: a number for each oil, its index, that blends in proportion to the shares."""
 
     name: str
-    source: str
     index: Callable[[float], float]
     viscosity: Callable[[float], float]
 
@@ -55,10 +50,10 @@ def _double_exp(constant: float) -> Callable[[float], float]:
 
 # Refutas prints 14.534 ln ln(nu + 0.8) + 10.975: the outer numbers leave a blend as it is.
 _LAWS = (
-    Law("log", "Arrhenius 1887: ln nu", math.log, math.exp),
-    Law("double-log", "ASTM D7152: ln ln(nu + 0.7)", _double_log(0.7), _double_exp(0.7)),
-    Law("cube-root", "Kendall and Monroe 1917: nu^(1/3)", math.cbrt, lambda index: index**3),
-    Law("refutas", "Refutas: ln ln(nu + 0.8)", _double_log(0.8), _double_exp(0.8)),
+    Law("log", math.log, math.exp),  # Arrhenius 1887
+    Law("double-log", _double_log(0.7), _double_exp(0.7)),  # ASTM D7152: ln ln(nu + 0.7)
+    Law("cube-root", math.cbrt, lambda index: index**3),  # Kendall and Monroe 1917
+    Law("refutas", _double_log(0.8), _double_exp(0.8)),
 )
 LAWS: dict[str, Law] = {law.name: law for law in _LAWS}
 BAND = ("double-log", "log", "cube-root")
@@ -138,13 +133,14 @@ def blend_measured(share_of_thick: float, thin: float, thick: float, interaction
 def share_of_thick_measured(target: float, thin: float, thick: float, interaction: float) -> float:
     """Share (0 to 1) of the thick oil for which `blend_measured` gives the target.
 
-    Raises ValueError where the target lies outside the two oils, or where the interaction exceeds
-    ln(thick/thin) in size: more thick oil would then not always thicken, and shares are not unique.
+    Raises ValueError where the target lies outside the two oils, PhysicsError where the interaction
+    exceeds ln(thick/thin) in size: adding thick oil would not always thicken, and shares are not
+    unique.
     """
     _check_between(target, thin, thick)
     span = math.log(thick / thin)
     if abs(interaction) > span:
-        raise ValueError(_NO_LAW)
+        raise PhysicsError(Cause.BLEND_NOT_MONOTONIC, interaction=interaction, limit=span)
     rise = math.log(target / thin)
     if rise == 0:
         return 0.0

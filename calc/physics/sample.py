@@ -10,6 +10,7 @@ import statistics
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from calc.physics.failure import Cause, PhysicsError
 from calc.physics.require import finite, positive
 
 ODD = 3.5
@@ -68,12 +69,12 @@ def odd_readings(readings: Sequence[float]) -> list[int]:
 def welch(left: Sequence[float], right: Sequence[float]) -> Welch:
     """Welch's test of two means with unequal scatter (B. L. Welch, Biometrika 34, 1947, 28-35).
 
-    Raises ValueError below two readings a side, or where neither side scatters at all.
+    Raises ValueError below two readings a side, PhysicsError where neither side scatters at all.
     """
     one, other = mean(left), mean(right)
     variance = one.error**2 + other.error**2
     if not variance > 0:
-        raise ValueError("No scatter at all: the readings are too coarse to compare")
+        raise PhysicsError(Cause.NO_SCATTER)
     t = (one.value - other.value) / math.sqrt(variance)
     # As shares of the variance, so that the fourth powers of tiny errors do not vanish.
     shares = (one.error**2 / variance, other.error**2 / variance)

@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from math import ceil, floor, inf
 
-from calc.physics.chassis import CORNERS, Change, Corner, Point, shares, turn_collars
+from calc.physics.chassis import Change, Corner, Point, shares, turn_collars
 from calc.physics.linear import triangular
 from calc.physics.require import finite, positive
 
@@ -93,7 +93,7 @@ def equations(
         unit = now.total * wish.cross_tolerance
         wanted.append((wish.cross_weight - now.cross) / wish.cross_tolerance)
     rows.append([d / unit for d in diagonal])
-    for i in range(len(CORNERS)):
+    for i in range(len(corners)):
         rows.append([_REST * float(i == j) for j in range(4)])
         wanted.append(0.0)
     return rows, wanted

@@ -7,13 +7,14 @@ from typing import Any
 from calc import units
 from calc.answering.answer import Table
 from calc.answering.hand import turn_words
-from calc.forms.common.shared import corner_word
+from calc.forms.names import corner_label, corner_word
 from calc.kept.backup import Plan
-from calc.kept.log import CHECK, CORNERS, TURN, Entry, corner_label, kind_label
+from calc.kept.log import CHECK, TURN, Entry, kind_label
 from calc.kept.log_view import local, view, when
 from calc.kept.setups import SAVE, cautions, differences, instructions
 from calc.language import inside, later, tr
 from calc.model.car import Car
+from calc.model.corners import CORNERS, Corner
 from site_src.both.fragment import ENVIRONMENT, figure
 
 _MOST_LINES = 300
@@ -75,7 +76,7 @@ def _newest(entries: Sequence[Entry], now: float, zone: float) -> dict[str, str]
     what = inside(kind_label(entry.kind))
     if entry.kind in (TURN, CHECK):
         turned = tr("mark") if entry.kind == CHECK else turn_words(entry.turns)
-        what = f"{corner_word(entry.corner)}, {turned}"
+        what = f"{corner_word(Corner(entry.corner))}, {turned}"
     return {"id": entry.id, "text": f"{what}, {when(entry, now, zone)}"}
 
 
@@ -130,7 +131,7 @@ def plan_html(plan: Plan, way: str, zone: float) -> str:
 
 def received_html(car: Car, same: str) -> str:
     """A car that came by a link, before it is taken; `same` is the car here of that name."""
-    loads = [getattr(car.corners, corner).load for corner in CORNERS]
+    loads = [car.corner(corner).load for corner in CORNERS]
     return ENVIRONMENT.get_template("received.html").render(
         car=car,
         mass=units.show(sum(loads), "mass", units.METRIC, 0),

@@ -5,6 +5,7 @@ Attributes only, never a style attribute: the site's content security policy for
 """
 
 import re
+from dataclasses import dataclass
 from html import escape
 
 SIZE = 12.0  # px of a text at a width of 360: 12 px on a phone, about 8 pt on a printed card
@@ -57,10 +58,23 @@ def label(x: float, y: float, text: str, anchor: str = "start", size: float = SI
     return f'<text x="{number(x)}" y="{number(y)}"{at}{big}>{clean(text)}</text>'
 
 
-def picture(key: str, width: int, height: int, title: str, says: str, body: str, kind: str) -> str:
+@dataclass(frozen=True)
+class Picture:
+    """An SVG, with its size in px, its title and its text alternative."""
+
+    width: int
+    height: int
+    title: str
+    says: str
+    svg: str
+
+
+def picture(
+    key: str, width: int, height: int, title: str, says: str, body: str, kind: str
+) -> Picture:
     """A whole SVG with its title and text alternative; `key` keeps the ids of a page apart."""
     name = f"{kind}-{_NOT_ID.sub('-', key)}"
-    return (
+    svg = (
         f'<svg xmlns="http://www.w3.org/2000/svg" class="{kind}" viewBox="0 0 {width} {height}"'
         f' width="{width}" height="{height}" role="img"'
         f' aria-labelledby="{name}-title" aria-describedby="{name}-desc">'
@@ -69,3 +83,4 @@ def picture(key: str, width: int, height: int, title: str, says: str, body: str,
         f'<g fill="none" stroke="none" color="currentColor" font-family="system-ui, sans-serif"'
         f' font-size="{number(SIZE)}">{body}</g></svg>'
     )
+    return Picture(width, height, title, says, svg)

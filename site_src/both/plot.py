@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 from calc import units
 from calc.answering.answer import Axis, Curve, Plot, Table
-from site_src.both.ink import SIZE, clean, fit, label, number, picture, width_of
+from site_src.both.ink import SIZE, Picture, clean, fit, label, number, picture, width_of
 from site_src.both.placing import Box, Field, Pixel, along
 from site_src.both.readout import (
     Column,
@@ -61,7 +61,7 @@ class _Scale:
 class Figure:
     """A plot, what can be read along it, and the same relation as a table."""
 
-    svg: str
+    picture: Picture
     columns: tuple[Column, ...]
     table: Table
 

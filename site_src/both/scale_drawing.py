@@ -9,7 +9,7 @@ from dataclasses import dataclass
 
 from calc import units
 from calc.answering.answer import Drawing, Line, Ring, Tag
-from site_src.both.ink import SIZE, fit, label, number, picture, width_of
+from site_src.both.ink import SIZE, Picture, fit, label, number, picture, width_of
 
 WIDTH, HIGHEST = 360, 420
 _EDGE, _FOOT = 6.0, 24.0  # px; the foot holds the bar
@@ -47,7 +47,7 @@ class _Box:
     below: float = 0.0
 
 
-def svg(drawing: Drawing, system: str, key: str) -> str:
+def draw(drawing: Drawing, system: str, key: str) -> Picture:
     """The drawing in the units of `system`; `key` makes its ids unique on the page."""
     room = _room(drawing)
     scale = _largest(room)

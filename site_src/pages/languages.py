@@ -1,12 +1,9 @@
 """Pages side by side in each language: index.html, and index.de.html beside it."""
 
-import re
 from dataclasses import dataclass
 from typing import Any
 
 from calc.language import ENGLISH, NAMES, spoken
-
-_LINK = re.compile(r'<(?:a|link)\b[^>]*\bhref="([^":#]*)\.html[^>]*>')
 
 # In each language itself: what a device that speaks it is offered on a page that does not.
 OFFERS = {
@@ -47,16 +44,6 @@ def beside(path: str) -> list[Beside]:
 
 
 def here(path: str) -> dict[str, Any]:
-    """What the template of a page says of its language, and of the page in others."""
-    return {"lang": spoken().code, "languages": beside(path)}
-
-
-def with_own_links(page: str) -> str:
-    """The page, its links leading on in the language spoken; a link to a language stays."""
-
-    def lead(found: re.Match[str]) -> str:
-        if "hreflang=" in found[0]:
-            return found[0]
-        return found[0].replace(f'href="{found[1]}.html', f'href="{own(found[1] + ".html")}', 1)
-
-    return page if spoken().code == ENGLISH else _LINK.sub(lead, page)
+    """Variables of every page's template: its language, the same page in others, and `to`, which
+    every link to a page of the site goes through."""
+    return {"lang": spoken().code, "languages": beside(path), "to": own}

@@ -1,7 +1,8 @@
 """The pages of the site, made at build time with true answers for the demo car."""
 
-import re
 from typing import Any
+
+from markupsafe import Markup
 
 from calc import units
 from calc.asking.entry import Choice, shown
@@ -16,6 +17,7 @@ from site_src.both.fragment import answer_html
 from site_src.pages import guide, languages, pictured, ready, script_texts
 from site_src.pages.asked import asked, by_range, everything, kinds, names
 from site_src.pages.environment import ENVIRONMENT
+from site_src.pages.indent import without_indent
 from site_src.pages.info import BuildInfo
 
 MOMENTS = (
@@ -52,27 +54,11 @@ def _pages(build: BuildInfo) -> dict[str, bytes]:
     pages |= ready.pages(build, made)
     for slug in guide.slugs():
         pages[f"guides/{slug}.html"] = _guide(build, slug)
-    texts = {
-        languages.own(path): languages.with_own_links(_without_indent(text)).encode()
-        for path, text in pages.items()
-    }
+    texts = {languages.own(path): without_indent(text).encode() for path, text in pages.items()}
     return {**texts, **pictured.files(pictures)}
 
 
-# Between these a browser shows no space.
-_BLOCKS = (
-    "article aside caption dd details div dl dt fieldset figcaption figure form h1 h2 h3 h4 legend "
-    "li main nav ol p section summary table tbody td th thead tr ul"
-)
-_IDLE = re.compile(rf"\s+(?=</?(?:{_BLOCKS.replace(' ', '|')})\b)")
-
-
-def _without_indent(text: str) -> str:
-    """Indentation in a template serves its reader; the phone need not carry it."""
-    return _IDLE.sub("", re.sub(r"\n\s*(?=<)", "\n", text))
-
-
-def _index(build: BuildInfo, made: str) -> tuple[str, list[pictured.Picture]]:
+def _index(build: BuildInfo, made: str) -> tuple[str, list[pictured.PictureFile]]:
     """The page of all forms, and the pictures that it shows from files beside it."""
     views = [_view(form) for form in FORMS]
     more = {"setups": SAVE.fields}
@@ -122,7 +108,7 @@ def _doors(moment: str) -> list[tuple[str, str, str]]:
 
 def _view(form: Form) -> dict[str, Any]:
     reply = run(form, {}, Car())
-    answer, pictures = pictured.at_rest(answer_html(form, reply, units.METRIC), form.slug)
+    album = pictured.Album(form.slug)
     return {
         "form": form,
         "filled": reply.filled,
@@ -130,8 +116,8 @@ def _view(form: Form) -> dict[str, Any]:
         "choices": " ".join(
             entry.name for entry in form.fields if isinstance(entry, Choice) and not entry.car
         ),
-        "answer": answer,
-        "pictures": pictures,
+        "answer": Markup(answer_html(form, reply, units.METRIC, at_rest=album.show)),
+        "pictures": album.pictures,
     }
 
 

@@ -11,7 +11,7 @@ from calc.answering.answer import Answer
 from calc.forms.catalogue import BY_SLUG
 from calc.forms.spring_swap.table import swap_table
 from calc.model.car import Car
-from calc.physics.spring import Spring, pair_force
+from calc.physics.spring import Spring
 from calc.replying.reading import run
 from calc.units import entry_text
 from tests.forms.asking import answered, noted, stops, value
@@ -24,6 +24,7 @@ from tests.forms.four_corners import (
     spring_curve,
     standing,
 )
+from tests.springs import pair_force
 
 FORM = BY_SLUG["spring-swap"]
 ask = partial(answered, FORM)

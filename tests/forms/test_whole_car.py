@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from calc.answering.answer import Answer
 from calc.forms.catalogue import BY_SLUG
 from calc.model.car import Bottle, Car
-from calc.physics.chassis import CORNERS
+from calc.model.corners import CORNERS
 from calc.physics.linkage import Linkage, position
 from calc.replying.reading import run
 from calc.units import STANDARD_GRAVITY

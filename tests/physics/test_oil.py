@@ -7,6 +7,7 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from calc.physics import oil
+from calc.physics.failure import Cause, PhysicsError
 
 VISCOSITIES = st.floats(1e-6, 0.1)  # 1 to 100 000 cSt
 SHARES = st.floats(0, 1)
@@ -137,7 +138,7 @@ def test_share_of_thick_measured_undoes_blend_measured(
 @pytest.mark.parametrize("measured", [5e-6, 5000e-6])
 def test_a_measured_blend_beyond_both_oils_is_refused(measured: float) -> None:
     term = oil.interaction(0.5, 100e-6, 1000e-6, measured)
-    with pytest.raises(ValueError, match="measure it again"):
+    with pytest.raises(PhysicsError, match=Cause.BLEND_NOT_MONOTONIC.name):
         oil.share_of_thick_measured(300e-6, 100e-6, 1000e-6, term)
 
 

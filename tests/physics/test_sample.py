@@ -7,6 +7,7 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from calc.physics import sample
+from calc.physics.failure import Cause, PhysicsError
 
 TIMES = st.floats(0.05, 100)
 RUNS = st.lists(TIMES, min_size=2, max_size=12)
@@ -34,7 +35,7 @@ def test_sets_far_apart_differ() -> None:
 
 
 def test_runs_without_scatter_cannot_be_compared() -> None:
-    with pytest.raises(ValueError, match="No scatter"):
+    with pytest.raises(PhysicsError, match=Cause.NO_SCATTER.name):
         sample.welch([1.5, 1.5], [1.6, 1.6])
 
 

@@ -11,7 +11,7 @@ from typing import Any
 import pytest
 from playwright.sync_api import Page, expect
 
-from calc.kept.log import CORNERS
+from calc.model.corners import CORNERS
 from tests.site.hands import Visitor, net, opened, turn
 
 BUTTONS = """(corner) => [...document.querySelectorAll(

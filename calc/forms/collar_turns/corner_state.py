@@ -4,9 +4,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from math import isclose
 
-from calc.forms.common.shared import sprung_load
+from calc.forms.fields import sprung_load
 from calc.language import tr
-from calc.physics.chassis import Corner, Point, turn_collars
+from calc.model.corners import Corner
+from calc.physics import chassis
+from calc.physics.chassis import Point, turn_collars
 from calc.physics.linear import solve as solve_linear
 from calc.physics.linkage import lift_per_turn, wheel_rate
 from calc.physics.settle import Leg, Stance, measured_leg
@@ -18,7 +20,7 @@ from calc.units import STANDARD_GRAVITY
 class State:
     """The car as measured: corners in order, where and how high it was measured, scale loads."""
 
-    corners: tuple[Corner, ...]
+    corners: tuple[chassis.Corner, ...]
     points: tuple[Point, ...]
     heights: tuple[float, ...]
     loads: tuple[float, ...]
@@ -33,11 +35,11 @@ def state(given: Given) -> State:
     ends = {row.key: row for row in given.rows("end")}
     corners, points = [], []
     for row in given.rows("corner"):
-        end = ends[row.key.partition("_")[0]]
+        end = ends[Corner(row.key).end]
         side = 1.0 if row.key.endswith("left") else -1.0
         front = end.key == "front"
         corners.append(
-            Corner(
+            chassis.Corner(
                 x=given.wheelbase if front else 0.0,
                 y=side * end.track / 2,
                 wheel_rate=wheel_rate(rate=end.spring_rate, motion_ratio=end.motion_ratio),
@@ -79,7 +81,7 @@ def legs(given: Given, car: State) -> tuple[Leg, ...]:
     heave, pitch, roll = plane(car.points, car.heights)
     made = []
     for row, corner in zip(given.rows("corner"), car.corners, strict=True):
-        end = ends[row.key.partition("_")[0]]
+        end = ends[Corner(row.key).end]
         load = sprung(given, row)
         preload = (end.spring_free - end.droop_length) * end.spring_rate * end.motion_ratio
         height = heave + pitch * corner.x + roll * corner.y
@@ -89,7 +91,7 @@ def legs(given: Given, car: State) -> tuple[Leg, ...]:
 
 def sprung(given: Given, row: Row) -> float:
     """What the spring of a corner holds up at the wheel, N."""
-    end = next(end for end in given.rows("end") if row.key.startswith(end.key))
+    end = next(end for end in given.rows("end") if Corner(row.key).end == end.key)
     return sprung_load(row.load, end.unsprung, f"end.{end.key}.unsprung")
 
 

@@ -4,9 +4,10 @@ from collections.abc import Mapping
 from dataclasses import replace
 
 from calc.answering.answer import Answer, Quantity
+from calc.forms.cautions import springs_off
 from calc.forms.collar_turns import corners_words as words
 from calc.forms.collar_turns.corner_state import Outcome, State, legs, sprung, state
-from calc.forms.common.shared import CORNER_LABELS, springs_off
+from calc.forms.names import CORNER_LABELS
 from calc.language import tr
 from calc.physics.chassis import shares, turn_collars
 from calc.physics.linear import back_substitute, triangular

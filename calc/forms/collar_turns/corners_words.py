@@ -5,11 +5,11 @@ from math import ceil
 
 from calc.answering.answer import Axis, Caution, Curve, Plot, Step, Table, Working, Write
 from calc.answering.hand import turn_words, way_words
-from calc.answering.parts import collar_label, collar_word
 from calc.forms.collar_turns.corner_state import Outcome, State, legs, plane
 from calc.forms.collar_turns.end import end_writes, hand_step
-from calc.forms.common.shared import CORNER_LABELS, CORNER_NAMES, corner_word
+from calc.forms.names import CORNER_LABELS, collar_label, collar_word, corner_word
 from calc.language import tr
+from calc.model.corners import CORNERS, Corner, End
 from calc.physics.chassis import shares, turn_collars
 from calc.replying.form import Given
 from calc.units import STANDARD_GRAVITY, turns_number, turns_text
@@ -22,7 +22,7 @@ def steps(given: Given, made: Outcome) -> tuple[Step, ...]:
     cross = shares(made.loads).cross
     found = [
         Step(
-            f"{collar_label(row.key)}: {turn_words(n)}.",
+            f"{collar_label(Corner(row.key))}: {turn_words(n)}.",
             tr(
                 "{way} Height then {height}.",
                 way=way_words(n, hand),
@@ -78,7 +78,7 @@ def effects(given: Given, car: State) -> Table:
 
 def plot(car: State) -> Plot:
     curves = []
-    for place, corner in enumerate(CORNER_NAMES):
+    for place, corner in enumerate(CORNERS):
         ends = [
             (n, car.heights_after([n * float(i == place) for i in range(4)])[place])
             for n in (-3.0, 3.0)
@@ -117,7 +117,7 @@ def _stops(given: Given, car: State, made: Outcome) -> Iterator[Caution]:
     """What droop stops and lifted wheels make of it."""
     step = hand_step(given)
     standing = zip(
-        map(corner_word, CORNER_NAMES), legs(given, car), made.before.loads, made.before.on_stop,
+        map(corner_word, CORNERS), legs(given, car), made.before.loads, made.before.on_stop,
         made.after.on_stop, made.after.lifted, strict=True,
     )  # fmt: skip
     for name, leg, load, was, then, lifted in standing:
@@ -147,7 +147,7 @@ def _missed(given: Given, car: State, made: Outcome) -> Iterator[Caution]:
     for row, corner, height in zip(given.rows("corner"), car.corners, made.heights, strict=True):
         off = height - row.wanted
         if abs(off) > given.turn_step * corner.turn_lift + _CLEAR:
-            parts = {"corner": corner_word(row.key), "off": given.say(abs(off), "length")}
+            parts = {"corner": corner_word(Corner(row.key)), "off": given.say(abs(off), "length")}
             high = tr("the {corner} {off} too high", **parts)
             far.append(high if off > 0 else tr("the {corner} {off} too low", **parts))
     if far and given.maybe("cross_wanted") is None:
@@ -171,7 +171,7 @@ def working(given: Given, car: State, made: Outcome) -> tuple[Working, ...]:
             rate=say(corner.rate, "rate"),
             lift=say(corner.turn_lift, "length"),
         )
-        for key, corner in zip(CORNER_NAMES, car.corners, strict=True)
+        for key, corner in zip(CORNERS, car.corners, strict=True)
     )
     return (
         Working(
@@ -209,10 +209,10 @@ def writes(given: Given, made: Outcome) -> tuple[Write, ...]:
     if not any(turns):
         return ()
     found = []
-    for key, n, load in zip(CORNER_NAMES, turns, made.loads, strict=True):
+    for key, n, load in zip(CORNERS, turns, made.loads, strict=True):
         mass, corner = load / STANDARD_GRAVITY, corner_word(key)
         if n:
-            now = getattr(given.car.corners, key).collar
+            now = given.car.corner(key).collar
             says = f"{collar_word(key)}: {turn_words(n)}"
             found.append(Write(f"corners.{key}.collar", now + n, says))
         shows = f"{corner} {given.say(mass, 'mass', 0)}"
@@ -220,5 +220,5 @@ def writes(given: Given, made: Outcome) -> tuple[Write, ...]:
     for end, left in zip(given.rows("end"), (0, 2), strict=True):
         height = sum(heights[left : left + 2]) / 2
         length = end.droop_length - sum(turns[left : left + 2]) / 2 * end.pitch
-        found += end_writes(given, end.key, height, length)
+        found += end_writes(given, End(end.key), height, length)
     return tuple(found)

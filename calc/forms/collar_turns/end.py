@@ -3,8 +3,10 @@
 from dataclasses import dataclass
 
 from calc.answering.answer import Write
-from calc.forms.common.shared import axle_load, end_word, sprung_load
+from calc.forms.fields import axle_load, chosen_end, sprung_load
+from calc.forms.names import end_word
 from calc.language import tr
+from calc.model.corners import End
 from calc.physics.droop import collar_rise, turns_to_droop_stop
 from calc.physics.linkage import lift_per_turn
 from calc.physics.spring import preload_from_lengths
@@ -12,10 +14,10 @@ from calc.replying.form import Given
 
 
 @dataclass(frozen=True)
-class End:
+class QuickEnd:
     """One end of the car, SI; `point` is its measuring point, ahead of the rear axle."""
 
-    key: str
+    key: End
     prefix: str
     height: float
     wanted: float | None
@@ -67,11 +69,11 @@ class End:
         return min(turns, left)
 
 
-def one(given: Given) -> tuple[End, ...]:
+def one(given: Given) -> tuple[QuickEnd, ...]:
     """The end that was chosen."""
-    key = given.choice("axle")
+    key = chosen_end(given)
     return (
-        End(
+        QuickEnd(
             key=key,
             prefix="",
             height=given.ride_height,
@@ -88,12 +90,12 @@ def one(given: Given) -> tuple[End, ...]:
     )
 
 
-def both(given: Given) -> tuple[End, ...]:
+def both(given: Given) -> tuple[QuickEnd, ...]:
     """Front and rear."""
     loads = {row.key: row.load for row in given.rows("corner")}
     return tuple(
-        End(
-            key=row.key,
+        QuickEnd(
+            key=End(row.key),
             prefix=f"{row.key}_",
             height=row.ride_height,
             wanted=row.maybe("wanted_height"),
@@ -108,23 +110,23 @@ def both(given: Given) -> tuple[End, ...]:
                 row.unsprung,
                 f"end.{row.key}.unsprung",
             ),
-            point=_point(row.key, row.reach, given.wheelbase),
+            point=_point(End(row.key), row.reach, given.wheelbase),
         )
         for row in given.rows("end")
     )
 
 
-def _point(key: str, reach: float, wheelbase: float) -> float:
-    return wheelbase + reach if key == "front" else -reach
+def _point(key: End, reach: float, wheelbase: float) -> float:
+    return wheelbase + reach if key is End.FRONT else -reach
 
 
-def gain(given: Given, end: End) -> float:
+def gain(given: Given, end: QuickEnd) -> float:
     """How far the measuring point rises for each metre that its own axle rises."""
     along = end.point / given.wheelbase
-    return along if end.key == "front" else 1 - along
+    return along if end.key is End.FRONT else 1 - along
 
 
-def end_writes(given: Given, key: str, height: float, length: float) -> list[Write]:
+def end_writes(given: Given, key: End, height: float, length: float) -> list[Write]:
     """What the car takes over for an end: its ride height and its springs at full droop, m."""
     end = end_word(key)
     stand, spring = given.say(height, "length"), given.say(length, "length")

@@ -5,9 +5,8 @@ from collections.abc import Iterator, Sequence
 
 from calc.answering.answer import Axis, Caution, Curve, Mark, Plot, Step, Table, Working, Write
 from calc.answering.hand import turn_words, way_words
-from calc.answering.parts import collar_word
-from calc.forms.collar_turns.end import End, end_writes, gain, hand_step
-from calc.forms.common.shared import END_LABELS, end_word
+from calc.forms.collar_turns.end import QuickEnd, end_writes, gain, hand_step
+from calc.forms.names import END_LABELS, collar_word, end_word
 from calc.language import tr
 from calc.replying.form import Given
 from calc.units import turns_number, turns_text
@@ -16,7 +15,7 @@ TABLE_TURNS = (0.25, 0.5, 0.75, 1.0, 1.5, 2.0, 2.5, 3.0)
 _NOTHING = 1e-9  # m; less than this is none
 
 
-def step(given: Given, end: End, turns: float, height: float) -> Step:
+def step(given: Given, end: QuickEnd, turns: float, height: float) -> Step:
     gives, at = _gives(given, end, height), end_word(end.key)
     if turns == 0:
         return Step(tr("Leave both {end} collars as they are.", end=at), gives)
@@ -29,14 +28,14 @@ def step(given: Given, end: End, turns: float, height: float) -> Step:
     return Step(text, f"{way} {gives}")
 
 
-def _falls_short(given: Given, end: End, turns: float, height: float) -> bool:
+def _falls_short(given: Given, end: QuickEnd, turns: float, height: float) -> bool:
     """Whether the droop stops end the lift short of the wanted height by more than a step."""
     step = hand_step(given)
     missing = 0.0 if end.wanted is None else end.wanted - height
     return 0 < end.turns_left < turns + step and missing > step * end.lift
 
 
-def _gives(given: Given, end: End, height: float) -> str:
+def _gives(given: Given, end: QuickEnd, height: float) -> str:
     """The height that comes of it, and how far that is from the wanted one."""
     off = 0.0 if end.wanted is None else height - end.wanted
     parts = {
@@ -55,7 +54,7 @@ def _gives(given: Given, end: End, height: float) -> str:
     return tr("That gives {height} at the {end} measuring point.", **parts)
 
 
-def cautions(given: Given, end: End, turns: float, height: float) -> list[Caution]:
+def cautions(given: Given, end: QuickEnd, turns: float, height: float) -> list[Caution]:
     found = [*_droop_cautions(given, end, turns, height)]
     gap = -end.preload - turns * end.pitch
     if gap > _NOTHING:
@@ -69,7 +68,7 @@ def cautions(given: Given, end: End, turns: float, height: float) -> list[Cautio
     return found
 
 
-def _droop_cautions(given: Given, end: End, turns: float, height: float) -> Iterator[Caution]:
+def _droop_cautions(given: Given, end: QuickEnd, turns: float, height: float) -> Iterator[Caution]:
     """What the droop stops make of it: the collar lifts nothing there."""
     left, step, at = end.turns_left, hand_step(given), end_word(end.key)
     if left <= 0:
@@ -102,7 +101,7 @@ def _droop_cautions(given: Given, end: End, turns: float, height: float) -> Iter
         yield Caution(tr("The {end} then has only {droop} of droop left.", end=at, droop=spare))
 
 
-def table(given: Given, end: End) -> Table:
+def table(given: Given, end: QuickEnd) -> Table:
     rows = []
     for turns in TABLE_TURNS:
         down, up = end.rise(turns) * gain(given, end), end.rise(-turns) * gain(given, end)
@@ -125,7 +124,7 @@ def table(given: Given, end: End) -> Table:
     return Table(title, heads, tuple(rows))
 
 
-def plot(given: Given, ends: Sequence[End], turns: Sequence[float]) -> Plot:
+def plot(given: Given, ends: Sequence[QuickEnd], turns: Sequence[float]) -> Plot:
     reach = max(3.0, *(math.ceil(abs(n)) for n in turns))
     curves = []
     for end, style in zip(ends, ("main", "second"), strict=False):
@@ -153,12 +152,12 @@ def plot(given: Given, ends: Sequence[End], turns: Sequence[float]) -> Plot:
     )
 
 
-def _moves(given: Given, end: End) -> str:
+def _moves(given: Given, end: QuickEnd) -> str:
     lift = given.say(end.lift * gain(given, end), "length")
     return tr("one {end} turn moves the height {lift}", end=end_word(end.key), lift=lift)
 
 
-def working(given: Given, end: End) -> list[Working]:
+def working(given: Given, end: QuickEnd) -> list[Working]:
     say, at = given.say, end_word(end.key)
     lines = [
         Working(
@@ -180,7 +179,7 @@ def working(given: Given, end: End) -> list[Working]:
     return lines
 
 
-def _to_go(given: Given, end: End, wanted: float) -> Working:
+def _to_go(given: Given, end: QuickEnd, wanted: float) -> Working:
     """The turns from the height that is missing."""
     say = given.say
     return Working(
@@ -200,16 +199,16 @@ def _to_go(given: Given, end: End, wanted: float) -> Working:
     )
 
 
-def writes(given: Given, end: End, turns: float, height: float) -> list[Write]:
+def writes(given: Given, end: QuickEnd, turns: float, height: float) -> list[Write]:
     if turns == 0:
         return []
     length = end.droop - turns * end.pitch
     collars = [
         Write(
             f"corners.{corner}.collar",
-            getattr(given.car.corners, corner).collar + turns,
+            given.car.corner(corner).collar + turns,
             f"{collar_word(corner)}: {turn_words(turns)}",
         )
-        for corner in (f"{end.key}_left", f"{end.key}_right")
+        for corner in end.key.corners
     ]
     return [*end_writes(given, end.key, height, length), *collars]

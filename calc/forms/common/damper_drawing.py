@@ -4,8 +4,9 @@ from dataclasses import dataclass
 
 from calc.answering.answer import Drawing, Line, Ring, Tag
 from calc.forms.common.seat import Seat
-from calc.forms.common.shared import end_word
+from calc.forms.names import end_word
 from calc.language import later, tr
+from calc.model.corners import End
 from calc.replying.form import Given
 
 _WALL = 1.2e-3  # m, of the body
@@ -51,7 +52,7 @@ class _Shape:
         return max(self.seat.stroke + 4 * _CLEAR, self.collar + 2 * _CLEAR)
 
 
-def damper_drawing(given: Given, seat: Seat, end: str) -> Drawing:
+def damper_drawing(given: Given, seat: Seat, end: End) -> Drawing:
     """Three pictures side by side; coil bind and a loose spring can be seen. Bore and shaft are
     those of that end in the car record."""
     axle = given.car.front if end == "front" else given.car.rear

@@ -4,14 +4,16 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from math import exp, log
 
-from calc.forms.common.from_record import Inputs, record_inputs
 from calc.forms.common.oil_warm import within
 from calc.forms.common.piston import DOUBTS, directions, piston_fields, piston_from
-from calc.forms.common.shared import END_LABELS, end_word
+from calc.forms.inputs import Inputs, record_inputs
+from calc.forms.names import END_LABELS, end_word
 from calc.language import tr
 from calc.model.car import Car
+from calc.model.corners import End
 from calc.physics import damper, oil
 from calc.physics.damper import Piston
+from calc.physics.failure import Cause, PhysicsError
 from calc.physics.root import rising_root
 from calc.replying.form import Given, Problem
 
@@ -20,14 +22,14 @@ _OFF_CENTRE = "off_centre"
 _SMALL = 1e-3  # relative step for an elasticity
 
 
-def piston_inputs(car: Car, end: str) -> Inputs:
+def piston_inputs(car: Car, end: End) -> Inputs:
     """The pistons of an end as inputs of `with_inputs`, named "front.hole" and so on."""
     paths = {f"{end}.{entry.name}": entry.car.format(axle=end) for entry in _PISTON}
     made = record_inputs(car, paths, tr(dict(END_LABELS)[end]))
     return {**made, f"{end}.{_OFF_CENTRE}": DOUBTS[_OFF_CENTRE]}
 
 
-def piston_of(given: Given, end: str, at: str, other: Mapping[str, float] | None = None) -> Piston:
+def piston_of(given: Given, end: End, at: str, other: Mapping[str, float] | None = None) -> Piston:
     """The piston of an end from `piston_inputs`, some of it with `other` values.
 
     Raises Problem, at the entry `at`, where the record holds no piston that can be.
@@ -66,16 +68,16 @@ class Bench:
         return self.piston_law * sum(each) / len(each)
 
     def grade_for(self, piston: Piston, damping: float) -> float:
-        """The grade, m2/s at 25 C, that gives a damping coefficient. Raises ValueError."""
+        """The grade, m2/s at 25 C, that gives a damping coefficient. Raises PhysicsError."""
 
         def excess(log_grade: float) -> float:
             return log(self.damping(piston, exp(log_grade)) / damping)
 
         low, high = log(damper.THINNEST), log(damper.THICKEST)
         if excess(low) > 0:
-            raise ValueError(tr("even the thinnest oil holds harder than that through these holes"))
+            raise PhysicsError(Cause.TOO_STIFF_WITH_ANY_OIL)
         if excess(high) < 0:
-            raise ValueError(tr("no oil is thick enough for that with these holes"))
+            raise PhysicsError(Cause.TOO_SOFT_WITH_ANY_OIL)
         return exp(rising_root(excess, low, high, 1e-9))
 
     def elasticity(self, piston: Piston, grade: float) -> float:

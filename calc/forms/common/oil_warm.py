@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 from calc import units
 from calc.answering.answer import Caution, Table
-from calc.forms.common.shared import END_LABELS
+from calc.forms.names import END_LABELS
 from calc.language import later, tr
 from calc.model.car import Car
 from calc.physics import oil

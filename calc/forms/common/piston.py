@@ -4,10 +4,12 @@ from dataclasses import replace
 
 from calc.answering.answer import Caution
 from calc.asking.entry import Number, When
+from calc.forms.common.failures import problem
 from calc.forms.common.oil_warm import within
 from calc.language import later, tr
 from calc.physics import damper, flow, oil
 from calc.physics.damper import Direction, Holes, Piston
+from calc.physics.failure import PhysicsError
 from calc.replying.form import Given, Problem, from_car
 
 DIRECTIONS: tuple[Direction, ...] = ("compression", "rebound")
@@ -89,15 +91,8 @@ def piston_from(given: Given, prefix: str = "") -> Piston:
             shaft=given.shaft,
             eccentricity=min(max(given.off_centre, 0.0), 1.0),
         )
-    except ValueError as error:
-        raise Problem(
-            prefix + "hole",
-            tr(
-                "{entry}: all holes together are larger than the piston; count and measure them "
-                "again.",
-                entry=given.labels[prefix + "hole"],
-            ),
-        ) from error
+    except PhysicsError as failure:
+        raise problem(prefix + "hole", given.labels[prefix + "hole"], failure) from failure
     _check_open(given, piston, prefix)
     return piston
 

@@ -5,10 +5,11 @@ from dataclasses import dataclass
 from itertools import product
 
 from calc.answering.hand import to_step
-from calc.forms.common.shared import sprung_load
+from calc.forms.fields import sprung_load
 from calc.language import tr
+from calc.model.corners import Corner
+from calc.physics import chassis
 from calc.physics.chassis import (
-    Corner,
     Shares,
     shares,
     still_turns,
@@ -34,7 +35,7 @@ _MOST = 60.0  # turns; no thread is longer
 class Stand:
     """The car as it stands on the scales: corners, legs, the stance, scale readings in N."""
 
-    corners: tuple[Corner, ...]
+    corners: tuple[chassis.Corner, ...]
     legs: tuple[Leg, ...]
     stance: Stance
     readings: tuple[float, ...]
@@ -63,8 +64,8 @@ def stand(given: Given) -> Stand:
     ends = {row.key: row for row in given.rows("end")}
     corners, legs, readings = [], [], []
     for row in given.rows("corner"):
-        end = ends[row.key.partition("_")[0]]
-        corner = Corner(
+        end = ends[Corner(row.key).end]
+        corner = chassis.Corner(
             x=given.wheelbase if end.key == "front" else 0.0,
             y=(1.0 if row.key.endswith("left") else -1.0) * end.track / 2,
             wheel_rate=wheel_rate(rate=end.spring_rate, motion_ratio=end.motion_ratio),
@@ -76,7 +77,7 @@ def stand(given: Given) -> Stand:
         legs.append(measured_leg(corner, load=load, preload=preload, height=0.0))
         readings.append(row.load * STANDARD_GRAVITY)
     loads = [
-        reading - ends[row.key.partition("_")[0]].unsprung * STANDARD_GRAVITY
+        reading - ends[Corner(row.key).end].unsprung * STANDARD_GRAVITY
         for row, reading in zip(given.rows("corner"), readings, strict=True)
     ]
     centre = balance_point(corners, loads)
@@ -151,7 +152,7 @@ def figures(given: Given, turns: Sequence[float]) -> Mapping[str, float]:
         "cross_after": after.shares.cross,
         "mean_height": sum(after.heights()) / 4 - sum(car.heights()) / 4,
     }
-    for name, number in (("front_turns", front), ("rear_turns", rear)):
-        if given.choice("where") in ("all", name.partition("_")[0]):
-            made[name] = number
+    for end, number in (("front", front), ("rear", rear)):
+        if given.choice("where") in ("all", end):
+            made[f"{end}_turns"] = number
     return made

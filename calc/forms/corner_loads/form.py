@@ -2,9 +2,9 @@
 
 from calc.answering.answer import Answer
 from calc.asking.entry import Choice, Entry, Number, Rows
-from calc.forms.common.shared import CORNER_LABELS, END_LABELS
 from calc.forms.corner_loads import words
 from calc.forms.corner_loads.figures import best, figures, stand
+from calc.forms.names import CORNER_LABELS, END_LABELS
 from calc.replying.form import Form, Given, from_car
 
 FIELDS: tuple[Entry, ...] = (

@@ -15,11 +15,12 @@ from calc.answering.answer import (
     Write,
 )
 from calc.answering.hand import turn_words, way_words
-from calc.answering.parts import collar_label, collar_word
 from calc.answering.uncertainty import Doubted
-from calc.forms.common.shared import CORNER_LABELS, CORNER_NAMES, corner_word, side_word, stand
+from calc.forms.cautions import stand
 from calc.forms.corner_loads.figures import PAIRS, Stand, cross_of_a_turn, exact
+from calc.forms.names import CORNER_LABELS, collar_label, collar_word, corner_word, side_word
 from calc.language import later, tr
+from calc.model.corners import CORNERS, Side
 from calc.physics.chassis import shares, turn_collars
 from calc.replying.form import Given
 from calc.units import STANDARD_GRAVITY, turns_number, turns_text
@@ -42,7 +43,7 @@ def steps(given: Given, turns: Sequence[float], after: Stand) -> tuple[Step, ...
     cross = given.say(after.shares.cross, "share")
     made = [
         Step(f"{collar_label(key)}: {turn_words(n)}.", way_words(n, hand))
-        for key, n in zip(CORNER_NAMES, turns, strict=True)
+        for key, n in zip(CORNERS, turns, strict=True)
         if n
     ]
     if not made:
@@ -145,7 +146,7 @@ def plot(given: Given, now: Stand, turns: Sequence[float]) -> Plot:
 
 def cautions(given: Given, now: Stand, after: Stand) -> tuple[Caution, ...]:
     found = []
-    names, stance = map(corner_word, CORNER_NAMES), after.stance
+    names, stance = map(corner_word, CORNERS), after.stance
     states = zip(names, now.stance.on_stop, stance.on_stop, stance.lifted, strict=True)
     for name, was, then, lifted in states:
         if lifted:
@@ -186,7 +187,7 @@ def _lopsided(given: Given, now: Stand) -> list[Caution]:
                 "{share} of the weight is on the {side}: no collar changes that; move the battery "
                 "or the ballast first.",
                 share=given.say(max(left, 1 - left), "share"),
-                side=side_word("left" if left > 0.5 else "right"),
+                side=side_word(Side.LEFT if left > 0.5 else Side.RIGHT),
             )
         )
     ]
@@ -224,7 +225,7 @@ def _turns_working(given: Given, now: Stand) -> tuple[Working, ...]:
             else tr("exact turns down: cross weight to go / what one turn moves it by"),
             "; ".join(
                 f"{corner_word(key)} {turns_text(round(n, 2))}"
-                for key, n in zip(CORNER_NAMES, exact(given, now), strict=True)
+                for key, n in zip(CORNERS, exact(given, now), strict=True)
             ),
             tr("Hooke's law") if still else tr("statics of a rigid body on four springs"),
         ),
@@ -233,7 +234,7 @@ def _turns_working(given: Given, now: Stand) -> tuple[Working, ...]:
 
 def writes(given: Given, turns: Sequence[float]) -> tuple[Write, ...]:
     made = []
-    for key, n in zip(CORNER_NAMES, turns, strict=True):
+    for key, n in zip(CORNERS, turns, strict=True):
         if n:
             now = getattr(given.car.corners, key).collar
             says = f"{collar_word(key)}: {turn_words(n)}"

@@ -5,12 +5,14 @@ from statistics import fmean
 
 from calc.answering.answer import Axis, Caution, Curve, Plot, Quantity, Table, Working
 from calc.answering.uncertainty import Doubted
+from calc.forms.cautions import spill
 from calc.forms.common.oil_warm import law_doubt, oil_cautions, within
 from calc.forms.common.piston import DOUBTS, piston_cautions, piston_from
-from calc.forms.common.shared import spill, with_inputs
+from calc.forms.inputs import with_inputs
 from calc.language import later, tr
 from calc.physics import drop, oil, sample
 from calc.physics.damper import viscosity_for
+from calc.physics.failure import PhysicsError
 from calc.replying.form import Given, Problem, Row
 from calc.units import NBSP, STANDARD_GRAVITY, decimals_for, spelt
 
@@ -65,7 +67,7 @@ def with_model(given: Given) -> Given:
 def inferred(given: Given, force: float, speed: float) -> float:
     """The grade, m2/s at 25 C, that the piston model needs for a damping force at a speed.
 
-    Raises ValueError where no oil explains it.
+    Raises PhysicsError where no oil explains it, Problem where the piston cannot be.
     """
     warm = within(given.warm)
     density = oil.density(given.oil, warm)
@@ -78,7 +80,7 @@ def explained(given: Given, force: float, speed: float) -> bool:
     """Whether the piston model knows an oil for it at all."""
     try:
         inferred(given, force, speed)
-    except ValueError:
+    except (PhysicsError, Problem):
         return False
     return True
 

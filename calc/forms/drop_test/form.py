@@ -3,11 +3,11 @@
 from calc.answering.answer import Answer
 from calc.asking.entry import Choice, Number, only
 from calc.forms.common.piston import piston_fields
-from calc.forms.common.shared import AXLE
 from calc.forms.drop_test import friction as drop_friction
 from calc.forms.drop_test import one as drop_one
 from calc.forms.drop_test import sides as drop_sides
 from calc.forms.drop_test.fields import loaded_rows, mass_column, run_rows
+from calc.forms.fields import AXLE
 from calc.replying.form import Form, Given, from_car
 
 _ONE_MASS = only("task", "one", "sides")

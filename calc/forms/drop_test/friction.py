@@ -4,10 +4,12 @@ from collections.abc import Mapping
 from statistics import fmean
 
 from calc.answering.answer import Answer, Axis, Caution, Curve, Mark, Plot, Step, Working
-from calc.forms.common.shared import with_inputs
+from calc.forms.common.failures import problem
 from calc.forms.drop_test import figures as common
+from calc.forms.inputs import with_inputs
 from calc.language import later, tr
 from calc.physics.drop import Friction, friction_and_damping
+from calc.physics.failure import PhysicsError
 from calc.replying.form import Given, Problem
 from calc.units import STANDARD_GRAVITY
 
@@ -34,15 +36,8 @@ def _checked_fit(given: Given) -> Friction:
     last = f"loaded.{rows[-1].key}.time"
     try:
         fit = _fit(given)
-    except (ValueError, ArithmeticError) as error:
-        raise Problem(
-            last,
-            tr(
-                "{entry}: the heavier mass was no faster, so damping cannot be told from friction; "
-                "time more runs, or take masses further apart.",
-                entry=given.labels[last],
-            ),
-        ) from error
+    except PhysicsError as failure:
+        raise problem(last, given.labels[last], failure) from failure
     if _middle(given, fit.coefficient, fit.friction)[0] <= 0:
         raise Problem(
             last,

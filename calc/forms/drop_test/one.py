@@ -3,8 +3,9 @@
 from collections.abc import Mapping
 
 from calc.answering.answer import Answer, Quantity, Step
-from calc.forms.common.shared import end_word
 from calc.forms.drop_test import figures as common
+from calc.forms.fields import chosen_end
+from calc.forms.names import end_word
 from calc.language import later, tr
 from calc.physics import sample
 from calc.replying.form import Given
@@ -64,7 +65,7 @@ def _step(given: Given, damping: Quantity, speed: float, grade: float | None) ->
         )
     says = tr(
         "The {end} damper has {damping} at {speed}.",
-        end=end_word(given.choice("axle")),
+        end=end_word(chosen_end(given)),
         damping=has,
         speed=given.say(speed, "speed", 1),
     )

@@ -4,11 +4,14 @@ import math
 from collections.abc import Mapping
 
 from calc.answering.answer import Answer, Quantity, Step, Working
-from calc.forms.common.shared import side_word
+from calc.forms.common.failures import problem
 from calc.forms.drop_test import figures as common
+from calc.forms.names import side_word
 from calc.language import later, tr
+from calc.model.corners import Side
 from calc.physics import sample
-from calc.replying.form import Given, Problem
+from calc.physics.failure import PhysicsError
+from calc.replying.form import Given
 from calc.units import number_text
 
 _SIDES = ("left", "right")
@@ -34,16 +37,9 @@ def _figures(given: Given, known: bool) -> Mapping[str, float]:
 def _test(given: Given) -> sample.Welch:
     try:
         return sample.welch(*(common.times(given, side) for side in _SIDES))
-    except ValueError as error:
+    except PhysicsError as failure:
         name = f"left.{given.rows('left')[0].key}.time"
-        raise Problem(
-            name,
-            tr(
-                "{entry}: neither side scatters at all, so the readings are too coarse to compare; "
-                "read the watch to hundredths.",
-                entry=given.labels[name],
-            ),
-        ) from error
+        raise problem(name, given.labels[name], failure) from failure
 
 
 def solve(given: Given) -> Answer:
@@ -58,7 +54,9 @@ def solve(given: Given) -> Answer:
         steps=(_verdict(given, doubted["difference"].value, test),),
         quantities=(*common.quantities(given, doubted, _LABELS), _chance(test)),
         tables=(common.table(given, [(named[s], rows[s], [pull] * len(rows[s])) for s in rows]),),
-        plots=(common.runs_plot(given, [(side_word(s), common.times(given, s)) for s in _SIDES]),),
+        plots=(
+            common.runs_plot(given, [(side_word(Side(s)), common.times(given, s)) for s in _SIDES]),
+        ),
         cautions=(
             *common.odd_cautions(given, rows["left"], f"{named['left']}, "),
             *common.odd_cautions(given, rows["right"], f"{named['right']}, "),
@@ -81,7 +79,7 @@ def _verdict(given: Given, difference: float, test: sample.Welch) -> Step:
     apart = given.say(abs(difference), "share", 1)
     by_chance = _of_such_tests(test.p)
     if test.p < _SURE:
-        harder = side_word("left" if difference > 0 else "right")
+        harder = side_word(Side.LEFT if difference > 0 else Side.RIGHT)
         return Step(
             tr("They differ by {apart}: the {side} one is harder.", apart=apart, side=harder),
             tr(

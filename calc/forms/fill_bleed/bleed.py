@@ -7,9 +7,10 @@ from calc import units
 from calc.answering.answer import Answer, Caution, Table
 from calc.answering.hand import wait_words
 from calc.asking.entry import Entry, Number, When
+from calc.forms.cautions import spill
 from calc.forms.common.oil_warm import law_doubt, oil_cautions
-from calc.forms.common.shared import spill, with_inputs
 from calc.forms.fill_bleed import bleed_words as words
+from calc.forms.inputs import with_inputs
 from calc.language import later, tr
 from calc.model.car import Axle, Car
 from calc.physics import bubbles, oil

@@ -18,13 +18,17 @@ from calc.answering.answer import (
 )
 from calc.answering.hand import to_step
 from calc.asking.entry import Rows, When
-from calc.forms.common.shared import END_LABELS, end_word, opened
+from calc.forms.cautions import opened
+from calc.forms.common.failures import problem
 from calc.forms.fill_bleed.bleed import on_the_bench
+from calc.forms.names import END_LABELS, end_label, end_word
 from calc.language import later, tr
 from calc.model.car import Car
+from calc.model.corners import End
 from calc.physics import oil
+from calc.physics.failure import Cause, PhysicsError
 from calc.physics.gas import oil_volume
-from calc.replying.form import Given, Problem, Row, from_car
+from calc.replying.form import Given, Row, from_car
 
 _BUBBLE = 0.1e-3  # m; the smallest that can just be seen in clear oil
 _STEPS = 10  # of the table and the plot, from shaft out to the whole length
@@ -55,22 +59,17 @@ def _volume(end: Row, shaft_in: float) -> float:
     """Oil that fits with the shaft so far in, m3. Raises Problem where nothing is left."""
     try:
         return oil_volume(end.bore, end.length, end.shaft, shaft_in, end.parts)
-    except ValueError as error:
-        raise _no_room(end, shaft_in) from error
+    except PhysicsError as failure:
+        column = _TO_MEND[failure.cause]
+        raise problem(f"end.{end.key}.{column}", end.label, failure) from failure
 
 
-def _no_room(end: Row, shaft_in: float) -> Problem:
-    name = "parts"
-    says = later("{end}: the parts inside would leave no room for oil; measure both again.")
-    if end.shaft >= end.bore:
-        name = "shaft"
-        says = later("{end}: it has to be thinner than the bore; measure both again.")
-    elif shaft_in > end.length:
-        name = "closed_at"
-        says = later(
-            "{end}: the shaft would stand out of the far end of the body; measure both again."
-        )
-    return Problem(f"end.{end.key}.{name}", tr(says, end=end.label))
+_TO_MEND = {
+    Cause.SHAFT_FILLS_BORE: "shaft",
+    Cause.SHAFT_THROUGH_BODY: "closed_at",
+    Cause.NO_ROOM_FOR_OIL: "parts",
+}
+"""The column to mend, by the cause."""
 
 
 def figures(given: Given) -> Mapping[str, float]:
@@ -95,7 +94,7 @@ def _label(name: str) -> tuple[str, str]:
         return tr("Oil for all four dampers"), "volume"
     end, _, what = name.partition("_")
     says, kind = _LABELS[what]
-    return tr(says, end=tr(dict(END_LABELS)[end])), kind
+    return tr(says, end=end_label(End(end))), kind
 
 
 def solve(given: Given) -> Answer:
@@ -119,7 +118,7 @@ def solve(given: Given) -> Answer:
 
 
 def _write(given: Given, end: Row, held: float) -> Write:
-    says = tr("{end} dampers hold {oil}", end=end_word(end.key), oil=given.say(held, "volume"))
+    says = tr("{end} dampers hold {oil}", end=end_word(End(end.key)), oil=given.say(held, "volume"))
     return Write(f"{end.key}.inside.held", held, says)
 
 
@@ -167,7 +166,7 @@ def _table(given: Given, ends: tuple[Row, ...]) -> Table:
 
 def _plot(given: Given, ends: tuple[Row, ...]) -> Plot:
     curves = tuple(
-        Curve(end_word(end.key), tuple((x, _fits(end, x)) for x in (0.0, end.length)), style)
+        Curve(end_word(End(end.key)), tuple((x, _fits(end, x)) for x in (0.0, end.length)), style)
         for end, style in zip(ends, ("main", "second"), strict=True)
     )
     return Plot(
@@ -181,7 +180,7 @@ def _plot(given: Given, ends: tuple[Row, ...]) -> Plot:
 
 
 def _closed_mark(end: Row) -> Mark:
-    label = tr("{end} closed here", end=end_word(end.key))
+    label = tr("{end} closed here", end=end_word(End(end.key)))
     return Mark(end.closed_at, _volume(end, end.closed_at), label)
 
 

@@ -2,7 +2,7 @@
 
 from calc.answering.answer import Answer
 from calc.asking.entry import Choice, Number, only
-from calc.forms.common.shared import AXLE
+from calc.forms.fields import AXLE
 from calc.forms.fill_bleed import bleed, fill
 from calc.forms.fill_bleed import gas as trapped_gas
 from calc.physics.gas import ATMOSPHERE

@@ -17,7 +17,8 @@ from calc.answering.answer import (
 )
 from calc.answering.hand import to_step
 from calc.asking.entry import Entry, Number, When
-from calc.forms.common.shared import end_word
+from calc.forms.fields import chosen_end
+from calc.forms.names import end_word
 from calc.language import later, tr
 from calc.physics.gas import GAMMA, TrappedGas
 from calc.replying.form import Given, Problem, from_car
@@ -256,6 +257,6 @@ def _force_working(given: Given, gas: TrappedGas) -> Working:
 def _writes(given: Given) -> tuple[Write, ...]:
     if given.maybe("rebound_wanted") is None:
         return ()
-    end, at = given.choice("axle"), given.say(given.closed_at, "length", 1)
+    end, at = chosen_end(given), given.say(given.closed_at, "length", 1)
     says = tr("{end} caps closed {shaft_in} in", end=end_word(end), shaft_in=at)
     return (Write(f"{end}.inside.closed_at", given.closed_at, says),)

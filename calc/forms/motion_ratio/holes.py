@@ -5,10 +5,13 @@ from dataclasses import dataclass, replace
 
 from calc.answering.uncertainty import COVERAGE
 from calc.forms.common.arm import checked_hole, hole
+from calc.forms.common.failures import problem
 from calc.forms.common.seat import Seat, check_not_bound, stack_of
-from calc.forms.common.shared import axle_load, with_inputs
+from calc.forms.fields import axle_load
+from calc.forms.inputs import with_inputs
 from calc.language import later, tr
 from calc.physics.coverage import coverage_factor
+from calc.physics.failure import PhysicsError
 from calc.physics.linkage import RatioFit, fit_motion_ratio
 from calc.physics.mounting import Hole, measured_hole, rate_at_wheel, rest
 from calc.physics.ride import natural_frequency
@@ -16,8 +19,7 @@ from calc.replying.form import Given, Problem
 from calc.units import STANDARD_GRAVITY, spelt
 
 _LEAST, _MOST = 0.1, 3.0  # motion ratio, as in the car record
-_FOR_A_LINE, _FOR_A_CURVE = 2, 4  # different wheel travels; fewer than four give a straight line
-_TOO_FEW = later("at least 2 different readings are needed")
+_FOR_A_CURVE = 4  # different wheel travels; fewer give a straight line
 _SCATTER = later("how the measured pairs scatter about their curve")
 
 
@@ -57,12 +59,9 @@ def fit(given: Given, column: str) -> RatioFit:
     damper = [getattr(row, column) for row in rows]
     try:
         return fit_motion_ratio(wheel, damper, curved=len(set(wheel)) >= _FOR_A_CURVE)
-    except ValueError as error:
+    except PhysicsError as failure:
         name = f"pairs.{rows[-1].key}.{column}"
-        # The physics says what is wrong in one clause of English.
-        why = tr(_TOO_FEW if len(set(wheel)) < _FOR_A_LINE else str(error))
-        says = tr("{entry}: {why}; measure it again.", entry=given.labels[name], why=why)
-        raise Problem(name, says) from error
+        raise problem(name, given.labels[name], failure) from failure
 
 
 def with_scatter(given: Given) -> Given:

@@ -4,15 +4,17 @@ from collections.abc import Mapping
 
 from calc.answering.answer import Answer, Caution, Quantity, Step, Write
 from calc.answering.hand import to_step, turn_words, way_words
-from calc.answering.parts import collar_word
 from calc.answering.uncertainty import Doubted
+from calc.forms.cautions import opened, plastic, springs_off
 from calc.forms.common.arm import OTHER_POINTS, point
 from calc.forms.common.arm_drawing import arm_drawing
 from calc.forms.common.damper_drawing import damper_drawing
-from calc.forms.common.shared import end_word, opened, plastic, springs_off
+from calc.forms.fields import chosen_end
 from calc.forms.motion_ratio.holes import Mounted, figures, now, other, with_scatter
 from calc.forms.motion_ratio.pictures import plot, tables, working
+from calc.forms.names import collar_word, end_word
 from calc.language import later, tr
+from calc.model.corners import Corner, End
 from calc.replying.form import Given
 
 _NOTHING = 0.005e-3  # m; less than this is not shown
@@ -60,13 +62,13 @@ def solve(given: Given) -> Answer:
         cautions=(*_cautions(given, here, moved), springs_off(), plastic(), opened()),
         working=working(given, here, moved, shift),
         writes=_writes(given, moved, turns),
-        drawings=(*drawn, damper_drawing(given, moved.seat, given.choice("axle"))),
+        drawings=(*drawn, damper_drawing(given, moved.seat, chosen_end(given))),
     )
 
 
 def _one(given: Given, here: Mounted) -> Answer:
     doubted = given.carry(figures)
-    ratio, end = here.hole.ride.ratio, given.choice("axle")
+    ratio, end = here.hole.ride.ratio, chosen_end(given)
     step = Step(
         tr(
             "Note a motion ratio of {ratio} at the {end}.",
@@ -100,7 +102,7 @@ def _quantities(given: Given, doubted: Mapping[str, Doubted]) -> tuple[Quantity,
 
 
 def _steps(given: Given, exact: Mapping[str, float], turns: float, off: float) -> tuple[Step, ...]:
-    say, end = given.say, end_word(given.choice("axle"))
+    say, end = given.say, end_word(chosen_end(given))
     fit = Step(
         tr("Put both {end} dampers into the other hole.", end=end),
         tr(
@@ -166,7 +168,7 @@ def _cautions(given: Given, here: Mounted, moved: Mounted) -> list[Caution]:
 
 
 def _droop_stops(given: Given, here: Mounted, moved: Mounted) -> list[str]:
-    end = end_word(given.choice("axle"))
+    end = end_word(chosen_end(given))
     if here.seat.on_stop:
         text = tr(
             "The {end} sits on its droop stops now, so no spring sets its height and no turn "
@@ -198,26 +200,26 @@ def _disagree(given: Given, here: Mounted) -> list[Caution]:
 
 
 def _writes(given: Given, moved: Mounted, turns: float) -> tuple[Write, ...]:
-    end, length = given.choice("axle"), moved.seat.droop_length
+    end, length = chosen_end(given), moved.seat.droop_length
     says = tr("from collar to cup at full droop {length}", length=given.say(length, "length"))
     made = [
         _ratio_write(given, end, moved.hole.ride.ratio),
         Write(f"{end}.droop_length", length, says),
     ]
     for side in ("left", "right") if turns else ():
-        corner = f"{end}_{side}"
-        now_at = getattr(given.car.corners, corner).collar
+        corner = Corner(f"{end}_{side}")
+        now_at = given.car.corner(corner).collar
         says = f"{collar_word(corner)}: {turn_words(turns)}"
         made.append(Write(f"corners.{corner}.collar", now_at + turns, says))
     return (*made, *_swapped(given, end))
 
 
-def _ratio_write(given: Given, end: str, ratio: float) -> Write:
+def _ratio_write(given: Given, end: End, ratio: float) -> Write:
     says = tr("{end} motion ratio {ratio}", end=end_word(end), ratio=given.say(ratio, "ratio"))
     return Write(f"{end}.motion_ratio", ratio, says)
 
 
-def _swapped(given: Given, end: str) -> list[Write]:
+def _swapped(given: Given, end: End) -> list[Write]:
     """The two holes change their places in the record."""
     if given.choice("known") == "pairs":
         return []

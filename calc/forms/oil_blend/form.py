@@ -5,7 +5,7 @@ from dataclasses import replace
 from calc.answering.answer import Answer
 from calc.asking.entry import Choice, Number, Rows, only
 from calc.forms.common.bottles import bottle_rows
-from calc.forms.common.shared import AXLE
+from calc.forms.fields import AXLE
 from calc.forms.oil_blend import made as oil_made
 from calc.forms.oil_blend import pair as oil_pair
 from calc.replying.form import Form, Given, from_car

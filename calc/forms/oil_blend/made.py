@@ -3,7 +3,9 @@
 from collections.abc import Mapping
 
 from calc.answering.answer import Answer, Step, Table, Working
-from calc.forms.common.shared import LAW_INPUT, by_law, far_apart, spill, with_inputs
+from calc.forms.cautions import far_apart, spill
+from calc.forms.common.blending import LAW_INPUT, by_law
+from calc.forms.inputs import with_inputs
 from calc.forms.oil_blend.recipe import RATIO_LIMIT
 from calc.language import tr
 from calc.physics import oil

@@ -5,11 +5,13 @@ from math import isclose
 
 from calc.answering.answer import Answer, Caution, Quantity, Step
 from calc.forms.common.bottles import bottles_of
+from calc.forms.common.failures import clause
 from calc.forms.common.oil_choice import NoOil, best_mix, bottle_name
 from calc.forms.oil_blend.pair_words import answer, pour
 from calc.forms.oil_blend.recipe import Pair, interaction, measure_words, round_recipe
 from calc.language import tr
 from calc.physics import oil
+from calc.physics.failure import PhysicsError
 from calc.replying.form import Given, Problem
 
 
@@ -128,8 +130,7 @@ def _term(given: Given) -> float | None:
     try:
         term = interaction(given)
         oil.share_of_thick_measured(given.target, given.thin, given.thick, term or 0.0)
-    except ValueError as error:
-        # The physics says what is wrong in one clause of English.
-        says = tr("One measured blend: {why}.", why=tr(str(error)))
-        raise Problem("measured", says) from error
+    except PhysicsError as failure:
+        says = tr("One measured blend: {why}.", why=clause(failure))
+        raise Problem("measured", says) from failure
     return term

@@ -4,8 +4,8 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from calc.answering.answer import Answer, Caution, Quantity, Step
+from calc.forms.cautions import far_apart, opened, spill
 from calc.forms.common.oil_choice import parts_words
-from calc.forms.common.shared import far_apart, opened, spill
 from calc.forms.oil_blend import pair_pictures as show
 from calc.forms.oil_blend.recipe import (
     RATIO_LIMIT,

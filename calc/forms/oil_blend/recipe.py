@@ -7,7 +7,8 @@ from math import floor, inf
 from calc import units
 from calc.answering.hand import to_step
 from calc.answering.uncertainty import resolution
-from calc.forms.common.shared import LAW_INPUT, by_law, with_inputs
+from calc.forms.common.blending import LAW_INPUT, by_law
+from calc.forms.inputs import with_inputs
 from calc.language import later, tr
 from calc.physics import oil
 from calc.replying.form import Given, Problem

@@ -5,6 +5,7 @@ from dataclasses import replace
 
 from calc.answering.answer import Answer, Caution, Quantity, Step, Write
 from calc.asking.entry import Choice, Number, only
+from calc.forms.cautions import opened, spill
 from calc.forms.common.bottles import (
     amount_field,
     bottle_rows,
@@ -15,7 +16,9 @@ from calc.forms.common.bottles import (
 )
 from calc.forms.common.oil_choice import NEAR, Named, NoOil, named
 from calc.forms.common.oil_warm import law_doubt, oil_cautions, within
-from calc.forms.common.shared import AXLE, end_word, opened, spill, with_inputs
+from calc.forms.fields import AXLE, chosen_end
+from calc.forms.inputs import with_inputs
+from calc.forms.names import end_word
 from calc.forms.oil_temperature.pictures import plot, table, then_of, working
 from calc.language import later, tr
 from calc.physics import oil
@@ -135,7 +138,7 @@ def _fill(given: Given, oil_now: Named) -> Step:
     return Step(
         tr(
             "Fill the {end} dampers with {oil}.",
-            end=end_word(given.choice("axle")),
+            end=end_word(chosen_end(given)),
             oil=oil_now.words,
         ),
         tr(
@@ -156,7 +159,7 @@ def _leave(given: Given) -> Step:
         tr(
             "Leave the {oil} oil in the {end} dampers.",
             oil=given.say(given.oil, "viscosity"),
-            end=end_word(given.choice("axle")),
+            end=end_word(chosen_end(given)),
         ),
         tr(
             "At {now} it feels as it did at {then}, as nearly as its own label is right.",
@@ -180,7 +183,7 @@ def _no_bottle(given: Given, wanted: float) -> Step:
 
 
 def _note(given: Given, oil_now: Named) -> Write:
-    end, shown = given.choice("axle"), given.say(oil_now.viscosity, "viscosity")
+    end, shown = chosen_end(given), given.say(oil_now.viscosity, "viscosity")
     says = tr("{end} oil {oil}", end=end_word(end), oil=shown)
     return Write(f"{end}.oil", oil_now.viscosity, says)
 

@@ -5,6 +5,7 @@ from collections.abc import Mapping
 from calc.answering.answer import Answer, Step
 from calc.answering.uncertainty import Doubted
 from calc.asking.entry import Choice, Number, only
+from calc.forms.cautions import spill
 from calc.forms.common.bottles import amount_field, bottle_rows
 from calc.forms.common.oil_warm import law_doubt, oil_cautions
 from calc.forms.common.piston import (
@@ -18,7 +19,8 @@ from calc.forms.common.piston import (
     piston_fields,
     piston_from,
 )
-from calc.forms.common.shared import AXLE, spill, with_inputs
+from calc.forms.fields import AXLE
+from calc.forms.inputs import with_inputs
 from calc.forms.piston_oil import match as piston_match
 from calc.forms.piston_oil.pictures import plot, table, working
 from calc.language import later, tr

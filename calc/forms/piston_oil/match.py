@@ -6,15 +6,19 @@ from typing import cast
 
 from calc.answering.answer import Answer, Axis, Caution, Curve, Mark, Plot, Step, Table, Working
 from calc.answering.places import between
+from calc.forms.cautions import opened
 from calc.forms.common.bottles import bottles_of, nearest_words, sentence
+from calc.forms.common.failures import problem
 from calc.forms.common.oil_choice import NoOil, named
 from calc.forms.common.oil_warm import oil_cautions, within
 from calc.forms.common.piston import OTHER, oil_at, piston_cautions, piston_from
-from calc.forms.common.shared import end_word, opened
+from calc.forms.fields import chosen_end
+from calc.forms.names import end_word
 from calc.language import later, tr
 from calc.physics import damper, oil
 from calc.physics.damper import Direction, Piston
-from calc.replying.form import Given, Problem
+from calc.physics.failure import PhysicsError
+from calc.replying.form import Given
 
 _SPEEDS = (0.005, 0.01, 0.02, 0.05, 0.1, 0.2, 0.5, 1.0, 2.0)  # m/s, of the table
 
@@ -26,7 +30,7 @@ def _way(given: Given) -> Direction:
 def grade_for(given: Given, piston: Piston, force: float) -> float:
     """The grade, m2/s at 25 C, that gives this piston a force at the chosen speed.
 
-    Raises ValueError where none does.
+    Raises PhysicsError where none does.
     """
     warm, grade = within(given.warm), given.oil
     for _ in range(2):  # the density hardly depends on the grade: the second round is good to 1e-4
@@ -82,12 +86,8 @@ def solve(given: Given) -> Answer:
     """The answer for the task `match`; `given` holds the doubts of the model already."""
     try:
         wanted = _exact(given)
-    except ValueError as error:
-        if isinstance(error, Problem):
-            raise
-        # The physics says what cannot be in one clause of English.
-        says = tr("{entry}: {why}.", entry=given.labels["match_speed"], why=tr(str(error)))
-        raise Problem("match_speed", says) from error
+    except PhysicsError as failure:
+        raise problem("match_speed", given.labels["match_speed"], failure) from failure
     doubted = given.carry(figures)
     other = piston_from(given, OTHER)
     answer = Answer(
@@ -146,7 +146,7 @@ def _take(given: Given, wanted: float) -> Step:
         tr(
             "It is then as hard at {speed} as the piston now in the {end} dampers.",
             speed=given.say(given.match_speed, "speed"),
-            end=end_word(given.choice("axle")),
+            end=end_word(chosen_end(given)),
         )
         + nearest_words(given, bottles_of(given), wanted),
     )

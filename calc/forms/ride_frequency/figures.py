@@ -6,7 +6,8 @@ from functools import cached_property
 from math import cos, exp, pi, sin, sqrt
 
 from calc.forms.common.end_damper import Bench, piston_of
-from calc.forms.common.shared import sprung_load
+from calc.forms.fields import sprung_load
+from calc.model.corners import Corner, End
 from calc.physics.damper import Piston
 from calc.physics.linkage import wheel_damping, wheel_rate
 from calc.physics.ride import (
@@ -18,14 +19,12 @@ from calc.physics.ride import (
 from calc.replying.form import Given, part
 from calc.units import STANDARD_GRAVITY
 
-ENDS = ("front", "rear")
-
 
 @dataclass(frozen=True)
 class Ride:
     """One corner of an end, SI; `bench` says at which speed and temperature its damper works."""
 
-    end: str
+    end: End
     mass: float
     rate: float
     motion_ratio: float
@@ -54,14 +53,14 @@ class Ride:
         return at_wheel / self.motion_ratio**2
 
     def grade_for(self, ratio: float) -> float:
-        """The oil, m2/s at 25 C, that gives a damping ratio. Raises ValueError."""
+        """The oil, m2/s at 25 C, that gives a damping ratio. Raises PhysicsError."""
         return self.bench.grade_for(self.piston, self.damping_for(ratio))
 
 
-def ride(given: Given, end: str) -> Ride:
+def ride(given: Given, end: End) -> Ride:
     """An end of the car: the mean of its two corners. Raises Problem."""
     row = next(row for row in given.rows("end") if row.key == end)
-    loads = [corner.load for corner in given.rows("corner") if corner.key.startswith(end)]
+    loads = [corner.load for corner in given.rows("corner") if Corner(corner.key).end is end]
     load = sprung_load(sum(loads) / len(loads), row.unsprung, f"end.{end}.unsprung")
     return Ride(
         end=end,
@@ -77,13 +76,13 @@ def ride(given: Given, end: str) -> Ride:
 
 def figures(given: Given) -> Mapping[str, float]:
     """Every figure of the answer in SI, exact."""
-    made = {**_of_end(given, "front"), **_of_end(given, "rear")}
+    made = {**_of_end(given, End.FRONT), **_of_end(given, End.REAR)}
     made["frequency_ratio"] = made["rear_frequency"] / made["front_frequency"]
     return made
 
 
 @part
-def _of_end(given: Given, end: str) -> Mapping[str, float]:
+def _of_end(given: Given, end: End) -> Mapping[str, float]:
     one = ride(given, end)
     ratio = one.ratio(one.oil)
     return {

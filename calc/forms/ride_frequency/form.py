@@ -6,9 +6,11 @@ from calc.forms.common.bottles import amount_field, bottle_rows
 from calc.forms.common.end_damper import piston_inputs
 from calc.forms.common.oil_warm import law_doubt
 from calc.forms.common.piston import DOUBTS
-from calc.forms.common.shared import CORNER_LABELS, END_LABELS, with_inputs
+from calc.forms.inputs import with_inputs
+from calc.forms.names import CORNER_LABELS, END_LABELS
 from calc.forms.ride_frequency import words
-from calc.forms.ride_frequency.figures import ENDS, figures, ride
+from calc.forms.ride_frequency.figures import figures, ride
+from calc.model.corners import ENDS, End
 from calc.replying.form import Form, Given, from_car
 
 FIELDS: tuple[Entry, ...] = (
@@ -55,8 +57,8 @@ def solve(given: Given) -> Answer:
     given = with_inputs(
         given,
         {
-            **piston_inputs(car, "front"),
-            **piston_inputs(car, "rear"),
+            **piston_inputs(car, End.FRONT),
+            **piston_inputs(car, End.REAR),
             "piston_law": DOUBTS["piston_law"],
             "law_now": law_doubt(given.warm),
         },

@@ -17,15 +17,19 @@ from calc.answering.answer import (
 )
 from calc.answering.places import between, onward
 from calc.answering.uncertainty import Doubted
+from calc.forms.cautions import opened, springs_off
 from calc.forms.common.bottles import bottles_of, nearest_words, sentence
+from calc.forms.common.failures import problem
 from calc.forms.common.oil_choice import Named, NoOil, named
 from calc.forms.common.oil_warm import oil_cautions
 from calc.forms.common.piston import piston_cautions
-from calc.forms.common.shared import end_word, opened, springs_off
-from calc.forms.ride_frequency.figures import ENDS, Ride, settled
+from calc.forms.names import end_word
+from calc.forms.ride_frequency.figures import Ride, settled
 from calc.language import later, tr
+from calc.model.corners import ENDS, End
+from calc.physics.failure import PhysicsError
 from calc.physics.ride import overshoot
-from calc.replying.form import Given, Problem
+from calc.replying.form import Given
 
 _BUMP = 10e-3  # m, of the plot
 _SWINGS = 1.5  # of the slower end
@@ -55,8 +59,8 @@ def oil_for(given: Given, ride: Ride, now: Doubted) -> OilFor:
     entry = f"end.{ride.end}.wanted"
     try:
         grade = ride.grade_for(ride.wanted)
-    except ValueError as error:
-        raise Problem(entry, f"{given.labels[entry]}: {error}.") from error
+    except PhysicsError as failure:
+        raise problem(entry, given.labels[entry], failure) from failure
     # The oil goes with the damping by its elasticity, so a doubt of the one is one of the other.
     share = now.u / now.value / ride.bench.elasticity(ride.piston, grade)
     exact = Doubted(grade, grade * share, now.main, now.main_share)
@@ -95,7 +99,7 @@ def step(given: Given, ride: Ride, oil: OilFor) -> Step:
 
 
 def quantities(
-    given: Given, doubted: Mapping[str, Doubted], oils: Mapping[str, OilFor]
+    given: Given, doubted: Mapping[str, Doubted], oils: Mapping[End, OilFor]
 ) -> tuple[Quantity, ...]:
     made = []
     for end in ENDS:
@@ -112,7 +116,7 @@ def quantities(
     return (*made, given.quantity("frequency_ratio", label, "ratio", doubted["frequency_ratio"]))
 
 
-def tables(given: Given, ends: Mapping[str, Ride]) -> tuple[Table, ...]:
+def tables(given: Given, ends: Mapping[End, Ride]) -> tuple[Table, ...]:
     """Damping ratio and overshoot with every oil owned and in the dampers."""
     grades = {bottle.viscosity for bottle in bottles_of(given)}
     grades |= {ride.oil for ride in ends.values()}
@@ -130,7 +134,7 @@ def tables(given: Given, ends: Mapping[str, Ride]) -> tuple[Table, ...]:
     return (Table(tr("Damping ratio with each oil"), heads, tuple(rows)),)
 
 
-def plots(given: Given, ends: Mapping[str, Ride], oils: Mapping[str, OilFor]) -> tuple[Plot, ...]:
+def plots(given: Given, ends: Mapping[End, Ride], oils: Mapping[End, OilFor]) -> tuple[Plot, ...]:
     return _after_bump(given, ends, oils), _against_oil(given, ends, oils)
 
 
@@ -141,7 +145,7 @@ def _grade(ride: Ride, oil: OilFor) -> float:
     return oil.filled.viscosity if oil.filled else oil.exact.value
 
 
-def _after_bump(given: Given, ends: Mapping[str, Ride], oils: Mapping[str, OilFor]) -> Plot:
+def _after_bump(given: Given, ends: Mapping[End, Ride], oils: Mapping[End, OilFor]) -> Plot:
     long = _SWINGS / min(ride.frequency for ride in ends.values())
     times = onward(long, "time", given.system)
     curves, past = [], []
@@ -166,7 +170,7 @@ def _after_bump(given: Given, ends: Mapping[str, Ride], oils: Mapping[str, OilFo
     )
 
 
-def _against_oil(given: Given, ends: Mapping[str, Ride], oils: Mapping[str, OilFor]) -> Plot:
+def _against_oil(given: Given, ends: Mapping[End, Ride], oils: Mapping[End, OilFor]) -> Plot:
     known = [ride.oil for ride in ends.values()] + [oil.exact.value for oil in oils.values()]
     low, high = min(known) * _RANGE[0], max(known) * _RANGE[1]
     grades = between(low, high, "viscosity", given.system)
@@ -187,7 +191,7 @@ def _against_oil(given: Given, ends: Mapping[str, Ride], oils: Mapping[str, OilF
 
 
 def cautions(
-    given: Given, ends: Mapping[str, Ride], oils: Mapping[str, OilFor]
+    given: Given, ends: Mapping[End, Ride], oils: Mapping[End, OilFor]
 ) -> tuple[Caution, ...]:
     found = [Caution(oil.lack, stop=True) for oil in oils.values() if oil.lack]
     grades = [ride.oil for ride in ends.values()] + [oil.exact.value for oil in oils.values()]
@@ -205,7 +209,7 @@ def cautions(
     return (*dict.fromkeys(found), note, springs_off(), opened())
 
 
-def working(given: Given, ends: Mapping[str, Ride]) -> tuple[Working, ...]:
+def working(given: Given, ends: Mapping[End, Ride]) -> tuple[Working, ...]:
     say, lines = given.say, []
     for key, ride in ends.items():
         end = end_word(key)
@@ -229,7 +233,7 @@ def working(given: Given, ends: Mapping[str, Ride]) -> tuple[Working, ...]:
     return tuple(lines)
 
 
-def writes(given: Given, oils: Mapping[str, OilFor]) -> tuple[Write, ...]:
+def writes(given: Given, oils: Mapping[End, OilFor]) -> tuple[Write, ...]:
     made = []
     for end, oil in oils.items():
         if oil.filled:

@@ -4,11 +4,12 @@ from collections.abc import Mapping
 
 from calc.answering.answer import Answer, Drawing, Write
 from calc.answering.hand import to_step, turn_words
-from calc.answering.parts import collar_word
 from calc.asking.entry import Choice, Number, only
+from calc.forms.cautions import springs_off
 from calc.forms.common.damper_drawing import damper_drawing
 from calc.forms.common.seat import Seat, stack_of
-from calc.forms.common.shared import AXLE, axle_load, corner_load_fields, end_word, springs_off
+from calc.forms.fields import AXLE, axle_load, chosen_end, corner_load_fields
+from calc.forms.names import collar_word, end_word
 from calc.forms.spring_preload import words
 from calc.language import later, tr
 from calc.physics.linkage import wheel_rate
@@ -128,13 +129,13 @@ def _drawing(given: Given, exact: Mapping[str, float], turns: float) -> Drawing:
         droop_length=given.spring_free - exact["preload"] - turns * given.pitch,
         stroke=given.stroke,
     )
-    return damper_drawing(given, seat, given.choice("axle"))
+    return damper_drawing(given, seat, chosen_end(given))
 
 
 def _writes(given: Given, turns: float) -> tuple[Write, ...]:
     if turns == 0:
         return ()
-    axle = given.choice("axle")
+    axle = chosen_end(given)
     length = given.spring_free - _preload(given) - turns * given.pitch
     says = tr(
         "{end} spring length at full droop: {length}",
@@ -143,11 +144,11 @@ def _writes(given: Given, turns: float) -> tuple[Write, ...]:
     )
     collars = [
         Write(
-            f"corners.{axle}_{side}.collar",
-            getattr(given.car.corners, f"{axle}_{side}").collar + turns,
-            f"{collar_word(f'{axle}_{side}')}: {turn_words(turns)}",
+            f"corners.{corner}.collar",
+            given.car.corner(corner).collar + turns,
+            f"{collar_word(corner)}: {turn_words(turns)}",
         )
-        for side in ("left", "right")
+        for corner in axle.corners
     ]
     return (Write(f"{axle}.droop_length", length, says), *collars)
 

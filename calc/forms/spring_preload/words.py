@@ -4,7 +4,8 @@ from collections.abc import Mapping
 
 from calc.answering.answer import Axis, Caution, Curve, Mark, Plot, Step, Table, Working
 from calc.answering.hand import to_step, turn_words, way_words
-from calc.forms.common.shared import axle_load, end_word
+from calc.forms.fields import axle_load, chosen_end
+from calc.forms.names import end_word
 from calc.language import tr
 from calc.physics.spring import spring_force
 from calc.replying.form import Given
@@ -14,7 +15,7 @@ _TURNS_SHOWN = (-2.0, -1.0, -0.5, -0.25, 0.0, 0.25, 0.5, 1.0, 2.0)
 
 
 def steps(given: Given, exact: Mapping[str, float], turns: float) -> tuple[Step, ...]:
-    end, say = end_word(given.choice("axle")), given.say
+    end, say = end_word(chosen_end(given)), given.say
     if "turns" in exact:
         return (_turn_step(given, exact, turns),)
     hand = given.choice("thread_hand")
@@ -42,7 +43,7 @@ def steps(given: Given, exact: Mapping[str, float], turns: float) -> tuple[Step,
 
 def _turn_step(given: Given, exact: Mapping[str, float], turns: float) -> Step:
     """The turns for the sag wanted, and what they give."""
-    end = end_word(given.choice("axle"))
+    end = end_word(chosen_end(given))
     gives = _given_words(given, exact, turns, end)
     if turns == 0:
         nearest = tr(

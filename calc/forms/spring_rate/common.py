@@ -18,9 +18,11 @@ from calc.answering.answer import (
     Write,
 )
 from calc.answering.uncertainty import COVERAGE, Doubted
-from calc.forms.common.shared import end_word, eyes
-from calc.forms.common.spring_fields import RATE
+from calc.forms.cautions import eyes
+from calc.forms.fields import RATE
+from calc.forms.names import end_word
 from calc.language import tr
+from calc.model.corners import End
 from calc.physics.stack import Stack
 from calc.replying.form import Given, Problem
 
@@ -158,7 +160,7 @@ def _writes(given: Given, rate: float, found: Found) -> tuple[Write, ...]:
     end = given.choice("goes")
     if end == "no":
         return ()
-    says = tr("{end} spring rate {rate}", end=end_word(end), rate=given.say(rate, "rate"))
+    says = tr("{end} spring rate {rate}", end=end_word(End(end)), rate=given.say(rate, "rate"))
     made = [Write(f"{end}.spring_rate", rate, says)]
     if found.free is not None:
         says = tr("free length {length}", length=given.say(found.free, "length"))

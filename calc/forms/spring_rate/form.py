@@ -2,7 +2,7 @@
 
 from calc.answering.answer import Answer
 from calc.asking.entry import Choice, Entry, Number, Rows, only
-from calc.forms.common.spring_fields import FREE, RATE, spring_fields
+from calc.forms.fields import FREE, RATE, spring_fields
 from calc.forms.spring_rate import clip as spring_rate_clip
 from calc.forms.spring_rate import made as spring_rate_made
 from calc.forms.spring_rate import pair as spring_rate_pair

@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 
 from calc.answering.answer import Answer, Axis, Caution, Curve, Plot, Working
-from calc.forms.common.shared import with_inputs
+from calc.forms.inputs import with_inputs
 from calc.forms.spring_rate.common import Found, answer, in_unit, named_quantities, rate_plot
 from calc.language import later, tr
 from calc.physics.spring import (

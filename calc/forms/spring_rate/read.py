@@ -4,11 +4,13 @@ from collections.abc import Sequence
 
 from calc.answering.answer import Answer, Axis, Caution, Curve, Mark, Plot, Quantity, Table, Working
 from calc.answering.uncertainty import COVERAGE
-from calc.forms.common.shared import with_inputs
-from calc.forms.common.spring_fields import FREE
+from calc.forms.common.failures import problem
+from calc.forms.fields import FREE
+from calc.forms.inputs import with_inputs
 from calc.forms.spring_rate.common import Found, answer
 from calc.language import later, tr
 from calc.physics.coverage import coverage_factor
+from calc.physics.failure import PhysicsError
 from calc.physics.linear import polynomial_fit
 from calc.physics.spring import RateFit, rate_from_readings
 from calc.replying.form import Given, Problem
@@ -33,8 +35,8 @@ def _fit(given: Given) -> RateFit:
     label = given.labels[_last(given)]
     try:
         fit = rate_from_readings(lengths, forces)
-    except ValueError as error:
-        raise Problem(_last(given), _refusal(label, lengths)) from error
+    except PhysicsError as failure:
+        raise problem(_last(given), label, failure) from failure
     low, high = FREE[1]
     if not low <= fit.free_length <= high:
         sentence = tr(
@@ -44,17 +46,6 @@ def _fit(given: Given) -> RateFit:
         )
         raise Problem(_last(given), sentence)
     return fit
-
-
-def _refusal(label: str, lengths: Sequence[float]) -> str:
-    """Why there is no line through the readings."""
-    if len(set(lengths)) < _FOR_A_LINE:
-        return tr(
-            "{reading}: at least 2 different readings are needed; read it again.", reading=label
-        )
-    return tr(
-        "{reading}: the force must rise as the spring gets shorter; read it again.", reading=label
-    )
 
 
 def _figures(given: Given) -> dict[str, float]:

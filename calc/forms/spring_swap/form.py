@@ -5,15 +5,15 @@ from dataclasses import dataclass, replace
 
 from calc.answering.answer import Answer, Quantity, Write
 from calc.answering.hand import to_step, turn_words
-from calc.answering.parts import collar_word
 from calc.asking.entry import Choice, Number, only
 from calc.forms.common.damper_drawing import damper_drawing
-from calc.forms.common.from_record import record_inputs
 from calc.forms.common.seat import Seat, check_not_bound, stack_of
-from calc.forms.common.shared import AXLE, corner_load_fields, end_word, sprung_load, with_inputs
-from calc.forms.common.spring_fields import spring_fields
+from calc.forms.fields import AXLE, chosen_end, corner_load_fields, spring_fields, sprung_load
+from calc.forms.inputs import record_inputs, with_inputs
+from calc.forms.names import collar_word, end_word
 from calc.forms.spring_swap import words
 from calc.language import later, tr
+from calc.model.corners import Corner
 from calc.physics.stack import Stack
 from calc.replying.form import Form, Given, Problem, from_car
 
@@ -194,12 +194,12 @@ def solve(given: Given) -> Answer:
         cautions=words.cautions(given, mean.now, after),
         working=words.working(given, mean.now, mean.new, mean.shift),
         writes=_writes(given, after, turns),
-        drawings=(damper_drawing(given, after, given.choice("axle")),),
+        drawings=(damper_drawing(given, after, chosen_end(given)),),
     )
 
 
 def _writes(given: Given, after: Seat, turns: Mapping[str, float]) -> tuple[Write, ...]:
-    axle = given.choice("axle")
+    axle = chosen_end(given)
     rate, length = after.rate, after.stack.length(after.held)
     pair = len(after.stack.springs) > 1
     # A single spring with the same force and rate where the car stands; of one, that spring itself.
@@ -219,15 +219,15 @@ def _writes(given: Given, after: Seat, turns: Mapping[str, float]) -> tuple[Writ
     ]  # fmt: skip
     for side, n in turns.items():
         if n:
-            corner = f"{axle}_{side}"
-            now = getattr(given.car.corners, corner).collar
+            corner = Corner(f"{axle}_{side}")
+            now = given.car.corner(corner).collar
             says = f"{collar_word(corner)}: {turn_words(n)}"
             made.append(Write(f"corners.{corner}.collar", now + n, says))
     return tuple(made)
 
 
 def _rate_says(given: Given, rate: float, pair: bool) -> str:
-    parts = {"end": end_word(given.choice("axle")), "rate": given.say(rate, "rate")}
+    parts = {"end": end_word(chosen_end(given)), "rate": given.say(rate, "rate")}
     if pair:
         return tr("{end} spring rate {rate} (of the pair, where the car stands)", **parts)
     return tr("{end} spring rate {rate}", **parts)

@@ -8,9 +8,10 @@ from calc import units
 from calc.answering.answer import Table
 from calc.answering.hand import to_step
 from calc.forms.common.seat import Seat
-from calc.forms.common.shared import end_word
+from calc.forms.names import end_word
 from calc.language import tr
 from calc.model.car import Axle, Car, Spring
+from calc.model.corners import ENDS, End
 from calc.physics.stack import single
 from calc.replying.form import Given
 from calc.units import STANDARD_GRAVITY, turns_number
@@ -23,11 +24,12 @@ def swap_table(car: Car, system: str) -> Table:
     """For the cheat sheet: both ends, every spring owned that can go in there."""
     length, rate = (units.unit_of(kind, system).symbol for kind in ("length", "rate"))
     rows = []
-    for key, axle in (("front", car.front), ("rear", car.rear)):
-        seat = car_seat(car, axle, key)
+    for end in ENDS:
+        axle = car.axle(end)
+        seat = car_seat(car, axle, end)
         if seat is not None:
             made = _rows(car.springs, seat, axle.pitch, car.tools.turn_step, system)
-            rows += [(end_word(key).capitalize(), *row) for row in made]
+            rows += [(end_word(end).capitalize(), *row) for row in made]
     heads = (tr("End"), *_heads(length, rate))
     return Table(tr("Spring swaps at the same ride height"), heads, tuple(rows))
 
@@ -44,9 +46,9 @@ def _heads(length: str, rate: str) -> tuple[str, ...]:
     )
 
 
-def car_seat(car: Car, axle: Axle, key: str) -> Seat | None:
+def car_seat(car: Car, axle: Axle, key: End) -> Seat | None:
     """The spring of an end as the record has it; None where its entries do not fit together."""
-    sides = (getattr(car.corners, f"{key}_{side}").load for side in ("left", "right"))
+    sides = (car.corner(corner).load for corner in key.corners)
     mass = sum(sides) / 2 - axle.unsprung
     if mass <= 0 or axle.spring_solid >= axle.spring_free:
         return None

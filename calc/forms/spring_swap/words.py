@@ -5,11 +5,13 @@ from functools import partial
 
 from calc.answering.answer import Axis, Caution, Curve, Mark, Plot, Step, Table, Working
 from calc.answering.hand import turn_words, way_words
-from calc.answering.parts import collar_label
+from calc.forms.cautions import springs_off
 from calc.forms.common.seat import Seat
-from calc.forms.common.shared import end_word, springs_off, table_row
+from calc.forms.fields import chosen_end, table_row
+from calc.forms.names import collar_label, end_word
 from calc.forms.spring_swap.table import owned_table
 from calc.language import tr
+from calc.model.corners import Corner
 from calc.replying.form import Given
 from calc.units import turns_text
 
@@ -18,7 +20,7 @@ _NOTHING = 0.005e-3  # m; less than this is not shown
 
 
 def steps(given: Given, turns: Mapping[str, float], off: float) -> tuple[Step, ...]:
-    end = end_word(given.choice("axle"))
+    end = end_word(chosen_end(given))
     fit = Step(
         tr("Fit the new {end} springs.", end=end),
         tr("Mark first where the collars are: the turns count from there."),
@@ -29,7 +31,7 @@ def steps(given: Given, turns: Mapping[str, float], off: float) -> tuple[Step, .
 
 def _turn_steps(given: Given, turns: Mapping[str, float]) -> list[Step]:
     """The collars of the chosen end."""
-    key, hand = given.choice("axle"), given.choice("thread_hand")
+    key, hand = chosen_end(given), given.choice("thread_hand")
     end, left, right = end_word(key), turns["left"], turns["right"]
     if left == right == 0:
         return [Step(tr("Leave both {end} collars where they are.", end=end))]
@@ -38,7 +40,7 @@ def _turn_steps(given: Given, turns: Mapping[str, float]) -> list[Step]:
         return [Step(text, way_words(left, hand))]
     found = []
     for side, n in turns.items():
-        collar = collar_label(f"{key}_{side}")
+        collar = collar_label(Corner(f"{key}_{side}"))
         text = f"{collar}: {turn_words(n)}." if n else tr("{collar}: leave it.", collar=collar)
         found.append(Step(text, way_words(n, hand)))
     return found
@@ -54,7 +56,7 @@ def _off(given: Given, off: float) -> str:
 
 
 def cautions(given: Given, now: Seat, after: Seat) -> tuple[Caution, ...]:
-    end, found = end_word(given.choice("axle")), []
+    end, found = end_word(chosen_end(given)), []
     if now.on_stop:
         found.append(
             tr(

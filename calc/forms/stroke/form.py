@@ -4,12 +4,12 @@ from collections.abc import Mapping
 
 from calc.answering.answer import Answer, Caution, Step, Write
 from calc.answering.hand import to_step
-from calc.answering.parts import rod_end_label
 from calc.asking.entry import Choice, Rows, only
-from calc.forms.common.shared import CORNER_LABELS, CORNER_NAMES, END_LABELS, corner_word, end_word
+from calc.forms.names import CORNER_LABELS, END_LABELS, corner_word, end_word, rod_end_label
 from calc.forms.stroke import pictures as stroke_show
 from calc.forms.stroke.pictures import Turned, apart
 from calc.language import later, tr
+from calc.model.corners import CORNERS, Corner, End
 from calc.physics.thread import engagement_left, least_engagement, length_after, rod_end_turns
 from calc.replying.form import Form, Given, Row, from_car
 from calc.units import turns_text
@@ -65,12 +65,7 @@ def _wanted(given: Given) -> dict[str, float]:
     rows = {row.key: row for row in given.rows("damper")}
     if given.choice("aim") == "wanted":
         return {key: row.wanted for key, row in rows.items()}
-    return {key: min(row.stroke, rows[_partner(key)].stroke) for key, row in rows.items()}
-
-
-def _partner(key: str) -> str:
-    end, _, side = key.partition("_")
-    return f"{end}_{'right' if side == 'left' else 'left'}"
+    return {key: min(row.stroke, rows[Corner(key).other].stroke) for key, row in rows.items()}
 
 
 def _exact_turns(given: Given) -> dict[str, float]:
@@ -86,10 +81,11 @@ def turned(given: Given, turns: Mapping[str, float]) -> list[Turned]:
     wanted, exact = _wanted(given), _exact_turns(given)
 
     def one(row: Row) -> Turned:
+        key = Corner(row.key)
         n = turns[row.key]
         after = length_after(row.stroke, n, given.pitch)
         thread = engagement_left(row.engaged, n, given.pitch)
-        return Turned(row.key, row.stroke, wanted[row.key], exact[row.key], n, after, thread)
+        return Turned(key, row.stroke, wanted[key], exact[key], n, after, thread)
 
     return [one(row) for row in given.rows("damper")]
 
@@ -138,7 +134,7 @@ _LABELS = {
 def _label(name: str) -> tuple[str, str]:
     what = next(key for key in sorted(_LABELS, key=len, reverse=True) if name.endswith(f"_{key}"))
     key = name.removesuffix(f"_{what}")
-    place = corner_word(key) if key in CORNER_NAMES else end_word(key)
+    place = corner_word(Corner(key)) if key in CORNERS else end_word(End(key))
     says, kind = _LABELS[what]
     return f"{place.capitalize()}: {tr(says)}", kind
 

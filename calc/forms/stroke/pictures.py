@@ -5,9 +5,10 @@ from dataclasses import dataclass
 
 from calc import units
 from calc.answering.answer import Axis, Curve, Mark, Plot, Table, Working
-from calc.forms.common.shared import END_LABELS, corner_word, end_word
+from calc.forms.names import END_LABELS, corner_word, end_word
 from calc.language import tr
 from calc.model.car import Car
+from calc.model.corners import Corner, End
 from calc.physics.thread import length_after
 from calc.replying.form import Given
 from calc.units import turns_number, turns_text
@@ -19,7 +20,7 @@ _TURNS_SHOWN = (0.25, 0.5, 0.75, 1.0, 1.5, 2.0, 3.0)
 class Turned:
     """One damper and its rod end, before and after turns (out is positive); lengths in m."""
 
-    key: str
+    key: Corner
     stroke: float
     wanted: float
     exact: float
@@ -33,9 +34,9 @@ class Turned:
         return corner_word(self.key).capitalize()
 
 
-def apart(dampers: Mapping[str, Turned], end: str) -> tuple[float, float]:
+def apart(dampers: Mapping[Corner, Turned], end: End) -> tuple[float, float]:
     """By how much the left one of an end has more stroke than the right one: before, after."""
-    left, right = dampers[f"{end}_left"], dampers[f"{end}_right"]
+    left, right = (dampers[corner] for corner in end.corners)
     return left.stroke - right.stroke, left.after - right.after
 
 
@@ -89,7 +90,7 @@ def plot(given: Given, dampers: list[Turned]) -> Plot:
         Curve(
             corner_word(one.key),
             tuple((n, length_after(one.stroke, n, given.pitch)) for n in (-reach, reach)),
-            "main" if one.key.startswith("front") else "second",
+            "main" if one.key.end is End.FRONT else "second",
         )
         for one in dampers
     )

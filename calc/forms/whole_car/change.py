@@ -2,11 +2,11 @@
 
 from calc.answering.answer import Step, Write
 from calc.answering.hand import turn_words
-from calc.answering.parts import collar_word
-from calc.forms.common.shared import CORNER_NAMES, corner_word, end_word
+from calc.forms.names import collar_word, corner_word, end_word
 from calc.forms.whole_car.figures import Plan
-from calc.forms.whole_car.state import ENDS, axle, hole_ends
+from calc.forms.whole_car.state import axle, hole_ends
 from calc.language import later, tr
+from calc.model.corners import CORNERS, ENDS, End
 from calc.replying.form import Given
 
 _TYPED = {
@@ -39,7 +39,7 @@ _MOUNTS = {
 _NOTHING = 1e-9  # m; a rise smaller than this is the rounding of a sum
 
 
-def changed_ends(given: Given) -> tuple[str, ...]:
+def changed_ends(given: Given) -> tuple[End, ...]:
     """The ends at which something is changed."""
     change = given.choice("change")
     if change == "hole":
@@ -85,8 +85,8 @@ def _load_step(given: Given, made: Plan) -> Step:
 
 def writes(given: Given, made: Plan) -> tuple[Write, ...]:
     found = [*_change_writes(given), *_hole_writes(given, made)]
-    for place, key in enumerate(CORNER_NAMES):
-        corner, n, name = getattr(given.car.corners, key), made.turns[place], corner_word(key)
+    for place, key in enumerate(CORNERS):
+        corner, n, name = given.car.corner(key), made.turns[place], corner_word(key)
         if n:
             says = f"{collar_word(key)}: {turn_words(n)}"
             found.append(Write(f"corners.{key}.collar", corner.collar + n, says))
@@ -94,8 +94,8 @@ def writes(given: Given, made: Plan) -> tuple[Write, ...]:
             load = made.readings[place]
             says = tr("{corner} load {load}", corner=name, load=given.say(load, "mass", 0))
             found.append(Write(f"corners.{key}.load", load, says))
-    for key in ENDS:
-        found += _end_writes(given, made, key)
+    for end in ENDS:
+        found += _end_writes(given, made, end)
     return tuple(found)
 
 
@@ -131,7 +131,7 @@ def _hole_writes(given: Given, made: Plan) -> list[Write]:
     return found
 
 
-def _end_writes(given: Given, made: Plan, key: str) -> list[Write]:
+def _end_writes(given: Given, made: Plan, key: End) -> list[Write]:
     """Where the collars of an end stand then, its height, and its oil or holes."""
     place, car, say = 2 * ENDS.index(key), axle(given, key), given.say
     found, end = [], end_word(key)

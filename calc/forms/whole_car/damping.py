@@ -6,11 +6,14 @@ from dataclasses import dataclass
 
 from calc.answering.hand import to_step
 from calc.forms.common.end_damper import Bench, piston_of
+from calc.forms.common.failures import clause
 from calc.forms.common.oil_choice import Named, NoOil, named
-from calc.forms.common.shared import end_word
+from calc.forms.names import end_word
 from calc.forms.whole_car.state import Pair, axle, bench
 from calc.language import tr
-from calc.physics.root import rising_root
+from calc.model.corners import End
+from calc.physics.failure import PhysicsError
+from calc.physics.root import NoRoot, rising_root
 from calc.replying.form import Given, Problem
 
 _AS_IT_IS = 0.05  # relative: damping this near needs no other oil
@@ -53,8 +56,9 @@ def damping_of(given: Given, was: Pair, becomes: Pair) -> Damping:
         grade = table.grade_for(
             then.piston, table.damping(then.piston, then.oil) * wanted / changed
         )
-    except ValueError as error:
-        lack = tr("The {end} damping cannot be kept by oil: {why}.", end=end_word(key), why=error)
+    except PhysicsError as failure:
+        why = clause(failure)
+        lack = tr("The {end} damping cannot be kept by oil: {why}.", end=end_word(key), why=why)
         return Damping(wanted, changed, changed, then.oil, lack=lack)
     amount = 2 * axle(given, key).inside.held
     try:
@@ -67,7 +71,7 @@ def damping_of(given: Given, was: Pair, becomes: Pair) -> Damping:
     )  # fmt: skip
 
 
-def _drilled(given: Given, table: Bench, made: Damping, key: str) -> Damping:
+def _drilled(given: Given, table: Bench, made: Damping, key: End) -> Damping:
     """The drill for the plain holes with which the new oil damps as the old one did."""
     oil, now = made.grade, given.numbers[f"{key}.hole"]
     piston = piston_of(given, key, "change")
@@ -81,7 +85,7 @@ def _drilled(given: Given, table: Bench, made: Damping, key: str) -> Damping:
         exact = rising_root(lambda hole: 1 - damping(hole) / wanted, low, high, 1e-9)
         hole = to_step(exact, _DRILL)
         gives = made.changed * damping(hole) / table.damping(piston, oil)
-    except ValueError:
+    except (NoRoot, Problem):  # a Problem: rounded to the drill, the holes exceed the piston
         lack = tr(
             "No drill makes the {end} piston damp as before with this oil.", end=end_word(key)
         )

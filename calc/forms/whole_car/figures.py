@@ -7,10 +7,11 @@ from math import ceil, floor
 
 from calc.answering.hand import to_step
 from calc.forms.common.seat import Seat, check_not_bound
-from calc.forms.common.shared import CORNER_NAMES, corner_word
+from calc.forms.names import corner_word
 from calc.forms.whole_car.damping import Damping, damping_of
-from calc.forms.whole_car.state import ENDS, State, bench, pair_after, pair_before, places
+from calc.forms.whole_car.state import State, bench, pair_after, pair_before, places
 from calc.language import tr
+from calc.model.corners import CORNERS, ENDS, End
 from calc.physics.chassis import Corner, shares, turn_collars
 from calc.physics.linkage import lift_per_turn
 from calc.physics.settle import Stance, balance_point, measured_leg, settle, turned
@@ -75,7 +76,7 @@ def plan(given: Given, was: State, becomes: State) -> Plan:
 def _still(becomes: State, exact: Sequence[float]) -> list[Seat]:
     """The corners with the collars where nothing moves. Raises Problem where a spring binds."""
     made = []
-    for place, (seat, key) in enumerate(zip(becomes.seats(), CORNER_NAMES, strict=True)):
+    for place, (seat, key) in enumerate(zip(becomes.seats(), CORNERS, strict=True)):
         still = seat.down(exact[place] * becomes.end_of(place).pitch)
         label = tr("{corner} spring then", corner=corner_word(key).capitalize())
         made.append(check_not_bound(still, "change", label))
@@ -152,12 +153,12 @@ def _preload(seat: Seat) -> float:
 def figures(given: Given) -> Mapping[str, float]:
     """Figures with a doubt worth carrying, SI, exact."""
     masses = [mass for key in ENDS for mass in pair_after(given, key).masses]
-    ends = {**_of_end(given, "front"), **_of_end(given, "rear")}
+    ends = {**_of_end(given, End.FRONT), **_of_end(given, End.REAR)}
     return {**ends, "cross_weight": shares(masses).cross}
 
 
 @part
-def _of_end(given: Given, key: str) -> Mapping[str, float]:
+def _of_end(given: Given, key: End) -> Mapping[str, float]:
     was, becomes, table = pair_before(given, key), pair_after(given, key), bench(given)
     seat, ratio = was.settled(becomes), was.end.ratio(was.mean_seat, table, was.end.oil)
     left, right = was.turns_to(becomes)

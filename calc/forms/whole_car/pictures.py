@@ -4,11 +4,12 @@ from functools import partial
 
 from calc.answering.answer import Axis, Curve, Plot, Table
 from calc.answering.places import onward
-from calc.forms.common.shared import CORNER_NAMES, corner_word, end_word, table_row
+from calc.forms.fields import table_row
+from calc.forms.names import corner_word, end_word
 from calc.forms.ride_frequency.figures import settled
 from calc.forms.whole_car.figures import Plan
-from calc.forms.whole_car.state import ENDS
 from calc.language import tr
+from calc.model.corners import CORNERS, ENDS
 from calc.replying.form import Given
 from calc.units import turns_number
 
@@ -62,7 +63,7 @@ def _corners(given: Given, made: Plan) -> Table:
             given.bare(then, "mass"),
         )
         for key, n, rise, was, then in zip(
-            CORNER_NAMES, made.turns, made.rises, made.was.masses, made.readings, strict=True
+            CORNERS, made.turns, made.rises, made.was.masses, made.readings, strict=True
         )
     )
     mass = given.symbol("mass")

@@ -5,15 +5,17 @@ from functools import cached_property
 
 from calc.forms.common import arm
 from calc.forms.common.end_damper import Bench, piston_inputs, piston_of
-from calc.forms.common.from_record import Inputs, record_inputs
 from calc.forms.common.oil_warm import law_doubt
 from calc.forms.common.piston import DOUBTS
 from calc.forms.common.seat import Seat, check_not_bound, stack_of
-from calc.forms.common.shared import CORNER_NAMES, corner_word, end_word, sprung_load, with_inputs
+from calc.forms.fields import sprung_load
+from calc.forms.inputs import Inputs, record_inputs, with_inputs
+from calc.forms.names import corner_word, end_word
 from calc.forms.whole_car.load import new_masses
 from calc.language import tr
 from calc.model.arm import Arm
 from calc.model.car import Axle
+from calc.model.corners import CORNERS, ENDS, End
 from calc.physics.damper import Piston
 from calc.physics.linkage import Position, position, wheel_damping
 from calc.physics.ride import damping_ratio
@@ -21,7 +23,6 @@ from calc.physics.stack import Stack
 from calc.replying.form import Given, Problem, part
 from calc.units import STANDARD_GRAVITY
 
-ENDS = ("front", "rear")
 _AXLE = (
     "spring_rate", "spring_free", "spring_solid", "droop_length", "stroke", "motion_ratio",
     "pitch", "unsprung", "oil", "track", "damper_length",
@@ -31,10 +32,10 @@ _DRAWN = (*_ARM, "damper_length", "stroke")
 
 
 @dataclass(frozen=True)
-class End:
+class Sprung:
     """One end of the car, SI; its two corners are alike but for their loads."""
 
-    key: str
+    key: End
     stack: Stack
     motion_ratio: float
     droop_length: float
@@ -70,7 +71,7 @@ class Pair:
     """An end and what the scales under its two wheels show, kg; `apart` is how far a new hole moved
     the mounts of its dampers, m."""
 
-    end: End
+    end: Sprung
     masses: tuple[float, ...]
     apart: float = 0.0
 
@@ -101,8 +102,8 @@ class State:
     rear: Pair
     wheelbase: float
 
-    def pair(self, key: str) -> Pair:
-        return self.front if key == "front" else self.rear
+    def pair(self, key: End) -> Pair:
+        return self.front if key is End.FRONT else self.rear
 
     @property
     def pairs(self) -> tuple[Pair, Pair]:
@@ -113,7 +114,7 @@ class State:
         """The four scale readings, kg."""
         return self.front.masses + self.rear.masses
 
-    def end_of(self, place: int) -> End:
+    def end_of(self, place: int) -> Sprung:
         return self.pairs[place // 2].end
 
     def seats(self) -> tuple[Seat, ...]:
@@ -134,18 +135,18 @@ def joined(given: Given) -> Given:
             paths |= {f"{end}.{name}": f"{end}.arm.{name}" for name in _ARM}
         made |= record_inputs(car, paths, end_word(end).capitalize())
         made |= piston_inputs(car, end)
-    for key in CORNER_NAMES:
+    for key in CORNERS:
         paths = {f"{key}.load": f"corners.{key}.load"}
         made |= record_inputs(car, paths, corner_word(key).capitalize())
     return with_inputs(given, made)
 
 
-def hole_ends(given: Given) -> tuple[str, ...]:
+def hole_ends(given: Given) -> tuple[End, ...]:
     """The ends whose dampers go into another hole."""
     if given.choice("change") != "hole":
         return ()
     end = given.choice("hole_end")
-    return ENDS if end == "both" else (end,)
+    return ENDS if end == "both" else (End(end),)
 
 
 def bench(given: Given) -> Bench:
@@ -164,12 +165,12 @@ def check_holes(given: Given) -> None:
 
 
 @part
-def ride(given: Given, end: str, other: bool) -> Position:
+def ride(given: Given, end: End, other: bool) -> Position:
     """The damper of an end at ride height in a hole of the record."""
     return position(arm.linkage(_drawn(given, end), other), 0.0)
 
 
-def _drawn(given: Given, end: str) -> Given:
+def _drawn(given: Given, end: End) -> Given:
     return replace(
         given,
         numbers={name: given.numbers[f"{end}.{name}"] for name in _DRAWN},
@@ -184,11 +185,11 @@ def before(given: Given) -> State:
 
 
 @part
-def pair_before(given: Given, key: str) -> Pair:
+def pair_before(given: Given, key: End) -> Pair:
     """An end as the record has it. Raises Problem."""
-    corners = [corner for corner in CORNER_NAMES if corner.startswith(key)]
+    corners = key.corners
     masses = tuple(given.numbers[f"{corner}.load"] for corner in corners)
-    pair = Pair(_end_before(given, key), masses)
+    pair = Pair(_sprung_before(given, key), masses)
     for seat, corner in zip(pair.seats, corners, strict=True):
         label = tr("{corner} spring now", corner=corner_word(corner).capitalize())
         check_not_bound(seat, "change", label)
@@ -196,13 +197,13 @@ def pair_before(given: Given, key: str) -> Pair:
 
 
 @part
-def _end_before(given: Given, key: str) -> End:
+def _sprung_before(given: Given, key: End) -> Sprung:
     own = {name: given.numbers[f"{key}.{name}"] for name in _AXLE}
     ratio = own["motion_ratio"]
     if key in hole_ends(given):
         ratio = ride(given, key, other=False).motion_ratio
     plain = ("droop_length", "stroke", "pitch", "unsprung", "track", "oil")
-    return End(
+    return Sprung(
         key=key,
         stack=_stack(key, own["spring_rate"], own["spring_free"], own["spring_solid"]),
         motion_ratio=ratio,
@@ -211,8 +212,8 @@ def _end_before(given: Given, key: str) -> End:
     )
 
 
-def _stack(key: str, rate: float, free: float, solid: float) -> Stack:
-    label = tr("Front spring") if key == "front" else tr("Rear spring")
+def _stack(key: End, rate: float, free: float, solid: float) -> Stack:
+    label = tr("Front spring") if key is End.FRONT else tr("Rear spring")
     return stack_of([(rate, free, solid)], ["change"], label)
 
 
@@ -223,7 +224,7 @@ def after(given: Given) -> State:
 
 
 @part
-def pair_after(given: Given, key: str) -> Pair:
+def pair_after(given: Given, key: End) -> Pair:
     """An end with the change made and no collar touched. Raises Problem."""
     masses, apart = pair_before(given, key).masses, 0.0
     if given.choice("change") == "load":
@@ -232,7 +233,7 @@ def pair_after(given: Given, key: str) -> Pair:
     if key in hole_ends(given):
         now, other = (ride(given, key, other=other) for other in (False, True))
         apart = other.damper_length - now.damper_length
-    return Pair(_end_after(given, key), masses, apart)
+    return Pair(_sprung_after(given, key), masses, apart)
 
 
 @part
@@ -243,8 +244,8 @@ def _loaded(given: Given) -> tuple[float, ...]:
 
 
 @part
-def _end_after(given: Given, key: str) -> End:
-    end = _end_before(given, key)
+def _sprung_after(given: Given, key: End) -> Sprung:
+    end = _sprung_before(given, key)
 
     def new(name: str, now: float) -> float:
         typed = given.maybe(f"{key}_{name}")
@@ -273,5 +274,5 @@ def places(state: State) -> list[tuple[float, float]]:
     return [(base, front), (base, -front), (0.0, rear), (0.0, -rear)]
 
 
-def axle(given: Given, key: str) -> Axle:
-    return given.car.front if key == "front" else given.car.rear
+def axle(given: Given, key: End) -> Axle:
+    return given.car.axle(key)

@@ -4,22 +4,15 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from calc.answering.answer import Caution, Drawing, Quantity, Step, Working
 from calc.answering.hand import turn_words, way_words
-from calc.answering.parts import collar_label
 from calc.answering.uncertainty import Doubted
+from calc.forms.cautions import opened, plastic, springs_off
 from calc.forms.common.damper_drawing import damper_drawing
-from calc.forms.common.shared import (
-    CORNER_NAMES,
-    corner_word,
-    end_word,
-    opened,
-    plastic,
-    springs_off,
-)
+from calc.forms.names import collar_label, corner_word, end_word
 from calc.forms.whole_car.change import change_steps, changed_ends
 from calc.forms.whole_car.damping import Damping
 from calc.forms.whole_car.figures import Plan
-from calc.forms.whole_car.state import ENDS
 from calc.language import later, tr
+from calc.model.corners import CORNERS, ENDS, End
 from calc.physics.chassis import shares
 from calc.replying.form import Given
 from calc.units import METRIC, turns_text
@@ -82,20 +75,20 @@ def _collar_steps(given: Given, made: Plan) -> list[Step]:
                 text = tr("Turn both {end} collars {turns}.", end=end, turns=turn_words(left))
                 found.append(Step(text, way_words(left, hand)))
             continue
-        for side, n in (("left", left), ("right", right)):
+        for corner, n in zip(key.corners, (left, right), strict=True):
             if n:
-                text = f"{collar_label(f'{key}_{side}')}: {turn_words(n)}."
+                text = f"{collar_label(corner)}: {turn_words(n)}."
                 found.append(Step(text, way_words(n, hand)))
     return found or [Step(tr("Leave all four collars as they are."))]
 
 
-def _hole_step(given: Given, key: str, damping: Damping) -> Step | None:
+def _hole_step(given: Given, key: End, damping: Damping) -> Step | None:
     if damping.hole is None:
         return None
     return Step(_hole_words(given, key, damping.hole), _ratio_words(given, damping))
 
 
-def _oil_step(given: Given, key: str, damping: Damping) -> Step | None:
+def _oil_step(given: Given, key: End, damping: Damping) -> Step | None:
     end, tells = end_word(key), _ratio_words(given, damping)
     if damping.named is not None:
         oil = damping.named.words
@@ -116,7 +109,7 @@ def _ratio_words(given: Given, damping: Damping) -> str:
     )
 
 
-def _hole_words(given: Given, key: str, hole: float) -> str:
+def _hole_words(given: Given, key: End, hole: float) -> str:
     shown = given.say(hole, "length", 1 if given.system == METRIC else 3)
     end = end_word(key).capitalize()
     if hole > given.numbers[f"{key}.hole"]:
@@ -138,7 +131,7 @@ def _stands(given: Given, made: Plan) -> str:
     return tr("Then {front} and {rear}; cross weight {cross}.", front=front, rear=rear, cross=cross)
 
 
-def _height_words(given: Given, key: str, rise: float) -> str:
+def _height_words(given: Given, key: End, rise: float) -> str:
     """How high an end stands, as a part of a sentence."""
     end, height = end_word(key), given.say(abs(rise), "length")
     if abs(rise) < _NOTHING:
@@ -150,35 +143,35 @@ def _height_words(given: Given, key: str, rise: float) -> str:
 
 def quantities(given: Given, made: Plan, doubted: Mapping[str, Doubted]) -> tuple[Quantity, ...]:
     found = [given.quantity(name, label, kind, doubted[name]) for name, label, kind in _labels()]
-    for key, rise in zip(CORNER_NAMES, made.rises, strict=True):
+    for key, rise in zip(CORNERS, made.rises, strict=True):
         label = tr("{corner}: higher by", corner=corner_word(key).capitalize())
         found.append(Quantity(f"{key}_rise", label, rise, "length"))
-    for key in ENDS:
-        damping = made.damping[key]
-        name = end_word(key).capitalize()
+    for end in ENDS:
+        damping = made.damping[end]
+        name = end_word(end).capitalize()
         label = tr("{end}: damping ratio once it is done", end=name)
-        found.append(Quantity(f"{key}_ratio", label, damping.mended, "ratio"))
+        found.append(Quantity(f"{end}_ratio", label, damping.mended, "ratio"))
         label = tr("{end}: oil, exact, at 25 °C", end=name)
-        found.append(Quantity(f"{key}_oil_exact", label, damping.grade, "viscosity"))
+        found.append(Quantity(f"{end}_oil_exact", label, damping.grade, "viscosity"))
     return tuple(found)
 
 
 def _labels() -> list[tuple[str, str, str]]:
     """(name, label, kind) of the figures with a doubt."""
     found = []
-    for key in CORNER_NAMES:
+    for key in CORNERS:
         name = corner_word(key).capitalize()
         label = tr("{corner}: turns that keep the height, exact", corner=name)
         found.append((f"{key}_turns", label, "turns"))
-    for key in ENDS:
-        name = end_word(key).capitalize()
-        found += [(f"{key}_{what}", f"{name}: {tr(says)}", kind) for what, says, kind in _OF_END]
+    for end in ENDS:
+        name = end_word(end).capitalize()
+        found += [(f"{end}_{what}", f"{name}: {tr(says)}", kind) for what, says, kind in _OF_END]
     return [*found, ("cross_weight", tr("Cross weight"), "share")]
 
 
 def cautions(given: Given, made: Plan) -> tuple[Caution, ...]:
     found = [Caution(text, stop=True) for text in _stops(given, made)]
-    for place, key in enumerate(CORNER_NAMES):
+    for place, key in enumerate(CORNERS):
         seat, pitch = made.seats[place], made.becomes.end_of(place).pitch
         if seat.preload < 0:
             text = tr(
@@ -210,7 +203,7 @@ def _of_the_work(given: Given, made: Plan) -> Iterator[Caution]:
 
 def _stops(given: Given, made: Plan) -> list[str]:
     found = [damping.lack for damping in made.damping.values() if damping.lack]
-    names = list(map(corner_word, CORNER_NAMES))
+    names = list(map(corner_word, CORNERS))
     for place, (was, then) in enumerate(zip(made.was.seats(), made.seats, strict=True)):
         at = names[place]
         if was.on_stop:
@@ -236,7 +229,7 @@ def _stops(given: Given, made: Plan) -> list[str]:
 def working(given: Given, made: Plan) -> tuple[Working, ...]:
     say = given.say
     lines = []
-    for place, key in enumerate(CORNER_NAMES):
+    for place, key in enumerate(CORNERS):
         label = corner_word(key).capitalize()
         now, then = made.was.seats()[place], made.becomes.seats()[place]
         apart, pitch = made.becomes.pairs[place // 2].apart, made.becomes.end_of(place).pitch
@@ -250,14 +243,14 @@ def working(given: Given, made: Plan) -> tuple[Working, ...]:
                 tr("same height: each spring at the force that the load asks of it"),
             )
         )
-    for key in ENDS:
-        damping = made.damping[key]
+    for end in ENDS:
+        damping = made.damping[end]
         lines.append(
             Working(
                 tr("damping ratio = damping × motion ratio² / (2 √(wheel rate × sprung mass))"),
                 tr(
                     "{end}: {before} before, {changed} with the change alone",
-                    end=end_word(key),
+                    end=end_word(end),
                     before=say(damping.before, "ratio", 2),
                     changed=say(damping.changed, "ratio", 2),
                 ),
@@ -269,5 +262,5 @@ def working(given: Given, made: Plan) -> tuple[Working, ...]:
 
 def drawings(given: Given, made: Plan) -> tuple[Drawing, ...]:
     """The damper of every end that the change touches, as it is once the list is done."""
-    ends = changed_ends(given) or ("front",)
+    ends = changed_ends(given) or (End.FRONT,)
     return tuple(damper_drawing(given, made.seats[2 * ENDS.index(key)], key) for key in ends)

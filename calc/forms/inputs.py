@@ -1,12 +1,14 @@
-"""Values that a form takes from the car record without asking, with the doubts of their entries."""
+"""Inputs that nobody types: of the car record with the doubts of their entries, or of a model."""
 
 from collections.abc import Mapping
+from dataclasses import replace
 
 from calc.answering.uncertainty import resolution
 from calc.asking import record
 from calc.asking.entry import Number
 from calc.language import inside, tr
 from calc.model.car import Car, entry_at
+from calc.replying.form import Given
 
 Inputs = dict[str, tuple[float, float, str]]  # name -> (value, u, label): for `with_inputs`
 
@@ -28,3 +30,13 @@ def record_inputs(car: Car, paths: Mapping[str, str], of: str) -> Inputs:
             label = tr("{row}, {column}", row=of, column=inside(entry.said))
             made[name] = (value, entry_doubt(car, entry, value), label)
     return made
+
+
+def with_inputs(given: Given, extra: Mapping[str, tuple[float, float, str]]) -> Given:
+    """The entries joined by inputs that nobody typed: name -> (value, u, what it is)."""
+    return replace(
+        given,
+        numbers={**given.numbers, **{name: value for name, (value, _, _) in extra.items()}},
+        u={**given.u, **{name: u for name, (_, u, _) in extra.items()}},
+        labels={**given.labels, **{name: tr(says) for name, (_, _, says) in extra.items()}},
+    )
