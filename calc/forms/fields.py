@@ -1,17 +1,26 @@
 """Fields that several forms ask for, and what is worked out of them alike."""
 
 from collections.abc import Iterable
+from dataclasses import replace
+from typing import Any
 
+from calc.asking.declare import number, si
 from calc.asking.entry import Choice, Number, When
 from calc.forms.names import END_LABELS
 from calc.language import tr
 from calc.model.car import SOLID_LENGTH
 from calc.model.corners import End
-from calc.physics.droop import carried
-from calc.replying.form import Given, Problem, from_car
+from calc.physics import droop
+from calc.replying.form import Given
+from calc.replying.inputs import Group, Inputs, Problem, from_car, group
 from calc.units import STANDARD_GRAVITY
 
 AXLE = Choice("End of the car", END_LABELS, name="axle")
+
+
+def which_end(when: When = ()) -> Any:
+    """The end of the car that is asked about."""
+    return replace(AXLE, when=when)
 
 
 def chosen_end(given: Given) -> End:
@@ -40,7 +49,9 @@ def sprung_load(load: float, unsprung: float, name: str) -> float:
                 "the scale; weigh them again."
             ),
         )
-    return carried(corner_load=load * STANDARD_GRAVITY, unsprung=unsprung * STANDARD_GRAVITY)
+    return droop.sprung_load(
+        corner_load=load * STANDARD_GRAVITY, unsprung=unsprung * STANDARD_GRAVITY
+    )
 
 
 def axle_load(given: Given) -> float:
@@ -49,7 +60,7 @@ def axle_load(given: Given) -> float:
 
 
 def table_row(
-    given: Given, label: str, kind: str, values: Iterable[float], decimals: int | None = None
+    given: Inputs, label: str, kind: str, values: Iterable[float], decimals: int | None = None
 ) -> tuple[str, ...]:
     """A row with a unit of its own: it stands once, at the label, so that columns stay narrow."""
     unit = given.symbol(kind)
@@ -81,3 +92,31 @@ def spring_fields(
             SOLID_LENGTH, name=f"{start}_solid", start=solid, tool="ruler", when=when,
         ),
     )  # fmt: skip
+
+
+class SpringInputs(Group):
+    """A spring that has no place of its own in the car record."""
+
+    rate: float = number(
+        label="Rate", kind="rate", usual="0.1 to 5 N/mm", possible="0.005 to 200 N/mm",
+        measure="From the label, or with a scale and a ruler.", relative=0.03,
+    )  # fmt: skip
+    free: float = number(
+        label="Free length", kind="length", usual="20 to 120 mm", possible="5 to 500 mm",
+        measure="Off the car, with nothing on it.", tool="ruler",
+    )  # fmt: skip
+    solid: float = number(
+        label="Solid length", kind="length", usual="5 to 60 mm", possible="1 to 400 mm",
+        measure=SOLID_LENGTH, tool="ruler",
+    )  # fmt: skip
+
+
+def spring_typed(of: str, prefix: str, *, rate: str, free: str, solid: str, when: When = ()) -> Any:
+    """`SpringInputs` whose labels begin with `of`, with their starts."""
+    starts = {"rate": rate, "free": free, "solid": solid}
+
+    def of_it(entry: Number) -> Number:
+        start = si(starts[entry.name.removeprefix(prefix)], entry.kind)
+        return replace(entry, label=f"{of} {entry.label.lower()}", start=start)
+
+    return group(prefix=prefix, when=when, change=of_it)

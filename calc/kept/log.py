@@ -10,8 +10,8 @@ from dataclasses import dataclass, field, replace
 from typing import Any
 
 from calc.asking import record
-from calc.asking.entry import Choice, Number, Refused, Text
-from calc.asking.record import number, part
+from calc.asking.entry import Number, Refused
+from calc.asking.record import choice, number, part, text
 from calc.forms.names import CORNER_LABELS
 from calc.language import tr
 from calc.model.car import Car, entry_at, put
@@ -39,10 +39,6 @@ def place(corner: Corner) -> str:
     return f"corners.{corner}.collar"
 
 
-def _words(label: str, longest: int, *, optional: bool = True) -> Any:
-    return field(default="", metadata={"entry": Text(label, longest, optional=optional)})
-
-
 def _stand(corner: Corner) -> Any:
     """The car's own declaration of a collar, so that both have the same range."""
     entry = replace(entry_at(place(corner)), label=dict(CORNER_LABELS)[corner])
@@ -65,19 +61,24 @@ class Entry:
     `stands` is where the collars stood afterwards. `time` is in s since 1970 (UTC), `zone` the
     time zone of the phone in s east."""
 
-    id: str = _words("Number of the entry", 60, optional=False)
-    car: str = _words("Number of the car", 60, optional=False)
+    id: str = text(label="Number of the entry", longest=60)
+    car: str = text(label="Number of the car", longest=60)
     time: float = number(
-        0, "Time", "time", 1, (0, 1e11), (0, 1e11), "The clock of the phone.",
+        label="Time", kind="time", start="0 s", usual="0 to 100000000000 s",
+        possible="0 to 100000000000 s", measure="The clock of the phone.",
     )  # fmt: skip
     zone: float = number(
-        0, "Time zone", "time", 1, (-_DAY, _DAY), (-_DAY, _DAY), "The clock of the phone.",
+        label="Time zone", kind="time", start="0 s", usual="-86400 to 86400 s",
+        possible="-86400 to 86400 s", measure="The clock of the phone.",
     )  # fmt: skip
-    kind: str = field(default=TURN, metadata={"entry": Choice("What was done", KINDS)})
-    corner: str = field(default="", metadata={"entry": Choice("Corner", _CORNER_OPTIONS)})
-    turns: float = number(0, "Turns down", "turns", 1, (-20, 20), (-400, 400), "Up is negative.")
+    kind: str = choice(label="What was done", options=dict(KINDS))
+    corner: str = choice(label="Corner", options=dict(_CORNER_OPTIONS))
+    turns: float = number(
+        label="Turns down", kind="turns", start="0 turns", usual="-20 to 20 turns",
+        possible="-400 to 400 turns", measure="Up is negative.",
+    )  # fmt: skip
     stands: Stands = part(Stands)
-    note: str = _words("Note", NOTE_LONGEST)
+    note: str = text(label="Note", longest=NOTE_LONGEST, optional=True)
 
 
 @dataclass(frozen=True)

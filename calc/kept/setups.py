@@ -5,7 +5,7 @@ in the order of the work: springs, pistons, oil, strokes, holes, and the collars
 """
 
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass, field, fields, replace
+from dataclasses import dataclass, fields, replace
 from datetime import date
 from typing import Any
 
@@ -20,7 +20,8 @@ from calc.kept.log import collar, moved
 from calc.language import inside, later, tr
 from calc.model.car import Car, from_json, to_json
 from calc.model.corners import CORNERS, ENDS, Corner, End
-from calc.replying.form import Form, Given, Problem, from_car
+from calc.replying.form import Form
+from calc.replying.inputs import Inputs, Problem, from_car
 
 # What its owner has, not what the car is set to: it stays with the owner.
 OWNED = frozenset({"name", "tools", "weight_scale", "bottles", "springs", "demo"})
@@ -50,19 +51,16 @@ _PLACES: Mapping[str, str] = {**dict(CORNER_LABELS), **dict(END_LABELS)}
 _MOUNTS = ("lower_out", "lower_up", "upper_out", "upper_up")
 
 
-def _words(label: str, longest: int, measure: str, *, optional: bool = True) -> Any:
-    entry = Text(label, longest, measure, optional=optional)
-    return field(default="", metadata={"entry": entry})
-
-
 @dataclass(frozen=True)
 class Setup:
     """The car with the words that tell this time from others. The temperature is the car's."""
 
-    name: str = _words("Name", 60, "What you will look for.", optional=False)
-    date: str = _words("Day", 10, "Year, month, day: 2031-05-24.", optional=False)
-    surface: str = _words("Surface", 60, "Dry clay, wet grass, carpet ...")
-    note: str = _words("Note", 400, "How it went.")
+    name: str = record.text(label="Name", longest=60, measure="What you will look for.")
+    date: str = record.text(label="Day", longest=10, measure="Year, month, day: 2031-05-24.")
+    surface: str = record.text(
+        label="Surface", longest=60, measure="Dry clay, wet grass, carpet ...", optional=True
+    )
+    note: str = record.text(label="Note", longest=400, measure="How it went.", optional=True)
     car: Car = record.part(Car)
 
 
@@ -95,17 +93,24 @@ def _day(text: str) -> None:
         raise Refused(tr("Day: write it as year-month-day, such as 2031-05-24.")) from None
 
 
-def _entry(name: str) -> Text:
-    found: Text = record.entry_at(Setup, name)  # type: ignore[assignment]
-    return replace(found, name=name)
+def _entry(name: str) -> Any:
+    return record.entry_at(Setup, name)
 
 
-def _solve(given: Given) -> Answer:
+class Asked(Inputs):
+    name: str = _entry("name")
+    date: str = _entry("date")
+    surface: str = _entry("surface")
+    temperature: float = from_car("temperature", label="Temperature, air in the shade")
+    note: str = _entry("note")
+
+
+def _solve(asked: Asked) -> Answer:
     try:
-        _day(given.texts["date"])
+        _day(asked.date)
     except Refused as refused:
-        raise Problem("date", str(refused)) from None
-    return Answer(steps=(Step(tr("{name} can be saved.", name=given.texts["name"])),))
+        raise Problem(Asked.date, str(refused)) from None
+    return Answer(steps=(Step(tr("{name} can be saved.", name=asked.name)),))
 
 
 SAVE = Form(
@@ -113,20 +118,16 @@ SAVE = Form(
     "Set-ups",
     "track",
     "The car as it is now, under a name: to find it again, compare it, go back to it.",
-    (
-        _entry("name"), _entry("date"), _entry("surface"),
-        from_car("temperature", label="Temperature, air in the shade"), _entry("note"),
-    ),
+    Asked,
     _solve,
-)  # fmt: skip
+)
 """What is asked when a set-up is saved."""
 
 
-def made(given: Given) -> Setup:
+def made(asked: Asked) -> Setup:
     """The set-up of the car as it is now, from the entries of `SAVE`."""
-    car = replace(given.car, temperature=given.temperature, demo=False)
-    words = {name: given.texts[name] for name in ("name", "date", "surface", "note")}
-    return Setup(**words, car=car)
+    car = replace(asked.car, temperature=asked.temperature, demo=False)
+    return Setup(asked.name, asked.date, asked.surface, asked.note, car)
 
 
 def taken_over(now: Car, wanted: Car) -> Car:

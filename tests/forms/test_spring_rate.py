@@ -84,7 +84,7 @@ def test_few_readings_are_doubted_by_the_t_of_their_number() -> None:
     rate = quantity(reply.answer, "rate")
     theirs = stats.t.ppf((1 + 0.9545) / 2, 3) * value(reply.answer, "rate_error")
     assert 2 * rate.u == pytest.approx(theirs, rel=1e-6)
-    assert "scatter" in rate.main
+    assert "scatter" in rate.main_label
 
 
 @given(

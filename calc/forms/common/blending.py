@@ -6,8 +6,8 @@ from collections.abc import Sequence
 from calc.language import later
 from calc.physics import oil
 
-_RECTANGULAR = 1 / math.sqrt(3)  # standard uncertainty of anything within ±1
-LAW_INPUT = {"law": (0.0, _RECTANGULAR, later("which blending law the oil follows"))}
+LAW = later("which blending law the oil follows")
+LAW_UNCERTAINTY = 1 / math.sqrt(3)  # of anything within ±1, each as likely
 
 
 def by_law(parts: Sequence[tuple[float, float]], law: float) -> float:

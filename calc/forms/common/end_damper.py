@@ -4,8 +4,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from math import exp, log
 
+from calc.asking.entry import Number
 from calc.forms.common.oil_warm import within
-from calc.forms.common.piston import DOUBTS, directions, piston_fields, piston_from
+from calc.forms.common.piston import DOUBTS, DamperInputs, directions, piston_from
 from calc.forms.inputs import Inputs, record_inputs
 from calc.forms.names import END_LABELS, end_word
 from calc.language import tr
@@ -17,7 +18,7 @@ from calc.physics.failure import Cause, PhysicsError
 from calc.physics.root import rising_root
 from calc.replying.form import Given, Problem
 
-_PISTON = piston_fields()
+_PISTON = [entry for entry in DamperInputs.fields if isinstance(entry, Number)]
 _OFF_CENTRE = "off_centre"
 _SMALL = 1e-3  # relative step for an elasticity
 
@@ -39,7 +40,8 @@ def piston_of(given: Given, end: End, at: str, other: Mapping[str, float] | None
     labels = {entry.name: entry.said for entry in _PISTON}
     flat = replace(given, numbers={**own, **(other or {})}, labels=labels)
     try:
-        return piston_from(flat)
+        damper_of_end = DamperInputs(flat)
+        return piston_from(damper_of_end, damper_of_end, flat.numbers[_OFF_CENTRE])
     except Problem as problem:
         sentence = tr(
             "The {end} damper in the car record: {problem}", end=end_word(end), problem=problem

@@ -1,15 +1,15 @@
 """Failures of the physics in words: every cause once, for all forms."""
 
-from typing import assert_never
+from typing import Any, assert_never
 
 from calc.language import tr
 from calc.physics.failure import Cause, PhysicsError
-from calc.replying.form import Problem
+from calc.replying.inputs import Problem
 
 
-def problem(name: str, label: str, failure: PhysicsError) -> Problem:
-    """The failure at an entry of the form, which `label` names in the language spoken."""
-    return Problem(name, tr("{entry}: {why}.", entry=label, why=clause(failure)))
+def problem(at: Any, label: str, failure: PhysicsError) -> Problem:
+    """The failure at a field of the form, which `label` names in the language spoken."""
+    return Problem(at, tr("{entry}: {why}.", entry=label, why=clause(failure)))
 
 
 def clause(failure: PhysicsError) -> str:
