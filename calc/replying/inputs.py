@@ -18,6 +18,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, fields, replace
 from enum import StrEnum
 from functools import partial, wraps
+from inspect import get_annotations
 from typing import (
     Any,
     ClassVar,
@@ -179,7 +180,7 @@ class Declared:
         known = {given.name: given for one in above for given in one.assumptions}
         required = {name for one in above for name in one.required}
         free = entries.keys() | known.keys() | required
-        for name, kind in vars(cls).get("__annotations__", {}).items():
+        for name, kind in get_annotations(cls).items():
             if name not in free and any(_uses(one, name) for one in above):
                 raise TypeError(f"{cls.__name__}.{name}: the name is taken")
             if name not in vars(cls):
@@ -215,7 +216,7 @@ _Read = Callable[[Declared, str], Any]
 
 
 def _uses(base: type, name: str) -> bool:
-    return name in vars(base) or name in vars(base).get("__annotations__", {})
+    return name in vars(base) or name in get_annotations(base)
 
 
 @dataclass(frozen=True, eq=False)
