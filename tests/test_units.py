@@ -100,6 +100,10 @@ def test_factors_are_as_printed(
         ("1e2", "viscosity", 100e-6),
         ("+3", "count", 3.0),
         ("٣", "count", 3.0),  # digits of another script are digits
+        ("１２，５", "length", 0.0125),
+        ("١٢٫٥", "length", 0.0125),
+        ("1½in", "length", 0.0381),
+        ("5 MM", "length", 0.005),
     ],
 )
 def test_what_people_write_is_read(text: str, kind: str, si: float) -> None:
@@ -136,6 +140,7 @@ def test_without_a_unit_the_system_decides() -> None:
         ("20 °C ± 1", "temperature", 293.15, 0.5),
         ("68 °F ± 1.8", "temperature", 293.15, 0.5),
         ("1 1/4 ± 1/8", "turns", 1.25, 0.0625),
+        ("½ ± ¼", "turns", 0.5, 0.125),
         ("5 ± 0", "length", 0.005, 0.0),
     ],
 )
@@ -154,6 +159,7 @@ NOT_NUMBERS = [
     "🏁", "1 🏁", "½½", "1/2/3", "5 mm mm", "\u200f5", "5\u202e", "5\x00", "5\n6", "9" * 61,
     "9" * 10_000, "🏎" * 10_000, "1" + " " * 10_000 + "2", "<script>alert(1)</script>",
     "'; drop table", "{0}", "%s", "\ud800", "²", "Ⅻ",
+    "¼2", "½0", "1½2", "2 ½3/4", "１,０００", "１，０００", "١,٠٠٠", "١٬٠٠٠", "5 M",
 ]  # fmt: skip
 
 
@@ -289,6 +295,7 @@ def test_weights_follow_any_line(slope: float, offset: float, weight: float) -> 
         ("25.4", "length", "metric", "imperial", "1"),
         ("1", "length", "imperial", "metric", "25.4"),
         ("25,4 ± 2,54", "length", "metric", "imperial", "1 ± 0.1"),
+        ("２５，４", "length", "metric", "imperial", "1"),
         ("68", "temperature", "imperial", "metric", "20"),
         ("20 ± 1", "temperature", "metric", "imperial", "68 ± 1.8"),
         # A unit that was typed, a kind without another unit, and what is no number stay.

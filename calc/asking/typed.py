@@ -2,6 +2,7 @@
 
 import math
 import re
+import unicodedata
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
 
@@ -33,7 +34,11 @@ class Measured:
     unit: Unit | None = field(default=None, compare=False)
 
 
-_GLYPHS = {"½": " 1/2", "¼": " 1/4", "¾": " 3/4", "−": "-", "–": "-", NBSP: " ", "\u202f": " "}
+# A fraction stands apart on both sides, so that a digit behind it does not join it.
+_GLYPHS = {"½": " 1/2 ", "¼": " 1/4 ", "¾": " 3/4 ", "−": "-", "–": "-", NBSP: " ", "\u202f": " "}
+# The commas of scripts that have digits of their own.
+_GLYPHS |= {"，": ",", "．": ".", "٫": ",", "٬": ","}
+_MEGA = "M"  # the one capital that is no careless way to write a small letter
 _NUMBER = re.compile(
     r"""\s*(?P<sign>[+-]?)\s*
     (?: (?:(?P<whole>\d+)\s+)?(?P<over>\d+)\s*/\s*(?P<under>\d+)
@@ -43,7 +48,7 @@ _NUMBER = re.compile(
 )
 _DOUBT = re.compile(r"\s*(?:±|\+\s*/?\s*-)(?P<doubt>.+)")
 _GROUPED = {".": re.compile(r"[1-9]\d{0,2},\d{3}"), ",": re.compile(r"[1-9]\d{0,2}\.\d{3}")}
-_BARE = re.compile(r"[\d\s.,/½¼¾±+−–eE-]*")  # a number without a unit
+_BARE = re.compile(r"[\d\s.,，．٫٬/½¼¾±+−–eE-]*")  # a number without a unit
 _TOO_LARGE = later("that number is too large to be one of these")
 _LONGEST = 60  # characters; no number of this trade needs more
 
@@ -85,7 +90,8 @@ def _find_unit(symbol: str, units: tuple[Unit, ...], default: Unit) -> Unit:
         return default
     for unit in units:
         known = names(unit)
-        if symbol in known or symbol.lower() in (name.lower() for name in known):
+        any_case = symbol != _MEGA and symbol.lower() in (name.lower() for name in known)
+        if symbol in known or any_case:
             return unit
     listed = ", ".join(spoken_symbol(unit) for unit in units if unit.symbol) or tr("no unit")
     raise NotANumber(
@@ -105,7 +111,7 @@ def parse(text: str, kind: str, system: str = METRIC, extra: tuple[Unit, ...] = 
         raise NotANumber(tr("nothing was entered"))
     if len(shown) > _LONGEST:
         raise NotANumber(tr("that is too long to be a number"))
-    cleaned = shown
+    cleaned = _in_ascii_digits(shown)
     for glyph, plain in _GLYPHS.items():
         cleaned = cleaned.replace(glyph, plain)
     match = _NUMBER.match(cleaned)
@@ -115,6 +121,11 @@ def parse(text: str, kind: str, system: str = METRIC, extra: tuple[Unit, ...] = 
     if not (math.isfinite(measured.value) and math.isfinite(measured.u or 0.0)):
         raise NotANumber(tr(_TOO_LARGE))
     return replace(measured, value=tidy(measured.value))
+
+
+def _in_ascii_digits(text: str) -> str:
+    """Digits of every script as 0 to 9, which the rules for separators know."""
+    return "".join(str(unicodedata.decimal(letter, letter)) for letter in text)
 
 
 def _no_number(shown: str) -> str:

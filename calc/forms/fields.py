@@ -10,7 +10,7 @@ from calc.forms.names import END_LABELS
 from calc.language import tr
 from calc.model.car import SOLID_LENGTH
 from calc.model.corners import End
-from calc.physics.droop import carried
+from calc.physics import droop
 from calc.replying.form import Given
 from calc.replying.inputs import Group, Inputs, Problem, from_car, group
 from calc.units import STANDARD_GRAVITY
@@ -49,7 +49,9 @@ def sprung_load(load: float, unsprung: float, name: str) -> float:
                 "the scale; weigh them again."
             ),
         )
-    return carried(corner_load=load * STANDARD_GRAVITY, unsprung=unsprung * STANDARD_GRAVITY)
+    return droop.sprung_load(
+        corner_load=load * STANDARD_GRAVITY, unsprung=unsprung * STANDARD_GRAVITY
+    )
 
 
 def axle_load(given: Given) -> float:

@@ -15,6 +15,7 @@ from typing import Any
 
 from calc.asking.entry import Refused
 from calc.kept.link_words import WORDS_1
+from calc.kept.nesting import too_deep
 from calc.language import later, tr
 from calc.model.car import Car, from_json, to_json
 
@@ -59,10 +60,13 @@ def unpack(text: str) -> Car:
             else tr(_DAMAGED)
         )
     try:
-        return from_json(json.loads(_inflated(packed[1:])))
+        stored = _inflated(packed[1:])
+        if too_deep(stored):
+            raise ValueError("nested too deep")
+        return from_json(json.loads(stored))
     except Refused:
         raise
-    except (ValueError, RecursionError):
+    except ValueError:
         raise Refused(tr(_DAMAGED)) from None
 
 

@@ -16,8 +16,8 @@ Point = tuple[float, float]  # (x, y) in m
 
 @dataclass(frozen=True, slots=True)
 class Corner:
-    """A wheel at (x, y) in m: wheel_rate in N/m, turn_lift in m (p/MR, what a turn of the collar
-    lifts at unchanged load), tyre_rate in N/m or None for a tyre taken as rigid."""
+    """A wheel at (x, y) in m: wheel_rate in N/m, turn_lift in m (p/MR, the lift by one
+    turn of the collar at unchanged load), tyre_rate in N/m or None for a tyre taken as rigid."""
 
     x: float
     y: float
@@ -44,7 +44,7 @@ class Corner:
 @dataclass(frozen=True, slots=True)
 class Change:
     """A move of the body: heave in m at x = y = 0, pitch and roll as slopes (m per m; nose up and
-    left side up positive), and what each corner's load changes by, N."""
+    left side up positive), and the change of each corner's load, N."""
 
     heave: float
     pitch: float
@@ -58,7 +58,7 @@ class Change:
 
 @dataclass(frozen=True, slots=True)
 class Shares:
-    """What four scales say: total in N; shares of it on the front, the left, and the diagonal of
+    """Readings of four scales: total in N; shares of it on the front, the left, and the diagonal of
     the front left and the rear right corner (cross weight)."""
 
     total: float
@@ -82,7 +82,7 @@ def axle_turns(*, wheelbase: float, lifts: Point, points: Point, rises: Point) -
 
 
 def check_corners(corners: Sequence[Corner]) -> None:
-    """Raise ValueError unless there are four corners and each stands where its name says."""
+    """Raise ValueError unless there are four corners and each stands where its name belongs."""
     if len(corners) != 4:
         raise ValueError("a car has four corners")
     front_left, front_right, rear_left, rear_right = corners

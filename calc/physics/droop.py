@@ -1,13 +1,13 @@
 """One corner and its droop stop: whether the collar lifts it, and how far it may drop. SI floats.
 
-Loads are what the spring carries at the wheel; preload is the spring's compression at full droop.
+Loads are those of the spring at the wheel; preload is the spring's compression at full droop.
 """
 
 from calc.physics.require import finite, not_negative, positive
 
 
-def carried(*, corner_load: float, unsprung: float = 0.0) -> float:
-    """Load in N that the spring holds up: the scale reading less the weight of wheel and arm."""
+def sprung_load(*, corner_load: float, unsprung: float = 0.0) -> float:
+    """Load in N on the spring: the scale reading less the weight of wheel and arm."""
     not_negative(corner_load=corner_load, unsprung=unsprung)
     if unsprung > corner_load:
         raise ValueError("the wheel and arm must not weigh more than the whole corner")
@@ -40,7 +40,7 @@ def collar_rise(
     preload: float,
     pitch: float,
 ) -> float:
-    """Rise in m at one corner under an unchanged load, droop stop minded.
+    """Rise in m at one corner under an unchanged load, droop stop included.
 
     Equal to turns p/MR while the corner is clear of its stop before and after.
     """

@@ -1,7 +1,7 @@
 """Drop test: a mass pulls the shaft of a damper, without its spring, over a timed distance.
 
-The shaft soon moves at the speed where damping carries the weight. Masses in kg (all that hangs),
-distance in m, times in s, coefficients in N s/m, forces in N.
+The shaft soon reaches the speed at which damping balances the weight. Masses in kg (all that
+hangs), distance in m, times in s, coefficients in N s/m, forces in N.
 """
 
 from __future__ import annotations
@@ -21,7 +21,7 @@ from calc.physics.ride import GRAVITY
 class Friction:
     """Damping coefficient and seal friction apart, each with its standard error.
 
-    Friction below zero says that damping grows faster than the speed, or that the runs scatter.
+    Friction below zero: damping grows faster than the speed, or the runs scatter.
     """
 
     coefficient: float
@@ -40,7 +40,7 @@ def damping_coefficient(
 ) -> sample.Mean:
     """Force over speed of the drops, c = (m g - friction) t/L, with the standard error of the runs.
 
-    Scatter alone: what the scale and the ruler add comes on top. ValueError below two runs.
+    Scatter alone: uncertainties of scale and ruler come on top. ValueError below two runs.
     """
     _check(distance, times)
     pull = _pull(mass, friction)

@@ -1,7 +1,7 @@
 """Failures of the physics that only the calculation can find, by cause and without words.
 
-What a caller can check beforehand (a length above 0) is a precondition and raises a plain
-ValueError for the programmer. The forms say each cause to the user.
+A condition that the caller can check beforehand (a length above 0) raises a plain ValueError for
+the programmer. The forms have the words of each cause.
 """
 
 from enum import Enum, auto

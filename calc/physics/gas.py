@@ -83,7 +83,7 @@ class TrappedGas:
         """
         return (self.pressure_at(shaft_in, exponent) - self.pressure) * self.area
 
-    def comes_to_rest_at(self, friction: float) -> float:
+    def rest_position(self, friction: float) -> float:
         """How far in the shaft still stands when the gas has pushed it out against friction, m.
 
         friction: of the seal, N. Slow motion (Boyle).

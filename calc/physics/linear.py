@@ -1,4 +1,4 @@
-"""Small linear algebra on lists of floats: what three equations and a line fit need."""
+"""Small linear algebra on lists of floats: for three equations and a line fit."""
 
 import math
 from collections.abc import Sequence

@@ -29,7 +29,7 @@ class Linkage:
     """One arm and its damper in their plane, as drawn at one height; points (out, up) in m.
 
     pivot of the arm on the chassis, lower damper mount and wheel on the arm, upper mount on the
-    chassis. wheel stands for what the wheel's height follows (the outer end of the arm).
+    chassis. wheel is the point that the wheel's height follows (the outer end of the arm).
     Raises PhysicsError for a drawing in which bump does not shorten the damper.
     """
 
@@ -137,7 +137,7 @@ def wheel_rate(
 ) -> float:
     """Rate at the wheel in N/m of a spring of rate N/m: k MR^2 + F dMR/dz.
 
-    force: what the spring carries, N; motion_ratio_slope: change of the ratio per m of wheel rise.
+    force: of the spring, N; motion_ratio_slope: change of the ratio per m of wheel rise.
     The derivative of the wheel force F MR (virtual work).
     """
     positive(rate=rate, motion_ratio=motion_ratio)

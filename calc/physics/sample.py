@@ -1,4 +1,4 @@
-"""What repeated readings say: mean and its error, odd ones, and whether two sets differ.
+"""Statistics of repeated readings: mean and its error, outliers, and whether two sets differ.
 
 Pure numbers, in any one unit. Standard library only.
 """
@@ -13,8 +13,8 @@ from dataclasses import dataclass
 from calc.physics.failure import Cause, PhysicsError
 from calc.physics.require import finite, positive
 
-ODD = 3.5
-"""Modified z-score above which a reading is pointed out (Iglewicz and Hoaglin)."""
+OUTLIER = 3.5
+"""Modified z-score above which a reading counts as an outlier (Iglewicz and Hoaglin)."""
 
 
 @dataclass(frozen=True)
@@ -61,9 +61,9 @@ def modified_z_scores(readings: Sequence[float]) -> list[float]:
     return [(value - middle) / scale if scale else 0.0 for value in readings]
 
 
-def odd_readings(readings: Sequence[float]) -> list[int]:
-    """Places, from 0, of readings whose modified z-score exceeds ODD. To point out, not to drop."""
-    return [place for place, z in enumerate(modified_z_scores(readings)) if abs(z) > ODD]
+def outliers(readings: Sequence[float]) -> list[int]:
+    """Places, from 0, of readings with a modified z-score above OUTLIER: to point out, not drop."""
+    return [place for place, z in enumerate(modified_z_scores(readings)) if abs(z) > OUTLIER]
 
 
 def welch(left: Sequence[float], right: Sequence[float]) -> Welch:

@@ -49,7 +49,7 @@ class Stack:
         return self.free - self.compression(force)
 
     def rate(self, force: float) -> float:
-        """Rate in N/m where they carry a force in N: springs bound by then count no more.
+        """Rate in N/m under a force in N, without the springs that it has bound.
 
         Infinite where every spring is bound.
         """
@@ -96,8 +96,8 @@ def collar_shift(
     """How far down, m, the collar has to go so that the body keeps its height.
 
     Forces in N in the spring at ride height, before and after; mount_shift: how much further
-    apart the two mounts of the damper are at that height, m. The collar makes up for what the
-    spring is shorter and for what the mounts moved apart.
+    apart the two mounts of the damper are at that height, m. The collar makes up for the shorter
+    spring and for the mounts moved apart.
     """
     finite(mount_shift=mount_shift)
     return mount_shift + before.length(force_before) - after.length(force_after)

@@ -1,4 +1,4 @@
-"""Oil at the temperature of the day: what carries the load in slow flow is the dynamic viscosity.
+"""Oil at the temperature of the day: in slow flow the force goes with the dynamic viscosity.
 
 Kinematic viscosities in m2/s, dynamic in Pa s, temperatures in K. A grade is named by its kinematic
 viscosity at 25 C, here `viscosity_25`.

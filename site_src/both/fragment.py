@@ -1,4 +1,4 @@
-"""From an answer or a sheet to HTML, by the same templates at build time and in the browser."""
+"""Answers and sheets as HTML, by the same templates at build time and in the browser."""
 
 from collections.abc import Callable, Iterable
 from pathlib import Path
@@ -28,7 +28,7 @@ ENVIRONMENT = Environment(
     undefined=StrictUndefined,
     trim_blocks=True,
     lstrip_blocks=True,
-    auto_reload=False,  # restored from the image, the templates are in memory and on no disk
+    auto_reload=False,  # in the browser the templates are in memory only, restored from the image
 )
 ENVIRONMENT.globals["tr"] = tr
 
@@ -132,8 +132,8 @@ def sheet_html(
 ) -> str:
     """The cheat sheet on paper of a size, with these blocks in this order or the usual ones.
 
-    `made` says which build of the site made it; `address` is the page's own, for the code to scan;
-    `today` is the date of printing, left to the pencil where it is not known.
+    `made` names the build of the site; `address` is that of the page, for the code to scan; `today`
+    is the date of printing, left to the pencil if unknown.
     """
     content = sheet(car, system, blocks)
     printed = tr("Printed {day}.", day=today) if today else tr("Printed __________")

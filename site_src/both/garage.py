@@ -23,7 +23,7 @@ _MOST_LINES = 300
 
 @dataclass(frozen=True, kw_only=True)
 class SetupLine:
-    """What the list of set-ups is made of: a line for each."""
+    """A line in the list of set-ups."""
 
     id: str
     name: str
@@ -35,7 +35,7 @@ class SetupLine:
 
 @dataclass(frozen=True, kw_only=True)
 class CarLine:
-    """A line of the list of cars; `demo` where it has the demo car's values still."""
+    """A line in the list of cars; `demo` if it still has the values of the demo car."""
 
     id: str
     name: str
@@ -44,7 +44,7 @@ class CarLine:
 
 @dataclass(frozen=True, kw_only=True)
 class LogHtml:
-    """The two parts of the page of the log: what is touched, and what was done."""
+    """The two parts of the page of the log: the controls, and the lines."""
 
     top: str
     lines: str
@@ -64,12 +64,13 @@ def log_html(car: Car, entries: Sequence[Entry], now: float, zone: float, system
         view=shown,
         table=shown.table,
         figure=figure(shown.plot, system, "log-plot") if shown.plot else None,
+        most=_MOST_LINES if len(entries) >= _MOST_LINES else 0,
     )
     return LogHtml(top=top, lines=lines)
 
 
 def _newest(entries: Sequence[Entry], now: float, zone: float) -> dict[str, str] | None:
-    """What the undo button takes back; the very first base stays."""
+    """The entry that the undo button takes back; the very first base stays."""
     if len(entries) < 2:
         return None
     entry = entries[-1]
@@ -93,8 +94,8 @@ def setups_html(heads: Sequence[SetupLine], system: str) -> str:
 def compared_html(
     one: Car, other: Car, names: tuple[str, str], system: str, *, takes: str = ""
 ) -> str:
-    """What differs, and the way from the first to the other; `takes` is the set-up to go back to
-    where the first is the car itself."""
+    """The differences, and the steps from the first to the other; `takes` is the set-up to go back
+    to if the first is the car itself."""
     found = differences(one, other, system)
     rows = tuple((d.label, d.now, d.wanted) for d in found)
     return ENVIRONMENT.get_template("compared.html").render(
@@ -111,7 +112,7 @@ def cars_html(cars: Sequence[CarLine], current: str) -> str:
 
 
 def plan_html(plan: Plan, way: str, zone: float) -> str:
-    """What restoring will change, before it does."""
+    """The changes that restoring will make, before it makes them."""
     words = {
         "new": tr("comes from the backup"),
         "newer": tr("is newer in the backup and takes its place"),
@@ -130,7 +131,7 @@ def plan_html(plan: Plan, way: str, zone: float) -> str:
 
 
 def received_html(car: Car, same: str) -> str:
-    """A car that came by a link, before it is taken; `same` is the car here of that name."""
+    """A car received by a link, before it is added; `same` is the car of that name here."""
     loads = [car.corner(corner).load for corner in CORNERS]
     return ENVIRONMENT.get_template("received.html").render(
         car=car,
@@ -175,7 +176,7 @@ PLACES = (
 
 
 def at_build() -> dict[str, Any]:
-    """What the page holds before anything is kept: the demo car's."""
+    """The content of the pages before anything is stored: that of the demo car."""
     return {
         "places": PLACES,
         "log": log_html(Car(), (), 0.0, 0.0, units.METRIC),

@@ -1,6 +1,6 @@
-"""What plots and drawings are made of: SVG elements as text, in the ink of the page.
+"""The elements of plots and drawings: SVG as text, in the ink of the page.
 
-Attributes only, never a style attribute: the site's content security policy forbids it.
+Attributes only, never a style attribute: the content security policy of the site forbids it.
 `currentColor` everywhere, so that a dark screen and black on paper both work.
 """
 
@@ -16,12 +16,12 @@ _NOT_ID = re.compile(r"[^A-Za-z0-9_-]+")
 
 
 def clean(text: str) -> str:
-    """Text made safe for an element or an attribute."""
+    """Text escaped for an element or an attribute."""
     return escape(_NOT_XML.sub("", text))
 
 
 def number(value: float) -> str:
-    """A coordinate with no more digits than a screen shows."""
+    """A coordinate with no more digits than a screen can show."""
     text = f"{value:.1f}"
     return text[:-2] if text.endswith(".0") else text
 
@@ -36,13 +36,13 @@ def _letter_width(letter: str) -> float:
         return 0.34
     if letter in _WIDE:
         return 0.9
-    if ord(letter) > 0x2E80:  # ideographs stand on a full square
+    if ord(letter) > 0x2E80:  # ideographs take a full square
         return 1.05
     return 0.7 if letter.isupper() else 0.59
 
 
 def fit(text: str, width: float, size: float = SIZE) -> str:
-    """The text, cut with an ellipsis where it would be wider than `width`."""
+    """The text, cut with an ellipsis if it would be wider than `width`."""
     text = _NOT_XML.sub("", text)
     if width_of(text, size) <= width:
         return text

@@ -19,11 +19,11 @@ from calc.language import ENGLISH
 from site_src.build.assemble import STATIC
 from site_src.build.runtime import PACKED, packed
 from site_src.pages import tree
-from site_src.pages.languages import named
+from site_src.pages.languages import path_in
 from site_src.pages.pictured import FOLDER as DRAWINGS
 from site_src.pages.tree import Element
 
-NAMES = {code: named("one-file.html", code) for code in language.NAMES}
+NAMES = {code: path_in("one-file.html", code) for code in language.NAMES}
 CSP = "; ".join(
     (
         "default-src 'none'",
@@ -36,16 +36,16 @@ CSP = "; ".join(
         "form-action 'none'",
     )
 )
-# Our scripts that are no modules, and the service worker.
+# Our scripts that are not modules, and the service worker.
 PLAIN = ("head.js", "language.js", "look.js", "sw.js")
 # Scripts of the runtime: they are packed for this file alone.
 SCRIPTS = ("pyodide.js", "pyodide.asm.js")
 PARTS = ("app.zip", "image.json", f"image{PACKED}", f"pyodide.asm.wasm{PACKED}")
 MORE_PARTS = ("python_stdlib.zip", "pyodide-lock.json")
-# What cannot be as it is on a site: in which script, what it says there, what it says here.
+# Code that works on a site only: its script, the code, its replacement here.
 CHANGES = (("offline.js", 'new URL("../sw.js", import.meta.url)', '""'),)
-# Makes the worker and gives it all parts. It makes their addresses itself: one browser lets no
-# worker of a file open an address that its page has made.
+# The worker makes the addresses of its parts itself: in one browser the worker of a file cannot
+# open an address that its page has made.
 IN_WORKER = """
 self.parts = {};
 addEventListener("message", (event) => {
@@ -106,7 +106,7 @@ def one_file(files: Mapping[str, bytes], code: str = ENGLISH) -> bytes:
     same name."""
     by_name = {path.rpartition("/")[2]: content for path, content in files.items()}
     others = _others(files, code)
-    start = named("index.html", code)
+    start = path_in("index.html", code)
     names = {start: "", **others}
     page = tree.read(files[start].decode())
     head, body, main = page.the("head"), page.the("body"), page.the("main")
@@ -145,7 +145,8 @@ def _others(files: Mapping[str, bytes], code: str) -> dict[str, str]:
 
 
 def _is_left_out(element: Element) -> bool:
-    """Files that are in the page itself here, and links to other languages: they are not here."""
+    """Whether the file has no use for it: references to files, which are inlined, and links to
+    other languages."""
     return (
         element.tag == "link"
         or (element.tag == "script" and "src" in element.attributes)
@@ -154,7 +155,7 @@ def _is_left_out(element: Element) -> bool:
 
 
 def _drop(page: Element, unwanted: Callable[[Element], bool]) -> None:
-    """Take elements out of a page, with the line end behind each."""
+    """Remove elements from a page, with the line end behind each."""
     for element in page.iter():
         kept: list[Element | str] = []
         dropped = False
@@ -168,7 +169,7 @@ def _drop(page: Element, unwanted: Callable[[Element], bool]) -> None:
 
 
 def _lead_inside(element: Element, path: str, names: Mapping[str, str]) -> None:
-    """Turn links from the page at `path` to other pages into links inside of this file. Raises
+    """Turn links from the page at `path` to other pages into links within this file. Raises
     LookupError for a link to a page that is not in it."""
     for link in element.iter("a"):
         page, _, place = link.get("href").partition("#")
@@ -197,12 +198,12 @@ def _script(text: str, attributes: Mapping[str, str | None] | None = None) -> st
 
 
 def _inside(picture: bytes) -> str:
-    """A picture as an address of its own content."""
+    """A picture as a data: address."""
     return f"data:image/svg+xml;base64,{base64.b64encode(picture).decode()}"
 
 
 def _parts(by_name: Mapping[str, bytes], words: tuple[str, ...]) -> str:
-    """Each part of the runtime and the application, in text; the dictionaries of `words` too."""
+    """Each part of the runtime and the application as text; the dictionaries of `words` too."""
     lines = []
     for name in (*SCRIPTS, *PARTS, *MORE_PARTS, *words):
         if name not in by_name:

@@ -1,5 +1,5 @@
-"""All drawings by name, and how one becomes a picture. They are made at build time, for the guides,
-in the language spoken then."""
+"""All drawings by name. They are rendered as pictures at build time, for the guides, in the
+language spoken."""
 
 from collections.abc import Callable, Mapping
 

@@ -21,16 +21,16 @@ from calc.language import ENGLISH, later, speaking, spoken, tr
 from calc.replying.form import Form
 from site_src.pages import words
 from site_src.pages.drawing import draw
-from site_src.pages.languages import named
+from site_src.pages.languages import path_in
 
 GUIDES = Path(__file__).parent / "guides"
 _DRAWING = "drawing:"
-# After all that Markdown itself does to the tree; its last step has the priority 0.
+# After all steps of Markdown itself; the last has the priority 0.
 _LAST = -10
 
 
 def slugs() -> tuple[str, ...]:
-    """The guides: those of the forms first, in the order of the job, then the rest by name."""
+    """All guides: first those of the forms in the order of the job, then the rest by name."""
     found = {path.stem for path in GUIDES.glob("*.md")}
     forms = [slug for slug in BY_SLUG if slug in found]
     return (*forms, *sorted(found.difference(forms)))
@@ -42,7 +42,7 @@ def title(slug: str) -> str:
 
 
 def language(slug: str) -> str:
-    """The language in which there is a guide: the one spoken, else English."""
+    """The language of the text of a guide: the one spoken if it is translated, else English."""
     return spoken().code if _path(slug, spoken().code).exists() else ENGLISH
 
 
@@ -55,7 +55,7 @@ def html(slug: str) -> str:
 
 
 class _Guide(Extension):  # type: ignore[misc]
-    """What a guide has beyond Markdown, for the guide of this name on a page in a language."""
+    """The additions to Markdown for one guide on a page in a language."""
 
     def __init__(self, slug: str, code: str) -> None:
         super().__init__()
@@ -66,7 +66,7 @@ class _Guide(Extension):  # type: ignore[misc]
 
 
 class _Finish(Treeprocessor):  # type: ignore[misc]
-    """Works on the tree of a guide once Markdown has made it."""
+    """Works on the tree of a guide after Markdown has built it."""
 
     def __init__(self, md: Markdown, slug: str, code: str) -> None:
         super().__init__(md)
@@ -84,7 +84,7 @@ class _Finish(Treeprocessor):  # type: ignore[misc]
             parent[:] = [self._replacement(child) for child in parent]
 
     def _replacement(self, element: Element) -> Element:
-        """The drawing or list that a paragraph stands for; any other element itself."""
+        """The drawing or list that a paragraph stands for; any other element unchanged."""
         if element.tag != "p":
             return element
         children = list(element)
@@ -102,21 +102,21 @@ class _Finish(Treeprocessor):  # type: ignore[misc]
     def _figure(self, image: Element) -> Element:
         svg = draw(image.get("src", "").removeprefix(_DRAWING)).svg
         figure = Element("figure", {"class": "drawing"})
-        figure.text = self.md.htmlStash.store(svg)  # written as it is at the end
+        figure.text = self.md.htmlStash.store(svg)  # put in unchanged at the end
         SubElement(figure, "figcaption").text = image.get("alt")
         return figure
 
 
 def _in_language(href: str, code: str) -> str:
-    """A link to another guide, to the page in that language; a link elsewhere as it is."""
+    """A link to another guide, leading to the page in that language; any other link unchanged."""
     page, hash_, place = href.partition("#")
     if ":" in page or not page.endswith(".html"):
         return href
-    return f"{named(page, code)}{hash_}{place}"
+    return f"{path_in(page, code)}{hash_}{place}"
 
 
 def _list(entries: Iterable[tuple[str, str]]) -> Element:
-    """Entries of a bold head and a text, each once."""
+    """A list of entries, each a bold heading and a text; duplicates are left out."""
     made = Element("ul", {"class": "entries"})
     for head, text in dict.fromkeys(entries):
         bold = SubElement(SubElement(made, "li"), "b")
@@ -142,7 +142,7 @@ def _asked(form: Form) -> Iterator[Choice | Number | Text]:
 
 
 def _fields(form: Form) -> Iterator[tuple[str, str]]:
-    """All fields of the form: label; how to measure it, its usual range."""
+    """Label of each field of the form; how to measure it, and its usual range."""
     for entry in _asked(form):
         yield f"{entry.said}.", " ".join(_about(entry))
 

@@ -1,4 +1,4 @@
-"""Indentation in a template serves its reader; the phone need not load it."""
+"""Indentation helps the reader of a template; the phone need not load it."""
 
 from site_src.pages import tree
 
@@ -9,12 +9,13 @@ _BLOCKS = (
     "figure", "form", "h1", "h2", "h3", "h4", "legend", "li", "main", "nav", "ol", "p", "section",
     "summary", "table", "tbody", "td", "th", "thead", "tr", "ul",
 )  # fmt: skip
-# In these every space is meant.
+# In these every space counts.
 _EXACT = ("pre", "script", "style", "textarea")
 
 
 def without_indent(text: str) -> str:
-    """The page without spaces before its tags, and without line ends before those of blocks."""
+    """The page without spaces at line starts before tags, and without line ends before the tags of
+    blocks."""
     page = tree.read(text)
     for element in page.iter():
         if element.tag in _EXACT:
@@ -30,7 +31,7 @@ def without_indent(text: str) -> str:
 
 
 def _trimmed(text: str, tag: str) -> str:
-    """Text before a tag of this name."""
+    """Text in front of a tag of this name."""
     words = text.rstrip(_SPACE)
     if tag in _BLOCKS:
         return words

@@ -36,14 +36,14 @@ def filed(name: str, picture: Picture) -> PictureFile:
 
 
 def drawings(names: Iterable[str]) -> list[PictureFile]:
-    """The drawings of these names, each once, in the order of the names."""
+    """The drawings of these names, each once, in the order given."""
     return [filed(name, draw(name)) for name in dict.fromkeys(names) if name]
 
 
 @dataclass
 class Album:
-    """Collects the pictures of an answer in a page that is not live yet, and shows an image of
-    each in its place."""
+    """Collects the pictures of an answer in a page that is not live yet, and shows an image in
+    place of each."""
 
     name: str
     pictures: list[PictureFile] = field(default_factory=list)

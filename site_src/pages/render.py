@@ -54,12 +54,14 @@ def _pages(build: BuildInfo) -> dict[str, bytes]:
     pages |= ready.pages(build, made)
     for slug in guide.slugs():
         pages[f"guides/{slug}.html"] = _guide(build, slug)
-    texts = {languages.own(path): without_indent(text).encode() for path, text in pages.items()}
+    texts = {
+        languages.own_path(path): without_indent(text).encode() for path, text in pages.items()
+    }
     return {**texts, **pictured.files(pictures)}
 
 
 def _index(build: BuildInfo, made: str) -> tuple[str, list[pictured.PictureFile]]:
-    """The page of all forms, and the pictures that it shows from files beside it."""
+    """The page of all forms, and the picture files that it refers to."""
     views = [_view(form) for form in FORMS]
     more = {"setups": SAVE.fields}
     everything_asked = everything(FORMS, more)
@@ -93,8 +95,9 @@ def _index(build: BuildInfo, made: str) -> tuple[str, list[pictured.PictureFile]
 
 
 def moments() -> list[tuple[str, str, str]]:
-    """The moments with their titles, and in a word for the bar at the thumb. A track is not always
-    what lies between two wheels."""
+    """The moments with their titles, and one word each for the bar within reach of the thumb.
+    `sense` tells the translator that this track is the one to race on, not the distance between two
+    wheels."""
     shorts = (tr("Bench"), tr("Springs"), tr("Track", sense="to race on"), tr("Paper"))
     told = zip(MOMENTS, shorts, strict=True)
     return [(moment, tr(title), short) for (moment, title), short in told]
@@ -112,7 +115,7 @@ def _view(form: Form) -> dict[str, Any]:
     return {
         "form": form,
         "filled": reply.filled,
-        # Choices that are no value of the car: an address can hold them.
+        # Choices that are no value of the car, so that the address holds them.
         "choices": " ".join(
             entry.name for entry in form.fields if isinstance(entry, Choice) and not entry.car
         ),

@@ -1,7 +1,7 @@
-"""A page as a tree: read by the parser of the standard library, changed, written again.
+"""A page as a tree: read with the HTML parser of the standard library, changed, written again.
 
-What is not changed is written to the letter as it was read. The pages are our own, so a tag that
-is never closed is an error and not guessed about.
+Everything that is not changed is written exactly as it was read. The pages are our own, so a tag
+that is never closed is an error, not something to guess about.
 """
 
 from __future__ import annotations
@@ -21,8 +21,8 @@ _VOID = (
 
 @dataclass(eq=False)
 class Element:
-    """An element with its tags as they are written; text among its children is HTML as it is
-    written too, with doctype and comments."""
+    """An element with its tags as they are written. Text among its children is HTML as written,
+    doctype and comments included."""
 
     tag: str
     attributes: dict[str, str | None]
@@ -39,16 +39,18 @@ class Element:
         return "".join(map(str, self.children))
 
     def get(self, name: str) -> str:
-        """An attribute; empty where there is none."""
+        """The value of an attribute, empty without one."""
         return self.attributes.get(name) or ""
 
     def set(self, name: str, value: str) -> None:
-        """Change or add an attribute of an element of HTML (names in SVG have capitals)."""
+        """Change or add an attribute of an HTML element (the parser turns the names of SVG
+        attributes to lower case)."""
         self.attributes[name] = value
         self.opening = start_tag(self.tag, self.attributes)
 
     def iter(self, *tags: str) -> Iterator[Element]:
-        """The element and all below it, in the order of the page; only those of `tags`, if any."""
+        """The element and all its descendants in document order; only those of `tags`, if any are
+        given."""
         if not tags or self.tag in tags:
             yield self
         for child in self.children:
@@ -56,7 +58,7 @@ class Element:
                 yield from child.iter(*tags)
 
     def the(self, tag: str) -> Element:
-        """The only element of that kind below. Raises LookupError unless there is just one."""
+        """The only descendant with this tag. Raises LookupError unless there is exactly one."""
         found = list(self.iter(tag))
         if len(found) != 1:
             raise LookupError(f"{len(found)} elements <{tag}>, not one")
@@ -64,7 +66,7 @@ class Element:
 
 
 def start_tag(tag: str, attributes: Mapping[str, str | None]) -> str:
-    """A start tag as it is written."""
+    """The source of a start tag."""
     written = [name if value is None else f'{name}="{_quoted(value)}"'
                for name, value in attributes.items()]  # fmt: skip
     return f"<{' '.join([tag, *written])}>"
@@ -75,7 +77,8 @@ def _quoted(value: str) -> str:
 
 
 def read(text: str) -> Element:
-    """A page as a nameless element around it. Raises ValueError where tags do not match."""
+    """The tree of a page: a nameless element around everything. Raises ValueError where tags do not
+    match."""
     reader = _Reader(text)
     reader.feed(text)
     reader.close()
@@ -83,7 +86,7 @@ def read(text: str) -> Element:
 
 
 class _Reader(HTMLParser):
-    """Builds the tree from the tags; all that stands between two tags is text."""
+    """Builds the tree from the tags; everything between two tags is text."""
 
     def __init__(self, text: str) -> None:
         super().__init__()

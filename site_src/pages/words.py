@@ -1,7 +1,7 @@
 """The glossary of the guides: an address for each word of the trade, and links to its entry.
 
-words.md explains the words. Before the slash of an entry is the word, behind it are the forms of
-it that are linked in the guides; a word with two meanings has none, so that no link misleads.
+words.md explains the words. In front of the slash of an entry is the word, behind it are the forms
+of it that are linked in the guides; a word with two meanings has none, so that no link misleads.
 """
 
 import re  # for words in plain text
@@ -15,27 +15,27 @@ _NOT_IN = ("a", "code", "h1", "h2", "h3")
 
 
 def address(text: str) -> str:
-    """ "Weight number" -> "weight-number": the end of a link to it, after #."""
+    """ "Weight number" -> "weight-number": the fragment of a link to it."""
     letters = unicodedata.normalize("NFKD", text.lower())
     plain = "".join(c for c in letters if not unicodedata.combining(c))
     return "-".join(re.findall(r"\w+", plain))
 
 
 def address_headings(root: Element) -> None:
-    """Give every heading of the second rank an id of its own."""
+    """Give every second-level heading an id."""
     for heading in root.iter("h2"):
         heading.set("id", address("".join(heading.itertext())))
 
 
 def address_entries(root: Element) -> None:
-    """Give each entry of the glossary an id, and leave out its forms: only links need them."""
+    """Give each entry of the glossary an id, and remove its forms, which only the links need."""
     for entry in root.iter("dt"):
         entry.text = (entry.text or "").partition(" / ")[0]
         entry.set("id", address(entry.text))
 
 
 def places(text: str) -> dict[str, str]:
-    """Form of a word, in small letters -> page and id of its entry."""
+    """Form of a word in lower case -> page and id of its entry."""
     found = {}
     for entry, meaning in pairwise(text.splitlines()):
         word, _, forms = entry.partition(" / ")
@@ -46,7 +46,7 @@ def places(text: str) -> dict[str, str]:
 
 
 def link(root: Element, targets: Mapping[str, str]) -> None:
-    """Link each word at its first use outside headings, links and code."""
+    """Link the first use of each word outside headings, links and code."""
     longest_first = sorted(map(re.escape, targets), key=len, reverse=True)
     words = re.compile(rf"(?<![\w-])({'|'.join(longest_first)})(?![\w-])", re.IGNORECASE)
     _link_below(root, words, targets, set())
@@ -55,7 +55,7 @@ def link(root: Element, targets: Mapping[str, str]) -> None:
 def _link_below(
     element: Element, words: re.Pattern[str], targets: Mapping[str, str], linked: set[str]
 ) -> None:
-    """Link the words in an element in the order of reading, except to targets in `linked`."""
+    """Link the words in an element in reading order, except to targets in `linked`."""
     if element.tag in _NOT_IN:
         return
     element.text, made = _links(element.text or "", words, targets, linked)
@@ -69,7 +69,7 @@ def _link_below(
 def _links(
     text: str, words: re.Pattern[str], targets: Mapping[str, str], linked: set[str]
 ) -> tuple[str, list[Element]]:
-    """The text before the first new link, and the links, each with the text behind it."""
+    """The text in front of the first new link, and the links, each with the text behind it."""
     found = []
     for word in words.finditer(text):
         target = targets[word[0].lower()]

@@ -196,6 +196,14 @@ def test_pairs_that_turn_round_are_a_problem() -> None:
     assert "get shorter" in made.problems["pairs.4.damper"]
 
 
+def test_pairs_too_few_or_too_much_alike_are_told_as_what_they_are() -> None:
+    few = reply(known="pairs", holes="one", **pairs([10, 10], [6, 6.1], []))
+    assert "at least 2 different readings" in few.problems["pairs.2.damper"]
+    typed = {**pairs([10, 10], [6, 7], []), "pairs__2__wheel": "10.000000000001"}
+    alike = reply(known="pairs", holes="one", **typed)
+    assert "too much alike" in alike.problems["pairs.2.damper"]
+
+
 def test_spring_and_drawing_that_disagree_are_pointed_out() -> None:
     answer = ask(damper_length="75")
     assert any("one of the measurements is off" in c.text for c in answer.cautions)
@@ -221,3 +229,21 @@ def test_the_arm_is_drawn_with_both_holes() -> None:
     rings = {(round(ring.x, 6), round(ring.y, 6)) for ring in drawn.rings}
     assert {(0.054, 0.092), (0.048, 0.090), (0.078, 0.030)} <= rings
     assert ask(known="pairs").drawings[0].title.startswith("Your front damper")
+
+
+@pytest.mark.parametrize(
+    "typed",
+    [
+        {"spring_rate": "1.57947", "droop_length": "500", "turn_step": "1"},
+        {"spring_rate": "200", "droop_length": "500", "pitch": "1.2557", "load_left": "5.285"},
+        {
+            "known": "pairs", "apart": "38.0037", "other_apart": "61.1765",
+            "droop_length": "378.7346", "load_right": "13314.261",
+        },
+    ],
+)  # fmt: skip
+def test_a_spring_that_the_turns_bind_is_said(typed: dict[str, str]) -> None:
+    """The damper is closed by the load; a step of the tool is more than the coils have room for."""
+    made = reply(spring_free="40", spring_solid="39.995", **typed)
+    assert made.answer is None
+    assert "coils touch already" in made.problems["spring_rate"]

@@ -148,9 +148,9 @@ def test_no_droop_is_left_exactly_where_the_car_sits_on_its_stops(
 
 
 def test_the_wheel_and_arm_are_not_on_the_spring() -> None:
-    assert isclose(droop.carried(corner_load=6.0, unsprung=1.5), 4.5)
+    assert isclose(droop.sprung_load(corner_load=6.0, unsprung=1.5), 4.5)
     with pytest.raises(ValueError, match="must not weigh more"):
-        droop.carried(corner_load=1.0, unsprung=1.5)
+        droop.sprung_load(corner_load=1.0, unsprung=1.5)
 
 
 def test_cars_that_cannot_stand_are_refused_in_words() -> None:

@@ -45,7 +45,7 @@ def test_a_quick_stroke_is_the_stiffer(gas: TrappedGas, way: float) -> None:
 def test_friction_holds_the_shaft_where_the_gas_pushes_as_hard(
     gas: TrappedGas, friction: float
 ) -> None:
-    rest = gas.comes_to_rest_at(friction)
+    rest = gas.rest_position(friction)
     assert gas.closed_at <= rest < gas.locked_at
     assert gas.force_at(rest) == pytest.approx(friction, rel=1e-6, abs=1e-9)
 

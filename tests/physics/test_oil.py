@@ -213,12 +213,12 @@ def test_warmer_is_thinner_and_lighter(grade: float, one: float, other: float) -
 @given(VISCOSITIES)
 def test_a_grade_is_itself_at_25_degrees_without_doubt(grade: float) -> None:
     assert oil.viscosity_at(grade, oil.ROOM) == grade
-    assert oil.temperature_doubt(oil.ROOM) == 0
+    assert oil.temperature_uncertainty(oil.ROOM) == 0
 
 
 @given(TEMPERATURES, TEMPERATURES)
 def test_the_doubt_is_the_same_both_ways(here: float, there: float) -> None:
-    assert oil.temperature_doubt(here, there) == oil.temperature_doubt(there, here) >= 0
+    assert oil.temperature_uncertainty(here, there) == oil.temperature_uncertainty(there, here) >= 0
 
 
 @pytest.mark.parametrize("temperature", [248.0, 523.3, math.nan, 0.0])
@@ -227,7 +227,7 @@ def test_no_number_outside_the_temperature_law(temperature: float) -> None:
         with pytest.raises(ValueError, match="-25 to 250 C"):
             answer(350e-6, temperature)
     with pytest.raises(ValueError, match="-25 to 250 C"):
-        oil.temperature_doubt(temperature)
+        oil.temperature_uncertainty(temperature)
 
 
 @given(VISCOSITIES, VISCOSITIES)

@@ -85,7 +85,7 @@ def test_the_same_sources_give_the_same_bytes_and_leave_nothing_behind(
     out = tmp_path / "dist"
     out.mkdir()
     (out / "stale.html").touch()
-    environment = os.environ | {"PYTHONHASHSEED": "2", "TZ": "Asia/Tokyo"}
+    environment = os.environ | {"PYTHONHASHSEED": "2", "TZ": "Asia/Tokyo", "LC_ALL": "C"}
     subprocess.run([sys.executable, "-c", BUILD, out], cwd=ROOT, env=environment, check=True)
     assert contents(out) == files
     assert [f.name for f in tmp_path.iterdir()] == ["dist"]

@@ -5,8 +5,10 @@ from __future__ import annotations
 import ast
 import hashlib
 import json
+import os
 import re
 import struct
+import tempfile
 import zlib
 from pathlib import Path
 
@@ -27,10 +29,38 @@ def runtime() -> dict[str, bytes]:
     return parts(npm_packages())
 
 
-def test_it_is_the_same_whenever_it_is_made(runtime: dict[str, bytes]) -> None:
+EACH = pytest.mark.wide("half a minute each; the first differs in everything from a usual build")
+
+
+@pytest.mark.parametrize(
+    ("zone", "language", "umask", "seed"),
+    [
+        ("Asia/Kathmandu", "de_DE.UTF-8", 0o077, "2"),
+        pytest.param("America/St_Johns", "C", 0o022, "0", marks=EACH),
+        pytest.param("Europe/Berlin", "ja_JP.eucJP", 0o002, "7", marks=EACH),
+        pytest.param("UTC", "C.UTF-8", 0o022, "random", marks=EACH),
+    ],
+)
+def test_it_is_the_same_whenever_and_wherever_it_is_made(
+    runtime: dict[str, bytes],
+    monkeypatch: pytest.MonkeyPatch,
+    tmp_path: Path,
+    zone: str,
+    language: str,
+    umask: int,
+    seed: str,
+) -> None:
     app = pack(app_files(ROOT))
     kept = image.make(npm_packages(), runtime, app)
-    one = image.make(npm_packages(), runtime, app, cached=False)
+    for name, value in (("TZ", zone), ("LANG", language), ("LC_ALL", language)):
+        monkeypatch.setenv(name, value)
+    monkeypatch.setenv("PYTHONHASHSEED", seed)
+    monkeypatch.setattr(tempfile, "tempdir", str(tmp_path))
+    before = os.umask(umask)
+    try:
+        one = image.make(npm_packages(), runtime, app, cached=False)
+    finally:
+        os.umask(before)
     assert one is not None
     assert one == kept
     assert str(ROOT).encode() not in one.content

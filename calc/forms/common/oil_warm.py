@@ -59,7 +59,7 @@ def with_law(asked: _Warm) -> _Warm:
 
 def law_uncertainty(temperature: float, known_at: float = oil.ROOM) -> float:
     """Of the factor 1 by which the oil follows the law from one temperature to the other."""
-    return oil.temperature_doubt(within(temperature), within(known_at))
+    return oil.temperature_uncertainty(within(temperature), within(known_at))
 
 
 def law_doubt(temperature: float, known_at: float = oil.ROOM) -> tuple[float, float, str]:

@@ -133,12 +133,17 @@ def stack_of(parts: list[tuple[float, float, float]], names: list[str], label: s
 def check_not_bound(seat: Seat, name: str, label: str) -> Seat:
     """The seat. Raises Problem where the car's weight alone presses the coils together."""
     if isinf(seat.rate):
-        raise Problem(
-            name,
-            tr(
-                "{spring}: at ride height its coils touch already, so it is no spring there; it "
-                "takes a stiffer or a longer one.",
-                spring=label,
-            ),
-        )
+        raise bound(name, label)
     return seat
+
+
+def bound(name: str, label: str) -> Problem:
+    """Coils that touch at ride height."""
+    return Problem(
+        name,
+        tr(
+            "{spring}: at ride height its coils touch already, so it is no spring there; it "
+            "takes a stiffer or a longer one.",
+            spring=label,
+        ),
+    )

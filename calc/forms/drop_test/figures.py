@@ -36,7 +36,7 @@ def odd_keys(rows: Sequence[Run]) -> set[str]:
     for mass in set(masses):
         alike = [row for row, its in zip(rows, masses, strict=True) if its == mass]
         if len(alike) > 1:
-            places = sample.odd_readings(times(alike))
+            places = sample.outliers(times(alike))
             found |= {alike[place].key for place in places}
     return found
 

@@ -22,7 +22,7 @@ def figures(asked: Asked) -> BleedFigures:
     pumped, factor = asked.pump is not None, faster(asked)
     gone = None
     if asked.patience is not None:
-        size = bubbles.gone_diameter(asked.height, asked.patience, *warm_liquid(asked))
+        size = bubbles.cleared_diameter(asked.height, asked.patience, *warm_liquid(asked))
         gone = size / math.sqrt(factor)
     return BleedFigures(
         longest=longest,

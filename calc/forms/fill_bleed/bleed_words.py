@@ -71,7 +71,7 @@ def plot(asked: Asked, exact: BleedFigures) -> Plot:
     times = onward(last, "wait", asked.system, fine=2)[2:]  # every bubble is there at first
 
     def left(time: float, factor: float) -> float:
-        return bubbles.gone_diameter(asked.height, time * factor, *warm_liquid(asked))
+        return bubbles.cleared_diameter(asked.height, time * factor, *warm_liquid(asked))
 
     bounds = [(tr("slow bound"), 1.0, "main"), (tr("clean bubble"), bubbles.CLEAN, "second")]
     if asked.pump is not None:

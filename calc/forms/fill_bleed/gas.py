@@ -43,7 +43,7 @@ def _closed_at(asked: Asked) -> float:
     wanted = asked.rebound_wanted
     if wanted is None:
         return asked.closed_at
-    exact = (1 - wanted) * asked.stroke - (_gas(asked, 0.0).comes_to_rest_at(asked.friction))
+    exact = (1 - wanted) * asked.stroke - (_gas(asked, 0.0).rest_position(asked.friction))
     if exact < -asked.ruler / 2:
         raise Problem(
             Asked.rebound_wanted,
@@ -57,7 +57,7 @@ def _closed_at(asked: Asked) -> float:
 
 def _rest(gas: TrappedGas, asked: Asked) -> float:
     """How far in the shaft still stands when it has come back as far as it does."""
-    return min(gas.comes_to_rest_at(asked.friction), asked.stroke)
+    return min(gas.rest_position(asked.friction), asked.stroke)
 
 
 class GasFigures(Figures):

@@ -2,18 +2,19 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
+from math import isinf
 
 from calc.answering.uncertainty import COVERAGE
 from calc.forms.common.arm import checked_hole, hole
 from calc.forms.common.failures import problem
-from calc.forms.common.seat import Seat, check_not_bound, stack_of
+from calc.forms.common.seat import Seat, bound, check_not_bound, stack_of
 from calc.forms.fields import axle_load
 from calc.forms.inputs import with_inputs
 from calc.language import later, tr
 from calc.physics.coverage import coverage_factor
 from calc.physics.failure import PhysicsError
 from calc.physics.linkage import RatioFit, fit_motion_ratio
-from calc.physics.mounting import Hole, measured_hole, rate_at_wheel, rest
+from calc.physics.mounting import Hole, measured_hole, rate_at_wheel, rest, spring_force
 from calc.physics.ride import natural_frequency
 from calc.replying.form import Given, Problem
 from calc.units import STANDARD_GRAVITY, spelt
@@ -38,6 +39,11 @@ class Mounted:
     def rate(self, rise: float) -> float:
         """Rate at the wheel, N/m, at a wheel rise from ride height."""
         return rate_at_wheel(self.hole, self.seat.stack, seat=self.offset, rise=rise)
+
+    def spring_rate(self, rise: float) -> float:
+        """Rate of the spring, N/m, at a wheel rise from ride height; infinite where it is bound."""
+        force = spring_force(self.hole.at(rise), self.seat.stack, seat=self.offset)
+        return self.seat.stack.rate(force)
 
     @property
     def frequency(self) -> float:
@@ -150,6 +156,17 @@ def other(given: Given, here: Mounted, check: bool = True) -> tuple[Mounted, flo
     return Mounted(made, seat, here.offset), shift
 
 
+def turned(given: Given, there: Mounted, shift: float) -> Mounted:
+    """The hole with its collar moved down by so many m. Raises Problem where that binds the spring.
+
+    The seat knows the stops of the damper; the hole, whose height is kept, does not.
+    """
+    moved = there.down(shift)
+    if isinf(moved.spring_rate(0.0)):
+        raise bound("spring_rate", given.labels["spring_rate"])
+    return moved
+
+
 def figures(given: Given) -> Mapping[str, float]:
     """Every figure of the answer in SI, exact."""
     here = now(given, check=False)
@@ -163,17 +180,17 @@ def figures(given: Given) -> Mapping[str, float]:
     if given.choice("holes") == "one":
         return made
     there, shift = other(given, here, check=False)
-    turned = there.down(shift)
+    moved = turned(given, there, shift)
     gain = there.hole.ride.ratio / ride.ratio
     return {
         **made,
         "turns": shift / given.pitch,
         "other_ratio": there.hole.ride.ratio,
         "other_change": there.hole.ride.slope * 10e-3,
-        "other_wheel_rate": turned.rate(0.0),
-        "other_frequency": turned.frequency,
+        "other_wheel_rate": moved.rate(0.0),
+        "other_frequency": moved.frequency,
         "damping": gain**2,
         "oil": given.oil / gain**2,
         "unturned": there.higher,
-        "bind_margin": turned.seat.bind_margin,
+        "bind_margin": moved.seat.bind_margin,
     }

@@ -7,7 +7,6 @@ from calc.answering.answer import Axis, Curve, Mark, Plot, Table, Working
 from calc.answering.places import between
 from calc.forms.motion_ratio.holes import Mounted
 from calc.language import tr
-from calc.physics.mounting import spring_force
 from calc.replying.form import Given
 from calc.units import spelt, turns_text
 
@@ -54,17 +53,12 @@ def _cells(given: Given, each: Mounted, rise: float) -> tuple[str, ...]:
     """Ratio, damper travel and wheel rate."""
     hole = each.hole
     spot = hole.at(rise)
-    bound = isinf(_spring_rate(each, rise))
+    bound = isinf(each.spring_rate(rise))
     return (
         given.bare(spot.ratio, "ratio"),
         given.bare(hole.ride.length - spot.length, "length", 1),
         tr("bound") if bound else given.bare(each.rate(rise), "rate"),
     )
-
-
-def _spring_rate(each: Mounted, rise: float) -> float:
-    stack = each.seat.stack
-    return stack.rate(spring_force(each.hole.at(rise), stack, seat=each.offset))
 
 
 def plot(given: Given, here: Mounted, moved: Mounted | None) -> Plot:

@@ -10,7 +10,7 @@ from calc.forms.common.arm import OTHER_POINTS, point
 from calc.forms.common.arm_drawing import arm_drawing
 from calc.forms.common.damper_drawing import damper_drawing
 from calc.forms.fields import chosen_end
-from calc.forms.motion_ratio.holes import Mounted, figures, now, other, with_scatter
+from calc.forms.motion_ratio.holes import Mounted, figures, now, other, turned, with_scatter
 from calc.forms.motion_ratio.pictures import plot, tables, working
 from calc.forms.names import collar_word, end_word
 from calc.language import later, tr
@@ -50,7 +50,7 @@ def solve(given: Given) -> Answer:
     there, shift = other(given, here)
     doubted = given.carry(figures)
     turns = to_step(shift / given.pitch, given.turn_step)
-    moved = there.down(turns * given.pitch)
+    moved = turned(given, there, turns * given.pitch)
     exact = {name: figure.value for name, figure in doubted.items()}
     off = Quantity("height_off", tr("What the rounding adds to the height"), moved.higher, "length")
     drawn = (arm_drawing(given),) if given.choice("known") == "geometry" else ()

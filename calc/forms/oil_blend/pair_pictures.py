@@ -35,7 +35,7 @@ def _line(asked: Asked, pair: Pair, thin_parts: int, thick_parts: int) -> tuple[
 def plot(asked: Asked, pair: Pair, recipe: Recipe, made: float) -> Plot:
     shares = [n / 20 for n in range(21)]
 
-    def curve(law: str) -> tuple[tuple[float, float], ...]:
+    def curve(law: oil.LawName) -> tuple[tuple[float, float], ...]:
         return tuple((s, oil.blend([(1 - s, pair.thin), (s, pair.thick)], law)) for s in shares)
 
     middle = tuple((s, pair.blend(s)) for s in shares)

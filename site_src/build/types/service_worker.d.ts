@@ -9,4 +9,4 @@ declare const workbox: {
 
 // `self` is a service worker's here. A library of types for that alone does not exist.
 interface WorkerGlobalScope extends Pick<ServiceWorkerGlobalScope, "clients" | "skipWaiting"> {}
-interface WorkerGlobalScopeEventMap extends Pick<ServiceWorkerGlobalScopeEventMap, "activate" | "message"> {}
+interface WorkerGlobalScopeEventMap extends Pick<ServiceWorkerGlobalScopeEventMap, "activate" | "install" | "message"> {}

@@ -14,5 +14,17 @@ type System = Talk["log"][0]["system"];
 type Question<K extends keyof Talk> = { ask: K } & Talk[K][0];
 type Reply<K extends keyof Talk> = Talk[K][1];
 
-/** What the worker sends: that Python is up, a reply, or why there is none. Replies are Python's JSON. */
-type Told = { ready?: true; id?: number; reply?: any; failed?: string };
+/**
+ * What the worker sends: that Python is up or why it is not, how much of it has come, a reply or why
+ * there is none. Replies are Python's JSON.
+ */
+type Told = {
+  ready?: true;
+  id?: number;
+  reply?: any;
+  failed?: string;
+  fatal?: boolean;
+  unreached?: boolean;
+  arrived?: number;
+  of?: number;
+};

@@ -6,11 +6,11 @@ import { all, byId, notice } from "./dom.js";
 import { change, now, read, STORES } from "./db.js";
 import { load, settings, state } from "./store.js";
 import { parted } from "./setups.js";
-import { day, tr } from "./words.js";
+import { day, today, tr } from "./words.js";
 
 const DAY = 86_400; // s
 const OLD = { promised: 60 * DAY, not: 14 * DAY };
-const LARGEST = 64_000_000; // bytes; Python refuses what is longer as well
+const LARGEST = 10_000_000; // bytes; Python refuses what is longer as well
 /** @type {Plan | undefined} */
 let plan;
 
@@ -41,8 +41,6 @@ async function hand(name, type, text) {
 
 /** A damaged record has to be seen and replaced as well. @param {CarRecord} record */
 export const nameOf = ({ car }) => String(car?.name ?? "?");
-
-const today = () => new Date().toISOString().slice(0, 10);
 
 /** The whole backup as text. */
 async function text() {

@@ -8,6 +8,7 @@ import { ends, keep, now, state, takeBackLine } from "./store.js";
 import { tr } from "./words.js";
 
 const LINES = 60;
+const MOST = 300; // lines, as Python shows; the file of the log holds them all
 let most = LINES;
 /** One after the other, however quick the thumb. @type {Promise<unknown>} */
 let queue = Promise.resolve();
@@ -60,7 +61,7 @@ export const actions = {
   "take-back": ({ dataset: { id = "" } }) => inTurn(() => takeBackLine(id)).then(refresh),
   csv: async (button) => (await import("./backup.js")).actions.csv(button),
   earlier: async () => {
-    most *= 4;
+    most = Math.min(4 * most, MOST);
     await refresh();
   },
 };

@@ -4,18 +4,21 @@
  *
  * `watch` reports a state each time it changes, and sets it as <html data-offline>:
  *   absent  this browser cannot keep the site (a file opened from disk, no service worker)
- *   taking  it is being fetched; `share` of the bytes, 0 to 1, is there
+ *   taking  it is being fetched; `kept` bytes of a `whole` are there
  *   failed  it could not be fetched; it will be tried again
+ *   barred  something else came in its place: a log-in page, a wrong type; it will be tried again
+ *   full    there is no room for it; it will be tried when the page is looked at again
  *   safe    checked: every file is there
  *   lost    files that were there are gone; they are being fetched again
  *   update  a new version is ready; `accept()` changes to it and loads the page anew
  *
- * @typedef {"absent" | "taking" | "failed" | "safe" | "lost" | "update"} State
- * @typedef {{share?: number, accept?: () => void}} More
+ * @typedef {"absent" | "taking" | "failed" | "barred" | "full" | "safe" | "lost" | "update"} State
+ * @typedef {{kept?: number, whole?: number, accept?: () => void}} More
  */
 
 const SCRIPT = new URL("../sw.js", import.meta.url);
 const RETRY = 30_000; // ms
+const SCRIPT_TYPE = /^(text|application)\/(x-)?(java|ecma)script\b/;
 
 /** @param {(state: State, more: More) => void} callback */
 export function watch(callback) {
@@ -25,6 +28,8 @@ export function watch(callback) {
   /** @type {State | undefined} */
   let now;
   let accepted = false;
+  let [before, kept] = [0, 0]; // bytes on this device when the attempt began, and now
+  let full = false;
 
   /** @param {State} state @param {More} [more] */
   function say(state, more = {}) {
@@ -35,16 +40,38 @@ export function watch(callback) {
   }
 
   async function begin() {
+    [before, full] = [kept, false];
     try {
       registration = await workers.register(SCRIPT, { updateViaCache: "none" });
     } catch (error) {
       const refused = error instanceof DOMException && error.name === "SecurityError";
-      return refused ? say("absent") : fail();
+      return refused ? explain() : fail();
     }
     registration.addEventListener("updatefound", () => follow(registration?.installing));
     follow(registration.installing ?? registration.waiting);
     if (registration.active) look();
-    else say("taking", { share: 0 });
+    else say("taking", { kept });
+  }
+
+  /** Whether the service worker was refused for what the host sent, or because this browser has none to give. */
+  async function explain() {
+    try {
+      const { ok, headers } = await fetch(SCRIPT, { cache: "no-store" });
+      if (ok && SCRIPT_TYPE.test(headers.get("Content-Type") ?? "")) return say("absent");
+      say("barred");
+      later(begin);
+    } catch {
+      fail();
+    }
+  }
+
+  /** An attempt has ended without everything. A browser ends one after some minutes, and a link may break: if it has got on, it goes on. */
+  function stopped() {
+    if (full) {
+      say("full");
+      whenShown(begin);
+    } else if (kept > before) begin();
+    else fail();
   }
 
   /** @param {ServiceWorker | null | undefined} worker */
@@ -52,7 +79,7 @@ export function watch(callback) {
     worker?.addEventListener("statechange", () => {
       if (worker.state === "activated") check();
       if (worker.state === "installed") offerWaiting();
-      if (worker.state === "redundant" && !registration?.active) fail();
+      if (worker.state === "redundant" && !registration?.active) stopped();
     });
   }
 
@@ -88,6 +115,8 @@ export function watch(callback) {
 
   if (!workers || !location.protocol.startsWith("http")) return say("absent");
   workers.addEventListener("message", ({ data }) => {
+    full ||= Boolean(data.full);
+    kept = data.kept ?? kept;
     if (now === "taking") say("taking", data);
   });
   workers.startMessages();
@@ -116,4 +145,14 @@ function later(action) {
   };
   const timer = setTimeout(run, RETRY);
   addEventListener("online", run);
+}
+
+/** Once, when the page is looked at again: meanwhile room may have been made. @param {() => void} action */
+function whenShown(action) {
+  const run = () => {
+    if (document.hidden) return;
+    document.removeEventListener("visibilitychange", run);
+    action();
+  };
+  document.addEventListener("visibilitychange", run);
 }

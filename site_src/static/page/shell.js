@@ -1,18 +1,18 @@
 // @ts-check
 /** The page: shows one form at a time, asks Python what it answers, keeps what was typed. */
 
-import { Refusal, again, ask, shown, up } from "./ask.js";
+import { Failure, Refusal, again, ask, shown, up } from "./ask.js";
 import { Trouble } from "./db.js";
 import { all, byId, mark, notice, undo } from "./dom.js";
 import * as entering from "./entering.js";
 import { tune } from "./fields.js";
 import { arrange, fill, unfold } from "./filling.js";
 import * as install from "./install.js";
+import { watchOnce } from "./keeping.js";
 import { nameChoices, open, show } from "./moving.js";
-import { watch } from "./offline.js";
 import { changeSystem, follow, keep, load, retype, state, takeUp, type } from "./store.js";
 import { runTimer } from "./timer.js";
-import { percent, tr } from "./words.js";
+import { tr } from "./words.js";
 
 const root = document.documentElement;
 /** @type {HTMLFormElement[]} */
@@ -28,7 +28,6 @@ const PLACES = {
   cars: () => import("./cars.js"),
   sheet: () => import("./sheet.js"),
 };
-const PATIENCE = 20_000; // ms
 const FRAME = 100; // ms; the longest wait for one
 const LINK = "#car="; // an address that carries a car
 /** @type {Record<string, number>} the newest question of each page; late replies are dropped */
@@ -114,7 +113,7 @@ const actions = {
 };
 
 addEventListener("unhandledrejection", (event) => {
-  if (!(event.reason instanceof Refusal || event.reason instanceof Trouble)) return;
+  if (!(event.reason instanceof Refusal || event.reason instanceof Failure || event.reason instanceof Trouble)) return;
   event.preventDefault();
   notice(event.reason.message);
 });
@@ -176,36 +175,6 @@ function showSystem() {
   for (const choice of /** @type {HTMLInputElement[]} */ (all(".system input"))) choice.checked = choice.value === state.system;
 }
 
-const OFFLINE = {
-  absent: root.dataset.alone
-    ? tr("All of it is in this one file. What you type is kept by this browser only, or not at all: write a backup file.")
-    : tr("This browser cannot keep the page: it needs the network."),
-  taking: tr("Taking everything onto this device ..."),
-  failed: tr("Not everything could be taken yet. Not safe to take to the track."),
-  safe: tr("Safe to take to the track: all on this device."),
-  lost: tr("Files were lost on this device; taking them again. Not safe to take to the track."),
-  update: tr("A new version is ready."),
-};
-
-/** @type {Parameters<typeof watch>[0]} */
-function sayOffline(now, { share, accept }) {
-  const line = byId("offline-state");
-  line.textContent = OFFLINE[now] + (share ? ` ${percent(share)}` : "");
-  if (now === "safe") install.offer();
-  if (!accept) return;
-  const button = document.createElement("button");
-  button.type = "button";
-  button.textContent = tr("Change to it");
-  button.addEventListener("click", accept);
-  line.append(" ", button);
-}
-
-/** See that everything is on this device; not before Python is up, because that fetches the same. */
-let watchOnce = () => {
-  watchOnce = () => {};
-  watch(sayOffline);
-};
-setTimeout(() => watchOnce(), PATIENCE);
 const fromDevice = Boolean(navigator.serviceWorker?.controller); // and nothing has been fetched
 
 root.dataset.engine = "starting";
@@ -231,7 +200,7 @@ byId("engine-state").textContent = root.dataset.last
 show(true);
 try {
   const answered = refresh().catch((error) => {
-    if (!(error instanceof Refusal)) throw error;
+    if (!(error instanceof Refusal || error instanceof Failure)) throw error;
     notice(error.message);
   });
   await Promise.all([up, answered]);

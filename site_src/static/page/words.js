@@ -21,3 +21,8 @@ export const percent = (share) => tr("{number}%", { number: Math.round(100 * sha
 export const day = (time) => new Date(time).toLocaleDateString(locale);
 /** @param {number} time ms since 1970 */
 export const hour = (time) => new Date(time).toLocaleTimeString(locale, { hour: "2-digit", minute: "2-digit" });
+/** On this device's calendar, as 2031-05-24; in the evening that of Greenwich may be a day on. */
+export function today() {
+  const now = new Date();
+  return [now.getFullYear(), now.getMonth() + 1, now.getDate()].map((n) => String(n).padStart(2, "0")).join("-");
+}

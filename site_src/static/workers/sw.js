@@ -7,27 +7,34 @@
 
 const { PrecacheController, PrecacheRoute } = workbox.precaching;
 
+const AT_ONCE = 6; // files; browsers open no more connections to a host
+const PAUSES = [1000, 3000, 9000]; // ms, before a file is tried again
+
 // A file in the browser's own cache may be an old failure: ask the host whether it still holds.
 /** @param {{request: Request}} told */
-const requestWillFetch = async ({ request }) => new Request(request, { cache: "no-cache" });
-const keeper = new PrecacheController({
-  plugins: [{ requestWillFetch, cacheWillUpdate: unpack, cacheDidUpdate: tellProgress }],
-});
+const requestWillFetch = async ({ request }) =>
+  request.cache === "default" ? new Request(request, { cache: "no-cache" }) : request;
+const keeper = new PrecacheController({ plugins: [{ requestWillFetch, cacheWillUpdate: unpack }] });
 // A host may vary its answers by request headers; ours are the same for everyone.
 keeper.strategy.matchOptions = { ignoreVary: true };
-keeper.precache(FILES);
+keeper.addToCacheList(FILES);
 workbox.routing.registerRoute(
   new PrecacheRoute(keeper, { ignoreURLParametersMatching: [/^/], cleanURLs: false }),
 );
 
+// Not by the library's own listener, which takes one file after the other.
+self.addEventListener("install", (event) => event.waitUntil(takeAll(event)));
+
 // The first page came without us; from now on its requests are ours too.
+self.addEventListener("activate", (event) => keeper.activate(event));
 self.addEventListener("activate", (event) => event.waitUntil(self.clients.claim()));
 
 self.addEventListener("message", (event) => {
   const { ask, page } = event.data;
   if (ask === "take over") event.waitUntil(self.skipWaiting());
   if (ask === "check") event.waitUntil(report(event.ports[0], page));
-  if (ask === "take again") event.waitUntil(takeAgain(event).then(() => report(event.ports[0], page)));
+  if (ask === "take again")
+    event.waitUntil(takeAll(event).catch(() => {}).then(() => report(event.ports[0], page)));
 });
 
 /** Packed files are kept unpacked, because opening them has to be quick; the rest as it is. @param {{request: Request, response: Response}} told */
@@ -54,20 +61,58 @@ async function missing() {
   return [...keeper.getURLsToCacheKeys()].filter(([, key]) => !kept.has(key));
 }
 
-/** Fetch what is missing; the library stores it if it is what was built. @param {ExtendableEvent} event */
-async function takeAgain(event) {
-  for (const [url, cacheKey] of await missing()) {
-    const params = { cacheKey, integrity: keeper.getIntegrityForCacheKey(cacheKey) };
-    await keeper.strategy.handle({ event, request: new Request(url), params }).catch(() => {});
+/**
+ * Fetch what is missing, several files at once; the library stores each if it is what was built.
+ * Stops at the first that does not come, and raises why. @param {ExtendableEvent} event
+ */
+async function takeAll(event) {
+  const open = await missing();
+  const sizes = new Map(FILES.map(({ url, size }) => [new URL(url, location.href).href, size]));
+  const bytes = (/** @type {string} */ url) => sizes.get(url) ?? 0;
+  const whole = FILES.reduce((sum, { size }) => sum + size, 0);
+  let kept = open.reduce((left, [url]) => left - bytes(url), whole);
+  async function lane() {
+    for (let next; (next = open.shift()); ) {
+      await take(event, ...next);
+      kept += bytes(next[0]);
+      tell({ kept, whole });
+    }
+  }
+  const lanes = await Promise.allSettled(Array.from({ length: AT_ONCE }, () => lane().catch((error) => {
+    open.length = 0; // the other lanes end with the file that they are at
+    throw error;
+  })));
+  const failed = lanes.find(({ status }) => status === "rejected");
+  if (!failed) return;
+  const { reason } = /** @type {PromiseRejectedResult} */ (failed);
+  if (isFull(reason)) await tell({ full: true });
+  throw reason;
+}
+
+/** One file, more than once if need be; in the end past the browser's own cache. @param {ExtendableEvent} event @param {string} url @param {string} cacheKey */
+async function take(event, url, cacheKey) {
+  const integrity = keeper.getIntegrityForCacheKey(cacheKey);
+  for (let tries = 0; ; tries++) {
+    const last = tries === PAUSES.length;
+    const request = new Request(url, { integrity, credentials: "same-origin", cache: last ? "reload" : "no-cache" });
+    try {
+      const [response] = await Promise.all(
+        keeper.strategy.handleAll({ event, request, params: { cacheKey, integrity } }),
+      );
+      if (response.status === 200) return;
+      throw new Error(`${url}: ${response.status}`);
+    } catch (error) {
+      if (last || isFull(error)) throw error;
+    }
+    await new Promise((resolve) => setTimeout(resolve, PAUSES[tries]));
   }
 }
 
-/** Tell the pages what share of the bytes has been stored. */
-async function tellProgress() {
-  const gone = new Set((await missing()).map(([url]) => url));
-  const sum = (/** @type {typeof FILES} */ files) => files.reduce((total, file) => total + file.size, 0);
-  const kept = FILES.filter((file) => !gone.has(new URL(file.url, location.href).href));
-  const share = sum(kept) / sum(FILES);
+/** @param {unknown} error */
+const isFull = (error) => error instanceof DOMException && error.name === "QuotaExceededError";
+
+/** @param {{kept?: number, whole?: number, full?: boolean}} what */
+async function tell(what) {
   const pages = await self.clients.matchAll({ includeUncontrolled: true });
-  pages.forEach((page) => page.postMessage({ share }));
+  pages.forEach((page) => page.postMessage(what));
 }

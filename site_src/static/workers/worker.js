@@ -7,8 +7,10 @@
  *                             that is not English; said again it starts nothing. The same may
  *                             be the name of the worker, as JSON: then it starts without it
  *      {id, ...request}       a question; may be sent before Python is up
- * Out: {ready: true} or {failed: reason}
- *      {id, reply} or {id, failed: reason}
+ * Out: {ready: true} or {failed: reason, unreached: whether the network is to blame}
+ *      {arrived, of}          bytes of the runtime that have come, and how many there are
+ *      {id, reply} or {id, failed: reason, fatal: whether that ended Python}; after a fatal failure
+ *                             the worker ends: what is in its memory cannot be relied on
  */
 
 const HOME = "/app";
@@ -24,16 +26,92 @@ let live;
 /** @param {string} address @returns {string} name of a file */
 const named = (address) => address.slice(address.lastIndexOf("/") + 1);
 
-/** @param {string} address @returns {Promise<Response>} */
+const PAUSES = [1000, 2000, 4000]; // ms, before a file is asked for again
+const MOST_BREAKS = 5; // of one file in a row, without a byte between them
+const TELLING = 1000; // ms, so that a quick link tells nothing
+const coming = { arrived: 0, of: 0, told: performance.now() };
+
+/** A file; where the link breaks off, the rest is asked for. @param {string} address @returns {Promise<Response>} */
 async function get(address) {
-  const response = await fetchAnything(PARTS[named(address)] ?? address);
-  if (!response.ok) throw new Error(`${address}: ${response.status}`);
-  return response;
+  const wanted = PARTS[named(address)] ?? address;
+  const response = await reach(wanted);
+  if (!response.body || onceUnpacked(response)) return response;
+  return new Response(whole(wanted, response.body, sized(response)), { headers: response.headers });
 }
+
+/** @param {string} address @param {RequestInit} [options] @returns {Promise<Response>} */
+async function reach(address, options) {
+  for (let tries = 0; ; tries++) {
+    const last = tries === PAUSES.length;
+    try {
+      const response = await fetchAnything(address, options);
+      if (response.ok) return response;
+      if (last || response.status < 500) throw new Error(`${address}: ${response.status}`);
+    } catch (error) {
+      if (last || !(error instanceof TypeError)) throw error; // a TypeError is the network's
+    }
+    await new Promise((resolve) => setTimeout(resolve, PAUSES[tries]));
+  }
+}
+
+/** Bytes on the way, 0 where the host has compressed them: then it tells another number. @param {Response} response */
+const sized = ({ headers }) => (headers.has("Content-Encoding") ? 0 : Number(headers.get("Content-Length")));
+
+/**
+ * The content of an answer and, when that breaks off, of further ones from there on. A host that
+ * knows no ranges, or compresses, begins again: what has come already is skipped.
+ * @param {string} address @param {ReadableStream<Uint8Array>} body @param {number} size 0: not known
+ */
+function whole(address, body, size) {
+  let reader = body.getReader();
+  let [at, skip, breaks] = [0, 0, 0];
+  coming.of += size;
+  /** @param {Uint8Array} piece */
+  function fresh(piece) {
+    const old = Math.min(skip, piece.length);
+    skip -= old;
+    at += piece.length - old;
+    if (size) arrive(piece.length - old);
+    return piece.subarray(old);
+  }
+  async function goOn() {
+    const response = await reach(address, size ? { headers: { Range: `bytes=${at}-` } } : {});
+    skip = response.status === 206 ? 0 : at;
+    reader = /** @type {ReadableStream<Uint8Array>} */ (response.body).getReader();
+  }
+  return new ReadableStream({
+    async pull(controller) {
+      for (;;) {
+        try {
+          const { done, value } = await reader.read();
+          if (done) return controller.close();
+          const piece = fresh(value);
+          breaks = piece.length ? 0 : breaks;
+          if (piece.length) return controller.enqueue(piece);
+        } catch (error) {
+          if (++breaks > MOST_BREAKS) throw error;
+          await goOn();
+        }
+      }
+    },
+  });
+}
+
+/** Tell the page how much has come, now and then. @param {number} bytes */
+function arrive(bytes) {
+  coming.arrived += bytes;
+  const now = performance.now();
+  if (now - coming.told < TELLING) return;
+  coming.told = now;
+  self.postMessage({ arrived: coming.arrived, of: coming.of });
+}
+
+/** Whether a packed file comes from the device, as the service worker keeps it. @param {Response} response */
+const onceUnpacked = (response) => response.headers.has("Unpacked");
 
 /** The content of a file that is packed on the host; on the device it is kept unpacked. @param {Response} response */
 function unpacked(response) {
-  if (response.headers.has("Unpacked")) return response;
+  if (onceUnpacked(response)) return response;
   const content = response.body?.pipeThrough(new DecompressionStream("gzip"));
   return new Response(content, { headers: { "Content-Type": "application/wasm" } });
 }
@@ -172,17 +250,30 @@ const reason = (error) => (error instanceof Error ? error.message : String(error
 
 if (self.name) wake(JSON.parse(self.name)).catch(() => {}); // who waits for it is told
 
-self.onmessage = async ({ data: { id, ...request } }) => {
+/** Python's own exceptions leave it whole; anything else, as a stack that overflows, does not. @param {unknown} error */
+const isFatal = (error) => !(error instanceof Error && error.name === "PythonError");
+
+/** @param {Addresses} how */
+async function bringUp(how) {
   try {
-    if (request.runtime) {
-      await wake(request);
-      self.postMessage({ ready: true });
-    } else {
-      if (!live) throw new Error("asked before it was started");
-      const reply = (await live).answer(JSON.stringify(request));
-      self.postMessage({ id, reply: JSON.parse(reply) });
-    }
+    await wake(how);
+    self.postMessage({ ready: true });
   } catch (error) {
-    self.postMessage({ id, failed: reason(error) });
+    self.postMessage({ failed: reason(error), unreached: error instanceof TypeError });
   }
-};
+}
+
+/** @param {number} id @param {object} question */
+async function answer(id, question) {
+  const python = await live?.catch(() => undefined);
+  if (!python) return; // whoever started it is told that it is not up, and knows what was asked
+  try {
+    self.postMessage({ id, reply: JSON.parse(python.answer(JSON.stringify(question))) });
+  } catch (error) {
+    const fatal = isFatal(error);
+    self.postMessage({ id, failed: reason(error), fatal });
+    if (fatal) self.close();
+  }
+}
+
+self.onmessage = ({ data: { id, ...request } }) => (request.runtime ? bringUp(request) : answer(id, request));
