@@ -1,4 +1,4 @@
-"""The piston in the forms: the entries that describe one, and what the model leaves in doubt."""
+"""The piston in the forms: its entries, and the uncertainty of the model."""
 
 from dataclasses import replace
 from typing import Any, Literal

@@ -165,7 +165,7 @@ def _span(asked: Asked, label: str, readings: Sequence[float]) -> str:
 
 
 def rough(asked: Asked, value: float, kind: str, u: float) -> str:
-    """A value with no more digits than its doubt leaves."""
+    """A value with no more digits than its uncertainty leaves."""
     return asked.say(value, kind, decimals_for(u, kind, asked.system))
 
 
