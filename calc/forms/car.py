@@ -114,10 +114,10 @@ def _collars(asked: Asked) -> Table:
 
 
 FORM = Form(
-    "car",
-    "The car",
-    "car",
-    "What every other page fills itself from.",
-    Asked,
-    solve,
+    slug="car",
+    title="The car",
+    moment="car",
+    asks="What every other page fills itself from.",
+    inputs=Asked,
+    solve=solve,
 )

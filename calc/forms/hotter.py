@@ -214,10 +214,10 @@ def _working(asked: Asked) -> tuple[Working, ...]:
 
 
 FORM = Form(
-    "hotter",
-    "Now it is hotter",
-    "track",
-    "The day has warmed up or cooled down: what to do about the oil?",
-    Asked,
-    solve,
+    slug="hotter",
+    title="Now it is hotter",
+    moment="track",
+    asks="The day has warmed up or cooled down: what to do about the oil?",
+    inputs=Asked,
+    solve=solve,
 )

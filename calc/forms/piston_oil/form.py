@@ -114,10 +114,10 @@ def _says(asked: Asked, way: str, found: WayFigures, u: WayFigures) -> Step:
 
 
 FORM = Form(
-    "piston-oil",
-    "Piston and oil",
-    "bench",
-    "How hard does the damper hold at slow and at fast speed, and which oil suits another piston?",
-    Asked,
-    solve,
+    slug="piston-oil",
+    title="Piston and oil",
+    moment="bench",
+    asks="How hard does the damper hold at slow and at fast speed, and which oil suits another piston?",
+    inputs=Asked,
+    solve=solve,
 )
