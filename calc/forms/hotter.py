@@ -40,8 +40,8 @@ from calc.language import tr
 from calc.model.corners import End
 from calc.physics.warm import dynamic_at, same_feel
 from calc.replying.figures import Figures, figure
-from calc.replying.form import Form, from_car
-from calc.replying.inputs import Inputs, assumed
+from calc.replying.form import Form
+from calc.replying.inputs import Inputs, assumed, from_car
 
 
 class Asked(Inputs):

@@ -12,8 +12,7 @@ from calc.language import later, tr
 from calc.physics import damper, flow, oil
 from calc.physics.damper import Direction, Holes, Piston
 from calc.physics.failure import PhysicsError
-from calc.replying.form import Problem, from_car
-from calc.replying.inputs import Group, Inputs, assumed, group
+from calc.replying.inputs import Group, Inputs, Problem, assumed, from_car, group
 
 DIRECTIONS: tuple[Direction, ...] = ("compression", "rebound")
 _TURBULENT = 2300.0  # Reynolds number of a pipe; the model leaves turbulent friction out

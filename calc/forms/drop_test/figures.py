@@ -12,7 +12,7 @@ from calc.language import later, tr
 from calc.physics import drop, oil, sample
 from calc.physics.damper import viscosity_for
 from calc.physics.failure import PhysicsError
-from calc.replying.form import Problem
+from calc.replying.inputs import Problem
 from calc.units import NBSP, STANDARD_GRAVITY, decimals_for, spelt
 
 _LAG = 0.02  # share of the distance that the start from rest may cost

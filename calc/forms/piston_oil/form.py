@@ -19,7 +19,8 @@ from calc.language import later, tr
 from calc.physics import damper
 from calc.physics.damper import Direction
 from calc.replying.figures import Figures, by_key, figure
-from calc.replying.form import Form, Problem
+from calc.replying.form import Form
+from calc.replying.inputs import Problem
 from calc.units import decimals_for
 
 

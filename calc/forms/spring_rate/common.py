@@ -25,7 +25,7 @@ from calc.forms.spring_rate.inputs import Asked
 from calc.language import tr
 from calc.model.corners import End
 from calc.physics.stack import Stack
-from calc.replying.form import Problem
+from calc.replying.inputs import Problem
 
 _PRESSED = (1, 2, 3, 5, 8, 10, 15, 20)  # mm, or sixteenths of an inch
 
