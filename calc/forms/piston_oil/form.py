@@ -118,7 +118,8 @@ FORM = Form(
     slug="piston-oil",
     title="Piston and oil",
     moment="bench",
-    asks="How hard does the damper hold at slow and at fast speed, and which oil suits another piston?",
+    asks="How hard does the damper hold at slow and at fast speed, and which oil suits another "
+    "piston?",
     inputs=Asked,
     solve=solve,
 )
