@@ -33,11 +33,11 @@ from calc.forms.common.oil_warm import (
     law_uncertainty,
     oil_cautions,
     temperature_now,
-    within,
 )
 from calc.forms.names import END_LABELS, end_label, end_word
 from calc.language import tr
 from calc.model.corners import End
+from calc.model.oil import within
 from calc.physics.warm import dynamic_at, same_feel
 from calc.replying.figures import Figures, figure
 from calc.replying.form import Form

@@ -7,8 +7,9 @@ from calc.answering.answer import Caution
 from calc.asking.declare import si
 from calc.asking.entry import Number, When
 from calc.forms.common.failures import problem
-from calc.forms.common.oil_warm import WarmOil, within
+from calc.forms.common.oil_warm import WarmOil
 from calc.language import later, tr
+from calc.model.oil import within
 from calc.physics import damper, flow, oil
 from calc.physics.damper import Direction, Holes, Piston
 from calc.physics.failure import PhysicsError

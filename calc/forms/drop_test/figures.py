@@ -5,10 +5,11 @@ from statistics import fmean
 
 from calc.answering.answer import Axis, Caution, Curve, Plot, Table, Working
 from calc.forms.cautions import spill
-from calc.forms.common.oil_warm import oil_cautions, within
+from calc.forms.common.oil_warm import oil_cautions
 from calc.forms.common.piston import piston_cautions
 from calc.forms.drop_test.inputs import Asked, LoadedRun, Run
 from calc.language import later, tr
+from calc.model.oil import within
 from calc.physics import drop, oil, sample
 from calc.physics.damper import viscosity_for
 from calc.physics.failure import PhysicsError
