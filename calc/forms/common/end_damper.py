@@ -5,13 +5,13 @@ from dataclasses import dataclass, replace
 from math import exp, log
 
 from calc.asking.entry import Number
-from calc.forms.common.oil_warm import within
 from calc.forms.common.piston import DOUBTS, DamperInputs, directions, piston_from
 from calc.forms.inputs import Inputs, record_inputs
 from calc.forms.names import END_LABELS, end_word
 from calc.language import tr
 from calc.model.car import Car
 from calc.model.corners import End
+from calc.model.oil import within
 from calc.physics import damper, oil
 from calc.physics.damper import Piston
 from calc.physics.failure import Cause, PhysicsError
