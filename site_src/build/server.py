@@ -33,6 +33,7 @@ class Handler(SimpleHTTPRequestHandler):
         ".json": "application/json",
         ".png": "image/png",
         ".svg": "image/svg+xml",
+        ".txt": "text/plain" + TEXT,
         ".wasm": "application/wasm",
         ".webmanifest": TYPES[".webmanifest"],
         ".zip": "application/zip",
