@@ -181,7 +181,7 @@ def test_the_first_answer_has_the_network_for_itself(own_site, visitor: Visitor)
     """Where Python does not come, the site is taken once nobody has touched the page for long."""
     page = visitor(service_workers="allow").new_page()
     page.clock.install()
-    page.route("**/pyodide.js", lambda route: None)  # it is on its way for ever
+    page.route("**/worker.js", lambda route: None)  # Python is on its way for ever
     page.goto(own_site.url + "#oil-blend")
     expect(page.locator("html")).to_have_attribute("data-engine", "starting")
     page.clock.run_for(59_000)
