@@ -13,7 +13,7 @@ import pytest
 from playwright.sync_api import Page, expect
 
 from calc.kept import log
-from calc.kept.log import CORNERS, Moment
+from calc.kept.log import Moment
 from calc.model.car import Car
 from calc.model.corners import CORNERS
 from site_src.both.garage import log_html
