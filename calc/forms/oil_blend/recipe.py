@@ -12,7 +12,7 @@ from calc.forms.oil_blend.inputs import Asked
 from calc.language import tr
 from calc.model.oil import by_law
 from calc.physics import oil
-from calc.replying.form import Problem
+from calc.replying.inputs import Problem
 
 RATIO_LIMIT = 3.0  # bottles further apart than this: the laws part company (common practice)
 
