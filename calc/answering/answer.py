@@ -6,7 +6,7 @@ from typing import Literal
 
 @dataclass(frozen=True)
 class Step:
-    """One instruction that a hand can follow, and what the rounded action really gives."""
+    """One instruction that a hand can follow, and the real result of the rounded action."""
 
     text: str
     gives: str = ""

@@ -7,13 +7,10 @@ from typing import Any
 from calc.asking.declare import number, si
 from calc.asking.entry import Choice, Number, When
 from calc.forms.names import END_LABELS
-from calc.language import tr
 from calc.model.car import SOLID_LENGTH
 from calc.model.corners import End
-from calc.physics import droop
 from calc.replying.form import Given
-from calc.replying.inputs import Group, Inputs, Problem, from_car, group
-from calc.units import STANDARD_GRAVITY
+from calc.replying.inputs import Group, Inputs, from_car, group
 
 AXLE = Choice("End of the car", END_LABELS, name="axle")
 
@@ -28,6 +25,11 @@ def chosen_end(given: Given) -> End:
     return End(given.choice("axle"))
 
 
+def hand_step(given: Given) -> float:
+    """The smallest turn: as entered, or the car's where it is not asked for."""
+    return given.maybe("turn_step") or given.car.tools.turn_step
+
+
 def corner_load_fields(when: When = ()) -> tuple[Number, ...]:
     """Scale readings left and right of the chosen end, and its unsprung mass."""
     left = "corners.{axle}_left.load", "load_left"
@@ -37,26 +39,6 @@ def corner_load_fields(when: When = ()) -> tuple[Number, ...]:
         from_car(*right, label="Load on the right scale", when=when),
         from_car("{axle}.unsprung", when=when),
     )
-
-
-def sprung_load(load: float, unsprung: float, name: str) -> float:
-    """What the spring holds up at the wheel, N, from masses in kg. Raises Problem at `name`."""
-    if unsprung >= load:
-        raise Problem(
-            name,
-            tr(
-                "Unsprung mass: the wheel and arm cannot weigh as much as the whole corner does on "
-                "the scale; weigh them again."
-            ),
-        )
-    return droop.sprung_load(
-        corner_load=load * STANDARD_GRAVITY, unsprung=unsprung * STANDARD_GRAVITY
-    )
-
-
-def axle_load(given: Given) -> float:
-    """Mean load on the two springs of the chosen end, at the wheel, N."""
-    return sprung_load((given.load_left + given.load_right) / 2, given.unsprung, "unsprung")
 
 
 def table_row(

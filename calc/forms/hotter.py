@@ -34,15 +34,15 @@ from calc.forms.common.oil_warm import (
     law_uncertainty,
     oil_cautions,
     temperature_now,
-    within,
 )
 from calc.forms.names import END_LABELS, end_label, end_word
 from calc.language import tr
 from calc.model.corners import End
+from calc.model.oil import within
 from calc.physics.warm import dynamic_at, same_feel
 from calc.replying.figures import Figures, figure
-from calc.replying.form import Form, from_car
-from calc.replying.inputs import Inputs, assumed
+from calc.replying.form import Form
+from calc.replying.inputs import Inputs, assumed, from_car
 
 
 class Asked(Inputs):
@@ -236,10 +236,10 @@ def _working(asked: Asked) -> tuple[Working, ...]:
 
 
 FORM = Form(
-    "hotter",
-    "Now it is hotter",
-    "track",
-    "The day has warmed up or cooled down: what to do about the oil?",
-    Asked,
-    solve,
+    slug="hotter",
+    title="Now it is hotter",
+    moment="track",
+    asks="The day has warmed up or cooled down: what to do about the oil?",
+    inputs=Asked,
+    solve=solve,
 )

@@ -65,6 +65,19 @@ def corner_word(corner: Corner) -> str:
     return tr(_CORNER_WORDS[corner])
 
 
+def place_word(where: End | Corner) -> str:
+    """An end or a corner where a sentence takes both: "The front left spring", "The front spring".
+    Apart from `corner_word`, because in Spanish the one is a place and the other an adjective."""
+    if isinstance(where, End):
+        return end_word(where)
+    return {
+        Corner.FRONT_LEFT: tr("front left", sense="the place"),
+        Corner.FRONT_RIGHT: tr("front right", sense="the place"),
+        Corner.REAR_LEFT: tr("rear left", sense="the place"),
+        Corner.REAR_RIGHT: tr("rear right", sense="the place"),
+    }[where]
+
+
 def collar_label(corner: Corner) -> str:
     """ "Front left collar"."""
     return tr(_COLLARS[corner])

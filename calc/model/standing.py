@@ -14,7 +14,7 @@ the collar lift.
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from enum import Enum
-from functools import cached_property
+from functools import cached_property, lru_cache
 from math import inf, isinf
 
 from calc.model.arm import Arm
@@ -22,10 +22,17 @@ from calc.model.car import Axle, Car
 from calc.model.corners import CORNERS, ENDS, Corner, End
 from calc.physics import chassis, settle
 from calc.physics.chassis import Change, Point, Shares, shares, turn_collars
-from calc.physics.droop import sprung_load
+from calc.physics.failure import PhysicsError
 from calc.physics.linear import solve
-from calc.physics.linkage import Linkage, Position, lift_per_turn, position, wheel_rate
-from calc.physics.ride import natural_frequency
+from calc.physics.linkage import (
+    Linkage,
+    Position,
+    lift_per_turn,
+    position,
+    wheel_damping,
+    wheel_rate,
+)
+from calc.physics.ride import damping_ratio, natural_frequency
 from calc.physics.settle import Stance, balance_point, measured_leg, turned
 from calc.physics.spring import Spring
 from calc.physics.stack import Stack, collar_shift
@@ -75,7 +82,7 @@ def spring_load(reading: float, unsprung: float) -> float:
     """What the spring holds up at the wheel, N, from masses in kg. Raises CannotStand."""
     if unsprung >= reading:
         raise CannotStand(Fault.ALL_UNSPRUNG)
-    return sprung_load(corner_load=reading * STANDARD_GRAVITY, unsprung=unsprung * STANDARD_GRAVITY)
+    return reading * STANDARD_GRAVITY - unsprung * STANDARD_GRAVITY
 
 
 class Finding(Enum):
@@ -134,8 +141,9 @@ class Seat:
         does not grow. Where it falls so fast that the wheel gives way, that is left out."""
         if not self.growth:
             return 1.0
-        spring = self.stack.rate(self.force) * self.motion_ratio**2
-        rate = spring + self.force * self.growth
+        force = self.force
+        spring = self.stack.rate(force) * self.motion_ratio**2
+        rate = spring + force * self.growth
         return 1.0 if isinf(spring) or rate <= 0.0 else spring / rate
 
     @cached_property  # asked for by nearly all that follows
@@ -165,7 +173,7 @@ class Seat:
         """Force in the spring at ride height, N; a stop takes the rest of the load."""
         if self.on_stop:
             return self.preload_force
-        return self.stack.force(self.preload + self.stroke) if self.bottomed else self.force
+        return self.bump_force if self.bottomed else self.force
 
     @property
     def sag(self) -> float:
@@ -183,6 +191,11 @@ class Seat:
         return self.droop_length - self.stroke - self.stack.solid
 
     @property
+    def bump_force(self) -> float:
+        """Force of the spring at full bump, N; where the coils touch, the least that binds them."""
+        return self.stack.force(self.preload + self.stroke)
+
+    @property
     def rate(self) -> float:
         """Rate of the spring where the car stands, N/m."""
         return self.stack.rate(self.held)
@@ -192,7 +205,7 @@ class Seat:
         """Whether the coils touch where the car stands, so that it is no spring there."""
         return isinf(self.rate)
 
-    @property
+    @cached_property
     def wheel_rate(self) -> float:
         return wheel_rate(
             rate=self.rate,
@@ -211,6 +224,14 @@ class Seat:
         """Ride frequency, Hz; 0 where the wheel gives way before it carries."""
         rate = self.wheel_rate
         return natural_frequency(rate=rate, mass=self.mass) if rate > 0 else 0.0
+
+    def damping_ratio(self, damping: float) -> float:
+        """Share of the critical damping that a damper of so many N s/m at its shaft gives."""
+        return damping_ratio(
+            damping=wheel_damping(damping=damping, motion_ratio=self.motion_ratio),
+            rate=self.wheel_rate,
+            mass=self.mass,
+        )
 
     @property
     def stop_load(self) -> float:
@@ -245,28 +266,28 @@ class Seat:
         """The seat. Raises CannotStand where nothing springs there."""
         if self.bound:
             raise CannotStand(Fault.BOUND)
-        if self.wheel_rate <= 0:
+        if self.growth < 0 and self.wheel_rate <= 0:
             raise CannotStand(Fault.GIVES_WAY)
         return self
 
     def down(self, shift: float) -> "Seat":
         """The same with its collar moved down by so many m."""
-        length = self.droop_length - shift
-        return replace(self, droop_length=length, ratio_at=self._ratio_place)
+        return self._with(self.stack, self.droop_length - shift)
 
     def refitted(self, stack: Stack) -> "Seat":
         """The same with another spring on the collar."""
-        return replace(self, stack=stack, ratio_at=self._ratio_place)
+        return self._with(stack, self.droop_length)
 
-    def at_height_of(self, before: "Seat", mount_shift: float = 0.0) -> "Seat":
-        """The same, its ratio taken to be found where the body stands on the seat `before`;
-        `mount_shift`: how much further apart the mounts of the damper are there now, m."""
-        if not self.growth:
-            return self
-        return replace(self, ratio_at=before._ratio_place - mount_shift)
+    def _with(self, stack: Stack, droop_length: float) -> "Seat":
+        # Not by `replace`, which takes three times as long: answers make hundreds of these.
+        ratio_at = self.place if self.growth else None
+        return Seat(
+            stack, self.load, self.motion_ratio, droop_length, self.stroke, self.growth, ratio_at
+        )
 
     @property
-    def _ratio_place(self) -> float:
+    def place(self) -> float:
+        """Shaft travel at which its motion ratio was found, m."""
         return self.reach if self.ratio_at is None else self.ratio_at
 
     def shift_to(self, after: "Seat", mount_shift: float = 0.0) -> float:
@@ -285,6 +306,13 @@ class Seat:
         """How much higher, m, this corner stands with the other seat, its load carried by it
         alone; droop and bump stops minded."""
         return self.sag - after.sag
+
+
+def carrying(*, rate: float, load: float, motion_ratio: float, growth: float = 0.0) -> Seat:
+    """A seat of which only the rate in N/m is known: its spring carries the load, away from stops,
+    and nothing that depends on a length may be asked of it."""
+    stack = Stack((Spring(rate),), 1.0)
+    return Seat(stack, load, motion_ratio, droop_length=stack.free, growth=growth)
 
 
 @dataclass(frozen=True)
@@ -330,8 +358,12 @@ class Suspension:
     stroke: float = inf
     growth: float = 0.0
 
-    def seat(self, mass: float) -> Seat:
-        """A corner whose scale shows a mass in kg. Raises CannotStand."""
+    def seat(self, mass: float, *, before: Seat | None = None, mount_shift: float = 0.0) -> Seat:
+        """A corner whose scale shows a mass in kg. Raises CannotStand.
+
+        `before`: the seat on which the body stood at the height for which the ratio is known;
+        `mount_shift`: how much further apart, m, the mounts of the damper are there now.
+        """
         return Seat(
             stack=self.stack,
             load=spring_load(mass, self.unsprung),
@@ -339,6 +371,7 @@ class Suspension:
             droop_length=self.droop_length,
             stroke=self.stroke,
             growth=self.growth,
+            ratio_at=before.place - mount_shift if before and self.growth else None,
         )
 
     def legs(
@@ -530,8 +563,9 @@ ONE_ARM = 0.05
 (common practice, no source)."""
 
 
+@lru_cache(maxsize=8)
 def drawn(arm: Arm) -> Position:
-    """The arm of the record at ride height, in the hole now used. Raises ValueError."""
+    """The arm of the record at ride height, in the hole now used. Raises PhysicsError."""
     linkage = Linkage(
         pivot=(arm.pivot_out, arm.pivot_up),
         lower=(arm.lower_out, arm.lower_up),
@@ -546,7 +580,7 @@ def is_arm_of(arm: Arm, motion_ratio: float) -> bool:
     ratio grows."""
     try:
         ratio = drawn(arm).motion_ratio
-    except ValueError:
+    except PhysicsError:
         return False
     return abs(ratio / motion_ratio - 1.0) <= ONE_ARM
 

@@ -51,6 +51,11 @@ class Change:
     roll: float
     loads: tuple[float, ...]
 
+    @property
+    def cross(self) -> float:
+        """Change of load on the front left and the rear right together, N."""
+        return self.loads[0] + self.loads[3]
+
     def rise(self, point: Point) -> float:
         """Rise of the body in m at (x, y)."""
         return self.heave + self.pitch * point[0] + self.roll * point[1]

@@ -4,7 +4,7 @@ A stack of one is a plain spring; two of unequal rate make a progressive pair. S
 """
 
 from dataclasses import dataclass
-from math import inf
+from math import inf, isinf
 
 from calc.physics.require import finite, not_negative, positive
 from calc.physics.spring import Spring
@@ -12,7 +12,10 @@ from calc.physics.spring import Spring
 
 @dataclass(frozen=True, slots=True)
 class Stack:
-    """Springs in series and their free length in m, spacers between them included."""
+    """Springs in series and their free length in m, spacers between them included.
+
+    A spring of no limited travel is one whose solid length is not known: it binds nowhere.
+    """
 
     springs: tuple[Spring, ...]
     free: float
@@ -21,7 +24,7 @@ class Stack:
         positive(free=self.free)
         if not self.springs:
             raise ValueError("a stack needs a spring")
-        if not self.travel < self.free:
+        if not (self.travel < self.free or isinf(self.travel)):
             raise ValueError("the springs must be shorter with their coils touching than free")
 
     @property
@@ -67,6 +70,8 @@ class Stack:
             return 0.0
         low, at_low = 0.0, 0.0
         for high in sorted(_binds(spring) for spring in self.springs):
+            if isinf(high):
+                return low + self.rate(low) * (compression - at_low)
             at_high = self.compression(high)
             if compression <= at_high:
                 # The broken line is straight between two forces at which a spring binds.

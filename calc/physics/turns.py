@@ -82,7 +82,7 @@ def equations(
     effects = [turn_collars(corners, [step * float(i == j) for i in range(4)]) for j in range(4)]
     rows = [[e.rise(p) / wish.height_tolerance for e in effects] for p in wish.points]
     wanted = [rise / wish.height_tolerance for rise in wish.rises]
-    diagonal = [e.loads[0] + e.loads[3] for e in effects]
+    diagonal = [e.cross for e in effects]
     if wish.cross_weight is None:
         # No load: the diagonal's change as the height that the mean spring would give for it.
         mean = sum(corner.rate for corner in corners) / len(corners)

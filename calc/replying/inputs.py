@@ -235,6 +235,13 @@ class Inputs(Declared, base=True):
     def place(self, name: str) -> "tuple[Inputs, str]":
         return self, name
 
+    def _with(self, numbers: Mapping[str, float]) -> Self:
+        # Twice for every uncertain input, where `replace` would ask for each field's definition.
+        return type(self)(
+            numbers, self.u, self.choices, self.texts, self.row_labels, self.labels, self.car,
+            self.system,
+        )  # fmt: skip
+
     def say(self, value: float, kind: str, decimals: int | None = None) -> str:
         """A value as text in the user's units: "12.50 mm"."""
         return units.show(value, kind, self.system, decimals)
@@ -264,7 +271,7 @@ class Inputs(Declared, base=True):
         made: list[_Found] = []
 
         def flat(numbers: Mapping[str, float]) -> dict[str, float]:
-            made.append(figures(replace(self, numbers=numbers)))
+            made.append(figures(self._with(numbers)))
             return made[-1].flat()
 
         uncertain = propagate(flat, self.numbers, self.u)
@@ -319,8 +326,10 @@ class RecordRow(Row[_Key], Generic[_Key, _Record], base=True):
     @property
     def entered(self) -> _Record:
         """The part of the record as it was entered."""
-        values = {**self.of.numbers, **self.of.texts}
-        read = {entry.name: values[self.prefix + entry.name] for entry in self.fields}
+        read: dict[str, Any] = {}
+        for entry in self.fields:
+            values = self.of.numbers if isinstance(entry, Number) else self.of.texts
+            read[entry.name] = values[self.prefix + entry.name]
         made: _Record = self.record(**read)
         return made
 

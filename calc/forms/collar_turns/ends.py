@@ -9,8 +9,10 @@ from calc.answering.hand import to_step
 from calc.answering.uncertainty import Doubted
 from calc.forms.cautions import springs_off
 from calc.forms.collar_turns import ends_words as words
-from calc.forms.collar_turns.end import QuickEnd, both, gain, hand_step, one
-from calc.forms.names import END_LABELS
+from calc.forms.collar_turns.end import QuickEnd, both, gain, one
+from calc.forms.entered import with_axle_growth, with_growth
+from calc.forms.fields import hand_step
+from calc.forms.names import end_label
 from calc.language import inside, later, tr
 from calc.model.corners import End
 from calc.physics.chassis import axle_turns
@@ -20,11 +22,11 @@ Read = Callable[[Given], tuple[QuickEnd, ...]]
 
 
 def solve_one(given: Given) -> Answer:
-    return _solve(given, one)
+    return _solve(with_axle_growth(given), one)
 
 
 def solve_both(given: Given) -> Answer:
-    return _solve(given, both)
+    return _solve(with_growth(given), both)
 
 
 def _free_turns(given: Given, ends: Sequence[QuickEnd]) -> list[float]:
@@ -124,7 +126,7 @@ _LABELS = (
 def _label(end: QuickEnd, label: str) -> str:
     if not end.prefix:
         return tr(label)
-    return f"{tr(dict(END_LABELS)[end.key])}: {inside(tr(label))}"
+    return f"{end_label(end.key)}: {inside(tr(label))}"
 
 
 def _quantities(

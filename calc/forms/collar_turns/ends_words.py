@@ -5,8 +5,12 @@ from collections.abc import Iterator, Sequence
 
 from calc.answering.answer import Axis, Caution, Curve, Mark, Plot, Step, Table, Working, Write
 from calc.answering.hand import turn_words, way_words
-from calc.forms.collar_turns.end import QuickEnd, end_writes, gain, hand_step
-from calc.forms.names import END_LABELS, collar_word, end_word
+from calc.forms import findings
+from calc.forms.collar_turns.end import QuickEnd, gain
+from calc.forms.fields import hand_step
+from calc.forms.names import end_label, end_word
+from calc.forms.turning import both, collar_writes, droop_write, height_write
+from calc.forms.workings import lift_working, stop_working
 from calc.language import tr
 from calc.replying.form import Given
 from calc.units import turns_number, turns_text
@@ -55,33 +59,18 @@ def _gives(given: Given, end: QuickEnd, height: float) -> str:
 
 
 def cautions(given: Given, end: QuickEnd, turns: float, height: float) -> list[Caution]:
-    found = [*_droop_cautions(given, end, turns, height)]
-    gap = -end.preload - turns * end.pitch
-    if gap > _NOTHING:
-        text = tr(
-            "The {end} spring is then loose at full droop by {gap}: it can rattle and leave its "
-            "seat over jumps.",
-            end=end_word(end.key),
-            gap=given.say(gap, "length"),
-        )
-        found.append(Caution(text))
-    return found
+    then = end.seat.down(turns * end.pitch)
+    return [
+        *_droop_cautions(given, end, turns, height),
+        *findings.of_seat(given, end.key, then, pitch=end.pitch, now=end.seat),
+    ]
 
 
 def _droop_cautions(given: Given, end: QuickEnd, turns: float, height: float) -> Iterator[Caution]:
-    """What the droop stops make of it: the collar lifts nothing there."""
-    left, step, at = end.turns_left, hand_step(given), end_word(end.key)
-    if left <= 0:
-        back = math.ceil(-left / step - 1e-9) * step
-        text = tr(
-            "The {end} sits on its droop stops: the preload holds more than the car weighs "
-            "there, so turning the collar down will not lift it. It takes {turns} up before the "
-            "spring begins to carry the car.",
-            end=at,
-            turns=turns_text(back),
-        )
-        yield Caution(text, stop=True)
-    elif _falls_short(given, end, turns, height):
+    """A height out of reach, or little droop left."""
+    left, at = end.turns_left, end_word(end.key)
+    if _falls_short(given, end, turns, height):
+        step = hand_step(given)
         text = tr(
             "The {end} cannot reach that height by its collars: after {turns} down it sits on its "
             "droop stops. It needs more droop travel or a longer damper.",
@@ -89,14 +78,7 @@ def _droop_cautions(given: Given, end: QuickEnd, turns: float, height: float) ->
             turns=turns_text(math.floor(left / step) * step),
         )
         yield Caution(text, stop=True)
-    elif turns >= left:
-        text = tr(
-            "After these turns the {end} sits on its droop stops ({turns} were left).",
-            end=at,
-            turns=turns_text(round(left, 2)),
-        )
-        yield Caution(text, stop=True)
-    elif left - turns < 1:
+    elif 0 < left - turns < 1 and left > 0:
         spare = given.say((left - turns) * end.lift, "length")
         yield Caution(tr("The {end} then has only {droop} of droop left.", end=at, droop=spare))
 
@@ -120,7 +102,7 @@ def table(given: Given, end: QuickEnd) -> Table:
         tr("Down gives {unit}", unit=unit),
         tr("Up gives {unit}", unit=unit),
     )
-    title = tr("{end}: collar turns and ride height", end=tr(dict(END_LABELS)[end.key]))
+    title = tr("{end}: collar turns and ride height", end=end_label(end.key))
     return Table(title, heads, tuple(rows))
 
 
@@ -158,21 +140,10 @@ def _moves(given: Given, end: QuickEnd) -> str:
 
 
 def working(given: Given, end: QuickEnd) -> list[Working]:
-    say, at = given.say, end_word(end.key)
+    at = end_word(end.key)
     lines = [
-        Working(
-            tr("one turn lifts the end by pitch / motion ratio"),
-            f"{at}: {say(end.pitch, 'length')} / {say(end.motion_ratio, 'ratio')} = "
-            f"{say(end.lift, 'length')}",
-            tr("the spring's length at unchanged load does not change"),
-        ),
-        Working(
-            tr("turns to the droop stop = (load / motion ratio / rate − preload) / pitch"),
-            f"{at}: ({say(end.load, 'force')} / {say(end.motion_ratio, 'ratio')} / "
-            f"{say(end.rate, 'rate')} − {say(end.preload, 'length')}) / "
-            f"{say(end.pitch, 'length')} = {say(end.turns_left, 'turns', 2)}",
-            tr("the spring at full droop just holds the corner's share"),
-        ),
+        lift_working(given, end.seat, end.pitch, at),
+        stop_working(given, end.seat, end.pitch, at),
     ]
     if end.wanted is not None:
         lines.insert(1, _to_go(given, end, end.wanted))
@@ -202,13 +173,8 @@ def _to_go(given: Given, end: QuickEnd, wanted: float) -> Working:
 def writes(given: Given, end: QuickEnd, turns: float, height: float) -> list[Write]:
     if turns == 0:
         return []
-    length = end.droop - turns * end.pitch
-    collars = [
-        Write(
-            f"corners.{corner}.collar",
-            given.car.corner(corner).collar + turns,
-            f"{collar_word(corner)}: {turn_words(turns)}",
-        )
-        for corner in end.key.corners
+    return [
+        height_write(given, end.key, height),
+        droop_write(given, end.key, end.seat.droop_length - turns * end.pitch),
+        *collar_writes(given, both(end.key, turns)),
     ]
-    return [*end_writes(given, end.key, height, length), *collars]

@@ -9,6 +9,7 @@ from calc.asking.declare import number
 from calc.forms.names import END_LABELS
 from calc.language import later, tr
 from calc.model.car import Car
+from calc.model.oil import within
 from calc.physics import oil
 from calc.physics.warm import same_feel
 from calc.replying.inputs import Inputs, assumed, from_car
@@ -18,11 +19,6 @@ _ROUNDING = 1e-9  # of what was typed in other units; what is so near an end is 
 LAW_SOURCE = later(
     "temperature law of polydimethylsiloxane fluids, from makers' technical data, −25 to 250 °C"
 )
-
-
-def within(temperature: float) -> float:
-    """The temperature, or the end of the law's range that is nearest to it."""
-    return min(max(temperature, oil.COLDEST), oil.HOTTEST)
 
 
 LAW = later("how exactly the oil follows the temperature law")

@@ -1,4 +1,4 @@
-"""The piston in the forms: the entries that describe one, and what the model leaves in doubt."""
+"""The piston in the forms: its entries, and the uncertainty of the model."""
 
 from dataclasses import replace
 from typing import Any, Literal
@@ -7,15 +7,15 @@ from calc.answering.answer import Caution
 from calc.asking.declare import si
 from calc.asking.entry import Number, When
 from calc.forms.common.failures import problem
-from calc.forms.common.oil_warm import WarmOil, within
+from calc.forms.common.oil_warm import WarmOil
 from calc.language import later, tr
+from calc.model.damper import DIRECTIONS
+from calc.model.oil import within
 from calc.physics import damper, flow, oil
 from calc.physics.damper import Direction, Holes, Piston
 from calc.physics.failure import PhysicsError
-from calc.replying.form import Problem, from_car
-from calc.replying.inputs import Group, Inputs, assumed, group
+from calc.replying.inputs import Group, Inputs, Problem, assumed, from_car, group
 
-DIRECTIONS: tuple[Direction, ...] = ("compression", "rebound")
 _TURBULENT = 2300.0  # Reynolds number of a pipe; the model leaves turbulent friction out
 _THIN = 0.5  # thickness over hole diameter below which the jet does not fill the hole again
 
@@ -147,12 +147,6 @@ def oil_at(asked: WarmOil, grade: float) -> tuple[float, float]:
     as `law_now` says that it follows the law."""
     warm = within(asked.warm)
     return oil.viscosity_at(grade, warm) * asked.law_now, oil.density(grade, warm)
-
-
-def directions(piston: Piston) -> tuple[Direction, ...]:
-    """Both where they differ, else one that stands for both."""
-    differs = any(group.one_way != "both" for group in piston.holes)
-    return DIRECTIONS if differs else DIRECTIONS[:1]
 
 
 def piston_cautions(

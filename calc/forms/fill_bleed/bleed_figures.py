@@ -2,8 +2,8 @@
 
 import math
 
-from calc.forms.common.oil_warm import within
 from calc.forms.fill_bleed.inputs import Asked
+from calc.model.oil import within
 from calc.physics import bubbles, oil
 from calc.replying.figures import Figures, figure
 

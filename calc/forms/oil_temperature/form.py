@@ -12,11 +12,12 @@ from calc.forms.common.bottles import (
     sentence,
 )
 from calc.forms.common.oil_choice import NEAR, Named, NoOil, named
-from calc.forms.common.oil_warm import law_uncertainty, oil_cautions, within
+from calc.forms.common.oil_warm import law_uncertainty, oil_cautions
 from calc.forms.names import end_word
 from calc.forms.oil_temperature.inputs import Asked, FeelFigures, then_of
 from calc.forms.oil_temperature.pictures import plot, table, working
 from calc.language import tr
+from calc.model.oil import within
 from calc.physics import oil
 from calc.physics.warm import dynamic_at, same_feel
 from calc.replying.form import Form
@@ -158,10 +159,10 @@ def _notes(asked: Asked, oil_now: Named) -> tuple[Write, ...]:
 
 
 FORM = Form(
-    "oil-temperature",
-    "Oil and temperature",
-    "bench",
-    "Which oil feels today as yours did on another day?",
-    Asked,
-    solve,
+    slug="oil-temperature",
+    title="Oil and temperature",
+    moment="bench",
+    asks="Which oil feels today as yours did on another day?",
+    inputs=Asked,
+    solve=solve,
 )

@@ -1,9 +1,10 @@
 """Oil and temperature as a table, a plot and its working."""
 
 from calc.answering.answer import Axis, Curve, Mark, Plot, Table, Working
-from calc.forms.common.oil_warm import LAW_SOURCE, TABLE_TEMPERATURES, kelvin, within
+from calc.forms.common.oil_warm import LAW_SOURCE, TABLE_TEMPERATURES, kelvin
 from calc.forms.oil_temperature.inputs import Asked, then_of
 from calc.language import tr
+from calc.model.oil import within
 from calc.physics import oil
 from calc.physics.warm import dynamic_at, same_feel
 

@@ -6,20 +6,17 @@ from typing import Literal
 from calc.answering.answer import Answer, Step
 from calc.forms.cautions import spill
 from calc.forms.common.oil_warm import oil_cautions, with_law
-from calc.forms.common.piston import (
-    direction_word,
-    directions,
-    oil_at,
-    piston_cautions,
-)
+from calc.forms.common.piston import direction_word, oil_at, piston_cautions
 from calc.forms.piston_oil import match as piston_match
 from calc.forms.piston_oil.inputs import Asked
 from calc.forms.piston_oil.pictures import plot, table, working
 from calc.language import later, tr
+from calc.model.damper import directions
 from calc.physics import damper
 from calc.physics.damper import Direction
 from calc.replying.figures import Figures, by_key, figure
-from calc.replying.form import Form, Problem
+from calc.replying.form import Form
+from calc.replying.inputs import Problem
 from calc.units import decimals_for
 
 
@@ -114,10 +111,11 @@ def _says(asked: Asked, way: str, found: WayFigures, u: WayFigures) -> Step:
 
 
 FORM = Form(
-    "piston-oil",
-    "Piston and oil",
-    "bench",
-    "How hard does the damper hold at slow and at fast speed, and which oil suits another piston?",
-    Asked,
-    solve,
+    slug="piston-oil",
+    title="Piston and oil",
+    moment="bench",
+    asks="How hard does the damper hold at slow and at fast speed, and which oil suits another "
+    "piston?",
+    inputs=Asked,
+    solve=solve,
 )

@@ -8,11 +8,12 @@ from calc.forms.cautions import opened
 from calc.forms.common.bottles import nearest_words, owned, sentence
 from calc.forms.common.failures import problem
 from calc.forms.common.oil_choice import NoOil, named
-from calc.forms.common.oil_warm import oil_cautions, within
+from calc.forms.common.oil_warm import oil_cautions
 from calc.forms.common.piston import oil_at, piston_cautions
 from calc.forms.names import end_word
 from calc.forms.piston_oil.inputs import Asked
 from calc.language import tr
+from calc.model.oil import within
 from calc.physics import damper, oil
 from calc.physics.damper import Piston
 from calc.physics.failure import PhysicsError

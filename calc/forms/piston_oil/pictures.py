@@ -2,10 +2,12 @@
 
 from calc.answering.answer import Axis, Curve, Mark, Plot, Table, Working
 from calc.answering.places import between
-from calc.forms.common.oil_warm import LAW_SOURCE, within
-from calc.forms.common.piston import direction_word, directions
+from calc.forms.common.oil_warm import LAW_SOURCE
+from calc.forms.common.piston import direction_word
 from calc.forms.piston_oil.inputs import Asked
 from calc.language import tr
+from calc.model.damper import directions
+from calc.model.oil import within
 from calc.physics import damper
 from calc.physics.damper import Direction, Piston
 from calc.units import spelt

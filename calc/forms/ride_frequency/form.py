@@ -6,6 +6,7 @@ from calc.forms.common.bottles import amount_field, bottle_rows
 from calc.forms.common.end_damper import piston_inputs
 from calc.forms.common.oil_warm import law_doubt
 from calc.forms.common.piston import DOUBTS
+from calc.forms.entered import with_growth
 from calc.forms.inputs import with_inputs
 from calc.forms.names import CORNER_LABELS, END_LABELS
 from calc.forms.ride_frequency import words
@@ -55,7 +56,7 @@ FIELDS: tuple[Entry, ...] = (
 def solve(given: Given) -> Answer:
     car = given.car
     given = with_inputs(
-        given,
+        with_growth(given),
         {
             **piston_inputs(car, End.FRONT),
             **piston_inputs(car, End.REAR),

@@ -25,6 +25,7 @@ from calc.forms.common.oil_warm import oil_cautions
 from calc.forms.common.piston import piston_cautions
 from calc.forms.names import end_word
 from calc.forms.ride_frequency.figures import Ride, settled
+from calc.forms.workings import wheel_rate_terms, wheel_rate_working
 from calc.language import later, tr
 from calc.model.corners import ENDS, End
 from calc.physics.failure import PhysicsError
@@ -146,13 +147,13 @@ def _grade(ride: Ride, oil: OilFor) -> float:
 
 
 def _after_bump(given: Given, ends: Mapping[End, Ride], oils: Mapping[End, OilFor]) -> Plot:
-    long = _SWINGS / min(ride.frequency for ride in ends.values())
+    long = _SWINGS / min(ride.seat.frequency for ride in ends.values())
     times = onward(long, "time", given.system)
     curves, past = [], []
     for end, style in zip(ENDS, ("main", "second"), strict=True):
         ride = ends[end]
         ratio = ride.ratio(_grade(ride, oils[end]))
-        line = tuple((t, _BUMP * settled(ratio, ride.frequency, t)) for t in times)
+        line = tuple((t, _BUMP * settled(ratio, ride.seat.frequency, t)) for t in times)
         curves.append(Curve(end_word(end), line, style))
         past.append(given.say(overshoot(ratio), "share", 0))
     return Plot(
@@ -213,20 +214,18 @@ def working(given: Given, ends: Mapping[End, Ride]) -> tuple[Working, ...]:
     say, lines = given.say, []
     for key, ride in ends.items():
         end = end_word(key)
-        damping = ride.bench.damping(ride.piston, ride.oil)
+        damping, seat = ride.bench.damping(ride.piston, ride.oil), ride.seat
+        rate = say(seat.wheel_rate, "rate")
         lines += [
-            Working(tr("wheel rate = rate × motion ratio²"),
-                    f"{end}: {say(ride.rate, 'rate')} × {say(ride.motion_ratio, 'ratio')}² = "
-                    f"{say(ride.wheel_rate, 'rate')}",
-                    tr("Hooke's law and virtual work")),
+            wheel_rate_working(given, seat, f"{end}: {wheel_rate_terms(given, seat)} = {rate}"),
             Working(tr("ride frequency = √(wheel rate / sprung mass) / 2π"),
-                    f"{end}: √({say(ride.wheel_rate, 'rate')} / {say(ride.mass, 'mass')}) / 2π = "
-                    f"{say(ride.frequency, 'frequency')}",
+                    f"{end}: √({rate} / {say(seat.mass, 'mass')}) / 2π = "
+                    f"{say(seat.frequency, 'frequency')}",
                     tr("a mass on a spring: OpenStax College Physics, ch. 16")),
             Working(tr("damping ratio = damping × motion ratio² / "
                        "(2 √(wheel rate × sprung mass))"),
-                    f"{end}: {say(damping, 'damping')} × {say(ride.motion_ratio, 'ratio')}² / "
-                    f"(2 √({say(ride.wheel_rate, 'rate')} × {say(ride.mass, 'mass')})) = "
+                    f"{end}: {say(damping, 'damping')} × {say(seat.motion_ratio, 'ratio')}² / "
+                    f"(2 √({rate} × {say(seat.mass, 'mass')})) = "
                     f"{say(ride.ratio(ride.oil), 'ratio', 2)}",
                     tr("damping by the piston model, see Piston and oil")),
         ]  # fmt: skip

@@ -1,11 +1,12 @@
 """Two springs one behind the other: soft together until one binds, then the other alone."""
 
 from calc.answering.answer import Answer, Axis, Caution, Curve, Mark, Plot, Quantity, Working
-from calc.forms.common.seat import stack_of
 from calc.forms.fields import SpringInputs
+from calc.forms.findings import stack_at
 from calc.forms.spring_rate.common import Found, answer, force_table
 from calc.forms.spring_rate.inputs import Asked
 from calc.language import tr
+from calc.model.standing import SpringSize
 from calc.physics.spring import series_rate
 from calc.physics.stack import Stack
 from calc.replying.figures import Figures, figure
@@ -22,8 +23,8 @@ class PairFigures(Figures):
 
 def _stack(asked: Asked) -> Stack:
     springs = (asked.first, asked.second)
-    return stack_of(
-        [(spring.rate, spring.free, spring.solid) for spring in springs],
+    return stack_at(
+        [SpringSize(spring.rate, spring.free, spring.solid) for spring in springs],
         [spring.at(SpringInputs.solid) for spring in springs],
     )
 

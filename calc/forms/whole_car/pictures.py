@@ -18,12 +18,10 @@ _BUMP, _SWINGS = 10e-3, 1.5
 
 def tables(given: Given, made: Plan) -> tuple[Table, ...]:
     columns = []
-    for key in ENDS:
-        was = made.was.pair(key).mean_seat
-        place = 2 * ENDS.index(key)
-        pitch = made.becomes.end_of(place).pitch
-        then = made.becomes.pair(key).mean_seat.down(sum(made.turns[place : place + 2]) / 2 * pitch)
-        columns += [(was, made.damping[key].before), (then, made.damping[key].mended)]
+    for end in ENDS:
+        now, becomes = made.was.pair(end).mean_seat, made.becomes.pair(end)
+        then = becomes.mean_seat.down(made.mean_turns(end) * becomes.suspension.pitch)
+        columns += [(now, made.damping[end].before), (then, made.damping[end].mended)]
     seats, ratios = zip(*columns, strict=True)
     rates, frequencies = zip(*_seats(made), strict=True)
     row = partial(table_row, given)
@@ -43,13 +41,10 @@ def tables(given: Given, made: Plan) -> tuple[Table, ...]:
 def _seats(made: Plan) -> list[tuple[float, float]]:
     """(wheel rate, ride frequency) front and rear, now and then, as the height is kept."""
     found = []
-    for key in ENDS:
-        was = made.was.pair(key).mean_seat
-        place = 2 * ENDS.index(key)
-        pitch = made.becomes.end_of(place).pitch
-        exact = sum(made.exact[place : place + 2]) / 2
-        then = made.becomes.pair(key).mean_seat.down(exact * pitch)
-        found += [(was.wheel_rate, was.frequency), (then.wheel_rate, then.frequency)]
+    for end in ENDS:
+        now, becomes = made.was.pair(end).mean_seat, made.becomes.pair(end)
+        then = becomes.mean_seat.down(made.mean_exact(end) * becomes.suspension.pitch)
+        found += [(now.wheel_rate, now.frequency), (then.wheel_rate, then.frequency)]
     return found
 
 
@@ -63,7 +58,7 @@ def _corners(given: Given, made: Plan) -> Table:
             given.bare(then, "mass"),
         )
         for key, n, rise, was, then in zip(
-            CORNERS, made.turns, made.rises, made.was.masses, made.readings, strict=True
+            CORNERS, made.turns.values(), made.then.rises, made.was.masses, made.masses, strict=True
         )
     )
     mass = given.symbol("mass")
