@@ -86,6 +86,10 @@ class Chromium(Engine):
     def script(self, body: str) -> Any:
         return self.page.evaluate(f"() => {{ {body} }}")
 
+    def wait(self, condition: str, seconds: float = PATIENCE) -> None:
+        """Until an expression holds, on whichever page is there by then."""
+        self.page.wait_for_function(f"() => Boolean({condition})", timeout=1000 * seconds)
+
 
 class Firefox(Engine):
     """Speaks length:json over a socket."""

@@ -199,7 +199,7 @@ def saved(page: Page, name: str) -> None:
     page.goto(page.url.partition("#")[0] + "#setups")
     page.locator("#setups-save-name").fill(name)
     page.locator("#setups-save-date").fill("2031-05-24")
-    page.locator("#setups-save button").first.click()
+    page.get_by_role("button", name="Save the set-up").click()
     told(page, "Saved")
 
 

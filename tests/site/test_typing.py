@@ -227,6 +227,8 @@ def engine(name: str, browser: Browser, tmp_path: Path) -> Iterator[Engine]:
 
 
 LIVE = "document.documentElement.dataset.engine === 'live'"
+LOADED = "performance.getEntriesByType('navigation')[0].loadEventEnd > 0"
+IN_GUIDE = f"location.pathname.includes('guides') && {LOADED}"
 
 
 def value(name: str) -> str:
@@ -253,13 +255,13 @@ def test_back_from_a_guide_shows_what_is_kept(engine: Engine, stood: Site) -> No
     engine.wait("document.querySelector('#notice button')")
     enter(engine, "wanted_height", "27")
     engine.script("location.href = 'guides/collar-turns.html'")
-    engine.wait("location.pathname.includes('guides') && document.readyState === 'complete'")
+    engine.wait(IN_GUIDE)
     engine.script("history.back()")
     engine.wait(f"!location.pathname.includes('guides') && {LIVE}")
-    engine.wait(f"{value('pitch')} === '8' && {value('wanted_height')} === '27'")
+    engine.wait(f"{value('pitch')} === '8.10' && {value('wanted_height')} === '27'")
 
     engine.script("location.href = 'guides/collar-turns.html'")
-    engine.wait("location.pathname.includes('guides') && document.readyState === 'complete'")
+    engine.wait(IN_GUIDE)
     engine.script(f"location.href = '../index.html#{FORM}'")
     engine.wait(f"!location.pathname.includes('guides') && {LIVE}")
     engine.script("document.querySelector('.system [value=imperial]').click()")

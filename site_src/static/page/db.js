@@ -122,6 +122,14 @@ function open() {
 
 const forget = () => (opened = undefined);
 
+// One engine leaves what was on its way when a page was put by unfinished for ever, and with it
+// all that is asked over the same connection.
+addEventListener("pageshow", ({ persisted }) => {
+  if (!persisted) return;
+  opened?.then((db) => db.close());
+  forget();
+});
+
 /** Version 1 has been taken over: its text is not needed any more. */
 function drop() {
   try {

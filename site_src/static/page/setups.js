@@ -5,8 +5,8 @@ import { ask } from "./ask.js";
 import { all, byId, clear, formById, mark, notice, texts } from "./dom.js";
 import { change, fresh, patchPage, put, read, Stale } from "./db.js";
 import { state } from "./state.js";
-import { keep, load, remove } from "./store.js";
-import { inTurn, moveIn, movePending } from "./typed.js";
+import { keep, load, remove, succeed } from "./store.js";
+import { inTurn, moveIn } from "./typed.js";
 import { tr } from "./words.js";
 
 /** @type {Store[]} */
@@ -115,7 +115,7 @@ export function parted({ car, ...words }, owner, id = fresh()) {
 async function save(head, body, owner) {
   await inTurn(async () => {
     await change([...BOTH, "cars", "typed", "settings"], (tx) => saveIn(tx, head, body, owner));
-    if (owner) movePending("", head.owner);
+    if (owner) succeed("", head.owner);
   });
   if (owner) await load();
 }

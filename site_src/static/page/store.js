@@ -153,11 +153,17 @@ async function write({ id, form, current, revision: seenRevision, seen, made: { 
     else if (!current) await patchPage(tx, { current: id });
     return kept;
   }, { car: id });
-  if (!current) movePending("", id);
+  if (!current) succeed("", id);
   exchangePending(id, form, seen, wanted);
-  if (state.current !== current) return; // another car was put to work meanwhile
-  set({ current: id, car, revision: record.revision, lost: state.lost || lost });
+  if (state.current !== id) return; // another car was put to work meanwhile
+  set({ car, revision: record.revision, lost: state.lost || lost });
   if (form) show(form, seen, wanted);
+}
+
+/** What is typed from now on for one car is typed for the other that has taken its place. @param {string} from @param {string} to */
+export function succeed(from, to) {
+  movePending(from, to);
+  if (state.current === from) set({ current: to });
 }
 
 /** What was typed since stays; where the car has changed since, Stale is raised. @param {Deed} deed */
@@ -175,7 +181,7 @@ async function takeBack({ id, form, current, car, revision, seen, made, wanted, 
     }
   }, { car: id });
   exchangePending(id, form, wanted, seen);
-  if (!car) movePending(id, current);
+  if (!car) succeed(id, current);
   await loadNow();
 }
 

@@ -200,5 +200,10 @@ function edits(left) {
 }
 
 addEventListener("pagehide", () => pending.size && local.put(LEFT, [...pending]));
-// The page is back as it was, and with it all that it had not kept.
-addEventListener("pageshow", ({ persisted }) => persisted && local.put(LEFT, null));
+// The page is back as it was, and with it all that it had not kept; what it waited for may never end.
+addEventListener("pageshow", ({ persisted }) => {
+  if (!persisted) return;
+  queue = Promise.resolve();
+  for (const edit of pending) inTurn(() => write(edit));
+  local.put(LEFT, null);
+});
