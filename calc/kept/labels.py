@@ -18,7 +18,7 @@ _PLACES: Mapping[str, str] = {**dict(CORNER_LABELS), **dict(END_LABELS)}
 def entries(kind: type = Car, path: str = "", place: str = "") -> Iterator[tuple[str, str, Any]]:
     """(path, label with its place, declaration) of all that belongs to a set-up."""
     for item in fields(kind):
-        if not path and item.name in OWNED:
+        if (not path and item.name in OWNED) or "apart" in item.metadata:
             continue
         here, meta = path + item.name, item.metadata
         if "part" in meta:

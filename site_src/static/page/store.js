@@ -128,7 +128,7 @@ export function beginOwn() {
         await moveIn(tx, from, id);
         await patchPage(tx, { current: id });
       }, { car: id });
-      movePending(from, id);
+      succeed(from, id);
       await loadNow();
     });
   })().finally(() => (beginning = undefined));
