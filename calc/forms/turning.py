@@ -20,12 +20,12 @@ def corner_step(given: Given, corner: Corner, turns: float, gives: str = "") -> 
 
 def end_steps(given: Given, end: End, left: float, right: float) -> list[Step]:
     """Both collars of an end: in one instruction where they are turned alike."""
-    at = end_word(end)
+    at, hand = end_word(end), given.choice("thread_hand")
     if left == right == 0:
         return [Step(tr("Leave both {end} collars where they are.", end=at))]
     if left == right:
         text = tr("Turn both {end} collars {turns}.", end=at, turns=turn_words(left))
-        return [Step(text, way_words(left, given.choice("thread_hand")))]
+        return [Step(text, way_words(left, hand))]
     pairs = zip(end.corners, (left, right), strict=True)
     return [corner_step(given, corner, n) if n else _leave(corner) for corner, n in pairs]
 

@@ -242,3 +242,27 @@ def test_a_corner_on_its_stop_is_not_lifted_by_its_collar() -> None:
     assert car.stance.on_stop == (True, True, False, False)
     assert car.turned([3.0, 3.0, 0.0, 0.0]).rises[:2] == pytest.approx([0.0, 0.0], abs=5e-6)
     assert Finding.ON_STOP in car.seats[0].findings
+
+
+@given(
+    load=st.floats(0.3, 20.0),
+    ratio=st.floats(0.3, 1.2),
+    rate=st.floats(100.0, 5e3),
+    preload=st.floats(-5e-3, 30e-3),
+    turns=st.floats(-10.0, 10.0),
+    pitch=st.floats(0.3e-3, 2e-3),
+)
+@settings(max_examples=200, deadline=None)
+def test_the_collar_lifts_only_off_the_droop_stop(
+    load: float, ratio: float, rate: float, preload: float, turns: float, pitch: float
+) -> None:
+    """Load / ratio / rate less the preload is the shaft travel left to droop: what the collar moves
+    within it lifts by pitch / ratio, the rest only loads the spring."""
+    seat = Seat(stack_of([SpringSize(rate, 0.2)]), load, ratio, droop_length=0.2 - preload)
+    left = (load / ratio / rate - preload) / pitch
+    assert seat.spare / pitch == pytest.approx(left, rel=1e-9, abs=1e-9)
+    acting = min(turns, left) if left > 0 else min(0.0, turns - left)
+    rise = seat.rise(seat.down(turns * pitch))
+    assert rise == pytest.approx(acting * pitch / ratio, rel=1e-6, abs=1e-11)
+    # A hair from the stop the two ways of saying it may round apart.
+    assert seat.on_stop == (rate * preload >= load / ratio) or abs(left) < 1e-9

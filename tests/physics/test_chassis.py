@@ -107,46 +107,6 @@ def test_turns_for_a_cross_weight_reach_it(
     assert max(abs(still.rise((c.x, c.y))) for c in car) < 1e-8
 
 
-CORNER = {
-    "corner_load": st.floats(0.0, 60.0),
-    "motion_ratio": st.floats(0.3, 1.2),
-    "rate": st.floats(50.0, 2e4),
-    "preload": st.floats(-0.01, 0.05),
-}
-
-
-@given(**CORNER, turns=TURN, pitch=st.floats(0.3e-3, 2e-3))
-@settings(max_examples=200)
-def test_the_collar_lifts_only_off_the_droop_stop(
-    corner_load: float,
-    motion_ratio: float,
-    rate: float,
-    preload: float,
-    turns: float,
-    pitch: float,
-) -> None:
-    state = {"corner_load": corner_load, "motion_ratio": motion_ratio, "rate": rate}
-    left = droop.turns_to_droop_stop(**state, preload=preload, pitch=pitch)
-    rise = droop.collar_rise(**state, preload=preload, turns=turns, pitch=pitch)
-    # What the collar moves clear of the stop is what lifts; the rest only loads the spring.
-    acting = min(turns, left) if left > 0 else min(0.0, turns - left)
-    assert isclose(rise, acting * pitch / motion_ratio, rel_tol=1e-6, abs_tol=1e-12)
-    assert rise <= droop.droop_left(**state, preload=preload) + 1e-12
-
-
-@given(**CORNER)
-@settings(max_examples=150)
-def test_no_droop_is_left_exactly_where_the_car_sits_on_its_stops(
-    corner_load: float, motion_ratio: float, rate: float, preload: float
-) -> None:
-    left = droop.droop_left(
-        corner_load=corner_load, motion_ratio=motion_ratio, rate=rate, preload=preload
-    )
-    on_stop = rate * preload >= corner_load / motion_ratio
-    # A hair from the stop the two ways of saying it may round apart.
-    assert (left == 0.0) == on_stop or left < 1e-12
-
-
 def test_the_wheel_and_arm_are_not_on_the_spring() -> None:
     assert isclose(droop.sprung_load(corner_load=6.0, unsprung=1.5), 4.5)
     with pytest.raises(ValueError, match="must not weigh more"):

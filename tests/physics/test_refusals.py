@@ -51,7 +51,6 @@ HOLE = mounting.measured_hole(FIT, length=0.09, low=-0.02, high=0.02)
 GAS = gas.TrappedGas(1e-6, 0.01, 3e-3)
 BUBBLE = {"diameter": 5e-4, "viscosity": 3.5e-4, "density": 970.0, "gas_density": 1.2}
 OIL = {"piston": PISTON, "viscosity": 3.5e-4, "density": 970.0}
-WAY = {"corner_load": 5.0, "motion_ratio": 0.6, "rate": 400.0, "preload": 2e-3}
 
 TABLE: list[tuple[Callable[..., Any], dict[str, Any], str]] = [
     (bubbles.slow_speed, BUBBLE, "diameter+ viscosity+ density+ gas_density0"),
@@ -91,11 +90,6 @@ TABLE: list[tuple[Callable[..., Any], dict[str, Any], str]] = [
      "target+ speed+ density+"),
     (droop.sprung_load, {"corner_load": 5.0, "unsprung": 0.0}, "unsprung0"),
     (droop.sprung_load, {"corner_load": 5.0}, "corner_load0"),
-    (droop.turns_to_droop_stop, {**WAY, "pitch": 1e-3},
-     "corner_load0 motion_ratio+ rate+ preload~ pitch+"),
-    (droop.droop_left, WAY, "corner_load0 motion_ratio+ rate+ preload~"),
-    (droop.collar_rise, {**WAY, "pitch": 1e-3, "turns": 1.0},
-     "turns~ corner_load0 motion_ratio+ rate+ preload~ pitch+"),
     (drop.damping_coefficient,
      {"mass": 0.1, "distance": 0.03, "times": (1.0, 1.1), "friction": 0.1},
      "mass+ distance+ times.0+ times.1+ friction0"),

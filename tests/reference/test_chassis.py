@@ -3,7 +3,8 @@
 import numpy as np
 import pytest
 
-from calc.physics import chassis, droop
+from calc.model.standing import Seat, SpringSize, stack_of
+from calc.physics import chassis
 from calc.physics.chassis import Corner
 from tests.reference.cases import Case, load
 
@@ -28,10 +29,15 @@ def test_shares_of_four_scales_are_as_printed(case: Case) -> None:
 
 @pytest.mark.parametrize("case", load("chassis", "droop"), ids=str)
 def test_the_droop_stop_is_left_where_the_spring_holds_the_load(case: Case) -> None:
-    given = case.given
-    assert droop.turns_to_droop_stop(**given) == case.printed["turns"]
-    state = {name: value for name, value in given.items() if name != "pitch"}
-    assert (droop.droop_left(**state) == 0.0) == case.printed["on_stop"]
+    given, free = case.given, 0.1
+    seat = Seat(
+        stack=stack_of([SpringSize(given["rate"], free)]),
+        load=given["corner_load"],
+        motion_ratio=given["motion_ratio"],
+        droop_length=free - given["preload"],
+    )
+    assert seat.spare / given["pitch"] == case.printed["turns"]
+    assert seat.on_stop == case.printed["on_stop"]
 
 
 def test_the_body_moves_as_numpy_solves_it() -> None:

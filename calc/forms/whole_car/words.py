@@ -65,14 +65,13 @@ def _damper_steps(given: Given, made: Plan, change: Sequence[Step]) -> list[Step
 
 
 def _collar_steps(given: Given, made: Plan) -> list[Step]:
-    turned = [end for end in ENDS if any(made.turns[corner] for corner in end.corners)]
-    if not turned:
-        return [Step(tr("Leave all four collars as they are."))]
-    return [
-        step
-        for end in turned
-        for step in end_steps(given, end, *(made.turns[corner] for corner in end.corners))
-    ]
+    """Of the ends where a collar is turned."""
+    found: list[Step] = []
+    for end in ENDS:
+        turns = [made.turns[corner] for corner in end.corners]
+        steps = end_steps(given, end, *turns)
+        found += steps if any(turns) else ()
+    return found or [Step(tr("Leave all four collars as they are."))]
 
 
 def _hole_step(given: Given, key: End, damping: Damping) -> Step | None:
