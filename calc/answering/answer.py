@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 @dataclass(frozen=True)
 class Step:
-    """One instruction that a hand can follow, and what the rounded action really gives."""
+    """One instruction that a hand can follow, and the real result of the rounded action."""
 
     text: str
     gives: str = ""

@@ -14,8 +14,8 @@ from calc.model.corners import Corner as CornerKey
 from calc.model.corners import End
 from calc.model.inside import Inside, RodEnd
 from calc.physics.chassis import shares
-from calc.replying.form import Form, from_car
-from calc.replying.inputs import Inputs, RecordGroup, RecordRow, group, rows, up_to
+from calc.replying.form import Form
+from calc.replying.inputs import Inputs, RecordGroup, RecordRow, from_car, group, rows, up_to
 from calc.units import STANDARD_GRAVITY
 
 
@@ -114,10 +114,10 @@ def _collars(asked: Asked) -> Table:
 
 
 FORM = Form(
-    "car",
-    "The car",
-    "car",
-    "What every other page fills itself from.",
-    Asked,
-    solve,
+    slug="car",
+    title="The car",
+    moment="car",
+    asks="What every other page fills itself from.",
+    inputs=Asked,
+    solve=solve,
 )

@@ -40,8 +40,8 @@ from calc.model.corners import End
 from calc.model.oil import within
 from calc.physics.warm import dynamic_at, same_feel
 from calc.replying.figures import Figures, figure
-from calc.replying.form import Form, from_car
-from calc.replying.inputs import Inputs, assumed
+from calc.replying.form import Form
+from calc.replying.inputs import Inputs, assumed, from_car
 
 
 class Asked(Inputs):
@@ -214,10 +214,10 @@ def _working(asked: Asked) -> tuple[Working, ...]:
 
 
 FORM = Form(
-    "hotter",
-    "Now it is hotter",
-    "track",
-    "The day has warmed up or cooled down: what to do about the oil?",
-    Asked,
-    solve,
+    slug="hotter",
+    title="Now it is hotter",
+    moment="track",
+    asks="The day has warmed up or cooled down: what to do about the oil?",
+    inputs=Asked,
+    solve=solve,
 )

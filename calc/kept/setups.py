@@ -114,12 +114,12 @@ def _solve(asked: Asked) -> Answer:
 
 
 SAVE = Form(
-    "setups",
-    "Set-ups",
-    "track",
-    "The car as it is now, under a name: to find it again, compare it, go back to it.",
-    Asked,
-    _solve,
+    slug="setups",
+    title="Set-ups",
+    moment="track",
+    asks="The car as it is now, under a name: to find it again, compare it, go back to it.",
+    inputs=Asked,
+    solve=_solve,
 )
 """What is asked when a set-up is saved."""
 

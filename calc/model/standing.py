@@ -22,7 +22,7 @@ from calc.model.car import Axle, Car
 from calc.model.corners import CORNERS, ENDS, Corner, End
 from calc.physics import chassis, settle
 from calc.physics.chassis import Change, Point, Shares, shares, turn_collars
-from calc.physics.droop import sprung_load
+from calc.physics.failure import PhysicsError
 from calc.physics.linear import solve
 from calc.physics.linkage import (
     Linkage,
@@ -82,7 +82,7 @@ def spring_load(reading: float, unsprung: float) -> float:
     """What the spring holds up at the wheel, N, from masses in kg. Raises CannotStand."""
     if unsprung >= reading:
         raise CannotStand(Fault.ALL_UNSPRUNG)
-    return sprung_load(corner_load=reading * STANDARD_GRAVITY, unsprung=unsprung * STANDARD_GRAVITY)
+    return reading * STANDARD_GRAVITY - unsprung * STANDARD_GRAVITY
 
 
 class Finding(Enum):
@@ -565,7 +565,7 @@ ONE_ARM = 0.05
 
 @lru_cache(maxsize=8)
 def drawn(arm: Arm) -> Position:
-    """The arm of the record at ride height, in the hole now used. Raises ValueError."""
+    """The arm of the record at ride height, in the hole now used. Raises PhysicsError."""
     linkage = Linkage(
         pivot=(arm.pivot_out, arm.pivot_up),
         lower=(arm.lower_out, arm.lower_up),
@@ -580,7 +580,7 @@ def is_arm_of(arm: Arm, motion_ratio: float) -> bool:
     ratio grows."""
     try:
         ratio = drawn(arm).motion_ratio
-    except ValueError:
+    except PhysicsError:
         return False
     return abs(ratio / motion_ratio - 1.0) <= ONE_ARM
 

@@ -51,12 +51,6 @@ def spring_force(*, rate: float, compression: float) -> float:
     return rate * max(0.0, compression)
 
 
-def preload_from_lengths(*, free_length: float, droop_length: float) -> float:
-    """Preload in m: free length less the spring's length at full droop; below 0 it is loose."""
-    positive(free_length=free_length, droop_length=droop_length)
-    return free_length - droop_length
-
-
 def preload_from_turns(*, pitch: float, turns: float) -> float:
     """Preload in m after turns of the collar past the first touch at full droop; pitch in m."""
     positive(pitch=pitch)

@@ -9,7 +9,7 @@ class MixFigures(Figures):
 from collections.abc import Callable, Mapping
 from dataclasses import MISSING, Field, dataclass, field, fields, replace
 from functools import partial
-from typing import Any, Generic, Self, TypeVar, dataclass_transform
+from typing import Any, ClassVar, Generic, Self, TypeVar, dataclass_transform
 
 from calc.answering.uncertainty import Uncertain
 from calc.language import tr
@@ -31,13 +31,16 @@ def by_key(labelled: Labelled, *, key_last: bool = False) -> Any:
 class Figures:
     """Exact figures in SI. One that is None is not there."""
 
+    _fields: ClassVar[tuple[Field[Any], ...]]
+
     def __init_subclass__(cls) -> None:
-        dataclass(kw_only=True)(cls)
+        made: Any = dataclass(kw_only=True)(cls)
+        cls._fields = fields(made)
 
     def flat(self) -> dict[str, float]:
         """The figures by name, in their order."""
         found: dict[str, float] = {}
-        for one in fields(self):  # type: ignore[arg-type]  # every subclass is a dataclass
+        for one in self._fields:
             value = getattr(self, one.name)
             if isinstance(value, Mapping):
                 for key, inner in value.items():
@@ -50,7 +53,7 @@ class Figures:
     def mapped(self, value_at: Callable[[str], float]) -> Self:
         """The same figures with other values, by name."""
         made: dict[str, Any] = {}
-        for one in fields(self):  # type: ignore[arg-type]
+        for one in self._fields:
             value = getattr(self, one.name)
             if isinstance(value, Mapping):
                 made[one.name] = {
@@ -64,7 +67,7 @@ class Figures:
     def labels(self, **words: str) -> dict[str, tuple[str, str]]:
         """Label, with these words put in, and kind of each figure by name."""
         found: dict[str, tuple[str, str]] = {}
-        for one in fields(self):  # type: ignore[arg-type]
+        for one in self._fields:
             value, meta = getattr(self, one.name), one.metadata
             if isinstance(value, Mapping):
                 for key, inner in value.items():

@@ -18,6 +18,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, fields, replace
 from enum import StrEnum
 from functools import partial, wraps
+from inspect import get_annotations
 from typing import (
     Any,
     ClassVar,
@@ -179,7 +180,7 @@ class Declared:
         known = {given.name: given for one in above for given in one.assumptions}
         required = {name for one in above for name in one.required}
         free = entries.keys() | known.keys() | required
-        for name, kind in vars(cls).get("__annotations__", {}).items():
+        for name, kind in get_annotations(cls).items():
             if name not in free and any(_uses(one, name) for one in above):
                 raise TypeError(f"{cls.__name__}.{name}: the name is taken")
             if name not in vars(cls):
@@ -215,7 +216,7 @@ _Read = Callable[[Declared, str], Any]
 
 
 def _uses(base: type, name: str) -> bool:
-    return name in vars(base) or name in vars(base).get("__annotations__", {})
+    return name in vars(base) or name in get_annotations(base)
 
 
 @dataclass(frozen=True, eq=False)
@@ -233,6 +234,13 @@ class Inputs(Declared, base=True):
 
     def place(self, name: str) -> "tuple[Inputs, str]":
         return self, name
+
+    def _with(self, numbers: Mapping[str, float]) -> Self:
+        # Twice for every uncertain input, where `replace` would ask for each field's definition.
+        return type(self)(
+            numbers, self.u, self.choices, self.texts, self.row_labels, self.labels, self.car,
+            self.system,
+        )  # fmt: skip
 
     def say(self, value: float, kind: str, decimals: int | None = None) -> str:
         """A value as text in the user's units: "12.50 mm"."""
@@ -263,7 +271,7 @@ class Inputs(Declared, base=True):
         made: list[_Found] = []
 
         def flat(numbers: Mapping[str, float]) -> dict[str, float]:
-            made.append(figures(replace(self, numbers=numbers)))
+            made.append(figures(self._with(numbers)))
             return made[-1].flat()
 
         uncertain = propagate(flat, self.numbers, self.u)
@@ -318,8 +326,10 @@ class RecordRow(Row[_Key], Generic[_Key, _Record], base=True):
     @property
     def entered(self) -> _Record:
         """The part of the record as it was entered."""
-        values = {**self.of.numbers, **self.of.texts}
-        read = {entry.name: values[self.prefix + entry.name] for entry in self.fields}
+        read: dict[str, Any] = {}
+        for entry in self.fields:
+            values = self.of.numbers if isinstance(entry, Number) else self.of.texts
+            read[entry.name] = values[self.prefix + entry.name]
         made: _Record = self.record(**read)
         return made
 

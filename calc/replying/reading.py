@@ -47,8 +47,8 @@ class _Reading:
             if isinstance(cell, Number):
                 self._take_number(name, cell)
             else:
-                kept = self.from_car(cell.car)
-                text = cell.read(self.typed.get(name, cell.start if kept is None else kept))
+                recorded = self.from_car(cell.car)
+                text = cell.read(self.typed.get(name, cell.start if recorded is None else recorded))
                 (self.choices if isinstance(cell, Choice) else self.texts)[name] = text
                 self.filled[name] = text
         except Refused as refused:
@@ -63,8 +63,8 @@ class _Reading:
             self.labels[given.name] = tr(given.label)
 
     def _take_number(self, name: str, cell: Number) -> None:
-        kept = self.from_car(cell.car)
-        value = cell.start if kept is None else kept
+        recorded = self.from_car(cell.car)
+        value = cell.start if recorded is None else recorded
         shown = "" if value is None else units.entry_text(value, cell.kind, self.system)
         typed = self.typed.get(name, shown)
         if name not in self.typed:
@@ -80,9 +80,9 @@ class _Reading:
             measured = cell.read(typed, self.system, own)
         if measured is not None:
             self.numbers[name] = measured.value
-            self.u[name] = self._doubt(cell, measured)
+            self.u[name] = self._uncertainty(cell, measured)
 
-    def _doubt(self, cell: Number, measured: Measured) -> float:
+    def _uncertainty(self, cell: Number, measured: Measured) -> float:
         if measured.u is not None:
             return measured.u
         if cell.tool:
@@ -152,8 +152,8 @@ def _homes(form: Form, reading: _Reading) -> Iterator[tuple[str, str]]:
 def _differs(given: Inputs, name: str, path: str) -> bool:
     value = _value(given, name)
     left_empty = value is None and not record.in_list(path)
-    kept = record.get(given.car, path)
-    return not left_empty and bool(kept != value) and bool(kept or value)
+    recorded = record.get(given.car, path)
+    return not left_empty and bool(recorded != value) and bool(recorded or value)
 
 
 def _value(given: Inputs, name: str) -> Any:
@@ -192,7 +192,7 @@ def run(form: Form, typed: Mapping[str, str], car: Car, system: str = units.METR
 def _weights_meant(form: Form, typed: Mapping[str, str], given: Inputs) -> dict[str, str]:
     """Entries of an oil that may be weight numbers typed without their unit, each with the question
     to be answered before anything is mixed or filled. One typed with its unit is taken as it is,
-    and so is what the car record holds."""
+    and so is the value of the car record."""
     return {
         name: tr(
             "{label}: {value} is far thinner than damper oil. Did you mean {number} wt? Type "
@@ -205,7 +205,7 @@ def _weights_meant(form: Form, typed: Mapping[str, str], given: Inputs) -> dict[
         if name in given.numbers
         and given.numbers[name] < _THINNEST
         and is_bare(typed.get(name, ""))
-        and not _is_kept(given, name, cell)
+        and not _is_recorded(given, name, cell)
     }
 
 
@@ -217,10 +217,10 @@ def _oils(form: Form) -> dict[str, Number]:
     }
 
 
-def _is_kept(given: Inputs, name: str, cell: Number) -> bool:
+def _is_recorded(given: Inputs, name: str, cell: Number) -> bool:
     """Whether the number is that of the car record."""
-    kept = record.get(given.car, cell.car.format(**given.choices)) if cell.car else cell.start
-    return bool(kept == given.numbers[name])
+    recorded = record.get(given.car, cell.car.format(**given.choices)) if cell.car else cell.start
+    return bool(recorded == given.numbers[name])
 
 
 def _writable(answer: Answer, system: str) -> Answer:
@@ -278,7 +278,7 @@ def keep(form: Form, typed: Mapping[str, str], car: Car, system: str = units.MET
 
 
 def _keep_list(rows: Rows, given: Inputs, reply: Reply, homes: Mapping[str, str], car: Car) -> Car:
-    """The car with the list that the rows stand for made anew, where any of it was changed."""
+    """The car with the list that the rows stand for, where any of it was changed."""
     mine = f"{rows.name}."
     lists = {
         home.split(".")[0]

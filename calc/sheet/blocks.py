@@ -20,7 +20,7 @@ from calc.kept import link
 from calc.language import later, tr
 from calc.model.car import Car
 from calc.model.corners import End
-from calc.replying.form import Problem
+from calc.replying.inputs import Problem
 from calc.replying.reading import run
 from calc.sheet import tables as sheet_tables
 

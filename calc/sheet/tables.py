@@ -9,7 +9,7 @@ from calc.forms.names import CORNER_LABELS, END_LABELS
 from calc.language import tr
 from calc.model.car import Car, entry_at
 from calc.physics import oil
-from calc.replying.form import Problem
+from calc.replying.inputs import Problem
 from calc.units import NBSP
 
 _RATIOS = ((8, 2), (7, 3), (6, 4), (5, 5), (4, 6), (3, 7), (2, 8))

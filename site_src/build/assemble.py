@@ -2,6 +2,8 @@
 
     index.html ...      the pages, made by site_src.pages.render
     manifest.webmanifest, sw.js, wb-HASH.js
+    bom.json            what is carried along, for machines
+    _headers ...        what hosts should send, for those that read it
     a-VERSION/          our scripts, styles, icons, dictionaries and app.zip under plain names
     py-HASH/            the Python runtime
 
@@ -20,7 +22,7 @@ from collections.abc import Iterable, Mapping
 from pathlib import Path
 
 from calc.language import ENGLISH, NAMES, dictionary
-from site_src.build import database, image
+from site_src.build import carried, database, hosts, image
 from site_src.build.archive import app_files, pack
 from site_src.build.runtime import (
     LIBRARY,
@@ -85,9 +87,10 @@ def assemble(packages: Path, date: str) -> tuple[BuildInfo, dict[str, bytes]]:
     files = {f"{folder}/{name}": c for folder, some in folders.items() for name, c in some.items()}
     files |= render.pages(info)
     files[MANIFEST] = _manifest(static[MANIFEST], info)
+    files[carried.NAME] = carried.bom(version, info.licences)
     library_name = f"wb-{digest({'': library})}.js"
     worker = _service_worker(static[WORKER], files, library_name)
-    return info, {**files, library_name: library, WORKER: worker}
+    return info, {**files, library_name: library, WORKER: worker, **hosts.files()}
 
 
 def _words(code: str) -> bytes:
@@ -135,7 +138,7 @@ def _other_sources() -> Iterable[bytes]:
     pins."""
     pages = sorted(f for f in PAGES.rglob("*") if f.is_file() and f.suffix != ".pyc")
     build_modules = sorted(Path(__file__).parent.rglob("*.py"))
-    texts = sorted((Path(__file__).parent / "licences").glob("*.txt"))
+    texts = sorted(Path(__file__).parent.rglob("*.txt"))  # licences and pins
     named = [*pages, *build_modules, *texts]
     return (f.read_bytes() for f in [*named, ROOT / "pyproject.toml"])
 

@@ -19,4 +19,5 @@ def licence(packages: Path) -> Licence:
     """Its terms."""
     folder = packages / "idb"
     version: str = json.loads((folder / "package.json").read_bytes())["version"]
-    return Licence("idb", version, "ISC", (folder / "LICENSE").read_text("utf-8"))
+    text = (folder / "LICENSE").read_text("utf-8")
+    return Licence("idb", version, "ISC", text, f"pkg:npm/idb@{version}")

@@ -68,22 +68,35 @@ def workbox(packages: Path) -> bytes:
     return "\n".join([*parts, ""]).encode()
 
 
+# Said in English as the terms are.
+_TRIMMED = (
+    "Changed: functions for other compiled modules are taken out of the list of exports of the "
+    "WebAssembly module and out of its loader, and files are renamed. The source of that change is "
+    "site_src/build/trim.py of this project; that of Pyodide is published with its release."
+)
+
+
 def licences(packages: Path) -> tuple[Licence, ...]:
     """Terms of everything on the site that others wrote."""
     python = json.loads((packages / "pyodide" / LOCK).read_bytes())["info"]
     emscripten = python["platform"].removeprefix("emscripten_").replace("_", ".")
+    pyodide = _npm_version(packages / "pyodide")
+    within = f"pkg:npm/pyodide@{pyodide}"
+    workbox = _npm_version(packages / "workbox-precaching")
+    qr = version("qrcodegen")
     return (
-        Licence("Pyodide", _npm_version(packages / "pyodide"), "MPL-2.0", _text("pyodide")),
-        Licence("CPython", python["python"], "PSF-2.0", _text("cpython")),
-        Licence("Emscripten", emscripten, "MIT", _text("emscripten")),
+        Licence("Pyodide", pyodide, "MPL-2.0", _text("pyodide"), within, _TRIMMED),
+        Licence("CPython", python["python"], "PSF-2.0", _text("cpython"), f"{within}#cpython"),
+        Licence("Emscripten", emscripten, "MIT", _text("emscripten"), f"{within}#emscripten"),
         _installed("Jinja2", "BSD-3-Clause"),
         _installed("MarkupSafe", "BSD-3-Clause"),
-        Licence("qrcodegen", version("qrcodegen"), "MIT", _head_of("qrcodegen")),
+        Licence("qrcodegen", qr, "MIT", _head_of("qrcodegen"), f"pkg:pypi/qrcodegen@{qr}"),
         Licence(
             "Workbox",
-            _npm_version(packages / "workbox-precaching"),
+            workbox,
             "MIT",
             (packages / "workbox-precaching" / "LICENSE").read_text("utf-8"),
+            f"pkg:npm/workbox-precaching@{workbox}",
         ),
         database.licence(packages),
     )
@@ -114,4 +127,5 @@ def _installed(name: str, licence_name: str) -> Licence:
     if len(files) != 1:
         raise LookupError(f"{name} does not bring its licence along")
     text = Path(str(files[0].locate())).read_text("utf-8")
-    return Licence(name, package.version, licence_name, text)
+    address = f"pkg:pypi/{name.lower()}@{package.version}"
+    return Licence(name, package.version, licence_name, text, address)

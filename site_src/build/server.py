@@ -14,7 +14,7 @@ from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
 from pathlib import Path
 from typing import Any, BinaryIO
 
-from site_src.pages.info import CSP
+from site_src.build.hosts import FOR_EVER, HASHED, HEADERS, TYPES
 
 HOST = "127.0.0.1"
 TEXT = "; charset=utf-8"
@@ -29,12 +29,13 @@ class Handler(SimpleHTTPRequestHandler):
         "": "application/octet-stream",
         ".html": "text/html" + TEXT,
         ".css": "text/css" + TEXT,
-        ".js": "text/javascript" + TEXT,
+        ".js": TYPES[".js"] + TEXT,
         ".json": "application/json",
         ".png": "image/png",
         ".svg": "image/svg+xml",
+        ".txt": "text/plain" + TEXT,
         ".wasm": "application/wasm",
-        ".webmanifest": "application/manifest+json",
+        ".webmanifest": TYPES[".webmanifest"],
         ".zip": "application/zip",
     }
 
@@ -65,12 +66,11 @@ class Handler(SimpleHTTPRequestHandler):
         return io.BytesIO(content)
 
     def end_headers(self) -> None:
-        """Add the policy, and how long a file may be cached: forever only if its name has a
-        hash."""
-        self.send_header("Content-Security-Policy", CSP)
-        self.send_header("X-Content-Type-Options", "nosniff")
-        hashed = self.path.startswith(("/a-", "/py-", "/wb-"))
-        keep = "public, max-age=31536000, immutable" if hashed and self.found else "no-store"
+        """Add the policy, and how long a file may be kept: for ever only if its name is hashed."""
+        for name, value in HEADERS.items():
+            self.send_header(name, value)
+        hashed = self.path.startswith(tuple(f"/{name}" for name in HASHED))
+        keep = FOR_EVER if hashed and self.found else "no-store"
         self.send_header("Cache-Control", keep)
         super().end_headers()
 

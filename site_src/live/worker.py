@@ -48,7 +48,8 @@ def speak(code: str, words: str) -> None:
 
 def answer(request: str) -> str:
     """The reply to a question of the page; `refused` is the sentence where there can be none.
-    Raises KeyError for a question that is not in the table."""
+    Raises KeyError for a question that is not in the table: no script of this version asks one, so
+    something is damaged, and the page starts Python again."""
     told: dict[str, Any] = json.loads(request)
     question = QUESTIONS[told.pop("ask")]
     try:

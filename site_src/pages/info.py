@@ -23,12 +23,17 @@ CSP = "; ".join(
 
 
 class Licence(NamedTuple):
-    """Terms of one thing that the site includes."""
+    """Terms of one thing that the site carries along: their name by SPDX, and their text.
+
+    `address` is where a package is in its index, as a package URL; `changed` what we did to it.
+    """
 
     name: str
     version: str
     licence_name: str
     text: str
+    address: str
+    changed: str = ""
 
 
 @dataclass(frozen=True)

@@ -69,11 +69,11 @@ def entries(form: Any, chance: random.Random) -> dict[str, str]:
             low, high = cell.possible if chance.random() < wild else cell.usual
             value = chance.uniform(low, high)
             text = units.entry_text(round(value) if cell.whole else value, cell.kind)
-            doubt = f" ± {chance.uniform(0, 20):.2f} %" if chance.random() < 0.05 else ""
+            uncertainty = f" ± {chance.uniform(0, 20):.2f} %" if chance.random() < 0.05 else ""
             texts[name] = (
                 chance.choice(("", "-3", "two", "1,000"))
                 if chance.random() < 0.01
-                else (text + doubt)
+                else (text + uncertainty)
             )
     return texts
 
@@ -98,10 +98,10 @@ def questions(count: int, seed: int) -> Iterator[tuple[dict[str, Any], str]]:
         for system in units.SYSTEMS:
             for size in ("one", "two", "pocket", "pocket-letter"):
                 yield {"ask": "sheet", **blank, "system": system, "size": size}, code
-        yield from ((question, code) for question in practised())
+        yield from ((question, code) for question in warm_up())
 
 
-def practised() -> list[dict[str, Any]]:
+def warm_up() -> list[dict[str, Any]]:
     """Every question that is asked when the memory image is made."""
     asked: list[dict[str, Any]] = []
 

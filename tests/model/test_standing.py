@@ -31,6 +31,7 @@ from calc.model.standing import (
 )
 from calc.physics.linkage import Linkage
 from calc.physics.mounting import drawn_hole, rate_at_wheel, rest
+from calc.physics.spring import preload_from_turns
 from calc.units import STANDARD_GRAVITY
 
 STACK = stack_of([SpringSize(650.0, 40e-3, 13e-3)])
@@ -138,6 +139,52 @@ def test_a_spring_without_solid_length_never_binds() -> None:
     assert seat.reach == pytest.approx(SEAT.reach) and seat.wheel_rate == pytest.approx(
         SEAT.wheel_rate
     )
+
+
+@given(
+    load=st.floats(0.0, 60.0),
+    motion_ratio=st.floats(0.3, 1.2),
+    rate=st.floats(50.0, 2e4),
+    preload=st.floats(-0.01, 0.05),
+    shift=st.floats(-40e-3, 40e-3),
+)
+@settings(max_examples=200)
+def test_a_collar_lifts_only_off_the_droop_stop(
+    load: float, motion_ratio: float, rate: float, preload: float, shift: float
+) -> None:
+    stack = stack_of([SpringSize(rate, 0.5)])
+    seat = Seat(stack, load, motion_ratio, 0.5 - preload)
+    rise, spare = seat.rise(seat.down(shift)), seat.spare
+    # The way of the collar clear of the stop lifts; the rest only loads the spring.
+    acting = min(shift, spare) if spare > 0 else min(0.0, shift - spare)
+    assert rise == pytest.approx(acting / motion_ratio, rel=1e-6, abs=1e-12)
+    assert rise <= seat.sag + 1e-12
+
+
+@given(
+    load=st.floats(0.0, 60.0),
+    motion_ratio=st.floats(0.3, 1.2),
+    rate=st.floats(50.0, 2e4),
+    preload=st.floats(-0.01, 0.05),
+)
+@settings(max_examples=150)
+def test_no_droop_is_left_exactly_where_the_car_sits_on_its_stops(
+    load: float, motion_ratio: float, rate: float, preload: float
+) -> None:
+    seat = Seat(stack_of([SpringSize(rate, 0.5)]), load, motion_ratio, 0.5 - preload)
+    on_stop = rate * preload >= load / motion_ratio
+    # A hair from the stop the two ways of saying it may round apart.
+    assert (seat.sag == 0.0) == on_stop or seat.sag < 1e-12
+
+
+def test_preload_is_the_same_from_lengths_and_from_turns() -> None:
+    seat = replace(SEAT, stack=stack_of([SpringSize(650.0, 80e-3)]), droop_length=76.5e-3)
+    assert seat.preload == pytest.approx(preload_from_turns(pitch=1e-3, turns=3.5), rel=1e-12)
+
+
+def test_a_spring_shorter_than_its_room_is_loose_by_the_gap() -> None:
+    seat = replace(SEAT, stack=stack_of([SpringSize(650.0, 70e-3)]), droop_length=72e-3)
+    assert seat.preload == pytest.approx(-2e-3, rel=1e-12)
 
 
 def test_a_seat_known_by_its_rate_alone_has_the_same_rate_at_the_wheel() -> None:

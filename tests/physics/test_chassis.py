@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from calc.physics import chassis, droop
+from calc.physics import chassis
 from calc.physics.chassis import Corner
 from tests.physics.examples import EVEN
 
@@ -105,12 +105,6 @@ def test_turns_for_a_cross_weight_reach_it(
     cross = loads[0] + loads[3] + still.loads[0] + still.loads[3]
     assert isclose(cross / sum(loads), target, abs_tol=1e-8)
     assert max(abs(still.rise((c.x, c.y))) for c in car) < 1e-8
-
-
-def test_the_wheel_and_arm_are_not_on_the_spring() -> None:
-    assert isclose(droop.sprung_load(corner_load=6.0, unsprung=1.5), 4.5)
-    with pytest.raises(ValueError, match="must not weigh more"):
-        droop.sprung_load(corner_load=1.0, unsprung=1.5)
 
 
 def test_cars_that_cannot_stand_are_refused_in_words() -> None:

@@ -17,16 +17,6 @@ def test_a_loose_spring_gives_no_force() -> None:
     assert spring.spring_force(rate=500.0, compression=-0.002) == 0.0
 
 
-def test_preload_is_the_same_from_lengths_and_from_turns() -> None:
-    by_length = spring.preload_from_lengths(free_length=0.080, droop_length=0.0765)
-    assert isclose(by_length, spring.preload_from_turns(pitch=0.001, turns=3.5), rel_tol=1e-12)
-
-
-def test_a_spring_shorter_than_its_room_is_loose_by_the_gap() -> None:
-    gap = spring.preload_from_lengths(free_length=0.070, droop_length=0.072)
-    assert isclose(gap, -0.002, rel_tol=1e-12)
-
-
 @given(rate=RATES, coils=st.floats(2.0, 15.0), share=st.floats(0.01, 0.9))
 def test_the_clipped_piece_and_the_rest_make_the_old_spring(
     rate: float, coils: float, share: float

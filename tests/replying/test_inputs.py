@@ -251,6 +251,8 @@ LINES = [
     ("figures(asked).each['1'].width", ""),
     ("asked.propagate(figures).u.height", ""),
     ("Problem(Asked.pitch, 'Too fine.')", ""),
+    ("asked.axle is End.REAR", ""),
+    ("asked.axle is End.REER", '"type[End]" has no attribute "REER"'),
     ("asked.pich", '"Asked" has no attribute "pich"'),
     ("asked.rings[0].widht", '"Ring" has no attribute "widht"'),
     ("asked.thick.inside", '"Washer" has no attribute "inside"'),
@@ -269,6 +271,7 @@ def told(tmp_path_factory: pytest.TempPathFactory) -> list[str]:
     """What mypy says of each line."""
     head = [
         "from calc.answering.answer import Answer",
+        "from calc.model.corners import End",
         "from calc.replying.form import Form",
         "from calc.replying.inputs import Inputs, Problem",
         "from tests.replying.test_inputs import Asked, StackFigures, figures",

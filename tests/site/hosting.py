@@ -51,7 +51,14 @@ class FaultyHandler(Handler):
     def do_GET(self) -> None:  # noqa: N802 - the name http.server calls
         path = self.path.partition("?")[0].lstrip("/")
         self.server.asked.append(path)
-        if any(path.endswith(name) for name in self.server.broken):
+        if path in self.server.instead:
+            content, ending = self.server.instead[path]
+            self.send_response(200)
+            self.send_header("Content-Type", self.extensions_map[ending])
+            self.send_header("Content-Length", str(len(content)))
+            self.end_headers()
+            self.wfile.write(content)
+        elif any(path.endswith(name) for name in self.server.broken):
             self.send_error(404)
         else:
             super().do_GET()
@@ -62,11 +69,13 @@ class FaultyHandler(Handler):
 
 
 class FaultyServer(SiteServer):
-    """Remembers what was asked for; `broken` holds endings of paths that are not found."""
+    """Remembers what was asked for; `broken` holds endings of paths that are not found, `instead`
+    what comes for a path, with an ending that has its type."""
 
     def __init__(self, root: Path, port: int) -> None:
         self.broken: set[str] = set()
         self.asked: list[str] = []
+        self.instead: dict[str, tuple[bytes, str]] = {}
         super().__init__(root, port, FaultyHandler)
 
 

@@ -27,6 +27,16 @@ def made(page: Page) -> Path:
     return Path(download.value.path())
 
 
+def test_the_file_has_the_day_of_the_device(visitor: Visitor, site: Any) -> None:
+    """In the evening in America it is the next day already in Greenwich."""
+    page = visitor(timezone_id="America/New_York").new_page()
+    page.clock.set_fixed_time("2031-05-24T22:30:00-04:00")
+    opened(page, site.url, "cars")
+    with page.expect_download() as download:
+        page.get_by_role("button", name="Make a backup").click()
+    assert download.value.suggested_filename == "damper-bench-2031-05-24.json"
+
+
 def test_a_backup_brings_everything_to_another_device(visitor: Visitor, site: Any) -> None:
     page = visitor().new_page()
     opened(page, site.url, "log")

@@ -8,20 +8,26 @@ import io
 import json
 import os
 import re
+import shutil
 import struct
 import subprocess
 import sys
+import tomllib
 import zipfile
+from html import unescape
 from html.parser import HTMLParser
 from pathlib import Path
+from typing import Any
 from urllib.parse import urljoin, urlsplit
 
 import pytest
 from playwright.sync_api import Browser
 
+from site_src.build import hosts, toolchain
 from site_src.build.archive import BUNDLED, ROOMS
 from site_src.build.assemble import assemble
-from site_src.build.toolchain import ROOT, npm_packages, requirements
+from site_src.build.carried import NAME as BOM
+from site_src.build.toolchain import NPM_PINS, ROOT, npm_packages
 from site_src.pages.info import CSP, BuildInfo
 from tests.site.hands import visiting
 
@@ -134,7 +140,7 @@ def test_every_page_carries_the_policy_and_keeps_to_it(html: dict[str, Links]) -
 def test_the_service_worker_keeps_every_file(files: dict[str, bytes]) -> None:
     head = files["sw.js"].decode().partition(";\nimportScripts(")[0]
     kept = json.loads(head.removeprefix("const FILES = "))
-    own = {n for n in files if n == "sw.js" or n.startswith("wb-")}
+    own = {n for n in files if n == "sw.js" or n.startswith("wb-")} | hosts.files().keys()
     assert {entry["url"] for entry in kept} == files.keys() - own
     assert {entry["url"]: entry["size"] for entry in kept}["index.html"] == len(files["index.html"])
 
@@ -222,13 +228,115 @@ def test_every_bundled_thing_brings_its_licence(
         assert "Copyright" in held[name].text
     pins = json.loads((PINS / "package.json").read_text())["devDependencies"]
     assert held["Pyodide"].version == pins["pyodide"]
-    assert f"jinja2=={held['Jinja2'].version}" in requirements(tests=False)
+    assert f"jinja2=={held['Jinja2'].version}" in declared("build")
+
+
+def test_what_was_changed_is_said_on_the_page(
+    other: tuple[BuildInfo, dict[str, bytes]],
+) -> None:
+    """The runtime is trimmed, as test_image.py sees; all else is as its makers have it."""
+    info, files = other
+    changed = [licence for licence in info.licences if licence.changed]
+    assert [licence.name for licence in changed] == ["Pyodide"]
+    page = unescape(files["licences.html"].decode())
+    assert changed[0].changed in page
+    assert "unchanged" not in page
+
+
+# As the schema of CycloneDX 1.6 has them: what must be there, and what may be.
+OF_LIST = {"bomFormat", "specVersion"}, {"version", "metadata", "components"}
+OF_COMPONENT = {"type", "name"}, {"bom-ref", "version", "licenses", "purl", "pedigree"}
+PURL = re.compile(r"pkg:(npm|pypi)/[a-z0-9-]+@\d[\w.]*(#[a-z]+)?")
+
+
+def fits(told: dict[str, Any], keys: tuple[set[str], set[str]]) -> bool:
+    must, may = keys
+    return must <= told.keys() <= must | may
+
+
+def test_the_list_for_machines_is_that_of_the_page(
+    other: tuple[BuildInfo, dict[str, bytes]],
+) -> None:
+    info, files = other
+    told = json.loads(files[BOM])
+    assert fits(told, OF_LIST)
+    assert (told["bomFormat"], told["specVersion"]) == ("CycloneDX", "1.6")
+    assert told["metadata"]["component"]["version"] == info.version
+    components = told["components"]
+    assert all(fits(one, OF_COMPONENT) and PURL.fullmatch(one["purl"]) for one in components)
+    assert len({one["bom-ref"] for one in components}) == len(components)
+    listed = [(c["name"], c["version"], c["licenses"][0]["license"]["id"]) for c in components]
+    assert listed == [licence[:3] for licence in info.licences]
+    noted = {c["name"] for c in components if "pedigree" in c}
+    assert noted == {licence.name for licence in info.licences if licence.changed}
+
+
+LOCKS = {"build": (), "test": ("test",), "npm": ("npm",)}
+PINNED = re.compile(r"([\w-]+)==([\w.]+)(?: ; [^\\]+)? \\")
+
+
+def declared(name: str) -> set[str]:
+    """The pins in pyproject.toml that a file of pins is made from."""
+    project = tomllib.loads((ROOT / "pyproject.toml").read_text("utf-8"))["project"]
+    more = (project["optional-dependencies"][extra] for extra in LOCKS[name])
+    return {*project["dependencies"], *(pin for pins in more for pin in pins)}
+
+
+@pytest.mark.parametrize("name", LOCKS)
+def test_each_package_is_pinned_with_the_hashes_of_its_files(name: str) -> None:
+    lines = (PINS / "pins" / f"{name}.txt").read_text("utf-8").splitlines()
+    held: dict[str, list[str]] = {}
+    for line in lines:
+        if match := PINNED.fullmatch(line):
+            hashes = held.setdefault(f"{match[1]}=={match[2]}", [])
+        else:
+            hashes.append(re.fullmatch(r"    --hash=sha256:([0-9a-f]{64})(?: \\)?", line)[1])
+    assert all(held.values())
+    assert declared(name) <= held.keys()  # and what those need in turn
+    assert (name != "build") or declared(name) == held.keys()
+
+
+def test_a_file_that_is_not_as_pinned_is_refused(tmp_path: Path) -> None:
+    """By pip itself, as the build calls it; nothing is fetched for that."""
+    (tmp_path / "one-1.0-py3-none-any.whl").write_bytes(b"not what it was")
+    pins = tmp_path / "pins.txt"
+    pins.write_text(f"one==1.0 --hash=sha256:{'0' * 64}\n")
+    command = [
+        sys.executable,
+        "-m",
+        "pip",
+        "install",
+        "--dry-run",
+        "--require-hashes",
+        "--no-index",
+    ]
+    more = ["--find-links", str(tmp_path), "--requirement", str(pins)]
+    done = subprocess.run([*command, *more], capture_output=True, text=True, check=False)
+    assert done.returncode
+    assert "DO NOT MATCH THE HASHES" in done.stderr
+
+
+def test_npm_says_why_it_fails(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capfd: pytest.CaptureFixture[str]
+) -> None:
+    """A lock that is not of its package, which npm sees before it fetches anything."""
+    for pins in NPM_PINS:
+        shutil.copy(pins, tmp_path)
+    package = json.loads((tmp_path / "package.json").read_text())
+    package["devDependencies"]["idb"] = "1.0.0"
+    (tmp_path / "package.json").write_text(json.dumps(package))
+    monkeypatch.setattr(toolchain, "NPM_PINS", [tmp_path / pins.name for pins in NPM_PINS])
+    monkeypatch.setattr(toolchain, "NPM", tmp_path / "npm")
+    monkeypatch.setattr(toolchain, "NODE_MODULES", tmp_path / "npm" / "node_modules")
+    with pytest.raises(SystemExit, match="the lines above tell why"):
+        npm_packages()
+    assert "idb" in capfd.readouterr().err
 
 
 def test_all_that_is_fetched_is_pinned() -> None:
     wanted = json.loads((PINS / "package.json").read_text())["devDependencies"]
     assert all(re.fullmatch(r"\d+\.\d+\.\d+", version) for version in wanted.values())
-    assert all(re.fullmatch(r"[\w-]+==[\d.]+", pin) for pin in requirements(tests=True))
+    assert all(re.fullmatch(r"[\w-]+==[\d.]+", pin) for name in LOCKS for pin in declared(name))
     locked = json.loads((PINS / "package-lock.json").read_text())["packages"]
     packages = [entry for name, entry in locked.items() if name]
     assert all(entry["integrity"].startswith("sha512-") for entry in packages)

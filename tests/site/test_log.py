@@ -5,13 +5,18 @@ from __future__ import annotations
 import csv
 import io
 import re
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
 import pytest
 from playwright.sync_api import Page, expect
 
+from calc.kept import log
+from calc.kept.log import Moment
+from calc.model.car import Car
 from calc.model.corners import CORNERS
+from site_src.both.garage import log_html
 from tests.site.hands import Visitor, net, opened, turn
 
 BUTTONS = """(corner) => [...document.querySelectorAll(
@@ -120,3 +125,12 @@ def test_buttons_are_for_a_gloved_thumb(page: Page, site: Any, width: int) -> No
         assert min(box[side] for box in (up, down) for side in ("height", "width")) >= 64
         apart = down["y"] - up["y"] - up["height"], down["x"] - up["x"] - up["width"]
         assert max(apart) >= 8  # px
+
+
+@pytest.mark.parametrize(("count", "said"), [(299, False), (300, True), (400, True)])
+def test_a_log_that_is_not_shown_whole_says_so(count: int, said: bool) -> None:
+    at = Moment("e", "c", 1.7e9, 0.0)
+    entries = [log.set_base(Car(), replace(at, id=f"e{n}", time=1.7e9 + n)) for n in range(count)]
+    lines = log_html(Car(), entries, 1.7e9 + count, 0.0, "metric")["lines"]
+    assert ("These are the newest 300 lines." in lines) == said
+    assert lines.count("<tr") <= 301

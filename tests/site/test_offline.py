@@ -141,6 +141,59 @@ def test_a_file_that_differs_is_never_called_safe(own_site, visitor: Visitor, co
     is_offline(page, "failed")
 
 
+@pytest.mark.parametrize(
+    ("content", "ending"),
+    [
+        (b"<!doctype html><title>Log in</title>", ".html"),
+        pytest.param(b"// as a type that is none", ".txt", marks=ALIKE),
+    ],
+)
+def test_a_page_in_place_of_the_service_worker_is_said_and_tried_again(
+    own_site, visitor: Visitor, copy: Path, content: bytes, ending: str
+) -> None:
+    """A network to log in to answers everything with a page of its own: no fault of the browser."""
+    own_site.server.root = copy
+    own_site.server.instead["sw.js"] = (content, ending)
+    page = visitor(service_workers="allow").new_page()
+    page.goto(own_site.url)
+    is_offline(page, "barred")
+    expect(page.locator("#offline-state")).to_contain_text("a page to log in")
+    own_site.server.instead.clear()
+    network_is_back(page)
+
+
+def test_a_device_without_room_says_so_and_is_asked_again_when_looked_at(
+    own_site, visitor: Visitor
+) -> None:
+    page = visitor(service_workers="allow").new_page()
+    session = page.context.new_cdp_session(page)
+    origin = own_site.url.rstrip("/")
+    session.send("Storage.overrideQuotaForOrigin", {"origin": origin, "quotaSize": 3_000_000})
+    page.goto(own_site.url)
+    is_offline(page, "full")
+    expect(page.locator("#offline-state")).to_contain_text("no room")
+    session.send("Storage.overrideQuotaForOrigin", {"origin": origin})
+    page.evaluate("document.dispatchEvent(new Event('visibilitychange'))")
+    is_offline(page, "safe")
+
+
+def test_the_first_answer_has_the_network_for_itself(own_site, visitor: Visitor) -> None:
+    """Where Python does not come, the site is taken once nobody has touched the page for long."""
+    page = visitor(service_workers="allow").new_page()
+    page.clock.install()
+    page.route("**/worker.js", lambda route: None)  # Python is on its way for ever
+    page.goto(own_site.url + "#oil-blend")
+    expect(page.locator("html")).to_have_attribute("data-engine", "starting")
+    page.clock.run_for(59_000)
+    page.mouse.wheel(0, 100)
+    page.wait_for_function("scrollY > 0")
+    page.clock.run_for(59_000)
+    assert "sw.js" not in own_site.server.asked
+    page.clock.run_for(2_000)
+    expect(page.locator("html")).to_have_attribute("data-offline", "taking")
+    assert own_site.server.asked.count("sw.js") == 1
+
+
 def test_what_was_evicted_is_noticed_and_taken_again(own_site, visitor: Visitor) -> None:
     page = first_visit(visitor, own_site.url)
     page.evaluate(EMPTY_ONE, "icon-192.png")

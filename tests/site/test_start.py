@@ -225,6 +225,86 @@ def test_python_that_fails_later_is_started_anew(browser: Browser, own_site) -> 
         engine.wait(f"{panel}.querySelector('[data-quantity]')")
 
 
+# In the worker, for one question only: what a runtime does whose stack overflows.
+OVERFLOW = """if (question.ask === "csv") {
+      const deeper = () => 1 + deeper();
+      console.info("asked for its end");
+      deeper();
+    }
+    self.postMessage({ id, reply"""
+TWO_QUESTIONS = """
+  const { src } = document.querySelector('script[src$="shell.js"]');
+  return import(src.replace("shell.js", "ask.js")).then(async (m) => {
+    const bad = m.ask({ ask: "csv", entries: [], names: {} }).catch((error) => error);
+    const good = m.ask({ ask: "cars", cars: [], current: "" });
+    const error = await bad;
+    return [error instanceof m.Failure, error.message, typeof (await good).html];
+  })
+"""
+
+
+def test_a_question_that_ends_python_is_not_asked_again(
+    browser: Browser, own_site, copy: Path
+) -> None:
+    """Its asker gets a sentence, the question behind it its reply, from another Python."""
+    worker = next(copy.glob("a-*/worker.js"))
+    text = worker.read_text("utf-8")
+    assert text.count("self.postMessage({ id, reply") == 1
+    worker.write_text(text.replace("self.postMessage({ id, reply", OVERFLOW), "utf-8")
+    own_site.server.root = copy
+    with visiting(browser) as context:
+        engine = Chromium(context.new_page())
+        engine.open(own_site.url)
+        engine.wait(LIVE)
+        assert engine.script(BOOT) == "restored"
+        failed, sentence, replied = engine.script(TWO_QUESTIONS)
+        assert failed and sentence.endswith(".") and replied == "string"
+        assert engine.script(BOOT) == "stock"
+        assert engine.said.count("asked for its end") == 1
+
+
+@pytest.mark.parametrize(
+    "ranges",
+    [True, pytest.param(False, marks=pytest.mark.wide("begins again and skips what it has"))],
+)
+def test_a_link_that_breaks_off_is_taken_up_where_it_broke(
+    browser: Browser, dist: Path, ranges: bool
+) -> None:
+    """The runtime and the image come in halves, each connection cut after one."""
+    asked: list[str] = []
+
+    class Breaking(Handler):
+        def do_GET(self) -> None:  # noqa: N802 - the name http.server calls
+            if not self.path.endswith(".packed"):
+                return super().do_GET()
+            content = (dist / self.path.lstrip("/")).read_bytes()
+            wanted = self.headers.get("Range", "") if ranges else ""
+            asked.append(f"{self.path.rpartition('/')[2]} {self.headers.get('Range', '')}".strip())
+            first = int(wanted.removeprefix("bytes=").removesuffix("-") or 0)
+            again = any(line.startswith(self.path.rpartition("/")[2]) for line in asked[:-1])
+            self.send_response(206 if wanted else 200)
+            self.send_header("Content-Length", str(len(content) - first))
+            if wanted:
+                last = len(content) - 1
+                self.send_header("Content-Range", f"bytes {first}-{last}/{len(content)}")
+            self.end_headers()
+            self.wfile.write(content[first:] if again else content[: len(content) // 2])
+            self.close_connection = True
+            return None
+
+    with serving(dist, Breaking) as address, visiting(browser) as context:
+        engine = Chromium(context.new_page())
+        engine.open(address + "#oil-blend")
+        engine.wait(LIVE)
+        assert engine.script("return document.documentElement.dataset.engine") == "live"
+        assert engine.script(BOOT) == "restored"
+    for name in ("pyodide.asm.wasm.packed", "image.packed"):
+        (size,) = {f.stat().st_size for f in dist.rglob(name)}
+        first, second = (line for line in asked if line.startswith(name))
+        assert first == name
+        assert second == f"{name} bytes={size // 2}-"
+
+
 def test_the_last_answer_is_there_before_python(browser: Browser, own_site) -> None:
     with visiting(browser) as context:
         page = context.new_page()

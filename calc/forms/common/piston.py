@@ -1,4 +1,4 @@
-"""The piston in the forms: the entries that describe one, and what the model leaves in doubt."""
+"""The piston in the forms: its entries, and the uncertainty of the model."""
 
 from dataclasses import replace
 from typing import Any, Literal
@@ -14,8 +14,7 @@ from calc.model.oil import within
 from calc.physics import damper, flow, oil
 from calc.physics.damper import Direction, Holes, Piston
 from calc.physics.failure import PhysicsError
-from calc.replying.form import Problem, from_car
-from calc.replying.inputs import Group, Inputs, assumed, group
+from calc.replying.inputs import Group, Inputs, Problem, assumed, from_car, group
 
 _TURBULENT = 2300.0  # Reynolds number of a pipe; the model leaves turbulent friction out
 _THIN = 0.5  # thickness over hole diameter below which the jet does not fill the hole again

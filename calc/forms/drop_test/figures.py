@@ -13,7 +13,7 @@ from calc.model.oil import within
 from calc.physics import drop, oil, sample
 from calc.physics.damper import viscosity_for
 from calc.physics.failure import PhysicsError
-from calc.replying.form import Problem
+from calc.replying.inputs import Problem
 from calc.units import NBSP, STANDARD_GRAVITY, decimals_for, spelt
 
 _LAG = 0.02  # share of the distance that the start from rest may cost
@@ -166,7 +166,7 @@ def _span(asked: Asked, label: str, readings: Sequence[float]) -> str:
 
 
 def rough(asked: Asked, value: float, kind: str, u: float) -> str:
-    """A value with no more digits than its doubt leaves."""
+    """A value with no more digits than its uncertainty leaves."""
     return asked.say(value, kind, decimals_for(u, kind, asked.system))
 
 

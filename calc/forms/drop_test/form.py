@@ -19,10 +19,10 @@ def solve(asked: Asked) -> Answer:
 
 
 FORM = Form(
-    "drop-test",
-    "Drop test",
-    "bench",
-    "How hard is this damper really, and are left and right alike?",
-    Asked,
-    solve,
+    slug="drop-test",
+    title="Drop test",
+    moment="bench",
+    asks="How hard is this damper really, and are left and right alike?",
+    inputs=Asked,
+    solve=solve,
 )

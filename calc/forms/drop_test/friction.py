@@ -11,7 +11,7 @@ from calc.language import later, tr
 from calc.physics.drop import Friction, friction_and_damping
 from calc.physics.failure import PhysicsError
 from calc.replying.figures import Figures, figure
-from calc.replying.form import Problem
+from calc.replying.inputs import Problem
 from calc.units import STANDARD_GRAVITY
 
 _NEGATIVE = later(

@@ -13,7 +13,7 @@ from calc.forms.fill_bleed.inputs import Asked
 from calc.language import later, tr
 from calc.model.car import Axle, Car
 from calc.physics import bubbles, oil
-from calc.replying.form import Problem
+from calc.replying.inputs import Problem
 
 _BENCH = 293.15  # K, of the sheet
 _ROOM_FOR_BUBBLES = later(

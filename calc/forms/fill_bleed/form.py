@@ -19,11 +19,11 @@ def solve(asked: Asked) -> Answer:
 
 
 FORM = Form(
-    "fill-bleed",
-    "Fill and bleed",
-    "bench",
-    "How much oil goes in, how long do bubbles take, and how far does the shaft come back?",
-    Asked,
-    solve,
+    slug="fill-bleed",
+    title="Fill and bleed",
+    moment="bench",
+    asks="How much oil goes in, how long do bubbles take, and how far does the shaft come back?",
+    inputs=Asked,
+    solve=solve,
     extras=("timer",),
 )

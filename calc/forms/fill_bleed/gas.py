@@ -18,7 +18,7 @@ from calc.forms.names import end_word
 from calc.language import later, tr
 from calc.physics.gas import GAMMA, TrappedGas
 from calc.replying.figures import Figures, figure
-from calc.replying.form import Problem
+from calc.replying.inputs import Problem
 from calc.units import spelt
 
 _STEPS = 10

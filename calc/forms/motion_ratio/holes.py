@@ -3,7 +3,6 @@
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from math import isinf
-from typing import NoReturn
 
 from calc.answering.uncertainty import COVERAGE
 from calc.forms.common.arm import checked_hole, hole
@@ -45,6 +44,12 @@ class Mounted:
         """Rate of the spring, N/m, at a wheel rise from ride height; infinite where it is bound."""
         force = spring_force(self.hole.at(rise), self.seat.stack, seat=self.offset)
         return self.seat.stack.rate(force)
+
+    @property
+    def bound(self) -> bool:
+        """Whether the coils touch at ride height. The seat knows the stops of the damper; the hole,
+        whose height is kept, does not."""
+        return self.seat.bound or isinf(self.spring_rate(0.0))
 
     @property
     def higher(self) -> float:
@@ -130,18 +135,15 @@ def now(given: Given, check: bool = True) -> Mounted:
     """The hole now used, at ride height. Raises Problem."""
     made = _hole(given, False, check)
     size = SpringSize(given.spring_rate, given.spring_free, given.spring_solid)
-    seat = _springs(
-        given,
-        Seat(
-            stack=stack_at([size], ["spring_solid"]),
-            load=axle_load(given),
-            motion_ratio=made.ride.ratio,
-            droop_length=given.droop_length,
-            stroke=given.stroke,
-            growth=made.ride.slope,
-        ),
+    seat = Seat(
+        stack=stack_at([size], ["spring_solid"]),
+        load=axle_load(given),
+        motion_ratio=made.ride.ratio,
+        droop_length=given.droop_length,
+        stroke=given.stroke,
+        growth=made.ride.slope,
     )
-    return Mounted(made, seat, made.ride.length - seat.stack.length(seat.held))
+    return _sprung(given, Mounted(made, seat, made.ride.length - seat.stack.length(seat.held)))
 
 
 def other(given: Given, here: Mounted, check: bool = True) -> tuple[Mounted, float]:
@@ -155,32 +157,22 @@ def other(given: Given, here: Mounted, check: bool = True) -> tuple[Mounted, flo
         ratio_at=here.seat.reach - apart,
     )
     shift = here.seat.shift_to(seat, apart)
-    _springs(given, seat.down(shift))
     return Mounted(made, seat, here.offset), shift
 
 
 def turned(given: Given, there: Mounted, shift: float) -> Mounted:
-    """The hole with its collar moved down by so many m. Raises Problem where that binds the spring.
-
-    The seat knows the stops of the damper; the hole, whose height is kept, does not.
-    """
-    moved = there.down(shift)
-    if isinf(moved.spring_rate(0.0)):
-        _bound(given)
-    return moved
+    """The hole with its collar moved down by so many m. Raises Problem where that binds the
+    spring."""
+    return _sprung(given, there.down(shift))
 
 
-def _springs(given: Given, seat: Seat) -> Seat:
-    """The seat. Raises Problem where its coils touch at ride height; a wheel that gives way is
-    shown by its rate, and warned of."""
-    if seat.bound:
-        _bound(given)
-    return seat
-
-
-def _bound(given: Given) -> NoReturn:
-    with said_at({Fault.BOUND: "spring_rate"}, lambda: given.labels["spring_rate"]):
-        raise CannotStand(Fault.BOUND)
+def _sprung(given: Given, mounted: Mounted) -> Mounted:
+    """Raises Problem where the coils touch at ride height; a wheel that gives way is shown by its
+    rate, and warned of."""
+    if mounted.bound:
+        with said_at({Fault.BOUND: "spring_rate"}, lambda: given.labels["spring_rate"]):
+            raise CannotStand(Fault.BOUND)
+    return mounted
 
 
 def figures(given: Given) -> Mapping[str, float]:

@@ -20,10 +20,10 @@ def solve(asked: Asked) -> Answer:
 
 
 FORM = Form(
-    "oil-blend",
-    "Oil blend",
-    "bench",
-    "How much of which oil makes the viscosity you want?",
-    Asked,
-    solve,
+    slug="oil-blend",
+    title="Oil blend",
+    moment="bench",
+    asks="How much of which oil makes the viscosity you want?",
+    inputs=Asked,
+    solve=solve,
 )

@@ -13,7 +13,7 @@ from calc.forms.oil_blend.recipe import Pair, interaction, measure_words, round_
 from calc.language import tr
 from calc.physics import oil
 from calc.physics.failure import PhysicsError
-from calc.replying.form import Problem
+from calc.replying.inputs import Problem
 
 
 def solve_blend(asked: Asked) -> Answer:

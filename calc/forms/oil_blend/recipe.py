@@ -7,11 +7,12 @@ from math import floor, inf
 from calc import units
 from calc.answering.hand import to_step
 from calc.answering.uncertainty import resolution
-from calc.forms.common.blending import LAW_UNCERTAINTY, by_law
+from calc.forms.common.blending import LAW_UNCERTAINTY
 from calc.forms.oil_blend.inputs import Asked
 from calc.language import tr
+from calc.model.oil import by_law
 from calc.physics import oil
-from calc.replying.form import Problem
+from calc.replying.inputs import Problem
 
 RATIO_LIMIT = 3.0  # bottles further apart than this: the laws part company (common practice)
 

@@ -152,10 +152,10 @@ def _note(asked: Asked, oil_now: Named) -> Write:
 
 
 FORM = Form(
-    "oil-temperature",
-    "Oil and temperature",
-    "bench",
-    "Which oil feels today as yours did on another day?",
-    Asked,
-    solve,
+    slug="oil-temperature",
+    title="Oil and temperature",
+    moment="bench",
+    asks="Which oil feels today as yours did on another day?",
+    inputs=Asked,
+    solve=solve,
 )

@@ -15,7 +15,8 @@ from calc.model.damper import directions
 from calc.physics import damper
 from calc.physics.damper import Direction
 from calc.replying.figures import Figures, by_key, figure
-from calc.replying.form import Form, Problem
+from calc.replying.form import Form
+from calc.replying.inputs import Problem
 from calc.units import decimals_for
 
 
@@ -110,10 +111,11 @@ def _says(asked: Asked, way: str, found: WayFigures, u: WayFigures) -> Step:
 
 
 FORM = Form(
-    "piston-oil",
-    "Piston and oil",
-    "bench",
-    "How hard does the damper hold at slow and at fast speed, and which oil suits another piston?",
-    Asked,
-    solve,
+    slug="piston-oil",
+    title="Piston and oil",
+    moment="bench",
+    asks="How hard does the damper hold at slow and at fast speed, and which oil suits another "
+    "piston?",
+    inputs=Asked,
+    solve=solve,
 )

@@ -6,7 +6,7 @@ from calc.forms.spring_rate.inputs import Asked
 from calc.language import later, tr
 from calc.physics.spring import clipped_rate
 from calc.replying.figures import Figures, figure
-from calc.replying.form import Problem
+from calc.replying.inputs import Problem
 
 _DEAD = 2.0  # coils that do not give, one at each closed end
 

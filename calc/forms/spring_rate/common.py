@@ -25,7 +25,7 @@ from calc.forms.spring_rate.inputs import Asked
 from calc.language import tr
 from calc.model.corners import End
 from calc.physics.stack import Stack
-from calc.replying.form import Problem
+from calc.replying.inputs import Problem
 
 _PRESSED = (1, 2, 3, 5, 8, 10, 15, 20)  # mm, or sixteenths of an inch
 
@@ -72,13 +72,13 @@ def answer(asked: Asked, found: Found) -> Answer:
 
 
 def _also(asked: Asked, rate: Quantity) -> str:
-    """The rate in two units of labels, and its doubt where it has one."""
+    """The rate in two units of labels, and its uncertainty where it has one."""
     one = in_unit(rate.value, "lbf/in" if asked.system == units.METRIC else "N/mm")
     other = in_unit(rate.value, "gf/mm")
     if not rate.u:
         return tr("That is {one} or {other}.", one=one, other=other)
-    doubt = asked.say(COVERAGE * rate.u, "rate")
-    return tr("That is {one} or {other}, give or take {doubt}.", one=one, other=other, doubt=doubt)
+    width = asked.say(COVERAGE * rate.u, "rate")
+    return tr("That is {one} or {other}, give or take {doubt}.", one=one, other=other, doubt=width)
 
 
 def in_unit(rate: float, symbol: str) -> str:

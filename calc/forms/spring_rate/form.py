@@ -21,10 +21,10 @@ def solve(asked: Asked) -> Answer:
 
 
 FORM = Form(
-    "spring-rate",
-    "Spring rate",
-    "bench",
-    "How stiff is this spring, from its label, a scale and a ruler, or its wire?",
-    Asked,
-    solve,
+    slug="spring-rate",
+    title="Spring rate",
+    moment="bench",
+    asks="How stiff is this spring, from its label, a scale and a ruler, or its wire?",
+    inputs=Asked,
+    solve=solve,
 )

@@ -12,7 +12,7 @@ from calc.physics.spring import (
     spring_rate,
 )
 from calc.replying.figures import Figures, figure
-from calc.replying.form import Problem
+from calc.replying.inputs import Problem
 
 _DEAD = 2.0  # coils that do not give, one at each closed end
 _MODULUS_DOUBT = 0.01  # relative, of a wire of one standard

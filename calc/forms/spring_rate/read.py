@@ -14,7 +14,7 @@ from calc.physics.failure import PhysicsError
 from calc.physics.linear import polynomial_fit
 from calc.physics.spring import RateFit, rate_from_readings
 from calc.replying.figures import Figures, figure
-from calc.replying.form import Problem
+from calc.replying.inputs import Problem
 from calc.units import STANDARD_GRAVITY
 
 _FOR_A_LINE, _FOR_A_BEND = 2, 4  # readings

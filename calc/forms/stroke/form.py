@@ -194,10 +194,10 @@ def _writes(asked: Asked, one: Turned) -> list[Write]:
 
 
 FORM = Form(
-    "stroke",
-    "Stroke",
-    "bench",
-    "How far does each rod end go in or out, so that the dampers are alike?",
-    Asked,
-    solve,
+    slug="stroke",
+    title="Stroke",
+    moment="bench",
+    asks="How far does each rod end go in or out, so that the dampers are alike?",
+    inputs=Asked,
+    solve=solve,
 )

@@ -84,7 +84,8 @@ async function full({ compiled, app }) {
 function clean(module) {
   const top = module._sbrk(0);
   const taken = [];
-  for (let size = 1 << 18; size >= 16; size >>= 1) {
+  // The last allocation of each size extends the heap: a large one could grow the memory.
+  for (let size = 1 << 15; size >= 16; size >>= 1) {
     for (;;) {
       const at = module._malloc(size);
       if (!at || at + size > top) {
@@ -137,6 +138,7 @@ const archives = await lean();
 const { memory, hiwire } = await full(archives);
 const [plain, loaded] = await fresh(memory.length, { HOME: "/" });
 const [long] = await fresh(memory.length, { HOME: "/" + "x".repeat(1000), LANG: "x".repeat(1000) });
+if (memory.length > loaded.length) throw new Error("the application needs more memory than a fresh instance has");
 const kept = blocks(memory, [plain, long], loaded);
 const head = new Uint32Array([kept.length, ...kept.flat()]);
 writeFileSync(join(folder, "stdlib.zip"), archives.stdlib);

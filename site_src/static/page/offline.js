@@ -18,6 +18,7 @@
 
 const SCRIPT = new URL("../sw.js", import.meta.url);
 const RETRY = 30_000; // ms
+const LAST_WORDS = 200; // ms, in which what an ended worker has said arrives
 const SCRIPT_TYPE = /^(text|application)\/(x-)?(java|ecma)script\b/;
 
 /** @param {(state: State, more: More) => void} callback */
@@ -28,6 +29,8 @@ export function watch(callback) {
   /** @type {State | undefined} */
   let now;
   let accepted = false;
+  /** A worker may be found on looking and be told of by an event. @type {WeakSet<ServiceWorker>} */
+  const followed = new WeakSet();
   let [before, kept] = [0, 0]; // bytes on this device when the attempt began, and now
   let full = false;
 
@@ -66,7 +69,8 @@ export function watch(callback) {
   }
 
   /** An attempt has ended without everything. A browser ends one after some minutes, and a link may break: if it has got on, it goes on. */
-  function stopped() {
+  async function stopped() {
+    await new Promise((resolve) => setTimeout(resolve, LAST_WORDS));
     if (full) {
       say("full");
       whenShown(begin);
@@ -76,7 +80,9 @@ export function watch(callback) {
 
   /** @param {ServiceWorker | null | undefined} worker */
   function follow(worker) {
-    worker?.addEventListener("statechange", () => {
+    if (!worker || followed.has(worker)) return;
+    followed.add(worker);
+    worker.addEventListener("statechange", () => {
       if (worker.state === "activated") check();
       if (worker.state === "installed") offerWaiting();
       if (worker.state === "redundant" && !registration?.active) stopped();
@@ -92,14 +98,17 @@ export function watch(callback) {
   /** Ask the service worker whether everything is there, have it fetch what is not. */
   async function check() {
     if (!registration?.active) return;
+    full = false;
     let { ours, missing } = await ask(registration.active, "check");
     if (ours && missing) {
       say("lost");
       ({ ours, missing } = await ask(registration.active, "take again"));
     }
     if (!ours) offer(); // another version has taken over: ours is open only until it is closed
-    else if (missing) later(check);
-    else say("safe");
+    else if (missing) {
+      if (full) say("full");
+      later(check);
+    } else say("safe");
     offerWaiting();
   }
 

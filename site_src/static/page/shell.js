@@ -10,7 +10,7 @@ import { arrange, fill, unfold } from "./filling.js";
 import * as install from "./install.js";
 import { watchOnce } from "./keeping.js";
 import { nameChoices, open, show } from "./moving.js";
-import { changeSystem, follow, keep, load, retype, state, takeUp, type } from "./store.js";
+import { changeSystem, follow, keep, load, restoreUnsaved, retype, state, type } from "./store.js";
 import { runTimer } from "./timer.js";
 import { tr } from "./words.js";
 
@@ -187,7 +187,7 @@ again?.then(({ html }) => {
   performance.mark("first-answer");
 });
 await load().catch((error) => notice(error.message));
-await takeUp();
+await restoreUnsaved();
 showSystem();
 follow(() => {
   showSystem();

@@ -52,8 +52,8 @@ function showUnkept() {
   for (const [form, texts] of Object.entries(unkept[state.current] ?? {})) state.typed[form] = { ...state.typed[form], ...texts };
 }
 
-/** Take up what was typed in a page that went before it could keep it. */
-export async function takeUp() {
+/** Restore text that an earlier page had not saved. */
+export async function restoreUnsaved() {
   const left = local.recall(LEFT);
   if (!left) return;
   local.put(LEFT, null);

@@ -29,6 +29,8 @@ const named = (address) => address.slice(address.lastIndexOf("/") + 1);
 const PAUSES = [1000, 2000, 4000]; // ms, before a file is asked for again
 const MOST_BREAKS = 5; // of one file in a row, without a byte between them
 const TELLING = 1000; // ms, so that a quick link tells nothing
+/** Whether the network is to blame if Python does not come up. */
+let unreached = false;
 const coming = { arrived: 0, of: 0, told: performance.now() };
 
 /** A file; where the link breaks off, the rest is asked for. @param {string} address @returns {Promise<Response>} */
@@ -48,7 +50,9 @@ async function reach(address, options) {
       if (response.ok) return response;
       if (last || response.status < 500) throw new Error(`${address}: ${response.status}`);
     } catch (error) {
-      if (last || !(error instanceof TypeError)) throw error; // a TypeError is the network's
+      const network = error instanceof TypeError;
+      unreached ||= network && last;
+      if (last || !network) throw error;
     }
     await new Promise((resolve) => setTimeout(resolve, PAUSES[tries]));
   }
@@ -150,7 +154,11 @@ function begin(runtime, instead = {}) {
   /** @type {Record<string, Response>} */
   const ready = { "pyodide.asm.wasm": new Response(), ...instead };
   self.fetch = async (address) => ready[named(String(address))] ?? get(String(address));
-  const script = (/** @type {string} */ name) => import(PARTS[name] ?? beside(name));
+  const script = (/** @type {string} */ name) =>
+    import(PARTS[name] ?? beside(name)).catch((error) => {
+      unreached ||= error instanceof TypeError; // else it came, and is no script
+      throw error;
+    });
   /** @type {Promise<Scripts>} */
   const scripts = Promise.all([script("pyodide.js"), script("pyodide.asm.js")]);
   // The runtime waits for ever where its code cannot be compiled: that has to be told otherwise.
@@ -259,7 +267,7 @@ async function bringUp(how) {
     await wake(how);
     self.postMessage({ ready: true });
   } catch (error) {
-    self.postMessage({ failed: reason(error), unreached: error instanceof TypeError });
+    self.postMessage({ failed: reason(error), unreached });
   }
 }
 
