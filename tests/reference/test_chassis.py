@@ -29,13 +29,9 @@ def test_shares_of_four_scales_are_as_printed(case: Case) -> None:
 
 @pytest.mark.parametrize("case", load("chassis", "droop"), ids=str)
 def test_the_droop_stop_is_left_where_the_spring_holds_the_load(case: Case) -> None:
-    given, free = case.given, 0.1
-    seat = Seat(
-        stack=stack_of([SpringSize(given["rate"], free)]),
-        load=given["corner_load"],
-        motion_ratio=given["motion_ratio"],
-        droop_length=free - given["preload"],
-    )
+    given = case.given
+    stack = stack_of([SpringSize(given["rate"], 0.1)])
+    seat = Seat(stack, given["corner_load"], given["motion_ratio"], 0.1 - given["preload"])
     assert seat.spare / given["pitch"] == case.printed["turns"]
     assert seat.on_stop == case.printed["on_stop"]
 

@@ -65,13 +65,10 @@ def _damper_steps(given: Given, made: Plan, change: Sequence[Step]) -> list[Step
 
 
 def _collar_steps(given: Given, made: Plan) -> list[Step]:
-    """Of the ends where a collar is turned."""
-    found: list[Step] = []
-    for end in ENDS:
-        turns = [made.turns[corner] for corner in end.corners]
-        steps = end_steps(given, end, *turns)
-        found += steps if any(turns) else ()
-    return found or [Step(tr("Leave all four collars as they are."))]
+    by_end = {end: [made.turns[corner] for corner in end.corners] for end in ENDS}
+    each = {end: end_steps(given, end, *turns) for end, turns in by_end.items()}
+    turned = [step for end in ENDS if any(by_end[end]) for step in each[end]]
+    return turned or [Step(tr("Leave all four collars as they are."))]
 
 
 def _hole_step(given: Given, key: End, damping: Damping) -> Step | None:
