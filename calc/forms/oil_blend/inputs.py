@@ -5,7 +5,7 @@ from typing import Any, Literal
 
 from calc.asking.declare import choice, number
 from calc.asking.entry import only
-from calc.forms.common.bottles import BottleRow, bottles_owned
+from calc.forms.bottles import BottleRow, bottles_owned
 from calc.forms.fields import which_end
 from calc.language import later
 from calc.model.corners import End
