@@ -3,7 +3,7 @@
 from calc.forms.fields import chosen_end
 from calc.forms.findings import said_at
 from calc.forms.inputs import growth_inputs, growth_of, with_inputs
-from calc.model.corners import ENDS, Corner, End
+from calc.model.corners import ENDS, End
 from calc.model.standing import (
     Fault,
     Leg,
@@ -55,12 +55,13 @@ def with_growth(given: Given) -> Given:
 
 
 def end_row(given: Given, end: End) -> Row:
-    return next(row for row in given.rows("end") if row.key == end)
+    return given.rows("end")[ENDS.index(end)]
 
 
 def masses_at(given: Given, end: End) -> list[float]:
     """What the scales under both wheels of an end show, kg."""
-    return [row.load for row in given.rows("corner") if Corner(row.key).end is end]
+    rows = given.rows("corner")
+    return [rows[corner.place].load for corner in end.corners]
 
 
 def at_end(end: End) -> dict[Fault, str]:

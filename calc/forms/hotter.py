@@ -14,8 +14,7 @@ from calc.answering.answer import (
     Working,
     Write,
 )
-from calc.forms.cautions import opened
-from calc.forms.common.bottles import (
+from calc.forms.bottles import (
     BottleRow,
     amount_to_make,
     bottles_owned,
@@ -25,8 +24,10 @@ from calc.forms.common.bottles import (
     poured,
     sentence,
 )
-from calc.forms.common.oil_choice import NEAR, Named, NoOil, named
-from calc.forms.common.oil_warm import (
+from calc.forms.cautions import opened
+from calc.forms.names import END_LABELS, end_label, end_word
+from calc.forms.oil_choice import NEAR, Named, NoOil, named
+from calc.forms.oil_warm import (
     LAW,
     LAW_SOURCE,
     TABLE_TEMPERATURES,
@@ -35,7 +36,6 @@ from calc.forms.common.oil_warm import (
     oil_cautions,
     temperature_now,
 )
-from calc.forms.names import END_LABELS, end_label, end_word
 from calc.language import tr
 from calc.model.corners import End
 from calc.model.oil import within

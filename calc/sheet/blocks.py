@@ -10,10 +10,10 @@ from functools import partial
 from calc import units
 from calc.answering.answer import Table
 from calc.forms.catalogue import BY_SLUG
-from calc.forms.common.oil_warm import temperature_table
 from calc.forms.fill_bleed.bleed import bleed_table
 from calc.forms.fill_bleed.fill import fill_table
 from calc.forms.names import end_word
+from calc.forms.oil_warm import temperature_table
 from calc.forms.spring_swap.table import swap_table
 from calc.forms.stroke.pictures import stroke_table
 from calc.kept import link

@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from calc.forms.common.failures import clause, problem
+from calc.forms.failures import clause, problem
 from calc.language import NAMES, speaking
 from calc.physics.failure import Cause, PhysicsError
 

@@ -141,42 +141,6 @@ def test_a_spring_without_solid_length_never_binds() -> None:
     )
 
 
-@given(
-    load=st.floats(0.0, 60.0),
-    motion_ratio=st.floats(0.3, 1.2),
-    rate=st.floats(50.0, 2e4),
-    preload=st.floats(-0.01, 0.05),
-    shift=st.floats(-40e-3, 40e-3),
-)
-@settings(max_examples=200)
-def test_a_collar_lifts_only_off_the_droop_stop(
-    load: float, motion_ratio: float, rate: float, preload: float, shift: float
-) -> None:
-    stack = stack_of([SpringSize(rate, 0.5)])
-    seat = Seat(stack, load, motion_ratio, 0.5 - preload)
-    rise, spare = seat.rise(seat.down(shift)), seat.spare
-    # The way of the collar clear of the stop lifts; the rest only loads the spring.
-    acting = min(shift, spare) if spare > 0 else min(0.0, shift - spare)
-    assert rise == pytest.approx(acting / motion_ratio, rel=1e-6, abs=1e-12)
-    assert rise <= seat.sag + 1e-12
-
-
-@given(
-    load=st.floats(0.0, 60.0),
-    motion_ratio=st.floats(0.3, 1.2),
-    rate=st.floats(50.0, 2e4),
-    preload=st.floats(-0.01, 0.05),
-)
-@settings(max_examples=150)
-def test_no_droop_is_left_exactly_where_the_car_sits_on_its_stops(
-    load: float, motion_ratio: float, rate: float, preload: float
-) -> None:
-    seat = Seat(stack_of([SpringSize(rate, 0.5)]), load, motion_ratio, 0.5 - preload)
-    on_stop = rate * preload >= load / motion_ratio
-    # A hair from the stop the two ways of saying it may round apart.
-    assert (seat.sag == 0.0) == on_stop or seat.sag < 1e-12
-
-
 def test_preload_is_the_same_from_lengths_and_from_turns() -> None:
     seat = replace(SEAT, stack=stack_of([SpringSize(650.0, 80e-3)]), droop_length=76.5e-3)
     assert seat.preload == pytest.approx(preload_from_turns(pitch=1e-3, turns=3.5), rel=1e-12)
@@ -289,3 +253,28 @@ def test_a_corner_on_its_stop_is_not_lifted_by_its_collar() -> None:
     assert car.stance.on_stop == (True, True, False, False)
     assert car.turned([3.0, 3.0, 0.0, 0.0]).rises[:2] == pytest.approx([0.0, 0.0], abs=5e-6)
     assert Finding.ON_STOP in car.seats[0].findings
+
+
+@given(
+    load=st.floats(0.0, 60.0),
+    ratio=st.floats(0.3, 1.2),
+    rate=st.floats(50.0, 2e4),
+    preload=st.floats(-0.01, 0.05),
+    turns=st.floats(-10.0, 10.0),
+    pitch=st.floats(0.3e-3, 2e-3),
+)
+@settings(max_examples=200, deadline=None)
+def test_the_collar_lifts_only_off_the_droop_stop(
+    load: float, ratio: float, rate: float, preload: float, turns: float, pitch: float
+) -> None:
+    """Load / ratio / rate less the preload is the shaft travel left to droop: what the collar moves
+    within it lifts by pitch / ratio, the rest only loads the spring."""
+    seat = Seat(stack_of([SpringSize(rate, 0.2)]), load, ratio, droop_length=0.2 - preload)
+    left = (load / ratio / rate - preload) / pitch
+    assert seat.spare / pitch == pytest.approx(left, rel=1e-9, abs=1e-9)
+    acting = min(turns, left) if left > 0 else min(0.0, turns - left)
+    rise = seat.rise(seat.down(turns * pitch))
+    assert rise == pytest.approx(acting * pitch / ratio, rel=1e-6, abs=1e-11)
+    assert rise <= seat.sag + 1e-12
+    # A hair from the stop the two ways of saying it may round apart.
+    assert seat.on_stop == (rate * preload >= load / ratio) or abs(left) < 1e-9

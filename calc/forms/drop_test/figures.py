@@ -5,9 +5,9 @@ from statistics import fmean
 
 from calc.answering.answer import Axis, Caution, Curve, Plot, Table, Working
 from calc.forms.cautions import spill
-from calc.forms.common.oil_warm import oil_cautions
-from calc.forms.common.piston import piston_cautions
 from calc.forms.drop_test.inputs import Asked, LoadedRun, Run
+from calc.forms.oil_warm import oil_cautions
+from calc.forms.piston import piston_cautions
 from calc.language import later, tr
 from calc.model.oil import within
 from calc.physics import drop, oil, sample

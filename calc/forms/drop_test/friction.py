@@ -3,10 +3,10 @@
 from statistics import fmean
 
 from calc.answering.answer import Answer, Axis, Caution, Curve, Mark, Plot, Step, Working
-from calc.forms.common.failures import problem
-from calc.forms.common.oil_warm import with_law
 from calc.forms.drop_test import figures as common
 from calc.forms.drop_test.inputs import Asked, LoadedRun
+from calc.forms.failures import problem
+from calc.forms.oil_warm import with_law
 from calc.language import later, tr
 from calc.physics.drop import Friction, friction_and_damping
 from calc.physics.failure import PhysicsError

@@ -4,9 +4,9 @@ from typing import Any, Literal
 
 from calc.asking.declare import choice, number
 from calc.asking.entry import When, only
-from calc.forms.common.oil_warm import warm_oil
-from calc.forms.common.piston import DamperInputs, PistonModel
 from calc.forms.fields import which_end
+from calc.forms.oil_warm import warm_oil
+from calc.forms.piston import DamperInputs, PistonModel
 from calc.language import later
 from calc.model.corners import End
 from calc.replying.inputs import Row, assumed, from_car, group, rows, up_to

@@ -1,10 +1,10 @@
 """Drop test with one mass: the damping of one damper."""
 
 from calc.answering.answer import Answer, Quantity, Step
-from calc.forms.common.oil_warm import with_law
 from calc.forms.drop_test import figures as common
 from calc.forms.drop_test.inputs import Asked
 from calc.forms.names import end_word
+from calc.forms.oil_warm import with_law
 from calc.language import tr
 from calc.physics import sample
 from calc.replying.figures import Figures, figure

@@ -3,11 +3,11 @@
 import math
 
 from calc.answering.answer import Answer, Quantity, Step, Working
-from calc.forms.common.failures import problem
-from calc.forms.common.oil_warm import with_law
 from calc.forms.drop_test import figures as common
 from calc.forms.drop_test.inputs import Asked, Run
+from calc.forms.failures import problem
 from calc.forms.names import side_word
+from calc.forms.oil_warm import with_law
 from calc.language import tr
 from calc.model.corners import Side
 from calc.physics import sample

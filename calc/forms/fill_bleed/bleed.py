@@ -6,10 +6,10 @@ from calc import units
 from calc.answering.answer import Answer, Caution, Table
 from calc.answering.hand import wait_words
 from calc.forms.cautions import spill
-from calc.forms.common.oil_warm import oil_cautions, with_law
 from calc.forms.fill_bleed import bleed_words as words
 from calc.forms.fill_bleed.bleed_figures import faster, figures, warm_liquid
 from calc.forms.fill_bleed.inputs import Asked
+from calc.forms.oil_warm import oil_cautions, with_law
 from calc.language import later, tr
 from calc.model.car import Axle, Car
 from calc.physics import bubbles, oil

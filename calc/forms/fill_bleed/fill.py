@@ -18,7 +18,7 @@ from calc.answering.answer import (
 )
 from calc.answering.hand import to_step
 from calc.forms.cautions import opened
-from calc.forms.common.failures import problem
+from calc.forms.failures import problem
 from calc.forms.fill_bleed.bleed import on_the_bench
 from calc.forms.fill_bleed.inputs import Asked, EndRow
 from calc.forms.names import END_LABELS, end_label, end_word

@@ -4,9 +4,9 @@ from typing import Literal
 
 from calc.asking.declare import choice, number
 from calc.asking.entry import only
-from calc.forms.common.oil_warm import WarmOil
 from calc.forms.fields import which_end
 from calc.forms.names import END_LABELS
+from calc.forms.oil_warm import WarmOil
 from calc.model.corners import End
 from calc.replying.inputs import Row, from_car, rows
 

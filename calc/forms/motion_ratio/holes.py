@@ -5,9 +5,9 @@ from dataclasses import dataclass, replace
 from math import isinf
 
 from calc.answering.uncertainty import COVERAGE
-from calc.forms.common.arm import checked_hole, hole
-from calc.forms.common.failures import problem
+from calc.forms.arm import checked_hole, hole
 from calc.forms.entered import axle_load
+from calc.forms.failures import problem
 from calc.forms.findings import said_at, stack_at
 from calc.forms.inputs import with_inputs
 from calc.language import later, tr

@@ -7,9 +7,9 @@ from calc.answering.hand import to_step
 from calc.answering.uncertainty import Doubted
 from calc.forms import findings
 from calc.forms.cautions import opened, plastic, springs_off
-from calc.forms.common.arm_drawing import arm_drawing
-from calc.forms.common.damper_drawing import damper_drawing
+from calc.forms.damper_drawing import damper_drawing
 from calc.forms.fields import chosen_end
+from calc.forms.motion_ratio.arm_drawing import arm_drawing
 from calc.forms.motion_ratio.holes import Mounted, figures, now, other, turned, with_scatter
 from calc.forms.motion_ratio.pictures import plot, tables, working
 from calc.forms.names import end_word

@@ -1,18 +1,20 @@
 """What oil blend asks."""
 
+from math import sqrt
 from typing import Any, Literal
 
 from calc.asking.declare import choice, number
 from calc.asking.entry import only
-from calc.forms.common.blending import LAW
-from calc.forms.common.bottles import BottleRow, bottles_owned
+from calc.forms.bottles import BottleRow, bottles_owned
 from calc.forms.fields import which_end
+from calc.language import later
 from calc.model.corners import End
 from calc.replying.inputs import Inputs, Row, assumed, from_car, rows, up_to
 
 Task = Literal["blend", "bottles", "shift", "made"]
 _BLEND, _SHIFT = only("task", "blend"), only("task", "shift")
 _MEASURED_OUT = only("task", "blend", "shift", "bottles")
+LAW_UNCERTAINTY = 1 / sqrt(3)  # of anything within ±1, each as likely
 
 
 def _oil(label: str, measure: str = "The cSt number on the bottle.", **more: Any) -> Any:
@@ -87,4 +89,4 @@ class Asked(Inputs):
     bottles: tuple[BottleRow, ...] = bottles_owned(least=1, when=only("task", "bottles"))
     poured_thin: float = assumed("how exactly the thin oil is measured")
     poured_thick: float = assumed("how exactly the thick oil is measured")
-    law: float = assumed(LAW)
+    law: float = assumed(later("which blending law the oil follows"))

@@ -2,8 +2,7 @@
 
 from calc.answering.answer import Answer, Step, Table, Working
 from calc.forms.cautions import far_apart, spill
-from calc.forms.common.blending import LAW_UNCERTAINTY
-from calc.forms.oil_blend.inputs import Asked
+from calc.forms.oil_blend.inputs import LAW_UNCERTAINTY, Asked
 from calc.forms.oil_blend.recipe import RATIO_LIMIT
 from calc.language import tr
 from calc.model.oil import by_law

@@ -4,12 +4,12 @@ from dataclasses import replace
 from math import isclose
 
 from calc.answering.answer import Answer, Caution, Quantity, Step
-from calc.forms.common.bottles import owned, poured
-from calc.forms.common.failures import clause
-from calc.forms.common.oil_choice import NoOil, best_mix, bottle_name
+from calc.forms.bottles import owned
+from calc.forms.failures import clause
 from calc.forms.oil_blend.inputs import Asked
 from calc.forms.oil_blend.pair_words import answer, pour
 from calc.forms.oil_blend.recipe import Pair, interaction, measure_words, round_recipe
+from calc.forms.oil_choice import NoOil, best_mix, bottle_name
 from calc.language import tr
 from calc.physics import oil
 from calc.physics.failure import PhysicsError

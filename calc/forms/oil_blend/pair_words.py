@@ -5,7 +5,6 @@ from dataclasses import replace
 
 from calc.answering.answer import Answer, Caution, Quantity, Step
 from calc.forms.cautions import far_apart, opened, spill
-from calc.forms.common.oil_choice import parts_words
 from calc.forms.oil_blend import pair_pictures as show
 from calc.forms.oil_blend.inputs import Asked
 from calc.forms.oil_blend.recipe import (
@@ -16,6 +15,7 @@ from calc.forms.oil_blend.recipe import (
     poured_viscosity,
     with_measuring,
 )
+from calc.forms.oil_choice import parts_words
 from calc.language import tr
 from calc.physics import oil
 from calc.replying.figures import Figures, figure

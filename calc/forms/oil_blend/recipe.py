@@ -7,8 +7,7 @@ from math import floor, inf
 from calc import units
 from calc.answering.hand import to_step
 from calc.answering.uncertainty import resolution
-from calc.forms.common.blending import LAW_UNCERTAINTY
-from calc.forms.oil_blend.inputs import Asked
+from calc.forms.oil_blend.inputs import LAW_UNCERTAINTY, Asked
 from calc.language import tr
 from calc.model.oil import by_law
 from calc.physics import oil

@@ -3,19 +3,19 @@
 from dataclasses import replace
 
 from calc.answering.answer import Answer, Caution, Quantity, Step, Write
-from calc.forms.cautions import opened, spill
-from calc.forms.common.bottles import (
+from calc.forms.bottles import (
     compared,
     nearest_words,
     owned,
     poured,
     sentence,
 )
-from calc.forms.common.oil_choice import NEAR, Named, NoOil, named
-from calc.forms.common.oil_warm import law_uncertainty, oil_cautions
+from calc.forms.cautions import opened, spill
 from calc.forms.names import end_word
+from calc.forms.oil_choice import NEAR, Named, NoOil, named
 from calc.forms.oil_temperature.inputs import Asked, FeelFigures, then_of
 from calc.forms.oil_temperature.pictures import plot, table, working
+from calc.forms.oil_warm import law_uncertainty, oil_cautions
 from calc.language import tr
 from calc.model.oil import within
 from calc.physics import oil

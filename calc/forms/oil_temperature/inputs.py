@@ -4,9 +4,9 @@ from typing import Literal
 
 from calc.asking.declare import choice
 from calc.asking.entry import only
-from calc.forms.common.bottles import BottleRow, amount_to_make, bottles_owned
-from calc.forms.common.oil_warm import LAW, temperature_now
+from calc.forms.bottles import BottleRow, amount_to_make, bottles_owned
 from calc.forms.fields import which_end
+from calc.forms.oil_warm import LAW, temperature_now
 from calc.model.corners import End
 from calc.physics import oil
 from calc.replying.figures import Figures, figure

@@ -1,8 +1,8 @@
 """Oil and temperature as a table, a plot and its working."""
 
 from calc.answering.answer import Axis, Curve, Mark, Plot, Table, Working
-from calc.forms.common.oil_warm import LAW_SOURCE, TABLE_TEMPERATURES, kelvin
 from calc.forms.oil_temperature.inputs import Asked, then_of
+from calc.forms.oil_warm import LAW_SOURCE, TABLE_TEMPERATURES, kelvin
 from calc.language import tr
 from calc.model.oil import within
 from calc.physics import oil

@@ -5,8 +5,8 @@ from typing import Literal
 
 from calc.answering.answer import Answer, Step
 from calc.forms.cautions import spill
-from calc.forms.common.oil_warm import oil_cautions, with_law
-from calc.forms.common.piston import direction_word, oil_at, piston_cautions
+from calc.forms.oil_warm import oil_cautions, with_law
+from calc.forms.piston import direction_word, oil_at, piston_cautions
 from calc.forms.piston_oil import match as piston_match
 from calc.forms.piston_oil.inputs import Asked
 from calc.forms.piston_oil.pictures import plot, table, working

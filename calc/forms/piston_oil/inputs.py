@@ -4,10 +4,10 @@ from typing import Any, Literal
 
 from calc.asking.declare import choice, number
 from calc.asking.entry import only
-from calc.forms.common.bottles import BottleRow, amount_to_make, bottles_owned
-from calc.forms.common.oil_warm import warm_oil
-from calc.forms.common.piston import DamperInputs, PistonInputs, PistonModel, other_piston
+from calc.forms.bottles import BottleRow, amount_to_make, bottles_owned
 from calc.forms.fields import which_end
+from calc.forms.oil_warm import warm_oil
+from calc.forms.piston import DamperInputs, PistonInputs, PistonModel, other_piston
 from calc.model.corners import End
 from calc.physics.damper import Direction
 from calc.replying.inputs import from_car, group

@@ -4,13 +4,13 @@ from dataclasses import replace
 
 from calc.answering.answer import Answer, Axis, Caution, Curve, Mark, Plot, Step, Table, Working
 from calc.answering.places import between
+from calc.forms.bottles import nearest_words, owned, sentence
 from calc.forms.cautions import opened
-from calc.forms.common.bottles import nearest_words, owned, sentence
-from calc.forms.common.failures import problem
-from calc.forms.common.oil_choice import NoOil, named
-from calc.forms.common.oil_warm import oil_cautions
-from calc.forms.common.piston import oil_at, piston_cautions
+from calc.forms.failures import problem
 from calc.forms.names import end_word
+from calc.forms.oil_choice import NoOil, named
+from calc.forms.oil_warm import oil_cautions
+from calc.forms.piston import oil_at, piston_cautions
 from calc.forms.piston_oil.inputs import Asked
 from calc.language import tr
 from calc.model.oil import within

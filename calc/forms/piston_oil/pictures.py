@@ -2,8 +2,8 @@
 
 from calc.answering.answer import Axis, Curve, Mark, Plot, Table, Working
 from calc.answering.places import between
-from calc.forms.common.oil_warm import LAW_SOURCE
-from calc.forms.common.piston import direction_word
+from calc.forms.oil_warm import LAW_SOURCE
+from calc.forms.piston import direction_word
 from calc.forms.piston_oil.inputs import Asked
 from calc.language import tr
 from calc.model.damper import directions

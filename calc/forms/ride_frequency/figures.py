@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from math import cos, exp, pi, sin, sqrt
 
-from calc.forms.common.end_damper import piston_of
+from calc.forms.end_damper import piston_of
 from calc.forms.entered import at_end, end_row, masses_at
 from calc.forms.findings import said_at
 from calc.forms.inputs import growth_of

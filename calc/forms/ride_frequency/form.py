@@ -2,13 +2,13 @@
 
 from calc.answering.answer import Answer
 from calc.asking.entry import Entry, Number, Rows
-from calc.forms.common.bottles import amount_field, bottle_rows
-from calc.forms.common.end_damper import piston_inputs
-from calc.forms.common.oil_warm import law_doubt
-from calc.forms.common.piston import DOUBTS
+from calc.forms.bottles import amount_field, bottle_rows
+from calc.forms.end_damper import piston_inputs
 from calc.forms.entered import with_growth
 from calc.forms.inputs import with_inputs
 from calc.forms.names import CORNER_LABELS, END_LABELS
+from calc.forms.oil_warm import law_doubt
+from calc.forms.piston import DOUBTS
 from calc.forms.ride_frequency import words
 from calc.forms.ride_frequency.figures import figures, ride
 from calc.model.corners import ENDS, End

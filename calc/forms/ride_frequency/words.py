@@ -17,13 +17,13 @@ from calc.answering.answer import (
 )
 from calc.answering.places import between, onward
 from calc.answering.uncertainty import Doubted
+from calc.forms.bottles import bottles_of, nearest_words, sentence
 from calc.forms.cautions import opened, springs_off
-from calc.forms.common.bottles import bottles_of, nearest_words, sentence
-from calc.forms.common.failures import problem
-from calc.forms.common.oil_choice import Named, NoOil, named
-from calc.forms.common.oil_warm import oil_cautions
-from calc.forms.common.piston import piston_cautions
+from calc.forms.failures import problem
 from calc.forms.names import end_word
+from calc.forms.oil_choice import Named, NoOil, named
+from calc.forms.oil_warm import oil_cautions
+from calc.forms.piston import piston_cautions
 from calc.forms.ride_frequency.figures import Ride, settled
 from calc.forms.workings import wheel_rate_terms, wheel_rate_working
 from calc.language import later, tr

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 from calc.answering.answer import Answer, Axis, Caution, Curve, Mark, Plot, Quantity, Table, Working
 from calc.answering.uncertainty import COVERAGE
-from calc.forms.common.failures import problem
+from calc.forms.failures import problem
 from calc.forms.fields import FREE
 from calc.forms.spring_rate.common import Found, answer
 from calc.forms.spring_rate.inputs import Asked, Reading

@@ -7,7 +7,7 @@ from calc.answering.answer import Answer, Quantity, Write
 from calc.answering.hand import to_step
 from calc.asking.entry import Choice, Number, only
 from calc.forms import entered
-from calc.forms.common.damper_drawing import damper_drawing
+from calc.forms.damper_drawing import damper_drawing
 from calc.forms.fields import AXLE, chosen_end, corner_load_fields, spring_fields
 from calc.forms.findings import stack_at
 from calc.forms.inputs import growth_of, record_inputs, with_inputs

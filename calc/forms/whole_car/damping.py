@@ -5,10 +5,10 @@ from contextlib import suppress
 from dataclasses import dataclass, replace
 
 from calc.answering.hand import to_step
-from calc.forms.common.end_damper import piston_of
-from calc.forms.common.failures import clause
-from calc.forms.common.oil_choice import Named, NoOil, named
+from calc.forms.end_damper import piston_of
+from calc.forms.failures import clause
 from calc.forms.names import end_word
+from calc.forms.oil_choice import Named, NoOil, named
 from calc.forms.whole_car.state import Pair, bench
 from calc.language import tr
 from calc.model.corners import End

@@ -4,13 +4,13 @@ from collections.abc import Mapping
 from dataclasses import dataclass, fields, replace
 from functools import cached_property, partial
 
-from calc.forms.common import arm
-from calc.forms.common.end_damper import piston_inputs, piston_of
-from calc.forms.common.oil_warm import law_doubt
-from calc.forms.common.piston import DOUBTS
+from calc.forms import arm
+from calc.forms.end_damper import piston_inputs, piston_of
 from calc.forms.findings import said_at, stack_at
 from calc.forms.inputs import Inputs, growth_inputs, growth_of, record_inputs, with_inputs
 from calc.forms.names import corner_word, end_word
+from calc.forms.oil_warm import law_doubt
+from calc.forms.piston import DOUBTS
 from calc.forms.whole_car.load import new_masses
 from calc.language import tr
 from calc.model.arm import Arm

@@ -6,7 +6,7 @@ from calc.answering.answer import Caution, Drawing, Quantity, Step, Working
 from calc.answering.uncertainty import Doubted
 from calc.forms import findings
 from calc.forms.cautions import opened, plastic, springs_off
-from calc.forms.common.damper_drawing import damper_drawing
+from calc.forms.damper_drawing import damper_drawing
 from calc.forms.names import corner_word, end_word
 from calc.forms.turning import end_steps
 from calc.forms.whole_car.change import change_steps, changed_ends

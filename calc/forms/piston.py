@@ -6,8 +6,8 @@ from typing import Any, Literal
 from calc.answering.answer import Caution
 from calc.asking.declare import si
 from calc.asking.entry import Number, When
-from calc.forms.common.failures import problem
-from calc.forms.common.oil_warm import WarmOil
+from calc.forms.failures import problem
+from calc.forms.oil_warm import WarmOil
 from calc.language import later, tr
 from calc.model.damper import DIRECTIONS
 from calc.model.oil import within

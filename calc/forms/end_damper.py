@@ -4,9 +4,9 @@ from collections.abc import Mapping
 from dataclasses import replace
 
 from calc.asking.entry import Number
-from calc.forms.common.piston import DOUBTS, DamperInputs, piston_from
 from calc.forms.inputs import Inputs, record_inputs
 from calc.forms.names import end_label, end_word
+from calc.forms.piston import DOUBTS, DamperInputs, piston_from
 from calc.language import tr
 from calc.model.car import Car
 from calc.model.corners import End

@@ -1,7 +1,7 @@
 """The arm of an end as it is drawn at ride height: its fields, its two holes, what cannot be."""
 
 from calc.asking.entry import Number, When
-from calc.forms.common.failures import problem
+from calc.forms.failures import problem
 from calc.language import tr
 from calc.physics.failure import PhysicsError
 from calc.physics.linkage import Linkage, Point, position
