@@ -7,7 +7,7 @@ from typing import Any
 from calc.asking.declare import number
 from calc.asking.entry import Number, Rows, When
 from calc.asking.record import MOST
-from calc.forms.oil_choice import NoOil, bottle_name
+from calc.forms.oil_choice import NoOil, Portion, bottle_name
 from calc.language import tr
 from calc.model.car import Bottle
 from calc.replying.form import Given

@@ -4,7 +4,7 @@ from dataclasses import replace
 from math import isclose
 
 from calc.answering.answer import Answer, Caution, Quantity, Step
-from calc.forms.bottles import owned
+from calc.forms.bottles import owned, poured
 from calc.forms.failures import clause
 from calc.forms.oil_blend.inputs import Asked
 from calc.forms.oil_blend.pair_words import answer, pour
