@@ -23,6 +23,11 @@ _COUNTS: Mapping[How, str] = {
     "predicted": later("{count} predicted, not measured since ({entries})"),
     "noted": later("{count} of an origin not noted ({entries})"),
 }
+_SHORT: Mapping[How, str] = {
+    "assumed": later("{count} assumed"),
+    "predicted": later("{count} predicted"),
+    "noted": later("{count} of an origin not noted"),
+}
 _GAUGED = (".ride_height", ".load")
 _NAMED = 4  # entries that are named before the rest is counted
 
@@ -37,6 +42,14 @@ class Resting:
     demo: bool
 
     @property
+    def short(self) -> str:
+        """In a few words: "Rests on 9 known values, 2 assumed"."""
+        if self.demo:
+            return tr("Demo car: invented numbers.")
+        shown = [tr(_SHORT[how], count=len(labels)) for how, labels in self.others.items()]
+        return tr("Rests on {parts}.", parts=", ".join([_known(self.known), *shown]))
+
+    @property
     def said(self) -> str:
         """In one line: "Rests on 9 known values, 2 assumed (pitch, motion ratio)." """
         if self.demo:
@@ -45,8 +58,6 @@ class Resting:
             tr(_COUNTS[how], count=len(labels), entries=_listed(labels))
             for how, labels in self.others.items()
         ]
-        if not found:
-            return ""
         return tr("Rests on {parts}.", parts=", ".join([_known(self.known), *found]))
 
 

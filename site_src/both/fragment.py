@@ -9,6 +9,7 @@ from markupsafe import Markup
 
 from calc import units
 from calc.answering.answer import Answer, Plot, Quantity
+from calc.asking.record import in_list
 from calc.kept.chapters import RECORD
 from calc.language import tr
 from calc.model.car import Car
@@ -72,7 +73,7 @@ def words_html(
         ],
         open=not_known(form, reply, system),
         record=_record(form, reply),
-        rests=resting(form, reply).said,
+        rests=resting(form, reply) if reply.answer else None,
         to_measure=to_measure(form, reply),
         keepable=[labels[name] for name in reply.keepable],
         quantities=[_quantity(q, system) for q in answer.quantities],
@@ -86,7 +87,10 @@ def _record(form: Form, reply: Reply) -> dict[str, int] | None:
     """On the page of the car: how much of it is known."""
     if form.slug != RECORD or not reply.open:
         return None
-    return {"known": len(reply.asked) - len(reply.open), "total": len(reply.asked)}
+    cells = {name: cell for _, name, cell in form.cells()}
+    single = {name for name in reply.asked if not in_list(cells[name].car) and name != "name"}
+    assumed = {name for name, source in reply.sources.items() if source.how == "assumed"}
+    return {"known": len(single - assumed - set(reply.open)), "total": len(single)}
 
 
 def figures_html(
