@@ -248,7 +248,7 @@ def test_what_was_changed_is_said_on_the_page(
 # As the schema of CycloneDX 1.6 has them: what must be there, and what may be.
 OF_LIST = {"bomFormat", "specVersion"}, {"version", "metadata", "components"}
 OF_COMPONENT = {"type", "name"}, {"bom-ref", "version", "licenses", "purl", "pedigree"}
-PURL = re.compile(r"pkg:(npm|pypi)/[a-z0-9-]+@\d[\w.]*(#[a-z-]+)?")
+PURL = re.compile(r"pkg:(npm|pypi)/[a-z0-9-]+@\d[\w.]*(#[a-z0-9-]+)?")
 
 
 def fits(told: dict[str, Any], keys: tuple[set[str], set[str]]) -> bool:
