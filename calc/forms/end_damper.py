@@ -10,6 +10,7 @@ from calc.forms.piston import DOUBTS, DamperInputs, piston_from
 from calc.language import tr
 from calc.model.car import Car
 from calc.model.corners import End
+from calc.model.damper import Bench
 from calc.physics.damper import Piston
 from calc.replying.form import Given, Problem
 
@@ -41,3 +42,8 @@ def piston_of(given: Given, end: End, at: str, other: Mapping[str, float] | None
             "The {end} damper in the car record: {problem}", end=end_word(end), problem=problem
         )
         raise Problem(at, sentence) from problem
+
+
+def bench(given: Given) -> Bench:
+    """The oil at its temperature and shaft speed, as entered, with the factors of both laws."""
+    return Bench(given.warm, given.speed, given.law_now, given.piston_law)

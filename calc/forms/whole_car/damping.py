@@ -5,11 +5,11 @@ from contextlib import suppress
 from dataclasses import dataclass, replace
 
 from calc.answering.hand import to_step
-from calc.forms.end_damper import piston_of
+from calc.forms.end_damper import bench, piston_of
 from calc.forms.failures import clause
 from calc.forms.names import end_word
 from calc.forms.oil_choice import Named, NoOil, named
-from calc.forms.whole_car.state import Pair, bench
+from calc.forms.whole_car.state import Pair
 from calc.language import tr
 from calc.model.corners import End
 from calc.model.damper import Bench

@@ -5,7 +5,7 @@ from dataclasses import dataclass, fields, replace
 from functools import cached_property, partial
 
 from calc.forms import arm
-from calc.forms.end_damper import piston_inputs, piston_of
+from calc.forms.end_damper import bench, piston_inputs, piston_of
 from calc.forms.findings import said_at, stack_at
 from calc.forms.inputs import Inputs, growth_inputs, growth_of, record_inputs, with_inputs
 from calc.forms.names import corner_word, end_word
@@ -145,10 +145,6 @@ def hole_ends(given: Given) -> tuple[End, ...]:
         return ()
     end = given.choice("hole_end")
     return ENDS if end == "both" else (End(end),)
-
-
-def bench(given: Given) -> Bench:
-    return Bench(given.warm, given.speed, given.law_now, given.piston_law)
 
 
 def check_holes(given: Given) -> None:
