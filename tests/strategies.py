@@ -2,14 +2,15 @@
 
 import math
 from collections.abc import Callable
-from dataclasses import fields
+from dataclasses import fields, replace
 from typing import Any
 
 from hypothesis import strategies as st
 
 from calc.asking.entry import Choice, Number, Text
 from calc.asking.record import MOST
-from calc.model.car import Car
+from calc.model.car import Car, singles
+from calc.model.origin import Origin
 
 WORDS = st.text(st.characters(exclude_categories=["Cs"]), max_size=40)
 
@@ -65,10 +66,15 @@ def records(kind: type, of: Values = values) -> st.SearchStrategy[Any]:
             made[item.name] = st.lists(one, max_size=MOST).map(tuple)
         elif "entry" in item.metadata:
             made[item.name] = of(item.metadata["entry"])
-        else:
+        elif "apart" not in item.metadata:
             made[item.name] = st.booleans()
     return st.builds(kind, **made)
 
 
-CARS: st.SearchStrategy[Car] = records(Car)
-LIKELY_CARS: st.SearchStrategy[Car] = records(Car, likely)
+def _sourced(car: Car) -> Car:
+    """The car of somebody who has measured all of it, unless it is invented."""
+    return car if car.demo else replace(car, origins=dict.fromkeys(singles(), Origin("measured")))
+
+
+CARS: st.SearchStrategy[Car] = records(Car).map(_sourced)
+LIKELY_CARS: st.SearchStrategy[Car] = records(Car, likely).map(_sourced)

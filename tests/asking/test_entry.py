@@ -135,7 +135,7 @@ def test_cells_carry_the_label_and_the_place_of_their_row() -> None:
         (replace(PITCH, car="{end}.pitch"), Text("Name", 9, name="name", car="corners.{row}.n")),
         (("front_left", "Front left"), ("rear_right", "Rear right")),
         name="corner",
-        starts=((1e-3, 0.0),),
+        examples=((1e-3, 0.0),),
     )
     (_, first, pitch), _, (_, third, other), (key, last, name) = rows.cells()
     assert (first, third, last) == (
