@@ -143,8 +143,8 @@ def test_cells_carry_the_label_and_the_place_of_their_row() -> None:
     )  # fmt: skip
     assert key == "rear_right" and name.car == "corners.rear_right.n" and not name.fills_only
     assert pitch.label == "Front left, thread pitch" and pitch.car == "front.pitch"
-    assert pitch.fills_only and pitch.optional and pitch.start == 1e-3  # type: ignore[union-attr]
-    assert other.car == "rear.pitch" and other.start is None
+    assert pitch.fills_only and pitch.optional and pitch.example == 1e-3  # type: ignore[union-attr]
+    assert other.car == "rear.pitch" and other.example is None
     assert not any(cell.optional for _, _, cell in replace(rows, every=True).cells())  # type: ignore[union-attr]
 
 
