@@ -51,7 +51,7 @@ const watch = () => {
 if (document.documentElement) watch();
 else addEventListener("readystatechange", watch, { once: true, capture: true });
 """
-SAFE = "document.documentElement.dataset.offline === 'safe'"
+SAFE = "() => document.documentElement.dataset.offline === 'safe'"
 
 
 @dataclass
