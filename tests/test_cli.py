@@ -16,6 +16,7 @@ from calc.model.car import Car, put, to_json
 from calc.replying.form import Form
 from calc.replying.plain import quantity_text
 from calc.replying.reading import run
+from tests.forms.asking import UNDRAWN
 
 ROOT = Path(__file__).parents[1]
 
@@ -90,8 +91,9 @@ def test_json_holds_the_quantities_of_the_page(calc: Calc) -> None:
         shown = data["quantities"][quantity.name]
         assert shown["text"] == quantity_text(quantity)
         assert (shown["si"], shown["u"]) == pytest.approx((quantity.value, quantity.u), rel=1e-12)
-    # By hand: 2 mm x 0.65 / 1 mm a turn.
-    assert data["quantities"]["turns"]["value"] == pytest.approx(1.3)
+    # By hand: 2 mm x 0.65 / 1 mm a turn, and as much more as the wheel rate is above 0.65 N/mm x
+    # 0.65^2: 4.4054 N in the spring x 0.0022631 a mm of growth, 9.970 on top of 274.625 N/m.
+    assert data["quantities"]["turns"]["value"] == pytest.approx(1.3 * 284.595 / 274.625, rel=1e-5)
 
 
 def test_imperial_reads_and_shows_inches(calc: Calc) -> None:
@@ -176,7 +178,7 @@ def test_a_wrong_choice_does_not_blame_what_depends_on_it(calc: Calc) -> None:
 
 def test_a_car_from_a_file_fills_the_form(calc: Calc, tmp_path: Path) -> None:
     file = tmp_path / "car.json"
-    file.write_text(json.dumps(to_json(put(Car(), "front.pitch", 1e-3))), "utf-8")
+    file.write_text(json.dumps(to_json(put(UNDRAWN, "front.pitch", 1e-3))), "utf-8")
     text = calc("collar-turns", "--car", str(file)).out
     assert "demo car" not in text
     data = json.loads(calc("collar-turns", "--car", str(file), "--json").out)

@@ -19,10 +19,11 @@ from calc.answering.hand import turn_words, wait_words, way_words
 from calc.asking.entry import Number, Refused, Rows, Text
 from calc.asking.typed import NotANumber, parse
 from calc.forms.catalogue import FORMS
-from calc.kept.log import CORNERS, Moment, check, set_base
+from calc.kept.log import Moment, check, set_base
 from calc.kept.log_view import to_csv, view
 from calc.language import ENGLISH, NAMES, dictionary, inside, numbered, speaking, spoken, tr, use
 from calc.model.car import Car
+from calc.model.corners import CORNERS
 from calc.replying.form import Form, Reply
 from calc.replying.plain import answer_text, reply_data
 from calc.replying.reading import run
@@ -190,7 +191,7 @@ def test_every_call_says_a_text_that_can_be_found() -> None:
     """`tr` of anything but a literal is a text marked by `later`, or one that is declared."""
     found = of_sources("py", loose)
     assert {
-        "calc/forms/common/shared.py",
+        "calc/forms/cautions.py",
         "site_src/both/paper/code.py",
     } <= found.keys()  # folders below too
     assert {name: calls for name, calls in found.items() if calls} == {}

@@ -1,1 +1,1 @@
-"""How it is answered: what an answer is, its uncertainty, words for the hand."""
+"""Answers: their parts, their uncertainty, words for actions of the hand."""

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 @dataclass(frozen=True)
 class Step:
-    """One instruction that a hand can follow, and what the rounded action really gives."""
+    """One instruction that a hand can follow, and the real result of the rounded action."""
 
     text: str
     gives: str = ""
@@ -13,9 +13,10 @@ class Step:
 
 @dataclass(frozen=True)
 class Quantity:
-    """A named result in SI. `u` is its standard uncertainty; `main` names the entry behind most
-    of it and `main_share` says how much (0 to 1) of the variance that entry makes. `decimals` is
-    for a figure without doubt that its unit's usual decimals would not show."""
+    """A named result in SI. `u` is its standard uncertainty; `main` is the name of the input
+    behind most of it, `main_label` is how it is called in the language spoken, and `main_share`
+    says how much (0 to 1) of the variance that input makes. `decimals` is for a figure without
+    uncertainty that its unit's usual decimals would not show."""
 
     name: str
     label: str
@@ -23,6 +24,7 @@ class Quantity:
     kind: str
     u: float = 0.0
     main: str = ""
+    main_label: str = ""
     main_share: float = 0.0
     note: str = ""
     decimals: int | None = None

@@ -1,4 +1,4 @@
-"""What a hand can do: rounding to the step of a tool, the words for turning and for waiting."""
+"""Actions of a hand: rounding to the step of a tool, the words for turning and for waiting."""
 
 import math
 
@@ -23,8 +23,8 @@ def turn_words(turns: float) -> str:
 
 
 def way_words(turns: float, thread_hand: str) -> str:
-    """Which way that is and what it does, because a car on its back has no down: "Clockwise, seen
-    from the cap end (tighter; car up)."; nothing for no turn."""
+    """The direction of turning and its effect, because a car on its back has no down: "Clockwise,
+    seen from the cap end (tighter; car up)."; nothing for no turn."""
     if turns == 0:
         return ""
     clockwise = (turns > 0) != (thread_hand == LEFT_HAND)
@@ -42,7 +42,7 @@ def way_words(turns: float, thread_hand: str) -> str:
 
 
 def wait_words(seconds: float) -> str:
-    """A waiting time as a hand keeps it: "4 min", "3.5 h", "6 days"; rounded up."""
+    """A waiting time in steps that one keeps: "4 min", "3.5 h", "6 days"; rounded up."""
     for most, unit, step, word in (
         (60.0, 1.0, 5, "s"), (5400.0, 60.0, 1, "min"), (172800.0, 3600.0, 0.5, "h"),
     ):  # fmt: skip

@@ -10,7 +10,7 @@ from calc.units import unit_of
 _PLAIN = (1.0, 2.0, 5.0, 10.0)  # times a power of ten
 _ROUND = (1.0, 1.5, 2.0, 3.0, 4.0, 5.0, 6.0, 8.0, 10.0)  # where none of those fits
 _STEPS = 12  # at most from end to end
-_NEAR = 0.25  # of a step; a place so near an end is left to the end
+_NEAR = 0.25  # of a step; a place so near an end is left out
 _SAME = 1e-9  # of a step
 
 
@@ -24,7 +24,7 @@ def _round_step(least: float) -> float:
 
 
 def between(low: float, high: float, kind: str, system: str) -> list[float]:
-    """8 to 14 places in SI: both ends as they are, round ones between; 0 is kept where it is in."""
+    """8 to 14 places in SI: both ends as they are, and round ones; 0 where it is between."""
     unit = unit_of(kind, system)
     first, last = unit.from_si(low), unit.from_si(high)
     step = _round_step((last - first) / (_STEPS - 0.6))  # the two ends lie off the round places

@@ -1,4 +1,4 @@
-"""How the doubt in the inputs reaches the answer (JCGM 100:2008, 5.1.2)."""
+"""How the uncertainty of the inputs reaches the answer (JCGM 100:2008, 5.1.2)."""
 
 import math
 from collections.abc import Callable, Iterator, Mapping
@@ -10,7 +10,7 @@ Figures = Callable[[Mapping[str, float]], Mapping[str, float]]
 
 
 @dataclass(frozen=True)
-class Doubted:
+class Uncertain:
     """A value, its standard uncertainty, the input behind most of it and that input's share."""
 
     value: float
@@ -19,29 +19,32 @@ class Doubted:
     main_share: float
 
 
-_Part = tuple[set[str], Any]  # what it asked for, and what came of it
+Doubted = Uncertain  # the name in forms that are not typed yet
+
+
+_Memo = tuple[set[str], Any]  # the inputs it asked for, and the result
 
 
 class Watched(Mapping[str, float]):
-    """Inputs, one of them moved, that know what was asked of them and what parts of the figures
-    were made of it. A part that does not ask for the input moved is that of the centre."""
+    """Inputs, one of them shifted, that know which were asked for and the results memoised from
+    them. A result that did not ask for the shifted input is that of the centre."""
 
     def __init__(
         self,
         inputs: Mapping[str, float],
         centre: "Watched | None" = None,
-        moved: str = "",
+        shifted: str = "",
         by: float = 0.0,
     ) -> None:
         self.asked: set[str] = set()
-        self.parts: dict[Any, _Part] = {}
+        self.memo: dict[Any, _Memo] = {}
         self._inputs = inputs
-        self._made = centre.parts if centre else {}
-        self._moved, self._by = moved, by
+        self._at_centre = centre.memo if centre else {}
+        self._shifted, self._by = shifted, by
 
     def __getitem__(self, name: str) -> float:
         self.asked.add(name)
-        return self._inputs[name] + self._by if name == self._moved else self._inputs[name]
+        return self._inputs[name] + self._by if name == self._shifted else self._inputs[name]
 
     def __iter__(self) -> Iterator[str]:
         return iter(self._inputs)
@@ -49,19 +52,19 @@ class Watched(Mapping[str, float]):
     def __len__(self) -> int:
         return len(self._inputs)
 
-    def part(self, key: Any, make: Callable[[], Any]) -> Any:
-        """What `make` makes of the inputs, or made of them before."""
-        if key not in self.parts:
+    def memoised(self, key: Any, make: Callable[[], Any]) -> Any:
+        """The result of `make` from the inputs, reused where none that it asks for is shifted."""
+        if key not in self.memo:
             before, self.asked = self.asked, set()
             try:
-                asked, made = self._made.get(key, ({self._moved}, None))
-                if self._moved in asked:
+                asked, made = self._at_centre.get(key, ({self._shifted}, None))
+                if self._shifted in asked:
                     made = make()
                     asked = self.asked
-                self.parts[key] = asked, made
+                self.memo[key] = asked, made
             finally:
                 self.asked = self.asked | before
-        asked, made = self.parts[key]
+        asked, made = self.memo[key]
         self.asked |= asked
         return made
 
@@ -71,19 +74,19 @@ def resolution(step: float) -> float:
     return step / math.sqrt(12)
 
 
-def combine(value: float, parts: Mapping[str, float]) -> Doubted:
+def combine(value: float, parts: Mapping[str, float]) -> Uncertain:
     """Root of the sum of squares of independent parts u_i = (df/dx_i) u(x_i)."""
     variance = sum(part * part for part in parts.values())
     most = max((abs(part) for part in parts.values()), default=0.0)
     # Of equal parts the first is named: the last bit, which differs between machines, is no reason.
     main = next((name for name, part in parts.items() if abs(part) >= most * (1 - 1e-9)), "")
     share = parts[main] ** 2 / variance if variance > 0 else 0.0
-    return Doubted(value, math.sqrt(variance), main if share else "", share)
+    return Uncertain(value, math.sqrt(variance), main if share else "", share)
 
 
 def propagate(
     figures: Figures, inputs: Mapping[str, float], u: Mapping[str, float]
-) -> dict[str, Doubted]:
+) -> dict[str, Uncertain]:
     """Every figure with its uncertainty, by a difference over plus and minus u of each input.
 
     Where one side is impossible (the figures raise, or are not finite: the input stands at a
@@ -97,8 +100,8 @@ def propagate(
     for name, width in u.items():
         if width <= 0 or name not in watched.asked:
             continue
-        moved = [Watched(inputs, watched, name, way * width) for way in (1, -1)]
-        sides = [_finite(figures, each) or centre for each in moved]
+        both = [Watched(inputs, watched, name, way * width) for way in (1, -1)]
+        sides = [_finite(figures, each) or centre for each in both]
         reach = sum(side is not centre for side in sides)
         for figure in centre:
             if reach and all(figure in side for side in sides):

@@ -28,9 +28,9 @@ def in_next_unit(
     if after is meant.unit:
         return first or text
     number = _number(meant.value, meant.unit, after)
-    doubt = "" if meant.u is None else f" ± {2 * meant.u / after.factor:.3g}"
+    width = "" if meant.u is None else f" ± {2 * meant.u / after.factor:.3g}"
     named = "" if after is unit_of(kind, system) else f" {after.symbol}"
-    return _as_typed(number, doubt, named, first or text, (kind, system, extra))
+    return _as_typed(number, width, named, first or text, (kind, system, extra))
 
 
 def means(text: str, value: float, kind: str, system: str, extra: tuple[Unit, ...] = ()) -> bool:
@@ -48,24 +48,24 @@ def means(text: str, value: float, kind: str, system: str, extra: tuple[Unit, ..
 
 def _number(value: float, before: Unit, after: Unit) -> str:
     """The shortest decimals that still mean the same, to the digits an entry in `before` has."""
-    kept = before.decimals + 2
-    wanted = round(before.from_si(value), kept)
+    places = before.decimals + 2
+    wanted = round(before.from_si(value), places)
     for decimals in range(_MOST_DECIMALS):
         text = f"{after.from_si(value):.{decimals}f}"
-        if round(before.from_si(after.to_si(float(text))), kept) == wanted:
+        if round(before.from_si(after.to_si(float(text))), places) == wanted:
             break
     return text
 
 
 def _as_typed(
-    number: str, doubt: str, named: str, typed: str, how: tuple[str, str, tuple[Unit, ...]]
+    number: str, width: str, named: str, typed: str, how: tuple[str, str, tuple[Unit, ...]]
 ) -> str:
     """With the decimal sign that was typed, where the number can then be read one way only."""
-    own = spelt(number) + named + spelt(doubt)
+    own = spelt(number) + named + spelt(width)
     other = "." if spoken().decimal == "," else ","
     if other not in typed or spoken().decimal in typed:
         return own
-    as_typed = number.replace(".", other) + named + doubt.replace(".", other)
+    as_typed = number.replace(".", other) + named + width.replace(".", other)
     try:
         parse(as_typed, *how)
     except NotANumber:

@@ -7,49 +7,52 @@ metadata, where the forms, the stored JSON and the tests read them.
 import sys
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import Field, field, fields, replace
-from typing import Any
+from typing import Any, TypeVar
 
+from calc.asking import declare
 from calc.asking.entry import Choice, Number, Refused, Text
 from calc.language import later, tr
-from calc.units import tidy
 
 Declared = Number | Choice | Text
+_Record = TypeVar("_Record")
 MOST = 20  # rows of a list: bottles, springs
 
 
-def number(
-    start: float,
-    label: str,
-    kind: str,
-    scale: float,
-    usual: tuple[float, float],
-    possible: tuple[float, float],
-    measure: str,
-    **more: Any,
-) -> Any:
-    entry = Number(
-        label,
-        kind,
-        (tidy(usual[0] * scale), tidy(usual[1] * scale)),
-        (tidy(possible[0] * scale), tidy(possible[1] * scale)),
-        measure,
-        **more,
-    )
-    return field(default=tidy(start * scale), metadata={"entry": entry})
+def number(*, start: str, kind: str, **declared: Any) -> Any:
+    """A `declare.number`; the start is the value of the demo car."""
+    entry = declare.number(kind=kind, **declared)
+    return field(default=declare.si(start, kind), metadata={"entry": entry})
+
+
+def choice(**declared: Any) -> Any:
+    entry = declare.choice(**declared)
+    return field(default=entry.start, metadata={"entry": entry})
+
+
+def text(*, start: str = "", **declared: Any) -> Any:
+    return field(default=start, metadata={"entry": declare.text(**declared)})
 
 
 def part(kind: type, **demo: Any) -> Any:
-    return field(default_factory=lambda: kind(**demo), metadata={"part": kind})
+    """A record in the record; `demo` as in `with_quantities`."""
+    return field(default_factory=lambda: with_quantities(kind, **demo), metadata={"part": kind})
 
 
-def many(kind: type, *demo: tuple[Any, ...]) -> Any:
-    made = tuple(kind(*values) for values in demo)
+def many(kind: type, *demo: Mapping[str, str]) -> Any:
+    """A list of records; `demo` as in `with_quantities`."""
+    made: tuple[Any, ...] = tuple(with_quantities(kind, **values) for values in demo)
     return field(default=made, metadata={"many": kind})
 
 
-def text(start: str, label: str, measure: str = "", optional: bool = False) -> Any:
-    entry = Text(label, 40, measure, optional=optional)
-    return field(default=start, metadata={"entry": entry})
+def with_quantities(kind: type[_Record], **values: Any) -> _Record:
+    """A record with its numbers given with their units: stroke="22 mm"."""
+    entries = {item.name: item.metadata.get("entry") for item in fields(kind)}  # type: ignore[arg-type]
+    read = {
+        name: declare.si(value, entry.kind) if isinstance(entry, Number) else value
+        for name, value in values.items()
+        for entry in [entries[name]]
+    }
+    return kind(**read)
 
 
 def declared(item: Field[Any]) -> bool:
@@ -89,7 +92,7 @@ def in_list(path: str) -> bool:
 
 
 def listed(kind: type, name: str, rows: Sequence[Mapping[str, Any]]) -> tuple[Any, ...]:
-    """The list `name` of a record, made anew from the values of its rows."""
+    """The list `name` of a record, made of the values of its rows."""
     one = next(item.metadata["many"] for item in fields(kind) if item.name == name)
     return tuple(one(**row) for row in rows)
 

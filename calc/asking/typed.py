@@ -1,4 +1,4 @@
-"""Reading what somebody typed: numbers with fractions, commas, units and doubts, into SI."""
+"""Reading what somebody typed: numbers with fractions, commas, units and uncertainties, into SI."""
 
 import math
 import re
@@ -46,7 +46,7 @@ _NUMBER = re.compile(
     \s*(?P<unit>[^\d\s±+.,-][^±+-]*)?""",
     re.VERBOSE,
 )
-_DOUBT = re.compile(r"\s*(?:±|\+\s*/?\s*-)(?P<doubt>.+)")
+_WIDTH = re.compile(r"\s*(?:±|\+\s*/?\s*-)(?P<width>.+)")
 _GROUPED = {".": re.compile(r"[1-9]\d{0,2},\d{3}"), ",": re.compile(r"[1-9]\d{0,2}\.\d{3}")}
 _BARE = re.compile(r"[\d\s.,，．٫٬/½¼¾±+−–eE-]*")  # a number without a unit
 _TOO_LARGE = later("that number is too large to be one of these")
@@ -103,7 +103,7 @@ def parse(text: str, kind: str, system: str = METRIC, extra: tuple[Unit, ...] = 
     """Read what a user typed: "12,5", "1 1/4", "4.2 lbf/in", "12 ± 0.1", "350 cSt +- 5 %".
 
     The unit may be left out: that of the system is meant then; `extra` units are the user's own
-    (a weight scale). A doubt behind "±" is the half-width that holds about 95 of 100 values
+    (a weight scale). The width behind "±" is the half-width that holds about 95 of 100 values
     (coverage factor 2, as answers are shown), so u is half of it. Returns SI. Raises NotANumber.
     """
     shown = text.strip()
@@ -140,14 +140,14 @@ def _measured(
     kind: str,
     system: str,
 ) -> Measured:
-    """The number matched, and the doubt that the rest of the text adds to it."""
+    """The number matched, and the uncertainty that the rest of the text adds to it."""
     usual = unit_of(kind, system)
     number = _number(match, shown)
     if not rest.strip():
         unit = _find_unit(match["unit"] or "", units, usual)
         return Measured(unit.to_si(number), unit=unit)
-    doubt = _DOUBT.fullmatch(rest)
-    width_match = _NUMBER.fullmatch(doubt["doubt"]) if doubt else None
+    behind = _WIDTH.fullmatch(rest)
+    width_match = _NUMBER.fullmatch(behind["width"]) if behind else None
     if width_match is None or width_match["sign"]:
         raise NotANumber(_no_number(shown))
     width = _number(width_match, shown)
@@ -155,7 +155,7 @@ def _measured(
     if width_symbol == "%" and kind != "share":
         unit = _find_unit(match["unit"] or "", units, usual)
         return Measured(unit.to_si(number), abs(number * unit.factor) * width / 100 / 2, unit)
-    # "12 ± 0.2 in": a unit behind the doubt alone is meant for both.
+    # "12 ± 0.2 in": a unit behind the width alone is meant for both.
     unit = _find_unit(match["unit"] or width_symbol, units, usual)
     width_unit = _find_unit(width_symbol, units, unit)
     return Measured(unit.to_si(number), abs(width * width_unit.factor) / 2, unit)

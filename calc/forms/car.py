@@ -1,67 +1,63 @@
 """The car: every entry of the record in one place, and whether its parts fit together."""
 
 from collections.abc import Iterator
-from dataclasses import fields
+from typing import Literal
 
 from calc.answering.answer import Answer, Caution, Quantity, Step, Table
-from calc.asking.entry import Column, Entry, Rows
-from calc.asking.record import MOST, declared
-from calc.forms.common.shared import CORNER_LABELS, END_LABELS, springs_off
+from calc.asking.record import MOST
+from calc.forms.cautions import springs_off
+from calc.forms.names import CORNER_LABELS, END_LABELS
 from calc.language import tr
 from calc.model.arm import Arm
-from calc.model.car import Axle, Body, Bottle, Car, Corner, Spring, Tools, WeightScale
+from calc.model.car import Axle, Body, Bottle, Corner, Spring, Tools, WeightScale
+from calc.model.corners import Corner as CornerKey
+from calc.model.corners import End
 from calc.model.inside import Inside, RodEnd
 from calc.physics.chassis import shares
-from calc.replying.form import Form, Given, Row, from_car
+from calc.replying.form import Form
+from calc.replying.inputs import Inputs, RecordGroup, RecordRow, from_car, group, rows, up_to
 from calc.units import STANDARD_GRAVITY
 
 
-def _columns(kind: type, prefix: str) -> tuple[Column, ...]:
-    return tuple(from_car(f"{prefix}{item.name}") for item in fields(kind) if declared(item))
-
-
-def _singles(kind: type, prefix: str) -> tuple[Entry, ...]:
-    return tuple(
-        from_car(f"{prefix}{item.name}", f"{prefix}{item.name}")
-        for item in fields(kind)
-        if declared(item)
+class Asked(Inputs):
+    name: str = from_car("name")
+    thread_hand: Literal["right", "left"] = from_car("thread_hand")
+    temperature: float = from_car("temperature")
+    end: tuple[RecordRow[End, Axle], ...] = rows(
+        label="Ends of the car", each=END_LABELS, every=True, path="{row}."
     )
+    inside: tuple[RecordRow[End, Inside], ...] = rows(
+        label="Inside the dampers", each=END_LABELS, every=True, path="{row}.inside."
+    )
+    arm: tuple[RecordRow[End, Arm], ...] = rows(
+        label="Arms and holes", each=END_LABELS, every=True, path="{row}.arm."
+    )
+    body: RecordGroup[Body] = group(prefix="body.", path="body.")
+    rod_end: RecordGroup[RodEnd] = group(prefix="rod_end.", path="rod_end.")
+    corner: tuple[RecordRow[CornerKey, Corner], ...] = rows(
+        label="Corners", each=CORNER_LABELS, every=True, path="corners.{row}."
+    )
+    bottles: tuple[RecordRow[str, Bottle], ...] = rows(
+        label="Bottles owned", each=up_to(MOST, "Bottle"), path="bottles.{row}."
+    )
+    springs: tuple[RecordRow[str, Spring], ...] = rows(
+        label="Springs owned", each=up_to(MOST, "Spring"), path="springs.{row}."
+    )
+    tools: RecordGroup[Tools] = group(prefix="tools.", path="tools.")
+    weight_scale: RecordGroup[WeightScale] = group(prefix="weight_scale.", path="weight_scale.")
 
 
-def _owned(label: str, one: str, kind: type, name: str) -> Rows:
-    rows = tuple((str(n), f"{one} {n}") for n in range(1, MOST + 1))
-    return Rows(label, _columns(kind, f"{name}.{{row}}."), rows, name=name)
-
-
-FIELDS = (
-    *_singles(Car, ""),
-    Rows("Ends of the car", _columns(Axle, "{row}."), END_LABELS, name="end", every=True),
-    Rows(
-        "Inside the dampers", _columns(Inside, "{row}.inside."), END_LABELS,
-        name="inside", every=True,
-    ),
-    Rows("Arms and holes", _columns(Arm, "{row}.arm."), END_LABELS, name="arm", every=True),
-    *_singles(Body, "body."),
-    *_singles(RodEnd, "rod_end."),
-    Rows("Corners", _columns(Corner, "corners.{row}."), CORNER_LABELS, name="corner", every=True),
-    _owned("Bottles owned", "Bottle", Bottle, "bottles"),
-    _owned("Springs owned", "Spring", Spring, "springs"),
-    *_singles(Tools, "tools."),
-    *_singles(WeightScale, "weight_scale."),
-)  # fmt: skip
-
-
-def solve(given: Given) -> Answer:
-    loads = [row.load for row in given.rows("corner")]
+def solve(asked: Asked) -> Answer:
+    loads = [row.entered.load for row in asked.corner]
     share = shares(loads)
     weight = sum(loads)
-    name = given.texts["name"]
+    name = asked.name
     gives = tr(
         "{mass} ready to run, {share} in front.",
-        mass=given.say(weight, "mass", 0),
-        share=given.say(share.front, "share"),
+        mass=asked.say(weight, "mass", 0),
+        share=asked.say(share.front, "share"),
     )
-    misfits = _misfits(given)
+    misfits = _misfits(asked)
     fits = tr("{car} fits together.", car=name)
     return Answer(
         steps=(Step(tr("{car} has a misfit.", car=name) if misfits else fits, gives),),
@@ -72,19 +68,19 @@ def solve(given: Given) -> Answer:
             Quantity("left_share", tr("Left share"), share.left, "share"),
             Quantity("cross_weight", tr("Cross weight"), share.cross, "share"),
         ),
-        tables=(_collars(given),),
+        tables=(_collars(asked),),
         cautions=(*(Caution(text, stop=True) for text in misfits), springs_off()),
     )
 
 
-def _misfits(given: Given) -> list[str]:
+def _misfits(asked: Asked) -> list[str]:
     """What is possible alone but not together, one sentence each."""
     found: list[str] = []
-    for end, inside in zip(given.rows("end"), given.rows("inside"), strict=True):
-        found += _damper_misfits(end, inside)
-    ends = {row.key: row.unsprung for row in given.rows("end")}
-    for corner in given.rows("corner"):
-        if ends[corner.key.partition("_")[0]] >= corner.load:
+    ends = {row.key: row.entered for row in asked.end}
+    for inside in asked.inside:
+        found += _damper_misfits(inside.label, ends[inside.key], inside.entered)
+    for corner in asked.corner:
+        if ends[corner.key.end].unsprung >= corner.entered.load:
             found.append(
                 tr(
                     "{corner}: wheel and arm cannot weigh as much as the whole corner.",
@@ -94,9 +90,8 @@ def _misfits(given: Given) -> list[str]:
     return found
 
 
-def _damper_misfits(end: Row, inside: Row) -> Iterator[str]:
+def _damper_misfits(at: str, end: Axle, inside: Inside) -> Iterator[str]:
     """Of the dampers of an end and their springs."""
-    at = end.label
     if end.spring_solid >= end.spring_free:
         yield tr("{end}: the spring is as long solid as free; measure both again.", end=at)
     if end.shaft >= end.bore:
@@ -109,20 +104,20 @@ def _damper_misfits(end: Row, inside: Row) -> Iterator[str]:
         yield tr("{end}: the shaft cannot stand further in than its whole stroke.", end=at)
 
 
-def _collars(given: Given) -> Table:
-    rows = tuple(
-        (row.label, given.bare(row.load, "mass"), given.bare(row.collar, "turns", 2))
-        for row in given.rows("corner")
+def _collars(asked: Asked) -> Table:
+    lines = tuple(
+        (label, asked.bare(corner.load, "mass"), asked.bare(corner.collar, "turns", 2))
+        for label, corner in ((row.label, row.entered) for row in asked.corner)
     )
-    load = tr("Load {unit}", unit=given.symbol("mass"))
-    return Table(tr("Corners"), (tr("Corner"), load, tr("Collar, turns down")), rows)
+    load = tr("Load {unit}", unit=asked.symbol("mass"))
+    return Table(tr("Corners"), (tr("Corner"), load, tr("Collar, turns down")), lines)
 
 
 FORM = Form(
-    "car",
-    "The car",
-    "car",
-    "What every other page fills itself from.",
-    FIELDS,
-    solve,
+    slug="car",
+    title="The car",
+    moment="car",
+    asks="What every other page fills itself from.",
+    inputs=Asked,
+    solve=solve,
 )

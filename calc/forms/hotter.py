@@ -1,6 +1,5 @@
 """Now it is hotter (or colder): one instruction for the oil of each end."""
 
-from collections.abc import Mapping
 from dataclasses import replace
 
 from calc.answering.answer import (
@@ -15,137 +14,137 @@ from calc.answering.answer import (
     Working,
     Write,
 )
-from calc.asking.entry import Number
-from calc.forms.common.bottles import (
-    amount_field,
-    bottle_rows,
-    bottles_of,
+from calc.forms.bottles import (
+    BottleRow,
+    amount_to_make,
+    bottles_owned,
     compared,
     nearest_words,
+    owned,
     sentence,
 )
-from calc.forms.common.oil_choice import NEAR, Named, NoOil, named
-from calc.forms.common.oil_warm import (
+from calc.forms.cautions import opened
+from calc.forms.names import END_LABELS, end_label, end_word
+from calc.forms.oil_choice import NEAR, Named, NoOil, named
+from calc.forms.oil_warm import (
+    LAW,
     LAW_SOURCE,
     TABLE_TEMPERATURES,
     kelvin,
-    law_doubt,
+    law_uncertainty,
     oil_cautions,
-    within,
+    temperature_now,
 )
-from calc.forms.common.shared import END_LABELS, end_word, opened, with_inputs
-from calc.language import later, tr
+from calc.language import tr
+from calc.model.corners import End
+from calc.model.oil import within
 from calc.physics.warm import dynamic_at, same_feel
-from calc.replying.form import Form, Given, from_car
-
-FIELDS = (
-    from_car("temperature", "worked_at"),
-    Number(
-        "Temperature now", "temperature", (273.15, 323.15), (213.15, 573.15),
-        "Of the dampers: the air in the shade for a car that stands there, more after a run.",
-        name="now", start=308.15, relative=1 / 300,
-    ),
-    from_car("front.oil", "front_oil", label="Oil in the front dampers"),
-    from_car("rear.oil", "rear_oil", label="Oil in the rear dampers"),
-    replace(amount_field(8e-6), label="Amount to make for each end"),
-    bottle_rows(),
-)  # fmt: skip
+from calc.replying.figures import Figures, figure
+from calc.replying.form import Form
+from calc.replying.inputs import Inputs, assumed, from_car
 
 
-_LABELS = (
-    ("front_wanted", later("Front oil that feels now as it did at {then}"), "viscosity"),
-    ("rear_wanted", later("Rear oil that feels now as it did at {then}"), "viscosity"),
-    ("change", later("The oil now is thicker or thinner (−) than at {then}"), "share"),
-)
+class Asked(Inputs):
+    worked_at: float = from_car("temperature")
+    now: float = temperature_now()
+    front_oil: float = from_car("front.oil", label="Oil in the front dampers")
+    rear_oil: float = from_car("rear.oil", label="Oil in the rear dampers")
+    amount: float = amount_to_make("Amount to make for each end")
+    bottles: tuple[BottleRow, ...] = bottles_owned()
+    law: float = assumed(LAW)
 
 
-def _end(end: str) -> str:
-    """The end at the head of a sentence."""
-    return tr(dict(END_LABELS)[end])
+class HotterFigures(Figures):
+    front_wanted: float = figure("Front oil that feels now as it did at {then}", kind="viscosity")
+    rear_wanted: float = figure("Rear oil that feels now as it did at {then}", kind="viscosity")
+    change: float = figure("The oil now is thicker or thinner (−) than at {then}", kind="share")
 
 
-def _grade(given: Given, end: str) -> float:
-    return given.numbers[f"{end}_oil"]
+def _grade(asked: Asked, end: End) -> float:
+    return asked.front_oil if end is End.FRONT else asked.rear_oil
 
 
-def _wanted(given: Given, end: str, now: float | None = None) -> float:
-    then = within(given.worked_at)
-    return same_feel(_grade(given, end), then, within(given.now if now is None else now))
+def _wanted(asked: Asked, end: End, now: float | None = None) -> float:
+    then = within(asked.worked_at)
+    return same_feel(_grade(asked, end), then, within(asked.now if now is None else now))
 
 
-def figures(given: Given) -> Mapping[str, float]:
-    then, now = within(given.worked_at), within(given.now)
-    grade = given.front_oil
-    return {
-        "front_wanted": _wanted(given, "front") * given.law,
-        "rear_wanted": _wanted(given, "rear") * given.law,
-        "change": dynamic_at(grade, now) / dynamic_at(grade, then) * given.law - 1,
-    }
+def figures(asked: Asked) -> HotterFigures:
+    then, now = within(asked.worked_at), within(asked.now)
+    grade = asked.front_oil
+    return HotterFigures(
+        front_wanted=_wanted(asked, End.FRONT) * asked.law,
+        rear_wanted=_wanted(asked, End.REAR) * asked.law,
+        change=dynamic_at(grade, now) / dynamic_at(grade, then) * asked.law - 1,
+    )
 
 
-def solve(given: Given) -> Answer:
-    doubted = with_inputs(given, {"law": law_doubt(given.now, given.worked_at)}).carry(figures)
-    then = given.say(given.worked_at, "temperature")
-    grades = [given.front_oil, given.rear_oil]
+def solve(asked: Asked) -> Answer:
+    uncertain = asked.assuming((Asked.law, 1.0, law_uncertainty(asked.now, asked.worked_at)))
+    then = asked.say(asked.worked_at, "temperature")
+    grades = [asked.front_oil, asked.rear_oil]
     answer = Answer(
         steps=(),
-        quantities=tuple(
-            given.quantity(name, tr(says, then=then), kind, doubted[name])
-            for name, says, kind in _LABELS
-        ),
-        tables=(_table(given),),
-        plots=(_plot(given),),
-        cautions=tuple(oil_cautions(given, grades, [given.worked_at, given.now])),
-        working=_working(given),
+        quantities=asked.quantities(uncertain.propagate(figures), then=then),
+        tables=(_table(asked),),
+        plots=(_plot(asked),),
+        cautions=tuple(oil_cautions(asked, grades, [asked.worked_at, asked.now])),
+        working=_working(asked),
     )
     for end, _ in END_LABELS:
-        answer = _with_end(given, answer, end)
-    together = _together(given, answer)
+        answer = _with_end(asked, answer, end)
+    together = _together(asked, answer)
     filled = (opened(),) if answer.writes else ()
     return replace(answer, cautions=(*answer.cautions, *together, *filled))
 
 
-def _with_end(given: Given, answer: Answer, end: str) -> Answer:
+def _with_end(asked: Asked, answer: Answer, end: End) -> Answer:
     """The answer with the one instruction for this end."""
-    wanted, grade = _wanted(given, end), _grade(given, end)
+    wanted, grade = _wanted(asked, end), _grade(asked, end)
     if abs(wanted / grade - 1) <= NEAR:
         leave = Step(
-            tr("{end}: leave the {oil} oil in.", end=_end(end), oil=given.say(grade, "viscosity")),
+            tr(
+                "{end}: leave the {oil} oil in.",
+                end=end_label(end),
+                oil=asked.say(grade, "viscosity"),
+            ),
             tr("It feels as it did, as nearly as its own label is right."),
         )
         return replace(answer, steps=(*answer.steps, leave))
     try:
-        made = named(bottles_of(given), wanted, given.amount, given.say)
+        made = named(owned(asked.bottles), wanted, asked.amount, asked.say)
     except NoOil as lack:
         takes = Step(
-            tr("{end}: it takes {oil} oil.", end=_end(end), oil=given.say(wanted, "viscosity")),
-            sentence(lack) + nearest_words(given, bottles_of(given), wanted),
+            tr(
+                "{end}: it takes {oil} oil.", end=end_label(end), oil=asked.say(wanted, "viscosity")
+            ),
+            sentence(lack) + nearest_words(asked, owned(asked.bottles), wanted),
         )
-        stop = Caution(tr("{end} dampers: {lack}.", end=_end(end), lack=lack), stop=True)
+        stop = Caution(tr("{end} dampers: {lack}.", end=end_label(end), lack=lack), stop=True)
         return replace(answer, steps=(*answer.steps, takes), cautions=(*answer.cautions, stop))
-    shown = given.say(made.viscosity, "viscosity")
+    shown = asked.say(made.viscosity, "viscosity")
     note = Write(f"{end}.oil", made.viscosity, tr("{end} oil {oil}", end=end_word(end), oil=shown))
     return replace(
-        answer, steps=(*answer.steps, _fill(given, end, made)), writes=(*answer.writes, note)
+        answer, steps=(*answer.steps, _fill(asked, end, made)), writes=(*answer.writes, note)
     )
 
 
-def _fill(given: Given, end: str, made: Named) -> Step:
-    feels = dynamic_at(made.viscosity, within(given.now))
-    off = compared(given, feels / dynamic_at(_grade(given, end), within(given.worked_at)))
+def _fill(asked: Asked, end: End, made: Named) -> Step:
+    feels = dynamic_at(made.viscosity, within(asked.now))
+    off = compared(asked, feels / dynamic_at(_grade(asked, end), within(asked.worked_at)))
     return Step(
-        tr("{end}: fill the dampers with {oil}.", end=_end(end), oil=made.words),
+        tr("{end}: fill the dampers with {oil}.", end=end_label(end), oil=made.words),
         tr(
             "It has {viscosity} at 25 °C, and now it is {compared} the {old} oil was at {then}.",
-            viscosity=given.say(made.viscosity, "viscosity"),
+            viscosity=asked.say(made.viscosity, "viscosity"),
             compared=off,
-            old=given.say(_grade(given, end), "viscosity"),
-            then=given.say(given.worked_at, "temperature"),
+            old=asked.say(_grade(asked, end), "viscosity"),
+            then=asked.say(asked.worked_at, "temperature"),
         ),
     )
 
 
-def _together(given: Given, answer: Answer) -> tuple[Caution, ...]:
+def _together(asked: Asked, answer: Answer) -> tuple[Caution, ...]:
     """A word where two ends are filled: each was checked against the bottles alone."""
     if len(answer.writes) < len(END_LABELS):
         return ()
@@ -159,54 +158,54 @@ def _together(given: Given, answer: Answer) -> tuple[Caution, ...]:
     )
 
 
-def _table(given: Given) -> Table:
+def _table(asked: Asked) -> Table:
     rows = tuple(
         (
-            given.bare(t, "temperature", 0),
-            *(given.bare(_wanted(given, end, t), "viscosity") for end, _ in END_LABELS),
+            asked.bare(t, "temperature", 0),
+            *(asked.bare(_wanted(asked, end, t), "viscosity") for end, _ in END_LABELS),
         )
         for t in TABLE_TEMPERATURES
     )
-    gaps = [abs(given.now - t) for t in TABLE_TEMPERATURES]
+    gaps = [abs(asked.now - t) for t in TABLE_TEMPERATURES]
     mark = gaps.index(min(gaps)) if min(gaps) <= 2.5 else -1
-    heads = (given.symbol("temperature"), *(f"{_end(end)} cSt" for end, _ in END_LABELS))
+    heads = (asked.symbol("temperature"), *(f"{end_label(end)} cSt" for end, _ in END_LABELS))
     return Table(tr("Oil that feels as it did, by temperature"), heads, rows, mark)
 
 
-def _plot(given: Given) -> Plot:
-    then, now = within(given.worked_at), within(given.now)
+def _plot(asked: Asked) -> Plot:
+    then, now = within(asked.worked_at), within(asked.now)
     low, high = min(273.15, then, now), max(323.15, then, now)
     steps = [low + (high - low) * n / 20 for n in range(21)]
-    front, rear = (tuple((t, _wanted(given, end, t)) for t in steps) for end, _ in END_LABELS)
+    front, rear = (tuple((t, _wanted(asked, end, t)) for t in steps) for end, _ in END_LABELS)
     return Plot(
         tr("Oil to fill by temperature"),
         Axis(tr("Temperature"), "temperature"),
         Axis(tr("Viscosity at 25 °C"), "viscosity"),
-        (Curve(end_word("front"), front), Curve(end_word("rear"), rear, "second")),
-        (Mark(now, _wanted(given, "front"), tr("now")),),
+        (Curve(end_word(End.FRONT), front), Curve(end_word(End.REAR), rear, "second")),
+        (Mark(now, _wanted(asked, End.FRONT), tr("now")),),
         tr(
             "At {now} it takes {front} at the front and {rear} at the rear; the warmer, the "
             "thicker.",
-            now=given.say(given.now, "temperature"),
-            front=given.say(_wanted(given, "front"), "viscosity"),
-            rear=given.say(_wanted(given, "rear"), "viscosity"),
+            now=asked.say(asked.now, "temperature"),
+            front=asked.say(_wanted(asked, End.FRONT), "viscosity"),
+            rear=asked.say(_wanted(asked, End.REAR), "viscosity"),
         ),
     )
 
 
-def _working(given: Given) -> tuple[Working, ...]:
-    then, now = within(given.worked_at), within(given.now)
+def _working(asked: Asked) -> tuple[Working, ...]:
+    then, now = within(asked.worked_at), within(asked.now)
     return tuple(
         Working(
             tr("log10 ν = log10 ν25 + 763.1 (1/T − 1/298.15); the same ν × density now as then"),
             tr(
                 "{end}: {old} at {then} has {dynamic}; so has {new} at {now}",
                 end=end_word(end),
-                old=given.say(_grade(given, end), "viscosity"),
-                then=kelvin(given, then),
-                dynamic=given.say(dynamic_at(_grade(given, end), then), "dynamic"),
-                new=given.say(_wanted(given, end), "viscosity"),
-                now=kelvin(given, now),
+                old=asked.say(_grade(asked, end), "viscosity"),
+                then=kelvin(asked, then),
+                dynamic=asked.say(dynamic_at(_grade(asked, end), then), "dynamic"),
+                new=asked.say(_wanted(asked, end), "viscosity"),
+                now=kelvin(asked, now),
             ),
             tr(LAW_SOURCE),
         )
@@ -215,10 +214,10 @@ def _working(given: Given) -> tuple[Working, ...]:
 
 
 FORM = Form(
-    "hotter",
-    "Now it is hotter",
-    "track",
-    "The day has warmed up or cooled down: what to do about the oil?",
-    FIELDS,
-    solve,
+    slug="hotter",
+    title="Now it is hotter",
+    moment="track",
+    asks="The day has warmed up or cooled down: what to do about the oil?",
+    inputs=Asked,
+    solve=solve,
 )

@@ -10,12 +10,13 @@ from dataclasses import dataclass, field, replace
 from typing import Any
 
 from calc.asking import record
-from calc.asking.entry import Choice, Number, Refused, Text
-from calc.asking.record import number, part
+from calc.asking.entry import Number, Refused
+from calc.asking.record import choice, number, part, text
+from calc.forms.names import CORNER_LABELS
 from calc.language import tr
 from calc.model.car import Car, entry_at, put
+from calc.model.corners import CORNERS, Corner
 
-CORNERS = ("front_left", "front_right", "rear_left", "rear_right")
 TURN, BASE, CHECK, NOTE = "turn", "base", "check", "note"
 KINDS = (
     (TURN, "Turned"),
@@ -24,20 +25,8 @@ KINDS = (
     (NOTE, "Note"),
 )
 NOTE_LONGEST = 200
-_CORNER_OPTIONS = (
-    ("", "All"),
-    ("front_left", "Front left"),
-    ("front_right", "Front right"),
-    ("rear_left", "Rear left"),
-    ("rear_right", "Rear right"),
-)
-LABELS = dict(_CORNER_OPTIONS)
+_CORNER_OPTIONS = (("", "All"), *CORNER_LABELS)
 _DAY = 86_400.0
-
-
-def corner_label(corner: str) -> str:
-    """ "Front left" for "front_left", in the language spoken."""
-    return tr(LABELS[corner])
 
 
 def kind_label(kind: str) -> str:
@@ -45,18 +34,14 @@ def kind_label(kind: str) -> str:
     return tr(dict(KINDS)[kind])
 
 
-def place(corner: str) -> str:
+def place(corner: Corner) -> str:
     """The path of a corner's collar in the car record."""
     return f"corners.{corner}.collar"
 
 
-def _words(label: str, longest: int, *, optional: bool = True) -> Any:
-    return field(default="", metadata={"entry": Text(label, longest, optional=optional)})
-
-
-def _stand(corner: str) -> Any:
+def _stand(corner: Corner) -> Any:
     """The car's own declaration of a collar, so that both have the same range."""
-    entry = replace(entry_at(place(corner)), label=LABELS[corner])
+    entry = replace(entry_at(place(corner)), label=dict(CORNER_LABELS)[corner])
     return field(default=0.0, metadata={"entry": entry})
 
 
@@ -64,10 +49,10 @@ def _stand(corner: str) -> Any:
 class Stands:
     """Where the four collars stand, in turns down from their marks."""
 
-    front_left: float = _stand("front_left")
-    front_right: float = _stand("front_right")
-    rear_left: float = _stand("rear_left")
-    rear_right: float = _stand("rear_right")
+    front_left: float = _stand(Corner.FRONT_LEFT)
+    front_right: float = _stand(Corner.FRONT_RIGHT)
+    rear_left: float = _stand(Corner.REAR_LEFT)
+    rear_right: float = _stand(Corner.REAR_RIGHT)
 
 
 @dataclass(frozen=True)
@@ -76,19 +61,24 @@ class Entry:
     `stands` is where the collars stood afterwards. `time` is in s since 1970 (UTC), `zone` the
     time zone of the phone in s east."""
 
-    id: str = _words("Number of the entry", 60, optional=False)
-    car: str = _words("Number of the car", 60, optional=False)
+    id: str = text(label="Number of the entry", longest=60)
+    car: str = text(label="Number of the car", longest=60)
     time: float = number(
-        0, "Time", "time", 1, (0, 1e11), (0, 1e11), "The clock of the phone.",
+        label="Time", kind="time", start="0 s", usual="0 to 100000000000 s",
+        possible="0 to 100000000000 s", measure="The clock of the phone.",
     )  # fmt: skip
     zone: float = number(
-        0, "Time zone", "time", 1, (-_DAY, _DAY), (-_DAY, _DAY), "The clock of the phone.",
+        label="Time zone", kind="time", start="0 s", usual="-86400 to 86400 s",
+        possible="-86400 to 86400 s", measure="The clock of the phone.",
     )  # fmt: skip
-    kind: str = field(default=TURN, metadata={"entry": Choice("What was done", KINDS)})
-    corner: str = field(default="", metadata={"entry": Choice("Corner", _CORNER_OPTIONS)})
-    turns: float = number(0, "Turns down", "turns", 1, (-20, 20), (-400, 400), "Up is negative.")
+    kind: str = choice(label="What was done", options=dict(KINDS))
+    corner: str = choice(label="Corner", options=dict(_CORNER_OPTIONS))
+    turns: float = number(
+        label="Turns down", kind="turns", start="0 turns", usual="-20 to 20 turns",
+        possible="-400 to 400 turns", measure="Up is negative.",
+    )  # fmt: skip
     stands: Stands = part(Stands)
-    note: str = _words("Note", NOTE_LONGEST)
+    note: str = text(label="Note", longest=NOTE_LONGEST, optional=True)
 
 
 @dataclass(frozen=True)
@@ -121,7 +111,7 @@ def stands(car: Car) -> Stands:
     return Stands(*(collar(car, corner) for corner in CORNERS))
 
 
-def collar(car: Car, corner: str) -> float:
+def collar(car: Car, corner: Corner) -> float:
     value: float = record.get(car, place(corner))
     return value
 
@@ -142,10 +132,11 @@ def _moved(
 ) -> tuple[Car, Entry]:
     if corner not in CORNERS:
         raise Refused(tr("Corner: choose one of the four."))
-    entry = entry_at(place(corner))
+    at_corner = Corner(corner)
+    entry = entry_at(place(at_corner))
     assert isinstance(entry, Number)
-    where = entry.check(collar(car, corner) + turns)
-    moved = put(car, place(corner), where) if turns else car
+    where = entry.check(collar(car, at_corner) + turns)
+    moved = put(car, place(at_corner), where) if turns else car
     return moved, _entry(moved, at, kind, corner, turns, note)
 
 
@@ -184,10 +175,11 @@ def undone(car: Car, entry: Entry) -> Car:
     """The car as it was before its newest entry."""
     if not entry.turns:
         return car
-    return put(car, place(entry.corner), collar(car, entry.corner) - entry.turns)
+    corner = Corner(entry.corner)
+    return put(car, place(corner), collar(car, corner) - entry.turns)
 
 
-def net(car: Car, base: Stands) -> dict[str, float]:
+def net(car: Car, base: Stands) -> dict[Corner, float]:
     """Turns down from the base, by corner."""
     return {corner: collar(car, corner) - getattr(base, corner) for corner in CORNERS}
 
@@ -211,6 +203,6 @@ def last_base(entries: Sequence[Entry]) -> Entry | None:
     )
 
 
-def drift(entries: Sequence[Entry], corner: str) -> float:
+def drift(entries: Sequence[Entry], corner: Corner) -> float:
     """The sum of what the checks of a corner found off its mark."""
     return sum(e.turns for e in entries if e.kind == CHECK and e.corner == corner)

@@ -9,18 +9,16 @@ from datetime import datetime, timedelta, timezone
 from calc import units
 from calc.answering.answer import Axis, Caution, Curve, Plot, Step, Table
 from calc.answering.hand import turn_words, way_words
-from calc.answering.parts import collar_label
-from calc.forms.common.shared import corner_word, stand
+from calc.forms.cautions import stand
+from calc.forms.names import collar_label, corner_label, corner_word
 from calc.kept.log import (  # fmt: skip
     BASE,
     CHECK,
-    CORNERS,
     NOTE,
     TURN,
     Entry,
     Stands,
     collar,
-    corner_label,
     drift,
     kind_label,
     last_base,
@@ -30,6 +28,7 @@ from calc.kept.log import (  # fmt: skip
 )
 from calc.language import later, tr
 from calc.model.car import Car
+from calc.model.corners import CORNERS, Corner, End
 
 _HOUR = 3600.0  # s
 _GATHER = 120.0  # s; touches of a button closer together than this are one turn of the hand
@@ -76,7 +75,7 @@ def view(car: Car, entries: Sequence[Entry], now: float, zone: float, system: st
     )
 
 
-def _corner(car: Car, since: Sequence[Entry], key: str, turned: float) -> CornerView:
+def _corner(car: Car, since: Sequence[Entry], key: Corner, turned: float) -> CornerView:
     looked = [e for e in since if e.kind == CHECK and e.corner == key]
     where = units.number_text(collar(car, key), "turns", units.METRIC)
     shown = units.turns_number(abs(turned)) if moved(turned) else "0"
@@ -112,7 +111,7 @@ def home_steps(car: Car, base: Stands, system: str) -> tuple[Step, ...]:
     for corner, turned in net(car, base).items():
         if not moved(turned):
             continue
-        pitch = car.front.pitch if corner.startswith("front") else car.rear.pitch
+        pitch = car.axle(corner.end).pitch
         way = way_words(-turned, car.thread_hand)
         thread = units.show(abs(turned) * pitch, "length", system)
         steps.append(
@@ -185,7 +184,7 @@ def _table(entries: Sequence[Entry], origin: Stands, now: float, zone: float) ->
         rows.append(
             (
                 when(entry, now, zone),
-                f"{corner_label(entry.corner)}: {what}" if turned else what,
+                f"{corner_label(Corner(entry.corner))}: {what}" if turned else what,
                 turn_words(after) if turned and moved(after) else "0" if turned else "",
                 entry.note,
             )
@@ -204,11 +203,8 @@ def _what(entry: Entry, turns: float) -> str:
 
 def _plot(today: Sequence[Entry], origin: Stands) -> Plot:
     """Net turns of every corner over the hours of the day, a step at each entry."""
-    styles = {"front": "main", "rear": "second"}
-    curves = [
-        Curve(corner_label(c), _steps(today, origin, c), styles[c.partition("_")[0]])
-        for c in CORNERS
-    ]
+    styles = {End.FRONT: "main", End.REAR: "second"}
+    curves = [Curve(corner_label(c), _steps(today, origin, c), styles[c.end]) for c in CORNERS]
     last = today[-1]
     says = "; ".join(
         f"{corner_word(c)} {turn_words(getattr(last.stands, c) - getattr(origin, c))}"
@@ -263,7 +259,7 @@ def to_csv(entries: Sequence[Entry], names: dict[str, str]) -> str:
                 local(entry.time, entry.zone).strftime("%H:%M:%S"),
                 _harmless(names.get(entry.car, "")),
                 kind_label(entry.kind),
-                corner_label(entry.corner) if entry.corner else "",
+                corner_label(Corner(entry.corner)) if entry.corner else "",
                 f"{entry.turns:.10g}" if entry.kind not in (BASE, NOTE) else "",
                 *where,
                 _harmless(entry.note),

@@ -5,25 +5,26 @@ in the order of the work: springs, pistons, oil, strokes, holes, and the collars
 """
 
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass, field, fields, replace
+from dataclasses import dataclass, fields, replace
 from datetime import date
 from typing import Any
 
 from calc import units
 from calc.answering.answer import Answer, Caution, Step
 from calc.answering.hand import turn_words, way_words
-from calc.answering.parts import collar_label, rod_end_label
 from calc.asking import record
 from calc.asking.entry import Choice, Number, Refused, Text
-from calc.forms.common.shared import END_LABELS, end_word, opened, plastic, springs_off
-from calc.kept.log import CORNERS, LABELS, collar, moved
+from calc.forms.cautions import opened, plastic, springs_off
+from calc.forms.names import CORNER_LABELS, END_LABELS, collar_label, end_word, rod_end_label
+from calc.kept.log import collar, moved
 from calc.language import inside, later, tr
 from calc.model.car import Car, from_json, to_json
-from calc.replying.form import Form, Given, Problem, from_car
+from calc.model.corners import CORNERS, ENDS, Corner, End
+from calc.replying.form import Form
+from calc.replying.inputs import Inputs, Problem, from_car
 
 # What its owner has, not what the car is set to: it stays with the owner.
 OWNED = frozenset({"name", "tools", "weight_scale", "bottles", "springs", "demo"})
-ENDS = ("front", "rear")
 _SPRING = ("spring_rate", "spring_free", "spring_solid")
 _HOLES = (
     ("holes", "hole", later("{count} × {size} open both ways")),
@@ -46,23 +47,20 @@ _HEADS = {
     ("front", "holes"): later("Front dampers, holes used: {what}."),
     ("rear", "holes"): later("Rear dampers, holes used: {what}."),
 }
-_PLACES = {**LABELS, **dict(END_LABELS)}
+_PLACES: Mapping[str, str] = {**dict(CORNER_LABELS), **dict(END_LABELS)}
 _MOUNTS = ("lower_out", "lower_up", "upper_out", "upper_up")
-
-
-def _words(label: str, longest: int, measure: str, *, optional: bool = True) -> Any:
-    entry = Text(label, longest, measure, optional=optional)
-    return field(default="", metadata={"entry": entry})
 
 
 @dataclass(frozen=True)
 class Setup:
     """The car with the words that tell this time from others. The temperature is the car's."""
 
-    name: str = _words("Name", 60, "What you will look for.", optional=False)
-    date: str = _words("Day", 10, "Year, month, day: 2031-05-24.", optional=False)
-    surface: str = _words("Surface", 60, "Dry clay, wet grass, carpet ...")
-    note: str = _words("Note", 400, "How it went.")
+    name: str = record.text(label="Name", longest=60, measure="What you will look for.")
+    date: str = record.text(label="Day", longest=10, measure="Year, month, day: 2031-05-24.")
+    surface: str = record.text(
+        label="Surface", longest=60, measure="Dry clay, wet grass, carpet ...", optional=True
+    )
+    note: str = record.text(label="Note", longest=400, measure="How it went.", optional=True)
     car: Car = record.part(Car)
 
 
@@ -95,38 +93,41 @@ def _day(text: str) -> None:
         raise Refused(tr("Day: write it as year-month-day, such as 2031-05-24.")) from None
 
 
-def _entry(name: str) -> Text:
-    found: Text = record.entry_at(Setup, name)  # type: ignore[assignment]
-    return replace(found, name=name)
+def _entry(name: str) -> Any:
+    return record.entry_at(Setup, name)
 
 
-def _solve(given: Given) -> Answer:
+class Asked(Inputs):
+    name: str = _entry("name")
+    date: str = _entry("date")
+    surface: str = _entry("surface")
+    temperature: float = from_car("temperature", label="Temperature, air in the shade")
+    note: str = _entry("note")
+
+
+def _solve(asked: Asked) -> Answer:
     try:
-        _day(given.texts["date"])
+        _day(asked.date)
     except Refused as refused:
-        raise Problem("date", str(refused)) from None
-    return Answer(steps=(Step(tr("{name} can be saved.", name=given.texts["name"])),))
+        raise Problem(Asked.date, str(refused)) from None
+    return Answer(steps=(Step(tr("{name} can be saved.", name=asked.name)),))
 
 
 SAVE = Form(
-    "setups",
-    "Set-ups",
-    "track",
-    "The car as it is now, under a name: to find it again, compare it, go back to it.",
-    (
-        _entry("name"), _entry("date"), _entry("surface"),
-        from_car("temperature", label="Temperature, air in the shade"), _entry("note"),
-    ),
-    _solve,
-)  # fmt: skip
+    slug="setups",
+    title="Set-ups",
+    moment="track",
+    asks="The car as it is now, under a name: to find it again, compare it, go back to it.",
+    inputs=Asked,
+    solve=_solve,
+)
 """What is asked when a set-up is saved."""
 
 
-def made(given: Given) -> Setup:
+def made(asked: Asked) -> Setup:
     """The set-up of the car as it is now, from the entries of `SAVE`."""
-    car = replace(given.car, temperature=given.temperature, demo=False)
-    words = {name: given.texts[name] for name in ("name", "date", "surface", "note")}
-    return Setup(**words, car=car)
+    car = replace(asked.car, temperature=asked.temperature, demo=False)
+    return Setup(asked.name, asked.date, asked.surface, asked.note, car)
 
 
 def taken_over(now: Car, wanted: Car) -> Car:
@@ -227,7 +228,7 @@ def instructions(now: Car, wanted: Car, system: str) -> tuple[Step, ...]:
 
 
 def _step(
-    way: _Way, end: str, names: tuple[str, ...], head: str, told: Callable[[str], str]
+    way: _Way, end: End, names: tuple[str, ...], head: str, told: Callable[[str], str]
 ) -> list[Step]:
     """One instruction, where any of the names differs; `told` says how a car is in that."""
     if not way.differs(end, *names):
@@ -235,7 +236,7 @@ def _step(
     return [Step(tr(head, what=told("wanted")), tr("Now: {what}.", what=told("now")))]
 
 
-def _springs(way: _Way, end: str) -> list[Step]:
+def _springs(way: _Way, end: End) -> list[Step]:
     def told(which: str) -> str:
         rate, free, solid = (way.say(which, end, name) for name in _SPRING)
         sizes = tr("{rate}, {free} free, {solid} solid", rate=rate, free=free, solid=solid)
@@ -245,7 +246,7 @@ def _springs(way: _Way, end: str) -> list[Step]:
     return _step(way, end, _SPRING, _HEADS[end, "springs"], told)
 
 
-def _spring_name(car: Car, end: str) -> str:
+def _spring_name(car: Car, end: End) -> str:
     """The owner's name for the spring fitted, if it is one of those owned."""
     fitted = [
         _reads(record.get(car, f"{end}.{n}"), record.entry_at(Car, f"{end}.{n}")) for n in _SPRING
@@ -263,7 +264,7 @@ def _owned_spring(car: Car, row: int) -> list[str]:
     return [_reads(record.get(car, path), record.entry_at(Car, path)) for path in paths]
 
 
-def _pistons(way: _Way, end: str) -> list[Step]:
+def _pistons(way: _Way, end: End) -> list[Step]:
     def told(which: str) -> str:
         parts = [
             tr(holes, count=way.say(which, end, count), size=way.say(which, end, size))
@@ -277,14 +278,14 @@ def _pistons(way: _Way, end: str) -> list[Step]:
     return _step(way, end, _PISTON, _HEADS[end, "pistons"], told)
 
 
-def _oil(way: _Way, end: str) -> list[Step]:
+def _oil(way: _Way, end: End) -> list[Step]:
     def told(which: str) -> str:
         return tr("oil {viscosity}", viscosity=way.say(which, end, "oil"))
 
     return _step(way, end, ("oil",), _HEADS[end, "oil"], told)
 
 
-def _mounts(way: _Way, end: str) -> list[Step]:
+def _mounts(way: _Way, end: End) -> list[Step]:
     def told(which: str) -> str:
         low_out, low_up, up_out, up_up = (way.say(which, end, f"arm.{n}") for n in _MOUNTS)
         return tr(
@@ -296,7 +297,7 @@ def _mounts(way: _Way, end: str) -> list[Step]:
     return _step(way, end, names, _HEADS[end, "holes"], told)
 
 
-def _stroke(way: _Way, corner: str) -> list[Step]:
+def _stroke(way: _Way, corner: Corner) -> list[Step]:
     place = f"corners.{corner}"
     if not way.differs(place, "stroke"):
         return []
@@ -305,7 +306,7 @@ def _stroke(way: _Way, corner: str) -> list[Step]:
     return [Step(text, tr("Now: {what}.", what=now))]
 
 
-def _collar(way: _Way, corner: str) -> list[Step]:
+def _collar(way: _Way, corner: Corner) -> list[Step]:
     turns = collar(way.wanted, corner) - collar(way.now, corner)
     if not moved(turns):
         return []
@@ -315,8 +316,8 @@ def _collar(way: _Way, corner: str) -> list[Step]:
 
 def cautions(now: Car, wanted: Car) -> tuple[Caution, ...]:
     """Where turns of one set-up are not those of the other, and what the work asks for."""
-    bodies: Mapping[str, tuple[float, float]] = {
-        end: (getattr(now, end).pitch, getattr(wanted, end).pitch) for end in ENDS
+    bodies: Mapping[End, tuple[float, float]] = {
+        end: (now.axle(end).pitch, wanted.axle(end).pitch) for end in ENDS
     }
     found = [end for end, (one, other) in bodies.items() if one != other]
     if now.thread_hand != wanted.thread_hand:

@@ -3,21 +3,21 @@
 from dataclasses import dataclass
 from typing import Any
 
-from calc.asking.record import number
-
-MM = 1e-3
+from calc.asking.record import number, with_quantities
 
 
-def _place(out: float, up: float, label: str, where: str) -> tuple[Any, Any]:
+def _place(out: int, up: int, label: str, where: str) -> tuple[Any, Any]:
     """A point of an arm in its plane: how far out from the middle of the car, how far up."""
     return (
         number(
-            out, f"{label}: out from the middle", "length", MM, (10, 150), (-100, 1000),
-            f"{where} Along the ruler, from the middle line of the car outward.", tool="ruler",
+            label=f"{label}: out from the middle", kind="length", start=f"{out} mm",
+            usual="10 to 150 mm", possible="-100 to 1000 mm", tool="ruler",
+            measure=f"{where} Along the ruler, from the middle line of the car outward.",
         ),
         number(
-            up, f"{label}: up from the bench", "length", MM, (5, 160), (-300, 1000),
-            f"{where} Up from the bench, the car standing at its ride height.", tool="ruler",
+            label=f"{label}: up from the bench", kind="length", start=f"{up} mm",
+            usual="5 to 160 mm", possible="-300 to 1000 mm", tool="ruler",
+            measure=f"{where} Up from the bench, the car standing at its ride height.",
         ),
     )  # fmt: skip
 
@@ -49,7 +49,10 @@ class Arm:
     other_upper_up: float = _OTHER_UPPER[1]
 
 
-REAR_ARM = Arm(
-    30e-3, 32e-3, 104e-3, 27e-3, 80e-3, 32e-3, 45e-3, 112e-3, 80e-3, 32e-3, 38e-3, 110e-3,
+REAR_ARM = with_quantities(
+    Arm, pivot_out="30 mm", pivot_up="32 mm", wheel_out="104 mm", wheel_up="27 mm",
+    lower_out="80 mm", lower_up="32 mm", upper_out="45 mm", upper_up="112 mm",
+    other_lower_out="80 mm", other_lower_up="32 mm", other_upper_out="38 mm",
+    other_upper_up="110 mm",
 )  # fmt: skip
 """Of the demo car, whose front arm is `Arm()`."""

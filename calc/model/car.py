@@ -5,20 +5,21 @@ stored JSON and the tests all read the same declaration. Values are SI. `Car()` 
 an invention that stands in on first start and is marked as a demo.
 """
 
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 from typing import Any
 
 from calc.answering.hand import LEFT_HAND, RIGHT_HAND
 from calc.asking import record
-from calc.asking.entry import Choice, Number, Refused
-from calc.asking.record import many, number, part, text
+from calc.asking.entry import Number, Refused
+from calc.asking.record import choice, many, number, part, text
 from calc.language import tr
 from calc.model.arm import REAR_ARM, Arm
+from calc.model.corners import Corner as CornerKey
+from calc.model.corners import End
 from calc.model.inside import REAR_INSIDE, Inside, RodEnd
 from calc.units import Unit, weight_unit
 
 SCHEMA = 1
-MM, GRAM, ML, CST = 1e-3, 1e-3, 1e-6, 1e-6
 SOLID_LENGTH = (
     "Press it solid in a vice between two flat plates and measure. Or: (coils + 1) × wire, ends "
     "counted; coils × wire only where the ends are ground flat."
@@ -32,89 +33,101 @@ class Axle:
     """One end of the car: its two dampers, springs and wheels are taken to be alike."""
 
     pitch: float = number(
-        0.75, "Thread pitch of the body", "length", MM, (0.5, 1.5), (0.1, 5),
-        "Count ten turns of the collar, measure how far it went, divide by ten.", relative=0.005,
+        label="Thread pitch of the body", kind="length", start="0.75 mm", usual="0.5 to 1.5 mm",
+        possible="0.1 to 5 mm", relative=0.005,
+        measure="Count ten turns of the collar, measure how far it went, divide by ten.",
     )  # fmt: skip
     motion_ratio: float = number(
-        0.65, "Motion ratio (damper travel divided by wheel travel)",
-        "ratio", 1, (0.4, 1), (0.1, 3),
-        "Lift the wheel 10 mm and measure how far the shaft went in; divide by 10. "
+        label="Motion ratio (damper travel divided by wheel travel)", kind="ratio", start="0.65",
+        usual="0.4 to 1", possible="0.1 to 3", relative=0.02,
+        measure="Lift the wheel 10 mm and measure how far the shaft went in; divide by 10. "
         "Some write the inverse: it is below 1 here when the damper moves less than the wheel.",
-        relative=0.02,
     )  # fmt: skip
     spring_free: float = number(
-        40, "Spring free length", "length", MM, (20, 120), (5, 500),
-        "Off the car, standing on the bench, with nothing on it.", tool="ruler",
+        label="Spring free length", kind="length", start="40 mm", usual="20 to 120 mm",
+        possible="5 to 500 mm", tool="ruler",
+        measure="Off the car, standing on the bench, with nothing on it.",
     )  # fmt: skip
     spring_rate: float = number(
-        0.65, "Spring rate", "rate", 1e3, (0.1, 5), (0.005, 200),
-        "From the label, or with a scale and a ruler.", relative=0.03,
+        label="Spring rate", kind="rate", start="0.65 N/mm", usual="0.1 to 5 N/mm",
+        possible="0.005 to 200 N/mm", relative=0.03,
+        measure="From the label, or with a scale and a ruler.",
     )  # fmt: skip
     spring_solid: float = number(
-        13, "Spring solid length", "length", MM, (5, 60), (1, 400),
-        SOLID_LENGTH, tool="ruler",
+        label="Spring solid length", kind="length", start="13 mm", usual="5 to 60 mm",
+        possible="1 to 400 mm", tool="ruler", measure=SOLID_LENGTH,
     )  # fmt: skip
     droop_length: float = number(
-        38.5, "Spring length at full droop", "length", MM, (15, 120), (2, 500),
-        "Wheel hanging, damper fully out: from the collar to the cup.", tool="ruler",
+        label="Spring length at full droop", kind="length", start="38.5 mm", usual="15 to 120 mm",
+        possible="2 to 500 mm", tool="ruler",
+        measure="Wheel hanging, damper fully out: from the collar to the cup.",
     )  # fmt: skip
     stroke: float = number(
-        22, "Damper stroke", "length", MM, (10, 60), (1, 300),
-        "From shaft fully out to fully in, bump stop included.", tool="ruler",
+        label="Damper stroke", kind="length", start="22 mm", usual="10 to 60 mm",
+        possible="1 to 300 mm", tool="ruler",
+        measure="From shaft fully out to fully in, bump stop included.",
     )  # fmt: skip
     damper_length: float = number(
-        71.8, "Damper length, fully out", "length", MM, (40, 200), (5, 1000),
-        "Wheel hanging: from the middle of the upper mount to the middle of the lower one.",
-        tool="ruler",
+        label="Damper length, fully out", kind="length", start="71.8 mm", usual="40 to 200 mm",
+        possible="5 to 1000 mm", tool="ruler",
+        measure="Wheel hanging: from the middle of the upper mount to the middle of the lower one.",
     )  # fmt: skip
     bore: float = number(
-        12, "Bore of the body", "length", MM, (8, 20), (3, 60),
-        "Inside diameter of the body, with the calliper.", tool="calliper",
+        label="Bore of the body", kind="length", start="12 mm", usual="8 to 20 mm",
+        possible="3 to 60 mm", tool="calliper",
+        measure="Inside diameter of the body, with the calliper.",
     )  # fmt: skip
     shaft: float = number(
-        3, "Shaft diameter", "length", MM, (2, 5), (0.5, 20),
-        "With the calliper, on the bright part of the shaft.", tool="calliper",
+        label="Shaft diameter", kind="length", start="3 mm", usual="2 to 5 mm",
+        possible="0.5 to 20 mm", tool="calliper",
+        measure="With the calliper, on the bright part of the shaft.",
     )  # fmt: skip
     holes: float = number(
-        3, "Holes in the piston, open both ways", "count", 1, (1, 10), (0, 20), "Count them.",
-        whole=True,
+        label="Holes in the piston, open both ways", kind="count", start="3", usual="1 to 10",
+        possible="0 to 20", whole=True, measure="Count them.",
     )  # fmt: skip
     hole: float = number(
-        1.6, "Diameter of a hole", "length", MM, (0.8, 2), (0.2, 8),
-        "The largest drill shank that goes in without force.", tool="calliper",
+        label="Diameter of a hole", kind="length", start="1.6 mm", usual="0.8 to 2 mm",
+        possible="0.2 to 8 mm", tool="calliper",
+        measure="The largest drill shank that goes in without force.",
     )  # fmt: skip
     piston_thickness: float = number(
-        2.5, "Thickness of the piston", "length", MM, (1, 4), (0.2, 20),
-        "With the calliper, at a hole.", tool="calliper",
+        label="Thickness of the piston", kind="length", start="2.5 mm", usual="1 to 4 mm",
+        possible="0.2 to 20 mm", tool="calliper", measure="With the calliper, at a hole.",
     )  # fmt: skip
     oil: float = number(
-        400, "Oil in the dampers, at 25 °C", "viscosity", CST, (100, 1500), (5, 200000),
-        "The cSt number on the bottle.", relative=0.03,
+        label="Oil in the dampers, at 25 °C", kind="viscosity", start="400 cSt",
+        usual="100 to 1500 cSt", possible="5 to 200000 cSt", relative=0.03,
+        measure="The cSt number on the bottle.",
     )  # fmt: skip
     unsprung: float = number(
-        70, "Unsprung mass of one corner", "mass", GRAM, (20, 300), (0, 5000),
-        "Wheel, hub and half of the arm, on the scale.", relative=0.1,
+        label="Unsprung mass of one corner", kind="mass", start="70 g", usual="20 to 300 g",
+        possible="0 to 5000 g", relative=0.1,
+        measure="Wheel, hub and half of the arm, on the scale.",
     )  # fmt: skip
     ride_height: float = number(
-        22, "Ride height now", "length", MM, (4, 60), (-20, 400),
-        "Bounce the car, let it settle, measure under the chassis.", tool="height_gauge",
+        label="Ride height now", kind="length", start="22 mm", usual="4 to 60 mm",
+        possible="-20 to 400 mm", tool="height_gauge",
+        measure="Bounce the car, let it settle, measure under the chassis.",
     )  # fmt: skip
     wanted_height: float = number(
-        23.5, "Ride height wanted", "length", MM, (4, 60), (-20, 400),
-        "At the same point under the chassis.", step=0.5e-3,
+        label="Ride height wanted", kind="length", start="23.5 mm", usual="4 to 60 mm",
+        possible="-20 to 400 mm", step="0.5 mm", measure="At the same point under the chassis.",
     )  # fmt: skip
     reach: float = number(
-        0, "Measuring point, outward from the axle", "length", MM, (-120, 120), (-1000, 1000),
-        "How far the point lies beyond the axle line (ahead of the front axle, behind the rear "
-        "one); negative when it lies between the axles.", tool="ruler",
+        label="Measuring point, outward from the axle", kind="length", start="0 mm",
+        usual="-120 to 120 mm", possible="-1000 to 1000 mm", tool="ruler",
+        measure="How far the point lies beyond the axle line (ahead of the front axle, behind the "
+        "rear one); negative when it lies between the axles.",
     )  # fmt: skip
     gauge_width: float = number(
-        80, "Distance between left and right measuring point", "length", MM, (20, 300), (1, 1500),
-        "Across the chassis.", tool="ruler",
+        label="Distance between left and right measuring point", kind="length", start="80 mm",
+        usual="20 to 300 mm", possible="1 to 1500 mm", tool="ruler", measure="Across the chassis.",
     )  # fmt: skip
     track: float = number(
-        210, "Track", "length", MM, (120, 400), (30, 2000),
-        "From the middle of the left tyre to the middle of the right one.", tool="ruler",
+        label="Track", kind="length", start="210 mm", usual="120 to 400 mm",
+        possible="30 to 2000 mm", tool="ruler",
+        measure="From the middle of the left tyre to the middle of the right one.",
     )  # fmt: skip
     inside: Inside = part(Inside)
     arm: Arm = part(Arm)
@@ -123,38 +136,41 @@ class Axle:
 @dataclass(frozen=True)
 class Corner:
     load: float = number(
-        400, "Load on the scale", "mass", GRAM, (150, 3000), (1, 50000),
-        "Ready to run, one scale under each wheel, all at the same level.", tool="scale",
+        label="Load on the scale", kind="mass", start="400 g", usual="150 to 3000 g",
+        possible="1 to 50000 g", tool="scale",
+        measure="Ready to run, one scale under each wheel, all at the same level.",
     )  # fmt: skip
     collar: float = number(
-        0, "Collar, turns down from its mark", "turns", 1, (-20, 20), (-200, 200),
-        "Count from the mark; up is negative.",
+        label="Collar, turns down from its mark", kind="turns", start="0 turns",
+        usual="-20 to 20 turns", possible="-200 to 200 turns",
+        measure="Count from the mark; up is negative.",
     )  # fmt: skip
     stroke: float = number(
-        22, "Stroke measured", "length", MM, (10, 60), (1, 300),
-        "Spring off: from the rod end to the body, shaft fully out, less the same fully in.",
-        tool="calliper",
+        label="Stroke measured", kind="length", start="22 mm", usual="10 to 60 mm",
+        possible="1 to 300 mm", tool="calliper",
+        measure="Spring off: from the rod end to the body, shaft fully out, less the same fully "
+        "in.",
     )  # fmt: skip
     engaged: float = number(
-        8, "Thread in the rod end", "length", MM, (4, 15), (0, 60),
-        "Count the turns until the rod end comes off, times the pitch of its thread.",
-        tool="ruler",
+        label="Thread in the rod end", kind="length", start="8 mm", usual="4 to 15 mm",
+        possible="0 to 60 mm", tool="ruler",
+        measure="Count the turns until the rod end comes off, times the pitch of its thread.",
     )  # fmt: skip
 
 
 @dataclass(frozen=True)
 class Corners:
-    front_left: Corner = part(Corner, load=0.365, stroke=21.6e-3, engaged=8e-3)
-    front_right: Corner = part(Corner, load=0.359, stroke=22.1e-3, engaged=7.5e-3)
-    rear_left: Corner = part(Corner, load=0.462, stroke=30.4e-3, engaged=8e-3)
-    rear_right: Corner = part(Corner, load=0.470, stroke=29.5e-3, engaged=8.5e-3)
+    front_left: Corner = part(Corner, load="365 g", stroke="21.6 mm", engaged="8 mm")
+    front_right: Corner = part(Corner, load="359 g", stroke="22.1 mm", engaged="7.5 mm")
+    rear_left: Corner = part(Corner, load="462 g", stroke="30.4 mm", engaged="8 mm")
+    rear_right: Corner = part(Corner, load="470 g", stroke="29.5 mm", engaged="8.5 mm")
 
 
 @dataclass(frozen=True)
 class Body:
     wheelbase: float = number(
-        285, "Wheelbase", "length", MM, (150, 500), (30, 3000),
-        "From the front axle to the rear axle.", tool="ruler",
+        label="Wheelbase", kind="length", start="285 mm", usual="150 to 500 mm",
+        possible="30 to 3000 mm", tool="ruler", measure="From the front axle to the rear axle.",
     )  # fmt: skip
 
 
@@ -163,34 +179,38 @@ class Tools:
     """The smallest step that the owner can set or read with each tool."""
 
     turn_step: float = number(
-        0.25, "Smallest turn you set", "turns", 1, (0.25, 0.5), (0.01, 1),
-        "Collars are set in quarter and half turns (common practice, no source).",
+        label="Smallest turn you set", kind="turns", start="0.25 turns", usual="0.25 to 0.5 turns",
+        possible="0.01 to 1 turns",
+        measure="Collars are set in quarter and half turns (common practice, no source).",
     )  # fmt: skip
     ruler: float = number(
-        0.5, "Ruler reads to", "length", MM, (0.1, 1), (0.01, 10),
-        "The smallest step you trust.",
+        label="Ruler reads to", kind="length", start="0.5 mm", usual="0.1 to 1 mm",
+        possible="0.01 to 10 mm", measure="The smallest step you trust.",
     )  # fmt: skip
     calliper: float = number(
-        0.05, "Calliper reads to", "length", MM, (0.01, 0.1), (0.001, 1),
-        "The smallest step you trust.",
+        label="Calliper reads to", kind="length", start="0.05 mm", usual="0.01 to 0.1 mm",
+        possible="0.001 to 1 mm", measure="The smallest step you trust.",
     )  # fmt: skip
     height_gauge: float = number(
-        0.5, "Height gauge reads to", "length", MM, (0.1, 1), (0.01, 10),
-        "The smallest step you trust.",
+        label="Height gauge reads to", kind="length", start="0.5 mm", usual="0.1 to 1 mm",
+        possible="0.01 to 10 mm", measure="The smallest step you trust.",
     )  # fmt: skip
     scale: float = number(
-        1, "Scale reads to", "mass", GRAM, (0.1, 5), (0.001, 100), "Its last digit.",
+        label="Scale reads to", kind="mass", start="1 g", usual="0.1 to 5 g",
+        possible="0.001 to 100 g", measure="Its last digit.",
     )  # fmt: skip
     oil_scale: float = number(
-        0.1, "Scale for oil reads to", "mass", GRAM, (0.01, 1), (0.001, 10), "Its last digit.",
+        label="Scale for oil reads to", kind="mass", start="0.1 g", usual="0.01 to 1 g",
+        possible="0.001 to 10 g", measure="Its last digit.",
     )  # fmt: skip
     syringe: float = number(
-        0.1, "Syringe marks", "volume", ML, (0.05, 1), (0.005, 20),
-        "From one mark to the next.",
+        label="Syringe marks", kind="volume", start="0.1 mL", usual="0.05 to 1 mL",
+        possible="0.005 to 20 mL", measure="From one mark to the next.",
     )  # fmt: skip
     drop: float = number(
-        0.03, "One drop", "volume", ML, (0.01, 0.06), (0.002, 0.5),
-        "Count the drops that fill one millilitre; thick oil makes other drops than thin.",
+        label="One drop", kind="volume", start="0.03 mL", usual="0.01 to 0.06 mL",
+        possible="0.002 to 0.5 mL",
+        measure="Count the drops that fill one millilitre; thick oil makes other drops than thin.",
     )  # fmt: skip
 
 
@@ -199,12 +219,12 @@ class WeightScale:
     """The owner's line from a weight number to cSt (common practice, no source; from memory)."""
 
     slope: float = number(
-        15, "cSt for each weight number", "ratio", 1, (8, 20), (0.1, 200),
-        "From the table of the oil you use; makers differ.",
+        label="cSt for each weight number", kind="ratio", start="15", usual="8 to 20",
+        possible="0.1 to 200", measure="From the table of the oil you use; makers differ.",
     )  # fmt: skip
     offset: float = number(
-        -100, "cSt added to that", "ratio", 1, (-200, 50), (-2000, 2000),
-        "From the table of the oil you use; makers differ.",
+        label="cSt added to that", kind="ratio", start="-100", usual="-200 to 50",
+        possible="-2000 to 2000", measure="From the table of the oil you use; makers differ.",
     )  # fmt: skip
 
     def units(self, kind: str) -> tuple[Unit, ...]:
@@ -214,57 +234,54 @@ class WeightScale:
 
 @dataclass(frozen=True)
 class Bottle:
-    name: str = text("", "Name", "What stands on the bottle.", optional=True)
+    name: str = text(label="Name", measure="What stands on the bottle.", optional=True)
     viscosity: float = number(
-        400, "Viscosity at 25 °C", "viscosity", CST, (100, 1500), (5, 200000),
-        "The cSt number on the bottle.", relative=0.03,
+        label="Viscosity at 25 °C", kind="viscosity", start="400 cSt", usual="100 to 1500 cSt",
+        possible="5 to 200000 cSt", relative=0.03, measure="The cSt number on the bottle.",
     )  # fmt: skip
     left: float = number(
-        50, "Left in the bottle", "volume", ML, (0, 100), (0, 5000), "By eye is enough.",
+        label="Left in the bottle", kind="volume", start="50 mL", usual="0 to 100 mL",
+        possible="0 to 5000 mL", measure="By eye is enough.",
     )  # fmt: skip
 
 
 @dataclass(frozen=True)
 class Spring:
-    name: str = text("", "Name", "Colour mark or number, as you call it.", optional=True)
+    name: str = text(label="Name", measure="Colour mark or number, as you call it.", optional=True)
     rate: float = number(
-        0.65, "Rate", "rate", 1e3, (0.1, 5), (0.005, 200),
-        "From the label, or with a scale and a ruler.", relative=0.03,
+        label="Rate", kind="rate", start="0.65 N/mm", usual="0.1 to 5 N/mm",
+        possible="0.005 to 200 N/mm", relative=0.03,
+        measure="From the label, or with a scale and a ruler.",
     )  # fmt: skip
     free: float = number(
-        40, "Free length", "length", MM, (20, 120), (5, 500),
-        "Off the car, with nothing on it.", tool="ruler",
+        label="Free length", kind="length", start="40 mm", usual="20 to 120 mm",
+        possible="5 to 500 mm", tool="ruler", measure="Off the car, with nothing on it.",
     )  # fmt: skip
     solid: float = number(
-        13, "Solid length", "length", MM, (5, 60), (1, 400),
-        SOLID_LENGTH, tool="ruler",
+        label="Solid length", kind="length", start="13 mm", usual="5 to 60 mm",
+        possible="1 to 400 mm", tool="ruler", measure=SOLID_LENGTH,
     )  # fmt: skip
 
 
 @dataclass(frozen=True)
 class Car:
-    name: str = text("Demo buggy", "Name of the car")
-    thread_hand: str = field(
-        default=RIGHT_HAND,
-        metadata={
-            "entry": Choice(
-                "Thread of the body",
-                ((RIGHT_HAND, "right-hand"), (LEFT_HAND, "left-hand")),
-                "Right-hand: seen from the cap end, clockwise moves the collar down.",
-            )
-        },
+    name: str = text(start="Demo buggy", label="Name of the car")
+    thread_hand: str = choice(
+        label="Thread of the body",
+        options={RIGHT_HAND: "right-hand", LEFT_HAND: "left-hand"},
+        measure="Right-hand: seen from the cap end, clockwise moves the collar down.",
     )
     front: Axle = part(Axle)
     rear: Axle = part(
-        Axle, motion_ratio=0.62, spring_free=58e-3, spring_rate=500, spring_solid=15e-3,
-        droop_length=55.5e-3, stroke=30e-3, oil=300e-6, unsprung=0.085, ride_height=23e-3,
-        wanted_height=24e-3, track=212e-3, gauge_width=70e-3, damper_length=96.9e-3,
-        arm=REAR_ARM, inside=REAR_INSIDE,
+        Axle, motion_ratio="0.62", spring_free="58 mm", spring_rate="0.5 N/mm",
+        spring_solid="15 mm", droop_length="55.5 mm", stroke="30 mm", oil="300 cSt",
+        unsprung="85 g", ride_height="23 mm", wanted_height="24 mm", track="212 mm",
+        gauge_width="70 mm", damper_length="96.9 mm", arm=REAR_ARM, inside=REAR_INSIDE,
     )  # fmt: skip
     temperature: float = number(
-        295.15, "Temperature at which the set-up works", "temperature", 1,
-        (273.15, 323.15), (213.15, 573.15),
-        "Of the air in the shade, where the car stands: the oil follows it.",
+        label="Temperature at which the set-up works", kind="temperature", start="22 °C",
+        usual="0 to 50 °C", possible="-60 to 300 °C",
+        measure="Of the air in the shade, where the car stands: the oil follows it.",
     )  # fmt: skip
     rod_end: RodEnd = part(RodEnd)
     body: Body = part(Body)
@@ -272,14 +289,28 @@ class Car:
     tools: Tools = part(Tools)
     weight_scale: WeightScale = part(WeightScale)
     bottles: tuple[Bottle, ...] = many(
-        Bottle, ("blue cap", 200e-6, 60e-6), ("", 300e-6, 25e-6), ("", 350e-6, 8e-6),
-        ("", 500e-6, 45e-6), ("red cap", 800e-6, 50e-6),
+        Bottle,
+        {"name": "blue cap", "viscosity": "200 cSt", "left": "60 mL"},
+        {"viscosity": "300 cSt", "left": "25 mL"},
+        {"viscosity": "350 cSt", "left": "8 mL"},
+        {"viscosity": "500 cSt", "left": "45 mL"},
+        {"name": "red cap", "viscosity": "800 cSt", "left": "50 mL"},
     )  # fmt: skip
     springs: tuple[Spring, ...] = many(
-        Spring, ("front, one dot", 650.0, 40e-3, 13e-3), ("front, two dots", 760.0, 40e-3, 14e-3),
-        ("rear, one dot", 500.0, 58e-3, 15e-3), ("rear, two dots", 440.0, 60e-3, 14.5e-3),
+        Spring,
+        {"name": "front, one dot", "rate": "0.65 N/mm", "free": "40 mm", "solid": "13 mm"},
+        {"name": "front, two dots", "rate": "0.76 N/mm", "free": "40 mm", "solid": "14 mm"},
+        {"name": "rear, one dot", "rate": "0.5 N/mm", "free": "58 mm", "solid": "15 mm"},
+        {"name": "rear, two dots", "rate": "0.44 N/mm", "free": "60 mm", "solid": "14.5 mm"},
     )  # fmt: skip
     demo: bool = True
+
+    def axle(self, end: End) -> Axle:
+        return self.front if end is End.FRONT else self.rear
+
+    def corner(self, corner: CornerKey) -> Corner:
+        one: Corner = getattr(self.corners, corner)
+        return one
 
 
 def entry_at(path: str) -> record.Declared:

@@ -2,9 +2,8 @@
 
 from dataclasses import dataclass
 
-from calc.asking.record import number
+from calc.asking.record import number, with_quantities
 
-MM, ML = 1e-3, 1e-6
 _DRILL = "The largest drill shank that goes in without force."
 _HOW_MANY = "Count them; 0 where there are none."
 
@@ -14,58 +13,68 @@ class Inside:
     """Piston and oil of the two dampers of an end: further holes, play, volumes, trapped gas."""
 
     clearance: float = number(
-        0.1, "Play of the piston in the bore, on the diameter", "length", MM, (0.02, 0.3), (0, 2),
-        "Bore less the diameter of the piston; or the strip of feeler gauge that just goes in "
-        "beside the piston.", relative=0.2,
+        label="Play of the piston in the bore, on the diameter", kind="length", start="0.1 mm",
+        usual="0.02 to 0.3 mm", possible="0 to 2 mm", relative=0.2,
+        measure="Bore less the diameter of the piston; or the strip of feeler gauge that just goes "
+        "in beside the piston.",
     )  # fmt: skip
     more_holes: float = number(
-        0, "More holes, of another size", "count", 1, (0, 8), (0, 20), _HOW_MANY, whole=True,
+        label="More holes, of another size", kind="count", start="0", usual="0 to 8",
+        possible="0 to 20", whole=True, measure=_HOW_MANY,
     )  # fmt: skip
     more_hole: float = number(
-        1.4, "Diameter of these", "length", MM, (0.8, 2), (0.2, 8), _DRILL, tool="calliper",
+        label="Diameter of these", kind="length", start="1.4 mm", usual="0.8 to 2 mm",
+        possible="0.2 to 8 mm", tool="calliper", measure=_DRILL,
     )  # fmt: skip
     compression_holes: float = number(
-        0, "Holes open in compression only", "count", 1, (0, 8), (0, 20),
-        "Holes under a disc that lifts when the shaft goes in. " + _HOW_MANY, whole=True,
+        label="Holes open in compression only", kind="count", start="0", usual="0 to 8",
+        possible="0 to 20", whole=True,
+        measure="Holes under a disc that lifts when the shaft goes in. " + _HOW_MANY,
     )  # fmt: skip
     compression_hole: float = number(
-        1.2, "Diameter of those open in compression", "length", MM, (0.8, 2), (0.2, 8), _DRILL,
-        tool="calliper",
+        label="Diameter of those open in compression", kind="length", start="1.2 mm",
+        usual="0.8 to 2 mm", possible="0.2 to 8 mm", tool="calliper", measure=_DRILL,
     )  # fmt: skip
     rebound_holes: float = number(
-        0, "Holes open in rebound only", "count", 1, (0, 8), (0, 20),
-        "Holes under a disc that lifts when the shaft comes out. " + _HOW_MANY, whole=True,
+        label="Holes open in rebound only", kind="count", start="0", usual="0 to 8",
+        possible="0 to 20", whole=True,
+        measure="Holes under a disc that lifts when the shaft comes out. " + _HOW_MANY,
     )  # fmt: skip
     rebound_hole: float = number(
-        1.2, "Diameter of those open in rebound", "length", MM, (0.8, 2), (0.2, 8), _DRILL,
-        tool="calliper",
+        label="Diameter of those open in rebound", kind="length", start="1.2 mm",
+        usual="0.8 to 2 mm", possible="0.2 to 8 mm", tool="calliper", measure=_DRILL,
     )  # fmt: skip
     length: float = number(
-        33, "Inside length of the body", "length", MM, (15, 90), (3, 400),
-        "Depth of the empty body from its rim to the seal, with the end of the calliper.",
-        tool="ruler",
+        label="Inside length of the body", kind="length", start="33 mm", usual="15 to 90 mm",
+        possible="3 to 400 mm", tool="ruler",
+        measure="Depth of the empty body from its rim to the seal, with the end of the calliper.",
     )  # fmt: skip
     parts: float = number(
-        0.25, "Volume of piston, clips and spacers inside", "volume", ML, (0.05, 1), (0, 50),
-        "Thickness of the piston times the area of the bore, and a little for the clips.",
-        relative=0.3,
+        label="Volume of piston, clips and spacers inside", kind="volume", start="0.25 mL",
+        usual="0.05 to 1 mL", possible="0 to 50 mL", relative=0.3,
+        measure="Thickness of the piston times the area of the bore, and a little for the clips.",
     )  # fmt: skip
     held: float = number(
-        3.3, "Oil in one damper", "volume", ML, (1, 10), (0.02, 500),
-        "What it holds when full: draw it out with a syringe once.", relative=0.05,
+        label="Oil in one damper", kind="volume", start="3.3 mL", usual="1 to 10 mL",
+        possible="0.02 to 500 mL", relative=0.05,
+        measure="What it holds when full: draw it out with a syringe once.",
     )  # fmt: skip
     closed_at: float = number(
-        10, "Shaft in the body when the cap is closed", "length", MM, (0, 40), (0, 300),
-        "How far in from fully out the shaft stands at that moment.", tool="ruler",
+        label="Shaft in the body when the cap is closed", kind="length", start="10 mm",
+        usual="0 to 40 mm", possible="0 to 300 mm", tool="ruler",
+        measure="How far in from fully out the shaft stands at that moment.",
     )  # fmt: skip
     gas: float = number(
-        0.5, "Air shut in with the oil", "volume", ML, (0.05, 2), (0.001, 100),
-        "What the cap holds behind the bladder, filled with a syringe; without a bladder the air "
-        "that was left over the oil.", relative=0.2,
+        label="Air shut in with the oil", kind="volume", start="0.5 mL", usual="0.05 to 2 mL",
+        possible="0.001 to 100 mL", relative=0.2,
+        measure="What the cap holds behind the bladder, filled with a syringe; without a bladder "
+        "the air that was left over the oil.",
     )  # fmt: skip
 
 
-REAR_INSIDE = Inside(length=41e-3, held=4.2e-6, closed_at=14e-3, gas=0.6e-6)
+REAR_INSIDE = with_quantities(
+    Inside, length="41 mm", held="4.2 mL", closed_at="14 mm", gas="0.6 mL"
+)
 """Of the demo car, whose front dampers are `Inside()`."""
 
 
@@ -74,10 +83,12 @@ class RodEnd:
     """The thread that holds the rod end on every shaft."""
 
     thread: float = number(
-        3, "Thread of the shaft, diameter", "length", MM, (2, 5), (1, 20),
-        "Over the crests of the thread, with the calliper.", tool="calliper",
+        label="Thread of the shaft, diameter", kind="length", start="3 mm", usual="2 to 5 mm",
+        possible="1 to 20 mm", tool="calliper",
+        measure="Over the crests of the thread, with the calliper.",
     )  # fmt: skip
     pitch: float = number(
-        0.5, "Thread pitch of the shaft", "length", MM, (0.4, 0.8), (0.1, 3),
-        "A 3 mm coarse thread has 0.5 mm, 4 mm has 0.7 mm; or measure ten turns.", relative=0.005,
+        label="Thread pitch of the shaft", kind="length", start="0.5 mm", usual="0.4 to 0.8 mm",
+        possible="0.1 to 3 mm", relative=0.005,
+        measure="A 3 mm coarse thread has 0.5 mm, 4 mm has 0.7 mm; or measure ten turns.",
     )  # fmt: skip

@@ -49,7 +49,7 @@ def rise_times(
     return height / slow, height / (CLEAN * slow)
 
 
-def gone_diameter(
+def cleared_diameter(
     height: float, time: float, viscosity: float, density: float, gas_density: float = AIR
 ) -> float:
     """Diameter, m, above which every bubble has left after the time (s), by the slow bound."""

@@ -1,8 +1,8 @@
 """The body on its four corners: heights, loads, cross weight. SI floats.
 
 x is the distance ahead of the rear axle, y to the left of the middle of the car, z up.
-The corners always come in the order of CORNERS. A turn is positive when it raises the car
-(collar down, towards the cup).
+The corners always come front left, front right, rear left, rear right. A turn is positive when it
+raises the car (collar down, towards the cup).
 """
 
 from collections.abc import Sequence
@@ -11,17 +11,13 @@ from dataclasses import dataclass
 from calc.physics.linear import solve
 from calc.physics.require import finite, not_negative, positive
 
-CORNERS = ("front_left", "front_right", "rear_left", "rear_right")
-# Which corners carry more when cross weight rises: front left and rear right.
-DIAGONAL = (1.0, -1.0, -1.0, 1.0)
-
 Point = tuple[float, float]  # (x, y) in m
 
 
 @dataclass(frozen=True, slots=True)
 class Corner:
-    """A wheel at (x, y) in m: wheel_rate in N/m, turn_lift in m (p/MR, what a turn of the collar
-    lifts at unchanged load), tyre_rate in N/m or None for a tyre taken as rigid."""
+    """A wheel at (x, y) in m: wheel_rate in N/m, turn_lift in m (p/MR, the lift by one
+    turn of the collar at unchanged load), tyre_rate in N/m or None for a tyre taken as rigid."""
 
     x: float
     y: float
@@ -48,12 +44,17 @@ class Corner:
 @dataclass(frozen=True, slots=True)
 class Change:
     """A move of the body: heave in m at x = y = 0, pitch and roll as slopes (m per m; nose up and
-    left side up positive), and what each corner's load changes by, N."""
+    left side up positive), and the change of each corner's load, N."""
 
     heave: float
     pitch: float
     roll: float
     loads: tuple[float, ...]
+
+    @property
+    def cross(self) -> float:
+        """Change of load on the front left and the rear right together, N."""
+        return self.loads[0] + self.loads[3]
 
     def rise(self, point: Point) -> float:
         """Rise of the body in m at (x, y)."""
@@ -62,7 +63,7 @@ class Change:
 
 @dataclass(frozen=True, slots=True)
 class Shares:
-    """What four scales say: total in N; shares of it on the front, the left, and the diagonal of
+    """Readings of four scales: total in N; shares of it on the front, the left, and the diagonal of
     the front left and the rear right corner (cross weight)."""
 
     total: float
@@ -71,24 +72,11 @@ class Shares:
     cross: float
 
 
-def axle_heights(
-    *, wheelbase: float, turns: Point, lifts: Point, points: Sequence[float]
-) -> tuple[float, ...]:
-    """Rises in m at points x when both collars of an axle turn alike; (front, rear) throughout.
-
-    Quick model: an axle rises by turns times lift (p/MR), and the body stays straight.
-    Holds while no corner sits on its droop stop.
-    """
-    positive(wheelbase=wheelbase, front_lift=lifts[0], rear_lift=lifts[1])
-    finite(front_turns=turns[0], rear_turns=turns[1])
-    front, rear = turns[0] * lifts[0], turns[1] * lifts[1]
-    return tuple(rear + (front - rear) * x / wheelbase for x in points)
-
-
 def axle_turns(*, wheelbase: float, lifts: Point, points: Point, rises: Point) -> Point:
     """Turns (front, rear) of both collars of each axle for rises in m at two points x.
 
-    The inverse of axle_heights. Raises ValueError for two points at the same place.
+    Quick model: an axle rises by turns times lift (p/MR), and the body stays straight. Holds while
+    no corner sits on its droop stop. Raises ValueError for two points at the same place.
     """
     positive(wheelbase=wheelbase, front_lift=lifts[0], rear_lift=lifts[1])
     if points[0] == points[1]:
@@ -99,8 +87,8 @@ def axle_turns(*, wheelbase: float, lifts: Point, points: Point, rises: Point) -
 
 
 def check_corners(corners: Sequence[Corner]) -> None:
-    """Raise ValueError unless there are four corners and each stands where its name says."""
-    if len(corners) != len(CORNERS):
+    """Raise ValueError unless there are four corners and each stands where its name belongs."""
+    if len(corners) != 4:
         raise ValueError("a car has four corners")
     front_left, front_right, rear_left, rear_right = corners
     if min(front_left.x, front_right.x) <= max(rear_left.x, rear_right.x):
@@ -148,25 +136,6 @@ def shares(loads: Sequence[float]) -> Shares:
         left=(front_left + rear_left) / total,
         cross=(front_left + rear_right) / total,
     )
-
-
-def cross_per_turn(corners: Sequence[Corner], total: float) -> float:
-    """Change of cross weight when every collar turns once, up at the front left and rear right
-    and down at the other two; total in N."""
-    positive(total=total)
-    loads = turn_collars(corners, DIAGONAL).loads
-    return (loads[0] + loads[3]) / total
-
-
-def opposite_turns(corners: Sequence[Corner], loads: Sequence[float], target: float) -> float:
-    """Turns that bring the cross weight to its target, the same number at every corner.
-
-    Positive: up at the front left and rear right, down at the other two. The mean height of a car
-    alike left and right stays (if front and rear differ in stiffness it leans a little).
-    """
-    _check_target(target)
-    now = shares(loads)
-    return (target - now.cross) / cross_per_turn(corners, now.total)
 
 
 def still_turns(

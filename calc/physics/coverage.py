@@ -1,9 +1,9 @@
-"""How much wider a doubt from few readings has to be shown."""
+"""Coverage factor of an uncertainty that comes from few readings."""
 
 from calc.physics.root import rising_root
 from calc.physics.sample import two_sided
 
-WITHIN = 0.9545
+COVERAGE_PROBABILITY = 0.9545
 """Share of values within two standard deviations of a normal distribution: coverage factor 2."""
 _WIDEST = 20.0
 
@@ -16,4 +16,6 @@ def coverage_factor(degrees: float) -> float:
     """
     if degrees < 1:
         raise ValueError("a scatter needs at least one reading to spare")
-    return rising_root(lambda t: 1 - two_sided(t, degrees) - WITHIN, 0.0, _WIDEST, 1e-9)
+    return rising_root(
+        lambda t: 1 - two_sided(t, degrees) - COVERAGE_PROBABILITY, 0.0, _WIDEST, 1e-9
+    )

@@ -3,8 +3,8 @@
 The shaft drives the oil through the holes of the piston and through the gap at its rim, side by
 side under one pressure difference (flow.py has the law of each). Lengths in m, kinematic viscosity
 in m2/s and density in kg/m3 at the temperature of the oil, speed in m/s, force in N. Speed and
-force are sizes; the direction is said apart. Left out: heat, the elastic give of oil and bladder,
-seal friction, and the drag on the rim (near 1 % of the force).
+force are magnitudes; the direction is an argument of its own. Left out: heat, the compliance of oil
+and bladder, seal friction, and the drag on the rim (near 1 % of the force).
 """
 
 from __future__ import annotations
@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import Literal
 
-from calc.language import later
+from calc.physics.failure import Cause, PhysicsError
 from calc.physics.flow import Path, circle, hole, pressure_for, rim_gap
 from calc.physics.require import not_negative, positive
 from calc.physics.root import rising_root
@@ -23,8 +23,6 @@ Direction = Literal["compression", "rebound"]
 
 THINNEST, THICKEST = 1e-7, 10.0
 """Range in which viscosity_for looks for an oil, m2/s: 0.1 cSt to 10 million cSt."""
-_TOO_STIFF = later("At this speed even the thinnest oil takes more force through the holes")
-_TOO_SOFT = later("At this speed no oil takes so much force through the holes and the gap")
 
 
 @dataclass(frozen=True)
@@ -44,7 +42,7 @@ class Piston:
     """A piston in its body. thickness: length of holes and rim; shaft: its diameter.
 
     A diameter equal to the bore: sealed rim. eccentricity: 0 centred, 1 touching the bore.
-    Raises ValueError for a piston that cannot be.
+    Raises PhysicsError where the holes are larger than the piston.
     """
 
     holes: tuple[Holes, ...]
@@ -61,8 +59,9 @@ class Piston:
         if not 0 <= self.eccentricity <= 1:
             raise ValueError("Eccentricity is from 0 (centred) to 1 (touching)")
         open_area = math.fsum(group.count * circle(group.diameter) for group in self.holes)
-        if not open_area < circle(self.diameter) - circle(self.shaft):
-            raise ValueError("The holes together are larger than the piston")
+        ring = circle(self.diameter) - circle(self.shaft)
+        if not open_area < ring:
+            raise PhysicsError(Cause.HOLES_EXCEED_PISTON, holes=open_area, piston=ring)
 
     @property
     def gap(self) -> float:
@@ -76,32 +75,32 @@ class Piston:
 
     @property
     def working_area(self) -> float:
-        """Bore less shaft, m2: what drives oil past the piston, and what its pressure acts on."""
+        """Bore less shaft, m2: it displaces the oil, and the pressure acts on it."""
         return circle(self.bore) - circle(self.shaft)
 
 
-def _ways(piston: Piston, viscosity: float, density: float, direction: Direction) -> list[Path]:
-    """Open to the oil in this direction: the groups of holes in their order, the rim last."""
+def _paths(piston: Piston, viscosity: float, density: float, direction: Direction) -> list[Path]:
+    """Paths open to the oil in this direction: the groups of holes in order, the rim last."""
     positive(viscosity=viscosity, density=density)
     dynamic = viscosity * density
-    ways = [
+    paths = [
         hole(group.diameter, piston.thickness, dynamic, density, group.count)
         for group in piston.holes
         if group.one_way in ("both", direction)
     ]
     if piston.gap > 0:
         shape = (piston.mean_diameter, piston.gap, piston.thickness, piston.eccentricity)
-        ways.append(rim_gap(*shape, dynamic, density))
-    if not ways:
+        paths.append(rim_gap(*shape, dynamic, density))
+    if not paths:
         raise ValueError(f"In {direction} the oil has no way past this piston")
-    return ways
+    return paths
 
 
 def driven_flow(piston: Piston, speed: float) -> float:
     """Flow that pressure has to drive past the piston, m3/s.
 
-    Less than working area times speed by what the passing wall carries through the gap unasked:
-    half the speed over the area of the gap (plane Couette flow).
+    Working area times speed, less the flow that the moving wall drags through the gap: half the
+    speed over the area of the gap (plane Couette flow).
     """
     not_negative(speed=speed)
     return (piston.working_area - math.pi * piston.mean_diameter * piston.gap / 2) * speed
@@ -118,12 +117,12 @@ def pressure(
     return _pressure(piston, speed, viscosity, density, direction)
 
 
-@lru_cache(maxsize=512)  # the doubt of one entry leaves most dampers of an answer as they are
+@lru_cache(maxsize=512)  # varying one input leaves most dampers of an answer as they are
 def _pressure(
     piston: Piston, speed: float, viscosity: float, density: float, direction: Direction
 ) -> float:
-    ways = _ways(piston, viscosity, density, direction)
-    return pressure_for(driven_flow(piston, speed), ways)
+    paths = _paths(piston, viscosity, density, direction)
+    return pressure_for(driven_flow(piston, speed), paths)
 
 
 def force(
@@ -149,9 +148,9 @@ def viscous_force(
     direction: Direction = "compression",
 ) -> float:
     """Force that would be left without the inertia of the oil, N: in proportion to the speed."""
-    ways = _ways(piston, viscosity, density, direction)
-    ease = math.fsum(way.ease(0.0) for way in ways)
-    return driven_flow(piston, speed) / ease * piston.working_area
+    paths = _paths(piston, viscosity, density, direction)
+    conductance = math.fsum(path.conductance(0.0) for path in paths)
+    return driven_flow(piston, speed) / conductance * piston.working_area
 
 
 def damping_coefficient(
@@ -180,7 +179,7 @@ def rim_share(
         return 0.0
     drop = pressure(piston, speed, viscosity, density, direction)
     displaced = piston.working_area * speed
-    driven = _ways(piston, viscosity, density, direction)[-1].flow(drop)
+    driven = _paths(piston, viscosity, density, direction)[-1].flow(drop)
     return (driven + displaced - driven_flow(piston, speed)) / displaced
 
 
@@ -189,19 +188,19 @@ def crossover_speed(
 ) -> float:
     """Speed at which the inertial part overtakes, m/s: the force is twice the viscous force.
 
-    For one kind of way it is where C2 Q^2 = C1 Q; for several no closed form is known.
+    For one kind of path it is where C2 Q^2 = C1 Q; for several no closed form is known.
     """
-    ways = _ways(piston, viscosity, density, direction)
-    ease = math.fsum(way.ease(0.0) for way in ways)
+    paths = _paths(piston, viscosity, density, direction)
+    conductance = math.fsum(path.conductance(0.0) for path in paths)
 
-    def passing(log_pressure: float) -> float:
-        return math.fsum(way.flow(math.exp(log_pressure)) for way in ways)
+    def flow(log_pressure: float) -> float:
+        return math.fsum(path.flow(math.exp(log_pressure)) for path in paths)
 
     def excess(log_pressure: float) -> float:
-        return math.log(math.exp(log_pressure) * ease / passing(log_pressure) / 2)
+        return math.log(math.exp(log_pressure) * conductance / flow(log_pressure) / 2)
 
-    bounds = (math.log(pressure_for(driven_flow(piston, v), ways)) for v in (1e-9, 1e12))
-    return passing(rising_root(excess, *bounds)) / driven_flow(piston, 1.0)
+    bounds = (math.log(pressure_for(driven_flow(piston, v), paths)) for v in (1e-9, 1e12))
+    return flow(rising_root(excess, *bounds)) / driven_flow(piston, 1.0)
 
 
 def viscosity_for(
@@ -213,7 +212,7 @@ def viscosity_for(
 ) -> float:
     """Kinematic viscosity, m2/s, that gives the force `target` (N) at the speed; relative 1e-9.
 
-    Raises ValueError where the jet alone takes more force, or no oil is thick enough.
+    Raises PhysicsError where the jet alone takes more force, or no oil is thick enough.
     """
 
     positive(force=target, speed=speed)
@@ -221,11 +220,11 @@ def viscosity_for(
 
     def excess(log_viscosity: float) -> float:
         # The pressure is known, so no root has to be found for it: too little passes too thick oil.
-        ways = _ways(piston, math.exp(log_viscosity), density, direction)
-        return math.log(driven / math.fsum(way.flow(drop) for way in ways))
+        paths = _paths(piston, math.exp(log_viscosity), density, direction)
+        return math.log(driven / math.fsum(path.flow(drop) for path in paths))
 
     if excess(math.log(THINNEST)) > 0:
-        raise ValueError(_TOO_STIFF)
+        raise PhysicsError(Cause.TOO_STIFF_WITH_ANY_OIL)
     if excess(math.log(THICKEST)) < 0:
-        raise ValueError(_TOO_SOFT)
+        raise PhysicsError(Cause.TOO_SOFT_WITH_ANY_OIL)
     return math.exp(rising_root(excess, math.log(THINNEST), math.log(THICKEST)))

@@ -1,7 +1,7 @@
 """Drop test: a mass pulls the shaft of a damper, without its spring, over a timed distance.
 
-The shaft soon moves at the speed where damping carries the weight. Masses in kg (all that hangs),
-distance in m, times in s, coefficients in N s/m, forces in N.
+The shaft soon reaches the speed at which damping balances the weight. Masses in kg (all that
+hangs), distance in m, times in s, coefficients in N s/m, forces in N.
 """
 
 from __future__ import annotations
@@ -11,7 +11,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from calc.physics import sample
-from calc.physics.damper import Direction, Piston, viscosity_for
+from calc.physics.failure import Cause, PhysicsError
 from calc.physics.linear import polynomial_fit
 from calc.physics.require import not_negative, positive
 from calc.physics.ride import GRAVITY
@@ -21,7 +21,7 @@ from calc.physics.ride import GRAVITY
 class Friction:
     """Damping coefficient and seal friction apart, each with its standard error.
 
-    Friction below zero says that damping grows faster than the speed, or that the runs scatter.
+    Friction below zero: damping grows faster than the speed, or the runs scatter.
     """
 
     coefficient: float
@@ -40,7 +40,7 @@ def damping_coefficient(
 ) -> sample.Mean:
     """Force over speed of the drops, c = (m g - friction) t/L, with the standard error of the runs.
 
-    Scatter alone: what the scale and the ruler add comes on top. ValueError below two runs.
+    Scatter alone: uncertainties of scale and ruler come on top. ValueError below two runs.
     """
     _check(distance, times)
     pull = _pull(mass, friction)
@@ -73,7 +73,7 @@ def friction_and_damping(
     Least squares of the speed, which scatters, on the force, which is known; the line is then
     read the other way, as a calibration is. Errors to first order. Damping has to grow in
     proportion to the speed between the speeds of the test. ValueError for fewer than two masses or
-    three runs, or where a heavier mass is no faster.
+    three runs, PhysicsError where a heavier mass is no faster.
     """
     _check(distance, times)
     positive(**{f"mass {place}": mass for place, mass in enumerate(masses, 1)})
@@ -85,28 +85,10 @@ def friction_and_damping(
     fit = polynomial_fit([f - middle for f in forces], [distance / t for t in times], 1)
     (level, slope), errors = fit.coefficients, fit.errors
     if not slope > 0 or errors is None:
-        raise ValueError("The heavier mass was no faster: damping cannot be told from friction")
+        raise PhysicsError(Cause.HEAVIER_NOT_FASTER)
     return Friction(
         coefficient=1 / slope,
         coefficient_error=errors[1] / slope**2,
         friction=middle - level / slope,
         friction_error=math.hypot(errors[0], errors[1] * level / slope) / slope,
     )
-
-
-def inferred_viscosity(
-    piston: Piston,
-    mass: float,
-    distance: float,
-    time: float,
-    density: float,
-    direction: Direction = "rebound",
-    friction: float = 0.0,
-) -> float:
-    """Kinematic viscosity, m2/s, that the piston model needs for this drop.
-
-    A hung mass pulls the shaft out: rebound. Carries the doubt of the piston model, some 10 %, so
-    compare dampers with it rather than oils. ValueError where no oil explains the drop.
-    """
-    _check(distance, [time])
-    return viscosity_for(_pull(mass, friction), piston, distance / time, density, direction)

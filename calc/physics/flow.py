@@ -1,6 +1,6 @@
-"""Ways for oil from one chamber to another, and the pressure that drives a flow through several.
+"""Flow paths of oil from one chamber to another, and the pressure for a flow through several.
 
-Each way loses pressure as dp = C1 Q + C2 Q^2: viscous and inertial (the form in J. C. Dixon, The
+Each path loses pressure as dp = C1 Q + C2 Q^2: viscous and inertial (the form in J. C. Dixon, The
 Shock Absorber Handbook). Lengths in m, dynamic viscosity in Pa s, density in kg/m3, flow in m3/s,
 pressure in Pa.
 """
@@ -12,12 +12,12 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 ENTRY_AND_EXIT = 1.5
-"""Loss factor K of a sharp-edged way between two chambers: 0.5 for the entry, 1 for the exit."""
+"""Loss factor K of a sharp-edged path between two chambers: 0.5 for the entry, 1 for the exit."""
 
 
 @dataclass(frozen=True)
 class Path:
-    """`count` like ways, each losing viscous Q + inertial Q^2 (Pa s/m3 and Pa s2/m6)."""
+    """`count` equal paths, each losing viscous Q + inertial Q^2 (Pa s/m3 and Pa s2/m6)."""
 
     count: int
     viscous: float
@@ -33,8 +33,8 @@ class Path:
         root = math.sqrt(self.viscous**2 + 4 * self.inertial * pressure)
         return self.count * 2 * pressure / (self.viscous + root)
 
-    def ease(self, pressure: float) -> float:
-        """Growth of the flow with the pressure, m3/(s Pa)."""
+    def conductance(self, pressure: float) -> float:
+        """Slope of the flow over the pressure, m3/(s Pa)."""
         return self.count / math.sqrt(self.viscous**2 + 4 * self.inertial * pressure)
 
 
@@ -75,20 +75,20 @@ def rim_gap(
     return Path(1, viscous, ENTRY_AND_EXIT * density / 2 / area**2)
 
 
-def pressure_for(flow: float, ways: Sequence[Path]) -> float:
-    """Pressure difference that drives a flow through ways side by side, Pa."""
-    # The easiest way alone would need more than all together: nothing lies above it.
-    high = min(way.loss(flow) for way in ways)
+def pressure_for(flow: float, paths: Sequence[Path]) -> float:
+    """Pressure difference that drives a flow through paths in parallel, Pa."""
+    # The widest path alone would need more than all together: an upper bound.
+    high = min(path.loss(flow) for path in paths)
     # The sum of flows bends downward, so Newton's step from below never passes the root.
     pressure = 0.0
     for _ in range(100):
-        roots = [math.sqrt(way.viscous**2 + 4 * way.inertial * pressure) for way in ways]
-        passing = [
-            way.count * 2 * pressure / (way.viscous + root)
-            for way, root in zip(ways, roots, strict=True)
+        roots = [math.sqrt(path.viscous**2 + 4 * path.inertial * pressure) for path in paths]
+        flows = [
+            path.count * 2 * pressure / (path.viscous + root)
+            for path, root in zip(paths, roots, strict=True)
         ]
-        ease = math.fsum(way.count / root for way, root in zip(ways, roots, strict=True))
-        following = pressure + (flow - math.fsum(passing)) / ease
+        conductance = math.fsum(path.count / root for path, root in zip(paths, roots, strict=True))
+        following = pressure + (flow - math.fsum(flows)) / conductance
         if not pressure < following < high:
             break
         pressure = following

@@ -9,6 +9,7 @@ stroke (Boyle) and at most GAMMA for one so quick that the gas keeps its heat.
 import math
 from dataclasses import dataclass
 
+from calc.physics.failure import Cause, PhysicsError
 from calc.physics.require import not_negative, positive
 
 ATMOSPHERE = 101325.0
@@ -22,15 +23,17 @@ def oil_volume(
 ) -> float:
     """Oil that fills a body of this inside length with the shaft so far in, m3.
 
-    solid: volume of piston, spacers and clips inside. Raises ValueError where nothing is left.
+    solid: volume of piston, spacers and clips inside. Raises PhysicsError where no room is left.
     """
     positive(bore=bore, length=length)
     not_negative(shaft=shaft, shaft_in=shaft_in, solid=solid)
-    if not (shaft < bore and shaft_in <= length):
-        raise ValueError("The shaft is thinner than the bore and does not stand out of its far end")
+    if shaft >= bore:
+        raise PhysicsError(Cause.SHAFT_FILLS_BORE)
+    if shaft_in > length:
+        raise PhysicsError(Cause.SHAFT_THROUGH_BODY)
     volume = math.pi / 4 * (bore**2 * length - shaft**2 * shaft_in) - solid
     if not volume > 0:
-        raise ValueError("The parts inside leave no room for oil")
+        raise PhysicsError(Cause.NO_ROOM_FOR_OIL)
     return volume
 
 
@@ -80,7 +83,7 @@ class TrappedGas:
         """
         return (self.pressure_at(shaft_in, exponent) - self.pressure) * self.area
 
-    def comes_to_rest_at(self, friction: float) -> float:
+    def rest_position(self, friction: float) -> float:
         """How far in the shaft still stands when the gas has pushed it out against friction, m.
 
         friction: of the seal, N. Slow motion (Boyle).

@@ -1,8 +1,10 @@
-"""Small linear algebra on lists of floats: what three equations and a line fit need."""
+"""Small linear algebra on lists of floats: for three equations and a line fit."""
 
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+
+from calc.physics.failure import Cause, PhysicsError
 
 Matrix = Sequence[Sequence[float]]
 
@@ -56,7 +58,7 @@ def triangular(matrix: Matrix, right: Sequence[float]) -> tuple[list[list[float]
 
     The right-hand side is orthogonalised along with the columns, which keeps the least-squares
     answer accurate (Björck, Numerical Methods for Least Squares Problems, 1996, section 2.4).
-    Raises ValueError where the columns depend on each other.
+    Raises PhysicsError where the columns depend on each other.
     """
     width = len(matrix[0])
     columns = [[row[j] for row in matrix] for j in range(width)]
@@ -67,7 +69,7 @@ def triangular(matrix: Matrix, right: Sequence[float]) -> tuple[list[list[float]
     for j in range(width):
         length = math.hypot(*columns[j])
         if length <= _SINGULAR * norms[j]:
-            raise ValueError("the readings do not fix the unknowns")
+            raise PhysicsError(Cause.READINGS_TOO_ALIKE)
         unit = [v / length for v in columns[j]]
         upper[j][j] = length
         for k in range(j + 1, width):
@@ -81,14 +83,14 @@ def triangular(matrix: Matrix, right: Sequence[float]) -> tuple[list[list[float]
 def polynomial_fit(x: Sequence[float], y: Sequence[float], degree: int) -> Fit:
     """Least-squares polynomial y = c0 + c1 x + c2 x^2 ..., with standard errors.
 
-    Every y has the same unknown scatter; x is taken as exact. Raises ValueError where there are
-    fewer different x than coefficients.
+    Every y has the same unknown scatter; x is taken as exact. Raises PhysicsError where there are
+    fewer different x than coefficients, or where they differ too little to tell.
     """
     count = degree + 1
     if len(x) != len(y):
         raise ValueError("every reading needs both of its values")
     if len(set(x)) < count:
-        raise ValueError(f"at least {count} different readings are needed")
+        raise PhysicsError(Cause.TOO_FEW_READINGS, needed=count)
     reach = max(abs(v) for v in x)
     # Powers of a number near 1 keep the columns comparable.
     rows = [[(v / reach) ** k for k in range(count)] for v in x]

@@ -9,15 +9,19 @@ from dataclasses import dataclass
 from functools import cached_property
 from math import acos, asin, atan2, cos, hypot, pi, sin
 
-from calc.language import later
+from calc.physics.failure import Cause, PhysicsError
 from calc.physics.linear import polynomial_fit
 from calc.physics.require import finite, not_negative, positive
 
 Point = tuple[float, float]  # (outward from the middle of the car, up) in m
 
 
-# Nearer to upright than this, in parts of the arm, its angle drowns in rounding.
+# Nearer to upright than this, as a share of the arm, its angle drowns in rounding.
 _UPRIGHT = 1e-6
+
+
+class Unreachable(ValueError):
+    """A position that the arm cannot take; for the programmer, `travel_range` names the cause."""
 
 
 @dataclass(frozen=True)
@@ -25,8 +29,8 @@ class Linkage:
     """One arm and its damper in their plane, as drawn at one height; points (out, up) in m.
 
     pivot of the arm on the chassis, lower damper mount and wheel on the arm, upper mount on the
-    chassis. wheel stands for what the wheel's height follows (the outer end of the arm).
-    Raises ValueError for a drawing in which bump does not shorten the damper.
+    chassis. wheel is the point that the wheel's height follows (the outer end of the arm).
+    Raises PhysicsError for a drawing in which bump does not shorten the damper.
     """
 
     pivot: Point
@@ -39,20 +43,15 @@ class Linkage:
             finite(point=x + z)
         out, up = self._hub
         if out <= _UPRIGHT * hypot(out, up):
-            raise ValueError(later("the wheel must lie outside the arm pivot"))
+            raise PhysicsError(Cause.WHEEL_INSIDE_PIVOT)
         if self.lower == self.pivot:
-            raise ValueError(later("the lower damper mount must not lie on the arm pivot"))
+            raise PhysicsError(Cause.LOWER_MOUNT_ON_PIVOT)
         if self.upper == self.pivot:
-            raise ValueError(later("the upper damper mount must not lie on the arm pivot"))
+            raise PhysicsError(Cause.UPPER_MOUNT_ON_PIVOT)
         if self.lower == self.upper:
-            raise ValueError(later("the two damper mounts must not lie on one point"))
+            raise PhysicsError(Cause.MOUNTS_COINCIDE)
         if self._swing <= 0.0:
-            raise ValueError(
-                later(
-                    "with this drawing the damper gets longer in bump: the upper mount must lie "
-                    "above the line from the arm pivot through the lower mount"
-                )
-            )
+            raise PhysicsError(Cause.LONGER_IN_BUMP)
 
     # From the pivot, as drawn; an answer asks for hundreds of positions of one drawing.
 
@@ -83,12 +82,12 @@ class Linkage:
     def _at_angle(self, angle: float) -> "Position":
         """The linkage with its arm turned up by an angle in rad from the drawing."""
         if not 0.0 < self._opening - angle < pi:
-            raise ValueError("the damper would pass its dead centre before that wheel height")
+            raise Unreachable("the damper would pass its dead centre before that wheel height")
         cosine, sine = cos(angle), sin(angle)
         (bx, bz), (wx, wz) = _turned(self._arm, cosine, sine), _turned(self._hub, cosine, sine)
         ux, uz = self._chassis
         if wx <= 0.0:
-            raise ValueError("the arm would stand upright before that damper length")
+            raise Unreachable("the arm would stand upright before that damper length")
         ex, ez = bx - ux, bz - uz
         length = hypot(ex, ez)
         # First and second derivative of the damper's length by the arm's angle.
@@ -138,7 +137,7 @@ def wheel_rate(
 ) -> float:
     """Rate at the wheel in N/m of a spring of rate N/m: k MR^2 + F dMR/dz.
 
-    force: what the spring carries, N; motion_ratio_slope: change of the ratio per m of wheel rise.
+    force: of the spring, N; motion_ratio_slope: change of the ratio per m of wheel rise.
     The derivative of the wheel force F MR (virtual work).
     """
     positive(rate=rate, motion_ratio=motion_ratio)
@@ -163,26 +162,25 @@ def lift_per_turn(*, pitch: float, motion_ratio: float) -> float:
 def position(linkage: Linkage, wheel_rise: float) -> Position:
     """The linkage with the wheel raised by wheel_rise in m from the drawing (bump positive).
 
-    Raises ValueError where the arm cannot reach, or where the damper would pass its dead centre.
+    Raises Unreachable where the arm cannot reach, or the damper would pass its dead centre.
     """
     finite(wheel_rise=wheel_rise)
     out, up = linkage._hub
     radius = hypot(out, up)
     if abs(up + wheel_rise) >= radius:
-        raise ValueError("the arm cannot reach that wheel height")
+        raise Unreachable("the arm cannot reach that wheel height")
     return linkage._at_angle(asin((up + wheel_rise) / radius) - atan2(up, out))
 
 
 def position_for_length(linkage: Linkage, damper_length: float) -> Position:
     """The linkage with the damper at a length in m between its mounts (law of cosines).
 
-    Raises ValueError for a length that no arm angle gives.
+    Raises Unreachable for a length that no arm angle gives.
     """
-    positive(damper_length=damper_length)
     arm, chassis = hypot(*linkage._arm), hypot(*linkage._chassis)
     cosine = (arm**2 + chassis**2 - damper_length**2) / (2.0 * arm * chassis)
-    if not -1.0 < cosine < 1.0:
-        raise ValueError(
+    if not damper_length > 0.0 or not -1.0 < cosine < 1.0:
+        raise Unreachable(
             f"no arm angle gives that damper length: only from {abs(arm - chassis):.4g}"
             f" to {arm + chassis:.4g} m"
         )
@@ -190,11 +188,23 @@ def position_for_length(linkage: Linkage, damper_length: float) -> Position:
 
 
 def travel_range(linkage: Linkage, *, shortest: float, longest: float) -> tuple[Position, Position]:
-    """The linkage at full droop (damper at its longest) and at full bump (at its shortest), m."""
-    positive(shortest=shortest, longest=longest)
-    if shortest >= longest:
+    """The linkage at full droop (damper at its longest) and at full bump (at its shortest), m.
+
+    Raises PhysicsError where the arm does not reach one of the two.
+    """
+    if not shortest < longest:
         raise ValueError("the damper must be longer at full droop than at full bump")
-    return position_for_length(linkage, longest), position_for_length(linkage, shortest)
+    return (
+        _at_stop(linkage, longest, Cause.DROOP_OUT_OF_REACH),
+        _at_stop(linkage, shortest, Cause.BUMP_OUT_OF_REACH),
+    )
+
+
+def _at_stop(linkage: Linkage, damper_length: float, cause: Cause) -> Position:
+    try:
+        return position_for_length(linkage, damper_length)
+    except Unreachable as error:
+        raise PhysicsError(cause, damper_length=damper_length) from error
 
 
 def fit_motion_ratio(
@@ -203,7 +213,7 @@ def fit_motion_ratio(
     """Motion ratio from pairs of wheel and damper travel in m, bump positive in both.
 
     Least squares of damper travel on wheel travel with a free zero: a parabola, whose slope is
-    the ratio, or a straight line (curved=False). Raises ValueError for too few different readings
+    the ratio, or a straight line (curved=False). Raises PhysicsError for too few different readings
     (3, or 2 for a line) or where the damper does not shorten as the wheel goes up.
     """
     for wheel, damper in zip(wheel_travel, damper_travel, strict=True):
@@ -211,10 +221,9 @@ def fit_motion_ratio(
     fit = polynomial_fit(wheel_travel, damper_travel, 2 if curved else 1)
     ratio = fit.coefficients[1]
     slope = 2.0 * fit.coefficients[2] if curved else 0.0
-    if min(ratio + slope * z for z in wheel_travel) <= 0.0:
-        raise ValueError(
-            later("the damper must get shorter as the wheel goes up, at every reading")
-        )
+    lowest = min(ratio + slope * z for z in wheel_travel)
+    if lowest <= 0.0:
+        raise PhysicsError(Cause.RATIO_NOT_POSITIVE, ratio=lowest)
     return RatioFit(
         ratio=ratio,
         slope=slope,

@@ -7,7 +7,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cache
 
-from calc.physics.linkage import Linkage, RatioFit, position, position_for_length, wheel_rate
+from calc.physics.linkage import Linkage, RatioFit, position, travel_range, wheel_rate
 from calc.physics.require import finite, positive
 from calc.physics.root import rising_root
 from calc.physics.stack import Stack
@@ -40,18 +40,17 @@ class Hole:
 def drawn_hole(linkage: Linkage, *, longest: float, stroke: float) -> Hole:
     """A hole of a drawing at ride height; `longest`: the damper fully out, mount to mount, m.
 
-    Raises ValueError where the damper does not reach, or the arm would pass its dead centre.
+    Raises PhysicsError where the arm does not reach full droop or full bump.
     """
     positive(longest=longest, stroke=stroke)
-    low = position_for_length(linkage, longest).wheel_rise
-    high = position_for_length(linkage, longest - stroke).wheel_rise
+    droop, bump = travel_range(linkage, shortest=longest - stroke, longest=longest)
 
     @cache  # an answer asks for the ends and for ride height again and again
     def at(rise: float) -> Spot:
         now = position(linkage, rise)
         return Spot(now.damper_length, now.motion_ratio, now.motion_ratio_slope)
 
-    return Hole(at, low, high)
+    return Hole(at, droop.wheel_rise, bump.wheel_rise)
 
 
 def measured_hole(fit: RatioFit, *, length: float, low: float, high: float) -> Hole:

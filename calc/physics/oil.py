@@ -11,8 +11,9 @@ import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
+from typing import Literal
 
-from calc.language import later
+from calc.physics.failure import Cause, PhysicsError
 from calc.physics.require import positive
 
 ROOM = 298.15
@@ -23,18 +24,16 @@ THINNEST = 50e-6
 """Grade from which the temperature law holds, m2/s; thinner oil changes less than it says."""
 
 _MM2 = 1e-6  # the blending indices are written for mm2/s
-_NO_LAW = later(
-    "The measured blend is so far from both oils that adding thick oil would not always thicken: "
-    "measure it again"
-)
+
+
+LawName = Literal["log", "double-log", "cube-root", "refutas"]
 
 
 @dataclass(frozen=True)
 class Law:
     """A blending law: a number for each oil, its index, that blends in proportion to the shares."""
 
-    name: str
-    source: str
+    name: LawName
     index: Callable[[float], float]
     viscosity: Callable[[float], float]
 
@@ -55,17 +54,17 @@ def _double_exp(constant: float) -> Callable[[float], float]:
 
 # Refutas prints 14.534 ln ln(nu + 0.8) + 10.975: the outer numbers leave a blend as it is.
 _LAWS = (
-    Law("log", "Arrhenius 1887: ln nu", math.log, math.exp),
-    Law("double-log", "ASTM D7152: ln ln(nu + 0.7)", _double_log(0.7), _double_exp(0.7)),
-    Law("cube-root", "Kendall and Monroe 1917: nu^(1/3)", math.cbrt, lambda index: index**3),
-    Law("refutas", "Refutas: ln ln(nu + 0.8)", _double_log(0.8), _double_exp(0.8)),
+    Law("log", math.log, math.exp),  # Arrhenius 1887
+    Law("double-log", _double_log(0.7), _double_exp(0.7)),  # ASTM D7152: ln ln(nu + 0.7)
+    Law("cube-root", math.cbrt, lambda index: index**3),  # Kendall and Monroe 1917
+    Law("refutas", _double_log(0.8), _double_exp(0.8)),
 )
-LAWS: dict[str, Law] = {law.name: law for law in _LAWS}
-BAND = ("double-log", "log", "cube-root")
+LAWS: dict[LawName, Law] = {law.name: law for law in _LAWS}
+BAND: tuple[LawName, ...] = ("double-log", "log", "cube-root")
 """Laws between which the truth is taken to lie: no measured silicone blend was found to decide."""
 
 
-def _fraction(value: float) -> float:
+def _clamp(value: float) -> float:
     return min(max(value, 0.0), 1.0)
 
 
@@ -74,7 +73,7 @@ def _check_viscosity(*viscosities: float) -> None:
         positive(viscosity=viscosity)
 
 
-def blend(parts: Sequence[tuple[float, float]], law: str = "log") -> float:
+def blend(parts: Sequence[tuple[float, float]], law: LawName = "log") -> float:
     """Viscosity of a blend, m2/s. parts: (share, viscosity) of each oil; any common unit of share.
 
     The default is the law of Arrhenius, ln nu = sum x_i ln nu_i (Perry's Chemical Engineers'
@@ -86,7 +85,7 @@ def blend(parts: Sequence[tuple[float, float]], law: str = "log") -> float:
     _check_viscosity(*(viscosity for _, viscosity in parts))
     present = [(share / total, viscosity) for share, viscosity in parts if share > 0]
     index = math.fsum(share * LAWS[law].index(viscosity) for share, viscosity in present)
-    # Rounding may carry the sum a last digit outside the oils that went in; no blend lies there.
+    # Rounding may push the sum a last digit beyond the oils that went in; no blend lies there.
     low, high = min(v for _, v in present), max(v for _, v in present)
     return min(max(LAWS[law].viscosity(index), low), high)
 
@@ -97,7 +96,7 @@ def band(parts: Sequence[tuple[float, float]]) -> tuple[float, float]:
     return min(answers), max(answers)
 
 
-def share_of_thick(target: float, thin: float, thick: float, law: str = "log") -> float:
+def share_of_thick(target: float, thin: float, thick: float, law: LawName = "log") -> float:
     """Share (0 to 1) of the thick oil for which `blend` gives the target.
 
     Raises ValueError where thin is not below thick or the target lies outside the two.
@@ -105,7 +104,7 @@ def share_of_thick(target: float, thin: float, thick: float, law: str = "log") -
     _check_between(target, thin, thick)
     index = LAWS[law].index
     low, high = index(thin), index(thick)
-    return _fraction((index(target) - low) / (high - low))
+    return _clamp((index(target) - low) / (high - low))
 
 
 def _check_between(target: float, thin: float, thick: float) -> None:
@@ -120,7 +119,7 @@ def interaction(share_of_thick: float, thin: float, thick: float, measured: floa
     """Grunberg-Nissan term of two oils from one measured blend of them; no unit, 0 for the log law.
 
     ln nu = x1 ln nu1 + x2 ln nu2 + x1 x2 G (Grunberg and Nissan, Nature 164, 1949, 799-800).
-    Raises ValueError for a blend that is one oil alone: it says nothing about the law.
+    Raises ValueError for one oil alone, which says nothing about the law.
     """
     _check_viscosity(measured)
     if not 0 < share_of_thick < 1:
@@ -138,22 +137,23 @@ def blend_measured(share_of_thick: float, thin: float, thick: float, interaction
 def share_of_thick_measured(target: float, thin: float, thick: float, interaction: float) -> float:
     """Share (0 to 1) of the thick oil for which `blend_measured` gives the target.
 
-    Raises ValueError where the target lies outside the two oils, or where the interaction exceeds
-    ln(thick/thin) in size: more thick oil would then not always thicken, and shares are not unique.
+    Raises ValueError where the target lies outside the two oils, PhysicsError where the interaction
+    exceeds ln(thick/thin) in size: adding thick oil would not always thicken, and shares are not
+    unique.
     """
     _check_between(target, thin, thick)
     span = math.log(thick / thin)
     if abs(interaction) > span:
-        raise ValueError(_NO_LAW)
+        raise PhysicsError(Cause.BLEND_NOT_MONOTONIC, interaction=interaction, limit=span)
     rise = math.log(target / thin)
     if rise == 0:
         return 0.0
     slope = span + interaction
     # Root of slope x - G x^2 = rise, in the form that loses no digits where G is small.
-    return _fraction(2 * rise / (slope + math.sqrt(max(slope**2 - 4 * interaction * rise, 0.0))))
+    return _clamp(2 * rise / (slope + math.sqrt(max(slope**2 - 4 * interaction * rise, 0.0))))
 
 
-def exchange(now: float, added: float, target: float, law: str = "log") -> float:
+def exchange(now: float, added: float, target: float, law: LawName = "log") -> float:
     """Fraction (0 to 1) of the oil in a damper to draw out and replace to reach the target.
 
     Viscosities in m2/s: `now` in the damper, `added` from the bottle. Assumes full mixing.
@@ -209,8 +209,8 @@ def viscosity_25_from(viscosity: float, temperature: float) -> float:
     return viscosity / _temperature_factor(temperature)
 
 
-def temperature_doubt(temperature: float, known_at: float = ROOM) -> float:
-    """Relative standard doubt of a viscosity carried over by the law from where it was known.
+def temperature_uncertainty(temperature: float, known_at: float = ROOM) -> float:
+    """Relative standard uncertainty of a viscosity by the law, from the temperature it is known at.
 
     5 % over 30 K, in proportion: a 50 cSt oil measured on a rheometer in 2021 had a ratio of
     mu(10 C) to mu(40 C) of 1.80 where the law gives 1.81 to 1.87.
@@ -236,7 +236,7 @@ def density(viscosity_25: float, temperature: float = ROOM) -> float:
     at_room = _DENSITIES[0][1]
     for (thin, light), (thick, heavy) in pairwise(_DENSITIES):
         along = math.log(viscosity_25 / thin) / math.log(thick / thin)
-        at_room += _fraction(along) * (heavy - light)
+        at_room += _clamp(along) * (heavy - light)
     return at_room / (1 + EXPANSION * (temperature - ROOM))
 
 

@@ -1,8 +1,8 @@
-"""How a car rides: frequency, damping ratio, sag, what full bump does to a spring. SI floats."""
+"""How a car rides: frequency, damping ratio, overshoot. SI floats."""
 
 from math import exp, pi, sqrt
 
-from calc.physics.require import finite, not_negative, positive
+from calc.physics.require import not_negative, positive
 
 GRAVITY = 9.80665  # m/s2, standard: a kilogram on a scale is this many newtons
 
@@ -14,12 +14,6 @@ def natural_frequency(*, rate: float, mass: float) -> float:
     """
     positive(rate=rate, mass=mass)
     return sqrt(rate / mass) / (2.0 * pi)
-
-
-def rate_for_frequency(*, frequency: float, mass: float) -> float:
-    """Rate in N/m on which a mass in kg has a frequency in Hz: m (2 pi f)^2."""
-    positive(frequency=frequency, mass=mass)
-    return mass * (2.0 * pi * frequency) ** 2
 
 
 def damping_ratio(*, damping: float, rate: float, mass: float) -> float:
@@ -46,33 +40,3 @@ def overshoot(ratio: float) -> float:
     """
     not_negative(ratio=ratio)
     return exp(-pi * ratio / sqrt(1.0 - ratio**2)) if ratio < 1.0 else 0.0
-
-
-def sag(*, rate: float, preload: float, force: float) -> float:
-    """Shaft travel in m from full droop to rest under a force in N at the spring; 0 on the stop.
-
-    rate in N/m; preload, the compression at full droop, in m (below 0: loose).
-    """
-    positive(rate=rate)
-    not_negative(force=force)
-    finite(preload=preload)
-    return max(0.0, force / rate - preload)
-
-
-def full_bump_force(*, rate: float, preload: float, stroke: float) -> float:
-    """Force of the spring in N with the shaft pushed in by its whole stroke in m."""
-    positive(rate=rate, stroke=stroke)
-    finite(preload=preload)
-    return rate * max(0.0, preload + stroke)
-
-
-def bind_margin(*, free_length: float, solid_length: float, preload: float, stroke: float) -> float:
-    """Room in m left between the coils at full bump; below 0: they bind before the stroke ends.
-
-    A loose spring (preload below 0) has so much more room.
-    """
-    positive(free_length=free_length, solid_length=solid_length, stroke=stroke)
-    finite(preload=preload)
-    if solid_length >= free_length:
-        raise ValueError("the spring must be longer free than with its coils touching")
-    return free_length - preload - stroke - solid_length

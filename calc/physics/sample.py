@@ -1,4 +1,4 @@
-"""What repeated readings say: mean and its error, odd ones, and whether two sets differ.
+"""Statistics of repeated readings: mean and its error, outliers, and whether two sets differ.
 
 Pure numbers, in any one unit. Standard library only.
 """
@@ -10,10 +10,11 @@ import statistics
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from calc.physics.failure import Cause, PhysicsError
 from calc.physics.require import finite, positive
 
-ODD = 3.5
-"""Modified z-score above which a reading is pointed out (Iglewicz and Hoaglin)."""
+OUTLIER = 3.5
+"""Modified z-score above which a reading counts as an outlier (Iglewicz and Hoaglin)."""
 
 
 @dataclass(frozen=True)
@@ -60,20 +61,20 @@ def modified_z_scores(readings: Sequence[float]) -> list[float]:
     return [(value - middle) / scale if scale else 0.0 for value in readings]
 
 
-def odd_readings(readings: Sequence[float]) -> list[int]:
-    """Places, from 0, of readings whose modified z-score exceeds ODD. To point out, not to drop."""
-    return [place for place, z in enumerate(modified_z_scores(readings)) if abs(z) > ODD]
+def outliers(readings: Sequence[float]) -> list[int]:
+    """Places, from 0, of readings with a modified z-score above OUTLIER: to point out, not drop."""
+    return [place for place, z in enumerate(modified_z_scores(readings)) if abs(z) > OUTLIER]
 
 
 def welch(left: Sequence[float], right: Sequence[float]) -> Welch:
     """Welch's test of two means with unequal scatter (B. L. Welch, Biometrika 34, 1947, 28-35).
 
-    Raises ValueError below two readings a side, or where neither side scatters at all.
+    Raises ValueError below two readings a side, PhysicsError where neither side scatters at all.
     """
     one, other = mean(left), mean(right)
     variance = one.error**2 + other.error**2
     if not variance > 0:
-        raise ValueError("No scatter at all: the readings are too coarse to compare")
+        raise PhysicsError(Cause.NO_SCATTER)
     t = (one.value - other.value) / math.sqrt(variance)
     # As shares of the variance, so that the fourth powers of tiny errors do not vanish.
     shares = (one.error**2 / variance, other.error**2 / variance)

@@ -76,7 +76,7 @@ class Stance:
 def measured_leg(
     corner: Corner, *, load: float, preload: float, height: float, stop_rate: float = STOP_RATE
 ) -> Leg:
-    """The leg that carries load in N with the body at height in m, as measured on the car."""
+    """The leg under a load in N with the body at height in m, as measured on the car."""
     not_negative(load=load)
     finite(height=height)
     leg = Leg(corner, preload, 0.0, stop_rate)
@@ -127,7 +127,7 @@ def settle(legs: Sequence[Leg], *, weight: float, centre: Point) -> Stance:
             return _stance(legs, body, loads, small)
         slopes = [leg.slope(drop) for leg, drop in zip(legs, drops, strict=True)]
         step = solve(_stiffness(slopes, legs, arms), left)
-        share = _along(legs, drops, [_dot(arm, step) for arm in arms], _dot(pull, step))
+        share = _line_search(legs, drops, [_dot(arm, step) for arm in arms], _dot(pull, step))
         body = [b + share * s for b, s in zip(body, step, strict=True)]
     raise ArithmeticError("the body found no rest")
 
@@ -137,7 +137,7 @@ def _dot(one: Sequence[float], other: Sequence[float]) -> float:
 
 
 def _check_centre(corners: Sequence[Corner], centre: Point) -> None:
-    """Walk round the wheels, left hand inwards: the weight must lie to the left of every side."""
+    """Go round the wheels anticlockwise: the weight must lie to the left of every side."""
     front_left, front_right, rear_left, rear_right = corners
     around = [front_right, front_left, rear_left, rear_right]
     for a, b in zip(around, around[1:] + around[:1], strict=True):
@@ -161,16 +161,16 @@ def _first_guess(legs: Sequence[Leg], arms: list[Vector], pull: Vector) -> Vecto
     """The rest of the same body with every corner on its spring."""
     rates = [leg.corner.rate for leg in legs]
     tops = [leg.droop_height - leg.knots[1] for leg in legs]
-    given = [max(0.0, leg.preload) for leg in legs]
+    preloads = [max(0.0, leg.preload) for leg in legs]
     right = [
-        sum((g + k * t) * a[i] for g, k, t, a in zip(given, rates, tops, arms, strict=True))
+        sum((p + k * t) * a[i] for p, k, t, a in zip(preloads, rates, tops, arms, strict=True))
         - pull[i]
         for i in range(3)
     ]
     return solve(_stiffness(rates, legs, arms), right)
 
 
-def _along(legs: Sequence[Leg], drops: Vector, rises: Vector, pull: float) -> float:
+def _line_search(legs: Sequence[Leg], drops: Vector, rises: Vector, pull: float) -> float:
     """Share of a step at which the energy is lowest: where the force along it changes sign.
 
     The force is a broken line that never falls, with corners at the legs' knots.

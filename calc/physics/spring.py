@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from math import inf
 from typing import Literal
 
+from calc.physics.failure import Cause, PhysicsError
 from calc.physics.linear import polynomial_fit
 from calc.physics.require import finite, not_negative, positive
 
@@ -12,7 +13,7 @@ Ends = Literal["closed", "ground"]
 
 # Shear modulus of spring wire at room temperature, Pa: EN 10270-1 (patented cold drawn steel) and
 # EN 10270-3 (stainless). A measured rate is better than any of them.
-SHEAR_MODULUS = {"steel": 81.5e9, "stainless_1_4310": 73e9, "stainless_316": 71e9}
+SHEAR_MODULUS = {"steel": 81.5e9, "stainless_1_4310": 73e9}
 # Music wire is printed anywhere between these, by handbook and by wire diameter.
 MUSIC_WIRE_MODULUS = (78.5e9, 82.7e9)
 
@@ -48,19 +49,6 @@ def spring_force(*, rate: float, compression: float) -> float:
     positive(rate=rate)
     finite(compression=compression)
     return rate * max(0.0, compression)
-
-
-def compression_for(*, rate: float, force: float) -> float:
-    """Compression in m at which a spring of rate N/m gives a force in N (not below 0)."""
-    positive(rate=rate)
-    not_negative(force=force)
-    return force / rate
-
-
-def preload_from_lengths(*, free_length: float, droop_length: float) -> float:
-    """Preload in m: free length less the spring's length at full droop; below 0 it is loose."""
-    positive(free_length=free_length, droop_length=droop_length)
-    return free_length - droop_length
 
 
 def preload_from_turns(*, pitch: float, turns: float) -> float:
@@ -128,39 +116,11 @@ def series_rate(first: float, second: float) -> float:
     return first * second / (first + second)
 
 
-def pair_compression(first: Spring, second: Spring, *, force: float) -> float:
-    """Compression in m of two springs in series under a force in N.
-
-    Each gives way by force/rate until its coils touch, and no further; a pair with both springs
-    bound can carry any force, at its full travel.
-    """
-    not_negative(force=force)
-    return sum(min(force / spring.rate, spring.travel) for spring in (first, second))
-
-
-def pair_force(first: Spring, second: Spring, *, compression: float) -> float:
-    """Force in N of two springs in series at a compression in m: stiffer once the soft one binds.
-
-    Raises ValueError beyond the travel of both, where the pair is a solid stack.
-    """
-    finite(compression=compression)
-    if compression <= 0.0:
-        return 0.0
-    if compression > first.travel + second.travel:
-        raise ValueError("both springs are coil bound before that compression")
-    early, late = sorted((first, second), key=lambda spring: spring.rate * spring.travel)
-    together = series_rate(first.rate, second.rate) * compression
-    # The spring with the smaller force at coil bind binds first; then only the other still gives.
-    if together <= early.rate * early.travel:
-        return together
-    return late.rate * (compression - early.travel)
-
-
 def rate_from_readings(lengths: Sequence[float], forces: Sequence[float]) -> RateFit:
     """Rate of a spring from its lengths in m under forces in N: a straight line through them.
 
     Ordinary least squares of force on length; a scale that does not start at zero shifts the free
-    length and not the rate. Raises ValueError for fewer than two different lengths, or where the
+    length and not the rate. Raises PhysicsError for fewer than two different lengths, or where the
     force does not rise as the spring gets shorter.
     """
     for length, force in zip(lengths, forces, strict=True):
@@ -170,7 +130,7 @@ def rate_from_readings(lengths: Sequence[float], forces: Sequence[float]) -> Rat
     fit = polynomial_fit([length - middle for length in lengths], forces, 1)
     at_middle, slope = fit.coefficients
     if slope >= 0.0:
-        raise ValueError("the force must rise as the spring gets shorter")
+        raise PhysicsError(Cause.FORCE_NOT_RISING)
     return RateFit(
         rate=-slope,
         rate_error=None if fit.errors is None else fit.errors[1],

@@ -4,7 +4,7 @@ A stack of one is a plain spring; two of unequal rate make a progressive pair. S
 """
 
 from dataclasses import dataclass
-from math import inf
+from math import inf, isinf
 
 from calc.physics.require import finite, not_negative, positive
 from calc.physics.spring import Spring
@@ -12,7 +12,10 @@ from calc.physics.spring import Spring
 
 @dataclass(frozen=True, slots=True)
 class Stack:
-    """Springs in series and their free length in m, spacers between them included."""
+    """Springs in series and their free length in m, spacers between them included.
+
+    A spring of no limited travel is one whose solid length is not known: it binds nowhere.
+    """
 
     springs: tuple[Spring, ...]
     free: float
@@ -21,7 +24,7 @@ class Stack:
         positive(free=self.free)
         if not self.springs:
             raise ValueError("a stack needs a spring")
-        if not self.travel < self.free:
+        if not (self.travel < self.free or isinf(self.travel)):
             raise ValueError("the springs must be shorter with their coils touching than free")
 
     @property
@@ -49,7 +52,7 @@ class Stack:
         return self.free - self.compression(force)
 
     def rate(self, force: float) -> float:
-        """Rate in N/m where they carry a force in N: springs bound by then count no more.
+        """Rate in N/m under a force in N, without the springs that it has bound.
 
         Infinite where every spring is bound.
         """
@@ -67,6 +70,8 @@ class Stack:
             return 0.0
         low, at_low = 0.0, 0.0
         for high in sorted(_binds(spring) for spring in self.springs):
+            if isinf(high):
+                return low + self.rate(low) * (compression - at_low)
             at_high = self.compression(high)
             if compression <= at_high:
                 # The broken line is straight between two forces at which a spring binds.
@@ -96,8 +101,8 @@ def collar_shift(
     """How far down, m, the collar has to go so that the body keeps its height.
 
     Forces in N in the spring at ride height, before and after; mount_shift: how much further
-    apart the two mounts of the damper are at that height, m. The collar makes up for what the
-    spring is shorter and for what the mounts moved apart.
+    apart the two mounts of the damper are at that height, m. The collar makes up for the shorter
+    spring and for the mounts moved apart.
     """
     finite(mount_shift=mount_shift)
     return mount_shift + before.length(force_before) - after.length(force_after)

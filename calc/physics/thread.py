@@ -5,15 +5,6 @@ Turns are positive where the rod end comes off the shaft: the damper gets longer
 
 from calc.physics.require import finite, positive
 
-COARSE_PITCH = {
-    1.6e-3: 0.35e-3,
-    2e-3: 0.4e-3,
-    2.5e-3: 0.45e-3,
-    3e-3: 0.5e-3,
-    4e-3: 0.7e-3,
-    5e-3: 0.8e-3,
-    6e-3: 1.0e-3,
-}
 """Pitch of the ISO coarse thread of a diameter, m (ISO 261). Damper bodies follow no standard."""
 
 ENGAGEMENT = {"steel": (1.0, 1.0), "aluminium": (1.5, 2.0), "plastic": (2.0, 2.5)}
@@ -49,15 +40,3 @@ def least_engagement(diameter: float, material: str) -> tuple[float, float]:
         raise ValueError(f"No rule for {material}: there is one for {', '.join(ENGAGEMENT)}")
     least, safe = ENGAGEMENT[material]
     return least * diameter, safe * diameter
-
-
-def pitch_from_turns(turns: float, travel: float) -> float:
-    """Pitch, m, from counted turns and the travel they made (the more turns, the better)."""
-    positive(turns=turns, travel=travel)
-    return travel / turns
-
-
-def pitch_of_inch_thread(threads_per_inch: float) -> float:
-    """Pitch of an inch thread, m: 25.4 mm over its number of threads (ASME B1.1)."""
-    positive(threads_per_inch=threads_per_inch)
-    return 25.4e-3 / threads_per_inch

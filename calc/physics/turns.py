@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from math import ceil, floor, inf
 
-from calc.physics.chassis import CORNERS, Change, Corner, Point, shares, turn_collars
+from calc.physics.chassis import Change, Corner, Point, shares, turn_collars
 from calc.physics.linear import triangular
 from calc.physics.require import finite, positive
 
@@ -12,13 +12,13 @@ from calc.physics.require import finite, positive
 NEAR = 0.05
 # With no cross weight wanted the diagonals stay as they are, to this many height tolerances.
 _WARP_LOOSE = 10.0
-# A whisper for collars left alone, so that too few measuring points still have one answer.
-_REST = 1e-3
+# A slight cost of any turn, so that too few measuring points still have one answer.
+_RIDGE = 1e-3
 
 
 @dataclass(frozen=True, slots=True)
 class Wish:
-    """What the collars should bring: rises in m wanted at points (x, y), each to a tolerance in m;
+    """The goal of the collars: rises in m wanted at points (x, y), each to a tolerance in m;
     a cross weight (share of the total) or None, to its own tolerance."""
 
     points: tuple[Point, ...]
@@ -39,7 +39,7 @@ class Wish:
 
 @dataclass(frozen=True, slots=True)
 class Plan:
-    """Whole steps for each collar (positive: up), the same in turns, what they really do, and the
+    """Whole steps for each collar (positive: up), the same in turns, their effect, and the
     misfit left: the sum of squared misses, each in its own tolerance."""
 
     steps: tuple[int, ...]
@@ -66,8 +66,10 @@ def best_turns(
     rows, wanted = equations(corners, wish, loads=loads, step=step)
     upper, target = triangular(rows, wanted)
     away = sum(v * v for v in wanted) - sum(v * v for v in target)
-    bounds = [_whole(low, high, step) for low, high in limits]
-    steps, misfit = _calmest(upper, target, bounds, _least(upper, target, bounds) + NEAR)
+    bounds = [_whole_steps(low, high, step) for low, high in limits]
+    steps, misfit = _fewest_turns(
+        upper, target, bounds, _least_misfit(upper, target, bounds) + NEAR
+    )
     turns = tuple(n * step for n in steps)
     return Plan(steps, turns, turn_collars(corners, turns), max(0.0, away) + misfit)
 
@@ -80,7 +82,7 @@ def equations(
     effects = [turn_collars(corners, [step * float(i == j) for i in range(4)]) for j in range(4)]
     rows = [[e.rise(p) / wish.height_tolerance for e in effects] for p in wish.points]
     wanted = [rise / wish.height_tolerance for rise in wish.rises]
-    diagonal = [e.loads[0] + e.loads[3] for e in effects]
+    diagonal = [e.cross for e in effects]
     if wish.cross_weight is None:
         # No load: the diagonal's change as the height that the mean spring would give for it.
         mean = sum(corner.rate for corner in corners) / len(corners)
@@ -93,13 +95,13 @@ def equations(
         unit = now.total * wish.cross_tolerance
         wanted.append((wish.cross_weight - now.cross) / wish.cross_tolerance)
     rows.append([d / unit for d in diagonal])
-    for i in range(len(CORNERS)):
-        rows.append([_REST * float(i == j) for j in range(4)])
+    for i in range(len(corners)):
+        rows.append([_RIDGE * float(i == j) for j in range(4)])
         wanted.append(0.0)
     return rows, wanted
 
 
-def _whole(low: float, high: float, step: float) -> tuple[int, int]:
+def _whole_steps(low: float, high: float, step: float) -> tuple[int, int]:
     """The whole steps that lie between two limits in turns (a hair outside counts as inside)."""
     finite(lower_limit=low, upper_limit=high)
     least, most = ceil(low / step - 1e-9), floor(high / step + 1e-9)
@@ -110,33 +112,35 @@ def _whole(low: float, high: float, step: float) -> tuple[int, int]:
 
 @dataclass(slots=True)
 class _Limit:
-    """What a candidate may cost at most; tightened while the search goes on."""
+    """The highest cost of a candidate; tightened while the search goes on."""
 
     misfit: float
     count: float
 
 
-def _least(upper: list[list[float]], target: list[float], bounds: list[tuple[int, int]]) -> float:
-    """The smallest misfit of any steps within the bounds."""
+def _least_misfit(
+    upper: list[list[float]], target: list[float], bounds: list[tuple[int, int]]
+) -> float:
+    """The smallest misfit of any steps inside the bounds."""
     limit = _Limit(inf, inf)
-    for _, misfit in _walk(upper, target, bounds, limit, (), 0.0):
+    for _, misfit in _search(upper, target, bounds, limit, (), 0.0):
         limit.misfit = misfit
     return limit.misfit
 
 
-def _calmest(
+def _fewest_turns(
     upper: list[list[float]], target: list[float], bounds: list[tuple[int, int]], allowed: float
 ) -> tuple[tuple[int, ...], float]:
     """Of all steps with a misfit not above the allowed one: the fewest, then the best."""
     limit = _Limit(allowed, inf)
     best: tuple[float, float, tuple[int, ...]] = (inf, inf, ())
-    for steps, misfit in _walk(upper, target, bounds, limit, (), 0.0):
+    for steps, misfit in _search(upper, target, bounds, limit, (), 0.0):
         best = min(best, (float(sum(map(abs, steps))), misfit, steps))
         limit.count = best[0]
     return best[2], best[1]
 
 
-def _walk(
+def _search(
     upper: list[list[float]],
     target: list[float],
     bounds: list[tuple[int, int]],
@@ -161,7 +165,7 @@ def _walk(
         if misfit > limit.misfit:
             return
         if used + abs(n) <= limit.count:
-            yield from _walk(upper, target, bounds, limit, (n, *chosen), misfit)
+            yield from _search(upper, target, bounds, limit, (n, *chosen), misfit)
 
 
 def _outward(centre: float, least: int, most: int) -> Iterator[int]:

@@ -1,10 +1,16 @@
-"""Oil at the temperature of the day: what carries the load in slow flow is the dynamic viscosity.
+"""Oil at the temperature of the day: in slow flow the force goes with the dynamic viscosity.
 
 Kinematic viscosities in m2/s, dynamic in Pa s, temperatures in K. A grade is named by its kinematic
 viscosity at 25 C, here `viscosity_25`.
 """
 
-from calc.physics.oil import density, dynamic_viscosity, viscosity_25_from, viscosity_at
+from calc.physics.oil import (
+    density,
+    dynamic_viscosity,
+    kinematic_viscosity,
+    viscosity_25_from,
+    viscosity_at,
+)
 
 
 def dynamic_at(viscosity_25: float, temperature: float) -> float:
@@ -23,5 +29,5 @@ def same_feel(viscosity_25: float, before: float, now: float) -> float:
     wanted = dynamic_at(viscosity_25, before)
     grade = viscosity_25
     for _ in range(4):  # the density of a grade hardly depends on it: each round gains two digits
-        grade = viscosity_25_from(wanted / density(grade, now), now)
+        grade = viscosity_25_from(kinematic_viscosity(wanted, density(grade, now)), now)
     return grade

@@ -1,42 +1,28 @@
-"""What a form is: one declaration and one plain function from checked SI values to an `Answer`.
+"""What a form is: the class of its inputs and one plain function from them to an `Answer`.
 
 Everything else (page, command line, sheet, tests) is made from these two.
 """
 
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, replace
-from functools import wraps
-from typing import Any, Concatenate, ParamSpec, TypeVar
+from typing import TYPE_CHECKING, Any, Generic, TypeVar
 
-from calc import units
-from calc.answering.answer import Answer, Quantity
-from calc.answering.uncertainty import Doubted, Watched, propagate
+from calc.answering.answer import Answer
+from calc.answering.uncertainty import Uncertain, propagate
 from calc.asking.entry import Choice, Entry, Number, Rows, Text
 from calc.language import tr
-from calc.model.car import Car, entry_at
+from calc.replying.inputs import Inputs, complete, memoised
+from calc.replying.inputs import Problem as Problem
+from calc.replying.inputs import from_car as from_car
 
-_Asked = ParamSpec("_Asked")
-_Made = TypeVar("_Made")
+part = memoised  # the name in forms that are not typed yet
+if TYPE_CHECKING:
+    # A form is one of any inputs where it says nothing else; typing knows defaults from 3.13 on.
+    import typing_extensions
 
-
-class Problem(ValueError):
-    """Entries that are fine alone but not together; tied to the field that should change."""
-
-    def __init__(self, name: str, sentence: str) -> None:
-        super().__init__(sentence)
-        self.name = name
-
-
-def from_car(path: str, name: str = "", **more: Any) -> Any:
-    """The car's own declaration of an entry, as a field that fills itself from there.
-
-    Braces in the path name a choice of the form ("{axle}.pitch"), or the row ("{row}", "{end}").
-    """
-    first = path.split(".")[0]
-    row = {"bottles": "1", "springs": "1", "corners": "front_left"}.get(first, "front")
-    sample = path.format(axle="front", end="front", row=row)
-    entry = entry_at(sample)
-    return replace(entry, name=name or sample.split(".")[-1], car=path, **more)
+    _Asked = typing_extensions.TypeVar("_Asked", bound=Inputs, default=Any)
+else:
+    _Asked = TypeVar("_Asked")
 
 
 @dataclass(frozen=True)
@@ -58,15 +44,6 @@ class Row:
     def text(self, name: str) -> str:
         return self.of.texts.get(self.prefix + name, "")
 
-    def entered(self) -> dict[str, Any]:
-        """Everything in the row, by column."""
-        given = {**self.of.texts, **self.of.numbers}
-        return {
-            name.removeprefix(self.prefix): value
-            for name, value in given.items()
-            if name.startswith(self.prefix)
-        }
-
 
 def _attribute(numbers: Mapping[str, float], name: str, prefix: str = "") -> float:
     # Dunder names are asked for by copy and pickle before the attributes exist.
@@ -78,18 +55,8 @@ def _attribute(numbers: Mapping[str, float], name: str, prefix: str = "") -> flo
         raise AttributeError(name) from None
 
 
-@dataclass(frozen=True)
-class Given:
-    """Checked SI values of the fields that are shown; numbers are attributes."""
-
-    numbers: Mapping[str, float]
-    u: Mapping[str, float]
-    choices: Mapping[str, str]
-    texts: Mapping[str, str]
-    row_labels: Mapping[str, tuple[tuple[str, str], ...]]
-    labels: Mapping[str, str]
-    car: Car
-    system: str = units.METRIC
+class Given(Inputs, base=True):
+    """Inputs of a form that declares them in a tuple: numbers are attributes."""
 
     def __getattr__(self, name: str) -> float:
         return _attribute(self.numbers, name)
@@ -107,61 +74,38 @@ class Given:
             Row(key, label, self, f"{name}.{key}.") for key, label in self.row_labels[name]
         )
 
-    def say(self, value: float, kind: str, decimals: int | None = None) -> str:
-        """A value as text in the user's units: "12.50 mm"."""
-        return units.show(value, kind, self.system, decimals)
-
-    def bare(self, value: float, kind: str, decimals: int | None = None) -> str:
-        """The same without the unit, for a table column that names it in its head."""
-        return units.number_text(value, kind, self.system, decimals)
-
-    def symbol(self, kind: str) -> str:
-        return units.symbol_text(kind, self.system)
-
-    def carry(self, figures: Callable[["Given"], Mapping[str, float]]) -> dict[str, Doubted]:
-        """The figures with the doubt of every entry carried into them."""
+    def carry(self, figures: Callable[["Given"], Mapping[str, float]]) -> dict[str, Uncertain]:
+        """The figures with the uncertainty of every entry propagated into them."""
         return propagate(
             lambda numbers: figures(replace(self, numbers=numbers)), self.numbers, self.u
         )
 
-    def quantity(self, name: str, label: str, kind: str, of: Doubted, note: str = "") -> Quantity:
-        """A doubted figure as a quantity of the answer, its main contributor named."""
-        main = self.labels.get(of.main, "")
-        return Quantity(name, label, of.value, kind, of.u, main, of.main_share, note)
 
-
-def part(
-    make: Callable[Concatenate[Given, _Asked], _Made],
-) -> Callable[Concatenate[Given, _Asked], _Made]:
-    """A part of the figures: while doubts are carried it is made anew only where a number that it
-    asks for has changed. Beside the numbers it depends on nothing that changes in one answer, and
-    what it returns does not look at `given` later."""
-
-    @wraps(make)
-    def kept(given: Given, /, *args: _Asked.args, **more: _Asked.kwargs) -> _Made:
-        if not isinstance(given.numbers, Watched):
-            return make(given, *args, **more)
-        key = make, args, tuple(more.items())
-        made: _Made = given.numbers.part(key, lambda: make(given, *args, **more))
-        return made
-
-    return kept
-
-
-@dataclass(frozen=True)
-class Form:
+class Form(Generic[_Asked]):
     """`moment` says when it is wanted: bench, car, track. `asks` is the question it answers.
 
     `extras` are tools of the page that stand beside it, by name: a timer.
     """
 
-    slug: str
-    title: str
-    moment: str
-    asks: str
-    fields: tuple[Entry, ...]
-    solve: Callable[[Given], Answer]
-    extras: tuple[str, ...] = ()
+    def __init__(
+        self,
+        slug: str,
+        title: str,
+        moment: str,
+        asks: str,
+        inputs: type[_Asked] | tuple[Entry, ...],
+        solve: Callable[[_Asked], Answer],
+        extras: tuple[str, ...] = (),
+    ) -> None:
+        self.slug, self.title, self.moment, self.asks = slug, title, moment, asks
+        self.inputs: type[_Asked] = _of(inputs) if isinstance(inputs, tuple) else inputs
+        self.solve = solve
+        self.extras = extras
+        complete(self.inputs)
+
+    @property
+    def fields(self) -> tuple[Entry, ...]:
+        return self.inputs.fields
 
     @property
     def said_title(self) -> str:
@@ -180,6 +124,10 @@ class Form:
                     yield entry, name, cell
             else:
                 yield entry, entry.name, entry
+
+
+def _of(fields: tuple[Entry, ...]) -> Any:
+    return type("Asked", (Given,), {"fields": fields}, base=True)
 
 
 @dataclass(frozen=True)

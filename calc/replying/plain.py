@@ -29,11 +29,12 @@ def quantity_text(quantity: Quantity, system: str = units.METRIC) -> str:
 
 
 def main_text(quantity: Quantity) -> str:
-    """Which entry makes most of the doubt: "63 % of the variance from Spring rate"; or nothing."""
+    """Which input makes most of the uncertainty ("63 % of the variance from Spring rate"), or
+    nothing."""
     if not quantity.main:
         return ""
     share = f"{100 * quantity.main_share:.0f}"
-    return tr("{share}% of the variance from: {entry}", share=share, entry=quantity.main)
+    return tr("{share}% of the variance from: {entry}", share=share, entry=quantity.main_label)
 
 
 def answer_text(answer: Answer, system: str = units.METRIC) -> str:

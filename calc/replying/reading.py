@@ -2,7 +2,7 @@
 
 from collections.abc import Container, Iterator, Mapping
 from dataclasses import dataclass, field, replace
-from typing import Any
+from typing import Any, TypeVar
 
 from calc import units
 from calc.answering.answer import Answer, Caution, Write
@@ -13,8 +13,10 @@ from calc.asking.next_unit import means
 from calc.asking.typed import Measured, is_bare
 from calc.language import tr
 from calc.model.car import Car, entry_at, put
-from calc.replying.form import Form, Given, Problem, Reply
+from calc.replying.form import Form, Reply
+from calc.replying.inputs import Assumed, Inputs, Problem
 
+_Asked = TypeVar("_Asked", bound=Inputs)
 _THINNEST = 100e-6
 """m²/s; two digits on a bottle of damper oil are hardly ever cSt but a weight (common practice, no
 source)."""
@@ -45,8 +47,8 @@ class _Reading:
             if isinstance(cell, Number):
                 self._take_number(name, cell)
             else:
-                kept = self.from_car(cell.car)
-                text = cell.read(self.typed.get(name, cell.start if kept is None else kept))
+                recorded = self.from_car(cell.car)
+                text = cell.read(self.typed.get(name, cell.start if recorded is None else recorded))
                 (self.choices if isinstance(cell, Choice) else self.texts)[name] = text
                 self.filled[name] = text
         except Refused as refused:
@@ -54,9 +56,15 @@ class _Reading:
             if isinstance(cell, Choice):
                 self.choices[name] = cell.start  # so that the other entries can be read
 
+    def assume(self, given: Assumed) -> None:
+        """Join an input that nobody types, where it has a value of its own."""
+        if given.value is not None:
+            self.numbers[given.name], self.u[given.name] = given.value, given.u
+            self.labels[given.name] = tr(given.label)
+
     def _take_number(self, name: str, cell: Number) -> None:
-        kept = self.from_car(cell.car)
-        value = cell.start if kept is None else kept
+        recorded = self.from_car(cell.car)
+        value = cell.start if recorded is None else recorded
         shown = "" if value is None else units.entry_text(value, cell.kind, self.system)
         typed = self.typed.get(name, shown)
         if name not in self.typed:
@@ -72,9 +80,9 @@ class _Reading:
             measured = cell.read(typed, self.system, own)
         if measured is not None:
             self.numbers[name] = measured.value
-            self.u[name] = self._doubt(cell, measured)
+            self.u[name] = self._uncertainty(cell, measured)
 
-    def _doubt(self, cell: Number, measured: Measured) -> float:
+    def _uncertainty(self, cell: Number, measured: Measured) -> float:
         if measured.u is not None:
             return measured.u
         if cell.tool:
@@ -83,9 +91,9 @@ class _Reading:
 
 
 def read(
-    form: Form, typed: Mapping[str, str], car: Car, system: str = units.METRIC
-) -> tuple[Given, Reply]:
-    """Read every field that is shown. The reply carries the problems; `Given` is whole if none."""
+    form: Form[_Asked], typed: Mapping[str, str], car: Car, system: str = units.METRIC
+) -> tuple[_Asked, Reply]:
+    """Read every field that is shown. The reply has the problems; without, the inputs are whole."""
     reading = _Reading(typed, car, system)
     for entry in form.fields:
         if isinstance(entry, Choice) and shown(entry.when, reading.choices):
@@ -98,7 +106,9 @@ def read(
             row_labels[entry.name] = _take_rows(reading, entry)
         else:
             reading.take(entry.name, entry)
-    given = Given(
+    for one in form.inputs.assumptions:
+        reading.assume(one)
+    given = form.inputs(
         reading.numbers, reading.u, reading.choices, reading.texts, row_labels,
         reading.labels, car, system,
     )  # fmt: skip
@@ -139,18 +149,27 @@ def _homes(form: Form, reading: _Reading) -> Iterator[tuple[str, str]]:
             yield name, cell.car.format(**reading.choices)
 
 
-def _differs(given: Given, name: str, path: str) -> bool:
+def _differs(given: Inputs, name: str, path: str) -> bool:
     value = _value(given, name)
     left_empty = value is None and not record.in_list(path)
-    kept = record.get(given.car, path)
-    return not left_empty and bool(kept != value) and bool(kept or value)
+    recorded = record.get(given.car, path)
+    return not left_empty and bool(recorded != value) and bool(recorded or value)
 
 
-def _value(given: Given, name: str) -> Any:
+def _value(given: Inputs, name: str) -> Any:
     for values in (given.numbers, given.texts, given.choices):
         if name in values:
             return values[name]
     return None
+
+
+def _row(given: Inputs, prefix: str) -> dict[str, Any]:
+    """Everything in a row, by column."""
+    return {
+        name.removeprefix(prefix): value
+        for name, value in (*given.texts.items(), *given.numbers.items())
+        if name.startswith(prefix)
+    }
 
 
 def run(form: Form, typed: Mapping[str, str], car: Car, system: str = units.METRIC) -> Reply:
@@ -170,10 +189,10 @@ def run(form: Form, typed: Mapping[str, str], car: Car, system: str = units.METR
     return replace(reply, answer=replace(answer, cautions=cautions))
 
 
-def _weights_meant(form: Form, typed: Mapping[str, str], given: Given) -> dict[str, str]:
+def _weights_meant(form: Form, typed: Mapping[str, str], given: Inputs) -> dict[str, str]:
     """Entries of an oil that may be weight numbers typed without their unit, each with the question
     to be answered before anything is mixed or filled. One typed with its unit is taken as it is,
-    and so is what the car record holds."""
+    and so is the value of the car record."""
     return {
         name: tr(
             "{label}: {value} is far thinner than damper oil. Did you mean {number} wt? Type "
@@ -186,7 +205,7 @@ def _weights_meant(form: Form, typed: Mapping[str, str], given: Given) -> dict[s
         if name in given.numbers
         and given.numbers[name] < _THINNEST
         and is_bare(typed.get(name, ""))
-        and not _is_kept(given, name, cell)
+        and not _is_recorded(given, name, cell)
     }
 
 
@@ -198,10 +217,10 @@ def _oils(form: Form) -> dict[str, Number]:
     }
 
 
-def _is_kept(given: Given, name: str, cell: Number) -> bool:
+def _is_recorded(given: Inputs, name: str, cell: Number) -> bool:
     """Whether the number is that of the car record."""
-    kept = record.get(given.car, cell.car.format(**given.choices)) if cell.car else cell.start
-    return bool(kept == given.numbers[name])
+    recorded = record.get(given.car, cell.car.format(**given.choices)) if cell.car else cell.start
+    return bool(recorded == given.numbers[name])
 
 
 def _writable(answer: Answer, system: str) -> Answer:
@@ -222,7 +241,7 @@ def _held(write: Write, system: str) -> Write:
     )
 
 
-def _unusual(form: Form, given: Given, asked: Container[str]) -> tuple[Caution, ...]:
+def _unusual(form: Form, given: Inputs, asked: Container[str]) -> tuple[Caution, ...]:
     """What lies outside the usual range, where it was not `asked` about."""
     return tuple(
         Caution(
@@ -258,8 +277,8 @@ def keep(form: Form, typed: Mapping[str, str], car: Car, system: str = units.MET
     return car
 
 
-def _keep_list(rows: Rows, given: Given, reply: Reply, homes: Mapping[str, str], car: Car) -> Car:
-    """The car with the list that the rows stand for made anew, where any of it was changed."""
+def _keep_list(rows: Rows, given: Inputs, reply: Reply, homes: Mapping[str, str], car: Car) -> Car:
+    """The car with the list that the rows stand for, where any of it was changed."""
     mine = f"{rows.name}."
     lists = {
         home.split(".")[0]
@@ -269,6 +288,6 @@ def _keep_list(rows: Rows, given: Given, reply: Reply, homes: Mapping[str, str],
     if any(name.startswith(mine) for name in reply.problems):
         return car
     for path in lists:
-        made = [row.entered() for row in given.rows(rows.name)]
+        made = [_row(given, f"{mine}{key}.") for key, _ in given.row_labels[rows.name]]
         car = put(car, path, record.listed(Car, path, made))
     return car

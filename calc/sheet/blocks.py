@@ -10,16 +10,17 @@ from functools import partial
 from calc import units
 from calc.answering.answer import Table
 from calc.forms.catalogue import BY_SLUG
-from calc.forms.common.oil_warm import temperature_table
-from calc.forms.common.shared import end_word
 from calc.forms.fill_bleed.bleed import bleed_table
 from calc.forms.fill_bleed.fill import fill_table
+from calc.forms.names import end_word
+from calc.forms.oil_warm import temperature_table
 from calc.forms.spring_swap.table import swap_table
 from calc.forms.stroke.pictures import stroke_table
 from calc.kept import link
 from calc.language import later, tr
 from calc.model.car import Car
-from calc.replying.form import Problem
+from calc.model.corners import End
+from calc.replying.inputs import Problem
 from calc.replying.reading import run
 from calc.sheet import tables as sheet_tables
 
@@ -126,7 +127,7 @@ def _pencilled(make: Callable[[Car, str], Table], car: Car, system: str) -> Tabl
     return with_pencil(make(car, system))
 
 
-def _swaps(axle: str, car: Car, system: str) -> Table:
+def _swaps(axle: End, car: Car, system: str) -> Table:
     """What the swap of springs says of one end of the car."""
     table, end = swap_table(car, system), end_word(axle).capitalize()
     rows = tuple(row[1:] for row in table.rows if row[0] == end)
@@ -146,17 +147,19 @@ def _cautions(car: Car, system: str) -> Points:
     return Points(tuple(tr(caution) for caution in CAUTIONS))
 
 
-def _of_end(axle: str, key: str, title: str, slug: str) -> Block:
+def _of_end(axle: End, key: str, title: str, slug: str) -> Block:
     return Block(f"{key}-{axle}", title, partial(_of_form, slug, {"axle": axle}))
 
 
 BLOCKS = (
-    _of_end("front", "collar", later("Front: collar turns and ride height"), "collar-turns"),
-    _of_end("rear", "collar", later("Rear: collar turns and ride height"), "collar-turns"),
-    _of_end("front", "preload", later("Front: preload and sag"), "spring-preload"),
-    _of_end("rear", "preload", later("Rear: preload and sag"), "spring-preload"),
-    Block("swap-front", later("Front: springs at the same ride height"), partial(_swaps, "front")),
-    Block("swap-rear", later("Rear: springs at the same ride height"), partial(_swaps, "rear")),
+    _of_end(End.FRONT, "collar", later("Front: collar turns and ride height"), "collar-turns"),
+    _of_end(End.REAR, "collar", later("Rear: collar turns and ride height"), "collar-turns"),
+    _of_end(End.FRONT, "preload", later("Front: preload and sag"), "spring-preload"),
+    _of_end(End.REAR, "preload", later("Rear: preload and sag"), "spring-preload"),
+    Block(
+        "swap-front", later("Front: springs at the same ride height"), partial(_swaps, End.FRONT)
+    ),
+    Block("swap-rear", later("Rear: springs at the same ride height"), partial(_swaps, End.REAR)),
     Block("blends", later("Blends in parts, cSt at 25 °C (log law)"), sheet_tables.blends),
     Block("temperature", later("Oil for another temperature"), temperature_table),
     Block("stroke", later("Stroke of the four dampers"), partial(_of_form, "stroke", {})),

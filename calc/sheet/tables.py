@@ -5,11 +5,11 @@ from itertools import pairwise
 
 from calc import units
 from calc.answering.answer import Table
-from calc.forms.common.shared import CORNER_LABELS, END_LABELS
+from calc.forms.names import CORNER_LABELS, END_LABELS
 from calc.language import tr
 from calc.model.car import Car, entry_at
 from calc.physics import oil
-from calc.replying.form import Problem
+from calc.replying.inputs import Problem
 from calc.units import NBSP
 
 _RATIOS = ((8, 2), (7, 3), (6, 4), (5, 5), (4, 6), (3, 7), (2, 8))
@@ -60,7 +60,7 @@ def constants(car: Car, system: str) -> Table:
 def corners(car: Car, system: str) -> Table:
     rows = []
     for key, label in CORNER_LABELS:
-        corner = getattr(car.corners, key)
+        corner = car.corner(key)
         load, collar = units.show(corner.load, "mass", system), units.turns_text(corner.collar)
         rows.append((tr(label), load, collar))
     return Table("", ("", tr("Load"), tr("Collar down")), tuple(rows))

@@ -1,1 +1,1 @@
-"""What renders, at build time and in the browser alike."""
+"""Rendering, at build time and in the browser alike."""

@@ -1,6 +1,6 @@
-"""From an answer or a sheet to HTML, by the same templates at build time and in the browser."""
+"""Answers and sheets as HTML, by the same templates at build time and in the browser."""
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from pathlib import Path
 from typing import Any
 
@@ -16,6 +16,7 @@ from calc.replying.form import Form, Reply
 from calc.replying.plain import quantity_text
 from calc.sheet.blocks import sheet
 from site_src.both import plot, scale_drawing
+from site_src.both.ink import Picture
 from site_src.both.paper.folds import folds
 from site_src.both.paper.layout import plan
 from site_src.both.paper.sizes import BY_KEY as SIZES
@@ -27,18 +28,26 @@ ENVIRONMENT = Environment(
     undefined=StrictUndefined,
     trim_blocks=True,
     lstrip_blocks=True,
-    auto_reload=False,  # restored from the image, the templates are in memory and on no disk
+    auto_reload=False,  # in the browser the templates are in memory only, restored from the image
 )
 ENVIRONMENT.globals["tr"] = tr
 
 
-def answer_html(form: Form, reply: Reply, system: str) -> str:
-    """What stands in the answer panel: the answer, or what keeps it from being one."""
-    return words_html(form, reply, system, figures_html(form, reply, system))
+ShowAtRest = Callable[[Picture], Markup]
+"""Gives the element that shows a picture in a page that is not live yet. In such a page the
+controls are left out too, because nothing would happen: they come with the first live answer."""
 
 
-def words_html(form: Form, reply: Reply, system: str, figures: str = "") -> str:
-    """The same without plots, drawings, tables and working: their place is left for them."""
+def answer_html(form: Form, reply: Reply, system: str, *, at_rest: ShowAtRest | None = None) -> str:
+    """The content of the answer panel: the answer, or the problems that prevent one."""
+    figures = figures_html(form, reply, system, at_rest=at_rest)
+    return words_html(form, reply, system, figures, live=at_rest is None)
+
+
+def words_html(
+    form: Form, reply: Reply, system: str, figures: str = "", *, live: bool = True
+) -> str:
+    """The same without plots, drawings, tables and working, which have an empty place."""
     answer = reply.answer or Answer(())
     labels = {name: cell.said for _, name, cell in form.cells()}
     return ENVIRONMENT.get_template("answer.html").render(
@@ -52,22 +61,25 @@ def words_html(form: Form, reply: Reply, system: str, figures: str = "") -> str:
         quantities=[_quantity(q, system) for q in answer.quantities],
         advice=advice(form, answer, labels),
         figures=Markup(figures),
+        live=live,
     )
 
 
-def figures_html(form: Form, reply: Reply, system: str) -> str:
-    """Plots, drawings, tables and working of an answer; nothing where there is none."""
+def figures_html(
+    form: Form, reply: Reply, system: str, *, at_rest: ShowAtRest | None = None
+) -> str:
+    """Plots, drawings, tables and working of an answer; empty without an answer."""
     if reply.answer is None:
         return ""
     answer = reply.answer
     return ENVIRONMENT.get_template("figures.html").render(
         answer=answer,
         figures=[
-            figure(one, system, f"{form.slug}-plot-{number}")
+            figure(one, system, f"{form.slug}-plot-{number}", at_rest=at_rest)
             for number, one in enumerate(answer.plots)
         ],
         drawings=[
-            scale_drawing.svg(one, system, f"{form.slug}-drawing-{number}")
+            _shown(scale_drawing.draw(one, system, f"{form.slug}-drawing-{number}"), at_rest)
             for number, one in enumerate(answer.drawings)
         ],
     )
@@ -81,19 +93,26 @@ def _quantity(quantity: Quantity, system: str) -> dict[str, Any]:
         "value": repr(unit.from_si(quantity.value)),
         "unit": unit.symbol,
         "text": quantity_text(quantity, system),
-        "main": quantity.main,
+        "main": quantity.main_label,
         "share": tr("{number}%", number=f"{100 * quantity.main_share:.0f}"),
     }
 
 
-def figure(one: Plot, system: str, key: str) -> dict[str, Any]:
-    """A plot with what can be read along it and its table."""
+def _shown(picture: Picture, at_rest: ShowAtRest | None) -> Markup:
+    return at_rest(picture) if at_rest else Markup(picture.svg)
+
+
+def figure(
+    one: Plot, system: str, key: str, *, at_rest: ShowAtRest | None = None
+) -> dict[str, Any]:
+    """A plot with its values along the x axis and its table."""
     drawn = plot.figure(one, system, key)
     last = len(drawn.columns[0].texts) - 1
     return {
         "id": key,
         "title": one.title,
-        "svg": drawn.svg,
+        "shown": _shown(drawn.picture, at_rest),
+        "live": at_rest is None,
         "columns": drawn.columns,
         "last": last,
         "middle": last // 2,
@@ -113,8 +132,8 @@ def sheet_html(
 ) -> str:
     """The cheat sheet on paper of a size, with these blocks in this order or the usual ones.
 
-    `made` says which build of the site made it; `address` is the page's own, for the code to scan;
-    `today` is the date of printing, left to the pencil where it is not known.
+    `made` names the build of the site; `address` is that of the page, for the code to scan; `today`
+    is the date of printing, left to the pencil if unknown.
     """
     content = sheet(car, system, blocks)
     printed = tr("Printed {day}.", day=today) if today else tr("Printed __________")

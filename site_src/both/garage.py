@@ -1,40 +1,56 @@
 """Cars, collar log, set-ups and backup as HTML, at build time and in the browser alike."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
 from calc import units
 from calc.answering.answer import Table
 from calc.answering.hand import turn_words
-from calc.forms.common.shared import corner_word
+from calc.forms.names import corner_label, corner_word
 from calc.kept.backup import Plan
-from calc.kept.log import CHECK, CORNERS, TURN, Entry, corner_label, kind_label
+from calc.kept.log import CHECK, TURN, Entry, kind_label
 from calc.kept.log_view import local, view, when
 from calc.kept.setups import SAVE, cautions, differences, instructions
 from calc.language import inside, later, tr
 from calc.model.car import Car
+from calc.model.corners import CORNERS, Corner
 from site_src.both.fragment import ENVIRONMENT, figure
 
 _MOST_LINES = 300
 """Lines of the log that a page shows; the file of the log holds them all."""
 
 
-@dataclass(frozen=True)
-class Head:
-    """A line of the list of set-ups."""
+@dataclass(frozen=True, kw_only=True)
+class SetupLine:
+    """A line in the list of set-ups."""
 
     id: str
     name: str
-    day: str
-    about: str
+    date: str
+    surface: str
+    temperature: float
     note: str
 
 
-def log_html(
-    car: Car, entries: Sequence[Entry], now: float, zone: float, system: str
-) -> dict[str, str]:
-    """The two parts of the page: what is touched, and what was done."""
+@dataclass(frozen=True, kw_only=True)
+class CarLine:
+    """A line in the list of cars; `demo` if it still has the values of the demo car."""
+
+    id: str
+    name: str
+    demo: bool
+
+
+@dataclass(frozen=True, kw_only=True)
+class LogHtml:
+    """The two parts of the page of the log: the controls, and the lines."""
+
+    top: str
+    lines: str
+
+
+def log_html(car: Car, entries: Sequence[Entry], now: float, zone: float, system: str) -> LogHtml:
     shown = view(car, entries[-_MOST_LINES:], now, zone, system)
     step = car.tools.turn_step
     top = ENVIRONMENT.get_template("log.html").render(
@@ -50,41 +66,36 @@ def log_html(
         figure=figure(shown.plot, system, "log-plot") if shown.plot else None,
         most=_MOST_LINES if len(entries) >= _MOST_LINES else 0,
     )
-    return {"top": top, "lines": lines}
+    return LogHtml(top=top, lines=lines)
 
 
 def _newest(entries: Sequence[Entry], now: float, zone: float) -> dict[str, str] | None:
-    """What the undo button takes back; the very first base stays."""
+    """The entry that the undo button takes back; the very first base stays."""
     if len(entries) < 2:
         return None
     entry = entries[-1]
     what = inside(kind_label(entry.kind))
     if entry.kind in (TURN, CHECK):
         turned = tr("mark") if entry.kind == CHECK else turn_words(entry.turns)
-        what = f"{corner_word(entry.corner)}, {turned}"
+        what = f"{corner_word(Corner(entry.corner))}, {turned}"
     return {"id": entry.id, "text": f"{what}, {when(entry, now, zone)}"}
 
 
-def heads(told: Sequence[Mapping[str, Any]], system: str) -> list[Head]:
-    """Lines of the list."""
-    made = []
-    for one in told:
-        about = [one["surface"], units.show(one["temperature"], "temperature", system)]
-        made.append(
-            Head(one["id"], one["name"], one["date"], ", ".join(filter(None, about)), one["note"])
-        )
-    return made
-
-
-def setups_html(told: Sequence[Mapping[str, Any]], system: str) -> str:
-    return ENVIRONMENT.get_template("setups.html").render(heads=heads(told, system))
+def setups_html(heads: Sequence[SetupLine], system: str) -> str:
+    temperatures = (units.show(head.temperature, "temperature", system) for head in heads)
+    abouts = (
+        ", ".join(filter(None, (head.surface, temperature)))
+        for head, temperature in zip(heads, temperatures, strict=True)
+    )
+    lines = tuple(zip(heads, abouts, strict=True))
+    return ENVIRONMENT.get_template("setups.html").render(lines=lines)
 
 
 def compared_html(
     one: Car, other: Car, names: tuple[str, str], system: str, *, takes: str = ""
 ) -> str:
-    """What differs, and the way from the first to the other; `takes` is the set-up to go back to
-    where the first is the car itself."""
+    """The differences, and the steps from the first to the other; `takes` is the set-up to go back
+    to if the first is the car itself."""
     found = differences(one, other, system)
     rows = tuple((d.label, d.now, d.wanted) for d in found)
     return ENVIRONMENT.get_template("compared.html").render(
@@ -96,12 +107,12 @@ def compared_html(
     )
 
 
-def cars_html(cars: Sequence[Mapping[str, Any]], current: str) -> str:
+def cars_html(cars: Sequence[CarLine], current: str) -> str:
     return ENVIRONMENT.get_template("cars.html").render(cars=cars, current=current)
 
 
 def plan_html(plan: Plan, way: str, zone: float) -> str:
-    """What restoring will change, before it does."""
+    """The changes that restoring will make, before it makes them."""
     words = {
         "new": tr("comes from the backup"),
         "newer": tr("is newer in the backup and takes its place"),
@@ -120,8 +131,8 @@ def plan_html(plan: Plan, way: str, zone: float) -> str:
 
 
 def received_html(car: Car, same: str) -> str:
-    """A car that came by a link, before it is taken; `same` is the car here of that name."""
-    loads = [getattr(car.corners, corner).load for corner in CORNERS]
+    """A car received by a link, before it is added; `same` is the car of that name here."""
+    loads = [car.corner(corner).load for corner in CORNERS]
     return ENVIRONMENT.get_template("received.html").render(
         car=car,
         mass=units.show(sum(loads), "mass", units.METRIC, 0),
@@ -165,7 +176,7 @@ PLACES = (
 
 
 def at_build() -> dict[str, Any]:
-    """What the page holds before anything is kept: the demo car's."""
+    """The content of the pages before anything is stored: that of the demo car."""
     return {
         "places": PLACES,
         "log": log_html(Car(), (), 0.0, 0.0, units.METRIC),

@@ -1,7 +1,7 @@
-"""Where a label goes on a plot: near what it names, over no curve and no other label.
+"""Placing labels on a plot: close to the thing named, over no curve and no other label.
 
-Curves and labels are kept as bits of a coarse grid, one integer a row, so that asking whether a
-box is free costs a few bit operations: a plot is redrawn at every key the user presses.
+Curves and labels are bits of a coarse grid, one integer a row, so that testing whether a box is
+free takes a few bit operations: a plot is redrawn at every key press.
 """
 
 from collections.abc import Iterator, Sequence
@@ -10,12 +10,12 @@ from itertools import pairwise
 
 Pixel = tuple[float, float]
 _CELL = 3.0  # px
-_GAPS = (6.5, 18.0, 30.0, 44.0, 60.0)  # px from what is named to its label
+_GAPS = (6.5, 18.0, 30.0, 44.0, 60.0)  # px from the thing named to its label
 _LEADER_FROM = 12.0  # px; a label this far off is joined to its curve by a thin line
 _NEAR = 0.3  # px; curves this close are one line to the eye
-# What counts against a spot: a step further off, a curve under the label, a curve in between, a
-# point that another curve shares.
-_FURTHER, _OVER_CURVE, _BETWEEN, _SHARED = 2.5, 10.0, 6.0, 9.0
+# Costs of a spot: a step further away, a curve under the label, a curve in between, a point that
+# another curve shares.
+_STEP_COST, _OVER_CURVE_COST, _BETWEEN_COST, _SHARED_COST = 2.5, 10.0, 6.0, 9.0
 
 
 @dataclass(frozen=True)
@@ -32,14 +32,14 @@ class Box:
 
 @dataclass(frozen=True)
 class Spot:
-    """A place for a label and the line that joins it to what it names, if it needs one."""
+    """A place for a label, and the line that joins it to the thing named, if it needs one."""
 
     box: Box
     leader: tuple[Pixel, Pixel] | None
 
 
 def along(line: Sequence[Pixel]) -> list[Pixel]:
-    """Points of a line at which it may be named: its end first, then back towards its start."""
+    """Points of a line to put its name at: its end first, then back towards its start."""
     lengths = [abs(b[0] - a[0]) + abs(b[1] - a[1]) for a, b in pairwise(line)]
     total = sum(lengths)
     found = []
@@ -57,7 +57,7 @@ def along(line: Sequence[Pixel]) -> list[Pixel]:
 
 
 class Field:
-    """The inside of a plot and what is taken of it; it changes as labels are placed."""
+    """The inside of a plot and the occupied parts of it; it changes as labels are placed."""
 
     def __init__(self, inside: Box, lines: Sequence[Sequence[Pixel]]) -> None:
         self.inside = inside
@@ -87,13 +87,13 @@ class Field:
             if own is None:  # the curves through a point are no obstacle to its label
                 others = [off for off in others if abs(off) > _GAPS[0]]
             elif any(abs(off) < _NEAR for off in others):
-                shared = _SHARED
+                shared = _SHARED_COST
             for far, box in self._boxes(width, height, anchor):
                 cost = order + far + shared
                 if best and best[0] <= cost:
                     break
                 between = _between(anchor, box, others)
-                cost += _BETWEEN * between + _OVER_CURVE * self._hits(self._curves, box)
+                cost += _BETWEEN_COST * between + _OVER_CURVE_COST * self._hits(self._curves, box)
                 spot = Spot(box, _leader(anchor, box, between))
                 if (best is None or cost < best[0]) and self._is_free(spot):
                     best = cost, spot
@@ -105,7 +105,8 @@ class Field:
         return best[1]
 
     def _boxes(self, width: float, height: float, anchor: Pixel) -> Iterator[tuple[float, Box]]:
-        """(how far from ideal, box) around a point, nearest first, kept inside sideways."""
+        """(distance from the ideal, box) around a point, nearest first, shifted sideways to stay
+        inside."""
         x, y = anchor
         inside = self.inside
         for step, gap in enumerate(_GAPS):
@@ -114,7 +115,7 @@ class Field:
                     continue
                 for shift in (1.0, 0.0, 0.5):  # the label ends, starts, or is centred at the point
                     left = min(max(x - shift * width, inside.left), inside.right - width)
-                    yield _FURTHER * step, Box(left, top, left + width, top + height)
+                    yield _STEP_COST * step, Box(left, top, left + width, top + height)
             if step == 0:
                 top = min(max(y - height / 2, inside.top), inside.bottom - height)
                 for left in (x - width - 8, x + 8):
@@ -140,7 +141,7 @@ class Field:
         return rows, ((1 << (last - first + 1)) - 1) << first
 
     def _trace(self, grid: list[int], line: Sequence[Pixel]) -> None:
-        """Take the cells that a line passes through."""
+        """Mark the cells that a line passes through."""
         for (a, b), (c, d) in pairwise(line):
             steps = int(max(abs(c - a), abs(d - b)) / _CELL) + 1
             for n in range(steps + 1):
@@ -149,7 +150,7 @@ class Field:
 
 
 def line_at(line: Sequence[Pixel], x: float) -> float | None:
-    """Height of a line at x; None where it does not reach or stands upright."""
+    """Height of a line at x; None outside of it and where it is vertical."""
     for (a, b), (c, d) in pairwise(line):
         if a != c and min(a, c) <= x <= max(a, c):
             return b + (d - b) * (x - a) / (c - a)
@@ -165,7 +166,7 @@ def _between(anchor: Pixel, box: Box, others: Sequence[float]) -> int:
 
 
 def _leader(anchor: Pixel, box: Box, between: int) -> tuple[Pixel, Pixel] | None:
-    """A line from the point to a label that stands away from it, or behind another curve."""
+    """A line from the point to a label that is far away, or behind another curve."""
     end = box.nearest(anchor)
     away = abs(end[0] - anchor[0]) + abs(end[1] - anchor[1])
     return (anchor, end) if between or away > _LEADER_FROM else None

@@ -1,7 +1,7 @@
 """A plot of an answer as SVG: readable on a phone and on paper without colour.
 
-Curves are told apart by their line and named where they are, not in a legend far away.
-Runs at build time and in the browser.
+Curves differ in their line and carry their names, instead of a legend far away. Runs at build time
+and in the browser.
 """
 
 import math
@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 from calc import units
 from calc.answering.answer import Axis, Curve, Plot, Table
-from site_src.both.ink import SIZE, clean, fit, label, number, picture, width_of
+from site_src.both.ink import SIZE, Picture, clean, fit, label, number, picture, width_of
 from site_src.both.placing import Box, Field, Pixel, along
 from site_src.both.readout import (
     Column,
@@ -28,8 +28,8 @@ _TOP, _FOOT, _EDGE = 24.0, 40.0, 4.0
 _LONGEST_LABEL = 150.0  # px; a longer label is cut
 _RING = 4.5
 _PLACES = 4  # decimals beside an axis; smaller numbers are written with a power of ten
-_MIDDLE = 4.0  # px from the middle of a line of text down to its baseline
-_AIR = 2.0  # px free on either side of a label
+_TO_BASELINE = 4.0  # px from the middle of a line of text down to its baseline
+_PADDING = 2.0  # px, free on either side of a label
 # Line width and dashes by style; a second curve of a style takes the next of its row.
 _LINES = {
     "main": ((2.6, ""), (2.6, "14 3")),
@@ -40,7 +40,7 @@ _LINES = {
 
 @dataclass(frozen=True)
 class _Scale:
-    """From SI to px along one axis, with the round numbers that stand beside it."""
+    """From SI to px along one axis, with the round numbers beside it."""
 
     low: float
     high: float
@@ -59,9 +59,9 @@ class _Scale:
 
 @dataclass(frozen=True)
 class Figure:
-    """A plot, what can be read along it, and the same relation as a table."""
+    """A plot, the values to read along it, and the same relation as a table."""
 
-    svg: str
+    picture: Picture
     columns: tuple[Column, ...]
     table: Table
 
@@ -69,8 +69,8 @@ class Figure:
 def figure(plot: Plot, system: str, key: str) -> Figure:
     """The plot in the units of `system`; `key` makes its ids unique on the page.
 
-    The axis carries the places at which the plot can be read and their texts, each curve the
-    texts of its values there: the page looks them up where it is touched.
+    The axis has the places at which the plot can be read and their texts as attributes, each curve
+    the texts of its values there: the page looks them up where it is touched.
     """
     x_unit, y_unit = units.unit_of(plot.x.kind, system), units.unit_of(plot.y.kind, system)
     curves = [
@@ -87,19 +87,19 @@ def figure(plot: Plot, system: str, key: str) -> Figure:
         _axis_labels(plot, system),
         _draw_curves(plot.curves, lines, read.columns[1:]),
         _draw_rings(rings),
-        _name_all(plot, x, lines, rings),
+        _place_labels(plot, x, lines, rings),
     ]
     drawn = picture(key, WIDTH, HEIGHT, plot.title, plot.says, "".join(body), "plot")
     return Figure(drawn, read.columns, table(plot, curves, system, y.step))
 
 
 def _scales(points: Sequence[Pixel], kind: str) -> tuple[_Scale, _Scale]:
-    """Across, of this kind, and up."""
-    y_low, y_high, y_ticks, y_texts = _round(_spread([y for _, y in points]), 6, outward=True)
+    """The x scale, of this kind, and the y scale."""
+    y_low, y_high, y_ticks, y_texts = _round_ticks(_bounds([y for _, y in points]), 6, outward=True)
     left = max(map(width_of, y_texts), default=0.0) + 10
-    x_low, x_high = _spread([x for x, _ in points])
+    x_low, x_high = _bounds([x for x, _ in points])
     for count in (8, 6, 5, 3, 2):
-        x_ticks, x_texts = _across((x_low, x_high), kind, count)
+        x_ticks, x_texts = _x_ticks((x_low, x_high), kind, count)
         if sum(width_of(text) + SIZE for text in x_texts) < WIDTH - left:
             break
     right = WIDTH - max(8.0, width_of(x_texts[-1] if x_texts else "") / 2 + 2)
@@ -107,18 +107,18 @@ def _scales(points: Sequence[Pixel], kind: str) -> tuple[_Scale, _Scale]:
     return x, _Scale(y_low, y_high, HEIGHT - _FOOT, _TOP, tuple(y_ticks), tuple(y_texts))
 
 
-def _across(span: tuple[float, float], kind: str, most: int) -> tuple[list[float], list[str]]:
+def _x_ticks(span: tuple[float, float], kind: str, most: int) -> tuple[list[float], list[str]]:
     """Round numbers, or times of day, and their texts."""
     if kind == "clock":
         times = round_places(*span, kind, most)
         return times, [time_text(time) for time in times]
     least = 1.0 if kind == "count" else 0.0
-    _, _, ticks, texts = _round(span, most, outward=False, least=least)
+    _, _, ticks, texts = _round_ticks(span, most, outward=False, least=least)
     return ticks, texts
 
 
-def _spread(values: Sequence[float]) -> tuple[float, float]:
-    """Lowest and highest, set apart where they are one and the same."""
+def _bounds(values: Sequence[float]) -> tuple[float, float]:
+    """Lowest and highest, moved apart if they are equal."""
     low, high = min(values, default=0.0), max(values, default=1.0)
     if high - low <= 1e-9 * max(abs(low), abs(high)):
         room = abs(low) * 0.1 or 1.0
@@ -126,7 +126,7 @@ def _spread(values: Sequence[float]) -> tuple[float, float]:
     return low, high
 
 
-def _round(
+def _round_ticks(
     span: tuple[float, float], most: int, *, outward: bool, least: float = 0.0
 ) -> tuple[float, float, list[float], list[str]]:
     """Round numbers (1, 2, 5 times a power of ten), `least` apart, at most `most`, and their texts.
@@ -157,7 +157,7 @@ def _frame(x: _Scale, y: _Scale, read: Readout) -> str:
         for tick, text in zip(x.ticks, x.texts, strict=True)
     ]
     texts += [
-        label(x.start - 5, y.px(tick) + _MIDDLE, text, "end")
+        label(x.start - 5, y.px(tick) + _TO_BASELINE, text, "end")
         for tick, text in zip(y.ticks, y.texts, strict=True)
     ]
     return (
@@ -165,12 +165,12 @@ def _frame(x: _Scale, y: _Scale, read: Readout) -> str:
         ' stroke-opacity="0.25"/>'
         f'<path class="plot-axis" d="{axes}" stroke="currentColor" stroke-width="1"'
         f' data-stops="{" ".join(number(x.px(place)) for place in read.places)}"'
-        f"{_reads(read.columns[0])}/>"
+        f"{_reads_attribute(read.columns[0])}/>"
         f'<g class="plot-ticks" fill="currentColor">{"".join(texts)}</g>'
     )
 
 
-def _reads(column: Column) -> str:
+def _reads_attribute(column: Column) -> str:
     return f' data-reads="{clean("|".join(column.texts))}"'
 
 
@@ -188,7 +188,8 @@ def _axis_labels(plot: Plot, system: str) -> str:
 
 
 def _with_unit(axis: Axis, symbol: str) -> str:
-    """The axis in words with its unit, unless the words name it already, be it at full length."""
+    """The label of the axis with its unit, unless the label names the unit already, abbreviated or
+    in full."""
     short = symbol.lower()
     words = axis.label.lower().split()
     named = short in words or (len(short) > 3 and any(word.startswith(short) for word in words))
@@ -209,7 +210,7 @@ def _draw_curves(
         used[curve.style] += 1
         points = "L".join(f"{number(a)} {number(b)}" for a, b in line)
         dash = f' stroke-dasharray="{dashes}"' if dashes else ""
-        reads = _reads(next(columns)) if has_values(curve.points) else ""
+        reads = _reads_attribute(next(columns)) if has_values(curve.points) else ""
         drawn.append(
             f'<path class="plot-{curve.style}" d="M{points}" stroke="currentColor"'
             f' stroke-width="{width}"{dash} stroke-linejoin="round"{reads}/>'
@@ -225,7 +226,7 @@ def _draw_rings(rings: Sequence[Pixel]) -> str:
     )
 
 
-def _name_all(
+def _place_labels(
     plot: Plot, x: _Scale, lines: Sequence[Sequence[Pixel]], rings: Sequence[Pixel]
 ) -> str:
     """Labels of marks, then of curves, each where it hides nothing and no other label."""
@@ -233,30 +234,30 @@ def _name_all(
     for a, b in rings:
         field.reserve(Box(a - _RING, b - _RING, a + _RING, b + _RING))
     texts, leaders = [], []
-    for words, anchors, own in _named(plot, lines, rings):
+    for words, anchors, own in _labelled(plot, lines, rings):
         text = fit(words, _LONGEST_LABEL)
-        spot = field.place(width_of(text) + 2 * _AIR, SIZE, anchors, own)
+        spot = field.place(width_of(text) + 2 * _PADDING, SIZE, anchors, own)
         if spot is None:
             continue
-        texts.append(label(spot.box.left + _AIR, spot.box.bottom - 2.5, text))
+        texts.append(label(spot.box.left + _PADDING, spot.box.bottom - 2.5, text))
         if spot.leader:
             (a, b), (c, d) = spot.leader
             leaders.append(f"M{number(a)} {number(b)}L{number(c)} {number(d)}")
     named = f'<g class="plot-label" fill="currentColor">{"".join(texts)}</g>'
-    return (_thin(leaders) if leaders else "") + named
+    return (_draw_leaders(leaders) if leaders else "") + named
 
 
-def _thin(leaders: Sequence[str]) -> str:
+def _draw_leaders(leaders: Sequence[str]) -> str:
     return (
         f'<path class="plot-leader" d="{"".join(leaders)}" stroke="currentColor"'
         ' stroke-width="0.8"/>'
     )
 
 
-def _named(
+def _labelled(
     plot: Plot, lines: Sequence[Sequence[Pixel]], rings: Sequence[Pixel]
 ) -> Iterator[tuple[str, Sequence[Pixel], int | None]]:
-    """(label, points it may stand at, number of its curve) of all that has a name."""
+    """(label, possible anchors, index of its curve) of everything that has a name."""
     for mark, ring in zip(plot.marks, rings, strict=True):
         yield mark.label, [ring], None
     for place, (curve, line) in enumerate(zip(plot.curves, lines, strict=True)):

@@ -1,6 +1,6 @@
-"""What a plot says where it is touched, and the table under it: texts of places along its x axis.
+"""Values of a plot where it is touched, and the table under it: texts of places along its x axis.
 
-The places are those for which the form worked the curves out, so nothing is guessed between them.
+The places are those at which the form has computed the curves, so nothing is guessed between them.
 Straight lines, which have few points, are read at round places instead. Runs at build time and in
 the browser; the page then only looks up the place nearest to the finger.
 """
@@ -17,8 +17,8 @@ from calc.answering.answer import Axis, Plot, Table
 Point = tuple[float, float]
 _SAMPLED = 8  # points; a curve of fewer is made of straight lines
 _MOST_STOPS, _MOST_ROWS = 40, 12
-_SAME = 1e-9  # of the width; places this close are one
-_FINE = 0.02  # of the way between two places: how exactly they are written
+_TOLERANCE = 1e-9  # of the width; places this close are the same
+_RESOLUTION = 0.02  # of the distance between two places; finer differences are not written
 _MINUTE = 1 / 60  # h
 _TIMES = tuple(n * _MINUTE for n in (1, 5, 15, 30, 60, 120, 240, 360, 720))
 _EIGHTHS = tuple(n / 8 for n in (1, 2, 4, 8, 16, 32, 64, 128))
@@ -26,8 +26,8 @@ _EIGHTHS = tuple(n / 8 for n in (1, 2, 4, 8, 16, 32, 64, 128))
 
 @dataclass(frozen=True)
 class Column:
-    """An axis or a curve by its name: its text at each place ("": not there), and the unit that
-    stands behind a number, with the space between them."""
+    """An axis or a curve by name: its text at each place ("" where it has none), and the unit to
+    put behind a number, including the space."""
 
     name: str
     unit: str
@@ -40,16 +40,16 @@ class Column:
 
 @dataclass(frozen=True)
 class Readout:
-    """Places along the x axis in its unit as shown, and what is read there; the first column is
-    the place itself. A curve that stands upright has no value at a place and no column."""
+    """Places along the x axis in the unit shown, and the values there; the first column is the
+    place itself. A vertical curve has no value at a place and no column."""
 
     places: tuple[float, ...]
     columns: tuple[Column, ...]
 
 
 def readout(plot: Plot, curves: Sequence[Sequence[Point]], system: str, step: float) -> Readout:
-    """What is read along a plot. `curves` are its curves in the units shown; `step` is that of the
-    numbers beside the y axis."""
+    """The values along a plot. `curves` are its curves in the units shown; `step` is the one
+    between the numbers at the y axis."""
     places = _stops(curves, plot.x.kind)
     return _read(plot, curves, system, step, places)
 
@@ -74,33 +74,33 @@ def _read(
     unit = _unit(plot.y.kind, system)
     for curve, points in zip(plot.curves, curves, strict=True):
         if has_values(points):
-            values = _along(points, places)
+            values = _interpolate(points, places)
             columns.append(Column(curve.label, unit, _texts(values, decimals)))
     return Readout(tuple(places), tuple(columns))
 
 
 def round_step(least: float) -> float:
-    """The smallest of 1, 2 or 5 times a power of ten that is no less."""
+    """The smallest of 1, 2 or 5 times a power of ten that is not below `least`."""
     power = 10.0 ** math.floor(math.log10(least))
-    return next(m * power for m in (1, 2, 5, 10) if m * power >= least * (1 - _SAME))
+    return next(m * power for m in (1, 2, 5, 10) if m * power >= least * (1 - _TOLERANCE))
 
 
 def has_values(points: Sequence[Point]) -> bool:
-    """Whether a curve runs along the x axis at all."""
+    """Whether a curve has any extent along the x axis."""
     return any(a[0] != b[0] for a, b in pairwise(points))
 
 
 def _axis_column(axis: Axis, system: str, places: Sequence[float]) -> Column:
-    if axis.kind == "turns":  # as a hand counts them
+    if axis.kind == "turns":  # written as fractions, as a hand counts them
         return Column(axis.label, "", tuple(map(units.turns_number, places)))
     if axis.kind == "clock":
         return Column(axis.label, "", tuple(map(time_text, places)))
-    return Column(axis.label, _unit(axis.kind, system), _texts(places, _needed(places)))
+    return Column(axis.label, _unit(axis.kind, system), _texts(places, _decimals_needed(places)))
 
 
 def time_text(hours: float) -> str:
-    """A time of day as clocks show it; the minute has begun."""
-    hour, minute = divmod(math.floor(hours / _MINUTE + _SAME), 60)
+    """A time of day as on a clock: the minute that has begun."""
+    hour, minute = divmod(math.floor(hours / _MINUTE + _TOLERANCE), 60)
     return f"{hour:02}:{minute:02}"
 
 
@@ -109,17 +109,19 @@ def _unit(kind: str, system: str) -> str:
 
 
 def _decimals(axis: Axis, system: str, step: float) -> int:
-    """As the answer shows them, or one more than the numbers beside the axis."""
-    return max(units.unit_of(axis.kind, system).decimals, 1 - math.floor(math.log10(step) + _SAME))
+    """As in the answer, or one more than the numbers at the axis."""
+    return max(
+        units.unit_of(axis.kind, system).decimals, 1 - math.floor(math.log10(step) + _TOLERANCE)
+    )
 
 
-def _needed(places: Sequence[float]) -> int:
-    """Decimals that write the places exactly, else as many as tell them well apart."""
+def _decimals_needed(places: Sequence[float]) -> int:
+    """Enough decimals to write the places exactly, or else to tell them well apart."""
     if len(places) < 2:
         return 1
     apart = (places[-1] - places[0]) / (len(places) - 1)
-    most = max(0, math.ceil(-math.log10(_FINE * apart)))
-    fine = _SAME * apart * len(places)
+    most = max(0, math.ceil(-math.log10(_RESOLUTION * apart)))
+    fine = _TOLERANCE * apart * len(places)
     for decimals in range(most + 2):
         if all(abs(round(place, decimals) - place) <= fine for place in places):
             return decimals
@@ -127,7 +129,7 @@ def _needed(places: Sequence[float]) -> int:
 
 
 def _texts(values: Sequence[float | None], decimals: int) -> tuple[str, ...]:
-    """All at once: a plot of 50 places is read anew at every key that is pressed."""
+    """Formatted in one go: a plot of 50 places is read again at every key press."""
     # Adding zero makes a negative zero a plain one.
     numbers = [
         "" if value is None else f"{round(value, decimals) + 0.0:.{decimals}f}" for value in values
@@ -135,15 +137,17 @@ def _texts(values: Sequence[float | None], decimals: int) -> tuple[str, ...]:
     return tuple(units.spelt("|".join(numbers)).replace("-", "−").split("|"))
 
 
-def _along(points: Sequence[Point], places: Sequence[float]) -> list[float | None]:
-    """Height of a curve at each place; at a jump, the height with which it goes on."""
+def _interpolate(points: Sequence[Point], places: Sequence[float]) -> list[float | None]:
+    """Height of a curve at each place; at a jump, the height behind it."""
     pieces = sorted(tuple(sorted((a, b))) for a, b in pairwise(points) if a[0] != b[0])
     lefts = [left for (left, _), _ in pieces]
-    slack = _SAME * (max(right for _, (right, _) in pieces) - lefts[0])
-    return [_on(pieces[max(bisect_right(lefts, x + slack) - 1, 0)], x, slack) for x in places]
+    slack = _TOLERANCE * (max(right for _, (right, _) in pieces) - lefts[0])
+    return [
+        _height_on(pieces[max(bisect_right(lefts, x + slack) - 1, 0)], x, slack) for x in places
+    ]
 
 
-def _on(piece: tuple[Point, ...], x: float, slack: float) -> float | None:
+def _height_on(piece: tuple[Point, ...], x: float, slack: float) -> float | None:
     (left, start), (right, end) = piece
     if not left - slack <= x <= right + slack:
         return None
@@ -151,22 +155,23 @@ def _on(piece: tuple[Point, ...], x: float, slack: float) -> float | None:
 
 
 def _stops(curves: Sequence[Sequence[Point]], kind: str) -> list[float]:
-    """Where a plot is read: at every point of a curve, and at round places on straight lines."""
+    """Places at which a plot is read: every point of a curve, and round places on straight
+    lines."""
     corners = [x for curve in curves if has_values(curve) for x, _ in curve]
     if _is_sampled(curves) or not corners:
-        return _apart(corners)
-    return _apart([*corners, *round_places(min(corners), max(corners), kind, _MOST_STOPS)])
+        return _distinct(corners)
+    return _distinct([*corners, *round_places(min(corners), max(corners), kind, _MOST_STOPS)])
 
 
 def _rows(curves: Sequence[Sequence[Point]], kind: str) -> list[float]:
-    longest = _apart([x for x, _ in max(curves, key=len, default=())])
+    longest = _distinct([x for x, _ in max(curves, key=len, default=())])
     if _is_sampled(curves):
         return _thinned(longest)
     corners = [x for curve in curves if has_values(curve) for x, _ in curve]
     if not corners:
         return longest
     low, high = min(corners), max(corners)
-    return _apart([low, *round_places(low, high, kind, _MOST_ROWS), high])
+    return _distinct([low, *round_places(low, high, kind, _MOST_ROWS), high])
 
 
 def _is_sampled(curves: Sequence[Sequence[Point]]) -> bool:
@@ -174,17 +179,17 @@ def _is_sampled(curves: Sequence[Sequence[Point]]) -> bool:
 
 
 def _thinned(places: Sequence[float]) -> list[float]:
-    """At most a dozen and one, evenly where that goes, with the first and the last."""
+    """At most thirteen places, evenly spaced if possible, with the first and the last."""
     gaps = len(places) - 1
     least = max(1, math.ceil(gaps / _MOST_ROWS))
     step = next((n for n in (least, least + 1) if gaps % n == 0), least)
-    return _apart([*places[::step], places[-1]])
+    return _distinct([*places[::step], places[-1]])
 
 
-def _apart(places: Sequence[float]) -> list[float]:
-    """In order, and of those that are one to the eye the first."""
+def _distinct(places: Sequence[float]) -> list[float]:
+    """Sorted, and only the first of places that look the same."""
     ordered = sorted(set(places))
-    slack = _SAME * (ordered[-1] - ordered[0]) if ordered else 0.0
+    slack = _TOLERANCE * (ordered[-1] - ordered[0]) if ordered else 0.0
     kept = ordered[:1]
     for place in ordered[1:]:
         if place - kept[-1] > slack:
@@ -193,8 +198,8 @@ def _apart(places: Sequence[float]) -> list[float]:
 
 
 def round_places(low: float, high: float, kind: str, most: int) -> list[float]:
-    """Round places from `low` to `high`: parts of a turn as a hand makes them, times of day as
-    clocks show them, whole counts."""
+    """Round places from `low` to `high`: fractions of a turn that a hand can make, times of day as
+    on a clock, whole counts."""
     least = (high - low) / most
     if least <= 0:
         return [low]
@@ -202,5 +207,5 @@ def round_places(low: float, high: float, kind: str, most: int) -> list[float]:
         step = next((part for part in steps if part >= least), steps[-1])
     else:
         step = max(round_step(least), 1.0) if kind == "count" else round_step(least)
-    first, last = math.ceil(low / step - _SAME), math.floor(high / step + _SAME)
+    first, last = math.ceil(low / step - _TOLERANCE), math.floor(high / step + _TOLERANCE)
     return [n * step for n in range(first, last + 1)]

@@ -1,4 +1,5 @@
-"""A drawing of an answer as SVG, to scale: the user's own lengths, with a bar that says how long.
+"""A drawing of an answer as SVG, to scale: the actual lengths of the user, with a bar of known
+length.
 
 Lines of parts have their true width; pens and letters keep their size on the page. Runs at build
 time and in the browser.
@@ -9,7 +10,7 @@ from dataclasses import dataclass
 
 from calc import units
 from calc.answering.answer import Drawing, Line, Ring, Tag
-from site_src.both.ink import SIZE, fit, label, number, picture, width_of
+from site_src.both.ink import SIZE, Picture, fit, label, number, picture, width_of
 
 WIDTH, HIGHEST = 360, 420
 _EDGE, _FOOT = 6.0, 24.0  # px; the foot holds the bar
@@ -37,7 +38,7 @@ class _Sheet:
 
 @dataclass(frozen=True)
 class _Box:
-    """What an element takes: from and to in m, and px beyond that whatever the scale."""
+    """The room of an element: from and to in m, and px beyond that at any scale."""
 
     x: tuple[float, float]
     y: tuple[float, float]
@@ -47,13 +48,13 @@ class _Box:
     below: float = 0.0
 
 
-def svg(drawing: Drawing, system: str, key: str) -> str:
+def draw(drawing: Drawing, system: str, key: str) -> Picture:
     """The drawing in the units of `system`; `key` makes its ids unique on the page."""
-    room = _room(drawing)
-    scale = _largest(room)
+    room = _extents(drawing)
+    scale = _largest_scale(room)
     low, high, under, over = (_reach(side, scale) for side in room)
     height = round(under + over + 2 * _EDGE + _FOOT)
-    # In the middle of the sheet, the lowest part standing on the foot.
+    # Centred on the sheet, with its lowest part on the foot.
     sheet = _Sheet(scale, (WIDTH + low - high) / 2, height - _FOOT - _EDGE - under)
     body = [
         *(_line(line, sheet) for line in drawing.lines),
@@ -64,11 +65,11 @@ def svg(drawing: Drawing, system: str, key: str) -> str:
     return picture(key, WIDTH, height, drawing.title, drawing.says, "".join(body), "drawing")
 
 
-_Side = tuple[tuple[float, float], ...]  # how far out in m, and how many px beyond
+_Side = tuple[tuple[float, float], ...]  # (extent in m, px beyond it)
 
 
-def _room(drawing: Drawing) -> tuple[_Side, _Side, _Side, _Side]:
-    """What has to find room to the left of the origin, to the right, below and above."""
+def _extents(drawing: Drawing) -> tuple[_Side, _Side, _Side, _Side]:
+    """The room needed to the left of the origin, to the right, below and above."""
     boxes = list(_boxes(drawing))
     return (
         _farthest((-box.x[0], box.left) for box in boxes),
@@ -79,7 +80,8 @@ def _room(drawing: Drawing) -> tuple[_Side, _Side, _Side, _Side]:
 
 
 def _farthest(parts: Iterable[tuple[float, float]]) -> _Side:
-    """Of parts with as many px beyond, the one farthest out: the others take room at no scale."""
+    """For each number of px beyond, the part farthest out: the others need no more room at any
+    scale."""
     out: dict[float, float] = {}
     for at, beyond in parts:
         out[beyond] = max(at, out.get(beyond, at))
@@ -87,7 +89,7 @@ def _farthest(parts: Iterable[tuple[float, float]]) -> _Side:
 
 
 def _reach(side: _Side, scale: float) -> float:
-    """How far a side reaches, px."""
+    """Extent of a side in px."""
     return max(at * scale + beyond for at, beyond in side)
 
 
@@ -119,8 +121,8 @@ def _words(tag: Tag) -> list[str]:
     return [fit(words, _LONGEST_WORDS) for words in tag.text.split("\n")]
 
 
-def _largest(room: tuple[_Side, _Side, _Side, _Side]) -> float:
-    """The largest scale, px to a metre, at which everything fits the sheet, words and all."""
+def _largest_scale(room: tuple[_Side, _Side, _Side, _Side]) -> float:
+    """The largest scale, px to a metre, at which everything fits the sheet, words included."""
     left, right, under, over = room
     small, large = 0.0, _LARGEST
     for _ in range(50):

@@ -8,7 +8,7 @@ from collections.abc import Mapping
 from importlib.util import find_spec
 from pathlib import Path
 
-# Pure Python, so the very files that rendered the pages at build time serve in the browser.
+# Pure Python, so that the files that render the pages at build time run in the browser too.
 BUNDLED = ("jinja2", "markupsafe", "qrcodegen")
 # The rooms of site_src whose code runs in the browser; the others make the pages beforehand.
 ROOMS = ("both", "live")
@@ -30,7 +30,7 @@ def app_files(root: Path) -> dict[str, bytes]:
 
 
 def pack(files: Mapping[str, bytes]) -> bytes:
-    """A zip that is the same to the byte whenever its files are."""
+    """A zip of these files; the same files give the same bytes."""
     buffer = io.BytesIO()
     with zipfile.ZipFile(buffer, "w", zipfile.ZIP_DEFLATED, compresslevel=9) as archive:
         for name in sorted(files):
@@ -47,7 +47,7 @@ def _sources(folder: Path) -> list[Path]:
 
 
 def _package(name: str) -> tuple[Path, list[Path]]:
-    """Where a package or a single module is installed, and its files."""
+    """Location and files of an installed package or single module."""
     spec = find_spec(name)
     if spec is None or spec.origin is None:
         raise LookupError(f"the package {name} is not installed")

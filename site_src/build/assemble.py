@@ -1,4 +1,4 @@
-"""Everything that dist/ holds, put together in memory and then written.
+"""Everything in dist/, put together in memory and then written.
 
     index.html ...      the pages, made by site_src.pages.render
     manifest.webmanifest, sw.js, wb-HASH.js
@@ -7,8 +7,8 @@
     a-VERSION/          our scripts, styles, icons, dictionaries and app.zip under plain names
     py-HASH/            the Python runtime
 
-A folder's name changes with what is in it, so the files inside can keep plain names and find
-each other, and no cache can ever hand out half of one version and half of another.
+The name of a folder changes with its contents, so the files inside can keep plain names and find
+each other, and no cache can ever mix two versions.
 """
 
 from __future__ import annotations
@@ -39,9 +39,9 @@ from site_src.pages.info import BuildInfo
 
 PAGES = ROOT / "site_src" / "pages"
 STATIC = ROOT / "site_src" / "static"
-# What runs before the page is read, and the styles: one file for the browser each, in this order.
+# Scripts that run before the page is read; the browser gets them as one file, in this order.
 HEAD = ("early.js", "language.js", "look.js", "last.js")
-HEAD_ALONE = ("early.js", "last.js")  # which no other page needs
+HEAD_ALONE = ("early.js", "last.js")  # needed on the page of forms only
 STYLES = ROOT / "site_src" / "styles"
 STYLE_ORDER = ("tokens", "shell", "fields", "answer", "garage", "text", "moving")
 # Static files that live at the root of the site, under names that cannot change.
@@ -51,7 +51,7 @@ UNKNOWN_DATE = "1970-01-01"
 
 
 def build(out: Path, packages: Path, date: str | None = None) -> BuildInfo:
-    """Make the site in the folder `out`, replacing what was there."""
+    """Make the site in the folder `out`, replacing its contents."""
     info, files = assemble(packages, date or source_date())
     fresh = out.with_name(out.name + ".new")
     for folder in (fresh, out):
@@ -94,7 +94,7 @@ def assemble(packages: Path, date: str) -> tuple[BuildInfo, dict[str, bytes]]:
 
 
 def _words(code: str) -> bytes:
-    """The dictionary of a language, which Python gets from the page that speaks it."""
+    """The dictionary of a language, which the page in that language passes to Python."""
     known = {key: text for key, text in dictionary(code).items() if text}
     return packed(json.dumps(known, ensure_ascii=False, separators=(",", ":")).encode())
 
@@ -113,7 +113,8 @@ def digest(files: Mapping[str, bytes]) -> str:
 
 
 def source_date() -> str:
-    """Day of the last commit that touched the sources, so that the same commit builds the same."""
+    """Day of the last commit that touched the sources, so that one commit always builds the
+    same."""
     command = ["git", "log", "-1", "--format=%cs", "--", *INPUTS]
     try:
         done = subprocess.run(command, cwd=ROOT, capture_output=True, text=True, check=False)
@@ -123,7 +124,8 @@ def source_date() -> str:
 
 
 def _static() -> dict[str, bytes]:
-    """Static files by name alone: on the site the folders that say where they run are one."""
+    """Static files by name alone: the folders tell where they run, and are one folder on the
+    site."""
     found = sorted(f for f in STATIC.rglob("*") if f.is_file())
     named = {f.name: f.read_bytes() for f in found}
     if len(named) < len(found):
@@ -132,7 +134,8 @@ def _static() -> dict[str, bytes]:
 
 
 def _other_sources() -> Iterable[bytes]:
-    """What shapes the pages without being copied or archived: their makers, build, pins."""
+    """Inputs that shape the pages without being copied or archived: their makers, the build, the
+    pins."""
     pages = sorted(f for f in PAGES.rglob("*") if f.is_file() and f.suffix != ".pyc")
     build_modules = sorted(Path(__file__).parent.rglob("*.py"))
     texts = sorted(Path(__file__).parent.rglob("*.txt"))  # licences and pins
@@ -141,7 +144,7 @@ def _other_sources() -> Iterable[bytes]:
 
 
 def _manifest(template: bytes, info: BuildInfo) -> bytes:
-    """The web app manifest, its icons' names turned into their addresses."""
+    """The web app manifest, with the addresses of its icons in place of their names."""
     manifest = json.loads(template)
     for icon in manifest["icons"]:
         icon["src"] = info.asset(icon["src"])
@@ -149,7 +152,7 @@ def _manifest(template: bytes, info: BuildInfo) -> bytes:
 
 
 def _service_worker(script: bytes, files: Mapping[str, bytes], library_name: str) -> bytes:
-    """The service worker: what it has to keep, the library, then our script."""
+    """The service worker: the list of files to keep, the library, then our script."""
     entries = [_entry(name, files[name]) for name in sorted(files)]
     head = (
         f"const FILES = {json.dumps(entries, indent=1)};\n"
@@ -159,7 +162,7 @@ def _service_worker(script: bytes, files: Mapping[str, bytes], library_name: str
 
 
 def _entry(name: str, content: bytes) -> dict[str, str | int | None]:
-    """One file to keep. A name without a hash in it carries its revision beside it."""
+    """One file to keep. A name without a hash has its revision beside it."""
     hashed = name.startswith(("a-", "py-"))
     integrity = base64.b64encode(hashlib.sha256(content).digest()).decode()
     return {

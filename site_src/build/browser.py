@@ -1,4 +1,4 @@
-"""A Chromium for the tests, wherever one can be had."""
+"""A Chromium for the tests, from wherever there is one."""
 
 from __future__ import annotations
 
@@ -15,11 +15,11 @@ from playwright.sync_api import Browser, Playwright
 
 from site_src.build.toolchain import ROOT, debian_install
 
-# Without a window of its own a visit takes half the processor time: 0.65 s in place of 1.4.
+# Headless, a visit takes half the processor time: 0.65 s instead of 1.4.
 HEADLESS_PACKAGE = "chromium-headless-shell"
 NAMES = (HEADLESS_PACKAGE, "chromium", "chromium-browser", "google-chrome", "google-chrome-stable")
-# Chromium heeds only the last list of features, so this one repeats what Playwright's has against
-# talking to hosts of the browser's maker, and adds the first, which asks about every form it sees.
+# Chromium reads only the last list of features, so this one repeats those that Playwright disables
+# to prevent contact with hosts of its maker, and adds the first, which asks them about every form.
 UNWANTED = (
     "AutofillServerCommunication",
     "AimEnabled",
@@ -29,7 +29,7 @@ UNWANTED = (
     "OptimizationHints",
     "PreconnectToSearch",
 )
-# Without these it looks for hosts of its maker, which no test may.
+# Without these it contacts hosts of its maker, which no test may do.
 QUIET = (
     "--disable-background-networking",
     "--disable-component-update",
@@ -37,7 +37,7 @@ QUIET = (
     "--no-first-run",
     f"--disable-features={','.join(UNWANTED)}",
 )
-# As wide as Helvetica, which sheets and charts are laid out in; a bare Debian has wider ones only.
+# As wide as Helvetica, in which sheets and charts are laid out; a bare Debian has wider fonts only.
 LETTERS, LETTERS_PACKAGE = ("Arial", "Helvetica", "Liberation Sans"), "fonts-liberation"
 NONE_FOUND = (
     "The browser tests need Chromium and there is none: run `playwright install chromium` "
@@ -57,14 +57,14 @@ def launch(playwright: Playwright) -> Browser:
 
 
 def find(playwright: Playwright) -> str | None:
-    """Where Chromium is; None for Playwright's own. Sees to the letters that it needs, too."""
-    _see_to_letters()
+    """Where Chromium is; None for Playwright's own. Installs missing fonts too."""
+    _install_fonts()
     own = Path(playwright.chromium.executable_path)
-    return None if own.exists() or _fetch_own(own) else _on_machine()
+    return None if own.exists() or _install_playwrights_own(own) else _on_machine()
 
 
 @cache  # a browser may be started hundreds of times
-def _see_to_letters() -> None:
+def _install_fonts() -> None:
     there = ""
     if shutil.which("fc-list"):
         command = ["fc-list", ":", "family"]
@@ -73,8 +73,8 @@ def _see_to_letters() -> None:
         debian_install(LETTERS_PACKAGE)
 
 
-def _fetch_own(own: Path) -> bool:
-    """Ask Playwright for its browser, once per release: where that failed it fails again."""
+def _install_playwrights_own(own: Path) -> bool:
+    """Ask Playwright for its browser, once per release: after a failure it would fail again."""
     tried = ROOT / ".cache" / f"no-browser-from-playwright-{version('playwright')}"
     if tried.exists():
         return False

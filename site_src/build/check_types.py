@@ -1,7 +1,8 @@
-"""Whether the types hold that our JavaScript states in its comments.
+"""Checks the types that our JavaScript declares in its comments.
 
-One project for each place where scripts run, as each has another world around it: the page, the
-worker of Python, the service worker, the Node that makes the memory image, the pages of the tests.
+One project for each place where scripts run, because each has a different environment: the page,
+the worker of Python, the service worker, the Node that makes the memory image, the pages of the
+tests.
 """
 
 from __future__ import annotations
@@ -10,6 +11,7 @@ import subprocess
 import sys
 from pathlib import Path
 
+from site_src.build import declarations
 from site_src.build.toolchain import ROOT, nodes, npm_packages
 
 TYPES = Path("site_src", "build", "types")
@@ -17,11 +19,12 @@ PROJECTS = ("page", "worker", "service_worker", "node", "tests")
 
 
 def complaints(packages: Path, root: Path = ROOT) -> list[str]:
-    """What the checker says of the scripts under `root`, which finds the packages in a .cache of
-    its own; nothing where every type holds."""
+    """Messages of the checker about the scripts under `root`, which has the packages in a .cache of
+    its own; empty if every type holds."""
     node = next(nodes(packages), None)
     if node is None:
         raise SystemExit("No Node here: the types of the JavaScript cannot be checked.")
+    declarations.write(root)
     checker = str(packages / "typescript" / "bin" / "tsc")
     said: list[str] = []
     for name in PROJECTS:
@@ -33,7 +36,7 @@ def complaints(packages: Path, root: Path = ROOT) -> list[str]:
 
 
 def main() -> int:
-    """Say what is wrong; 1 where anything is."""
+    """Print the messages; 1 if there are any."""
     found = complaints(npm_packages())
     print("".join(f"{line}\n" for line in found), end="", flush=True)
     return 1 if found else 0

@@ -1,4 +1,4 @@
-"""What comes from npm for the store: a thin library over the browser's own database."""
+"""Package from npm for the store: a thin library over the browser's own database."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ NAME = "idb.js"
 
 
 def script(packages: Path) -> bytes:
-    """The library as an ES module, as its makers built it."""
+    """The library as the ES module that its authors built."""
     return (packages / "idb" / "build" / "index.js").read_bytes()
 
 

@@ -1,24 +1,29 @@
 """The whole site in one HTML file that works from any folder, stick or mail, with no server.
 
 The same pages of one language, scripts and parts; only their addresses are made while the page
-loads. A browser lets no such file have a service worker, and keeps what is typed only for as long
-as it likes.
+loads. A browser allows such a file no service worker, and may forget entries at any time.
+
+The pages are read as trees (site_src.pages.tree) and put together. An attribute that changes here
+makes its start tag be written again, with the same attributes in the same order.
 """
 
 from __future__ import annotations
 
 import base64
 import json
-import re
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
+from posixpath import dirname, join, normpath
 
 from calc import language
 from calc.language import ENGLISH
 from site_src.build.assemble import STATIC
 from site_src.build.runtime import PACKED, packed
-from site_src.pages.languages import named
+from site_src.pages import tree
+from site_src.pages.languages import path_in
+from site_src.pages.pictured import FOLDER as DRAWINGS
+from site_src.pages.tree import Element
 
-NAMES = {code: named("one-file.html", code) for code in language.NAMES}
+NAMES = {code: path_in("one-file.html", code) for code in language.NAMES}
 CSP = "; ".join(
     (
         "default-src 'none'",
@@ -31,16 +36,16 @@ CSP = "; ".join(
         "form-action 'none'",
     )
 )
-# Our scripts that are no modules, and the service worker.
+# Our scripts that are not modules, and the service worker.
 PLAIN = ("head.js", "language.js", "look.js", "sw.js")
 # Scripts of the runtime: they are packed for this file alone.
 SCRIPTS = ("pyodide.js", "pyodide.asm.js")
 PARTS = ("app.zip", "image.json", f"image{PACKED}", f"pyodide.asm.wasm{PACKED}")
 MORE_PARTS = ("python_stdlib.zip", "pyodide-lock.json")
-# What cannot be as it is on a site: in which script, what it says there, what it says here.
+# Code that works on a site only: its script, the code, its replacement here.
 CHANGES = (("offline.js", 'new URL("../sw.js", import.meta.url)', '""'),)
-# Makes the worker and gives it all parts. It makes their addresses itself: one browser lets no
-# worker of a file open an address that its page has made.
+# The worker makes the addresses of its parts itself: in one browser the worker of a file cannot
+# open an address that its page has made.
 IN_WORKER = """
 self.parts = {};
 addEventListener("message", (event) => {
@@ -51,7 +56,7 @@ addEventListener("message", (event) => {
   }
 });
 """
-BEGIN = """
+BEGIN = """\
 (async () => {
   const script = (text) => URL.createObjectURL(new Blob([text], { type: "text/javascript" }));
   const blobs = {};
@@ -100,63 +105,105 @@ def one_file(files: Mapping[str, bytes], code: str = ENGLISH) -> bytes:
     """The site, path -> content, as one page in a language. It may be in the other folder of the
     same name."""
     by_name = {path.rpartition("/")[2]: content for path, content in files.items()}
-    page = files[named("index.html", code)].decode()
-    said = re.findall(r'data-said="([^"]*)"', page)[0]
-    styles = re.findall(r'<link rel="stylesheet" href="([^"]+)"( media="print")?>', page)
-    page = re.sub(r"<link [^>]*>\n?", "", page)
-    page = re.sub(r'<script[^>]* src="[^"]+"[^>]*></script>\n?', "", page)
-    page = re.sub(r"<(nav|p) class=\"languages.*?</\1>\n?", "", page, flags=re.DOTALL)
-    page = re.sub(r'(http-equiv="Content-Security-Policy" content=")[^"]*', rf"\g<1>{CSP}", page)
-    page = page.replace("<html ", "<html data-alone=yes ", 1)
-    page = _with_pages(page, _pages(files, code))
-    page = re.sub(
-        r'src="(drawings/[^"]+)"', lambda found: f'src="{_inside(files[found[1]])}"', page
-    )
-    sheets = "".join(f"<style{m}>\n{files[path].decode()}</style>\n" for path, m in styles)
-    early = f"<script>\n{by_name['look.js'].decode()}</script>\n"
-    page = page.replace("</head>", f"{early}{sheets}</head>", 1)
-    last = f'<script data-said="{said}">\n{(STATIC / "last.js").read_text("utf-8")}</script>\n'
+    others = _others(files, code)
+    start = path_in("index.html", code)
+    names = {start: "", **others}
+    page = tree.read(files[start].decode())
+    head, body, main = page.the("head"), page.the("body"), page.the("main")
+    styles = [_style(link, files) for link in page.iter("link") if link.get("rel") == "stylesheet"]
+    (said,) = (one.get("data-said") for one in head.iter("script") if one.get("data-said"))
+    _drop(page, _is_left_out)
+    _lead_inside(page, start, names)
+    for path in others:
+        main.children += [_section(files[path].decode(), path, names), "\n"]
+    for image in page.iter("img"):
+        if image.get("src").startswith(f"{DRAWINGS}/"):
+            image.set("src", _inside(files[image.get("src")]))
+    page.the("html").set("data-alone", "yes")
+    (policy,) = (m for m in page.iter("meta") if m.get("http-equiv") == "Content-Security-Policy")
+    policy.set("content", CSP)
+    head.children += [_script(by_name["look.js"].decode()), *styles]
+    last = (STATIC / "head" / "last.js").read_text("utf-8")
     words = () if code == ENGLISH else (code + PACKED,)
-    end = f"{last}{_parts(by_name, words)}{_modules(by_name)}"
-    return page.replace("</body>", f"{end}<script>{BEGIN}</script>\n</body>", 1).encode()
+    body.children += [
+        _script(last, {"data-said": said}),
+        _parts(by_name, words),
+        _modules(by_name),
+        _script(BEGIN),
+    ]
+    return str(page).encode()
 
 
-def _pages(files: Mapping[str, bytes], code: str) -> dict[str, tuple[str, str]]:
-    """All other pages of a language: path -> their name, without the language, and their text."""
+def _others(files: Mapping[str, bytes], code: str) -> dict[str, str]:
+    """All other pages of a language: path -> their name, without the language."""
     found = {}
     for path in sorted(files):
         plain, _, language = path.removesuffix(".html").partition(".")
         if path.endswith(".html") and (language or ENGLISH) == code and plain != "index":
-            found[path] = (plain.replace("/", "-"), files[path].decode())
+            found[path] = plain.replace("/", "-")
     return found
 
 
-def _with_pages(page: str, others: Mapping[str, tuple[str, str]]) -> str:
-    """All other pages as pages of the one page, and links to them."""
-    sections = []
-    for path, (name, text) in others.items():
-        ((kind, more, body),) = re.findall(
-            r'<main class="(\w+)"([^>]*)>(.*)</main>', text, re.DOTALL
-        )
-        body = re.sub(r'href="(?:\.\./)?index(?:\.\w\w)?\.html#', 'href="#', body)
-        folder = "guides-" if path.startswith("guides/") else ""
-        body = re.sub(r'href="([\w-]+)(?:\.\w\w)?\.html', rf'href="#{folder}\1', body)
-        sections.append(
-            f'<section class="page {kind}"{more} data-page="{name}" id="{name}">{body}</section>'
-        )
-    page = page.replace("</main>", "\n".join([*sections, "</main>"]), 1)
-    for path, (name, _) in others.items():
-        page = page.replace(f'href="{path}', f'href="#{name}')
-    return page
+def _is_left_out(element: Element) -> bool:
+    """Whether the file has no use for it: references to files, which are inlined, and links to
+    other languages."""
+    return (
+        element.tag == "link"
+        or (element.tag == "script" and "src" in element.attributes)
+        or "languages" in element.get("class").split()
+    )
+
+
+def _drop(page: Element, unwanted: Callable[[Element], bool]) -> None:
+    """Remove elements from a page, with the line end behind each."""
+    for element in page.iter():
+        kept: list[Element | str] = []
+        dropped = False
+        for child in element.children:
+            if isinstance(child, str):
+                kept.append(child.removeprefix("\n") if dropped else child)
+                dropped = False
+            elif not (dropped := unwanted(child)):
+                kept.append(child)
+        element.children = kept
+
+
+def _lead_inside(element: Element, path: str, names: Mapping[str, str]) -> None:
+    """Turn links from the page at `path` to other pages into links within this file. Raises
+    LookupError for a link to a page that is not in it."""
+    for link in element.iter("a"):
+        page, _, place = link.get("href").partition("#")
+        if page:
+            name = names[normpath(join(dirname(path), page))]
+            link.set("href", "#" + "#".join(filter(None, (name, place))))
+
+
+def _section(text: str, path: str, names: Mapping[str, str]) -> Element:
+    """The content of another page as a page of the one page."""
+    main, name = tree.read(text).the("main"), names[path]
+    _lead_inside(main, path, names)
+    main.set("class", f"page {main.get('class')}")
+    attributes: dict[str, str | None] = {**main.attributes, "data-page": name, "id": name}
+    opening = tree.start_tag("section", attributes)
+    return Element("section", attributes, opening, "</section>", main.children)
+
+
+def _style(link: Element, files: Mapping[str, bytes]) -> str:
+    media = {"media": link.get("media")} if "media" in link.attributes else {}
+    return f"{tree.start_tag('style', media)}\n{files[link.get('href')].decode()}</style>\n"
+
+
+def _script(text: str, attributes: Mapping[str, str | None] | None = None) -> str:
+    return f"{tree.start_tag('script', attributes or {})}\n{text}</script>\n"
 
 
 def _inside(picture: bytes) -> str:
-    """A picture as an address of its own content."""
+    """A picture as a data: address."""
     return f"data:image/svg+xml;base64,{base64.b64encode(picture).decode()}"
 
 
 def _parts(by_name: Mapping[str, bytes], words: tuple[str, ...]) -> str:
-    """Each part of the runtime and the application, in text; the dictionaries of `words` too."""
+    """Each part of the runtime and the application as text; the dictionaries of `words` too."""
     lines = []
     for name in (*SCRIPTS, *PARTS, *MORE_PARTS, *words):
         if name not in by_name:

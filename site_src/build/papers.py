@@ -1,7 +1,7 @@
-"""The ready pages as PDF, by a browser, beside the pages they are printed from.
+"""The ready pages as PDF, printed by a browser.
 
-A task of its own: a build needs no browser, and its bytes depend on none. What one release of a
-browser prints is the same each time, once the time of printing is taken out.
+A separate task: a build needs no browser, and its bytes depend on none. One release of a browser
+prints the same bytes each time, apart from the time of printing, which is replaced.
 """
 
 from __future__ import annotations

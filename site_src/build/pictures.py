@@ -1,4 +1,4 @@
-"""Pictures of every page at three widths in three looks, and printed: to be looked at."""
+"""Pictures of every page at three widths in three looks, and as printed, for people to look at."""
 
 from __future__ import annotations
 
@@ -15,7 +15,7 @@ CHOOSE = "(look) => localStorage.setItem('damper-bench-look', look)"
 PATIENCE = 120_000  # ms
 PAGES = "() => [...document.querySelectorAll('[data-page]')].map((page) => page.dataset.page)"
 
-# A picture of the whole page shows what nobody has scrolled to, and that is not loaded by itself.
+# A picture of the whole page includes parts that nobody has scrolled to, which do not load alone.
 DRAWINGS = """() => Promise.all([...document.querySelectorAll(".open img")].map((drawing) => {
   drawing.loading = "eager";
   return drawing.decode();
@@ -23,7 +23,7 @@ DRAWINGS = """() => Promise.all([...document.querySelectorAll(".open img")].map(
 
 
 def take(dist: Path, out: Path) -> list[Path]:
-    """A picture of each page of the site in `dist`, in the folder `out`."""
+    """Take a picture of each page of the site in `dist` into the folder `out`."""
     out.mkdir(parents=True, exist_ok=True)
     with serving(dist) as address, sync_playwright() as playwright:
         browser = launch(playwright)

@@ -1,4 +1,4 @@
-"""What comes from npm: the Python runtime for the browser, and the precaching library."""
+"""Packages from npm: the Python runtime for the browser, and the precaching library."""
 
 from __future__ import annotations
 
@@ -18,17 +18,17 @@ from site_src.pages.info import Licence
 # Names in the package.
 CALLER, LOADER, WASM = "pyodide.mjs", "pyodide.asm.mjs", "pyodide.asm.wasm"
 LIBRARY, LOCK = "python_stdlib.zip", "pyodide-lock.json"
-# Kept packed on the host, unpacked on the device: see sw.js and worker.js.
+# Compressed on the host, unpacked on the device: see sw.js and worker.js.
 PACKED = ".packed"
-# In the order in which they need each other.
+# In the order of their dependencies.
 WORKBOX = ("workbox-core", "workbox-routing", "workbox-strategies", "workbox-precaching")
 
 
 def parts(packages: Path) -> dict[str, bytes]:
-    """The runtime as it is used here, under its names in the package."""
+    """The runtime as used here, under its names in the package."""
     folder = packages / "pyodide"
     files = {name: (folder / name).read_bytes() for name in (CALLER, LOADER, WASM, LIBRARY)}
-    # The list of packages that could be fetched: none is, so only its head is kept.
+    # The list of packages that could be fetched: none is, so only its head remains.
     lock = json.loads((folder / LOCK).read_bytes())
     files[LOCK] = json.dumps({"info": lock["info"], "packages": {}}, sort_keys=True).encode()
     trimmed = trim(files[LOADER].decode(), files[WASM], files[CALLER].decode())
@@ -39,9 +39,9 @@ def parts(packages: Path) -> dict[str, bytes]:
 
 
 def site_files(runtime: Mapping[str, bytes]) -> dict[str, bytes]:
-    """The parts of the runtime under the names they have on the site.
+    """The parts of the runtime under their names on the site.
 
-    Not every host serves .mjs as JavaScript, and a module with the wrong type is refused; all
+    Not every host serves .mjs as JavaScript, and browsers refuse a module of the wrong type; all
     hosts know .js.
     """
     return {
@@ -54,12 +54,12 @@ def site_files(runtime: Mapping[str, bytes]) -> dict[str, bytes]:
 
 
 def packed(content: bytes) -> bytes:
-    """Compressed; the same to the byte whenever the content is."""
+    """Compressed; the same bytes whenever the content is the same."""
     return gzip.compress(content, 9, mtime=0)
 
 
 def workbox(packages: Path) -> bytes:
-    """The ready-built files of the precaching library as one script."""
+    """The prebuilt files of the precaching library as one script."""
     parts = []
     for name in WORKBOX:
         text = (packages / name / "build" / f"{name}.prod.js").read_text("utf-8")
@@ -77,7 +77,7 @@ _TRIMMED = (
 
 
 def licences(packages: Path) -> tuple[Licence, ...]:
-    """Terms of everything on the site that we did not write."""
+    """Terms of everything on the site that others wrote."""
     python = json.loads((packages / "pyodide" / LOCK).read_bytes())["info"]
     emscripten = python["platform"].removeprefix("emscripten_").replace("_", ".")
     pyodide = _npm_version(packages / "pyodide")
@@ -113,7 +113,7 @@ def _text(name: str) -> str:
 
 
 def _head_of(module: str) -> str:
-    """The comment at the head of a module that carries its terms there and nowhere else."""
+    """The comment at the head of a module that states its terms nowhere else."""
     spec = find_spec(module)
     if spec is None or spec.origin is None:
         raise LookupError(f"the module {module} is not installed")

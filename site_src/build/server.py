@@ -45,12 +45,12 @@ class Handler(SimpleHTTPRequestHandler):
         super().__init__(request, client_address, server, directory=str(server.root))
 
     def send_response(self, code: int, message: str | None = None) -> None:
-        """Remember whether there is anything to keep."""
+        """Remember whether there is anything to cache."""
         self.found = code < 400
         super().send_response(code, message)
 
     def send_head(self) -> io.BytesIO | BinaryIO | None:
-        """Text goes compressed, as hosts send it."""
+        """Send text compressed, as hosts do."""
         path = Path(self.translate_path(self.path))
         path = path / "index.html" if path.is_dir() else path
         taken = "gzip" in self.headers.get("Accept-Encoding", "")
@@ -79,12 +79,12 @@ class Handler(SimpleHTTPRequestHandler):
         self.send_error(404)
 
     def log_message(self, format: str, *args: object) -> None:
-        """Say nothing; the browser's own tools show requests better."""
+        """Silent; the browser's own tools show requests better."""
 
 
 @lru_cache(maxsize=500)
 def _compressed(path: Path, changed: int) -> bytes:
-    """The file as it was when it was `changed` last (ns)."""
+    """The file, compressed; `changed` is its time of modification in ns, and keys the cache."""
     return gzip.compress(path.read_bytes(), mtime=0)
 
 
@@ -96,19 +96,19 @@ class SiteServer(ThreadingHTTPServer):
         super().__init__((HOST, port), handler)
 
     def handle_error(self, request: Any, client_address: Any) -> None:
-        """A browser that went away before it had all is no error of ours."""
+        """A browser that leaves before the reply is complete is no error of ours."""
         if not isinstance(sys.exception(), ConnectionError):
             super().handle_error(request, client_address)
 
     @property
     def address(self) -> str:
-        """Where the site is, with a slash at the end."""
+        """Address of the site, with a slash at the end."""
         return f"http://{HOST}:{self.server_port}/"
 
 
 @contextmanager
 def serving(root: Path, handler: type[Handler] = Handler) -> Iterator[str]:
-    """The address of the site in the folder, for as long as it is wanted."""
+    """Serve the site in a folder, at the address given, inside of the `with` block."""
     with SiteServer(root, handler=handler) as server:
         threading.Thread(target=server.serve_forever, daemon=True).start()
         try:

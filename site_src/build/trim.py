@@ -1,8 +1,8 @@
-"""The runtime without what only other compiled modules would use: none is ever loaded here.
+"""Removes exports of the runtime that only other compiled modules would use: none is loaded.
 
-The main module offers several thousand functions to modules that may be loaded later. Making
-them known takes the browser longer than all else at start, so those that the loader itself does
-not name are taken out of the list of exports (the code stays) and out of the loader.
+The main module exports several thousand functions for modules that may be loaded later. Registering
+them takes the browser longer than everything else at start, so those that the loader itself does
+not name are removed from the list of exports (the code stays) and from the loader.
 """
 
 from __future__ import annotations
@@ -10,7 +10,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
-EXPORTS = 7  # the section's number in the binary format
+EXPORTS = 7  # number of the section in the binary format
 ASSIGN = re.compile(r"function assignWasmExports\(wasmExports\)\{([^}]*)\}")
 STATEMENT = re.compile(r'[^;]*?=wasmExports\["([^"]+)"\][^;]*(?:;|$)')
 DECLARED = re.compile(r"\bvar ((?:[\w$]+,)+[\w$]+);")
@@ -19,7 +19,7 @@ WORD = re.compile(r"[\w$]+")
 
 
 def trim(loader: str, wasm: bytes, caller: str) -> tuple[str, bytes] | None:
-    """The loader and the module without unused exports; None if they are not as they should be.
+    """The loader and the module without unused exports; None if they are not as expected.
 
     `caller` is the other script that uses the module.
     """
@@ -36,7 +36,7 @@ def trim(loader: str, wasm: bytes, caller: str) -> tuple[str, bytes] | None:
         return None
     start, end = lists[0].span()
     used = set(WORD.findall(" ".join((before[:start], before[end:], after, caller))))
-    # In the loader a function of the module goes by its name with a line before it.
+    # In the loader the name of a function of the module has an underscore in front.
     kept = {name for name in names if used & {name, f"_{name}"}}
     body = "".join(text for name, text in assigned if name in kept)
     used |= set(WORD.findall(body))
@@ -81,7 +81,7 @@ def _sections(wasm: bytes) -> Iterator[tuple[int, int, int, int]]:
 
 
 def _number(data: bytes, at: int) -> tuple[int, int]:
-    """An unsigned number in the format's variable length, and where it ends."""
+    """An unsigned number in the variable-length encoding of the format, and where it ends."""
     value = shift = 0
     while True:
         byte = data[at]

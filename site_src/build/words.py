@@ -1,7 +1,8 @@
-"""All texts that are said, found in the sources, and the dictionaries kept in step with them.
+"""All translatable texts, found in the sources, and the dictionaries kept in step with them.
 
-A text is found where it stands as a literal in `tr("...")` or `later("...")` in Python, a template
-or a script, and where it is declared: by a form, an entry of one, or an attribute of a record.
+A text is a literal in `tr("...")` or `later("...")` in Python, a template or a script, or part of a
+declaration: of a form, one of its entries, an attribute of a record, a `figure("...")` or an
+`assumed("...")`.
 """
 
 from __future__ import annotations
@@ -27,11 +28,11 @@ from site_src.pages.script_texts import in_scripts
 
 LANGUAGES = ROOT / "calc" / "languages"
 OTHERS = tuple(code for code in NAMES if code != ENGLISH)
-_CALLS = ("tr", "later")
+_CALLS = ("tr", "later", "figure", "assumed")
 
 
 def gathered() -> set[str]:
-    """The keys of all texts that are said: the English, with its sense behind it."""
+    """The keys of all texts: the English, with its sense behind it."""
     found = declared()
     for path in sorted((*_files("calc", "py"), *_files("site_src", "py"))):
         found |= in_python(path.read_text("utf-8"))
@@ -60,7 +61,7 @@ def _name(called: ast.expr) -> str:
 
 
 def _literals(node: ast.expr) -> Iterator[str]:
-    """The text of a literal, or both where one of two is taken."""
+    """The text of a literal, or both texts of a conditional expression."""
     if isinstance(node, ast.Constant) and isinstance(node.value, str):
         yield node.value
     elif isinstance(node, ast.IfExp):
@@ -93,12 +94,13 @@ def _constants(node: nodes.Node) -> Iterator[str]:
 
 
 def declared() -> set[str]:
-    """What forms, their entries and the records declare and translate only where it is shown."""
+    """Texts that forms, their entries and the records declare; they are translated only when
+    shown."""
     return declared_by_records().union(*map(of_form, FORMS))
 
 
 def declared_by_records() -> set[str]:
-    """The car, a set-up with what is asked to save it, an entry of the log."""
+    """Texts of the car, of a set-up with the form that saves it, and of an entry of the log."""
     entries = [entry for kind in (Car, Setup, LogEntry) for entry in _of_record(kind)]
     return of_form(SAVE).union(*map(of_entry, entries))
 
@@ -132,8 +134,8 @@ def _of_record(kind: Any) -> Iterator[Entry]:
 
 
 def write() -> Mapping[str, int]:
-    """Bring the dictionaries in step with what is said: what is new gets an empty translation,
-    what is said no more goes. How many are empty, by language."""
+    """Bring the dictionaries in step with the sources: a new text gets an empty translation, an
+    unused one is removed. Returns the number of empty ones by language."""
     keys, empty = gathered(), {}
     for code in OTHERS:
         known = dictionary(code)

@@ -1,24 +1,41 @@
-"""What the page asks Python about a field while something is entered in it."""
+"""Replies to what the page asks about texts in fields: the next unit, the other system of units."""
 
-from collections.abc import Callable, Mapping
-from typing import TYPE_CHECKING, Any
+from collections.abc import Mapping
 
 from calc.asking.entry import Number
 from calc.asking.next_unit import in_next_unit
-
-if TYPE_CHECKING:
-    from site_src.live.questions import Question
-
-
-def _unit(question: "Question") -> dict[str, Any]:
-    """What was typed in a field, in the next unit; `first` is what was typed before any other."""
-    more = question.more
-    cell = next((cell for _, name, cell in question.asked.cells() if name == more["name"]), None)
-    text = more["text"]
-    if isinstance(cell, Number):
-        own = question.car.weight_scale.units(cell.kind)
-        text = in_next_unit(text, cell.kind, question.system, own, more.get("first", ""))
-    return {"text": text}
+from calc.asking.typed import convert_text
+from calc.forms.catalogue import BY_SLUG
+from calc.replying.form import Form
+from site_src.live.forms import form_at
+from site_src.live.questions import ConvertAsked, Converted, PlainText, UnitAsked
 
 
-QUESTIONS: Mapping[str, Callable[["Question"], dict[str, Any]]] = {"unit": _unit}
+def unit(asked: UnitAsked) -> PlainText:
+    """What was typed in a field, in the next unit."""
+    cells = form_at(asked.form).cells()
+    cell = next((cell for _, name, cell in cells if name == asked.name), None)
+    if not isinstance(cell, Number):
+        return PlainText(text=asked.text)
+    own = asked.at_work.weight_scale.units(cell.kind)
+    text = in_next_unit(asked.text, cell.kind, asked.system, own, asked.first)
+    return PlainText(text=text)
+
+
+def convert(asked: ConvertAsked) -> Converted:
+    """What was typed without a unit, in the units of the system that is chosen now. The page keeps
+    texts of what is no form as well; those stay as they are there."""
+    typed = {
+        slug: _converted(BY_SLUG[slug], texts, asked.before, asked.system)
+        for slug, texts in asked.all.items()
+        if slug in BY_SLUG
+    }
+    return Converted(typed=typed)
+
+
+def _converted(form: Form, texts: Mapping[str, str], before: str, after: str) -> dict[str, str]:
+    numbers = {name: cell for _, name, cell in form.cells() if isinstance(cell, Number)}
+    return {
+        name: convert_text(text, numbers[name].kind, before, after) if name in numbers else text
+        for name, text in texts.items()
+    }

@@ -1,142 +1,150 @@
-"""What the pages of the cars, the collar log, the set-ups and the backup ask Python."""
+"""Replies to what the pages of the cars, the collar log, the set-ups and the backup ask."""
 
-from __future__ import annotations
-
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from dataclasses import replace
-from typing import TYPE_CHECKING, Any
 
-from calc.asking.entry import Number
+from calc.asking.entry import Number, Refused
 from calc.asking.record import entry_at
-from calc.kept import backup, link, log, setups
-from calc.kept.backup import Backup, Mine
-from calc.kept.log import Entry, Moment
+from calc.kept import backup as backups
+from calc.kept import link, setups
+from calc.kept import log as logs
+from calc.kept.log import Entry
 from calc.kept.log_view import to_csv
 from calc.language import later, tr
-from calc.model.car import Car, from_json, to_json
+from calc.model.car import Car
 from calc.replying.reading import read, run
 from site_src.both import garage
+from site_src.both.garage import LogHtml
+from site_src.live.questions import (
+    Act,
+    AnotherAsked,
+    BackupAsked,
+    CarsAsked,
+    CollarAsked,
+    CompareAsked,
+    CsvAsked,
+    Html,
+    LogAsked,
+    Made,
+    Moment,
+    OneCar,
+    PlainText,
+    Plan,
+    Received,
+    ReceivedAsked,
+    RestoreAsked,
+    Restored,
+    SetupAsked,
+    SetupMade,
+    SetupsAsked,
+    TakeAsked,
+    UndoAsked,
+)
 
-if TYPE_CHECKING:
-    from site_src.live.questions import Question
 
-
-def _at(question: Question) -> Moment:
-    told = question.more["at"]
-    return Moment(told["id"], told["car"], told["time"], told["zone"])
-
-
-def logged(question: Question, before: Car, entries: tuple[Entry, ...]) -> list[dict[str, Any]]:
+def logged(before: Car, entries: tuple[Entry, ...], at: Moment) -> tuple[Entry, ...]:
     """The entries as they are stored, with the base before the first of them."""
-    told = question.more.get("at")
-    if not told or not entries:
-        return []
-    at = _at(question)
-    first = () if told["based"] else (log.set_base(before, replace(at, id=f"{at.id}-0")),)
-    return [
-        log.to_json(replace(entry, time=entry.time + 1e-3 * n))
-        for n, entry in enumerate((*first, *entries))
-    ]
+    if not entries:
+        return ()
+    first = () if at.based else (logs.set_base(before, replace(at, id=f"{at.id}-0")),)
+    return tuple(
+        replace(entry, time=entry.time + 1e-3 * n) for n, entry in enumerate((*first, *entries))
+    )
 
 
-def turned(question: Question, car: Car, note: str) -> list[dict[str, Any]]:
-    """What the log says of collars that a form or a set-up has moved."""
-    if not question.more.get("at"):
-        return []
-    return logged(question, question.car, log.changes(question.car, car, _at(question), note))
+def turned(before: Car, after: Car, at: Moment | None, note: str) -> tuple[Entry, ...]:
+    """Log entries for the collars that a form or a set-up has moved."""
+    if at is None:
+        return ()
+    return logged(before, logs.changes(before, after, at, note), at)
 
 
-def _log(question: Question) -> dict[str, Any]:
-    more = question.more
-    entries = [log.from_json(entry) for entry in more["entries"]]
-    return {**garage.log_html(question.car, entries, more["now"], more["zone"], question.system)}
+def log(asked: LogAsked) -> LogHtml:
+    return garage.log_html(asked.at_work, asked.entries, asked.now, asked.zone, asked.system)
 
 
-def _collar(question: Question) -> dict[str, Any]:
-    """Something done at the collars, said with `act`."""
-    act, at, car = question.more["act"], _at(question), question.car
-    kind, corner, note = act["kind"], act.get("corner", ""), act.get("note", "")
-    if kind == log.TURN:
-        car, entry = log.turn(car, at, corner, float(act["turns"]), note)
+def collar(asked: CollarAsked) -> Made:
+    """Something done at the collars."""
+    act, at, before = asked.act, asked.at, asked.at_work
+    car = before
+    if act.kind == logs.TURN:
+        car, entry = logs.turn(before, at, act.corner, float(act.turns), act.note)
         made: tuple[Entry, ...] = (entry,)
-    elif kind == log.CHECK:
-        car, entry = log.check(car, at, corner, _found(act), note)
+    elif act.kind == logs.CHECK:
+        car, entry = logs.check(before, at, act.corner, _found(act), act.note)
         made = (entry,)
-    elif kind == log.BASE:
-        made = (log.set_base(car, at, note),)
-        return {"car": to_json(car), "log": [log.to_json(one) for one in made]}
-    elif kind == log.NOTE:
-        made = (log.noted(car, at, note),)
+    elif act.kind == logs.BASE:
+        return Made(car=before, log=(logs.set_base(before, at, act.note),))
+    elif act.kind == logs.NOTE:
+        made = (logs.noted(before, at, act.note),)
     else:
-        base = log.from_json(act["base"])
-        car = log.home(car, base.stands)
-        made = log.changes(question.car, car, at, tr("Back to base"))
-    return {"car": to_json(car), "log": logged(question, question.car, made)}
+        if act.base is None:
+            raise Refused(
+                tr("No base is set yet: the first entry sets it where the collars stand now.")
+            )
+        car = logs.home(before, act.base.stands)
+        made = logs.changes(before, car, at, tr("Back to base"))
+    return Made(car=car, log=logged(before, made, at))
 
 
-def _found(act: Mapping[str, Any]) -> float:
+def _found(act: Act) -> float:
     """How far off its mark a collar was found: typed, and which way chosen."""
-    if act["way"] == "still":
+    if act.way == "still":
         return 0.0
     entry = entry_at(Entry, "turns")
     assert isinstance(entry, Number)
     label = later("Turns off the mark")
-    measured = replace(entry, label=label, possible=(0, 20), usual=(0, 5)).read(act["turns"])
+    measured = replace(entry, label=label, possible=(0, 20), usual=(0, 5)).read(act.turns)
     value = measured.value if measured else 0.0
-    return value if act["way"] == "down" else -value
+    return value if act.way == "down" else -value
 
 
-def _undo(question: Question) -> dict[str, Any]:
-    return {"car": to_json(log.undone(question.car, log.from_json(question.more["entry"])))}
+def undo(asked: UndoAsked) -> OneCar:
+    return OneCar(car=logs.undone(asked.at_work, asked.entry))
 
 
-def _csv(question: Question) -> dict[str, Any]:
-    entries = [log.from_json(entry) for entry in question.more["entries"]]
-    return {"text": to_csv(entries, question.more["names"])}
+def csv(asked: CsvAsked) -> PlainText:
+    return PlainText(text=to_csv(asked.entries, dict(asked.names)))
 
 
-def _setups(question: Question) -> dict[str, Any]:
-    return {"html": garage.setups_html(question.more["heads"], question.system)}
+def setup_list(asked: SetupsAsked) -> Html:
+    return Html(html=garage.setups_html(asked.heads, asked.system))
 
 
-def _setup(question: Question) -> dict[str, Any]:
+def setup(asked: SetupAsked) -> SetupMade:
     """A set-up of the car as it is, from what was typed; or what is wrong with that, by field."""
-    reply = run(setups.SAVE, question.typed, question.car, question.system)
+    car = asked.at_work
+    reply = run(setups.SAVE, asked.typed, car, asked.system)
     if reply.problems:
-        return {"problems": dict(reply.problems), "filled": dict(reply.filled)}
-    given, _ = read(setups.SAVE, question.typed, question.car, question.system)
-    return {
-        "setup": setups.setup_json(setups.made(given)),
-        "filled": dict(reply.filled),
-        "problems": {},
-    }
+        return SetupMade(filled=reply.filled, problems=reply.problems)
+    given, _ = read(setups.SAVE, asked.typed, car, asked.system)
+    return SetupMade(setup=setups.made(given), filled=reply.filled, problems={})
 
 
-def _compare(question: Question) -> dict[str, Any]:
-    one, other = question.more["one"], question.more["other"]
-    cars = [from_json(told["car"]) for told in (one, other)]
-    names = (one["name"], other["name"])
-    takes = other.get("id", "") if one.get("now") else ""
-    return {"html": garage.compared_html(cars[0], cars[1], names, question.system, takes=takes)}
+def compare(asked: CompareAsked) -> Html:
+    one, other = asked.one, asked.other
+    takes = other.id if one.now else ""
+    names = (one.name, other.name)
+    return Html(html=garage.compared_html(one.car, other.car, names, asked.system, takes=takes))
 
 
-def _take(question: Question) -> dict[str, Any]:
-    """The car once it has been set as a set-up says."""
-    car = setups.taken_over(question.car, from_json(question.more["wanted"]))
-    note = tr("Set-up “{name}”", name=question.more["name"])[: log.NOTE_LONGEST]
-    return {"car": to_json(car), "log": turned(question, car, note)}
+def take(asked: TakeAsked) -> Made:
+    """The car once it has been set as in a set-up."""
+    before = asked.at_work
+    car = setups.taken_over(before, asked.wanted)
+    note = tr("Set-up “{name}”", name=asked.name)[: logs.NOTE_LONGEST]
+    return Made(car=car, log=turned(before, car, asked.at, note))
 
 
-def _cars(question: Question) -> dict[str, Any]:
-    return {"html": garage.cars_html(question.more["cars"], question.more["current"])}
+def cars(asked: CarsAsked) -> Html:
+    return Html(html=garage.cars_html(asked.cars, asked.current))
 
 
-def _another(question: Question) -> dict[str, Any]:
+def another(asked: AnotherAsked) -> OneCar:
     """Another car, under a name of its own: a copy of this one, or the demo car to begin with."""
-    old = question.car if question.more["copies"] else Car()
-    taken = set(question.more["names"])
-    name = old.name if question.more["copies"] else tr("New car")
-    return {"car": to_json(replace(old, name=_free(name, taken)))}
+    old = asked.at_work if asked.copies else Car()
+    name = old.name if asked.copies else tr("New car")
+    return OneCar(car=replace(old, name=_free(name, set(asked.names))))
 
 
 def _free(name: str, taken: set[str]) -> str:
@@ -150,62 +158,29 @@ def _free(name: str, taken: set[str]) -> str:
     return made
 
 
-def _backup(question: Question) -> dict[str, Any]:
-    told = question.more
-    content = {"format": backup.FORMAT, "schema": backup.SCHEMA, "made": told["now"]}
-    parts = {name: told[name] for name in ("cars", "setups", "log")}
-    return {"text": backup.to_text(backup.checked({**content, **parts}))}
+def backup(asked: BackupAsked) -> PlainText:
+    head = {"format": backups.FORMAT, "schema": backups.SCHEMA, "made": asked.now}
+    content = {**head, "cars": asked.cars, "setups": asked.setups, "log": asked.log}
+    return PlainText(text=backups.to_text(backups.checked(content)))
 
 
-def _restore(question: Question) -> dict[str, Any]:
+def restore(asked: RestoreAsked) -> Plan:
     """What restoring would change, and what then has to be stored."""
-    more = question.more
-    theirs = backup.from_text(more["text"])
-    mine = Mine(_index(more["cars"]), _index(more["setups"]), frozenset(more["log"]))
-    plan = (backup.replaced if more["way"] == "replace" else backup.merged)(mine, theirs)
-    return {
-        "html": garage.plan_html(plan, more["way"], more["zone"]),
-        "clears": plan.clears,
-        "write": _stored(plan.write),
-    }
+    theirs = backups.from_text(asked.text)
+    mine = backups.Mine(asked.cars, asked.setups, frozenset(asked.log))
+    plan = (backups.replaced if asked.way == "replace" else backups.merged)(mine, theirs)
+    stored = backups.plain(plan.write)
+    return Plan(
+        html=garage.plan_html(plan, asked.way, asked.zone),
+        clears=plan.clears,
+        write=Restored(cars=stored["cars"], setups=stored["setups"], log=stored["log"]),
+    )
 
 
-def _index(told: Mapping[str, list[Any]]) -> dict[str, tuple[float, str]]:
-    return {number: (float(changed), str(name)) for number, (changed, name) in told.items()}
-
-
-def _stored(content: Backup) -> dict[str, Any]:
-    made = backup.plain(content)
-    return {name: made[name] for name in ("cars", "setups", "log")}
-
-
-def _received(question: Question) -> dict[str, Any]:
+def received(asked: ReceivedAsked) -> Received:
     """The car in a link, shown before anything is done with it."""
-    car = link.unpack(question.more["text"])
-    names: Mapping[str, str] = question.more["names"]
+    car = link.unpack(asked.text)
+    names: Mapping[str, str] = asked.names
     same = next((number for number, name in names.items() if name == car.name), "")
-    taken = set(names.values())
-    own = replace(car, name=_free(car.name, taken))
-    return {
-        "html": garage.received_html(car, same),
-        "car": to_json(car),
-        "beside": to_json(own),
-        "same": same,
-    }
-
-
-QUESTIONS: Mapping[str, Callable[[Question], dict[str, Any]]] = {
-    "log": _log,
-    "collar": _collar,
-    "undo": _undo,
-    "csv": _csv,
-    "setups": _setups,
-    "setup": _setup,
-    "compare": _compare,
-    "take": _take,
-    "cars": _cars,
-    "another": _another,
-    "backup": _backup,
-    "restore": _restore,
-    "received": _received,
-}
+    own = replace(car, name=_free(car.name, set(names.values())))
+    return Received(html=garage.received_html(car, same), car=car, beside=own, same=same)

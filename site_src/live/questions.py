@@ -1,177 +1,357 @@
-"""What the page asks Python while it is live: one question as JSON in, one reply as JSON out."""
+"""The questions that the page asks Python: a name, a record of what is said, one of the reply.
 
-import json
-from collections.abc import Callable, Mapping
+This is the only list of them. From it come the types that the scripts of the page are checked with
+(site_src/build/declarations.py); the warm-up of the memory image has to ask every one, the stand-in
+of the tests to answer every one.
+"""
+
+from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Any
+from typing import Annotated, Any, Generic, Literal, TypeVar, dataclass_transform
 
-from calc import units
-from calc.asking.entry import Number, Refused
-from calc.asking.typed import convert_text
-from calc.forms.catalogue import BY_SLUG
-from calc.language import spoken, tr, use
-from calc.model.car import Car, from_json, put, to_json
-from calc.replying.form import Form, Reply
-from calc.replying.reading import keep, run
-from calc.replying.stepping import own_steps
-from calc.sheet.blocks import BY_KEY as BLOCKS
-from site_src.both.fragment import figures_html, sheet_html, words_html
-from site_src.both.paper.sizes import BY_KEY as SIZES
-from site_src.live import entering, garage
+from calc.kept import log
+from calc.kept.log import Entry
+from calc.kept.setups import Setup
+from calc.model.car import Car
+from site_src.both.garage import CarLine, LogHtml, SetupLine
+from site_src.live.wire import Read, Unread, reader
+
+A = TypeVar("A")
+R = TypeVar("R")
+
+System = Literal["metric", "imperial"]
+Way = Literal["merge", "replace"]
+"""What a backup does to the records on the device."""
+Texts = Mapping[str, str]
+"""Name of a field -> what was typed in it, or is to be said at it."""
+
+
+@dataclass_transform(frozen_default=True, kw_only_default=True)
+def record(kind: type[R]) -> type[R]:
+    """A frozen dataclass without the methods that nothing here needs: the memory image holds those
+    of every record, and a stock start compiles them."""
+    return dataclass(frozen=True, kw_only=True, eq=False, repr=False)(kind)
 
 
 @dataclass(frozen=True)
-class Question:
-    """What came from the page: the form (none for the sheet), what was typed in it, the car."""
+class Question(Generic[A, R]):
+    name: str
+    asked: type[A]
+    reply: type[R]
+    read: Read
 
-    form: Form | None
-    typed: Mapping[str, str]
-    car: Car
-    system: str
-    more: Mapping[str, Any]
+
+QUESTIONS: dict[str, Question[Any, Any]] = {}
+
+
+def _question(name: str, asked: type[A], reply: type[R]) -> Question[A, R]:
+    """A line of the table. Types are resolved now, so that the memory image holds them."""
+    made = QUESTIONS[name] = Question(name, asked, reply, reader(asked))
+    return made
+
+
+# What is said.
+
+
+@record
+class OfCar:
+    """About the car at work, which is the demo car until there is one."""
+
+    car: Car | None
 
     @property
-    def asked(self) -> Form:
-        if self.form is None:
-            raise LookupError("this question needs a form")
-        return self.form
+    def at_work(self) -> Car:
+        return Car() if self.car is None else self.car
 
 
-def speak(code: str, words: str) -> None:
-    """Answer in this language from now on; `words` is its dictionary as JSON, which the page has
-    fetched: the memory that is restored holds none."""
-    use(code, json.loads(words))
+@record
+class OfForm(OfCar):
+    form: str
+    typed: Texts
+    system: System
 
 
-def answer(request: str) -> str:
-    """The reply to a question of the page; `refused` is the sentence where there can be none."""
-    told: dict[str, Any] = json.loads(request)
-    try:
-        return json.dumps(_QUESTIONS[told["ask"]](_question(told)))
-    except Refused as refused:
-        return json.dumps({"refused": str(refused)})
+@dataclass(frozen=True)
+class Moment(log.Moment):
+    """When something is done to a car; `based` where its log has a base already."""
+
+    based: bool
 
 
-def _question(told: Mapping[str, Any]) -> Question:
-    stored = told.get("car")
-    system = told.get("system")
-    return Question(
-        form=BY_SLUG.get(told.get("form", "")),
-        typed=told.get("typed", {}),
-        car=from_json(stored) if stored else Car(),
-        system=system if system in units.SYSTEMS else units.METRIC,
-        more=told,
-    )
+@record
+class Written(OfForm):
+    """A form whose entries go to the car; nothing is logged where no moment is told."""
+
+    at: Moment | None
 
 
-_said: tuple[object, Reply] | None = None
-"""What was asked last, and the reply: an answer's figures are asked for after its words."""
+@record
+class SheetAsked(OfCar):
+    """The sheet on paper. Its blocks stand in this order, or all of them in the usual one; for the
+    code the page tells its own address."""
+
+    system: System
+    made: str
+    size: str
+    blocks: tuple[str, ...] | None
+    address: str
+    today: str
 
 
-def _replied(question: Question) -> Reply:
-    """What the form says; asked for again, it is not worked out again."""
-    global _said
-    told = {name: part for name, part in question.more.items() if name != "ask"}, spoken().code
-    if _said is None or _said[0] != told:
-        _said = told, run(question.asked, question.typed, question.car, question.system)
-    return _said[1]
+@record
+class ConvertAsked:
+    """What was typed in all forms while another system of units was chosen."""
+
+    all: Mapping[str, Texts]
+    before: System
+    system: System
 
 
-def _answer(question: Question) -> dict[str, Any]:
-    """Answer a form: the panel's HTML but for the figures, problems by field, texts of the fields
-    not typed, and the steps of its numbers where the car's tools have their own."""
-    reply = _replied(question)
-    return {
-        "html": words_html(question.asked, reply, question.system),
-        "problems": dict(reply.problems),
-        "filled": dict(reply.filled),
-        "steps": own_steps(question.asked, question.car.tools),
-        "demo": question.car.demo,
-    }
+@record
+class UnitAsked(OfCar):
+    """The text of a field, and what stood there before its units were gone through."""
+
+    form: str
+    name: str
+    text: str
+    first: str
+    system: System
 
 
-def _figures(question: Question) -> dict[str, Any]:
-    """Plots, drawings, tables and working of an answer. The page asks for them once it shows the
-    words, so that those do not wait for them."""
-    return {"html": figures_html(question.asked, _replied(question), question.system)}
+@record
+class LogAsked(OfCar):
+    system: System
+    entries: tuple[Entry, ...]
+    now: float
+    zone: float
 
 
-def _keep(question: Question) -> dict[str, Any]:
-    """Write what was typed to the car."""
-    return _kept(question, keep(question.asked, question.typed, question.car, question.system))
+@record
+class Act:
+    """Something done at the collars, as it was typed; home goes back to `base`."""
+
+    kind: Literal["turn", "check", "base", "note", "home"]
+    corner: str = ""
+    turns: str = ""
+    way: str = ""
+    note: str = ""
+    base: Entry | None = None
 
 
-def _done(question: Question) -> dict[str, Any]:
-    """Write to the car what has changed on it once the answer was carried out."""
-    reply = _replied(question)
-    car = keep(question.asked, question.typed, question.car, question.system)
-    for write in reply.answer.writes if reply.answer else ():
-        car = put(car, write.path, write.value)
-    car = from_json(
-        to_json(car)
-    )  # a value that the record cannot hold is refused before it is kept
-    kept = _kept(question, car)
-    # What was measured before is over; the car says how it stands now.
-    over = {name for _, name, cell in question.asked.cells() if cell.fills_only}
-    return {**kept, "typed": {n: text for n, text in kept["typed"].items() if n not in over}}
+@record
+class CollarAsked(OfCar):
+    at: Moment
+    act: Act
 
 
-def _kept(question: Question, car: Car) -> dict[str, Any]:
-    """The car, and the typed texts that are not in it and so have to stay in the form."""
-    homes = {name for _, name, cell in question.asked.cells() if cell.car and not cell.fills_only}
-    left = {name: text for name, text in question.typed.items() if name not in homes}
-    note = tr("From {form}", form=question.asked.said_title)
-    return {
-        "car": to_json(car),
-        "typed": left,
-        "log": garage.turned(question, car, note),
-    }
+@record
+class UndoAsked(OfCar):
+    entry: Entry
 
 
-def _sheet(question: Question) -> dict[str, Any]:
-    """The sheet on paper: its size, its blocks in order, the page's own address, the date."""
-    more = question.more
-    blocks = more.get("blocks")
-    html = sheet_html(
-        question.car,
-        question.system,
-        more["made"],
-        size=more.get("size", "") if more.get("size", "") in SIZES else "one",
-        blocks=None if blocks is None else [key for key in blocks if key in BLOCKS],
-        address=more.get("address", ""),
-        today=more.get("today", ""),
-    )
-    return {"html": html}
+@record
+class CsvAsked:
+    """Entries of the log, and the names of the cars by number."""
+
+    entries: tuple[Entry, ...]
+    names: Mapping[str, str]
 
 
-def _convert(question: Question) -> dict[str, Any]:
-    """What was typed without a unit, in the units of the system that is chosen now."""
-    before = question.more["before"]
-    typed = question.more["all"]
-    return {
-        "typed": {
-            slug: _converted(BY_SLUG[slug], texts, before, question.system)
-            for slug, texts in typed.items()
-            if slug in BY_SLUG
-        }
-    }
+@record
+class SetupsAsked:
+    heads: tuple[SetupLine, ...]
+    system: System
 
 
-def _converted(form: Form, texts: Mapping[str, str], before: str, after: str) -> dict[str, str]:
-    numbers = {name: cell for _, name, cell in form.cells() if isinstance(cell, Number)}
-    return {
-        name: convert_text(text, numbers[name].kind, before, after) if name in numbers else text
-        for name, text in texts.items()
-    }
+@record
+class SetupAsked(OfCar):
+    typed: Texts
+    system: System
 
 
-_QUESTIONS: Mapping[str, Callable[[Question], dict[str, Any]]] = {
-    "answer": _answer,
-    "figures": _figures,
-    "keep": _keep,
-    "done": _done,
-    "sheet": _sheet,
-    "convert": _convert,
-    **garage.QUESTIONS,
-    **entering.QUESTIONS,
-}
+@record
+class Compared:
+    """A car to compare; `now` is the one at work, `id` the number of a set-up."""
+
+    name: str
+    car: Car
+    now: bool = False
+    id: str = ""
+
+
+@record
+class CompareAsked:
+    one: Compared
+    other: Compared
+    system: System
+
+
+@record
+class TakeAsked(OfCar):
+    """The car of a set-up is wanted, under the name of that set-up."""
+
+    at: Moment
+    wanted: Car
+    name: str
+
+
+@record
+class CarsAsked:
+    cars: tuple[CarLine, ...]
+    current: str
+
+
+@record
+class AnotherAsked(OfCar):
+    """A car to copy, or none for a new one; `names` are taken."""
+
+    copies: bool
+    names: tuple[str, ...]
+
+
+@record
+class CarInBackup:
+    id: str
+    changed: float
+    car: Car
+
+
+@record
+class SetupInBackup:
+    id: str
+    changed: float
+    owner: str
+    setup: Setup
+
+
+Cars = Annotated[list[Any], Unread(tuple[CarInBackup, ...])]
+Setups = Annotated[list[Any], Unread(tuple[SetupInBackup, ...])]
+Entries = Annotated[list[Any], Unread(tuple[Entry, ...])]
+"""JSON values that calc.kept.backup reads and writes: a whole season need not be read twice."""
+
+
+@record
+class BackupAsked:
+    now: float
+    cars: Cars
+    setups: Setups
+    log: Entries
+
+
+@record
+class RestoreAsked:
+    """The text of a backup. Of the records on the device, by number: when each was changed and
+    what it is called; of the log the numbers."""
+
+    text: str
+    way: Way
+    zone: float
+    cars: Mapping[str, tuple[float, str]]
+    setups: Mapping[str, tuple[float, str]]
+    log: tuple[str, ...]
+
+
+@record
+class ReceivedAsked:
+    """The text of a link, and the names of the cars by number."""
+
+    text: str
+    names: Mapping[str, str]
+
+
+# What comes back. What has a default may be missing.
+
+
+@record
+class Html:
+    html: str
+
+
+@record
+class Answer(Html):
+    """The panel's HTML but for the figures, problems by field, texts of the fields not typed, and
+    the steps of numbers where the car's tools have their own."""
+
+    problems: Texts
+    filled: Texts
+    steps: Mapping[str, tuple[str, ...]]
+    demo: bool
+
+
+@record
+class Made:
+    """A car as it is to be kept, what stays typed in the form, the new entries of its log."""
+
+    car: Car
+    typed: Texts | None = None
+    log: tuple[Entry, ...] | None = None
+
+
+@record
+class Converted:
+    typed: Mapping[str, Texts]
+
+
+@record
+class PlainText:
+    text: str
+
+
+@record
+class OneCar:
+    car: Car
+
+
+@record
+class SetupMade:
+    """A set-up, or what is wrong with its entries by field; what the entries begin with."""
+
+    setup: Setup | None = None
+    filled: Texts
+    problems: Texts
+
+
+@record
+class Restored:
+    cars: Cars
+    setups: Setups
+    log: Entries
+
+
+@record
+class Plan(Html):
+    """What restoring has to store; with `clears` all else goes."""
+
+    clears: bool
+    write: Restored
+
+
+@record
+class Received(Html):
+    """A car by link: as it came, under a name that is free, the number of the car named alike."""
+
+    car: Car
+    beside: Car
+    same: str
+
+
+ANSWER = _question("answer", OfForm, Answer)
+FIGURES = _question("figures", OfForm, Html)
+KEEP = _question("keep", Written, Made)
+DONE = _question("done", Written, Made)
+SHEET = _question("sheet", SheetAsked, Html)
+CONVERT = _question("convert", ConvertAsked, Converted)
+UNIT = _question("unit", UnitAsked, PlainText)
+LOG = _question("log", LogAsked, LogHtml)
+COLLAR = _question("collar", CollarAsked, Made)
+UNDO = _question("undo", UndoAsked, OneCar)
+CSV = _question("csv", CsvAsked, PlainText)
+SETUPS = _question("setups", SetupsAsked, Html)
+SETUP = _question("setup", SetupAsked, SetupMade)
+COMPARE = _question("compare", CompareAsked, Html)
+TAKE = _question("take", TakeAsked, Made)
+CARS = _question("cars", CarsAsked, Html)
+ANOTHER = _question("another", AnotherAsked, OneCar)
+BACKUP = _question("backup", BackupAsked, PlainText)
+RESTORE = _question("restore", RestoreAsked, Plan)
+RECEIVED = _question("received", ReceivedAsked, Received)

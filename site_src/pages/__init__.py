@@ -1,1 +1,1 @@
-"""What makes the pages, at build time only."""
+"""The pages of the site, rendered at build time only."""

@@ -1,5 +1,5 @@
-"""What is asked anywhere on the page, each thing said once: how it is measured, what is usual, its
-units and steps. A field points at it, so that the page need not repeat it 400 times."""
+"""Everything that the page asks for, described once: how to measure it, its usual range, units and
+steps. A field refers to the description, so that the page need not repeat it 400 times."""
 
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
@@ -15,8 +15,8 @@ from site_src.pages.drawings.shown import shown
 
 @dataclass(frozen=True)
 class Range:
-    """What is usual for a number. `usual` is a sentence for each system of units, `low` the low end
-    in each, where an empty field begins; all empty for what is no number."""
+    """The usual range of a number. `usual` is a sentence for each system of units, `low` the lower
+    end in each, from which an empty field starts counting; all are empty for a text."""
 
     kind: str = ""
     usual: tuple[str, ...] = ()
@@ -27,7 +27,7 @@ class Range:
 
 @dataclass(frozen=True)
 class Asked:
-    """One thing that is asked: how it is measured, and the drawing that shows where."""
+    """One thing to enter: how to measure it, and the drawing that shows where."""
 
     range: Range
     measure: str
@@ -35,7 +35,7 @@ class Asked:
 
 
 def asked(form: str, entry: Number | Text) -> Asked:
-    """What a field of a form asks, in the language spoken."""
+    """The description that belongs to a field of a form, in the language spoken."""
     found = _range(entry) if isinstance(entry, Number) else Range()
     return Asked(found, entry.said_measure, shown(form, entry.name))
 
@@ -52,13 +52,13 @@ def _range(number: Number) -> Range:
 
 
 def _low(number: Number, system: str) -> str:
-    """For scripts: with a point, whatever the language."""
+    """For scripts: with a decimal point in every language."""
     value = units.unit_of(number.kind, system).from_si(number.usual[0])
     return f"{value:.6f}".rstrip("0").rstrip(".")
 
 
 def everything(forms: Iterable[Form], more: Mapping[str, Iterable[Entry]]) -> dict[Asked, str]:
-    """All that is asked in the forms and in `more` places, each with the id it has on the page."""
+    """All descriptions for the forms and for `more` places, each with its id on the page."""
     found: dict[Asked, str] = {}
     for form, entry in _entries(forms, more):
         one = asked(form, entry)
@@ -68,7 +68,8 @@ def everything(forms: Iterable[Form], more: Mapping[str, Iterable[Entry]]) -> di
 
 
 def names(forms: Iterable[Form], more: Mapping[str, Iterable[Entry]]) -> dict[Asked, str]:
-    """The fields that ask each thing, by their labels: where it is read away from them."""
+    """The labels of the fields that share each description, for the page where it stands apart from
+    them."""
     found: dict[Asked, dict[str, None]] = {}
     for form, entry in _entries(forms, more):
         found.setdefault(asked(form, entry), {})[tr(entry.label)] = None
@@ -76,7 +77,7 @@ def names(forms: Iterable[Form], more: Mapping[str, Iterable[Entry]]) -> dict[As
 
 
 def _in_short(labels: tuple[str, ...]) -> str:
-    """Some of the labels: none that another says with words before it, and no more than three."""
+    """At most three labels, without those that only add words in front of another."""
     lower = [label.lower() for label in labels]
     plain = [
         label for label in labels
@@ -97,7 +98,7 @@ def _entries(
 
 
 def by_range(found: Mapping[Asked, str]) -> dict[Range, list[tuple[str, Asked]]]:
-    """The same, those together for which the same is usual."""
+    """The same, grouped by usual range."""
     groups: dict[Range, list[tuple[str, Asked]]] = {}
     for one, id_ in found.items():
         groups.setdefault(one.range, []).append((id_, one))
@@ -105,8 +106,8 @@ def by_range(found: Mapping[Asked, str]) -> dict[Range, list[tuple[str, Asked]]]
 
 
 def kinds(found: Iterable[Asked]) -> str:
-    """The units of each kind and all their names, for scripts: "length:1:mm|in,inch|cm|m;...". The
-    number says which of them is shown with inches."""
+    """The units of each kind with all their names, for scripts: "length:1:mm|in,inch|cm|m;...". The
+    number is the index of the unit in the imperial system."""
     return ";".join(
         f"{kind}:{units.KINDS[kind].index(units.unit_of(kind, units.IMPERIAL))}:"
         + "|".join(",".join(dict.fromkeys(units.names(unit))) for unit in units_of(kind))

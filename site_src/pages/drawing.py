@@ -1,9 +1,9 @@
-"""All drawings by name, and how one becomes SVG. They are made at build time, for the guides,
-in the language spoken then."""
+"""All drawings by name. They are rendered as pictures at build time, for the guides, in the
+language spoken."""
 
 from collections.abc import Callable, Mapping
 
-from site_src.both.ink import picture
+from site_src.both.ink import Picture, picture
 from site_src.pages.drawings import bench, car, corner, damper, more, oil, rates, springs
 from site_src.pages.drawings.hand import WIDTH, Drawing
 
@@ -19,8 +19,8 @@ DRAWINGS: Mapping[str, Callable[[], Drawing]] = {
 }
 
 
-def draw(name: str) -> str:
-    """The drawing of that name as SVG. Raises KeyError for a name that is none."""
+def draw(name: str) -> Picture:
+    """The drawing of that name. Raises KeyError for an unknown name."""
     drawing = DRAWINGS[name]()
     body = "".join(drawing.parts)
     return picture(name, WIDTH, drawing.height, drawing.title, drawing.says, body, "drawing")

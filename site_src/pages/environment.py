@@ -1,4 +1,4 @@
-"""Templates as in the browser, and those of whole pages beside them."""
+"""The Jinja environment of whole pages: the templates of the browser, and more beside them."""
 
 from pathlib import Path
 

@@ -1,4 +1,4 @@
-"""What the build tells the pages about itself."""
+"""Facts about the build that the pages show or need."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import NamedTuple
 
-# The policy of every page, as a header where we serve and as a meta element everywhere.
+# The policy of every page: a header from our own server, a meta element everywhere.
 CSP = "; ".join(
     (
         "default-src 'none'",
@@ -39,7 +39,7 @@ class Licence(NamedTuple):
 
 @dataclass(frozen=True)
 class BuildInfo:
-    """One build: `version` is a short hash of all that goes into it, `date` is YYYY-MM-DD."""
+    """One build: `version` is a short hash of all its inputs, `date` is YYYY-MM-DD."""
 
     version: str
     date: str
@@ -48,10 +48,9 @@ class BuildInfo:
     csp: str = CSP
 
     def asset(self, name: str) -> str:
-        """Address, relative to the site's root, of a static file, the archive or the runtime.
+        """Address of a static file, the archive or the runtime, relative to the root of the site.
 
-        Raises LookupError for a name that the build does not know, so that no page can point
-        at a file that is not there.
+        Raises LookupError for an unknown name, so that no page can refer to a missing file.
         """
         if name not in self.assets:
             raise LookupError(f"no asset named {name}; there are: {', '.join(sorted(self.assets))}")

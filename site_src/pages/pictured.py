@@ -1,70 +1,60 @@
-"""Pictures beside the page: each in a file of its own, so that the page need not carry them all."""
+"""Pictures beside the page, each in a file of its own, which keeps the page small."""
 
-import re
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
-from html import escape, unescape
+from dataclasses import dataclass, field
+
+from markupsafe import Markup
 
 from calc.language import ENGLISH, spoken
+from site_src.both.ink import Picture
 from site_src.pages.drawing import draw
 
 FOLDER = "drawings"
-_SVG = re.compile(r"<svg .*?</svg>", re.DOTALL)
-# What reads a plot and what writes to the car: neither can before the page is live.
-_IDLE = re.compile(
-    r'<input class="slide"[^>]*>|<p class="(?:readout|offer)".*?</p>'
-    r'|<details class="as-table".*?</details>',
-    re.DOTALL,
-)
-_PARTS = re.compile(
-    r'width="(?P<width>\d+)" height="(?P<height>\d+)".*?'
-    r"<title [^>]*>(?P<title>.*?)</title><desc [^>]*>(?P<says>.*?)</desc>",
-    re.DOTALL,
+_IMAGE = Markup(
+    '<img class="drawn" src="{src}" width="{width}" height="{height}" alt="{says}" loading="lazy">'
 )
 
 
 @dataclass(frozen=True)
-class Picture:
-    """An SVG in a file: where it is, how large, and what it shows in words."""
+class PictureFile:
+    """A picture with the name and the address of its file."""
 
     name: str
     src: str
-    width: str
-    height: str
-    title: str
-    says: str
-    svg: str
+    picture: Picture
 
-    def image(self, says: str) -> str:
-        """The element that shows it, `says` in words."""
-        size = f'width="{self.width}" height="{self.height}"'
-        return f'<img class="drawn" src="{self.src}" {size} alt="{escape(says)}" loading="lazy">'
+    def image(self, says: str) -> Markup:
+        """The element that shows it, with `says` as its text alternative."""
+        size = {"width": self.picture.width, "height": self.picture.height}
+        return _IMAGE.format(src=self.src, says=says, **size)
 
 
-def picture(name: str, svg: str) -> Picture:
-    """An SVG that says its size, its title and its words, as a file in the language spoken."""
-    found = _PARTS.search(svg)
-    if found is None:
-        raise ValueError(f"{name}: the picture does not say what it shows")
+def filed(name: str, picture: Picture) -> PictureFile:
+    """A picture as a file in the language spoken."""
     own = "" if spoken().code == ENGLISH else f"{spoken().code}/"
-    parts = {key: unescape(text) for key, text in found.groupdict().items()}
-    return Picture(name, f"{FOLDER}/{own}{name}.svg", svg=svg, **parts)
+    return PictureFile(name, f"{FOLDER}/{own}{name}.svg", picture)
 
 
-def drawings(names: Iterable[str]) -> list[Picture]:
-    """The drawings of these names, each once, in the order of the names."""
-    return [picture(name, draw(name)) for name in dict.fromkeys(names) if name]
+def drawings(names: Iterable[str]) -> list[PictureFile]:
+    """The drawings of these names, each once, in the order given."""
+    return [filed(name, draw(name)) for name in dict.fromkeys(names) if name]
 
 
-def at_rest(html: str, name: str) -> tuple[str, list[Picture]]:
-    """The HTML of an answer as it stands in the page before it is live, and the pictures in it:
-    with an image in place of every SVG, and without what does nothing yet."""
-    html = _IDLE.sub("", html)
-    taken = [picture(f"{name}-{n}", svg) for n, svg in enumerate(_SVG.findall(html))]
-    images = iter([one.image(f"{one.title}. {one.says}") for one in taken])
-    return _SVG.sub(lambda _: next(images), html), taken
+@dataclass
+class Album:
+    """Collects the pictures of an answer in a page that is not live yet, and shows an image in
+    place of each."""
+
+    name: str
+    pictures: list[PictureFile] = field(default_factory=list)
+
+    def show(self, picture: Picture) -> Markup:
+        """The image to show in place of the picture."""
+        one = filed(f"{self.name}-{len(self.pictures)}", picture)
+        self.pictures.append(one)
+        return one.image(f"{picture.title}. {picture.says}")
 
 
-def files(pictures: Iterable[Picture]) -> Mapping[str, bytes]:
+def files(pictures: Iterable[PictureFile]) -> Mapping[str, bytes]:
     """Path in the site -> content."""
-    return {one.src: one.svg.encode() for one in pictures}
+    return {one.src: one.picture.svg.encode() for one in pictures}

@@ -1,4 +1,4 @@
-"""Pages that are ready to print: sheets of the demo car in every size, and the charts."""
+"""Pages ready to print: sheets of the demo car in every size, and the charts."""
 
 from collections.abc import Mapping
 from typing import Any
@@ -17,7 +17,7 @@ from site_src.pages.info import BuildInfo
 
 
 def choices() -> dict[str, Any]:
-    """What the page of the sheet offers to choose from."""
+    """The options on the page of the sheet."""
     return {"sheet_sizes": SIZES, "sheet_blocks": BLOCKS}
 
 

@@ -1,7 +1,8 @@
 """The pages of the site, made at build time with true answers for the demo car."""
 
-import re
 from typing import Any
+
+from markupsafe import Markup
 
 from calc import units
 from calc.asking.entry import Choice, shown
@@ -16,6 +17,7 @@ from site_src.both.fragment import answer_html
 from site_src.pages import guide, languages, pictured, ready, script_texts
 from site_src.pages.asked import asked, by_range, everything, kinds, names
 from site_src.pages.environment import ENVIRONMENT
+from site_src.pages.indent import without_indent
 from site_src.pages.info import BuildInfo
 
 MOMENTS = (
@@ -53,27 +55,13 @@ def _pages(build: BuildInfo) -> dict[str, bytes]:
     for slug in guide.slugs():
         pages[f"guides/{slug}.html"] = _guide(build, slug)
     texts = {
-        languages.own(path): languages.with_own_links(_without_indent(text)).encode()
-        for path, text in pages.items()
+        languages.own_path(path): without_indent(text).encode() for path, text in pages.items()
     }
     return {**texts, **pictured.files(pictures)}
 
 
-# Between these a browser shows no space.
-_BLOCKS = (
-    "article aside caption dd details div dl dt fieldset figcaption figure form h1 h2 h3 h4 legend "
-    "li main nav ol p section summary table tbody td th thead tr ul"
-)
-_IDLE = re.compile(rf"\s+(?=</?(?:{_BLOCKS.replace(' ', '|')})\b)")
-
-
-def _without_indent(text: str) -> str:
-    """Indentation in a template serves its reader; the phone need not carry it."""
-    return _IDLE.sub("", re.sub(r"\n\s*(?=<)", "\n", text))
-
-
-def _index(build: BuildInfo, made: str) -> tuple[str, list[pictured.Picture]]:
-    """The page of all forms, and the pictures that it shows from files beside it."""
+def _index(build: BuildInfo, made: str) -> tuple[str, list[pictured.PictureFile]]:
+    """The page of all forms, and the picture files that it refers to."""
     views = [_view(form) for form in FORMS]
     more = {"setups": SAVE.fields}
     everything_asked = everything(FORMS, more)
@@ -107,8 +95,9 @@ def _index(build: BuildInfo, made: str) -> tuple[str, list[pictured.Picture]]:
 
 
 def moments() -> list[tuple[str, str, str]]:
-    """The moments with their titles, and in a word for the bar at the thumb. A track is not always
-    what lies between two wheels."""
+    """The moments with their titles, and one word each for the bar within reach of the thumb.
+    `sense` tells the translator that this track is the one to race on, not the distance between two
+    wheels."""
     shorts = (tr("Bench"), tr("Springs"), tr("Track", sense="to race on"), tr("Paper"))
     told = zip(MOMENTS, shorts, strict=True)
     return [(moment, tr(title), short) for (moment, title), short in told]
@@ -122,16 +111,16 @@ def _doors(moment: str) -> list[tuple[str, str, str]]:
 
 def _view(form: Form) -> dict[str, Any]:
     reply = run(form, {}, Car())
-    answer, pictures = pictured.at_rest(answer_html(form, reply, units.METRIC), form.slug)
+    album = pictured.Album(form.slug)
     return {
         "form": form,
         "filled": reply.filled,
-        # Choices that are no value of the car: an address can hold them.
+        # Choices that are no value of the car, so that the address holds them.
         "choices": " ".join(
             entry.name for entry in form.fields if isinstance(entry, Choice) and not entry.car
         ),
-        "answer": answer,
-        "pictures": pictures,
+        "answer": Markup(answer_html(form, reply, units.METRIC, at_rest=album.show)),
+        "pictures": album.pictures,
     }
 
 

@@ -1,4 +1,4 @@
-"""Texts that our scripts say, which a page in another language has to bring along."""
+"""Texts in our scripts, which a page in another language has to include."""
 
 import json
 import re
@@ -18,13 +18,14 @@ def in_scripts() -> set[str]:
 
 
 def of_scripts() -> dict[str, str]:
-    """What the page has to bring along for its scripts, in the language spoken."""
+    """Translations that the page includes for its scripts, in the language spoken."""
     known = spoken().words
     return {key: known[key] for key in sorted(in_scripts()) if known.get(key)}
 
 
 def in_script(source: str) -> set[str]:
-    """Of a script: literals in double quotes, also where several are joined by +."""
+    """Texts in a script: literals in double quotes, joined where there are several with + between
+    them."""
     return {
         "".join(json.loads(part) for part in _SCRIPT_TEXT.findall(call["text"]))
         for call in _SCRIPT_CALL.finditer(source)

@@ -1,76 +1,85 @@
-"""The words of the trade in the guides: an address for each, and links to what they mean.
+"""The glossary of the guides: an address for each word of the trade, and links to its entry.
 
-words.md explains them. Before the slash of an entry stands the word, behind it the forms of it
-that are linked in the guides; a word with two meanings has none, so that no link misleads.
+words.md explains the words. In front of the slash of an entry is the word, behind it are the forms
+of it that are linked in the guides; a word with two meanings has none, so that no link misleads.
 """
 
-import re
+import re  # for words in plain text
 import unicodedata
-from collections.abc import Iterator, Mapping
-from html import escape
+from collections.abc import Mapping
+from itertools import pairwise
+from xml.etree.ElementTree import Element
 
 SLUG = "words"
-_ENTRY = re.compile(r"^(.+)\n: ", re.MULTILINE)
-_TAG = re.compile(r"(<[^>]+>)")
-_NOT_IN = ("a", "code", "h1", "h2", "h3", "svg")
+_NOT_IN = ("a", "code", "h1", "h2", "h3")
 
 
 def address(text: str) -> str:
-    """ "Weight number" -> "weight-number": what a link to it says after #."""
-    plain = unicodedata.normalize("NFKD", re.sub(r"<[^>]+>|&\w+;", "", text).lower())
-    plain = "".join(c for c in plain if not unicodedata.combining(c))
+    """ "Weight number" -> "weight-number": the fragment of a link to it."""
+    letters = unicodedata.normalize("NFKD", text.lower())
+    plain = "".join(c for c in letters if not unicodedata.combining(c))
     return "-".join(re.findall(r"\w+", plain))
 
 
-def with_addresses(html: str) -> str:
-    """Every heading of the second rank with an id of its own."""
-    return re.sub(r"<h2>(.*?)</h2>", lambda h: f'<h2 id="{address(h[1])}">{h[1]}</h2>', html)
+def address_headings(root: Element) -> None:
+    """Give every second-level heading an id."""
+    for heading in root.iter("h2"):
+        heading.set("id", address("".join(heading.itertext())))
 
 
-def list_of(html: str) -> str:
-    """The list of words: an id for each, and without the forms, which only the links need."""
-
-    def entry(found: re.Match[str]) -> str:
-        word = found[1].partition(" / ")[0]
-        return f'<dt id="{address(word)}">{word}</dt>'
-
-    return re.sub(r"<dt>(.*?)</dt>", entry, html)
+def address_entries(root: Element) -> None:
+    """Give each entry of the glossary an id, and remove its forms, which only the links need."""
+    for entry in root.iter("dt"):
+        entry.text = (entry.text or "").partition(" / ")[0]
+        entry.set("id", address(entry.text))
 
 
 def places(text: str) -> dict[str, str]:
-    """Form of a word, in small letters -> where it is explained."""
+    """Form of a word in lower case -> page and id of its entry."""
     found = {}
-    for entry in _ENTRY.findall(text):
+    for entry, meaning in pairwise(text.splitlines()):
         word, _, forms = entry.partition(" / ")
-        for form in filter(None, forms.split(", ")):
-            found[form.lower()] = f"{SLUG}.html#{address(word)}"
+        if meaning.startswith(": "):
+            for form in filter(None, forms.split(", ")):
+                found[form.lower()] = f"{SLUG}.html#{address(word)}"
     return found
 
 
-def linked(html: str, targets: Mapping[str, str]) -> str:
-    """The guide with each word linked where it stands first, though not in headings and links."""
-    longest_first = sorted((escape(form) for form in targets), key=len, reverse=True)
-    pattern = re.compile(rf"(?<![\w-])({'|'.join(longest_first)})(?![\w-])", re.IGNORECASE)
-    seen: set[str] = set()
-
-    def link(found: re.Match[str]) -> str:
-        target = targets[found[0].lower()]
-        if target in seen:
-            return found[0]
-        seen.add(target)
-        return f'<a href="{target}">{found[0]}</a>'
-
-    return "".join(pattern.sub(link, piece) if free else piece for piece, free in _pieces(html))
+def link(root: Element, targets: Mapping[str, str]) -> None:
+    """Link the first use of each word outside headings, links and code."""
+    longest_first = sorted(map(re.escape, targets), key=len, reverse=True)
+    words = re.compile(rf"(?<![\w-])({'|'.join(longest_first)})(?![\w-])", re.IGNORECASE)
+    _link_below(root, words, targets, set())
 
 
-def _pieces(html: str) -> Iterator[tuple[str, bool]]:
-    """Tags and texts of the HTML, and whether a link may stand there."""
-    inside: list[str] = []
-    for piece in _TAG.split(html):
-        tag = re.match(r"<(/?)(\w+)", piece)
-        if tag and tag[2] in _NOT_IN:
-            if tag[1]:
-                inside.remove(tag[2])
-            else:
-                inside.append(tag[2])
-        yield piece, not tag and not inside
+def _link_below(
+    element: Element, words: re.Pattern[str], targets: Mapping[str, str], linked: set[str]
+) -> None:
+    """Link the words in an element in reading order, except to targets in `linked`."""
+    if element.tag in _NOT_IN:
+        return
+    element.text, made = _links(element.text or "", words, targets, linked)
+    for child in list(element):
+        _link_below(child, words, targets, linked)
+        child.tail, links = _links(child.tail or "", words, targets, linked)
+        made += [child, *links]
+    element[:] = made
+
+
+def _links(
+    text: str, words: re.Pattern[str], targets: Mapping[str, str], linked: set[str]
+) -> tuple[str, list[Element]]:
+    """The text in front of the first new link, and the links, each with the text behind it."""
+    found = []
+    for word in words.finditer(text):
+        target = targets[word[0].lower()]
+        if target not in linked:
+            linked.add(target)
+            found.append((word, target))
+    ends = [word.start() for word, _ in found] + [len(text)]
+    links = []
+    for (word, target), end in zip(found, ends[1:], strict=True):
+        link = Element("a", href=target)
+        link.text, link.tail = word[0], text[word.end() : end]
+        links.append(link)
+    return text[: ends[0]], links

@@ -100,9 +100,11 @@ def test_a_part_is_made_anew_only_where_it_asks_for_what_moves() -> None:
 
         def outer() -> float:
             made.append("outer")
-            return 2 * numbers.part("inner", inner) + numbers["b"]
+            return 2 * numbers.memoised("inner", inner) + numbers["b"]
 
-        return {"y": numbers.part("outer", outer) + numbers.part("inner", inner) + numbers["c"]}
+        return {
+            "y": numbers.memoised("outer", outer) + numbers.memoised("inner", inner) + numbers["c"]
+        }
 
     inputs = dict.fromkeys("abcd", 1.0)
     y = propagate(figures, inputs, dict.fromkeys("abcd", 0.5))["y"]
@@ -118,7 +120,7 @@ def test_an_input_that_a_failed_part_asked_for_is_tried() -> None:
 
         assert isinstance(numbers, Watched)
         try:
-            return {"y": numbers.part("part", part)}
+            return {"y": numbers.memoised("part", part)}
         except ValueError:
             return {"y": -10.0}
 

@@ -30,11 +30,11 @@ from calc.forms.catalogue import FORMS  # noqa: E402
 from calc.model.car import Car  # noqa: E402
 from calc.replying.form import Form  # noqa: E402
 from calc.replying.reading import run  # noqa: E402
-from site_src import live  # noqa: E402
 from site_src.build import browser as browsers  # noqa: E402
 from site_src.build.assemble import build  # noqa: E402
 from site_src.build.server import serving  # noqa: E402
 from site_src.build.toolchain import npm_packages  # noqa: E402
+from site_src.live import worker as live  # noqa: E402
 
 CHANGES = 100
 PLAIN = """<!doctype html><meta charset="utf-8"><title>Bench</title>
@@ -108,7 +108,8 @@ def in_cpython(form: Form) -> list[float]:
     name, texts = changing_field(form)
     times = []
     for text in texts:
-        question = {"ask": "answer", "form": form.slug, "typed": {name: text}, "car": None}
+        asked = {"form": form.slug, "typed": {name: text}, "car": None, "system": units.METRIC}
+        question = {"ask": "answer", **asked}
         start = time.perf_counter()
         live.answer(json.dumps(question))
         times.append((time.perf_counter() - start) * 1e3)

@@ -40,7 +40,7 @@ def found(*names: str) -> ModuleType:
     raise SystemExit(f"none of these is here: {', '.join(names)}")
 
 
-live = found("site_src.live.questions", "site_src.live")
+live = found("site_src.live.worker", "site_src.live.questions", "site_src.live")
 use = found("site_src.build.image.use")
 language = found("calc.language")
 units = found("calc.units")
@@ -69,11 +69,11 @@ def entries(form: Any, chance: random.Random) -> dict[str, str]:
             low, high = cell.possible if chance.random() < wild else cell.usual
             value = chance.uniform(low, high)
             text = units.entry_text(round(value) if cell.whole else value, cell.kind)
-            doubt = f" ± {chance.uniform(0, 20):.2f} %" if chance.random() < 0.05 else ""
+            uncertainty = f" ± {chance.uniform(0, 20):.2f} %" if chance.random() < 0.05 else ""
             texts[name] = (
                 chance.choice(("", "-3", "two", "1,000"))
                 if chance.random() < 0.01
-                else (text + doubt)
+                else (text + uncertainty)
             )
     return texts
 
@@ -87,19 +87,21 @@ def questions(count: int, seed: int) -> Iterator[tuple[dict[str, Any], str]]:
         code = list(language.NAMES)[number // len(forms) % len(language.NAMES)]
         system = chance.choice(units.SYSTEMS)
         typed = {} if number < len(forms) * 3 else entries(form, chance)
+        asked = {"form": form.slug, "typed": typed, "car": None, "system": system}
         for what in ("answer", "figures"):
-            yield {"ask": what, "form": form.slug, "typed": typed, "system": system}, code
+            yield {"ask": what, **asked}, code
         if number % 5 == 0:
             for what in ("keep", "done"):
-                yield {"ask": what, "form": form.slug, "typed": typed, "system": system}, code
+                yield {"ask": what, **asked, "at": None}, code
+    blank = {"car": None, "made": "", "blocks": None, "address": "", "today": ""}
     for code in language.NAMES:
         for system in units.SYSTEMS:
             for size in ("one", "two", "pocket", "pocket-letter"):
-                yield {"ask": "sheet", "system": system, "made": "", "size": size}, code
-        yield from ((question, code) for question in practised())
+                yield {"ask": "sheet", **blank, "system": system, "size": size}, code
+        yield from ((question, code) for question in warm_up())
 
 
-def practised() -> list[dict[str, Any]]:
+def warm_up() -> list[dict[str, Any]]:
     """Every question that is asked when the memory image is made."""
     asked: list[dict[str, Any]] = []
 

@@ -91,7 +91,7 @@ SAVE = """async ([base, times]) => {
   for (let n = 0; n < times; n++) {
     const typed = { name: "Saved " + n, date: "2031-05-24", surface: "", note: "" };
     const start = performance.now();
-    const { setup } = await ask({ ask: "setup", typed, car: state.car });
+    const { setup } = await ask({ ask: "setup", typed, car: state.car, system: state.system });
     const { head, body } = parted(setup, state.current);
     await change(["setups", "setup_cars"], async (tx) => {
       await put(tx, "setups", head, 0);

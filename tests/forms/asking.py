@@ -11,6 +11,10 @@ from calc.replying.form import Form, Reply
 from calc.replying.reading import run
 from calc.units import NBSP
 
+UNDRAWN = put(put(Car(), "front.arm.upper_out", 40e-3), "rear.arm.upper_out", 25e-3)
+"""The demo car with arms that are not those of its motion ratios: how the ratios grow is not known,
+so a turn lifts by pitch / motion ratio, and the wheel rate is rate times motion ratio squared."""
+
 
 def replied(
     form: Form, car: Car | None = None, /, *, system: str = units.METRIC, **typed: str

@@ -40,7 +40,7 @@ def texts(answer: Answer) -> Iterator[str]:
         yield from (working.relation, working.filled, working.source)
     yield from (write.says for write in answer.writes)
     for quantity in answer.quantities:
-        yield from (quantity.label, quantity.note, quantity.main)
+        yield from (quantity.label, quantity.note, quantity.main_label)
         yield from (quantity_text(quantity, system) for system in units.SYSTEMS)
 
 

@@ -8,11 +8,13 @@ import numpy as np
 from scipy.optimize import root
 
 from calc.model.car import Axle, Car
-from calc.physics.chassis import CORNERS, Corner
+from calc.model.corners import CORNERS
+from calc.physics.chassis import Corner
 from calc.physics.linkage import lift_per_turn, wheel_rate
 from calc.physics.settle import Leg, Stance, balance_point, measured_leg, settle
-from calc.physics.spring import Spring, pair_force
+from calc.physics.spring import Spring
 from calc.units import STANDARD_GRAVITY
+from tests.springs import pair_force
 
 Load = Callable[[float], float]  # wheel load in N against the rise of the body in m
 

@@ -1,10 +1,9 @@
 """Checked entries that note which of them a form's `solve` reads."""
 
-from dataclasses import dataclass, field, fields, replace
+from dataclasses import fields
 from typing import Any
 
-from calc.answering.uncertainty import Doubted, propagate
-from calc.replying.form import Given
+from calc.replying.inputs import Inputs
 
 
 class Noted(dict[str, Any]):
@@ -23,20 +22,15 @@ class Noted(dict[str, Any]):
         return super().get(key, default)
 
 
-@dataclass(frozen=True)
-class NotingGiven(Given):
-    seen: set[str] = field(default_factory=set)
-
-    def __getattribute__(self, name: str) -> Any:
-        value = super().__getattribute__(name)
-        return Noted(value, self.seen) if name in ("numbers", "texts", "choices") else value
-
-    def carry(self, figures: Any) -> dict[str, Doubted]:
-        # Each entry is looked up to be shifted, which is not yet to be read by the form.
-        return propagate(
-            lambda numbers: figures(replace(self, numbers=numbers)), dict(self.numbers), self.u
-        )
+_LOOKED_UP = ("numbers", "texts", "choices")
 
 
-def noting(given: Given) -> NotingGiven:
-    return NotingGiven(**{item.name: getattr(given, item.name) for item in fields(Given)})
+def noting(inputs: Inputs, seen: set[str]) -> Inputs:
+    """The same inputs; the names of those looked up are added to `seen`."""
+
+    def get(self: Inputs, name: str) -> Any:
+        value = object.__getattribute__(self, name)
+        return Noted(value, seen) if name in _LOOKED_UP and isinstance(value, dict) else value
+
+    kind = type("Noting", (type(inputs),), {"__getattribute__": get})
+    return kind(**{item.name: getattr(inputs, item.name) for item in fields(Inputs)})

@@ -7,15 +7,14 @@ import numpy as np
 import pytest
 
 from calc.forms.catalogue import BY_SLUG
-from calc.forms.collar_turns.corner_state import state
-from calc.model.car import Car
+from calc.forms.collar_turns.measured import measured
 from calc.physics.chassis import turn_collars
 from calc.physics.turns import Wish, equations
 from calc.replying.reading import read, run
-from tests.forms.asking import answered, noted, stops, value
+from tests.forms.asking import UNDRAWN, answered, noted, stops, value
 
 FORM = BY_SLUG["collar-turns"]
-ask = partial(answered, FORM)
+ask = partial(answered, FORM, UNDRAWN)
 
 
 def test_turns_for_a_height_by_hand() -> None:
@@ -107,24 +106,25 @@ def test_the_quarter_turns_are_as_good_as_trying_them_all(cross: str) -> None:
     }
     typed |= {f"corner.{name}.wanted": height for name, height in wanted.items()}
     made = ask(**typed)
-    now = Car().corners
+    now = UNDRAWN.corners
     set_to = {w.path.split(".")[1]: w.value for w in made.writes if w.path.endswith("collar")}
     turns = np.array([set_to.get(name, 0.0) for name in wanted])
     assert max(abs(turns)) <= 2 and now.front_left.collar == 0
-    given, _ = read(FORM, typed, Car())
-    car = state(given)
-    pairs = zip(wanted.values(), car.heights, strict=True)
+    given, _ = read(FORM, typed, UNDRAWN)
+    now = measured(given)
+    car = now.car
+    pairs = zip(wanted.values(), now.heights, strict=True)
     rises = tuple(float(height) / 1e3 - was for height, was in pairs)
-    wish = Wish(car.points, rises, cross_weight=given.maybe("cross_wanted"))
+    wish = Wish(now.points, rises, cross_weight=given.maybe("cross_wanted"))
     rows, target = (
-        np.array(part) for part in equations(car.corners, wish, loads=car.loads, step=1)
+        np.array(part) for part in equations(car.corners, wish, loads=car.readings, step=1)
     )
     grid = np.array(list(itertools.product(np.arange(-2, 2.1, 0.25), repeat=4)))
     misfits = ((grid @ rows.T - target) ** 2).sum(axis=1)
     mine = ((rows @ turns - target) ** 2).sum()
     assert mine <= misfits.min() + 0.05 + 1e-9  # near ties go to the fewer turns
     change = turn_collars(car.corners, list(turns))
-    after = [h + change.rise(p) for h, p in zip(car.heights, car.points, strict=True)]
+    after = [h + change.rise(p) for h, p in zip(now.heights, now.points, strict=True)]
     shown = [value(made, f"{name}_height_after") for name in wanted]
     assert shown == pytest.approx(after)
 
@@ -164,7 +164,7 @@ def test_a_corner_on_its_droop_stop_is_told_so_and_when_it_would_lift() -> None:
 def test_four_corners_with_one_on_its_stop_still_balance_against_numpy() -> None:
     typed = {"end.front.spring_free": "43.7", "corner.front_left.turns": "4"}
     made = ask(scope="corners", ask="height", **typed)
-    assert "After these turns the front left sits on its droop stop" in stops(made)
+    assert "The front left would then sit on its droop stop" in stops(made)
     before = np.array([0.365, 0.359, 0.462, 0.470])
     after = np.array([write.value for write in made.writes if write.path.endswith("load")])
     arms = np.array([[1, 1, 1, 1], [285, 285, 0, 0], [105, -105, 106, -106]])
@@ -189,7 +189,7 @@ def test_heights_that_cannot_all_be_had_are_named() -> None:
 
 def test_measuring_points_on_one_line_across_say_nothing_and_are_refused() -> None:
     typed = {"scope": "corners", "end.front.reach": "-285"}
-    assert set(run(FORM, typed, Car()).problems) == {"end.front.reach"}
+    assert set(run(FORM, typed, UNDRAWN).problems) == {"end.front.reach"}
 
 
 def test_heights_off_one_plane_are_told_and_others_are_not() -> None:

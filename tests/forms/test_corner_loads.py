@@ -9,9 +9,8 @@ from hypothesis import strategies as st
 
 from calc.answering.answer import Answer
 from calc.forms.catalogue import BY_SLUG
-from calc.model.car import Car
 from calc.replying.reading import run
-from tests.forms.asking import answered, noted, quantity, value
+from tests.forms.asking import UNDRAWN, answered, noted, quantity, value
 from tests.forms.four_corners import axle_of
 
 FORM = BY_SLUG["corner-loads"]
@@ -21,7 +20,7 @@ LOADS = st.tuples(*[st.integers(330, 520)] * 4)
 
 def ask(loads: tuple[int, ...] = (365, 359, 462, 470), **typed: str) -> Answer:
     entered = {f"corner.{key}.load": str(g) for key, g in zip(KEYS, loads, strict=True)}
-    return answered(FORM, **{**entered, **typed})
+    return answered(FORM, UNDRAWN, **{**entered, **typed})
 
 
 def turns_of(answer: Answer) -> list[float]:
@@ -46,7 +45,7 @@ def test_totals_and_shares_are_exact(loads: tuple[int, ...]) -> None:
 
 def body(turns: list[float]) -> tuple[list[float], list[float]]:
     """Changes of load, N, and of height, m, by numpy: four springs, one rigid body."""
-    car = Car()
+    car = UNDRAWN
     arms, rates, lifts = [], [], []
     for key in KEYS:
         axle = axle_of(car, key)
@@ -111,7 +110,7 @@ def test_weight_on_one_side_cannot_be_turned_away() -> None:
 
 def test_a_target_out_of_reach_is_a_problem() -> None:
     reply = run(FORM, {"cross_wanted": "75 %", "end.front.pitch": "0.1", "end.rear.pitch": "0.1"},
-                Car())  # fmt: skip
+                UNDRAWN)  # fmt: skip
     assert "out of reach" in reply.problems["cross_wanted"]
 
 

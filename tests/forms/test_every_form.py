@@ -19,12 +19,13 @@ from hypothesis import strategies as st
 
 from calc import units
 from calc.answering.answer import Answer
-from calc.answering.uncertainty import Doubted, combine
+from calc.answering.uncertainty import Uncertain, combine
 from calc.asking.entry import Choice, Number, Rows, Text
 from calc.asking.typed import parse
 from calc.forms.catalogue import FORMS
 from calc.model.car import LEFT_HAND, Car, from_json, to_json
-from calc.replying.form import Form, Given, Problem
+from calc.replying.form import Form
+from calc.replying.inputs import Inputs, Problem
 from calc.replying.plain import answer_text, reply_data
 from calc.replying.reading import keep, read, run
 from tests.forms.every import SLIP, WAYS, check_reply, each_form
@@ -49,10 +50,10 @@ def each_with_its_tier() -> Iterator[Any]:
 each_way = pytest.mark.parametrize(("form", "way"), list(each_with_its_tier()))
 
 
-def check_rounding(form: Form, answer: Answer, given: Given) -> None:
+def check_rounding(form: Form, answer: Answer, given: Inputs) -> None:
     """Turns in an instruction are whole steps of the hand, to the two decimals that are shown;
     or they are turns that were entered."""
-    step = given.maybe("turn_step")
+    step = given.numbers.get("turn_step")
     turns_asked = [name for _, name, cell in form.cells() if getattr(cell, "kind", "") == "turns"]
     entered = [abs(given.numbers[name]) for name in turns_asked if name in given.numbers]
     for text in (step.text for step in answer.steps) if step else ():
@@ -171,7 +172,7 @@ def everything_anew(
     figures: Callable[[Mapping[str, float]], Mapping[str, float]],
     inputs: Mapping[str, float],
     u: Mapping[str, float],
-) -> dict[str, Doubted]:
+) -> dict[str, Uncertain]:
     """JCGM 100:2008, 5.1.2 again, all figures worked out for every input, asked for or not."""
     centre = figures(inputs)
     parts: dict[str, dict[str, float]] = {name: {} for name in centre}
@@ -197,7 +198,8 @@ def test_what_a_doubt_cannot_move_is_rightly_not_worked_out_anew(
     chance = random.Random(3)
     some = [way, *(usual_entries(form, way, chance) for _ in range(3))]
     answers = [run(form, typed, Car()) for typed in some]
-    monkeypatch.setattr("calc.replying.form.propagate", everything_anew)
+    for module in ("form", "inputs"):
+        monkeypatch.setattr(f"calc.replying.{module}.propagate", everything_anew)
     assert answers == [run(form, typed, Car()) for typed in some]
 
 
@@ -284,10 +286,10 @@ def names_read(form: Form, typed: dict[str, str]) -> set[str]:
     checked, reply = read(form, typed, Car())
     if reply.problems:
         return set()
-    noted = noting(checked)
+    seen: set[str] = set()
     with suppress(Problem):
-        form.solve(noted)
-    return noted.seen
+        form.solve(noting(checked, seen))
+    return seen
 
 
 def names_to_read(form: Form, way: Choices) -> set[str]:

@@ -170,7 +170,7 @@ def test_scattered_pairs_are_doubted_more() -> None:
     wild = ask(known="pairs", holes="one", **pairs(WHEEL, rough, []))
     doubts = [quantity(a, "motion_ratio") for a in (smooth, wild)]
     assert doubts[1].u > 3 * doubts[0].u
-    assert "scatter" in doubts[1].main
+    assert "scatter" in doubts[1].main_label
 
 
 @pytest.mark.parametrize(
@@ -194,6 +194,14 @@ def test_what_cannot_be_is_said(typed: dict[str, str], field: str, said: str) ->
 def test_pairs_that_turn_round_are_a_problem() -> None:
     made = reply(known="pairs", holes="one", **pairs([-10, 0, 10, 20], [-6, 0, 1, -3], []))
     assert "get shorter" in made.problems["pairs.4.damper"]
+
+
+def test_pairs_too_few_or_too_much_alike_are_told_as_what_they_are() -> None:
+    few = reply(known="pairs", holes="one", **pairs([10, 10], [6, 6.1], []))
+    assert "at least 2 different readings" in few.problems["pairs.2.damper"]
+    typed = {**pairs([10, 10], [6, 7], []), "pairs__2__wheel": "10.000000000001"}
+    alike = reply(known="pairs", holes="one", **typed)
+    assert "too much alike" in alike.problems["pairs.2.damper"]
 
 
 def test_spring_and_drawing_that_disagree_are_pointed_out() -> None:

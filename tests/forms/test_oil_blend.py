@@ -146,7 +146,7 @@ def test_the_doubt_of_a_measured_blend_reaches_the_answer() -> None:
     made = ask(**typed, measured="430 ± 20", step="parts")
     viscosity = quantity(made, "viscosity")
     assert viscosity.u == pytest.approx(10e-6, rel=1e-3)
-    assert "measured blend" in viscosity.main
+    assert "measured blend" in viscosity.main_label
 
 
 def test_the_pit_rule_is_shown_with_how_far_off_it_is() -> None:

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from calc.forms.common.oil_choice import NoOil, best_mix, named
+from calc.forms.oil_choice import NoOil, best_mix, named
 from calc.model.car import Bottle
 from calc.physics import oil
 from calc.units import show

@@ -8,8 +8,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from calc.forms.common.oil_warm import temperature_table
 from calc.forms.oil_temperature.form import FORM
+from calc.forms.oil_warm import temperature_table
 from calc.model.car import Bottle, Car
 from calc.physics import oil
 from calc.physics.warm import dynamic_at, same_feel

@@ -13,22 +13,22 @@ from scipy.integrate import solve_ivp
 
 from calc.forms.catalogue import BY_SLUG
 from calc.forms.ride_frequency.figures import settled
-from calc.model.car import Bottle, Car
+from calc.model.car import Bottle
 from calc.physics.damper import Holes, Piston, damping_coefficient
 from calc.physics.oil import density, viscosity_at
 from calc.replying.reading import run
 from calc.units import entry_text
-from tests.forms.asking import answered, noted, stops, value
+from tests.forms.asking import UNDRAWN, answered, noted, stops, value
 
 FORM = BY_SLUG["ride-frequency"]
-ask = partial(answered, FORM)
+ask = partial(answered, FORM, UNDRAWN)
 UNITS = pint.UnitRegistry()
 
 
 def by_hand(end: str) -> tuple[float, float]:
     """Frequency in Hz and damping ratio of the demo car, from the poles of its transfer function;
     units by pint, the damper from the piston model itself."""
-    car = Car()
+    car = UNDRAWN
     axle = getattr(car, end)
     loads = [getattr(car.corners, f"{end}_{side}").load for side in ("left", "right")]
     mass = UNITS.Quantity(sum(loads) / 2 - axle.unsprung, "kg")
@@ -100,19 +100,19 @@ def test_what_is_named_is_a_bottle_or_a_blend_and_gives_what_it_says() -> None:
 
 
 def test_an_oil_that_no_bottle_makes_stops() -> None:
-    car = replace(Car(), bottles=(Bottle("thin", 100e-6, 50e-6),))
-    answer = ask(car)
+    car = replace(UNDRAWN, bottles=(Bottle("thin", 100e-6, 50e-6),))
+    answer = answered(FORM, car)
     assert "cannot be made of your bottles" in stops(answer)
     assert answer.steps[0].text.startswith("Front: it takes an oil of")
 
 
 def test_a_ratio_that_no_oil_gives_is_a_problem() -> None:
-    reply = run(FORM, {"end.front.wanted": "0.02", "speed": "2000"}, Car())
+    reply = run(FORM, {"end.front.wanted": "0.02", "speed": "2000"}, UNDRAWN)
     assert "thinnest oil" in reply.problems["end.front.wanted"]
 
 
 def test_a_piston_that_cannot_be_is_told_at_its_end() -> None:
-    car = Car()
+    car = UNDRAWN
     broken = replace(car, rear=replace(car.rear, hole=8e-3, holes=12.0))
     reply = run(FORM, {}, broken)
     assert reply.problems["end.rear.oil"].startswith("The rear damper in the car record")

@@ -4,15 +4,14 @@ import pytest
 
 from calc.answering.answer import Answer
 from calc.forms.catalogue import BY_SLUG
-from calc.model.car import Car
 from calc.replying.reading import run
-from tests.forms.asking import answered, noted, stops, value
+from tests.forms.asking import UNDRAWN, answered, noted, stops, value
 
 FORM = BY_SLUG["spring-preload"]
 
 
 def ask(**typed: str) -> Answer:
-    return answered(FORM, **{"load_left": "362", "load_right": "362", **typed})
+    return answered(FORM, UNDRAWN, **{"load_left": "362", "load_right": "362", **typed})
 
 
 def test_figures_are_those_worked_by_hand() -> None:
@@ -45,10 +44,10 @@ def test_a_car_on_its_droop_stops_is_told_so_and_when_it_would_sag() -> None:
     """The load presses the spring by 6.7776 mm (above), the preload is 10 mm: 3.2224 mm or 4.30
     turns of 0.75 mm too much."""
     answer = ask(**ON_STOP)
-    assert "sits on its droop stops" in stops(answer)
-    assert "4.30\u00a0turns up" in stops(answer)
+    assert "sits on its droop stop:" in stops(answer)
+    assert "4\u00a01/2\u00a0turns up" in stops(answer)
     assert value(answer, "sag") == 0.0
-    assert "droop stops" not in stops(ask())
+    assert "droop stop" not in stops(ask())
 
 
 def test_turns_off_the_droop_stop_lower_the_car_only_from_where_it_leaves_it() -> None:
@@ -57,12 +56,14 @@ def test_turns_off_the_droop_stop_lower_the_car_only_from_where_it_leaves_it() -
     answer = ask(wanted_sag="20", **ON_STOP)
     assert answer.steps[0].text == "Turn both front collars 10\u00a01/4\u00a0turns up."
     assert "moves the front down by 6.87\u00a0mm" in answer.steps[0].gives
-    assert "droop stops" not in stops(answer)
+    assert "droop stop" not in stops(answer)
 
 
 def test_coil_bind_before_full_bump_is_told_with_its_depth() -> None:
     """40 mm free less 1.5 mm, 22 mm of stroke and 20 mm solid is 3.5 mm too little."""
-    assert "goes solid 3.50\u00a0mm of shaft travel early" in stops(ask(spring_solid="20"))
+    assert "goes solid 3.50\u00a0mm of shaft travel before full bump" in stops(
+        ask(spring_solid="20")
+    )
     assert value(ask(spring_solid="20"), "bind_margin") == pytest.approx(-3.5e-3)
     assert "coils touch" not in stops(ask())
 
@@ -80,7 +81,7 @@ def test_a_loose_spring_is_told_with_its_gap_and_the_turns_to_touch() -> None:
 def test_a_spring_that_the_load_closes_fully_is_told() -> None:
     """At 0.1 N/mm the 4.4 N would press it 44 mm: more than the 22 mm of stroke."""
     answer = ask(spring_rate="0.1")
-    assert "closes the damper fully" in stops(answer)
+    assert "closes the front damper fully" in stops(answer)
     # Nothing sags further than that: 22 mm over the motion ratio of 0.65, all of the travel.
     assert {row[-2:] for row in answer.tables[0].rows} == {("33.8", "100")}
 
@@ -110,7 +111,7 @@ def test_the_damper_is_drawn_as_it_is_set_then() -> None:
 
 
 def test_a_spring_longer_solid_than_free_is_a_problem() -> None:
-    reply = run(FORM, {"spring_solid": "41"}, Car())
+    reply = run(FORM, {"spring_solid": "41"}, UNDRAWN)
     assert "coils would touch" in reply.problems["spring_solid"]
 
 

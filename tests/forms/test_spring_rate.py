@@ -9,8 +9,10 @@ from hypothesis import strategies as st
 from scipy import stats
 
 from calc import units
+from calc.asking.entry import Choice
 from calc.forms.catalogue import BY_SLUG
 from calc.model.car import Car
+from calc.physics.spring import SHEAR_MODULUS
 from calc.physics.stack import single
 from calc.replying.reading import run
 from tests.forms.asking import answered, noted, quantity, value
@@ -82,7 +84,7 @@ def test_few_readings_are_doubted_by_the_t_of_their_number() -> None:
     rate = quantity(reply.answer, "rate")
     theirs = stats.t.ppf((1 + 0.9545) / 2, 3) * value(reply.answer, "rate_error")
     assert 2 * rate.u == pytest.approx(theirs, rel=1e-6)
-    assert "scatter" in rate.main
+    assert "scatter" in rate.main_label
 
 
 @given(
@@ -204,10 +206,18 @@ def test_the_curve_by_wire_passes_through_the_wire_that_was_measured() -> None:
 
 def test_readings_that_make_no_line_are_told_at_the_last_in_words() -> None:
     for pairs, words in (
-        ([(38, 133), (34, 100)], "the force must rise as the spring gets shorter"),
-        ([(38, 133), (38, 150)], "at least 2 different readings are needed"),
+        ([(38, 133), (34, 100)], "the force must rise as the spring gets shorter; read it again"),
+        ([(38, 133), (38, 150)], "at least 2 different readings are needed; measure it again"),
     ):
         reply = run(FORM, {"known": "readings", **readings(pairs)}, Car())
-        assert reply.problems == {
-            "readings.2.length": f"Reading 2, length of the spring: {words}; read it again."
-        }
+        assert reply.problems == {"readings.2.length": f"Reading 2, length of the spring: {words}."}
+
+
+def test_every_wire_of_the_physics_is_offered_by_name_with_its_source() -> None:
+    offered = next(cell for _, name, cell in FORM.cells() if name == "material")
+    assert isinstance(offered, Choice)
+    labels = dict(offered.options)
+    assert set(labels) == {*SHEAR_MODULUS, "music"} and all(labels.values())
+    sources = [ask(known="wire", material=wire).working[1].source for wire in labels]
+    named = [source.partition("; G: ")[2] for source in sources]
+    assert all(named) and len(set(named)) == len(labels)

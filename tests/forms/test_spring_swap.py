@@ -10,11 +10,10 @@ from hypothesis import strategies as st
 from calc.answering.answer import Answer
 from calc.forms.catalogue import BY_SLUG
 from calc.forms.spring_swap.table import swap_table
-from calc.model.car import Car
-from calc.physics.spring import Spring, pair_force
+from calc.physics.spring import Spring
 from calc.replying.reading import run
 from calc.units import entry_text
-from tests.forms.asking import answered, noted, stops, value
+from tests.forms.asking import UNDRAWN, answered, noted, stops, value
 from tests.forms.four_corners import (
     heights,
     loads,
@@ -24,9 +23,10 @@ from tests.forms.four_corners import (
     spring_curve,
     standing,
 )
+from tests.springs import pair_force
 
 FORM = BY_SLUG["spring-swap"]
-ask = partial(answered, FORM)
+ask = partial(answered, FORM, UNDRAWN)
 STEP = 0.25
 
 
@@ -57,7 +57,7 @@ def test_the_four_corner_model_gives_the_old_height_within_the_rounding(
     axle: str, rate: int, free: int, load: int, other: int
 ) -> None:
     """Springs of any rate and length, loads unequal left and right; a body on four springs."""
-    car = Car()
+    car = UNDRAWN
     sides = {f"{axle}_left": load / 1e3, f"{axle}_right": other / 1e3}
     corners = replace(
         car.corners,
@@ -66,7 +66,7 @@ def test_the_four_corner_model_gives_the_old_height_within_the_rounding(
     end = getattr(car, axle)
     before = replace(car, corners=corners)
     typed = {"axle": axle, "load_left": str(load), "load_right": str(other)}
-    reply = run(FORM, {**typed, **typed_spring(rate, free / 1e3, 8e-3)}, Car())
+    reply = run(FORM, {**typed, **typed_spring(rate, free / 1e3, 8e-3)}, UNDRAWN)
     assume(reply.answer is not None)
     assert reply.answer is not None
     answer = reply.answer
@@ -97,7 +97,7 @@ def test_the_four_corner_model_gives_the_old_height_within_the_rounding(
 def test_two_in_series_keep_the_height_too(soft: int, hard: int, short: int, long: int) -> None:
     """The progressive pair as it is, its soft spring free or bound: scipy finds the rest."""
     one, other = Spring(float(soft), short / 1e3), Spring(float(hard), long / 1e3)
-    car = Car()
+    car = UNDRAWN
     axle = car.front
     typed = {
         "new_is": "pair",
@@ -152,7 +152,7 @@ def test_coil_bind_of_the_new_spring_stops() -> None:
 
 def test_a_car_on_its_droop_stops_is_told() -> None:
     answer = ask(droop_length="30")
-    assert "droop stops" in stops(answer)
+    assert "droop stop" in stops(answer)
     force = value(answer, "preload_force")
     assert force == pytest.approx(650 * 0.010, rel=1e-9)
 
@@ -173,12 +173,12 @@ def test_a_spring_from_the_list_is_the_same_as_typed() -> None:
 
 
 def test_a_number_beyond_the_list_is_a_problem() -> None:
-    reply = run(FORM, {"new_is": "owned", "owned": "9"}, Car())
+    reply = run(FORM, {"new_is": "owned", "owned": "9"}, UNDRAWN)
     assert "there are 4" in reply.problems["owned"]
 
 
 def test_a_spring_pressed_solid_by_the_car_is_a_problem() -> None:
-    reply = run(FORM, {"new_rate": "0.1"}, Car())
+    reply = run(FORM, {"new_rate": "0.1"}, UNDRAWN)
     assert "coils touch" in reply.problems["new_rate"]
 
 
@@ -195,7 +195,7 @@ def test_a_pair_is_noted_as_the_spring_that_it_is_where_the_car_stands() -> None
 
 
 def test_the_sheet_lists_what_fits_at_each_end_and_agrees_with_the_form() -> None:
-    table = swap_table(Car(), "metric")
+    table = swap_table(UNDRAWN, "metric")
     ends = {(row[0], row[1]): row for row in table.rows}
     assert ends[("Front", "1 front, one dot")][2] == "0"
     assert ends[("Front", "2 front, two dots")][2] == "−1\u00a01/4"
@@ -205,6 +205,6 @@ def test_the_sheet_lists_what_fits_at_each_end_and_agrees_with_the_form() -> Non
 
 
 def test_the_sheet_leaves_out_an_end_that_does_not_fit_together() -> None:
-    car = Car()
+    car = UNDRAWN
     heavy = replace(car, front=replace(car.front, unsprung=5.0))
     assert {row[0] for row in swap_table(heavy, "metric").rows} == {"Rear"}

@@ -7,10 +7,13 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from calc.answering.answer import Answer
-from calc.forms.common.shared import CORNER_NAMES
+from calc.asking.entry import Choice
+from calc.forms.names import corner_word
 from calc.forms.stroke.form import FORM
 from calc.forms.stroke.pictures import stroke_table
 from calc.model.car import Car
+from calc.model.corners import CORNERS
+from calc.physics.thread import ENGAGEMENT
 from tests.forms.asking import answered, done, stops, values
 
 ask = partial(answered, FORM)
@@ -38,7 +41,7 @@ def test_out_is_anticlockwise_and_longer_in_is_clockwise_and_shorter() -> None:
 def test_all_four_are_answered_at_once_with_the_pair_match_before_and_after() -> None:
     answer = ask()
     parts = [text.partition(":")[0].lower() for text in steps(answer)]
-    assert parts == [f"{corner} rod end" for corner in CORNER_NAMES.values()]
+    assert parts == [f"{corner_word(corner)} rod end" for corner in CORNERS]
     found = values(answer)
     for end in ("front", "rear"):
         assert abs(found[f"{end}_apart"]) < abs(found[f"{end}_apart_before"])
@@ -56,14 +59,14 @@ def test_what_is_turned_brings_every_stroke_within_half_a_step(
     strokes: list[float], wanted: float, pitch: float, step: str
 ) -> None:
     typed = {"pitch": f"{pitch}", "turn_step": step}
-    for key, stroke in zip(CORNER_NAMES, strokes, strict=True):
+    for key, stroke in zip(CORNERS, strokes, strict=True):
         typed[f"damper.{key}.stroke"] = f"{stroke:.4f}"
         typed[f"damper.{key}.wanted"] = f"{wanted:.4f}"
         typed[f"damper.{key}.engaged"] = "30"
     answer = ask(**typed)
     reach = {"1/4": 0.125, "1/2": 0.25}[step] * pitch * 1e-3 + 1e-9
     found = values(answer)
-    for key in CORNER_NAMES:
+    for key in CORNERS:
         assert abs(found[f"{key}_stroke"] - round(wanted, 4) * 1e-3) <= reach
     for end in ("front", "rear"):
         assert abs(found[f"{end}_apart"]) <= 2 * reach
@@ -97,10 +100,10 @@ def test_alike_turns_only_the_longer_one_and_only_in() -> None:
 def test_too_little_thread_is_told_by_material(
     material: str, engaged: str, stop: bool, word: bool
 ) -> None:
-    typed = {f"damper.{key}.engaged": "20" for key in CORNER_NAMES}
+    typed = {f"damper.{key}.engaged": "20" for key in CORNERS}
     typed["damper.front_left.engaged"] = engaged
-    same = {f"damper.{key}.wanted": "25" for key in CORNER_NAMES}
-    same |= {f"damper.{key}.stroke": "25" for key in CORNER_NAMES}
+    same = {f"damper.{key}.wanted": "25" for key in CORNERS}
+    same |= {f"damper.{key}.stroke": "25" for key in CORNERS}
     answer = ask(material=material, **typed, **same)
     assert bool(stops(answer)) == stop
     assert any("rule of thumb" in caution.text for caution in answer.cautions) == word
@@ -121,3 +124,9 @@ def test_the_sheet_says_what_a_turn_adds() -> None:
     table = stroke_table(Car())
     by_turns = dict(zip(table.heads, table.rows[0], strict=True))
     assert by_turns["1/4"] == "0.125" and by_turns["2"] == "1"
+
+
+def test_every_material_with_a_rule_of_engagement_is_offered_by_name() -> None:
+    offered = next(cell for _, name, cell in FORM.cells() if name == "material")
+    assert isinstance(offered, Choice)
+    assert dict(offered.options).keys() == ENGAGEMENT.keys() and all(dict(offered.options).values())

@@ -10,15 +10,16 @@ from hypothesis import strategies as st
 from calc.answering.answer import Answer
 from calc.forms.catalogue import BY_SLUG
 from calc.model.car import Bottle, Car
-from calc.physics.chassis import CORNERS
+from calc.model.corners import CORNERS
 from calc.physics.linkage import Linkage, position
 from calc.replying.reading import run
 from calc.units import STANDARD_GRAVITY
-from tests.forms.asking import answered, done, stops, value
+from tests.forms.asking import UNDRAWN, answered, done, stops, value
 from tests.forms.four_corners import axle_of, corner, loads, rest, spring_curve
 
 FORM = BY_SLUG["whole-car"]
 ask = partial(answered, FORM)
+ask_undrawn = partial(answered, FORM, UNDRAWN)
 STEP = 0.25
 
 
@@ -54,11 +55,11 @@ def test_new_springs_leave_every_corner_within_half_a_step(
     typed = {"front_rate": str(rates[0] / 1e3), "front_free": str(frees[0]), "front_solid": "8"}
     if both:
         typed |= {"rear_rate": str(rates[1] / 1e3), "rear_free": str(frees[1]), "rear_solid": "9"}
-    answer = ask(**typed)
+    answer = ask_undrawn(**typed)
     assume(not any("droop" in c.text and c.stop for c in answer.cautions))
     then = done(answer)
-    rises = stands(Car(), then)
-    within(rises, Car())
+    rises = stands(UNDRAWN, then)
+    within(rises, UNDRAWN)
     for key, rise in zip(CORNERS, rises, strict=True):
         assert value(answer, f"{key}_rise") == pytest.approx(rise, abs=1e-6)
 
@@ -68,13 +69,13 @@ def test_new_springs_leave_every_corner_within_half_a_step(
 def test_a_new_load_leaves_the_heights_and_the_cross_weight(
     mass: int, along: int, across: int
 ) -> None:
-    answer = ask(change="load", added=str(mass), along=str(along), across=str(across))
+    answer = ask_undrawn(change="load", added=str(mass), along=str(along), across=str(across))
     assume(not any(c.stop for c in answer.cautions))
     then = done(answer)
     weight = mass / 1e3 * STANDARD_GRAVITY
     extra = (weight, weight * along / 1e3, weight * across / 1e3)
-    rises = stands(Car(), then, extra)
-    within(rises, Car())
+    rises = stands(UNDRAWN, then, extra)
+    within(rises, UNDRAWN)
     masses = [getattr(then.corners, key).load for key in CORNERS]
     assert sum(masses) == pytest.approx(1.656 + mass / 1e3, abs=1e-6)
     assert abs((masses[0] + masses[3]) / sum(masses) - 835 / 1656) <= 0.005
@@ -162,12 +163,12 @@ def test_the_spring_form_and_the_hole_form_name_the_same_turns() -> None:
 
 def test_keeping_the_preload_lets_the_height_go() -> None:
     """A spring 3 mm longer: four turns of 0.75 mm up; 1.5 mm stay pressed at full droop."""
-    answer = ask(keep="preload", front_free="43")
+    answer = ask_undrawn(keep="preload", front_free="43")
     then = done(answer)
     assert turns_of(then) == [-4.0, -4.0, 0.0, 0.0]
     assert then.front.spring_free - then.front.droop_length == pytest.approx(1.5e-3)
-    rises = stands(Car(), then)
-    assert then.front.ride_height - Car().front.ride_height == pytest.approx(
+    rises = stands(UNDRAWN, then)
+    assert then.front.ride_height - UNDRAWN.front.ride_height == pytest.approx(
         (rises[0] + rises[1]) / 2, abs=1e-6
     )
 
@@ -175,17 +176,17 @@ def test_keeping_the_preload_lets_the_height_go() -> None:
 def test_new_scale_readings_are_a_new_load() -> None:
     readings = {"front_left": 395, "front_right": 389, "rear_left": 480, "rear_right": 492}
     typed = {f"scales.{key}.load": str(mass) for key, mass in readings.items()}
-    answer = ask(change="load", load_known="scales", **typed)
+    answer = ask_undrawn(change="load", load_known="scales", **typed)
     then = done(answer)
-    added = {key: readings[key] - 1e3 * getattr(Car().corners, key).load for key in CORNERS}
+    added = {key: readings[key] - 1e3 * getattr(UNDRAWN.corners, key).load for key in CORNERS}
     weight = [added[key] / 1e3 * STANDARD_GRAVITY for key in CORNERS]
-    places = [corner(Car(), key) for key in CORNERS]
+    places = [corner(UNDRAWN, key) for key in CORNERS]
     extra = (
         sum(weight),
         sum(w * p.x for w, p in zip(weight, places, strict=True)),
         sum(w * p.y for w, p in zip(weight, places, strict=True)),
     )
-    within(stands(Car(), then, extra), Car())
+    within(stands(UNDRAWN, then, extra), UNDRAWN)
 
 
 def test_nothing_entered_changes_nothing() -> None:
@@ -211,7 +212,7 @@ def test_coil_bind_and_droop_stops_stop() -> None:
     assert "goes solid" in stops(ask(front_solid="20"))
     car = Car()
     pressed = replace(car, front=replace(car.front, droop_length=30e-3))
-    assert "droop stop now" in stops(ask(pressed))
+    assert "sits on its droop stop:" in stops(ask(pressed))
 
 
 def order(answer: Answer, *heads: str) -> list[int]:

@@ -10,10 +10,12 @@ from hypothesis import strategies as st
 
 from calc.answering.hand import turn_words
 from calc.asking.entry import Refused
+from calc.forms.names import CORNER_LABELS
 from calc.kept import log
-from calc.kept.log import BASE, CHECK, CORNERS, Entry, Moment
+from calc.kept.log import BASE, CHECK, Entry, Moment
 from calc.kept.log_view import gathered, home_steps, local, to_csv, view
 from calc.model.car import LEFT_HAND, Car, put
+from calc.model.corners import CORNERS
 
 QUARTERS = st.integers(-24, 24).map(lambda n: n / 4)
 DEEDS = st.lists(
@@ -78,7 +80,7 @@ def test_the_way_home_leads_to_the_base(deeds: list[tuple[str, str, float]], lef
     assert base is not None
     steps = home_steps(car, base.stands, "metric")
     turned = {corner: n for corner, n in log.net(car, base.stands).items() if n}
-    expected = [f"{log.LABELS[c]} collar: {turn_words(-n)}." for c, n in turned.items()]
+    expected = [f"{dict(CORNER_LABELS)[c]} collar: {turn_words(-n)}." for c, n in turned.items()]
     assert [step.text for step in steps] == expected
     for step in steps:
         # A right-hand thread tightens, goes down, clockwise (common practice, no source).

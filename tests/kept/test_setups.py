@@ -14,9 +14,9 @@ from calc.asking import record
 from calc.asking.entry import Choice, Number, Refused
 from calc.asking.typed import parse
 from calc.kept import setups
-from calc.kept.log import CORNERS
 from calc.kept.setups import SAVE, Setup, differences, instructions, taken_over
 from calc.model.car import LEFT_HAND, Car, numbers, put
+from calc.model.corners import CORNERS
 from calc.replying.reading import read, run
 from tests.damaged import altered, is_one_sentence
 from tests.strategies import CARS

@@ -34,7 +34,7 @@ def test_half_the_size_takes_four_times_as_long(diameter: float, viscosity: floa
 def test_the_largest_bubble_left_just_needs_the_time(
     height: float, time: float, viscosity: float
 ) -> None:
-    diameter = bubbles.gone_diameter(height, time, viscosity, DENSITY)
+    diameter = bubbles.cleared_diameter(height, time, viscosity, DENSITY)
     assert bubbles.rise_times(height, diameter, viscosity, DENSITY)[0] == pytest.approx(time)
 
 
@@ -58,7 +58,7 @@ def test_what_cannot_be_gives_no_number(bad: float) -> None:
         lambda: bubbles.slow_speed(bad, 350e-6, DENSITY),
         lambda: bubbles.fast_speed(1e-3, bad, DENSITY),
         lambda: bubbles.rise_times(bad, 1e-3, 350e-6, DENSITY),
-        lambda: bubbles.gone_diameter(0.03, bad, 350e-6, DENSITY),
+        lambda: bubbles.cleared_diameter(0.03, bad, 350e-6, DENSITY),
         lambda: bubbles.diameter_factor(101325.0, bad),
         lambda: bubbles.reynolds(0.1, 1e-3, bad),
     ):

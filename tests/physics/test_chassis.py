@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from calc.physics import chassis, droop
+from calc.physics import chassis
 from calc.physics.chassis import Corner
 from tests.physics.examples import EVEN
 
@@ -65,15 +65,14 @@ def test_axles_turned_alike_follow_the_quick_model(
     car: list[Corner], front: float, rear: float
 ) -> None:
     change = chassis.turn_collars(car, (front, front, rear, rear))
-    places = (car[0].x, 0.0, -0.05, 0.5 * car[0].x, car[0].x + 0.08)
-    quick = chassis.axle_heights(
-        wheelbase=car[0].x,
-        turns=(front, rear),
-        lifts=(car[0].turn_lift, car[2].turn_lift),
-        points=places,
-    )
-    for x, rise in zip(places, quick, strict=True):
-        assert isclose(change.rise((x, 0.0)), rise, abs_tol=1e-9)
+    for points in ((car[0].x, 0.0), (-0.05, 0.5 * car[0].x), (car[0].x + 0.08, 0.05)):
+        turns = chassis.axle_turns(
+            wheelbase=car[0].x,
+            lifts=(car[0].turn_lift, car[2].turn_lift),
+            points=points,
+            rises=(change.rise((points[0], 0.0)), change.rise((points[1], 0.0))),
+        )
+        assert turns == pytest.approx((front, rear), abs=1e-6)
 
 
 @given(
@@ -92,7 +91,8 @@ def test_turns_for_two_heights_give_those_heights(
 ) -> None:
     points = (first, first + apart)
     turns = chassis.axle_turns(wheelbase=wheelbase, lifts=lifts, points=points, rises=rises)
-    back = chassis.axle_heights(wheelbase=wheelbase, turns=turns, lifts=lifts, points=points)
+    front, rear = (n * lift for n, lift in zip(turns, lifts, strict=True))
+    back = [rear + (front - rear) * x / wheelbase for x in points]
     assert all(isclose(a, b, abs_tol=1e-9) for a, b in zip(back, rises, strict=True))
 
 
@@ -101,71 +101,10 @@ def test_turns_for_two_heights_give_those_heights(
 def test_turns_for_a_cross_weight_reach_it(
     car: list[Corner], loads: tuple[float, ...], target: float
 ) -> None:
-    n = chassis.opposite_turns(car, loads, target)
-    opposite = chassis.turn_collars(car, [n * sign for sign in chassis.DIAGONAL])
     still = chassis.turn_collars(car, chassis.still_turns(car, loads, target))
-    for change in (opposite, still):
-        cross = loads[0] + loads[3] + change.loads[0] + change.loads[3]
-        assert isclose(cross / sum(loads), target, abs_tol=1e-8)
+    cross = loads[0] + loads[3] + still.loads[0] + still.loads[3]
+    assert isclose(cross / sum(loads), target, abs_tol=1e-8)
     assert max(abs(still.rise((c.x, c.y))) for c in car) < 1e-8
-
-
-@given(car=cars(alike=True), loads=st.tuples(LOAD, LOAD, LOAD, LOAD), target=st.floats(0.45, 0.55))
-@settings(max_examples=100)
-def test_opposite_turns_leave_the_mean_height_of_an_even_car(
-    car: list[Corner], loads: tuple[float, ...], target: float
-) -> None:
-    n = chassis.opposite_turns(car, loads, target)
-    change = chassis.turn_collars(car, [n * sign for sign in chassis.DIAGONAL])
-    assert abs(sum(change.rise((c.x, c.y)) for c in car)) < 1e-9 * (1 + abs(n))
-
-
-CORNER = {
-    "corner_load": st.floats(0.0, 60.0),
-    "motion_ratio": st.floats(0.3, 1.2),
-    "rate": st.floats(50.0, 2e4),
-    "preload": st.floats(-0.01, 0.05),
-}
-
-
-@given(**CORNER, turns=TURN, pitch=st.floats(0.3e-3, 2e-3))
-@settings(max_examples=200)
-def test_the_collar_lifts_only_off_the_droop_stop(
-    corner_load: float,
-    motion_ratio: float,
-    rate: float,
-    preload: float,
-    turns: float,
-    pitch: float,
-) -> None:
-    state = {"corner_load": corner_load, "motion_ratio": motion_ratio, "rate": rate}
-    left = droop.turns_to_droop_stop(**state, preload=preload, pitch=pitch)
-    rise = droop.collar_rise(**state, preload=preload, turns=turns, pitch=pitch)
-    # What the collar moves clear of the stop is what lifts; the rest only loads the spring.
-    acting = min(turns, left) if left > 0 else min(0.0, turns - left)
-    assert isclose(rise, acting * pitch / motion_ratio, rel_tol=1e-6, abs_tol=1e-12)
-    assert rise <= droop.droop_left(**state, preload=preload) + 1e-12
-
-
-@given(**CORNER)
-@settings(max_examples=150)
-def test_no_droop_is_left_exactly_where_the_car_sits_on_its_stops(
-    corner_load: float, motion_ratio: float, rate: float, preload: float
-) -> None:
-    left = droop.droop_left(
-        corner_load=corner_load, motion_ratio=motion_ratio, rate=rate, preload=preload
-    )
-    on_stop = droop.sits_on_droop_stop(
-        preload_force=rate * preload, corner_load=corner_load, motion_ratio=motion_ratio
-    )
-    # A hair from the stop the two ways of saying it may round apart.
-    assert (left == 0.0) == on_stop or left < 1e-12
-
-
-def test_the_wheel_and_arm_are_not_on_the_spring() -> None:
-    assert isclose(droop.carried(corner_load=6.0, unsprung=1.5), 4.5)
-    with pytest.raises(ValueError, match="must not weigh more"):
-        droop.carried(corner_load=1.0, unsprung=1.5)
 
 
 def test_cars_that_cannot_stand_are_refused_in_words() -> None:
@@ -178,7 +117,7 @@ def test_cars_that_cannot_stand_are_refused_in_words() -> None:
     with pytest.raises(ValueError, match="same place"):
         chassis.axle_turns(wheelbase=0.3, lifts=(1e-3, 1e-3), points=(0.1, 0.1), rises=(0, 0))
     with pytest.raises(ValueError, match="between 0 and 1"):
-        chassis.opposite_turns(EVEN, (5, 5, 5, 5), 50.0)
+        chassis.still_turns(EVEN, (5, 5, 5, 5), 50.0)
     with pytest.raises(ValueError, match="total must be above 0"):
         chassis.shares((0, 0, 0, 0))
     with pytest.raises(ValueError, match="load must not be below 0"):

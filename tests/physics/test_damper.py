@@ -8,6 +8,7 @@ from hypothesis import strategies as st
 
 from calc.physics import damper, flow
 from calc.physics.damper import Direction, Holes, Piston
+from calc.physics.failure import Cause
 from tests.physics.examples import DENSITY, PLAIN
 
 VISCOSITIES = st.floats(1e-5, 0.1)  # 10 to 100 000 cSt
@@ -156,8 +157,8 @@ def test_equal_damping_of_another_piston() -> None:
 @pytest.mark.parametrize(
     ("target", "speed", "complaint"),
     [
-        (1e-6, 2.0, "thinnest"),
-        (1e12, 0.001, "no oil"),
+        (1e-6, 2.0, Cause.TOO_STIFF_WITH_ANY_OIL.name),
+        (1e12, 0.001, Cause.TOO_SOFT_WITH_ANY_OIL.name),
         (0.0, 0.1, "force must be above 0"),
         (math.nan, 0.1, "force must be above 0"),
         (1.0, 0.0, "speed must be above 0"),
@@ -178,7 +179,7 @@ def test_an_oil_that_cannot_be_is_refused(target: float, speed: float, complaint
         ({"shaft": 12e-3}, "fits the bore"),
         ({"shaft": -1e-3}, "fits the bore"),
         ({"eccentricity": 1.1}, "Eccentricity"),
-        ({"holes": (Holes(20, 3e-3),)}, "larger than the piston"),
+        ({"holes": (Holes(20, 3e-3),)}, Cause.HOLES_EXCEED_PISTON.name),
     ],
 )
 def test_a_piston_that_cannot_be_is_refused(change: dict[str, object], complaint: str) -> None:

@@ -7,6 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy import integrate
 
+from calc.physics.failure import Cause
 from calc.physics.gas import ATMOSPHERE, GAMMA, TrappedGas, oil_volume
 
 GASES = st.builds(
@@ -44,7 +45,7 @@ def test_a_quick_stroke_is_the_stiffer(gas: TrappedGas, way: float) -> None:
 def test_friction_holds_the_shaft_where_the_gas_pushes_as_hard(
     gas: TrappedGas, friction: float
 ) -> None:
-    rest = gas.comes_to_rest_at(friction)
+    rest = gas.rest_position(friction)
     assert gas.closed_at <= rest < gas.locked_at
     assert gas.force_at(rest) == pytest.approx(friction, rel=1e-6, abs=1e-9)
 
@@ -86,9 +87,9 @@ def test_the_shaft_pushes_its_own_volume_out(bore: float, length: float, way: fl
 @pytest.mark.parametrize(
     ("shaft", "shaft_in", "solid", "complaint"),
     [
-        (12e-3, 0.01, 0.0, "thinner than the bore"),
-        (3e-3, 0.05, 0.0, "far end"),
-        (3e-3, 0.01, 1e-5, "no room"),
+        (12e-3, 0.01, 0.0, Cause.SHAFT_FILLS_BORE.name),
+        (3e-3, 0.05, 0.0, Cause.SHAFT_THROUGH_BODY.name),
+        (3e-3, 0.01, 1e-5, Cause.NO_ROOM_FOR_OIL.name),
         (3e-3, -0.01, 0.0, "must not be below 0"),
     ],
 )

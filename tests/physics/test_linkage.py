@@ -7,6 +7,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from calc.physics import linkage
+from calc.physics.failure import Cause, PhysicsError
 from calc.physics.linkage import Linkage, Position
 
 MM = 1e-3
@@ -104,25 +105,25 @@ GOOD = {"pivot": (0.0, 0.0), "lower": (0.05, 0.0), "upper": (0.02, 0.09), "wheel
 
 
 @pytest.mark.parametrize(
-    ("change", "words"),
+    ("change", "complaint"),
     [
-        ({"wheel": (-0.01, 0.0)}, "outside the arm pivot"),
-        ({"lower": (0.0, 0.0)}, "lower damper mount"),
-        ({"upper": (0.0, 0.0)}, "upper damper mount"),
-        ({"upper": (0.05, 0.0)}, "one point"),
-        ({"upper": (0.02, -0.09)}, "longer in bump"),
-        ({"upper": (0.10, 0.0)}, "longer in bump"),
+        ({"wheel": (-0.01, 0.0)}, Cause.WHEEL_INSIDE_PIVOT.name),
+        ({"lower": (0.0, 0.0)}, Cause.LOWER_MOUNT_ON_PIVOT.name),
+        ({"upper": (0.0, 0.0)}, Cause.UPPER_MOUNT_ON_PIVOT.name),
+        ({"upper": (0.05, 0.0)}, Cause.MOUNTS_COINCIDE.name),
+        ({"upper": (0.02, -0.09)}, Cause.LONGER_IN_BUMP.name),
+        ({"upper": (0.10, 0.0)}, Cause.LONGER_IN_BUMP.name),
         ({"upper": (0.02, float("nan"))}, "must be a number"),
     ],
 )
-def test_impossible_drawings_are_refused_in_words(
-    change: dict[str, tuple[float, float]], words: str
+def test_impossible_drawings_are_refused(
+    change: dict[str, tuple[float, float]], complaint: str
 ) -> None:
-    with pytest.raises(ValueError, match=words):
+    with pytest.raises(ValueError, match=complaint):
         Linkage(**{**GOOD, **change})
 
 
-def test_impossible_positions_are_refused_in_words() -> None:
+def test_impossible_positions_are_refused() -> None:
     drawn = Linkage(**GOOD)
     with pytest.raises(ValueError, match="cannot reach"):
         linkage.position(drawn, 0.081)
@@ -136,6 +137,23 @@ def test_impossible_positions_are_refused_in_words() -> None:
         linkage.position_for_length(drawn, 0.1421)
     with pytest.raises(ValueError, match="longer at full droop"):
         linkage.travel_range(drawn, shortest=0.1, longest=0.1)
+
+
+@pytest.mark.parametrize(
+    ("shortest", "longest", "cause", "end"),
+    [
+        (0.1, 0.2, Cause.DROOP_OUT_OF_REACH, "longest"),
+        (0.04, 0.1, Cause.BUMP_OUT_OF_REACH, "shortest"),
+        (-0.1, 0.1, Cause.BUMP_OUT_OF_REACH, "shortest"),
+    ],
+)
+def test_a_stop_that_the_arm_does_not_reach_is_named(
+    shortest: float, longest: float, cause: Cause, end: str
+) -> None:
+    lengths = {"shortest": shortest, "longest": longest}
+    with pytest.raises(PhysicsError) as failure:
+        linkage.travel_range(Linkage(**GOOD), **lengths)
+    assert (failure.value.cause, failure.value.values) == (cause, {"damper_length": lengths[end]})
 
 
 @given(
@@ -162,11 +180,14 @@ def test_two_readings_make_a_straight_ratio_without_an_error() -> None:
 
 
 def test_readings_with_the_wrong_sign_or_too_few_are_refused() -> None:
-    with pytest.raises(ValueError, match="3 different readings"):
+    with pytest.raises(PhysicsError, match=r"TOO_FEW_READINGS.*'needed': 3"):
         linkage.fit_motion_ratio([0.0, 0.01, 0.01], [0.0, 0.006, 0.007])
-    with pytest.raises(ValueError, match="shorter as the wheel goes up"):
+    with pytest.raises(PhysicsError, match=Cause.RATIO_NOT_POSITIVE.name):
         linkage.fit_motion_ratio([0.0, 0.01, 0.02], [0.0, -0.006, -0.012])
-    with pytest.raises(ValueError, match="at every reading"):  # the last one goes back a little
+    with pytest.raises(PhysicsError, match=Cause.READINGS_TOO_ALIKE.name):
+        linkage.fit_motion_ratio([0.01, 0.01 + 1e-15], [0.005, 0.006], curved=False)
+    # The last one goes back a little.
+    with pytest.raises(PhysicsError, match=Cause.RATIO_NOT_POSITIVE.name):
         linkage.fit_motion_ratio([0.0, 0.01, 0.02], [0.0, 0.006, 0.0055])
 
 

@@ -7,6 +7,7 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from calc.physics import oil
+from calc.physics.failure import Cause, PhysicsError
 
 VISCOSITIES = st.floats(1e-6, 0.1)  # 1 to 100 000 cSt
 SHARES = st.floats(0, 1)
@@ -137,7 +138,7 @@ def test_share_of_thick_measured_undoes_blend_measured(
 @pytest.mark.parametrize("measured", [5e-6, 5000e-6])
 def test_a_measured_blend_beyond_both_oils_is_refused(measured: float) -> None:
     term = oil.interaction(0.5, 100e-6, 1000e-6, measured)
-    with pytest.raises(ValueError, match="measure it again"):
+    with pytest.raises(PhysicsError, match=Cause.BLEND_NOT_MONOTONIC.name):
         oil.share_of_thick_measured(300e-6, 100e-6, 1000e-6, term)
 
 
@@ -212,12 +213,12 @@ def test_warmer_is_thinner_and_lighter(grade: float, one: float, other: float) -
 @given(VISCOSITIES)
 def test_a_grade_is_itself_at_25_degrees_without_doubt(grade: float) -> None:
     assert oil.viscosity_at(grade, oil.ROOM) == grade
-    assert oil.temperature_doubt(oil.ROOM) == 0
+    assert oil.temperature_uncertainty(oil.ROOM) == 0
 
 
 @given(TEMPERATURES, TEMPERATURES)
 def test_the_doubt_is_the_same_both_ways(here: float, there: float) -> None:
-    assert oil.temperature_doubt(here, there) == oil.temperature_doubt(there, here) >= 0
+    assert oil.temperature_uncertainty(here, there) == oil.temperature_uncertainty(there, here) >= 0
 
 
 @pytest.mark.parametrize("temperature", [248.0, 523.3, math.nan, 0.0])
@@ -226,7 +227,7 @@ def test_no_number_outside_the_temperature_law(temperature: float) -> None:
         with pytest.raises(ValueError, match="-25 to 250 C"):
             answer(350e-6, temperature)
     with pytest.raises(ValueError, match="-25 to 250 C"):
-        oil.temperature_doubt(temperature)
+        oil.temperature_uncertainty(temperature)
 
 
 @given(VISCOSITIES, VISCOSITIES)

@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy import optimize
 
-from calc.physics.root import rising_root
+from calc.physics.root import NoRoot, rising_root
 
 
 @given(st.floats(-5, 5), st.floats(0.1, 20), st.integers(1, 4))
@@ -25,7 +25,7 @@ def test_a_root_at_a_bound_is_found(low: float, high: float) -> None:
 
 @pytest.mark.parametrize(("low", "high"), [(3.0, 5.0), (-1.0, 1.0)])
 def test_bounds_without_a_root_are_refused(low: float, high: float) -> None:
-    with pytest.raises(ValueError, match="No root"):
+    with pytest.raises(NoRoot):
         rising_root(lambda x: x - 2, low, high)
 
 

@@ -7,6 +7,7 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from calc.physics import sample
+from calc.physics.failure import Cause, PhysicsError
 
 TIMES = st.floats(0.05, 100)
 RUNS = st.lists(TIMES, min_size=2, max_size=12)
@@ -34,19 +35,19 @@ def test_sets_far_apart_differ() -> None:
 
 
 def test_runs_without_scatter_cannot_be_compared() -> None:
-    with pytest.raises(ValueError, match="No scatter"):
+    with pytest.raises(PhysicsError, match=Cause.NO_SCATTER.name):
         sample.welch([1.5, 1.5], [1.6, 1.6])
 
 
 @given(st.floats(1, 100), st.integers(2, 12))
 def test_equal_readings_are_never_odd(value: float, count: int) -> None:
-    assert sample.odd_readings([value] * count) == []
+    assert sample.outliers([value] * count) == []
 
 
 def test_one_slip_among_equal_readings_is_odd() -> None:
     """More than half are equal, so that the usual spread, MAD, is nought."""
-    assert sample.odd_readings([1.2, 1.2, 1.2, 1.2, 1.9]) == [4]
-    assert sample.odd_readings([1.2, 1.2, 1.3]) == []
+    assert sample.outliers([1.2, 1.2, 1.2, 1.2, 1.9]) == [4]
+    assert sample.outliers([1.2, 1.2, 1.3]) == []
 
 
 @given(st.lists(st.integers(1, 9999), min_size=2, max_size=12), st.integers(-5000, 5000))
@@ -74,7 +75,7 @@ def test_incomplete_beta_ends_at_nought_and_one(x: float) -> None:
 
 @pytest.mark.parametrize("readings", [[], [1.5]])
 def test_one_reading_has_no_scatter(readings: list[float]) -> None:
-    for answer in (sample.mean, sample.modified_z_scores, sample.odd_readings):
+    for answer in (sample.mean, sample.modified_z_scores, sample.outliers):
         with pytest.raises(ValueError, match="two or more"):
             answer(readings)
 

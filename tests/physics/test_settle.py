@@ -189,7 +189,9 @@ def test_a_corner_wound_far_up_lifts_the_wheel_beside_it() -> None:
 
 def test_even_loads_on_a_far_twisted_car_still_find_a_rest() -> None:
     car = [settle.measured_leg(c, load=5.0, preload=1.0, height=0.03) for c in EVEN]
-    twisted = [settle.turned(leg, 30.0 * s) for leg, s in zip(car, chassis.DIAGONAL, strict=True)]
+    twisted = [
+        settle.turned(leg, n) for leg, n in zip(car, (30.0, -30.0, -30.0, 30.0), strict=True)
+    ]
     rest = settle.settle(twisted, weight=20.0, centre=MIDDLE)
     assert rest.lifted == (False, True, True, False)
     assert isclose(sum(rest.loads), 20.0, rel_tol=1e-9)

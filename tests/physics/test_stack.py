@@ -7,8 +7,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from calc.physics.spring import Spring, pair_compression, pair_force, series_rate
+from calc.physics.spring import Spring, series_rate, spring_force
 from calc.physics.stack import Stack, collar_shift, single
+from tests.springs import pair_compression, pair_force
 
 SPRINGS = st.builds(Spring, st.floats(5.0, 2e5), st.floats(1e-3, 0.3))
 FORCES = st.floats(0.0, 500.0)
@@ -60,6 +61,35 @@ def test_two_springs_do_what_a_pair_does(one: Spring, other: Spring, force: floa
     compression = 0.7 * pair.travel
     assert isclose(pair.force(compression), pair_force(one, other, compression=compression))
     assert isclose(pair.rate(0.0), series_rate(one.rate, other.rate), rel_tol=1e-12)
+
+
+@given(one=SPRINGS, rate=st.floats(5.0, 2e5), share=st.floats(0.01, 0.99))
+def test_a_pair_is_softer_than_either_spring_until_one_binds(
+    one: Spring, rate: float, share: float
+) -> None:
+    binding = one.rate * one.travel
+    other = Spring(rate, 2 * binding / rate + one.travel)  # binds later, and goes on from there
+    pair = Stack((one, other), one.travel + other.travel + 0.02)
+    at_binding = pair.compression(binding)
+    softer = min(one.rate, rate) * share * at_binding
+    assert pair.force(share * at_binding) <= softer * (1 + 1e-12)
+    after = pair.force(at_binding + share * one.travel)
+    assert isclose(after - binding, rate * share * one.travel, rel_tol=1e-6)
+
+
+def test_a_stack_does_not_care_which_spring_is_on_top() -> None:
+    one, other = Spring(400.0, 0.01), Spring(900.0, 0.03)
+    for compression in (0.0, 0.005, 0.0145, 0.02, 0.039):
+        force = Stack((one, other), 0.06).force(compression)
+        assert force == Stack((other, one), 0.06).force(compression)
+
+
+@given(rate=st.floats(10.0, 1e5), share=st.floats(0.0, 0.999))
+def test_a_single_spring_follows_hookes_law(rate: float, share: float) -> None:
+    force = spring_force(rate=rate, compression=share * 0.04)
+    spring = single(rate=rate, free=0.06, solid=0.02)
+    assert isclose(spring.compression(force), share * 0.04, rel_tol=1e-12)
+    assert isclose(spring.force(share * 0.04), force, rel_tol=1e-12)
 
 
 @given(stack=stacks())

@@ -33,21 +33,12 @@ def test_thread_that_comes_off_is_gone(engaged: float, turns: float, pitch: floa
         assert turns * pitch >= engaged
 
 
-@given(st.floats(0.25, 50), PITCHES)
-def test_pitch_is_counted_back(turns: float, pitch: float) -> None:
-    travel = thread.length_after(0.0, turns, pitch)
-    assert thread.pitch_from_turns(turns, travel) == pytest.approx(pitch)
-
-
 @pytest.mark.parametrize("bad", [0.0, -1.0, math.nan, math.inf])
 def test_no_turns_without_a_pitch(bad: float) -> None:
     for call in (
         lambda: thread.rod_end_turns(0.02, 0.03, bad),
         lambda: thread.length_after(0.02, 1.0, bad),
         lambda: thread.engagement_left(0.01, 1.0, bad),
-        lambda: thread.pitch_from_turns(bad, 0.01),
-        lambda: thread.pitch_from_turns(10.0, bad),
-        lambda: thread.pitch_of_inch_thread(bad),
         lambda: thread.least_engagement(bad, "steel"),
     ):
         with pytest.raises(ValueError, match="must be above 0"):

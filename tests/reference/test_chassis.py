@@ -3,14 +3,15 @@
 import numpy as np
 import pytest
 
-from calc.physics import chassis, droop
+from calc.model.standing import Seat, SpringSize, stack_of
+from calc.physics import chassis
 from calc.physics.chassis import Corner
 from tests.reference.cases import Case, load
 
 
-@pytest.mark.parametrize("case", load("chassis", "axle_heights"), ids=str)
-def test_heights_along_the_body_are_as_printed(case: Case) -> None:
-    assert list(chassis.axle_heights(**case.given)) == case.printed["rises"]
+@pytest.mark.parametrize("case", load("chassis", "axle_turns"), ids=str)
+def test_turns_for_heights_along_the_body_are_as_printed(case: Case) -> None:
+    assert list(chassis.axle_turns(**case.given)) == case.printed["turns"]
 
 
 @pytest.mark.parametrize("case", load("chassis", "warp"), ids=str)
@@ -29,13 +30,10 @@ def test_shares_of_four_scales_are_as_printed(case: Case) -> None:
 @pytest.mark.parametrize("case", load("chassis", "droop"), ids=str)
 def test_the_droop_stop_is_left_where_the_spring_holds_the_load(case: Case) -> None:
     given = case.given
-    assert droop.turns_to_droop_stop(**given) == case.printed["turns"]
-    stop = droop.sits_on_droop_stop(
-        preload_force=given["rate"] * given["preload"],
-        corner_load=given["corner_load"],
-        motion_ratio=given["motion_ratio"],
-    )
-    assert stop == case.printed["on_stop"]
+    stack = stack_of([SpringSize(given["rate"], 0.1)])
+    seat = Seat(stack, given["corner_load"], given["motion_ratio"], 0.1 - given["preload"])
+    assert seat.spare / given["pitch"] == case.printed["turns"]
+    assert seat.on_stop == case.printed["on_stop"]
 
 
 def test_the_body_moves_as_numpy_solves_it() -> None:

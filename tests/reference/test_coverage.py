@@ -3,7 +3,7 @@
 import pytest
 from scipy import stats
 
-from calc.physics.coverage import WITHIN, coverage_factor
+from calc.physics.coverage import COVERAGE_PROBABILITY, coverage_factor
 from tests.reference.cases import Case, load
 
 
@@ -14,7 +14,7 @@ def test_the_factor_is_as_the_guide_prints_it(case: Case) -> None:
 
 @pytest.mark.parametrize("degrees", [1, 2, 2.5, 7, 30, 200])
 def test_the_factor_agrees_with_scipy(degrees: float) -> None:
-    theirs = stats.t.ppf((1 + WITHIN) / 2, degrees)
+    theirs = stats.t.ppf((1 + COVERAGE_PROBABILITY) / 2, degrees)
     assert coverage_factor(degrees) == pytest.approx(theirs, rel=1e-7)
 
 

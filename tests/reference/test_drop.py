@@ -29,7 +29,7 @@ def test_students_table(case: Case) -> None:
 
 @pytest.mark.parametrize("case", load("drop", "odd"), ids=str)
 def test_the_known_outlier_is_pointed_out(case: Case) -> None:
-    assert sample.odd_readings(**case.given) == case.printed["places"]
+    assert sample.outliers(**case.given) == case.printed["places"]
 
 
 def test_two_sets_compared_by_scipy() -> None:

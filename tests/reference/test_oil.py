@@ -34,7 +34,7 @@ def test_a_measured_oil_lies_within_the_stated_doubt(case: Case) -> None:
     grade, cold, hot = case.given["viscosity_25"], case.given["cold"], case.given["hot"]
     dynamic = [oil.viscosity_at(grade, t) * oil.density(grade, t) for t in (cold, hot)]
     assert dynamic[0] / dynamic[1] == case.printed["ratio"]
-    assert oil.temperature_doubt(cold, known_at=hot) == pytest.approx(0.05)
+    assert oil.temperature_uncertainty(cold, known_at=hot) == pytest.approx(0.05)
 
 
 @pytest.mark.parametrize("case", load("oil", "density"), ids=str)

@@ -7,6 +7,7 @@ from scipy import stats
 
 from calc.physics import spring
 from calc.physics.linear import polynomial_fit
+from calc.physics.stack import single
 from tests.reference.cases import Case, load
 
 
@@ -19,14 +20,14 @@ def test_rate_from_wire_is_as_printed(case: Case) -> None:
 def test_deflection_of_a_wound_spring_is_as_printed(case: Case) -> None:
     wound = {name: value for name, value in case.given.items() if name != "force"}
     rate = spring.spring_rate(**wound)
-    assert (
-        spring.compression_for(rate=rate, force=case.given["force"]) == case.printed["deflection"]
-    )
+    wound_spring = single(rate=rate, free=1.0, solid=0.1)
+    assert wound_spring.compression(case.given["force"]) == case.printed["deflection"]
 
 
-@pytest.mark.parametrize("case", load("spring", "compression_for"), ids=str)
+@pytest.mark.parametrize("case", load("spring", "compression"), ids=str)
 def test_compression_under_a_force_is_as_printed(case: Case) -> None:
-    assert spring.compression_for(**case.given) == case.printed["compression"]
+    spring = single(rate=case.given["rate"], free=1.0, solid=0.1)
+    assert spring.compression(case.given["force"]) == case.printed["compression"]
 
 
 @pytest.mark.parametrize("case", load("spring", "solid_length"), ids=str)

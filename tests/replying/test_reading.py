@@ -65,7 +65,7 @@ def test_a_row_left_out_is_passed_over_and_a_row_half_filled_is_a_problem() -> N
     made = {"task": "made", "oils.4.viscosity": "800", "oils.4.amount": "5"}
     given, reply = read(BLEND, made, Car())
     assert reply.problems == {}
-    assert [row.key for row in given.rows("oils")] == ["1", "2", "4"]
+    assert [row.key for row in given.oils] == ["1", "2", "4"]
     half = run(BLEND, {"task": "made", "oils.4.viscosity": "800"}, Car())
     assert set(half.problems) == {"oils.4.amount"}
 

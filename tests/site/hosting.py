@@ -12,7 +12,7 @@ from typing import ClassVar
 
 from site_src.build.assemble import INPUTS, build, source_date
 from site_src.build.server import Handler, SiteServer
-from site_src.build.toolchain import ROOT, alone, npm_packages
+from site_src.build.toolchain import ROOT, exclusively, npm_packages
 
 BUILT = ROOT / ".cache" / "site"
 KEPT_BUILDS = 6  # two versions each of three states of the tree
@@ -22,7 +22,7 @@ def built(date: str | None = None) -> Path:
     """The site as built from the sources as they are, once for all processes and runs."""
     date = date or source_date()
     out = BUILT / _key(date) / "dist"
-    with alone("site"):
+    with exclusively("site"):
         if not out.exists():
             old = sorted(BUILT.glob("*/"), key=lambda folder: folder.stat().st_mtime)
             for folder in old[: 1 - KEPT_BUILDS]:

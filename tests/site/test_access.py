@@ -16,7 +16,7 @@ from playwright.sync_api import Browser, BrowserContext, Page
 
 from calc.language import ENGLISH, NAMES
 from site_src.pages import guide
-from site_src.pages.languages import named
+from site_src.pages.languages import path_in
 from tests.site import access
 from tests.site.access import (
     LOOKING,
@@ -54,7 +54,7 @@ DRESSED = [(name, *sample) for name, sample in zip(ALL_PAGES, cycle(SAMPLES), st
 @pytest.fixture(scope="module")
 def elsewhere(browser: Browser, site: Site) -> Iterator[dict[str, SharedPage]]:
     """One page for all forms in each other language."""
-    shared = {c: SharedPage(browser, site.url + named("index.html", c), LOOKING) for c in OTHERS}
+    shared = {c: SharedPage(browser, site.url + path_in("index.html", c), LOOKING) for c in OTHERS}
     yield shared
     for one in shared.values():
         one.close()
@@ -110,7 +110,7 @@ def test_another_language(elsewhere: dict[str, SharedPage], name: str, code: str
 def test_every_state_in_every_look_and_language(
     browser: Browser, site: Site, code: str, number: int
 ) -> None:
-    shared = SharedPage(browser, site.url + named("index.html", code), LOOKING)
+    shared = SharedPage(browser, site.url + path_in("index.html", code), LOOKING)
     page = shared.take()
     found = {}
     for state in states_of(page, ALL_PAGES[number]):

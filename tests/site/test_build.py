@@ -191,7 +191,7 @@ def test_the_archive_is_all_that_the_browser_needs(dist: Path, tmp_path: Path) -
     """Unpacked, it answers in a Python without any installed package."""
     (archive,) = dist.glob("a-*/app.zip")
     zipfile.ZipFile(archive).extractall(tmp_path)
-    script = "import sys; sys.path.insert(0, '.'); import site_src.live.questions"
+    script = "import sys; sys.path.insert(0, '.'); import site_src.live.worker"
     command = [sys.executable, "-I", "-S", "-c", script]
     done = subprocess.run(command, cwd=tmp_path, capture_output=True, text=True, check=False)
     assert done.returncode == 0, done.stderr

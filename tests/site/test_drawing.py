@@ -11,7 +11,7 @@ from tests.site.pictures import SVG, lines, measured_in, read, view
 
 @pytest.mark.parametrize("name", DRAWINGS)
 def test_each_drawing_keeps_the_promises_of_a_picture(name: str) -> None:
-    root = read(draw(name))
+    root = read(draw(name).svg)
     width, height = view(root)
     assert width == WIDTH and 120 <= height <= 300  # fits under a paragraph on a phone
     title, says = root.find(f"{SVG}title"), root.find(f"{SVG}desc")
@@ -26,7 +26,7 @@ def test_a_browser_of_a_small_phone_finds_nothing_over_anything(
     browser: Browser, language: str
 ) -> None:
     with speaking(language):
-        drawn = [draw(name) for name in DRAWINGS]
+        drawn = [draw(name).svg for name in DRAWINGS]
     assert not measured_in(browser, drawn, WIDTH)
 
 
@@ -34,14 +34,14 @@ def test_text_is_large_enough_to_read_on_a_small_phone() -> None:
     sizes = [
         float(element.get("font-size", "12"))
         for name in DRAWINGS
-        for element in read(draw(name)).iter()
+        for element in read(draw(name).svg).iter()
         if element.get("font-size") or element.tag == f"{SVG}text"
     ]
     assert min(sizes) >= 12  # px at a width of 320: 12 px is the least (common practice, no source)
 
 
 def test_ids_of_all_drawings_together_are_unique() -> None:
-    ids = [e.get("id") for name in DRAWINGS for e in read(draw(name)).iter() if e.get("id")]
+    ids = [e.get("id") for name in DRAWINGS for e in read(draw(name).svg).iter() if e.get("id")]
     assert len(ids) == len(set(ids)) == 2 * len(DRAWINGS)
 
 

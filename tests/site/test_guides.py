@@ -101,10 +101,12 @@ def test_words_are_linked_where_they_stand_first() -> None:
     """Whole words, whatever their case, once each; not in headings, links, code or drawings."""
     targets = {"rate": "#rate", "wheel rate": "#wheel-rate"}
     html = (
-        '<h2>Rate</h2><p title="rate">Rates. <code>rate</code> <a href="x">rate</a> '
-        "pirate, wheel rate, Rate, rate</p>"
+        '<div><h2>Rate</h2><p title="rate">Rates. <code>rate</code> <a href="x">rate</a> '
+        "pirate, wheel rate, Rate, rate</p></div>"
     )
-    assert words_of_trade.linked(html, targets) == html.replace(
+    root = ElementTree.fromstring(html)
+    words_of_trade.link(root, targets)
+    assert ElementTree.tostring(root, "unicode") == html.replace(
         "wheel rate, Rate,",
         '<a href="#wheel-rate">wheel rate</a>, <a href="#rate">Rate</a>,',
     )

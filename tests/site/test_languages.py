@@ -15,10 +15,11 @@ from playwright.sync_api import Browser, Page, expect
 
 from calc import units
 from calc.forms.catalogue import FORMS
-from calc.kept.log import CORNERS, Moment, turn
+from calc.kept.log import Moment, turn
 from calc.kept.log import to_json as entry_json
 from calc.language import ENGLISH, NAMES, dictionary, speaking
 from calc.model.car import Car, to_json
+from calc.model.corners import CORNERS
 from calc.replying.reading import run
 from site_src.both.fragment import answer_html, sheet_html
 from site_src.both.garage import log_html
@@ -74,10 +75,23 @@ def test_links_lead_on_in_the_language(dist: Path, code: str) -> None:
         pages = re.findall(r'href="([^"#:]+)\.html', own)
         assert pages
         assert all(name.endswith(f".{code}") for name in pages), path
+
+
+@each_language
+def test_a_guide_keeps_its_readers_in_their_language(
+    monkeypatch: pytest.MonkeyPatch, code: str
+) -> None:
+    """Be the guide itself translated or not; the glossary's links too."""
+    text = "# Title\n\nA damper. [Safety](safety.html#oil), [else](https://example.org/x.html)\n"
+    real = guide._text
+    monkeypatch.setattr(guide, "_text", lambda slug: text if slug == "new" else real(slug))
     with speaking(code):
-        assert languages.with_own_links('<a href="x.html#y">') == f'<a href="x.{code}.html#y">'
-        kept = '<a href="x.html" hreflang="en">'
-        assert languages.with_own_links(kept) == kept
+        assert guide.language("new") == ENGLISH
+        assert re.findall(r'href="([^"]*)"', guide.html("new")) == [
+            f"words.{code}.html#damper",
+            f"safety.{code}.html#oil",
+            "https://example.org/x.html",
+        ]
 
 
 @each_language
@@ -143,9 +157,10 @@ def test_log_and_sheet_are_in_the_language(speakers: dict[str, Page], code: str)
     car, entry = turn(Car(), at, CORNERS[0], 0.25, "")
     more = {"car": to_json(car), "system": "metric"}
     lines = ask(page, ask="log", entries=[entry_json(entry)], now=1e9, zone=0.0, **more)
-    sheet = ask(page, ask="sheet", made="", size="one", today="2031-05-24", **more)
+    paper = {"made": "", "size": "one", "blocks": None, "address": "", "today": "2031-05-24"}
+    sheet = ask(page, ask="sheet", **paper, **more)
     with speaking(code):
-        assert lines == log_html(car, [entry], 1e9, 0.0, units.METRIC)
+        assert lines == vars(log_html(car, [entry], 1e9, 0.0, units.METRIC))
         assert sheet["html"] == sheet_html(car, units.METRIC, "", today="2031-05-24")
 
 

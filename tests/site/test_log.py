@@ -13,8 +13,9 @@ import pytest
 from playwright.sync_api import Page, expect
 
 from calc.kept import log
-from calc.kept.log import CORNERS, Moment
+from calc.kept.log import Moment
 from calc.model.car import Car
+from calc.model.corners import CORNERS
 from site_src.both.garage import log_html
 from tests.site.hands import Visitor, net, opened, turn
 

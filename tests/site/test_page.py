@@ -17,7 +17,7 @@ from calc.model.car import Car
 from calc.replying.form import Form
 from calc.replying.plain import quantity_text
 from calc.replying.reading import run
-from site_src.live import questions as live
+from site_src.live import worker as live
 from tests.site.hands import Visitor, ask, field, opened, visiting
 
 SLUGS = [form.slug for form in FORMS]
@@ -75,7 +75,8 @@ def test_figures_are_those_of_the_question_not_of_the_last_answer() -> None:
     """Whether another question came between or none before."""
 
     def ask(what: str, pitch: str) -> str:
-        question = {"ask": what, "form": "collar-turns", "typed": {"pitch": pitch}}
+        form = {"form": "collar-turns", "typed": {"pitch": pitch}, "car": None}
+        question = {"ask": what, **form, "system": units.METRIC}
         html: str = json.loads(live.answer(json.dumps(question)))["html"]
         return html
 

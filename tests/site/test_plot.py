@@ -34,7 +34,7 @@ DEMO = Plot(
 
 
 def svg(plot: Plot, system: str, key: str) -> str:
-    return figure(plot, system, key).svg
+    return figure(plot, system, key).picture.svg
 
 
 def plots_of(form: Form) -> set[tuple[Plot, str]]:

@@ -149,7 +149,7 @@ def test_any_curve_is_read_as_it_is_drawn(points: list[tuple[float, float]]) -> 
     places, values = read(curve)
     for place, text in zip(places.texts, values.texts, strict=True):
         check(plot, units.METRIC, curve, place, text)
-    svg = figure(plot, units.METRIC, "a").svg
+    svg = figure(plot, units.METRIC, "a").picture.svg
     stops = [float(x) for x in re.search(r'data-stops="([^"]*)"', svg)[1].split()]  # type: ignore[index]
     assert len(stops) == len(places.texts)
     assert stops == sorted(stops) and stops[0] >= 0 and stops[-1] <= 360

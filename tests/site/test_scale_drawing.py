@@ -16,7 +16,7 @@ from calc.forms.catalogue import BY_SLUG, FORMS
 from calc.model.car import Car
 from calc.replying.reading import run
 from site_src.both.fragment import answer_html
-from site_src.both.scale_drawing import WIDTH, svg
+from site_src.both.scale_drawing import WIDTH, draw
 from tests.site.pictures import SVG, collisions, lines, measured_in, points, read, view
 
 CASES = {
@@ -60,7 +60,7 @@ def scale_of(text: str) -> float:
 @pytest.mark.parametrize("system", units.SYSTEMS)
 @pytest.mark.parametrize("drawing", DRAWN)
 def test_a_drawing_keeps_the_promises_of_a_picture(drawing: Drawing, system: str) -> None:
-    root = read(svg(drawing, system, "key"))
+    root = read(draw(drawing, system, "key").svg)
     width, height = view(root)
     assert width == WIDTH and height <= 440
     title, says = root.find(f"{SVG}title"), root.find(f"{SVG}desc")
@@ -74,7 +74,7 @@ def test_a_drawing_keeps_the_promises_of_a_picture(drawing: Drawing, system: str
 
 @pytest.mark.parametrize("drawing", DRAWN)
 def test_every_length_is_drawn_in_the_scale_of_the_bar(drawing: Drawing) -> None:
-    text = svg(drawing, units.METRIC, "key")
+    text = draw(drawing, units.METRIC, "key").svg
     scale = scale_of(text)
     shown = [
         [float(n) for n in re.findall(r"-?[\d.]+", path.attrib["d"])]
@@ -90,7 +90,7 @@ def test_every_length_is_drawn_in_the_scale_of_the_bar(drawing: Drawing) -> None
 
 
 def test_a_browser_of_a_small_phone_finds_nothing_over_anything(browser: Browser) -> None:
-    pictures = [svg(param.values[0], units.METRIC, str(n)) for n, param in enumerate(DRAWN)]  # type: ignore[arg-type]
+    pictures = [draw(param.values[0], units.METRIC, str(n)).svg for n, param in enumerate(DRAWN)]  # type: ignore[arg-type]
     assert not measured_in(browser, pictures, 320)
 
 
@@ -136,7 +136,7 @@ def test_the_spring_stands_at_the_users_own_lengths() -> None:
 
 
 def test_inches_get_a_bar_of_inches() -> None:
-    root = read(svg(drawn("spring-preload", {})[0], units.IMPERIAL, "key"))
+    root = read(draw(drawn("spring-preload", {})[0], units.IMPERIAL, "key").svg)
     assert lines(root)[-1].words.endswith("\u00a0in")
 
 
@@ -167,7 +167,7 @@ DRAWINGS = st.builds(
 @given(drawing=DRAWINGS, system=st.sampled_from(units.SYSTEMS))
 @settings(max_examples=120, deadline=None)
 def test_whatever_is_drawn_stays_on_the_sheet(drawing: Drawing, system: str) -> None:
-    root = read(svg(drawing, system, "k"))
+    root = read(draw(drawing, system, "k").svg)
     width, height = view(root)
     for x, y in points(root):
         assert -1 <= x <= width + 1 and -1 <= y <= height + 1

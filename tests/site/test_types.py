@@ -1,24 +1,34 @@
-"""The check of the JavaScript's types: looks at every script, passes, finds what is wrong."""
+"""The checks of types: of the JavaScript, that they look at every script, pass, and find what is
+wrong; of the questions of the page on both of their sides."""
 
 from __future__ import annotations
 
-import re
 import shutil
 import subprocess
+import sys
 from pathlib import Path
 
 import pytest
 
+from calc.kept.log import Entry, Moment, set_base
+from calc.kept.setups import Setup
+from calc.model.car import Car
+from site_src.build import declarations
 from site_src.build.check_types import PROJECTS, TYPES, complaints, main
 from site_src.build.toolchain import NODE_MODULES, ROOT, nodes, npm_packages
-from site_src.live import questions as live
+from site_src.live.wire import written
 
 SCRIPTS = ("site_src/static", "site_src/build/image", "tests/site")
 STATIC, IMAGE, TESTS = SCRIPTS
 # A file, what stands in it, what would be wrong there, and what the check has to say of it.
 WRONG = [
     (f"{STATIC}/page/store.js", "record?.revision ?? 0", "record?.revison ?? 0", "'revison'"),
-    (f"{STATIC}/page/db.js", 'tx.objectStore("settings")', 'tx.objectStore("setting")', "'\"setting\"'"),
+    (
+        f"{STATIC}/page/db.js",
+        'tx.objectStore("settings")',
+        'tx.objectStore("setting")',
+        "'\"setting\"'",
+    ),
     (f"{STATIC}/page/log.js", "now: now(), zone }", "now: now(), zome: zone }", "'zome'"),
     (f"{STATIC}/page/shell.js", "reply.steps", "reply.stepps", "'stepps'"),
     (f"{STATIC}/head/last.js", "answered.question", "answered.questions", "'questions'"),
@@ -26,6 +36,21 @@ WRONG = [
     (f"{STATIC}/workers/worker.js", "= facts.memory", "= facts.runtime", "'string'"),
     (f"{STATIC}/workers/sw.js", "strategy.matchOptions", "strategy.matchOption", "'matchOption'"),
     (f"{IMAGE}/make.mjs", "process.exit(0)", 'process.exit("0")', "'string'"),
+    (f"{STATIC}/page/practice.js", 'ask: "figures"', 'ask: "figurs"', "'\"figurs\"'"),
+    (
+        f"{STATIC}/page/cars.js",
+        "current: state.current })).html",
+        "current: 1 })).html",
+        "'number'",
+    ),
+    (
+        f"{STATIC}/page/entering.js",
+        "first, car: state.car",
+        "car: state.car",
+        "'Question<\"unit\">'",
+    ),
+    (f"{STATIC}/page/setups.js", "car.temperature }", "car.temprature }", "'temprature'"),
+    (f"{TESTS}/stand_in.js", "figures: () => nothing", 'figures: () => ""', "'string'"),
     (f"{TESTS}/access.js", "e.outerHTML", "e.outerHtml", "'outerHtml'"),
 ]
 
@@ -37,6 +62,7 @@ def test_the_types_hold(capsys: pytest.CaptureFixture[str]) -> None:
 
 def test_every_script_is_looked_at() -> None:
     packages = npm_packages()
+    declarations.write()
     command = [next(nodes(packages)), packages / "typescript" / "bin" / "tsc", "--listFilesOnly"]
     seen: set[Path] = set()
     for name in PROJECTS:
@@ -53,10 +79,22 @@ def test_every_script_is_looked_at() -> None:
     assert not ours - seen
 
 
-def test_the_questions_are_those_that_python_answers() -> None:
-    declared = (ROOT / TYPES / "talk.d.ts").read_text("utf-8")
-    talk = declared.partition("interface Talk {\n")[2].partition("\n}\n")[0]
-    assert sorted(re.findall(r"^  (\w+): \[", talk, re.MULTILINE)) == sorted(live._QUESTIONS)
+def test_stored_records_are_declared_as_they_are_written() -> None:
+    car = Car()
+    entry = set_base(car, Moment("1", "2", 1.0, 0.0))
+    setup = Setup(name="?", date="2031-05-24", surface="", note="", car=car)
+    for record in (car, entry, setup):
+        kind = type(record)
+        names = [line.partition(":")[0] for line in declarations.stored(kind)]
+        assert sorted(names) == sorted(written(record)), kind
+
+
+def test_the_declarations_keep_apart_what_is_called_the_same(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    monkeypatch.setitem(declarations.NAMES, Entry, "Moment")
+    with pytest.raises(ValueError, match="Moment"):
+        declarations.declarations()
 
 
 @pytest.fixture(scope="module")
@@ -84,3 +122,32 @@ def test_what_is_wrong_is_found(said: list[str], name: str, right: str, telling:
 
 def test_nothing_else_is_found(said: list[str]) -> None:
     assert len(said) == len(WRONG), said
+
+
+# What would be wrong in Python about a question of the page, and what mypy has to say of it.
+MISSPELT = [
+    ("q.ANSWRE", '"ANSWRE"'),
+    ("q.CarsAsked(cars=(), curent='')", '"curent"'),
+    ("q.CarsAsked(cars=())", '"current"'),
+    ("garage.cars(q.CarsAsked(cars=(), current='')).htlm", '"htlm"'),
+    ("q.RestoreAsked(text='', way='merged', zone=0, cars={}, setups={}, log=())", '"way"'),
+    ("worker._answer_with(q.CARS, garage.undo)", '"_answer_with"'),
+    ("use._ask(q.UNDO, q.CarsAsked(cars=(), current=''))", '"_ask"'),
+]
+
+
+def test_mypy_finds_a_misspelt_question(tmp_path: Path) -> None:
+    head = (
+        "from site_src.build.image import use\n"
+        "from site_src.live import garage, questions as q, worker\n"
+    )
+    lines = [f"{line}\n" for line, _ in MISSPELT]
+    file = tmp_path / "misspelt.py"
+    file.write_text(head + "".join(lines), "utf-8")
+    command = [sys.executable, "-m", "mypy", "--no-error-summary", "--no-pretty", file]
+    done = subprocess.run(command, cwd=ROOT, capture_output=True, text=True, check=False)
+    said = [line for line in done.stdout.splitlines() if ": error: " in line]
+    assert len(said) == len(MISSPELT), done.stdout + done.stderr
+    for number, (one, (line, telling)) in enumerate(zip(said, MISSPELT, strict=True), 3):
+        assert f"misspelt.py:{number}: error: " in one, line
+        assert telling in one, line

@@ -1,40 +1,32 @@
 """Collar turns by the full model: instructions, warnings, tables, plot and working."""
 
 from collections.abc import Iterator
-from math import ceil
 
 from calc.answering.answer import Axis, Caution, Curve, Plot, Step, Table, Working, Write
-from calc.answering.hand import turn_words, way_words
-from calc.answering.parts import collar_label, collar_word
-from calc.forms.collar_turns.corner_state import Outcome, State, legs, plane
-from calc.forms.collar_turns.end import end_writes, hand_step
-from calc.forms.common.shared import CORNER_LABELS, CORNER_NAMES, corner_word
+from calc.forms import findings
+from calc.forms.collar_turns.measured import Measured, Outcome
+from calc.forms.names import corner_label, corner_word
+from calc.forms.turning import collar_writes, corner_step, droop_write, height_write
 from calc.language import tr
-from calc.physics.chassis import shares, turn_collars
+from calc.model.corners import CORNERS, ENDS, Corner, End, mean_at
+from calc.model.standing import plane
+from calc.physics.chassis import shares
 from calc.replying.form import Given
-from calc.units import STANDARD_GRAVITY, turns_number, turns_text
+from calc.units import STANDARD_GRAVITY, turns_number
 
 _CLEAR = 0.3e-3  # m; four heights this far from one plane are a reading to doubt
 
 
 def steps(given: Given, made: Outcome) -> tuple[Step, ...]:
-    hand = given.choice("thread_hand")
-    cross = shares(made.loads).cross
     found = [
-        Step(
-            f"{collar_label(row.key)}: {turn_words(n)}.",
-            tr(
-                "{way} Height then {height}.",
-                way=way_words(n, hand),
-                height=given.say(h, "length"),
-            ),
-        )
-        for row, n, h in zip(given.rows("corner"), made.turns, made.heights, strict=True)
+        corner_step(given, corner, n, tr("Height then {height}.", height=given.say(h, "length")))
+        for corner, n, h in zip(CORNERS, made.turns, made.heights, strict=True)
         if n
     ]
     if not found:
         found = [Step(tr("Leave all four collars as they are."))]
-    then = tr("Cross weight then {share}.", share=given.say(cross, "share"))
+    cross = given.say(made.then.shares.cross, "share")
+    then = tr("Cross weight then {share}.", share=cross)
     return (*found, Step(tr("Bounce the car and measure again."), then))
 
 
@@ -49,7 +41,7 @@ def table(given: Given, made: Outcome) -> Table:
             given.bare(row.load, "mass", 0),
             given.bare(f / STANDARD_GRAVITY, "mass", 0),
         )
-        for row, n, h, f in zip(rows, made.turns, made.heights, made.loads, strict=True)
+        for row, n, h, f in zip(rows, made.turns, made.heights, made.then.readings, strict=True)
     )
     length, mass = given.symbol("length"), given.symbol("mass")
     heads = (
@@ -60,14 +52,14 @@ def table(given: Given, made: Outcome) -> Table:
     return Table(tr("Corners before and after"), heads, lines)
 
 
-def effects(given: Given, car: State) -> Table:
-    lines = []
-    for place, (_, corner) in enumerate(CORNER_LABELS):
-        change = turn_collars(car.corners, [float(i == place) for i in range(4)])
-        loads = [f + c for f, c in zip(car.loads, change.loads, strict=True)]
-        cross = shares([max(f, 0.0) for f in loads]).cross - shares(car.loads).cross
-        rises = (given.bare(change.rise(p), "length") for p in car.points)
-        lines.append((tr(corner), *rises, given.bare(cross, "share")))
+def effects(given: Given, now: Measured) -> Table:
+    lines, car = [], now.car
+    for corner in CORNERS:
+        change = car.change([float(corner is one) for one in CORNERS])
+        loads = [f + c for f, c in zip(car.readings, change.loads, strict=True)]
+        cross = shares([max(f, 0.0) for f in loads]).cross - car.shares.cross
+        rises = (given.bare(change.rise(p), "length") for p in now.points)
+        lines.append((corner_label(corner), *rises, given.bare(cross, "share")))
     unit = given.symbol("length")
     heads = (
         tr("One turn down at"), tr("FL {unit}", unit=unit), tr("FR {unit}", unit=unit),
@@ -76,14 +68,12 @@ def effects(given: Given, car: State) -> Table:
     return Table(tr("What one turn of one collar does"), heads, tuple(lines))
 
 
-def plot(car: State) -> Plot:
+def plot(now: Measured) -> Plot:
     curves = []
-    for place, corner in enumerate(CORNER_NAMES):
-        ends = [
-            (n, car.heights_after([n * float(i == place) for i in range(4)])[place])
-            for n in (-3.0, 3.0)
-        ]
-        curves.append(Curve(corner_word(corner), tuple(ends), "main" if place < 2 else "second"))
+    for corner in CORNERS:
+        ends = [(n, _alone(now, corner, n)[corner.place]) for n in (-3.0, 3.0)]
+        style = "main" if corner.end is End.FRONT else "second"
+        curves.append(Curve(corner_word(corner), tuple(ends), style))
     return Plot(
         tr("Height at a corner against turns of its own collar alone"),
         Axis(tr("Turns down (up is negative)"), "turns"),
@@ -96,12 +86,17 @@ def plot(car: State) -> Plot:
     )
 
 
-def cautions(given: Given, car: State, made: Outcome) -> list[Caution]:
-    found = [*_stops(given, car, made), *_missed(given, car, made)]
-    heave, pitch, roll = plane(car.points, car.heights)
+def _alone(now: Measured, corner: Corner, turns: float) -> list[float]:
+    """Heights once this collar alone is turned."""
+    return now.heights_after(now.change([turns * float(corner is one) for one in CORNERS]))
+
+
+def cautions(given: Given, now: Measured, made: Outcome) -> list[Caution]:
+    found = [*findings.of_corners(given, made.then), *_missed(given, now, made)]
+    heave, pitch, roll = plane(now.points, now.heights)
     off = max(
         abs(h - heave - pitch * x - roll * y)
-        for h, (x, y) in zip(car.heights, car.points, strict=True)
+        for h, (x, y) in zip(now.heights, now.points, strict=True)
     )
     if off > _CLEAR:
         text = tr(
@@ -113,41 +108,17 @@ def cautions(given: Given, car: State, made: Outcome) -> list[Caution]:
     return found
 
 
-def _stops(given: Given, car: State, made: Outcome) -> Iterator[Caution]:
-    """What droop stops and lifted wheels make of it."""
-    step = hand_step(given)
-    standing = zip(
-        map(corner_word, CORNER_NAMES), legs(given, car), made.before.loads, made.before.on_stop,
-        made.after.on_stop, made.after.lifted, strict=True,
-    )  # fmt: skip
-    for name, leg, load, was, then, lifted in standing:
-        if lifted:
-            says = tr("The {corner} wheel would hang free of the ground.", corner=name)
-            yield Caution(says, stop=True)
-        elif was:
-            back = (leg.preload - load) / (leg.corner.wheel_rate * leg.corner.turn_lift)
-            says = tr(
-                "The {corner} sits on its droop stop: its preload holds more than its share, so "
-                "turning that collar down will not lift it. It takes {turns} up before the spring "
-                "begins to carry the car.",
-                corner=name,
-                turns=turns_text(ceil(back / step - 1e-9) * step),
-            )
-            yield Caution(says, stop=True)
-        elif then:
-            says = tr("After these turns the {corner} sits on its droop stop.", corner=name)
-            yield Caution(says, stop=True)
-
-
-def _missed(given: Given, car: State, made: Outcome) -> Iterator[Caution]:
+def _missed(given: Given, now: Measured, made: Outcome) -> Iterator[Caution]:
     """Heights that no turn brings: further off than one step of that collar moves its corner."""
     if given.choice("ask") == "height":
         return
     far = []
-    for row, corner, height in zip(given.rows("corner"), car.corners, made.heights, strict=True):
+    for row, corner, height in zip(
+        given.rows("corner"), now.car.corners, made.heights, strict=True
+    ):
         off = height - row.wanted
         if abs(off) > given.turn_step * corner.turn_lift + _CLEAR:
-            parts = {"corner": corner_word(row.key), "off": given.say(abs(off), "length")}
+            parts = {"corner": corner_word(Corner(row.key)), "off": given.say(abs(off), "length")}
             high = tr("the {corner} {off} too high", **parts)
             far.append(high if off > 0 else tr("the {corner} {off} too low", **parts))
     if far and given.maybe("cross_wanted") is None:
@@ -161,9 +132,9 @@ def _missed(given: Given, car: State, made: Outcome) -> Iterator[Caution]:
         yield Caution(says, stop=True)
 
 
-def working(given: Given, car: State, made: Outcome) -> tuple[Working, ...]:
-    say, scale, now = given.say, made.loads, shares(made.loads)
-    change = turn_collars(car.corners, made.turns)
+def working(given: Given, now: Measured, made: Outcome) -> tuple[Working, ...]:
+    say, scale, then = given.say, made.then.readings, made.then.shares
+    change = now.car.change(made.turns)
     per_corner = "; ".join(
         tr(
             "{corner}: {rate}, {lift} a turn",
@@ -171,11 +142,18 @@ def working(given: Given, car: State, made: Outcome) -> tuple[Working, ...]:
             rate=say(corner.rate, "rate"),
             lift=say(corner.turn_lift, "length"),
         )
-        for key, corner in zip(CORNER_NAMES, car.corners, strict=True)
+        for key, corner in zip(CORNERS, now.car.corners, strict=True)
     )
     return (
         Working(
-            tr("wheel rate = rate × motion ratio² (tyre in series); lift = pitch / motion ratio"),
+            tr(
+                "wheel rate = rate × ratio² + spring force × growth of the ratio (tyre in series); "
+                "lift = pitch × rate × ratio / wheel rate"
+            )
+            if any(seat.growth for seat in now.car.seats)
+            else tr(
+                "wheel rate = rate × motion ratio² (tyre in series); lift = pitch / motion ratio"
+            ),
             per_corner,
             tr("Hooke's law and virtual work"),
         ),
@@ -190,14 +168,14 @@ def working(given: Given, car: State, made: Outcome) -> tuple[Working, ...]:
                 heave=say(change.heave, "length"),
                 pitch=say(change.pitch * given.wheelbase, "length"),
                 roll=say(change.roll, "length"),
-                total=say(now.total, "force"),
+                total=say(then.total, "force"),
             ),
             tr("statics of a rigid body on four springs"),
         ),
         Working(
             tr("cross weight = (front left + rear right) / total"),
-            f"({say(scale[0], 'force')} + {say(scale[3], 'force')}) / {say(now.total, 'force')} = "
-            f"{say(now.cross, 'share')}",
+            f"({say(scale[0], 'force')} + {say(scale[3], 'force')}) / {say(then.total, 'force')} = "
+            f"{say(then.cross, 'share')}",
             tr("definition"),
         ),
     )
@@ -205,20 +183,15 @@ def working(given: Given, car: State, made: Outcome) -> tuple[Working, ...]:
 
 def writes(given: Given, made: Outcome) -> tuple[Write, ...]:
     """Collars and loads of each corner; heights and spring lengths as the mean of an end."""
-    turns, heights = made.turns, made.heights
-    if not any(turns):
+    if not any(made.turns):
         return ()
-    found = []
-    for key, n, load in zip(CORNER_NAMES, turns, made.loads, strict=True):
-        mass, corner = load / STANDARD_GRAVITY, corner_word(key)
-        if n:
-            now = getattr(given.car.corners, key).collar
-            says = f"{collar_word(key)}: {turn_words(n)}"
-            found.append(Write(f"corners.{key}.collar", now + n, says))
-        shows = f"{corner} {given.say(mass, 'mass', 0)}"
-        found.append(Write(f"corners.{key}.load", mass, shows))
-    for end, left in zip(given.rows("end"), (0, 2), strict=True):
-        height = sum(heights[left : left + 2]) / 2
-        length = end.droop_length - sum(turns[left : left + 2]) / 2 * end.pitch
-        found += end_writes(given, end.key, height, length)
+    found: list[Write] = []
+    for corner, n, load in zip(CORNERS, made.turns, made.then.readings, strict=True):
+        found += collar_writes(given, {corner: n})
+        mass = load / STANDARD_GRAVITY
+        shows = f"{corner_word(corner)} {given.say(mass, 'mass', 0)}"
+        found.append(Write(f"corners.{corner}.load", mass, shows))
+    for end in ENDS:
+        found.append(height_write(given, end, mean_at(end, made.heights)))
+        found.append(droop_write(given, end, mean_at(end, made.then.droop_lengths)))
     return tuple(found)

@@ -2,62 +2,41 @@
 
 from dataclasses import dataclass
 
-from calc.answering.answer import Write
-from calc.forms.common.shared import axle_load, end_word, sprung_load
-from calc.language import tr
-from calc.physics.droop import collar_rise, turns_to_droop_stop
-from calc.physics.linkage import lift_per_turn
-from calc.physics.spring import preload_from_lengths
-from calc.replying.form import Given
+from calc.forms import entered
+from calc.forms.fields import chosen_end
+from calc.forms.inputs import growth_of
+from calc.model.corners import ENDS, End
+from calc.model.standing import Seat, SpringSize, stack_of
+from calc.replying.form import Given, part
 
 
 @dataclass(frozen=True)
-class End:
-    """One end of the car, SI; `point` is its measuring point, ahead of the rear axle."""
+class QuickEnd:
+    """One end of the car, SI; `seat` is the mean of its two corners, `point` its measuring point,
+    ahead of the rear axle."""
 
-    key: str
+    key: End
     prefix: str
     height: float
     wanted: float | None
     turns: float | None
     pitch: float
-    motion_ratio: float
-    rate: float
-    free: float
-    droop: float
-    load: float
+    seat: Seat
     point: float
 
     @property
-    def preload(self) -> float:
-        """How far the spring is pressed at full droop, m; below 0 it is loose."""
-        return preload_from_lengths(free_length=self.free, droop_length=self.droop)
-
-    @property
     def lift(self) -> float:
-        return lift_per_turn(pitch=self.pitch, motion_ratio=self.motion_ratio)
+        """Rise at the axle, m, by a turn of both collars."""
+        return self.seat.lift(self.pitch)
 
     @property
     def turns_left(self) -> float:
         """Turns down until the end sits on its droop stops; below 0 it sits there now."""
-        return turns_to_droop_stop(
-            corner_load=self.load,
-            motion_ratio=self.motion_ratio,
-            rate=self.rate,
-            preload=self.preload,
-            pitch=self.pitch,
-        )
+        return self.seat.spare / self.pitch
 
     def rise(self, turns: float) -> float:
         """Rise at the axle in m, droop stops minded."""
-        return collar_rise(
-            turns=turns,
-            corner_load=self.load,
-            motion_ratio=self.motion_ratio,
-            rate=self.rate,
-            preload=self.preload,
-            pitch=self.pitch,
-        )
+        return self.seat.rise(self.seat.down(turns * self.pitch))
 
     def reachable(self, turns: float) -> float:
         """The turns that really give the rise that `turns` would give without droop stops."""
@@ -67,81 +46,55 @@ class End:
         return min(turns, left)
 
 
-def one(given: Given) -> tuple[End, ...]:
+def one(given: Given) -> tuple[QuickEnd, ...]:
     """The end that was chosen."""
-    key = given.choice("axle")
+    key = chosen_end(given)
+    seat = Seat(
+        stack=stack_of([SpringSize(given.spring_rate, given.spring_free)]),
+        load=entered.axle_load(given),
+        motion_ratio=given.motion_ratio,
+        droop_length=given.droop_length,
+        growth=growth_of(given, key),
+    )
     return (
-        End(
+        QuickEnd(
             key=key,
             prefix="",
             height=given.ride_height,
             wanted=given.maybe("wanted_height"),
             turns=given.maybe("turns"),
             pitch=given.pitch,
-            motion_ratio=given.motion_ratio,
-            rate=given.spring_rate,
-            free=given.spring_free,
-            droop=given.droop_length,
-            load=axle_load(given),
+            seat=entered.checked(seat),
             point=_point(key, given.reach, given.wheelbase),
         ),
     )
 
 
-def both(given: Given) -> tuple[End, ...]:
+def both(given: Given) -> tuple[QuickEnd, ...]:
     """Front and rear."""
-    loads = {row.key: row.load for row in given.rows("corner")}
-    return tuple(
-        End(
-            key=row.key,
-            prefix=f"{row.key}_",
-            height=row.ride_height,
-            wanted=row.maybe("wanted_height"),
-            turns=row.maybe("turns"),
-            pitch=row.pitch,
-            motion_ratio=row.motion_ratio,
-            rate=row.spring_rate,
-            free=row.spring_free,
-            droop=row.droop_length,
-            load=sprung_load(
-                (loads[f"{row.key}_left"] + loads[f"{row.key}_right"]) / 2,
-                row.unsprung,
-                f"end.{row.key}.unsprung",
-            ),
-            point=_point(row.key, row.reach, given.wheelbase),
-        )
-        for row in given.rows("end")
+    return tuple(_of_rows(given, end) for end in ENDS)
+
+
+@part
+def _of_rows(given: Given, end: End) -> QuickEnd:
+    row = entered.end_row(given, end)
+    return QuickEnd(
+        key=end,
+        prefix=f"{end}_",
+        height=row.ride_height,
+        wanted=row.maybe("wanted_height"),
+        turns=row.maybe("turns"),
+        pitch=row.pitch,
+        seat=entered.mean_seat(given, end),
+        point=_point(end, row.reach, given.wheelbase),
     )
 
 
-def _point(key: str, reach: float, wheelbase: float) -> float:
-    return wheelbase + reach if key == "front" else -reach
+def _point(key: End, reach: float, wheelbase: float) -> float:
+    return wheelbase + reach if key is End.FRONT else -reach
 
 
-def gain(given: Given, end: End) -> float:
+def gain(given: Given, end: QuickEnd) -> float:
     """How far the measuring point rises for each metre that its own axle rises."""
     along = end.point / given.wheelbase
-    return along if end.key == "front" else 1 - along
-
-
-def end_writes(given: Given, key: str, height: float, length: float) -> list[Write]:
-    """What the car takes over for an end: its ride height and its springs at full droop, m."""
-    end = end_word(key)
-    stand, spring = given.say(height, "length"), given.say(length, "length")
-    return [
-        Write(
-            f"{key}.ride_height",
-            height,
-            tr("{end} ride height {height}", end=end, height=stand),
-        ),
-        Write(
-            f"{key}.droop_length",
-            length,
-            tr("{end} spring at full droop {length}", end=end, length=spring),
-        ),
-    ]
-
-
-def hand_step(given: Given) -> float:
-    """The smallest turn: as entered, or the car's where it is not asked for."""
-    return given.maybe("turn_step") or given.car.tools.turn_step
+    return along if end.key is End.FRONT else 1 - along

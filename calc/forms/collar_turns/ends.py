@@ -7,25 +7,29 @@ from collections.abc import Callable, Mapping, Sequence
 from calc.answering.answer import Answer, Quantity
 from calc.answering.hand import to_step
 from calc.answering.uncertainty import Doubted
+from calc.forms.cautions import springs_off
 from calc.forms.collar_turns import ends_words as words
-from calc.forms.collar_turns.end import End, both, gain, hand_step, one
-from calc.forms.common.shared import END_LABELS, springs_off
+from calc.forms.collar_turns.end import QuickEnd, both, gain, one
+from calc.forms.entered import with_axle_growth, with_growth
+from calc.forms.fields import hand_step
+from calc.forms.names import end_label
 from calc.language import inside, later, tr
+from calc.model.corners import End
 from calc.physics.chassis import axle_turns
 from calc.replying.form import Given, Problem
 
-Read = Callable[[Given], tuple[End, ...]]
+Read = Callable[[Given], tuple[QuickEnd, ...]]
 
 
 def solve_one(given: Given) -> Answer:
-    return _solve(given, one)
+    return _solve(with_axle_growth(given), one)
 
 
 def solve_both(given: Given) -> Answer:
-    return _solve(given, both)
+    return _solve(with_growth(given), both)
 
 
-def _free_turns(given: Given, ends: Sequence[End]) -> list[float]:
+def _free_turns(given: Given, ends: Sequence[QuickEnd]) -> list[float]:
     """Exact turns of each end without minding droop stops: asked for, or as given."""
     rises = [0.0 if end.wanted is None else end.wanted - end.height for end in ends]
     if any(end.turns is not None for end in ends):
@@ -52,7 +56,7 @@ def _free_turns(given: Given, ends: Sequence[End]) -> list[float]:
     return [rises[0] / (ends[0].lift * share)]
 
 
-def _share(given: Given, end: End) -> float:
+def _share(given: Given, end: QuickEnd) -> float:
     """What `gain` says, where it is enough to go by."""
     share = gain(given, end)
     if abs(share) < 0.05:
@@ -66,10 +70,10 @@ def _share(given: Given, end: End) -> float:
     return share
 
 
-def _heights(given: Given, ends: Sequence[End], turns: Sequence[float]) -> list[float]:
+def _heights(given: Given, ends: Sequence[QuickEnd], turns: Sequence[float]) -> list[float]:
     """Height at each measuring point after the turns, droop stops minded."""
     rises = {end.key: end.rise(n) for end, n in zip(ends, turns, strict=True)}
-    front, rear = rises.get("front", 0.0), rises.get("rear", 0.0)
+    front, rear = rises.get(End.FRONT, 0.0), rises.get(End.REAR, 0.0)
     return [end.height + rear + (front - rear) * end.point / given.wheelbase for end in ends]
 
 
@@ -119,14 +123,14 @@ _LABELS = (
 )
 
 
-def _label(end: End, label: str) -> str:
+def _label(end: QuickEnd, label: str) -> str:
     if not end.prefix:
         return tr(label)
-    return f"{tr(dict(END_LABELS)[end.key])}: {inside(tr(label))}"
+    return f"{end_label(end.key)}: {inside(tr(label))}"
 
 
 def _quantities(
-    given: Given, ends: Sequence[End], doubted: Mapping[str, Doubted]
+    given: Given, ends: Sequence[QuickEnd], doubted: Mapping[str, Doubted]
 ) -> tuple[Quantity, ...]:
     named = (
         (f"{end.prefix}{name}", _label(end, label), kind)
@@ -140,7 +144,7 @@ def _quantities(
     )
 
 
-def _rounded(end: End, turns: float, step: float) -> float:
+def _rounded(end: QuickEnd, turns: float, step: float) -> float:
     """To the step of the hand, but never past the droop stop for a rounding."""
     rounded = to_step(turns, step)
     return rounded - step if 0 < end.turns_left < rounded else rounded

@@ -5,9 +5,12 @@ from collections.abc import Iterator, Sequence
 
 from calc.answering.answer import Axis, Caution, Curve, Mark, Plot, Step, Table, Working, Write
 from calc.answering.hand import turn_words, way_words
-from calc.answering.parts import collar_word
-from calc.forms.collar_turns.end import End, end_writes, gain, hand_step
-from calc.forms.common.shared import END_LABELS, end_word
+from calc.forms import findings
+from calc.forms.collar_turns.end import QuickEnd, gain
+from calc.forms.fields import hand_step
+from calc.forms.names import end_label, end_word
+from calc.forms.turning import both, collar_writes, droop_write, height_write
+from calc.forms.workings import lift_working, stop_working
 from calc.language import tr
 from calc.replying.form import Given
 from calc.units import turns_number, turns_text
@@ -16,7 +19,7 @@ TABLE_TURNS = (0.25, 0.5, 0.75, 1.0, 1.5, 2.0, 2.5, 3.0)
 _NOTHING = 1e-9  # m; less than this is none
 
 
-def step(given: Given, end: End, turns: float, height: float) -> Step:
+def step(given: Given, end: QuickEnd, turns: float, height: float) -> Step:
     gives, at = _gives(given, end, height), end_word(end.key)
     if turns == 0:
         return Step(tr("Leave both {end} collars as they are.", end=at), gives)
@@ -29,14 +32,14 @@ def step(given: Given, end: End, turns: float, height: float) -> Step:
     return Step(text, f"{way} {gives}")
 
 
-def _falls_short(given: Given, end: End, turns: float, height: float) -> bool:
+def _falls_short(given: Given, end: QuickEnd, turns: float, height: float) -> bool:
     """Whether the droop stops end the lift short of the wanted height by more than a step."""
     step = hand_step(given)
     missing = 0.0 if end.wanted is None else end.wanted - height
     return 0 < end.turns_left < turns + step and missing > step * end.lift
 
 
-def _gives(given: Given, end: End, height: float) -> str:
+def _gives(given: Given, end: QuickEnd, height: float) -> str:
     """The height that comes of it, and how far that is from the wanted one."""
     off = 0.0 if end.wanted is None else height - end.wanted
     parts = {
@@ -55,34 +58,19 @@ def _gives(given: Given, end: End, height: float) -> str:
     return tr("That gives {height} at the {end} measuring point.", **parts)
 
 
-def cautions(given: Given, end: End, turns: float, height: float) -> list[Caution]:
-    found = [*_droop_cautions(given, end, turns, height)]
-    gap = -end.preload - turns * end.pitch
-    if gap > _NOTHING:
-        text = tr(
-            "The {end} spring is then loose at full droop by {gap}: it can rattle and leave its "
-            "seat over jumps.",
-            end=end_word(end.key),
-            gap=given.say(gap, "length"),
-        )
-        found.append(Caution(text))
-    return found
+def cautions(given: Given, end: QuickEnd, turns: float, height: float) -> list[Caution]:
+    then = end.seat.down(turns * end.pitch)
+    return [
+        *_droop_cautions(given, end, turns, height),
+        *findings.of_seat(given, end.key, then, pitch=end.pitch, now=end.seat),
+    ]
 
 
-def _droop_cautions(given: Given, end: End, turns: float, height: float) -> Iterator[Caution]:
-    """What the droop stops make of it: the collar lifts nothing there."""
-    left, step, at = end.turns_left, hand_step(given), end_word(end.key)
-    if left <= 0:
-        back = math.ceil(-left / step - 1e-9) * step
-        text = tr(
-            "The {end} sits on its droop stops: the preload holds more than the car weighs "
-            "there, so turning the collar down will not lift it. It takes {turns} up before the "
-            "spring begins to carry the car.",
-            end=at,
-            turns=turns_text(back),
-        )
-        yield Caution(text, stop=True)
-    elif _falls_short(given, end, turns, height):
+def _droop_cautions(given: Given, end: QuickEnd, turns: float, height: float) -> Iterator[Caution]:
+    """A height out of reach, or little droop left."""
+    left, at = end.turns_left, end_word(end.key)
+    if _falls_short(given, end, turns, height):
+        step = hand_step(given)
         text = tr(
             "The {end} cannot reach that height by its collars: after {turns} down it sits on its "
             "droop stops. It needs more droop travel or a longer damper.",
@@ -90,19 +78,12 @@ def _droop_cautions(given: Given, end: End, turns: float, height: float) -> Iter
             turns=turns_text(math.floor(left / step) * step),
         )
         yield Caution(text, stop=True)
-    elif turns >= left:
-        text = tr(
-            "After these turns the {end} sits on its droop stops ({turns} were left).",
-            end=at,
-            turns=turns_text(round(left, 2)),
-        )
-        yield Caution(text, stop=True)
-    elif left - turns < 1:
+    elif 0 < left - turns < 1 and left > 0:
         spare = given.say((left - turns) * end.lift, "length")
         yield Caution(tr("The {end} then has only {droop} of droop left.", end=at, droop=spare))
 
 
-def table(given: Given, end: End) -> Table:
+def table(given: Given, end: QuickEnd) -> Table:
     rows = []
     for turns in TABLE_TURNS:
         down, up = end.rise(turns) * gain(given, end), end.rise(-turns) * gain(given, end)
@@ -121,11 +102,11 @@ def table(given: Given, end: End) -> Table:
         tr("Down gives {unit}", unit=unit),
         tr("Up gives {unit}", unit=unit),
     )
-    title = tr("{end}: collar turns and ride height", end=tr(dict(END_LABELS)[end.key]))
+    title = tr("{end}: collar turns and ride height", end=end_label(end.key))
     return Table(title, heads, tuple(rows))
 
 
-def plot(given: Given, ends: Sequence[End], turns: Sequence[float]) -> Plot:
+def plot(given: Given, ends: Sequence[QuickEnd], turns: Sequence[float]) -> Plot:
     reach = max(3.0, *(math.ceil(abs(n)) for n in turns))
     curves = []
     for end, style in zip(ends, ("main", "second"), strict=False):
@@ -153,34 +134,23 @@ def plot(given: Given, ends: Sequence[End], turns: Sequence[float]) -> Plot:
     )
 
 
-def _moves(given: Given, end: End) -> str:
+def _moves(given: Given, end: QuickEnd) -> str:
     lift = given.say(end.lift * gain(given, end), "length")
     return tr("one {end} turn moves the height {lift}", end=end_word(end.key), lift=lift)
 
 
-def working(given: Given, end: End) -> list[Working]:
-    say, at = given.say, end_word(end.key)
+def working(given: Given, end: QuickEnd) -> list[Working]:
+    at = end_word(end.key)
     lines = [
-        Working(
-            tr("one turn lifts the end by pitch / motion ratio"),
-            f"{at}: {say(end.pitch, 'length')} / {say(end.motion_ratio, 'ratio')} = "
-            f"{say(end.lift, 'length')}",
-            tr("the spring's length at unchanged load does not change"),
-        ),
-        Working(
-            tr("turns to the droop stop = (load / motion ratio / rate − preload) / pitch"),
-            f"{at}: ({say(end.load, 'force')} / {say(end.motion_ratio, 'ratio')} / "
-            f"{say(end.rate, 'rate')} − {say(end.preload, 'length')}) / "
-            f"{say(end.pitch, 'length')} = {say(end.turns_left, 'turns', 2)}",
-            tr("the spring at full droop just holds the corner's share"),
-        ),
+        lift_working(given, end.seat, end.pitch, at),
+        stop_working(given, end.seat, end.pitch, at),
     ]
     if end.wanted is not None:
         lines.insert(1, _to_go(given, end, end.wanted))
     return lines
 
 
-def _to_go(given: Given, end: End, wanted: float) -> Working:
+def _to_go(given: Given, end: QuickEnd, wanted: float) -> Working:
     """The turns from the height that is missing."""
     say = given.say
     return Working(
@@ -200,16 +170,11 @@ def _to_go(given: Given, end: End, wanted: float) -> Working:
     )
 
 
-def writes(given: Given, end: End, turns: float, height: float) -> list[Write]:
+def writes(given: Given, end: QuickEnd, turns: float, height: float) -> list[Write]:
     if turns == 0:
         return []
-    length = end.droop - turns * end.pitch
-    collars = [
-        Write(
-            f"corners.{corner}.collar",
-            getattr(given.car.corners, corner).collar + turns,
-            f"{collar_word(corner)}: {turn_words(turns)}",
-        )
-        for corner in (f"{end.key}_left", f"{end.key}_right")
+    return [
+        height_write(given, end.key, height),
+        droop_write(given, end.key, end.seat.droop_length - turns * end.pitch),
+        *collar_writes(given, both(end.key, turns)),
     ]
-    return [*end_writes(given, end.key, height, length), *collars]

@@ -6,7 +6,8 @@ from calc.answering.answer import Answer
 from calc.asking.entry import Choice, Number, Rows, only
 from calc.forms.collar_turns import corners as collar_corners
 from calc.forms.collar_turns import ends as collar_ends
-from calc.forms.common.shared import AXLE, CORNER_LABELS, END_LABELS, corner_load_fields
+from calc.forms.fields import AXLE, corner_load_fields
+from calc.forms.names import CORNER_LABELS, END_LABELS
 from calc.replying.form import Form, Given, from_car
 
 _TURNS = (-4.0, 4.0), (-60.0, 60.0)

@@ -1,23 +1,14 @@
 """The car on four scales: what opposite turns do to loads and heights, and which are best."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from itertools import product
 
 from calc.answering.hand import to_step
-from calc.forms.common.shared import sprung_load
+from calc.forms import entered
 from calc.language import tr
-from calc.physics.chassis import (
-    Corner,
-    Shares,
-    shares,
-    still_turns,
-    turn_collars,
-)
-from calc.physics.linkage import lift_per_turn, wheel_rate
-from calc.physics.settle import Leg, Stance, balance_point, measured_leg, settle, turned
+from calc.model.standing import Standing
+from calc.physics.chassis import still_turns
 from calc.replying.form import Given, Problem
-from calc.units import STANDARD_GRAVITY
 
 OPPOSITE = (1.0, -1.0, -1.0, 1.0)  # more cross weight: front left and rear right down
 PAIRS = {
@@ -30,61 +21,12 @@ _AROUND = (-2, -1, 0, 1, 2)  # steps tried around the exact turns
 _MOST = 60.0  # turns; no thread is longer
 
 
-@dataclass(frozen=True)
-class Stand:
-    """The car as it stands on the scales: corners, legs, the stance, scale readings in N."""
-
-    corners: tuple[Corner, ...]
-    legs: tuple[Leg, ...]
-    stance: Stance
-    readings: tuple[float, ...]
-    weight: float
-    centre: tuple[float, float]
-
-    @property
-    def shares(self) -> Shares:
-        return shares(self.readings)
-
-    def turned(self, turns: Sequence[float]) -> "Stand":
-        """The same after turns of each collar, droop stops and hanging wheels minded."""
-        legs = tuple(turned(leg, n) for leg, n in zip(self.legs, turns, strict=True))
-        stance = settle(legs, weight=self.weight, centre=self.centre)
-        moved = zip(self.readings, stance.loads, self.stance.loads, strict=True)
-        readings = tuple(max(0.0, reading + then - was) for reading, then, was in moved)
-        return Stand(self.corners, legs, stance, readings, self.weight, self.centre)
-
-    def heights(self) -> list[float]:
-        """Of the body at the four wheels, m, from where it stood level."""
-        return [self.stance.height((corner.x, corner.y)) for corner in self.corners]
-
-
-def stand(given: Given) -> Stand:
+def stand(given: Given) -> Standing:
     """The car on the scales, taken to stand level. Raises Problem."""
-    ends = {row.key: row for row in given.rows("end")}
-    corners, legs, readings = [], [], []
-    for row in given.rows("corner"):
-        end = ends[row.key.partition("_")[0]]
-        corner = Corner(
-            x=given.wheelbase if end.key == "front" else 0.0,
-            y=(1.0 if row.key.endswith("left") else -1.0) * end.track / 2,
-            wheel_rate=wheel_rate(rate=end.spring_rate, motion_ratio=end.motion_ratio),
-            turn_lift=lift_per_turn(pitch=end.pitch, motion_ratio=end.motion_ratio),
-        )
-        load = sprung_load(row.load, end.unsprung, f"end.{end.key}.unsprung")
-        preload = (end.spring_free - end.droop_length) * end.spring_rate * end.motion_ratio
-        corners.append(corner)
-        legs.append(measured_leg(corner, load=load, preload=preload, height=0.0))
-        readings.append(row.load * STANDARD_GRAVITY)
-    loads = [
-        reading - ends[row.key.partition("_")[0]].unsprung * STANDARD_GRAVITY
-        for row, reading in zip(given.rows("corner"), readings, strict=True)
-    ]
-    centre = balance_point(corners, loads)
-    stance = settle(legs, weight=sum(loads), centre=centre)
-    return Stand(tuple(corners), tuple(legs), stance, tuple(readings), sum(loads), centre)
+    return Standing(entered.legs(given))
 
 
-def exact(given: Given, car: Stand) -> tuple[float, ...]:
+def exact(given: Given, car: Standing) -> tuple[float, ...]:
     """The turns, exact, that bring the cross weight to its target by the linear model."""
     where, target = given.choice("where"), given.cross_wanted
     if where == "all":
@@ -93,13 +35,12 @@ def exact(given: Given, car: Stand) -> tuple[float, ...]:
     return tuple(number * each for each in PAIRS[where])
 
 
-def cross_of_a_turn(car: Stand, where: str) -> float:
+def cross_of_a_turn(car: Standing, where: str) -> float:
     """Change of cross weight by one opposite turn of each collar concerned."""
-    change = turn_collars(car.corners, PAIRS[where]).loads
-    return (change[0] + change[3]) / car.shares.total
+    return car.change(PAIRS[where]).cross / car.shares.total
 
 
-def best(given: Given, car: Stand) -> tuple[float, ...]:
+def best(given: Given, car: Standing) -> tuple[float, ...]:
     """Whole steps: the cross weight within the rounding, the least lean among those."""
     step = given.turn_step
     front, _, _, rear = exact(given, car)
@@ -128,11 +69,11 @@ def _near(turns: float, step: float) -> list[float]:
 
 
 def _miss(
-    wanted: float, within: float, car: Stand, turns: Sequence[float]
+    wanted: float, within: float, car: Standing, turns: Sequence[float]
 ) -> tuple[bool, float, float]:
     """Outside the rounding or not; miss and lean together; how many turns."""
-    change = turn_collars(car.corners, turns)
-    cross = (change.loads[0] + change.loads[3]) / car.shares.total
+    change = car.change(turns)
+    cross = change.cross / car.shares.total
     off = abs(car.shares.cross + cross - wanted)
     lean = abs(change.roll) * max(corner.y for corner in car.corners)
     cost = (off / _OFF) ** 2 + (lean / _LEAN) ** 2
@@ -149,9 +90,9 @@ def figures(given: Given, turns: Sequence[float]) -> Mapping[str, float]:
         "front_share": car.shares.front,
         "left_share": car.shares.left,
         "cross_after": after.shares.cross,
-        "mean_height": sum(after.heights()) / 4 - sum(car.heights()) / 4,
+        "mean_height": sum(after.rises) / len(after.rises),
     }
-    for name, number in (("front_turns", front), ("rear_turns", rear)):
-        if given.choice("where") in ("all", name.partition("_")[0]):
-            made[name] = number
+    for end, number in (("front", front), ("rear", rear)):
+        if given.choice("where") in ("all", end):
+            made[f"{end}_turns"] = number
     return made

@@ -2,9 +2,10 @@
 
 from calc.answering.answer import Answer
 from calc.asking.entry import Choice, Entry, Number, Rows
-from calc.forms.common.shared import CORNER_LABELS, END_LABELS
 from calc.forms.corner_loads import words
 from calc.forms.corner_loads.figures import best, figures, stand
+from calc.forms.entered import with_growth
+from calc.forms.names import CORNER_LABELS, END_LABELS
 from calc.replying.form import Form, Given, from_car
 
 FIELDS: tuple[Entry, ...] = (
@@ -50,6 +51,7 @@ FIELDS: tuple[Entry, ...] = (
 
 
 def solve(given: Given) -> Answer:
+    given = with_growth(given)
     now = stand(given)
     turns = best(given, now)
     after = now.turned(turns)

@@ -14,13 +14,16 @@ from calc.answering.answer import (
     Working,
     Write,
 )
-from calc.answering.hand import turn_words, way_words
-from calc.answering.parts import collar_label, collar_word
 from calc.answering.uncertainty import Doubted
-from calc.forms.common.shared import CORNER_LABELS, CORNER_NAMES, corner_word, side_word, stand
-from calc.forms.corner_loads.figures import PAIRS, Stand, cross_of_a_turn, exact
+from calc.forms import findings
+from calc.forms.cautions import stand
+from calc.forms.corner_loads.figures import PAIRS, cross_of_a_turn, exact
+from calc.forms.names import CORNER_LABELS, corner_word, side_word
+from calc.forms.turning import collar_writes, corner_step
 from calc.language import later, tr
-from calc.physics.chassis import shares, turn_collars
+from calc.model.corners import CORNERS, Side
+from calc.model.standing import Predicted, Standing
+from calc.physics.chassis import shares
 from calc.replying.form import Given
 from calc.units import STANDARD_GRAVITY, turns_number, turns_text
 
@@ -37,14 +40,9 @@ _LABELS = (
 )
 
 
-def steps(given: Given, turns: Sequence[float], after: Stand) -> tuple[Step, ...]:
-    hand = given.choice("thread_hand")
+def steps(given: Given, turns: Sequence[float], after: Predicted) -> tuple[Step, ...]:
     cross = given.say(after.shares.cross, "share")
-    made = [
-        Step(f"{collar_label(key)}: {turn_words(n)}.", way_words(n, hand))
-        for key, n in zip(CORNER_NAMES, turns, strict=True)
-        if n
-    ]
+    made = [corner_step(given, corner, n) for corner, n in zip(CORNERS, turns, strict=True) if n]
     if not made:
         leave = tr("Leave all four collars as they are.")
         near = tr("The cross weight is {share}, as near as a step comes.", share=cross)
@@ -54,10 +52,10 @@ def steps(given: Given, turns: Sequence[float], after: Stand) -> tuple[Step, ...
 
 
 def quantities(
-    given: Given, now: Stand, after: Stand, doubted: Mapping[str, Doubted]
+    given: Given, now: Standing, after: Predicted, doubted: Mapping[str, Doubted]
 ) -> tuple[Quantity, ...]:
-    heights = after.heights()
-    lean = max(abs(heights[0] - heights[1]), abs(heights[2] - heights[3]))
+    rises = after.rises
+    lean = max(abs(rises[0] - rises[1]), abs(rises[2] - rises[3]))
     total = now.shares.total
     made = [
         given.quantity(name, tr(label), kind, doubted[name])
@@ -74,7 +72,9 @@ def quantities(
     )
 
 
-def tables(given: Given, now: Stand, turns: Sequence[float], after: Stand) -> tuple[Table, ...]:
+def tables(
+    given: Given, now: Standing, turns: Sequence[float], after: Predicted
+) -> tuple[Table, ...]:
     rows = []
     for place, (_, label) in enumerate(CORNER_LABELS):
         before, then = now.readings[place], after.readings[place]
@@ -85,7 +85,7 @@ def tables(given: Given, now: Stand, turns: Sequence[float], after: Stand) -> tu
                 given.bare(before / now.shares.total, "share"),
                 turns_number(turns[place]),
                 given.bare(then / STANDARD_GRAVITY, "mass"),
-                given.bare(after.heights()[place], "length"),
+                given.bare(after.rises[place], "length"),
             )
         )
     mass = given.symbol("mass")
@@ -103,13 +103,13 @@ _TITLES = {
 }
 
 
-def _opposite(given: Given, now: Stand) -> Table:
+def _opposite(given: Given, now: Standing) -> Table:
     """What so many opposite steps do, for any target."""
     where, step = given.choice("where"), given.turn_step
     rows = []
     for count in _STEPS_SHOWN:
         turns = [count * step * each for each in PAIRS[where]]
-        change = turn_collars(now.corners, turns)
+        change = now.change(turns)
         loads = [f + c for f, c in zip(now.readings, change.loads, strict=True)]
         shown = shares([max(0.0, f) for f in loads]).cross
         higher = 2 * change.roll * now.corners[0].y
@@ -120,7 +120,7 @@ def _opposite(given: Given, now: Stand) -> Table:
     return Table(tr(_TITLES[where]), heads, tuple(rows), mark=_STEPS_SHOWN.index(0))
 
 
-def plot(given: Given, now: Stand, turns: Sequence[float]) -> Plot:
+def plot(given: Given, now: Standing, turns: Sequence[float]) -> Plot:
     slope = cross_of_a_turn(now, given.choice("where"))
     mine = max(abs(n) for n in turns)
     reach = max(2.0, mine + 1)
@@ -143,39 +143,16 @@ def plot(given: Given, now: Stand, turns: Sequence[float]) -> Plot:
     )
 
 
-def cautions(given: Given, now: Stand, after: Stand) -> tuple[Caution, ...]:
-    found = []
-    names, stance = map(corner_word, CORNER_NAMES), after.stance
-    states = zip(names, now.stance.on_stop, stance.on_stop, stance.lifted, strict=True)
-    for name, was, then, lifted in states:
-        if lifted:
-            text = tr("The {corner} wheel would hang free of the ground.", corner=name)
-            found.append(Caution(text, stop=True))
-        elif was or then:
-            found.append(Caution(_on_stop(name, was), stop=True))
-    moved = sum(after.heights()) / 4 - sum(now.heights()) / 4
+def cautions(given: Given, now: Standing, after: Predicted) -> tuple[Caution, ...]:
+    found = [*findings.of_corners(given, after)]
+    moved = sum(after.rises) / len(after.rises)
     if abs(moved) > _MEAN:
         text = tr("The mean height moves by {rise} on the way.", rise=given.say(moved, "length"))
         found.append(Caution(text, stop=True))
     return (*found, *_lopsided(given, now), stand())
 
 
-def _on_stop(corner: str, now: bool) -> str:
-    """Of a corner on its droop stop, now or only after the turns."""
-    if now:
-        return tr(
-            "The {corner} sits on its droop stop, where its collar does not shift load as reckoned "
-            "here; take preload out at that end first.",
-            corner=corner,
-        )
-    return tr(
-        "The {corner} would then sit on its droop stop, where its collar does not shift load as "
-        "reckoned here; take preload out at that end first.",
-        corner=corner,
-    )
-
-
-def _lopsided(given: Given, now: Stand) -> list[Caution]:
+def _lopsided(given: Given, now: Standing) -> list[Caution]:
     """Weight that no collar can move."""
     left = now.shares.left
     if abs(left - 0.5) <= _APART / 2:
@@ -186,13 +163,13 @@ def _lopsided(given: Given, now: Stand) -> list[Caution]:
                 "{share} of the weight is on the {side}: no collar changes that; move the battery "
                 "or the ballast first.",
                 share=given.say(max(left, 1 - left), "share"),
-                side=side_word("left" if left > 0.5 else "right"),
+                side=side_word(Side.LEFT if left > 0.5 else Side.RIGHT),
             )
         )
     ]
 
 
-def working(given: Given, now: Stand) -> tuple[Working, ...]:
+def working(given: Given, now: Standing) -> tuple[Working, ...]:
     say = given.say
     fl, fr, rl, rr = (say(f / STANDARD_GRAVITY, "mass") for f in now.readings)
     total = say(now.shares.total / STANDARD_GRAVITY, "mass")
@@ -207,7 +184,7 @@ def working(given: Given, now: Stand) -> tuple[Working, ...]:
     )  # fmt: skip
 
 
-def _turns_working(given: Given, now: Stand) -> tuple[Working, ...]:
+def _turns_working(given: Given, now: Standing) -> tuple[Working, ...]:
     where = given.choice("where")
     still = where == "all"  # the body stays where it is, so each spring stands alone
     return (
@@ -224,7 +201,7 @@ def _turns_working(given: Given, now: Stand) -> tuple[Working, ...]:
             else tr("exact turns down: cross weight to go / what one turn moves it by"),
             "; ".join(
                 f"{corner_word(key)} {turns_text(round(n, 2))}"
-                for key, n in zip(CORNER_NAMES, exact(given, now), strict=True)
+                for key, n in zip(CORNERS, exact(given, now), strict=True)
             ),
             tr("Hooke's law") if still else tr("statics of a rigid body on four springs"),
         ),
@@ -232,10 +209,4 @@ def _turns_working(given: Given, now: Stand) -> tuple[Working, ...]:
 
 
 def writes(given: Given, turns: Sequence[float]) -> tuple[Write, ...]:
-    made = []
-    for key, n in zip(CORNER_NAMES, turns, strict=True):
-        if n:
-            now = getattr(given.car.corners, key).collar
-            says = f"{collar_word(key)}: {turn_words(n)}"
-            made.append(Write(f"corners.{key}.collar", now + n, says))
-    return tuple(made)
+    return tuple(collar_writes(given, dict(zip(CORNERS, turns, strict=True))))

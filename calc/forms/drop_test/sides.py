@@ -1,73 +1,82 @@
 """Drop test of two dampers with one mass: do left and right differ by more than the scatter?"""
 
 import math
-from collections.abc import Mapping
 
 from calc.answering.answer import Answer, Quantity, Step, Working
-from calc.forms.common.shared import side_word
 from calc.forms.drop_test import figures as common
-from calc.language import later, tr
+from calc.forms.drop_test.inputs import Asked, Run
+from calc.forms.failures import problem
+from calc.forms.names import side_word
+from calc.forms.oil_warm import with_law
+from calc.language import tr
+from calc.model.corners import Side
 from calc.physics import sample
-from calc.replying.form import Given, Problem
+from calc.physics.failure import PhysicsError
+from calc.replying.figures import Figures, figure
 from calc.units import number_text
 
-_SIDES = ("left", "right")
 _SURE = 0.05  # a chance below this is taken for a difference, as is usual
-_LABELS = {
-    "left_damping": (later("Left: damping coefficient"), "damping"),
-    "right_damping": (later("Right: damping coefficient"), "damping"),
-    "difference": (later("Left is harder (softer: −) than right"), "share"),
-    "left_inferred": (later("Left: oil that the piston model infers, at 25 °C"), "viscosity"),
-    "right_inferred": (later("Right: oil that the piston model infers, at 25 °C"), "viscosity"),
-}
 
 
-def _figures(given: Given, known: bool) -> Mapping[str, float]:
-    values = {f"{side}_damping": common.damping_of(given, side) for side in _SIDES}
-    values["difference"] = values["left_damping"] / values["right_damping"] - 1
-    for side in _SIDES if known else ():
-        pull = common.pull_of(given)
-        values[f"{side}_inferred"] = common.inferred(given, pull, pull / values[f"{side}_damping"])
-    return values
+class SideFigures(Figures):
+    left_damping: float = figure("Left: damping coefficient", kind="damping")
+    right_damping: float = figure("Right: damping coefficient", kind="damping")
+    difference: float = figure("Left is harder (softer: −) than right", kind="share")
+    left_inferred: float | None = figure(
+        "Left: oil that the piston model infers, at 25 °C", kind="viscosity"
+    )
+    right_inferred: float | None = figure(
+        "Right: oil that the piston model infers, at 25 °C", kind="viscosity"
+    )
 
 
-def _test(given: Given) -> sample.Welch:
+def _figures(asked: Asked, known: bool) -> SideFigures:
+    left = common.damping_of(asked, asked.left, asked.left_scatter)
+    right = common.damping_of(asked, asked.right, asked.right_scatter)
+    pull = common.pull_of(asked)
+    return SideFigures(
+        left_damping=left,
+        right_damping=right,
+        difference=left / right - 1,
+        left_inferred=common.inferred(asked, pull, pull / left) if known else None,
+        right_inferred=common.inferred(asked, pull, pull / right) if known else None,
+    )
+
+
+def _test(asked: Asked) -> sample.Welch:
     try:
-        return sample.welch(*(common.times(given, side) for side in _SIDES))
-    except ValueError as error:
-        name = f"left.{given.rows('left')[0].key}.time"
-        raise Problem(
-            name,
-            tr(
-                "{entry}: neither side scatters at all, so the readings are too coarse to compare; "
-                "read the watch to hundredths.",
-                entry=given.labels[name],
-            ),
-        ) from error
+        return sample.welch(common.times(asked.left), common.times(asked.right))
+    except PhysicsError as failure:
+        first = asked.left[0]
+        raise problem(first.at(Run.time), first.label_of(Run.time), failure) from failure
 
 
-def solve(given: Given) -> Answer:
-    given, means = common.with_scatter(given, *_SIDES)
-    test, pull = _test(given), common.pull_of(given)
-    speeds = [pull / mean.value for mean in means.values()]
-    known = all(common.explained(given, pull, speed) for speed in speeds)
-    doubted = given.carry(lambda shifted: _figures(shifted, known))
-    rows = {side: given.rows(side) for side in _SIDES}
-    named = {"left": tr("Left"), "right": tr("Right")}
+def solve(asked: Asked) -> Answer:
+    left, right = asked.left, asked.right
+    means = [common.mean_damping(asked, rows) for rows in (left, right)]
+    asked = with_law(asked).assuming(
+        (Asked.left_scatter, 0.0, means[0].error), (Asked.right_scatter, 0.0, means[1].error)
+    )
+    test, pull = _test(asked), common.pull_of(asked)
+    speeds = [pull / mean.value for mean in means]
+    known = all(common.explained(asked, pull, speed) for speed in speeds)
+    found = asked.propagate(lambda at: _figures(at, known))
+    sides = [(tr("Left"), left, [pull] * len(left)), (tr("Right"), right, [pull] * len(right))]
+    drawn = [(Side.LEFT, left), (Side.RIGHT, right)]
     return Answer(
-        steps=(_verdict(given, doubted["difference"].value, test),),
-        quantities=(*common.quantities(given, doubted, _LABELS), _chance(test)),
-        tables=(common.table(given, [(named[s], rows[s], [pull] * len(rows[s])) for s in rows]),),
-        plots=(common.runs_plot(given, [(side_word(s), common.times(given, s)) for s in _SIDES]),),
+        steps=(_verdict(asked, found.value.difference, test),),
+        quantities=(*asked.quantities(found), _chance(test)),
+        tables=(common.table(asked, sides),),
+        plots=(common.runs_plot(asked, [(side_word(s), common.times(rows)) for s, rows in drawn]),),
         cautions=(
-            *common.odd_cautions(given, rows["left"], f"{named['left']}, "),
-            *common.odd_cautions(given, rows["right"], f"{named['right']}, "),
-            *common.cautions(given, pull, max(speeds), given.mass),
+            *common.odd_cautions(asked, left, f"{tr('Left')}, "),
+            *common.odd_cautions(asked, right, f"{tr('Right')}, "),
+            *common.cautions(asked, pull, max(speeds), asked.mass),
         ),
         working=(
-            *common.working(given, "left", means["left"]),
-            *common.working(given, "right", means["right"]),
-            _welch_line(given, test),
+            *common.working(asked, left, means[0]),
+            *common.working(asked, right, means[1]),
+            _welch_line(asked, test),
         ),
     )
 
@@ -77,11 +86,11 @@ def _chance(test: sample.Welch) -> Quantity:
     return Quantity("chance", label, test.p, "share", decimals=2)
 
 
-def _verdict(given: Given, difference: float, test: sample.Welch) -> Step:
-    apart = given.say(abs(difference), "share", 1)
+def _verdict(asked: Asked, difference: float, test: sample.Welch) -> Step:
+    apart = asked.say(abs(difference), "share", 1)
     by_chance = _of_such_tests(test.p)
     if test.p < _SURE:
-        harder = side_word("left" if difference > 0 else "right")
+        harder = side_word(Side.LEFT if difference > 0 else Side.RIGHT)
         return Step(
             tr("They differ by {apart}: the {side} one is harder.", apart=apart, side=harder),
             tr(
@@ -111,14 +120,14 @@ def _of_such_tests(chance: float) -> str:
     return tr("about 1 of {count} such tests", count=f"{one_in:.0f}")
 
 
-def _welch_line(given: Given, test: sample.Welch) -> Working:
+def _welch_line(asked: Asked, test: sample.Welch) -> Working:
     return Working(
         tr("t = (mean left − mean right) / √(error² left + error² right)"),
         tr(
             "t = {t} with {degrees} degrees of freedom: a chance of {chance}",
             t=number_text(test.t, "ratio", decimals=2),
             degrees=number_text(test.degrees, "ratio", decimals=1),
-            chance=given.say(test.p, "share", 2),
+            chance=asked.say(test.p, "share", 2),
         ),
         "B. L. Welch, Biometrika 34 (1947)",
     )

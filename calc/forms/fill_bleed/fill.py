@@ -17,14 +17,18 @@ from calc.answering.answer import (
     Write,
 )
 from calc.answering.hand import to_step
-from calc.asking.entry import Rows, When
-from calc.forms.common.shared import END_LABELS, end_word, opened
+from calc.forms.cautions import opened
+from calc.forms.failures import problem
 from calc.forms.fill_bleed.bleed import on_the_bench
+from calc.forms.fill_bleed.inputs import Asked, EndRow
+from calc.forms.names import END_LABELS, end_label, end_word
 from calc.language import later, tr
 from calc.model.car import Car
+from calc.model.corners import End
 from calc.physics import oil
+from calc.physics.failure import Cause, PhysicsError
 from calc.physics.gas import oil_volume
-from calc.replying.form import Given, Problem, Row, from_car
+from calc.replying.figures import Figures, by_key, figure
 
 _BUBBLE = 0.1e-3  # m; the smallest that can just be seen in clear oil
 _STEPS = 10  # of the table and the plot, from shaft out to the whole length
@@ -34,138 +38,111 @@ _BRIM = later(
 )
 
 
-def fill_fields(when: When) -> tuple[Rows, ...]:
-    return (
-        Rows(
-            "Dampers of each end",
-            (
-                from_car("{row}.inside.length"),
-                from_car("{row}.bore"),
-                from_car("{row}.shaft"),
-                from_car("{row}.inside.closed_at"),
-                from_car("{row}.inside.parts"),
-                from_car("{row}.oil"),
-            ),
-            END_LABELS, name="end", every=True, when=when,
-        ),
-    )  # fmt: skip
-
-
-def _volume(end: Row, shaft_in: float) -> float:
+def _volume(end: EndRow, shaft_in: float) -> float:
     """Oil that fits with the shaft so far in, m3. Raises Problem where nothing is left."""
     try:
         return oil_volume(end.bore, end.length, end.shaft, shaft_in, end.parts)
-    except ValueError as error:
-        raise _no_room(end, shaft_in) from error
+    except PhysicsError as failure:
+        column = end.at(_TO_MEND[failure.cause])
+        raise problem(column, end.label, failure) from failure
 
 
-def _no_room(end: Row, shaft_in: float) -> Problem:
-    name = "parts"
-    says = later("{end}: the parts inside would leave no room for oil; measure both again.")
-    if end.shaft >= end.bore:
-        name = "shaft"
-        says = later("{end}: it has to be thinner than the bore; measure both again.")
-    elif shaft_in > end.length:
-        name = "closed_at"
-        says = later(
-            "{end}: the shaft would stand out of the far end of the body; measure both again."
-        )
-    return Problem(f"end.{end.key}.{name}", tr(says, end=end.label))
-
-
-def figures(given: Given) -> Mapping[str, float]:
-    values = {}
-    for end in given.rows("end"):
-        values[f"{end.key}_oil"] = _volume(end, end.closed_at)
-        values[f"{end.key}_mass"] = values[f"{end.key}_oil"] * oil.density(end.oil)
-        values[f"{end.key}_rise"] = math.pi / 4 * end.bore**2 * 1e-3
-    values["set"] = 2 * sum(values[f"{key}_oil"] for key, _ in END_LABELS)
-    return values
-
-
-_LABELS = {
-    "oil": (later("{end}: oil in one damper when the cap is closed"), "volume"),
-    "mass": (later("{end}: its mass"), "mass"),
-    "rise": (later("{end}: volume of one millimetre of the bore"), "volume"),
+_TO_MEND = {
+    Cause.SHAFT_FILLS_BORE: EndRow.shaft,
+    Cause.SHAFT_THROUGH_BODY: EndRow.closed_at,
+    Cause.NO_ROOM_FOR_OIL: EndRow.parts,
 }
+"""The column to mend, by the cause."""
 
 
-def _label(name: str) -> tuple[str, str]:
-    if name == "set":
-        return tr("Oil for all four dampers"), "volume"
-    end, _, what = name.partition("_")
-    says, kind = _LABELS[what]
-    return tr(says, end=tr(dict(END_LABELS)[end])), kind
+class EndFigures(Figures):
+    oil: float = figure("{end}: oil in one damper when the cap is closed", kind="volume")
+    mass: float = figure("{end}: its mass", kind="mass")
+    rise: float = figure("{end}: volume of one millimetre of the bore", kind="volume")
 
 
-def solve(given: Given) -> Answer:
-    doubted = given.carry(figures)
-    ends = given.rows("end")
-    measured = {
-        end.key: max(to_step(doubted[f"{end.key}_oil"].value, given.syringe), given.syringe)
-        for end in ends
-    }
-    return Answer(
-        steps=tuple(_step(given, end, measured[end.key]) for end in ends),
-        quantities=tuple(
-            given.quantity(name, *_label(name), figure) for name, figure in doubted.items()
-        ),
-        tables=(_table(given, ends),),
-        plots=(_plot(given, ends),),
-        cautions=(Caution(tr(_BRIM)), opened()),
-        working=tuple(_working(given, end) for end in ends),
-        writes=tuple(_write(given, end, doubted[f"{end.key}_oil"].value) for end in ends),
+class FillFigures(Figures):
+    ends: Mapping[End, EndFigures] = by_key(lambda end, label: label.format(end=end_label(end)))
+    set: float = figure("Oil for all four dampers", kind="volume")
+
+
+def figures(asked: Asked) -> FillFigures:
+    ends = {end.key: _end_figures(end) for end in asked.end}
+    return FillFigures(ends=ends, set=2 * sum(end.oil for end in ends.values()))
+
+
+def _end_figures(end: EndRow) -> EndFigures:
+    volume = _volume(end, end.closed_at)
+    return EndFigures(
+        oil=volume, mass=volume * oil.density(end.oil), rise=math.pi / 4 * end.bore**2 * 1e-3
     )
 
 
-def _write(given: Given, end: Row, held: float) -> Write:
-    says = tr("{end} dampers hold {oil}", end=end_word(end.key), oil=given.say(held, "volume"))
+def solve(asked: Asked) -> Answer:
+    found, ends = asked.propagate(figures), asked.end
+    held = {end.key: found.value.ends[end.key].oil for end in ends}
+    measured = {
+        key: max(to_step(volume, asked.syringe), asked.syringe) for key, volume in held.items()
+    }
+    return Answer(
+        steps=tuple(_step(asked, end, measured[end.key]) for end in ends),
+        quantities=asked.quantities(found),
+        tables=(_table(asked, ends),),
+        plots=(_plot(asked, ends),),
+        cautions=(Caution(tr(_BRIM)), opened()),
+        working=tuple(_working(asked, end) for end in ends),
+        writes=tuple(_write(asked, end, held[end.key]) for end in ends),
+    )
+
+
+def _write(asked: Asked, end: EndRow, held: float) -> Write:
+    says = tr("{end} dampers hold {oil}", end=end_word(end.key), oil=asked.say(held, "volume"))
     return Write(f"{end.key}.inside.held", held, says)
 
 
-def _step(given: Given, end: Row, measured: float) -> Step:
-    amount = units.entry_text(measured, "volume", given.system)
+def _step(asked: Asked, end: EndRow, measured: float) -> Step:
+    amount = units.entry_text(measured, "volume", asked.system)
     return Step(
         tr(
             "{end}: {amount} in each damper.",
             end=end.label,
-            amount=f"{amount} {given.symbol('volume')}",
+            amount=f"{amount} {asked.symbol('volume')}",
         ),
         tr(
             "That is {mass} of the {oil} oil, with the shaft {shaft_in} in when the cap is closed.",
-            mass=given.say(measured * oil.density(end.oil), "mass"),
-            oil=given.say(end.oil, "viscosity"),
-            shaft_in=given.say(end.closed_at, "length", 1),
+            mass=asked.say(measured * oil.density(end.oil), "mass"),
+            oil=asked.say(end.oil, "viscosity"),
+            shaft_in=asked.say(end.closed_at, "length", 1),
         ),
     )
 
 
-def _shafts_in(ends: tuple[Row, ...]) -> list[float]:
+def _shafts_in(ends: tuple[EndRow, ...]) -> list[float]:
     """How far in the shafts are looked at; each as far as both bodies take."""
     deepest = min(end.length for end in ends)
     return [deepest * n / _STEPS for n in range(_STEPS + 1)]
 
 
-def _fits(end: Row, shaft_in: float) -> float:
+def _fits(end: EndRow, shaft_in: float) -> float:
     return max(math.pi / 4 * (end.bore**2 * end.length - end.shaft**2 * shaft_in) - end.parts, 0.0)
 
 
-def _table(given: Given, ends: tuple[Row, ...]) -> Table:
+def _table(asked: Asked, ends: tuple[EndRow, ...]) -> Table:
     rows = tuple(
         (
-            given.bare(shaft_in, "length", 1),
-            *(given.bare(_fits(end, shaft_in), "volume") for end in ends),
+            asked.bare(shaft_in, "length", 1),
+            *(asked.bare(_fits(end, shaft_in), "volume") for end in ends),
         )
         for shaft_in in _shafts_in(ends)
     )
     heads = (
-        tr("Shaft in {unit}", unit=given.symbol("length")),
+        tr("Shaft in {unit}", unit=asked.symbol("length")),
         *(f"{end.label} mL" for end in ends),
     )
     return Table(tr("Oil that fits into one damper"), heads, rows)
 
 
-def _plot(given: Given, ends: tuple[Row, ...]) -> Plot:
+def _plot(asked: Asked, ends: tuple[EndRow, ...]) -> Plot:
     curves = tuple(
         Curve(end_word(end.key), tuple((x, _fits(end, x)) for x in (0.0, end.length)), style)
         for end, style in zip(ends, ("main", "second"), strict=True)
@@ -176,28 +153,28 @@ def _plot(given: Given, ends: tuple[Row, ...]) -> Plot:
         Axis(tr("Oil that fits"), "volume"),
         curves,
         tuple(_closed_mark(end) for end in ends),
-        _plot_says(given, *ends),
+        _plot_says(asked, *ends),
     )
 
 
-def _closed_mark(end: Row) -> Mark:
+def _closed_mark(end: EndRow) -> Mark:
     label = tr("{end} closed here", end=end_word(end.key))
     return Mark(end.closed_at, _volume(end, end.closed_at), label)
 
 
-def _plot_says(given: Given, front: Row, rear: Row) -> str:
+def _plot_says(asked: Asked, front: EndRow, rear: EndRow) -> str:
     return tr(
         "Front closed at {front_in} holds {front_oil}; Rear closed at {rear_in} holds {rear_oil}. "
         "The shaft takes the room of oil as it goes in.",
-        front_in=given.say(front.closed_at, "length", 1),
-        front_oil=given.say(_volume(front, front.closed_at), "volume"),
-        rear_in=given.say(rear.closed_at, "length", 1),
-        rear_oil=given.say(_volume(rear, rear.closed_at), "volume"),
+        front_in=asked.say(front.closed_at, "length", 1),
+        front_oil=asked.say(_volume(front, front.closed_at), "volume"),
+        rear_in=asked.say(rear.closed_at, "length", 1),
+        rear_oil=asked.say(_volume(rear, rear.closed_at), "volume"),
     )
 
 
-def _working(given: Given, end: Row) -> Working:
-    say = given.say
+def _working(asked: Asked, end: EndRow) -> Working:
+    say = asked.say
     return Working(
         tr("oil = π/4 × (bore² × length − shaft² × shaft in) − parts"),
         f"{end.label}: π/4 × (({say(end.bore, 'length')})² × {say(end.length, 'length')} − "

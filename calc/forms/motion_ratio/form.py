@@ -1,8 +1,8 @@
 """Motion ratio: of the hole now used, and what another hole does to rate, damping and height."""
 
 from calc.asking.entry import Choice, Entry, Number, Rows, only
-from calc.forms.common.arm import arm_fields
-from calc.forms.common.shared import AXLE, corner_load_fields
+from calc.forms.arm import arm_fields
+from calc.forms.fields import AXLE, corner_load_fields
 from calc.forms.motion_ratio.words import solve
 from calc.replying.form import Form, from_car
 

@@ -5,20 +5,22 @@ from dataclasses import dataclass, replace
 from math import isinf
 
 from calc.answering.uncertainty import COVERAGE
-from calc.forms.common.arm import checked_hole, hole
-from calc.forms.common.seat import Seat, bound, check_not_bound, stack_of
-from calc.forms.common.shared import axle_load, with_inputs
+from calc.forms.arm import checked_hole, hole
+from calc.forms.entered import axle_load
+from calc.forms.failures import problem
+from calc.forms.findings import said_at, stack_at
+from calc.forms.inputs import with_inputs
 from calc.language import later, tr
+from calc.model.standing import CannotStand, Fault, Seat, SpringSize
 from calc.physics.coverage import coverage_factor
+from calc.physics.failure import PhysicsError
 from calc.physics.linkage import RatioFit, fit_motion_ratio
 from calc.physics.mounting import Hole, measured_hole, rate_at_wheel, rest, spring_force
-from calc.physics.ride import natural_frequency
 from calc.replying.form import Given, Problem
-from calc.units import STANDARD_GRAVITY, spelt
+from calc.units import spelt
 
 _LEAST, _MOST = 0.1, 3.0  # motion ratio, as in the car record
-_FOR_A_LINE, _FOR_A_CURVE = 2, 4  # different wheel travels; fewer than four give a straight line
-_TOO_FEW = later("at least 2 different readings are needed")
+_FOR_A_CURVE = 4  # different wheel travels; fewer give a straight line
 _SCATTER = later("how the measured pairs scatter about their curve")
 
 
@@ -44,11 +46,10 @@ class Mounted:
         return self.seat.stack.rate(force)
 
     @property
-    def frequency(self) -> float:
-        """Ride frequency, Hz; 0 where the wheel gives way before it carries."""
-        rate = self.rate(0.0)
-        mass = self.seat.load / STANDARD_GRAVITY
-        return natural_frequency(rate=rate, mass=mass) if rate > 0 else 0.0
+    def bound(self) -> bool:
+        """Whether the coils touch at ride height. The seat knows the stops of the damper; the hole,
+        whose height is kept, does not."""
+        return self.seat.bound or isinf(self.spring_rate(0.0))
 
     @property
     def higher(self) -> float:
@@ -63,12 +64,9 @@ def fit(given: Given, column: str) -> RatioFit:
     damper = [getattr(row, column) for row in rows]
     try:
         return fit_motion_ratio(wheel, damper, curved=len(set(wheel)) >= _FOR_A_CURVE)
-    except ValueError as error:
+    except PhysicsError as failure:
         name = f"pairs.{rows[-1].key}.{column}"
-        # The physics says what is wrong in one clause of English.
-        why = tr(_TOO_FEW if len(set(wheel)) < _FOR_A_LINE else str(error))
-        says = tr("{entry}: {why}; measure it again.", entry=given.labels[name], why=why)
-        raise Problem(name, says) from error
+        raise problem(name, given.labels[name], failure) from failure
 
 
 def with_scatter(given: Given) -> Given:
@@ -136,36 +134,45 @@ def _hole(given: Given, other: bool, check: bool) -> Hole:
 def now(given: Given, check: bool = True) -> Mounted:
     """The hole now used, at ride height. Raises Problem."""
     made = _hole(given, False, check)
-    spring = (given.spring_rate, given.spring_free, given.spring_solid)
+    size = SpringSize(given.spring_rate, given.spring_free, given.spring_solid)
     seat = Seat(
-        stack=stack_of([spring], ["spring_solid"]),
+        stack=stack_at([size], ["spring_solid"]),
         load=axle_load(given),
         motion_ratio=made.ride.ratio,
         droop_length=given.droop_length,
         stroke=given.stroke,
+        growth=made.ride.slope,
     )
-    check_not_bound(seat, "spring_rate", given.labels["spring_rate"])
-    return Mounted(made, seat, made.ride.length - seat.stack.length(seat.held))
+    return _sprung(given, Mounted(made, seat, made.ride.length - seat.stack.length(seat.held)))
 
 
 def other(given: Given, here: Mounted, check: bool = True) -> tuple[Mounted, float]:
     """The other hole with the collar where it stands, and how far down it has to go, m."""
     made = _hole(given, True, check)
-    seat = replace(here.seat, motion_ratio=made.ride.ratio)
-    shift = here.seat.shift_to(seat, made.ride.length - here.hole.ride.length)
-    check_not_bound(seat.down(shift), "spring_rate", given.labels["spring_rate"])
+    apart = made.ride.length - here.hole.ride.length
+    seat = replace(
+        here.seat,
+        motion_ratio=made.ride.ratio,
+        growth=made.ride.slope,
+        ratio_at=here.seat.reach - apart,
+    )
+    shift = here.seat.shift_to(seat, apart)
     return Mounted(made, seat, here.offset), shift
 
 
 def turned(given: Given, there: Mounted, shift: float) -> Mounted:
-    """The hole with its collar moved down by so many m. Raises Problem where that binds the spring.
+    """The hole with its collar moved down by so many m. Raises Problem where that binds the
+    spring."""
+    return _sprung(given, there.down(shift))
 
-    The seat knows the stops of the damper; the hole, whose height is kept, does not.
-    """
-    moved = there.down(shift)
-    if isinf(moved.spring_rate(0.0)):
-        raise bound("spring_rate", given.labels["spring_rate"])
-    return moved
+
+def _sprung(given: Given, mounted: Mounted) -> Mounted:
+    """Raises Problem where the coils touch at ride height; a wheel that gives way is shown by its
+    rate, and warned of."""
+    if mounted.bound:
+        with said_at({Fault.BOUND: "spring_rate"}, lambda: given.labels["spring_rate"]):
+            raise CannotStand(Fault.BOUND)
+    return mounted
 
 
 def figures(given: Given) -> Mapping[str, float]:
@@ -175,8 +182,8 @@ def figures(given: Given) -> Mapping[str, float]:
     made = {
         "motion_ratio": ride.ratio,
         "change": ride.slope * 10e-3,
-        "wheel_rate": here.rate(0.0),
-        "ride_frequency": here.frequency,
+        "wheel_rate": here.seat.wheel_rate,
+        "ride_frequency": here.seat.frequency,
     }
     if given.choice("holes") == "one":
         return made
@@ -188,8 +195,8 @@ def figures(given: Given) -> Mapping[str, float]:
         "turns": shift / given.pitch,
         "other_ratio": there.hole.ride.ratio,
         "other_change": there.hole.ride.slope * 10e-3,
-        "other_wheel_rate": moved.rate(0.0),
-        "other_frequency": moved.frequency,
+        "other_wheel_rate": moved.seat.wheel_rate,
+        "other_frequency": moved.seat.frequency,
         "damping": gain**2,
         "oil": given.oil / gain**2,
         "unturned": there.higher,

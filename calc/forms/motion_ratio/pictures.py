@@ -6,9 +6,10 @@ from math import isinf
 from calc.answering.answer import Axis, Curve, Mark, Plot, Table, Working
 from calc.answering.places import between
 from calc.forms.motion_ratio.holes import Mounted
+from calc.forms.workings import wheel_rate_working
 from calc.language import tr
 from calc.replying.form import Given
-from calc.units import spelt, turns_text
+from calc.units import turns_text
 
 _ROWS = 8
 _HAIR = 1e-9  # m
@@ -95,13 +96,7 @@ def working(
     say, ride = given.say, here.hole.ride
     lines = [
         _ratio_working(given, say(ride.ratio, "ratio")),
-        Working(
-            tr("wheel rate = rate × ratio² + spring force × growth of the ratio"),
-            f"{say(here.seat.rate, 'rate')} × {say(ride.ratio, 'ratio')}² + "
-            f"{say(here.seat.held, 'force')} × {spelt(f'{ride.slope / 1e3:.4f}')}/mm = "
-            f"{say(here.rate(0.0), 'rate')}",
-            tr("derivative of spring force × ratio"),
-        ),
+        wheel_rate_working(given, here.seat),
     ]
     if moved is not None:
         lines += _other_working(given, here, moved, shift)

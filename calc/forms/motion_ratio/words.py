@@ -3,15 +3,17 @@
 from collections.abc import Mapping
 
 from calc.answering.answer import Answer, Caution, Quantity, Step, Write
-from calc.answering.hand import to_step, turn_words, way_words
-from calc.answering.parts import collar_word
+from calc.answering.hand import to_step
 from calc.answering.uncertainty import Doubted
-from calc.forms.common.arm import OTHER_POINTS, point
-from calc.forms.common.arm_drawing import arm_drawing
-from calc.forms.common.damper_drawing import damper_drawing
-from calc.forms.common.shared import end_word, opened, plastic, springs_off
+from calc.forms import findings
+from calc.forms.cautions import opened, plastic, springs_off
+from calc.forms.damper_drawing import damper_drawing
+from calc.forms.fields import chosen_end
+from calc.forms.motion_ratio.arm_drawing import arm_drawing
 from calc.forms.motion_ratio.holes import Mounted, figures, now, other, turned, with_scatter
 from calc.forms.motion_ratio.pictures import plot, tables, working
+from calc.forms.names import end_word
+from calc.forms.turning import both, collar_writes, droop_write, end_steps, hole_writes, ratio_write
 from calc.language import later, tr
 from calc.replying.form import Given
 
@@ -32,12 +34,6 @@ _LABELS = (
     ("unturned", later("Without the turns the car stands higher by"), "length"),
     ("bind_margin", later("Room left to coil bind at full bump"), "length"),
 )
-_MOUNTS = {
-    "lower_out": later("lower mount out {length}"),
-    "lower_up": later("lower mount up {length}"),
-    "upper_out": later("upper mount out {length}"),
-    "upper_up": later("upper mount up {length}"),
-}
 
 
 def solve(given: Given) -> Answer:
@@ -60,13 +56,13 @@ def solve(given: Given) -> Answer:
         cautions=(*_cautions(given, here, moved), springs_off(), plastic(), opened()),
         working=working(given, here, moved, shift),
         writes=_writes(given, moved, turns),
-        drawings=(*drawn, damper_drawing(given, moved.seat, given.choice("axle"))),
+        drawings=(*drawn, damper_drawing(given, moved.seat, chosen_end(given))),
     )
 
 
 def _one(given: Given, here: Mounted) -> Answer:
     doubted = given.carry(figures)
-    ratio, end = here.hole.ride.ratio, given.choice("axle")
+    ratio, end = here.hole.ride.ratio, chosen_end(given)
     step = Step(
         tr(
             "Note a motion ratio of {ratio} at the {end}.",
@@ -75,7 +71,7 @@ def _one(given: Given, here: Mounted) -> Answer:
         ),
         tr(
             "The wheel feels {rate}; the inverse, which some write, is {inverse}.",
-            rate=given.say(here.rate(0.0), "rate"),
+            rate=given.say(here.seat.wheel_rate, "rate"),
             inverse=given.say(1 / ratio, "ratio"),
         ),
     )
@@ -86,7 +82,7 @@ def _one(given: Given, here: Mounted) -> Answer:
         plots=(plot(given, here, None),),
         cautions=(*_cautions(given, here, here), springs_off()),
         working=working(given, here, None, 0.0),
-        writes=(_ratio_write(given, end, ratio),),
+        writes=(ratio_write(given, end, ratio),),
         drawings=(arm_drawing(given),) if given.choice("known") == "geometry" else (),
     )
 
@@ -100,7 +96,7 @@ def _quantities(given: Given, doubted: Mapping[str, Doubted]) -> tuple[Quantity,
 
 
 def _steps(given: Given, exact: Mapping[str, float], turns: float, off: float) -> tuple[Step, ...]:
-    say, end = given.say, end_word(given.choice("axle"))
+    say, end = given.say, end_word(chosen_end(given))
     fit = Step(
         tr("Put both {end} dampers into the other hole.", end=end),
         tr(
@@ -120,16 +116,7 @@ def _steps(given: Given, exact: Mapping[str, float], turns: float, off: float) -
             share=say(exact["damping"], "share", 0),
         ),
     )
-    return fit, _turn(given, end, turns), measure, fill
-
-
-def _turn(given: Given, end: str, turns: float) -> Step:
-    if not turns:
-        return Step(tr("Leave both {end} collars where they are.", end=end))
-    return Step(
-        tr("Turn both {end} collars {turns}.", end=end, turns=turn_words(turns)),
-        way_words(turns, given.choice("thread_hand")),
-    )
+    return fit, *end_steps(given, chosen_end(given), turns, turns), measure, fill
 
 
 def _as_before(given: Given, off: float) -> str:
@@ -142,43 +129,12 @@ def _as_before(given: Given, off: float) -> str:
 
 
 def _cautions(given: Given, here: Mounted, moved: Mounted) -> list[Caution]:
-    found = [Caution(text, stop=True) for text in _droop_stops(given, here, moved)]
-    if here.seat.bottomed or moved.seat.bottomed:
-        found.append(Caution(tr("The load alone closes the damper fully."), stop=True))
-    if moved.seat.bind_margin < 0:
-        text = tr(
-            "The spring goes solid {length} of shaft travel before full bump.",
-            length=given.say(-moved.seat.bind_margin, "length"),
-        )
-        found.append(Caution(text, stop=True))
-    if moved.seat.preload < 0:
-        text = tr(
-            "The spring is loose at full droop by {length}.",
-            length=given.say(-moved.seat.preload, "length"),
-        )
-        found.append(Caution(text))
-    if moved.rate(0.0) <= 0:
-        text = tr(
-            "The ratio falls so fast in bump that the wheel gives way instead of carrying more."
-        )
-        found.append(Caution(text, stop=True))
+    end, seat = chosen_end(given), moved.seat
+    pitch = given.maybe("pitch") or given.car.axle(end).pitch
+    found = [*findings.of_seat(given, end, seat, pitch=pitch, now=here.seat)]
+    if seat.wheel_rate <= 0:
+        found.append(findings.gives_way())
     return found + _disagree(given, here)
-
-
-def _droop_stops(given: Given, here: Mounted, moved: Mounted) -> list[str]:
-    end = end_word(given.choice("axle"))
-    if here.seat.on_stop:
-        text = tr(
-            "The {end} sits on its droop stops now, so no spring sets its height and no turn "
-            "keeps it.",
-            end=end,
-        )
-        return [text]
-    if moved.seat.on_stop:
-        return [
-            tr("With these turns the {end} sits on its droop stops in the other hole.", end=end)
-        ]
-    return []
 
 
 def _disagree(given: Given, here: Mounted) -> list[Caution]:
@@ -198,37 +154,12 @@ def _disagree(given: Given, here: Mounted) -> list[Caution]:
 
 
 def _writes(given: Given, moved: Mounted, turns: float) -> tuple[Write, ...]:
-    end, length = given.choice("axle"), moved.seat.droop_length
-    says = tr("from collar to cup at full droop {length}", length=given.say(length, "length"))
+    end = chosen_end(given)
     made = [
-        _ratio_write(given, end, moved.hole.ride.ratio),
-        Write(f"{end}.droop_length", length, says),
+        ratio_write(given, end, moved.hole.ride.ratio),
+        droop_write(given, end, moved.seat.droop_length),
+        *collar_writes(given, both(end, turns)),
     ]
-    for side in ("left", "right") if turns else ():
-        corner = f"{end}_{side}"
-        now_at = getattr(given.car.corners, corner).collar
-        says = f"{collar_word(corner)}: {turn_words(turns)}"
-        made.append(Write(f"corners.{corner}.collar", now_at + turns, says))
-    return (*made, *_swapped(given, end))
-
-
-def _ratio_write(given: Given, end: str, ratio: float) -> Write:
-    says = tr("{end} motion ratio {ratio}", end=end_word(end), ratio=given.say(ratio, "ratio"))
-    return Write(f"{end}.motion_ratio", ratio, says)
-
-
-def _swapped(given: Given, end: str) -> list[Write]:
-    """The two holes change their places in the record."""
-    if given.choice("known") == "pairs":
-        return []
-    made = []
-    for there in OTHER_POINTS:
-        here = there.removeprefix("other_")
-        pairs = zip(("out", "up"), point(given, here), point(given, there), strict=True)
-        for way, was, becomes in pairs:
-            if was != becomes:
-                says = tr(_MOUNTS[f"{here}_{way}"], length=given.say(becomes, "length"))
-                made.append(Write(f"{end}.arm.{here}_{way}", becomes, says))
-                says = tr("in the other hole {length}", length=given.say(was, "length"))
-                made.append(Write(f"{end}.arm.{there}_{way}", was, says))
-    return made
+    if given.choice("known") == "geometry":
+        made += hole_writes(given, end, given.numbers)
+    return tuple(made)

@@ -1,39 +1,40 @@
 """What did I make: the viscosity of any number of oils poured together."""
 
-from collections.abc import Mapping
-
 from calc.answering.answer import Answer, Step, Table, Working
-from calc.forms.common.shared import LAW_INPUT, by_law, far_apart, spill, with_inputs
+from calc.forms.cautions import far_apart, spill
+from calc.forms.oil_blend.inputs import LAW_UNCERTAINTY, Asked
 from calc.forms.oil_blend.recipe import RATIO_LIMIT
 from calc.language import tr
+from calc.model.oil import by_law
 from calc.physics import oil
-from calc.replying.form import Given
+from calc.replying.figures import Figures, figure
 
 Parts = list[tuple[float, float]]  # amount in m3, viscosity in m2/s
 
 
-def _parts(given: Given) -> Parts:
-    return [(row.amount, row.viscosity) for row in given.rows("oils")]
+def _parts(asked: Asked) -> Parts:
+    return [(row.amount, row.viscosity) for row in asked.oils]
 
 
-def figures(given: Given) -> Mapping[str, float]:
-    parts = _parts(given)
-    return {
-        "viscosity": by_law(parts, given.law),
-        "total": sum(amount for amount, _ in parts),
-    }
+class MixFigures(Figures):
+    viscosity: float = figure("Viscosity of the mix at 25 °C", kind="viscosity")
+    total: float = figure("Amount in all", kind="volume")
 
 
-def solve(given: Given) -> Answer:
-    parts = _parts(given)
+def figures(asked: Asked) -> MixFigures:
+    parts = _parts(asked)
+    return MixFigures(viscosity=by_law(parts, asked.law), total=sum(amount for amount, _ in parts))
+
+
+def solve(asked: Asked) -> Answer:
+    parts = _parts(asked)
     low, high = oil.band(parts)
-    given = with_inputs(given, LAW_INPUT)
-    doubted = given.carry(figures)
-    made, say = doubted["viscosity"], given.say
+    asked = asked.assuming((Asked.law, 0.0, LAW_UNCERTAINTY))
+    mix, say = asked.propagate(figures), asked.say
     viscosities = [viscosity for _, viscosity in parts]
     wide = max(viscosities) / min(viscosities) > RATIO_LIMIT
     step = Step(
-        tr("The mix has {viscosity} at 25 °C.", viscosity=say(made.value, "viscosity")),
+        tr("The mix has {viscosity} at 25 °C.", viscosity=say(mix.value.viscosity, "viscosity")),
         tr(
             "Between {low} and {high} by the laws in use.",
             low=say(low, "viscosity"),
@@ -42,22 +43,19 @@ def solve(given: Given) -> Answer:
     )
     return Answer(
         steps=(step,),
-        quantities=(
-            given.quantity("viscosity", tr("Viscosity of the mix at 25 °C"), "viscosity", made),
-            given.quantity("total", tr("Amount in all"), "volume", doubted["total"]),
-        ),
-        tables=(_table(given, parts, doubted["total"].value),),
+        quantities=asked.quantities(mix),
+        tables=(_table(asked, parts, mix.value.total),),
         cautions=(*((far_apart(),) if wide else ()), spill()),
-        working=(_working(given, parts, doubted["total"].value),),
+        working=(_working(asked, parts, mix.value.total),),
     )
 
 
-def _table(given: Given, parts: Parts, total: float) -> Table:
+def _table(asked: Asked, parts: Parts, total: float) -> Table:
     rows = tuple(
         (
-            given.bare(viscosity, "viscosity"),
-            given.bare(amount, "volume", 2),
-            given.bare(amount / total, "share"),
+            asked.bare(viscosity, "viscosity"),
+            asked.bare(amount, "volume", 2),
+            asked.bare(amount / total, "share"),
         )
         for amount, viscosity in parts
     )
@@ -65,13 +63,13 @@ def _table(given: Given, parts: Parts, total: float) -> Table:
     return Table(tr("What went in"), heads, rows)
 
 
-def _working(given: Given, parts: Parts, total: float) -> Working:
+def _working(asked: Asked, parts: Parts, total: float) -> Working:
     terms = (
-        f"{given.say(amount / total, 'share')} × ln {given.bare(viscosity, 'viscosity')}"
+        f"{asked.say(amount / total, 'share')} × ln {asked.bare(viscosity, 'viscosity')}"
         for amount, viscosity in parts
     )
     return Working(
         tr("ln ν = Σ share × ln ν"),
-        f"{' + '.join(terms)} → {given.say(oil.blend(parts), 'viscosity')}",
+        f"{' + '.join(terms)} → {asked.say(oil.blend(parts), 'viscosity')}",
         tr("log law (Arrhenius), Perry's Chemical Engineers' Handbook, 7th ed."),
     )

@@ -3,39 +3,39 @@
 from fractions import Fraction
 
 from calc.answering.answer import Axis, Curve, Mark, Plot, Table, Working
+from calc.forms.oil_blend.inputs import Asked
 from calc.forms.oil_blend.recipe import Pair, Recipe
 from calc.language import tr
 from calc.physics import oil
-from calc.replying.form import Given
 from calc.units import NBSP, spelt
 
 _PARTS = 10
 
 
-def table(given: Given, pair: Pair, best: tuple[int, int]) -> Table:
+def table(asked: Asked, pair: Pair, best: tuple[int, int]) -> Table:
     by_share = {Fraction(n, _PARTS): (_PARTS - n, n) for n in range(_PARTS + 1)}
     by_share[Fraction(best[1], sum(best))] = best
     ratios = [by_share[share] for share in sorted(by_share)]
-    rows = tuple(_line(given, pair, *parts) for parts in ratios)
+    rows = tuple(_line(asked, pair, *parts) for parts in ratios)
     heads = (tr("Thin : thick"), tr("Thick %"), tr("Gives cSt"), tr("By the laws cSt"))
     return Table(tr("Small whole parts"), heads, rows, mark=ratios.index(best))
 
 
-def _line(given: Given, pair: Pair, thin_parts: int, thick_parts: int) -> tuple[str, ...]:
+def _line(asked: Asked, pair: Pair, thin_parts: int, thick_parts: int) -> tuple[str, ...]:
     share = thick_parts / (thin_parts + thick_parts)
-    low, high = (given.bare(value, "viscosity") for value in pair.band(share))
+    low, high = (asked.bare(value, "viscosity") for value in pair.band(share))
     return (
         f"{thin_parts}{NBSP}:{NBSP}{thick_parts}",
-        given.bare(share, "share", 0),
-        given.bare(pair.blend(share), "viscosity"),
+        asked.bare(share, "share", 0),
+        asked.bare(pair.blend(share), "viscosity"),
         "" if pair.measured else tr("{low} to {high}", low=low, high=high),
     )
 
 
-def plot(given: Given, pair: Pair, recipe: Recipe, made: float) -> Plot:
+def plot(asked: Asked, pair: Pair, recipe: Recipe, made: float) -> Plot:
     shares = [n / 20 for n in range(21)]
 
-    def curve(law: str) -> tuple[tuple[float, float], ...]:
+    def curve(law: oil.LawName) -> tuple[tuple[float, float], ...]:
         return tuple((s, oil.blend([(1 - s, pair.thin), (s, pair.thick)], law)) for s in shares)
 
     middle = tuple((s, pair.blend(s)) for s in shares)
@@ -53,16 +53,16 @@ def plot(given: Given, pair: Pair, recipe: Recipe, made: float) -> Plot:
         (Mark(recipe.share, made, tr("this recipe")),),
         tr(
             "From {thin} to {thick}; the recipe stands at {share} and {viscosity}.",
-            thin=given.say(pair.thin, "viscosity"),
-            thick=given.say(pair.thick, "viscosity"),
-            share=given.say(recipe.share, "share"),
-            viscosity=given.say(made, "viscosity"),
+            thin=asked.say(pair.thin, "viscosity"),
+            thick=asked.say(pair.thick, "viscosity"),
+            share=asked.say(recipe.share, "share"),
+            viscosity=asked.say(made, "viscosity"),
         ),
     )
 
 
 def working(
-    given: Given, pair: Pair, recipe: Recipe, ratio: tuple[int, int]
+    asked: Asked, pair: Pair, recipe: Recipe, ratio: tuple[int, int]
 ) -> tuple[Working, ...]:
     if pair.thin == pair.thick:
         return ()
@@ -70,18 +70,18 @@ def working(
         "{thin} thin : {thick} thick = {share} thick",
         thin=ratio[0],
         thick=ratio[1],
-        share=given.say(ratio[1] / sum(ratio), "share"),
+        share=asked.say(ratio[1] / sum(ratio), "share"),
     )
     return (
-        _law(given, pair),
+        _law(asked, pair),
         Working(tr("best whole parts up to 10"), parts, tr("nearest to the share, all tried")),
-        _masses(given, pair, recipe),
-        _pit_rule(given, pair),
+        _masses(asked, pair, recipe),
+        _pit_rule(asked, pair),
     )
 
 
-def _masses(given: Given, pair: Pair, recipe: Recipe) -> Working:
-    say = given.say
+def _masses(asked: Asked, pair: Pair, recipe: Recipe) -> Working:
+    say = asked.say
     thin, thick = (
         f"{say(volume, 'volume')} × {say(oil.density(viscosity), 'density')}"
         for volume, viscosity in (
@@ -95,22 +95,22 @@ def _masses(given: Given, pair: Pair, recipe: Recipe) -> Working:
     )
 
 
-def _pit_rule(given: Given, pair: Pair) -> Working:
-    linear = (given.target - pair.thin) / (pair.thick - pair.thin)
+def _pit_rule(asked: Asked, pair: Pair) -> Working:
+    linear = (asked.target - pair.thin) / (pair.thick - pair.thin)
     return Working(
         tr("pit rule: the mean on the weight scale"),
         tr(
             "it would take {share} thick, which gives {viscosity} instead of {wanted}",
-            share=given.say(linear, "share"),
-            viscosity=given.say(pair.blend(linear), "viscosity"),
-            wanted=given.say(given.target, "viscosity"),
+            share=asked.say(linear, "share"),
+            viscosity=asked.say(pair.blend(linear), "viscosity"),
+            wanted=asked.say(asked.target, "viscosity"),
         ),
         tr("common practice, no source"),
     )
 
 
-def _law(given: Given, pair: Pair) -> Working:
-    say, bare = given.say, given.bare
+def _law(asked: Asked, pair: Pair) -> Working:
+    say, bare = asked.say, asked.bare
     if pair.term is not None:
         return Working(
             tr("ln ν = share × ln thick + (1 − share) × ln thin + share (1 − share) G"),
@@ -121,7 +121,7 @@ def _law(given: Given, pair: Pair) -> Working:
             ),
             tr("Grunberg and Nissan, Nature 164 (1949)"),
         )
-    wanted, thin, thick = (bare(v, "viscosity") for v in (given.target, pair.thin, pair.thick))
+    wanted, thin, thick = (bare(v, "viscosity") for v in (asked.target, pair.thin, pair.thick))
     return Working(
         tr("share of thick = (ln wanted − ln thin) / (ln thick − ln thin)"),
         f"(ln {wanted} − ln {thin}) / (ln {thick} − ln {thin}) = {say(pair.share, 'share')}",

@@ -1,12 +1,12 @@
 """Two oils to a target: what is common to the answers, whichever way the pair was found."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 
 from calc.answering.answer import Answer, Caution, Quantity, Step
-from calc.forms.common.oil_choice import parts_words
-from calc.forms.common.shared import far_apart, opened, spill
+from calc.forms.cautions import far_apart, opened, spill
 from calc.forms.oil_blend import pair_pictures as show
+from calc.forms.oil_blend.inputs import Asked
 from calc.forms.oil_blend.recipe import (
     RATIO_LIMIT,
     Pair,
@@ -15,12 +15,13 @@ from calc.forms.oil_blend.recipe import (
     poured_viscosity,
     with_measuring,
 )
+from calc.forms.oil_choice import parts_words
 from calc.language import tr
 from calc.physics import oil
-from calc.replying.form import Given
+from calc.replying.figures import Figures, figure
 
 
-def pour(given: Given, pair: Pair, recipe: Recipe) -> Step:
+def pour(asked: Asked, pair: Pair, recipe: Recipe) -> Step:
     """The instruction to mix the two, or to take the one that the rounding leaves."""
     for volume, other in (
         (recipe.thin_volume, pair.thick_name),
@@ -35,67 +36,69 @@ def pour(given: Given, pair: Pair, recipe: Recipe) -> Step:
     return Step(
         tr(
             "Mix {thin} of {thin_oil} with {thick} of {thick_oil}.",
-            thin=measure_words(given, recipe.thin_volume, pair.thin),
+            thin=measure_words(asked, recipe.thin_volume, pair.thin),
             thin_oil=pair.thin_name,
-            thick=measure_words(given, recipe.thick_volume, pair.thick),
+            thick=measure_words(asked, recipe.thick_volume, pair.thick),
             thick_oil=pair.thick_name,
         )
     )
 
 
 def answer(
-    given: Given, pair: Pair, recipe: Recipe, steps: Sequence[Step], notes: Sequence[Caution] = ()
+    asked: Asked, pair: Pair, recipe: Recipe, steps: Sequence[Step], notes: Sequence[Caution] = ()
 ) -> Answer:
     """The steps, what they really give, and everything beside it."""
-    quantities = _quantities(given, pair, recipe)
+    quantities = _quantities(asked, pair, recipe)
     made = quantities[0].value
-    last = steps[-1] if steps[-1].gives else replace(steps[-1], gives=_gives(given, pair, recipe))
+    last = steps[-1] if steps[-1].gives else replace(steps[-1], gives=_gives(asked, pair, recipe))
     ratio = oil.whole_parts(recipe.exact_share)[0]
     far = pair.thick / pair.thin > RATIO_LIMIT
     return Answer(
         steps=(*steps[:-1], last),
         quantities=quantities,
-        tables=(show.table(given, pair, ratio),),
-        plots=(show.plot(given, pair, recipe, made),),
+        tables=(show.table(asked, pair, ratio),),
+        plots=(show.plot(asked, pair, recipe, made),),
         cautions=(
             *notes,
             *((far_apart(),) if far else ()),
-            opened() if given.choice("task") == "shift" else spill(),
+            opened() if asked.task == "shift" else spill(),
         ),
-        working=show.working(given, pair, recipe, ratio),
+        working=show.working(asked, pair, recipe, ratio),
     )
 
 
-def _gives(given: Given, pair: Pair, recipe: Recipe) -> str:
+def _gives(asked: Asked, pair: Pair, recipe: Recipe) -> str:
     low, high = pair.band(recipe.share)
-    made = given.say(pair.blend(recipe.share), "viscosity")
+    made = asked.say(pair.blend(recipe.share), "viscosity")
     if high <= low:
         return tr("That really gives {viscosity} at 25 °C.", viscosity=made)
     return tr(
         "That really gives {viscosity} at 25 °C, between {low} and {high} by the laws.",
         viscosity=made,
-        low=given.say(low, "viscosity"),
-        high=given.say(high, "viscosity"),
+        low=asked.say(low, "viscosity"),
+        high=asked.say(high, "viscosity"),
     )
 
 
-def _quantities(given: Given, pair: Pair, recipe: Recipe) -> tuple[Quantity, ...]:
-    """The viscosity of the recipe first, with the doubt of all that goes into it."""
-    measuring = with_measuring(given, pair, recipe)
-    names = _inputs(given, pair)
+class PouredFigures(Figures):
+    viscosity: float = figure("Viscosity of the rounded recipe", kind="viscosity")
 
-    def figures(shifted: Given) -> dict[str, float]:
-        thin = shifted.numbers.get(names[0], pair.thin)
-        thick = shifted.numbers.get(names[1], pair.thick)
-        return {"viscosity": poured_viscosity(shifted, thin, thick)}
 
-    made = measuring.carry(figures)["viscosity"]
+def _quantities(asked: Asked, pair: Pair, recipe: Recipe) -> tuple[Quantity, ...]:
+    """The viscosity of the recipe first, with the uncertainty of all that goes into it."""
+    measuring = with_measuring(asked, pair, recipe)
+    grades = _grades(asked, pair)
+
+    def figures(at: Asked) -> PouredFigures:
+        return PouredFigures(viscosity=poured_viscosity(at, pair, *grades(at)))
+
+    made = measuring.propagate(figures)
     low, high = pair.band(recipe.share)
     thin, thick = recipe.thin_volume, recipe.thick_volume
-    more = pair.blend((thick + recipe.step) / (thin + thick + recipe.step)) - made.value
+    more = pair.blend((thick + recipe.step) / (thin + thick + recipe.step)) - made.value.viscosity
     one_more = tr("One step more of the thick oil adds")
     return (
-        measuring.quantity("viscosity", tr("Viscosity of the rounded recipe"), "viscosity", made),
+        *measuring.quantities(made),
         Quantity("share", tr("Share of the thick oil, exact"), pair.share, "share"),
         Quantity("thin_volume", tr("Thin oil by volume"), thin, "volume"),
         Quantity("thick_volume", tr("Thick oil by volume"), thick, "volume"),
@@ -107,13 +110,15 @@ def _quantities(given: Given, pair: Pair, recipe: Recipe) -> tuple[Quantity, ...
     )
 
 
-def _inputs(given: Given, pair: Pair) -> tuple[str, str]:
-    """The names of the entries that hold the two viscosities, for carrying their doubt."""
-    if given.choice("task") == "shift":
-        return ("now", "added") if given.now == pair.thin else ("added", "now")
-    if given.choice("task") == "bottles":
-        by_viscosity = {
-            row.viscosity: f"bottles.{row.key}.viscosity" for row in given.rows("bottles")
-        }
-        return by_viscosity[pair.thin], by_viscosity[pair.thick]
-    return "thin", "thick"
+def _grades(asked: Asked, pair: Pair) -> Callable[[Asked], tuple[float, float]]:
+    """How to look up the thin and the thick oil where they were entered, so that the uncertainty
+    of both is propagated."""
+    if asked.task == "shift":
+        if asked.now == pair.thin:
+            return lambda at: (at.now, at.added)
+        return lambda at: (at.added, at.now)
+    if asked.task == "bottles":
+        places = {row.viscosity: place for place, row in enumerate(asked.bottles)}
+        thin, thick = places[pair.thin], places[pair.thick]
+        return lambda at: (at.bottles[thin].viscosity, at.bottles[thick].viscosity)
+    return lambda at: (at.thin, at.thick)

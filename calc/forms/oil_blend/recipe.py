@@ -1,4 +1,4 @@
-"""A recipe of two oils, rounded to what a hand can measure, with the doubt of what it gives."""
+"""A recipe of two oils, rounded to what a hand can measure, with the uncertainty of the result."""
 
 import math
 from dataclasses import dataclass
@@ -7,10 +7,11 @@ from math import floor, inf
 from calc import units
 from calc.answering.hand import to_step
 from calc.answering.uncertainty import resolution
-from calc.forms.common.shared import LAW_INPUT, by_law, with_inputs
-from calc.language import later, tr
+from calc.forms.oil_blend.inputs import LAW_UNCERTAINTY, Asked
+from calc.language import tr
+from calc.model.oil import by_law
 from calc.physics import oil
-from calc.replying.form import Given, Problem
+from calc.replying.inputs import Problem
 
 RATIO_LIMIT = 3.0  # bottles further apart than this: the laws part company (common practice)
 
@@ -58,35 +59,32 @@ class Recipe:
         return self.thick_volume / (self.thin_volume + self.thick_volume)
 
 
-def interaction(given: Given) -> float | None:
+def interaction(asked: Asked) -> float | None:
     """The Grunberg-Nissan term of the one measured blend, None where there is none."""
-    share, measured = given.maybe("measured_share"), given.maybe("measured")
-    if share is None or measured is None:
+    if asked.measured_share is None or asked.measured is None:
         return None
-    return oil.interaction(share, given.thin, given.thick, measured)
+    return oil.interaction(asked.measured_share, asked.thin, asked.thick, asked.measured)
 
 
 def round_recipe(
-    given: Given, pair: Pair, amount: float, left: tuple[float, float] = (inf, inf)
+    asked: Asked, pair: Pair, amount: float, left: tuple[float, float] = (inf, inf)
 ) -> Recipe:
     """The pair in `amount` m3, rounded to the step the user measures with; never more of the thin
     and the thick oil than is `left` of them, m3. Raises Problem where a step is too coarse."""
-    way, share = given.choice("step"), pair.share
+    way, share = asked.step, pair.share
     if way == "parts":
         return _in_parts(pair, amount, left)
     if way == "scale":
         # Each oil has its own density, so the step in volume differs between the two.
-        steps = [given.oil_scale / oil.density(viscosity) for viscosity in (pair.thin, pair.thick)]
+        steps = [asked.oil_scale / oil.density(viscosity) for viscosity in (pair.thin, pair.thick)]
     else:
-        steps = [given.numbers[way]] * 2
+        steps = [asked.syringe if way == "syringe" else asked.drop] * 2
     exact = ((1 - share) * amount, share * amount)
     volumes = [_measured_out(*each) for each in zip(exact, steps, left, strict=True)]
     if sum(volumes) <= 0:
-        tool = "oil_scale" if way == "scale" else way
-        raise Problem(
-            tool,
-            tr("{entry}: one step is more than all the oil there is.", entry=given.labels[tool]),
-        )
+        tool = {"scale": Asked.oil_scale, "syringe": Asked.syringe, "drop": Asked.drop}[way]
+        label = asked.label_of(tool)
+        raise Problem(tool, tr("{entry}: one step is more than all the oil there is.", entry=label))
     return Recipe(share, volumes[0], volumes[1], steps[1])
 
 
@@ -102,45 +100,40 @@ def _measured_out(volume: float, step: float, left: float) -> float:
     return rounded if rounded <= left or volume > left else floor(left / step) * step
 
 
-def with_measuring(given: Given, pair: Pair, recipe: Recipe) -> Given:
-    """The entries, joined by what was poured and by the law, each with its doubt."""
+def with_measuring(asked: Asked, pair: Pair, recipe: Recipe) -> Asked:
+    """The entries, joined by the volumes poured and by the law, each with its uncertainty."""
     reading = 0.0 if recipe.parts else resolution(recipe.step)
     thin, thick = recipe.thin_volume, recipe.thick_volume
-    poured = {
-        "poured_thin": (thin, min(reading, thin), later("how exactly the thin oil is measured")),
-        "poured_thick": (
-            thick,
-            min(reading, thick),
-            later("how exactly the thick oil is measured"),
-        ),
-    }
+    poured = asked.assuming(
+        (Asked.poured_thin, thin, min(reading, thin)),
+        (Asked.poured_thick, thick, min(reading, thick)),
+    )
     # One measured blend decides what the laws leave open.
-    return with_inputs(given, poured if pair.measured else {**poured, **LAW_INPUT})
+    return poured if pair.measured else poured.assuming((Asked.law, 0.0, LAW_UNCERTAINTY))
 
 
-def poured_viscosity(given: Given, thin: float, thick: float) -> float:
-    """Viscosity of what was poured: by the one measured blend, or as `law` says."""
-    share = given.poured_thick / (given.poured_thin + given.poured_thick)
-    law = given.maybe("law")
-    if law is None:
-        return oil.blend_measured(share, thin, thick, interaction(given) or 0.0)
-    return by_law([(1 - share, thin), (share, thick)], law)
+def poured_viscosity(asked: Asked, pair: Pair, thin: float, thick: float) -> float:
+    """Viscosity of the volumes poured: by the one measured blend, or as `law` says."""
+    share = asked.poured_thick / (asked.poured_thin + asked.poured_thick)
+    if pair.measured:
+        return oil.blend_measured(share, thin, thick, interaction(asked) or 0.0)
+    return by_law([(1 - share, thin), (share, thick)], asked.law)
 
 
-def measure_words(given: Given, volume: float, viscosity_25: float) -> str:
+def measure_words(asked: Asked, volume: float, viscosity_25: float) -> str:
     """How much of an oil to measure out, in the way the user measures."""
     mass = volume * oil.density(viscosity_25)
-    way = given.choice("step")
+    way = asked.step
     if way == "scale":
-        return given.say(mass, "mass", _places(given, given.oil_scale, "mass"))
+        return asked.say(mass, "mass", _places(asked, asked.oil_scale, "mass"))
     if way == "drop":
-        return tr("{count}\u00a0drops", count=round(volume / given.drop))
+        return tr("{count}\u00a0drops", count=round(volume / asked.drop))
     if way == "syringe":
-        return given.say(volume, "volume", _places(given, given.syringe, "volume"))
-    return given.say(volume, "volume", 1)
+        return asked.say(volume, "volume", _places(asked, asked.syringe, "volume"))
+    return asked.say(volume, "volume", 1)
 
 
-def _places(given: Given, step: float, kind: str) -> int:
+def _places(asked: Asked, step: float, kind: str) -> int:
     """Decimals that show a step of the tool without losing a digit of it, three at most."""
-    shown = step / units.unit_of(kind, given.system).factor
+    shown = step / units.unit_of(kind, asked.system).factor
     return next((n for n in range(3) if math.isclose(round(shown, n), shown, rel_tol=1e-9)), 3)

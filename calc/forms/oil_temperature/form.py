@@ -1,162 +1,128 @@
 """Oil and temperature: what an oil is on a warm day, and which oil feels as another did."""
 
-from collections.abc import Mapping
 from dataclasses import replace
 
 from calc.answering.answer import Answer, Caution, Quantity, Step, Write
-from calc.asking.entry import Choice, Number, only
-from calc.forms.common.bottles import (
-    amount_field,
-    bottle_rows,
-    bottles_of,
+from calc.forms.bottles import (
     compared,
     nearest_words,
+    owned,
     sentence,
 )
-from calc.forms.common.oil_choice import NEAR, Named, NoOil, named
-from calc.forms.common.oil_warm import law_doubt, oil_cautions, within
-from calc.forms.common.shared import AXLE, end_word, opened, spill, with_inputs
-from calc.forms.oil_temperature.pictures import plot, table, then_of, working
-from calc.language import later, tr
+from calc.forms.cautions import opened, spill
+from calc.forms.names import end_word
+from calc.forms.oil_choice import NEAR, Named, NoOil, named
+from calc.forms.oil_temperature.inputs import Asked, FeelFigures, then_of
+from calc.forms.oil_temperature.pictures import plot, table, working
+from calc.forms.oil_warm import law_uncertainty, oil_cautions
+from calc.language import tr
+from calc.model.oil import within
 from calc.physics import oil
 from calc.physics.warm import dynamic_at, same_feel
-from calc.replying.form import Form, Given, from_car
-
-_SAME = only("ask", "same")
-
-FIELDS = (
-    Choice(
-        "Question",
-        (("same", "the oil that feels as it did"), ("viscosity", "what my oil has now")),
-        name="ask",
-    ),
-    AXLE,
-    from_car("{axle}.oil"),
-    from_car("temperature", "worked_at", when=_SAME),
-    Number(
-        "Temperature now", "temperature", (273.15, 323.15), (213.15, 573.15),
-        "Of the dampers: the air in the shade for a car that stands there, more after a run.",
-        name="now", start=308.15, relative=1 / 300,
-    ),
-    amount_field(8e-6, _SAME),
-    bottle_rows(_SAME),
-)  # fmt: skip
+from calc.replying.form import Form
 
 
-def figures(given: Given) -> Mapping[str, float]:
-    grade, then, now = given.oil, within(then_of(given)), within(given.now)
-    return {
-        "wanted": same_feel(grade, then, now) * given.law_between,
-        "viscosity_then": oil.viscosity_at(grade, then) * given.law_then,
-        "viscosity_now": oil.viscosity_at(grade, now) * given.law_now,
-        "dynamic_now": dynamic_at(grade, now) * given.law_now,
-        "change": dynamic_at(grade, now) / dynamic_at(grade, then) * given.law_between - 1,
-    }
-
-
-_LABELS = (
-    ("wanted", later("Oil that feels now as it did at {then}, at 25 °C"), "viscosity"),
-    ("viscosity_then", later("Viscosity of the oil in the dampers at {then}"), "viscosity"),
-    ("viscosity_now", later("Viscosity of the oil in the dampers at {now}"), "viscosity"),
-    ("dynamic_now", later("Its dynamic viscosity at {now}"), "dynamic"),
-    ("change", later("Thicker or thinner (−) than at {then}"), "share"),
-)
-_SAME_ONLY = ("wanted", "viscosity_then")
-
-
-def _quantities(given: Given) -> tuple[Quantity, ...]:
-    laws = {
-        "law_then": law_doubt(then_of(given)),
-        "law_now": law_doubt(given.now),
-        "law_between": law_doubt(given.now, then_of(given)),
-    }
-    given = with_inputs(given, laws)
-    doubted = given.carry(figures)
-    then = given.say(then_of(given), "temperature")
-    now = given.say(given.now, "temperature")
-    left_out = () if given.choice("ask") == "same" else _SAME_ONLY
-    return tuple(
-        given.quantity(name, tr(says, then=then, now=now), kind, doubted[name])
-        for name, says, kind in _LABELS
-        if name not in left_out
+def figures(asked: Asked) -> FeelFigures:
+    grade, then, now = asked.oil, within(then_of(asked)), within(asked.now)
+    same = asked.ask == "same"
+    return FeelFigures(
+        wanted=same_feel(grade, then, now) * asked.law_between if same else None,
+        viscosity_then=oil.viscosity_at(grade, then) * asked.law_then if same else None,
+        viscosity_now=oil.viscosity_at(grade, now) * asked.law_now,
+        dynamic_now=dynamic_at(grade, now) * asked.law_now,
+        change=dynamic_at(grade, now) / dynamic_at(grade, then) * asked.law_between - 1,
     )
 
 
-def solve(given: Given) -> Answer:
+def _quantities(asked: Asked) -> tuple[Quantity, ...]:
+    then, now = then_of(asked), asked.now
+    asked = asked.assuming(
+        (Asked.law_then, 1.0, law_uncertainty(then)),
+        (Asked.law_now, 1.0, law_uncertainty(now)),
+        (Asked.law_between, 1.0, law_uncertainty(now, then)),
+    )
+    return asked.quantities(
+        asked.propagate(figures),
+        then=asked.say(then, "temperature"),
+        now=asked.say(now, "temperature"),
+    )
+
+
+def solve(asked: Asked) -> Answer:
     answer = Answer(
-        steps=(_has(given),),
-        quantities=_quantities(given),
-        tables=(table(given),),
-        plots=(plot(given),),
-        cautions=tuple(oil_cautions(given, [given.oil], [then_of(given), given.now])),
-        working=working(given),
+        steps=(_has(asked),),
+        quantities=_quantities(asked),
+        tables=(table(asked),),
+        plots=(plot(asked),),
+        cautions=tuple(oil_cautions(asked, [asked.oil], [then_of(asked), asked.now])),
+        working=working(asked),
     )
-    return _with_oil(given, answer) if given.choice("ask") == "same" else answer
+    return _with_oil(asked, answer) if asked.ask == "same" else answer
 
 
-def _with_oil(given: Given, answer: Answer) -> Answer:
+def _with_oil(asked: Asked, answer: Answer) -> Answer:
     """The answer with the oil to fill in, where the bottles give one."""
-    wanted = same_feel(given.oil, within(then_of(given)), within(given.now))
-    if abs(wanted / given.oil - 1) <= NEAR:
-        return replace(answer, steps=(_leave(given),))
+    wanted = same_feel(asked.oil, within(then_of(asked)), within(asked.now))
+    if abs(wanted / asked.oil - 1) <= NEAR:
+        return replace(answer, steps=(_leave(asked),))
     try:
-        oil_now = named(bottles_of(given), wanted, given.amount, given.say)
+        oil_now = named(owned(asked.bottles), wanted, asked.amount, asked.say)
     except NoOil as lack:
         stop = Caution(sentence(lack), stop=True)
-        step = _no_bottle(given, wanted)
+        step = _no_bottle(asked, wanted)
         return replace(answer, steps=(step,), cautions=(stop, *answer.cautions, spill()))
     return replace(
         answer,
-        steps=(_fill(given, oil_now),),
+        steps=(_fill(asked, oil_now),),
         cautions=(*answer.cautions, opened()),
-        writes=(_note(given, oil_now),),
+        writes=(_note(asked, oil_now),),
     )
 
 
-def _has(given: Given) -> Step:
-    grade = given.say(given.oil, "viscosity")
-    now = oil.viscosity_at(given.oil, within(given.now))
-    at = given.say(given.now, "temperature")
+def _has(asked: Asked) -> Step:
+    grade = asked.say(asked.oil, "viscosity")
+    now = oil.viscosity_at(asked.oil, within(asked.now))
+    at = asked.say(asked.now, "temperature")
     return Step(
         tr(
             "At {now} the {oil} oil has {viscosity}.",
             now=at,
             oil=grade,
-            viscosity=given.say(now, "viscosity"),
+            viscosity=asked.say(now, "viscosity"),
         ),
-        tr("That is {compared} at 25 °C.", compared=compared(given, now / given.oil)),
+        tr("That is {compared} at 25 °C.", compared=compared(asked, now / asked.oil)),
     )
 
 
-def _fill(given: Given, oil_now: Named) -> Step:
-    then, now = given.say(then_of(given), "temperature"), given.say(given.now, "temperature")
-    feels = dynamic_at(oil_now.viscosity, within(given.now))
-    off = compared(given, feels / dynamic_at(given.oil, within(then_of(given))))
+def _fill(asked: Asked, oil_now: Named) -> Step:
+    then, now = asked.say(then_of(asked), "temperature"), asked.say(asked.now, "temperature")
+    feels = dynamic_at(oil_now.viscosity, within(asked.now))
+    off = compared(asked, feels / dynamic_at(asked.oil, within(then_of(asked))))
     return Step(
         tr(
             "Fill the {end} dampers with {oil}.",
-            end=end_word(given.choice("axle")),
+            end=end_word(asked.axle),
             oil=oil_now.words,
         ),
         tr(
             "It has {viscosity} at 25 °C, and at {now} it is {compared} the {old} oil was at "
             "{then}.",
-            viscosity=given.say(oil_now.viscosity, "viscosity"),
+            viscosity=asked.say(oil_now.viscosity, "viscosity"),
             now=now,
             compared=off,
-            old=given.say(given.oil, "viscosity"),
+            old=asked.say(asked.oil, "viscosity"),
             then=then,
         ),
     )
 
 
-def _leave(given: Given) -> Step:
-    then, now = given.say(then_of(given), "temperature"), given.say(given.now, "temperature")
+def _leave(asked: Asked) -> Step:
+    then, now = asked.say(then_of(asked), "temperature"), asked.say(asked.now, "temperature")
     return Step(
         tr(
             "Leave the {oil} oil in the {end} dampers.",
-            oil=given.say(given.oil, "viscosity"),
-            end=end_word(given.choice("axle")),
+            oil=asked.say(asked.oil, "viscosity"),
+            end=end_word(asked.axle),
         ),
         tr(
             "At {now} it feels as it did at {then}, as nearly as its own label is right.",
@@ -166,30 +132,30 @@ def _leave(given: Given) -> Step:
     )
 
 
-def _no_bottle(given: Given, wanted: float) -> Step:
-    then = given.say(then_of(given), "temperature")
+def _no_bottle(asked: Asked, wanted: float) -> Step:
+    then = asked.say(then_of(asked), "temperature")
     return Step(
-        tr("It takes {oil} oil.", oil=given.say(wanted, "viscosity")),
+        tr("It takes {oil} oil.", oil=asked.say(wanted, "viscosity")),
         tr(
             "That feels as the {old} oil did at {then}.",
-            old=given.say(given.oil, "viscosity"),
+            old=asked.say(asked.oil, "viscosity"),
             then=then,
         )
-        + nearest_words(given, bottles_of(given), wanted),
+        + nearest_words(asked, owned(asked.bottles), wanted),
     )
 
 
-def _note(given: Given, oil_now: Named) -> Write:
-    end, shown = given.choice("axle"), given.say(oil_now.viscosity, "viscosity")
+def _note(asked: Asked, oil_now: Named) -> Write:
+    end, shown = asked.axle, asked.say(oil_now.viscosity, "viscosity")
     says = tr("{end} oil {oil}", end=end_word(end), oil=shown)
     return Write(f"{end}.oil", oil_now.viscosity, says)
 
 
 FORM = Form(
-    "oil-temperature",
-    "Oil and temperature",
-    "bench",
-    "Which oil feels today as yours did on another day?",
-    FIELDS,
-    solve,
+    slug="oil-temperature",
+    title="Oil and temperature",
+    moment="bench",
+    asks="Which oil feels today as yours did on another day?",
+    inputs=Asked,
+    solve=solve,
 )

@@ -1,174 +1,166 @@
 """The oil with which another piston is as hard as the one in the damper, at a chosen speed."""
 
-from collections.abc import Mapping
 from dataclasses import replace
-from typing import cast
 
 from calc.answering.answer import Answer, Axis, Caution, Curve, Mark, Plot, Step, Table, Working
 from calc.answering.places import between
-from calc.forms.common.bottles import bottles_of, nearest_words, sentence
-from calc.forms.common.oil_choice import NoOil, named
-from calc.forms.common.oil_warm import oil_cautions, within
-from calc.forms.common.piston import OTHER, oil_at, piston_cautions, piston_from
-from calc.forms.common.shared import end_word, opened
-from calc.language import later, tr
+from calc.forms.bottles import nearest_words, owned, sentence
+from calc.forms.cautions import opened
+from calc.forms.failures import problem
+from calc.forms.names import end_word
+from calc.forms.oil_choice import NoOil, named
+from calc.forms.oil_warm import oil_cautions
+from calc.forms.piston import oil_at, piston_cautions
+from calc.forms.piston_oil.inputs import Asked
+from calc.language import tr
+from calc.model.oil import within
 from calc.physics import damper, oil
-from calc.physics.damper import Direction, Piston
-from calc.replying.form import Given, Problem
+from calc.physics.damper import Piston
+from calc.physics.failure import PhysicsError
+from calc.replying.figures import Figures, figure
 
 _SPEEDS = (0.005, 0.01, 0.02, 0.05, 0.1, 0.2, 0.5, 1.0, 2.0)  # m/s, of the table
 
 
-def _way(given: Given) -> Direction:
-    return cast(Direction, given.choice("way"))
-
-
-def grade_for(given: Given, piston: Piston, force: float) -> float:
+def grade_for(asked: Asked, piston: Piston, force: float) -> float:
     """The grade, m2/s at 25 C, that gives this piston a force at the chosen speed.
 
-    Raises ValueError where none does.
+    Raises PhysicsError where none does.
     """
-    warm, grade = within(given.warm), given.oil
+    warm, grade = within(asked.warm), asked.oil
     for _ in range(2):  # the density hardly depends on the grade: the second round is good to 1e-4
         density = oil.density(grade, warm)
-        viscosity = damper.viscosity_for(force, piston, given.match_speed, density, _way(given))
-        grade = oil.viscosity_25_from(viscosity / given.law_now, warm)
+        viscosity = damper.viscosity_for(force, piston, asked.match_speed, density, asked.way)
+        grade = oil.viscosity_25_from(viscosity / asked.law_now, warm)
     return grade
 
 
-def _force(given: Given, piston: Piston, grade: float, speed: float) -> float:
-    return damper.force(piston, speed, *oil_at(given, grade), _way(given))
+def _force(asked: Asked, piston: Piston, grade: float, speed: float) -> float:
+    return damper.force(piston, speed, *oil_at(asked, grade), asked.way)
 
 
-def _exact(given: Given) -> float:
+def _exact(asked: Asked) -> float:
     """The grade for the other piston, exact."""
-    now = _force(given, piston_from(given), given.oil, given.match_speed)
-    return grade_for(given, piston_from(given, OTHER), now * given.piston_law)
+    now = _force(asked, asked.made(), asked.oil, asked.match_speed)
+    return grade_for(asked, asked.made(asked.other), now * asked.piston_law)
 
 
-def _differences(given: Given, grade: float) -> dict[str, float]:
-    """By how much the other piston with this oil is harder (softer: negative), as a share."""
-    now, other = piston_from(given), piston_from(given, OTHER)
-    return {
-        name: _force(given, other, grade, speed) / _force(given, now, given.oil, speed) - 1
-        for name, speed in (("slow", given.slow), ("fast", given.fast))
-    }
+def _differences(asked: Asked, grade: float) -> tuple[float, float]:
+    """By how much the other piston with this oil is harder (softer: negative) at the slow and at
+    the fast speed, as a share."""
+    now, other = asked.made(), asked.made(asked.other)
+    slow, fast = (
+        _force(asked, other, grade, speed) / _force(asked, now, asked.oil, speed) - 1
+        for speed in (asked.slow, asked.fast)
+    )
+    return slow, fast
 
 
-def figures(given: Given) -> Mapping[str, float]:
-    grade = _exact(given)
-    differ = {f"{name}_difference": value for name, value in _differences(given, grade).items()}
-    now = _force(given, piston_from(given), given.oil, given.match_speed)
-    return {"wanted": grade, "force": now * given.piston_law, **differ}
+class MatchFigures(Figures):
+    wanted: float = figure("Oil for the other piston, at 25 °C", kind="viscosity")
+    force: float = figure("Force at the speed where they are alike", kind="force")
+    slow_difference: float = figure(
+        "The other one is then harder (softer: −) at the slow speed", kind="share"
+    )
+    fast_difference: float = figure(
+        "The other one is then harder (softer: −) at the fast speed", kind="share"
+    )
 
 
-_LABELS = (
-    ("wanted", later("Oil for the other piston, at 25 °C"), "viscosity"),
-    ("force", later("Force at the speed where they are alike"), "force"),
-    (
-        "slow_difference",
-        later("The other one is then harder (softer: −) at the slow speed"),
-        "share",
-    ),
-    (
-        "fast_difference",
-        later("The other one is then harder (softer: −) at the fast speed"),
-        "share",
-    ),
-)
+def figures(asked: Asked) -> MatchFigures:
+    grade = _exact(asked)
+    slow, fast = _differences(asked, grade)
+    now = _force(asked, asked.made(), asked.oil, asked.match_speed)
+    return MatchFigures(
+        wanted=grade, force=now * asked.piston_law, slow_difference=slow, fast_difference=fast
+    )
 
 
-def solve(given: Given) -> Answer:
-    """The answer for the task `match`; `given` holds the doubts of the model already."""
+def solve(asked: Asked) -> Answer:
+    """The answer for the task `match`; `asked` holds the uncertainty of the model already."""
     try:
-        wanted = _exact(given)
-    except ValueError as error:
-        if isinstance(error, Problem):
-            raise
-        # The physics says what cannot be in one clause of English.
-        says = tr("{entry}: {why}.", entry=given.labels["match_speed"], why=tr(str(error)))
-        raise Problem("match_speed", says) from error
-    doubted = given.carry(figures)
-    other = piston_from(given, OTHER)
+        wanted = _exact(asked)
+    except PhysicsError as failure:
+        label = asked.label_of(Asked.match_speed)
+        raise problem(Asked.match_speed, label, failure) from failure
+    other = asked.made(asked.other)
     answer = Answer(
-        steps=(_take(given, wanted),),
-        quantities=tuple(
-            given.quantity(name, tr(says), kind, doubted[name]) for name, says, kind in _LABELS
-        ),
-        tables=(_table(given, wanted),),
-        plots=(_plot(given, wanted),),
+        steps=(_take(asked, wanted),),
+        quantities=asked.quantities(asked.propagate(figures)),
+        tables=(_table(asked, wanted),),
+        plots=(_plot(asked, wanted),),
         cautions=(
-            *oil_cautions(given, [given.oil, wanted], [given.warm]),
-            *piston_cautions(given, other, oil_at(given, wanted), given.fast),
+            *oil_cautions(asked, [asked.oil, wanted], [asked.warm]),
+            *piston_cautions(asked, other, oil_at(asked, wanted), asked.fast),
             opened(),
         ),
-        working=_working(given, wanted),
+        working=_working(asked, wanted),
     )
-    return _with_bottles(given, answer, wanted)
+    return _with_bottles(asked, answer, wanted)
 
 
-def _with_bottles(given: Given, answer: Answer, wanted: float) -> Answer:
+def _with_bottles(asked: Asked, answer: Answer, wanted: float) -> Answer:
     """The answer with the oil to fill in, where the bottles give one."""
     try:
-        filled = named(bottles_of(given), wanted, given.amount, given.say)
+        filled = named(owned(asked.bottles), wanted, asked.amount, asked.say)
     except NoOil as lack:
         stop = Caution(sentence(lack), stop=True)
         return replace(answer, cautions=(stop, *answer.cautions))
-    off = _differences(given, filled.viscosity)
+    slow, fast = _differences(asked, filled.viscosity)
     step = Step(
         tr("With the other piston fill in {oil}.", oil=filled.words),
         tr(
             "It has {viscosity} where {wanted} would be exact. At {slow} it is {slow_harder}, at "
             "{fast} {fast_harder}.",
-            viscosity=given.say(filled.viscosity, "viscosity"),
-            wanted=given.say(wanted, "viscosity"),
-            slow=given.say(given.slow, "speed"),
-            slow_harder=_harder(given, off["slow"]),
-            fast=given.say(given.fast, "speed"),
-            fast_harder=_harder(given, off["fast"]),
+            viscosity=asked.say(filled.viscosity, "viscosity"),
+            wanted=asked.say(wanted, "viscosity"),
+            slow=asked.say(asked.slow, "speed"),
+            slow_harder=_harder(asked, slow),
+            fast=asked.say(asked.fast, "speed"),
+            fast_harder=_harder(asked, fast),
         ),
     )
     return replace(answer, steps=(step,))
 
 
-def _harder(given: Given, off: float) -> str:
-    share = given.say(abs(off), "share", 0)
-    if share == given.say(0.0, "share", 0):
+def _harder(asked: Asked, off: float) -> str:
+    share = asked.say(abs(off), "share", 0)
+    if share == asked.say(0.0, "share", 0):
         return tr("as hard as now")
     if off > 0:
         return tr("{share} harder than now", share=share)
     return tr("{share} softer than now", share=share)
 
 
-def _take(given: Given, wanted: float) -> Step:
+def _take(asked: Asked, wanted: float) -> Step:
     return Step(
-        tr("The other piston takes {oil} oil.", oil=given.say(wanted, "viscosity")),
+        tr("The other piston takes {oil} oil.", oil=asked.say(wanted, "viscosity")),
         tr(
             "It is then as hard at {speed} as the piston now in the {end} dampers.",
-            speed=given.say(given.match_speed, "speed"),
-            end=end_word(given.choice("axle")),
+            speed=asked.say(asked.match_speed, "speed"),
+            end=end_word(asked.axle),
         )
-        + nearest_words(given, bottles_of(given), wanted),
+        + nearest_words(asked, owned(asked.bottles), wanted),
     )
 
 
-def _table(given: Given, wanted: float) -> Table:
-    now, other = piston_from(given), piston_from(given, OTHER)
+def _table(asked: Asked, wanted: float) -> Table:
+    now, other = asked.made(), asked.made(asked.other)
     rows = []
     for speed in _SPEEDS:
-        one = _force(given, now, given.oil, speed)
-        two = _force(given, other, wanted, speed)
+        one = _force(asked, now, asked.oil, speed)
+        two = _force(asked, other, wanted, speed)
         rows.append(
             (
-                given.bare(speed, "speed"),
-                given.bare(one, "force"),
-                given.bare(two, "force"),
-                given.bare(two / one - 1, "share"),
+                asked.bare(speed, "speed"),
+                asked.bare(one, "force"),
+                asked.bare(two, "force"),
+                asked.bare(two / one - 1, "share"),
             )
         )
-    unit = given.symbol("force")
+    unit = asked.symbol("force")
     heads = (
-        tr("Speed {unit}", unit=given.symbol("speed")),
+        tr("Speed {unit}", unit=asked.symbol("speed")),
         tr("Now {unit}", unit=unit),
         tr("Other {unit}", unit=unit),
         tr("Differs %"),
@@ -176,41 +168,41 @@ def _table(given: Given, wanted: float) -> Table:
     return Table(tr("How far the two differ elsewhere"), heads, tuple(rows))
 
 
-def _plot(given: Given, wanted: float) -> Plot:
-    now, other = piston_from(given), piston_from(given, OTHER)
-    speeds = between(0.0, given.fast, "speed", given.system)[1:]
+def _plot(asked: Asked, wanted: float) -> Plot:
+    now, other = asked.made(), asked.made(asked.other)
+    speeds = between(0.0, asked.fast, "speed", asked.system)[1:]
     pistons = (
-        (tr("now"), now, given.oil, "main"), (tr("other piston"), other, wanted, "second"),
+        (tr("now"), now, asked.oil, "main"), (tr("other piston"), other, wanted, "second"),
     )  # fmt: skip
     curves = tuple(
-        Curve(name, ((0.0, 0.0), *((v, _force(given, one, grade, v)) for v in speeds)), style)
+        Curve(name, ((0.0, 0.0), *((v, _force(asked, one, grade, v)) for v in speeds)), style)
         for name, one, grade, style in pistons
     )
-    meet = _force(given, now, given.oil, given.match_speed)
+    meet = _force(asked, now, asked.oil, asked.match_speed)
     return Plot(
         tr("Damping force of both pistons against shaft speed"),
         Axis(tr("Shaft speed"), "speed"),
         Axis(tr("Force"), "force"),
         curves,
-        (Mark(given.match_speed, meet, tr("alike here")),),
+        (Mark(asked.match_speed, meet, tr("alike here")),),
         tr(
             "Both take {force} at {speed}; slower and faster they part.",
-            force=given.say(meet, "force"),
-            speed=given.say(given.match_speed, "speed"),
+            force=asked.say(meet, "force"),
+            speed=asked.say(asked.match_speed, "speed"),
         ),
     )
 
 
-def _working(given: Given, wanted: float) -> tuple[Working, ...]:
-    say, speed = given.say, given.match_speed
-    now = _force(given, piston_from(given), given.oil, speed)
-    then = _force(given, piston_from(given, OTHER), wanted, speed)
+def _working(asked: Asked, wanted: float) -> tuple[Working, ...]:
+    say, speed = asked.say, asked.match_speed
+    now = _force(asked, asked.made(), asked.oil, speed)
+    then = _force(asked, asked.made(asked.other), wanted, speed)
     return (
         Working(
             tr("each hole: Δp = μ Q (3/a³ + 8 L/(π a⁴)) + 1.5 ρ u²/2; rim: Q = π D h³ Δp/(12 μ L)"),
             tr(
                 "{oil} at {speed}: {force}",
-                oil=say(given.oil, "viscosity"),
+                oil=say(asked.oil, "viscosity"),
                 speed=say(speed, "speed"),
                 force=say(now, "force"),
             ),

@@ -2,95 +2,75 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from functools import cached_property
 from math import cos, exp, pi, sin, sqrt
 
-from calc.forms.common.end_damper import Bench, piston_of
-from calc.forms.common.shared import sprung_load
-from calc.physics.damper import Piston
-from calc.physics.linkage import wheel_damping, wheel_rate
-from calc.physics.ride import (
-    damping_for_ratio,
-    damping_ratio,
-    natural_frequency,
-    overshoot,
-)
+from calc.forms.end_damper import bench, piston_of
+from calc.forms.entered import at_end, end_row, masses_at
+from calc.forms.findings import said_at
+from calc.forms.inputs import growth_of
+from calc.model.corners import End
+from calc.model.damper import Damped
+from calc.model.standing import Seat, carrying, spring_load
+from calc.physics.ride import overshoot
 from calc.replying.form import Given, part
-from calc.units import STANDARD_GRAVITY
-
-ENDS = ("front", "rear")
 
 
 @dataclass(frozen=True)
-class Ride:
-    """One corner of an end, SI; `bench` says at which speed and temperature its damper works."""
+class Ride(Damped):
+    """The mean corner of an end, with the oil in it and the damping ratio wanted."""
 
-    end: str
-    mass: float
-    rate: float
-    motion_ratio: float
+    end: End
     oil: float
     wanted: float
-    piston: Piston
-    bench: Bench
-
-    @cached_property
-    def wheel_rate(self) -> float:
-        return wheel_rate(rate=self.rate, motion_ratio=self.motion_ratio)
-
-    @cached_property
-    def frequency(self) -> float:
-        return natural_frequency(rate=self.wheel_rate, mass=self.mass)
-
-    def ratio(self, grade: float) -> float:
-        """Damping ratio with an oil of this grade."""
-        damping = self.bench.damping(self.piston, grade)
-        at_wheel = wheel_damping(damping=damping, motion_ratio=self.motion_ratio)
-        return damping_ratio(damping=at_wheel, rate=self.wheel_rate, mass=self.mass)
-
-    def damping_for(self, ratio: float) -> float:
-        """Damping coefficient of the shaft, N s/m, that gives a damping ratio."""
-        at_wheel = damping_for_ratio(ratio=ratio, rate=self.wheel_rate, mass=self.mass)
-        return at_wheel / self.motion_ratio**2
-
-    def grade_for(self, ratio: float) -> float:
-        """The oil, m2/s at 25 C, that gives a damping ratio. Raises ValueError."""
-        return self.bench.grade_for(self.piston, self.damping_for(ratio))
 
 
-def ride(given: Given, end: str) -> Ride:
+def ride(given: Given, end: End) -> Ride:
     """An end of the car: the mean of its two corners. Raises Problem."""
-    row = next(row for row in given.rows("end") if row.key == end)
-    loads = [corner.load for corner in given.rows("corner") if corner.key.startswith(end)]
-    load = sprung_load(sum(loads) / len(loads), row.unsprung, f"end.{end}.unsprung")
+    row = end_row(given, end)
     return Ride(
+        seat=_seat(given, end),
+        piston=piston_of(given, end, f"end.{end}.oil"),
+        bench=bench(given),
         end=end,
-        mass=load / STANDARD_GRAVITY,
-        rate=row.spring_rate,
-        motion_ratio=row.motion_ratio,
         oil=row.oil,
         wanted=row.wanted,
-        piston=piston_of(given, end, f"end.{end}.oil"),
-        bench=Bench(given.warm, given.speed, given.law_now, given.piston_law),
     )
+
+
+def _seat(given: Given, end: End) -> Seat:
+    row, masses = end_row(given, end), masses_at(given, end)
+    with said_at(at_end(end)):
+        return carrying(
+            rate=row.spring_rate,
+            load=spring_load(sum(masses) / len(masses), row.unsprung),
+            motion_ratio=row.motion_ratio,
+            growth=growth_of(given, end),
+        ).check()
+
+
+@part
+def _damping(given: Given, end: End) -> float:
+    """Of the shaft, N s/m, with the oil that is in."""
+    piston = piston_of(given, end, f"end.{end}.oil")
+    return bench(given).damping(piston, end_row(given, end).oil)
 
 
 def figures(given: Given) -> Mapping[str, float]:
     """Every figure of the answer in SI, exact."""
-    made = {**_of_end(given, "front"), **_of_end(given, "rear")}
+    made = {**_of_end(given, End.FRONT), **_of_end(given, End.REAR)}
     made["frequency_ratio"] = made["rear_frequency"] / made["front_frequency"]
     return made
 
 
 @part
-def _of_end(given: Given, end: str) -> Mapping[str, float]:
-    one = ride(given, end)
-    ratio = one.ratio(one.oil)
+def _of_end(given: Given, end: End) -> Mapping[str, float]:
+    seat = _seat(given, end)
+    ratio = seat.damping_ratio(_damping(given, end))
     return {
-        f"{end}_frequency": one.frequency,
+        f"{end}_frequency": seat.frequency,
         f"{end}_ratio": ratio,
         f"{end}_overshoot": overshoot(ratio),
-        f"{end}_wheel_rate": one.wheel_rate,
+        f"{end}_wheel_rate": seat.wheel_rate,
     }
 
 

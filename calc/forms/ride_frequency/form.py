@@ -2,13 +2,16 @@
 
 from calc.answering.answer import Answer
 from calc.asking.entry import Entry, Number, Rows
-from calc.forms.common.bottles import amount_field, bottle_rows
-from calc.forms.common.end_damper import piston_inputs
-from calc.forms.common.oil_warm import law_doubt
-from calc.forms.common.piston import DOUBTS
-from calc.forms.common.shared import CORNER_LABELS, END_LABELS, with_inputs
+from calc.forms.bottles import amount_field, bottle_rows
+from calc.forms.end_damper import piston_inputs
+from calc.forms.entered import with_growth
+from calc.forms.inputs import with_inputs
+from calc.forms.names import CORNER_LABELS, END_LABELS
+from calc.forms.oil_warm import law_doubt
+from calc.forms.piston import DOUBTS
 from calc.forms.ride_frequency import words
-from calc.forms.ride_frequency.figures import ENDS, figures, ride
+from calc.forms.ride_frequency.figures import figures, ride
+from calc.model.corners import ENDS, End
 from calc.replying.form import Form, Given, from_car
 
 FIELDS: tuple[Entry, ...] = (
@@ -53,10 +56,10 @@ FIELDS: tuple[Entry, ...] = (
 def solve(given: Given) -> Answer:
     car = given.car
     given = with_inputs(
-        given,
+        with_growth(given),
         {
-            **piston_inputs(car, "front"),
-            **piston_inputs(car, "rear"),
+            **piston_inputs(car, End.FRONT),
+            **piston_inputs(car, End.REAR),
             "piston_law": DOUBTS["piston_law"],
             "law_now": law_doubt(given.warm),
         },

@@ -17,15 +17,25 @@ from calc.answering.answer import (
 )
 from calc.answering.places import between, onward
 from calc.answering.uncertainty import Doubted
-from calc.forms.common.bottles import bottles_of, nearest_words, sentence
-from calc.forms.common.oil_choice import Named, NoOil, named
-from calc.forms.common.oil_warm import oil_cautions
-from calc.forms.common.piston import piston_cautions
-from calc.forms.common.shared import end_word, opened, springs_off
-from calc.forms.ride_frequency.figures import ENDS, Ride, settled
+from calc.forms.bottles import bottles_of, nearest_words, sentence
+from calc.forms.cautions import opened, springs_off
+from calc.forms.failures import problem
+from calc.forms.names import end_word
+from calc.forms.oil_choice import Named, NoOil, named
+from calc.forms.oil_warm import oil_cautions
+from calc.forms.piston import piston_cautions
+from calc.forms.ride_frequency.figures import Ride, settled
+from calc.forms.workings import (
+    damping_working,
+    frequency_working,
+    wheel_rate_terms,
+    wheel_rate_working,
+)
 from calc.language import later, tr
+from calc.model.corners import ENDS, End
+from calc.physics.failure import PhysicsError
 from calc.physics.ride import overshoot
-from calc.replying.form import Given, Problem
+from calc.replying.form import Given
 
 _BUMP = 10e-3  # m, of the plot
 _SWINGS = 1.5  # of the slower end
@@ -55,8 +65,8 @@ def oil_for(given: Given, ride: Ride, now: Doubted) -> OilFor:
     entry = f"end.{ride.end}.wanted"
     try:
         grade = ride.grade_for(ride.wanted)
-    except ValueError as error:
-        raise Problem(entry, f"{given.labels[entry]}: {error}.") from error
+    except PhysicsError as failure:
+        raise problem(entry, given.labels[entry], failure) from failure
     # The oil goes with the damping by its elasticity, so a doubt of the one is one of the other.
     share = now.u / now.value / ride.bench.elasticity(ride.piston, grade)
     exact = Doubted(grade, grade * share, now.main, now.main_share)
@@ -95,7 +105,7 @@ def step(given: Given, ride: Ride, oil: OilFor) -> Step:
 
 
 def quantities(
-    given: Given, doubted: Mapping[str, Doubted], oils: Mapping[str, OilFor]
+    given: Given, doubted: Mapping[str, Doubted], oils: Mapping[End, OilFor]
 ) -> tuple[Quantity, ...]:
     made = []
     for end in ENDS:
@@ -112,7 +122,7 @@ def quantities(
     return (*made, given.quantity("frequency_ratio", label, "ratio", doubted["frequency_ratio"]))
 
 
-def tables(given: Given, ends: Mapping[str, Ride]) -> tuple[Table, ...]:
+def tables(given: Given, ends: Mapping[End, Ride]) -> tuple[Table, ...]:
     """Damping ratio and overshoot with every oil owned and in the dampers."""
     grades = {bottle.viscosity for bottle in bottles_of(given)}
     grades |= {ride.oil for ride in ends.values()}
@@ -130,7 +140,7 @@ def tables(given: Given, ends: Mapping[str, Ride]) -> tuple[Table, ...]:
     return (Table(tr("Damping ratio with each oil"), heads, tuple(rows)),)
 
 
-def plots(given: Given, ends: Mapping[str, Ride], oils: Mapping[str, OilFor]) -> tuple[Plot, ...]:
+def plots(given: Given, ends: Mapping[End, Ride], oils: Mapping[End, OilFor]) -> tuple[Plot, ...]:
     return _after_bump(given, ends, oils), _against_oil(given, ends, oils)
 
 
@@ -141,14 +151,14 @@ def _grade(ride: Ride, oil: OilFor) -> float:
     return oil.filled.viscosity if oil.filled else oil.exact.value
 
 
-def _after_bump(given: Given, ends: Mapping[str, Ride], oils: Mapping[str, OilFor]) -> Plot:
-    long = _SWINGS / min(ride.frequency for ride in ends.values())
+def _after_bump(given: Given, ends: Mapping[End, Ride], oils: Mapping[End, OilFor]) -> Plot:
+    long = _SWINGS / min(ride.seat.frequency for ride in ends.values())
     times = onward(long, "time", given.system)
     curves, past = [], []
     for end, style in zip(ENDS, ("main", "second"), strict=True):
         ride = ends[end]
         ratio = ride.ratio(_grade(ride, oils[end]))
-        line = tuple((t, _BUMP * settled(ratio, ride.frequency, t)) for t in times)
+        line = tuple((t, _BUMP * settled(ratio, ride.seat.frequency, t)) for t in times)
         curves.append(Curve(end_word(end), line, style))
         past.append(given.say(overshoot(ratio), "share", 0))
     return Plot(
@@ -166,7 +176,7 @@ def _after_bump(given: Given, ends: Mapping[str, Ride], oils: Mapping[str, OilFo
     )
 
 
-def _against_oil(given: Given, ends: Mapping[str, Ride], oils: Mapping[str, OilFor]) -> Plot:
+def _against_oil(given: Given, ends: Mapping[End, Ride], oils: Mapping[End, OilFor]) -> Plot:
     known = [ride.oil for ride in ends.values()] + [oil.exact.value for oil in oils.values()]
     low, high = min(known) * _RANGE[0], max(known) * _RANGE[1]
     grades = between(low, high, "viscosity", given.system)
@@ -187,7 +197,7 @@ def _against_oil(given: Given, ends: Mapping[str, Ride], oils: Mapping[str, OilF
 
 
 def cautions(
-    given: Given, ends: Mapping[str, Ride], oils: Mapping[str, OilFor]
+    given: Given, ends: Mapping[End, Ride], oils: Mapping[End, OilFor]
 ) -> tuple[Caution, ...]:
     found = [Caution(oil.lack, stop=True) for oil in oils.values() if oil.lack]
     grades = [ride.oil for ride in ends.values()] + [oil.exact.value for oil in oils.values()]
@@ -205,31 +215,25 @@ def cautions(
     return (*dict.fromkeys(found), note, springs_off(), opened())
 
 
-def working(given: Given, ends: Mapping[str, Ride]) -> tuple[Working, ...]:
+def working(given: Given, ends: Mapping[End, Ride]) -> tuple[Working, ...]:
     say, lines = given.say, []
     for key, ride in ends.items():
         end = end_word(key)
-        damping = ride.bench.damping(ride.piston, ride.oil)
+        damping, seat = ride.bench.damping(ride.piston, ride.oil), ride.seat
+        rate = say(seat.wheel_rate, "rate")
         lines += [
-            Working(tr("wheel rate = rate × motion ratio²"),
-                    f"{end}: {say(ride.rate, 'rate')} × {say(ride.motion_ratio, 'ratio')}² = "
-                    f"{say(ride.wheel_rate, 'rate')}",
-                    tr("Hooke's law and virtual work")),
-            Working(tr("ride frequency = √(wheel rate / sprung mass) / 2π"),
-                    f"{end}: √({say(ride.wheel_rate, 'rate')} / {say(ride.mass, 'mass')}) / 2π = "
-                    f"{say(ride.frequency, 'frequency')}",
-                    tr("a mass on a spring: OpenStax College Physics, ch. 16")),
-            Working(tr("damping ratio = damping × motion ratio² / "
-                       "(2 √(wheel rate × sprung mass))"),
-                    f"{end}: {say(damping, 'damping')} × {say(ride.motion_ratio, 'ratio')}² / "
-                    f"(2 √({say(ride.wheel_rate, 'rate')} × {say(ride.mass, 'mass')})) = "
-                    f"{say(ride.ratio(ride.oil), 'ratio', 2)}",
-                    tr("damping by the piston model, see Piston and oil")),
-        ]  # fmt: skip
+            wheel_rate_working(given, seat, f"{end}: {wheel_rate_terms(given, seat)} = {rate}"),
+            frequency_working(given, seat, f"{end}: "),
+            damping_working(
+                f"{end}: {say(damping, 'damping')} × {say(seat.motion_ratio, 'ratio')}² / "
+                f"(2 √({rate} × {say(seat.mass, 'mass')})) = "
+                f"{say(ride.ratio(ride.oil), 'ratio', 2)}"
+            ),
+        ]
     return tuple(lines)
 
 
-def writes(given: Given, oils: Mapping[str, OilFor]) -> tuple[Write, ...]:
+def writes(given: Given, oils: Mapping[End, OilFor]) -> tuple[Write, ...]:
     made = []
     for end, oil in oils.items():
         if oil.filled:

@@ -2,20 +2,21 @@
 
 from collections.abc import Mapping
 
-from calc.answering.answer import Answer, Drawing, Write
-from calc.answering.hand import to_step, turn_words
-from calc.answering.parts import collar_word
+from calc.answering.answer import Answer, Write
+from calc.answering.hand import to_step
 from calc.asking.entry import Choice, Number, only
-from calc.forms.common.damper_drawing import damper_drawing
-from calc.forms.common.seat import Seat, stack_of
-from calc.forms.common.shared import AXLE, axle_load, corner_load_fields, end_word, springs_off
+from calc.forms import entered
+from calc.forms.cautions import springs_off
+from calc.forms.damper_drawing import damper_drawing
+from calc.forms.fields import AXLE, chosen_end, corner_load_fields
+from calc.forms.findings import stack_at
+from calc.forms.inputs import growth_of
 from calc.forms.spring_preload import words
+from calc.forms.turning import both, collar_writes, droop_write
 from calc.language import later, tr
-from calc.physics.linkage import wheel_rate
-from calc.physics.ride import natural_frequency
-from calc.physics.spring import preload_from_lengths, preload_from_turns, spring_force
+from calc.model.standing import Seat, SpringSize
+from calc.physics.spring import preload_from_turns
 from calc.replying.form import Form, Given, from_car
-from calc.units import STANDARD_GRAVITY
 
 FIELDS = (
     AXLE,
@@ -47,37 +48,45 @@ FIELDS = (
 )  # fmt: skip
 
 
-def _preload(given: Given) -> float:
+def seat_of(given: Given) -> Seat:
+    """The mean corner of the chosen end, as it was entered. Raises Problem."""
+    size = SpringSize(given.spring_rate, given.spring_free, given.spring_solid)
     if given.choice("known") == "turns":
-        return preload_from_turns(pitch=given.pitch, turns=given.past_touch)
-    return preload_from_lengths(free_length=given.spring_free, droop_length=given.droop_length)
+        preload = preload_from_turns(pitch=given.pitch, turns=given.past_touch)
+        droop_length = given.spring_free - preload
+    else:
+        droop_length = given.droop_length
+    return entered.checked(
+        Seat(
+            stack=stack_at([size], ["spring_solid"]),
+            load=entered.axle_load(given),
+            motion_ratio=given.motion_ratio,
+            droop_length=droop_length,
+            stroke=given.stroke,
+            growth=growth_of(given, chosen_end(given)),
+        ),
+        "spring_solid",
+        tr("Spring"),
+    )
 
 
 def figures(given: Given) -> Mapping[str, float]:
     """Every figure of the answer in SI, exact."""
-    preload, load = _preload(given), axle_load(given)
-    force_static = load / given.motion_ratio
-    travel = force_static / given.spring_rate - preload
-    rate = wheel_rate(rate=given.spring_rate, motion_ratio=given.motion_ratio)
-    full = spring_force(rate=given.spring_rate, compression=preload + given.stroke)
-    sag_share = min(max(travel / given.stroke, 0.0), 1.0)
+    seat = seat_of(given)
     wanted = given.maybe("wanted_sag")
     more = {} if wanted is None else {
-        "turns": (travel - wanted * given.stroke) / given.pitch,
+        "turns": (seat.reach - wanted * seat.stroke) / (seat.give * given.pitch),
     }  # fmt: skip
     return {
-        "preload": preload,
-        "preload_force": spring_force(rate=given.spring_rate, compression=preload),
-        "load_to_move": spring_force(rate=given.spring_rate, compression=preload)
-        * given.motion_ratio,
-        "static_force": force_static,
-        "sag": sag_share * given.stroke / given.motion_ratio,
-        "sag_share": sag_share,
-        "bump_force": full,
-        "bind_margin": given.spring_free - preload - given.stroke - given.spring_solid,
-        "wheel_rate": rate,
-        "ride_frequency": natural_frequency(rate=rate, mass=load / STANDARD_GRAVITY),
-        "travel": travel,
+        "preload": seat.preload,
+        "preload_force": seat.preload_force,
+        "load_to_move": seat.preload_force * seat.motion_ratio,
+        "sag": seat.sag,
+        "sag_share": seat.sag_share,
+        "bump_force": seat.bump_force,
+        "bind_margin": seat.bind_margin,
+        "wheel_rate": seat.wheel_rate,
+        "ride_frequency": seat.frequency,
         **more,
     }
 
@@ -96,9 +105,11 @@ _LABELS = (
 
 
 def solve(given: Given) -> Answer:
+    given = entered.with_axle_growth(given)
     doubted = given.carry(figures)
-    exact = {name: figure.value for name, figure in doubted.items()}
-    turns = to_step(exact["turns"], given.turn_step) if "turns" in exact else 0.0
+    turns = to_step(doubted["turns"].value, given.turn_step) if "turns" in doubted else 0.0
+    now = seat_of(given)
+    after = now.down(turns * given.pitch)
     quantities = tuple(
         given.quantity(name, tr(label), kind, doubted[name]) for name, label, kind in _LABELS
     )
@@ -107,49 +118,25 @@ def solve(given: Given) -> Answer:
         exact_turns = given.quantity("turns", label, "turns", doubted["turns"])
         quantities = (exact_turns, *quantities)
     return Answer(
-        steps=words.steps(given, exact, turns),
+        steps=words.steps(given, now, after, turns),
         quantities=quantities,
-        tables=(words.table(given, exact),),
-        plots=(words.plot(given, exact),),
-        cautions=(*words.cautions(given, exact, turns), springs_off()),
-        working=words.working(given, exact),
-        writes=_writes(given, turns),
-        drawings=(_drawing(given, exact, turns),),
+        tables=(words.table(given, now),),
+        plots=(words.plot(given, now),),
+        cautions=(*words.cautions(given, now, after), springs_off()),
+        working=words.working(given, now),
+        writes=_writes(given, after, turns),
+        drawings=(damper_drawing(given, after, chosen_end(given)),),
     )
 
 
-def _drawing(given: Given, exact: Mapping[str, float], turns: float) -> Drawing:
-    """The damper once the instruction has been carried out."""
-    spring = (given.spring_rate, given.spring_free, given.spring_solid)
-    seat = Seat(
-        stack=stack_of([spring], ["spring_solid"]),
-        load=axle_load(given),
-        motion_ratio=given.motion_ratio,
-        droop_length=given.spring_free - exact["preload"] - turns * given.pitch,
-        stroke=given.stroke,
-    )
-    return damper_drawing(given, seat, given.choice("axle"))
-
-
-def _writes(given: Given, turns: float) -> tuple[Write, ...]:
+def _writes(given: Given, after: Seat, turns: float) -> tuple[Write, ...]:
     if turns == 0:
         return ()
-    axle = given.choice("axle")
-    length = given.spring_free - _preload(given) - turns * given.pitch
-    says = tr(
-        "{end} spring length at full droop: {length}",
-        end=end_word(axle),
-        length=given.say(length, "length"),
+    end = chosen_end(given)
+    return (
+        droop_write(given, end, after.droop_length),
+        *collar_writes(given, both(end, turns)),
     )
-    collars = [
-        Write(
-            f"corners.{axle}_{side}.collar",
-            getattr(given.car.corners, f"{axle}_{side}").collar + turns,
-            f"{collar_word(f'{axle}_{side}')}: {turn_words(turns)}",
-        )
-        for side in ("left", "right")
-    ]
-    return (Write(f"{axle}.droop_length", length, says), *collars)
 
 
 FORM = Form(

@@ -1,6 +1,6 @@
 """What every way to a spring rate says: the rate in all units, its force table, its note."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from calc import units
@@ -17,12 +17,15 @@ from calc.answering.answer import (
     Working,
     Write,
 )
-from calc.answering.uncertainty import COVERAGE, Doubted
-from calc.forms.common.shared import end_word, eyes
-from calc.forms.common.spring_fields import RATE
+from calc.answering.uncertainty import COVERAGE
+from calc.forms.cautions import eyes
+from calc.forms.fields import RATE
+from calc.forms.names import end_word
+from calc.forms.spring_rate.inputs import Asked
 from calc.language import tr
+from calc.model.corners import End
 from calc.physics.stack import Stack
-from calc.replying.form import Given, Problem
+from calc.replying.inputs import Problem
 
 _PRESSED = (1, 2, 3, 5, 8, 10, 15, 20)  # mm, or sixteenths of an inch
 
@@ -45,46 +48,37 @@ class Found:
     pressed: bool = True
 
 
-def named_quantities(
-    given: Given, doubted: Mapping[str, Doubted], labels: Sequence[tuple[str, str, str]]
-) -> tuple[Quantity, ...]:
-    """Figures as quantities, in the order of their labels: (name, label, kind)."""
-    return tuple(
-        given.quantity(name, tr(label), kind, doubted[name]) for name, label, kind in labels
-    )
-
-
-def answer(given: Given, found: Found) -> Answer:
+def answer(asked: Asked, found: Found) -> Answer:
     """The whole answer about the spring found. Raises Problem for one that cannot be."""
     rate = found.quantities[0]
     least, most = RATE[1]
     if not least <= rate.value <= most:
         sentence = tr(
             "{entry}: that makes a spring far outside {least} to {most}; check it.",
-            entry=given.labels[found.at],
-            least=given.say(least, "rate"),
-            most=given.say(most, "rate"),
+            entry=asked.labels[found.at],
+            least=asked.say(least, "rate"),
+            most=asked.say(most, "rate"),
         )
         raise Problem(found.at, sentence)
     return Answer(
-        steps=(Step(found.step, _also(given, rate)),),
+        steps=(Step(found.step, _also(asked, rate)),),
         quantities=found.quantities,
-        tables=(*found.tables, units_table(given, rate)),
+        tables=(*found.tables, units_table(asked, rate)),
         plots=(found.plot,),
         cautions=(*found.cautions, *((eyes(),) if found.pressed else ())),
         working=found.working,
-        writes=_writes(given, rate.value, found),
+        writes=_writes(asked, rate.value, found),
     )
 
 
-def _also(given: Given, rate: Quantity) -> str:
-    """The rate in two units of labels, and its doubt where it has one."""
-    one = in_unit(rate.value, "lbf/in" if given.system == units.METRIC else "N/mm")
+def _also(asked: Asked, rate: Quantity) -> str:
+    """The rate in two units of labels, and its uncertainty where it has one."""
+    one = in_unit(rate.value, "lbf/in" if asked.system == units.METRIC else "N/mm")
     other = in_unit(rate.value, "gf/mm")
     if not rate.u:
         return tr("That is {one} or {other}.", one=one, other=other)
-    doubt = given.say(COVERAGE * rate.u, "rate")
-    return tr("That is {one} or {other}, give or take {doubt}.", one=one, other=other, doubt=doubt)
+    width = asked.say(COVERAGE * rate.u, "rate")
+    return tr("That is {one} or {other}, give or take {doubt}.", one=one, other=other, doubt=width)
 
 
 def in_unit(rate: float, symbol: str) -> str:
@@ -96,40 +90,40 @@ def _figure(number: float, unit: units.Unit) -> str:
     return units.spelt(f"{number:.{unit.decimals}f}")
 
 
-def units_table(given: Given, rate: Quantity) -> Table:
+def units_table(asked: Asked, rate: Quantity) -> Table:
     """The rate in every unit that stands on labels."""
     rows = []
     for unit in units.KINDS["rate"]:
         width = abs(COVERAGE * rate.u / unit.factor)
         rows.append((unit.symbol, _figure(unit.from_si(rate.value), unit), _figure(width, unit)))
-    mark = [row[0] for row in rows].index(given.symbol("rate"))
+    mark = [row[0] for row in rows].index(asked.symbol("rate"))
     heads = (tr("Unit"), tr("Rate"), tr("Give or take"))
     return Table(tr("The rate in every unit of labels"), heads, tuple(rows), mark=mark)
 
 
-def force_table(given: Given, stack: Stack) -> Table:
+def force_table(asked: Asked, stack: Stack) -> Table:
     """Force and rate at round compressions, as far as the coils let it."""
-    inch = given.system == units.IMPERIAL
+    inch = asked.system == units.IMPERIAL
     step = 0.0254 / 16 if inch else 1e-3
     rows = [
         (
             f"{n}/16" if inch else str(n),
-            given.bare(stack.force(n * step), "force"),
-            given.bare(stack.rate(stack.force(n * step)), "rate"),
+            asked.bare(stack.force(n * step), "force"),
+            asked.bare(stack.rate(stack.force(n * step)), "rate"),
         )
         for n in _PRESSED
         if n * step < stack.travel
     ]
     heads = (
-        tr("Pressed by {unit}", unit=given.symbol("length")),
-        tr("Force {unit}", unit=given.symbol("force")),
-        tr("Rate there {unit}", unit=given.symbol("rate")),
+        tr("Pressed by {unit}", unit=asked.symbol("length")),
+        tr("Force {unit}", unit=asked.symbol("force")),
+        tr("Rate there {unit}", unit=asked.symbol("rate")),
     )
     return Table(tr("Force of the spring"), heads, tuple(rows))
 
 
 def rate_plot(
-    given: Given,
+    asked: Asked,
     title: str,
     axis: Axis,
     line: Sequence[tuple[float, float]],
@@ -145,25 +139,25 @@ def rate_plot(
         (Mark(*mark, tr("yours")),),
         tr(
             "From {first} at {start} to {last} at {end}; yours has {rate}.",
-            first=given.say(low[1], "rate"),
-            start=given.say(low[0], axis.kind),
-            last=given.say(high[1], "rate"),
-            end=given.say(high[0], axis.kind),
-            rate=given.say(mark[1], "rate"),
+            first=asked.say(low[1], "rate"),
+            start=asked.say(low[0], axis.kind),
+            last=asked.say(high[1], "rate"),
+            end=asked.say(high[0], axis.kind),
+            rate=asked.say(mark[1], "rate"),
         ),
     )
 
 
-def _writes(given: Given, rate: float, found: Found) -> tuple[Write, ...]:
-    end = given.choice("goes")
+def _writes(asked: Asked, rate: float, found: Found) -> tuple[Write, ...]:
+    end = asked.goes
     if end == "no":
         return ()
-    says = tr("{end} spring rate {rate}", end=end_word(end), rate=given.say(rate, "rate"))
+    says = tr("{end} spring rate {rate}", end=end_word(End(end)), rate=asked.say(rate, "rate"))
     made = [Write(f"{end}.spring_rate", rate, says)]
     if found.free is not None:
-        says = tr("free length {length}", length=given.say(found.free, "length"))
+        says = tr("free length {length}", length=asked.say(found.free, "length"))
         made.append(Write(f"{end}.spring_free", found.free, says))
     if found.solid is not None:
-        says = tr("solid length {length}", length=given.say(found.solid, "length"))
+        says = tr("solid length {length}", length=asked.say(found.solid, "length"))
         made.append(Write(f"{end}.spring_solid", found.solid, says))
     return tuple(made)

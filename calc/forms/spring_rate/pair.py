@@ -1,65 +1,65 @@
 """Two springs one behind the other: soft together until one binds, then the other alone."""
 
 from calc.answering.answer import Answer, Axis, Caution, Curve, Mark, Plot, Quantity, Working
-from calc.forms.common.seat import stack_of
-from calc.forms.spring_rate.common import Found, answer, force_table, named_quantities
-from calc.language import later, tr
+from calc.forms.fields import SpringInputs
+from calc.forms.findings import stack_at
+from calc.forms.spring_rate.common import Found, answer, force_table
+from calc.forms.spring_rate.inputs import Asked
+from calc.language import tr
+from calc.model.standing import SpringSize
 from calc.physics.spring import series_rate
 from calc.physics.stack import Stack
-from calc.replying.form import Given
+from calc.replying.figures import Figures, figure
 
 
-def _stack(given: Given) -> Stack:
-    return stack_of(
-        [
-            (given.first_rate, given.first_free, given.first_solid),
-            (given.second_rate, given.second_free, given.second_solid),
-        ],
-        ["first_solid", "second_solid"],
+class PairFigures(Figures):
+    rate: float = figure("Rate of both together", kind="rate")
+    knee_force: float = figure("Force at which one of them binds", kind="force")
+    knee: float = figure("Pressed by then", kind="length")
+    rate_after: float = figure("Rate from there on", kind="rate")
+    free: float = figure("Free length of both", kind="length")
+    solid: float = figure("Solid length of both", kind="length")
+
+
+def _stack(asked: Asked) -> Stack:
+    springs = (asked.first, asked.second)
+    return stack_at(
+        [SpringSize(spring.rate, spring.free, spring.solid) for spring in springs],
+        [spring.at(SpringInputs.solid) for spring in springs],
     )
 
 
-def _figures(given: Given) -> dict[str, float]:
-    stack = _stack(given)
+def _figures(asked: Asked) -> PairFigures:
+    stack = _stack(asked)
     early, late = sorted(stack.springs, key=lambda spring: spring.rate * spring.travel)
     knee = early.rate * early.travel
-    return {
-        "rate": series_rate(given.first_rate, given.second_rate),
-        "knee_force": knee,
-        "knee": stack.compression(knee),
-        "rate_after": late.rate,
-        "free": stack.free,
-        "solid": stack.solid,
-    }
+    return PairFigures(
+        rate=series_rate(asked.first.rate, asked.second.rate),
+        knee_force=knee,
+        knee=stack.compression(knee),
+        rate_after=late.rate,
+        free=stack.free,
+        solid=stack.solid,
+    )
 
 
-_LABELS = (
-    ("rate", later("Rate of both together"), "rate"),
-    ("knee_force", later("Force at which one of them binds"), "force"),
-    ("knee", later("Pressed by then"), "length"),
-    ("rate_after", later("Rate from there on"), "rate"),
-    ("free", later("Free length of both"), "length"),
-    ("solid", later("Solid length of both"), "length"),
-)
-
-
-def solve(given: Given) -> Answer:
-    stack = _stack(given)
-    doubted = given.carry(_figures)
-    exact = {name: figure.value for name, figure in doubted.items()}
-    first_binds = given.first_rate * stack.springs[0].travel <= exact["knee_force"]
+def solve(asked: Asked) -> Answer:
+    stack = _stack(asked)
+    found = asked.propagate(_figures)
+    exact = found.value
+    first_binds = asked.first.rate * stack.springs[0].travel <= exact.knee_force
     travel = Quantity("travel", tr("From free to solid"), stack.travel, "length")
-    found = Found(
-        at="first_rate",
+    made = Found(
+        at=asked.first.at(SpringInputs.rate),
         step=tr(
             "Reckon with {rate} until one binds, then {after}.",
-            rate=given.say(exact["rate"], "rate"),
-            after=given.say(exact["rate_after"], "rate"),
+            rate=asked.say(exact.rate, "rate"),
+            after=asked.say(exact.rate_after, "rate"),
         ),
-        quantities=(*named_quantities(given, doubted, _LABELS), travel),
-        working=_working(given, exact, first_binds),
-        plot=_plot(given, stack, exact, first_binds),
-        tables=(force_table(given, stack),),
+        quantities=(*asked.quantities(found), travel),
+        working=_working(asked, exact, first_binds),
+        plot=_plot(asked, stack, exact, first_binds),
+        tables=(force_table(asked, stack),),
         cautions=(
             Caution(
                 tr(
@@ -68,19 +68,19 @@ def solve(given: Given) -> Answer:
                 )
             ),
         ),
-        free=exact["free"],
-        solid=exact["solid"],
+        free=exact.free,
+        solid=exact.solid,
     )
-    return answer(given, found)
+    return answer(asked, made)
 
 
-def _plot(given: Given, stack: Stack, exact: dict[str, float], first_binds: bool) -> Plot:
+def _plot(asked: Asked, stack: Stack, exact: PairFigures, first_binds: bool) -> Plot:
     end = stack.travel
-    line = ((0.0, 0.0), (exact["knee"], exact["knee_force"]), (end, stack.force(end)))
+    line = ((0.0, 0.0), (exact.knee, exact.knee_force), (end, stack.force(end)))
     parts = {
-        "rate": given.say(exact["rate"], "rate"),
-        "knee": given.say(exact["knee"], "length"),
-        "after": given.say(exact["rate_after"], "rate"),
+        "rate": asked.say(exact.rate, "rate"),
+        "knee": asked.say(exact.knee, "length"),
+        "after": asked.say(exact.rate_after, "rate"),
     }
     if first_binds:
         binds = tr("the first binds")
@@ -97,14 +97,13 @@ def _plot(given: Given, stack: Stack, exact: dict[str, float], first_binds: bool
         Axis(tr("Pressed by"), "length"),
         Axis(tr("Force"), "force"),
         (Curve(tr("both", sense="springs"), line),),
-        (Mark(exact["knee"], exact["knee_force"], binds),),
+        (Mark(exact.knee, exact.knee_force, binds),),
         says,
     )
 
 
-def _working(given: Given, exact: dict[str, float], first_binds: bool) -> tuple[Working, ...]:
-    say, early = given.say, "first" if first_binds else "second"
-    rate, free, solid = (getattr(given, f"{early}_{part}") for part in ("rate", "free", "solid"))
+def _working(asked: Asked, exact: PairFigures, first_binds: bool) -> tuple[Working, ...]:
+    say, early = asked.say, asked.first if first_binds else asked.second
     relation = (
         tr("the first binds at rate × (free − solid length)")
         if first_binds
@@ -112,9 +111,10 @@ def _working(given: Given, exact: dict[str, float], first_binds: bool) -> tuple[
     )
     return (
         Working(tr("1 / rate = 1 / first + 1 / second"),
-                f"1 / (1 / {say(given.first_rate, 'rate')} + 1 / {say(given.second_rate, 'rate')})"
-                f" = {say(exact['rate'], 'rate')}", tr("equal force in both")),
+                f"1 / (1 / {say(asked.first.rate, 'rate')} + 1 / {say(asked.second.rate, 'rate')})"
+                f" = {say(exact.rate, 'rate')}", tr("equal force in both")),
         Working(relation,
-                f"{say(rate, 'rate')} × ({say(free, 'length')} − {say(solid, 'length')}) = "
-                f"{say(exact['knee_force'], 'force')}", tr("Hooke's law")),
+                f"{say(early.rate, 'rate')} × ({say(early.free, 'length')} − "
+                f"{say(early.solid, 'length')}) = "
+                f"{say(exact.knee_force, 'force')}", tr("Hooke's law")),
     )  # fmt: skip

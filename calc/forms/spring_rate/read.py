@@ -4,37 +4,40 @@ from collections.abc import Sequence
 
 from calc.answering.answer import Answer, Axis, Caution, Curve, Mark, Plot, Quantity, Table, Working
 from calc.answering.uncertainty import COVERAGE
-from calc.forms.common.shared import with_inputs
-from calc.forms.common.spring_fields import FREE
+from calc.forms.failures import problem
+from calc.forms.fields import FREE
 from calc.forms.spring_rate.common import Found, answer
-from calc.language import later, tr
+from calc.forms.spring_rate.inputs import Asked, Reading
+from calc.language import tr
 from calc.physics.coverage import coverage_factor
+from calc.physics.failure import PhysicsError
 from calc.physics.linear import polynomial_fit
 from calc.physics.spring import RateFit, rate_from_readings
-from calc.replying.form import Given, Problem
+from calc.replying.figures import Figures, figure
+from calc.replying.inputs import Problem
 from calc.units import STANDARD_GRAVITY
 
 _FOR_A_LINE, _FOR_A_BEND = 2, 4  # readings
 
 
-def _readings(given: Given) -> tuple[list[float], list[float]]:
+def _readings(asked: Asked) -> tuple[list[float], list[float]]:
     """Lengths in m and forces in N."""
-    rows = given.rows("readings")
+    rows = asked.readings
     return [row.length for row in rows], [row.mass * STANDARD_GRAVITY for row in rows]
 
 
-def _last(given: Given) -> str:
+def _last(asked: Asked) -> str:
     """The length of the last reading: where something has to be mended."""
-    return f"readings.{given.rows('readings')[-1].key}.length"
+    return asked.readings[-1].at(Reading.length)
 
 
-def _fit(given: Given) -> RateFit:
-    lengths, forces = _readings(given)
-    label = given.labels[_last(given)]
+def _fit(asked: Asked) -> RateFit:
+    lengths, forces = _readings(asked)
+    label = asked.readings[-1].label_of(Reading.length)
     try:
         fit = rate_from_readings(lengths, forces)
-    except ValueError as error:
-        raise Problem(_last(given), _refusal(label, lengths)) from error
+    except PhysicsError as failure:
+        raise problem(_last(asked), label, failure) from failure
     low, high = FREE[1]
     if not low <= fit.free_length <= high:
         sentence = tr(
@@ -42,55 +45,44 @@ def _fit(given: Given) -> RateFit:
             "them is wrong, or the scale was not at zero.",
             reading=label,
         )
-        raise Problem(_last(given), sentence)
+        raise Problem(_last(asked), sentence)
     return fit
 
 
-def _refusal(label: str, lengths: Sequence[float]) -> str:
-    """Why there is no line through the readings."""
-    if len(set(lengths)) < _FOR_A_LINE:
-        return tr(
-            "{reading}: at least 2 different readings are needed; read it again.", reading=label
-        )
-    return tr(
-        "{reading}: the force must rise as the spring gets shorter; read it again.", reading=label
-    )
+class ReadFigures(Figures):
+    rate: float = figure("Spring rate", kind="rate")
+    free: float = figure("Free length by the line", kind="length")
 
 
-def _figures(given: Given) -> dict[str, float]:
-    fit = rate_from_readings(*_readings(given))
-    return {"rate": fit.rate + given.scattered, "free": fit.free_length}
+def _figures(asked: Asked) -> ReadFigures:
+    fit = rate_from_readings(*_readings(asked))
+    return ReadFigures(rate=fit.rate + asked.scattered, free=fit.free_length)
 
 
-def solve(given: Given) -> Answer:
-    fit = _fit(given)
-    lengths, forces = _readings(given)
+def solve(asked: Asked) -> Answer:
+    fit = _fit(asked)
+    lengths, forces = _readings(asked)
     spare = len(lengths) - _FOR_A_LINE
-    # So that twice this doubt holds 95 of 100, however few the readings.
+    # So that twice this uncertainty holds 95 of 100, however few the readings.
     scatter = (fit.rate_error or 0.0) * coverage_factor(spare) / COVERAGE if spare else 0.0
-    scattered = (0.0, scatter, later("how the readings scatter about the line"))
-    joined = with_inputs(given, {"scattered": scattered})
+    joined = asked.assuming((Asked.scattered, 0.0, scatter))
     return answer(
-        given,
+        asked,
         Found(
-            at=_last(given),
-            step=tr("Mark the spring {rate}.", rate=given.say(fit.rate, "rate")),
+            at=_last(asked),
+            step=tr("Mark the spring {rate}.", rate=asked.say(fit.rate, "rate")),
             quantities=_quantities(joined, fit),
-            working=_working(given, fit, lengths, forces),
-            plot=_plot(given, fit, lengths, forces),
-            tables=(_table(given, fit, lengths, forces),),
-            cautions=_cautions(given, lengths, forces),
+            working=_working(asked, fit, lengths, forces),
+            plot=_plot(asked, fit, lengths, forces),
+            tables=(_table(asked, fit, lengths, forces),),
+            cautions=_cautions(asked, lengths, forces),
             free=fit.free_length,
         ),
     )
 
 
-def _quantities(joined: Given, fit: RateFit) -> tuple[Quantity, ...]:
-    doubted = joined.carry(_figures)
-    made = [
-        joined.quantity("rate", tr("Spring rate"), "rate", doubted["rate"]),
-        joined.quantity("free", tr("Free length by the line"), "length", doubted["free"]),
-    ]
+def _quantities(joined: Asked, fit: RateFit) -> tuple[Quantity, ...]:
+    made = [*joined.quantities(joined.propagate(_figures))]
     if fit.rate_error is not None and fit.scatter is not None:
         made += [
             Quantity("rate_error", tr("Standard error of the line's slope"), fit.rate_error,
@@ -106,21 +98,21 @@ def _off(fit: RateFit, length: float, force: float) -> float:
     return force - fit.rate * (fit.free_length - length)
 
 
-def _table(given: Given, fit: RateFit, lengths: Sequence[float], forces: Sequence[float]) -> Table:
+def _table(asked: Asked, fit: RateFit, lengths: Sequence[float], forces: Sequence[float]) -> Table:
     rows = tuple(
         (
             row.key,
-            given.bare(length, "length"),
-            given.bare(force, "force"),
-            given.bare(force - _off(fit, length, force), "force"),
-            given.bare(_off(fit, length, force), "force", 3),
+            asked.bare(length, "length"),
+            asked.bare(force, "force"),
+            asked.bare(force - _off(fit, length, force), "force"),
+            asked.bare(_off(fit, length, force), "force", 3),
         )
-        for row, length, force in zip(given.rows("readings"), lengths, forces, strict=True)
+        for row, length, force in zip(asked.readings, lengths, forces, strict=True)
     )
-    force = given.symbol("force")
+    force = asked.symbol("force")
     heads = (
         tr("Reading"),
-        tr("Length {unit}", unit=given.symbol("length")),
+        tr("Length {unit}", unit=asked.symbol("length")),
         tr("Force {unit}", unit=force),
         tr("Line {unit}", unit=force),
         tr("Off by {unit}", unit=force),
@@ -128,12 +120,12 @@ def _table(given: Given, fit: RateFit, lengths: Sequence[float], forces: Sequenc
     return Table(tr("Readings and the line through them"), heads, rows)
 
 
-def _plot(given: Given, fit: RateFit, lengths: Sequence[float], forces: Sequence[float]) -> Plot:
+def _plot(asked: Asked, fit: RateFit, lengths: Sequence[float], forces: Sequence[float]) -> Plot:
     ends = (min(lengths), max(*lengths, fit.free_length))
     line = tuple((x, fit.rate * (fit.free_length - x)) for x in ends)
     marks = tuple(
         Mark(length, force, row.key)
-        for row, length, force in zip(given.rows("readings"), lengths, forces, strict=True)
+        for row, length, force in zip(asked.readings, lengths, forces, strict=True)
     )
     return Plot(
         tr("Force against the length of the spring"),
@@ -145,14 +137,14 @@ def _plot(given: Given, fit: RateFit, lengths: Sequence[float], forces: Sequence
             "{count} readings and the line through them, which falls by {rate} and reaches no "
             "force at {free}.",
             count=len(lengths),
-            rate=given.say(fit.rate, "rate"),
-            free=given.say(fit.free_length, "length"),
+            rate=asked.say(fit.rate, "rate"),
+            free=asked.say(fit.free_length, "length"),
         ),
     )
 
 
 def _cautions(
-    given: Given, lengths: Sequence[float], forces: Sequence[float]
+    asked: Asked, lengths: Sequence[float], forces: Sequence[float]
 ) -> tuple[Caution, ...]:
     found = []
     if len(lengths) == _FOR_A_LINE:
@@ -170,8 +162,8 @@ def _cautions(
                     "The readings bend more than they scatter: the rate goes from {long} at the "
                     "longest to {short} at the shortest. Coils touch there, or the spring is "
                     "progressive: read it near ride height.",
-                    long=given.say(long, "rate"),
-                    short=given.say(short, "rate"),
+                    long=asked.say(long, "rate"),
+                    short=asked.say(short, "rate"),
                 )
             )
         )
@@ -198,9 +190,9 @@ def _bend(lengths: Sequence[float], forces: Sequence[float]) -> tuple[float, flo
 
 
 def _working(
-    given: Given, fit: RateFit, lengths: Sequence[float], forces: Sequence[float]
+    asked: Asked, fit: RateFit, lengths: Sequence[float], forces: Sequence[float]
 ) -> tuple[Working, ...]:
-    say, count = given.say, len(lengths)
+    say, count = asked.say, len(lengths)
     length, force = sum(lengths) / count, sum(forces) / count
     lines = [
         Working(tr("force = scale reading × g"),

@@ -1,19 +1,22 @@
 """Spring swap: which turns keep the ride height with another spring, and what else it changes."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from calc.answering.answer import Answer, Quantity, Write
-from calc.answering.hand import to_step, turn_words
-from calc.answering.parts import collar_word
+from calc.answering.hand import to_step
 from calc.asking.entry import Choice, Number, only
-from calc.forms.common.damper_drawing import damper_drawing
-from calc.forms.common.from_record import record_inputs
-from calc.forms.common.seat import Seat, check_not_bound, stack_of
-from calc.forms.common.shared import AXLE, corner_load_fields, end_word, sprung_load, with_inputs
-from calc.forms.common.spring_fields import spring_fields
+from calc.forms import entered
+from calc.forms.damper_drawing import damper_drawing
+from calc.forms.fields import AXLE, chosen_end, corner_load_fields, spring_fields
+from calc.forms.findings import stack_at
+from calc.forms.inputs import growth_of, record_inputs, with_inputs
+from calc.forms.names import end_word
 from calc.forms.spring_swap import words
+from calc.forms.turning import collar_writes, droop_write
 from calc.language import later, tr
+from calc.model.corners import Corner
+from calc.model.standing import Seat, SpringSize
 from calc.physics.stack import Stack
 from calc.replying.form import Form, Given, Problem, from_car
 
@@ -59,38 +62,22 @@ FIELDS = (
 )  # fmt: skip
 
 
-@dataclass(frozen=True)
-class Swap:
-    """One side of the axle: as it is now, and with the new spring at the same collar."""
-
-    now: Seat
-    new: Seat
-
-    @property
-    def shift(self) -> float:
-        """How far down, m, the collar goes so that the height stays."""
-        return self.now.shift_to(self.new)
-
-    def after(self, shift: float) -> Seat:
-        return self.new.down(shift)
-
-
 def _now_stack(given: Given) -> Stack:
-    parts = [(given.spring_rate, given.spring_free, given.spring_solid)]
+    sizes = [SpringSize(given.spring_rate, given.spring_free, given.spring_solid)]
     names = ["spring_solid"]
     if given.choice("now_is") == "pair":
-        parts.append((given.second_rate, given.second_free, given.second_solid))
+        sizes.append(SpringSize(given.second_rate, given.second_free, given.second_solid))
         names.append("second_solid")
-    return stack_of(parts, names)
+    return stack_at(sizes, names)
 
 
 def _new_stack(given: Given) -> Stack:
-    parts = [(given.new_rate, given.new_free, given.new_solid)]
+    sizes = [SpringSize(given.new_rate, given.new_free, given.new_solid)]
     names = ["owned" if given.choice("new_is") == "owned" else "new_solid"]
     if given.choice("new_is") == "pair":
-        parts.append((given.with_rate, given.with_free, given.with_solid))
+        sizes.append(SpringSize(given.with_rate, given.with_free, given.with_solid))
         names.append("with_solid")
-    return stack_of(parts, names, tr("New spring"))
+    return stack_at(sizes, names, tr("New spring"))
 
 
 def _with_owned(given: Given) -> Given:
@@ -111,24 +98,38 @@ def _with_owned(given: Given) -> Given:
     return with_inputs(given, record_inputs(given.car, paths, tr("New spring")))
 
 
+@dataclass(frozen=True)
+class Swap:
+    """One side of the axle: as it is now, and with the new spring at the same collar."""
+
+    now: Seat
+    new: Seat
+
+    @property
+    def shift(self) -> float:
+        """How far down, m, the collar goes so that the height stays."""
+        return self.now.shift_to(self.new)
+
+
 def swap(given: Given, load: float) -> Swap:
     """The swap at a corner whose scale shows `load`, kg. Raises Problem."""
     now = Seat(
         stack=_now_stack(given),
-        load=sprung_load(load, given.unsprung, "unsprung"),
+        load=entered.side_load(given, load),
         motion_ratio=given.motion_ratio,
         droop_length=given.droop_length,
         stroke=given.stroke,
+        growth=growth_of(given, chosen_end(given)),
     )
-    check_not_bound(now, "spring_solid", tr("Spring now"))
-    made = Swap(now, replace(now, stack=_new_stack(given)))
-    _check_new(given, made.after(made.shift))
+    entered.checked(now, "spring_solid", tr("Spring now"))
+    made = Swap(now, now.refitted(_new_stack(given)))
+    _check_new(given, made.new.down(made.shift))
     return made
 
 
 def _check_new(given: Given, after: Seat) -> Seat:
     name = "owned" if given.choice("new_is") == "owned" else "new_rate"
-    return check_not_bound(after, name, tr("New spring"))
+    return entered.checked(after, name, tr("New spring"))
 
 
 def sides(given: Given) -> dict[str, Swap]:
@@ -142,7 +143,7 @@ def figures(given: Given) -> Mapping[str, float]:
     """Every figure of the answer in SI, exact."""
     made = sides(given)
     mean = made["mean"]
-    now, after = mean.now, mean.after(mean.shift)
+    now, after = mean.now, mean.new.down(mean.shift)
     return {
         "turns_left": made["left"].shift / given.pitch,
         "turns_right": made["right"].shift / given.pitch,
@@ -172,15 +173,16 @@ _LABELS = (
 
 
 def solve(given: Given) -> Answer:
-    given = _with_owned(given)
+    given = entered.with_axle_growth(_with_owned(given))
     doubted = given.carry(figures)
     made = sides(given)
     turns = {
-        side: to_step(made[side].shift / given.pitch, given.turn_step) for side in ("left", "right")
+        corner: to_step(made[corner.side].shift / given.pitch, given.turn_step)
+        for corner in chosen_end(given).corners
     }
     mean = made["mean"]
-    shift = given.pitch * (turns["left"] + turns["right"]) / 2
-    after = _check_new(given, mean.after(shift))
+    shift = given.pitch * sum(turns.values()) / 2
+    after = _check_new(given, mean.new.down(shift))
     off = mean.now.rise(after)
     quantities = tuple(
         given.quantity(name, tr(label), kind, doubted[name]) for name, label, kind in _LABELS
@@ -191,43 +193,33 @@ def solve(given: Given) -> Answer:
         quantities=(*quantities, rounding),
         tables=words.tables(given, mean.now, after),
         plots=(words.plot(given, mean.now, after),),
-        cautions=words.cautions(given, mean.now, after),
+        cautions=words.cautions(given, mean.now, after, turns),
         working=words.working(given, mean.now, mean.new, mean.shift),
         writes=_writes(given, after, turns),
-        drawings=(damper_drawing(given, after, given.choice("axle")),),
+        drawings=(damper_drawing(given, after, chosen_end(given)),),
     )
 
 
-def _writes(given: Given, after: Seat, turns: Mapping[str, float]) -> tuple[Write, ...]:
-    axle = given.choice("axle")
+def _writes(given: Given, after: Seat, turns: Mapping[Corner, float]) -> tuple[Write, ...]:
+    end = chosen_end(given)
     rate, length = after.rate, after.stack.length(after.held)
     pair = len(after.stack.springs) > 1
     # A single spring with the same force and rate where the car stands; of one, that spring itself.
     free = length + after.held / rate
-    made = [
-        Write(f"{axle}.spring_rate", rate, _rate_says(given, rate, pair)),
-        Write(f"{axle}.spring_free", free, _free_says(given, free, pair)),
+    return (
+        Write(f"{end}.spring_rate", rate, _rate_says(given, rate, pair)),
+        Write(f"{end}.spring_free", free, _free_says(given, free, pair)),
         Write(
-            f"{axle}.spring_solid", after.stack.solid,
+            f"{end}.spring_solid", after.stack.solid,
             tr("solid length {length}", length=given.say(after.stack.solid, "length")),
         ),
-        Write(
-            f"{axle}.droop_length", after.droop_length,
-            tr("from collar to cup at full droop {length}",
-               length=given.say(after.droop_length, "length")),
-        ),
-    ]  # fmt: skip
-    for side, n in turns.items():
-        if n:
-            corner = f"{axle}_{side}"
-            now = getattr(given.car.corners, corner).collar
-            says = f"{collar_word(corner)}: {turn_words(n)}"
-            made.append(Write(f"corners.{corner}.collar", now + n, says))
-    return tuple(made)
+        droop_write(given, end, after.droop_length),
+        *collar_writes(given, turns),
+    )  # fmt: skip
 
 
 def _rate_says(given: Given, rate: float, pair: bool) -> str:
-    parts = {"end": end_word(given.choice("axle")), "rate": given.say(rate, "rate")}
+    parts = {"end": end_word(chosen_end(given)), "rate": given.say(rate, "rate")}
     if pair:
         return tr("{end} spring rate {rate} (of the pair, where the car stands)", **parts)
     return tr("{end} spring rate {rate}", **parts)

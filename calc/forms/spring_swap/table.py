@@ -1,33 +1,32 @@
 """The springs owned, each as if it went in at an end and the collar kept the height."""
 
 from collections.abc import Iterator
-from dataclasses import replace
-from math import isinf
 
 from calc import units
 from calc.answering.answer import Table
 from calc.answering.hand import to_step
-from calc.forms.common.seat import Seat
-from calc.forms.common.shared import end_word
-from calc.language import tr
-from calc.model.car import Axle, Car, Spring
+from calc.forms.names import end_word
+from calc.language import later, tr
+from calc.model.car import Car, Spring
+from calc.model.corners import ENDS, End
+from calc.model.standing import CannotStand, Finding, Seat, suspension_of
 from calc.physics.stack import single
 from calc.replying.form import Given
-from calc.units import STANDARD_GRAVITY, turns_number
+from calc.units import turns_number
 
 _FARTHEST = 12e-3  # m: a collar that would have to move further is on no such body
-_FEW = 0.5e-3  # m of room to coil bind that is worth a word
 
 
 def swap_table(car: Car, system: str) -> Table:
     """For the cheat sheet: both ends, every spring owned that can go in there."""
     length, rate = (units.unit_of(kind, system).symbol for kind in ("length", "rate"))
     rows = []
-    for key, axle in (("front", car.front), ("rear", car.rear)):
-        seat = car_seat(car, axle, key)
+    for end in ENDS:
+        axle = car.axle(end)
+        seat = car_seat(car, end)
         if seat is not None:
             made = _rows(car.springs, seat, axle.pitch, car.tools.turn_step, system)
-            rows += [(end_word(key).capitalize(), *row) for row in made]
+            rows += [(end_word(end).capitalize(), *row) for row in made]
     heads = (tr("End"), *_heads(length, rate))
     return Table(tr("Spring swaps at the same ride height"), heads, tuple(rows))
 
@@ -44,20 +43,14 @@ def _heads(length: str, rate: str) -> tuple[str, ...]:
     )
 
 
-def car_seat(car: Car, axle: Axle, key: str) -> Seat | None:
+def car_seat(car: Car, end: End) -> Seat | None:
     """The spring of an end as the record has it; None where its entries do not fit together."""
-    sides = (getattr(car.corners, f"{key}_{side}").load for side in ("left", "right"))
-    mass = sum(sides) / 2 - axle.unsprung
-    if mass <= 0 or axle.spring_solid >= axle.spring_free:
+    loads = [car.corner(corner).load for corner in end.corners]
+    try:
+        seat = suspension_of(car.axle(end)).seat(sum(loads) / 2)
+        return seat.check() if seat.held < seat.stack.bind_force else None
+    except CannotStand:
         return None
-    seat = Seat(
-        stack=single(rate=axle.spring_rate, free=axle.spring_free, solid=axle.spring_solid),
-        load=mass * STANDARD_GRAVITY,
-        motion_ratio=axle.motion_ratio,
-        droop_length=axle.droop_length,
-        stroke=axle.stroke,
-    )
-    return seat if seat.held < seat.stack.bind_force else None
 
 
 def owned_table(given: Given, now: Seat, pitch: float) -> Table:
@@ -77,10 +70,10 @@ def _rows(
         stack = single(rate=spring.rate, free=spring.free, solid=spring.solid)
         if now.held >= stack.bind_force:
             continue
-        new = replace(now, stack=stack)
+        new = now.refitted(stack)
         turns = to_step(now.shift_to(new) / pitch, step)
         after = new.down(turns * pitch)
-        if abs(turns * pitch) > _FARTHEST or isinf(after.rate):
+        if abs(turns * pitch) > _FARTHEST or after.bound:
             continue
         name = spring.name or units.show(spring.rate, "rate", system)
         yield (
@@ -93,11 +86,19 @@ def _rows(
         )
 
 
+_MIND = {
+    Finding.BINDS: later("coil bind"),
+    Finding.ON_STOP: later("droop stop"),
+    Finding.LOOSE: later("loose {gap}"),
+    Finding.NEAR_BIND: later("close to bind"),
+}
+
+
 def _mind(after: Seat, system: str) -> str:
-    if after.bind_margin < 0:
-        return tr("coil bind")
-    if after.on_stop:
-        return tr("droop stop")
-    if after.preload < 0:
-        return tr("loose {gap}", gap=units.number_text(-after.preload, "length", system, 1))
-    return tr("close to bind") if after.bind_margin < _FEW else tr("fits")
+    """The gravest finding in a word or two."""
+    found = after.findings
+    for finding, words in _MIND.items():
+        if finding in found:
+            gap = units.number_text(max(-after.preload, 0.0), "length", system, 1)
+            return tr(words, gap=gap)
+    return tr("fits")

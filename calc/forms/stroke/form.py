@@ -4,14 +4,15 @@ from collections.abc import Mapping
 
 from calc.answering.answer import Answer, Caution, Step, Write
 from calc.answering.hand import to_step
-from calc.answering.parts import rod_end_label
-from calc.asking.entry import Choice, Rows, only
-from calc.forms.common.shared import CORNER_LABELS, CORNER_NAMES, END_LABELS, corner_word, end_word
+from calc.forms.names import corner_word, end_word, rod_end_label
 from calc.forms.stroke import pictures as stroke_show
+from calc.forms.stroke.inputs import Asked, DamperRow
 from calc.forms.stroke.pictures import Turned, apart
 from calc.language import later, tr
+from calc.model.corners import ENDS, Corner, End
 from calc.physics.thread import engagement_left, least_engagement, length_after, rod_end_turns
-from calc.replying.form import Form, Given, Row, from_car
+from calc.replying.figures import Figures, by_key, figure
+from calc.replying.form import Form
 from calc.units import turns_text
 
 _LENGTH = later(
@@ -30,127 +31,99 @@ _GRIP = later(
     "from plastic: follow its data sheet."
 )
 
-FIELDS = (
-    Choice(
-        "Aim",
-        (("wanted", "the stroke wanted"), ("alike", "each pair alike")),
-        "‘Each pair alike’ screws the one with more stroke in, so it gains thread.",
-        name="aim",
-    ),
-    Rows(
-        "Dampers",
-        (
-            from_car("corners.{row}.stroke"),
-            from_car(
-                "{end}.stroke", "wanted", label="Stroke wanted", tool="",
-                when=only("aim", "wanted"),
-            ),
-            from_car("corners.{row}.engaged"),
-        ),
-        CORNER_LABELS, name="damper", every=True,
-    ),
-    from_car("rod_end.pitch"),
-    from_car("rod_end.thread"),
-    Choice(
-        "Rod ends are of",
-        (("plastic", "plastic"), ("aluminium", "aluminium"), ("steel", "steel")),
-        name="material",
-    ),
-    from_car("tools.turn_step"),
-)  # fmt: skip
+
+class RodEndFigures(Figures):
+    turns: float = figure("turns of the rod end, exact (out is positive)", kind="turns")
+    stroke: float = figure("stroke after the rounded turns", kind="length")
+    thread: float = figure("thread left in the rod end", kind="length")
 
 
-def _wanted(given: Given) -> dict[str, float]:
+class PairFigures(Figures):
+    apart_before: float = figure("stroke, left minus right, before", kind="length")
+    apart: float = figure("stroke, left minus right, after", kind="length")
+
+
+def _at_corner(corner: Corner, label: str) -> str:
+    return f"{corner_word(corner).capitalize()}: {label}"
+
+
+def _at_end(end: End, label: str) -> str:
+    return f"{end_word(end).capitalize()}: {label}"
+
+
+class StrokeFigures(Figures):
+    dampers: Mapping[Corner, RodEndFigures] = by_key(_at_corner)
+    pairs: Mapping[End, PairFigures] = by_key(_at_end)
+
+
+def _wanted(asked: Asked) -> dict[Corner, float]:
     """The stroke to reach at each corner: the one entered, or the shorter one of its pair."""
-    rows = {row.key: row for row in given.rows("damper")}
-    if given.choice("aim") == "wanted":
+    rows = {row.key: row for row in asked.damper}
+    if asked.aim == "wanted":
         return {key: row.wanted for key, row in rows.items()}
-    return {key: min(row.stroke, rows[_partner(key)].stroke) for key, row in rows.items()}
+    return {key: min(row.stroke, rows[key.other].stroke) for key, row in rows.items()}
 
 
-def _partner(key: str) -> str:
-    end, _, side = key.partition("_")
-    return f"{end}_{'right' if side == 'left' else 'left'}"
-
-
-def _exact_turns(given: Given) -> dict[str, float]:
-    wanted = _wanted(given)
+def _exact_turns(asked: Asked) -> dict[Corner, float]:
+    wanted = _wanted(asked)
     return {
-        row.key: rod_end_turns(row.stroke, wanted[row.key], given.pitch)
-        for row in given.rows("damper")
+        row.key: rod_end_turns(row.stroke, wanted[row.key], asked.pitch) for row in asked.damper
     }
 
 
-def turned(given: Given, turns: Mapping[str, float]) -> list[Turned]:
+def turned(asked: Asked, turns: Mapping[Corner, float]) -> list[Turned]:
     """Every damper after these turns of its rod end."""
-    wanted, exact = _wanted(given), _exact_turns(given)
+    wanted, exact = _wanted(asked), _exact_turns(asked)
 
-    def one(row: Row) -> Turned:
-        n = turns[row.key]
-        after = length_after(row.stroke, n, given.pitch)
-        thread = engagement_left(row.engaged, n, given.pitch)
-        return Turned(row.key, row.stroke, wanted[row.key], exact[row.key], n, after, thread)
+    def one(row: DamperRow) -> Turned:
+        key, n = row.key, turns[row.key]
+        after = length_after(row.stroke, n, asked.pitch)
+        thread = engagement_left(row.engaged, n, asked.pitch)
+        return Turned(key, row.stroke, wanted[key], exact[key], n, after, thread)
 
-    return [one(row) for row in given.rows("damper")]
+    return [one(row) for row in asked.damper]
 
 
-def solve(given: Given) -> Answer:
-    turns = {key: to_step(n, given.turn_step) for key, n in _exact_turns(given).items()}
-
-    def figures(shifted: Given) -> Mapping[str, float]:
-        dampers = {one.key: one for one in turned(shifted, turns)}
-        values = {}
-        for key, one in dampers.items():
-            values[f"{key}_turns"] = one.exact
-            values[f"{key}_stroke"] = one.after
-            values[f"{key}_thread"] = one.thread
-        for end, _ in END_LABELS:
-            values[f"{end}_apart_before"], values[f"{end}_apart"] = apart(dampers, end)
-        return values
-
-    doubted = given.carry(figures)
-    dampers = turned(given, turns)
-    return Answer(
-        steps=tuple(_step(given, one) for one in dampers),
-        quantities=tuple(
-            given.quantity(name, *_label(name), figure) for name, figure in doubted.items()
-        ),
-        tables=(stroke_show.table(given, dampers), stroke_show.pairs(given, dampers)),
-        plots=(stroke_show.plot(given, dampers),),
-        cautions=(
-            *_cautions(given, dampers),
-            *(Caution(tr(text)) for text in (_LENGTH, _HOLDS, _GRIP)),
-        ),
-        working=stroke_show.working(given, dampers),
-        writes=tuple(write for one in dampers for write in _writes(given, one)),
+def figures(asked: Asked, turns: Mapping[Corner, float]) -> StrokeFigures:
+    dampers = {one.key: one for one in turned(asked, turns)}
+    pairs = {}
+    for end in ENDS:
+        before, after = apart(dampers, end)
+        pairs[end] = PairFigures(apart_before=before, apart=after)
+    return StrokeFigures(
+        dampers={
+            key: RodEndFigures(turns=one.exact, stroke=one.after, thread=one.thread)
+            for key, one in dampers.items()
+        },
+        pairs=pairs,
     )
 
 
-_LABELS = {
-    "turns": (later("turns of the rod end, exact (out is positive)"), "turns"),
-    "stroke": (later("stroke after the rounded turns"), "length"),
-    "thread": (later("thread left in the rod end"), "length"),
-    "apart_before": (later("stroke, left minus right, before"), "length"),
-    "apart": (later("stroke, left minus right, after"), "length"),
-}
+def solve(asked: Asked) -> Answer:
+    turns = {key: to_step(n, asked.turn_step) for key, n in _exact_turns(asked).items()}
+    dampers = turned(asked, turns)
+    return Answer(
+        steps=tuple(_step(asked, one) for one in dampers),
+        quantities=asked.quantities(asked.propagate(lambda at: figures(at, turns))),
+        tables=(stroke_show.table(asked, dampers), stroke_show.pairs(asked, dampers)),
+        plots=(stroke_show.plot(asked, dampers),),
+        cautions=(
+            *_cautions(asked, dampers),
+            *(Caution(tr(text)) for text in (_LENGTH, _HOLDS, _GRIP)),
+        ),
+        working=stroke_show.working(asked, dampers),
+        writes=tuple(write for one in dampers for write in _writes(asked, one)),
+    )
 
 
-def _label(name: str) -> tuple[str, str]:
-    what = next(key for key in sorted(_LABELS, key=len, reverse=True) if name.endswith(f"_{key}"))
-    key = name.removesuffix(f"_{what}")
-    place = corner_word(key) if key in CORNER_NAMES else end_word(key)
-    says, kind = _LABELS[what]
-    return f"{place.capitalize()}: {tr(says)}", kind
-
-
-def _step(given: Given, one: Turned) -> Step:
-    stands, rod_end = given.say(one.after, "length"), rod_end_label(one.key)
+def _step(asked: Asked, one: Turned) -> Step:
+    stands, rod_end = asked.say(one.after, "length"), rod_end_label(one.key)
     if one.turns == 0:
         return Step(
             tr("{rod_end}: leave it.", rod_end=rod_end),
             tr("Its stroke is {stroke}.", stroke=stands),
         )
-    turns, thread = turns_text(abs(one.turns)), given.say(one.thread, "length", 1)
+    turns, thread = turns_text(abs(one.turns)), asked.say(one.thread, "length", 1)
     if one.turns > 0:
         return Step(
             tr("{rod_end}: {turns} out (longer).", rod_end=rod_end, turns=turns),
@@ -172,16 +145,16 @@ def _step(given: Given, one: Turned) -> Step:
     )
 
 
-def _cautions(given: Given, dampers: list[Turned]) -> list[Caution]:
-    least, safe = least_engagement(given.thread, given.choice("material"))
+def _cautions(asked: Asked, dampers: list[Turned]) -> list[Caution]:
+    least, safe = least_engagement(asked.thread, asked.material)
     rule = {
-        "material": tr(given.choice("material")),
-        "least": given.say(least, "length", 1),
-        "better": given.say(safe, "length", 1),
+        "material": tr(asked.material),
+        "least": asked.say(least, "length", 1),
+        "better": asked.say(safe, "length", 1),
     }
     found = []
     for one in dampers:
-        says = {"damper": one.label, "holds": given.say(one.thread, "length", 1), **rule}
+        says = {"damper": one.label, "holds": asked.say(one.thread, "length", 1), **rule}
         if one.thread <= 0:
             text = tr(
                 "{damper}: the rod end comes off before that; the shaft is too short.",
@@ -205,11 +178,11 @@ def _cautions(given: Given, dampers: list[Turned]) -> list[Caution]:
     return found
 
 
-def _writes(given: Given, one: Turned) -> list[Write]:
+def _writes(asked: Asked, one: Turned) -> list[Write]:
     if one.turns == 0:
         return []
     name, start = corner_word(one.key), f"corners.{one.key}"
-    stroke, thread = given.say(one.after, "length"), given.say(one.thread, "length", 1)
+    stroke, thread = asked.say(one.after, "length"), asked.say(one.thread, "length", 1)
     held = tr("{damper} rod end holds on {thread}", damper=name, thread=thread)
     return [
         Write(
@@ -221,10 +194,10 @@ def _writes(given: Given, one: Turned) -> list[Write]:
 
 
 FORM = Form(
-    "stroke",
-    "Stroke",
-    "bench",
-    "How far does each rod end go in or out, so that the dampers are alike?",
-    FIELDS,
-    solve,
+    slug="stroke",
+    title="Stroke",
+    moment="bench",
+    asks="How far does each rod end go in or out, so that the dampers are alike?",
+    inputs=Asked,
+    solve=solve,
 )

@@ -5,11 +5,12 @@ from dataclasses import dataclass
 
 from calc import units
 from calc.answering.answer import Axis, Curve, Mark, Plot, Table, Working
-from calc.forms.common.shared import END_LABELS, corner_word, end_word
+from calc.forms.names import END_LABELS, corner_word, end_word
+from calc.forms.stroke.inputs import Asked
 from calc.language import tr
 from calc.model.car import Car
+from calc.model.corners import Corner, End
 from calc.physics.thread import length_after
-from calc.replying.form import Given
 from calc.units import turns_number, turns_text
 
 _TURNS_SHOWN = (0.25, 0.5, 0.75, 1.0, 1.5, 2.0, 3.0)
@@ -19,7 +20,7 @@ _TURNS_SHOWN = (0.25, 0.5, 0.75, 1.0, 1.5, 2.0, 3.0)
 class Turned:
     """One damper and its rod end, before and after turns (out is positive); lengths in m."""
 
-    key: str
+    key: Corner
     stroke: float
     wanted: float
     exact: float
@@ -33,21 +34,21 @@ class Turned:
         return corner_word(self.key).capitalize()
 
 
-def apart(dampers: Mapping[str, Turned], end: str) -> tuple[float, float]:
+def apart(dampers: Mapping[Corner, Turned], end: End) -> tuple[float, float]:
     """By how much the left one of an end has more stroke than the right one: before, after."""
-    left, right = dampers[f"{end}_left"], dampers[f"{end}_right"]
+    left, right = (dampers[corner] for corner in end.corners)
     return left.stroke - right.stroke, left.after - right.after
 
 
-def table(given: Given, dampers: list[Turned]) -> Table:
-    unit = given.symbol("length")
+def table(asked: Asked, dampers: list[Turned]) -> Table:
+    unit = asked.symbol("length")
     rows = tuple(
         (
             one.label,
-            given.bare(one.stroke, "length"),
+            asked.bare(one.stroke, "length"),
             _signed(one.turns),
-            given.bare(one.after, "length"),
-            given.bare(one.thread, "length", 1),
+            asked.bare(one.after, "length"),
+            asked.bare(one.thread, "length", 1),
         )
         for one in dampers
     )
@@ -65,16 +66,16 @@ def _signed(turns: float) -> str:
     return turns_number(turns) if turns <= 0 else f"+{turns_number(turns)}"
 
 
-def pairs(given: Given, dampers: list[Turned]) -> Table:
+def pairs(asked: Asked, dampers: list[Turned]) -> Table:
     found = {one.key: one for one in dampers}
     rows = tuple(
         (
             end_word(end).capitalize(),
-            *(given.bare(abs(apart), "length") for apart in apart(found, end)),
+            *(asked.bare(abs(apart), "length") for apart in apart(found, end)),
         )
         for end, _ in END_LABELS
     )
-    unit = given.symbol("length")
+    unit = asked.symbol("length")
     heads = (
         tr("Pair", sense="left and right"),
         tr("Before {unit}", unit=unit),
@@ -83,13 +84,13 @@ def pairs(given: Given, dampers: list[Turned]) -> Table:
     return Table(tr("How alike each pair is"), heads, rows)
 
 
-def plot(given: Given, dampers: list[Turned]) -> Plot:
+def plot(asked: Asked, dampers: list[Turned]) -> Plot:
     reach = max(1.0, *(abs(one.turns) + 0.5 for one in dampers))
     curves = tuple(
         Curve(
             corner_word(one.key),
-            tuple((n, length_after(one.stroke, n, given.pitch)) for n in (-reach, reach)),
-            "main" if one.key.startswith("front") else "second",
+            tuple((n, length_after(one.stroke, n, asked.pitch)) for n in (-reach, reach)),
+            "main" if one.key.end is End.FRONT else "second",
         )
         for one in dampers
     )
@@ -102,14 +103,14 @@ def plot(given: Given, dampers: list[Turned]) -> Plot:
         tuple(Mark(one.turns, one.after, tr("set here")) for one in dampers),
         tr(
             "Every turn out adds {pitch}; the longest stroke is then {longest}.",
-            pitch=given.say(given.pitch, "length"),
-            longest=given.say(longest, "length"),
+            pitch=asked.say(asked.pitch, "length"),
+            longest=asked.say(longest, "length"),
         ),
     )
 
 
-def working(given: Given, dampers: list[Turned]) -> tuple[Working, ...]:
-    say = given.say
+def working(asked: Asked, dampers: list[Turned]) -> tuple[Working, ...]:
+    say = asked.say
     return tuple(
         Working(
             tr("turns out = (stroke wanted − stroke measured) / pitch of the shaft thread"),
@@ -118,7 +119,7 @@ def working(given: Given, dampers: list[Turned]) -> tuple[Working, ...]:
                 damper=one.label,
                 wanted=say(one.wanted, "length"),
                 measured=say(one.stroke, "length"),
-                pitch=say(given.pitch, "length"),
+                pitch=say(asked.pitch, "length"),
                 exact=say(one.exact, "turns", 2),
                 turns=turns_text(one.turns),
             ),

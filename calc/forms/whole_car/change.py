@@ -1,12 +1,13 @@
 """The change itself, in words and in the car record."""
 
 from calc.answering.answer import Step, Write
-from calc.answering.hand import turn_words
-from calc.answering.parts import collar_word
-from calc.forms.common.shared import CORNER_NAMES, corner_word, end_word
+from calc.asking import record
+from calc.forms.names import corner_word, end_word
+from calc.forms.turning import collar_writes, droop_write, height_write, hole_writes, ratio_write
 from calc.forms.whole_car.figures import Plan
-from calc.forms.whole_car.state import ENDS, axle, hole_ends
+from calc.forms.whole_car.state import hole_ends
 from calc.language import later, tr
+from calc.model.corners import CORNERS, ENDS, End, mean_at
 from calc.replying.form import Given
 
 _TYPED = {
@@ -29,17 +30,10 @@ _DOES = {
     "hole": later("Put both {end} dampers into the other hole."),
     "oil": later("Fill the {end} dampers with {oil}."),
 }
-_MOUNTS = {
-    ("lower", "out"): later("{end} lower mount out {length}"),
-    ("lower", "up"): later("{end} lower mount up {length}"),
-    ("upper", "out"): later("{end} upper mount out {length}"),
-    ("upper", "up"): later("{end} upper mount up {length}"),
-}
-
 _NOTHING = 1e-9  # m; a rise smaller than this is the rounding of a sum
 
 
-def changed_ends(given: Given) -> tuple[str, ...]:
+def changed_ends(given: Given) -> tuple[End, ...]:
     """The ends at which something is changed."""
     change = given.choice("change")
     if change == "hole":
@@ -60,7 +54,7 @@ def change_steps(given: Given, made: Plan) -> list[Step]:
             tr(
                 _DOES[change],
                 end=end_word(key),
-                oil=say(made.becomes.pair(key).end.oil, "viscosity"),
+                oil=say(made.becomes.pair(key).oil, "viscosity"),
             )
         )
         for key in changed_ends(given)
@@ -84,18 +78,15 @@ def _load_step(given: Given, made: Plan) -> Step:
 
 
 def writes(given: Given, made: Plan) -> tuple[Write, ...]:
-    found = [*_change_writes(given), *_hole_writes(given, made)]
-    for place, key in enumerate(CORNER_NAMES):
-        corner, n, name = getattr(given.car.corners, key), made.turns[place], corner_word(key)
-        if n:
-            says = f"{collar_word(key)}: {turn_words(n)}"
-            found.append(Write(f"corners.{key}.collar", corner.collar + n, says))
-        if given.choice("change") == "load":
-            load = made.readings[place]
-            says = tr("{corner} load {load}", corner=name, load=given.say(load, "mass", 0))
-            found.append(Write(f"corners.{key}.load", load, says))
-    for key in ENDS:
-        found += _end_writes(given, made, key)
+    found = [*_change_writes(given), *_moved_writes(given, made)]
+    found += collar_writes(given, made.turns)
+    if given.choice("change") == "load":
+        for corner, mass in zip(CORNERS, made.masses, strict=True):
+            load = given.say(mass, "mass", 0)
+            says = tr("{corner} load {load}", corner=corner_word(corner), load=load)
+            found.append(Write(f"corners.{corner}.load", mass, says))
+    for end in ENDS:
+        found += _end_writes(given, made, end)
     return tuple(found)
 
 
@@ -112,43 +103,25 @@ def _change_writes(given: Given) -> list[Write]:
     return found
 
 
-def _hole_writes(given: Given, made: Plan) -> list[Write]:
+def _moved_writes(given: Given, made: Plan) -> list[Write]:
     """The holes change places in the record."""
     found = []
-    for key in hole_ends(given):
-        ratio = made.becomes.pair(key).end.motion_ratio
-        end = end_word(key)
-        says = tr("{end} motion ratio {ratio}", end=end, ratio=given.say(ratio, "ratio"))
-        found.append(Write(f"{key}.motion_ratio", ratio, says))
-        arm = axle(given, key).arm
-        for (mount, way), words in _MOUNTS.items():
-            was, becomes = getattr(arm, f"{mount}_{way}"), getattr(arm, f"other_{mount}_{way}")
-            if was != becomes:
-                says = tr(words, end=end, length=given.say(becomes, "length"))
-                found.append(Write(f"{key}.arm.{mount}_{way}", becomes, says))
-                says = tr("in the other hole {length}", length=given.say(was, "length"))
-                found.append(Write(f"{key}.arm.other_{mount}_{way}", was, says))
+    for end in hole_ends(given):
+        found.append(ratio_write(given, end, made.becomes.pair(end).suspension.motion_ratio))
+        found += hole_writes(given, end, record.plain(given.car.axle(end).arm))
     return found
 
 
-def _end_writes(given: Given, made: Plan, key: str) -> list[Write]:
+def _end_writes(given: Given, made: Plan, key: End) -> list[Write]:
     """Where the collars of an end stand then, its height, and its oil or holes."""
-    place, car, say = 2 * ENDS.index(key), axle(given, key), given.say
+    car, say = given.car.axle(key), given.say
     found, end = [], end_word(key)
-    turns = sum(made.turns[place : place + 2]) / 2
+    turns = made.mean_turns(key)
     if turns:
-        length = car.droop_length - turns * car.pitch
-        says = tr(
-            "{end} from collar to cup at full droop {length}",
-            end=end,
-            length=say(length, "length"),
-        )
-        found.append(Write(f"{key}.droop_length", length, says))
-    rise = sum(made.rises[place : place + 2]) / 2
+        found.append(droop_write(given, key, car.droop_length - turns * car.pitch))
+    rise = mean_at(key, made.then.rises)
     if given.choice("keep") == "preload" and abs(rise) > _NOTHING:
-        height = car.ride_height + rise
-        says = tr("{end} ride height {height}", end=end, height=say(height, "length"))
-        found.append(Write(f"{key}.ride_height", height, says))
+        found.append(height_write(given, key, car.ride_height + rise))
     damping = made.damping[key]
     if damping.named is not None:
         grade = damping.named.viscosity

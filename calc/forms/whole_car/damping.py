@@ -2,15 +2,19 @@
 
 from collections.abc import Callable
 from contextlib import suppress
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from calc.answering.hand import to_step
-from calc.forms.common.end_damper import Bench, piston_of
-from calc.forms.common.oil_choice import Named, NoOil, named
-from calc.forms.common.shared import end_word
-from calc.forms.whole_car.state import Pair, axle, bench
+from calc.forms.end_damper import bench, piston_of
+from calc.forms.failures import clause
+from calc.forms.names import end_word
+from calc.forms.oil_choice import Named, NoOil, named
+from calc.forms.whole_car.state import Pair
 from calc.language import tr
-from calc.physics.root import rising_root
+from calc.model.corners import End
+from calc.model.damper import Bench
+from calc.physics.failure import PhysicsError
+from calc.physics.root import NoRoot, rising_root
 from calc.replying.form import Given, Problem
 
 _AS_IT_IS = 0.05  # relative: damping this near needs no other oil
@@ -38,36 +42,32 @@ class Damping:
 
 def damping_of(given: Given, was: Pair, becomes: Pair) -> Damping:
     """What keeps the damping ratio of an end."""
-    key = was.end.key
-    table = bench(given)
-    now, then = was.end, becomes.end
-    wanted = now.ratio(was.mean_seat, table, now.oil)
-    seat = was.settled(becomes)
-    changed = then.ratio(seat, table, then.oil)
-    made = Damping(wanted, changed, changed, then.oil)
+    key, table = was.key, bench(given)
+    wanted = was.damped(was.mean_seat, table).ratio(was.oil)
+    then = becomes.damped(was.settled(becomes), table)
+    changed = then.ratio(becomes.oil)
+    made = Damping(wanted, changed, changed, becomes.oil)
     if made.stays:
         return made
     if given.choice("change") == "oil":
         return _drilled(given, table, made, key)
+    end = end_word(key)
     try:
-        grade = table.grade_for(
-            then.piston, table.damping(then.piston, then.oil) * wanted / changed
-        )
-    except ValueError as error:
-        lack = tr("The {end} damping cannot be kept by oil: {why}.", end=end_word(key), why=error)
-        return Damping(wanted, changed, changed, then.oil, lack=lack)
-    amount = 2 * axle(given, key).inside.held
+        grade = then.grade_for(wanted)
+    except PhysicsError as failure:
+        why = clause(failure)
+        lack = tr("The {end} damping cannot be kept by oil: {why}.", end=end, why=why)
+        return replace(made, lack=lack)
+    amount = 2 * given.car.axle(key).inside.held
     try:
         filled = named(given.car.bottles, grade, amount, given.say)
-    except NoOil as lack:
-        says = tr("For the {end}, {lack}.", end=end_word(key), lack=lack)
-        return Damping(wanted, changed, changed, grade, lack=says)
-    return Damping(
-        wanted, changed, then.ratio(seat, table, filled.viscosity), grade, filled
-    )  # fmt: skip
+    except NoOil as error:
+        lack = tr("For the {end}, {lack}.", end=end, lack=error)
+        return replace(made, grade=grade, lack=lack)
+    return replace(made, mended=then.ratio(filled.viscosity), grade=grade, named=filled)
 
 
-def _drilled(given: Given, table: Bench, made: Damping, key: str) -> Damping:
+def _drilled(given: Given, table: Bench, made: Damping, key: End) -> Damping:
     """The drill for the plain holes with which the new oil damps as the old one did."""
     oil, now = made.grade, given.numbers[f"{key}.hole"]
     piston = piston_of(given, key, "change")
@@ -81,12 +81,12 @@ def _drilled(given: Given, table: Bench, made: Damping, key: str) -> Damping:
         exact = rising_root(lambda hole: 1 - damping(hole) / wanted, low, high, 1e-9)
         hole = to_step(exact, _DRILL)
         gives = made.changed * damping(hole) / table.damping(piston, oil)
-    except ValueError:
+    except (NoRoot, Problem):  # a Problem: rounded to the drill, the holes exceed the piston
         lack = tr(
             "No drill makes the {end} piston damp as before with this oil.", end=end_word(key)
         )
-        return Damping(made.before, made.changed, made.changed, oil, lack=lack)
-    return Damping(made.before, made.changed, gives, oil, hole=hole)
+        return replace(made, lack=lack)
+    return replace(made, mended=gives, hole=hole)
 
 
 def _largest(damping: Callable[[float], float], now: float) -> float:

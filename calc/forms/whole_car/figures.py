@@ -1,46 +1,57 @@
 """What the collars, the oil and the pistons have to do once one thing has changed."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from itertools import product
 from math import ceil, floor
 
 from calc.answering.hand import to_step
-from calc.forms.common.seat import Seat, check_not_bound
-from calc.forms.common.shared import CORNER_NAMES, corner_word
 from calc.forms.whole_car.damping import Damping, damping_of
-from calc.forms.whole_car.state import ENDS, State, bench, pair_after, pair_before, places
+from calc.forms.whole_car.state import State, damping_after, damping_before, pair_after, pair_before
 from calc.language import tr
-from calc.physics.chassis import Corner, shares, turn_collars
-from calc.physics.linkage import lift_per_turn
-from calc.physics.settle import Stance, balance_point, measured_leg, settle, turned
+from calc.model.corners import CORNERS, ENDS, Corner, End
+from calc.model.standing import Predicted, Seat, Standing
+from calc.physics.chassis import shares
 from calc.replying.form import Given, Problem, part
 from calc.units import STANDARD_GRAVITY
 
 _HEIGHT, _CROSS = 0.2e-3, 0.005  # m and share that weigh alike when the turns are rounded
 _MOST = 100.0  # turns; no thread is longer
 
+Turns = Mapping[Corner, float]
+
 
 @dataclass(frozen=True)
 class Plan:
     """The car before, after the change alone, and what to do: turns of each collar (exact ones
-    keep the height), seats then, the stance that the rounding leaves, damping of each end."""
+    keep the height), seats then, where the rounding leaves the body, damping of each end."""
 
     was: State
     becomes: State
-    exact: tuple[float, ...]
-    turns: tuple[float, ...]
+    exact: Turns
+    turns: Turns
     seats: tuple[Seat, ...]
-    stance: Stance
-    readings: tuple[float, ...]
-    rises: tuple[float, ...]
-    damping: dict[str, Damping]
+    then: Predicted
+    damping: dict[End, Damping]
+
+    @property
+    def masses(self) -> tuple[float, ...]:
+        """What the scales show then, kg."""
+        return tuple(reading / STANDARD_GRAVITY for reading in self.then.readings)
+
+    def mean_turns(self, end: End) -> float:
+        """Of both collars of an end."""
+        return sum(self.turns[corner] for corner in end.corners) / 2
+
+    def mean_exact(self, end: End) -> float:
+        return sum(self.exact[corner] for corner in end.corners) / 2
 
 
 def plan(given: Given, was: State, becomes: State) -> Plan:
     """The whole list for the car. Raises Problem."""
-    exact = (*was.front.turns_to(becomes.front), *was.rear.turns_to(becomes.rear))
-    if max(map(abs, exact)) > _MOST:
+    each = [turns for end in ENDS for turns in was.pair(end).turns_to(becomes.pair(end))]
+    exact = dict(zip(CORNERS, each, strict=True))
+    if max(map(abs, each)) > _MOST:
         raise Problem(
             "change",
             tr(
@@ -48,124 +59,66 @@ def plan(given: Given, was: State, becomes: State) -> Plan:
                 "numbers and the car record."
             ),
         )
-    still = _still(becomes, exact)
-    corners = _corners(becomes, still)
-    turns = _turns(given, was, becomes, corners, exact)
-    stance = _stance(becomes, still, corners, [c - n for c, n in zip(turns, exact, strict=True)])
-    moved = zip(becomes.masses, stance.loads, still, strict=True)
-    readings = tuple(
-        max(0.0, mass + (load - seat.load) / STANDARD_GRAVITY) for mass, load, seat in moved
-    )
+    still = becomes.standing(exact)
+    turns = _turns(given, was, becomes, still, exact)
+    pairs = zip(CORNERS, becomes.seats, strict=True)
     return Plan(
         was=was,
         becomes=becomes,
         exact=exact,
         turns=turns,
-        seats=tuple(
-            seat.down(n * becomes.end_of(place).pitch)
-            for place, (seat, n) in enumerate(zip(becomes.seats(), turns, strict=True))
-        ),
-        stance=stance,
-        readings=readings,
-        rises=tuple(stance.height((corner.x, corner.y)) for corner in corners),
-        damping={key: damping_of(given, was.pair(key), becomes.pair(key)) for key in ENDS},
+        seats=tuple(seat.down(turns[corner] * becomes.pitch(corner)) for corner, seat in pairs),
+        then=still.turned([turns[corner] - exact[corner] for corner in CORNERS]),
+        damping={end: damping_of(given, was.pair(end), becomes.pair(end)) for end in ENDS},
     )
 
 
-def _still(becomes: State, exact: Sequence[float]) -> list[Seat]:
-    """The corners with the collars where nothing moves. Raises Problem where a spring binds."""
-    made = []
-    for place, (seat, key) in enumerate(zip(becomes.seats(), CORNER_NAMES, strict=True)):
-        still = seat.down(exact[place] * becomes.end_of(place).pitch)
-        label = tr("{corner} spring then", corner=corner_word(key).capitalize())
-        made.append(check_not_bound(still, "change", label))
-    return made
-
-
-def _corners(becomes: State, seats: Sequence[Seat]) -> tuple[Corner, ...]:
-    made = []
-    for place, ((x, y), seat) in enumerate(zip(places(becomes), seats, strict=True)):
-        pitch = becomes.end_of(place).pitch
-        lift = lift_per_turn(pitch=pitch, motion_ratio=seat.motion_ratio)
-        made.append(Corner(x, y, seat.wheel_rate, lift))
-    return tuple(made)
-
-
-def _turns(
-    given: Given,
-    was: State,
-    becomes: State,
-    corners: Sequence[Corner],
-    exact: Sequence[float],
-) -> tuple[float, ...]:
+def _turns(given: Given, was: State, becomes: State, still: Standing, exact: Turns) -> Turns:
     step = given.turn_step
     if given.choice("keep") == "preload":
-        made = []
-        for place in range(4):
-            now, then = was.end_of(place), becomes.end_of(place)
-            made.append(to_step((now.stack.free - then.stack.free) / then.pitch, step))
-        return tuple(made)
-    choices = [sorted({floor(n / step + 1e-9) * step, ceil(n / step - 1e-9) * step}) for n in exact]
-    total = sum(becomes.masses) * STANDARD_GRAVITY
+        longer = {
+            end: was.pair(end).suspension.stack.free - becomes.pair(end).suspension.stack.free
+            for end in ENDS
+        }
+        return {
+            corner: to_step(longer[corner.end] / becomes.pitch(corner), step) for corner in CORNERS
+        }
+    choices = [
+        sorted({floor(n / step + 1e-9) * step, ceil(n / step - 1e-9) * step})
+        for n in exact.values()
+    ]
 
-    def miss(turns: Sequence[float]) -> tuple[bool, float]:
-        left = [n - exactly for n, exactly in zip(turns, exact, strict=True)]
-        change = turn_collars(corners, left)
-        rises = [change.rise((corner.x, corner.y)) for corner in corners]
+    def miss(turns: Iterable[float]) -> tuple[bool, float]:
+        away = [n - exactly for n, exactly in zip(turns, exact.values(), strict=True)]
+        change = still.change(away)
+        rises = [change.rise((corner.x, corner.y)) for corner in still.corners]
         beyond = any(
             abs(rise) > corner.turn_lift * step / 2 * (1 + 1e-9)
-            for rise, corner in zip(rises, corners, strict=True)
+            for rise, corner in zip(rises, still.corners, strict=True)
         )
-        cross = (change.loads[0] + change.loads[3]) / total
+        cross = change.cross / still.shares.total
         cost = sum((rise / _HEIGHT) ** 2 for rise in rises) + (cross / _CROSS) ** 2
         return beyond, cost
 
-    return min(product(*choices), key=miss)
-
-
-def _stance(
-    becomes: State, still: Sequence[Seat], corners: Sequence[Corner], left: Sequence[float]
-) -> Stance:
-    """Where the body rests, `left` turns away from those that keep it at height 0."""
-    loads = [seat.load for seat in still]
-    legs = [
-        turned(
-            measured_leg(
-                corner,
-                load=seat.load,
-                preload=_preload(seat),
-                height=0.0,
-            ),
-            n,
-        )
-        for corner, seat, n in zip(corners, still, left, strict=True)
-    ]
-    return settle(legs, weight=sum(loads), centre=balance_point(corners, loads))
-
-
-def _preload(seat: Seat) -> float:
-    """Wheel load at which the corner leaves its droop stop, N; below 0 where it is loose."""
-    force = seat.preload_force if seat.preload > 0 else seat.preload * seat.rate
-    return force * seat.motion_ratio
+    return dict(zip(CORNERS, min(product(*choices), key=miss), strict=True))
 
 
 def figures(given: Given) -> Mapping[str, float]:
     """Figures with a doubt worth carrying, SI, exact."""
     masses = [mass for key in ENDS for mass in pair_after(given, key).masses]
-    ends = {**_of_end(given, "front"), **_of_end(given, "rear")}
+    ends = {**_of_end(given, End.FRONT), **_of_end(given, End.REAR)}
     return {**ends, "cross_weight": shares(masses).cross}
 
 
 @part
-def _of_end(given: Given, key: str) -> Mapping[str, float]:
-    was, becomes, table = pair_before(given, key), pair_after(given, key), bench(given)
-    seat, ratio = was.settled(becomes), was.end.ratio(was.mean_seat, table, was.end.oil)
-    left, right = was.turns_to(becomes)
+def _of_end(given: Given, key: End) -> Mapping[str, float]:
+    was, becomes = pair_before(given, key), pair_after(given, key)
+    seat, ratio = was.settled(becomes), was.mean_seat.damping_ratio(damping_before(given, key))
+    made = zip(key.corners, was.turns_to(becomes), strict=True)
     return {
-        f"{key}_left_turns": left,
-        f"{key}_right_turns": right,
+        **{f"{corner}_turns": turns for corner, turns in made},
         f"{key}_preload": seat.preload,
         f"{key}_frequency": seat.frequency,
         f"{key}_ratio_before": ratio,
-        f"{key}_damping_change": becomes.end.ratio(seat, table, becomes.end.oil) / ratio,
+        f"{key}_damping_change": seat.damping_ratio(damping_after(given, key)) / ratio,
     }

@@ -2,8 +2,8 @@
 
 from calc.answering.answer import Answer
 from calc.asking.entry import Choice, Entry, Number, Rows, When, only
-from calc.forms.common.shared import CORNER_LABELS
-from calc.forms.common.spring_fields import FREE, RATE, SOLID
+from calc.forms.fields import FREE, RATE, SOLID
+from calc.forms.names import CORNER_LABELS
 from calc.forms.whole_car import words
 from calc.forms.whole_car.change import writes
 from calc.forms.whole_car.figures import figures, plan

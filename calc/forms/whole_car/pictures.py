@@ -4,11 +4,12 @@ from functools import partial
 
 from calc.answering.answer import Axis, Curve, Plot, Table
 from calc.answering.places import onward
-from calc.forms.common.shared import CORNER_NAMES, corner_word, end_word, table_row
+from calc.forms.fields import table_row
+from calc.forms.names import corner_word, end_word
 from calc.forms.ride_frequency.figures import settled
 from calc.forms.whole_car.figures import Plan
-from calc.forms.whole_car.state import ENDS
 from calc.language import tr
+from calc.model.corners import CORNERS, ENDS
 from calc.replying.form import Given
 from calc.units import turns_number
 
@@ -17,12 +18,10 @@ _BUMP, _SWINGS = 10e-3, 1.5
 
 def tables(given: Given, made: Plan) -> tuple[Table, ...]:
     columns = []
-    for key in ENDS:
-        was = made.was.pair(key).mean_seat
-        place = 2 * ENDS.index(key)
-        pitch = made.becomes.end_of(place).pitch
-        then = made.becomes.pair(key).mean_seat.down(sum(made.turns[place : place + 2]) / 2 * pitch)
-        columns += [(was, made.damping[key].before), (then, made.damping[key].mended)]
+    for end in ENDS:
+        now, becomes = made.was.pair(end).mean_seat, made.becomes.pair(end)
+        then = becomes.mean_seat.down(made.mean_turns(end) * becomes.suspension.pitch)
+        columns += [(now, made.damping[end].before), (then, made.damping[end].mended)]
     seats, ratios = zip(*columns, strict=True)
     rates, frequencies = zip(*_seats(made), strict=True)
     row = partial(table_row, given)
@@ -42,13 +41,10 @@ def tables(given: Given, made: Plan) -> tuple[Table, ...]:
 def _seats(made: Plan) -> list[tuple[float, float]]:
     """(wheel rate, ride frequency) front and rear, now and then, as the height is kept."""
     found = []
-    for key in ENDS:
-        was = made.was.pair(key).mean_seat
-        place = 2 * ENDS.index(key)
-        pitch = made.becomes.end_of(place).pitch
-        exact = sum(made.exact[place : place + 2]) / 2
-        then = made.becomes.pair(key).mean_seat.down(exact * pitch)
-        found += [(was.wheel_rate, was.frequency), (then.wheel_rate, then.frequency)]
+    for end in ENDS:
+        now, becomes = made.was.pair(end).mean_seat, made.becomes.pair(end)
+        then = becomes.mean_seat.down(made.mean_exact(end) * becomes.suspension.pitch)
+        found += [(now.wheel_rate, now.frequency), (then.wheel_rate, then.frequency)]
     return found
 
 
@@ -62,7 +58,7 @@ def _corners(given: Given, made: Plan) -> Table:
             given.bare(then, "mass"),
         )
         for key, n, rise, was, then in zip(
-            CORNER_NAMES, made.turns, made.rises, made.was.masses, made.readings, strict=True
+            CORNERS, made.turns.values(), made.then.rises, made.was.masses, made.masses, strict=True
         )
     )
     mass = given.symbol("mass")

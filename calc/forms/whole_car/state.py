@@ -1,96 +1,79 @@
 """The whole car before and after one thing changes, collars not yet touched."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass, fields, replace
-from functools import cached_property
+from functools import cached_property, partial
 
-from calc.forms.common import arm
-from calc.forms.common.end_damper import Bench, piston_inputs, piston_of
-from calc.forms.common.from_record import Inputs, record_inputs
-from calc.forms.common.oil_warm import law_doubt
-from calc.forms.common.piston import DOUBTS
-from calc.forms.common.seat import Seat, check_not_bound, stack_of
-from calc.forms.common.shared import CORNER_NAMES, corner_word, end_word, sprung_load, with_inputs
+from calc.forms import arm
+from calc.forms.end_damper import bench, piston_inputs, piston_of
+from calc.forms.findings import said_at, stack_at
+from calc.forms.inputs import Inputs, growth_inputs, growth_of, record_inputs, with_inputs
+from calc.forms.names import corner_word, end_word
+from calc.forms.oil_warm import law_doubt
+from calc.forms.piston import DOUBTS
 from calc.forms.whole_car.load import new_masses
 from calc.language import tr
 from calc.model.arm import Arm
-from calc.model.car import Axle
+from calc.model.corners import CORNERS, ENDS, Corner, End, at_end
+from calc.model.damper import Bench, Damped
+from calc.model.standing import Fault, Leg, Seat, SpringSize, Standing, Suspension
 from calc.physics.damper import Piston
-from calc.physics.linkage import Position, position, wheel_damping
-from calc.physics.ride import damping_ratio
+from calc.physics.linkage import Position, position
 from calc.physics.stack import Stack
 from calc.replying.form import Given, Problem, part
 from calc.units import STANDARD_GRAVITY
 
-ENDS = ("front", "rear")
 _AXLE = (
     "spring_rate", "spring_free", "spring_solid", "droop_length", "stroke", "motion_ratio",
     "pitch", "unsprung", "oil", "track", "damper_length",
 )  # fmt: skip
 _ARM = tuple(item.name for item in fields(Arm))
 _DRAWN = (*_ARM, "damper_length", "stroke")
-
-
-@dataclass(frozen=True)
-class End:
-    """One end of the car, SI; its two corners are alike but for their loads."""
-
-    key: str
-    stack: Stack
-    motion_ratio: float
-    droop_length: float
-    stroke: float
-    pitch: float
-    unsprung: float
-    track: float
-    oil: float
-    piston: Piston
-
-    def seat(self, mass: float) -> Seat:
-        """A corner of this end whose scale shows a mass in kg. Raises Problem."""
-        return Seat(
-            stack=self.stack,
-            load=sprung_load(mass, self.unsprung, "change"),
-            motion_ratio=self.motion_ratio,
-            droop_length=self.droop_length,
-            stroke=self.stroke,
-        )
-
-    def ratio(self, seat: Seat, bench: Bench, grade: float) -> float:
-        """Damping ratio of a corner with an oil."""
-        damping = bench.damping(self.piston, grade)
-        return damping_ratio(
-            damping=wheel_damping(damping=damping, motion_ratio=self.motion_ratio),
-            rate=seat.wheel_rate,
-            mass=seat.load / STANDARD_GRAVITY,
-        )
+_AT_CHANGE = {Fault.ALL_UNSPRUNG: "change", Fault.BOUND: "change", Fault.GIVES_WAY: "change"}
 
 
 @dataclass(frozen=True)
 class Pair:
-    """An end and what the scales under its two wheels show, kg; `apart` is how far a new hole moved
-    the mounts of its dampers, m."""
+    """An end of the car: its two corners are alike but for what the scales under their wheels show,
+    kg. After a change `was` is the same end before it, and `apart` how far a new hole moved the
+    mounts of its dampers, m."""
 
-    end: End
+    key: End
+    suspension: Suspension
+    piston: Piston
+    oil: float
     masses: tuple[float, ...]
+    was: "Pair | None" = None
     apart: float = 0.0
 
     @cached_property  # so that what each of them works out is kept too
     def seats(self) -> tuple[Seat, ...]:
-        return tuple(map(self.end.seat, self.masses))
+        before = self.was.seats if self.was else (None, None)
+        with said_at(_AT_CHANGE):
+            return tuple(map(self._seat, self.masses, before))
 
     @cached_property
     def mean_seat(self) -> Seat:
         """The corner with the mean load of both."""
-        return self.end.seat(sum(self.masses) / 2)
+        with said_at(_AT_CHANGE):
+            return self._seat(sum(self.masses) / 2, self.was.mean_seat if self.was else None)
+
+    def _seat(self, mass: float, before: Seat | None) -> Seat:
+        return self.suspension.seat(mass, before=before, mount_shift=self.apart)
 
     def turns_to(self, after: "Pair") -> list[float]:
         """Turns of both collars that keep the body where it is."""
         both = zip(self.seats, after.seats, strict=True)
-        return [now.shift_to(then, after.apart) / after.end.pitch for now, then in both]
+        pitch = after.suspension.pitch
+        return [now.shift_to(then, after.apart) / pitch for now, then in both]
 
     def settled(self, after: "Pair") -> Seat:
         """The mean corner after the change, its collar where the height stays."""
         return after.mean_seat.down(self.mean_seat.shift_to(after.mean_seat, after.apart))
+
+    def damped(self, seat: Seat, bench: Bench) -> Damped:
+        """A corner of this end on that seat, with its damper."""
+        return Damped(seat, self.piston, bench)
 
 
 @dataclass(frozen=True)
@@ -101,23 +84,37 @@ class State:
     rear: Pair
     wheelbase: float
 
-    def pair(self, key: str) -> Pair:
-        return self.front if key == "front" else self.rear
-
-    @property
-    def pairs(self) -> tuple[Pair, Pair]:
-        return self.front, self.rear
+    def pair(self, key: End) -> Pair:
+        return self.front if key is End.FRONT else self.rear
 
     @property
     def masses(self) -> tuple[float, ...]:
         """The four scale readings, kg."""
         return self.front.masses + self.rear.masses
 
-    def end_of(self, place: int) -> End:
-        return self.pairs[place // 2].end
-
+    @property
     def seats(self) -> tuple[Seat, ...]:
         return self.front.seats + self.rear.seats
+
+    def pitch(self, corner: Corner) -> float:
+        return self.pair(corner.end).suspension.pitch
+
+    def place(self, corner: Corner) -> tuple[float, float]:
+        """(ahead of the rear axle, left of the middle) of a wheel, m."""
+        half = self.pair(corner.end).suspension.track / 2
+        left = corner is corner.end.corners[0]
+        return self.wheelbase if corner.end is End.FRONT else 0.0, half if left else -half
+
+    def standing(self, turns: Mapping[Corner, float]) -> Standing:
+        """The car once its collars are turned so that nothing moves. Raises Problem."""
+        legs = []
+        for corner, seat, mass in zip(CORNERS, self.seats, self.masses, strict=True):
+            still = seat.down(turns[corner] * self.pitch(corner))
+            with said_at(_AT_CHANGE, partial(_spring_then, corner)):
+                still.check()
+            x, y = self.place(corner)
+            legs.append(Leg(still, self.pitch(corner), x, y, mass * STANDARD_GRAVITY))
+        return Standing(tuple(legs))
 
 
 def joined(given: Given) -> Given:
@@ -128,28 +125,26 @@ def joined(given: Given) -> Given:
         "piston_law": DOUBTS["piston_law"],
         "law_now": law_doubt(given.warm),
     }
+    swapped = hole_ends(given)
     for end in ENDS:
         paths = {f"{end}.{name}": f"{end}.{name}" for name in _AXLE}
-        if end in hole_ends(given):
+        if end in swapped:
             paths |= {f"{end}.{name}": f"{end}.arm.{name}" for name in _ARM}
         made |= record_inputs(car, paths, end_word(end).capitalize())
         made |= piston_inputs(car, end)
-    for key in CORNER_NAMES:
+    for key in CORNERS:
         paths = {f"{key}.load": f"corners.{key}.load"}
         made |= record_inputs(car, paths, corner_word(key).capitalize())
-    return with_inputs(given, made)
+    ratios = {end: car.axle(end).motion_ratio for end in ENDS if end not in swapped}
+    return with_inputs(given, {**made, **growth_inputs(car, ratios)})
 
 
-def hole_ends(given: Given) -> tuple[str, ...]:
+def hole_ends(given: Given) -> tuple[End, ...]:
     """The ends whose dampers go into another hole."""
     if given.choice("change") != "hole":
         return ()
     end = given.choice("hole_end")
-    return ENDS if end == "both" else (end,)
-
-
-def bench(given: Given) -> Bench:
-    return Bench(given.warm, given.speed, given.law_now, given.piston_law)
+    return ENDS if end == "both" else (End(end),)
 
 
 def check_holes(given: Given) -> None:
@@ -164,12 +159,12 @@ def check_holes(given: Given) -> None:
 
 
 @part
-def ride(given: Given, end: str, other: bool) -> Position:
+def ride(given: Given, end: End, other: bool) -> Position:
     """The damper of an end at ride height in a hole of the record."""
     return position(arm.linkage(_drawn(given, end), other), 0.0)
 
 
-def _drawn(given: Given, end: str) -> Given:
+def _drawn(given: Given, end: End) -> Given:
     return replace(
         given,
         numbers={name: given.numbers[f"{end}.{name}"] for name in _DRAWN},
@@ -184,36 +179,77 @@ def before(given: Given) -> State:
 
 
 @part
-def pair_before(given: Given, key: str) -> Pair:
+def pair_before(given: Given, key: End) -> Pair:
     """An end as the record has it. Raises Problem."""
-    corners = [corner for corner in CORNER_NAMES if corner.startswith(key)]
-    masses = tuple(given.numbers[f"{corner}.load"] for corner in corners)
-    pair = Pair(_end_before(given, key), masses)
-    for seat, corner in zip(pair.seats, corners, strict=True):
-        label = tr("{corner} spring now", corner=corner_word(corner).capitalize())
-        check_not_bound(seat, "change", label)
+    own = {name: given.numbers[f"{key}.{name}"] for name in _AXLE}
+    ratio, growth = own["motion_ratio"], growth_of(given, key)
+    if key in hole_ends(given):
+        here = ride(given, key, other=False)
+        ratio, growth = here.motion_ratio, here.motion_ratio_slope
+    pair = Pair(
+        key=key,
+        suspension=Suspension(
+            stack=_stack(key, own["spring_rate"], own["spring_free"], own["spring_solid"]),
+            motion_ratio=ratio,
+            droop_length=own["droop_length"],
+            pitch=own["pitch"],
+            unsprung=own["unsprung"],
+            track=own["track"],
+            stroke=own["stroke"],
+            growth=growth,
+        ),
+        piston=_piston(given, key),
+        oil=own["oil"],
+        masses=tuple(given.numbers[f"{corner}.load"] for corner in key.corners),
+    )
+    for seat, corner in zip(pair.seats, key.corners, strict=True):
+        with said_at(_AT_CHANGE, partial(_spring_now, corner)):
+            seat.check()
     return pair
 
 
 @part
-def _end_before(given: Given, key: str) -> End:
-    own = {name: given.numbers[f"{key}.{name}"] for name in _AXLE}
-    ratio = own["motion_ratio"]
-    if key in hole_ends(given):
-        ratio = ride(given, key, other=False).motion_ratio
-    plain = ("droop_length", "stroke", "pitch", "unsprung", "track", "oil")
-    return End(
-        key=key,
-        stack=_stack(key, own["spring_rate"], own["spring_free"], own["spring_solid"]),
-        motion_ratio=ratio,
-        piston=piston_of(given, key, "change"),
-        **{name: own[name] for name in plain},
-    )
+def _piston(given: Given, key: End) -> Piston:
+    return piston_of(given, key, "change")
 
 
-def _stack(key: str, rate: float, free: float, solid: float) -> Stack:
-    label = tr("Front spring") if key == "front" else tr("Rear spring")
-    return stack_of([(rate, free, solid)], ["change"], label)
+def _other_piston(given: Given, key: End) -> Piston:
+    names = {"holes": "holes", "hole": "hole", "thickness": "piston_thickness"}
+    other = {there: _new(given, key, name, there) for name, there in names.items()}
+    return piston_of(given, key, "change", other)
+
+
+def _new(given: Given, key: End, name: str, there: str) -> float:
+    """What was typed about the change, or the record's where it stays as it is."""
+    typed = given.maybe(f"{key}_{name}")
+    return given.numbers[f"{key}.{there}"] if typed is None else typed
+
+
+@part
+def damping_before(given: Given, key: End) -> float:
+    """Of the shaft, N s/m."""
+    return bench(given).damping(_piston(given, key), given.numbers[f"{key}.oil"])
+
+
+@part
+def damping_after(given: Given, key: End) -> float:
+    change = given.choice("change")
+    piston = _other_piston(given, key) if change == "piston" else _piston(given, key)
+    oil = _new(given, key, "oil", "oil") if change == "oil" else given.numbers[f"{key}.oil"]
+    return bench(given).damping(piston, oil)
+
+
+def _spring_now(corner: Corner) -> str:
+    return tr("{corner} spring now", corner=corner_word(corner).capitalize())
+
+
+def _spring_then(corner: Corner) -> str:
+    return tr("{corner} spring then", corner=corner_word(corner).capitalize())
+
+
+def _stack(key: End, rate: float, free: float, solid: float) -> Stack:
+    label = tr("Front spring") if key is End.FRONT else tr("Rear spring")
+    return stack_at([SpringSize(rate, free, solid)], ["change"], label)
 
 
 def after(given: Given) -> State:
@@ -223,55 +259,36 @@ def after(given: Given) -> State:
 
 
 @part
-def pair_after(given: Given, key: str) -> Pair:
+def pair_after(given: Given, key: End) -> Pair:
     """An end with the change made and no collar touched. Raises Problem."""
-    masses, apart = pair_before(given, key).masses, 0.0
-    if given.choice("change") == "load":
-        place = 2 * ENDS.index(key)
-        masses = _loaded(given)[place : place + 2]
+    was = pair_before(given, key)
+    pair = replace(was, was=was)
+
+    change = given.choice("change")
+    if change == "load":
+        return replace(pair, masses=at_end(key, _loaded(given)))
+    if change == "spring":
+        rate, free, solid = (
+            _new(given, key, name, f"spring_{name}") for name in ("rate", "free", "solid")
+        )
+        return replace(
+            pair, suspension=replace(was.suspension, stack=_stack(key, rate, free, solid))
+        )
+    if change == "piston":
+        return replace(pair, piston=_other_piston(given, key))
+    if change == "oil":
+        return replace(pair, oil=_new(given, key, "oil", "oil"))
     if key in hole_ends(given):
-        now, other = (ride(given, key, other=other) for other in (False, True))
-        apart = other.damper_length - now.damper_length
-    return Pair(_end_after(given, key), masses, apart)
+        now, there = (ride(given, key, other=other) for other in (False, True))
+        moved = replace(
+            was.suspension, motion_ratio=there.motion_ratio, growth=there.motion_ratio_slope
+        )
+        return replace(pair, suspension=moved, apart=there.damper_length - now.damper_length)
+    return pair
 
 
 @part
 def _loaded(given: Given) -> tuple[float, ...]:
     was = before(given)
-    least = [was.end_of(place).unsprung for place in range(4)]
-    return new_masses(given, was.masses, places(was), least)
-
-
-@part
-def _end_after(given: Given, key: str) -> End:
-    end = _end_before(given, key)
-
-    def new(name: str, now: float) -> float:
-        typed = given.maybe(f"{key}_{name}")
-        return now if typed is None else typed
-
-    change = given.choice("change")
-    if change == "spring":
-        own = [given.numbers[f"{key}.spring_{name}"] for name in ("rate", "free", "solid")]
-        values = [new(name, now) for name, now in zip(("rate", "free", "solid"), own, strict=True)]
-        return replace(end, stack=_stack(key, *values))
-    if change == "piston":
-        names = {"holes": "holes", "hole": "hole", "thickness": "piston_thickness"}
-        other = {there: new(name, given.numbers[f"{key}.{there}"]) for name, there in names.items()}
-        return replace(end, piston=piston_of(given, key, "change", other))
-    if change == "oil":
-        return replace(end, oil=new("oil", end.oil))
-    if key in hole_ends(given):
-        return replace(end, motion_ratio=ride(given, key, other=True).motion_ratio)
-    return end
-
-
-def places(state: State) -> list[tuple[float, float]]:
-    """(ahead of the rear axle, left of the middle) of the four wheels, m."""
-    front, rear = (pair.end.track / 2 for pair in state.pairs)
-    base = state.wheelbase
-    return [(base, front), (base, -front), (0.0, rear), (0.0, -rear)]
-
-
-def axle(given: Given, key: str) -> Axle:
-    return given.car.front if key == "front" else given.car.rear
+    least = [was.pair(corner.end).suspension.unsprung for corner in CORNERS]
+    return new_masses(given, was.masses, list(map(was.place, CORNERS)), least)

@@ -3,29 +3,22 @@
 from collections.abc import Iterator, Mapping, Sequence
 
 from calc.answering.answer import Caution, Drawing, Quantity, Step, Working
-from calc.answering.hand import turn_words, way_words
-from calc.answering.parts import collar_label
 from calc.answering.uncertainty import Doubted
-from calc.forms.common.damper_drawing import damper_drawing
-from calc.forms.common.shared import (
-    CORNER_NAMES,
-    corner_word,
-    end_word,
-    opened,
-    plastic,
-    springs_off,
-)
+from calc.forms import findings
+from calc.forms.cautions import opened, plastic, springs_off
+from calc.forms.damper_drawing import damper_drawing
+from calc.forms.names import corner_word, end_word
+from calc.forms.turning import end_steps
 from calc.forms.whole_car.change import change_steps, changed_ends
 from calc.forms.whole_car.damping import Damping
 from calc.forms.whole_car.figures import Plan
-from calc.forms.whole_car.state import ENDS
+from calc.forms.workings import damping_working
 from calc.language import later, tr
-from calc.physics.chassis import shares
+from calc.model.corners import CORNERS, ENDS, End, mean_at
 from calc.replying.form import Given
 from calc.units import METRIC, turns_text
 
 _NOTHING = 0.005e-3  # m; less than this is not shown
-_FAR = 6e-3  # m: a collar that moves further may run out of thread
 _DRILL = later(
     "Clamp a piston before you drill it, wear eye protection, and follow the drill's manual."
 )
@@ -56,7 +49,7 @@ def steps(given: Given, made: Plan) -> tuple[Step, ...]:
 def _mark_steps(given: Given, made: Plan, inside: Sequence[Step]) -> list[Step]:
     """Where springs come off a collar may be touched before its turns are counted."""
     taken_off = inside or given.choice("change") != "load"
-    if not (taken_off and any(made.turns)):
+    if not (taken_off and any(made.turns.values())):
         return []
     return [Step(tr("Mark where the collars are: the turns count from there."))]
 
@@ -73,29 +66,19 @@ def _damper_steps(given: Given, made: Plan, change: Sequence[Step]) -> list[Step
 
 
 def _collar_steps(given: Given, made: Plan) -> list[Step]:
-    found, hand = [], given.choice("thread_hand")
-    for place, key in enumerate(ENDS):
-        left, right = made.turns[2 * place : 2 * place + 2]
-        end = end_word(key)
-        if left == right:
-            if left:
-                text = tr("Turn both {end} collars {turns}.", end=end, turns=turn_words(left))
-                found.append(Step(text, way_words(left, hand)))
-            continue
-        for side, n in (("left", left), ("right", right)):
-            if n:
-                text = f"{collar_label(f'{key}_{side}')}: {turn_words(n)}."
-                found.append(Step(text, way_words(n, hand)))
-    return found or [Step(tr("Leave all four collars as they are."))]
+    by_end = {end: [made.turns[corner] for corner in end.corners] for end in ENDS}
+    each = {end: end_steps(given, end, *turns) for end, turns in by_end.items()}
+    turned = [step for end in ENDS if any(by_end[end]) for step in each[end]]
+    return turned or [Step(tr("Leave all four collars as they are."))]
 
 
-def _hole_step(given: Given, key: str, damping: Damping) -> Step | None:
+def _hole_step(given: Given, key: End, damping: Damping) -> Step | None:
     if damping.hole is None:
         return None
     return Step(_hole_words(given, key, damping.hole), _ratio_words(given, damping))
 
 
-def _oil_step(given: Given, key: str, damping: Damping) -> Step | None:
+def _oil_step(given: Given, key: End, damping: Damping) -> Step | None:
     end, tells = end_word(key), _ratio_words(given, damping)
     if damping.named is not None:
         oil = damping.named.words
@@ -116,7 +99,7 @@ def _ratio_words(given: Given, damping: Damping) -> str:
     )
 
 
-def _hole_words(given: Given, key: str, hole: float) -> str:
+def _hole_words(given: Given, key: End, hole: float) -> str:
     shown = given.say(hole, "length", 1 if given.system == METRIC else 3)
     end = end_word(key).capitalize()
     if hole > given.numbers[f"{key}.hole"]:
@@ -130,15 +113,12 @@ def _hole_words(given: Given, key: str, hole: float) -> str:
 
 
 def _stands(given: Given, made: Plan) -> str:
-    front, rear = (
-        _height_words(given, key, sum(made.rises[2 * place : 2 * place + 2]) / 2)
-        for place, key in enumerate(ENDS)
-    )
-    cross = given.say(shares(made.readings).cross, "share")
+    front, rear = (_height_words(given, end, mean_at(end, made.then.rises)) for end in ENDS)
+    cross = given.say(made.then.shares.cross, "share")
     return tr("Then {front} and {rear}; cross weight {cross}.", front=front, rear=rear, cross=cross)
 
 
-def _height_words(given: Given, key: str, rise: float) -> str:
+def _height_words(given: Given, key: End, rise: float) -> str:
     """How high an end stands, as a part of a sentence."""
     end, height = end_word(key), given.say(abs(rise), "length")
     if abs(rise) < _NOTHING:
@@ -150,50 +130,40 @@ def _height_words(given: Given, key: str, rise: float) -> str:
 
 def quantities(given: Given, made: Plan, doubted: Mapping[str, Doubted]) -> tuple[Quantity, ...]:
     found = [given.quantity(name, label, kind, doubted[name]) for name, label, kind in _labels()]
-    for key, rise in zip(CORNER_NAMES, made.rises, strict=True):
+    for key, rise in zip(CORNERS, made.then.rises, strict=True):
         label = tr("{corner}: higher by", corner=corner_word(key).capitalize())
         found.append(Quantity(f"{key}_rise", label, rise, "length"))
-    for key in ENDS:
-        damping = made.damping[key]
-        name = end_word(key).capitalize()
+    for end in ENDS:
+        damping = made.damping[end]
+        name = end_word(end).capitalize()
         label = tr("{end}: damping ratio once it is done", end=name)
-        found.append(Quantity(f"{key}_ratio", label, damping.mended, "ratio"))
+        found.append(Quantity(f"{end}_ratio", label, damping.mended, "ratio"))
         label = tr("{end}: oil, exact, at 25 °C", end=name)
-        found.append(Quantity(f"{key}_oil_exact", label, damping.grade, "viscosity"))
+        found.append(Quantity(f"{end}_oil_exact", label, damping.grade, "viscosity"))
     return tuple(found)
 
 
 def _labels() -> list[tuple[str, str, str]]:
     """(name, label, kind) of the figures with a doubt."""
     found = []
-    for key in CORNER_NAMES:
+    for key in CORNERS:
         name = corner_word(key).capitalize()
         label = tr("{corner}: turns that keep the height, exact", corner=name)
         found.append((f"{key}_turns", label, "turns"))
-    for key in ENDS:
-        name = end_word(key).capitalize()
-        found += [(f"{key}_{what}", f"{name}: {tr(says)}", kind) for what, says, kind in _OF_END]
+    for end in ENDS:
+        name = end_word(end).capitalize()
+        found += [(f"{end}_{what}", f"{name}: {tr(says)}", kind) for what, says, kind in _OF_END]
     return [*found, ("cross_weight", tr("Cross weight"), "share")]
 
 
 def cautions(given: Given, made: Plan) -> tuple[Caution, ...]:
-    found = [Caution(text, stop=True) for text in _stops(given, made)]
-    for place, key in enumerate(CORNER_NAMES):
-        seat, pitch = made.seats[place], made.becomes.end_of(place).pitch
-        if seat.preload < 0:
-            text = tr(
-                "The {corner} spring is then loose at full droop by {gap}.",
-                corner=corner_word(key),
-                gap=given.say(-seat.preload, "length"),
-            )
-            found.append(Caution(text))
-        if abs(made.turns[place]) * pitch > _FAR:
-            text = tr(
-                "The {corner} collar moves {turns}: see whether the thread reaches that far.",
-                corner=corner_word(key),
-                turns=turns_text(abs(made.turns[place])),
-            )
-            found.append(Caution(text))
+    found = [Caution(damping.lack, stop=True) for damping in made.damping.values() if damping.lack]
+    for corner, was, then in zip(CORNERS, made.was.seats, made.seats, strict=True):
+        pitch = made.becomes.pitch(corner)
+        rests = made.then.stance.on_stop[corner.place]
+        found += findings.of_seat(given, corner, then, pitch=pitch, now=was, rests=rests)
+        found += findings.far_turned(corner, made.turns[corner], pitch)
+        found += findings.hanging(corner, made.then)
     return (*found, *_of_the_work(given, made))
 
 
@@ -208,60 +178,32 @@ def _of_the_work(given: Given, made: Plan) -> Iterator[Caution]:
         yield Caution(tr(_DRILL))
 
 
-def _stops(given: Given, made: Plan) -> list[str]:
-    found = [damping.lack for damping in made.damping.values() if damping.lack]
-    names = list(map(corner_word, CORNER_NAMES))
-    for place, (was, then) in enumerate(zip(made.was.seats(), made.seats, strict=True)):
-        at = names[place]
-        if was.on_stop:
-            found.append(
-                tr("The {corner} sits on its droop stop now: no turn keeps its height.", corner=at)
-            )
-        elif made.stance.on_stop[place] or then.on_stop:
-            found.append(tr("The {corner} would then sit on its droop stop.", corner=at))
-        if was.bottomed or then.bottomed:
-            found.append(tr("The load alone closes the {corner} damper fully.", corner=at))
-        if made.stance.lifted[place]:
-            found.append(tr("The {corner} wheel would hang free of the ground.", corner=at))
-        if then.bind_margin < 0:
-            text = tr(
-                "The {corner} spring goes solid {early} before full bump.",
-                corner=at,
-                early=given.say(-then.bind_margin, "length"),
-            )
-            found.append(text)
-    return found
-
-
 def working(given: Given, made: Plan) -> tuple[Working, ...]:
     say = given.say
     lines = []
-    for place, key in enumerate(CORNER_NAMES):
-        label = corner_word(key).capitalize()
-        now, then = made.was.seats()[place], made.becomes.seats()[place]
-        apart, pitch = made.becomes.pairs[place // 2].apart, made.becomes.end_of(place).pitch
+    for corner, now, then in zip(CORNERS, made.was.seats, made.becomes.seats, strict=True):
+        label = corner_word(corner).capitalize()
+        apart, pitch = made.becomes.pair(corner.end).apart, made.becomes.pitch(corner)
         held = now.held if now.on_stop or now.bottomed else then.force
         lines.append(
             Working(
                 tr("turns down = (spring length now − then + mounts further apart) / pitch"),
                 f"{label}: ({say(now.stack.length(now.held), 'length')} − "
                 f"{say(then.stack.length(held), 'length')} + {say(apart, 'length')}) / "
-                f"{say(pitch, 'length')} = {turns_text(round(made.exact[place], 2))}",
+                f"{say(pitch, 'length')} = {turns_text(round(made.exact[corner], 2))}",
                 tr("same height: each spring at the force that the load asks of it"),
             )
         )
-    for key in ENDS:
-        damping = made.damping[key]
+    for end in ENDS:
+        damping = made.damping[end]
         lines.append(
-            Working(
-                tr("damping ratio = damping × motion ratio² / (2 √(wheel rate × sprung mass))"),
+            damping_working(
                 tr(
                     "{end}: {before} before, {changed} with the change alone",
-                    end=end_word(key),
+                    end=end_word(end),
                     before=say(damping.before, "ratio", 2),
                     changed=say(damping.changed, "ratio", 2),
-                ),
-                tr("damping by the piston model, see Piston and oil"),
+                )
             )
         )
     return tuple(lines)
@@ -269,5 +211,5 @@ def working(given: Given, made: Plan) -> tuple[Working, ...]:
 
 def drawings(given: Given, made: Plan) -> tuple[Drawing, ...]:
     """The damper of every end that the change touches, as it is once the list is done."""
-    ends = changed_ends(given) or ("front",)
-    return tuple(damper_drawing(given, made.seats[2 * ENDS.index(key)], key) for key in ends)
+    ends = changed_ends(given) or (End.FRONT,)
+    return tuple(damper_drawing(given, made.seats[end.corners[0].place], end) for end in ends)

@@ -1,2 +1,2 @@
-"""Where the blocks of a sheet stand on paper: measured and placed here, so that the page can say
-before printing what does not fit, and shows on screen what the printer will do."""
+"""Layout of the blocks of a sheet on paper: measured and placed here, so that the page can list
+before printing the blocks that do not fit, and shows on screen the result on paper."""

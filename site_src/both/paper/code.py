@@ -1,4 +1,4 @@
-"""The code to scan (QR, ISO/IEC 18004): the page's own address with a car behind it, as SVG."""
+"""The code to scan (QR, ISO/IEC 18004): the address of the page with a car behind it, as SVG."""
 
 from dataclasses import dataclass
 from functools import lru_cache
@@ -16,12 +16,13 @@ MODULE, MODULE_LEAST = 0.6, 0.4  # mm; a phone reads 0.4 mm from a hand's breadt
 _LEVELS = (
     QrCode.Ecc.MEDIUM,
     QrCode.Ecc.LOW,
-)  # of error correction: the first stands a stain, the second is smaller
+)  # of error correction: the first tolerates a stain, the second is smaller
 
 
 @dataclass(frozen=True)
 class Code:
-    """A square of `side` mm whose smallest dots are `module` mm; `lacks` says what is not in it."""
+    """A square of `side` mm whose smallest dots are `module` mm; `lacks` names the data left
+    out."""
 
     svg: str
     side: float
@@ -30,7 +31,7 @@ class Code:
 
 
 def code(carried: Carried, address: str, most: float) -> Code | None:
-    """The first of the texts that fits a square of `most` mm; None where none does."""
+    """The code of the first text that fits a square of `most` mm; None if none does."""
     if not address:
         return None
     for text, lacks in carried.texts:
@@ -45,7 +46,7 @@ def code(carried: Carried, address: str, most: float) -> Code | None:
 
 @lru_cache(maxsize=4)  # asked again for each way of placing a sheet
 def _modules(address: str, packed: str, level: QrCode.Ecc) -> list[list[bool]]:
-    """The dark and light dots, row by row; none where no code can hold so much."""
+    """The dark and light dots, row by row; empty if no code can hold this much."""
     # Two segments: the packed car takes less room among capital letters and digits.
     parts = [QrSegment.make_bytes(address.encode()), QrSegment.make_alphanumeric(packed)]
     try:
@@ -57,7 +58,7 @@ def _modules(address: str, packed: str, level: QrCode.Ecc) -> list[list[bool]]:
 
 
 def _svg(rows: list[list[bool]], side: float) -> str:
-    """Dark runs as boxes of one path: a dot is one unit of the view."""
+    """Runs of dark dots as boxes of one path: a dot is one unit of the view."""
     path = []
     for y, row in enumerate(rows, QUIET):
         x = QUIET

@@ -1,7 +1,8 @@
-"""Ways of placing pieces in columns, from the most faithful to the order to the most saving.
+"""Ways of placing pieces in columns, from the one most faithful to their order to the one that
+saves most.
 
-Each takes the pieces of every block in order and the heights of the columns, and gives the columns
-or None where the pieces do not fit.
+Each takes the pieces of every block in order and the heights of the columns, and returns the
+columns, or None if the pieces do not fit.
 """
 
 from collections.abc import Callable, Sequence
@@ -13,12 +14,12 @@ Blocks = Sequence[Sequence[Piece]]
 
 
 def fit(blocks: Blocks, heights: Sequence[float]) -> bool:
-    """Whether there is paper enough, however well it is used."""
+    """Whether there is enough paper at all, however well it is used."""
     return sum(piece.height for block in blocks for piece in block) <= sum(heights)
 
 
 def _in_order(blocks: Blocks, heights: Sequence[float]) -> list[Column] | None:
-    """One after another, down each column; a block begins another column rather than break."""
+    """One after another, down each column; a block that would break starts the next column."""
     columns: list[list[Piece]] = [[] for _ in heights]
     now, used = 0, 0.0
     for block in blocks:
@@ -34,7 +35,7 @@ def _in_order(blocks: Blocks, heights: Sequence[float]) -> list[Column] | None:
     return [tuple(column) for column in columns]
 
 
-def _anywhere(blocks: Blocks, heights: Sequence[float]) -> list[Column] | None:
+def _first_fit(blocks: Blocks, heights: Sequence[float]) -> list[Column] | None:
     """Each piece in the first column that has room for it."""
     columns: list[list[Piece]] = [[] for _ in heights]
     used = [0.0] * len(heights)
@@ -47,8 +48,8 @@ def _anywhere(blocks: Blocks, heights: Sequence[float]) -> list[Column] | None:
     return [tuple(column) for column in columns]
 
 
-def _broken(blocks: Blocks, heights: Sequence[float]) -> list[Column] | None:
-    """Each piece in the first column that has room for it; where none has, tables are cut."""
+def _first_fit_with_cuts(blocks: Blocks, heights: Sequence[float]) -> list[Column] | None:
+    """Each piece in the first column that has room for it; without one, tables are cut."""
     columns: list[list[Piece]] = [[] for _ in heights]
     used = [0.0] * len(heights)
     todo = [piece for block in reversed(blocks) for piece in reversed(block)]
@@ -69,11 +70,11 @@ def _broken(blocks: Blocks, heights: Sequence[float]) -> list[Column] | None:
     return [tuple(column) for column in columns]
 
 
-def packed(blocks: Blocks, heights: Sequence[float]) -> list[Column] | None:
-    """The highest pieces first, which wastes the least; then back in order as far as it goes."""
+def highest_first(blocks: Blocks, heights: Sequence[float]) -> list[Column] | None:
+    """The highest pieces first, which wastes the least; then back in order as far as possible."""
     order = {block[0].key: number for number, block in enumerate(blocks) if block}
     pieces = sorted((p for block in blocks for p in block), key=lambda p: -p.height)
-    columns = _broken([pieces], heights)
+    columns = _first_fit_with_cuts([pieces], heights)
     if columns is None:
         return None
     sorted_columns = [tuple(sorted(c, key=lambda p: (order[p.key], p.continued))) for c in columns]
@@ -87,7 +88,7 @@ def packed(blocks: Blocks, heights: Sequence[float]) -> list[Column] | None:
 
 WAYS: tuple[Callable[[Blocks, Sequence[float]], list[Column] | None], ...] = (
     _in_order,
-    _anywhere,
-    _broken,
-    packed,
+    _first_fit,
+    _first_fit_with_cuts,
+    highest_first,
 )

@@ -8,7 +8,7 @@ _DASH = "3 2"
 
 
 def folds(width: float, height: float) -> str:
-    """Lines over a sheet that lies across: folds dashed, the cut drawn through, each named."""
+    """Lines over a landscape sheet: folds dashed, the cut solid, each with its name."""
     quarters = [width * n / 4 for n in (1, 2, 3)]
     middle = height / 2
     dashed = "".join(f"M{x:.2f} 0V{height:.2f}" for x in quarters)

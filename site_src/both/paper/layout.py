@@ -1,4 +1,4 @@
-"""Pages of a sheet: blocks in columns, in the largest type in which all of them fit."""
+"""Pages of a sheet: blocks in columns, in the largest type that fits them all."""
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
@@ -7,13 +7,13 @@ from itertools import combinations
 from calc.language import inside, tr
 from calc.sheet.blocks import Sheet
 from site_src.both.paper import measure
-from site_src.both.paper.columns import WAYS, Column, fit, packed
-from site_src.both.paper.pieces import GAP, Piece, longer, pieces, points_piece
+from site_src.both.paper.columns import WAYS, Column, fit, highest_first
+from site_src.both.paper.pieces import GAP, Piece, pieces, points_piece, with_more_rows
 from site_src.both.paper.sizes import Size
 
-HEAD_SCALE = 1.4  # the name of the car by the type of the sheet
+HEAD_SCALE = 1.4  # type of the name of the car relative to that of the sheet
 _HEAD_GAP = 3.5  # rule included
-_KEPT = "cautions"  # never proposed to be left out
+_NEVER_DROPPED = "cautions"  # the block that is never left out
 
 
 @dataclass(frozen=True)
@@ -24,7 +24,7 @@ class Page:
 
 @dataclass(frozen=True)
 class Plan:
-    """A sheet on paper. `dropped` are the titles of blocks that had no room."""
+    """A sheet on paper. `dropped` are the titles of blocks without room."""
 
     size: Size
     kind: float
@@ -33,11 +33,11 @@ class Plan:
 
     @property
     def papers(self) -> int:
-        """Sides of paper that the printer will print."""
+        """Number of sides that the printer will print."""
         return 1 if self.size.folds else len(self.pages)
 
     def warning(self) -> str:
-        """What to do before printing; nothing where all fits."""
+        """Advice before printing; empty if everything fits."""
         if not self.dropped:
             return ""
         names = tr(" and ").join(tr("“{title}”", title=title) for title in self.dropped)
@@ -50,7 +50,8 @@ class Plan:
 
 
 def plan(sheet: Sheet, size: Size, made: str, address: str = "") -> Plan:
-    """Where everything stands. `made` is the line beside the car's name, `address` the page's."""
+    """The layout of a sheet. `made` is the line beside the name of the car, `address` that of the
+    page."""
     found: dict[int, _Cut] = {}
     ways = list(size.ways())
     for place in WAYS:
@@ -61,12 +62,13 @@ def plan(sheet: Sheet, size: Size, made: str, address: str = "") -> Plan:
             columns = place(blocks, cut.heights) if fit(blocks, cut.heights) else None
             if columns is not None:
                 return Plan(way, kind, _pages(columns, cut), ())
-    return _without_some(found[len(ways) - 1])
+    return _without_blocks(found[len(ways) - 1])
 
 
 @dataclass(frozen=True)
 class _Cut:
-    """A sheet cut into pieces for one way of columns and type, and the heights of the columns."""
+    """A sheet cut into pieces for one choice of columns and type, and the heights of the
+    columns."""
 
     sheet: Sheet
     size: Size
@@ -75,7 +77,7 @@ class _Cut:
     heights: tuple[float, ...]
 
     def without(self, dropped: Iterable[str]) -> list[list[Piece]]:
-        """The pieces of all blocks but these, and what is said of those that are missing."""
+        """The pieces of all blocks but these, and sentences about the missing ones."""
         gone = set(dropped)
         titles = (block.title for block in self.sheet.blocks if block.key in gone)
         absent = [
@@ -98,15 +100,16 @@ def _cut(sheet: Sheet, size: Size, kind: float, made: str, address: str) -> _Cut
     return _Cut(sheet, size, kind, cut, heights)
 
 
-def _without_some(cut: _Cut) -> Plan:
-    """The plan without the smallest block that has to go; without two; else without the largest."""
-    free = sorted((key for key in cut.pieces if key != _KEPT), key=cut.height)
+def _without_blocks(cut: _Cut) -> Plan:
+    """The plan without the smallest block whose absence is enough, else without two, else without
+    the largest."""
+    free = sorted((key for key in cut.pieces if key != _NEVER_DROPPED), key=cut.height)
     tries: list[tuple[str, ...]] = [(key,) for key in free]
     tries += sorted(combinations(free, 2), key=lambda pair: sum(map(cut.height, pair)))
     tries += [tuple(free[-count:]) for count in range(3, len(free) + 1)]
     for dropped in tries:
         blocks = cut.without(dropped)
-        columns = packed(blocks, cut.heights) if fit(blocks, cut.heights) else None
+        columns = highest_first(blocks, cut.heights) if fit(blocks, cut.heights) else None
         if columns is not None:
             titles = tuple(block.title for block in cut.sheet.blocks if block.key in dropped)
             return Plan(cut.size, cut.kind, _pages(columns, cut), titles)
@@ -114,7 +117,7 @@ def _without_some(cut: _Cut) -> Plan:
 
 
 def head_height(sheet: Sheet, size: Size, kind: float, made: str) -> float:
-    """Of the car's name and the line about it, on the first page."""
+    """Height of the name of the car and the line about it, on the first page."""
     name = measure.lines_in(sheet.car, size.page_width, kind * HEAD_SCALE, bold=True)
     small = measure.small(kind)
     line = measure.lines_in(made, size.page_width, small)
@@ -126,9 +129,9 @@ def head_height(sheet: Sheet, size: Size, kind: float, made: str) -> float:
 
 
 def _pages(columns: Sequence[Column], cut: _Cut) -> tuple[Page, ...]:
-    """The columns by page, empty pages at the end left out, pencil rows where room is left."""
+    """The columns by page, without empty pages at the end, with pencil rows in the free room."""
     size = cut.size
-    filled = [_filled(c, height) for c, height in zip(columns, cut.heights, strict=True)]
+    filled = [_with_pencil_rows(c, height) for c, height in zip(columns, cut.heights, strict=True)]
     pages = [
         Page(number + 1, tuple(filled[number * size.columns : (number + 1) * size.columns]))
         for number in range(size.pages)
@@ -138,9 +141,9 @@ def _pages(columns: Sequence[Column], cut: _Cut) -> tuple[Page, ...]:
     return tuple(pages)
 
 
-def _filled(column: Column, height: float) -> Column:
+def _with_pencil_rows(column: Column, height: float) -> Column:
     room = height - sum(piece.height + GAP for piece in column) + GAP
     last = next((n for n in reversed(range(len(column))) if column[n].pencil), None)
     if last is None or room <= 0:
         return column
-    return (*column[:last], longer(column[last], room), *column[last + 1 :])
+    return (*column[:last], with_more_rows(column[last], room), *column[last + 1 :])

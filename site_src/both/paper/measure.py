@@ -1,7 +1,7 @@
-"""How wide texts are and how many lines they take, by estimate; how tables share a width. In mm.
+"""Estimated widths and line counts of texts, and how tables share a width. In mm.
 
-The widths are those of Helvetica and its many kin, with something over: all the typefaces that
-`paper.css` names have them. It holds the other measures too; a test compares with real browsers.
+The widths are those of Helvetica and its many relatives, plus a margin: all the typefaces that
+`paper.css` names have them. It repeats the other measures; a test compares with real browsers.
 """
 
 import math
@@ -13,15 +13,15 @@ from calc.answering.answer import Table
 
 POINT = 25.4 / 72
 SMALLEST = 8.0  # pt: the smallest type on paper
-LINE = 1.15  # height of a line by the size of its type
+LINE = 1.15  # height of a line relative to the size of its type
 PAD_X, PAD_Y = 0.8, 0.2  # free on each side within a cell
 RULE = 0.27  # a line under a row; browsers make it one CSS pixel at least
 PENCIL_ROW = 6.5
 PENCIL_WIDTH, PENCIL_MOST = 7.0, 16.0
-_BROKEN = 18.0  # a word wider than this may be broken
+_LONGEST_WORD = 18.0  # a word wider than this may be broken
 _NUMBER_STARTS = "0123456789+−.±"
 _SPARE = 1.06
-_BOLD = 1.09  # width of bold letters by that of plain ones
+_BOLD = 1.09  # width of bold letters relative to plain ones
 # Advance widths of Helvetica in thousandths of the size (Adobe's core font metrics, from memory).
 _LETTERS = {
     letter: width
@@ -61,7 +61,7 @@ def line_height(size: float) -> float:
 
 
 def lines_in(text: str, width: float, size: float, bold: bool = False) -> int:
-    """Lines that a text takes in a width; a word that is too long is broken anywhere."""
+    """Number of lines of a text in a width; a word that is too long is broken anywhere."""
     lines, used = 1, 0.0
     space = text_width(" ", size, bold)
     for word in text.split(" "):
@@ -71,19 +71,19 @@ def lines_in(text: str, width: float, size: float, bold: bool = False) -> int:
             continue
         lines += 1 if used else 0
         whole = int(wide / width) if wide > width else 0
-        # A broken word never fills its lines quite: one more for every eight.
+        # A broken word never quite fills its lines: one more for every eight.
         lines += whole + whole // 8
         used = wide - whole * width
     return lines
 
 
 def is_blank(table: Table, column: int) -> bool:
-    """Whether a column is there for the pencil."""
+    """Whether a column is left for the pencil."""
     return bool(table.rows) and not any(row[column] for row in table.rows)
 
 
 def is_words(table: Table, column: int) -> bool:
-    """Whether a column holds words rather than numbers, to be read from the left."""
+    """Whether a column contains words rather than numbers, to be aligned left."""
     cells = [row[column] for row in table.rows if row[column]]
     return 2 * sum(cell[0] not in _NUMBER_STARTS for cell in cells) > len(cells)
 
@@ -97,24 +97,24 @@ class Limits:
 
 
 def limits(table: Table, column: int, size: float, whole_head: bool = False) -> Limits:
-    """What a column takes; with `whole_head` its head stays on one line too."""
+    """Limits of the width of a column; with `whole_head` its head stays on one line too."""
     head = table.heads[column]
     words = [text_width(word, small(size)) for word in ([head] if whole_head else head.split(" "))]
     cells = [(row[column], number == table.mark) for number, row in enumerate(table.rows)]
     parts = [text_width(part, size, bold) for cell, bold in cells for part in cell.split(" ")]
     whole = [text_width(cell, size, bold) for cell, bold in cells]
-    least = max(*words, min(max(parts, default=0.0), _BROKEN)) + 2 * PAD_X
+    least = max(*words, min(max(parts, default=0.0), _LONGEST_WORD)) + 2 * PAD_X
     most = max(least, max(whole, default=0.0) + 2 * PAD_X)
     if is_blank(table, column):
         return Limits(max(least, PENCIL_WIDTH), max(most, PENCIL_WIDTH))
     return Limits(least, most)
 
 
-def narrow_enough(table: Table, size: float, width: float) -> list[Table]:
-    """The table; where it is too wide, without its columns for the pencil; where that is still too
-    wide, several that repeat its first column, one below another.
+def split_to_width(table: Table, size: float, width: float) -> list[Table]:
+    """The table; if too wide, without its columns for the pencil; if still too wide, several tables
+    that repeat its first column, one below another.
 
-    A column that is too wide even by itself stands alone, and its texts wrap.
+    A column that is too wide even by itself becomes a table of its own, with its texts wrapped.
     """
     least = [limits(table, column, size).least for column in range(len(table.heads))]
     if sum(least) <= width:
@@ -145,14 +145,14 @@ def _columns(table: Table, kept: Sequence[int]) -> Table:
     return Table(table.title, tuple(table.heads[column] for column in kept), rows, table.mark)
 
 
-def share_out(table: Table, size: float, width: float) -> list[float]:
-    """Widths that fill `width`: the widest columns give way, the pencil gets what is over."""
+def column_widths(table: Table, size: float, width: float) -> list[float]:
+    """Widths that fill `width`: the widest columns shrink, those for the pencil get the rest."""
     columns = range(len(table.heads))
     for whole_heads in (True, False):
         bounds = [limits(table, column, size, whole_heads) for column in columns]
         if sum(bound.most for bound in bounds) <= width:
             break
-    widths = _held(bounds, width)
+    widths = _clamp_widths(bounds, width)
     left = max(width - sum(widths), 0.0)
     blank = [column for column in columns if is_blank(table, column)]
     if 0 < len(blank) < len(widths):
@@ -164,8 +164,8 @@ def share_out(table: Table, size: float, width: float) -> list[float]:
     return [wide / over + left / len(widths) for wide in widths]
 
 
-def _held(bounds: Sequence[Limits], width: float) -> list[float]:
-    """Each at its most, but none wider than it takes to keep all within `width`."""
+def _clamp_widths(bounds: Sequence[Limits], width: float) -> list[float]:
+    """Each column at its most, clamped to the cap that keeps the sum within `width`."""
     low, high = 0.0, max(bound.most for bound in bounds)
     for _ in range(40):
         cap = (low + high) / 2
@@ -179,7 +179,7 @@ def _held(bounds: Sequence[Limits], width: float) -> list[float]:
 
 
 def row_heights(table: Table, widths: Sequence[float], size: float) -> list[float]:
-    """Height of each row, its rule included."""
+    """Height of each row, including its rule."""
     if all(is_blank(table, column) for column in range(len(widths))):
         return [PENCIL_ROW] * len(table.rows)
     room = [wide - 2 * PAD_X for wide in widths]

@@ -1,4 +1,4 @@
-"""A block of a sheet, cut into pieces that keep together on paper, each with its height."""
+"""A block of a sheet, cut into pieces that stay together on paper, each with its height."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
@@ -13,8 +13,8 @@ from site_src.both.paper.sizes import Size
 
 GAP = 2.2  # free below a piece
 _TITLE_GAP = 0.5
-_CRUMBS = 3  # a table is not cut so that fewer rows stand alone
-_INDENT = 3.5  # of a sentence in a list, for its dot
+_FEWEST_ROWS = 3  # a table is not cut to leave fewer rows than this
+_INDENT = 3.5  # of a sentence in a list, for its bullet
 _WORDS_LEAST, _CODE_GAP = 24.0, 2.0  # words stand beside the code where there is this much room
 _CODE_MOST = 60.0
 _NO_ADDRESS = later(
@@ -29,10 +29,10 @@ _TOO_LARGE = later(
 
 @dataclass(frozen=True)
 class Piece:
-    """Something that keeps together: a table with the widths of its columns, sentences, a code.
+    """A unit that stays together: a table with the widths of its columns, sentences, a code.
 
-    Of a table, `above` is the height of its title and head, `rows` are those of its rows;
-    `continued` is what was left of one.
+    Of a table, `above` is the height of its title and head, `rows` are the heights of its rows;
+    `continued` marks the rest of one that was cut.
     """
 
     key: str
@@ -55,18 +55,18 @@ class Piece:
 
     @property
     def words(self) -> tuple[bool, ...]:
-        """Which columns hold words, to be read from the left."""
+        """Which columns contain words, to be aligned left."""
         table = self.table
         return tuple(measure.is_words(table, n) for n in range(len(self.widths))) if table else ()
 
     @property
     def pencil(self) -> bool:
-        """Whether it is a table to be filled with a pencil."""
+        """Whether it is a table to fill in with a pencil."""
         return self.table is not None and not any(map(any, self.table.rows))
 
 
 def pieces(made: Made, size: Size, kind: float, address: str) -> list[Piece]:
-    """The pieces of a block in a column of this size, in type of `kind` pt, from above down."""
+    """The pieces of a block in a column of this size, in type of `kind` pt, from top to bottom."""
     content = made.content
     if isinstance(content, Carried):
         return [_code_piece(made, content, size, kind, address)]
@@ -75,7 +75,7 @@ def pieces(made: Made, size: Size, kind: float, address: str) -> list[Piece]:
     table, notes = (content.table, content.notes) if isinstance(content, Noted) else (content, ())
     cut = [
         _table_piece(made.key, made.title, one, size, kind)
-        for one in measure.narrow_enough(table, kind, size.width)
+        for one in measure.split_to_width(table, kind, size.width)
     ]
     if notes:
         cut.append(points_piece(made.key, "", notes, size.width, kind))
@@ -102,7 +102,7 @@ def points_piece(key: str, title: str, lines: Sequence[str], width: float, kind:
 
 
 def _table_piece(key: str, title: str, table: Table, size: Size, kind: float) -> Piece:
-    widths = measure.share_out(table, kind, size.width)
+    widths = measure.column_widths(table, kind, size.width)
     rows = tuple(measure.row_heights(table, widths, kind))
     above = title_height(_continued(title), size.width, kind)
     above += measure.head_height(table, widths, kind)
@@ -111,12 +111,12 @@ def _table_piece(key: str, title: str, table: Table, size: Size, kind: float) ->
 
 
 def split(piece: Piece, room: float) -> tuple[Piece, Piece] | None:
-    """A table in two, the first no higher than `room`; None where that leaves crumbs."""
+    """A table in two, the first no higher than `room`; None if one of them would be too short."""
     table, count = piece.table, 0
     while count < len(piece.rows) and piece.above + sum(piece.rows[: count + 1]) <= room:
         count += 1
-    count = min(count, len(piece.rows) - _CRUMBS)
-    if table is None or count < _CRUMBS:
+    count = min(count, len(piece.rows) - _FEWEST_ROWS)
+    if table is None or count < _FEWEST_ROWS:
         return None
     mark = table.mark
     first, second = (
@@ -139,7 +139,7 @@ def split(piece: Piece, room: float) -> tuple[Piece, Piece] | None:
 
 
 def _code_piece(made: Made, carried: Carried, size: Size, kind: float, address: str) -> Piece:
-    """The code with what it is for: beside it in a wide column, below it in a narrow one."""
+    """The code with its purpose: beside it in a wide column, below it in a narrow one."""
     found = code(carried, address, min(_CODE_MOST, size.width))
     if found is None:
         why = tr(_TOO_LARGE, dot=spelt(f"{MODULE_LEAST}")) if address else tr(_NO_ADDRESS)
@@ -158,8 +158,8 @@ def _code_piece(made: Made, carried: Carried, size: Size, kind: float, address: 
     return Piece(made.key, made.title, height, lines=lines, code=found, beside=beside)
 
 
-def longer(piece: Piece, room: float) -> Piece:
-    """A pencil table with as many more rows as the room below it holds."""
+def with_more_rows(piece: Piece, room: float) -> Piece:
+    """A pencil table with as many more rows as the room below it allows."""
     more = int(room / measure.PENCIL_ROW)
     if piece.table is None or more <= 0:
         return piece

@@ -7,8 +7,8 @@ from calc.language import later, tr
 
 MARGIN = 8.0
 COLUMN_GAP = 5.0
-# What A4 (210 x 297) and Letter (215.9 x 279.4) have in common within the margins: a sheet made for
-# it prints on either, whatever lies in the tray.
+# The area common to A4 (210 x 297) and Letter (215.9 x 279.4) within the margins: a sheet of this
+# size prints on either paper.
 _WIDTH, _HEIGHT = 210.0 - 2 * MARGIN, 279.4 - 2 * MARGIN - 0.4
 POCKET_MARGIN = 5.0  # printers leave about this much of the paper's edge white
 _FOOT = 4.0  # the number of a pocket page
@@ -17,10 +17,10 @@ _FOOT = 4.0  # the number of a pocket page
 @dataclass(frozen=True)
 class Size:
     """`pages` of `columns`, each `width` by `height`. `types` are tried from the largest, each with
-    the columns as they are and with one more where `splits`.
+    the columns as given and with one more if `splits`.
 
-    `paper` is the sheet from which the pages are folded, lying across; none where each page is a
-    side of paper.
+    `paper` is the landscape sheet from which the pages are folded; None if each page is a side of
+    paper.
     """
 
     key: str
@@ -56,7 +56,7 @@ class Size:
 
 
 def _share(columns: int) -> float:
-    """Width of each of so many columns on a whole page."""
+    """Width of each of this many columns on a full page."""
     return (_WIDTH - (columns - 1) * COLUMN_GAP) / columns
 
 
@@ -65,7 +65,7 @@ def _flat(key: str, name: str, pages: int, types: tuple[float, ...]) -> Size:
 
 
 def _pocket(key: str, name: str, across: float, down: float) -> Size:
-    """Eight pages from a sheet that lies across: four by two, folded and cut into a booklet."""
+    """Eight pages from a landscape sheet: four by two, folded and cut into a booklet."""
     width, height = across / 4 - 2 * POCKET_MARGIN, down / 2 - 2 * POCKET_MARGIN - _FOOT
     return Size(key, name, 8, 1, width, height, (9.0, 8.5, 8.0), (across, down))
 
@@ -78,7 +78,7 @@ SIZES = (
 )
 BY_KEY = {size.key: size for size in SIZES}
 
-# The panels of the pocket sheet, row by row. The upper row lies upside down: folded along the
+# The panels of the pocket sheet, row by row. The upper row is upside down: folded along the
 # middle of its length, cut between the two inner panels of both rows and pushed together from the
 # ends, the sheet becomes a booklet whose pages follow one another the right way up.
 PANELS = ((7, 6, 5, 4), (8, 1, 2, 3))

@@ -1,7 +1,7 @@
-"""The memory image: Python as it is once the whole application is loaded, made at build time.
+"""The memory image: Python with the whole application loaded, made at build time.
 
-Starting from it is many times faster than starting Python. It is made by Node in another
-process; where there is no fitting Node the site is built without it and starts the ordinary way.
+Restoring it is many times faster than starting Python. Node makes it in another process; without a
+suitable Node the site is built without it and starts the ordinary way.
 """
 
 from __future__ import annotations
@@ -30,7 +30,7 @@ KEPT = (FACTS, "image.bin", "stdlib.zip")
 
 @dataclass(frozen=True)
 class Image:
-    """What to restore, the facts that go with it, and the standard library without it."""
+    """The memory to restore, facts about it, and the standard library to use without it."""
 
     content: bytes
     memory: int
@@ -41,9 +41,9 @@ class Image:
 def make(
     packages: Path, runtime: Mapping[str, bytes], app: bytes, *, cached: bool = True
 ) -> Image | None:
-    """The image of the application in the archive `app`, or None where no Node can make it.
+    """The image of the application in the archive `app`, or None if no Node can make it.
 
-    It fits no other runtime than the one it is made with.
+    It fits no runtime but the one it was made with.
     """
     node = find_node(packages)
     if node is None:
@@ -64,7 +64,7 @@ def make(
             command, env=surroundings, capture_output=True, text=True, check=False
         )
         if done.returncode:
-            # The runtime's scripts are one line of a megabyte; what matters is at the end.
+            # The scripts of the runtime are one line of a megabyte; the reason is at the end.
             reason = "\n".join(line[:200] for line in done.stderr.splitlines()[-20:])
             print(f"Built without a memory image, because making it failed:\n{reason}", flush=True)
             return None
@@ -83,9 +83,9 @@ def find_node(packages: Path) -> str | None:
 
 
 def files(image: Image | None, runtime: str) -> dict[str, bytes]:
-    """What goes on the site: the image, and the facts that are checked before it is used.
+    """Files for the site: the image, and the facts to check before it is used.
 
-    `runtime` is the name of the runtime's folder, which changes with what is in it.
+    `runtime` is the name of the folder of the runtime, which changes with its contents.
     """
     if image is None:
         return {}
@@ -115,7 +115,7 @@ def _store(made: Path, folder: Path) -> None:
     fresh.mkdir()
     for name in KEPT:
         shutil.copy(made / name, fresh)
-    with suppress(OSError):  # the other build was quicker
+    with suppress(OSError):  # the other build was faster
         fresh.rename(folder)
 
 

@@ -1,8 +1,9 @@
-"""Run in the browser's Python: which of the standard library is in use, and that compiled.
+"""Runs in the browser's Python: finds the modules of the standard library in use, and compiles
+them.
 
 In:  /lean/python_stdlib.zip, /app (the sources), and everything in use already imported
 Out: /lean/stdlib.zip    the sources in use, for a start without the image
-     /lean/compiled.zip  the same compiled without its documentation, to make the image from
+     /lean/compiled.zip  the same compiled without documentation, to make the image from
      /lean/app.zip       the application compiled
 """
 
@@ -15,8 +16,10 @@ from collections.abc import Mapping
 from pathlib import Path
 
 LEAN, APP = Path("/lean"), Path("/app")
-HEAD = importlib.util.MAGIC_NUMBER + bytes(12)  # compiled code without time or size of a source
-# Not imported when all goes well, but by Python itself when something does not.
+HEAD = importlib.util.MAGIC_NUMBER + bytes(
+    12
+)  # header of compiled code without time or size of its source
+# Imported by Python itself, but only when something fails.
 ON_FAILURE = {"linecache", "tokenize", "traceback", "textwrap", "encodings.idna", "stringprep"}
 
 
@@ -26,7 +29,7 @@ def module(path: str) -> str:
 
 
 def compiled(files: Mapping[str, bytes], optimize: int) -> dict[str, bytes]:
-    """Each module compiled, everything else as it is."""
+    """Each module compiled, everything else unchanged."""
     return {
         f"{name}c" if name.endswith(".py") else name: HEAD
         + marshal.dumps(compile(content, name, "exec", dont_inherit=True, optimize=optimize))

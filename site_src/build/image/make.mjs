@@ -2,10 +2,9 @@
 /**
  * Makes the memory image: node make.mjs FOLDER
  *
- * Python is started here, uses the whole application once, and its memory is written down. A
- * browser that puts it back goes on from there. Only what differs from the memory of a fresh
- * instance is kept, in blocks. Needs Node 20: what it lacks keeps pointers to functions of this
- * very engine out of the memory.
+ * Starts Python, uses the whole application once, and writes its memory to a file. A browser that
+ * restores it continues from there. Only the difference from the memory of a fresh instance is
+ * stored, in blocks. Needs Node 20: later ones put pointers to their own functions in the memory.
  *
  * FOLDER holds the runtime and app.zip; to it are added:
  *   stdlib.zip  the standard library in use
@@ -22,10 +21,10 @@ const folder = resolve(process.argv[2]);
 const here = dirname(fileURLToPath(import.meta.url));
 const BLOCK = 256;
 
-// The engine's own stack switching leaves addresses in the memory that no other engine has.
+// The stack switching of this engine leaves addresses in the memory that no other engine has.
 Reflect.deleteProperty(WebAssembly, "Suspending");
 Reflect.deleteProperty(WebAssembly, "promising");
-// The image must be the same whenever it is made. Nothing of ours uses chance or the clock.
+// The image has to be reproducible. None of our code uses random numbers or the clock.
 crypto.randomFillSync = (view) => view.fill(0);
 Date.now = () => 0;
 performance.now = () => 0;
@@ -47,7 +46,7 @@ const python = (options, start = create) =>
 const script = (/** @type {string} */ name) => readFileSync(join(here, name), "utf8");
 const bytes = (/** @type {string} */ path) => new Uint8Array(readFileSync(path));
 
-/** Everything once; the archives that the image is made from. */
+/** Use everything once; returns the archives from which the image is made. */
 async function lean() {
   const stock = await python({});
   stock.unpackArchive(bytes(join(folder, "app.zip")), "zip", { extractDir: "/app" });
@@ -69,7 +68,7 @@ async function full({ compiled, app }) {
   live.runPython('import sys; sys.path.insert(0, "/app"); sys.dont_write_bytecode = True');
   live.unpackArchive(app, "zip", { extractDir: "/app" });
   live.runPython(script("use.py"));
-  live.runPython("del use_everything, _nonsense, _ask; import gc; gc.collect()");
+  live.runPython("del use_everything, _use_form, _use_sheet, _use_garage, _use_setups, _use_backup, _nonsense, _ask, _asked; import gc; gc.collect()");
   const module = live._module;
   const offset = module.HEAP32[module.__PyEM_EMSCRIPTEN_TRAMPOLINE_OFFSET / 4];
   const pointer = module.HEAP32[(module.__PyRuntime + offset) / 4];
@@ -81,11 +80,12 @@ async function full({ compiled, app }) {
   return { memory: snapshot.subarray(start), hiwire: JSON.parse(head) };
 }
 
-/** Freed memory still holds what was in it: take all that is free, wipe it, give it back. @param {Inside} module */
+/** Freed memory keeps its old content: allocate all of it, clear it, free it again. @param {Inside} module */
 function clean(module) {
   const top = module._sbrk(0);
   const taken = [];
-  for (let size = 1 << 18; size >= 16; size >>= 1) {
+  // The last allocation of each size extends the heap: a large one could grow the memory.
+  for (let size = 1 << 15; size >= 16; size >>= 1) {
     for (;;) {
       const at = module._malloc(size);
       if (!at || at + size > top) {
@@ -101,8 +101,8 @@ function clean(module) {
 }
 
 /**
- * Memory of a fresh instance: as loaded, and as it is when an image would be put in. What the
- * start has written by then differs from device to device, so it has to come from the image.
+ * Memory of a fresh instance: as loaded, and at the moment when an image would be restored. Data
+ * written by the start until then differ between devices, so they have to come from the image.
  * @param {number} size @param {Record<string, string>} env @returns {Promise<Uint8Array[]>}
  */
 async function fresh(size, env) {
@@ -138,6 +138,7 @@ const archives = await lean();
 const { memory, hiwire } = await full(archives);
 const [plain, loaded] = await fresh(memory.length, { HOME: "/" });
 const [long] = await fresh(memory.length, { HOME: "/" + "x".repeat(1000), LANG: "x".repeat(1000) });
+if (memory.length > loaded.length) throw new Error("the application needs more memory than a fresh instance has");
 const kept = blocks(memory, [plain, long], loaded);
 const head = new Uint32Array([kept.length, ...kept.flat()]);
 writeFileSync(join(folder, "stdlib.zip"), archives.stdlib);

@@ -5,74 +5,126 @@ What is imported, compiled and rendered here is there at once when the image is 
 
 import gc
 import json
-from typing import Any
+from dataclasses import replace
+from typing import get_args
 
-from calc import units
 from calc.forms.catalogue import FORMS
+from calc.kept import log
 from calc.kept.link import pack
+from calc.kept.log import Entry
+from calc.kept.setups import setup_json
 from calc.model.car import Car, to_json
-from site_src.live import questions as live
+from calc.replying.form import Form
+from site_src.both.garage import CarLine, SetupLine
+from site_src.live import questions as q
+from site_src.live import worker as live
+from site_src.live.questions import QUESTIONS, A, Question, R
+from site_src.live.wire import reader, written
+
+_asked: set[str] = set()
 
 
 def use_everything() -> None:
     """Answer every question that the page can ask, for the demo car, in every system."""
-    for system in units.SYSTEMS:
+    for system in get_args(q.System):
         for form in FORMS:
-            for question in ("answer", "figures", "keep", "done"):
-                _ask(ask=question, form=form.slug, system=system)
-            _ask(ask="answer", form=form.slug, system=system, typed=_nonsense(form.slug))
-        _ask(ask="sheet", system=system, made="")
-        typed = {form.slug: _nonsense(form.slug) for form in FORMS}
+            _use_form(form, system)
+        _use_sheet(system)
         _use_garage(system)
-        _ask(ask="convert", all=typed, before=units.METRIC, system=system)
+        typed = {form.slug: _nonsense(form) for form in FORMS}
+        _ask(q.CONVERT, q.ConvertAsked(all=typed, before="metric", system=system))
+    if left := QUESTIONS.keys() - _asked:
+        raise LookupError(f"never asked when the image is made: {', '.join(sorted(left))}")
 
 
-def _use_garage(system: str) -> None:
-    """A line of each kind in the log, a set-up, a backup brought back, a car by link."""
-    at = {"id": "1", "car": "2", "time": 1.0, "zone": 0.0, "based": False}
-    lines: list[Any] = []
-    car = to_json(Car())
-    for act in (
-        {"kind": "turn", "corner": "rear_left", "turns": "0.25"},
-        {"kind": "check", "corner": "rear_left", "way": "up", "turns": "1/8"},
-        {"kind": "note", "note": "?"},
-        {"kind": "base"},
-    ):
-        reply = _ask(ask="collar", car=car, at=at, act=act)
-        car, lines = reply["car"], [*lines, *reply["log"]]
-    _ask(ask="collar", car=car, at=at, act={"kind": "home", "base": lines[0]})
-    _ask(ask="undo", car=car, entry=lines[1])
-    _ask(ask="log", car=car, entries=lines, now=2.0, zone=0.0, system=system)
-    _ask(ask="csv", entries=lines, names={"2": "?"})
-    setup = _ask(ask="setup", typed={"name": "?", "date": "2031-05-24"}, car=car)["setup"]
-    _ask(ask="setup", typed={}, system=system)
-    head = {**setup, "id": "3", "changed": 1.0, "temperature": 295.15, "car": None}
-    _ask(ask="setups", heads=[head], system=system)
-    one, other = {"name": "?", "car": to_json(Car()), "now": True}, {"name": "?", "car": car}
-    _ask(ask="compare", one=one, other={**other, "id": "3"}, system=system)
-    _ask(ask="take", car=car, at=at, wanted=to_json(Car()), name="?")
-    _ask(ask="cars", cars=[{"id": "2", "name": "?", "demo": True}], current="2")
-    _ask(ask="another", copies=False, names=[])
-    cars = [{"id": "2", "changed": 1.0, "car": car}]
-    setups = [{"id": "3", "changed": 1.0, "owner": "2", "setup": setup}]
-    lines = [{**line, "id": str(number)} for number, line in enumerate(lines)]
-    text = _ask(ask="backup", now=1.0, cars=cars, setups=setups, log=lines)["text"]
-    for way in ("merge", "replace"):
-        empty: dict[str, object] = {"cars": {}, "setups": {}, "log": []}
-        _ask(ask="restore", text=text, way=way, zone=0.0, **empty)
-    _ask(ask="received", text=pack(Car()), names={})
+def _use_form(form: Form, system: q.System) -> None:
+    asked = q.OfForm(form=form.slug, typed={}, car=None, system=system)
+    to_write = q.Written(form=form.slug, typed={}, car=None, system=system, at=None)
+    _ask(q.ANSWER, asked)
+    _ask(q.FIGURES, asked)
+    _ask(q.KEEP, to_write)
+    _ask(q.DONE, to_write)
+    _ask(q.ANSWER, replace(asked, typed=_nonsense(form)))
+    name = next(name for _, name, _ in form.cells())
+    field = q.UnitAsked(form=form.slug, name=name, text="1", first="1", car=None, system=system)
+    _ask(q.UNIT, field)
 
 
-def _nonsense(slug: str) -> dict[str, str]:
+def _nonsense(form: Form) -> dict[str, str]:
     """Something that cannot be understood in every field: the way to every refusal."""
-    (form,) = (form for form in FORMS if form.slug == slug)
     return {name: "?" for _, name, _ in form.cells()}
 
 
-def _ask(**question: object) -> Any:
-    return json.loads(live.answer(json.dumps(question)))
+def _use_sheet(system: q.System) -> None:
+    blank = q.SheetAsked(
+        car=None, system=system, made="", size="one", blocks=None, address="", today=""
+    )
+    _ask(q.SHEET, blank)
 
 
-use_everything()
-gc.collect()
-gc.freeze()  # all of this stays for good: no collection need ever look through it again
+def _use_garage(system: q.System) -> None:
+    """A line of each kind in the log, a set-up, a backup brought back, a car by link."""
+    at = q.Moment("1", "2", 1.0, 0.0, based=False)
+    car, lines = Car(), list[Entry]()
+    for act in (
+        q.Act(kind="turn", corner="rear_left", turns="0.25"),
+        q.Act(kind="check", corner="rear_left", way="up", turns="1/8"),
+        q.Act(kind="note", note="?"),
+        q.Act(kind="base"),
+    ):
+        made = _ask(q.COLLAR, q.CollarAsked(car=car, at=at, act=act))
+        car, lines = made.car, [*lines, *(made.log or ())]
+    entries = tuple(lines)
+    home = q.Act(kind="home", base=entries[0])
+    _ask(q.COLLAR, q.CollarAsked(car=car, at=at, act=home))
+    _ask(q.UNDO, q.UndoAsked(car=car, entry=entries[1]))
+    _ask(q.LOG, q.LogAsked(car=car, entries=entries, now=2.0, zone=0.0, system=system))
+    _ask(q.CSV, q.CsvAsked(entries=entries, names={"2": "?"}))
+    _use_setups(car, at, system)
+    _ask(q.CARS, q.CarsAsked(cars=(CarLine(id="2", name="?", demo=True),), current="2"))
+    _ask(q.ANOTHER, q.AnotherAsked(car=None, copies=False, names=()))
+    _use_backup(car, entries)
+    _ask(q.RECEIVED, q.ReceivedAsked(text=pack(Car()), names={}))
+
+
+def _use_setups(car: Car, at: q.Moment, system: q.System) -> None:
+    _ask(q.SETUP, q.SetupAsked(typed={}, car=None, system=system))
+    head = SetupLine(id="3", name="?", date="2031-05-24", surface="", temperature=295.15, note="")
+    _ask(q.SETUPS, q.SetupsAsked(heads=(head,), system=system))
+    one, other = (
+        q.Compared(name="?", car=Car(), now=True),
+        q.Compared(name="?", car=car, id="3"),
+    )
+    _ask(q.COMPARE, q.CompareAsked(one=one, other=other, system=system))
+    _ask(q.TAKE, q.TakeAsked(car=car, at=at, wanted=Car(), name="?"))
+
+
+def _use_backup(car: Car, entries: tuple[Entry, ...]) -> None:
+    saved = q.SetupAsked(typed={"name": "?", "date": "2031-05-24"}, car=car, system="metric")
+    setup = _ask(q.SETUP, saved).setup
+    assert setup is not None
+    numbered = (replace(entry, id=str(number)) for number, entry in enumerate(entries))
+    kept = q.BackupAsked(
+        now=1.0,
+        cars=[{"id": "2", "changed": 1.0, "car": to_json(car)}],
+        setups=[{"id": "3", "changed": 1.0, "owner": "2", "setup": setup_json(setup)}],
+        log=[log.to_json(entry) for entry in numbered],
+    )
+    text = _ask(q.BACKUP, kept).text
+    for way in get_args(q.Way):
+        empty = q.RestoreAsked(text=text, way=way, zone=0.0, cars={}, setups={}, log=())
+        _ask(q.RESTORE, empty)
+
+
+def _ask(question: Question[A, R], asked: A) -> R:
+    """The reply, by way of its JSON as the page would get it."""
+    _asked.add(question.name)
+    told = {"ask": question.name, **written(asked)}
+    reply: R = reader(question.reply)(json.loads(live.answer(json.dumps(told))))
+    return reply
+
+
+if __name__ == "__main__":
+    use_everything()
+    gc.collect()
+    gc.freeze()  # all of this stays for good: no collection need ever look through it again

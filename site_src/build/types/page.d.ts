@@ -20,7 +20,7 @@ declare var early: Early | undefined;
 /** What local.js remembers, by name. */
 interface Remembered {
   used: string[];
-  unkept: { system: string; unkept: Record<string, Record<string, Texts>> };
+  unkept: { system: System; unkept: Record<string, Record<string, Texts>> };
   timer: { end?: number; seen?: number; back?: number };
   /** The version of the page that was. */
   practised: string | undefined;

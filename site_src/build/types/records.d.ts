@@ -1,38 +1,11 @@
-// What this device keeps: see static/page/db.js for the stores, calc/ for what Python writes.
+// What this device keeps: see static/page/db.js for the stores. Car, LogEntry and Setup, which Python
+// writes, are made from its records: site_src/build/declarations.py.
 
 import type { DBSchema, IDBPDatabase, IDBPTransaction, OpenDBCallbacks } from "idb";
 
 declare global {
   /** Name of a field -> what was typed in it. */
   type Texts = Record<string, string>;
-
-  /** The car record. Only Python knows all of it; this is what the page reads. */
-  interface Car {
-    name: string;
-    demo: boolean;
-    temperature: number;
-  }
-
-  interface LogEntry {
-    id: string;
-    car: string;
-    time: number;
-    zone: number;
-    kind: "turn" | "check" | "base" | "note";
-    corner: string;
-    turns: number;
-    stands: Record<string, number>;
-    note: string;
-  }
-
-  /** A set-up as Python writes it. */
-  interface Setup {
-    name: string;
-    date: string;
-    surface: string;
-    note: string;
-    car: Car;
-  }
 
   interface CarRecord {
     id: string;
@@ -45,12 +18,10 @@ declare global {
     form: string;
     texts: Texts;
   }
-  interface SetupHead extends Omit<Setup, "car"> {
-    id: string;
+  interface SetupHead extends SetupLine {
     revision: number;
     changed: number;
     owner: string;
-    temperature: number;
   }
   interface SetupBody {
     id: string;
@@ -58,7 +29,7 @@ declare global {
   }
   /** What is kept under "page"; the first version may have left parts of it out. */
   interface Settings {
-    system?: string;
+    system?: System;
     last?: string;
     current?: string;
   }
@@ -94,7 +65,7 @@ declare global {
 
   /** What version 1 kept as one text. */
   interface First {
-    system?: string;
+    system?: System;
     last?: string;
     car?: Car;
     typed?: Record<string, Texts>;

@@ -12,9 +12,6 @@ type Modules = [
   db: typeof import("../../static/page/db.js"),
 ];
 
-/** What the stand-in for Python turns. */
-interface WholeCar extends Car {
-  corners: Record<string, { collar: number }>;
-}
-declare const DEMO: WholeCar;
-type Answers = { [K in keyof Talk]?: (question: Talk[K][0]) => Talk[K][1] | Partial<Talk[K][1]> };
+declare const DEMO: Car;
+/** Every question, each with all of its reply. */
+type Answers = { [K in keyof Talk]: (question: Talk[K][0]) => Talk[K][1] };

@@ -3,7 +3,7 @@
 /** In the edition that is one file: addresses of all parts by name. */
 declare var parts: Record<string, string> | undefined;
 
-/** The Python module site_src.live. */
+/** The Python module site_src.live.worker. */
 interface Live {
   answer: (request: string) => string;
   speak: (code: string, words: string) => void;

@@ -1,1 +1,1 @@
-"""Charts on paper that answer any question of their kind with a straight edge."""
+"""Charts on paper that answer a whole kind of question with a straight edge."""

@@ -10,10 +10,10 @@ from site_src.pages.charts.draw import Drawn, Paper, Side
 from site_src.pages.charts.nomogram import GRADE, Chart, log_side
 from site_src.pages.charts.scale import Upright, spread
 
-THIN, THICK, WANTED = 300e-6, 800e-6, 450e-6  # the worked line
-_APART = (2, 3, 5)  # bottles whose spread of laws is drawn to scale
+THIN, THICK, WANTED = 300e-6, 800e-6, 450e-6  # the worked example
+_APART = (2, 3, 5)  # ratios of bottles whose spread of laws is drawn to scale
 _AROUND = 300e-6
-_BARS, _CAP = 164.0, 1.5  # where the first bar stands; half the width of its ends
+_BARS, _CAP = 164.0, 1.5  # x of the first bar; half the width of its ends
 
 
 def blend(paper: Paper) -> Chart:
@@ -82,14 +82,14 @@ def _how(share: float) -> tuple[str, ...]:
 
 
 def _spread(ratio: int) -> str:
-    """How far the laws part for bottles that lie so far apart."""
+    """How far apart the laws are for bottles of this ratio."""
     least, most = oil.band([(1, _AROUND / math.sqrt(ratio)), (1, _AROUND * math.sqrt(ratio))])
     low, high = (number_text(v / _AROUND - 1, "share", decimals=0) for v in (least, most))
     return tr("{ratio} : 1 apart {low} to +{high} %", ratio=ratio, low=low, high=high)
 
 
 def _crosses(paper: Paper, left: Upright, right: Upright, side: Side, shares: range) -> str:
-    """The fine lines of the scale again on every share, so that it is read where it is crossed."""
+    """The fine ticks of the scale on every share, so that it can be read at each crossing."""
     path = "".join(
         f"M{_x(left, right, s) - 0.5:.2f} {paper.down(tick.y):.2f}h1"
         for s in shares[1:-1]
@@ -100,7 +100,7 @@ def _crosses(paper: Paper, left: Upright, right: Upright, side: Side, shares: ra
 
 
 def _shares(paper: Paper, left: Upright, right: Upright, shares: range) -> str:
-    """The scale of shares, across above the grid."""
+    """The scale of shares, horizontal above the grid."""
     lines, texts = [], []
     y = paper.down(paper.height)
     for percent in range(0, 101, 5 if paper.small else 1):
@@ -122,8 +122,8 @@ def _shares(paper: Paper, left: Upright, right: Upright, shares: range) -> str:
     )
 
 
-def _law(paper: Paper, left: Upright, right: Upright, law: str) -> str:
-    """The worked bottles by another law."""
+def _law(paper: Paper, left: Upright, right: Upright, law: oil.LawName) -> str:
+    """The blend of the worked example by another law."""
     points = [
         (
             _x(left, right, 5 * n),
@@ -135,7 +135,7 @@ def _law(paper: Paper, left: Upright, right: Upright, law: str) -> str:
 
 
 def _ladder(paper: Paper, left: Upright) -> str:
-    """How far the laws lie apart at half and half, as bars in the scale of the chart."""
+    """The spread of the laws at half and half, as bars in the scale of the chart."""
     found = []
     for n, ratio in enumerate(_APART):
         x = _BARS + 10 * n

@@ -21,9 +21,10 @@ def charts(paper: Paper) -> tuple[Chart, ...]:
 
 
 def pocket_pages(paper: Paper) -> tuple[tuple[Chart | None, Chart | None], ...]:
-    """Eight pages of (chart drawn, chart told of): each chart with its words on the page opposite.
+    """Eight pages of (chart drawn, chart described), each chart opposite its description.
 
-    The last is drawn on the back and told of on the cover, which lie side by side when laid open.
+    The last chart is drawn on the back and described on the cover, which are side by side when the
+    booklet is laid open.
     """
     *inner, last = charts(paper)
     pages: list[tuple[Chart | None, Chart | None]] = [(None, last)]

@@ -8,15 +8,15 @@ from site_src.pages.charts.scale import Tick, Upright
 
 POINT = 25.4 / 72
 _AXIS, _TICK, _HAIR, _WORKED = 0.3, 0.15, 0.1, 0.35
-_LONG, _SHORT = 2.4, 1.2  # lines with and without a label
+_LONG, _SHORT = 2.4, 1.2  # ticks with and without a label
 _RING = 1.3
 _FONT = "Arial, Helvetica, 'Liberation Sans', sans-serif"
 
 
 @dataclass(frozen=True)
 class Paper:
-    """Room for a chart: `width`, `height` of the scales, `head` above them; type in pt. Labels
-    stand `gap` apart at least, lines `fine`."""
+    """Room for a chart: `width` and `height` of the scales, `head` above them; type in pt. Labels
+    are at least `gap` apart, ticks `fine`."""
 
     key: str
     width: float
@@ -37,7 +37,7 @@ class Paper:
         return self.kind * POINT
 
     def down(self, y: float) -> float:
-        """From above the foot of the scales to below the top of the picture."""
+        """From y above the foot of the scales to y below the top of the picture."""
         return self.head + self.height - y
 
 
@@ -47,7 +47,7 @@ POCKET = Paper("pocket", width=59.8, height=70, head=12.5, kind=8, gap=3.6, fine
 
 @dataclass(frozen=True)
 class Side:
-    """The lines on one side of a scale, in one unit. `way` is 1 to the right, -1 to the left."""
+    """The ticks on one side of a scale, in one unit. `way` is 1 to the right, -1 to the left."""
 
     unit: str
     ticks: tuple[Tick, ...]
@@ -56,7 +56,7 @@ class Side:
 
 @dataclass(frozen=True)
 class Drawn:
-    """A scale with its head, a few short lines of text, and one or two sides."""
+    """A scale with a head of a few short lines of text, and one or two sides."""
 
     key: str
     head: tuple[str, ...]
@@ -68,7 +68,7 @@ Point = tuple[float, float]
 
 
 def scale(paper: Paper, drawn: Drawn) -> str:
-    """A scale: its line, its lines across, their numbers, its head."""
+    """A scale: axis, ticks, numbers, head."""
     x = drawn.line.x
     ys = [tick.y for side in drawn.sides for tick in side.ticks]
     axis = f'<path d="M{x:.2f} {paper.down(min(ys)):.2f}V{paper.down(max(ys)):.2f}"/>'
@@ -111,7 +111,7 @@ def text(x: float, y: float, words: str, anchor: str, size: float) -> str:
 
 
 def worked(paper: Paper, points: Sequence[Point]) -> str:
-    """A straight edge over these points, a ring around each; dashed, so that it is no scale."""
+    """A straight edge over these points, a ring around each; dashed, to be no part of a scale."""
     path = "L".join(f"{x:.2f} {paper.down(y):.2f}" for x, y in (points[0], points[-1]))
     rings = "".join(
         f'<circle cx="{x:.2f}" cy="{paper.down(y):.2f}" r="{_RING}"/>' for x, y in points

@@ -33,7 +33,7 @@ COLDEST, HOTTEST = -10.0, 60.0  # degrees Celsius
 
 @dataclass(frozen=True)
 class Chart:
-    """A chart, how to read it, and what it rests on."""
+    """A chart, how to read it, and the law behind it."""
 
     key: str
     title: str
@@ -49,7 +49,7 @@ def _log(value: float) -> float:
 def log_side(
     paper: Paper, line: Upright, low: float, high: float, kind: str, system: str = METRIC
 ) -> Side:
-    """The lines of a logarithmic scale whose u is log10 of the value in the metric unit."""
+    """One side of a logarithmic scale whose u is log10 of the value in the metric unit."""
     unit, base = units.unit_of(kind, system), units.unit_of(kind, METRIC)
 
     def y(value: float) -> float:
@@ -57,7 +57,7 @@ def log_side(
 
     first, last = (value * base.factor / unit.factor for value in (low, high))
     found = [(value, number(value)) for value in log_labels(first, last, y, paper.gap)]
-    if system == METRIC:  # whose ends are round
+    if system == METRIC:  # only its ends are round
         found = to_the_ends(found, first, last, y, paper.gap)
     return Side(unit.symbol, ticks(found, y, paper.fine))
 
@@ -65,7 +65,7 @@ def log_side(
 def _scale(
     paper: Paper, key: str, head: str, line: Upright, span: tuple[float, float], kind: str
 ) -> Drawn:
-    """A scale in metric units to the right; where there is room, in imperial ones to the left."""
+    """A scale in metric units to the right and, where there is room, imperial ones to the left."""
     sides = [log_side(paper, line, *span, kind)]
     symbols = units.unit_of(kind, METRIC).symbol
     if not paper.small and units.unit_of(kind, IMPERIAL) is not units.unit_of(kind, METRIC):

@@ -1,7 +1,7 @@
 """Upright scales of a chart, and how a straight edge joins them. Lengths in mm on paper.
 
-A scale carries a quantity `u` (mostly a logarithm) at y = zero + slope u above the foot of the
-chart. A straight edge laid over two of them crosses a third one, between them, at the sum or the
+A scale shows a quantity `u` (usually a logarithm) at y = zero + slope u above the foot of the
+chart. A straight edge over two of them crosses a third one between them at the sum or the
 difference of the two: the rule of similar triangles.
 """
 
@@ -30,7 +30,7 @@ _STEPS = (1.0, 2.0, 5.0)
 
 @dataclass(frozen=True)
 class Upright:
-    """Where a scale stands and how it runs; y is counted from the foot of the chart."""
+    """Position and slope of a scale; y is measured from the foot of the chart."""
 
     x: float
     zero: float
@@ -41,7 +41,7 @@ class Upright:
 
 
 def number(value: float) -> str:
-    """A round number as it stands beside its line."""
+    """A round number as written beside its tick."""
     return spelt(f"{value:g}").replace("-", "−")
 
 
@@ -52,7 +52,7 @@ def spread(x: float, first: float, last: float, height: float) -> Upright:
 
 
 def joined(one: Upright, other: Upright) -> Upright:
-    """The scale of u_one + u_other, or of u_one - u_other where the other runs downwards."""
+    """The scale of u_one + u_other, or of u_one - u_other if the other runs downwards."""
     along = abs(one.slope) / (abs(one.slope) + abs(other.slope))
     return Upright(
         one.x + along * (other.x - one.x),
@@ -63,7 +63,7 @@ def joined(one: Upright, other: Upright) -> Upright:
 
 @dataclass(frozen=True)
 class Tick:
-    """A line of a scale at a value in the scale's unit; `text` stands beside it, if any."""
+    """A tick at a value in the unit of the scale, with a `text` beside it unless empty."""
 
     value: float
     y: float
@@ -71,23 +71,23 @@ class Tick:
 
 
 def log_labels(low: float, high: float, y: Callable[[float], float], gap: float) -> list[float]:
-    """As many round numbers from low to high as stay `gap` apart, evenly by their ratios."""
+    """As many round numbers from low to high as are `gap` apart, spaced evenly by ratio."""
     decades = range(math.floor(math.log10(low)) - 1, math.ceil(math.log10(high)) + 1)
     for mantissas in reversed(_LOG_LABELS):
         values = [float(f"{m}e{power}") for power in decades for m in mantissas]
         values = [v for v in values if low * (1 - _ROUND) <= v <= high * (1 + _ROUND)]
-        if _apart(values, y) >= gap:
+        if _least_gap(values, y) >= gap:
             return values
     raise ValueError(f"no room for labels from {low} to {high}")
 
 
 def even_labels(low: float, high: float, y: Callable[[float], float], gap: float) -> list[float]:
-    """Multiples of the smallest round step from low to high that stay `gap` apart."""
+    """Multiples, from low to high, of the smallest round step that keeps them `gap` apart."""
     power = math.floor(math.log10(high - low)) - 3
     for step in (m * 10.0**p for p in range(power, power + 5) for m in _STEPS):
         first, last = math.ceil(low / step - _ROUND), math.floor(high / step + _ROUND)
         values = [n * step for n in range(first, last + 1)]
-        if _apart(values, y) >= gap:
+        if _least_gap(values, y) >= gap:
             return values
     raise ValueError(f"no room for labels from {low} to {high}")
 
@@ -99,7 +99,7 @@ def to_the_ends(
     y: Callable[[float], float],
     gap: float,
 ) -> list[tuple[float, str]]:
-    """The labels and the round ends of the scale, without a text where it would stand too near."""
+    """The labels and the round ends of the scale, without a text where it would be too close."""
     found = list(labels)
     for end, place, neighbour in ((low, 0, labels[0][0]), (high, len(found) + 1, labels[-1][0])):
         away = abs(y(end) - y(neighbour))
@@ -111,7 +111,7 @@ def to_the_ends(
 def ticks(
     labels: Sequence[tuple[float, str]], y: Callable[[float], float], fine: float
 ) -> tuple[Tick, ...]:
-    """The labelled lines, and between each two the finest round step that stays `fine` apart."""
+    """The labelled ticks, and between each two the finest round step that stays `fine` apart."""
     found = []
     for (low, text), (high, _) in pairwise(labels):
         found.append(Tick(low, y(low), text))
@@ -127,10 +127,10 @@ def _between(low: float, high: float, y: Callable[[float], float], fine: float) 
         if count < 2 or abs(count * step - (high - low)) > _ROUND * high:
             continue
         values = [low + n * step for n in range(1, count)]
-        if _apart([low, *values, high], y) >= fine:
+        if _least_gap([low, *values, high], y) >= fine:
             return values
     return []
 
 
-def _apart(values: Sequence[float], y: Callable[[float], float]) -> float:
+def _least_gap(values: Sequence[float], y: Callable[[float], float]) -> float:
     return min((abs(y(b) - y(a)) for a, b in pairwise(values)), default=math.inf)

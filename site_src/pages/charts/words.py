@@ -50,7 +50,8 @@ def of_spring(rate: float, preload: float, force: float) -> tuple[str, ...]:
 def of_temperature(
     grade: float, there: float, warm: float, same: float, cold: float
 ) -> tuple[str, ...]:
-    """Viscosities: the oil, what it has where it is warm, the oil that has it where it is cold."""
+    """Arguments are viscosities: the oil, its viscosity at the warm place, and the oil that has
+    this viscosity at the cold one."""
     return (
         tr(
             "Straight edge over the oil (cSt at 25 °C) and the temperature: the middle scale shows "
@@ -71,6 +72,6 @@ def of_temperature(
         tr(
             "Doubt: {doubt} for 30 °C from where the oil is known. Oil thinner than 50 cSt changes "
             "less.",
-            doubt=show(oil.temperature_doubt(oil.ROOM + 30), "share", decimals=0),
+            doubt=show(oil.temperature_uncertainty(oil.ROOM + 30), "share", decimals=0),
         ),
     )

@@ -1,1 +1,1 @@
-"""Drawings of how to measure each thing; `site_src.pages.drawing` names them all."""
+"""Drawings of how to measure each thing; `site_src.pages.drawing` lists them all."""

@@ -1,4 +1,5 @@
-"""The bench: play of the piston, thread in the rod end, bubbles, closing the cap, the drop test."""
+"""The bench: clearance of the piston, thread in the rod end, bubbles, closing the cap, the drop
+test."""
 
 from collections.abc import Callable, Mapping
 

@@ -1,4 +1,4 @@
-"""The whole car: ride height and where it is measured, corner scales, the droop that is left."""
+"""The whole car: ride height and its measuring points, corner scales, the remaining droop."""
 
 from collections.abc import Callable, Mapping
 
@@ -90,7 +90,7 @@ def _reach() -> Drawing:
 
 
 def _plan_wheels(half: float, front: float, rear: float, middle: float) -> str:
-    """Four wheels seen from above: `half` the track, y of the axles."""
+    """Four wheels from above, `half` the track apart on each side, at the y of the axles."""
     return "".join(
         block(middle + side * half - 10, axle - 20, 20, 40, PLAIN, 4)
         for axle in (front, rear)

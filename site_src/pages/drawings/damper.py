@@ -1,4 +1,4 @@
-"""The damper: its thread, which way is down, its stroke, bore, shaft, piston and volume."""
+"""The damper: its thread, the direction of down, its stroke, bore, shaft, piston and volume."""
 
 from collections.abc import Callable, Mapping
 

@@ -1,7 +1,7 @@
-"""The one hand that all drawings are made in: line weights, dimensions, words, the same parts.
+"""The common style of all drawings: line weights, dimensions, words, recurring parts.
 
-Thick lines are what is measured, thin lines what stands around it, filled parts the collar and
-the cup. Everything is drawn in px on a sheet WIDTH wide.
+Thick lines are the object of the measurement, thin lines its surroundings, filled parts the collar
+and the cup. Everything is drawn in px on a sheet WIDTH wide.
 """
 
 from dataclasses import dataclass
@@ -15,7 +15,7 @@ LEADING = 14.0  # px from line to line of words
 
 @dataclass(frozen=True)
 class Drawing:
-    """A drawing: its title, what it shows in words, its height in px and its elements."""
+    """A drawing: title, text alternative, height in px and elements."""
 
     title: str
     says: str
@@ -81,7 +81,7 @@ def _tick(x: float, y: float) -> str:
 def across(
     x1: float, x2: float, y: float, text: str, reach: tuple[float, ...] = (), *, under: bool = False
 ) -> str:
-    """A dimension from x1 to x2 at y; `reach` are the y at which its extension lines begin."""
+    """A dimension from x1 to x2 at y; its extension lines begin at the two y of `reach`."""
     lines = [line(x1 - 5, y, x2 + 5, y, THIN), _tick(x1, y), _tick(x2, y)]
     for x, start in zip((x1, x2), reach, strict=False):
         lines.append(line(x, start, x, y + (5 if start < y else -5), THIN))
@@ -92,7 +92,7 @@ def across(
 def upright(
     y1: float, y2: float, x: float, text: str, reach: tuple[float, ...] = (), *, left: bool = False
 ) -> str:
-    """A dimension from y1 to y2 at x, its words to the right (or left) of it."""
+    """A dimension from y1 to y2 at x, with its words to the right (or left)."""
     lines = [line(x, y1 - 5, x, y2 + 5, THIN), _tick(x, y1), _tick(x, y2)]
     for y, start in zip((y1, y2), reach, strict=False):
         lines.append(line(start, y, x + (5 if start < x else -5), y, THIN))
@@ -129,7 +129,7 @@ def hatch(x1: float, x2: float, y: float) -> str:
 
 
 def ruler(x: float, y: float, length: float, *, standing: bool = False, step: float = 6) -> str:
-    """A ruler along x (or down y), 18 px wide, a longer stroke every fifth."""
+    """A ruler along x (or down y), 18 px wide, with a longer mark every fifth."""
     marks = []
     for n in range(1, int(length / step)):
         deep = 9 if n % 5 == 0 else 5
@@ -143,7 +143,7 @@ def ruler(x: float, y: float, length: float, *, standing: bool = False, step: fl
 
 
 def spring(x: float, top: float, foot: float, radius: float, coils: int) -> str:
-    """A coil spring seen from the side, its coils in front thick and behind thin."""
+    """A coil spring from the side, the front of the coils thick and the back thin."""
     first, last = top + 2, foot - 2
     step = (last - first) / coils
     front = "".join(
@@ -175,7 +175,7 @@ def thread(x: float, top: float, foot: float, half: float, step: float = 4) -> s
 
 @dataclass(frozen=True)
 class Damper:
-    """Where the parts of an upright damper stand, in px: middle, eye, collar, cup, rod end."""
+    """Positions of the parts of an upright damper in px: middle, eye, collar, cup, rod end."""
 
     x: float
     eye: float
@@ -185,7 +185,7 @@ class Damper:
     body: float = 92.0
 
     def draw(self, *, coils: int = 6, gap: float = 0.0) -> str:
-        """The damper with its spring; `gap` px of air stay between collar and spring."""
+        """The damper with its spring, `gap` px of air between collar and spring."""
         x, cap = self.x, self.eye + 8
         foot = cap + 14 + self.body
         return "".join(
@@ -207,7 +207,7 @@ class Damper:
 
 
 def strut(x1: float, y1: float, x2: float, y2: float, weight: float = PLAIN) -> str:
-    """A damper on the slant between two mounts, its body at the first."""
+    """An inclined damper between two mounts, its body at the first."""
     length = ((x2 - x1) ** 2 + (y2 - y1) ** 2) ** 0.5
     u, v = (x2 - x1) / length, (y2 - y1) / length
 

@@ -1,4 +1,4 @@
-"""More of what is measured on the car: depth of a body, thread of a shaft, mounts, a mass added."""
+"""More measurements on the car: depth of a body, thread of a shaft, mounts, an added mass."""
 
 from collections.abc import Callable, Mapping
 

@@ -1,4 +1,4 @@
-"""Oil: ways to measure it out, mixing two bottles, shifting what is in a damper."""
+"""Oil: ways to measure it, mixing two bottles, changing the mix inside a damper."""
 
 from collections.abc import Callable, Mapping
 
@@ -20,7 +20,7 @@ from site_src.pages.drawings.hand import (
 
 
 def _bottle(x: float, y: float, fill: str) -> str:
-    """A bottle with a nozzle, its foot at y, its label on it."""
+    """A bottle with a nozzle, its base at y, with its label."""
     body = f"M{x} {y}V{y - 56}Q{x} {y - 66} {x + 12} {y - 68}H{x + 32}Q{x + 44} {y - 66} {x + 44}"
     return (
         path(f"{body} {y - 56}V{y}Z")
@@ -32,7 +32,7 @@ def _bottle(x: float, y: float, fill: str) -> str:
 
 
 def _syringe(x: float, y: float, full: float) -> str:
-    """A syringe pointing down, its nozzle's tip at y, `full` px of oil in it."""
+    """A syringe pointing down, the tip of its nozzle at y, with `full` px of oil."""
     marks = "".join(f"M{x - 11} {y - 26 - 10 * n}h{9 if n % 5 == 0 else 6}" for n in range(8))
     plunger = y - 24 - full
     return (

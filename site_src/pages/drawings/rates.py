@@ -1,4 +1,5 @@
-"""Rate of a spring by scale, by its wire and by clipping; opposite turns; how a car settles."""
+"""Rate of a spring by scale, by its wire and by clipping; turns in opposite directions;
+settling."""
 
 from collections.abc import Callable, Mapping
 from math import cos, exp, pi
@@ -114,7 +115,7 @@ def _clip() -> Drawing:
 
 
 def _corner(x: float, y: float, name: str, down: bool, load: str) -> str:
-    """A wheel seen from above, and which way its collar goes."""
+    """A wheel from above, with the direction of its collar."""
     way = tr("down", sense="collar") if down else tr("up", sense="collar")
     outer = "end" if x < 160 else "start"
     aside = -20 if x < 160 else 20
@@ -153,7 +154,7 @@ def _opposite() -> Drawing:
 
 
 def _swing(ratio: float) -> str:
-    """A released mass over time, 56 px high, one and a half swings along 220 px."""
+    """A released mass over time, 56 px high, one and a half periods along 220 px."""
     points = []
     for n in range(81):
         time = 1.6 * n / 80

@@ -1,8 +1,8 @@
-"""Which drawing shows where a thing is measured, by the name of its field."""
+"""The drawing that shows where to measure each field, by its name."""
 
 from collections.abc import Mapping
 
-# What stands before the name of a field where the same thing is asked for again.
+# Prefixes of the name of a field that asks for the same thing again.
 _AGAIN = ("other_", "first_", "second_", "new_", "with_", "whole_", "front_", "rear_", "spring_")
 
 _NAMES: Mapping[str, str] = {
@@ -38,7 +38,7 @@ _NAMES: Mapping[str, str] = {
     "tyre-rate": "tyre_rate",
 }
 _BY_NAME = {name: drawing for drawing, names in _NAMES.items() for name in names.split()}
-# The same word for another thing.
+# Forms in which a name means another thing.
 _IN_FORM: Mapping[tuple[str, str], str] = {
     ("fill-bleed", "height"): "bubbles",
     ("spring-rate", "length"): "spring-scale",
@@ -50,7 +50,7 @@ _IN_FORM: Mapping[tuple[str, str], str] = {
 
 
 def shown(form: str, field: str) -> str:
-    """The drawing of a field, empty where there is nothing to measure."""
+    """The drawing of a field, empty if there is nothing to measure."""
     name = field.rpartition(".")[2]
     if (form, name) in _IN_FORM:
         return _IN_FORM[form, name]

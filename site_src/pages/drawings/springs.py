@@ -1,4 +1,4 @@
-"""The spring: free, at full droop, at first touch, solid; where it stands in its travel."""
+"""The spring: free, at full droop, at first touch, solid; its length along the travel."""
 
 from collections.abc import Callable, Mapping
 

@@ -132,7 +132,7 @@ function answered(id, question) {
 /** @template {keyof Talk} K @param {Question<K>} question @returns {Promise<Reply<K>>} */
 export function ask(question) {
   if (again && JSON.stringify(question) === early.asked) {
-    early.asked = ""; // from the next time on it is asked anew
+    early.asked = ""; // from now on it goes to Python
     return /** @type {Promise<any>} */ (again); // the same question
   }
   if (over) return Promise.reject(over);

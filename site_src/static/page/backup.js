@@ -39,6 +39,9 @@ async function hand(name, type, text) {
   return true;
 }
 
+/** A damaged record has to be seen and replaced as well. @param {CarRecord} record */
+export const nameOf = ({ car }) => String(car?.name ?? "?");
+
 /** The whole backup as text. */
 async function text() {
   const { cars, setups, setup_cars, log } = await everything();
@@ -58,17 +61,17 @@ async function text() {
 /** Show what a backup file would change. @param {File} file */
 async function open(file) {
   if (file.size > LARGEST) return notice(tr("This file is too large to be a backup of this site: choose another."));
-  const way = /** @type {HTMLInputElement} */ (all('[name="restore-way"]:checked')[0]).value;
+  const ticked = /** @type {HTMLInputElement} */ (all('[name="restore-way"]:checked')[0]);
   const { cars, setups, log } = await everything();
-  /** @template {CarRecord | SetupHead} R @param {R[]} records @param {(one: R) => string} name @returns {Index} */
+  /** @template {CarRecord | SetupHead} R @param {R[]} records @param {(one: R) => string} name @returns {Question<"restore">["cars"]} */
   const index = (records, name) =>
     Object.fromEntries(records.map((one) => [one.id, [one.changed, name(one)]]));
   const reply = await ask({
     ask: "restore",
     text: await file.text(),
-    way,
+    way: /** @type {Question<"restore">["way"]} */ (ticked.value),
     zone: -60 * new Date().getTimezoneOffset(),
-    cars: index(cars, ({ car }) => car.name),
+    cars: index(cars, nameOf),
     setups: index(setups, ({ name }) => name),
     log: log.map(({ id }) => id),
   });
@@ -169,7 +172,7 @@ export const actions = {
   csv: async () => {
     const { log, cars } = await everything();
     const mine = log.filter(({ car }) => car === state.current).sort((one, other) => one.time - other.time);
-    const names = Object.fromEntries(cars.map(({ id, car }) => [id, car.name]));
+    const names = Object.fromEntries(cars.map((one) => [one.id, nameOf(one)]));
     const reply = await ask({ ask: "csv", entries: mine, names });
     await hand(`collar-log-${today()}.csv`, "text/csv", "\ufeff" + reply.text);
   },

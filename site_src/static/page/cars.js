@@ -12,8 +12,7 @@ import { tr } from "./words.js";
 let received;
 
 const cars = () => read((tx) => tx.objectStore("cars").getAll());
-/** @param {CarRecord} record */
-const nameOf = ({ car }) => String(car?.name ?? "?");
+const { nameOf } = backup;
 
 export async function refresh() {
   const list = (await cars()).map((one) => ({ id: one.id, name: nameOf(one), demo: Boolean(one.car?.demo) }));
@@ -87,7 +86,7 @@ export async function receive(text) {
 const another = async (copied) => {
   const list = await cars();
   const from = list.find(({ id }) => id === copied)?.car;
-  return (await ask({ ask: "another", car: from, copies: Boolean(from), names: list.map(nameOf) })).car;
+  return (await ask({ ask: "another", car: from ?? null, copies: Boolean(from), names: list.map(nameOf) })).car;
 };
 
 /** @type {Record<string, (button: HTMLElement) => Promise<unknown>>} */

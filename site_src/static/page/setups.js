@@ -48,8 +48,11 @@ export async function refresh() {
   }
 }
 
-/** @param {SetupHead[]} heads */
-const lines = async (heads) => (await ask({ ask: "setups", heads, system: state.system })).html;
+/** @param {SetupHead[]} list */
+async function lines(list) {
+  const heads = list.map(({ id, name, date, surface, temperature, note }) => ({ id, name, date, surface, temperature, note }));
+  return (await ask({ ask: "setups", heads, system: state.system })).html;
+}
 
 /** The rest of a long list comes when its beginning is on screen. @param {SetupHead[]} heads @param {string} now */
 async function rest(heads, now) {
@@ -99,7 +102,7 @@ async function compare(to, from) {
 }
 
 /** The car at work as a record, whichever it is. */
-const asItIs = async () => state.car ?? (await ask({ ask: "another", copies: false, names: [] })).car;
+const asItIs = async () => state.car ?? (await ask({ ask: "another", car: null, copies: false, names: [] })).car;
 
 /** @param {Setup} setup @param {string} owner */
 export function parted({ car, ...words }, owner, id = fresh()) {

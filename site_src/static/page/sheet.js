@@ -14,14 +14,14 @@ export async function refresh() {
   show(state.typed[NAME] ?? {});
   const turn = ++newest;
   const { car, system } = state;
-  const { made } = document.documentElement.dataset;
+  const { made = "" } = document.documentElement.dataset;
   const { html } = await ask({ ask: "sheet", car, system, made, ...chosen(), address: address(), today: today() });
   if (turn === newest) byId("sheet-paper").innerHTML = html;
 }
 
 /** The size, and the blocks that are ticked, in order. */
 const chosen = () => ({
-  size: texts(form).size,
+  size: texts(form).size ?? "", // none is ticked where a size was kept that there is no longer
   blocks: /** @type {HTMLInputElement[]} */ (all("input:checked", list)).map(({ value }) => value),
 });
 

@@ -10,7 +10,7 @@ import { arrange, fill, unfold } from "./filling.js";
 import * as install from "./install.js";
 import { watchOnce } from "./keeping.js";
 import { nameChoices, open, show } from "./moving.js";
-import { changeSystem, follow, keep, load, retype, state, takeUp, type } from "./store.js";
+import { changeSystem, follow, keep, load, restoreUnsaved, retype, state, type } from "./store.js";
 import { runTimer } from "./timer.js";
 import { tr } from "./words.js";
 
@@ -150,10 +150,9 @@ for (const form of forms) {
 for (const choice of /** @type {HTMLInputElement[]} */ (all(".system input"))) {
   choice.addEventListener("change", async () => {
     const before = state.system;
-    await changeSystem(choice.value, async (all) => {
-      return (await ask({ ask: "convert", all, before, system: choice.value })).typed;
-    });
-    root.dataset.system = choice.value;
+    const system = /** @type {System} */ (choice.value);
+    await changeSystem(system, async (all) => (await ask({ ask: "convert", all, before, system })).typed);
+    root.dataset.system = system;
     refresh();
   });
 }
@@ -188,7 +187,7 @@ again?.then(({ html }) => {
   performance.mark("first-answer");
 });
 await load().catch((error) => notice(error.message));
-await takeUp();
+await restoreUnsaved();
 showSystem();
 follow(() => {
   showSystem();

@@ -6,7 +6,7 @@
  * `state` is what this window shows; it changes when a change has been kept. Only what is typed
  * changes at once, because it stands in the fields already.
  *
- * @typedef {{system: string, last: string, current: string, car: Car | null, revision: number,
+ * @typedef {{system: System, last: string, current: string, car: Car | null, revision: number,
  *   typed: Record<string, Texts>, lost: boolean}} State `current` and `car` are empty for the demo
  *   car; `lost` says that the browser had cleared what this window had kept
  */
@@ -52,8 +52,8 @@ function showUnkept() {
   for (const [form, texts] of Object.entries(unkept[state.current] ?? {})) state.typed[form] = { ...state.typed[form], ...texts };
 }
 
-/** Take up what was typed in a page that went before it could keep it. */
-export async function takeUp() {
+/** Restore text that an earlier page had not saved. */
+export async function restoreUnsaved() {
   const left = local.recall(LEFT);
   if (!left) return;
   local.put(LEFT, null);
@@ -126,7 +126,7 @@ export async function retype(form, texts) {
 
 /**
  * Change the units, and with them what is typed for any car.
- * @param {string} system @param {(typed: Record<string, Texts>) => Promise<Record<string, Texts>>} convert
+ * @param {System} system @param {(typed: Record<string, Texts>) => Promise<Record<string, Texts>>} convert
  */
 export async function changeSystem(system, convert) {
   const records = await read((tx) => tx.objectStore("typed").getAll());

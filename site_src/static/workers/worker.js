@@ -175,7 +175,7 @@ async function start(runtime, app) {
   const python = await Promise.race([broken, loadPyodide({ indexURL, createPyodideModule })]);
   python.unpackArchive(await archive, "zip", { extractDir: HOME });
   python.pyimport("sys").path.insert(0, HOME);
-  return python.pyimport("site_src.live.questions");
+  return python.pyimport("site_src.live.worker");
 }
 
 /** From the image. @param {string} runtime @param {string} image @returns {Promise<Live>} */
@@ -203,7 +203,7 @@ async function restore(runtime, image) {
     },
   });
   const python = await Promise.race([broken, restored]);
-  return python.pyimport("site_src.live.questions");
+  return python.pyimport("site_src.live.worker");
 }
 
 /** The image, if it is what the facts say to the byte. @param {Promise<Facts>} told @param {string} address */

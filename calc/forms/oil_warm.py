@@ -1,15 +1,18 @@
 """Oil at the temperature of the day, for the forms: within the law, or with a word about it."""
 
 from collections.abc import Sequence
+from typing import Any, TypeVar
 
 from calc import units
 from calc.answering.answer import Caution, Table
-from calc.forms.common.shared import END_LABELS
+from calc.asking.declare import number
+from calc.forms.names import END_LABELS
 from calc.language import later, tr
 from calc.model.car import Car
+from calc.model.oil import within
 from calc.physics import oil
 from calc.physics.warm import same_feel
-from calc.replying.form import Given
+from calc.replying.inputs import Inputs, assumed, from_car
 
 TABLE_TEMPERATURES = tuple(273.15 + 5.0 * n for n in range(11))  # 0 to 50 C
 _ROUNDING = 1e-9  # of what was typed in other units; what is so near an end is the end
@@ -18,31 +21,62 @@ LAW_SOURCE = later(
 )
 
 
-def within(temperature: float) -> float:
-    """The temperature, or the end of the law's range that is nearest to it."""
-    return min(max(temperature, oil.COLDEST), oil.HOTTEST)
+LAW = later("how exactly the oil follows the temperature law")
+
+
+def temperature_now() -> Any:
+    return number(
+        label="Temperature now", kind="temperature", usual="0 to 50 °C", possible="-60 to 300 °C",
+        measure="Of the dampers: the air in the shade for a car that stands there, more after a "
+        "run.", start="35 °C", relative=1 / 300,
+    )  # fmt: skip
+
+
+class WarmOil(Inputs):
+    """An oil at a temperature: as exactly as it follows the temperature law."""
+
+    oil: float
+    warm: float
+    law_now: float = assumed(LAW)
+
+
+def warm_oil() -> Any:
+    """The temperature of the oil, which the car does not keep from here."""
+    return from_car("temperature", label="Temperature of the oil", fills_only=True)
+
+
+_Warm = TypeVar("_Warm", bound=WarmOil)
+
+
+def with_law(asked: _Warm) -> _Warm:
+    """With the uncertainty of the temperature law at this temperature."""
+    return asked.assuming((WarmOil.law_now, 1.0, law_uncertainty(asked.warm)))
+
+
+def law_uncertainty(temperature: float, known_at: float = oil.ROOM) -> float:
+    """Of the factor 1 by which the oil follows the law from one temperature to the other."""
+    return oil.temperature_uncertainty(within(temperature), within(known_at))
 
 
 def law_doubt(temperature: float, known_at: float = oil.ROOM) -> tuple[float, float, str]:
-    """The temperature law as an input of `with_inputs`: a factor of 1 with its own doubt."""
-    doubt = oil.temperature_doubt(within(temperature), within(known_at))
-    return 1.0, doubt, later("how exactly the oil follows the temperature law")
+    """The temperature law as an input of `with_inputs`."""
+    return 1.0, law_uncertainty(temperature, known_at), LAW
 
 
-def kelvin(given: Given, temperature: float) -> str:
+def kelvin(asked: Inputs, temperature: float) -> str:
     """A temperature as the law takes it: "298.15 K"."""
-    return f"{given.bare(temperature, 'ratio', 2)} K"
+    return f"{asked.bare(temperature, 'ratio', 2)} K"
 
 
 def oil_cautions(
-    given: Given, grades: Sequence[float], temperatures: Sequence[float]
+    asked: Inputs, grades: Sequence[float], temperatures: Sequence[float]
 ) -> list[Caution]:
     """What the temperature law does not cover."""
     found = []
     for temperature in sorted(set(temperatures)):
         if abs(within(temperature) - temperature) > _ROUNDING * temperature:
-            says = given.say(temperature, "temperature")
-            ends = [given.say(end, "temperature", 0) for end in (oil.COLDEST, oil.HOTTEST)]
+            says = asked.say(temperature, "temperature")
+            ends = [asked.say(end, "temperature", 0) for end in (oil.COLDEST, oil.HOTTEST)]
             text = tr(
                 "The temperature law of the oil is known from {coldest} to {hottest}; at {here} "
                 "the figures are those of the nearest end. Do not rely on them.",
@@ -55,7 +89,7 @@ def oil_cautions(
         text = tr(
             "Oil thinner than {thinnest} changes less with temperature than the law used here "
             "says.",
-            thinnest=given.say(oil.THINNEST, "viscosity"),
+            thinnest=asked.say(oil.THINNEST, "viscosity"),
         )
         found.append(Caution(text))
     return found

@@ -1,7 +1,7 @@
 """The arm with its damper and its holes to scale, seen along the car."""
 
 from calc.answering.answer import Drawing, Line, Ring, Tag
-from calc.forms.common.arm import linkage
+from calc.forms.arm import linkage
 from calc.language import tr
 from calc.physics.linkage import Linkage, Point, position_for_length
 from calc.replying.form import Given

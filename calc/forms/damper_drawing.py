@@ -3,9 +3,10 @@
 from dataclasses import dataclass
 
 from calc.answering.answer import Drawing, Line, Ring, Tag
-from calc.forms.common.seat import Seat
-from calc.forms.common.shared import end_word
+from calc.forms.names import end_word
 from calc.language import later, tr
+from calc.model.corners import End
+from calc.model.standing import Finding, Seat
 from calc.replying.form import Given
 
 _WALL = 1.2e-3  # m, of the body
@@ -15,7 +16,6 @@ _LEAST_COILS, _MOST_COILS = 4, 12
 _PLATE = 1.2e-3  # m, thickness of collar and cup as drawn
 _EYE = 2.2e-3  # m
 _CLEAR = 3e-3  # m between the body and the cup at full bump
-_NOTHING = 0.05e-3  # m; a gap smaller than this is not drawn
 _DROOP, _RIDE, _BUMP = later("full droop"), later("ride height"), later("full bump")
 
 
@@ -51,10 +51,10 @@ class _Shape:
         return max(self.seat.stroke + 4 * _CLEAR, self.collar + 2 * _CLEAR)
 
 
-def damper_drawing(given: Given, seat: Seat, end: str) -> Drawing:
+def damper_drawing(given: Given, seat: Seat, end: End) -> Drawing:
     """Three pictures side by side; coil bind and a loose spring can be seen. Bore and shaft are
     those of that end in the car record."""
-    axle = given.car.front if end == "front" else given.car.rear
+    axle = given.car.axle(end)
     shape = _Shape(seat, axle.bore, min(axle.shaft, axle.bore))
     bound = max(0.0, -seat.bind_margin)
     bump = max(0.0, seat.stroke - bound)
@@ -71,7 +71,7 @@ def damper_drawing(given: Given, seat: Seat, end: str) -> Drawing:
         ]
         tags.append(Tag(x, shape.droop_cup - 3 * _EYE, _caption(given, seat, name), "below"))
         tags.append(_length(given, shape, x, travel))
-    if bound > _NOTHING:
+    if Finding.BINDS in seat.findings:
         lines.append(_ghost(shape, 2 * pitch))
     title = tr("Your {end} damper to scale: full droop, ride height, full bump", end=end_word(end))
     return Drawing(title, tuple(lines), tuple(rings), tuple(tags), _says(given, seat))
@@ -140,11 +140,11 @@ def _length(given: Given, shape: _Shape, x: float, travel: float) -> Tag:
 
 def _caption(given: Given, seat: Seat, name: str) -> str:
     """Two lines at most: there is little room below each picture."""
-    if name == _DROOP and seat.preload < -_NOTHING:
+    if name == _DROOP and Finding.LOOSE in seat.findings:
         return tr("full droop\nloose by {gap}", gap=given.bare(-seat.preload, "length", 1))
-    if name == _RIDE and seat.on_stop:
+    if name == _RIDE and Finding.ON_STOP in seat.findings:
         return tr("ride height\non its droop stop")
-    if name == _BUMP and seat.bind_margin < -_NOTHING:
+    if name == _BUMP and Finding.BINDS in seat.findings:
         early = given.bare(-seat.bind_margin, "length", 1)
         return tr("coil bind, {early}\nbefore full bump", early=early)
     return tr(name)
@@ -160,10 +160,10 @@ def _says(given: Given, seat: Seat) -> str:
             bump=say(seat.droop_length - seat.stroke, "length"),
         )
     ]
-    if seat.preload < -_NOTHING:
+    if Finding.LOOSE in seat.findings:
         gap = say(-seat.preload, "length")
         said.append(tr("The spring is loose by {gap} at full droop.", gap=gap))
-    if seat.bind_margin < -_NOTHING:
+    if Finding.BINDS in seat.findings:
         early = say(-seat.bind_margin, "length")
         said.append(tr("Its coils touch {early} before full bump.", early=early))
     return " ".join(said)

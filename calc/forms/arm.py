@@ -1,10 +1,10 @@
 """The arm of an end as it is drawn at ride height: its fields, its two holes, what cannot be."""
 
-from collections.abc import Callable
-
 from calc.asking.entry import Number, When
+from calc.forms.failures import problem
 from calc.language import tr
-from calc.physics.linkage import Linkage, Point, position, position_for_length
+from calc.physics.failure import PhysicsError
+from calc.physics.linkage import Linkage, Point, position
 from calc.physics.mounting import Hole, drawn_hole
 from calc.replying.form import Given, Problem, from_car
 
@@ -34,7 +34,7 @@ def point(given: Given, name: str) -> Point:
 
 
 def linkage(given: Given, other: bool = False) -> Linkage:
-    """The arm with its damper in the hole now used, or in the other. Raises ValueError."""
+    """The arm with its damper in the hole now used, or in the other. Raises PhysicsError."""
     lower, upper = OTHER_POINTS if other else ("lower", "upper")
     return Linkage(
         pivot=point(given, "pivot"),
@@ -45,7 +45,7 @@ def linkage(given: Given, other: bool = False) -> Linkage:
 
 
 def hole(given: Given, other: bool = False) -> Hole:
-    """The hole over the damper's whole stroke. Raises ValueError."""
+    """The hole over the damper's whole stroke. Raises PhysicsError."""
     drawn = linkage(given, other)
     return drawn_hole(drawn, longest=given.damper_length, stroke=given.stroke)
 
@@ -54,7 +54,10 @@ def checked_hole(given: Given, other: bool = False) -> Hole:
     """The same, saying in a sentence what cannot be. Raises Problem."""
     entry = "other_upper_out" if other else "upper_out"
     label = given.labels[entry]
-    drawn = _said(entry, label, lambda: linkage(given, other))
+    try:
+        drawn = linkage(given, other)
+    except PhysicsError as failure:
+        raise problem(entry, label, failure) from failure
     apart = position(drawn, 0.0).damper_length
     longest, shortest = given.damper_length, given.damper_length - given.stroke
     say = given.say
@@ -80,30 +83,7 @@ def checked_hole(given: Given, other: bool = False) -> Hole:
                 shortest=say(max(shortest, 0.0), "length"),
             ),
         )
-    for end, length in ((tr("full droop"), longest), (tr("full bump"), shortest)):
-        _passes(entry, label, drawn, end, length)
-    return drawn_hole(drawn, longest=longest, stroke=given.stroke)
-
-
-def _said(entry: str, label: str, make: Callable[[], Linkage]) -> Linkage:
     try:
-        return make()
-    except ValueError as error:
-        # The physics says what cannot be in one clause of English, without a number in it.
-        raise Problem(entry, tr("{entry}: {why}.", entry=label, why=tr(str(error)))) from error
-
-
-def _passes(entry: str, label: str, drawn: Linkage, end: str, length: float) -> None:
-    """Raise Problem where the arm cannot swing as far as the damper's stroke asks of it."""
-    try:
-        position_for_length(drawn, length)
-    except ValueError as error:
-        raise Problem(
-            entry,
-            tr(
-                "{entry}: before {end} the arm would stand upright or pass its dead centre, where "
-                "the damper is in line with it; measure the points and the stroke again.",
-                entry=label,
-                end=end,
-            ),
-        ) from error
+        return drawn_hole(drawn, longest=longest, stroke=given.stroke)
+    except PhysicsError as failure:
+        raise problem(entry, label, failure) from failure

@@ -1,14 +1,17 @@
 """The bottles owned, as entries of a form and as what `oil_choice` works with."""
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
+from typing import Any
 
+from calc.asking.declare import number
 from calc.asking.entry import Number, Rows, When
 from calc.asking.record import MOST
-from calc.forms.common.oil_choice import NoOil, bottle_name
+from calc.forms.oil_choice import NoOil, bottle_name
 from calc.language import tr
 from calc.model.car import Bottle
-from calc.replying.form import Given, from_car
+from calc.replying.form import Given
+from calc.replying.inputs import Inputs, Row, from_car, rows, up_to
 
 
 def bottle_rows(when: When = (), least: int = 0) -> Rows:
@@ -25,6 +28,21 @@ def bottle_rows(when: When = (), least: int = 0) -> Rows:
     )  # fmt: skip
 
 
+class BottleRow(Row[str]):
+    name: str = from_car("bottles.{row}.name")
+    viscosity: float = from_car("bottles.{row}.viscosity")
+    left: float = from_car("bottles.{row}.left")
+
+
+def owned(rows: Iterable[BottleRow]) -> list[Bottle]:
+    return [Bottle(row.name, row.viscosity, row.left) for row in rows]
+
+
+def bottles_owned(*, least: int = 0, when: When = ()) -> Any:
+    """The bottles of the car record, each a `BottleRow`."""
+    return rows(label="Bottles", each=up_to(MOST, "Bottle"), least=least, when=when)
+
+
 def bottles_of(given: Given) -> list[Bottle]:
     return [Bottle(row.text("name"), row.viscosity, row.left) for row in given.rows("bottles")]
 
@@ -37,29 +55,37 @@ def amount_field(start: float, when: When = ()) -> Number:
     )  # fmt: skip
 
 
+def amount_to_make(label: str = "Amount to make", *, when: When = ()) -> Any:
+    """How much oil is to be made, which decides whether a bottle holds enough."""
+    return number(
+        label=label, kind="volume", usual="1 to 100 mL", possible="0.05 to 5000 mL", start="8 mL",
+        measure="Both dampers of an end, and a little to spare.", when=when,
+    )  # fmt: skip
+
+
 def sentence(lack: NoOil) -> str:
     """Why the bottles do not give an oil, as a sentence of its own."""
     clause = str(lack)
     return f"{clause[0].upper()}{clause[1:]}."
 
 
-def compared(given: Given, ratio: float) -> str:
+def compared(asked: Inputs, ratio: float) -> str:
     """How thick an oil is against another: "17% thinner than", "as thick as"."""
-    share = given.say(abs(ratio - 1), "share", 0)
-    if share == given.say(0.0, "share", 0):
+    share = asked.say(abs(ratio - 1), "share", 0)
+    if share == asked.say(0.0, "share", 0):
         return tr("as thick as")
     if ratio > 1:
         return tr("{share} thicker than", share=share)
     return tr("{share} thinner than", share=share)
 
 
-def nearest_words(given: Given, bottles: Sequence[Bottle], target: float) -> str:
+def nearest_words(asked: Inputs, bottles: Sequence[Bottle], target: float) -> str:
     """A sentence about the bottle that comes nearest to the target; none without bottles."""
     if not bottles:
         return ""
     near = min(bottles, key=lambda bottle: abs(math.log(bottle.viscosity / target)))
     return tr(
         " The nearest bottle is {bottle}, {compared} that.",
-        bottle=bottle_name(near, given.say),
-        compared=compared(given, near.viscosity / target),
+        bottle=bottle_name(near, asked.say),
+        compared=compared(asked, near.viscosity / target),
     )

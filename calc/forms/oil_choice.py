@@ -4,6 +4,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from itertools import combinations
 from math import isclose
+from typing import Literal
 
 from calc.language import tr
 from calc.model.car import Bottle
@@ -15,9 +16,9 @@ PARTS_IN = 10  # most parts of a recipe in whole parts
 
 
 class NoOil(ValueError):
-    """The bottles do not give it: `lacks` says what is wrong with, "target" or "amount"."""
+    """The bottles do not give it: `lacks` is the entry to change."""
 
-    def __init__(self, lacks: str, sentence: str) -> None:
+    def __init__(self, lacks: Literal["target", "amount"], sentence: str) -> None:
         super().__init__(sentence)
         self.lacks = lacks
 

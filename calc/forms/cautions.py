@@ -1,0 +1,63 @@
+"""Standing cautions: what the work of several forms can do to a hand, an eye or a part."""
+
+from calc.answering.answer import Caution
+from calc.language import tr
+
+
+def eyes() -> Caution:
+    return Caution(
+        tr("Wear eye protection when you compress or free a spring: under load it can jump.")
+    )
+
+
+def springs_off() -> Caution:
+    """Where springs come off, to be measured or changed, or dampers with them."""
+    return Caution(
+        tr(
+            "Switch the car off, disconnect the motor, and wear eye protection when you compress "
+            "or free a spring: under load it can jump. The car's manual and the event's rules "
+            "come first."
+        )
+    )
+
+
+def stand() -> Caution:
+    return Caution(
+        tr(
+            "Switch the car off and disconnect the motor before you work on it on the stand. "
+            "The car's manual and the event's rules come first."
+        )
+    )
+
+
+def spill() -> Caution:
+    return Caution(
+        tr(
+            "Wipe up spilt oil: it is slippery and stays so. Keep oils off tyres, brakes and "
+            "floor, and away from children; the oil's data sheet comes first."
+        )
+    )
+
+
+def opened() -> Caution:
+    """Where a damper is opened: `spill`, and what comes out of one under pressure."""
+    return Caution(
+        tr(
+            "Let a hot damper cool, then open it slowly with a rag around the cap. Wipe up spilt "
+            "oil: it is slippery. Keep oils off tyres and brakes, and away from children; the "
+            "oil's data sheet comes first."
+        )
+    )
+
+
+def plastic() -> Caution:
+    return Caution(tr("Do not overtighten small screws into plastic: the thread strips."))
+
+
+def far_apart() -> Caution:
+    return Caution(
+        tr(
+            "These oils are more than 3 : 1 apart, where the blending laws part company: make a "
+            "little first and try it, or use bottles that lie closer to the target."
+        )
+    )

@@ -1,0 +1,65 @@
+"""The car on its four corners as it was entered: where it stands, and what came of turning."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import cached_property
+from math import isclose
+
+from calc.forms import entered
+from calc.language import tr
+from calc.model.corners import ENDS
+from calc.model.standing import Leg, Predicted, Standing, measuring_points, over_wheels
+from calc.physics.chassis import Change, Point, turn_collars
+from calc.replying.form import Given, Problem
+
+
+@dataclass(frozen=True)
+class Measured:
+    """The car as it stands, where its height was measured, and the heights there in m."""
+
+    legs: tuple[Leg, ...]
+    points: tuple[Point, ...]
+    heights: tuple[float, ...]
+
+    @cached_property  # figures that are varied do without the plane through the heights
+    def car(self) -> Standing:
+        corners = [leg.corner for leg in self.legs]
+        return Standing(self.legs, over_wheels(self.points, self.heights, corners))
+
+    def change(self, turns: Sequence[float]) -> Change:
+        """By the linear model, which holds while every wheel is clear of its stops."""
+        return turn_collars([leg.corner for leg in self.legs], turns)
+
+    def heights_after(self, change: Change) -> list[float]:
+        return [h + change.rise(p) for h, p in zip(self.heights, self.points, strict=True)]
+
+
+@dataclass(frozen=True)
+class Outcome:
+    """Turns of each collar down, the exact ones where they were asked for, and what they bring:
+    the car then, and the heights at the measuring points in m."""
+
+    turns: tuple[float, ...]
+    exact: tuple[float, ...]
+    then: Predicted
+    heights: tuple[float, ...]
+
+
+def measured(given: Given) -> Measured:
+    """Raises Problem."""
+    ends = {end: entered.end_row(given, end) for end in ENDS}
+    points = measuring_points(
+        given.wheelbase,
+        {end: row.reach for end, row in ends.items()},
+        {end: row.gauge_width for end, row in ends.items()},
+    )
+    if isclose(points[0][0], points[2][0], abs_tol=1e-6):
+        raise Problem(
+            "end.front.reach",
+            tr(
+                "Measuring point: the front and the rear points lie at the same place, so the "
+                "heights say nothing about how the car leans; measure nearer to the axles."
+            ),
+        )
+    heights = tuple(row.height for row in given.rows("corner"))
+    return Measured(entered.legs(given), points, heights)

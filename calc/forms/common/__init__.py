@@ -1,1 +1,0 @@
-"""What several forms ask, find, warn of."""

@@ -1,0 +1,100 @@
+"""What the drop test asks: timed runs of one mass or of several, the piston, the oil."""
+
+from typing import Any, Literal
+
+from calc.asking.declare import choice, number
+from calc.asking.entry import When, only
+from calc.forms.fields import which_end
+from calc.forms.oil_warm import warm_oil
+from calc.forms.piston import DamperInputs, PistonModel
+from calc.language import later
+from calc.model.corners import End
+from calc.replying.inputs import Row, assumed, from_car, group, rows, up_to
+
+Task = Literal["one", "friction", "sides"]
+_ONE_MASS = only("task", "one", "sides")
+_SCATTER = later("scatter of the runs")
+_RUNS = up_to(12, "Run")
+
+
+def _mass(**more: Any) -> Any:
+    return number(
+        label="Mass that hangs", kind="mass", usual="10 to 300 g", possible="0.5 to 10000 g",
+        measure="All that pulls: the mass, its hook and the rod end.", tool="scale", **more,
+    )  # fmt: skip
+
+
+def _time() -> Any:
+    return number(
+        label="Time", kind="time", usual="0.5 to 30 s", possible="0.02 to 3600 s",
+        measure="From one mark to the other; start the watch after the shaft has begun to move.",
+    )  # fmt: skip
+
+
+class Run(Row[str]):
+    time: float = _time()
+
+
+class LoadedRun(Run):
+    """With the mass that hung."""
+
+    mass: float = _mass()
+    time: float = _time()
+
+
+def _runs(label: str, *times: str, when: When) -> Any:
+    """Timed runs, all with one mass."""
+    starts = tuple((f"{time} s",) for time in times)
+    return rows(label=label, each=_RUNS, least=2, starts=starts, when=when)
+
+
+class Asked(PistonModel):
+    task: Task = choice(
+        label="Task",
+        options={
+            "one": "damping of one damper",
+            "friction": "friction and damping apart",
+            "sides": "left against right",
+        },
+        measure="A mass hangs on the shaft, no spring on the damper, and pulls it out: the "
+        "rebound.",
+    )
+    axle: End = which_end()
+    mass: float = _mass(start="30 g", when=_ONE_MASS)
+    distance: float = number(
+        label="Distance that is timed", kind="length", usual="5 to 50 mm", possible="1 to 300 mm",
+        measure="Between two marks, the first a little below the start, the last before the end.",
+        start="15 mm", tool="ruler",
+    )  # fmt: skip
+    runs: tuple[Run, ...] = _runs(
+        "Timed runs", "1.72", "1.66", "1.70", "1.75", "1.67", when=only("task", "one")
+    )
+    loaded: tuple[LoadedRun, ...] = rows(
+        label="Timed runs, with two masses or more", each=_RUNS, least=3,
+        starts=(
+            ("20 g", "3.42 s"), ("20 g", "3.31 s"), ("20 g", "3.48 s"),
+            ("50 g", "1.13 s"), ("50 g", "1.10 s"), ("50 g", "1.15 s"),
+        ),
+        when=only("task", "friction"),
+    )  # fmt: skip
+    left: tuple[Run, ...] = _runs(
+        "Left damper, timed runs", "1.71", "1.66", "1.73", "1.69", "1.68",
+        when=only("task", "sides"),
+    )  # fmt: skip
+    right: tuple[Run, ...] = _runs(
+        "Right damper, timed runs", "1.80", "1.75", "1.83", "1.77", "1.79",
+        when=only("task", "sides"),
+    )  # fmt: skip
+    friction: float = number(
+        label="Friction of the seal", kind="force", usual="0 to 0.5 N", possible="0 to 50 N",
+        measure="From a drop test with two masses; 0 where you do not know it.", start="0 N",
+        when=_ONE_MASS,
+    )  # fmt: skip
+    oil: float = from_car("{axle}.oil")
+    warm: float = warm_oil()
+    piston: DamperInputs = group()
+    runs_scatter: float = assumed(_SCATTER)
+    left_scatter: float = assumed(_SCATTER)
+    right_scatter: float = assumed(_SCATTER)
+    damping_scatter: float = assumed(_SCATTER)
+    friction_scatter: float = assumed(_SCATTER)

@@ -1,0 +1,104 @@
+"""Fields that several forms ask for, and what is worked out of them alike."""
+
+from collections.abc import Iterable
+from dataclasses import replace
+from typing import Any
+
+from calc.asking.declare import number, si
+from calc.asking.entry import Choice, Number, When
+from calc.forms.names import END_LABELS
+from calc.model.car import SOLID_LENGTH
+from calc.model.corners import End
+from calc.replying.form import Given
+from calc.replying.inputs import Group, Inputs, from_car, group
+
+AXLE = Choice("End of the car", END_LABELS, name="axle")
+
+
+def which_end(when: When = ()) -> Any:
+    """The end of the car that is asked about."""
+    return replace(AXLE, when=when)
+
+
+def chosen_end(given: Given) -> End:
+    """The end that `AXLE` asks for."""
+    return End(given.choice("axle"))
+
+
+def hand_step(given: Given) -> float:
+    """The smallest turn: as entered, or the car's where it is not asked for."""
+    return given.maybe("turn_step") or given.car.tools.turn_step
+
+
+def corner_load_fields(when: When = ()) -> tuple[Number, ...]:
+    """Scale readings left and right of the chosen end, and its unsprung mass."""
+    left = "corners.{axle}_left.load", "load_left"
+    right = "corners.{axle}_right.load", "load_right"
+    return (
+        from_car(*left, label="Load on the left scale", when=when),
+        from_car(*right, label="Load on the right scale", when=when),
+        from_car("{axle}.unsprung", when=when),
+    )
+
+
+def table_row(
+    given: Inputs, label: str, kind: str, values: Iterable[float], decimals: int | None = None
+) -> tuple[str, ...]:
+    """A row with a unit of its own: it stands once, at the label, so that columns stay narrow."""
+    unit = given.symbol(kind)
+    cells = (given.bare(value, kind, decimals) for value in values)
+    return (f"{label}, {unit}" if unit else label, *cells)
+
+
+RATE = (100.0, 5e3), (5.0, 2e5)  # usual and possible, N/m
+FREE = (20e-3, 120e-3), (5e-3, 0.5)  # m
+SOLID = (5e-3, 60e-3), (1e-3, 0.4)  # m
+
+
+def spring_fields(
+    start: str, of: str, values: tuple[float, float, float], when: When
+) -> tuple[Number, ...]:
+    """Rate, free and solid length; their names begin with `start`, their labels with `of`."""
+    rate, free, solid = values
+    return (
+        Number(
+            f"{of} rate", "rate", *RATE, "From the label, or with a scale and a ruler.",
+            name=f"{start}_rate", start=rate, relative=0.03, when=when,
+        ),
+        Number(
+            f"{of} free length", "length", *FREE, "Off the car, with nothing on it.",
+            name=f"{start}_free", start=free, tool="ruler", when=when,
+        ),
+        Number(
+            f"{of} solid length", "length", *SOLID,
+            SOLID_LENGTH, name=f"{start}_solid", start=solid, tool="ruler", when=when,
+        ),
+    )  # fmt: skip
+
+
+class SpringInputs(Group):
+    """A spring that has no place of its own in the car record."""
+
+    rate: float = number(
+        label="Rate", kind="rate", usual="0.1 to 5 N/mm", possible="0.005 to 200 N/mm",
+        measure="From the label, or with a scale and a ruler.", relative=0.03,
+    )  # fmt: skip
+    free: float = number(
+        label="Free length", kind="length", usual="20 to 120 mm", possible="5 to 500 mm",
+        measure="Off the car, with nothing on it.", tool="ruler",
+    )  # fmt: skip
+    solid: float = number(
+        label="Solid length", kind="length", usual="5 to 60 mm", possible="1 to 400 mm",
+        measure=SOLID_LENGTH, tool="ruler",
+    )  # fmt: skip
+
+
+def spring_typed(of: str, prefix: str, *, rate: str, free: str, solid: str, when: When = ()) -> Any:
+    """`SpringInputs` whose labels begin with `of`, with their starts."""
+    starts = {"rate": rate, "free": free, "solid": solid}
+
+    def of_it(entry: Number) -> Number:
+        start = si(starts[entry.name.removeprefix(prefix)], entry.kind)
+        return replace(entry, label=f"{of} {entry.label.lower()}", start=start)
+
+    return group(prefix=prefix, when=when, change=of_it)

@@ -1,0 +1,45 @@
+"""Bleed: how long bubbles take, and which are gone after a while."""
+
+import math
+
+from calc.forms.fill_bleed.inputs import Asked
+from calc.model.oil import within
+from calc.physics import bubbles, oil
+from calc.replying.figures import Figures, figure
+
+
+class BleedFigures(Figures):
+    longest: float = figure("Time at room pressure, slow bound", kind="wait")
+    shortest: float = figure("Time at room pressure, clean bubble", kind="wait")
+    pump_longest: float | None = figure("Time under the pump, slow bound", kind="wait")
+    pump_shortest: float | None = figure("Time under the pump, clean bubble", kind="wait")
+    faster: float | None = figure("Under the pump bubbles rise faster by a factor of", kind="ratio")
+    gone: float | None = figure("Bubbles larger than this are then gone", kind="length")
+
+
+def figures(asked: Asked) -> BleedFigures:
+    longest, shortest = bubbles.rise_times(asked.height, asked.bubble, *warm_liquid(asked))
+    pumped, factor = asked.pump is not None, faster(asked)
+    gone = None
+    if asked.patience is not None:
+        size = bubbles.cleared_diameter(asked.height, asked.patience, *warm_liquid(asked))
+        gone = size / math.sqrt(factor)
+    return BleedFigures(
+        longest=longest,
+        shortest=shortest,
+        pump_longest=longest / factor if pumped else None,
+        pump_shortest=shortest / factor if pumped else None,
+        faster=factor if pumped else None,
+        gone=gone,
+    )
+
+
+def warm_liquid(asked: Asked) -> tuple[float, float]:
+    """Kinematic viscosity, m2/s, and density, kg/m3, of the oil at its temperature."""
+    warm = within(asked.warm)
+    return oil.viscosity_at(asked.oil, warm) * asked.law_now, oil.density(asked.oil, warm)
+
+
+def faster(asked: Asked) -> float:
+    """How many times faster bubbles rise under the pump; 1 without one."""
+    return 1.0 if asked.pump is None else bubbles.speed_factor(asked.room, asked.pump)

@@ -1,0 +1,164 @@
+"""How a spring and a corner stand, in sentences: loose, on its stop, bottomed, coil bound.
+
+What counts as such is decided in `calc.model.standing`, with one set of thresholds; the words for
+it are here and nowhere else.
+"""
+
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from contextlib import contextmanager
+from math import ceil
+
+from calc.answering.answer import Caution
+from calc.forms.fields import hand_step
+from calc.forms.names import corner_word, place_word
+from calc.language import later, tr
+from calc.model.corners import CORNERS, Corner, End
+from calc.model.standing import (
+    FAR,
+    CannotStand,
+    Fault,
+    Finding,
+    Predicted,
+    Seat,
+    SpringSize,
+    stack_of,
+)
+from calc.physics.stack import Stack
+from calc.replying.form import Given, Problem
+from calc.units import turns_text
+
+_CANNOT = {
+    Fault.SOLID_AS_FREE: later(
+        "{spring} solid length: the coils would touch before anything presses the spring; measure "
+        "it and the free length again."
+    ),
+    Fault.ALL_UNSPRUNG: later(
+        "Unsprung mass: the wheel and arm cannot weigh as much as the whole corner does on the "
+        "scale; weigh them again."
+    ),
+    Fault.BOUND: later(
+        "{spring}: at ride height its coils touch already, so it is no spring there; it takes a "
+        "stiffer or a longer one."
+    ),
+    Fault.GIVES_WAY: later(
+        "The ratio falls so fast in bump that the wheel gives way instead of carrying more."
+    ),
+}
+
+
+@contextmanager
+def said_at(fields: Mapping[Fault, str], spring: Callable[[], str] = str) -> Iterator[None]:
+    """Say what cannot stand as a Problem at the field for that fault, where "{end}" is the end at
+    fault; `spring` says what the spring is called at the head of a sentence."""
+    try:
+        yield
+    except CannotStand as cannot:
+        end = cannot.corner.end if cannot.corner else ""
+        name = fields[cannot.fault].format(end=end)
+        raise Problem(name, tr(_CANNOT[cannot.fault], spring=spring())) from cannot
+
+
+def stack_at(sizes: Sequence[SpringSize], names: Sequence[str], spring: str = "") -> Stack:
+    """Springs one behind the other; `names` are the entries of their solid lengths. Raises
+    Problem."""
+    try:
+        return stack_of(sizes)
+    except CannotStand as cannot:
+        says = tr(_CANNOT[cannot.fault], spring=spring or tr("Spring"))
+        raise Problem(names[cannot.place], says) from cannot
+
+
+def gives_way() -> Caution:
+    return Caution(tr(_CANNOT[Fault.GIVES_WAY]), stop=True)
+
+
+def of_seat(
+    given: Given,
+    where: End | Corner,
+    then: Seat,
+    *,
+    pitch: float,
+    now: Seat | None = None,
+    rests: bool = False,
+) -> Iterator[Caution]:
+    """What is wrong with a spring once the instruction is carried out, and what was wrong `now`.
+
+    `rests` says that the body as a whole comes to rest on that droop stop, whatever the spring
+    would do alone.
+    """
+    place = place_word(where)
+    found = then.findings
+    if now is not None and now.on_stop:
+        yield on_stop(given, where, -now.spare / pitch)
+    elif rests or Finding.ON_STOP in found:
+        yield on_stop_then(where)
+    if Finding.BOTTOMED in found or (now is not None and now.bottomed):
+        text = tr(
+            "The load alone closes the {place} damper fully: the spring is too soft.", place=place
+        )
+        yield Caution(text, stop=True)
+    if Finding.BINDS in found:
+        text = tr(
+            "The {place} spring goes solid {early} of shaft travel before full bump: it needs less "
+            "preload, fewer coils or thinner wire, or a bump stop that much longer.",
+            place=place,
+            early=given.say(-then.bind_margin, "length"),
+        )
+        yield Caution(text, stop=True)
+    if Finding.LOOSE in found:
+        text = tr(
+            "The {place} spring is loose at full droop by {gap}: it can rattle and leave its seat "
+            "over jumps. A spring longer by that, or a spacer under it, takes up the gap.",
+            place=place,
+            gap=given.say(-then.preload, "length"),
+        )
+        yield Caution(text)
+
+
+def on_stop(given: Given, where: End | Corner, turns_up: float) -> Caution:
+    """On the droop stop now; `turns_up` take the collar up to where the spring carries the car."""
+    step = hand_step(given)
+    text = tr(
+        "The {place} sits on its droop stop: the preload holds more than the car weighs there, so "
+        "the spring does not set its height and turning the collar down will not lift it. It takes "
+        "{turns} up before the spring begins to carry the car.",
+        place=place_word(where),
+        turns=turns_text(ceil(turns_up / step - 1e-9) * step),
+    )
+    return Caution(text, stop=True)
+
+
+def on_stop_then(where: End | Corner) -> Caution:
+    text = tr("The {place} would then sit on its droop stop.", place=place_word(where))
+    return Caution(text, stop=True)
+
+
+def of_corners(given: Given, then: Predicted) -> Iterator[Caution]:
+    """What droop stops and hanging wheels make of a car whose collars are turned."""
+    was = then.before
+    for corner, leg, line in zip(CORNERS, was.legs, was.lines, strict=True):
+        at = corner.place
+        if then.stance.lifted[at]:
+            yield from hanging(corner, then)
+        elif was.stance.on_stop[at]:
+            per_turn = leg.corner.wheel_rate * leg.corner.turn_lift
+            yield on_stop(given, corner, (line.preload - was.stance.loads[at]) / per_turn)
+        elif then.stance.on_stop[at]:
+            yield on_stop_then(corner)
+
+
+def hanging(corner: Corner, then: Predicted) -> Iterator[Caution]:
+    if then.stance.lifted[corner.place]:
+        text = tr("The {corner} wheel would hang free of the ground.", corner=corner_word(corner))
+        yield Caution(text, stop=True)
+
+
+def far_turned(corner: Corner, turns: float, pitch: float) -> Iterator[Caution]:
+    """Where a collar moves so far that its thread may run out."""
+    if abs(turns) * pitch > FAR:
+        text = tr(
+            "The {place} collar moves {turns}: see whether the thread reaches that far.",
+            place=place_word(corner),
+            turns=turns_text(abs(turns)),
+        )
+        yield Caution(text)

@@ -1,0 +1,93 @@
+"""Ends, corners, and the parts of them that a hand turns, named in the language spoken.
+
+A part is one text of its own and never put together of "collar", "front" and "left": in Spanish and
+in German the side before the turns would read as the way to turn.
+"""
+
+from calc.language import inside, later, tr
+from calc.model.corners import CORNERS, ENDS, Corner, End, Side
+
+_END_LABELS = {End.FRONT: later("Front"), End.REAR: later("Rear")}
+_CORNER_LABELS = {
+    Corner.FRONT_LEFT: later("Front left"),
+    Corner.FRONT_RIGHT: later("Front right"),
+    Corner.REAR_LEFT: later("Rear left"),
+    Corner.REAR_RIGHT: later("Rear right"),
+}
+END_LABELS: tuple[tuple[End, str], ...] = tuple((end, _END_LABELS[end]) for end in ENDS)
+"""(key, label) of the rows and options that stand for the ends, as forms declare them."""
+CORNER_LABELS: tuple[tuple[Corner, str], ...] = tuple((key, _CORNER_LABELS[key]) for key in CORNERS)
+"""The same of the corners."""
+_END_WORDS = {End.FRONT: later("front"), End.REAR: later("rear")}
+_SIDE_WORDS = {Side.LEFT: later("left"), Side.RIGHT: later("right")}
+_CORNER_WORDS = {
+    Corner.FRONT_LEFT: later("front left"),
+    Corner.FRONT_RIGHT: later("front right"),
+    Corner.REAR_LEFT: later("rear left"),
+    Corner.REAR_RIGHT: later("rear right"),
+}
+_COLLARS = {
+    Corner.FRONT_LEFT: later("Front left collar"),
+    Corner.FRONT_RIGHT: later("Front right collar"),
+    Corner.REAR_LEFT: later("Rear left collar"),
+    Corner.REAR_RIGHT: later("Rear right collar"),
+}
+_ROD_ENDS = {
+    Corner.FRONT_LEFT: later("Front left rod end"),
+    Corner.FRONT_RIGHT: later("Front right rod end"),
+    Corner.REAR_LEFT: later("Rear left rod end"),
+    Corner.REAR_RIGHT: later("Rear right rod end"),
+}
+
+
+def end_label(end: End) -> str:
+    """ "Front", as the head of a row."""
+    return tr(_END_LABELS[end])
+
+
+def end_word(end: End) -> str:
+    """ "front" for the inside of a sentence."""
+    return tr(_END_WORDS[end])
+
+
+def side_word(side: Side) -> str:
+    """ "left"."""
+    return tr(_SIDE_WORDS[side])
+
+
+def corner_label(corner: Corner) -> str:
+    """ "Front left", as the head of a row."""
+    return tr(_CORNER_LABELS[corner])
+
+
+def corner_word(corner: Corner) -> str:
+    """ "front left" for the inside of a sentence."""
+    return tr(_CORNER_WORDS[corner])
+
+
+def place_word(where: End | Corner) -> str:
+    """An end or a corner where a sentence takes both: "The front left spring", "The front spring".
+    Apart from `corner_word`, because in Spanish the one is a place and the other an adjective."""
+    if isinstance(where, End):
+        return end_word(where)
+    return {
+        Corner.FRONT_LEFT: tr("front left", sense="the place"),
+        Corner.FRONT_RIGHT: tr("front right", sense="the place"),
+        Corner.REAR_LEFT: tr("rear left", sense="the place"),
+        Corner.REAR_RIGHT: tr("rear right", sense="the place"),
+    }[where]
+
+
+def collar_label(corner: Corner) -> str:
+    """ "Front left collar"."""
+    return tr(_COLLARS[corner])
+
+
+def collar_word(corner: Corner) -> str:
+    """The same for the inside of a sentence."""
+    return inside(collar_label(corner))
+
+
+def rod_end_label(corner: Corner) -> str:
+    """ "Front left rod end"."""
+    return tr(_ROD_ENDS[corner])

@@ -1,0 +1,92 @@
+"""What oil blend asks."""
+
+from math import sqrt
+from typing import Any, Literal
+
+from calc.asking.declare import choice, number
+from calc.asking.entry import only
+from calc.forms.bottles import BottleRow, bottles_owned
+from calc.forms.fields import which_end
+from calc.language import later
+from calc.model.corners import End
+from calc.replying.inputs import Inputs, Row, assumed, from_car, rows, up_to
+
+Task = Literal["blend", "bottles", "shift", "made"]
+_BLEND, _SHIFT = only("task", "blend"), only("task", "shift")
+_MEASURED_OUT = only("task", "blend", "shift", "bottles")
+LAW_UNCERTAINTY = 1 / sqrt(3)  # of anything within ±1, each as likely
+
+
+def _oil(label: str, measure: str = "The cSt number on the bottle.", **more: Any) -> Any:
+    return number(
+        label=label, kind="viscosity", usual="100 to 1500 cSt", possible="5 to 200000 cSt",
+        measure=measure, relative=0.03, **more,
+    )  # fmt: skip
+
+
+def _amount(label: str, measure: str, **more: Any) -> Any:
+    return number(
+        label=label, kind="volume", usual="1 to 100 mL", possible="0.05 to 5000 mL",
+        measure=measure, **more,
+    )  # fmt: skip
+
+
+class OilRow(Row[str]):
+    viscosity: float = _oil("Viscosity at 25 °C")
+    amount: float = _amount("Amount", "Any unit of volume.", relative=0.02)
+
+
+class Asked(Inputs):
+    task: Task = choice(
+        label="Task",
+        options={
+            "blend": "blend two bottles to a target",
+            "bottles": "find the best two of my bottles",
+            "shift": "shift the oil that is in a damper",
+            "made": "what did I make",
+        },
+    )
+    thin: float = _oil("Thin oil, at 25 °C", start="300 cSt", when=_BLEND)
+    thick: float = _oil("Thick oil, at 25 °C", start="500 cSt", when=_BLEND)
+    axle: End = which_end(_SHIFT)
+    now: float = from_car("{axle}.oil", when=_SHIFT, label="Oil in the damper, at 25 °C")
+    added: float = _oil("Oil to add, at 25 °C", start="800 cSt", when=_SHIFT)
+    target: float = number(
+        label="Viscosity wanted, at 25 °C", kind="viscosity", usual="100 to 1500 cSt",
+        possible="5 to 200000 cSt", start="450 cSt", when=_MEASURED_OUT,
+        measure="A weight number works too, through your own scale: write 35 wt.",
+    )  # fmt: skip
+    amount: float = _amount(
+        "Amount to make", "Four small dampers take about 15 mL in all.", start="20 mL",
+        when=only("task", "blend", "bottles"),
+    )  # fmt: skip
+    held: float = from_car("{axle}.inside.held", when=_SHIFT)
+    step: Literal["syringe", "drop", "scale", "parts"] = choice(
+        label="Measure with",
+        options={
+            "syringe": "a syringe",
+            "drop": "drops",
+            "scale": "a scale",
+            "parts": "whole parts",
+        },
+        when=_MEASURED_OUT,
+    )
+    syringe: float = from_car("tools.syringe", when=_MEASURED_OUT + only("step", "syringe"))
+    drop: float = from_car("tools.drop", when=_MEASURED_OUT + only("step", "drop"))
+    oil_scale: float = from_car("tools.oil_scale", when=_MEASURED_OUT + only("step", "scale"))
+    measured_share: float | None = number(
+        label="One measured blend: share of the thick oil", kind="share", usual="10 to 90 %",
+        possible="1 to 99 %", optional=True, when=_BLEND,
+        measure="Only if you measured a blend of these two oils; it then replaces the law.",
+    )  # fmt: skip
+    measured: float | None = _oil(
+        "One measured blend: its viscosity", "Measured at 25 °C.", optional=True, when=_BLEND
+    )
+    oils: tuple[OilRow, ...] = rows(
+        label="What went in", each=up_to(6, "Oil"), least=1, when=only("task", "made"),
+        starts=(("300 cSt", "12 mL"), ("500 cSt", "8 mL")),
+    )  # fmt: skip
+    bottles: tuple[BottleRow, ...] = bottles_owned(least=1, when=only("task", "bottles"))
+    poured_thin: float = assumed("how exactly the thin oil is measured")
+    poured_thick: float = assumed("how exactly the thick oil is measured")
+    law: float = assumed(later("which blending law the oil follows"))

@@ -1,0 +1,54 @@
+"""What piston and oil asks."""
+
+from typing import Any, Literal
+
+from calc.asking.declare import choice, number
+from calc.asking.entry import only
+from calc.forms.bottles import BottleRow, amount_to_make, bottles_owned
+from calc.forms.fields import which_end
+from calc.forms.oil_warm import warm_oil
+from calc.forms.piston import DamperInputs, PistonInputs, PistonModel, other_piston
+from calc.model.corners import End
+from calc.physics.damper import Direction
+from calc.replying.inputs import from_car, group
+
+_MATCH = only("task", "match")
+
+
+def _speed(label: str, start: str, measure: str, **more: Any) -> Any:
+    return number(
+        label=label, kind="speed", usual="0.005 to 1.5 m/s", possible="0.001 to 2 m/s",
+        start=start, measure=measure, **more,
+    )  # fmt: skip
+
+
+class Asked(PistonModel):
+    task: Literal["force", "match"] = choice(
+        label="Task",
+        options={"force": "force of my piston and oil", "match": "the oil for another piston"},
+    )
+    axle: End = which_end()
+    oil: float = from_car("{axle}.oil")
+    warm: float = warm_oil()
+    slow: float = _speed(
+        "Slow shaft speed", "0.02 m/s",
+        "Rolling, braking, squatting: a few hundredths of a metre in a second.",
+    )  # fmt: skip
+    fast: float = _speed(
+        "Fast shaft speed", "0.5 m/s",
+        "Landings and kerbs: half a metre in a second and more.",
+    )  # fmt: skip
+    match_speed: float = _speed(
+        "Speed at which they shall be alike", "0.1 m/s",
+        "Where you feel the difference: between the slow and the fast speed.", when=_MATCH,
+    )  # fmt: skip
+    way: Direction = choice(
+        label="Direction in which they shall be alike",
+        options={"rebound": "rebound", "compression": "compression"},
+        measure="It matters only where holes close in one direction.",
+        when=_MATCH,
+    )
+    other: PistonInputs = other_piston(_MATCH)
+    amount: float = amount_to_make(when=_MATCH)
+    bottles: tuple[BottleRow, ...] = bottles_owned(when=_MATCH)
+    piston: DamperInputs = group()

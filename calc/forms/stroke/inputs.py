@@ -1,0 +1,33 @@
+"""What stroke asks."""
+
+from typing import Literal
+
+from calc.asking.declare import choice
+from calc.asking.entry import only
+from calc.forms.names import CORNER_LABELS
+from calc.model.corners import Corner
+from calc.replying.inputs import Inputs, Row, from_car, rows
+
+
+class DamperRow(Row[Corner]):
+    stroke: float = from_car("corners.{row}.stroke")
+    wanted: float = from_car(
+        "{end}.stroke", label="Stroke wanted", tool="", when=only("aim", "wanted")
+    )
+    engaged: float = from_car("corners.{row}.engaged")
+
+
+class Asked(Inputs):
+    aim: Literal["wanted", "alike"] = choice(
+        label="Aim",
+        options={"wanted": "the stroke wanted", "alike": "each pair alike"},
+        measure="‘Each pair alike’ screws the one with more stroke in, so it gains thread.",
+    )
+    damper: tuple[DamperRow, ...] = rows(label="Dampers", each=CORNER_LABELS, every=True)
+    pitch: float = from_car("rod_end.pitch")
+    thread: float = from_car("rod_end.thread")
+    material: Literal["plastic", "aluminium", "steel"] = choice(
+        label="Rod ends are of",
+        options={"plastic": "plastic", "aluminium": "aluminium", "steel": "steel"},
+    )
+    turn_step: float = from_car("tools.turn_step")

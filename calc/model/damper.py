@@ -1,0 +1,81 @@
+"""A damper with its oil at work: what it does at the shaft and at the wheel, and its oil."""
+
+from dataclasses import dataclass
+from math import exp, log
+
+from calc.model.oil import within
+from calc.model.standing import Seat
+from calc.physics import damper, oil
+from calc.physics.damper import Direction, Piston
+from calc.physics.failure import Cause, PhysicsError
+from calc.physics.ride import damping_for_ratio
+from calc.physics.root import rising_root
+
+DIRECTIONS: tuple[Direction, ...] = ("compression", "rebound")
+_SMALL = 1e-3  # relative step for an elasticity
+
+
+def directions(piston: Piston) -> tuple[Direction, ...]:
+    """Both where they differ, else one that stands for both."""
+    differs = any(group.one_way != "both" for group in piston.holes)
+    return DIRECTIONS if differs else DIRECTIONS[:1]
+
+
+@dataclass(frozen=True)
+class Bench:
+    """An oil at its temperature, at one shaft speed: K, m/s, the factors of both laws."""
+
+    warm: float
+    speed: float
+    oil_law: float = 1.0
+    piston_law: float = 1.0
+
+    def warmed(self, grade: float) -> tuple[float, float]:
+        """Kinematic viscosity, m2/s, and density, kg/m3, of a grade at the temperature."""
+        warm = within(self.warm)
+        return oil.viscosity_at(grade, warm) * self.oil_law, oil.density(grade, warm)
+
+    def damping(self, piston: Piston, grade: float) -> float:
+        """Damping coefficient of the shaft, N s/m, the mean of both directions."""
+        ways, warm = directions(piston), self.warmed(grade)
+        each = [damper.damping_coefficient(piston, self.speed, *warm, way) for way in ways]
+        return self.piston_law * sum(each) / len(each)
+
+    def grade_for(self, piston: Piston, damping: float) -> float:
+        """The grade, m2/s at 25 C, that gives a damping coefficient. Raises PhysicsError."""
+
+        def excess(log_grade: float) -> float:
+            return log(self.damping(piston, exp(log_grade)) / damping)
+
+        low, high = log(damper.THINNEST), log(damper.THICKEST)
+        if excess(low) > 0:
+            raise PhysicsError(Cause.TOO_STIFF_WITH_ANY_OIL)
+        if excess(high) < 0:
+            raise PhysicsError(Cause.TOO_SOFT_WITH_ANY_OIL)
+        return exp(rising_root(excess, low, high, 1e-9))
+
+    def elasticity(self, piston: Piston, grade: float) -> float:
+        """By what share the damping grows for each share that the oil is thicker; 1 in slow
+        motion, less where the jet counts."""
+        thicker = self.damping(piston, grade * (1 + _SMALL))
+        thinner = self.damping(piston, grade * (1 - _SMALL))
+        return log(thicker / thinner) / log((1 + _SMALL) / (1 - _SMALL))
+
+
+@dataclass(frozen=True)
+class Damped:
+    """A corner of the car with its damper: the body on the spring, at the wheel."""
+
+    seat: Seat
+    piston: Piston
+    bench: Bench
+
+    def ratio(self, grade: float) -> float:
+        """Damping ratio with an oil of this grade, m2/s at 25 C."""
+        return self.seat.damping_ratio(self.bench.damping(self.piston, grade))
+
+    def grade_for(self, ratio: float) -> float:
+        """The oil, m2/s at 25 C, that gives a damping ratio. Raises PhysicsError."""
+        seat = self.seat
+        at_wheel = damping_for_ratio(ratio=ratio, rate=seat.wheel_rate, mass=seat.mass)
+        return self.bench.grade_for(self.piston, at_wheel / seat.motion_ratio**2)

@@ -1,0 +1,17 @@
+"""Damper oil where the laws of it are known: the range of temperature, the blend by each law."""
+
+import math
+from collections.abc import Sequence
+
+from calc.physics import oil
+
+
+def within(temperature: float) -> float:
+    """The temperature, or the end of the law's range that is nearest to it."""
+    return min(max(temperature, oil.COLDEST), oil.HOTTEST)
+
+
+def by_law(parts: Sequence[tuple[float, float]], law: float) -> float:
+    """Viscosity of a blend; `law` goes from -1 (double-log) over 0 (log) to 1 (cube-root)."""
+    middle, (low, high) = oil.blend(parts), oil.band(parts)
+    return middle * math.pow(high / middle if law > 0 else low / middle, abs(law))

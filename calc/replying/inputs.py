@@ -1,0 +1,466 @@
+"""The inputs of a form as a typed class: declared once, checked, then read by attribute.
+
+    class Asked(Inputs):
+        task: Literal["blend", "made"] = choice(label="Task", options={...})
+        thin: float = number(label="Thin oil", kind="viscosity", when=only("task", "blend"), ...)
+        measured: float | None = number(..., optional=True)
+        oils: tuple[Oil, ...] = rows(label="What went in", each=up_to(6, "Oil"), least=1)
+        piston: PistonInputs = group()
+        law: float = assumed("which blending law the oil follows")
+
+The annotation is what `solve` reads, so a misspelt field, column or value of a choice fails in the
+type check. At the class an attribute is its declaration (`Problem(Asked.thin, ...)`), at an
+instance its checked value. Numbers are looked up when they are read, so that the propagation of
+uncertainty sees which ones a figure depends on.
+"""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, fields, replace
+from enum import StrEnum
+from functools import partial, wraps
+from inspect import get_annotations
+from typing import (
+    Any,
+    ClassVar,
+    Concatenate,
+    Generic,
+    ParamSpec,
+    Self,
+    TypeVar,
+    get_args,
+    get_origin,
+)
+
+from calc import units
+from calc.answering.answer import Quantity
+from calc.answering.uncertainty import Uncertain, Watched, propagate
+from calc.asking.declare import si
+from calc.asking.entry import Choice, Entry, Number, Rows, Text, When
+from calc.asking.record import declared
+from calc.language import tr
+from calc.model.car import Car, entry_at
+from calc.replying.figures import Figures, Propagated
+
+_Args = ParamSpec("_Args")
+_Key = TypeVar("_Key", bound=str)
+_Made = TypeVar("_Made")
+_Record = TypeVar("_Record")
+_Asked = TypeVar("_Asked", bound="Inputs")
+_Found = TypeVar("_Found", bound=Figures)
+
+
+class Problem(ValueError):
+    """Entries that are fine alone but not together; tied to the field that should change: its
+    declaration (`Asked.thin`), or its name (`row.at(Oil.amount)`)."""
+
+    def __init__(self, at: Any, sentence: str) -> None:
+        super().__init__(sentence)
+        self.name: str = at if isinstance(at, str) else at.name
+
+
+@dataclass(frozen=True)
+class Assumed:
+    """An input that nobody types, with its uncertainty: a law, a scatter. Without a value of its
+    own it waits for `Inputs.assuming`."""
+
+    label: str
+    value: float | None = None
+    u: float = 0.0
+    name: str = ""
+
+
+@dataclass(frozen=True)
+class _RowsToBe:
+    """Rows that get their columns from the class in the annotation."""
+
+    rows: Rows
+    starts: tuple[tuple[str, ...], ...]
+    path: str
+
+    def of(self, columns: tuple[Any, ...]) -> Rows:
+        """With these columns, in which the starts are read."""
+        starts = tuple(
+            tuple(si(text, column.kind) for text, column in zip(row, columns, strict=True))
+            for row in self.starts
+        )
+        return replace(self.rows, columns=columns, starts=starts)
+
+
+@dataclass(frozen=True)
+class _GroupToBe:
+    """Entries that come from the class in the annotation."""
+
+    prefix: str
+    when: When
+    change: Callable[[Any], Any]
+    path: str
+
+    def of(self, entry: Entry) -> Entry:
+        made: Entry = self.change(
+            replace(entry, name=self.prefix + entry.name, when=entry.when + self.when)
+        )
+        return made
+
+
+def assumed(label: str, value: float | None = None, u: float = 0.0) -> Any:
+    """An input that nobody types; `label` is the entry behind an uncertainty."""
+    return Assumed(label, value, u)
+
+
+def from_car(path: str, name: str = "", **more: Any) -> Any:
+    """The car's own declaration of an entry, as a field that fills itself from there.
+
+    Braces in the path name a choice of the form ("{axle}.pitch"), or the row ("{row}", "{end}").
+    """
+    first = path.split(".")[0]
+    row = {"bottles": "1", "springs": "1", "corners": "front_left"}.get(first, "front")
+    sample = path.format(axle="front", end="front", row=row)
+    return replace(entry_at(sample), name=name or sample.split(".")[-1], car=path, **more)
+
+
+def rows(
+    *,
+    label: str,
+    each: tuple[tuple[str, str], ...],
+    measure: str = "",
+    every: bool = False,
+    least: int = 0,
+    starts: tuple[tuple[str, ...], ...] = (),
+    when: When = (),
+    path: str = "",
+) -> Any:
+    """A `Rows` with the columns of the `Row` class in its annotation; `each` is (key, label),
+    `starts` are quantities with their unit, `path` is where a `RecordRow` is in the car."""
+    entry = Rows(label, (), each, measure, every=every, least=least, when=when)
+    return _RowsToBe(entry, starts, path)
+
+
+def group(
+    *,
+    prefix: str = "",
+    when: When = (),
+    change: Callable[[Any], Any] = lambda it: it,
+    path: str = "",
+) -> Any:
+    """The entries of the `Group` class in the annotation, their names behind `prefix`, each as
+    `change` makes it; `path` is where a `RecordGroup` is in the car."""
+    return _GroupToBe(prefix, when, change, path)
+
+
+def up_to(most: int, label: str) -> tuple[tuple[str, str], ...]:
+    """Numbered rows: ("1", "Bottle 1") and so on."""
+    return tuple((str(n), f"{label} {n}") for n in range(1, most + 1))
+
+
+class _Field:
+    """A declaration among the inputs: itself at the class, its value at an instance."""
+
+    def __init__(self, name: str, declared: Any, read: "_Read") -> None:
+        self.name, self.declared, self.read = name, declared, read
+
+    def __get__(self, inputs: "Declared | None", owner: type) -> Any:
+        return self.declared if inputs is None else self.read(inputs, self.name)
+
+
+class Declared:
+    """A class of declared entries; an instance looks their values up."""
+
+    fields: ClassVar[tuple[Entry, ...]] = ()
+    assumptions: ClassVar[tuple[Assumed, ...]] = ()
+    required: ClassVar[frozenset[str]] = frozenset()
+    """Annotated here, to be declared by a class that inherits."""
+    _entries: ClassVar[dict[str, tuple[Entry, ...]]] = {}
+
+    def __init_subclass__(cls, *, base: bool = False) -> None:
+        super().__init_subclass__()
+        if base:
+            return
+        above = [one for one in reversed(cls.__mro__[1:]) if issubclass(one, Declared)]
+        entries = {name: flat for one in above for name, flat in one._entries.items()}
+        known = {given.name: given for one in above for given in one.assumptions}
+        required = {name for one in above for name in one.required}
+        free = entries.keys() | known.keys() | required
+        for name, kind in get_annotations(cls).items():
+            if name not in free and any(_uses(one, name) for one in above):
+                raise TypeError(f"{cls.__name__}.{name}: the name is taken")
+            if name not in vars(cls):
+                required.add(name)
+                continue
+            declared, read, flat = _declared(f"{cls.__name__}.{name}", kind, vars(cls)[name])
+            setattr(cls, name, _Field(name, declared, read))
+            required.discard(name)
+            entries.pop(name, None)  # declared again, it stands where that is done
+            if isinstance(declared, Assumed):
+                known[name] = declared
+            else:
+                entries[name] = flat
+        cls._entries, cls.required = entries, frozenset(required)
+        cls.fields = tuple(entry for flat in entries.values() for entry in flat)
+        cls.assumptions = tuple(known.values())
+
+    def place(self, name: str) -> "tuple[Inputs, str]":
+        """The inputs that hold a value of this, and its name there."""
+        raise NotImplementedError
+
+    def at(self, declared: Any) -> str:
+        """The name of a field among all those of the form: `row.at(Oil.amount)`."""
+        return self.place(declared.name)[1]
+
+    def label_of(self, declared: Any) -> str:
+        """The label of a field in the language spoken, its row in front."""
+        inputs, name = self.place(declared.name)
+        return inputs.labels[name]
+
+
+_Read = Callable[[Declared, str], Any]
+
+
+def _uses(base: type, name: str) -> bool:
+    return name in vars(base) or name in get_annotations(base)
+
+
+@dataclass(frozen=True, eq=False)
+class Inputs(Declared, base=True):
+    """Checked SI values of the fields that are shown."""
+
+    numbers: Mapping[str, float]
+    u: Mapping[str, float]
+    choices: Mapping[str, str]
+    texts: Mapping[str, str]
+    row_labels: Mapping[str, tuple[tuple[str, str], ...]]
+    labels: Mapping[str, str]
+    car: Car
+    system: str = units.METRIC
+
+    def place(self, name: str) -> "tuple[Inputs, str]":
+        return self, name
+
+    def _with(self, numbers: Mapping[str, float]) -> Self:
+        # Twice for every uncertain input, where `replace` would ask for each field's definition.
+        return type(self)(
+            numbers, self.u, self.choices, self.texts, self.row_labels, self.labels, self.car,
+            self.system,
+        )  # fmt: skip
+
+    def say(self, value: float, kind: str, decimals: int | None = None) -> str:
+        """A value as text in the user's units: "12.50 mm"."""
+        return units.show(value, kind, self.system, decimals)
+
+    def bare(self, value: float, kind: str, decimals: int | None = None) -> str:
+        """The same without the unit, for a table column that names it in its head."""
+        return units.number_text(value, kind, self.system, decimals)
+
+    def symbol(self, kind: str) -> str:
+        return units.symbol_text(kind, self.system)
+
+    def assuming(self, *values: tuple[Any, float, float]) -> Self:
+        """With inputs that nobody typed: (what the class declares as `assumed`, value, u)."""
+        return replace(
+            self,
+            numbers={**self.numbers, **{one.name: value for one, value, _ in values}},
+            u={**self.u, **{one.name: u for one, _, u in values}},
+            labels={**self.labels, **{one.name: tr(one.label) for one, _, _ in values}},
+        )
+
+    def changed(self, declared: Any, value: float) -> Self:
+        """With another value of a field, its uncertainty as it was."""
+        return replace(self, numbers={**self.numbers, declared.name: value})
+
+    def propagate(self, figures: Callable[[Self], _Found]) -> Propagated[_Found]:
+        """The figures with the uncertainty of every input propagated into them."""
+        made: list[_Found] = []
+
+        def flat(numbers: Mapping[str, float]) -> dict[str, float]:
+            made.append(figures(self._with(numbers)))
+            return made[-1].flat()
+
+        uncertain = propagate(flat, self.numbers, self.u)
+        return Propagated(made[0], uncertain)  # the first are those of the inputs as they are
+
+    def quantities(self, of: Propagated[Any], **words: str) -> tuple[Quantity, ...]:
+        """All figures as quantities of the answer; `words` go into their labels."""
+        return tuple(
+            self.quantity(name, label, kind, of.uncertain[name])
+            for name, (label, kind) in of.value.labels(**words).items()
+        )
+
+    def quantity(self, name: str, label: str, kind: str, of: Uncertain, note: str = "") -> Quantity:
+        """A figure with its uncertainty as a quantity of the answer, its main contributor named."""
+        label_of_main = self.labels.get(of.main, "")
+        return Quantity(
+            name, label, of.value, kind, of.u, of.main, label_of_main, of.main_share, note
+        )
+
+
+class Group(Declared, base=True):
+    """Entries that stand together, their names behind a prefix."""
+
+    of: Inputs
+    prefix: str
+
+    def __init__(self, of: Inputs, prefix: str = "") -> None:
+        self.of, self.prefix = of, prefix
+
+    def place(self, name: str) -> tuple[Inputs, str]:
+        return self.of, self.prefix + name
+
+
+class Row(Group, Generic[_Key], base=True):
+    """One filled row of a `Rows` entry."""
+
+    key: _Key
+    label: str
+
+    def __init__(self, of: Inputs, prefix: str, key: _Key, label: str) -> None:
+        super().__init__(of, prefix)
+        self.key, self.label = key, label
+
+
+class RecordGroup(Group, Generic[_Record], base=True):
+    """All entries of a part of the car record."""
+
+
+class RecordRow(Row[_Key], Generic[_Key, _Record], base=True):
+    """One row with all entries of a part of the car record."""
+
+    @property
+    def entered(self) -> _Record:
+        """The part of the record as it was entered."""
+        read: dict[str, Any] = {}
+        for entry in self.fields:
+            values = self.of.numbers if isinstance(entry, Number) else self.of.texts
+            read[entry.name] = values[self.prefix + entry.name]
+        made: _Record = self.record(**read)
+        return made
+
+    record: ClassVar[type[Any]]
+
+
+def _concrete(kind: Any, path: str) -> Any:
+    """The class of rows or of a group; where it is of a record, with the entries of that."""
+    origin = get_origin(kind)
+    if not _is(origin, RecordGroup) and not _is(origin, RecordRow):
+        return kind
+    record = get_args(kind)[-1]
+    entries = tuple(from_car(path + item.name) for item in fields(record) if declared(item))
+    return type(origin.__name__, (origin,), {"record": record, "fields": entries}, base=True)
+
+
+def _declared(where: str, kind: Any, made: Any) -> tuple[Any, _Read, tuple[Entry, ...]]:
+    """What the class shows, how its value is read, the entries of the form that it stands for.
+
+    Raises TypeError where the annotation is not what is read there.
+    """
+    name = where.rpartition(".")[2]
+    match made:
+        case _GroupToBe(path=path) if _is(of := _concrete(kind, path), Group) and not _is(of, Row):
+            return made, partial(_group, of, made.prefix), tuple(map(made.of, of.fields))
+        case _RowsToBe(path=path) if get_origin(kind) is tuple:
+            row = _concrete(get_args(kind)[0], path)
+            if _is(row, Row):
+                entry = replace(made.of(row.fields), name=name)
+                return entry, partial(_rows, row), (entry,)
+        case Assumed() if kind is float:
+            return replace(made, name=name), _number, ()
+    read = _reader(kind, made)
+    if read is None:
+        raise TypeError(f"{where}: {kind} is not what is read there")
+    entry = replace(made, name=name)
+    return entry, read, (entry,)
+
+
+def _is(kind: Any, base: type) -> bool:
+    return isinstance(kind, type) and issubclass(kind, base)
+
+
+def _reader(kind: Any, made: Any) -> _Read | None:
+    """How the value of a single entry is read; None where it is none of that kind."""
+    match made:
+        case Choice(options=options) if _is(kind, StrEnum):
+            return partial(_member, kind) if {value for value, _ in options} == set(kind) else None
+        case Number(optional=False) if kind is float:
+            return _number
+        case Number(optional=True) if kind == float | None:
+            return _optional
+        case Text() if kind is str:
+            return _text
+        case Choice(options=options) if {value for value, _ in options} == set(get_args(kind)):
+            return _choice
+    return None
+
+
+def _number(window: Declared, name: str) -> float:
+    inputs, flat = window.place(name)
+    return _asked(inputs.numbers, flat)
+
+
+def _optional(window: Declared, name: str) -> float | None:
+    inputs, flat = window.place(name)
+    return inputs.numbers.get(flat) if _asked(inputs.labels, flat) else None
+
+
+def _text(window: Declared, name: str) -> str:
+    inputs, flat = window.place(name)
+    return _asked(inputs.texts, flat)
+
+
+def _choice(window: Declared, name: str) -> str:
+    inputs, flat = window.place(name)
+    return _asked(inputs.choices, flat)
+
+
+def _member(kind: type[StrEnum], window: Declared, name: str) -> StrEnum:
+    return kind(_choice(window, name))
+
+
+def _rows(kind: type[Row[str]], window: Declared, name: str) -> tuple[Row[str], ...]:
+    inputs, flat = window.place(name)
+    filled = _asked(inputs.row_labels, flat)
+    return tuple(kind(inputs, f"{flat}.{key}.", key, label) for key, label in filled)
+
+
+def _group(kind: type[Group], prefix: str, window: Declared, name: str) -> Group:
+    inputs, _ = window.place(name)
+    return kind(inputs, prefix)
+
+
+def _asked(values: Mapping[str, _Made], name: str) -> _Made:
+    """The value. Raises AttributeError where the field is not shown, or not given yet."""
+    try:
+        return values[name]
+    except KeyError:
+        raise AttributeError(f"{name} is not asked for") from None
+
+
+def complete(kind: type[Inputs]) -> None:
+    """Raise TypeError unless all is declared and every condition names a choice with its values."""
+    options = {
+        entry.name: {value for value, _ in entry.options}
+        for entry in kind.fields
+        if isinstance(entry, Choice)
+    }
+    columns = [one for entry in kind.fields if isinstance(entry, Rows) for one in entry.columns]
+    for entry in (*kind.fields, *columns):
+        for choice, values in entry.when:
+            if not values <= options.get(choice, set()):
+                raise TypeError(f"{entry.name}: no choice {choice} has {', '.join(values)}")
+    if kind.required:
+        raise TypeError(f"{kind.__name__} does not declare {', '.join(sorted(kind.required))}")
+
+
+def memoised(
+    make: Callable[Concatenate[_Asked, _Args], _Made],
+) -> Callable[Concatenate[_Asked, _Args], _Made]:
+    """Some of the figures: while uncertainty is propagated they are worked out again only where a
+    number that they ask for has changed. Beside the numbers they depend on nothing that changes
+    in one answer, and what is returned does not look at the inputs later."""
+
+    @wraps(make)
+    def memo(asked: _Asked, /, *args: _Args.args, **more: _Args.kwargs) -> _Made:
+        if not isinstance(asked.numbers, Watched):
+            return make(asked, *args, **more)
+        key = make, args, tuple(more.items())
+        made: _Made = asked.numbers.memoised(key, lambda: make(asked, *args, **more))
+        return made
+
+    return memo
