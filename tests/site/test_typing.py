@@ -256,7 +256,7 @@ def test_back_from_a_guide_shows_what_is_kept(engine: Engine, stood: Site) -> No
     enter(engine, "wanted_height", "27")
     engine.script("location.href = 'guides/collar-turns.html'")
     engine.wait(IN_GUIDE)
-    engine.script("history.back()")
+    engine.back()
     engine.wait(f"!location.pathname.includes('guides') && {LIVE}")
     engine.wait(f"{value('pitch')} === '8.10' && {value('wanted_height')} === '27'")
 
@@ -266,7 +266,8 @@ def test_back_from_a_guide_shows_what_is_kept(engine: Engine, stood: Site) -> No
     engine.wait(f"!location.pathname.includes('guides') && {LIVE}")
     engine.script("document.querySelector('.system [value=imperial]').click()")
     engine.wait(f"{value('wanted_height')} === '27.54' && {value('pitch')} === '8.54'")
-    engine.script("history.go(-2)")
+    engine.back()
+    engine.back()
     engine.wait(f"!location.pathname.includes('index') && {LIVE}")
     engine.wait("document.documentElement.dataset.system === 'imperial'")
     engine.wait(f"{value('wanted_height')} === '27.54' && {value('pitch')} === '8.54'")
