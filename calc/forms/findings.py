@@ -9,7 +9,6 @@ from contextlib import contextmanager
 from math import ceil
 
 from calc.answering.answer import Caution
-from calc.forms.fields import hand_step
 from calc.forms.names import corner_word, place_word
 from calc.language import later, tr
 from calc.model.corners import CORNERS, Corner, End
@@ -117,7 +116,7 @@ def of_seat(
 
 def on_stop(given: Given, where: End | Corner, turns_up: float) -> Caution:
     """On the droop stop now; `turns_up` take the collar up to where the spring carries the car."""
-    step = hand_step(given)
+    step = given.turn_step
     text = tr(
         "The {place} sits on its droop stop: the preload holds more than the car weighs there, so "
         "the spring does not set its height and turning the collar down will not lift it. It takes "

@@ -9,7 +9,7 @@ from calc.asking import record
 from calc.asking.entry import Number
 from calc.forms.names import end_label
 from calc.language import inside, later, tr
-from calc.model.arm import Arm
+from calc.model.arm import PLACES, Arm
 from calc.model.car import Car, entry_at
 from calc.model.corners import End
 from calc.model.standing import drawn, is_arm_of
@@ -50,31 +50,35 @@ def with_inputs(given: Given, extra: Mapping[str, tuple[float, float, str]]) -> 
 _GROWTH = later("growth of the motion ratio, by the arm in the car record")
 
 
-def growth_inputs(car: Car, ratios: Mapping[End, float]) -> Inputs:
+def growth_inputs(asked: Given, ratios: Mapping[End, float], places: Mapping[End, str]) -> Inputs:
     """How the motion ratio of each end grows at ride height, 1/m of wheel rise, as inputs named
-    "front.growth": by the arm of the record where it is the arm that has this ratio, else none.
+    "front.growth": by the arm whose places are the entries behind a prefix, where all of them are
+    known and it is the arm that has this ratio; else none.
 
     Whether it is that arm is settled here, once, and not again for each entry that is varied.
     """
     made: Inputs = {}
     for end, ratio in ratios.items():
-        arm = car.axle(end).arm
-        if is_arm_of(arm, ratio):
-            growth = _drawn_growth(arm, car.tools.ruler)
+        names = {name: places[end] + name for name in PLACES}
+        known = {name: asked.maybe(entry) for name, entry in names.items()}
+        points = {name: value for name, value in known.items() if value is not None}
+        if len(points) == len(names) and is_arm_of(Arm(**points), ratio):
+            widths = tuple(asked.u[entry] for entry in names.values())
+            growth = _drawn_growth(Arm(**points), widths)
             label = tr("{row}, {column}", row=end_label(end), column=tr(_GROWTH))
             made[f"{end}.growth"] = growth.value, growth.u, label
     return made
 
 
 @lru_cache(maxsize=8)
-def _drawn_growth(arm: Arm, ruler: float) -> Doubted:
-    """With the uncertainty that the points of the arm, read off a ruler, leave in it."""
-    points = {name: value for name, value in record.plain(arm).items() if "other" not in name}
+def _drawn_growth(arm: Arm, widths: tuple[float, ...]) -> Doubted:
+    """With the uncertainty that those of its places leave in it."""
 
     def growth(moved: Mapping[str, float]) -> Mapping[str, float]:
         return {"growth": drawn(replace(arm, **moved)).motion_ratio_slope}
 
-    return propagate(growth, points, dict.fromkeys(points, resolution(ruler)))["growth"]
+    points = {name: float(getattr(arm, name)) for name in PLACES}
+    return propagate(growth, points, dict(zip(PLACES, widths, strict=True)))["growth"]
 
 
 def growth_of(given: Given, end: End) -> float:

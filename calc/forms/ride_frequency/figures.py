@@ -29,7 +29,7 @@ def ride(given: Given, end: End) -> Ride:
     row = end_row(given, end)
     return Ride(
         seat=_seat(given, end),
-        piston=piston_of(given, end, f"end.{end}.oil"),
+        piston=piston_of(given, end),
         bench=_bench(given),
         end=end,
         oil=row.oil,
@@ -55,8 +55,7 @@ def _seat(given: Given, end: End) -> Seat:
 @part
 def _damping(given: Given, end: End) -> float:
     """Of the shaft, N s/m, with the oil that is in."""
-    piston = piston_of(given, end, f"end.{end}.oil")
-    return _bench(given).damping(piston, end_row(given, end).oil)
+    return _bench(given).damping(piston_of(given, end), end_row(given, end).oil)
 
 
 def figures(given: Given) -> Mapping[str, float]:

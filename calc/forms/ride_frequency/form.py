@@ -3,15 +3,14 @@
 from calc.answering.answer import Answer
 from calc.asking.entry import Entry, Number, Rows
 from calc.forms.bottles import amount_field, bottle_rows
-from calc.forms.end_damper import piston_inputs
-from calc.forms.entered import with_growth
+from calc.forms.end_damper import damper_doubts, dampers
+from calc.forms.entered import arms, with_growth
 from calc.forms.inputs import with_inputs
 from calc.forms.names import CORNER_LABELS, END_LABELS
 from calc.forms.oil_warm import law_doubt
-from calc.forms.piston import DOUBTS
 from calc.forms.ride_frequency import words
 from calc.forms.ride_frequency.figures import figures, ride
-from calc.model.corners import ENDS, End
+from calc.model.corners import ENDS
 from calc.replying.form import Form, Given, from_car
 
 FIELDS: tuple[Entry, ...] = (
@@ -30,7 +29,6 @@ FIELDS: tuple[Entry, ...] = (
             ),
         ),
         END_LABELS,
-        "The pistons are taken from the car record.",
         name="end",
         every=True,
     ),
@@ -50,20 +48,13 @@ FIELDS: tuple[Entry, ...] = (
     from_car("temperature", "warm", label="Temperature of the oil", fills_only=True),
     amount_field(8e-6),
     bottle_rows(),
+    *dampers(),
+    *arms(),
 )  # fmt: skip
 
 
 def solve(given: Given) -> Answer:
-    car = given.car
-    given = with_inputs(
-        with_growth(given),
-        {
-            **piston_inputs(car, End.FRONT),
-            **piston_inputs(car, End.REAR),
-            "piston_law": DOUBTS["piston_law"],
-            "law_now": law_doubt(given.warm),
-        },
-    )
+    given = with_inputs(with_growth(given), {**damper_doubts(), "law_now": law_doubt(given.warm)})
     doubted = given.carry(figures)
     ends = {end: ride(given, end) for end in ENDS}
     oils = {end: words.oil_for(given, ends[end], doubted[f"{end}_ratio"]) for end in ENDS}
@@ -75,6 +66,7 @@ def solve(given: Given) -> Answer:
         cautions=words.cautions(given, ends, oils),
         working=words.working(given, ends),
         writes=words.writes(given, oils),
+        poured=words.taken(oils),
     )
 
 

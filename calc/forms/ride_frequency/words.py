@@ -17,7 +17,7 @@ from calc.answering.answer import (
 )
 from calc.answering.places import between, onward
 from calc.answering.uncertainty import Doubted
-from calc.forms.bottles import bottles_of, nearest_words, sentence
+from calc.forms.bottles import bottles_of, nearest_words, poured, sentence
 from calc.forms.cautions import opened, springs_off
 from calc.forms.failures import problem
 from calc.forms.names import end_word
@@ -47,12 +47,13 @@ _LABELS = (
 @dataclass(frozen=True)
 class OilFor:
     """The oil for the wanted ratio of an end: exact, with its doubt, and by name where the bottles
-    give one; `lack` says why they do not."""
+    give one, and what is poured out of which for it; `lack` says why they do not."""
 
     exact: Doubted
     filled: Named | None
     lack: str = ""
     keep: bool = False
+    poured: tuple[tuple[int, float], ...] = ()
 
 
 def oil_for(given: Given, ride: Ride, now: Doubted) -> OilFor:
@@ -67,10 +68,13 @@ def oil_for(given: Given, ride: Ride, now: Doubted) -> OilFor:
     exact = Doubted(grade, grade * share, now.main, now.main_share)
     if abs(ride.oil / grade - 1) <= _AS_IT_IS:
         return OilFor(exact, None, keep=True)
+    bottles = bottles_of(given)
     try:
-        return OilFor(exact, named(bottles_of(given), grade, given.amount, given.say))
+        filled = named(bottles, grade, given.amount, given.say)
     except NoOil as lack:
-        return OilFor(exact, None, sentence(lack) + nearest_words(given, bottles_of(given), grade))
+        return OilFor(exact, None, sentence(lack) + nearest_words(given, bottles, grade))
+    places = [int(row.key) for row in given.rows("bottles")]
+    return OilFor(exact, filled, poured=poured(places, bottles, filled.portions(given.amount)))
 
 
 def step(given: Given, ride: Ride, oil: OilFor) -> Step:
@@ -241,3 +245,8 @@ def writes(given: Given, oils: Mapping[End, OilFor]) -> tuple[Write, ...]:
             says = tr("{end} oil {value}", end=end_word(end), value=shown)
             made.append(Write(f"{end}.oil", grade, says))
     return tuple(made)
+
+
+def taken(oils: Mapping[End, OilFor]) -> tuple[tuple[int, float], ...]:
+    """What is poured out of which bottle."""
+    return tuple(portion for oil in oils.values() for portion in oil.poured)

@@ -213,4 +213,8 @@ def working(given: Given, made: Plan) -> tuple[Working, ...]:
 def drawings(given: Given, made: Plan) -> tuple[Drawing, ...]:
     """The damper of every end that the change touches, as it is once the list is done."""
     ends = changed_ends(given) or (End.FRONT,)
-    return tuple(damper_drawing(given, made.seats[end.corners[0].place], end) for end in ends)
+    return tuple(
+        drawing
+        for end in ends
+        for drawing in damper_drawing(given, made.seats[end.corners[0].place], end, f"{end}.")
+    )
