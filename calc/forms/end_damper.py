@@ -10,6 +10,7 @@ from calc.forms.piston import DOUBTS, DamperInputs, piston_from
 from calc.forms.recorded import folded_at
 from calc.language import tr
 from calc.model.corners import ENDS, End
+from calc.model.damper import Bench
 from calc.physics.damper import Piston
 from calc.replying.form import Given, Problem
 
@@ -45,3 +46,8 @@ def other_piston_of(given: Given, end: End, other: Mapping[str, float], at: str)
     except Problem as problem:
         sentence = tr("The {end} damper: {problem}", end=end_word(end), problem=problem)
         raise Problem(at, sentence) from problem
+
+
+def bench(given: Given) -> Bench:
+    """The oil at its temperature and shaft speed, as entered, with the factors of both laws."""
+    return Bench(given.warm, given.speed, given.law_now, given.piston_law)

@@ -1,4 +1,4 @@
-"""Lines of the working that several forms share: the rate at the wheel, and what a turn lifts."""
+"""Lines of the working that several forms share: rates at the wheel, and the lift of a turn."""
 
 from calc.answering.answer import Working
 from calc.language import later, tr
@@ -30,6 +30,25 @@ def wheel_rate_working(given: Given, seat: Seat, filled: str = "") -> Working:
     if seat.growth:
         return Working(tr(_GROWING), filled or terms, tr("derivative of spring force × ratio"))
     return Working(tr(_PLAIN), filled or terms, tr("Hooke's law and virtual work"))
+
+
+def frequency_working(given: Given, seat: Seat, end: str = "") -> Working:
+    """`end` heads the line where there are two: "front: "."""
+    say = given.say
+    return Working(
+        tr("ride frequency = √(wheel rate / sprung mass) / 2π"),
+        f"{end}√({say(seat.wheel_rate, 'rate')} / {say(seat.mass, 'mass')}) / 2π"
+        f" = {say(seat.frequency, 'frequency')}",
+        tr("a mass on a spring: OpenStax College Physics, ch. 16"),
+    )
+
+
+def damping_working(filled: str) -> Working:
+    return Working(
+        tr("damping ratio = damping × motion ratio² / (2 √(wheel rate × sprung mass))"),
+        filled,
+        tr("damping by the piston model, see Piston and oil"),
+    )
 
 
 def lift_working(given: Given, seat: Seat, pitch: float, end: str) -> Working:

@@ -4,12 +4,12 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from math import cos, exp, pi, sin, sqrt
 
-from calc.forms.end_damper import piston_of
+from calc.forms.end_damper import bench, piston_of
 from calc.forms.entered import at_end, end_row, masses_at
 from calc.forms.findings import said_at
 from calc.forms.inputs import growth_of
 from calc.model.corners import End
-from calc.model.damper import Bench, Damped
+from calc.model.damper import Damped
 from calc.model.standing import Seat, carrying, spring_load
 from calc.physics.ride import overshoot
 from calc.replying.form import Given, part
@@ -30,15 +30,11 @@ def ride(given: Given, end: End) -> Ride:
     return Ride(
         seat=_seat(given, end),
         piston=piston_of(given, end),
-        bench=_bench(given),
+        bench=bench(given),
         end=end,
         oil=row.oil,
         wanted=row.wanted,
     )
-
-
-def _bench(given: Given) -> Bench:
-    return Bench(given.warm, given.speed, given.law_now, given.piston_law)
 
 
 def _seat(given: Given, end: End) -> Seat:
@@ -55,7 +51,7 @@ def _seat(given: Given, end: End) -> Seat:
 @part
 def _damping(given: Given, end: End) -> float:
     """Of the shaft, N s/m, with the oil that is in."""
-    return _bench(given).damping(piston_of(given, end), end_row(given, end).oil)
+    return bench(given).damping(piston_of(given, end), end_row(given, end).oil)
 
 
 def figures(given: Given) -> Mapping[str, float]:

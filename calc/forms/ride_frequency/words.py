@@ -25,7 +25,12 @@ from calc.forms.oil_choice import Named, NoOil, named
 from calc.forms.oil_warm import oil_cautions
 from calc.forms.piston import piston_cautions
 from calc.forms.ride_frequency.figures import Ride, settled
-from calc.forms.workings import wheel_rate_terms, wheel_rate_working
+from calc.forms.workings import (
+    damping_working,
+    frequency_working,
+    wheel_rate_terms,
+    wheel_rate_working,
+)
 from calc.language import later, tr
 from calc.model.corners import ENDS, End
 from calc.physics.failure import PhysicsError
@@ -222,17 +227,13 @@ def working(given: Given, ends: Mapping[End, Ride]) -> tuple[Working, ...]:
         rate = say(seat.wheel_rate, "rate")
         lines += [
             wheel_rate_working(given, seat, f"{end}: {wheel_rate_terms(given, seat)} = {rate}"),
-            Working(tr("ride frequency = √(wheel rate / sprung mass) / 2π"),
-                    f"{end}: √({rate} / {say(seat.mass, 'mass')}) / 2π = "
-                    f"{say(seat.frequency, 'frequency')}",
-                    tr("a mass on a spring: OpenStax College Physics, ch. 16")),
-            Working(tr("damping ratio = damping × motion ratio² / "
-                       "(2 √(wheel rate × sprung mass))"),
-                    f"{end}: {say(damping, 'damping')} × {say(seat.motion_ratio, 'ratio')}² / "
-                    f"(2 √({rate} × {say(seat.mass, 'mass')})) = "
-                    f"{say(ride.ratio(ride.oil), 'ratio', 2)}",
-                    tr("damping by the piston model, see Piston and oil")),
-        ]  # fmt: skip
+            frequency_working(given, seat, f"{end}: "),
+            damping_working(
+                f"{end}: {say(damping, 'damping')} × {say(seat.motion_ratio, 'ratio')}² / "
+                f"(2 √({rate} × {say(seat.mass, 'mass')})) = "
+                f"{say(ride.ratio(ride.oil), 'ratio', 2)}"
+            ),
+        ]
     return tuple(lines)
 
 

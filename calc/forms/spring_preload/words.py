@@ -5,7 +5,7 @@ from calc.answering.hand import to_step, turn_words, way_words
 from calc.forms import findings
 from calc.forms.fields import chosen_end
 from calc.forms.names import end_word
-from calc.forms.workings import wheel_rate_working
+from calc.forms.workings import frequency_working, wheel_rate_working
 from calc.language import tr
 from calc.model.standing import Seat
 from calc.replying.form import Given
@@ -164,12 +164,7 @@ def working(given: Given, now: Seat) -> tuple[Working, ...]:
             tr("Hooke's law and virtual work"),
         ),
         wheel_rate_working(given, now),
-        Working(
-            tr("ride frequency = √(wheel rate / sprung mass) / 2π"),
-            f"√({say(now.wheel_rate, 'rate')} / {say(now.mass, 'mass')}) / 2π"
-            f" = {say(now.frequency, 'frequency')}",
-            tr("a mass on a spring: OpenStax College Physics, ch. 16"),
-        ),
+        frequency_working(given, now),
     )
 
 

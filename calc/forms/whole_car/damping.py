@@ -6,11 +6,11 @@ from dataclasses import dataclass, replace
 
 from calc.answering.hand import to_step
 from calc.forms.bottles import poured
-from calc.forms.end_damper import other_piston_of, piston_of
+from calc.forms.end_damper import bench, other_piston_of, piston_of
 from calc.forms.failures import clause
 from calc.forms.names import end_word
 from calc.forms.oil_choice import Named, NoOil, named
-from calc.forms.whole_car.state import Pair, bench
+from calc.forms.whole_car.state import Pair
 from calc.language import tr
 from calc.model.corners import End
 from calc.model.damper import Bench

@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 from functools import cached_property, partial
 
 from calc.forms import arm
-from calc.forms.end_damper import damper_doubts, other_piston_of, piston_of
+from calc.forms.end_damper import bench, damper_doubts, other_piston_of, piston_of
 from calc.forms.entered import masses_at
 from calc.forms.findings import said_at, stack_at
 from calc.forms.inputs import growth_inputs, growth_of, with_inputs
@@ -132,10 +132,6 @@ def hole_ends(given: Given) -> tuple[End, ...]:
         return ()
     end = given.choice("hole_end")
     return ENDS if end == "both" else (End(end),)
-
-
-def bench(given: Given) -> Bench:
-    return Bench(given.warm, given.speed, given.law_now, given.piston_law)
 
 
 def check_holes(given: Given) -> None:

@@ -12,6 +12,7 @@ from calc.forms.turning import end_steps
 from calc.forms.whole_car.change import change_steps, changed_ends
 from calc.forms.whole_car.damping import Damping
 from calc.forms.whole_car.figures import Plan
+from calc.forms.workings import damping_working
 from calc.language import later, tr
 from calc.model.corners import CORNERS, ENDS, End, mean_at
 from calc.replying.form import Given
@@ -196,15 +197,13 @@ def working(given: Given, made: Plan) -> tuple[Working, ...]:
     for end in ENDS:
         damping = made.damping[end]
         lines.append(
-            Working(
-                tr("damping ratio = damping × motion ratio² / (2 √(wheel rate × sprung mass))"),
+            damping_working(
                 tr(
                     "{end}: {before} before, {changed} with the change alone",
                     end=end_word(end),
                     before=say(damping.before, "ratio", 2),
                     changed=say(damping.changed, "ratio", 2),
-                ),
-                tr("damping by the piston model, see Piston and oil"),
+                )
             )
         )
     return tuple(lines)

@@ -65,15 +65,15 @@ async function belongings(tx, id) {
 
 /** Delete for good. @param {string} id */
 async function purge(id) {
-  await change(STORES, async (tx) => {
+  await inTurn(() => change(STORES, async (tx) => {
     for (const [store, records] of /** @type {ByStore} */ (Object.entries(await belongings(tx, id))))
       for (const one of records) await tx.objectStore(store).delete(store === "typed" ? [id, one.form] : one.id);
-  });
+  }));
 }
 
 /** Delete, or bring back what was deleted. @param {string} id @param {number | undefined} gone when */
 async function mark(id, gone) {
-  const record = await change(["cars", "settings"], async (tx) => {
+  const record = await inTurn(() => change(["cars", "settings"], async (tx) => {
     const there = await tx.objectStore("cars").get(id);
     if (!there) throw stale(); // gone for good meanwhile
     const { gone: _, ...rest } = there;
@@ -83,7 +83,7 @@ async function mark(id, gone) {
     if (gone && current === id) await patchPage(tx, { current: left[0]?.id ?? "" });
     if (!gone && !current) await patchPage(tx, { current: id });
     return there;
-  });
+  }));
   await load();
   return record;
 }

@@ -14,6 +14,11 @@ let most = LINES;
 /** One after the other, however quick the thumb. @type {Promise<unknown>} */
 let queue = Promise.resolve();
 
+// What a page waited for when it was put by may never end.
+addEventListener("pageshow", ({ persisted }) => {
+  if (persisted) queue = Promise.resolve();
+});
+
 /** @template T @param {() => Promise<T>} work @returns {Promise<T>} */
 function inTurn(work) {
   const done = queue.then(work);

@@ -31,6 +31,8 @@ const whole = (id) =>
 const FIRST = 40;
 /** What stands in the list. */
 let shown = "";
+/** What the entries began with. @type {Texts} */
+let given = {};
 
 export async function refresh() {
   const list = await heads();
@@ -44,10 +46,12 @@ export async function refresh() {
       input.checked = ticked.includes(input.value);
   }
   find();
-  for (const [name, text] of Object.entries(await filled())) {
+  const begins = await filled();
+  for (const [name, text] of Object.entries(begins)) {
     const input = /** @type {HTMLInputElement} */ (form.elements.namedItem(name));
-    if (!input.value) input.value = text;
+    if (!input.value || input.value === given[name]) input.value = text; // in the units of the page
   }
+  given = begins;
 }
 
 /** @param {SetupHead[]} list */

@@ -30,7 +30,7 @@ export async function start({ ended, then }) {
     say(first, html);
     performance.mark("first-answer");
   }).catch(() => {}); // it is asked again below, and says so
-  await begin().catch(tell);
+  await begin().catch(later);
   follow(refresh);
   byId("engine-state").textContent = root.dataset.last
     ? tr("Python is starting; until then the answer is from last time.")
