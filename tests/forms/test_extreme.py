@@ -10,9 +10,10 @@ import pytest
 from calc.forms.catalogue import FORMS
 from calc.model.car import Car, from_json, to_json
 from calc.replying.form import Form
-from calc.replying.reading import keep, run
+from calc.replying.reading import run
 from tests.forms.every import SLIP, check_reply, each_form
 from tests.forms.extreme import case
+from tests.saving import keep
 
 EXAMPLES = int(os.environ.get("FORM_EXAMPLES", "40"))  # of each form
 
