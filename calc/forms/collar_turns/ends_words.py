@@ -61,7 +61,9 @@ def cautions(given: Given, end: QuickEnd, turns: float, height: float) -> list[C
     then = end.seat.down(turns * end.pitch)
     return [
         *_droop_cautions(given, end, turns, height),
-        *findings.of_seat(given, end.key, then, pitch=end.pitch, now=end.seat),
+        *findings.of_seat(
+            given, end.key, then, pitch=end.pitch, step=given.turn_step, now=end.seat
+        ),
     ]
 
 

@@ -130,7 +130,9 @@ def _as_before(given: Given, off: float) -> str:
 
 def _cautions(given: Given, here: Mounted, moved: Mounted) -> list[Caution]:
     end, seat = chosen_end(given), moved.seat
-    found = [*findings.of_seat(given, end, seat, pitch=given.pitch, now=here.seat)]
+    found = [
+        *findings.of_seat(given, end, seat, pitch=given.pitch, step=given.turn_step, now=here.seat)
+    ]
     if seat.wheel_rate <= 0:
         found.append(findings.gives_way())
     return found + _disagree(given, here)

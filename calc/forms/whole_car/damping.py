@@ -45,14 +45,15 @@ class Damping:
 
 def damping_of(given: Given, was: Pair, becomes: Pair) -> Damping:
     """What keeps the damping ratio of an end."""
-    key, table = was.key, bench(given)
+    key, table, change = was.key, bench(given), given.choice("change")
+    amount = 0.0 if change == "oil" else 2 * given.numbers[f"{key}.held"]
     wanted = was.damped(was.mean_seat, table).ratio(was.oil)
     then = becomes.damped(was.settled(becomes), table)
     changed = then.ratio(becomes.oil)
     made = Damping(wanted, changed, changed, becomes.oil)
     if made.stays:
         return made
-    if given.choice("change") == "oil":
+    if change == "oil":
         return _drilled(given, table, made, key)
     end = end_word(key)
     try:
@@ -61,7 +62,7 @@ def damping_of(given: Given, was: Pair, becomes: Pair) -> Damping:
         why = clause(failure)
         lack = tr("The {end} damping cannot be kept by oil: {why}.", end=end, why=why)
         return replace(made, lack=lack)
-    bottles, amount = given.car.bottles, 2 * given.numbers[f"{key}.held"]
+    bottles = given.car.bottles
     try:
         filled = named(bottles, grade, amount, given.say)
     except NoOil as error:
