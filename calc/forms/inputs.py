@@ -3,18 +3,23 @@
 from collections.abc import Mapping
 from dataclasses import replace
 from functools import lru_cache
+from typing import Any, TypeVar
 
-from calc.answering.uncertainty import Doubted, propagate, resolution
+from calc.answering.uncertainty import Uncertain, propagate, resolution
 from calc.asking import record
 from calc.asking.entry import Number
 from calc.forms.names import end_label
+from calc.forms.recorded import ArmPlaces
 from calc.language import inside, later, tr
 from calc.model.arm import PLACES, Arm
 from calc.model.car import Car, entry_at
 from calc.model.corners import End
 from calc.model.standing import drawn, is_arm_of
 from calc.replying.form import Given
+from calc.replying.inputs import Inputs as Typed
+from calc.replying.inputs import assumed
 
+_Asked = TypeVar("_Asked", bound=Typed)
 Inputs = dict[str, tuple[float, float, str]]  # name -> (value, u, label): for `with_inputs`
 
 
@@ -51,27 +56,49 @@ _GROWTH = later("growth of the motion ratio, by the arm in the car record")
 
 
 def growth_inputs(asked: Given, ratios: Mapping[End, float], places: Mapping[End, str]) -> Inputs:
-    """How the motion ratio of each end grows at ride height, 1/m of wheel rise, as inputs named
-    "front.growth": by the arm whose places are the entries behind a prefix, where all of them are
-    known and it is the arm that has this ratio; else none.
-
-    Whether it is that arm is settled here, once, and not again for each entry that is varied.
-    """
+    """The growth of the motion ratio of each end as inputs named "front.growth", where it is known;
+    `places` are the prefixes of the arms."""
     made: Inputs = {}
     for end, ratio in ratios.items():
-        names = {name: places[end] + name for name in PLACES}
-        known = {name: asked.maybe(entry) for name, entry in names.items()}
-        points = {name: value for name, value in known.items() if value is not None}
-        if len(points) == len(names) and is_arm_of(Arm(**points), ratio):
-            widths = tuple(asked.u[entry] for entry in names.values())
-            growth = _drawn_growth(Arm(**points), widths)
-            label = tr("{row}, {column}", row=end_label(end), column=tr(_GROWTH))
-            made[f"{end}.growth"] = growth.value, growth.u, label
+        growth = growth_by(ArmPlaces(asked, places[end]), ratio)
+        if growth is not None:
+            made[f"{end}.growth"] = growth.value, growth.u, _label(end)
     return made
 
 
+def growth_assumed() -> Any:
+    """How a motion ratio grows at ride height, 1/m of wheel rise, for `with_growth_by`."""
+    return assumed(_GROWTH)
+
+
+def with_growth_by(asked: _Asked, declared: Any, end: End, arm: ArmPlaces, ratio: float) -> _Asked:
+    """The inputs with the growth of the motion ratio of an end, 0 where it is not known."""
+    growth = growth_by(arm, ratio)
+    if growth is None:
+        return asked.assuming((declared, 0.0, 0.0))
+    made = asked.assuming((declared, growth.value, growth.u))
+    return replace(made, labels={**made.labels, declared.name: _label(end)})
+
+
+def _label(end: End) -> str:
+    return tr("{row}, {column}", row=end_label(end), column=tr(_GROWTH))
+
+
+def growth_by(arm: ArmPlaces, ratio: float) -> Uncertain | None:
+    """The growth of the motion ratio by the arm, where all its places are known and it is the arm
+    that has this ratio.
+
+    Whether it is that arm is settled here, once, and not again for each entry that is varied.
+    """
+    known = {name: getattr(arm, name) for name in PLACES}
+    points = {name: value for name, value in known.items() if value is not None}
+    if len(points) < len(PLACES) or not is_arm_of(Arm(**points), ratio):
+        return None
+    return _drawn_growth(Arm(**points), tuple(arm.of.u[arm.prefix + name] for name in PLACES))
+
+
 @lru_cache(maxsize=8)
-def _drawn_growth(arm: Arm, widths: tuple[float, ...]) -> Doubted:
+def _drawn_growth(arm: Arm, widths: tuple[float, ...]) -> Uncertain:
     """With the uncertainty that those of its places leave in it."""
 
     def growth(moved: Mapping[str, float]) -> Mapping[str, float]:
