@@ -39,16 +39,22 @@ def owned(rows: Iterable[BottleRow]) -> list[Bottle]:
 
 
 def poured(
-    rows: Sequence[BottleRow], bottles: Sequence[Bottle], portions: Iterable[Portion]
+    places: Iterable[int], bottles: Iterable[Bottle], portions: Iterable[Portion]
 ) -> tuple[tuple[int, float], ...]:
-    """Volumes in m3 by the bottle's row in the car; `bottles` are `owned(rows)` themselves, so that
-    of two that are alike the one that was chosen is drawn from."""
+    """Volumes in m3 by the bottle's place in the car's list; the portions are of these very
+    bottles, so that of two that are alike the one that was chosen is drawn from."""
+    standing = list(zip(places, bottles, strict=True))
     return tuple(
-        (int(row.key), volume)
+        (place, volume)
         for taken, volume in portions
-        for row, bottle in zip(rows, bottles, strict=True)
+        for place, bottle in standing
         if bottle is taken
     )
+
+
+def places(rows: Iterable[BottleRow]) -> list[int]:
+    """Where the bottles stand in the car's list."""
+    return [int(row.key) for row in rows]
 
 
 def bottles_owned(*, least: int = 0, when: When = ()) -> Any:

@@ -51,11 +51,13 @@ class _Shape:
         return max(self.seat.stroke + 4 * _CLEAR, self.collar + 2 * _CLEAR)
 
 
-def damper_drawing(given: Given, seat: Seat, end: End) -> Drawing:
-    """Three pictures side by side; coil bind and a loose spring can be seen. Bore and shaft are
-    those of that end in the car record."""
-    axle = given.car.axle(end)
-    shape = _Shape(seat, axle.bore, min(axle.shaft, axle.bore))
+def damper_drawing(given: Given, seat: Seat, end: End, prefix: str = "") -> tuple[Drawing, ...]:
+    """Three pictures side by side; coil bind and a loose spring can be seen. None where bore or
+    shaft, whose names are behind the prefix, are not known."""
+    bore, shaft = (given.maybe(f"{prefix}{name}") for name in ("bore", "shaft"))
+    if bore is None or shaft is None:
+        return ()
+    shape = _Shape(seat, bore, min(shaft, bore))
     bound = max(0.0, -seat.bind_margin)
     bump = max(0.0, seat.stroke - bound)
     pitch = 2 * shape.half + max(14e-3, shape.half)
@@ -74,7 +76,7 @@ def damper_drawing(given: Given, seat: Seat, end: End) -> Drawing:
     if Finding.BINDS in seat.findings:
         lines.append(_ghost(shape, 2 * pitch))
     title = tr("Your {end} damper to scale: full droop, ride height, full bump", end=end_word(end))
-    return Drawing(title, tuple(lines), tuple(rings), tuple(tags), _says(given, seat))
+    return (Drawing(title, tuple(lines), tuple(rings), tuple(tags), _says(given, seat)),)
 
 
 def _damper(shape: _Shape, x: float, travel: float) -> list[Line]:

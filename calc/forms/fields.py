@@ -25,11 +25,6 @@ def chosen_end(given: Given) -> End:
     return End(given.choice("axle"))
 
 
-def hand_step(given: Given) -> float:
-    """The smallest turn: as entered, or the car's where it is not asked for."""
-    return given.maybe("turn_step") or given.car.tools.turn_step
-
-
 def corner_load_fields(when: When = ()) -> tuple[Number, ...]:
     """Scale readings left and right of the chosen end, and its unsprung mass."""
     left = "corners.{axle}_left.load", "load_left"

@@ -21,6 +21,7 @@ from calc.forms.bottles import (
     compared,
     nearest_words,
     owned,
+    places,
     poured,
     sentence,
 )
@@ -142,7 +143,7 @@ def _with_end(asked: Asked, answer: Answer, end: End) -> Answer:
             f"{end}.oil_at", asked.now, tr("right at {temperature}", temperature=warm), "measured"
         ),
     )
-    taken = poured(asked.bottles, bottles, made.portions(asked.amount))
+    taken = poured(places(asked.bottles), bottles, made.portions(asked.amount))
     return replace(
         answer,
         steps=(*answer.steps, _fill(asked, end, made)),

@@ -7,6 +7,7 @@ from markupsafe import Markup
 from calc import units
 from calc.asking.entry import Choice, Entry, shown
 from calc.forms.catalogue import BY_SLUG, FORMS
+from calc.forms.recorded import FOLDED
 from calc.kept.chapters import RECORD, chapter_of_field, title_of
 from calc.kept.setups import SAVE
 from calc.language import NAMES, later, speaking, spoken, tr
@@ -127,10 +128,15 @@ def _view(form: Form) -> dict[str, Any]:
 
 
 def _chapters(form: Form) -> list[tuple[str, str, list[Entry]]]:
-    """The entries of a form in chapters that fold: (key, title, entries). Only the car's page has
-    any; all other forms are one, without a title."""
+    """The entries of a form in chapters that fold: (key, title, entries). All of the car's page is
+    in some; of other forms only what they need from the car besides, at their end."""
     if form.slug != RECORD:
-        return [("", "", list(form.fields))]
+        open_, below = (
+            [entry for entry in form.fields if (entry.group == FOLDED) == is_folded]
+            for is_folded in (False, True)
+        )
+        folded = [(FOLDED, tr("From the car"), below)] if below else []
+        return [("", "", open_), *folded]
     made: dict[str, list[Entry]] = {}
     for entry in form.fields:
         made.setdefault(chapter_of_field(entry.name), []).append(entry)

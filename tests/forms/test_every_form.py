@@ -31,7 +31,7 @@ from calc.replying.reading import read, run
 from tests.forms.every import SLIP, WAYS, check_reply, each_form
 from tests.forms.noting import noting
 from tests.forms.ways import Choices, entries, hidden_names, shown_cells, usual_entries, ways
-from tests.owned import keep
+from tests.saving import keep
 from tests.strategies import CARS, LIKELY_CARS
 
 EXAMPLES = int(os.environ.get("FORM_EXAMPLES", "40"))  # of each form, shared by its ways

@@ -6,7 +6,7 @@ from calc import units
 from calc.forms.catalogue import BY_SLUG
 from calc.model.car import Car, to_json
 from calc.replying.reading import read, run
-from tests.owned import keep
+from tests.saving import keep
 
 COLLAR, BLEND, CAR = BY_SLUG["collar-turns"], BY_SLUG["oil-blend"], BY_SLUG["car"]
 

@@ -92,7 +92,7 @@ def _alone(now: Measured, corner: Corner, turns: float) -> list[float]:
 
 
 def cautions(given: Given, now: Measured, made: Outcome) -> list[Caution]:
-    found = [*findings.of_corners(given, made.then), *_missed(given, now, made)]
+    found = [*findings.of_corners(made.then, given.turn_step), *_missed(given, now, made)]
     heave, pitch, roll = plane(now.points, now.heights)
     off = max(
         abs(h - heave - pitch * x - roll * y)

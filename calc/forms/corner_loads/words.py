@@ -144,7 +144,7 @@ def plot(given: Given, now: Standing, turns: Sequence[float]) -> Plot:
 
 
 def cautions(given: Given, now: Standing, after: Predicted) -> tuple[Caution, ...]:
-    found = [*findings.of_corners(given, after)]
+    found = [*findings.of_corners(after, given.turn_step)]
     moved = sum(after.rises) / len(after.rises)
     if abs(moved) > _MEAN:
         text = tr("The mean height moves by {rise} on the way.", rise=given.say(moved, "length"))

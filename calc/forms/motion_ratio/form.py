@@ -4,6 +4,7 @@ from calc.asking.entry import Choice, Entry, Number, Rows, only
 from calc.forms.arm import arm_fields
 from calc.forms.fields import AXLE, corner_load_fields
 from calc.forms.motion_ratio.words import solve
+from calc.forms.recorded import DrawnBody, folded
 from calc.replying.form import Form, from_car
 
 _DRAWN, _PAIRS, _TWO = only("known", "geometry"), only("known", "pairs"), only("holes", "two")
@@ -68,11 +69,12 @@ FIELDS: tuple[Entry, ...] = (
     from_car("{axle}.spring_free"),
     from_car("{axle}.spring_solid"),
     from_car("{axle}.droop_length"),
-    from_car("{axle}.pitch", when=_TWO),
+    from_car("{axle}.pitch"),
     from_car("{axle}.oil", when=_TWO),
     *corner_load_fields(),
-    from_car("tools.turn_step", when=_TWO),
+    from_car("tools.turn_step"),
     from_car("thread_hand", when=_TWO),
+    *folded(DrawnBody, when=_TWO),
 )  # fmt: skip
 
 

@@ -56,7 +56,7 @@ def solve(given: Given) -> Answer:
         cautions=(*_cautions(given, here, moved), springs_off(), plastic(), opened()),
         working=working(given, here, moved, shift),
         writes=_writes(given, moved, turns),
-        drawings=(*drawn, damper_drawing(given, moved.seat, chosen_end(given))),
+        drawings=(*drawn, *damper_drawing(given, moved.seat, chosen_end(given))),
     )
 
 
@@ -130,8 +130,9 @@ def _as_before(given: Given, off: float) -> str:
 
 def _cautions(given: Given, here: Mounted, moved: Mounted) -> list[Caution]:
     end, seat = chosen_end(given), moved.seat
-    pitch = given.maybe("pitch") or given.car.axle(end).pitch
-    found = [*findings.of_seat(given, end, seat, pitch=pitch, now=here.seat)]
+    found = [
+        *findings.of_seat(given, end, seat, pitch=given.pitch, step=given.turn_step, now=here.seat)
+    ]
     if seat.wheel_rate <= 0:
         found.append(findings.gives_way())
     return found + _disagree(given, here)

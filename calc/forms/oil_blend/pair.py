@@ -4,7 +4,7 @@ from dataclasses import replace
 from math import isclose
 
 from calc.answering.answer import Answer, Caution, Quantity, Step
-from calc.forms.bottles import owned, poured
+from calc.forms.bottles import owned, places, poured
 from calc.forms.failures import clause
 from calc.forms.oil_blend.inputs import Asked
 from calc.forms.oil_blend.pair_words import answer, pour
@@ -48,7 +48,7 @@ def solve_bottles(asked: Asked) -> Answer:
     pair = Pair(mix.thin.viscosity, mix.thick.viscosity, names[0], names[1], mix.share)
     recipe = round_recipe(asked, pair, asked.amount, (mix.thin.left, mix.thick.left))
     volumes = zip((mix.thin, mix.thick), (recipe.thin_volume, recipe.thick_volume), strict=True)
-    taken = poured(asked.bottles, bottles, volumes)
+    taken = poured(places(asked.bottles), bottles, volumes)
     if mix.single:
         has = tr("It has {viscosity} already.", viscosity=asked.say(pair.thin, "viscosity"))
         use = Step(tr("Use {oil} as it is.", oil=names[0]), has)

@@ -7,6 +7,7 @@ from calc.forms.bottles import (
     compared,
     nearest_words,
     owned,
+    places,
     poured,
     sentence,
 )
@@ -78,7 +79,7 @@ def _with_oil(asked: Asked, answer: Answer) -> Answer:
         steps=(_fill(asked, oil_now),),
         cautions=(*answer.cautions, opened()),
         writes=_notes(asked, oil_now),
-        poured=poured(asked.bottles, bottles, oil_now.portions(asked.amount)),
+        poured=poured(places(asked.bottles), bottles, oil_now.portions(asked.amount)),
     )
 
 

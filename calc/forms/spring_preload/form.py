@@ -11,6 +11,7 @@ from calc.forms.damper_drawing import damper_drawing
 from calc.forms.fields import AXLE, chosen_end, corner_load_fields
 from calc.forms.findings import stack_at
 from calc.forms.inputs import growth_of
+from calc.forms.recorded import DrawnBody, folded
 from calc.forms.spring_preload import words
 from calc.forms.turning import both, collar_writes, droop_write
 from calc.language import later, tr
@@ -45,6 +46,8 @@ FIELDS = (
     ),
     from_car("tools.turn_step"),
     from_car("thread_hand"),
+    *entered.arm_of_end(),
+    *folded(DrawnBody),
 )  # fmt: skip
 
 
@@ -125,7 +128,7 @@ def solve(given: Given) -> Answer:
         cautions=(*words.cautions(given, now, after), springs_off()),
         working=words.working(given, now),
         writes=_writes(given, after, turns),
-        drawings=(damper_drawing(given, after, chosen_end(given)),),
+        drawings=damper_drawing(given, after, chosen_end(given)),
     )
 
 

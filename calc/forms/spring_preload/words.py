@@ -82,7 +82,9 @@ def _given_words(given: Given, now: Seat, after: Seat, end: str) -> str:
 def cautions(given: Given, now: Seat, after: Seat) -> list[Caution]:
     end = chosen_end(given)
     stays = now if now.droop_length == after.droop_length else None
-    return [*findings.of_seat(given, end, after, pitch=given.pitch, now=stays)]
+    return [
+        *findings.of_seat(given, end, after, pitch=given.pitch, step=given.turn_step, now=stays)
+    ]
 
 
 def table(given: Given, now: Seat) -> Table:

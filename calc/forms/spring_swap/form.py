@@ -12,6 +12,7 @@ from calc.forms.fields import AXLE, chosen_end, corner_load_fields, spring_field
 from calc.forms.findings import stack_at
 from calc.forms.inputs import growth_of, record_inputs, with_inputs
 from calc.forms.names import end_word
+from calc.forms.recorded import DrawnBody, folded
 from calc.forms.spring_swap import words
 from calc.forms.turning import collar_writes, droop_write
 from calc.language import later, tr
@@ -59,6 +60,8 @@ FIELDS = (
     *corner_load_fields(),
     from_car("tools.turn_step"),
     from_car("thread_hand"),
+    *entered.arm_of_end(),
+    *folded(DrawnBody),
 )  # fmt: skip
 
 
@@ -196,7 +199,7 @@ def solve(given: Given) -> Answer:
         cautions=words.cautions(given, mean.now, after, turns),
         working=words.working(given, mean.now, mean.new, mean.shift),
         writes=_writes(given, after, turns),
-        drawings=(damper_drawing(given, after, chosen_end(given)),),
+        drawings=damper_drawing(given, after, chosen_end(given)),
     )
 
 

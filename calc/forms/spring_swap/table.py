@@ -47,7 +47,7 @@ def car_seat(car: Car, end: End) -> Seat | None:
     """The spring of an end as the record has it; None where its entries do not fit together."""
     loads = [car.corner(corner).load for corner in end.corners]
     try:
-        seat = suspension_of(car.axle(end)).seat(sum(loads) / 2)
+        seat = suspension_of(car, end).seat(sum(loads) / 2)
         return seat.check() if seat.held < seat.stack.bind_force else None
     except CannotStand:
         return None

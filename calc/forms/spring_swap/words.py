@@ -49,7 +49,7 @@ def cautions(
         for caution in findings.far_turned(corner, n, given.pitch)
     )
     return (
-        *findings.of_seat(given, end, after, pitch=given.pitch, now=now),
+        *findings.of_seat(given, end, after, pitch=given.pitch, step=given.turn_step, now=now),
         *far,
         springs_off(),
     )

@@ -7,6 +7,7 @@ from calc.forms.names import CORNER_LABELS
 from calc.forms.whole_car import words
 from calc.forms.whole_car.change import writes
 from calc.forms.whole_car.figures import figures, plan
+from calc.forms.whole_car.inputs import CAR_FIELDS
 from calc.forms.whole_car.pictures import plot, tables
 from calc.forms.whole_car.state import after, before, check_holes, joined
 from calc.replying.form import Form, Given, from_car
@@ -77,7 +78,7 @@ FIELDS: tuple[Entry, ...] = (
             ("oil", "the oil"),
             ("load", "the load"),
         ),
-        "Everything that you do not enter is taken from the car record.",
+        "Everything else is as it stands below, from the car record.",
         name="change",
     ),
     Choice(
@@ -91,7 +92,7 @@ FIELDS: tuple[Entry, ...] = (
     Choice(
         "Into the other hole go",
         (("front", "the front dampers"), ("rear", "the rear dampers"), ("both", "all four")),
-        "Both holes are those of the car record: see Motion ratio and mounting holes.",
+        "Both holes are those below: see Motion ratio and mounting holes.",
         name="hole_end", when=only("change", "hole"),
     ),
     *_pistons("front", 1.7e-3),
@@ -125,6 +126,7 @@ FIELDS: tuple[Entry, ...] = (
     from_car("temperature", "warm", label="Temperature of the oil", fills_only=True),
     from_car("tools.turn_step"),
     from_car("thread_hand"),
+    *CAR_FIELDS,
 )  # fmt: skip
 
 
@@ -143,6 +145,7 @@ def solve(given: Given) -> Answer:
         cautions=words.cautions(given, made),
         working=words.working(given, made),
         writes=writes(given, made),
+        poured=made.poured,
         drawings=words.drawings(given, made),
     )
 

@@ -161,7 +161,9 @@ def cautions(given: Given, made: Plan) -> tuple[Caution, ...]:
     for corner, was, then in zip(CORNERS, made.was.seats, made.seats, strict=True):
         pitch = made.becomes.pitch(corner)
         rests = made.then.stance.on_stop[corner.place]
-        found += findings.of_seat(given, corner, then, pitch=pitch, now=was, rests=rests)
+        found += findings.of_seat(
+            given, corner, then, pitch=pitch, step=given.turn_step, now=was, rests=rests
+        )
         found += findings.far_turned(corner, made.turns[corner], pitch)
         found += findings.hanging(corner, made.then)
     return (*found, *_of_the_work(given, made))
@@ -212,4 +214,8 @@ def working(given: Given, made: Plan) -> tuple[Working, ...]:
 def drawings(given: Given, made: Plan) -> tuple[Drawing, ...]:
     """The damper of every end that the change touches, as it is once the list is done."""
     ends = changed_ends(given) or (End.FRONT,)
-    return tuple(damper_drawing(given, made.seats[end.corners[0].place], end) for end in ends)
+    return tuple(
+        drawing
+        for end in ends
+        for drawing in damper_drawing(given, made.seats[end.corners[0].place], end, f"{end}.")
+    )

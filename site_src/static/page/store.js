@@ -128,7 +128,7 @@ export function beginOwn() {
         await moveIn(tx, from, id);
         await patchPage(tx, { current: id });
       }, { car: id });
-      succeed(from, id);
+      succeed(from, id, { car, revision: 1 });
       await loadNow();
     });
   })().finally(() => (beginning = undefined));
