@@ -183,7 +183,7 @@ def test_a_car_deleted_after_the_plan_leaves_no_orphan(device: BrowserContext, s
     head |= {"date": "2031-05-24", "surface": "", "note": ""}
     file = backup({**kept, "setups": [head], "setup_cars": [{"id": "setup1", "car": car["car"]}]})
     choose(page, file)
-    act(page, "cars", "delete-car", id=car["id"])
+    act(page, "cars", "delete-car", id=car["id"], sure="")
     confirm(page)
     told(page, "have changed since this was shown")
     assert everything(page)["setups"] == []
@@ -218,7 +218,9 @@ def test_a_car_with_a_set_up_is_not_taken_back_from_under_it(
     assert (len(kept["cars"]), len(kept["setups"])) == (1, 1)
 
 
-def test_a_set_up_does_not_come_back_without_its_car(device: BrowserContext, site: Site) -> None:
+def test_a_set_up_comes_back_to_a_deleted_car_that_can_come_back_too(
+    device: BrowserContext, site: Site
+) -> None:
     page = on_stand_in(device, site.url, "setups")
     saved(page, "Dry")
     (head,) = everything(page)["setups"]
@@ -232,29 +234,32 @@ def test_a_set_up_does_not_come_back_without_its_car(device: BrowserContext, sit
     act(page, "setups", "delete-setup")
     expect(page.locator("#notice button")).to_be_visible()
     other = on_stand_in(device, site.url, "cars")
-    act(other, "cars", "delete-car", id=head["owner"])
+    act(other, "cars", "delete-car", id=head["owner"], sure="")
     undone(page)
-    told(page, "The car of this set-up has been deleted")
+    told(page, "Taken back")
     kept = everything(page)
     is_whole(kept)
-    assert kept["setups"] == kept["cars"] == []
+    (setup,), (car,) = kept["setups"], kept["cars"]
+    assert setup["owner"] == car["id"] and car["gone"]
 
 
-def test_a_deleted_car_is_not_brought_back_over_one_that_came_with_a_backup(
+def test_a_deleted_car_that_came_back_with_a_backup_is_there_once(
     device: BrowserContext, site: Site
 ) -> None:
     page, other = (on_stand_in(device, site.url, "cars") for _ in range(2))
     turned(page)
     kept = everything(page)
     (car,) = kept["cars"]
-    act(page, "cars", "delete-car", id=car["id"])
+    act(page, "cars", "delete-car", id=car["id"], sure="")
     expect(page.locator("#notice button")).to_be_visible()
     choose(other, backup({**kept, "log": []}))
     confirm(other)
     told(other, "The backup is in")
     undone(page)
-    told(page, "changed in another window")
-    assert everything(page)["log"] == []
+    after = everything(page)
+    is_whole(after)
+    (back,) = after["cars"]
+    assert back["id"] == car["id"] and "gone" not in back
 
 
 def test_undo_of_a_new_car_leaves_what_was_typed_for_it(device: BrowserContext, site: Site) -> None:
