@@ -236,7 +236,7 @@ def test_a_set_up_comes_back_to_a_deleted_car_that_can_come_back_too(
     other = on_stand_in(device, site.url, "cars")
     act(other, "cars", "delete-car", id=head["owner"], sure="")
     undone(page)
-    told(page, "Taken back")
+    expect(page.locator("#notice button")).to_be_hidden()
     kept = everything(page)
     is_whole(kept)
     (setup,), (car,) = kept["setups"], kept["cars"]
@@ -256,6 +256,7 @@ def test_a_deleted_car_that_came_back_with_a_backup_is_there_once(
     confirm(other)
     told(other, "The backup is in")
     undone(page)
+    expect(page.locator("#notice button")).to_be_hidden()
     after = everything(page)
     is_whole(after)
     (back,) = after["cars"]
