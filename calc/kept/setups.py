@@ -19,7 +19,7 @@ from calc.forms.names import collar_label, end_word, rod_end_label
 from calc.kept.labels import entries, reads, said
 from calc.kept.log import collar, moved
 from calc.language import later, tr
-from calc.model.car import Car, from_json, to_json
+from calc.model.car import Car, from_json, is_known, to_json
 from calc.model.corners import CORNERS, ENDS, Corner, End
 from calc.replying.form import Form
 from calc.replying.inputs import Inputs, Problem, from_car
@@ -131,11 +131,20 @@ def made(asked: Asked) -> Setup:
 def differences(now: Car, wanted: Car, system: str) -> tuple[Difference, ...]:
     """Every entry of the set-up that reads otherwise, in the order of the record."""
     return tuple(
-        Difference(path, label, said(get_now, entry, system), said(get_wanted, entry, system))
+        Difference(path, label, _said(now, path, entry, system), _said(wanted, path, entry, system))
         for path, label, entry in entries()
-        for get_now, get_wanted in [(record.get(now, path), record.get(wanted, path))]
-        if reads(get_now, entry) != reads(get_wanted, entry)
+        if _reads(now, path, entry) != _reads(wanted, path, entry)
     )
+
+
+def _reads(car: Car, path: str, entry: record.Declared) -> str | None:
+    """The value as it reads, None where nobody knows it."""
+    return reads(record.get(car, path), entry) if is_known(car, path) else None
+
+
+def _said(car: Car, path: str, entry: record.Declared, system: str) -> str:
+    known = is_known(car, path)
+    return said(record.get(car, path), entry, system) if known else tr("not known yet")
 
 
 @dataclass(frozen=True)

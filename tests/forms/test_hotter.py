@@ -35,13 +35,15 @@ def test_bottles_give_one_instruction_for_each_end() -> None:
     car = Car(bottles=(Bottle("", 200e-6, 60e-6), Bottle("", 1000e-6, 60e-6)))
     answer = ask(car, front_at="22", rear_at="22", now="35", front_oil="400", rear_oil="300")
     assert [step.text.split(":")[0] for step in answer.steps] == ["Front", "Rear"]
-    assert [write.path for write in answer.writes] == ["front.oil", "rear.oil"]
+    assert [write.path for write in answer.writes] == [
+        "front.oil", "front.oil_at", "rear.oil", "rear.oil_at",
+    ]  # fmt: skip
 
 
 def test_an_end_without_an_oil_is_a_stop_and_the_other_is_still_told() -> None:
     car = Car(bottles=(Bottle("", 200e-6, 60e-6), Bottle("", 500e-6, 60e-6)))
     answer = ask(car, front_at="22", rear_at="22", now="35", front_oil="900", rear_oil="300")
-    assert [write.path for write in answer.writes] == ["rear.oil"]
+    assert [write.path for write in answer.writes] == ["rear.oil", "rear.oil_at"]
     assert any(c.stop and c.text.startswith("Front") for c in answer.cautions)
 
 

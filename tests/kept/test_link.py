@@ -43,9 +43,10 @@ def in_letters(data: bytes) -> str:
 
 
 def told(car: Car) -> dict[str, Any]:
-    """The car without the day its values were measured, for which a code has no room."""
+    """The car without the day and the deed its values come from, for which a code has no room."""
     stored = to_json(car)
-    return {**stored, "origins": {p: {**o, "when": 0} for p, o in stored["origins"].items()}}
+    words = {path: {**one, "when": 0, "of": ""} for path, one in stored["origins"].items()}
+    return {**stored, "origins": words}
 
 
 def same(one: Any, other: Any) -> bool:
