@@ -128,7 +128,7 @@ def solve(given: Given) -> Answer:
         cautions=(*words.cautions(given, now, after), springs_off()),
         working=words.working(given, now),
         writes=_writes(given, after, turns),
-        drawings=damper_drawing(given, after, chosen_end(given)),
+        drawings=damper_drawing(given, after, chosen_end(given), DrawnBody(given)),
     )
 
 

@@ -199,7 +199,7 @@ def solve(given: Given) -> Answer:
         cautions=words.cautions(given, mean.now, after, turns),
         working=words.working(given, mean.now, mean.new, mean.shift),
         writes=_writes(given, after, turns),
-        drawings=damper_drawing(given, after, chosen_end(given)),
+        drawings=damper_drawing(given, after, chosen_end(given), DrawnBody(given)),
     )
 
 

@@ -27,7 +27,7 @@ def steps(given: Given, turns: Mapping[Corner, float], off: float) -> tuple[Step
         tr("Mark first where the collars are: the turns count from there."),
     )
     bounce = Step(tr("Bounce the car and measure the height again."), _off(given, off))
-    return (fit, *end_steps(given, end, *turns.values()), bounce)
+    return (fit, *end_steps(given.choice("thread_hand"), end, *turns.values()), bounce)
 
 
 def _off(given: Given, off: float) -> str:
