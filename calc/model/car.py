@@ -416,7 +416,7 @@ def from_json(stored: object) -> Car:
         raise Refused(tr("This is not a car record."))
     car: Car = record.built(Car, told, "car")
     if car.demo:
-        return car
+        return car if schema == 1 else replace(car, origins=noted)
     return _settled(replace(car, origins=noted))
 
 

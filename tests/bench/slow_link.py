@@ -51,7 +51,7 @@ const watch = () => {
 if (document.documentElement) watch();
 else addEventListener("readystatechange", watch, { once: true, capture: true });
 """
-SAFE = "document.documentElement.dataset.offline === 'safe'"
+SAFE = "() => document.documentElement?.dataset.offline === 'safe'"
 
 
 @dataclass
@@ -177,8 +177,8 @@ def visit(dist: Path, name: str) -> None:
         link.begun = time.monotonic()
         page.goto(server.address + FORM, wait_until="commit", timeout=LONGEST * 1000)
         page.wait_for_function(SAFE, timeout=LONGEST * 1000)
-        said: list[tuple[float, str]] = page.evaluate("said")
-        live = page.evaluate("performance.getEntriesByName('engine-live')[0].startTime")
+        said: list[tuple[float, str]] = page.evaluate("() => said")
+        live = page.evaluate("() => performance.getEntriesByName('engine-live')[0].startTime")
         safe = next(at for at, state in said if state.endswith(" safe"))
         print(f"{name}: live {live / 1000:.0f} s, safe {safe / 1000:.0f} s", end="; ")
         print(f"{link.sent / 1e6:.1f} MB in {link.asked} requests; load {load:.1f}")

@@ -118,7 +118,7 @@ def test_the_sum_is_what_the_documentation_says() -> None:
     [
         ("", "not a backup file"), ("{}", "not a backup file"), ("[1]", "not a backup file"),
         ("[" * 100_000, "not a backup file"), ("\x00\x01", "not a backup file"),
-        ('{"format": "damper bench backup", "schema": 2}', "newer version"),
+        ('{"format": "damper bench backup", "schema": 3}', "newer version"),
         ('{"format": "damper bench backup", "schema": 0}', "damaged"),
         ('{"format": "damper bench backup", "a": NaN}', "damaged"),
         ('{"format": "damper bench backup", "a": %s}' % ("9" * 9999), "damaged"),

@@ -63,6 +63,10 @@ class Engine:
         """Run a function body in the page; a promise is waited for."""
         raise NotImplementedError
 
+    def back(self) -> None:
+        """As the browser's own button does."""
+        raise NotImplementedError
+
     def wait(self, condition: str, seconds: float = PATIENCE) -> None:
         """Until an expression holds in the page."""
         try:
@@ -85,6 +89,9 @@ class Chromium(Engine):
 
     def script(self, body: str) -> Any:
         return self.page.evaluate(f"() => {{ {body} }}")
+
+    def back(self) -> None:
+        self.page.go_back()
 
     def wait(self, condition: str, seconds: float = PATIENCE) -> None:
         """Until an expression holds, on whichever page is there by then."""
@@ -122,6 +129,9 @@ class Firefox(Engine):
     def script(self, body: str) -> Any:
         return self.command("WebDriver:ExecuteScript", script=body, args=[])
 
+    def back(self) -> None:
+        self.command("WebDriver:Back")
+
 
 class WebKit(Engine):
     """WebDriver over HTTP; its browser forgets everything when it ends."""
@@ -148,6 +158,9 @@ class WebKit(Engine):
 
     def script(self, body: str) -> Any:
         return self.command("/execute/sync", script=body, args=[])
+
+    def back(self) -> None:
+        self.command("/back")
 
 
 def need(name: str) -> None:

@@ -23,6 +23,7 @@ type Reply<K extends keyof Talk> = Talk[K][1];
  */
 type Told = {
   ready?: true;
+  stock?: boolean;
   id?: number;
   reply?: any;
   failed?: string;

@@ -106,7 +106,7 @@ function begin(addresses, start = () => worker.postMessage(addresses), tries = 0
     };
     worker.onmessage = ({ data }) => {
       if (data.ready) {
-        told.boot = image ? "restored" : "stock";
+        told.boot = image && !data.stock ? "restored" : "stock";
         isUp = true;
         resolve();
       } else if (data.arrived) whoAwaits(data.arrived, data.of);

@@ -122,13 +122,38 @@ function open() {
 
 const forget = () => (opened = undefined);
 
-// One engine leaves what was on its way when a page was put by unfinished for ever, and with it
-// all that is asked over the same connection.
-addEventListener("pageshow", ({ persisted }) => {
+/** @type {Set<Change | Transaction>} */
+const underWay = new Set();
+/** How often the page was put by, and when it is shown again. */
+let times = 0;
+/** @type {Promise<unknown>} */
+let shownAgain = Promise.resolve();
+
+// A page that is put by in the middle of a transaction keeps every other one from the database in
+// one engine, for as long as it is put by. So it gives up, and begins again once it is shown.
+addEventListener("pagehide", ({ persisted }) => {
   if (!persisted) return;
+  times++;
+  shownAgain = new Promise((resolve) => addEventListener("pageshow", resolve, { once: true }));
+  for (const tx of underWay) {
+    try {
+      tx.abort();
+    } catch {
+      // it is over already
+    }
+  }
   opened?.then((db) => db.close());
   forget();
 });
+
+/** @template {IDBTransactionMode} M @param {Database} db @param {Store[]} stores @param {M} mode @param {IDBTransactionOptions} [options] */
+function begin(db, stores, mode, options) {
+  const tx = db.transaction(stores, mode, options);
+  underWay.add(tx);
+  const over = () => underWay.delete(tx);
+  tx.done.then(over, over); // where it fails, the await of its work says why
+  return tx;
+}
 
 /** Version 1 has been taken over: its text is not needed any more. */
 function drop() {
@@ -144,7 +169,7 @@ function drop() {
  * @param {(tx: Transaction) => Promise<T>} work @returns {Promise<T>}
  */
 export async function read(work) {
-  return within((db) => work(db.transaction(STORES)));
+  return within((db) => work(begin(db, STORES, "readonly")));
 }
 
 /**
@@ -154,8 +179,7 @@ export async function read(work) {
  */
 export async function change(stores, work, { car = "", durable = true } = {}) {
   const result = await within(async (db) => {
-    const tx = db.transaction(stores, "readwrite", { durability: durable ? "strict" : "relaxed" });
-    tx.done.catch(() => {}); // its reason comes out of the await below
+    const tx = begin(db, stores, "readwrite", { durability: durable ? "strict" : "relaxed" });
     try {
       const made = await work(tx);
       await tx.done;
@@ -175,6 +199,8 @@ export async function change(stores, work, { car = "", durable = true } = {}) {
 
 /** @template T @param {(db: Database) => Promise<T>} work @returns {Promise<T>} */
 async function within(work) {
+  await shownAgain;
+  const before = times;
   try {
     try {
       return await work(await open());
@@ -185,6 +211,7 @@ async function within(work) {
       return await work(await open());
     }
   } catch (error) {
+    if (times !== before) return within(work);
     if (error instanceof Trouble) throw error;
     console.warn(error);
     const name = /** @type {keyof typeof SENTENCES} */ (error instanceof Error ? error.name : "");

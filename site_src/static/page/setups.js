@@ -119,7 +119,7 @@ export function parted({ car, ...words }, owner, id = fresh()) {
 async function save(head, body, owner) {
   await inTurn(async () => {
     await change([...BOTH, "cars", "typed", "settings"], (tx) => saveIn(tx, head, body, owner));
-    if (owner) succeed("", head.owner);
+    if (owner) succeed("", head.owner, { car: owner, revision: 1 });
   });
   if (owner) await load();
 }

@@ -17,6 +17,7 @@ import { exchange, known, type } from "./typed.js";
 import { tr } from "./words.js";
 
 const root = document.documentElement;
+const HANGS = 2_000; // ms; a database that is at hand answers much sooner
 const LINK = "#car="; // an address that carries a car
 
 const LOST = tr(
@@ -142,12 +143,14 @@ addEventListener("hashchange", async () => {
   await refresh();
 });
 
-// A page that the browser had put by: others may have gone on, and one engine empties its fields.
+// A page that the browser had put by: one engine has emptied its fields, others may have gone on.
+// Where the database does not answer such a page any more (see db.js), only a new one helps.
 addEventListener("pageshow", async ({ persisted }) => {
   if (!persisted) return;
-  await load();
   const form = openForm();
   if (form) fill(form);
+  const late = setTimeout(() => location.reload(), HANGS);
+  await load().finally(() => clearTimeout(late));
   await refresh();
 });
 

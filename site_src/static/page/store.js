@@ -128,7 +128,7 @@ export function beginOwn() {
         await moveIn(tx, from, id);
         await patchPage(tx, { current: id });
       }, { car: id });
-      succeed(from, id);
+      succeed(from, id, { car, revision: 1 });
       await loadNow();
     });
   })().finally(() => (beginning = undefined));
@@ -153,17 +153,15 @@ async function write({ id, form, current, revision: seenRevision, seen, made: { 
     else if (!current) await patchPage(tx, { current: id });
     return kept;
   }, { car: id });
-  if (!current) succeed("", id);
+  succeed(current, id, { car, revision: record.revision, lost: state.lost || lost });
   exchangePending(id, form, seen, wanted);
-  if (state.current !== id) return; // another car was put to work meanwhile
-  set({ car, revision: record.revision, lost: state.lost || lost });
-  if (form) show(form, seen, wanted);
+  if (form && state.current === id) show(form, seen, wanted);
 }
 
-/** What is typed from now on for one car is typed for the other that has taken its place. @param {string} from @param {string} to */
-export function succeed(from, to) {
+/** A car as it has been kept is at work in place of the one before, with what is typed from now on. @param {string} from @param {string} to @param {Partial<import("./state.js").State>} kept */
+export function succeed(from, to, kept) {
   movePending(from, to);
-  if (state.current === from) set({ current: to });
+  if (state.current === from) set({ ...kept, current: to }); // else another was put to work meanwhile
 }
 
 /** What was typed since stays; where the car has changed since, Stale is raised. @param {Deed} deed */
@@ -181,7 +179,7 @@ async function takeBack({ id, form, current, car, revision, seen, made, wanted, 
     }
   }, { car: id });
   exchangePending(id, form, wanted, seen);
-  if (!car) succeed(id, current);
+  succeed(id, current, { car, revision: car ? revision + 2 : 0 });
   await loadNow();
 }
 

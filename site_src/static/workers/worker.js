@@ -7,7 +7,8 @@
  *                             that is not English; said again it starts nothing. The same may
  *                             be the name of the worker, as JSON: then it starts without it
  *      {id, ...request}       a question; may be sent before Python is up
- * Out: {ready: true} or {failed: reason, unreached: whether the network is to blame}
+ * Out: {ready: true, stock: whether it is up without its image} or {failed: reason, unreached:
+ *                             whether the network is to blame}
  *      {arrived, of}          bytes of the runtime that have come, and how many there are
  *      {id, reply} or {id, failed: reason, fatal: whether that ended Python}; after a fatal failure
  *                             the worker ends: what is in its memory cannot be relied on
@@ -32,6 +33,14 @@ const TELLING = 1000; // ms, so that a quick link tells nothing
 /** Whether the network is to blame if Python does not come up. */
 let unreached = false;
 const coming = { arrived: 0, of: 0, told: performance.now() };
+const SAMPLE = 500_000; // bytes
+const QUICK = 1000; // ms for that; else the image, which is larger than what serves in its place, is not waited for
+/** @type {(slow: boolean) => void} */
+let judge;
+/** Whether the link is slow, as soon as enough has come to tell. @type {Promise<boolean>} */
+const slowness = new Promise((resolve) => (judge = resolve));
+let seen = 0;
+let stock = false;
 
 /** A file; where the link breaks off, the rest is asked for. @param {string} address @returns {Promise<Response>} */
 async function get(address) {
@@ -75,6 +84,9 @@ function whole(address, body, size) {
     const old = Math.min(skip, piece.length);
     skip -= old;
     at += piece.length - old;
+    if (!seen && piece.length) setTimeout(() => judge(true), QUICK);
+    seen += piece.length;
+    if (seen > SAMPLE) judge(false);
     if (size) arrive(piece.length - old);
     return piece.subarray(old);
   }
@@ -164,12 +176,12 @@ function begin(runtime, instead = {}) {
   // The runtime waits for ever where its code cannot be compiled: that has to be told otherwise.
   const broken = compiled.then(() => /** @type {Promise<never>} */ (new Promise(() => {})));
   broken.catch(() => {}); // who waits for it is told
-  return { indexURL: beside("."), scripts, broken };
+  return { indexURL: beside("."), scripts, broken, compiled, ready };
 }
 
-/** The ordinary way. @param {string} runtime @param {string} app @returns {Promise<Live>} */
-async function start(runtime, app) {
-  const { indexURL, scripts, broken } = begin(runtime);
+/** The ordinary way. @param {ReturnType<typeof begin>} begun @param {string} app @returns {Promise<Live>} */
+async function start({ indexURL, scripts, broken }, app) {
+  stock = true;
   const archive = get(app).then((response) => response.arrayBuffer());
   const [{ loadPyodide }, { default: createPyodideModule }] = await scripts;
   const python = await Promise.race([broken, loadPyodide({ indexURL, createPyodideModule })]);
@@ -178,13 +190,25 @@ async function start(runtime, app) {
   return python.pyimport("site_src.live.worker");
 }
 
-/** From the image. @param {string} runtime @param {string} image @returns {Promise<Live>} */
-async function restore(runtime, image) {
+/**
+ * From the image; but where that is not on the device and the link is slow, the ordinary way.
+ * @param {string} runtime @param {string} image @param {string} app @returns {Promise<Live>}
+ */
+async function restore(runtime, image, app) {
   const told = get(image).then((response) => /** @type {Promise<Facts>} */ (response.json())); // small: first
-  const { indexURL, scripts, broken } = begin(runtime, {
+  told.catch(() => {}); // who waits for it is told
+  const begun = begin(runtime, {
     "python_stdlib.zip": new Response(EMPTY_ZIP), // all of it is in the image
   });
-  const whole = checked(told, image.replace(/json$/, "packed"));
+  const { indexURL, scripts, broken, compiled, ready } = begun;
+  const address = image.replace(/json$/, "packed");
+  const here = await onDevice(address).catch(() => undefined); // not every place has a cache
+  const fromDevice = () => false; // all that there is to compile has come
+  if (!here && (await Promise.race([slowness, compiled.then(fromDevice, fromDevice)]))) {
+    delete ready["python_stdlib.zip"];
+    return start(begun, app);
+  }
+  const whole = checked(told, here ?? get(address));
   whole.catch(() => {}); // who waits for it is told
   const [facts, [{ loadPyodide }, { default: create }]] = await Promise.all([told, scripts]);
   if (!indexURL.endsWith(`/${facts.runtime}/`)) throw new Error("the image is of another runtime");
@@ -206,20 +230,15 @@ async function restore(runtime, image) {
   return python.pyimport("site_src.live.worker");
 }
 
-/** The image, if it is what the facts say to the byte. @param {Promise<Facts>} told @param {string} address */
-async function checked(told, address) {
-  const content = await kept(address);
+/** The image, if it is what the facts say to the byte. @param {Promise<Facts>} told @param {Response | Promise<Response>} response */
+async function checked(told, response) {
+  const content = new Uint8Array(await unpacked(await response).arrayBuffer());
   if ((await digest(content)) !== (await told).sha256) throw new Error("the image is damaged");
   return content;
 }
 
-/** From the device, without the way through the service worker; else from the host. @param {string} address */
-async function kept(address) {
-  const here = await onDevice(address).catch(() => undefined); // not every place has a cache
-  return new Uint8Array(await unpacked(here ?? (await get(address))).arrayBuffer());
-}
-
-const onDevice = async (/** @type {string} */ address) => caches.match(address, { ignoreVary: true });
+/** Without the way through the service worker. @param {string} address */
+const onDevice = async (address) => caches.match(address, { ignoreVary: true });
 
 /** @param {Uint8Array<ArrayBuffer>} content @returns {Promise<string>} SHA-256 in hexadecimal digits */
 async function digest(content) {
@@ -249,7 +268,7 @@ async function speaking(python, language, words) {
 
 /** Start Python, once. @param {Addresses} how see above @returns {Promise<Live>} */
 function wake({ runtime, app, image, words, language }) {
-  live ??= speaking(image ? restore(runtime, image) : start(runtime, app), language, words);
+  live ??= speaking(image ? restore(runtime, image, app) : start(begin(runtime), app), language, words);
   return live;
 }
 
@@ -265,7 +284,7 @@ const isFatal = (error) => !(error instanceof Error && error.name === "PythonErr
 async function bringUp(how) {
   try {
     await wake(how);
-    self.postMessage({ ready: true });
+    self.postMessage({ ready: true, stock });
   } catch (error) {
     self.postMessage({ failed: reason(error), unreached });
   }
