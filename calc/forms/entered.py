@@ -49,14 +49,14 @@ def with_axle_growth(given: Given) -> Given:
 
 def axle_load(given: Given) -> float:
     """Mean load on the two springs of the chosen end, at the wheel, N. Raises Problem."""
-    return side_load(given, (given.load_left + given.load_right) / 2)
+    return side_load((given.load_left + given.load_right) / 2, given.unsprung)
 
 
-def side_load(given: Given, mass: float) -> float:
+def side_load(mass: float, unsprung: float) -> float:
     """Load on a spring of the chosen end, N, where the scale shows a mass in kg. Raises
     Problem."""
     with said_at(_ALONE):
-        return spring_load(mass, given.unsprung)
+        return spring_load(mass, unsprung)
 
 
 def checked(seat: Seat, spring: str = "", label: str = "") -> Seat:

@@ -50,27 +50,6 @@ FREE = (20e-3, 120e-3), (5e-3, 0.5)  # m
 SOLID = (5e-3, 60e-3), (1e-3, 0.4)  # m
 
 
-def spring_fields(
-    start: str, of: str, values: tuple[float, float, float], when: When
-) -> tuple[Number, ...]:
-    """Rate, free and solid length; their names begin with `start`, their labels with `of`."""
-    rate, free, solid = values
-    return (
-        Number(
-            f"{of} rate", "rate", *RATE, "From the label, or with a scale and a ruler.",
-            name=f"{start}_rate", example=rate, relative=0.03, when=when,
-        ),
-        Number(
-            f"{of} free length", "length", *FREE, "Off the car, with nothing on it.",
-            name=f"{start}_free", example=free, tool="ruler", when=when,
-        ),
-        Number(
-            f"{of} solid length", "length", *SOLID,
-            SOLID_LENGTH, name=f"{start}_solid", example=solid, tool="ruler", when=when,
-        ),
-    )  # fmt: skip
-
-
 class SpringInputs(Group):
     """A spring that has no place of its own in the car record."""
 

@@ -42,7 +42,7 @@ def record_inputs(car: Car, paths: Mapping[str, str], of: str) -> Inputs:
     return made
 
 
-def with_inputs(given: Given, extra: Mapping[str, tuple[float, float, str]]) -> Given:
+def with_inputs(given: _Asked, extra: Mapping[str, tuple[float, float, str]]) -> _Asked:
     """The entries joined by inputs that nobody typed: name -> (value, u, what it is)."""
     return replace(
         given,

@@ -38,9 +38,14 @@ class DrawnBody(Group):
     shaft: float | None = from_car("{axle}.shaft", optional=True)
 
 
+def at_the_end(entry: Any) -> Any:
+    """An entry among those that are folded, for the `change` of a group."""
+    return replace(entry, group=FOLDED)
+
+
 def folded(kind: type[Group], *, prefix: str = "", when: When = ()) -> tuple[Number, ...]:
     """The fields of a group for the chosen end."""
-    return tuple(_fields(kind, prefix, when, lambda entry: replace(entry, group=FOLDED)))
+    return tuple(_fields(kind, prefix, when, at_the_end))
 
 
 def folded_at(

@@ -137,7 +137,7 @@ class Reply:
 
     `sources` says where a value comes from that nobody has typed, by field; `open` names the
     fields that are needed and known to nobody, in their order; `asked` all that the car is asked
-    for; `demo` that the car is the invented one.
+    for and has, or should have; `demo` that the car is the invented one.
     """
 
     answer: Answer | None

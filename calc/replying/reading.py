@@ -149,7 +149,14 @@ def read(
     )  # fmt: skip
     keepable = tuple(name for name, path in _homes(form, reading) if _differs(given, name, path))
     reply = Reply(None, reading.problems, reading.filled, keepable)
-    asked = tuple(n for _, n, cell in form.cells() if cell.car and n in reading.labels)
+    # A field that may stay empty, and does, is no value that the answer rests on.
+    lacking = {*reading.open, *reading.problems}
+    asked = tuple(
+        name
+        for _, name, cell in form.cells()
+        if cell.car
+        and (name in lacking or (name in reading.labels and _value(given, name) not in (None, "")))
+    )
     return given, replace(
         reply, sources=reading.sources, open=tuple(reading.open), asked=asked, demo=car.demo
     )

@@ -91,6 +91,16 @@ def test_what_no_field_shows_is_in_no_answer(form: Form, way: Choices) -> None:
         assert compared(run(form, typed, another), another) == compared(reply, car)
 
 
+@each_way
+def test_nothing_counts_as_known_of_a_car_that_nobody_knows(form: Form, way: Choices) -> None:
+    typed = with_readings(form, way)
+    reply = run(form, typed, assumed(form, typed, Car()))
+    cells = {name: cell for _, name, cell in form.cells()}
+    of_car = {name for name in reply.asked if not record.in_list(cells[name].car)} - {"name"}
+    assert of_car - reply.sources.keys() - typed.keys() == set()
+    assert reply.open == ()
+
+
 def _moved(car: Car) -> Car:
     """All numbers of a car moved, those in its lists too."""
     for path, entry in singles().items():
