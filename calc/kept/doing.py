@@ -1,13 +1,12 @@
 """The deeds that a form, the collar log and a set-up lead to."""
 
 from collections.abc import Mapping
-from dataclasses import replace
 from typing import Any
 
 from calc import units
 from calc.answering.answer import Answer
 from calc.asking import record
-from calc.kept.deeds import Deed, carried_out
+from calc.kept.deeds import Deed
 from calc.model.car import OWNED, Car, is_known, singles
 from calc.model.corners import CORNERS, ENDS, Corner
 from calc.model.origin import Origin
@@ -32,14 +31,13 @@ def assumed(form: Form, typed: Mapping[str, str], car: Car, when: float) -> Deed
 def done(
     form: Form, typed: Mapping[str, str], car: Car, when: float, system: str = units.METRIC
 ) -> Deed:
-    """The answer of a form is carried out; empty where there is nothing to do."""
-    deed = saved(form, typed, car, when, system)
+    """The answer of a form is carried out, on a car to which what was typed has been saved; empty
+    where there is nothing to do."""
     answer = run(form, typed, car, system).answer
     if answer is None:
-        return deed
-    stood = carried_out(car, deed)
-    turns, fitted = _turns(answer, stood), _fitted(answer, stood, when, form.slug)
-    return replace(deed, turns=turns, fitted=fitted, poured=_poured(answer))
+        return Deed()
+    turns, fitted = _turns(answer, car), _fitted(answer, car, when, form.slug)
+    return Deed(turns=turns, fitted=fitted, poured=_poured(answer), when=when, of=form.slug)
 
 
 def _poured(answer: Answer) -> dict[int, float]:

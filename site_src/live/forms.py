@@ -6,6 +6,7 @@ from calc.forms.catalogue import BY_SLUG
 from calc.kept import doing, log
 from calc.kept.chapters import RECORD, chapters
 from calc.kept.deeds import Deed
+from calc.kept.log import Entry
 from calc.language import spoken, tr
 from calc.model.car import Car, empty
 from calc.replying.form import Form, Reply
@@ -75,9 +76,17 @@ def assume(asked: Written) -> Made:
 
 def done(asked: Written) -> Made:
     """The answer has been carried out: the car, and all that follows."""
-    form, car = form_at(asked.form), asked.at_work
-    deed = doing.done(form, asked.typed, car, asked.at.time, asked.system)
-    return _kept(asked, car, log.DONE, deed, over=True)
+    form, at, car = form_at(asked.form), asked.at, asked.at_work
+    saved = doing.saved(form, asked.typed, car, at.time, asked.system)
+    note = tr("From {form}", form=form.said_title)
+    entered: tuple[Entry, ...] = ()
+    if not saved.is_empty:
+        # A deed of its own: whoever takes the work back has still typed the numbers.
+        car, entered = happened(car, at, log.ENTERED, saved, note)
+        at = replace(at, id=f"{at.id}-1", time=at.time + 0.005, based=True, newest=None)
+    deed = doing.done(form, asked.typed, car, at.time, asked.system)
+    made = _kept(replace(asked, at=at), car, log.DONE, deed, over=True)
+    return replace(made, log=(*entered, *(made.log or ())) or None)
 
 
 def own(car: Car) -> Car:

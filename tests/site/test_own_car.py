@@ -5,11 +5,11 @@ from __future__ import annotations
 import re
 
 import pytest
-from playwright.sync_api import Page, expect
+from playwright.sync_api import Locator, Page, expect
 
 from calc.forms.catalogue import BY_SLUG
 from calc.kept.deeds import Deed, carried_out
-from calc.kept.doing import done
+from calc.kept.doing import done, saved
 from calc.model.car import empty
 from calc.replying.reading import usual
 from calc.units import entry_text
@@ -24,6 +24,12 @@ def type_in(page: Page, slug: str, name: str, text: str) -> None:
     field(page, slug, name).click()
     page.keyboard.press("Control+A")
     page.keyboard.type(text)
+
+
+def row(page: Page, name: str) -> Locator:
+    """A field of the form with all that stands beside it."""
+    fields = page.locator(f'form[id="{COLLAR}"] .field')
+    return fields.filter(has=page.locator(f'[name="{name}"]'))
 
 
 @pytest.fixture
@@ -42,9 +48,7 @@ def page(visitor: Visitor, site: Site) -> Page:
 def test_the_first_number_begins_a_car_of_which_nothing_else_is_known(page: Page) -> None:
     for name in ("pitch", "motion_ratio", "spring_rate", "droop_length", "wheelbase"):
         expect(field(page, COLLAR, name)).to_have_value("")
-        place = page.locator(f'form[id="{COLLAR}"] .field').filter(
-            has=page.locator(f'[name="{name}"]')
-        )
+        place = row(page, name)
         expect(place).to_have_class(re.compile(r"\bopen\b"))
         expect(place.locator(".origin")).to_have_text("not known yet")
     page.reload()
@@ -60,12 +64,8 @@ def test_what_is_usual_gives_an_honest_answer_in_one_touch(page: Page) -> None:
     expect(page.locator(f"#{COLLAR}-answer .now .rests")).to_contain_text(
         re.compile(r"Rests on 2 known values, \d+ assumed")
     )
-    expect(page.locator('[data-quantity="turns"]')).to_contain_text("±")
-    expect(
-        page.locator(f'form[id="{COLLAR}"] .field', has=field(page, COLLAR, "pitch")).locator(
-            ".origin"
-        )
-    ).to_contain_text("assumed, ±")
+    expect(page.locator(f'#{COLLAR}-answer [data-quantity="turns"]')).to_contain_text("±")
+    expect(row(page, "pitch").locator(".origin")).to_contain_text("assumed, ±")
 
 
 def test_done_is_a_deed_that_is_predicted_asked_for_and_undone(page: Page) -> None:
@@ -91,6 +91,7 @@ def expected_height() -> str:
     form, typed = BY_SLUG[COLLAR], {"ride_height": "22", "wanted_height": "23.5"}
     car = empty("My car")
     car = carried_out(car, Deed(learned=usual(form, typed, car, 1.0)))
+    car = carried_out(car, saved(form, typed, car, 2.0))
     car = carried_out(car, done(form, typed, car, 2.0))
     return entry_text(car.front.ride_height, "length")
 
@@ -102,7 +103,7 @@ def test_a_turn_at_the_log_moves_the_height_that_the_forms_know(page: Page) -> N
     turn(page, "front_left", "down", 2)
     expect(net(page, "front_left")).to_have_text("1/2 down")
     page.goto(re.sub("#.*", f"#{COLLAR}", page.url))
-    place = page.locator(f'form[id="{COLLAR}"] .field', has=field(page, COLLAR, "ride_height"))
+    place = row(page, "ride_height")
     expect(place.locator(".origin")).to_contain_text("predicted, not measured since")
     assert float(field(page, COLLAR, "ride_height").input_value()) > 22
 
