@@ -37,7 +37,7 @@ from calc.forms.oil_warm import (
 )
 from calc.language import tr
 from calc.model.corners import End
-from calc.model.oil import within
+from calc.model.oil import clamp
 from calc.physics.warm import dynamic_at, same_feel
 from calc.replying.figures import Figures, figure
 from calc.replying.form import Form
@@ -65,12 +65,12 @@ def _grade(asked: Asked, end: End) -> float:
 
 
 def _wanted(asked: Asked, end: End, now: float | None = None) -> float:
-    then = within(asked.worked_at)
-    return same_feel(_grade(asked, end), then, within(asked.now if now is None else now))
+    then = clamp(asked.worked_at)
+    return same_feel(_grade(asked, end), then, clamp(asked.now if now is None else now))
 
 
 def figures(asked: Asked) -> HotterFigures:
-    then, now = within(asked.worked_at), within(asked.now)
+    then, now = clamp(asked.worked_at), clamp(asked.now)
     grade = asked.front_oil
     return HotterFigures(
         front_wanted=_wanted(asked, End.FRONT) * asked.law,
@@ -130,8 +130,8 @@ def _with_end(asked: Asked, answer: Answer, end: End) -> Answer:
 
 
 def _fill(asked: Asked, end: End, made: Named) -> Step:
-    feels = dynamic_at(made.viscosity, within(asked.now))
-    off = compared(asked, feels / dynamic_at(_grade(asked, end), within(asked.worked_at)))
+    feels = dynamic_at(made.viscosity, clamp(asked.now))
+    off = compared(asked, feels / dynamic_at(_grade(asked, end), clamp(asked.worked_at)))
     return Step(
         tr("{end}: fill the dampers with {oil}.", end=end_label(end), oil=made.words),
         tr(
@@ -173,7 +173,7 @@ def _table(asked: Asked) -> Table:
 
 
 def _plot(asked: Asked) -> Plot:
-    then, now = within(asked.worked_at), within(asked.now)
+    then, now = clamp(asked.worked_at), clamp(asked.now)
     low, high = min(273.15, then, now), max(323.15, then, now)
     steps = [low + (high - low) * n / 20 for n in range(21)]
     front, rear = (tuple((t, _wanted(asked, end, t)) for t in steps) for end, _ in END_LABELS)
@@ -194,7 +194,7 @@ def _plot(asked: Asked) -> Plot:
 
 
 def _working(asked: Asked) -> tuple[Working, ...]:
-    then, now = within(asked.worked_at), within(asked.now)
+    then, now = clamp(asked.worked_at), clamp(asked.now)
     return tuple(
         Working(
             tr("log10 ν = log10 ν25 + 763.1 (1/T − 1/298.15); the same ν × density now as then"),
