@@ -41,8 +41,16 @@ def _component(one: Licence) -> Mapping[str, Any]:
         "type": "library",
         "bom-ref": one.address,
         "name": one.name,
-        "version": one.version,
-        "licenses": [{"license": {"id": one.licence_name}}],
+        "licenses": [{"license": {_kind(one.licence_name): one.licence_name}}],
         "purl": one.address,
     }
-    return made | ({"pedigree": {"notes": one.changed}} if one.changed else {})
+    if one.version:
+        made["version"] = one.version
+    if one.changed:
+        made["pedigree"] = {"notes": one.changed}
+    return made
+
+
+def _kind(licence_name: str) -> str:
+    """Whether the name is on the list of SPDX, or of our own make as that allows."""
+    return "name" if licence_name.startswith("LicenseRef-") else "id"

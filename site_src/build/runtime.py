@@ -12,6 +12,7 @@ from pathlib import Path
 
 from site_src.build import database
 from site_src.build.trim import trim
+from site_src.build.within import TEXTS, found
 from site_src.pages.info import Licence
 
 # Names in the package.
@@ -21,7 +22,6 @@ LIBRARY, LOCK = "python_stdlib.zip", "pyodide-lock.json"
 PACKED = ".packed"
 # In the order of their dependencies.
 WORKBOX = ("workbox-core", "workbox-routing", "workbox-strategies", "workbox-precaching")
-TEXTS = Path(__file__).parent / "licences"
 
 
 def parts(packages: Path) -> dict[str, bytes]:
@@ -88,6 +88,7 @@ def licences(packages: Path) -> tuple[Licence, ...]:
         Licence("Pyodide", pyodide, "MPL-2.0", _text("pyodide"), within, _TRIMMED),
         Licence("CPython", python["python"], "PSF-2.0", _text("cpython"), f"{within}#cpython"),
         Licence("Emscripten", emscripten, "MIT", _text("emscripten"), f"{within}#emscripten"),
+        *found(packages / "pyodide", within),
         _installed("Jinja2", "BSD-3-Clause"),
         _installed("MarkupSafe", "BSD-3-Clause"),
         Licence("qrcodegen", qr, "MIT", _head_of("qrcodegen"), f"pkg:pypi/qrcodegen@{qr}"),

@@ -25,7 +25,8 @@ CSP = "; ".join(
 class Licence(NamedTuple):
     """Terms of one thing that the site carries along: their name by SPDX, and their text.
 
-    `address` is where a package is in its index, as a package URL; `changed` what we did to it.
+    `address` is where a package is in its index, as a package URL; `changed` what we did to it. The
+    version of what is inside another is not always known.
     """
 
     name: str

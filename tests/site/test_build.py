@@ -28,6 +28,7 @@ from site_src.build.archive import BUNDLED, ROOMS
 from site_src.build.assemble import assemble
 from site_src.build.carried import NAME as BOM
 from site_src.build.toolchain import NPM_PINS, ROOT, npm_packages
+from site_src.build.within import KNOWN
 from site_src.pages.info import CSP, BuildInfo
 from tests.site.hands import visiting
 
@@ -221,7 +222,8 @@ def test_every_bundled_thing_brings_its_licence(
     info, _ = other
     held = {licence.name: licence for licence in info.licences}
     ours = ("Emscripten", "Jinja2", "MarkupSafe", "qrcodegen", "Workbox", "idb")
-    assert held.keys() == {"Pyodide", "CPython", *ours}
+    assert held.keys() == {"Pyodide", "CPython", *ours, *(known.name for known in KNOWN)}
+    assert held["zlib"].version == "1.3.1"  # as the module itself says
     assert "Mozilla Public License Version 2.0" in held["Pyodide"].text
     assert "PYTHON SOFTWARE FOUNDATION LICENSE VERSION 2" in held["CPython"].text
     for name in ours:
@@ -246,7 +248,7 @@ def test_what_was_changed_is_said_on_the_page(
 # As the schema of CycloneDX 1.6 has them: what must be there, and what may be.
 OF_LIST = {"bomFormat", "specVersion"}, {"version", "metadata", "components"}
 OF_COMPONENT = {"type", "name"}, {"bom-ref", "version", "licenses", "purl", "pedigree"}
-PURL = re.compile(r"pkg:(npm|pypi)/[a-z0-9-]+@\d[\w.]*(#[a-z]+)?")
+PURL = re.compile(r"pkg:(npm|pypi)/[a-z0-9-]+@\d[\w.]*(#[a-z0-9-]+)?")
 
 
 def fits(told: dict[str, Any], keys: tuple[set[str], set[str]]) -> bool:
@@ -265,7 +267,9 @@ def test_the_list_for_machines_is_that_of_the_page(
     components = told["components"]
     assert all(fits(one, OF_COMPONENT) and PURL.fullmatch(one["purl"]) for one in components)
     assert len({one["bom-ref"] for one in components}) == len(components)
-    listed = [(c["name"], c["version"], c["licenses"][0]["license"]["id"]) for c in components]
+    listed = [
+        (c["name"], c.get("version", ""), *c["licenses"][0]["license"].values()) for c in components
+    ]
     assert listed == [licence[:3] for licence in info.licences]
     noted = {c["name"] for c in components if "pedigree" in c}
     assert noted == {licence.name for licence in info.licences if licence.changed}

@@ -354,7 +354,7 @@ def test_menus_answer_to_the_keyboard(phone: Page) -> None:
     expect(menu.locator("a").first).to_be_hidden()
     focused = "document.activeElement.closest('[data-page]')?.dataset.page"
     # A screen reader reads on in the page, which is shown once the address has changed.
-    phone.wait_for_function(f"({focused}) === '{FORMS[0].slug}'")
+    phone.wait_for_function(f"() => ({focused}) === '{FORMS[0].slug}'")
     phone.locator(".pages summary").last.click()
     phone.locator("h2:visible").first.click(position={"x": 5, "y": 5})
     expect(phone.locator(".pages details[open]")).to_have_count(0)
