@@ -39,7 +39,7 @@ from calc.forms.oil_warm import (
 )
 from calc.language import tr
 from calc.model.corners import End
-from calc.model.oil import within
+from calc.model.oil import clamp
 from calc.physics.warm import dynamic_at, same_feel
 from calc.replying.figures import Figures, figure
 from calc.replying.form import Form
@@ -70,16 +70,16 @@ def _grade(asked: Asked, end: End) -> float:
 
 def _then(asked: Asked, end: End) -> float:
     """When the oil of an end was right, as far as the law goes."""
-    return within(asked.front_at if end is End.FRONT else asked.rear_at)
+    return clamp(asked.front_at if end is End.FRONT else asked.rear_at)
 
 
 def _wanted(asked: Asked, end: End, now: float | None = None) -> float:
     then = _then(asked, end)
-    return same_feel(_grade(asked, end), then, within(asked.now if now is None else now))
+    return same_feel(_grade(asked, end), then, clamp(asked.now if now is None else now))
 
 
 def figures(asked: Asked) -> HotterFigures:
-    then, now = _then(asked, End.FRONT), within(asked.now)
+    then, now = _then(asked, End.FRONT), clamp(asked.now)
     grade = asked.front_oil
     return HotterFigures(
         front_wanted=_wanted(asked, End.FRONT) * asked.front_law,
@@ -153,7 +153,7 @@ def _with_end(asked: Asked, answer: Answer, end: End) -> Answer:
 
 
 def _fill(asked: Asked, end: End, made: Named) -> Step:
-    feels = dynamic_at(made.viscosity, within(asked.now))
+    feels = dynamic_at(made.viscosity, clamp(asked.now))
     off = compared(asked, feels / dynamic_at(_grade(asked, end), _then(asked, end)))
     return Step(
         tr("{end}: fill the dampers with {oil}.", end=end_label(end), oil=made.words),
@@ -196,7 +196,7 @@ def _table(asked: Asked) -> Table:
 
 
 def _plot(asked: Asked) -> Plot:
-    now, then = within(asked.now), [_then(asked, end) for end in End]
+    now, then = clamp(asked.now), [_then(asked, end) for end in End]
     low, high = min(273.15, now, *then), max(323.15, now, *then)
     steps = [low + (high - low) * n / 20 for n in range(21)]
     front, rear = (tuple((t, _wanted(asked, end, t)) for t in steps) for end, _ in END_LABELS)
@@ -217,7 +217,7 @@ def _plot(asked: Asked) -> Plot:
 
 
 def _working(asked: Asked) -> tuple[Working, ...]:
-    now = within(asked.now)
+    now = clamp(asked.now)
     return tuple(
         Working(
             tr("log10 ν = log10 ν25 + 763.1 (1/T − 1/298.15); the same ν × density now as then"),

@@ -10,7 +10,7 @@ from calc.forms.failures import problem
 from calc.forms.oil_warm import WarmOil
 from calc.language import later, tr
 from calc.model.damper import DIRECTIONS
-from calc.model.oil import within
+from calc.model.oil import clamp
 from calc.physics import damper, flow, oil
 from calc.physics.damper import Direction, Holes, Piston
 from calc.physics.failure import PhysicsError
@@ -145,7 +145,7 @@ def direction_word(direction: Direction) -> str:
 def oil_at(asked: WarmOil, grade: float) -> tuple[float, float]:
     """Kinematic viscosity, m2/s, and density, kg/m3, of a grade at the temperature `warm`, as far
     as `law_now` says that it follows the law."""
-    warm = within(asked.warm)
+    warm = clamp(asked.warm)
     return oil.viscosity_at(grade, warm) * asked.law_now, oil.density(grade, warm)
 
 

@@ -13,7 +13,7 @@ from calc.forms.oil_warm import oil_cautions
 from calc.forms.piston import oil_at, piston_cautions
 from calc.forms.piston_oil.inputs import Asked
 from calc.language import tr
-from calc.model.oil import within
+from calc.model.oil import clamp
 from calc.physics import damper, oil
 from calc.physics.damper import Piston
 from calc.physics.failure import PhysicsError
@@ -27,7 +27,7 @@ def grade_for(asked: Asked, piston: Piston, force: float) -> float:
 
     Raises PhysicsError where none does.
     """
-    warm, grade = within(asked.warm), asked.oil
+    warm, grade = clamp(asked.warm), asked.oil
     for _ in range(2):  # the density hardly depends on the grade: the second round is good to 1e-4
         density = oil.density(grade, warm)
         viscosity = damper.viscosity_for(force, piston, asked.match_speed, density, asked.way)
