@@ -154,7 +154,7 @@ def read(
     asked = tuple(
         name
         for _, name, cell in form.cells()
-        if cell.car
+        if (cell.car or (name in typed and isinstance(cell, Number)))
         and (name in lacking or (name in reading.labels and _value(given, name) not in (None, "")))
     )
     return given, replace(

@@ -121,6 +121,29 @@ def test_the_runtime_offers_only_what_its_loader_names(runtime: dict[str, bytes]
     assert b'wasmExports["malloc"]' in runtime[LOADER]
 
 
+def test_the_runtime_begins_with_room_for_the_image(dist: Path, runtime: dict[str, bytes]) -> None:
+    """Read by hand from the memory section of the module (WebAssembly 2.0, 5.5.8)."""
+    wasm, at = runtime[WASM], 8
+    while wasm[at] != 5:
+        size, at = leb128(wasm, at + 1)
+        at += size
+    _, content = leb128(wasm, at + 1)
+    count, limits = leb128(wasm, content)
+    least, _ = leb128(wasm, limits + 1)
+    assert (count, least) == (1, 640)
+    assert facts(dist)["memory"] <= least * 65536  # type: ignore[operator]
+
+
+def leb128(data: bytes, at: int) -> tuple[int, int]:
+    """An unsigned number, and where it ends (WebAssembly 2.0, 5.2.2)."""
+    value = shift = 0
+    while True:
+        value |= (data[at] & 0x7F) << shift
+        at, shift = at + 1, shift + 7
+        if data[at - 1] < 0x80:
+            return value, at
+
+
 def test_a_loader_that_is_not_as_it_was_is_left_whole() -> None:
     package = npm_packages() / "pyodide"
     loader, wasm, caller = ((package / name).read_bytes() for name in (LOADER, WASM, CALLER))
