@@ -2,7 +2,8 @@
 
 python -m calc --list
 python -m calc SLUG --fields
-python -m calc SLUG name=value ... [--json] [--system imperial] [--car FILE.json] [--language de]
+python -m calc SLUG name=value ... [--json] [--system imperial] [--language de]
+    [--car FILE.json | --own] [--assume]
 """
 
 import argparse
@@ -16,11 +17,14 @@ from pathlib import Path
 from calc import units
 from calc.asking.entry import Choice, Entry, Number, Refused, Text, shown
 from calc.forms.catalogue import BY_SLUG, FORMS
+from calc.kept.deeds import carried_out
+from calc.kept.doing import assumed
 from calc.language import ENGLISH, NAMES, speaking, tr
-from calc.model.car import Car, from_json
+from calc.model.car import Car, empty, from_json
 from calc.replying.form import Form, Reply
 from calc.replying.plain import answer_text, reply_data
 from calc.replying.reading import run
+from calc.replying.resting import not_known, resting
 
 _WRONG = 2  # exit code for wrong input, as for wrong options
 
@@ -59,8 +63,10 @@ def _main(arguments: Sequence[str] | None) -> int:
         print("\n".join(_field_lines(form, options.system)))
         return 0
     try:
-        car = Car() if options.car is None else _car(options.car)
         typed = _typed(form, options.entries)
+        car = _car_of(options)
+        if options.assume:
+            car = carried_out(car, assumed(form, typed, car, when=0.0))
     except Refused as refused:
         return _refuse([str(refused)])
     return _answer(form, typed, car, options)
@@ -70,7 +76,10 @@ def _options() -> argparse.ArgumentParser:
     parser = argparse.ArgumentParser(
         prog="python -m calc",
         description=tr("The answers of the bench on the command line."),
-        epilog=tr("What is not given comes from the car; without --car that is the demo car."),
+        epilog=tr(
+            "What is not given comes from the car: a file's, or the demo car. With --own it is "
+            "a car of which nothing is known yet, with --assume what is usual stands in for it."
+        ),
         allow_abbrev=False,
     )
     parser.add_argument("slug", nargs="?", help=tr("which form; --list names them"))
@@ -80,6 +89,8 @@ def _options() -> argparse.ArgumentParser:
     parser.add_argument("--json", action="store_true", help=tr("the answer as JSON"))
     parser.add_argument("--system", choices=units.SYSTEMS, default=units.METRIC)
     parser.add_argument("--car", metavar="FILE.json", type=Path, help=tr("a car record"))
+    parser.add_argument("--own", action="store_true", help=tr("a car of which nothing is known"))
+    parser.add_argument("--assume", action="store_true", help=tr("take what is usual for the rest"))
     parser.add_argument("--language", choices=NAMES, default=ENGLISH)
     return parser
 
@@ -91,6 +102,12 @@ def _refuse(sentences: Sequence[str]) -> int:
 
 def _nearest(name: str, known: Mapping[str, object] | Sequence[str]) -> str:
     return get_close_matches(name, list(known), n=1, cutoff=0.0)[0]
+
+
+def _car_of(options: argparse.Namespace) -> Car:
+    if options.car is not None:
+        return _car(options.car)
+    return empty(tr("Your car")) if options.own else Car()
 
 
 def _car(path: Path) -> Car:
@@ -129,12 +146,22 @@ def _answer(form: Form, typed: Mapping[str, str], car: Car, options: argparse.Na
         data = reply_data(form.slug, reply, options.system)
         print(json.dumps(data, ensure_ascii=False, allow_nan=False, indent=2))
     if reply.answer is None:
-        return _refuse([f"{name}: {sentence}" for name, sentence in reply.problems.items()])
+        missing = not_known(form, reply, options.system) if not reply.problems else ()
+        open_lines = [
+            tr(
+                "{field}: {label} is not known yet; usual is {range}.",
+                field=one.name,
+                label=one.label,
+                range=one.usual,
+            )
+            for one in missing
+        ]
+        return _refuse([*(f"{n}: {why}" for n, why in reply.problems.items()), *open_lines])
     if not options.json:
         print(answer_text(reply.answer, options.system))
-        if car.demo:
-            print()
-            print(tr("What was not given is taken from the demo car, an invention."))
+        rests = resting(form, reply).said
+        if rests:
+            print(f"\n{rests}")
     return 0
 
 

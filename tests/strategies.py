@@ -1,15 +1,17 @@
 """Whatever can be entered, and whatever cars there can be, for hypothesis."""
 
 import math
+import random
 from collections.abc import Callable
-from dataclasses import fields
+from dataclasses import fields, replace
 from typing import Any
 
 from hypothesis import strategies as st
 
 from calc.asking.entry import Choice, Number, Text
 from calc.asking.record import MOST
-from calc.model.car import Car
+from calc.model.car import Car, from_json, singles, to_json
+from calc.model.origin import Origin
 
 WORDS = st.text(st.characters(exclude_categories=["Cs"]), max_size=40)
 
@@ -54,6 +56,16 @@ def likely(entry: Number | Choice | Text) -> st.SearchStrategy[Any]:
 Values = Callable[[Any], st.SearchStrategy[Any]]
 
 
+_ALL_MEASURED = dict.fromkeys(singles(), Origin("measured", 1e9))
+
+
+def _some_known(seed: int) -> dict[str, Origin]:
+    """Where half of the values of a car come from; of the others nobody knows."""
+    dice = random.Random(seed)
+    sources = (Origin("measured", 1e9), Origin("label"), Origin("predicted", 2e9, "hotter"))
+    return {path: dice.choice(sources) for path in singles() if dice.random() < 0.5}
+
+
 def records(kind: type, of: Values = values) -> st.SearchStrategy[Any]:
     """Every record of a kind: each attribute over all that its declaration allows."""
     made: dict[str, st.SearchStrategy[Any]] = {}
@@ -65,10 +77,17 @@ def records(kind: type, of: Values = values) -> st.SearchStrategy[Any]:
             made[item.name] = st.lists(one, max_size=MOST).map(tuple)
         elif "entry" in item.metadata:
             made[item.name] = of(item.metadata["entry"])
+        elif item.name == "origins":
+            made[item.name] = st.one_of(st.just(_ALL_MEASURED), st.integers(0, 99).map(_some_known))
         else:
             made[item.name] = st.booleans()
     return st.builds(kind, **made)
 
 
-CARS: st.SearchStrategy[Car] = records(Car)
-LIKELY_CARS: st.SearchStrategy[Car] = records(Car, likely)
+def _as_stored(car: Car) -> Car:
+    """The demo car has no origins; of other cars what is not known is not there either."""
+    return replace(car, origins={}) if car.demo else from_json(to_json(car))
+
+
+CARS: st.SearchStrategy[Car] = records(Car).map(_as_stored)
+LIKELY_CARS: st.SearchStrategy[Car] = records(Car, likely).map(_as_stored)

@@ -17,6 +17,7 @@ from calc.replying.form import Form
 from calc.replying.plain import quantity_text
 from calc.replying.reading import run
 from tests.forms.asking import UNDRAWN
+from tests.owned import owned
 
 ROOT = Path(__file__).parents[1]
 
@@ -178,7 +179,7 @@ def test_a_wrong_choice_does_not_blame_what_depends_on_it(calc: Calc) -> None:
 
 def test_a_car_from_a_file_fills_the_form(calc: Calc, tmp_path: Path) -> None:
     file = tmp_path / "car.json"
-    file.write_text(json.dumps(to_json(put(UNDRAWN, "front.pitch", 1e-3))), "utf-8")
+    file.write_text(json.dumps(to_json(put(owned(UNDRAWN), "front.pitch", 1e-3))), "utf-8")
     text = calc("collar-turns", "--car", str(file)).out
     assert "demo car" not in text
     data = json.loads(calc("collar-turns", "--car", str(file), "--json").out)

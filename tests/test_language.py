@@ -134,7 +134,8 @@ def test_what_is_declared_is_gathered() -> None:
     for form in FORMS:
         assert {form.title, form.asks} <= found
         for entry in form.fields:
-            assert {entry.label, entry.measure} - {""} <= found
+            labels = getattr(entry, "parts", ()) or (entry.label,)
+            assert {*labels, entry.measure} - {""} <= found
     assert {"Bottle", "right-hand", "Surface", "Mark checked", "turn (part of one)"} <= found
     assert "Bottle 1" not in found
 

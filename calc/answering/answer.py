@@ -1,6 +1,7 @@
 """What a form answers: finished text and SI values, instructions first. Knows no markup."""
 
 from dataclasses import dataclass
+from typing import Literal
 
 
 @dataclass(frozen=True)
@@ -136,15 +137,21 @@ class Working:
 
 @dataclass(frozen=True)
 class Write:
-    """A value that the car record takes over once the instruction has been carried out."""
+    """A value that the car record takes over once the instruction has been carried out: `measured`
+    where the answer is a measurement, else `predicted` until somebody looks. `u` is its standard
+    uncertainty where it is known."""
 
     path: str
     value: float
     says: str
+    how: Literal["measured", "predicted"] = "predicted"
+    u: float | None = None
 
 
 @dataclass(frozen=True)
 class Answer:
+    """`poured` are volumes in m³ that the work takes out of the car's bottles, by row."""
+
     steps: tuple[Step, ...]
     quantities: tuple[Quantity, ...] = ()
     tables: tuple[Table, ...] = ()
@@ -153,3 +160,4 @@ class Answer:
     working: tuple[Working, ...] = ()
     writes: tuple[Write, ...] = ()
     drawings: tuple[Drawing, ...] = ()
+    poured: tuple[tuple[int, float], ...] = ()

@@ -40,6 +40,8 @@ def number(
     possible: str,
     measure: str,
     start: str = "",
+    example: str = "",
+    typical: str = "",
     step: str = "",
     tool: str = "",
     relative: float = 0.0,
@@ -51,6 +53,8 @@ def number(
     return Number(
         label, kind, si_range(usual, kind), si_range(possible, kind), measure,
         start=si(start, kind) if start else None, step=si(step, kind) if step else 0.0,
+        example=si(example, kind) if example else None,
+        typical=si(typical, kind) if typical else None,
         tool=tool, relative=relative, optional=optional, whole=whole, when=when,
     )  # fmt: skip
 

@@ -31,7 +31,9 @@ class Number(SaidNumber):
     uncertainty of an entry without "±" comes from `tool`, the name of an accuracy in the car's
     tools (the smallest step its owner can read), or is `relative` times the value. `whole` is for
     what is counted. `step` (SI) is what one press of plus adds, where that is known better than
-    from the tool. `when` shows the field only for some values of a choice.
+    from the tool. `start` is what stands in the field until something is typed, `example` the same
+    for the demo car alone: an invented reading. `typical` is what is assumed where nobody knows it
+    and the middle of `usual` is not it. `when` shows the field only for some values of a choice.
     """
 
     label: str
@@ -43,11 +45,13 @@ class Number(SaidNumber):
     car: str = ""
     fills_only: bool = False
     start: float | None = None
+    example: float | None = None
     tool: str = ""
     relative: float = 0.0
     optional: bool = False
     whole: bool = False
     step: float = 0.0
+    typical: float | None = None
     when: When = ()
     group: str = ""
     parts: tuple[str, ...] = ()
@@ -177,7 +181,7 @@ class Rows(Said):
 
     `rows` are (key, label). A row left empty is passed over unless `every` row is asked for.
     A column's `car` names a place in the record for each row: "{row}" stands for its key, "{end}"
-    for front or rear. `starts` are SI values of the columns for the first rows, where the car has
+    for front or rear. `examples` are SI values of the columns for the first rows, where the car has
     none.
     """
 
@@ -188,7 +192,7 @@ class Rows(Said):
     name: str = ""
     every: bool = False
     least: int = 0
-    starts: tuple[tuple[float, ...], ...] = ()
+    examples: tuple[tuple[float, ...], ...] = ()
     when: When = ()
     group: str = ""
 
@@ -221,8 +225,8 @@ class Rows(Said):
             fills_only="{end}" in column.car,
             optional=column.optional or not self.every,
         )
-        if row < len(self.starts) and isinstance(cell, Number):
-            return replace(cell, start=self.starts[row][place])
+        if row < len(self.examples) and isinstance(cell, Number):
+            return replace(cell, example=self.examples[row][place])
         return cell
 
 

@@ -114,9 +114,9 @@ def _put(record: Any, names: list[str], value: Any) -> Any:
 
 
 def plain(record: Any) -> dict[str, Any]:
-    """The record as plain JSON values."""
+    """The record as plain JSON values; an attribute that is kept `apart` has a form of its own."""
     made: dict[str, Any] = {}
-    for item in fields(record):
+    for item in stored_fields(type(record)):
         value = getattr(record, item.name)
         if "part" in item.metadata:
             value = plain(value)
@@ -126,11 +126,16 @@ def plain(record: Any) -> dict[str, Any]:
     return made
 
 
+def stored_fields(kind: type) -> tuple[Field[Any], ...]:
+    """The attributes that `plain` and `built` go through."""
+    return tuple(item for item in fields(kind) if "apart" not in item.metadata)
+
+
 def built(kind: type, stored: object, where: str) -> Any:
     """The record in stored JSON values, every one of them checked. Raises Refused."""
     if not isinstance(stored, dict):
         raise _damaged(_SOMEWHERE, where)
-    known = {item.name: item.metadata for item in fields(kind)}
+    known = {item.name: item.metadata for item in stored_fields(kind)}
     if missing := [name for name in known if name not in stored]:
         names = ", ".join(missing)
         raise _damaged(
@@ -139,6 +144,15 @@ def built(kind: type, stored: object, where: str) -> Any:
     if len(stored) > len(known):
         raise _damaged(later("{record} is damaged at {where}: it holds something unknown."), where)
     return kind(**{name: _value(known[name], stored[name], f"{where}.{name}") for name in known})
+
+
+def built_at(kind: type, path: str, stored: object, where: str) -> Any:
+    """The value at a path in its stored form, checked; a list whole. Raises Refused."""
+    *above, last = path.split(".")
+    for name in above:
+        kind = next(item.metadata["part"] for item in fields(kind) if item.name == name)
+    item = next(item for item in fields(kind) if item.name == last)
+    return _value(item.metadata, stored, where)
 
 
 _SOMEWHERE = later("{record} is damaged at {where}.")

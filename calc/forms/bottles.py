@@ -5,27 +5,12 @@ from collections.abc import Iterable, Sequence
 from typing import Any
 
 from calc.asking.declare import number
-from calc.asking.entry import Number, Rows, When
+from calc.asking.entry import When
 from calc.asking.record import MOST
-from calc.forms.oil_choice import NoOil, bottle_name
+from calc.forms.oil_choice import NoOil, Portion, bottle_name
 from calc.language import tr
 from calc.model.car import Bottle
-from calc.replying.form import Given
 from calc.replying.inputs import Inputs, Row, from_car, rows, up_to
-
-
-def bottle_rows(when: When = (), least: int = 0) -> Rows:
-    """The bottles of the car record."""
-    return Rows(
-        "Bottles",
-        (
-            from_car("bottles.{row}.name"),
-            from_car("bottles.{row}.viscosity"),
-            from_car("bottles.{row}.left"),
-        ),
-        tuple((str(n), f"Bottle {n}") for n in range(1, MOST + 1)),
-        name="bottles", least=least, when=when,
-    )  # fmt: skip
 
 
 class BottleRow(Row[str]):
@@ -38,21 +23,28 @@ def owned(rows: Iterable[BottleRow]) -> list[Bottle]:
     return [Bottle(row.name, row.viscosity, row.left) for row in rows]
 
 
+def poured(
+    places: Iterable[int], bottles: Iterable[Bottle], portions: Iterable[Portion]
+) -> tuple[tuple[int, float], ...]:
+    """Volumes in m3 by the bottle's place in the car's list; the portions are of these very
+    bottles, so that of two that are alike the one that was chosen is drawn from."""
+    standing = list(zip(places, bottles, strict=True))
+    return tuple(
+        (place, volume)
+        for taken, volume in portions
+        for place, bottle in standing
+        if bottle is taken
+    )
+
+
+def places(rows: Iterable[BottleRow]) -> list[int]:
+    """Where the bottles stand in the car's list."""
+    return [int(row.key) for row in rows]
+
+
 def bottles_owned(*, least: int = 0, when: When = ()) -> Any:
     """The bottles of the car record, each a `BottleRow`."""
     return rows(label="Bottles", each=up_to(MOST, "Bottle"), least=least, when=when)
-
-
-def bottles_of(given: Given) -> list[Bottle]:
-    return [Bottle(row.text("name"), row.viscosity, row.left) for row in given.rows("bottles")]
-
-
-def amount_field(start: float, when: When = ()) -> Number:
-    """How much oil is to be made, which decides whether a bottle holds enough."""
-    return Number(
-        "Amount to make", "volume", (1e-6, 100e-6), (0.05e-6, 5000e-6),
-        "Both dampers of an end, and a little to spare.", name="amount", start=start, when=when,
-    )  # fmt: skip
 
 
 def amount_to_make(label: str = "Amount to make", *, when: When = ()) -> Any:

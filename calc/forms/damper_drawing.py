@@ -4,10 +4,12 @@ from dataclasses import dataclass
 
 from calc.answering.answer import Drawing, Line, Ring, Tag
 from calc.forms.names import end_word
+from calc.forms.piston import DamperInputs
+from calc.forms.recorded import DrawnBody
 from calc.language import later, tr
 from calc.model.corners import End
 from calc.model.standing import Finding, Seat
-from calc.replying.form import Given
+from calc.replying.inputs import Inputs
 
 _WALL = 1.2e-3  # m, of the body
 _RIM = 2.5e-3  # m by which collar and cup stand out from the body
@@ -51,11 +53,15 @@ class _Shape:
         return max(self.seat.stroke + 4 * _CLEAR, self.collar + 2 * _CLEAR)
 
 
-def damper_drawing(given: Given, seat: Seat, end: End) -> Drawing:
-    """Three pictures side by side; coil bind and a loose spring can be seen. Bore and shaft are
-    those of that end in the car record."""
-    axle = given.car.axle(end)
-    shape = _Shape(seat, axle.bore, min(axle.shaft, axle.bore))
+def damper_drawing(
+    asked: Inputs, seat: Seat, end: End, body: DrawnBody | DamperInputs
+) -> tuple[Drawing, ...]:
+    """Three pictures side by side; coil bind and a loose spring can be seen. None where bore or
+    shaft is not known."""
+    bore, shaft = body.bore, body.shaft
+    if bore is None or shaft is None:
+        return ()
+    shape = _Shape(seat, bore, min(shaft, bore))
     bound = max(0.0, -seat.bind_margin)
     bump = max(0.0, seat.stroke - bound)
     pitch = 2 * shape.half + max(14e-3, shape.half)
@@ -69,12 +75,12 @@ def damper_drawing(given: Given, seat: Seat, end: End) -> Drawing:
             Ring(x, shape.droop_cup + travel - 2 * _EYE, _EYE),
             Ring(x, shape.top + 2 * _EYE, _EYE),
         ]
-        tags.append(Tag(x, shape.droop_cup - 3 * _EYE, _caption(given, seat, name), "below"))
-        tags.append(_length(given, shape, x, travel))
+        tags.append(Tag(x, shape.droop_cup - 3 * _EYE, _caption(asked, seat, name), "below"))
+        tags.append(_length(asked, shape, x, travel))
     if Finding.BINDS in seat.findings:
         lines.append(_ghost(shape, 2 * pitch))
     title = tr("Your {end} damper to scale: full droop, ride height, full bump", end=end_word(end))
-    return Drawing(title, tuple(lines), tuple(rings), tuple(tags), _says(given, seat))
+    return (Drawing(title, tuple(lines), tuple(rings), tuple(tags), _says(asked, seat)),)
 
 
 def _damper(shape: _Shape, x: float, travel: float) -> list[Line]:
@@ -130,28 +136,28 @@ def _ghost(shape: _Shape, x: float) -> Line:
     return Line(((x - wide, cup), (x + wide, cup)), "dashed")
 
 
-def _length(given: Given, shape: _Shape, x: float, travel: float) -> Tag:
+def _length(asked: Inputs, shape: _Shape, x: float, travel: float) -> Tag:
     """How long the spring stands, beside its middle."""
     seat = shape.seat
     length = min(seat.droop_length - travel, seat.stack.free)
     middle = shape.droop_cup + travel + length / 2
-    return Tag(x + shape.half, middle, given.bare(length, "length", 1))
+    return Tag(x + shape.half, middle, asked.bare(length, "length", 1))
 
 
-def _caption(given: Given, seat: Seat, name: str) -> str:
+def _caption(asked: Inputs, seat: Seat, name: str) -> str:
     """Two lines at most: there is little room below each picture."""
     if name == _DROOP and Finding.LOOSE in seat.findings:
-        return tr("full droop\nloose by {gap}", gap=given.bare(-seat.preload, "length", 1))
+        return tr("full droop\nloose by {gap}", gap=asked.bare(-seat.preload, "length", 1))
     if name == _RIDE and Finding.ON_STOP in seat.findings:
         return tr("ride height\non its droop stop")
     if name == _BUMP and Finding.BINDS in seat.findings:
-        early = given.bare(-seat.bind_margin, "length", 1)
+        early = asked.bare(-seat.bind_margin, "length", 1)
         return tr("coil bind, {early}\nbefore full bump", early=early)
     return tr(name)
 
 
-def _says(given: Given, seat: Seat) -> str:
-    say = given.say
+def _says(asked: Inputs, seat: Seat) -> str:
+    say = asked.say
     said = [
         tr(
             "From collar to cup {droop} at full droop, {ride} at ride height, {bump} at full bump.",

@@ -1,8 +1,10 @@
 """The car on its corners as it was entered: an end by itself, or rows of ends and of corners."""
 
+from calc.asking.entry import Number, When
 from calc.forms.fields import chosen_end
 from calc.forms.findings import said_at
 from calc.forms.inputs import growth_inputs, growth_of, with_inputs
+from calc.forms.recorded import ArmPlaces, folded, folded_at
 from calc.model.corners import ENDS, End
 from calc.model.standing import (
     Fault,
@@ -15,6 +17,22 @@ from calc.model.standing import (
 )
 from calc.replying.form import Given, Row, part
 
+ARM = "arm."
+"""Before the names of the fields of an arm."""
+
+
+def arm_of_end(when: When = ()) -> tuple[Number, ...]:
+    """The arm of the chosen end."""
+    return folded(ArmPlaces, prefix=ARM, when=when)
+
+
+def arms(when: When = ()) -> tuple[Number, ...]:
+    """The arms of both ends."""
+    return tuple(
+        entry for end in ENDS for entry in folded_at(end, ArmPlaces, prefix=ARM, when=when)
+    )
+
+
 _ALONE = {Fault.ALL_UNSPRUNG: "unsprung", Fault.GIVES_WAY: "motion_ratio"}
 _FIELDS = {
     Fault.ALL_UNSPRUNG: "end.{end}.unsprung",
@@ -23,22 +41,22 @@ _FIELDS = {
 
 
 def with_axle_growth(given: Given) -> Given:
-    """The entries joined by how the motion ratio of the chosen end grows, where the record
-    knows."""
-    ratios = {chosen_end(given): given.motion_ratio}
-    return with_inputs(given, growth_inputs(given.car, ratios))
+    """The entries joined by how the motion ratio of the chosen end grows, where its arm is
+    known."""
+    end = chosen_end(given)
+    return with_inputs(given, growth_inputs(given, {end: given.motion_ratio}, {end: ARM}))
 
 
 def axle_load(given: Given) -> float:
     """Mean load on the two springs of the chosen end, at the wheel, N. Raises Problem."""
-    return side_load(given, (given.load_left + given.load_right) / 2)
+    return side_load((given.load_left + given.load_right) / 2, given.unsprung)
 
 
-def side_load(given: Given, mass: float) -> float:
+def side_load(mass: float, unsprung: float) -> float:
     """Load on a spring of the chosen end, N, where the scale shows a mass in kg. Raises
     Problem."""
     with said_at(_ALONE):
-        return spring_load(mass, given.unsprung)
+        return spring_load(mass, unsprung)
 
 
 def checked(seat: Seat, spring: str = "", label: str = "") -> Seat:
@@ -49,9 +67,9 @@ def checked(seat: Seat, spring: str = "", label: str = "") -> Seat:
 
 
 def with_growth(given: Given) -> Given:
-    """The entries joined by how the motion ratio of each end grows, where the record knows."""
+    """The entries joined by how the motion ratio of each end grows, where its arm is known."""
     ratios = {End(row.key): row.motion_ratio for row in given.rows("end")}
-    return with_inputs(given, growth_inputs(given.car, ratios))
+    return with_inputs(given, growth_inputs(given, ratios, {end: f"{end}.{ARM}" for end in ENDS}))
 
 
 def end_row(given: Given, end: End) -> Row:

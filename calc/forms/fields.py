@@ -25,11 +25,6 @@ def chosen_end(given: Given) -> End:
     return End(given.choice("axle"))
 
 
-def hand_step(given: Given) -> float:
-    """The smallest turn: as entered, or the car's where it is not asked for."""
-    return given.maybe("turn_step") or given.car.tools.turn_step
-
-
 def corner_load_fields(when: When = ()) -> tuple[Number, ...]:
     """Scale readings left and right of the chosen end, and its unsprung mass."""
     left = "corners.{axle}_left.load", "load_left"
@@ -55,27 +50,6 @@ FREE = (20e-3, 120e-3), (5e-3, 0.5)  # m
 SOLID = (5e-3, 60e-3), (1e-3, 0.4)  # m
 
 
-def spring_fields(
-    start: str, of: str, values: tuple[float, float, float], when: When
-) -> tuple[Number, ...]:
-    """Rate, free and solid length; their names begin with `start`, their labels with `of`."""
-    rate, free, solid = values
-    return (
-        Number(
-            f"{of} rate", "rate", *RATE, "From the label, or with a scale and a ruler.",
-            name=f"{start}_rate", start=rate, relative=0.03, when=when,
-        ),
-        Number(
-            f"{of} free length", "length", *FREE, "Off the car, with nothing on it.",
-            name=f"{start}_free", start=free, tool="ruler", when=when,
-        ),
-        Number(
-            f"{of} solid length", "length", *SOLID,
-            SOLID_LENGTH, name=f"{start}_solid", start=solid, tool="ruler", when=when,
-        ),
-    )  # fmt: skip
-
-
 class SpringInputs(Group):
     """A spring that has no place of its own in the car record."""
 
@@ -94,11 +68,11 @@ class SpringInputs(Group):
 
 
 def spring_typed(of: str, prefix: str, *, rate: str, free: str, solid: str, when: When = ()) -> Any:
-    """`SpringInputs` whose labels begin with `of`, with their starts."""
-    starts = {"rate": rate, "free": free, "solid": solid}
+    """`SpringInputs` whose labels begin with `of`, with examples."""
+    examples = {"rate": rate, "free": free, "solid": solid}
 
     def of_it(entry: Number) -> Number:
-        start = si(starts[entry.name.removeprefix(prefix)], entry.kind)
-        return replace(entry, label=f"{of} {entry.label.lower()}", start=start)
+        made = si(examples[entry.name.removeprefix(prefix)], entry.kind)
+        return replace(entry, label=f"{of} {entry.label.lower()}", example=made)
 
     return group(prefix=prefix, when=when, change=of_it)

@@ -9,7 +9,6 @@ from contextlib import contextmanager
 from math import ceil
 
 from calc.answering.answer import Caution
-from calc.forms.fields import hand_step
 from calc.forms.names import corner_word, place_word
 from calc.language import later, tr
 from calc.model.corners import CORNERS, Corner, End
@@ -24,7 +23,7 @@ from calc.model.standing import (
     stack_of,
 )
 from calc.physics.stack import Stack
-from calc.replying.form import Given, Problem
+from calc.replying.inputs import Inputs, Problem
 from calc.units import turns_text
 
 _CANNOT = {
@@ -73,15 +72,17 @@ def gives_way() -> Caution:
 
 
 def of_seat(
-    given: Given,
+    asked: Inputs,
     where: End | Corner,
     then: Seat,
     *,
     pitch: float,
+    step: float,
     now: Seat | None = None,
     rests: bool = False,
 ) -> Iterator[Caution]:
-    """What is wrong with a spring once the instruction is carried out, and what was wrong `now`.
+    """What is wrong with a spring once the instruction is carried out, and what was wrong `now`;
+    `step` is the smallest turn of the hand.
 
     `rests` says that the body as a whole comes to rest on that droop stop, whatever the spring
     would do alone.
@@ -89,7 +90,7 @@ def of_seat(
     place = place_word(where)
     found = then.findings
     if now is not None and now.on_stop:
-        yield on_stop(given, where, -now.spare / pitch)
+        yield on_stop(where, -now.spare / pitch, step)
     elif rests or Finding.ON_STOP in found:
         yield on_stop_then(where)
     if Finding.BOTTOMED in found or (now is not None and now.bottomed):
@@ -102,7 +103,7 @@ def of_seat(
             "The {place} spring goes solid {early} of shaft travel before full bump: it needs less "
             "preload, fewer coils or thinner wire, or a bump stop that much longer.",
             place=place,
-            early=given.say(-then.bind_margin, "length"),
+            early=asked.say(-then.bind_margin, "length"),
         )
         yield Caution(text, stop=True)
     if Finding.LOOSE in found:
@@ -110,14 +111,13 @@ def of_seat(
             "The {place} spring is loose at full droop by {gap}: it can rattle and leave its seat "
             "over jumps. A spring longer by that, or a spacer under it, takes up the gap.",
             place=place,
-            gap=given.say(-then.preload, "length"),
+            gap=asked.say(-then.preload, "length"),
         )
         yield Caution(text)
 
 
-def on_stop(given: Given, where: End | Corner, turns_up: float) -> Caution:
+def on_stop(where: End | Corner, turns_up: float, step: float) -> Caution:
     """On the droop stop now; `turns_up` take the collar up to where the spring carries the car."""
-    step = hand_step(given)
     text = tr(
         "The {place} sits on its droop stop: the preload holds more than the car weighs there, so "
         "the spring does not set its height and turning the collar down will not lift it. It takes "
@@ -133,7 +133,7 @@ def on_stop_then(where: End | Corner) -> Caution:
     return Caution(text, stop=True)
 
 
-def of_corners(given: Given, then: Predicted) -> Iterator[Caution]:
+def of_corners(then: Predicted, step: float) -> Iterator[Caution]:
     """What droop stops and hanging wheels make of a car whose collars are turned."""
     was = then.before
     for corner, leg, line in zip(CORNERS, was.legs, was.lines, strict=True):
@@ -142,7 +142,7 @@ def of_corners(given: Given, then: Predicted) -> Iterator[Caution]:
             yield from hanging(corner, then)
         elif was.stance.on_stop[at]:
             per_turn = leg.corner.wheel_rate * leg.corner.turn_lift
-            yield on_stop(given, corner, (line.preload - was.stance.loads[at]) / per_turn)
+            yield on_stop(corner, (line.preload - was.stance.loads[at]) / per_turn, step)
         elif then.stance.on_stop[at]:
             yield on_stop_then(corner)
 

@@ -21,6 +21,8 @@ from calc.forms.bottles import (
     compared,
     nearest_words,
     owned,
+    places,
+    poured,
     sentence,
 )
 from calc.forms.cautions import opened
@@ -37,7 +39,7 @@ from calc.forms.oil_warm import (
 )
 from calc.language import tr
 from calc.model.corners import End
-from calc.model.oil import within
+from calc.model.oil import clamp
 from calc.physics.warm import dynamic_at, same_feel
 from calc.replying.figures import Figures, figure
 from calc.replying.form import Form
@@ -45,50 +47,60 @@ from calc.replying.inputs import Inputs, assumed, from_car
 
 
 class Asked(Inputs):
-    worked_at: float = from_car("temperature")
+    front_at: float = from_car("front.oil_at", label="The front oil was right at")
+    rear_at: float = from_car("rear.oil_at", label="The rear oil was right at")
     now: float = temperature_now()
     front_oil: float = from_car("front.oil", label="Oil in the front dampers")
     rear_oil: float = from_car("rear.oil", label="Oil in the rear dampers")
     amount: float = amount_to_make("Amount to make for each end")
     bottles: tuple[BottleRow, ...] = bottles_owned()
-    law: float = assumed(LAW)
+    front_law: float = assumed(LAW)
+    rear_law: float = assumed(LAW)
 
 
 class HotterFigures(Figures):
-    front_wanted: float = figure("Front oil that feels now as it did at {then}", kind="viscosity")
-    rear_wanted: float = figure("Rear oil that feels now as it did at {then}", kind="viscosity")
-    change: float = figure("The oil now is thicker or thinner (−) than at {then}", kind="share")
+    front_wanted: float = figure("Front oil that feels now as it did at {front}", kind="viscosity")
+    rear_wanted: float = figure("Rear oil that feels now as it did at {rear}", kind="viscosity")
+    change: float = figure("The oil now is thicker or thinner (−) than at {front}", kind="share")
 
 
 def _grade(asked: Asked, end: End) -> float:
     return asked.front_oil if end is End.FRONT else asked.rear_oil
 
 
+def _then(asked: Asked, end: End) -> float:
+    """When the oil of an end was right, as far as the law goes."""
+    return clamp(asked.front_at if end is End.FRONT else asked.rear_at)
+
+
 def _wanted(asked: Asked, end: End, now: float | None = None) -> float:
-    then = within(asked.worked_at)
-    return same_feel(_grade(asked, end), then, within(asked.now if now is None else now))
+    then = _then(asked, end)
+    return same_feel(_grade(asked, end), then, clamp(asked.now if now is None else now))
 
 
 def figures(asked: Asked) -> HotterFigures:
-    then, now = within(asked.worked_at), within(asked.now)
+    then, now = _then(asked, End.FRONT), clamp(asked.now)
     grade = asked.front_oil
     return HotterFigures(
-        front_wanted=_wanted(asked, End.FRONT) * asked.law,
-        rear_wanted=_wanted(asked, End.REAR) * asked.law,
-        change=dynamic_at(grade, now) / dynamic_at(grade, then) * asked.law - 1,
+        front_wanted=_wanted(asked, End.FRONT) * asked.front_law,
+        rear_wanted=_wanted(asked, End.REAR) * asked.rear_law,
+        change=dynamic_at(grade, now) / dynamic_at(grade, then) * asked.front_law - 1,
     )
 
 
 def solve(asked: Asked) -> Answer:
-    uncertain = asked.assuming((Asked.law, 1.0, law_uncertainty(asked.now, asked.worked_at)))
-    then = asked.say(asked.worked_at, "temperature")
+    uncertain = asked.assuming(
+        (Asked.front_law, 1.0, law_uncertainty(asked.now, asked.front_at)),
+        (Asked.rear_law, 1.0, law_uncertainty(asked.now, asked.rear_at)),
+    )
+    front, rear = (asked.say(at, "temperature") for at in (asked.front_at, asked.rear_at))
     grades = [asked.front_oil, asked.rear_oil]
     answer = Answer(
         steps=(),
-        quantities=asked.quantities(uncertain.propagate(figures), then=then),
+        quantities=uncertain.quantities(uncertain.propagate(figures), front=front, rear=rear),
         tables=(_table(asked),),
         plots=(_plot(asked),),
-        cautions=tuple(oil_cautions(asked, grades, [asked.worked_at, asked.now])),
+        cautions=tuple(oil_cautions(asked, grades, [asked.front_at, asked.rear_at, asked.now])),
         working=_working(asked),
     )
     for end, _ in END_LABELS:
@@ -111,27 +123,38 @@ def _with_end(asked: Asked, answer: Answer, end: End) -> Answer:
             tr("It feels as it did, as nearly as its own label is right."),
         )
         return replace(answer, steps=(*answer.steps, leave))
+    bottles = owned(asked.bottles)
     try:
-        made = named(owned(asked.bottles), wanted, asked.amount, asked.say)
+        made = named(bottles, wanted, asked.amount, asked.say)
     except NoOil as lack:
         takes = Step(
             tr(
                 "{end}: it takes {oil} oil.", end=end_label(end), oil=asked.say(wanted, "viscosity")
             ),
-            sentence(lack) + nearest_words(asked, owned(asked.bottles), wanted),
+            sentence(lack) + nearest_words(asked, bottles, wanted),
         )
         stop = Caution(tr("{end} dampers: {lack}.", end=end_label(end), lack=lack), stop=True)
         return replace(answer, steps=(*answer.steps, takes), cautions=(*answer.cautions, stop))
     shown = asked.say(made.viscosity, "viscosity")
-    note = Write(f"{end}.oil", made.viscosity, tr("{end} oil {oil}", end=end_word(end), oil=shown))
+    warm = asked.say(asked.now, "temperature")
+    notes = (
+        Write(f"{end}.oil", made.viscosity, tr("{end} oil {oil}", end=end_word(end), oil=shown)),
+        Write(
+            f"{end}.oil_at", asked.now, tr("right at {temperature}", temperature=warm), "measured"
+        ),
+    )
+    taken = poured(places(asked.bottles), bottles, made.portions(asked.amount))
     return replace(
-        answer, steps=(*answer.steps, _fill(asked, end, made)), writes=(*answer.writes, note)
+        answer,
+        steps=(*answer.steps, _fill(asked, end, made)),
+        writes=(*answer.writes, *notes),
+        poured=(*answer.poured, *taken),
     )
 
 
 def _fill(asked: Asked, end: End, made: Named) -> Step:
-    feels = dynamic_at(made.viscosity, within(asked.now))
-    off = compared(asked, feels / dynamic_at(_grade(asked, end), within(asked.worked_at)))
+    feels = dynamic_at(made.viscosity, clamp(asked.now))
+    off = compared(asked, feels / dynamic_at(_grade(asked, end), _then(asked, end)))
     return Step(
         tr("{end}: fill the dampers with {oil}.", end=end_label(end), oil=made.words),
         tr(
@@ -139,14 +162,14 @@ def _fill(asked: Asked, end: End, made: Named) -> Step:
             viscosity=asked.say(made.viscosity, "viscosity"),
             compared=off,
             old=asked.say(_grade(asked, end), "viscosity"),
-            then=asked.say(asked.worked_at, "temperature"),
+            then=asked.say(_then(asked, end), "temperature"),
         ),
     )
 
 
 def _together(asked: Asked, answer: Answer) -> tuple[Caution, ...]:
     """A word where two ends are filled: each was checked against the bottles alone."""
-    if len(answer.writes) < len(END_LABELS):
+    if {f"{end}.oil" for end in End} - {write.path for write in answer.writes}:
         return ()
     return (
         Caution(
@@ -173,8 +196,8 @@ def _table(asked: Asked) -> Table:
 
 
 def _plot(asked: Asked) -> Plot:
-    then, now = within(asked.worked_at), within(asked.now)
-    low, high = min(273.15, then, now), max(323.15, then, now)
+    now, then = clamp(asked.now), [_then(asked, end) for end in End]
+    low, high = min(273.15, now, *then), max(323.15, now, *then)
     steps = [low + (high - low) * n / 20 for n in range(21)]
     front, rear = (tuple((t, _wanted(asked, end, t)) for t in steps) for end, _ in END_LABELS)
     return Plot(
@@ -194,7 +217,7 @@ def _plot(asked: Asked) -> Plot:
 
 
 def _working(asked: Asked) -> tuple[Working, ...]:
-    then, now = within(asked.worked_at), within(asked.now)
+    now = clamp(asked.now)
     return tuple(
         Working(
             tr("log10 ν = log10 ν25 + 763.1 (1/T − 1/298.15); the same ν × density now as then"),
@@ -202,8 +225,8 @@ def _working(asked: Asked) -> tuple[Working, ...]:
                 "{end}: {old} at {then} has {dynamic}; so has {new} at {now}",
                 end=end_word(end),
                 old=asked.say(_grade(asked, end), "viscosity"),
-                then=kelvin(asked, then),
-                dynamic=asked.say(dynamic_at(_grade(asked, end), then), "dynamic"),
+                then=kelvin(asked, _then(asked, end)),
+                dynamic=asked.say(dynamic_at(_grade(asked, end), _then(asked, end)), "dynamic"),
                 new=asked.say(_wanted(asked, end), "viscosity"),
                 now=kelvin(asked, now),
             ),

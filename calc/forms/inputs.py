@@ -3,18 +3,23 @@
 from collections.abc import Mapping
 from dataclasses import replace
 from functools import lru_cache
+from typing import Any, TypeVar
 
-from calc.answering.uncertainty import Doubted, propagate, resolution
+from calc.answering.uncertainty import Uncertain, propagate, resolution
 from calc.asking import record
 from calc.asking.entry import Number
 from calc.forms.names import end_label
+from calc.forms.recorded import ArmPlaces
 from calc.language import inside, later, tr
-from calc.model.arm import Arm
+from calc.model.arm import PLACES, Arm
 from calc.model.car import Car, entry_at
 from calc.model.corners import End
 from calc.model.standing import drawn, is_arm_of
 from calc.replying.form import Given
+from calc.replying.inputs import Inputs as Typed
+from calc.replying.inputs import assumed
 
+_Asked = TypeVar("_Asked", bound=Typed)
 Inputs = dict[str, tuple[float, float, str]]  # name -> (value, u, label): for `with_inputs`
 
 
@@ -37,7 +42,7 @@ def record_inputs(car: Car, paths: Mapping[str, str], of: str) -> Inputs:
     return made
 
 
-def with_inputs(given: Given, extra: Mapping[str, tuple[float, float, str]]) -> Given:
+def with_inputs(given: _Asked, extra: Mapping[str, tuple[float, float, str]]) -> _Asked:
     """The entries joined by inputs that nobody typed: name -> (value, u, what it is)."""
     return replace(
         given,
@@ -50,31 +55,57 @@ def with_inputs(given: Given, extra: Mapping[str, tuple[float, float, str]]) -> 
 _GROWTH = later("growth of the motion ratio, by the arm in the car record")
 
 
-def growth_inputs(car: Car, ratios: Mapping[End, float]) -> Inputs:
-    """How the motion ratio of each end grows at ride height, 1/m of wheel rise, as inputs named
-    "front.growth": by the arm of the record where it is the arm that has this ratio, else none.
-
-    Whether it is that arm is settled here, once, and not again for each entry that is varied.
-    """
+def growth_inputs(asked: Given, ratios: Mapping[End, float], places: Mapping[End, str]) -> Inputs:
+    """The growth of the motion ratio of each end as inputs named "front.growth", where it is known;
+    `places` are the prefixes of the arms."""
     made: Inputs = {}
     for end, ratio in ratios.items():
-        arm = car.axle(end).arm
-        if is_arm_of(arm, ratio):
-            growth = _drawn_growth(arm, car.tools.ruler)
-            label = tr("{row}, {column}", row=end_label(end), column=tr(_GROWTH))
-            made[f"{end}.growth"] = growth.value, growth.u, label
+        growth = growth_by(ArmPlaces(asked, places[end]), ratio)
+        if growth is not None:
+            made[f"{end}.growth"] = growth.value, growth.u, _label(end)
     return made
 
 
+def growth_assumed() -> Any:
+    """How a motion ratio grows at ride height, 1/m of wheel rise, for `with_growth_by`."""
+    return assumed(_GROWTH)
+
+
+def with_growth_by(asked: _Asked, declared: Any, end: End, arm: ArmPlaces, ratio: float) -> _Asked:
+    """The inputs with the growth of the motion ratio of an end, 0 where it is not known."""
+    growth = growth_by(arm, ratio)
+    if growth is None:
+        return asked.assuming((declared, 0.0, 0.0))
+    made = asked.assuming((declared, growth.value, growth.u))
+    return replace(made, labels={**made.labels, declared.name: _label(end)})
+
+
+def _label(end: End) -> str:
+    return tr("{row}, {column}", row=end_label(end), column=tr(_GROWTH))
+
+
+def growth_by(arm: ArmPlaces, ratio: float) -> Uncertain | None:
+    """The growth of the motion ratio by the arm, where all its places are known and it is the arm
+    that has this ratio.
+
+    Whether it is that arm is settled here, once, and not again for each entry that is varied.
+    """
+    known = {name: getattr(arm, name) for name in PLACES}
+    points = {name: value for name, value in known.items() if value is not None}
+    if len(points) < len(PLACES) or not is_arm_of(Arm(**points), ratio):
+        return None
+    return _drawn_growth(Arm(**points), tuple(arm.of.u[arm.prefix + name] for name in PLACES))
+
+
 @lru_cache(maxsize=8)
-def _drawn_growth(arm: Arm, ruler: float) -> Doubted:
-    """With the uncertainty that the points of the arm, read off a ruler, leave in it."""
-    points = {name: value for name, value in record.plain(arm).items() if "other" not in name}
+def _drawn_growth(arm: Arm, widths: tuple[float, ...]) -> Uncertain:
+    """With the uncertainty that those of its places leave in it."""
 
     def growth(moved: Mapping[str, float]) -> Mapping[str, float]:
         return {"growth": drawn(replace(arm, **moved)).motion_ratio_slope}
 
-    return propagate(growth, points, dict.fromkeys(points, resolution(ruler)))["growth"]
+    points = {name: float(getattr(arm, name)) for name in PLACES}
+    return propagate(growth, points, dict(zip(PLACES, widths, strict=True)))["growth"]
 
 
 def growth_of(given: Given, end: End) -> float:

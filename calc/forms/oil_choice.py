@@ -10,6 +10,7 @@ from calc.language import tr
 from calc.model.car import Bottle
 from calc.physics import oil
 
+Portion = tuple[Bottle, float]  # a bottle and a volume, m3
 Say = Callable[[float, str], str]  # a value of a kind, in the user's units
 NEAR = 0.03  # a bottle this near the target is taken as it is: its own label is no better
 PARTS_IN = 10  # most parts of a recipe in whole parts
@@ -47,6 +48,13 @@ class Named:
     low: float
     high: float
     mix: Mix
+    parts: tuple[int, int] = (1, 0)
+
+    def portions(self, amount: float) -> tuple[Portion, ...]:
+        """What an amount of it in m3 takes out of which bottle."""
+        whole = sum(self.parts)
+        both = zip((self.mix.thin, self.mix.thick), self.parts, strict=True)
+        return tuple((bottle, amount * count / whole) for bottle, count in both if count)
 
 
 def best_mix(
@@ -95,7 +103,13 @@ def named(bottles: Sequence[Bottle], target: float, amount: float, say: Say) -> 
         if count
     ]
     words = tr("{thin} and {thick}", thin=poured[0], thick=poured[-1])
-    return Named(words if len(poured) > 1 else poured[0], oil.blend(parts), *oil.band(parts), mix)
+    return Named(
+        words if len(poured) > 1 else poured[0],
+        oil.blend(parts),
+        *oil.band(parts),
+        mix,
+        (thin, thick),
+    )
 
 
 def parts_words(count: int, name: str) -> str:

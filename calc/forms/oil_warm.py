@@ -9,7 +9,7 @@ from calc.asking.declare import number
 from calc.forms.names import END_LABELS
 from calc.language import later, tr
 from calc.model.car import Car
-from calc.model.oil import within
+from calc.model.oil import clamp
 from calc.physics import oil
 from calc.physics.warm import same_feel
 from calc.replying.inputs import Inputs, assumed, from_car
@@ -28,7 +28,7 @@ def temperature_now() -> Any:
     return number(
         label="Temperature now", kind="temperature", usual="0 to 50 °C", possible="-60 to 300 °C",
         measure="Of the dampers: the air in the shade for a car that stands there, more after a "
-        "run.", start="35 °C", relative=1 / 300,
+        "run.", example="35 °C", relative=1 / 300,
     )  # fmt: skip
 
 
@@ -55,7 +55,7 @@ def with_law(asked: _Warm) -> _Warm:
 
 def law_uncertainty(temperature: float, known_at: float = oil.ROOM) -> float:
     """Of the factor 1 by which the oil follows the law from one temperature to the other."""
-    return oil.temperature_uncertainty(within(temperature), within(known_at))
+    return oil.temperature_uncertainty(clamp(temperature), clamp(known_at))
 
 
 def law_doubt(temperature: float, known_at: float = oil.ROOM) -> tuple[float, float, str]:
@@ -74,7 +74,7 @@ def oil_cautions(
     """What the temperature law does not cover."""
     found = []
     for temperature in sorted(set(temperatures)):
-        if abs(within(temperature) - temperature) > _ROUNDING * temperature:
+        if abs(clamp(temperature) - temperature) > _ROUNDING * temperature:
             says = asked.say(temperature, "temperature")
             ends = [asked.say(end, "temperature", 0) for end in (oil.COLDEST, oil.HOTTEST)]
             text = tr(
@@ -97,7 +97,7 @@ def oil_cautions(
 
 def temperature_table(car: Car, system: str = units.METRIC) -> Table:
     """For the sheet: the oils that feel as those in the car do where its set-up works."""
-    then = within(car.temperature)
+    then = clamp(car.temperature)
     rows = tuple(
         (
             units.number_text(temperature, "temperature", system, 0),

@@ -10,7 +10,7 @@ from calc.forms.failures import problem
 from calc.forms.oil_warm import WarmOil
 from calc.language import later, tr
 from calc.model.damper import DIRECTIONS
-from calc.model.oil import within
+from calc.model.oil import clamp
 from calc.physics import damper, flow, oil
 from calc.physics.damper import Direction, Holes, Piston
 from calc.physics.failure import PhysicsError
@@ -62,7 +62,7 @@ DOUBTS: dict[str, tuple[float, float, str]] = {
 }
 """For `with_inputs`, in forms that are not typed yet."""
 
-_OTHER_STARTS = {"other_holes": "2", "other_hole": "1.9 mm"}
+_OTHER_EXAMPLES = {"other_holes": "2", "other_hole": "1.9 mm"}
 
 
 def other_piston(when: When = ()) -> Any:
@@ -74,8 +74,8 @@ def other_piston(when: When = ()) -> Any:
 def _other(entry: Number) -> Number:
     label = f"Other piston: {entry.label[0].lower()}{entry.label[1:]}"
     other = replace(entry, label=label, fills_only=True)
-    if entry.name in _OTHER_STARTS:
-        return replace(other, car="", start=si(_OTHER_STARTS[entry.name], entry.kind))
+    if entry.name in _OTHER_EXAMPLES:
+        return replace(other, car="", example=si(_OTHER_EXAMPLES[entry.name], entry.kind))
     return other
 
 
@@ -145,7 +145,7 @@ def direction_word(direction: Direction) -> str:
 def oil_at(asked: WarmOil, grade: float) -> tuple[float, float]:
     """Kinematic viscosity, m2/s, and density, kg/m3, of a grade at the temperature `warm`, as far
     as `law_now` says that it follows the law."""
-    warm = within(asked.warm)
+    warm = clamp(asked.warm)
     return oil.viscosity_at(grade, warm) * asked.law_now, oil.density(grade, warm)
 
 

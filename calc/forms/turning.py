@@ -7,39 +7,39 @@ from calc.answering.hand import turn_words, way_words
 from calc.forms.names import collar_label, collar_word, end_word
 from calc.language import later, tr
 from calc.model.corners import Corner, End
-from calc.replying.form import Given
+from calc.replying.inputs import Inputs
 
 
-def corner_step(given: Given, corner: Corner, turns: float, gives: str = "") -> Step:
-    """One collar; `gives` is what comes of it."""
-    way = way_words(turns, given.choice("thread_hand"))
+def corner_step(hand: str, corner: Corner, turns: float, gives: str = "") -> Step:
+    """One collar on a thread of this hand; `gives` is what comes of it."""
+    way = way_words(turns, hand)
     return Step(
         f"{collar_label(corner)}: {turn_words(turns)}.", " ".join(filter(None, (way, gives)))
     )
 
 
-def end_steps(given: Given, end: End, left: float, right: float) -> list[Step]:
+def end_steps(hand: str, end: End, left: float, right: float) -> list[Step]:
     """Both collars of an end: in one instruction where they are turned alike."""
-    at, hand = end_word(end), given.choice("thread_hand")
+    at = end_word(end)
     if left == right == 0:
         return [Step(tr("Leave both {end} collars where they are.", end=at))]
     if left == right:
         text = tr("Turn both {end} collars {turns}.", end=at, turns=turn_words(left))
         return [Step(text, way_words(left, hand))]
     pairs = zip(end.corners, (left, right), strict=True)
-    return [corner_step(given, corner, n) if n else _leave(corner) for corner, n in pairs]
+    return [corner_step(hand, corner, n) if n else _leave(corner) for corner, n in pairs]
 
 
 def _leave(corner: Corner) -> Step:
     return Step(tr("{collar}: leave it.", collar=collar_label(corner)))
 
 
-def collar_writes(given: Given, turns: Mapping[Corner, float]) -> list[Write]:
+def collar_writes(asked: Inputs, turns: Mapping[Corner, float]) -> list[Write]:
     """Where the collars that are turned stand then."""
     return [
         Write(
             f"corners.{corner}.collar",
-            given.car.corner(corner).collar + n,
+            asked.car.corner(corner).collar + n,
             f"{collar_word(corner)}: {turn_words(n)}",
         )
         for corner, n in turns.items()
@@ -52,24 +52,24 @@ def both(end: End, turns: float) -> dict[Corner, float]:
     return dict.fromkeys(end.corners, turns)
 
 
-def droop_write(given: Given, end: End, length: float) -> Write:
+def droop_write(asked: Inputs, end: End, length: float) -> Write:
     """The springs of an end at full droop, m."""
     says = tr(
         "{end} from collar to cup at full droop {length}",
         end=end_word(end),
-        length=given.say(length, "length"),
+        length=asked.say(length, "length"),
     )
     return Write(f"{end}.droop_length", length, says)
 
 
-def height_write(given: Given, end: End, height: float) -> Write:
+def height_write(asked: Inputs, end: End, height: float) -> Write:
     """The ride height of an end, m."""
-    says = tr("{end} ride height {height}", end=end_word(end), height=given.say(height, "length"))
+    says = tr("{end} ride height {height}", end=end_word(end), height=asked.say(height, "length"))
     return Write(f"{end}.ride_height", height, says)
 
 
-def ratio_write(given: Given, end: End, ratio: float) -> Write:
-    says = tr("{end} motion ratio {ratio}", end=end_word(end), ratio=given.say(ratio, "ratio"))
+def ratio_write(asked: Inputs, end: End, ratio: float) -> Write:
+    says = tr("{end} motion ratio {ratio}", end=end_word(end), ratio=asked.say(ratio, "ratio"))
     return Write(f"{end}.motion_ratio", ratio, says)
 
 
@@ -81,7 +81,7 @@ _MOUNTS = {
 }
 
 
-def hole_writes(given: Given, end: End, points: Mapping[str, float]) -> list[Write]:
+def hole_writes(asked: Inputs, end: End, points: Mapping[str, float]) -> list[Write]:
     """Both mounting holes of an end change their places in the record; `points` are those of the
     arm as the record names them."""
     made = []
@@ -89,8 +89,8 @@ def hole_writes(given: Given, end: End, points: Mapping[str, float]) -> list[Wri
         there = f"other_{here}"
         was, becomes = points[here], points[there]
         if was != becomes:
-            says = tr(words, end=end_word(end), length=given.say(becomes, "length"))
+            says = tr(words, end=end_word(end), length=asked.say(becomes, "length"))
             made.append(Write(f"{end}.arm.{here}", becomes, says))
-            says = tr("in the other hole {length}", length=given.say(was, "length"))
+            says = tr("in the other hole {length}", length=asked.say(was, "length"))
             made.append(Write(f"{end}.arm.{there}", was, says))
     return made

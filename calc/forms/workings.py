@@ -3,16 +3,16 @@
 from calc.answering.answer import Working
 from calc.language import later, tr
 from calc.model.standing import Seat
-from calc.replying.form import Given
+from calc.replying.inputs import Inputs
 from calc.units import spelt
 
 _PLAIN = later("wheel rate = rate × motion ratio²")
 _GROWING = later("wheel rate = rate × ratio² + spring force × growth of the ratio")
 
 
-def wheel_rate_terms(given: Given, seat: Seat) -> str:
+def wheel_rate_terms(asked: Inputs, seat: Seat) -> str:
     """ "0.650 N/mm × 0.650² + 4.40 N × 0.0023/mm": what makes the rate at the wheel."""
-    say = given.say
+    say = asked.say
     plain = f"{say(seat.rate, 'rate')} × {say(seat.motion_ratio, 'ratio')}²"
     if not seat.growth:
         return plain
@@ -24,17 +24,17 @@ def growth_text(growth: float) -> str:
     return f"{spelt(f'{growth / 1e3:.4f}')}/mm"
 
 
-def wheel_rate_working(given: Given, seat: Seat, filled: str = "") -> Working:
+def wheel_rate_working(asked: Inputs, seat: Seat, filled: str = "") -> Working:
     """`filled` stands in place of the terms of this seat and their sum."""
-    terms = f"{wheel_rate_terms(given, seat)} = {given.say(seat.wheel_rate, 'rate')}"
+    terms = f"{wheel_rate_terms(asked, seat)} = {asked.say(seat.wheel_rate, 'rate')}"
     if seat.growth:
         return Working(tr(_GROWING), filled or terms, tr("derivative of spring force × ratio"))
     return Working(tr(_PLAIN), filled or terms, tr("Hooke's law and virtual work"))
 
 
-def frequency_working(given: Given, seat: Seat, end: str = "") -> Working:
+def frequency_working(asked: Inputs, seat: Seat, end: str = "") -> Working:
     """`end` heads the line where there are two: "front: "."""
-    say = given.say
+    say = asked.say
     return Working(
         tr("ride frequency = √(wheel rate / sprung mass) / 2π"),
         f"{end}√({say(seat.wheel_rate, 'rate')} / {say(seat.mass, 'mass')}) / 2π"
@@ -51,9 +51,9 @@ def damping_working(filled: str) -> Working:
     )
 
 
-def lift_working(given: Given, seat: Seat, pitch: float, end: str) -> Working:
+def lift_working(asked: Inputs, seat: Seat, pitch: float, end: str) -> Working:
     """What a turn of both collars lifts; `end` as a word."""
-    say = given.say
+    say = asked.say
     plain = f"{say(pitch, 'length')} / {say(seat.motion_ratio, 'ratio')}"
     lift = say(seat.lift(pitch), "length")
     if not seat.growth:
@@ -69,9 +69,9 @@ def lift_working(given: Given, seat: Seat, pitch: float, end: str) -> Working:
     )
 
 
-def stop_working(given: Given, seat: Seat, pitch: float, end: str) -> Working:
+def stop_working(asked: Inputs, seat: Seat, pitch: float, end: str) -> Working:
     """Turns down until the droop stop takes the load; `end` as a word."""
-    say = given.say
+    say = asked.say
     plain = (
         f"({say(seat.load, 'force')} / {say(seat.motion_ratio, 'ratio')} / "
         f"{say(seat.rate, 'rate')} − {say(seat.preload, 'length')}) / {say(pitch, 'length')}"

@@ -1,8 +1,8 @@
 """The backup file: all cars, set-ups and the log as JSON, and what restoring one would change.
 
-Schema 1, UTF-8: an object with
+Schema 2, UTF-8: an object with
   format  "damper bench backup"
-  schema  1
+  schema  2; 1 is read too, whose cars do not say where their values come from
   made    time it was made, s since 1970 (UTC)
   cars    [{"id", "changed", "car"}]             the car record as calc.model.car stores it
   setups  [{"id", "changed", "owner", "setup"}]  `owner` is the id of its car; calc.kept.setups
@@ -16,6 +16,7 @@ import hashlib
 import json
 import math
 from collections.abc import Callable, Collection, Iterable, Mapping
+from contextlib import suppress
 from dataclasses import dataclass
 from typing import Any, Generic, TypeVar
 
@@ -28,8 +29,9 @@ from calc.language import later, tr
 from calc.model import car
 from calc.model.car import Car
 
-FORMAT, SCHEMA = "damper bench backup", 1
-LARGEST = 10_000_000  # characters; 20,000 entries of the log and 500 set-ups take 6.5 million
+FORMAT, SCHEMA = "damper bench backup", 2
+_READ = (1, SCHEMA)
+LARGEST = 32_000_000  # characters; 20,000 entries of the log and 500 set-ups take some 20 million
 _DAMAGED = later("This backup file is damaged or not whole: take another copy of it.")
 _NO_BACKUP = later("This is not a backup file of this site: choose another.")
 _NEWER = later("This backup file is of a newer version: update the site, then try again.")
@@ -103,7 +105,7 @@ def from_text(text: str) -> Backup:
     if isinstance(schema, int) and schema > SCHEMA:
         raise Refused(tr(_NEWER))
     content = {name: value for name, value in told.items() if name != "sum"}
-    if told.get("sum") != _sum(content) or schema != SCHEMA:
+    if told.get("sum") != _sum(content) or schema not in _READ:
         raise Refused(tr(_DAMAGED))
     return checked(content)
 
@@ -127,6 +129,26 @@ def checked(content: Mapping[str, Any]) -> Backup:
     if lost - owners:
         raise Refused(tr("This backup is damaged: a set-up or an entry of the log has no car."))
     return backup
+
+
+def readable(content: Mapping[str, Any]) -> tuple[Backup, Mapping[str, int]]:
+    """The backup of those records in JSON values that can be read and have their car, and how many
+    of each sort are left out: one damaged record must not keep all others from being saved."""
+    cars = _readable(content["cars"], _car)
+    owners = {one.id for one in cars}
+    kept = (one for one in _readable(content["setups"], _setup) if one.owner in owners)
+    lines = (entry for entry in _readable(content["log"], log.from_json) if entry.car in owners)
+    backup = Backup(_time(content.get("made")), cars, tuple(kept), tuple(lines))
+    left = {part: len(content[part]) - len(getattr(backup, part)) for part in _PARTS}
+    return backup, left
+
+
+def _readable(told: list[Any], read: Callable[[Any], T]) -> tuple[T, ...]:
+    made: list[T] = []
+    for one in told:
+        with suppress(Refused):
+            made.append(read(one))
+    return tuple(made)
 
 
 def _each(told: list[Any], read: Callable[[Any], T], number: Callable[[T], str]) -> tuple[T, ...]:

@@ -10,14 +10,16 @@ import base64
 import binascii
 import json
 import zlib
+from collections.abc import Mapping
 from dataclasses import replace
 from typing import Any
 
-from calc.asking.entry import Refused
-from calc.kept.link_words import WORDS_1
+from calc.asking.entry import Number, Refused
+from calc.kept.link_words import PATHS_2, WORDS_1
 from calc.kept.nesting import too_deep
 from calc.language import later, tr
-from calc.model.car import Car, from_json, to_json
+from calc.model.car import Car, from_json, singles, to_json
+from calc.model.origin import How, assumed, one_plain
 
 FRAGMENT = "car="
 """What stands before the text in the fragment of an address: "#car=1ABC..."."""
@@ -25,14 +27,17 @@ DIGITS, FEW_DIGITS = 10, 6
 """Significant digits of the numbers in a link, and in that of a `slim` car."""
 LONGEST = 8000  # characters; twice what the largest QR code holds
 _LARGEST = 50_000  # bytes of JSON; a car with every list full has less than half of it
-_FORMAT = "1"
+_FORMAT = "2"
+_FIRST = "1"  # told nothing of origins
 _WORDS = WORDS_1.encode()
+_PATHS = PATHS_2.split()
 _DAMAGED = later("This link to a car is damaged or not whole: scan it again.")
 
 
 def pack(car: Car, digits: int = DIGITS) -> str:
     """The car as a text of letters and digits; its numbers to so many significant digits."""
-    stored = json.dumps(_rounded(to_json(car), digits), ensure_ascii=False, separators=(",", ":"))
+    told = _rounded(_with_letters(to_json(car)), digits)
+    stored = json.dumps(told, ensure_ascii=False, separators=(",", ":"))
     squeezer = zlib.compressobj(level=9, zdict=_WORDS)
     squeezed = squeezer.compress(stored.encode()) + squeezer.flush()
     return _FORMAT + base64.b32encode(squeezed).decode().rstrip("=")
@@ -52,7 +57,7 @@ def unpack(text: str) -> Car:
     packed = text.strip().rpartition(FRAGMENT)[2].upper()
     if len(packed) > LONGEST:
         raise Refused(tr("This link is too long to be one to a car."))
-    if packed[:1] != _FORMAT:
+    if packed[:1] not in (_FIRST, _FORMAT):
         newer = packed[:1].isdigit()
         raise Refused(
             tr("This link to a car is of a newer version: update the site, then try again.")
@@ -63,11 +68,53 @@ def unpack(text: str) -> Car:
         stored = _inflated(packed[1:])
         if too_deep(stored):
             raise ValueError("nested too deep")
-        return from_json(json.loads(stored))
+        told = json.loads(stored)
+        return from_json(told if packed[:1] == _FIRST else _with_origins(told))
     except Refused:
         raise
     except ValueError:
         raise Refused(tr(_DAMAGED)) from None
+
+
+_LETTERS: Mapping[How, str] = {
+    "measured": "m", "label": "l", "assumed": "a", "predicted": "p", "noted": "n",
+}  # fmt: skip
+_UNKNOWN = "-"
+
+
+def _with_letters(stored: dict[str, Any]) -> dict[str, Any]:
+    """The stored car with a letter for the origin of each value: a code has no room for more than
+    the word, and the uncertainty of what was predicted."""
+    origins = stored["origins"]
+    letters = (_LETTERS[origins[path]["how"]] if path in origins else _UNKNOWN for path in _PATHS)
+    known = {name: value for name, value in stored.items() if name != "origins"}
+    u = {
+        path: one["u"] for path, one in origins.items() if one["how"] == "predicted" and "u" in one
+    }
+    return {**known, "known": "".join(letters), **({"u": u} if u else {})}
+
+
+def _with_origins(stored: Any) -> Any:
+    """The stored car with its origins spelt again. Raises ValueError."""
+    if not isinstance(stored, dict) or not isinstance(stored.get("u", {}), dict):
+        raise ValueError("no car")
+    letters, u = stored.get("known"), stored.get("u", {})
+    if not isinstance(letters, str) or len(letters) != len(_PATHS):
+        raise ValueError("other origins than there are values")
+    words = {letter: how for how, letter in _LETTERS.items()}
+    origins: dict[str, Any] = {}
+    for path, letter in zip(_PATHS, letters, strict=True):
+        if letter == _UNKNOWN:
+            continue
+        if letter not in words:
+            raise ValueError(f"no origin is {letter}")
+        source = {"how": words[letter], **({"u": u[path]} if path in u else {})}
+        entry = singles().get(path)
+        if letter == "a" and isinstance(entry, Number):
+            source |= one_plain(assumed(entry))
+        origins[path] = source
+    values = {name: value for name, value in stored.items() if name not in ("known", "u")}
+    return {**values, "origins": origins}
 
 
 def _inflated(packed: str) -> str:

@@ -38,3 +38,36 @@ WORDS_1 = (
     'd":0.014},{"name":"rear, one dot","rate":500,"free":0.058,"solid":0.015},{"name":"rear, two '
     'dots","rate":440,"free":0.06,"solid":0.0145}],"demo":true}'
 )
+
+PATHS_2 = (
+    "thread_hand front.pitch front.motion_ratio front.spring_free front.spring_rate "
+    "front.spring_solid front.droop_length front.stroke front.damper_length front.bore "
+    "front.shaft front.holes front.hole front.piston_thickness front.oil front.oil_at "
+    "front.unsprung front.ride_height front.wanted_height front.reach front.gauge_width "
+    "front.track front.inside.clearance front.inside.more_holes front.inside.more_hole "
+    "front.inside.compression_holes front.inside.compression_hole front.inside.rebound_holes "
+    "front.inside.rebound_hole front.inside.length front.inside.parts front.inside.held "
+    "front.inside.closed_at front.inside.gas front.arm.pivot_out front.arm.pivot_up "
+    "front.arm.wheel_out front.arm.wheel_up front.arm.lower_out front.arm.lower_up "
+    "front.arm.upper_out front.arm.upper_up front.arm.other_lower_out front.arm.other_lower_up "
+    "front.arm.other_upper_out front.arm.other_upper_up rear.pitch rear.motion_ratio "
+    "rear.spring_free rear.spring_rate rear.spring_solid rear.droop_length rear.stroke "
+    "rear.damper_length rear.bore rear.shaft rear.holes rear.hole rear.piston_thickness "
+    "rear.oil rear.oil_at rear.unsprung rear.ride_height rear.wanted_height rear.reach "
+    "rear.gauge_width rear.track rear.inside.clearance rear.inside.more_holes "
+    "rear.inside.more_hole rear.inside.compression_holes rear.inside.compression_hole "
+    "rear.inside.rebound_holes rear.inside.rebound_hole rear.inside.length rear.inside.parts "
+    "rear.inside.held rear.inside.closed_at rear.inside.gas rear.arm.pivot_out "
+    "rear.arm.pivot_up rear.arm.wheel_out rear.arm.wheel_up rear.arm.lower_out "
+    "rear.arm.lower_up rear.arm.upper_out rear.arm.upper_up rear.arm.other_lower_out "
+    "rear.arm.other_lower_up rear.arm.other_upper_out rear.arm.other_upper_up temperature "
+    "rod_end.thread rod_end.pitch body.wheelbase corners.front_left.load "
+    "corners.front_left.collar corners.front_left.stroke corners.front_left.engaged "
+    "corners.front_right.load corners.front_right.collar corners.front_right.stroke "
+    "corners.front_right.engaged corners.rear_left.load corners.rear_left.collar "
+    "corners.rear_left.stroke corners.rear_left.engaged corners.rear_right.load "
+    "corners.rear_right.collar corners.rear_right.stroke corners.rear_right.engaged "
+    "tools.turn_step tools.ruler tools.calliper tools.height_gauge tools.scale tools.oil_scale "
+    "tools.syringe tools.drop weight_scale.slope weight_scale.offset"
+)
+"""The order in which a link of the second format tells the origins of values, a letter each."""

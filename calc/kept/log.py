@@ -7,22 +7,31 @@ mark, up is negative.
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
-from typing import Any
+from typing import Any, TypeVar
 
 from calc.asking import record
-from calc.asking.entry import Number, Refused
+from calc.asking.entry import Refused
 from calc.asking.record import choice, number, part, text
 from calc.forms.names import CORNER_LABELS
+from calc.kept import deeds
+from calc.kept.deeds import Deed, Was
 from calc.language import tr
 from calc.model.car import Car, entry_at, put
 from calc.model.corners import CORNERS, Corner
 
+COLLAR_LOG = "log"
+"""What a prediction comes from that follows from a turn at the log's buttons."""
 TURN, BASE, CHECK, NOTE = "turn", "base", "check", "note"
+ENTERED, DONE, SETUP, HOME = "entered", "done", "setup", "home"
 KINDS = (
     (TURN, "Turned"),
     (BASE, "Base set"),
     (CHECK, "Mark checked"),
     (NOTE, "Note"),
+    (ENTERED, "Entered"),
+    (DONE, "Carried out"),
+    (SETUP, "Set-up restored"),
+    (HOME, "Back to base"),
 )
 NOTE_LONGEST = 200
 _CORNER_OPTIONS = (("", "All"), *CORNER_LABELS)
@@ -57,9 +66,10 @@ class Stands:
 
 @dataclass(frozen=True)
 class Entry:
-    """One line of the log. `turns` is what the collar moved by, or what it was found off its mark;
-    `stands` is where the collars stood afterwards. `time` is in s since 1970 (UTC), `zone` the
-    time zone of the phone in s east."""
+    """What happened to a car at one time. `turns` is what the collar moved by, or what it was found
+    off its mark; `stands` is where the collars stood afterwards; `does` is what was done and `was`
+    what it has replaced, which entries of the first version do not know. `time` is in s since 1970
+    (UTC), `zone` the time zone of the phone in s east."""
 
     id: str = text(label="Number of the entry", longest=60)
     car: str = text(label="Number of the car", longest=60)
@@ -79,6 +89,8 @@ class Entry:
     )  # fmt: skip
     stands: Stands = part(Stands)
     note: str = text(label="Note", longest=NOTE_LONGEST, optional=True)
+    does: Deed = field(default=Deed(), metadata={"apart": True})
+    was: Was = field(default_factory=dict, metadata={"apart": True})
 
 
 @dataclass(frozen=True)
@@ -92,17 +104,29 @@ class Moment:
 
 
 def to_json(entry: Entry) -> dict[str, Any]:
-    return record.plain(entry)
+    told = record.plain(entry)
+    if not entry.does.is_empty:
+        told["does"] = deeds.plain(entry.does)
+    if entry.was:
+        told["was"] = deeds.plain_values(entry.was)
+    return told
 
 
 def from_json(stored: object, where: str = "log") -> Entry:
     """The entry in stored JSON values, every one of them checked. Raises Refused."""
-    entry: Entry = record.built(Entry, stored, where)
+    apart = {"does", "was"}
+    told = stored if isinstance(stored, dict) else {}
+    flat = {name: value for name, value in told.items() if name not in apart} if told else stored
+    entry: Entry = record.built(Entry, flat, where)
+    if "does" in told:
+        entry = replace(entry, does=deeds.built(told["does"], f"{where}.does"))
+    if "was" in told:
+        entry = replace(entry, was=deeds.built_values(told["was"], f"{where}.was"))
     if (entry.kind in (TURN, CHECK)) == (entry.corner == ""):
         raise Refused(
             tr("The log is damaged at {where}: the corner does not fit what was done.", where=where)
         )
-    if entry.kind in (BASE, NOTE) and entry.turns:
+    if entry.kind not in (TURN, CHECK) and entry.turns:
         raise Refused(tr("The log is damaged at {where}: nothing was turned there.", where=where))
     return entry
 
@@ -118,64 +142,86 @@ def collar(car: Car, corner: Corner) -> float:
 
 def turn(car: Car, at: Moment, corner: str, turns: float, note: str = "") -> tuple[Car, Entry]:
     """The car with a collar turned, and the entry that says so. Raises Refused."""
-    return _moved(car, at, TURN, corner, turns, note)
+    return _at_corner(car, at, TURN, corner, turns, note)
 
 
 def check(car: Car, at: Moment, corner: str, drift: float, note: str = "") -> tuple[Car, Entry]:
     """The witness mark looked at: `drift` is how far the collar was found from where the log has
     it, 0 if still there. From then on the car has the collar where it was found. Raises Refused."""
-    return _moved(car, at, CHECK, corner, drift, note)
+    return _at_corner(car, at, CHECK, corner, drift, note)
 
 
-def _moved(
+def _at_corner(
     car: Car, at: Moment, kind: str, corner: str, turns: float, note: str
 ) -> tuple[Car, Entry]:
     if corner not in CORNERS:
         raise Refused(tr("Corner: choose one of the four."))
-    at_corner = Corner(corner)
-    entry = entry_at(place(at_corner))
-    assert isinstance(entry, Number)
-    where = entry.check(collar(car, at_corner) + turns)
-    moved = put(car, place(at_corner), where) if turns else car
-    return moved, _entry(moved, at, kind, corner, turns, note)
+    moved = {Corner(corner): turns} if turns else {}
+    if kind == TURN:
+        deed = Deed(turns=moved, when=at.time, of=COLLAR_LOG)
+    else:
+        deed = Deed(crept=moved, when=at.time, of=COLLAR_LOG)
+    after, entry = happened(car, at, kind, deed, note)
+    return after, from_json(to_json(replace(entry, corner=corner, turns=turns)))
+
+
+def happened(car: Car, at: Moment, kind: str, deed: Deed, note: str = "") -> tuple[Car, Entry]:
+    """The car after a deed, and the entry of the log that tells of it. Raises Refused."""
+    after = deeds.carried_out(car, deed)
+    entry = Entry(
+        at.id, at.car, at.time, at.zone, kind, "", 0.0, stands(after), note,
+        does=deed, was=deeds.replaced(car, after),
+    )  # fmt: skip
+    return after, from_json(to_json(entry)) if kind not in (TURN, CHECK) else entry
+
+
+M = TypeVar("M", bound=Moment)
+
+
+def together(car: Car, newest: Entry, deed: Deed, at: M) -> tuple[Car, Deed, M]:
+    """The car before the newest entry and a deed in its place, where that too is values entered:
+    what is typed letter by letter is one line of the log, not one for each letter."""
+    if newest.kind != ENTERED or newest.car != at.car:
+        return car, deed, at
+    joined = replace(deed, learned={**newest.does.learned, **deed.learned})
+    return undone(car, newest), joined, replace(at, id=newest.id)
 
 
 def set_base(car: Car, at: Moment, note: str = "") -> Entry:
     """From here on net turns are counted from where the collars stand now."""
-    return _entry(car, at, BASE, "", 0.0, note)
+    return happened(car, at, BASE, Deed(), note)[1]
 
 
 def noted(car: Car, at: Moment, note: str) -> Entry:
     """A note alone. Raises Refused for an empty one."""
-    entry = _entry(car, at, NOTE, "", 0.0, note)
+    entry = happened(car, at, NOTE, Deed(), note)[1]
     if not entry.note:
         raise Refused(tr("Note: nothing was entered; any words will do."))
     return entry
 
 
-def _entry(car: Car, at: Moment, kind: str, corner: str, turns: float, note: str) -> Entry:
-    made = Entry(at.id, at.car, at.time, at.zone, kind, corner, turns, stands(car), note)
-    return from_json(to_json(made))
-
-
-def changes(before: Car, after: Car, at: Moment, note: str) -> tuple[Entry, ...]:
-    """The entries for every collar that stands elsewhere in the second car, as of one deed."""
-    made: list[Entry] = []
-    car = before
-    for corner in CORNERS:
-        turns = collar(after, corner) - collar(before, corner)
-        if turns:
-            car = put(car, place(corner), collar(after, corner))
-            one = replace(at, id=f"{at.id}-{len(made) + 1}")
-            made.append(_entry(car, one, TURN, corner, turns, note))
+def lines(entry: Entry) -> tuple[Entry, ...]:
+    """An entry as lines of the log: one for each collar that was turned, as if by itself."""
+    turned = {corner: n for corner, n in entry.does.turns.items() if moved(n)}
+    if entry.corner or not turned:
+        return (entry,)
+    at = entry.stands
+    for corner, n in turned.items():
+        at = replace(at, **{corner: getattr(at, corner) - n})
+    made = []
+    for corner, n in turned.items():
+        at = replace(at, **{corner: getattr(at, corner) + n})
+        made.append(replace(entry, kind=TURN, corner=corner, turns=n, stands=at))
     return tuple(made)
 
 
 def undone(car: Car, entry: Entry) -> Car:
     """The car as it was before its newest entry."""
-    if not entry.turns:
+    if entry.was:
+        return deeds.taken_out(car, entry.was)
+    if not entry.turns or not entry.does.is_empty:
         return car
-    corner = Corner(entry.corner)
+    corner = Corner(entry.corner)  # of the first version, which moved the collar alone
     return put(car, place(corner), collar(car, corner) - entry.turns)
 
 
@@ -189,12 +235,10 @@ def moved(turns: float) -> bool:
     return abs(turns) > 1e-9
 
 
-def home(car: Car, base: Stands) -> Car:
-    """The car with every collar back where it stood at the base."""
-    for corner in CORNERS:
-        if collar(car, corner) != getattr(base, corner):
-            car = put(car, place(corner), getattr(base, corner))
-    return car
+def home(car: Car, base: Stands, at: Moment) -> tuple[Car, Entry]:
+    """Every collar turned back to where it stood at the base."""
+    turns = {corner: -n for corner, n in net(car, base).items() if moved(n)}
+    return happened(car, at, HOME, Deed(turns=turns, when=at.time, of=COLLAR_LOG))
 
 
 def last_base(entries: Sequence[Entry]) -> Entry | None:

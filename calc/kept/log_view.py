@@ -5,16 +5,18 @@ import io
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta, timezone
+from functools import partial
 
 from calc import units
 from calc.answering.answer import Axis, Caution, Curve, Plot, Step, Table
 from calc.answering.hand import turn_words, way_words
+from calc.answering.uncertainty import COVERAGE
 from calc.forms.cautions import stand
-from calc.forms.names import collar_label, corner_label, corner_word
+from calc.forms.names import collar_label, corner_label, corner_word, end_label
+from calc.kept.labels import label_of, said
+from calc.kept.lessons import Lesson, lessons
 from calc.kept.log import (  # fmt: skip
-    BASE,
     CHECK,
-    NOTE,
     TURN,
     Entry,
     Stands,
@@ -22,15 +24,17 @@ from calc.kept.log import (  # fmt: skip
     drift,
     kind_label,
     last_base,
+    lines,
     moved,
     net,
     stands,
 )
 from calc.language import later, tr
-from calc.model.car import Car
+from calc.model.car import Car, singles
 from calc.model.corners import CORNERS, Corner, End
 
 _HOUR = 3600.0  # s
+_NAMED = 3  # values of one entry that are named before the rest is counted
 _GATHER = 120.0  # s; touches of a button closer together than this are one turn of the hand
 _HEADS = (later("When"), later("What"), later("Net from base"), later("Note"))
 _NOT_ALONE = ("=", "+", "-", "@", "\t")  # a spreadsheet would take such a text for a formula
@@ -56,10 +60,25 @@ class LogView:
     table: Table | None
     plot: Plot | None
     cautions: tuple[Caution, ...]
+    lessons: tuple["LessonView", ...]
+
+
+@dataclass(frozen=True)
+class LessonView:
+    """What the gauge has shown at an end, and the motion ratio that it offers; no `offer` where
+    the one of the record explains it as well."""
+
+    end: str
+    says: str
+    offer: str
+    ratio: float
+    u: float
 
 
 def view(car: Car, entries: Sequence[Entry], now: float, zone: float, system: str) -> LogView:
     """The log of a car; `entries` are those since its base, the base included, oldest first."""
+    done = entries
+    entries = [line for entry in entries for line in lines(entry)]
     base = last_base(entries)
     origin = base.stands if base else stands(car)
     turned = net(car, origin)
@@ -69,10 +88,40 @@ def view(car: Car, entries: Sequence[Entry], now: float, zone: float, system: st
         corners=tuple(_corner(car, since, key, turned[key]) for key in CORNERS),
         base=_base_text(base, now, zone),
         home=home_steps(car, origin, system),
-        table=_table(entries, origin, now, zone),
+        table=_table(entries, origin, now, zone, system),
         plot=_plot(today, origin) if any(e.turns for e in today) else None,
         cautions=_cautions(since),
+        lessons=tuple(_lesson(car, one, system) for one in lessons(car, done)),
     )
+
+
+def _lesson(car: Car, lesson: Lesson, system: str) -> LessonView:
+    last, end = lesson.last, end_label(lesson.end)
+    rise = partial(units.show, kind="length", system=system)
+    says = tr(
+        "{end}: {predicted} of height predicted, {measured} measured.",
+        end=end, predicted=rise(last.predicted), measured=rise(last.measured),
+    )  # fmt: skip
+    if last.is_off:
+        says += " " + tr(
+            "That is more than the ± of both: bounce the car and measure again, see that each "
+            "collar is where the log has it, and that preload and rate are right."
+        )
+    if not lesson.fits:
+        return LessonView(lesson.end, says, "", lesson.ratio, lesson.u)
+    places = units.decimals_for(lesson.u, "ratio", system)
+    ratio = units.show(lesson.ratio, "ratio", system, places)
+    width = units.show(COVERAGE * lesson.u, "ratio", system, places)
+    now = units.show(car.axle(lesson.end).motion_ratio, "ratio", system)
+    count = len(lesson.seen)
+    offer = (
+        tr("A motion ratio of {ratio} ± {width} instead of {now} would explain it.",
+           ratio=ratio, width=width, now=now)
+        if count == 1
+        else tr("A motion ratio of {ratio} ± {width} instead of {now} would explain all {count} "
+                "measurements best.", ratio=ratio, width=width, now=now, count=count)
+    )  # fmt: skip
+    return LessonView(lesson.end, says, offer, lesson.ratio, lesson.u)
 
 
 def _corner(car: Car, since: Sequence[Entry], key: Corner, turned: float) -> CornerView:
@@ -176,10 +225,12 @@ def gathered(entries: Sequence[Entry]) -> list[tuple[Entry, float]]:
     return rows[::-1]
 
 
-def _table(entries: Sequence[Entry], origin: Stands, now: float, zone: float) -> Table | None:
+def _table(
+    entries: Sequence[Entry], origin: Stands, now: float, zone: float, system: str
+) -> Table | None:
     rows = []
     for entry, turns in gathered(entries):
-        turned, what = entry.kind in (TURN, CHECK), _what(entry, turns)
+        turned, what = entry.kind in (TURN, CHECK), _what(entry, turns, system)
         after = getattr(entry.stands, entry.corner) - getattr(origin, entry.corner) if turned else 0
         rows.append(
             (
@@ -192,13 +243,29 @@ def _table(entries: Sequence[Entry], origin: Stands, now: float, zone: float) ->
     return Table(tr("What was done"), tuple(map(tr, _HEADS)), tuple(rows)) if rows else None
 
 
-def _what(entry: Entry, turns: float) -> str:
+def _what(entry: Entry, turns: float, system: str) -> str:
     if entry.kind == CHECK:
         found = tr("mark found {turns}", turns=turn_words(turns))
         return found if moved(turns) else tr("mark still there")
     if entry.kind == TURN:
         return turn_words(turns) if moved(turns) else tr("there and back")
-    return kind_label(entry.kind)
+    changed = _changed(entry, system)
+    kind = kind_label(entry.kind)
+    return tr("{what}: {values}", what=kind, values=changed) if changed else kind
+
+
+def _changed(entry: Entry, system: str) -> str:
+    """The values that were entered, or of the parts that were fitted."""
+    values = {**entry.does.fitted, **entry.does.learned}
+    shown = [
+        f"{label_of(path)} {said(value, singles()[path], system)}"
+        for path, (value, _) in values.items()
+        if path in singles()
+    ]
+    more = len(shown) - _NAMED
+    if more > 0:
+        return tr("{entries} and {count} more", entries="; ".join(shown[:_NAMED]), count=more)
+    return "; ".join(shown)
 
 
 def _plot(today: Sequence[Entry], origin: Stands) -> Plot:
@@ -251,7 +318,7 @@ def to_csv(entries: Sequence[Entry], names: dict[str, str]) -> str:
         tr("Turns down"),
     )
     sheet.writerow([*about, *heads, tr("Note")])
-    for entry in entries:
+    for entry in (line for one in entries for line in lines(one)):
         where = [f"{getattr(entry.stands, c):.10g}" for c in CORNERS]
         sheet.writerow(
             [
@@ -260,7 +327,7 @@ def to_csv(entries: Sequence[Entry], names: dict[str, str]) -> str:
                 _harmless(names.get(entry.car, "")),
                 kind_label(entry.kind),
                 corner_label(Corner(entry.corner)) if entry.corner else "",
-                f"{entry.turns:.10g}" if entry.kind not in (BASE, NOTE) else "",
+                f"{entry.turns:.10g}" if entry.kind in (TURN, CHECK) else "",
                 *where,
                 _harmless(entry.note),
             ]

@@ -5,7 +5,7 @@ in the order of the work: springs, pistons, oil, strokes, holes, and the collars
 """
 
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass, fields, replace
+from dataclasses import dataclass, replace
 from datetime import date
 from typing import Any
 
@@ -13,18 +13,17 @@ from calc import units
 from calc.answering.answer import Answer, Caution, Step
 from calc.answering.hand import turn_words, way_words
 from calc.asking import record
-from calc.asking.entry import Choice, Number, Refused, Text
+from calc.asking.entry import Refused
 from calc.forms.cautions import opened, plastic, springs_off
-from calc.forms.names import CORNER_LABELS, END_LABELS, collar_label, end_word, rod_end_label
+from calc.forms.names import collar_label, end_word, rod_end_label
+from calc.kept.labels import entries, reads, said
 from calc.kept.log import collar, moved
-from calc.language import inside, later, tr
-from calc.model.car import Car, from_json, to_json
+from calc.language import later, tr
+from calc.model.car import Car, from_json, is_known, to_json
 from calc.model.corners import CORNERS, ENDS, Corner, End
 from calc.replying.form import Form
 from calc.replying.inputs import Inputs, Problem, from_car
 
-# What its owner has, not what the car is set to: it stays with the owner.
-OWNED = frozenset({"name", "tools", "weight_scale", "bottles", "springs", "demo"})
 _SPRING = ("spring_rate", "spring_free", "spring_solid")
 _HOLES = (
     ("holes", "hole", later("{count} × {size} open both ways")),
@@ -47,7 +46,6 @@ _HEADS = {
     ("front", "holes"): later("Front dampers, holes used: {what}."),
     ("rear", "holes"): later("Rear dampers, holes used: {what}."),
 }
-_PLACES: Mapping[str, str] = {**dict(CORNER_LABELS), **dict(END_LABELS)}
 _MOUNTS = ("lower_out", "lower_up", "upper_out", "upper_up")
 
 
@@ -83,7 +81,7 @@ def setup_from_json(stored: object, where: str = "set-up") -> Setup:
     car = from_json(stored["car"])
     made: Setup = record.built(Setup, {**stored, "car": record.plain(car)}, where)
     _day(made.date)
-    return made
+    return replace(made, car=car)  # with where its values come from
 
 
 def _day(text: str) -> None:
@@ -126,57 +124,27 @@ SAVE = Form(
 
 def made(asked: Asked) -> Setup:
     """The set-up of the car as it is now, from the entries of `SAVE`."""
-    car = replace(asked.car, temperature=asked.temperature, demo=False)
+    car = replace(asked.car, temperature=asked.temperature)
     return Setup(asked.name, asked.date, asked.surface, asked.note, car)
-
-
-def taken_over(now: Car, wanted: Car) -> Car:
-    """The car once it is set as wanted: what the owner has stays what it is now."""
-    kept = {name: getattr(now, name) for name in OWNED if name != "demo"}
-    return replace(wanted, **kept, demo=False)
 
 
 def differences(now: Car, wanted: Car, system: str) -> tuple[Difference, ...]:
     """Every entry of the set-up that reads otherwise, in the order of the record."""
     return tuple(
-        Difference(path, label, _said(get_now, entry, system), _said(get_wanted, entry, system))
-        for path, label, entry in _entries()
-        for get_now, get_wanted in [(record.get(now, path), record.get(wanted, path))]
-        if _reads(get_now, entry) != _reads(get_wanted, entry)
+        Difference(path, label, _said(now, path, entry, system), _said(wanted, path, entry, system))
+        for path, label, entry in entries()
+        if _reads(now, path, entry) != _reads(wanted, path, entry)
     )
 
 
-def _entries(kind: type = Car, path: str = "", place: str = "") -> Iterator[tuple[str, str, Any]]:
-    """(path, label with its place, declaration) of all that belongs to a set-up."""
-    for item in fields(kind):
-        if not path and item.name in OWNED:
-            continue
-        here, meta = path + item.name, item.metadata
-        if "part" in meta:
-            yield from _entries(meta["part"], here + ".", _PLACES.get(item.name, place))
-        else:
-            entry, label = meta["entry"], meta["entry"].said
-            if place:
-                label = tr("{row}, {column}", row=tr(place), column=inside(label))
-            yield here, label, entry
+def _reads(car: Car, path: str, entry: record.Declared) -> str | None:
+    """The value as it reads, None where nobody knows it."""
+    return reads(record.get(car, path), entry) if is_known(car, path) else None
 
 
-def _reads(value: Any, entry: Number | Choice | Text) -> str:
-    """The value to the digits an entry shows, whatever the units chosen."""
-    return units.entry_text(value, entry.kind) if isinstance(entry, Number) else str(value)
-
-
-def _said(value: Any, entry: Number | Choice | Text, system: str) -> str:
-    if isinstance(entry, Number):
-        return _plain(value, entry.kind, system)
-    return dict(entry.said_options)[value] if isinstance(entry, Choice) else str(value)
-
-
-def _plain(value: float, kind: str, system: str) -> str:
-    """With the digits an entry has: two values that differ must not read the same."""
-    unit = units.unit_of(kind, system)
-    text = units.entry_text(value, kind, system).replace("-", "−")
-    return text + (units.gap(unit) + units.symbol_text(kind, system) if unit.symbol else "")
+def _said(car: Car, path: str, entry: record.Declared, system: str) -> str:
+    known = is_known(car, path)
+    return said(record.get(car, path), entry, system) if known else tr("not known yet")
 
 
 @dataclass(frozen=True)
@@ -192,13 +160,11 @@ class _Way:
 
     def value(self, which: str, end: str, name: str) -> str:
         path = f"{end}.{name}"
-        return _reads(record.get(getattr(self, which), path), record.entry_at(Car, path))
+        return reads(record.get(getattr(self, which), path), record.entry_at(Car, path))
 
     def say(self, which: str, end: str, name: str) -> str:
         path = f"{end}.{name}"
-        return _said(
-            record.get(getattr(self, which), path), record.entry_at(Car, path), self.system
-        )
+        return said(record.get(getattr(self, which), path), record.entry_at(Car, path), self.system)
 
 
 def instructions(now: Car, wanted: Car, system: str) -> tuple[Step, ...]:
@@ -249,7 +215,7 @@ def _springs(way: _Way, end: End) -> list[Step]:
 def _spring_name(car: Car, end: End) -> str:
     """The owner's name for the spring fitted, if it is one of those owned."""
     fitted = [
-        _reads(record.get(car, f"{end}.{n}"), record.entry_at(Car, f"{end}.{n}")) for n in _SPRING
+        reads(record.get(car, f"{end}.{n}"), record.entry_at(Car, f"{end}.{n}")) for n in _SPRING
     ]
     names = [
         spring.name
@@ -261,7 +227,7 @@ def _spring_name(car: Car, end: End) -> str:
 
 def _owned_spring(car: Car, row: int) -> list[str]:
     paths = [f"springs.{row}.{name}" for name in ("rate", "free", "solid")]
-    return [_reads(record.get(car, path), record.entry_at(Car, path)) for path in paths]
+    return [reads(record.get(car, path), record.entry_at(Car, path)) for path in paths]
 
 
 def _pistons(way: _Way, end: End) -> list[Step]:

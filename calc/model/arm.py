@@ -1,6 +1,6 @@
 """The arm of an end in the car record: where its pins and both mounting holes of its damper are."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 from typing import Any
 
 from calc.asking.record import number, with_quantities
@@ -48,6 +48,9 @@ class Arm:
     other_upper_out: float = _OTHER_UPPER[0]
     other_upper_up: float = _OTHER_UPPER[1]
 
+
+PLACES = tuple(item.name for item in fields(Arm) if not item.name.startswith("other_"))
+"""Of the pins as they are now, without those of the other hole."""
 
 REAR_ARM = with_quantities(
     Arm, pivot_out="30 mm", pivot_up="32 mm", wheel_out="104 mm", wheel_up="27 mm",

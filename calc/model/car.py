@@ -5,7 +5,9 @@ stored JSON and the tests all read the same declaration. Values are SI. `Car()` 
 an invention that stands in on first start and is marked as a demo.
 """
 
-from dataclasses import dataclass, replace
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field, fields, replace
+from functools import cache
 from typing import Any
 
 from calc.answering.hand import LEFT_HAND, RIGHT_HAND
@@ -13,13 +15,17 @@ from calc.asking import record
 from calc.asking.entry import Number, Refused
 from calc.asking.record import choice, many, number, part, text
 from calc.language import tr
+from calc.model import origin
 from calc.model.arm import REAR_ARM, Arm
 from calc.model.corners import Corner as CornerKey
 from calc.model.corners import End
 from calc.model.inside import REAR_INSIDE, Inside, RodEnd
+from calc.model.origin import Origin, Origins
 from calc.units import Unit, weight_unit
 
-SCHEMA = 1
+SCHEMA = 2
+OWNED = frozenset({"name", "tools", "weight_scale", "bottles", "springs", "demo"})
+"""What its owner has, not what the car is set to: it stays where a set-up is put back."""
 SOLID_LENGTH = (
     "Press it solid in a vice between two flat plates and measure. Or: (coils + 1) × wire, ends "
     "counted; coils × wire only where the ends are ground flat."
@@ -100,6 +106,11 @@ class Axle:
         usual="100 to 1500 cSt", possible="5 to 200000 cSt", relative=0.03,
         measure="The cSt number on the bottle.",
     )  # fmt: skip
+    oil_at: float = number(
+        label="Temperature at which this oil is right", kind="temperature", start="22 °C",
+        usual="0 to 50 °C", possible="-60 to 300 °C",
+        measure="Of the air in the shade on the day it felt right: the oil follows it.",
+    )  # fmt: skip
     unsprung: float = number(
         label="Unsprung mass of one corner", kind="mass", start="70 g", usual="20 to 300 g",
         possible="0 to 5000 g", relative=0.1,
@@ -115,7 +126,7 @@ class Axle:
         possible="-20 to 400 mm", step="0.5 mm", measure="At the same point under the chassis.",
     )  # fmt: skip
     reach: float = number(
-        label="Measuring point, outward from the axle", kind="length", start="0 mm",
+        label="Measuring point, outward from the axle", kind="length", start="0 mm", typical="0 mm",
         usual="-120 to 120 mm", possible="-1000 to 1000 mm", tool="ruler",
         measure="How far the point lies beyond the axle line (ahead of the front axle, behind the "
         "rear one); negative when it lies between the axles.",
@@ -141,7 +152,7 @@ class Corner:
         measure="Ready to run, one scale under each wheel, all at the same level.",
     )  # fmt: skip
     collar: float = number(
-        label="Collar, turns down from its mark", kind="turns", start="0 turns",
+        label="Collar, turns down from its mark", kind="turns", start="0 turns", typical="0 turns",
         usual="-20 to 20 turns", possible="-200 to 200 turns",
         measure="Count from the mark; up is negative.",
     )  # fmt: skip
@@ -179,36 +190,43 @@ class Tools:
     """The smallest step that the owner can set or read with each tool."""
 
     turn_step: float = number(
-        label="Smallest turn you set", kind="turns", start="0.25 turns", usual="0.25 to 0.5 turns",
+        label="Smallest turn you set", kind="turns", start="0.25 turns", typical="0.25 turns",
+        usual="0.25 to 0.5 turns",
         possible="0.01 to 1 turns",
         measure="Collars are set in quarter and half turns (common practice, no source).",
     )  # fmt: skip
     ruler: float = number(
-        label="Ruler reads to", kind="length", start="0.5 mm", usual="0.1 to 1 mm",
+        label="Ruler reads to", kind="length", start="0.5 mm", typical="0.5 mm",
+        usual="0.1 to 1 mm",
         possible="0.01 to 10 mm", measure="The smallest step you trust.",
     )  # fmt: skip
     calliper: float = number(
-        label="Calliper reads to", kind="length", start="0.05 mm", usual="0.01 to 0.1 mm",
+        label="Calliper reads to", kind="length", start="0.05 mm", typical="0.05 mm",
+        usual="0.01 to 0.1 mm",
         possible="0.001 to 1 mm", measure="The smallest step you trust.",
     )  # fmt: skip
     height_gauge: float = number(
-        label="Height gauge reads to", kind="length", start="0.5 mm", usual="0.1 to 1 mm",
+        label="Height gauge reads to", kind="length", start="0.5 mm", typical="0.5 mm",
+        usual="0.1 to 1 mm",
         possible="0.01 to 10 mm", measure="The smallest step you trust.",
     )  # fmt: skip
     scale: float = number(
-        label="Scale reads to", kind="mass", start="1 g", usual="0.1 to 5 g",
+        label="Scale reads to", kind="mass", start="1 g", typical="1 g", usual="0.1 to 5 g",
         possible="0.001 to 100 g", measure="Its last digit.",
     )  # fmt: skip
     oil_scale: float = number(
-        label="Scale for oil reads to", kind="mass", start="0.1 g", usual="0.01 to 1 g",
+        label="Scale for oil reads to", kind="mass", start="0.1 g", typical="0.1 g",
+        usual="0.01 to 1 g",
         possible="0.001 to 10 g", measure="Its last digit.",
     )  # fmt: skip
     syringe: float = number(
-        label="Syringe marks", kind="volume", start="0.1 mL", usual="0.05 to 1 mL",
+        label="Syringe marks", kind="volume", start="0.1 mL", typical="0.1 mL",
+        usual="0.05 to 1 mL",
         possible="0.005 to 20 mL", measure="From one mark to the next.",
     )  # fmt: skip
     drop: float = number(
-        label="One drop", kind="volume", start="0.03 mL", usual="0.01 to 0.06 mL",
+        label="One drop", kind="volume", start="0.03 mL", typical="0.03 mL",
+        usual="0.01 to 0.06 mL",
         possible="0.002 to 0.5 mL",
         measure="Count the drops that fill one millilitre; thick oil makes other drops than thin.",
     )  # fmt: skip
@@ -219,11 +237,11 @@ class WeightScale:
     """The owner's line from a weight number to cSt (common practice, no source; from memory)."""
 
     slope: float = number(
-        label="cSt for each weight number", kind="ratio", start="15", usual="8 to 20",
+        label="cSt for each weight number", kind="ratio", start="15", typical="15", usual="8 to 20",
         possible="0.1 to 200", measure="From the table of the oil you use; makers differ.",
     )  # fmt: skip
     offset: float = number(
-        label="cSt added to that", kind="ratio", start="-100", usual="-200 to 50",
+        label="cSt added to that", kind="ratio", start="-100", typical="-100", usual="-200 to 50",
         possible="-2000 to 2000", measure="From the table of the oil you use; makers differ.",
     )  # fmt: skip
 
@@ -304,6 +322,7 @@ class Car:
         {"name": "rear, two dots", "rate": "0.44 N/mm", "free": "60 mm", "solid": "14.5 mm"},
     )  # fmt: skip
     demo: bool = True
+    origins: Origins = field(default_factory=dict, metadata={"apart": True})
 
     def axle(self, end: End) -> Axle:
         return self.front if end is End.FRONT else self.rear
@@ -318,25 +337,102 @@ def entry_at(path: str) -> record.Declared:
     return record.entry_at(Car, path)
 
 
-def put(car: Car, path: str, value: Any) -> Car:
-    """The car with another value at a path. It is nobody's demo any more."""
+@cache
+def singles() -> Mapping[str, record.Declared]:
+    """Every entry of the record that is no row of a list, by path. The name, which is always
+    known, is not among them."""
+    return {path: entry for path, entry in _singles(Car) if path != "name"}
+
+
+def _singles(kind: type, prefix: str = "") -> Iterator[tuple[str, record.Declared]]:
+    for item in fields(kind):
+        path = prefix + item.name
+        if "part" in item.metadata:
+            yield from _singles(item.metadata["part"], path + ".")
+        elif "entry" in item.metadata:
+            yield path, item.metadata["entry"]
+
+
+def is_known(car: Car, path: str) -> bool:
+    """Whether anybody has said what stands at a path. All of the demo car is known, and whatever
+    stands in a list."""
+    return car.demo or path in car.origins or path not in singles()
+
+
+def put(car: Car, path: str, value: Any, source: Origin | None = None) -> Car:
+    """The car with another value at a path, and where it comes from. Without a source the origin
+    stays what it is."""
     changed: Car = record.put(car, path, value)
-    return replace(changed, demo=False)
+    if source is None or path not in singles():
+        return changed
+    return replace(changed, origins={**car.origins, path: source})
+
+
+def forget(car: Car, path: str) -> Car:
+    """The car with the value at a path not known any more."""
+    known = {name: one for name, one in car.origins.items() if name != path}
+    changed: Car = record.put(car, path, _stand_in(singles()[path]))
+    return replace(changed, origins=known)
+
+
+def _stand_in(entry: record.Declared) -> Any:
+    """What stands in a record in place of a value that is not known."""
+    return origin.usual_value(entry) if isinstance(entry, Number) else entry.start
+
+
+@cache
+def _nothing_known() -> Car:
+    car = replace(Car(), bottles=(), springs=(), demo=False)
+    return _settled(car)
+
+
+def empty(name: str) -> Car:
+    """A car of which nothing but the name is known."""
+    return replace(_nothing_known(), name=name)
 
 
 def to_json(car: Car) -> dict[str, Any]:
     """The car as plain JSON values, SI, with the number of its schema."""
-    return {"schema": SCHEMA, **record.plain(car)}
+    return {"schema": SCHEMA, **record.plain(car), "origins": origin.plain(car.origins)}
 
 
 def from_json(stored: object) -> Car:
-    """The car in stored JSON values, every one of them checked. Raises Refused."""
+    """The car in stored JSON values, every one of them checked. Raises Refused.
+
+    Schema 1 did not say where a value comes from: whatever it holds is marked as noted.
+    """
     schema = stored.get("schema") if isinstance(stored, dict) else None
     if isinstance(schema, int) and schema > SCHEMA:
         raise Refused(tr("This car record is of a newer version: update the site, then try again."))
-    if not isinstance(stored, dict) or schema != SCHEMA:
+    if not isinstance(stored, dict) or schema not in (1, SCHEMA) or isinstance(schema, bool):
         raise Refused(tr("This is not a car record."))
-    car: Car = record.built(Car, {key: stored[key] for key in stored if key != "schema"}, "car")
+    told = {key: value for key, value in stored.items() if key not in ("schema", "origins")}
+    if schema == 1:
+        told = _with_oil_at(told)
+        noted = dict.fromkeys(singles(), Origin("noted"))
+    elif "origins" in stored:
+        noted = origin.built(stored["origins"], singles())
+    else:
+        raise Refused(tr("This is not a car record."))
+    car: Car = record.built(Car, told, "car")
+    if car.demo:
+        return car if schema == 1 else replace(car, origins=noted)
+    return _settled(replace(car, origins=noted))
+
+
+def _with_oil_at(told: dict[str, Any]) -> dict[str, Any]:
+    """Schema 1 had one temperature for the oil of both ends."""
+    ends = {end: told.get(end) for end in End}
+    warm = {"oil_at": told.get("temperature")}
+    return {**told, **{end: {**had, **warm} for end, had in ends.items() if isinstance(had, dict)}}
+
+
+def _settled(car: Car) -> Car:
+    """The car with nothing in the place of what is not known that anybody could have entered."""
+    for path, entry in singles().items():
+        if path not in car.origins and record.get(car, path) != _stand_in(entry):
+            put_in: Car = record.put(car, path, _stand_in(entry))
+            car = put_in
     return car
 
 

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from math import exp, log
 
-from calc.model.oil import within
+from calc.model.oil import clamp
 from calc.model.standing import Seat
 from calc.physics import damper, oil
 from calc.physics.damper import Direction, Piston
@@ -32,7 +32,7 @@ class Bench:
 
     def warmed(self, grade: float) -> tuple[float, float]:
         """Kinematic viscosity, m2/s, and density, kg/m3, of a grade at the temperature."""
-        warm = within(self.warm)
+        warm = clamp(self.warm)
         return oil.viscosity_at(grade, warm) * self.oil_law, oil.density(grade, warm)
 
     def damping(self, piston: Piston, grade: float) -> float:

@@ -19,7 +19,7 @@ class Inside:
         "in beside the piston.",
     )  # fmt: skip
     more_holes: float = number(
-        label="More holes, of another size", kind="count", start="0", usual="0 to 8",
+        label="More holes, of another size", kind="count", start="0", typical="0", usual="0 to 8",
         possible="0 to 20", whole=True, measure=_HOW_MANY,
     )  # fmt: skip
     more_hole: float = number(
@@ -27,7 +27,8 @@ class Inside:
         possible="0.2 to 8 mm", tool="calliper", measure=_DRILL,
     )  # fmt: skip
     compression_holes: float = number(
-        label="Holes open in compression only", kind="count", start="0", usual="0 to 8",
+        label="Holes open in compression only", kind="count", start="0", typical="0",
+        usual="0 to 8",
         possible="0 to 20", whole=True,
         measure="Holes under a disc that lifts when the shaft goes in. " + _HOW_MANY,
     )  # fmt: skip
@@ -36,7 +37,7 @@ class Inside:
         usual="0.8 to 2 mm", possible="0.2 to 8 mm", tool="calliper", measure=_DRILL,
     )  # fmt: skip
     rebound_holes: float = number(
-        label="Holes open in rebound only", kind="count", start="0", usual="0 to 8",
+        label="Holes open in rebound only", kind="count", start="0", typical="0", usual="0 to 8",
         possible="0 to 20", whole=True,
         measure="Holes under a disc that lifts when the shaft comes out. " + _HOW_MANY,
     )  # fmt: skip

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from calc.physics import oil
 
 
-def within(temperature: float) -> float:
+def clamp(temperature: float) -> float:
     """The temperature, or the end of the law's range that is nearest to it."""
     return min(max(temperature, oil.COLDEST), oil.HOTTEST)
 

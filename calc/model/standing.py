@@ -17,8 +17,8 @@ from enum import Enum
 from functools import cached_property, lru_cache
 from math import inf, isinf
 
-from calc.model.arm import Arm
-from calc.model.car import Axle, Car
+from calc.model.arm import PLACES, Arm
+from calc.model.car import Car, is_known
 from calc.model.corners import CORNERS, ENDS, Corner, End
 from calc.physics import chassis, settle
 from calc.physics.chassis import Change, Point, Shares, shares, turn_collars
@@ -590,8 +590,14 @@ def growth_of(arm: Arm, motion_ratio: float) -> float:
     return drawn(arm).motion_ratio_slope if is_arm_of(arm, motion_ratio) else 0.0
 
 
-def suspension_of(axle: Axle) -> Suspension:
+def knows_arm(car: Car, end: End) -> bool:
+    """Whether every place of the arm of an end, in the hole now used, is known."""
+    return all(is_known(car, f"{end}.arm.{name}") for name in PLACES)
+
+
+def suspension_of(car: Car, end: End) -> Suspension:
     """An end as the car record has it. Raises CannotStand."""
+    axle = car.axle(end)
     size = SpringSize(axle.spring_rate, axle.spring_free, axle.spring_solid)
     return Suspension(
         stack=stack_of([size]),
@@ -601,7 +607,7 @@ def suspension_of(axle: Axle) -> Suspension:
         unsprung=axle.unsprung,
         track=axle.track,
         stroke=axle.stroke,
-        growth=growth_of(axle.arm, axle.motion_ratio),
+        growth=growth_of(axle.arm, axle.motion_ratio) if knows_arm(car, end) else 0.0,
     )
 
 
@@ -611,7 +617,7 @@ def stand_up(car: Car) -> Standing:
     legs = [
         leg
         for end in ENDS
-        for leg in suspension_of(car.axle(end)).legs(
+        for leg in suspension_of(car, end).legs(
             end,
             [car.corner(corner).load for corner in end.corners],
             wheelbase=car.body.wheelbase,

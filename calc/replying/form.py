@@ -4,13 +4,14 @@ Everything else (page, command line, sheet, tests) is made from these two.
 """
 
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, Any, Generic, TypeVar
 
 from calc.answering.answer import Answer
 from calc.answering.uncertainty import Uncertain, propagate
 from calc.asking.entry import Choice, Entry, Number, Rows, Text
 from calc.language import tr
+from calc.model.origin import Origin
 from calc.replying.inputs import Inputs, complete, memoised
 from calc.replying.inputs import Problem as Problem
 from calc.replying.inputs import from_car as from_car
@@ -132,9 +133,18 @@ def _of(fields: tuple[Entry, ...]) -> Any:
 
 @dataclass(frozen=True)
 class Reply:
-    """What a form says back: an answer or problems by field, and the texts it filled in."""
+    """What a form says back: an answer or problems by field, and the texts it filled in.
+
+    `sources` says where a value comes from that nobody has typed, by field; `open` names the
+    fields that are needed and known to nobody, in their order; `asked` all that the car is asked
+    for and has, or should have; `demo` that the car is the invented one.
+    """
 
     answer: Answer | None
     problems: Mapping[str, str]
     filled: Mapping[str, str]
     keepable: tuple[str, ...] = ()
+    sources: Mapping[str, Origin] = field(default_factory=dict)
+    open: tuple[str, ...] = ()
+    asked: tuple[str, ...] = ()
+    demo: bool = False

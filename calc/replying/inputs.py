@@ -74,16 +74,16 @@ class _RowsToBe:
     """Rows that get their columns from the class in the annotation."""
 
     rows: Rows
-    starts: tuple[tuple[str, ...], ...]
+    examples: tuple[tuple[str, ...], ...]
     path: str
 
     def of(self, columns: tuple[Any, ...]) -> Rows:
-        """With these columns, in which the starts are read."""
-        starts = tuple(
+        """With these columns, in which the examples are read."""
+        examples = tuple(
             tuple(si(text, column.kind) for text, column in zip(row, columns, strict=True))
-            for row in self.starts
+            for row in self.examples
         )
-        return replace(self.rows, columns=columns, starts=starts)
+        return replace(self.rows, columns=columns, examples=examples)
 
 
 @dataclass(frozen=True)
@@ -125,14 +125,14 @@ def rows(
     measure: str = "",
     every: bool = False,
     least: int = 0,
-    starts: tuple[tuple[str, ...], ...] = (),
+    examples: tuple[tuple[str, ...], ...] = (),
     when: When = (),
     path: str = "",
 ) -> Any:
     """A `Rows` with the columns of the `Row` class in its annotation; `each` is (key, label),
-    `starts` are quantities with their unit, `path` is where a `RecordRow` is in the car."""
+    `examples` are quantities with their unit, `path` is where a `RecordRow` is in the car."""
     entry = Rows(label, (), each, measure, every=every, least=least, when=when)
-    return _RowsToBe(entry, starts, path)
+    return _RowsToBe(entry, examples, path)
 
 
 def group(

@@ -31,7 +31,7 @@ def quantity_text(quantity: Quantity, system: str = units.METRIC) -> str:
 def main_text(quantity: Quantity) -> str:
     """Which input makes most of the uncertainty ("63 % of the variance from Spring rate"), or
     nothing."""
-    if not quantity.main:
+    if not quantity.main_label:
         return ""
     share = f"{100 * quantity.main_share:.0f}"
     return tr("{share}% of the variance from: {entry}", share=share, entry=quantity.main_label)
@@ -112,6 +112,8 @@ def reply_data(slug: str, reply: Reply, system: str = units.METRIC) -> dict[str,
             for t in answer.tables
         ],
         "problems": dict(reply.problems),
+        "open": list(reply.open),
+        "origins": {name: source.how for name, source in reply.sources.items()},
     }
 
 

@@ -12,7 +12,8 @@ from calc.asking.entry import Choice, Number, Refused, Rows, Text, shown
 from calc.asking.next_unit import means
 from calc.asking.typed import Measured, is_bare
 from calc.language import tr
-from calc.model.car import Car, entry_at, put
+from calc.model.car import Car, entry_at, is_known
+from calc.model.origin import Origin, assumed, entered, usual_value
 from calc.replying.form import Form, Reply
 from calc.replying.inputs import Assumed, Inputs, Problem
 
@@ -36,9 +37,17 @@ class _Reading:
     labels: dict[str, str] = field(default_factory=dict)
     problems: dict[str, str] = field(default_factory=dict)
     filled: dict[str, str] = field(default_factory=dict)
+    sources: dict[str, Origin] = field(default_factory=dict)
+    open: list[str] = field(default_factory=list)
 
-    def from_car(self, path: str) -> Any:
-        return record.get(self.car, path.format(**self.choices)) if path else None
+    def from_car(self, name: str, path: str) -> Any:
+        """The car's value, None where it has none or nobody knows it."""
+        path = path.format(**self.choices)
+        if not path or not is_known(self.car, path):
+            return None
+        if name not in self.typed and path in self.car.origins:
+            self.sources[name] = self.car.origins[path]
+        return record.get(self.car, path)
 
     def take(self, name: str, cell: Choice | Number | Text) -> None:
         """Read one input: what was typed, else the car's value, else the start value."""
@@ -47,10 +56,14 @@ class _Reading:
             if isinstance(cell, Number):
                 self._take_number(name, cell)
             else:
-                recorded = self.from_car(cell.car)
+                recorded = self.from_car(name, cell.car)
                 text = cell.read(self.typed.get(name, cell.start if recorded is None else recorded))
                 (self.choices if isinstance(cell, Choice) else self.texts)[name] = text
                 self.filled[name] = text
+                if self._is_open(name, cell):
+                    self.sources[name] = Origin(
+                        "assumed"
+                    )  # the first choice is what nearly all are
         except Refused as refused:
             self.problems[name] = str(refused)
             if isinstance(cell, Choice):
@@ -63,8 +76,15 @@ class _Reading:
             self.labels[given.name] = tr(given.label)
 
     def _take_number(self, name: str, cell: Number) -> None:
-        recorded = self.from_car(cell.car)
-        value = cell.start if recorded is None else recorded
+        recorded = self.from_car(name, cell.car)
+        if self._is_open(name, cell) and not cell.optional:
+            if cell.typical is None:
+                self.open.append(name)
+                self.filled.setdefault(name, "")
+                return
+            recorded = cell.typical
+            self.sources[name] = assumed(cell)
+        value = self._start(cell) if recorded is None else recorded
         shown = "" if value is None else units.entry_text(value, cell.kind, self.system)
         typed = self.typed.get(name, shown)
         if name not in self.typed:
@@ -75,12 +95,27 @@ class _Reading:
         ):
             # What the form itself put there means the value behind it, to the last digit, in
             # whichever unit.
-            measured: Measured | None = Measured(cell.check(value, self.system))
+            known = self.sources.get(name) if typed.strip() == shown else None
+            u = known.u if known else None
+            measured: Measured | None = Measured(cell.check(value, self.system), u)
         else:
             measured = cell.read(typed, self.system, own)
         if measured is not None:
             self.numbers[name] = measured.value
             self.u[name] = self._uncertainty(cell, measured)
+
+    def _start(self, cell: Number) -> float | None:
+        """What stands in a field that the car does not fill; readings are invented for the demo
+        car alone."""
+        return cell.example if cell.start is None and self.car.demo else cell.start
+
+    def _is_open(self, name: str, cell: Choice | Number | Text) -> bool:
+        """Whether it is needed and known to nobody: not typed, not in the car."""
+        if isinstance(cell, Text) or self.typed.get(name, "").strip():
+            return False
+        if cell.car:
+            return not is_known(self.car, cell.car.format(**self.choices))
+        return isinstance(cell, Number) and cell.example is not None and not self.car.demo
 
     def _uncertainty(self, cell: Number, measured: Measured) -> float:
         if measured.u is not None:
@@ -113,7 +148,18 @@ def read(
         reading.labels, car, system,
     )  # fmt: skip
     keepable = tuple(name for name, path in _homes(form, reading) if _differs(given, name, path))
-    return given, Reply(None, reading.problems, reading.filled, keepable)
+    reply = Reply(None, reading.problems, reading.filled, keepable)
+    # A field that may stay empty, and does, is no value that the answer rests on.
+    lacking = {*reading.open, *reading.problems}
+    asked = tuple(
+        name
+        for _, name, cell in form.cells()
+        if cell.car
+        and (name in lacking or (name in reading.labels and _value(given, name) not in (None, "")))
+    )
+    return given, replace(
+        reply, sources=reading.sources, open=tuple(reading.open), asked=asked, demo=car.demo
+    )
 
 
 def _take_rows(reading: _Reading, rows: Rows) -> tuple[tuple[str, str], ...]:
@@ -127,7 +173,7 @@ def _take_rows(reading: _Reading, rows: Rows) -> tuple[tuple[str, str], ...]:
         missing = [name for name in names if name not in reading.numbers]
         if len(missing) < len(names):
             filled.append((key, label))
-            for name in missing:
+            for name in set(missing) - set(reading.open):
                 reading.problems.setdefault(
                     name,
                     tr("{label}: nothing was entered; this row needs it.",
@@ -175,7 +221,7 @@ def _row(given: Inputs, prefix: str) -> dict[str, Any]:
 def run(form: Form, typed: Mapping[str, str], car: Car, system: str = units.METRIC) -> Reply:
     """The form's whole reply to what was typed. Never raises for what a user can type."""
     given, reply = read(form, typed, car, system)
-    if reply.problems:
+    if reply.problems or reply.open:
         return reply
     asked = _weights_meant(form, typed, given)
     try:
@@ -260,34 +306,62 @@ def _unusual(form: Form, given: Inputs, asked: Container[str]) -> tuple[Caution,
     )
 
 
-def keep(form: Form, typed: Mapping[str, str], car: Car, system: str = units.METRIC) -> Car:
-    """The car with every typed value that has a home in the record written to it."""
+Learned = dict[str, tuple[Any, Origin]]  # path in the car -> value, where it comes from
+
+
+def learned(
+    form: Form, typed: Mapping[str, str], car: Car, when: float, system: str = units.METRIC
+) -> Learned:
+    """Every typed value that has a home in the car record and is new there."""
     given, reply = read(form, typed, car, system)
-    homes = {
-        name: cell.car.format(**given.choices)
-        for _, name, cell in form.cells()
-        if name in reply.keepable
-    }
-    for name, home in homes.items():
-        if not record.in_list(home):
-            car = put(car, home, _value(given, name))
+    own = car.weight_scale.units
+    homes: Learned = {}
+    for _, name, cell in form.cells():
+        path = cell.car.format(**given.choices) if name in reply.keepable else ""
+        if path and not record.in_list(path):
+            read_again = (
+                cell.read(typed[name], system, own(cell.kind)) if isinstance(cell, Number) else None
+            )
+            u = read_again.u if read_again else None
+            homes[path] = _value(given, name), entered(entry_at(path), when, u)
     for entry in form.fields:
         if isinstance(entry, Rows):
-            car = _keep_list(entry, given, reply, homes, car)
-    return car
+            homes |= _lists(entry, given, reply, when)
+    return homes
 
 
-def _keep_list(rows: Rows, given: Inputs, reply: Reply, homes: Mapping[str, str], car: Car) -> Car:
-    """The car with the list that the rows stand for, where any of it was changed."""
+def _lists(rows: Rows, given: Inputs, reply: Reply, when: float) -> Learned:
+    """The lists that the rows stand for, made again where any of it was changed."""
     mine = f"{rows.name}."
+    columns = {name: cell.car for _, name, cell in rows.cells()}
     lists = {
-        home.split(".")[0]
-        for name, home in homes.items()
-        if name.startswith(mine) and record.in_list(home)
+        columns[name].split(".")[0]
+        for name in reply.keepable
+        if name.startswith(mine) and record.in_list(columns[name])
     }
     if any(name.startswith(mine) for name in reply.problems):
-        return car
-    for path in lists:
-        made = [_row(given, f"{mine}{key}.") for key, _ in given.row_labels[rows.name]]
-        car = put(car, path, record.listed(Car, path, made))
-    return car
+        return {}
+    return {
+        path: (
+            record.listed(
+                Car, path, [_row(given, f"{mine}{key}.") for key, _ in given.row_labels[rows.name]]
+            ),
+            Origin("measured", when),
+        )
+        for path in lists
+    }
+
+
+def usual(form: Form, typed: Mapping[str, str], car: Car, when: float) -> Learned:
+    """What stands in for every value that the form needs from the car and nobody knows."""
+    given, reply = read(form, typed, car)
+    cells = {name: cell for _, name, cell in form.cells()}
+    found: Learned = {}
+    for name in reply.open:
+        path = cells[name].car.format(**given.choices)
+        if not path:
+            continue  # a reading, which cannot be assumed
+        entry = entry_at(path)
+        assert isinstance(entry, Number)
+        found[path] = usual_value(entry), replace(assumed(entry), when=when)
+    return found

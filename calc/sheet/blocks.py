@@ -3,7 +3,7 @@
 What stands on it is one declared list, `BLOCKS`; where it stands on paper is not decided here.
 """
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
 
@@ -17,13 +17,17 @@ from calc.forms.oil_warm import temperature_table
 from calc.forms.spring_swap.table import swap_table
 from calc.forms.stroke.pictures import stroke_table
 from calc.kept import link
+from calc.kept.chapters import missing
+from calc.kept.labels import label_of
 from calc.language import later, tr
 from calc.model.car import Car
 from calc.model.corners import End
 from calc.replying.inputs import Problem
 from calc.replying.reading import run
+from calc.replying.resting import not_known
 from calc.sheet import tables as sheet_tables
 
+_NAMED = 3  # values that are named before the rest is counted
 PENCIL_HEAD = later("Tried")
 """Head of a column that is left blank for the pencil."""
 CAUTIONS = (
@@ -97,24 +101,42 @@ class Sheet:
 def sheet(car: Car, system: str = units.METRIC, keys: Iterable[str] | None = None) -> Sheet:
     """The sheet of a car with these blocks in this order, or the usual ones."""
     chosen = USUAL if keys is None else tuple(dict.fromkeys(keys))
-    made, missing = [], []
+    made, left_out = [], []
     for key in chosen:
         block = BY_KEY[key]
         title = tr(block.title)
         try:
             made.append(Made(key, title, block.make(car, system)))
         except Problem as problem:
-            missing.append(tr("{block}: not printed. {why}", block=title, why=problem))
-    return Sheet(car.name, car.demo, tuple(made), tuple(missing))
+            left_out.append(tr("{block}: not printed. {why}", block=title, why=problem))
+    return Sheet(car.name, car.demo, tuple(made), tuple(left_out))
 
 
 def _of_form(slug: str, typed: Mapping[str, str], car: Car, system: str) -> Noted:
     """The first table of a form for the car, and what would make it useless."""
-    reply = run(BY_SLUG[slug], typed, car, system)
+    form = BY_SLUG[slug]
+    reply = run(form, typed, car, system)
+    if reply.open and not reply.problems:
+        raise _unknown([one.label for one in not_known(form, reply, system)])
     if reply.answer is None:
         raise Problem(*next(iter(reply.problems.items())))
     stops = tuple(caution.text for caution in reply.answer.cautions if caution.stop)
     return Noted(with_pencil(reply.answer.tables[0]), stops)
+
+
+def _unknown(labels: Sequence[str]) -> Problem:
+    """Why a block cannot be made of a car of which something is not known."""
+    shown, more = "; ".join(labels[:_NAMED]), len(labels) - _NAMED
+    if more > 0:
+        shown = tr("{entries} and {count} more", entries=shown, count=more)
+    return Problem("car", tr("Not known yet: {entries}.", entries=shown))
+
+
+def _where_known(slug: str, make: Callable[[Car, str], Table], car: Car, system: str) -> Table:
+    """A table of the record alone, where the form that it belongs to could answer."""
+    if paths := missing(BY_SLUG[slug], car):
+        raise _unknown([label_of(path) for path in paths])
+    return make(car, system)
 
 
 def with_pencil(table: Table) -> Table:
@@ -161,11 +183,25 @@ BLOCKS = (
     ),
     Block("swap-rear", later("Rear: springs at the same ride height"), partial(_swaps, End.REAR)),
     Block("blends", later("Blends in parts, cSt at 25 °C (log law)"), sheet_tables.blends),
-    Block("temperature", later("Oil for another temperature"), temperature_table),
+    Block(
+        "temperature",
+        later("Oil for another temperature"),
+        partial(_where_known, "oil-temperature", temperature_table),
+    ),
     Block("stroke", later("Stroke of the four dampers"), partial(_of_form, "stroke", {})),
-    Block("rod-end", later("Turns of a rod end"), stroke_table, usual=False),
-    Block("fill", later("Fill and bleed, 20 °C"), fill_table),
-    Block("bleed", later("Waiting for the bubbles"), bleed_table, usual=False),
+    Block(
+        "rod-end",
+        later("Turns of a rod end"),
+        partial(_where_known, "stroke", stroke_table),
+        usual=False,
+    ),
+    Block("fill", later("Fill and bleed, 20 °C"), partial(_where_known, "fill-bleed", fill_table)),
+    Block(
+        "bleed",
+        later("Waiting for the bubbles"),
+        partial(_where_known, "fill-bleed", bleed_table),
+        usual=False,
+    ),
     Block(
         "bottles", later("Bottles owned"), partial(_pencilled, sheet_tables.bottles), usual=False
     ),

@@ -1,13 +1,18 @@
 """Tables of the cheat sheet that are of the car record alone."""
 
+from collections.abc import Mapping
 from functools import partial
 from itertools import pairwise
 
 from calc import units
 from calc.answering.answer import Table
+from calc.asking import record
+from calc.asking.entry import Number
 from calc.forms.names import CORNER_LABELS, END_LABELS
-from calc.language import tr
-from calc.model.car import Car, entry_at
+from calc.language import later, tr
+from calc.model.car import Car, entry_at, is_known
+from calc.model.corners import ENDS
+from calc.model.origin import How
 from calc.physics import oil
 from calc.replying.inputs import Problem
 from calc.units import NBSP
@@ -19,6 +24,8 @@ _CONSTANTS = (
     "ride_height", "wanted_height",
 )  # fmt: skip
 _PENCIL_ROWS = 5
+_BLANK = "____"
+_MARKS: Mapping[How, str] = {"assumed": later("assumed"), "predicted": later("predicted")}
 
 
 def blends(car: Car, system: str) -> Table:
@@ -49,19 +56,29 @@ def constants(car: Car, system: str) -> Table:
     rows = []
     for name in _CONSTANTS:
         entry = entry_at(f"front.{name}")
-        values = (
-            units.show(getattr(axle, name), entry.kind, system)  # type: ignore[union-attr]
-            for axle in (car.front, car.rear)
-        )
+        values = (_value(car, f"{end}.{name}", system) for end in ENDS)
         rows.append((entry.said.partition(" (")[0].partition(",")[0], *values))
     return Table("", ("", *(tr(label) for _, label in END_LABELS)), tuple(rows))
+
+
+def _value(car: Car, path: str, system: str) -> str:
+    """A number of the record, with the word for where it comes from unless somebody has measured
+    it; left to the pencil where nobody knows it."""
+    entry = entry_at(path)
+    assert isinstance(entry, Number)
+    if not is_known(car, path):
+        return _BLANK
+    shown = units.show(record.get(car, path), entry.kind, system)
+    source = car.origins.get(path)
+    word = _MARKS.get(source.how) if source else None
+    return tr("{value}, {origin}", value=shown, origin=tr(word)) if word else shown
 
 
 def corners(car: Car, system: str) -> Table:
     rows = []
     for key, label in CORNER_LABELS:
-        corner = car.corner(key)
-        load, collar = units.show(corner.load, "mass", system), units.turns_text(corner.collar)
+        load = _value(car, f"corners.{key}.load", system)
+        collar = units.turns_text(car.corner(key).collar)
         rows.append((tr(label), load, collar))
     return Table("", ("", tr("Load"), tr("Collar down")), tuple(rows))
 

@@ -9,11 +9,14 @@ from markupsafe import Markup
 
 from calc import units
 from calc.answering.answer import Answer, Plot, Quantity
+from calc.asking.record import in_list
+from calc.kept.chapters import RECORD
 from calc.language import tr
 from calc.model.car import Car
 from calc.replying.advice import advice
 from calc.replying.form import Form, Reply
 from calc.replying.plain import quantity_text
+from calc.replying.resting import not_known, resting, to_measure
 from calc.sheet.blocks import sheet
 from site_src.both import plot, scale_drawing
 from site_src.both.ink import Picture
@@ -38,14 +41,25 @@ ShowAtRest = Callable[[Picture], Markup]
 controls are left out too, because nothing would happen: they come with the first live answer."""
 
 
-def answer_html(form: Form, reply: Reply, system: str, *, at_rest: ShowAtRest | None = None) -> str:
-    """The content of the answer panel: the answer, or the problems that prevent one."""
+def answer_html(
+    form: Form,
+    reply: Reply,
+    system: str,
+    *,
+    at_rest: ShowAtRest | None = None,
+) -> str:
+    """The content of the answer panel: the answer, or what prevents one."""
     figures = figures_html(form, reply, system, at_rest=at_rest)
     return words_html(form, reply, system, figures, live=at_rest is None)
 
 
 def words_html(
-    form: Form, reply: Reply, system: str, figures: str = "", *, live: bool = True
+    form: Form,
+    reply: Reply,
+    system: str,
+    figures: str = "",
+    *,
+    live: bool = True,
 ) -> str:
     """The same without plots, drawings, tables and working, which have an empty place."""
     answer = reply.answer or Answer(())
@@ -57,12 +71,26 @@ def words_html(
             {"name": name, "sentence": sentence, "label": labels.get(name, "")}
             for name, sentence in reply.problems.items()
         ],
+        open=not_known(form, reply, system),
+        record=_record(form, reply),
+        rests=resting(form, reply) if reply.answer else None,
+        to_measure=to_measure(form, reply),
         keepable=[labels[name] for name in reply.keepable],
         quantities=[_quantity(q, system) for q in answer.quantities],
         advice=advice(form, answer, labels),
         figures=Markup(figures),
         live=live,
     )
+
+
+def _record(form: Form, reply: Reply) -> dict[str, int] | None:
+    """On the page of the car: how much of it is known."""
+    if form.slug != RECORD or not reply.open:
+        return None
+    cells = {name: cell for _, name, cell in form.cells()}
+    single = {name for name in reply.asked if not in_list(cells[name].car) and name != "name"}
+    assumed = {name for name, source in reply.sources.items() if source.how == "assumed"}
+    return {"known": len(single - assumed - set(reply.open)), "total": len(single)}
 
 
 def figures_html(

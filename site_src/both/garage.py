@@ -40,6 +40,7 @@ class CarLine:
     id: str
     name: str
     demo: bool
+    gone: bool = False
 
 
 @dataclass(frozen=True, kw_only=True)

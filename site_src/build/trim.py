@@ -1,4 +1,5 @@
-"""Removes exports of the runtime that only other compiled modules would use: none is loaded.
+"""Removes exports of the runtime that only other compiled modules would use: none is loaded; and
+gives it the memory that the image needs.
 
 The main module exports several thousand functions for modules that may be loaded later. Registering
 them takes the browser longer than everything else at start, so those that the loader itself does
@@ -10,7 +11,8 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
-EXPORTS = 7  # number of the section in the binary format
+MEMORY, EXPORTS = 5, 7  # numbers of the sections in the binary format
+PAGES = 640  # of 64 KiB; what Python with all our forms loaded has to fit in
 ASSIGN = re.compile(r"function assignWasmExports\(wasmExports\)\{([^}]*)\}")
 STATEMENT = re.compile(r'[^;]*?=wasmExports\["([^"]+)"\][^;]*(?:;|$)')
 DECLARED = re.compile(r"\bvar ((?:[\w$]+,)+[\w$]+);")
@@ -42,7 +44,7 @@ def trim(loader: str, wasm: bytes, caller: str) -> tuple[str, bytes] | None:
     used |= set(WORD.findall(body))
     variables = ",".join(name for name in lists[0][1].split(",") if name in used)
     trimmed = f"{before[:start]}var {variables};{before[end:]}{body}{after}"
-    return trimmed, _with_exports(wasm, kept)
+    return trimmed, _with_pages(_with_exports(wasm, kept), PAGES)
 
 
 def _exports(wasm: bytes) -> Iterator[tuple[str, bytes]]:
@@ -68,6 +70,24 @@ def _with_exports(wasm: bytes, kept: set[str]) -> bytes:
         entries = [entry for name, entry in _exports(wasm) if name in kept]
         content = _written(len(entries)) + b"".join(entries)
         parts += [bytes([EXPORTS]), _written(len(content)), content]
+    return b"".join(parts)
+
+
+def _with_pages(wasm: bytes, pages: int) -> bytes:
+    """The module with at least so many pages of memory from the start: an image that is restored
+    cannot have more than a fresh instance."""
+    parts = [wasm[:8]]
+    for kind, start, content, end in _sections(wasm):
+        if kind != MEMORY:
+            parts.append(wasm[start:end])
+            continue
+        count, at = _number(wasm, content)
+        flags = wasm[at]
+        least, after = _number(wasm, at + 1)
+        if count != 1:
+            raise ValueError("the module has not one memory of its own")
+        body = _written(1) + bytes([flags]) + _written(max(least, pages)) + wasm[after:end]
+        parts += [bytes([MEMORY]), _written(len(body)), body]
     return b"".join(parts)
 
 

@@ -110,7 +110,8 @@ def of_form(form: Form) -> set[str]:
 
 
 def of_entry(entry: Entry) -> set[str]:
-    found = {entry.label, entry.measure, entry.group}
+    parts = () if isinstance(entry, Choice | Rows) else entry.parts
+    found = {*(parts or (entry.label,)), entry.measure}
     if isinstance(entry, Choice):
         found |= {text for _, text in entry.options}
     if isinstance(entry, Rows):

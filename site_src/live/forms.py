@@ -1,14 +1,20 @@
 """Replies to what the page asks about a form: its answer, its figures, the car with both kept."""
 
+from dataclasses import replace
+
 from calc.forms.catalogue import BY_SLUG
+from calc.kept import doing, log
+from calc.kept.chapters import RECORD, chapters
+from calc.kept.deeds import Deed
+from calc.kept.log import Entry
 from calc.language import spoken, tr
-from calc.model.car import Car, from_json, put, to_json
+from calc.model.car import Car, empty
 from calc.replying.form import Form, Reply
-from calc.replying.reading import keep as with_typed
 from calc.replying.reading import run
+from calc.replying.resting import said_origins
 from calc.replying.stepping import own_steps
 from site_src.both.fragment import figures_html, words_html
-from site_src.live.garage import turned
+from site_src.live.garage import happened
 from site_src.live.questions import Answer, Html, Made, OfForm, Written
 from site_src.live.wire import Misfit
 
@@ -40,6 +46,9 @@ def answer(asked: OfForm) -> Answer:
         problems=reply.problems,
         filled=reply.filled,
         steps=own_steps(form, car.tools),
+        origins=dict(said_origins(form, reply, asked.system)),
+        open=reply.open,
+        chapters={one.key: one.said for one in chapters(car)} if asked.form == RECORD else {},
         demo=car.demo,
     )
 
@@ -51,32 +60,48 @@ def figures(asked: OfForm) -> Html:
 
 
 def keep(asked: Written) -> Made:
-    """Write what was typed to the car."""
-    return _kept(asked, _typed_into_car(asked))
+    """Save what was typed to the car. With the demo car at work that begins a car of one's own."""
+    form, car = form_at(asked.form), own(asked.at_work)
+    deed = doing.saved(form, asked.typed, car, asked.at.time, asked.system)
+    return _kept(asked, car, log.ENTERED, deed)
+
+
+def assume(asked: Written) -> Made:
+    """Let what is usual stand in for all that the form needs and nobody knows."""
+    form, car = form_at(asked.form), own(asked.at_work)
+    deed = doing.assumed(form, asked.typed, car, asked.at.time)
+    made = _kept(asked, car, log.ENTERED, deed)
+    return replace(made, typed=asked.typed)
 
 
 def done(asked: Written) -> Made:
-    """Write to the car what has changed on it once the answer was carried out."""
-    reply = _replied(asked)
-    car = _typed_into_car(asked)
-    for write in reply.answer.writes if reply.answer else ():
-        car = put(car, write.path, write.value)
-    # A value that the record cannot hold is refused before it is kept.
-    car = from_json(to_json(car))
-    # What was measured before is over; the car says how it stands now.
-    over = {name for _, name, cell in form_at(asked.form).cells() if cell.fills_only}
-    return _kept(asked, car, frozenset(over))
-
-
-def _typed_into_car(asked: Written) -> Car:
-    return with_typed(form_at(asked.form), asked.typed, asked.at_work, asked.system)
-
-
-def _kept(asked: Written, car: Car, over: frozenset[str] = frozenset()) -> Made:
-    """The car, and the typed texts that are not in it and so have to stay in the form, less those
-    that are over."""
-    form = form_at(asked.form)
-    homes = {name for _, name, cell in form.cells() if cell.car and not cell.fills_only}
-    left = {name: text for name, text in asked.typed.items() if name not in homes | over}
+    """The answer has been carried out: the car, and all that follows."""
+    form, at, car = form_at(asked.form), asked.at, asked.at_work
+    saved = doing.saved(form, asked.typed, car, at.time, asked.system)
     note = tr("From {form}", form=form.said_title)
-    return Made(car=car, typed=left, log=turned(asked.at_work, car, asked.at, note))
+    entered: tuple[Entry, ...] = ()
+    if not saved.is_empty:
+        # A deed of its own: whoever takes the work back has still typed the numbers.
+        car, entered = happened(car, at, log.ENTERED, saved, note)
+        at = replace(at, id=f"{at.id}-1", time=at.time + 0.005, based=True, newest=None)
+    deed = doing.done(form, asked.typed, car, at.time, asked.system)
+    made = _kept(replace(asked, at=at), car, log.DONE, deed, over=True)
+    return replace(made, log=(*entered, *(made.log or ())) or None)
+
+
+def own(car: Car) -> Car:
+    """The car to write to: nothing of one's own is ever written beside what was invented."""
+    return empty(tr("My car")) if car.demo else car
+
+
+def _kept(asked: Written, car: Car, kind: str, deed: Deed, *, over: bool = False) -> Made:
+    """The car after a deed, and the typed texts that are not in it and so have to stay in the form;
+    where a measurement is `over` because the work has changed it, that goes too."""
+    form = form_at(asked.form)
+    homes = {name for _, name, cell in form.cells() if cell.car and (over or not cell.fills_only)}
+    left = {name: text for name, text in asked.typed.items() if name not in homes}
+    if deed.is_empty:
+        return Made(car=car, typed=left)
+    note = tr("From {form}", form=form.said_title)
+    after, entries = happened(car, asked.at, kind, deed, note)
+    return Made(car=after, typed=left, log=entries)

@@ -6,12 +6,14 @@ from dataclasses import replace
 from calc.asking.entry import Number, Refused
 from calc.asking.record import entry_at
 from calc.kept import backup as backups
-from calc.kept import link, setups
+from calc.kept import doing, link, setups
 from calc.kept import log as logs
+from calc.kept.deeds import Deed
 from calc.kept.log import Entry
 from calc.kept.log_view import to_csv
 from calc.language import later, tr
-from calc.model.car import Car
+from calc.model.car import Car, empty
+from calc.model.origin import Origin
 from calc.replying.reading import read, run
 from site_src.both import garage
 from site_src.both.garage import LogHtml
@@ -19,6 +21,7 @@ from site_src.live.questions import (
     Act,
     AnotherAsked,
     BackupAsked,
+    BackupMade,
     CarsAsked,
     CollarAsked,
     CompareAsked,
@@ -42,21 +45,22 @@ from site_src.live.questions import (
 )
 
 
-def logged(before: Car, entries: tuple[Entry, ...], at: Moment) -> tuple[Entry, ...]:
-    """The entries as they are stored, with the base before the first of them."""
-    if not entries:
-        return ()
-    first = () if at.based else (logs.set_base(before, replace(at, id=f"{at.id}-0")),)
-    return tuple(
-        replace(entry, time=entry.time + 1e-3 * n) for n, entry in enumerate((*first, *entries))
-    )
+def happened(
+    car: Car, at: Moment, kind: str, deed: Deed, note: str
+) -> tuple[Car, tuple[Entry, ...]]:
+    """The car after a deed, and what the log gains by it. Entries that follow one another become
+    one line, in place of the newest."""
+    if kind == logs.ENTERED and at.newest is not None:
+        car, deed, at = logs.together(car, at.newest, deed, at)
+    after, entry = logs.happened(car, at, kind, deed, note)
+    return after, logged(car, entry, at)
 
 
-def turned(before: Car, after: Car, at: Moment | None, note: str) -> tuple[Entry, ...]:
-    """Log entries for the collars that a form or a set-up has moved."""
-    if at is None:
-        return ()
-    return logged(before, logs.changes(before, after, at, note), at)
+def logged(before: Car, entry: Entry, at: Moment) -> tuple[Entry, ...]:
+    """The entry as it is stored, with the base before the first one."""
+    if at.based:
+        return (entry,)
+    return logs.set_base(before, replace(at, id=f"{at.id}-0")), replace(entry, time=at.time + 1e-3)
 
 
 def log(asked: LogAsked) -> LogHtml:
@@ -66,25 +70,25 @@ def log(asked: LogAsked) -> LogHtml:
 def collar(asked: CollarAsked) -> Made:
     """Something done at the collars."""
     act, at, before = asked.act, asked.at, asked.at_work
-    car = before
     if act.kind == logs.TURN:
         car, entry = logs.turn(before, at, act.corner, float(act.turns), act.note)
-        made: tuple[Entry, ...] = (entry,)
     elif act.kind == logs.CHECK:
         car, entry = logs.check(before, at, act.corner, _found(act), act.note)
-        made = (entry,)
     elif act.kind == logs.BASE:
         return Made(car=before, log=(logs.set_base(before, at, act.note),))
     elif act.kind == logs.NOTE:
-        made = (logs.noted(before, at, act.note),)
+        car, entry = before, logs.noted(before, at, act.note)
+    elif act.kind == "ratio":
+        source = Origin("measured", at.time, u=act.u)
+        deed = Deed(learned={f"{act.end}.motion_ratio": (act.ratio, source)}, when=at.time)
+        car, entry = logs.happened(before, at, logs.ENTERED, deed, tr("From the collar log"))
+    elif act.base is None:
+        raise Refused(
+            tr("No base is set yet: the first entry sets it where the collars stand now.")
+        )
     else:
-        if act.base is None:
-            raise Refused(
-                tr("No base is set yet: the first entry sets it where the collars stand now.")
-            )
-        car = logs.home(before, act.base.stands)
-        made = logs.changes(before, car, at, tr("Back to base"))
-    return Made(car=car, log=logged(before, made, at))
+        car, entry = logs.home(before, act.base.stands, at)
+    return Made(car=car, log=logged(before, entry, at))
 
 
 def _found(act: Act) -> float:
@@ -130,10 +134,11 @@ def compare(asked: CompareAsked) -> Html:
 
 def take(asked: TakeAsked) -> Made:
     """The car once it has been set as in a set-up."""
-    before = asked.at_work
-    car = setups.taken_over(before, asked.wanted)
+    at, before = asked.at, asked.at_work
+    deed = doing.back_to(before, asked.wanted, at.time, "setups")
     note = tr("Set-up “{name}”", name=asked.name)[: logs.NOTE_LONGEST]
-    return Made(car=car, log=turned(before, car, asked.at, note))
+    car, entries = happened(before, at, logs.SETUP, deed, note)
+    return Made(car=car, log=entries)
 
 
 def cars(asked: CarsAsked) -> Html:
@@ -141,10 +146,10 @@ def cars(asked: CarsAsked) -> Html:
 
 
 def another(asked: AnotherAsked) -> OneCar:
-    """Another car, under a name of its own: a copy of this one, or the demo car to begin with."""
-    old = asked.at_work if asked.copies else Car()
-    name = old.name if asked.copies else tr("New car")
-    return OneCar(car=replace(old, name=_free(name, set(asked.names))))
+    """Another car, under a name of its own: a copy, or one of which nothing is known."""
+    old = asked.at_work
+    made = old if asked.copies else empty(tr("My car"))
+    return OneCar(car=replace(made, name=_free(made.name, set(asked.names))))
 
 
 def _free(name: str, taken: set[str]) -> str:
@@ -158,10 +163,17 @@ def _free(name: str, taken: set[str]) -> str:
     return made
 
 
-def backup(asked: BackupAsked) -> PlainText:
-    head = {"format": backups.FORMAT, "schema": backups.SCHEMA, "made": asked.now}
-    content = {**head, "cars": asked.cars, "setups": asked.setups, "log": asked.log}
-    return PlainText(text=backups.to_text(backups.checked(content)))
+def backup(asked: BackupAsked) -> BackupMade:
+    content = {"cars": asked.cars, "setups": asked.setups, "log": asked.log, "made": asked.now}
+    made, left = backups.readable(content)
+    said = tr(
+        "Not in it, because they cannot be read or have no car: cars {cars}, set-ups {setups}, "
+        "lines of the log {log}.",
+        cars=left["cars"],
+        setups=left["setups"],
+        log=left["log"],
+    )
+    return BackupMade(text=backups.to_text(made), left=said if any(left.values()) else "")
 
 
 def restore(asked: RestoreAsked) -> Plan:

@@ -73,16 +73,18 @@ class OfForm(OfCar):
 
 @dataclass(frozen=True)
 class Moment(log.Moment):
-    """When something is done to a car; `based` where its log has a base already."""
+    """When something is done to a car; `based` where its log has a base already, `newest` is the
+    last line of it."""
 
     based: bool
+    newest: Entry | None
 
 
 @record
 class Written(OfForm):
-    """A form whose entries go to the car; nothing is logged where no moment is told."""
+    """A form whose entries go to the car, or whose answer was carried out."""
 
-    at: Moment | None
+    at: Moment
 
 
 @record
@@ -128,9 +130,13 @@ class LogAsked(OfCar):
 
 @record
 class Act:
-    """Something done at the collars, as it was typed; home goes back to `base`."""
+    """Something done at the collars, as it was typed; home goes back to `base`, ratio takes over
+    a motion ratio that the log has taught."""
 
-    kind: Literal["turn", "check", "base", "note", "home"]
+    kind: Literal["turn", "check", "base", "note", "home", "ratio"]
+    end: Literal["front", "rear"] = "front"
+    ratio: float = 0.0
+    u: float = 0.0
     corner: str = ""
     turns: str = ""
     way: str = ""
@@ -269,11 +275,16 @@ class Html:
 
 @record
 class Answer(Html):
-    """The panel's HTML but for the figures, problems by field, texts of the fields not typed, and
-    the steps of numbers where the car's tools have their own."""
+    """The panel's HTML but for the figures. By field: problems, texts of those not typed, where
+    the value in it comes from, the steps of numbers where the car's tools have their own; the
+    names of those that are `open`: needed, and known to nobody. By chapter of the car's page: what
+    is known of it."""
 
     problems: Texts
     filled: Texts
+    origins: Texts
+    open: tuple[str, ...]
+    chapters: Mapping[str, str]
     steps: Mapping[str, tuple[str, ...]]
     demo: bool
 
@@ -295,6 +306,13 @@ class Converted:
 @record
 class PlainText:
     text: str
+
+
+@record
+class BackupMade(PlainText):
+    """The text of the file, and a sentence about what could not be in it."""
+
+    left: str
 
 
 @record
@@ -339,6 +357,7 @@ ANSWER = _question("answer", OfForm, Answer)
 FIGURES = _question("figures", OfForm, Html)
 KEEP = _question("keep", Written, Made)
 DONE = _question("done", Written, Made)
+ASSUME = _question("assume", Written, Made)
 SHEET = _question("sheet", SheetAsked, Html)
 CONVERT = _question("convert", ConvertAsked, Converted)
 UNIT = _question("unit", UnitAsked, PlainText)
@@ -352,6 +371,6 @@ COMPARE = _question("compare", CompareAsked, Html)
 TAKE = _question("take", TakeAsked, Made)
 CARS = _question("cars", CarsAsked, Html)
 ANOTHER = _question("another", AnotherAsked, OneCar)
-BACKUP = _question("backup", BackupAsked, PlainText)
+BACKUP = _question("backup", BackupAsked, BackupMade)
 RESTORE = _question("restore", RestoreAsked, Plan)
 RECEIVED = _question("received", ReceivedAsked, Received)

@@ -72,7 +72,8 @@ def names(forms: Iterable[Form], more: Mapping[str, Iterable[Entry]]) -> dict[As
     them."""
     found: dict[Asked, dict[str, None]] = {}
     for form, entry in _entries(forms, more):
-        found.setdefault(asked(form, entry), {})[tr(entry.label)] = None
+        label = entry.parts[-1] if entry.parts else entry.label
+        found.setdefault(asked(form, entry), {})[tr(label)] = None
     return {one: _in_short(tuple(labels)) for one, labels in found.items()}
 
 

@@ -5,8 +5,10 @@ from typing import Any
 from markupsafe import Markup
 
 from calc import units
-from calc.asking.entry import Choice, shown
+from calc.asking.entry import Choice, Entry, shown
 from calc.forms.catalogue import BY_SLUG, FORMS
+from calc.forms.recorded import FOLDED
+from calc.kept.chapters import RECORD, chapter_of_field, title_of
 from calc.kept.setups import SAVE
 from calc.language import NAMES, later, speaking, spoken, tr
 from calc.model.car import Car
@@ -119,9 +121,26 @@ def _view(form: Form) -> dict[str, Any]:
         "choices": " ".join(
             entry.name for entry in form.fields if isinstance(entry, Choice) and not entry.car
         ),
+        "chapters": _chapters(form),
         "answer": Markup(answer_html(form, reply, units.METRIC, at_rest=album.show)),
         "pictures": album.pictures,
     }
+
+
+def _chapters(form: Form) -> list[tuple[str, str, list[Entry]]]:
+    """The entries of a form in chapters that fold: (key, title, entries). All of the car's page is
+    in some; of other forms only what they need from the car besides, at their end."""
+    if form.slug != RECORD:
+        open_, below = (
+            [entry for entry in form.fields if (entry.group == FOLDED) == is_folded]
+            for is_folded in (False, True)
+        )
+        folded = [(FOLDED, tr("From the car"), below)] if below else []
+        return [("", "", open_), *folded]
+    made: dict[str, list[Entry]] = {}
+    for entry in form.fields:
+        made.setdefault(chapter_of_field(entry.name), []).append(entry)
+    return [(key, title_of(key), entries) for key, entries in made.items()]
 
 
 def _guide(build: BuildInfo, slug: str) -> str:

@@ -135,7 +135,7 @@ def test_cells_carry_the_label_and_the_place_of_their_row() -> None:
         (replace(PITCH, car="{end}.pitch"), Text("Name", 9, name="name", car="corners.{row}.n")),
         (("front_left", "Front left"), ("rear_right", "Rear right")),
         name="corner",
-        starts=((1e-3, 0.0),),
+        examples=((1e-3, 0.0),),
     )
     (_, first, pitch), _, (_, third, other), (key, last, name) = rows.cells()
     assert (first, third, last) == (
@@ -143,8 +143,8 @@ def test_cells_carry_the_label_and_the_place_of_their_row() -> None:
     )  # fmt: skip
     assert key == "rear_right" and name.car == "corners.rear_right.n" and not name.fills_only
     assert pitch.label == "Front left, thread pitch" and pitch.car == "front.pitch"
-    assert pitch.fills_only and pitch.optional and pitch.start == 1e-3  # type: ignore[union-attr]
-    assert other.car == "rear.pitch" and other.start is None
+    assert pitch.fills_only and pitch.optional and pitch.example == 1e-3  # type: ignore[union-attr]
+    assert other.car == "rear.pitch" and other.example is None
     assert not any(cell.optional for _, _, cell in replace(rows, every=True).cells())  # type: ignore[union-attr]
 
 

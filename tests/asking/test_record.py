@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from calc.asking import record
 from calc.asking.entry import Choice, Number, Refused, Text
-from calc.model.car import SCHEMA, Car, entry_at, from_json, numbers, put, to_json
+from calc.model.car import SCHEMA, Car, empty, entry_at, from_json, numbers, put, to_json
 from tests.damaged import altered, is_one_sentence, places
 from tests.strategies import CARS
 
@@ -24,11 +24,12 @@ def test_every_car_comes_back_from_its_json_as_it_was(car: Car) -> None:
     assert from_json(json.loads(json.dumps(to_json(car), allow_nan=False))) == car
 
 
-def test_the_demo_car_is_marked_and_no_longer_once_changed() -> None:
+def test_the_demo_car_is_marked_and_stays_a_car_apart() -> None:
     assert Car().demo
     changed = put(Car(), "front.pitch", 1e-3)
-    assert changed.front.pitch == 1e-3 and not changed.demo
+    assert changed.front.pitch == 1e-3 and changed.demo
     assert changed.rear == Car().rear
+    assert not empty("Mine").demo
 
 
 PLACES = places(DEMO)

@@ -70,7 +70,7 @@ OPEN = """async ([base, name, place, times]) => {
   return taken;
 }"""
 TURN = """async ([base, times]) => {
-  const { keep, state } = await import(new URL("store.js", base));
+  const { keep } = await import(new URL("store.js", base));
   const { ask } = await import(new URL("ask.js", base));
   const act = { kind: "turn", corner: "rear_left", turns: "0.25" };
   const taken = [];
@@ -84,7 +84,7 @@ TURN = """async ([base, times]) => {
 }"""
 SAVE = """async ([base, times]) => {
   const { change, put, fresh } = await import(new URL("db.js", base));
-  const { state } = await import(new URL("store.js", base));
+  const { state } = await import(new URL("state.js", base));
   const { ask } = await import(new URL("ask.js", base));
   const { parted } = await import(new URL("setups.js", base));
   const taken = [];
@@ -102,7 +102,7 @@ SAVE = """async ([base, times]) => {
   return taken;
 }"""
 TYPE = """async ([base, times]) => {
-  const { type } = await import(new URL("store.js", base));
+  const { type } = await import(new URL("typed.js", base));
   const taken = [];
   for (let n = 0; n < times; n++) {
     const start = performance.now();

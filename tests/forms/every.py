@@ -56,7 +56,7 @@ def figures(answer: Answer) -> Iterator[float]:
 
 def check_reply(form: Form, reply: Reply) -> None:
     names = {name for _, name, _ in form.cells()}
-    assert (reply.answer is None) == bool(reply.problems)
+    assert (reply.answer is None) == bool(reply.problems or reply.open)
     for name, sentence in reply.problems.items():
         assert name in names
         own_words = QUOTED.sub("it", sentence)  # what was typed stands in the sentence as it was

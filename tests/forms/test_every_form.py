@@ -27,10 +27,11 @@ from calc.model.car import LEFT_HAND, Car, from_json, to_json
 from calc.replying.form import Form
 from calc.replying.inputs import Inputs, Problem
 from calc.replying.plain import answer_text, reply_data
-from calc.replying.reading import keep, read, run
+from calc.replying.reading import read, run
 from tests.forms.every import SLIP, WAYS, check_reply, each_form
 from tests.forms.noting import noting
 from tests.forms.ways import Choices, entries, hidden_names, shown_cells, usual_entries, ways
+from tests.saving import keep
 from tests.strategies import CARS, LIKELY_CARS
 
 EXAMPLES = int(os.environ.get("FORM_EXAMPLES", "40"))  # of each form, shared by its ways

@@ -111,11 +111,11 @@ def test_a_ratio_that_no_oil_gives_is_a_problem() -> None:
     assert "thinnest oil" in reply.problems["end.front.wanted"]
 
 
-def test_a_piston_that_cannot_be_is_told_at_its_end() -> None:
+def test_a_piston_that_cannot_be_is_told_at_its_field() -> None:
     car = UNDRAWN
     broken = replace(car, rear=replace(car.rear, hole=8e-3, holes=12.0))
     reply = run(FORM, {}, broken)
-    assert reply.problems["end.rear.oil"].startswith("The rear damper in the car record")
+    assert reply.problems["rear.hole"].startswith("Rear, diameter of a hole: ")
 
 
 @given(ratio=st.floats(0.05, 3.0), frequency=st.floats(1.0, 8.0), share=st.floats(0.05, 2.0))

@@ -200,12 +200,12 @@ def test_what_the_bottles_cannot_make_stops() -> None:
     assert "cannot be made of your bottles" in stops(ask(car, change="piston"))
 
 
-def test_holes_that_cannot_be_are_told_at_the_choice() -> None:
+def test_holes_that_cannot_be_are_told_at_their_field() -> None:
     car = Car()
     arm = replace(car.front.arm, other_upper_up=0.2)
     broken = replace(car, front=replace(car.front, arm=arm))
     reply = run(FORM, {"change": "hole"}, broken)
-    assert "does not reach" in reply.problems["hole_end"]
+    assert "does not reach" in reply.problems["front.other_upper_out"]
 
 
 def test_coil_bind_and_droop_stops_stop() -> None:

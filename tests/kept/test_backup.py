@@ -118,7 +118,7 @@ def test_the_sum_is_what_the_documentation_says() -> None:
     [
         ("", "not a backup file"), ("{}", "not a backup file"), ("[1]", "not a backup file"),
         ("[" * 100_000, "not a backup file"), ("\x00\x01", "not a backup file"),
-        ('{"format": "damper bench backup", "schema": 2}', "newer version"),
+        ('{"format": "damper bench backup", "schema": 3}', "newer version"),
         ('{"format": "damper bench backup", "schema": 0}', "damaged"),
         ('{"format": "damper bench backup", "a": NaN}', "damaged"),
         ('{"format": "damper bench backup", "a": %s}' % ("9" * 9999), "damaged"),
@@ -144,6 +144,28 @@ def test_records_without_a_car_or_twice_are_refused() -> None:
     ):
         with pytest.raises(Refused, match="This backup is damaged"):
             from_text(to_text(wrong))
+
+
+def test_what_cannot_be_read_or_has_no_car_does_not_block_the_rest() -> None:
+    """A set-up whose car is gone, one without its own copy of it, a car of a newer version and what
+    belongs to that: left out and counted. The rest is the backup that it would be alone."""
+    content = json.loads(json.dumps(backup.plain(EXAMPLE)))
+    assert backup.readable(content) == (EXAMPLE, {"cars": 0, "setups": 0, "log": 0})
+    (car,), (setup,), (line, *_) = content["cars"], content["setups"], content["log"]
+    newer = {**car, "id": "c2", "car": {**car["car"], "schema": 99}}
+    bare = {**setup, "id": "s4", "setup": {**setup["setup"]}}
+    del bare["setup"]["car"]
+    content["cars"].append(newer)
+    content["setups"] += [
+        {**setup, "id": "s2", "owner": "gone"},
+        {**setup, "id": "s3", "owner": "c2"},
+        bare,
+    ]
+    content["log"].append({**line, "id": "e9", "car": "gone"})
+    read, left = backup.readable(content)
+    assert read == EXAMPLE
+    assert left == {"cars": 1, "setups": 3, "log": 1}
+    assert from_text(to_text(read)) == EXAMPLE
 
 
 NUMBERS = st.lists(st.integers(1, 8).map(lambda n: f"c{n}"), unique=True, max_size=6)

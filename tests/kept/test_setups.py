@@ -13,15 +13,18 @@ from calc import units
 from calc.asking import record
 from calc.asking.entry import Choice, Number, Refused
 from calc.asking.typed import parse
-from calc.kept import setups
-from calc.kept.setups import SAVE, Setup, differences, instructions, taken_over
-from calc.model.car import LEFT_HAND, Car, numbers, put
+from calc.kept import labels, setups
+from calc.kept.deeds import carried_out
+from calc.kept.doing import back_to
+from calc.kept.setups import SAVE, Setup, differences, instructions
+from calc.model import car as car_model
+from calc.model.car import LEFT_HAND, Car, is_known, numbers, put
 from calc.model.corners import CORNERS
 from calc.replying.reading import read, run
 from tests.damaged import altered, is_one_sentence
 from tests.strategies import CARS
 
-OWNED = tuple(f"{name}." for name in setups.OWNED)
+OWNED = tuple(f"{name}." for name in car_model.OWNED)
 PLACES = [path for path, _ in numbers() if not path.startswith(OWNED)]
 
 
@@ -38,8 +41,17 @@ def test_a_car_does_not_differ_from_itself(car: Car) -> None:
 def test_after_taking_over_nothing_differs_and_the_owner_keeps_what_is_owned(
     now: Car, wanted: Car
 ) -> None:
-    after = taken_over(now, wanted)
-    assert differences(after, wanted, "metric") == ()
+    try:
+        after = carried_out(now, back_to(now, wanted, 1.0, "setups"))
+    except Refused:
+        return  # a collar further than any thread reaches
+    # Heights and loads follow from the work: they are predicted, not those of then.
+    left = {
+        d.path.rpartition(".")[2]
+        for d in differences(after, wanted, "metric")
+        if is_known(wanted, d.path)
+    }
+    assert left <= {"ride_height", "load", "droop_length"}
     assert (after.bottles, after.tools, after.name) == (now.bottles, now.tools, now.name)
     there = differences(now, wanted, "metric")
     back = differences(wanted, now, "metric")
@@ -167,7 +179,7 @@ def test_what_is_typed_becomes_a_set_up_and_comes_back() -> None:
     given, reply = read(SAVE, typed(surface="dry clay", note="held the line"), Car())
     assert not reply.problems
     made = setups.made(given)
-    assert made.car.temperature == pytest.approx(304.15) and not made.car.demo
+    assert made.car.temperature == pytest.approx(304.15)
     assert (made.name, made.surface, made.note) == ("Qualifying", "dry clay", "held the line")
     assert setups.setup_from_json(json.loads(json.dumps(setups.setup_json(made)))) == made
 
@@ -196,9 +208,9 @@ def test_a_damaged_set_up_is_refused_in_a_sentence(path: tuple[str, ...], value:
 
 def test_every_entry_of_a_set_up_has_a_label_of_its_own() -> None:
     """Two places must not read alike in a list of differences."""
-    labels = [label for _, label, _ in setups._entries()]
-    assert len(set(labels)) == len(labels)
-    assert all(isinstance(entry, Number | Choice) for _, _, entry in setups._entries())
+    said = [label for _, label, _ in labels.entries()]
+    assert len(set(said)) == len(said)
+    assert all(isinstance(entry, Number | Choice) for _, _, entry in labels.entries())
 
 
 def test_what_is_saved_keeps_what_was_typed_and_the_temperature_of_the_day() -> None:
@@ -218,7 +230,7 @@ def test_what_is_saved_keeps_what_was_typed_and_the_temperature_of_the_day() -> 
         "Clay, dry", "2031-05-24", "clay", "soft at the rear",
     ]  # fmt: skip
     assert made.car.temperature == pytest.approx(273.15 + 31)
-    assert not made.car.demo
+    assert made.car.demo
 
 
 @pytest.mark.parametrize("day", ["24.5.2031", "2031-13-01", "2031-02-30", "soon"])

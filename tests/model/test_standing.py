@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from calc.model.car import Axle, Car
+from calc.model.car import Car
 from calc.model.corners import CORNERS, ENDS, Corner, End
 from calc.model.standing import (
     NEAR_BIND,
@@ -23,6 +23,7 @@ from calc.model.standing import (
     drawn,
     growth_of,
     is_arm_of,
+    knows_arm,
     points_of,
     spring_load,
     stack_of,
@@ -33,13 +34,14 @@ from calc.physics.linkage import Linkage
 from calc.physics.mounting import drawn_hole, rate_at_wheel, rest
 from calc.physics.spring import preload_from_turns
 from calc.units import STANDARD_GRAVITY
+from tests.owned import owned
 
 STACK = stack_of([SpringSize(650.0, 40e-3, 13e-3)])
 SEAT = Seat(STACK, load=2.9, motion_ratio=0.65, droop_length=38.5e-3, stroke=22e-3, growth=2.26)
 
 
-def hole_of(axle: Axle) -> tuple[Linkage, Seat]:
-    arm = axle.arm
+def hole_of(end: End) -> tuple[Linkage, Seat]:
+    arm = Car().axle(end).arm
     linkage = Linkage(
         pivot=(arm.pivot_out, arm.pivot_up),
         lower=(arm.lower_out, arm.lower_up),
@@ -47,7 +49,7 @@ def hole_of(axle: Axle) -> tuple[Linkage, Seat]:
         wheel=(arm.wheel_out, arm.wheel_up),
     )
     ratio = drawn(arm).motion_ratio
-    seat = replace(suspension_of(axle), motion_ratio=ratio).seat(0.41)
+    seat = replace(suspension_of(Car(), end), motion_ratio=ratio).seat(0.41)
     return linkage, seat
 
 
@@ -59,7 +61,7 @@ def test_a_turn_lifts_as_far_as_the_arm_solved_exactly_says(end: End, turns: flo
     linear lift is off by the bend of the curve alone, some hundredths of what is moved; without
     the growth it is off by 3.5 % from the first turn on."""
     axle = Car().axle(end)
-    linkage, seat = hole_of(axle)
+    linkage, seat = hole_of(end)
     hole = drawn_hole(linkage, longest=axle.damper_length, stroke=axle.stroke)
     offset = hole.ride.length - seat.stack.length(seat.force)
     shift = turns * axle.pitch
@@ -75,7 +77,7 @@ def test_a_turn_lifts_as_far_as_the_arm_solved_exactly_says(end: End, turns: flo
 @pytest.mark.parametrize("end", ENDS)
 def test_the_wheel_rate_is_the_slope_of_the_wheel_force(end: End) -> None:
     axle = Car().axle(end)
-    linkage, seat = hole_of(axle)
+    linkage, seat = hole_of(end)
     hole = drawn_hole(linkage, longest=axle.damper_length, stroke=axle.stroke)
     offset = hole.ride.length - seat.stack.length(seat.force)
 
@@ -278,3 +280,16 @@ def test_the_collar_lifts_only_off_the_droop_stop(
     assert rise <= seat.sag + 1e-12
     # A hair from the stop the two ways of saying it may round apart.
     assert seat.on_stop == (rate * preload >= load / ratio) or abs(left) < 1e-9
+
+
+@pytest.mark.parametrize("end", ENDS)
+def test_an_arm_counts_only_where_all_of_it_is_known(end: End) -> None:
+    car = owned()
+    assert knows_arm(car, end)
+    assert suspension_of(car, end).growth == suspension_of(Car(), end).growth > 0
+    origins = {path: one for path, one in car.origins.items() if path != f"{end}.arm.upper_up"}
+    lacking = replace(car, origins=origins)
+    assert not knows_arm(lacking, end)
+    assert suspension_of(lacking, end).growth == 0.0
+    drawn_once = {path: one for path, one in car.origins.items() if ".arm.other" not in path}
+    assert knows_arm(replace(car, origins=drawn_once), end)  # the other hole is another matter

@@ -54,7 +54,7 @@ class Asked(Inputs):
     pitch: float = from_car("{axle}.pitch")
     spare: float | None = length("Spare", optional=True, when=only("how", "rings"))
     rings: tuple[Ring, ...] = rows(
-        label="Rings", each=up_to(3, "Ring"), starts=(("2 mm",), ("4 mm",)),
+        label="Rings", each=up_to(3, "Ring"), examples=(("2 mm",), ("4 mm",)),
         when=only("how", "rings"),
     )  # fmt: skip
     thin: Washer = group(when=only("how", "washers"))

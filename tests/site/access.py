@@ -96,6 +96,7 @@ def put_back(form: Locator) -> None:
 def ask_delete(page: Page) -> None:
     turn_to(page, "cars").locator('[data-do="new-car"]').click()
     page.locator('#cars-list [data-do="delete-car"]').last.click()
+    page.locator("#cars-list [data-sure]").click()
     appears(page.locator("#notice button"))
 
 

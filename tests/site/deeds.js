@@ -2,7 +2,8 @@
 // Before that it does one thing after another, and tells what is kept after each.
 /** @param {[base: string, seed: number, stopAt: number]} given */
 async ([base, seed, stopAt]) => {
-  const [log, setups, cars, store, db] = /** @type {Modules} */ (await Promise.all(["log", "setups", "cars", "store", "db"]
+  const [log, setups, cars, store, db, { state: shown }, { type }] = /** @type {Modules} */ (
+    await Promise.all(["log", "setups", "cars", "store", "db", "state", "typed"]
     .map((name) => import(new URL(name + ".js", base).href))));
   let state = seed, count = 0, stop = Infinity;
   const chance = (/** @type {number} */ n) => (state = (state * 48271) % 2147483647) % n;
@@ -43,10 +44,10 @@ async ([base, seed, stopAt]) => {
     turn: () => log.actions.turn(button({ corner: CORNERS[chance(4)], turns: String((chance(9) - 4) / 4) })),
     base: () => log.actions.base(button({})),
     back: async () => {
-      const { newest } = await store.ends(store.state.current);
+      const { newest } = await store.ends(shown.current);
       if (newest && newest.kind !== "base") await log.actions["take-back"](button({ id: newest.id }));
     },
-    type: () => store.type("collar-turns", "pitch", String(chance(100))),
+    type: () => type("collar-turns", "pitch", String(chance(100))),
     save: async () => {
       fields.name.value = "saved " + chance(1000);
       fields.date.value = "2031-05-24";

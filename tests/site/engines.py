@@ -1,7 +1,8 @@
 """Firefox and WebKitGTK as Debian packages them, each driven by what it brings along.
 
 Only the standard library: Firefox listens for its own protocol on a socket, WebKitWebDriver for
-WebDriver over HTTP. `Engine.script` runs a function body in the page and returns its value.
+WebDriver over HTTP; beside them stands Playwright's Chromium. `Engine.script` runs a function body
+in the page and returns its value.
 """
 
 from __future__ import annotations
@@ -14,11 +15,12 @@ import socket
 import subprocess
 import time
 import urllib.request
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from pathlib import Path
 from typing import Any
 
 import pytest
+from playwright.sync_api import Browser, Page
 
 from site_src.build.toolchain import debian_install
 
@@ -61,6 +63,10 @@ class Engine:
         """Run a function body in the page; a promise is waited for."""
         raise NotImplementedError
 
+    def back(self) -> None:
+        """As the browser's own button does."""
+        raise NotImplementedError
+
     def wait(self, condition: str, seconds: float = PATIENCE) -> None:
         """Until an expression holds in the page."""
         try:
@@ -68,6 +74,28 @@ class Engine:
         except TimeoutError:
             state = self.script("return JSON.stringify(document.documentElement.dataset)")
             raise TimeoutError(f"never came true: {condition}; the page: {state}") from None
+
+
+class Chromium(Engine):
+    """A page of the browser that the other tests use too."""
+
+    def __init__(self, page: Page) -> None:
+        self.page = page
+        self.said: list[str] = []
+        page.on("console", lambda message: self.said.append(message.text))
+
+    def open(self, address: str) -> None:
+        self.page.goto(address)
+
+    def script(self, body: str) -> Any:
+        return self.page.evaluate(f"() => {{ {body} }}")
+
+    def back(self) -> None:
+        self.page.go_back()
+
+    def wait(self, condition: str, seconds: float = PATIENCE) -> None:
+        """Until an expression holds, on whichever page is there by then."""
+        self.page.wait_for_function(f"() => Boolean({condition})", timeout=1000 * seconds)
 
 
 class Firefox(Engine):
@@ -101,6 +129,9 @@ class Firefox(Engine):
     def script(self, body: str) -> Any:
         return self.command("WebDriver:ExecuteScript", script=body, args=[])
 
+    def back(self) -> None:
+        self.command("WebDriver:Back")
+
 
 class WebKit(Engine):
     """WebDriver over HTTP; its browser forgets everything when it ends."""
@@ -128,6 +159,9 @@ class WebKit(Engine):
     def script(self, body: str) -> Any:
         return self.command("/execute/sync", script=body, args=[])
 
+    def back(self) -> None:
+        self.command("/back")
+
 
 def need(name: str) -> None:
     """Have this engine installed. Where it cannot be had the test is skipped, in CI it fails."""
@@ -141,11 +175,23 @@ def need(name: str) -> None:
 
 
 @contextlib.contextmanager
-def firefox(profile: Path) -> Iterator[Engine]:
-    """A Firefox without a window, with this profile."""
+def running(name: str, browser: Browser, profile: Path) -> Iterator[Engine]:
+    """The engine of that name; `browser` is the Chromium of the other tests."""
+    need(name)
+    if name != "Chromium":
+        with (firefox if name == "Firefox" else webkit)(profile) as engine:
+            yield engine
+        return
+    with browser.new_context(service_workers="block") as context:
+        yield Chromium(context.new_page())
+
+
+@contextlib.contextmanager
+def firefox(profile: Path, more: Mapping[str, object] | None = None) -> Iterator[Engine]:
+    """A Firefox without a window, with this profile and more settings than ours."""
     port = _free_port()
     profile.mkdir(exist_ok=True)
-    settings = {**FIREFOX_SETTINGS, "marionette.port": port}
+    settings = {**FIREFOX_SETTINGS, **(more or {}), "marionette.port": port}
     lines = (f"user_pref({json.dumps(k)}, {json.dumps(v)});" for k, v in settings.items())
     (profile / "user.js").write_text("\n".join(lines), "utf-8")
     command = ["firefox-esr", "--headless", "--marionette", "--no-remote", "--profile", profile]

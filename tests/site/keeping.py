@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import re
+import shutil
 from pathlib import Path
 from typing import Any
 
@@ -48,9 +49,28 @@ def on_stand_in(context: BrowserContext, address: str, name: str = "log") -> Pag
     return page
 
 
+def with_stand_in(dist: Path, folder: Path) -> Path:
+    """The built site with the stand-in for Python in it, and somebody in a hurry: for engines that
+    put no script into a page before it begins."""
+    copy = shutil.copytree(dist, folder)
+    (copy / "stand_in.js").write_text(STAND_IN, "utf-8")
+    shutil.copy(Path(__file__).parent / "hurry.js", copy)
+    page = (copy / "index.html").read_text("utf-8")
+    scripts = '<script src="stand_in.js"></script><script src="hurry.js"></script>'
+    (copy / "index.html").write_text(page.replace("<title>", f"{scripts}<title>", 1), "utf-8")
+    return copy
+
+
 def everything(page: Page) -> dict[str, list[Any]]:
     kept: dict[str, list[Any]] = page.evaluate(EVERYTHING, script(page))
     return kept
+
+
+def typed(kept: dict[str, list[Any]], form: str, car: str | None = None) -> dict[str, str]:
+    """The texts kept for a form, of this car or of the only one that has any."""
+    records = [one for one in kept["typed"] if one["form"] == form and car in (None, one["car"])]
+    assert len(records) < 2
+    return {n: told["text"] for one in records for n, told in one["texts"].items()}
 
 
 def is_whole(kept: dict[str, list[Any]]) -> None:

@@ -59,14 +59,14 @@ def test_a_backup_brings_everything_to_another_device(visitor: Visitor, site: An
     expect(other.locator("#cars-shown")).to_contain_text("comes from the backup")
     assert len(everything(other)["cars"]) == 1  # nothing is done yet
     other.get_by_role("button", name="Add it").click()
-    expect(other.locator("#cars-list li")).to_have_count(2)
+    expect(other.locator("#cars-list li")).to_have_count(3)
     is_whole(everything(other))
     other.locator("#notice").click(position={"x": 5, "y": 5})  # out of the way
     other.locator('[name="restore-way"][value="replace"]').check(force=True)
     other.set_input_files("#backup-file", file)
     expect(other.locator("#cars-shown")).to_contain_text("is not in the backup and goes")
     other.get_by_role("button", name="Replace everything with it").click()
-    expect(other.locator("#cars-list li")).to_have_count(1)
+    expect(other.locator("#cars-list li")).to_have_count(2)
     after = everything(other)
     is_whole(after)
     for name in ("cars", "setups", "setup_cars", "log"):
@@ -76,7 +76,7 @@ def test_a_backup_brings_everything_to_another_device(visitor: Visitor, site: An
         )
         assert here == there, name
     other.locator("#notice button").click()  # and back to what was there before
-    expect(other.locator("#cars-list li")).to_have_count(2)
+    expect(other.locator("#cars-list li")).to_have_count(3)
 
 
 @pytest.mark.parametrize(

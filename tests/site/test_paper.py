@@ -27,6 +27,7 @@ from site_src.both.paper.layout import plan
 from site_src.both.paper.pieces import GAP
 from site_src.both.paper.sizes import BY_KEY, MARGIN, PANELS, POCKET_MARGIN, SIZES, Size
 from site_src.build import papers
+from tests.owned import owned
 from tests.site import engines, printing
 from tests.site.hands import PATIENCE, visiting
 from tests.site.hosting import Site
@@ -35,9 +36,8 @@ from tests.strategies import CARS
 
 LONG = "Wwwwwwwwwwwwwwwwwwww WWWWWWWWWWWWWWWWWWW"
 FULL = replace(
-    Car(),
+    owned(),
     name=LONG,
-    demo=False,
     bottles=tuple(Bottle(LONG, (100 + 61 * n) * 1e-6, (3 + n) * 1e-6) for n in range(20)),
     springs=tuple(
         Spring(LONG, 450.0 + 13 * n, (40 + n / 2) * 1e-3, (13 + n / 4) * 1e-3) for n in range(20)

@@ -11,15 +11,14 @@ import threading
 import time
 from collections.abc import Callable, Iterator
 from pathlib import Path
-from typing import Any
 
 import pytest
-from playwright.sync_api import Browser, Page, expect
+from playwright.sync_api import Browser, expect
 
 from calc.forms.catalogue import FORMS
 from site_src.build.server import Handler, serving
 from tests.site import engines
-from tests.site.engines import PATIENCE, Engine
+from tests.site.engines import PATIENCE, Chromium, Engine
 from tests.site.hands import visiting
 
 STARTED = """
@@ -49,21 +48,6 @@ SPOIL_ON_DEVICE = """
     return false;
   })()
 """
-
-
-class Chromium(Engine):
-    """A page of the browser that the other tests use too."""
-
-    def __init__(self, page: Page) -> None:
-        self.page = page
-        self.said: list[str] = []
-        page.on("console", lambda message: self.said.append(message.text))
-
-    def open(self, address: str) -> None:
-        self.page.goto(address)
-
-    def script(self, body: str) -> Any:
-        return self.page.evaluate(f"() => {{ {body} }}")
 
 
 class Someone:

@@ -18,7 +18,7 @@ from calc.model.car import Car, from_json, put, to_json
 from site_src.build import browser as browsers
 from tests.site.hands import script, visiting
 from tests.site.hosting import Site
-from tests.site.keeping import STAND_IN, everything, is_whole, on_stand_in, small
+from tests.site.keeping import STAND_IN, everything, is_whole, on_stand_in, small, typed
 
 Kept = dict[str, list[Any]]
 PHONES = 3  # each is killed as often as it takes
@@ -134,7 +134,7 @@ def test_two_windows_never_overwrite_each_other(device: BrowserContext, site: Si
     assert collar(one) == 41 * 0.25
     assert len(everything(one)["log"]) == 42  # and the base
     shown = """async (base) =>
-      (await import(new URL("store.js", base))).state.car.corners.rear_left.collar"""
+      (await import(new URL("state.js", base))).state.car.corners.rear_left.collar"""
     for page in (one, two):
         page.wait_for_function(
             f"async () => (await ({shown})({json.dumps(script(page))})) === {41 * 0.25}"
@@ -149,7 +149,7 @@ def test_two_windows_typing_in_one_form_both_stay(device: BrowserContext, site: 
     two.locator(wanted).fill("24.5")
     expect(two.locator(pitch)).to_have_value("1.1")
     expect(one.locator(wanted)).to_have_value("24.5")
-    texts = next(t["texts"] for t in everything(one)["typed"] if t["form"] == "collar-turns")
+    texts = typed(everything(one), "collar-turns")
     assert (texts["pitch"], texts["wanted_height"]) == ("1.1", "24.5")
 
 
@@ -180,9 +180,10 @@ def test_typed_while_the_device_is_busy_and_the_page_goes(
     other.evaluate("() => { window.letGo = true; }")
     page = on_stand_in(device, site.url, "collar-turns")
     expect(page.locator('#collar-turns [name="pitch"]')).to_have_value("1.1")
-    (kept,) = [one for one in everything(page)["typed"] if one["form"] == "collar-turns"]
-    assert kept["texts"] == {"pitch": "1.1"}
-    assert kept["car"] == (everything(page)["cars"][0]["id"] if bench == "own" else "")
+    kept = everything(page)
+    assert typed(kept, "collar-turns", kept["cars"][0]["id"] if bench == "own" else "") == {
+        "pitch": "1.1"
+    }
     page.locator('#collar-turns [name="pitch"]').fill("1.2")
     page.reload()
     expect(page.locator('#collar-turns [name="pitch"]')).to_have_value("1.2")
@@ -196,7 +197,7 @@ def test_undo_after_another_window_has_changed_it_is_refused(
     one.get_by_role("button", name="New car").click()
     expect(one.locator("#notice button")).to_be_visible()
     (new,) = (kept["current"] for kept in everything(one)["settings"] if isinstance(kept, dict))
-    at_work = "async (base) => (await import(new URL('store.js', base))).state.current"
+    at_work = "async (base) => (await import(new URL('state.js', base))).state.current"
     reached = f"async () => await ({at_work})({json.dumps(script(two))}) === {json.dumps(new)}"
     two.wait_for_function(reached)
     turned(two)  # the new car is at work there too
@@ -291,13 +292,55 @@ def test_what_the_first_version_kept_is_taken_over(
         assert from_json(after["cars"][0]["car"]) == from_json(told["car"])
     else:
         assert after["cars"] == []
-    typed = told.get("typed")
-    pitch = typed.get("collar-turns", {}).get("pitch") if isinstance(typed, dict) else None
+    texts = told.get("typed")
+    pitch = texts.get("collar-turns", {}).get("pitch") if isinstance(texts, dict) else None
     if pitch:
         expect(page.locator('#collar-turns [name="pitch"]')).to_have_value(pitch)
     assert page.evaluate("localStorage.getItem('damper-bench')") is None
     turned(page)
     assert collar(page) == 0.25
+
+
+# What version 2 kept: texts without their units.
+SECOND = """([system, texts]) => new Promise((done) => {
+  const request = indexedDB.open("damper-bench", 2);
+  request.onupgradeneeded = () => {
+    const db = request.result;
+    for (const name of ["cars", "setups", "setup_cars"])
+      db.createObjectStore(name, { keyPath: "id" });
+    db.createObjectStore("typed", { keyPath: ["car", "form"] });
+    db.createObjectStore("settings");
+    const log = db.createObjectStore("log", { keyPath: "id" });
+    log.createIndex("time", ["car", "time"]);
+    log.createIndex("kind", ["car", "kind", "time"]);
+  };
+  request.onsuccess = () => {
+    const tx = request.result.transaction(["typed", "settings"], "readwrite");
+    tx.objectStore("typed").put({ car: "", form: "collar-turns", texts });
+    tx.objectStore("settings").put({ system, last: "collar-turns", current: "" }, "page");
+    tx.oncomplete = () => done(request.result.close());
+  };
+})"""
+
+
+@pytest.mark.parametrize("system", ["metric", "imperial"])
+def test_texts_of_the_second_version_are_meant_in_the_units_of_the_page(
+    device: BrowserContext, site: Site, system: str
+) -> None:
+    """Those that were kept, and one that the last page of that version could not keep."""
+    page = device.new_page()
+    page.goto(f"{site.url}licences.html")
+    page.evaluate(SECOND, [system, {"pitch": "1.25", "wanted_height": "24"}])
+    left = {"system": system, "unkept": {"": {"collar-turns": {"wanted_height": "25"}}}}
+    page.evaluate("(left) => localStorage.setItem('damper-bench-unkept', left)", json.dumps(left))
+    page.close()
+    page = on_stand_in(device, site.url, "collar-turns")
+    expect(page.locator("html")).to_have_attribute("data-system", system)
+    for name, text in (("pitch", "1.25"), ("wanted_height", "25")):
+        expect(page.locator(f'#collar-turns [name="{name}"]')).to_have_value(text)
+    (record,) = everything(page)["typed"]
+    told = {name: (entry["text"], entry["system"]) for name, entry in record["texts"].items()}
+    assert told == {"pitch": ("1.25", system), "wanted_height": ("25", system)}
 
 
 def test_a_newer_version_in_another_window_is_told_and_nothing_is_lost(

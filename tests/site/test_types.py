@@ -23,14 +23,9 @@ STATIC, IMAGE, TESTS = SCRIPTS
 # A file, what stands in it, what would be wrong there, and what the check has to say of it.
 WRONG = [
     (f"{STATIC}/page/store.js", "record?.revision ?? 0", "record?.revison ?? 0", "'revison'"),
-    (
-        f"{STATIC}/page/db.js",
-        'tx.objectStore("settings")',
-        'tx.objectStore("setting")',
-        "'\"setting\"'",
-    ),
+    (f"{STATIC}/page/db.js", 'objectStore("settings")', 'objectStore("setting")', "'\"setting\"'"),
     (f"{STATIC}/page/log.js", "now: now(), zone }", "now: now(), zome: zone }", "'zome'"),
-    (f"{STATIC}/page/shell.js", "reply.steps", "reply.stepps", "'stepps'"),
+    (f"{STATIC}/page/answering.js", "reply.steps", "reply.stepps", "'stepps'"),
     (f"{STATIC}/head/last.js", "answered.question", "answered.questions", "'questions'"),
     (f"{STATIC}/page/words.js", "100 * share", '"100" + share', "'string'"),
     (f"{STATIC}/workers/worker.js", "= facts.memory", "= facts.runtime", "'string'"),

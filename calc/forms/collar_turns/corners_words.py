@@ -19,7 +19,12 @@ _CLEAR = 0.3e-3  # m; four heights this far from one plane are a reading to doub
 
 def steps(given: Given, made: Outcome) -> tuple[Step, ...]:
     found = [
-        corner_step(given, corner, n, tr("Height then {height}.", height=given.say(h, "length")))
+        corner_step(
+            given.choice("thread_hand"),
+            corner,
+            n,
+            tr("Height then {height}.", height=given.say(h, "length")),
+        )
         for corner, n, h in zip(CORNERS, made.turns, made.heights, strict=True)
         if n
     ]
@@ -92,7 +97,7 @@ def _alone(now: Measured, corner: Corner, turns: float) -> list[float]:
 
 
 def cautions(given: Given, now: Measured, made: Outcome) -> list[Caution]:
-    found = [*findings.of_corners(given, made.then), *_missed(given, now, made)]
+    found = [*findings.of_corners(made.then, given.turn_step), *_missed(given, now, made)]
     heave, pitch, roll = plane(now.points, now.heights)
     off = max(
         abs(h - heave - pitch * x - roll * y)

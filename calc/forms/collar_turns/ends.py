@@ -11,7 +11,6 @@ from calc.forms.cautions import springs_off
 from calc.forms.collar_turns import ends_words as words
 from calc.forms.collar_turns.end import QuickEnd, both, gain, one
 from calc.forms.entered import with_axle_growth, with_growth
-from calc.forms.fields import hand_step
 from calc.forms.names import end_label
 from calc.language import inside, later, tr
 from calc.model.corners import End
@@ -81,7 +80,7 @@ def _solve(given: Given, read: Read) -> Answer:
     ends = read(given)
     if given.choice("ask") == "turns":
         exact = [end.reachable(n) for end, n in zip(ends, _free_turns(given, ends), strict=True)]
-        turns = [_rounded(end, n, hand_step(given)) for end, n in zip(ends, exact, strict=True)]
+        turns = [_rounded(end, n, given.turn_step) for end, n in zip(ends, exact, strict=True)]
     else:
         turns = [end.turns or 0.0 for end in ends]
     doubted = given.carry(lambda shifted: _figures(shifted, read, turns))

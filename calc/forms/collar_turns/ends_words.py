@@ -7,7 +7,6 @@ from calc.answering.answer import Axis, Caution, Curve, Mark, Plot, Step, Table,
 from calc.answering.hand import turn_words, way_words
 from calc.forms import findings
 from calc.forms.collar_turns.end import QuickEnd, gain
-from calc.forms.fields import hand_step
 from calc.forms.names import end_label, end_word
 from calc.forms.turning import both, collar_writes, droop_write, height_write
 from calc.forms.workings import lift_working, stop_working
@@ -34,7 +33,7 @@ def step(given: Given, end: QuickEnd, turns: float, height: float) -> Step:
 
 def _falls_short(given: Given, end: QuickEnd, turns: float, height: float) -> bool:
     """Whether the droop stops end the lift short of the wanted height by more than a step."""
-    step = hand_step(given)
+    step = given.turn_step
     missing = 0.0 if end.wanted is None else end.wanted - height
     return 0 < end.turns_left < turns + step and missing > step * end.lift
 
@@ -62,7 +61,9 @@ def cautions(given: Given, end: QuickEnd, turns: float, height: float) -> list[C
     then = end.seat.down(turns * end.pitch)
     return [
         *_droop_cautions(given, end, turns, height),
-        *findings.of_seat(given, end.key, then, pitch=end.pitch, now=end.seat),
+        *findings.of_seat(
+            given, end.key, then, pitch=end.pitch, step=given.turn_step, now=end.seat
+        ),
     ]
 
 
@@ -70,7 +71,7 @@ def _droop_cautions(given: Given, end: QuickEnd, turns: float, height: float) ->
     """A height out of reach, or little droop left."""
     left, at = end.turns_left, end_word(end.key)
     if _falls_short(given, end, turns, height):
-        step = hand_step(given)
+        step = given.turn_step
         text = tr(
             "The {end} cannot reach that height by its collars: after {turns} down it sits on its "
             "droop stops. It needs more droop travel or a longer damper.",

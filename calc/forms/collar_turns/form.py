@@ -6,6 +6,7 @@ from calc.answering.answer import Answer
 from calc.asking.entry import Choice, Number, Rows, only
 from calc.forms.collar_turns import corners as collar_corners
 from calc.forms.collar_turns import ends as collar_ends
+from calc.forms.entered import arm_of_end, arms
 from calc.forms.fields import AXLE, corner_load_fields
 from calc.forms.names import CORNER_LABELS, END_LABELS
 from calc.replying.form import Form, Given, from_car
@@ -89,8 +90,10 @@ FIELDS = (
         name="tyre_rate", optional=True, when=_FOUR,
     ),
     from_car("body.wheelbase"),
-    from_car("tools.turn_step", when=_FIND),
+    from_car("tools.turn_step"),
     from_car("thread_hand"),
+    *arm_of_end(when=_ONE),
+    *arms(when=_PAIRS),
 )  # fmt: skip
 
 

@@ -4,7 +4,7 @@ from calc.answering.answer import Answer
 from calc.asking.entry import Choice, Entry, Number, Rows
 from calc.forms.corner_loads import words
 from calc.forms.corner_loads.figures import best, figures, stand
-from calc.forms.entered import with_growth
+from calc.forms.entered import arms, with_growth
 from calc.forms.names import CORNER_LABELS, END_LABELS
 from calc.replying.form import Form, Given, from_car
 
@@ -47,6 +47,7 @@ FIELDS: tuple[Entry, ...] = (
     from_car("body.wheelbase"),
     from_car("tools.turn_step"),
     from_car("thread_hand"),
+    *arms(),
 )  # fmt: skip
 
 

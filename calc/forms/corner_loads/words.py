@@ -42,7 +42,11 @@ _LABELS = (
 
 def steps(given: Given, turns: Sequence[float], after: Predicted) -> tuple[Step, ...]:
     cross = given.say(after.shares.cross, "share")
-    made = [corner_step(given, corner, n) for corner, n in zip(CORNERS, turns, strict=True) if n]
+    made = [
+        corner_step(given.choice("thread_hand"), corner, n)
+        for corner, n in zip(CORNERS, turns, strict=True)
+        if n
+    ]
     if not made:
         leave = tr("Leave all four collars as they are.")
         near = tr("The cross weight is {share}, as near as a step comes.", share=cross)
@@ -144,7 +148,7 @@ def plot(given: Given, now: Standing, turns: Sequence[float]) -> Plot:
 
 
 def cautions(given: Given, now: Standing, after: Predicted) -> tuple[Caution, ...]:
-    found = [*findings.of_corners(given, after)]
+    found = [*findings.of_corners(after, given.turn_step)]
     moved = sum(after.rises) / len(after.rises)
     if abs(moved) > _MEAN:
         text = tr("The mean height moves by {rise} on the way.", rise=given.say(moved, "length"))

@@ -9,7 +9,7 @@ from calc.forms.drop_test.inputs import Asked, LoadedRun, Run
 from calc.forms.oil_warm import oil_cautions
 from calc.forms.piston import piston_cautions
 from calc.language import later, tr
-from calc.model.oil import within
+from calc.model.oil import clamp
 from calc.physics import drop, oil, sample
 from calc.physics.damper import viscosity_for
 from calc.physics.failure import PhysicsError
@@ -64,7 +64,7 @@ def inferred(asked: Asked, force: float, speed: float) -> float:
 
     Raises PhysicsError where no oil explains it, Problem where the piston cannot be.
     """
-    warm = within(asked.warm)
+    warm = clamp(asked.warm)
     density = oil.density(asked.oil, warm)
     piston = asked.made()
     viscosity = viscosity_for(force * asked.piston_law, piston, speed, density, "rebound")
@@ -93,7 +93,7 @@ def cautions(asked: Asked, force: float, speed: float, mass: float) -> list[Caut
             )
         )
     else:
-        warm = within(asked.warm)
+        warm = clamp(asked.warm)
         grade = inferred(asked, force, speed)
         liquid = oil.viscosity_at(grade, warm), oil.density(grade, warm)
         found += piston_cautions(asked, asked.made(), liquid, speed)

@@ -44,8 +44,8 @@ class LoadedRun(Run):
 
 def _runs(label: str, *times: str, when: When) -> Any:
     """Timed runs, all with one mass."""
-    starts = tuple((f"{time} s",) for time in times)
-    return rows(label=label, each=_RUNS, least=2, starts=starts, when=when)
+    examples = tuple((f"{time} s",) for time in times)
+    return rows(label=label, each=_RUNS, least=2, examples=examples, when=when)
 
 
 class Asked(PistonModel):
@@ -60,18 +60,18 @@ class Asked(PistonModel):
         "rebound.",
     )
     axle: End = which_end()
-    mass: float = _mass(start="30 g", when=_ONE_MASS)
+    mass: float = _mass(example="30 g", when=_ONE_MASS)
     distance: float = number(
         label="Distance that is timed", kind="length", usual="5 to 50 mm", possible="1 to 300 mm",
         measure="Between two marks, the first a little below the start, the last before the end.",
-        start="15 mm", tool="ruler",
+        example="15 mm", tool="ruler",
     )  # fmt: skip
     runs: tuple[Run, ...] = _runs(
         "Timed runs", "1.72", "1.66", "1.70", "1.75", "1.67", when=only("task", "one")
     )
     loaded: tuple[LoadedRun, ...] = rows(
         label="Timed runs, with two masses or more", each=_RUNS, least=3,
-        starts=(
+        examples=(
             ("20 g", "3.42 s"), ("20 g", "3.31 s"), ("20 g", "3.48 s"),
             ("50 g", "1.13 s"), ("50 g", "1.10 s"), ("50 g", "1.15 s"),
         ),

@@ -3,7 +3,7 @@
 import math
 
 from calc.forms.fill_bleed.inputs import Asked
-from calc.model.oil import within
+from calc.model.oil import clamp
 from calc.physics import bubbles, oil
 from calc.replying.figures import Figures, figure
 
@@ -36,7 +36,7 @@ def figures(asked: Asked) -> BleedFigures:
 
 def warm_liquid(asked: Asked) -> tuple[float, float]:
     """Kinematic viscosity, m2/s, and density, kg/m3, of the oil at its temperature."""
-    warm = within(asked.warm)
+    warm = clamp(asked.warm)
     return oil.viscosity_at(asked.oil, warm) * asked.law_now, oil.density(asked.oil, warm)
 
 

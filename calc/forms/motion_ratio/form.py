@@ -4,6 +4,7 @@ from calc.asking.entry import Choice, Entry, Number, Rows, only
 from calc.forms.arm import arm_fields
 from calc.forms.fields import AXLE, corner_load_fields
 from calc.forms.motion_ratio.words import solve
+from calc.forms.recorded import DrawnBody, folded
 from calc.replying.form import Form, from_car
 
 _DRAWN, _PAIRS, _TWO = only("known", "geometry"), only("known", "pairs"), only("holes", "two")
@@ -48,7 +49,7 @@ FIELDS: tuple[Entry, ...] = (
         "Springs off, the chassis on a block at ride height. Two pairs give a ratio, four or more "
         "show how it changes.",
         name="pairs", least=2, when=_PAIRS,
-        starts=(
+        examples=(
             (-8e-3, -4.9e-3, -5.1e-3), (-4e-3, -2.45e-3, -2.6e-3), (0.0, 0.0, 0.0),
             (8e-3, 5.1e-3, 5.3e-3), (16e-3, 10.5e-3, 10.75e-3), (24e-3, 16.2e-3, 16.25e-3),
         ),
@@ -56,23 +57,24 @@ FIELDS: tuple[Entry, ...] = (
     Number(
         "Mount to mount at ride height, this hole", "length", *_APART,
         "From the middle of one screw to the middle of the other.",
-        name="apart", start=66.5e-3, tool="ruler", when=_PAIRS + _TWO,
+        name="apart", example=66.5e-3, tool="ruler", when=_PAIRS + _TWO,
     ),
     Number(
         "Mount to mount at ride height, other hole", "length", *_APART,
         "The same with the chassis at the same height.",
-        name="other_apart", start=67.1e-3, tool="ruler", when=_PAIRS + _TWO,
+        name="other_apart", example=67.1e-3, tool="ruler", when=_PAIRS + _TWO,
     ),
     from_car("{axle}.stroke"),
     from_car("{axle}.spring_rate"),
     from_car("{axle}.spring_free"),
     from_car("{axle}.spring_solid"),
     from_car("{axle}.droop_length"),
-    from_car("{axle}.pitch", when=_TWO),
+    from_car("{axle}.pitch"),
     from_car("{axle}.oil", when=_TWO),
     *corner_load_fields(),
-    from_car("tools.turn_step", when=_TWO),
+    from_car("tools.turn_step"),
     from_car("thread_hand", when=_TWO),
+    *folded(DrawnBody, when=_TWO),
 )  # fmt: skip
 
 

@@ -13,6 +13,7 @@ from calc.forms.motion_ratio.arm_drawing import arm_drawing
 from calc.forms.motion_ratio.holes import Mounted, figures, now, other, turned, with_scatter
 from calc.forms.motion_ratio.pictures import plot, tables, working
 from calc.forms.names import end_word
+from calc.forms.recorded import DrawnBody
 from calc.forms.turning import both, collar_writes, droop_write, end_steps, hole_writes, ratio_write
 from calc.language import later, tr
 from calc.replying.form import Given
@@ -56,7 +57,7 @@ def solve(given: Given) -> Answer:
         cautions=(*_cautions(given, here, moved), springs_off(), plastic(), opened()),
         working=working(given, here, moved, shift),
         writes=_writes(given, moved, turns),
-        drawings=(*drawn, damper_drawing(given, moved.seat, chosen_end(given))),
+        drawings=(*drawn, *damper_drawing(given, moved.seat, chosen_end(given), DrawnBody(given))),
     )
 
 
@@ -116,7 +117,12 @@ def _steps(given: Given, exact: Mapping[str, float], turns: float, off: float) -
             share=say(exact["damping"], "share", 0),
         ),
     )
-    return fit, *end_steps(given, chosen_end(given), turns, turns), measure, fill
+    return (
+        fit,
+        *end_steps(given.choice("thread_hand"), chosen_end(given), turns, turns),
+        measure,
+        fill,
+    )
 
 
 def _as_before(given: Given, off: float) -> str:
@@ -130,8 +136,9 @@ def _as_before(given: Given, off: float) -> str:
 
 def _cautions(given: Given, here: Mounted, moved: Mounted) -> list[Caution]:
     end, seat = chosen_end(given), moved.seat
-    pitch = given.maybe("pitch") or given.car.axle(end).pitch
-    found = [*findings.of_seat(given, end, seat, pitch=pitch, now=here.seat)]
+    found = [
+        *findings.of_seat(given, end, seat, pitch=given.pitch, step=given.turn_step, now=here.seat)
+    ]
     if seat.wheel_rate <= 0:
         found.append(findings.gives_way())
     return found + _disagree(given, here)

@@ -46,14 +46,14 @@ class Asked(Inputs):
             "made": "what did I make",
         },
     )
-    thin: float = _oil("Thin oil, at 25 °C", start="300 cSt", when=_BLEND)
-    thick: float = _oil("Thick oil, at 25 °C", start="500 cSt", when=_BLEND)
+    thin: float = _oil("Thin oil, at 25 °C", example="300 cSt", when=_BLEND)
+    thick: float = _oil("Thick oil, at 25 °C", example="500 cSt", when=_BLEND)
     axle: End = which_end(_SHIFT)
     now: float = from_car("{axle}.oil", when=_SHIFT, label="Oil in the damper, at 25 °C")
-    added: float = _oil("Oil to add, at 25 °C", start="800 cSt", when=_SHIFT)
+    added: float = _oil("Oil to add, at 25 °C", example="800 cSt", when=_SHIFT)
     target: float = number(
         label="Viscosity wanted, at 25 °C", kind="viscosity", usual="100 to 1500 cSt",
-        possible="5 to 200000 cSt", start="450 cSt", when=_MEASURED_OUT,
+        possible="5 to 200000 cSt", example="450 cSt", when=_MEASURED_OUT,
         measure="A weight number works too, through your own scale: write 35 wt.",
     )  # fmt: skip
     amount: float = _amount(
@@ -84,7 +84,7 @@ class Asked(Inputs):
     )
     oils: tuple[OilRow, ...] = rows(
         label="What went in", each=up_to(6, "Oil"), least=1, when=only("task", "made"),
-        starts=(("300 cSt", "12 mL"), ("500 cSt", "8 mL")),
+        examples=(("300 cSt", "12 mL"), ("500 cSt", "8 mL")),
     )  # fmt: skip
     bottles: tuple[BottleRow, ...] = bottles_owned(least=1, when=only("task", "bottles"))
     poured_thin: float = assumed("how exactly the thin oil is measured")

@@ -4,7 +4,7 @@ from dataclasses import replace
 from math import isclose
 
 from calc.answering.answer import Answer, Caution, Quantity, Step
-from calc.forms.bottles import owned
+from calc.forms.bottles import owned, places, poured
 from calc.forms.failures import clause
 from calc.forms.oil_blend.inputs import Asked
 from calc.forms.oil_blend.pair_words import answer, pour
@@ -37,8 +37,9 @@ def solve_blend(asked: Asked) -> Answer:
 
 
 def solve_bottles(asked: Asked) -> Answer:
+    bottles = owned(asked.bottles)
     try:
-        mix = best_mix(owned(asked.bottles), asked.target, asked.amount, asked.say)
+        mix = best_mix(bottles, asked.target, asked.amount, asked.say)
     except NoOil as lack:
         at = Asked.target if lack.lacks == "target" else Asked.amount
         label = asked.label_of(at).partition(",")[0]
@@ -46,11 +47,13 @@ def solve_bottles(asked: Asked) -> Answer:
     names = [bottle_name(bottle, asked.say) for bottle in (mix.thin, mix.thick)]
     pair = Pair(mix.thin.viscosity, mix.thick.viscosity, names[0], names[1], mix.share)
     recipe = round_recipe(asked, pair, asked.amount, (mix.thin.left, mix.thick.left))
+    volumes = zip((mix.thin, mix.thick), (recipe.thin_volume, recipe.thick_volume), strict=True)
+    taken = poured(places(asked.bottles), bottles, volumes)
     if mix.single:
         has = tr("It has {viscosity} already.", viscosity=asked.say(pair.thin, "viscosity"))
         use = Step(tr("Use {oil} as it is.", oil=names[0]), has)
-        return answer(asked, pair, recipe, [use])
-    return answer(asked, pair, recipe, [pour(asked, pair, recipe)])
+        return replace(answer(asked, pair, recipe, [use]), poured=taken)
+    return replace(answer(asked, pair, recipe, [pour(asked, pair, recipe)]), poured=taken)
 
 
 def solve_shift(asked: Asked) -> Answer:

@@ -7,6 +7,8 @@ from calc.forms.bottles import (
     compared,
     nearest_words,
     owned,
+    places,
+    poured,
     sentence,
 )
 from calc.forms.cautions import opened, spill
@@ -16,14 +18,14 @@ from calc.forms.oil_temperature.inputs import Asked, FeelFigures, then_of
 from calc.forms.oil_temperature.pictures import plot, table, working
 from calc.forms.oil_warm import law_uncertainty, oil_cautions
 from calc.language import tr
-from calc.model.oil import within
+from calc.model.oil import clamp
 from calc.physics import oil
 from calc.physics.warm import dynamic_at, same_feel
 from calc.replying.form import Form
 
 
 def figures(asked: Asked) -> FeelFigures:
-    grade, then, now = asked.oil, within(then_of(asked)), within(asked.now)
+    grade, then, now = asked.oil, clamp(then_of(asked)), clamp(asked.now)
     same = asked.ask == "same"
     return FeelFigures(
         wanted=same_feel(grade, then, now) * asked.law_between if same else None,
@@ -62,11 +64,12 @@ def solve(asked: Asked) -> Answer:
 
 def _with_oil(asked: Asked, answer: Answer) -> Answer:
     """The answer with the oil to fill in, where the bottles give one."""
-    wanted = same_feel(asked.oil, within(then_of(asked)), within(asked.now))
+    wanted = same_feel(asked.oil, clamp(then_of(asked)), clamp(asked.now))
     if abs(wanted / asked.oil - 1) <= NEAR:
         return replace(answer, steps=(_leave(asked),))
+    bottles = owned(asked.bottles)
     try:
-        oil_now = named(owned(asked.bottles), wanted, asked.amount, asked.say)
+        oil_now = named(bottles, wanted, asked.amount, asked.say)
     except NoOil as lack:
         stop = Caution(sentence(lack), stop=True)
         step = _no_bottle(asked, wanted)
@@ -75,13 +78,14 @@ def _with_oil(asked: Asked, answer: Answer) -> Answer:
         answer,
         steps=(_fill(asked, oil_now),),
         cautions=(*answer.cautions, opened()),
-        writes=(_note(asked, oil_now),),
+        writes=_notes(asked, oil_now),
+        poured=poured(places(asked.bottles), bottles, oil_now.portions(asked.amount)),
     )
 
 
 def _has(asked: Asked) -> Step:
     grade = asked.say(asked.oil, "viscosity")
-    now = oil.viscosity_at(asked.oil, within(asked.now))
+    now = oil.viscosity_at(asked.oil, clamp(asked.now))
     at = asked.say(asked.now, "temperature")
     return Step(
         tr(
@@ -96,8 +100,8 @@ def _has(asked: Asked) -> Step:
 
 def _fill(asked: Asked, oil_now: Named) -> Step:
     then, now = asked.say(then_of(asked), "temperature"), asked.say(asked.now, "temperature")
-    feels = dynamic_at(oil_now.viscosity, within(asked.now))
-    off = compared(asked, feels / dynamic_at(asked.oil, within(then_of(asked))))
+    feels = dynamic_at(oil_now.viscosity, clamp(asked.now))
+    off = compared(asked, feels / dynamic_at(asked.oil, clamp(then_of(asked))))
     return Step(
         tr(
             "Fill the {end} dampers with {oil}.",
@@ -145,10 +149,14 @@ def _no_bottle(asked: Asked, wanted: float) -> Step:
     )
 
 
-def _note(asked: Asked, oil_now: Named) -> Write:
+def _notes(asked: Asked, oil_now: Named) -> tuple[Write, ...]:
     end, shown = asked.axle, asked.say(oil_now.viscosity, "viscosity")
     says = tr("{end} oil {oil}", end=end_word(end), oil=shown)
-    return Write(f"{end}.oil", oil_now.viscosity, says)
+    warm = tr("right at {temperature}", temperature=asked.say(asked.now, "temperature"))
+    return (
+        Write(f"{end}.oil", oil_now.viscosity, says),
+        Write(f"{end}.oil_at", asked.now, warm, "measured"),
+    )
 
 
 FORM = Form(

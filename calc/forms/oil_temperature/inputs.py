@@ -25,7 +25,7 @@ class Asked(Inputs):
     )
     axle: End = which_end()
     oil: float = from_car("{axle}.oil")
-    worked_at: float = from_car("temperature", when=_SAME)
+    worked_at: float = from_car("{axle}.oil_at", "worked_at", when=_SAME)
     now: float = temperature_now()
     amount: float = amount_to_make(when=_SAME)
     bottles: tuple[BottleRow, ...] = bottles_owned(when=_SAME)

@@ -4,13 +4,13 @@ from calc.answering.answer import Axis, Curve, Mark, Plot, Table, Working
 from calc.forms.oil_temperature.inputs import Asked, then_of
 from calc.forms.oil_warm import LAW_SOURCE, TABLE_TEMPERATURES, kelvin
 from calc.language import tr
-from calc.model.oil import within
+from calc.model.oil import clamp
 from calc.physics import oil
 from calc.physics.warm import dynamic_at, same_feel
 
 
 def table(asked: Asked) -> Table:
-    then = within(then_of(asked))
+    then = clamp(then_of(asked))
     rows = tuple(
         (
             asked.bare(temperature, "temperature", 0),
@@ -33,13 +33,13 @@ def table(asked: Asked) -> Table:
 
 def plot(asked: Asked) -> Plot:
     then, now = then_of(asked), asked.now
-    low, high = (within(edge) for edge in (min(273.15, then, now), max(323.15, then, now)))
+    low, high = (clamp(edge) for edge in (min(273.15, then, now), max(323.15, then, now)))
     steps = [low + (high - low) * n / 20 for n in range(21)]
     has = tuple((t, oil.viscosity_at(asked.oil, t)) for t in steps)
-    marks = [Mark(within(now), oil.viscosity_at(asked.oil, within(now)), tr("now"))]
+    marks = [Mark(clamp(now), oil.viscosity_at(asked.oil, clamp(now)), tr("now"))]
     curves = [Curve(tr("it has"), has)]
     if asked.ask == "same":
-        start = within(then)
+        start = clamp(then)
         marks.append(Mark(start, oil.viscosity_at(asked.oil, start), tr("it worked")))
         wanted = tuple((t, same_feel(asked.oil, start, t)) for t in steps)
         curves.append(Curve(tr("same feel"), wanted, "second"))
@@ -51,14 +51,14 @@ def plot(asked: Asked) -> Plot:
         tuple(marks),
         tr(
             "The oil has {viscosity} at {now}; it gets thinner all the way from cold to warm.",
-            viscosity=asked.say(oil.viscosity_at(asked.oil, within(now)), "viscosity"),
+            viscosity=asked.say(oil.viscosity_at(asked.oil, clamp(now)), "viscosity"),
             now=asked.say(now, "temperature"),
         ),
     )
 
 
 def working(asked: Asked) -> tuple[Working, ...]:
-    say, then, now = asked.say, within(then_of(asked)), within(asked.now)
+    say, then, now = asked.say, clamp(then_of(asked)), clamp(asked.now)
     lines = [
         Working(
             tr("log10 ν = log10 ν25 + 763.1 (1/T − 1/298.15), T in K"),

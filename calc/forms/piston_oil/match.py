@@ -4,7 +4,7 @@ from dataclasses import replace
 
 from calc.answering.answer import Answer, Axis, Caution, Curve, Mark, Plot, Step, Table, Working
 from calc.answering.places import between
-from calc.forms.bottles import nearest_words, owned, sentence
+from calc.forms.bottles import nearest_words, owned, places, poured, sentence
 from calc.forms.cautions import opened
 from calc.forms.failures import problem
 from calc.forms.names import end_word
@@ -13,7 +13,7 @@ from calc.forms.oil_warm import oil_cautions
 from calc.forms.piston import oil_at, piston_cautions
 from calc.forms.piston_oil.inputs import Asked
 from calc.language import tr
-from calc.model.oil import within
+from calc.model.oil import clamp
 from calc.physics import damper, oil
 from calc.physics.damper import Piston
 from calc.physics.failure import PhysicsError
@@ -27,7 +27,7 @@ def grade_for(asked: Asked, piston: Piston, force: float) -> float:
 
     Raises PhysicsError where none does.
     """
-    warm, grade = within(asked.warm), asked.oil
+    warm, grade = clamp(asked.warm), asked.oil
     for _ in range(2):  # the density hardly depends on the grade: the second round is good to 1e-4
         density = oil.density(grade, warm)
         viscosity = damper.viscosity_for(force, piston, asked.match_speed, density, asked.way)
@@ -101,8 +101,9 @@ def solve(asked: Asked) -> Answer:
 
 def _with_bottles(asked: Asked, answer: Answer, wanted: float) -> Answer:
     """The answer with the oil to fill in, where the bottles give one."""
+    bottles = owned(asked.bottles)
     try:
-        filled = named(owned(asked.bottles), wanted, asked.amount, asked.say)
+        filled = named(bottles, wanted, asked.amount, asked.say)
     except NoOil as lack:
         stop = Caution(sentence(lack), stop=True)
         return replace(answer, cautions=(stop, *answer.cautions))
@@ -120,7 +121,8 @@ def _with_bottles(asked: Asked, answer: Answer, wanted: float) -> Answer:
             fast_harder=_harder(asked, fast),
         ),
     )
-    return replace(answer, steps=(step,))
+    taken = poured(places(asked.bottles), bottles, filled.portions(asked.amount))
+    return replace(answer, steps=(step,), poured=taken)
 
 
 def _harder(asked: Asked, off: float) -> str:

@@ -7,7 +7,7 @@ from calc.forms.piston import direction_word
 from calc.forms.piston_oil.inputs import Asked
 from calc.language import tr
 from calc.model.damper import directions
-from calc.model.oil import within
+from calc.model.oil import clamp
 from calc.physics import damper
 from calc.physics.damper import Direction, Piston
 from calc.units import spelt
@@ -98,7 +98,7 @@ def _oil_working(asked: Asked, viscosity: float, density: float) -> Working:
             oil=say(asked.oil, "viscosity"),
             viscosity=say(viscosity, "viscosity"),
             density=say(density, "density"),
-            temperature=say(within(asked.warm), "temperature"),
+            temperature=say(clamp(asked.warm), "temperature"),
             dynamic=say(viscosity * density, "dynamic"),
         ),
         tr(LAW_SOURCE),

@@ -4,15 +4,16 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from math import cos, exp, pi, sin, sqrt
 
-from calc.forms.end_damper import bench, piston_of
-from calc.forms.entered import at_end, end_row, masses_at
+from calc.forms.entered import at_end
 from calc.forms.findings import said_at
-from calc.forms.inputs import growth_of
-from calc.model.corners import End
+from calc.forms.names import end_word
+from calc.forms.ride_frequency.inputs import Asked
+from calc.model.corners import ENDS, End
 from calc.model.damper import Damped
 from calc.model.standing import Seat, carrying, spring_load
 from calc.physics.ride import overshoot
-from calc.replying.form import Given, part
+from calc.replying.figures import Figures, by_key, figure
+from calc.replying.inputs import memoised
 
 
 @dataclass(frozen=True)
@@ -24,54 +25,68 @@ class Ride(Damped):
     wanted: float
 
 
-def ride(given: Given, end: End) -> Ride:
+def ride(asked: Asked, end: End) -> Ride:
     """An end of the car: the mean of its two corners. Raises Problem."""
-    row = end_row(given, end)
+    row = asked.end_row(end)
     return Ride(
-        seat=_seat(given, end),
-        piston=piston_of(given, end, f"end.{end}.oil"),
-        bench=bench(given),
+        seat=_seat(asked, end),
+        piston=asked.piston(end),
+        bench=asked.bench(),
         end=end,
         oil=row.oil,
         wanted=row.wanted,
     )
 
 
-def _seat(given: Given, end: End) -> Seat:
-    row, masses = end_row(given, end), masses_at(given, end)
+def _seat(asked: Asked, end: End) -> Seat:
+    row, masses = asked.end_row(end), asked.masses(end)
     with said_at(at_end(end)):
         return carrying(
             rate=row.spring_rate,
             load=spring_load(sum(masses) / len(masses), row.unsprung),
             motion_ratio=row.motion_ratio,
-            growth=growth_of(given, end),
+            growth=asked.growth(end),
         ).check()
 
 
-@part
-def _damping(given: Given, end: End) -> float:
+class EndFigures(Figures):
+    frequency: float = figure("ride frequency", kind="frequency")
+    wheel_rate: float = figure("wheel rate", kind="rate")
+    ratio: float = figure("damping ratio now", kind="ratio")
+    overshoot: float = figure("share it swings past now", kind="share")
+
+
+class RideFigures(Figures):
+    ends: Mapping[End, EndFigures] = by_key(
+        lambda end, label: f"{end_word(end).capitalize()}: {label}"
+    )
+    frequency_ratio: float = figure("Rear frequency over front frequency", kind="ratio")
+
+
+def figures(asked: Asked) -> RideFigures:
+    front, rear = (_of_end(asked, end) for end in ENDS)
+    return RideFigures(
+        ends={End.FRONT: front, End.REAR: rear},
+        frequency_ratio=rear.frequency / front.frequency,
+    )
+
+
+@memoised
+def _damping(asked: Asked, end: End) -> float:
     """Of the shaft, N s/m, with the oil that is in."""
-    piston = piston_of(given, end, f"end.{end}.oil")
-    return bench(given).damping(piston, end_row(given, end).oil)
+    return asked.bench().damping(asked.piston(end), asked.end_row(end).oil)
 
 
-def figures(given: Given) -> Mapping[str, float]:
-    """Every figure of the answer in SI, exact."""
-    made = {**_of_end(given, End.FRONT), **_of_end(given, End.REAR)}
-    made["frequency_ratio"] = made["rear_frequency"] / made["front_frequency"]
-    return made
-
-
-@part
-def _of_end(given: Given, end: End) -> Mapping[str, float]:
-    seat = _seat(given, end)
-    ratio = seat.damping_ratio(_damping(given, end))
-    return {
-        f"{end}_frequency": seat.frequency,
-        f"{end}_ratio": ratio,
-        f"{end}_overshoot": overshoot(ratio),
-        f"{end}_wheel_rate": seat.wheel_rate,
-    }
+@memoised
+def _of_end(asked: Asked, end: End) -> EndFigures:
+    seat = _seat(asked, end)
+    ratio = seat.damping_ratio(_damping(asked, end))
+    return EndFigures(
+        frequency=seat.frequency,
+        wheel_rate=seat.wheel_rate,
+        ratio=ratio,
+        overshoot=overshoot(ratio),
+    )
 
 
 def settled(ratio: float, frequency: float, time: float) -> float:

@@ -1,88 +1,46 @@
 """Ride frequency and damping ratio of both ends, and the oil for a wanted ratio."""
 
 from calc.answering.answer import Answer
-from calc.asking.entry import Entry, Number, Rows
-from calc.forms.bottles import amount_field, bottle_rows
-from calc.forms.end_damper import piston_inputs
-from calc.forms.entered import with_growth
-from calc.forms.inputs import with_inputs
-from calc.forms.names import CORNER_LABELS, END_LABELS
-from calc.forms.oil_warm import law_doubt
-from calc.forms.piston import DOUBTS
+from calc.forms.inputs import with_growth_by
+from calc.forms.oil_warm import law_uncertainty
 from calc.forms.ride_frequency import words
 from calc.forms.ride_frequency.figures import figures, ride
+from calc.forms.ride_frequency.inputs import Asked
 from calc.model.corners import ENDS, End
-from calc.replying.form import Form, Given, from_car
-
-FIELDS: tuple[Entry, ...] = (
-    Rows(
-        "Ends of the car",
-        (
-            from_car("{row}.spring_rate"),
-            from_car("{row}.motion_ratio"),
-            from_car("{row}.unsprung"),
-            from_car("{row}.oil"),
-            Number(
-                "Damping ratio wanted", "ratio", (0.3, 1.0), (0.02, 5.0),
-                "1 comes back from a bump without swinging past, 0.5 swings past by a sixth "
-                "(the sum, not a rule of the trade: try what the track asks for).",
-                name="wanted", start=0.6,
-            ),
-        ),
-        END_LABELS,
-        "The pistons are taken from the car record.",
-        name="end",
-        every=True,
-    ),
-    Rows(
-        "Corners",
-        (from_car("corners.{row}.load"),),
-        CORNER_LABELS,
-        name="corner",
-        every=True,
-    ),
-    Number(
-        "Shaft speed reckoned with", "speed", (0.01, 0.2), (0.001, 2.0),
-        "The ratio holds for one speed: a few hundredths of a metre in a second for body roll and "
-        "dive.",
-        name="speed", start=0.05,
-    ),
-    from_car("temperature", "warm", label="Temperature of the oil", fills_only=True),
-    amount_field(8e-6),
-    bottle_rows(),
-)  # fmt: skip
+from calc.replying.form import Form
 
 
-def solve(given: Given) -> Answer:
-    car = given.car
-    given = with_inputs(
-        with_growth(given),
-        {
-            **piston_inputs(car, End.FRONT),
-            **piston_inputs(car, End.REAR),
-            "piston_law": DOUBTS["piston_law"],
-            "law_now": law_doubt(given.warm),
-        },
-    )
-    doubted = given.carry(figures)
-    ends = {end: ride(given, end) for end in ENDS}
-    oils = {end: words.oil_for(given, ends[end], doubted[f"{end}_ratio"]) for end in ENDS}
+def _joined(asked: Asked) -> Asked:
+    """With the uncertainty of the temperature law and the growth of both motion ratios."""
+    asked = asked.assuming((Asked.law_now, 1.0, law_uncertainty(asked.warm)))
+    for end, growth in ((End.FRONT, Asked.front_growth), (End.REAR, Asked.rear_growth)):
+        ratio = asked.end_row(end).motion_ratio
+        asked = with_growth_by(asked, growth, end, asked.arm(end), ratio)
+    return asked
+
+
+def solve(asked: Asked) -> Answer:
+    asked = _joined(asked)
+    found = asked.propagate(figures)
+    ends = {end: ride(asked, end) for end in ENDS}
+    oils = {end: words.oil_for(asked, ends[end], found.uncertain[f"{end}_ratio"]) for end in ENDS}
     return Answer(
-        steps=tuple(words.step(given, ends[end], oils[end]) for end in ENDS),
-        quantities=words.quantities(given, doubted, oils),
-        tables=words.tables(given, ends),
-        plots=words.plots(given, ends, oils),
-        cautions=words.cautions(given, ends, oils),
-        working=words.working(given, ends),
-        writes=words.writes(given, oils),
+        steps=tuple(words.step(asked, ends[end], oils[end]) for end in ENDS),
+        quantities=words.quantities(asked, found, oils),
+        tables=words.tables(asked, ends),
+        plots=words.plots(asked, ends, oils),
+        cautions=words.cautions(asked, ends, oils),
+        working=words.working(asked, ends),
+        writes=words.writes(asked, oils),
+        poured=words.taken(oils),
     )
 
 
 FORM = Form(
-    "ride-frequency",
-    "Ride frequency and damping ratio",
-    "car",
-    "How fast does each end swing, how well is it damped, and which oil damps it as you want?",
-    FIELDS,
-    solve,
+    slug="ride-frequency",
+    title="Ride frequency and damping ratio",
+    moment="car",
+    asks="How fast does each end swing, how well is it damped, and which oil damps it as you want?",
+    inputs=Asked,
+    solve=solve,
 )

@@ -16,70 +16,69 @@ from calc.answering.answer import (
     Write,
 )
 from calc.answering.places import between, onward
-from calc.answering.uncertainty import Doubted
-from calc.forms.bottles import bottles_of, nearest_words, sentence
+from calc.answering.uncertainty import Uncertain
+from calc.forms.bottles import nearest_words, owned, places, poured, sentence
 from calc.forms.cautions import opened, springs_off
 from calc.forms.failures import problem
 from calc.forms.names import end_word
 from calc.forms.oil_choice import Named, NoOil, named
 from calc.forms.oil_warm import oil_cautions
 from calc.forms.piston import piston_cautions
-from calc.forms.ride_frequency.figures import Ride, settled
+from calc.forms.ride_frequency.figures import Ride, RideFigures, settled
+from calc.forms.ride_frequency.inputs import Asked
 from calc.forms.workings import (
     damping_working,
     frequency_working,
     wheel_rate_terms,
     wheel_rate_working,
 )
-from calc.language import later, tr
+from calc.language import tr
 from calc.model.corners import ENDS, End
 from calc.physics.failure import PhysicsError
 from calc.physics.ride import overshoot
-from calc.replying.form import Given
+from calc.replying.figures import Propagated
 
 _BUMP = 10e-3  # m, of the plot
 _SWINGS = 1.5  # of the slower end
 _AS_IT_IS = 0.05  # relative: an oil this near needs no change
 _RANGE = (0.5, 2.0)  # of the oil wanted and in it, on the plot
-_LABELS = (
-    ("frequency", later("ride frequency"), "frequency"),
-    ("wheel_rate", later("wheel rate"), "rate"),
-    ("ratio", later("damping ratio now"), "ratio"),
-    ("overshoot", later("share it swings past now"), "share"),
-)
 
 
 @dataclass(frozen=True)
 class OilFor:
     """The oil for the wanted ratio of an end: exact, with its doubt, and by name where the bottles
-    give one; `lack` says why they do not."""
+    give one, and what is poured out of which for it; `lack` says why they do not."""
 
-    exact: Doubted
+    exact: Uncertain
     filled: Named | None
     lack: str = ""
     keep: bool = False
+    poured: tuple[tuple[int, float], ...] = ()
 
 
-def oil_for(given: Given, ride: Ride, now: Doubted) -> OilFor:
+def oil_for(asked: Asked, ride: Ride, now: Uncertain) -> OilFor:
     """Which oil to fill in. Raises Problem where none gives that ratio."""
     entry = f"end.{ride.end}.wanted"
     try:
         grade = ride.grade_for(ride.wanted)
     except PhysicsError as failure:
-        raise problem(entry, given.labels[entry], failure) from failure
+        raise problem(entry, asked.labels[entry], failure) from failure
     # The oil goes with the damping by its elasticity, so a doubt of the one is one of the other.
     share = now.u / now.value / ride.bench.elasticity(ride.piston, grade)
-    exact = Doubted(grade, grade * share, now.main, now.main_share)
+    exact = Uncertain(grade, grade * share, now.main, now.main_share)
     if abs(ride.oil / grade - 1) <= _AS_IT_IS:
         return OilFor(exact, None, keep=True)
+    bottles = owned(asked.bottles)
     try:
-        return OilFor(exact, named(bottles_of(given), grade, given.amount, given.say))
+        filled = named(bottles, grade, asked.amount, asked.say)
     except NoOil as lack:
-        return OilFor(exact, None, sentence(lack) + nearest_words(given, bottles_of(given), grade))
+        return OilFor(exact, None, sentence(lack) + nearest_words(asked, bottles, grade))
+    taken = poured(places(asked.bottles), bottles, filled.portions(asked.amount))
+    return OilFor(exact, filled, poured=taken)
 
 
-def step(given: Given, ride: Ride, oil: OilFor) -> Step:
-    say, end = given.say, end_word(ride.end).capitalize()
+def step(asked: Asked, ride: Ride, oil: OilFor) -> Step:
+    say, end = asked.say, end_word(ride.end).capitalize()
     now = say(ride.ratio(ride.oil), "ratio", 2)
     wanted = say(ride.wanted, "ratio", 2)
     exact = say(oil.exact.value, "viscosity")
@@ -105,43 +104,38 @@ def step(given: Given, ride: Ride, oil: OilFor) -> Step:
 
 
 def quantities(
-    given: Given, doubted: Mapping[str, Doubted], oils: Mapping[End, OilFor]
+    asked: Asked, found: Propagated[RideFigures], oils: Mapping[End, OilFor]
 ) -> tuple[Quantity, ...]:
+    """The figures, the oil of each end behind its own."""
+    *of_ends, both = asked.quantities(found)
     made = []
     for end in ENDS:
-        name = end_word(end).capitalize()
-        made += [
-            given.quantity(
-                f"{end}_{figure}", f"{name}: {tr(label)}", kind, doubted[f"{end}_{figure}"]
-            )
-            for figure, label, kind in _LABELS
-        ]
-        label = tr("{end}: oil for the ratio wanted, at 25 °C", end=name)
-        made.append(given.quantity(f"{end}_oil", label, "viscosity", oils[end].exact))
-    label = tr("Rear frequency over front frequency")
-    return (*made, given.quantity("frequency_ratio", label, "ratio", doubted["frequency_ratio"]))
+        made += [one for one in of_ends if one.name.startswith(f"{end}_")]
+        label = tr("{end}: oil for the ratio wanted, at 25 °C", end=end_word(end).capitalize())
+        made.append(asked.quantity(f"{end}_oil", label, "viscosity", oils[end].exact))
+    return (*made, both)
 
 
-def tables(given: Given, ends: Mapping[End, Ride]) -> tuple[Table, ...]:
+def tables(asked: Asked, ends: Mapping[End, Ride]) -> tuple[Table, ...]:
     """Damping ratio and overshoot with every oil owned and in the dampers."""
-    grades = {bottle.viscosity for bottle in bottles_of(given)}
+    grades = {bottle.viscosity for bottle in owned(asked.bottles)}
     grades |= {ride.oil for ride in ends.values()}
     rows = []
     for grade in sorted(grades):
         ratios = [ends[end].ratio(grade) for end in ENDS]
         rows.append(
             (
-                given.bare(grade, "viscosity"),
-                *(given.bare(ratio, "ratio", 2) for ratio in ratios),
-                *(given.bare(overshoot(ratio), "share", 0) for ratio in ratios),
+                asked.bare(grade, "viscosity"),
+                *(asked.bare(ratio, "ratio", 2) for ratio in ratios),
+                *(asked.bare(overshoot(ratio), "share", 0) for ratio in ratios),
             )
         )
     heads = (tr("Oil cSt"), tr("Front"), tr("Rear"), tr("Front swings past %"), tr("Rear %"))
     return (Table(tr("Damping ratio with each oil"), heads, tuple(rows)),)
 
 
-def plots(given: Given, ends: Mapping[End, Ride], oils: Mapping[End, OilFor]) -> tuple[Plot, ...]:
-    return _after_bump(given, ends, oils), _against_oil(given, ends, oils)
+def plots(asked: Asked, ends: Mapping[End, Ride], oils: Mapping[End, OilFor]) -> tuple[Plot, ...]:
+    return _after_bump(asked, ends, oils), _against_oil(asked, ends, oils)
 
 
 def _grade(ride: Ride, oil: OilFor) -> float:
@@ -151,16 +145,16 @@ def _grade(ride: Ride, oil: OilFor) -> float:
     return oil.filled.viscosity if oil.filled else oil.exact.value
 
 
-def _after_bump(given: Given, ends: Mapping[End, Ride], oils: Mapping[End, OilFor]) -> Plot:
+def _after_bump(asked: Asked, ends: Mapping[End, Ride], oils: Mapping[End, OilFor]) -> Plot:
     long = _SWINGS / min(ride.seat.frequency for ride in ends.values())
-    times = onward(long, "time", given.system)
+    times = onward(long, "time", asked.system)
     curves, past = [], []
     for end, style in zip(ENDS, ("main", "second"), strict=True):
         ride = ends[end]
         ratio = ride.ratio(_grade(ride, oils[end]))
         line = tuple((t, _BUMP * settled(ratio, ride.seat.frequency, t)) for t in times)
         curves.append(Curve(end_word(end), line, style))
-        past.append(given.say(overshoot(ratio), "share", 0))
+        past.append(asked.say(overshoot(ratio), "share", 0))
     return Plot(
         tr("How each end settles when it is let go, with the oils above"),
         Axis(tr("Time", sense="that passes"), "time"),
@@ -169,17 +163,17 @@ def _after_bump(given: Given, ends: Mapping[End, Ride], oils: Mapping[End, OilFo
         says=tr(
             "Let go {height} off its height, the front swings past by {front} and the rear swings "
             "past by {rear}.",
-            height=given.say(_BUMP, "length"),
+            height=asked.say(_BUMP, "length"),
             front=past[0],
             rear=past[1],
         ),
     )
 
 
-def _against_oil(given: Given, ends: Mapping[End, Ride], oils: Mapping[End, OilFor]) -> Plot:
+def _against_oil(asked: Asked, ends: Mapping[End, Ride], oils: Mapping[End, OilFor]) -> Plot:
     known = [ride.oil for ride in ends.values()] + [oil.exact.value for oil in oils.values()]
     low, high = min(known) * _RANGE[0], max(known) * _RANGE[1]
-    grades = between(low, high, "viscosity", given.system)
+    grades = between(low, high, "viscosity", asked.system)
     curves, marks = [], []
     for end, style in zip(ENDS, ("main", "second"), strict=True):
         ride = ends[end]
@@ -197,14 +191,14 @@ def _against_oil(given: Given, ends: Mapping[End, Ride], oils: Mapping[End, OilF
 
 
 def cautions(
-    given: Given, ends: Mapping[End, Ride], oils: Mapping[End, OilFor]
+    asked: Asked, ends: Mapping[End, Ride], oils: Mapping[End, OilFor]
 ) -> tuple[Caution, ...]:
     found = [Caution(oil.lack, stop=True) for oil in oils.values() if oil.lack]
     grades = [ride.oil for ride in ends.values()] + [oil.exact.value for oil in oils.values()]
-    found += oil_cautions(given, grades, [given.warm])
+    found += oil_cautions(asked, grades, [asked.warm])
     for end, ride in ends.items():
         warm = ride.bench.warmed(ride.oil)
-        for caution in piston_cautions(given, ride.piston, warm, ride.bench.speed):
+        for caution in piston_cautions(asked, ride.piston, warm, ride.bench.speed):
             found.append(Caution(f"{end_word(end).capitalize()}: {caution.text}"))
     note = Caution(
         tr(
@@ -215,15 +209,15 @@ def cautions(
     return (*dict.fromkeys(found), note, springs_off(), opened())
 
 
-def working(given: Given, ends: Mapping[End, Ride]) -> tuple[Working, ...]:
-    say, lines = given.say, []
+def working(asked: Asked, ends: Mapping[End, Ride]) -> tuple[Working, ...]:
+    say, lines = asked.say, []
     for key, ride in ends.items():
         end = end_word(key)
         damping, seat = ride.bench.damping(ride.piston, ride.oil), ride.seat
         rate = say(seat.wheel_rate, "rate")
         lines += [
-            wheel_rate_working(given, seat, f"{end}: {wheel_rate_terms(given, seat)} = {rate}"),
-            frequency_working(given, seat, f"{end}: "),
+            wheel_rate_working(asked, seat, f"{end}: {wheel_rate_terms(asked, seat)} = {rate}"),
+            frequency_working(asked, seat, f"{end}: "),
             damping_working(
                 f"{end}: {say(damping, 'damping')} × {say(seat.motion_ratio, 'ratio')}² / "
                 f"(2 √({rate} × {say(seat.mass, 'mass')})) = "
@@ -233,12 +227,17 @@ def working(given: Given, ends: Mapping[End, Ride]) -> tuple[Working, ...]:
     return tuple(lines)
 
 
-def writes(given: Given, oils: Mapping[End, OilFor]) -> tuple[Write, ...]:
+def writes(asked: Asked, oils: Mapping[End, OilFor]) -> tuple[Write, ...]:
     made = []
     for end, oil in oils.items():
         if oil.filled:
             grade = oil.filled.viscosity
-            shown = given.say(grade, "viscosity")
+            shown = asked.say(grade, "viscosity")
             says = tr("{end} oil {value}", end=end_word(end), value=shown)
             made.append(Write(f"{end}.oil", grade, says))
     return tuple(made)
+
+
+def taken(oils: Mapping[End, OilFor]) -> tuple[tuple[int, float], ...]:
+    """What is poured out of which bottle."""
+    return tuple(portion for oil in oils.values() for portion in oil.poured)

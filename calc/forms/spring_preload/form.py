@@ -1,149 +1,112 @@
 """Spring preload: how hard the spring is pressed at full droop, and what that does to the car."""
 
-from collections.abc import Mapping
-
 from calc.answering.answer import Answer, Write
 from calc.answering.hand import to_step
-from calc.asking.entry import Choice, Number, only
 from calc.forms import entered
 from calc.forms.cautions import springs_off
 from calc.forms.damper_drawing import damper_drawing
-from calc.forms.fields import AXLE, chosen_end, corner_load_fields
 from calc.forms.findings import stack_at
-from calc.forms.inputs import growth_of
+from calc.forms.inputs import with_growth_by
 from calc.forms.spring_preload import words
+from calc.forms.spring_preload.inputs import Asked
 from calc.forms.turning import both, collar_writes, droop_write
-from calc.language import later, tr
+from calc.language import tr
 from calc.model.standing import Seat, SpringSize
 from calc.physics.spring import preload_from_turns
-from calc.replying.form import Form, Given, from_car
-
-FIELDS = (
-    AXLE,
-    Choice(
-        "Preload is known from",
-        (("length", "spring length at full droop"), ("turns", "turns past first touch")),
-        "First touch: the collar just meets the spring while the wheel hangs free.",
-        name="known",
-    ),
-    from_car("{axle}.droop_length", when=only("known", "length")),
-    Number(
-        "Turns past first touch", "turns", (0, 10), (-60, 200),
-        "From where the collar just touches the spring at full droop, counted downwards.",
-        name="past_touch", start=2.0, when=only("known", "turns"),
-    ),
-    from_car("{axle}.spring_free"),
-    from_car("{axle}.spring_rate"),
-    from_car("{axle}.spring_solid"),
-    from_car("{axle}.stroke"),
-    from_car("{axle}.motion_ratio"),
-    from_car("{axle}.pitch"),
-    *corner_load_fields(),
-    Number(
-        "Sag wanted, share of wheel travel", "share", (0.15, 0.5), (0.001, 0.999),
-        "Leave it empty to see what the spring does now.", name="wanted_sag", optional=True,
-    ),
-    from_car("tools.turn_step"),
-    from_car("thread_hand"),
-)  # fmt: skip
+from calc.replying.figures import Figures, figure
+from calc.replying.form import Form
 
 
-def seat_of(given: Given) -> Seat:
+def seat_of(asked: Asked) -> Seat:
     """The mean corner of the chosen end, as it was entered. Raises Problem."""
-    size = SpringSize(given.spring_rate, given.spring_free, given.spring_solid)
-    if given.choice("known") == "turns":
-        preload = preload_from_turns(pitch=given.pitch, turns=given.past_touch)
-        droop_length = given.spring_free - preload
+    size = SpringSize(asked.spring_rate, asked.spring_free, asked.spring_solid)
+    if asked.known == "turns":
+        preload = preload_from_turns(pitch=asked.pitch, turns=asked.past_touch)
+        droop_length = asked.spring_free - preload
     else:
-        droop_length = given.droop_length
+        droop_length = asked.droop_length
     return entered.checked(
         Seat(
             stack=stack_at([size], ["spring_solid"]),
-            load=entered.axle_load(given),
-            motion_ratio=given.motion_ratio,
+            load=entered.side_load((asked.load_left + asked.load_right) / 2, asked.unsprung),
+            motion_ratio=asked.motion_ratio,
             droop_length=droop_length,
-            stroke=given.stroke,
-            growth=growth_of(given, chosen_end(given)),
+            stroke=asked.stroke,
+            growth=asked.growth,
         ),
         "spring_solid",
         tr("Spring"),
     )
 
 
-def figures(given: Given) -> Mapping[str, float]:
-    """Every figure of the answer in SI, exact."""
-    seat = seat_of(given)
-    wanted = given.maybe("wanted_sag")
-    more = {} if wanted is None else {
-        "turns": (seat.reach - wanted * seat.stroke) / (seat.give * given.pitch),
-    }  # fmt: skip
-    return {
-        "preload": seat.preload,
-        "preload_force": seat.preload_force,
-        "load_to_move": seat.preload_force * seat.motion_ratio,
-        "sag": seat.sag,
-        "sag_share": seat.sag_share,
-        "bump_force": seat.bump_force,
-        "bind_margin": seat.bind_margin,
-        "wheel_rate": seat.wheel_rate,
-        "ride_frequency": seat.frequency,
-        **more,
-    }
-
-
-_LABELS = (
-    ("preload", later("Preload at full droop"), "length"),
-    ("preload_force", later("Preload force at full droop"), "force"),
-    ("load_to_move", later("Load at the wheel before it moves"), "force"),
-    ("sag", later("Sag at the wheel"), "length"),
-    ("sag_share", later("Sag, share of wheel travel"), "share"),
-    ("bump_force", later("Spring force at full bump"), "force"),
-    ("bind_margin", later("Room left to coil bind at full bump"), "length"),
-    ("wheel_rate", later("Wheel rate"), "rate"),
-    ("ride_frequency", later("Ride frequency"), "frequency"),
-)
-
-
-def solve(given: Given) -> Answer:
-    given = entered.with_axle_growth(given)
-    doubted = given.carry(figures)
-    turns = to_step(doubted["turns"].value, given.turn_step) if "turns" in doubted else 0.0
-    now = seat_of(given)
-    after = now.down(turns * given.pitch)
-    quantities = tuple(
-        given.quantity(name, tr(label), kind, doubted[name]) for name, label, kind in _LABELS
+class PreloadFigures(Figures):
+    turns: float | None = figure(
+        "Turns of each collar, exact (down is positive)", kind="turns", default=None
     )
-    if "turns" in doubted:
-        label = tr("Turns of each collar, exact (down is positive)")
-        exact_turns = given.quantity("turns", label, "turns", doubted["turns"])
-        quantities = (exact_turns, *quantities)
+    preload: float = figure("Preload at full droop", kind="length")
+    preload_force: float = figure("Preload force at full droop", kind="force")
+    load_to_move: float = figure("Load at the wheel before it moves", kind="force")
+    sag: float = figure("Sag at the wheel", kind="length")
+    sag_share: float = figure("Sag, share of wheel travel", kind="share")
+    bump_force: float = figure("Spring force at full bump", kind="force")
+    bind_margin: float = figure("Room left to coil bind at full bump", kind="length")
+    wheel_rate: float = figure("Wheel rate", kind="rate")
+    ride_frequency: float = figure("Ride frequency", kind="frequency")
+
+
+def figures(asked: Asked) -> PreloadFigures:
+    seat, wanted = seat_of(asked), asked.wanted_sag
+    turns = None
+    if wanted is not None:
+        turns = (seat.reach - wanted * seat.stroke) / (seat.give * asked.pitch)
+    return PreloadFigures(
+        turns=turns,
+        preload=seat.preload,
+        preload_force=seat.preload_force,
+        load_to_move=seat.preload_force * seat.motion_ratio,
+        sag=seat.sag,
+        sag_share=seat.sag_share,
+        bump_force=seat.bump_force,
+        bind_margin=seat.bind_margin,
+        wheel_rate=seat.wheel_rate,
+        ride_frequency=seat.frequency,
+    )
+
+
+def solve(asked: Asked) -> Answer:
+    asked = with_growth_by(asked, Asked.growth, asked.axle, asked.arm, asked.motion_ratio)
+    found = asked.propagate(figures)
+    exact = found.value.turns
+    turns = 0.0 if exact is None else to_step(exact, asked.turn_step)
+    now = seat_of(asked)
+    after = now.down(turns * asked.pitch)
     return Answer(
-        steps=words.steps(given, now, after, turns),
-        quantities=quantities,
-        tables=(words.table(given, now),),
-        plots=(words.plot(given, now),),
-        cautions=(*words.cautions(given, now, after), springs_off()),
-        working=words.working(given, now),
-        writes=_writes(given, after, turns),
-        drawings=(damper_drawing(given, after, chosen_end(given)),),
+        steps=words.steps(asked, now, after, turns),
+        quantities=asked.quantities(found),
+        tables=(words.table(asked, now),),
+        plots=(words.plot(asked, now),),
+        cautions=(*words.cautions(asked, now, after), springs_off()),
+        working=words.working(asked, now),
+        writes=_writes(asked, after, turns),
+        drawings=damper_drawing(asked, after, asked.axle, asked.body),
     )
 
 
-def _writes(given: Given, after: Seat, turns: float) -> tuple[Write, ...]:
+def _writes(asked: Asked, after: Seat, turns: float) -> tuple[Write, ...]:
     if turns == 0:
         return ()
-    end = chosen_end(given)
+    end = asked.axle
     return (
-        droop_write(given, end, after.droop_length),
-        *collar_writes(given, both(end, turns)),
+        droop_write(asked, end, after.droop_length),
+        *collar_writes(asked, both(end, turns)),
     )
 
 
 FORM = Form(
-    "spring-preload",
-    "Spring preload",
-    "car",
-    "How hard is the spring pressed, how far does the car sag, and does anything bind?",
-    FIELDS,
-    solve,
+    slug="spring-preload",
+    title="Spring preload",
+    moment="car",
+    asks="How hard is the spring pressed, how far does the car sag, and does anything bind?",
+    inputs=Asked,
+    solve=solve,
 )

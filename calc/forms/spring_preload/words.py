@@ -3,23 +3,22 @@
 from calc.answering.answer import Axis, Caution, Curve, Mark, Plot, Step, Table, Working
 from calc.answering.hand import to_step, turn_words, way_words
 from calc.forms import findings
-from calc.forms.fields import chosen_end
 from calc.forms.names import end_word
+from calc.forms.spring_preload.inputs import Asked
 from calc.forms.workings import frequency_working, wheel_rate_working
 from calc.language import tr
 from calc.model.standing import Seat
-from calc.replying.form import Given
 from calc.units import turns_number, turns_text
 
 _TURNS_SHOWN = (-2.0, -1.0, -0.5, -0.25, 0.0, 0.25, 0.5, 1.0, 2.0)
 
 
-def steps(given: Given, now: Seat, after: Seat, turns: float) -> tuple[Step, ...]:
-    end, say = end_word(chosen_end(given)), given.say
-    if given.maybe("wanted_sag") is not None:
-        return (_turn_step(given, now, after, turns),)
-    hand = given.choice("thread_hand")
-    past = to_step(now.preload / given.pitch, given.turn_step)
+def steps(asked: Asked, now: Seat, after: Seat, turns: float) -> tuple[Step, ...]:
+    end, say = end_word(asked.axle), asked.say
+    if asked.wanted_sag is not None:
+        return (_turn_step(asked, now, after, turns),)
+    hand = asked.thread_hand
+    past = to_step(now.preload / asked.pitch, asked.turn_step)
     if past < 0:
         text = tr(
             "Turn each {end} collar {turns} until it touches: the spring is loose at full droop by "
@@ -31,7 +30,7 @@ def steps(given: Given, now: Seat, after: Seat, turns: float) -> tuple[Step, ...
         return (Step(text, way_words(-past, hand)),)
     gives = tr(
         "That is {preload} of preload; the entries say {exact}, which holds {force} at full droop.",
-        preload=say(past * given.pitch, "length"),
+        preload=say(past * asked.pitch, "length"),
         exact=say(now.preload, "length"),
         force=say(now.preload_force, "force"),
     )
@@ -41,25 +40,25 @@ def steps(given: Given, now: Seat, after: Seat, turns: float) -> tuple[Step, ...
     return (Step(text, f"{way_words(past, hand)} {gives}"),)
 
 
-def _turn_step(given: Given, now: Seat, after: Seat, turns: float) -> Step:
+def _turn_step(asked: Asked, now: Seat, after: Seat, turns: float) -> Step:
     """The turns for the sag wanted, and what they give."""
-    end = end_word(chosen_end(given))
-    gives = _given_words(given, now, after, end)
+    end = end_word(asked.axle)
+    gives = _given_words(asked, now, after, end)
     if turns == 0:
         nearest = tr(
             "Leave both {end} collars: no {turn} comes nearer.",
             end=end,
-            turn=turns_text(given.turn_step),
+            turn=turns_text(asked.turn_step),
         )
         return Step(nearest, gives)
-    way = way_words(turns, given.choice("thread_hand"))
+    way = way_words(turns, asked.thread_hand)
     text = tr("Turn both {end} collars {turns}.", end=end, turns=turn_words(turns))
     return Step(text, f"{way} {gives}")
 
 
-def _given_words(given: Given, now: Seat, after: Seat, end: str) -> str:
+def _given_words(asked: Asked, now: Seat, after: Seat, end: str) -> str:
     """What the turns give, and how the body moves at the wheel, between the damper's stops."""
-    say, rise = given.say, now.rise(after)
+    say, rise = asked.say, now.rise(after)
     parts = {
         "share": say(after.sag_share, "share"),
         "preload": say(after.preload, "length"),
@@ -79,26 +78,28 @@ def _given_words(given: Given, now: Seat, after: Seat, end: str) -> str:
     )
 
 
-def cautions(given: Given, now: Seat, after: Seat) -> list[Caution]:
-    end = chosen_end(given)
+def cautions(asked: Asked, now: Seat, after: Seat) -> list[Caution]:
+    end = asked.axle
     stays = now if now.droop_length == after.droop_length else None
-    return [*findings.of_seat(given, end, after, pitch=given.pitch, now=stays)]
+    return [
+        *findings.of_seat(asked, end, after, pitch=asked.pitch, step=asked.turn_step, now=stays)
+    ]
 
 
-def table(given: Given, now: Seat) -> Table:
+def table(asked: Asked, now: Seat) -> Table:
     rows = []
     for turns in _TURNS_SHOWN:
-        then = now.down(turns * given.pitch)
+        then = now.down(turns * asked.pitch)
         rows.append(
             (
                 tr("now") if turns == 0 else f"{'+' if turns > 0 else ''}{turns_number(turns)}",
-                given.bare(then.preload, "length"),
-                given.bare(then.preload_force, "force"),
-                given.bare(then.sag, "length", 1),
-                given.bare(then.sag_share, "share", 0),
+                asked.bare(then.preload, "length"),
+                asked.bare(then.preload_force, "force"),
+                asked.bare(then.sag, "length", 1),
+                asked.bare(then.sag_share, "share", 0),
             )
         )
-    length, force = given.symbol("length"), given.symbol("force")
+    length, force = asked.symbol("length"), asked.symbol("force")
     heads = (
         tr("Turns down"),
         tr("Preload {unit}", unit=length),
@@ -109,7 +110,7 @@ def table(given: Given, now: Seat) -> Table:
     return Table(tr("Turns from here"), heads, tuple(rows), mark=_TURNS_SHOWN.index(0.0))
 
 
-def plot(given: Given, now: Seat) -> Plot:
+def plot(asked: Asked, now: Seat) -> Plot:
     touch = max(0.0, -now.preload)
     solid = now.stroke + min(now.bind_margin, 0.0)
 
@@ -138,48 +139,48 @@ def plot(given: Given, now: Seat) -> Plot:
         tr(
             "Force rises from {droop} at full droop to {bump} at full bump; the static load is "
             "{static}.",
-            droop=given.say(now.preload_force, "force"),
-            bump=given.say(now.bump_force, "force"),
-            static=given.say(static, "force"),
+            droop=asked.say(now.preload_force, "force"),
+            bump=asked.say(now.bump_force, "force"),
+            static=asked.say(static, "force"),
         ),
     )
 
 
-def working(given: Given, now: Seat) -> tuple[Working, ...]:
-    say = given.say
+def working(asked: Asked, now: Seat) -> tuple[Working, ...]:
+    say = asked.say
     return (
-        _preload_working(given, now),
+        _preload_working(asked, now),
         Working(
             tr("load on the spring at the wheel = (mean scale reading − unsprung mass) × g"),
-            f"({say((given.load_left + given.load_right) / 2, 'mass')} − "
-            f"{say(given.unsprung, 'mass')}) × g = {say(now.load, 'force')}",
+            f"({say((asked.load_left + asked.load_right) / 2, 'mass')} − "
+            f"{say(asked.unsprung, 'mass')}) × g = {say(now.load, 'force')}",
             tr("balance of forces"),
         ),
         Working(
             tr("sag at the wheel = (load / motion ratio / rate − preload) / motion ratio"),
             f"({say(now.load, 'force')} / {say(now.motion_ratio, 'ratio')} / "
-            f"{say(given.spring_rate, 'rate')} − {say(now.preload, 'length')}) / "
+            f"{say(asked.spring_rate, 'rate')} − {say(now.preload, 'length')}) / "
             f"{say(now.motion_ratio, 'ratio')} = "
             f"{say(now.reach / now.motion_ratio, 'length')}",
             tr("Hooke's law and virtual work"),
         ),
-        wheel_rate_working(given, now),
-        frequency_working(given, now),
+        wheel_rate_working(asked, now),
+        frequency_working(asked, now),
     )
 
 
-def _preload_working(given: Given, now: Seat) -> Working:
-    say = given.say
-    if given.choice("known") == "turns":
+def _preload_working(asked: Asked, now: Seat) -> Working:
+    say = asked.say
+    if asked.known == "turns":
         return Working(
             tr("preload = turns × pitch"),
-            f"{turns_text(given.past_touch)} × {say(given.pitch, 'length')} = "
+            f"{turns_text(asked.past_touch)} × {say(asked.pitch, 'length')} = "
             f"{say(now.preload, 'length')}",
             tr("geometry of the thread"),
         )
     return Working(
         tr("preload = free length − length at full droop"),
-        f"{say(given.spring_free, 'length')} − {say(given.droop_length, 'length')} = "
+        f"{say(asked.spring_free, 'length')} − {say(asked.droop_length, 'length')} = "
         f"{say(now.preload, 'length')}",
         tr("definition"),
     )

@@ -21,7 +21,7 @@ def _length(label: str, usual: str, possible: str, measure: str, **more: Any) ->
 def _rate(label: str, measure: str, **more: Any) -> Any:
     return number(
         label=label, kind="rate", usual="0.1 to 5 N/mm", possible="0.005 to 200 N/mm",
-        measure=measure, start="0.65 N/mm", relative=0.03, **more,
+        measure=measure, example="0.65 N/mm", relative=0.03, **more,
     )  # fmt: skip
 
 
@@ -54,7 +54,7 @@ class Asked(Inputs):
     readings: tuple[Reading, ...] = rows(
         label="Readings", each=up_to(8, "Reading"), least=2, when=_READ,
         measure="Two are enough, five over the travel that the spring really works in are better.",
-        starts=(
+        examples=(
             ("38 mm", "133 g"), ("34 mm", "397 g"), ("30 mm", "664 g"), ("26 mm", "927 g"),
             ("22 mm", "1194 g"),
         ),
@@ -63,15 +63,15 @@ class Asked(Inputs):
         "Wire thickness", "0.6 to 3 mm", "0.1 to 20 mm",
         "With the calliper, at three places; scrape paint off first: the rate goes with its "
         "fourth power.",
-        start="1.25 mm", tool="calliper", when=_WIRE,
+        example="1.25 mm", tool="calliper", when=_WIRE,
     )  # fmt: skip
     outside: float = _length(
         "Outside diameter", "8 to 30 mm", "1 to 200 mm", "With the calliper, over the coils.",
-        start="18 mm", tool="calliper", when=_WIRE,
+        example="18 mm", tool="calliper", when=_WIRE,
     )  # fmt: skip
     coils: float = number(
         label="Coils, flat ends included", kind="ratio", usual="2.5 to 15", possible="2.5 to 60",
-        measure="Count from tip to tip, parts of a turn too.", start="8", relative=0.01,
+        measure="Count from tip to tip, parts of a turn too.", example="8", relative=0.01,
         when=_WIRE,
     )  # fmt: skip
     ends: Literal["closed", "ground"] = choice(
@@ -102,25 +102,25 @@ class Asked(Inputs):
     )
     active: float = number(
         label="Active coils now", kind="ratio", usual="0.5 to 15", possible="0.5 to 60",
-        measure="All coils, less the flat one at each end.", start="7", relative=0.02,
+        measure="All coils, less the flat one at each end.", example="7", relative=0.02,
         when=_CLIPPED,
     )  # fmt: skip
     whole_free: float = _length(
         "Free length now", "20 to 120 mm", "5 to 500 mm", "Off the car, with nothing on it.",
-        start="40 mm", tool="ruler", when=_CLIPPED,
+        example="40 mm", tool="ruler", when=_CLIPPED,
     )  # fmt: skip
     whole_wire: float = _length(
         "Wire of the spring to clip", "0.6 to 3 mm", "0.1 to 20 mm", "With the calliper.",
-        start="1.4 mm", tool="calliper", when=_CLIPPED,
+        example="1.4 mm", tool="calliper", when=_CLIPPED,
     )  # fmt: skip
     clipped: float = number(
         label="Active coils clipped off", kind="ratio", usual="0 to 3", possible="0 to 60",
-        measure="What goes beside the flat end coil, which goes in any case.", start="0.5",
+        measure="What goes beside the flat end coil, which goes in any case.", example="0.5",
         when=_CLIPPED,
     )  # fmt: skip
     bent: float = number(
         label="Active coils bent flat for the new end", kind="ratio", usual="0.5 to 1",
-        possible="0 to 2", start="0.75", when=_CLIPPED,
+        possible="0 to 2", example="0.75", when=_CLIPPED,
         measure="About three quarters of a coil lie flat again (common practice, no source).",
     )  # fmt: skip
     goes: Literal["no", "front", "rear"] = choice(

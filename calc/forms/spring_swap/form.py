@@ -5,86 +5,48 @@ from dataclasses import dataclass
 
 from calc.answering.answer import Answer, Quantity, Write
 from calc.answering.hand import to_step
-from calc.asking.entry import Choice, Number, only
 from calc.forms import entered
 from calc.forms.damper_drawing import damper_drawing
-from calc.forms.fields import AXLE, chosen_end, corner_load_fields, spring_fields
 from calc.forms.findings import stack_at
-from calc.forms.inputs import growth_of, record_inputs, with_inputs
+from calc.forms.inputs import record_inputs, with_growth_by, with_inputs
 from calc.forms.names import end_word
 from calc.forms.spring_swap import words
+from calc.forms.spring_swap.inputs import Asked
 from calc.forms.turning import collar_writes, droop_write
-from calc.language import later, tr
+from calc.language import tr
 from calc.model.corners import Corner
 from calc.model.standing import Seat, SpringSize
 from calc.physics.stack import Stack
-from calc.replying.form import Form, Given, Problem, from_car
-
-_NOW_PAIR, _NEW_PAIR, _OWNED = (
-    only("now_is", "pair"),
-    only("new_is", "pair"),
-    only("new_is", "owned"),
-)
-_TYPED = only("new_is", "single", "pair")
+from calc.replying.figures import Figures, figure
+from calc.replying.form import Form
+from calc.replying.inputs import Problem
 
 
-FIELDS = (
-    AXLE,
-    Choice(
-        "On the damper now",
-        (("single", "one spring"), ("pair", "two in series")),
-        "Two in series: one stands on the other, with a plate between them.",
-        name="now_is",
-    ),
-    Choice(
-        "The new one is",
-        (("single", "one spring"), ("pair", "two in series"), ("owned", "one of my list")),
-        name="new_is",
-    ),
-    from_car("{axle}.spring_rate", label="Spring rate now"),
-    from_car("{axle}.spring_free", label="Free length now"),
-    from_car("{axle}.spring_solid", label="Solid length now"),
-    *spring_fields("second", "Second spring now", (2000.0, 15e-3, 6e-3), _NOW_PAIR),
-    Number(
-        "Number of the spring in my list", "count", (1, 20), (1, 20),
-        "Counted from the top of the springs owned, on the page of the car.",
-        name="owned", start=2, whole=True, when=_OWNED,
-    ),
-    *spring_fields("new", "New spring", (760.0, 40e-3, 14e-3), _TYPED),
-    *spring_fields("with", "Second new spring", (2000.0, 15e-3, 6e-3), _NEW_PAIR),
-    from_car("{axle}.droop_length", label="Length from collar to cup at full droop, now"),
-    from_car("{axle}.stroke"),
-    from_car("{axle}.motion_ratio"),
-    from_car("{axle}.pitch"),
-    *corner_load_fields(),
-    from_car("tools.turn_step"),
-    from_car("thread_hand"),
-)  # fmt: skip
-
-
-def _now_stack(given: Given) -> Stack:
-    sizes = [SpringSize(given.spring_rate, given.spring_free, given.spring_solid)]
+def _now_stack(asked: Asked) -> Stack:
+    sizes = [SpringSize(asked.spring_rate, asked.spring_free, asked.spring_solid)]
     names = ["spring_solid"]
-    if given.choice("now_is") == "pair":
-        sizes.append(SpringSize(given.second_rate, given.second_free, given.second_solid))
+    if asked.now_is == "pair":
+        sizes.append(SpringSize(asked.second.rate, asked.second.free, asked.second.solid))
         names.append("second_solid")
     return stack_at(sizes, names)
 
 
-def _new_stack(given: Given) -> Stack:
-    sizes = [SpringSize(given.new_rate, given.new_free, given.new_solid)]
-    names = ["owned" if given.choice("new_is") == "owned" else "new_solid"]
-    if given.choice("new_is") == "pair":
-        sizes.append(SpringSize(given.with_rate, given.with_free, given.with_solid))
+def _new_stack(asked: Asked) -> Stack:
+    sizes = [SpringSize(asked.new.rate, asked.new.free, asked.new.solid)]
+    names = ["owned" if asked.new_is == "owned" else "new_solid"]
+    if asked.new_is == "pair":
+        sizes.append(
+            SpringSize(asked.second_new.rate, asked.second_new.free, asked.second_new.solid)
+        )
         names.append("with_solid")
     return stack_at(sizes, names, tr("New spring"))
 
 
-def _with_owned(given: Given) -> Given:
+def _with_owned(asked: Asked) -> Asked:
     """The entries joined by the spring picked from the list, with the doubts of a record."""
-    if given.choice("new_is") != "owned":
-        return given
-    springs, number = given.car.springs, round(given.owned)
+    if asked.new_is != "owned":
+        return asked
+    springs, number = asked.car.springs, round(asked.owned)
     if number > len(springs):
         raise Problem(
             "owned",
@@ -95,7 +57,7 @@ def _with_owned(given: Given) -> Given:
             ),
         )
     paths = {f"new_{part}": f"springs.{number}.{part}" for part in ("rate", "free", "solid")}
-    return with_inputs(given, record_inputs(given.car, paths, tr("New spring")))
+    return with_inputs(asked, record_inputs(asked.car, paths, tr("New spring")))
 
 
 @dataclass(frozen=True)
@@ -111,132 +73,128 @@ class Swap:
         return self.now.shift_to(self.new)
 
 
-def swap(given: Given, load: float) -> Swap:
+def swap(asked: Asked, load: float) -> Swap:
     """The swap at a corner whose scale shows `load`, kg. Raises Problem."""
     now = Seat(
-        stack=_now_stack(given),
-        load=entered.side_load(given, load),
-        motion_ratio=given.motion_ratio,
-        droop_length=given.droop_length,
-        stroke=given.stroke,
-        growth=growth_of(given, chosen_end(given)),
+        stack=_now_stack(asked),
+        load=entered.side_load(load, asked.unsprung),
+        motion_ratio=asked.motion_ratio,
+        droop_length=asked.droop_length,
+        stroke=asked.stroke,
+        growth=asked.growth,
     )
     entered.checked(now, "spring_solid", tr("Spring now"))
-    made = Swap(now, now.refitted(_new_stack(given)))
-    _check_new(given, made.new.down(made.shift))
+    made = Swap(now, now.refitted(_new_stack(asked)))
+    _check_new(asked, made.new.down(made.shift))
     return made
 
 
-def _check_new(given: Given, after: Seat) -> Seat:
-    name = "owned" if given.choice("new_is") == "owned" else "new_rate"
+def _check_new(asked: Asked, after: Seat) -> Seat:
+    name = "owned" if asked.new_is == "owned" else "new_rate"
     return entered.checked(after, name, tr("New spring"))
 
 
-def sides(given: Given) -> dict[str, Swap]:
+def sides(asked: Asked) -> dict[str, Swap]:
     """Left, right, and the mean of both."""
-    left, right = given.load_left, given.load_right
+    left, right = asked.load_left, asked.load_right
     loads = {"left": left, "right": right, "mean": (left + right) / 2}
-    return {side: swap(given, load) for side, load in loads.items()}
+    return {side: swap(asked, load) for side, load in loads.items()}
 
 
-def figures(given: Given) -> Mapping[str, float]:
-    """Every figure of the answer in SI, exact."""
-    made = sides(given)
+class SwapFigures(Figures):
+    turns_left: float = figure("Turns of the left collar, exact (down is positive)", kind="turns")
+    turns_right: float = figure("Turns of the right collar, exact (down is positive)", kind="turns")
+    preload: float = figure("New preload at full droop", kind="length")
+    preload_force: float = figure("New preload force at full droop", kind="force")
+    sag: float = figure("Sag at the wheel, as before", kind="length")
+    wheel_rate_now: float = figure("Wheel rate now", kind="rate")
+    wheel_rate: float = figure("Wheel rate with the new spring", kind="rate")
+    ride_frequency_now: float = figure("Ride frequency now", kind="frequency")
+    ride_frequency: float = figure("Ride frequency with the new spring", kind="frequency")
+    bind_margin: float = figure("Room left to coil bind at full bump", kind="length")
+
+
+def figures(asked: Asked) -> SwapFigures:
+    made = sides(asked)
     mean = made["mean"]
     now, after = mean.now, mean.new.down(mean.shift)
-    return {
-        "turns_left": made["left"].shift / given.pitch,
-        "turns_right": made["right"].shift / given.pitch,
-        "preload": after.preload,
-        "preload_force": after.preload_force,
-        "sag": after.sag,
-        "wheel_rate_now": now.wheel_rate,
-        "wheel_rate": after.wheel_rate,
-        "ride_frequency_now": now.frequency,
-        "ride_frequency": after.frequency,
-        "bind_margin": after.bind_margin,
-    }
+    return SwapFigures(
+        turns_left=made["left"].shift / asked.pitch,
+        turns_right=made["right"].shift / asked.pitch,
+        preload=after.preload,
+        preload_force=after.preload_force,
+        sag=after.sag,
+        wheel_rate_now=now.wheel_rate,
+        wheel_rate=after.wheel_rate,
+        ride_frequency_now=now.frequency,
+        ride_frequency=after.frequency,
+        bind_margin=after.bind_margin,
+    )
 
 
-_LABELS = (
-    ("turns_left", later("Turns of the left collar, exact (down is positive)"), "turns"),
-    ("turns_right", later("Turns of the right collar, exact (down is positive)"), "turns"),
-    ("preload", later("New preload at full droop"), "length"),
-    ("preload_force", later("New preload force at full droop"), "force"),
-    ("sag", later("Sag at the wheel, as before"), "length"),
-    ("wheel_rate_now", later("Wheel rate now"), "rate"),
-    ("wheel_rate", later("Wheel rate with the new spring"), "rate"),
-    ("ride_frequency_now", later("Ride frequency now"), "frequency"),
-    ("ride_frequency", later("Ride frequency with the new spring"), "frequency"),
-    ("bind_margin", later("Room left to coil bind at full bump"), "length"),
-)
-
-
-def solve(given: Given) -> Answer:
-    given = entered.with_axle_growth(_with_owned(given))
-    doubted = given.carry(figures)
-    made = sides(given)
+def solve(asked: Asked) -> Answer:
+    asked = _with_owned(asked)
+    asked = with_growth_by(asked, Asked.growth, asked.axle, asked.arm, asked.motion_ratio)
+    found = asked.propagate(figures)
+    made = sides(asked)
     turns = {
-        corner: to_step(made[corner.side].shift / given.pitch, given.turn_step)
-        for corner in chosen_end(given).corners
+        corner: to_step(made[corner.side].shift / asked.pitch, asked.turn_step)
+        for corner in asked.axle.corners
     }
     mean = made["mean"]
-    shift = given.pitch * sum(turns.values()) / 2
-    after = _check_new(given, mean.new.down(shift))
+    shift = asked.pitch * sum(turns.values()) / 2
+    after = _check_new(asked, mean.new.down(shift))
     off = mean.now.rise(after)
-    quantities = tuple(
-        given.quantity(name, tr(label), kind, doubted[name]) for name, label, kind in _LABELS
-    )
     rounding = Quantity("height_off", tr("What the rounding adds to the height"), off, "length")
     return Answer(
-        steps=words.steps(given, turns, off),
-        quantities=(*quantities, rounding),
-        tables=words.tables(given, mean.now, after),
-        plots=(words.plot(given, mean.now, after),),
-        cautions=words.cautions(given, mean.now, after, turns),
-        working=words.working(given, mean.now, mean.new, mean.shift),
-        writes=_writes(given, after, turns),
-        drawings=(damper_drawing(given, after, chosen_end(given)),),
+        steps=words.steps(asked, turns, off),
+        quantities=(*asked.quantities(found), rounding),
+        tables=words.tables(asked, mean.now, after),
+        plots=(words.plot(asked, mean.now, after),),
+        cautions=words.cautions(asked, mean.now, after, turns),
+        working=words.working(asked, mean.now, mean.new, mean.shift),
+        writes=_writes(asked, after, turns),
+        drawings=damper_drawing(asked, after, asked.axle, asked.body),
     )
 
 
-def _writes(given: Given, after: Seat, turns: Mapping[Corner, float]) -> tuple[Write, ...]:
-    end = chosen_end(given)
+def _writes(asked: Asked, after: Seat, turns: Mapping[Corner, float]) -> tuple[Write, ...]:
+    end = asked.axle
     rate, length = after.rate, after.stack.length(after.held)
     pair = len(after.stack.springs) > 1
     # A single spring with the same force and rate where the car stands; of one, that spring itself.
     free = length + after.held / rate
     return (
-        Write(f"{end}.spring_rate", rate, _rate_says(given, rate, pair)),
-        Write(f"{end}.spring_free", free, _free_says(given, free, pair)),
+        Write(f"{end}.spring_rate", rate, _rate_says(asked, rate, pair)),
+        Write(f"{end}.spring_free", free, _free_says(asked, free, pair)),
         Write(
             f"{end}.spring_solid", after.stack.solid,
-            tr("solid length {length}", length=given.say(after.stack.solid, "length")),
+            tr("solid length {length}", length=asked.say(after.stack.solid, "length")),
         ),
-        droop_write(given, end, after.droop_length),
-        *collar_writes(given, turns),
+        droop_write(asked, end, after.droop_length),
+        *collar_writes(asked, turns),
     )  # fmt: skip
 
 
-def _rate_says(given: Given, rate: float, pair: bool) -> str:
-    parts = {"end": end_word(chosen_end(given)), "rate": given.say(rate, "rate")}
+def _rate_says(asked: Asked, rate: float, pair: bool) -> str:
+    parts = {"end": end_word(asked.axle), "rate": asked.say(rate, "rate")}
     if pair:
         return tr("{end} spring rate {rate} (of the pair, where the car stands)", **parts)
     return tr("{end} spring rate {rate}", **parts)
 
 
-def _free_says(given: Given, free: float, pair: bool) -> str:
-    length = given.say(free, "length")
+def _free_says(asked: Asked, free: float, pair: bool) -> str:
+    length = asked.say(free, "length")
     if pair:
         return tr("free length {length} (of the pair, where the car stands)", length=length)
     return tr("free length {length}", length=length)
 
 
 FORM = Form(
-    "spring-swap",
-    "Spring swap",
-    "car",
-    "Another spring goes in: which turns keep the ride height, and what else changes?",
-    FIELDS,
-    solve,
+    slug="spring-swap",
+    title="Spring swap",
+    moment="car",
+    asks="Another spring goes in: which turns keep the ride height, and what else changes?",
+    inputs=Asked,
+    solve=solve,
 )

@@ -6,12 +6,12 @@ from calc import units
 from calc.answering.answer import Table
 from calc.answering.hand import to_step
 from calc.forms.names import end_word
+from calc.forms.spring_swap.inputs import Asked
 from calc.language import later, tr
 from calc.model.car import Car, Spring
 from calc.model.corners import ENDS, End
 from calc.model.standing import CannotStand, Finding, Seat, suspension_of
 from calc.physics.stack import single
-from calc.replying.form import Given
 from calc.units import turns_number
 
 _FARTHEST = 12e-3  # m: a collar that would have to move further is on no such body
@@ -47,16 +47,16 @@ def car_seat(car: Car, end: End) -> Seat | None:
     """The spring of an end as the record has it; None where its entries do not fit together."""
     loads = [car.corner(corner).load for corner in end.corners]
     try:
-        seat = suspension_of(car.axle(end)).seat(sum(loads) / 2)
+        seat = suspension_of(car, end).seat(sum(loads) / 2)
         return seat.check() if seat.held < seat.stack.bind_force else None
     except CannotStand:
         return None
 
 
-def owned_table(given: Given, now: Seat, pitch: float) -> Table:
+def owned_table(asked: Asked, now: Seat, pitch: float) -> Table:
     """For the form: the springs owned at the chosen end, whatever spring is there now."""
-    made = _rows(given.car.springs, now, pitch, given.turn_step, given.system)
-    heads = _heads(given.symbol("length"), given.symbol("rate"))
+    made = _rows(asked.car.springs, now, pitch, asked.turn_step, asked.system)
+    heads = _heads(asked.symbol("length"), asked.symbol("rate"))
     return Table(tr("My springs at this end, same height"), heads, tuple(made))
 
 

@@ -6,57 +6,57 @@ from functools import partial
 from calc.answering.answer import Axis, Caution, Curve, Mark, Plot, Step, Table, Working
 from calc.forms import findings
 from calc.forms.cautions import springs_off
-from calc.forms.fields import chosen_end, table_row
+from calc.forms.fields import table_row
 from calc.forms.names import end_word
+from calc.forms.spring_swap.inputs import Asked
 from calc.forms.spring_swap.table import owned_table
 from calc.forms.turning import end_steps
 from calc.forms.workings import wheel_rate_terms, wheel_rate_working
 from calc.language import tr
 from calc.model.corners import Corner
 from calc.model.standing import Seat
-from calc.replying.form import Given
 from calc.units import turns_text
 
 _NOTHING = 0.005e-3  # m; less than this is not shown
 
 
-def steps(given: Given, turns: Mapping[Corner, float], off: float) -> tuple[Step, ...]:
-    end = chosen_end(given)
+def steps(asked: Asked, turns: Mapping[Corner, float], off: float) -> tuple[Step, ...]:
+    end = asked.axle
     fit = Step(
         tr("Fit the new {end} springs.", end=end_word(end)),
         tr("Mark first where the collars are: the turns count from there."),
     )
-    bounce = Step(tr("Bounce the car and measure the height again."), _off(given, off))
-    return (fit, *end_steps(given, end, *turns.values()), bounce)
+    bounce = Step(tr("Bounce the car and measure the height again."), _off(asked, off))
+    return (fit, *end_steps(asked.thread_hand, end, *turns.values()), bounce)
 
 
-def _off(given: Given, off: float) -> str:
+def _off(asked: Asked, off: float) -> str:
     if abs(off) < _NOTHING:
         return tr("It stands as high as before.")
-    height = given.say(abs(off), "length")
+    height = asked.say(abs(off), "length")
     if off > 0:
         return tr("The rounded turns leave this end {height} higher than before.", height=height)
     return tr("The rounded turns leave this end {height} lower than before.", height=height)
 
 
 def cautions(
-    given: Given, now: Seat, after: Seat, turns: Mapping[Corner, float]
+    asked: Asked, now: Seat, after: Seat, turns: Mapping[Corner, float]
 ) -> tuple[Caution, ...]:
-    end = chosen_end(given)
+    end = asked.axle
     far = (
         caution
         for corner, n in turns.items()
-        for caution in findings.far_turned(corner, n, given.pitch)
+        for caution in findings.far_turned(corner, n, asked.pitch)
     )
     return (
-        *findings.of_seat(given, end, after, pitch=given.pitch, now=now),
+        *findings.of_seat(asked, end, after, pitch=asked.pitch, step=asked.turn_step, now=now),
         *far,
         springs_off(),
     )
 
 
-def tables(given: Given, now: Seat, after: Seat) -> tuple[Table, ...]:
-    row, both = partial(table_row, given), (now, after)
+def tables(asked: Asked, now: Seat, after: Seat) -> tuple[Table, ...]:
+    row, both = partial(table_row, asked), (now, after)
     rows = (
         row(tr("Rate where the car stands"), "rate", (s.rate for s in both)),
         row(tr("Preload at full droop"), "length", (s.preload for s in both)),
@@ -68,11 +68,11 @@ def tables(given: Given, now: Seat, after: Seat) -> tuple[Table, ...]:
         row(tr("Room to coil bind"), "length", (s.bind_margin for s in both)),
     )
     compared = Table(tr("Before and after"), ("", tr("Now"), tr("New spring")), rows)
-    owned = owned_table(given, now, given.pitch)
+    owned = owned_table(asked, now, asked.pitch)
     return (compared, owned) if owned.rows else (compared,)
 
 
-def plot(given: Given, now: Seat, after: Seat) -> Plot:
+def plot(asked: Asked, now: Seat, after: Seat) -> Plot:
     static = now.force
     curves = (
         Curve(tr("new spring"), _line(after)),
@@ -80,7 +80,7 @@ def plot(given: Given, now: Seat, after: Seat) -> Plot:
         Curve(tr("static load"), ((0.0, static), (now.stroke, static)), "limit"),
     )
     marks = (Mark(after.travel, after.held, tr("ride height")),)
-    full = [given.say(seat.bump_force, "force") for seat in (now, after)]
+    full = [asked.say(seat.bump_force, "force") for seat in (now, after)]
     return Plot(
         tr("Spring force against shaft travel, before and after"),
         Axis(tr("Shaft travel from full droop"), "length"),
@@ -90,7 +90,7 @@ def plot(given: Given, now: Seat, after: Seat) -> Plot:
         tr(
             "Both springs hold {static} at ride height; at full bump the old one gives {old} and "
             "the new one {new}.",
-            static=given.say(static, "force"),
+            static=asked.say(static, "force"),
             old=full[0],
             new=full[1],
         ),
@@ -107,8 +107,8 @@ def _line(seat: Seat) -> tuple[tuple[float, float], ...]:
     return ((0.0, 0.0), *((x, stack.force(preload + x)) for x in points))
 
 
-def working(given: Given, now: Seat, new: Seat, shift: float) -> tuple[Working, ...]:
-    say, pitch = given.say, given.pitch
+def working(asked: Asked, now: Seat, new: Seat, shift: float) -> tuple[Working, ...]:
+    say, pitch = asked.say, asked.pitch
     held = now.held
     old_length = now.stack.length(held)
     new_length = old_length - shift
@@ -121,12 +121,12 @@ def working(given: Given, now: Seat, new: Seat, shift: float) -> tuple[Working, 
         ),
         Working(
             tr("length of the spring now = free length − force / rate"),
-            _length(given, now, held),
+            _length(asked, now, held),
             tr("Hooke's law"),
         ),
         Working(
             tr("length of the new one under the same force"),
-            _length(given, new, held),
+            _length(asked, new, held),
             tr("Hooke's law"),
         ),
         Working(
@@ -135,22 +135,22 @@ def working(given: Given, now: Seat, new: Seat, shift: float) -> tuple[Working, 
             f"{say(pitch, 'length')} = {turns_text(round(shift / pitch, 2))}",
             tr("the shaft stays where it is, so the collar makes up the difference"),
         ),
-        wheel_rate_working(given, now, _rates(given, now, new.down(shift))),
+        wheel_rate_working(asked, now, _rates(asked, now, new.down(shift))),
     )
 
 
-def _rates(given: Given, now: Seat, then: Seat) -> str:
+def _rates(asked: Asked, now: Seat, then: Seat) -> str:
     """The rate at the wheel with both springs."""
     return tr(
         "{terms} = {now} now, {new} with the new spring",
-        terms=wheel_rate_terms(given, now),
-        now=given.say(now.wheel_rate, "rate"),
-        new=given.say(then.wheel_rate, "rate"),
+        terms=wheel_rate_terms(asked, now),
+        now=asked.say(now.wheel_rate, "rate"),
+        new=asked.say(then.wheel_rate, "rate"),
     )
 
 
-def _length(given: Given, seat: Seat, force: float) -> str:
-    say, stack = given.say, seat.stack
+def _length(asked: Asked, seat: Seat, force: float) -> str:
+    say, stack = asked.say, seat.stack
     parts = " − ".join(
         f"{say(force, 'force')} / {say(spring.rate, 'rate')}"
         if force / spring.rate < spring.travel

@@ -1,10 +1,10 @@
 """The change itself, in words and in the car record."""
 
 from calc.answering.answer import Step, Write
-from calc.asking import record
 from calc.forms.names import corner_word, end_word
 from calc.forms.turning import collar_writes, droop_write, height_write, hole_writes, ratio_write
 from calc.forms.whole_car.figures import Plan
+from calc.forms.whole_car.inputs import DRAWN
 from calc.forms.whole_car.state import hole_ends
 from calc.language import later, tr
 from calc.model.corners import CORNERS, ENDS, End, mean_at
@@ -108,20 +108,21 @@ def _moved_writes(given: Given, made: Plan) -> list[Write]:
     found = []
     for end in hole_ends(given):
         found.append(ratio_write(given, end, made.becomes.pair(end).suspension.motion_ratio))
-        found += hole_writes(given, end, record.plain(given.car.axle(end).arm))
+        points = {name: given.numbers[f"{end}.{name}"] for name in DRAWN}
+        found += hole_writes(given, end, points)
     return found
 
 
 def _end_writes(given: Given, made: Plan, key: End) -> list[Write]:
     """Where the collars of an end stand then, its height, and its oil or holes."""
-    car, say = given.car.axle(key), given.say
-    found, end = [], end_word(key)
-    turns = made.mean_turns(key)
+    say, end = given.say, end_word(key)
+    suspension, turns, found = made.was.pair(key).suspension, made.mean_turns(key), []
     if turns:
-        found.append(droop_write(given, key, car.droop_length - turns * car.pitch))
-    rise = mean_at(key, made.then.rises)
-    if given.choice("keep") == "preload" and abs(rise) > _NOTHING:
-        found.append(height_write(given, key, car.ride_height + rise))
+        droop_length = suspension.droop_length - turns * suspension.pitch
+        found.append(droop_write(given, key, droop_length))
+    rise, height = mean_at(key, made.then.rises), given.maybe(f"{key}.ride_height")
+    if height is not None and abs(rise) > _NOTHING:
+        found.append(height_write(given, key, height + rise))
     damping = made.damping[key]
     if damping.named is not None:
         grade = damping.named.viscosity

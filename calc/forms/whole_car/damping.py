@@ -5,7 +5,8 @@ from contextlib import suppress
 from dataclasses import dataclass, replace
 
 from calc.answering.hand import to_step
-from calc.forms.end_damper import bench, piston_of
+from calc.forms.bottles import poured
+from calc.forms.end_damper import bench, other_piston_of, piston_of
 from calc.forms.failures import clause
 from calc.forms.names import end_word
 from calc.forms.oil_choice import Named, NoOil, named
@@ -25,7 +26,8 @@ _SMALLEST, _WIDER = 0.3, (3.0, 2.5, 2.0, 1.6, 1.3, 1.15, 1.05)  # times the hole
 @dataclass(frozen=True)
 class Damping:
     """Damping ratio of an end before, after the change alone, and once it is mended: the exact
-    oil, by name where the bottles give one (`lack` says why not), or the drill for its holes."""
+    oil, by name where the bottles give one (`lack` says why not) with what is poured out of which,
+    or the drill for its holes."""
 
     before: float
     changed: float
@@ -34,6 +36,7 @@ class Damping:
     named: Named | None = None
     lack: str = ""
     hole: float | None = None
+    poured: tuple[tuple[int, float], ...] = ()
 
     @property
     def stays(self) -> bool:
@@ -42,14 +45,15 @@ class Damping:
 
 def damping_of(given: Given, was: Pair, becomes: Pair) -> Damping:
     """What keeps the damping ratio of an end."""
-    key, table = was.key, bench(given)
+    key, table, change = was.key, bench(given), given.choice("change")
+    amount = 0.0 if change == "oil" else 2 * given.numbers[f"{key}.held"]
     wanted = was.damped(was.mean_seat, table).ratio(was.oil)
     then = becomes.damped(was.settled(becomes), table)
     changed = then.ratio(becomes.oil)
     made = Damping(wanted, changed, changed, becomes.oil)
     if made.stays:
         return made
-    if given.choice("change") == "oil":
+    if change == "oil":
         return _drilled(given, table, made, key)
     end = end_word(key)
     try:
@@ -58,23 +62,29 @@ def damping_of(given: Given, was: Pair, becomes: Pair) -> Damping:
         why = clause(failure)
         lack = tr("The {end} damping cannot be kept by oil: {why}.", end=end, why=why)
         return replace(made, lack=lack)
-    amount = 2 * given.car.axle(key).inside.held
+    bottles = given.car.bottles
     try:
-        filled = named(given.car.bottles, grade, amount, given.say)
+        filled = named(bottles, grade, amount, given.say)
     except NoOil as error:
         lack = tr("For the {end}, {lack}.", end=end, lack=error)
         return replace(made, grade=grade, lack=lack)
-    return replace(made, mended=then.ratio(filled.viscosity), grade=grade, named=filled)
+    return replace(
+        made,
+        mended=then.ratio(filled.viscosity),
+        grade=grade,
+        named=filled,
+        poured=poured(range(1, len(bottles) + 1), bottles, filled.portions(amount)),
+    )
 
 
 def _drilled(given: Given, table: Bench, made: Damping, key: End) -> Damping:
     """The drill for the plain holes with which the new oil damps as the old one did."""
     oil, now = made.grade, given.numbers[f"{key}.hole"]
-    piston = piston_of(given, key, "change")
+    piston = piston_of(given, key)
     wanted = table.damping(piston, oil) * made.before / made.changed
 
     def damping(hole: float) -> float:
-        return table.damping(piston_of(given, key, "change", {"hole": hole}), oil)
+        return table.damping(other_piston_of(given, key, {"hole": hole}, "change"), oil)
 
     try:
         low, high = now * _SMALLEST, now * _largest(damping, now)

@@ -39,6 +39,11 @@ class Plan:
         """What the scales show then, kg."""
         return tuple(reading / STANDARD_GRAVITY for reading in self.then.readings)
 
+    @property
+    def poured(self) -> tuple[tuple[int, float], ...]:
+        """What the oils to fill in take out of which bottle of the car."""
+        return tuple(portion for end in ENDS for portion in self.damping[end].poured)
+
     def mean_turns(self, end: End) -> float:
         """Of both collars of an end."""
         return sum(self.turns[corner] for corner in end.corners) / 2

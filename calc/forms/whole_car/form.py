@@ -7,6 +7,7 @@ from calc.forms.names import CORNER_LABELS
 from calc.forms.whole_car import words
 from calc.forms.whole_car.change import writes
 from calc.forms.whole_car.figures import figures, plan
+from calc.forms.whole_car.inputs import CAR_FIELDS
 from calc.forms.whole_car.pictures import plot, tables
 from calc.forms.whole_car.state import after, before, check_holes, joined
 from calc.replying.form import Form, Given, from_car
@@ -32,11 +33,11 @@ def _springs(
 ) -> tuple[Number, ...]:
     of, (rate, free, solid) = f"New {end} spring", starts
     return (
-        _number(f"{of} rate", "rate", RATE, name=f"{end}_rate", start=rate, relative=0.03,
+        _number(f"{of} rate", "rate", RATE, name=f"{end}_rate", example=rate, relative=0.03,
                 when=_SPRING),
-        _number(f"{of} free length", "length", FREE, name=f"{end}_free", start=free,
+        _number(f"{of} free length", "length", FREE, name=f"{end}_free", example=free,
                 tool="ruler", when=_SPRING),
-        _number(f"{of} solid length", "length", SOLID, name=f"{end}_solid", start=solid,
+        _number(f"{of} solid length", "length", SOLID, name=f"{end}_solid", example=solid,
                 tool="ruler", when=_SPRING),
     )  # fmt: skip
 
@@ -46,7 +47,7 @@ def _pistons(end: str, hole: float | None) -> tuple[Number, ...]:
     return (
         _number(f"Holes {of}, open both ways", "count", _HOLES, name=f"{end}_holes", whole=True,
                 when=_PISTON),
-        _number(f"Diameter of a hole {of}", "length", _HOLE, name=f"{end}_hole", start=hole,
+        _number(f"Diameter of a hole {of}", "length", _HOLE, name=f"{end}_hole", example=hole,
                 tool="calliper", when=_PISTON),
         _number(f"Thickness {of}", "length", _THICKNESS, name=f"{end}_thickness",
                 tool="calliper", when=_PISTON),
@@ -55,12 +56,12 @@ def _pistons(end: str, hole: float | None) -> tuple[Number, ...]:
 
 def _oil(end: str, start: float | None) -> Number:
     return _number(f"New {end} oil, at 25 °C", "viscosity", _VISCOSITY, name=f"{end}_oil",
-                   start=start, relative=0.03, when=_OIL)  # fmt: skip
+                   example=start, relative=0.03, when=_OIL)  # fmt: skip
 
 
 def _place(label: str, measure: str, start: float, when: When, **more: object) -> Number:
     return Number(
-        label, "length", (-0.2, 0.4), (-3.0, 3.0), measure, start=start, tool="ruler", when=when,
+        label, "length", (-0.2, 0.4), (-3.0, 3.0), measure, example=start, tool="ruler", when=when,
         **more,  # type: ignore[arg-type]
     )  # fmt: skip
 
@@ -77,7 +78,7 @@ FIELDS: tuple[Entry, ...] = (
             ("oil", "the oil"),
             ("load", "the load"),
         ),
-        "Everything that you do not enter is taken from the car record.",
+        "Everything else is as it stands below, from the car record.",
         name="change",
     ),
     Choice(
@@ -91,7 +92,7 @@ FIELDS: tuple[Entry, ...] = (
     Choice(
         "Into the other hole go",
         (("front", "the front dampers"), ("rear", "the rear dampers"), ("both", "all four")),
-        "Both holes are those of the car record: see Motion ratio and mounting holes.",
+        "Both holes are those below: see Motion ratio and mounting holes.",
         name="hole_end", when=only("change", "hole"),
     ),
     *_pistons("front", 1.7e-3),
@@ -106,7 +107,7 @@ FIELDS: tuple[Entry, ...] = (
     Number(
         "Mass added", "mass", (-0.3, 0.3), (-20.0, 20.0),
         "Battery, motor, ballast; what is taken out is negative.",
-        name="added", start=0.06, tool="scale", when=_MASS,
+        name="added", example=0.06, tool="scale", when=_MASS,
     ),
     _place("Its place, ahead of the rear axle", "Along the car, to the middle of what is added.",
            0.14, _MASS, name="along"),
@@ -125,6 +126,7 @@ FIELDS: tuple[Entry, ...] = (
     from_car("temperature", "warm", label="Temperature of the oil", fills_only=True),
     from_car("tools.turn_step"),
     from_car("thread_hand"),
+    *CAR_FIELDS,
 )  # fmt: skip
 
 
@@ -143,6 +145,7 @@ def solve(given: Given) -> Answer:
         cautions=words.cautions(given, made),
         working=words.working(given, made),
         writes=writes(given, made),
+        poured=made.poured,
         drawings=words.drawings(given, made),
     )
 

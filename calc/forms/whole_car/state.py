@@ -1,19 +1,19 @@
 """The whole car before and after one thing changes, collars not yet touched."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, fields, replace
+from dataclasses import dataclass, replace
 from functools import cached_property, partial
 
 from calc.forms import arm
-from calc.forms.end_damper import bench, piston_inputs, piston_of
+from calc.forms.end_damper import bench, damper_doubts, other_piston_of, piston_of
+from calc.forms.entered import masses_at
 from calc.forms.findings import said_at, stack_at
-from calc.forms.inputs import Inputs, growth_inputs, growth_of, record_inputs, with_inputs
-from calc.forms.names import corner_word, end_word
+from calc.forms.inputs import growth_inputs, growth_of, with_inputs
+from calc.forms.names import corner_word
 from calc.forms.oil_warm import law_doubt
-from calc.forms.piston import DOUBTS
+from calc.forms.whole_car.inputs import DRAWN, OF_END
 from calc.forms.whole_car.load import new_masses
 from calc.language import tr
-from calc.model.arm import Arm
 from calc.model.corners import CORNERS, ENDS, Corner, End, at_end
 from calc.model.damper import Bench, Damped
 from calc.model.standing import Fault, Leg, Seat, SpringSize, Standing, Suspension
@@ -23,12 +23,6 @@ from calc.physics.stack import Stack
 from calc.replying.form import Given, Problem, part
 from calc.units import STANDARD_GRAVITY
 
-_AXLE = (
-    "spring_rate", "spring_free", "spring_solid", "droop_length", "stroke", "motion_ratio",
-    "pitch", "unsprung", "oil", "track", "damper_length",
-)  # fmt: skip
-_ARM = tuple(item.name for item in fields(Arm))
-_DRAWN = (*_ARM, "damper_length", "stroke")
 _AT_CHANGE = {Fault.ALL_UNSPRUNG: "change", Fault.BOUND: "change", Fault.GIVES_WAY: "change"}
 
 
@@ -118,25 +112,18 @@ class State:
 
 
 def joined(given: Given) -> Given:
-    """The entries joined by all that the record says of the car, doubts and all."""
-    car = given.car
-    made: Inputs = {
-        **record_inputs(car, {"wheelbase": "body.wheelbase"}, tr("The car")),
-        "piston_law": DOUBTS["piston_law"],
-        "law_now": law_doubt(given.warm),
-    }
+    """The entries joined by the models and by how the motion ratios grow, where it is known."""
     swapped = hole_ends(given)
-    for end in ENDS:
-        paths = {f"{end}.{name}": f"{end}.{name}" for name in _AXLE}
-        if end in swapped:
-            paths |= {f"{end}.{name}": f"{end}.arm.{name}" for name in _ARM}
-        made |= record_inputs(car, paths, end_word(end).capitalize())
-        made |= piston_inputs(car, end)
-    for key in CORNERS:
-        paths = {f"{key}.load": f"corners.{key}.load"}
-        made |= record_inputs(car, paths, corner_word(key).capitalize())
-    ratios = {end: car.axle(end).motion_ratio for end in ENDS if end not in swapped}
-    return with_inputs(given, {**made, **growth_inputs(car, ratios)})
+    stays = {end: staying(given, end) for end in ENDS if end not in swapped}
+    ratios = {end: given.numbers[f"{prefix}motion_ratio"] for end, prefix in stays.items()}
+    growth = growth_inputs(given, ratios, stays)
+    return with_inputs(given, {**damper_doubts(), "law_now": law_doubt(given.warm), **growth})
+
+
+def staying(given: Given, end: End) -> str:
+    """What stands before the names of motion ratio and arm of an end whose dampers stay in their
+    holes."""
+    return f"{end}.stays." if given.choice("change") == "hole" else f"{end}."
 
 
 def hole_ends(given: Given) -> tuple[End, ...]:
@@ -154,8 +141,7 @@ def check_holes(given: Given) -> None:
             try:
                 arm.checked_hole(_drawn(given, end), other)
             except Problem as problem:
-                sentence = tr("The holes in the car record cannot be. {why}", why=problem)
-                raise Problem("hole_end", sentence) from problem
+                raise Problem(f"{end}.{problem.name}", str(problem)) from problem
 
 
 @part
@@ -167,8 +153,8 @@ def ride(given: Given, end: End, other: bool) -> Position:
 def _drawn(given: Given, end: End) -> Given:
     return replace(
         given,
-        numbers={name: given.numbers[f"{end}.{name}"] for name in _DRAWN},
-        labels={name: given.labels[f"{end}.{name}"] for name in _DRAWN},
+        numbers={name: given.numbers[f"{end}.{name}"] for name in DRAWN},
+        labels={name: given.labels[f"{end}.{name}"] for name in DRAWN},
     )
 
 
@@ -181,11 +167,13 @@ def before(given: Given) -> State:
 @part
 def pair_before(given: Given, key: End) -> Pair:
     """An end as the record has it. Raises Problem."""
-    own = {name: given.numbers[f"{key}.{name}"] for name in _AXLE}
-    ratio, growth = own["motion_ratio"], growth_of(given, key)
+    own = {name: given.numbers[f"{key}.{name}"] for name in OF_END}
     if key in hole_ends(given):
         here = ride(given, key, other=False)
         ratio, growth = here.motion_ratio, here.motion_ratio_slope
+    else:
+        ratio = given.numbers[f"{staying(given, key)}motion_ratio"]
+        growth = growth_of(given, key)
     pair = Pair(
         key=key,
         suspension=Suspension(
@@ -200,7 +188,7 @@ def pair_before(given: Given, key: End) -> Pair:
         ),
         piston=_piston(given, key),
         oil=own["oil"],
-        masses=tuple(given.numbers[f"{corner}.load"] for corner in key.corners),
+        masses=tuple(masses_at(given, key)),
     )
     for seat, corner in zip(pair.seats, key.corners, strict=True):
         with said_at(_AT_CHANGE, partial(_spring_now, corner)):
@@ -210,13 +198,13 @@ def pair_before(given: Given, key: End) -> Pair:
 
 @part
 def _piston(given: Given, key: End) -> Piston:
-    return piston_of(given, key, "change")
+    return piston_of(given, key)
 
 
 def _other_piston(given: Given, key: End) -> Piston:
     names = {"holes": "holes", "hole": "hole", "thickness": "piston_thickness"}
     other = {there: _new(given, key, name, there) for name, there in names.items()}
-    return piston_of(given, key, "change", other)
+    return other_piston_of(given, key, other, "change")
 
 
 def _new(given: Given, key: End, name: str, there: str) -> float:

@@ -8,6 +8,7 @@ from calc.forms import findings
 from calc.forms.cautions import opened, plastic, springs_off
 from calc.forms.damper_drawing import damper_drawing
 from calc.forms.names import corner_word, end_word
+from calc.forms.piston import DamperInputs
 from calc.forms.turning import end_steps
 from calc.forms.whole_car.change import change_steps, changed_ends
 from calc.forms.whole_car.damping import Damping
@@ -67,7 +68,9 @@ def _damper_steps(given: Given, made: Plan, change: Sequence[Step]) -> list[Step
 
 def _collar_steps(given: Given, made: Plan) -> list[Step]:
     by_end = {end: [made.turns[corner] for corner in end.corners] for end in ENDS}
-    each = {end: end_steps(given, end, *turns) for end, turns in by_end.items()}
+    each = {
+        end: end_steps(given.choice("thread_hand"), end, *turns) for end, turns in by_end.items()
+    }
     turned = [step for end in ENDS if any(by_end[end]) for step in each[end]]
     return turned or [Step(tr("Leave all four collars as they are."))]
 
@@ -161,7 +164,9 @@ def cautions(given: Given, made: Plan) -> tuple[Caution, ...]:
     for corner, was, then in zip(CORNERS, made.was.seats, made.seats, strict=True):
         pitch = made.becomes.pitch(corner)
         rests = made.then.stance.on_stop[corner.place]
-        found += findings.of_seat(given, corner, then, pitch=pitch, now=was, rests=rests)
+        found += findings.of_seat(
+            given, corner, then, pitch=pitch, step=given.turn_step, now=was, rests=rests
+        )
         found += findings.far_turned(corner, made.turns[corner], pitch)
         found += findings.hanging(corner, made.then)
     return (*found, *_of_the_work(given, made))
@@ -212,4 +217,10 @@ def working(given: Given, made: Plan) -> tuple[Working, ...]:
 def drawings(given: Given, made: Plan) -> tuple[Drawing, ...]:
     """The damper of every end that the change touches, as it is once the list is done."""
     ends = changed_ends(given) or (End.FRONT,)
-    return tuple(damper_drawing(given, made.seats[end.corners[0].place], end) for end in ends)
+    return tuple(
+        drawing
+        for end in ends
+        for drawing in damper_drawing(
+            given, made.seats[end.corners[0].place], end, DamperInputs(given, f"{end}.")
+        )
+    )

@@ -24,6 +24,9 @@ from site_src.live.wire import reader, written
 _asked: set[str] = set()
 
 
+_AT = q.Moment("1", "2", 1.0, 0.0, based=False, newest=None)
+
+
 def use_everything() -> None:
     """Answer every question that the page can ask, for the demo car, in every system."""
     for system in get_args(q.System):
@@ -39,11 +42,12 @@ def use_everything() -> None:
 
 def _use_form(form: Form, system: q.System) -> None:
     asked = q.OfForm(form=form.slug, typed={}, car=None, system=system)
-    to_write = q.Written(form=form.slug, typed={}, car=None, system=system, at=None)
+    to_write = q.Written(form=form.slug, typed={}, car=None, system=system, at=_AT)
     _ask(q.ANSWER, asked)
     _ask(q.FIGURES, asked)
     _ask(q.KEEP, to_write)
     _ask(q.DONE, to_write)
+    _ask(q.ASSUME, to_write)
     _ask(q.ANSWER, replace(asked, typed=_nonsense(form)))
     name = next(name for _, name, _ in form.cells())
     field = q.UnitAsked(form=form.slug, name=name, text="1", first="1", car=None, system=system)
@@ -64,8 +68,7 @@ def _use_sheet(system: q.System) -> None:
 
 def _use_garage(system: q.System) -> None:
     """A line of each kind in the log, a set-up, a backup brought back, a car by link."""
-    at = q.Moment("1", "2", 1.0, 0.0, based=False)
-    car, lines = Car(), list[Entry]()
+    at, car, lines = _AT, Car(), list[Entry]()
     for act in (
         q.Act(kind="turn", corner="rear_left", turns="0.25"),
         q.Act(kind="check", corner="rear_left", way="up", turns="1/8"),

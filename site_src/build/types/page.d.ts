@@ -20,7 +20,8 @@ declare var early: Early | undefined;
 /** What local.js remembers, by name. */
 interface Remembered {
   used: string[];
-  unkept: { system: System; unkept: Record<string, Record<string, Texts>> };
+  /** Texts to be kept; as pages left them until units stood beside each text: by car and form. */
+  unkept: import("../../static/page/typed.js").Edit[] | { system: System; unkept: Record<string, Record<string, Texts>> };
   timer: { end?: number; seen?: number; back?: number };
   /** The version of the page that was. */
   practised: string | undefined;

@@ -6,17 +6,27 @@ import type { DBSchema, IDBPDatabase, IDBPTransaction, OpenDBCallbacks } from "i
 declare global {
   /** Name of a field -> what was typed in it. */
   type Texts = Record<string, string>;
+  /** A text with the units it is meant in, and when it was typed (ms since 1970; 0: by nobody, or not known). */
+  interface Entered {
+    text: string;
+    system: System;
+    time: number;
+  }
+  /** By name of the field. */
+  type Entries = Record<string, Entered>;
 
   interface CarRecord {
     id: string;
     revision: number;
     changed: number;
     car: Car;
+    /** When it was deleted: it can be brought back for a while. */
+    gone?: number;
   }
   interface TypedRecord {
     car: string;
     form: string;
-    texts: Texts;
+    texts: Entries;
   }
   interface SetupHead extends SetupLine {
     revision: number;

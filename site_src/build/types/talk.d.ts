@@ -11,6 +11,9 @@ interface Addresses {
 }
 
 type System = Talk["log"][0]["system"];
+type Way = Talk["restore"][0]["way"];
+/** Of records that are there: when each was changed, what it is called. */
+type Index = Talk["restore"][0]["cars"];
 type Question<K extends keyof Talk> = { ask: K } & Talk[K][0];
 type Reply<K extends keyof Talk> = Talk[K][1];
 

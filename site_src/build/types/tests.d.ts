@@ -10,8 +10,19 @@ type Modules = [
   cars: typeof import("../../static/page/cars.js"),
   store: typeof import("../../static/page/store.js"),
   db: typeof import("../../static/page/db.js"),
+  state: typeof import("../../static/page/state.js"),
+  typed: typeof import("../../static/page/typed.js"),
 ];
 
-declare const DEMO: Car;
+/** Those that hurry.js takes. */
+type Hurried = [state: typeof import("../../static/page/state.js"), db: typeof import("../../static/page/db.js")];
+
+/** What the stand-in for Python turns. */
+interface WholeCar extends Car {
+  noted?: Record<string, Texts>;
+}
+/** Each reply of the stand-in waits for what this returns. */
+declare var slow: (() => Promise<unknown>) | undefined;
+declare const DEMO: WholeCar;
 /** Every question, each with all of its reply. */
 type Answers = { [K in keyof Talk]: (question: Talk[K][0]) => Talk[K][1] };

@@ -34,5 +34,9 @@
   Object.assign(globalThis, { early });
   if (atOnce) start();
   else addEventListener("load", () => (globalThis.requestIdleCallback ?? setTimeout)(start));
-  indexedDB?.databases?.().catch(() => {}); // wakes it; who needs it asks again
+  try {
+    indexedDB?.databases?.().catch(() => {}); // wakes it; who needs it asks again
+  } catch {
+    // where a site may keep nothing, asking for it is an error already
+  }
 })();

@@ -3,22 +3,34 @@
 
 import { ask } from "./ask.js";
 import { all, byId, notice } from "./dom.js";
-import { change, now, read, STORES } from "./db.js";
-import { load, settings, state } from "./store.js";
+import { change, now, pageIn, patchPage, read, Stale, stale, STORES } from "./db.js";
+import { state } from "./state.js";
+import { load } from "./store.js";
 import { parted } from "./setups.js";
+import { inTurn } from "./typed.js";
 import { day, today, tr } from "./words.js";
 
 const DAY = 86_400; // s
 const OLD = { promised: 60 * DAY, not: 14 * DAY };
-const LARGEST = 10_000_000; // bytes; Python refuses what is longer as well
-/** @type {Plan | undefined} */
-let plan;
+const LARGEST = 32_000_000; // bytes; Python refuses what is longer as well
+/** @type {Store[]} */
+const RESTORED = ["cars", "typed", "log", "setups", "setup_cars"];
+/** What is shown: what a backup file would change, and from what. @type {{text: string, way: Way, html: string} | undefined} */
+let offered;
 
-/** Every record of every store, as it is. @returns {Promise<Everything>} */
-const everything = () =>
-  read(async (tx) =>
-    Object.fromEntries(await Promise.all(STORES.map(async (store) => [store, await tx.objectStore(store).getAll()]))),
-  );
+/** Every record of every store, as it is. @param {Transaction} tx @returns {Promise<Everything>} */
+const everythingIn = async (tx) =>
+  Object.fromEntries(await Promise.all(STORES.map(async (store) => [store, await tx.objectStore(store).getAll()])));
+const everything = () => read(everythingIn);
+
+/** Tells whether anything that restoring is about has changed: records by their revisions, the log by its lines. @param {Transaction} tx */
+async function fingerprint(tx) {
+  /** @param {Revised} store */
+  const revisions = async (store) => (await tx.objectStore(store).getAll()).map(({ id, revision }) => [id, revision]);
+  const { system } = await pageIn(tx); // typed texts that were there before may be meant in others
+  const lines = await tx.objectStore("log").getAllKeys();
+  return JSON.stringify([await revisions("cars"), await revisions("setups"), lines, await tx.objectStore("typed").getAll(), system]);
+}
 
 /** Hand a file to the share sheet, else to the downloads. @param {string} name @param {string} type @param {string} text */
 async function hand(name, type, text) {
@@ -42,52 +54,86 @@ async function hand(name, type, text) {
 /** A damaged record has to be seen and replaced as well. @param {CarRecord} record */
 export const nameOf = ({ car }) => String(car?.name ?? "?");
 
-/** The whole backup as text. */
-async function text() {
-  const { cars, setups, setup_cars, log } = await everything();
+/** Without the cars that were deleted, which can still be brought back. @param {Everything} there @returns {Everything} */
+function atHand(there) {
+  const cars = there.cars.filter(({ gone }) => !gone);
+  const ids = new Set(cars.map(({ id }) => id));
+  const gone = new Set(there.cars.filter(({ id }) => !ids.has(id)).map(({ id }) => id));
+  return {
+    ...there, cars,
+    setups: there.setups.filter(({ owner }) => !gone.has(owner)),
+    log: there.log.filter(({ car }) => !gone.has(car)),
+  };
+}
+
+/** The whole backup as text, and a sentence about what is not in it. */
+async function made() {
+  const { cars, setups, setup_cars, log } = atHand(await everything());
   const bodies = new Map(setup_cars.map(({ id, car }) => [id, car]));
   const reply = await ask({
     ask: "backup",
     now: now(),
     cars: cars.map(({ id, changed, car }) => ({ id, changed, car })),
     setups: setups.map(({ id, changed, owner, name, date, surface, note }) => ({
-      id, changed, owner, setup: { name, date, surface, note, car: /** @type {Car} */ (bodies.get(id)) },
+      id, changed, owner, setup: { name, date, surface, note, car: /** @type {Car} */ (bodies.get(id)) }, // its car may be gone: Python leaves it out
     })),
     log,
   });
-  return reply.text;
+  return reply;
 }
 
 /** Show what a backup file would change. @param {File} file */
 async function open(file) {
   if (file.size > LARGEST) return notice(tr("This file is too large to be a backup of this site: choose another."));
-  const ticked = /** @type {HTMLInputElement} */ (all('[name="restore-way"]:checked')[0]);
-  const { cars, setups, log } = await everything();
-  /** @template {CarRecord | SetupHead} R @param {R[]} records @param {(one: R) => string} name @returns {Question<"restore">["cars"]} */
+  const way = /** @type {Way} */ (/** @type {HTMLInputElement} */ (all('[name="restore-way"]:checked')[0]).value);
+  await offer(await file.text(), way);
+}
+
+/** @param {string} text @param {Way} way */
+async function offer(text, way) {
+  const { plan } = await planned(text, way);
+  offered = { text, way, html: plan.html };
+  byId("cars-shown").innerHTML = plan.html;
+  byId("cars-shown").scrollIntoView({ block: "nearest" });
+}
+
+/** What a backup file would change now; with it all that is there, and its fingerprint. @param {string} text @param {Way} way */
+async function planned(text, way) {
+  const { before, current, print } = await read(async (tx) => ({
+    before: await everythingIn(tx),
+    current: (await pageIn(tx)).current ?? "",
+    print: await fingerprint(tx),
+  }));
+  const { cars, setups, log } = atHand(before);
+  /** @template {CarRecord | SetupHead} R @param {R[]} records @param {(one: R) => string} name @returns {Index} */
   const index = (records, name) =>
     Object.fromEntries(records.map((one) => [one.id, [one.changed, name(one)]]));
-  const reply = await ask({
+  const plan = await ask({
     ask: "restore",
-    text: await file.text(),
-    way: /** @type {Question<"restore">["way"]} */ (ticked.value),
+    text,
+    way,
     zone: -60 * new Date().getTimezoneOffset(),
     cars: index(cars, nameOf),
     setups: index(setups, ({ name }) => name),
     log: log.map(({ id }) => id),
   });
-  plan = reply;
-  byId("cars-shown").innerHTML = reply.html;
-  byId("cars-shown").scrollIntoView({ block: "nearest" });
+  return { plan, before, current, print };
 }
 
-/** Write what was planned, as one change. Returns how to take it back. */
+/** Write what was shown, as one change, if it is still that. Returns how to take it back. */
 async function restore() {
-  const { clears, write } = /** @type {Plan} */ (plan);
-  const before = await everything();
-  await change(STORES, async (tx) => {
+  const { text, way, html } = /** @type {NonNullable<typeof offered>} */ (offered);
+  const { plan: { html: newer, clears, write }, before, current, print } = await planned(text, way);
+  if (newer !== html) {
+    await offer(text, way);
+    throw new Stale(tr("The cars have changed since this was shown, and so has what the backup changes: look at it again, then confirm."));
+  }
+  const after = await inTurn(() => change(STORES, async (tx) => {
+    // So each set-up and line of the log finds the car that it had when this was planned.
+    if ((await fingerprint(tx)) !== print) throw stale();
     /** @template {Store} S @param {S} name */
     const store = (name) => tx.objectStore(name);
-    if (clears) for (const name of /** @type {Store[]} */ (["cars", "typed", "log", "setups", "setup_cars"])) await store(name).clear();
+    if (clears) for (const name of RESTORED) if (name !== "typed") await store(name).clear();
     const revised = async (/** @type {Revised} */ name, /** @type {Unrevised<Revised> & {changed: number}} */ record) => {
       const there = await store(name).get(record.id);
       await store(name).put({ ...record, revision: (there?.revision ?? 0) + 1 });
@@ -99,25 +145,28 @@ async function restore() {
       await store("setup_cars").put(body);
     }
     await Promise.all(write.log.map((one) => store("log").put(one)));
-    const ids = await store("cars").getAllKeys();
-    const current = ids.includes(state.current) ? state.current : (ids[0] ?? "");
-    await store("settings").put({ ...settings(), current }, "page");
-  });
+    const ids = (await store("cars").getAll()).filter(({ gone }) => !gone).map(({ id }) => id);
+    // What was typed is in no backup: it goes only with its car.
+    for (const { car, form } of before.typed) if (car && !ids.includes(car)) await store("typed").delete([car, form]);
+    if (!ids.includes(current)) await patchPage(tx, { current: ids[0] ?? "" });
+    return fingerprint(tx);
+  }));
   await load();
   return async () => {
-    await change(STORES, async (tx) => {
-      for (const name of STORES) {
-        if (name === "settings") continue;
+    await inTurn(() => change(STORES, async (tx) => {
+      if ((await fingerprint(tx)) !== after)
+        throw new Stale(tr("Something has been entered or changed since the backup came in, so that cannot be undone any more."));
+      for (const name of RESTORED) {
         await tx.objectStore(name).clear();
         await Promise.all(before[name].map((one) => tx.objectStore(name).put(one)));
       }
-      await tx.objectStore("settings").put({ ...settings(), current: before.cars[0]?.id ?? "" }, "page");
-    });
+      await patchPage(tx, { current });
+    }));
     await load();
   };
 }
 
-export const putOff = () => (plan = undefined);
+export const putOff = () => (offered = undefined);
 
 /** Whether the browser has promised to keep what is stored; asks for it where there is something to keep. */
 export async function promised() {
@@ -158,10 +207,11 @@ byId("backup-file").addEventListener("change", async ({ target }) => {
 /** @type {Record<string, (button: HTMLElement) => Promise<unknown>>} */
 export const actions = {
   backup: async () => {
-    const handed = await hand(`damper-bench-${today()}.json`, "application/json", await text());
+    const { text, left } = await made();
+    const handed = await hand(`damper-bench-${today()}.json`, "application/json", text);
     if (!handed) return notice(tr("No backup was made."));
     await change(["settings"], (tx) => tx.objectStore("settings").put(now(), "backup"));
-    notice(tr("The backup file is made: keep it somewhere else than on this device."));
+    notice([tr("The backup file is made: keep it somewhere else than on this device."), left].filter(Boolean).join(" "));
   },
   restore: async () => {
     const back = await restore();

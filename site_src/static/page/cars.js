@@ -4,19 +4,34 @@
 import { ask } from "./ask.js";
 import * as backup from "./backup.js";
 import { byId, notice } from "./dom.js";
-import { change, fresh, put, read, STORES } from "./db.js";
-import { load, remember, remove, settings, state } from "./store.js";
+import { change, fresh, now, pageIn, patchPage, put, read, stale, STORES } from "./db.js";
+import { state } from "./state.js";
+import { load, remember, removeCar } from "./store.js";
+import { inTurn } from "./typed.js";
 import { tr } from "./words.js";
 
 /** @type {Received | undefined} */
 let received;
+/** The car that a first touch would have deleted; the list, shown again, asks. */
+let asksFor = "";
 
-const cars = () => read((tx) => tx.objectStore("cars").getAll());
+const KEPT_GONE = 30 * 86_400; // s that a deleted car can be brought back
+
+const all = () => read((tx) => tx.objectStore("cars").getAll());
+const cars = async () => (await all()).filter(({ gone }) => !gone);
 const { nameOf } = backup;
 
 export async function refresh() {
-  const list = (await cars()).map((one) => ({ id: one.id, name: nameOf(one), demo: Boolean(one.car?.demo) }));
+  for (const { id, gone } of await all()) if (gone && gone < now() - KEPT_GONE) await purge(id);
+  const list = (await all()).map((one) => ({ id: one.id, name: nameOf(one), demo: Boolean(one.car?.demo), gone: Boolean(one.gone) }));
   byId("cars-list").innerHTML = (await ask({ ask: "cars", cars: list, current: state.current })).html;
+  const button = byId("cars-list").querySelector(`[data-do="delete-car"][data-id="${asksFor}"]`);
+  asksFor = "";
+  if (button instanceof HTMLElement) {
+    button.dataset.sure = "";
+    button.textContent = tr("Really delete it?");
+    button.focus();
+  }
   await backup.tell();
 }
 
@@ -26,14 +41,11 @@ async function add(car, said) {
   const before = state.current;
   await change(["cars", "settings"], async (tx) => {
     await put(tx, "cars", { id, car }, 0);
-    await tx.objectStore("settings").put({ ...settings(), current: id }, "page");
+    await patchPage(tx, { current: id });
   });
   await load();
   notice(said, async () => {
-    await change(["cars", "settings"], async (tx) => {
-      await remove(tx, "cars", id, 1);
-      await tx.objectStore("settings").put({ ...settings(), current: before }, "page");
-    });
+    await inTurn(() => change(STORES, (tx) => removeCar(tx, id, 1, before)));
     await load();
   });
 }
@@ -51,25 +63,43 @@ async function belongings(tx, id) {
   };
 }
 
-/** @param {string} id */
-async function drop(id) {
-  const gone = await change(STORES, async (tx) => {
-    const mine = await belongings(tx, id);
-    for (const [store, records] of /** @type {ByStore} */ (Object.entries(mine)))
+/** Delete for good. @param {string} id */
+async function purge(id) {
+  await inTurn(() => change(STORES, async (tx) => {
+    for (const [store, records] of /** @type {ByStore} */ (Object.entries(await belongings(tx, id))))
       for (const one of records) await tx.objectStore(store).delete(store === "typed" ? [id, one.form] : one.id);
-    const left = await tx.objectStore("cars").getAllKeys();
-    const current = state.current === id ? (left[0] ?? "") : state.current;
-    await tx.objectStore("settings").put({ ...settings(), current }, "page");
-    return mine;
-  });
-  const wasAtWork = state.current === id;
+  }));
+}
+
+/** Delete, or bring back what was deleted. @param {string} id @param {number | undefined} gone when */
+async function mark(id, gone) {
+  const record = await inTurn(() => change(["cars", "settings"], async (tx) => {
+    const there = await tx.objectStore("cars").get(id);
+    if (!there) throw stale(); // gone for good meanwhile
+    const { gone: _, ...rest } = there;
+    await tx.objectStore("cars").put(gone ? { ...rest, gone } : rest);
+    const left = (await tx.objectStore("cars").getAll()).filter((one) => !one.gone);
+    const { current } = await pageIn(tx);
+    if (gone && current === id) await patchPage(tx, { current: left[0]?.id ?? "" });
+    if (!gone && !current) await patchPage(tx, { current: id });
+    return there;
+  }));
   await load();
-  notice(tr("Deleted, with its log and its set-ups: {name}.", { name: nameOf(gone.cars[0]) }), async () => {
-    await change(STORES, async (tx) => {
-      for (const [store, records] of /** @type {ByStore} */ (Object.entries(gone))) for (const one of records) await tx.objectStore(store).put(one);
-      if (wasAtWork) await tx.objectStore("settings").put({ ...settings(), current: id }, "page");
-    });
-    await load();
+  return record;
+}
+
+/** Asked for by a first touch; done at the second. @param {HTMLElement} button */
+async function drop(button) {
+  const { id = "" } = button.dataset;
+  if (!("sure" in button.dataset)) {
+    asksFor = id;
+    return;
+  }
+  const wasAtWork = state.current === id;
+  const record = await mark(id, now());
+  notice(tr("Deleted: {name}. It can be brought back for 30 days.", { name: nameOf(record) }), async () => {
+    await mark(id, undefined);
+    if (wasAtWork) await remember({ current: id }).then(load);
   });
 }
 
@@ -96,9 +126,10 @@ export const actions = {
     await remember({ current: id });
     await load();
   },
-  "new-car": async () => add(await another(""), tr("A new car, with the demo car's values until you put in yours.")),
+  "new-car": async () => add(await another(""), tr("A new car: nothing is known of it yet.")),
   "copy-car": async ({ dataset: { id = "" } }) => add(await another(id), tr("Copied; the copy is at work now.")),
-  "delete-car": ({ dataset: { id = "" } }) => drop(id),
+  "delete-car": drop,
+  "bring-back": ({ dataset: { id = "" } }) => mark(id, undefined),
   "put-off": async () => {
     received = undefined;
     backup.putOff();
@@ -111,7 +142,8 @@ export const actions = {
   },
   "replace-received": async () => {
     const { car, same } = /** @type {Received} */ (received);
-    const before = /** @type {CarRecord} */ ((await cars()).find(({ id }) => id === same));
+    const before = (await cars()).find(({ id }) => id === same);
+    if (!before) throw stale();
     const kept = await change(["cars"], (tx) => put(tx, "cars", { id: same, car }, before.revision), { car: same });
     await actions["put-off"](document.body);
     await load();

@@ -2,18 +2,18 @@
 /** Which fields of a form belong to the choices made in it. */
 
 import { all } from "./dom.js";
+import { entered } from "./state.js";
 
 /**
  * The conditions of a field that do not hold now, as [name of a choice, values that show it].
  * @param {HTMLElement} part @param {HTMLFormElement} form @returns {[string, string[]][]}
  */
 export function unmet(part, form) {
-  const chosen = new FormData(form);
   const conditions = (part.dataset.when ?? "").split(" ").filter(Boolean);
   return conditions
     .map((condition) => condition.split("="))
     .map(([name, values]) => /** @type {[string, string[]]} */ ([name, values.split(",")]))
-    .filter(([name, values]) => !values.includes(String(chosen.get(name))));
+    .filter(([name, values]) => !values.includes(chosen(form, name) ?? ""));
 }
 
 /**
@@ -34,6 +34,10 @@ export function shownWith(field, pattern) {
     })
     .join(" ");
 }
+
+/** The option that is chosen: as typed, as in the car, or as the page was built. @param {HTMLFormElement} form @param {string} name */
+export const chosen = (form, name) =>
+  entered(form.id, name)?.text ?? choice(form, name).find(({ defaultChecked }) => defaultChecked)?.value;
 
 /** The radio buttons of a choice. @param {HTMLFormElement} form @param {string} name */
 export const choice = (form, name) =>

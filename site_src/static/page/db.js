@@ -4,7 +4,8 @@
  * nothing. A record carries its revision, so that two windows never overwrite each other.
  *
  *   cars       {id, revision, changed, car}
- *   typed      {car, form, texts}            what was typed in a form, for that car
+ *   typed      {car, form, texts}            what was typed in a form, for that car: by field, each
+ *                                            text with its units and the time it was typed (ms)
  *   log        entry of the collar log, as Python makes it; found by car and time, or car and kind
  *   setups     {id, revision, changed, owner, name, date, surface, note, temperature}
  *   setup_cars {id, car}                     the car of a set-up, apart: lists do not need it
@@ -17,7 +18,7 @@ import { openDB } from "./idb.js";
 import { tr } from "./words.js";
 
 export const NAME = "damper-bench";
-export const VERSION = 2;
+export const VERSION = 3;
 /** Version 1 was one text under this name in the local storage. */
 const FIRST = "damper-bench";
 /** @type {Store[]} */
@@ -40,14 +41,22 @@ const REFUSED = tr(
 
 /** @type {Promise<Database> | undefined} */
 let opened;
-/** @type {BroadcastChannel | undefined} */
-const channel = "BroadcastChannel" in self ? new BroadcastChannel(NAME) : undefined;
+const channel = joined();
+
+/** Where other windows are told of changes; where the browser lets a site keep nothing, some refuse it too. */
+function joined() {
+  try {
+    return new BroadcastChannel(NAME);
+  } catch {
+    return undefined;
+  }
+}
 
 export const fresh = () =>
   Array.from(crypto.getRandomValues(new Uint8Array(12)), (byte) => byte.toString(16).padStart(2, "0")).join("");
 export const now = () => Date.now() / 1000;
 
-/** What makes each version of the one before it. @type {Record<number, (db: Database, tx: Upgrade) => void>} */
+/** What makes each version of the one before it. @type {Record<number, (db: Database, tx: Upgrade) => void | Promise<void>>} */
 const MIGRATIONS = {
   2: (db, tx) => {
     for (const name of /** @type {Store[]} */ (["cars", "setups", "setup_cars"])) db.createObjectStore(name, { keyPath: "id" });
@@ -57,6 +66,16 @@ const MIGRATIONS = {
     log.createIndex("time", ["car", "time"]);
     log.createIndex("kind", ["car", "kind", "time"]);
     takeOver(tx, first());
+  },
+  3: async (_, tx) => {
+    /** @type {System} */
+    const system = (await pageIn(tx)).system === "imperial" ? "imperial" : "metric";
+    await patchPage(tx, { system });
+    for (const { texts, ...record } of await tx.objectStore("typed").getAll()) {
+      const bare = Object.entries(texts).filter(([, text]) => typeof text === "string");
+      const entries = Object.fromEntries(bare.map(([name, text]) => [name, { text: String(text), system, time: 0 }]));
+      await tx.objectStore("typed").put({ ...record, texts: entries });
+    }
   },
 };
 
@@ -75,15 +94,20 @@ function takeOver(tx, old) {
   const current = old.car && typeof old.car === "object" ? fresh() : "";
   if (old.car && current) tx.objectStore("cars").put({ id: current, revision: 1, changed: now(), car: old.car });
   for (const [form, texts] of Object.entries(old.typed ?? {}))
-    if (texts && typeof texts === "object") tx.objectStore("typed").put({ car: current, form, texts });
+    if (texts && typeof texts === "object") tx.objectStore("typed").put({ car: current, form, texts: /** @type {any} */ (texts) });
   tx.objectStore("settings").put({ system: old.system, last: old.last, current }, "page");
 }
 
 /** @returns {Promise<Database>} */
 function open() {
   const asked = (opened ??= openDB(NAME, VERSION, /** @type {Callbacks} */ ({
-    upgrade(db, from, to, tx) {
-      for (let version = Math.max(from, 1) + 1; version <= Number(to); version++) MIGRATIONS[version](db, tx);
+    async upgrade(db, from, to, tx) {
+      try {
+        for (let version = Math.max(from, 1) + 1; version <= Number(to); version++) await MIGRATIONS[version](db, tx);
+      } catch (error) {
+        console.error(error);
+        tx.abort(); // all of it or nothing: the next page tries again
+      }
     },
     // A newer version of the page, in another window, may not have to wait for this one.
     blocking: () => opened?.then((db) => db.close()).then(forget),
@@ -97,6 +121,39 @@ function open() {
 }
 
 const forget = () => (opened = undefined);
+
+/** @type {Set<Change | Transaction>} */
+const underWay = new Set();
+/** How often the page was put by, and when it is shown again. */
+let times = 0;
+/** @type {Promise<unknown>} */
+let shownAgain = Promise.resolve();
+
+// A page that is put by in the middle of a transaction keeps every other one from the database in
+// one engine, for as long as it is put by. So it gives up, and begins again once it is shown.
+addEventListener("pagehide", ({ persisted }) => {
+  if (!persisted) return;
+  times++;
+  shownAgain = new Promise((resolve) => addEventListener("pageshow", resolve, { once: true }));
+  for (const tx of underWay) {
+    try {
+      tx.abort();
+    } catch {
+      // it is over already
+    }
+  }
+  opened?.then((db) => db.close());
+  forget();
+});
+
+/** @template {IDBTransactionMode} M @param {Database} db @param {Store[]} stores @param {M} mode @param {IDBTransactionOptions} [options] */
+function begin(db, stores, mode, options) {
+  const tx = db.transaction(stores, mode, options);
+  underWay.add(tx);
+  const over = () => underWay.delete(tx);
+  tx.done.then(over, over); // where it fails, the await of its work says why
+  return tx;
+}
 
 /** Version 1 has been taken over: its text is not needed any more. */
 function drop() {
@@ -112,7 +169,7 @@ function drop() {
  * @param {(tx: Transaction) => Promise<T>} work @returns {Promise<T>}
  */
 export async function read(work) {
-  return within((db) => work(db.transaction(STORES)));
+  return within((db) => work(begin(db, STORES, "readonly")));
 }
 
 /**
@@ -122,8 +179,7 @@ export async function read(work) {
  */
 export async function change(stores, work, { car = "", durable = true } = {}) {
   const result = await within(async (db) => {
-    const tx = db.transaction(stores, "readwrite", { durability: durable ? "strict" : "relaxed" });
-    tx.done.catch(() => {}); // its reason comes out of the await below
+    const tx = begin(db, stores, "readwrite", { durability: durable ? "strict" : "relaxed" });
     try {
       const made = await work(tx);
       await tx.done;
@@ -143,6 +199,8 @@ export async function change(stores, work, { car = "", durable = true } = {}) {
 
 /** @template T @param {(db: Database) => Promise<T>} work @returns {Promise<T>} */
 async function within(work) {
+  await shownAgain;
+  const before = times;
   try {
     try {
       return await work(await open());
@@ -153,6 +211,7 @@ async function within(work) {
       return await work(await open());
     }
   } catch (error) {
+    if (times !== before) return within(work);
     if (error instanceof Trouble) throw error;
     console.warn(error);
     const name = /** @type {keyof typeof SENTENCES} */ (error instanceof Error ? error.name : "");
@@ -167,12 +226,20 @@ async function within(work) {
  */
 export async function put(tx, store, record, seen) {
   const there = await tx.objectStore(store).get(record.id);
-  if (there && there.revision !== seen)
-    throw new Stale(tr("This was changed in another window meanwhile: look at it, then do it again."));
+  if (there && there.revision !== seen) throw stale();
   const made = /** @type {Schema[S]["value"]} */ ({ ...record, revision: seen + 1, changed: Math.max(now(), record.changed ?? 0) });
   await tx.objectStore(store).put(made);
   return made;
 }
+
+/** Where another window has changed what a change was made for. */
+export const stale = () => new Stale(tr("This was changed in another window meanwhile: look at it, then do it again."));
+
+/** The settings of the page. @param {Transaction | Upgrade} tx */
+export const pageIn = async (tx) => /** @type {Settings} */ ((await tx.objectStore("settings").get("page")) ?? {});
+
+/** Change a part of them, whatever this window remembers of the others. @param {Change | Upgrade} tx @param {Settings} part */
+export const patchPage = async (tx, part) => tx.objectStore("settings").put({ ...(await pageIn(tx)), ...part }, "page");
 
 /** Told when another window has changed something. @param {(told: {stores: string[], car: string}) => void} callback */
 export function onChange(callback) {

@@ -13,6 +13,15 @@ export const formById = (id) => /** @type {HTMLFormElement} */ (document.getElem
 export const PANELS = ".answer, #log-lines";
 /** What stands in a form, by name. @param {HTMLFormElement} form @returns {Record<string, string>} */
 export const texts = (form) => Object.fromEntries([...new FormData(form)].map(([name, text]) => [name, String(text)]));
+/** Empty a form that was sent; what was typed since stays. @param {HTMLFormElement} form @param {Record<string, string>} sent */
+export function clear(form, sent) {
+  const now = texts(form);
+  for (const input of /** @type {HTMLInputElement[]} */ (all("input", form))) {
+    if (now[input.name] !== sent[input.name]) continue;
+    if (input.type === "radio") input.checked = input.defaultChecked;
+    else input.value = input.defaultValue;
+  }
+}
 
 const SHOWN = 8_000; // ms; what can be taken back stays until it is touched
 /** @type {(() => Promise<unknown>) | undefined} */

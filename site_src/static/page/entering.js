@@ -5,7 +5,8 @@ import { ask } from "./ask.js";
 import { read, stepped } from "./decimal.js";
 import { all, byId, describe } from "./dom.js";
 import { dress, howOf, inputOf, ownUnit, sayings, scaleOf } from "./fields.js";
-import { retype, state, type } from "./store.js";
+import { entered, isTyped, state, systemOf } from "./state.js";
+import { exchange, type } from "./typed.js";
 
 const WAIT = 450; // ms until a key that is held repeats
 const PACE = 120; // ms from one step to the next: an answer is ready sooner
@@ -55,7 +56,8 @@ export function renew() {
   const how = field && howOf(field);
   if (!field || !how) return;
   const scale = scaleOf(field);
-  const typed = field.classList.contains("typed");
+  const { form, name: own } = inputOf(field);
+  const typed = isTyped(form?.id ?? "", own);
   const from = typed ? says.dataset.typed : field.classList.contains("car") ? says.dataset.car : "";
   const told = [...sayings(how), from].filter(Boolean).join(" ");
   if (says.textContent !== told) says.textContent = told;
@@ -113,23 +115,25 @@ const KEYS = {
 /** @param {HTMLInputElement} input take out what is typed in it */
 async function takeOut(input) {
   const form = input.form?.id ?? "";
-  const { [input.name]: _, ...left } = state.typed[form] ?? {};
-  input.blur(); // a field that one is in is left alone
-  await retype(form, left);
+  const typed = state.typed[form]?.[input.name];
+  if (typed) await exchange(form, { [input.name]: typed }, {});
 }
 
 /** Go on to the next unit, unless it was typed on meanwhile. @param {HTMLElement} button */
 async function nextUnit(button) {
   const input = inputOf(/** @type {Element} */ (button.closest(".field")));
-  const [form, text, system] = [input.form?.id ?? "", input.value, state.system];
+  const { system, car } = state;
+  if (systemOf(input) !== system) return; // the answer that brings it is on its way
+  const [form, name] = [input.form?.id ?? "", input.name];
+  const now = () => entered(form, name)?.text ?? input.defaultValue;
+  const text = now();
   const past = gone.get(input);
-  const { first, typed } = past?.last === text ? past : { first: text, typed: input.name in (state.typed[form] ?? {}) };
-  const reply = await ask({ ask: "unit", form, name: input.name, text, first, car: state.car, system });
-  if (input.value !== text || state.system !== system || reply.text === text) return;
+  const { first, typed } = past?.last === text ? past : { first: text, typed: isTyped(form, name) };
+  const reply = await ask({ ask: "unit", form, name, text, first, car, system });
+  if (now() !== text || state.system !== system || reply.text === text) return;
   gone.set(input, { first, typed, last: reply.text });
-  input.value = reply.text;
   if (reply.text === first && !typed) await takeOut(input);
-  else await type(form, input.name, reply.text);
+  else await type(form, name, reply.text);
 }
 
 /** @type {Record<string, (button: HTMLElement) => Promise<void>>} */

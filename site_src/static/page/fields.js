@@ -8,6 +8,7 @@
 
 import { read } from "./decimal.js";
 import { all, byId } from "./dom.js";
+import { onState, state, systemOf } from "./state.js";
 
 const root = document.documentElement;
 const SWITCH = "⇄"; // in place of the unit where the text brings its own
@@ -41,7 +42,7 @@ export function howOf(field) {
 /** The sentences of it in the units shown: how to measure, what is usual. @param {HTMLElement} how */
 export function sayings(how) {
   const usual = all(":scope > :is(b, i)", how.parentElement ?? how);
-  return [how.textContent, (usual[root.dataset.system === "imperial" ? 1 : 0] ?? usual[0])?.textContent];
+  return [how.textContent, (usual[state.system === "imperial" ? 1 : 0] ?? usual[0])?.textContent];
 }
 
 /** @type {WeakMap<Element, {names: string[][], imperial: number, steps: string[], lows: string[], signed: boolean}>} */
@@ -60,8 +61,8 @@ export function scaleOf(field) {
   const range = howOf(field)?.parentElement;
   if (!range?.dataset.kind) return undefined;
   const { names, imperial, steps, lows, signed } = ranges.get(range) ?? rangeOf(range);
-  const inches = root.dataset.system === "imperial";
   const input = inputOf(field);
+  const inches = (input.form?.matches(".fields") ? systemOf(input) : state.system) === "imperial";
   return {
     names,
     at: inches ? imperial : 0,
@@ -83,12 +84,8 @@ export function ownUnit(field, { mark }) {
 /** Take the steps of the user's tools. @param {HTMLFormElement} form @param {Record<string, string[]>} steps */
 export const tune = (form, steps) => (own[form.id] = steps);
 
-/** Forms that were dressed once. @type {Set<ParentNode>} */
-const dressed = new Set();
-
 /** Give every field of a form what needs a script: a name to go to, a number pad, a unit to press. @param {ParentNode} within */
 export function dress(within) {
-  if (within instanceof HTMLFormElement) dressed.add(within);
   for (const field of all(".field", within)) {
     const input = inputOf(field);
     input.id ||= `${input.form?.id}-${input.name}`;
@@ -115,9 +112,14 @@ function button(unit) {
   return made;
 }
 
-// The others are dressed as they are filled.
-for (const form of all("form:not(.fields)")) setTimeout(dress, 0, form);
-new MutationObserver(([{ oldValue }]) => {
-  // One at a time: all at once would keep a slow phone from answering a touch.
-  if (oldValue !== root.dataset.system) for (const form of dressed) setTimeout(dress, 0, form);
-}).observe(root, { attributeFilter: ["data-system"], attributeOldValue: true });
+/** Forms that are not filled; the others are dressed as they are. */
+const others = /** @type {HTMLFormElement[]} */ (all("form:not(.fields)"));
+let system = "";
+
+/** One form at a time: all at once would keep a slow phone from answering a touch. */
+function dressOthers() {
+  if (system !== state.system) for (const form of others) setTimeout(dress, 0, form);
+  system = state.system;
+}
+onState(dressOthers);
+dressOthers();

@@ -9,10 +9,8 @@ import { unmet } from "./conditions.js";
 import { all } from "./dom.js";
 import { renew } from "./entering.js";
 import { dress } from "./fields.js";
-import { state } from "./store.js";
-
-/** @type {WeakSet<HTMLFormElement>} */
-const ready = new WeakSet();
+import { entered, isDemo, isTyped, state, textsOf } from "./state.js";
+import { tr } from "./words.js";
 
 /** Put the fields of a form into the page; until then they are text. @param {HTMLFormElement} form */
 export function unfold(form) {
@@ -20,41 +18,58 @@ export function unfold(form) {
   if (folded) form.innerHTML = folded.textContent ?? "";
 }
 
-/** See that what was typed stands in a form; the car's values come with its answer. @param {HTMLFormElement} form */
-export function prepare(form) {
-  if (!ready.has(form)) fill(form, {});
-}
-
-/** Put the car's values in every field that was not typed in. @param {HTMLFormElement} form @param {Record<string, string>} texts */
-export function fill(form, texts) {
-  ready.add(form);
+/** Show what was typed, and in the other fields what the last answer gave them. @param {HTMLFormElement} form */
+export function fill(form) {
   unfold(form);
-  const typed = state.typed[form.id] ?? {};
-  const filled = Object.entries({ ...texts, ...typed }).filter(([, text]) => text);
+  const texts = textsOf({ ...state.filled[form.id], ...state.typed[form.id] });
+  const filled = Object.entries(texts).filter(([, text]) => text);
   for (const rows of /** @type {HTMLElement[]} */ (all("[data-grows]", form))) {
     const mine = filled.filter(([name]) => name.startsWith(`${rows.dataset.grows}.`));
     const needed = Math.max(0, ...mine.map(([name]) => Number(name.split(".")[1])));
     while (all(".row", rows).length < needed && grow(rows));
   }
   for (const input of /** @type {HTMLInputElement[]} */ (all("input", form))) {
-    const text = typed[input.name] ?? texts[input.name];
-    if (input.type === "radio") input.checked = text === undefined ? input.checked : text === input.value;
-    else if (text !== undefined && input !== document.activeElement) input.value = text;
-    input.closest(".field")?.classList.toggle("typed", input.name in typed);
+    // The page is built with the demo car's values, which are nobody else's.
+    const built = input.type === "radio" || isDemo() ? input.defaultValue : "";
+    const text = texts[input.name];
+    if (input.type === "radio") input.checked = text === undefined ? input.defaultChecked : text === input.value;
+    else if (input.value !== (text ?? built)) input.value = text ?? built;
+    input.closest(".field")?.classList.toggle("typed", isTyped(form.id, input.name));
+    sayOrigin(form, input);
   }
   arrange(form);
   renew();
 }
 
+/** Beside a value: where it comes from, or that nobody knows it. @param {HTMLFormElement} form @param {HTMLInputElement} input */
+function sayOrigin({ id }, input) {
+  const field = input.closest(".field");
+  if (!field || input.type === "radio") return;
+  const open = state.open[id]?.includes(input.name) && !isTyped(id, input.name);
+  const said = isTyped(id, input.name) ? "" : (open ? tr("not known yet") : state.origins[id]?.[input.name]) ?? "";
+  field.classList.toggle("open", Boolean(open));
+  let place = field.querySelector(":scope > .origin");
+  if (!said && !place) return;
+  if (!place) {
+    place = document.createElement("small");
+    place.className = "origin";
+    field.append(place);
+  }
+  if (place.textContent !== said) place.textContent = said;
+}
+
 /** Show the fields that belong to the choices made, and one empty row more than are filled. @param {HTMLFormElement} form */
-export function arrange(form) {
+function arrange(form) {
   for (const part of /** @type {HTMLElement[]} */ (all("[data-when]", form))) part.hidden = unmet(part, form).length > 0;
   for (const rows of /** @type {HTMLElement[]} */ (all("[data-grows]", form))) {
     const last = all(".row", rows).at(-1);
-    if (!last || /** @type {HTMLInputElement[]} */ (all("input", last)).some(({ value }) => value)) grow(rows);
+    if (!last || /** @type {HTMLInputElement[]} */ (all("input", last)).some((input) => holds(form, input))) grow(rows);
   }
   dress(form);
 }
+
+/** @param {HTMLFormElement} form @param {HTMLInputElement} input */
+const holds = (form, { name, defaultValue }) => Boolean(entered(form.id, name)?.text ?? (isDemo() && defaultValue));
 
 /** One row more, if there is room. @param {HTMLElement} rows */
 function grow(rows) {

@@ -9,7 +9,7 @@
 
 import { shownWith, textOf } from "./conditions.js";
 import { all, byId } from "./dom.js";
-import { prepare as ready, unfold } from "./filling.js";
+import { fill, unfold } from "./filling.js";
 
 const MOST = 40;
 const FORM = 0; // ranks: what stands first among equals
@@ -141,7 +141,7 @@ function result({ name, about, href, field }) {
 /** What shows a field that is not shown, as its form stands. @param {Element} field */
 function condition(field) {
   const form = field.closest("form");
-  if (form) ready(form);
+  if (form) fill(form);
   return shownWith(field, list.dataset.shown ?? "");
 }
 

@@ -2,9 +2,10 @@
 /** The page of the collar log: every touch is an entry, kept before it is shown. */
 
 import { ask } from "./ask.js";
-import { all, byId, formById, notice, texts } from "./dom.js";
-import { read } from "./db.js";
-import { ends, keep, now, state, takeBackLine } from "./store.js";
+import { all, byId, clear, formById, notice, texts } from "./dom.js";
+import { now, read } from "./db.js";
+import { state } from "./state.js";
+import { ends, keep, takeBackLine } from "./store.js";
 import { tr } from "./words.js";
 
 const LINES = 60;
@@ -12,6 +13,11 @@ const MOST = 300; // lines, as Python shows; the file of the log holds them all
 let most = LINES;
 /** One after the other, however quick the thumb. @type {Promise<unknown>} */
 let queue = Promise.resolve();
+
+// What a page waited for when it was put by may never end.
+addEventListener("pageshow", ({ persisted }) => {
+  if (persisted) queue = Promise.resolve();
+});
 
 /** @template T @param {() => Promise<T>} work @returns {Promise<T>} */
 function inTurn(work) {
@@ -58,6 +64,8 @@ export const actions = {
     const back = await inTurn(() => keep((car, at) => ask({ ask: "collar", car, at, act: { kind: "home", base } })));
     notice(tr("Noted: every collar is at base."), back);
   },
+  learn: ({ dataset: { end, ratio, u } }) =>
+    note({ kind: "ratio", end: end === "rear" ? "rear" : "front", ratio: Number(ratio), u: Number(u) }),
   "take-back": ({ dataset: { id = "" } }) => inTurn(() => takeBackLine(id)).then(refresh),
   csv: async (button) => (await import("./backup.js")).actions.csv(button),
   earlier: async () => {
@@ -70,8 +78,9 @@ for (const kind of /** @type {("note" | "check")[]} */ (["note", "check"])) {
   const form = formById(`log-${kind}`);
   form.addEventListener("submit", async (event) => {
     event.preventDefault();
-    await note({ kind, ...texts(form) });
-    form.reset();
+    const sent = texts(form);
+    await note({ kind, ...sent });
+    clear(form, sent);
     notice(kind === "note" ? tr("Noted.") : tr("The check is noted."));
   });
 }

@@ -11,11 +11,13 @@
  * through every touch.
  */
 
-import { choice, shownWith, unmet } from "./conditions.js";
+import { choice, chosen, shownWith, unmet } from "./conditions.js";
 import { all, byId, notice } from "./dom.js";
-import { prepare, unfold } from "./filling.js";
+import { fill, unfold } from "./filling.js";
 import { put, recall } from "./local.js";
-import { remember, state, type } from "./store.js";
+import { set, state } from "./state.js";
+import { remember } from "./store.js";
+import { type } from "./typed.js";
 
 const USED = "used";
 const SHOWN = 4; // pages under "Last used"
@@ -24,7 +26,7 @@ const CAR = "car="; // an address that carries a car
 /** Where each page was scrolled to. @type {Record<string, number>} */
 const tops = {};
 let byLink = false;
-let known = false; // what was kept: before that nothing is put into a form
+let begun = false; // the page has been shown with what is kept
 
 const search = /** @type {HTMLInputElement} */ (byId("find"));
 const finding = () => import("./find.js"); // not needed for the first answer
@@ -36,7 +38,8 @@ const nameOf = (/** @type {Element | null | undefined} */ page) => page?.getAttr
 const pageOf = (/** @type {string} */ name) => pages.find((page) => nameOf(page) === name);
 
 /** The page that is open. */
-export const open = () => nameOf(all("[data-page].open")[0]);
+export const open = () => state.page;
+set({ page: nameOf(all("[data-page].open")[0]) }); // as last.js has left it
 
 /** What an address names: the page, an element on it, the choices. @param {string} hash */
 function read(hash) {
@@ -70,18 +73,19 @@ function decoded(text) {
   }
 }
 
-/** Open the page that the address names, else the one that was open last. @param {boolean} [starting] what was kept is known now */
+/** Open the page that the address names, else the one that was open last. @param {boolean} [starting] what is kept is known now */
 export function show(starting = false) {
   const { name, inside, query } = read(location.hash);
-  const page = /** @type {HTMLElement} */ (pageOf(name) ?? pageOf(state.last) ?? pages[0]);
+  const page = /** @type {HTMLElement} */ (pageOf(name) ?? pageOf(begun ? state.page : state.last) ?? pages[0]);
   for (const other of pages) other.classList.toggle("open", other === page);
   const wanted = nameOf(page);
   const form = /** @type {HTMLFormElement | null} */ (page.querySelector("form.fields"));
-  known ||= starting;
+  begun ||= starting;
+  set({ page: wanted });
   if (form) unfold(form);
-  if (form && known) {
+  if (form && begun) {
     choose(form, query);
-    prepare(form);
+    if (starting) fill(form);
     nameChoices(form);
   }
   markCurrent(wanted);
@@ -135,20 +139,18 @@ const choices = (form) => (form.dataset.choices ?? "").split(" ").filter(Boolean
 function choose(form, query) {
   for (const name of choices(form)) {
     const radio = choice(form, name).find(({ value }) => value === query.get(name));
-    const typed = state.typed[form.id]?.[name];
-    if (!radio || radio.value === typed || (typed === undefined && radio.checked)) continue;
-    radio.checked = true;
-    type(form.id, name, radio.value);
+    if (radio && radio.value !== chosen(form, name)) type(form.id, name, radio.value);
   }
 }
 
 /** Let the address name the choices made in the open form. @param {HTMLFormElement} form */
 export function nameChoices(form) {
-  if (form.id !== open() || (location.hash && read(location.hash).name !== form.id)) return;
+  if (!begun || form.id !== open() || (location.hash && read(location.hash).name !== form.id)) return;
   const made = new URLSearchParams();
   for (const name of choices(form)) {
-    const chosen = choice(form, name).find(({ checked }) => checked);
-    if (chosen && !chosen.closest("fieldset")?.hidden) made.set(name, chosen.value);
+    const option = chosen(form, name);
+    const fieldset = choice(form, name)[0]?.closest("fieldset");
+    if (option && fieldset && !unmet(fieldset, form).length) made.set(name, option);
   }
   const address = `#${form.id}${made.size ? `?${made}` : ""}`;
   if (address !== location.hash) history.replaceState(history.state, "", address);

@@ -2,9 +2,11 @@
 /** The page of the set-ups: save, find, compare, copy, delete, go back to one. */
 
 import { ask } from "./ask.js";
-import { all, byId, formById, mark, notice, texts } from "./dom.js";
-import { change, fresh, put, read } from "./db.js";
-import { keep, load, remove, settings, state } from "./store.js";
+import { all, byId, clear, formById, mark, notice, texts } from "./dom.js";
+import { change, fresh, patchPage, put, read, Stale } from "./db.js";
+import { state } from "./state.js";
+import { keep, load, remove, succeed } from "./store.js";
+import { inTurn, moveIn } from "./typed.js";
 import { tr } from "./words.js";
 
 /** @type {Store[]} */
@@ -29,6 +31,8 @@ const whole = (id) =>
 const FIRST = 40;
 /** What stands in the list. */
 let shown = "";
+/** What the entries began with. @type {Texts} */
+let given = {};
 
 export async function refresh() {
   const list = await heads();
@@ -42,10 +46,12 @@ export async function refresh() {
       input.checked = ticked.includes(input.value);
   }
   find();
-  for (const [name, text] of Object.entries(await filled())) {
+  const begins = await filled();
+  for (const [name, text] of Object.entries(begins)) {
     const input = /** @type {HTMLInputElement} */ (form.elements.namedItem(name));
-    if (!input.value) input.value = text;
+    if (!input.value || input.value === given[name]) input.value = text; // in the units of the page
   }
+  given = begins;
 }
 
 /** @param {SetupHead[]} list */
@@ -102,7 +108,7 @@ async function compare(to, from) {
 }
 
 /** The car at work as a record, whichever it is. */
-const asItIs = async () => state.car ?? (await ask({ ask: "another", car: null, copies: false, names: [] })).car;
+const asItIs = async () => state.car ?? (await ask({ ask: "another", car: null, copies: true, names: [] })).car;
 
 /** @param {Setup} setup @param {string} owner */
 export function parted({ car, ...words }, owner, id = fresh()) {
@@ -111,26 +117,36 @@ export function parted({ car, ...words }, owner, id = fresh()) {
 
 /** @param {Unrevised<"setups"> & {revision?: number}} head @param {SetupBody} body @param {Car} [owner] a car to keep with it */
 async function save(head, body, owner) {
-  await change([...BOTH, "cars", "settings"], async (tx) => {
-    if (owner) {
-      await put(tx, "cars", { id: head.owner, car: owner }, 0);
-      await tx.objectStore("settings").put({ ...settings(), current: head.owner }, "page");
-    }
-    await put(tx, "setups", head, head.revision ?? 0);
-    await tx.objectStore("setup_cars").put(body);
+  await inTurn(async () => {
+    await change([...BOTH, "cars", "typed", "settings"], (tx) => saveIn(tx, head, body, owner));
+    if (owner) succeed("", head.owner, { car: owner, revision: 1 });
   });
   if (owner) await load();
 }
 
+/** @param {Change} tx @param {Parameters<typeof save>[0]} head @param {SetupBody} body @param {Car} [owner] */
+async function saveIn(tx, head, body, owner) {
+  if (owner) {
+    await put(tx, "cars", { id: head.owner, car: owner }, 0);
+    await moveIn(tx, "", head.owner);
+    await patchPage(tx, { current: head.owner });
+  }
+  if (!(await tx.objectStore("cars").get(head.owner)))
+    throw new Stale(tr("The car of this set-up has been deleted meanwhile, so the set-up is not kept: bring the car back, then try again."));
+  await put(tx, "setups", head, head.revision ?? 0);
+  await tx.objectStore("setup_cars").put(body);
+}
+
 form.addEventListener("submit", async (event) => {
   event.preventDefault();
-  const { car, system } = state;
-  const { setup, problems } = await ask({ ask: "setup", typed: texts(form), car, system });
+  const { car, current, system } = state;
+  const sent = texts(form);
+  const { setup, problems } = await ask({ ask: "setup", typed: sent, car, system });
   mark(form, problems);
   if (!setup) return;
-  const { head, body } = parted(setup, state.current || fresh());
-  await save(head, body, state.current ? undefined : setup.car);
-  form.reset();
+  const { head, body } = parted(setup, current || fresh());
+  await save(head, body, current ? undefined : setup.car);
+  clear(form, sent);
   await refresh();
   notice(tr("Saved: {name}.", { name: head.name }));
 });

@@ -2,8 +2,9 @@
 /** The cheat sheet: its size, what stands on it and in which order, kept for each car. */
 
 import { ask } from "./ask.js";
-import { all, byId, formById, texts } from "./dom.js";
-import { retype, state } from "./store.js";
+import { all, byId, formById } from "./dom.js";
+import { isTyped, state, textsOf } from "./state.js";
+import { exchange, type } from "./typed.js";
 
 const NAME = "sheet-choice";
 const form = formById(NAME);
@@ -11,7 +12,7 @@ const list = byId("sheet-blocks");
 let newest = 0;
 
 export async function refresh() {
-  show(state.typed[NAME] ?? {});
+  show();
   const turn = ++newest;
   const { car, system } = state;
   const { made = "" } = document.documentElement.dataset;
@@ -19,11 +20,16 @@ export async function refresh() {
   if (turn === newest) byId("sheet-paper").innerHTML = html;
 }
 
-/** The size, and the blocks that are ticked, in order. */
-const chosen = () => ({
-  size: texts(form).size ?? "", // none is ticked where a size was kept that there is no longer
-  blocks: /** @type {HTMLInputElement[]} */ (all("input:checked", list)).map(({ value }) => value),
-});
+const sizes = /** @type {HTMLInputElement[]} */ (all("[name=size]", form));
+const ticks = () => /** @type {HTMLInputElement[]} */ (all("input", list));
+const usual = { size: sizes.find(({ defaultChecked }) => defaultChecked)?.value ?? "", order: (list.dataset.order ?? "").split(" ") };
+
+/** The size, and the blocks on the sheet, in order: as chosen, else as is usual. */
+function chosen() {
+  const { size = usual.size, blocks } = textsOf(state.typed[NAME]);
+  const ticked = ticks().filter(({ defaultChecked }) => defaultChecked).map(({ value }) => value);
+  return { size, blocks: blocks?.split(" ").filter(Boolean) ?? usual.order.filter((key) => ticked.includes(key)) };
+}
 
 /** Where this page is, for the code to scan; a page opened from a file has no address to give. */
 const address = () => (location.protocol.startsWith("http") ? location.href.split("#")[0] : "");
@@ -33,33 +39,33 @@ function today() {
   return [day.getFullYear(), day.getMonth() + 1, day.getDate()].map((n) => String(n).padStart(2, "0")).join("-");
 }
 
-/** Show what was chosen: the blocks on the sheet first, in their order. @param {Record<string, string>} kept */
-function show({ size, blocks }) {
-  for (const input of /** @type {HTMLInputElement[]} */ (all("[name=size]", form))) {
-    if (size) input.checked = input.value === size;
-  }
-  if (blocks === undefined) return;
-  const keys = blocks.split(" ");
+/** Show what is chosen: the blocks on the sheet first, in their order. */
+function show() {
+  const { size, blocks: keys } = chosen();
+  for (const input of sizes) input.checked = input.value === size;
+  for (const input of ticks()) input.checked = keys.includes(input.value);
+  if (!isTyped(NAME, "blocks")) return;
   const items = /** @type {HTMLElement[]} */ (all("li", list));
   const place = (/** @type {HTMLElement} */ { dataset: { block = "" } }) => (keys.indexOf(block) + 1 || 1000);
   const sorted = [...items].sort((a, b) => place(a) - place(b));
   if (sorted.some((item, n) => item !== items[n])) list.append(...sorted);
-  for (const input of /** @type {HTMLInputElement[]} */ (all("input", list))) input.checked = keys.includes(input.value);
 }
 
-const keep = () => retype(NAME, { size: chosen().size, blocks: chosen().blocks.join(" ") });
+/** Keep which blocks are ticked, in the order in which they stand. */
+const keepBlocks = () => type(NAME, "blocks", ticks().filter(({ checked }) => checked).map(({ value }) => value).join(" "));
 
 /** Move a block by one place. @param {HTMLElement} button @param {(item: Element) => void} move */
 async function shift(button, move) {
   const item = button.closest("li");
   if (item) move(item);
   button.focus();
-  await keep();
+  await keepBlocks();
 }
 
 form.addEventListener("submit", (event) => event.preventDefault());
-form.addEventListener("input", async () => {
-  await keep();
+form.addEventListener("input", async ({ target }) => {
+  const { name, value } = /** @type {HTMLInputElement} */ (target);
+  await (name === "size" ? type(NAME, name, value) : keepBlocks());
   await refresh();
 });
 
@@ -68,8 +74,7 @@ export const actions = {
   "block-up": (button) => shift(button, (item) => item.previousElementSibling?.before(item)),
   "block-down": (button) => shift(button, (item) => item.nextElementSibling?.after(item)),
   "usual-sheet": async () => {
-    form.reset();
-    await retype(NAME, {});
-    for (const key of (list.dataset.order ?? "").split(" ")) list.append(...all(`[data-block="${key}"]`, list));
+    await exchange(NAME, state.typed[NAME] ?? {}, {});
+    for (const key of usual.order) list.append(...all(`[data-block="${key}"]`, list));
   },
 };

@@ -1,145 +1,62 @@
 // @ts-check
 /**
- * What the page remembers on this device: the units, the cars and which of them is at work, what
- * was typed by form (for each car apart), where the collars were turned.
- *
- * `state` is what this window shows; it changes when a change has been kept. Only what is typed
- * changes at once, because it stands in the fields already.
- *
- * @typedef {{system: System, last: string, current: string, car: Car | null, revision: number,
- *   typed: Record<string, Texts>, lost: boolean}} State `current` and `car` are empty for the demo
- *   car; `lost` says that the browser had cleared what this window had kept
+ * What this device keeps and this window shows of it: the units, the car at work, where its collars
+ * were turned. `state` changes when a change has been kept; what is typed, and the units, change at
+ * once, because they stand on the screen already.
  */
 
 import { ask } from "./ask.js";
-import { change, fresh, now, onChange, put, read, Stale } from "./db.js";
-import * as local from "./local.js";
+import { change, fresh, now, onChange, pageIn, patchPage, put, read, Stale, stale, STORES } from "./db.js";
+import { isDemo, set, setTyped, state, textsOf } from "./state.js";
+import { becomeKnown, exchangeIn, exchangePending, inTurn, moveIn, movePending, retexted, settle, show, takeUp, typedIn, withPending } from "./typed.js";
 import { tr } from "./words.js";
-
-/** @type {State} */
-export const state = { system: "metric", last: "", current: "", car: null, revision: 0, typed: {}, lost: false };
 
 const ALL = [-Infinity, Infinity];
 const TRIES = 40; // each time another window was quicker
 /** @type {Store[]} */
 const KEPT_WITH_A_CAR = ["cars", "log", "typed", "settings"];
-const LEFT = "unkept";
-/** What was typed and is not kept yet, or could not be: by car, by form. @type {Record<string, Record<string, Texts>>} */
-const unkept = {};
 
-/** Take what is kept into `state`. Raises Trouble. */
-export async function load() {
-  Object.assign(
-    state,
-    await read(async (tx) => {
-      const page = /** @type {Settings} */ ((await tx.objectStore("settings").get("page")) ?? {});
-      const record = page.current ? await tx.objectStore("cars").get(page.current) : undefined;
-      const current = record?.id ?? "";
-      return {
-        system: page.system ?? "metric",
-        last: page.last ?? "",
-        current,
-        car: record?.car ?? null,
-        revision: record?.revision ?? 0,
-        typed: await typedFor(tx, current),
-      };
-    }),
-  );
-  showUnkept();
+/** Take what is kept into `state`, after what this window is about to keep. Raises Trouble. */
+export const load = () => inTurn(loadNow);
+
+async function loadNow() {
+  const { typed, ...kept } = await read(async (tx) => {
+    const page = await pageIn(tx);
+    const record = page.current ? await tx.objectStore("cars").get(page.current) : undefined;
+    const current = record?.id ?? "";
+    return {
+      system: page.system ?? "metric",
+      last: page.last ?? "",
+      current,
+      car: record?.car ?? null,
+      revision: record?.revision ?? 0,
+      typed: await typedIn(tx, current),
+    };
+  });
+  setTyped(withPending(kept.current, typed), kept);
 }
 
-function showUnkept() {
-  for (const [form, texts] of Object.entries(unkept[state.current] ?? {})) state.typed[form] = { ...state.typed[form], ...texts };
-}
-
-/** Restore text that an earlier page had not saved. */
-export async function restoreUnsaved() {
-  const left = local.recall(LEFT);
-  if (!left) return;
-  local.put(LEFT, null);
-  if (left.system !== state.system) return; // the same figures would mean something else
-  const there = await read((tx) => tx.objectStore("cars").getAllKeys()).catch(() => []);
-  for (const [car, forms] of Object.entries(left.unkept))
-    if (["", ...there].includes(car)) for (const [form, texts] of Object.entries(forms)) keepTexts(car, form, texts);
-  showUnkept();
-}
-
-addEventListener("pagehide", () => {
-  const some = Object.values(unkept).some((forms) => Object.values(forms).some((texts) => Object.keys(texts).length));
-  if (some) local.put(LEFT, { system: state.system, unkept });
-});
-// The page is back as it was, and with it all that it had not kept.
-addEventListener("pageshow", ({ persisted }) => persisted && local.put(LEFT, null));
-
-/** @param {Transaction} tx @param {string} car @returns {Promise<Record<string, Texts>>} */
-async function typedFor(tx, car) {
-  const range = IDBKeyRange.bound([car], [car, []]);
-  const records = await tx.objectStore("typed").getAll(range);
-  return Object.fromEntries(records.map(({ form, texts }) => [form, texts]));
-}
-
-/** What is kept under "page", as it is now. */
-export const settings = () => ({ system: state.system, last: state.last, current: state.current });
-
-/** Keep the open page or the car at work. @param {{last?: string, current?: string}} part */
-export async function remember(part) {
-  Object.assign(state, part);
-  await change(["settings"], (tx) => tx.objectStore("settings").put(settings(), "page"), { durable: false });
-}
-
-/** Keep what was typed in one field. @param {string} form @param {string} name @param {string} text */
-export async function type(form, name, text) {
-  state.typed[form] = { ...state.typed[form], [name]: text };
-  await keepTexts(state.current, form, { [name]: text });
-}
-
-/** Keep texts beside what else is typed in a form. @param {string} car @param {string} form @param {Texts} texts */
-async function keepTexts(car, form, texts) {
-  const mine = (unkept[car] ??= {});
-  mine[form] = { ...mine[form], ...texts };
-  await change(
-    ["typed"],
-    async (tx) => {
-      const there = await tx.objectStore("typed").get([car, form]);
-      await tx.objectStore("typed").put({ car, form, texts: { ...there?.texts, ...texts } });
-    },
-    { car, durable: false },
-  );
-  for (const [name, text] of Object.entries(texts)) if (mine[form]?.[name] === text) delete mine[form][name];
-}
-
-/** Keep these texts as all that is typed in a form. @param {string} form @param {Texts} texts */
-export async function retype(form, texts) {
-  const car = state.current;
-  const mine = (unkept[car] ??= {});
-  const [typed, pending] = [state.typed[form], mine[form]];
-  state.typed[form] = texts; // at once: what is typed from now on comes on top
-  delete mine[form];
+/** Read what this device keeps for the first time, and what an earlier page could not keep. Raises Trouble. */
+export async function begin() {
   try {
-    await change(["typed"], (tx) => tx.objectStore("typed").put({ car, form, texts }), { car });
-  } catch (error) {
-    state.typed[form] = { ...typed, ...state.typed[form] };
-    mine[form] = { ...pending, ...mine[form] };
-    throw error;
+    await loadNow();
+  } finally {
+    becomeKnown();
+    await takeUp();
   }
 }
 
-/**
- * Change the units, and with them what is typed for any car.
- * @param {System} system @param {(typed: Record<string, Texts>) => Promise<Record<string, Texts>>} convert
- */
-export async function changeSystem(system, convert) {
-  const records = await read((tx) => tx.objectStore("typed").getAll());
-  for (const record of records) record.texts = (await convert({ [record.form]: record.texts }))[record.form] ?? record.texts;
-  await change(["typed", "settings"], async (tx) => {
-    for (const record of records) await tx.objectStore("typed").put(record);
-    await tx.objectStore("settings").put({ ...settings(), system }, "page");
-  });
-  await load();
+/** Keep the open page or the car at work. @param {{last?: string, current?: string}} part */
+export const remember = (part) => change(["settings"], (tx) => patchPage(tx, part), { durable: false });
+
+/** Change the units. What is typed keeps those it was typed in, until it is asked about. @param {System} system */
+export async function changeSystem(system) {
+  set({ system });
+  await inTurn(() => change(["settings"], (tx) => patchPage(tx, { system })));
 }
 
 /** The log's newest entry and newest base of a car. @param {string} car */
-const ends = (car) =>
+export const ends = (car) =>
   read(async (tx) => {
     const last = (/** @type {"time" | "kind"} */ index, /** @type {IDBKeyRange} */ range) =>
       tx.objectStore("log").index(index).openCursor(range, "prev").then((at) => at?.value);
@@ -149,83 +66,121 @@ const ends = (car) =>
     };
   });
 
-/** What an entry of the log needs to know. @returns {Promise<Moment>} */
-async function moment() {
-  const car = state.current || fresh();
+/** What an entry of the log needs to know. @param {string} current @returns {Promise<Moment>} */
+async function moment(current) {
+  const car = current || fresh();
   const { newest, base } = await ends(car);
   // A clock that was set back must not put the newest line below older ones.
   const time = Math.max(now(), (newest?.time ?? 0) + 0.01);
-  return { id: fresh(), car, time, zone: -60 * new Date().getTimezoneOffset(), based: Boolean(base) };
+  return { id: fresh(), car, time, zone: -60 * new Date().getTimezoneOffset(), based: Boolean(base), newest: newest ?? null };
 }
+
+/**
+ * A change of a car as it was made: the car and the texts it was made of, what came of them.
+ * @typedef {{id: string, form: string, current: string, car: Car | null, revision: number, seen: Entries,
+ *   made: Made, wanted: Entries, newest: LogEntry | null}} Deed `current` and `car` are empty for the
+ *   demo car; `seen` and `wanted` are what was typed in the form before and after; `newest` is the
+ *   last line of the log before, which entered values join
+ */
 
 /**
  * Change the car at work, what its log says, and what is typed in `form`, as one change. `make` is
  * asked again, for the newer car, where another window was quicker. Returns how to take it back.
- * @param {(car: Car | null, at: Moment) => Promise<Made>} make @param {string} [form]
- * @returns {Promise<() => Promise<void>>}
+ * @param {(car: Car | null, at: Moment, asked: {typed: Texts, system: System}) => Promise<Made>} make
+ * @param {string} [form] @returns {Promise<() => Promise<void>>}
  */
 export async function keep(make, form = "") {
   for (let left = TRIES; ; left--) {
-    const before = { car: state.car, revision: state.revision, current: state.current, typed: state.typed[form] ?? {} };
-    const at = await moment();
-    const made = await make(before.car, at);
+    await settle(form);
+    const { car, revision, current, system, typed: { [form]: seen = {} } } = state;
+    const at = await moment(current);
+    const made = await make(car, at, { typed: textsOf(seen), system });
+    const wanted = made.typed ? retexted(seen, made.typed, system) : seen;
+    const deed = { id: at.car, form, current, car, revision, seen, made, wanted, newest: at.newest };
     try {
-      await write(at.car, made, form, before.revision);
-      return () => takeBack(at.car, before, made, form);
+      await inTurn(() => write(deed));
+      return () => inTurn(() => takeBack(deed));
     } catch (error) {
       if (!(error instanceof Stale) || !left) throw error;
       await load();
+      if (current && current !== state.current) throw error; // it must not be done to another car
     }
   }
 }
 
+/** @type {Promise<unknown> | undefined} */
+let beginning;
+
 /**
- * `seen` is the revision that `made` was made of: the state may have moved on while Python worked.
- * @param {string} id @param {Made} made @param {string} form @param {number} seen
+ * Begin a car of one's own, of which nothing is known, and take along what was typed: nothing of
+ * one's own ever stands beside what was invented.
  */
-async function write(id, made, form, seen) {
-  const { car, log = [], typed } = made;
+export function beginOwn() {
+  beginning ??= (async () => {
+    const from = state.current;
+    const names = (await read((tx) => tx.objectStore("cars").getAll())).map(({ car }) => String(car?.name ?? ""));
+    const { car } = await ask({ ask: "another", car: null, copies: false, names });
+    const id = fresh();
+    await inTurn(async () => {
+      if (!isDemo() || state.current !== from) return;
+      await change(KEPT_WITH_A_CAR, async (tx) => {
+        await put(tx, "cars", { id, car }, 0);
+        await moveIn(tx, from, id);
+        await patchPage(tx, { current: id });
+      }, { car: id });
+      succeed(from, id, { car, revision: 1 });
+      await loadNow();
+    });
+  })().finally(() => (beginning = undefined));
+  return beginning;
+}
+
+/** @param {Deed} deed */
+async function write({ id, form, current, revision: seenRevision, seen, made: { car, log = [] }, wanted, newest }) {
   let lost = false;
   const record = await change(KEPT_WITH_A_CAR, async (tx) => {
     const there = await tx.objectStore("cars").get(id);
-    lost = seen > 0 && !there;
-    const kept = await put(tx, "cars", { id, car }, seen);
-    for (const entry of log) await tx.objectStore("log").add(entry);
-    if (!state.current) await move(tx, "", id);
-    if (form && typed) await tx.objectStore("typed").put({ car: id, form, texts: typed });
-    await tx.objectStore("settings").put({ ...settings(), current: id }, "page");
+    const { current: other } = await pageIn(tx);
+    const isGone = current && !there && (other || state.current !== current);
+    const isOwn = !current && other && (await tx.objectStore("cars").get(other)); // the demo car no more
+    if (isGone || isOwn) throw stale();
+    lost = seenRevision > 0 && !there; // cleared by the browser, then
+    const kept = await put(tx, "cars", { id, car }, seenRevision);
+    for (const entry of log) await tx.objectStore("log")[entry.id === newest?.id ? "put" : "add"](entry);
+    if (!current) await moveIn(tx, "", id);
+    if (form) await exchangeIn(tx, id, form, seen, wanted);
+    if (lost) await patchPage(tx, { system: state.system, current: id });
+    else if (!current) await patchPage(tx, { current: id });
     return kept;
   }, { car: id });
-  if (!state.current && unkept[""]) [unkept[id], unkept[""]] = [unkept[""], {}];
-  Object.assign(state, { current: id, car, revision: record.revision, lost: state.lost || lost });
-  if (form && typed) {
-    delete unkept[id]?.[form];
-    state.typed[form] = typed;
-  }
+  succeed(current, id, { car, revision: record.revision, lost: state.lost || lost });
+  exchangePending(id, form, seen, wanted);
+  if (form && state.current === id) show(form, seen, wanted);
 }
 
-/** What was typed goes from one car to another. @param {Change} tx @param {string} from @param {string} to */
-async function move(tx, from, to) {
-  for (const [form, texts] of Object.entries(await typedFor(tx, from))) {
-    await tx.objectStore("typed").delete([from, form]);
-    await tx.objectStore("typed").put({ car: to, form, texts });
-  }
+/** A car as it has been kept is at work in place of the one before, with what is typed from now on. @param {string} from @param {string} to @param {Partial<import("./state.js").State>} kept */
+export function succeed(from, to, kept) {
+  movePending(from, to);
+  if (state.current === from) set({ ...kept, current: to }); // else another was put to work meanwhile
 }
 
-/** @param {string} id @param {{car: Car | null, revision: number, current: string, typed: Texts}} before @param {Made} made @param {string} form */
-async function takeBack(id, before, made, form) {
-  const seen = before.revision + 1;
-  await change(KEPT_WITH_A_CAR, async (tx) => {
-    if (before.car) await put(tx, "cars", { id, car: before.car }, seen);
-    else {
-      await remove(tx, "cars", id, seen);
-      await move(tx, id, before.current);
+/** What was typed since stays; where the car has changed since, Stale is raised. @param {Deed} deed */
+async function takeBack({ id, form, current, car, revision, seen, made, wanted, newest }) {
+  await change(STORES, async (tx) => {
+    for (const entry of made.log ?? []) {
+      if (newest && entry.id === newest.id) await tx.objectStore("log").put(newest);
+      else await tx.objectStore("log").delete(entry.id);
     }
-    for (const entry of made.log ?? []) await tx.objectStore("log").delete(entry.id);
-    if (form && made.typed) await tx.objectStore("typed").put({ car: before.current, form, texts: before.typed });
-    await tx.objectStore("settings").put({ ...settings(), current: before.current }, "page");
+    if (form) await exchangeIn(tx, id, form, wanted, seen);
+    if (car) await put(tx, "cars", { id, car }, revision + 1);
+    else {
+      await moveIn(tx, id, current);
+      await removeCar(tx, id, revision + 1, current);
+    }
   }, { car: id });
-  await load();
+  exchangePending(id, form, wanted, seen);
+  succeed(id, current, { car, revision: car ? revision + 2 : 0 });
+  await loadNow();
 }
 
 /** Take the newest line off the log, and with it what it did to the car. @param {string} id */
@@ -239,15 +194,25 @@ export async function takeBackLine(id) {
     await tx.objectStore("log").delete(id);
     return put(tx, "cars", { id: current, car }, revision);
   }, { car: current });
-  Object.assign(state, { car, revision: record.revision });
+  if (state.current === current) set({ car, revision: record.revision });
 }
 
 /** @param {Change} tx @param {Revised} store @param {string} id @param {number} seen */
 export async function remove(tx, store, id, seen) {
   const there = await tx.objectStore(store).get(id);
-  if (there && there.revision !== seen)
-    throw new Stale(tr("This was changed in another window meanwhile: look at it, then do it again."));
+  if (there && there.revision !== seen) throw stale();
   await tx.objectStore(store).delete(id);
+}
+
+/** Remove a car that has just been made; refused where something else has come to belong to it. @param {Change} tx @param {string} id @param {number} seen @param {string} next the car that is at work then */
+export async function removeCar(tx, id, seen, next) {
+  await remove(tx, "cars", id, seen);
+  const setups = await tx.objectStore("setups").getAll();
+  const line = await tx.objectStore("log").index("time").getKey(IDBKeyRange.bound([id], [id, []]));
+  const typed = Object.values(await typedIn(tx, id)).some((texts) => Object.keys(texts).length);
+  if (line || typed || setups.some(({ owner }) => owner === id))
+    throw new Stale(tr("Something was entered for this car since, so it stays: it can be deleted under Cars and backup."));
+  if ((await pageIn(tx)).current === id) await patchPage(tx, { current: next });
 }
 
 /** Follow what other windows do. @param {() => void} callback called when `state` is new */
@@ -255,11 +220,7 @@ export function follow(callback) {
   onChange(async ({ stores, car }) => {
     const ours = !car || car === state.current || stores.includes("settings");
     if (!ours) return;
-    const { last } = state;
     await load();
-    state.last = last; // each window has its own page open
     callback();
   });
 }
-
-export { ends, fresh, now };

@@ -1,0 +1,80 @@
+"""Values of the car record that a form needs beside its own subject.
+
+They are fields like any other, so that one that nobody knows keeps the form open and one that is
+assumed brings its usual range; the page folds them at the end of the form.
+"""
+
+from collections.abc import Callable
+from dataclasses import replace
+from typing import Any
+
+from calc.asking.entry import Number, When
+from calc.forms.names import END_LABELS
+from calc.model.corners import End
+from calc.replying.inputs import Group, from_car
+
+FOLDED = "record"
+"""`group` of the fields that are folded."""
+
+
+class ArmPlaces(Group):
+    """Where the pins of the arm and of its damper are, in the hole now used. None of it is asked
+    for: without, it is not known how the motion ratio grows."""
+
+    pivot_out: float | None = from_car("{axle}.arm.pivot_out", optional=True)
+    pivot_up: float | None = from_car("{axle}.arm.pivot_up", optional=True)
+    wheel_out: float | None = from_car("{axle}.arm.wheel_out", optional=True)
+    wheel_up: float | None = from_car("{axle}.arm.wheel_up", optional=True)
+    lower_out: float | None = from_car("{axle}.arm.lower_out", optional=True)
+    lower_up: float | None = from_car("{axle}.arm.lower_up", optional=True)
+    upper_out: float | None = from_car("{axle}.arm.upper_out", optional=True)
+    upper_up: float | None = from_car("{axle}.arm.upper_up", optional=True)
+
+
+class DrawnBody(Group):
+    """The damper as it is drawn to scale; without, it is not drawn."""
+
+    bore: float | None = from_car("{axle}.bore", optional=True)
+    shaft: float | None = from_car("{axle}.shaft", optional=True)
+
+
+def at_the_end(entry: Any) -> Any:
+    """An entry among those that are folded, for the `change` of a group."""
+    return replace(entry, group=FOLDED)
+
+
+def folded(kind: type[Group], *, prefix: str = "", when: When = ()) -> tuple[Number, ...]:
+    """The fields of a group for the chosen end."""
+    return tuple(_fields(kind, prefix, when, at_the_end))
+
+
+def folded_at(
+    end: End, kind: type[Group], *, prefix: str = "", when: When = ()
+) -> tuple[Number, ...]:
+    """The fields of a group for one end, its name in front of theirs."""
+    return tuple(_fields(kind, f"{end}.{prefix}", when, of_end(end)))
+
+
+def of_end(end: End) -> Callable[[Any], Any]:
+    """Makes an entry for the chosen end one for this end."""
+    row = dict(END_LABELS)[end]
+
+    def made(entry: Number) -> Number:
+        return replace(
+            entry,
+            label=f"{row}, {entry.label[0].lower()}{entry.label[1:]}",
+            parts=(row, entry.label),
+            car=entry.car.replace("{axle}", end),
+            group=FOLDED,
+        )
+
+    return made
+
+
+def _fields(
+    kind: type[Group], prefix: str, when: When, change: Callable[[Any], Any]
+) -> list[Number]:
+    return [
+        change(replace(entry, name=prefix + entry.name, when=entry.when + when))
+        for entry in kind.fields
+    ]

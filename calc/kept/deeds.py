@@ -1,0 +1,238 @@
+"""What was done to a car, as events: the car as it is now is what they make of the car before.
+
+A `Deed` says what the hand did (collars turned, parts fitted, oil poured), what its owner has
+measured, or which set-up the car was put back to; `carried_out` is the one function that makes of
+a car and a deed the car afterwards, with all that follows from it. What the deed replaced stands
+in `was`, so that the newest is taken out again to the byte and an older one by unwinding those
+behind it and carrying them out again.
+
+    car now = fold(car before, deeds)
+
+The page keeps the car now beside the deeds, because a season has thousands of them.
+"""
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from functools import reduce
+from typing import Any
+
+from calc.asking import record
+from calc.asking.entry import Number, Refused
+from calc.language import tr
+from calc.model import origin
+from calc.model.car import Car, put, singles
+from calc.model.corners import CORNERS, Corner
+from calc.model.following import followed
+from calc.model.origin import Origin, is_number
+
+LISTS = ("bottles", "springs")
+
+
+@dataclass(frozen=True)
+class Deed:
+    """What happens to a car in one go.
+
+    turns    how far each collar is turned down, by corner; up is negative
+    crept    how far a collar was found off its mark, by corner: the log was wrong, not the hand
+    fitted   values of parts that the work changes, by path, with where they come from
+    poured   volumes taken out of bottles in m³, by the number of the bottle's row
+    learned  values that somebody has entered, by path, with where they come from: nothing follows
+    """
+
+    turns: Mapping[Corner, float] = field(default_factory=dict)
+    crept: Mapping[Corner, float] = field(default_factory=dict)
+    fitted: Mapping[str, tuple[Any, Origin]] = field(default_factory=dict)
+    poured: Mapping[int, float] = field(default_factory=dict)
+    learned: Mapping[str, tuple[Any, Origin]] = field(default_factory=dict)
+    when: float = 0.0
+    of: str = ""
+
+    @property
+    def is_empty(self) -> bool:
+        return not (self.turns or self.crept or self.fitted or self.poured or self.learned)
+
+
+Was = Mapping[str, tuple[Any, Origin | None]]
+"""What stood at a path before, and its origin; None where it was not known."""
+
+
+def carried_out(car: Car, deed: Deed) -> Car:
+    """The car after a deed. Pure; raises Refused where no car can be like that."""
+    after = car
+    for path, (value, source) in deed.learned.items():
+        after = _set(after, path, value, source)
+    for corner, turns in deed.crept.items():
+        after = _turned(after, corner, turns)
+    before = after
+    for path, (value, source) in deed.fitted.items():
+        after = _set(after, path, value, source)
+    for corner, turns in deed.turns.items():
+        after = _turned(after, corner, turns)
+    for row, volume in deed.poured.items():
+        after = _drawn(after, row, volume)
+    if after == before:
+        return after
+    said = frozenset(deed.fitted)
+    return followed(before, after, deed.turns, said=said, when=deed.when, of=deed.of)
+
+
+def fold(car: Car, deeds: Iterable[Deed]) -> Car:
+    """The car after all of them."""
+    return reduce(carried_out, deeds, car)
+
+
+def _set(car: Car, path: str, value: Any, source: Origin) -> Car:
+    entry = singles().get(path)
+    if entry is None:
+        return put(car, path, value)
+    checked = entry.check(value) if isinstance(entry, Number) else entry.read(value)
+    return put(car, path, checked, source)
+
+
+def _turned(car: Car, corner: Corner, turns: float) -> Car:
+    """The car with a collar elsewhere: where it stands is counted, not measured."""
+    path = f"corners.{corner}.collar"
+    entry = singles()[path]
+    assert isinstance(entry, Number)
+    where = entry.check(record.get(car, path) + turns)
+    return put(car, path, where, car.origins.get(path, Origin("measured")))
+
+
+def _drawn(car: Car, row: int, volume: float) -> Car:
+    if row > len(car.bottles):
+        return car
+    left = car.bottles[row - 1].left
+    return put(car, f"bottles.{row}.left", max(0.0, left - volume))
+
+
+def replaced(before: Car, after: Car) -> Was:
+    """What a deed has replaced: everything in which the car after it differs."""
+    was: dict[str, tuple[Any, Origin | None]] = {}
+    for path in singles():
+        old, source = record.get(before, path), before.origins.get(path)
+        if old != record.get(after, path) or source != after.origins.get(path):
+            was[path] = old, source
+    for name in LISTS:
+        if getattr(before, name) != getattr(after, name):
+            was[name] = tuple(getattr(before, name)), None
+    return was
+
+
+def taken_out(car: Car, was: Was) -> Car:
+    """The car before its newest deed, to the byte."""
+    origins = dict(car.origins)
+    for path, (value, source) in was.items():
+        car = record.put(car, path, value)
+        if source is None:
+            origins.pop(path, None)
+        else:
+            origins[path] = source
+    return replace(car, origins=origins)
+
+
+def taken_out_between(
+    car: Car, newer: Sequence[tuple[Deed, Was]], was: Was
+) -> tuple[Car, tuple[Was, ...]]:
+    """The car without a deed that others have followed, and what each of those then replaces.
+
+    `newer` are those behind it, oldest first; `was` is that of the deed itself. Raises Refused
+    where one of them cannot be carried out any more.
+    """
+    for _, one in reversed(newer):
+        car = taken_out(car, one)
+    car = taken_out(car, was)
+    made: list[Was] = []
+    for deed, _ in newer:
+        after = carried_out(car, deed)
+        made.append(replaced(car, after))
+        car = after
+    return car, tuple(made)
+
+
+def plain(deed: Deed) -> dict[str, Any]:
+    """The deed as JSON values; what is empty is left out."""
+    told: dict[str, Any] = {
+        "turns": {str(corner): turns for corner, turns in deed.turns.items()},
+        "crept": {str(corner): turns for corner, turns in deed.crept.items()},
+        "fitted": plain_values(deed.fitted),
+        "poured": {str(row): volume for row, volume in deed.poured.items()},
+        "learned": plain_values(deed.learned),
+        "when": deed.when,
+        "of": deed.of,
+    }
+    return {name: value for name, value in told.items() if value}
+
+
+def plain_values(values: Mapping[str, tuple[Any, Origin | None]]) -> dict[str, list[Any]]:
+    """Values of the record with their origins as JSON values; those of a list have none."""
+    return {
+        path: [[record.plain(row) for row in value], None]
+        if path in LISTS
+        else [value, None if source is None else origin.one_plain(source)]
+        for path, (value, source) in values.items()
+    }
+
+
+def built(stored: object, where: str) -> Deed:
+    """The deed in stored JSON values, every one of them checked. Raises Refused."""
+    if not isinstance(stored, dict) or not set(stored) <= _NAMES:
+        raise _damaged(where)
+    when, of = stored.get("when", 0.0), stored.get("of", "")
+    if not is_number(when) or not isinstance(of, str) or len(of) > origin.OF_LONGEST:
+        raise _damaged(where)
+    poured = _numbers(stored.get("poured", {}), where)
+    if not all(row.isdecimal() and 1 <= int(row) <= record.MOST for row in poured):
+        raise _damaged(where)
+    return Deed(
+        turns=_turns(stored.get("turns", {}), where),
+        crept=_turns(stored.get("crept", {}), where),
+        fitted=_sourced(stored.get("fitted", {}), where),
+        poured={int(row): volume for row, volume in poured.items()},
+        learned=_sourced(stored.get("learned", {}), where),
+        when=float(when),
+        of=of,
+    )
+
+
+_NAMES = frozenset({"turns", "crept", "fitted", "poured", "learned", "when", "of"})
+_MOST_TURNS = 400.0
+
+
+def _damaged(where: str) -> Refused:
+    return Refused(tr("The log is damaged at {where}.", where=where))
+
+
+def _numbers(stored: object, where: str) -> dict[str, float]:
+    if not isinstance(stored, dict) or not all(map(is_number, stored.values())):
+        raise _damaged(where)
+    return {str(name): float(value) for name, value in stored.items()}
+
+
+def _turns(stored: object, where: str) -> dict[Corner, float]:
+    told = _numbers(stored, where)
+    if not set(told) <= set(CORNERS) or any(abs(n) > _MOST_TURNS for n in told.values()):
+        raise _damaged(where)
+    return {Corner(name): turns for name, turns in told.items()}
+
+
+def _sourced(stored: object, where: str) -> dict[str, tuple[Any, Origin]]:
+    values = built_values(stored, where)
+    if any(source is None and path not in LISTS for path, (_, source) in values.items()):
+        raise _damaged(where)
+    return {path: (value, source or Origin("measured")) for path, (value, source) in values.items()}
+
+
+def built_values(stored: object, where: str) -> dict[str, tuple[Any, Origin | None]]:
+    """Values of the record with their origins in stored JSON values. Raises Refused."""
+    if not isinstance(stored, dict):
+        raise _damaged(where)
+    made: dict[str, tuple[Any, Origin | None]] = {}
+    for path, told in stored.items():
+        if path not in singles() and path not in LISTS:
+            raise _damaged(where)
+        if not isinstance(told, list) or len(told) != 2:
+            raise _damaged(where)
+        value = record.built_at(Car, path, told[0], "log")
+        source = None if told[1] is None else origin.one_built(told[1], singles().get(path), path)
+        made[path] = value, source
+    return made

@@ -1,0 +1,99 @@
+"""The deeds that a form, the collar log and a set-up lead to."""
+
+from collections.abc import Mapping
+from typing import Any
+
+from calc import units
+from calc.answering.answer import Answer
+from calc.asking import record
+from calc.kept.deeds import Deed
+from calc.model.car import OWNED, Car, is_known, singles
+from calc.model.corners import CORNERS, ENDS, Corner
+from calc.model.origin import Origin
+from calc.replying.form import Form
+from calc.replying.reading import learned, run, usual
+
+_FOLLOWS = (".ride_height", ".load", ".droop_length")
+
+
+def saved(
+    form: Form, typed: Mapping[str, str], car: Car, when: float, system: str = units.METRIC
+) -> Deed:
+    """What was typed in a form is taken over into the car."""
+    return Deed(learned=learned(form, typed, car, when, system), when=when, of=form.slug)
+
+
+def assumed(form: Form, typed: Mapping[str, str], car: Car, when: float) -> Deed:
+    """What is usual stands in for all that the form needs and nobody knows."""
+    return Deed(learned=usual(form, typed, car, when), when=when, of=form.slug)
+
+
+def done(
+    form: Form, typed: Mapping[str, str], car: Car, when: float, system: str = units.METRIC
+) -> Deed:
+    """The answer of a form is carried out, on a car to which what was typed has been saved; empty
+    where there is nothing to do."""
+    answer = run(form, typed, car, system).answer
+    if answer is None:
+        return Deed()
+    turns, fitted = _turns(answer, car), _fitted(answer, car, when, form.slug)
+    return Deed(turns=turns, fitted=fitted, poured=_poured(answer), when=when, of=form.slug)
+
+
+def _poured(answer: Answer) -> dict[int, float]:
+    """Volumes by bottle; two recipes may take from one."""
+    total: dict[int, float] = {}
+    for row, volume in answer.poured:
+        total[row] = total.get(row, 0.0) + volume
+    return total
+
+
+def _turns(answer: Answer, car: Car) -> dict[Corner, float]:
+    found = {}
+    for corner in CORNERS:
+        path = f"corners.{corner}.collar"
+        for write in answer.writes:
+            if write.path == path and write.value != record.get(car, path):
+                found[corner] = write.value - record.get(car, path)
+    return found
+
+
+def _fitted(answer: Answer, car: Car, when: float, of: str) -> dict[str, tuple[float, Origin]]:
+    """The parts that the work changes. What follows from them and from the collars is left to
+    `carried_out`, which knows how to work it out on every path alike; only what another mounting
+    hole does to the damper is the form's to say."""
+    said = {write.path for write in answer.writes}
+    moved_mounts = any(".arm." in path for path in said)
+    found: dict[str, tuple[float, Origin]] = {}
+    for write in answer.writes:
+        follows = write.path.endswith(_FOLLOWS)
+        if write.path.endswith(".collar") or (follows and not moved_mounts):
+            continue
+        if write.value != record.get(car, write.path) or write.how == "measured":
+            found[write.path] = write.value, Origin(write.how, when, of, write.u)
+    return found
+
+
+def back_to(car: Car, wanted: Car, when: float, of: str) -> Deed:
+    """The car set as it was in a set-up: what its owner has (tools, bottles, springs) stays. The
+    collars are turned, all else is put back as it was known then; heights and loads follow from
+    the work, where they are known now, else they are those of then, not looked at since."""
+    turns = {
+        corner: turned
+        for corner in CORNERS
+        if (turned := wanted.corner(corner).collar - car.corner(corner).collar)
+    }
+    moved_mounts = any(car.axle(end).arm != wanted.axle(end).arm for end in ENDS)
+    fitted: dict[str, tuple[Any, Origin]] = {}
+    for path in singles():
+        if path.partition(".")[0] in OWNED or path.endswith(".collar"):
+            continue
+        if not is_known(wanted, path):
+            continue
+        follows = path.endswith(_FOLLOWS)
+        if follows and is_known(car, path) and not moved_mounts:
+            continue
+        value, source = record.get(wanted, path), wanted.origins.get(path, Origin("noted"))
+        if value != record.get(car, path) or not is_known(car, path):
+            fitted[path] = value, Origin("predicted", when, of, source.u) if follows else source
+    return Deed(turns=turns, fitted=fitted, when=when, of=of)

@@ -1,0 +1,60 @@
+"""Values of the record in words: their labels with the place in front, their texts in the user's
+units, to the digits that an entry has: two values that differ must not read the same."""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import fields
+from functools import cache
+from typing import Any
+
+from calc import units
+from calc.asking.entry import Choice, Number, Text
+from calc.forms.names import CORNER_LABELS, END_LABELS
+from calc.language import inside, spoken, tr
+from calc.model.car import OWNED, Car, singles
+
+_PLACES: Mapping[str, str] = {**dict(CORNER_LABELS), **dict(END_LABELS)}
+
+
+def entries(kind: type = Car, path: str = "", place: str = "") -> Iterator[tuple[str, str, Any]]:
+    """(path, label with its place, declaration) of all that belongs to a set-up."""
+    for item in fields(kind):
+        if (not path and item.name in OWNED) or "apart" in item.metadata:
+            continue
+        here, meta = path + item.name, item.metadata
+        if "part" in meta:
+            yield from entries(meta["part"], here + ".", _PLACES.get(item.name, place))
+        else:
+            entry, label = meta["entry"], meta["entry"].said
+            if place:
+                label = tr("{row}, {column}", row=tr(place), column=inside(label))
+            yield here, label, entry
+
+
+def reads(value: Any, entry: Number | Choice | Text) -> str:
+    """The value to the digits an entry shows, whatever the units chosen."""
+    return units.entry_text(value, entry.kind) if isinstance(entry, Number) else str(value)
+
+
+def said(value: Any, entry: Number | Choice | Text, system: str) -> str:
+    if isinstance(entry, Number):
+        return _plain(value, entry.kind, system)
+    return dict(entry.said_options)[value] if isinstance(entry, Choice) else str(value)
+
+
+def _plain(value: float, kind: str, system: str) -> str:
+    """With the digits an entry has: two values that differ must not read the same."""
+    unit = units.unit_of(kind, system)
+    text = units.entry_text(value, kind, system).replace("-", "−")
+    return text + (units.gap(unit) + units.symbol_text(kind, system) if unit.symbol else "")
+
+
+def label_of(path: str) -> str:
+    """The label of a value with its end or corner in front, in the language spoken."""
+    return _labels(spoken().code)[path]
+
+
+@cache
+def _labels(code: str) -> dict[str, str]:
+    """All labels in the language spoken, whose code is their key here."""
+    owned = {path: entry.said for path, entry in singles().items()}
+    return owned | {path: label for path, label, _ in entries()}

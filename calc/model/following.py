@@ -1,0 +1,197 @@
+"""What follows for the rest of the record from something done to the car.
+
+A turned collar shortens the space of its spring, lifts the body and shifts load; another spring
+lets the body come to rest elsewhere. What so becomes of ride heights and loads is predicted by the
+standing car, marked as predicted, with an uncertainty: until somebody measures again.
+"""
+
+import math
+from collections.abc import Mapping
+
+from calc.answering.uncertainty import resolution
+from calc.asking import record
+from calc.asking.entry import Number, Refused
+from calc.model.car import Car, forget, is_known, put, singles
+from calc.model.corners import CORNERS, ENDS, Corner, End
+from calc.model.origin import Origin
+from calc.model.standing import Predicted, SpringSize, points_of, stack_of, stand_up
+from calc.units import STANDARD_GRAVITY
+
+_SPRING = ("spring_rate", "spring_free", "spring_solid")
+_LIFTS = ("pitch", "motion_ratio")
+_STANDS = (*_SPRING, *_LIFTS, "droop_length", "unsprung", "track", "stroke", "reach", "gauge_width")
+
+
+def followed(
+    before: Car,
+    after: Car,
+    turns: Mapping[Corner, float],
+    *,
+    said: frozenset[str],
+    when: float,
+    of: str,
+) -> Car:
+    """The car `after` something was done to it, with all that follows from that. It has the parts
+    that were fitted and the collars that were turned; what the deed `said` itself stays."""
+    refitted = [end for end in ENDS if _differ(before, after, end, _SPRING)]
+    car = after
+    if refitted:
+        car = _told(car, _refitted(before, after, refitted), said, when, of)
+    if any(turns.values()):
+        car = _turned(car, turns, said, when, of)
+    return car
+
+
+def _differ(before: Car, after: Car, end: End, names: tuple[str, ...]) -> bool:
+    return any(getattr(before.axle(end), n) != getattr(after.axle(end), n) for n in names)
+
+
+def _stands(car: Car) -> bool:
+    """Whether enough is known of the car to stand it up."""
+    paths = [f"{end}.{name}" for end in ENDS for name in (*_STANDS, "ride_height")]
+    paths += [f"corners.{corner}.load" for corner in CORNERS]
+    return all(is_known(car, path) for path in (*paths, "body.wheelbase"))
+
+
+def _refitted(before: Car, after: Car, ends: list[End]) -> Predicted | None:
+    """Where the car comes to rest on its other springs; None where that cannot be said."""
+    if not _stands(before):
+        return None
+    try:
+        stacks = {}
+        for end in ends:
+            rate, free, solid = (getattr(after.axle(end), name) for name in _SPRING)
+            stacks[end] = stack_of([SpringSize(rate, free, solid)])
+        made = stand_up(before).refitted(stacks)
+        made.stance  # noqa: B018  # whether it comes to rest at all
+    except ValueError:
+        return None
+    return made
+
+
+def _turned(
+    car: Car, turns: Mapping[Corner, float], said: frozenset[str], when: float, of: str
+) -> Car:
+    made: Predicted | None = None
+    if _stands(car):
+        try:
+            made = stand_up(car).turned([turns.get(corner, 0.0) for corner in CORNERS])
+            made.stance  # noqa: B018
+        except ValueError:
+            made = None
+    after = _told(car, made, said, when, of) if made else _lifted(car, turns, said, when, of)
+    for end in ENDS:
+        path, mean = f"{end}.droop_length", _mean(turns, end)
+        if mean and path not in said:
+            length = record.get(car, path) - mean * car.axle(end).pitch
+            after = _predicted(after, path, length, 0.0, when, of, known=f"{end}.pitch")
+    return after
+
+
+def _mean(turns: Mapping[Corner, float], end: End) -> float:
+    return sum(turns.get(corner, 0.0) for corner in end.corners) / 2
+
+
+def _told(car: Car, made: Predicted | None, said: frozenset[str], when: float, of: str) -> Car:
+    """The car with the heights and loads predicted; with none known where nothing is."""
+    if made is None:
+        for path in _consequences():
+            if path not in said and is_known(car, path) and not car.demo:
+                car = forget(car, path)
+        return car
+    points, readings = points_of(car), made.readings
+    after = car
+    for place, end in enumerate(ENDS):
+        rise = sum(made.rise(points[2 * place + side]) for side in (0, 1)) / 2
+        path = f"{end}.ride_height"
+        if path not in said and rise:
+            at = record.get(car, path) + rise
+            after = _predicted(after, path, at, _spread(car, end, rise), when, of)
+    for corner, reading in zip(CORNERS, readings, strict=True):
+        path = f"corners.{corner}.load"
+        mass = reading / STANDARD_GRAVITY
+        moved = mass - record.get(car, path)
+        if path not in said and moved:
+            after = _predicted(after, path, mass, _spread(car, corner.end, moved), when, of)
+    return after
+
+
+def _consequences() -> tuple[str, ...]:
+    return (
+        *(f"{end}.ride_height" for end in ENDS),
+        *(f"corners.{corner}.load" for corner in CORNERS),
+    )
+
+
+def _lifted(
+    car: Car, turns: Mapping[Corner, float], said: frozenset[str], when: float, of: str
+) -> Car:
+    """Where too little is known to stand the car up: each end lifted by itself, loads unknown once
+    its sides are turned differently."""
+    after = car
+    for end in ENDS:
+        mean, path = _mean(turns, end), f"{end}.ride_height"
+        if not any(turns.get(corner) for corner in end.corners):
+            continue
+        if path not in said and is_known(car, path):
+            axle = car.axle(end)
+            rise = mean * axle.pitch / axle.motion_ratio
+            if all(is_known(car, f"{end}.{name}") for name in _LIFTS):
+                u = _spread(car, end, rise)
+                after = _predicted(after, path, axle.ride_height + rise, u, when, of)
+            elif not _is_assumed(car, path):
+                after = forget(after, path)
+        left, right = (turns.get(corner, 0.0) for corner in end.corners)
+        if left != right and not car.demo:
+            for corner in CORNERS:
+                load = f"corners.{corner}.load"
+                if load not in said and is_known(after, load) and not _is_assumed(car, load):
+                    after = forget(after, load)
+    return after
+
+
+def _is_assumed(car: Car, path: str) -> bool:
+    """Whether a value was never more than what is usual: after the work it is still as likely."""
+    source = car.origins.get(path)
+    return source is not None and source.how == "assumed"
+
+
+def _spread(car: Car, end: End, change: float) -> float:
+    """Standard uncertainty of a change that goes with pitch over motion ratio."""
+    shares = []
+    for name in _LIFTS:
+        path = f"{end}.{name}"
+        shares.append(uncertainty_of(car, path) / abs(record.get(car, path)))
+    return abs(change) * math.hypot(*shares)
+
+
+def uncertainty_of(car: Car, path: str) -> float:
+    """Standard uncertainty of a number of the record: its own, else that of its tool."""
+    return uncertainty_with(car, path, car.origins.get(path))
+
+
+def uncertainty_with(car: Car, path: str, source: Origin | None) -> float:
+    """The same of a value that has another origin."""
+    if source is not None and source.u is not None:
+        return source.u
+    entry = singles()[path]
+    assert isinstance(entry, Number)
+    if entry.tool:
+        return resolution(getattr(car.tools, entry.tool))
+    return entry.relative * abs(float(record.get(car, path)))
+
+
+def _predicted(
+    car: Car, path: str, value: float, u: float, when: float, of: str, *, known: str = ""
+) -> Car:
+    """The car with a predicted value; not known any more where no car can be like that."""
+    if not is_known(car, path) or (known and not is_known(car, known)):
+        return car if car.demo or not is_known(car, path) else forget(car, path)
+    entry = singles()[path]
+    assert isinstance(entry, Number)
+    try:
+        checked = entry.check(value)
+    except Refused:
+        return car if car.demo else forget(car, path)
+    total = math.hypot(uncertainty_of(car, path), u)
+    return put(car, path, checked, Origin("predicted", when, of, total))

@@ -1,0 +1,135 @@
+"""What an answer rests on: which of its values were measured, assumed, predicted; and how a value
+says where it comes from."""
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+
+from calc.answering.uncertainty import COVERAGE
+from calc.asking.entry import Number
+from calc.language import later, tr
+from calc.model.origin import How, Origin
+from calc.replying.form import Form, Reply
+from calc.units import decimals_for, show
+
+_WORDS: Mapping[How, str] = {
+    "measured": later("measured"),
+    "label": later("from the label"),
+    "assumed": later("assumed"),
+    "predicted": later("predicted, not measured since"),
+    "noted": later("kept, origin not noted"),
+}
+_COUNTS: Mapping[How, str] = {
+    "assumed": later("{count} assumed ({entries})"),
+    "predicted": later("{count} predicted, not measured since ({entries})"),
+    "noted": later("{count} of an origin not noted ({entries})"),
+}
+_SHORT: Mapping[How, str] = {
+    "assumed": later("{count} assumed"),
+    "predicted": later("{count} predicted"),
+    "noted": later("{count} of an origin not noted"),
+}
+_GAUGED = (".ride_height", ".load")
+_NAMED = 4  # entries that are named before the rest is counted
+
+
+@dataclass(frozen=True)
+class Resting:
+    """`known` values are typed, measured or read off a label; the others by how they came, as the
+    labels of their fields."""
+
+    known: int
+    others: Mapping[How, tuple[str, ...]]
+    demo: bool
+
+    @property
+    def short(self) -> str:
+        """In a few words: "Rests on 9 known values, 2 assumed"."""
+        if self.demo:
+            return tr("Demo car: invented numbers.")
+        shown = [tr(_SHORT[how], count=len(labels)) for how, labels in self.others.items()]
+        return tr("Rests on {parts}.", parts=", ".join([_known(self.known), *shown]))
+
+    @property
+    def said(self) -> str:
+        """In one line: "Rests on 9 known values, 2 assumed (pitch, motion ratio)." """
+        if self.demo:
+            return tr("This is the demo car: its numbers are invented, none is yours.")
+        found = [
+            tr(_COUNTS[how], count=len(labels), entries=_listed(labels))
+            for how, labels in self.others.items()
+        ]
+        return tr("Rests on {parts}.", parts=", ".join([_known(self.known), *found]))
+
+
+def _known(count: int) -> str:
+    return tr("1 known value") if count == 1 else tr("{count} known values", count=count)
+
+
+def _listed(labels: Sequence[str]) -> str:
+    shown, more = labels[:_NAMED], len(labels) - _NAMED
+    if more <= 0:
+        return "; ".join(shown)
+    return tr("{entries} and {count} more", entries="; ".join(shown), count=more)
+
+
+def resting(form: Form, reply: Reply) -> Resting:
+    """What the answer of a form rests on."""
+    labels = {name: cell.said for _, name, cell in form.cells()}
+    others: dict[How, tuple[str, ...]] = {}
+    for how in _COUNTS:
+        found = tuple(labels[n] for n, one in reply.sources.items() if one.how == how)
+        if found:
+            others[how] = found
+    asked = len(reply.asked)
+    return Resting(asked - sum(map(len, others.values())), others, reply.demo)
+
+
+def origin_words(source: Origin, entry: Number | None, system: str) -> str:
+    """How a value came to stand in the record: "assumed, ± 0.3 mm"."""
+    word = tr(_WORDS[source.how])
+    if source.u is None or entry is None:
+        return word
+    places = decimals_for(source.u, entry.kind, system)
+    width = show(COVERAGE * source.u, entry.kind, system, places)
+    return tr("{origin}, ± {width}", origin=word, width=width)
+
+
+def said_origins(form: Form, reply: Reply, system: str) -> Iterator[tuple[str, str]]:
+    """(field, where the value in it comes from), for every value that nobody has typed here."""
+    cells = {name: cell for _, name, cell in form.cells()}
+    for name, source in reply.sources.items():
+        cell = cells[name]
+        yield name, origin_words(source, cell if isinstance(cell, Number) else None, system)
+
+
+@dataclass(frozen=True)
+class Missing:
+    """A field that is needed and known to nobody, and what is usual there. What belongs to the car
+    can be assumed; a reading cannot."""
+
+    name: str
+    label: str
+    usual: str
+    of_car: bool
+
+
+def not_known(form: Form, reply: Reply, system: str) -> tuple[Missing, ...]:
+    """What keeps a form from an answer though nothing is wrong."""
+    cells = {name: cell for _, name, cell in form.cells()}
+    return tuple(
+        Missing(name, cell.said, cell.range_text(system, "usual"), bool(cell.car))
+        for name in reply.open
+        if isinstance(cell := cells[name], Number)
+    )
+
+
+def to_measure(form: Form, reply: Reply) -> tuple[tuple[str, str], ...]:
+    """(field, its label) of what this form's own work has changed on the standing car, and nobody
+    has measured since."""
+    cells = {name: cell for _, name, cell in form.cells()}
+    return tuple(
+        (name, cells[name].said)
+        for name, source in reply.sources.items()
+        if source.how == "predicted" and source.of == form.slug
+        if cells[name].car.endswith(_GAUGED)
+    )

@@ -1,0 +1,125 @@
+// @ts-check
+/** Asks Python what the open page answers, and shows that; where a question fails, its panel says so. */
+
+import { Failure, Refusal, ask, shown } from "./ask.js";
+import { Trouble } from "./db.js";
+import { all, byId, mark, notice } from "./dom.js";
+import { tune } from "./fields.js";
+import { open } from "./moving.js";
+import { isDemo, setFilled, state, textsOf } from "./state.js";
+import { known, settle } from "./typed.js";
+import { tr } from "./words.js";
+
+/** @type {HTMLFormElement[]} */
+export const forms = all("form.fields");
+/** @typedef {Record<string, (button: HTMLElement, form: HTMLFormElement) => unknown>} Actions what buttons do */
+/**
+ * Pages that are no form. Their scripts are not needed for the first answer and come after it.
+ * @type {Record<string, () => Promise<{refresh: () => Promise<void>, actions: Actions}>>}
+ */
+export const PLACES = {
+  log: () => import("./log.js"),
+  setups: () => import("./setups.js"),
+  cars: () => import("./cars.js"),
+  sheet: () => import("./sheet.js"),
+};
+/** Where they show what Python replies. @type {Record<string, string>} */
+const PANELS = { log: "log-top", setups: "setups-list", cars: "cars-list", sheet: "sheet-paper" };
+const FRAME = 100; // ms; the longest wait for one
+/** @type {Record<string, number>} the newest question of each page; late replies are dropped */
+const newest = {};
+
+const DEMO = tr("This is the demo car, invented. Type a number of yours, and your own car begins.");
+
+/** @param {HTMLFormElement} form @returns {Question<"answer">} */
+export const question = ({ id }) => ({
+  ask: "answer",
+  form: id,
+  typed: textsOf(state.typed[id]),
+  car: state.car,
+  system: state.system,
+});
+
+/** Whether this page has been asked about since the scripts came. @param {string} page */
+export const isAsked = (page) => Boolean(newest[page]);
+
+/** Answer the open page. */
+export async function refresh() {
+  await known; // before that it would be the demo car's answer
+  const page = open();
+  const turn = (newest[page] = (newest[page] ?? 0) + 1);
+  const isOld = () => turn !== newest[page]; // the user has typed on
+  const form = forms.find(({ id }) => id === page);
+  const asked = await inPanel(byId(PANELS[page] ?? `${page}-answer`), isOld, async () => {
+    if (form) return answer(form, isOld);
+    await (await PLACES[page]?.())?.refresh();
+    sayWhose();
+    return undefined;
+  });
+  await painted();
+  const place = asked && !isOld() && figures(page);
+  if (!place) return;
+  await inPanel(place, isOld, async () => {
+    const { html } = await ask({ ...asked, ask: "figures" });
+    if (!isOld()) place.innerHTML = html;
+  });
+}
+
+/** A question that fails says so in its panel: the answer before must not pass for its own. @template T @param {HTMLElement} panel @param {() => boolean} isOld @param {() => Promise<T>} work */
+async function inPanel(panel, isOld, work) {
+  try {
+    return await work();
+  } catch (error) {
+    if (!(error instanceof Refusal || error instanceof Failure)) throw error;
+    if (isOld()) return undefined;
+    const said = document.createElement("p");
+    said.className = "caution stop";
+    said.textContent = error.message;
+    panel.replaceChildren(said);
+    return undefined;
+  }
+}
+
+/** Show the words of an answer; what was asked, where nothing newer has been. @param {HTMLFormElement} form @param {() => boolean} isOld */
+async function answer(form, isOld) {
+  const page = form.id;
+  await settle(page);
+  if (isOld()) return undefined;
+  const asked = question(form);
+  const reply = await ask(asked);
+  if (isOld() || asked.system !== state.system) return undefined;
+  say(page, reply.html);
+  shown(page, asked);
+  sayWhose();
+  tune(form, reply.steps);
+  setFilled(page, reply.filled, asked.system, reply.origins, reply.open);
+  for (const [chapter, said] of Object.entries(reply.chapters)) all(`[data-chapter="${chapter}"]`, form)[0].textContent = said;
+  mark(form, reply.problems);
+  if (state.engine === "starting") performance.mark("first-answer");
+  return asked;
+}
+
+/** Say an error that has a sentence for the user; raise any other. @param {unknown} error */
+export function tell(error) {
+  if (!(error instanceof Refusal || error instanceof Failure || error instanceof Trouble)) throw error;
+  notice(error.message);
+}
+
+/** What is written is on screen; a page that is hidden is not waited for. */
+const painted = () =>
+  new Promise((resolve) => {
+    requestAnimationFrame(() => setTimeout(resolve));
+    setTimeout(resolve, FRAME);
+  });
+
+/** Where the plots, drawings, tables and working of an answer stand. @param {string} page */
+const figures = (page) => /** @type {HTMLElement | undefined} */ (all(".figures", byId(`${page}-answer`))[0]);
+
+/** Show the words of an answer; the figures of the one before stay until the new ones come. @param {string} page @param {string} html */
+export function say(page, html) {
+  const before = figures(page);
+  byId(`${page}-answer`).innerHTML = html;
+  if (before) figures(page)?.replaceWith(before);
+}
+
+const sayWhose = () => (byId("engine-state").textContent = isDemo() ? DEMO : tr("Car: {name}.", { name: String(state.car?.name) }));

@@ -1,0 +1,209 @@
+// @ts-check
+/**
+ * What was typed, by car, form and field: shown at once, kept one field at a time.
+ *
+ * Everything else that changes typed texts (a keep, an undo, a conversion) says what it saw and
+ * what it wants (`merged`): a text typed since is another one than it saw, even where it reads the
+ * same, and stays.
+ *
+ * @typedef {Entered & {car: string | null, form: string, name: string}} Edit a text to be kept; the
+ *   car is null until this device has said which one is at work
+ */
+
+import { ask } from "./ask.js";
+import { change, read } from "./db.js";
+import * as local from "./local.js";
+import { set, setTyped, state, textsOf } from "./state.js";
+
+const LEFT = "unkept";
+/** Not kept yet, or could not be; the oldest first. @type {Set<Edit>} */
+const pending = new Set();
+
+/** @type {(value?: unknown) => void} */
+let tellKnown;
+/** Settles once this device has said what it keeps, or cannot say it. */
+export const known = new Promise((resolve) => (tellKnown = resolve));
+/** @type {Promise<unknown>} */
+let queue = known;
+
+/** One change of this window after the other, so that each sees what became of those before. @template T @param {() => Promise<T>} work @returns {Promise<T>} */
+export function inTurn(work) {
+  const done = queue.then(work);
+  queue = done.catch(() => {});
+  return done;
+}
+
+/** From now on texts are typed for the car at work, and so were those that are there already. */
+export function becomeKnown() {
+  for (const edit of pending) edit.car ??= state.current;
+  set({ known: true });
+  tellKnown();
+}
+
+/** @param {Entered | undefined} one @param {Entered | undefined} other */
+const same = (one, other) => one?.text === other?.text && one?.system === other?.system && one?.time === other?.time;
+
+/** `there` with all that differs between what was `seen` and what is `wanted`, but where it has come to differ itself. @param {Entries | undefined} there @param {Entries} seen @param {Entries} wanted @returns {Entries} */
+function merged(there = {}, seen, wanted) {
+  const made = { ...there };
+  for (const name of Object.keys({ ...seen, ...wanted })) {
+    if (same(seen[name], wanted[name]) || !same(there[name], seen[name])) continue;
+    if (wanted[name]) made[name] = wanted[name];
+    else delete made[name];
+  }
+  return made;
+}
+
+/** @param {Edit} edit @returns {Entries} */
+const entryOf = ({ name, text, system, time }) => ({ [name]: { text, system, time } });
+
+/** Keep what is typed in one field. @param {string} form @param {string} name @param {string} text */
+export function type(form, name, text) {
+  return take({ car: state.known ? state.current : null, form, name, text, system: state.system, time: Date.now() });
+}
+
+/** @param {Edit} edit */
+function take(edit) {
+  const { car, form, name } = edit;
+  for (const one of pending) if (one.car === car && one.form === form && one.name === name) pending.delete(one);
+  pending.add(edit);
+  if (car === null || car === state.current)
+    set({ typed: { ...state.typed, [form]: { ...state.typed[form], ...entryOf(edit) } } });
+  return inTurn(() => write(edit));
+}
+
+/** @param {Edit} edit */
+async function write(edit) {
+  const { car, form } = edit;
+  if (!pending.has(edit) || car === null) return; // typed on since: that comes next
+  await change(
+    ["typed"],
+    async (tx) => {
+      const there = await tx.objectStore("typed").get([car, form]);
+      await tx.objectStore("typed").put({ car, form, texts: { ...there?.texts, ...entryOf(edit) } });
+    },
+    { car, durable: false },
+  );
+  pending.delete(edit);
+}
+
+/** What is typed for a car: as it is kept, and over it what is not kept yet. @param {string} car @param {Record<string, Entries>} forms */
+export function withPending(car, forms) {
+  for (const edit of pending)
+    if (edit.car === car || edit.car === null) forms[edit.form] = { ...forms[edit.form], ...entryOf(edit) };
+  return forms;
+}
+
+/** @param {Transaction} tx @param {string} car @returns {Promise<Record<string, Entries>>} */
+export async function typedIn(tx, car) {
+  const records = await tx.objectStore("typed").getAll(IDBKeyRange.bound([car], [car, []]));
+  return Object.fromEntries(records.map(({ form, texts }) => [form, texts]));
+}
+
+/** Change what is typed in a form of the car at work from what was seen to what is wanted. @param {string} form @param {Entries} seen @param {Entries} wanted */
+export async function exchange(form, seen, wanted) {
+  const car = state.current;
+  show(form, seen, wanted); // at once: what is typed from now on comes on top
+  try {
+    await inTurn(async () => {
+      await change(["typed"], (tx) => exchangeIn(tx, car, form, seen, wanted), { car });
+      exchangePending(car, form, seen, wanted);
+      if (state.current === car) show(form, seen, wanted); // it may have been read anew meanwhile
+    });
+  } catch (error) {
+    if (state.current === car) show(form, wanted, seen);
+    throw error;
+  }
+}
+
+/** @param {string} form @param {Entries} seen @param {Entries} wanted */
+export function show(form, seen, wanted) {
+  setTyped({ ...state.typed, [form]: merged(state.typed[form], seen, wanted) });
+}
+
+/** @param {Change} tx @param {string} car @param {string} form @param {Entries} seen @param {Entries} wanted */
+export async function exchangeIn(tx, car, form, seen, wanted) {
+  const there = await tx.objectStore("typed").get([car, form]);
+  await tx.objectStore("typed").put({ car, form, texts: merged(there?.texts, seen, wanted) });
+}
+
+/** The same for a text that could not be kept. @param {string} car @param {string} form @param {Entries} seen @param {Entries} wanted */
+export function exchangePending(car, form, seen, wanted) {
+  for (const edit of pending) {
+    const { name } = edit;
+    if (edit.car !== car || edit.form !== form || !same(edit, seen[name])) continue;
+    if (wanted[name]) Object.assign(edit, wanted[name]);
+    else pending.delete(edit);
+  }
+}
+
+/** What was typed goes from one car to another. @param {Change} tx @param {string} from @param {string} to */
+export async function moveIn(tx, from, to) {
+  const there = await typedIn(tx, to);
+  for (const [form, texts] of Object.entries(await typedIn(tx, from))) {
+    await tx.objectStore("typed").delete([from, form]);
+    await tx.objectStore("typed").put({ car: to, form, texts: { ...there[form], ...texts } });
+  }
+}
+
+/** The same for what is not kept yet; once the move is. @param {string} from @param {string} to */
+export function movePending(from, to) {
+  for (const edit of pending) if (edit.car === from) edit.car = to;
+}
+
+/** The same typings with other texts; those without one are left out. @param {Entries} entries @param {Texts} texts @param {System} system @returns {Entries} */
+export function retexted(entries, texts, system) {
+  const named = Object.entries(entries).filter(([name]) => name in texts);
+  return Object.fromEntries(named.map(([name, { time }]) => [name, { text: texts[name], system, time }]));
+}
+
+/** See that nothing is typed in a form in other units than those of the page. @param {string} form */
+export async function settle(form) {
+  for (;;) {
+    const { system, current, typed } = state;
+    const [first] = Object.values(typed[form] ?? {}).filter((entry) => entry.system !== system);
+    if (!first) return;
+    const others = Object.entries(typed[form]).filter(([, entry]) => entry.system === first.system);
+    const seen = Object.fromEntries(others);
+    const all = { [form]: textsOf(seen) };
+    const reply = await ask({ ask: "convert", all, before: first.system, system });
+    if (state.system !== system || state.current !== current) continue;
+    exchange(form, seen, retexted(seen, reply.typed[form] ?? all[form], system)); // in `state` at once
+  }
+}
+
+/** Restore text that an earlier page had not saved. */
+export async function takeUp() {
+  const left = local.recall(LEFT);
+  if (!left) return;
+  local.put(LEFT, null);
+  const cars = ["", ...(await read((tx) => tx.objectStore("cars").getAllKeys()).catch(() => []))];
+  const newer = [...pending];
+  await Promise.all(
+    edits(left)
+      .map((edit) => ({ ...edit, car: edit.car ?? state.current }))
+      .filter(({ car }) => cars.includes(car))
+      .filter((edit) => !newer.some(({ car, form, name }) => car === edit.car && form === edit.form && name === edit.name))
+      .map(take),
+  );
+}
+
+/** @param {NonNullable<Remembered["unkept"]>} left @returns {Edit[]} */
+function edits(left) {
+  if (Array.isArray(left)) return left;
+  const { system, unkept } = left; // as pages left it until units stood beside each text
+  return Object.entries(unkept).flatMap(([car, forms]) =>
+    Object.entries(forms).flatMap(([form, texts]) =>
+      Object.entries(texts).map(([name, text]) => ({ car, form, name, text, system, time: 0 })),
+    ),
+  );
+}
+
+addEventListener("pagehide", () => pending.size && local.put(LEFT, [...pending]));
+// The page is back as it was, and with it all that it had not kept; what it waited for may never end.
+addEventListener("pageshow", ({ persisted }) => {
+  if (!persisted) return;
+  queue = Promise.resolve();
+  for (const edit of pending) inTurn(() => write(edit));
+  local.put(LEFT, null);
+});

@@ -1,0 +1,151 @@
+"""A car of one's own: empty at first, begun by the first number; its deeds, and undoing them."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+from playwright.sync_api import Locator, Page, expect
+
+from calc.forms.catalogue import BY_SLUG
+from calc.kept.deeds import Deed, carried_out
+from calc.kept.doing import done, saved
+from calc.model.car import empty
+from calc.replying.reading import usual
+from calc.units import entry_text
+from tests.site.hands import Visitor, field, net, opened, turn
+from tests.site.hosting import Site
+
+COLLAR = "collar-turns"
+
+
+def type_in(page: Page, slug: str, name: str, text: str) -> None:
+    """As a person types: with keys. A script's text is a trial, and begins no car."""
+    field(page, slug, name).click()
+    page.keyboard.press("Control+A")
+    page.keyboard.type(text)
+
+
+def row(page: Page, name: str) -> Locator:
+    """A field of the form with all that stands beside it."""
+    fields = page.locator(f'form[id="{COLLAR}"] .field')
+    return fields.filter(has=page.locator(f'[name="{name}"]'))
+
+
+@pytest.fixture
+def page(visitor: Visitor, site: Site) -> Page:
+    """Somebody's first visit, the two heights typed."""
+    made = visitor().new_page()
+    opened(made, site.url, COLLAR)
+    expect(made.locator("#engine-state")).to_contain_text("demo car")
+    type_in(made, COLLAR, "ride_height", "22")
+    expect(made.locator("#engine-state")).to_have_text("Car: My car.")
+    type_in(made, COLLAR, "wanted_height", "23.5")
+    expect(made.locator(f"#{COLLAR}-answer .step")).to_contain_text("What is still missing: 9")
+    return made
+
+
+def test_the_first_number_begins_a_car_of_which_nothing_else_is_known(page: Page) -> None:
+    for name in ("pitch", "motion_ratio", "spring_rate", "droop_length", "wheelbase"):
+        expect(field(page, COLLAR, name)).to_have_value("")
+        place = row(page, name)
+        expect(place).to_have_class(re.compile(r"\bopen\b"))
+        expect(place.locator(".origin")).to_have_text("not known yet")
+    page.reload()
+    expect(page.locator("#engine-state")).to_have_text("Car: My car.")
+    expect(field(page, COLLAR, "wanted_height")).to_have_value("23.5")
+    expect(field(page, COLLAR, "pitch")).to_have_value("")
+
+
+def test_what_is_usual_gives_an_honest_answer_in_one_touch(page: Page) -> None:
+    page.locator('[data-do="assume"]').click()
+    step = page.locator(f"#{COLLAR}-answer .step").first
+    expect(step).to_contain_text("down")
+    expect(page.locator(f"#{COLLAR}-answer .now .rests")).to_contain_text(
+        re.compile(r"Rests on 2 known values, \d+ assumed")
+    )
+    expect(page.locator(f'#{COLLAR}-answer [data-quantity="turns"]')).to_contain_text("±")
+    expect(row(page, "pitch").locator(".origin")).to_contain_text("assumed, ±")
+
+
+def test_done_is_a_deed_that_is_predicted_asked_for_and_undone(page: Page) -> None:
+    page.locator('[data-do="assume"]').click()
+    act = page.locator(f'#{COLLAR}-answer [data-do="done"]')
+    act.dblclick()
+    expect(page.locator("#notice")).to_contain_text("Carried out")
+    expect(page.locator(f"#{COLLAR}-answer .measure-now")).to_contain_text("Ride height now")
+    expect(field(page, COLLAR, "ride_height")).to_have_value(expected_height())
+    expect(page.locator(f"#{COLLAR}-answer .step").first).to_contain_text("Leave both front")
+    page.goto(re.sub("#.*", "#log", page.url))
+    for corner in ("front_left", "front_right"):
+        expect(net(page, corner)).to_have_text("1 down")  # pressed twice, done once
+    page.locator('[data-do="take-back"]').click()
+    for corner in ("front_left", "front_right"):
+        expect(net(page, corner)).to_have_text("0 at base")
+    page.goto(re.sub("#.*", f"#{COLLAR}", page.url))
+    expect(field(page, COLLAR, "ride_height")).to_have_value("22")
+
+
+def expected_height() -> str:
+    """The height after the turns, by the same deeds at the desk."""
+    form, typed = BY_SLUG[COLLAR], {"ride_height": "22", "wanted_height": "23.5"}
+    car = empty("My car")
+    car = carried_out(car, Deed(learned=usual(form, typed, car, 1.0)))
+    car = carried_out(car, saved(form, typed, car, 2.0))
+    car = carried_out(car, done(form, typed, car, 2.0))
+    return entry_text(car.front.ride_height, "length")
+
+
+def test_a_turn_at_the_log_moves_the_height_that_the_forms_know(page: Page) -> None:
+    page.locator('[data-do="assume"]').click()
+    page.locator(f'#{COLLAR}-answer [data-do="keep"]').click()
+    page.goto(re.sub("#.*", "#log", page.url))
+    turn(page, "front_left", "down", 2)
+    expect(net(page, "front_left")).to_have_text("1/2 down")
+    page.goto(re.sub("#.*", f"#{COLLAR}", page.url))
+    place = row(page, "ride_height")
+    expect(place.locator(".origin")).to_contain_text("predicted, not measured since")
+    assert float(field(page, COLLAR, "ride_height").input_value()) > 22
+
+
+def test_the_demo_car_is_a_car_apart(page: Page) -> None:
+    page.goto(re.sub("#.*", "#cars", page.url))
+    page.get_by_role("button", name="Look at it").click()
+    expect(page.locator("#engine-state")).to_contain_text("demo car")
+    page.goto(re.sub("#.*", f"#{COLLAR}", page.url))
+    expect(field(page, COLLAR, "pitch")).to_have_value("0.75")
+    expect(page.locator(f"#{COLLAR}-answer .now .rests")).to_contain_text("invented")
+    page.goto(re.sub("#.*", "#cars", page.url))
+    page.get_by_role("button", name="Work on this one").click()
+    page.goto(re.sub("#.*", f"#{COLLAR}", page.url))
+    expect(field(page, COLLAR, "pitch")).to_have_value("")
+    expect(field(page, COLLAR, "wanted_height")).to_have_value("23.5")
+
+
+def test_the_page_of_the_car_saves_as_one_types(page: Page) -> None:
+    page.goto(re.sub("#.*", "#car", page.url))
+    chapter = page.locator('details[data-fold="car-end"]')
+    expect(chapter.locator(".known")).to_contain_text("0 of 42 known")
+    chapter.locator("summary").click()
+    type_in(page, "car", "end.front.pitch", "0.7")
+    page.keyboard.press("Tab")
+    expect(chapter.locator(".known")).to_contain_text("1 of 42 known")
+    page.reload()
+    page.goto(re.sub("#.*", f"#{COLLAR}", page.url))
+    expect(field(page, COLLAR, "pitch")).to_have_value("0.7")
+    page.goto(re.sub("#.*", "#log", page.url))
+    expect(page.locator("#log-lines")).to_contain_text("Front, thread pitch of the body 0.7 mm")
+
+
+def test_a_deleted_car_is_asked_about_and_comes_back_after_a_restart(page: Page) -> None:
+    page.goto(re.sub("#.*", "#cars", page.url))
+    row = page.locator("#cars-list li").filter(has_text="My car")
+    row.get_by_role("button", name="Delete").click()
+    expect(row).to_contain_text("Really delete it?")
+    row.get_by_role("button", name="Really delete it?").click()
+    expect(row).to_contain_text("deleted")
+    page.reload()
+    row.get_by_role("button", name="Bring it back").click()
+    expect(page.locator("#engine-state")).to_have_text("Car: My car.")
+    page.goto(re.sub("#.*", f"#{COLLAR}", page.url))
+    expect(field(page, COLLAR, "wanted_height")).to_have_value("23.5")
