@@ -6,6 +6,8 @@ import hashlib
 import shutil
 import sys
 import threading
+import time
+from collections import Counter
 from http.server import BaseHTTPRequestHandler, HTTPServer
 from pathlib import Path
 from typing import ClassVar
@@ -58,10 +60,28 @@ class FaultyHandler(Handler):
             self.send_header("Content-Length", str(len(content)))
             self.end_headers()
             self.wfile.write(content)
+        elif (most := self.server.most.get(path.rpartition("/")[2])) is not None:
+            self.send_some(path, most)
         elif any(path.endswith(name) for name in self.server.broken):
             self.send_error(404)
         else:
             super().do_GET()
+
+    def send_some(self, path: str, most: int) -> None:
+        """A file from the place asked for, the connection cut after so many bytes."""
+        content = (self.server.root / path).read_bytes()
+        wanted = self.headers.get("Range", "bytes=0-").removeprefix("bytes=").removesuffix("-")
+        first = int(wanted)
+        self.send_response(206 if first else 200)
+        self.send_header("Content-Length", str(len(content) - first))
+        self.send_header("Content-Range", f"bytes {first}-{len(content) - 1}/{len(content)}")
+        self.end_headers()
+        self.wfile.write(content[first : first + most])
+        self.wfile.flush()
+        if first + most < len(content):
+            time.sleep(0.5)  # so that what was sent is read before the link breaks
+            self.server.cut[path.rpartition("/")[2]] += 1
+        self.close_connection = True
 
     def end_headers(self) -> None:
         self.send_header("Vary", "Accept, Origin")
@@ -69,13 +89,19 @@ class FaultyHandler(Handler):
 
 
 class FaultyServer(SiteServer):
-    """Remembers what was asked for; `broken` holds endings of paths that are not found, `instead`
-    what comes for a path, with an ending that has its type."""
+    """Remembers what was asked for.
+
+    `broken` holds endings of paths that are not found, `instead`
+    what comes for a path, with an ending that has its type; `most` how many bytes of a file each
+    connection gives, and `cut` how often it has broken off.
+    """
 
     def __init__(self, root: Path, port: int) -> None:
         self.broken: set[str] = set()
         self.asked: list[str] = []
         self.instead: dict[str, tuple[bytes, str]] = {}
+        self.most: dict[str, int] = {}
+        self.cut: Counter[str] = Counter()
         super().__init__(root, port, FaultyHandler)
 
 

@@ -132,13 +132,33 @@ def test_one_file_missing_is_never_called_safe(own_site, visitor: Visitor, name:
     network_is_back(page)
 
 
-def test_a_file_that_differs_is_never_called_safe(own_site, visitor: Visitor, copy: Path) -> None:
+@pytest.mark.parametrize("name", ["icon.svg", "image.packed"], ids=["small", "large"])
+def test_a_file_that_differs_is_never_called_safe(
+    own_site, visitor: Visitor, copy: Path, name: str
+) -> None:
     own_site.server.root = copy
-    icon = next(copy.glob("a-*/icon.svg"))
-    icon.write_bytes(icon.read_bytes() + b"\n")
+    file = next(copy.glob(f"a-*/{name}"))
+    file.write_bytes(file.read_bytes() + b"\n")
     page = visitor(service_workers="allow").new_page()
     page.goto(own_site.url)
     is_offline(page, "failed")
+
+
+def test_a_large_file_comes_in_pieces_over_a_link_that_breaks(
+    own_site, visitor: Visitor, dist: Path
+) -> None:
+    """Each connection gives half a megabyte of it: it is never whole in one answer."""
+    own_site.server.most["image.packed"] = 500_000
+    page = visitor(service_workers="allow").new_page()
+    page.goto(own_site.url)
+    is_offline(page, "safe")
+    (image,) = dist.glob("a-*/image.packed")
+    assert own_site.server.cut["image.packed"] >= image.stat().st_size // 500_000
+    own_site.stop()
+    page.reload()
+    live(page)
+    expect(page.locator("html")).to_have_attribute("data-boot", "restored")
+    own_site.start()
 
 
 @pytest.mark.parametrize(

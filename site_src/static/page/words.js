@@ -15,8 +15,6 @@ export const tr = (english, parts = {}) =>
 /** The language of the page, as the device has it where it speaks it. */
 const locale = navigator.languages.find((one) => one.split("-")[0] === lang) ?? lang;
 
-/** "45%", or "45 %"; the browser's own way takes a phone a tenth of a second to get ready. @param {number} share 0 to 1 */
-export const percent = (share) => tr("{number}%", { number: Math.round(100 * share) });
 /** @param {number} time ms since 1970 */
 export const day = (time) => new Date(time).toLocaleDateString(locale);
 /** @param {number} time ms since 1970 */

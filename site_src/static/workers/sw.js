@@ -5,10 +5,14 @@
 // All or nothing: a file that is missing or differs by one byte from what was built fails the
 // installation, and the version before goes on. A new version waits until the page asks for it.
 
+/** @typedef {(bytes: number) => void} Arrived how much of a large file is here */
+
 const { PrecacheController, PrecacheRoute } = workbox.precaching;
 
 const AT_ONCE = 6; // files; browsers open no more connections to a host
 const PAUSES = [1000, 3000, 9000]; // ms, before a file is tried again
+const LARGE = 1_000_000; // bytes; a link that breaks off now and then would never bring that in one piece
+const TELLING = 200_000; // bytes of such a file
 
 // A file in the browser's own cache may be an old failure: ask the host whether it still holds.
 /** @param {{request: Request}} told */
@@ -73,9 +77,16 @@ async function takeAll(event) {
   let kept = open.reduce((left, [url]) => left - bytes(url), whole);
   async function lane() {
     for (let next; (next = open.shift()); ) {
-      await take(event, ...next);
-      kept += bytes(next[0]);
-      tell({ kept, whole });
+      const [url, cacheKey] = next;
+      let got = 0; // of a large file, which is told while it comes
+      /** @type {Arrived} */
+      function arrived(now) {
+        kept += now - got;
+        got = now;
+        tell({ kept, whole });
+      }
+      await take(event, url, cacheKey, bytes(url) > LARGE ? arrived : undefined);
+      arrived(bytes(url));
     }
   }
   const lanes = await Promise.allSettled(Array.from({ length: AT_ONCE }, () => lane().catch((error) => {
@@ -89,23 +100,76 @@ async function takeAll(event) {
   throw reason;
 }
 
-/** One file, more than once if need be; in the end past the browser's own cache. @param {ExtendableEvent} event @param {string} url @param {string} cacheKey */
-async function take(event, url, cacheKey) {
-  const integrity = keeper.getIntegrityForCacheKey(cacheKey);
+/**
+ * One file, more than once if need be; in the end past the browser's own cache.
+ * @param {ExtendableEvent} event @param {string} url @param {string} cacheKey @param {Arrived} [arrived] for a large one
+ */
+async function take(event, url, cacheKey, arrived) {
+  const integrity = keeper.getIntegrityForCacheKey(cacheKey) ?? "";
+  /** @type {Uint8Array<ArrayBuffer>[]} */
+  const pieces = [];
   for (let tries = 0; ; tries++) {
+    const before = pieces.length;
     const last = tries === PAUSES.length;
-    const request = new Request(url, { integrity, credentials: "same-origin", cache: last ? "reload" : "no-cache" });
+    const cache = last ? "reload" : "no-cache";
     try {
+      if (arrived) return await takePieces(url, cacheKey, integrity, pieces, cache, arrived);
+      const request = new Request(url, { integrity, credentials: "same-origin", cache });
       const [response] = await Promise.all(
         keeper.strategy.handleAll({ event, request, params: { cacheKey, integrity } }),
       );
       if (response.status === 200) return;
       throw new Error(`${url}: ${response.status}`);
     } catch (error) {
-      if (last || isFull(error)) throw error;
+      if (pieces.length > before) tries = 0; // it gets on
+      else if (last || isFull(error)) throw error;
     }
     await new Promise((resolve) => setTimeout(resolve, PAUSES[tries]));
   }
+}
+
+/**
+ * A large file from where `pieces` end, and stored once it is what was built.
+ * @param {string} url @param {string} cacheKey @param {string} integrity @param {Uint8Array<ArrayBuffer>[]} pieces
+ * @param {RequestCache} cache @param {Arrived} arrived
+ */
+async function takePieces(url, cacheKey, integrity, pieces, cache, arrived) {
+  let at = pieces.reduce((sum, { length }) => sum + length, 0);
+  const response = await fetch(url, at ? { headers: { Range: `bytes=${at}-` } } : { cache });
+  const { status, headers, body } = response;
+  if (!body || (status !== 200 && status !== 206)) throw new Error(`${url}: ${status}`);
+  if (status === 200) [at, pieces.length] = [0, 0]; // from its beginning
+  const whole = new Blob(pieces);
+  const rest = [];
+  let told = at;
+  try {
+    for (const reader = body.getReader(); ; ) {
+      const { done, value } = await reader.read();
+      if (done) break;
+      at += value.length;
+      rest.push(value);
+      if (at - told < TELLING) continue;
+      told = at;
+      arrived(at);
+    }
+  } finally {
+    // What a host has compressed cannot be taken up by its place.
+    if (!headers.has("Content-Encoding")) pieces.push(...rest);
+  }
+  const content = new Blob([whole, ...rest]);
+  if ((await digest(content)) !== integrity) {
+    pieces.length = 0;
+    throw new Error(`${url}: not what was built`);
+  }
+  const request = new Request(url);
+  const stored = await unpack({ request, response: new Response(content, { headers }) });
+  if (stored) await (await caches.open(keeper.strategy.cacheName)).put(cacheKey, stored);
+}
+
+/** As the list of files has it. @param {Blob} content */
+async function digest(content) {
+  const hash = new Uint8Array(await crypto.subtle.digest("SHA-256", await content.arrayBuffer()));
+  return `sha256-${btoa(String.fromCharCode(...hash))}`;
 }
 
 /** @param {unknown} error */
