@@ -23,7 +23,8 @@ class Inside:
         possible="0 to 20", whole=True, measure=_HOW_MANY,
     )  # fmt: skip
     more_hole: float = number(
-        label="Diameter of these", kind="length", start="1.4 mm", usual="0.8 to 2 mm",
+        label="Diameter of these", kind="length", start="1.4 mm", typical="1.4 mm",
+        usual="0.8 to 2 mm",
         possible="0.2 to 8 mm", tool="calliper", measure=_DRILL,
     )  # fmt: skip
     compression_holes: float = number(
@@ -34,6 +35,7 @@ class Inside:
     )  # fmt: skip
     compression_hole: float = number(
         label="Diameter of those open in compression", kind="length", start="1.2 mm",
+        typical="1.2 mm",
         usual="0.8 to 2 mm", possible="0.2 to 8 mm", tool="calliper", measure=_DRILL,
     )  # fmt: skip
     rebound_holes: float = number(
@@ -42,7 +44,7 @@ class Inside:
         measure="Holes under a disc that lifts when the shaft comes out. " + _HOW_MANY,
     )  # fmt: skip
     rebound_hole: float = number(
-        label="Diameter of those open in rebound", kind="length", start="1.2 mm",
+        label="Diameter of those open in rebound", kind="length", start="1.2 mm", typical="1.2 mm",
         usual="0.8 to 2 mm", possible="0.2 to 8 mm", tool="calliper", measure=_DRILL,
     )  # fmt: skip
     length: float = number(

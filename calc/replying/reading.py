@@ -179,7 +179,15 @@ def _take_rows(reading: _Reading, rows: Rows) -> tuple[tuple[str, str], ...]:
                     tr("{label}: nothing was entered; this row needs it.",
                        label=reading.labels[name]),
                 )  # fmt: skip
-    if len(filled) < rows.least and not reading.problems:
+    untouched = not any(name in reading.typed for _, name, _ in rows.cells())
+    if len(filled) < rows.least and untouched and not reading.car.demo:
+        reading.open += [
+            f"{rows.name}.{key}.{column.name}"
+            for key, _ in rows.rows[len(filled) : rows.least]
+            for column in columns
+            if not column.optional
+        ]
+    elif len(filled) < rows.least and not reading.problems:
         name = f"{rows.name}.{rows.rows[len(filled)][0]}.{rows.columns[0].name}"
         reading.problems[name] = tr(
             "{label}: at least {least} rows are needed.", label=rows.said, least=rows.least

@@ -62,7 +62,7 @@ const ANSWERS = {
     const filled = { temperature: "22" };
     return name ? { setup: { name, date, surface, note, car: car ?? DEMO }, filled, problems: {} } : { filled, problems: {} };
   },
-  another: ({ car, copies }) => ({ car: (copies && car) || DEMO }),
+  another: ({ car, copies }) => ({ car: copies ? car || DEMO : { ...copy(null), name: "My car", demo: false } }),
   take: ({ wanted }) => ({ car: wanted, log: [] }),
   convert: ({ all, system }) => ({
     typed: Object.fromEntries(Object.entries(all).map(([form, texts]) => [
@@ -87,7 +87,7 @@ const ANSWERS = {
   },
 };
 // All of a Worker that the page uses.
-/** @type {any} */ (window).Worker = class {
+/** @type {any} */ (globalThis).Worker = class {
   /** @type {((event: {data: Told}) => void) | undefined} */
   onmessage;
   /** One reply after the other, as from Python. */

@@ -131,6 +131,6 @@ def test_buttons_are_for_a_gloved_thumb(page: Page, site: Any, width: int) -> No
 def test_a_log_that_is_not_shown_whole_says_so(count: int, said: bool) -> None:
     at = Moment("e", "c", 1.7e9, 0.0)
     entries = [log.set_base(Car(), replace(at, id=f"e{n}", time=1.7e9 + n)) for n in range(count)]
-    lines = log_html(Car(), entries, 1.7e9 + count, 0.0, "metric")["lines"]
+    lines = log_html(Car(), entries, 1.7e9 + count, 0.0, "metric").lines
     assert ("These are the newest 300 lines." in lines) == said
     assert lines.count("<tr") <= 301

@@ -51,7 +51,7 @@ def test_the_look_is_one_touch_and_kept(browser: Browser, site: Any) -> None:
 
 def test_the_look_is_settled_before_the_styles_come(dist: Path) -> None:
     """A script that neither waits nor lets the page be painted without it, before any style."""
-    look = (STATIC / "look.js").read_text("utf-8")
+    look = (STATIC / "head" / "look.js").read_text("utf-8")
     for file in [dist / "index.html", dist / "licences.html", *dist.glob("guides/*.html")]:
         head = file.read_text("utf-8").partition("</head>")[0]
         script = re.search(rf'<script src="({LOOK})"( data-said="[^"]*")?></script>', head)

@@ -104,8 +104,8 @@ def test_cars_are_never_mixed(visitor: Visitor, site: Any) -> None:
     pitch.fill("1.25")
     opened(page, site.url, "cars")
     page.get_by_role("button", name="New car").click()
-    expect(page.locator("#cars-list li")).to_have_count(3)  # the demo car is always there
-    expect(page.locator("#engine-state")).to_have_text("Car: My car.")
+    expect(page.locator("#cars-list li")).to_have_count(4)  # one that a number began, and the demo
+    expect(page.locator("#engine-state")).to_have_text("Car: My car 2.")
     opened(page, site.url, "collar-turns")
     expect(pitch).to_have_value("")
     opened(page, site.url, "log")
