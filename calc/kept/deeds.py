@@ -20,7 +20,7 @@ from calc.asking import record
 from calc.asking.entry import Number, Refused
 from calc.language import tr
 from calc.model import origin
-from calc.model.car import Car, put, singles
+from calc.model.car import Car, entry_at, put, singles
 from calc.model.corners import CORNERS, Corner
 from calc.model.following import followed
 from calc.model.origin import Origin, is_number
@@ -108,7 +108,7 @@ def _drawn(car: Car, row: int, volume: float) -> Car:
 def replaced(before: Car, after: Car) -> Was:
     """What a deed has replaced: everything in which the car after it differs."""
     was: dict[str, tuple[Any, Origin | None]] = {}
-    for path in singles():
+    for path in (*singles(), "name"):
         old, source = record.get(before, path), before.origins.get(path)
         if old != record.get(after, path) or source != after.origins.get(path):
             was[path] = old, source
@@ -222,17 +222,21 @@ def _sourced(stored: object, where: str) -> dict[str, tuple[Any, Origin]]:
     return {path: (value, source or Origin("measured")) for path, (value, source) in values.items()}
 
 
+def _entry(path: str) -> record.Declared | None:
+    return None if path in LISTS else entry_at(path)
+
+
 def built_values(stored: object, where: str) -> dict[str, tuple[Any, Origin | None]]:
     """Values of the record with their origins in stored JSON values. Raises Refused."""
     if not isinstance(stored, dict):
         raise _damaged(where)
     made: dict[str, tuple[Any, Origin | None]] = {}
     for path, told in stored.items():
-        if path not in singles() and path not in LISTS:
+        if path not in singles() and path not in (*LISTS, "name"):
             raise _damaged(where)
         if not isinstance(told, list) or len(told) != 2:
             raise _damaged(where)
         value = record.built_at(Car, path, told[0], "log")
-        source = None if told[1] is None else origin.one_built(told[1], singles().get(path), path)
+        source = None if told[1] is None else origin.one_built(told[1], _entry(path), path)
         made[path] = value, source
     return made

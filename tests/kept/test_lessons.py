@@ -48,7 +48,7 @@ def season(
 def test_the_true_ratio_is_found(ratio: float, turns: list[float]) -> None:
     car, entries = season(ratio, turns)
     (lesson,) = lessons(car, entries)
-    assert lesson.end is End.FRONT and len(lesson.seen) == len(turns)
+    assert lesson.end is End.FRONT and 1 <= len(lesson.seen) <= len(turns)
     assert lesson.ratio == pytest.approx(ratio, rel=1e-9)
     assert lesson.fits == (abs(ratio - car.front.motion_ratio) > 2 * lesson.u)
 

@@ -302,7 +302,9 @@ def test_the_last_answer_is_there_before_python(browser: Browser, own_site) -> N
         engine.wait(LIVE)
         share = page.locator("#oil-blend-answer [data-quantity]").first
         before = share.get_attribute("data-value")
-        page.locator("#oil-blend [name=thin]").fill("333")
+        for name, text in (("thin", "333"), ("thick", "500"), ("target", "450")):
+            page.locator(f"#oil-blend [name={name}]").fill(text)
+        engine.wait("document.getElementById('engine-state').textContent === 'Car: My car.'")
         engine.wait(
             "document.querySelector('#oil-blend-answer [data-quantity]').dataset.value"
             f" !== '{before}'"
@@ -411,7 +413,7 @@ def test_what_was_asked_last_is_asked_first(browser: Browser, own_site, still: b
         share = page.locator("#oil-blend-answer [data-quantity]").first
         page.locator("#oil-blend [name=thin]").fill("333")
         asked = "globalThis.early.answered.question"
-        engine.wait(f"JSON.parse({asked}).typed.thin === '333'")
+        engine.wait(f"JSON.parse({asked}).typed.target === '450' && JSON.parse({asked}).car")
         right = share.get_attribute("data-value")
         page.goto(own_site.url + "licences.html")
         if not still:

@@ -11,7 +11,7 @@ import { watchOnce } from "./keeping.js";
 import { nameChoices, open, show } from "./moving.js";
 import { start } from "./starting.js";
 import { isDemo, onState, set, state } from "./state.js";
-import { beginOwn, changeSystem, keep, load } from "./store.js";
+import { beginOwn, begun, changeSystem, keep, load } from "./store.js";
 import { runTimer } from "./timer.js";
 import { exchange, known, type } from "./typed.js";
 import { tr } from "./words.js";
@@ -96,6 +96,7 @@ document.addEventListener("click", async (event) => {
   const form = openForm() ?? forms[0];
   if (button && action) {
     await known;
+    await begun();
     button.disabled = true; // pressed twice is done once
     try {
       await action(button, form);

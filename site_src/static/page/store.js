@@ -111,6 +111,9 @@ export async function keep(make, form = "") {
 /** @type {Promise<unknown> | undefined} */
 let beginning;
 
+/** Settles once a car of one's own that is being begun is there. */
+export const begun = () => beginning;
+
 /**
  * Begin a car of one's own, of which nothing is known, and take along what was typed: nothing of
  * one's own ever stands beside what was invented.
