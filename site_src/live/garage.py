@@ -15,6 +15,7 @@ from calc.language import later, tr
 from calc.model.car import Car, empty
 from calc.model.origin import Origin
 from calc.replying.reading import read, run
+from calc.replying.resting import not_known
 from site_src.both import garage
 from site_src.both.garage import LogHtml
 from site_src.live.questions import (
@@ -119,8 +120,12 @@ def setup(asked: SetupAsked) -> SetupMade:
     """A set-up of the car as it is, from what was typed; or what is wrong with that, by field."""
     car = asked.at_work
     reply = run(setups.SAVE, asked.typed, car, asked.system)
-    if reply.problems:
-        return SetupMade(filled=reply.filled, problems=reply.problems)
+    missing = {
+        one.name: tr("Not known yet: {entries}.", entries=one.label)
+        for one in not_known(setups.SAVE, reply, asked.system)
+    }
+    if reply.problems or missing:
+        return SetupMade(filled=reply.filled, problems={**reply.problems, **missing})
     given, _ = read(setups.SAVE, asked.typed, car, asked.system)
     return SetupMade(setup=setups.made(given), filled=reply.filled, problems={})
 

@@ -412,8 +412,8 @@ def test_what_was_asked_last_is_asked_first(browser: Browser, own_site, still: b
         engine.wait(LIVE)
         share = page.locator("#oil-blend-answer [data-quantity]").first
         page.locator("#oil-blend [name=thin]").fill("333")
-        asked = "globalThis.early.answered.question"
-        engine.wait(f"JSON.parse({asked}).typed.target === '450' && JSON.parse({asked}).car")
+        asked = "globalThis.early.answered?.question ?? '{}'"
+        engine.wait(f"JSON.parse({asked}).typed?.target === '450' && JSON.parse({asked}).car")
         right = share.get_attribute("data-value")
         page.goto(own_site.url + "licences.html")
         if not still:

@@ -74,6 +74,7 @@ export function mark(form, problems) {
       place.textContent = sentence;
       input.closest(".field, .choice")?.append(place);
       input.setAttribute("aria-invalid", "true");
+      input.closest("details")?.setAttribute("open", ""); // what is wrong is not folded away
     } else input.removeAttribute("aria-invalid");
     if (sentence || input.hasAttribute("aria-describedby")) describe(input);
   }

@@ -59,6 +59,7 @@ async function write(form, what) {
 
 /** The page of the car is the car: what is entered there needs no button. @param {HTMLFormElement} form */
 async function writeAsTyped(form) {
+  await begun();
   await keep((car, at, asked) => ask({ ask: "keep", form: form.id, ...asked, car, at }), form.id);
   await refresh();
 }
