@@ -5,7 +5,7 @@ translation may put them in another order. What is missing is said in English.
 """
 
 import json
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -72,6 +72,12 @@ def tr(english: str, /, sense: str = "", **parts: object) -> str:
     key = f"{english} ({sense})" if sense else english
     text = _spoken.words.get(key) or english
     return text.format(**parts) if parts else text
+
+
+def abridged(entries: Sequence[str], most: int) -> str:
+    """Entries in a row; of those beyond `most` only how many: "pitch; stroke and 3 more"."""
+    shown, more = "; ".join(entries[:most]), len(entries) - most
+    return tr("{entries} and {count} more", entries=shown, count=more) if more > 0 else shown
 
 
 def inside(text: str) -> str:

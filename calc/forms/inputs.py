@@ -5,14 +5,14 @@ from dataclasses import replace
 from functools import lru_cache
 from typing import Any, TypeVar
 
-from calc.answering.uncertainty import Uncertain, propagate, resolution
+from calc.answering.uncertainty import Uncertain, propagate
 from calc.asking import record
 from calc.asking.entry import Number
 from calc.forms.names import end_label
 from calc.forms.recorded import ArmPlaces
 from calc.language import inside, later, tr
 from calc.model.arm import PLACES, Arm
-from calc.model.car import Car, entry_at
+from calc.model.car import Car, entry_at, entry_doubt
 from calc.model.corners import End
 from calc.model.standing import drawn, is_arm_of
 from calc.replying.form import Given
@@ -21,13 +21,6 @@ from calc.replying.inputs import assumed
 
 _Asked = TypeVar("_Asked", bound=Typed)
 Inputs = dict[str, tuple[float, float, str]]  # name -> (value, u, label): for `with_inputs`
-
-
-def entry_doubt(car: Car, entry: Number, value: float) -> float:
-    """Standard uncertainty of a value of the record, as where it is typed without a doubt."""
-    if entry.tool:
-        return resolution(getattr(car.tools, entry.tool))
-    return entry.relative * abs(value)
 
 
 def record_inputs(car: Car, paths: Mapping[str, str], of: str) -> Inputs:

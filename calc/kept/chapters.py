@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from calc.forms.catalogue import FORMS
-from calc.language import later, tr
+from calc.language import abridged, later, tr
 from calc.model.car import Car, is_known, singles
 from calc.replying.form import Form
 from calc.replying.reading import read
@@ -62,9 +62,7 @@ class Chapter:
         known = tr("{known} of {total} known", known=self.known, total=self.total)
         if not self.waiting:
             return known
-        titles, more = "; ".join(self.waiting[:_NAMED]), len(self.waiting) - _NAMED
-        if more > 0:
-            titles = tr("{entries} and {count} more", entries=titles, count=more)
+        titles = abridged(self.waiting, _NAMED)
         return tr("{known}; waiting for it: {titles}", known=known, titles=titles)
 
 
@@ -87,5 +85,5 @@ def chapters(car: Car) -> tuple[Chapter, ...]:
 def missing(form: Form, car: Car) -> tuple[str, ...]:
     """Paths of what a form needs from the car as it opens, and nobody knows."""
     asked, reply = read(form, {}, car)
-    cells = {name: cell for _, name, cell in form.cells()}
-    return tuple(cells[name].car.format(**asked.choices) for name in reply.open if cells[name].car)
+    paths = (form.by_name[name].car.format(**asked.choices) for name in reply.open)
+    return tuple(filter(None, paths))

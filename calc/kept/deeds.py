@@ -20,7 +20,7 @@ from calc.asking import record
 from calc.asking.entry import Number, Refused
 from calc.language import tr
 from calc.model import origin
-from calc.model.car import Car, entry_at, put, singles
+from calc.model.car import Car, declared, put, singles
 from calc.model.corners import CORNERS, Corner
 from calc.model.following import followed
 from calc.model.origin import Origin, is_number
@@ -82,7 +82,7 @@ def fold(car: Car, deeds: Iterable[Deed]) -> Car:
 
 
 def _set(car: Car, path: str, value: Any, source: Origin) -> Car:
-    entry = singles().get(path)
+    entry = declared().get(path)
     if entry is None:
         return put(car, path, value)
     checked = entry.check(value) if isinstance(entry, Number) else entry.read(value)
@@ -108,7 +108,7 @@ def _drawn(car: Car, row: int, volume: float) -> Car:
 def replaced(before: Car, after: Car) -> Was:
     """What a deed has replaced: everything in which the car after it differs."""
     was: dict[str, tuple[Any, Origin | None]] = {}
-    for path in (*singles(), "name"):
+    for path in declared():
         old, source = record.get(before, path), before.origins.get(path)
         if old != record.get(after, path) or source != after.origins.get(path):
             was[path] = old, source
@@ -222,21 +222,17 @@ def _sourced(stored: object, where: str) -> dict[str, tuple[Any, Origin]]:
     return {path: (value, source or Origin("measured")) for path, (value, source) in values.items()}
 
 
-def _entry(path: str) -> record.Declared | None:
-    return None if path in LISTS else entry_at(path)
-
-
 def built_values(stored: object, where: str) -> dict[str, tuple[Any, Origin | None]]:
     """Values of the record with their origins in stored JSON values. Raises Refused."""
     if not isinstance(stored, dict):
         raise _damaged(where)
     made: dict[str, tuple[Any, Origin | None]] = {}
     for path, told in stored.items():
-        if path not in singles() and path not in (*LISTS, "name"):
+        if path not in declared() and path not in LISTS:
             raise _damaged(where)
         if not isinstance(told, list) or len(told) != 2:
             raise _damaged(where)
         value = record.built_at(Car, path, told[0], "log")
-        source = None if told[1] is None else origin.one_built(told[1], _entry(path), path)
+        source = None if told[1] is None else origin.one_built(told[1], declared().get(path), path)
         made[path] = value, source
     return made

@@ -9,11 +9,10 @@ from calc.asking import record
 from calc.kept.deeds import Deed
 from calc.model.car import OWNED, Car, is_known, singles
 from calc.model.corners import CORNERS, ENDS, Corner
+from calc.model.following import FOLLOWS
 from calc.model.origin import Origin
 from calc.replying.form import Form
 from calc.replying.reading import learned, run, usual
-
-_FOLLOWS = (".ride_height", ".load", ".droop_length")
 
 
 def saved(
@@ -66,7 +65,7 @@ def _fitted(answer: Answer, car: Car, when: float, of: str) -> dict[str, tuple[f
     moved_mounts = any(".arm." in path for path in said)
     found: dict[str, tuple[float, Origin]] = {}
     for write in answer.writes:
-        follows = write.path.endswith(_FOLLOWS)
+        follows = write.path.endswith(FOLLOWS)
         if write.path.endswith(".collar") or (follows and not moved_mounts):
             continue
         if write.value != record.get(car, write.path) or write.how == "measured":
@@ -90,7 +89,7 @@ def back_to(car: Car, wanted: Car, when: float, of: str) -> Deed:
             continue
         if not is_known(wanted, path):
             continue
-        follows = path.endswith(_FOLLOWS)
+        follows = path.endswith(FOLLOWS)
         if follows and is_known(car, path) and not moved_mounts:
             continue
         value, source = record.get(wanted, path), wanted.origins.get(path, Origin("noted"))

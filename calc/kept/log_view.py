@@ -29,7 +29,7 @@ from calc.kept.log import (  # fmt: skip
     net,
     stands,
 )
-from calc.language import later, tr
+from calc.language import abridged, later, tr
 from calc.model.car import Car, singles
 from calc.model.corners import CORNERS, Corner, End
 
@@ -262,10 +262,7 @@ def _changed(entry: Entry, system: str) -> str:
         for path, (value, _) in values.items()
         if path in singles()
     ]
-    more = len(shown) - _NAMED
-    if more > 0:
-        return tr("{entries} and {count} more", entries="; ".join(shown[:_NAMED]), count=more)
-    return "; ".join(shown)
+    return abridged(shown, _NAMED)
 
 
 def _plot(today: Sequence[Entry], origin: Stands) -> Plot:

@@ -11,6 +11,7 @@ from functools import cache
 from typing import Any
 
 from calc.answering.hand import LEFT_HAND, RIGHT_HAND
+from calc.answering.uncertainty import resolution
 from calc.asking import record
 from calc.asking.entry import Number, Refused
 from calc.asking.record import choice, many, number, part, text
@@ -338,10 +339,15 @@ def entry_at(path: str) -> record.Declared:
 
 
 @cache
+def declared() -> Mapping[str, record.Declared]:
+    """Every entry of the record that is no row of a list, by path."""
+    return dict(_singles(Car))
+
+
+@cache
 def singles() -> Mapping[str, record.Declared]:
-    """Every entry of the record that is no row of a list, by path. The name, which is always
-    known, is not among them."""
-    return {path: entry for path, entry in _singles(Car) if path != "name"}
+    """The `declared` ones of which it may be asked whether they are known; the name always is."""
+    return {path: entry for path, entry in declared().items() if path != "name"}
 
 
 def _singles(kind: type, prefix: str = "") -> Iterator[tuple[str, record.Declared]]:
@@ -384,6 +390,14 @@ def _stand_in(entry: record.Declared) -> Any:
 def _nothing_known() -> Car:
     car = replace(Car(), bottles=(), springs=(), demo=False)
     return _settled(car)
+
+
+def entry_doubt(car: Car, entry: Number, value: float) -> float:
+    """Standard uncertainty (SI) of a value that came without one: by the tool of the car's owner it
+    is read with, else the entry's share of it."""
+    if entry.tool:
+        return resolution(getattr(car.tools, entry.tool))
+    return entry.relative * abs(value)
 
 
 def empty(name: str) -> Car:

@@ -8,15 +8,18 @@ standing car, marked as predicted, with an uncertainty: until somebody measures 
 import math
 from collections.abc import Mapping
 
-from calc.answering.uncertainty import resolution
 from calc.asking import record
 from calc.asking.entry import Number, Refused
-from calc.model.car import Car, forget, is_known, put, singles
+from calc.model.car import Car, entry_doubt, forget, is_known, put, singles
 from calc.model.corners import CORNERS, ENDS, Corner, End
 from calc.model.origin import Origin
 from calc.model.standing import Predicted, SpringSize, points_of, stack_of, stand_up
 from calc.units import STANDARD_GRAVITY
 
+GAUGED = (".ride_height", ".load")
+"""How the paths end of what work at springs and collars changes, and a gauge or a scale shows."""
+FOLLOWS = (*GAUGED, ".droop_length")
+"""The same with what can be counted instead: no hand sets any of these by itself."""
 _SPRING = ("spring_rate", "spring_free", "spring_solid")
 _LIFTS = ("pitch", "motion_ratio")
 _STANDS = (*_SPRING, *_LIFTS, "droop_length", "unsprung", "track", "stroke", "reach", "gauge_width")
@@ -95,8 +98,8 @@ def _mean(turns: Mapping[Corner, float], end: End) -> float:
 def _told(car: Car, made: Predicted | None, said: frozenset[str], when: float, of: str) -> Car:
     """The car with the heights and loads predicted; with none known where nothing is."""
     if made is None:
-        for path in _consequences():
-            if path not in said and is_known(car, path) and not car.demo:
+        for path in singles():
+            if path.endswith(GAUGED) and path not in said and is_known(car, path) and not car.demo:
                 car = forget(car, path)
         return car
     points, readings = points_of(car), made.readings
@@ -114,13 +117,6 @@ def _told(car: Car, made: Predicted | None, said: frozenset[str], when: float, o
         if path not in said and moved:
             after = _predicted(after, path, mass, _spread(car, corner.end, moved), when, of)
     return after
-
-
-def _consequences() -> tuple[str, ...]:
-    return (
-        *(f"{end}.ride_height" for end in ENDS),
-        *(f"corners.{corner}.load" for corner in CORNERS),
-    )
 
 
 def _lifted(
@@ -176,9 +172,7 @@ def uncertainty_with(car: Car, path: str, source: Origin | None) -> float:
         return source.u
     entry = singles()[path]
     assert isinstance(entry, Number)
-    if entry.tool:
-        return resolution(getattr(car.tools, entry.tool))
-    return entry.relative * abs(float(record.get(car, path)))
+    return entry_doubt(car, entry, record.get(car, path))
 
 
 def _predicted(

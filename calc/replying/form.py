@@ -5,6 +5,7 @@ Everything else (page, command line, sheet, tests) is made from these two.
 
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
+from functools import cached_property
 from typing import TYPE_CHECKING, Any, Generic, TypeVar
 
 from calc.answering.answer import Answer
@@ -125,6 +126,11 @@ class Form(Generic[_Asked]):
                     yield entry, name, cell
             else:
                 yield entry, entry.name, entry
+
+    @cached_property
+    def by_name(self) -> Mapping[str, Choice | Number | Text]:
+        """Every single input of the form by its flat name."""
+        return {name: cell for _, name, cell in self.cells()}
 
 
 def _of(fields: tuple[Entry, ...]) -> Any:

@@ -6,13 +6,12 @@ from typing import Any, TypeVar
 
 from calc import units
 from calc.answering.answer import Answer, Caution, Write
-from calc.answering.uncertainty import resolution
 from calc.asking import record
 from calc.asking.entry import Choice, Number, Refused, Rows, Text, shown
 from calc.asking.next_unit import means
 from calc.asking.typed import Measured, is_bare
 from calc.language import tr
-from calc.model.car import Car, entry_at, is_known
+from calc.model.car import Car, entry_at, entry_doubt, is_known
 from calc.model.origin import Origin, assumed, entered, usual_value
 from calc.replying.form import Form, Reply
 from calc.replying.inputs import Assumed, Inputs, Problem
@@ -120,9 +119,7 @@ class _Reading:
     def _uncertainty(self, cell: Number, measured: Measured) -> float:
         if measured.u is not None:
             return measured.u
-        if cell.tool:
-            return resolution(getattr(self.car.tools, cell.tool))
-        return cell.relative * abs(measured.value)
+        return entry_doubt(self.car, cell, measured.value)
 
 
 def read(
@@ -265,9 +262,10 @@ def _weights_meant(form: Form, typed: Mapping[str, str], given: Inputs) -> dict[
 
 def _oils(form: Form) -> dict[str, Number]:
     """The fields of a form that ask for the viscosity of an oil."""
-    cells = ((name, cell) for _, name, cell in form.cells())
     return {
-        name: cell for name, cell in cells if isinstance(cell, Number) and cell.kind == "viscosity"
+        name: cell
+        for name, cell in form.by_name.items()
+        if isinstance(cell, Number) and cell.kind == "viscosity"
     }
 
 
@@ -363,10 +361,9 @@ def _lists(rows: Rows, given: Inputs, reply: Reply, when: float) -> Learned:
 def usual(form: Form, typed: Mapping[str, str], car: Car, when: float) -> Learned:
     """What stands in for every value that the form needs from the car and nobody knows."""
     given, reply = read(form, typed, car)
-    cells = {name: cell for _, name, cell in form.cells()}
     found: Learned = {}
     for name in reply.open:
-        path = cells[name].car.format(**given.choices)
+        path = form.by_name[name].car.format(**given.choices)
         if not path:
             continue  # a reading, which cannot be assumed
         entry = entry_at(path)

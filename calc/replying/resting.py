@@ -1,12 +1,13 @@
 """What an answer rests on: which of its values were measured, assumed, predicted; and how a value
 says where it comes from."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from calc.answering.uncertainty import COVERAGE
 from calc.asking.entry import Number
-from calc.language import later, tr
+from calc.language import abridged, later, tr
+from calc.model.following import GAUGED
 from calc.model.origin import How, Origin
 from calc.replying.form import Form, Reply
 from calc.units import decimals_for, show
@@ -28,7 +29,6 @@ _SHORT: Mapping[How, str] = {
     "predicted": later("{count} predicted"),
     "noted": later("{count} of an origin not noted"),
 }
-_GAUGED = (".ride_height", ".load")
 _NAMED = 4  # entries that are named before the rest is counted
 
 
@@ -55,7 +55,7 @@ class Resting:
         if self.demo:
             return tr("This is the demo car: its numbers are invented, none is yours.")
         found = [
-            tr(_COUNTS[how], count=len(labels), entries=_listed(labels))
+            tr(_COUNTS[how], count=len(labels), entries=abridged(labels, _NAMED))
             for how, labels in self.others.items()
         ]
         return tr("Rests on {parts}.", parts=", ".join([_known(self.known), *found]))
@@ -65,19 +65,11 @@ def _known(count: int) -> str:
     return tr("1 known value") if count == 1 else tr("{count} known values", count=count)
 
 
-def _listed(labels: Sequence[str]) -> str:
-    shown, more = labels[:_NAMED], len(labels) - _NAMED
-    if more <= 0:
-        return "; ".join(shown)
-    return tr("{entries} and {count} more", entries="; ".join(shown), count=more)
-
-
 def resting(form: Form, reply: Reply) -> Resting:
     """What the answer of a form rests on."""
-    labels = {name: cell.said for _, name, cell in form.cells()}
     others: dict[How, tuple[str, ...]] = {}
     for how in _COUNTS:
-        found = tuple(labels[n] for n, one in reply.sources.items() if one.how == how)
+        found = tuple(form.by_name[n].said for n, one in reply.sources.items() if one.how == how)
         if found:
             others[how] = found
     asked = len(reply.asked)
@@ -96,9 +88,8 @@ def origin_words(source: Origin, entry: Number | None, system: str) -> str:
 
 def said_origins(form: Form, reply: Reply, system: str) -> Iterator[tuple[str, str]]:
     """(field, where the value in it comes from), for every value that nobody has typed here."""
-    cells = {name: cell for _, name, cell in form.cells()}
     for name, source in reply.sources.items():
-        cell = cells[name]
+        cell = form.by_name[name]
         yield name, origin_words(source, cell if isinstance(cell, Number) else None, system)
 
 
@@ -115,21 +106,19 @@ class Missing:
 
 def not_known(form: Form, reply: Reply, system: str) -> tuple[Missing, ...]:
     """What keeps a form from an answer though nothing is wrong."""
-    cells = {name: cell for _, name, cell in form.cells()}
     return tuple(
         Missing(name, cell.said, cell.range_text(system, "usual"), bool(cell.car))
         for name in reply.open
-        if isinstance(cell := cells[name], Number)
+        if isinstance(cell := form.by_name[name], Number)
     )
 
 
 def to_measure(form: Form, reply: Reply) -> tuple[tuple[str, str], ...]:
     """(field, its label) of what this form's own work has changed on the standing car, and nobody
     has measured since."""
-    cells = {name: cell for _, name, cell in form.cells()}
     return tuple(
-        (name, cells[name].said)
+        (name, form.by_name[name].said)
         for name, source in reply.sources.items()
         if source.how == "predicted" and source.of == form.slug
-        if cells[name].car.endswith(_GAUGED)
+        if form.by_name[name].car.endswith(GAUGED)
     )

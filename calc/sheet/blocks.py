@@ -19,7 +19,7 @@ from calc.forms.stroke.pictures import stroke_table
 from calc.kept import link
 from calc.kept.chapters import missing
 from calc.kept.labels import label_of
-from calc.language import later, tr
+from calc.language import abridged, later, tr
 from calc.model.car import Car
 from calc.model.corners import End
 from calc.replying.inputs import Problem
@@ -126,10 +126,7 @@ def _of_form(slug: str, typed: Mapping[str, str], car: Car, system: str) -> Note
 
 def _unknown(labels: Sequence[str]) -> Problem:
     """Why a block cannot be made of a car of which something is not known."""
-    shown, more = "; ".join(labels[:_NAMED]), len(labels) - _NAMED
-    if more > 0:
-        shown = tr("{entries} and {count} more", entries=shown, count=more)
-    return Problem("car", tr("Not known yet: {entries}.", entries=shown))
+    return Problem("car", tr("Not known yet: {entries}.", entries=abridged(labels, _NAMED)))
 
 
 def _where_known(slug: str, make: Callable[[Car, str], Table], car: Car, system: str) -> Table:

@@ -63,7 +63,7 @@ def words_html(
 ) -> str:
     """The same without plots, drawings, tables and working, which have an empty place."""
     answer = reply.answer or Answer(())
-    labels = {name: cell.said for _, name, cell in form.cells()}
+    labels = {name: cell.said for name, cell in form.by_name.items()}
     return ENVIRONMENT.get_template("answer.html").render(
         slug=form.slug,
         answer=reply.answer,
@@ -87,7 +87,7 @@ def _record(form: Form, reply: Reply) -> dict[str, int] | None:
     """On the page of the car: how much of it is known."""
     if form.slug != RECORD or not reply.open:
         return None
-    cells = {name: cell for _, name, cell in form.cells()}
+    cells = form.by_name
     single = {name for name in reply.asked if not in_list(cells[name].car) and name != "name"}
     assumed = {name for name, source in reply.sources.items() if source.how == "assumed"}
     return {"known": len(single - assumed - set(reply.open)), "total": len(single)}

@@ -13,8 +13,7 @@ from site_src.live.questions import ConvertAsked, Converted, PlainText, UnitAske
 
 def unit(asked: UnitAsked) -> PlainText:
     """What was typed in a field, in the next unit."""
-    cells = form_at(asked.form).cells()
-    cell = next((cell for _, name, cell in cells if name == asked.name), None)
+    cell = form_at(asked.form).by_name.get(asked.name)
     if not isinstance(cell, Number):
         return PlainText(text=asked.text)
     own = asked.at_work.weight_scale.units(cell.kind)
@@ -34,8 +33,10 @@ def convert(asked: ConvertAsked) -> Converted:
 
 
 def _converted(form: Form, texts: Mapping[str, str], before: str, after: str) -> dict[str, str]:
-    numbers = {name: cell for _, name, cell in form.cells() if isinstance(cell, Number)}
+    cells = form.by_name
     return {
-        name: convert_text(text, numbers[name].kind, before, after) if name in numbers else text
+        name: convert_text(text, cell.kind, before, after)
+        if isinstance(cell := cells.get(name), Number)
+        else text
         for name, text in texts.items()
     }

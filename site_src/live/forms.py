@@ -1,6 +1,8 @@
 """Replies to what the page asks about a form: its answer, its figures, the car with both kept."""
 
+from collections.abc import Callable
 from dataclasses import replace
+from typing import Generic, TypeVar
 
 from calc.forms.catalogue import BY_SLUG
 from calc.kept import doing, log
@@ -18,8 +20,25 @@ from site_src.live.garage import happened
 from site_src.live.questions import Answer, Html, Made, OfForm, Written
 from site_src.live.wire import Misfit
 
-_said: tuple[object, Reply] | None = None
-"""What was asked last, and the reply: an answer's figures are asked for after its words."""
+T = TypeVar("T")
+
+
+class _Last(Generic[T]):
+    """What was made last, and of what: asked for again, it is not made again."""
+
+    def __init__(self) -> None:
+        self._made: tuple[object, T] | None = None
+
+    def of(self, told: object, make: Callable[[], T]) -> T:
+        if self._made is None or self._made[0] != told:
+            self._made = told, make()
+        return self._made[1]
+
+
+_reply: _Last[Reply] = _Last()
+"""An answer's figures are asked for after its words."""
+_known: _Last[dict[str, str]] = _Last()
+"""What is typed on the page of the car does not change what is known of it."""
 
 
 def form_at(slug: str) -> Form:
@@ -30,13 +49,15 @@ def form_at(slug: str) -> Form:
 
 
 def _replied(asked: OfForm) -> Reply:
-    """What the form says; asked for again, it is not worked out again."""
-    global _said
+    """What the form says."""
+    form = form_at(asked.form)
     told = asked.form, asked.typed, asked.car, asked.system, spoken().code
-    if _said is None or _said[0] != told:
-        reply = run(form_at(asked.form), asked.typed, asked.at_work, asked.system)
-        _said = told, reply
-    return _said[1]
+    return _reply.of(told, lambda: run(form, asked.typed, asked.at_work, asked.system))
+
+
+def _known_of(car: Car) -> dict[str, str]:
+    """By chapter of the page of the car: what is known of it, and what waits for it."""
+    return _known.of((car, spoken().code), lambda: {one.key: one.said for one in chapters(car)})
 
 
 def answer(asked: OfForm) -> Answer:
@@ -48,7 +69,7 @@ def answer(asked: OfForm) -> Answer:
         steps=own_steps(form, car.tools),
         origins=dict(said_origins(form, reply, asked.system)),
         open=reply.open,
-        chapters={one.key: one.said for one in chapters(car)} if asked.form == RECORD else {},
+        chapters=_known_of(car) if asked.form == RECORD else {},
         demo=car.demo,
     )
 

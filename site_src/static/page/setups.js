@@ -7,7 +7,7 @@ import { change, fresh, patchPage, put, read, Stale } from "./db.js";
 import { state } from "./state.js";
 import { keep, load, remove, succeed } from "./store.js";
 import { inTurn, moveIn } from "./typed.js";
-import { tr } from "./words.js";
+import { today, tr } from "./words.js";
 
 /** @type {Store[]} */
 const BOTH = ["setups", "setup_cars"];
@@ -69,11 +69,9 @@ async function rest(heads, now) {
 
 /** What the entries of a new set-up begin with. @returns {Promise<Record<string, string>>} */
 async function filled() {
-  const day = new Date();
-  const today = [day.getFullYear(), day.getMonth() + 1, day.getDate()].map((n) => String(n).padStart(2, "0"));
   const { car, system } = state;
   const reply = await ask({ ask: "setup", typed: {}, car, system });
-  return { date: today.join("-"), temperature: reply.filled.temperature };
+  return { date: today(), temperature: reply.filled.temperature };
 }
 
 /** Only the set-ups with all the words that are looked for. */

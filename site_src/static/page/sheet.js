@@ -5,6 +5,7 @@ import { ask } from "./ask.js";
 import { all, byId, formById } from "./dom.js";
 import { isTyped, state, textsOf } from "./state.js";
 import { exchange, type } from "./typed.js";
+import { today } from "./words.js";
 
 const NAME = "sheet-choice";
 const form = formById(NAME);
@@ -33,11 +34,6 @@ function chosen() {
 
 /** Where this page is, for the code to scan; a page opened from a file has no address to give. */
 const address = () => (location.protocol.startsWith("http") ? location.href.split("#")[0] : "");
-
-function today() {
-  const day = new Date();
-  return [day.getFullYear(), day.getMonth() + 1, day.getDate()].map((n) => String(n).padStart(2, "0")).join("-");
-}
 
 /** Show what is chosen: the blocks on the sheet first, in their order. */
 function show() {
