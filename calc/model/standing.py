@@ -11,6 +11,7 @@ follows is of first order in it: wheel rate k MR^2 + F dMR/dz, and by so much le
 the collar lift.
 """
 
+import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from enum import Enum
@@ -425,7 +426,7 @@ class Standing:
     @cached_property
     def weight(self) -> float:
         """What the springs carry together, N."""
-        return sum(seat.load for seat in self.seats)
+        return math.fsum(seat.load for seat in self.seats)
 
     @cached_property
     def centre(self) -> Point:

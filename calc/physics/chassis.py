@@ -5,6 +5,7 @@ The corners always come front left, front right, rear left, rear right. A turn i
 raises the car (collar down, towards the cup).
 """
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -128,7 +129,7 @@ def shares(loads: Sequence[float]) -> Shares:
     front_left, front_right, rear_left, rear_right = loads
     for load in loads:
         not_negative(load=load)
-    total = sum(loads)
+    total = math.fsum(loads)
     positive(total=total)
     return Shares(
         total=total,

@@ -1,5 +1,6 @@
 """Where the body comes to rest when corners may sit on droop stops or lift a wheel. SI floats."""
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
@@ -96,7 +97,7 @@ def turned(leg: Leg, turns: float) -> Leg:
 
 def balance_point(corners: Sequence[Corner], loads: Sequence[float]) -> Point:
     """Point (x, y) in m under which the weight hangs, from the four loads."""
-    total = sum(loads)
+    total = math.fsum(loads)
     positive(total=total)
     x = sum(f * c.x for f, c in zip(loads, corners, strict=True)) / total
     y = sum(f * c.y for f, c in zip(loads, corners, strict=True)) / total

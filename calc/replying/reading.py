@@ -170,12 +170,13 @@ def _take_rows(reading: _Reading, rows: Rows) -> tuple[tuple[str, str], ...]:
         missing = [name for name in names if name not in reading.numbers]
         if len(missing) < len(names):
             filled.append((key, label))
-            for name in set(missing) - set(reading.open):
-                reading.problems.setdefault(
-                    name,
-                    tr("{label}: nothing was entered; this row needs it.",
-                       label=reading.labels[name]),
-                )  # fmt: skip
+            for name in missing:
+                if name not in reading.open:
+                    reading.problems.setdefault(
+                        name,
+                        tr("{label}: nothing was entered; this row needs it.",
+                           label=reading.labels[name]),
+                    )  # fmt: skip
     untouched = not any(name in reading.typed for _, name, _ in rows.cells())
     if len(filled) < rows.least and untouched and not reading.car.demo:
         reading.open += [

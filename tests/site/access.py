@@ -73,9 +73,10 @@ def empty(form: Locator) -> None:
     the demo car's value takes its place."""
     form.evaluate(
         """(form) => {
-          for (const input of form.querySelectorAll(".field input")) input.value = "";
-          for (const input of form.querySelectorAll(".field input"))
+          for (const input of form.querySelectorAll(".field input")) {
+            input.value = "";
             input.dispatchEvent(new Event("input", { bubbles: true }));
+          }
         }"""
     )
     if form.get_attribute("id") != "car":

@@ -36,6 +36,10 @@ LEFT = """() => new Promise((done) => {
     };
   };
 })"""
+TRIAL = """(field, text) => {
+  field.value = text;
+  field.dispatchEvent(new Event("input", { bubbles: true }));
+}"""
 Keeping = Literal["allow", "block"]
 
 
@@ -106,6 +110,22 @@ def opened(page: Page, address: str, name: str) -> Page:
 
 def field(page: Page, slug: str, name: str) -> Locator:
     return page.locator(f'form[id="{slug}"] [name="{name}"]')
+
+
+def trial(field: Locator, text: str) -> None:
+    """Play with the demo car's number, as the step of a key does.
+
+    What a person types is a number of his own and begins a car of which nothing else is known.
+    """
+    field.wait_for(state="visible")
+    field.focus()
+    field.evaluate(TRIAL, text)
+
+
+def unfold(page: Page, slug: str) -> None:
+    """Open every chapter of a form."""
+    folded = page.locator(f'form[id="{slug}"] details')
+    folded.evaluate_all("(chapters) => chapters.forEach((chapter) => (chapter.open = true))")
 
 
 def choose(page: Page, slug: str, name: str, value: str) -> None:

@@ -13,7 +13,7 @@ from calc.forms.catalogue import BY_SLUG, FORMS
 from calc.model.car import Car
 from calc.replying.reading import run
 from tests.shown import half_a_digit, number
-from tests.site.hands import PATIENCE, Visitor, opened
+from tests.site.hands import PATIENCE, Visitor, opened, trial
 from tests.site.hosting import Site
 
 HINT = "Touch the plot to read it."
@@ -116,7 +116,7 @@ def test_a_new_answer_is_read_at_the_same_place(page: Page, site: Site) -> None:
     page.mouse.move(*at(plot, 0.5))
     before = reading(plot)
     rate = page.locator('form[id="spring-preload"] [name="spring_rate"]')
-    rate.fill("0.7")
+    trial(rate, "0.7")
     expect(plot.locator(".reads")).not_to_contain_text(before["spring"][0])
     after = reading(plot)
     (place, _), (force, _) = after["Shaft travel from full droop"], after["spring"]
@@ -181,7 +181,7 @@ def test_what_is_unfolded_stays_so(page: Page, site: Site) -> None:
     working.locator("summary").click()
     panel.locator("details.doubts summary").click()
     expect(main).to_be_visible()
-    page.locator('form[id="collar-turns"] [name="pitch"]').fill("1")
+    trial(page.locator('form[id="collar-turns"] [name="pitch"]'), "1")
     expect(working.locator("dd").first).to_contain_text("1.00")
     expect(working).to_have_attribute("open", "")
     expect(main).to_be_visible()
@@ -213,21 +213,21 @@ def test_the_words_of_an_answer_do_not_wait_for_its_figures(visitor: Visitor, si
     page.evaluate(HELD)
     rate = page.locator('#spring-preload [name="spring_rate"]')
     for text in ("0.9", "0.8"):
-        rate.fill(text)
+        trial(rate, text)
         expect(step).not_to_have_text(words)
         words = step.inner_text()
         page.wait_for_function("() => window.held.length")
     assert line.get_attribute("d") == before
-    rate.fill("none")
+    trial(rate, "none")
     expect(page.locator("#spring-preload-answer .problems")).to_be_visible()
     expect(page.locator("#spring-preload-answer .figures")).to_have_count(0)
-    rate.fill("0.7")
+    trial(rate, "0.7")
     expect(page.locator("#spring-preload-answer .figures")).to_be_empty()
     page.wait_for_function("() => window.held.length === 3")
     page.evaluate("() => window.held.forEach((go) => go())")
     expect(line).to_be_visible()
     after = line.get_attribute("d")
-    rate.fill("0.71")
+    trial(rate, "0.71")
     page.wait_for_function("() => window.held.length === 4")
     assert line.get_attribute("d") == after != before
 

@@ -25,7 +25,7 @@ from site_src.both.fragment import answer_html, sheet_html
 from site_src.both.garage import log_html
 from site_src.both.paper.sizes import SIZES, Size
 from site_src.pages import guide, languages, script_texts
-from tests.site.hands import PATIENCE, Visitor, ask, live, visiting
+from tests.site.hands import PATIENCE, Visitor, ask, live, trial, visiting
 from tests.site.hosting import Site
 from tests.site.sheets import holds
 
@@ -280,7 +280,7 @@ def test_it_starts_without_a_network_in_german(own_site: Site, visitor: Visitor)
     page.goto(f"{own_site.url}index.de.html#oil-blend")
     live(page)
     expect(page.locator("#offline-state")).to_contain_text("Bereit für die Strecke")
-    page.locator("#oil-blend [name=thin]").fill("350")
+    trial(page.locator("#oil-blend [name=thin]"), "350")
     expect(page.locator("#oil-blend-answer .step").first).to_contain_text("350")
     expect(page.locator("#oil-blend-answer .step").first).to_contain_text("Mischen: ")
     own_site.start()

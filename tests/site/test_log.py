@@ -17,7 +17,7 @@ from calc.kept.log import Moment
 from calc.model.car import Car
 from calc.model.corners import CORNERS
 from site_src.both.garage import log_html
-from tests.site.hands import Visitor, net, opened, turn
+from tests.site.hands import Visitor, net, opened, trial, turn
 
 BUTTONS = """(corner) => [...document.querySelectorAll(
   `[data-do=turn][data-corner=${corner}]`)].map((b) => b.getBoundingClientRect().toJSON())"""
@@ -84,10 +84,10 @@ def test_a_mark_that_crept_and_one_that_did_not(visitor: Visitor, site: Any) -> 
     form.get_by_role("button").click()
     expect(page.locator("#log-top")).to_contain_text("still there")
     form.locator('[value="up"]').check(force=True)
-    form.locator('[name="turns"]').fill("about half")
+    trial(form.locator('[name="turns"]'), "about half")
     form.get_by_role("button").click()
     expect(page.locator("#notice")).to_contain_text("is not a number")
-    form.locator('[name="turns"]').fill("1/2")
+    trial(form.locator('[name="turns"]'), "1/2")
     form.get_by_role("button").click()
     expect(net(page, "front_left")).to_have_text("1/2 up")
     expect(page.locator("#log-top .caution").last).to_contain_text("creeps")

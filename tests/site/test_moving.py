@@ -12,7 +12,7 @@ from calc.forms.catalogue import BY_SLUG, FORMS
 from site_src.both import garage
 from site_src.pages import guide
 from site_src.pages.render import OTHERS, moments
-from tests.site.hands import PATIENCE, Visitor, choose, opened, visiting
+from tests.site.hands import PATIENCE, Visitor, choose, opened, trial, visiting
 
 PHONE = {"width": 360, "height": 740}
 # What each of many searches finds: the addresses, in order.
@@ -230,7 +230,7 @@ def test_back_leads_to_where_one_had_scrolled(phone: Page) -> None:
 def test_an_error_leads_to_its_field_and_leaves_the_address(page: Page, site: object) -> None:
     opened(page, site.url, "spring-preload")
     pitch = page.locator('form[id="spring-preload"] [name="pitch"]')
-    pitch.fill("0")
+    trial(pitch, "0")
     page.locator("#spring-preload-answer .problems a").click()
     expect(pitch).to_be_focused()
     assert name_of(page).startswith("spring-preload?")

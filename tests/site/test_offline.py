@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Page, expect
 
-from tests.site.hands import PATIENCE, Visitor, live
+from tests.site.hands import PATIENCE, Visitor, live, trial
 from tests.site.hosting import Site, built
 
 EMPTY_ONE = """async (ending) => {
@@ -29,7 +29,7 @@ def answers(page: Page) -> None:
     share = page.locator("#oil-blend-answer [data-quantity]").first
     before = share.get_attribute("data-value")
     assert before is not None
-    page.locator("#oil-blend [name=thin]").fill("350")
+    trial(page.locator("#oil-blend [name=thin]"), "350")
     expect(share).not_to_have_attribute("data-value", before, timeout=PATIENCE)
 
 
@@ -250,7 +250,7 @@ def test_an_open_page_keeps_its_version_until_asked(own_site, visitor: Visitor, 
     # In the middle of an entry, when the change is accepted.
     page.goto(f"{own_site.url}#collar-turns")
     wanted = page.locator('form[id="collar-turns"] [name="wanted_height"]')
-    wanted.fill("24,25")
+    trial(wanted, "24,25")
     page.evaluate("window.untouched = true")
     other.evaluate("window.untouched = true")
     page.locator("#offline-state button").click()

@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 from playwright.sync_api import Browser, BrowserContext, Page, expect
 
-from tests.site.hands import field, live, script, visiting
+from tests.site.hands import field, live, script, trial, visiting
 from tests.site.hosting import Site
 from tests.site.keeping import everything, is_whole, on_stand_in, typed
 
@@ -87,7 +87,7 @@ def two_cars(page: Page) -> dict[str, list[Any]]:
     act(page, "cars", "new-car")
     act(page, "cars", "switch-car", id=sorted(one["id"] for one in everything(page)["cars"])[1])
     page.goto(page.url.partition("#")[0] + "#collar-turns")
-    field(page, "collar-turns", "pitch").fill("1")
+    trial(field(page, "collar-turns", "pitch"), "1")
     expect(page.locator('[data-said="pitch"]')).to_have_text("1")
     page.goto(page.url.partition("#")[0] + "#cars")
     return everything(page)
@@ -139,7 +139,7 @@ def test_undo_of_a_restore_is_refused_where_something_has_come_since(
         turned(page)
     elif since == "typed":
         page.goto(page.url.partition("#")[0] + "#collar-turns")
-        field(page, "collar-turns", "wanted_height").fill("2")
+        trial(field(page, "collar-turns", "wanted_height"), "2")
         expect(page.locator('[data-said="wanted_height"]')).to_have_text("2")
     else:
         page.locator('.system [value="imperial"]').check(force=True)
@@ -207,7 +207,7 @@ def test_a_car_with_a_set_up_is_not_taken_back_from_under_it(
     device: BrowserContext, site: Site
 ) -> None:
     one, two = (on_stand_in(device, site.url, "collar-turns") for _ in range(2))
-    field(one, "collar-turns", "pitch").fill("1")
+    trial(field(one, "collar-turns", "pitch"), "1")
     one.locator('#collar-turns-answer [data-do="keep"]').click()
     expect(one.locator("#notice button")).to_be_visible()
     saved(two, "Dry")
@@ -269,7 +269,7 @@ def test_undo_of_a_new_car_leaves_what_was_typed_for_it(device: BrowserContext, 
     begin(page, "cars", "new-car")
     expect(page.locator("#notice button")).to_be_visible()
     page.goto(page.url.partition("#")[0] + "#collar-turns")
-    field(page, "collar-turns", "pitch").fill("1")
+    trial(field(page, "collar-turns", "pitch"), "1")
     expect(page.locator('[data-said="pitch"]')).to_have_text("1")
     undone(page)
     told(page, "Something was entered for this car since")

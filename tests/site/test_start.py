@@ -13,7 +13,7 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, expect
+from playwright.sync_api import Browser, Page, expect
 
 from calc.forms.catalogue import FORMS
 from site_src.build.server import Handler, serving
@@ -294,6 +294,18 @@ def test_a_link_that_breaks_off_is_taken_up_where_it_broke(
         assert had and 0 < int(had[1]) <= size // 2
 
 
+BLEND = {"thin": "333", "thick": "500", "target": "450"}
+
+
+def blend(engine: Chromium, page: Page) -> None:
+    """Somebody's own three numbers, which begin a car of his own, and the answer to them."""
+    for name, text in BLEND.items():
+        page.locator(f"#oil-blend [name={name}]").fill(text)
+    engine.wait("document.getElementById('engine-state').textContent === 'Car: My car.'")
+    asked = "JSON.parse(globalThis.early.answered?.question ?? '{}')"
+    engine.wait(f"{asked}.typed?.target === '450' && {asked}.car")
+
+
 def test_the_last_answer_is_there_before_python(browser: Browser, own_site) -> None:
     with visiting(browser) as context:
         page = context.new_page()
@@ -302,9 +314,7 @@ def test_the_last_answer_is_there_before_python(browser: Browser, own_site) -> N
         engine.wait(LIVE)
         share = page.locator("#oil-blend-answer [data-quantity]").first
         before = share.get_attribute("data-value")
-        for name, text in (("thin", "333"), ("thick", "500"), ("target", "450")):
-            page.locator(f"#oil-blend [name={name}]").fill(text)
-        engine.wait("document.getElementById('engine-state').textContent === 'Car: My car.'")
+        blend(engine, page)
         engine.wait(
             "document.querySelector('#oil-blend-answer [data-quantity]').dataset.value"
             f" !== '{before}'"
@@ -316,7 +326,7 @@ def test_the_last_answer_is_there_before_python(browser: Browser, own_site) -> N
             "dispatchEvent(new Event('visibilitychange'))"
         )
         told = engine.script("return JSON.parse(localStorage['damper-bench-last']).question")
-        assert json.loads(told)["typed"] == {"thin": "333"}
+        assert json.loads(told)["typed"] == BLEND
         page.route("**/worker.js", lambda route: None)  # Python never comes up
         engine.open("about:blank")
         page.goto(own_site.url, wait_until="commit")
@@ -411,9 +421,7 @@ def test_what_was_asked_last_is_asked_first(browser: Browser, own_site, still: b
         engine.open(own_site.url + "#oil-blend")
         engine.wait(LIVE)
         share = page.locator("#oil-blend-answer [data-quantity]").first
-        page.locator("#oil-blend [name=thin]").fill("333")
-        asked = "globalThis.early.answered?.question ?? '{}'"
-        engine.wait(f"JSON.parse({asked}).typed?.target === '450' && JSON.parse({asked}).car")
+        blend(engine, page)
         right = share.get_attribute("data-value")
         page.goto(own_site.url + "licences.html")
         if not still:

@@ -9,7 +9,7 @@ import pytest
 from playwright.sync_api import Browser, BrowserContext, expect
 
 from tests.site import engines
-from tests.site.hands import field, live, visiting
+from tests.site.hands import field, live, trial, visiting
 from tests.site.hosting import Site
 from tests.site.keeping import STAND_IN, on_stand_in, with_stand_in
 
@@ -47,16 +47,16 @@ def test_a_question_that_fails_says_so_in_its_panel(
     """The answer before must not pass for its own; at the next start Python is up all the same."""
     page = on_stand_in(device, site.url, FORM)
     panel = page.locator(f'[id="{FORM}-answer"]')
-    field(page, FORM, "pitch").fill("1")
+    trial(field(page, FORM, "pitch"), "1")
     expect(panel.locator('[data-said="pitch"]')).to_have_text("1")
-    field(page, FORM, "pitch").fill(text)
+    trial(field(page, FORM, "pitch"), text)
     expect(panel).to_contain_text(says)
     assert panel.locator("[data-said]").count() == 0
     page.reload()
     live(page)
     expect(panel).to_contain_text(says)
     expect(field(page, FORM, "pitch")).to_have_value(text)
-    field(page, FORM, "pitch").fill("2")
+    trial(field(page, FORM, "pitch"), "2")
     expect(panel.locator('[data-said="pitch"]')).to_have_text("2")
     assert says not in panel.inner_text()
 

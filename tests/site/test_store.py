@@ -16,7 +16,7 @@ from playwright.sync_api import Browser, BrowserContext, Page, Playwright, expec
 
 from calc.model.car import Car, from_json, put, to_json
 from site_src.build import browser as browsers
-from tests.site.hands import script, visiting
+from tests.site.hands import script, trial, visiting
 from tests.site.hosting import Site
 from tests.site.keeping import STAND_IN, everything, is_whole, on_stand_in, small, typed
 
@@ -145,8 +145,8 @@ def test_two_windows_typing_in_one_form_both_stay(device: BrowserContext, site: 
     one, two = (on_stand_in(device, site.url, "collar-turns") for _ in range(2))
     pitch = '#collar-turns [name="pitch"]'
     wanted = '#collar-turns [name="wanted_height"]'
-    one.locator(pitch).fill("1.1")
-    two.locator(wanted).fill("24.5")
+    trial(one.locator(pitch), "1.1")
+    trial(two.locator(wanted), "24.5")
     expect(two.locator(pitch)).to_have_value("1.1")
     expect(one.locator(wanted)).to_have_value("24.5")
     texts = typed(everything(one), "collar-turns")
@@ -175,7 +175,7 @@ def test_typed_while_the_device_is_busy_and_the_page_goes(
     other.goto(f"{site.url}licences.html")
     other.evaluate(HOLD)
     pitch = page.locator('#collar-turns [name="pitch"]')
-    pitch.fill("1.1")
+    trial(pitch, "1.1")
     page.goto("about:blank")
     other.evaluate("() => { window.letGo = true; }")
     page = on_stand_in(device, site.url, "collar-turns")
@@ -184,7 +184,7 @@ def test_typed_while_the_device_is_busy_and_the_page_goes(
     assert typed(kept, "collar-turns", kept["cars"][0]["id"] if bench == "own" else "") == {
         "pitch": "1.1"
     }
-    page.locator('#collar-turns [name="pitch"]').fill("1.2")
+    trial(page.locator('#collar-turns [name="pitch"]'), "1.2")
     page.reload()
     expect(page.locator('#collar-turns [name="pitch"]')).to_have_value("1.2")
 
@@ -370,7 +370,7 @@ def test_without_a_database_the_page_works_and_says_that_it_cannot_keep(
     page.add_init_script(STAND_IN)
     page.goto(f"{site.url}#collar-turns")
     expect(page.locator("html")).to_have_attribute("data-engine", "live")
-    page.locator('#collar-turns [name="pitch"]').fill("1.1")
+    trial(page.locator('#collar-turns [name="pitch"]'), "1.1")
     expect(page.locator("#notice")).to_contain_text("did not keep that")
     expect(page.locator('#collar-turns [name="pitch"]')).to_have_value("1.1")
     page.reload()

@@ -79,6 +79,7 @@ PATTERNS = {
     "both/ink.py": "plain text, for letters that XML or an id cannot hold",
     "build/papers.py": "bytes of a PDF",
     "build/trim.py": "JavaScript of the runtime",
+    "build/within.py": "bytes of the runtime, for what others wrote in it",
     "pages/script_texts.py": "our JavaScript",
     "pages/words.py": "plain text of a guide, for words of the glossary",
 }

@@ -11,7 +11,7 @@ from playwright.sync_api import Browser, BrowserContext, Page, expect
 
 from tests.site import engines
 from tests.site.engines import Engine
-from tests.site.hands import field, live, visiting
+from tests.site.hands import field, live, trial, visiting
 from tests.site.hosting import Site
 from tests.site.keeping import STAND_IN, everything, is_whole, on_stand_in, typed, with_stand_in
 
@@ -76,11 +76,11 @@ def after_reload(page: Page, name: str, text: str) -> None:
 def test_typed_while_the_units_change(page: Page) -> None:
     """It is meant in the units chosen before it; what stood there is converted, and says its own
     units until it is."""
-    field(page, FORM, "pitch").fill("1")
+    trial(field(page, FORM, "pitch"), "1")
     said(page, "pitch", "1")
     page.evaluate(HOLD)
     choose_inch(page)
-    field(page, FORM, "wanted_height").fill("2")
+    trial(field(page, FORM, "wanted_height"), "2")
     expect(field(page, FORM, "pitch")).to_have_value("1")
     assert (unit(page, "pitch"), unit(page, "wanted_height")) == ("mm", "in")
     page.evaluate(LET_GO)
@@ -95,28 +95,28 @@ def test_typed_while_the_units_change(page: Page) -> None:
 
 
 def test_units_changed_and_back_leave_a_text_as_it_was_typed(page: Page) -> None:
-    field(page, FORM, "pitch").fill("1")
+    trial(field(page, FORM, "pitch"), "1")
     said(page, "pitch", "1")
     page.evaluate(HOLD)
     choose_inch(page)
     page.locator('.system [value="metric"]').check(force=True)
     page.evaluate(LET_GO)
-    field(page, FORM, "wanted_height").fill("2")
+    trial(field(page, FORM, "wanted_height"), "2")
     said(page, "wanted_height", "2")
     at_once(page, "pitch", "1")
 
 
-@pytest.mark.parametrize("what", ["keep", "done"])
-def test_typed_while_a_change_of_the_car_is_answered(page: Page, what: str) -> None:
+@pytest.mark.parametrize(("what", "says"), [("keep", "Saved to the car"), ("done", "Carried out")])
+def test_typed_while_a_change_of_the_car_is_answered(page: Page, what: str, says: str) -> None:
     """In the same field and in another one."""
-    field(page, FORM, "pitch").fill("1")
+    trial(field(page, FORM, "pitch"), "1")
     said(page, "pitch", "1")
     page.evaluate(HOLD)
     press(page, what)
-    field(page, FORM, "wanted_height").fill("2")
-    field(page, FORM, "pitch").fill("3")
+    trial(field(page, FORM, "wanted_height"), "2")
+    trial(field(page, FORM, "pitch"), "3")
     page.evaluate(LET_GO)
-    expect(page.locator("#notice")).to_contain_text("Saved to the car")
+    expect(page.locator("#notice")).to_contain_text(says)
     said(page, "pitch", "3")
     at_once(page, "wanted_height", "2")
     at_once(page, "pitch", "3")
@@ -134,16 +134,16 @@ def test_typed_while_a_change_of_the_car_is_answered(page: Page, what: str) -> N
 @pytest.mark.parametrize("what", ["keep", "reset"])
 def test_undo_takes_back_nothing_typed_since(page: Page, what: str) -> None:
     """What the deed took out comes back, unless that field was typed in."""
-    field(page, FORM, "pitch").fill("1")
-    field(page, FORM, "wanted_height").fill("2")
+    trial(field(page, FORM, "pitch"), "1")
+    trial(field(page, FORM, "wanted_height"), "2")
     said(page, "wanted_height", "2")
     press(page, what)
     expect(page.locator("#notice button")).to_be_visible()
-    field(page, FORM, "pitch").fill("1")  # the same once more: typed since, all the same
-    field(page, FORM, "ride_height").fill("3")
+    trial(field(page, FORM, "pitch"), "1")  # the same once more: typed since, all the same
+    trial(field(page, FORM, "ride_height"), "3")
     page.evaluate(HOLD)
     page.locator("#notice button").click()
-    field(page, FORM, "pitch").fill("4")
+    trial(field(page, FORM, "pitch"), "4")
     page.evaluate(LET_GO)
     said(page, "wanted_height", "2")
     said(page, "pitch", "4")
@@ -157,7 +157,7 @@ def test_typed_before_the_device_has_said_which_car_is_at_work(
     device: BrowserContext, site: Site
 ) -> None:
     first = on_stand_in(device, site.url, FORM)
-    field(first, FORM, "pitch").fill("1")
+    trial(field(first, FORM, "pitch"), "1")
     press(first, "keep")
     expect(first.locator("#notice")).to_contain_text("Saved to the car")
     first.close()
@@ -168,7 +168,7 @@ def test_typed_before_the_device_has_said_which_car_is_at_work(
     page.add_init_script(STAND_IN)
     page.goto(f"{site.url}#{FORM}")
     wanted = field(page, FORM, "wanted_height")
-    wanted.fill("2")
+    trial(wanted, "2")
     other.evaluate("() => { globalThis.free = true; }")
     live(page)
     said(page, "wanted_height", "2")
@@ -204,7 +204,7 @@ def test_the_settings_of_two_windows_are_changed_one_by_one(
     choose_inch(other)
     expect(other.locator("html")).to_have_attribute("data-system", "imperial")
     deaf.goto(f"{site.url}#oil-blend")
-    field(deaf, "oil-blend", "thin").fill("2")
+    trial(field(deaf, "oil-blend", "thin"), "2")
     expect(deaf.locator('[data-said="thin"]')).to_have_text("2")
     deaf.goto(f"{site.url}#spring-rate")
     other.reload()

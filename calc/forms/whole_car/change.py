@@ -1,5 +1,7 @@
 """The change itself, in words and in the car record."""
 
+import math
+
 from calc.answering.answer import Step, Write
 from calc.forms.names import corner_word, end_word
 from calc.forms.turning import collar_writes, droop_write, height_write, hole_writes, ratio_write
@@ -63,7 +65,7 @@ def change_steps(given: Given, made: Plan) -> list[Step]:
 
 def _load_step(given: Given, made: Plan) -> Step:
     say = given.say
-    total = say(sum(made.becomes.masses), "mass")
+    total = say(math.fsum(made.becomes.masses), "mass")
     if given.choice("load_known") == "scales":
         return Step(
             tr("Leave the new load where it is."),

@@ -1,5 +1,6 @@
 """The scale readings with another load in the car."""
 
+import math
 from collections.abc import Sequence
 
 from calc.language import tr
@@ -22,7 +23,7 @@ def new_masses(
         extra = (given.along * added, given.across * added)
     else:
         masses, added, extra = [row.load for row in given.rows("scales")], 0.0, (0.0, 0.0)
-    total = sum(masses) + added
+    total = math.fsum(masses) + added
     moments = [
         sum(mass * place[way] for mass, place in zip(masses, places, strict=True)) + extra[way]
         for way in (0, 1)

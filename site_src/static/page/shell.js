@@ -120,8 +120,9 @@ for (const form of forms) {
   form.addEventListener("input", ({ target, isTrusted }) => {
     const { name, value } = /** @type {HTMLInputElement} */ (target);
     type(form.id, name, value);
-    if (isTrusted && value.trim() && isDemo() && /** @type {HTMLInputElement} */ (target).type !== "radio") beginOwn().then(refresh);
-    refresh();
+    const isOwn = isTrusted && value.trim() && isDemo() && /** @type {HTMLInputElement} */ (target).type !== "radio";
+    if (isOwn) beginOwn().then(refresh); // and no answer before, in which it stood beside what was invented
+    else refresh();
   });
   if (form.id === "car") form.addEventListener("change", () => writeAsTyped(form));
 }
