@@ -1,6 +1,6 @@
 """Tables of the cheat sheet that are of the car record alone."""
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from functools import partial
 from itertools import pairwise
 
@@ -56,19 +56,21 @@ def constants(car: Car, system: str) -> Table:
     rows = []
     for name in _CONSTANTS:
         entry = entry_at(f"front.{name}")
-        values = (_value(car, f"{end}.{name}", system) for end in ENDS)
-        rows.append((entry.said.partition(" (")[0].partition(",")[0], *values))
+        assert isinstance(entry, Number)
+        values = (_value(car, f"{end}.{name}", units.number_text, system) for end in ENDS)
+        label, unit = entry.said.partition(" (")[0], units.unit_of(entry.kind, system).symbol
+        rows.append((f"{label}, {unit}" if unit else label, *values))
     return Table("", ("", *(tr(label) for _, label in END_LABELS)), tuple(rows))
 
 
-def _value(car: Car, path: str, system: str) -> str:
+def _value(car: Car, path: str, show: Callable[[float, str, str], str], system: str) -> str:
     """A number of the record, with the word for where it comes from unless somebody has measured
     it; left to the pencil where nobody knows it."""
     entry = entry_at(path)
     assert isinstance(entry, Number)
     if not is_known(car, path):
         return _BLANK
-    shown = units.show(record.get(car, path), entry.kind, system)
+    shown = show(record.get(car, path), entry.kind, system)
     source = car.origins.get(path)
     word = _MARKS.get(source.how) if source else None
     return tr("{value}, {origin}", value=shown, origin=tr(word)) if word else shown
@@ -77,7 +79,7 @@ def _value(car: Car, path: str, system: str) -> str:
 def corners(car: Car, system: str) -> Table:
     rows = []
     for key, label in CORNER_LABELS:
-        load = _value(car, f"corners.{key}.load", system)
+        load = _value(car, f"corners.{key}.load", units.show, system)
         collar = units.turns_text(car.corner(key).collar)
         rows.append((tr(label), load, collar))
     return Table("", ("", tr("Load"), tr("Collar down")), tuple(rows))

@@ -11,7 +11,7 @@ from playwright.sync_api import Page, expect
 
 from calc.kept import link
 from calc.model.car import Car, put
-from tests.site.hands import Visitor, net, opened, save_setup, trial, turn
+from tests.site.hands import Visitor, net, opened, save_setup, turn
 
 
 def line(page: Page, name: str) -> Any:
@@ -99,7 +99,7 @@ def test_cars_are_never_mixed(visitor: Visitor, site: Any) -> None:
     page = visitor().new_page()
     opened(page, site.url, "collar-turns")
     pitch = page.locator('form[id="collar-turns"] [name="pitch"]')
-    trial(pitch, "1.25")
+    pitch.fill("1.25")
     expect(page.locator("#engine-state")).to_have_text("Car: My car.")
     opened(page, site.url, "setups")
     save_setup(page, "Of the first")

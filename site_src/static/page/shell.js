@@ -89,20 +89,24 @@ addEventListener("unhandledrejection", (event) => {
   }
 });
 
+/** Buttons whose action is not done yet. @type {WeakSet<HTMLButtonElement>} */
+const running = new WeakSet();
+const COUNTED = "turn"; // at the log, each touch is a turn more
+
 document.addEventListener("click", async (event) => {
   const from = /** @type {HTMLElement} */ (event.target);
   const button = from.closest("button");
   const what = button?.dataset.do ?? "";
   const action = actions[what] ?? (await PLACES[open()]?.())?.actions[what];
   const form = openForm() ?? forms[0];
-  if (button && action) {
-    await known;
-    await begun();
-    button.disabled = true; // pressed twice is done once
+  if (button && action && (what === COUNTED || !running.has(button))) {
+    running.add(button); // pressed twice is done once; disabled, it would lose the cursor
     try {
+      await known;
+      await begun();
       await action(button, form);
     } finally {
-      button.disabled = false;
+      running.delete(button);
     }
     await refresh();
     if (state.lost) notice(LOST);
