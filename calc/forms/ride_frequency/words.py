@@ -20,7 +20,7 @@ from calc.answering.uncertainty import Uncertain
 from calc.forms.bottles import nearest_words, owned, places, poured, sentence
 from calc.forms.cautions import opened, springs_off
 from calc.forms.failures import problem
-from calc.forms.names import end_word
+from calc.forms.names import end_label, end_word
 from calc.forms.oil_choice import Named, NoOil, named
 from calc.forms.oil_warm import oil_cautions
 from calc.forms.piston import piston_cautions
@@ -78,7 +78,7 @@ def oil_for(asked: Asked, ride: Ride, now: Uncertain) -> OilFor:
 
 
 def step(asked: Asked, ride: Ride, oil: OilFor) -> Step:
-    say, end = asked.say, end_word(ride.end).capitalize()
+    say, end = asked.say, end_label(ride.end)
     now = say(ride.ratio(ride.oil), "ratio", 2)
     wanted = say(ride.wanted, "ratio", 2)
     exact = say(oil.exact.value, "viscosity")
@@ -112,7 +112,7 @@ def quantities(
     made = []
     for end in ENDS:
         made += [one for one in of_ends if one.name.startswith(f"{end}_")]
-        label = tr("{end}: oil for the ratio wanted, at 25 °C", end=end_word(end).capitalize())
+        label = tr("{end}: oil for the ratio wanted, at 25 °C", end=end_label(end))
         made.append(asked.quantity(f"{end}_oil", label, "viscosity", oils[end].exact))
     return (*made, both)
 
@@ -200,7 +200,7 @@ def cautions(
     for end, ride in ends.items():
         warm = ride.bench.warmed(ride.oil)
         for caution in piston_cautions(asked, ride.piston, warm, ride.bench.speed):
-            found.append(Caution(f"{end_word(end).capitalize()}: {caution.text}"))
+            found.append(Caution(f"{end_label(end)}: {caution.text}"))
     note = Caution(
         tr(
             "The friction of seals, pins and tyres damps too, and is not in this: the car swings "
