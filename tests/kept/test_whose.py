@@ -1,19 +1,23 @@
 """Ways in which a number that was not the user's once stood in an answer, each played again."""
 
 from dataclasses import replace
+from typing import Any
 
 import numpy as np
 import pytest
 
 from calc.answering.answer import Answer
+from calc.asking import record
+from calc.asking.entry import Number
 from calc.forms.catalogue import BY_SLUG
 from calc.kept import link
 from calc.kept.deeds import Deed, carried_out
 from calc.kept.doing import assumed, done, saved
-from calc.model.car import Bottle, Car, empty, is_known, put, singles
+from calc.model.car import Bottle, Car, empty, is_entered, is_known, put, singles
 from calc.model.corners import CORNERS
 from calc.model.origin import Origin
 from calc.replying.reading import run
+from calc.units import entry_text
 from tests.owned import owned
 
 NOW = 1_700_000_000.0
@@ -142,3 +146,24 @@ def test_a_height_or_load_after_work_is_predicted_and_asked_for(
     after = carry_out(slug, typed, owned())
     source = after.origins[path]
     assert source.how == "predicted" and source.of == slug and source.when == NOW
+
+
+@pytest.mark.parametrize("known", ["nothing", "assumed", "predicted"])
+def test_a_number_is_kept_even_where_the_record_holds_it_unmeasured(known: Any) -> None:
+    """A record has a number at each path, known or not; 1 mm of thread pitch is often that one."""
+    form, bare = BY_SLUG["car"], empty("New")
+    if known != "nothing":
+        for path in singles():
+            bare = put(bare, path, record.get(bare, path), Origin(known, NOW, u=0.0))
+    tried = 0
+    for _, name, cell in form.cells():
+        path = cell.car
+        if not isinstance(cell, Number) or path not in singles() or not record.get(bare, path):
+            continue
+        text = entry_text(record.get(bare, path), cell.kind)
+        car = carried_out(bare, saved(form, {name: text}, bare, NOW + 1))
+        assert is_entered(car, path), path
+        again = saved(form, {name: text}, car, NOW + 2)
+        assert again.learned == {}, f"{path} is known now: nothing is new"
+        tried += 1
+    assert tried > 100
