@@ -179,7 +179,7 @@ BLOCKS = (
         "swap-front", later("Front: springs at the same ride height"), partial(_swaps, End.FRONT)
     ),
     Block("swap-rear", later("Rear: springs at the same ride height"), partial(_swaps, End.REAR)),
-    Block("blends", later("Blends in parts, cSt at 25 °C (log law)"), sheet_tables.blends),
+    Block("blends", later("Blends in parts, cSt at 25 °C (log rule)"), sheet_tables.blends),
     Block(
         "temperature",
         later("Oil for another temperature"),

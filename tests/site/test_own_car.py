@@ -131,7 +131,7 @@ def test_the_demo_car_is_a_car_apart(page: Page) -> None:
     expect(field(page, COLLAR, "pitch")).to_have_value("0.75")
     expect(page.locator(f"#{COLLAR}-answer .now .rests")).to_contain_text("invented")
     page.goto(re.sub("#.*", "#cars", page.url))
-    page.get_by_role("button", name="Work on this one").click()
+    page.get_by_role("button", name="Use this car").click()
     page.goto(re.sub("#.*", f"#{COLLAR}", page.url))
     expect(field(page, COLLAR, "pitch")).to_have_value("")
     expect(field(page, COLLAR, "wanted_height")).to_have_value("23.5")

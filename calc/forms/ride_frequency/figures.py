@@ -53,7 +53,7 @@ class EndFigures(Figures):
     frequency: float = figure("ride frequency", kind="frequency")
     wheel_rate: float = figure("wheel rate", kind="rate")
     ratio: float = figure("damping ratio now", kind="ratio")
-    overshoot: float = figure("share it swings past now", kind="share")
+    overshoot: float = figure("overshoot now", kind="share")
 
 
 class RideFigures(Figures):

@@ -84,17 +84,18 @@ def step(asked: Asked, ride: Ride, oil: OilFor) -> Step:
     exact = say(oil.exact.value, "viscosity")
     if oil.keep:
         text = tr("{end}: leave the {oil} in.", end=end, oil=say(ride.oil, "viscosity"))
-        gives = tr("It damps with {now} where {wanted} is wanted.", now=now, wanted=wanted)
+        gives = tr("Damping ratio: {now} now, {wanted} wanted.", now=now, wanted=wanted)
         return Step(text, gives)
     if oil.filled is None:
         return Step(
-            tr("{end}: it takes an oil of {exact}.", end=end, exact=exact),
-            tr("That damps with {wanted}; it is {now} now.", wanted=wanted, now=now),
+            tr("{end}: you need an oil of {exact}.", end=end, exact=exact),
+            tr("Damping ratio {wanted} with it; it is {now} now.", wanted=wanted, now=now),
         )
     return Step(
-        tr("{end}: fill in {oil}.", end=end, oil=oil.filled.words),
+        tr("{end}: refill with {oil}.", end=end, oil=oil.filled.words),
         tr(
-            "That damps with {then}; {exact} would be exact for {wanted}. It is {now} now.",
+            "Damping ratio {then} with it ({now} now). For exactly {wanted} you would need "
+            "{exact}.",
             then=say(ride.ratio(oil.filled.viscosity), "ratio", 2),
             exact=exact,
             wanted=wanted,
@@ -130,7 +131,7 @@ def tables(asked: Asked, ends: Mapping[End, Ride]) -> tuple[Table, ...]:
                 *(asked.bare(overshoot(ratio), "share", 0) for ratio in ratios),
             )
         )
-    heads = (tr("Oil cSt"), tr("Front"), tr("Rear"), tr("Front swings past %"), tr("Rear %"))
+    heads = (tr("Oil cSt"), tr("Front"), tr("Rear"), tr("Front overshoot %"), tr("Rear %"))
     return (Table(tr("Damping ratio with each oil"), heads, tuple(rows)),)
 
 
@@ -161,8 +162,8 @@ def _after_bump(asked: Asked, ends: Mapping[End, Ride], oils: Mapping[End, OilFo
         Axis(tr("Off its height"), "length"),
         tuple(curves),
         says=tr(
-            "Let go {height} off its height, the front swings past by {front} and the rear swings "
-            "past by {rear}.",
+            "Let go {height} off its height, the front overshoots by {front} and the rear "
+            "by {rear}.",
             height=asked.say(_BUMP, "length"),
             front=past[0],
             rear=past[1],

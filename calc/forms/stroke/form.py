@@ -35,7 +35,7 @@ _GRIP = later(
 class RodEndFigures(Figures):
     turns: float = figure("turns of the rod end, exact (out is positive)", kind="turns")
     stroke: float = figure("stroke after the rounded turns", kind="length")
-    thread: float = figure("thread left in the rod end", kind="length")
+    thread: float = figure("thread still in the rod end", kind="length")
 
 
 class PairFigures(Figures):

@@ -57,7 +57,7 @@ def table(asked: Asked, dampers: list[Turned]) -> Table:
         tr("Now {unit}", unit=unit),
         tr("Turns out"),
         tr("Then {unit}", unit=unit),
-        tr("Thread left {unit}", unit=unit),
+        tr("Thread engaged {unit}", unit=unit),
     )
     return Table(tr("The four dampers"), heads, rows)
 

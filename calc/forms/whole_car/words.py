@@ -85,7 +85,7 @@ def _oil_step(given: Given, key: End, damping: Damping) -> Step | None:
     end, tells = end_word(key), _ratio_words(given, damping)
     if damping.named is not None:
         oil = damping.named.words
-        return Step(tr("{end}: fill in {oil}.", end=end.capitalize(), oil=oil), tells)
+        return Step(tr("{end}: refill with {oil}.", end=end.capitalize(), oil=oil), tells)
     if damping.lack:
         exact = given.say(damping.grade, "viscosity")
         text = tr("The {end} would need {oil} to keep its damping.", end=end, oil=exact)
@@ -95,7 +95,7 @@ def _oil_step(given: Given, key: End, damping: Damping) -> Step | None:
 
 def _ratio_words(given: Given, damping: Damping) -> str:
     return tr(
-        "It damped with {was}, with the change alone {changed}, then {mended}.",
+        "Damping ratio: {was} before, {changed} with the change alone, {mended} with this.",
         was=given.say(damping.before, "ratio", 2),
         changed=given.say(damping.changed, "ratio", 2),
         mended=given.say(damping.mended, "ratio", 2),
@@ -125,10 +125,10 @@ def _height_words(given: Given, key: End, rise: float) -> str:
     """How high an end stands, as a part of a sentence."""
     end, height = end_word(key), given.say(abs(rise), "length")
     if abs(rise) < _NOTHING:
-        return tr("the {end} stands as high as before", end=end)
+        return tr("the {end} sits as high as before", end=end)
     if rise > 0:
-        return tr("the {end} stands {height} higher", end=end, height=height)
-    return tr("the {end} stands {height} lower", end=end, height=height)
+        return tr("the {end} sits {height} higher", end=end, height=height)
+    return tr("the {end} sits {height} lower", end=end, height=height)
 
 
 def quantities(given: Given, made: Plan, doubted: Mapping[str, Doubted]) -> tuple[Quantity, ...]:
