@@ -367,6 +367,13 @@ def is_known(car: Car, path: str) -> bool:
     return car.demo or path in car.origins or path not in singles()
 
 
+def is_entered(car: Car, path: str) -> bool:
+    """Whether somebody has measured what stands at a path, or has read it off a label."""
+    if car.demo or path not in singles():
+        return True
+    return path in car.origins and car.origins[path].how in ("measured", "label")
+
+
 def put(car: Car, path: str, value: Any, source: Origin | None = None) -> Car:
     """The car with another value at a path, and where it comes from. Without a source the origin
     stays what it is."""
