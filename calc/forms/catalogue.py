@@ -6,6 +6,7 @@ from calc.forms.collar_turns import form as collar_turns
 from calc.forms.corner_loads import form as corner_loads
 from calc.forms.drop_test import form as drop_form
 from calc.forms.fill_bleed import form as fill_bleed
+from calc.forms.length_travel import form as length_travel
 from calc.forms.motion_ratio import form as motion_ratio
 from calc.forms.oil_blend import form as oil_blend
 from calc.forms.oil_temperature import form as oil_temperature
@@ -23,6 +24,7 @@ FORMS: tuple[Form, ...] = (
     oil_temperature.FORM,
     piston_oil.FORM,
     stroke.FORM,
+    length_travel.FORM,
     fill_bleed.FORM,
     drop_form.FORM,
     collar_turns.FORM,
