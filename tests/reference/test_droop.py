@@ -28,7 +28,7 @@ def test_an_arm_of_pins_and_circles_drops_so_far() -> None:
     slope = -(length(step) - 2 * length(0.0) + length(-step)) / step**2
     for droop in (4e-3, 8e-3, 12e-3):
         out = length(-droop) - length(0.0)
-        exact = brentq(lambda z: length(-z) - length(0.0) - out, 0.0, 30e-3)
+        exact = brentq(lambda z, to: length(-z) - to, 0.0, 30e-3, args=(length(-droop),))
         ours = -wheel_travel(shaft=-out, motion_ratio=ratio, slope=slope)
         assert ours == pytest.approx(exact, rel=0.01)
         assert -shaft_travel(wheel=-droop, motion_ratio=ratio, slope=slope) == pytest.approx(

@@ -126,8 +126,8 @@ def cautions(asked: Asked, done: Work) -> list[Caution]:
         found.append(
             Caution(
                 tr(
-                    "The coils touch before anything else ends the way up: that bends springs and "
-                    "cups. Put spacer above the piston, or fit a spring with a shorter solid length."
+                    "The coils touch before anything else ends the way up: that bends springs "
+                    "and cups. Put spacer above the piston, or fit a spring with a shorter solid length."
                 ),
                 stop=True,
             )
@@ -152,8 +152,8 @@ def odd_droop(asked: Asked, off: float, u: float) -> list[Caution]:
     return [
         Caution(
             tr(
-                "The droops differ by {off} more than the lengths explain: look for unlike mounting "
-                "holes, a bent or stiff arm, or an arm that meets its own stop first.",
+                "The droops differ by {off} more than the lengths explain: look for unlike "
+                "mounting holes, a bent or stiff arm, or an arm that meets its own stop first.",
                 off=asked.say(abs(off), "length"),
             ),
             stop=True,

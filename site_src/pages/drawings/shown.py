@@ -43,11 +43,11 @@ _BY_NAME = {name: drawing for drawing, names in _NAMES.items() for name in names
 
 
 def shown(form: str, field: str) -> str:
-    """The drawing of a field, empty if there is nothing to measure."""
+    """The drawing of a field, empty if there is nothing to measure; `form` may be a page that is
+    none."""
     name = field.rpartition(".")[2]
-    own = BY_SLUG[form].drawings
-    if name in own:
-        return own[name]
+    if form in BY_SLUG and name in BY_SLUG[form].drawings:
+        return BY_SLUG[form].drawings[name]
     while name not in _BY_NAME:
         again = next((start for start in _AGAIN if name.startswith(start)), "")
         if not again:
