@@ -127,7 +127,8 @@ def cautions(asked: Asked, done: Work) -> list[Caution]:
             Caution(
                 tr(
                     "The coils touch before anything else ends the way up: that bends springs "
-                    "and cups. Put spacer above the piston, or fit a spring with a shorter solid length."
+                    "and cups. Put spacer above the piston, or fit a spring with a shorter solid "
+                    "length."
                 ),
                 stop=True,
             )
