@@ -14,6 +14,7 @@ from calc.forms.piston_oil import form as piston_oil
 from calc.forms.ride_frequency import form as ride_frequency
 from calc.forms.spring_preload import form as spring_preload
 from calc.forms.spring_rate import form as spring_rate
+from calc.forms.spring_seats import form as spring_seats
 from calc.forms.spring_swap import form as spring_swap
 from calc.forms.stroke import form as stroke
 from calc.forms.whole_car import form as whole_car
@@ -29,6 +30,7 @@ FORMS: tuple[Form, ...] = (
     drop_form.FORM,
     collar_turns.FORM,
     spring_preload.FORM,
+    spring_seats.FORM,
     spring_swap.FORM,
     spring_rate.FORM,
     motion_ratio.FORM,
