@@ -5,6 +5,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from calc.physics.droop import shaft_travel, wheel_travel
+from calc.physics.failure import PhysicsError
 
 
 @given(st.floats(-0.03, 0.03), st.floats(0.4, 1.0), st.floats(-5.0, 5.0))
@@ -16,7 +17,7 @@ def test_there_and_back_is_where_it_was(wheel: float, ratio: float, slope: float
 
 def test_nothing_lies_beyond_the_dead_centre() -> None:
     """The ratio 0.5 falls by 20 a metre: it is 0 at 25 mm, where the shaft has done 6.25 mm."""
-    with pytest.raises(ValueError, match="dead centre"):
+    with pytest.raises(PhysicsError, match="DEAD_CENTRE"):
         shaft_travel(wheel=26e-3, motion_ratio=0.5, slope=-20.0)
-    with pytest.raises(ValueError, match="dead centre"):
+    with pytest.raises(PhysicsError, match="DEAD_CENTRE"):
         wheel_travel(shaft=6.3e-3, motion_ratio=0.5, slope=-20.0)

@@ -89,7 +89,7 @@ def exact_above(asked: Asked) -> float | None:
 
 
 def work(asked: Asked) -> Work:
-    """What comes nearest in whole steps. Raises ValueError beyond the dead centre."""
+    """What comes nearest in whole steps. Raises PhysicsError beyond the dead centre."""
     turns = alike(asked)
     exact, above = exact_under(asked, turns), exact_above(asked)
     under = max(to_step(exact or 0.0, asked.spacer_step), -asked.spacers)

@@ -2,6 +2,7 @@
 
 from calc.answering.answer import Answer, Write
 from calc.forms.cautions import opened, springs_off
+from calc.forms.failures import problem
 from calc.forms.inputs import with_growth_by
 from calc.forms.length_travel import words
 from calc.forms.length_travel.figures import Work, figures, work
@@ -10,8 +11,8 @@ from calc.forms.names import corner_word, end_word
 from calc.forms.turning import droop_write
 from calc.language import tr
 from calc.model.corners import Side
+from calc.physics.failure import PhysicsError
 from calc.replying.form import Form
-from calc.replying.inputs import Problem
 
 
 def solve(asked: Asked) -> Answer:
@@ -19,15 +20,8 @@ def solve(asked: Asked) -> Answer:
     try:
         done = work(asked)
         found = asked.propagate(lambda at: figures(at, done))
-    except ValueError as error:
-        raise Problem(
-            Asked.droop_left,
-            tr(
-                "Droop of the left wheel: with this motion ratio and the way it changes, the "
-                "damper would pass its dead centre on the way; check droop, ratio and the pins of "
-                "the arm."
-            ),
-        ) from error
+    except PhysicsError as failure:
+        raise problem(Asked.droop_left, asked.label_of(Asked.droop_left), failure) from failure
     odd = found.uncertain["unexplained"]
     return Answer(
         steps=words.steps(asked, done),

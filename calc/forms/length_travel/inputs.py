@@ -12,7 +12,8 @@ from calc.replying.inputs import Inputs, from_car, group
 
 def _length(name: str, label: str) -> Any:
     return from_car(
-        "{axle}.damper_length", name, label=label, tool="calliper", fills_only=True,
+        "{axle}.damper_length", name, label=label, tool="calliper", step=0.1e-3,
+        fills_only=True,
         measure="Off the car, fully out, without the spring: from the middle of the upper eye to "
         "the middle of the rod end.",
     )  # fmt: skip

@@ -18,6 +18,7 @@ from calc.forms.length_travel.inputs import Asked, Stop
 from calc.forms.names import end_word, rod_end_label, side_word
 from calc.language import tr
 from calc.model.corners import Side
+from calc.physics.failure import PhysicsError
 from calc.units import turns_text
 
 
@@ -210,7 +211,7 @@ def _reached(asked: Asked, shaft: float) -> float | None:
     """The droop there; None beyond the dead centre of the arm."""
     try:
         return droop_of(asked, shaft)
-    except ValueError:
+    except PhysicsError:
         return None
 
 
