@@ -77,7 +77,7 @@ def _cup() -> Drawing:
         (
             *(
                 part
-                for x, high in ((92, 10), (224, 34))
+                for x, high in ((72, 10), (192, 34))
                 for part in (
                     line(x - 40, 120 - high, x - 12, 120 - high, THICK),
                     line(x + 12, 120 - high, x + 40, 120 - high, THICK),
@@ -91,11 +91,11 @@ def _cup() -> Drawing:
                     ring(x, 150, 9),
                 )
             ),
-            words(92, 22, tr("low cup"), "middle"),
-            words(224, 22, tr("high cup"), "middle"),
-            upright(86, 120, 278, tr("height"), (264, 236)),
+            words(72, 22, tr("low cup"), "middle"),
+            words(192, 22, tr("high cup"), "middle"),
+            upright(86, 120, 246, tr("height"), (232, 204)),
             words(160, 184, tr("sits on the rod end"), "middle"),
-            pointer(140, 172, 100, 122),
+            pointer(130, 172, 80, 122),
         ),
     )
 
