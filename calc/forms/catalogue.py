@@ -10,6 +10,7 @@ from calc.forms.length_travel import form as length_travel
 from calc.forms.motion_ratio import form as motion_ratio
 from calc.forms.oil_blend import form as oil_blend
 from calc.forms.oil_temperature import form as oil_temperature
+from calc.forms.pairing import form as pairing
 from calc.forms.piston_oil import form as piston_oil
 from calc.forms.ride_frequency import form as ride_frequency
 from calc.forms.spring_preload import form as spring_preload
@@ -28,6 +29,7 @@ FORMS: tuple[Form, ...] = (
     length_travel.FORM,
     fill_bleed.FORM,
     drop_form.FORM,
+    pairing.FORM,
     collar_turns.FORM,
     spring_preload.FORM,
     spring_seats.FORM,

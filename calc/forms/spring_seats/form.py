@@ -42,7 +42,7 @@ def _writes(asked: Asked, done: Set) -> tuple[Write, ...]:
 FORM = Form(
     slug="spring-seats",
     title="Spring seats",
-    moment="bench",
+    moment="car",
     asks="Where does the collar stand by the calliper, and what do other cups or spacers do?",
     inputs=Asked,
     solve=solve,
