@@ -119,10 +119,10 @@ def _drilled(base: Piston, part: PistonRow) -> Piston:
 class PairFigures(Figures):
     apart: float = figure("how far apart", kind="share")
     lower: float | None = figure(
-        "height between them, collars in one place", kind="length", default=None
+        "height of the second over the first, collars in one place", kind="length", default=None
     )
     turns: float | None = figure(
-        "turns down of the lower one's collar, exact", kind="turns", default=None
+        "turns down of the first one's collar, exact (up is negative)", kind="turns", default=None
     )
     harder: float | None = figure("damping apart", kind="share", default=None)
 
