@@ -54,7 +54,7 @@ class Asked(PistonModel):
         label="Pairs wanted",
         options={"2": "two pairs", "1": "one pair", "3": "three pairs", "4": "four pairs"},
     )
-    axle: End = which_end()
+    axle: End = which_end(only("parts", "springs", "pistons"))
     springs: tuple[SpringRow, ...] = rows(
         label="Springs measured", each=up_to(MOST, "Spring"), least=2, when=_SPRINGS,
         examples=(
