@@ -32,6 +32,11 @@ def clause(failure: PhysicsError) -> str:
             return _out_of_reach(tr("full droop"))
         case Cause.BUMP_OUT_OF_REACH:
             return _out_of_reach(tr("full bump"))
+        case Cause.DEAD_CENTRE:
+            return tr(
+                "with this motion ratio and the way it changes, the damper would pass its dead "
+                "centre on the way; check droop, ratio and the pins of the arm"
+            )
         case Cause.TOO_FEW_READINGS:
             return tr(
                 "at least {count} different readings are needed; measure it again",

@@ -6,6 +6,7 @@ from typing import Any, TypeVar
 from calc import units
 from calc.answering.answer import Caution, Table
 from calc.asking.declare import number
+from calc.asking.entry import When
 from calc.forms.names import END_LABELS
 from calc.language import later, tr
 from calc.model.car import Car
@@ -40,9 +41,9 @@ class WarmOil(Inputs):
     law_now: float = assumed(LAW)
 
 
-def warm_oil() -> Any:
+def warm_oil(*, when: When = ()) -> Any:
     """The temperature of the oil, which the car does not keep from here."""
-    return from_car("temperature", label="Temperature of the oil", fills_only=True)
+    return from_car("temperature", label="Temperature of the oil", fills_only=True, when=when)
 
 
 _Warm = TypeVar("_Warm", bound=WarmOil)

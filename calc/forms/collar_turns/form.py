@@ -112,4 +112,5 @@ FORM = Form(
     "How far to turn which collar for the height you want?",
     FIELDS,
     solve,
+    drawings={"wanted": "ride-height"},
 )
