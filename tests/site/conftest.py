@@ -55,6 +55,14 @@ def own_site(dist: Path) -> Iterator[Site]:
 
 
 @pytest.fixture(scope="session")
+def newer() -> tuple[Path, str]:
+    """The site as it might be built another day, which alone makes it another version: its name."""
+    out = built(date="1999-12-31")
+    (folder,) = out.glob("a-*")
+    return out, folder.name.removeprefix("a-")
+
+
+@pytest.fixture(scope="session")
 def proxy() -> Iterator[HTTPServer]:
     """Stands where every other host would be."""
     with ThreadingHTTPServer(("127.0.0.1", 0), Outside) as server:

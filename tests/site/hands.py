@@ -112,6 +112,31 @@ def field(page: Page, slug: str, name: str) -> Locator:
     return page.locator(f'form[id="{slug}"] [name="{name}"]')
 
 
+def is_offline(page: Page, state: str) -> None:
+    """The page says this about being kept."""
+    expect(page.locator("html")).to_have_attribute("data-offline", state, timeout=PATIENCE)
+
+
+def first_visit(visitor: Visitor, address: str) -> Page:
+    """Somebody new opens the site and stays until all of it is on the device."""
+    page = visitor(service_workers="allow").new_page()
+    page.goto(address)
+    live(page)
+    is_offline(page, "safe")
+    return page
+
+
+def network_is_back(page: Page) -> None:
+    """The device tells the page so; it may be busy with the last attempt, so more than once."""
+    page.wait_for_function(
+        """() => {
+          const safe = document.documentElement.dataset.offline === "safe";
+          return safe || (dispatchEvent(new Event("online")), false);
+        }""",
+        polling=500,
+    )
+
+
 def trial(field: Locator, text: str) -> None:
     """Play with the demo car's number, as the step of a key does.
 

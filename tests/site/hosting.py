@@ -53,7 +53,14 @@ class FaultyHandler(Handler):
     def do_GET(self) -> None:  # noqa: N802 - the name http.server calls
         path = self.path.partition("?")[0].lstrip("/")
         self.server.asked.append(path)
-        if path in self.server.instead:
+        if self.server.answer and path not in self.server.spared:
+            status, content = self.server.answer
+            self.send_response(status)
+            self.send_header("Content-Type", "text/html; charset=utf-8")
+            self.send_header("Content-Length", str(len(content)))
+            self.end_headers()
+            self.wfile.write(content)
+        elif path in self.server.instead:
             content, ending = self.server.instead[path]
             self.send_response(200)
             self.send_header("Content-Type", self.extensions_map[ending])
@@ -91,14 +98,17 @@ class FaultyHandler(Handler):
 class FaultyServer(SiteServer):
     """Remembers what was asked for.
 
-    `broken` holds endings of paths that are not found, `instead`
-    what comes for a path, with an ending that has its type; `most` how many bytes of a file each
-    connection gives, and `cut` how often it has broken off.
+    `broken` holds endings of paths that are not found, `instead` what comes for a path, with an
+    ending that has its type; `most` how many bytes of a file each connection gives, and `cut` how
+    often it has broken off. `answer` is a status and a page in place of everything but the paths
+    that are `spared`.
     """
 
     def __init__(self, root: Path, port: int) -> None:
         self.broken: set[str] = set()
         self.asked: list[str] = []
+        self.answer: tuple[int, bytes] | None = None
+        self.spared: set[str] = set()
         self.instead: dict[str, tuple[bytes, str]] = {}
         self.most: dict[str, int] = {}
         self.cut: Counter[str] = Counter()

@@ -9,8 +9,18 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Page, expect
 
-from tests.site.hands import PATIENCE, Visitor, live, net, opened, trial
-from tests.site.hosting import Site, built
+from tests.site.hands import (
+    PATIENCE,
+    Visitor,
+    first_visit,
+    is_offline,
+    live,
+    net,
+    network_is_back,
+    opened,
+    trial,
+)
+from tests.site.hosting import Site
 
 EMPTY_ONE = """async (ending) => {
   for (const name of await caches.keys()) {
@@ -33,31 +43,6 @@ def answers(page: Page) -> None:
     expect(share).not_to_have_attribute("data-value", before, timeout=PATIENCE)
 
 
-def is_offline(page: Page, state: str) -> None:
-    """The page says this about being kept."""
-    expect(page.locator("html")).to_have_attribute("data-offline", state, timeout=PATIENCE)
-
-
-def first_visit(visitor: Visitor, address: str) -> Page:
-    """Somebody new opens the site and stays until all of it is on the device."""
-    page = visitor(service_workers="allow").new_page()
-    page.goto(address)
-    live(page)
-    is_offline(page, "safe")
-    return page
-
-
-def network_is_back(page: Page) -> None:
-    """The device tells the page so; it may be busy with the last attempt, so more than once."""
-    page.wait_for_function(
-        """() => {
-          const safe = document.documentElement.dataset.offline === "safe";
-          return safe || (dispatchEvent(new Event("online")), false);
-        }""",
-        polling=500,
-    )
-
-
 def until_nothing_waits(page: Page) -> None:
     """No service worker has been installed that is not in charge yet."""
     session = page.context.new_cdp_session(page)
@@ -70,14 +55,6 @@ def until_nothing_waits(page: Page) -> None:
         assert time.monotonic() < end, state
         page.wait_for_timeout(20)  # lets what the browser tells come in
     session.detach()
-
-
-@pytest.fixture(scope="module")
-def newer() -> tuple[Path, str]:
-    """The site as it might be built another day, which alone makes it another version: its name."""
-    out = built(date="1999-12-31")
-    (folder,) = out.glob("a-*")
-    return out, folder.name.removeprefix("a-")
 
 
 @pytest.fixture
