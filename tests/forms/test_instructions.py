@@ -117,7 +117,7 @@ def test_a_turn_the_droop_stops_cut_short_is_said_to_go_as_far_as_it_goes() -> N
     assert (
         answered("collar-turns", wanted_height="36").steps[0].text.startswith("As far as it goes")
     )
-    assert answered("collar-turns", wanted_height="24").steps[0].text.startswith("Turn both")
+    assert answered("collar-turns", wanted_height="24").steps[0].text.startswith("Both front collars:")
 
 
 # Stops.
