@@ -6,10 +6,12 @@ from typing import Literal
 
 @dataclass(frozen=True)
 class Step:
-    """One instruction that a hand can follow, and the real result of the rounded action."""
+    """One instruction that a hand can follow, and the real result of the rounded action. `way` is
+    where a collar goes, for the arrow beside the words."""
 
     text: str
     gives: str = ""
+    way: Literal["", "up", "down"] = ""
 
 
 @dataclass(frozen=True)

@@ -36,6 +36,8 @@ ENVIRONMENT = Environment(
 ENVIRONMENT.globals["tr"] = tr
 
 
+_FEW = 4  # figures that stand open; the form names those that matter first
+
 ShowAtRest = Callable[[Picture], Markup]
 """Gives the element that shows a picture in a page that is not live yet. In such a page the
 controls are left out too, because nothing would happen: they come with the first live answer."""
@@ -76,7 +78,8 @@ def words_html(
         rests=resting(form, reply) if reply.answer else None,
         to_measure=to_measure(form, reply),
         keepable=[labels[name] for name in reply.keepable],
-        quantities=[_quantity(q, system) for q in answer.quantities],
+        quantities=[_quantity(q, system) for q in sorted(answer.quantities, key=_is_nothing)],
+        few=_FEW if len(answer.quantities) > _FEW + 1 else len(answer.quantities),
         advice=advice(form, answer, labels),
         figures=Markup(figures),
         live=live,
@@ -111,6 +114,11 @@ def figures_html(
             for number, one in enumerate(answer.drawings)
         ],
     )
+
+
+def _is_nothing(quantity: Quantity) -> bool:
+    """What is 0, and nothing but that, comes after what says more."""
+    return quantity.value == 0 and quantity.u == 0
 
 
 def _quantity(quantity: Quantity, system: str) -> dict[str, Any]:

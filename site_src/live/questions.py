@@ -278,7 +278,7 @@ class Answer(Html):
     """The panel's HTML but for the figures. By field: problems, texts of those not typed, where
     the value in it comes from, the steps of numbers where the car's tools have their own; the
     names of those that are `open`: needed, and known to nobody. By chapter of the car's page: what
-    is known of it."""
+    is known of it. `rests` says in a few words what the answer rests on."""
 
     problems: Texts
     filled: Texts
@@ -287,6 +287,7 @@ class Answer(Html):
     chapters: Mapping[str, str]
     steps: Mapping[str, tuple[str, ...]]
     demo: bool
+    rests: str
 
 
 @record

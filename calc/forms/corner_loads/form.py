@@ -75,4 +75,5 @@ FORM = Form(
     "How is the weight shared out, and which turns bring the cross weight where it should be?",
     FIELDS,
     solve,
+    first=("corner.load",),
 )

@@ -118,4 +118,5 @@ FORM = Form(
     "piston?",
     inputs=Asked,
     solve=solve,
+    first=("oil", "warm"),
 )

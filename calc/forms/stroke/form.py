@@ -200,4 +200,5 @@ FORM = Form(
     asks="How far does each rod end go in or out, so that the dampers are alike?",
     inputs=Asked,
     solve=solve,
+    first=("damper.stroke", "damper.wanted"),
 )
