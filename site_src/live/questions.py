@@ -101,6 +101,13 @@ class SheetAsked(OfCar):
 
 
 @record
+class ShareAsked(OfCar):
+    """The car for another device; for its link the page tells its own address."""
+
+    address: str
+
+
+@record
 class ConvertAsked:
     """What was typed in all forms while another system of units was chosen."""
 
@@ -291,6 +298,13 @@ class Answer(Html):
 
 
 @record
+class Shared(Html):
+    """A code to scan, and the link that it stands for."""
+
+    link: str
+
+
+@record
 class Made:
     """A car as it is to be kept, what stays typed in the form, the new entries of its log."""
 
@@ -371,6 +385,7 @@ SETUP = _question("setup", SetupAsked, SetupMade)
 COMPARE = _question("compare", CompareAsked, Html)
 TAKE = _question("take", TakeAsked, Made)
 CARS = _question("cars", CarsAsked, Html)
+SHARE = _question("share", ShareAsked, Shared)
 ANOTHER = _question("another", AnotherAsked, OneCar)
 BACKUP = _question("backup", BackupAsked, BackupMade)
 RESTORE = _question("restore", RestoreAsked, Plan)

@@ -63,6 +63,7 @@ const ANSWERS = {
     return name ? { setup: { name, date, surface, note, car: car ?? DEMO }, filled, problems: {} } : { filled, problems: {} };
   },
   another: ({ car, copies }) => ({ car: copies ? car || DEMO : { ...copy(null), name: "My car", demo: false } }),
+  share: () => ({ html: "", link: "" }),
   take: ({ wanted }) => ({ car: wanted, log: [] }),
   convert: ({ all, system }) => ({
     typed: Object.fromEntries(Object.entries(all).map(([form, texts]) => [

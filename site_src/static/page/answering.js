@@ -18,6 +18,7 @@ export const forms = all("form.fields");
  * @type {Record<string, () => Promise<{refresh: () => Promise<void>, actions: Actions}>>}
  */
 export const PLACES = {
+  car: () => import("./share.js"),
   log: () => import("./log.js"),
   setups: () => import("./setups.js"),
   cars: () => import("./cars.js"),
@@ -52,7 +53,11 @@ export async function refresh() {
   const isOld = () => turn !== newest[page]; // the user has typed on
   const form = forms.find(({ id }) => id === page);
   const asked = await inPanel(byId(PANELS[page] ?? `${page}-answer`), isOld, async () => {
-    if (form) return answer(form, isOld);
+    if (form) {
+      const asked = await answer(form, isOld);
+      await (await PLACES[page]?.())?.refresh();
+      return asked;
+    }
     await (await PLACES[page]?.())?.refresh();
     sayWhose();
     return undefined;
