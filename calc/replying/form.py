@@ -6,6 +6,7 @@ Everything else (page, command line, sheet, tests) is made from these two.
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from functools import cached_property
+from types import MappingProxyType
 from typing import TYPE_CHECKING, Any, Generic, TypeVar
 
 from calc.answering.answer import Answer
@@ -89,7 +90,8 @@ class Form(Generic[_Asked]):
     `extras` are tools of the page that stand beside it, by name: a timer. `first` names what is
     the question's own among the fields that the car fills ("ride_height", a column as
     "end.ride_height"): the page shows these and folds the rest; None folds nothing. `finer` names
-    what hardly anybody changes, folded too.
+    what hardly anybody changes, folded too. `drawings` name the drawing that shows where to
+    measure, by field, where it is not the one of all fields so called; nothing where there is none.
     """
 
     def __init__(
@@ -103,12 +105,14 @@ class Form(Generic[_Asked]):
         extras: tuple[str, ...] = (),
         first: tuple[str, ...] | None = None,
         finer: tuple[str, ...] = (),
+        drawings: Mapping[str, str] = MappingProxyType({}),
     ) -> None:
         self.slug, self.title, self.moment, self.asks = slug, title, moment, asks
         self.inputs: type[_Asked] = _of(inputs) if isinstance(inputs, tuple) else inputs
         self.solve = solve
         self.extras = extras
         self.first, self.finer = first, finer
+        self.drawings = drawings
         complete(self.inputs)
         named = {*(first or ()), *finer} - {name for entry in self.fields for name in _names(entry)}
         if named:

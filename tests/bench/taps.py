@@ -19,10 +19,10 @@ from playwright.sync_api import Browser, Locator, Page, expect, sync_playwright
 
 sys.path.insert(0, str(Path(__file__).parents[2]))
 
-from calc.model.car import to_json  # noqa: E402
-from site_src.build.browser import launch  # noqa: E402
-from site_src.build.server import serving  # noqa: E402
-from tests.owned import owned  # noqa: E402
+from calc.model.car import to_json
+from site_src.build.browser import launch
+from site_src.build.server import serving
+from tests.owned import owned
 
 PHONE = {"width": 390, "height": 844}
 PATIENCE = 60_000  # ms
@@ -46,9 +46,11 @@ OFF = """(target) => {
     return (position === "fixed" || position === "sticky") && one.checkVisibility()
       && !one.contains(shown) && one.getBoundingClientRect().width > innerWidth / 2;
   }).map((one) => one.getBoundingClientRect());
-  if (getComputedStyle(shown.closest(".pages, .menu, #notice") ?? shown).position === "fixed") return 0;
-  const over = Math.max(0, ...stuck.filter((r) => r.top <= 1 && r.bottom > 0).map((r) => r.bottom));
-  const under = Math.min(innerHeight, ...stuck.filter((r) => r.bottom >= innerHeight - 1).map((r) => r.top));
+  const over_all = shown.closest(".pages, .menu, #notice, .settings > div");
+  if (over_all && getComputedStyle(over_all).position !== "static") return 0;
+  const above = stuck.filter((r) => r.top <= 1 && r.bottom > 0).map((r) => r.bottom);
+  const below = stuck.filter((r) => r.bottom >= innerHeight - 1).map((r) => r.top);
+  const [over, under] = [Math.max(0, ...above), Math.min(innerHeight, ...below)];
   return bottom > under ? bottom - under : top < over ? top - over : 0;
 }"""
 

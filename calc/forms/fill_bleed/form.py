@@ -28,4 +28,5 @@ FORM = Form(
     extras=("timer",),
     first=("stroke", "gas", "oil"),
     finer=("friction", "bubble", "pump", "room"),
+    drawings={"height": "bubbles"},
 )

@@ -28,4 +28,5 @@ FORM = Form(
     solve=solve,
     first=("now",),
     finer=("measured_share", "measured"),
+    drawings={"added": ""},
 )

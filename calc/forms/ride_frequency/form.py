@@ -44,4 +44,5 @@ FORM = Form(
     inputs=Asked,
     solve=solve,
     first=("end.oil",),
+    drawings={"wanted": "settle"},
 )

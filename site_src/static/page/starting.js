@@ -51,7 +51,7 @@ async function answered() {
     await up;
   } catch (error) {
     byId("engine-state").textContent = tr(
-      "Python did not start on this device, so the answers are the demo car's. Close other pages, then load this one again.",
+      "The calculator did not start on this device, so the answers are the demo car's. Close other pages, then load this one again.",
     );
     set({ engine: "failed" });
     return console.error(error);
