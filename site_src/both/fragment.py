@@ -18,7 +18,7 @@ from calc.replying.form import Form, Reply
 from calc.replying.plain import quantity_text
 from calc.replying.resting import not_known, resting, to_measure
 from calc.sheet.blocks import sheet
-from site_src.both import plot, scale_drawing
+from site_src.both import above, plot, scale_drawing
 from site_src.both.ink import Picture
 from site_src.both.paper.folds import folds
 from site_src.both.paper.layout import plan
@@ -105,6 +105,9 @@ def figures_html(
     answer = reply.answer
     return ENVIRONMENT.get_template("figures.html").render(
         answer=answer,
+        above=_shown(above.draw(answer.above, f"{form.slug}-above"), at_rest)
+        if answer.above
+        else "",
         figures=[
             figure(one, system, f"{form.slug}-plot-{number}", at_rest=at_rest)
             for number, one in enumerate(answer.plots)

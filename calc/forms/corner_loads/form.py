@@ -60,6 +60,7 @@ def solve(given: Given) -> Answer:
     doubted = given.carry(lambda shifted: figures(shifted, turns))
     return Answer(
         steps=words.steps(given, turns, after),
+        above=words.above(given, turns, after),
         quantities=words.quantities(given, now, after, doubted),
         tables=words.tables(given, now, turns, after),
         plots=(words.plot(given, now, turns),),
