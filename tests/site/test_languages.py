@@ -25,7 +25,7 @@ from site_src.both.fragment import answer_html, sheet_html
 from site_src.both.garage import log_html
 from site_src.both.paper.sizes import SIZES, Size
 from site_src.pages import guide, languages, script_texts
-from tests.site.hands import PATIENCE, Visitor, ask, live, trial, visiting
+from tests.site.hands import PATIENCE, Visitor, ask, live, settings, trial, visiting
 from tests.site.hosting import Site
 from tests.site.sheets import holds
 
