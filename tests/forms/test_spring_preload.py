@@ -70,9 +70,7 @@ def test_coil_bind_before_full_bump_is_told_with_its_depth() -> None:
 
 def test_a_loose_spring_is_told_with_its_gap_and_the_turns_to_touch() -> None:
     loose = ask(droop_length="41.5")
-    assert loose.steps[0].text.startswith(
-        "Each front collar: 2\u00a0turns down until it touches"
-    )
+    assert loose.steps[0].text.startswith("Each front collar: 2\u00a0turns down until it touches")
     assert loose.steps[0].gives.startswith("Clockwise")
     assert any("loose at full droop by 1.50\u00a0mm" in c.text for c in loose.cautions)
     assert value(loose, "preload_force") == 0.0
