@@ -69,8 +69,16 @@ def _share(given: Given, end: QuickEnd) -> float:
     return share
 
 
-def _heights(given: Given, ends: Sequence[QuickEnd], turns: Sequence[float]) -> list[float]:
-    """Height at each measuring point after the turns, droop stops minded."""
+def turns_by_hand(given: Given, ends: Sequence[QuickEnd]) -> list[float]:
+    """The turns of each end that a hand sets: asked for, or as given. Raises Problem."""
+    if given.choice("ask") != "turns":
+        return [end.turns or 0.0 for end in ends]
+    exact = [end.reachable(n) for end, n in zip(ends, _free_turns(given, ends), strict=True)]
+    return [_rounded(end, n, given.turn_step) for end, n in zip(ends, exact, strict=True)]
+
+
+def heights_after(given: Given, ends: Sequence[QuickEnd], turns: Sequence[float]) -> list[float]:
+    """Height at each measuring point in m after the turns, droop stops minded."""
     rises = {end.key: end.rise(n) for end, n in zip(ends, turns, strict=True)}
     front, rear = rises.get(End.FRONT, 0.0), rises.get(End.REAR, 0.0)
     return [end.height + rear + (front - rear) * end.point / given.wheelbase for end in ends]
@@ -78,11 +86,7 @@ def _heights(given: Given, ends: Sequence[QuickEnd], turns: Sequence[float]) -> 
 
 def _solve(given: Given, read: Read) -> Answer:
     ends = read(given)
-    if given.choice("ask") == "turns":
-        exact = [end.reachable(n) for end, n in zip(ends, _free_turns(given, ends), strict=True)]
-        turns = [_rounded(end, n, given.turn_step) for end, n in zip(ends, exact, strict=True)]
-    else:
-        turns = [end.turns or 0.0 for end in ends]
+    turns = turns_by_hand(given, ends)
     doubted = given.carry(lambda shifted: _figures(shifted, read, turns))
     heights = [doubted[f"{end.prefix}height_after"].value for end in ends]
     placed = list(zip(ends, turns, heights, strict=True))
@@ -107,7 +111,7 @@ def _figures(given: Given, read: Read, turns: Sequence[float]) -> Mapping[str, f
     if given.choice("ask") == "turns":
         for end, n in zip(ends, _free_turns(given, ends), strict=True):
             values[f"{end.prefix}turns"] = end.reachable(n)
-    for end, height in zip(ends, _heights(given, ends, turns), strict=True):
+    for end, height in zip(ends, heights_after(given, ends, turns), strict=True):
         values[f"{end.prefix}height_after"] = height
         values[f"{end.prefix}lift_per_turn"] = end.lift
         values[f"{end.prefix}turns_left"] = end.turns_left

@@ -14,7 +14,7 @@ from calc.physics import drop, oil, sample
 from calc.physics.damper import viscosity_for
 from calc.physics.failure import PhysicsError
 from calc.replying.inputs import Problem
-from calc.units import NBSP, STANDARD_GRAVITY, decimals_for, spelt
+from calc.units import NBSP, STANDARD_GRAVITY, decimals_for, show, spelt
 
 _LAG = 0.02  # share of the distance that the start from rest may cost
 _MODEL = later(
@@ -167,7 +167,7 @@ def _span(asked: Asked, label: str, readings: Sequence[float]) -> str:
 
 def rough(asked: Asked, value: float, kind: str, u: float) -> str:
     """A value with no more digits than its uncertainty leaves."""
-    return asked.say(value, kind, decimals_for(u, kind, asked.system))
+    return show(value, kind, asked.system, decimals_for(u, kind, asked.system))
 
 
 def pull_of(asked: Asked) -> float:

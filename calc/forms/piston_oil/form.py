@@ -17,7 +17,7 @@ from calc.physics.damper import Direction
 from calc.replying.figures import Figures, by_key, figure
 from calc.replying.form import Form
 from calc.replying.inputs import Problem
-from calc.units import decimals_for
+from calc.units import decimals_for, show
 
 
 class WayFigures(Figures):
@@ -90,7 +90,7 @@ _HEADS = {
 
 def _says(asked: Asked, way: str, found: WayFigures, u: WayFigures) -> Step:
     def rough(value: float, kind: str, uncertainty: float) -> str:
-        return asked.say(value, kind, decimals_for(uncertainty, kind, asked.system))
+        return show(value, kind, asked.system, decimals_for(uncertainty, kind, asked.system))
 
     return Step(
         tr(

@@ -17,7 +17,7 @@ from calc.forms.workings import damping_working
 from calc.language import later, tr
 from calc.model.corners import CORNERS, ENDS, End, mean_at
 from calc.replying.form import Given
-from calc.units import METRIC, turns_text
+from calc.units import turns_text
 
 _NOTHING = 0.005e-3  # m; less than this is not shown
 _DRILL = later(
@@ -103,7 +103,7 @@ def _ratio_words(given: Given, damping: Damping) -> str:
 
 
 def _hole_words(given: Given, key: End, hole: float) -> str:
-    shown = given.say(hole, "length", 1 if given.system == METRIC else 3)
+    shown = given.say(hole, "length", 1)
     end = end_word(key).capitalize()
     if hole > given.numbers[f"{key}.hole"]:
         return tr(
