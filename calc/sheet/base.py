@@ -11,8 +11,8 @@ from calc.sheet.grid import BLANK, Base, Grid, Role, Spot, answers, turned, up_o
 from calc.sheet.value import mark, value
 from calc.units import NBSP
 
-_ON_ANOTHER_PAGE = frozenset((5, 6))
-"""Columns that the pocket card has on the page of filling."""
+_ON_ANOTHER_PAGE = frozenset((5, 6, 8, 9))
+"""Columns that the pocket card has on the pages of filling and of the height."""
 _SHORT = {
     Corner.FRONT_LEFT: later("FL"), Corner.FRONT_RIGHT: later("FR"),
     Corner.REAR_LEFT: later("RL"), Corner.REAR_RIGHT: later("RR"),

@@ -24,7 +24,7 @@ from site_src.both.paper.sizes import SIZES, Size
 from site_src.build.browser import launch
 from tests.owned import owned
 from tests.site.printing import pages
-from tests.site.sheets import PX, document, html, laid_out, planned
+from tests.site.sheets import BROKEN, PX, document, html, laid_out, planned
 
 LONG = "Wwwwwwwwwwwwwwwwwwww WWWWWWWWWWWWWWWWWWW"
 
@@ -110,20 +110,6 @@ OVERLAPS = """(px) => {
     }));
     for (const cell of page.querySelectorAll("th, td, .sheet-bar, .sheet-spot, .sheet-lead")) {
       if (cell.scrollWidth > cell.clientWidth + 1) found.push(`cut: ${cell.textContent}`);
-    }
-  }
-  return found;
-}"""
-BROKEN = """() => {
-  const found = [], range = document.createRange();
-  const walker = document.createTreeWalker(document.querySelector(".sheet"), NodeFilter.SHOW_TEXT);
-  while (walker.nextNode()) {
-    const node = walker.currentNode;
-    for (const word of node.data.matchAll(/\\S+/g)) {
-      range.setStart(node, word.index);
-      range.setEnd(node, word.index + word[0].length);
-      const tops = new Set([...range.getClientRects()].map((box) => Math.round(box.top)));
-      if (tops.size > 1 && !word[0].startsWith("W") && !word[0].includes("_")) found.push(word[0]);
     }
   }
   return found;

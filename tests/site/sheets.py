@@ -19,6 +19,20 @@ MADE = "Version 0123456789 of 2026-11-25."
 TODAY = "2026-11-25"
 ADDRESS = "https://bench.example.org/garage/index.html"
 PX = 96 / 25.4  # CSS pixels in a millimetre
+BROKEN = """() => {
+  const found = [], range = document.createRange();
+  const walker = document.createTreeWalker(document.querySelector(".sheet"), NodeFilter.SHOW_TEXT);
+  while (walker.nextNode()) {
+    const node = walker.currentNode;
+    for (const word of node.data.matchAll(/\\S+/g)) {
+      range.setStart(node, word.index);
+      range.setEnd(node, word.index + word[0].length);
+      const tops = new Set([...range.getClientRects()].map((box) => Math.round(box.top)));
+      if (tops.size > 1 && !word[0].startsWith("W") && !word[0].includes("_")) found.push(word[0]);
+    }
+  }
+  return found;
+}"""
 MEASURE = """(px) => [...document.querySelectorAll(".flat-sheet, .panel")].map((page) => {
   const frame = page.getBoundingClientRect();
   const inside = (box) => box.left > frame.left - 1 && box.right < frame.right + 1

@@ -109,7 +109,7 @@ def _shortened(grid: Grid, widths: Sequence[float], kind: float) -> Grid:
 
 
 def row_height(kind: float) -> float:
-    return kind * measure.POINT * measure.TIGHT + 2 * PAD_Y
+    return measure.snapped(kind * measure.POINT * measure.TIGHT + 2 * PAD_Y)
 
 
 def _height(grid: Grid, widths: Sequence[float], kind: float) -> float:
@@ -134,7 +134,10 @@ def _lines(grid: Grid, place: int, widths: Sequence[float], kind: float) -> floa
             size, bold = type_of(role, kind)
             bold = bold or place in grid.boxed
             lines = measure.lines_in(grid.rows[place][n], widths[n] - 2 * PAD_X, size, bold)
-            high = max(high, lines * size * measure.POINT * measure.TIGHT + 2 * PAD_Y)
+            tall = lines * size * measure.POINT * measure.TIGHT + 2 * PAD_Y
+            # All cells of a row stand on one line, and larger ones hang lower.
+            lower = (kind - size) * measure.POINT if lines > 1 else 0.0
+            high = max(high, measure.snapped(tall + lower))
     return high
 
 
@@ -143,4 +146,5 @@ def head_height(grid: Grid, widths: Sequence[float], kind: float) -> float:
         measure.lines_in(head, wide - 2 * PAD_X, small(kind))
         for head, wide in zip(grid.shown_heads, widths, strict=True)
     )
-    return lines * small(kind) * measure.POINT * measure.TIGHT + 2 * PAD_Y + RULE
+    high = lines * small(kind) * measure.POINT * measure.TIGHT + 2 * PAD_Y
+    return measure.snapped(high + RULE)

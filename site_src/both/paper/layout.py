@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from itertools import groupby, product
 
 from calc.language import inside, tr
-from calc.sheet.blocks import Made, Sheet
+from calc.sheet.blocks import FLAT, FOLDED, Made, Sheet, usual
 from calc.units import spelt
 from site_src.both.paper import measure
 from site_src.both.paper.measure import line_height, small, text_width
@@ -26,6 +26,8 @@ _FEW = (1000, 14, 10, 8, 6)  # rows of a list
 _BESIDE = (0.8, 0.75, 0.7, 0.65, 0.6)
 """Shares of the log that has the code beside it."""
 _MOST_APART = 8  # blocks that are tried in both columns
+_FIRST = frozenset((*usual(FLAT), *usual(FOLDED)))
+"""What stays where there is no room for all."""
 _NEVER_DROPPED = "cautions"  # the block that is never left out
 
 Columns = tuple[tuple[Piece, ...], ...]
@@ -80,6 +82,11 @@ class Plan:
         """Whether the lines about the car stand beside its name."""
         return stands_beside(heading, self.size.width, self.pages[0].kind)
 
+    def again(self, heading: "Heading") -> str:
+        """The line at the head of a second side."""
+        line = f"{heading.name} · {heading.lines[0]}"
+        return measure.clipped(line, self.size.width, self.kind, True, 1)
+
     def warning(self) -> str:
         """Advice before printing; empty if everything fits."""
         if not self.dropped:
@@ -113,18 +120,25 @@ class Heading:
 
 def plan(sheet: Sheet, size: Size, heading: Heading, address: str = "") -> Plan:
     """The layout of a sheet. `address` is that of the page, for the code."""
+    if size.folds:
+        return _folded(sheet.blocks, size, heading, address)
     free = sorted(
         (made for made in sheet.blocks if made.key != _NEVER_DROPPED),
-        key=lambda made: made.key not in PLACES,
+        key=lambda made: made.key not in _FIRST,
     )
     for count in range(len(free) + 1):
         gone = {made.key for made in free[len(free) - count :]}
         kept = [made for made in sheet.blocks if made.key not in gone]
         dropped = tuple(made.title for made in sheet.blocks if made.key in gone)
-        pages = (_folded if size.folds else _flat)(kept, size, heading, address, dropped)
+        pages = _flat(kept, size, heading, address, dropped)
         if pages is not None:
-            return Plan(size, min(page.kind for page in pages if page.bands), pages, dropped)
+            return _finished(size, pages, dropped)
     raise LookupError(f"{size.title}: not even the cautions fit")
+
+
+def _finished(size: Size, pages: Sequence[Page], dropped: Sequence[str]) -> Plan:
+    kind = min((page.kind for page in pages if page.bands), default=size.types[-1])
+    return Plan(size, kind, tuple(pages), tuple(dropped))
 
 
 def _tries(size: Size) -> Iterator[tuple[float, int]]:
@@ -256,29 +270,35 @@ def _in_columns(blocks: Sequence[Made], room: Room) -> list[Band] | None:
     return [Band(((piece,),)) for piece in below if piece] if all(below) else None
 
 
-def _folded(
-    blocks: Sequence[Made], size: Size, heading: Heading, address: str, dropped: Sequence[str]
-) -> tuple[Page, ...] | None:
-    """Each block on its page; the others where there is room."""
+def _folded(blocks: Sequence[Made], size: Size, heading: Heading, address: str) -> Plan:
+    """Each block on its page; the others where there is room. What a page does not hold is left
+    out, the last block first."""
     on: dict[int, list[Made]] = {n + 1: [] for n in range(size.pages)}
-    more = []
+    more: list[Made] = []
     for made in blocks:
-        if made.key in PLACES:
-            on[PLACES[made.key]].append(made)
-        else:
-            more.append(made)
-    pages = {n: _pocket_page(n, found, size, heading, address, dropped) for n, found in on.items()}
-    for made in more:
-        for number in sorted(on, key=lambda n: (len(on[n]), n)):
-            tried = _pocket_page(number, [*on[number], made], size, heading, address, dropped)
-            if tried is not None:
-                on[number].append(made)
-                pages[number] = tried
-                break
-        else:
-            return None
-    made_pages = [page for page in pages.values() if page is not None]
-    return tuple(made_pages) if len(made_pages) == len(pages) else None
+        (on[PLACES[made.key]] if made.key in PLACES else more).append(made)
+    dropped: list[str] = []
+    pages: dict[int, Page] = {}
+
+    def lays(number: int, found: Sequence[Made]) -> bool:
+        page = _pocket_page(number, found, size, heading, address, dropped)
+        if page is not None:
+            pages[number] = page
+        return page is not None
+
+    for number in reversed(on):  # the cover last, because it names what was left out
+        if number == 1:
+            for made in more:
+                inner = sorted((n for n in on if n != 1), key=lambda n: (len(on[n]), n))
+                place = next((n for n in inner if lays(n, [*on[n], made])), None)
+                if place is None:
+                    dropped.append(made.title)
+                else:
+                    on[place].append(made)
+        while not lays(number, on[number]):
+            dropped.append(on[number].pop().title)
+    order = {made.title: n for n, made in enumerate(blocks)}
+    return _finished(size, [pages[n] for n in on], sorted(dropped, key=order.__getitem__))
 
 
 def _pocket_page(
@@ -326,12 +346,11 @@ def stands_beside(heading: Heading, width: float, kind: float) -> bool:
 
 
 def absent_height(dropped: Sequence[str], width: float, kind: float) -> float:
-    """Height of the sentences about blocks without room."""
-    lines = [absent(title) for title in dropped]
-    return sum(measure.lines_in(line, width, small(kind)) for line in lines) * line_height(
-        small(kind)
-    )
+    """Height of the sentence about blocks without room."""
+    if not dropped:
+        return 0.0
+    return measure.lines_in(absent(dropped), width, small(kind)) * line_height(small(kind))
 
 
-def absent(title: str) -> str:
-    return tr("Not on this sheet: {title}.", title=title)
+def absent(dropped: Sequence[str]) -> str:
+    return tr("Not on this sheet: {title}.", title="; ".join(dropped))

@@ -4,6 +4,7 @@ The widths are those of Helvetica and its many relatives, plus a margin: all the
 `paper.css` names have them. It repeats the other measures; a test compares with real browsers.
 """
 
+import math
 from functools import lru_cache
 
 POINT = 25.4 / 72
@@ -13,6 +14,7 @@ TIGHT = 1.06  # the same in a table, whose lines are mostly numbers
 PAD_X, PAD_Y = 0.8, 0.15  # free on each side within a cell
 RULE = 0.27  # a line under a row; browsers make it one CSS pixel at least
 LOG_ROW = 6.5
+_PIXEL = 25.4 / 96
 _SPARE = 1.06
 _BOLD = 1.09  # width of bold letters relative to plain ones
 # Advance widths of Helvetica in thousandths of the size (Adobe's core font metrics, from memory).
@@ -51,6 +53,11 @@ def small(size: float) -> float:
 
 def line_height(size: float) -> float:
     return size * POINT * LINE
+
+
+def snapped(height: float) -> float:
+    """The height as a browser gives it to a row of a table: whole pixels of CSS."""
+    return math.ceil(height / _PIXEL - 0.01) * _PIXEL
 
 
 def lines_in(text: str, width: float, size: float, bold: bool = False) -> int:
