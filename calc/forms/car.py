@@ -16,7 +16,6 @@ from calc.model.inside import Inside, RodEnd
 from calc.physics.chassis import shares
 from calc.replying.form import Form
 from calc.replying.inputs import Inputs, RecordGroup, RecordRow, from_car, group, rows, up_to
-from calc.units import STANDARD_GRAVITY
 
 
 class Asked(Inputs):
@@ -53,17 +52,21 @@ def solve(asked: Asked) -> Answer:
     weight = sum(loads)
     name = asked.name
     gives = tr(
-        "{mass} ready to run, {share} in front.",
+        "{mass} ready to run, {share} on the front.",
         mass=asked.say(weight, "mass", 0),
         share=asked.say(share.front, "share"),
     )
     misfits = _misfits(asked)
-    fits = tr("{car} fits together.", car=name)
+    fits = tr("{car}: the numbers agree.", car=name)
     return Answer(
-        steps=(Step(tr("{car} has a misfit.", car=name) if misfits else fits, gives),),
+        steps=(
+            Step(
+                tr("{car}: some numbers contradict each other.", car=name) if misfits else fits,
+                gives,
+            ),
+        ),
         quantities=(
-            Quantity("mass", tr("Mass of the car, ready to run"), weight, "mass"),
-            Quantity("weight", tr("Weight of the car"), weight * STANDARD_GRAVITY, "force"),
+            Quantity("mass", tr("Weight of the car, ready to run"), weight, "mass"),
             Quantity("front_share", tr("Front share"), share.front, "share"),
             Quantity("left_share", tr("Left share"), share.left, "share"),
             Quantity("cross_weight", tr("Cross weight"), share.cross, "share"),

@@ -36,7 +36,7 @@ def oil_for_the_day(car: Car, system: str) -> Part:
         for end, oils in made.items()
         for (one, _), day in zip(oils or (), days, strict=False)
     ]
-    about = [tr("parts of your bottles, log law")]
+    about = [tr("parts of your bottles, log rule")]
     if doubts:
         share = units.number_text(max(doubts), "share", decimals=0)
         about.append(f"±{NBSP}{share}{NBSP}%")
@@ -142,5 +142,5 @@ def _recipe(made: Named | None, system: str) -> str:
     )
     few, many = made.parts
     if not many or not few:
-        return tr("{oil} as it is", oil=thick if many else thin)
+        return tr("straight {oil}", oil=thick if many else thin)
     return f"{few}{NBSP}×{NBSP}{thin} + {many}{NBSP}×{NBSP}{thick}"

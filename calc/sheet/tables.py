@@ -43,7 +43,7 @@ def blends(car: Car, system: str) -> Part:
     grades = sorted({bottle.viscosity for bottle in car.bottles})
     if len(grades) < 2:
         raise Problem(
-            "bottles", tr("It takes two bottles of different viscosity in the car record.")
+            "bottles", tr("Two bottles of different viscosity are needed in the car record.")
         )
     show = partial(units.number_text, kind="viscosity", system=system)
     rows = []
@@ -56,7 +56,7 @@ def blends(car: Car, system: str) -> Part:
     roles: tuple[Role, ...] = ("key", *answers(len(_RATIOS)))
     keep = tuple(range(len(rows)))
     grid = Grid(heads, roles, tuple(rows), keep=keep, owned=True)
-    return Part((grid,), tr("parts, cSt at 25 °C, log law"))
+    return Part((grid,), tr("parts, cSt at 25 °C, log rule"))
 
 
 def constants(car: Car, system: str) -> Part:

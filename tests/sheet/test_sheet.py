@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 
 from calc import units
 from calc.answering.answer import Answer
+from calc.answering.hand import to_step, turn_words
 from calc.forms.catalogue import BY_SLUG
 from calc.language import NAMES, speaking
 from calc.model.car import Bottle, Car, Spring, empty, is_known, put
@@ -83,12 +84,13 @@ def hand_turns_of(text: str) -> str:
 def test_the_wanted_height_is_answered_with_the_direction() -> None:
     car = owned()
     content = part("height", car)
-    steps = answered("collar-turns", {"scope": "both"}, car, units.METRIC)
-    assert steps is not None
+    answer = answered("collar-turns", {"scope": "both"}, car, units.METRIC)
+    assert answer is not None
+    exact = {one.name: one.value for one in answer.quantities}
     (lead,) = content.lead
-    for end, step in zip(ENDS, steps.steps, strict=True):
-        turns = step.text.partition("collars ")[2].rstrip(".")
-        assert f"{end} {turns} (" in lead
+    for end in ENDS:
+        turns = turn_words(to_step(exact[f"{end}_turns"], car.tools.turn_step))
+        assert f"{end} {turns} ({exact[f'{end}_height_after'] * 1e3:.1f})" in lead
     assert "Down = car up = clockwise" in content.about
     assert "BOTH" in content.about and "±" in content.about
     left = part("height", replace(car, thread_hand="left"))
@@ -124,7 +126,7 @@ def test_the_oil_for_a_day_is_that_of_the_form(end: End, bottles: tuple[Bottle, 
             for count, _, grade in counts:
                 assert f"{count} part" in fill and f"{grade} cSt" in fill
         elif "Fill" in fill:
-            assert f"{recipe.partition(' ')[0]} cSt" in fill
+            assert f"{recipe} cSt" in fill
 
 
 def test_the_day_the_oil_was_right_is_in_a_box() -> None:
@@ -304,7 +306,7 @@ def test_the_demo_car_has_every_block() -> None:
 def test_what_makes_a_table_useless_stands_beside_it() -> None:
     """A car on its droop stops: its collars do not lift it, and the paper says so."""
     car = replace(Car(), front=replace(Car().front, droop_length=20e-3))
-    assert "sits on its droop stop:" in " ".join(part("height", car).notes)
+    assert "topped out (on its droop stop)" in " ".join(part("height", car).notes)
 
 
 def test_cautions_name_every_danger_of_the_bench() -> None:

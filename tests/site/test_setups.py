@@ -11,7 +11,7 @@ from playwright.sync_api import Page, expect
 
 from calc.kept import link
 from calc.model.car import Car, put
-from tests.site.hands import Visitor, net, opened, save_setup, turn
+from tests.site.hands import Visitor, field, net, opened, save_setup, turn
 
 
 def line(page: Page, name: str) -> Any:
@@ -98,7 +98,7 @@ def test_cars_are_never_mixed(visitor: Visitor, site: Any) -> None:
     """Each has its own values, typed texts, log and set-ups; deleting one can be undone."""
     page = visitor().new_page()
     opened(page, site.url, "collar-turns")
-    pitch = page.locator('form[id="collar-turns"] [name="pitch"]')
+    pitch = field(page, "collar-turns", "pitch")
     pitch.fill("1.25")
     expect(page.locator("#engine-state")).to_have_text("Car: My car.")
     opened(page, site.url, "setups")
@@ -116,8 +116,8 @@ def test_cars_are_never_mixed(visitor: Visitor, site: Any) -> None:
     expect(page.locator("#setups-list")).to_contain_text("Nothing is saved yet")
     opened(page, site.url, "cars")
     mine = page.locator("#cars-list li").filter(has=page.get_by_text("My car", exact=True))
-    mine.get_by_role("button", name="Work on this one").click()
-    expect(mine).to_contain_text("at work now")
+    mine.get_by_role("button", name="Use this car").click()
+    expect(mine).to_contain_text("in use")
     opened(page, site.url, "log")
     expect(net(page, "front_left")).to_have_text("0 at base")
     opened(page, site.url, "collar-turns")
@@ -127,7 +127,7 @@ def test_cars_are_never_mixed(visitor: Visitor, site: Any) -> None:
     mine.get_by_role("button", name="Really delete it?").click()
     expect(mine).to_contain_text("deleted")
     page.locator("#notice button").click()
-    expect(mine).to_contain_text("at work now")
+    expect(mine).to_contain_text("in use")
     opened(page, site.url, "setups")
     expect(line(page, "Of the first")).to_be_visible()
 
@@ -141,7 +141,7 @@ def test_a_car_by_link_is_shown_and_asked_for(visitor: Visitor, site: Any) -> No
     expect(shown).to_contain_text("450\u00a0cSt in front")
     expect(page.locator("#cars-list li")).to_contain_text("Demo car")
     page.get_by_role("button", name="Add it as another car").click()
-    expect(page.locator("#cars-list li").first).to_contain_text("at work now")
+    expect(page.locator("#cars-list li").first).to_contain_text("in use")
     opened(page, site.url, "collar-turns")
     page.goto(f"{site.url}#{link.FRAGMENT}{link.pack(put(car, 'front.oil', 500e-6))}")
     page.get_by_role("button", name="Put it in place of my").click()

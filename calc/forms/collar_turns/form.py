@@ -24,7 +24,7 @@ def _turns(label: str, start: float, **more: object) -> Number:
 
 FIELDS = (
     Choice(
-        "How much of the car",
+        "Which part of the car",
         (("axle", "one end"), ("both", "both ends"), ("corners", "four corners")),
         "Four corners also balances the loads; it asks for more measurements.",
         name="scope",
@@ -81,7 +81,8 @@ FIELDS = (
     ),
     Number(
         "Cross weight wanted", "share", (0.48, 0.52), (0.2, 0.8),
-        "Share of front left plus rear right; half is even. Leave it empty if you do not mind.",
+        "Front left + rear right, of the whole. 50% is even; anything else is tweak. "
+        "Leave it empty if you do not mind.",
         name="cross_wanted", start=0.5, optional=True, when=_FOUR + _FIND,
     ),
     Number(
@@ -111,4 +112,15 @@ FORM = Form(
     "How far to turn which collar for the height you want?",
     FIELDS,
     solve,
+    first=(
+        "ride_height",
+        "wanted_height",
+        "end.ride_height",
+        "end.wanted_height",
+        "corner.load",
+        "corner.height",
+        "corner.wanted",
+    ),
+    finer=("tyre_rate",),
+    drawings={"wanted": "ride-height"},
 )

@@ -20,7 +20,8 @@ FIELDS: tuple[Entry, ...] = (
     ),
     Number(
         "Cross weight wanted", "share", (0.48, 0.52), (0.2, 0.8),
-        "Share of front left plus rear right; half is even.", name="cross_wanted", start=0.5,
+        "Front left + rear right, of the whole. 50% is even; anything else is tweak.",
+        name="cross_wanted", start=0.5,
     ),
     Choice(
         "Turn the collars of",
@@ -59,6 +60,7 @@ def solve(given: Given) -> Answer:
     doubted = given.carry(lambda shifted: figures(shifted, turns))
     return Answer(
         steps=words.steps(given, turns, after),
+        above=words.above(given, turns, after),
         quantities=words.quantities(given, now, after, doubted),
         tables=words.tables(given, now, turns, after),
         plots=(words.plot(given, now, turns),),
@@ -75,4 +77,5 @@ FORM = Form(
     "How is the weight shared out, and which turns bring the cross weight where it should be?",
     FIELDS,
     solve,
+    first=("corner.load",),
 )

@@ -15,8 +15,9 @@ from calc.replying.inputs import Problem
 from calc.units import STANDARD_GRAVITY
 
 _NEGATIVE = later(
-    "Friction below zero says that the damping grows faster than the speed between these speeds, "
-    "or that the runs scatter. Take it as no friction that can be told; use lighter masses."
+    "Friction below zero says that the damping grows faster than the speed between "
+    "these speeds, or that the runs scatter. Count it as no friction; use lighter "
+    "masses."
 )
 
 
@@ -32,7 +33,7 @@ def _checked_fit(asked: Asked) -> Friction:
     if len({row.mass for row in rows}) < 2:
         raise Problem(
             rows[-1].at(LoadedRun.mass),
-            tr("Mass that hangs: it takes runs with two masses to tell friction from damping."),
+            tr("Mass that hangs: runs with two masses are needed to tell friction from damping."),
         )
     last, label = rows[-1].at(LoadedRun.time), rows[-1].label_of(LoadedRun.time)
     try:
@@ -59,8 +60,8 @@ def _middle(asked: Asked, damping: float, friction: float) -> tuple[float, float
 
 class FrictionFigures(Figures):
     damping: float = figure("Damping coefficient", kind="damping")
-    friction: float = figure("Friction of the seal", kind="force")
-    inferred: float | None = figure("Oil that the piston model infers, at 25 °C", kind="viscosity")
+    friction: float = figure("Seal drag", kind="force")
+    inferred: float | None = figure("Oil by the piston model, at 25 °C", kind="viscosity")
 
 
 def _figures(asked: Asked, known: bool) -> FrictionFigures:
@@ -101,9 +102,9 @@ def _step(asked: Asked, fit: Friction, u_damping: float, u_friction: float) -> S
     damping = common.rough(asked, fit.coefficient, "damping", u_damping)
     friction = common.rough(asked, fit.friction, "force", u_friction)
     as_mass = asked.say(abs(fit.friction) / STANDARD_GRAVITY, "mass")
-    gives = tr("The seal holds as much as {mass} pulls.", mass=as_mass)
+    gives = tr("Seal drag: as much as {mass} on the shaft.", mass=as_mass)
     if fit.friction < 0:
-        gives = tr("There is no friction that these runs can tell.")
+        gives = tr("These runs show no friction.")
     says = tr("Damping {damping}, friction {friction}.", damping=damping, friction=friction)
     return Step(says, gives)
 
@@ -119,13 +120,13 @@ def _plot(asked: Asked, fit: Friction) -> Plot:
     ends = (marks[0].x, marks[-1].x)
     line = tuple((pull, (pull - fit.friction) / fit.coefficient) for pull in ends)
     return Plot(
-        tr("Speed of the drop against the pull"),
+        tr("Speed of the shaft against the pull"),
         Axis(tr("Pull of the mass"), "force"),
         Axis(tr("Speed"), "speed"),
         (Curve(tr("fitted line"), line),),
         tuple(marks),
         tr(
-            "The line meets no speed at a pull of {pull}: that is the friction of the seal.",
+            "The line reaches zero speed at a pull of {pull}: that is the seal drag.",
             pull=asked.say(fit.friction, "force"),
         ),
     )

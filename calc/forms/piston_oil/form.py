@@ -26,8 +26,10 @@ class WayFigures(Figures):
     slow_force: float = figure("Force at the slow speed", kind="force")
     fast_force: float = figure("Force at the fast speed", kind="force")
     slow_damping: float = figure("Damping coefficient in slow motion", kind="damping")
-    overtakes: float = figure("Speed at which the inertial part overtakes", kind="speed")
-    rim_share: float = figure("Share of the oil that passes the rim, slow", kind="share")
+    overtakes: float = figure("Speed above which pack is the larger share", kind="speed")
+    rim_share: float = figure(
+        "Share of the oil that leaks past the piston edge, slow", kind="share"
+    )
 
 
 def _in_direction(way: Direction | Literal[""], label: str) -> str:
@@ -102,8 +104,8 @@ def _says(asked: Asked, way: str, found: WayFigures, u: WayFigures) -> Step:
             fast=asked.say(asked.fast, "speed"),
         ),
         tr(
-            "The part that grows with the square of the speed overtakes at {speed}; {share} of "
-            "the oil passes the rim.",
+            "Above {speed} pack (the part that grows with the square of the speed) is the "
+            "larger share; {share} of the oil leaks past the piston edge.",
             speed=rough(found.overtakes, "speed", u.overtakes),
             share=rough(found.rim_share, "share", u.rim_share),
         ),
@@ -118,4 +120,5 @@ FORM = Form(
     "piston?",
     inputs=Asked,
     solve=solve,
+    first=("oil", "warm"),
 )

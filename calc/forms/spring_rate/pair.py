@@ -52,7 +52,7 @@ def solve(asked: Asked) -> Answer:
     made = Found(
         at=asked.first.at(SpringInputs.rate),
         step=tr(
-            "Reckon with {rate} until one binds, then {after}.",
+            "Use {rate} until one binds, {after} after that.",
             rate=asked.say(exact.rate, "rate"),
             after=asked.say(exact.rate_after, "rate"),
         ),
@@ -63,8 +63,8 @@ def solve(asked: Asked) -> Answer:
         cautions=(
             Caution(
                 tr(
-                    "The two need a plate between them that cannot tilt or catch the body, and the "
-                    "coils that touch again and again wear."
+                    "The two need a washer between them that cannot tilt or catch the damper body, "
+                    "and coils that touch again and again wear."
                 )
             ),
         ),

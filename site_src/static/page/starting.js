@@ -10,7 +10,7 @@
  */
 
 import { again, up } from "./ask.js";
-import { forms, isAsked, refresh, say, tell } from "./answering.js";
+import { belongs, forms, isAsked, refresh, say, tell } from "./answering.js";
 import { byId } from "./dom.js";
 import { unfold } from "./filling.js";
 import { open, show } from "./moving.js";
@@ -32,9 +32,10 @@ export async function start({ ended, then }) {
   }).catch(() => {}); // it is asked again below, and says so
   await begin().catch(later);
   follow(refresh);
+  if (root.dataset.last) belongs(first);
   byId("engine-state").textContent = root.dataset.last
-    ? tr("Python is starting; until then the answer is from last time.")
-    : tr("Python is starting; until then the answers are for the demo car.");
+    ? tr("Starting: the answer is from last time.")
+    : tr("Starting: the answers are the demo car's.");
   show(true);
   await answered();
   ended();
@@ -50,7 +51,7 @@ async function answered() {
     await up;
   } catch (error) {
     byId("engine-state").textContent = tr(
-      "Python did not start on this device, so the answers are the demo car's. Close other pages, then load this one again.",
+      "The calculator did not start on this device, so the answers are the demo car's. Close other pages, then load this one again.",
     );
     set({ engine: "failed" });
     return console.error(error);
