@@ -117,7 +117,7 @@ def _lead(wishes: Sequence[tuple[End, float, float]], system: str) -> tuple[str,
         )
         for key, turns, then in wishes
     ]
-    return (tr("To the wanted height: {ends}", ends=" · ".join(parts)),)
+    return (tr("To the height you want: {ends}", ends=" · ".join(parts)),)
 
 
 def _grid(key: End, made: _Turned | None, system: str) -> Grid:
