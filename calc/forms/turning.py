@@ -37,7 +37,7 @@ def end_steps(hand: str, end: End, left: float, right: float) -> list[Step]:
     if left == right == 0:
         return [Step(tr("Leave both {end} collars where they are.", end=at))]
     if left == right:
-        text = tr("Turn both {end} collars {turns}.", end=at, turns=turn_words(left))
+        text = tr("Both {end} collars: {turns}.", end=at, turns=turn_words(left))
         return [Step(text, way_words(left, hand), way_of(left))]
     pairs = zip(end.corners, (left, right), strict=True)
     return [corner_step(hand, corner, n) if n else _leave(corner) for corner, n in pairs]

@@ -79,8 +79,7 @@ def quantities(
         *made,
         Quantity("mean_height", tr("The mean height moves by"), mean, "length"),
         Quantity("lean", tr("Left and right then differ in height by"), lean, "length"),
-        Quantity("total", tr("Weight of the whole car"), total, "force"),
-        Quantity("mass", tr("Mass of the whole car"), total / STANDARD_GRAVITY, "mass"),
+        Quantity("mass", tr("Weight of the whole car"), total / STANDARD_GRAVITY, "mass"),
     )
 
 
