@@ -99,7 +99,7 @@ def test_the_skip_link_and_the_panel_answer_to_the_keyboard(phone: Page) -> None
 
 def test_a_car_is_shared_from_its_page(phone: Page, site: Site) -> None:
     """The link that is sent holds the car: read back by the reader of links."""
-    phone.evaluate("navigator.share = async ({ url }) => { globalThis.sent = url; }")
+    phone.evaluate("() => { navigator.share = async ({ url }) => { globalThis.sent = url; }; }")
     phone.locator(".whose").click()
     phone.locator('[data-do="share"]').click()
     code = phone.locator("#car-code svg")
