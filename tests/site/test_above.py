@@ -47,7 +47,12 @@ def test_what_the_arrows_show_is_said() -> None:
 
 @pytest.mark.parametrize(
     ("slug", "typed"),
-    [("corner-loads", {}), ("stroke", {}), ("collar-turns", {"scope": "corners"})],
+    [
+        ("corner-loads", {}),
+        ("whole-car", {}),
+        ("stroke", {}),
+        ("collar-turns", {"scope": "corners"}),
+    ],
 )
 def test_the_forms_with_four_corners_draw_them(slug: str, typed: dict[str, str]) -> None:
     answer = run(BY_SLUG[slug], typed, Car()).answer
