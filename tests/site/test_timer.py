@@ -122,7 +122,7 @@ def test_over_a_reload_a_clock_set_back_is_noticed_too(visitor: Visitor, site: A
     page.close()
     early = again(context, site.url, NOON - timedelta(minutes=20))
     # Twenty minutes were left at the last look: it may be less by now, and is never more.
-    expect(left(early)).to_have_text(re.compile(r"^(19:\d\d|20:00) left"))
+    expect(left(early)).to_have_text(re.compile(r"^(19:\d\d|20:00) to go"))
     expect(early.locator("#timer-doubt")).to_contain_text(re.compile(r"set back (29|30):"))
 
 
@@ -155,6 +155,6 @@ def test_two_windows_show_one_timer(visitor: Visitor, site: Any) -> None:
     context = visitor()
     one, other = with_timer(context, site.url), with_timer(context, site.url)
     start(one, "30")
-    expect(left(other)).to_have_text(re.compile(r"^(30:00|29:5\d) left"))
+    expect(left(other)).to_have_text(re.compile(r"^(30:00|29:5\d) to go"))
     other.locator("#timer-stop").click()
     expect(left(one)).to_have_text("")
