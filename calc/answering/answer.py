@@ -149,8 +149,18 @@ class Write:
 
 
 @dataclass(frozen=True)
+class Filled:
+    """A bottle that the work fills: its name, its oil in m²/s at 25 °C, how much in m³."""
+
+    name: str
+    viscosity: float
+    volume: float
+
+
+@dataclass(frozen=True)
 class Answer:
-    """`poured` are volumes in m³ that the work takes out of the car's bottles, by row."""
+    """`poured` are volumes in m³ that the work takes out of the car's bottles, by row; `bottled`
+    are those that it fills."""
 
     steps: tuple[Step, ...]
     quantities: tuple[Quantity, ...] = ()
@@ -161,3 +171,4 @@ class Answer:
     writes: tuple[Write, ...] = ()
     drawings: tuple[Drawing, ...] = ()
     poured: tuple[tuple[int, float], ...] = ()
+    bottled: tuple[Filled, ...] = ()
