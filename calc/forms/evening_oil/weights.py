@@ -41,8 +41,8 @@ def solve(asked: Asked) -> Answer:
         raise Problem(
             second.at(LineRow.viscosity),
             tr(
-                "{entry}: with these two lines a thicker oil would have a smaller number, or none "
-                "that a table has; read them again.",
+                "{entry}: with these two lines a thicker oil would have a smaller number, or one "
+                "that no table has; read them again.",
                 entry=second.label_of(LineRow.viscosity),
             ),
         )

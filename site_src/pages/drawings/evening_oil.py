@@ -44,7 +44,7 @@ def _batch() -> Drawing:
             arrow(202, 96, 230, 80, THICK),
             *(block(236 + 18 * n, 46, 11, 44, PLAIN, 2) for n in range(4)),
             words(270, 30, tr("fill"), "middle"),
-            words(276, 108, tr("some runs over:\nwaste"), "middle"),
+            words(258, 108, tr("some runs over:\nwaste"), "middle"),
             arrow(168, 132, 168, 152, THICK),
             _bottle(151, 170, 30),
             words(196, 186, tr("the rest: a bottle\nwith a label")),
