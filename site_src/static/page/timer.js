@@ -22,7 +22,7 @@ let sound;
 
 const rows = () => /** @type {HTMLElement[]} */ (all("#timers [data-timer]"));
 const slotOf = (/** @type {HTMLElement} */ row) => row.dataset.timer ?? "";
-const named = (/** @type {string} */ slot) => byId("timers").querySelector(`[data-timer="${slot}"]`)?.firstChild?.textContent?.trim() ?? "";
+const named = (/** @type {string} */ slot) => rows().find((row) => slotOf(row) === slot)?.dataset.name ?? "";
 
 /** What an earlier page left, as far as it can be believed. @returns {Record<string, Kept>} */
 function stored() {
