@@ -4,7 +4,7 @@ import math
 from collections.abc import Iterator, Sequence
 
 from calc.answering.answer import Axis, Caution, Curve, Mark, Plot, Step, Table, Working, Write
-from calc.answering.hand import turn_words, way_words
+from calc.answering.hand import turn_words, way_of, way_words
 from calc.forms import findings
 from calc.forms.collar_turns.end import QuickEnd, gain
 from calc.forms.names import end_label, end_word
@@ -24,11 +24,11 @@ def step(given: Given, end: QuickEnd, turns: float, height: float) -> Step:
         return Step(tr("Leave both {end} collars as they are.", end=at), gives)
     way, says = way_words(turns, given.choice("thread_hand")), turn_words(turns)
     text = (
-        tr("As far as it goes: turn both {end} collars {turns}.", end=at, turns=says)
+        tr("As far as it goes: both {end} collars {turns}.", end=at, turns=says)
         if _falls_short(given, end, turns, height)
-        else tr("Turn both {end} collars {turns}.", end=at, turns=says)
+        else tr("Both {end} collars: {turns}.", end=at, turns=says)
     )
-    return Step(text, f"{way} {gives}")
+    return Step(text, f"{way} {gives}", way_of(turns))
 
 
 def _falls_short(given: Given, end: QuickEnd, turns: float, height: float) -> bool:
@@ -169,7 +169,7 @@ def _to_go(given: Given, end: QuickEnd, wanted: float) -> Working:
             rise=say(wanted - end.height, "length"),
             gain=say(gain(given, end), "ratio"),
         ),
-        tr("the body is rigid"),
+        tr("the chassis is rigid"),
     )
 
 

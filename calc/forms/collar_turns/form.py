@@ -112,5 +112,15 @@ FORM = Form(
     "How far to turn which collar for the height you want?",
     FIELDS,
     solve,
+    first=(
+        "ride_height",
+        "wanted_height",
+        "end.ride_height",
+        "end.wanted_height",
+        "corner.load",
+        "corner.height",
+        "corner.wanted",
+    ),
+    finer=("tyre_rate",),
     drawings={"wanted": "ride-height"},
 )

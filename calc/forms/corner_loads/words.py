@@ -3,6 +3,7 @@
 from collections.abc import Mapping, Sequence
 
 from calc.answering.answer import (
+    AtCorner,
     Axis,
     Caution,
     Curve,
@@ -19,7 +20,7 @@ from calc.forms import findings
 from calc.forms.cautions import stand
 from calc.forms.corner_loads.figures import PAIRS, cross_of_a_turn, exact
 from calc.forms.names import CORNER_LABELS, corner_word, side_word
-from calc.forms.turning import collar_writes, corner_step
+from calc.forms.turning import at_corner, collar_writes, corner_step
 from calc.language import later, tr
 from calc.model.corners import CORNERS, Side
 from calc.model.standing import Predicted, Standing
@@ -55,6 +56,13 @@ def steps(given: Given, turns: Sequence[float], after: Predicted) -> tuple[Step,
     return (*made, Step(tr("Bounce the car and weigh it again."), then))
 
 
+def above(given: Given, turns: Sequence[float], after: Predicted) -> tuple[AtCorner, ...]:
+    return tuple(
+        at_corner(corner, n, given.say(load / STANDARD_GRAVITY, "mass", 0))
+        for corner, n, load in zip(CORNERS, turns, after.readings, strict=True)
+    )
+
+
 def quantities(
     given: Given, now: Standing, after: Predicted, doubted: Mapping[str, Doubted]
 ) -> tuple[Quantity, ...]:
@@ -71,8 +79,7 @@ def quantities(
         *made,
         Quantity("mean_height", tr("The mean height moves by"), mean, "length"),
         Quantity("lean", tr("Left and right then differ in height by"), lean, "length"),
-        Quantity("total", tr("Weight of the whole car"), total, "force"),
-        Quantity("mass", tr("Mass of the whole car"), total / STANDARD_GRAVITY, "mass"),
+        Quantity("mass", tr("Weight of the whole car"), total / STANDARD_GRAVITY, "mass"),
     )
 
 

@@ -120,4 +120,5 @@ FORM = Form(
     "piston?",
     inputs=Asked,
     solve=solve,
+    first=("oil", "warm"),
 )
