@@ -31,7 +31,7 @@ def solve(asked: Asked) -> Answer:
         raise Problem(
             second.at(LineRow.weight),
             tr(
-                "{entry}: both lines have this number; it takes two different ones.",
+                "{entry}: both lines have this number; two different ones are needed.",
                 entry=second.label_of(LineRow.weight),
             ),
         )
