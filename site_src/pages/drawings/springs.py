@@ -162,7 +162,7 @@ def _series() -> Drawing:
             spring(90, 74, 178, 16, 6),
             solid(69, 178, 42, 6),
             words(52, 28, tr("collar"), "end"),
-            words(52, 76, tr("washer"), "end"),
+            words(60, 76, tr("washer"), "end"),
             line(56, 72, 70, 72, THIN),
             words(52, 186, tr("cup"), "end"),
             upright(28, 70, 138, tr("second spring"), (114, 114)),
