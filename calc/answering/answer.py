@@ -123,11 +123,13 @@ class Drawing:
 @dataclass(frozen=True)
 class AtCorner:
     """What is done at a corner and what that comes to, the first text largest; `way` is where its
-    collar goes. `corner` is one of `calc.model.corners`."""
+    collar goes, which an arrow shows, so that the first text may be bare: `says` has it in words.
+    `corner` is one of `calc.model.corners`."""
 
     corner: Any
     texts: tuple[str, ...]
     way: Literal["", "up", "down"] = ""
+    says: str = ""
 
 
 @dataclass(frozen=True)

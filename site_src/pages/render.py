@@ -131,14 +131,14 @@ def _view(form: Form) -> dict[str, Any]:
         "choices": " ".join(
             entry.name for entry in form.fields if isinstance(entry, Choice) and not entry.car
         ),
-        "chapters": _chapters(form),
+        "chapters": chapters_of(form),
         "answer": Markup(answer_html(form, reply, units.METRIC, at_rest=album.show)),
         "rests": counted(form, reply),
         "pictures": album.pictures,
     }
 
 
-def _chapters(form: Form) -> list[tuple[str, str, list[Entry]]]:
+def chapters_of(form: Form) -> list[tuple[str, str, list[Entry]]]:
     """The entries of a form in chapters that fold: (key, title, entries). All of the car's page is
     in some; of other forms only what they need from the car besides, at their end."""
     if form.slug != RECORD:
