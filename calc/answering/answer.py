@@ -163,10 +163,19 @@ class Write:
 
 
 @dataclass(frozen=True)
+class Filled:
+    """A bottle that the work fills: its name, its oil in m²/s at 25 °C, how much in m³."""
+
+    name: str
+    viscosity: float
+    volume: float
+
+
+@dataclass(frozen=True)
 class Answer:
     """`above` is the car seen from above, with something at each corner; empty where there is
     nothing to show. `poured` are volumes in m³ that the work takes out of the car's bottles, by
-    row."""
+    row; `bottled` are those that it fills."""
 
     steps: tuple[Step, ...]
     quantities: tuple[Quantity, ...] = ()
@@ -178,3 +187,4 @@ class Answer:
     drawings: tuple[Drawing, ...] = ()
     above: tuple[AtCorner, ...] = ()
     poured: tuple[tuple[int, float], ...] = ()
+    bottled: tuple[Filled, ...] = ()
