@@ -139,6 +139,7 @@ def solve(given: Given) -> Answer:
     doubted = given.carry(figures)
     return Answer(
         steps=words.steps(given, made),
+        above=words.above(given, made),
         quantities=words.quantities(given, made, doubted),
         tables=tables(given, made),
         plots=(plot(given, made),),
