@@ -31,6 +31,12 @@ class ArmPlaces(Group):
     upper_up: float | None = from_car("{axle}.arm.upper_up", optional=True)
 
 
+class StandingFriction(Group):
+    """How far apart the car stands once it was lifted and once it was pressed down."""
+
+    friction: float = from_car("{axle}.friction")
+
+
 class DrawnBody(Group):
     """The damper as it is drawn to scale; without, it is not drawn."""
 

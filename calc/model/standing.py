@@ -22,7 +22,7 @@ from calc.model.arm import PLACES, Arm
 from calc.model.car import Car, is_known
 from calc.model.corners import CORNERS, ENDS, Corner, End
 from calc.physics import chassis, settle
-from calc.physics.chassis import Change, Point, Shares, shares, turn_collars
+from calc.physics.chassis import Change, Point, Shares, move_seats, shares, turn_collars
 from calc.physics.failure import PhysicsError
 from calc.physics.linear import solve
 from calc.physics.linkage import (
@@ -446,6 +446,11 @@ class Standing:
     def change(self, turns: Sequence[float]) -> Change:
         """What turns of each collar bring while every wheel stays clear of its stops."""
         return turn_collars(self.corners, turns)
+
+    def held(self, offsets: Sequence[float]) -> Change:
+        """What friction does that holds the corners off their rest by so many m: it moves the body
+        and shifts load from one diagonal to the other."""
+        return move_seats(self.corners, offsets)
 
     def turned(self, turns: Sequence[float]) -> "Predicted":
         """Once the collars are turned down by these turns; stops and hanging wheels minded."""

@@ -11,7 +11,7 @@ from calc.forms.collar_turns.measured import measured
 from calc.physics.chassis import turn_collars
 from calc.physics.turns import Wish, equations
 from calc.replying.reading import read, run
-from tests.forms.asking import UNDRAWN, answered, noted, stops, value
+from tests.forms.asking import UNDRAWN, answered, cautions, noted, quantity, stops, value
 
 FORM = BY_SLUG["collar-turns"]
 ask = partial(answered, FORM, UNDRAWN)
@@ -201,3 +201,14 @@ def test_heights_off_one_plane_are_told_and_others_are_not() -> None:
     texts = [caution.text for caution in ask(scope="corners", **raised).cautions]
     (told,) = [text for text in texts if "twisted" in text]
     assert float(told.partition("off one plane by ")[2][:4]) == pytest.approx(1.0, abs=0.02)
+
+
+def test_friction_is_part_of_the_doubt_and_hides_a_small_turn() -> None:
+    """Two places in the band, each anywhere in it: u = band / root 12 each (JCGM 100:2008, 4.3.7),
+    beside the reading of the gauge."""
+    typed = {"friction": "0.9 mm ± 0"}
+    sure = quantity(ask(friction="0 mm ± 0"), "height_after")
+    rough = quantity(ask(**typed), "height_after")
+    assert rough.u**2 - sure.u**2 == pytest.approx(2 * (0.9e-3) ** 2 / 12, rel=1e-6)
+    assert "friction" not in cautions(ask(**typed))
+    assert "0.45 mm too high or too low" in cautions(ask(**typed, wanted_height="22.3 mm"))

@@ -8,6 +8,7 @@ from calc.forms.collar_turns import corners as collar_corners
 from calc.forms.collar_turns import ends as collar_ends
 from calc.forms.entered import arm_of_end, arms
 from calc.forms.fields import AXLE, corner_load_fields
+from calc.forms.friction import friction_of_end, frictions
 from calc.forms.names import CORNER_LABELS, END_LABELS
 from calc.replying.form import Form, Given, from_car
 
@@ -92,6 +93,8 @@ FIELDS = (
     from_car("body.wheelbase"),
     from_car("tools.turn_step"),
     from_car("thread_hand"),
+    *friction_of_end(when=_ONE),
+    *frictions(when=_PAIRS),
     *arm_of_end(when=_ONE),
     *arms(when=_PAIRS),
 )  # fmt: skip

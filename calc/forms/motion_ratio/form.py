@@ -3,6 +3,7 @@
 from calc.asking.entry import Choice, Entry, Number, Rows, only
 from calc.forms.arm import arm_fields
 from calc.forms.fields import AXLE, corner_load_fields
+from calc.forms.friction import friction_of_end
 from calc.forms.motion_ratio.words import solve
 from calc.forms.recorded import DrawnBody, folded
 from calc.replying.form import Form, from_car
@@ -74,6 +75,7 @@ FIELDS: tuple[Entry, ...] = (
     *corner_load_fields(),
     from_car("tools.turn_step"),
     from_car("thread_hand", when=_TWO),
+    *friction_of_end(when=_TWO),
     *folded(DrawnBody, when=_TWO),
 )  # fmt: skip
 

@@ -8,7 +8,10 @@ from calc.answering.uncertainty import COVERAGE
 from calc.forms.arm import checked_hole, hole
 from calc.forms.entered import axle_load
 from calc.forms.failures import problem
+from calc.forms.fields import chosen_end
 from calc.forms.findings import said_at, stack_at
+from calc.forms.friction import AGAIN
+from calc.forms.friction import rest as friction_rest
 from calc.forms.inputs import with_inputs
 from calc.language import later, tr
 from calc.model.standing import CannotStand, Fault, Seat, SpringSize
@@ -175,8 +178,8 @@ def _sprung(given: Given, mounted: Mounted) -> Mounted:
     return mounted
 
 
-def figures(given: Given) -> Mapping[str, float]:
-    """Every figure of the answer in SI, exact."""
+def figures(given: Given, turns: float = 0.0) -> Mapping[str, float]:
+    """Every figure of the answer in SI, exact; `turns` of the collars are those of the hand."""
     here = now(given, check=False)
     ride = here.hole.ride
     made = {
@@ -190,6 +193,7 @@ def figures(given: Given) -> Mapping[str, float]:
     there, shift = other(given, here, check=False)
     moved = turned(given, there, shift)
     gain = there.hole.ride.ratio / ride.ratio
+    off = AGAIN * friction_rest(given, chosen_end(given))
     return {
         **made,
         "turns": shift / given.pitch,
@@ -199,6 +203,7 @@ def figures(given: Given) -> Mapping[str, float]:
         "other_frequency": moved.seat.frequency,
         "damping": gain**2,
         "oil": given.oil / gain**2,
-        "unturned": there.higher,
+        "unturned": there.higher + off,
+        "height_off": moved.seat.lift(turns * given.pitch - shift) + off,
         "bind_margin": moved.seat.bind_margin,
     }

@@ -2,6 +2,7 @@
 
 from calc.asking.entry import Entry, Number, Rows, only
 from calc.forms.end_damper import dampers
+from calc.forms.friction import frictions
 from calc.forms.names import CORNER_LABELS
 from calc.forms.recorded import FOLDED, ArmPlaces, folded_at
 from calc.model.corners import ENDS, End
@@ -82,5 +83,6 @@ CAR_FIELDS: tuple[Entry, ...] = (
          group=FOLDED),
     from_car("body.wheelbase", group=FOLDED),
     *(entry for end in ENDS for entry in _of_end(end)),
+    *frictions(),
     *dampers(),
 )  # fmt: skip
