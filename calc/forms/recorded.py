@@ -37,6 +37,16 @@ class StandingFriction(Group):
     friction: float = from_car("{axle}.friction")
 
 
+class ShutIn(Group):
+    """The gas that keeps the oil under pressure. Volume and closing point may be unknown: then it
+    is not known how its pressure changes over the stroke."""
+
+    gas: float | None = from_car("{axle}.inside.gas", optional=True)
+    closed_at: float | None = from_car("{axle}.inside.closed_at", optional=True)
+    pressure: float = from_car("{axle}.inside.pressure")
+    stroke: float | None = from_car("{axle}.stroke", optional=True)
+
+
 class DrawnBody(Group):
     """The damper as it is drawn to scale; without, it is not drawn."""
 
