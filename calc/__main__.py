@@ -90,7 +90,7 @@ def _options() -> argparse.ArgumentParser:
     parser.add_argument("--system", choices=units.SYSTEMS, default=units.METRIC)
     parser.add_argument("--car", metavar="FILE.json", type=Path, help=tr("a car record"))
     parser.add_argument("--own", action="store_true", help=tr("a car of which nothing is known"))
-    parser.add_argument("--assume", action="store_true", help=tr("take what is usual for the rest"))
+    parser.add_argument("--assume", action="store_true", help=tr("use what is usual for the rest"))
     parser.add_argument("--language", choices=NAMES, default=ENGLISH)
     return parser
 

@@ -173,7 +173,7 @@ def test_wrong_input_is_refused_in_the_language_asked_for(calc: Calc) -> None:
 def test_a_wrong_choice_does_not_blame_what_depends_on_it(calc: Calc) -> None:
     done = calc("collar-turns", "scope=planet", "corner.front_left.load=400")
     assert done.err.splitlines() == [
-        "scope: How much of the car: choose one of axle, both, corners."
+        "scope: Which part of the car: choose one of axle, both, corners."
     ]
 
 

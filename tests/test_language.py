@@ -391,11 +391,11 @@ def test_a_cell_is_named_in_the_language_spoken_when_it_is_asked() -> None:
     rows = Rows("Corners", (PITCH, Text("Name", 9)), (("a", "Front left"), ("b", "Bottle 2")))
     with speaking("de"):
         german = [cell.said for _, _, cell in rows.cells()]
-        assert rows.said_rows[0] == ("a", "Vorne links")
+        assert rows.said_rows[0] == ("a", "Vorn links")
     with speaking("es"):
         spanish = [cell.said for _, _, cell in rows.cells()]
     english = [cell.said for _, _, cell in rows.cells()]
-    assert german[:2] == ["Vorne links, Gewindesteigung", "Vorne links, Name"]
+    assert german[:2] == ["Vorn links, Gewindesteigung", "Vorn links, Name"]
     assert spanish[0] == "Delantera izda., paso de rosca"
     assert english == [cell.label for _, _, cell in rows.cells()]
     assert english[2] == "Bottle 2, thread pitch of the body"
@@ -485,4 +485,4 @@ def test_the_log_is_said_in_every_language(code: str) -> None:
     assert "-0.25" in sheet_text and "-0,25" not in sheet_text
     if code == "de":
         assert shown.corners[0].looked.startswith("Marke geprüft")
-        assert shown.home[0].text.startswith("Stellring vorne links: 1/4\u00a0Umdrehung nach unten")
+        assert shown.home[0].text.startswith("Stellring vorn links: 1/4\u00a0Umdrehung nach unten")

@@ -79,7 +79,7 @@ class Number(SaidNumber):
         widest = (self.possible[1] - self.possible[0]) / 2
         if measured.u is not None and measured.u > widest:
             raise Refused(
-                tr("{label}: the doubt behind ± is wider than all that is possible.",
+                tr("{label}: the number behind ± is wider than all that is possible.",
                    label=self.said)
             )  # fmt: skip
         return Measured(value, measured.u)

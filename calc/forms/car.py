@@ -53,14 +53,19 @@ def solve(asked: Asked) -> Answer:
     weight = sum(loads)
     name = asked.name
     gives = tr(
-        "{mass} ready to run, {share} in front.",
+        "{mass} ready to run, {share} on the front.",
         mass=asked.say(weight, "mass", 0),
         share=asked.say(share.front, "share"),
     )
     misfits = _misfits(asked)
-    fits = tr("{car} fits together.", car=name)
+    fits = tr("{car}: the numbers agree.", car=name)
     return Answer(
-        steps=(Step(tr("{car} has a misfit.", car=name) if misfits else fits, gives),),
+        steps=(
+            Step(
+                tr("{car}: some numbers contradict each other.", car=name) if misfits else fits,
+                gives,
+            ),
+        ),
         quantities=(
             Quantity("mass", tr("Mass of the car, ready to run"), weight, "mass"),
             Quantity("weight", tr("Weight of the car"), weight * STANDARD_GRAVITY, "force"),

@@ -57,7 +57,7 @@ def plastic() -> Caution:
 def far_apart() -> Caution:
     return Caution(
         tr(
-            "These oils are more than 3 : 1 apart, where the blending laws part company: make a "
-            "little first and try it, or use bottles that lie closer to the target."
+            "These oils are more than 3 : 1 apart, where the mixing rules disagree: make a "
+            "little first and try it, or use bottles closer to the target."
         )
     )

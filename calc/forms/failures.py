@@ -32,13 +32,18 @@ def clause(failure: PhysicsError) -> str:
             return _out_of_reach(tr("full droop"))
         case Cause.BUMP_OUT_OF_REACH:
             return _out_of_reach(tr("full bump"))
+        case Cause.DEAD_CENTRE:
+            return tr(
+                "with this motion ratio and the way it changes, the damper would pass its dead "
+                "centre on the way; check droop, ratio and the pins of the arm"
+            )
         case Cause.TOO_FEW_READINGS:
             return tr(
                 "at least {count} different readings are needed; measure it again",
                 count=f"{failure.values['needed']:.0f}",
             )
         case Cause.READINGS_TOO_ALIKE:
-            return tr("the readings are too much alike; take them further apart")
+            return tr("the readings are too much alike; read further apart")
         case Cause.RATIO_NOT_POSITIVE:
             return tr(
                 "the damper must get shorter as the wheel goes up, at every reading; measure it "
@@ -54,7 +59,7 @@ def clause(failure: PhysicsError) -> str:
         case Cause.HEAVIER_NOT_FASTER:
             return tr(
                 "the heavier mass was no faster, so damping cannot be told from friction; time "
-                "more runs, or take masses further apart"
+                "more runs, or use masses further apart"
             )
         case Cause.HOLES_EXCEED_PISTON:
             return tr("all holes together are larger than the piston; count and measure them again")

@@ -36,8 +36,8 @@ _CANNOT = {
         "scale; weigh them again."
     ),
     Fault.BOUND: later(
-        "{spring}: at ride height its coils touch already, so it is no spring there; it takes a "
-        "stiffer or a longer one."
+        "{spring}: at ride height its coils touch already, so it is no spring there; "
+        "you need a stiffer or a longer one."
     ),
     Fault.GIVES_WAY: later(
         "The ratio falls so fast in bump that the wheel gives way instead of carrying more."
@@ -119,9 +119,10 @@ def of_seat(
 def on_stop(where: End | Corner, turns_up: float, step: float) -> Caution:
     """On the droop stop now; `turns_up` take the collar up to where the spring carries the car."""
     text = tr(
-        "The {place} sits on its droop stop: the preload holds more than the car weighs there, so "
-        "the spring does not set its height and turning the collar down will not lift it. It takes "
-        "{turns} up before the spring begins to carry the car.",
+        "The {place} is topped out (on its droop stop): the preload holds more than "
+        "the car weighs there, so the spring does not set its height and turning the "
+        "collar down will not lift it. The collar has to go {turns} up before the "
+        "spring begins to carry the car.",
         place=place_word(where),
         turns=turns_text(ceil(turns_up / step - 1e-9) * step),
     )

@@ -129,7 +129,7 @@ def _with_end(asked: Asked, answer: Answer, end: End) -> Answer:
     except NoOil as lack:
         takes = Step(
             tr(
-                "{end}: it takes {oil} oil.", end=end_label(end), oil=asked.say(wanted, "viscosity")
+                "{end}: you need {oil} oil.", end=end_label(end), oil=asked.say(wanted, "viscosity")
             ),
             sentence(lack) + nearest_words(asked, bottles, wanted),
         )
@@ -158,7 +158,8 @@ def _fill(asked: Asked, end: End, made: Named) -> Step:
     return Step(
         tr("{end}: fill the dampers with {oil}.", end=end_label(end), oil=made.words),
         tr(
-            "It has {viscosity} at 25 °C, and now it is {compared} the {old} oil was at {then}.",
+            "That is {viscosity} by label (25 °C). In today's heat it is {compared} the "
+            "{old} oil was at {then}.",
             viscosity=asked.say(made.viscosity, "viscosity"),
             compared=off,
             old=asked.say(_grade(asked, end), "viscosity"),
@@ -207,8 +208,8 @@ def _plot(asked: Asked) -> Plot:
         (Curve(end_word(End.FRONT), front), Curve(end_word(End.REAR), rear, "second")),
         (Mark(now, _wanted(asked, End.FRONT), tr("now")),),
         tr(
-            "At {now} it takes {front} at the front and {rear} at the rear; the warmer, the "
-            "thicker.",
+            "At {now} you need {front} at the front and {rear} at the rear; the warmer, "
+            "the thicker.",
             now=asked.say(asked.now, "temperature"),
             front=asked.say(_wanted(asked, End.FRONT), "viscosity"),
             rear=asked.say(_wanted(asked, End.REAR), "viscosity"),
@@ -238,7 +239,7 @@ def _working(asked: Asked) -> tuple[Working, ...]:
 
 FORM = Form(
     slug="hotter",
-    title="Now it is hotter",
+    title="Oil for today",
     moment="track",
     asks="The day has warmed up or cooled down: what to do about the oil?",
     inputs=Asked,

@@ -45,7 +45,7 @@ def with_inputs(given: _Asked, extra: Mapping[str, tuple[float, float, str]]) ->
     )
 
 
-_GROWTH = later("growth of the motion ratio, by the arm in the car record")
+_GROWTH = later("change of the motion ratio, by the arm in the car record")
 
 
 def growth_inputs(asked: Given, ratios: Mapping[End, float], places: Mapping[End, str]) -> Inputs:

@@ -67,9 +67,10 @@ def corner_word(corner: Corner) -> str:
 
 def place_word(where: End | Corner) -> str:
     """An end or a corner where a sentence takes both: "The front left spring", "The front spring".
-    Apart from `corner_word`, because in Spanish the one is a place and the other an adjective."""
+    Apart from `end_word` and `corner_word`: in Spanish it is a place, and they are adjectives."""
     if isinstance(where, End):
-        return end_word(where)
+        front = where is End.FRONT
+        return tr("front", sense="the place") if front else tr("rear", sense="the place")
     return {
         Corner.FRONT_LEFT: tr("front left", sense="the place"),
         Corner.FRONT_RIGHT: tr("front right", sense="the place"),

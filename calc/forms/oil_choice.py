@@ -93,7 +93,7 @@ def named(bottles: Sequence[Bottle], target: float, amount: float, say: Say) -> 
     mix = best_mix(bottles, target, amount, say, NEAR)
     if mix.single:
         grade = mix.thin.viscosity
-        words = tr("{oil} as it is", oil=bottle_name(mix.thin, say))
+        words = tr("straight {oil}", oil=bottle_name(mix.thin, say))
         return Named(words, grade, grade, grade, mix)
     thin, thick = oil.whole_parts(mix.share, PARTS_IN)[0]
     parts = [(float(thin), mix.thin.viscosity), (float(thick), mix.thick.viscosity)]

@@ -6,6 +6,7 @@ from typing import Any, TypeVar
 from calc import units
 from calc.answering.answer import Caution, Table
 from calc.asking.declare import number
+from calc.asking.entry import When
 from calc.forms.names import END_LABELS
 from calc.language import later, tr
 from calc.model.car import Car
@@ -17,11 +18,11 @@ from calc.replying.inputs import Inputs, assumed, from_car
 TABLE_TEMPERATURES = tuple(273.15 + 5.0 * n for n in range(11))  # 0 to 50 C
 _ROUNDING = 1e-9  # of what was typed in other units; what is so near an end is the end
 LAW_SOURCE = later(
-    "temperature law of polydimethylsiloxane fluids, from makers' technical data, −25 to 250 °C"
+    "temperature curve of polydimethylsiloxane fluids, from makers' technical data, −25 to 250 °C"
 )
 
 
-LAW = later("how exactly the oil follows the temperature law")
+LAW = later("how exactly the oil follows the temperature curve")
 
 
 def temperature_now() -> Any:
@@ -40,9 +41,9 @@ class WarmOil(Inputs):
     law_now: float = assumed(LAW)
 
 
-def warm_oil() -> Any:
+def warm_oil(*, when: When = ()) -> Any:
     """The temperature of the oil, which the car does not keep from here."""
-    return from_car("temperature", label="Temperature of the oil", fills_only=True)
+    return from_car("temperature", label="Temperature of the oil", fills_only=True, when=when)
 
 
 _Warm = TypeVar("_Warm", bound=WarmOil)
@@ -78,8 +79,8 @@ def oil_cautions(
             says = asked.say(temperature, "temperature")
             ends = [asked.say(end, "temperature", 0) for end in (oil.COLDEST, oil.HOTTEST)]
             text = tr(
-                "The temperature law of the oil is known from {coldest} to {hottest}; at {here} "
-                "the figures are those of the nearest end. Do not rely on them.",
+                "How the oil changes is known from {coldest} to {hottest}; at {here} the "
+                "figures are those of the nearest limit. Do not rely on them.",
                 coldest=ends[0],
                 hottest=ends[1],
                 here=says,
@@ -87,8 +88,7 @@ def oil_cautions(
             found.append(Caution(text, stop=True))
     if min(grades) < oil.THINNEST * (1 - _ROUNDING):
         text = tr(
-            "Oil thinner than {thinnest} changes less with temperature than the law used here "
-            "says.",
+            "Oil thinner than {thinnest} changes less with temperature than is worked out here.",
             thinnest=asked.say(oil.THINNEST, "viscosity"),
         )
         found.append(Caution(text))

@@ -7,7 +7,7 @@ from calc.replying.inputs import Inputs
 from calc.units import spelt
 
 _PLAIN = later("wheel rate = rate × motion ratio²")
-_GROWING = later("wheel rate = rate × ratio² + spring force × growth of the ratio")
+_GROWING = later("wheel rate = rate × ratio² + spring force × change of the ratio")
 
 
 def wheel_rate_terms(asked: Inputs, seat: Seat) -> str:

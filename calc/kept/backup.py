@@ -32,7 +32,7 @@ from calc.model.car import Car
 FORMAT, SCHEMA = "damper bench backup", 2
 _READ = (1, SCHEMA)
 LARGEST = 32_000_000  # characters; 20,000 entries of the log and 500 set-ups take some 20 million
-_DAMAGED = later("This backup file is damaged or not whole: take another copy of it.")
+_DAMAGED = later("This backup file is damaged or not whole: use another copy of it.")
 _NO_BACKUP = later("This is not a backup file of this site: choose another.")
 _NEWER = later("This backup file is of a newer version: update the site, then try again.")
 _PARTS = ("cars", "setups", "log")

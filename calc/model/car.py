@@ -47,8 +47,9 @@ class Axle:
     motion_ratio: float = number(
         label="Motion ratio (damper travel divided by wheel travel)", kind="ratio", start="0.65",
         usual="0.4 to 1", possible="0.1 to 3", relative=0.02,
-        measure="Lift the wheel 10 mm and measure how far the shaft went in; divide by 10. "
-        "Some write the inverse: it is below 1 here when the damper moves less than the wheel.",
+        measure="Spring off. Raise the wheel from 5 mm below to 5 mm above its ride-height "
+                "place; shaft travel divided by 10. Some write the inverse: it is below 1 here "
+                "when the damper moves less than the wheel.",
     )  # fmt: skip
     spring_free: float = number(
         label="Spring free length", kind="length", start="40 mm", usual="20 to 120 mm",
@@ -72,7 +73,7 @@ class Axle:
     stroke: float = number(
         label="Damper stroke", kind="length", start="22 mm", usual="10 to 60 mm",
         possible="1 to 300 mm", tool="ruler",
-        measure="From shaft fully out to fully in, bump stop included.",
+        measure="From shaft fully out to fully in, with the bump stop fitted.",
     )  # fmt: skip
     damper_length: float = number(
         label="Damper length, fully out", kind="length", start="71.8 mm", usual="40 to 200 mm",
@@ -140,7 +141,8 @@ class Axle:
         possible="-20 to 400 mm", step="0.5 mm", measure="At the same point under the chassis.",
     )  # fmt: skip
     reach: float = number(
-        label="Measuring point, outward from the axle", kind="length", start="0 mm", typical="0 mm",
+        label="Measuring point: how far beyond the axle", kind="length",
+        start="0 mm", typical="0 mm",
         usual="-120 to 120 mm", possible="-1000 to 1000 mm", tool="ruler",
         measure="How far the point lies beyond the axle line (ahead of the front axle, behind the "
         "rear one); negative when it lies between the axles.",
@@ -272,7 +274,7 @@ class Bottle:
         possible="5 to 200000 cSt", relative=0.03, measure="The cSt number on the bottle.",
     )  # fmt: skip
     left: float = number(
-        label="Left in the bottle", kind="volume", start="50 mL", usual="0 to 100 mL",
+        label="Remaining in the bottle", kind="volume", start="50 mL", usual="0 to 100 mL",
         possible="0 to 5000 mL", measure="By eye is enough.",
     )  # fmt: skip
 
@@ -376,6 +378,13 @@ def is_known(car: Car, path: str) -> bool:
     """Whether anybody has said what stands at a path. All of the demo car is known, and whatever
     stands in a list."""
     return car.demo or path in car.origins or path not in singles()
+
+
+def is_entered(car: Car, path: str) -> bool:
+    """Whether somebody has measured what stands at a path, or has read it off a label."""
+    if car.demo or path not in singles():
+        return True
+    return path in car.origins and car.origins[path].how in ("measured", "label")
 
 
 def put(car: Car, path: str, value: Any, source: Origin | None = None) -> Car:

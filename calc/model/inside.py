@@ -63,15 +63,15 @@ class Inside:
         measure="What it holds when full: draw it out with a syringe once.",
     )  # fmt: skip
     closed_at: float = number(
-        label="Shaft in the body when the cap is closed", kind="length", start="10 mm",
+        label="Shaft pushed in by, when you close the cap", kind="length", start="10 mm",
         usual="0 to 40 mm", possible="0 to 300 mm", tool="ruler",
         measure="How far in from fully out the shaft stands at that moment.",
     )  # fmt: skip
     gas: float = number(
-        label="Air shut in with the oil", kind="volume", start="0.5 mL", usual="0.05 to 2 mL",
+        label="Trapped air", kind="volume", start="0.5 mL", usual="0.05 to 2 mL",
         possible="0.001 to 100 mL", relative=0.2,
-        measure="What the cap holds behind the bladder, filled with a syringe; without a bladder "
-        "the air that was left over the oil.",
+        measure="What the cap holds behind the bladder, filled with a syringe; without a "
+                "bladder the air above the oil.",
     )  # fmt: skip
     pressure: float = number(
         label="Pressure of that air over the air outside", kind="pressure", start="0 kPa",
@@ -103,5 +103,5 @@ class RodEnd:
     pitch: float = number(
         label="Thread pitch of the shaft", kind="length", start="0.5 mm", usual="0.4 to 0.8 mm",
         possible="0.1 to 3 mm", relative=0.005,
-        measure="A 3 mm coarse thread has 0.5 mm, 4 mm has 0.7 mm; or measure ten turns.",
+        measure="M3 is 0.5 mm, M4 is 0.7 mm; or measure ten turns.",
     )  # fmt: skip

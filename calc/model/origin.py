@@ -5,6 +5,7 @@ out. Rows of the lists (bottles, springs) are always their owner's, so they have
 """
 
 import math
+import sys
 from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any, Literal, get_args
@@ -101,23 +102,27 @@ def one_built(stored: object, entry: Number | Choice | Text | None, path: str) -
     """One origin in stored JSON values. Raises Refused."""
     if entry is None or not isinstance(stored, dict) or not set(stored) <= _NAMES:
         raise _damaged(path)
-    how, when, of, u = (stored.get(name) for name in ("how", "when", "of", "u"))
-    if how not in HOWS or not isinstance(of or "", str) or len(of or "") > OF_LONGEST:
+    how, u = stored.get("how"), stored.get("u")
+    when, of = stored.get("when", 0.0), stored.get("of", "")
+    if how not in HOWS or not isinstance(of, str) or len(of) > OF_LONGEST:
         raise _damaged(path)
-    if not is_number(when or 0) or not 0 <= (when or 0) < 1e11:
+    if not is_number(when) or not 0 <= when < 1e11:
         raise _damaged(path)
     if u is not None and not (isinstance(entry, Number) and is_number(u) and 0 <= u < math.inf):
         raise _damaged(path)
-    return Origin(how, float(when or 0), of or "", None if u is None else float(u))
+    return Origin(how, float(when), of, None if u is None else float(u))
 
 
 _NAMES = frozenset({"how", "when", "of", "u"})
 
 
 def is_number(stored: object) -> bool:
-    """Whether a stored JSON value is a finite number."""
+    """Whether a stored JSON value is a number that a float can hold."""
+    # math.isfinite would raise for an int that is larger than any float.
     return (
-        isinstance(stored, int | float) and not isinstance(stored, bool) and math.isfinite(stored)
+        isinstance(stored, int | float)
+        and not isinstance(stored, bool)
+        and abs(stored) <= sys.float_info.max
     )
 
 

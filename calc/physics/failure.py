@@ -18,6 +18,7 @@ class Cause(Enum):
     LONGER_IN_BUMP = auto()
     DROOP_OUT_OF_REACH = auto()  # damper_length, m
     BUMP_OUT_OF_REACH = auto()  # damper_length, m
+    DEAD_CENTRE = auto()
 
     # Readings
     TOO_FEW_READINGS = auto()  # needed

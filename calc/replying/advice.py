@@ -31,11 +31,9 @@ def advice(form: Form, answer: Answer, labels: Mapping[str, str]) -> str:
     share = tr("{number}%", number=f"{100 * shares[label]:.0f}")
     if label in entries.values():
         return tr(
-            "Measure this better: {entry}. It makes {share} of the doubt.", entry=label, share=share
+            "Worth measuring again: {entry} (it causes {share} of the ±).", entry=label, share=share
         )
-    return tr(
-        "{share} of the doubt is in none of the entries: {reason}.", share=share, reason=label
-    )
+    return tr("{share} of the ± is in none of the entries: {reason}.", share=share, reason=label)
 
 
 def _entries(form: Form, labels: Mapping[str, str], wanted: Collection[str]) -> dict[str, str]:

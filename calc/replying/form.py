@@ -6,6 +6,7 @@ Everything else (page, command line, sheet, tests) is made from these two.
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from functools import cached_property
+from types import MappingProxyType
 from typing import TYPE_CHECKING, Any, Generic, TypeVar
 
 from calc.answering.answer import Answer
@@ -86,7 +87,9 @@ class Given(Inputs, base=True):
 class Form(Generic[_Asked]):
     """`moment` says when it is wanted: bench, car, track. `asks` is the question it answers.
 
-    `extras` are tools of the page that stand beside it, by name: a timer.
+    `extras` are tools of the page that stand beside it, by name: a timer. `drawings` name the
+    drawing that shows where to measure, by field, where it is not the one of all fields so called;
+    nothing where there is none.
     """
 
     def __init__(
@@ -98,11 +101,13 @@ class Form(Generic[_Asked]):
         inputs: type[_Asked] | tuple[Entry, ...],
         solve: Callable[[_Asked], Answer],
         extras: tuple[str, ...] = (),
+        drawings: Mapping[str, str] = MappingProxyType({}),
     ) -> None:
         self.slug, self.title, self.moment, self.asks = slug, title, moment, asks
         self.inputs: type[_Asked] = _of(inputs) if isinstance(inputs, tuple) else inputs
         self.solve = solve
         self.extras = extras
+        self.drawings = drawings
         complete(self.inputs)
 
     @property

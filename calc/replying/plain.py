@@ -34,7 +34,7 @@ def main_text(quantity: Quantity) -> str:
     if not quantity.main_label:
         return ""
     share = f"{100 * quantity.main_share:.0f}"
-    return tr("{share}% of the variance from: {entry}", share=share, entry=quantity.main_label)
+    return tr("{share}% of the ± comes from: {entry}", share=share, entry=quantity.main_label)
 
 
 def answer_text(answer: Answer, system: str = units.METRIC) -> str:
@@ -67,7 +67,7 @@ def _quantities(quantities: Iterable[Quantity], system: str) -> str:
     rows = [(q.label, quantity_text(q, system), main_text(q), q.note) for q in quantities]
     if not rows:
         return ""
-    return "\n".join([tr("Figures (± holds about 95 of 100: k = 2)"), *_columns(rows)])
+    return "\n".join([tr("Figures (± covers about 95 cases in 100: k = 2)"), *_columns(rows)])
 
 
 def table_text(table: Table) -> str:

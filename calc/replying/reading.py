@@ -11,7 +11,7 @@ from calc.asking.entry import Choice, Number, Refused, Rows, Text, shown
 from calc.asking.next_unit import means
 from calc.asking.typed import Measured, is_bare
 from calc.language import tr
-from calc.model.car import Car, entry_at, entry_doubt, is_known
+from calc.model.car import Car, entry_at, entry_doubt, is_entered, is_known
 from calc.model.origin import Origin, assumed, entered, usual_value
 from calc.replying.form import Form, Reply
 from calc.replying.inputs import Assumed, Inputs, Problem
@@ -144,7 +144,7 @@ def read(
         reading.numbers, reading.u, reading.choices, reading.texts, row_labels,
         reading.labels, car, system,
     )  # fmt: skip
-    keepable = tuple(name for name, path in _homes(form, reading) if _differs(given, name, path))
+    keepable = tuple(name for name, path in _homes(form, reading) if _is_news(given, name, path))
     reply = Reply(None, reading.problems, reading.filled, keepable)
     # A field that may stay empty, and does, is no value that the answer rests on.
     lacking = {*reading.open, *reading.problems}
@@ -201,11 +201,13 @@ def _homes(form: Form, reading: _Reading) -> Iterator[tuple[str, str]]:
             yield name, cell.car.format(**reading.choices)
 
 
-def _differs(given: Inputs, name: str, path: str) -> bool:
-    value = _value(given, name)
-    left_empty = value is None and not record.in_list(path)
-    recorded = record.get(given.car, path)
-    return not left_empty and bool(recorded != value) and bool(recorded or value)
+def _is_news(given: Inputs, name: str, path: str) -> bool:
+    """Whether the record does not hold what was typed, or holds it and nobody has entered it: what
+    stands at a path of which nothing is known may happen to be the very number."""
+    value, recorded = _value(given, name), record.get(given.car, path)
+    if value is None and not record.in_list(path):
+        return False  # left empty
+    return bool(recorded or value) if recorded != value else not is_entered(given.car, path)
 
 
 def _value(given: Inputs, name: str) -> Any:

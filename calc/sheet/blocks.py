@@ -12,7 +12,7 @@ from calc.answering.answer import Table
 from calc.forms.catalogue import BY_SLUG
 from calc.forms.fill_bleed.bleed import bleed_table
 from calc.forms.fill_bleed.fill import fill_table
-from calc.forms.names import end_word
+from calc.forms.names import end_label
 from calc.forms.oil_warm import temperature_table
 from calc.forms.spring_swap.table import swap_table
 from calc.forms.stroke.pictures import stroke_table
@@ -148,7 +148,7 @@ def _pencilled(make: Callable[[Car, str], Table], car: Car, system: str) -> Tabl
 
 def _swaps(axle: End, car: Car, system: str) -> Table:
     """What the swap of springs says of one end of the car."""
-    table, end = swap_table(car, system), end_word(axle).capitalize()
+    table, end = swap_table(car, system), end_label(axle)
     rows = tuple(row[1:] for row in table.rows if row[0] == end)
     if not rows:
         raise Problem("springs", tr("No spring in the car record fits this end."))
@@ -179,7 +179,7 @@ BLOCKS = (
         "swap-front", later("Front: springs at the same ride height"), partial(_swaps, End.FRONT)
     ),
     Block("swap-rear", later("Rear: springs at the same ride height"), partial(_swaps, End.REAR)),
-    Block("blends", later("Blends in parts, cSt at 25 °C (log law)"), sheet_tables.blends),
+    Block("blends", later("Blends in parts, cSt at 25 °C (log rule)"), sheet_tables.blends),
     Block(
         "temperature",
         later("Oil for another temperature"),

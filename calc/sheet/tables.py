@@ -33,7 +33,7 @@ def blends(car: Car, system: str) -> Table:
     grades = sorted({bottle.viscosity for bottle in car.bottles})
     if len(grades) < 2:
         raise Problem(
-            "bottles", tr("It takes two bottles of different viscosity in the car record.")
+            "bottles", tr("Two bottles of different viscosity are needed in the car record.")
         )
     show = partial(units.number_text, kind="viscosity", system=system)
     rows = []
@@ -44,7 +44,7 @@ def blends(car: Car, system: str) -> Table:
         span = tr("{low} to {high}", low=show(low), high=show(high))
         rows.append((f"{show(thin)}{NBSP}+{NBSP}{show(thick)}", *gives, span))
     parts = (_ratio(thin, thick) for thin, thick in _RATIOS)
-    laws = tr("Laws at {parts}", parts=_ratio(5, 5))
+    laws = tr("Mixing rules at {parts}", parts=_ratio(5, 5))
     return Table("", (tr("Thin + thick"), *parts, laws), tuple(rows))
 
 
@@ -92,7 +92,7 @@ def bottles(car: Car, system: str) -> Table:
         (units.show(b.viscosity, "viscosity", system), b.name, units.show(b.left, "volume", system))
         for b in sorted(car.bottles, key=lambda bottle: bottle.viscosity)
     )
-    heads = (tr("Oil"), tr("Name"), tr("Left", sense="in the bottle"))
+    heads = (tr("Oil"), tr("Name"), tr("In bottle"))
     return Table("", heads, tuple(rows))
 
 

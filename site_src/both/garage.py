@@ -171,7 +171,7 @@ PLACES = (
         "cars",
         later("Cars and backup"),
         "car",
-        later("Which car is at work, and is all of it safe?"),
+        later("Which car is in use, and is all of it safe?"),
     ),
 )
 

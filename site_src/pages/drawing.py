@@ -1,22 +1,28 @@
-"""All drawings by name. They are rendered as pictures at build time, for the guides, in the
-language spoken."""
+"""All drawings by name, of every module in `drawings`. They are rendered as pictures at build time,
+for the guides, in the language spoken."""
 
 from collections.abc import Callable, Mapping
+from importlib import import_module
+from pkgutil import iter_modules
 
 from site_src.both.ink import Picture, picture
-from site_src.pages.drawings import bench, car, corner, damper, more, oil, rates, springs
+from site_src.pages import drawings
 from site_src.pages.drawings.hand import WIDTH, Drawing
 
-DRAWINGS: Mapping[str, Callable[[], Drawing]] = {
-    **springs.DRAWINGS,
-    **rates.DRAWINGS,
-    **damper.DRAWINGS,
-    **bench.DRAWINGS,
-    **car.DRAWINGS,
-    **corner.DRAWINGS,
-    **oil.DRAWINGS,
-    **more.DRAWINGS,
-}
+
+def _found() -> dict[str, Callable[[], Drawing]]:
+    modules = (
+        import_module(f"{drawings.__name__}.{one.name}") for one in iter_modules(drawings.__path__)
+    )
+    return {name: make for module in modules for name, make in _of(module).items()}
+
+
+def _of(module: object) -> Mapping[str, Callable[[], Drawing]]:
+    made: Mapping[str, Callable[[], Drawing]] = getattr(module, "DRAWINGS", {})
+    return made
+
+
+DRAWINGS: Mapping[str, Callable[[], Drawing]] = _found()
 
 
 def draw(name: str) -> Picture:

@@ -1,16 +1,19 @@
-"""How long the log and the set-ups take with a long career in them.
+"""How long everything takes after long seasons, beside the first day.
 
     python tests/bench/store.py
 
-Builds the site, serves it on loopback, fills the database of one car with 500 set-ups and 20 000
-log entries, opens each list 20 times (from the change of page to the frame after its lines) and
-makes 50 saves of each kind. Prints medians and 95th percentiles in ms. Aims: a list opens within
-100 ms, a save is kept within 50 ms.
+Builds the site and serves it on loopback. One visitor's database is empty, that of the other holds
+50 cars, one of them with 500 set-ups and 20 000 log entries. Opens each list 20 times (from the
+change of page to the frame after its lines), makes 50 saves of each kind, and asks 5000 questions
+of one worker. Prints medians and 95th percentiles in ms, and the memory of the browser's pages and
+workers. Aims: a list opens within 300 ms, the last answers take as long as the first, and the
+memory does not grow.
 """
 
 from __future__ import annotations
 
 import json
+import os
 import statistics
 import sys
 import tempfile
@@ -29,12 +32,15 @@ from site_src.build.assemble import build  # noqa: E402
 from site_src.build.server import serving  # noqa: E402
 from site_src.build.toolchain import npm_packages  # noqa: E402
 
-SETUPS, ENTRIES, OPENED, SAVED = 500, 20_000, 20, 50
-FILL = """async ([base, car, lines, setups]) => {
+CARS, SETUPS, ENTRIES, OPENED, SAVED, ASKED = 50, 500, 20_000, 20, 50, 5_000
+FILL = """async ([base, car, lines, setups, cars]) => {
   const { change, STORES } = await import(new URL("db.js", base));
   await change(STORES, async (tx) => {
     const put = (store, record) => tx.objectStore(store).put(record);
-    await put("cars", { id: "c1", revision: 1, changed: 1, car });
+    for (let n = 1; n <= cars; n++) {
+      const named = { ...car, name: "Car " + n };
+      await put("cars", { id: "c" + n, revision: 1, changed: n, car: named });
+    }
     await Promise.all(lines.map((line) => put("log", line)));
     for (let n = 0; n < setups; n++) {
       const head = { id: "s" + n, revision: 1, changed: n, owner: "c1", name: "Set-up " + n,
@@ -113,6 +119,44 @@ TYPE = """async ([base, times]) => {
 }"""
 
 
+ANSWERS = """async ([base, times]) => {
+  const { ask } = await import(new URL("ask.js", base));
+  const { state } = await import(new URL("state.js", base));
+  const taken = [];
+  for (let n = 0; n < times; n++) {
+    const typed = { pitch: String(0.5 + (n % 97) / 97) };
+    const question = { form: "collar-turns", typed, car: state.car, system: "metric" };
+    const start = performance.now();
+    await ask({ ask: "answer", ...question });
+    await ask({ ask: "figures", ...question });
+    taken.push(performance.now() - start);
+  }
+  return taken;
+}"""
+
+
+def memory() -> float:
+    """Resident memory of all processes that our browser has for pages and workers, MB."""
+    parents, pages = {}, {}
+    for folder in Path("/proc").glob("[0-9]*"):
+        try:
+            parents[folder.name] = (folder / "stat").read_text().rpartition(")")[2].split()[1]
+            if b"--type=renderer" in (folder / "cmdline").read_bytes():
+                pages[folder.name] = int((folder / "statm").read_text().split()[1])
+        except OSError:
+            continue  # it has ended meanwhile
+
+    def is_ours(process: str) -> bool:
+        while process in parents:
+            if process == str(os.getpid()):
+                return True
+            process = parents[process]
+        return False
+
+    ours = sum(size for process, size in pages.items() if is_ours(process))
+    return ours * os.sysconf("SC_PAGE_SIZE") / 1e6
+
+
 def career() -> tuple[Car, list[dict[str, object]]]:
     """A car and its log: a base every hundredth line, quarter turns between."""
     car, lines = Car(), []
@@ -138,21 +182,38 @@ def main() -> None:
         sync_playwright() as playwright,
     ):
         build(Path(folder) / "dist", npm_packages())
-        page = browsers.launch(playwright).new_page()
-        live(page, address)
-        base = page.evaluate("() => document.querySelector('script[src]').src")
+        browser = browsers.launch(playwright)
         car, lines = career()
-        size = len(json.dumps(lines)) / 1e6
-        page.evaluate(FILL, [base, to_json(car), lines, SETUPS])
-        page.reload()
-        live(page, address)
-        print(f"{SETUPS} set-ups, {ENTRIES} log entries ({size:.1f} MB); ms")
-        print(f"{'':<34}{'median':>8}{'95 %':>8}")
-        report("collar log opens", page.evaluate(OPEN, [base, "log", "#log-lines", OPENED]))
-        report("set-ups open", page.evaluate(OPEN, [base, "setups", "#setups-list", OPENED]))
-        report("a quarter turn is kept", page.evaluate(TURN, [base, SAVED]))
-        report("a set-up is kept", page.evaluate(SAVE, [base, SAVED]))
-        report("a typed character is kept", page.evaluate(TYPE, [base, SAVED]))
+        print(f"{'':<34}{'median':>8}{'95 %':>8}  ms")
+        for what in ("the first day", "long seasons"):
+            context = browser.new_context()
+            page = context.new_page()
+            live(page, address)
+            base = page.evaluate("() => document.querySelector('script[src]').src")
+            if what == "long seasons":
+                size = len(json.dumps(lines)) / 1e6
+                what += f": {CARS} cars, {SETUPS} set-ups, {ENTRIES} log entries ({size:.1f} MB)"
+                page.evaluate(FILL, [base, to_json(car), lines, SETUPS, CARS])
+            else:
+                page.evaluate(FILL, [base, to_json(car), lines[:2], 1, 1])
+            page.reload()
+            live(page, address)
+            print(what)
+            report("collar log opens", page.evaluate(OPEN, [base, "log", "#log-lines", OPENED]))
+            report("set-ups open", page.evaluate(OPEN, [base, "setups", "#setups-list", OPENED]))
+            report("cars open", page.evaluate(OPEN, [base, "cars", "#cars-list", OPENED]))
+            report("a quarter turn is kept", page.evaluate(TURN, [base, SAVED]))
+            report("a set-up is kept", page.evaluate(SAVE, [base, SAVED]))
+            report("a typed character is kept", page.evaluate(TYPE, [base, SAVED]))
+            page.evaluate(ANSWERS, [base, SAVED])  # warm
+            was = memory()
+            taken = page.evaluate(ANSWERS, [base, ASKED])
+            report(f"first {SAVED} answers with figures", taken[:SAVED])
+            report(f"last {SAVED} of {ASKED}", taken[-SAVED:])
+            print(
+                f"{'memory before and after them, MB':<34}{was:>8.0f}{memory():>8.0f}", flush=True
+            )
+            context.close()
 
 
 def live(page: Page, address: str) -> None:

@@ -8,9 +8,11 @@ import math
 import os
 import random
 import re
+import tomllib
 from collections.abc import Callable, Iterator, Mapping
 from contextlib import suppress
 from itertools import cycle
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -83,37 +85,14 @@ def test_any_entries_get_an_answer_or_problems(form: Form, way: Choices) -> None
     ask()
 
 
-# What can hurt at each form, by a choice of the demo car's page; common practice, no source.
-DANGERS: list[tuple[str, Choices, tuple[str, ...]]] = [
-    ("oil-blend", {"task": "blend"}, ("slippery", "children", "data sheet")),
-    ("oil-blend", {"task": "shift"}, ("cool", "slowly", "rag", "slippery")),
-    ("oil-temperature", {"ask": "same"}, ("cool", "slowly", "rag", "slippery")),
-    ("piston-oil", {"task": "force"}, ("slippery", "data sheet")),
-    ("piston-oil", {"task": "match"}, ("cool", "rag", "slippery")),
-    ("stroke", {}, ("thread-locking", "skin", "plastic", "data sheet")),
-    ("fill-bleed", {"task": "fill"}, ("cool", "slowly", "rag", "slippery")),
-    ("fill-bleed", {"task": "bleed"}, ("slippery", "children", "data sheet")),
-    ("fill-bleed", {"task": "bleed", "pump": "20"}, ("eye protection", "slowly", "vessel")),
-    ("fill-bleed", {"task": "gas"}, ("eye protection", "slowly", "face", "shaft", "pressure")),
-    ("drop-test", {}, ("fall on", "slippery")),
-    ("collar-turns", {"scope": "axle"}, ("car off", "motor", "eye protection", "manual")),
-    ("collar-turns", {"scope": "both"}, ("car off", "motor", "eye protection", "manual")),
-    ("collar-turns", {"scope": "corners"}, ("car off", "motor", "eye protection", "manual")),
-    ("spring-preload", {}, ("eye protection", "car off", "motor")),
-    ("spring-swap", {}, ("eye protection", "car off", "motor")),
-    ("spring-rate", {"known": "readings"}, ("eye protection",)),
-    ("spring-rate", {"known": "clipped"}, ("eye protection", "hold the piece", "tool's manual")),
-    ("motion-ratio", {"holes": "one"}, ("car off", "motor", "eye protection")),
-    ("motion-ratio", {"holes": "two"}, ("car off", "eye protection", "overtighten", "rag")),
-    ("corner-loads", {}, ("car off", "motor", "rules")),
-    ("ride-frequency", {}, ("car off", "motor", "eye protection", "slippery")),
-    ("whole-car", {"change": "spring"}, ("car off", "motor", "eye protection")),
-    ("whole-car", {"change": "hole"}, ("car off", "eye protection", "overtighten", "plastic")),
-    ("whole-car", {"change": "piston"}, ("car off", "eye protection", "cool", "rag")),
-    ("whole-car", {"change": "oil"}, ("cool", "rag", "clamp", "drill")),
-    ("hotter", {}, ("cool", "slowly", "rag", "slippery")),
-    ("car", {}, ("car off", "motor", "eye protection", "manual", "rules")),
-]
+def dangers() -> Iterator[tuple[str, Choices, tuple[str, ...]]]:
+    """(form, choices, words): what can hurt there, a file a form; common practice, no source."""
+    for path in sorted((Path(__file__).parent / "dangers").glob("*.toml")):
+        for case in tomllib.loads(path.read_text("utf-8"))["case"]:
+            yield path.stem, case["typed"], tuple(case["words"])
+
+
+DANGERS = list(dangers())
 
 
 @pytest.mark.parametrize(("slug", "typed", "words"), DANGERS)

@@ -72,7 +72,7 @@ def test_after_the_wait_it_says_what_size_just_had_the_time(
 def test_warm_oil_lets_go_sooner_and_a_cold_one_outside_the_law_is_told() -> None:
     cold, warm = (values(ask("bleed", warm=at))["longest"] for at in ("10", "40"))
     assert warm < cold / 1.6
-    assert "law of the oil" in stops(ask("bleed", warm="-40"))
+    assert "How the oil changes" in stops(ask("bleed", warm="-40"))
     assert "held up by more" in cautions(ask("bleed", oil="20", bubble="3"))
 
 

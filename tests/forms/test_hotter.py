@@ -1,4 +1,4 @@
-"""Now it is hotter: one instruction for each end, against the published law of silicone oil."""
+"""Oil for today: one instruction for each end, against the published law of silicone oil."""
 
 from functools import partial
 from itertools import pairwise

@@ -96,14 +96,14 @@ def test_what_is_named_is_a_bottle_or_a_blend_and_gives_what_it_says() -> None:
     again = ask(**{f"end.{end}.oil": entry_text(written[f"{end}.oil"], "viscosity")
                  for end in ("front", "rear")})  # fmt: skip
     for step, end in ((front, "front"), (rear, "rear")):
-        assert f"That damps with {value(again, f'{end}_ratio'):.2f}" in step.gives
+        assert f"Damping ratio {value(again, f'{end}_ratio'):.2f}" in step.gives
 
 
 def test_an_oil_that_no_bottle_makes_stops() -> None:
     car = replace(UNDRAWN, bottles=(Bottle("thin", 100e-6, 50e-6),))
     answer = answered(FORM, car)
     assert "cannot be made of your bottles" in stops(answer)
-    assert answer.steps[0].text.startswith("Front: it takes an oil of")
+    assert answer.steps[0].text.startswith("Front: you need an oil of")
 
 
 def test_a_ratio_that_no_oil_gives_is_a_problem() -> None:

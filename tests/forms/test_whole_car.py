@@ -212,7 +212,7 @@ def test_coil_bind_and_droop_stops_stop() -> None:
     assert "goes solid" in stops(ask(front_solid="20"))
     car = Car()
     pressed = replace(car, front=replace(car.front, droop_length=30e-3))
-    assert "sits on its droop stop:" in stops(ask(pressed))
+    assert "topped out (on its droop stop)" in stops(ask(pressed))
 
 
 def order(answer: Answer, *heads: str) -> list[int]:
@@ -231,16 +231,16 @@ def order(answer: Answer, *heads: str) -> list[int]:
         ),
         (
             {"change": "piston", "rear_hole": "1.5"},
-            ("new front pistons", "new rear pistons", "fill in", "collars", "Bounce"),
+            ("new front pistons", "new rear pistons", "refill with", "collars", "Bounce"),
         ),
-        ({"change": "spring"}, ("Mark", "fill in", "new front springs", "Turn both", "Bounce")),
+        ({"change": "spring"}, ("Mark", "refill with", "new front springs", "Turn both", "Bounce")),
         (
             {"change": "hole", "hole_end": "both"},
             ("Mark", "front dampers into", "rear dampers into", "Turn both", "Bounce"),
         ),
         (
             {"change": "load", "added": "200"},
-            ("Mark", "fill in", "Put", "Turn both", "Bounce"),
+            ("Mark", "refill with", "Put", "Turn both", "Bounce"),
         ),
     ],
 )

@@ -26,10 +26,10 @@ def test_the_entry_behind_most_of_the_doubt_is_named_once() -> None:
     """23.5 mm wanted, 22 mm measured to 0.5 mm in all: hardly anything else matters."""
     said = advised("collar-turns", friction="0 ± 0")
     assert re.fullmatch(
-        r"Measure this better: Ride height now\. It makes \d\d% of the doubt\.", said
+        r"Worth measuring again: Ride height now \(it causes \d\d% of the ±\)\.", said
     )
     shown = panel(BY_SLUG["collar-turns"], friction="0 ± 0")
-    assert shown.count("Measure this better") == 1 and html.escape(said) in shown
+    assert shown.count("Worth measuring again") == 1 and html.escape(said) in shown
 
 
 def test_a_better_measurement_moves_the_advice_on() -> None:
@@ -38,13 +38,13 @@ def test_a_better_measurement_moves_the_advice_on() -> None:
 
 def test_corners_that_are_measured_alike_count_together() -> None:
     smooth = {"front.friction": "0 ± 0", "rear.friction": "0 ± 0"}
-    assert "better: Height now." in advised("collar-turns", scope="corners", **smooth)
+    assert "again: Height now" in advised("collar-turns", scope="corners", **smooth)
 
 
 def test_what_no_measuring_mends_is_said_differently() -> None:
     """Two exactly known oils far apart: the laws differ, whoever measures."""
     said = advised("oil-blend", thin="100 ± 0.01", thick="10000 ± 0.01", target="1000")
-    assert "in none of the entries: which blending law" in said and "Measure" not in said
+    assert "in none of the entries: which mixing rule" in said and "Measure" not in said
 
 
 def test_where_nothing_stands_out_nothing_is_said() -> None:

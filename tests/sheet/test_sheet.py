@@ -169,7 +169,7 @@ def test_what_makes_a_table_useless_stands_beside_it() -> None:
     car = replace(Car(), front=replace(Car().front, droop_length=20e-3))
     (collar,) = (b for b in sheet(car).blocks if b.key == "collar-front")
     assert isinstance(collar.content, Noted)
-    assert "sits on its droop stop:" in " ".join(collar.content.notes)
+    assert "topped out (on its droop stop)" in " ".join(collar.content.notes)
 
 
 def test_cautions_name_every_danger_of_the_bench() -> None:

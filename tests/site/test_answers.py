@@ -63,7 +63,7 @@ def as_decimal(ask: Callable[[str], float]) -> Callable[[str], float]:
 
 PROMISES = [
     # The log law (Arrhenius): the mean of the logarithms.
-    ("oil-blend", "log law", lambda s: 300 ** (1 - number(s) / 100) * 500 ** (number(s) / 100)),
+    ("oil-blend", "log rule", lambda s: 300 ** (1 - number(s) / 100) * 500 ** (number(s) / 100)),
     # Hooke: 0.65 N/mm, 1.5 mm preload; 292 g at the wheel through a motion ratio of 0.65.
     ("spring-preload", "spring", lambda x: 0.65 * (number(x) + 1.5)),
     ("spring-preload", "static load", lambda x: 0.292 * 9.80665 / 0.65),

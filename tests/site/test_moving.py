@@ -199,9 +199,9 @@ def test_back_leads_to_the_page_before_with_its_choices(visitor: Visitor, site: 
     expect(page).to_have_url(re.compile("task=shift"))
     menu = page.locator(".pages details", has_text="Track")
     menu.locator("summary").click()
-    menu.get_by_role("link", name="Now it is hotter").click()
+    menu.get_by_role("link", name="Oil for today").click()
     expect(page.locator('[data-page="hotter"]')).to_be_visible()
-    expect(page).to_have_title(re.compile("Now it is hotter"))
+    expect(page).to_have_title(re.compile("Oil for today"))
     page.go_back()
     expect(page.locator('[data-page="oil-blend"]')).to_be_visible()
     assert chosen(page, "oil-blend", "task") == "shift"
@@ -419,7 +419,7 @@ def test_the_start_list_says_it_once_it_is_safe_and_not_again(
         expect(hint).to_be_hidden()  # once in a visit
         page.reload()
         expect(hint).to_be_visible(timeout=PATIENCE)
-        hint.get_by_role("button", name="Not again").click()
+        hint.get_by_role("button", name="Don't show again").click()
         expect(hint).to_be_hidden()
         page.reload()
         expect(page.locator("html")).to_have_attribute("data-offline", "safe", timeout=PATIENCE)

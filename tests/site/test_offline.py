@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Page, expect
 
-from tests.site.hands import PATIENCE, Visitor, live, trial
+from tests.site.hands import PATIENCE, Visitor, live, net, opened, trial
 from tests.site.hosting import Site, built
 
 EMPTY_ONE = """async (ending) => {
@@ -269,6 +269,46 @@ def test_an_open_page_keeps_its_version_until_asked(own_site, visitor: Visitor, 
     assert [name for name in names if "/a-" in name and version not in name] == []
     assert any(version in name for name in names)
     own_site.start()
+
+
+def done_once(page: Page, address: str) -> None:
+    """The collars were turned by what the demo car's answer said, and not by twice that."""
+    opened(page, address, "log")
+    for corner in ("front_left", "front_right"):
+        expect(net(page, corner)).to_have_text("1 1/4 down")
+
+
+def test_done_with_the_network_gone_is_done_once(own_site, visitor: Visitor) -> None:
+    page = first_visit(visitor, own_site.url)
+    own_site.stop()
+    opened(page, own_site.url, "collar-turns")
+    page.locator('#collar-turns-answer [data-do="done"]').dblclick()
+    expect(page.locator("#notice")).to_contain_text("Carried out")
+    page.reload()
+    done_once(page, own_site.url)
+    own_site.start()
+
+
+def test_done_while_the_new_version_takes_over_is_done_once(
+    own_site, visitor: Visitor, newer
+) -> None:
+    folder, version = newer
+    page = first_visit(visitor, own_site.url)
+    own_site.server.root = folder
+    page.reload()
+    live(page)
+    is_offline(page, "update")
+    opened(page, own_site.url, "collar-turns")
+    expect(page.locator('#collar-turns-answer [data-do="done"]')).to_be_visible()
+    page.evaluate(
+        """() => {
+          document.querySelector('#collar-turns-answer [data-do="done"]').click();
+          document.querySelector("#offline-state button").click();
+        }"""
+    )
+    expect(page.locator(f"script[src*='{version}']").first).to_be_attached(timeout=PATIENCE)
+    live(page)
+    done_once(page, own_site.url)
 
 
 def test_the_next_cold_start_takes_the_new_version(own_site, visitor: Visitor, newer) -> None:

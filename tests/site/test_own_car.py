@@ -86,6 +86,21 @@ def test_done_is_a_deed_that_is_predicted_asked_for_and_undone(page: Page) -> No
     expect(field(page, COLLAR, "ride_height")).to_have_value("22")
 
 
+def test_done_in_two_windows_at_once_is_done_once(page: Page, site: Site) -> None:
+    page.locator('[data-do="assume"]').click()
+    other = page.context.new_page()
+    opened(other, site.url, COLLAR)
+    for window in (page, other):
+        expect(window.locator(f'#{COLLAR}-answer [data-do="done"]')).to_be_visible()
+    for window in (page, other):  # neither waits until the other has heard of it
+        window.evaluate(f"document.querySelector('#{COLLAR}-answer [data-do=done]').click()")
+    for window in (page, other):
+        expect(window.locator(f"#{COLLAR}-answer .step").first).to_contain_text("Leave both front")
+    page.goto(re.sub("#.*", "#log", page.url))
+    for corner in ("front_left", "front_right"):
+        expect(net(page, corner)).to_have_text("1 down")
+
+
 def expected_height() -> str:
     """The height after the turns, by the same deeds at the desk."""
     form, typed = BY_SLUG[COLLAR], {"ride_height": "22", "wanted_height": "23.5"}
@@ -116,7 +131,7 @@ def test_the_demo_car_is_a_car_apart(page: Page) -> None:
     expect(field(page, COLLAR, "pitch")).to_have_value("0.75")
     expect(page.locator(f"#{COLLAR}-answer .now .rests")).to_contain_text("invented")
     page.goto(re.sub("#.*", "#cars", page.url))
-    page.get_by_role("button", name="Work on this one").click()
+    page.get_by_role("button", name="Use this car").click()
     page.goto(re.sub("#.*", f"#{COLLAR}", page.url))
     expect(field(page, COLLAR, "pitch")).to_have_value("")
     expect(field(page, COLLAR, "wanted_height")).to_have_value("23.5")

@@ -66,7 +66,7 @@ def test_a_change_that_fails_says_so_and_keeps_what_was_typed(
 ) -> None:
     page = on_stand_in(device, site.url, "log")
     page.locator("#log-note-text").fill("a fault")
-    page.get_by_role("button", name="Note it").click()
+    page.get_by_role("button", name="Save", exact=True).click()
     expect(page.locator("#notice")).to_contain_text(FAULT)
     expect(page.locator("#log-note-text")).to_have_value("a fault")
 

@@ -42,7 +42,7 @@ def test_it_counts_down_to_a_time_of_day(visitor: Visitor, site: Any) -> None:
     page = with_timer(visitor(), site.url)
     start(page, "30")
     pass_by(page, 90)
-    expect(left(page)).to_have_text(re.compile(r"^28:(29|30) left, until 12:30"))
+    expect(left(page)).to_have_text(re.compile(r"^28:(29|30) to go, until 12:30"))
     expect(page.locator("#timer-entry")).to_be_hidden()
     page.locator("#timer-stop").click()
     expect(left(page)).to_have_text("")
@@ -54,7 +54,7 @@ def test_a_reload_changes_nothing(visitor: Visitor, site: Any) -> None:
     start(page, "30")
     pass_by(page, 60)
     page.reload()
-    expect(left(page)).to_have_text(re.compile(r"^2[89]:\d\d left, until 12:30"))
+    expect(left(page)).to_have_text(re.compile(r"^2[89]:\d\d to go, until 12:30"))
 
 
 def test_a_page_that_was_away_says_that_it_is_over_and_since_when(
@@ -86,7 +86,7 @@ def test_a_locked_screen_stops_the_page_but_not_the_time(visitor: Visitor, site:
     pass_by(page, 1)
     page.clock.fast_forward("20:00")  # no timer of the page fires meanwhile
     page.evaluate("document.dispatchEvent(new Event('visibilitychange', { bubbles: true }))")
-    expect(left(page)).to_have_text(re.compile(r"^9:5\d left, until 12:30|^10:00 left"))
+    expect(left(page)).to_have_text(re.compile(r"^9:5\d to go, until 12:30|^10:00 to go"))
     page.clock.fast_forward("15:00")
     page.evaluate("document.dispatchEvent(new Event('visibilitychange', { bubbles: true }))")
     expect(left(page)).to_have_text(re.compile(r"^Over since 12:30.*, 5:0\d ago$"))
@@ -110,7 +110,7 @@ def test_a_clock_that_was_set_back_does_not_make_it_longer(visitor: Visitor, sit
       Date.now = () => now() - 600_000;
     }""")
     pass_by(page, 1)
-    expect(left(page)).to_have_text(re.compile(r"^28:5\d left, until 12:20|^29:00 left"))
+    expect(left(page)).to_have_text(re.compile(r"^28:5\d to go, until 12:20|^29:00 to go"))
     expect(page.locator("#timer-doubt")).to_contain_text("set back")
 
 

@@ -183,10 +183,10 @@ def test_typed_next_while_a_note_is_kept(device: BrowserContext, site: Site) -> 
     note = page.locator("#log-note-text")
     note.fill("first")
     page.evaluate(HOLD)
-    page.get_by_role("button", name="Note it").click()
+    page.get_by_role("button", name="Save", exact=True).click()
     note.fill("second")
     page.evaluate(LET_GO)
-    expect(page.locator("#notice")).to_contain_text("Noted")
+    expect(page.locator("#notice")).to_contain_text("Saved")
     expect(note).to_have_value("second")
     assert [line["note"] for line in everything(page)["log"] if line["kind"] == "note"] == ["first"]
 

@@ -152,8 +152,8 @@ def working(given: Given, now: Measured, made: Outcome) -> tuple[Working, ...]:
     return (
         Working(
             tr(
-                "wheel rate = rate × ratio² + spring force × growth of the ratio (tyre in series); "
-                "lift = pitch × rate × ratio / wheel rate"
+                "wheel rate = rate × ratio² + spring force × change of the ratio (tyre in "
+                "series); lift = pitch × rate × ratio / wheel rate"
             )
             if any(seat.growth for seat in now.car.seats)
             else tr(

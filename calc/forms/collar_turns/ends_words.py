@@ -49,11 +49,13 @@ def _gives(given: Given, end: QuickEnd, height: float) -> str:
     }
     if off > _NOTHING:
         return tr(
-            "That gives {height} at the {end} measuring point, {off} above the wanted.", **parts
+            "That gives {height} at the {end} measuring point, {off} above the height you want.",
+            **parts,
         )
     if off < -_NOTHING:
         return tr(
-            "That gives {height} at the {end} measuring point, {off} below the wanted.", **parts
+            "That gives {height} at the {end} measuring point, {off} below the height you want.",
+            **parts,
         )
     return tr("That gives {height} at the {end} measuring point.", **parts)
 
@@ -83,7 +85,7 @@ def _droop_cautions(given: Given, end: QuickEnd, turns: float, height: float) ->
         yield Caution(text, stop=True)
     elif 0 < left - turns < 1 and left > 0:
         spare = given.say((left - turns) * end.lift, "length")
-        yield Caution(tr("The {end} then has only {droop} of droop left.", end=at, droop=spare))
+        yield Caution(tr("The {end} then has only {droop} of droop.", end=at, droop=spare))
 
 
 def table(given: Given, end: QuickEnd) -> Table:

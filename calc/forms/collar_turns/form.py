@@ -25,7 +25,7 @@ def _turns(label: str, start: float, **more: object) -> Number:
 
 FIELDS = (
     Choice(
-        "How much of the car",
+        "Which part of the car",
         (("axle", "one end"), ("both", "both ends"), ("corners", "four corners")),
         "Four corners also balances the loads; it asks for more measurements.",
         name="scope",
@@ -82,7 +82,8 @@ FIELDS = (
     ),
     Number(
         "Cross weight wanted", "share", (0.48, 0.52), (0.2, 0.8),
-        "Share of front left plus rear right; half is even. Leave it empty if you do not mind.",
+        "Front left + rear right, of the whole. 50% is even; anything else is tweak. "
+        "Leave it empty if you do not mind.",
         name="cross_wanted", start=0.5, optional=True, when=_FOUR + _FIND,
     ),
     Number(
@@ -114,4 +115,5 @@ FORM = Form(
     "How far to turn which collar for the height you want?",
     FIELDS,
     solve,
+    drawings={"wanted": "ride-height"},
 )

@@ -55,8 +55,8 @@ def best(given: Given, car: Standing) -> tuple[float, ...]:
         raise Problem(
             "cross_wanted",
             tr(
-                "Cross weight wanted: it would take over {most} turns of these collars; it is out "
-                "of reach of the springs.",
+                "Cross weight wanted: these collars would need over {most} turns; it is out of "
+                "reach of the springs.",
                 most=f"{_MOST:.0f}",
             ),
         )

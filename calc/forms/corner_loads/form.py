@@ -23,7 +23,8 @@ FIELDS: tuple[Entry, ...] = (
     ),
     Number(
         "Cross weight wanted", "share", (0.48, 0.52), (0.2, 0.8),
-        "Share of front left plus rear right; half is even.", name="cross_wanted", start=0.5,
+        "Front left + rear right, of the whole. 50% is even; anything else is tweak.",
+        name="cross_wanted", start=0.5,
     ),
     Choice(
         "Turn the collars of",

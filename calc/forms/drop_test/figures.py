@@ -21,8 +21,8 @@ from calc.units import NBSP, STANDARD_GRAVITY, decimals_for, spelt
 _ROUNDS, _NEAR = 20, 1e-9
 _LAG = 0.02  # share of the distance that the start from rest may cost
 _MODEL = later(
-    "The inferred oil carries the doubt of the piston model: it serves to compare dampers, not to "
-    "judge a bottle."
+    "The oil worked out from the test is only as good as the piston model: use it "
+    "to compare dampers, not to judge a bottle."
 )
 _HOLD = later(
     "Hold the damper upright and fixed, and catch the mass: it must not fall on a foot or a hand."
@@ -93,7 +93,7 @@ def cautions(asked: Asked, force: float, speed: float, mass: float) -> list[Caut
         found.append(
             Caution(
                 tr(
-                    "No oil explains this drop with the piston entered: look at holes, mass and "
+                    "No oil explains these times with the piston entered: look at holes, mass and "
                     "times."
                 )
             )
@@ -209,7 +209,7 @@ def pull_of(asked: Asked) -> float:
     if pull <= 0:
         raise Problem(
             Asked.friction,
-            tr("Friction of the seal: it would hold the mass, and nothing would drop."),
+            tr("Seal drag: it would hold the mass, and nothing would move."),
         )
     return pull
 

@@ -20,7 +20,7 @@ def solve(asked: Asked) -> Answer:
 
 FORM = Form(
     slug="drop-test",
-    title="Drop test",
+    title="Hanging-weight test",
     moment="bench",
     asks="How hard is this damper really, and are left and right alike?",
     inputs=Asked,

@@ -17,8 +17,9 @@ from calc.units import STANDARD_GRAVITY
 
 Weighed = tuple[int, ...]
 _NEGATIVE = later(
-    "Friction below zero says that the damping grows faster than the speed between these speeds, "
-    "or that the runs scatter. Take it as no friction that can be told; use lighter masses."
+    "Friction below zero says that the damping grows faster than the speed between "
+    "these speeds, or that the runs scatter. Count it as no friction; use lighter "
+    "masses."
 )
 
 
@@ -45,7 +46,7 @@ def _checked_fit(asked: Asked, of: Weighed) -> Friction:
     if len({row.mass for row in rows}) < 2:
         raise Problem(
             rows[-1].at(LoadedRun.mass),
-            tr("Mass that hangs: it takes runs with two masses to tell friction from damping."),
+            tr("Mass that hangs: runs with two masses are needed to tell friction from damping."),
         )
     last, label = rows[-1].at(LoadedRun.time), rows[-1].label_of(LoadedRun.time)
     try:
@@ -72,8 +73,8 @@ def _middle(asked: Asked, of: Weighed, damping: float, friction: float) -> tuple
 
 class FrictionFigures(Figures):
     damping: float = figure("Damping coefficient", kind="damping")
-    friction: float = figure("Friction of the seal", kind="force")
-    inferred: float | None = figure("Oil that the piston model infers, at 25 °C", kind="viscosity")
+    friction: float = figure("Seal drag", kind="force")
+    inferred: float | None = figure("Oil by the piston model, at 25 °C", kind="viscosity")
 
 
 def _figures(asked: Asked, of: Weighed, known: bool) -> FrictionFigures:
@@ -117,9 +118,9 @@ def _step(asked: Asked, fit: Friction, u_damping: float, u_friction: float) -> S
     damping = common.rough(asked, fit.coefficient, "damping", u_damping)
     friction = common.rough(asked, fit.friction, "force", u_friction)
     as_mass = asked.say(abs(fit.friction) / STANDARD_GRAVITY, "mass")
-    gives = tr("The seal holds as much as {mass} pulls.", mass=as_mass)
+    gives = tr("Seal drag: as much as {mass} on the shaft.", mass=as_mass)
     if fit.friction < 0:
-        gives = tr("There is no friction that these runs can tell.")
+        gives = tr("These runs show no friction.")
     says = tr("Damping {damping}, friction {friction}.", damping=damping, friction=friction)
     return Step(says, gives)
 
@@ -136,13 +137,13 @@ def _plot(asked: Asked, fit: Friction, masses: Sequence[float]) -> Plot:
     ends = (marks[0].x, marks[-1].x)
     line = tuple((pull, (pull - fit.friction) / fit.coefficient) for pull in ends)
     return Plot(
-        tr("Speed of the drop against the pull"),
+        tr("Speed of the shaft against the pull"),
         Axis(tr("Pull of mass, shaft and piston"), "force"),
         Axis(tr("Speed"), "speed"),
         (Curve(tr("fitted line"), line),),
         tuple(marks),
         tr(
-            "The line meets no speed at a pull of {pull}: that is the friction of the seal.",
+            "The line reaches zero speed at a pull of {pull}: that is the seal drag.",
             pull=asked.say(fit.friction, "force"),
         ),
     )

@@ -103,8 +103,9 @@ class Asked(PistonModel):
         when=only("task", "sides"),
     )  # fmt: skip
     friction: float = number(
-        label="Friction of the seal", kind="force", usual="0 to 0.5 N", possible="0 to 50 N",
-        measure="From a drop test with two masses; 0 where you do not know it.", start="0 N",
+        label="Seal drag", kind="force", usual="0 to 0.5 N", possible="0 to 50 N",
+        measure="From a hanging-weight test with two masses; 0 where you do not know it.",
+        start="0 N",
         when=_ONE_MASS,
     )  # fmt: skip
     oil: float = from_car("{axle}.oil")

@@ -13,9 +13,9 @@ from calc.units import decimals_for
 
 class OneFigures(Figures):
     damping: float = figure("Damping coefficient", kind="damping")
-    speed: float = figure("Speed of the drop", kind="speed")
+    speed: float = figure("Speed of the shaft", kind="speed")
     inferred: float | None = figure(
-        "Oil that the piston model infers, at 25 °C", kind="viscosity", default=None
+        "Oil by the piston model, at 25 °C", kind="viscosity", default=None
     )
 
 
@@ -56,15 +56,15 @@ def _error(asked: Asked, mean: sample.Mean) -> Quantity:
 def _step(asked: Asked, damping: Quantity, speed: float, grade: float | None) -> Step:
     has = common.rough(asked, damping.value, "damping", damping.u)
     oil = asked.say(asked.oil, "viscosity")
-    entered = tr("{oil} is entered.", oil=oil)
+    entered = tr("You entered {oil}.", oil=oil)
     if grade is not None:
         entered = tr(
-            "The piston model infers {inferred} oil; {oil} is entered.",
+            "By the piston model it behaves like {inferred} oil; you entered {oil}.",
             inferred=asked.say(grade, "viscosity"),
             oil=oil,
         )
     says = tr(
-        "The {end} damper has {damping} at {speed}.",
+        "The {end} damper: {damping} at {speed}.",
         end=end_word(asked.axle),
         damping=has,
         speed=asked.say(speed, "speed", 1),

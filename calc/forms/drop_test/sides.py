@@ -23,10 +23,10 @@ class SideFigures(Figures):
     right_damping: float = figure("Right: damping coefficient", kind="damping")
     difference: float = figure("Left is harder (softer: −) than right", kind="share")
     left_inferred: float | None = figure(
-        "Left: oil that the piston model infers, at 25 °C", kind="viscosity"
+        "Left: oil by the piston model, at 25 °C", kind="viscosity"
     )
     right_inferred: float | None = figure(
-        "Right: oil that the piston model infers, at 25 °C", kind="viscosity"
+        "Right: oil by the piston model, at 25 °C", kind="viscosity"
     )
 
 

@@ -17,13 +17,14 @@ from calc.replying.inputs import Problem
 
 _BENCH = 293.15  # K, of the sheet
 _ROOM_FOR_BUBBLES = later(
-    "Two bounds: the slow one for bubbles whose skin is held by traces in the oil, as small ones "
-    "in used oil are; the fast one for clean ones. New bubbles come out from behind the piston: "
-    "work the shaft slowly, and wait again."
+    "The longer time is for used oil, the shorter for fresh, clean oil. Moving the "
+    "shaft brings more bubbles out from behind the piston: move it slowly, and "
+    "wait again."
 )
 _PUMP = later(
-    "Under the pump gas that was dissolved comes out as new bubbles and the oil may foam over: "
-    "lower the pressure slowly, and wear eye protection; use only a vessel made for it."
+    "Under vacuum, dissolved gas comes out as new bubbles and the oil may foam "
+    "over: lower the pressure slowly, and wear eye protection; use only a vessel "
+    "made for it."
 )
 
 
@@ -31,7 +32,7 @@ def solve(asked: Asked) -> Answer:
     pump = asked.pump
     if pump is not None and pump > asked.room:
         raise Problem(
-            Asked.pump, tr("Pressure under the pump: it has to be below the air pressure.")
+            Asked.pump, tr("Pressure in the vacuum chamber: it has to be below the air pressure.")
         )
     asked = with_law(asked)
     found = asked.propagate(figures)
@@ -61,8 +62,8 @@ def _cautions(asked: Asked) -> list[Caution]:
     return [
         Caution(
             tr(
-                "So large a bubble in so thin an oil is held up by more than these laws count: it "
-                "takes longer than this, though still not long."
+                "So large a bubble in so thin an oil is held up by more than is counted here: "
+                "it needs longer than this, though still not long."
             )
         )
     ]
@@ -85,5 +86,5 @@ def bleed_table(car: Car, system: str = units.METRIC) -> Table:
         for size in words.SIZES
     )
     warm = units.show(_BENCH, "temperature", system, 0)
-    title = tr("Bubbles leave at {temperature}, slow bound", temperature=warm)
+    title = tr("Bubbles gone at {temperature}, used oil", temperature=warm)
     return Table(title, (tr("Bubble"), tr("Front"), tr("Rear")), rows)

@@ -9,11 +9,11 @@ from calc.replying.figures import Figures, figure
 
 
 class BleedFigures(Figures):
-    longest: float = figure("Time at room pressure, slow bound", kind="wait")
-    shortest: float = figure("Time at room pressure, clean bubble", kind="wait")
-    pump_longest: float | None = figure("Time under the pump, slow bound", kind="wait")
-    pump_shortest: float | None = figure("Time under the pump, clean bubble", kind="wait")
-    faster: float | None = figure("Under the pump bubbles rise faster by a factor of", kind="ratio")
+    longest: float = figure("Time at room pressure, used oil", kind="wait")
+    shortest: float = figure("Time at room pressure, clean oil", kind="wait")
+    pump_longest: float | None = figure("Time under vacuum, used oil", kind="wait")
+    pump_shortest: float | None = figure("Time under vacuum, clean bubble", kind="wait")
+    faster: float | None = figure("Under vacuum bubbles rise faster by a factor of", kind="ratio")
     gone: float | None = figure("Bubbles larger than this are then gone", kind="length")
 
 

@@ -20,7 +20,7 @@ def step(asked: Asked, exact: BleedFigures) -> Step:
         return Step(says, takes)
     if exact.pump_longest is not None:
         wait = wait_words(exact.pump_longest)
-        stand = tr("Let it stand for {wait} under the pump.", wait=wait)
+        stand = tr("Let it stand for {wait} under vacuum.", wait=wait)
     else:
         stand = tr("Let it stand for {wait} with the cap off.", wait=wait_words(exact.longest))
     return Step(stand, tr("{takes} Larger ones leave sooner.", takes=takes))
@@ -36,13 +36,13 @@ def _takes(asked: Asked, exact: BleedFigures) -> str:
     }
     if exact.pump_shortest is None or exact.pump_longest is None:
         return tr(
-            "Bubbles of {size} take {shortest} to {longest} at room pressure through {height} of "
-            "oil.",
+            "Bubbles of {size} need {shortest} to {longest} at room pressure through "
+            "{height} of oil.",
             **parts,
         )
     return tr(
-        "Bubbles of {size} take {shortest} to {longest} at room pressure, {fast} to {slow} under "
-        "the pump through {height} of oil.",
+        "Bubbles of {size} need {shortest} to {longest} at room pressure, {fast} to "
+        "{slow} under vacuum through {height} of oil.",
         **parts,
         fast=wait_words(exact.pump_shortest),
         slow=wait_words(exact.pump_longest),
@@ -58,9 +58,9 @@ def table(asked: Asked) -> Table:
         rows.append(
             (asked.bare(size, "length", 3), wait_words(longest), wait_words(shortest), *under)
         )
-    under_head = (tr("Pump, slow bound"),) if asked.pump is not None else ()
+    under_head = (tr("Vacuum, used oil"),) if asked.pump is not None else ()
     bubble = tr("Bubble {unit}", unit=asked.symbol("length"))
-    heads = (bubble, tr("Slow bound"), tr("Clean bubble"), *under_head)
+    heads = (bubble, tr("Used oil"), tr("Clean oil"), *under_head)
     height = asked.say(asked.height, "length", 1)
     title = tr("How long bubbles take through {height}", height=height)
     return Table(title, heads, tuple(rows), mark=sizes.index(asked.bubble))
@@ -73,9 +73,9 @@ def plot(asked: Asked, exact: BleedFigures) -> Plot:
     def left(time: float, factor: float) -> float:
         return bubbles.cleared_diameter(asked.height, time * factor, *warm_liquid(asked))
 
-    bounds = [(tr("slow bound"), 1.0, "main"), (tr("clean bubble"), bubbles.CLEAN, "second")]
+    bounds = [(tr("used oil"), 1.0, "main"), (tr("clean oil"), bubbles.CLEAN, "second")]
     if asked.pump is not None:
-        bounds.append((tr("pump, slow bound"), faster(asked), "limit"))
+        bounds.append((tr("vacuum, used oil"), faster(asked), "limit"))
     curves = tuple(
         Curve(name, tuple((time, left(time, factor)) for time in times), style)
         for name, factor, style in bounds
@@ -87,8 +87,8 @@ def plot(asked: Asked, exact: BleedFigures) -> Plot:
         curves,
         (Mark(exact.longest, asked.bubble, tr("this bubble")),),
         tr(
-            "At room pressure a bubble of {size} has left after {wait} at the latest; half the "
-            "size takes four times as long.",
+            "At room pressure a bubble of {size} is gone after {wait} at the latest; half "
+            "the size needs four times as long.",
             size=asked.say(asked.bubble, "length"),
             wait=wait_words(exact.longest),
         ),
@@ -103,7 +103,7 @@ def working(asked: Asked, exact: BleedFigures) -> tuple[Working, ...]:
         Working(
             tr("speed = g d² (1 − density of air / density of oil) / (18 ν)"),
             tr(
-                "d = {size}, ν = {viscosity}: {speed}; {height} takes {wait}",
+                "d = {size}, ν = {viscosity}: {speed}; {wait} through {height}",
                 size=say(asked.bubble, "length"),
                 viscosity=say(viscosity, "viscosity"),
                 speed=say(speed, "speed", 4),
@@ -121,7 +121,7 @@ def working(asked: Asked, exact: BleedFigures) -> tuple[Working, ...]:
     if asked.pump is not None and exact.faster is not None:
         lines.append(
             Working(
-                tr("under the pump: diameter × (p1/p2)^(1/3), speed × its square"),
+                tr("under vacuum: diameter × (p1/p2)^(1/3), speed × its square"),
                 f"({say(asked.room, 'pressure')} / {say(asked.pump, 'pressure')})^(2/3) = "
                 f"{say(exact.faster, 'ratio', 2)}",
                 tr("Boyle's law; gas out of solution is not counted"),

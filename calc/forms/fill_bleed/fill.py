@@ -149,7 +149,7 @@ def _plot(asked: Asked, ends: tuple[EndRow, ...]) -> Plot:
     )
     return Plot(
         tr("Oil that fits against how far the shaft is in"),
-        Axis(tr("Shaft in the body"), "length"),
+        Axis(tr("Shaft pushed in by"), "length"),
         Axis(tr("Oil that fits"), "volume"),
         curves,
         tuple(_closed_mark(end) for end in ends),
@@ -197,6 +197,6 @@ def fill_table(car: Car, system: str = units.METRIC) -> Table:
     )
     bubble = units.show(_BUBBLE, "length", system)
     heads = (
-        "", tr("Each"), tr("Shaft in at closing"), tr("{size} bubbles leave in", size=bubble),
+        "", tr("Each"), tr("Shaft in when closing"), tr("{size} bubbles leave in", size=bubble),
     )  # fmt: skip
     return Table(tr("Filling the dampers"), heads, rows)

@@ -26,4 +26,5 @@ FORM = Form(
     inputs=Asked,
     solve=solve,
     extras=("timer",),
+    drawings={"height": "bubbles"},
 )

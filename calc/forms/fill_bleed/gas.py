@@ -64,7 +64,7 @@ class GasFigures(Figures):
     rebound: float = figure("The shaft comes back by itself", kind="length")
     rebound_share: float = figure("Rebound, share of the stroke", kind="share")
     force_in: float | None = figure("Rebound force fully in, slow", kind="force")
-    force_in_quick: float | None = figure("Rebound force fully in, in a quick stroke", kind="force")
+    force_in_quick: float | None = figure("Rebound force fully in, in a fast stroke", kind="force")
     force_out: float = figure("Force fully out (negative draws the shaft in)", kind="force")
     locks_at: float = figure("The shaft locks when it is so far in", kind="length")
 
@@ -120,8 +120,8 @@ def _comes_back(asked: Asked, gas: TrappedGas, locks: bool) -> str:
             share=share,
         )
     return tr(
-        "The shaft comes back {length} by itself, {share} of its stroke; fully in the air pushes "
-        "with {slow}, {quick} in a quick stroke.",
+        "The shaft comes back {length} by itself, {share} of its stroke; fully in the "
+        "air pushes with {slow}, {quick} in a fast stroke.",
         length=length,
         share=share,
         slow=say(gas.force_at(asked.stroke), "force"),
@@ -133,8 +133,8 @@ def _cautions(asked: Asked, gas: TrappedGas, locks: bool) -> list[Caution]:
     found = []
     if locks:
         text = tr(
-            "The shaft locks {shaft_in} in: the air is used up before the stroke of {stroke} ends. "
-            "It takes more air, or the cap closed with the shaft further in.",
+            "The shaft locks {shaft_in} in: the air is used up before the stroke of "
+            "{stroke} ends. It needs more air, or the cap closed with the shaft further in.",
             shaft_in=asked.say(gas.locked_at, "length", 1),
             stroke=asked.say(asked.stroke, "length", 1),
         )
@@ -168,7 +168,7 @@ def _table(asked: Asked, gas: TrappedGas) -> Table:
     heads = (
         tr("Shaft in {unit}", unit=asked.symbol("length")),
         tr("Slow {unit}", unit=unit),
-        tr("Quick {unit}", unit=unit),
+        tr("Fast {unit}", unit=unit),
         tr("Pressure {unit}", unit=asked.symbol("pressure")),
     )
     return Table(tr("Force of the trapped air on the shaft"), heads, rows)
@@ -178,12 +178,12 @@ def _plot(asked: Asked, gas: TrappedGas) -> Plot:
     reach = _reach(asked, gas)
     curves = tuple(
         Curve(name, tuple((x, gas.force_at(x, exponent)) for x in reach), style)
-        for name, exponent, style in ((tr("slow"), 1.0, "main"), (tr("quick"), GAMMA, "second"))
+        for name, exponent, style in ((tr("slow"), 1.0, "main"), (tr("fast"), GAMMA, "second"))
     )
     marks = (Mark(gas.closed_at, 0.0, tr("begins")),) if gas.closed_at <= reach[-1] else ()
     return Plot(
         tr("Force of the trapped air against how far the shaft is in"),
-        Axis(tr("Shaft in the body"), "length"),
+        Axis(tr("Shaft pushed in by"), "length"),
         Axis(tr("Force, pushing out"), "force"),
         curves,
         marks,
@@ -211,7 +211,7 @@ def _working(asked: Asked, gas: TrappedGas, locks: bool) -> tuple[Working, ...]:
 def _force_working(asked: Asked, gas: TrappedGas) -> Working:
     say = asked.say
     return Working(
-        tr("p = p0 V0/V (Boyle), in a quick stroke p0 (V0/V)^1.4; force = (p − p0) × shaft"),
+        tr("p = p0 V0/V (Boyle), in a fast stroke p0 (V0/V)^1.4; force = (p − p0) × shaft"),
         tr(
             "fully in: V = {volume} of {shut_in}, p = {pressure}, force {force}",
             volume=say(gas.volume_at(asked.stroke), "volume", 3),

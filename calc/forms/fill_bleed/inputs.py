@@ -30,7 +30,7 @@ class Asked(WarmOil):
         options={
             "bleed": "wait for the bubbles",
             "fill": "how much oil goes in",
-            "gas": "air shut in, and rebound",
+            "gas": "trapped air and rebound",
         },
     )
     axle: End = which_end(_ONE_END)
@@ -49,8 +49,9 @@ class Asked(WarmOil):
         "now.",
     )  # fmt: skip
     friction: float = number(
-        label="Friction of the seal", kind="force", usual="0 to 1 N", possible="0 to 50 N",
-        measure="From a drop test with two masses; 0 where you do not know it.", start="0 N",
+        label="Seal drag", kind="force", usual="0 to 1 N", possible="0 to 50 N",
+        measure="From a hanging-weight test with two masses; 0 where you do not know it.",
+        start="0 N",
         when=_GAS,
     )  # fmt: skip
     ruler: float = from_car("tools.ruler", when=_GAS)
@@ -71,13 +72,12 @@ class Asked(WarmOil):
     )  # fmt: skip
     patience: float | None = number(
         label="Time you can wait", kind="wait", usual="5 to 240 min", possible="1 to 1000000 s",
-        measure="Leave it empty to see how long it takes.", optional=True, when=_BLEED,
+        measure="Leave it empty to see how long you have to wait.", optional=True, when=_BLEED,
     )  # fmt: skip
     pump: float | None = number(
-        label="Pressure under the pump", kind="pressure", usual="10 to 60 kPa",
+        label="Pressure in the vacuum chamber (absolute)", kind="pressure", usual="10 to 60 kPa",
         possible="0.1 to 120 kPa", optional=True, when=_BLEED,
-        measure="Absolute: air pressure less what a vacuum gauge shows. Leave it empty without a "
-        "pump.",
+        measure="Air pressure less what the vacuum gauge shows. Leave it empty without a pump.",
     )  # fmt: skip
     room: float = number(
         label="Air pressure", kind="pressure", usual="85 to 104 kPa", possible="40 to 120 kPa",

@@ -25,17 +25,21 @@ _APART = 1e-3  # m by which spring and drawing may disagree about the droop trav
 _LABELS = (
     ("turns", later("Turns of each collar, exact (down is positive)"), "turns"),
     ("motion_ratio", later("Motion ratio at ride height"), "ratio"),
-    ("change", later("Its growth in 10 mm of bump"), "ratio"),
+    ("change", later("Change of motion ratio per 10 mm of bump"), "ratio"),
     ("wheel_rate", later("Wheel rate"), "rate"),
     ("ride_frequency", later("Ride frequency"), "frequency"),
     ("other_ratio", later("Motion ratio in the other hole"), "ratio"),
-    ("other_change", later("Its growth in 10 mm of bump, other hole"), "ratio"),
+    (
+        "other_change",
+        later("Change of motion ratio per 10 mm of bump, other mounting hole"),
+        "ratio",
+    ),
     ("other_wheel_rate", later("Wheel rate in the other hole"), "rate"),
     ("other_frequency", later("Ride frequency in the other hole"), "frequency"),
     ("damping", later("Damping at the wheel, share of what it was"), "share"),
     ("oil", later("Oil that keeps the damping at the wheel, at 25 °C"), "viscosity"),
-    ("unturned", later("Without the turns the car stands higher by"), "length"),
-    ("bind_margin", later("Room left to coil bind at full bump"), "length"),
+    ("unturned", later("Height change if the collars stay put"), "length"),
+    ("bind_margin", later("Room to coil bind at full bump"), "length"),
 )
 
 
@@ -109,17 +113,20 @@ def _steps(given: Given, exact: Mapping[str, float], turns: float, off: float) -
     fit = Step(
         tr("Put both {end} dampers into the other hole.", end=end),
         tr(
-            "Left alone the {end} then stands {as_before}.",
+            "With the collars untouched the {end} sits {as_before}.",
             end=end,
             as_before=_as_before(given, exact["unturned"]),
         ),
     )
     measure = Step(
         tr("Bounce the car and measure the height again."),
-        tr("It stands {as_before}.", as_before=_as_before(given, off)),
+        tr("It sits {as_before}.", as_before=_as_before(given, off)),
     )
     fill = Step(
-        tr("For the same damping at the wheel fill in {oil}.", oil=say(exact["oil"], "viscosity")),
+        tr(
+            "For the same damping at the wheel refill with {oil}.",
+            oil=say(exact["oil"], "viscosity"),
+        ),
         tr(
             "With the oil that is in, the wheel feels {share} of the damping that it felt.",
             share=say(exact["damping"], "share", 0),

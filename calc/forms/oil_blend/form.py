@@ -26,4 +26,5 @@ FORM = Form(
     asks="How much of which oil makes the viscosity you want?",
     inputs=Asked,
     solve=solve,
+    drawings={"added": ""},
 )

@@ -57,7 +57,7 @@ class Asked(Inputs):
         measure="A weight number works too, through your own scale: write 35 wt.",
     )  # fmt: skip
     amount: float = _amount(
-        "Amount to make", "Four small dampers take about 15 mL in all.", start="20 mL",
+        "Amount to make", "Four small dampers hold about 15 mL in all.", start="20 mL",
         when=only("task", "blend", "bottles"),
     )  # fmt: skip
     held: float = from_car("{axle}.inside.held", when=_SHIFT)
@@ -77,7 +77,8 @@ class Asked(Inputs):
     measured_share: float | None = number(
         label="One measured blend: share of the thick oil", kind="share", usual="10 to 90 %",
         possible="1 to 99 %", optional=True, when=_BLEND,
-        measure="Only if you measured a blend of these two oils; it then replaces the law.",
+        measure="Only if you measured a blend of these two oils; it then replaces the mixing "
+                "rule.",
     )  # fmt: skip
     measured: float | None = _oil(
         "One measured blend: its viscosity", "Measured at 25 °C.", optional=True, when=_BLEND
@@ -89,4 +90,4 @@ class Asked(Inputs):
     bottles: tuple[BottleRow, ...] = bottles_owned(least=1, when=only("task", "bottles"))
     poured_thin: float = assumed("how exactly the thin oil is measured")
     poured_thick: float = assumed("how exactly the thick oil is measured")
-    law: float = assumed(later("which blending law the oil follows"))
+    law: float = assumed(later("which mixing rule the oil follows"))

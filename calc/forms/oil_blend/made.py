@@ -36,7 +36,7 @@ def solve(asked: Asked) -> Answer:
     step = Step(
         tr("The mix has {viscosity} at 25 °C.", viscosity=say(mix.value.viscosity, "viscosity")),
         tr(
-            "Between {low} and {high} by the laws in use.",
+            "Mixing rules differ: {low} to {high}.",
             low=say(low, "viscosity"),
             high=say(high, "viscosity"),
         ),
@@ -71,5 +71,5 @@ def _working(asked: Asked, parts: Parts, total: float) -> Working:
     return Working(
         tr("ln ν = Σ share × ln ν"),
         f"{' + '.join(terms)} → {asked.say(oil.blend(parts), 'viscosity')}",
-        tr("log law (Arrhenius), Perry's Chemical Engineers' Handbook, 7th ed."),
+        tr("log rule (Arrhenius), Perry's Chemical Engineers' Handbook, 7th ed."),
     )

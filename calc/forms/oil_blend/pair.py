@@ -50,8 +50,8 @@ def solve_bottles(asked: Asked) -> Answer:
     volumes = zip((mix.thin, mix.thick), (recipe.thin_volume, recipe.thick_volume), strict=True)
     taken = poured(places(asked.bottles), bottles, volumes)
     if mix.single:
-        has = tr("It has {viscosity} already.", viscosity=asked.say(pair.thin, "viscosity"))
-        use = Step(tr("Use {oil} as it is.", oil=names[0]), has)
+        has = tr("It is {viscosity} already.", viscosity=asked.say(pair.thin, "viscosity"))
+        use = Step(tr("Use {oil} straight.", oil=names[0]), has)
         return replace(answer(asked, pair, recipe, [use]), poured=taken)
     return replace(answer(asked, pair, recipe, [pour(asked, pair, recipe)]), poured=taken)
 
@@ -126,7 +126,9 @@ def _term(asked: Asked) -> float | None:
     share, measured = asked.measured_share, asked.measured
     if (share is None) != (measured is None):
         missing = Asked.measured if measured is None else Asked.measured_share
-        raise Problem(missing, tr("One measured blend: it takes both its share and its viscosity."))
+        raise Problem(
+            missing, tr("One measured blend: both its share and its viscosity are needed.")
+        )
     if measured is not None and not asked.thin < measured < asked.thick:
         raise Problem(
             Asked.measured,

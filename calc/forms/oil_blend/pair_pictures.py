@@ -17,7 +17,7 @@ def table(asked: Asked, pair: Pair, best: tuple[int, int]) -> Table:
     by_share[Fraction(best[1], sum(best))] = best
     ratios = [by_share[share] for share in sorted(by_share)]
     rows = tuple(_line(asked, pair, *parts) for parts in ratios)
-    heads = (tr("Thin : thick"), tr("Thick %"), tr("Gives cSt"), tr("By the laws cSt"))
+    heads = (tr("Thin : thick"), tr("Thick %"), tr("Gives cSt"), tr("By mixing rules cSt"))
     return Table(tr("Small whole parts"), heads, rows, mark=ratios.index(best))
 
 
@@ -39,11 +39,11 @@ def plot(asked: Asked, pair: Pair, recipe: Recipe, made: float) -> Plot:
         return tuple((s, oil.blend([(1 - s, pair.thin), (s, pair.thick)], law)) for s in shares)
 
     middle = tuple((s, pair.blend(s)) for s in shares)
-    curves = [Curve(tr("measured") if pair.measured else tr("log law"), middle)]
+    curves = [Curve(tr("measured") if pair.measured else tr("log rule"), middle)]
     if not pair.measured:
         curves += [
-            Curve(tr("double-log"), curve("double-log"), "limit"),
-            Curve(tr("cube-root"), curve("cube-root"), "limit"),
+            Curve(tr("double log"), curve("double-log"), "limit"),
+            Curve(tr("cube root"), curve("cube-root"), "limit"),
         ]
     return Plot(
         tr("Viscosity against share of the thick oil"),
@@ -98,9 +98,9 @@ def _masses(asked: Asked, pair: Pair, recipe: Recipe) -> Working:
 def _pit_rule(asked: Asked, pair: Pair) -> Working:
     linear = (asked.target - pair.thin) / (pair.thick - pair.thin)
     return Working(
-        tr("pit rule: the mean on the weight scale"),
+        tr("pit rule: average the wt numbers"),
         tr(
-            "it would take {share} thick, which gives {viscosity} instead of {wanted}",
+            "that would be {share} thick, which gives {viscosity} instead of {wanted}",
             share=asked.say(linear, "share"),
             viscosity=asked.say(pair.blend(linear), "viscosity"),
             wanted=asked.say(asked.target, "viscosity"),
@@ -125,5 +125,5 @@ def _law(asked: Asked, pair: Pair) -> Working:
     return Working(
         tr("share of thick = (ln wanted − ln thin) / (ln thick − ln thin)"),
         f"(ln {wanted} − ln {thin}) / (ln {thick} − ln {thin}) = {say(pair.share, 'share')}",
-        tr("log law (Arrhenius), Perry's Chemical Engineers' Handbook, 7th ed."),
+        tr("log rule (Arrhenius), Perry's Chemical Engineers' Handbook, 7th ed."),
     )

@@ -28,7 +28,12 @@ def pour(asked: Asked, pair: Pair, recipe: Recipe) -> Step:
         (recipe.thick_volume, pair.thin_name),
     ):
         if volume <= 0:
-            return Step(tr("Take {oil} alone: the other is less than one step.", oil=other))
+            return Step(
+                tr(
+                    "Use the {oil} on its own: the share of the other is too small to measure.",
+                    oil=other,
+                )
+            )
     if recipe.parts is not None:
         names = (pair.thin_name, pair.thick_name)
         thin, thick = (parts_words(*each) for each in zip(recipe.parts, names, strict=True))
@@ -71,9 +76,9 @@ def _gives(asked: Asked, pair: Pair, recipe: Recipe) -> str:
     low, high = pair.band(recipe.share)
     made = asked.say(pair.blend(recipe.share), "viscosity")
     if high <= low:
-        return tr("That really gives {viscosity} at 25 °C.", viscosity=made)
+        return tr("The rounded amounts make {viscosity} at 25 °C.", viscosity=made)
     return tr(
-        "That really gives {viscosity} at 25 °C, between {low} and {high} by the laws.",
+        "The rounded amounts make {viscosity} at 25 °C (mixing rules differ: {low} to {high}).",
         viscosity=made,
         low=asked.say(low, "viscosity"),
         high=asked.say(high, "viscosity"),
@@ -104,8 +109,8 @@ def _quantities(asked: Asked, pair: Pair, recipe: Recipe) -> tuple[Quantity, ...
         Quantity("thick_volume", tr("Thick oil by volume"), thick, "volume"),
         Quantity("thin_mass", tr("Thin oil by mass"), thin * oil.density(pair.thin), "mass"),
         Quantity("thick_mass", tr("Thick oil by mass"), thick * oil.density(pair.thick), "mass"),
-        Quantity("law_low", tr("Lowest by the laws (double-log)"), low, "viscosity"),
-        Quantity("law_high", tr("Highest by the laws (cube-root)"), high, "viscosity"),
+        Quantity("law_low", tr("Lowest by the mixing rules (double log)"), low, "viscosity"),
+        Quantity("law_high", tr("Highest by the mixing rules (cube root)"), high, "viscosity"),
         Quantity("one_step_more", one_more, more, "viscosity", decimals=1),
     )
 

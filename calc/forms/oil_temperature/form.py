@@ -109,8 +109,8 @@ def _fill(asked: Asked, oil_now: Named) -> Step:
             oil=oil_now.words,
         ),
         tr(
-            "It has {viscosity} at 25 °C, and at {now} it is {compared} the {old} oil was at "
-            "{then}.",
+            "That is {viscosity} by label (25 °C). At {now} it is {compared} the {old} oil "
+            "was at {then}.",
             viscosity=asked.say(oil_now.viscosity, "viscosity"),
             now=now,
             compared=off,
@@ -139,7 +139,7 @@ def _leave(asked: Asked) -> Step:
 def _no_bottle(asked: Asked, wanted: float) -> Step:
     then = asked.say(then_of(asked), "temperature")
     return Step(
-        tr("It takes {oil} oil.", oil=asked.say(wanted, "viscosity")),
+        tr("You need {oil} oil.", oil=asked.say(wanted, "viscosity")),
         tr(
             "That feels as the {old} oil did at {then}.",
             old=asked.say(asked.oil, "viscosity"),

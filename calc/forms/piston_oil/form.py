@@ -27,8 +27,10 @@ class WayFigures(Figures):
     slow_force: float = figure("Force at the slow speed", kind="force")
     fast_force: float | None = figure("Force at the fast speed", kind="force", default=None)
     slow_damping: float = figure("Damping coefficient in slow motion", kind="damping")
-    overtakes: float = figure("Speed at which the inertial part overtakes", kind="speed")
-    rim_share: float = figure("Share of the oil that passes the rim, slow", kind="share")
+    overtakes: float = figure("Speed above which pack is the larger share", kind="speed")
+    rim_share: float = figure(
+        "Share of the oil that leaks past the piston edge, slow", kind="share"
+    )
 
 
 class FastFigures(Figures):
@@ -154,8 +156,8 @@ def _says(asked: Asked, way: Direction | Literal[""], of: Propagated[ForceFigure
     return Step(
         text,
         tr(
-            "The part that grows with the square of the speed overtakes at {speed}; {share} of "
-            "the oil passes the rim.",
+            "Above {speed} pack (the part that grows with the square of the speed) is the "
+            "larger share; {share} of the oil leaks past the piston edge.",
             speed=rough(found.overtakes, "speed", u.overtakes),
             share=rough(found.rim_share, "share", u.rim_share),
         ),

@@ -37,18 +37,18 @@ class Asked(PistonModel):
     warm: float = warm_oil()
     slow: float = _speed(
         "Slow shaft speed", "0.02 m/s",
-        "Rolling, braking, squatting: a few hundredths of a metre in a second.",
+        "Rolling, braking, squatting: 20 to 50 mm/s.",
     )  # fmt: skip
     fast: float = _speed(
         "Fast shaft speed", "0.5 m/s",
-        "Landings and kerbs: half a metre in a second and more.",
+        "Landings and kerbs: 500 mm/s and more.",
     )  # fmt: skip
     match_speed: float = _speed(
-        "Speed at which they shall be alike", "0.1 m/s",
+        "Match at shaft speed", "0.1 m/s",
         "Where you feel the difference: between the slow and the fast speed.", when=_MATCH,
     )  # fmt: skip
     way: Direction = choice(
-        label="Direction in which they shall be alike",
+        label="Match in",
         options={"rebound": "rebound", "compression": "compression"},
         measure="It matters only where holes close in one direction.",
         when=_MATCH,

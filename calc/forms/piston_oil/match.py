@@ -123,10 +123,10 @@ def _with_bottles(asked: Asked, answer: Answer, wanted: float) -> Answer:
         return replace(answer, cautions=(stop, *answer.cautions))
     slow, fast = _differences(asked, filled.viscosity)
     step = Step(
-        tr("With the other piston fill in {oil}.", oil=filled.words),
+        tr("With the other piston refill with {oil}.", oil=filled.words),
         tr(
-            "It has {viscosity} where {wanted} would be exact. At {slow} it is {slow_harder}, at "
-            "{fast} {fast_harder}.",
+            "That is {viscosity}; {wanted} would be exact. At {slow} the damper is "
+            "{slow_harder}, at {fast} {fast_harder}.",
             viscosity=asked.say(filled.viscosity, "viscosity"),
             wanted=asked.say(wanted, "viscosity"),
             slow=asked.say(asked.slow, "speed"),
@@ -150,7 +150,7 @@ def _harder(asked: Asked, off: float) -> str:
 
 def _take(asked: Asked, wanted: float) -> Step:
     return Step(
-        tr("The other piston takes {oil} oil.", oil=asked.say(wanted, "viscosity")),
+        tr("The other piston needs {oil} oil.", oil=asked.say(wanted, "viscosity")),
         tr(
             "It is then as hard at {speed} as the piston now in the {end} dampers.",
             speed=asked.say(asked.match_speed, "speed"),
@@ -202,7 +202,7 @@ def _plot(asked: Asked, wanted: float) -> Plot:
         curves,
         (Mark(asked.match_speed, meet, tr("alike here")),),
         tr(
-            "Both take {force} at {speed}; slower and faster they part.",
+            "Both hold {force} at {speed}; slower and faster they differ.",
             force=asked.say(meet, "force"),
             speed=asked.say(asked.match_speed, "speed"),
         ),
@@ -215,7 +215,10 @@ def _working(asked: Asked, wanted: float) -> tuple[Working, ...]:
     then = _force(asked, asked.made(asked.other), wanted, speed)
     return (
         Working(
-            tr("each hole: Δp = μ Q (3/a³ + 8 L/(π a⁴)) + 1.5 ρ u²/2; rim: Q = π D h³ Δp/(12 μ L)"),
+            tr(
+                "each hole: Δp = μ Q (3/a³ + 8 L/(π a⁴)) + 1.5 ρ u²/2; piston edge: Q = π D h³ "
+                "Δp/(12 μ L)"
+            ),
             tr(
                 "{oil} at {speed}: {force}",
                 oil=say(asked.oil, "viscosity"),

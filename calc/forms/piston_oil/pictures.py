@@ -52,7 +52,7 @@ def _heads(asked: Asked, ways: tuple[Direction, ...]) -> tuple[str, ...]:
             tr("Damping {direction} {unit}", direction=word, unit=damping) for word in words
         ]
     return (
-        tr("Speed {unit}", unit=asked.symbol("speed")), *forces, *dampings, tr("Past the rim %"),
+        tr("Speed {unit}", unit=asked.symbol("speed")), *forces, *dampings, tr("Past the edge %"),
     )  # fmt: skip
 
 
@@ -145,8 +145,8 @@ def _pressure_working(asked: Asked, piston: Piston, drop: float) -> Working:
     return Working(
         tr("each hole: Δp = μ Q (3/a³ + 8 L/(π a⁴)) + 1.5 ρ u²/2"),
         tr(
-            "rim: Q = π D h³ Δp (1 + 1.5 ε²)/(12 μ L), h = {gap}; all side by side under "
-            "{pressure}",
+            "piston edge: Q = π D h³ Δp (1 + 1.5 ε²)/(12 μ L), h = {gap}; all side by side "
+            "under {pressure}",
             gap=asked.say(piston.gap, "length", 3),
             pressure=asked.say(drop, "pressure"),
         ),

@@ -6,7 +6,7 @@ from math import cos, exp, pi, sin, sqrt
 
 from calc.forms.entered import at_end
 from calc.forms.findings import said_at
-from calc.forms.names import end_word
+from calc.forms.names import end_label
 from calc.forms.ride_frequency.inputs import Asked
 from calc.model.corners import ENDS, End
 from calc.model.damper import Damped
@@ -53,13 +53,11 @@ class EndFigures(Figures):
     frequency: float = figure("ride frequency", kind="frequency")
     wheel_rate: float = figure("wheel rate", kind="rate")
     ratio: float = figure("damping ratio now", kind="ratio")
-    overshoot: float = figure("share it swings past now", kind="share")
+    overshoot: float = figure("overshoot now", kind="share")
 
 
 class RideFigures(Figures):
-    ends: Mapping[End, EndFigures] = by_key(
-        lambda end, label: f"{end_word(end).capitalize()}: {label}"
-    )
+    ends: Mapping[End, EndFigures] = by_key(lambda end, label: f"{end_label(end)}: {label}")
     frequency_ratio: float = figure("Rear frequency over front frequency", kind="ratio")
 
 

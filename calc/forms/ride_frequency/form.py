@@ -43,4 +43,5 @@ FORM = Form(
     asks="How fast does each end swing, how well is it damped, and which oil damps it as you want?",
     inputs=Asked,
     solve=solve,
+    drawings={"wanted": "settle"},
 )

@@ -20,8 +20,8 @@ class EndRow(Row[End]):
     oil: float = from_car("{row}.oil")
     wanted: float = number(
         label="Damping ratio wanted", kind="ratio", usual="0.3 to 1", possible="0.02 to 5",
-        measure="1 comes back from a bump without swinging past, 0.5 swings past by a sixth "
-        "(the sum, not a rule of the trade: try what the track asks for).",
+        measure="1 comes back from a bump without overshoot, 0.5 overshoots by a sixth (worked "
+                "out, not a rule of the trade: try what the track asks for).",
         start="0.6",
     )  # fmt: skip
 
@@ -34,10 +34,9 @@ class Asked(Inputs):
     end: tuple[EndRow, ...] = rows(label="Ends of the car", each=END_LABELS, every=True)
     corner: tuple[CornerRow, ...] = rows(label="Corners", each=CORNER_LABELS, every=True)
     speed: float = number(
-        label="Shaft speed reckoned with", kind="speed", usual="0.01 to 0.2 m/s",
+        label="Shaft speed used", kind="speed", usual="0.01 to 0.2 m/s",
         possible="0.001 to 2 m/s", start="0.05 m/s",
-        measure="The ratio holds for one speed: a few hundredths of a metre in a second for body "
-        "roll and dive.",
+        measure="The ratio holds for one shaft speed: 20 to 50 mm/s for chassis roll and dive.",
     )  # fmt: skip
     warm: float = warm_oil()
     amount: float = amount_to_make()

@@ -20,7 +20,7 @@ from calc.answering.uncertainty import Uncertain
 from calc.forms.bottles import nearest_words, owned, places, poured, sentence
 from calc.forms.cautions import opened, springs_off
 from calc.forms.failures import problem
-from calc.forms.names import end_word
+from calc.forms.names import end_label, end_word
 from calc.forms.oil_choice import Named, NoOil, named
 from calc.forms.oil_warm import oil_cautions
 from calc.forms.piston import piston_cautions
@@ -78,23 +78,24 @@ def oil_for(asked: Asked, ride: Ride, now: Uncertain) -> OilFor:
 
 
 def step(asked: Asked, ride: Ride, oil: OilFor) -> Step:
-    say, end = asked.say, end_word(ride.end).capitalize()
+    say, end = asked.say, end_label(ride.end)
     now = say(ride.ratio(ride.oil), "ratio", 2)
     wanted = say(ride.wanted, "ratio", 2)
     exact = say(oil.exact.value, "viscosity")
     if oil.keep:
         text = tr("{end}: leave the {oil} in.", end=end, oil=say(ride.oil, "viscosity"))
-        gives = tr("It damps with {now} where {wanted} is wanted.", now=now, wanted=wanted)
+        gives = tr("Damping ratio: {now} now, {wanted} wanted.", now=now, wanted=wanted)
         return Step(text, gives)
     if oil.filled is None:
         return Step(
-            tr("{end}: it takes an oil of {exact}.", end=end, exact=exact),
-            tr("That damps with {wanted}; it is {now} now.", wanted=wanted, now=now),
+            tr("{end}: you need an oil of {exact}.", end=end, exact=exact),
+            tr("Damping ratio {wanted} with it; it is {now} now.", wanted=wanted, now=now),
         )
     return Step(
-        tr("{end}: fill in {oil}.", end=end, oil=oil.filled.words),
+        tr("{end}: refill with {oil}.", end=end, oil=oil.filled.words),
         tr(
-            "That damps with {then}; {exact} would be exact for {wanted}. It is {now} now.",
+            "Damping ratio {then} with it ({now} now). For exactly {wanted} you would need "
+            "{exact}.",
             then=say(ride.ratio(oil.filled.viscosity), "ratio", 2),
             exact=exact,
             wanted=wanted,
@@ -111,7 +112,7 @@ def quantities(
     made = []
     for end in ENDS:
         made += [one for one in of_ends if one.name.startswith(f"{end}_")]
-        label = tr("{end}: oil for the ratio wanted, at 25 °C", end=end_word(end).capitalize())
+        label = tr("{end}: oil for the ratio wanted, at 25 °C", end=end_label(end))
         made.append(asked.quantity(f"{end}_oil", label, "viscosity", oils[end].exact))
     return (*made, both)
 
@@ -130,7 +131,7 @@ def tables(asked: Asked, ends: Mapping[End, Ride]) -> tuple[Table, ...]:
                 *(asked.bare(overshoot(ratio), "share", 0) for ratio in ratios),
             )
         )
-    heads = (tr("Oil cSt"), tr("Front"), tr("Rear"), tr("Front swings past %"), tr("Rear %"))
+    heads = (tr("Oil cSt"), tr("Front"), tr("Rear"), tr("Front overshoot %"), tr("Rear %"))
     return (Table(tr("Damping ratio with each oil"), heads, tuple(rows)),)
 
 
@@ -161,8 +162,8 @@ def _after_bump(asked: Asked, ends: Mapping[End, Ride], oils: Mapping[End, OilFo
         Axis(tr("Off its height"), "length"),
         tuple(curves),
         says=tr(
-            "Let go {height} off its height, the front swings past by {front} and the rear swings "
-            "past by {rear}.",
+            "Let go {height} off its height, the front overshoots by {front} and the rear "
+            "by {rear}.",
             height=asked.say(_BUMP, "length"),
             front=past[0],
             rear=past[1],
@@ -199,7 +200,7 @@ def cautions(
     for end, ride in ends.items():
         warm = ride.bench.warmed(ride.oil)
         for caution in piston_cautions(asked, ride.piston, warm, ride.bench.speed):
-            found.append(Caution(f"{end_word(end).capitalize()}: {caution.text}"))
+            found.append(Caution(f"{end_label(end)}: {caution.text}"))
     note = Caution(
         tr(
             "The friction of seals, pins and tyres damps too, and is not in this: the car swings "

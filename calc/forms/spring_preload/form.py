@@ -45,11 +45,11 @@ class PreloadFigures(Figures):
     )
     preload: float = figure("Preload at full droop", kind="length")
     preload_force: float = figure("Preload force at full droop", kind="force")
-    load_to_move: float = figure("Load at the wheel before it moves", kind="force")
+    load_to_move: float = figure("Load at the hanging wheel before it moves", kind="force")
     sag: float = figure("Sag at the wheel", kind="length")
     sag_share: float = figure("Sag, share of wheel travel", kind="share")
     bump_force: float = figure("Spring force at full bump", kind="force")
-    bind_margin: float = figure("Room left to coil bind at full bump", kind="length")
+    bind_margin: float = figure("Room to coil bind at full bump", kind="length")
     wheel_rate: float = figure("Wheel rate", kind="rate")
     ride_frequency: float = figure("Ride frequency", kind="frequency")
 

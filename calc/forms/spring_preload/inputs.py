@@ -15,12 +15,12 @@ class Asked(Inputs):
     axle: End = which_end()
     known: Literal["length", "turns"] = choice(
         label="Preload is known from",
-        options={"length": "spring length at full droop", "turns": "turns past first touch"},
+        options={"length": "spring length at full droop", "turns": "turns down from first touch"},
         measure="First touch: the collar just meets the spring while the wheel hangs free.",
     )
     droop_length: float = from_car("{axle}.droop_length", when=only("known", "length"))
     past_touch: float = number(
-        label="Turns past first touch", kind="turns", usual="0 to 10 turns",
+        label="Turns down from first touch", kind="turns", usual="0 to 10 turns",
         possible="-60 to 200 turns", start="2 turns", when=only("known", "turns"),
         measure="From where the collar just touches the spring at full droop, counted downwards.",
     )  # fmt: skip

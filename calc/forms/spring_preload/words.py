@@ -29,7 +29,7 @@ def steps(asked: Asked, now: Seat, after: Seat, turns: float) -> tuple[Step, ...
         )
         return (Step(text, way_words(-past, hand)),)
     gives = tr(
-        "That is {preload} of preload; the entries say {exact}, which holds {force} at full droop.",
+        "That is {preload} of preload ({exact} by your entries), {force} with the wheel hanging.",
         preload=say(past * asked.pitch, "length"),
         exact=say(now.preload, "length"),
         force=say(now.preload_force, "force"),

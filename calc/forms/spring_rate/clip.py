@@ -14,7 +14,7 @@ _DEAD = 2.0  # coils that do not give, one at each closed end
 class ClipFigures(Figures):
     rate: float = figure("Spring rate after clipping", kind="rate")
     more: float = figure("That is stiffer by", kind="share")
-    active: float = figure("Active coils left", kind="ratio")
+    active: float = figure("Active coils remaining", kind="ratio")
     free: float = figure("Free length then, about", kind="length")
     solid: float = figure("Solid length then", kind="length")
 
@@ -38,7 +38,7 @@ _CLIP_CAUTIONS = (
     later(
         "Wear eye protection, cut the spring in a vice and hold the piece that is cut off: it "
         "flies, and is sharp until it is filed. Follow the tool's manual, and heat the wire no "
-        "more than it takes to bend: heated wire goes soft."
+        "more than it needs to bend: heated wire goes soft."
     ),
     later("It cannot be undone, and both springs of an end need the same cut."),
 )
@@ -70,7 +70,8 @@ def solve(asked: Asked) -> Answer:
     shares = [0.9 * n / 20 for n in range(21)]
     whole = Quantity("rate_before", tr("Spring rate before"), rate, "rate")
     step = tr(
-        "Cut off the flat end and {clipped} coils more, bend {bent} flat: {rate}.",
+        "Cut off the flat end and {clipped} coils more, then bend {bent} of a coil "
+        "flat. Rate then about {rate}.",
         clipped=asked.say(asked.clipped, "ratio", 2),
         bent=asked.say(asked.bent, "ratio", 2),
         rate=asked.say(exact.rate, "rate"),
@@ -101,11 +102,11 @@ def _clip_working(asked: Asked, exact: ClipFigures) -> tuple[Working, ...]:
         say(coils, "ratio", 2) for coils in (asked.active, asked.clipped, asked.bent)
     )
     return (
-        Working(tr("rate = rate before × active coils / active coils left"),
+        Working(tr("rate = rate before × active coils / active coils remaining"),
                 f"{say(asked.whole_rate, 'rate')} × {active} / ({active} − {clipped} − {bent}) = "
                 f"{say(exact.rate, 'rate')}",
                 tr("EN 13906-1:2013, the rate equation")),
-        Working(tr("free length = (free length before − 2 wires) × active coils left / active "
-                   "coils + 2 wires"),
+        Working(tr("free length = (free length before − 2 wires) × active coils remaining / "
+                   "active coils + 2 wires"),
                 say(exact.free, "length"), tr("closed ends")),
     )  # fmt: skip

@@ -78,7 +78,7 @@ def _also(asked: Asked, rate: Quantity) -> str:
     if not rate.u:
         return tr("That is {one} or {other}.", one=one, other=other)
     width = asked.say(COVERAGE * rate.u, "rate")
-    return tr("That is {one} or {other}, give or take {doubt}.", one=one, other=other, doubt=width)
+    return tr("That is {one} or {other}, ± {doubt}.", one=one, other=other, doubt=width)
 
 
 def in_unit(rate: float, symbol: str) -> str:
@@ -97,7 +97,7 @@ def units_table(asked: Asked, rate: Quantity) -> Table:
         width = abs(COVERAGE * rate.u / unit.factor)
         rows.append((unit.symbol, _figure(unit.from_si(rate.value), unit), _figure(width, unit)))
     mark = [row[0] for row in rows].index(asked.symbol("rate"))
-    heads = (tr("Unit"), tr("Rate"), tr("Give or take"))
+    heads = (tr("Unit"), tr("Rate"), tr("±"))
     return Table(tr("The rate in every unit of labels"), heads, tuple(rows), mark=mark)
 
 

@@ -27,4 +27,5 @@ FORM = Form(
     asks="How stiff is this spring, from its label, a scale and a ruler, or its wire?",
     inputs=Asked,
     solve=solve,
+    drawings={"length": "spring-scale", "mass": "spring-scale"},
 )

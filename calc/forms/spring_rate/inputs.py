@@ -124,7 +124,7 @@ class Asked(Inputs):
         measure="About three quarters of a coil lie flat again (common practice, no source).",
     )  # fmt: skip
     goes: Literal["no", "front", "rear"] = choice(
-        label="Note it in the car",
+        label="Save to the car",
         options={"no": "no", "front": "for the front", "rear": "for the rear"},
     )
     modulus: float = assumed("shear modulus of the wire")

@@ -37,7 +37,7 @@ def solve_label(asked: Asked) -> Answer:
         asked,
         Found(
             at=asked.at(Asked.label_rate),
-            step=tr("Read the label as {rate}.", rate=asked.say(rate, "rate")),
+            step=tr("The label means {rate}.", rate=asked.say(rate, "rate")),
             quantities=asked.quantities(found),
             working=(
                 Working(

@@ -52,7 +52,7 @@ def solve(asked: Asked) -> Answer:
     made = Found(
         at=asked.first.at(SpringInputs.rate),
         step=tr(
-            "Reckon with {rate} until one binds, then {after}.",
+            "Use {rate} until one binds, {after} after that.",
             rate=asked.say(exact.rate, "rate"),
             after=asked.say(exact.rate_after, "rate"),
         ),

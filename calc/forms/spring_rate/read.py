@@ -150,7 +150,7 @@ def _cautions(
     if len(lengths) == _FOR_A_LINE:
         found.append(
             Caution(
-                tr("Two readings cannot show a slip: take five, and the scatter says how good.")
+                tr("Two readings cannot show a slip: read five, and the scatter says how good.")
             )
         )
     bend = _bend(lengths, forces)
@@ -206,8 +206,8 @@ def _working(
     if fit.rate_error is not None:
         factor = coverage_factor(count - _FOR_A_LINE)
         lines.append(
-            Working(tr("give or take = standard error × factor for so few readings"),
-                    tr("{error} × {factor}, and the doubt of the tools beside it",
+            Working(tr("± = standard error × factor for so few readings"),
+                    tr("{error} × {factor}, and the ± of the tools beside it",
                        error=say(fit.rate_error, "rate", 4), factor=say(factor, "ratio", 2)),
                     tr("JCGM 100:2008, annex G"))
         )  # fmt: skip

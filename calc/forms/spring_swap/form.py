@@ -111,7 +111,7 @@ class SwapFigures(Figures):
     wheel_rate: float = figure("Wheel rate with the new spring", kind="rate")
     ride_frequency_now: float = figure("Ride frequency now", kind="frequency")
     ride_frequency: float = figure("Ride frequency with the new spring", kind="frequency")
-    bind_margin: float = figure("Room left to coil bind at full bump", kind="length")
+    bind_margin: float = figure("Room to coil bind at full bump", kind="length")
 
 
 def figures(asked: Asked) -> SwapFigures:

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from calc import units
 from calc.answering.answer import Table
 from calc.answering.hand import to_step
-from calc.forms.names import end_word
+from calc.forms.names import end_label
 from calc.forms.spring_swap.inputs import Asked
 from calc.language import later, tr
 from calc.model.car import Car, Spring
@@ -26,7 +26,7 @@ def swap_table(car: Car, system: str) -> Table:
         seat = car_seat(car, end)
         if seat is not None:
             made = _rows(car.springs, seat, axle.pitch, car.tools.turn_step, system)
-            rows += [(end_word(end).capitalize(), *row) for row in made]
+            rows += [(end_label(end), *row) for row in made]
     heads = (tr("End"), *_heads(length, rate))
     return Table(tr("Spring swaps at the same ride height"), heads, tuple(rows))
 

@@ -32,7 +32,7 @@ def steps(asked: Asked, turns: Mapping[Corner, float], off: float) -> tuple[Step
 
 def _off(asked: Asked, off: float) -> str:
     if abs(off) < _NOTHING:
-        return tr("It stands as high as before.")
+        return tr("It sits as high as before.")
     height = asked.say(abs(off), "length")
     if off > 0:
         return tr("The rounded turns leave this end {height} higher than before.", height=height)

@@ -4,7 +4,7 @@ from collections.abc import Mapping
 
 from calc.answering.answer import Answer, Caution, Step, Write
 from calc.answering.hand import to_step
-from calc.forms.names import corner_word, end_word, rod_end_label
+from calc.forms.names import corner_word, end_label, rod_end_label
 from calc.forms.stroke import pictures as stroke_show
 from calc.forms.stroke.inputs import Asked, DamperRow
 from calc.forms.stroke.pictures import Turned, apart
@@ -35,7 +35,7 @@ _GRIP = later(
 class RodEndFigures(Figures):
     turns: float = figure("turns of the rod end, exact (out is positive)", kind="turns")
     stroke: float = figure("stroke after the rounded turns", kind="length")
-    thread: float = figure("thread left in the rod end", kind="length")
+    thread: float = figure("thread still in the rod end", kind="length")
 
 
 class PairFigures(Figures):
@@ -48,7 +48,7 @@ def _at_corner(corner: Corner, label: str) -> str:
 
 
 def _at_end(end: End, label: str) -> str:
-    return f"{end_word(end).capitalize()}: {label}"
+    return f"{end_label(end)}: {label}"
 
 
 class StrokeFigures(Figures):

@@ -27,7 +27,7 @@ class Asked(Inputs):
     pitch: float = from_car("rod_end.pitch")
     thread: float = from_car("rod_end.thread")
     material: Literal["plastic", "aluminium", "steel"] = choice(
-        label="Rod ends are of",
+        label="Rod end material",
         options={"plastic": "plastic", "aluminium": "aluminium", "steel": "steel"},
     )
     turn_step: float = from_car("tools.turn_step")

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from calc import units
 from calc.answering.answer import Axis, Curve, Mark, Plot, Table, Working
-from calc.forms.names import END_LABELS, corner_word, end_word
+from calc.forms.names import END_LABELS, corner_word, end_label
 from calc.forms.stroke.inputs import Asked
 from calc.language import tr
 from calc.model.car import Car
@@ -57,7 +57,7 @@ def table(asked: Asked, dampers: list[Turned]) -> Table:
         tr("Now {unit}", unit=unit),
         tr("Turns out"),
         tr("Then {unit}", unit=unit),
-        tr("Thread left {unit}", unit=unit),
+        tr("Thread engaged {unit}", unit=unit),
     )
     return Table(tr("The four dampers"), heads, rows)
 
@@ -70,7 +70,7 @@ def pairs(asked: Asked, dampers: list[Turned]) -> Table:
     found = {one.key: one for one in dampers}
     rows = tuple(
         (
-            end_word(end).capitalize(),
+            end_label(end),
             *(asked.bare(abs(apart), "length") for apart in apart(found, end)),
         )
         for end, _ in END_LABELS

@@ -70,7 +70,7 @@ _MASS = _LOAD + only("load_known", "mass")
 
 FIELDS: tuple[Entry, ...] = (
     Choice(
-        "I change",
+        "What are you changing?",
         (
             ("spring", "a spring"),
             ("hole", "the mounting hole"),
@@ -82,7 +82,7 @@ FIELDS: tuple[Entry, ...] = (
         name="change",
     ),
     Choice(
-        "The collars shall keep",
+        "Use the collars to keep",
         (("height", "the ride height"), ("preload", "the preload")),
         "One collar cannot keep both when the spring or the load changes.",
         name="keep",
@@ -90,7 +90,7 @@ FIELDS: tuple[Entry, ...] = (
     *_springs("front", (760.0, 40e-3, 14e-3)),
     *_springs("rear", (None, None, None)),
     Choice(
-        "Into the other hole go",
+        "Move to the other mounting hole",
         (("front", "the front dampers"), ("rear", "the rear dampers"), ("both", "all four")),
         "Both holes are those below: see Motion ratio and mounting holes.",
         name="hole_end", when=only("change", "hole"),
@@ -100,7 +100,7 @@ FIELDS: tuple[Entry, ...] = (
     _oil("front", 500e-6),
     _oil("rear", None),
     Choice(
-        "The new load is known as",
+        "Enter the new weight as",
         (("mass", "a mass and its place"), ("scales", "four scale readings")),
         name="load_known", when=_LOAD,
     ),
@@ -119,8 +119,8 @@ FIELDS: tuple[Entry, ...] = (
         CORNER_LABELS, name="scales", every=True, when=_LOAD + only("load_known", "scales"),
     ),
     Number(
-        "Shaft speed at which damping is kept", "speed", (0.01, 0.2), (0.001, 2.0),
-        "A few hundredths of a metre in a second for body roll and dive.",
+        "Shaft speed to keep the damping at", "speed", (0.01, 0.2), (0.001, 2.0),
+        "20 to 50 mm/s for chassis roll and dive.",
         name="speed", start=0.05,
     ),
     from_car("temperature", "warm", label="Temperature of the oil", fills_only=True),
@@ -152,7 +152,7 @@ def solve(given: Given) -> Answer:
 
 FORM = Form(
     "whole-car",
-    "I change one thing",
+    "Change one thing",
     "car",
     "Another spring, hole, piston, oil or load: what else has to change to keep the car as it was?",
     FIELDS,

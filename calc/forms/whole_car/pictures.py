@@ -95,7 +95,7 @@ def plot(given: Given, made: Plan) -> Plot:
         Axis(tr("Off its height"), "length"),
         tuple(curves),
         says=tr(
-            "The {end} damped with {before} before and {mended} once the list is done.",
+            "Damping ratio at the {end}: {before} before, {mended} once the list is done.",
             end=end_word(key),
             before=given.say(damping.before, "ratio", 2),
             mended=given.say(damping.mended, "ratio", 2),

@@ -8,7 +8,7 @@ from calc.answering.uncertainty import Doubted
 from calc.forms import findings
 from calc.forms.cautions import opened, plastic, springs_off
 from calc.forms.damper_drawing import damper_drawing
-from calc.forms.names import corner_word, end_word
+from calc.forms.names import corner_word, end_label, end_word
 from calc.forms.piston import DamperInputs
 from calc.forms.turning import end_steps
 from calc.forms.whole_car.change import change_steps, changed_ends
@@ -86,7 +86,7 @@ def _oil_step(given: Given, key: End, damping: Damping) -> Step | None:
     end, tells = end_word(key), _ratio_words(given, damping)
     if damping.named is not None:
         oil = damping.named.words
-        return Step(tr("{end}: fill in {oil}.", end=end.capitalize(), oil=oil), tells)
+        return Step(tr("{end}: refill with {oil}.", end=end_label(key), oil=oil), tells)
     if damping.lack:
         exact = given.say(damping.grade, "viscosity")
         text = tr("The {end} would need {oil} to keep its damping.", end=end, oil=exact)
@@ -96,7 +96,7 @@ def _oil_step(given: Given, key: End, damping: Damping) -> Step | None:
 
 def _ratio_words(given: Given, damping: Damping) -> str:
     return tr(
-        "It damped with {was}, with the change alone {changed}, then {mended}.",
+        "Damping ratio: {was} before, {changed} with the change alone, {mended} with this.",
         was=given.say(damping.before, "ratio", 2),
         changed=given.say(damping.changed, "ratio", 2),
         mended=given.say(damping.mended, "ratio", 2),
@@ -105,7 +105,7 @@ def _ratio_words(given: Given, damping: Damping) -> str:
 
 def _hole_words(given: Given, key: End, hole: float) -> str:
     shown = given.say(hole, "length", 1 if given.system == METRIC else 3)
-    end = end_word(key).capitalize()
+    end = end_label(key)
     if hole > given.numbers[f"{key}.hole"]:
         return tr(
             "{end}: drill the piston holes out to {hole}, by hand with the bit in a pin vise; take "
@@ -126,10 +126,10 @@ def _height_words(given: Given, key: End, rise: float) -> str:
     """How high an end stands, as a part of a sentence."""
     end, height = end_word(key), given.say(abs(rise), "length")
     if abs(rise) < _NOTHING:
-        return tr("the {end} stands as high as before", end=end)
+        return tr("the {end} sits as high as before", end=end)
     if rise > 0:
-        return tr("the {end} stands {height} higher", end=end, height=height)
-    return tr("the {end} stands {height} lower", end=end, height=height)
+        return tr("the {end} sits {height} higher", end=end, height=height)
+    return tr("the {end} sits {height} lower", end=end, height=height)
 
 
 def quantities(given: Given, made: Plan, doubted: Mapping[str, Doubted]) -> tuple[Quantity, ...]:
@@ -139,7 +139,7 @@ def quantities(given: Given, made: Plan, doubted: Mapping[str, Doubted]) -> tupl
         found.append(_around(given, f"{key}_rise", label, "length", rise, doubted))
     for end in ENDS:
         damping = made.damping[end]
-        name = end_word(end).capitalize()
+        name = end_label(end)
         label = tr("{end}: damping ratio once it is done", end=name)
         found.append(_around(given, f"{end}_ratio", label, "ratio", damping.mended, doubted))
         label = tr("{end}: oil, exact, at 25 °C", end=name)
@@ -163,7 +163,7 @@ def _labels() -> list[tuple[str, str, str]]:
         label = tr("{corner}: turns that keep the height, exact", corner=name)
         found.append((f"{key}_turns", label, "turns"))
     for end in ENDS:
-        name = end_word(end).capitalize()
+        name = end_label(end)
         found += [(f"{end}_{what}", f"{name}: {tr(says)}", kind) for what, says, kind in _OF_END]
     return [*found, ("cross_weight", tr("Cross weight"), "share")]
 

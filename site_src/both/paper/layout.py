@@ -42,8 +42,8 @@ class Plan:
             return ""
         names = tr(" and ").join(tr("“{title}”", title=title) for title in self.dropped)
         return tr(
-            "Not everything fits ({size}): this prints without {blocks}. Leave that out, or "
-            "something else instead, or take a larger size.",
+            "Not everything fits ({size}): this prints without {blocks}. Leave that out, "
+            "or something else instead, or choose a larger size.",
             size=inside(self.size.title),
             blocks=names,
         )

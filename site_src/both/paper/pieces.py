@@ -22,8 +22,8 @@ _NO_ADDRESS = later(
     "which this ready-made sheet does not know."
 )
 _TOO_LARGE = later(
-    "This car does not fit a code whose dots are at least {dot} mm: take bottles or springs that "
-    "you no longer use out of the car record."
+    "This car does not fit a code whose dots are at least {dot} mm: remove bottles "
+    "or springs that you no longer use from the car record."
 )
 
 

@@ -40,7 +40,7 @@ def blend(paper: Paper) -> Chart:
         "" if paper.small else _ladder(paper, left),
     ]
     title = tr("Oil blend")
-    law = tr("log law (Arrhenius): ln ν = Σ share × ln ν; shares of volume, 25 °C")
+    law = tr("log rule (Arrhenius): ln ν = Σ share × ln ν; shares of volume, 25 °C")
     says = tr("Two upright scales of viscosity with shares between them. {law}.", law=law)
     svg = draw.picture(paper, "blend", title, says, "".join(body))
     return Chart("blend", title, svg, _how(share), law)
@@ -63,8 +63,8 @@ def _how(share: float) -> tuple[str, ...]:
             "the share."
         ),
         tr(
-            "Dashed: {thin} and {thick}; {wanted} takes {share} of the thick oil ({low} to {high} "
-            "by the other laws, dotted: double-log and cube-root).",
+            "Dashed: {thin} and {thick}; {wanted} needs {share} of the thick oil ({low} to "
+            "{high} by the other mixing rules, dotted: double log and cube root).",
             thin=number_text(THIN, "viscosity"),
             thick=show(THICK, "viscosity"),
             wanted=show(WANTED, "viscosity"),
@@ -73,8 +73,8 @@ def _how(share: float) -> tuple[str, ...]:
             high=show(high, "share", decimals=0),
         ),
         tr(
-            "Spread of the laws at half and half, bottles {spreads}. Neighbouring bottles blend "
-            "more surely.",
+            "How far the mixing rules differ at half and half, bottles {spreads}. "
+            "Neighbouring bottles blend more surely.",
             spreads="; ".join(map(_spread, _APART)),
         ),
         tr("All viscosities may be read ten times as large."),
@@ -151,7 +151,7 @@ def _ladder(paper: Paper, left: Upright) -> str:
         draw.text(_BARS + 10 * n, bottom, f"{ratio} : 1", "middle", paper.letter)
         for n, ratio in enumerate(_APART)
     ]
-    head = tr("Spread of\nthe laws at\nhalf and half;\nbottles apart:")
+    head = tr("Mixing rules\ndiffer at half\nand half;\nbottles apart:")
     for n, words in enumerate(head.split("\n")):
         texts.append(draw.text(_BARS + 10, bottom - 40 + 4 * n, words, "middle", paper.letter))
     return (

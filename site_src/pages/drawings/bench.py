@@ -109,7 +109,7 @@ def _bubbles() -> Drawing:
             )),
             arrow(136, 120, 136, 78),
             pointer(172, 52, 109, 64),
-            words(176, 56, tr("large ones first:\nhalf the size takes\nfour times as long")),
+            words(176, 56, tr("large ones first:\nhalf the size needs\nfour times as long")),
             pointer(172, 128, 91, 130),
             words(176, 124, tr("the smallest that\nmatters decides")),
             line(50, 46, 66, 46, THIN),
@@ -156,7 +156,7 @@ def _closing() -> Drawing:
 
 def _drop() -> Drawing:
     return Drawing(
-        tr("Drop test"),
+        tr("Hanging-weight test"),
         tr(
             "A damper without its spring is held fast at the edge of a bench, its shaft pointing "
             "down. A mass hangs on the rod end and pulls the shaft out past two marks, timed with "

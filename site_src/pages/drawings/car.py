@@ -162,7 +162,7 @@ def _scales() -> Drawing:
 
 def _droop() -> Drawing:
     return Drawing(
-        tr("How much droop is left"),
+        tr("How much droop remains"),
         tr(
             "The car from the side. One end of the chassis is lifted by hand until its wheels are "
             "about to leave the plate; how far it rose is the droop left. If the wheels leave at "
@@ -180,10 +180,7 @@ def _droop() -> Drawing:
             words(
                 44,
                 24,
-                tr(
-                    "lift one end by hand\nuntil its wheels begin to leave:\n"
-                    "that far is the droop left"
-                ),
+                tr("lift one end by hand\nuntil its wheels begin to leave:\nthat far is the droop"),
                 apart=16,
             ),
             line(40, 60, 20, 88, THIN),

@@ -172,9 +172,9 @@ def _settle() -> Drawing:
     return Drawing(
         tr("How a car settles after a bump"),
         tr(
-            "Height over time after a bump, three times. With little damping the car swings past "
-            "its height and back. With a damping ratio of one half it swings past a little. With a"
-            " ratio of one it comes back without swinging past."
+            "Height over time after a bump, three times. With little damping the car "
+            "overshoots its height and swings back. With a damping ratio of one half it "
+            "overshoots a little. With a ratio of one it comes back without overshoot."
         ),
         196,
         (
@@ -186,7 +186,7 @@ def _settle() -> Drawing:
             path(_swing(0.5), PLAIN),
             path(_swing(1.0), THICK),
             dot(60, 44),
-            words(150, 52, tr("1: no swing past")),
+            words(150, 52, tr("1: no overshoot")),
             pointer(146, 50, 98, 86),
             words(206, 78, tr("0.15: it rocks")),
             words(140, 182, tr("0.5: a sixth past, then still")),

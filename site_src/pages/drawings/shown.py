@@ -2,6 +2,8 @@
 
 from collections.abc import Mapping
 
+from calc.forms.catalogue import BY_SLUG
+
 # Prefixes of the name of a field that asks for the same thing again.
 _AGAIN = ("other_", "first_", "second_", "new_", "with_", "whole_", "front_", "rear_", "spring_")
 
@@ -38,22 +40,14 @@ _NAMES: Mapping[str, str] = {
     "tyre-rate": "tyre_rate",
 }
 _BY_NAME = {name: drawing for drawing, names in _NAMES.items() for name in names.split()}
-# Forms in which a name means another thing.
-_IN_FORM: Mapping[tuple[str, str], str] = {
-    ("fill-bleed", "height"): "bubbles",
-    ("spring-rate", "length"): "spring-scale",
-    ("spring-rate", "mass"): "spring-scale",
-    ("ride-frequency", "wanted"): "settle",
-    ("oil-blend", "added"): "",
-    ("collar-turns", "wanted"): "ride-height",
-}
 
 
 def shown(form: str, field: str) -> str:
-    """The drawing of a field, empty if there is nothing to measure."""
+    """The drawing of a field, empty if there is nothing to measure; `form` may be a page that is
+    none."""
     name = field.rpartition(".")[2]
-    if (form, name) in _IN_FORM:
-        return _IN_FORM[form, name]
+    if form in BY_SLUG and name in BY_SLUG[form].drawings:
+        return BY_SLUG[form].drawings[name]
     while name not in _BY_NAME:
         again = next((start for start in _AGAIN if name.startswith(start)), "")
         if not again:

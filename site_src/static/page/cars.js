@@ -127,7 +127,7 @@ export const actions = {
     await load();
   },
   "new-car": async () => add(await another(""), tr("A new car: nothing is known of it yet.")),
-  "copy-car": async ({ dataset: { id = "" } }) => add(await another(id), tr("Copied; the copy is at work now.")),
+  "copy-car": async ({ dataset: { id = "" } }) => add(await another(id), tr("Copied; the copy is in use now.")),
   "delete-car": drop,
   "bring-back": ({ dataset: { id = "" } }) => mark(id, undefined),
   "put-off": async () => {
@@ -138,7 +138,7 @@ export const actions = {
   "add-received": async () => {
     const { beside } = /** @type {Received} */ (received);
     await actions["put-off"](document.body);
-    await add(beside, tr("The car is here, and at work now."));
+    await add(beside, tr("The car is here, and in use now."));
   },
   "replace-received": async () => {
     const { car, same } = /** @type {Received} */ (received);

@@ -1,7 +1,7 @@
 // @ts-check
 /**
  * How this device puts the page on its home screen. Help always says it; the start list says it
- * once in a visit, when everything is on the device, until the user says "Not again".
+ * once in a visit, when everything is on the device, until the user says "Don't show again".
  */
 
 import { all, byId } from "./dom.js";

@@ -17,14 +17,14 @@ const SAYS = {
   absent: root.dataset.alone
     ? tr("All of it is in this one file. What you type is kept by this browser only, or not at all: write a backup file.")
     : tr("This browser cannot keep the page: it needs the network."),
-  taking: tr("Taking everything onto this device ..."),
-  failed: tr("Not everything could be taken yet. Not safe to take to the track."),
+  taking: tr("Downloading everything to this device ..."),
+  failed: tr("Not everything is on this device yet. Not ready for the track."),
   barred: tr(
-    "The network or the host does not send the files of this site as they are: is there a page to log in first? Not safe to take to the track; it is tried again.",
+    "The network or the host does not send the files of this site as they are: is there a page to log in first? Not ready for the track; it is tried again.",
   ),
-  full: tr("This device has no room for the whole site: clear some, then come back. Not safe to take to the track."),
-  safe: tr("Safe to take to the track: all on this device."),
-  lost: tr("Files were lost on this device; taking them again. Not safe to take to the track."),
+  full: tr("This device has no room for the whole site: clear some, then come back. Not ready for the track."),
+  safe: tr("Ready for the track: all on this device."),
+  lost: tr("Files were lost on this device; downloading them again. Not ready for the track."),
   update: tr("A new version is ready."),
 };
 
@@ -44,7 +44,7 @@ function say(now, { kept, whole, accept }) {
   if (!accept) return;
   const button = document.createElement("button");
   button.type = "button";
-  button.textContent = tr("Change to it");
+  button.textContent = tr("Update now");
   button.addEventListener("click", accept);
   line.append(" ", button);
 }
@@ -71,5 +71,5 @@ for (const touch of ["pointerdown", "keydown", "scroll"]) addEventListener(touch
 onArrival((arrived, of) => {
   waitOn();
   if (!begun && root.dataset.engine === "starting")
-    byId("offline-state").textContent = tr("Python is on its way: {amount}.", { amount: amount(arrived, of) });
+    byId("offline-state").textContent = tr("Downloading: {amount}.", { amount: amount(arrived, of) });
 });

@@ -62,7 +62,7 @@ export const actions = {
   home: async () => {
     const { base } = await ends(state.current);
     const back = await inTurn(() => keep((car, at) => ask({ ask: "collar", car, at, act: { kind: "home", base } })));
-    notice(tr("Noted: every collar is at base."), back);
+    notice(tr("Saved: every collar is at today's base."), back);
   },
   learn: ({ dataset: { end, ratio, u } }) =>
     note({ kind: "ratio", end: end === "rear" ? "rear" : "front", ratio: Number(ratio), u: Number(u) }),
@@ -81,6 +81,6 @@ for (const kind of /** @type {("note" | "check")[]} */ (["note", "check"])) {
     const sent = texts(form);
     await note({ kind, ...sent });
     clear(form, sent);
-    notice(kind === "note" ? tr("Noted.") : tr("The check is noted."));
+    notice(kind === "note" ? tr("Saved.") : tr("The check is saved."));
   });
 }

@@ -74,7 +74,7 @@ const actions = {
   reset: async (_, { id }) => {
     const typed = state.typed[id] ?? {};
     await exchange(id, typed, {});
-    notice(tr("Typed values taken out."), () => exchange(id, {}, typed));
+    notice(tr("Your entries were cleared."), () => exchange(id, {}, typed));
   },
   undo,
   print: () => print(),

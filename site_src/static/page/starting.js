@@ -33,8 +33,8 @@ export async function start({ ended, then }) {
   await begin().catch(later);
   follow(refresh);
   byId("engine-state").textContent = root.dataset.last
-    ? tr("Python is starting; until then the answer is from last time.")
-    : tr("Python is starting; until then the answers are for the demo car.");
+    ? tr("Starting up; until then the answer is from last time.")
+    : tr("Starting up; until then these answers are the demo car's.");
   show(true);
   await answered();
   ended();
@@ -50,7 +50,7 @@ async function answered() {
     await up;
   } catch (error) {
     byId("engine-state").textContent = tr(
-      "Python did not start on this device, so the answers are the demo car's. Close other pages, then load this one again.",
+      "The calculator did not start on this device, so the answers are the demo car's. Close other pages, then load this one again.",
     );
     set({ engine: "failed" });
     return console.error(error);

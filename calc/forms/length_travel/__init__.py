@@ -1,0 +1,1 @@
+"""Length and travel."""

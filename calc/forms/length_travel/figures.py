@@ -1,0 +1,175 @@
+"""Where the wheels of an end stop, down and up, and what rod ends and spacers make of it."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from calc.answering.hand import to_step
+from calc.forms.length_travel.inputs import Asked, Stop
+from calc.forms.names import side_word
+from calc.model.corners import Side
+from calc.physics.droop import shaft_travel, wheel_travel
+from calc.replying.figures import Figures, by_key, figure
+
+STOPS: tuple[Stop, ...] = ("damper", "ground", "coils")
+
+
+@dataclass(frozen=True)
+class Work:
+    """What the hand does: turns in of each rod end, m of spacer put in under and above both
+    pistons (negative: taken out), turns out of both rod ends where there is none to take out."""
+
+    turns_in: Mapping[Side, float]
+    under: float = 0.0
+    above: float = 0.0
+    turns_out: float = 0.0
+
+    def shorter(self, side: Side, pitch: float) -> float:
+        """By how much, m, the damper of a side is then shorter fully out."""
+        return (self.turns_in[side] - self.turns_out) * pitch + self.under
+
+
+NOTHING = Work({Side.LEFT: 0.0, Side.RIGHT: 0.0})
+
+
+def lengths(asked: Asked) -> dict[Side, float]:
+    return {Side.LEFT: asked.length_left, Side.RIGHT: asked.length_right}
+
+
+def droops(asked: Asked) -> dict[Side, float]:
+    return {Side.LEFT: asked.droop_left, Side.RIGHT: asked.droop_right}
+
+
+def strokes(asked: Asked) -> dict[Side, float]:
+    return {Side.LEFT: asked.stroke_left, Side.RIGHT: asked.stroke_right}
+
+
+def out_of(asked: Asked, droop: float) -> float:
+    """Shaft travel, m, from ride height out to a droop at the wheel."""
+    return -shaft_travel(wheel=-droop, motion_ratio=asked.motion_ratio, slope=asked.growth)
+
+
+def droop_of(asked: Asked, shaft: float) -> float:
+    """Droop at the wheel, m, where the shaft goes so far out from ride height; below 0 the damper
+    ends above it."""
+    return -wheel_travel(shaft=-shaft, motion_ratio=asked.motion_ratio, slope=asked.growth)
+
+
+def alike(asked: Asked) -> dict[Side, float]:
+    """Turns in that bring the longer damper to the length of the other, to the step of the hand."""
+    longer = asked.length_left - asked.length_right
+    turns = to_step(abs(longer) / asked.rod_pitch, asked.turn_step)
+    return {
+        Side.LEFT: turns if longer > 0 else 0.0,
+        Side.RIGHT: turns if longer < 0 else 0.0,
+    }
+
+
+def exact_under(asked: Asked, turns_in: Mapping[Side, float]) -> float | None:
+    """Spacer to add under both pistons, m, so that their mean droop is the one wanted."""
+    if asked.wanted_droop is None:
+        return None
+    wanted = out_of(asked, asked.wanted_droop)
+    outs = [out_of(asked, d) - turns_in[s] * asked.rod_pitch for s, d in droops(asked).items()]
+    return sum(outs) / 2 - wanted
+
+
+def left_in(asked: Asked, side: Side) -> float:
+    """Shaft travel, m, from ride height to fully in, as it is now."""
+    return strokes(asked)[side] - out_of(asked, droops(asked)[side])
+
+
+def exact_above(asked: Asked) -> float | None:
+    """The same above both pistons, m, for the bump travel wanted at the side that has less."""
+    if asked.wanted_bump is None:
+        return None
+    wanted = shaft_travel(
+        wheel=asked.wanted_bump, motion_ratio=asked.motion_ratio, slope=asked.growth
+    )
+    return min(left_in(asked, side) for side in Side) - wanted
+
+
+def work(asked: Asked) -> Work:
+    """What comes nearest in whole steps. Raises PhysicsError beyond the dead centre."""
+    turns = alike(asked)
+    exact, above = exact_under(asked, turns), exact_above(asked)
+    under = max(to_step(exact or 0.0, asked.spacer_step), -asked.spacers)
+    lacking = under - (exact or 0.0)  # what no spacer can be taken out for
+    out = to_step(lacking / asked.rod_pitch, asked.turn_step) if under == -asked.spacers else 0.0
+    return Work(
+        turns,
+        under,
+        max(to_step(above or 0.0, asked.spacer_step), -asked.spacers_above),
+        max(out, 0.0),
+    )
+
+
+def droop_after(asked: Asked, side: Side, done: Work) -> float:
+    """Droop of a wheel once that is done, m."""
+    out = out_of(asked, droops(asked)[side]) - done.shorter(side, asked.rod_pitch)
+    return droop_of(asked, out)
+
+
+def bump(asked: Asked, done: Work) -> dict[Stop, float]:
+    """Rise of the wheel from ride height, m, at which each of them ends it, once that is done."""
+    # A rod end turned in lets the piston stand further out at ride height; a spacer does not.
+    rod_ends = {s: (done.turns_in[s] - done.turns_out) * asked.rod_pitch for s in Side}
+    shaft = min(left_in(asked, s) - done.above + rod_ends[s] for s in Side)
+    now_out = sum(out_of(asked, droop) for droop in droops(asked).values()) / 2
+    coils = asked.droop_length - now_out - asked.spring_solid
+    return {
+        "damper": _rise(asked, shaft),
+        "ground": asked.ride_height,
+        "coils": _rise(asked, coils),
+    }
+
+
+def _rise(asked: Asked, shaft: float) -> float:
+    return wheel_travel(shaft=shaft, motion_ratio=asked.motion_ratio, slope=asked.growth)
+
+
+def first(stops: Mapping[Stop, float]) -> Stop:
+    """The one that ends the way up."""
+    return min(STOPS, key=lambda stop: stops[stop])
+
+
+class SideFigures(Figures):
+    droop: float = figure("droop after that", kind="length")
+
+
+class TravelFigures(Figures):
+    apart: float = figure("Length, left minus right, now", kind="length")
+    unexplained: float = figure(
+        "Droop, left minus right, that the lengths do not explain", kind="length"
+    )
+    under: float | None = figure(
+        "Spacer to add under both pistons, exact", kind="length", default=None
+    )
+    above: float | None = figure(
+        "Spacer to add above both pistons, exact", kind="length", default=None
+    )
+    sides: Mapping[Side, SideFigures] = by_key(
+        lambda side, label: f"{side_word(side).capitalize()}: {label}"
+    )
+    damper: float = figure("Bump until the damper is fully in", kind="length")
+    ground: float = figure("Bump until the chassis is on the ground", kind="length")
+    coils: float = figure("Bump until the coils touch", kind="length")
+
+
+def unexplained(asked: Asked) -> float:
+    """Left droop less right droop, m, beyond that of dampers of these lengths on like arms."""
+    left = out_of(asked, asked.droop_left) - (asked.length_left - asked.length_right)
+    return droop_of(asked, left) - asked.droop_right
+
+
+def figures(asked: Asked, done: Work) -> TravelFigures:
+    stops = bump(asked, done)
+    return TravelFigures(
+        apart=asked.length_left - asked.length_right,
+        unexplained=unexplained(asked),
+        under=exact_under(asked, done.turns_in),
+        above=exact_above(asked),
+        sides={side: SideFigures(droop=droop_after(asked, side, done)) for side in Side},
+        damper=stops["damper"],
+        ground=stops["ground"],
+        coils=stops["coils"],
+    )

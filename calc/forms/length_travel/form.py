@@ -1,0 +1,91 @@
+"""Length and travel: both dampers of an end alike, and the wheel stopped where it should be."""
+
+from calc.answering.answer import Answer, Write
+from calc.forms.cautions import opened, springs_off
+from calc.forms.failures import problem
+from calc.forms.inputs import with_growth_by
+from calc.forms.length_travel import words
+from calc.forms.length_travel.figures import Work, figures, work
+from calc.forms.length_travel.inputs import Asked
+from calc.forms.names import corner_word, end_word
+from calc.forms.turning import droop_write
+from calc.language import tr
+from calc.model.corners import Side
+from calc.physics.failure import PhysicsError
+from calc.replying.form import Form
+
+
+def solve(asked: Asked) -> Answer:
+    asked = with_growth_by(asked, Asked.growth, asked.axle, asked.arm, asked.motion_ratio)
+    try:
+        done = work(asked)
+        found = asked.propagate(lambda at: figures(at, done))
+    except PhysicsError as failure:
+        raise problem(Asked.droop_left, asked.label_of(Asked.droop_left), failure) from failure
+    odd = found.uncertain["unexplained"]
+    return Answer(
+        steps=words.steps(asked, done),
+        quantities=asked.quantities(found),
+        tables=(words.table(asked, done),),
+        plots=(words.plot(asked, done),),
+        cautions=(
+            *words.cautions(asked, done),
+            *words.odd_droop(asked, odd.value, odd.u),
+            springs_off(),
+            opened(),
+        ),
+        working=words.working(asked, done),
+        writes=_writes(asked, done),
+    )
+
+
+def _writes(asked: Asked, done: Work) -> tuple[Write, ...]:
+    """Spacers and rod ends change how long the dampers are, what they travel, and the space of
+    their springs at full droop. A spring's seat on the rod end goes with it."""
+    end = asked.axle
+    made: list[Write] = []
+    shorter = sum(done.shorter(side, asked.rod_pitch) for side in Side) / 2
+    if shorter:
+        length = (asked.length_left + asked.length_right) / 2 - shorter
+        says = tr(
+            "{end} dampers {length} long, fully out",
+            end=end_word(end),
+            length=asked.say(length, "length"),
+        )
+        made.append(Write(f"{end}.damper_length", length, says))
+        made.append(droop_write(asked, end, asked.droop_length - shorter))
+    spacers = done.under + done.above
+    if spacers:
+        strokes = asked.stroke_left - spacers, asked.stroke_right - spacers
+        for corner, stroke in zip(end.corners, strokes, strict=True):
+            says = tr(
+                "{damper} stroke {stroke}",
+                damper=corner_word(corner),
+                stroke=asked.say(stroke, "length"),
+            )
+            made.append(Write(f"corners.{corner}.stroke", stroke, says))
+    return tuple(made)
+
+
+FORM = Form(
+    slug="length-travel",
+    title="Length and travel",
+    moment="bench",
+    asks="Are both dampers equally long, and which spacer stops the wheel where I want it?",
+    inputs=Asked,
+    solve=solve,
+    drawings={
+        "length_left": "stroke",
+        "length_right": "stroke",
+        "droop_left": "droop",
+        "droop_right": "droop",
+        "wanted_droop": "droop",
+        "wanted_bump": "limiters",
+        "spacers": "limiters",
+        "spacers_above": "limiters",
+        "spacer_step": "limiters",
+        "stroke_left": "stroke",
+        "stroke_right": "stroke",
+        "rod_pitch": "thread-pitch",
+    },
+)

@@ -1,0 +1,250 @@
+"""What length and travel says: instructions, cautions, table, plot and working."""
+
+from calc.answering.answer import Axis, Caution, Curve, Mark, Plot, Step, Table, Working
+from calc.answering.places import between
+from calc.forms.length_travel.figures import (
+    NOTHING,
+    Work,
+    bump,
+    droop_after,
+    droop_of,
+    droops,
+    exact_under,
+    first,
+    lengths,
+    out_of,
+)
+from calc.forms.length_travel.inputs import Asked, Stop
+from calc.forms.names import end_word, rod_end_label, side_word
+from calc.language import tr
+from calc.model.corners import Side
+from calc.physics.failure import PhysicsError
+from calc.units import turns_text
+
+
+def steps(asked: Asked, done: Work) -> tuple[Step, ...]:
+    made = [_alike(asked, done)]
+    if asked.wanted_droop is not None:
+        made += _droop(asked, done)
+    if asked.wanted_bump is not None:
+        made.append(_above(asked, done))
+    made.append(_stop(asked, done))
+    return tuple(made)
+
+
+def _alike(asked: Asked, done: Work) -> Step:
+    longer = next((side for side in Side if done.turns_in[side]), None)
+    if longer is None:
+        apart = abs(asked.length_left - asked.length_right)
+        return Step(
+            tr("Leave both {end} rod ends: the pair is alike.", end=end_word(asked.axle)),
+            tr("Their lengths are {apart} apart.", apart=asked.say(apart, "length")),
+        )
+    corner = asked.axle.corners[list(Side).index(longer)]
+    turns = done.turns_in[longer]
+    rest = abs(asked.length_left - asked.length_right) - turns * asked.rod_pitch
+    return Step(
+        tr(
+            "{rod_end}: {turns} in (shorter).",
+            rod_end=rod_end_label(corner),
+            turns=turns_text(turns),
+        ),
+        tr(
+            "Clockwise, with the rod end pointing at you. The pair is then alike to {apart}.",
+            apart=asked.say(abs(rest), "length"),
+        ),
+    )
+
+
+def _droop(asked: Asked, done: Work) -> list[Step]:
+    left, right = (asked.say(droop_after(asked, side, done), "length") for side in Side)
+    gives = tr("Droop is then {left} left and {right} right.", left=left, right=right)
+    end, size = end_word(asked.axle), asked.say(abs(done.under), "length")
+    if done.under > 0:
+        text = tr("Both {end} dampers: add {size} of spacer under the piston.", end=end, size=size)
+    elif done.under < 0:
+        text = tr(
+            "Both {end} dampers: take {size} of spacer out from under the piston.",
+            end=end,
+            size=size,
+        )
+    else:
+        text = tr("Both {end} dampers: leave the spacers under the piston.", end=end)
+    if not done.turns_out:
+        return [Step(text, gives)]
+    turns = turns_text(done.turns_out)
+    more = tr("Both {end} rod ends: {turns} out (longer).", end=end, turns=turns)
+    why = tr("There is no more spacer to take out.")
+    return [Step(text), Step(more, f"{why} {gives}")]
+
+
+def _above(asked: Asked, done: Work) -> Step:
+    end, size = end_word(asked.axle), asked.say(abs(done.above), "length")
+    rises = asked.say(bump(asked, done)["damper"], "length")
+    gives = tr("The damper then ends the way up after {bump} at the wheel.", bump=rises)
+    if done.above > 0:
+        text = tr("Both {end} dampers: add {size} of spacer above the piston.", end=end, size=size)
+    elif done.above < 0:
+        text = tr(
+            "Both {end} dampers: take {size} of spacer out from above the piston.",
+            end=end,
+            size=size,
+        )
+    else:
+        text = tr("Both {end} dampers: leave the spacers above the piston.", end=end)
+    return Step(text, gives)
+
+
+def _stop(asked: Asked, done: Work) -> Step:
+    """Which of the three ends the way up."""
+    stops = bump(asked, done)
+    at = {name: asked.say(value, "length") for name, value in stops.items()}
+    others = tr(
+        "Damper fully in after {damper}, chassis on the ground after {ground}, coils solid after "
+        "{coils}.",
+        **at,
+    )
+    texts: dict[Stop, str] = {
+        "damper": tr("In bump the damper stops the wheel first, after {way}.", way=at["damper"]),
+        "ground": tr("In bump the chassis meets the ground first, after {way}.", way=at["ground"]),
+        "coils": tr("In bump the coils touch first, after {way}.", way=at["coils"]),
+    }
+    return Step(texts[first(stops)], others)
+
+
+def cautions(asked: Asked, done: Work) -> list[Caution]:
+    found = []
+    for side in Side:
+        if droop_after(asked, side, done) <= 0:
+            text = tr(
+                "The {side} damper would then end above ride height: the car would hang on it, "
+                "and the collar would not set its height.",
+                side=side_word(side),
+            )
+            found.append(Caution(text, stop=True))
+    stops = bump(asked, done)
+    if first(stops) == "coils":
+        found.append(
+            Caution(
+                tr(
+                    "The coils touch before anything else ends the way up: that bends springs "
+                    "and cups. Put spacer above the piston, or fit a spring with a shorter solid "
+                    "length."
+                ),
+                stop=True,
+            )
+        )
+    if done.turns_out:
+        found.append(
+            Caution(
+                tr(
+                    "Out leaves less thread in the rod end: count it and ask the stroke page "
+                    "whether enough holds."
+                ),
+                stop=True,
+            )
+        )
+    return found
+
+
+def odd_droop(asked: Asked, off: float, u: float) -> list[Caution]:
+    """Where droops differ by more than the lengths and the gauge can explain."""
+    if abs(off) <= 2 * u:
+        return []
+    return [
+        Caution(
+            tr(
+                "The droops differ by {off} more than the lengths explain: look for unlike "
+                "mounting holes, a bent or stiff arm, or an arm that meets its own stop first.",
+                off=asked.say(abs(off), "length"),
+            ),
+            stop=True,
+        )
+    ]
+
+
+def table(asked: Asked, done: Work) -> Table:
+    rows = [
+        (
+            side_word(side).capitalize(),
+            asked.bare(length, "length"),
+            asked.bare(length - done.shorter(side, asked.rod_pitch), "length"),
+            asked.bare(droops(asked)[side], "length"),
+            asked.bare(droop_after(asked, side, done), "length"),
+        )
+        for side, length in lengths(asked).items()
+    ]
+    unit = asked.symbol("length")
+    heads = (
+        tr("Damper"),
+        tr("Length {unit}", unit=unit),
+        tr("Then {unit}", unit=unit),
+        tr("Droop {unit}", unit=unit),
+        tr("Then {unit}", unit=unit),
+    )
+    return Table(tr("Left against right, fully out"), heads, tuple(rows))
+
+
+def plot(asked: Asked, done: Work) -> Plot:
+    """Mean droop against spacer under the pistons, the rod ends already alike."""
+    out = _mean_out(asked, done)
+    most = max(min(out * 0.9, 10 * asked.spacer_step), asked.spacer_step, done.under)
+    least = max(-asked.spacers, -6 * asked.spacer_step)
+    places = between(min(least, done.under), most, "length", asked.system)
+    line = tuple((x, droop) for x in places if (droop := _reached(asked, out - x)) is not None)
+    at = droop_of(asked, out - done.under)
+    return Plot(
+        tr("Droop at the wheel against spacer under the piston"),
+        Axis(tr("Spacer added (taken out is negative)"), "length"),
+        Axis(tr("Droop"), "length"),
+        (Curve(end_word(asked.axle), line),),
+        (Mark(done.under, at, tr("set here")),),
+        tr(
+            "Droop falls from {most} to {least} over the spacers shown.",
+            most=asked.say(line[0][1], "length"),
+            least=asked.say(line[-1][1], "length"),
+        ),
+    )
+
+
+def _reached(asked: Asked, shaft: float) -> float | None:
+    """The droop there; None beyond the dead centre of the arm."""
+    try:
+        return droop_of(asked, shaft)
+    except PhysicsError:
+        return None
+
+
+def _mean_out(asked: Asked, done: Work) -> float:
+    outs = [out_of(asked, d) - done.turns_in[s] * asked.rod_pitch for s, d in droops(asked).items()]
+    return sum(outs) / len(outs)
+
+
+def working(asked: Asked, done: Work) -> tuple[Working, ...]:
+    say = asked.say
+    droop = sum(droops(asked).values()) / 2
+    made = [
+        Working(
+            tr("shaft travel = motion ratio × wheel travel − growth × wheel travel² / 2"),
+            f"{say(asked.motion_ratio, 'ratio')} × {say(droop, 'length')} − "
+            f"{say(asked.growth * droop**2 / 2, 'length')} = {say(out_of(asked, droop), 'length')}",
+            tr("definition of the motion ratio, its growth even"),
+        ),
+        Working(
+            tr("bump of the damper = (stroke − shaft travel to full droop) at the wheel"),
+            f"{say(min(asked.stroke_left, asked.stroke_right), 'length')} → "
+            f"{say(bump(asked, NOTHING)['damper'], 'length')}",
+            tr("geometry of the damper"),
+        ),
+    ]
+    exact = exact_under(asked, done.turns_in)
+    if exact is not None and asked.wanted_droop is not None:
+        made.append(
+            Working(
+                tr("spacer = mean shaft travel to droop now − the same to the droop wanted"),
+                f"{say(_mean_out(asked, done), 'length')} − "
+                f"{say(out_of(asked, asked.wanted_droop), 'length')} = {say(exact, 'length')}",
+                tr("geometry of the damper"),
+            )
+        )
+    return tuple(made)

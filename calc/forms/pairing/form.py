@@ -1,0 +1,50 @@
+"""Pairing: which of the measured springs, pistons or dampers belong together."""
+
+from calc.answering.answer import Answer, Caution
+from calc.forms.cautions import opened, springs_off
+from calc.forms.oil_warm import with_law
+from calc.forms.pairing import words
+from calc.forms.pairing.figures import chosen, figures
+from calc.forms.pairing.inputs import Asked
+from calc.language import tr
+from calc.replying.form import Form
+
+
+def solve(asked: Asked) -> Answer:
+    pairs = chosen(asked)
+    if asked.parts == "pistons":
+        asked = with_law(asked)
+    found = asked.propagate(lambda at: figures(at, pairs))
+    return Answer(
+        steps=words.steps(asked, pairs, found),
+        quantities=asked.quantities(found),
+        tables=(words.table(asked, pairs),),
+        cautions=(_caution(asked),),
+        working=words.working(asked, pairs),
+    )
+
+
+def _caution(asked: Asked) -> Caution:
+    match asked.parts:
+        case "springs":
+            return springs_off()
+        case "pistons":
+            return opened()
+        case "dampers":
+            return Caution(
+                tr(
+                    "Hold the damper upright and fixed, and catch the mass: it must not fall on a "
+                    "foot or a hand."
+                )
+            )
+
+
+FORM = Form(
+    slug="pairing",
+    title="Pairing",
+    moment="bench",
+    asks="Which of these springs, pistons or dampers belong together, and what is left between?",
+    inputs=Asked,
+    solve=solve,
+    drawings={"rate": "in-a-row", "free": "in-a-row", "time": "drop-test"},
+)

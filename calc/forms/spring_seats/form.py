@@ -1,0 +1,56 @@
+"""Spring seats: the collar by the calliper, other cups, and spacers where there is no thread."""
+
+from calc.answering.answer import Answer, Write
+from calc.forms.cautions import springs_off
+from calc.forms.inputs import with_growth_by
+from calc.forms.spring_seats import words
+from calc.forms.spring_seats.figures import Set, after, figures, rise, setting
+from calc.forms.spring_seats.inputs import Asked
+from calc.forms.turning import collar_writes, droop_write, height_write
+from calc.model.corners import Side
+from calc.replying.form import Form
+
+
+def solve(asked: Asked) -> Answer:
+    asked = with_growth_by(asked, Asked.growth, asked.axle, asked.arm, asked.motion_ratio)
+    done = setting(asked)
+    found = asked.propagate(lambda at: figures(at, done))
+    return Answer(
+        steps=words.steps(asked, done),
+        quantities=asked.quantities(found),
+        tables=(words.table(asked, done),),
+        plots=(words.plot(asked, done),),
+        cautions=(*words.cautions(asked, done), springs_off()),
+        working=words.working(asked, done),
+        writes=_writes(asked, done),
+    )
+
+
+def _writes(asked: Asked, done: Set) -> tuple[Write, ...]:
+    if asked.aim != "cup" and not any(done.shift.values()):
+        return ()
+    turns = {words.corner_of(asked, side): n for side, n in done.turns.items()}
+    then = after(asked, done)
+    mean = sum(then[side].droop_length for side in Side) / 2
+    return (
+        droop_write(asked, asked.axle, mean),
+        height_write(asked, asked.axle, asked.ride_height + rise(asked, done)),
+        *collar_writes(asked, turns),
+    )
+
+
+FORM = Form(
+    slug="spring-seats",
+    title="Spring seats",
+    moment="car",
+    asks="Where does the collar stand by the calliper, and what do other cups or spacers do?",
+    inputs=Asked,
+    solve=solve,
+    drawings={
+        **dict.fromkeys(
+            ("gap_left", "gap_right", "wanted_gap", "gap_top", "gap_foot"), "collar-gap"
+        ),
+        **dict.fromkeys(("clips_left", "clips_right", "wanted_clips", "thickness"), "clip-on"),
+        **dict.fromkeys(("cup_now", "cup_new"), "cup-height"),
+    },
+)

@@ -1,0 +1,169 @@
+"""Ways in which a number that was not the user's once stood in an answer, each played again."""
+
+from dataclasses import replace
+from typing import Any
+
+import numpy as np
+import pytest
+
+from calc.answering.answer import Answer
+from calc.asking import record
+from calc.asking.entry import Number
+from calc.forms.catalogue import BY_SLUG
+from calc.kept import link
+from calc.kept.deeds import Deed, carried_out
+from calc.kept.doing import assumed, done, saved
+from calc.model.car import Bottle, Car, empty, is_entered, is_known, put, singles
+from calc.model.corners import CORNERS
+from calc.model.origin import Origin
+from calc.replying.reading import run
+from calc.units import entry_text
+from tests.owned import owned
+
+NOW = 1_700_000_000.0
+# Bottles of the owner that thin and thicken any oil of the demo.
+BOTTLES = (Bottle("thin", 100e-6, 50e-6), Bottle("thick", 1000e-6, 50e-6))
+
+
+NEW_SPRING = {"new_rate": "0.9", "new_free": "38", "new_solid": "13"}
+STIFFER = {
+    "front_rate": "0.76",
+    "front_free": "40",
+    "front_solid": "14",
+    "speed": "50",
+    "warm": "22",
+}
+
+
+def answered(slug: str, typed: dict[str, str], car: Car) -> Answer:
+    reply = run(BY_SLUG[slug], typed, car)
+    assert reply.answer is not None, reply.problems
+    return reply.answer
+
+
+def carry_out(slug: str, typed: dict[str, str], car: Car) -> Car:
+    """Type, press "done": what the page does with the car."""
+    form = BY_SLUG[slug]
+    car = carried_out(car, saved(form, typed, car, NOW))
+    return carried_out(car, done(form, typed, car, NOW))
+
+
+def assuming(slug: str, typed: dict[str, str]) -> Car:
+    """Nobody knows anything of the car but what is typed; the rest is what is usual."""
+    form, car = BY_SLUG[slug], empty("New")
+    return carried_out(car, assumed(form, typed, car, NOW))
+
+
+def test_a_name_of_ones_own_brings_no_invented_number_along() -> None:
+    car = carried_out(
+        empty("My car"), saved(BY_SLUG["car"], {"name": "Blue"}, empty("My car"), 1.0)
+    )
+    assert car.name == "Blue" and not car.demo
+    assert [path for path in singles() if is_known(car, path)] == []
+    assert car.bottles == car.springs == ()
+
+
+def test_a_friends_half_known_car_arrives_half_known() -> None:
+    """Four values measured; what else the record holds is nobody's, before the link and after."""
+    car = empty("Friend's")
+    for path, value in (("front.pitch", 75e-5), ("front.ride_height", 0.021)):
+        car = put(car, path, value, Origin("measured", NOW))
+    arrived = link.unpack(link.pack(car))
+    assert {path for path in singles() if is_known(arrived, path)} == {
+        "front.pitch",
+        "front.ride_height",
+    }
+    reply = run(BY_SLUG["collar-turns"], {"wanted_height": "23"}, arrived)
+    assert reply.answer is None and "motion_ratio" in reply.open and "pitch" not in reply.open
+
+
+@pytest.mark.parametrize("rest", ["left out", "emptied"])
+def test_three_runs_of_ones_own_are_compared_and_no_other(rest: str) -> None:
+    """Against the means of the times alone: the force is the same, so damping goes with time."""
+    left, right = (3.0, 3.1, 3.05), (3.5, 3.6, 3.55)
+    typed = {"task": "sides", "mass": "30", "distance": "20"}
+    for side, times in (("left", left), ("right", right)):
+        typed |= {f"{side}.{n}.time": str(time) for n, time in enumerate(times, 1)}
+        if rest == "emptied":
+            typed |= {f"{side}.{n}.time": "" for n in range(4, 13)}
+    answer = answered("drop-test", typed, assuming("drop-test", typed))
+    shown = {quantity.name: quantity.value for quantity in answer.quantities}
+    ratio = np.mean(left) / np.mean(right) - 1
+    assert shown["difference"] == pytest.approx(ratio, rel=1e-12)
+
+
+def test_three_readings_of_ones_own_make_the_rate() -> None:
+    """Against the line that numpy lays through them."""
+    lengths, masses = (40.0, 35.2, 30.0), (0.0, 380.0, 800.0)
+    typed = {"known": "readings"}
+    for n, (length, mass) in enumerate(zip(lengths, masses, strict=True), 1):
+        typed |= {f"readings.{n}.length": str(length), f"readings.{n}.mass": str(mass)}
+    answer = answered("spring-rate", typed, empty("New"))
+    slope = np.polyfit(np.array(lengths) * 1e-3, np.array(masses) * 1e-3 * 9.80665, 1)[0]
+    shown = {quantity.name: quantity.value for quantity in answer.quantities}
+    assert shown["rate"] == pytest.approx(-slope, rel=1e-9)
+
+
+@pytest.mark.parametrize("slug", ["hotter", "oil-temperature"])
+def test_oil_that_was_corrected_is_not_corrected_again(slug: str) -> None:
+    """The oil is right at the new temperature once it is in: the same page then changes nothing."""
+    car = replace(owned(), bottles=BOTTLES)
+    typed = {"now": "38"}
+    before = answered(slug, typed, car)
+    assert before.poured
+    filled = carry_out(slug, typed, car)
+    assert filled.front.oil != car.front.oil
+    again = carry_out(slug, typed, filled)
+    assert again.front.oil == pytest.approx(filled.front.oil, rel=1e-3)
+    if slug == "hotter":
+        assert again.rear.oil == pytest.approx(filled.rear.oil, rel=1e-3)
+
+
+def test_corner_loads_that_were_set_are_not_set_again() -> None:
+    car = put(owned(), "corners.front_left.load", 0.42, Origin("measured", NOW))
+    turned = carry_out("corner-loads", {}, car)
+    assert any(turned.corner(c).collar != car.corner(c).collar for c in CORNERS)
+    again = done(BY_SLUG["corner-loads"], {}, turned, NOW)
+    assert again == Deed(when=NOW, of="corner-loads"), "pressed twice it is done once"
+    first = answered("corner-loads", {}, turned).steps[0]
+    assert "even" in first.text or "Leave" in first.text, first.text
+
+
+@pytest.mark.parametrize(
+    ("slug", "typed", "path"),
+    [
+        ("collar-turns", {"wanted_height": "24.5"}, "front.ride_height"),
+        ("collar-turns", {"wanted_height": "24.5"}, "corners.front_left.load"),
+        ("corner-loads", {"corner.front_left.load": "400"}, "corners.front_left.load"),
+        ("corner-loads", {"corner.front_left.load": "400"}, "front.ride_height"),
+        ("spring-swap", NEW_SPRING, "front.ride_height"),
+        ("whole-car", STIFFER, "front.ride_height"),
+    ],
+)
+def test_a_height_or_load_after_work_is_predicted_and_asked_for(
+    slug: str, typed: dict[str, str], path: str
+) -> None:
+    after = carry_out(slug, typed, owned())
+    source = after.origins[path]
+    assert source.how == "predicted" and source.of == slug and source.when == NOW
+
+
+@pytest.mark.parametrize("known", ["nothing", "assumed", "predicted"])
+def test_a_number_is_kept_even_where_the_record_holds_it_unmeasured(known: Any) -> None:
+    """A record has a number at each path, known or not; 1 mm of thread pitch is often that one."""
+    form, bare = BY_SLUG["car"], empty("New")
+    if known != "nothing":
+        for path in singles():
+            bare = put(bare, path, record.get(bare, path), Origin(known, NOW, u=0.0))
+    tried = 0
+    for _, name, cell in form.cells():
+        path = cell.car
+        if not isinstance(cell, Number) or path not in singles() or not record.get(bare, path):
+            continue
+        text = entry_text(record.get(bare, path), cell.kind)
+        car = carried_out(bare, saved(form, {name: text}, bare, NOW + 1))
+        assert is_entered(car, path), path
+        again = saved(form, {name: text}, car, NOW + 2)
+        assert again.learned == {}, f"{path} is known now: nothing is new"
+        tried += 1
+    assert tried > 100
