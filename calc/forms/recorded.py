@@ -29,6 +29,7 @@ class ArmPlaces(Group):
     lower_up: float | None = from_car("{axle}.arm.lower_up", optional=True)
     upper_out: float | None = from_car("{axle}.arm.upper_out", optional=True)
     upper_up: float | None = from_car("{axle}.arm.upper_up", optional=True)
+    kick_up: float = from_car("{axle}.arm.kick_up")
 
 
 class StandingFriction(Group):

@@ -110,7 +110,7 @@ class Axle:
     )  # fmt: skip
     oil_at: float = number(
         label="Temperature at which this oil is right", kind="temperature", start="22 °C",
-        usual="0 to 50 °C", possible="-60 to 300 °C",
+        usual="0 to 50 °C", possible="-60 to 300 °C", relative=1 / 300,
         measure="Of the air in the shade on the day it felt right: the oil follows it.",
     )  # fmt: skip
     unsprung: float = number(
@@ -314,7 +314,7 @@ class Car:
     )  # fmt: skip
     temperature: float = number(
         label="Temperature at which the set-up works", kind="temperature", start="22 °C",
-        usual="0 to 50 °C", possible="-60 to 300 °C",
+        usual="0 to 50 °C", possible="-60 to 300 °C", relative=1 / 300,
         measure="Of the air in the shade, where the car stands: the oil follows it.",
     )  # fmt: skip
     rod_end: RodEnd = part(RodEnd)

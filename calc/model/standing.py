@@ -447,6 +447,15 @@ class Standing:
         """What turns of each collar bring while every wheel stays clear of its stops."""
         return turn_collars(self.corners, turns)
 
+    @cached_property
+    def spares(self) -> tuple[float, ...]:
+        """Turns down at each corner until its damper rests on its droop stop under the load that it
+        has; below 0 it does."""
+        return tuple(
+            (load - line.preload) / (corner.wheel_rate * corner.turn_lift)
+            for corner, line, load in zip(self.corners, self.lines, self.stance.loads, strict=True)
+        )
+
     def held(self, offsets: Sequence[float]) -> Change:
         """What friction does that holds the corners off their rest by so many m: it moves the body
         and shifts load from one diagonal to the other."""
@@ -577,6 +586,7 @@ def drawn(arm: Arm) -> Position:
         lower=(arm.lower_out, arm.lower_up),
         upper=(arm.upper_out, arm.upper_up),
         wheel=(arm.wheel_out, arm.wheel_up),
+        kick_up=arm.kick_up,
     )
     return position(linkage, 0.0)
 

@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from dataclasses import replace
 
 from calc.answering.answer import Answer, Quantity
-from calc.forms import entered
+from calc.forms import entered, findings
 from calc.forms.cautions import springs_off
 from calc.forms.collar_turns import corners_words as words
 from calc.forms.collar_turns.measured import Measured, Outcome, measured
@@ -43,6 +43,10 @@ def outcome(given: Given, now: Measured) -> Outcome:
         exact, turns = _best(given, now)
     else:
         turns = tuple(row.turns for row in given.rows("corner"))
+    what = "wanted" if exact else "turns"
+    for corner, leg, n in zip(CORNERS, now.legs, turns, strict=True):
+        at = f"corner.{corner}.{what}"
+        findings.check_thread(at, corner, n, leg.pitch, leg.seat.stack.free)
     then = now.car.turned(turns)
     rises = map(then.rise, now.points)
     heights = tuple(h + rise for h, rise in zip(now.heights, rises, strict=True))
@@ -55,9 +59,20 @@ def _best(given: Given, now: Measured) -> tuple[tuple[float, ...], tuple[float, 
     wish = _wish(given, now)
     exact = _exact(given, now)
     step, reach = given.turn_step, _AROUND * given.turn_step
-    limits = [(n - reach, n + reach) for n in exact]
-    rounded = best_turns(car.corners, wish, loads=car.readings, step=step, limits=limits).turns
-    return exact, rounded
+    tops = [max(0.0, spare) for spare in car.spares]
+    turns: tuple[float, ...] = ()
+    for _ in range(_AROUND):
+        limits = [
+            (min(n, top) - reach, min(n + reach, top)) for n, top in zip(exact, tops, strict=True)
+        ]
+        turns = best_turns(car.corners, wish, loads=car.readings, step=step, limits=limits).turns
+        stops = car.turned(turns).stance.on_stop
+        useless = [stop and n > 0.0 for stop, n in zip(stops, turns, strict=True)]
+        if not any(useless):
+            break
+        # Turning shifts load, and a corner that grows light comes to its stop sooner.
+        tops = [n - step if it else top for n, it, top in zip(turns, useless, tops, strict=True)]
+    return exact, turns
 
 
 def _wish(given: Given, now: Measured) -> Wish:

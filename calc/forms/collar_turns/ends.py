@@ -12,6 +12,7 @@ from calc.forms.collar_turns import ends_words as words
 from calc.forms.collar_turns.end import QuickEnd, both, gain, one
 from calc.forms.entered import with_axle_growth, with_growth
 from calc.forms.fields import chosen_end
+from calc.forms.findings import check_thread
 from calc.forms.friction import AGAIN, with_end_friction, with_end_frictions
 from calc.forms.names import end_label
 from calc.language import inside, later, tr
@@ -85,6 +86,10 @@ def _solve(given: Given, read: Read) -> Answer:
         turns = [_rounded(end, n, given.turn_step) for end, n in zip(ends, exact, strict=True)]
     else:
         turns = [end.turns or 0.0 for end in ends]
+    what = "wanted_height" if given.choice("ask") == "turns" else "turns"
+    for end, n in zip(ends, turns, strict=True):
+        at = f"end.{end.key}.{what}" if end.prefix else what
+        check_thread(at, end.key, n, end.pitch, end.seat.stack.free)
     doubted = given.carry(lambda shifted: _figures(shifted, read, turns))
     heights = [doubted[f"{end.prefix}height_after"].value for end in ends]
     placed = list(zip(ends, turns, heights, strict=True))

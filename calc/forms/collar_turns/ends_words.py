@@ -64,6 +64,7 @@ def cautions(given: Given, end: QuickEnd, turns: float, height: float) -> list[C
     then = end.seat.down(turns * end.pitch)
     return [
         *hides(end.key, end.rise(turns), end.band, given),
+        *findings.far_turned(end.key, turns, end.pitch),
         *_droop_cautions(given, end, turns, height),
         *findings.of_seat(
             given, end.key, then, pitch=end.pitch, step=given.turn_step, now=end.seat

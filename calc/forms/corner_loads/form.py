@@ -5,10 +5,12 @@ from calc.asking.entry import Choice, Entry, Number, Rows
 from calc.forms.corner_loads import words
 from calc.forms.corner_loads.figures import best, figures, stand
 from calc.forms.entered import arms, with_growth
+from calc.forms.findings import check_thread
 from calc.forms.friction import frictions, with_corner_frictions
 from calc.forms.inputs import with_inputs
 from calc.forms.names import CORNER_LABELS, END_LABELS
 from calc.language import later
+from calc.model.corners import CORNERS
 from calc.replying.form import Form, Given, from_car
 
 FIELDS: tuple[Entry, ...] = (
@@ -67,6 +69,8 @@ def solve(given: Given) -> Answer:
     given = with_inputs(given, {"level": (0.0, _LEVEL, _LEVELLED)})
     now = stand(given)
     turns = best(given, now)
+    for corner, leg, n in zip(CORNERS, now.legs, turns, strict=True):
+        check_thread("cross_wanted", corner, n, leg.pitch, leg.seat.stack.free)
     after = now.turned(turns)
     doubted = given.carry(lambda shifted: figures(shifted, turns))
     return Answer(

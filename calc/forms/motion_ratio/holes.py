@@ -18,12 +18,23 @@ from calc.model.standing import CannotStand, Fault, Seat, SpringSize
 from calc.physics.coverage import coverage_factor
 from calc.physics.failure import PhysicsError
 from calc.physics.linkage import RatioFit, fit_motion_ratio
-from calc.physics.mounting import Hole, measured_hole, rate_at_wheel, rest, spring_force
+from calc.physics.mounting import (
+    Hole,
+    measured_hole,
+    rate_at_wheel,
+    rest,
+    scaled,
+    spring_force,
+)
 from calc.replying.form import Given, Problem
 from calc.units import spelt
 
 _LEAST, _MOST = 0.1, 3.0  # motion ratio, as in the car record
 _FOR_A_CURVE = 4  # different wheel travels; fewer give a straight line
+_FLAT, _FLAT_SAYS = "flat", later("how well the flat drawing tells of the arm")
+_FLAT_DOUBT = 0.01
+"""Relative, standard uncertainty of a ratio by the drawing: dampers lean along the car by up to ten
+degrees, of which the cosine is 0.985, and pins have play."""
 _SCATTER = later("how the measured pairs scatter about their curve")
 
 
@@ -73,9 +84,10 @@ def fit(given: Given, column: str) -> RatioFit:
 
 
 def with_scatter(given: Given) -> Given:
-    """The entries joined by how far the measured pairs scatter about their curves."""
+    """The entries joined by what either way of knowing is doubted by: how far the measured pairs
+    scatter about their curves, or how well a flat drawing tells of an arm."""
     if given.choice("known") != "pairs":
-        return given
+        return with_inputs(given, {_FLAT: (1.0, _FLAT_DOUBT, _FLAT_SAYS)})
     extra = {}
     for column in columns(given):
         made = fit(given, column)
@@ -119,6 +131,7 @@ def _hole(given: Given, other: bool, check: bool) -> Hole:
         entry = f"pairs.{given.rows('pairs')[-1].key}.{'other' if other else 'damper'}"
     else:
         made = checked_hole(given, other) if check else hole(given, other)
+        made = scaled(made, given.numbers.get(_FLAT, 1.0))
         entry = "other_upper_out" if other else "upper_out"
     if not _LEAST <= made.ride.ratio <= _MOST:
         raise Problem(

@@ -66,6 +66,10 @@ def interaction(asked: Asked) -> float | None:
     return oil.interaction(asked.measured_share, asked.thin, asked.thick, asked.measured)
 
 
+_COUNTED = 100.0
+"""Drops; more are miscounted (common practice, no source)."""
+
+
 def round_recipe(
     asked: Asked, pair: Pair, amount: float, left: tuple[float, float] = (inf, inf)
 ) -> Recipe:
@@ -81,6 +85,15 @@ def round_recipe(
         steps = [asked.syringe if way == "syringe" else asked.drop] * 2
     exact = ((1 - share) * amount, share * amount)
     volumes = [_measured_out(*each) for each in zip(exact, steps, left, strict=True)]
+    count = max(volumes) / asked.drop if way == "drop" else 0.0
+    if count > _COUNTED:
+        raise Problem(
+            Asked.step,
+            tr(
+                "Measure with: nobody counts {count} drops; a syringe or a scale measures as much.",
+                count=f"{count:.0f}",
+            ),
+        )
     if sum(volumes) <= 0:
         tool = {"scale": Asked.oil_scale, "syringe": Asked.syringe, "drop": Asked.drop}[way]
         label = asked.label_of(tool)

@@ -7,7 +7,7 @@ from calc.answering.answer import Answer, Quantity, Write
 from calc.answering.hand import to_step
 from calc.forms import entered
 from calc.forms.damper_drawing import damper_drawing
-from calc.forms.findings import stack_at
+from calc.forms.findings import check_thread, stack_at
 from calc.forms.inputs import record_inputs, with_growth_by, with_inputs
 from calc.forms.names import end_word
 from calc.forms.spring_swap import words
@@ -142,6 +142,9 @@ def solve(asked: Asked) -> Answer:
         for corner in asked.axle.corners
     }
     mean = made["mean"]
+    at = "owned" if asked.new_is == "owned" else "new_free"
+    for corner, n in turns.items():
+        check_thread(at, corner, n, asked.pitch, mean.now.stack.free)
     shift = asked.pitch * sum(turns.values()) / 2
     after = _check_new(asked, mean.new.down(shift))
     off = mean.now.rise(after)

@@ -6,6 +6,7 @@ from itertools import product
 from math import ceil, floor
 
 from calc.answering.hand import to_step
+from calc.forms.findings import check_thread
 from calc.forms.friction import AGAIN, rests
 from calc.forms.whole_car.damping import Damping, damping_of
 from calc.forms.whole_car.state import (
@@ -75,6 +76,9 @@ def plan(given: Given, was: State, becomes: State) -> Plan:
         )
     still = becomes.standing(exact)
     turns = _turns(given, was, becomes, still, exact)
+    for corner, n in turns.items():
+        pair = was.pair(corner.end)
+        check_thread("change", corner, n, becomes.pitch(corner), pair.suspension.stack.free)
     pairs = zip(CORNERS, becomes.seats, strict=True)
     return Plan(
         was=was,

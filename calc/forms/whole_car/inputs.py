@@ -47,6 +47,7 @@ class HoleInputs(Group):
     other_lower_up: float = from_car("{axle}.arm.other_lower_up")
     other_upper_out: float = from_car("{axle}.arm.other_upper_out")
     other_upper_up: float = from_car("{axle}.arm.other_upper_up")
+    kick_up: float = from_car("{axle}.arm.kick_up")
     damper_length: float = from_car("{axle}.damper_length")
 
 
