@@ -48,6 +48,12 @@ class ShutIn(Group):
     stroke: float | None = from_car("{axle}.stroke", optional=True)
 
 
+class Tyre(Group):
+    """What the wheel stands on."""
+
+    tyre_rate: float = from_car("{axle}.tyre_rate")
+
+
 class DrawnBody(Group):
     """The damper as it is drawn to scale; without, it is not drawn."""
 

@@ -133,7 +133,7 @@ class Axle:
     )  # fmt: skip
     tyre_rate: float = number(
         label="Tyre rate", kind="rate", start="3 N/mm", typical="3 N/mm", usual="1.5 to 6 N/mm",
-        possible="0.05 to 1000 N/mm", relative=0.1,
+        possible="0.05 to 1000000 N/mm", relative=0.1,
         measure="Press a wheel on a scale and measure how far the tyre gives.",
     )  # fmt: skip
     wanted_height: float = number(

@@ -4,7 +4,7 @@ from calc.answering.answer import Answer
 from calc.asking.entry import Choice, Entry, Number, Rows
 from calc.forms.corner_loads import words
 from calc.forms.corner_loads.figures import best, figures, stand
-from calc.forms.entered import arms, with_growth
+from calc.forms.entered import arms, tyres, with_growth
 from calc.forms.findings import check_thread
 from calc.forms.friction import frictions, with_corner_frictions
 from calc.forms.inputs import with_inputs
@@ -54,6 +54,7 @@ FIELDS: tuple[Entry, ...] = (
     from_car("tools.turn_step"),
     from_car("thread_hand"),
     *frictions(),
+    *tyres(),
     *arms(),
 )  # fmt: skip
 

@@ -5,7 +5,7 @@ from calc.forms.arm import arm_fields
 from calc.forms.fields import AXLE, corner_load_fields
 from calc.forms.friction import friction_of_end
 from calc.forms.motion_ratio.words import solve
-from calc.forms.recorded import DrawnBody, folded
+from calc.forms.recorded import DrawnBody, Tyre, folded
 from calc.replying.form import Form, from_car
 
 _DRAWN, _PAIRS, _TWO = only("known", "geometry"), only("known", "pairs"), only("holes", "two")
@@ -76,6 +76,7 @@ FIELDS: tuple[Entry, ...] = (
     from_car("tools.turn_step"),
     from_car("thread_hand", when=_TWO),
     *friction_of_end(when=_TWO),
+    *folded(Tyre),
     *folded(DrawnBody, when=_TWO),
 )  # fmt: skip
 

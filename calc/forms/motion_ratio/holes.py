@@ -158,6 +158,7 @@ def now(given: Given, check: bool = True) -> Mounted:
         droop_length=given.droop_length,
         stroke=given.stroke,
         growth=made.ride.slope,
+        tyre_rate=given.tyre_rate,
     )
     return _sprung(given, Mounted(made, seat, made.ride.length - seat.stack.length(seat.held)))
 

@@ -51,8 +51,8 @@ def solve(given: Given) -> Answer:
     there, shift = other(given, here)
     given = with_end_friction(given, chosen_end(given))
     turns = to_step(shift / given.pitch, given.turn_step)
-    findings.check_thread("pitch", chosen_end(given), turns, given.pitch, here.seat.stack.free)
     moved = turned(given, there, turns * given.pitch)
+    findings.check_thread("pitch", chosen_end(given), turns, given.pitch, here.seat.stack.free)
     doubted = given.carry(lambda shifted: figures(shifted, turns))
     exact = {name: figure.value for name, figure in doubted.items()}
     off = given.quantity(

@@ -82,6 +82,7 @@ def swap(asked: Asked, load: float) -> Swap:
         droop_length=asked.droop_length,
         stroke=asked.stroke,
         growth=asked.growth,
+        tyre_rate=asked.tyre.tyre_rate,
     )
     entered.checked(now, "spring_solid", tr("Spring now"))
     made = Swap(now, now.refitted(_new_stack(asked)))

@@ -2,6 +2,7 @@
 
 from calc.asking.entry import Entry, Number, Rows, only
 from calc.forms.end_damper import dampers
+from calc.forms.entered import tyres
 from calc.forms.friction import frictions
 from calc.forms.names import CORNER_LABELS
 from calc.forms.recorded import FOLDED, ArmPlaces, folded_at
@@ -85,5 +86,6 @@ CAR_FIELDS: tuple[Entry, ...] = (
     from_car("body.wheelbase", group=FOLDED),
     *(entry for end in ENDS for entry in _of_end(end)),
     *frictions(),
+    *tyres(),
     *dampers(),
 )  # fmt: skip

@@ -187,6 +187,7 @@ def pair_before(given: Given, key: End) -> Pair:
             track=own["track"],
             stroke=own["stroke"],
             growth=growth,
+            tyre_rate=given.numbers[f"{key}.tyre_rate"],
         ),
         piston=_piston(given, key),
         oil=own["oil"],
