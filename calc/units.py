@@ -6,7 +6,7 @@ others are understood when they are typed behind the number.
 """
 
 import math
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -19,6 +19,7 @@ STANDARD_GRAVITY = 9.80665  # m/s2, exact: ISO 80000-3
 _INCH = 0.0254  # m, exact: NIST SP 811, appendix B.8
 _POUND = 0.45359237  # kg, exact: NIST SP 811, appendix B.8
 _POUND_FORCE = _POUND * STANDARD_GRAVITY
+_SILICONE = 0.97  # g/mL at 25 °C: makers' data sheets of damper oils of 100 cSt and more
 
 
 @dataclass(frozen=True)
@@ -50,31 +51,35 @@ KINDS: Mapping[str, tuple[Unit, ...]] = {
     ),
     "mass": (
         Unit("g", 1e-3, 1),
-        Unit("oz", _POUND / 16, 2, imperial=True),
         Unit("kg", 1.0, 4),
-        Unit("lb", _POUND, 4),
+        Unit("oz", _POUND / 16, 2),  # not shown: oil and corners are weighed in grams everywhere
+        Unit("lb", _POUND, 4, also=("lbs",)),
     ),
     "force": (
         Unit("N", 1.0, 2),
-        Unit("lbf", _POUND_FORCE, 3, imperial=True),
+        Unit("lbf", _POUND_FORCE, 3, also=("lb", "lbs"), imperial=True),
         Unit("gf", STANDARD_GRAVITY * 1e-3, 0),
         Unit("kgf", STANDARD_GRAVITY, 3),
     ),
     "rate": (
         Unit("N/mm", 1e3, 3),
-        Unit("lbf/in", _POUND_FORCE / _INCH, 2, also=("lb/in",), imperial=True),
+        Unit("lbf/in", _POUND_FORCE / _INCH, 2, also=("lb/in", "lbs/in"), imperial=True),
         Unit("gf/mm", STANDARD_GRAVITY, 1, also=("g/mm",)),
         Unit("kgf/cm", STANDARD_GRAVITY * 1e2, 3, also=("kg/cm",)),
         Unit("N/m", 1.0, 0),
     ),
-    "viscosity": (Unit("cSt", 1e-6, 0, also=("mm2/s", "mm²/s")),),
+    "viscosity": (Unit("cSt", 1e-6, 0, also=("mm2/s", "mm²/s", "cs")),),
     "dynamic": (Unit("mPa s", 1e-3, 0, also=("mPa·s", "cP")), Unit("Pa s", 1.0, 4, also=("Pa·s",))),
     "temperature": (
         Unit("°C", 1.0, 1, offset=273.15, also=("C", "degC")),
         Unit("°F", 5 / 9, 1, offset=459.67 * 5 / 9, also=("F", "degF"), imperial=True),
         Unit("K", 1.0, 2),
     ),
-    "volume": (Unit("mL", 1e-6, 2, also=("ml", "cc", "cm3", "cm³")), Unit("L", 1e-3, 4)),
+    "volume": (
+        Unit("mL", 1e-6, 2, also=("ml", "cc", "cm3", "cm³")),
+        Unit("L", 1e-3, 4),
+        Unit("fl oz", 231 * _INCH**3 / 128, 3, also=("floz", "fl. oz", "fl.oz")),
+    ),
     "turns": (Unit(later("turns"), 1.0, 2, also=(later("turn"),), word=True),),
     "share": (Unit("%", 1e-2, 1),),
     "ratio": (Unit("", 1.0, 3),),
@@ -102,6 +107,14 @@ KINDS: Mapping[str, tuple[Unit, ...]] = {
     "density": (Unit("g/mL", 1e3, 3, also=("g/cm3", "g/cm³")),),
     "modulus": (Unit("GPa", 1e9, 1), Unit("Mpsi", 1e6 * _POUND_FORCE / _INCH**2, 2, imperial=True)),
 }
+
+
+READ_ONLY: Mapping[str, Mapping[str, Callable[[float], float]]] = {
+    "length": {"tpi": lambda turns: _INCH / turns},
+    "viscosity": {"cps": lambda number: number * 1e-6 / _SILICONE},
+}
+"""What is understood behind a number and never shown: symbol -> SI value of a number. Threads in an
+inch stand for a pitch; centipoise on a bottle of silicone oil is divided by its density."""
 
 
 def weight_unit(slope: float, offset: float) -> Unit:

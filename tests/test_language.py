@@ -29,7 +29,8 @@ from calc.replying.plain import answer_text, reply_data
 from calc.replying.reading import run
 from calc.sheet.blocks import sheet
 from site_src.build import words
-from site_src.pages import script_texts
+from site_src.pages import guide, script_texts
+from site_src.pages import words as trade
 from tests.forms.every import WAYS, check_reply, each_form, figures, texts
 from tests.forms.ways import Choices, usual_entries, ways
 
@@ -95,6 +96,49 @@ def test_a_language_is_spoken_for_a_while() -> None:
             raise Refused("")
         assert spoken().code == "de"
     assert spoken().code == ENGLISH
+
+
+# The trade's words.
+
+
+def said_in(code: str) -> dict[str, str]:
+    """All texts in a language, of screen, paper and command line, and the guides, by their name."""
+    known = dictionary(OTHERS[0]) if code == ENGLISH else dictionary(code)
+    found = {key: key if code == ENGLISH else text for key, text in known.items()}
+    folder = guide.GUIDES if code == ENGLISH else guide.GUIDES / code
+    found |= {path.name: path.read_text("utf-8") for path in folder.glob("*.md")}
+    return found | {
+        "words": "".join(word.means for _, all_ in trade.sections(code) for word in all_)
+    }
+
+
+@pytest.mark.parametrize("code", NAMES)
+def test_no_text_has_a_word_that_is_said_otherwise(code: str) -> None:
+    """The table says what instead: the trade's word, and one word for one thing."""
+    rules = [rule for rule in trade.never() if rule.language == code]
+    assert len(rules) > 10
+    slips = {
+        name: f"{found}: say {rule.say}"
+        for name, text in said_in(code).items()
+        for rule in rules
+        if (found := rule.found(re.sub(r"{\w+}", "", text)))
+    }
+    assert slips == {}
+
+
+def test_a_rule_finds_whole_words_and_lets_its_phrases_pass() -> None:
+    rule = trade.Never("en", "laws?", "rule", ("Hooke's law",))
+    assert rule.found("By the laws, and Hooke's law; a lawn.") == ["laws"]
+
+
+@pytest.mark.parametrize("code", NAMES)
+def test_a_word_of_the_trade_stands_for_one_thing(code: str) -> None:
+    """No two entries have one name or link one form, and no name is another's synonym."""
+    words_ = [word for _, all_ in trade.sections(code) for word in all_]
+    linked = [form.lower() for word in words_ for form in word.forms]
+    names = [word.word.lower() for word in words_]
+    assert len(set(linked)) == len(linked) and len(set(names)) == len(names)
+    assert {also for word in words_ for also in word.also} & {word.word for word in words_} == set()
 
 
 # What is gathered.

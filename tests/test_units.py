@@ -30,6 +30,7 @@ PINT = {
     "°": "degree",
     "%": "percent",
     "oz": "ounce",
+    "fl oz": "US_fluid_ounce",
     "Mpsi": "megapsi",
     "turns": "dimensionless",
     "": "dimensionless",
@@ -61,6 +62,7 @@ def test_every_unit_agrees_with_pint(kind: str, unit: Unit) -> None:
         ("1 bar", "pressure", 1.0e5, 0),  # exact
         ("1 cSt", "viscosity", 1.0e-6, 0),  # exact
         ("1 L", "volume", 1.0e-3, 0),  # exact
+        ("1 fl oz", "volume", 2.957353e-5, 0.5e-11),  # US
         ("1 °", "angle", 1.745329e-2, 0.5e-8),
         ("1 h", "time", 3.6e3, 0),  # exact
         ("59 °F", "temperature", 288.15, 0),  # T/K = (t/°F + 459.67)/1.8, exact
@@ -104,6 +106,11 @@ def test_factors_are_as_printed(
         ("١٢٫٥", "length", 0.0125),
         ("1½in", "length", 0.0381),
         ("5 MM", "length", 0.005),
+        ("350 cs", "viscosity", 350e-6),
+        ("4.2 lbs/in", "rate", 4.2 * 0.45359237 * 9.80665 / 0.0254),
+        ("1 lb", "force", 0.45359237 * 9.80665),
+        ("32 tpi", "length", 0.0254 / 32),  # ASME B1.1: threads per inch
+        ("97 cps", "viscosity", 100e-6),  # 1 cP = 1 mPa s; silicone oil of 0.97 g/mL
     ],
 )
 def test_what_people_write_is_read(text: str, kind: str, si: float) -> None:
@@ -310,3 +317,14 @@ def test_what_was_typed_follows_the_system(
     text: str, kind: str, before: str, after: str, then: str
 ) -> None:
     assert convert_text(text, kind, before, after) == then
+
+
+@pytest.mark.parametrize("text", ["0 tpi", "-32 tpi", "32 tpi ± 1", "32 tpi +", "32 tpi ± x"])
+def test_threads_in_an_inch_are_more_than_none_and_their_width_is_in_per_cent(text: str) -> None:
+    with pytest.raises(NotANumber):
+        parse(text, "length")
+
+
+def test_threads_in_an_inch_take_a_width_in_per_cent() -> None:
+    measured = parse("32 tpi ± 1 %", "length")
+    assert measured.u == pytest.approx(0.0254 / 32 * 0.01 / 2)

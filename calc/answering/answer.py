@@ -1,15 +1,17 @@
 """What a form answers: finished text and SI values, instructions first. Knows no markup."""
 
 from dataclasses import dataclass
-from typing import Literal
+from typing import Any, Literal
 
 
 @dataclass(frozen=True)
 class Step:
-    """One instruction that a hand can follow, and the real result of the rounded action."""
+    """One instruction that a hand can follow, and the real result of the rounded action. `way` is
+    where a collar goes, for the arrow beside the words."""
 
     text: str
     gives: str = ""
+    way: Literal["", "up", "down"] = ""
 
 
 @dataclass(frozen=True)
@@ -119,6 +121,16 @@ class Drawing:
 
 
 @dataclass(frozen=True)
+class AtCorner:
+    """What is done at a corner and what that comes to, the first text largest; `way` is where its
+    collar goes. `corner` is one of `calc.model.corners`."""
+
+    corner: Any
+    texts: tuple[str, ...]
+    way: Literal["", "up", "down"] = ""
+
+
+@dataclass(frozen=True)
 class Caution:
     """A warning. `stop` cautions mean that the instruction above will not do what is wanted."""
 
@@ -150,7 +162,9 @@ class Write:
 
 @dataclass(frozen=True)
 class Answer:
-    """`poured` are volumes in m³ that the work takes out of the car's bottles, by row."""
+    """`above` is the car seen from above, with something at each corner; empty where there is
+    nothing to show. `poured` are volumes in m³ that the work takes out of the car's bottles, by
+    row."""
 
     steps: tuple[Step, ...]
     quantities: tuple[Quantity, ...] = ()
@@ -160,4 +174,5 @@ class Answer:
     working: tuple[Working, ...] = ()
     writes: tuple[Write, ...] = ()
     drawings: tuple[Drawing, ...] = ()
+    above: tuple[AtCorner, ...] = ()
     poured: tuple[tuple[int, float], ...] = ()

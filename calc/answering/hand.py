@@ -1,6 +1,7 @@
 """Actions of a hand: rounding to the step of a tool, the words for turning and for waiting."""
 
 import math
+from typing import Literal
 
 from calc.language import tr
 from calc.units import NBSP, spelt, turns_text
@@ -20,6 +21,11 @@ def turn_words(turns: float) -> str:
         return tr("no turn")
     count = turns_text(abs(turns))
     return tr("{turns} down", turns=count) if turns > 0 else tr("{turns} up", turns=count)
+
+
+def way_of(turns: float) -> Literal["", "up", "down"]:
+    """Where a collar goes that is turned so; turns > 0 move it down."""
+    return "" if turns == 0 else "down" if turns > 0 else "up"
 
 
 def way_words(turns: float, thread_hand: str) -> str:

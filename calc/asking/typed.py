@@ -3,6 +3,7 @@
 import math
 import re
 import unicodedata
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
 
@@ -11,6 +12,7 @@ from calc.units import (
     KINDS,
     METRIC,
     NBSP,
+    READ_ONLY,
     Unit,
     entry_text,
     names,
@@ -84,7 +86,9 @@ def _two_ways(number: str, text: str) -> str:
     )  # fmt: skip
 
 
-def _find_unit(symbol: str, units: tuple[Unit, ...], default: Unit) -> Unit:
+def _find_unit(
+    symbol: str, units: tuple[Unit, ...], default: Unit, also: Iterable[str] = ()
+) -> Unit:
     symbol = symbol.strip()
     if not symbol:
         return default
@@ -93,7 +97,8 @@ def _find_unit(symbol: str, units: tuple[Unit, ...], default: Unit) -> Unit:
         any_case = symbol != _MEGA and symbol.lower() in (name.lower() for name in known)
         if symbol in known or any_case:
             return unit
-    listed = ", ".join(spoken_symbol(unit) for unit in units if unit.symbol) or tr("no unit")
+    symbols = [spoken_symbol(unit) for unit in units if unit.symbol]
+    listed = ", ".join([*symbols, *also]) or tr("no unit")
     raise NotANumber(
         tr("“{symbol}” is not a unit known here; known: {known}", symbol=symbol, known=listed)
     )
@@ -143,8 +148,11 @@ def _measured(
     """The number matched, and the uncertainty that the rest of the text adds to it."""
     usual = unit_of(kind, system)
     number = _number(match, shown)
+    read = READ_ONLY.get(kind, {}).get((match["unit"] or "").strip().lower())
+    if read is not None:
+        return _read_only(number, rest, shown, read)
     if not rest.strip():
-        unit = _find_unit(match["unit"] or "", units, usual)
+        unit = _find_unit(match["unit"] or "", units, usual, READ_ONLY.get(kind, ()))
         return Measured(unit.to_si(number), unit=unit)
     behind = _WIDTH.fullmatch(rest)
     width_match = _NUMBER.fullmatch(behind["width"]) if behind else None
@@ -159,6 +167,19 @@ def _measured(
     unit = _find_unit(match["unit"] or width_symbol, units, usual)
     width_unit = _find_unit(width_symbol, units, unit)
     return Measured(unit.to_si(number), abs(width * width_unit.factor) / 2, unit)
+
+
+def _read_only(number: float, rest: str, shown: str, read: Callable[[float], float]) -> Measured:
+    """A number in a unit that is no multiple of SI; its uncertainty only in per cent."""
+    if number <= 0:
+        raise NotANumber(_no_number(shown))
+    if not rest.strip():
+        return Measured(read(number))
+    behind = _WIDTH.fullmatch(rest)
+    width = _NUMBER.fullmatch(behind["width"]) if behind else None
+    if width is None or width["sign"] or (width["unit"] or "").strip() != "%":
+        raise NotANumber(_no_number(shown))
+    return Measured(read(number), read(number) * _number(width, shown) / 100 / 2)
 
 
 def is_bare(text: str) -> bool:

@@ -244,4 +244,5 @@ FORM = Form(
     asks="The day has warmed up or cooled down: what to do about the oil?",
     inputs=Asked,
     solve=solve,
+    first=("front_at", "rear_at"),
 )

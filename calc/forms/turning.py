@@ -2,20 +2,33 @@
 
 from collections.abc import Mapping
 
-from calc.answering.answer import Step, Write
-from calc.answering.hand import turn_words, way_words
+from calc.answering.answer import AtCorner, Step, Write
+from calc.answering.hand import turn_words, way_of, way_words
 from calc.forms.names import collar_label, collar_word, end_word
 from calc.language import later, tr
 from calc.model.corners import Corner, End
 from calc.replying.inputs import Inputs
+from calc.units import turns_number
 
 
 def corner_step(hand: str, corner: Corner, turns: float, gives: str = "") -> Step:
     """One collar on a thread of this hand; `gives` is what comes of it."""
     way = way_words(turns, hand)
-    return Step(
-        f"{collar_label(corner)}: {turn_words(turns)}.", " ".join(filter(None, (way, gives)))
+    text = f"{collar_label(corner)}: {turn_words(turns)}."
+    return Step(text, " ".join(filter(None, (way, gives))), way_of(turns))
+
+
+def at_corner(corner: Corner, turns: float, *more: str) -> AtCorner:
+    """A corner seen from above: its collar turned, and what that comes to."""
+    count = turns_number(abs(turns))
+    said = (
+        tr("{turns} down", turns=count)
+        if turns > 0
+        else tr("{turns} up", turns=count)
+        if turns
+        else tr("no turn")
     )
+    return AtCorner(corner, (said, *more), way_of(turns))
 
 
 def end_steps(hand: str, end: End, left: float, right: float) -> list[Step]:
@@ -25,7 +38,7 @@ def end_steps(hand: str, end: End, left: float, right: float) -> list[Step]:
         return [Step(tr("Leave both {end} collars where they are.", end=at))]
     if left == right:
         text = tr("Turn both {end} collars {turns}.", end=at, turns=turn_words(left))
-        return [Step(text, way_words(left, hand))]
+        return [Step(text, way_words(left, hand), way_of(left))]
     pairs = zip(end.corners, (left, right), strict=True)
     return [corner_step(hand, corner, n) if n else _leave(corner) for corner, n in pairs]
 

@@ -87,9 +87,11 @@ class Given(Inputs, base=True):
 class Form(Generic[_Asked]):
     """`moment` says when it is wanted: bench, car, track. `asks` is the question it answers.
 
-    `extras` are tools of the page that stand beside it, by name: a timer. `drawings` name the
-    drawing that shows where to measure, by field, where it is not the one of all fields so called;
-    nothing where there is none.
+    `extras` are tools of the page that stand beside it, by name: a timer. `first` names what is
+    the question's own among the fields that the car fills ("ride_height", a column as
+    "end.ride_height"): the page shows these and folds the rest; None folds nothing. `finer` names
+    what hardly anybody changes, folded too. `drawings` name the drawing that shows where to
+    measure, by field, where it is not the one of all fields so called; nothing where there is none.
     """
 
     def __init__(
@@ -101,14 +103,20 @@ class Form(Generic[_Asked]):
         inputs: type[_Asked] | tuple[Entry, ...],
         solve: Callable[[_Asked], Answer],
         extras: tuple[str, ...] = (),
+        first: tuple[str, ...] | None = None,
+        finer: tuple[str, ...] = (),
         drawings: Mapping[str, str] = MappingProxyType({}),
     ) -> None:
         self.slug, self.title, self.moment, self.asks = slug, title, moment, asks
         self.inputs: type[_Asked] = _of(inputs) if isinstance(inputs, tuple) else inputs
         self.solve = solve
         self.extras = extras
+        self.first, self.finer = first, finer
         self.drawings = drawings
         complete(self.inputs)
+        named = {*(first or ()), *finer} - {name for entry in self.fields for name in _names(entry)}
+        if named:
+            raise TypeError(f"{slug} has no fields {sorted(named)}")
 
     @property
     def fields(self) -> tuple[Entry, ...]:
@@ -136,6 +144,13 @@ class Form(Generic[_Asked]):
     def by_name(self) -> Mapping[str, Choice | Number | Text]:
         """Every single input of the form by its flat name."""
         return {name: cell for _, name, cell in self.cells()}
+
+
+def _names(entry: Entry) -> list[str]:
+    """Of a field, or of each column of rows."""
+    if isinstance(entry, Rows):
+        return [f"{entry.name}.{column.name}" for column in entry.columns]
+    return [entry.name]
 
 
 def _of(fields: tuple[Entry, ...]) -> Any:

@@ -65,6 +65,23 @@ def _known(count: int) -> str:
     return tr("1 known value") if count == 1 else tr("{count} known values", count=count)
 
 
+def counted(form: Form, reply: Reply) -> str:
+    """What the car gives a form, in the fewest words: "9 known, 2 assumed, 1 missing"."""
+    rests = resting(form, reply)
+    if rests.demo:
+        return tr("invented numbers")
+    cells = form.by_name
+    missing = sum(1 for name in reply.open if cells[name].car)
+    typed = len(reply.keepable)
+    parts = [
+        tr("{count} known", count=rests.known - missing),
+        *(tr(_SHORT[how], count=len(labels)) for how, labels in rests.others.items()),
+        *([tr("{count} missing", count=missing)] if missing else []),
+        *([tr("{count} changed here", count=typed)] if typed else []),
+    ]
+    return ", ".join(parts)
+
+
 def resting(form: Form, reply: Reply) -> Resting:
     """What the answer of a form rests on."""
     others: dict[How, tuple[str, ...]] = {}

@@ -156,6 +156,10 @@ def _swaps(axle: End, car: Car, system: str) -> Table:
 
 
 def _carried(car: Car, system: str) -> Carried:
+    return carried(car)
+
+
+def carried(car: Car) -> Carried:
     """The whole car; failing that, without the names that make a code large."""
     small = link.pack(link.slim(car), link.FEW_DIGITS)
     lacks = tr("The names of bottles and springs are not in it.")

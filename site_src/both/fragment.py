@@ -18,7 +18,7 @@ from calc.replying.form import Form, Reply
 from calc.replying.plain import quantity_text
 from calc.replying.resting import not_known, resting, to_measure
 from calc.sheet.blocks import sheet
-from site_src.both import plot, scale_drawing
+from site_src.both import above, plot, scale_drawing
 from site_src.both.ink import Picture
 from site_src.both.paper.folds import folds
 from site_src.both.paper.layout import plan
@@ -35,6 +35,8 @@ ENVIRONMENT = Environment(
 )
 ENVIRONMENT.globals["tr"] = tr
 
+
+_FEW = 4  # figures that stand open; the form names those that matter first
 
 ShowAtRest = Callable[[Picture], Markup]
 """Gives the element that shows a picture in a page that is not live yet. In such a page the
@@ -76,7 +78,8 @@ def words_html(
         rests=resting(form, reply) if reply.answer else None,
         to_measure=to_measure(form, reply),
         keepable=[labels[name] for name in reply.keepable],
-        quantities=[_quantity(q, system) for q in answer.quantities],
+        quantities=[_quantity(q, system) for q in sorted(answer.quantities, key=_is_nothing)],
+        few=_FEW if len(answer.quantities) > _FEW + 1 else len(answer.quantities),
         advice=advice(form, answer, labels),
         figures=Markup(figures),
         live=live,
@@ -102,6 +105,9 @@ def figures_html(
     answer = reply.answer
     return ENVIRONMENT.get_template("figures.html").render(
         answer=answer,
+        above=_shown(above.draw(answer.above, f"{form.slug}-above"), at_rest)
+        if answer.above
+        else "",
         figures=[
             figure(one, system, f"{form.slug}-plot-{number}", at_rest=at_rest)
             for number, one in enumerate(answer.plots)
@@ -111,6 +117,11 @@ def figures_html(
             for number, one in enumerate(answer.drawings)
         ],
     )
+
+
+def _is_nothing(quantity: Quantity) -> bool:
+    """What is 0, and nothing but that, comes after what says more."""
+    return quantity.value == 0 and quantity.u == 0
 
 
 def _quantity(quantity: Quantity, system: str) -> dict[str, Any]:

@@ -15,10 +15,15 @@ from calc.kept.setups import SAVE, cautions, differences, instructions
 from calc.language import inside, later, tr
 from calc.model.car import Car
 from calc.model.corners import CORNERS, Corner
+from calc.sheet.blocks import carried
 from site_src.both.fragment import ENVIRONMENT, figure
+from site_src.both.paper.code import code
 
 _MOST_LINES = 300
 """Lines of the log that a page shows; the file of the log holds them all."""
+
+
+_CODE = 90.0  # mm; the widest code to scan that a phone shows whole
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -110,6 +115,12 @@ def compared_html(
 
 def cars_html(cars: Sequence[CarLine], current: str) -> str:
     return ENVIRONMENT.get_template("cars.html").render(cars=cars, current=current)
+
+
+def shared_html(car: Car, address: str) -> str:
+    """The code to scan that carries the car; a sentence where there can be none."""
+    made = code(carried(car), address, _CODE)
+    return ENVIRONMENT.get_template("shared.html").render(car=car, code=made, address=address)
 
 
 def plan_html(plan: Plan, way: str, zone: float) -> str:

@@ -13,7 +13,7 @@ from calc.language import spoken, tr
 from calc.model.car import Car, empty
 from calc.replying.form import Form, Reply
 from calc.replying.reading import run
-from calc.replying.resting import said_origins
+from calc.replying.resting import counted, said_origins
 from calc.replying.stepping import own_steps
 from site_src.both.fragment import figures_html, words_html
 from site_src.live.garage import happened
@@ -71,6 +71,7 @@ def answer(asked: OfForm) -> Answer:
         open=reply.open,
         chapters=_known_of(car) if asked.form == RECORD else {},
         demo=car.demo,
+        rests=counted(form, reply),
     )
 
 

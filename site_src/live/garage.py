@@ -41,6 +41,8 @@ from site_src.live.questions import (
     SetupAsked,
     SetupMade,
     SetupsAsked,
+    ShareAsked,
+    Shared,
     TakeAsked,
     UndoAsked,
 )
@@ -148,6 +150,13 @@ def take(asked: TakeAsked) -> Made:
 
 def cars(asked: CarsAsked) -> Html:
     return Html(html=garage.cars_html(asked.cars, asked.current))
+
+
+def share(asked: ShareAsked) -> Shared:
+    """The car as a link and as a code to scan. Without an address of the page there is no link."""
+    car = asked.at_work
+    link_to = f"{asked.address}#{link.FRAGMENT}{link.pack(car)}" if asked.address else ""
+    return Shared(html=garage.shared_html(car, asked.address), link=link_to)
 
 
 def another(asked: AnotherAsked) -> OneCar:

@@ -101,6 +101,13 @@ class SheetAsked(OfCar):
 
 
 @record
+class ShareAsked(OfCar):
+    """The car for another device; for its link the page tells its own address."""
+
+    address: str
+
+
+@record
 class ConvertAsked:
     """What was typed in all forms while another system of units was chosen."""
 
@@ -278,7 +285,7 @@ class Answer(Html):
     """The panel's HTML but for the figures. By field: problems, texts of those not typed, where
     the value in it comes from, the steps of numbers where the car's tools have their own; the
     names of those that are `open`: needed, and known to nobody. By chapter of the car's page: what
-    is known of it."""
+    is known of it. `rests` says in a few words what the answer rests on."""
 
     problems: Texts
     filled: Texts
@@ -287,6 +294,14 @@ class Answer(Html):
     chapters: Mapping[str, str]
     steps: Mapping[str, tuple[str, ...]]
     demo: bool
+    rests: str
+
+
+@record
+class Shared(Html):
+    """A code to scan, and the link that it stands for."""
+
+    link: str
 
 
 @record
@@ -370,6 +385,7 @@ SETUP = _question("setup", SetupAsked, SetupMade)
 COMPARE = _question("compare", CompareAsked, Html)
 TAKE = _question("take", TakeAsked, Made)
 CARS = _question("cars", CarsAsked, Html)
+SHARE = _question("share", ShareAsked, Shared)
 ANOTHER = _question("another", AnotherAsked, OneCar)
 BACKUP = _question("backup", BackupAsked, BackupMade)
 RESTORE = _question("restore", RestoreAsked, Plan)

@@ -3,7 +3,7 @@
 `![caption](drawing:NAME)` on a line of its own becomes the drawing. `{fields}` becomes the list
 of all fields of the form of that name, `{units}` the units that are understood: both are declared
 elsewhere and must not be repeated. Every heading has an address. The first use of each word that
-words.md explains is a link to it. Links to other guides stay in the language of the page.
+words.py explains is a link to it. Links to other guides stay in the language of the page.
 """
 
 from collections.abc import Iterable, Iterator
@@ -125,7 +125,9 @@ def _list(entries: Iterable[tuple[str, str]]) -> Element:
 
 
 def _text(slug: str) -> str:
-    return _path(slug, language(slug)).read_text("utf-8")
+    code = language(slug)
+    text = _path(slug, code).read_text("utf-8")
+    return text.replace("{words}", words.written(code)) if slug == words.SLUG else text
 
 
 def _path(slug: str, code: str) -> Path:

@@ -1,11 +1,12 @@
 """The pages of the site, made at build time with true answers for the demo car."""
 
+from dataclasses import replace
 from typing import Any
 
 from markupsafe import Markup
 
 from calc import units
-from calc.asking.entry import Choice, Entry, shown
+from calc.asking.entry import Choice, Entry, Number, Rows, Text, shown
 from calc.forms.catalogue import BY_SLUG, FORMS
 from calc.forms.recorded import FOLDED
 from calc.kept.chapters import RECORD, chapter_of_field, title_of
@@ -14,9 +15,10 @@ from calc.language import NAMES, later, speaking, spoken, tr
 from calc.model.car import Car
 from calc.replying.form import Form
 from calc.replying.reading import run
+from calc.replying.resting import counted
 from site_src.both import garage
 from site_src.both.fragment import answer_html
-from site_src.pages import guide, languages, pictured, ready, script_texts
+from site_src.pages import front, guide, languages, pictured, ready, script_texts
 from site_src.pages.asked import asked, by_range, everything, kinds, names
 from site_src.pages.environment import ENVIRONMENT
 from site_src.pages.indent import without_indent
@@ -28,6 +30,7 @@ MOMENTS = (
     ("track", later("At the track")),
     ("paper", later("On paper, and help")),
 )
+_FINER = "finer"
 # Pages that are neither a form nor kept by the garage.
 OTHERS = (
     garage.Place(
@@ -78,6 +81,9 @@ def _index(build: BuildInfo, made: str) -> tuple[str, list[pictured.PictureFile]
         ),
         guide_title=guide.title,
         moments=moments(),
+        questions=front.questions(),
+        asked_at=front.asked_at,
+        front_picture=front.picture(),
         doors={moment: _doors(moment) for moment, _ in MOMENTS},
         symbol=units.symbol_text,
         shown=shown,
@@ -86,6 +92,7 @@ def _index(build: BuildInfo, made: str) -> tuple[str, list[pictured.PictureFile]
         asked_by=names(FORMS, more),
         how_id=lambda slug, entry: everything_asked.get(asked(slug, entry), ""),
         kinds=kinds(everything_asked),
+        folded=FOLDED,
         drawings=drawings,
         script_words=script_texts.of_scripts(),
         decimal=spoken().decimal,
@@ -123,6 +130,7 @@ def _view(form: Form) -> dict[str, Any]:
         ),
         "chapters": _chapters(form),
         "answer": Markup(answer_html(form, reply, units.METRIC, at_rest=album.show)),
+        "rests": counted(form, reply),
         "pictures": album.pictures,
     }
 
@@ -131,16 +139,48 @@ def _chapters(form: Form) -> list[tuple[str, str, list[Entry]]]:
     """The entries of a form in chapters that fold: (key, title, entries). All of the car's page is
     in some; of other forms only what they need from the car besides, at their end."""
     if form.slug != RECORD:
-        open_, below = (
-            [entry for entry in form.fields if (entry.group == FOLDED) == is_folded]
-            for is_folded in (False, True)
-        )
-        folded = [(FOLDED, tr("From the car"), below)] if below else []
-        return [("", "", open_), *folded]
+        titles = {"": "", _FINER: tr("Finer points"), FOLDED: tr("From the car")}
+        parts: dict[str, list[Entry]] = {key: [] for key in titles}
+        for entry in form.fields:
+            for key, part in parts_of(form, entry):
+                parts[key].append(part)
+        return [(key, titles[key], entries) for key, entries in parts.items() if entries]
     made: dict[str, list[Entry]] = {}
     for entry in form.fields:
         made.setdefault(chapter_of_field(entry.name), []).append(entry)
     return [(key, title_of(key), entries) for key, entries in made.items()]
+
+
+def parts_of(form: Form, entry: Entry) -> list[tuple[str, Entry]]:
+    """(chapter, entry); rows are parted by their columns, so that each chapter has its own."""
+    if not isinstance(entry, Rows):
+        return [(_chapter(form, entry, entry.name), entry)]
+    by_chapter: dict[str, list[Any]] = {}
+    for column in entry.columns:
+        chapter = _chapter(form, column, f"{entry.name}.{column.name}")
+        by_chapter.setdefault(chapter, []).append(column)
+    if not entry.every and len(by_chapter) > 1:
+        return [("", entry)]
+    if len(by_chapter) == 1:
+        return [(key, entry) for key in by_chapter]
+    return [
+        (
+            key,
+            replace(
+                entry, columns=tuple(own), label=own[0].label if len(own) == 1 else entry.label
+            ),
+        )
+        for key, own in by_chapter.items()
+    ]
+
+
+def _chapter(form: Form, entry: Choice | Number | Text, name: str) -> str:
+    """Where a field stands: among what is asked, the finer points, or what comes from the car."""
+    if entry.group == FOLDED:
+        return FOLDED
+    if form.first is None or name in form.first:
+        return ""
+    return FOLDED if entry.car else _FINER if name in form.finer else ""
 
 
 def _guide(build: BuildInfo, slug: str) -> str:

@@ -1,17 +1,87 @@
 """The glossary of the guides: an address for each word of the trade, and links to its entry.
 
-words.md explains the words. In front of the slash of an entry is the word, behind it are the forms
-of it that are linked in the guides; a word with two meanings has none, so that no link misleads.
+trade_words.toml is the table of the words in all languages. It becomes the entries of words.md: in
+front of the slash of an entry is the word, behind it are the forms of it that are linked in the
+guides; a word with two meanings has none, so that no link misleads.
 """
 
 import re  # for words in plain text
+import tomllib
 import unicodedata
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from functools import cache
 from itertools import pairwise
+from pathlib import Path
+from typing import Any
 from xml.etree.ElementTree import Element
 
+from calc.language import tr
+
 SLUG = "words"
+TABLE = Path(__file__).parent / "trade_words.toml"
 _NOT_IN = ("a", "code", "h1", "h2", "h3")
+
+
+@dataclass(frozen=True)
+class Word:
+    """A word of the trade in one language, the forms of it that are linked, and what others say."""
+
+    word: str
+    forms: tuple[str, ...]
+    also: tuple[str, ...]
+    means: str
+
+
+@dataclass(frozen=True)
+class Never:
+    """A pattern that no text of a language has, what is said instead, and where it is right."""
+
+    language: str
+    pattern: str
+    say: str
+    but: tuple[str, ...]
+
+    def found(self, text: str) -> list[str]:
+        """Each place in a text that has it, and is none of the phrases in which it is right."""
+        for phrase in self.but:
+            text = text.replace(phrase, "")
+        return [found[0] for found in re.finditer(rf"(?<!\w)(?:{self.pattern})(?!\w)", text)]
+
+
+@cache
+def _table() -> dict[str, Any]:
+    return tomllib.loads(TABLE.read_text("utf-8"))
+
+
+def sections(code: str) -> Iterator[tuple[str, list[Word]]]:
+    """The table in a language: heading and words. A word that it does not have is left out."""
+    for section in _table()["section"]:
+        words = [entry[code] for entry in section["word"] if code in entry]
+        yield (
+            section[code],
+            [Word(it["word"], tuple(it["forms"]), tuple(it["also"]), it["means"]) for it in words],
+        )
+
+
+def never() -> list[Never]:
+    """What no text says, of every language."""
+    return [
+        Never(it["language"], it["pattern"], it["say"], tuple(it["but"]))
+        for it in _table()["never"]
+    ]
+
+
+def written(code: str) -> str:
+    """The entries of the glossary as Markdown, in the language that is spoken."""
+    lines = []
+    for heading, words in sections(code):
+        lines += [f"## {heading}", ""]
+        for each in words:
+            also = tr("Also called: {words}.", words=", ".join(each.also)) if each.also else ""
+            head = " / ".join(filter(None, (each.word, ", ".join(each.forms))))
+            lines += [head, f":   {each.means} {also}".rstrip(), ""]
+    return "\n".join(lines)
 
 
 def address(text: str) -> str:

@@ -156,7 +156,7 @@ def test_a_corner_on_its_droop_stop_is_told_so_and_when_it_would_lift() -> None:
     Front left alone is 3 g heavier than the mean, which is 0.09 turns: 4.21, by hand 4 1/4."""
     typed = {"end.front.spring_free": "48.5", "corner.front_left.turns": "3"}
     made = ask(scope="corners", ask="height", **typed)
-    assert "The front left sits on its droop stop" in stops(made)
+    assert "The front left is topped out" in stops(made)
     assert "4\u00a01/4\u00a0turns up" in stops(made)
     assert value(made, "front_left_height_after") == pytest.approx(22e-3, abs=1e-5)
 

@@ -43,11 +43,14 @@
       .filter(({ size: { width, height } }) => width < 43.99 || height < 43.99)
       .map(({ e, size: { width, height } }) => `${width} x ${height}: ${says(e)}`);
 
+  /** Read aloud, not shown. @param {Element} e */
+  const isClipped = (e) => getComputedStyle(e).clipPath !== "none";
+
   /** Tables and paper are there to be scrolled; pictures are drawn to a scale of their own. */
   function lostWhenDoubled() {
     document.documentElement.style.fontSize = "200%";
     const wider = document.documentElement.scrollWidth - innerWidth;
-    const shown = everything().filter((e) => e.checkVisibility() && !e.closest(".unseen, svg, .slide"));
+    const shown = everything().filter((e) => e.checkVisibility() && !e.closest(".unseen, svg, .slide") && !isClipped(e));
     const over = shown.filter((e) => {
       const { right, left, width } = e.getBoundingClientRect();
       return !e.closest(".scroll, .paper") && width > 0 && (right > innerWidth + 1 || left < -1);

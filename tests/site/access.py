@@ -8,7 +8,7 @@ from playwright.sync_api import Locator, Page, expect
 
 from calc.forms.catalogue import FORMS
 from site_src.build.toolchain import NODE_MODULES
-from tests.site.hands import PATIENCE
+from tests.site.hands import PATIENCE, settings
 
 AXE = NODE_MODULES / "axe-core" / "axe.min.js"
 TAGS = ("wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice")
@@ -45,7 +45,9 @@ def dress(page: Page, width: int, look: str) -> None:
     page.emulate_media(color_scheme="dark" if look == "dark" else "light")
     if page.locator('[name="look"]').count():
         choice = look if look in ("sun", "night") else "device"
-        page.locator(f'[name="look"][value="{choice}"]').check(force=True)
+        panel = settings(page)
+        panel.locator(f'[name="look"][value="{choice}"]').check(force=True)
+        panel.evaluate("(panel) => (panel.open = false)")
     else:
         page.evaluate("look => { document.documentElement.dataset.look = look; }", look)
 

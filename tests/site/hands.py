@@ -109,7 +109,33 @@ def opened(page: Page, address: str, name: str) -> Page:
 
 
 def field(page: Page, slug: str, name: str) -> Locator:
-    return page.locator(f'form[id="{slug}"] [name="{name}"]')
+    """A field of a form; where it is folded away, the fold is opened as a hand would."""
+    found = page.locator(f'form[id="{slug}"] [name="{name}"]')
+    reveal(found)
+    return found
+
+
+def reveal(found: Locator) -> None:
+    """Open the fold that a field lies in."""
+    found.evaluate_all(
+        """(inputs) => inputs.forEach((input) => {
+          const fold = input.closest("details");
+          if (fold) fold.open = true;
+        })"""
+    )
+
+
+def settings(page: Page) -> Locator:
+    """The panel of look, units and language, opened."""
+    panel = page.locator(".settings")
+    panel.evaluate("(panel) => (panel.open = true)")
+    return panel
+
+
+def choose_units(page: Page, system: str) -> None:
+    panel = settings(page)
+    panel.locator(f'[name="system"][value="{system}"]').check(force=True)
+    panel.evaluate("(panel) => (panel.open = false)")
 
 
 def trial(field: Locator, text: str) -> None:
@@ -117,6 +143,8 @@ def trial(field: Locator, text: str) -> None:
 
     What a person types is a number of his own and begins a car of which nothing else is known.
     """
+    field.wait_for(state="attached")
+    reveal(field)
     field.wait_for(state="visible")
     field.focus()
     field.evaluate(TRIAL, text)

@@ -24,7 +24,7 @@ const ANSWERS = {
     const said = Object.entries(typed).map(([name, text]) => `<span data-said="${name}">${text}</span>`);
     const html = `<p class="now">${said.join(" ")}</p>${BUTTONS}`;
     const filledIn = Object.fromEntries(filled);
-    return { html, filled: filledIn, problems: {}, origins: {}, open: [], chapters: {}, steps: {}, demo: !car };
+    return { html, filled: filledIn, problems: {}, origins: {}, open: [], chapters: {}, steps: {}, demo: !car, rests: "" };
   },
   figures: () => ({ html: "" }),
   keep: noted,
@@ -63,6 +63,7 @@ const ANSWERS = {
     return name ? { setup: { name, date, surface, note, car: car ?? DEMO }, filled, problems: {} } : { filled, problems: {} };
   },
   another: ({ car, copies }) => ({ car: copies ? car || DEMO : { ...copy(null), name: "My car", demo: false } }),
+  share: () => ({ html: "", link: "" }),
   take: ({ wanted }) => ({ car: wanted, log: [] }),
   convert: ({ all, system }) => ({
     typed: Object.fromEntries(Object.entries(all).map(([form, texts]) => [

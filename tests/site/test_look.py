@@ -14,7 +14,7 @@ from playwright.sync_api import Browser, Page, expect
 
 from site_src.build.assemble import STATIC, STYLES
 from tests.site import access
-from tests.site.hands import live, visiting
+from tests.site.hands import live, settings, visiting
 
 LOOK = r'[^"]*/(?:look|head)\.js'  # alone, or with what else comes first
 
@@ -32,17 +32,19 @@ def test_the_look_is_one_touch_and_kept(browser: Browser, site: Any) -> None:
         live(page)
         other.goto(f"{site.url}licences.html")
         light = background(page)
-        page.locator("label[title=Night]").click()
+        looks = settings(page).locator(".look label")
+        looks.filter(has_text="Night").click()
         night = background(page)
         expect(other.locator("html")).to_have_attribute("data-look", "night")
-        page.locator("label[title=Sun]").click()
+        looks.filter(has_text="Sun").click()
         page.reload()
         expect(page.locator("html")).to_have_attribute("data-look", "sun")
         expect(page.locator("[name=look][value=sun]")).to_be_checked()
         sun = background(page)
         page.emulate_media(color_scheme="dark")
         assert background(page) == sun  # the sun is the sun, whatever the device thinks
-        page.locator('label[title="As the device"]').click()
+        settings(page)
+        looks.filter(has_text="As the device").click()
         dark = background(page)
         assert page.evaluate("localStorage.getItem('damper-bench-look')") == "device"
     assert night == dark
@@ -72,9 +74,18 @@ TEXT = [
     ("on-stop", "stop"),
     ("paper", "ink"),
     ("black", "white"),
+    ("ink", "ground"),
+    ("quiet", "ground"),
+    ("stop", "ground"),
+    ("ink", "soft"),
+    ("quiet", "soft"),
+    ("press", "paper"),
+    ("press", "ground"),
+    ("press", "soft"),
+    ("on-press", "press"),
 ]
 EDGES = [("ink", "paper"), ("quiet", "paper"), ("quiet", "typed"), ("on-band", "band")]
-MARKS = [("mark", "paper"), ("mark", "band")]
+MARKS = [("mark", "paper"), ("mark", "ground"), ("mark", "band")]
 OF_COLOUR = re.compile(r"--([\w-]+): (?:light-dark\((#\w{6}), (#\w{6})\)|(#\w{6}));")
 
 

@@ -11,7 +11,7 @@ from calc.asking.entry import Choice, Rows
 from calc.forms.catalogue import BY_SLUG, FORMS
 from site_src.both import garage
 from site_src.pages import guide
-from site_src.pages.render import OTHERS, moments
+from site_src.pages.render import OTHERS, moments, parts_of
 from tests.site.hands import PATIENCE, Visitor, choose, opened, trial, visiting
 
 PHONE = {"width": 360, "height": 740}
@@ -67,11 +67,12 @@ def test_search_finds_every_field(searching: Page) -> None:
             if not isinstance(field, Rows):
                 wanted[f"{field.label} {form.title}"] = f"#{form.slug}-{field.name}"
                 continue
-            first = field.rows[0][0]
-            for column in field.columns:
-                label = field.rows[0][1] if len(field.columns) == 1 else column.label
-                address = f"#{form.slug}-{field.name}.{first}.{column.name}"
-                wanted[f"{field.label} {label} {form.title}"] = address
+            first, *_ = field.rows[0]
+            for part in (part for _, part in parts_of(form, field) if isinstance(part, Rows)):
+                for column in part.columns:
+                    label = part.rows[0][1] if len(part.columns) == 1 else column.label
+                    address = f"#{form.slug}-{part.name}.{first}.{column.name}"
+                    wanted[f"{part.label} {label} {form.title}"] = address
     for (query, address), found in zip(
         wanted.items(), searching.evaluate(FOUND, list(wanted)), strict=True
     ):
@@ -216,7 +217,7 @@ def test_back_leads_to_the_page_before_with_its_choices(visitor: Visitor, site: 
 
 def test_back_leads_to_where_one_had_scrolled(phone: Page) -> None:
     phone.locator("#offline-state:not(:empty)").wait_for()  # a line that comes late, above
-    phone.evaluate("scrollTo({ top: 600, behavior: 'instant' })")
+    phone.locator('#doors a[href="#spring-swap"]').scroll_into_view_if_needed()
     expect(phone.locator("h2:visible")).not_to_be_in_viewport()
     there = phone.evaluate("scrollY")
     phone.locator('#doors a[href="#spring-swap"]').click()

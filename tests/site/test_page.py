@@ -21,7 +21,7 @@ from calc.replying.plain import quantity_text
 from calc.replying.reading import run
 from calc.units import entry_text
 from site_src.live import worker as live
-from tests.site.hands import Visitor, ask, field, opened, trial, visiting
+from tests.site.hands import Visitor, ask, choose_units, field, opened, trial, visiting
 
 SLUGS = [form.slug for form in FORMS]
 
@@ -169,7 +169,7 @@ def test_what_was_typed_survives_a_reload_and_a_change_of_units(
     trial(field(page, "collar-turns", "wanted_height"), "25,4")
     field(page, "collar-turns", "axle").nth(1).check(force=True)
     expect(page.locator("#collar-turns-answer .step").first).to_contain_text("2 turns down")
-    page.locator('.system input[value="imperial"]').check(force=True)
+    choose_units(page, "imperial")
     expect(field(page, "collar-turns", "wanted_height")).to_have_value("1")
     expect(page.locator('#collar-turns-answer [data-quantity="turns"]')).to_contain_text("2.12")
     page.reload()

@@ -7,6 +7,7 @@ from playwright.sync_api import Locator, Page
 
 from tests.site import access
 from tests.site.access import PLACES, SLUGS, dress, turn_to
+from tests.site.hands import unfold
 
 
 @pytest.mark.parametrize("name", [*SLUGS, *PLACES])
@@ -27,6 +28,7 @@ def test_the_keyboard_shows_where_it_is(here: Page, width: int, key: str) -> Non
     and 2.4.11."""
     dress(here, width, "light")
     form = turn_to(here, "collar-turns").locator("form.fields")
+    unfold(here, "collar-turns")
     first, last = form.locator("input:visible").first, form.locator('[data-do="reset"]')
     (first if key == "Tab" else last).focus()
     passed = set()

@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 from playwright.sync_api import Browser, BrowserContext, Page, expect
 
-from tests.site.hands import field, live, script, trial, visiting
+from tests.site.hands import choose_units, field, live, script, trial, visiting
 from tests.site.hosting import Site
 from tests.site.keeping import everything, is_whole, on_stand_in, typed
 
@@ -142,7 +142,7 @@ def test_undo_of_a_restore_is_refused_where_something_has_come_since(
         trial(field(page, "collar-turns", "wanted_height"), "2")
         expect(page.locator('[data-said="wanted_height"]')).to_have_text("2")
     else:
-        page.locator('.system [value="imperial"]').check(force=True)
+        choose_units(page, "imperial")
         expect(page.locator("html")).to_have_attribute("data-system", "imperial")
     now = everything(page)
     undone(page)

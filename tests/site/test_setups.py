@@ -11,7 +11,7 @@ from playwright.sync_api import Page, expect
 
 from calc.kept import link
 from calc.model.car import Car, put
-from tests.site.hands import Visitor, net, opened, save_setup, turn
+from tests.site.hands import Visitor, field, net, opened, save_setup, turn
 
 
 def line(page: Page, name: str) -> Any:
@@ -98,7 +98,7 @@ def test_cars_are_never_mixed(visitor: Visitor, site: Any) -> None:
     """Each has its own values, typed texts, log and set-ups; deleting one can be undone."""
     page = visitor().new_page()
     opened(page, site.url, "collar-turns")
-    pitch = page.locator('form[id="collar-turns"] [name="pitch"]')
+    pitch = field(page, "collar-turns", "pitch")
     pitch.fill("1.25")
     expect(page.locator("#engine-state")).to_have_text("Car: My car.")
     opened(page, site.url, "setups")

@@ -11,7 +11,7 @@ from playwright.sync_api import Browser, BrowserContext, Page, expect
 
 from tests.site import engines
 from tests.site.engines import Engine
-from tests.site.hands import field, live, trial, visiting
+from tests.site.hands import choose_units, field, live, trial, visiting
 from tests.site.hosting import Site
 from tests.site.keeping import STAND_IN, everything, is_whole, on_stand_in, typed, with_stand_in
 
@@ -48,7 +48,7 @@ def press(page: Page, what: str) -> None:
 
 
 def choose_inch(page: Page) -> None:
-    page.locator('.system [value="imperial"]').check(force=True)
+    choose_units(page, "imperial")
 
 
 def said(page: Page, name: str, text: str) -> None:
@@ -99,7 +99,7 @@ def test_units_changed_and_back_leave_a_text_as_it_was_typed(page: Page) -> None
     said(page, "pitch", "1")
     page.evaluate(HOLD)
     choose_inch(page)
-    page.locator('.system [value="metric"]').check(force=True)
+    choose_units(page, "metric")
     page.evaluate(LET_GO)
     trial(field(page, FORM, "wanted_height"), "2")
     said(page, "wanted_height", "2")

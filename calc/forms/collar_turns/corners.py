@@ -27,6 +27,7 @@ def solve(given: Given) -> Answer:
     made = outcome(given, now)
     return Answer(
         steps=words.steps(given, made),
+        above=words.above(given, made),
         quantities=_quantities(given, made),
         tables=(words.table(given, made), words.effects(given, now)),
         plots=(words.plot(now),),

@@ -2,11 +2,11 @@
 
 from collections.abc import Iterator
 
-from calc.answering.answer import Axis, Caution, Curve, Plot, Step, Table, Working, Write
+from calc.answering.answer import AtCorner, Axis, Caution, Curve, Plot, Step, Table, Working, Write
 from calc.forms import findings
 from calc.forms.collar_turns.measured import Measured, Outcome
 from calc.forms.names import corner_label, corner_word
-from calc.forms.turning import collar_writes, corner_step, droop_write, height_write
+from calc.forms.turning import at_corner, collar_writes, corner_step, droop_write, height_write
 from calc.language import tr
 from calc.model.corners import CORNERS, ENDS, Corner, End, mean_at
 from calc.model.standing import plane
@@ -33,6 +33,20 @@ def steps(given: Given, made: Outcome) -> tuple[Step, ...]:
     cross = given.say(made.then.shares.cross, "share")
     then = tr("Cross weight then {share}.", share=cross)
     return (*found, Step(tr("Bounce the car and measure again."), then))
+
+
+def above(given: Given, made: Outcome) -> tuple[AtCorner, ...]:
+    return tuple(
+        at_corner(
+            corner,
+            n,
+            given.say(height, "length"),
+            given.say(load / STANDARD_GRAVITY, "mass", 0),
+        )
+        for corner, n, height, load in zip(
+            CORNERS, made.turns, made.heights, made.then.readings, strict=True
+        )
+    )
 
 
 def table(given: Given, made: Outcome) -> Table:

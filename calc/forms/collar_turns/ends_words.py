@@ -4,7 +4,7 @@ import math
 from collections.abc import Iterator, Sequence
 
 from calc.answering.answer import Axis, Caution, Curve, Mark, Plot, Step, Table, Working, Write
-from calc.answering.hand import turn_words, way_words
+from calc.answering.hand import turn_words, way_of, way_words
 from calc.forms import findings
 from calc.forms.collar_turns.end import QuickEnd, gain
 from calc.forms.friction import hides
@@ -29,7 +29,7 @@ def step(given: Given, end: QuickEnd, turns: float, height: float) -> Step:
         if _falls_short(given, end, turns, height)
         else tr("Turn both {end} collars {turns}.", end=at, turns=says)
     )
-    return Step(text, f"{way} {gives}")
+    return Step(text, f"{way} {gives}", way_of(turns))
 
 
 def _falls_short(given: Given, end: QuickEnd, turns: float, height: float) -> bool:

@@ -111,5 +111,14 @@ FORM = Form(
     "How far to turn which collar for the height you want?",
     FIELDS,
     solve,
+    first=(
+        "ride_height",
+        "wanted_height",
+        "end.ride_height",
+        "end.wanted_height",
+        "corner.load",
+        "corner.height",
+        "corner.wanted",
+    ),
     drawings={"wanted": "ride-height"},
 )

@@ -76,6 +76,7 @@ def solve(given: Given) -> Answer:
     doubted = given.carry(lambda shifted: figures(shifted, turns))
     return Answer(
         steps=words.steps(given, turns, after),
+        above=words.above(given, turns, after),
         quantities=words.quantities(given, doubted),
         tables=words.tables(given, now, turns, after),
         plots=(words.plot(given, now, turns),),
@@ -92,4 +93,5 @@ FORM = Form(
     "How is the weight shared out, and which turns bring the cross weight where it should be?",
     FIELDS,
     solve,
+    first=("corner.load",),
 )

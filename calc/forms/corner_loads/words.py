@@ -4,6 +4,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 
 from calc.answering.answer import (
+    AtCorner,
     Axis,
     Caution,
     Curve,
@@ -20,7 +21,7 @@ from calc.forms import findings
 from calc.forms.cautions import stand
 from calc.forms.corner_loads.figures import PAIRS, cross_of_a_turn, exact
 from calc.forms.names import CORNER_LABELS, corner_word, side_word
-from calc.forms.turning import collar_writes, corner_step
+from calc.forms.turning import at_corner, collar_writes, corner_step
 from calc.language import later, tr
 from calc.model.corners import CORNERS, Side
 from calc.model.standing import Predicted, Standing
@@ -57,6 +58,13 @@ def steps(given: Given, turns: Sequence[float], after: Predicted) -> tuple[Step,
         return (Step(leave, near),)
     then = tr("Cross weight then {share}.", share=cross)
     return (*made, Step(tr("Bounce the car and weigh it again."), then))
+
+
+def above(given: Given, turns: Sequence[float], after: Predicted) -> tuple[AtCorner, ...]:
+    return tuple(
+        at_corner(corner, n, given.say(load / STANDARD_GRAVITY, "mass", 0))
+        for corner, n, load in zip(CORNERS, turns, after.readings, strict=True)
+    )
 
 
 def quantities(given: Given, doubted: Mapping[str, Doubted]) -> tuple[Quantity, ...]:

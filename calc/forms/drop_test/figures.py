@@ -179,16 +179,15 @@ def rough(asked: Asked, value: float, kind: str, u: float) -> str:
 def hanging(asked: Asked, mass: float) -> float:
     """The mass, kg, that pulls as hard as this one does with shaft, piston and air. Raises
     Problem."""
-    try:
-        return mass + asked.moving + asked.air_force / STANDARD_GRAVITY
-    except ValueError as error:
+    if asked.locks:
         raise Problem(
             asked.air.at(ShutAir.gas),
             tr(
                 "Air shut in with the oil: with so little the shaft locks before the end of its "
                 "stroke; loosen the cap for this test."
             ),
-        ) from error
+        )
+    return mass + asked.moving + asked.air_force / STANDARD_GRAVITY
 
 
 def doubted(error: float, spare: int) -> float:

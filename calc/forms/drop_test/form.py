@@ -25,4 +25,6 @@ FORM = Form(
     asks="How hard is this damper really, and are left and right alike?",
     inputs=Asked,
     solve=solve,
+    first=("warm",),
+    finer=("friction",),
 )

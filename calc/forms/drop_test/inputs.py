@@ -127,15 +127,24 @@ class Asked(PistonModel):
         return self.distance + self.second_mark
 
     @property
+    def locks(self) -> bool:
+        """Whether the shaft stops short of the end of its stroke, all air squeezed away."""
+        return self.cap == "shut" and self._trapped.locked_at <= self.air.stroke
+
+    @property
+    def _trapped(self) -> TrappedGas:
+        air = self.air
+        return TrappedGas(air.gas, air.closed_at, self.piston.shaft, ATMOSPHERE + air.pressure)
+
+    @property
     def air_force(self) -> float:
         """Mean push of the air that is shut in, N, over the timed part of the stroke, which is
-        anywhere in it. Raises ValueError where the shaft locks on the way."""
+        anywhere in it; not for one that `locks`."""
         if self.cap == "loose":
             return 0.0
         air, travel = self.air, min(self.timed, self.air.stroke)
-        trapped = TrappedGas(air.gas, air.closed_at, self.piston.shaft, ATMOSPHERE + air.pressure)
         middle = air.stroke / 2 + self.timed_at * (air.stroke - travel)
         # Simpson's rule over the way from one mark to the other; the air outside is that of a day.
-        ends = [trapped.force_at(max(middle + side * travel / 2, 0.0)) for side in (-1, 0, 1)]
-        pumped = air.pressure * trapped.area
-        return (ends[0] + 4 * ends[1] + ends[2]) / 6 + pumped
+        places = [max(middle + side * travel / 2, 0.0) for side in (-1, 0, 1)]
+        first, half, last = map(self._trapped.force_at, places)
+        return (first + 4 * half + last) / 6 + air.pressure * self._trapped.area

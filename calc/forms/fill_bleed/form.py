@@ -26,5 +26,7 @@ FORM = Form(
     inputs=Asked,
     solve=solve,
     extras=("timer",),
+    first=("stroke", "gas", "oil"),
+    finer=("friction", "bubble", "pump", "room"),
     drawings={"height": "bubbles"},
 )

@@ -45,8 +45,8 @@ class Asked(WarmOil):
     rebound_wanted: float | None = number(
         label="Rebound wanted, share of the stroke", kind="share", usual="10 to 100 %",
         possible="1 to 100 %", optional=True, when=_GAS,
-        measure="How far the shaft shall come back by itself; leave it empty to see what it does "
-        "now.",
+        measure="How far the shaft is to come back by itself; leave it empty to see what it "
+                "does now.",
     )  # fmt: skip
     friction: float = number(
         label="Seal drag", kind="force", usual="0 to 1 N", possible="0 to 50 N",

@@ -88,4 +88,5 @@ FORM = Form(
     "How far does the damper move with the wheel, and what would the other hole do?",
     FIELDS,
     solve,
+    first=("other_lower_out", "other_lower_up", "other_upper_out", "other_upper_up"),
 )

@@ -26,5 +26,7 @@ FORM = Form(
     asks="How much of which oil makes the viscosity you want?",
     inputs=Asked,
     solve=solve,
+    first=("now",),
+    finer=("measured_share", "measured"),
     drawings={"added": ""},
 )

@@ -81,7 +81,7 @@ def solve_shift(asked: Asked) -> Answer:
 def _exchange(asked: Asked, volume: float) -> list[Step]:
     """The instructions to replace so much of the oil in a damper, m3."""
     if volume <= 0:
-        return [Step(tr("Leave the oil as it is: the wanted change is smaller than your step."))]
+        return [Step(tr("Leave the oil as it is: the change you want is smaller than your step."))]
     added = measure_words(asked, volume, asked.added)
     weighed = asked.step == "scale"
     out = measure_words(asked, volume, asked.now) if weighed else added

@@ -166,4 +166,5 @@ FORM = Form(
     asks="Which oil feels today as yours did on another day?",
     inputs=Asked,
     solve=solve,
+    first=("oil", "worked_at"),
 )

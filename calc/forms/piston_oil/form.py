@@ -172,4 +172,5 @@ FORM = Form(
     "piston?",
     inputs=Asked,
     solve=solve,
+    first=("oil", "warm"),
 )

@@ -43,5 +43,6 @@ FORM = Form(
     asks="How fast does each end swing, how well is it damped, and which oil damps it as you want?",
     inputs=Asked,
     solve=solve,
+    first=("end.oil",),
     drawings={"wanted": "settle"},
 )

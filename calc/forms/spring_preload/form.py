@@ -110,4 +110,5 @@ FORM = Form(
     asks="How hard is the spring pressed, how far does the car sag, and does anything bind?",
     inputs=Asked,
     solve=solve,
+    first=("droop_length", "spring_rate", "spring_free"),
 )

@@ -127,8 +127,8 @@ def _too_high(asked: Asked) -> list[Caution]:
     if lacking >= -_PRESS:
         return []
     text = tr(
-        "Without any spacer the spring still sits {lacking} too far down: it takes a lower cup or "
-        "a shorter spring.",
+        "Without any spacer the spring still sits {lacking} too far down: you need a "
+        "lower cup or a shorter spring.",
         lacking=asked.say(-lacking, "length"),
     )
     return [Caution(text, stop=True)]

@@ -201,4 +201,5 @@ FORM = Form(
     asks="Another spring goes in: which turns keep the ride height, and what else changes?",
     inputs=Asked,
     solve=solve,
+    first=(),
 )

@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 
-from calc.answering.answer import Answer, Caution, Step, Write
+from calc.answering.answer import Answer, AtCorner, Caution, Step, Write
 from calc.answering.hand import to_step
 from calc.forms.names import corner_word, end_label, rod_end_label
 from calc.forms.stroke import pictures as stroke_show
@@ -104,6 +104,7 @@ def solve(asked: Asked) -> Answer:
     dampers = turned(asked, turns)
     return Answer(
         steps=tuple(_step(asked, one) for one in dampers),
+        above=tuple(_above(asked, one) for one in dampers),
         quantities=asked.quantities(asked.propagate(lambda at: figures(at, turns))),
         tables=(stroke_show.table(asked, dampers), stroke_show.pairs(asked, dampers)),
         plots=(stroke_show.plot(asked, dampers),),
@@ -143,6 +144,13 @@ def _step(asked: Asked, one: Turned) -> Step:
             thread=thread,
         ),
     )
+
+
+def _above(asked: Asked, one: Turned) -> AtCorner:
+    """A corner seen from above. Its rod end goes along the shaft, not up or down: no arrow."""
+    turns = turns_text(abs(one.turns))
+    way = tr("{turns} out", turns=turns) if one.turns > 0 else tr("{turns} in", turns=turns)
+    return AtCorner(one.key, (way if one.turns else tr("leave it"), asked.say(one.after, "length")))
 
 
 def _cautions(asked: Asked, dampers: list[Turned]) -> list[Caution]:
@@ -200,4 +208,5 @@ FORM = Form(
     asks="How far does each rod end go in or out, so that the dampers are alike?",
     inputs=Asked,
     solve=solve,
+    first=("damper.stroke", "damper.wanted"),
 )

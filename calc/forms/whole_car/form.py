@@ -157,4 +157,6 @@ FORM = Form(
     "Another spring, hole, piston, oil or load: what else has to change to keep the car as it was?",
     FIELDS,
     solve,
+    first=("scales.load",),
+    finer=("speed",),
 )

@@ -85,6 +85,7 @@ def _use_garage(system: q.System) -> None:
     _ask(q.CSV, q.CsvAsked(entries=entries, names={"2": "?"}))
     _use_setups(car, at, system)
     _ask(q.CARS, q.CarsAsked(cars=(CarLine(id="2", name="?", demo=True),), current="2"))
+    _ask(q.SHARE, q.ShareAsked(car=car, address="https://example.org/"))
     _ask(q.ANOTHER, q.AnotherAsked(car=None, copies=False, names=()))
     _use_backup(car, entries)
     _ask(q.RECEIVED, q.ReceivedAsked(text=pack(Car()), names={}))

@@ -22,7 +22,8 @@
       const answered = early()?.answered;
       const question = answered?.page === page ? answered.question : "";
       const { made } = root.dataset;
-      const kept = { question, made, lang: root.lang, page, address: location.hash, title: titleOf(page), html: panel.innerHTML };
+      const own = JSON.parse(question || "{}").car?.demo === false;
+      const kept = { own, question, made, lang: root.lang, page, address: location.hash, title: titleOf(page), html: panel.innerHTML };
       localStorage.setItem(KEY, JSON.stringify(kept));
     } catch {
       // full or switched off: the demo car's answers are shown next time
@@ -59,9 +60,10 @@
   }
 
   try {
-    const { made, lang, page, html, address, title, question } = JSON.parse(localStorage.getItem(KEY) ?? "{}");
+    const { own, made, lang, page, html, address, title, question } = JSON.parse(localStorage.getItem(KEY) ?? "{}");
     const here = ["", `#${page}`, address].includes(location.hash);
     // Of another version it may lack what this one's styles and buttons rely on.
+    if (own && !here) root.classList.add("waiting"); // the page is built with the demo car's answers
     if (!html || made !== root.dataset.made || lang !== root.lang || !here) return;
     if (question) early()?.ask(question);
     showFirst(page, title, `<p class="from-last-time">${said}</p>${html}`);

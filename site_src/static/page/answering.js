@@ -18,6 +18,7 @@ export const forms = all("form.fields");
  * @type {Record<string, () => Promise<{refresh: () => Promise<void>, actions: Actions}>>}
  */
 export const PLACES = {
+  car: () => import("./share.js"),
   log: () => import("./log.js"),
   setups: () => import("./setups.js"),
   cars: () => import("./cars.js"),
@@ -46,12 +47,17 @@ export const isAsked = (page) => Boolean(newest[page]);
 /** Answer the open page. */
 export async function refresh() {
   await known; // before that it would be the demo car's answer
+  document.documentElement.classList.remove("waiting");
   const page = open();
   const turn = (newest[page] = (newest[page] ?? 0) + 1);
   const isOld = () => turn !== newest[page]; // the user has typed on
   const form = forms.find(({ id }) => id === page);
   const asked = await inPanel(byId(PANELS[page] ?? `${page}-answer`), isOld, async () => {
-    if (form) return answer(form, isOld);
+    if (form) {
+      const asked = await answer(form, isOld);
+      await (await PLACES[page]?.())?.refresh();
+      return asked;
+    }
     await (await PLACES[page]?.())?.refresh();
     sayWhose();
     return undefined;
@@ -86,11 +92,14 @@ async function answer(form, isOld) {
   await settle(page);
   if (isOld()) return undefined;
   const asked = question(form);
+  byId(`${page}-answer`).classList.toggle("waits", (whose[page] ?? "") !== state.current);
   const reply = await ask(asked);
   if (isOld() || asked.system !== state.system) return undefined;
   say(page, reply.html);
+  belongs(page);
   shown(page, asked);
-  sayWhose();
+  sayWhose(reply.rests);
+  for (const place of all("[data-known]", form)) place.textContent = reply.rests;
   tune(form, reply.steps);
   setFilled(page, reply.filled, asked.system, reply.origins, reply.open);
   for (const [chapter, said] of Object.entries(reply.chapters)) all(`[data-chapter="${chapter}"]`, form)[0].textContent = said;
@@ -120,6 +129,30 @@ export function say(page, html) {
   const before = figures(page);
   byId(`${page}-answer`).innerHTML = html;
   if (before) figures(page)?.replaceWith(before);
+  follow();
 }
 
-const sayWhose = () => (byId("engine-state").textContent = isDemo() ? DEMO : tr("Car: {name}.", { name: String(state.car?.name) }));
+/** Whose answer each panel shows, by page; the page is built with the demo car's. @type {Record<string, string>} */
+const whose = {};
+
+/** The panel of a page shows the answer for the car at work. @param {string} page */
+export function belongs(page) {
+  whose[page] = state.current;
+  byId(`${page}-answer`)?.classList.remove("waits");
+}
+
+/** An instruction that has been scrolled away stays in sight as a line. */
+function follow() {
+  const panel = document.getElementById(`${open()}-answer`);
+  const bottom = panel?.querySelector(".now")?.getBoundingClientRect().bottom ?? 0;
+  panel?.classList.toggle("away", bottom < 0);
+}
+addEventListener("scroll", follow, { passive: true });
+
+/** In the head of the page: which car is at work, and what the answer rests on. @param {string} [rests] */
+function sayWhose(rests = isDemo() ? tr("invented numbers") : "") {
+  const name = state.car ? String(state.car.name) : tr("Demo car");
+  byId("whose-name").textContent = name;
+  byId("whose-rests").textContent = rests;
+  byId("engine-state").textContent = isDemo() ? DEMO : tr("Car: {name}.", { name });
+}

@@ -9,6 +9,8 @@ export const all = (what, within = document) => /** @type {E[]} */ ([...within.q
 export const byId = (id) => /** @type {HTMLElement} */ (document.getElementById(id));
 /** @param {string} id */
 export const formById = (id) => /** @type {HTMLFormElement} */ (document.getElementById(id));
+/** Open the fold that an element lies in. @param {Element} element */
+export const reveal = (element) => element.closest("details")?.setAttribute("open", "");
 /** What Python writes anew with every answer. */
 export const PANELS = ".answer, #log-lines";
 /** What stands in a form, by name. @param {HTMLFormElement} form @returns {Record<string, string>} */
@@ -74,7 +76,7 @@ export function mark(form, problems) {
       place.textContent = sentence;
       input.closest(".field, .choice")?.append(place);
       input.setAttribute("aria-invalid", "true");
-      input.closest("details")?.setAttribute("open", ""); // what is wrong is not folded away
+      reveal(input); // what is wrong is not folded away
     } else input.removeAttribute("aria-invalid");
     if (sentence || input.hasAttribute("aria-describedby")) describe(input);
   }

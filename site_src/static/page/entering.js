@@ -45,7 +45,7 @@ function inSight() {
   const { offsetTop = 0, height = innerHeight } = visualViewport ?? {};
   const covered = parseFloat(getComputedStyle(document.documentElement).scrollPaddingBottom) || 0;
   const under = says.getBoundingClientRect().bottom - offsetTop - Math.min(height, innerHeight - covered);
-  const answer = field.closest("[data-page]")?.querySelector(".now")?.getBoundingClientRect().bottom ?? 0;
+  const answer = field.closest("[data-page]")?.querySelector(".brief")?.getBoundingClientRect().bottom ?? 0;
   const room = field.getBoundingClientRect().top - Math.max(0, answer);
   if (under > 0 && room > 0) scrollBy(0, Math.min(under, room));
 }
@@ -141,13 +141,35 @@ export const actions = { unit: nextUnit, "take-out": () => takeOut(inputOf(/** @
 
 visualViewport?.addEventListener("resize", inSight);
 
+/** The field that a touch has just come to. @type {EventTarget | null} */
+let fresh = null;
+
 document.addEventListener("focusin", ({ target }) => {
   const field = /** @type {Element} */ (target).closest(".field");
+  fresh = field ? target : null;
   if (field && target === inputOf(field)) place(field);
 });
 
+// What is typed takes the place of what stands there; a second touch sets the cursor.
+document.addEventListener("click", ({ target }) => {
+  if (target === fresh && target instanceof HTMLInputElement && target.selectionStart === target.selectionEnd) target.select();
+  fresh = null;
+});
+
+/** Go on to the field after this one; after the last, to the answer. @param {HTMLInputElement} input */
+function goOn(input) {
+  const inputs = /** @type {HTMLInputElement[]} */ (all(".field input", input.form ?? document)).filter((one) => one.checkVisibility());
+  const next = inputs[inputs.indexOf(input) + 1];
+  if (next) next.focus(), next.select();
+  else input.blur(), scrollTo(0, 0);
+}
+
 document.addEventListener("keydown", (event) => {
   const field = /** @type {Element} */ (event.target).closest(".field");
+  if (event.key === "Enter" && field && event.target === inputOf(field) && inputOf(field).form?.matches(".fields")) {
+    event.preventDefault();
+    return goOn(inputOf(field));
+  }
   const way = event.key === "ArrowUp" ? 1 : event.key === "ArrowDown" ? -1 : 0;
   if (!way || !field || event.target !== inputOf(field) || !scaleOf(field)) return;
   event.preventDefault();

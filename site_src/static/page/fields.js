@@ -89,6 +89,7 @@ export function dress(within) {
   for (const field of all(".field", within)) {
     const input = inputOf(field);
     input.id ||= `${input.form?.id}-${input.name}`;
+    if (input.form?.matches(".fields")) input.enterKeyHint ||= "next";
     const asks = field.querySelector(":scope > a:not([aria-label])"); // on screen a question mark is enough
     asks?.setAttribute("aria-label", `${byId("asked-title").textContent}: ${field.querySelector("label")?.textContent}`);
     const scale = scaleOf(field);

@@ -38,7 +38,22 @@ export function fill(form) {
     sayOrigin(form, input);
   }
   arrange(form);
+  if (form.id !== "car") unfoldMissing(form);
   renew();
+}
+
+/** Folds that were opened for a missing value; whoever closes one has seen it. @type {WeakSet<Element>} */
+const opened = new WeakSet();
+
+/** What is missing is not folded away. @param {HTMLFormElement} form */
+function unfoldMissing(form) {
+  for (const fold of /** @type {HTMLDetailsElement[]} */ (all(".chapter", form))) {
+    if (!fold.querySelector(".field.open")) opened.delete(fold);
+    else if (!opened.has(fold)) {
+      fold.open = true;
+      opened.add(fold);
+    }
+  }
 }
 
 /** Beside a value: where it comes from, or that nobody knows it. @param {HTMLFormElement} form @param {HTMLInputElement} input */

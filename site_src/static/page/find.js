@@ -9,7 +9,7 @@
 
 import { shownWith, textOf } from "./conditions.js";
 import { all, byId } from "./dom.js";
-import { fill, unfold } from "./filling.js";
+import { fill } from "./filling.js";
 
 const MOST = 40;
 const FORM = 0; // ranks: what stands first among equals
@@ -34,8 +34,8 @@ const entry = (rank, href, name, about, more = "", field = undefined) => ({
 
 /** Forms and other pages, from the doors to them. */
 const doors = () =>
-  all("#doors a").map((link) =>
-    entry(FORM, link.getAttribute("href") ?? "", textOf(link.querySelector("strong")), textOf(link.querySelector("span"))),
+  /** @type {HTMLElement[]} */ (all("#doors a")).map((link) =>
+    entry(FORM, link.getAttribute("href") ?? "", textOf(link.querySelector("strong")), textOf(link.querySelector("span")), link.dataset.also),
   );
 
 /** Fields, choices and rows of every form. */
@@ -43,7 +43,7 @@ const fields = () => /** @type {HTMLFormElement[]} */ (all("form.fields")).flatM
 
 /** @param {HTMLFormElement} form */
 function fieldsOf(form) {
-  unfold(form);
+  fill(form); // with the rows that grow
   const title = textOf(form.closest("[data-page]")?.querySelector("h2"));
   return all(".field, .choice", form).flatMap((part) => {
     const input = /** @type {HTMLInputElement | null} */ (part.querySelector("input"));

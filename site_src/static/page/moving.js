@@ -12,7 +12,7 @@
  */
 
 import { choice, chosen, shownWith, unmet } from "./conditions.js";
-import { all, byId, notice } from "./dom.js";
+import { all, byId, notice, reveal } from "./dom.js";
 import { fill, unfold } from "./filling.js";
 import { put, recall } from "./local.js";
 import { set, state } from "./state.js";
@@ -119,13 +119,17 @@ function goTo(inside) {
     notice(shownWith(inside, byId("found").dataset.shown ?? ""));
   } else field = field.closest(".choice")?.querySelector("input:checked") ?? field;
   if (!field.matches("input")) field.tabIndex = -1;
+  reveal(field);
   field.focus({ preventScroll: true });
   (field.closest(".field, .choice") ?? field).scrollIntoView({ block: "center" });
 }
 
+/** The menus that are open. @returns {HTMLDetailsElement[]} */
+const menus = () => all(":is(.pages details, .settings)[open]");
+
 /** Mark the open page in the list of pages. @param {string} name */
 function markCurrent(name) {
-  for (const menu of /** @type {HTMLDetailsElement[]} */ (all(".pages details"))) menu.open = false;
+  for (const menu of menus()) menu.open = false;
   for (const link of all(".pages a")) {
     if (link.getAttribute("href") === `#${name}`) link.setAttribute("aria-current", "page");
     else link.removeAttribute("aria-current");
@@ -180,8 +184,12 @@ document.addEventListener("click", (event) => {
   const from = /** @type {Element} */ (event.target);
   const link = from.closest('a[href^="#"]');
   byLink = Boolean(link);
-  for (const menu of /** @type {HTMLDetailsElement[]} */ (all(".pages details[open]")))
+  for (const menu of menus())
     if (!menu.contains(from) || link) menu.open = false;
+  if (link?.matches(".skip")) {
+    event.preventDefault();
+    focusTitle(pageOf(open()) ?? pages[0]);
+  }
   if (!link?.matches(".finds")) return;
   // Some phones open their keyboard only while they are touched.
   event.preventDefault();
@@ -191,7 +199,7 @@ document.addEventListener("click", (event) => {
 });
 
 document.addEventListener("keydown", ({ key }) => {
-  const menu = /** @type {HTMLDetailsElement | undefined} */ (all(".pages details[open]")[0]);
+  const [menu] = menus();
   if (key !== "Escape" || !menu) return;
   menu.open = false;
   menu.querySelector("summary")?.focus();

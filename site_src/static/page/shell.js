@@ -3,7 +3,7 @@
 
 import { ask } from "./ask.js";
 import { PLACES, forms, question, refresh, tell } from "./answering.js";
-import { all, byId, notice, undo } from "./dom.js";
+import { all, byId, notice, reveal, undo } from "./dom.js";
 import * as entering from "./entering.js";
 import { fill } from "./filling.js";
 import * as install from "./install.js";
@@ -36,6 +36,7 @@ let shown = inForm();
 onState(() => {
   root.dataset.engine = state.engine;
   root.dataset.system = state.system;
+  root.toggleAttribute("data-own", !isDemo());
   for (const choice of systems) choice.checked = choice.value === state.system;
   const [before, form] = [shown, openForm()];
   shown = inForm();
@@ -76,6 +77,10 @@ const actions = {
     await exchange(id, typed, {});
     notice(tr("Your entries were cleared."), () => exchange(id, {}, typed));
   },
+  "begin-own": async () => {
+    await beginOwn();
+    location.hash = "#car";
+  },
   undo,
   print: () => print(),
 };
@@ -115,7 +120,8 @@ document.addEventListener("click", async (event) => {
   const field = from.dataset.field;
   if (!field) return;
   event.preventDefault(); // the address stays what it is
-  /** @type {HTMLElement} */ (form.elements.namedItem(field))?.focus?.();
+  const input = form.elements.namedItem(field);
+  if (input instanceof HTMLElement) reveal(input), input.focus();
 });
 
 for (const form of forms) {

@@ -10,7 +10,7 @@
  */
 
 import { again, up } from "./ask.js";
-import { forms, isAsked, refresh, say, tell } from "./answering.js";
+import { belongs, forms, isAsked, refresh, say, tell } from "./answering.js";
 import { byId } from "./dom.js";
 import { unfold } from "./filling.js";
 import { open, show } from "./moving.js";
@@ -32,9 +32,10 @@ export async function start({ ended, then }) {
   }).catch(() => {}); // it is asked again below, and says so
   await begin().catch(later);
   follow(refresh);
+  if (root.dataset.last) belongs(first);
   byId("engine-state").textContent = root.dataset.last
-    ? tr("Starting up; until then the answer is from last time.")
-    : tr("Starting up; until then these answers are the demo car's.");
+    ? tr("Starting: the answer is from last time.")
+    : tr("Starting: the answers are the demo car's.");
   show(true);
   await answered();
   ended();
