@@ -93,15 +93,10 @@ def named(bottles: Sequence[Bottle], target: float, amount: float, say: Say) -> 
     """An oil that somebody with these bottles can fill in, in whole parts. Raises NoOil."""
     mix = best_mix(bottles, target, amount, say, NEAR)
     if mix.single:
-        grade = mix.thin.viscosity
-        words = tr("straight {oil}", oil=bottle_name(mix.thin, say))
-        return Named(words, grade, grade, grade, mix)
+        return _straight(mix.thin, say)
     thin, thick = _poured(mix, amount, target, say)
     if not thin or not thick:
-        only = mix.thin if thin else mix.thick
-        grade = only.viscosity
-        words = tr("straight {oil}", oil=bottle_name(only, say))
-        return Named(words, grade, grade, grade, Mix(only, only, 0.0))
+        return _straight(mix.thin if thin else mix.thick, say)
     parts = [(float(thin), mix.thin.viscosity), (float(thick), mix.thick.viscosity)]
     poured = [
         parts_words(count, bottle_name(bottle, say))
@@ -114,6 +109,12 @@ def named(bottles: Sequence[Bottle], target: float, amount: float, say: Say) -> 
         mix,
         (thin, thick),
     )
+
+
+def _straight(bottle: Bottle, say: Say) -> Named:
+    """The oil of one bottle."""
+    grade, words = bottle.viscosity, tr("straight {oil}", oil=bottle_name(bottle, say))
+    return Named(words, grade, grade, grade, Mix(bottle, bottle, 0.0))
 
 
 def _poured(mix: Mix, amount: float, target: float, say: Say) -> tuple[int, int]:
