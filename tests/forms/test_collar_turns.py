@@ -231,7 +231,7 @@ def test_no_collar_is_turned_against_its_stop_and_the_others_do_what_they_can() 
     [
         ({"ask": "height", "turns": "50"}, "turns"),
         ({"wanted_height": "-10"}, "wanted_height"),
-        ({"scope": "both", "end.rear.wanted_height": "-19"}, "end.rear.wanted_height"),
+        ({"scope": "both", "end.front.wanted_height": "-10"}, "end.front.wanted_height"),
         ({"scope": "corners", "ask": "height", "corner.rear_left.turns": "50"},
          "corner.rear_left.turns"),
     ],

@@ -44,7 +44,7 @@ def test_a_car_on_its_droop_stops_is_told_so_and_when_it_would_sag() -> None:
     """The load presses the spring by 6.7776 mm (above), the preload is 10 mm: 3.2224 mm or 4.30
     turns of 0.75 mm too much."""
     answer = ask(**ON_STOP)
-    assert "sits on its droop stop:" in stops(answer)
+    assert "topped out (on its droop stop):" in stops(answer)
     assert "4\u00a01/2\u00a0turns up" in stops(answer)
     assert value(answer, "sag") == 0.0
     assert "droop stop" not in stops(ask())

@@ -183,7 +183,7 @@ def hanging(asked: Asked, mass: float) -> float:
         raise Problem(
             asked.air.at(ShutAir.gas),
             tr(
-                "Air shut in with the oil: with so little the shaft locks before the end of its "
+                "Air trapped with the oil: with so little the shaft locks before the end of its "
                 "stroke; loosen the cap for this test."
             ),
         )

@@ -1,10 +1,12 @@
 """A recipe of two oils, rounded to what a hand can measure, with the uncertainty of the result."""
 
 import math
+from collections.abc import Iterator
 from dataclasses import dataclass
 from math import floor, inf
 
 from calc import units
+from calc.answering.answer import Caution
 from calc.answering.hand import to_step
 from calc.answering.uncertainty import resolution
 from calc.forms.oil_blend.inputs import LAW_UNCERTAINTY, Asked
@@ -70,6 +72,19 @@ _COUNTED = 100.0
 """Drops; more are miscounted (common practice, no source)."""
 
 
+def miscounted(asked: Asked, recipe: Recipe) -> Iterator[Caution]:
+    """Where a recipe asks for more drops than anybody counts."""
+    if asked.step != "drop":
+        return
+    count = max(recipe.thin_volume, recipe.thick_volume) / asked.drop
+    if count > _COUNTED:
+        text = tr(
+            "Measure with: nobody counts {count} drops; a syringe or a scale measures as much.",
+            count=f"{count:.0f}",
+        )
+        yield Caution(text, stop=True)
+
+
 def round_recipe(
     asked: Asked, pair: Pair, amount: float, left: tuple[float, float] = (inf, inf)
 ) -> Recipe:
@@ -85,15 +100,6 @@ def round_recipe(
         steps = [asked.syringe if way == "syringe" else asked.drop] * 2
     exact = ((1 - share) * amount, share * amount)
     volumes = [_measured_out(*each) for each in zip(exact, steps, left, strict=True)]
-    count = max(volumes) / asked.drop if way == "drop" else 0.0
-    if count > _COUNTED:
-        raise Problem(
-            Asked.step,
-            tr(
-                "Measure with: nobody counts {count} drops; a syringe or a scale measures as much.",
-                count=f"{count:.0f}",
-            ),
-        )
     if sum(volumes) <= 0:
         tool = {"scale": Asked.oil_scale, "syringe": Asked.syringe, "drop": Asked.drop}[way]
         label = asked.label_of(tool)
