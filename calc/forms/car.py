@@ -16,7 +16,6 @@ from calc.model.inside import Inside, RodEnd
 from calc.physics.chassis import shares
 from calc.replying.form import Form
 from calc.replying.inputs import Inputs, RecordGroup, RecordRow, from_car, group, rows, up_to
-from calc.units import STANDARD_GRAVITY
 
 
 class Asked(Inputs):
@@ -67,8 +66,7 @@ def solve(asked: Asked) -> Answer:
             ),
         ),
         quantities=(
-            Quantity("mass", tr("Mass of the car, ready to run"), weight, "mass"),
-            Quantity("weight", tr("Weight of the car"), weight * STANDARD_GRAVITY, "force"),
+            Quantity("mass", tr("Weight of the car, ready to run"), weight, "mass"),
             Quantity("front_share", tr("Front share"), share.front, "share"),
             Quantity("left_share", tr("Left share"), share.left, "share"),
             Quantity("cross_weight", tr("Cross weight"), share.cross, "share"),

@@ -131,7 +131,7 @@ def on_stop(where: End | Corner, turns_up: float, step: float) -> Caution:
 
 
 def on_stop_then(where: End | Corner) -> Caution:
-    text = tr("The {place} would then sit on its droop stop.", place=place_word(where))
+    text = tr("The {place} would then be topped out (on its droop stop).", place=place_word(where))
     return Caution(text, stop=True)
 
 

@@ -20,15 +20,9 @@ def corner_step(hand: str, corner: Corner, turns: float, gives: str = "") -> Ste
 
 def at_corner(corner: Corner, turns: float, *more: str) -> AtCorner:
     """A corner seen from above: its collar turned, and what that comes to."""
-    count = turns_number(abs(turns))
-    said = (
-        tr("{turns} down", turns=count)
-        if turns > 0
-        else tr("{turns} up", turns=count)
-        if turns
-        else tr("no turn")
+    return AtCorner(
+        corner, (turns_number(abs(turns)), *more), way_of(turns), says=turn_words(turns)
     )
-    return AtCorner(corner, (said, *more), way_of(turns))
 
 
 def end_steps(hand: str, end: End, left: float, right: float) -> list[Step]:
@@ -37,7 +31,7 @@ def end_steps(hand: str, end: End, left: float, right: float) -> list[Step]:
     if left == right == 0:
         return [Step(tr("Leave both {end} collars where they are.", end=at))]
     if left == right:
-        text = tr("Turn both {end} collars {turns}.", end=at, turns=turn_words(left))
+        text = tr("Both {end} collars: {turns}.", end=at, turns=turn_words(left))
         return [Step(text, way_words(left, hand), way_of(left))]
     pairs = zip(end.corners, (left, right), strict=True)
     return [corner_step(hand, corner, n) if n else _leave(corner) for corner, n in pairs]

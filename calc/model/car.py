@@ -152,7 +152,7 @@ class Axle:
         usual="20 to 300 mm", possible="1 to 1500 mm", tool="ruler", measure="Across the chassis.",
     )  # fmt: skip
     track: float = number(
-        label="Track", kind="length", start="210 mm", usual="120 to 400 mm",
+        label="Track width", kind="length", start="210 mm", usual="120 to 400 mm",
         possible="30 to 2000 mm", tool="ruler",
         measure="From the middle of the left tyre to the middle of the right one.",
     )  # fmt: skip
@@ -268,7 +268,7 @@ class WeightScale:
 
 @dataclass(frozen=True)
 class Bottle:
-    name: str = text(label="Name", measure="What stands on the bottle.", optional=True)
+    name: str = text(label="Name", measure="What the bottle says.", optional=True)
     viscosity: float = number(
         label="Viscosity at 25 °C", kind="viscosity", start="400 cSt", usual="100 to 1500 cSt",
         possible="5 to 200000 cSt", relative=0.03, measure="The cSt number on the bottle.",

@@ -65,7 +65,7 @@ class Inside:
     closed_at: float = number(
         label="Shaft pushed in by, when you close the cap", kind="length", start="10 mm",
         usual="0 to 40 mm", possible="0 to 300 mm", tool="ruler",
-        measure="How far in from fully out the shaft stands at that moment.",
+        measure="How far in from fully out the shaft is at that moment.",
     )  # fmt: skip
     gas: float = number(
         label="Trapped air", kind="volume", start="0.5 mL", usual="0.05 to 2 mL",

@@ -9,7 +9,7 @@ from site_src.pages.drawings.hand import PLAIN, THICK, THIN, block, line, path, 
 _LEFT = (
     ("collar-turns", later("Car too low")),
     ("spring-swap", later("New springs")),
-    ("whole-car", later("I change a part")),
+    ("whole-car", later("Change a part")),
     ("corner-loads", later("Scales do not agree")),
 )
 _RIGHT = (

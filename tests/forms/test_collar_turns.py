@@ -22,7 +22,7 @@ def test_turns_for_a_height_by_hand() -> None:
     a hand sets as 1 1/4 (collars are set in quarter turns: common practice, no source)."""
     made = ask(ride_height="22", wanted_height="23.5", pitch="0.75", motion_ratio="0.65")
     assert value(made, "turns") == pytest.approx(1.3)
-    assert made.steps[0].text == "Turn both front collars 1\u00a01/4\u00a0turns down."
+    assert made.steps[0].text == "Both front collars: 1\u00a01/4\u00a0turns down."
     assert value(made, "height_after") == pytest.approx(22e-3 + 1.25 * 0.75e-3 / 0.65)
     assert made.steps[0].gives.startswith("Clockwise")
 
@@ -156,7 +156,7 @@ def test_a_corner_on_its_droop_stop_is_told_so_and_when_it_would_lift() -> None:
     Front left alone is 3 g heavier than the mean, which is 0.09 turns: 4.21, by hand 4 1/4."""
     typed = {"end.front.spring_free": "48.5", "corner.front_left.turns": "3"}
     made = ask(scope="corners", ask="height", **typed)
-    assert "The front left is topped out" in stops(made)
+    assert "The front left is topped out (on its droop stop)" in stops(made)
     assert "4\u00a01/4\u00a0turns up" in stops(made)
     assert value(made, "front_left_height_after") == pytest.approx(22e-3, abs=1e-5)
 
@@ -164,7 +164,7 @@ def test_a_corner_on_its_droop_stop_is_told_so_and_when_it_would_lift() -> None:
 def test_four_corners_with_one_on_its_stop_still_balance_against_numpy() -> None:
     typed = {"end.front.spring_free": "43.7", "corner.front_left.turns": "4"}
     made = ask(scope="corners", ask="height", **typed)
-    assert "The front left would then sit on its droop stop" in stops(made)
+    assert "The front left would then be topped out (on its droop stop)" in stops(made)
     before = np.array([0.365, 0.359, 0.462, 0.470])
     after = np.array([write.value for write in made.writes if write.path.endswith("load")])
     arms = np.array([[1, 1, 1, 1], [285, 285, 0, 0], [105, -105, 106, -106]])

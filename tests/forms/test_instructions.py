@@ -29,7 +29,7 @@ def answered(slug: str, **typed: str) -> Answer:
 
 TURNING = {
     "collar-turns", "corner-loads", "spring-swap", "spring-preload", "motion-ratio", "whole-car",
-    "stroke",
+    "stroke", "spring-seats",
 }  # fmt: skip
 MORE: list[tuple[str, Choices]] = [
     ("spring-swap", {"new_rate": "2"}),
@@ -117,7 +117,8 @@ def test_a_turn_the_droop_stops_cut_short_is_said_to_go_as_far_as_it_goes() -> N
     assert (
         answered("collar-turns", wanted_height="36").steps[0].text.startswith("As far as it goes")
     )
-    assert answered("collar-turns", wanted_height="24").steps[0].text.startswith("Turn both")
+    made = answered("collar-turns", wanted_height="24")
+    assert made.steps[0].text.startswith("Both front collars:")
 
 
 # Stops.

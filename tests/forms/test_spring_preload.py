@@ -44,7 +44,7 @@ def test_a_car_on_its_droop_stops_is_told_so_and_when_it_would_sag() -> None:
     """The load presses the spring by 6.7776 mm (above), the preload is 10 mm: 3.2224 mm or 4.30
     turns of 0.75 mm too much."""
     answer = ask(**ON_STOP)
-    assert "topped out (on its droop stop):" in stops(answer)
+    assert "topped out (on its droop stop)" in stops(answer)
     assert "4\u00a01/2\u00a0turns up" in stops(answer)
     assert value(answer, "sag") == 0.0
     assert "droop stop" not in stops(ask())
@@ -54,7 +54,7 @@ def test_turns_off_the_droop_stop_lower_the_car_only_from_where_it_leaves_it() -
     """A fifth of 22 mm is 4.4 mm of sag: (3.2224 + 4.4) / 0.75 = 10.16 turns up, by hand 10 1/4,
     of which 4.30 move nothing: (10.25 x 0.75 - 3.2224) / 0.65 = 6.87 mm."""
     answer = ask(wanted_sag="20", **ON_STOP)
-    assert answer.steps[0].text == "Turn both front collars 10\u00a01/4\u00a0turns up."
+    assert answer.steps[0].text == "Both front collars: 10\u00a01/4\u00a0turns up."
     assert "moves the front down by 6.87\u00a0mm" in answer.steps[0].gives
     assert "droop stop" not in stops(answer)
 
@@ -70,9 +70,7 @@ def test_coil_bind_before_full_bump_is_told_with_its_depth() -> None:
 
 def test_a_loose_spring_is_told_with_its_gap_and_the_turns_to_touch() -> None:
     loose = ask(droop_length="41.5")
-    assert loose.steps[0].text.startswith(
-        "Turn each front collar 2\u00a0turns down until it touches"
-    )
+    assert loose.steps[0].text.startswith("Each front collar: 2\u00a0turns down until it touches")
     assert loose.steps[0].gives.startswith("Clockwise")
     assert any("loose at full droop by 1.50\u00a0mm" in c.text for c in loose.cautions)
     assert value(loose, "preload_force") == 0.0

@@ -233,14 +233,14 @@ def order(answer: Answer, *heads: str) -> list[int]:
             {"change": "piston", "rear_hole": "1.5"},
             ("new front pistons", "new rear pistons", "refill with", "collars", "Bounce"),
         ),
-        ({"change": "spring"}, ("Mark", "refill with", "new front springs", "Turn both", "Bounce")),
+        ({"change": "spring"}, ("Mark", "refill with", "new front springs", "collars:", "Bounce")),
         (
             {"change": "hole", "hole_end": "both"},
             ("Mark", "front dampers into", "rear dampers into", "Front left collar", "Bounce"),
         ),
         (
             {"change": "load", "added": "200"},
-            ("Mark", "refill with", "Put", "Turn both", "Bounce"),
+            ("Mark", "refill with", "Put", "collars:", "Bounce"),
         ),
     ],
 )

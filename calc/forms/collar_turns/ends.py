@@ -125,7 +125,7 @@ _LABELS = (
     ("turns", later("Turns of each collar, exact (down is positive)"), "turns"),
     ("height_after", later("Height after the rounded turns"), "length"),
     ("lift_per_turn", later("One turn lifts this end by"), "length"),
-    ("turns_left", later("Turns down until it sits on its droop stops"), "turns"),
+    ("turns_left", later("Turns down until it is topped out (on its droop stops)"), "turns"),
 )
 
 

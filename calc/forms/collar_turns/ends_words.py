@@ -25,9 +25,9 @@ def step(given: Given, end: QuickEnd, turns: float, height: float) -> Step:
         return Step(tr("Leave both {end} collars as they are.", end=at), gives)
     way, says = way_words(turns, given.choice("thread_hand")), turn_words(turns)
     text = (
-        tr("As far as it goes: turn both {end} collars {turns}.", end=at, turns=says)
+        tr("As far as it goes: both {end} collars {turns}.", end=at, turns=says)
         if _falls_short(given, end, turns, height)
-        else tr("Turn both {end} collars {turns}.", end=at, turns=says)
+        else tr("Both {end} collars: {turns}.", end=at, turns=says)
     )
     return Step(text, f"{way} {gives}", way_of(turns))
 
@@ -172,7 +172,7 @@ def _to_go(given: Given, end: QuickEnd, wanted: float) -> Working:
             rise=say(wanted - end.height, "length"),
             gain=say(gain(given, end), "ratio"),
         ),
-        tr("the body is rigid"),
+        tr("the chassis is rigid"),
     )
 
 

@@ -41,7 +41,6 @@ _LABELS = (
     ("cross_after", later("Cross weight after the rounded turns"), "share"),
     ("mean_height", later("The mean height moves by"), "length"),
     ("lean", later("Left and right then differ in height by"), "length"),
-    ("total", later("Weight of the whole car"), "force"),
 )
 
 
@@ -75,7 +74,7 @@ def quantities(given: Given, doubted: Mapping[str, Doubted]) -> tuple[Quantity, 
     ]
     total = doubted["total"]
     mass = replace(total, value=total.value / STANDARD_GRAVITY, u=total.u / STANDARD_GRAVITY)
-    return (*made, given.quantity("mass", tr("Mass of the whole car"), "mass", mass))
+    return (*made, given.quantity("mass", tr("Weight of the whole car"), "mass", mass))
 
 
 def tables(

@@ -23,8 +23,8 @@ def _droop(label: str, example: str) -> Any:
     return number(
         label=label, kind="length", example=example, usual="2 to 40 mm", possible="0.1 to 300 mm",
         tool="height_gauge",
-        measure="Car at ride height on the floor. Lift the body over this wheel until the tyre is "
-        "just free: how far the body came up over the wheel is the droop.",
+        measure="Car at ride height on the floor. Lift the chassis at this wheel until the "
+                "tyre is just free: how far the chassis came up there is the droop.",
     )  # fmt: skip
 
 

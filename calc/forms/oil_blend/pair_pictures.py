@@ -52,7 +52,7 @@ def plot(asked: Asked, pair: Pair, recipe: Recipe, made: float) -> Plot:
         tuple(curves),
         (Mark(recipe.share, made, tr("this recipe")),),
         tr(
-            "From {thin} to {thick}; the recipe stands at {share} and {viscosity}.",
+            "From {thin} to {thick}; the recipe is at {share} and {viscosity}.",
             thin=asked.say(pair.thin, "viscosity"),
             thick=asked.say(pair.thick, "viscosity"),
             share=asked.say(recipe.share, "share"),

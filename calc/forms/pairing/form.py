@@ -43,7 +43,8 @@ FORM = Form(
     slug="pairing",
     title="Pairing",
     moment="bench",
-    asks="Which of these springs, pistons or dampers belong together, and what is left between?",
+    asks="Which of these springs, pistons or dampers belong together, and how far apart "
+    "are they still?",
     inputs=Asked,
     solve=solve,
     drawings={"rate": "in-a-row", "free": "in-a-row", "time": "drop-test"},

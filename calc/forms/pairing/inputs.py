@@ -93,7 +93,6 @@ class Asked(PistonModel):
     speed: float = number(
         label="Shaft speed", kind="speed", usual="0.005 to 1.5 m/s", possible="0.001 to 2 m/s",
         start="0.1 m/s", when=_PISTONS,
-        measure="Where you feel the difference: a tenth of a metre in a second is rolling over "
-        "bumps.",
+        measure="Where you feel the difference: 100 mm/s is rolling over bumps.",
     )  # fmt: skip
     piston: DamperInputs = group(when=_PISTONS)

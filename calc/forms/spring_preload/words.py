@@ -21,8 +21,8 @@ def steps(asked: Asked, now: Seat, after: Seat, turns: float) -> tuple[Step, ...
     past = to_step(now.preload / asked.pitch, asked.turn_step)
     if past < 0:
         text = tr(
-            "Turn each {end} collar {turns} until it touches: the spring is loose at full droop by "
-            "{gap}.",
+            "Each {end} collar: {turns} until it touches; the spring is loose at full "
+            "droop by {gap}.",
             end=end,
             gap=say(-now.preload, "length"),
             turns=turn_words(-past),
@@ -36,7 +36,7 @@ def steps(asked: Asked, now: Seat, after: Seat, turns: float) -> tuple[Step, ...
     )
     if past == 0:
         return (Step(tr("Set each {end} collar at first touch.", end=end), gives),)
-    text = tr("Turn each {end} collar {turns} from first touch.", end=end, turns=turn_words(past))
+    text = tr("Each {end} collar: {turns} from first touch.", end=end, turns=turn_words(past))
     return (Step(text, f"{way_words(past, hand)} {gives}"),)
 
 
@@ -52,7 +52,7 @@ def _turn_step(asked: Asked, now: Seat, after: Seat, turns: float) -> Step:
         )
         return Step(nearest, gives)
     way = way_words(turns, asked.thread_hand)
-    text = tr("Turn both {end} collars {turns}.", end=end, turns=turn_words(turns))
+    text = tr("Both {end} collars: {turns}.", end=end, turns=turn_words(turns))
     return Step(text, f"{way} {gives}")
 
 

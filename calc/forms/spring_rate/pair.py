@@ -63,8 +63,8 @@ def solve(asked: Asked) -> Answer:
         cautions=(
             Caution(
                 tr(
-                    "The two need a plate between them that cannot tilt or catch the body, and the "
-                    "coils that touch again and again wear."
+                    "The two need a washer between them that cannot tilt or catch the damper body, "
+                    "and coils that touch again and again wear."
                 )
             ),
         ),

@@ -122,8 +122,8 @@ class SideFigures(Figures):
     gap: float | None = figure("gap after that", kind="length", default=None)
     preload: float = figure("preload after that", kind="length")
     force: float = figure("preload force after that", kind="force")
-    up: float | None = figure("turns left up", kind="turns", default=None)
-    down: float | None = figure("turns left down", kind="turns", default=None)
+    up: float | None = figure("turns remaining, up", kind="turns", default=None)
+    down: float | None = figure("turns remaining, down", kind="turns", default=None)
 
 
 class SeatFigures(Figures):

@@ -16,7 +16,7 @@ class Asked(Inputs):
     now_is: Literal["single", "pair"] = choice(
         label="On the damper now",
         options={"single": "one spring", "pair": "two in series"},
-        measure="Two in series: one stands on the other, with a plate between them.",
+        measure="Two in series: one on the other, with a washer between them.",
     )
     new_is: Literal["single", "pair", "owned"] = choice(
         label="The new one is",

@@ -58,7 +58,7 @@ def cautions(
 def tables(asked: Asked, now: Seat, after: Seat) -> tuple[Table, ...]:
     row, both = partial(table_row, asked), (now, after)
     rows = (
-        row(tr("Rate where the car stands"), "rate", (s.rate for s in both)),
+        row(tr("Rate at ride height"), "rate", (s.rate for s in both)),
         row(tr("Preload at full droop"), "length", (s.preload for s in both)),
         row(tr("Preload force"), "force", (s.preload_force for s in both)),
         row(tr("Sag at the wheel"), "length", (s.sag for s in both)),

@@ -78,7 +78,7 @@ FIELDS: tuple[Entry, ...] = (
             ("oil", "the oil"),
             ("load", "the load"),
         ),
-        "Everything else is as it stands below, from the car record.",
+        "Everything else is as shown below, from the car record.",
         name="change",
     ),
     Choice(
@@ -105,7 +105,7 @@ FIELDS: tuple[Entry, ...] = (
         name="load_known", when=_LOAD,
     ),
     Number(
-        "Mass added", "mass", (-0.3, 0.3), (-20.0, 20.0),
+        "Weight added", "mass", (-0.3, 0.3), (-20.0, 20.0),
         "Battery, motor, ballast; what is taken out is negative.",
         name="added", example=0.06, tool="scale", when=_MASS,
     ),
@@ -139,6 +139,7 @@ def solve(given: Given) -> Answer:
     doubted = given.carry(lambda shifted: figures(shifted, made))
     return Answer(
         steps=words.steps(given, made),
+        above=words.above(given, made),
         quantities=words.quantities(given, made, doubted),
         tables=tables(given, made),
         plots=(plot(given, made),),

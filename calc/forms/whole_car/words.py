@@ -3,14 +3,14 @@
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 
-from calc.answering.answer import Caution, Drawing, Quantity, Step, Working
+from calc.answering.answer import AtCorner, Caution, Drawing, Quantity, Step, Working
 from calc.answering.uncertainty import Doubted
 from calc.forms import findings
 from calc.forms.cautions import opened, plastic, springs_off
 from calc.forms.damper_drawing import damper_drawing
 from calc.forms.names import corner_word, end_label, end_word
 from calc.forms.piston import DamperInputs
-from calc.forms.turning import end_steps
+from calc.forms.turning import at_corner, end_steps
 from calc.forms.whole_car.change import change_steps, changed_ends
 from calc.forms.whole_car.damping import Damping
 from calc.forms.whole_car.figures import Plan
@@ -45,6 +45,13 @@ def steps(given: Given, made: Plan) -> tuple[Step, ...]:
         *outside,
         *_collar_steps(given, made),
         Step(tr("Bounce the car, measure and weigh it again."), _stands(given, made)),
+    )
+
+
+def above(given: Given, made: Plan) -> tuple[AtCorner, ...]:
+    return tuple(
+        at_corner(corner, made.turns[corner], given.say(mass, "mass", 0))
+        for corner, mass in zip(CORNERS, made.masses, strict=True)
     )
 
 

@@ -9,10 +9,10 @@ from site_src.pages.charts.nomogram import Chart
 MAKERS = (blend, *nomogram.MAKERS)
 GENERAL = (
     later(
-        "Lay a straight edge, or hold a thread, over two points; read where it crosses the third "
-        "scale. Between two lines, judge by eye."
+        "Lay a straight edge, or stretch a thread, over two points; read where it "
+        "crosses the third line. Between two marks, judge by eye."
     ),
-    later("The scale of printing does not matter: a chart reads the same at any size."),
+    later("The size of the print does not matter: a chart reads the same at any size."),
 )
 
 

@@ -125,7 +125,7 @@ def _bubbles() -> Drawing:
 
 def _closing() -> Drawing:
     return Drawing(
-        tr("Where the shaft stands when the cap is closed"),
+        tr("Where the shaft is when the cap is closed"),
         tr(
             "A damper with its cap on, cut open. Above the bladder there is air. The shaft stands "
             "in by some length; from there on, going in, it presses the air together."

@@ -50,7 +50,7 @@ def _height() -> Drawing:
             words(152, 84, tr("chassis"), "middle"),
             pointer(218, 62, 188, 121),
             words(222, 60, tr("ride height")),
-            words(160, 162, tr("On a flat plate, ready to run."), "middle"),
+            words(160, 162, tr("On a set-up board or a flat plate, ready to run."), "middle"),
             words(160, 180, tr("Always at the same point."), "middle"),
         ),
     )
@@ -119,7 +119,7 @@ def _plan() -> Drawing:
             across(112, 148, 108, "", (64, 64)),
             words(130, 128, tr("distance\nof points"), "middle"),
             upright(74, 186, 236, tr("wheelbase"), (214, 214)),
-            across(58, 202, 228, tr("track"), (208, 208), under=True),
+            across(58, 202, 228, tr("track width"), (208, 208), under=True),
         ),
     )
 

@@ -59,9 +59,9 @@ def _limiters() -> Drawing:
     return Drawing(
         tr("Spacers above and under the piston"),
         tr(
-            "A damper cut open. Spacers on the shaft between the piston and the seal end the way "
-            "out, so they take droop. Spacers between the piston and the cap end the way in, so "
-            "they take bump."
+            "A damper cut open. Spacers on the shaft between the piston and the seal end "
+            "the way out: less droop. Spacers between the piston and the cap end the way "
+            "in: less bump."
         ),
         230,
         (

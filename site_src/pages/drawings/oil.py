@@ -53,8 +53,8 @@ def _measure() -> Drawing:
     return Drawing(
         tr("Three ways to measure oil out"),
         tr(
-            "A syringe with its marks, drops that are counted into a millilitre, and a cup on a "
-            "scale."
+            "A syringe with its marks, drops that are counted into a millilitre, and a "
+            "beaker on a scale."
         ),
         224,
         (
@@ -74,7 +74,7 @@ def _measure() -> Drawing:
             line(247, 130, 289, 130, PLAIN),
             path("M238 152H298L302 176H234Z", PLAIN),
             words(268, 169, tr("0.0 g"), "middle"),
-            words(268, 200, tr("zero it with\nthe cup on"), "middle"),
+            words(268, 200, tr("zero it with\nthe beaker on"), "middle"),
         ),
     )
 
@@ -83,8 +83,8 @@ def _blend() -> Drawing:
     return Drawing(
         tr("A blend of two bottles"),
         tr(
-            "A thin oil and a thick oil go into one cup, are stirred slowly, and stand until the "
-            "bubbles are gone."
+            "A thin oil and a thick oil go into one beaker, are stirred slowly, and stand "
+            "until the bubbles are gone."
         ),
         214,
         (

@@ -150,9 +150,9 @@ def _series() -> Drawing:
     return Drawing(
         tr("Two springs in series"),
         tr(
-            "A short and a long spring stand on one another between the collar and the cup, with a"
-            " plate between them. Both carry the same force; when the weaker one is solid, only "
-            "the other still gives."
+            "A short and a long spring stand on one another between the collar and the "
+            "spring cup, with a washer between them. Both carry the same force; when the "
+            "weaker one is solid, only the other still gives."
         ),
         216,
         (
@@ -162,7 +162,7 @@ def _series() -> Drawing:
             spring(90, 74, 178, 16, 6),
             solid(69, 178, 42, 6),
             words(52, 28, tr("collar"), "end"),
-            words(52, 76, tr("plate"), "end"),
+            words(60, 76, tr("washer"), "end"),
             line(56, 72, 70, 72, THIN),
             words(52, 186, tr("cup"), "end"),
             upright(28, 70, 138, tr("second spring"), (114, 114)),
