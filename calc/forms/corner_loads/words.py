@@ -162,10 +162,10 @@ def _hidden(given: Given, after: Predicted, cross: Doubted) -> Iterator[Caution]
     gain, doubt = abs(given.cross_wanted - cross.value), COVERAGE * cross.u
     if gain < doubt and any(after.rises):
         text = tr(
-            "The cross weight is {gain} off, and friction and the scales leave {doubt} of doubt in "
-            "it: press the car down and weigh, lift it and weigh, and go by the means.",
+            "The cross weight is {gain} off, and by friction and scales it is known to ± {within}: "
+            "press the car down and weigh, lift it and weigh, and go by the means.",
             gain=given.say(gain, "share", 2),
-            doubt=given.say(doubt, "share", 2),
+            within=given.say(doubt, "share", 2),
         )
         yield Caution(text)
 
