@@ -163,7 +163,7 @@ def _series() -> Drawing:
             solid(69, 178, 42, 6),
             words(52, 28, tr("collar"), "end"),
             words(60, 76, tr("washer"), "end"),
-            line(56, 72, 70, 72, THIN),
+            line(63, 72, 70, 72, THIN),
             words(52, 186, tr("cup"), "end"),
             upright(28, 70, 138, tr("second spring"), (114, 114)),
             upright(74, 178, 138, tr("first spring"), (114, 114)),
