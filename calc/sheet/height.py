@@ -9,6 +9,7 @@ from calc.forms.collar_turns.end import QuickEnd, both, one
 from calc.forms.collar_turns.ends import heights_after, turns_by_hand
 from calc.forms.collar_turns.ends_words import height_after
 from calc.forms.entered import with_axle_growth, with_growth
+from calc.forms.friction import with_end_friction, with_end_frictions
 from calc.forms.names import end_label, end_word
 from calc.language import tr
 from calc.model.car import Car
@@ -69,7 +70,7 @@ def _both(car: Car, system: str) -> tuple[dict[End, _Turned], list[str]]:
     each alone."""
     whole = ask("collar-turns", {"scope": "both"}, car, system)
     if whole.reply.answer:
-        given = with_growth(whole.asked)
+        given = with_end_frictions(with_growth(whole.asked))
         made = _turned(whole, given, both(given), "{end}_height_after")
         return {one.end.key: one for one in made}, list(whole.notes)
     found: dict[End, _Turned] = {}
@@ -90,7 +91,7 @@ def _alone(key: End, car: Car, system: str) -> tuple[_Turned, list[str]]:
     if said.reply.open == ("wanted_height",):
         said = ask("collar-turns", {**typed, "ask": "height"}, car, system)
     notes = list(said.notes)
-    given = with_axle_growth(said.asked)
+    given = with_end_friction(with_axle_growth(said.asked), key)
     (made,) = _turned(said, given, one(given), "height_after")
     return made, notes
 

@@ -136,7 +136,7 @@ def solve(given: Given) -> Answer:
     was = before(given)
     becomes = after(given)
     made = plan(given, was, becomes)
-    doubted = given.carry(figures)
+    doubted = given.carry(lambda shifted: figures(shifted, made))
     return Answer(
         steps=words.steps(given, made),
         above=words.above(given, made),
