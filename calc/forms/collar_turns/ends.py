@@ -11,6 +11,9 @@ from calc.forms.cautions import springs_off
 from calc.forms.collar_turns import ends_words as words
 from calc.forms.collar_turns.end import QuickEnd, both, gain, one
 from calc.forms.entered import with_axle_growth, with_growth
+from calc.forms.fields import chosen_end
+from calc.forms.findings import check_thread
+from calc.forms.friction import AGAIN, with_end_friction, with_end_frictions
 from calc.forms.names import end_label
 from calc.language import inside, later, tr
 from calc.model.corners import End
@@ -21,16 +24,16 @@ Read = Callable[[Given], tuple[QuickEnd, ...]]
 
 
 def solve_one(given: Given) -> Answer:
-    return _solve(with_axle_growth(given), one)
+    return _solve(with_end_friction(with_axle_growth(given), chosen_end(given)), one)
 
 
 def solve_both(given: Given) -> Answer:
-    return _solve(with_growth(given), both)
+    return _solve(with_end_frictions(with_growth(given)), both)
 
 
 def _free_turns(given: Given, ends: Sequence[QuickEnd]) -> list[float]:
     """Exact turns of each end without minding droop stops: asked for, or as given."""
-    rises = [0.0 if end.wanted is None else end.wanted - end.height for end in ends]
+    rises = [0.0 if end.wanted is None else end.wanted - end.height + end.rest for end in ends]
     if any(end.turns is not None for end in ends):
         return [end.turns or 0.0 for end in ends]
     if len(ends) == 2:
@@ -83,6 +86,10 @@ def _solve(given: Given, read: Read) -> Answer:
         turns = [_rounded(end, n, given.turn_step) for end, n in zip(ends, exact, strict=True)]
     else:
         turns = [end.turns or 0.0 for end in ends]
+    what = "wanted_height" if given.choice("ask") == "turns" else "turns"
+    for end, n in zip(ends, turns, strict=True):
+        at = f"end.{end.key}.{what}" if end.prefix else what
+        check_thread(at, end.key, n, end.pitch, end.seat.stack.free)
     doubted = given.carry(lambda shifted: _figures(shifted, read, turns))
     heights = [doubted[f"{end.prefix}height_after"].value for end in ends]
     placed = list(zip(ends, turns, heights, strict=True))
@@ -108,7 +115,7 @@ def _figures(given: Given, read: Read, turns: Sequence[float]) -> Mapping[str, f
         for end, n in zip(ends, _free_turns(given, ends), strict=True):
             values[f"{end.prefix}turns"] = end.reachable(n)
     for end, height in zip(ends, _heights(given, ends, turns), strict=True):
-        values[f"{end.prefix}height_after"] = height
+        values[f"{end.prefix}height_after"] = height + AGAIN * end.rest
         values[f"{end.prefix}lift_per_turn"] = end.lift
         values[f"{end.prefix}turns_left"] = end.turns_left
     return values

@@ -7,6 +7,7 @@ from calc.answering.answer import Axis, Caution, Curve, Mark, Plot, Step, Table,
 from calc.answering.hand import turn_words, way_of, way_words
 from calc.forms import findings
 from calc.forms.collar_turns.end import QuickEnd, gain
+from calc.forms.friction import hides
 from calc.forms.names import end_label, end_word
 from calc.forms.turning import both, collar_writes, droop_write, height_write
 from calc.forms.workings import lift_working, stop_working
@@ -62,6 +63,8 @@ def _gives(given: Given, end: QuickEnd, height: float) -> str:
 def cautions(given: Given, end: QuickEnd, turns: float, height: float) -> list[Caution]:
     then = end.seat.down(turns * end.pitch)
     return [
+        *hides(end.key, end.rise(turns), end.band, given),
+        *findings.far_turned(end.key, turns, end.pitch),
         *_droop_cautions(given, end, turns, height),
         *findings.of_seat(
             given, end.key, then, pitch=end.pitch, step=given.turn_step, now=end.seat
