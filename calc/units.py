@@ -165,6 +165,7 @@ def _plain(number: float, decimals: int) -> str:
     return text[1:] if text.startswith("-") and not text.strip("-0.") else text
 
 
+_COARSER = 0.3  # log10: a last digit may be worth twice what it was
 _SIGNIFICANT, _MOST_DECIMALS = 4, 12  # of a small number in an input field
 
 
@@ -185,6 +186,12 @@ def number_text(value: float, kind: str, system: str = METRIC, decimals: int | N
     unit = unit_of(kind, system)
     places = unit.decimals if decimals is None else decimals
     return spelt(_plain(unit.from_si(value), places)).replace("-", "−")
+
+
+def places(decimals: int, kind: str, system: str) -> int:
+    """Decimals in the unit shown that lose nothing of so many decimals of the metric unit."""
+    ratio = unit_of(kind, system).factor / KINDS[kind][0].factor
+    return max(decimals + math.ceil(math.log10(ratio) - _COARSER), 0)
 
 
 def show(value: float, kind: str, system: str = METRIC, decimals: int | None = None) -> str:

@@ -123,11 +123,13 @@ class Drawing:
 @dataclass(frozen=True)
 class AtCorner:
     """What is done at a corner and what that comes to, the first text largest; `way` is where its
-    collar goes. `corner` is one of `calc.model.corners`."""
+    collar goes, which an arrow shows, so that the first text may be bare: `says` has it in words.
+    `corner` is one of `calc.model.corners`."""
 
     corner: Any
     texts: tuple[str, ...]
     way: Literal["", "up", "down"] = ""
+    says: str = ""
 
 
 @dataclass(frozen=True)
@@ -161,10 +163,19 @@ class Write:
 
 
 @dataclass(frozen=True)
+class Filled:
+    """A bottle that the work fills: its name, its oil in m²/s at 25 °C, how much in m³."""
+
+    name: str
+    viscosity: float
+    volume: float
+
+
+@dataclass(frozen=True)
 class Answer:
     """`above` is the car seen from above, with something at each corner; empty where there is
     nothing to show. `poured` are volumes in m³ that the work takes out of the car's bottles, by
-    row."""
+    row; `bottled` are those that it fills."""
 
     steps: tuple[Step, ...]
     quantities: tuple[Quantity, ...] = ()
@@ -176,3 +187,4 @@ class Answer:
     drawings: tuple[Drawing, ...] = ()
     above: tuple[AtCorner, ...] = ()
     poured: tuple[tuple[int, float], ...] = ()
+    bottled: tuple[Filled, ...] = ()

@@ -17,6 +17,7 @@ def arm_fields(when: When, other: When) -> tuple[Number, ...]:
     return (
         *_fields(_POINTS, when),
         *_fields(OTHER_POINTS, other),
+        from_car("{axle}.arm.kick_up", when=when),
         from_car("{axle}.damper_length", when=when),
     )
 
@@ -41,6 +42,7 @@ def linkage(given: Given, other: bool = False) -> Linkage:
         lower=point(given, lower),
         upper=point(given, upper),
         wheel=point(given, "wheel"),
+        kick_up=given.kick_up,
     )
 
 

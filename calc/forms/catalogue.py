@@ -5,6 +5,7 @@ from calc.forms import hotter
 from calc.forms.collar_turns import form as collar_turns
 from calc.forms.corner_loads import form as corner_loads
 from calc.forms.drop_test import form as drop_form
+from calc.forms.evening_oil import form as evening_oil
 from calc.forms.fill_bleed import form as fill_bleed
 from calc.forms.length_travel import form as length_travel
 from calc.forms.motion_ratio import form as motion_ratio
@@ -23,6 +24,7 @@ from calc.replying.form import Form
 
 FORMS: tuple[Form, ...] = (
     oil_blend.FORM,
+    evening_oil.FORM,
     oil_temperature.FORM,
     piston_oil.FORM,
     stroke.FORM,

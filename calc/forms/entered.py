@@ -1,10 +1,12 @@
 """The car on its corners as it was entered: an end by itself, or rows of ends and of corners."""
 
+from math import inf
+
 from calc.asking.entry import Number, When
 from calc.forms.fields import chosen_end
 from calc.forms.findings import said_at
 from calc.forms.inputs import growth_inputs, growth_of, with_inputs
-from calc.forms.recorded import ArmPlaces, folded, folded_at
+from calc.forms.recorded import ArmPlaces, Tyre, folded, folded_at
 from calc.model.corners import ENDS, End
 from calc.model.standing import (
     Fault,
@@ -31,6 +33,11 @@ def arms(when: When = ()) -> tuple[Number, ...]:
     return tuple(
         entry for end in ENDS for entry in folded_at(end, ArmPlaces, prefix=ARM, when=when)
     )
+
+
+def tyres(when: When = ()) -> tuple[Number, ...]:
+    """The tyres of both ends."""
+    return tuple(entry for end in ENDS for entry in folded_at(end, Tyre, when=when))
 
 
 _ALONE = {Fault.ALL_UNSPRUNG: "unsprung", Fault.GIVES_WAY: "motion_ratio"}
@@ -99,7 +106,6 @@ def _legs_of(given: Given, end: End) -> tuple[Leg, ...]:
             end,
             masses_at(given, end),
             wheelbase=given.wheelbase,
-            tyre_rate=given.maybe("tyre_rate"),
         )
 
 
@@ -120,4 +126,5 @@ def _suspension(given: Given, end: End) -> Suspension:
         unsprung=row.unsprung,
         track=row.maybe("track") or 0.0,
         growth=growth_of(given, end),
+        tyre_rate=given.numbers.get(f"{end}.tyre_rate", inf),
     )

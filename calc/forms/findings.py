@@ -7,6 +7,7 @@ it are here and nowhere else.
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from math import ceil
+from typing import Any
 
 from calc.answering.answer import Caution
 from calc.forms.names import corner_word, place_word
@@ -137,13 +138,12 @@ def on_stop_then(where: End | Corner) -> Caution:
 def of_corners(then: Predicted, step: float) -> Iterator[Caution]:
     """What droop stops and hanging wheels make of a car whose collars are turned."""
     was = then.before
-    for corner, leg, line in zip(CORNERS, was.legs, was.lines, strict=True):
+    for corner in CORNERS:
         at = corner.place
         if then.stance.lifted[at]:
             yield from hanging(corner, then)
         elif was.stance.on_stop[at]:
-            per_turn = leg.corner.wheel_rate * leg.corner.turn_lift
-            yield on_stop(corner, (line.preload - was.stance.loads[at]) / per_turn, step)
+            yield on_stop(corner, -was.spares[at], step)
         elif then.stance.on_stop[at]:
             yield on_stop_then(corner)
 
@@ -154,12 +154,30 @@ def hanging(corner: Corner, then: Predicted) -> Iterator[Caution]:
         yield Caution(text, stop=True)
 
 
-def far_turned(corner: Corner, turns: float, pitch: float) -> Iterator[Caution]:
+_THREAD = 0.5
+"""Of the free length of its spring: no thread of a body is longer (common practice, no source)."""
+
+
+def check_thread(at: Any, where: End | Corner, turns: float, pitch: float, free: float) -> None:
+    """Raises Problem at the entry where a collar would have to move further than a thread goes."""
+    if abs(turns) * pitch > _THREAD * free:
+        raise Problem(
+            at,
+            tr(
+                "The {place} collar would have to move by {turns}, further than half the length of "
+                "its spring: no thread goes as far. Look at heights, loads and spring again.",
+                place=place_word(where),
+                turns=turns_text(round(abs(turns))),
+            ),
+        )
+
+
+def far_turned(where: End | Corner, turns: float, pitch: float) -> Iterator[Caution]:
     """Where a collar moves so far that its thread may run out."""
     if abs(turns) * pitch > FAR:
         text = tr(
             "The {place} collar moves {turns}: see whether the thread reaches that far.",
-            place=place_word(corner),
+            place=place_word(where),
             turns=turns_text(abs(turns)),
         )
         yield Caution(text)

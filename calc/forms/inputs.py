@@ -83,11 +83,12 @@ def growth_by(arm: ArmPlaces, ratio: float) -> Uncertain | None:
 
     Whether it is that arm is settled here, once, and not again for each entry that is varied.
     """
-    known = {name: getattr(arm, name) for name in PLACES}
+    names = (*PLACES, "kick_up")
+    known = {name: getattr(arm, name) for name in names}
     points = {name: value for name, value in known.items() if value is not None}
-    if len(points) < len(PLACES) or not is_arm_of(Arm(**points), ratio):
+    if len(points) < len(names) or not is_arm_of(Arm(**points), ratio):
         return None
-    return _drawn_growth(Arm(**points), tuple(arm.of.u[arm.prefix + name] for name in PLACES))
+    return _drawn_growth(Arm(**points), tuple(arm.of.u[arm.prefix + name] for name in names))
 
 
 @lru_cache(maxsize=8)
@@ -97,8 +98,9 @@ def _drawn_growth(arm: Arm, widths: tuple[float, ...]) -> Uncertain:
     def growth(moved: Mapping[str, float]) -> Mapping[str, float]:
         return {"growth": drawn(replace(arm, **moved)).motion_ratio_slope}
 
-    points = {name: float(getattr(arm, name)) for name in PLACES}
-    return propagate(growth, points, dict(zip(PLACES, widths, strict=True)))["growth"]
+    names = (*PLACES, "kick_up")
+    points = {name: float(getattr(arm, name)) for name in names}
+    return propagate(growth, points, dict(zip(names, widths, strict=True)))["growth"]
 
 
 def growth_of(given: Given, end: End) -> float:

@@ -13,6 +13,7 @@ from calc.physics import oil
 Portion = tuple[Bottle, float]  # a bottle and a volume, m3
 Say = Callable[[float, str], str]  # a value of a kind, in the user's units
 NEAR = 0.03  # a bottle this near the target is taken as it is: its own label is no better
+_TRIED = 3  # recipes in whole parts, from the nearest on
 PARTS_IN = 10  # most parts of a recipe in whole parts
 
 
@@ -92,23 +93,44 @@ def named(bottles: Sequence[Bottle], target: float, amount: float, say: Say) -> 
     """An oil that somebody with these bottles can fill in, in whole parts. Raises NoOil."""
     mix = best_mix(bottles, target, amount, say, NEAR)
     if mix.single:
-        grade = mix.thin.viscosity
-        words = tr("straight {oil}", oil=bottle_name(mix.thin, say))
-        return Named(words, grade, grade, grade, mix)
-    thin, thick = oil.whole_parts(mix.share, PARTS_IN)[0]
+        return _straight(mix.thin, say)
+    thin, thick = _poured(mix, amount, target, say)
+    if not thin or not thick:
+        return _straight(mix.thin if thin else mix.thick, say)
     parts = [(float(thin), mix.thin.viscosity), (float(thick), mix.thick.viscosity)]
     poured = [
         parts_words(count, bottle_name(bottle, say))
         for count, bottle in ((thin, mix.thin), (thick, mix.thick))
-        if count
     ]
-    words = tr("{thin} and {thick}", thin=poured[0], thick=poured[-1])
     return Named(
-        words if len(poured) > 1 else poured[0],
+        tr("{thin} and {thick}", thin=poured[0], thick=poured[1]),
         oil.blend(parts),
         *oil.band(parts),
         mix,
         (thin, thick),
+    )
+
+
+def _straight(bottle: Bottle, say: Say) -> Named:
+    """The oil of one bottle."""
+    grade, words = bottle.viscosity, tr("straight {oil}", oil=bottle_name(bottle, say))
+    return Named(words, grade, grade, grade, Mix(bottle, bottle, 0.0))
+
+
+def _poured(mix: Mix, amount: float, target: float, say: Say) -> tuple[int, int]:
+    """The nearest whole parts that the two bottles hold. Raises NoOil."""
+    for thin, thick in oil.whole_parts(mix.share, PARTS_IN)[:_TRIED]:
+        each = amount / (thin + thick)
+        if each * thin <= mix.thin.left and each * thick <= mix.thick.left:
+            return thin, thick
+    raise NoOil(
+        "amount",
+        tr(
+            "your bottles give at most {most} of {target} from one pair; less, or another bottle, "
+            "is needed",
+            most=say(_most(mix), "volume"),
+            target=say(target, "viscosity"),
+        ),
     )
 
 

@@ -3,16 +3,12 @@
 from collections.abc import Sequence
 from typing import Any, TypeVar
 
-from calc import units
-from calc.answering.answer import Caution, Table
+from calc.answering.answer import Caution
 from calc.asking.declare import number
 from calc.asking.entry import When
-from calc.forms.names import END_LABELS
 from calc.language import later, tr
-from calc.model.car import Car
 from calc.model.oil import clamp
 from calc.physics import oil
-from calc.physics.warm import same_feel
 from calc.replying.inputs import Inputs, assumed, from_car
 
 TABLE_TEMPERATURES = tuple(273.15 + 5.0 * n for n in range(11))  # 0 to 50 C
@@ -93,23 +89,3 @@ def oil_cautions(
         )
         found.append(Caution(text))
     return found
-
-
-def temperature_table(car: Car, system: str = units.METRIC) -> Table:
-    """For the sheet: the oils that feel as those in the car do where its set-up works."""
-    then = clamp(car.temperature)
-    rows = tuple(
-        (
-            units.number_text(temperature, "temperature", system, 0),
-            *(
-                units.number_text(same_feel(axle.oil, then, temperature), "viscosity", system)
-                for axle in (car.front, car.rear)
-            ),
-            units.number_text(oil.viscosity_at(1.0, temperature), "share", system, 0),
-        )
-        for temperature in TABLE_TEMPERATURES
-    )
-    symbol = units.unit_of("temperature", system).symbol
-    says = units.show(car.temperature, "temperature", system, 0)
-    heads = (symbol, *(f"{tr(label)} cSt" for _, label in END_LABELS), tr("Oil has % of 25 °C"))
-    return Table(tr("Oil that feels as it does at {then}", then=says), heads, rows)

@@ -29,6 +29,29 @@ class ArmPlaces(Group):
     lower_up: float | None = from_car("{axle}.arm.lower_up", optional=True)
     upper_out: float | None = from_car("{axle}.arm.upper_out", optional=True)
     upper_up: float | None = from_car("{axle}.arm.upper_up", optional=True)
+    kick_up: float = from_car("{axle}.arm.kick_up")
+
+
+class StandingFriction(Group):
+    """How far apart the car stands once it was lifted and once it was pressed down."""
+
+    friction: float = from_car("{axle}.friction")
+
+
+class ShutIn(Group):
+    """The gas that keeps the oil under pressure. Volume and closing point may be unknown: then it
+    is not known how its pressure changes over the stroke."""
+
+    gas: float | None = from_car("{axle}.inside.gas", optional=True)
+    closed_at: float | None = from_car("{axle}.inside.closed_at", optional=True)
+    pressure: float = from_car("{axle}.inside.pressure")
+    stroke: float | None = from_car("{axle}.stroke", optional=True)
+
+
+class Tyre(Group):
+    """What the wheel stands on."""
+
+    tyre_rate: float = from_car("{axle}.tyre_rate")
 
 
 class DrawnBody(Group):

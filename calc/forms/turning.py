@@ -20,15 +20,9 @@ def corner_step(hand: str, corner: Corner, turns: float, gives: str = "") -> Ste
 
 def at_corner(corner: Corner, turns: float, *more: str) -> AtCorner:
     """A corner seen from above: its collar turned, and what that comes to."""
-    count = turns_number(abs(turns))
-    said = (
-        tr("{turns} down", turns=count)
-        if turns > 0
-        else tr("{turns} up", turns=count)
-        if turns
-        else tr("no turn")
+    return AtCorner(
+        corner, (turns_number(abs(turns)), *more), way_of(turns), says=turn_words(turns)
     )
-    return AtCorner(corner, (said, *more), way_of(turns))
 
 
 def end_steps(hand: str, end: End, left: float, right: float) -> list[Step]:

@@ -36,8 +36,8 @@ def frequency_working(asked: Inputs, seat: Seat, end: str = "") -> Working:
     """`end` heads the line where there are two: "front: "."""
     say = asked.say
     return Working(
-        tr("ride frequency = √(wheel rate / sprung mass) / 2π"),
-        f"{end}√({say(seat.wheel_rate, 'rate')} / {say(seat.mass, 'mass')}) / 2π"
+        tr("ride frequency = √(wheel rate and tyre rate in series / sprung mass) / 2π"),
+        f"{end}√({say(seat.ride_rate, 'rate')} / {say(seat.mass, 'mass')}) / 2π"
         f" = {say(seat.frequency, 'frequency')}",
         tr("a mass on a spring: OpenStax College Physics, ch. 16"),
     )
@@ -45,7 +45,10 @@ def frequency_working(asked: Inputs, seat: Seat, end: str = "") -> Working:
 
 def damping_working(filled: str) -> Working:
     return Working(
-        tr("damping ratio = damping × motion ratio² / (2 √(wheel rate × sprung mass))"),
+        tr(
+            "damping ratio = damping × motion ratio² × s² / (2 √(s × wheel rate × sprung mass)); "
+            "s: share of the travel that the spring makes, the tyre the rest"
+        ),
         filled,
         tr("damping by the piston model, see Piston and oil"),
     )

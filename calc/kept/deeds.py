@@ -20,7 +20,7 @@ from calc.asking import record
 from calc.asking.entry import Number, Refused
 from calc.language import tr
 from calc.model import origin
-from calc.model.car import Car, declared, put, singles
+from calc.model.car import Bottle, Car, declared, put, singles
 from calc.model.corners import CORNERS, Corner
 from calc.model.following import followed
 from calc.model.origin import Origin, is_number
@@ -36,6 +36,7 @@ class Deed:
     crept    how far a collar was found off its mark, by corner: the log was wrong, not the hand
     fitted   values of parts that the work changes, by path, with where they come from
     poured   volumes taken out of bottles in m³, by the number of the bottle's row
+    bottled  bottles filled with what was mixed
     learned  values that somebody has entered, by path, with where they come from: nothing follows
     """
 
@@ -43,13 +44,15 @@ class Deed:
     crept: Mapping[Corner, float] = field(default_factory=dict)
     fitted: Mapping[str, tuple[Any, Origin]] = field(default_factory=dict)
     poured: Mapping[int, float] = field(default_factory=dict)
+    bottled: tuple[Bottle, ...] = ()
     learned: Mapping[str, tuple[Any, Origin]] = field(default_factory=dict)
     when: float = 0.0
     of: str = ""
 
     @property
     def is_empty(self) -> bool:
-        return not (self.turns or self.crept or self.fitted or self.poured or self.learned)
+        done = self.turns or self.crept or self.fitted or self.poured or self.bottled
+        return not (done or self.learned)
 
 
 Was = Mapping[str, tuple[Any, Origin | None]]
@@ -70,6 +73,7 @@ def carried_out(car: Car, deed: Deed) -> Car:
         after = _turned(after, corner, turns)
     for row, volume in deed.poured.items():
         after = _drawn(after, row, volume)
+    after = _bottled(after, deed.bottled)
     if after == before:
         return after
     said = frozenset(deed.fitted)
@@ -103,6 +107,23 @@ def _drawn(car: Car, row: int, volume: float) -> Car:
         return car
     left = car.bottles[row - 1].left
     return put(car, f"bottles.{row}.left", max(0.0, left - volume))
+
+
+def _bottled(car: Car, filled: tuple[Bottle, ...]) -> Car:
+    """The car with these bottles too. An empty one gives its row up where the list is full; Refused
+    where there is none."""
+    bottles = [*car.bottles]
+    for bottle in filled:
+        empty = next((at for at, one in enumerate(bottles) if one.left <= 0), None)
+        if len(bottles) < record.MOST:
+            bottles.append(bottle)
+        elif empty is not None:
+            bottles[empty] = bottle
+        else:
+            raise Refused(
+                tr("The list of bottles is full: throw one out before another is filled.")
+            )
+    return replace(car, bottles=tuple(bottles))
 
 
 def replaced(before: Car, after: Car) -> Was:
@@ -156,6 +177,7 @@ def plain(deed: Deed) -> dict[str, Any]:
         "crept": {str(corner): turns for corner, turns in deed.crept.items()},
         "fitted": plain_values(deed.fitted),
         "poured": {str(row): volume for row, volume in deed.poured.items()},
+        "bottled": [record.plain(bottle) for bottle in deed.bottled],
         "learned": plain_values(deed.learned),
         "when": deed.when,
         "of": deed.of,
@@ -188,13 +210,14 @@ def built(stored: object, where: str) -> Deed:
         crept=_turns(stored.get("crept", {}), where),
         fitted=_sourced(stored.get("fitted", {}), where),
         poured={int(row): volume for row, volume in poured.items()},
+        bottled=record.built_at(Car, "bottles", stored.get("bottled", []), "log"),
         learned=_sourced(stored.get("learned", {}), where),
         when=float(when),
         of=of,
     )
 
 
-_NAMES = frozenset({"turns", "crept", "fitted", "poured", "learned", "when", "of"})
+_NAMES = frozenset({"turns", "crept", "fitted", "poured", "bottled", "learned", "when", "of"})
 _MOST_TURNS = 400.0
 
 

@@ -7,7 +7,7 @@ from calc import units
 from calc.answering.answer import Answer
 from calc.asking import record
 from calc.kept.deeds import Deed
-from calc.model.car import OWNED, Car, is_known, singles
+from calc.model.car import OWNED, Bottle, Car, is_known, singles
 from calc.model.corners import CORNERS, ENDS, Corner
 from calc.model.following import FOLLOWS
 from calc.model.origin import Origin
@@ -36,7 +36,14 @@ def done(
     if answer is None:
         return Deed()
     turns, fitted = _turns(answer, car), _fitted(answer, car, when, form.slug)
-    return Deed(turns=turns, fitted=fitted, poured=_poured(answer), when=when, of=form.slug)
+    return Deed(
+        turns=turns,
+        fitted=fitted,
+        poured=_poured(answer),
+        bottled=tuple(Bottle(one.name, one.viscosity, one.volume) for one in answer.bottled),
+        when=when,
+        of=form.slug,
+    )
 
 
 def _poured(answer: Answer) -> dict[int, float]:

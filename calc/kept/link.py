@@ -10,12 +10,12 @@ import base64
 import binascii
 import json
 import zlib
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from typing import Any
 
 from calc.asking.entry import Number, Refused
-from calc.kept.link_words import PATHS_2, WORDS_1
+from calc.kept.link_words import PATHS_2, PATHS_3, WORDS_1
 from calc.kept.nesting import too_deep
 from calc.language import later, tr
 from calc.model.car import Car, from_json, singles, to_json
@@ -27,10 +27,10 @@ DIGITS, FEW_DIGITS = 10, 6
 """Significant digits of the numbers in a link, and in that of a `slim` car."""
 LONGEST = 8000  # characters; twice what the largest QR code holds
 _LARGEST = 50_000  # bytes of JSON; a car with every list full has less than half of it
-_FORMAT = "2"
+_FORMAT = "3"
 _FIRST = "1"  # told nothing of origins
+_PATHS = {"2": PATHS_2.split(), _FORMAT: PATHS_3.split()}
 _WORDS = WORDS_1.encode()
-_PATHS = PATHS_2.split()
 _DAMAGED = later("This link to a car is damaged or not whole: scan it again.")
 
 
@@ -57,7 +57,7 @@ def unpack(text: str) -> Car:
     packed = text.strip().rpartition(FRAGMENT)[2].upper()
     if len(packed) > LONGEST:
         raise Refused(tr("This link is too long to be one to a car."))
-    if packed[:1] not in (_FIRST, _FORMAT):
+    if packed[:1] not in (_FIRST, *_PATHS):
         newer = packed[:1].isdigit()
         raise Refused(
             tr("This link to a car is of a newer version: update the site, then try again.")
@@ -69,7 +69,8 @@ def unpack(text: str) -> Car:
         if too_deep(stored):
             raise ValueError("nested too deep")
         told = json.loads(stored)
-        return from_json(told if packed[:1] == _FIRST else _with_origins(told))
+        paths = _PATHS.get(packed[:1])
+        return from_json(_with_origins(told, paths) if paths else told)
     except Refused:
         raise
     except ValueError:
@@ -86,7 +87,9 @@ def _with_letters(stored: dict[str, Any]) -> dict[str, Any]:
     """The stored car with a letter for the origin of each value: a code has no room for more than
     the word, and the uncertainty of what was predicted."""
     origins = stored["origins"]
-    letters = (_LETTERS[origins[path]["how"]] if path in origins else _UNKNOWN for path in _PATHS)
+    letters = (
+        _LETTERS[origins[path]["how"]] if path in origins else _UNKNOWN for path in _PATHS[_FORMAT]
+    )
     known = {name: value for name, value in stored.items() if name != "origins"}
     u = {
         path: one["u"] for path, one in origins.items() if one["how"] == "predicted" and "u" in one
@@ -94,16 +97,16 @@ def _with_letters(stored: dict[str, Any]) -> dict[str, Any]:
     return {**known, "known": "".join(letters), **({"u": u} if u else {})}
 
 
-def _with_origins(stored: Any) -> Any:
+def _with_origins(stored: Any, paths: Sequence[str]) -> Any:
     """The stored car with its origins spelt again. Raises ValueError."""
     if not isinstance(stored, dict) or not isinstance(stored.get("u", {}), dict):
         raise ValueError("no car")
     letters, u = stored.get("known"), stored.get("u", {})
-    if not isinstance(letters, str) or len(letters) != len(_PATHS):
+    if not isinstance(letters, str) or len(letters) != len(paths):
         raise ValueError("other origins than there are values")
     words = {letter: how for how, letter in _LETTERS.items()}
     origins: dict[str, Any] = {}
-    for path, letter in zip(_PATHS, letters, strict=True):
+    for path, letter in zip(paths, letters, strict=True):
         if letter == _UNKNOWN:
             continue
         if letter not in words:

@@ -71,3 +71,10 @@ PATHS_2 = (
     "tools.syringe tools.drop weight_scale.slope weight_scale.offset"
 )
 """The order in which a link of the second format tells the origins of values, a letter each."""
+
+PATHS_3 = (
+    f"{PATHS_2} front.friction front.tyre_rate front.arm.kick_up front.inside.pressure "
+    "front.inside.moving rear.friction rear.tyre_rate rear.arm.kick_up rear.inside.pressure "
+    "rear.inside.moving"
+)
+"""The same of the third format, whose record has more values."""

@@ -47,9 +47,19 @@ class Arm:
     other_lower_up: float = _OTHER_LOWER[1]
     other_upper_out: float = _OTHER_UPPER[0]
     other_upper_up: float = _OTHER_UPPER[1]
+    kick_up: float = number(
+        label="Kick-up of the hinge pin", kind="angle", start="0 °", typical="8 °",
+        usual="0 to 25 °", possible="-45 to 45 °", relative=0.1,
+        measure="How far the inner hinge pin rises towards the front, as an angle to the bench; "
+        "the mounts of the damper are taken to lean back with it.",
+    )  # fmt: skip
 
 
-PLACES = tuple(item.name for item in fields(Arm) if not item.name.startswith("other_"))
+PLACES = tuple(
+    item.name
+    for item in fields(Arm)
+    if item.name.endswith(("_out", "_up")) and not item.name.startswith(("other_", "kick_"))
+)
 """Of the pins as they are now, without those of the other hole."""
 
 REAR_ARM = with_quantities(

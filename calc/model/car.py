@@ -24,7 +24,7 @@ from calc.model.inside import REAR_INSIDE, Inside, RodEnd
 from calc.model.origin import Origin, Origins
 from calc.units import Unit, weight_unit
 
-SCHEMA = 2
+SCHEMA = 3
 OWNED = frozenset({"name", "tools", "weight_scale", "bottles", "springs", "demo"})
 """What its owner has, not what the car is set to: it stays where a set-up is put back."""
 SOLID_LENGTH = (
@@ -110,7 +110,7 @@ class Axle:
     )  # fmt: skip
     oil_at: float = number(
         label="Temperature at which this oil is right", kind="temperature", start="22 °C",
-        usual="0 to 50 °C", possible="-60 to 300 °C",
+        usual="0 to 50 °C", possible="-60 to 300 °C", relative=1 / 300,
         measure="Of the air in the shade on the day it felt right: the oil follows it.",
     )  # fmt: skip
     unsprung: float = number(
@@ -122,6 +122,19 @@ class Axle:
         label="Ride height now", kind="length", start="22 mm", usual="4 to 60 mm",
         possible="-20 to 400 mm", tool="height_gauge",
         measure="Bounce the car, let it settle, measure under the chassis.",
+    )  # fmt: skip
+    friction: float = number(
+        label="Height after lifting less height after pressing down", kind="length",
+        start="0.4 mm", typical="0.4 mm", usual="0 to 1.5 mm", possible="0 to 20 mm",
+        tool="height_gauge",
+        measure="Press the car down, let it rise, measure; lift it, let it settle, measure. The "
+        "mean is its ride height, the difference goes in here: seals and joints hold the car "
+        "anywhere between.",
+    )  # fmt: skip
+    tyre_rate: float = number(
+        label="Tyre rate", kind="rate", start="3 N/mm", typical="3 N/mm", usual="1.5 to 6 N/mm",
+        possible="0.05 to 1000000 N/mm", relative=0.1,
+        measure="Press a wheel on a scale and measure how far the tyre gives.",
     )  # fmt: skip
     wanted_height: float = number(
         label="Ride height wanted", kind="length", start="23.5 mm", usual="4 to 60 mm",
@@ -301,7 +314,7 @@ class Car:
     )  # fmt: skip
     temperature: float = number(
         label="Temperature at which the set-up works", kind="temperature", start="22 °C",
-        usual="0 to 50 °C", possible="-60 to 300 °C",
+        usual="0 to 50 °C", possible="-60 to 300 °C", relative=1 / 300,
         measure="Of the air in the shade, where the car stands: the oil follows it.",
     )  # fmt: skip
     rod_end: RodEnd = part(RodEnd)
@@ -422,21 +435,24 @@ def to_json(car: Car) -> dict[str, Any]:
 def from_json(stored: object) -> Car:
     """The car in stored JSON values, every one of them checked. Raises Refused.
 
-    Schema 1 did not say where a value comes from: whatever it holds is marked as noted.
+    Schema 1 did not say where a value comes from: whatever it holds is marked as noted. Schema 2
+    lacked the values of `_SINCE_3`, which nobody has entered then.
     """
     schema = stored.get("schema") if isinstance(stored, dict) else None
     if isinstance(schema, int) and schema > SCHEMA:
         raise Refused(tr("This car record is of a newer version: update the site, then try again."))
-    if not isinstance(stored, dict) or schema not in (1, SCHEMA) or isinstance(schema, bool):
+    if not isinstance(stored, dict) or schema not in (1, 2, SCHEMA) or isinstance(schema, bool):
         raise Refused(tr("This is not a car record."))
     told = {key: value for key, value in stored.items() if key not in ("schema", "origins")}
     if schema == 1:
         told = _with_oil_at(told)
-        noted = dict.fromkeys(singles(), Origin("noted"))
+        noted = dict.fromkeys(singles().keys() - _since_3(), Origin("noted"))
     elif "origins" in stored:
         noted = origin.built(stored["origins"], singles())
     else:
         raise Refused(tr("This is not a car record."))
+    if schema < SCHEMA:
+        told = _with_new(told)
     car: Car = record.built(Car, told, "car")
     if car.demo:
         return car if schema == 1 else replace(car, origins=noted)
@@ -448,6 +464,29 @@ def _with_oil_at(told: dict[str, Any]) -> dict[str, Any]:
     ends = {end: told.get(end) for end in End}
     warm = {"oil_at": told.get("temperature")}
     return {**told, **{end: {**had, **warm} for end, had in ends.items() if isinstance(had, dict)}}
+
+
+_SINCE_3 = ("friction", "tyre_rate", "arm.kick_up", "inside.pressure", "inside.moving")
+
+
+def _since_3() -> frozenset[str]:
+    return frozenset(f"{end}.{path}" for end in End for path in _SINCE_3)
+
+
+def _with_new(told: dict[str, Any]) -> dict[str, Any]:
+    """A record of an older schema with what stands in for the values that it lacks."""
+    made = dict(told)
+    for path in sorted(_since_3()):
+        *above, last = path.split(".")
+        holder = made
+        for name in above:
+            if not isinstance(holder.get(name), dict):
+                break  # damaged, as will be said
+            holder[name] = dict(holder[name])
+            holder = holder[name]
+        else:
+            holder.setdefault(last, _stand_in(singles()[path]))
+    return made
 
 
 def _settled(car: Car) -> Car:

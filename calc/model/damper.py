@@ -8,7 +8,6 @@ from calc.model.standing import Seat
 from calc.physics import damper, oil
 from calc.physics.damper import Direction, Piston
 from calc.physics.failure import Cause, PhysicsError
-from calc.physics.ride import damping_for_ratio
 from calc.physics.root import rising_root
 
 DIRECTIONS: tuple[Direction, ...] = ("compression", "rebound")
@@ -76,6 +75,4 @@ class Damped:
 
     def grade_for(self, ratio: float) -> float:
         """The oil, m2/s at 25 C, that gives a damping ratio. Raises PhysicsError."""
-        seat = self.seat
-        at_wheel = damping_for_ratio(ratio=ratio, rate=seat.wheel_rate, mass=seat.mass)
-        return self.bench.grade_for(self.piston, at_wheel / seat.motion_ratio**2)
+        return self.bench.grade_for(self.piston, self.seat.damping_for(ratio))

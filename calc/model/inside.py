@@ -73,10 +73,20 @@ class Inside:
         measure="What the cap holds behind the bladder, filled with a syringe; without a "
                 "bladder the air above the oil.",
     )  # fmt: skip
+    pressure: float = number(
+        label="Pressure of that air over the air outside", kind="pressure", start="0 kPa",
+        typical="0 kPa", usual="0 to 50 kPa", possible="-80 to 2000 kPa",
+        measure="At the moment the cap is closed; 0 where nothing was pumped in.",
+    )  # fmt: skip
+    moving: float = number(
+        label="Mass of shaft, piston and rod end", kind="mass", start="2.5 g", typical="3 g",
+        usual="1 to 8 g", possible="0 to 500 g", tool="oil_scale",
+        measure="On the scale, taken out, with all that moves with the shaft.",
+    )  # fmt: skip
 
 
 REAR_INSIDE = with_quantities(
-    Inside, length="41 mm", held="4.2 mL", closed_at="14 mm", gas="0.6 mL"
+    Inside, length="41 mm", held="4.2 mL", closed_at="14 mm", gas="0.6 mL", moving="2.8 g"
 )
 """Of the demo car, whose front dampers are `Inside()`."""
 

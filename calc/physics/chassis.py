@@ -99,28 +99,33 @@ def check_corners(corners: Sequence[Corner]) -> None:
 
 
 def turn_collars(corners: Sequence[Corner], turns: Sequence[float]) -> Change:
-    """Move of the body, and of its loads, by turns of each collar (three equations of statics).
+    """Move of the body, and of its loads, by turns of each collar: `move_seats` by turns lift."""
+    return move_seats(
+        corners, [corner.turn_lift * n for corner, n in zip(corners, turns, strict=True)]
+    )
 
-    F_i = K_i (s_i - heave - pitch x_i - roll y_i) with s_i = turns lift; the force changes and
-    their two moments add up to nothing. Holds while every wheel stays clear of its droop stop and
-    on the ground; `settle` does not need that.
+
+def move_seats(corners: Sequence[Corner], raised: Sequence[float]) -> Change:
+    """Move of the body, and of its loads, where each corner would lift it by so many m under an
+    unchanged load (three equations of statics): collars, a scale that stands high, friction.
+
+    F_i = K_i (s_i - heave - pitch x_i - roll y_i), s_i what is raised; the force changes and their
+    two moments add up to nothing. Holds while every wheel stays clear of its droop stop and on
+    the ground; `settle` does not need that.
     """
     check_corners(corners)
-    raised = [corner.turn_lift * n for corner, n in zip(corners, turns, strict=True)]
-    arms = [(1.0, corner.x, corner.y) for corner in corners]
-    rates = [corner.rate for corner in corners]
-    matrix = [
-        [sum(k * a[i] * a[j] for k, a in zip(rates, arms, strict=True)) for j in range(3)]
-        for i in range(3)
+    # Sums written out: answers with their doubts ask for thousands of these.
+    k0 = kx = ky = kxx = kxy = kyy = f0 = fx = fy = 0.0
+    wheels = [
+        (corner.rate, up, corner.x, corner.y) for corner, up in zip(corners, raised, strict=True)
     ]
-    right = [
-        sum(k * s * a[i] for k, s, a in zip(rates, raised, arms, strict=True)) for i in range(3)
-    ]
-    heave, pitch, roll = solve(matrix, right)
-    loads = tuple(
-        k * (s - heave - pitch * a[1] - roll * a[2])
-        for k, s, a in zip(rates, raised, arms, strict=True)
-    )
+    for k, up, x, y in wheels:
+        k0, kx, ky = k0 + k, kx + k * x, ky + k * y
+        kxx, kxy, kyy = kxx + k * x * x, kxy + k * x * y, kyy + k * y * y
+        f0, fx, fy = f0 + k * up, fx + k * up * x, fy + k * up * y
+    matrix = [[k0, kx, ky], [kx, kxx, kxy], [ky, kxy, kyy]]
+    heave, pitch, roll = solve(matrix, [f0, fx, fy])
+    loads = tuple(k * (up - heave - pitch * x - roll * y) for k, up, x, y in wheels)
     return Change(heave, pitch, roll, loads)
 
 

@@ -3,8 +3,10 @@
 The shaft drives the oil through the holes of the piston and through the gap at its rim, side by
 side under one pressure difference (flow.py has the law of each). Lengths in m, kinematic viscosity
 in m2/s and density in kg/m3 at the temperature of the oil, speed in m/s, force in N. Speed and
-force are magnitudes; the direction is an argument of its own. Left out: heat, the compliance of oil
-and bladder, seal friction, and the drag on the rim (near 1 % of the force).
+force are magnitudes; the direction is an argument of its own. In compression the oil under the
+piston is drawn by it and can go no lower than a vacuum: there the force ends (`behind`). Left out:
+heat, the compliance of oil and bladder, seal friction, and the drag on the rim (near 1 % of the
+force).
 """
 
 from __future__ import annotations
@@ -131,13 +133,26 @@ def force(
     viscosity: float,
     density: float,
     direction: Direction = "compression",
+    behind: float = math.inf,
 ) -> float:
     """Damping force on the shaft, N: the pressure difference on the working area.
 
+    behind: absolute pressure of the gas that the oil over the piston is under, Pa. In compression
+    that is all the difference there can be, since the oil drawn from under the piston parts at next
+    to no pressure (silicone oils hardly evaporate); no limit in rebound, which presses it.
     For sharp holes in laminar flow the laws behind it are good to some 10 %; rounded edges take
     less force at high speed.
     """
-    return pressure(piston, speed, viscosity, density, direction) * piston.working_area
+    drop = pressure(piston, speed, viscosity, density, direction)
+    return (min(drop, behind) if direction == "compression" else drop) * piston.working_area
+
+
+def parting_speed(piston: Piston, viscosity: float, density: float, behind: float) -> float:
+    """Shaft speed, m/s, from which the oil under the piston parts in compression; `behind` as in
+    `force`."""
+    positive(behind=behind)
+    paths = _paths(piston, viscosity, density, "compression")
+    return math.fsum(path.flow(behind) for path in paths) / driven_flow(piston, 1.0)
 
 
 def viscous_force(

@@ -26,7 +26,12 @@ class Unreachable(ValueError):
 
 @dataclass(frozen=True)
 class Linkage:
-    """One arm and its damper in their plane, as drawn at one height; points (out, up) in m.
+    """One arm and its damper, as drawn at one height seen along the car; points (out, up) in m.
+
+    The arm swings about its hinge pin, so it moves in the plane square to that: where the pin is
+    kicked up by an angle in rad, what is seen along the car as high as 1 is 1/cos(kick_up) there,
+    and a wheel that rises by 1 in the plane rises by cos(kick_up). The mounts are taken to lie in
+    that plane.
 
     pivot of the arm on the chassis, lower damper mount and wheel on the arm, upper mount on the
     chassis. wheel is the point that the wheel's height follows (the outer end of the arm).
@@ -37,8 +42,11 @@ class Linkage:
     lower: Point
     upper: Point
     wheel: Point
+    kick_up: float = 0.0
 
     def __post_init__(self) -> None:
+        if not abs(self.kick_up) < pi / 2:
+            raise ValueError("the hinge pin lies along the car, not upright")
         for x, z in (self.pivot, self.lower, self.upper, self.wheel):
             finite(point=x + z)
         out, up = self._hub
@@ -57,15 +65,23 @@ class Linkage:
 
     @cached_property
     def _arm(self) -> Point:
-        return _apart(self.lower, self.pivot)
+        return self._in_plane(self.lower)
 
     @cached_property
     def _chassis(self) -> Point:
-        return _apart(self.upper, self.pivot)
+        return self._in_plane(self.upper)
 
     @cached_property
     def _hub(self) -> Point:
-        return _apart(self.wheel, self.pivot)
+        return self._in_plane(self.wheel)
+
+    @cached_property
+    def _lean(self) -> float:
+        return cos(self.kick_up)
+
+    def _in_plane(self, point: Point) -> Point:
+        out, up = _apart(point, self.pivot)
+        return out, up / self._lean
 
     @cached_property
     def _swing(self) -> float:
@@ -95,11 +111,11 @@ class Linkage:
         second = (bx**2 + bz**2 - ex * bx - ez * bz - first**2) / length
         # The wheel's height z changes by wx per rad, and wx by -wz per rad.
         return Position(
-            wheel_rise=wz - self._hub[1],
+            wheel_rise=(wz - self._hub[1]) * self._lean,
             arm_angle=angle,
             damper_length=length,
-            motion_ratio=-first / wx,
-            motion_ratio_slope=-(second + first * wz / wx) / wx**2,
+            motion_ratio=-first / (wx * self._lean),
+            motion_ratio_slope=-(second + first * wz / wx) / (wx * self._lean) ** 2,
         )
 
 
@@ -167,9 +183,10 @@ def position(linkage: Linkage, wheel_rise: float) -> Position:
     finite(wheel_rise=wheel_rise)
     out, up = linkage._hub
     radius = hypot(out, up)
-    if abs(up + wheel_rise) >= radius:
+    raised = up + wheel_rise / linkage._lean
+    if abs(raised) >= radius:
         raise Unreachable("the arm cannot reach that wheel height")
-    return linkage._at_angle(asin((up + wheel_rise) / radius) - atan2(up, out))
+    return linkage._at_angle(asin(raised / radius) - atan2(up, out))
 
 
 def position_for_length(linkage: Linkage, damper_length: float) -> Position:

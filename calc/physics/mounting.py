@@ -64,6 +64,18 @@ def measured_hole(fit: RatioFit, *, length: float, low: float, high: float) -> H
     return Hole(at, low, high)
 
 
+def scaled(hole: Hole, factor: float) -> Hole:
+    """The hole with a motion ratio so many times as high all over its travel."""
+    if factor == 1.0:
+        return hole
+
+    def at(rise: float) -> Spot:
+        spot = hole.at(rise)
+        return Spot(spot.length, spot.ratio * factor, spot.slope * factor)
+
+    return Hole(at, hole.low, hole.high)
+
+
 def spring_force(spot: Spot, stack: Stack, *, seat: float) -> float:
     """Force of the spring, N; `seat`: how much longer the damper is than it, m."""
     return stack.force(stack.free - (spot.length - seat))

@@ -15,6 +15,8 @@ Ends = Literal["closed", "ground"]
 # EN 10270-3 (stainless). A measured rate is better than any of them.
 SHEAR_MODULUS = {"steel": 81.5e9, "stainless_1_4310": 73e9}
 # Music wire is printed anywhere between these, by handbook and by wire diameter.
+STAINLESS_MODULUS = (68.5e9, 73e9)
+"""Stainless wire 1.4310 (type 302): from the least that handbooks print to EN 10270-3."""
 MUSIC_WIRE_MODULUS = (78.5e9, 82.7e9)
 
 

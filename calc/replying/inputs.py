@@ -243,12 +243,16 @@ class Inputs(Declared, base=True):
         )  # fmt: skip
 
     def say(self, value: float, kind: str, decimals: int | None = None) -> str:
-        """A value as text in the user's units: "12.50 mm"."""
-        return units.show(value, kind, self.system, decimals)
+        """A value as text in the user's units: "12.50 mm"; `decimals` are those of the metric unit,
+        and another shows as many as lose nothing of them."""
+        return units.show(value, kind, self.system, self._places(decimals, kind))
 
     def bare(self, value: float, kind: str, decimals: int | None = None) -> str:
         """The same without the unit, for a table column that names it in its head."""
-        return units.number_text(value, kind, self.system, decimals)
+        return units.number_text(value, kind, self.system, self._places(decimals, kind))
+
+    def _places(self, decimals: int | None, kind: str) -> int | None:
+        return None if decimals is None else units.places(decimals, kind, self.system)
 
     def symbol(self, kind: str) -> str:
         return units.symbol_text(kind, self.system)

@@ -1,35 +1,27 @@
-"""The cheat sheet of one car: blocks taken from the forms, so paper and screen cannot differ.
+"""The cheat sheet of one car, in the order of a day: what is on the car, how many turns, which oil,
+which spring, where to write it down.
 
-What stands on it is one declared list, `BLOCKS`; where it stands on paper is not decided here.
+What stands on it is one declared list, `BLOCKS`, asked from the forms, so that paper and screen
+cannot differ; where it stands on paper is not decided here.
 """
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
-from functools import partial
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass
 
 from calc import units
-from calc.answering.answer import Table
-from calc.forms.catalogue import BY_SLUG
-from calc.forms.fill_bleed.bleed import bleed_table
-from calc.forms.fill_bleed.fill import fill_table
-from calc.forms.names import end_label
-from calc.forms.oil_warm import temperature_table
-from calc.forms.spring_swap.table import swap_table
-from calc.forms.stroke.pictures import stroke_table
 from calc.kept import link
-from calc.kept.chapters import missing
-from calc.kept.labels import label_of
-from calc.language import abridged, later, tr
+from calc.language import later, tr
 from calc.model.car import Car
-from calc.model.corners import End
 from calc.replying.inputs import Problem
-from calc.replying.reading import run
-from calc.replying.resting import not_known
-from calc.sheet import tables as sheet_tables
+from calc.sheet import tables
+from calc.sheet.base import base
+from calc.sheet.grid import Carried, Content, Log, Part, Points
+from calc.sheet.height import height
+from calc.sheet.oil import oil_for_the_day
+from calc.sheet.preload import preload
+from calc.sheet.springs import springs
+from calc.sheet.value import MARKS
 
-_NAMED = 3  # values that are named before the rest is counted
-PENCIL_HEAD = later("Tried")
-"""Head of a column that is left blank for the pencil."""
 CAUTIONS = (
     later("Eye protection with springs under load. Spilt oil is slippery and stays so."),
     later("Car off and motor disconnected on the stand. Small parts and oils away from children."),
@@ -39,44 +31,21 @@ CAUTIONS = (
     ),
     later("The car's manual, the event's rules and the data sheets come first."),
 )
-
-
-@dataclass(frozen=True)
-class Points:
-    """Sentences in a list."""
-
-    lines: tuple[str, ...]
-
-
-@dataclass(frozen=True)
-class Carried:
-    """The car as texts for a code to scan: the first that fits is taken, with what it lacks."""
-
-    texts: tuple[tuple[str, str], ...]
-
-
-@dataclass(frozen=True)
-class Noted:
-    """A table, and sentences that have to stand beside it."""
-
-    table: Table
-    notes: tuple[str, ...]
-
-
-Content = Table | Noted | Points | Carried
+FLAT, FOLDED = "flat", "folded"
+"""Kinds of paper: pages as they come from the printer, and a card folded from one."""
 
 
 @dataclass(frozen=True)
 class Block:
     """Something that can stand on a sheet. `make` takes the car and the system of units and raises
-    `Problem` where this car has no such thing; `usual` blocks are there unless others are chosen.
-    The title is declared in English, and translated where it is shown.
+    `Problem` where this car has no such thing; on the kinds of paper named `usual` it is there
+    unless others are chosen. The title is declared in English, and translated where it is shown.
     """
 
     key: str
     title: str
     make: Callable[[Car, str], Content]
-    usual: bool = True
+    usual: tuple[str, ...] = (FLAT, FOLDED)
 
 
 @dataclass(frozen=True)
@@ -90,69 +59,45 @@ class Made:
 
 @dataclass(frozen=True)
 class Sheet:
-    """What is printed, in order, and a sentence for each block that could not be made."""
+    """What is printed, in order. `marks` explains what stands behind values nobody measured."""
 
     car: str
     demo: bool
+    units: str
+    marks: tuple[str, ...]
     blocks: tuple[Made, ...]
-    missing: tuple[str, ...]
 
 
-def sheet(car: Car, system: str = units.METRIC, keys: Iterable[str] | None = None) -> Sheet:
-    """The sheet of a car with these blocks in this order, or the usual ones."""
-    chosen = USUAL if keys is None else tuple(dict.fromkeys(keys))
-    made, left_out = [], []
-    for key in chosen:
+def sheet(
+    car: Car, system: str = units.METRIC, keys: Iterable[str] | None = None, kind: str = FLAT
+) -> Sheet:
+    """The sheet of a car with these blocks in this order, or those usual on that kind of paper."""
+    made = []
+    for key in usual(kind) if keys is None else dict.fromkeys(keys):
         block = BY_KEY[key]
-        title = tr(block.title)
         try:
-            made.append(Made(key, title, block.make(car, system)))
+            content = block.make(car, system)
         except Problem as problem:
-            left_out.append(tr("{block}: not printed. {why}", block=title, why=problem))
-    return Sheet(car.name, car.demo, tuple(made), tuple(left_out))
+            content = Part(notes=(str(problem),))
+        made.append(Made(key, tr(block.title), content))
+    hows = {one.how for one in car.origins.values()}
+    marks = tuple(tr(words) for how, (_, words) in MARKS.items() if how in hows)
+    return Sheet(car.name, car.demo, _symbols(system), marks, tuple(made))
 
 
-def _of_form(slug: str, typed: Mapping[str, str], car: Car, system: str) -> Noted:
-    """The first table of a form for the car, and what would make it useless."""
-    form = BY_SLUG[slug]
-    reply = run(form, typed, car, system)
-    if reply.open and not reply.problems:
-        raise _unknown([one.label for one in not_known(form, reply, system)])
-    if reply.answer is None:
-        raise Problem(*next(iter(reply.problems.items())))
-    stops = tuple(caution.text for caution in reply.answer.cautions if caution.stop)
-    return Noted(with_pencil(reply.answer.tables[0]), stops)
+def _symbols(system: str) -> str:
+    return ", ".join(units.unit_of(kind, system).symbol for kind in ("length", "rate", "mass"))
 
 
-def _unknown(labels: Sequence[str]) -> Problem:
-    """Why a block cannot be made of a car of which something is not known."""
-    return Problem("car", tr("Not known yet: {entries}.", entries=abridged(labels, _NAMED)))
-
-
-def _where_known(slug: str, make: Callable[[Car, str], Table], car: Car, system: str) -> Table:
-    """A table of the record alone, where the form that it belongs to could answer."""
-    if paths := missing(BY_SLUG[slug], car):
-        raise _unknown([label_of(path) for path in paths])
-    return make(car, system)
-
-
-def with_pencil(table: Table) -> Table:
-    """The table with a blank column for the pencil."""
-    rows = tuple((*row, "") for row in table.rows)
-    return replace(table, heads=(*table.heads, tr(PENCIL_HEAD)), rows=rows)
-
-
-def _pencilled(make: Callable[[Car, str], Table], car: Car, system: str) -> Table:
-    return with_pencil(make(car, system))
-
-
-def _swaps(axle: End, car: Car, system: str) -> Table:
-    """What the swap of springs says of one end of the car."""
-    table, end = swap_table(car, system), end_label(axle)
-    rows = tuple(row[1:] for row in table.rows if row[0] == end)
-    if not rows:
-        raise Problem("springs", tr("No spring in the car record fits this end."))
-    return with_pencil(Table(table.title, table.heads[1:], rows))
+def _log(car: Car, system: str) -> Log:
+    corners = tuple((tr(label), 1.0) for label in ("FL", "FR", "RL", "RR"))
+    wide = (
+        (tr("date, track, air"), 4.0), *corners, (tr("oil F"), 1.4), (tr("oil R"), 1.4),
+        (tr("height F / R"), 2.8), (tr("lap, how it felt"), 4.6),
+    )  # fmt: skip
+    few = tuple((label, 1.05) for label, _ in corners)
+    narrow = ((tr("date, air"), 2.0), *few, (tr("oil"), 1.8), (tr("height"), 2.0))
+    return Log(wide, narrow)
 
 
 def _carried(car: Car, system: str) -> Carried:
@@ -170,48 +115,33 @@ def _cautions(car: Car, system: str) -> Points:
     return Points(tuple(tr(caution) for caution in CAUTIONS))
 
 
-def _of_end(axle: End, key: str, title: str, slug: str) -> Block:
-    return Block(f"{key}-{axle}", title, partial(_of_form, slug, {"axle": axle}))
-
-
 BLOCKS = (
-    _of_end(End.FRONT, "collar", later("Front: collar turns and ride height"), "collar-turns"),
-    _of_end(End.REAR, "collar", later("Rear: collar turns and ride height"), "collar-turns"),
-    _of_end(End.FRONT, "preload", later("Front: preload and sag"), "spring-preload"),
-    _of_end(End.REAR, "preload", later("Rear: preload and sag"), "spring-preload"),
-    Block(
-        "swap-front", later("Front: springs at the same ride height"), partial(_swaps, End.FRONT)
-    ),
-    Block("swap-rear", later("Rear: springs at the same ride height"), partial(_swaps, End.REAR)),
-    Block("blends", later("Blends in parts, cSt at 25 °C (log rule)"), sheet_tables.blends),
-    Block(
-        "temperature",
-        later("Oil for another temperature"),
-        partial(_where_known, "oil-temperature", temperature_table),
-    ),
-    Block("stroke", later("Stroke of the four dampers"), partial(_of_form, "stroke", {})),
-    Block(
-        "rod-end",
-        later("Turns of a rod end"),
-        partial(_where_known, "stroke", stroke_table),
-        usual=False,
-    ),
-    Block("fill", later("Fill and bleed, 20 °C"), partial(_where_known, "fill-bleed", fill_table)),
-    Block(
-        "bleed",
-        later("Waiting for the bubbles"),
-        partial(_where_known, "fill-bleed", bleed_table),
-        usual=False,
-    ),
-    Block(
-        "bottles", later("Bottles owned"), partial(_pencilled, sheet_tables.bottles), usual=False
-    ),
-    Block("springs", later("Springs owned"), sheet_tables.springs, usual=False),
-    Block("constants", later("The car"), sheet_tables.constants),
-    Block("corners", later("Corners"), partial(_pencilled, sheet_tables.corners)),
-    Block("pencil", later("Pencil"), sheet_tables.pencil),
-    Block("code", later("Code to scan"), _carried),
+    Block("base", later("Base"), base),
+    Block("height", later("Height"), height),
+    Block("oil", later("Oil for the day"), oil_for_the_day),
+    Block("preload", later("Preload, sag"), preload),
+    Block("springs", later("Springs"), springs),
+    Block("fill", later("Fill and bleed"), tables.fill, (FOLDED,)),
     Block("cautions", later("Cautions"), _cautions),
+    Block("log", later("Log"), _log),
+    Block("code", later("Code"), _carried),
+    Block("blends", later("Blends of your bottles"), tables.blends, ()),
+    Block("stroke", later("Stroke of the four dampers"), tables.stroke, ()),
+    Block("rod-end", later("Turns of a rod end"), tables.rod_end, ()),
+    Block("bleed", later("Waiting for the bubbles"), tables.bleed, ()),
+    Block("bottles", later("Bottles owned"), tables.bottles, ()),
+    Block("owned", later("Springs owned"), tables.owned_springs, ()),
+    Block("constants", later("The car"), tables.constants, ()),
 )
 BY_KEY = {block.key: block for block in BLOCKS}
-USUAL = tuple(block.key for block in BLOCKS if block.usual)
+FORMERLY: Mapping[str, str] = {
+    "collar-front": "height", "collar-rear": "height", "preload-front": "preload",
+    "preload-rear": "preload", "swap-front": "springs", "swap-rear": "springs",
+    "temperature": "oil", "corners": "base", "pencil": "log",
+}  # fmt: skip
+"""Blocks of earlier versions, which choices that were kept still name."""
+
+
+def usual(kind: str) -> tuple[str, ...]:
+    """The blocks that are usual on a kind of paper, in order."""
+    return tuple(block.key for block in BLOCKS if kind in block.usual)

@@ -1,34 +1,44 @@
-"""Tables of the cheat sheet that are of the car record alone."""
+"""Blocks of the sheet that are lists: bottles, springs, blends, the car, filling, rod ends."""
 
-from collections.abc import Callable, Mapping
 from functools import partial
 from itertools import pairwise
 
 from calc import units
 from calc.answering.answer import Table
-from calc.asking import record
 from calc.asking.entry import Number
-from calc.forms.names import CORNER_LABELS, END_LABELS
-from calc.language import later, tr
-from calc.model.car import Car, entry_at, is_known
+from calc.forms.catalogue import BY_SLUG
+from calc.forms.fill_bleed.bleed import bleed_table
+from calc.forms.fill_bleed.fill import fill_table
+from calc.forms.names import END_LABELS
+from calc.forms.stroke.pictures import stroke_table
+from calc.kept.chapters import missing
+from calc.kept.labels import label_of
+from calc.language import abridged, tr
+from calc.model.car import Bottle, Car, Spring, entry_at
 from calc.model.corners import ENDS
-from calc.model.origin import How
 from calc.physics import oil
 from calc.replying.inputs import Problem
+from calc.sheet.asking import ask
+from calc.sheet.grid import Grid, Part, Role, answers, length, turned
+from calc.sheet.value import value
 from calc.units import NBSP
 
 _RATIOS = ((8, 2), (7, 3), (6, 4), (5, 5), (4, 6), (3, 7), (2, 8))
 _CONSTANTS = (
-    "pitch", "motion_ratio", "spring_rate", "spring_free", "spring_solid", "droop_length",
-    "stroke", "oil", "bore", "shaft", "holes", "hole", "piston_thickness", "unsprung",
-    "ride_height", "wanted_height",
+    "pitch", "motion_ratio", "spring_rate", "spring_free", "spring_solid", "stroke", "bore",
+    "shaft", "piston_thickness", "unsprung", "reach", "track",
 )  # fmt: skip
-_PENCIL_ROWS = 5
-_BLANK = "____"
-_MARKS: Mapping[How, str] = {"assumed": later("assumed"), "predicted": later("predicted")}
+_NAMED = 3  # values that are named before the rest is counted
 
 
-def blends(car: Car, system: str) -> Table:
+def _of_table(table: Table) -> Grid:
+    """A table of a form; its first column is looked up, the rest are answers."""
+    roles: list[Role] = ["key", *answers(len(table.heads) - 1)]
+    boxed = frozenset({table.mark}) if table.mark >= 0 else frozenset[int]()
+    return Grid(table.heads, tuple(roles), table.rows, boxed=boxed)
+
+
+def blends(car: Car, system: str) -> Part:
     """What neighbouring bottles give in tenths, thin to thick, in cSt at 25 °C."""
     grades = sorted({bottle.viscosity for bottle in car.bottles})
     if len(grades) < 2:
@@ -39,82 +49,98 @@ def blends(car: Car, system: str) -> Table:
     rows = []
     for thin, thick in pairwise(grades):
         mixes = [[(parts[0], thin), (parts[1], thick)] for parts in _RATIOS]
-        low, high = oil.band([(1, thin), (1, thick)])
         gives = (show(oil.blend(mix)) for mix in mixes)
-        span = tr("{low} to {high}", low=show(low), high=show(high))
-        rows.append((f"{show(thin)}{NBSP}+{NBSP}{show(thick)}", *gives, span))
-    parts = (_ratio(thin, thick) for thin, thick in _RATIOS)
-    laws = tr("Mixing rules at {parts}", parts=_ratio(5, 5))
-    return Table("", (tr("Thin + thick"), *parts, laws), tuple(rows))
+        rows.append((f"{show(thin)}{NBSP}+{NBSP}{show(thick)}", *gives))
+    parts = (f"{thin}{NBSP}:{NBSP}{thick}" for thin, thick in _RATIOS)
+    heads = (tr("thin + thick"), *parts)
+    roles: tuple[Role, ...] = ("key", *answers(len(_RATIOS)))
+    keep = tuple(range(len(rows)))
+    grid = Grid(heads, roles, tuple(rows), keep=keep, owned=True)
+    return Part((grid,), tr("parts, cSt at 25 °C, log rule"))
 
 
-def _ratio(thin: int, thick: int) -> str:
-    return f"{thin}{NBSP}:{NBSP}{thick}"
-
-
-def constants(car: Car, system: str) -> Table:
+def constants(car: Car, system: str) -> Part:
+    """What seldom changes, each with its whole label."""
     rows = []
     for name in _CONSTANTS:
         entry = entry_at(f"front.{name}")
         assert isinstance(entry, Number)
-        values = (_value(car, f"{end}.{name}", units.number_text, system) for end in ENDS)
         label, unit = entry.said.partition(" (")[0], units.unit_of(entry.kind, system).symbol
-        rows.append((f"{label}, {unit}" if unit else label, *values))
-    return Table("", ("", *(tr(label) for _, label in END_LABELS)), tuple(rows))
+        shown = (value(car, f"{end}.{name}", system) for end in ENDS)
+        rows.append((f"{label} ({unit})" if unit else label, *shown))
+    heads = ("", *(tr(label) for _, label in END_LABELS))
+    return Part((Grid(heads, ("label", "answer", "answer"), tuple(rows)),))
 
 
-def _value(car: Car, path: str, show: Callable[[float, str, str], str], system: str) -> str:
-    """A number of the record, with the word for where it comes from unless somebody has measured
-    it; left to the pencil where nobody knows it."""
-    entry = entry_at(path)
-    assert isinstance(entry, Number)
-    if not is_known(car, path):
-        return _BLANK
-    shown = show(record.get(car, path), entry.kind, system)
-    source = car.origins.get(path)
-    word = _MARKS.get(source.how) if source else None
-    return tr("{value}, {origin}", value=shown, origin=tr(word)) if word else shown
-
-
-def corners(car: Car, system: str) -> Table:
-    rows = []
-    for key, label in CORNER_LABELS:
-        load = _value(car, f"corners.{key}.load", units.show, system)
-        collar = units.turns_text(car.corner(key).collar)
-        rows.append((tr(label), load, collar))
-    return Table("", ("", tr("Load"), tr("Collar down")), tuple(rows))
-
-
-def bottles(car: Car, system: str) -> Table:
+def bottles(car: Car, system: str) -> Part:
+    """From thin to thick."""
     if not car.bottles:
         raise Problem("bottles", tr("The car record holds no bottle."))
-    rows = (
-        (units.show(b.viscosity, "viscosity", system), b.name, units.show(b.left, "volume", system))
-        for b in sorted(car.bottles, key=lambda bottle: bottle.viscosity)
-    )
-    heads = (tr("Oil"), tr("Name"), tr("In bottle"))
-    return Table("", heads, tuple(rows))
-
-
-def springs(car: Car, system: str) -> Table:
-    if not car.springs:
-        raise Problem("springs", tr("The car record holds no spring."))
     rows = tuple(
         (
-            spring.name or tr("spring {number}", number=number),
-            units.show(spring.rate, "rate", system),
-            units.show(spring.free, "length", system),
-            units.show(spring.solid, "length", system),
+            units.number_text(one.viscosity, "viscosity", system),
+            one.name,
+            units.number_text(one.left, "volume", system, 0),
         )
-        for number, spring in enumerate(car.springs, 1)
+        for one in sorted(car.bottles, key=_viscosity)
     )
-    heads = (tr("Spring"), tr("Rate"), tr("Free"), tr("Solid"))
-    return Table("", heads, rows)
+    heads = (tr("cSt at 25 °C"), tr("name"), tr("left mL", sense="in the bottle"))
+    return Part(
+        (Grid(heads, ("key", "name", "answer"), rows, keep=tuple(range(len(rows))), owned=True),)
+    )
 
 
-def pencil(car: Car, system: str) -> Table:
-    """An empty table: one line for each run."""
+def _viscosity(bottle: Bottle) -> float:
+    return bottle.viscosity
+
+
+def owned_springs(car: Car, system: str) -> Part:
+    """As they stand in the record."""
+    if not car.springs:
+        raise Problem("springs", tr("The car record holds no spring."))
+    rows = tuple(_spring(number, one, system) for number, one in enumerate(car.springs, 1))
+    rate, mm = (units.unit_of(kind, system).symbol for kind in ("rate", "length"))
     heads = (
-        tr("When"), tr("FL"), tr("FR"), tr("RL"), tr("RR"), tr("Oil"), tr("Height"),
+        tr("spring"), rate, tr("free {unit}", unit=mm), tr("solid {unit}", unit=mm)
     )  # fmt: skip
-    return Table("", heads, (("",) * len(heads),) * _PENCIL_ROWS)
+    roles: tuple[Role, ...] = ("name", "answer", "answer", "answer")
+    return Part((Grid(heads, roles, rows, keep=tuple(range(len(rows))), owned=True),))
+
+
+def _spring(number: int, spring: Spring, system: str) -> tuple[str, ...]:
+    return (
+        spring.name or tr("spring {number}", number=number),
+        units.number_text(spring.rate, "rate", system),
+        length(spring.free, system),
+        length(spring.solid, system),
+    )
+
+
+def _known(slug: str, car: Car) -> None:
+    """Raises Problem where the form that a table of the record belongs to could not answer."""
+    if paths := missing(BY_SLUG[slug], car):
+        labels = [label_of(path) for path in paths]
+        raise Problem("car", tr("Not known yet: {entries}.", entries=abridged(labels, _NAMED)))
+
+
+def fill(car: Car, system: str) -> Part:
+    """Oil in each damper, where its cap is closed, and how long small bubbles need."""
+    _known("fill-bleed", car)
+    grid = _of_table(fill_table(car, system))
+    return Part((grid,), tr("at 20 °C"), narrow=(turned(grid),))
+
+
+def bleed(car: Car, system: str) -> Part:
+    _known("fill-bleed", car)
+    return Part((_of_table(bleed_table(car, system)),), tr("at 20 °C, slow bound"))
+
+
+def rod_end(car: Car, system: str) -> Part:
+    _known("stroke", car)
+    return Part((_of_table(stroke_table(car, system)),))
+
+
+def stroke(car: Car, system: str) -> Part:
+    """The four dampers against the shortest."""
+    said = ask("stroke", {}, car, system)
+    return Part((_of_table(said.answer.tables[0]),), notes=tuple(said.notes))

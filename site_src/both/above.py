@@ -26,9 +26,14 @@ def draw(corners: Sequence[AtCorner], key: str) -> Picture:
         label(_MIDDLE, 18, tr("front"), "middle"),
         *(_corner(one) for one in corners),
     ]
-    says = " ".join(f"{corner_label(one.corner)}: {', '.join(one.texts)}." for one in corners)
+    says = " ".join(_said(one) for one in corners)
     title = tr("The car from above")
     return picture(key, WIDTH, _HEIGHT, title, says, "".join(body), "drawing")
+
+
+def _said(one: AtCorner) -> str:
+    first, *more = one.texts
+    return f"{corner_label(one.corner)}: {', '.join((one.says or first, *more))}."
 
 
 def _corner(one: AtCorner) -> str:

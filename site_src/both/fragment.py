@@ -17,13 +17,13 @@ from calc.replying.advice import advice
 from calc.replying.form import Form, Reply
 from calc.replying.plain import quantity_text
 from calc.replying.resting import not_known, resting, to_measure
-from calc.sheet.blocks import sheet
+from calc.sheet.blocks import Sheet, sheet
 from site_src.both import above, plot, scale_drawing
 from site_src.both.ink import Picture
-from site_src.both.paper.folds import folds
-from site_src.both.paper.layout import plan
+from site_src.both.paper.folds import folds, ruler, sketch
+from site_src.both.paper.layout import Heading, absent, plan
 from site_src.both.paper.sizes import BY_KEY as SIZES
-from site_src.both.paper.sizes import PANELS
+from site_src.both.paper.sizes import PANELS, Size
 
 ENVIRONMENT = Environment(
     loader=FileSystemLoader(Path(__file__).parent / "templates"),
@@ -33,7 +33,7 @@ ENVIRONMENT = Environment(
     lstrip_blocks=True,
     auto_reload=False,  # in the browser the templates are in memory only, restored from the image
 )
-ENVIRONMENT.globals["tr"] = tr
+ENVIRONMENT.globals.update(tr=tr, absent=absent, ruler=ruler, sketch=sketch)
 
 
 _FEW = 4  # figures that stand open; the form names those that matter first
@@ -174,15 +174,28 @@ def sheet_html(
     `made` names the build of the site; `address` is that of the page, for the code to scan; `today`
     is the date of printing, left to the pencil if unknown.
     """
-    content = sheet(car, system, blocks)
-    printed = tr("Printed {day}.", day=today) if today else tr("Printed __________")
-    demo = [tr("Demo car, invented: not yours.")] if car.demo else []
-    about = " ".join([made, printed, *demo])
-    laid = plan(content, SIZES[size], about, address)
+    to_print = SIZES[size]
+    content = sheet(car, system, blocks, to_print.kind)
+    heading = sheet_heading(content, to_print, today)
+    laid = plan(content, to_print, heading, address)
     return ENVIRONMENT.get_template("sheet.html").render(
-        sheet=content,
+        heading=heading,
         plan=laid,
-        made=about,
+        made=made,
         panels=PANELS,
-        folds=folds(*laid.size.paper) if laid.size.paper else "",
+        folds=folds(*to_print.paper) if to_print.paper else "",
     )
+
+
+def sheet_heading(content: Sheet, size: Size, today: str = "") -> Heading:
+    """The name of the car, and beside it when it was printed, in which units and for whom."""
+    printed = tr("Printed {day}", day=today or "____________")
+    demo = [tr("Demo car, invented: not yours.")] if content.demo else []
+    lines = [" · ".join([printed, content.units, *demo])]
+    if size.folds:
+        lines.append(tr("Card from {paper}: print at 100 %", paper=size.from_paper))
+    else:
+        owner = "_" * 20
+        lines.append(tr("Owner {owner} Tel {number}", owner=owner, number=owner))
+    lines += [", ".join(content.marks)] if content.marks else []
+    return Heading(content.car, tuple(lines))

@@ -56,16 +56,22 @@ def along(line: Sequence[Pixel]) -> list[Pixel]:
     return found
 
 
+def _settled(point: Pixel) -> Pixel:
+    """A point without the last digits, in which one Python differs from another: equal costs stay
+    equal, and the page places its labels as the build does."""
+    return round(point[0], 6), round(point[1], 6)
+
+
 class Field:
     """The inside of a plot and the occupied parts of it; it changes as labels are placed."""
 
     def __init__(self, inside: Box, lines: Sequence[Sequence[Pixel]]) -> None:
         self.inside = inside
-        self.lines = lines
+        self.lines = [[_settled(point) for point in line] for line in lines]
         self._last = int(inside.bottom / _CELL) + 1
         self._taken = [0] * (self._last + 1)
         self._curves = [0] * (self._last + 1)
-        for line in lines:
+        for line in self.lines:
             self._trace(self._curves, line)
 
     def reserve(self, box: Box) -> None:
@@ -78,7 +84,7 @@ class Field:
     ) -> Spot | None:
         """The best free spot for the label of a point or of a curve (`own`, its number)."""
         best: tuple[float, Spot] | None = None
-        for order, anchor in enumerate(anchors):
+        for order, anchor in enumerate(map(_settled, anchors)):
             if best and best[0] <= order:
                 break
             heights = [line_at(line, anchor[0]) for n, line in enumerate(self.lines) if n != own]

@@ -8,11 +8,13 @@ from markupsafe import Markup
 from calc import units
 from calc.asking.entry import Choice, Entry, Number, Rows, Text, shown
 from calc.forms.catalogue import BY_SLUG, FORMS
+from calc.forms.names import corner_label
 from calc.forms.recorded import FOLDED
 from calc.kept.chapters import RECORD, chapter_of_field, title_of
 from calc.kept.setups import SAVE
 from calc.language import NAMES, later, speaking, spoken, tr
 from calc.model.car import Car
+from calc.model.corners import CORNERS
 from calc.replying.form import Form
 from calc.replying.reading import run
 from calc.replying.resting import counted
@@ -86,6 +88,7 @@ def _index(build: BuildInfo, made: str) -> tuple[str, list[pictured.PictureFile]
         front_picture=front.picture(),
         doors={moment: _doors(moment) for moment, _ in MOMENTS},
         symbol=units.symbol_text,
+        corners=[(corner, corner_label(corner)) for corner in CORNERS],
         shown=shown,
         starts={view["form"].slug: view["filled"] for view in views},
         asked=by_range(everything_asked),
@@ -128,14 +131,14 @@ def _view(form: Form) -> dict[str, Any]:
         "choices": " ".join(
             entry.name for entry in form.fields if isinstance(entry, Choice) and not entry.car
         ),
-        "chapters": _chapters(form),
+        "chapters": chapters_of(form),
         "answer": Markup(answer_html(form, reply, units.METRIC, at_rest=album.show)),
         "rests": counted(form, reply),
         "pictures": album.pictures,
     }
 
 
-def _chapters(form: Form) -> list[tuple[str, str, list[Entry]]]:
+def chapters_of(form: Form) -> list[tuple[str, str, list[Entry]]]:
     """The entries of a form in chapters that fold: (key, title, entries). All of the car's page is
     in some; of other forms only what they need from the car besides, at their end."""
     if form.slug != RECORD:

@@ -63,12 +63,17 @@ class Hand:
 
     def tap(self, *targets: Locator) -> Locator:
         """Touch the first of these that is there."""
+        target = self.reach(*targets)
+        target.click(force=True)
+        return target
+
+    def reach(self, *targets: Locator) -> Locator:
+        """Count the touch of a target, and what has to be scrolled before it."""
         target = self._there(targets)
         off = target.evaluate(OFF)
         self.scrolled += abs(off)
         self.page.evaluate("(by) => scrollBy({ top: by, behavior: 'instant' })", off)
         self.taps += 1
-        target.click(force=True)
         return target
 
     def _there(self, targets: tuple[Locator, ...]) -> Locator:
@@ -182,10 +187,8 @@ def restore(hand: Hand) -> None:
         page.locator('[data-do="backup"]').click()
     page.evaluate("scrollTo(0, 0)")
     text = Path(handed.value.path()).read_bytes()
-    with page.expect_file_chooser() as chooser:
-        hand.tap(page.locator("#backup-file"))
     file = {"name": "backup.json", "mimeType": "application/json", "buffer": text}
-    chooser.value.set_files(file)  # type: ignore[arg-type]
+    hand.reach(page.locator("#backup-file")).set_input_files(file)  # type: ignore[arg-type]
     hand.tap(page.locator('[data-do="restore"]'))
 
 

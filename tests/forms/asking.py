@@ -11,7 +11,10 @@ from calc.replying.form import Form, Reply
 from calc.replying.reading import run
 from calc.units import NBSP
 
-UNDRAWN = put(put(Car(), "front.arm.upper_out", 40e-3), "rear.arm.upper_out", 25e-3)
+RIGID = put(put(Car(), "front.tyre_rate", 1e9), "rear.tyre_rate", 1e9)
+"""The demo car on tyres that do not give."""
+
+UNDRAWN = put(put(RIGID, "front.arm.upper_out", 40e-3), "rear.arm.upper_out", 25e-3)
 """The demo car with arms that are not those of its motion ratios: how the ratios grow is not known,
 so a turn lifts by pitch / motion ratio, and the wheel rate is rate times motion ratio squared."""
 

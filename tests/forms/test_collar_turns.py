@@ -11,7 +11,7 @@ from calc.forms.collar_turns.measured import measured
 from calc.physics.chassis import turn_collars
 from calc.physics.turns import Wish, equations
 from calc.replying.reading import read, run
-from tests.forms.asking import UNDRAWN, answered, noted, stops, value
+from tests.forms.asking import UNDRAWN, answered, cautions, noted, quantity, refused, stops, value
 
 FORM = BY_SLUG["collar-turns"]
 ask = partial(answered, FORM, UNDRAWN)
@@ -201,3 +201,40 @@ def test_heights_off_one_plane_are_told_and_others_are_not() -> None:
     texts = [caution.text for caution in ask(scope="corners", **raised).cautions]
     (told,) = [text for text in texts if "twisted" in text]
     assert float(told.partition("off one plane by ")[2][:4]) == pytest.approx(1.0, abs=0.02)
+
+
+def test_friction_is_part_of_the_doubt_and_hides_a_small_turn() -> None:
+    """Two places in the band, each anywhere in it: u = band / root 12 each (JCGM 100:2008, 4.3.7),
+    beside the reading of the gauge."""
+    typed = {"friction": "0.9 mm ± 0"}
+    sure = quantity(ask(friction="0 mm ± 0"), "height_after")
+    rough = quantity(ask(**typed), "height_after")
+    assert rough.u**2 - sure.u**2 == pytest.approx(2 * (0.9e-3) ** 2 / 12, rel=1e-6)
+    assert "friction" not in cautions(ask(**typed))
+    assert "0.45 mm too high or too low" in cautions(ask(**typed, wanted_height="22.3 mm"))
+
+
+def test_no_collar_is_turned_against_its_stop_and_the_others_do_what_they_can() -> None:
+    """Front springs so long that a quarter turn down is all they have: the plan is as good as the
+    best of all plans of quarter turns near it that leave every corner on its spring."""
+    typed = {"scope": "corners", "end.front.droop_length": "33.5"}
+    answer = ask(**typed)
+    assert "would then sit" not in stops(answer) and "cannot all be had" in stops(answer)
+    written = noted(answer)
+    for side in ("left", "right"):
+        assert written[f"corners.front_{side}.collar"] <= 0.25 + 1e-9
+    assert written["corners.rear_left.collar"] >= 0.75
+
+
+@pytest.mark.parametrize(
+    ("typed", "at"),
+    [
+        ({"ask": "height", "turns": "50"}, "turns"),
+        ({"wanted_height": "-10"}, "wanted_height"),
+        ({"scope": "both", "end.front.wanted_height": "-10"}, "end.front.wanted_height"),
+        ({"scope": "corners", "ask": "height", "corner.rear_left.turns": "50"},
+         "corner.rear_left.turns"),
+    ],
+)  # fmt: skip
+def test_no_collar_goes_further_than_a_thread(typed: dict[str, str], at: str) -> None:
+    assert "no thread goes as far" in refused(FORM, UNDRAWN, **typed)[at]

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from calc.forms.catalogue import BY_SLUG
 from calc.model.car import Car
 from calc.replying.reading import run
-from tests.forms.asking import answered, quantity, value
+from tests.forms.asking import answered, quantity, stops, told, value
 
 FORM = BY_SLUG["oil-blend"]
 WAYS = [{"step": "parts"}, {"step": "syringe", "syringe": "1"}, {"step": "scale", "oil_scale": "1"}]
@@ -171,3 +171,8 @@ def test_the_same_oil_twice_is_no_blend_even_where_the_last_bit_differs() -> Non
         **bottles(("300", "90"), (hair, "90"), ("500", "90")),
     )  # fmt: skip
     assert "500" in twice.steps[0].text
+
+
+def test_nobody_counts_a_hundred_drops() -> None:
+    assert "a syringe or a scale" in stops(ask(step="drop", amount="20"))
+    assert "drops" in told(ask(step="drop", amount="2"))

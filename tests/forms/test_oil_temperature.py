@@ -9,7 +9,6 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from calc.forms.oil_temperature.form import FORM
-from calc.forms.oil_warm import temperature_table
 from calc.model.car import Bottle, Car
 from calc.physics import oil
 from calc.physics.warm import dynamic_at, same_feel
@@ -121,10 +120,3 @@ def test_the_doubt_of_the_law_grows_with_the_distance() -> None:
     doubts = [quantity(answer, "wanted").u / value(answer, "wanted") for answer in (near, far)]
     # 5 % over 30 K, in proportion: a 50 cSt oil on a rheometer, 2021.
     assert doubts == pytest.approx([0.005, 0.05 * 23 / 30], rel=0.05)
-
-
-def test_the_sheet_names_the_oils_of_the_car_at_its_own_temperature() -> None:
-    table = temperature_table(Car(temperature=298.15))
-    row = next(row for row in table.rows if row[0] == "25")
-    assert row == ("25", "400", "300", "100")
-    assert len(table.rows) == 11 and "25 °C" in table.title.replace("\u00a0", " ")

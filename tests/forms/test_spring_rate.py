@@ -167,6 +167,8 @@ def test_two_in_series_are_soft_then_stiff() -> None:
 def test_clipping_goes_with_one_over_the_coils() -> None:
     """7 active coils less 0.5 clipped and 0.75 bent: 650 x 7/5.75 N/m, worked by hand."""
     answer = ask(known="clipped")
+    # Closed ends, not ground: L0 = p Na + 3 d, here 40 mm with 1.4 mm wire.
+    assert value(answer, "free") == pytest.approx((40 - 4.2) * 1e-3 * 5.75 / 7 + 4.2e-3, rel=1e-9)
     assert value(answer, "rate") == pytest.approx(650 * 7 / 5.75, rel=1e-12)
     assert value(answer, "solid") == pytest.approx(8.75 * 1.4e-3, rel=1e-12)
     whole = run(FORM, {"known": "clipped", "clipped": "6.5"}, Car())
@@ -221,3 +223,12 @@ def test_every_wire_of_the_physics_is_offered_by_name_with_its_source() -> None:
     sources = [ask(known="wire", material=wire).working[1].source for wire in labels]
     named = [source.partition("; G: ")[2] for source in sources]
     assert all(named) and len(set(named)) == len(labels)
+
+
+def test_stainless_wire_is_as_doubtful_as_what_is_printed() -> None:
+    """68.5 GPa is the least that handbooks print, 73 GPa EN 10270-3: half the width over root 3
+    (JCGM 100:2008, 4.3.7), beside a wire and a diameter taken as exact."""
+    typed = {"wire": "1.25 ± 0", "outside": "18 ± 0", "coils": "8 ± 0"}
+    found = quantity(ask(known="wire", material="stainless_1_4310", **typed), "rate")
+    assert found.u / found.value == pytest.approx(2.25 / 70.75 / 3**0.5, rel=1e-3)
+    assert found.value == pytest.approx(70.75e9 * 1.25e-3**4 / (8 * 16.75e-3**3 * 6), rel=1e-9)

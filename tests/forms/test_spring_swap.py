@@ -9,7 +9,8 @@ from hypothesis import strategies as st
 
 from calc.answering.answer import Answer
 from calc.forms.catalogue import BY_SLUG
-from calc.forms.spring_swap.table import swap_table
+from calc.forms.spring_swap.table import car_seat
+from calc.model.corners import End
 from calc.physics.spring import Spring
 from calc.replying.reading import run
 from calc.units import entry_text
@@ -194,17 +195,13 @@ def test_a_pair_is_noted_as_the_spring_that_it_is_where_the_car_stands() -> None
     assert alike == pytest.approx(force, rel=0.02)
 
 
-def test_the_sheet_lists_what_fits_at_each_end_and_agrees_with_the_form() -> None:
-    table = swap_table(UNDRAWN, "metric")
-    ends = {(row[0], row[1]): row for row in table.rows}
-    assert ends[("Front", "1 front, one dot")][2] == "0"
-    assert ends[("Front", "2 front, two dots")][2] == "−1\u00a01/4"
-    assert {end for end, _ in ends} == {"Front", "Rear"}
-    form = ask(axle="front").tables[1]
-    assert [row[0] for row in form.rows] == [row[1] for row in table.rows if row[0] == "Front"]
+def test_of_the_springs_owned_those_are_listed_that_fit() -> None:
+    rows = {row[0]: row for row in ask(axle="front").tables[1].rows}
+    assert rows["1 front, one dot"][1] == "0"
+    assert rows["2 front, two dots"][1] == "−1\u00a01/4"
 
 
-def test_the_sheet_leaves_out_an_end_that_does_not_fit_together() -> None:
-    car = UNDRAWN
-    heavy = replace(car, front=replace(car.front, unsprung=5.0))
-    assert {row[0] for row in swap_table(heavy, "metric").rows} == {"Rear"}
+def test_an_end_that_does_not_fit_together_has_no_springs() -> None:
+    heavy = replace(UNDRAWN, front=replace(UNDRAWN.front, unsprung=5.0))
+    assert car_seat(heavy, End.FRONT) is None
+    assert car_seat(heavy, End.REAR) is not None

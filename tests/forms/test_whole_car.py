@@ -236,7 +236,7 @@ def order(answer: Answer, *heads: str) -> list[int]:
         ({"change": "spring"}, ("Mark", "refill with", "new front springs", "collars:", "Bounce")),
         (
             {"change": "hole", "hole_end": "both"},
-            ("Mark", "front dampers into", "rear dampers into", "collars:", "Bounce"),
+            ("Mark", "front dampers into", "rear dampers into", "Front left collar", "Bounce"),
         ),
         (
             {"change": "load", "added": "200"},

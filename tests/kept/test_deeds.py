@@ -12,7 +12,7 @@ from calc.asking.entry import Refused
 from calc.kept import deeds, log
 from calc.kept.deeds import Deed, carried_out, fold, replaced, taken_out, taken_out_between
 from calc.kept.log import Entry, Moment
-from calc.model.car import Car, empty, from_json, is_known, put, singles, to_json
+from calc.model.car import Bottle, Car, empty, from_json, is_known, put, singles, to_json
 from calc.model.corners import CORNERS, ENDS, Corner
 from calc.model.following import uncertainty_of
 from calc.model.origin import Origin
@@ -51,6 +51,9 @@ def deed(draw: st.DrawFn) -> Deed:
             ),
             st.floats(200e-6, 900e-6).map(
                 lambda oil: Deed(fitted={f"{end}.oil": (oil, label)}, poured={2: 3e-6, 5: 4e-6})
+            ),
+            st.floats(0.5e-6, 20e-6).map(
+                lambda left: Deed(bottled=(Bottle("mixed", 400e-6, left),), poured={1: 5e-6})
             ),
             st.tuples(st.sampled_from(PATHS[:2]), HEIGHTS).map(
                 lambda one: Deed(learned={one[0]: (one[1], MEASURED)})

@@ -165,7 +165,7 @@ def test_a_number_that_is_none_is_refused(number: str) -> None:
 
 def test_a_newer_format_says_so() -> None:
     with pytest.raises(Refused, match="newer version"):
-        link.unpack("3ABCDEFG")
+        link.unpack("4ABCDEFG")
 
 
 def test_the_same_numbers_are_shown_before_and_after() -> None:
@@ -176,4 +176,23 @@ def test_the_same_numbers_are_shown_before_and_after() -> None:
 
 def test_a_link_tells_the_origin_of_every_value() -> None:
     """A value whose path the format does not know would arrive as unknown."""
-    assert set(link_words.PATHS_2.split()) == set(singles())
+    assert set(link_words.PATHS_3.split()) == set(singles())
+
+
+def test_a_link_of_the_second_format_lacks_what_its_record_had_not() -> None:
+    """Codes on paper outlive the schema: what it did not know arrives as known to nobody."""
+    stored = to_json(FULL)
+    new = set(link_words.PATHS_3.split()) - set(link_words.PATHS_2.split())
+    for path in new:
+        *above, last = path.split(".")
+        holder = stored
+        for name in above:
+            holder = holder[name]
+        del holder[last]
+    known = "m" * len(link_words.PATHS_2.split())
+    told_then = {**stored, "schema": 2, "known": known}
+    del told_then["origins"]
+    back = link.unpack("2" + packed_by_hand(told_then)[1:])
+    assert set(back.origins) == set(link_words.PATHS_2.split())
+    assert back.front.pitch == FULL.front.pitch
+    assert back.front.tyre_rate == 3000.0

@@ -177,12 +177,15 @@ def test_what_cannot_stand_is_told_by_its_fault() -> None:
 
 def statics(car: Standing, turns: list[float]) -> np.ndarray:
     """Heave, pitch and roll of a rigid body on four springs, by numpy: a turn at a body that is
-    held still adds k MR pitch to its wheel's load."""
+    held still adds k MR pitch to its wheel's load, less what the tyre gives under that: of two
+    springs in series the one takes kt/(k + kt) of what is asked of the other."""
     arms = np.array([[1.0, leg.x, leg.y] for leg in car.legs])
-    rates = np.diag([leg.seat.wheel_rate for leg in car.legs])
+    tyre = 3000.0  # N/m, of the demo car
+    gives = [tyre / (tyre + leg.seat.wheel_rate) for leg in car.legs]
+    rates = np.diag([leg.seat.wheel_rate * it for leg, it in zip(car.legs, gives, strict=True)])
     pushes = [
-        n * leg.pitch * leg.seat.rate * leg.seat.motion_ratio
-        for n, leg in zip(turns, car.legs, strict=True)
+        n * leg.pitch * leg.seat.rate * leg.seat.motion_ratio * it
+        for n, leg, it in zip(turns, car.legs, gives, strict=True)
     ]
     moved: np.ndarray = np.linalg.solve(arms.T @ rates @ arms, arms.T @ np.array(pushes))
     return moved

@@ -7,8 +7,10 @@ import numpy as np
 import pytest
 from fluids.flow_meter import differential_pressure_meter_C_epsilon
 from scipy import integrate
+from scipy.optimize import brentq
 
-from calc.physics import damper, flow
+from calc.model.car import Car
+from calc.physics import damper, flow, oil
 from tests.reference.cases import Case, load
 
 OIL = {"dynamic_viscosity": 0.3395, "density": 970.0}
@@ -126,3 +128,30 @@ def test_side_by_side_paths_in_numpy() -> None:
     drop = np.polyval([inertial, viscous, 0.0], each)
     ours = damper.pressure(piston, speed, mu / density, density)
     assert ours == pytest.approx(float(drop), rel=1e-12)
+
+
+def test_the_oil_parts_where_a_reviewer_found_it() -> None:
+    """The demo front reaches a drop of one atmosphere at 274 mm/s, 10.7 N: an independent review
+    of the project, its own derivation and root."""
+    axle = Car().front
+    holes = (damper.Holes(round(axle.holes), axle.hole),)
+    piston = damper.Piston(
+        holes, axle.piston_thickness, axle.bore - axle.inside.clearance, axle.bore, axle.shaft, 0.5
+    )
+    warm = 295.15
+    law = oil.viscosity_at(axle.oil, warm), oil.density(axle.oil, warm)
+    speed = damper.parting_speed(piston, *law, 101325.0)
+    assert speed == pytest.approx(0.274, abs=0.0006)
+    assert damper.force(piston, 2 * speed, *law, behind=101325.0) == pytest.approx(10.7, abs=0.05)
+    # The other way round, by a general solver.
+    found = brentq(lambda v: damper.pressure(piston, v, *law) - 101325.0, 0.01, 2.0, xtol=1e-12)
+    assert speed == pytest.approx(found, rel=1e-9)
+    assert damper.force(piston, 1.0, *law, "rebound", 101325.0) > 50.0
+
+
+def test_suction_ends_where_a_barometer_says() -> None:
+    """No pump draws water higher than about 10.3 m (E. Torricelli, 1643; 101325 Pa at 998 kg/m3 and
+    9.80665 m/s2 are 10.35 m): the pull on the oil ends at the pressure over it."""
+    piston = damper.Piston((damper.Holes(1, 1e-3),), 2e-3, 12e-3, 12e-3, 3e-3)
+    pull = damper.force(piston, 2.0, 1e-3, 998.0, behind=101325.0) / piston.working_area
+    assert pull / (998.0 * 9.80665) == pytest.approx(10.35, abs=0.005)

@@ -4,6 +4,7 @@ import numpy as np
 import pytest
 from scipy.integrate import solve_ivp
 
+from calc.model.standing import carrying
 from calc.physics import ride
 from calc.physics.stack import single
 from tests.reference.cases import Case, load
@@ -48,3 +49,27 @@ def test_a_released_mass_swings_as_far_and_as_fast_as_scipy_finds(ratio: float) 
     end = solve_ivp(motion, (0.0, 0.5 / damped), [1.0, 0.0], rtol=1e-10, atol=1e-12).y[:, -1]
     assert end[0] == pytest.approx(-ride.overshoot(ratio), rel=1e-6)
     assert end[1] == pytest.approx(0.0, abs=1e-6)
+
+
+@pytest.mark.parametrize("ratio", [0.05, 0.2, 0.5, 0.8])
+def test_a_tyre_under_the_spring_makes_ride_slower_and_less_damped(ratio: float) -> None:
+    """The body on spring and damper side by side, a tyre ten times as stiff below: the poles of the
+    equations of motion by numpy, without the rule of springs in series, which is exact for light
+    damping alone: at a ratio of 0.5 it is 5 % low, at 0.8 17 %."""
+    wheel, mass, tyre = 285.0, 0.29, 2850.0
+    seat = carrying(rate=wheel, load=mass * 9.80665, motion_ratio=1.0, tyre_rate=tyre)
+    damping = seat.damping_for(ratio)
+    # z: body, x: hub. m z'' = -f, f = kt x, f = k (z - x) + c (z' - x').
+    matrix = np.array(
+        [
+            [0.0, 1.0, 0.0],
+            [0.0, 0.0, -tyre / mass],
+            [wheel / damping, 1.0, -(wheel + tyre) / damping],
+        ]
+    )
+    pole = max(np.linalg.eigvals(matrix), key=lambda one: one.imag)
+    assert -pole.real / abs(pole) == pytest.approx(ratio, rel=0.01 + 0.35 * ratio**2)
+    if ratio <= 0.2:  # a stiff damper carries some of the spring's share to the tyre
+        assert abs(pole) / (2 * np.pi) == pytest.approx(seat.frequency, rel=0.01)
+    rigid = carrying(rate=wheel, load=mass * 9.80665, motion_ratio=1.0)
+    assert rigid.frequency / seat.frequency == pytest.approx((1 + wheel / tyre) ** 0.5, rel=1e-9)

@@ -11,6 +11,7 @@ from calc.language import speaking
 from calc.model.car import Car
 from calc.replying.form import Form
 from calc.replying.reading import run
+from site_src.both import above
 from site_src.both.fragment import answer_html
 from site_src.pages import pictured, tree
 
@@ -28,7 +29,8 @@ def test_an_answer_at_rest_says_the_same_without_controls(form: Form) -> None:
     album = pictured.Album(form.slug)
     live = answer_html(form, reply, units.METRIC)
     rest = answer_html(form, reply, units.METRIC, at_rest=album.show)
-    shown = [*reply.answer.plots, *reply.answer.drawings]
+    corners = [above.draw(reply.answer.above, "")] if reply.answer.above else []
+    shown = [*corners, *reply.answer.plots, *reply.answer.drawings]
     assert [one.picture.title for one in album.pictures] == [one.title for one in shown]
     images = list(tree.read(rest).iter("img"))
     assert [(image.get("src"), image.get("alt")) for image in images] == [
@@ -42,7 +44,10 @@ def test_an_answer_at_rest_says_the_same_without_controls(form: Form) -> None:
         assert root.get("height") == str(one.picture.height)
     assert not classes(rest) & ONLY_LIVE
     assert ("slide" in classes(live)) == bool(reply.answer.plots)
-    assert ("offer" in classes(live)) == bool(reply.answer.writes)
+    notes = bool(reply.answer.writes or reply.answer.poured)
+    assert ("noted" in classes(live)) == notes
+    assert ('data-do="done"' in live) == notes
+    assert 'data-do="done"' not in rest
     assert all(step.text in html.unescape(rest) for step in reply.answer.steps)
 
 

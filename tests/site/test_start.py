@@ -104,7 +104,7 @@ def test_every_engine_starts_from_the_image(someone: Someone, own_site) -> None:
         engine.script(f"{panel}.innerHTML = ''; location.hash = '{form.slug}'")
         engine.wait(f"{panel}.querySelector('[data-quantity]')")
     engine.script("location.hash = 'sheet'")
-    engine.wait("document.getElementById('sheet-paper').textContent.includes('Collar')")
+    engine.wait("document.getElementById('sheet-paper').textContent.includes('height you want')")
     assert engine.script(BOOT) == "restored"
     engine.wait(SAFE)
     own_site.stop()

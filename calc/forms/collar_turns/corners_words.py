@@ -112,6 +112,8 @@ def _alone(now: Measured, corner: Corner, turns: float) -> list[float]:
 
 def cautions(given: Given, now: Measured, made: Outcome) -> list[Caution]:
     found = [*findings.of_corners(made.then, given.turn_step), *_missed(given, now, made)]
+    for corner, leg, n in zip(CORNERS, now.legs, made.turns, strict=True):
+        found += findings.far_turned(corner, n, leg.pitch)
     heave, pitch, roll = plane(now.points, now.heights)
     off = max(
         abs(h - heave - pitch * x - roll * y)

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from calc.forms import entered
 from calc.forms.fields import chosen_end
+from calc.forms.friction import rest
 from calc.forms.inputs import growth_of
 from calc.model.corners import ENDS, End
 from calc.model.standing import Seat, SpringSize, stack_of
@@ -13,7 +14,8 @@ from calc.replying.form import Given, part
 @dataclass(frozen=True)
 class QuickEnd:
     """One end of the car, SI; `seat` is the mean of its two corners, `point` its measuring point,
-    ahead of the rear axle."""
+    ahead of the rear axle, `rest` how high in its band friction holds it, `band` how wide that
+    is."""
 
     key: End
     prefix: str
@@ -23,6 +25,8 @@ class QuickEnd:
     pitch: float
     seat: Seat
     point: float
+    rest: float
+    band: float
 
     @property
     def lift(self) -> float:
@@ -66,6 +70,8 @@ def one(given: Given) -> tuple[QuickEnd, ...]:
             pitch=given.pitch,
             seat=entered.checked(seat),
             point=_point(key, given.reach, given.wheelbase),
+            rest=rest(given, key),
+            band=given.friction,
         ),
     )
 
@@ -87,6 +93,8 @@ def _of_rows(given: Given, end: End) -> QuickEnd:
         pitch=row.pitch,
         seat=entered.mean_seat(given, end),
         point=_point(end, row.reach, given.wheelbase),
+        rest=rest(given, end),
+        band=given.numbers[f"{end}.friction"],
     )
 
 

@@ -11,6 +11,9 @@ from calc.forms.cautions import springs_off
 from calc.forms.collar_turns import ends_words as words
 from calc.forms.collar_turns.end import QuickEnd, both, gain, one
 from calc.forms.entered import with_axle_growth, with_growth
+from calc.forms.fields import chosen_end
+from calc.forms.findings import check_thread
+from calc.forms.friction import AGAIN, with_end_friction, with_end_frictions
 from calc.forms.names import end_label
 from calc.language import inside, later, tr
 from calc.model.corners import End
@@ -21,16 +24,16 @@ Read = Callable[[Given], tuple[QuickEnd, ...]]
 
 
 def solve_one(given: Given) -> Answer:
-    return _solve(with_axle_growth(given), one)
+    return _solve(with_end_friction(with_axle_growth(given), chosen_end(given)), one)
 
 
 def solve_both(given: Given) -> Answer:
-    return _solve(with_growth(given), both)
+    return _solve(with_end_frictions(with_growth(given)), both)
 
 
 def _free_turns(given: Given, ends: Sequence[QuickEnd]) -> list[float]:
     """Exact turns of each end without minding droop stops: asked for, or as given."""
-    rises = [0.0 if end.wanted is None else end.wanted - end.height for end in ends]
+    rises = [0.0 if end.wanted is None else end.wanted - end.height + end.rest for end in ends]
     if any(end.turns is not None for end in ends):
         return [end.turns or 0.0 for end in ends]
     if len(ends) == 2:
@@ -69,8 +72,16 @@ def _share(given: Given, end: QuickEnd) -> float:
     return share
 
 
-def _heights(given: Given, ends: Sequence[QuickEnd], turns: Sequence[float]) -> list[float]:
-    """Height at each measuring point after the turns, droop stops minded."""
+def turns_by_hand(given: Given, ends: Sequence[QuickEnd]) -> list[float]:
+    """The turns of each end that a hand sets: asked for, or as given. Raises Problem."""
+    if given.choice("ask") != "turns":
+        return [end.turns or 0.0 for end in ends]
+    exact = [end.reachable(n) for end, n in zip(ends, _free_turns(given, ends), strict=True)]
+    return [_rounded(end, n, given.turn_step) for end, n in zip(ends, exact, strict=True)]
+
+
+def heights_after(given: Given, ends: Sequence[QuickEnd], turns: Sequence[float]) -> list[float]:
+    """Height at each measuring point in m after the turns, droop stops minded."""
     rises = {end.key: end.rise(n) for end, n in zip(ends, turns, strict=True)}
     front, rear = rises.get(End.FRONT, 0.0), rises.get(End.REAR, 0.0)
     return [end.height + rear + (front - rear) * end.point / given.wheelbase for end in ends]
@@ -78,11 +89,11 @@ def _heights(given: Given, ends: Sequence[QuickEnd], turns: Sequence[float]) -> 
 
 def _solve(given: Given, read: Read) -> Answer:
     ends = read(given)
-    if given.choice("ask") == "turns":
-        exact = [end.reachable(n) for end, n in zip(ends, _free_turns(given, ends), strict=True)]
-        turns = [_rounded(end, n, given.turn_step) for end, n in zip(ends, exact, strict=True)]
-    else:
-        turns = [end.turns or 0.0 for end in ends]
+    turns = turns_by_hand(given, ends)
+    what = "wanted_height" if given.choice("ask") == "turns" else "turns"
+    for end, n in zip(ends, turns, strict=True):
+        at = f"end.{end.key}.{what}" if end.prefix else what
+        check_thread(at, end.key, n, end.pitch, end.seat.stack.free)
     doubted = given.carry(lambda shifted: _figures(shifted, read, turns))
     heights = [doubted[f"{end.prefix}height_after"].value for end in ends]
     placed = list(zip(ends, turns, heights, strict=True))
@@ -107,8 +118,8 @@ def _figures(given: Given, read: Read, turns: Sequence[float]) -> Mapping[str, f
     if given.choice("ask") == "turns":
         for end, n in zip(ends, _free_turns(given, ends), strict=True):
             values[f"{end.prefix}turns"] = end.reachable(n)
-    for end, height in zip(ends, _heights(given, ends, turns), strict=True):
-        values[f"{end.prefix}height_after"] = height
+    for end, height in zip(ends, heights_after(given, ends, turns), strict=True):
+        values[f"{end.prefix}height_after"] = height + AGAIN * end.rest
         values[f"{end.prefix}lift_per_turn"] = end.lift
         values[f"{end.prefix}turns_left"] = end.turns_left
     return values

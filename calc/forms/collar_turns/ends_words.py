@@ -7,6 +7,7 @@ from calc.answering.answer import Axis, Caution, Curve, Mark, Plot, Step, Table,
 from calc.answering.hand import turn_words, way_of, way_words
 from calc.forms import findings
 from calc.forms.collar_turns.end import QuickEnd, gain
+from calc.forms.friction import hides
 from calc.forms.names import end_label, end_word
 from calc.forms.turning import both, collar_writes, droop_write, height_write
 from calc.forms.workings import lift_working, stop_working
@@ -62,6 +63,8 @@ def _gives(given: Given, end: QuickEnd, height: float) -> str:
 def cautions(given: Given, end: QuickEnd, turns: float, height: float) -> list[Caution]:
     then = end.seat.down(turns * end.pitch)
     return [
+        *hides(end.key, end.rise(turns), end.band, given),
+        *findings.far_turned(end.key, turns, end.pitch),
         *_droop_cautions(given, end, turns, height),
         *findings.of_seat(
             given, end.key, then, pitch=end.pitch, step=given.turn_step, now=end.seat
@@ -86,16 +89,21 @@ def _droop_cautions(given: Given, end: QuickEnd, turns: float, height: float) ->
         yield Caution(tr("The {end} then has only {droop} of droop.", end=at, droop=spare))
 
 
+def height_after(given: Given, end: QuickEnd, turns: float) -> float:
+    """Height in m at the measuring point once the collars of this end alone are turned."""
+    return end.height + end.rise(turns) * gain(given, end)
+
+
 def table(given: Given, end: QuickEnd) -> Table:
     rows = []
     for turns in TABLE_TURNS:
-        down, up = end.rise(turns) * gain(given, end), end.rise(-turns) * gain(given, end)
+        down, up = (height_after(given, end, n) for n in (turns, -turns))
         rows.append(
             (
                 turns_number(turns),
                 given.bare(turns * end.lift, "length"),
-                given.bare(end.height + down, "length"),
-                given.bare(end.height + up, "length"),
+                given.bare(down, "length"),
+                given.bare(up, "length"),
             )
         )
     unit = given.symbol("length")
@@ -114,12 +122,12 @@ def plot(given: Given, ends: Sequence[QuickEnd], turns: Sequence[float]) -> Plot
     curves = []
     for end, style in zip(ends, ("main", "second"), strict=False):
         xs = sorted({-reach, min(max(end.turns_left, -reach), reach), reach})
-        points = tuple((n, end.height + end.rise(n) * gain(given, end)) for n in xs)
+        points = tuple((n, height_after(given, end, n)) for n in xs)
         curves.append(Curve(end_word(end.key), points, style))
     marks = tuple(
         Mark(
             n,
-            end.height + end.rise(n) * gain(given, end),
+            height_after(given, end, n),
             tr("{end} set here", end=end_word(end.key)),
         )
         for end, n in zip(ends, turns, strict=True)

@@ -6,8 +6,9 @@ from calc.answering.answer import Answer
 from calc.asking.entry import Choice, Number, Rows, only
 from calc.forms.collar_turns import corners as collar_corners
 from calc.forms.collar_turns import ends as collar_ends
-from calc.forms.entered import arm_of_end, arms
+from calc.forms.entered import arm_of_end, arms, tyres
 from calc.forms.fields import AXLE, corner_load_fields
+from calc.forms.friction import friction_of_end, frictions
 from calc.forms.names import CORNER_LABELS, END_LABELS
 from calc.replying.form import Form, Given, from_car
 
@@ -85,14 +86,12 @@ FIELDS = (
         "Leave it empty if you do not mind.",
         name="cross_wanted", start=0.5, optional=True, when=_FOUR + _FIND,
     ),
-    Number(
-        "Tyre rate", "rate", (1e3, 2e4), (50.0, 1e6),
-        "Press a wheel on a scale and measure how far the tyre gives. Empty: rigid tyres.",
-        name="tyre_rate", optional=True, when=_FOUR,
-    ),
     from_car("body.wheelbase"),
     from_car("tools.turn_step"),
     from_car("thread_hand"),
+    *friction_of_end(when=_ONE),
+    *frictions(when=_PAIRS),
+    *tyres(when=_FOUR),
     *arm_of_end(when=_ONE),
     *arms(when=_PAIRS),
 )  # fmt: skip
@@ -121,6 +120,5 @@ FORM = Form(
         "corner.height",
         "corner.wanted",
     ),
-    finer=("tyre_rate",),
     drawings={"wanted": "ride-height"},
 )

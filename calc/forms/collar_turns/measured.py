@@ -1,7 +1,7 @@
 """The car on its four corners as it was entered: where it stands, and what came of turning."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from math import isclose
 
@@ -9,7 +9,7 @@ from calc.forms import entered
 from calc.language import tr
 from calc.model.corners import ENDS
 from calc.model.standing import Leg, Predicted, Standing, measuring_points, over_wheels
-from calc.physics.chassis import Change, Point, turn_collars
+from calc.physics.chassis import Change, Point, move_seats, turn_collars
 from calc.replying.form import Given, Problem
 
 
@@ -29,6 +29,16 @@ class Measured:
     def change(self, turns: Sequence[float]) -> Change:
         """By the linear model, which holds while every wheel is clear of its stops."""
         return turn_collars([leg.corner for leg in self.legs], turns)
+
+    def raised(self, offsets: Sequence[float]) -> "Measured":
+        """Where the corners are lifted by so many m, by friction or by collars; by the linear
+        model."""
+        change = move_seats([leg.corner for leg in self.legs], offsets)
+        legs = tuple(
+            replace(leg, reading=leg.reading + more)
+            for leg, more in zip(self.legs, change.loads, strict=True)
+        )
+        return Measured(legs, self.points, tuple(self.heights_after(change)))
 
     def heights_after(self, change: Change) -> list[float]:
         return [h + change.rise(p) for h, p in zip(self.heights, self.points, strict=True)]

@@ -5,10 +5,12 @@ from itertools import product
 
 from calc.answering.hand import to_step
 from calc.forms import entered
+from calc.forms.friction import AGAIN, rests
 from calc.language import tr
-from calc.model.standing import Standing
-from calc.physics.chassis import still_turns
-from calc.replying.form import Given, Problem
+from calc.model.corners import Corner
+from calc.model.standing import Predicted, Standing
+from calc.physics.chassis import shares, still_turns
+from calc.replying.form import Given, Problem, part
 
 OPPOSITE = (1.0, -1.0, -1.0, 1.0)  # more cross weight: front left and rear right down
 PAIRS = {
@@ -18,6 +20,7 @@ PAIRS = {
 }
 _LEAN, _OFF = 0.2e-3, 0.0025  # m of lean at a wheel that counts like so much cross weight missed
 _AROUND = (-2, -1, 0, 1, 2)  # steps tried around the exact turns
+_LEFT = (Corner.FRONT_LEFT, Corner.REAR_LEFT)
 _MOST = 60.0  # turns; no thread is longer
 
 
@@ -28,10 +31,14 @@ def stand(given: Given) -> Standing:
 
 def exact(given: Given, car: Standing) -> tuple[float, ...]:
     """The turns, exact, that bring the cross weight to its target by the linear model."""
+    return _exact(given, car, car.readings)
+
+
+def _exact(given: Given, car: Standing, loads: Sequence[float]) -> tuple[float, ...]:
     where, target = given.choice("where"), given.cross_wanted
     if where == "all":
-        return still_turns(car.corners, car.readings, target)
-    number = (target - car.shares.cross) / cross_of_a_turn(car, where)
+        return still_turns(car.corners, loads, target)
+    number = (target - shares(loads).cross) / cross_of_a_turn(car, where)
     return tuple(number * each for each in PAIRS[where])
 
 
@@ -80,17 +87,39 @@ def _miss(
     return off > within * (1 + 1e-9), cost, sum(map(abs, turns))
 
 
+def _shown(car: Standing, loads: Sequence[float], raised: Sequence[float]) -> list[float]:
+    """What the scales show where friction, or a scale that stands high, lifts the corners by so
+    many m."""
+    moved = car.held(raised).loads
+    return [max(0.0, load + more) for load, more in zip(loads, moved, strict=True)]
+
+
+@part
+def _before_and_after(given: Given, turns: tuple[float, ...]) -> tuple[Standing, Predicted]:
+    """The car now and once it is turned: whatever friction does, it is the same car."""
+    car = stand(given)
+    return car, car.turned(turns)
+
+
 def figures(given: Given, turns: Sequence[float]) -> Mapping[str, float]:
     """Every figure of the answer in SI, exact."""
-    car = stand(given)
-    after = car.turned(turns)
-    front, _, _, rear = exact(given, car)
+    car, after = _before_and_after(given, tuple(turns))
+    high = (given.level, 0.0, 0.0, 0.0)
+    loads = _shown(
+        car, car.readings, [one + up for one, up in zip(rests(given), high, strict=True)]
+    )
+    again = [AGAIN * one + up for one, up in zip(rests(given), high, strict=True)]
+    now, then = shares(loads), shares(_shown(car, after.readings, again))
+    front, _, _, rear = _exact(given, car, loads)
+    lean = [after.rises[corner.place] - after.rises[corner.other.place] for corner in _LEFT]
     made = {
-        "cross_weight": car.shares.cross,
-        "front_share": car.shares.front,
-        "left_share": car.shares.left,
-        "cross_after": after.shares.cross,
+        "cross_weight": now.cross,
+        "front_share": now.front,
+        "left_share": now.left,
+        "cross_after": then.cross,
         "mean_height": sum(after.rises) / len(after.rises),
+        "lean": max(map(abs, lean)),
+        "total": now.total,
     }
     for end, number in (("front", front), ("rear", rear)):
         if given.choice("where") in ("all", end):

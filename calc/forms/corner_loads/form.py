@@ -4,8 +4,13 @@ from calc.answering.answer import Answer
 from calc.asking.entry import Choice, Entry, Number, Rows
 from calc.forms.corner_loads import words
 from calc.forms.corner_loads.figures import best, figures, stand
-from calc.forms.entered import arms, with_growth
+from calc.forms.entered import arms, tyres, with_growth
+from calc.forms.findings import check_thread
+from calc.forms.friction import frictions, with_corner_frictions
+from calc.forms.inputs import with_inputs
 from calc.forms.names import CORNER_LABELS, END_LABELS
+from calc.language import later
+from calc.model.corners import CORNERS
 from calc.replying.form import Form, Given, from_car
 
 FIELDS: tuple[Entry, ...] = (
@@ -48,23 +53,34 @@ FIELDS: tuple[Entry, ...] = (
     from_car("body.wheelbase"),
     from_car("tools.turn_step"),
     from_car("thread_hand"),
+    *frictions(),
+    *tyres(),
     *arms(),
 )  # fmt: skip
 
 
+_LEVEL = 0.1e-3
+"""m, standard uncertainty; a board and four scales lie no better than that without being levelled
+by a gauge (common practice, no source)."""
+_LEVELLED = later("how level the four scales stand")
+
+
 def solve(given: Given) -> Answer:
-    given = with_growth(given)
+    given = with_corner_frictions(with_growth(given))
+    given = with_inputs(given, {"level": (0.0, _LEVEL, _LEVELLED)})
     now = stand(given)
     turns = best(given, now)
+    for corner, leg, n in zip(CORNERS, now.legs, turns, strict=True):
+        check_thread("cross_wanted", corner, n, leg.pitch, leg.seat.stack.free)
     after = now.turned(turns)
     doubted = given.carry(lambda shifted: figures(shifted, turns))
     return Answer(
         steps=words.steps(given, turns, after),
         above=words.above(given, turns, after),
-        quantities=words.quantities(given, now, after, doubted),
+        quantities=words.quantities(given, doubted),
         tables=words.tables(given, now, turns, after),
         plots=(words.plot(given, now, turns),),
-        cautions=words.cautions(given, now, after),
+        cautions=words.cautions(given, now, after, doubted["cross_weight"]),
         working=words.working(given, now),
         writes=words.writes(given, turns),
     )

@@ -1,6 +1,7 @@
 """What the corner loads say: instructions, cautions, tables, plot and working."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
 
 from calc.answering.answer import (
     AtCorner,
@@ -15,7 +16,7 @@ from calc.answering.answer import (
     Working,
     Write,
 )
-from calc.answering.uncertainty import Doubted
+from calc.answering.uncertainty import COVERAGE, Doubted
 from calc.forms import findings
 from calc.forms.cautions import stand
 from calc.forms.corner_loads.figures import PAIRS, cross_of_a_turn, exact
@@ -38,6 +39,8 @@ _LABELS = (
     ("front_turns", later("Front turns, exact: left down, right up"), "turns"),
     ("rear_turns", later("Rear turns, exact: right down, left up"), "turns"),
     ("cross_after", later("Cross weight after the rounded turns"), "share"),
+    ("mean_height", later("The mean height moves by"), "length"),
+    ("lean", later("Left and right then differ in height by"), "length"),
 )
 
 
@@ -63,24 +66,15 @@ def above(given: Given, turns: Sequence[float], after: Predicted) -> tuple[AtCor
     )
 
 
-def quantities(
-    given: Given, now: Standing, after: Predicted, doubted: Mapping[str, Doubted]
-) -> tuple[Quantity, ...]:
-    rises = after.rises
-    lean = max(abs(rises[0] - rises[1]), abs(rises[2] - rises[3]))
-    total = now.shares.total
+def quantities(given: Given, doubted: Mapping[str, Doubted]) -> tuple[Quantity, ...]:
     made = [
         given.quantity(name, tr(label), kind, doubted[name])
         for name, label, kind in _LABELS
         if name in doubted
     ]
-    mean = doubted["mean_height"].value
-    return (
-        *made,
-        Quantity("mean_height", tr("The mean height moves by"), mean, "length"),
-        Quantity("lean", tr("Left and right then differ in height by"), lean, "length"),
-        Quantity("mass", tr("Weight of the whole car"), total / STANDARD_GRAVITY, "mass"),
-    )
+    total = doubted["total"]
+    mass = replace(total, value=total.value / STANDARD_GRAVITY, u=total.u / STANDARD_GRAVITY)
+    return (*made, given.quantity("mass", tr("Weight of the whole car"), "mass", mass))
 
 
 def tables(
@@ -154,13 +148,26 @@ def plot(given: Given, now: Standing, turns: Sequence[float]) -> Plot:
     )
 
 
-def cautions(given: Given, now: Standing, after: Predicted) -> tuple[Caution, ...]:
-    found = [*findings.of_corners(after, given.turn_step)]
+def cautions(given: Given, now: Standing, after: Predicted, cross: Doubted) -> tuple[Caution, ...]:
+    found = [*_hidden(given, after, cross), *findings.of_corners(after, given.turn_step)]
     moved = sum(after.rises) / len(after.rises)
     if abs(moved) > _MEAN:
         text = tr("The mean height moves by {rise} on the way.", rise=given.say(moved, "length"))
         found.append(Caution(text, stop=True))
     return (*found, *_lopsided(given, now), stand())
+
+
+def _hidden(given: Given, after: Predicted, cross: Doubted) -> Iterator[Caution]:
+    """Where less is to be gained than the readings are doubted by."""
+    gain, doubt = abs(given.cross_wanted - cross.value), COVERAGE * cross.u
+    if gain < doubt and any(after.rises):
+        text = tr(
+            "The cross weight is {gain} off, and by friction and scales it is known to ± {within}: "
+            "press the car down and weigh, lift it and weigh, and go by the means.",
+            gain=given.say(gain, "share", 2),
+            within=given.say(doubt, "share", 2),
+        )
+        yield Caution(text)
 
 
 def _lopsided(given: Given, now: Standing) -> list[Caution]:

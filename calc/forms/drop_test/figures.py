@@ -4,18 +4,21 @@ from collections.abc import Sequence
 from statistics import fmean
 
 from calc.answering.answer import Axis, Caution, Curve, Plot, Table, Working
+from calc.answering.uncertainty import COVERAGE
 from calc.forms.cautions import spill
-from calc.forms.drop_test.inputs import Asked, LoadedRun, Run
+from calc.forms.drop_test.inputs import Asked, LoadedRun, Run, ShutAir
 from calc.forms.oil_warm import oil_cautions
 from calc.forms.piston import piston_cautions
 from calc.language import later, tr
 from calc.model.oil import clamp
 from calc.physics import drop, oil, sample
+from calc.physics.coverage import coverage_factor
 from calc.physics.damper import viscosity_for
 from calc.physics.failure import PhysicsError
 from calc.replying.inputs import Problem
-from calc.units import NBSP, STANDARD_GRAVITY, decimals_for, spelt
+from calc.units import NBSP, STANDARD_GRAVITY, decimals_for, show, spelt
 
+_ROUNDS, _NEAR = 20, 1e-9
 _LAG = 0.02  # share of the distance that the start from rest may cost
 _MODEL = later(
     "The oil worked out from the test is only as good as the piston model: use it "
@@ -64,11 +67,14 @@ def inferred(asked: Asked, force: float, speed: float) -> float:
 
     Raises PhysicsError where no oil explains it, Problem where the piston cannot be.
     """
-    warm = clamp(asked.warm)
-    density = oil.density(asked.oil, warm)
-    piston = asked.made()
-    viscosity = viscosity_for(force * asked.piston_law, piston, speed, density, "rebound")
-    return oil.viscosity_25_from(viscosity / asked.law_now, warm)
+    warm, piston, grade = clamp(asked.warm), asked.made(), asked.oil
+    for _ in range(_ROUNDS):  # the density is that of the oil that is found
+        was, density = grade, oil.density(grade, warm)
+        viscosity = viscosity_for(force * asked.piston_law, piston, speed, density, "rebound")
+        grade = oil.viscosity_25_from(viscosity / asked.law_now, warm)
+        if abs(grade / was - 1) < _NEAR:
+            break
+    return grade
 
 
 def explained(asked: Asked, force: float, speed: float) -> bool:
@@ -167,12 +173,38 @@ def _span(asked: Asked, label: str, readings: Sequence[float]) -> str:
 
 def rough(asked: Asked, value: float, kind: str, u: float) -> str:
     """A value with no more digits than its uncertainty leaves."""
-    return asked.say(value, kind, decimals_for(u, kind, asked.system))
+    return show(value, kind, asked.system, decimals_for(u, kind, asked.system))
+
+
+def hanging(asked: Asked, mass: float) -> float:
+    """The mass, kg, that pulls as hard as this one does with shaft, piston and air. Raises
+    Problem."""
+    if asked.locks:
+        raise Problem(
+            asked.air.at(ShutAir.gas),
+            tr(
+                "Air trapped with the oil: with so little the shaft locks before the end of its "
+                "stroke; loosen the cap for this test."
+            ),
+        )
+    return mass + asked.moving + asked.air_force / STANDARD_GRAVITY
+
+
+def doubted(error: float, spare: int) -> float:
+    """A standard error so widened that twice it holds 95 of 100, however few readings it is from;
+    `spare`: readings less what was fitted to them (JCGM 100:2008, G.3)."""
+    return error * coverage_factor(spare) / COVERAGE
+
+
+def with_marks(asked: Asked) -> Asked:
+    """With the reading at the second mark, as doubtful as that at the first."""
+    return asked.assuming((Asked.second_mark, 0.0, asked.u["distance"]))
 
 
 def pull_of(asked: Asked) -> float:
-    """Weight of the one mass less friction, N. Raises Problem where nothing drops."""
-    pull = asked.mass * STANDARD_GRAVITY - asked.friction
+    """What pulls: the mass, shaft and piston, the air, less friction, N. Raises Problem where
+    nothing drops."""
+    pull = hanging(asked, asked.mass) * STANDARD_GRAVITY - asked.friction
     if pull <= 0:
         raise Problem(
             Asked.friction,
@@ -183,13 +215,15 @@ def pull_of(asked: Asked) -> float:
 
 def damping_of(asked: Asked, rows: Sequence[Run], scatter: float) -> float:
     """Damping coefficient from these runs, N s/m, off by their scatter."""
-    return pull_of(asked) * fmean(times(rows)) / asked.distance + scatter
+    return pull_of(asked) * fmean(times(rows)) / asked.timed + scatter
 
 
 def mean_damping(asked: Asked, rows: Sequence[Run]) -> sample.Mean:
     """Mean damping coefficient of these runs and its standard error. Raises Problem."""
     pull_of(asked)
-    return drop.damping_coefficient(asked.mass, asked.distance, times(rows), asked.friction)
+    return drop.damping_coefficient(
+        hanging(asked, asked.mass), asked.distance, times(rows), asked.friction
+    )
 
 
 def working(asked: Asked, rows: Sequence[Run], mean: sample.Mean) -> tuple[Working, ...]:
@@ -197,8 +231,8 @@ def working(asked: Asked, rows: Sequence[Run], mean: sample.Mean) -> tuple[Worki
     say = asked.say
     return (
         Working(
-            tr("damping = (mass × g − friction) × mean time / distance"),
-            f"({say(asked.mass, 'mass')} × {spelt('9.807')} m/s² − "
+            tr("damping = (mass × g − friction) × mean time / distance; shaft and piston pull too"),
+            f"({say(hanging(asked, asked.mass), 'mass')} × {spelt('9.807')} m/s² − "
             f"{say(asked.friction, 'force')}) × "
             f"{say(sample.mean(times(rows)).value, 'time', 3)} / "
             f"{say(asked.distance, 'length')} = {say(mean.value, 'damping')}",

@@ -1,5 +1,6 @@
 """Drop test with two masses or more: friction of the seal and damping apart."""
 
+from collections.abc import Sequence
 from statistics import fmean
 
 from calc.answering.answer import Answer, Axis, Caution, Curve, Mark, Plot, Step, Working
@@ -14,6 +15,7 @@ from calc.replying.figures import Figures, figure
 from calc.replying.inputs import Problem
 from calc.units import STANDARD_GRAVITY
 
+Weighed = tuple[int, ...]
 _NEGATIVE = later(
     "Friction below zero says that the damping grows faster than the speed between "
     "these speeds, or that the runs scatter. Count it as no friction; use lighter "
@@ -21,14 +23,25 @@ _NEGATIVE = later(
 )
 
 
-def _fit(asked: Asked) -> Friction:
+def _fit(asked: Asked, of: Weighed) -> Friction:
     rows = asked.loaded
-    return friction_and_damping(
-        [row.mass for row in rows], asked.distance, [row.time for row in rows]
-    )
+    return friction_and_damping(_masses(asked, of), asked.timed, [row.time for row in rows])
 
 
-def _checked_fit(asked: Asked) -> Friction:
+def weighed(asked: Asked) -> Weighed:
+    """For each run the first one with the same mass, which was weighed once."""
+    masses = [row.mass for row in asked.loaded]
+    return tuple(map(masses.index, masses))
+
+
+def _masses(asked: Asked, of: Weighed) -> list[float]:
+    """All that hung in each run, kg; what the reading of a mass is off by is the same in all runs
+    with it."""
+    rows = asked.loaded
+    return [common.hanging(asked, rows[place].mass) for place in of]
+
+
+def _checked_fit(asked: Asked, of: Weighed) -> Friction:
     rows = asked.loaded
     if len({row.mass for row in rows}) < 2:
         raise Problem(
@@ -37,10 +50,10 @@ def _checked_fit(asked: Asked) -> Friction:
         )
     last, label = rows[-1].at(LoadedRun.time), rows[-1].label_of(LoadedRun.time)
     try:
-        fit = _fit(asked)
+        fit = _fit(asked, of)
     except PhysicsError as failure:
         raise problem(last, label, failure) from failure
-    if _middle(asked, fit.coefficient, fit.friction)[0] <= 0:
+    if _middle(asked, of, fit.coefficient, fit.friction)[0] <= 0:
         raise Problem(
             last,
             tr(
@@ -51,9 +64,9 @@ def _checked_fit(asked: Asked) -> Friction:
     return fit
 
 
-def _middle(asked: Asked, damping: float, friction: float) -> tuple[float, float]:
+def _middle(asked: Asked, of: Weighed, damping: float, friction: float) -> tuple[float, float]:
     """Damping force and speed in the middle of the test."""
-    pull = STANDARD_GRAVITY * fmean(row.mass for row in asked.loaded)
+    pull = STANDARD_GRAVITY * fmean(_masses(asked, of))
     force = pull - friction
     return force, force / damping
 
@@ -64,35 +77,38 @@ class FrictionFigures(Figures):
     inferred: float | None = figure("Oil by the piston model, at 25 °C", kind="viscosity")
 
 
-def _figures(asked: Asked, known: bool) -> FrictionFigures:
-    fit = _fit(asked)
+def _figures(asked: Asked, of: Weighed, known: bool) -> FrictionFigures:
+    fit = _fit(asked, of)
     damping = fit.coefficient + asked.damping_scatter
-    grade = common.inferred(asked, *_middle(asked, damping, fit.friction)) if known else None
+    grade = common.inferred(asked, *_middle(asked, of, damping, fit.friction)) if known else None
     return FrictionFigures(
         damping=damping, friction=fit.friction + asked.friction_scatter, inferred=grade
     )
 
 
 def solve(asked: Asked) -> Answer:
-    fit = _checked_fit(asked)
-    asked = with_law(asked).assuming(
-        (Asked.damping_scatter, 0.0, fit.coefficient_error),
-        (Asked.friction_scatter, 0.0, fit.friction_error),
+    of = weighed(asked)
+    fit = _checked_fit(asked, of)
+    spare = len(asked.loaded) - 2
+    asked = common.with_marks(with_law(asked)).assuming(
+        (Asked.damping_scatter, 0.0, common.doubted(fit.coefficient_error, spare)),
+        (Asked.friction_scatter, 0.0, common.doubted(fit.friction_error, spare)),
     )
-    force, speed = _middle(asked, fit.coefficient, fit.friction)
+    force, speed = _middle(asked, of, fit.coefficient, fit.friction)
     known = common.explained(asked, force, speed)
-    found = asked.propagate(lambda at: _figures(at, known))
+    found = asked.propagate(lambda at: _figures(at, of, known))
     rows = asked.loaded
-    pulls = [row.mass * STANDARD_GRAVITY - fit.friction for row in rows]
+    masses = _masses(asked, of)
+    pulls = [mass * STANDARD_GRAVITY - fit.friction for mass in masses]
     return Answer(
         steps=(_step(asked, fit, found.u.damping, found.u.friction),),
         quantities=asked.quantities(found),
         tables=(common.table(asked, [(tr("Run"), rows, pulls)]),),
-        plots=(_plot(asked, fit),),
+        plots=(_plot(asked, fit, masses),),
         cautions=(
             *((Caution(tr(_NEGATIVE)),) if fit.friction < 0 else ()),
             *common.odd_cautions(asked, rows),
-            *common.cautions(asked, force, speed, max(row.mass for row in rows)),
+            *common.cautions(asked, force, speed, max(masses)),
         ),
         working=_working(asked, fit),
     )
@@ -109,19 +125,20 @@ def _step(asked: Asked, fit: Friction, u_damping: float, u_friction: float) -> S
     return Step(says, gives)
 
 
-def _plot(asked: Asked, fit: Friction) -> Plot:
-    rows = sorted(asked.loaded, key=lambda row: (row.mass, row.time))
+def _plot(asked: Asked, fit: Friction, masses: Sequence[float]) -> Plot:
+    pairs = zip(asked.loaded, masses, strict=True)
+    rows = sorted(pairs, key=lambda pair: (pair[1], pair[0].time))
     named: set[float] = set()
     marks = []
-    for row in rows:
+    for row, mass in rows:
         label = "" if row.mass in named else asked.say(row.mass, "mass")
         named.add(row.mass)
-        marks.append(Mark(row.mass * STANDARD_GRAVITY, asked.distance / row.time, label))
+        marks.append(Mark(mass * STANDARD_GRAVITY, asked.distance / row.time, label))
     ends = (marks[0].x, marks[-1].x)
     line = tuple((pull, (pull - fit.friction) / fit.coefficient) for pull in ends)
     return Plot(
         tr("Speed of the shaft against the pull"),
-        Axis(tr("Pull of the mass"), "force"),
+        Axis(tr("Pull of mass, shaft and piston"), "force"),
         Axis(tr("Speed"), "speed"),
         (Curve(tr("fitted line"), line),),
         tuple(marks),

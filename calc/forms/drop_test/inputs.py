@@ -7,9 +7,11 @@ from calc.asking.entry import When, only
 from calc.forms.fields import which_end
 from calc.forms.oil_warm import warm_oil
 from calc.forms.piston import DamperInputs, PistonModel
+from calc.forms.recorded import at_the_end
 from calc.language import later
 from calc.model.corners import End
-from calc.replying.inputs import Row, assumed, from_car, group, rows, up_to
+from calc.physics.gas import ATMOSPHERE, TrappedGas
+from calc.replying.inputs import Group, Row, assumed, from_car, group, rows, up_to
 
 Task = Literal["one", "friction", "sides"]
 _ONE_MASS = only("task", "one", "sides")
@@ -20,7 +22,8 @@ _RUNS = up_to(12, "Run")
 def _mass(**more: Any) -> Any:
     return number(
         label="Mass that hangs", kind="mass", usual="10 to 300 g", possible="0.5 to 10000 g",
-        measure="All that pulls: the mass, its hook and the rod end.", tool="scale", **more,
+        measure="The mass and its hook; shaft, piston and rod end are asked for below.",
+        tool="scale", **more,
     )  # fmt: skip
 
 
@@ -48,6 +51,15 @@ def _runs(label: str, *times: str, when: When) -> Any:
     return rows(label=label, each=_RUNS, least=2, examples=examples, when=when)
 
 
+class ShutAir(Group):
+    """The air that is shut in with the oil, and the stroke over which it is squeezed."""
+
+    gas: float = from_car("{axle}.inside.gas")
+    closed_at: float = from_car("{axle}.inside.closed_at")
+    pressure: float = from_car("{axle}.inside.pressure")
+    stroke: float = from_car("{axle}.stroke")
+
+
 class Asked(PistonModel):
     task: Task = choice(
         label="Task",
@@ -60,7 +72,12 @@ class Asked(PistonModel):
         "rebound.",
     )
     axle: End = which_end()
-    mass: float = _mass(example="30 g", when=_ONE_MASS)
+    cap: Literal["loose", "shut"] = choice(
+        label="Cap of the damper",
+        options={"loose": "loosened, air comes and goes", "shut": "closed, as on the car"},
+        measure="Loosen it a turn if you can: trapped, air pushes the shaft out or holds it back.",
+    )
+    mass: float = _mass(example="27.5 g", when=_ONE_MASS)
     distance: float = number(
         label="Distance that is timed", kind="length", usual="5 to 50 mm", possible="1 to 300 mm",
         measure="Between two marks, the first a little below the start, the last before the end.",
@@ -72,8 +89,8 @@ class Asked(PistonModel):
     loaded: tuple[LoadedRun, ...] = rows(
         label="Timed runs, with two masses or more", each=_RUNS, least=3,
         examples=(
-            ("20 g", "3.42 s"), ("20 g", "3.31 s"), ("20 g", "3.48 s"),
-            ("50 g", "1.13 s"), ("50 g", "1.10 s"), ("50 g", "1.15 s"),
+            ("17.5 g", "3.42 s"), ("17.5 g", "3.31 s"), ("17.5 g", "3.48 s"),
+            ("47.5 g", "1.13 s"), ("47.5 g", "1.10 s"), ("47.5 g", "1.15 s"),
         ),
         when=only("task", "friction"),
     )  # fmt: skip
@@ -94,8 +111,40 @@ class Asked(PistonModel):
     oil: float = from_car("{axle}.oil")
     warm: float = warm_oil()
     piston: DamperInputs = group()
+    moving: float = from_car("{axle}.inside.moving")
+    air: ShutAir = group(when=only("cap", "shut"), change=at_the_end)
+    second_mark: float = assumed("the reading at the second mark", 0.0)
+    timed_at: float = assumed("where in the stroke the marks are", 0.0, 12**-0.5)
     runs_scatter: float = assumed(_SCATTER)
     left_scatter: float = assumed(_SCATTER)
     right_scatter: float = assumed(_SCATTER)
     damping_scatter: float = assumed(_SCATTER)
     friction_scatter: float = assumed(_SCATTER)
+
+    @property
+    def timed(self) -> float:
+        """Distance that is timed, m: between two marks that are both read."""
+        return self.distance + self.second_mark
+
+    @property
+    def locks(self) -> bool:
+        """Whether the shaft stops short of the end of its stroke, all air squeezed away."""
+        return self.cap == "shut" and self._trapped.locked_at <= self.air.stroke
+
+    @property
+    def _trapped(self) -> TrappedGas:
+        air = self.air
+        return TrappedGas(air.gas, air.closed_at, self.piston.shaft, ATMOSPHERE + air.pressure)
+
+    @property
+    def air_force(self) -> float:
+        """Mean push of the air that is shut in, N, over the timed part of the stroke, which is
+        anywhere in it; not for one that `locks`."""
+        if self.cap == "loose":
+            return 0.0
+        air, travel = self.air, min(self.timed, self.air.stroke)
+        middle = air.stroke / 2 + self.timed_at * (air.stroke - travel)
+        # Simpson's rule over the way from one mark to the other; the air outside is that of a day.
+        places = [max(middle + side * travel / 2, 0.0) for side in (-1, 0, 1)]
+        first, half, last = map(self._trapped.force_at, places)
+        return (first + 4 * half + last) / 6 + air.pressure * self._trapped.area

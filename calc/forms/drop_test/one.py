@@ -28,7 +28,8 @@ def _figures(asked: Asked, known: bool) -> OneFigures:
 def solve(asked: Asked) -> Answer:
     rows = asked.runs
     mean, pull = common.mean_damping(asked, rows), common.pull_of(asked)
-    asked = with_law(asked).assuming((Asked.runs_scatter, 0.0, mean.error))
+    spread = common.doubted(mean.error, len(rows) - 1)
+    asked = common.with_marks(with_law(asked)).assuming((Asked.runs_scatter, 0.0, spread))
     speed = pull / mean.value
     known = common.explained(asked, pull, speed)
     found = asked.propagate(lambda at: _figures(at, known))
@@ -40,7 +41,7 @@ def solve(asked: Asked) -> Answer:
         plots=(common.runs_plot(asked, [(tr("runs"), common.times(rows))]),),
         cautions=(
             *common.odd_cautions(asked, rows),
-            *common.cautions(asked, pull, speed, asked.mass),
+            *common.cautions(asked, pull, speed, common.hanging(asked, asked.mass)),
         ),
         working=common.working(asked, rows, mean),
     )

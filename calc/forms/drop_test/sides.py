@@ -54,8 +54,9 @@ def _test(asked: Asked) -> sample.Welch:
 def solve(asked: Asked) -> Answer:
     left, right = asked.left, asked.right
     means = [common.mean_damping(asked, rows) for rows in (left, right)]
-    asked = with_law(asked).assuming(
-        (Asked.left_scatter, 0.0, means[0].error), (Asked.right_scatter, 0.0, means[1].error)
+    spreads = [common.doubted(mean.error, mean.count - 1) for mean in means]
+    asked = common.with_marks(with_law(asked)).assuming(
+        (Asked.left_scatter, 0.0, spreads[0]), (Asked.right_scatter, 0.0, spreads[1])
     )
     test, pull = _test(asked), common.pull_of(asked)
     speeds = [pull / mean.value for mean in means]
@@ -71,7 +72,7 @@ def solve(asked: Asked) -> Answer:
         cautions=(
             *common.odd_cautions(asked, left, f"{tr('Left')}, "),
             *common.odd_cautions(asked, right, f"{tr('Right')}, "),
-            *common.cautions(asked, pull, max(speeds), asked.mass),
+            *common.cautions(asked, pull, max(speeds), common.hanging(asked, asked.mass)),
         ),
         working=(
             *common.working(asked, left, means[0]),

@@ -190,7 +190,7 @@ def fill_table(car: Car, system: str = units.METRIC) -> Table:
         (
             tr(label),
             units.show(axle.inside.held, "volume", system),
-            units.show(axle.inside.closed_at, "length", system, 1),
+            units.show(axle.inside.closed_at, "length", system, units.places(1, "length", system)),
             on_the_bench(axle, _BUBBLE),
         )
         for (_, label), axle in zip(END_LABELS, (car.front, car.rear), strict=True)

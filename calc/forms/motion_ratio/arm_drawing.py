@@ -1,5 +1,7 @@
 """The arm with its damper and its holes to scale, seen along the car."""
 
+from math import cos
+
 from calc.answering.answer import Drawing, Line, Ring, Tag
 from calc.forms.arm import linkage
 from calc.language import tr
@@ -77,8 +79,9 @@ def _swings(given: Given, drawn: Linkage) -> tuple[list[Line], list[Tag]]:
     ends = (tr("full droop"), longest), (tr("full bump"), longest - given.stroke)
     for name, length in ends:
         up = reach[1] + position_for_length(drawn, length).wheel_rise
-        # The arm keeps its length, so its end comes in a little on the way.
-        out = max(reach[0] ** 2 + reach[1] ** 2 - up**2, 0.0) ** 0.5
+        # The arm keeps its length in its own plane, so its end comes in a little on the way.
+        lean = cos(drawn.kick_up) ** 2
+        out = max(reach[0] ** 2 + (reach[1] ** 2 - up**2) / lean, 0.0) ** 0.5
         end = (drawn.pivot[0] + out, drawn.pivot[1] + up)
         lines.append(Line((drawn.pivot, end), "thin"))
         tags.append(Tag(*end, name))

@@ -3,8 +3,9 @@
 from calc.asking.entry import Choice, Entry, Number, Rows, only
 from calc.forms.arm import arm_fields
 from calc.forms.fields import AXLE, corner_load_fields
+from calc.forms.friction import friction_of_end
 from calc.forms.motion_ratio.words import solve
-from calc.forms.recorded import DrawnBody, folded
+from calc.forms.recorded import DrawnBody, Tyre, folded
 from calc.replying.form import Form, from_car
 
 _DRAWN, _PAIRS, _TWO = only("known", "geometry"), only("known", "pairs"), only("holes", "two")
@@ -74,6 +75,8 @@ FIELDS: tuple[Entry, ...] = (
     *corner_load_fields(),
     from_car("tools.turn_step"),
     from_car("thread_hand", when=_TWO),
+    *friction_of_end(when=_TWO),
+    *folded(Tyre),
     *folded(DrawnBody, when=_TWO),
 )  # fmt: skip
 

@@ -8,19 +8,33 @@ from calc.answering.uncertainty import COVERAGE
 from calc.forms.arm import checked_hole, hole
 from calc.forms.entered import axle_load
 from calc.forms.failures import problem
+from calc.forms.fields import chosen_end
 from calc.forms.findings import said_at, stack_at
+from calc.forms.friction import AGAIN
+from calc.forms.friction import rest as friction_rest
 from calc.forms.inputs import with_inputs
 from calc.language import later, tr
 from calc.model.standing import CannotStand, Fault, Seat, SpringSize
 from calc.physics.coverage import coverage_factor
 from calc.physics.failure import PhysicsError
 from calc.physics.linkage import RatioFit, fit_motion_ratio
-from calc.physics.mounting import Hole, measured_hole, rate_at_wheel, rest, spring_force
+from calc.physics.mounting import (
+    Hole,
+    measured_hole,
+    rate_at_wheel,
+    rest,
+    scaled,
+    spring_force,
+)
 from calc.replying.form import Given, Problem
 from calc.units import spelt
 
 _LEAST, _MOST = 0.1, 3.0  # motion ratio, as in the car record
 _FOR_A_CURVE = 4  # different wheel travels; fewer give a straight line
+_FLAT, _FLAT_SAYS = "flat", later("how well the flat drawing tells of the arm")
+_FLAT_DOUBT = 0.01
+"""Relative, standard uncertainty of a ratio by the drawing: dampers lean along the car by up to ten
+degrees, of which the cosine is 0.985, and pins have play."""
 _SCATTER = later("how the measured pairs scatter about their curve")
 
 
@@ -70,9 +84,10 @@ def fit(given: Given, column: str) -> RatioFit:
 
 
 def with_scatter(given: Given) -> Given:
-    """The entries joined by how far the measured pairs scatter about their curves."""
+    """The entries joined by what either way of knowing is doubted by: how far the measured pairs
+    scatter about their curves, or how well a flat drawing tells of an arm."""
     if given.choice("known") != "pairs":
-        return given
+        return with_inputs(given, {_FLAT: (1.0, _FLAT_DOUBT, _FLAT_SAYS)})
     extra = {}
     for column in columns(given):
         made = fit(given, column)
@@ -116,6 +131,7 @@ def _hole(given: Given, other: bool, check: bool) -> Hole:
         entry = f"pairs.{given.rows('pairs')[-1].key}.{'other' if other else 'damper'}"
     else:
         made = checked_hole(given, other) if check else hole(given, other)
+        made = scaled(made, given.numbers.get(_FLAT, 1.0))
         entry = "other_upper_out" if other else "upper_out"
     if not _LEAST <= made.ride.ratio <= _MOST:
         raise Problem(
@@ -142,6 +158,7 @@ def now(given: Given, check: bool = True) -> Mounted:
         droop_length=given.droop_length,
         stroke=given.stroke,
         growth=made.ride.slope,
+        tyre_rate=given.tyre_rate,
     )
     return _sprung(given, Mounted(made, seat, made.ride.length - seat.stack.length(seat.held)))
 
@@ -175,8 +192,8 @@ def _sprung(given: Given, mounted: Mounted) -> Mounted:
     return mounted
 
 
-def figures(given: Given) -> Mapping[str, float]:
-    """Every figure of the answer in SI, exact."""
+def figures(given: Given, turns: float = 0.0) -> Mapping[str, float]:
+    """Every figure of the answer in SI, exact; `turns` of the collars are those of the hand."""
     here = now(given, check=False)
     ride = here.hole.ride
     made = {
@@ -190,6 +207,7 @@ def figures(given: Given) -> Mapping[str, float]:
     there, shift = other(given, here, check=False)
     moved = turned(given, there, shift)
     gain = there.hole.ride.ratio / ride.ratio
+    off = AGAIN * friction_rest(given, chosen_end(given))
     return {
         **made,
         "turns": shift / given.pitch,
@@ -199,6 +217,7 @@ def figures(given: Given) -> Mapping[str, float]:
         "other_frequency": moved.seat.frequency,
         "damping": gain**2,
         "oil": given.oil / gain**2,
-        "unturned": there.higher,
+        "unturned": there.higher + off,
+        "height_off": moved.seat.lift(turns * given.pitch - shift) + off,
         "bind_margin": moved.seat.bind_margin,
     }

@@ -1,6 +1,7 @@
 """What the motion ratio form says: instructions, cautions, figures, and what the car notes."""
 
 from collections.abc import Mapping
+from dataclasses import replace
 
 from calc.answering.answer import Answer, Caution, Quantity, Step, Write
 from calc.answering.hand import to_step
@@ -9,6 +10,7 @@ from calc.forms import findings
 from calc.forms.cautions import opened, plastic, springs_off
 from calc.forms.damper_drawing import damper_drawing
 from calc.forms.fields import chosen_end
+from calc.forms.friction import with_end_friction
 from calc.forms.motion_ratio.arm_drawing import arm_drawing
 from calc.forms.motion_ratio.holes import Mounted, figures, now, other, turned, with_scatter
 from calc.forms.motion_ratio.pictures import plot, tables, working
@@ -47,11 +49,18 @@ def solve(given: Given) -> Answer:
     if given.choice("holes") == "one":
         return _one(given, here)
     there, shift = other(given, here)
-    doubted = given.carry(figures)
+    given = with_end_friction(given, chosen_end(given))
     turns = to_step(shift / given.pitch, given.turn_step)
     moved = turned(given, there, turns * given.pitch)
+    findings.check_thread("pitch", chosen_end(given), turns, given.pitch, here.seat.stack.free)
+    doubted = given.carry(lambda shifted: figures(shifted, turns))
     exact = {name: figure.value for name, figure in doubted.items()}
-    off = Quantity("height_off", tr("What the rounding adds to the height"), moved.higher, "length")
+    off = given.quantity(
+        "height_off",
+        tr("With the rounded turns the car stands higher by"),
+        "length",
+        replace(doubted["height_off"], value=moved.higher),
+    )
     drawn = (arm_drawing(given),) if given.choice("known") == "geometry" else ()
     return Answer(
         steps=_steps(given, exact, turns, moved.higher),

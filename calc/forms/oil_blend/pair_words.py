@@ -12,6 +12,7 @@ from calc.forms.oil_blend.recipe import (
     Pair,
     Recipe,
     measure_words,
+    miscounted,
     poured_viscosity,
     with_measuring,
 )
@@ -64,6 +65,7 @@ def answer(
         tables=(show.table(asked, pair, ratio),),
         plots=(show.plot(asked, pair, recipe, made),),
         cautions=(
+            *miscounted(asked, recipe),
             *notes,
             *((far_apart(),) if far else ()),
             opened() if asked.task == "shift" else spill(),

@@ -8,28 +8,35 @@ from calc.forms.cautions import spill
 from calc.forms.oil_warm import oil_cautions, with_law
 from calc.forms.piston import direction_word, oil_at, piston_cautions
 from calc.forms.piston_oil import match as piston_match
+from calc.forms.piston_oil.gas import parting, with_gas
 from calc.forms.piston_oil.inputs import Asked
 from calc.forms.piston_oil.pictures import plot, table, working
 from calc.language import later, tr
-from calc.model.damper import directions
+from calc.model.damper import DIRECTIONS, directions
 from calc.physics import damper
 from calc.physics.damper import Direction
-from calc.replying.figures import Figures, by_key, figure
+from calc.replying.figures import Figures, Propagated, by_key, figure
 from calc.replying.form import Form
 from calc.replying.inputs import Problem
-from calc.units import decimals_for
+from calc.units import decimals_for, show
 
 
 class WayFigures(Figures):
     """In one direction, or in both where they do not differ."""
 
     slow_force: float = figure("Force at the slow speed", kind="force")
-    fast_force: float = figure("Force at the fast speed", kind="force")
+    fast_force: float | None = figure("Force at the fast speed", kind="force", default=None)
     slow_damping: float = figure("Damping coefficient in slow motion", kind="damping")
     overtakes: float = figure("Speed above which pack is the larger share", kind="speed")
     rim_share: float = figure(
         "Share of the oil that leaks past the piston edge, slow", kind="share"
     )
+
+
+class FastFigures(Figures):
+    """Where the directions differ only in that the oil parts in one of them."""
+
+    fast_force: float = figure("Force at the fast speed", kind="force")
 
 
 def _in_direction(way: Direction | Literal[""], label: str) -> str:
@@ -40,42 +47,70 @@ def _in_direction(way: Direction | Literal[""], label: str) -> str:
 
 class ForceFigures(Figures):
     ways: Mapping[Direction | Literal[""], WayFigures] = by_key(_in_direction, key_last=True)
+    fast: Mapping[Direction, FastFigures] = by_key(_in_direction, key_last=True)
+    parts: float = figure("Speed from which the oil parts in compression", kind="speed")
+    most: float = figure("Most force in compression", kind="force")
 
 
-def figures(asked: Asked) -> ForceFigures:
-    piston, law = asked.made(), asked.piston_law
+def parts(asked: Asked, speed: float) -> bool:
+    """Whether the oil parts in compression below a speed."""
     warm = oil_at(asked, asked.oil)
-    ways = directions(piston)
+    return speed > damper.parting_speed(asked.made(), *warm, asked.behind())
+
+
+def ways_of(asked: Asked) -> tuple[Direction, ...]:
+    """The directions that differ at all speeds asked about."""
+    return DIRECTIONS if parts(asked, asked.slow) else directions(asked.made())
+
+
+def figures(asked: Asked, ways: tuple[Direction, ...], parted: bool) -> ForceFigures:
+    """`ways` are listed apart; `parted`: the oil parts at the fast speed."""
+    piston, law, behind = asked.made(), asked.piston_law, asked.behind()
+    most = behind * piston.working_area
+    warm = oil_at(asked, asked.oil)
+
+    def force(speed: float, way: Direction) -> float:
+        made = law * damper.force(piston, speed, *warm, way)
+        return min(made, most) if way == "compression" else made
+
+    apart = parted and len(ways) == 1
     return ForceFigures(
+        fast={way: FastFigures(fast_force=force(asked.fast, way)) for way in DIRECTIONS}
+        if apart
+        else {},
+        # The law says how hard the holes are to pass: a tenth harder, and it parts sooner.
+        parts=damper.parting_speed(piston, *warm, behind / law),
+        most=most,
         ways={
             way if len(ways) > 1 else "": WayFigures(
-                slow_force=law * damper.force(piston, asked.slow, *warm, way),
-                fast_force=law * damper.force(piston, asked.fast, *warm, way),
+                slow_force=force(asked.slow, way),
+                fast_force=None if apart else force(asked.fast, way),
                 slow_damping=law * damper.damping_coefficient(piston, 0, *warm, way),
                 overtakes=damper.crossover_speed(piston, *warm, way),
                 rim_share=damper.rim_share(piston, asked.slow, *warm, way),
             )
             for way in ways
-        }
+        },
     )
 
 
 def solve(asked: Asked) -> Answer:
     if asked.slow >= asked.fast:
         raise Problem(Asked.fast, tr("Fast shaft speed: it has to be faster than the slow one."))
-    asked = with_law(asked)
+    asked = with_gas(with_law(asked))
     if asked.task == "match":
         return piston_match.solve(asked)
     piston, warm = asked.made(), oil_at(asked, asked.oil)
-    found = asked.propagate(figures)
-    u = found.u.ways
+    ways, parted = ways_of(asked), parts(asked, asked.fast)
+    found = asked.propagate(lambda shifted: figures(shifted, ways, parted))
     return Answer(
-        steps=tuple(_says(asked, way, one, u[way]) for way, one in found.value.ways.items()),
+        steps=tuple(_says(asked, way, found) for way in found.value.ways),
         quantities=asked.quantities(found),
         tables=(table(asked, piston, warm),),
-        plots=(plot(asked, piston, warm),),
+        plots=(plot(asked, piston, warm, DIRECTIONS if parted else ways),),
         cautions=(
             *oil_cautions(asked, [asked.oil], [asked.warm]),
+            *parting(asked, found.value.parts, found.u.parts),
             *piston_cautions(asked, piston, warm, asked.fast),
             spill(),
         ),
@@ -90,19 +125,36 @@ _HEADS = {
 }
 
 
-def _says(asked: Asked, way: str, found: WayFigures, u: WayFigures) -> Step:
+def _says(asked: Asked, way: Direction | Literal[""], of: Propagated[ForceFigures]) -> Step:
     def rough(value: float, kind: str, uncertainty: float) -> str:
-        return asked.say(value, kind, decimals_for(uncertainty, kind, asked.system))
+        return show(value, kind, asked.system, decimals_for(uncertainty, kind, asked.system))
 
-    return Step(
-        tr(
+    found, u = of.value.ways[way], of.u.ways[way]
+    forces = {
+        "way": tr(_HEADS[way]),
+        "slow_force": rough(found.slow_force, "force", u.slow_force),
+        "slow": asked.say(asked.slow, "speed"),
+        "fast": asked.say(asked.fast, "speed"),
+    }
+    if found.fast_force is None or u.fast_force is None:
+        fast = {
+            key: rough(one.fast_force, "force", of.u.fast[key].fast_force)
+            for key, one in of.value.fast.items()
+        }
+        text = tr(
+            "{way}: {slow_force} at {slow}; at {fast} {compression} in compression, {rebound} in "
+            "rebound.",
+            **forces,
+            **fast,
+        )
+    else:
+        text = tr(
             "{way}: {slow_force} at {slow}, {fast_force} at {fast}.",
-            way=tr(_HEADS[way]),
-            slow_force=rough(found.slow_force, "force", u.slow_force),
-            slow=asked.say(asked.slow, "speed"),
             fast_force=rough(found.fast_force, "force", u.fast_force),
-            fast=asked.say(asked.fast, "speed"),
-        ),
+            **forces,
+        )
+    return Step(
+        text,
         tr(
             "Above {speed} pack (the part that grows with the square of the speed) is the "
             "larger share; {share} of the oil leaks past the piston edge.",

@@ -1,5 +1,6 @@
 """The oil with which another piston is as hard as the one in the damper, at a chosen speed."""
 
+from collections.abc import Iterator
 from dataclasses import replace
 
 from calc.answering.answer import Answer, Axis, Caution, Curve, Mark, Plot, Step, Table, Working
@@ -11,6 +12,7 @@ from calc.forms.names import end_word
 from calc.forms.oil_choice import NoOil, named
 from calc.forms.oil_warm import oil_cautions
 from calc.forms.piston import oil_at, piston_cautions
+from calc.forms.piston_oil.gas import parting
 from calc.forms.piston_oil.inputs import Asked
 from calc.language import tr
 from calc.model.oil import clamp
@@ -19,6 +21,7 @@ from calc.physics.damper import Piston
 from calc.physics.failure import PhysicsError
 from calc.replying.figures import Figures, figure
 
+_ROUNDS, _NEAR = 20, 1e-9
 _SPEEDS = (0.005, 0.01, 0.02, 0.05, 0.1, 0.2, 0.5, 1.0, 2.0)  # m/s, of the table
 
 
@@ -28,20 +31,24 @@ def grade_for(asked: Asked, piston: Piston, force: float) -> float:
     Raises PhysicsError where none does.
     """
     warm, grade = clamp(asked.warm), asked.oil
-    for _ in range(2):  # the density hardly depends on the grade: the second round is good to 1e-4
-        density = oil.density(grade, warm)
+    for _ in range(_ROUNDS):  # the density hardly depends on the grade
+        was, density = grade, oil.density(grade, warm)
         viscosity = damper.viscosity_for(force, piston, asked.match_speed, density, asked.way)
         grade = oil.viscosity_25_from(viscosity / asked.law_now, warm)
+        if abs(grade / was - 1) < _NEAR:
+            break
     return grade
 
 
 def _force(asked: Asked, piston: Piston, grade: float, speed: float) -> float:
-    return damper.force(piston, speed, *oil_at(asked, grade), asked.way)
+    """In the direction asked about, up to where the oil parts."""
+    return damper.force(piston, speed, *oil_at(asked, grade), asked.way, asked.behind())
 
 
 def _exact(asked: Asked) -> float:
     """The grade for the other piston, exact."""
-    now = _force(asked, asked.made(), asked.oil, asked.match_speed)
+    warm = oil_at(asked, asked.oil)
+    now = damper.force(asked.made(), asked.match_speed, *warm, asked.way)
     return grade_for(asked, asked.made(asked.other), now * asked.piston_law)
 
 
@@ -91,12 +98,19 @@ def solve(asked: Asked) -> Answer:
         plots=(_plot(asked, wanted),),
         cautions=(
             *oil_cautions(asked, [asked.oil, wanted], [asked.warm]),
+            *_parts(asked, other, oil_at(asked, wanted)),
             *piston_cautions(asked, other, oil_at(asked, wanted), asked.fast),
             opened(),
         ),
         working=_working(asked, wanted),
     )
     return _with_bottles(asked, answer, wanted)
+
+
+def _parts(asked: Asked, piston: Piston, warm: tuple[float, float]) -> Iterator[Caution]:
+    if asked.way == "compression":
+        speed = damper.parting_speed(piston, *warm, asked.behind())
+        yield from parting(asked, speed, speed * 0.1)
 
 
 def _with_bottles(asked: Asked, answer: Answer, wanted: float) -> Answer:

@@ -1,12 +1,14 @@
 """The force of a damper as a table, a plot and its working."""
 
+from collections.abc import Sequence
+
 from calc.answering.answer import Axis, Curve, Mark, Plot, Table, Working
 from calc.answering.places import between
 from calc.forms.oil_warm import LAW_SOURCE
 from calc.forms.piston import direction_word
 from calc.forms.piston_oil.inputs import Asked
 from calc.language import tr
-from calc.model.damper import directions
+from calc.model.damper import DIRECTIONS, directions
 from calc.model.oil import clamp
 from calc.physics import damper
 from calc.physics.damper import Direction, Piston
@@ -16,10 +18,10 @@ _SPEEDS = (1e-3, 2e-3, 5e-3, 0.01, 0.02, 0.05, 0.1, 0.2, 0.5, 1.0, 2.0)  # m/s, 
 
 
 def table(asked: Asked, piston: Piston, warm: tuple[float, float]) -> Table:
-    ways = directions(piston)
+    ways, behind = _ways_to(asked, piston, warm, _SPEEDS[-1]), asked.behind()
     rows = []
     for speed in _SPEEDS:
-        forces = [damper.force(piston, speed, *warm, way) for way in ways]
+        forces = [damper.force(piston, speed, *warm, way, behind) for way in ways]
         rows.append(
             (
                 asked.bare(speed, "speed"),
@@ -29,6 +31,14 @@ def table(asked: Asked, piston: Piston, warm: tuple[float, float]) -> Table:
             )
         )
     return Table(tr("Force against shaft speed"), _heads(asked, ways), tuple(rows))
+
+
+def _ways_to(
+    asked: Asked, piston: Piston, warm: tuple[float, float], speed: float
+) -> tuple[Direction, ...]:
+    """The directions that differ up to a speed."""
+    parts = damper.parting_speed(piston, *warm, asked.behind())
+    return DIRECTIONS if speed > parts else directions(piston)
 
 
 def _heads(asked: Asked, ways: tuple[Direction, ...]) -> tuple[str, ...]:
@@ -46,22 +56,36 @@ def _heads(asked: Asked, ways: tuple[Direction, ...]) -> tuple[str, ...]:
     )  # fmt: skip
 
 
-def plot(asked: Asked, piston: Piston, warm: tuple[float, float]) -> Plot:
+def plot(
+    asked: Asked, piston: Piston, warm: tuple[float, float], ways: tuple[Direction, ...]
+) -> Plot:
     speeds = between(0.0, asked.fast, "speed", asked.system)[1:]
-    ways = directions(piston)
+    behind = asked.behind()
+    parts = damper.parting_speed(piston, *warm, behind)
+
+    def _with_bend(speeds: Sequence[float], way: Direction) -> list[float]:
+        bends = way == "compression" and parts < asked.fast
+        return sorted({*speeds, parts}) if bends else list(speeds)
+
     curves = [
         Curve(
             tr("each way") if len(ways) == 1 else direction_word(way),
-            ((0.0, 0.0), *((v, damper.force(piston, v, *warm, way)) for v in speeds)),
+            (
+                (0.0, 0.0),
+                *(
+                    (v, damper.force(piston, v, *warm, way, behind))
+                    for v in _with_bend(speeds, way)
+                ),
+            ),
             style,
         )
         for way, style in zip(ways, ("main", "second"), strict=False)
     ]
-    viscous = damper.viscous_force(piston, asked.fast, *warm, ways[0])
+    viscous = damper.viscous_force(piston, asked.fast, *warm, ways[-1])
     straight = ((0.0, 0.0), (asked.fast, viscous))
     curves.append(Curve(tr("without the square part"), straight, "limit"))
     marks = tuple(
-        Mark(speed, damper.force(piston, speed, *warm, ways[0]), name)
+        Mark(speed, damper.force(piston, speed, *warm, ways[-1], behind), name)
         for name, speed in ((tr("slow"), asked.slow), (tr("fast"), asked.fast))
     )
     return Plot(

@@ -46,6 +46,7 @@ def _seat(asked: Asked, end: End) -> Seat:
             load=spring_load(sum(masses) / len(masses), row.unsprung),
             motion_ratio=row.motion_ratio,
             growth=asked.growth(end),
+            tyre_rate=asked.tyre_rate(end),
         ).check()
 
 

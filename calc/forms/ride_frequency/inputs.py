@@ -6,7 +6,7 @@ from calc.forms.inputs import growth_assumed
 from calc.forms.names import CORNER_LABELS, END_LABELS
 from calc.forms.oil_warm import warm_oil
 from calc.forms.piston import DamperInputs, PistonModel, piston_from
-from calc.forms.recorded import ArmPlaces, of_end
+from calc.forms.recorded import ArmPlaces, Tyre, of_end
 from calc.model.corners import ENDS, Corner, End
 from calc.model.damper import Bench
 from calc.physics.damper import Piston
@@ -45,6 +45,8 @@ class Asked(Inputs):
     rear_damper: DamperInputs = group(prefix="rear.", change=of_end(End.REAR))
     front_arm: ArmPlaces = group(prefix="front.arm.", change=of_end(End.FRONT))
     rear_arm: ArmPlaces = group(prefix="rear.arm.", change=of_end(End.REAR))
+    front_tyre: Tyre = group(prefix="front.", change=of_end(End.FRONT))
+    rear_tyre: Tyre = group(prefix="rear.", change=of_end(End.REAR))
     # The models are those of one damper, each end with its own piston.
     law_now: float = PistonModel.law_now
     piston_law: float = PistonModel.piston_law
@@ -63,6 +65,9 @@ class Asked(Inputs):
 
     def arm(self, end: End) -> ArmPlaces:
         return self.front_arm if end is End.FRONT else self.rear_arm
+
+    def tyre_rate(self, end: End) -> float:
+        return (self.front_tyre if end is End.FRONT else self.rear_tyre).tyre_rate
 
     def growth(self, end: End) -> float:
         return self.front_growth if end is End.FRONT else self.rear_growth

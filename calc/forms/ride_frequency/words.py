@@ -220,8 +220,9 @@ def working(asked: Asked, ends: Mapping[End, Ride]) -> tuple[Working, ...]:
             wheel_rate_working(asked, seat, f"{end}: {wheel_rate_terms(asked, seat)} = {rate}"),
             frequency_working(asked, seat, f"{end}: "),
             damping_working(
-                f"{end}: {say(damping, 'damping')} × {say(seat.motion_ratio, 'ratio')}² / "
-                f"(2 √({rate} × {say(seat.mass, 'mass')})) = "
+                f"{end}: {say(damping, 'damping')} × {say(seat.motion_ratio, 'ratio')}² × "
+                f"{say(seat.over_tyre, 'ratio')}² / "
+                f"(2 √({say(seat.over_tyre, 'ratio')} × {rate} × {say(seat.mass, 'mass')})) = "
                 f"{say(ride.ratio(ride.oil), 'ratio', 2)}"
             ),
         ]

@@ -33,6 +33,7 @@ def seat_of(asked: Asked) -> Seat:
             droop_length=droop_length,
             stroke=asked.stroke,
             growth=asked.growth,
+            tyre_rate=asked.tyre.tyre_rate,
         ),
         "spring_solid",
         tr("Spring"),

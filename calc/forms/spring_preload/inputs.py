@@ -6,7 +6,7 @@ from calc.asking.declare import choice, number
 from calc.asking.entry import only
 from calc.forms.fields import which_end
 from calc.forms.inputs import growth_assumed
-from calc.forms.recorded import ArmPlaces, DrawnBody, at_the_end
+from calc.forms.recorded import ArmPlaces, DrawnBody, Tyre, at_the_end
 from calc.model.corners import End
 from calc.replying.inputs import Inputs, from_car, group
 
@@ -42,4 +42,5 @@ class Asked(Inputs):
     thread_hand: Literal["right", "left"] = from_car("thread_hand")
     arm: ArmPlaces = group(prefix="arm.", change=at_the_end)
     body: DrawnBody = group(change=at_the_end)
+    tyre: Tyre = group(change=at_the_end)
     growth: float = growth_assumed()

@@ -10,7 +10,7 @@ from calc.language import tr
 from calc.model.standing import Seat
 from calc.units import turns_number, turns_text
 
-_TURNS_SHOWN = (-2.0, -1.0, -0.5, -0.25, 0.0, 0.25, 0.5, 1.0, 2.0)
+TURNS_SHOWN = (-2.0, -1.0, -0.5, -0.25, 0.0, 0.25, 0.5, 1.0, 2.0)
 
 
 def steps(asked: Asked, now: Seat, after: Seat, turns: float) -> tuple[Step, ...]:
@@ -88,7 +88,7 @@ def cautions(asked: Asked, now: Seat, after: Seat) -> list[Caution]:
 
 def table(asked: Asked, now: Seat) -> Table:
     rows = []
-    for turns in _TURNS_SHOWN:
+    for turns in TURNS_SHOWN:
         then = now.down(turns * asked.pitch)
         rows.append(
             (
@@ -107,7 +107,7 @@ def table(asked: Asked, now: Seat) -> Table:
         tr("Sag {unit}", unit=length),
         tr("Sag %"),
     )
-    return Table(tr("Turns from here"), heads, tuple(rows), mark=_TURNS_SHOWN.index(0.0))
+    return Table(tr("Turns from here"), heads, tuple(rows), mark=TURNS_SHOWN.index(0.0))
 
 
 def plot(asked: Asked, now: Seat) -> Plot:

@@ -9,6 +9,9 @@ from calc.replying.figures import Figures, figure
 from calc.replying.inputs import Problem
 
 _DEAD = 2.0  # coils that do not give, one at each closed end
+_ENDS = 3.0
+"""Wires in the free length beside pitch x active coils, ends closed and not ground (Shigley's
+Mechanical Engineering Design, table 10-1, squared or closed: L0 = p Na + 3 d; from memory)."""
 
 
 class ClipFigures(Figures):
@@ -23,13 +26,13 @@ def _figures(asked: Asked) -> ClipFigures:
     lost = asked.clipped + asked.bent
     left = asked.active - lost
     wire = asked.whole_wire
-    # Closed ends: free length = coil pitch x active coils + one wire at each end.
-    coil_pitch = (asked.whole_free - _DEAD * wire) / asked.active
+    # Closed ends, not ground: free length = coil pitch x active coils + three wires.
+    coil_pitch = (asked.whole_free - _ENDS * wire) / asked.active
     return ClipFigures(
         rate=clipped_rate(rate=asked.whole_rate, active_coils=asked.active, clipped=lost),
         more=asked.active / left - 1,
         active=left,
-        free=coil_pitch * left + _DEAD * wire,
+        free=coil_pitch * left + _ENDS * wire,
         solid=(left + _DEAD + 1) * wire,
     )
 
@@ -55,7 +58,7 @@ def _check_clip(asked: Asked) -> None:
                 active=asked.say(asked.active, "ratio", 2),
             ),
         )
-    if asked.whole_free <= (asked.active + _DEAD) * asked.whole_wire:
+    if asked.whole_free <= (asked.active + _ENDS) * asked.whole_wire:
         raise Problem(
             Asked.whole_free,
             tr("Free length now: so many coils of this wire do not fit into it; measure again."),

@@ -7,6 +7,7 @@ from calc.language import later, tr
 from calc.physics.spring import (
     MUSIC_WIRE_MODULUS,
     SHEAR_MODULUS,
+    STAINLESS_MODULUS,
     solid_length,
     solid_length_limit,
     spring_rate,
@@ -18,7 +19,7 @@ _DEAD = 2.0  # coils that do not give, one at each closed end
 _MODULUS_DOUBT = 0.01  # relative, of a wire of one standard
 _MODULUS_SOURCE = {
     "steel": "EN 10270-1",
-    "stainless_1_4310": "EN 10270-3",
+    "stainless_1_4310": later("between EN 10270-3 and what handbooks print"),
     "music": later("between the ends of what handbooks print"),
 }
 _INDEX = (4.0, 20.0)  # mean diameter / wire for which the equation is meant
@@ -80,6 +81,9 @@ def _modulus(asked: Asked) -> tuple[float, float]:
     if material == "music":
         low, high = MUSIC_WIRE_MODULUS
         # Anywhere between the two ends alike: JCGM 100:2008, 4.3.7.
+        return (low + high) / 2, (high - low) / 2 / 3**0.5
+    if material == "stainless_1_4310":
+        low, high = STAINLESS_MODULUS
         return (low + high) / 2, (high - low) / 2 / 3**0.5
     modulus = SHEAR_MODULUS[material]
     return modulus, _MODULUS_DOUBT * modulus

@@ -7,7 +7,7 @@ from calc.answering.answer import Answer, Quantity, Write
 from calc.answering.hand import to_step
 from calc.forms import entered
 from calc.forms.damper_drawing import damper_drawing
-from calc.forms.findings import stack_at
+from calc.forms.findings import check_thread, stack_at
 from calc.forms.inputs import record_inputs, with_growth_by, with_inputs
 from calc.forms.names import end_word
 from calc.forms.spring_swap import words
@@ -82,6 +82,7 @@ def swap(asked: Asked, load: float) -> Swap:
         droop_length=asked.droop_length,
         stroke=asked.stroke,
         growth=asked.growth,
+        tyre_rate=asked.tyre.tyre_rate,
     )
     entered.checked(now, "spring_solid", tr("Spring now"))
     made = Swap(now, now.refitted(_new_stack(asked)))
@@ -142,6 +143,9 @@ def solve(asked: Asked) -> Answer:
         for corner in asked.axle.corners
     }
     mean = made["mean"]
+    at = "owned" if asked.new_is == "owned" else "new_free"
+    for corner, n in turns.items():
+        check_thread(at, corner, n, asked.pitch, mean.now.stack.free)
     shift = asked.pitch * sum(turns.values()) / 2
     after = _check_new(asked, mean.new.down(shift))
     off = mean.now.rise(after)

@@ -1,34 +1,20 @@
 """The springs owned, each as if it went in at an end and the collar kept the height."""
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 
 from calc import units
 from calc.answering.answer import Table
 from calc.answering.hand import to_step
-from calc.forms.names import end_label
 from calc.forms.spring_swap.inputs import Asked
 from calc.language import later, tr
 from calc.model.car import Car, Spring
-from calc.model.corners import ENDS, End
+from calc.model.corners import End
 from calc.model.standing import CannotStand, Finding, Seat, suspension_of
 from calc.physics.stack import single
 from calc.units import turns_number
 
 _FARTHEST = 12e-3  # m: a collar that would have to move further is on no such body
-
-
-def swap_table(car: Car, system: str) -> Table:
-    """For the cheat sheet: both ends, every spring owned that can go in there."""
-    length, rate = (units.unit_of(kind, system).symbol for kind in ("length", "rate"))
-    rows = []
-    for end in ENDS:
-        axle = car.axle(end)
-        seat = car_seat(car, end)
-        if seat is not None:
-            made = _rows(car.springs, seat, axle.pitch, car.tools.turn_step, system)
-            rows += [(end_label(end), *row) for row in made]
-    heads = (tr("End"), *_heads(length, rate))
-    return Table(tr("Spring swaps at the same ride height"), heads, tuple(rows))
 
 
 def _heads(length: str, rate: str) -> tuple[str, ...]:
@@ -60,10 +46,18 @@ def owned_table(asked: Asked, now: Seat, pitch: float) -> Table:
     return Table(tr("My springs at this end, same height"), heads, tuple(made))
 
 
-def _rows(
-    springs: tuple[Spring, ...], now: Seat, pitch: float, step: float, system: str
-) -> Iterator[tuple[str, ...]]:
-    """One row for each spring that can go in: the turns rounded to the hand's step."""
+@dataclass(frozen=True)
+class Swapped:
+    """A spring owned, its number in the list, the turns of the hand, and how it stands then."""
+
+    number: int
+    spring: Spring
+    turns: float
+    after: Seat
+
+
+def swapped(springs: tuple[Spring, ...], now: Seat, pitch: float, step: float) -> Iterator[Swapped]:
+    """Every spring that can go in: the turns rounded to the hand's step."""
     for number, spring in enumerate(springs, 1):
         if spring.solid >= spring.free:
             continue
@@ -73,16 +67,24 @@ def _rows(
         new = now.refitted(stack)
         turns = to_step(now.shift_to(new) / pitch, step)
         after = new.down(turns * pitch)
-        if abs(turns * pitch) > _FARTHEST or after.bound:
-            continue
-        name = spring.name or units.show(spring.rate, "rate", system)
+        if abs(turns * pitch) <= _FARTHEST and not after.bound:
+            yield Swapped(number, spring, turns, after)
+
+
+def _rows(
+    springs: tuple[Spring, ...], now: Seat, pitch: float, step: float, system: str
+) -> Iterator[tuple[str, ...]]:
+    """One row for each spring that can go in."""
+    tenths = units.places(1, "length", system)
+    for one in swapped(springs, now, pitch, step):
+        name = one.spring.name or units.show(one.spring.rate, "rate", system)
         yield (
-            f"{number} {name}",
-            turns_number(turns),
-            units.number_text(after.preload, "length", system, 1),
-            units.number_text(after.wheel_rate, "rate", system),
-            units.number_text(after.frequency, "frequency", system, 1),
-            _mind(after, system),
+            f"{one.number} {name}",
+            turns_number(one.turns),
+            units.number_text(one.after.preload, "length", system, tenths),
+            units.number_text(one.after.wheel_rate, "rate", system),
+            units.number_text(one.after.frequency, "frequency", system, 1),
+            mind(one.after, system) or tr("fits"),
         )
 
 
@@ -94,11 +96,12 @@ _MIND = {
 }
 
 
-def _mind(after: Seat, system: str) -> str:
-    """The gravest finding in a word or two."""
+def mind(after: Seat, system: str) -> str:
+    """The gravest finding in a word or two; nothing where the spring fits."""
     found = after.findings
     for finding, words in _MIND.items():
         if finding in found:
-            gap = units.number_text(max(-after.preload, 0.0), "length", system, 1)
+            tenths = units.places(1, "length", system)
+            gap = units.number_text(max(-after.preload, 0.0), "length", system, tenths)
             return tr(words, gap=gap)
-    return tr("fits")
+    return ""

@@ -6,8 +6,18 @@ from itertools import product
 from math import ceil, floor
 
 from calc.answering.hand import to_step
+from calc.forms.findings import check_thread
+from calc.forms.friction import AGAIN, rests
 from calc.forms.whole_car.damping import Damping, damping_of
-from calc.forms.whole_car.state import State, damping_after, damping_before, pair_after, pair_before
+from calc.forms.whole_car.state import (
+    State,
+    after,
+    before,
+    damping_after,
+    damping_before,
+    pair_after,
+    pair_before,
+)
 from calc.language import tr
 from calc.model.corners import CORNERS, ENDS, Corner, End
 from calc.model.standing import Predicted, Seat, Standing
@@ -66,6 +76,9 @@ def plan(given: Given, was: State, becomes: State) -> Plan:
         )
     still = becomes.standing(exact)
     turns = _turns(given, was, becomes, still, exact)
+    for corner, n in turns.items():
+        pair = was.pair(corner.end)
+        check_thread("change", corner, n, becomes.pitch(corner), pair.suspension.stack.free)
     pairs = zip(CORNERS, becomes.seats, strict=True)
     return Plan(
         was=was,
@@ -108,15 +121,37 @@ def _turns(given: Given, was: State, becomes: State, still: Standing, exact: Tur
     return dict(zip(CORNERS, min(product(*choices), key=miss), strict=True))
 
 
-def figures(given: Given) -> Mapping[str, float]:
-    """Figures with a doubt worth carrying, SI, exact."""
-    masses = [mass for key in ENDS for mass in pair_after(given, key).masses]
+def figures(given: Given, made: Plan) -> Mapping[str, float]:
+    """Figures with a doubt worth carrying, SI; what comes of the turns of the plan by the linear
+    model, and the oil by how the damping follows it where the plan is."""
     ends = {**_of_end(given, End.FRONT), **_of_end(given, End.REAR)}
-    return {**ends, "cross_weight": shares(masses).cross}
+    still = _still(given)
+    held = still.held(rests(given))
+    away = [made.turns[corner] - ends[f"{corner}_turns"] for corner in CORNERS]
+    moved = still.change(away)
+    for corner, wheel in zip(CORNERS, still.corners, strict=True):
+        at = wheel.x, wheel.y
+        ends[f"{corner}_rise"] = moved.rise(at) + AGAIN * held.rise(at)
+    for end in ENDS:
+        damping, oil = made.damping[end], pair_after(given, end).oil
+        change = ends[f"{end}_damping_change"]
+        ends[f"{end}_ratio"] = ends[f"{end}_ratio_before"] * change
+        by_oil = 1.0 / change if damping.named or damping.lack else 1.0
+        ends[f"{end}_oil_exact"] = oil * by_oil
+    loads = [max(0.0, load + more) for load, more in zip(still.readings, held.loads, strict=True)]
+    return {**ends, "cross_weight": shares(loads).cross}
 
 
 @part
-def _of_end(given: Given, key: End) -> Mapping[str, float]:
+def _still(given: Given) -> Standing:
+    """The car with its collars where they keep the body still, exactly."""
+    was, becomes = before(given), after(given)
+    each = [turns for end in ENDS for turns in was.pair(end).turns_to(becomes.pair(end))]
+    return becomes.standing(dict(zip(CORNERS, each, strict=True)))
+
+
+@part
+def _of_end(given: Given, key: End) -> dict[str, float]:
     was, becomes = pair_before(given, key), pair_after(given, key)
     seat, ratio = was.settled(becomes), was.mean_seat.damping_ratio(damping_before(given, key))
     made = zip(key.corners, was.turns_to(becomes), strict=True)

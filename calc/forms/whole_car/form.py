@@ -136,9 +136,10 @@ def solve(given: Given) -> Answer:
     was = before(given)
     becomes = after(given)
     made = plan(given, was, becomes)
-    doubted = given.carry(figures)
+    doubted = given.carry(lambda shifted: figures(shifted, made))
     return Answer(
         steps=words.steps(given, made),
+        above=words.above(given, made),
         quantities=words.quantities(given, made, doubted),
         tables=tables(given, made),
         plots=(plot(given, made),),

@@ -2,6 +2,8 @@
 
 from calc.asking.entry import Entry, Number, Rows, only
 from calc.forms.end_damper import dampers
+from calc.forms.entered import tyres
+from calc.forms.friction import frictions
 from calc.forms.names import CORNER_LABELS
 from calc.forms.recorded import FOLDED, ArmPlaces, folded_at
 from calc.model.corners import ENDS, End
@@ -46,6 +48,7 @@ class HoleInputs(Group):
     other_lower_up: float = from_car("{axle}.arm.other_lower_up")
     other_upper_out: float = from_car("{axle}.arm.other_upper_out")
     other_upper_up: float = from_car("{axle}.arm.other_upper_up")
+    kick_up: float = from_car("{axle}.arm.kick_up")
     damper_length: float = from_car("{axle}.damper_length")
 
 
@@ -82,5 +85,7 @@ CAR_FIELDS: tuple[Entry, ...] = (
          group=FOLDED),
     from_car("body.wheelbase", group=FOLDED),
     *(entry for end in ENDS for entry in _of_end(end)),
+    *frictions(),
+    *tyres(),
     *dampers(),
 )  # fmt: skip

@@ -8,6 +8,7 @@ from calc.forms import arm
 from calc.forms.end_damper import bench, damper_doubts, other_piston_of, piston_of
 from calc.forms.entered import masses_at
 from calc.forms.findings import said_at, stack_at
+from calc.forms.friction import with_corner_frictions
 from calc.forms.inputs import growth_inputs, growth_of, with_inputs
 from calc.forms.names import corner_word
 from calc.forms.oil_warm import law_doubt
@@ -117,6 +118,7 @@ def joined(given: Given) -> Given:
     stays = {end: staying(given, end) for end in ENDS if end not in swapped}
     ratios = {end: given.numbers[f"{prefix}motion_ratio"] for end, prefix in stays.items()}
     growth = growth_inputs(given, ratios, stays)
+    given = with_corner_frictions(given)
     return with_inputs(given, {**damper_doubts(), "law_now": law_doubt(given.warm), **growth})
 
 
@@ -185,6 +187,7 @@ def pair_before(given: Given, key: End) -> Pair:
             track=own["track"],
             stroke=own["stroke"],
             growth=growth,
+            tyre_rate=given.numbers[f"{key}.tyre_rate"],
         ),
         piston=_piston(given, key),
         oil=own["oil"],

@@ -1,15 +1,16 @@
 """The list for the whole car: what to do at every corner, and what becomes of the rest."""
 
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
 
-from calc.answering.answer import Caution, Drawing, Quantity, Step, Working
+from calc.answering.answer import AtCorner, Caution, Drawing, Quantity, Step, Working
 from calc.answering.uncertainty import Doubted
 from calc.forms import findings
 from calc.forms.cautions import opened, plastic, springs_off
 from calc.forms.damper_drawing import damper_drawing
 from calc.forms.names import corner_word, end_label, end_word
 from calc.forms.piston import DamperInputs
-from calc.forms.turning import end_steps
+from calc.forms.turning import at_corner, end_steps
 from calc.forms.whole_car.change import change_steps, changed_ends
 from calc.forms.whole_car.damping import Damping
 from calc.forms.whole_car.figures import Plan
@@ -17,7 +18,7 @@ from calc.forms.workings import damping_working
 from calc.language import later, tr
 from calc.model.corners import CORNERS, ENDS, End, mean_at
 from calc.replying.form import Given
-from calc.units import METRIC, turns_text
+from calc.units import turns_text
 
 _NOTHING = 0.005e-3  # m; less than this is not shown
 _DRILL = later(
@@ -44,6 +45,13 @@ def steps(given: Given, made: Plan) -> tuple[Step, ...]:
         *outside,
         *_collar_steps(given, made),
         Step(tr("Bounce the car, measure and weigh it again."), _stands(given, made)),
+    )
+
+
+def above(given: Given, made: Plan) -> tuple[AtCorner, ...]:
+    return tuple(
+        at_corner(corner, made.turns[corner], given.say(mass, "mass", 0))
+        for corner, mass in zip(CORNERS, made.masses, strict=True)
     )
 
 
@@ -103,7 +111,7 @@ def _ratio_words(given: Given, damping: Damping) -> str:
 
 
 def _hole_words(given: Given, key: End, hole: float) -> str:
-    shown = given.say(hole, "length", 1 if given.system == METRIC else 3)
+    shown = given.say(hole, "length", 1)
     end = end_label(key)
     if hole > given.numbers[f"{key}.hole"]:
         return tr(
@@ -135,15 +143,23 @@ def quantities(given: Given, made: Plan, doubted: Mapping[str, Doubted]) -> tupl
     found = [given.quantity(name, label, kind, doubted[name]) for name, label, kind in _labels()]
     for key, rise in zip(CORNERS, made.then.rises, strict=True):
         label = tr("{corner}: higher by", corner=corner_word(key).capitalize())
-        found.append(Quantity(f"{key}_rise", label, rise, "length"))
+        found.append(_around(given, f"{key}_rise", label, "length", rise, doubted))
     for end in ENDS:
         damping = made.damping[end]
         name = end_label(end)
         label = tr("{end}: damping ratio once it is done", end=name)
-        found.append(Quantity(f"{end}_ratio", label, damping.mended, "ratio"))
+        found.append(_around(given, f"{end}_ratio", label, "ratio", damping.mended, doubted))
         label = tr("{end}: oil, exact, at 25 °C", end=name)
-        found.append(Quantity(f"{end}_oil_exact", label, damping.grade, "viscosity"))
+        name = f"{end}_oil_exact"
+        found.append(_around(given, name, label, "viscosity", damping.grade, doubted))
     return tuple(found)
+
+
+def _around(
+    given: Given, name: str, label: str, kind: str, value: float, doubted: Mapping[str, Doubted]
+) -> Quantity:
+    """A figure that was worked out in full, with the doubt of the same by a shorter way."""
+    return given.quantity(name, label, kind, replace(doubted[name], value=value))
 
 
 def _labels() -> list[tuple[str, str, str]]:

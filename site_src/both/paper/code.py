@@ -8,7 +8,7 @@ from qrcodegen import DataTooLongError, QrCode, QrSegment  # type: ignore[import
 
 from calc.kept.link import FRAGMENT
 from calc.language import tr
-from calc.sheet.blocks import Carried
+from calc.sheet.grid import Carried
 from site_src.both.ink import clean
 
 QUIET = 4  # modules left white around the code, as the standard asks

@@ -1,8 +1,10 @@
-"""The lines of the pocket sheet: where to fold, where to cut. In mm on paper."""
+"""Lines beside the blocks: where to fold the pocket sheet and where to cut it, a small picture of
+that, and a ruler to see whether the print has its size. In mm on paper."""
 
 from calc.language import tr
 from site_src.both.ink import clean
 from site_src.both.paper.measure import POINT, SMALLEST
+from site_src.both.paper.sizes import PANELS
 
 _DASH = "3 2"
 
@@ -29,4 +31,63 @@ def folds(width: float, height: float) -> str:
         f'<path class="fold" d="{dashed}" stroke-width="0.25" stroke-dasharray="{_DASH}"/>'
         f'<path class="cut" d="{cut}" stroke-width="0.6"/></g>'
         f'<g fill="currentColor" font-family="Arial, Helvetica, sans-serif">{texts}</g></svg>'
+    )
+
+
+SKETCH_HEIGHT = 21.0
+_PANEL, _TALL = 9.0, 9.4
+
+
+def sketch() -> str:
+    """The sheet in small: page numbers, folds dashed, the cut thick."""
+    width, height = 4 * _PANEL + 2, 2 * _TALL + 2
+    left, top = 1.0, 1.0
+    dashes = "".join(f"M{left + n * _PANEL:g} {top:g}v{2 * _TALL:g}" for n in (1, 2, 3))
+    dashes += (
+        f"M{left:g} {top + _TALL:g}h{_PANEL:g}M{left + 3 * _PANEL:g} {top + _TALL:g}h{_PANEL:g}"
+    )
+    cut = f"M{left + _PANEL:g} {top + _TALL:g}h{2 * _PANEL:g}"
+    size = SMALLEST * POINT
+    texts = ""
+    for row, numbers in enumerate(PANELS):
+        for column, number in enumerate(numbers):
+            x, y = left + (column + 0.5) * _PANEL, top + (row + 0.5) * _TALL
+            turn = f' transform="rotate(180 {x:g} {y:g})"' if row == 0 else ""
+            texts += (
+                f'<text x="{x:g}" y="{y + 0.36 * size:.2f}" text-anchor="middle"'
+                f' font-size="{size:.3f}"{turn}>{number}</text>'
+            )
+    title = clean(tr("The sheet laid flat: fold along the dashes, cut along the thick line"))
+    return (
+        f'<svg xmlns="http://www.w3.org/2000/svg" class="sketch" viewBox="0 0 {width:g} {height:g}"'
+        f' width="{width:g}mm" height="{height:g}mm" role="img" aria-label="{title}">'
+        f'<g fill="none" stroke="currentColor"><rect x="{left:g}" y="{top:g}"'
+        f' width="{4 * _PANEL:g}" height="{2 * _TALL:g}" stroke-width="0.3"/>'
+        f'<path d="{dashes}" stroke-width="0.25" stroke-dasharray="1.2 0.8"/>'
+        f'<path d="{cut}" stroke-width="0.9"/></g>'
+        f'<g fill="currentColor" font-family="Arial, Helvetica, sans-serif">{texts}</g></svg>'
+    )
+
+
+_RULER, _HIGH = 100, 7.6
+
+
+def ruler() -> str:
+    """A hundred millimetres, to lay a ruler on."""
+    marks = "".join(
+        f"M{1 + x} 3v{4.2 if x % 10 == 0 else 3.0 if x % 5 == 0 else 1.8:g}"
+        for x in range(_RULER + 1)
+    )
+    size = SMALLEST * POINT
+    texts = "".join(
+        f'<text x="{1 + x}" y="2.6" text-anchor="{anchor}" font-size="{size:.3f}">{x}</text>'
+        for x, anchor in ((0, "start"), (50, "middle"), (100, "middle"))
+    )
+    words = clean(tr("mm: else the print is shrunk"))
+    return (
+        f'<svg xmlns="http://www.w3.org/2000/svg" class="ruler" viewBox="0 0 154 {_HIGH}"'
+        f' width="154mm" height="{_HIGH}mm" role="img" aria-label="{_RULER} {words}">'
+        f'<path d="M1 3H{1 + _RULER}{marks}" fill="none" stroke="currentColor" stroke-width="0.2"/>'
+        f'<g fill="currentColor" font-family="Arial, Helvetica, sans-serif">{texts}'
+        f'<text x="{5 + _RULER}" y="6" font-size="{size:.3f}">{words}</text></g></svg>'
     )

@@ -1,30 +1,72 @@
-"""Pages of a sheet: blocks in columns, in the largest type that fits them all."""
+"""Pages of a sheet: its blocks in order, in the largest type that holds them all. Where none does,
+long lists are cut short and say so, and only then is a block left out and named."""
 
-from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
-from itertools import combinations
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from itertools import groupby, product
 
 from calc.language import inside, tr
-from calc.sheet.blocks import Sheet
+from calc.sheet.blocks import FLAT, FOLDED, Made, Sheet, usual
+from calc.units import spelt
 from site_src.both.paper import measure
-from site_src.both.paper.columns import WAYS, Column, fit, highest_first
-from site_src.both.paper.pieces import GAP, Piece, pieces, points_piece, with_more_rows
-from site_src.both.paper.sizes import Size
+from site_src.both.paper.measure import line_height, small, text_width
+from site_src.both.paper.pieces import GAP, Piece, Room, lay
+from site_src.both.paper.sizes import COLUMN_GAP, PLACES, Size
 
-HEAD_SCALE = 1.4  # type of the name of the car relative to that of the sheet
-_HEAD_GAP = 3.5  # rule included
+HEAD_SCALE = 1.7  # type of the name of the car relative to that of the sheet
+_HEAD_MOST = 20.0  # pt
+_HEAD_GAP = 2.6  # rule included
+FOOT = 7.9  # the ruler below a page
+_CODE = 50.0  # mm; the most of the code beside the log
+_SMALLER_CODES = (52.0, 46.0)  # mm; on a page of the card that it shares
+_WHOLE = frozenset(("base", "height", "oil", "cautions", "log", "blends"))
+"""Blocks as wide as the page; the others stand in two columns."""
+_SHARES = (0.5, 0.55, 0.45, 0.6, 0.4)  # of the first column
+_FEW = (1000, 14, 10, 8, 6)  # rows of a list
+_BESIDE = (0.8, 0.75, 0.7, 0.65, 0.6)
+"""Shares of the log that has the code beside it."""
+_MOST_APART = 8  # blocks that are tried in both columns
+_FIRST = frozenset((*usual(FLAT), *usual(FOLDED)))
+"""What stays where there is no room for all."""
 _NEVER_DROPPED = "cautions"  # the block that is never left out
+
+Columns = tuple[tuple[Piece, ...], ...]
+
+
+@dataclass(frozen=True)
+class Band:
+    """Pieces across the page: one column as wide as it, or two."""
+
+    columns: Columns
+    share: int = 100
+    """Percent of the width that the first column has."""
+
+    @property
+    def height(self) -> float:
+        return max(map(_stacked, self.columns))
+
+
+def _stacked(column: Sequence[Piece]) -> float:
+    return sum(piece.height for piece in column) + GAP * max(len(column) - 1, 0)
 
 
 @dataclass(frozen=True)
 class Page:
     number: int
-    columns: tuple[Column, ...]
+    bands: tuple[Band, ...]
+    kind: float
+
+    @property
+    def pieces(self) -> Iterator[Piece]:
+        for band in self.bands:
+            for column in band.columns:
+                yield from column
 
 
 @dataclass(frozen=True)
 class Plan:
-    """A sheet on paper. `dropped` are the titles of blocks without room."""
+    """A sheet on paper. `kind` is the smallest type of its keys and answers; `dropped` are the
+    titles of blocks without room."""
 
     size: Size
     kind: float
@@ -35,6 +77,15 @@ class Plan:
     def papers(self) -> int:
         """Number of sides that the printer will print."""
         return 1 if self.size.folds else len(self.pages)
+
+    def beside(self, heading: "Heading") -> bool:
+        """Whether the lines about the car stand beside its name."""
+        return stands_beside(heading, self.size.width, self.pages[0].kind)
+
+    def again(self, heading: "Heading") -> str:
+        """The line at the head of a second side."""
+        line = f"{heading.name} · {heading.lines[0]}"
+        return measure.clipped(line, self.size.width, self.kind, True, 1)
 
     def warning(self) -> str:
         """Advice before printing; empty if everything fits."""
@@ -48,102 +99,258 @@ class Plan:
             blocks=names,
         )
 
-
-def plan(sheet: Sheet, size: Size, made: str, address: str = "") -> Plan:
-    """The layout of a sheet. `made` is the line beside the name of the car, `address` that of the
-    page."""
-    found: dict[int, _Cut] = {}
-    ways = list(size.ways())
-    for place in WAYS:
-        for number, (way, kind) in enumerate(ways):
-            cut = found.get(number) or _cut(sheet, way, kind, made, address)
-            found[number] = cut
-            blocks = cut.without(())
-            columns = place(blocks, cut.heights) if fit(blocks, cut.heights) else None
-            if columns is not None:
-                return Plan(way, kind, _pages(columns, cut), ())
-    return _without_blocks(found[len(ways) - 1])
+    def remark(self) -> str:
+        """That the type is small, before printing; empty if it is not."""
+        if self.kind >= self.size.easy:
+            return ""
+        return tr(
+            "All of this fits in {kind} pt only, which one reads from near: take a larger size, or "
+            "leave something out.",
+            kind=spelt(f"{self.kind:g}"),
+        )
 
 
 @dataclass(frozen=True)
-class _Cut:
-    """A sheet cut into pieces for one choice of columns and type, and the heights of the
-    columns."""
+class Heading:
+    """The name of the car and what stands beside it, on the first page and in short on the next."""
 
-    sheet: Sheet
-    size: Size
-    kind: float
-    pieces: Mapping[str, list[Piece]]
-    heights: tuple[float, ...]
-
-    def without(self, dropped: Iterable[str]) -> list[list[Piece]]:
-        """The pieces of all blocks but these, and sentences about the missing ones."""
-        gone = set(dropped)
-        titles = (block.title for block in self.sheet.blocks if block.key in gone)
-        absent = [
-            *self.sheet.missing,
-            *(tr("Not on this sheet: {title}.", title=t) for t in titles),
-        ]
-        kept = [cut for key, cut in self.pieces.items() if key not in gone]
-        said = [points_piece("absent", "", [one], self.size.width, self.kind) for one in absent]
-        return [*kept, said] if said else kept
-
-    def height(self, key: str) -> float:
-        return sum(piece.height + GAP for piece in self.pieces[key])
+    name: str
+    lines: tuple[str, ...]
 
 
-def _cut(sheet: Sheet, size: Size, kind: float, made: str, address: str) -> _Cut:
-    first = size.height - head_height(sheet, size, kind, made)
-    count = size.pages * size.columns
-    heights = tuple(first if n < size.columns else size.height for n in range(count))
-    cut = {block.key: pieces(block, size, kind, address) for block in sheet.blocks}
-    return _Cut(sheet, size, kind, cut, heights)
-
-
-def _without_blocks(cut: _Cut) -> Plan:
-    """The plan without the smallest block whose absence is enough, else without two, else without
-    the largest."""
-    free = sorted((key for key in cut.pieces if key != _NEVER_DROPPED), key=cut.height)
-    tries: list[tuple[str, ...]] = [(key,) for key in free]
-    tries += sorted(combinations(free, 2), key=lambda pair: sum(map(cut.height, pair)))
-    tries += [tuple(free[-count:]) for count in range(3, len(free) + 1)]
-    for dropped in tries:
-        blocks = cut.without(dropped)
-        columns = highest_first(blocks, cut.heights) if fit(blocks, cut.heights) else None
-        if columns is not None:
-            titles = tuple(block.title for block in cut.sheet.blocks if block.key in dropped)
-            return Plan(cut.size, cut.kind, _pages(columns, cut), titles)
-    raise LookupError(f"{cut.size.title}: not even the cautions fit")
-
-
-def head_height(sheet: Sheet, size: Size, kind: float, made: str) -> float:
-    """Height of the name of the car and the line about it, on the first page."""
-    name = measure.lines_in(sheet.car, size.page_width, kind * HEAD_SCALE, bold=True)
-    small = measure.small(kind)
-    line = measure.lines_in(made, size.page_width, small)
-    return (
-        name * measure.line_height(kind * HEAD_SCALE)
-        + line * measure.line_height(small)
-        + _HEAD_GAP
+def plan(sheet: Sheet, size: Size, heading: Heading, address: str = "") -> Plan:
+    """The layout of a sheet. `address` is that of the page, for the code."""
+    if size.folds:
+        return _folded(sheet.blocks, size, heading, address)
+    free = sorted(
+        (made for made in sheet.blocks if made.key != _NEVER_DROPPED),
+        key=lambda made: made.key not in _FIRST,
     )
+    for count in range(len(free) + 1):
+        gone = {made.key for made in free[len(free) - count :]}
+        kept = [made for made in sheet.blocks if made.key not in gone]
+        dropped = tuple(made.title for made in sheet.blocks if made.key in gone)
+        pages = _flat(kept, size, heading, address, dropped)
+        if pages is not None:
+            return _finished(size, pages, dropped)
+    raise LookupError(f"{size.title}: not even the cautions fit")
 
 
-def _pages(columns: Sequence[Column], cut: _Cut) -> tuple[Page, ...]:
-    """The columns by page, without empty pages at the end, with pencil rows in the free room."""
-    size = cut.size
-    filled = [_with_pencil_rows(c, height) for c, height in zip(columns, cut.heights, strict=True)]
-    pages = [
-        Page(number + 1, tuple(filled[number * size.columns : (number + 1) * size.columns]))
-        for number in range(size.pages)
-    ]
-    while not size.folds and len(pages) > 1 and not any(pages[-1].columns):
-        pages.pop()
-    return tuple(pages)
+def _finished(size: Size, pages: Sequence[Page], dropped: Sequence[str]) -> Plan:
+    kind = min((page.kind for page in pages if page.bands), default=size.types[-1])
+    return Plan(size, kind, tuple(pages), tuple(dropped))
 
 
-def _with_pencil_rows(column: Column, height: float) -> Column:
-    room = height - sum(piece.height + GAP for piece in column) + GAP
-    last = next((n for n in reversed(range(len(column))) if column[n].pencil), None)
-    if last is None or room <= 0:
-        return column
-    return (*column[:last], with_more_rows(column[last], room), *column[last + 1 :])
+def _tries(size: Size) -> Iterator[tuple[float, int]]:
+    """Type and rows of a list to try: easily read with short lists before small type with long
+    ones."""
+    easy = [kind for kind in size.types if kind >= size.easy]
+    yield from product(easy, _FEW[:1])
+    yield from product(easy[-1:], _FEW[1:])
+    yield from product(size.types[len(easy) :], _FEW)
+
+
+def _flat(
+    blocks: Sequence[Made], size: Size, heading: Heading, address: str, dropped: Sequence[str]
+) -> tuple[Page, ...] | None:
+    for kind, most in _tries(size):
+        room = Room(size.width, kind, most, address=address)
+        bands = _bands(blocks, room)
+        if bands is None or (kind > size.easy and any(map(_is_clipped, bands))):
+            continue
+        heights = [
+            size.height - FOOT - head_height(heading, size.width, kind, short=n > 0)
+            for n in range(size.pages)
+        ]
+        heights[0] -= absent_height(dropped, size.width, kind)
+        pages = _fill(bands, heights)
+        if pages is not None:
+            return tuple(
+                Page(n + 1, tuple(_stretched(found, heights[n])), kind)
+                for n, found in enumerate(pages)
+                if found or n == 0
+            )
+    return None
+
+
+def _is_clipped(band: Band) -> bool:
+    return any(piece.clipped for column in band.columns for piece in column)
+
+
+def _fill(bands: Sequence[Band], heights: Sequence[float]) -> list[list[Band]] | None:
+    """The bands in order, page by page."""
+    pages: list[list[Band]] = [[] for _ in heights]
+    now, used = 0, 0.0
+    for band in bands:
+        while used + band.height > heights[now]:
+            now, used = now + 1, 0.0
+            if now == len(heights):
+                return None
+        pages[now].append(band)
+        used += band.height + GAP
+    return pages
+
+
+def _stretched(bands: Sequence[Band], height: float) -> Iterator[Band]:
+    """The bands, with more lines to write in where the page has room."""
+    room = height - sum(band.height + GAP for band in bands) + GAP
+    for band in bands:
+        piece = band.columns[0][0]
+        if piece.log:
+            free = band.height - piece.height + room
+            room = 0.0
+            yield replace(band, columns=((piece.stretched(free),), *band.columns[1:]))
+        else:
+            yield band
+
+
+def _bands(blocks: Sequence[Made], room: Room) -> list[Band] | None:
+    """The blocks in order: as wide as the page, or runs of narrower ones in two columns."""
+    bands: list[Band] = []
+    keys = [made.key for made in blocks]
+    if keys[-2:] == ["log", "code"] and (last := _log_and_code(blocks[-2], blocks[-1], room)):
+        before = _bands(blocks[:-2], room)
+        return None if before is None else [*before, last]
+    for whole, run in groupby(blocks, lambda made: made.key in _WHOLE):
+        found = list(run)
+        if whole or len(found) == 1:
+            for made in found:
+                piece = lay(made, room)
+                if piece is None:
+                    return None
+                bands.append(Band(((piece,),)))
+            continue
+        for start in range(0, len(found), _MOST_APART):
+            band = _in_columns(found[start : start + _MOST_APART], room)
+            if band is None:
+                return None
+            bands += band
+    return bands
+
+
+def _log_and_code(log: Made, carried: Made, room: Room) -> Band | None:
+    """Lines to write in, with the code beside them as high as they are."""
+    found: Band | None = None
+    for share in _BESIDE:
+        free = room.width - COLUMN_GAP
+        lines = lay(log, replace(room, width=free * share))
+        dots = lay(carried, replace(room, width=free * (1 - share), code=_CODE))
+        if lines is None or dots is None or dots.code is None:
+            continue
+        whole = not dots.code.lacks
+        if found is None or whole:
+            high = lines.stretched(max(dots.height - lines.height, 0.0))
+            found = Band(((high,), (dots,)), round(100 * share))
+        if whole:
+            break
+    return found
+
+
+def _in_columns(blocks: Sequence[Made], room: Room) -> list[Band] | None:
+    """The blocks in the two columns that are lowest, each in order; else one below another."""
+    best: Band | None = None
+    for share in _SHARES:
+        free = room.width - COLUMN_GAP
+        rooms = [replace(room, width=free * part) for part in (share, 1 - share)]
+        laid = [[lay(made, one) for one in rooms] for made in blocks]
+        for sides in product((0, 1), repeat=len(blocks) - 1):
+            columns: list[list[Piece]] = [[], []]
+            for both, side in zip(laid, (0, *sides), strict=True):
+                piece = both[side]
+                if piece is None:
+                    break
+                columns[side].append(piece)
+            else:
+                band = Band(tuple(map(tuple, columns)), round(100 * share))
+                if columns[1] and (best is None or band.height < best.height - 0.5):
+                    best = band
+    if best is not None:
+        return [best]
+    below = [lay(made, room) for made in blocks]
+    return [Band(((piece,),)) for piece in below if piece] if all(below) else None
+
+
+def _folded(blocks: Sequence[Made], size: Size, heading: Heading, address: str) -> Plan:
+    """Each block on its page; the others where there is room. What a page does not hold is left
+    out, the last block first."""
+    on: dict[int, list[Made]] = {n + 1: [] for n in range(size.pages)}
+    more: list[Made] = []
+    for made in blocks:
+        (on[PLACES[made.key]] if made.key in PLACES else more).append(made)
+    dropped: list[str] = []
+    pages: dict[int, Page] = {}
+
+    def lays(number: int, found: Sequence[Made]) -> bool:
+        page = _pocket_page(number, found, size, heading, address, dropped)
+        if page is not None:
+            pages[number] = page
+        return page is not None
+
+    for number in reversed(on):  # the cover last, because it names what was left out
+        if number == 1:
+            for made in more:
+                inner = sorted((n for n in on if n != 1), key=lambda n: (len(on[n]), n))
+                place = next((n for n in inner if lays(n, [*on[n], made])), None)
+                if place is None:
+                    dropped.append(made.title)
+                else:
+                    on[place].append(made)
+        while not lays(number, on[number]):
+            dropped.append(on[number].pop().title)
+    order = {made.title: n for n, made in enumerate(blocks)}
+    return _finished(size, [pages[n] for n in on], sorted(dropped, key=order.__getitem__))
+
+
+def _pocket_page(
+    number: int, blocks: Sequence[Made], size: Size, heading: Heading, address: str,
+    dropped: Sequence[str],
+) -> Page | None:  # fmt: skip
+    """One page of the card, in the largest type that holds it."""
+    for side, (kind, most) in product((size.width, *_SMALLER_CODES), list(_tries(size))):
+        room = Room(size.width, kind, most, side, address, folded=True)
+        pieces = [lay(made, room) for made in blocks]
+        height = size.height
+        if number == 1:
+            height -= head_height(heading, size.width, kind)
+            height -= absent_height(dropped, size.width, kind)
+        bands = [Band(((piece,),)) for piece in pieces if piece is not None]
+        if len(bands) < len(pieces) or (kind > size.easy and any(map(_is_clipped, bands))):
+            continue
+        found = _fill(bands, [height])
+        if found is not None:
+            return Page(number, tuple(_stretched(found[0], height)), kind)
+    return None
+
+
+def name_kind(kind: float) -> float:
+    """Type of the name of the car."""
+    return min(HEAD_SCALE * kind, _HEAD_MOST)
+
+
+def head_height(heading: Heading, width: float, kind: float, short: bool = False) -> float:
+    """Height of the name of the car and the lines about it; of later pages in one line."""
+    if short:
+        return line_height(kind) + _HEAD_GAP
+    lines = sum(measure.lines_in(line, width, small(kind)) for line in heading.lines)
+    about = lines * line_height(small(kind))
+    if stands_beside(heading, width, kind):
+        return max(line_height(name_kind(kind)), about) + _HEAD_GAP
+    high = measure.lines_in(heading.name, width, name_kind(kind), bold=True)
+    return high * line_height(name_kind(kind)) + about + _HEAD_GAP
+
+
+def stands_beside(heading: Heading, width: float, kind: float) -> bool:
+    """Whether the lines about the car have room beside its name."""
+    beside = max((text_width(line, small(kind)) for line in heading.lines), default=0.0)
+    return text_width(heading.name, name_kind(kind), bold=True) + beside + 4 <= width
+
+
+def absent_height(dropped: Sequence[str], width: float, kind: float) -> float:
+    """Height of the sentence about blocks without room."""
+    if not dropped:
+        return 0.0
+    return measure.lines_in(absent(dropped), width, small(kind)) * line_height(small(kind))
+
+
+def absent(dropped: Sequence[str]) -> str:
+    return tr("Not on this sheet: {title}.", title="; ".join(dropped))

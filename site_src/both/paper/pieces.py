@@ -1,22 +1,40 @@
-"""A block of a sheet, cut into pieces that stay together on paper, each with its height."""
+"""A block of a sheet in a width and a type, with its height."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
+from typing import Any
 
-from calc.answering.answer import Table
 from calc.language import later, tr
-from calc.sheet.blocks import Carried, Made, Noted, Points
+from calc.sheet.blocks import Made
+from calc.sheet.grid import Base, Carried, Grid, Log, Part, Points, Spot
 from calc.units import spelt
-from site_src.both.paper import measure
+from site_src.both.paper import grids, measure
 from site_src.both.paper.code import MODULE_LEAST, Code, code
-from site_src.both.paper.sizes import Size
+from site_src.both.paper.folds import SKETCH_HEIGHT
+from site_src.both.paper.grids import Laid
+from site_src.both.paper.measure import LOG_ROW, RULE, line_height, small, text_width
 
-GAP = 2.2  # free below a piece
-_TITLE_GAP = 0.5
-_FEWEST_ROWS = 3  # a table is not cut to leave fewer rows than this
-_INDENT = 3.5  # of a sentence in a list, for its bullet
-_WORDS_LEAST, _CODE_GAP = 24.0, 2.0  # words stand beside the code where there is this much room
-_CODE_MOST = 60.0
+GAP = 1.4  # free below a piece
+GRID_GAP = 4.0  # between grids side by side
+BAR_TYPE = 0.9  # relative to keys and answers
+BAR_PAD, BAR_SIDE = 0.2, 1.6
+LEAD_PAD = 0.6
+INDENT = 3.0  # of a sentence in a list, for its bullet
+SPOT_PAD, SPOT_HIGH, SPOT_GAP, PLAN = (
+    1.2,
+    0.6,
+    2.0,
+    30.0,
+)  # of a corner; the car between left and right
+_WIDE = 120.0  # from here on the car is drawn between its corners
+_SPOT_LINES = 3  # load beside the name, collar, room to write
+_NOW = 9.0  # to write in at a corner
+_LOG_LEAST, _CODE_GAP, _WORDS_LEAST = 3, 2.0, 24.0
+CODE_MOST = 60.0
+_FOLDING = (
+    later("Fold into eight along the dashes, open, cut the thick line."),
+    later("Fold along the length, push the ends together: page 1 is in front."),
+)
 _NO_ADDRESS = later(
     "The code stands here once the page runs on your device: it holds the address of the page, "
     "which this ready-made sheet does not know."
@@ -29,140 +47,202 @@ _TOO_LARGE = later(
 
 @dataclass(frozen=True)
 class Piece:
-    """A unit that stays together: a table with the widths of its columns, sentences, a code.
-
-    Of a table, `above` is the height of its title and head, `rows` are the heights of its rows;
-    `continued` marks the rest of one that was cut.
-    """
+    """`rows` are grids side by side, row by row; `about` stands in the bar, or `below` it. Lines
+    to write in are `log`, of which there are `lines`."""
 
     key: str
     title: str
-    height: float
-    table: Table | None = None
-    widths: tuple[float, ...] = ()
-    above: float = 0.0
-    rows: tuple[float, ...] = ()
-    lines: tuple[str, ...] = ()
+    width: float
+    kind: float
+    height: float = 0.0
+    about: str = ""
+    below: bool = False
+    lead: tuple[str, ...] = ()
+    spots: tuple[Spot, ...] = ()
+    drawn: bool = False
+    tall: bool = False
+    rows: tuple[tuple[Laid, ...], ...] = ()
+    notes: tuple[str, ...] = ()
+    log: tuple[tuple[str, float], ...] = ()
+    lines: int = 0
     code: Code | None = None
     beside: bool = False
-    continued: bool = False
+    fold: bool = False
 
     @property
-    def shares(self) -> tuple[str, ...]:
-        """The widths of the columns as shares of the whole."""
-        whole = sum(self.widths)
-        return tuple(f"{100 * wide / whole:.2f}%" for wide in self.widths)
+    def clipped(self) -> bool:
+        """Whether a name on it had to be shortened."""
+        return any(laid.clipped for row in self.rows for laid in row)
 
-    @property
-    def words(self) -> tuple[bool, ...]:
-        """Which columns contain words, to be aligned left."""
-        table = self.table
-        return tuple(measure.is_words(table, n) for n in range(len(self.widths))) if table else ()
-
-    @property
-    def pencil(self) -> bool:
-        """Whether it is a table to fill in with a pencil."""
-        return self.table is not None and not any(map(any, self.table.rows))
+    def stretched(self, room: float) -> "Piece":
+        """With as many more lines to write in as the room below allows."""
+        more = int(room / LOG_ROW) if self.log else 0
+        if more <= 0:
+            return self
+        return replace(self, lines=self.lines + more, height=self.height + more * LOG_ROW)
 
 
-def pieces(made: Made, size: Size, kind: float, address: str) -> list[Piece]:
-    """The pieces of a block in a column of this size, in type of `kind` pt, from top to bottom."""
+@dataclass(frozen=True)
+class Room:
+    """What a block is laid out in: width in mm, type in pt, and the most rows of a list. The code
+    may take up to `code` mm."""
+
+    width: float
+    kind: float
+    most: int = 1000
+    code: float = CODE_MOST
+    address: str = ""
+    folded: bool = field(default=False)
+
+
+def lay(made: Made, room: Room) -> Piece | None:
+    """The block in its room; None where a number would not fit its column."""
     content = made.content
-    if isinstance(content, Carried):
-        return [_code_piece(made, content, size, kind, address)]
+    if isinstance(content, Base):
+        return _base(made, content, room)
+    if isinstance(content, Part):
+        return _part(made, content, room)
+    if isinstance(content, Log):
+        return _log(made, content, room)
     if isinstance(content, Points):
-        return [points_piece(made.key, made.title, content.lines, size.width, kind)]
-    table, notes = (content.table, content.notes) if isinstance(content, Noted) else (content, ())
-    cut = [
-        _table_piece(made.key, made.title, one, size, kind)
-        for one in measure.split_to_width(table, kind, size.width)
-    ]
-    if notes:
-        cut.append(points_piece(made.key, "", notes, size.width, kind))
-    return cut
+        if not room.folded:
+            return _finished(made, room, notes=(" ".join(content.lines),))
+        return _finished(made, room, notes=(*map(tr, _FOLDING), *content.lines), fold=True)
+    return _code(made, content, room)
 
 
-def title_height(title: str, width: float, kind: float) -> float:
-    if not title:
-        return 0.0
-    lines = measure.lines_in(title, width, kind, bold=True)
-    return lines * measure.line_height(kind) + _TITLE_GAP
+def bar_height(kind: float) -> float:
+    return line_height(bar_type(kind)) + 2 * BAR_PAD
 
 
-def _continued(title: str) -> str:
-    return tr("{title} (continued)", title=title)
+def bar_type(kind: float) -> float:
+    return max(BAR_TYPE * kind, measure.SMALLEST)
 
 
-def points_piece(key: str, title: str, lines: Sequence[str], width: float, kind: float) -> Piece:
-    """Sentences in a list."""
-    small = measure.small(kind)
-    count = sum(measure.lines_in(line, width - _INDENT, small) for line in lines)
-    height = title_height(title, width, kind) + count * measure.line_height(small)
-    return Piece(key, title, height, lines=tuple(lines))
+def _finished(made: Made, room: Room, about: str = "", inner: float = 0.0, **parts: Any) -> Piece:
+    """A piece with its bar above `inner` mm, its box and its sentences."""
+    width, kind = room.width, room.kind
+    used = text_width(made.title.upper(), bar_type(kind), bold=True) + text_width(
+        about, small(kind)
+    )
+    below = bool(about) and used + 2 * BAR_SIDE + 3 > width
+    height = bar_height(kind) + inner
+    if below:
+        height += measure.lines_in(about, width, small(kind)) * line_height(small(kind)) + 0.4
+    for line in parts.get("lead", ()):
+        lines = measure.lines_in(line, width - 2 * BAR_SIDE - 2 * RULE, kind, bold=True)
+        height += lines * line_height(kind) + 2 * LEAD_PAD + 4 * RULE
+    height += sentences_height(parts.get("notes", ()), width, kind)
+    if parts.get("fold"):
+        height += SKETCH_HEIGHT + 1.0
+    return Piece(made.key, made.title, width, kind, height, about, below, **parts)
 
 
-def _table_piece(key: str, title: str, table: Table, size: Size, kind: float) -> Piece:
-    widths = measure.column_widths(table, kind, size.width)
-    rows = tuple(measure.row_heights(table, widths, kind))
-    above = title_height(_continued(title), size.width, kind)
-    above += measure.head_height(table, widths, kind)
-    height = above + sum(rows)
-    return Piece(key, title, height, table, tuple(widths), above=above, rows=rows)
+def sentences_height(lines: Sequence[str], width: float, kind: float) -> float:
+    count = sum(measure.lines_in(line, width - INDENT, small(kind)) for line in lines)
+    return count * line_height(small(kind)) + (0.5 if lines else 0.0)
 
 
-def split(piece: Piece, room: float) -> tuple[Piece, Piece] | None:
-    """A table in two, the first no higher than `room`; None if one of them would be too short."""
-    table, count = piece.table, 0
-    while count < len(piece.rows) and piece.above + sum(piece.rows[: count + 1]) <= room:
-        count += 1
-    count = min(count, len(piece.rows) - _FEWEST_ROWS)
-    if table is None or count < _FEWEST_ROWS:
+def _part(made: Made, part: Part, room: Room) -> Piece | None:
+    wide, narrow = (
+        tuple(grid.shorter(room.most) for grid in found) for found in (part.grids, part.narrow)
+    )
+    rows = _beside(wide, room)
+    if rows is None and narrow:
+        rows = _beside(narrow, room)
+    if rows is None:
+        rows = (_below(narrow, room) if len(narrow) > 1 else None) or _below(wide, room)
+    if rows is None:
         return None
-    mark = table.mark
-    first, second = (
-        replace(table, rows=table.rows[:count], mark=mark if mark < count else -1),
-        replace(table, rows=table.rows[count:], mark=mark - count if mark >= count else -1),
-    )
-    title = piece.title if piece.continued else _continued(piece.title)
-    above, below = piece.rows[:count], piece.rows[count:]
-    return (
-        replace(piece, height=piece.above + sum(above), table=first, rows=above),
-        replace(
-            piece,
-            title=title,
-            height=piece.above + sum(below),
-            table=second,
-            rows=below,
-            continued=True,
-        ),
+    return _finished(
+        made, room, part.about, _rows_height(rows), lead=part.lead, rows=rows, notes=part.notes
     )
 
 
-def _code_piece(made: Made, carried: Carried, size: Size, kind: float, address: str) -> Piece:
+def _beside(found: Sequence[Grid], room: Room) -> tuple[tuple[Laid, ...], ...] | None:
+    """Grids side by side; None where one is too wide."""
+    if not found:
+        return ()
+    each = (room.width - GRID_GAP * (len(found) - 1)) / len(found)
+    beside = [grids.lay(grid, each, room.kind) for grid in found]
+    return (tuple(laid for laid in beside if laid),) if all(beside) else None
+
+
+def _below(found: Sequence[Grid], room: Room) -> tuple[tuple[Laid, ...], ...] | None:
+    """Grids one below another; None where one is too wide even so."""
+    below = [grids.lay(grid, room.width, room.kind) for grid in found]
+    return tuple((laid,) for laid in below if laid) if all(below) else None
+
+
+def _rows_height(rows: Sequence[Sequence[Laid]]) -> float:
+    return sum(max(laid.height for laid in row) for row in rows) + max(len(rows) - 1, 0) * 1.0
+
+
+def _base(made: Made, base: Base, room: Room) -> Piece | None:
+    drawn = room.width >= _WIDE
+    grid = grids.lay(base.grid if drawn else base.narrow, room.width, room.kind)
+    each = (room.width - (PLAN if drawn else SPOT_GAP)) / 2
+    lines = [spot_lines(spot, each, room.kind) for spot in base.spots]
+    if grid is None or not all(lines):
+        return None
+    most = max(line or 0 for line in lines)
+    tall = spot_height(most, room.kind)
+    inner = 1.0 + 2 * tall + SPOT_GAP + 1.0 + grid.height
+    about = "" if room.folded else base.about
+    return _finished(
+        made,
+        room,
+        about,
+        inner,
+        spots=base.spots,
+        drawn=drawn,
+        tall=most > _SPOT_LINES,
+        rows=((grid,),),
+    )
+
+
+def spot_lines(spot: Spot, width: float, kind: float) -> int | None:
+    """Lines that a corner takes: all on one, or one for each of its values; None if too wide."""
+    gap, inside = 4.5, width - 2 * SPOT_PAD - 4 * RULE
+    name = text_width(spot.name, kind, bold=True)
+    parts = [
+        text_width(f"{label} ", small(kind)) + text_width(shown or "0000", kind, bold=True)
+        for label, shown in spot.values
+    ]
+    now = text_width(tr("now"), small(kind)) + 1.0 + _NOW
+    if sum((name, *parts, now)) + gap * (len(parts) + 1) <= inside:
+        return 1
+    if max(name + gap, *parts, now) <= inside:
+        return 2 + len(parts) if name + gap + parts[0] > inside else 1 + len(parts)
+    return None
+
+
+def spot_height(lines: int, kind: float) -> float:
+    return max(lines * line_height(kind) + 2 * SPOT_HIGH + 4 * RULE, 8.3)
+
+
+def _log(made: Made, log: Log, room: Room) -> Piece:
+    heads = log.narrow if room.folded else log.wide
+    whole = sum(share for _, share in heads)
+    head = max(
+        measure.lines_in(text, room.width * share / whole - 2 * measure.PAD_X - 1, measure.SMALLEST)
+        for text, share in heads
+    )
+    inner = head * line_height(measure.SMALLEST) + 2 * measure.PAD_Y + 3 * RULE
+    inner += _LOG_LEAST * LOG_ROW
+    return _finished(made, room, "", inner, log=heads, lines=_LOG_LEAST)
+
+
+def _code(made: Made, carried: Carried, room: Room) -> Piece:
     """The code with its purpose: beside it in a wide column, below it in a narrow one."""
-    found = code(carried, address, min(_CODE_MOST, size.width))
+    found = code(carried, room.address, min(room.code, room.width))
     if found is None:
-        why = tr(_TOO_LARGE, dot=spelt(f"{MODULE_LEAST}")) if address else tr(_NO_ADDRESS)
-        return points_piece(made.key, made.title, (why,), size.width, kind)
-    lines = (
-        tr("Scan it with a phone: it brings this car back onto the page."),
-        *((found.lacks,) if found.lacks else ()),
-        tr("Smallest dot {dot} mm.", dot=spelt(f"{found.module:.2f}")),
-    )
-    left = size.width - found.side - _CODE_GAP
-    beside = left >= _WORDS_LEAST
-    room = left if beside else size.width
-    words = points_piece(made.key, "", lines, room, kind).height
-    above = title_height(made.title, size.width, kind)
-    height = above + (max(found.side, words) if beside else found.side + words)
-    return Piece(made.key, made.title, height, lines=lines, code=found, beside=beside)
-
-
-def with_more_rows(piece: Piece, room: float) -> Piece:
-    """A pencil table with as many more rows as the room below it allows."""
-    more = int(room / measure.PENCIL_ROW)
-    if piece.table is None or more <= 0:
-        return piece
-    rows = piece.table.rows + piece.table.rows[:1] * more
-    height = piece.height + more * measure.PENCIL_ROW
-    return replace(piece, table=replace(piece.table, rows=rows), height=height)
+        why = tr(_TOO_LARGE, dot=spelt(f"{MODULE_LEAST}")) if room.address else tr(_NO_ADDRESS)
+        return _finished(made, room, notes=(why,))
+    lines = (found.lacks,) if found.lacks else ()
+    left = room.width - found.side - _CODE_GAP
+    beside = bool(lines) and left >= _WORDS_LEAST
+    words = sentences_height(lines, left if beside else room.width, room.kind)
+    inner = 1.0 + (max(found.side, words) if beside else found.side + words)
+    piece = _finished(made, room, "", inner)
+    return replace(piece, notes=lines, code=found, beside=beside)

@@ -22,7 +22,8 @@ interface Remembered {
   used: string[];
   /** Texts to be kept; as pages left them until units stood beside each text: by car and form. */
   unkept: import("../../static/page/typed.js").Edit[] | { system: System; unkept: Record<string, Record<string, Texts>> };
-  timer: { end?: number; seen?: number; back?: number };
+  /** By damper. */
+  timers: Record<string, { end?: number; seen?: number; back?: number }>;
   /** The version of the page that was. */
   practised: string | undefined;
   "install-never": boolean;

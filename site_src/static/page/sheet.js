@@ -28,9 +28,16 @@ const usual = { size: sizes.find(({ defaultChecked }) => defaultChecked)?.value 
 /** The size, and the blocks on the sheet, in order: as chosen, else as is usual. */
 function chosen() {
   const { size = usual.size, blocks } = textsOf(state.typed[NAME]);
-  const ticked = ticks().filter(({ defaultChecked }) => defaultChecked).map(({ value }) => value);
-  return { size, blocks: blocks?.split(" ").filter(Boolean) ?? usual.order.filter((key) => ticked.includes(key)) };
+  return { size, blocks: blocks?.split(" ").filter(Boolean) ?? usual.order.filter((key) => isUsual(key, kindOf(size))) };
 }
+
+/** The kind of paper of a size. @param {string} size */
+const kindOf = (size) => sizes.find(({ value }) => value === size)?.dataset.kind ?? "flat";
+
+/** Whether a block stands on that kind of paper unless others are chosen. @param {string} key @param {string} kind */
+const isUsual = (key, kind) => itemOf(key)?.dataset.usual?.split(" ").includes(kind) ?? false;
+
+const itemOf = (/** @type {string} */ key) => /** @type {HTMLElement | null} */ (list.querySelector(`[data-block="${key}"]`));
 
 /** Where this page is, for the code to scan; a page opened from a file has no address to give. */
 const address = () => (location.protocol.startsWith("http") ? location.href.split("#")[0] : "");
@@ -39,6 +46,8 @@ const address = () => (location.protocol.startsWith("http") ? location.href.spli
 function show() {
   const { size, blocks: keys } = chosen();
   for (const input of sizes) input.checked = input.value === size;
+  byId("print-flat").hidden = kindOf(size) === "folded";
+  byId("print-folded").hidden = kindOf(size) !== "folded";
   for (const input of ticks()) input.checked = keys.includes(input.value);
   if (!isTyped(NAME, "blocks")) return;
   const items = /** @type {HTMLElement[]} */ (all("li", list));

@@ -176,7 +176,7 @@ await start({
   then: [
     () => receive(address),
     async () => (await import("./backup.js")).tell(),
-    () => Promise.all([import("./readout.js"), import("./folds.js")]),
+    () => Promise.all([import("./readout.js"), import("./folds.js"), import("./printed.js")]),
     async () => fromDevice && (await import("./practice.js")).practise(forms.map(question)),
   ],
 });

@@ -1,7 +1,8 @@
 // @ts-check
 /**
- * A timer for the bench. It keeps the time of day at which it ends, so neither a locked screen nor
- * a reload stops it; what is shown is always worked out from the clock, never counted.
+ * Timers for the bench, one a damper, seen on every page of the forms. Each keeps the time of day at
+ * which it ends, so neither a locked screen nor a reload stops it; what is shown is always worked
+ * out from the clock, never counted.
  * @typedef {{end: number, seen: number, back: number}} Kept ms since 1970: when it ends, when the
  * page last looked; and by how much the clock was set back while it ran
  */
@@ -10,22 +11,30 @@ import { all, byId, notice } from "./dom.js";
 import { put, recall } from "./local.js";
 import { hour, tr } from "./words.js";
 
-const NAME = "timer";
+const NAME = "timers";
 const SLACK = 2_000; // ms; what a network sets a clock right by is less
-const part = (/** @type {string} */ name) => byId(`timer-${name}`);
+const BUZZ = [300, 150, 300, 150, 300]; // ms on and off
+const PITCH = 880; // Hz; over the noise of a pit, and small loudspeakers have it
 let steady = { wall: Date.now(), run: performance.now() };
 let kept = stored();
+/** Browsers play nothing before a hand has touched the page. @type {AudioContext | undefined} */
+let sound;
 
-/** What an earlier page left, if it can be believed. @returns {Kept | undefined} */
+const rows = () => /** @type {HTMLElement[]} */ (all("#timers [data-timer]"));
+const slotOf = (/** @type {HTMLElement} */ row) => row.dataset.timer ?? "";
+const named = (/** @type {string} */ slot) => rows().find((row) => slotOf(row) === slot)?.dataset.name ?? "";
+
+/** What an earlier page left, as far as it can be believed. @returns {Record<string, Kept>} */
 function stored() {
-  const { end, seen, back } = /** @type {Partial<Kept>} */ (recall(NAME) ?? {});
-  return [end, seen, back].every(Number.isFinite) ? /** @type {Kept} */ ({ end, seen, back }) : undefined;
+  const found = Object.entries(Object(recall(NAME))).filter(([, timer]) => {
+    const { end, seen, back } = /** @type {Partial<Kept>} */ (Object(timer));
+    return [end, seen, back].every(Number.isFinite);
+  });
+  return /** @type {Record<string, Kept>} */ (Object.fromEntries(found));
 }
 
-/** @param {Kept | undefined} timer */
-function keep(timer) {
-  kept = timer;
-  if (!put(NAME, timer ?? {})) part("doubt").textContent = tr("This browser keeps nothing: a reload ends the timer.");
+function keep() {
+  if (!put(NAME, kept)) byId("timer-doubt").textContent = tr("This browser keeps nothing: a reload ends the timers.");
 }
 
 /** "1:05:09" or "5:09"; a begun second counts. @param {number} ms */
@@ -35,21 +44,42 @@ function clock(ms) {
   return parts.map((n) => String(n).padStart(2, "0")).join(":").replace(/^(00:)?0?/, "");
 }
 
-/** Look at the clock; say once, on any page, that the time is over. */
+/** Look at the clock; say once, on any page, which time is over. */
 function look() {
   const now = Date.now();
-  if (kept) {
-    // A living page knows by the browser's own clock; over a reload it is what is missing at least.
-    const back = Math.max(kept.seen - now, steady.wall + performance.now() - steady.run - now);
-    const moved = back > SLACK ? { end: kept.end - back, back: kept.back + back } : {};
-    const over = kept.seen < kept.end;
-    keep({ ...kept, ...moved, seen: now });
-    const time = hour(kept.end);
-    const away = now - kept.end > SLACK;
-    if (over && now >= kept.end)
-      notice(away ? tr("The timer ended at {time} while this page was away.", { time }) : tr("The timer ended at {time}.", { time }));
+  const sayings = Object.keys(kept).flatMap((slot) => passed(slot, now));
+  if (Object.keys(kept).length) keep();
+  if (sayings.length) {
+    notice(sayings.join(" "));
+    ring();
   }
   show(now);
+}
+
+/** What there is to say of a timer; it is seen now. @param {string} slot @param {number} now @returns {string[]} */
+function passed(slot, now) {
+  const timer = kept[slot];
+  // A living page knows by the browser's own clock; over a reload it is what is missing at least.
+  const back = Math.max(timer.seen - now, steady.wall + performance.now() - steady.run - now);
+  const moved = back > SLACK ? { end: timer.end - back, back: timer.back + back } : {};
+  const over = timer.seen < timer.end;
+  kept[slot] = { ...timer, ...moved, seen: now };
+  const { end } = kept[slot];
+  if (!over || now < end) return [];
+  const says = { timer: named(slot), time: hour(end) };
+  return [now - end > SLACK ? tr("{timer}: the timer ended at {time} while this page was away.", says) : tr("{timer}: the timer ended at {time}.", says)];
+}
+
+/** Three tones and a buzz, on devices that can. */
+function ring() {
+  navigator.vibrate?.(BUZZ);
+  if (sound?.state !== "running") return;
+  for (const n of [0, 1, 2]) {
+    const tone = new OscillatorNode(sound, { frequency: PITCH });
+    tone.connect(sound.destination);
+    tone.start(sound.currentTime + n * 0.45);
+    tone.stop(sound.currentTime + n * 0.45 + 0.3);
+  }
 }
 
 /** @param {number} end @param {number} now */
@@ -62,28 +92,43 @@ function remaining(end, now) {
 /** @param {number} now */
 function show(now) {
   steady = { wall: now, run: performance.now() };
-  part("stop").hidden = !kept;
-  part("entry").hidden = Boolean(kept);
-  part("left").textContent = kept ? remaining(kept.end, now) : "";
-  const back = kept?.back ? tr("The clock of this device was set back {by} or more meanwhile.", { by: clock(kept.back) }) : "";
-  if (back || !kept) part("doubt").textContent = back;
+  for (const row of rows()) {
+    const timer = kept[slotOf(row)];
+    row.hidden = !timer;
+    all("strong", row)[0].textContent = timer ? remaining(timer.end, now) : "";
+  }
+  const timers = Object.values(kept);
+  byId("timers").hidden = !timers.length;
+  const most = Math.max(0, ...timers.map(({ back }) => back));
+  if (most || !timers.length) byId("timer-doubt").textContent = most ? tr("The clock of this device was set back {by} or more meanwhile.", { by: clock(most) }) : "";
 }
 
-/** Start with the minutes typed, else with those of the answer below. */
-function start() {
-  const typed = /** @type {HTMLInputElement} */ (part("minutes")).value.trim().replace(",", ".");
+/** Start with the minutes typed, else with those of the answer below. @param {string} slot */
+function start(slot) {
+  const typed = /** @type {HTMLInputElement} */ (byId("timer-minutes")).value.trim().replace(",", ".");
   const answers = /** @type {HTMLElement[]} */ (all("[data-quantity=pump_longest], [data-quantity=longest]"));
   const minutes = Number(typed || Math.ceil(Number(answers.at(-1)?.dataset.value)));
   if (!(minutes > 0 && minutes < 1e4)) return notice(tr("Timer: enter a number of minutes above 0."));
-  keep({ end: Date.now() + minutes * 60_000, seen: Date.now(), back: 0 });
+  if ("AudioContext" in window) {
+    sound ??= new AudioContext();
+    void sound.resume();
+  }
+  kept[slot] = { end: Date.now() + minutes * 60_000, seen: Date.now(), back: 0 };
+  keep();
   look();
 }
 
-/** Where the page has a timer, let it run. */
+/** @param {string} slot */
+function stop(slot) {
+  delete kept[slot];
+  keep();
+  show(Date.now());
+}
+
+/** Let the timers run that an earlier page left, and those that are started here. */
 export function runTimer() {
-  if (!part("left")) return;
-  part("start").addEventListener("click", start);
-  part("stop").addEventListener("click", () => (keep(undefined), show(Date.now())));
+  for (const button of /** @type {HTMLElement[]} */ (all("[data-start]"))) button.addEventListener("click", () => start(button.dataset.start ?? ""));
+  for (const row of rows()) all("button", row)[0].addEventListener("click", () => stop(slotOf(row)));
   for (const event of ["pageshow", "focus", "visibilitychange"]) addEventListener(event, look, true);
   addEventListener("storage", () => ((kept = stored()), show(Date.now())));
   setInterval(look, 250);

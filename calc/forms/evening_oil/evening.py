@@ -1,0 +1,198 @@
+"""All four dampers filled from the bottles there are: what to mix, what is left, the label."""
+
+from collections.abc import Sequence
+
+from calc.answering.answer import Answer, Caution, Filled, Step, Table, Working, Write
+from calc.answering.uncertainty import resolution
+from calc.forms.bottles import places
+from calc.forms.cautions import far_apart, opened
+from calc.forms.evening_oil.batches import EveningFigures, Mixed, drawn, figures, mixed
+from calc.forms.evening_oil.inputs import LAW_UNCERTAINTY, Asked
+from calc.forms.names import end_word
+from calc.forms.oil_choice import bottle_name
+from calc.language import tr
+from calc.model.corners import ENDS
+from calc.replying.figures import Propagated
+
+_RATIO = 3.0  # bottles further apart than this: the laws part company (common practice, no source)
+_WORTH = 0.5e-6  # m3; less is not kept in a bottle (common practice, no source)
+
+
+def solve(asked: Asked) -> Answer:
+    made = mixed(asked)
+    asked = asked.assuming((Asked.law, 0.0, LAW_UNCERTAINTY), (Asked.reading, 0.0, resolution(1.0)))
+    found = asked.propagate(lambda at: figures(at, made))
+    return Answer(
+        steps=tuple(step for one in made for step in _steps(asked, one, found)),
+        quantities=asked.quantities(found),
+        tables=(_draw_down(asked, made), *_labels(asked, made, found)),
+        cautions=(*_cautions(made), opened()),
+        working=_working(asked, made),
+        writes=_writes(asked, made, found),
+        poured=drawn(asked, made),
+        bottled=_bottled(asked, made, found),
+    )
+
+
+def _number(made: Mixed) -> str:
+    return "1" if made.ends[0] is ENDS[0] else "2"
+
+
+def _for(made: Mixed) -> str:
+    """Which dampers it is for, for the inside of a sentence."""
+    if len(made.ends) == len(ENDS):
+        return tr("all four dampers")
+    return tr("both {end} dampers", end=end_word(made.ends[0]))
+
+
+def _steps(asked: Asked, one: Mixed, found: Propagated[EveningFigures]) -> list[Step]:
+    say, recipe = asked.say, one.recipe
+    at, u = found.value.oils[_number(one)], found.u.oils[_number(one)]
+    gives = tr(
+        "That is {viscosity} ± {doubt}; wanted is {target}.",
+        viscosity=say(at.viscosity, "viscosity"),
+        doubt=say(2 * u.viscosity, "viscosity"),
+        target=say(one.target, "viscosity"),
+    )
+    thin = _poured(asked, one, recipe.thin_steps, bottle_name(one.thin, say))
+    if one.single:
+        text = tr("For {dampers}: {oil}, as it is.", dampers=_for(one), oil=thin)
+    else:
+        thick = _poured(asked, one, recipe.thick_steps, bottle_name(one.thick, say))
+        text = tr(
+            "For {dampers}: mix {thin} with {thick}.", dampers=_for(one), thin=thin, thick=thick
+        )
+    steps = [Step(text, gives)]
+    if not one.single and one.kept(asked.waste) > _WORTH:
+        steps.append(
+            Step(
+                tr(
+                    "What is left, {kept}, goes into a bottle: write “{name}” on it.",
+                    kept=say(one.kept(asked.waste), "volume"),
+                    name=_name(asked, one),
+                ),
+                tr("From then on it stands in your list of bottles."),
+            )
+        )
+    return steps
+
+
+def _poured(asked: Asked, one: Mixed, steps: int, name: str) -> str:
+    """So much of an oil, as the tool shows it."""
+    volume = steps * one.size
+    if asked.step == "drop":
+        return tr("{count}\u00a0drops of {oil}", count=f"{round(volume / asked.drop)}", oil=name)
+    return tr("{amount} of {oil}", amount=asked.say(volume, "volume"), oil=name)
+
+
+def _name(asked: Asked, one: Mixed) -> str:
+    """The name of the blend; with two of them the ends are told apart."""
+    name = asked.name or tr("blend")
+    return name if len(one.ends) == len(ENDS) else f"{name}, {end_word(one.ends[0])}"
+
+
+def _bottled(
+    asked: Asked, made: Sequence[Mixed], found: Propagated[EveningFigures]
+) -> tuple[Filled, ...]:
+    return tuple(
+        Filled(
+            _name(asked, one)[:_LONGEST],
+            found.value.oils[_number(one)].viscosity,
+            one.kept(asked.waste),
+        )
+        for one in made
+        if not one.single and one.kept(asked.waste) > _WORTH
+    )
+
+
+_LONGEST = 40
+"""Characters of a bottle's name."""
+
+
+def _draw_down(asked: Asked, made: Sequence[Mixed]) -> Table:
+    """What each bottle gives to all of it together, and what is then in it."""
+    taken = dict(drawn(asked, made))
+    rows = tuple(
+        (
+            tr("Bottle {number}", number=str(place)) + (f" {row.name}" if row.name else ""),
+            asked.bare(row.viscosity, "viscosity"),
+            asked.bare(taken.get(place, 0.0), "volume"),
+            asked.bare(max(0.0, row.left - taken.get(place, 0.0)), "volume"),
+        )
+        for place, row in zip(places(asked.bottles), asked.bottles, strict=True)
+    )
+    unit = asked.symbol("volume")
+    heads = (
+        tr("Bottle"),
+        asked.symbol("viscosity"),
+        tr("Taken {unit}", unit=unit),
+        tr("Then left {unit}", unit=unit),
+    )
+    return Table(tr("Out of the bottles"), heads, rows)
+
+
+def _labels(
+    asked: Asked, made: Sequence[Mixed], found: Propagated[EveningFigures]
+) -> tuple[Table, ...]:
+    """A label for each blend that is kept, to print or to copy."""
+    labels = []
+    for one in made:
+        if one.single or one.kept(asked.waste) <= _WORTH:
+            continue
+        oil = found.value.oils[_number(one)].viscosity
+        rows = (
+            (tr("Viscosity at 25 °C"), asked.say(oil, "viscosity")),
+            (
+                tr("Made of"),
+                _poured(asked, one, one.recipe.thin_steps, bottle_name(one.thin, asked.say)),
+            ),
+            (
+                "",
+                _poured(asked, one, one.recipe.thick_steps, bottle_name(one.thick, asked.say)),
+            ),
+            (tr("Date"), "____________"),
+        )
+        title = tr("Label: {name}", name=_name(asked, one))
+        labels.append(Table(title, ("", ""), rows))
+    return tuple(labels)
+
+
+def _cautions(made: Sequence[Mixed]) -> tuple[Caution, ...]:
+    apart = any(
+        not one.single and one.thick.viscosity > _RATIO * one.thin.viscosity for one in made
+    )
+    return (far_apart(),) if apart else ()
+
+
+def _writes(
+    asked: Asked, made: Sequence[Mixed], found: Propagated[EveningFigures]
+) -> tuple[Write, ...]:
+    writes = []
+    for one in made:
+        at, u = found.value.oils[_number(one)], found.u.oils[_number(one)]
+        oil = asked.say(at.viscosity, "viscosity")
+        for end in one.ends:
+            says = tr("{end} dampers filled with {oil}", end=end_word(end), oil=oil)
+            writes.append(Write(f"{end}.oil", at.viscosity, says, u=u.viscosity))
+    return tuple(writes)
+
+
+def _working(asked: Asked, made: Sequence[Mixed]) -> tuple[Working, ...]:
+    say = asked.say
+    volumes = [
+        Working(
+            tr("volume to mix = fill of the dampers × (1 + waste) + what is kept, rounded up"),
+            f"{say(one.filled, 'volume')} × (1 + {say(asked.waste, 'share')}) + "
+            f"{say(asked.spare, 'volume')} → {say(one.volume, 'volume')}",
+            tr("sum of what is needed"),
+        )
+        for one in made
+    ]
+    return (
+        *volumes,
+        Working(
+            tr("ln of the blend = sum of (share × ln of each oil)"),
+            tr("all pairs of bottles in whole steps, shared bottles together; the least miss wins"),
+            tr("Arrhenius, in Perry's Chemical Engineers' Handbook"),
+        ),
+    )

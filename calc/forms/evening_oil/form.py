@@ -1,0 +1,21 @@
+"""Oil for the evening: all four dampers from the bottles there are, and one's own weight line."""
+
+from calc.answering.answer import Answer
+from calc.forms.evening_oil import evening, weights
+from calc.forms.evening_oil.inputs import Asked
+from calc.replying.form import Form
+
+
+def solve(asked: Asked) -> Answer:
+    return evening.solve(asked) if asked.task == "set" else weights.solve(asked)
+
+
+FORM = Form(
+    slug="evening-oil",
+    title="Oil for the evening",
+    moment="bench",
+    asks="What do all four dampers take, out of which bottles, and what is left?",
+    inputs=Asked,
+    solve=solve,
+    drawings={"waste": "batch", "spare": "batch"},
+)

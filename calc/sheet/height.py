@@ -1,0 +1,137 @@
+"""The block of the ride height: how far to turn for the wanted one, and what each turn gives."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from calc import units
+from calc.answering.hand import LEFT_HAND, turn_words
+from calc.forms.collar_turns.end import QuickEnd, both, one
+from calc.forms.collar_turns.ends import heights_after, turns_by_hand
+from calc.forms.collar_turns.ends_words import height_after
+from calc.forms.entered import with_axle_growth, with_growth
+from calc.forms.friction import with_end_friction, with_end_frictions
+from calc.forms.names import end_label, end_word
+from calc.language import tr
+from calc.model.car import Car
+from calc.model.corners import ENDS, End
+from calc.replying.form import Given
+from calc.replying.inputs import Problem
+from calc.sheet.asking import Said, ask, of_ends
+from calc.sheet.grid import BLANK, Grid, Part, Role, doubt, end_letter, hand_turns, length
+from calc.units import NBSP
+
+TURNS = (0.25, 0.5, 0.75, 1.0, 1.5, 2.0, 3.0)
+_WHOLE = frozenset(n for n, turns in enumerate(TURNS) if turns == int(turns))
+_KEEP = (3, 1, 5, 6, 0, 2, 4)  # 1, 1/2, 2, 3 first
+
+
+@dataclass(frozen=True)
+class _Turned:
+    """An end, and the turns and the height in m that the hand sets, where one is wanted."""
+
+    given: Given
+    end: QuickEnd
+    wish: tuple[float, float] | None
+    u: float
+
+
+def height(car: Car, system: str) -> Part:
+    """Both ends; what is not known is left to the pencil, and named."""
+    made, notes = _both(car, system)
+    grids = tuple(_grid(key, made.get(key), system) for key in ENDS)
+    wishes = [(one.end.key, *one.wish) for one in made.values() if one.wish]
+    unit = units.unit_of("length", system).symbol
+    sure = doubt(max((one.u for one in made.values()), default=0.0), "length", system)
+    about = [_way(car), NBSP.join(filter(None, (unit, sure)))]
+    lead, said = _lead(wishes, system), tuple(dict.fromkeys(notes))
+    return Part(grids, ", ".join(about), lead, said, (_joined(grids),))
+
+
+def _joined(grids: Sequence[Grid]) -> Grid:
+    """Both ends in one grid, the turns in the middle."""
+    front, rear = grids
+    rows = tuple((f[0], f[2], f[1], r[0], r[2]) for f, r in zip(front.rows, rear.rows, strict=True))
+    first, second = ((f"{end_letter(key)}{NBSP}↑", f"{end_letter(key)}{NBSP}↓") for key in ENDS)
+    roles: tuple[Role, ...] = ("answer", "answer", "key", "answer", "answer")
+    heads = (*first, front.heads[1], *second)
+    return replace(
+        front, title=" · ".join((front.title, rear.title)), heads=heads, roles=roles, rows=rows
+    )
+
+
+def _way(car: Car) -> str:
+    if car.thread_hand == LEFT_HAND:
+        return tr("BOTH collars of an end. Down = car up = anticlockwise, seen from the cap")
+    return tr("BOTH collars of an end. Down = car up = clockwise, seen from the cap")
+
+
+def _both(car: Car, system: str) -> tuple[dict[End, _Turned], list[str]]:
+    """Both ends together where all is known, because each moves the other's measuring point; else
+    each alone."""
+    whole = ask("collar-turns", {"scope": "both"}, car, system)
+    if whole.reply.answer:
+        given = with_end_frictions(with_growth(whole.asked))
+        made = _turned(whole, given, both(given), "{end}_height_after")
+        return {one.end.key: one for one in made}, list(whole.notes)
+    found: dict[End, _Turned] = {}
+    notes, reasons = [], {}
+    for key in ENDS:
+        try:
+            found[key], said = _alone(key, car, system)
+            notes += said
+        except Problem as problem:
+            reasons[key] = str(problem)
+    return found, [*notes, *of_ends(reasons)]
+
+
+def _alone(key: End, car: Car, system: str) -> tuple[_Turned, list[str]]:
+    """One end; a height nobody wants is not asked for. Raises Problem."""
+    typed = {"scope": "axle", "axle": key}
+    said = ask("collar-turns", typed, car, system)
+    if said.reply.open == ("wanted_height",):
+        said = ask("collar-turns", {**typed, "ask": "height"}, car, system)
+    notes = list(said.notes)
+    given = with_end_friction(with_axle_growth(said.asked), key)
+    (made,) = _turned(said, given, one(given), "height_after")
+    return made, notes
+
+
+def _turned(said: Said, given: Given, ends: Sequence[QuickEnd], name: str) -> list[_Turned]:
+    wanted = given.choice("ask") == "turns"
+    turns = turns_by_hand(given, ends)
+    heights = heights_after(given, ends, turns)
+    return [
+        _Turned(given, end, (n, then) if wanted else None, said.u(name.format(end=end.key)))
+        for end, n, then in zip(ends, turns, heights, strict=True)
+    ]
+
+
+def _lead(wishes: Sequence[tuple[End, float, float]], system: str) -> tuple[str, ...]:
+    if not wishes:
+        return ()
+    parts = [
+        tr(
+            "{end} {turns} ({height})",
+            end=end_word(key),
+            turns=turn_words(turns),
+            height=length(then, system),
+        )
+        for key, turns, then in wishes
+    ]
+    return (tr("To the height you want: {ends}", ends=" · ".join(parts)),)
+
+
+def _grid(key: End, made: _Turned | None, system: str) -> Grid:
+    heads = (tr("up gives"), tr("turns", sense="head"), tr("down gives"), tr("moves"))
+    roles: tuple[Role, ...] = ("answer", "key", "answer", "small")
+    rows = []
+    for turns in TURNS:
+        shown = hand_turns(turns)
+        if made is None:
+            rows.append((BLANK, shown, BLANK, BLANK))
+            continue
+        up, down = (height_after(made.given, made.end, n) for n in (-turns, turns))
+        moves = units.number_text(turns * made.end.lift, "length", system)
+        rows.append((length(up, system), shown, length(down, system), moves))
+    now = f" {length(made.end.height, system)}" if made else ""
+    return Grid(heads, roles, tuple(rows), end_label(key) + now, ruled=_WHOLE, keep=_KEEP)

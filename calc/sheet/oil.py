@@ -1,0 +1,146 @@
+"""The block of the oil: which one feels today as it did where the set-up was found right, and what
+to make it of."""
+
+import math
+from collections.abc import Sequence
+from dataclasses import replace
+
+from calc import units
+from calc.answering.uncertainty import COVERAGE
+from calc.forms.names import end_label
+from calc.forms.oil_choice import Named, NoOil, named
+from calc.forms.oil_warm import law_uncertainty
+from calc.language import tr
+from calc.model.car import Bottle, Car, is_known
+from calc.model.corners import ENDS, End
+from calc.model.oil import clamp
+from calc.physics.warm import same_feel
+from calc.sheet.asking import of_ends
+from calc.sheet.grid import BLANK, Grid, Part, Role
+from calc.sheet.value import mark
+from calc.units import NBSP
+
+_COLD, _HOT = 278.15, 313.15  # K: 5 to 40 degrees Celsius, the days one races on
+_NEAR = 0.5  # K: a round temperature so near the base is the base
+AMOUNT = 8e-6
+"""m³ that a bottle must still hold: both dampers of an end, and a little to spare."""
+
+
+def oil_for_the_day(car: Car, system: str) -> Part:
+    """Both ends at round temperatures, with the one that the oil was right at in a box."""
+    bases = {end: car.axle(end).oil_at for end in ENDS if _knows(car, end)}
+    days = _days(list(bases.values()), system)
+    made = {end: _oils(car, end, days) if end in bases else None for end in ENDS}
+    doubts = [
+        _doubt(one, day, bases[end])
+        for end, oils in made.items()
+        for (one, _), day in zip(oils or (), days, strict=False)
+    ]
+    about = [tr("parts of your bottles, log rule")]
+    if doubts:
+        share = units.number_text(max(doubts), "share", decimals=0)
+        about.append(f"±{NBSP}{share}{NBSP}%")
+    grid = _grid(car, made, bases, days, system)
+    why = tr("The oil, or the temperature it was right at, is not known yet.")
+    lacking = of_ends({end: why for end in ENDS if end not in bases})
+    narrow = (_columns(grid, (0, 1, 2)), _columns(grid, (0, 3, 4)))
+    return Part((grid,), ", ".join(about), notes=lacking, narrow=narrow)
+
+
+def _columns(grid: Grid, kept: Sequence[int]) -> Grid:
+    return replace(
+        grid,
+        heads=tuple(grid.heads[n] for n in kept),
+        roles=tuple(grid.roles[n] for n in kept),
+        rows=tuple(tuple(row[n] for n in kept) for row in grid.rows),
+    )
+
+
+def _knows(car: Car, end: End) -> bool:
+    return is_known(car, f"{end}.oil") and is_known(car, f"{end}.oil_at")
+
+
+def _days(bases: Sequence[float], system: str) -> list[float]:
+    """Temperatures in K: every 5 °C or 10 °F, and the bases."""
+    unit = units.unit_of("temperature", system)
+    step = 5.0 if system == units.METRIC else 10.0
+    first, last = (round(unit.from_si(end) / step) for end in (_COLD, _HOT))
+    found = [unit.to_si(step * n) for n in range(first, last + 1)]
+    apart = [one for one in found if all(abs(one - base) > _NEAR for base in bases)]
+    return sorted({*apart, *bases})
+
+
+def _oils(car: Car, end: End, days: Sequence[float]) -> list[tuple[Named | None, float]]:
+    """What the bottles give for each day, where they do, and the viscosity wanted in m²/s."""
+    axle = car.axle(end)
+    found: list[tuple[Named | None, float]] = []
+    for day in days:
+        wanted = same_feel(axle.oil, clamp(axle.oil_at), clamp(day))
+        found.append((_named(car.bottles, wanted), wanted))
+    return found
+
+
+def _named(bottles: Sequence[Bottle], wanted: float) -> Named | None:
+    try:
+        return named(bottles, wanted, AMOUNT, units.show)
+    except NoOil:
+        return None
+
+
+def _doubt(made: Named | None, day: float, base: float) -> float:
+    """How far the oil may be from the one that feels alike, as a share (k = 2): by the temperature
+    law and by the laws of blending, were the labels right."""
+    law = COVERAGE * law_uncertainty(day, base)
+    return math.hypot(law, (made.high - made.low) / (2 * made.viscosity) if made else 0.0)
+
+
+def _grid(
+    car: Car,
+    made: dict[End, list[tuple[Named | None, float]] | None],
+    bases: dict[End, float],
+    days: Sequence[float],
+    system: str,
+) -> Grid:
+    roles: list[Role] = ["key"]
+    heads = [tr("air {unit}", unit=units.unit_of("temperature", system).symbol)]
+    for end in ENDS:
+        heads += [tr("{end} cSt", end=end_label(end)), tr("parts × bottle")]
+        roles += ["answer", "text"]
+    rows = []
+    for place, day in enumerate(days):
+        cells = [units.number_text(day, "temperature", system, 0)]
+        for end in ENDS:
+            oils = made[end]
+            if oils is None:
+                cells += [BLANK, BLANK]
+            elif day == bases[end]:
+                doubted = mark(car, f"{end}.oil", f"{end}.oil_at")
+                grade = units.number_text(car.axle(end).oil, "viscosity", system)
+                cells += [grade + doubted, tr("as filled")]
+            else:
+                one, wanted = oils[place]
+                grade = units.number_text(wanted, "viscosity", system)
+                cells += [grade, _recipe(one, system) if car.bottles else BLANK]
+        rows.append(tuple(cells))
+    boxed = frozenset(n for n, day in enumerate(days) if day in bases.values())
+    return Grid(tuple(heads), tuple(roles), tuple(rows), boxed=boxed, keep=_keep(days, boxed))
+
+
+def _keep(days: Sequence[float], boxed: frozenset[int]) -> tuple[int, ...]:
+    """The base first, then every second day, then the others."""
+    rest = [n for n in range(len(days)) if n not in boxed]
+    return (*sorted(boxed), *rest[1::2], *rest[0::2])
+
+
+def _recipe(made: Named | None, system: str) -> str:
+    """ "7 × 250 + 3 × 400", thin oil first."""
+    if made is None:
+        return tr("no bottles for it")
+    thin, thick = (
+        units.number_text(bottle.viscosity, "viscosity", system)
+        for bottle in (made.mix.thin, made.mix.thick)
+    )
+    few, many = made.parts
+    if not many or not few:
+        return tr("straight {oil}", oil=thick if many else thin)
+    return f"{few}{NBSP}×{NBSP}{thin} + {many}{NBSP}×{NBSP}{thick}"

@@ -1,0 +1,157 @@
+"""The block of the springs: each one owned as if it went in and the car kept its height, and the
+one that is in."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from itertools import chain, zip_longest
+from math import isclose
+
+from calc import units
+from calc.answering.uncertainty import COVERAGE
+from calc.forms.names import end_label
+from calc.forms.spring_swap.table import Swapped, car_seat, mind, swapped
+from calc.language import tr
+from calc.model.car import Car, Spring, is_known
+from calc.model.corners import ENDS, End
+from calc.model.standing import Seat
+from calc.sheet.asking import ask, of_ends
+from calc.sheet.grid import (
+    BLANK,
+    Grid,
+    Part,
+    Role,
+    end_letter,
+    hand_turns,
+    length,
+    nearest_first,
+    up_or_down,
+)
+from calc.sheet.value import value
+from calc.units import NBSP
+
+_RESTS_ON = (
+    "spring_rate", "spring_free", "spring_solid", "droop_length", "stroke", "motion_ratio", "pitch",
+    "unsprung",
+)  # fmt: skip
+_SAME = 1e-4  # relative: a spring of the list so near the record's is the one that is in
+_ROLES: tuple[Role, ...] = ("key", "name", "answer", "key", "answer", "small", "text")
+
+
+@dataclass(frozen=True)
+class _Line:
+    rate: float
+    cells: tuple[str, ...]
+    fitted: bool = False
+
+
+def springs(car: Car, system: str) -> Part:
+    """Front and rear, the fitted ones in a box; none where the record of an end is not known."""
+    lines = {end: sorted(_lines(car, end, system), key=lambda one: one.rate) for end in ENDS}
+    why = tr("What the turns rest on is not known yet.")
+    notes = of_ends({end: why for end in ENDS if _seat(car, end) is None})
+    rate = units.unit_of("rate", system).symbol
+    heads = (
+        "", tr("spring"), rate, tr("turns", sense="head"), tr("preload"), "Hz", "",
+    )  # fmt: skip
+    whole = [one for end in ENDS for one in lines[end]]
+    minded = any(one.cells[-1] for one in whole)
+    columns = len(heads) if minded else len(heads) - 1
+    first = len(lines[End.FRONT])
+    grid = Grid(
+        heads[:columns],
+        _ROLES[:columns],
+        tuple(one.cells[:columns] for one in whole),
+        boxed=frozenset(n for n, one in enumerate(whole) if one.fitted),
+        ruled=frozenset({first - 1}) if 0 < first < len(whole) else frozenset(),
+        keep=_keep(lines),
+        owned=True,
+    )
+    about = [tr("turns for the same height")]
+    sure = max((_turns_sure(car, end, system) for end in ENDS), default=0.0)
+    if sure:
+        about.append(f"±{NBSP}{hand_turns(sure)}")
+    narrow = tuple(_end_alone(grid, lines, end) for end in ENDS)
+    return Part((grid,), ", ".join(about), notes=notes, narrow=narrow)
+
+
+def _end_alone(grid: Grid, lines: dict[End, list[_Line]], end: End) -> Grid:
+    """What is nearest to read of one end: spring, rate, turns, preload."""
+    kept, found = slice(1, 5), lines[end]
+    rate = next((one.rate for one in found if one.fitted), 0.0)
+    order = nearest_first([one.rate for one in found], rate)
+    return Grid(
+        (end_label(end), *grid.heads[2:5]),
+        grid.roles[kept],
+        tuple(one.cells[kept] for one in found),
+        boxed=frozenset(n for n, one in enumerate(found) if one.fitted),
+        keep=tuple(sorted(order, key=lambda n: not found[n].fitted)),
+        owned=True,
+    )
+
+
+def _seat(car: Car, end: End) -> Seat | None:
+    paths = [f"{end}.{name}" for name in _RESTS_ON]
+    paths += [f"corners.{corner}.load" for corner in end.corners]
+    return car_seat(car, end) if all(is_known(car, path) for path in paths) else None
+
+
+def _turns_sure(car: Car, end: End, system: str) -> float:
+    """How far off the turns may be (k = 2), in quarters of a turn, for the first spring that fits:
+    all rest on the same entries."""
+    for place in range(1, len(car.springs) + 1):
+        typed = {"axle": end, "new_is": "owned", "owned": str(place)}
+        said = ask("spring-swap", typed, car, system)
+        if said.reply.answer:
+            quarters = COVERAGE * max(said.u("turns_left"), said.u("turns_right")) * 4
+            return (int(quarters) + 1) / 4
+    return 0.0
+
+
+def _lines(car: Car, end: End, system: str) -> Iterator[_Line]:
+    """What stands on the car, and each spring of the list that can go in."""
+    seat, name = _seat(car, end), end_letter(end)
+    axle = car.axle(end)
+    if seat is None:
+        shown = value(car, f"{end}.spring_rate", system) or BLANK
+        yield _Line(0.0, (name, tr("fitted"), shown, BLANK, BLANK, BLANK, BLANK), fitted=True)
+        return
+    fitted = False
+    for one in swapped(car.springs, seat, axle.pitch, car.tools.turn_step):
+        is_in = not fitted and _is_in(one.spring, car, end)
+        fitted = fitted or is_in
+        yield _line(name, one, is_in, system)
+    if not fitted:
+        yield _Line(axle.spring_rate, _cells(name, tr("fitted now"), seat, "", system), fitted=True)
+
+
+def _is_in(spring: Spring, car: Car, end: End) -> bool:
+    axle = car.axle(end)
+    sizes = ((spring.rate, axle.spring_rate), (spring.free, axle.spring_free))
+    return all(isclose(a, b, rel_tol=_SAME) for a, b in sizes)
+
+
+def _line(name: str, one: Swapped, is_in: bool, system: str) -> _Line:
+    called = one.spring.name or tr("spring {number}", number=one.number)
+    turns = tr("fitted") if is_in else up_or_down(one.turns)
+    return _Line(one.spring.rate, _cells(name, called, one.after, turns, system), is_in)
+
+
+def _cells(name: str, called: str, seat: Seat, turns: str, system: str) -> tuple[str, ...]:
+    pressed = length(seat.preload, system) if seat.preload >= 0 else tr("loose")
+    shown = units.number_text(seat.stack.springs[0].rate, "rate", system, 2)
+    frequency = units.number_text(seat.frequency, "frequency", system, 1)
+    return name, called, shown, turns, pressed, frequency, mind(seat, system)
+
+
+def _keep(lines: dict[End, list[_Line]]) -> tuple[int, ...]:
+    """By importance, the ends by turns: what is fitted, then what is nearest to it."""
+    ranked, start = [], 0
+    for end in ENDS:
+        found = lines[end]
+        rate = next((one.rate for one in found if one.fitted), 0.0)
+        order = nearest_first([one.rate for one in found], rate)
+        order.sort(key=lambda n: not found[n].fitted)
+        ranked.append([start + n for n in order])
+        start += len(found)
+    both = chain.from_iterable(zip_longest(*ranked))
+    return tuple(n for n in both if n is not None)

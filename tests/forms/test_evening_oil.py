@@ -1,0 +1,106 @@
+"""Oil for the evening: one cup for four dampers, bottles drawn down and filled, own weights."""
+
+from dataclasses import replace
+from functools import partial
+
+import pytest
+
+from calc.asking.entry import Refused
+from calc.forms.evening_oil.form import FORM
+from calc.kept.deeds import Deed, built, carried_out, plain, replaced, taken_out
+from calc.kept.doing import done
+from calc.model.car import Bottle, Car
+from calc.physics import oil
+from tests.forms.asking import answered, noted, refused, told, value, values
+
+ask = partial(answered, FORM)
+problems = partial(refused, FORM)
+BARE = {f"bottles__{n}__{name}": "" for n in (3, 4, 5) for name in ("name", "viscosity", "left")}
+TWO = BARE | {
+    "bottles__1__viscosity": "200", "bottles__1__left": "60",
+    "bottles__2__viscosity": "800", "bottles__2__left": "60",
+}  # fmt: skip
+ALIKE = {"end__front__target": "400", "end__rear__target": "400"}
+
+
+def test_one_oil_for_both_ends_is_one_batch_of_half_and_half() -> None:
+    """2 x 3.3 + 2 x 4.2 = 15 mL, 15 % of waste and 5 mL to keep: 22.25 mL, to 0.1 mL 22.3 mL. By
+    the log law the root of 200 x 800 is 400 cSt."""
+    answer = ask(**TWO, **ALIKE)
+    assert value(answer, "1_volume") == pytest.approx(22.3e-6)
+    assert value(answer, "1_kept") == pytest.approx(22.3e-6 - 17.25e-6)
+    taken = dict(answer.poured)
+    assert taken[1] + taken[2] == pytest.approx(22.3e-6)
+    assert taken[2] == pytest.approx(11.15e-6, abs=0.06e-6)
+    assert "For all four dampers: mix" in told(answer)
+    made = oil.blend([(taken[1], 200e-6), (taken[2], 800e-6)])
+    assert noted(answer) == {
+        "front.oil": pytest.approx(made), "rear.oil": pytest.approx(made),
+    }  # fmt: skip
+
+
+def test_two_oils_never_take_more_of_a_bottle_than_it_holds() -> None:
+    answer = ask(end__front__target="380", end__rear__target="320", bottles__3__left="9")
+    taken = dict(answer.poured)
+    for row, bottle in enumerate(Car().bottles, 1):
+        held = 9e-6 if row == 3 else bottle.left
+        assert taken.get(row, 0.0) <= held + 1e-12
+
+
+def test_a_bottle_that_is_the_oil_wanted_is_taken_without_a_rest() -> None:
+    answer = ask(end__front__target="800", end__rear__target="200")
+    found = values(answer)
+    assert "as it is" in told(answer)
+    assert found["1_volume"] == pytest.approx(7.6e-6)  # 6.6 mL and 15 %, to 0.1 mL
+    assert answer.bottled == ()
+
+
+def test_the_rest_becomes_a_bottle_of_its_own_and_the_deed_can_be_taken_out() -> None:
+    typed = {"end.front.target": "400", "end.rear.target": "400", "name": "gold"}
+    car = Car()
+    deed = done(FORM, typed, car, 1e9)
+    after = carried_out(car, built(plain(deed), "log.deed"))
+    assert after == carried_out(car, deed)
+    bottle = after.bottles[-1]
+    assert bottle.name == "gold" and bottle.left == pytest.approx(5.0e-6, abs=0.1e-6)
+    assert bottle.viscosity == pytest.approx(400e-6, rel=0.01)
+    poured = sum(was.left - now.left for was, now in zip(car.bottles, after.bottles, strict=False))
+    assert poured == pytest.approx(22.3e-6)
+    assert taken_out(after, replaced(car, after)) == car
+
+
+def test_a_full_list_gives_the_row_of_an_empty_bottle_up() -> None:
+    full = tuple(Bottle("", 300e-6, 1e-6) for _ in range(20))
+    filled = Deed(bottled=(Bottle("gold", 400e-6, 5e-6),))
+    with pytest.raises(Refused, match="full"):
+        carried_out(replace(Car(), bottles=full), filled)
+    empty = (*full[:7], Bottle("", 300e-6, 0.0), *full[8:])
+    after = carried_out(replace(Car(), bottles=empty), filled)
+    assert len(after.bottles) == 20 and after.bottles[7].name == "gold"
+
+
+def test_bottles_that_do_not_do_are_told_with_what_is_needed() -> None:
+    assert "417" in problems(spare="200")["spare"]
+
+
+def test_drops_are_counted() -> None:
+    words = told(ask(step="drop", **TWO, **ALIKE))
+    assert "drops of 200 cSt" in words and "mL of" not in words.split("What is left")[0]
+
+
+def test_two_lines_of_a_table_are_the_weight_scale() -> None:
+    """(680 - 360) / (50 - 30) = 16 cSt a number; 360 - 16 x 30 = -120 cSt (a straight line)."""
+    answer = ask(task="weights")
+    assert noted(answer) == {
+        "weight_scale.slope": pytest.approx(16.0), "weight_scale.offset": pytest.approx(-120.0),
+    }  # fmt: skip
+    assert "“35 wt” at any viscosity means 440 cSt" in told(answer)
+    after = carried_out(Car(), done(FORM, {"task": "weights"}, Car(), 1e9))
+    (wt,) = after.weight_scale.units("viscosity")
+    assert wt.to_si(35) == pytest.approx(440e-6)
+
+
+def test_lines_that_make_no_table_are_refused_at_their_field() -> None:
+    assert "two different ones" in problems(task="weights", line__2__weight="30")["line.2.weight"]
+    falling = problems(task="weights", line__2__viscosity="200")
+    assert "thicker oil would have a smaller number" in falling["line.2.viscosity"]

@@ -1,0 +1,66 @@
+"""The car from above: each wheel has its words on its own side, the front at the top."""
+
+from __future__ import annotations
+
+from xml.etree import ElementTree
+
+import pytest
+
+from calc.answering.answer import AtCorner
+from calc.forms.catalogue import BY_SLUG
+from calc.forms.names import corner_label
+from calc.forms.turning import at_corner
+from calc.model.car import Car
+from calc.model.corners import CORNERS, Corner, End, Side
+from calc.replying.reading import run
+from site_src.both.above import draw
+
+SVG = "{http://www.w3.org/2000/svg}"
+TURNS = {
+    Corner.FRONT_LEFT: 0.25,
+    Corner.FRONT_RIGHT: -0.5,
+    Corner.REAR_LEFT: 0.0,
+    Corner.REAR_RIGHT: 1.25,
+}
+
+
+def drawn() -> ElementTree.Element:
+    corners = [at_corner(corner, n, f"{400 + n:g} g") for corner, n in TURNS.items()]
+    return ElementTree.fromstring(draw(corners, "test").svg)
+
+
+def test_words_stand_where_their_wheel_is() -> None:
+    places = {text.text: text.attrib for text in drawn().iter(f"{SVG}text")}
+    for corner, n in TURNS.items():
+        at = places[f"{400 + n:g} g"]
+        assert (float(at["x"]) < 180) == (corner.side is Side.LEFT)
+        assert (float(at["y"]) < 118) == (corner.end is End.FRONT)
+
+
+def test_what_the_arrows_show_is_said() -> None:
+    says = drawn().findtext(f"{SVG}desc") or ""
+    assert all(f"{corner_label(corner)}: " in says for corner in CORNERS)
+    assert says.count("down") == 2
+    assert says.count("up") == 1
+    assert "no turn" in says
+
+
+@pytest.mark.parametrize(
+    ("slug", "typed"),
+    [
+        ("corner-loads", {}),
+        ("whole-car", {}),
+        ("stroke", {}),
+        ("collar-turns", {"scope": "corners"}),
+    ],
+)
+def test_the_forms_with_four_corners_draw_them(slug: str, typed: dict[str, str]) -> None:
+    answer = run(BY_SLUG[slug], typed, Car()).answer
+    assert answer is not None
+    assert [one.corner for one in answer.above] == list(CORNERS)
+
+
+def test_a_wheel_without_work_has_no_arrow() -> None:
+    still = draw([AtCorner(Corner.FRONT_LEFT, ("0",))], "a").svg
+    turned = draw([AtCorner(Corner.FRONT_LEFT, ("1",), "up")], "b").svg
+    assert turned.count("<path") == still.count("<path") + 1
