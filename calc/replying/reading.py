@@ -367,8 +367,8 @@ def usual(form: Form, typed: Mapping[str, str], car: Car, when: float) -> Learne
     found: Learned = {}
     for name in reply.open:
         path = form.by_name[name].car.format(**given.choices)
-        if not path:
-            continue  # a reading, which cannot be assumed
+        if not path or record.in_list(path):
+            continue  # a reading, or a bottle: neither can be assumed
         entry = entry_at(path)
         assert isinstance(entry, Number)
         found[path] = usual_value(entry), replace(assumed(entry), when=when)

@@ -5,6 +5,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from calc.answering.uncertainty import COVERAGE
+from calc.asking import record
 from calc.asking.entry import Number
 from calc.language import abridged, later, tr
 from calc.model.following import GAUGED
@@ -115,18 +116,22 @@ def said_origins(form: Form, reply: Reply, system: str) -> Iterator[tuple[str, s
 @dataclass(frozen=True)
 class Missing:
     """A field that is needed and known to nobody, and what is usual there. What belongs to the car
-    can be assumed; a reading cannot."""
+    can be assumed; a reading cannot, nor a bottle or a spring that the owner may not have."""
 
     name: str
     label: str
     usual: str
-    of_car: bool
+    can_be_assumed: bool
+
+
+def _is_assumable(cell: Number) -> bool:
+    return bool(cell.car) and not record.in_list(cell.car)
 
 
 def not_known(form: Form, reply: Reply, system: str) -> tuple[Missing, ...]:
     """What keeps a form from an answer though nothing is wrong."""
     return tuple(
-        Missing(name, cell.said, cell.range_text(system, "usual"), bool(cell.car))
+        Missing(name, cell.said, cell.range_text(system, "usual"), _is_assumable(cell))
         for name in reply.open
         if isinstance(cell := form.by_name[name], Number)
     )

@@ -11,6 +11,8 @@ from calc.answering.answer import Answer
 from calc.asking import record
 from calc.asking.entry import Number
 from calc.forms.catalogue import FORMS
+from calc.kept import doing
+from calc.kept.deeds import carried_out
 from calc.model import car as cars
 from calc.model.car import Car, empty, forget, put, singles
 from calc.model.corners import CORNERS
@@ -163,3 +165,15 @@ def test_no_number_of_the_demo_car_is_in_a_reply_of_another(
         assert of_demo() != shown
         assert replies() == before
     assert of_demo() == shown
+
+
+@each_way
+def test_what_is_usual_can_be_taken_on_a_car_of_which_nothing_is_known(
+    form: Form, way: Choices
+) -> None:
+    """No bottle or spring is invented: a list that is empty stays so, and is asked for."""
+    car = empty("Blue buggy")
+    taken = carried_out(car, doing.assumed(form, way, car, BEFORE))
+    assert (taken.bottles, taken.springs) == ((), ())
+    left = run(form, way, taken).open
+    assert all(not (path := form.by_name[name].car) or record.in_list(path) for name in left)
