@@ -94,13 +94,15 @@ def one_plain(one: Origin) -> dict[str, Any]:
 def built(stored: object, paths: Mapping[str, Number | Choice | Text]) -> dict[str, Origin]:
     """The origins in stored JSON values, every one of them checked. Raises Refused."""
     if not isinstance(stored, dict):
-        raise _damaged("origins")
+        raise _damaged()
     return {path: one_built(stored[path], paths.get(path), path) for path in stored}
 
 
 def one_built(stored: object, entry: Number | Choice | Text | None, path: str) -> Origin:
     """One origin in stored JSON values. Raises Refused."""
-    if entry is None or not isinstance(stored, dict) or not set(stored) <= _NAMES:
+    if entry is None:
+        raise _damaged()  # a path of somebody else's may hold anything
+    if not isinstance(stored, dict) or not set(stored) <= _NAMES:
         raise _damaged(path)
     how, u = stored.get("how"), stored.get("u")
     when, of = stored.get("when", 0.0), stored.get("of", "")
@@ -126,5 +128,6 @@ def is_number(stored: object) -> bool:
     )
 
 
-def _damaged(path: str) -> Refused:
-    return Refused(tr("The car record is damaged at {where}.", where=f"car.origins.{path}"))
+def _damaged(path: str = "") -> Refused:
+    where = ".".join(filter(None, ("car.origins", path)))
+    return Refused(tr("The car record is damaged at {where}.", where=where))

@@ -7,7 +7,7 @@ from dataclasses import replace
 from typing import Any
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from calc.asking.entry import Refused
@@ -20,7 +20,7 @@ from tests.damaged import altered, is_one_sentence, places
 from tests.strategies import CARS
 
 
-def example() -> Backup:
+def a_backup() -> Backup:
     """A car with a set-up and a short log, names that are hard to carry included."""
     car = replace(Car(), name="Ärger 🙂 <b>")
     at = Moment("e1", "c1", 1.7e9, 7200.0)
@@ -34,7 +34,7 @@ def example() -> Backup:
     )
 
 
-EXAMPLE = example()
+EXAMPLE = a_backup()
 TEXT = to_text(EXAMPLE)
 
 
@@ -91,6 +91,7 @@ ANYTHING = st.recursive(
 
 
 @settings(max_examples=200, deadline=None)
+@example(path=("cars", 0, "car", "origins"), value={"\U00018d09": None})
 @given(path=st.sampled_from([p for p in places(CONTENT) if p]), value=ANYTHING)
 def test_forged_with_a_true_sum_every_value_is_still_checked(
     path: tuple[Any, ...], value: Any

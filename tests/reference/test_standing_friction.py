@@ -1,7 +1,8 @@
 """Friction of the standing car against statics solved by numpy, and against chance.
 
-The same four springs, each with a constant force of friction beside it, are put into one system of
-equations for `numpy.linalg.solve`; nothing of `calc.physics.chassis` is used for what is expected.
+The same four springs, each with a constant force of friction beside it and a tyre under it, are put
+into one system of equations for `numpy.linalg.solve`, with the wheels as unknowns of their own;
+nothing of `calc.physics.chassis` is used for what is expected.
 """
 
 import random
@@ -17,17 +18,27 @@ from tests.forms.asking import answered, quantity
 
 ask = partial(answered, CORNER_LOADS)
 CAR = stand_up(Car())
-RATES = np.array([leg.seat.wheel_rate for leg in CAR.legs])
+SPRINGS = np.array([leg.seat.wheel_rate for leg in CAR.legs])
+TYRES = np.array([leg.seat.tyre_rate for leg in CAR.legs])
 ARMS = np.array([[1.0, leg.x, leg.y] for leg in CAR.legs])
 
 
 def under_friction(forces: list[float]) -> tuple[np.ndarray, np.ndarray]:
-    """Move of the body over the wheels (m) and of the loads (N): F = K (-z) + friction, and the
-    loads still carry the same weight at the same place."""
-    stiffness = ARMS.T @ (RATES[:, None] * ARMS)
-    body = np.linalg.solve(stiffness, ARMS.T @ np.array(forces))
-    rises = ARMS @ body
-    return rises, np.array(forces) - RATES * rises
+    """Move of the body over the ground (m) and of the loads (N).
+
+    Seven unknowns: heave, two tilts and the four wheels. The force of each spring and its friction,
+    kw (wheel - body) + F, is that of the tyre under it, -kt wheel; the body still carries the same
+    weight at the same place.
+    """
+    friction, equations, right = np.array(forces), np.zeros((7, 7)), np.zeros(7)
+    equations[:3, :3] = -ARMS.T @ (SPRINGS[:, None] * ARMS)
+    equations[:3, 3:] = ARMS.T * SPRINGS
+    right[:3] = -ARMS.T @ friction
+    equations[3:, :3] = -SPRINGS[:, None] * ARMS
+    equations[3:, 3:] = np.diag(SPRINGS + TYRES)
+    right[3:] = -friction
+    found = np.linalg.solve(equations, right)
+    return ARMS @ found[:3], -TYRES * found[3:]
 
 
 @pytest.mark.parametrize("number", range(20))
@@ -35,7 +46,7 @@ def test_what_friction_does_is_statics(number: int) -> None:
     dice = random.Random(number)
     forces = [dice.uniform(-0.2, 0.2) for _ in range(4)]
     rises, loads = under_friction(forces)
-    held = CAR.held([force / rate for force, rate in zip(forces, RATES, strict=True)])
+    held = CAR.held([force / rate for force, rate in zip(forces, SPRINGS, strict=True)])
     for corner, rise in zip(CAR.corners, rises, strict=True):
         assert held.rise((corner.x, corner.y)) == pytest.approx(rise, abs=1e-12)
     assert held.loads == pytest.approx(loads, abs=1e-12)
@@ -84,7 +95,7 @@ def test_the_stated_interval_holds_95_of_100() -> None:
     for _ in range(runs):
         offsets = [dice.uniform(-0.5, 0.5) * widths[e] for e in ("front",) * 2 + ("rear",) * 2]
         offsets[0] += dice.gauss(0.0, 0.1e-3)
-        _, loads = under_friction([k * e for k, e in zip(RATES, offsets, strict=True)])
+        _, loads = under_friction([k * e for k, e in zip(SPRINGS, offsets, strict=True)])
         scales = [dice.uniform(-0.5, 0.5) * 1e-3 * 9.80665 for _ in range(4)]
         off = (loads[0] + loads[3] + scales[0] + scales[3]) / total
         inside += abs(off) <= 2 * said.u

@@ -89,12 +89,12 @@ def test_fields_that_are_not_asked_for_are_neither_kept_nor_in_the_way() -> None
     assert keep(COLLAR, typed, Car()) == Car()
 
 
-def test_turns_that_no_car_could_note_are_told_and_not_written() -> None:
-    """60 turns of 0.75 mm are 45 mm: more than the 38.5 mm that the spring is long."""
-    answer = run(COLLAR, {"ask": "height", "turns": "60"}, Car()).answer
-    assert answer is not None and answer.writes == ()
-    first = answer.cautions[0]
-    assert first.stop and first.text.startswith("This cannot be carried out. Spring length")
+def test_turns_further_than_a_thread_goes_are_a_problem_at_their_field() -> None:
+    """60 turns of 0.75 mm are 45 mm: more than half of the 40 mm that the spring is long."""
+    reply = run(COLLAR, {"ask": "height", "turns": "60"}, Car())
+    assert reply.answer is None
+    assert list(reply.problems) == ["turns"] and "no thread goes as far" in reply.problems["turns"]
+    assert run(COLLAR, {"ask": "height", "turns": "20"}, Car()).problems == {}
 
 
 def test_an_unusual_value_is_asked_about_and_used() -> None:
