@@ -147,7 +147,7 @@ def _labels(
                 _poured(asked, one, one.recipe.thin_steps, bottle_name(one.thin, asked.say)),
             ),
             (
-                "",
+                tr("and of"),
                 _poured(asked, one, one.recipe.thick_steps, bottle_name(one.thick, asked.say)),
             ),
             (tr("Date"), "____________"),
