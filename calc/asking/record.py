@@ -11,7 +11,7 @@ from typing import Any, TypeVar
 
 from calc.asking import declare
 from calc.asking.entry import Choice, Number, Refused, Text
-from calc.language import later, tr
+from calc.language import abridged, later, tr
 
 Declared = Number | Choice | Text
 _Record = TypeVar("_Record")
@@ -137,9 +137,10 @@ def built(kind: type, stored: object, where: str) -> Any:
         raise _damaged(_SOMEWHERE, where)
     known = {item.name: item.metadata for item in stored_fields(kind)}
     if missing := [name for name in known if name not in stored]:
-        names = ", ".join(missing)
         raise _damaged(
-            later("{record} is damaged at {where}: {names} is missing."), where, names=names
+            later("{record} is damaged at {where}: {names} is missing."),
+            where,
+            names=abridged(missing, _NAMED),
         )
     if len(stored) > len(known):
         raise _damaged(later("{record} is damaged at {where}: it holds something unknown."), where)
@@ -155,6 +156,7 @@ def built_at(kind: type, path: str, stored: object, where: str) -> Any:
     return _value(item.metadata, stored, where)
 
 
+_NAMED = 5  # attributes that a damaged record lacks
 _SOMEWHERE = later("{record} is damaged at {where}.")
 _RECORDS = {
     "car": later("The car record"),
