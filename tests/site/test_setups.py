@@ -37,7 +37,7 @@ def test_saved_found_compared_and_gone_back_to(visitor: Visitor, site: Any) -> N
     expect(line(page, "Afternoon")).to_be_hidden()
     page.get_by_role("button", name="Go back to it").click()
     expect(shown).to_contain_text(re.compile(r"Rear left collar: 1.1/4.turns down\."))
-    shown.get_by_role("button", name="I have done it").click()
+    shown.get_by_role("button", name="Done", exact=True).click()
     expect(page.locator("#notice")).to_contain_text("as in Morning")
     opened(page, site.url, "log")
     expect(net(page, "rear_left")).to_have_text("0 at base")
