@@ -6,6 +6,7 @@ from calc.answering.answer import Answer
 from calc.asking.entry import Number, Rows
 from calc.language import tr
 from calc.replying.form import Form
+from calc.replying.plain import is_doubted
 
 _MAIN = 3
 """The first figures with an uncertainty are what was asked for; the rest stands beside them."""
@@ -19,7 +20,7 @@ def advice(form: Form, answer: Answer, labels: Mapping[str, str]) -> str:
     `labels` are those of the form's cells by name, in the language spoken. A figure names only
     the main input of its own uncertainty, so a mean share is a lower bound.
     """
-    uncertain = [figure for figure in answer.quantities if figure.main][:_MAIN]
+    uncertain = [one for one in answer.quantities if one.main and is_doubted(one)][:_MAIN]
     entries = _entries(form, labels, {figure.main for figure in uncertain})
     shares: dict[str, float] = {}
     for figure in uncertain:

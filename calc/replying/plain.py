@@ -19,19 +19,32 @@ def quantity_text(quantity: Quantity, system: str = units.METRIC) -> str:
     The uncertainty says how many decimals there are; one too small to be seen is left out.
     """
     kind, unit = quantity.kind, units.unit_of(quantity.kind, system)
-    places = units.decimals_for(quantity.u, kind, system)
-    width = f"{abs(COVERAGE * quantity.u / unit.factor):.{places}f}"
-    if not width.strip("0."):
+    width = _width(quantity, system)
+    if not width:
         return units.show(quantity.value, kind, system, quantity.decimals)
+    places = units.decimals_for(quantity.u, kind, system)
     number = units.number_text(quantity.value, kind, system, places)
     symbol = units.symbol_text(kind, system)
     return f"{number}{units.NBSP}±{units.NBSP}{units.spelt(width)}{units.gap(unit)}{symbol}"
 
 
-def main_text(quantity: Quantity) -> str:
-    """Which input makes most of the uncertainty ("63 % of the variance from Spring rate"), or
-    nothing."""
-    if not quantity.main_label:
+def _width(quantity: Quantity, system: str) -> str:
+    """The expanded uncertainty in digits, empty where none of them would be more than 0."""
+    places = units.decimals_for(quantity.u, quantity.kind, system)
+    width = abs(COVERAGE * quantity.u / units.unit_of(quantity.kind, system).factor)
+    shown = f"{width:.{places}f}"
+    return shown if shown.strip("0.") else ""
+
+
+def is_doubted(quantity: Quantity, system: str = units.METRIC) -> bool:
+    """Whether the value is shown with a ±. What makes the last bits of a figure that cannot move
+    is no news, and differs between machines."""
+    return bool(_width(quantity, system))
+
+
+def main_text(quantity: Quantity, system: str = units.METRIC) -> str:
+    """Which input makes most of the ± ("63% of the ± comes from: Spring rate"), or nothing."""
+    if not quantity.main_label or not is_doubted(quantity, system):
         return ""
     share = f"{100 * quantity.main_share:.0f}"
     return tr("{share}% of the ± comes from: {entry}", share=share, entry=quantity.main_label)
@@ -64,7 +77,7 @@ def _stops(answer: Answer) -> list[str]:
 
 
 def _quantities(quantities: Iterable[Quantity], system: str) -> str:
-    rows = [(q.label, quantity_text(q, system), main_text(q), q.note) for q in quantities]
+    rows = [(q.label, quantity_text(q, system), main_text(q, system), q.note) for q in quantities]
     if not rows:
         return ""
     return "\n".join([tr("Figures (± covers about 95 cases in 100: k = 2)"), *_columns(rows)])

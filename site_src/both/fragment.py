@@ -15,7 +15,7 @@ from calc.language import tr
 from calc.model.car import Car
 from calc.replying.advice import advice
 from calc.replying.form import Form, Reply
-from calc.replying.plain import quantity_text
+from calc.replying.plain import is_doubted, quantity_text
 from calc.replying.resting import not_known, resting, to_measure
 from calc.sheet.blocks import Sheet, sheet
 from site_src.both import above, plot, scale_drawing
@@ -78,7 +78,10 @@ def words_html(
         rests=resting(form, reply) if reply.answer else None,
         to_measure=to_measure(form, reply),
         keepable=[labels[name] for name in reply.keepable],
-        quantities=[_quantity(q, system) for q in sorted(answer.quantities, key=_is_nothing)],
+        quantities=[
+            _quantity(q, system)
+            for q in sorted(answer.quantities, key=lambda one: _is_nothing(one, system))
+        ],
         few=_FEW if len(answer.quantities) > _FEW + 1 else len(answer.quantities),
         advice=advice(form, answer, labels),
         figures=Markup(figures),
@@ -119,9 +122,10 @@ def figures_html(
     )
 
 
-def _is_nothing(quantity: Quantity) -> bool:
-    """What is 0, and nothing but that, comes after what says more."""
-    return quantity.value == 0 and quantity.u == 0
+def _is_nothing(quantity: Quantity, system: str) -> bool:
+    """What is shown as 0, and nothing but that, comes after what says more."""
+    number = units.number_text(quantity.value, quantity.kind, system, quantity.decimals)
+    return not number.strip("−0.,") and not is_doubted(quantity, system)
 
 
 def _quantity(quantity: Quantity, system: str) -> dict[str, Any]:
@@ -132,7 +136,7 @@ def _quantity(quantity: Quantity, system: str) -> dict[str, Any]:
         "value": repr(unit.from_si(quantity.value)),
         "unit": unit.symbol,
         "text": quantity_text(quantity, system),
-        "main": quantity.main_label,
+        "main": quantity.main_label if is_doubted(quantity, system) else "",
         "share": tr("{number}%", number=f"{100 * quantity.main_share:.0f}"),
     }
 

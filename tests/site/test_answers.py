@@ -70,7 +70,7 @@ PROMISES = [
     ("collar-turns", "front", as_decimal(
         from_form("collar-turns", "height_after", "turns", ask="height"))),
     ("oil-temperature", "it has", from_form("oil-temperature", "viscosity_now", "now")),
-    ("piston-oil", "each way", from_form("piston-oil", "slow_force", "slow", fast="900")),
+    ("piston-oil", "rebound", from_form("piston-oil", "fast_force_rebound", "fast", slow="1")),
 ]  # fmt: skip
 
 

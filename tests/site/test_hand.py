@@ -116,7 +116,7 @@ def test_any_page_on_paper_says_whose_it_is(phone: Page) -> None:
     phone.emulate_media(media="print")
     head = phone.locator(".top")
     expect(phone.locator("#whose-name")).to_be_visible()
-    assert re.fullmatch(r"\d{4}-\d\d-\d\d", head.get_attribute("data-printed") or "")
+    expect(head).to_have_attribute("data-printed", re.compile(r"^\d{4}-\d\d-\d\d$"))
     after = "(e) => getComputedStyle(e, '::after').content"
     chosen = phone.locator(f'form[id="{COLLAR}"] input:checked + span').first
     assert "✓" in chosen.evaluate(after)

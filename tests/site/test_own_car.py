@@ -92,8 +92,8 @@ def test_done_in_two_windows_at_once_is_done_once(page: Page, site: Site) -> Non
     opened(other, site.url, COLLAR)
     for window in (page, other):
         expect(window.locator(f'#{COLLAR}-answer [data-do="done"]')).to_be_visible()
-    for window in (page, other):  # neither waits until the other has heard of it
-        window.evaluate(f"document.querySelector('#{COLLAR}-answer [data-do=done]').click()")
+    for window in (page, other):  # without waiting until the other has heard of it
+        window.evaluate(f"document.querySelector('#{COLLAR}-answer [data-do=done]')?.click()")
     for window in (page, other):
         expect(window.locator(f"#{COLLAR}-answer .step").first).to_contain_text("Leave both front")
     page.goto(re.sub("#.*", "#log", page.url))
@@ -140,11 +140,11 @@ def test_the_demo_car_is_a_car_apart(page: Page) -> None:
 def test_the_page_of_the_car_saves_as_one_types(page: Page) -> None:
     page.goto(re.sub("#.*", "#car", page.url))
     chapter = page.locator('details[data-fold="car-end"]')
-    expect(chapter.locator(".known")).to_contain_text("0 of 42 known")
+    expect(chapter.locator(".known")).to_contain_text(re.compile(r"^0 of \d+ known"))
     chapter.locator("summary").click()
     type_in(page, "car", "end.front.pitch", "0.7")
     page.keyboard.press("Tab")
-    expect(chapter.locator(".known")).to_contain_text("1 of 42 known")
+    expect(chapter.locator(".known")).to_contain_text(re.compile(r"^1 of \d+ known"))
     page.reload()
     page.goto(re.sub("#.*", f"#{COLLAR}", page.url))
     expect(field(page, COLLAR, "pitch")).to_have_value("0.7")

@@ -112,8 +112,13 @@ def row_height(kind: float) -> float:
     return measure.snapped(kind * measure.POINT * measure.TIGHT + 2 * PAD_Y)
 
 
+def _caption_height(caption: str, width: float, kind: float) -> float:
+    lines = measure.lines_in(caption.upper(), width - 2 * PAD_X, kind, bold=True)
+    return measure.snapped(lines * kind * measure.POINT * measure.TIGHT + 2 * PAD_Y)
+
+
 def _height(grid: Grid, widths: Sequence[float], kind: float) -> float:
-    title = row_height(kind) if grid.caption else 0.0
+    title = _caption_height(grid.caption, sum(widths), kind) if grid.caption else 0.0
     rest = row_height(small(kind)) if grid.rest else 0.0
     boxes = 4 * RULE * len(grid.boxed) + RULE * len(grid.ruled)
     boxes += sum(RULE for row in grid.rows if not all(row))

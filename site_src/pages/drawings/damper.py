@@ -230,7 +230,31 @@ def _volume() -> Drawing:
     )
 
 
+def _moving() -> Drawing:
+    return Drawing(
+        tr("Mass of shaft, piston and rod end"),
+        tr(
+            "A shaft lies on a scale with the piston at one end and the rod end at the other: what "
+            "moves in and out of the body is weighed together."
+        ),
+        168,
+        (
+            block(84, 62, 14, 34, PLAIN, 2),
+            line(98, 79, 216, 79, THICK),
+            ring(228, 79, 12, PLAIN),
+            dot(228, 79),
+            path("M60 98H260L266 132H54Z", PLAIN),
+            words(160, 121, tr("scale"), "middle"),
+            words(91, 48, tr("piston"), "middle"),
+            words(156, 68, tr("shaft"), "middle"),
+            words(228, 48, tr("rod end"), "middle"),
+            words(160, 158, tr("All that moves in and out, weighed together."), "middle"),
+        ),
+    )
+
+
 DRAWINGS: Mapping[str, Callable[[], Drawing]] = {
+    "moving-mass": _moving,
     "thread-pitch": _pitch,
     "which-way": _way,
     "collar-mark": _mark,

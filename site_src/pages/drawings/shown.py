@@ -37,6 +37,7 @@ _NAMES: Mapping[str, str] = {
     "mounts": "apart",
     "arm-points": "pivot_out pivot_up wheel_out wheel_up lower_out lower_up upper_out upper_up",
     "unsprung": "unsprung",
+    "moving-mass": "moving",
     "tyre-rate": "tyre_rate",
 }
 _BY_NAME = {name: drawing for drawing, names in _NAMES.items() for name in names.split()}
