@@ -46,12 +46,13 @@ def reading(plot: Locator) -> dict[str, tuple[str, str]]:
 
 
 def from_form(slug: str, quantity: str, field: str, **typed: str) -> Callable[[str], float]:
-    """The same form asked at that very place, in the unit shown."""
+    """The same form asked at that very place, in the unit shown; `quantity` may name several, of
+    which an answer has one."""
 
     def ask(place: str) -> float:
         answer = run(BY_SLUG[slug], {**typed, field: place.replace("−", "-")}, Car()).answer
         assert answer is not None
-        found = next(one for one in answer.quantities if one.name == quantity)
+        found = next(one for one in answer.quantities if one.name in quantity.split())
         return units.unit_of(found.kind, units.METRIC).from_si(found.value)
 
     return ask
@@ -70,7 +71,8 @@ PROMISES = [
     ("collar-turns", "front", as_decimal(
         from_form("collar-turns", "height_after", "turns", ask="height"))),
     ("oil-temperature", "it has", from_form("oil-temperature", "viscosity_now", "now")),
-    ("piston-oil", "rebound", from_form("piston-oil", "fast_force_rebound", "fast", slow="1")),
+    ("piston-oil", "rebound", from_form(
+        "piston-oil", "fast_force_rebound fast_force", "fast", slow="1")),
 ]  # fmt: skip
 
 
