@@ -86,6 +86,15 @@ def test_what_is_said_to_fit_fits(blank: Page, name: str, size: Size, system: st
         assert made.dropped == ()
 
 
+@pytest.mark.parametrize("letters", ["ÜÑÖÇ", "ÆŒØæœ", "ЖЩЮжщю", "ΩΦΨ", "☃"])
+def test_wide_letters_of_a_name_fit(blank: Page, letters: str) -> None:
+    """Capitals with accents, other alphabets and pictures, with words and without."""
+    for word in (letters * 10, f"{letters} " * 8):
+        car = replace(owned(), name=word[:40], springs=(Spring(word[:40], 500.0, 0.04, 0.015),))
+        for size in SIZES:
+            holds(blank, car, units.METRIC, size)
+
+
 @pytest.mark.parametrize(
     "cars", [12, pytest.param(200, marks=pytest.mark.wide("many more random cars"))]
 )

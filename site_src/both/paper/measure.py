@@ -5,6 +5,7 @@ The widths are those of Helvetica and its many relatives, plus a margin: all the
 """
 
 import math
+import unicodedata
 from functools import lru_cache
 
 POINT = 25.4 / 72
@@ -21,13 +22,14 @@ _BOLD = 1.09  # width of bold letters relative to plain ones
 _LETTERS = {
     letter: width
     for letters, width in (
-        ("ijl'", 222), (" ,./:;ftI!|[]\u00a0", 278), ("-()r“”", 333), ("°", 400),
+        ("ijl'", 222), (" ,./:;ftI!|[]\u00a0", 278), ("-()r“”„", 333), ("°", 400),
         ("ckJsvxyz", 500), ("+=−×±<>~", 584), ("FTZ", 611), ("ABEKPSVXY&", 667),
-        ("CDHNRUw", 722), ("GOQ", 778), ("mM¼½¾⅛⅜⅝⅞", 840), ("%", 889), ("W", 944), ("…—@", 1015),
+        ("CDHNRUw", 722), ("GOQØ", 778), ("mM¼½¾⅛⅜⅝⅞", 840), ("%", 889), ("W", 944), ("…—@", 1015),
+        ("·²³ß↑↓«»", 600), ("æ", 889), ("œюжшщф", 944),
     )
     for letter in letters
 }  # fmt: skip
-_USUAL, _SQUARE = 600, 1050  # other letters; ideographs and pictures, on a full square
+_USUAL, _SQUARE = 600, 1050  # other small letters; capitals, ideographs and pictures, at the most
 
 
 def text_width(text: str, size: float, bold: bool = False) -> float:
@@ -40,10 +42,16 @@ def _thousandths(text: str) -> int:
     return sum(map(_letter_width, text))
 
 
+@lru_cache(maxsize=1000)
 def _letter_width(letter: str) -> int:
-    if letter.isdigit() and letter.isascii():
-        return 556
-    return _LETTERS.get(letter, _SQUARE if ord(letter) > 0x2E80 else _USUAL)
+    if letter in _LETTERS:
+        return _LETTERS[letter]
+    if letter.isascii():
+        return 556 if letter.isdigit() else _USUAL
+    bare = unicodedata.normalize("NFD", letter)[0]
+    if bare != letter:  # an accent takes no room beside its letter
+        return max(_USUAL, _letter_width(bare))
+    return _USUAL if letter.islower() or unicodedata.combining(letter) else _SQUARE
 
 
 def small(size: float) -> float:
