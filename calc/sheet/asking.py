@@ -1,6 +1,6 @@
 """A form asked on behalf of the sheet, and what its reply leaves to say on paper."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -34,8 +34,7 @@ class Said:
             return self.reply.answer
         if self.reply.problems:
             raise Problem(*next(iter(self.reply.problems.items())))
-        labels = [one.label for one in not_known(self.form, self.reply, self.system)]
-        raise Problem("car", tr("Not known yet: {entries}.", entries=abridged(labels, _NAMED)))
+        raise lacking([one.label for one in not_known(self.form, self.reply, self.system)])
 
     def u(self, name: str) -> float:
         """Standard uncertainty of a quantity of the answer, SI; 0 where it has none."""
@@ -51,6 +50,11 @@ class Said:
         rests = resting(self.form, self.reply)
         if rests.others and not rests.demo:
             yield rests.short
+
+
+def lacking(labels: Sequence[str]) -> Problem:
+    """The reason where these values are not known."""
+    return Problem("car", tr("Not known yet: {entries}.", entries=abridged(labels, _NAMED)))
 
 
 def of_ends(reasons: Mapping[End, str]) -> tuple[str, ...]:

@@ -1,7 +1,5 @@
 """The block of the set-up: the car seen from above, with what is on it at each corner and end."""
 
-from dataclasses import replace
-
 from calc import units
 from calc.forms.names import END_LABELS
 from calc.language import later, tr
@@ -11,8 +9,8 @@ from calc.sheet.grid import BLANK, Base, Grid, Role, Spot, answers, turned, up_o
 from calc.sheet.value import mark, value
 from calc.units import NBSP
 
-_ON_ANOTHER_PAGE = frozenset((5, 6, 8, 9))
-"""Columns that the pocket card has on the pages of filling and of the height."""
+_ON_THE_CARD = (0, 1, 2, 3, 4, 7)
+"""Columns of the first page of the pocket card; the others are on those of filling and height."""
 _SHORT = {
     Corner.FRONT_LEFT: later("FL"), Corner.FRONT_RIGHT: later("FR"),
     Corner.REAR_LEFT: later("RL"), Corner.REAR_RIGHT: later("RR"),
@@ -33,13 +31,7 @@ def base(car: Car, system: str) -> Base:
     rows = tuple((tr(label), *_end(car, end, system)) for end, label in END_LABELS)
     about = tr("what is on the car, {length}; pencil in what you change", length=length)
     grid = Grid(heads, roles, rows)
-    return Base(spots, grid, about, turned(_without(grid, _ON_ANOTHER_PAGE)))
-
-
-def _without(grid: Grid, left_out: frozenset[int]) -> Grid:
-    kept = [n for n in range(len(grid.heads)) if n not in left_out]
-    heads, *rows = (tuple(line[n] for n in kept) for line in (grid.heads, *grid.rows))
-    return replace(grid, heads=heads, roles=answers(len(kept)), rows=tuple(rows))
+    return Base(spots, grid, about, turned(grid.only(_ON_THE_CARD)))
 
 
 def _spot(car: Car, corner: Corner, system: str, mass: str) -> Spot:

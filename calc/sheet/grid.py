@@ -60,6 +60,15 @@ class Grid:
             more=len(self.rows) - most if self.owned else 0,
         )
 
+    def only(self, columns: Sequence[int]) -> "Grid":
+        """The grid with these of its columns."""
+        return replace(
+            self,
+            heads=tuple(self.heads[n] for n in columns),
+            roles=tuple(self.roles[n] for n in columns),
+            rows=tuple(tuple(row[n] for n in columns) for row in self.rows),
+        )
+
     @property
     def caption(self) -> str:
         """The title where it has no room at the head of the keys."""
@@ -113,7 +122,6 @@ class Base:
     spots: tuple[Spot, ...]
     grid: Grid
     about: str
-
     narrow: Grid
 
 

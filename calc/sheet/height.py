@@ -6,10 +6,8 @@ from dataclasses import dataclass, replace
 from calc import units
 from calc.answering.hand import LEFT_HAND, turn_words
 from calc.forms.collar_turns.end import QuickEnd, both, one
-from calc.forms.collar_turns.ends import heights_after, turns_by_hand
+from calc.forms.collar_turns.ends import heights_after, joined_both, joined_one, turns_by_hand
 from calc.forms.collar_turns.ends_words import height_after
-from calc.forms.entered import with_axle_growth, with_growth
-from calc.forms.friction import with_end_friction, with_end_frictions
 from calc.forms.names import end_label, end_word
 from calc.language import tr
 from calc.model.car import Car
@@ -70,7 +68,7 @@ def _both(car: Car, system: str) -> tuple[dict[End, _Turned], list[str]]:
     each alone."""
     whole = ask("collar-turns", {"scope": "both"}, car, system)
     if whole.reply.answer:
-        given = with_end_frictions(with_growth(whole.asked))
+        given = joined_both(whole.asked)
         made = _turned(whole, given, both(given), "{end}_height_after")
         return {one.end.key: one for one in made}, list(whole.notes)
     found: dict[End, _Turned] = {}
@@ -91,7 +89,7 @@ def _alone(key: End, car: Car, system: str) -> tuple[_Turned, list[str]]:
     if said.reply.open == ("wanted_height",):
         said = ask("collar-turns", {**typed, "ask": "height"}, car, system)
     notes = list(said.notes)
-    given = with_end_friction(with_axle_growth(said.asked), key)
+    given = joined_one(said.asked)
     (made,) = _turned(said, given, one(given), "height_after")
     return made, notes
 

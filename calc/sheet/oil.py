@@ -3,7 +3,6 @@ to make it of."""
 
 import math
 from collections.abc import Sequence
-from dataclasses import replace
 
 from calc import units
 from calc.answering.uncertainty import COVERAGE
@@ -43,17 +42,8 @@ def oil_for_the_day(car: Car, system: str) -> Part:
     grid = _grid(car, made, bases, days, system)
     why = tr("The oil, or the temperature it was right at, is not known yet.")
     lacking = of_ends({end: why for end in ENDS if end not in bases})
-    narrow = (_columns(grid, (0, 1, 2)), _columns(grid, (0, 3, 4)))
+    narrow = (grid.only((0, 1, 2)), grid.only((0, 3, 4)))
     return Part((grid,), ", ".join(about), notes=lacking, narrow=narrow)
-
-
-def _columns(grid: Grid, kept: Sequence[int]) -> Grid:
-    return replace(
-        grid,
-        heads=tuple(grid.heads[n] for n in kept),
-        roles=tuple(grid.roles[n] for n in kept),
-        rows=tuple(tuple(row[n] for n in kept) for row in grid.rows),
-    )
 
 
 def _knows(car: Car, end: End) -> bool:

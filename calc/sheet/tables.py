@@ -13,12 +13,12 @@ from calc.forms.names import END_LABELS
 from calc.forms.stroke.pictures import stroke_table
 from calc.kept.chapters import missing
 from calc.kept.labels import label_of
-from calc.language import abridged, tr
+from calc.language import tr
 from calc.model.car import Bottle, Car, Spring, entry_at
 from calc.model.corners import ENDS
 from calc.physics import oil
 from calc.replying.inputs import Problem
-from calc.sheet.asking import ask
+from calc.sheet.asking import ask, lacking
 from calc.sheet.grid import Grid, Part, Role, answers, length, turned
 from calc.sheet.value import value
 from calc.units import NBSP
@@ -28,7 +28,6 @@ _CONSTANTS = (
     "pitch", "motion_ratio", "spring_rate", "spring_free", "spring_solid", "stroke", "bore",
     "shaft", "piston_thickness", "unsprung", "reach", "track",
 )  # fmt: skip
-_NAMED = 3  # values that are named before the rest is counted
 
 
 def _of_table(table: Table) -> Grid:
@@ -119,8 +118,7 @@ def _spring(number: int, spring: Spring, system: str) -> tuple[str, ...]:
 def _known(slug: str, car: Car) -> None:
     """Raises Problem where the form that a table of the record belongs to could not answer."""
     if paths := missing(BY_SLUG[slug], car):
-        labels = [label_of(path) for path in paths]
-        raise Problem("car", tr("Not known yet: {entries}.", entries=abridged(labels, _NAMED)))
+        raise lacking([label_of(path) for path in paths])
 
 
 def fill(car: Car, system: str) -> Part:

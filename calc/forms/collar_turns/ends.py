@@ -24,11 +24,21 @@ Read = Callable[[Given], tuple[QuickEnd, ...]]
 
 
 def solve_one(given: Given) -> Answer:
-    return _solve(with_end_friction(with_axle_growth(given), chosen_end(given)), one)
+    return _solve(joined_one(given), one)
 
 
 def solve_both(given: Given) -> Answer:
-    return _solve(with_end_frictions(with_growth(given)), both)
+    return _solve(joined_both(given), both)
+
+
+def joined_one(given: Given) -> Given:
+    """The entries of the chosen end, joined by all that its answer rests on."""
+    return with_end_friction(with_axle_growth(given), chosen_end(given))
+
+
+def joined_both(given: Given) -> Given:
+    """The same for both ends."""
+    return with_end_frictions(with_growth(given))
 
 
 def _free_turns(given: Given, ends: Sequence[QuickEnd]) -> list[float]:

@@ -306,7 +306,8 @@ def _pocket_page(
     dropped: Sequence[str],
 ) -> Page | None:  # fmt: skip
     """One page of the card, in the largest type that holds it."""
-    for side, (kind, most) in product((size.width, *_SMALLER_CODES), list(_tries(size))):
+    smaller = _SMALLER_CODES if any(made.key == "code" for made in blocks) else ()
+    for side, (kind, most) in product((size.width, *smaller), list(_tries(size))):
         room = Room(size.width, kind, most, side, address, folded=True)
         pieces = [lay(made, room) for made in blocks]
         height = size.height

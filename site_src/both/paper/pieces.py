@@ -1,7 +1,7 @@
 """A block of a sheet in a width and a type, with its height."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 from typing import Any
 
 from calc.language import later, tr
@@ -92,7 +92,7 @@ class Room:
     most: int = 1000
     code: float = CODE_MOST
     address: str = ""
-    folded: bool = field(default=False)
+    folded: bool = False
 
 
 def lay(made: Made, room: Room) -> Piece | None:

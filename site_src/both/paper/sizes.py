@@ -12,6 +12,7 @@ COLUMN_GAP = 5.0
 WIDTH, _HEIGHT = 210.0 - 2 * MARGIN, 279.4 - 2 * MARGIN - 0.4
 POCKET_MARGIN = 6.5  # printers leave up to 6.35 mm of the paper's edge white
 _FOOT = 3.5  # the number of a pocket page
+_TYPES = (12.0, 11.5, 11.0, 10.5, 10.0, 9.5, 9.0, 8.5)
 
 
 @dataclass(frozen=True)
@@ -51,14 +52,12 @@ class Size:
 def _pocket(key: str, name: str, paper: str, across: float, down: float) -> Size:
     """Eight pages from a landscape sheet: four by two, folded and cut into a booklet."""
     width, height = across / 4 - 2 * POCKET_MARGIN, down / 2 - 2 * POCKET_MARGIN - _FOOT
-    types = (12.0, 11.5, 11.0, 10.5, 10.0, 9.5, 9.0, 8.5)
-    return Size(key, name, 8, width, height, types, 9.5, (across, down), paper)
+    return Size(key, name, 8, width, height, _TYPES, 9.5, (across, down), paper)
 
 
-_ONE = (12.0, 11.5, 11.0, 10.5, 10.0, 9.5, 9.0, 8.5)
 SIZES = (
-    Size("one", later("One page, A4 or Letter"), 1, WIDTH, _HEIGHT, _ONE, 11.0),
-    Size("two", later("Two sides, A4 or Letter"), 2, WIDTH, _HEIGHT, (14.0, 13.0, *_ONE), 11.0),
+    Size("one", later("One page, A4 or Letter"), 1, WIDTH, _HEIGHT, _TYPES, 11.0),
+    Size("two", later("Two sides, A4 or Letter"), 2, WIDTH, _HEIGHT, (14.0, 13.0, *_TYPES), 11.0),
     _pocket("pocket", later("Pocket, folded from A4"), "A4", 297.0, 210.0),
     _pocket("pocket-letter", later("Pocket, folded from Letter"), "Letter", 279.4, 215.9),
 )
