@@ -29,7 +29,7 @@ _LETTERS = {
     )
     for letter in letters
 }  # fmt: skip
-_USUAL, _SQUARE = 600, 1050  # other small letters; capitals, ideographs and pictures, at the most
+_USUAL, _SQUARE = 600, 1050  # other small letters; capitals, ideographs, most pictures
 
 
 def text_width(text: str, size: float, bold: bool = False) -> float:
