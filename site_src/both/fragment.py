@@ -70,8 +70,7 @@ def words_html(
         slug=form.slug,
         answer=reply.answer,
         problems=[
-            {"name": name, "sentence": sentence, "label": labels.get(name, "")}
-            for name, sentence in reply.problems.items()
+            {"name": name, "sentence": sentence} for name, sentence in reply.problems.items()
         ],
         open=not_known(form, reply, system),
         record=_record(form, reply),

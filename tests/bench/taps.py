@@ -23,10 +23,10 @@ from calc.model.car import to_json
 from site_src.build.browser import launch
 from site_src.build.server import serving
 from tests.owned import owned
+from tests.site.hands import KEEPS_NOTHING
 
 PHONE = {"width": 390, "height": 844}
 PATIENCE = 60_000  # ms
-NO_KEEPING = "Object.defineProperty(Navigator.prototype, 'serviceWorker', { value: undefined });"
 OWN = """([cars, current]) => new Promise((done, failed) => {
   indexedDB.open("damper-bench").onsuccess = ({ target: { result: db } }) => {
     const tx = db.transaction(["cars", "settings"], "readwrite");
@@ -218,7 +218,7 @@ def visit(browser: Browser, address: str, own: bool) -> Page:
     """The front page on a phone, with two cars of one's own or none."""
     context = browser.new_context(viewport=PHONE, accept_downloads=True)  # type: ignore[arg-type]
     context.set_default_timeout(PATIENCE)
-    context.add_init_script(NO_KEEPING)
+    context.add_init_script(KEEPS_NOTHING)
     page = context.new_page()
     page.goto(f"{address}#all")
     page.locator("html[data-engine=live]").wait_for(state="attached")

@@ -53,14 +53,10 @@ export async function refresh() {
   const isOld = () => turn !== newest[page]; // the user has typed on
   const form = forms.find(({ id }) => id === page);
   const asked = await inPanel(byId(PANELS[page] ?? `${page}-answer`), isOld, async () => {
-    if (form) {
-      const asked = await answer(form, isOld);
-      await (await PLACES[page]?.())?.refresh();
-      return asked;
-    }
+    const asked = form && (await answer(form, isOld));
     await (await PLACES[page]?.())?.refresh();
-    sayWhose();
-    return undefined;
+    if (!form) sayWhose();
+    return asked;
   });
   await painted();
   const place = asked && !isOld() && figures(page);

@@ -18,7 +18,8 @@ let asksFor = "";
 const KEPT_GONE = 30 * 86_400; // s that a deleted car can be brought back
 
 const all = () => read((tx) => tx.objectStore("cars").getAll());
-const cars = async () => (await all()).filter(({ gone }) => !gone);
+/** The cars that were not deleted. */
+export const atHand = async () => (await all()).filter(({ gone }) => !gone);
 const { nameOf } = backup;
 
 export async function refresh() {
@@ -105,7 +106,7 @@ async function drop(button) {
 
 /** Show the car in an address before anything is done with it. @param {string} text */
 export async function receive(text) {
-  const names = Object.fromEntries((await cars()).map((one) => [one.id, nameOf(one)]));
+  const names = Object.fromEntries((await atHand()).map((one) => [one.id, nameOf(one)]));
   history.replaceState(null, "", "#cars"); // it is asked once, not at every load
   const reply = await ask({ ask: "received", text, names });
   received = reply;
@@ -114,7 +115,7 @@ export async function receive(text) {
 
 /** @param {string} copied */
 const another = async (copied) => {
-  const list = await cars();
+  const list = await atHand();
   const from = list.find(({ id }) => id === copied)?.car;
   return (await ask({ ask: "another", car: from ?? null, copies: Boolean(from), names: list.map(nameOf) })).car;
 };
@@ -142,7 +143,7 @@ export const actions = {
   },
   "replace-received": async () => {
     const { car, same } = /** @type {Received} */ (received);
-    const before = (await cars()).find(({ id }) => id === same);
+    const before = (await atHand()).find(({ id }) => id === same);
     if (!before) throw stale();
     const kept = await change(["cars"], (tx) => put(tx, "cars", { id: same, car }, before.revision), { car: same });
     await actions["put-off"](document.body);

@@ -41,6 +41,9 @@ const pageOf = (/** @type {string} */ name) => pages.find((page) => nameOf(page)
 export const open = () => state.page;
 set({ page: nameOf(all("[data-page].open")[0]) }); // as last.js has left it
 
+/** Where this page is, for other devices; one opened from a file has no address to give. */
+export const pageAddress = () => (location.protocol.startsWith("http") ? location.href.split("#")[0] : "");
+
 /** What an address names: the page, an element on it, the choices. @param {string} hash */
 function read(hash) {
   const [whole, query = ""] = hash.slice(1).split("?");

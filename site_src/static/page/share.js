@@ -2,8 +2,10 @@
 /** The page of the car: the other cars, and this one for another device. */
 
 import { ask } from "./ask.js";
+import { nameOf } from "./backup.js";
+import * as cars from "./cars.js";
 import { all, byId, notice } from "./dom.js";
-import { read } from "./db.js";
+import { pageAddress } from "./moving.js";
 import { state } from "./state.js";
 import { tr } from "./words.js";
 
@@ -14,13 +16,12 @@ let sharedOf = "";
 /** The other cars, each a touch away. */
 export async function refresh() {
   if (sharedOf !== state.current) close();
-  const cars = await read((tx) => tx.objectStore("cars").getAll());
-  const others = cars.filter(({ id, gone }) => !gone && id !== state.current);
+  const others = (await cars.atHand()).filter(({ id }) => id !== state.current);
   byId("car-others").replaceChildren(
-    ...others.map(({ id, car }) => {
+    ...others.map((other) => {
       const button = document.createElement("button");
-      Object.assign(button, { type: "button", textContent: tr("Work on “{name}”", { name: String(car?.name ?? "?") }) });
-      Object.assign(button.dataset, { do: "switch-car", id });
+      Object.assign(button, { type: "button", textContent: tr("Work on “{name}”", { name: nameOf(other) }) });
+      Object.assign(button.dataset, { do: "switch-car", id: other.id });
       return button;
     }),
   );
@@ -31,14 +32,11 @@ function close() {
   shown.hidden = true;
 }
 
-/** Where this page is; one opened from a file has no address to give. */
-const address = () => (location.protocol.startsWith("http") ? location.href.split("#")[0] : "");
-
 /** @type {Record<string, (button: HTMLElement) => Promise<unknown>>} */
 export const actions = {
   share: async () => {
     if (!shown.hidden) return close();
-    const reply = await ask({ ask: "share", car: state.car, address: address() });
+    const reply = await ask({ ask: "share", car: state.car, address: pageAddress() });
     link = reply.link;
     sharedOf = state.current;
     byId("car-code").innerHTML = reply.html;
@@ -53,5 +51,5 @@ export const actions = {
   "send-link": async () => {
     await navigator.share({ title: String(state.car?.name ?? ""), url: link }).catch(() => {}); // put off
   },
-  "switch-car": async (button) => (await import("./cars.js")).actions["switch-car"](button),
+  "switch-car": cars.actions["switch-car"],
 };

@@ -3,6 +3,7 @@
 
 import { ask } from "./ask.js";
 import { all, byId, formById } from "./dom.js";
+import { pageAddress } from "./moving.js";
 import { isTyped, state, textsOf } from "./state.js";
 import { exchange, type } from "./typed.js";
 import { today } from "./words.js";
@@ -17,7 +18,7 @@ export async function refresh() {
   const turn = ++newest;
   const { car, system } = state;
   const { made = "" } = document.documentElement.dataset;
-  const { html } = await ask({ ask: "sheet", car, system, made, ...chosen(), address: address(), today: today() });
+  const { html } = await ask({ ask: "sheet", car, system, made, ...chosen(), address: pageAddress(), today: today() });
   if (turn === newest) byId("sheet-paper").innerHTML = html;
 }
 
@@ -38,9 +39,6 @@ const kindOf = (size) => sizes.find(({ value }) => value === size)?.dataset.kind
 const isUsual = (key, kind) => itemOf(key)?.dataset.usual?.split(" ").includes(kind) ?? false;
 
 const itemOf = (/** @type {string} */ key) => /** @type {HTMLElement | null} */ (list.querySelector(`[data-block="${key}"]`));
-
-/** Where this page is, for the code to scan; a page opened from a file has no address to give. */
-const address = () => (location.protocol.startsWith("http") ? location.href.split("#")[0] : "");
 
 /** Show what is chosen: the blocks on the sheet first, in their order. */
 function show() {
