@@ -8,8 +8,8 @@ from datetime import datetime, timedelta, timezone
 from functools import partial
 
 from calc import units
-from calc.answering.answer import Axis, Caution, Curve, Plot, Step, Table
-from calc.answering.hand import turn_words, way_words
+from calc.answering.answer import AtCorner, Axis, Caution, Curve, Plot, Step, Table
+from calc.answering.hand import turn_words, way_of, way_words
 from calc.answering.uncertainty import COVERAGE
 from calc.forms.cautions import stand
 from calc.forms.names import collar_label, corner_label, corner_word, end_label
@@ -42,12 +42,15 @@ _NOT_ALONE = ("=", "+", "-", "@", "\t")  # a spreadsheet would take such a text 
 
 @dataclass(frozen=True)
 class CornerView:
+    """A corner in words; `above` is the same for the drawing of the car."""
+
     key: str
     label: str
     net: str
     way: str
     stands: str
     looked: str
+    above: AtCorner
 
 
 @dataclass(frozen=True)
@@ -129,7 +132,15 @@ def _corner(car: Car, since: Sequence[Entry], key: Corner, turned: float) -> Cor
     where = units.number_text(collar(car, key), "turns", units.METRIC)
     shown = units.turns_number(abs(turned)) if moved(turned) else "0"
     seen = _seen(looked[-1]) if looked else ""
-    return CornerView(key, corner_label(key), shown, _way(turned), where, seen)
+    way = _way(turned)
+    stands_at = tr("Is at {place} from its mark.", place=where)
+    drawn = AtCorner(
+        key,
+        (shown, tr("mark {place}", place=where)),
+        way_of(turned) if moved(turned) else "",
+        says=f"{shown} {way}. {stands_at}",
+    )
+    return CornerView(key, corner_label(key), shown, way, stands_at, seen, drawn)
 
 
 def _way(turned: float) -> str:
@@ -167,6 +178,7 @@ def home_steps(car: Car, base: Stands, system: str) -> tuple[Step, ...]:
             Step(
                 f"{collar_label(corner)}: {turn_words(-turned)}.",
                 tr("{way} {thread} of thread.", way=way, thread=thread),
+                way_of(-turned),
             )
         )
     return tuple(steps)

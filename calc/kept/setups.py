@@ -10,12 +10,13 @@ from datetime import date
 from typing import Any
 
 from calc import units
-from calc.answering.answer import Answer, Caution, Step
-from calc.answering.hand import turn_words, way_words
+from calc.answering.answer import Answer, AtCorner, Caution, Step
+from calc.answering.hand import turn_words, way_of, way_words
 from calc.asking import record
 from calc.asking.entry import Refused
 from calc.forms.cautions import opened, plastic, springs_off
 from calc.forms.names import collar_label, end_word, rod_end_label
+from calc.forms.turning import at_corner
 from calc.kept.labels import entries, reads, said
 from calc.kept.log import collar, moved
 from calc.language import later, tr
@@ -277,7 +278,15 @@ def _collar(way: _Way, corner: Corner) -> list[Step]:
     if not moved(turns):
         return []
     text = f"{collar_label(corner)}: {turn_words(turns)}."
-    return [Step(text, way_words(turns, way.now.thread_hand))]
+    return [Step(text, way_words(turns, way.now.thread_hand), way_of(turns))]
+
+
+def turned(now: Car, wanted: Car) -> tuple[AtCorner, ...]:
+    """The collars that are turned on the way, seen from above; nothing where none is."""
+    turns = {corner: collar(wanted, corner) - collar(now, corner) for corner in CORNERS}
+    if not any(map(moved, turns.values())):
+        return ()
+    return tuple(at_corner(corner, n if moved(n) else 0.0) for corner, n in turns.items())
 
 
 def cautions(now: Car, wanted: Car) -> tuple[Caution, ...]:

@@ -9,7 +9,7 @@ from calc.model.corners import Corner, End, Side
 from site_src.both.ink import SIZE, Picture, fit, label, number, picture
 
 WIDTH = 360
-_HEIGHT = 236
+_HEIGHT = 214
 _AXLES = {End.FRONT: 62.0, End.REAR: 174.0}
 _SIDES = {Side.LEFT: -1, Side.RIGHT: 1}
 _MIDDLE, _HALF = 180.0, 46.0  # px: the middle of the car, and from there to that of a wheel
@@ -23,17 +23,23 @@ def draw(corners: Sequence[AtCorner], key: str) -> Picture:
     body = [
         _path(_BODY, 2.0),
         *(_path(f"M134 {y}H226", 1.0) for y in _AXLES.values()),
-        label(_MIDDLE, 18, tr("front"), "middle"),
+        f'<g fill="currentColor">{label(_MIDDLE, 18, tr("front"), "middle")}</g>',
         *(_corner(one) for one in corners),
     ]
-    says = " ".join(_said(one) for one in corners)
+    says = " ".join(said(corners))
     title = tr("The car from above")
     return picture(key, WIDTH, _HEIGHT, title, says, "".join(body), "drawing")
 
 
+def said(corners: Sequence[AtCorner]) -> list[str]:
+    """The same in words, a corner each, for whoever does not see it."""
+    return [_said(one) for one in corners]
+
+
 def _said(one: AtCorner) -> str:
     first, *more = one.texts
-    return f"{corner_label(one.corner)}: {', '.join((one.says or first, *more))}."
+    told = one.says if one.says.endswith(".") else f"{', '.join((one.says or first, *more))}."
+    return f"{corner_label(one.corner)}: {told}"
 
 
 def _corner(one: AtCorner) -> str:

@@ -1,6 +1,6 @@
 """Answers and sheets as HTML, by the same templates at build time and in the browser."""
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 from pathlib import Path
 from typing import Any
 
@@ -8,7 +8,7 @@ from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from markupsafe import Markup
 
 from calc import units
-from calc.answering.answer import Answer, Plot, Quantity
+from calc.answering.answer import Answer, AtCorner, Plot, Quantity
 from calc.asking.record import in_list
 from calc.kept.chapters import RECORD
 from calc.language import tr
@@ -107,9 +107,7 @@ def figures_html(
     answer = reply.answer
     return ENVIRONMENT.get_template("figures.html").render(
         answer=answer,
-        above=_shown(above.draw(answer.above, f"{form.slug}-above"), at_rest)
-        if answer.above
-        else "",
+        above=from_above(answer.above, f"{form.slug}-above", at_rest),
         figures=[
             figure(one, system, f"{form.slug}-plot-{number}", at_rest=at_rest)
             for number, one in enumerate(answer.plots)
@@ -119,6 +117,15 @@ def figures_html(
             for number, one in enumerate(answer.drawings)
         ],
     )
+
+
+def from_above(
+    corners: Sequence[AtCorner], key: str, at_rest: ShowAtRest | None = None
+) -> dict[str, Any] | None:
+    """The car from above, and the same as a list; nothing where nothing is done at the corners."""
+    if not corners:
+        return None
+    return {"shown": _shown(above.draw(corners, key), at_rest), "said": above.said(corners)}
 
 
 def _is_nothing(quantity: Quantity, system: str) -> bool:

@@ -11,12 +11,12 @@ from calc.forms.names import corner_label, corner_word
 from calc.kept.backup import Plan
 from calc.kept.log import CHECK, TURN, Entry, kind_label
 from calc.kept.log_view import local, view, when
-from calc.kept.setups import SAVE, cautions, differences, instructions
+from calc.kept.setups import SAVE, cautions, differences, instructions, turned
 from calc.language import inside, later, tr
 from calc.model.car import Car
 from calc.model.corners import CORNERS, Corner
 from calc.sheet.blocks import carried
-from site_src.both.fragment import ENVIRONMENT, figure
+from site_src.both.fragment import ENVIRONMENT, figure, from_above
 from site_src.both.paper.code import code
 
 _MOST_LINES = 300
@@ -65,6 +65,7 @@ def log_html(car: Car, entries: Sequence[Entry], now: float, zone: float, system
         step_text=units.turns_number(step),
         newest=_newest(entries, now, zone),
         name=car.name,
+        above=from_above([corner.above for corner in shown.corners], "log-above"),
     )
     lines = ENVIRONMENT.get_template("lines.html").render(
         view=shown,
@@ -109,6 +110,7 @@ def compared_html(
         table=Table(tr("What differs"), ("", *names), rows) if rows else None,
         steps=instructions(one, other, system),
         cautions=cautions(one, other),
+        above=from_above(turned(one, other), "setups-above"),
         takes=takes,
     )
 

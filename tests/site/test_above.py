@@ -7,13 +7,16 @@ from xml.etree import ElementTree
 import pytest
 
 from calc.answering.answer import AtCorner
+from calc.asking import record
 from calc.forms.catalogue import BY_SLUG
 from calc.forms.names import corner_label
 from calc.forms.turning import at_corner
+from calc.kept.log_view import view
+from calc.kept.setups import turned
 from calc.model.car import Car
 from calc.model.corners import CORNERS, Corner, End, Side
 from calc.replying.reading import run
-from site_src.both.above import draw
+from site_src.both.above import draw, said
 
 SVG = "{http://www.w3.org/2000/svg}"
 TURNS = {
@@ -64,3 +67,18 @@ def test_a_wheel_without_work_has_no_arrow() -> None:
     still = draw([AtCorner(Corner.FRONT_LEFT, ("0",))], "a").svg
     turned = draw([AtCorner(Corner.FRONT_LEFT, ("1",), "up")], "b").svg
     assert turned.count("<path") == still.count("<path") + 1
+
+
+def test_the_way_to_a_setup_draws_the_collars_that_are_turned() -> None:
+    now = Car()
+    wanted = record.put(now, "corners.rear_right.collar", now.corners.rear_right.collar - 0.5)
+    drawn = {one.corner: one.way for one in turned(now, wanted)}
+    assert drawn == {corner: "up" if corner == Corner.REAR_RIGHT else "" for corner in CORNERS}
+    assert turned(now, now) == ()
+
+
+def test_the_log_says_beside_the_drawing_what_it_shows() -> None:
+    """A list for whoever does not see it, a corner each."""
+    told = said([corner.above for corner in view(Car(), (), 0.0, 0.0, "metric").corners])
+    assert told[0] == "Front left: 0 at base. Is at 0.00 from its mark."
+    assert len(told) == len(CORNERS)

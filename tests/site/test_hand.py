@@ -14,7 +14,7 @@ from calc.kept.link import unpack
 from calc.model.car import Car
 from calc.replying.form import Form
 from site_src.pages.render import chapters_of
-from tests.site.hands import Visitor, choose_units, field, opened
+from tests.site.hands import Visitor, choose_units, field, opened, unfold
 from tests.site.hosting import Site
 
 COLLAR = "collar-turns"
@@ -64,6 +64,109 @@ def test_what_the_car_fills_is_folded_unless_it_is_asked(form: Form) -> None:
     rows = [e for e in shown if isinstance(e, Rows) and e.every]
     columns = [f"{e.name}.{column.name}" for e in rows for column in e.columns if column.car]
     assert {*single, *columns} <= set(form.first)
+
+
+@pytest.mark.parametrize("form", FORMS, ids=lambda form: form.slug)
+def test_a_form_that_the_car_fills_says_what_it_is_about(form: Form) -> None:
+    """Else nothing would be folded, and the question stood among all that it rests on."""
+    from_car = [cell for _, _, cell in form.cells() if cell.car]
+    assert form.first is not None or not from_car or form.slug == "car"
+
+
+STOPS = """() => [...document.querySelectorAll(".open form.fields .field")].flatMap((field) => {
+  const input = field.querySelector("input");
+  if (!input.checkVisibility()) return [];
+  input.focus(); // its keys come under it
+  const stops = [...field.querySelectorAll("a, button, input")]
+    .filter((one) => one.tabIndex >= 0 && one.checkVisibility());
+  return stops.length > 2 ? [`${input.name}: ${stops.length}`] : [];
+})"""
+
+
+def test_the_keyboard_stops_at_most_twice_a_field_and_reaches_its_buttons(phone: Page) -> None:
+    """In every form, with all folds open; the arrows go through the buttons of a field."""
+    found = {}
+    for form in FORMS:
+        phone.goto(f"{phone.url.partition('#')[0]}#{form.slug}")
+        expect(phone.locator(f'[data-page="{form.slug}"]')).to_be_visible()
+        unfold(phone, form.slug)
+        expect(phone.locator(f'form[id="{form.slug}"] .field input').first).to_be_attached()
+        if stops := phone.evaluate(STOPS):
+            found[form.slug] = stops
+    assert found == {}
+    opened(phone, phone.url.partition("#")[0], COLLAR)
+    field(phone, COLLAR, "ride_height").focus()
+    phone.keyboard.press("Tab")
+    names = set()
+    for _ in range(8):
+        phone.keyboard.press("ArrowRight")
+        names.add(
+            phone.evaluate(
+                "() => document.activeElement.dataset.key ?? document.activeElement.className"
+            )
+        )
+    assert {"unit", "down", "up", "drawing"} <= names
+
+
+def test_a_message_leaves_by_itself_and_takes_its_undo_along(phone: Page) -> None:
+    """It lies over the head of the page, never over a field; what is done next withdraws it."""
+    phone.clock.install()
+    notice = phone.locator("#notice")
+    reset = phone.locator(f'[data-page="{COLLAR}"] [data-do="reset"]')
+    reset.click()
+    expect(notice.get_by_role("button", name="Undo")).to_be_visible()
+    phone.evaluate("scrollTo(0, 0)")
+    box, first = notice.bounding_box(), phone.locator(f'form[id="{COLLAR}"]').bounding_box()
+    assert box is not None and first is not None
+    assert box["y"] + box["height"] < first["y"]
+    phone.mouse.move(200, 700)
+    phone.clock.run_for(16_000)
+    expect(notice).to_be_hidden()
+    reset.click()
+    phone.locator(f"#{COLLAR}-answer [data-do=done]").click()
+    expect(notice).to_contain_text("Carried out")
+    phone.clock.run_for(16_000)
+    expect(notice).to_be_hidden()
+
+
+COUNTED = """() => {
+  globalThis.reads = 0;
+  const all = IDBObjectStore.prototype.getAll;
+  IDBObjectStore.prototype.getAll = function (...which) {
+    if (this.name === "cars") globalThis.reads += 1;
+    return all.apply(this, which);
+  };
+}"""
+
+
+def test_typing_in_a_car_reads_no_other(phone: Page) -> None:
+    phone.locator('[data-do="begin-own"]').evaluate("(button) => button.click()")
+    expect(phone.locator("#whose-name")).to_have_text("My car")
+    name = field(phone, "car", "name")
+    name.fill("Blue")
+    name.press("Tab")
+    expect(phone.locator("#whose-name")).to_have_text("Blue")
+    phone.evaluate(COUNTED)
+    base = field(phone, "car", "body.wheelbase")
+    base.press_sequentially("285")
+    expect(phone.locator("#car-answer .gives").first).to_be_visible()
+    base.press("Tab")
+    expect(phone.locator("#whose-rests")).not_to_have_text("")
+    phone.wait_for_timeout(500)
+    assert phone.evaluate("globalThis.reads") == 0
+
+
+def test_the_sheet_is_whole_on_a_phone(phone: Page, site: Site) -> None:
+    """And larger where somebody wants to read it there."""
+    opened(phone, site.url, "sheet")
+    paper = phone.locator("#sheet-paper")
+    expect(paper.locator(".sheet")).to_be_visible()
+    overhang = "(e) => e.scrollWidth - e.clientWidth"
+    phone.wait_for_function("() => document.querySelector('.sheet').style.zoom < 1")
+    assert paper.evaluate(overhang) <= 1
+    phone.get_by_role("button", name="Larger").click()
+    phone.wait_for_function("() => document.querySelector('.sheet').style.zoom == 1")
+    assert paper.evaluate(overhang) > 100
 
 
 def test_the_card_acts_and_follows_as_one_line(phone: Page) -> None:

@@ -17,5 +17,7 @@ FORM = Form(
     asks="What do all four dampers take, out of which bottles, and what is left?",
     inputs=Asked,
     solve=solve,
+    first=("end.target",),
+    finer=("waste", "spare", "name"),
     drawings={"waste": "batch", "spare": "batch"},
 )

@@ -74,6 +74,8 @@ FORM = Form(
     asks="Are both dampers equally long, and which spacer stops the wheel where I want it?",
     inputs=Asked,
     solve=solve,
+    first=("length_left", "length_right"),
+    finer=("wanted_bump", "spacers", "spacers_above", "spacer_step"),
     drawings={
         "length_left": "stroke",
         "length_right": "stroke",

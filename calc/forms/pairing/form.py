@@ -47,5 +47,7 @@ FORM = Form(
     "are they still?",
     inputs=Asked,
     solve=solve,
+    first=(),
+    finer=("speed",),
     drawings={"rate": "in-a-row", "free": "in-a-row", "time": "drop-test"},
 )

@@ -46,6 +46,8 @@ FORM = Form(
     asks="Where does the collar stand by the calliper, and what do other cups or spacers do?",
     inputs=Asked,
     solve=solve,
+    first=("ride_height", "wanted_height"),
+    finer=("gap_top", "gap_foot"),
     drawings={
         **dict.fromkeys(
             ("gap_left", "gap_right", "wanted_gap", "gap_top", "gap_foot"), "collar-gap"

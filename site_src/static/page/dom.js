@@ -25,7 +25,8 @@ export function clear(form, sent) {
   }
 }
 
-const SHOWN = 8_000; // ms; what can be taken back stays until it is touched
+const SHOWN = 8_000; // ms
+const UNDOES = 15_000; // ms; longer where it can be taken back, and as long as a hand is at it
 /** @type {(() => Promise<unknown>) | undefined} */
 let takeBack;
 let hiding = 0;
@@ -33,8 +34,7 @@ let hiding = 0;
 /** Say something; with `undo` there is a button that takes it back. @param {string} text @param {() => Promise<unknown>} [undo] */
 export function notice(text, undo) {
   takeBack = undo;
-  clearTimeout(hiding);
-  if (!undo) hiding = setTimeout(() => notice(""), SHOWN);
+  hideLater();
   byId("notice").hidden = !text;
   byId("notice").textContent = text;
   if (!undo) return;
@@ -45,8 +45,17 @@ export function notice(text, undo) {
   byId("notice").append(" ", button);
 }
 
+/** Messages leave by themselves. */
+function hideLater() {
+  clearTimeout(hiding);
+  hiding = setTimeout(() => (byId("notice").matches(":hover, :focus-within") ? hideLater() : notice("")), takeBack ? UNDOES : SHOWN);
+}
+
+/** Something else is done now: what would take back the deed before it is not offered any more. */
+export const withdraw = () => takeBack && notice("");
+
 byId("notice").addEventListener("click", ({ target }) => {
-  if (target === byId("notice")) byId("notice").hidden = true;
+  if (target === byId("notice")) notice("");
 });
 
 /** Take back what the notice tells of. */

@@ -164,8 +164,18 @@ function goOn(input) {
   else input.blur(), scrollTo(0, 0);
 }
 
+/** The keyboard stops at a field's entry and once at its buttons; the arrows go through these. @param {HTMLElement} from @param {Element} field @param {1 | -1} way */
+function goAlong(from, field, way) {
+  const buttons = /** @type {HTMLElement[]} */ (all("a, button", field)).filter((one) => one.checkVisibility());
+  buttons[(buttons.indexOf(from) + way + buttons.length) % buttons.length].focus();
+}
+
 document.addEventListener("keydown", (event) => {
   const field = /** @type {Element} */ (event.target).closest(".field");
+  if (field && event.target !== inputOf(field) && ["ArrowLeft", "ArrowRight"].includes(event.key)) {
+    event.preventDefault();
+    return goAlong(/** @type {HTMLElement} */ (event.target), field, event.key === "ArrowRight" ? 1 : -1);
+  }
   if (event.key === "Enter" && field && event.target === inputOf(field) && inputOf(field).form?.matches(".fields")) {
     event.preventDefault();
     return goOn(inputOf(field));

@@ -97,7 +97,7 @@ export function dress(within) {
     input.inputMode ||= "decimal";
     let unit = /** @type {HTMLElement | null} */ (field.querySelector(":scope > :is(i, .unit)"));
     if (!unit) continue;
-    if (unit.localName === "i" && scale.names.length > 1 && input.form?.matches(".fields")) unit.replaceWith((unit = button(unit)));
+    if (unit.localName === "i" && scale.names.length > 1 && input.form?.matches(".fields")) unit.replaceWith((unit = button(unit, !asks && !field.querySelector(":scope > a"))));
     const named = ownUnit(field, scale);
     field.classList.toggle("named", Boolean(named));
     const shown = named && unit.localName === "button" ? SWITCH : scale.names[scale.at][0];
@@ -105,11 +105,12 @@ export function dress(within) {
   }
 }
 
-/** @param {HTMLElement} unit */
-function button(unit) {
+/** @param {HTMLElement} unit @param {boolean} alone no other button of the field is stopped at */
+function button(unit, alone) {
   const made = document.createElement("button");
   Object.assign(made, { type: "button", className: "unit", textContent: unit.textContent, title: byId("asked").dataset.unit });
   made.dataset.do = "unit";
+  made.tabIndex = alone ? 0 : -1;
   return made;
 }
 

@@ -4,6 +4,7 @@
 import { ask } from "./ask.js";
 import { nameOf } from "./backup.js";
 import * as cars from "./cars.js";
+import { onChange } from "./db.js";
 import { all, byId, notice } from "./dom.js";
 import { pageAddress } from "./moving.js";
 import { state } from "./state.js";
@@ -12,10 +13,17 @@ import { tr } from "./words.js";
 const shown = byId("car-shared");
 let link = "";
 let sharedOf = "";
+/** The car whose others are listed; typing in a car changes none of them. @type {string | undefined} */
+let listedOf;
+
+onChange(({ stores }) => stores.includes("cars") && (listedOf = undefined));
+addEventListener("hashchange", () => (listedOf = undefined));
 
 /** The other cars, each a touch away. */
 export async function refresh() {
   if (sharedOf !== state.current) close();
+  if (listedOf === state.current) return;
+  listedOf = state.current;
   const others = (await cars.atHand()).filter(({ id }) => id !== state.current);
   byId("car-others").replaceChildren(
     ...others.map((other) => {

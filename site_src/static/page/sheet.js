@@ -19,8 +19,24 @@ export async function refresh() {
   const { car, system } = state;
   const { made = "" } = document.documentElement.dataset;
   const { html } = await ask({ ask: "sheet", car, system, made, ...chosen(), address: pageAddress(), today: today() });
-  if (turn === newest) byId("sheet-paper").innerHTML = html;
+  if (turn === newest) paper.innerHTML = html;
+  fit();
 }
+
+const paper = byId("sheet-paper");
+const enlarge = /** @type {HTMLButtonElement} */ (all("[data-do=enlarge]")[0]);
+const isLarge = () => enlarge.getAttribute("aria-pressed") === "true";
+
+/** Show the sheet whole where the screen is narrower; at its own size it goes sideways. */
+function fit() {
+  const sheet = /** @type {HTMLElement | null} */ (paper.querySelector(".sheet"));
+  if (!sheet) return;
+  sheet.style.zoom = "1";
+  const share = sheet.clientWidth / sheet.scrollWidth;
+  enlarge.hidden = share === 1;
+  if (share < 1 && !isLarge()) sheet.style.zoom = String(share);
+}
+new ResizeObserver(fit).observe(paper);
 
 const sizes = /** @type {HTMLInputElement[]} */ (all("[name=size]", form));
 const ticks = () => /** @type {HTMLInputElement[]} */ (all("input", list));
@@ -74,6 +90,10 @@ form.addEventListener("input", async ({ target }) => {
 
 /** @type {Record<string, (button: HTMLElement) => Promise<unknown>>} */
 export const actions = {
+  enlarge: async () => {
+    enlarge.setAttribute("aria-pressed", String(!isLarge()));
+    fit();
+  },
   "block-up": (button) => shift(button, (item) => item.previousElementSibling?.before(item)),
   "block-down": (button) => shift(button, (item) => item.nextElementSibling?.after(item)),
   "usual-sheet": async () => {

@@ -3,7 +3,7 @@
 
 import { ask } from "./ask.js";
 import { PLACES, forms, question, refresh, tell } from "./answering.js";
-import { all, byId, notice, reveal, undo } from "./dom.js";
+import { all, byId, notice, reveal, undo, withdraw } from "./dom.js";
 import * as entering from "./entering.js";
 import { fill } from "./filling.js";
 import * as install from "./install.js";
@@ -60,6 +60,7 @@ async function write(form, what) {
 
 /** The page of the car is the car: what is entered there needs no button. @param {HTMLFormElement} form */
 async function writeAsTyped(form) {
+  withdraw();
   await begun();
   await keep((car, at, asked) => ask({ ask: "keep", form: form.id, ...asked, car, at }), form.id);
   await refresh();
@@ -109,6 +110,7 @@ document.addEventListener("click", async (event) => {
     try {
       await known;
       await begun();
+      if (action !== undo) withdraw();
       await action(button, form);
     } finally {
       running.delete(button);
