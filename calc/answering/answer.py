@@ -7,11 +7,14 @@ from typing import Any, Literal
 @dataclass(frozen=True)
 class Step:
     """One instruction that a hand can follow, and the real result of the rounded action. `way` is
-    where a collar goes, for the arrow beside the words."""
+    where a collar goes, for the arrow beside the words. Where something is turned, `of` names the
+    quantity of the exact turns, whose doubt the instruction has, and `step` is that of the hand."""
 
     text: str
     gives: str = ""
     way: Literal["", "up", "down"] = ""
+    of: str = ""
+    step: float = 0.0
 
 
 @dataclass(frozen=True)

@@ -1,8 +1,12 @@
 """Actions of a hand: rounding to the step of a tool, the words for turning and for waiting."""
 
 import math
+from collections.abc import Iterable
+from dataclasses import dataclass
 from typing import Literal
 
+from calc.answering.answer import Quantity, Step
+from calc.answering.uncertainty import COVERAGE
 from calc.language import tr
 from calc.units import NBSP, spelt, turns_text
 
@@ -45,6 +49,36 @@ def way_words(turns: float, thread_hand: str) -> str:
         if clockwise
         else tr("Anticlockwise, seen from the cap end (looser; car down).")
     )
+
+
+_FINEST = 1 / 8  # turns; what a hand can tell apart
+
+
+@dataclass(frozen=True)
+class Doubt:
+    """What is said of an instruction's doubt; `large` where it is at least a step of the hand, so
+    that it belongs to the headline."""
+
+    says: str
+    large: bool
+
+
+def give_or_take(step: Step, quantities: Iterable[Quantity]) -> Doubt | None:
+    """The expanded uncertainty of the turns in eighths, rounded up; nothing where it is unknown."""
+    exact = next((q for q in quantities if q.name == step.of), None)
+    if exact is None or not exact.u:
+        return None
+    width = COVERAGE * exact.u
+    unit = _FINEST if width <= 1 else 2 * _FINEST if width <= 3 else 1.0
+    rounded = math.ceil(width / unit - 1e-9) * unit
+    shown = turns_text(rounded)
+    if width >= abs(exact.value):
+        says = tr("Give or take {turns}: not even the direction is certain.", turns=shown)
+    elif width < _FINEST / 2:
+        says = tr("Give or take less than {turns}.", turns=shown)
+    else:
+        says = tr("Give or take {turns}.", turns=shown)
+    return Doubt(says, rounded >= step.step)
 
 
 def wait_words(seconds: float) -> str:

@@ -11,11 +11,14 @@ from calc.replying.inputs import Inputs
 from calc.units import turns_number
 
 
-def corner_step(hand: str, corner: Corner, turns: float, gives: str = "") -> Step:
-    """One collar on a thread of this hand; `gives` is what comes of it."""
+def corner_step(
+    hand: str, corner: Corner, turns: float, gives: str = "", *, of: str = "", step: float = 0.0
+) -> Step:
+    """One collar on a thread of this hand; `gives` is what comes of it, `of` names the quantity of
+    the exact turns, `step` is that of the hand."""
     way = way_words(turns, hand)
     text = f"{collar_label(corner)}: {turn_words(turns)}."
-    return Step(text, " ".join(filter(None, (way, gives))), way_of(turns))
+    return Step(text, " ".join(filter(None, (way, gives))), way_of(turns), of, step)
 
 
 def at_corner(corner: Corner, turns: float, *more: str) -> AtCorner:
@@ -25,16 +28,22 @@ def at_corner(corner: Corner, turns: float, *more: str) -> AtCorner:
     )
 
 
-def end_steps(hand: str, end: End, left: float, right: float) -> list[Step]:
-    """Both collars of an end: in one instruction where they are turned alike."""
+def end_steps(
+    hand: str, end: End, left: float, right: float, *, of: tuple[str, str], step: float
+) -> list[Step]:
+    """Both collars of an end: in one instruction where they are turned alike. `of` names the
+    quantities of the exact turns, `step` is that of the hand."""
     at = end_word(end)
     if left == right == 0:
         return [Step(tr("Leave both {end} collars where they are.", end=at))]
     if left == right:
         text = tr("Both {end} collars: {turns}.", end=at, turns=turn_words(left))
-        return [Step(text, way_words(left, hand), way_of(left))]
-    pairs = zip(end.corners, (left, right), strict=True)
-    return [corner_step(hand, corner, n) if n else _leave(corner) for corner, n in pairs]
+        return [Step(text, way_words(left, hand), way_of(left), of[0], step)]
+    pairs = zip(end.corners, (left, right), of, strict=True)
+    return [
+        corner_step(hand, corner, n, of=name, step=step) if n else _leave(corner)
+        for corner, n, name in pairs
+    ]
 
 
 def _leave(corner: Corner) -> Step:

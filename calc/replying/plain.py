@@ -5,7 +5,8 @@ from collections.abc import Iterable
 from typing import Any
 
 from calc import units
-from calc.answering.answer import Answer, Quantity, Table
+from calc.answering.answer import Answer, Quantity, Step, Table
+from calc.answering.hand import give_or_take
 from calc.answering.uncertainty import COVERAGE
 from calc.language import tr
 from calc.replying.form import Reply
@@ -67,6 +68,8 @@ def _steps(answer: Answer) -> list[str]:
     lines = []
     for number, step in enumerate(answer.steps, 1):
         lines.append(f"{number}. {step.text}")
+        if doubt := give_or_take(step, answer.quantities):
+            lines.append(f"   {doubt.says}")
         if step.gives:
             lines.append(f"   {step.gives}")
     return lines
@@ -118,7 +121,7 @@ def reply_data(slug: str, reply: Reply, system: str = units.METRIC) -> dict[str,
     return {
         "slug": slug,
         "cautions": [{"text": c.text, "stop": c.stop} for c in answer.cautions],
-        "steps": [{"text": step.text, "gives": step.gives} for step in answer.steps],
+        "steps": [_step_data(step, answer) for step in answer.steps],
         "quantities": {q.name: _quantity_data(q, system) for q in answer.quantities},
         "tables": [
             {"title": t.title, "heads": t.heads, "rows": t.rows, "mark": t.mark}
@@ -128,6 +131,11 @@ def reply_data(slug: str, reply: Reply, system: str = units.METRIC) -> dict[str,
         "open": list(reply.open),
         "origins": {name: source.how for name, source in reply.sources.items()},
     }
+
+
+def _step_data(step: Step, answer: Answer) -> dict[str, str]:
+    doubt = give_or_take(step, answer.quantities)
+    return {"text": step.text, "doubt": doubt.says if doubt else "", "gives": step.gives}
 
 
 def _quantity_data(quantity: Quantity, system: str) -> dict[str, Any]:

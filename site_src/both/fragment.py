@@ -9,6 +9,7 @@ from markupsafe import Markup
 
 from calc import units
 from calc.answering.answer import Answer, AtCorner, Plot, Quantity
+from calc.answering.hand import give_or_take
 from calc.asking.record import in_list
 from calc.kept.chapters import RECORD
 from calc.language import tr
@@ -69,6 +70,7 @@ def words_html(
     return ENVIRONMENT.get_template("answer.html").render(
         slug=form.slug,
         answer=reply.answer,
+        doubts=[give_or_take(step, answer.quantities) for step in answer.steps],
         problems=[
             {"name": name, "sentence": sentence} for name, sentence in reply.problems.items()
         ],

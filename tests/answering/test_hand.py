@@ -2,7 +2,8 @@
 
 import pytest
 
-from calc.answering.hand import to_step, turn_words, wait_words, way_words
+from calc.answering.answer import Quantity, Step
+from calc.answering.hand import give_or_take, to_step, turn_words, wait_words, way_words
 from calc.units import NBSP
 
 
@@ -58,3 +59,33 @@ def test_down_is_clockwise_from_the_cap_unless_the_thread_is_left_hand() -> None
 )
 def test_a_wait_is_rounded_up_to_what_a_hand_keeps(seconds: float, words: str) -> None:
     assert wait_words(seconds) == words.replace(" ", NBSP)
+
+
+@pytest.mark.parametrize(
+    ("u", "says", "large"),
+    [
+        (0.02, "Give or take less than 1/8 turn.", False),
+        (0.05, "Give or take 1/8 turn.", False),
+        (0.07, "Give or take 1/4 turn.", True),
+        (0.25, "Give or take 1/2 turn.", True),
+        (0.51, "Give or take 1 1/4 turns.", True),
+        (0.7, "Give or take 1 1/2 turns: not even the direction is certain.", True),
+        (1.6, "Give or take 4 turns: not even the direction is certain.", True),
+    ],
+)
+def test_an_instruction_says_its_doubt_in_parts_of_a_turn(u: float, says: str, large: bool) -> None:
+    """The expanded uncertainty (k = 2, JCGM 100:2008, 6.2.1) is rounded up, never down: for a hand
+    that turns by quarters 2 × 0.05 = 0.1 is told as 1/8, 2 × 0.51 = 1.02 as 1 1/4."""
+    step = Step("Both front collars: 1 1/4 turns down.", of="turns", step=0.25)
+    exact = Quantity("turns", "Turns", 1.3, "turns", u=u)
+    doubt = give_or_take(step, [exact])
+    assert doubt is not None
+    assert doubt.says.replace("\u00a0", " ") == says
+    assert doubt.large is large
+
+
+def test_no_doubt_is_made_up() -> None:
+    assert (
+        give_or_take(Step("Bounce the car."), [Quantity("turns", "", 1.0, "turns", u=0.1)]) is None
+    )
+    assert give_or_take(Step("Turn.", of="turns"), [Quantity("turns", "", 1.0, "turns")]) is None

@@ -7,6 +7,7 @@ import pytest
 
 from calc import units
 from calc.answering.answer import Answer, Step
+from calc.answering.hand import give_or_take
 from calc.asking.entry import Number
 from calc.forms.catalogue import BY_SLUG, FORMS
 from calc.language import NAMES, speaking
@@ -99,6 +100,23 @@ def test_a_step_of_a_turn_names_part_direction_and_effect(code: str) -> None:
         for step in answer.steps:
             if re.search(TURN[code], plain(step.text)):
                 check_turn(step, code)
+                seen.add(slug)
+    assert seen == TURNING
+
+
+def test_an_instruction_to_turn_says_how_surely() -> None:
+    """Its step names the exact turns among the figures, which have a doubt; turns that were typed
+    are as sure as they are."""
+    seen = set()
+    for slug, answer in answers("en"):
+        figures = {quantity.name: quantity for quantity in answer.quantities}
+        for step in answer.steps:
+            if not re.search(TURN["en"], plain(step.text)):
+                continue
+            assert step.of, (slug, step.text)
+            if step.of in figures:
+                assert figures[step.of].kind == "turns"
+                assert give_or_take(step, answer.quantities)
                 seen.add(slug)
     assert seen == TURNING
 

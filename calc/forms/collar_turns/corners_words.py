@@ -24,6 +24,8 @@ def steps(given: Given, made: Outcome) -> tuple[Step, ...]:
             corner,
             n,
             tr("Height then {height}.", height=given.say(h, "length")),
+            of=f"{corner}_turns",
+            step=given.turn_step,
         )
         for corner, n, h in zip(CORNERS, made.turns, made.heights, strict=True)
         if n

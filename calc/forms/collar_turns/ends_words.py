@@ -29,7 +29,8 @@ def step(given: Given, end: QuickEnd, turns: float, height: float) -> Step:
         if _falls_short(given, end, turns, height)
         else tr("Both {end} collars: {turns}.", end=at, turns=says)
     )
-    return Step(text, f"{way} {gives}", way_of(turns))
+    exact = f"{end.prefix}turns"
+    return Step(text, f"{way} {gives}", way_of(turns), exact, given.turn_step)
 
 
 def _falls_short(given: Given, end: QuickEnd, turns: float, height: float) -> bool:

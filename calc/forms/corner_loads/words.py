@@ -47,7 +47,9 @@ _LABELS = (
 def steps(given: Given, turns: Sequence[float], after: Predicted) -> tuple[Step, ...]:
     cross = given.say(after.shares.cross, "share")
     made = [
-        corner_step(given.choice("thread_hand"), corner, n)
+        corner_step(
+            given.choice("thread_hand"), corner, n, of=f"{corner.end}_turns", step=given.turn_step
+        )
         for corner, n in zip(CORNERS, turns, strict=True)
         if n
     ]

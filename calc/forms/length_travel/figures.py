@@ -141,6 +141,10 @@ class TravelFigures(Figures):
     unexplained: float = figure(
         "Droop, left minus right, that the lengths do not explain", kind="length"
     )
+    alike: float | None = figure(
+        "Turns of the longer damper's rod end, exact", kind="turns", default=None
+    )
+    out: float | None = figure("Turns of both rod ends out, exact", kind="turns", default=None)
     under: float | None = figure(
         "Spacer to add under both pistons, exact", kind="length", default=None
     )
@@ -163,10 +167,13 @@ def unexplained(asked: Asked) -> float:
 
 def figures(asked: Asked, done: Work) -> TravelFigures:
     stops = bump(asked, done)
+    longer, under = asked.length_left - asked.length_right, exact_under(asked, done.turns_in)
     return TravelFigures(
-        apart=asked.length_left - asked.length_right,
+        alike=abs(longer) / asked.rod_pitch if any(done.turns_in.values()) else None,
+        out=-(asked.spacers + (under or 0.0)) / asked.rod_pitch if done.turns_out else None,
+        apart=longer,
         unexplained=unexplained(asked),
-        under=exact_under(asked, done.turns_in),
+        under=under,
         above=exact_above(asked),
         sides={side: SideFigures(droop=droop_after(asked, side, done)) for side in Side},
         damper=stops["damper"],

@@ -53,6 +53,8 @@ def _alike(asked: Asked, done: Work) -> Step:
             "Clockwise, with the rod end pointing at you. The pair is then alike to {apart}.",
             apart=asked.say(abs(rest), "length"),
         ),
+        of="alike",
+        step=asked.turn_step,
     )
 
 
@@ -75,7 +77,7 @@ def _droop(asked: Asked, done: Work) -> list[Step]:
     turns = turns_text(done.turns_out)
     more = tr("Both {end} rod ends: {turns} out (longer).", end=end, turns=turns)
     why = tr("There is no more spacer to take out.")
-    return [Step(text), Step(more, f"{why} {gives}")]
+    return [Step(text), Step(more, f"{why} {gives}", of="out", step=asked.turn_step)]
 
 
 def _above(asked: Asked, done: Work) -> Step:

@@ -135,7 +135,14 @@ def _steps(given: Given, exact: Mapping[str, float], turns: float, off: float) -
     )
     return (
         fit,
-        *end_steps(given.choice("thread_hand"), chosen_end(given), turns, turns),
+        *end_steps(
+            given.choice("thread_hand"),
+            chosen_end(given),
+            turns,
+            turns,
+            of=("turns", "turns"),
+            step=given.turn_step,
+        ),
         measure,
         fill,
     )

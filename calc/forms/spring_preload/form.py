@@ -44,6 +44,9 @@ class PreloadFigures(Figures):
     turns: float | None = figure(
         "Turns of each collar, exact (down is positive)", kind="turns", default=None
     )
+    from_touch: float | None = figure(
+        "Turns of each collar from first touch, exact", kind="turns", default=None
+    )
     preload: float = figure("Preload at full droop", kind="length")
     preload_force: float = figure("Preload force at full droop", kind="force")
     load_to_move: float = figure("Load at the hanging wheel before it moves", kind="force")
@@ -62,6 +65,7 @@ def figures(asked: Asked) -> PreloadFigures:
         turns = (seat.reach - wanted * seat.stroke) / (seat.give * asked.pitch)
     return PreloadFigures(
         turns=turns,
+        from_touch=seat.preload / asked.pitch if turns is None else None,
         preload=seat.preload,
         preload_force=seat.preload_force,
         load_to_move=seat.preload_force * seat.motion_ratio,

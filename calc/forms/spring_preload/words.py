@@ -1,7 +1,7 @@
 """What spring preload says: instructions, cautions, table, plot and working."""
 
 from calc.answering.answer import Axis, Caution, Curve, Mark, Plot, Step, Table, Working
-from calc.answering.hand import to_step, turn_words, way_words
+from calc.answering.hand import to_step, turn_words, way_of, way_words
 from calc.forms import findings
 from calc.forms.names import end_word
 from calc.forms.spring_preload.inputs import Asked
@@ -37,7 +37,8 @@ def steps(asked: Asked, now: Seat, after: Seat, turns: float) -> tuple[Step, ...
     if past == 0:
         return (Step(tr("Set each {end} collar at first touch.", end=end), gives),)
     text = tr("Each {end} collar: {turns} from first touch.", end=end, turns=turn_words(past))
-    return (Step(text, f"{way_words(past, hand)} {gives}"),)
+    way = f"{way_words(past, hand)} {gives}"
+    return (Step(text, way, way_of(past), "from_touch", asked.turn_step),)
 
 
 def _turn_step(asked: Asked, now: Seat, after: Seat, turns: float) -> Step:
@@ -53,7 +54,7 @@ def _turn_step(asked: Asked, now: Seat, after: Seat, turns: float) -> Step:
         return Step(nearest, gives)
     way = way_words(turns, asked.thread_hand)
     text = tr("Both {end} collars: {turns}.", end=end, turns=turn_words(turns))
-    return Step(text, f"{way} {gives}")
+    return Step(text, f"{way} {gives}", way_of(turns), "turns", asked.turn_step)
 
 
 def _given_words(asked: Asked, now: Seat, after: Seat, end: str) -> str:

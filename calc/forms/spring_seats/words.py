@@ -1,7 +1,7 @@
 """What spring seats says: instructions, cautions, table, plot and working."""
 
 from calc.answering.answer import Axis, Caution, Curve, Mark, Plot, Step, Table, Working
-from calc.answering.hand import turn_words, way_words
+from calc.answering.hand import turn_words, way_of, way_words
 from calc.answering.places import between
 from calc.forms import findings
 from calc.forms.names import collar_label, corner_label, end_word, side_word
@@ -49,7 +49,8 @@ def _turn(asked: Asked, done: Set, side: Side) -> Step:
         return Step(text, tr("Its gap is {gap}, which is {preload} of preload.", **stands))
     text = f"{collar}: {turn_words(turns)}."
     gives = tr("The calliper then shows {gap}, which is {preload} of preload.", **stands)
-    return Step(text, f"{way_words(turns, asked.thread_hand)} {gives}")
+    way, exact = way_words(turns, asked.thread_hand), f"{side}_turns"
+    return Step(text, f"{way} {gives}", way_of(turns), exact, asked.turn_step)
 
 
 def _pile(asked: Asked, done: Set, side: Side) -> Step:

@@ -27,7 +27,14 @@ def steps(asked: Asked, turns: Mapping[Corner, float], off: float) -> tuple[Step
         tr("Mark first where the collars are: the turns count from there."),
     )
     bounce = Step(tr("Bounce the car and measure the height again."), _off(asked, off))
-    return (fit, *end_steps(asked.thread_hand, end, *turns.values()), bounce)
+    turned = end_steps(
+        asked.thread_hand,
+        end,
+        *turns.values(),
+        of=("turns_left", "turns_right"),
+        step=asked.turn_step,
+    )
+    return (fit, *turned, bounce)
 
 
 def _off(asked: Asked, off: float) -> str:

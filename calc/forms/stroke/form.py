@@ -125,6 +125,7 @@ def _step(asked: Asked, one: Turned) -> Step:
             tr("Its stroke is {stroke}.", stroke=stands),
         )
     turns, thread = turns_text(abs(one.turns)), asked.say(one.thread, "length", 1)
+    exact = f"{one.key}_turns"
     if one.turns > 0:
         return Step(
             tr("{rod_end}: {turns} out (longer).", rod_end=rod_end, turns=turns),
@@ -134,6 +135,8 @@ def _step(asked: Asked, one: Turned) -> Step:
                 stroke=stands,
                 thread=thread,
             ),
+            of=exact,
+            step=asked.turn_step,
         )
     return Step(
         tr("{rod_end}: {turns} in (shorter).", rod_end=rod_end, turns=turns),
@@ -143,6 +146,8 @@ def _step(asked: Asked, one: Turned) -> Step:
             stroke=stands,
             thread=thread,
         ),
+        of=exact,
+        step=asked.turn_step,
     )
 
 

@@ -77,7 +77,14 @@ def _damper_steps(given: Given, made: Plan, change: Sequence[Step]) -> list[Step
 def _collar_steps(given: Given, made: Plan) -> list[Step]:
     by_end = {end: [made.turns[corner] for corner in end.corners] for end in ENDS}
     each = {
-        end: end_steps(given.choice("thread_hand"), end, *turns) for end, turns in by_end.items()
+        end: end_steps(
+            given.choice("thread_hand"),
+            end,
+            *turns,
+            of=(f"{end}_left_turns", f"{end}_right_turns"),
+            step=given.turn_step,
+        )
+        for end, turns in by_end.items()
     }
     turned = [step for end in ENDS if any(by_end[end]) for step in each[end]]
     return turned or [Step(tr("Leave all four collars as they are."))]
