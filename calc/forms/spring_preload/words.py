@@ -27,7 +27,8 @@ def steps(asked: Asked, now: Seat, after: Seat, turns: float) -> tuple[Step, ...
             gap=say(-now.preload, "length"),
             turns=turn_words(-past),
         )
-        return (Step(text, way_words(-past, hand)),)
+        way = way_words(-past, hand)
+        return (Step(text, way, way_of(-past), "from_touch", asked.turn_step),)
     gives = tr(
         "That is {preload} of preload ({exact} by your entries), {force} with the wheel hanging.",
         preload=say(past * asked.pitch, "length"),
