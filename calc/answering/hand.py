@@ -55,7 +55,7 @@ _FINEST = 1 / 8  # turns; what a hand can tell apart
 
 
 @dataclass(frozen=True)
-class Doubt:
+class GiveOrTake:
     """What is said of an instruction's doubt; `large` where it is at least a step of the hand, so
     that it belongs to the headline."""
 
@@ -63,7 +63,7 @@ class Doubt:
     large: bool
 
 
-def give_or_take(step: Step, quantities: Iterable[Quantity]) -> Doubt | None:
+def give_or_take(step: Step, quantities: Iterable[Quantity]) -> GiveOrTake | None:
     """The expanded uncertainty of the turns in eighths, rounded up; nothing where it is unknown."""
     exact = next((q for q in quantities if q.name == step.of), None)
     if exact is None or not exact.u:
@@ -78,7 +78,7 @@ def give_or_take(step: Step, quantities: Iterable[Quantity]) -> Doubt | None:
         says = tr("Give or take less than {turns}.", turns=shown)
     else:
         says = tr("Give or take {turns}.", turns=shown)
-    return Doubt(says, rounded >= step.step)
+    return GiveOrTake(says, rounded >= step.step)
 
 
 def wait_words(seconds: float) -> str:

@@ -4,6 +4,7 @@ import pytest
 
 from calc.answering.answer import Quantity, Step
 from calc.answering.hand import give_or_take, to_step, turn_words, wait_words, way_words
+from calc.answering.uncertainty import Doubt, Uncertain
 from calc.units import NBSP
 
 
@@ -77,7 +78,7 @@ def test_an_instruction_says_its_doubt_in_parts_of_a_turn(u: float, says: str, l
     """The expanded uncertainty (k = 2, JCGM 100:2008, 6.2.1) is rounded up, never down: for a hand
     that turns by quarters 2 × 0.05 = 0.1 is told as 1/8, 2 × 0.51 = 1.02 as 1 1/4."""
     step = Step("Both front collars: 1 1/4 turns down.", of="turns", step=0.25)
-    exact = Quantity("turns", "Turns", 1.3, "turns", u=u)
+    exact = Quantity("turns", "Turns", 1.3, "turns", Uncertain(1.3, lambda: Doubt(u)))
     doubt = give_or_take(step, [exact])
     assert doubt is not None
     assert doubt.says.replace("\u00a0", " ") == says
@@ -86,6 +87,10 @@ def test_an_instruction_says_its_doubt_in_parts_of_a_turn(u: float, says: str, l
 
 def test_no_doubt_is_made_up() -> None:
     assert (
-        give_or_take(Step("Bounce the car."), [Quantity("turns", "", 1.0, "turns", u=0.1)]) is None
+        give_or_take(
+            Step("Bounce the car."),
+            [Quantity("turns", "", 1.0, "turns", Uncertain(1.0, lambda: Doubt(0.1)))],
+        )
+        is None
     )
     assert give_or_take(Step("Turn.", of="turns"), [Quantity("turns", "", 1.0, "turns")]) is None
