@@ -72,7 +72,8 @@ class Axis:
 
 @dataclass(frozen=True)
 class Curve:
-    """Points in SI, joined by a line. `style`: main, second, limit (thin, dashed)."""
+    """Points in SI, joined by a line. `style`: main, second, limit (thin, dashed); points, which
+    have nothing to do with one another, are not joined."""
 
     label: str
     points: tuple[tuple[float, float], ...]

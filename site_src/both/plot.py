@@ -35,7 +35,9 @@ _LINES = {
     "main": ((2.6, ""), (2.6, "14 3")),
     "second": ((1.8, "7 4"), (1.8, "7 3 2 3")),
     "limit": ((1.1, "1.5 3"), (1.1, "4 3")),
+    "points": ((7.0, ""), (7.0, "")),
 }
+_DOTS = ("round", "square")
 
 
 @dataclass(frozen=True)
@@ -211,6 +213,14 @@ def _draw_curves(
         points = "L".join(f"{number(a)} {number(b)}" for a, b in line)
         dash = f' stroke-dasharray="{dashes}"' if dashes else ""
         reads = _reads_attribute(next(columns)) if has_values(curve.points) else ""
+        if curve.style == "points":  # nothing is between one and the next
+            cap = _DOTS[(used[curve.style] - 1) % len(_DOTS)]
+            dots = "".join(f"M{number(a)} {number(b)}h0.01" for a, b in line)
+            drawn.append(
+                f'<path d="M{points}" stroke="none"{reads}/><path class="plot-points" d="{dots}"'
+                f' stroke="currentColor" stroke-width="{width}" stroke-linecap="{cap}"/>'
+            )
+            continue
         drawn.append(
             f'<path class="plot-{curve.style}" d="M{points}" stroke="currentColor"'
             f' stroke-width="{width}"{dash} stroke-linejoin="round"{reads}/>'

@@ -71,6 +71,8 @@ TEXT = [
     ("quiet", "typed"),
     ("stop", "typed"),
     ("on-band", "band"),
+    ("band", "act"),
+    ("on-chosen", "chosen"),
     ("on-stop", "stop"),
     ("paper", "ink"),
     ("black", "white"),
@@ -84,7 +86,13 @@ TEXT = [
     ("press", "soft"),
     ("on-press", "press"),
 ]
-EDGES = [("ink", "paper"), ("quiet", "paper"), ("quiet", "typed"), ("on-band", "band")]
+EDGES = [
+    ("chosen", "soft"),
+    ("ink", "paper"),
+    ("quiet", "paper"),
+    ("quiet", "typed"),
+    ("on-band", "band"),
+]
 MARKS = [("mark", "paper"), ("mark", "ground"), ("mark", "band")]
 OF_COLOUR = re.compile(r"--([\w-]+): (?:light-dark\((#\w{6}), (#\w{6})\)|(#\w{6}));")
 

@@ -11,7 +11,7 @@ from playwright.sync_api import Browser
 
 from calc import units
 from calc.answering.answer import Axis, Curve, Mark, Plot
-from calc.forms.catalogue import FORMS
+from calc.forms.catalogue import BY_SLUG, FORMS
 from calc.replying.form import Form
 from site_src.both.ink import SIZE
 from site_src.both.plot import figure
@@ -78,6 +78,17 @@ def test_curves_are_told_apart_by_their_lines_alone() -> None:
         if path.get("class") in {"plot-main", "plot-second", "plot-limit"}
     ]
     assert len(paths) == len(set(paths)) == 6
+
+
+def test_what_has_nothing_between_is_not_joined() -> None:
+    """Runs of a test: a dot each, and no line that would tell of a run between two."""
+    plots = [plot for plot, _ in plots_of(BY_SLUG["drop-test"])]
+    plot = next(p for p in plots if p.title == "Time of each run" and len(p.curves) == 2)
+    paths = list(read(svg(plot, units.METRIC, "a")).iter(f"{SVG}path"))
+    [dots] = [path.get("d") or "" for path in paths if path.get("class") == "plot-points"]
+    assert dots.count("M") == len(plot.curves[0].points) == 5
+    assert "L" not in dots
+    assert not [path for path in paths if path.get("class") == "plot-main"]
 
 
 def test_axes_name_their_unit_once() -> None:

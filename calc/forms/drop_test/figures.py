@@ -145,12 +145,12 @@ def table(asked: Asked, sets: Sequence[tuple[str, Sequence[Run], Sequence[float]
 def runs_plot(asked: Asked, sets: Sequence[tuple[str, Sequence[float]]]) -> Plot:
     """The time of each run in order, with the mean of each set."""
     curves = []
-    for (label, readings), style in zip(sets, ("main", "second"), strict=False):
+    for label, readings in sets:
         points = tuple((float(n), time) for n, time in enumerate(readings, 1))
         middle = sample.mean(readings).value
         ends = ((1.0, middle), (float(len(readings)), middle))
         mean = tr("mean") if len(sets) == 1 else tr("mean {side}", side=label)
-        curves += [Curve(label, points, style), Curve(mean, ends, "limit")]
+        curves += [Curve(label, points, "points"), Curve(mean, ends, "limit")]
     spans = "; ".join(_span(asked, label, readings) for label, readings in sets)
     return Plot(
         tr("Time of each run"),
