@@ -19,9 +19,6 @@ class Uncertain:
     main_share: float
 
 
-Doubted = Uncertain  # the name in forms that are not typed yet
-
-
 _Memo = tuple[set[str], Any]  # the inputs it asked for, and the result
 
 
