@@ -102,9 +102,7 @@ class Propagated(Generic[_Found]):
     def showing(self, shown: _Found) -> "Propagated[_Found]":
         """The figures that are shown, where these go a shorter way or know nothing of a rounding:
         their uncertainty is that of these."""
-        uncertain = {
-            name: replace(self.uncertain[name], value=value) for name, value in shown.flat().items()
-        }
+        uncertain = {name: self.uncertain[name].at(value) for name, value in shown.flat().items()}
         return Propagated(shown, uncertain)
 
     @property

@@ -25,7 +25,8 @@ def solve(asked: Asked) -> Answer:
         quantities=asked.quantities(found),
         tables=words.tables(asked, now, turns, after),
         plots=(words.plot(asked, now, turns),),
-        cautions=words.cautions(asked, now, after, found.uncertain["cross_weight"]),
+        cautions=words.cautions(asked, now, after),
+        on_doubt=lambda: tuple(words.hidden(asked, after, found.uncertain["cross_weight"])),
         working=words.working(asked, now),
         writes=words.writes(asked, turns),
     )

@@ -125,10 +125,8 @@ def plot(asked: Asked, now: Standing, turns: Sequence[float]) -> Plot:
     )
 
 
-def cautions(
-    asked: Asked, now: Standing, after: Predicted, cross: Uncertain
-) -> tuple[Caution, ...]:
-    found = [*_hidden(asked, after, cross), *findings.of_corners(after, asked.turn_step)]
+def cautions(asked: Asked, now: Standing, after: Predicted) -> tuple[Caution, ...]:
+    found = [*findings.of_corners(after, asked.turn_step)]
     moved = sum(after.rises) / len(after.rises)
     if abs(moved) > _MEAN:
         text = tr("The mean height moves by {rise} on the way.", rise=asked.say(moved, "length"))
@@ -136,17 +134,16 @@ def cautions(
     return (*found, *_lopsided(asked, now), stand())
 
 
-def _hidden(asked: Asked, after: Predicted, cross: Uncertain) -> Iterator[Caution]:
+def hidden(asked: Asked, after: Predicted, cross: Uncertain) -> Iterator[str]:
     """Where less is to be gained than the readings are doubted by."""
     gain, doubt = abs(asked.cross_wanted - cross.value), COVERAGE * cross.u
     if gain < doubt and any(after.rises):
-        text = tr(
+        yield tr(
             "The cross weight is {gain} off, and by friction and scales it is known to ± {within}: "
             "press the car down and weigh, lift it and weigh, and go by the means.",
             gain=asked.say(gain, "share", 2),
             within=asked.say(doubt, "share", 2),
         )
-        yield Caution(text)
 
 
 def _lopsided(asked: Asked, now: Standing) -> list[Caution]:
