@@ -243,7 +243,7 @@ def test_an_instruction_does_not_wait_for_the_doubt_of_its_figures(
     page = visitor().new_page()
     opened(page, site.url, "collar-turns")
     panel = page.locator("#collar-turns-answer")
-    step, numbers = panel.locator(".step").first, panel.locator(".doubted")
+    step, numbers = panel.locator(".step strong").first, panel.locator(".doubted")
     pitch, done = page.locator('#collar-turns [name="pitch"]'), panel.locator('[data-do="done"]')
     expect(numbers.locator("dd").first).to_contain_text("±")
     words, before = step.inner_text(), numbers.inner_text()

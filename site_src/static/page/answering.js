@@ -55,7 +55,11 @@ export async function refresh() {
   const isOld = () => turn !== newest[page]; // the user has typed on
   const form = forms.find(({ id }) => id === page);
   const asked = await inPanel(panelOf(page), isOld, async () => {
-    if (form) return answer(form, isOld);
+    if (form) {
+      const asked = await answer(form, isOld);
+      await (await PLACES[page]?.())?.refresh(); // the page of the car is a form, and more
+      return asked;
+    }
     if (page in PANELS) awaits(page);
     await (await PLACES[page]?.())?.refresh();
     if (page in PANELS && !isOld()) belongs(page);
