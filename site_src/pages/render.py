@@ -18,7 +18,7 @@ from calc.model.corners import CORNERS
 from calc.replying.form import Form
 from calc.replying.reading import run
 from calc.replying.resting import counted
-from site_src.both import garage
+from site_src.both import build_list, garage
 from site_src.both.fragment import answer_html
 from site_src.pages import front, guide, languages, pictured, ready, script_texts
 from site_src.pages.asked import asked, by_range, everything, kinds, names
@@ -101,6 +101,7 @@ def _index(build: BuildInfo, made: str) -> tuple[str, list[pictured.PictureFile]
         decimal=spoken().decimal,
         **languages.here("index.html"),
         **garage.at_build(),
+        build_list=build_list.at_build(),
         **ready.choices(),
     )
     return page, [*drawings, *(picture for view in views for picture in view["pictures"])]
