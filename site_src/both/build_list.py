@@ -107,11 +107,7 @@ def _due(one: Record, runs: float | None) -> str:
 
 
 def _value(name: str, read: Measured, system: str) -> str:
-    kind = READINGS[name].entry.kind
-    if not read.u:
-        return units.show(read.value, kind, system)
-    places = units.decimals_for(read.u, kind, system)
-    return units.show(read.value, kind, system, places)
+    return units.show(read.value, READINGS[name].entry.kind, system)
 
 
 def _day(entry: Entry) -> str:

@@ -188,7 +188,7 @@ def _chapter(form: Form, entry: Choice | Number | Text, name: str) -> str:
 
 
 def _guide(build: BuildInfo, slug: str) -> str:
-    known = any(form.slug == slug for form in FORMS)
+    known = slug in BY_SLUG or slug in {place.slug for place in garage.PLACES}
     return ENVIRONMENT.get_template("page.html").render(
         build=build,
         up="../",

@@ -118,7 +118,7 @@ READINGS: Mapping[str, Reading] = {
         ),
         _within("0.1 N", "force"),
     ),
-    "oil": Reading(_of_record("front.oil", label="Oil filled in, at 25 °C", relative=0.01),
+    "oil": Reading(_of_record("front.oil", label="Oil put in, at 25 °C", relative=0.01),
                    _share(0.05)),
     "closed": Reading(_of_record("front.inside.closed_at"), _within("1 mm", "length")),
     "rebound": Reading(

@@ -130,8 +130,8 @@ STEPS: tuple[Step, ...] = (
     Step(
         "pistons", later("Pistons"),
         later(
-            "Cut away what is left of the sprue and take the burr off both faces. Gauge or weigh "
-            "the pistons, and put the most alike into a pair."
+            "Cut the rest of the sprue away and take the burr off both faces. Gauge or weigh the "
+            "pistons, and put the most alike into a pair."
         ),
         reads=("piston", "mass"), facts=("piston",), lays=(later("calliper or scale for oil"),),
         dangers=("knife",), links=("pairing",),
@@ -237,7 +237,7 @@ STEPS: tuple[Step, ...] = (
         later("Slowly, along the wall."),
         by_kind={
             "bladder": later("Up to the rim, so that the bladder goes in without air under it."),
-            "emulsion": later("Nothing: see that the level is the same in the pair."),
+            "emulsion": later("Add nothing: see that the level is the same in the pair."),
             "vented": later("Up to the rim, so that the oil stands in the vent."),
         },
         dangers=("spill",),
@@ -247,14 +247,14 @@ STEPS: tuple[Step, ...] = (
         later("Set the shaft to its closing position first, the same in each of a pair."),
         by_kind={
             "bladder": later(
-                "Lay the bladder in, let what is too much flow off, then turn the cap hand tight."
+                "Lay the bladder in, let the surplus run off, then turn the cap hand tight."
             ),
             "emulsion": later(
                 "Turn the cap hand tight, then stroke the shaft until oil and air are mixed."
             ),
             "vented": later(
-                "Turn the cap hand tight with the screw open, let what is too much come out, then "
-                "close the screw hand tight."
+                "Turn the cap hand tight with the screw open, let the surplus come out, then close "
+                "the screw hand tight."
             ),
         },
         reads=("closed",), facts=("closed",), lays=(later("rag, small ruler"),),

@@ -272,7 +272,7 @@ def _compared_said(evening: Evening, one: Compared) -> Said:
     else:
         text = tr(
             "{end}: {difference} ± {width} between left and right; up to {limit} is alike ({why}), "
-            "and that cannot be told with so much doubt. Measure finer, or write your own ± behind "
+            "and that cannot be told with so wide a ±. Measure finer, or write your own ± behind "
             "the numbers.",
             **told,
         )
@@ -315,7 +315,7 @@ def verdict_said(evening: Evening, found: Verdict) -> Iterator[Said]:
     elif found.open:
         named = "; ".join(inside(READINGS[one.reading].entry.said) for one in found.open)
         text = tr(
-            "{end}: no difference is proved, but too much doubt to call them alike by: {readings}.",
+            "{end}: no difference is proved, but the ± is too wide to call them alike by: {readings}.",
             end=end, readings=named,
         )  # fmt: skip
         yield Said(text, "open", found.open[0].step)

@@ -58,7 +58,10 @@ function renew(html) {
   const { name } = /** @type {HTMLInputElement} */ (document.activeElement);
   list.innerHTML = html;
   shown = html;
-  if (isFirst) goTo(nextStep(), false);
+  if (isFirst) {
+    goTo(nextStep(), false);
+    /** @type {HTMLDetailsElement} */ (byId("build-which")).open = !inputs().some(({ name }) => name.startsWith("tick.") && state.typed[SLUG]?.[name]?.text);
+  }
   else for (const step of opened) fold(step)?.setAttribute("open", "");
   if (name) inputs().find((input) => input.name === name)?.focus({ preventScroll: true });
 }
