@@ -137,12 +137,13 @@ class LogAsked(OfCar):
 
 @record
 class Act:
-    """Something done at the collars, as it was typed; home goes back to `base`, ratio takes over
-    a motion ratio that the log has taught."""
+    """Something done at the collars, as it was typed; home goes back to `base`, learn takes over
+    a value in SI units that the log has taught of an end."""
 
-    kind: Literal["turn", "check", "base", "note", "home", "ratio"]
+    kind: Literal["turn", "check", "base", "note", "home", "learn"]
     end: Literal["front", "rear"] = "front"
-    ratio: float = 0.0
+    what: Literal["motion_ratio", "spring_rate", "friction"] = "motion_ratio"
+    value: float = 0.0
     u: float = 0.0
     corner: str = ""
     turns: str = ""
