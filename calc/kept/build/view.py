@@ -315,7 +315,8 @@ def verdict_said(evening: Evening, found: Verdict) -> Iterator[Said]:
     elif found.open:
         named = "; ".join(inside(READINGS[one.reading].entry.said) for one in found.open)
         text = tr(
-            "{end}: no difference is proved, but the ± is too wide to call them alike by: {readings}.",
+            "{end}: no difference is proved, but the ± is too wide to call them alike by: "
+            "{readings}.",
             end=end, readings=named,
         )  # fmt: skip
         yield Said(text, "open", found.open[0].step)

@@ -7,15 +7,13 @@
 import { ask } from "./ask.js";
 import { all, byId, formById, mark, notice } from "./dom.js";
 import { fresh, read } from "./db.js";
-import { isDemo, state, textsOf } from "./state.js";
-import { beginOwn, keep } from "./store.js";
+import { state, textsOf } from "./state.js";
+import { keep } from "./store.js";
+import { DONE, SLUG } from "./ticks.js";
 import { start } from "./timer.js";
-import { exchange, settle, type } from "./typed.js";
-import { refresh as answer } from "./answering.js";
+import { exchange, settle } from "./typed.js";
 import { tr } from "./words.js";
 
-const SLUG = "build";
-const DONE = "1";
 const AGAIN = "again";
 const form = formById(SLUG);
 const list = byId("build-list");
@@ -155,16 +153,6 @@ export const actions = {
   },
   time: ({ dataset: { slot = "", minutes = "" } }) => start(slot, Number(minutes)),
 };
-
-form.addEventListener("submit", (event) => event.preventDefault());
-form.addEventListener("input", ({ target, isTrusted }) => {
-  const { name, value, type: kind, checked } = /** @type {HTMLInputElement} */ (target);
-  if (!name) return; // a step that is not added yet
-  type(SLUG, name, kind === "checkbox" ? (checked ? DONE : "") : value);
-  const isOwn = isTrusted && isDemo() && kind === "text" && value.trim();
-  if (isOwn) beginOwn().then(answer);
-  else answer();
-});
 
 // On paper all of it is open.
 /** @type {HTMLDetailsElement[]} */
