@@ -1,14 +1,16 @@
 """The build list and the records of the dampers as HTML, at build time and in the browser alike."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Any
 
 from calc import units
+from calc.asking import record
 from calc.asking.typed import Measured
 from calc.forms.names import corner_label
 from calc.kept.build import view
 from calc.kept.build.evening import DUE_AFTER, KIND, SCOPE, Evening
+from calc.kept.build.finish import OF_CORNER
 from calc.kept.build.readings import READINGS
 from calc.kept.build.steps import KINDS
 from calc.kept.dampers import Record, due, records
@@ -18,6 +20,7 @@ from calc.kept.seen import DID, RAN
 from calc.language import tr
 from calc.model.car import Car
 from calc.model.corners import CORNERS, ENDS
+from calc.replying.resting import origin_words
 from site_src.both.fragment import ENVIRONMENT
 
 _LINES = 20
@@ -56,10 +59,10 @@ def says_html(evening: Evening) -> dict[str, str]:
     return {key: template.render(said=said) for key, said in view.says(evening).items()}
 
 
-def records_html(lines: Sequence[Entry], system: str, runs: float | None) -> str:
+def records_html(car: Car, lines: Sequence[Entry], system: str, runs: float | None) -> str:
     """The records of all dampers, each with its values and its history."""
     return ENVIRONMENT.get_template("dampers.html").render(
-        records=tuple(_record(one, system, runs) for one in records(lines)),
+        records=tuple(_record(car, one, system, runs) for one in records(lines)),
         corners=tuple((corner, corner_label(corner)) for corner in CORNERS),
     )
 
@@ -73,11 +76,11 @@ def at_build() -> dict[str, Any]:
         "order": " ".join(evening.order),
         "choices": (("scope", SCOPE), *((f"kind.{end}", KIND[end]) for end in ENDS)),
         "due": DUE_AFTER,
-        "records": records_html((), units.METRIC, None),
+        "records": records_html(Car(), (), units.METRIC, None),
     }
 
 
-def _record(one: Record, system: str, runs: float | None) -> RecordView:
+def _record(car: Car, one: Record, system: str, runs: float | None) -> RecordView:
     return RecordView(
         name=one.name,
         corner=one.corner,
@@ -85,12 +88,25 @@ def _record(one: Record, system: str, runs: float | None) -> RecordView:
         kind=next((tr(label) for kind, label in KINDS if kind == one.kind), ""),
         opened=_opened(one),
         due=_due(one, runs),
-        values=tuple(
-            (READINGS[name].entry.said, _value(name, read, system), _day(entry))
-            for name, (read, entry) in one.read.items()
-        ),
+        values=tuple(_values(car, one, system)),
         lines=tuple(_line(entry, system) for entry in one.lines[::-1][:_LINES]),
     )
+
+
+def _values(car: Car, one: Record, system: str) -> Iterator[tuple[str, str, str]]:
+    """The last value of each reading, with its day. Where a form has changed the record of the car
+    since, that one is the last."""
+    now = OF_CORNER if one.corner else {}
+    for name in READINGS:
+        read, entry = one.read.get(name, (None, None))
+        path = now.get(name, "").format(corner=one.corner)
+        source = car.origins.get(path)
+        if source is not None and (entry is None or source.when > entry.time):
+            value = Measured(record.get(car, path), source.u)
+            how = origin_words(source, READINGS[name].entry, system)
+            yield READINGS[name].entry.said, _value(name, value, system), how
+        elif read is not None and entry is not None:
+            yield READINGS[name].entry.said, _value(name, read, system), _day(entry)
 
 
 def _opened(one: Record) -> str:

@@ -16,7 +16,7 @@ def build(asked: BuildAsked) -> BuildHtml:
         top=html.top_html(evening),
         says=html.says_html(evening),
         problems=evening.problems,
-        records=html.records_html(asked.lines, asked.system, evening.due),
+        records=html.records_html(asked.at_work, asked.lines, asked.system, evening.due),
         order=evening.order,
         ready=can_finish(evening),
     )

@@ -159,12 +159,12 @@ def test_a_whole_evening_from_an_empty_car_to_mounted_dampers(visitor: Visitor, 
 
     # On the car, and written down.
     tick(page, "pair", "spring", "touch", "mark", "mount", "droop")
-    expect(page.locator("#build-top")).to_contain_text(re.compile(r"(?s)23 of 23.*All done"))
+    expect(page.locator("#build-top")).to_contain_text(re.compile("23 of 23.*All done", re.DOTALL))
     page.locator('[data-do="build-done"]').click()
     expect(page.locator("#notice")).to_contain_text("Written down")
     expect(page.locator("#build-records .damper")).to_have_count(4)
     expect(page.locator("#build-records .damper").nth(3)).to_contain_text(
-        re.compile(r"(?s)D, rear right.*Rebound.*8.00\smm")
+        re.compile(r"D, rear right.*Rebound.*8.00\smm", re.DOTALL)
     )
     page.goto(f"{site.url}#car")
     page.reload()

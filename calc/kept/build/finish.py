@@ -19,7 +19,7 @@ from calc.model.origin import Origin, entered
 from calc.physics.alike import difference_doubt
 from calc.units import tidy
 
-_OF_CORNER = {"stroke": "corners.{corner}.stroke", "engaged": "corners.{corner}.engaged"}
+OF_CORNER = {"stroke": "corners.{corner}.stroke", "engaged": "corners.{corner}.engaged"}
 """What the record of the car has of each damper."""
 _OF_END = {
     "length": "{end}.damper_length", "oil": "{end}.oil", "closed": "{end}.inside.closed_at",
@@ -70,7 +70,7 @@ def _of_corner(
 ) -> dict[str, tuple[float, Origin]]:
     return {
         path.format(corner=corner): (read[name].value, Origin("measured", when, u=read[name].u))
-        for name, path in _OF_CORNER.items()
+        for name, path in OF_CORNER.items()
         if name in read
     }
 
