@@ -26,6 +26,7 @@ const ANSWERS = {
     const filledIn = Object.fromEntries(filled);
     return { html, filled: filledIn, problems: {}, origins: {}, open: [], chapters: {}, steps: {}, demo: !car, rests: "" };
   },
+  doubts: () => ({ html: "" }),
   figures: () => ({ html: "" }),
   keep: noted,
   done: noted,

@@ -188,6 +188,7 @@ def test_the_list_is_the_users_own(visitor: Visitor, site: Site) -> None:
         )
         return found
 
+    expect(page.locator("#build-lay_out")).to_have_attribute("open", "")
     before = order()
     step(page, "shaft")
     fold = page.locator("#build-shaft > .stack > .out").last
