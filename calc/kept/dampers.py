@@ -9,7 +9,7 @@ from dataclasses import dataclass, field, replace
 
 from calc.asking.entry import Refused
 from calc.asking.typed import Measured
-from calc.forms.names import corner_label
+from calc.forms.names import corner_label, corner_word
 from calc.kept import log
 from calc.kept.log import DAMPER, Entry, Moment
 from calc.kept.seen import BLED, BUILT, DID, LEAK, RAN, SHELF, Seen
@@ -42,9 +42,11 @@ class Record:
 
     @property
     def label(self) -> str:
-        """ "A, front left", "front left", "A, on the shelf"."""
-        where = corner_label(Corner(self.corner)) if self.corner else tr("on the shelf")
-        return tr("{name}, {where}", name=self.name, where=where) if self.name else where
+        """ "A, front left", "Front left", "A, on the shelf"."""
+        if not self.name:
+            return corner_label(Corner(self.corner))
+        where = corner_word(Corner(self.corner)) if self.corner else tr("on the shelf")
+        return tr("{name}, {where}", name=self.name, where=where)
 
 
 def records(entries: Iterable[Entry]) -> tuple[Record, ...]:

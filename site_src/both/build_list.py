@@ -41,10 +41,10 @@ class RecordView:
     lines: tuple[str, ...]
 
 
-def list_html(evening: Evening, *, live: bool = True) -> str:
+def list_html(evening: Evening) -> str:
     """The steps; the same as long as the car and the list are."""
     return ENVIRONMENT.get_template("build.html").render(
-        steps=view.step_views(evening), left_out=view.left_out(evening), live=live
+        steps=view.step_views(evening), left_out=view.left_out(evening)
     )
 
 
@@ -72,7 +72,6 @@ def at_build() -> dict[str, Any]:
     evening = Evening(Car(), {}, units.METRIC)
     return {
         "top": top_html(evening),
-        "steps": list_html(evening, live=False),
         "order": " ".join(evening.order),
         "choices": (("scope", SCOPE), *((f"kind.{end}", KIND[end]) for end in ENDS)),
         "due": DUE_AFTER,
