@@ -172,7 +172,7 @@ def test_a_whole_evening_from_an_empty_car_to_mounted_dampers(visitor: Visitor, 
     stroke = page.locator('#car [name="corner.front_left.stroke"]')
     expect(stroke).to_have_value("22")
     page.goto(f"{site.url}#log")
-    expect(page.locator("#log-lines")).to_contain_text("Damper")
+    expect(page.locator("#log-lines")).to_contain_text("Built, A, front left")
 
 
 def test_the_list_is_the_users_own(visitor: Visitor, site: Site) -> None:
