@@ -163,9 +163,10 @@ HOLD = """() => new Promise((begun) => {
 })"""
 
 
+@pytest.mark.parametrize("goes", ["leaves", "is killed"])
 @pytest.mark.parametrize("bench", ["demo", "own"])
 def test_typed_while_the_device_is_busy_and_the_page_goes(
-    device: BrowserContext, site: Site, bench: str
+    phone: Browser, device: BrowserContext, site: Site, bench: str, goes: str
 ) -> None:
     """The next page takes up what this one could not keep, for the car that it was typed for."""
     page = on_stand_in(device, site.url, "collar-turns")
@@ -176,8 +177,13 @@ def test_typed_while_the_device_is_busy_and_the_page_goes(
     other.evaluate(HOLD)
     pitch = page.locator('#collar-turns [name="pitch"]')
     trial(pitch, "1.1")
-    page.goto("about:blank")
-    other.evaluate("() => { window.letGo = true; }")
+    if goes == "leaves":
+        page.goto("about:blank")
+        other.evaluate("() => { window.letGo = true; }")
+    else:
+        kill(phone)
+        for killed in (page, other):
+            killed.close()
     page = on_stand_in(device, site.url, "collar-turns")
     expect(page.locator('#collar-turns [name="pitch"]')).to_have_value("1.1")
     kept = everything(page)
@@ -341,6 +347,19 @@ def test_texts_of_the_second_version_are_meant_in_the_units_of_the_page(
     (record,) = everything(page)["typed"]
     told = {name: (entry["text"], entry["system"]) for name, entry in record["texts"].items()}
     assert told == {"pitch": ("1.25", system), "wanted_height": ("25", system)}
+
+
+def test_what_the_third_version_kept_stays_as_it_is(device: BrowserContext, site: Site) -> None:
+    """The fourth only lets the log tell of dampers."""
+    page = device.new_page()
+    page.goto(f"{site.url}licences.html")
+    texts = {"pitch": {"text": "0.05", "system": "imperial", "time": 5}}
+    page.evaluate(SECOND.replace('"damper-bench", 2', '"damper-bench", 3'), ["imperial", texts])
+    page.close()
+    page = on_stand_in(device, site.url, "collar-turns")
+    expect(page.locator('#collar-turns [name="pitch"]')).to_have_value("0.05")
+    (record,) = everything(page)["typed"]
+    assert record["texts"] == texts
 
 
 def test_a_newer_version_in_another_window_is_told_and_nothing_is_lost(
