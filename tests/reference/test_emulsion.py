@@ -68,5 +68,5 @@ def test_at_the_even_frequency_spring_and_damper_share_the_motion() -> None:
 
 def test_foam_is_refused() -> None:
     for call in (emulsion.viscosity_bounds, lambda share: emulsion.density(share, 970.0)):
-        with pytest.raises(ValueError, match="above 0.5"):
+        with pytest.raises(ValueError, match=r"above 0\.5"):
             call(0.51)
