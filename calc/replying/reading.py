@@ -119,8 +119,6 @@ class _Reading:
     def _uncertainty(self, cell: Number, measured: Measured) -> float:
         if measured.u is not None:
             return measured.u
-        if measured.unit is not None and measured.unit.symbol == units.WEIGHT:
-            return units.WEIGHT_UNCERTAINTY * measured.value
         return entry_doubt(self.car, cell, measured.value)
 
 

@@ -107,7 +107,7 @@ def test_a_weight_is_read_through_the_owner_s_lines_alone_and_less_exactly() -> 
     """35 wt on the line above is 440 cSt; ± 15 % of it (a judgement, told in the guide), where a
     label in cSt has 6 %. Neither the demo car nor one that only assumed has a line."""
     blend = BY_SLUG["oil-blend"]
-    for car in (Car(), empty(), old_default(empty())):
+    for car in (Car(), empty("My car"), old_default(empty("My car"))):
         problem = run(blend, {"thin": "35 wt"}, car).problems["thin"]
         assert "makers differ" in problem and "Oil for the evening" in problem
     after = carried_out(Car(), done(FORM, {"task": "weights"}, Car(), 1e9))
