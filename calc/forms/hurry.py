@@ -2,32 +2,45 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, Literal
 
 from calc.answering.answer import Table
 from calc.answering.hand import wait_words
-from calc.asking.declare import number
-from calc.asking.entry import When
+from calc.asking.declare import choice, number
+from calc.asking.entry import only
 from calc.language import tr
 from calc.physics import bubbles, oil
 
 _SHORTEST = 60.0  # s; a shorter rest lets next to nothing out
 
 
-def time_left(*, when: When = ()) -> Any:
-    """How long there is until the car has to drive; empty without a hurry."""
+Time = Literal["enough", "short"]
+IN_A_HURRY = only("time", "short")
+
+
+def time_there_is() -> Any:
+    """Whether there is a hurry, for a field named `time`."""
+    return choice(
+        label="Time there is",
+        options={"enough": "enough", "short": "too little"},
+        measure="With too little the answer says what fits, and what that leaves undone.",
+    )
+
+
+def time_left() -> Any:
+    """How long there is until the car has to drive."""
     return number(
         label="Time until you have to drive", kind="wait", usual="5 to 90 min",
-        possible="0 to 100000 s", optional=True, when=when,
-        measure="Only if it is short: the answer then says what fits, and what that leaves undone.",
+        possible="1 to 100000 s", example="30 min", when=IN_A_HURRY,
+        measure="From now until the car has to be on the track.",
     )  # fmt: skip
 
 
-def refill_time(*, when: When = ()) -> Any:
+def refill_time() -> Any:
     """How long a person works at one damper."""
     return number(
         label="Time to refill one damper", kind="wait", usual="5 to 30 min",
-        possible="30 to 20000 s", start="12 min", typical="12 min", relative=0.2, when=when,
+        possible="30 to 20000 s", start="12 min", typical="12 min", relative=0.2, when=IN_A_HURRY,
         measure="Off the car, emptied, filled, worked and back on, without the rest for the "
         "bubbles. What stands here is a guess (common practice, no source): time yours once.",
     )  # fmt: skip
@@ -74,7 +87,7 @@ def table(
     rows = tuple(
         (
             option.says,
-            wait_words(option.work) if option.work else tr("none"),
+            wait_words(option.work) if option.work else tr("at once"),
             fits(option, left, u),
             *option.ends,
         )

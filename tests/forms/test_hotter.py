@@ -59,7 +59,7 @@ def test_the_plot_runs_over_the_days_and_says_what_the_table_would() -> None:
 
 TWO_BOTTLES = Car(bottles=(Bottle("", 200e-6, 60e-6), Bottle("", 1000e-6, 60e-6)))
 WARMER = {"front_at": "22", "rear_at": "22", "now": "35", "front_oil": "400", "rear_oil": "300"}
-hurried = partial(answered, FORM, TWO_BOTTLES, **WARMER, refill="10")
+hurried = partial(answered, FORM, TWO_BOTTLES, **WARMER, time="short", refill="10")
 
 
 @pytest.mark.parametrize(
@@ -90,7 +90,7 @@ def test_the_table_tells_what_each_part_leaves_undone() -> None:
     assert [row[0].split(" ")[0] for row in table.rows] == ["refill", "refill", "refill", "leave"]
     assert [row[2] for row in table.rows] == ["just", "yes", "yes", "yes"]
     left = table.rows[-1]
-    assert left[1] == "none" and left[3] == left[4] == "23% thinner"
+    assert left[1] == "at once" and left[3] == left[4] == "23% thinner"
     assert table.mark == 0
 
 
@@ -104,6 +104,7 @@ def test_the_rest_that_remains_tells_the_bubbles_that_stay() -> None:
 
 
 def test_without_a_hurry_nothing_is_said_of_it() -> None:
-    assert len(hurried().steps) == 2 and len(hurried().tables) == 1
-    same = answered(FORM, left="5", front_at="25", rear_at="25", now="25")
+    calm = hurried(time="enough")
+    assert len(calm.steps) == 2 and len(calm.tables) == 1
+    same = answered(FORM, time="short", left="5", front_at="25", rear_at="25", now="25")
     assert all("leave" in step.text for step in same.steps) and len(same.tables) == 1

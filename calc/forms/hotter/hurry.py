@@ -24,7 +24,7 @@ def hurried(
     """What to say first, the table of what fits, and the ends of which the rest is told. Without a
     hurry, and where nothing is to be filled, nothing is said and both ends are told."""
     fillable = [end for end in ENDS if parts[end].made]
-    if asked.left is None or not fillable:
+    if asked.time == "enough" or not fillable:
         return (), (), ENDS
     left, u = asked.left, asked.u["refill"] / asked.refill
     options = {
@@ -76,7 +76,6 @@ def _short(asked: Asked, ratio: float) -> str:
 def _first(
     asked: Asked, parts: Mapping[End, EndPart], chosen: hurry.Option, filled: Sequence[End]
 ) -> Step:
-    assert asked.left is not None
     says = tr("{time} to go: {what}.", time=wait_words(asked.left), what=_says(filled))
     undone = [_stays(asked, end) for end in ENDS if parts[end].made and end not in filled]
     if filled and undone:
@@ -100,7 +99,6 @@ def _bubbles(
     """What the rest that is left does for the bubbles of the dampers that were filled."""
     if not filled:
         return []
-    assert asked.left is not None
     rest, warm = asked.left - chosen.work, clamp(asked.now)
     sizes = [
         hurry.bubbles_left(rest, asked.length(end), made.viscosity, warm)

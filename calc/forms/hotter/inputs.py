@@ -1,7 +1,7 @@
 """What oil for today asks: when each oil was right, the day, the bottles, the time there is."""
 
 from calc.forms.bottles import BottleRow, amount_to_make, bottles_owned
-from calc.forms.hurry import refill_time, time_left
+from calc.forms.hurry import IN_A_HURRY, Time, refill_time, time_left, time_there_is
 from calc.forms.oil_warm import LAW, temperature_now
 from calc.forms.recorded import FOLDED
 from calc.model.corners import End
@@ -14,7 +14,8 @@ class Asked(Inputs):
     front_at: float = from_car("front.oil_at", label="The front oil was right at")
     rear_at: float = from_car("rear.oil_at", label="The rear oil was right at")
     now: float = temperature_now()
-    left: float | None = time_left()
+    time: Time = time_there_is()
+    left: float = time_left()
     refill: float = refill_time()
     front_oil: float = from_car("front.oil", label="Oil in the front dampers")
     rear_oil: float = from_car("rear.oil", label="Oil in the rear dampers")
@@ -22,11 +23,11 @@ class Asked(Inputs):
     bottles: tuple[BottleRow, ...] = bottles_owned()
     front_length: float | None = from_car(
         "front.inside.length", "front_length", label="Front, inside length of the body",
-        optional=True, group=FOLDED,
+        optional=True, group=FOLDED, when=IN_A_HURRY,
     )  # fmt: skip
     rear_length: float | None = from_car(
         "rear.inside.length", "rear_length", label="Rear, inside length of the body",
-        optional=True, group=FOLDED,
+        optional=True, group=FOLDED, when=IN_A_HURRY,
     )  # fmt: skip
     front_law: float = assumed(LAW)
     rear_law: float = assumed(LAW)
