@@ -97,11 +97,12 @@ def _bubbles(
     asked: Asked, parts: Mapping[End, EndPart], chosen: hurry.Option, filled: Sequence[End]
 ) -> list[str]:
     """What the rest that is left does for the bubbles of the dampers that were filled."""
+    lengths = {end: asked.length(end) for end in ENDS}
     if not filled:
         return []
     rest, warm = asked.left - chosen.work, clamp(asked.now)
     sizes = [
-        hurry.bubbles_left(rest, asked.length(end), made.viscosity, warm)
+        hurry.bubbles_left(rest, lengths[end], made.viscosity, warm)
         for end in filled
         if (made := parts[end].made)
     ]
