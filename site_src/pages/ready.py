@@ -28,7 +28,7 @@ def pages(build: BuildInfo, made: str) -> Mapping[str, str]:
         body = sheet_html(Car(), units.METRIC, made, size=size.key)
         name = f"sheet-{size.key}.html"
         found[name] = _page(build, name, tr("Demo car: {size}", size=size.title), body)
-    body = _render("charts.html", charts=book.charts(draw.PAGE), general=_general())
+    body = _render("charts.html", charts=book.charts(draw.PAGE), general=_general(), made=made)
     name = "charts.html"
     found[name] = _page(build, name, tr("Charts that work with a ruler"), body)
     for size in SIZES:
