@@ -54,13 +54,15 @@ def blend(paper: Paper) -> Chart:
     law_said = tr("log rule (Arrhenius): ln ν = Σ share × ln ν; shares of volume, 25 °C")
     says = tr("Two upright scales of viscosity with shares between them. {law}.", law=law_said)
     half = Upright((left_x + right_x) / 2, left.zero, left.slope)
+    within = hand_share(left, crossing(left, right, half))
     return Chart(
         "blend",
         title,
         drawing.picture("blend", title, says),
         _how(share, paper.small),
         law_said,
-        words.accurate_blend(hand_share(left, crossing(left, right, half)), _share_off(left)),
+        words.accurate_blend(within, _share_off(left)),
+        within,
     )
 
 

@@ -61,12 +61,12 @@ def temperature(paper: Paper) -> Chart:
         "data"
     )
     # The edge turned about the crossing leads back to the first scale.
-    off = crossing(drag, warmth, grade, crossing(grade, warmth, drag))
+    within = hand_share(grade, crossing(drag, warmth, grade, crossing(grade, warmth, drag)))
     title = tr("Oil and temperature")
     return Chart(
         *upright_chart(paper, "temperature", title, scales, lines, law),
         words.of_temperature(oil_25 * 1e-6, there, hot, same, cold), law,
-        words.accurate(hand_share(grade, off)),
+        words.accurate(within), within,
     )  # fmt: skip
 
 
@@ -131,12 +131,12 @@ def piston(paper: Paper) -> Chart:
     )
     one = crossing(holes, hole, opening)
     both = crossing(opening, grade, damping, one)
-    off = crossing(damping, opening, grade, both, one)
+    within = hand_share(grade, crossing(damping, opening, grade, both, one))
     title = tr("Another piston, same damping")
     return Chart(
         *upright_chart(paper, "piston", title, scales, lines, law),
         words.of_piston((n, d * 1e-3), nu * 1e-6, (m, e * 1e-3), same * 1e-6, PLATE), law,
-        words.accurate(hand_share(grade, off)),
+        words.accurate(within), within,
     )  # fmt: skip
 
 

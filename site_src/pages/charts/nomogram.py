@@ -16,7 +16,8 @@ Span = tuple[float, float]
 
 @dataclass(frozen=True)
 class Chart:
-    """A chart, how to read it, the law behind it, how true a reading is, and for what it holds."""
+    """A chart, how to read it, the law behind it, and how true a reading is: 19 of 20 lie `within`
+    this share of the value (a length in m, where the sentence says so)."""
 
     key: str
     title: str
@@ -24,6 +25,7 @@ class Chart:
     how: tuple[str, ...]
     law: str
     accuracy: str
+    within: float
 
 
 def log10(value: float) -> float:

@@ -1,5 +1,6 @@
 """The charts of collar and spring: height, force, sag, and another spring at the same height."""
 
+import math
 from collections.abc import Callable
 
 from calc import units
@@ -20,6 +21,7 @@ from site_src.pages.charts.nomogram import (
 )
 from site_src.pages.charts.scale import (
     NINETEEN_OF_TWENTY,
+    OFF,
     Upright,
     anchored_labels,
     beyond,
@@ -70,11 +72,11 @@ def collar(paper: Paper) -> Chart:
         [(lift.x, y_lift), (height.x, y_height), (turns.x, turns.y(log10(n)))],
     )
     law = tr("height = turns × pitch / motion ratio")
-    off = crossing(lift, turns, height, crossing(pitch, ratio, lift))
+    within = hand_share(height, crossing(lift, turns, height, crossing(pitch, ratio, lift)))
     title = tr("Collar turns and ride height")
     return Chart(
         *upright_chart(paper, "collar", title, scales, lines, law),
-        words.of_collar(p * 1e-3, mr, n, one), law, words.accurate(hand_share(height, off)),
+        words.of_collar(p * 1e-3, mr, n, one), law, words.accurate(within), within,
     )  # fmt: skip
 
 
@@ -86,7 +88,7 @@ def _turns_side(paper: Paper, line: Upright) -> Side:
 
     found = anchored_labels(_OCTAVES, y, paper.gap, _EIGHTHS)
     labels = [(value, turns_number(value)) for value in found]
-    return Side("", ticks(labels, y, paper.fine, _EIGHTHS))
+    return Side("", ticks(labels, y, 0.9 * paper.fine, _EIGHTHS))
 
 
 def spring(paper: Paper) -> Chart:
@@ -108,10 +110,10 @@ def spring(paper: Paper) -> Chart:
         (preload.x, preload.y(log10(s))),
     ]
     law = tr("force = rate × preload, until the coils touch")
-    off = crossing(rate, preload, force)
+    within = hand_share(force, crossing(rate, preload, force))
     return Chart(
         *upright_chart(paper, "spring", tr("Spring force"), scales, (line,), law),
-        words.of_spring(k * 1e3, s * 1e-3, f), law, words.accurate(hand_share(force, off)),
+        words.of_spring(k * 1e3, s * 1e-3, f), law, words.accurate(within), within,
     )  # fmt: skip
 
 
@@ -156,10 +158,10 @@ def sag(paper: Paper) -> Chart:
         "spring shorter = load × 9.81 m/s² / (motion ratio × rate); wheel sag = (spring shorter − "
         "preload) / motion ratio"
     )
-    share = hand_share(squeeze, crossing(pull, rate, squeeze, crossing(load, ratio, pull)))
+    within = hand_share(squeeze, crossing(pull, rate, squeeze, crossing(load, ratio, pull)))
     return Chart(
         *upright_chart(paper, "sag", tr("Sag"), scales, lines, law),
-        words.of_sag(w * 1e-3, mr, k * 1e3, s * 1e-3), law, words.accurate_squeeze(share),
+        words.of_sag(w * 1e-3, mr, k * 1e3, s * 1e-3), law, words.accurate_squeeze(within), within,
     )  # fmt: skip
 
 
@@ -199,14 +201,16 @@ def swap(paper: Paper) -> Chart:
         "travel of the collar. {law}.",
         law=law,
     )
-    off = crossing(now, new, give) / give.slope * f * NINETEEN_OF_TWENTY
+    read = OFF / -shift.slope
+    within = NINETEEN_OF_TWENTY * math.hypot(f * crossing(now, new, give) / give.slope, read) * 1e-3
     return Chart(
         "swap",
         title,
         drawing.picture("swap", title, says),
         words.of_swap(k * 1e3, other * 1e3, f, f * d * 1e-3),
         law,
-        words.accurate_shift(off * 1e-3, f),
+        words.accurate_shift(within, f),
+        within,
     )
 
 
