@@ -2,7 +2,8 @@
 
 import math
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from functools import cached_property, partial
 from typing import Any
 
 COVERAGE = 2.0  # k of the expanded uncertainty that is shown: about 95 of 100
@@ -10,13 +11,47 @@ Figures = Callable[[Mapping[str, float]], Mapping[str, float]]
 
 
 @dataclass(frozen=True)
-class Uncertain:
-    """A value, its standard uncertainty, the input behind most of it and that input's share."""
+class Doubt:
+    """A standard uncertainty, the input behind most of it and that input's share (0 to 1)."""
 
-    value: float
-    u: float
-    main: str
-    main_share: float
+    u: float = 0.0
+    main: str = ""
+    main_share: float = 0.0
+
+
+class Uncertain:
+    """A value and its doubt, which `find` works out when it is first asked for: it takes many
+    times as long as the value, and no instruction waits for it that does not depend on it."""
+
+    def __init__(self, value: float, find: Callable[[], Doubt]) -> None:
+        self.value, self._find = value, find
+
+    @cached_property
+    def doubt(self) -> Doubt:
+        return self._find()
+
+    @property
+    def u(self) -> float:
+        return self.doubt.u
+
+    @property
+    def main(self) -> str:
+        return self.doubt.main
+
+    @property
+    def main_share(self) -> float:
+        return self.doubt.main_share
+
+    def at(self, value: float, by: float = 1.0) -> "Uncertain":
+        """Another value that moves `by` times as far as this one."""
+        return Uncertain(value, lambda: replace(self.doubt, u=by * self.u))
+
+    def __eq__(self, other: object) -> bool:
+        if not isinstance(other, Uncertain):
+            return NotImplemented
+        return (self.value, self.doubt) == (other.value, other.doubt)
+
+    __hash__ = None  # type: ignore[assignment]
 
 
 Doubted = Uncertain  # the name in forms that are not typed yet
@@ -68,26 +103,32 @@ class Watched(Mapping[str, float]):
         self.asked |= asked
         return made
 
+    def shifted(self, name: str, by: float) -> "Watched":
+        """The same inputs, one of them shifted."""
+        return Watched(self._inputs, self, name, by)
+
 
 def resolution(step: float) -> float:
     """Standard uncertainty of a reading to the nearest `step` (JCGM 100:2008, F.2.2.1)."""
     return step / math.sqrt(12)
 
 
-def combine(value: float, parts: Mapping[str, float]) -> Uncertain:
+def combine(parts: Mapping[str, float]) -> Doubt:
     """Root of the sum of squares of independent parts u_i = (df/dx_i) u(x_i)."""
     variance = sum(part * part for part in parts.values())
     most = max((abs(part) for part in parts.values()), default=0.0)
     # Of equal parts the first is named: the last bit, which differs between machines, is no reason.
     main = next((name for name, part in parts.items() if abs(part) >= most * (1 - 1e-9)), "")
     share = parts[main] ** 2 / variance if variance > 0 else 0.0
-    return Uncertain(value, math.sqrt(variance), main if share else "", share)
+    return Doubt(math.sqrt(variance), main if share else "", share)
 
 
 def propagate(
     figures: Figures, inputs: Mapping[str, float], u: Mapping[str, float]
 ) -> dict[str, Uncertain]:
     """Every figure with its uncertainty, by a difference over plus and minus u of each input.
+
+    The figures are worked out now, their uncertainty when that of one is asked for.
 
     Where one side is impossible (the figures raise, or are not finite: the input stands at a
     bound) the other side alone is taken; where both are, the input is left out of the budget, as
@@ -96,17 +137,35 @@ def propagate(
     """
     watched = Watched(inputs)
     centre = figures(watched)
-    parts: dict[str, dict[str, float]] = {name: {} for name in centre}
-    for name, width in u.items():
-        if width <= 0 or name not in watched.asked:
-            continue
-        both = [Watched(inputs, watched, name, way * width) for way in (1, -1)]
-        sides = [_finite(figures, each) or centre for each in both]
-        reach = sum(side is not centre for side in sides)
-        for figure in centre:
-            if reach and all(figure in side for side in sides):
-                parts[figure][name] = (sides[0][figure] - sides[1][figure]) / reach
-    return {name: combine(value, parts[name]) for name, value in centre.items()}
+    budget = _Budget(figures, watched, centre, u)
+    return {name: Uncertain(value, partial(budget.of, name)) for name, value in centre.items()}
+
+
+class _Budget:
+    """What each input adds to the doubt of each figure, worked out for all of them at once."""
+
+    def __init__(
+        self, figures: Figures, inputs: Watched, centre: Mapping[str, float], u: Mapping[str, float]
+    ) -> None:
+        self._figures, self._inputs, self._centre, self._u = figures, inputs, centre, u
+
+    def of(self, figure: str) -> Doubt:
+        return combine(self._parts[figure])
+
+    @cached_property
+    def _parts(self) -> dict[str, dict[str, float]]:
+        centre = self._centre
+        parts: dict[str, dict[str, float]] = {name: {} for name in centre}
+        for name, width in self._u.items():
+            if width <= 0 or name not in self._inputs.asked:
+                continue
+            both = [self._inputs.shifted(name, way * width) for way in (1, -1)]
+            sides = [_finite(self._figures, each) or centre for each in both]
+            reach = sum(side is not centre for side in sides)
+            for figure in centre:
+                if reach and all(figure in side for side in sides):
+                    parts[figure][name] = (sides[0][figure] - sides[1][figure]) / reach
+        return parts
 
 
 def _finite(figures: Figures, inputs: Mapping[str, float]) -> Mapping[str, float] | None:
