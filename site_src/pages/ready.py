@@ -37,13 +37,21 @@ def pages(build: BuildInfo, made: str) -> Mapping[str, str]:
         body = sheet_html(Car(), units.METRIC, made, size=size.key)
         name = f"sheet-{size.key}.html"
         found[name] = _page(build, name, tr("Demo car: {size}", size=size.title), body)
-    body = _render("charts.html", charts=book.charts(draw.PAGE), general=_general(), made=made)
+    body = _render(
+        "charts.html",
+        charts=book.charts(draw.PAGE),
+        general=_general(),
+        any_size=tr(book.ANY_SIZE),
+        made=made,
+    )
     name = "charts.html"
     found[name] = _page(build, name, tr("Charts that work with a ruler"), body)
     for size in SIZES:
         if size.paper:
             name = f"charts-{size.key}.html"
-            found[name] = _page(build, name, size.title, _booklet(size, made))
+            found[name] = _page(
+                build, name, tr("Charts. {size}", size=size.title), _booklet(size, made)
+            )
     links = [(f"sheet-{size.key}", size.title) for size in SIZES]
     links.append(("charts", tr("Charts that work with a ruler, one a page")))
     links += [

@@ -1,6 +1,7 @@
 """The blend chart: a straight edge from bottle to bottle shows every blend of the two."""
 
 import math
+from dataclasses import replace
 
 from calc.language import tr
 from calc.physics import oil
@@ -22,6 +23,7 @@ from site_src.pages.charts.scale import (
 THIN, THICK, WANTED = 300e-6, 800e-6, 450e-6  # the worked example
 _APART = (2, 3, 5)  # ratios of bottles whose spread of laws is drawn to scale
 _AROUND = 300e-6
+_NUMBERS_BELOW = 8.0  # mm below the grid
 _BARS, _CAP = 164.0, 1.5  # x of the first bar; half the width of its ends
 
 
@@ -38,7 +40,7 @@ def blend(paper: Paper) -> Chart:
     points = [(_x(left, right, 100 * s), left.y(_log(v))) for s, v in (
         (0, THIN), (share, WANTED), (1, THICK)
     )]  # fmt: skip
-    drawing = Drawing(paper)
+    drawing = Drawing(paper if paper.small else replace(paper, foot=_NUMBERS_BELOW))
     drawing.hairlines(lines)
     drawing.parts.append(_crosses(paper, left, right, side, shares))
     drawing.scale(Drawn("thin", (tr("Thin"), "cSt"), left, (draw.to_left(side),), 1))

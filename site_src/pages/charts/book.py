@@ -22,8 +22,8 @@ GENERAL = (
         "read where it crosses the next line. A number in a ring is set, one in a square is read. "
         "Between two marks, judge by eye."
     ),
-    later("The size of the print does not matter: a chart reads the same at any size."),
 )
+ANY_SIZE = later("A chart reads the same at any size.")
 
 
 def charts(paper: Paper) -> tuple[Chart, ...]:

@@ -44,7 +44,7 @@ class Paper:
         return self.head + self.height - y
 
 
-PAGE = Paper("page", width=190, height=176, head=22, kind=9, gap=4.2, fine=0.8, foot=8)
+PAGE = Paper("page", width=190, height=168, head=22, kind=9, gap=4.2, fine=0.77)
 POCKET = Paper("pocket", width=59.8, height=66, head=16.5, kind=8, gap=3.6, fine=0.7)
 
 

@@ -88,7 +88,7 @@ def _turns_side(paper: Paper, line: Upright) -> Side:
 
     found = anchored_labels(_OCTAVES, y, paper.gap, _EIGHTHS)
     labels = [(value, turns_number(value)) for value in found]
-    return Side("", ticks(labels, y, 0.9 * paper.fine, _EIGHTHS))
+    return Side("", ticks(labels, y, 0.95 * paper.fine, _EIGHTHS))
 
 
 def spring(paper: Paper) -> Chart:
