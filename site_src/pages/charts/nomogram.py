@@ -1,6 +1,7 @@
 """What the charts of upright scales share: a straight edge over two scales gives a third."""
 
 import math
+import re
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
@@ -12,6 +13,7 @@ from site_src.pages.charts.draw import Drawing, Drawn, Paper, Side
 from site_src.pages.charts.scale import Upright, log_labels, number, ticks, to_the_ends
 
 Span = tuple[float, float]
+_SPLIT = re.compile(r"(?<=\d) (?=°C|mm\b|cSt|N\b|lbf|mPa|%|:)|(?<= :) (?=\d)")
 
 
 @dataclass(frozen=True)
@@ -26,6 +28,11 @@ class Chart:
     law: str
     accuracy: str
     within: float
+
+    def sentences(self, general: Sequence[str], with_law: bool) -> list[str]:
+        """What stands below it, with each number and its unit on one line."""
+        last = [tr("Law: {law}.", law=self.law)] if with_law else []
+        return [_SPLIT.sub(NBSP, one) for one in (*self.how, *general, self.accuracy, *last)]
 
 
 def log10(value: float) -> float:
