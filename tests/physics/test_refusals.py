@@ -17,6 +17,7 @@ import pytest
 
 from calc import physics
 from calc.physics import (
+    alike,
     batches,
     bubbles,
     chassis,
@@ -59,6 +60,8 @@ BUBBLE = {"diameter": 5e-4, "viscosity": 3.5e-4, "density": 970.0, "gas_density"
 OIL = {"piston": PISTON, "viscosity": 3.5e-4, "density": 970.0}
 
 TABLE: list[tuple[Callable[..., Any], dict[str, Any], str]] = [
+    (alike.difference_doubt, {"one": 1e-4, "other": 2e-4}, "one0 other0"),
+    (alike.judged, {"difference": 1e-4, "u": 2e-5, "limit": 3e-4}, "difference~ u0 limit+"),
     (bubbles.slow_speed, BUBBLE, "diameter+ viscosity+ density+ gas_density0"),
     (bubbles.fast_speed, BUBBLE, "diameter+ viscosity+ density+ gas_density0"),
     (bubbles.rise_times, {"height": 0.02, **BUBBLE},
