@@ -18,8 +18,9 @@ class Step:
 class Quantity:
     """A named result in SI. `u` is its standard uncertainty; `main` is the name of the input
     behind most of it, `main_label` is how it is called in the language spoken, and `main_share`
-    says how much (0 to 1) of the variance that input makes. `decimals` is for a figure without
-    uncertainty that its unit's usual decimals would not show."""
+    says how much (0 to 1) of the variance that input makes. `ends` are how far below and above the
+    value its interval reaches, where these differ. `decimals` is for a figure without uncertainty
+    that its unit's usual decimals would not show."""
 
     name: str
     label: str
@@ -31,6 +32,7 @@ class Quantity:
     main_share: float = 0.0
     note: str = ""
     decimals: int | None = None
+    ends: tuple[float, float] | None = None
 
 
 @dataclass(frozen=True)

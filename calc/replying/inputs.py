@@ -292,8 +292,9 @@ class Inputs(Declared, base=True):
         """A figure with its uncertainty as a quantity of the answer, its main contributor named."""
         label_of_main = self.labels.get(of.main, "")
         return Quantity(
-            name, label, of.value, kind, of.u, of.main, label_of_main, of.main_share, note
-        )
+            name, label, of.value, kind, of.u, of.main, label_of_main, of.main_share, note,
+            ends=of.ends,
+        )  # fmt: skip
 
 
 class Group(Declared, base=True):

@@ -1,7 +1,6 @@
 """What the corner loads say: instructions, cautions, tables, plot and working."""
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import replace
 
 from calc.answering.answer import (
     AtCorner,
@@ -73,7 +72,7 @@ def quantities(given: Given, doubted: Mapping[str, Doubted]) -> tuple[Quantity, 
         if name in doubted
     ]
     total = doubted["total"]
-    mass = replace(total, value=total.value / STANDARD_GRAVITY, u=total.u / STANDARD_GRAVITY)
+    mass = total.times(1 / STANDARD_GRAVITY)
     return (*made, given.quantity("mass", tr("Weight of the whole car"), "mass", mass))
 
 

@@ -135,9 +135,11 @@ def figures(given: Given, made: Plan) -> Mapping[str, float]:
     for end in ENDS:
         damping, oil = made.damping[end], pair_after(given, end).oil
         change = ends[f"{end}_damping_change"]
-        ends[f"{end}_ratio"] = ends[f"{end}_ratio_before"] * change
-        by_oil = 1.0 / change if damping.named or damping.lack else 1.0
-        ends[f"{end}_oil_exact"] = oil * by_oil
+        mend = damping.mended / damping.changed
+        ends[f"{end}_ratio"] = ends[f"{end}_ratio_before"] * change * mend
+        other = damping.grade / made.becomes.pair(end).oil
+        by_oil = damping.changed / damping.before / change if damping.named or damping.lack else 1.0
+        ends[f"{end}_oil_exact"] = oil * by_oil * other
     loads = [max(0.0, load + more) for load, more in zip(still.readings, held.loads, strict=True)]
     return {**ends, "cross_weight": shares(loads).cross}
 
