@@ -1,7 +1,10 @@
 """What a form answers: finished text and SI values, instructions first. Knows no markup."""
 
-from dataclasses import dataclass
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
 from typing import Any, Literal
+
+from calc.answering.uncertainty import Uncertain
 
 
 @dataclass(frozen=True)
@@ -18,21 +21,39 @@ class Step:
 class Quantity:
     """A named result in SI. `u` is its standard uncertainty; `main` is the name of the input
     behind most of it, `main_label` is how it is called in the language spoken, and `main_share`
-    says how much (0 to 1) of the variance that input makes. `ends` are how far below and above the
-    value its interval reaches, where these differ. `decimals` is for a figure without uncertainty
+    says how much (0 to 1) of the variance that input makes: these are worked out when they are
+    first asked for. `ends` are how far below and above the value its interval reaches, where
+    these differ. `inputs` are the labels by name. `decimals` is for a figure without uncertainty
     that its unit's usual decimals would not show."""
 
     name: str
     label: str
     value: float
     kind: str
-    u: float = 0.0
-    main: str = ""
-    main_label: str = ""
-    main_share: float = 0.0
+    doubt: Uncertain | None = None
+    inputs: Mapping[str, str] = field(default_factory=dict, compare=False)
     note: str = ""
     decimals: int | None = None
-    ends: tuple[float, float] | None = None
+
+    @property
+    def u(self) -> float:
+        return self.doubt.u if self.doubt else 0.0
+
+    @property
+    def main(self) -> str:
+        return self.doubt.main if self.doubt else ""
+
+    @property
+    def main_label(self) -> str:
+        return self.inputs.get(self.main, "")
+
+    @property
+    def main_share(self) -> float:
+        return self.doubt.main_share if self.doubt else 0.0
+
+    @property
+    def ends(self) -> tuple[float, float] | None:
+        return self.doubt.ends if self.doubt else None
 
 
 @dataclass(frozen=True)
@@ -177,7 +198,11 @@ class Filled:
 class Answer:
     """`above` is the car seen from above, with something at each corner; empty where there is
     nothing to show. `poured` are volumes in m³ that the work takes out of the car's bottles, by
-    row; `bottled` are those that it fills."""
+    row; `bottled` are those that it fills.
+
+    `on_doubt` gives the cautions that depend on the uncertainty of a figure, in words. They follow
+    the instruction, which is on screen before that uncertainty is worked out, so none of them can
+    be a stop: what changes the instruction or its stops is worked out first."""
 
     steps: tuple[Step, ...]
     quantities: tuple[Quantity, ...] = ()
@@ -190,3 +215,9 @@ class Answer:
     above: tuple[AtCorner, ...] = ()
     poured: tuple[tuple[int, float], ...] = ()
     bottled: tuple[Filled, ...] = ()
+    on_doubt: Callable[[], tuple[str, ...]] = field(default=tuple, compare=False)
+
+    @property
+    def all_cautions(self) -> tuple[Caution, ...]:
+        """The cautions, those that depend on an uncertainty last."""
+        return (*self.cautions, *map(Caution, self.on_doubt()))

@@ -3,6 +3,7 @@
 import math
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, replace
+from functools import cached_property, partial
 from typing import Any
 
 COVERAGE = 2.0  # k of the expanded uncertainty that is shown: about 95 of 100
@@ -15,23 +16,61 @@ Figures = Callable[[Mapping[str, float]], Mapping[str, float]]
 
 
 @dataclass(frozen=True)
-class Uncertain:
-    """A value, its standard uncertainty, the input behind most of it and that input's share.
+class Doubt:
+    """A standard uncertainty, the input behind most of it and that input's share (0 to 1).
 
     `ends` are how far the interval of about 95 cases in 100 reaches below the value and above it,
     where the two differ so much that ± would mislead; else it is the value ± 2 u.
     """
 
-    value: float
-    u: float
-    main: str
-    main_share: float
+    u: float = 0.0
+    main: str = ""
+    main_share: float = 0.0
     ends: tuple[float, float] | None = None
 
-    def times(self, factor: float) -> "Uncertain":
-        """The same in another unit; the factor is exact and above zero."""
-        ends = self.ends and (self.ends[0] * factor, self.ends[1] * factor)
-        return replace(self, value=self.value * factor, u=self.u * factor, ends=ends)
+    def times(self, by: float) -> "Doubt":
+        """That of a figure which moves `by` times as far; by is above 0."""
+        ends = self.ends and (by * self.ends[0], by * self.ends[1])
+        return replace(self, u=by * self.u, ends=ends)
+
+
+class Uncertain:
+    """A value and its doubt, which `find` works out when it is first asked for: it takes many
+    times as long as the value, and no instruction waits for it that does not depend on it."""
+
+    def __init__(self, value: float, find: Callable[[], Doubt]) -> None:
+        self.value, self._find = value, find
+
+    @cached_property
+    def doubt(self) -> Doubt:
+        return self._find()
+
+    @property
+    def u(self) -> float:
+        return self.doubt.u
+
+    @property
+    def main(self) -> str:
+        return self.doubt.main
+
+    @property
+    def main_share(self) -> float:
+        return self.doubt.main_share
+
+    @property
+    def ends(self) -> tuple[float, float] | None:
+        return self.doubt.ends
+
+    def at(self, value: float, by: float = 1.0) -> "Uncertain":
+        """Another value that moves `by` times as far as this one."""
+        return Uncertain(value, lambda: self.doubt.times(by))
+
+    def __eq__(self, other: object) -> bool:
+        if not isinstance(other, Uncertain):
+            return NotImplemented
+        return (self.value, self.doubt) == (other.value, other.doubt)
+
+    __hash__ = None  # type: ignore[assignment]
 
 
 Doubted = Uncertain  # the name in forms that are not typed yet
@@ -83,6 +122,10 @@ class Watched(Mapping[str, float]):
         self.asked |= asked
         return made
 
+    def shifted(self, name: str, by: float) -> "Watched":
+        """The same inputs, one of them shifted."""
+        return Watched(self._inputs, self, name, by)
+
 
 def resolution(step: float) -> float:
     """Standard uncertainty of a reading to the nearest `step` (JCGM 100:2008, F.2.2.1)."""
@@ -111,7 +154,7 @@ class Part:
         return max(0.0, self.up, self.down)
 
 
-def combine(value: float, parts: Mapping[str, Part]) -> Uncertain:
+def combine(parts: Mapping[str, Part]) -> Doubt:
     """Root of the sum of squares of independent parts, those upward and those downward apart."""
     widths = {name: abs(part.u) for name, part in parts.items()}
     variance = sum(width * width for width in widths.values())
@@ -123,7 +166,7 @@ def combine(value: float, parts: Mapping[str, Part]) -> Uncertain:
     above = math.hypot(*(part.above for part in parts.values()))
     skew = max(below, above) > _SKEW * min(below, above)
     ends = (below, above) if skew else None
-    return Uncertain(value, math.sqrt(variance), main if share else "", share, ends)
+    return Doubt(math.sqrt(variance), main if share else "", share, ends)
 
 
 def propagate(
@@ -131,85 +174,90 @@ def propagate(
 ) -> dict[str, Uncertain]:
     """Every figure with its uncertainty, from moving each input by plus and minus COVERAGE u.
 
-    As far as the interval reaches, so that a figure which bends or has a kink within it (a spring
-    about to lie loose, a shaft about to lock) gets an interval with two ends.
+    The figures are worked out now, their uncertainty when that of one is asked for.
 
-    Where an input can move less on one side (beyond, the figures raise or are not finite: it stands
-    near a bound) it is moved as far as it can; where it has no room on either side it is left out
-    of the budget. An input that the figures do not ask for cannot move them: it is not tried.
+    An input is moved as far as the interval reaches, so that a figure which bends or has a kink
+    within it (a spring about to lie loose, a shaft about to lock) gets an interval with two ends.
+    Where it can move less on one side (beyond, the figures raise or are not finite: it stands near
+    a bound) it is moved as far as it can; where it has no room on either side it is left out of the
+    budget. An input that the figures do not ask for cannot move them: it is not tried.
     """
     watched = Watched(inputs)
     centre = figures(watched)
-    parts: dict[str, dict[str, Part]] = {name: {} for name in centre}
-    for name, width in u.items():
-        if width <= 0 or name not in watched.asked:
-            continue
-        up, down = (_moved(figures, inputs, watched, name, way * width) for way in (1, -1))
-        sides = (up is not None) + (down is not None)
-        if not sides:
-            continue
-        for figure, value in centre.items():
-            there, back = (up or centre).get(figure), (down or centre).get(figure)
-            if there is not None and back is not None:
-                parts[figure][name] = Part(there - value, back - value, sides)
-    found = {name: combine(value, parts[name]) for name, value in centre.items()}
-    skew = [name for name, one in found.items() if one.ends is not None]
-    return found | {
-        name: replace(found[name], ends=_ends(figures, inputs, u, name, centre[name], parts[name]))
-        for name in skew
-    }
+    budget = _Budget(figures, watched, centre, u)
+    return {name: Uncertain(value, partial(budget.of, name)) for name, value in centre.items()}
 
 
-def _ends(
-    figures: Figures,
-    inputs: Mapping[str, float],
-    u: Mapping[str, float],
-    name: str,
-    centre: float,
-    parts: Mapping[str, Part],
-) -> tuple[float, float]:
-    """How far the interval of a figure reaches below and above: as far as the figure goes where
-    all inputs move together by COVERAGE standard deviations, each by its share. A figure that goes
-    no further (nothing is looser than loose) ends there. Where it hardly follows, another of its
-    causes holds it back, and the root of the sum of squares is kept."""
-    ends = []
-    for way in (-1, 1):
-        reach = {one: max(0.0, way * part.up, way * part.down) for one, part in parts.items()}
-        whole = math.hypot(*reach.values())
-        if not whole:
-            ends.append(0.0)
-            continue
-        shifted = {**inputs}
-        for one, part in parts.items():
-            side = 1 if way * part.up >= way * part.down else -1
-            shifted[one] += side * COVERAGE * u[one] * reach[one] / whole
-        there = (_finite(figures, Watched(shifted)) or {}).get(name)
-        together = 0.0 if there is None else way * (there - centre)
-        ends.append(together if together > _FOLLOWS * whole else whole)
-    return ends[0], ends[1]
+class _Budget:
+    """What each input adds to the doubt of each figure, worked out for all of them at once."""
 
+    def __init__(
+        self, figures: Figures, inputs: Watched, centre: Mapping[str, float], u: Mapping[str, float]
+    ) -> None:
+        self._figures, self._inputs, self._centre, self._u = figures, inputs, centre, u
 
-def _moved(
-    figures: Figures, inputs: Mapping[str, float], centre: Watched, name: str, u: float
-) -> Mapping[str, float] | None:
-    """The figures with an input moved by COVERAGE u or, where that cannot be, as far as it can;
-    None where it has no room."""
+    def of(self, figure: str) -> Doubt:
+        found = combine(self._parts[figure])
+        return found if found.ends is None else replace(found, ends=self._ends(figure))
 
-    def at(by: float) -> Mapping[str, float] | None:
-        return _finite(figures, Watched(inputs, centre, name, by * u))
+    @cached_property
+    def _parts(self) -> dict[str, dict[str, Part]]:
+        centre = self._centre
+        parts: dict[str, dict[str, Part]] = {name: {} for name in centre}
+        for name, width in self._u.items():
+            if width <= 0 or name not in self._inputs.asked:
+                continue
+            up, down = (self._moved(name, way * width) for way in (1, -1))
+            sides = (up is not None) + (down is not None)
+            if not sides:
+                continue
+            for figure, value in centre.items():
+                there, back = (up or centre).get(figure), (down or centre).get(figure)
+                if there is not None and back is not None:
+                    parts[figure][name] = Part(there - value, back - value, sides)
+        return parts
 
-    found = at(COVERAGE)
-    if found is not None:
+    def _moved(self, name: str, u: float) -> Mapping[str, float] | None:
+        """The figures with an input moved by COVERAGE u or, where that cannot be, as far as it can;
+        None where it has no room."""
+
+        def at(by: float) -> Mapping[str, float] | None:
+            return _finite(self._figures, self._inputs.shifted(name, by * u))
+
+        found = at(COVERAGE)
+        if found is not None:
+            return found
+        possible, beyond = 0.0, COVERAGE
+        for _ in range(_HALVINGS):
+            middle = (possible + beyond) / 2
+            moved = at(middle)
+            if moved is None:
+                beyond = middle
+            else:
+                possible, found = middle, moved
         return found
-    possible, beyond = 0.0, COVERAGE
-    for _ in range(_HALVINGS):
-        middle = (possible + beyond) / 2
-        moved = at(middle)
-        if moved is None:
-            beyond = middle
-        else:
-            possible, found = middle, moved
-    return found
+
+    def _ends(self, figure: str) -> tuple[float, float]:
+        """How far the interval of a figure reaches below and above: as far as the figure goes where
+        all inputs move together by COVERAGE standard deviations, each by its share. A figure that
+        goes no further (nothing is looser than loose) ends there. Where it hardly follows, another
+        of its causes holds it back, and the root of the sum of squares is kept."""
+        ends = []
+        parts = self._parts[figure]
+        for way in (-1, 1):
+            reach = {one: max(0.0, way * part.up, way * part.down) for one, part in parts.items()}
+            whole = math.hypot(*reach.values())
+            if not whole:
+                ends.append(0.0)
+                continue
+            shifted = dict(self._inputs)
+            for one, part in parts.items():
+                side = 1 if way * part.up >= way * part.down else -1
+                shifted[one] += side * COVERAGE * self._u[one] * reach[one] / whole
+            there = (_finite(self._figures, Watched(shifted)) or {}).get(figure)
+            together = 0.0 if there is None else way * (there - self._centre[figure])
+            ends.append(together if together > _FOLLOWS * whole else whole)
+        return ends[0], ends[1]
 
 
 def _finite(figures: Figures, inputs: Mapping[str, float]) -> Mapping[str, float] | None:

@@ -2,21 +2,28 @@
 
 Turned collars lift an end by pitch / motion ratio. Where the car rises by another share of that
 than predicted, time after time, it is the motion ratio of the record that is off: the best ratio
-by least squares over all that has been seen.
+by least squares over all that has been seen. Heights that scatter about that by more than the
+gauge does show the band within which friction holds the car. Another spring lets the car settle by
+load / rate: where it settles elsewhere than predicted, it is the rate of the spring that was
+fitted, its load being known.
 """
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from typing import Literal
 
 from calc.answering.uncertainty import COVERAGE
 from calc.asking import record
 from calc.asking.entry import Number
 from calc.kept.log import Entry
-from calc.model.car import Car, singles
-from calc.model.corners import ENDS, End
-from calc.model.following import uncertainty_with
+from calc.model.car import Car, is_known, singles
+from calc.model.corners import CORNERS, ENDS, End
+from calc.model.following import stands_up, uncertainty_with
+from calc.model.standing import stand_up
 
+Explains = Literal["motion_ratio", "spring_rate", "friction"]
+EXPLAINS: tuple[Explains, ...] = ("motion_ratio", "spring_rate", "friction")
 _LEAST = 0.2e-3
 """m; a smaller predicted rise teaches nothing that a height gauge could show."""
 
@@ -24,12 +31,21 @@ _LEAST = 0.2e-3
 @dataclass(frozen=True)
 class Seen:
     """A predicted change of height beside the measured one, m, with the standard uncertainty of
-    the measured change and of the whole prediction."""
+    the measured change (the gauge's, and where friction lets the car come to rest) and of the
+    whole prediction. `by` is what was done: collars turned, springs fitted, or both. `then` has
+    the values of the record that the prediction was made with."""
 
     predicted: float
     measured: float
-    u_measured: float
+    u_gauge: float
+    u_friction: float
     u_predicted: float
+    by: frozenset[str]
+    then: Mapping[Explains, float]
+
+    @property
+    def u_measured(self) -> float:
+        return math.hypot(self.u_gauge, self.u_friction)
 
     @property
     def is_off(self) -> bool:
@@ -39,16 +55,24 @@ class Seen:
 
 
 @dataclass(frozen=True)
+class Offer:
+    """A value of the record, SI, that would have predicted better what was seen, with its standard
+    uncertainty, and how many heights it rests on."""
+
+    name: Explains
+    value: float
+    u: float
+    count: int
+
+
+@dataclass(frozen=True)
 class Lesson:
-    """What an end has shown: how often, the last of it, and the motion ratio that would have
-    predicted all of it best, with its standard uncertainty. `fits` says whether that ratio differs
-    from the one of the record by more than its uncertainty, and is one that can be."""
+    """What an end has shown, and which other values of the record would explain it: only those
+    that differ from the record by more than their uncertainty, and that can be."""
 
     end: End
     seen: tuple[Seen, ...]
-    ratio: float
-    u: float
-    fits: bool
+    offers: tuple[Offer, ...]
 
     @property
     def last(self) -> Seen:
@@ -57,8 +81,14 @@ class Lesson:
 
 def lessons(car: Car, entries: Sequence[Entry]) -> tuple[Lesson, ...]:
     """What the entries of a car's log teach, oldest first; one lesson an end at most."""
-    found = (_lesson(car, end, _seen(car, end, entries)) for end in ENDS)
-    return tuple(lesson for lesson in found if lesson is not None)
+    found = []
+    for end in ENDS:
+        seen = _seen(car, end, entries)
+        if seen:
+            made = (_ratio(seen), _rate(car, end, seen), _friction(seen))
+            fit = tuple(offer for offer in made if offer and _fits(car, end, offer))
+            found.append(Lesson(end, seen, fit))
+    return tuple(found)
 
 
 def _seen(car: Car, end: End, entries: Sequence[Entry]) -> tuple[Seen, ...]:
@@ -66,12 +96,14 @@ def _seen(car: Car, end: End, entries: Sequence[Entry]) -> tuple[Seen, ...]:
     path = f"{end}.ride_height"
     found = []
     start: tuple[float, float] | None = None  # the height before the deeds, its uncertainty
-    for entry in entries:
+    by: set[str] = set()
+    for entry, then in zip(entries, _then(car, end, entries), strict=True):
         was = entry.was.get(path)
         told = entry.does.learned.get(path)
         if told is None:
             if was is not None and was[1] is not None and was[1].how != "predicted":
-                start = was[0], uncertainty_with(car, path, was[1])
+                start, by = (was[0], uncertainty_with(car, path, was[1])), set()
+            by.update(_kinds(end, entry))
             continue
         value, source = told
         if start is not None and was is not None and was[1] is not None:
@@ -80,23 +112,101 @@ def _seen(car: Car, end: End, entries: Sequence[Entry]) -> tuple[Seen, ...]:
                 u = math.hypot(u_before, uncertainty_with(car, path, source))
                 # What is common to both, the height before, is in the measured change.
                 u_rise = math.sqrt(max(0.0, (was[1].u or 0.0) ** 2 - u_before**2))
-                found.append(Seen(was[0] - before, value - before, u, u_rise))
-        start = None
+                # Two heights, each anywhere in the band (JCGM 100:2008, 4.3.7).
+                rest = then["friction"] / math.sqrt(6.0)
+                made = Seen(was[0] - before, value - before, u, rest, u_rise, frozenset(by), then)
+                found.append(made)
+        start, by = None, set()
     return tuple(found)
 
 
-def _lesson(car: Car, end: End, seen: tuple[Seen, ...]) -> Lesson | None:
-    if not seen:
-        return None
-    squares = sum(one.predicted**2 for one in seen)
-    factor = sum(one.predicted * one.measured for one in seen) / squares
-    u_factor = math.sqrt(sum((one.predicted * one.u_measured) ** 2 for one in seen)) / squares
-    path = f"{end}.motion_ratio"
-    now = record.get(car, path)
-    ratio = now / factor if factor > 0 else math.inf
+def _kinds(end: End, entry: Entry) -> Iterator[str]:
+    if any(entry.does.turns.values()):
+        yield "turned"
+    for path in entry.does.fitted:
+        if ".spring_" in path:
+            yield "fitted" if path.startswith(f"{end}.") else "fitted elsewhere"
+
+
+def _then(car: Car, end: End, entries: Sequence[Entry]) -> Sequence[Mapping[Explains, float]]:
+    """The values of the record when each entry was made, itself carried out."""
+    now: dict[Explains, float] = {}
+    for name in EXPLAINS:
+        path = f"{end}.{name}"
+        entry = singles()[path]
+        assert isinstance(entry, Number)
+        usual = None if is_known(car, path) else entry.typical
+        now[name] = record.get(car, path) if usual is None else usual
+    found = []
+    for one in reversed(entries):
+        found.append(dict(now))
+        for name in EXPLAINS:
+            if (was := one.was.get(f"{end}.{name}")) and was[1] is not None:
+                now[name] = was[0]
+    return found[::-1]
+
+
+def _fits(car: Car, end: End, offer: Offer) -> bool:
+    """Whether an offer can be, and says more than the record does."""
+    path = f"{end}.{offer.name}"
     entry = singles()[path]
     assert isinstance(entry, Number)
-    u = ratio * u_factor / factor if factor > 0 else math.inf
     low, high = entry.usual
-    fits = low <= ratio <= high and abs(ratio - now) > COVERAGE * u
-    return Lesson(end, seen, ratio, u, fits)
+    now = record.get(car, path)
+    return low <= offer.value <= high and abs(offer.value - now) > COVERAGE * offer.u
+
+
+def _turned(seen: Sequence[Seen]) -> list[tuple[Seen, float]]:
+    """Those after turned collars alone, each with the rise that a motion ratio of 1 would give."""
+    return [(s, s.predicted * s.then["motion_ratio"]) for s in seen if s.by == {"turned"}]
+
+
+def _ratio(seen: Sequence[Seen]) -> Offer | None:
+    """The ratio R for which measured = lift / R, lift being pitch times turns."""
+    turned = _turned(seen)
+    squares = math.fsum(lift**2 for _, lift in turned)
+    share = math.fsum(lift * s.measured for s, lift in turned) / squares if turned else 0.0
+    if share <= 0:
+        return None
+    u = math.sqrt(math.fsum((lift * s.u_measured) ** 2 for s, lift in turned)) / squares
+    return Offer("motion_ratio", 1 / share, u / share**2, len(turned))
+
+
+def _friction(seen: Sequence[Seen]) -> Offer | None:
+    """The band that the scatter about the best ratio shows beyond the gauge's own: the difference
+    of two heights, each anywhere in a band, has the variance band² / 6."""
+    turned = _turned(seen)
+    best = _ratio(seen)
+    free = len(turned) - 1
+    if best is None or free < 1:
+        return None
+    variance = math.fsum((s.measured - lift / best.value) ** 2 for s, lift in turned) / free
+    gauge = math.fsum(s.u_gauge**2 for s, _ in turned) / len(turned)
+    if variance <= gauge:
+        return None
+    band = math.sqrt(6.0 * (variance - gauge))
+    # A variance from few has the relative standard uncertainty √(2 / n) (JCGM 100:2008, E.4.3);
+    # neighbours share a height, which makes them worth 2/3 as many: 1 + 2 (1/2)² = 3/2.
+    u = 6.0 * variance * math.sqrt(3.0 / free) / (2.0 * band)
+    return Offer("friction", band, u, len(turned))
+
+
+def _rate(car: Car, end: End, seen: Sequence[Seen]) -> Offer | None:
+    """The rate of the spring fitted last, from the height at which it carries its known load."""
+    fitted = [s for s in seen if s.by == {"fitted"}]
+    if not fitted or not stands_up(car):
+        return None
+    last = fitted[-1]
+    try:
+        seats = zip(CORNERS, stand_up(car).seats, strict=True)
+        force = math.fsum(seat.force for corner, seat in seats if corner.end is end) / 2
+    except ValueError:
+        return None
+    if force <= 0:
+        return None
+    ratio = last.then["motion_ratio"]
+    give = 1 / last.then["spring_rate"] - (last.measured - last.predicted) * ratio / force
+    if give <= 0:
+        return None
+    u = math.hypot(last.u_measured, last.u_predicted) * ratio / force
+    return Offer("spring_rate", 1 / give, u / give**2, 1)

@@ -11,10 +11,12 @@ from calc import units
 from calc.answering.answer import Axis, Caution, Curve, Plot, Step, Table
 from calc.answering.hand import turn_words, way_words
 from calc.answering.uncertainty import COVERAGE
+from calc.asking import record
+from calc.asking.entry import Number
 from calc.forms.cautions import stand
 from calc.forms.names import collar_label, corner_label, corner_word, end_label
 from calc.kept.labels import label_of, said
-from calc.kept.lessons import Lesson, lessons
+from calc.kept.lessons import Lesson, Offer, lessons
 from calc.kept.log import (  # fmt: skip
     CHECK,
     TURN,
@@ -65,13 +67,22 @@ class LogView:
 
 @dataclass(frozen=True)
 class LessonView:
-    """What the gauge has shown at an end, and the motion ratio that it offers; no `offer` where
-    the one of the record explains it as well."""
+    """What the gauge has shown at an end, and the values that it offers; none where those of the
+    record explain it as well."""
 
     end: str
     says: str
-    offer: str
-    ratio: float
+    offers: tuple["OfferView", ...]
+
+
+@dataclass(frozen=True)
+class OfferView:
+    """A value that would explain it, as a sentence and as its button; the value in SI for that."""
+
+    name: str
+    says: str
+    use: str
+    value: float
     u: float
 
 
@@ -107,21 +118,39 @@ def _lesson(car: Car, lesson: Lesson, system: str) -> LessonView:
             "That is more than the ± of both: bounce the car and measure again, see that each "
             "collar is where the log has it, and that preload and rate are right."
         )
-    if not lesson.fits:
-        return LessonView(lesson.end, says, "", lesson.ratio, lesson.u)
-    places = units.decimals_for(lesson.u, "ratio", system)
-    ratio = units.show(lesson.ratio, "ratio", system, places)
-    width = units.show(COVERAGE * lesson.u, "ratio", system, places)
-    now = units.show(car.axle(lesson.end).motion_ratio, "ratio", system)
-    count = len(lesson.seen)
-    offer = (
-        tr("A motion ratio of {ratio} ± {width} instead of {now} would explain it.",
-           ratio=ratio, width=width, now=now)
-        if count == 1
-        else tr("A motion ratio of {ratio} ± {width} instead of {now} would explain all {count} "
-                "measurements best.", ratio=ratio, width=width, now=now, count=count)
-    )  # fmt: skip
-    return LessonView(lesson.end, says, offer, lesson.ratio, lesson.u)
+    offers = tuple(_offer(car, lesson.end, one, system) for one in lesson.offers)
+    return LessonView(lesson.end, says, offers)
+
+
+def _offer(car: Car, end: End, offer: Offer, system: str) -> OfferView:
+    path = f"{end}.{offer.name}"
+    entry = singles()[path]
+    assert isinstance(entry, Number)
+    places = units.decimals_for(offer.u, entry.kind, system)
+    value = units.number_text(offer.value, entry.kind, system, places)
+    width = units.show(COVERAGE * offer.u, entry.kind, system, places)
+    now = units.show(record.get(car, path), entry.kind, system)
+    if offer.name == "motion_ratio":
+        use = tr("Use that ratio")
+        says = (
+            tr("A motion ratio of {ratio} ± {width} instead of {now} would explain it.",
+               ratio=value, width=width, now=now)
+            if offer.count == 1
+            else tr("A motion ratio of {ratio} ± {width} instead of {now} would explain all "
+                    "{count} measurements best.",
+                    ratio=value, width=width, now=now, count=offer.count)
+        )  # fmt: skip
+    elif offer.name == "spring_rate":
+        use = tr("Use that rate")
+        says = tr("A spring rate of {rate} ± {width} instead of {now} would explain where the car "
+                  "settled on the spring that was fitted.",
+                  rate=value, width=width, now=now)  # fmt: skip
+    else:
+        use = tr("Use that friction")
+        says = tr("The {count} heights scatter by more than the gauge does: friction that lets "
+                  "the car come to rest within {band} ± {width} would explain it, not within "
+                  "{now}.", count=offer.count, band=value, width=width, now=now)  # fmt: skip
+    return OfferView(offer.name, says, use, offer.value, offer.u)
 
 
 def _corner(car: Car, since: Sequence[Entry], key: Corner, turned: float) -> CornerView:
@@ -181,7 +210,8 @@ def _cautions(since: Sequence[Entry]) -> tuple[Caution, ...]:
         Caution(
             tr(
                 "A collar that creeps will creep again ({corners}): a collar has to be stiff "
-                "to turn. See what the car's manual says about holding it.",
+                "to turn. See what the car's manual says about holding it. What was measured "
+                "before it crept is no longer so: measure ride height and loads again.",
                 corners=", ".join(crept),
             )
         ),

@@ -49,7 +49,7 @@ def _differ(before: Car, after: Car, end: End, names: tuple[str, ...]) -> bool:
     return any(getattr(before.axle(end), n) != getattr(after.axle(end), n) for n in names)
 
 
-def _stands(car: Car) -> bool:
+def stands_up(car: Car) -> bool:
     """Whether enough is known of the car to stand it up."""
     paths = [f"{end}.{name}" for end in ENDS for name in (*_STANDS, "ride_height")]
     paths += [f"corners.{corner}.load" for corner in CORNERS]
@@ -58,7 +58,7 @@ def _stands(car: Car) -> bool:
 
 def _refitted(before: Car, after: Car, ends: list[End]) -> Predicted | None:
     """Where the car comes to rest on its other springs; None where that cannot be said."""
-    if not _stands(before):
+    if not stands_up(before):
         return None
     try:
         stacks = {}
@@ -76,7 +76,7 @@ def _turned(
     car: Car, turns: Mapping[Corner, float], said: frozenset[str], when: float, of: str
 ) -> Car:
     made: Predicted | None = None
-    if _stands(car):
+    if stands_up(car):
         try:
             made = stand_up(car).turned([turns.get(corner, 0.0) for corner in CORNERS])
             made.stance  # noqa: B018

@@ -1,11 +1,12 @@
 """Batches of oil mixed from shared bottles, in whole steps of a syringe or in drops. SI floats."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from heapq import heappop, heappush
 from itertools import combinations_with_replacement
-from math import ceil, inf, log
+from math import ceil, floor, inf, log
 
-from calc.physics.oil import band, blend
+from calc.physics.oil import Steps
 from calc.physics.require import positive
 
 MOST_STEPS = 300
@@ -72,14 +73,14 @@ def shared(batches: Sequence[Batch], stock: Sequence[Stock]) -> tuple[Recipe, ..
     if not all(choices):
         return None
     if len(batches) == 1:
-        return (min((row[0] for row in choices[0]), key=lambda one: one[0])[1],)
+        return (choices[0][0].best[1],)
     best: tuple[float, tuple[Recipe, ...] | None] = (inf, None)
     for first in choices[0]:
         for second in choices[1]:
-            if first[0][0] + second[0][0] >= best[0]:
+            if first.best[0] + second.best[0] >= best[0]:
                 break
             for cost, one in first:
-                if cost + second[0][0] >= best[0]:
+                if cost + second.best[0] >= best[0]:
                     break
                 fitting = (each for each in second if _fits(one, each[1], stock))
                 found = next(fitting, None)
@@ -88,32 +89,84 @@ def shared(batches: Sequence[Batch], stock: Sequence[Stock]) -> tuple[Recipe, ..
     return best[1]
 
 
-_Weighed = list[tuple[float, Recipe]]
+_Weighed = tuple[float, Recipe]
 
 
-def _by_pair(batch: Batch, stock: Sequence[Stock]) -> list[_Weighed]:
-    """For each pair of bottles its recipes that the bottles can give, the best first."""
-    rows = [
-        sorted(_recipes(batch, stock, *pair), key=lambda one: one[0])
-        for pair in combinations_with_replacement(range(len(stock)), 2)
-    ]
-    return sorted((row for row in rows if row), key=lambda row: row[0][0])
+class _Row:
+    """The recipes of a pair of bottles by what they miss, the best first, worked out only as far
+    as they are looked at."""
+
+    def __init__(self, best: _Weighed, others: Iterator[_Weighed]) -> None:
+        self.best = best
+        self._known, self._others = [best], others
+
+    def __iter__(self) -> Iterator[_Weighed]:
+        yield from self._known
+        for each in self._others:
+            self._known.append(each)
+            yield each
 
 
-def _recipes(
-    batch: Batch, stock: Sequence[Stock], first: int, second: int
-) -> Iterator[tuple[float, Recipe]]:
+def _by_pair(batch: Batch, stock: Sequence[Stock]) -> list[_Row]:
+    """The recipes that the bottles can give, a row for each pair, that with the best first."""
+    rows = []
+    for pair in combinations_with_replacement(range(len(stock)), 2):
+        recipes = _recipes(batch, stock, *pair)
+        best = next(recipes, None)
+        if best is not None:
+            rows.append(_Row(best, recipes))
+    return sorted(rows, key=lambda row: row.best[0])
+
+
+def _recipes(batch: Batch, stock: Sequence[Stock], first: int, second: int) -> Iterator[_Weighed]:
+    """Of a pair of bottles, the best first.
+
+    What the log law misses by is a bound of `miss` from below, and rises with the distance from
+    the exact share: once it is above a recipe, none that is further off can be better.
+    """
     thin, thick = sorted((first, second), key=lambda place: (stock[place].viscosity, place))
-    steps = [0] if thin == thick else range(1, batch.steps)
-    for count in steps:
-        rest = batch.steps - count
-        if count > stock[thick].steps or rest > stock[thin].steps:
-            continue
-        parts = [(float(rest), stock[thin].viscosity)]
-        parts += [(float(count), stock[thick].viscosity)] if count else []
-        low, high = band(parts)
-        recipe = Recipe(thin, thick, rest, count, blend(parts), low, high)
-        yield miss(recipe, batch.target), recipe
+    steps, blends = batch.steps, Steps(stock[thin].viscosity, stock[thick].viscosity)
+    if thin == thick:
+        counts: Iterable[tuple[float, int]] = [(0.0, 0)] if steps <= stock[thin].steps else []
+    else:
+        counts = _nearest(batch, blends, steps - stock[thin].steps, stock[thick].steps)
+    waiting: list[tuple[float, int, Recipe]] = []
+    for bound, count in counts:
+        while waiting and waiting[0][0] <= bound:
+            cost, _, recipe = heappop(waiting)
+            yield cost, recipe
+        recipe = Recipe(thin, thick, steps - count, count, *blends.at(steps - count, count))
+        heappush(waiting, (miss(recipe, batch.target), count, recipe))
+    for cost, _, recipe in sorted(waiting):
+        yield cost, recipe
+
+
+_ROUNDING = 1e-12
+"""By which a square of a difference of logarithms may be out."""
+
+
+def _nearest(batch: Batch, blends: Steps, least: int, most: int) -> Iterator[tuple[float, int]]:
+    """Steps of the thick oil, from the exact share outward, with what the log law then misses by at
+    least."""
+    low, high = log(blends.thin / batch.target), log(blends.thick / batch.target)
+
+    rounding = _ROUNDING if high > low else 0.0  # of two alike all blends are the same
+
+    def bound(count: int) -> float:
+        off = low + (high - low) * count / batch.steps
+        return max(0.0, off * off - rounding)
+
+    least, most = max(1, least), min(batch.steps - 1, most)
+    exact = -low / (high - low) * batch.steps if high > low else 0.0
+    down = min(most, floor(max(exact, 0.0)))
+    up = max(least, down + 1)
+    while down >= least or up <= most:
+        if up > most or (down >= least and bound(down) <= bound(up)):
+            yield bound(down), down
+            down -= 1
+        else:
+            yield bound(up), up
+            up += 1
 
 
 def _fits(one: Recipe, other: Recipe, stock: Sequence[Stock]) -> bool:

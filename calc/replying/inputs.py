@@ -290,11 +290,7 @@ class Inputs(Declared, base=True):
 
     def quantity(self, name: str, label: str, kind: str, of: Uncertain, note: str = "") -> Quantity:
         """A figure with its uncertainty as a quantity of the answer, its main contributor named."""
-        label_of_main = self.labels.get(of.main, "")
-        return Quantity(
-            name, label, of.value, kind, of.u, of.main, label_of_main, of.main_share, note,
-            ends=of.ends,
-        )  # fmt: skip
+        return Quantity(name, label, of.value, kind, of, self.labels, note)
 
 
 class Group(Declared, base=True):

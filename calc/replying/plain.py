@@ -74,7 +74,7 @@ def answer_text(answer: Answer, system: str = units.METRIC) -> str:
     blocks = [
         "\n".join((*_stops(answer), *_steps(answer))),
         _quantities(answer.quantities, system),
-        "\n".join(tr("Caution: {text}", text=c.text) for c in answer.cautions if not c.stop),
+        "\n".join(tr("Caution: {text}", text=c.text) for c in answer.all_cautions if not c.stop),
         *(table_text(table) for table in answer.tables),
         _working(answer),
     ]
@@ -137,7 +137,7 @@ def reply_data(slug: str, reply: Reply, system: str = units.METRIC) -> dict[str,
     answer = reply.answer or Answer(())
     return {
         "slug": slug,
-        "cautions": [{"text": c.text, "stop": c.stop} for c in answer.cautions],
+        "cautions": [{"text": c.text, "stop": c.stop} for c in answer.all_cautions],
         "steps": [{"text": step.text, "gives": step.gives} for step in answer.steps],
         "quantities": {q.name: _quantity_data(q, system) for q in answer.quantities},
         "tables": [

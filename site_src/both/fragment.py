@@ -1,6 +1,6 @@
 """Answers and sheets as HTML, by the same templates at build time and in the browser."""
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
@@ -8,7 +8,7 @@ from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from markupsafe import Markup
 
 from calc import units
-from calc.answering.answer import Answer, Plot, Quantity
+from calc.answering.answer import Plot, Quantity
 from calc.asking.record import in_list
 from calc.kept.chapters import RECORD
 from calc.language import tr
@@ -51,20 +51,57 @@ def answer_html(
     at_rest: ShowAtRest | None = None,
 ) -> str:
     """The content of the answer panel: the answer, or what prevents one."""
+    doubts = doubts_html(form, reply, system)
     figures = figures_html(form, reply, system, at_rest=at_rest)
-    return words_html(form, reply, system, figures, live=at_rest is None)
+    return _panel(form, reply, system, doubts, figures, live=at_rest is None)
 
 
-def words_html(
+def words_html(form: Form, reply: Reply, system: str) -> str:
+    """The same before any uncertainty is worked out: each figure without its ±, and an empty place
+    for plots, drawings, tables and working. What is to be done, what stops it and what "Done" notes
+    are the same to the letter."""
+    quantities = reply.answer.quantities if reply.answer else ()
+    doubts = _doubts(quantities, [_coming(one, system) for one in quantities])
+    return _panel(form, reply, system, doubts, coming=True)
+
+
+def doubts_html(form: Form, reply: Reply, system: str) -> str:
+    """The figures of an answer with their uncertainty, and what that says; empty without one."""
+    answer = reply.answer
+    if answer is None:
+        return ""
+    labels = {name: cell.said for name, cell in form.by_name.items()}
+    ordered = sorted(answer.quantities, key=lambda one: _is_nothing(one, system))
+    return _doubts(
+        ordered,
+        [_quantity(one, system) for one in ordered],
+        advice(form, answer, labels),
+        answer.on_doubt(),
+    )
+
+
+def _doubts(
+    of: Collection[Quantity],
+    shown: Sequence[Mapping[str, Any]],
+    advised: str = "",
+    on_doubt: Sequence[str] = (),
+) -> str:
+    few = _FEW if len(of) > _FEW + 1 else len(of)
+    return ENVIRONMENT.get_template("doubts.html").render(
+        quantities=shown, few=few, advice=advised, on_doubt=on_doubt
+    )
+
+
+def _panel(
     form: Form,
     reply: Reply,
     system: str,
+    doubts: str,
     figures: str = "",
     *,
     live: bool = True,
+    coming: bool = False,
 ) -> str:
-    """The same without plots, drawings, tables and working, which have an empty place."""
-    answer = reply.answer or Answer(())
     labels = {name: cell.said for name, cell in form.by_name.items()}
     return ENVIRONMENT.get_template("answer.html").render(
         slug=form.slug,
@@ -77,12 +114,8 @@ def words_html(
         rests=resting(form, reply) if reply.answer else None,
         to_measure=to_measure(form, reply),
         keepable=[labels[name] for name in reply.keepable],
-        quantities=[
-            _quantity(q, system)
-            for q in sorted(answer.quantities, key=lambda one: _is_nothing(one, system))
-        ],
-        few=_FEW if len(answer.quantities) > _FEW + 1 else len(answer.quantities),
-        advice=advice(form, answer, labels),
+        doubts=Markup(doubts),
+        coming=coming,
         figures=Markup(figures),
         live=live,
     )
@@ -128,15 +161,31 @@ def _is_nothing(quantity: Quantity, system: str) -> bool:
 
 
 def _quantity(quantity: Quantity, system: str) -> dict[str, Any]:
+    return {
+        **_named(quantity, system),
+        "text": quantity_text(quantity, system),
+        "main": quantity.main_label if is_doubted(quantity, system) else "",
+        "share": tr("{number}%", number=f"{100 * quantity.main_share:.0f}"),
+    }
+
+
+def _coming(quantity: Quantity, system: str) -> dict[str, Any]:
+    """Where the ± is still to come, its place."""
+    shown = units.show(quantity.value, quantity.kind, system, quantity.decimals)
+    return {
+        **_named(quantity, system),
+        "text": f"{shown} ± …" if quantity.doubt else shown,
+        "main": "",
+    }
+
+
+def _named(quantity: Quantity, system: str) -> dict[str, str]:
     unit = units.unit_of(quantity.kind, system)
     return {
         "name": quantity.name,
         "label": quantity.label,
         "value": repr(unit.from_si(quantity.value)),
         "unit": unit.symbol,
-        "text": quantity_text(quantity, system),
-        "main": quantity.main_label if is_doubted(quantity, system) else "",
-        "share": tr("{number}%", number=f"{100 * quantity.main_share:.0f}"),
     }
 
 

@@ -15,7 +15,7 @@ from calc.replying.form import Form, Reply
 from calc.replying.reading import run
 from calc.replying.resting import counted, said_origins
 from calc.replying.stepping import own_steps
-from site_src.both.fragment import figures_html, words_html
+from site_src.both.fragment import doubts_html, figures_html, words_html
 from site_src.live.garage import happened
 from site_src.live.questions import Answer, Html, Made, OfForm, Written
 from site_src.live.wire import Misfit
@@ -36,7 +36,7 @@ class _Last(Generic[T]):
 
 
 _reply: _Last[Reply] = _Last()
-"""An answer's figures are asked for after its words."""
+"""An answer's doubts and figures are asked for after its words."""
 _known: _Last[dict[str, str]] = _Last()
 """What is typed on the page of the car does not change what is known of it."""
 
@@ -75,9 +75,14 @@ def answer(asked: OfForm) -> Answer:
     )
 
 
+def doubts(asked: OfForm) -> Html:
+    """The figures of an answer with their uncertainty, which takes many times as long as the
+    instruction. The page asks for them once it shows that."""
+    return Html(html=doubts_html(form_at(asked.form), _replied(asked), asked.system))
+
+
 def figures(asked: OfForm) -> Html:
-    """Plots, drawings, tables and working of an answer. The page asks for them once it shows the
-    words, so that those do not wait for them."""
+    """Plots, drawings, tables and working of an answer, asked for last."""
     return Html(html=figures_html(form_at(asked.form), _replied(asked), asked.system))
 
 

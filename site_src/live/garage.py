@@ -81,9 +81,9 @@ def collar(asked: CollarAsked) -> Made:
         return Made(car=before, log=(logs.set_base(before, at, act.note),))
     elif act.kind == logs.NOTE:
         car, entry = before, logs.noted(before, at, act.note)
-    elif act.kind == "ratio":
+    elif act.kind == "learn":
         source = Origin("measured", at.time, u=act.u)
-        deed = Deed(learned={f"{act.end}.motion_ratio": (act.ratio, source)}, when=at.time)
+        deed = Deed(learned={f"{act.end}.{act.what}": (act.value, source)}, when=at.time)
         car, entry = logs.happened(before, at, logs.ENTERED, deed, tr("From the collar log"))
     elif act.base is None:
         raise Refused(

@@ -137,12 +137,13 @@ class LogAsked(OfCar):
 
 @record
 class Act:
-    """Something done at the collars, as it was typed; home goes back to `base`, ratio takes over
-    a motion ratio that the log has taught."""
+    """Something done at the collars, as it was typed; home goes back to `base`, learn takes over
+    a value in SI units that the log has taught of an end."""
 
-    kind: Literal["turn", "check", "base", "note", "home", "ratio"]
+    kind: Literal["turn", "check", "base", "note", "home", "learn"]
     end: Literal["front", "rear"] = "front"
-    ratio: float = 0.0
+    what: Literal["motion_ratio", "spring_rate", "friction"] = "motion_ratio"
+    value: float = 0.0
     u: float = 0.0
     corner: str = ""
     turns: str = ""
@@ -282,10 +283,10 @@ class Html:
 
 @record
 class Answer(Html):
-    """The panel's HTML but for the figures. By field: problems, texts of those not typed, where
-    the value in it comes from, the steps of numbers where the car's tools have their own; the
-    names of those that are `open`: needed, and known to nobody. By chapter of the car's page: what
-    is known of it. `rests` says in a few words what the answer rests on."""
+    """The panel's HTML but for what doubts and figures fill in. By field: problems, texts of those
+    not typed, where the value in it comes from, the steps of numbers where the car's tools have
+    their own; the names of those that are `open`: needed, and known to nobody. By chapter of the
+    car's page: what is known of it. `rests` says in a few words what the answer rests on."""
 
     problems: Texts
     filled: Texts
@@ -369,6 +370,7 @@ class Received(Html):
 
 
 ANSWER = _question("answer", OfForm, Answer)
+DOUBTS = _question("doubts", OfForm, Html)
 FIGURES = _question("figures", OfForm, Html)
 KEEP = _question("keep", Written, Made)
 DONE = _question("done", Written, Made)

@@ -19,6 +19,7 @@ def _answer_with(question: Question[A, R], function: Callable[[A], R]) -> None:
 
 
 _answer_with(q.ANSWER, forms.answer)
+_answer_with(q.DOUBTS, forms.doubts)
 _answer_with(q.FIGURES, forms.figures)
 _answer_with(q.KEEP, forms.keep)
 _answer_with(q.DONE, forms.done)

@@ -166,13 +166,28 @@ def test_an_entry_without_room_on_either_side_adds_nothing() -> None:
     assert (y.value, y.u, y.main) == (2.0, 0.25, "z")
 
 
+def test_doubts_are_worked_out_when_the_first_is_asked_for_and_then_for_all() -> None:
+    asked: list[float] = []
+
+    def figures(numbers: Mapping[str, float]) -> dict[str, float]:
+        asked.append(numbers["x"])
+        return {"y": 2 * numbers["x"], "z": numbers["x"] ** 2}
+
+    found = propagate(figures, {"x": 3.0}, {"x": 0.5})
+    assert (found["y"].value, found["z"].value, asked) == (6.0, 9.0, [3.0])
+    elsewhere = found["y"].at(60.0, by=10.0)
+    assert asked == [3.0]
+    assert (found["z"].u, found["y"].u, elsewhere.u) == (3.0, 1.0, 10.0)  # by hand
+    assert (elsewhere.value, elsewhere.main, asked) == (60.0, "x", [3.0, 4.0, 2.0])
+
+
 def test_no_doubt_gives_no_doubt_and_names_nobody() -> None:
     certain = propagate(lambda n: {"y": n["x"]}, {"x": 2.0}, {"x": 0.0, "unread": 1.0})["y"]
     assert (certain.value, certain.u, certain.main, certain.main_share) == (2.0, 0.0, "", 0.0)
 
 
 def test_parts_add_by_squares_and_the_largest_is_named() -> None:
-    both = combine(10.0, {"first": Part(6.0, -6.0), "second": Part(-8.0, 8.0)})
+    both = combine({"first": Part(6.0, -6.0), "second": Part(-8.0, 8.0)})
     assert (both.u, both.main, both.ends) == (5.0, "second", None)
     assert both.main_share == pytest.approx(0.64)
 

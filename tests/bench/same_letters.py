@@ -88,7 +88,7 @@ def questions(count: int, seed: int) -> Iterator[tuple[dict[str, Any], str]]:
         system = chance.choice(units.SYSTEMS)
         typed = {} if number < len(forms) * 3 else entries(form, chance)
         asked = {"form": form.slug, "typed": typed, "car": None, "system": system}
-        for what in ("answer", "figures"):
+        for what in ("answer", "doubts", "figures"):
             yield {"ask": what, **asked}, code
         if number % 5 == 0:
             for what in ("keep", "done"):

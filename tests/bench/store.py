@@ -128,6 +128,7 @@ ANSWERS = """async ([base, times]) => {
     const question = { form: "collar-turns", typed, car: state.car, system: "metric" };
     const start = performance.now();
     await ask({ ask: "answer", ...question });
+    await ask({ ask: "doubts", ...question });
     await ask({ ask: "figures", ...question });
     taken.push(performance.now() - start);
   }

@@ -35,7 +35,7 @@ def texts(answer: Answer) -> Iterator[str]:
         yield from (plot.title, plot.says, plot.x.label, plot.y.label)
         yield from (curve.label for curve in plot.curves)
         yield from (mark.label for mark in plot.marks)
-    yield from (caution.text for caution in answer.cautions)
+    yield from (caution.text for caution in answer.all_cautions)
     for working in answer.working:
         yield from (working.relation, working.filled, working.source)
     yield from (write.says for write in answer.writes)

@@ -11,6 +11,7 @@ import re
 import tomllib
 from collections.abc import Callable, Iterator, Mapping
 from contextlib import suppress
+from functools import partial
 from itertools import cycle
 from pathlib import Path
 from typing import Any
@@ -168,7 +169,7 @@ def everything_anew(
                 ends = {way: side[name] for way, side in sides}
                 apart = ends.get(1, centre[name]) - ends.get(-1, centre[name])
                 parts[name][moved] = apart / len(sides)
-    return {name: combine(value, parts[name]) for name, value in centre.items()}
+    return {name: Uncertain(value, partial(combine, parts[name])) for name, value in centre.items()}
 
 
 @each_way

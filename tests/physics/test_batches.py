@@ -1,13 +1,13 @@
 """Batches from shared bottles, against every choice written out."""
 
-from itertools import product
+from itertools import combinations, product
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from calc.physics.batches import Batch, Recipe, Stock, coarse, miss, shared
-from calc.physics.oil import band, blend
+from calc.physics.oil import Steps, band, blend
 
 GRADES = st.sampled_from([150e-6, 200e-6, 300e-6, 350e-6, 500e-6, 800e-6])
 STOCKS = st.lists(st.builds(Stock, GRADES, st.integers(0, 9)), min_size=1, max_size=3)
@@ -47,6 +47,32 @@ def test_no_other_choice_misses_by_less(stock: list[Stock], batches: list[Batch]
         assert sum(recipe.drawn(place) for recipe in found) <= one.steps
     for recipe, batch in zip(found, batches, strict=True):
         assert recipe.thin_steps + recipe.thick_steps == batch.steps
+
+
+@given(GRADES, GRADES, st.integers(1, 300), st.integers(0, 300))
+def test_steps_of_two_oils_are_the_blends_of_every_law(
+    one: float, other: float, of_thin: int, of_thick: int
+) -> None:
+    thin, thick = sorted((one, other))
+    parts = [(float(of_thin), thin), (float(of_thick), thick)]
+    assert Steps(thin, thick).at(of_thin, of_thick) == (blend(parts), *band(parts))
+
+
+def test_with_many_bottles_every_pair_is_still_weighed() -> None:
+    """Twenty of them and a fine syringe: no recipe of any pair misses by less, each tried."""
+    stock = [Stock(100e-6 * 1.12**n, 1000) for n in range(20)]
+    batch = Batch(340e-6, 60)
+    found = shared([batch], stock)
+    assert found is not None
+    least = min(
+        miss(Recipe(0, 1, 0, 0, blend(parts), *band(parts)), batch.target)
+        for one, other in combinations(stock, 2)
+        for count in range(batch.steps + 1)
+        for parts in [
+            [(float(batch.steps - count), one.viscosity), (float(count), other.viscosity)]
+        ]
+    )
+    assert miss(found[0], batch.target) == pytest.approx(least, abs=1e-12)
 
 
 def test_a_bottle_that_both_want_is_shared_or_given_up() -> None:

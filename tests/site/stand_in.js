@@ -26,6 +26,7 @@ const ANSWERS = {
     const filledIn = Object.fromEntries(filled);
     return { html, filled: filledIn, problems: {}, origins: {}, open: [], chapters: {}, steps: {}, demo: !car, rests: "" };
   },
+  doubts: () => ({ html: "" }),
   figures: () => ({ html: "" }),
   keep: noted,
   done: noted,
@@ -49,7 +50,7 @@ const ANSWERS = {
     const log = at.based ? [] : [entry(at.id + "-0", 0, "base", "", 0)];
     const corner = CORNERS.find((one) => one === act.corner);
     if (act.kind === "turn" && corner) next.corners[corner].collar += Number(act.turns);
-    log.push(entry(at.id, 1, act.kind === "ratio" ? "entered" : act.kind, corner ?? "", Number(act.turns ?? 0)));
+    log.push(entry(at.id, 1, act.kind === "learn" ? "entered" : act.kind, corner ?? "", Number(act.turns ?? 0)));
     return { car: next, log };
   },
   undo({ car, entry }) {

@@ -194,12 +194,12 @@ def test_what_is_unfolded_stays_so(page: Page, site: Site) -> None:
     expect(main).to_be_hidden()
 
 
-# Holds back the questions for figures until it is told to let go.
-HELD = """() => {
+# Holds back the questions for one part of an answer until it is told to let go.
+HELD = """(part) => {
   const send = Worker.prototype.postMessage;
   window.held = [];
   Worker.prototype.postMessage = function (told) {
-    if (told.ask === "figures") window.held.push(() => send.call(this, told));
+    if (told.ask === part) window.held.push(() => send.call(this, told));
     else send.call(this, told);
   };
 }"""
@@ -212,7 +212,7 @@ def test_the_words_of_an_answer_do_not_wait_for_its_figures(visitor: Visitor, si
     line = plot.locator(".plot-main").first
     step = page.locator("#spring-preload-answer .step").first
     before, words = line.get_attribute("d"), step.inner_text()
-    page.evaluate(HELD)
+    page.evaluate(HELD, "figures")
     rate = page.locator('#spring-preload [name="spring_rate"]')
     for text in ("0.9", "0.8"):
         trial(rate, text)
@@ -232,6 +232,45 @@ def test_the_words_of_an_answer_do_not_wait_for_its_figures(visitor: Visitor, si
     trial(rate, "0.71")
     page.wait_for_function("() => window.held.length === 4")
     assert line.get_attribute("d") == after != before
+
+
+def test_an_instruction_does_not_wait_for_the_doubt_of_its_figures(
+    visitor: Visitor, site: Site
+) -> None:
+    """Until that is worked out the numbers of before stand there, in the same places; where there
+    were none, the ± has its place. What is typed on makes the doubt of before void, and the work
+    can be reported done meanwhile."""
+    page = visitor().new_page()
+    opened(page, site.url, "collar-turns")
+    panel = page.locator("#collar-turns-answer")
+    step, numbers = panel.locator(".step").first, panel.locator(".doubted")
+    pitch, done = page.locator('#collar-turns [name="pitch"]'), panel.locator('[data-do="done"]')
+    expect(numbers.locator("dd").first).to_contain_text("±")
+    words, before = step.inner_text(), numbers.inner_text()
+    page.evaluate(HELD, "doubts")
+    for text in ("1.2", "0.5"):
+        trial(pitch, text)
+        expect(step).not_to_have_text(words)
+        words = step.inner_text()
+        page.wait_for_function("() => window.held.length")
+    expect(numbers).to_have_class("doubted coming")
+    assert numbers.inner_text() == before
+    expect(done).to_be_enabled()
+    trial(pitch, "none")
+    expect(numbers).to_have_count(0)
+    trial(pitch, "0.6")
+    expect(numbers.locator("dd").first).to_contain_text("± …")
+    at_rest = numbers.locator("dd").first.bounding_box()
+    page.wait_for_function("() => window.held.length === 3")
+    page.evaluate("() => window.held.forEach((go) => go())")
+    expect(numbers).to_have_class("doubted")
+    expect(numbers.locator("dd").first).not_to_contain_text("…")
+    now = numbers.locator("dd").first.bounding_box()
+    assert at_rest is not None and now is not None and now["y"] == at_rest["y"]
+    trial(pitch, "0.7")
+    page.wait_for_function("() => window.held.length === 4")
+    done.click()
+    expect(page.locator("#notice")).to_be_visible()
 
 
 def test_no_relation_of_a_working_is_wider_than_a_phone(page: Page, site: Site) -> None:

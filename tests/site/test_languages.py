@@ -25,6 +25,7 @@ from site_src.both.fragment import answer_html, sheet_html
 from site_src.both.garage import log_html
 from site_src.both.paper.sizes import SIZES, Size
 from site_src.pages import guide, languages, script_texts
+from tests.shown import whole
 from tests.site.hands import PATIENCE, Visitor, ask, live, settings, trial, visiting
 from tests.site.hosting import Site
 from tests.site.sheets import holds
@@ -136,9 +137,12 @@ def said(answer: str) -> tuple[list[str], set[str]]:
 
 
 def whole_answer(page: Page, slug: str) -> str:
-    """The words of an answer, then its figures."""
+    """The words of an answer, then its doubts and figures in their places."""
     asked = {"form": slug, "typed": {}, "car": None, "system": "metric"}
-    return "".join(ask(page, ask=what, **asked)["html"] for what in ("answer", "figures"))
+    words, *parts = (
+        ask(page, ask=what, **asked)["html"] for what in ("answer", "doubts", "figures")
+    )
+    return whole(words, *parts)
 
 
 @each_language

@@ -63,7 +63,7 @@ def test_the_browser_says_what_python_at_the_desk_says(page: Page, site: object,
             "system": chance.choice(units.SYSTEMS),
             "car": None,
         }
-        for what in ("answer", "figures"):
+        for what in ("answer", "doubts", "figures"):
             question["ask"] = what
             here = json.loads(live.answer(json.dumps(question)))
             there = ask(page, **question)

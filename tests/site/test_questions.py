@@ -12,8 +12,10 @@ from typing import Any, get_args
 import pytest
 
 from calc import units
+from calc.asking import record
+from calc.kept.lessons import EXPLAINS
 from calc.kept.log import DONE, ENTERED, KINDS, SETUP
-from calc.model.car import Car, to_json
+from calc.model.car import Car, from_json, to_json
 from site_src.build.image import use
 from site_src.build.toolchain import nodes, npm_packages
 from site_src.live import questions, worker
@@ -153,6 +155,22 @@ def test_a_car_in_a_question_is_checked_as_one_that_is_kept(warm_up: dict[str, A
     )
 
 
+@pytest.mark.parametrize(
+    ("what", "value", "u"),
+    [("motion_ratio", 0.7, 0.02), ("spring_rate", 700.0, 20.0), ("friction", 0.7e-3, 0.2e-3)],
+)
+def test_what_the_log_has_taught_is_in_the_car(
+    warm_up: dict[str, Asked], what: str, value: float, u: float
+) -> None:
+    act = {"kind": "learn", "end": "rear", "what": what, "value": value, "u": u}
+    reply = json.loads(worker.answer(json.dumps({**warm_up["collar"], "act": act})))
+    car = from_json(reply["car"])
+    source = car.origins[f"rear.{what}"]
+    assert (source.how, source.u) == ("measured", u)
+    assert record.get(car, f"rear.{what}") == value
+    assert reply["log"][-1]["kind"] == ENTERED
+
+
 def test_home_without_a_base_is_refused(warm_up: dict[str, Asked]) -> None:
     sentence = refused({**warm_up["collar"], "act": {"kind": "home"}})
     assert sentence.startswith("No base is set yet")
@@ -160,6 +178,7 @@ def test_home_without_a_base_is_refused(warm_up: dict[str, Asked]) -> None:
 
 def test_the_lists_of_words_are_those_of_calc() -> None:
     assert get_args(questions.System) == units.SYSTEMS
+    assert get_args(declared(questions.Act)["what"]) == EXPLAINS
     kinds = get_args(declared(questions.Act)["kind"])
     # What else the log knows is no act at the collars: entered values, forms and set-ups.
-    assert set(kinds) == {*dict(KINDS), "ratio"} - {ENTERED, DONE, SETUP}
+    assert set(kinds) == {*dict(KINDS), "learn"} - {ENTERED, DONE, SETUP}

@@ -1,7 +1,6 @@
 """Collar turns by the full model: a rigid body on four springs, all heights and loads."""
 
 from collections.abc import Mapping
-from dataclasses import replace
 
 from calc.answering.answer import Answer, Quantity
 from calc.forms import entered, findings
@@ -118,22 +117,22 @@ def _quantities(given: Given, made: Outcome) -> tuple[Quantity, ...]:
     doubted = given.carry(figures)
     result = []
     for corner, n in zip(CORNERS, made.exact, strict=False):
-        figure = replace(doubted[f"{corner}_turns"], value=n)
+        figure = doubted[f"{corner}_turns"].at(n)
         label = tr("{corner}: turns, exact", corner=corner_label(corner))
         result.append(given.quantity(f"{corner}_turns", label, "turns", figure))
     for corner, height in zip(CORNERS, made.heights, strict=True):
-        figure = replace(doubted[f"{corner}_height_after"], value=height)
+        figure = doubted[f"{corner}_height_after"].at(height)
         label = tr("{corner}: height after the turns", corner=corner_label(corner))
         result.append(given.quantity(f"{corner}_height_after", label, "length", figure))
-    cross = replace(doubted["cross_weight_after"], value=then.cross)
+    cross = doubted["cross_weight_after"].at(then.cross)
     label = tr("Cross weight after (front left + rear right)")
     result.append(given.quantity("cross_weight_after", label, "share", cross))
     for name, label, share in (
         ("front_share", tr("Front share"), then.front),
         ("left_share", tr("Left share"), then.left),
     ):
-        figure = replace(doubted[name], value=share)
+        figure = doubted[name].at(share)
         result.append(given.quantity(name, label, "share", figure))
-    total = replace(doubted["total_load"], value=then.total)
+    total = doubted["total_load"].at(then.total)
     result.append(given.quantity("total_load", tr("Load of the whole car"), "force", total))
     return tuple(result)

@@ -80,7 +80,8 @@ def solve(given: Given) -> Answer:
         quantities=words.quantities(given, doubted),
         tables=words.tables(given, now, turns, after),
         plots=(words.plot(given, now, turns),),
-        cautions=words.cautions(given, now, after, doubted["cross_weight"]),
+        cautions=words.cautions(given, now, after),
+        on_doubt=lambda: tuple(words.hidden(given, after, doubted["cross_weight"])),
         working=words.working(given, now),
         writes=words.writes(given, turns),
     )

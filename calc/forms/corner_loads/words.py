@@ -72,7 +72,7 @@ def quantities(given: Given, doubted: Mapping[str, Doubted]) -> tuple[Quantity, 
         if name in doubted
     ]
     total = doubted["total"]
-    mass = total.times(1 / STANDARD_GRAVITY)
+    mass = total.at(total.value / STANDARD_GRAVITY, 1 / STANDARD_GRAVITY)
     return (*made, given.quantity("mass", tr("Weight of the whole car"), "mass", mass))
 
 
@@ -147,8 +147,8 @@ def plot(given: Given, now: Standing, turns: Sequence[float]) -> Plot:
     )
 
 
-def cautions(given: Given, now: Standing, after: Predicted, cross: Doubted) -> tuple[Caution, ...]:
-    found = [*_hidden(given, after, cross), *findings.of_corners(after, given.turn_step)]
+def cautions(given: Given, now: Standing, after: Predicted) -> tuple[Caution, ...]:
+    found = [*findings.of_corners(after, given.turn_step)]
     moved = sum(after.rises) / len(after.rises)
     if abs(moved) > _MEAN:
         text = tr("The mean height moves by {rise} on the way.", rise=given.say(moved, "length"))
@@ -156,17 +156,16 @@ def cautions(given: Given, now: Standing, after: Predicted, cross: Doubted) -> t
     return (*found, *_lopsided(given, now), stand())
 
 
-def _hidden(given: Given, after: Predicted, cross: Doubted) -> Iterator[Caution]:
+def hidden(given: Given, after: Predicted, cross: Doubted) -> Iterator[str]:
     """Where less is to be gained than the readings are doubted by."""
     gain, doubt = abs(given.cross_wanted - cross.value), COVERAGE * cross.u
     if gain < doubt and any(after.rises):
-        text = tr(
+        yield tr(
             "The cross weight is {gain} off, and by friction and scales it is known to ± {within}: "
             "press the car down and weigh, lift it and weigh, and go by the means.",
             gain=given.say(gain, "share", 2),
             within=given.say(doubt, "share", 2),
         )
-        yield Caution(text)
 
 
 def _lopsided(given: Given, now: Standing) -> list[Caution]:

@@ -97,11 +97,13 @@ def solve(asked: Asked) -> Answer:
     force, speed = _middle(asked, of, fit.coefficient, fit.friction)
     known = common.explained(asked, force, speed)
     found = asked.propagate(lambda at: _figures(at, of, known))
+    # Their digits in the instruction wait for no more than they need.
+    doubts = asked.propagate(lambda at: _figures(at, of, known=False)).u
     rows = asked.loaded
     masses = _masses(asked, of)
     pulls = [mass * STANDARD_GRAVITY - fit.friction for mass in masses]
     return Answer(
-        steps=(_step(asked, fit, found.u.damping, found.u.friction),),
+        steps=(_step(asked, fit, doubts.damping, doubts.friction),),
         quantities=asked.quantities(found),
         tables=(common.table(asked, [(tr("Run"), rows, pulls)]),),
         plots=(_plot(asked, fit, masses),),

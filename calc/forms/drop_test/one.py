@@ -33,9 +33,11 @@ def solve(asked: Asked) -> Answer:
     speed = pull / mean.value
     known = common.explained(asked, pull, speed)
     found = asked.propagate(lambda at: _figures(at, known))
+    # Its digits in the instruction wait for no more than they need.
+    doubt = asked.propagate(lambda at: _figures(at, known=False)).u.damping
     first, *others = asked.quantities(found)
     return Answer(
-        steps=(_step(asked, first, speed, found.value.inferred),),
+        steps=(_step(asked, found.value, doubt, speed),),
         quantities=(first, _error(asked, mean), *others),
         tables=(common.table(asked, [(tr("Run"), rows, [pull] * len(rows))]),),
         plots=(common.runs_plot(asked, [(tr("runs"), common.times(rows))]),),
@@ -53,8 +55,8 @@ def _error(asked: Asked, mean: sample.Mean) -> Quantity:
     return Quantity("standard_error", label, mean.error, "damping", decimals=places)
 
 
-def _step(asked: Asked, damping: Quantity, speed: float, grade: float | None) -> Step:
-    has = common.rough(asked, damping.value, "damping", damping.u)
+def _step(asked: Asked, found: OneFigures, doubt: float, speed: float) -> Step:
+    has, grade = common.rough(asked, found.damping, "damping", doubt), found.inferred
     oil = asked.say(asked.oil, "viscosity")
     entered = tr("You entered {oil}.", oil=oil)
     if grade is not None:

@@ -1,7 +1,6 @@
 """What the motion ratio form says: instructions, cautions, figures, and what the car notes."""
 
 from collections.abc import Mapping
-from dataclasses import replace
 
 from calc.answering.answer import Answer, Caution, Quantity, Step, Write
 from calc.answering.hand import to_step
@@ -59,7 +58,7 @@ def solve(given: Given) -> Answer:
         "height_off",
         tr("With the rounded turns the car stands higher by"),
         "length",
-        replace(doubted["height_off"], value=moved.higher),
+        doubted["height_off"].at(moved.higher),
     )
     drawn = (arm_drawing(given),) if given.choice("known") == "geometry" else ()
     return Answer(

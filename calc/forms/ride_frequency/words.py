@@ -64,8 +64,7 @@ def oil_for(asked: Asked, ride: Ride, now: Uncertain) -> OilFor:
     except PhysicsError as failure:
         raise problem(entry, asked.labels[entry], failure) from failure
     # The oil goes with the damping by its elasticity, so a doubt of the one is one of the other.
-    share = now.u / now.value / ride.bench.elasticity(ride.piston, grade)
-    exact = Uncertain(grade, grade * share, now.main, now.main_share)
+    exact = now.at(grade, grade / now.value / ride.bench.elasticity(ride.piston, grade))
     if abs(ride.oil / grade - 1) <= _AS_IT_IS:
         return OilFor(exact, None, keep=True)
     bottles = owned(asked.bottles)

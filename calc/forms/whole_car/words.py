@@ -1,7 +1,6 @@
 """The list for the whole car: what to do at every corner, and what becomes of the rest."""
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import replace
 
 from calc.answering.answer import AtCorner, Caution, Drawing, Quantity, Step, Working
 from calc.answering.uncertainty import Doubted
@@ -159,7 +158,7 @@ def _around(
     given: Given, name: str, label: str, kind: str, value: float, doubted: Mapping[str, Doubted]
 ) -> Quantity:
     """A figure that was worked out in full, with the doubt of the same by a shorter way."""
-    return given.quantity(name, label, kind, replace(doubted[name], value=value))
+    return given.quantity(name, label, kind, doubted[name].at(value))
 
 
 def _labels() -> list[tuple[str, str, str]]:

@@ -44,6 +44,7 @@ def _use_form(form: Form, system: q.System) -> None:
     asked = q.OfForm(form=form.slug, typed={}, car=None, system=system)
     to_write = q.Written(form=form.slug, typed={}, car=None, system=system, at=_AT)
     _ask(q.ANSWER, asked)
+    _ask(q.DOUBTS, asked)
     _ask(q.FIGURES, asked)
     _ask(q.KEEP, to_write)
     _ask(q.DONE, to_write)

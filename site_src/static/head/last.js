@@ -17,7 +17,7 @@
   addEventListener("visibilitychange", () => {
     const page = document.querySelector("[data-page].open")?.getAttribute("data-page") ?? "";
     const panel = document.getElementById(`${page}-answer`);
-    if (!document.hidden || root.dataset.engine !== "live" || !panel) return;
+    if (!document.hidden || root.dataset.engine !== "live" || !panel || panel.querySelector(".coming")) return;
     try {
       const answered = early()?.answered;
       const question = answered?.page === page ? answered.question : "";

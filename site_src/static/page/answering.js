@@ -58,13 +58,17 @@ export async function refresh() {
     if (!form) sayWhose();
     return asked;
   });
-  await painted();
-  const place = asked && !isOld() && figures(page);
-  if (!place) return;
-  await inPanel(place, isOld, async () => {
-    const { html } = await ask({ ...asked, ask: "figures" });
-    if (!isOld()) place.innerHTML = html;
-  });
+  for (const what of /** @type {const} */ (["doubts", "figures"])) {
+    await painted();
+    const place = asked && !isOld() && placeOf(what, page);
+    if (!place) continue;
+    await inPanel(place, isOld, async () => {
+      const { html } = await ask({ ...asked, ask: what });
+      if (isOld()) return;
+      place.innerHTML = html;
+      place.classList.remove("coming");
+    });
+  }
 }
 
 /** A question that fails says so in its panel: the answer before must not pass for its own. @template T @param {HTMLElement} panel @param {() => boolean} isOld @param {() => Promise<T>} work */
@@ -117,14 +121,37 @@ const painted = () =>
     setTimeout(resolve, FRAME);
   });
 
-/** Where the plots, drawings, tables and working of an answer stand. @param {string} page */
-const figures = (page) => /** @type {HTMLElement | undefined} */ (all(".figures", byId(`${page}-answer`))[0]);
+/** @typedef {"doubts" | "figures"} Part of an answer that comes after its words */
+const CLASSES = { doubts: "doubted", figures: "figures" };
 
-/** Show the words of an answer; the figures of the one before stay until the new ones come. @param {string} page @param {string} html */
+/**
+ * Where the numbers of an answer with their ± stand, or its plots, drawings, tables and working.
+ * @param {Part} part @param {string} page
+ */
+const placeOf = (part, page) => /** @type {HTMLElement | undefined} */ (all(`.${CLASSES[part]}`, byId(`${page}-answer`))[0]);
+
+/** Which numbers stand in a place, and in which units. @param {HTMLElement} place */
+function numbersIn(place) {
+  /** @type {HTMLElement[]} */
+  const shown = all("[data-quantity]", place);
+  return shown.map(({ dataset: { quantity, unit } }) => `${quantity} ${unit}`).sort().join();
+}
+
+/**
+ * Show the words of an answer; the figures of the one before stay until the new ones come, and so
+ * do its numbers where they are of the same car.
+ * @param {string} page @param {string} html
+ */
 export function say(page, html) {
-  const before = figures(page);
+  const [numbers, figures] = [placeOf("doubts", page), placeOf("figures", page)];
   byId(`${page}-answer`).innerHTML = html;
-  if (before) figures(page)?.replaceWith(before);
+  if (figures) placeOf("figures", page)?.replaceWith(figures);
+  const coming = placeOf("doubts", page);
+  const isOwn = (whose[page] ?? "") === state.current;
+  if (numbers && coming && isOwn && numbersIn(numbers) === numbersIn(coming)) {
+    numbers.classList.add("coming");
+    coming.replaceWith(numbers);
+  }
   follow();
 }
 

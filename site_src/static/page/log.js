@@ -64,8 +64,10 @@ export const actions = {
     const back = await inTurn(() => keep((car, at) => ask({ ask: "collar", car, at, act: { kind: "home", base } })));
     notice(tr("Saved: every collar is at today's base."), back);
   },
-  learn: ({ dataset: { end, ratio, u } }) =>
-    note({ kind: "ratio", end: end === "rear" ? "rear" : "front", ratio: Number(ratio), u: Number(u) }),
+  learn: ({ dataset: { end, what, value, u } }) => {
+    const taught = /** @type {Pick<Act, "end" | "what">} */ ({ end, what }); // as Python has written the button
+    return note({ kind: "learn", ...taught, value: Number(value), u: Number(u) });
+  },
   "take-back": ({ dataset: { id = "" } }) => inTurn(() => takeBackLine(id)).then(refresh),
   csv: async (button) => (await import("./backup.js")).actions.csv(button),
   earlier: async () => {

@@ -22,9 +22,9 @@ export async function practise(questions) {
   if (boot !== "restored" || recall(DONE) === made) return;
   for (const question of questions) {
     await after(PAUSE);
-    /** @type {Question<"answer" | "figures">[]} */
-    const both = [question, { ...question, ask: "figures" }];
-    await Promise.allSettled(both.map(ask)); // nobody has asked: nobody need be told
+    /** @type {Question<"answer" | "doubts" | "figures">[]} */
+    const parts = [question, { ...question, ask: "doubts" }, { ...question, ask: "figures" }];
+    await Promise.allSettled(parts.map(ask)); // nobody has asked: nobody need be told
   }
   await after(KEEPING);
   put(DONE, made);

@@ -1,0 +1,342 @@
+"""A browser killed at random moments: what had been on screen for 300 ms is there afterwards.
+
+    python tests/bench/kills.py [--engine Chromium|Firefox|WebKit] [--kills 300] [--seed 1]
+        [--dist FOLDER] [--newer FOLDER]
+
+Each life opens a page with Python live, does one thing after another there by the page's own
+buttons and fields (`kills.js`: typing, done and its undo, the log, set-ups, copying, deleting and
+restoring cars) and is killed at a random moment, the page alone or the whole browser. Then the
+page is opened again and compared with what was on screen. In Chromium every sixth kill falls into
+a first installation, every sixth into an update to another build (--newer). Firefox is killed
+whole; WebKit's driver knows no profile, so there it is the process of the page.
+"""
+
+from __future__ import annotations
+
+import argparse
+import contextlib
+import json
+import os
+import random
+import shutil
+import signal
+import sys
+import tempfile
+import threading
+import time
+from collections import Counter
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+
+ROOT = Path(__file__).resolve().parents[2]
+sys.path.insert(0, str(ROOT))
+
+from playwright.sync_api import Playwright, sync_playwright  # noqa: E402
+
+from calc.kept import backup  # noqa: E402
+from calc.model.car import to_json  # noqa: E402
+from site_src.build import browser as browsers  # noqa: E402
+from site_src.build.server import Handler, SiteServer  # noqa: E402
+from tests.owned import owned  # noqa: E402
+from tests.site import engines  # noqa: E402
+from tests.site.hosting import built  # noqa: E402
+
+STAYS = 0.3  # s; what was on screen so long may not be lost
+SETTLES = 15.0  # s to be as it was, once live
+KINDS = ("collar-turns", "collar-turns", "log", "setups", "cars")
+LIFE = Path(__file__).with_name("kills.js").read_text("utf-8")
+LIVE = "document.documentElement?.dataset.engine === 'live'"
+SAFE = "document.documentElement.dataset.offline === 'safe'"
+OWN = """const [cars, current] = %s;
+return new Promise((done, failed) => {
+  indexedDB.open("damper-bench").onsuccess = ({ target: { result: db } }) => {
+    const tx = db.transaction(["cars", "settings"], "readwrite");
+    for (const one of cars) tx.objectStore("cars").put(one);
+    tx.objectStore("settings").put({ system: "metric", current, language: "" }, "page");
+    tx.oncomplete = () => (db.close(), done(true));
+    tx.onerror = () => failed(tx.error);
+  };
+})"""
+Look = dict[str, Any]
+
+
+@dataclass
+class Told:
+    """What a page has told of one life: (s, what) in the order in which it came."""
+
+    lines: list[tuple[float, dict[str, Any]]] = field(default_factory=list)
+
+    def stood(self, killed: float) -> Look:
+        """What had been on screen long enough, but for what an act may have changed of which
+        nothing was seen yet."""
+        looks = [(at, json.loads(one["look"])) for at, one in self.lines]
+        since = killed - STAYS
+        before = [look for at, look in looks if at <= since][-1:]
+        if not before:
+            return {}
+        later = [look for at, look in looks if at > since]
+        acts = [n for n, (_, one) in enumerate(self.lines) if one["is"] == "act"]
+        touched = set()
+        if acts and not self.lines[acts[-1] + 1 :]:
+            touched = set(self.lines[acts[-1]][1]["touches"])
+        return {
+            key: value
+            for key, value in before[0].items()
+            if key not in touched and all(look.get(key) == value for look in later)
+        }
+
+
+class Host(Handler):
+    """The built site, the script of a life, and an ear for what it tells."""
+
+    server: HostServer
+
+    def do_POST(self) -> None:  # noqa: N802 - the name http.server calls
+        body = self.rfile.read(int(self.headers["Content-Length"]))
+        self.server.told.lines.append((time.monotonic(), json.loads(body)))
+        self.send_response(204)
+        self.end_headers()
+
+    def do_GET(self) -> None:  # noqa: N802
+        name = self.path.partition("?")[0].lstrip("/")
+        more = {"kills.js": (LIFE, ".js"), "backup.json": (self.server.backup, ".json")}
+        if name not in more:
+            super().do_GET()
+            return
+        text, ending = more[name]
+        self.send_response(200)
+        self.send_header("Content-Type", self.extensions_map[ending])
+        self.send_header("Content-Length", str(len(text.encode())))
+        self.end_headers()
+        self.wfile.write(text.encode())
+
+
+class HostServer(SiteServer):
+    """Keeps what the life at hand has told."""
+
+    def __init__(self, root: Path) -> None:
+        self.told = Told()
+        kept = backup.Kept("kept", 1.7e9, owned(name="From a file"))
+        self.backup = backup.to_text(backup.Backup(1.7e9, (kept,), (), ()))
+        super().__init__(root, 0, Host)
+
+
+def family(pid: int) -> list[int]:
+    """A process and all that it has begun."""
+    parents: dict[int, int] = {}
+    for folder in Path("/proc").glob("[0-9]*"):
+        with contextlib.suppress(OSError):
+            stat = (folder / "stat").read_text().rpartition(")")[2].split()
+            parents[int(folder.name)] = int(stat[1])
+    found, more = [pid], [pid]
+    while more:
+        more = [one for one, parent in parents.items() if parent in more]
+        found += more
+    return found
+
+
+def named(text: str, among: list[int] | None = None) -> list[int]:
+    """Processes whose command line has a text in it."""
+    found = []
+    for folder in Path("/proc").glob("[0-9]*"):
+        with contextlib.suppress(OSError):
+            line = (folder / "cmdline").read_bytes().replace(b"\0", b" ").decode(errors="replace")
+            if text in line and int(folder.name) != os.getpid():
+                found.append(int(folder.name))
+    return [pid for pid in found if among is None or pid in among]
+
+
+def end(pids: list[int]) -> None:
+    for pid in pids:
+        with contextlib.suppress(ProcessLookupError):
+            os.kill(pid, signal.SIGKILL)
+
+
+class Device:
+    """A profile that outlives its browser."""
+
+    def __init__(self, name: str, profile: Path, playwright: Playwright) -> None:
+        self.name, self.profile, self.playwright = name, profile, playwright
+        self.stack = contextlib.ExitStack()
+        self.engine: engines.Engine | None = None
+        self.context: Any = None
+
+    def visit(self, address: str, live: bool = True) -> engines.Engine:
+        """Open the site; the browser is begun where there is none."""
+        if self.name == "Chromium":
+            if self.context is None:
+                self.context = self.playwright.chromium.launch_persistent_context(
+                    self.profile,
+                    executable_path=browsers.find(self.playwright),
+                    args=[*browsers.QUIET, "--no-sandbox"],
+                )
+            self.engine = engines.Chromium(self.context.new_page())
+        elif self.engine is None:
+            start = engines.firefox if self.name == "Firefox" else engines.webkit
+            self.engine = self.stack.enter_context(start(self.profile))
+        else:
+            self.engine.open("about:blank")
+        self.engine.open(address)
+        if live:
+            self.engine.wait(LIVE)
+        return self.engine
+
+    def kill(self, whole: bool) -> None:
+        """End the page where it stands, or the browser with it."""
+        if self.name == "WebKit":
+            end(named("WebKitWebProcess", family(os.getpid())))
+            return
+        if self.name == "Chromium" and not whole:
+            mine = [
+                pid for main in named(f"--user-data-dir={self.profile}") for pid in family(main)
+            ]
+            end(named("--type=renderer", mine))
+            for page in self.context.pages:
+                with contextlib.suppress(Exception):
+                    page.close()
+            return
+        end([pid for main in named(str(self.profile)) for pid in family(main)])
+        self.leave()
+
+    def leave(self) -> None:
+        with contextlib.suppress(Exception):  # it has been killed
+            self.stack.close()
+        if self.context:
+            with contextlib.suppress(Exception):
+                self.context.close()
+        self.engine = self.context = None
+
+
+def begin(engine: engines.Engine, kind: str, seed: int, first: int) -> None:
+    given = json.dumps(json.dumps({"kind": kind, "seed": seed, "first": first}))
+    engine.script(f"""document.documentElement.dataset.given = {given};
+      const script = document.createElement("script");
+      script.src = "kills.js";
+      script.onload = () => dispatchEvent(new Event("life"));
+      document.head.append(script);""")
+
+
+def look(engine: engines.Engine, kind: str) -> Look:
+    given = json.dumps(json.dumps({"kind": kind, "seed": 0, "first": 0}))
+    found = engine.script(f"""document.documentElement.dataset.given = {given};
+      dispatchEvent(new Event("look"));
+      return document.documentElement.dataset.look ?? "";""")
+    return json.loads(found) if found else {}
+
+
+def as_it_was(engine: engines.Engine, kind: str, wanted: Look) -> Look:
+    """What is on screen once it is as wanted, else after a while."""
+    engine.script("""const script = document.createElement("script");
+      script.src = "kills.js"; document.head.append(script);""")
+    until = time.monotonic() + SETTLES
+    while True:
+        now = look(engine, kind)
+        if time.monotonic() > until or (now and wanted.items() <= now.items()):
+            return now
+        time.sleep(0.1)
+
+
+@dataclass
+class Toll:
+    """What has been counted."""
+
+    kills: Counter[str] = field(default_factory=Counter)
+    held: int = 0
+    acts: int = 0
+    lost: list[str] = field(default_factory=list)
+
+
+def one_life(
+    device: Device, server: HostServer, chance: random.Random, toll: Toll, sort: str
+) -> None:
+    kind = chance.choice(KINDS) if sort == "life" else "collar-turns"
+    address = f"{server.address}#{kind}"
+    server.told = told = Told()
+    engine = device.visit(address, live=sort == "life")
+    begin(engine, kind, chance.randrange(1, 2**31 - 1), chance.randrange(900))
+    time.sleep(chance.uniform(0.3, 6.0))
+    whole = device.name == "Firefox" or sort != "life" or chance.random() < 0.3
+    killed = time.monotonic()
+    device.kill(whole)
+    wanted = told.stood(killed)
+    engine = device.visit(address)
+    now = as_it_was(engine, kind, wanted)
+    toll.kills[f"{sort}, {'browser' if whole else 'page'}, {kind}"] += 1
+    toll.held += len(wanted)
+    toll.acts += sum(one["is"] == "act" for _, one in told.lines)
+    for key, value in wanted.items():
+        if now.get(key) != value:
+            tail = [(round(at - killed, 2), one) for at, one in told.lines[-8:]]
+            toll.lost.append(f"{sort} {kind} {key}: {value!r} is {now.get(key)!r}; {tail}")
+            print(toll.lost[-1], flush=True)
+    for page in device.context.pages if device.context else ():
+        page.close()
+
+
+def prepared(device: Device, address: str, safe: bool) -> None:
+    """A car of one's own on the device, the site too."""
+    engine = device.visit(address)
+    cars = [{"id": "one", "revision": 1, "changed": 1, "car": to_json(owned())}]
+    engine.script(OWN % json.dumps([cars, "one"]))
+    if safe and device.name != "WebKit":
+        engine.wait(SAFE, 300)
+
+
+@contextlib.contextmanager
+def hosted(root: Path) -> Iterator[HostServer]:
+    with HostServer(root) as server:
+        threading.Thread(target=server.serve_forever, args=(0.02,), daemon=True).start()
+        yield server
+        server.shutdown()
+
+
+def main() -> None:
+    parser = argparse.ArgumentParser(description=__doc__.splitlines()[0])
+    parser.add_argument("--engine", choices=tuple(engines.NEEDED), default="Chromium")
+    parser.add_argument("--kills", type=int, default=300)
+    parser.add_argument("--seed", type=int, default=1)
+    parser.add_argument("--dist", type=Path)
+    parser.add_argument("--newer", type=Path)
+    given = parser.parse_args()
+    chance, toll = random.Random(given.seed), Toll()
+    dist = given.dist or built()
+    newer = given.newer or built(date="1999-12-31")
+    with (
+        tempfile.TemporaryDirectory() as folder,
+        hosted(dist) as server,
+        sync_playwright() as playwright,
+    ):
+        home = Path(folder)
+        device = Device(given.engine, home / "device", playwright)
+        prepared(device, server.address, safe=True)
+        device.kill(whole=True)
+        kept = shutil.copytree(home / "device", home / "kept") if device.profile.exists() else None
+        for number in range(given.kills):
+            sort = "life"
+            if given.engine == "Chromium" and kept:
+                sort = ("install", "life", "life", "update", "life", "life")[number % 6]
+            if sort == "life":
+                one_life(device, server, chance, toll, sort)
+                continue
+            other = Device("Chromium", home / f"other-{number}", playwright)
+            if sort == "update":
+                shutil.copytree(home / "kept", other.profile)
+                server.root = newer
+            one_life(other, server, chance, toll, sort)
+            other.leave()
+            server.root = dist
+            shutil.rmtree(other.profile, ignore_errors=True)
+        device.leave()
+    for what, count in sorted(toll.kills.items()):
+        print(f"{count:>5}  {what}")
+    print(
+        f"{given.engine}: {sum(toll.kills.values())} kills in {toll.acts} acts; {toll.held} values "
+        f"that had been on screen for {STAYS} s compared, {len(toll.lost)} lost"
+    )
+    sys.exit(bool(toll.lost))
+
+
+if __name__ == "__main__":
+    main()
