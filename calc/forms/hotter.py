@@ -45,6 +45,8 @@ from calc.replying.figures import Figures, figure
 from calc.replying.form import Form
 from calc.replying.inputs import Inputs, assumed, from_car
 
+_MUCH_WARMER = 10.0  # K; less moves the force by less than its own doubt
+
 
 class Asked(Inputs):
     front_at: float = from_car("front.oil_at", label="The front oil was right at")
@@ -106,7 +108,7 @@ def solve(asked: Asked) -> Answer:
     for end, _ in END_LABELS:
         answer = _with_end(asked, answer, end)
     together = _together(asked, answer)
-    filled = (opened(),) if answer.writes else ()
+    filled = (*_squeezed(asked), opened()) if answer.writes else _squeezed(asked)
     return replace(answer, cautions=(*answer.cautions, *together, *filled))
 
 
@@ -177,6 +179,20 @@ def _together(asked: Asked, answer: Answer) -> tuple[Caution, ...]:
             tr(
                 "Each end alone has enough in your bottles. Where both take from one bottle, see "
                 "that it holds enough for the two before you empty a damper."
+            )
+        ),
+    )
+
+
+def _squeezed(asked: Asked) -> tuple[Caution, ...]:
+    """A word about trapped air where the oil has grown by the heat."""
+    if asked.now - min(asked.front_at, asked.rear_at) < _MUCH_WARMER:
+        return ()
+    return (
+        Caution(
+            tr(
+                "Warmer oil grows and squeezes the air trapped in the dampers: they come back with "
+                "more force, whatever the oil. Fill and bleed says how much more."
             )
         ),
     )

@@ -1,5 +1,7 @@
 """Trapped gas: how far a closed damper comes back by itself, and with what force."""
 
+from collections.abc import Iterator
+
 from calc.answering.answer import (
     Answer,
     Axis,
@@ -13,15 +15,18 @@ from calc.answering.answer import (
     Write,
 )
 from calc.answering.hand import to_step
+from calc.answering.uncertainty import COVERAGE, Uncertain
 from calc.forms.fill_bleed.inputs import Asked
 from calc.forms.names import end_word
 from calc.language import later, tr
-from calc.physics.gas import GAMMA, TrappedGas
+from calc.physics.gas import GAMMA, Oil, TrappedGas
+from calc.physics.oil import EXPANSION, ROOM
 from calc.replying.figures import Figures, figure
 from calc.replying.inputs import Problem
 from calc.units import spelt
 
 _STEPS = 10
+_WARMER = 30.0  # K, from the bench to a hot run
 _NEAR_LOCK = 0.98  # share of the way to the lock that is still drawn
 _BLADDER = later(
     "A bladder that has no room to move, or a cap closed over too much oil, locks the shaft or "
@@ -66,6 +71,9 @@ class GasFigures(Figures):
     force_in: float | None = figure("Rebound force fully in, slow", kind="force")
     force_in_quick: float | None = figure("Rebound force fully in, in a fast stroke", kind="force")
     force_out: float = figure("Force fully out (negative draws the shaft in)", kind="force")
+    force_warm: float | None = figure(
+        "Force where the cap was closed, once all is 30 °C warmer", kind="force", default=None
+    )
     locks_at: float = figure("The shaft locks when it is so far in", kind="length")
 
 
@@ -77,8 +85,18 @@ def _figures(asked: Asked, locks: bool) -> GasFigures:
         force_in=None if locks else gas.force_at(asked.stroke),
         force_in_quick=None if locks else gas.force_at(asked.stroke, GAMMA),
         force_out=gas.force_at(0.0),
+        force_warm=_warm(asked, gas),
         locks_at=gas.locked_at,
     )
+
+
+def _warm(asked: Asked, gas: TrappedGas) -> float | None:
+    """Force where the cap was closed once oil and air are warmer; None where the oil has grown
+    until no air is left."""
+    oil = Oil(asked.held, EXPANSION)
+    if asked.held * EXPANSION * _WARMER >= gas.volume:
+        return None
+    return gas.force_warmer(gas.closed_at, _WARMER, ROOM, oil)
 
 
 def solve(asked: Asked) -> Answer:
@@ -86,9 +104,10 @@ def solve(asked: Asked) -> Answer:
     asked = asked.changed(Asked.closed_at, _closed_at(asked))
     gas = _gas(asked)
     locks = gas.locked_at <= asked.stroke
+    found = asked.propagate(lambda at: _figures(at, locks))
     return Answer(
         steps=(_step(asked, gas, locks),),
-        quantities=asked.quantities(asked.propagate(lambda at: _figures(at, locks))),
+        quantities=asked.quantities(found),
         tables=(_table(asked, gas),),
         plots=(_plot(asked, gas),),
         cautions=(
@@ -98,7 +117,18 @@ def solve(asked: Asked) -> Answer:
         ),
         working=_working(asked, gas, locks),
         writes=_writes(asked),
+        on_doubt=lambda: () if locks else tuple(_may_lock(asked, found.uncertain["locks_at"])),
     )
+
+
+def _may_lock(asked: Asked, locks_at: Uncertain) -> Iterator[str]:
+    """A word where the shaft may lock within the doubt of the air in it."""
+    if locks_at.value - COVERAGE * locks_at.u < asked.stroke:
+        yield tr(
+            "With so little air the shaft may lock before it is fully in, as nearly as the air is "
+            "known. Push it all the way in by hand, slowly; where it stops early, open the cap and "
+            "close it with the shaft further in."
+        )
 
 
 def _step(asked: Asked, gas: TrappedGas, locks: bool) -> Step:

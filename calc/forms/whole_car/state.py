@@ -10,7 +10,7 @@ from calc.forms.entered import masses_at
 from calc.forms.findings import said_at, stack_at
 from calc.forms.friction import with_corner_frictions
 from calc.forms.inputs import growth_inputs, growth_of, with_inputs
-from calc.forms.names import corner_word
+from calc.forms.names import corner_word, end_label
 from calc.forms.oil_warm import law_doubt
 from calc.forms.whole_car.inputs import DRAWN, OF_END
 from calc.forms.whole_car.load import new_masses
@@ -63,8 +63,10 @@ class Pair:
         return [now.shift_to(then, after.apart) / pitch for now, then in both]
 
     def settled(self, after: "Pair") -> Seat:
-        """The mean corner after the change, its collar where the height stays."""
-        return after.mean_seat.down(self.mean_seat.shift_to(after.mean_seat, after.apart))
+        """The mean corner after the change, its collar where the height stays. Raises Problem."""
+        then = after.mean_seat.down(self.mean_seat.shift_to(after.mean_seat, after.apart))
+        with said_at(_AT_CHANGE, lambda: tr("{corner} spring then", corner=end_label(self.key))):
+            return then.check()
 
     def damped(self, seat: Seat, bench: Bench) -> Damped:
         """A corner of this end on that seat, with its damper."""
