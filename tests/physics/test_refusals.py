@@ -1,7 +1,8 @@
 """What cannot be gives no number: every argument of the physics, one at a time.
 
 Each call is sound as it stands. Behind an argument's name stands what it has to be: `+` above
-zero, `0` zero or more, `~` any number, `%` between 0 and 1; `loads.2` is the third of the loads.
+zero, `^` above zero or infinite, `0` zero or more, `~` any number, `%` between 0 and 1; `loads.2`
+is the third of the loads.
 """
 
 import importlib
@@ -69,7 +70,7 @@ TABLE: list[tuple[Callable[..., Any], dict[str, Any], str]] = [
     (bubbles.speed_factor, {"pressure": 101325.0, "vacuum": 2e4}, "pressure+ vacuum+"),
     (chassis.Corner,
      {"x": 0.3, "y": 0.12, "wheel_rate": 1600.0, "turn_lift": 1.5e-3, "tyre_rate": 9000.0},
-     "x~ y~ wheel_rate+ turn_lift+ tyre_rate+"),
+     "x~ y~ wheel_rate+ turn_lift+ tyre_rate^"),
     (chassis.axle_turns,
      {"wheelbase": 0.3, "lifts": (1e-3, 2e-3), "points": (0.0, 0.2), "rises": (1e-3, 1e-3)},
      "wheelbase+ lifts.0+ lifts.1+"),
@@ -262,6 +263,7 @@ LEFT_OUT = {
 }
 REFUSED = {
     "+": (0.0, -1e-9, math.nan, math.inf),
+    "^": (0.0, -1e-9, math.nan),
     "0": (-1e-9, math.nan, math.inf),
     "~": (math.nan, math.inf, -math.inf),
     "%": (0.0, 1.0, math.nan),

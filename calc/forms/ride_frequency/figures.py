@@ -30,7 +30,7 @@ def ride(asked: Asked, end: End) -> Ride:
     row = asked.end_row(end)
     return Ride(
         seat=_seat(asked, end),
-        piston=asked.piston(end),
+        piston=asked.dampers[end].made(),
         bench=asked.bench(),
         end=end,
         oil=row.oil,
@@ -40,13 +40,13 @@ def ride(asked: Asked, end: End) -> Ride:
 
 def _seat(asked: Asked, end: End) -> Seat:
     row, masses = asked.end_row(end), asked.masses(end)
-    with said_at(at_end(end)):
+    with said_at(at_end(row)):
         return carrying(
             rate=row.spring_rate,
             load=spring_load(sum(masses) / len(masses), row.unsprung),
             motion_ratio=row.motion_ratio,
-            growth=asked.growth(end),
-            tyre_rate=asked.tyre_rate(end),
+            growth=asked.arms[end].growth,
+            tyre_rate=asked.tyres[end].tyre_rate,
         ).check()
 
 
@@ -73,7 +73,7 @@ def figures(asked: Asked) -> RideFigures:
 @memoised
 def _damping(asked: Asked, end: End) -> float:
     """Of the shaft, N s/m, with the oil that is in."""
-    return asked.bench().damping(asked.piston(end), asked.end_row(end).oil)
+    return asked.bench().damping(asked.dampers[end].made(), asked.end_row(end).oil)
 
 
 @memoised
