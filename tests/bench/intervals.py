@@ -65,7 +65,7 @@ NEAR = (
     "stroke aim=wanted",
 )
 """Where figures bend or stop within the doubts."""
-PLACES = ("calc.replying.inputs", "calc.replying.form", "calc.forms.inputs")
+PLACES = ("calc.replying.inputs", "calc.forms.growth")
 
 
 @dataclass(frozen=True)
