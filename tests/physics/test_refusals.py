@@ -149,6 +149,7 @@ TABLE: list[tuple[Callable[..., Any], dict[str, Any], str]] = [
     (ride.damping_ratio, {"damping": 10.0, "rate": 400.0, "mass": 0.4}, "damping0 rate+ mass+"),
     (ride.damping_for_ratio, {"ratio": 0.6, "rate": 400.0, "mass": 0.4}, "ratio0 rate+ mass+"),
     (ride.overshoot, {"ratio": 0.6}, "ratio0"),
+    (ride.free_decay, {"ratio": 0.6, "frequency": 4.0, "time": 0.1}, "ratio0 frequency+ time0"),
     (sample.mean, {"readings": (1.0, 1.1, 1.3)}, "readings.0~ readings.2~"),
     (sample.modified_z_scores, {"readings": (1.0, 1.1, 1.3)}, "readings.0~ readings.2~"),
     (sample.outliers, {"readings": (1.0, 1.1, 1.3)}, "readings.0~ readings.2~"),

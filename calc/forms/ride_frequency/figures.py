@@ -2,7 +2,6 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from math import cos, exp, pi, sin, sqrt
 
 from calc.forms.entered import at_end
 from calc.forms.findings import said_at
@@ -86,17 +85,3 @@ def _of_end(asked: Asked, end: End) -> EndFigures:
         ratio=ratio,
         overshoot=overshoot(ratio),
     )
-
-
-def settled(ratio: float, frequency: float, time: float) -> float:
-    """What is left of a displacement after a time in s: a mass let go on spring and damper."""
-    omega = 2 * pi * frequency
-    if abs(ratio - 1) < 1e-9:
-        return exp(-omega * time) * (1 + omega * time)
-    if ratio < 1:
-        swing = omega * sqrt(1 - ratio**2)
-        decay = ratio * omega
-        return exp(-decay * time) * (cos(swing * time) + decay / swing * sin(swing * time))
-    root = sqrt(ratio**2 - 1)
-    slow, fast = omega * (ratio - root), omega * (ratio + root)
-    return (fast * exp(-slow * time) - slow * exp(-fast * time)) / (fast - slow)

@@ -2,18 +2,15 @@
 
 from functools import partial
 
-from calc.answering.answer import Axis, Curve, Plot, Table
-from calc.answering.places import onward
+from calc.answering.answer import Plot, Table
 from calc.forms.fields import table_row
 from calc.forms.names import corner_word, end_word
-from calc.forms.ride_frequency.figures import settled
+from calc.forms.settling import Released, settling
 from calc.forms.whole_car.figures import Plan
 from calc.forms.whole_car.inputs import Asked
 from calc.language import tr
 from calc.model.corners import CORNERS, ENDS
 from calc.units import turns_number
-
-_BUMP, _SWINGS = 10e-3, 1.5
 
 
 def tables(asked: Asked, made: Plan) -> tuple[Table, ...]:
@@ -77,24 +74,17 @@ def plot(asked: Asked, made: Plan) -> Plot:
     key = max(ENDS, key=lambda end: abs(made.damping[end].changed / made.damping[end].before - 1))
     damping, place = made.damping[key], 2 * ENDS.index(key)
     (_, was), (_, then) = _seats(made)[place : place + 2]
-    long = _SWINGS / min(was, then)
-    times = onward(long, "time", asked.system)
-
-    def line(ratio: float, frequency: float) -> tuple[tuple[float, float], ...]:
-        return tuple((t, _BUMP * settled(ratio, frequency, t)) for t in times)
-
-    curves = [
-        Curve(tr("before"), line(damping.before, was), "second"),
-        Curve(tr("as listed"), line(damping.mended, then)),
+    released = [
+        Released(tr("before"), damping.before, was, "second"),
+        Released(tr("as listed"), damping.mended, then),
     ]
     if not damping.stays:
-        curves.append(Curve(tr("change alone"), line(damping.changed, then), "limit"))
-    return Plot(
+        released.append(Released(tr("change alone"), damping.changed, then, "limit"))
+    return settling(
+        asked,
         tr("How the {end} settles when it is let go", end=end_word(key)),
-        Axis(tr("Time", sense="that passes"), "time"),
-        Axis(tr("Off its height"), "length"),
-        tuple(curves),
-        says=tr(
+        released,
+        tr(
             "Damping ratio at the {end}: {before} before, {mended} once the list is done.",
             end=end_word(key),
             before=asked.say(damping.before, "ratio", 2),
