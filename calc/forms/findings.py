@@ -199,8 +199,8 @@ def check_rod_end(at: Any, label: str, turns: float, pitch: float) -> None:
         raise Problem(
             at,
             tr(
-                "{entry}: a rod end would have to be screwed by {turns}, and no rod end has so much "
-                "thread. Measure again.",
+                "{entry}: a rod end would have to be screwed by {turns}, and no rod end has so "
+                "much thread. Measure again.",
                 entry=label,
                 turns=turns_text(round(abs(turns))),
             ),
