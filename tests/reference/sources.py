@@ -2,8 +2,6 @@
 
     python -m tests.reference.sources > tests/reference/SOURCES.md
 
-and a test compares.
-
 A relation is a public function or method of `calc.physics`. A test checks it where it names it,
 itself or through a function of its own module, and that module imports the relation's. The sources
 of that test are the cases that it loads (their source and status), the libraries that it asks (all
