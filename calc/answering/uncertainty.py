@@ -54,9 +54,6 @@ class Uncertain:
     __hash__ = None  # type: ignore[assignment]
 
 
-Doubted = Uncertain  # the name in forms that are not typed yet
-
-
 _Memo = tuple[set[str], Any]  # the inputs it asked for, and the result
 
 

@@ -1,13 +1,14 @@
 """The car on its corners as it was entered: an end by itself, or rows of ends and of corners."""
 
+from collections.abc import Mapping
 from math import inf
+from typing import Any, TypeVar
 
-from calc.asking.entry import Number, When
-from calc.forms.fields import chosen_end
 from calc.forms.findings import said_at
-from calc.forms.inputs import growth_inputs, growth_of, with_inputs
-from calc.forms.recorded import ArmPlaces, Tyre, folded, folded_at
-from calc.model.corners import ENDS, End
+from calc.forms.friction import FourCorners
+from calc.forms.growth import with_growth
+from calc.forms.recorded import ArmPlaces, Tyre
+from calc.model.corners import ENDS, Corner, End
 from calc.model.standing import (
     Fault,
     Leg,
@@ -17,114 +18,129 @@ from calc.model.standing import (
     spring_load,
     stack_of,
 )
-from calc.replying.form import Given, Row, part
-
-ARM = "arm."
-"""Before the names of the fields of an arm."""
+from calc.replying.inputs import Group, Inputs, Row, from_car, memoised
 
 
-def arm_of_end(when: When = ()) -> tuple[Number, ...]:
-    """The arm of the chosen end."""
-    return folded(ArmPlaces, prefix=ARM, when=when)
+class EndLoads(Group):
+    """What the scales under the chosen end show, and what of it is not on its springs, kg."""
+
+    load_left: float = from_car("corners.{axle}_left.load", label="Load on the left scale")
+    load_right: float = from_car("corners.{axle}_right.load", label="Load on the right scale")
+    unsprung: float = from_car("{axle}.unsprung")
+
+    def on_spring(self, mass: float) -> float:
+        """Load at the wheel on a spring, N, where the scale shows a mass in kg. Raises Problem."""
+        with said_at({Fault.ALL_UNSPRUNG: self.at(EndLoads.unsprung)}):
+            return spring_load(mass, self.unsprung)
+
+    def mean(self) -> float:
+        """Mean load on both springs, at the wheel, N. Raises Problem."""
+        return self.on_spring((self.load_left + self.load_right) / 2)
 
 
-def arms(when: When = ()) -> tuple[Number, ...]:
-    """The arms of both ends."""
-    return tuple(
-        entry for end in ENDS for entry in folded_at(end, ArmPlaces, prefix=ARM, when=when)
-    )
+class CornerRow(Row[Corner]):
+    load: float = from_car("corners.{row}.load")
 
 
-def tyres(when: When = ()) -> tuple[Number, ...]:
-    """The tyres of both ends."""
-    return tuple(entry for end in ENDS for entry in folded_at(end, Tyre, when=when))
+class WeighedEnd(Row[End]):
+    """What the load on the springs of an end is found by."""
+
+    motion_ratio: float
+    unsprung: float
 
 
-_ALONE = {Fault.ALL_UNSPRUNG: "unsprung", Fault.GIVES_WAY: "motion_ratio"}
-_FIELDS = {
-    Fault.ALL_UNSPRUNG: "end.{end}.unsprung",
-    Fault.GIVES_WAY: "end.{end}.motion_ratio",
-}
+class SprungEnd(WeighedEnd):
+    """What an end stands on, in the order of the form; only four legs need its track."""
+
+    spring_rate: float
+    spring_free: float
+    droop_length: float
+    pitch: float
+    track: float
 
 
-def with_axle_growth(given: Given) -> Given:
-    """The entries joined by how the motion ratio of the chosen end grows, where its arm is
-    known."""
-    end = chosen_end(given)
-    return with_inputs(given, growth_inputs(given, {end: given.motion_ratio}, {end: ARM}))
+class Weighed(Inputs):
+    """A car on four scales."""
+
+    corner: tuple[CornerRow, ...]
+
+    def masses(self, end: End) -> list[float]:
+        """What the scales under both wheels of an end show, kg."""
+        rows = self.corner
+        return [rows[corner.place].load for corner in end.corners]
 
 
-def axle_load(given: Given) -> float:
-    """Mean load on the two springs of the chosen end, at the wheel, N. Raises Problem."""
-    return side_load((given.load_left + given.load_right) / 2, given.unsprung)
+class OnCorners(Weighed, FourCorners):
+    """A car with its springs, geometry and loads; tyres are asked for where all four legs are."""
+
+    end: tuple[SprungEnd, ...]
+    wheelbase: float
+    tyres: Mapping[End, Tyre]
+    arms: Mapping[End, ArmPlaces]
 
 
-def side_load(mass: float, unsprung: float) -> float:
-    """Load on a spring of the chosen end, N, where the scale shows a mass in kg. Raises
-    Problem."""
-    with said_at(_ALONE):
-        return spring_load(mass, unsprung)
-
-
-def checked(seat: Seat, spring: str = "", label: str = "") -> Seat:
-    """The seat of the chosen end. Raises Problem where nothing springs there: at the entry `spring`
-    where its coils touch, whose name at the head of a sentence is `label`."""
-    with said_at({**_ALONE, Fault.BOUND: spring}, lambda: label):
+def checked(seat: Seat, ratio: Any, spring: Any = "", label: str = "") -> Seat:
+    """The seat of the chosen end. Raises Problem where nothing springs there: at the entry of the
+    motion `ratio`, or at that of the `spring`, which is called `label` at the head of a
+    sentence."""
+    with said_at({Fault.GIVES_WAY: ratio, Fault.BOUND: spring}, lambda: label):
         return seat.check()
 
 
-def with_growth(given: Given) -> Given:
-    """The entries joined by how the motion ratio of each end grows, where its arm is known."""
-    ratios = {End(row.key): row.motion_ratio for row in given.rows("end")}
-    return with_inputs(given, growth_inputs(given, ratios, {end: f"{end}.{ARM}" for end in ENDS}))
+_Standing = TypeVar("_Standing", bound=OnCorners)
 
 
-def end_row(given: Given, end: End) -> Row:
-    return given.rows("end")[ENDS.index(end)]
+def with_growths(asked: _Standing) -> _Standing:
+    """The inputs joined by how the motion ratio of each end grows, where its arm is known."""
+    for end, arm in asked.arms.items():
+        asked = with_growth(asked, end, arm, end_row(asked, end).motion_ratio)
+    return asked
 
 
-def masses_at(given: Given, end: End) -> list[float]:
-    """What the scales under both wheels of an end show, kg."""
-    rows = given.rows("corner")
-    return [rows[corner.place].load for corner in end.corners]
+def end_row(asked: OnCorners, end: End) -> SprungEnd:
+    return asked.end[ENDS.index(end)]
 
 
-def at_end(end: End) -> dict[Fault, str]:
+def at_end(row: WeighedEnd) -> dict[Fault, Any]:
     """The fields of an end at which to say what cannot stand."""
-    return {fault: name.format(end=end) for fault, name in _FIELDS.items()}
+    kind = type(row)
+    return {
+        Fault.ALL_UNSPRUNG: row.at(kind.unsprung),
+        Fault.GIVES_WAY: row.at(kind.motion_ratio),
+    }
 
 
-def legs(given: Given) -> tuple[Leg, ...]:
+def legs(asked: OnCorners) -> tuple[Leg, ...]:
     """The four corners with what the rows say of springs, geometry and loads. Raises Problem."""
-    return tuple(leg for end in ENDS for leg in _legs_of(given, end))
+    return tuple(leg for end in ENDS for leg in _legs_of(asked, end))
 
 
-@part
-def _legs_of(given: Given, end: End) -> tuple[Leg, ...]:
-    with said_at(_FIELDS):
-        return _suspension(given, end).legs(
-            end,
-            masses_at(given, end),
-            wheelbase=given.wheelbase,
-        )
+@memoised
+def _legs_of(asked: OnCorners, end: End) -> tuple[Leg, ...]:
+    row = end_row(asked, end)
+    with said_at(at_end(row)):
+        suspension = _suspension(asked, end, row.track, asked.tyres[end].tyre_rate)
+        return suspension.legs(end, asked.masses(end), wheelbase=asked.wheelbase)
 
 
-def mean_seat(given: Given, end: End) -> Seat:
-    """A corner with the mean load of both. Raises Problem."""
-    masses = masses_at(given, end)
-    with said_at(at_end(end)):
-        return _suspension(given, end).seat(sum(masses) / len(masses)).check()
+def mean_seat(asked: OnCorners, end: End) -> Seat:
+    """A corner with the mean load of both, on a rigid tyre. Raises Problem."""
+    masses = asked.masses(end)
+    with said_at(at_end(end_row(asked, end))):
+        return _suspension(asked, end).seat(sum(masses) / len(masses)).check()
 
 
-def _suspension(given: Given, end: End) -> Suspension:
-    row = end_row(given, end)
+def _suspension(
+    asked: OnCorners, end: End, track: float = 0.0, tyre_rate: float = inf
+) -> Suspension:
+    row = end_row(asked, end)
     return Suspension(
         stack=stack_of([SpringSize(row.spring_rate, row.spring_free)]),
         motion_ratio=row.motion_ratio,
         droop_length=row.droop_length,
         pitch=row.pitch,
         unsprung=row.unsprung,
-        track=row.maybe("track") or 0.0,
-        growth=growth_of(given, end),
-        tyre_rate=given.numbers.get(f"{end}.tyre_rate", inf),
+        track=track,
+        growth=asked.arms[end].growth,
+        tyre_rate=tyre_rate,
     )

@@ -4,36 +4,16 @@ from collections.abc import Iterable
 from dataclasses import replace
 from typing import Any
 
-from calc.asking.declare import number, si
-from calc.asking.entry import Choice, Number, When
+from calc.asking.declare import choice, number, si
+from calc.asking.entry import Number, When
 from calc.forms.names import END_LABELS
 from calc.model.car import SOLID_LENGTH
-from calc.model.corners import End
-from calc.replying.form import Given
-from calc.replying.inputs import Group, Inputs, from_car, group
-
-AXLE = Choice("End of the car", END_LABELS, name="axle")
+from calc.replying.inputs import Group, Inputs, group
 
 
 def which_end(when: When = ()) -> Any:
     """The end of the car that is asked about."""
-    return replace(AXLE, when=when)
-
-
-def chosen_end(given: Given) -> End:
-    """The end that `AXLE` asks for."""
-    return End(given.choice("axle"))
-
-
-def corner_load_fields(when: When = ()) -> tuple[Number, ...]:
-    """Scale readings left and right of the chosen end, and its unsprung mass."""
-    left = "corners.{axle}_left.load", "load_left"
-    right = "corners.{axle}_right.load", "load_right"
-    return (
-        from_car(*left, label="Load on the left scale", when=when),
-        from_car(*right, label="Load on the right scale", when=when),
-        from_car("{axle}.unsprung", when=when),
-    )
+    return choice(label="End of the car", options=dict(END_LABELS), when=when)
 
 
 def table_row(

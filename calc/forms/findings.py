@@ -47,18 +47,17 @@ _CANNOT = {
 
 
 @contextmanager
-def said_at(fields: Mapping[Fault, str], spring: Callable[[], str] = str) -> Iterator[None]:
-    """Say what cannot stand as a Problem at the field for that fault, where "{end}" is the end at
-    fault; `spring` says what the spring is called at the head of a sentence."""
+def said_at(fields: Mapping[Fault, Any], spring: Callable[[], str] = str) -> Iterator[None]:
+    """Say what cannot stand as a Problem at the field for that fault; `spring` says what the spring
+    is called at the head of a sentence."""
     try:
         yield
     except CannotStand as cannot:
-        end = cannot.corner.end if cannot.corner else ""
-        name = fields[cannot.fault].format(end=end)
-        raise Problem(name, tr(_CANNOT[cannot.fault], spring=spring())) from cannot
+        sentence = tr(_CANNOT[cannot.fault], spring=spring())
+        raise Problem(fields[cannot.fault], sentence) from cannot
 
 
-def stack_at(sizes: Sequence[SpringSize], names: Sequence[str], spring: str = "") -> Stack:
+def stack_at(sizes: Sequence[SpringSize], names: Sequence[Any], spring: str = "") -> Stack:
     """Springs one behind the other; `names` are the entries of their solid lengths. Raises
     Problem."""
     try:

@@ -29,12 +29,17 @@ def temperature_now() -> Any:
     )  # fmt: skip
 
 
-class WarmOil(Inputs):
-    """An oil at a temperature: as exactly as it follows the temperature law."""
+class AtWarmth(Inputs):
+    """Oil at a temperature: as exactly as it follows the temperature law."""
 
-    oil: float
     warm: float
     law_now: float = assumed(LAW)
+
+
+class WarmOil(AtWarmth):
+    """One grade of it."""
+
+    oil: float
 
 
 def warm_oil(*, when: When = ()) -> Any:
@@ -42,22 +47,17 @@ def warm_oil(*, when: When = ()) -> Any:
     return from_car("temperature", label="Temperature of the oil", fills_only=True, when=when)
 
 
-_Warm = TypeVar("_Warm", bound=WarmOil)
+_Warm = TypeVar("_Warm", bound=AtWarmth)
 
 
 def with_law(asked: _Warm) -> _Warm:
     """With the uncertainty of the temperature law at this temperature."""
-    return asked.assuming((WarmOil.law_now, 1.0, law_uncertainty(asked.warm)))
+    return asked.assuming((AtWarmth.law_now, 1.0, law_uncertainty(asked.warm)))
 
 
 def law_uncertainty(temperature: float, known_at: float = oil.ROOM) -> float:
     """Of the factor 1 by which the oil follows the law from one temperature to the other."""
     return oil.temperature_uncertainty(clamp(temperature), clamp(known_at))
-
-
-def law_doubt(temperature: float, known_at: float = oil.ROOM) -> tuple[float, float, str]:
-    """The temperature law as an input of `with_inputs`."""
-    return 1.0, law_uncertainty(temperature, known_at), LAW
 
 
 def kelvin(asked: Inputs, temperature: float) -> str:

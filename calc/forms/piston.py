@@ -55,13 +55,6 @@ class PistonModel(WarmOil):
         return piston_from(piston or self.piston, self.piston, self.off_centre)
 
 
-DOUBTS: dict[str, tuple[float, float, str]] = {
-    one.name: (one.value, one.u, one.label)
-    for one in PistonModel.assumptions
-    if one.value is not None
-}
-"""For `with_inputs`, in forms that are not typed yet."""
-
 _OTHER_EXAMPLES = {"other_holes": "2", "other_hole": "1.9 mm"}
 
 

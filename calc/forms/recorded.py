@@ -10,11 +10,14 @@ from typing import Any
 
 from calc.asking.entry import Number, When
 from calc.forms.names import END_LABELS
-from calc.model.corners import End
-from calc.replying.inputs import Group, from_car
+from calc.language import later
+from calc.model.corners import ENDS, End
+from calc.replying.inputs import Group, assumed, from_car, groups
 
 FOLDED = "record"
 """`group` of the fields that are folded."""
+OfEnd = Callable[[str], Callable[[Any], Any]]
+"""What makes an entry for the chosen end one for an end."""
 
 
 class ArmPlaces(Group):
@@ -30,12 +33,8 @@ class ArmPlaces(Group):
     upper_out: float | None = from_car("{axle}.arm.upper_out", optional=True)
     upper_up: float | None = from_car("{axle}.arm.upper_up", optional=True)
     kick_up: float = from_car("{axle}.arm.kick_up")
-
-
-class StandingFriction(Group):
-    """How far apart the car stands once it was lifted and once it was pressed down."""
-
-    friction: float = from_car("{axle}.friction")
+    growth: float = assumed(later("change of the motion ratio, by the arm in the car record"))
+    """How the motion ratio grows at ride height, 1/m of wheel rise; see `calc.forms.growth`."""
 
 
 class ShutIn(Group):
@@ -66,21 +65,14 @@ def at_the_end(entry: Any) -> Any:
     return replace(entry, group=FOLDED)
 
 
-def folded(kind: type[Group], *, prefix: str = "", when: When = ()) -> tuple[Number, ...]:
-    """The fields of a group for the chosen end."""
-    return tuple(_fields(kind, prefix, when, at_the_end))
+def at_ends(*, prefix: str = "", when: When = (), change: OfEnd | None = None) -> Any:
+    """The entries of the `Group` class in the annotation for both ends, as `asked.tyres[end]`."""
+    return groups(keys=ENDS, prefix=f"{{key}}.{prefix}", when=when, change=change or of_end)
 
 
-def folded_at(
-    end: End, kind: type[Group], *, prefix: str = "", when: When = ()
-) -> tuple[Number, ...]:
-    """The fields of a group for one end, its name in front of theirs."""
-    return tuple(_fields(kind, f"{end}.{prefix}", when, of_end(end)))
-
-
-def of_end(end: End) -> Callable[[Any], Any]:
+def of_end(end: str) -> Callable[[Any], Any]:
     """Makes an entry for the chosen end one for this end."""
-    row = dict(END_LABELS)[end]
+    row = dict(END_LABELS)[End(end)]
 
     def made(entry: Number) -> Number:
         return replace(
@@ -92,12 +84,3 @@ def of_end(end: End) -> Callable[[Any], Any]:
         )
 
     return made
-
-
-def _fields(
-    kind: type[Group], prefix: str, when: When, change: Callable[[Any], Any]
-) -> list[Number]:
-    return [
-        change(replace(entry, name=prefix + entry.name, when=entry.when + when))
-        for entry in kind.fields
-    ]

@@ -1,9 +1,11 @@
 """Collars turned: instructions for a hand, and what the car record takes over once it is done."""
 
 from collections.abc import Mapping
+from typing import Any
 
 from calc.answering.answer import AtCorner, Step, Write
 from calc.answering.hand import turn_words, way_of, way_words
+from calc.forms.arm import DrawnArm
 from calc.forms.names import collar_label, collar_word, end_word
 from calc.language import later, tr
 from calc.model.corners import Corner, End
@@ -80,24 +82,28 @@ def ratio_write(asked: Inputs, end: End, ratio: float) -> Write:
     return Write(f"{end}.motion_ratio", ratio, says)
 
 
-_MOUNTS = {
-    "lower_out": later("{end} lower mount out {length}"),
-    "lower_up": later("{end} lower mount up {length}"),
-    "upper_out": later("{end} upper mount out {length}"),
-    "upper_up": later("{end} upper mount up {length}"),
-}
+_MOUNTS = (
+    (DrawnArm.lower_out, DrawnArm.other_lower_out, later("{end} lower mount out {length}")),
+    (DrawnArm.lower_up, DrawnArm.other_lower_up, later("{end} lower mount up {length}")),
+    (DrawnArm.upper_out, DrawnArm.other_upper_out, later("{end} upper mount out {length}")),
+    (DrawnArm.upper_up, DrawnArm.other_upper_up, later("{end} upper mount up {length}")),
+)
 
 
-def hole_writes(asked: Inputs, end: End, points: Mapping[str, float]) -> list[Write]:
-    """Both mounting holes of an end change their places in the record; `points` are those of the
-    arm as the record names them."""
-    made = []
-    for here, words in _MOUNTS.items():
-        there = f"other_{here}"
-        was, becomes = points[here], points[there]
+def hole_writes(end: End, arm: DrawnArm) -> list[Write]:
+    """Both mounting holes of an end change their places in the record."""
+    made, say, numbers = [], arm.of.say, arm.of.numbers
+    for here, there, words in _MOUNTS:
+        was, becomes = numbers[arm.at(here)], numbers[arm.at(there)]
         if was != becomes:
-            says = tr(words, end=end_word(end), length=asked.say(becomes, "length"))
-            made.append(Write(f"{end}.arm.{here}", becomes, says))
-            says = tr("in the other hole {length}", length=asked.say(was, "length"))
-            made.append(Write(f"{end}.arm.{there}", was, says))
+            says = tr(words, end=end_word(end), length=say(becomes, "length"))
+            made.append(Write(_home(end, here), becomes, says))
+            says = tr("in the other hole {length}", length=say(was, "length"))
+            made.append(Write(_home(end, there), was, says))
     return made
+
+
+def _home(end: End, declared: Any) -> str:
+    """Where a field of the chosen end is in the record."""
+    path: str = declared.car
+    return path.format(axle=end)

@@ -3,17 +3,12 @@
 A `Deed` says what the hand did (collars turned, parts fitted, oil poured), what its owner has
 measured, or which set-up the car was put back to; `carried_out` is the one function that makes of
 a car and a deed the car afterwards, with all that follows from it. What the deed replaced stands
-in `was`, so that the newest is taken out again to the byte and an older one by unwinding those
-behind it and carrying them out again.
-
-    car now = fold(car before, deeds)
-
-The page keeps the car now beside the deeds, because a season has thousands of them.
+in `was`, so that the newest is taken out again to the byte. The page keeps the car now beside the
+deeds, because a season has thousands of them.
 """
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
-from functools import reduce
 from typing import Any
 
 from calc.asking import record
@@ -80,11 +75,6 @@ def carried_out(car: Car, deed: Deed) -> Car:
     return followed(before, after, deed.turns, said=said, when=deed.when, of=deed.of)
 
 
-def fold(car: Car, deeds: Iterable[Deed]) -> Car:
-    """The car after all of them."""
-    return reduce(carried_out, deeds, car)
-
-
 def _set(car: Car, path: str, value: Any, source: Origin) -> Car:
     entry = declared().get(path)
     if entry is None:
@@ -149,25 +139,6 @@ def taken_out(car: Car, was: Was) -> Car:
         else:
             origins[path] = source
     return replace(car, origins=origins)
-
-
-def taken_out_between(
-    car: Car, newer: Sequence[tuple[Deed, Was]], was: Was
-) -> tuple[Car, tuple[Was, ...]]:
-    """The car without a deed that others have followed, and what each of those then replaces.
-
-    `newer` are those behind it, oldest first; `was` is that of the deed itself. Raises Refused
-    where one of them cannot be carried out any more.
-    """
-    for _, one in reversed(newer):
-        car = taken_out(car, one)
-    car = taken_out(car, was)
-    made: list[Was] = []
-    for deed, _ in newer:
-        after = carried_out(car, deed)
-        made.append(replaced(car, after))
-        car = after
-    return car, tuple(made)
 
 
 def plain(deed: Deed) -> dict[str, Any]:

@@ -366,7 +366,7 @@ class Leg:
             y=self.y,
             wheel_rate=self.seat.wheel_rate,
             turn_lift=lift * self.seat.give,
-            tyre_rate=None if isinf(self.seat.tyre_rate) else self.seat.tyre_rate,
+            tyre_rate=self.seat.tyre_rate,
         )
 
     def line(self, height: float) -> settle.Leg:

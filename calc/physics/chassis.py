@@ -18,23 +18,23 @@ Point = tuple[float, float]  # (x, y) in m
 @dataclass(frozen=True, slots=True)
 class Corner:
     """A wheel at (x, y) in m: wheel_rate in N/m, turn_lift in m (p/MR, the lift by one
-    turn of the collar at unchanged load), tyre_rate in N/m or None for a tyre taken as rigid."""
+    turn of the collar at unchanged load), tyre_rate in N/m, infinite for a tyre taken as rigid."""
 
     x: float
     y: float
     wheel_rate: float
     turn_lift: float
-    tyre_rate: float | None = None
+    tyre_rate: float = math.inf
 
     def __post_init__(self) -> None:
         finite(x=self.x, y=self.y)
         positive(wheel_rate=self.wheel_rate, turn_lift=self.turn_lift)
-        if self.tyre_rate is not None:
-            positive(tyre_rate=self.tyre_rate)
+        if not self.tyre_rate > 0.0:
+            raise ValueError(f"tyre rate must be above 0, not {self.tyre_rate:g}")
 
     def above_tyre(self, rate: float) -> float:
         """A rate in N/m between wheel and body as the ground feels it, through the tyre."""
-        return rate if self.tyre_rate is None else 1.0 / (1.0 / rate + 1.0 / self.tyre_rate)
+        return rate / (1.0 + rate / self.tyre_rate)
 
     @property
     def rate(self) -> float:

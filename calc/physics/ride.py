@@ -1,6 +1,6 @@
-"""How a car rides: frequency, damping ratio, overshoot. SI floats."""
+"""How a car rides: frequency, damping ratio, overshoot, decay. SI floats."""
 
-from math import exp, pi, sqrt
+from math import cos, exp, pi, sin, sqrt
 
 from calc.physics.require import not_negative, positive
 
@@ -40,3 +40,28 @@ def overshoot(ratio: float) -> float:
     """
     not_negative(ratio=ratio)
     return exp(-pi * ratio / sqrt(1.0 - ratio**2)) if ratio < 1.0 else 0.0
+
+
+_CRITICAL = 1e-9
+"""A damping ratio this near to 1 is taken as 1, where both other solutions divide by nothing."""
+
+
+def free_decay(*, ratio: float, frequency: float, time: float) -> float:
+    """What is left of a displacement after a time in s, as a share of it: a mass let go from rest
+    on a spring and a damper, of an undamped frequency in Hz and a damping ratio.
+
+    m z'' + c z' + k z = 0 with z(0) = 1, z'(0) = 0, solved below, at and above critical damping;
+    the tests integrate it.
+    """
+    positive(frequency=frequency)
+    not_negative(ratio=ratio, time=time)
+    omega = 2.0 * pi * frequency
+    if abs(ratio - 1.0) < _CRITICAL:
+        return exp(-omega * time) * (1.0 + omega * time)
+    if ratio < 1.0:
+        swing = omega * sqrt(1.0 - ratio**2)
+        decay = ratio * omega
+        return exp(-decay * time) * (cos(swing * time) + decay / swing * sin(swing * time))
+    root = sqrt(ratio**2 - 1.0)
+    slow, fast = omega * (ratio - root), omega * (ratio + root)
+    return (fast * exp(-slow * time) - slow * exp(-fast * time)) / (fast - slow)

@@ -99,6 +99,12 @@ class Propagated(Generic[_Found]):
     value: _Found
     uncertain: Mapping[str, Uncertain]
 
+    def showing(self, shown: _Found) -> "Propagated[_Found]":
+        """The figures that are shown, where these go a shorter way or know nothing of a rounding:
+        their uncertainty is that of these."""
+        uncertain = {name: self.uncertain[name].at(value) for name, value in shown.flat().items()}
+        return Propagated(shown, uncertain)
+
     @property
     def u(self) -> _Found:
         """The standard uncertainty of each."""

@@ -4,21 +4,17 @@ Everything else (page, command line, sheet, tests) is made from these two.
 """
 
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from functools import cached_property
 from types import MappingProxyType
 from typing import TYPE_CHECKING, Any, Generic, TypeVar
 
 from calc.answering.answer import Answer
-from calc.answering.uncertainty import Uncertain, propagate
 from calc.asking.entry import Choice, Entry, Number, Rows, Text
 from calc.language import tr
 from calc.model.origin import Origin
-from calc.replying.inputs import Inputs, complete, memoised
-from calc.replying.inputs import Problem as Problem
-from calc.replying.inputs import from_car as from_car
+from calc.replying.inputs import Inputs, complete
 
-part = memoised  # the name in forms that are not typed yet
 if TYPE_CHECKING:
     # A form is one of any inputs where it says nothing else; typing knows defaults from 3.13 on.
     import typing_extensions
@@ -26,62 +22,6 @@ if TYPE_CHECKING:
     _Asked = typing_extensions.TypeVar("_Asked", bound=Inputs, default=Any)
 else:
     _Asked = TypeVar("_Asked")
-
-
-@dataclass(frozen=True)
-class Row:
-    """One filled row of a `Rows` entry; its numbers are attributes, looked up when they are asked
-    for, so that what carries the doubt sees which ones are."""
-
-    key: str
-    label: str
-    of: "Given"
-    prefix: str
-
-    def __getattr__(self, name: str) -> float:
-        return _attribute(self.of.numbers, name, self.prefix)
-
-    def maybe(self, name: str) -> float | None:
-        return self.of.numbers.get(self.prefix + name)
-
-    def text(self, name: str) -> str:
-        return self.of.texts.get(self.prefix + name, "")
-
-
-def _attribute(numbers: Mapping[str, float], name: str, prefix: str = "") -> float:
-    # Dunder names are asked for by copy and pickle before the attributes exist.
-    if name.startswith("__"):
-        raise AttributeError(name)
-    try:
-        return numbers[prefix + name]
-    except KeyError:
-        raise AttributeError(name) from None
-
-
-class Given(Inputs, base=True):
-    """Inputs of a form that declares them in a tuple: numbers are attributes."""
-
-    def __getattr__(self, name: str) -> float:
-        return _attribute(self.numbers, name)
-
-    def maybe(self, name: str) -> float | None:
-        """A number that may have been left empty."""
-        return self.numbers.get(name)
-
-    def choice(self, name: str) -> str:
-        return self.choices[name]
-
-    def rows(self, name: str) -> tuple[Row, ...]:
-        """The filled rows of an entry, in order."""
-        return tuple(
-            Row(key, label, self, f"{name}.{key}.") for key, label in self.row_labels[name]
-        )
-
-    def carry(self, figures: Callable[["Given"], Mapping[str, float]]) -> dict[str, Uncertain]:
-        """The figures with the uncertainty of every entry propagated into them."""
-        return propagate(
-            lambda numbers: figures(replace(self, numbers=numbers)), self.numbers, self.u
-        )
 
 
 class Form(Generic[_Asked]):
@@ -100,7 +40,7 @@ class Form(Generic[_Asked]):
         title: str,
         moment: str,
         asks: str,
-        inputs: type[_Asked] | tuple[Entry, ...],
+        inputs: type[_Asked],
         solve: Callable[[_Asked], Answer],
         extras: tuple[str, ...] = (),
         first: tuple[str, ...] | None = None,
@@ -108,7 +48,7 @@ class Form(Generic[_Asked]):
         drawings: Mapping[str, str] = MappingProxyType({}),
     ) -> None:
         self.slug, self.title, self.moment, self.asks = slug, title, moment, asks
-        self.inputs: type[_Asked] = _of(inputs) if isinstance(inputs, tuple) else inputs
+        self.inputs = inputs
         self.solve = solve
         self.extras = extras
         self.first, self.finer = first, finer
@@ -151,10 +91,6 @@ def _names(entry: Entry) -> list[str]:
     if isinstance(entry, Rows):
         return [f"{entry.name}.{column.name}" for column in entry.columns]
     return [entry.name]
-
-
-def _of(fields: tuple[Entry, ...]) -> Any:
-    return type("Asked", (Given,), {"fields": fields}, base=True)
 
 
 @dataclass(frozen=True)

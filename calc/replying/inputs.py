@@ -14,11 +14,12 @@ instance its checked value. Numbers are looked up when they are read, so that th
 uncertainty sees which ones a figure depends on.
 """
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, fields, replace
 from enum import StrEnum
 from functools import partial, wraps
 from inspect import get_annotations
+from itertools import chain
 from typing import (
     Any,
     ClassVar,
@@ -61,7 +62,7 @@ class Problem(ValueError):
 @dataclass(frozen=True)
 class Assumed:
     """An input that nobody types, with its uncertainty: a law, a scatter. Without a value of its
-    own it waits for `Inputs.assuming`."""
+    own it waits for `Inputs.assuming`; a group may have one too."""
 
     label: str
     value: float | None = None
@@ -101,6 +102,17 @@ class _GroupToBe:
         )
         return made
 
+    def declares(self, kind: "type[Group]") -> "_Declares":
+        """The entries and assumptions of the form that the group stands for."""
+        if kind.required:
+            raise TypeError(f"{kind.__name__} does not declare {', '.join(sorted(kind.required))}")
+        return tuple(map(self.of, kind.fields)), tuple(
+            replace(one, name=self.prefix + one.name) for one in kind.assumptions
+        )
+
+
+_Declares = tuple[tuple[Entry, ...], tuple[Assumed, ...]]
+
 
 def assumed(label: str, value: float | None = None, u: float = 0.0) -> Any:
     """An input that nobody types; `label` is the entry behind an uncertainty."""
@@ -127,11 +139,12 @@ def rows(
     least: int = 0,
     examples: tuple[tuple[str, ...], ...] = (),
     when: When = (),
+    group: str = "",
     path: str = "",
 ) -> Any:
     """A `Rows` with the columns of the `Row` class in its annotation; `each` is (key, label),
     `examples` are quantities with their unit, `path` is where a `RecordRow` is in the car."""
-    entry = Rows(label, (), each, measure, every=every, least=least, when=when)
+    entry = Rows(label, (), each, measure, every=every, least=least, when=when, group=group)
     return _RowsToBe(entry, examples, path)
 
 
@@ -145,6 +158,18 @@ def group(
     """The entries of the `Group` class in the annotation, their names behind `prefix`, each as
     `change` makes it; `path` is where a `RecordGroup` is in the car."""
     return _GroupToBe(prefix, when, change, path)
+
+
+def groups(
+    *,
+    keys: Iterable[str],
+    prefix: str = "{key}.",
+    when: When = (),
+    change: Callable[[Any], Callable[[Any], Any]] = lambda key: lambda it: it,
+) -> Any:
+    """The entries of the `Group` class in the annotation, once for each key: `change(key)` is what
+    `change` is to a `group`."""
+    return {key: _GroupToBe(prefix.format(key=key), when, change(key), "") for key in keys}
 
 
 def up_to(most: int, label: str) -> tuple[tuple[str, str], ...]:
@@ -186,13 +211,13 @@ class Declared:
             if name not in vars(cls):
                 required.add(name)
                 continue
-            declared, read, flat = _declared(f"{cls.__name__}.{name}", kind, vars(cls)[name])
+            made = _declared(f"{cls.__name__}.{name}", kind, vars(cls)[name])
+            declared, read, (flat, assumptions) = made
             setattr(cls, name, _Field(name, declared, read))
             required.discard(name)
             entries.pop(name, None)  # declared again, it stands where that is done
-            if isinstance(declared, Assumed):
-                known[name] = declared
-            else:
+            known |= {one.name: one for one in assumptions}
+            if not isinstance(declared, Assumed):
                 entries[name] = flat
         cls._entries, cls.required = entries, frozenset(required)
         cls.fields = tuple(entry for flat in entries.values() for entry in flat)
@@ -257,13 +282,31 @@ class Inputs(Declared, base=True):
     def symbol(self, kind: str) -> str:
         return units.symbol_text(kind, self.system)
 
-    def assuming(self, *values: tuple[Any, float, float]) -> Self:
-        """With inputs that nobody typed: (what the class declares as `assumed`, value, u)."""
+    def assuming(self, *values: tuple[Any, float, float], of: str = "") -> Self:
+        """With inputs that nobody typed: (what the class declares as `assumed`, or its name in a
+        group, as `arm.at(ArmPlaces.growth)`; value; u). `of` says in the language spoken whose
+        they are, at the head of each label."""
+        labels = {one.name: tr(one.label) for one in self.assumptions}
+        named = [(at if isinstance(at, str) else at.name, value, u) for at, value, u in values]
+        return self.joined(
+            *(
+                (
+                    name,
+                    value,
+                    u,
+                    tr("{row}, {column}", row=of, column=labels[name]) if of else labels[name],
+                )
+                for name, value, u in named
+            )
+        )
+
+    def joined(self, *inputs: tuple[str, float, float, str]) -> Self:
+        """With numbers that were not typed at their fields: (name, value, u, label)."""
         return replace(
             self,
-            numbers={**self.numbers, **{one.name: value for one, value, _ in values}},
-            u={**self.u, **{one.name: u for one, _, u in values}},
-            labels={**self.labels, **{one.name: tr(one.label) for one, _, _ in values}},
+            numbers={**self.numbers, **{name: value for name, value, _, _ in inputs}},
+            u={**self.u, **{name: u for name, _, u, _ in inputs}},
+            labels={**self.labels, **{name: label for name, _, _, label in inputs}},
         )
 
     def changed(self, declared: Any, value: float) -> Self:
@@ -347,27 +390,33 @@ def _concrete(kind: Any, path: str) -> Any:
     return type(origin.__name__, (origin,), {"record": record, "fields": entries}, base=True)
 
 
-def _declared(where: str, kind: Any, made: Any) -> tuple[Any, _Read, tuple[Entry, ...]]:
-    """What the class shows, how its value is read, the entries of the form that it stands for.
+def _declared(where: str, kind: Any, made: Any) -> tuple[Any, _Read, _Declares]:
+    """What the class shows, how its value is read, what of the form it stands for.
 
     Raises TypeError where the annotation is not what is read there.
     """
     name = where.rpartition(".")[2]
     match made:
         case _GroupToBe(path=path) if _is(of := _concrete(kind, path), Group) and not _is(of, Row):
-            return made, partial(_group, of, made.prefix), tuple(map(made.of, of.fields))
+            return made, partial(_group, of, made.prefix), made.declares(of)
+        case dict() if get_origin(kind) is Mapping and _is(of := get_args(kind)[1], Group):
+            prefixes = {key: one.prefix for key, one in made.items()}
+            entries, assumptions = zip(*(one.declares(of) for one in made.values()), strict=True)
+            flat = tuple(chain(*entries)), tuple(chain(*assumptions))
+            return made, partial(_groups, of, prefixes), flat
         case _RowsToBe(path=path) if get_origin(kind) is tuple:
             row = _concrete(get_args(kind)[0], path)
-            if _is(row, Row):
+            if _is(row, Row) and not row.required:
                 entry = replace(made.of(row.fields), name=name)
-                return entry, partial(_rows, row), (entry,)
+                return entry, partial(_rows, row), ((entry,), ())
         case Assumed() if kind is float:
-            return replace(made, name=name), _number, ()
+            one = replace(made, name=name)
+            return one, _number, ((), (one,))
     read = _reader(kind, made)
     if read is None:
         raise TypeError(f"{where}: {kind} is not what is read there")
     entry = replace(made, name=name)
-    return entry, read, (entry,)
+    return entry, read, ((entry,), ())
 
 
 def _is(kind: Any, base: type) -> bool:
@@ -421,8 +470,13 @@ def _rows(kind: type[Row[str]], window: Declared, name: str) -> tuple[Row[str], 
 
 
 def _group(kind: type[Group], prefix: str, window: Declared, name: str) -> Group:
-    inputs, _ = window.place(name)
-    return kind(inputs, prefix)
+    return kind(*window.place(prefix))
+
+
+def _groups(
+    kind: type[Group], prefixes: Mapping[str, str], window: Declared, name: str
+) -> dict[str, Group]:
+    return {key: kind(*window.place(prefix)) for key, prefix in prefixes.items()}
 
 
 def _asked(values: Mapping[str, _Made], name: str) -> _Made:

@@ -5,14 +5,14 @@ from dataclasses import dataclass, replace
 
 from calc import units
 from calc.answering.hand import LEFT_HAND, turn_words
-from calc.forms.collar_turns.end import QuickEnd, both, one
-from calc.forms.collar_turns.ends import heights_after, joined_both, joined_one, turns_by_hand
+from calc.forms.collar_turns.end import QuickEnd, quick_ends
+from calc.forms.collar_turns.ends import heights_after, joined, turns_by_hand
 from calc.forms.collar_turns.ends_words import height_after
+from calc.forms.collar_turns.inputs import Asked
 from calc.forms.names import end_label, end_word
 from calc.language import tr
 from calc.model.car import Car
 from calc.model.corners import ENDS, End
-from calc.replying.form import Given
 from calc.replying.inputs import Problem
 from calc.sheet.asking import Said, ask, of_ends
 from calc.sheet.grid import BLANK, Grid, Part, Role, doubt, end_letter, hand_turns, length
@@ -27,7 +27,7 @@ _KEEP = (3, 1, 5, 6, 0, 2, 4)  # 1, 1/2, 2, 3 first
 class _Turned:
     """An end, and the turns and the height in m that the hand sets, where one is wanted."""
 
-    given: Given
+    asked: Asked
     end: QuickEnd
     wish: tuple[float, float] | None
     u: float
@@ -68,8 +68,7 @@ def _both(car: Car, system: str) -> tuple[dict[End, _Turned], list[str]]:
     each alone."""
     whole = ask("collar-turns", {"scope": "both"}, car, system)
     if whole.reply.answer:
-        given = joined_both(whole.asked)
-        made = _turned(whole, given, both(given), "{end}_height_after")
+        made = _turned(whole, "{end}_height_after")
         return {one.end.key: one for one in made}, list(whole.notes)
     found: dict[End, _Turned] = {}
     notes, reasons = [], {}
@@ -89,17 +88,18 @@ def _alone(key: End, car: Car, system: str) -> tuple[_Turned, list[str]]:
     if said.reply.open == ("wanted_height",):
         said = ask("collar-turns", {**typed, "ask": "height"}, car, system)
     notes = list(said.notes)
-    given = joined_one(said.asked)
-    (made,) = _turned(said, given, one(given), "height_after")
+    (made,) = _turned(said, "height_after")
     return made, notes
 
 
-def _turned(said: Said, given: Given, ends: Sequence[QuickEnd], name: str) -> list[_Turned]:
-    wanted = given.choice("ask") == "turns"
-    turns = turns_by_hand(given, ends)
-    heights = heights_after(given, ends, turns)
+def _turned(said: Said, name: str) -> list[_Turned]:
+    """Raises Problem."""
+    asked: Asked = joined(said.asked)
+    ends, wanted = quick_ends(asked), asked.ask == "turns"
+    turns = turns_by_hand(asked, ends)
+    heights = heights_after(asked, ends, turns)
     return [
-        _Turned(given, end, (n, then) if wanted else None, said.u(name.format(end=end.key)))
+        _Turned(asked, end, (n, then) if wanted else None, said.u(name.format(end=end.key)))
         for end, n, then in zip(ends, turns, heights, strict=True)
     ]
 
@@ -128,7 +128,7 @@ def _grid(key: End, made: _Turned | None, system: str) -> Grid:
         if made is None:
             rows.append((BLANK, shown, BLANK, BLANK))
             continue
-        up, down = (height_after(made.given, made.end, n) for n in (-turns, turns))
+        up, down = (height_after(made.asked, made.end, n) for n in (-turns, turns))
         moves = units.number_text(turns * made.end.lift, "length", system)
         rows.append((length(up, system), shown, length(down, system), moves))
     now = f" {length(made.end.height, system)}" if made else ""

@@ -4,10 +4,9 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from calc import units
-from calc.forms.inputs import with_growth_by
+from calc.forms.growth import with_growth
 from calc.forms.names import end_label
 from calc.forms.spring_preload.form import seat_of
-from calc.forms.spring_preload.inputs import Asked
 from calc.language import tr
 from calc.model.car import Car
 from calc.model.corners import ENDS, End
@@ -65,9 +64,7 @@ def _grid(end: End, said: Said | None, system: str) -> Grid:
     rows = []
     asked = None
     if said is not None:
-        asked = with_growth_by(
-            said.asked, Asked.growth, said.asked.axle, said.asked.arm, said.asked.motion_ratio
-        )
+        asked = with_growth(said.asked, said.asked.axle, said.asked.arm, said.asked.motion_ratio)
         now = seat_of(asked)
     for turns in TURNS:
         key = tr("now") if turns == 0 else up_or_down(turns)

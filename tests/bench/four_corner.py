@@ -7,6 +7,7 @@ import random
 import statistics
 import sys
 import time
+from math import inf
 from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).parents[2]))
@@ -20,7 +21,7 @@ def car(dice: random.Random) -> tuple[list[Corner], list[float]]:
     """A car of any usual size, its four loads in N."""
     wheelbase, half = dice.uniform(0.15, 0.5), dice.uniform(0.06, 0.2)
     corners = [
-        Corner(x, y, dice.uniform(300, 4000), dice.uniform(0.6e-3, 3e-3), dice.choice([None, 2e4]))
+        Corner(x, y, dice.uniform(300, 4000), dice.uniform(0.6e-3, 3e-3), dice.choice([inf, 2e4]))
         for x in (wheelbase, 0.0)
         for y in (half, -half)
     ]

@@ -9,7 +9,8 @@ const FIELDS = ["ride_height", "wanted_height", "pitch"];
 
 /** What is on screen of a page, as far as it is kept. @param {string} kind @returns {Record<string, unknown>} */
 const look = (kind) => {
-  const each = (/** @type {string} */ what) => /** @type {HTMLElement[]} */ ([...document.querySelectorAll(what)]);
+  const each = (/** @type {string} */ what) => /** @type {HTMLElement[]} */ ([...document.querySelectorAll(what)])
+    .filter((one) => getComputedStyle(one).visibility === "visible"); // the log is hidden until it is this car's
   /** @type {Record<string, (() => [string, unknown][])>} */
   const LOOKS = {
     "collar-turns": () => FIELDS.map((name) =>

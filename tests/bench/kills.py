@@ -7,8 +7,9 @@ Each life opens a page with Python live, does one thing after another there by t
 buttons and fields (`kills.js`: typing, done and its undo, the log, set-ups, copying, deleting and
 restoring cars) and is killed at a random moment, the page alone or the whole browser. Then the
 page is opened again and compared with what was on screen. In Chromium every sixth kill falls into
-a first installation, every sixth into an update to another build (--newer). Firefox is killed
-whole; WebKit's driver knows no profile, so there it is the process of the page.
+a first installation, every sixth into an update to another build (--newer). Firefox and WebKit are
+killed whole. WebKit's driver keeps nothing and ends with the page, so WebKitGTK's browser runs
+without one: the host puts a script into the page that fetches what is to be done.
 """
 
 from __future__ import annotations
@@ -20,6 +21,7 @@ import os
 import random
 import shutil
 import signal
+import subprocess
 import sys
 import tempfile
 import threading
@@ -44,9 +46,11 @@ from tests.site import engines  # noqa: E402
 from tests.site.hosting import built  # noqa: E402
 
 STAYS = 0.3  # s; what was on screen so long may not be lost
+PATIENCE = 300.0  # s until live; the machine may have other work
 SETTLES = 15.0  # s to be as it was, once live
 KINDS = ("collar-turns", "collar-turns", "log", "setups", "cars")
 LIFE = Path(__file__).with_name("kills.js").read_text("utf-8")
+LOCKS = shutil.ignore_patterns("Singleton*")
 LIVE = "document.documentElement?.dataset.engine === 'live'"
 SAFE = "document.documentElement.dataset.offline === 'safe'"
 OWN = """const [cars, current] = %s;
@@ -59,6 +63,22 @@ return new Promise((done, failed) => {
     tx.onerror = () => failed(tx.error);
   };
 })"""
+# What leads a page without a driver: runs what the host has new since the page began.
+LED = """(async () => {
+  const count = async () => (await fetch("bodies.json", { cache: "no-store" })).json();
+  for (let done = await count(); ; await new Promise((next) => setTimeout(next, 50)))
+    for (const all = await count(); done < all; done++)
+      await new Promise((next) => {
+        const script = document.createElement("script");
+        Object.assign(script, { src: `run-${done}.js`, onload: next, onerror: next });
+        document.head.append(script);
+      });
+})();"""
+RUN = """(async () => {
+  const value = await (async () => { %s })();
+  const body = JSON.stringify({ number: %s, value: value ?? null });
+  await fetch("value", { method: "POST", body });
+})();"""
 Look = dict[str, Any]
 
 
@@ -94,14 +114,24 @@ class Host(Handler):
     server: HostServer
 
     def do_POST(self) -> None:  # noqa: N802 - the name http.server calls
-        body = self.rfile.read(int(self.headers["Content-Length"]))
-        self.server.told.lines.append((time.monotonic(), json.loads(body)))
+        told = json.loads(self.rfile.read(int(self.headers["Content-Length"])))
+        if self.path == "/told":
+            self.server.told.lines.append((time.monotonic(), told))
+        else:
+            self.server.values[told["number"]] = told["value"]
         self.send_response(204)
         self.end_headers()
 
     def do_GET(self) -> None:  # noqa: N802
         name = self.path.partition("?")[0].lstrip("/")
         more = {"kills.js": (LIFE, ".js"), "backup.json": (self.server.backup, ".json")}
+        if self.server.led:
+            page = (self.server.root / "index.html").read_text("utf-8")
+            page = page.replace("<title>", '<script src="led.js"></script><title>', 1)
+            more |= {"": (page, ".html"), "index.html": (page, ".html"), "led.js": (LED, ".js")}
+            bodies = self.server.bodies
+            more |= {f"run-{n}.js": (RUN % (body, n), ".js") for n, body in enumerate(bodies)}
+            more |= {"bodies.json": (json.dumps(len(bodies)), ".json")}
         if name not in more:
             super().do_GET()
             return
@@ -114,10 +144,14 @@ class Host(Handler):
 
 
 class HostServer(SiteServer):
-    """Keeps what the life at hand has told."""
+    """Keeps what the life at hand has told. A page that is `led` runs each of `bodies` once, and
+    their values come into `values`."""
 
     def __init__(self, root: Path) -> None:
         self.told = Told()
+        self.led = False
+        self.bodies: list[str] = []
+        self.values: dict[int, Any] = {}
         kept = backup.Kept("kept", 1.7e9, owned(name="From a file"))
         self.backup = backup.to_text(backup.Backup(1.7e9, (kept,), (), ()))
         super().__init__(root, 0, Host)
@@ -154,11 +188,59 @@ def end(pids: list[int]) -> None:
             os.kill(pid, signal.SIGKILL)
 
 
+class Led(engines.Engine):
+    """WebKitGTK's browser without a driver, with its own keeping, on a screen that is nowhere."""
+
+    def __init__(self, profile: Path, server: HostServer) -> None:
+        self.profile, self.server = profile, server
+        server.led = True
+
+    def open(self, address: str) -> None:
+        """Begin the browser at an address."""
+        self.profile.mkdir(exist_ok=True)
+        homes = {f"XDG_{name}_HOME": str(self.profile) for name in ("DATA", "CACHE", "CONFIG")}
+        screen = ["xvfb-run", "--auto-servernum", "--server-args=-screen 0 800x1200x24"]
+        subprocess.Popen(
+            [*screen, next(Path("/usr/lib").glob("**/webkit2gtk-4.*/MiniBrowser")), address],
+            env=os.environ | homes | {"WEBKIT_DISABLE_SANDBOX_THIS_IS_DANGEROUS": "1"},
+            stdout=subprocess.DEVNULL,
+            stderr=subprocess.DEVNULL,
+        )
+        time.sleep(1)
+        self.wait("document.head", PATIENCE)
+
+    def script(self, body: str) -> Any:
+        """Run a function body in the page; None where there is no page for a while."""
+        number = len(self.server.bodies)
+        self.server.bodies.append(body)
+        until = time.monotonic() + 10
+        while number not in self.server.values:
+            if time.monotonic() > until:
+                return None
+            time.sleep(0.02)
+        return self.server.values.pop(number)
+
+    def end(self) -> None:
+        end(
+            [pid for pid in family(os.getpid()) if pid != os.getpid() and _is_of(self.profile, pid)]
+        )
+
+
+def _is_of(profile: Path, pid: int) -> bool:
+    """Whether a process has been given this profile."""
+    with contextlib.suppress(OSError):
+        return str(profile).encode() in Path(f"/proc/{pid}/environ").read_bytes()
+    return False
+
+
 class Device:
     """A profile that outlives its browser."""
 
-    def __init__(self, name: str, profile: Path, playwright: Playwright) -> None:
+    def __init__(
+        self, name: str, profile: Path, playwright: Playwright, server: HostServer
+    ) -> None:
         self.name, self.profile, self.playwright = name, profile, playwright
+        self.server = server
         self.stack = contextlib.ExitStack()
         self.engine: engines.Engine | None = None
         self.context: Any = None
@@ -173,20 +255,19 @@ class Device:
                     args=[*browsers.QUIET, "--no-sandbox"],
                 )
             self.engine = engines.Chromium(self.context.new_page())
-        elif self.engine is None:
-            start = engines.firefox if self.name == "Firefox" else engines.webkit
-            self.engine = self.stack.enter_context(start(self.profile))
+        elif self.name == "WebKit":
+            self.engine = Led(self.profile, self.server)
         else:
-            self.engine.open("about:blank")
+            self.engine = self.stack.enter_context(engines.firefox(self.profile))
         self.engine.open(address)
         if live:
-            self.engine.wait(LIVE)
+            self.engine.wait(LIVE, PATIENCE)
         return self.engine
 
     def kill(self, whole: bool) -> None:
         """End the page where it stands, or the browser with it."""
-        if self.name == "WebKit":
-            end(named("WebKitWebProcess", family(os.getpid())))
+        if isinstance(self.engine, Led):
+            self.engine.end()
             return
         if self.name == "Chromium" and not whole:
             mine = [
@@ -257,13 +338,14 @@ def one_life(
     engine = device.visit(address, live=sort == "life")
     begin(engine, kind, chance.randrange(1, 2**31 - 1), chance.randrange(900))
     time.sleep(chance.uniform(0.3, 6.0))
-    whole = device.name == "Firefox" or sort != "life" or chance.random() < 0.3
+    whole = device.name != "Chromium" or sort != "life" or chance.random() < 0.3
     killed = time.monotonic()
     device.kill(whole)
     wanted = told.stood(killed)
     engine = device.visit(address)
     now = as_it_was(engine, kind, wanted)
     toll.kills[f"{sort}, {'browser' if whole else 'page'}, {kind}"] += 1
+    print(f"{sum(toll.kills.values())} {sort} {kind}", file=sys.stderr, flush=True)
     toll.held += len(wanted)
     toll.acts += sum(one["is"] == "act" for _, one in told.lines)
     for key, value in wanted.items():
@@ -275,12 +357,12 @@ def one_life(
         page.close()
 
 
-def prepared(device: Device, address: str, safe: bool) -> None:
+def prepared(device: Device, address: str) -> None:
     """A car of one's own on the device, the site too."""
     engine = device.visit(address)
     cars = [{"id": "one", "revision": 1, "changed": 1, "car": to_json(owned())}]
     engine.script(OWN % json.dumps([cars, "one"]))
-    if safe and device.name != "WebKit":
+    if device.name != "WebKit":
         engine.wait(SAFE, 300)
 
 
@@ -309,26 +391,27 @@ def main() -> None:
         sync_playwright() as playwright,
     ):
         home = Path(folder)
-        device = Device(given.engine, home / "device", playwright)
-        prepared(device, server.address, safe=True)
+        device = Device(given.engine, home / "device", playwright, server)
+        prepared(device, server.address)
         device.kill(whole=True)
-        kept = shutil.copytree(home / "device", home / "kept") if device.profile.exists() else None
+        if given.engine == "Chromium":
+            shutil.copytree(home / "device", home / "kept", ignore=LOCKS)
         for number in range(given.kills):
             sort = "life"
-            if given.engine == "Chromium" and kept:
+            if given.engine == "Chromium":
                 sort = ("install", "life", "life", "update", "life", "life")[number % 6]
             if sort == "life":
                 one_life(device, server, chance, toll, sort)
                 continue
-            other = Device("Chromium", home / f"other-{number}", playwright)
+            other = Device("Chromium", home / f"other-{number}", playwright, server)
             if sort == "update":
                 shutil.copytree(home / "kept", other.profile)
                 server.root = newer
             one_life(other, server, chance, toll, sort)
-            other.leave()
+            other.kill(whole=True)
             server.root = dist
             shutil.rmtree(other.profile, ignore_errors=True)
-        device.leave()
+        device.kill(whole=True)
     for what, count in sorted(toll.kills.items()):
         print(f"{count:>5}  {what}")
     print(

@@ -8,6 +8,7 @@ import pytest
 
 from calc.forms.catalogue import BY_SLUG
 from calc.forms.collar_turns.measured import measured
+from calc.forms.entered import with_growths
 from calc.physics.chassis import turn_collars
 from calc.physics.turns import Wish, equations
 from calc.replying.reading import read, run
@@ -111,11 +112,11 @@ def test_the_quarter_turns_are_as_good_as_trying_them_all(cross: str) -> None:
     turns = np.array([set_to.get(name, 0.0) for name in wanted])
     assert max(abs(turns)) <= 2 and now.front_left.collar == 0
     given, _ = read(FORM, typed, UNDRAWN)
-    now = measured(given)
+    now = measured(with_growths(given))
     car = now.car
     pairs = zip(wanted.values(), now.heights, strict=True)
     rises = tuple(float(height) / 1e3 - was for height, was in pairs)
-    wish = Wish(now.points, rises, cross_weight=given.maybe("cross_wanted"))
+    wish = Wish(now.points, rises, cross_weight=given.cross_wanted)
     rows, target = (
         np.array(part) for part in equations(car.corners, wish, loads=car.readings, step=1)
     )

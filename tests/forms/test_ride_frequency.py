@@ -9,10 +9,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy import signal
-from scipy.integrate import solve_ivp
 
 from calc.forms.catalogue import BY_SLUG
-from calc.forms.ride_frequency.figures import settled
 from calc.model.car import Bottle
 from calc.physics.damper import Holes, Piston, damping_coefficient
 from calc.physics.oil import density, viscosity_at
@@ -116,28 +114,6 @@ def test_a_piston_that_cannot_be_is_told_at_its_field() -> None:
     broken = replace(car, rear=replace(car.rear, hole=8e-3, holes=12.0))
     reply = run(FORM, {}, broken)
     assert reply.problems["rear.hole"].startswith("Rear, diameter of a hole: ")
-
-
-@given(ratio=st.floats(0.05, 3.0), frequency=st.floats(1.0, 8.0), share=st.floats(0.05, 2.0))
-@settings(max_examples=50, deadline=None)
-def test_the_plot_settles_as_scipy_integrates_it(
-    ratio: float, frequency: float, share: float
-) -> None:
-    omega = 2 * np.pi * frequency
-    time = share / frequency
-    found = solve_ivp(
-        lambda _, y: [y[1], -2 * ratio * omega * y[1] - omega**2 * y[0]],
-        (0, time),
-        [1.0, 0.0],
-        rtol=1e-9,
-        atol=1e-11,
-    )
-    assert settled(ratio, frequency, time) == pytest.approx(float(found.y[0, -1]), abs=1e-6)
-
-
-def test_critical_damping_is_the_limit_from_both_sides() -> None:
-    sides = [settled(r, 3.0, 0.1) for r in (1 - 1e-6, 1.0, 1 + 1e-6)]
-    assert sides == pytest.approx([sides[1]] * 3, rel=1e-5)
 
 
 @pytest.mark.parametrize("end", ["front", "rear"])

@@ -1,7 +1,8 @@
 """What cannot be gives no number: every argument of the physics, one at a time.
 
 Each call is sound as it stands. Behind an argument's name stands what it has to be: `+` above
-zero, `0` zero or more, `~` any number, `%` between 0 and 1; `loads.2` is the third of the loads.
+zero, `^` above zero or infinite, `0` zero or more, `~` any number, `%` between 0 and 1; `loads.2`
+is the third of the loads.
 """
 
 import importlib
@@ -69,7 +70,7 @@ TABLE: list[tuple[Callable[..., Any], dict[str, Any], str]] = [
     (bubbles.speed_factor, {"pressure": 101325.0, "vacuum": 2e4}, "pressure+ vacuum+"),
     (chassis.Corner,
      {"x": 0.3, "y": 0.12, "wheel_rate": 1600.0, "turn_lift": 1.5e-3, "tyre_rate": 9000.0},
-     "x~ y~ wheel_rate+ turn_lift+ tyre_rate+"),
+     "x~ y~ wheel_rate+ turn_lift+ tyre_rate^"),
     (chassis.axle_turns,
      {"wheelbase": 0.3, "lifts": (1e-3, 2e-3), "points": (0.0, 0.2), "rises": (1e-3, 1e-3)},
      "wheelbase+ lifts.0+ lifts.1+"),
@@ -148,6 +149,7 @@ TABLE: list[tuple[Callable[..., Any], dict[str, Any], str]] = [
     (ride.damping_ratio, {"damping": 10.0, "rate": 400.0, "mass": 0.4}, "damping0 rate+ mass+"),
     (ride.damping_for_ratio, {"ratio": 0.6, "rate": 400.0, "mass": 0.4}, "ratio0 rate+ mass+"),
     (ride.overshoot, {"ratio": 0.6}, "ratio0"),
+    (ride.free_decay, {"ratio": 0.6, "frequency": 4.0, "time": 0.1}, "ratio0 frequency+ time0"),
     (sample.mean, {"readings": (1.0, 1.1, 1.3)}, "readings.0~ readings.2~"),
     (sample.modified_z_scores, {"readings": (1.0, 1.1, 1.3)}, "readings.0~ readings.2~"),
     (sample.outliers, {"readings": (1.0, 1.1, 1.3)}, "readings.0~ readings.2~"),
@@ -262,6 +264,7 @@ LEFT_OUT = {
 }
 REFUSED = {
     "+": (0.0, -1e-9, math.nan, math.inf),
+    "^": (0.0, -1e-9, math.nan),
     "0": (-1e-9, math.nan, math.inf),
     "~": (math.nan, math.inf, -math.inf),
     "%": (0.0, 1.0, math.nan),

@@ -19,7 +19,7 @@ LOADS = (7.0, 6.5, 8.2, 8.6)
 def any_car(dice: random.Random) -> list[Corner]:
     wheelbase, half = dice.uniform(0.12, 0.6), dice.uniform(0.05, 0.22)
     return [
-        Corner(x, y, dice.uniform(200, 9e3), dice.uniform(0.5e-3, 3e-3), dice.choice([None, 2e4]))
+        Corner(x, y, dice.uniform(200, 9e3), dice.uniform(0.5e-3, 3e-3), dice.choice([inf, 2e4]))
         for x in (wheelbase, 0.0)
         for y in (half, -half)
     ]
@@ -36,9 +36,7 @@ def any_wish(dice: random.Random, car: list[Corner]) -> Wish:
 def misfit_of_every(car: list[Corner], wish: Wish) -> np.ndarray:
     """Squared misses of every set in EVERY, from the springs' energy by numpy alone."""
     arms = np.array([[1.0, c.x, c.y] for c in car])
-    rates = np.array(
-        [1 / (1 / c.wheel_rate + (1 / c.tyre_rate if c.tyre_rate else 0)) for c in car]
-    )
+    rates = np.array([1 / (1 / c.wheel_rate + 1 / c.tyre_rate) for c in car])
     lifts = EVERY * 0.25 * np.array([c.turn_lift for c in car])
     root = np.sqrt(rates)
     body = np.linalg.lstsq(arms * root[:, None], (lifts * root).T, rcond=None)[0]

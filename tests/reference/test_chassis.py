@@ -47,7 +47,7 @@ def test_the_body_moves_as_numpy_solves_it() -> None:
     got = chassis.turn_collars(corners, turns.tolist())
     arms = np.array([[1.0, c.x, c.y] for c in corners])
     # Springs as a weighted least-squares problem: the least energy is the balance of forces.
-    compliance = [1 / c.wheel_rate + (1 / c.tyre_rate if c.tyre_rate else 0.0) for c in corners]
+    compliance = [1 / c.wheel_rate + 1 / c.tyre_rate for c in corners]
     root = 1 / np.sqrt(np.array(compliance))
     lifts = turns * np.array([c.turn_lift for c in corners])
     body, *_ = np.linalg.lstsq(arms * root[:, None], lifts * root, rcond=None)

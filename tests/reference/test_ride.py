@@ -2,6 +2,8 @@
 
 import numpy as np
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 from scipy.integrate import solve_ivp
 
 from calc.model.standing import carrying
@@ -49,6 +51,30 @@ def test_a_released_mass_swings_as_far_and_as_fast_as_scipy_finds(ratio: float) 
     end = solve_ivp(motion, (0.0, 0.5 / damped), [1.0, 0.0], rtol=1e-10, atol=1e-12).y[:, -1]
     assert end[0] == pytest.approx(-ride.overshoot(ratio), rel=1e-6)
     assert end[1] == pytest.approx(0.0, abs=1e-6)
+
+
+@given(ratio=st.floats(0.05, 3.0), frequency=st.floats(1.0, 8.0), share=st.floats(0.05, 2.0))
+@settings(max_examples=50, deadline=None)
+def test_a_released_mass_comes_back_as_scipy_integrates_it(
+    ratio: float, frequency: float, share: float
+) -> None:
+    omega = 2 * np.pi * frequency
+    time = share / frequency
+    found = solve_ivp(
+        lambda _, y: [y[1], -2 * ratio * omega * y[1] - omega**2 * y[0]],
+        (0, time),
+        [1.0, 0.0],
+        rtol=1e-9,
+        atol=1e-11,
+    )
+    assert ride.free_decay(ratio=ratio, frequency=frequency, time=time) == pytest.approx(
+        float(found.y[0, -1]), abs=1e-6
+    )
+
+
+def test_critical_damping_is_the_limit_from_both_sides() -> None:
+    sides = [ride.free_decay(ratio=r, frequency=3.0, time=0.1) for r in (1 - 1e-6, 1.0, 1 + 1e-6)]
+    assert sides == pytest.approx([sides[1]] * 3, rel=1e-5)
 
 
 @pytest.mark.parametrize("ratio", [0.05, 0.2, 0.5, 0.8])

@@ -2,6 +2,9 @@
 
 import subprocess
 import sys
+from collections.abc import Callable, Mapping
+from dataclasses import replace
+from inspect import get_annotations
 from pathlib import Path
 from typing import Any, Literal
 
@@ -10,6 +13,7 @@ import pytest
 from calc.answering.answer import Answer, Step
 from calc.asking.declare import choice, number, si, si_range, text
 from calc.asking.entry import Number, Rows, only
+from calc.forms.catalogue import FORMS
 from calc.model.car import Car
 from calc.model.corners import End
 from calc.replying.figures import Figures, by_key, figure
@@ -22,6 +26,7 @@ from calc.replying.inputs import (
     assumed,
     from_car,
     group,
+    groups,
     rows,
     up_to,
 )
@@ -46,6 +51,18 @@ class Washer(Group):
     outer: float = length("Outside diameter", start="7 mm", relative=0.01)
 
 
+class Bearing(Group):
+    play: float = from_car("{axle}.friction")
+    seat: Washer = group(prefix="seat_", when=only("how", "washers"))
+    rattle: float = assumed("how it rattles")
+
+
+def of_end(end: str) -> Callable[[Any], Any]:
+    return lambda entry: replace(
+        entry, label=f"{end} {entry.label}", car=entry.car.replace("{axle}", end)
+    )
+
+
 class Asked(Inputs):
     how: Literal["washers", "rings"] = choice(
         label="What there is", options={"washers": "washers", "rings": "rings"}
@@ -59,6 +76,7 @@ class Asked(Inputs):
     )  # fmt: skip
     thin: Washer = group(when=only("how", "washers"))
     thick: Washer = group(prefix="thick_", when=only("how", "washers"))
+    bearings: Mapping[End, Bearing] = groups(keys=End, change=of_end)
     title: str = text(label="Title", optional=True)
     wear: float = assumed("wear", 1.0, 0.05)
     scatter: float = assumed("scatter")
@@ -114,7 +132,31 @@ def test_a_group_reads_behind_its_prefix_and_names_its_fields_so() -> None:
     assert given.thick.at(Washer.inner) == "thick_inner"
     assert given.thick.label_of(Washer.inner) == "Inside diameter"
     names = [name for _, name, _ in FORM.cells()]
-    assert names[-5:-1] == ["inner", "outer", "thick_inner", "thick_outer"]
+    assert names[-11:-7] == ["inner", "outer", "thick_inner", "thick_outer"]
+
+
+def test_a_group_for_each_key_holds_groups_and_assumptions() -> None:
+    given = asked(front__play="2", rear__seat_inner="5")
+    front, rear = given.bearings.values()
+    assert (front.play, rear.play) == pytest.approx((2e-3, Car().rear.friction))
+    assert (front.seat.inner, rear.seat.inner) == pytest.approx((3e-3, 5e-3))
+    assert rear.seat.at(Washer.outer) == "rear.seat_outer"
+    assert rear.seat.label_of(Washer.outer) == "rear Outside diameter"
+    with pytest.raises(AttributeError, match=r"rear\.rattle is not asked for"):
+        _ = rear.rattle
+    joined = given.assuming((rear.at(Bearing.rattle), 1e-3, 2e-3), of="Rear")
+    assert (joined.bearings[End.REAR].rattle, joined.u["rear.rattle"]) == (1e-3, 2e-3)
+    assert joined.labels["rear.rattle"] == "Rear, how it rattles"
+    with pytest.raises(AttributeError, match=r"front\.rattle is not asked for"):
+        _ = joined.bearings[End.FRONT].rattle
+
+
+def test_figures_are_shown_as_they_were_worked_out_in_full() -> None:
+    given = asked(how="rings", rings__1__width="2 ± 0.2").assuming((Asked.scatter, 0.0, 0.0))
+    found = given.propagate(figures)
+    shown = found.showing(replace(found.value, height=7e-3))
+    assert shown.uncertain["height"].value == 7e-3 and found.value.height == pytest.approx(6e-3)
+    assert shown.uncertain["height"].u == found.uncertain["height"].u > 0
 
 
 @pytest.mark.parametrize("name", ["spare", "rings", "scatter"])
@@ -170,6 +212,7 @@ WRONG_CLASSES: list[dict[str, tuple[Any, Any]]] = [
     {"a": (float, text(label="A"))},
     {"a": (Ring, rows(label="A", each=()))},
     {"a": (Ring, group())},
+    {"a": (Washer, groups(keys=End))},
     {"a": (str, assumed("A"))},
     {"numbers": (float, length("A"))},
     {"say": (float, length("A"))},
@@ -205,6 +248,18 @@ def test_what_a_base_class_asks_for_has_to_be_declared() -> None:
     assert Form("whole", "Whole", "bench", "Is it?", Whole, solve_nothing).fields
     with pytest.raises(TypeError, match="Base does not declare warm"):
         Form("base", "Base", "bench", "Is it?", Base, solve_nothing)
+
+
+def test_what_a_row_or_a_group_asks_for_has_to_be_declared_too() -> None:
+    class Thick(Group):
+        width: float
+
+    class ThickRow(Row[str]):
+        width: float
+
+    for kind, made in ((Thick, group()), (tuple[ThickRow, ...], rows(label="A", each=()))):
+        with pytest.raises(TypeError):
+            type("Wrong", (Inputs,), {"__annotations__": {"a": kind}, "a": made})
 
 
 def solve_nothing(asked: Inputs) -> Answer:
@@ -252,6 +307,10 @@ LINES = [
     ("asked.propagate(figures).u.height", ""),
     ("Problem(Asked.pitch, 'Too fine.')", ""),
     ("asked.axle is End.REAR", ""),
+    ("asked.bearings[End.REAR].seat.inner", ""),
+    ("asked.bearings[End.REAR].rattel", '"Bearing" has no attribute "rattel"'),
+    ("asked.bearings[End.REAR].seat.iner", '"Washer" has no attribute "iner"'),
+    ("asked.bearings[End.REAR].at(Bearing.paly)", '"type[Bearing]" has no attribute "paly"'),
     ("asked.axle is End.REER", '"type[End]" has no attribute "REER"'),
     ("asked.pich", '"Asked" has no attribute "pich"'),
     ("asked.rings[0].widht", '"Ring" has no attribute "widht"'),
@@ -266,6 +325,13 @@ LINES = [
 ]
 
 
+# The same of a field of every form.
+OF_FORMS = {f"of_{form.slug.replace('-', '_')}": form.inputs for form in FORMS}
+for name, inputs in OF_FORMS.items():
+    field = next(iter(get_annotations(inputs)))
+    LINES += [(f"{name}.{field}", ""), (f"{name}.{field}x", f'"Asked" has no attribute "{field}x"')]
+
+
 @pytest.fixture(scope="module")
 def told(tmp_path_factory: pytest.TempPathFactory) -> list[str]:
     """What mypy says of each line."""
@@ -274,10 +340,13 @@ def told(tmp_path_factory: pytest.TempPathFactory) -> list[str]:
         "from calc.model.corners import End",
         "from calc.replying.form import Form",
         "from calc.replying.inputs import Inputs, Problem",
-        "from tests.replying.test_inputs import Asked, StackFigures, figures",
+        "from tests.replying.test_inputs import Asked, Bearing, StackFigures, figures",
+        *(f"import {inputs.__module__}" for inputs in OF_FORMS.values()),
         "class Other(Inputs): ...",
         "def other(asked: Other) -> Answer: raise NotImplementedError",
-        "def check(asked: Asked) -> None:",
+        "def check(asked: Asked,",
+        *(f"    {name}: {one.__module__}.{one.__qualname__}," for name, one in OF_FORMS.items()),
+        ") -> None:",
     ]
     file = tmp_path_factory.mktemp("typed") / "lines.py"
     file.write_text("\n".join(head + [f"    print({line})" for line, _ in LINES]), "utf-8")

@@ -33,18 +33,18 @@
     return around.textContent.replace(a.textContent, "").trim().length > 3;
   }
 
+  /** Read aloud, not shown. @param {Element} e */
+  const isClipped = (e) => getComputedStyle(e).clipPath !== "none";
+
   /** A radio button, a box to tick, a file is as large as its label; what is clipped is no target. */
   const tooSmall = () =>
     [.../** @type {NodeListOf<HTMLInputElement>} */ (document.querySelectorAll(CONTROLS))]
       .filter((e) => e.checkVisibility({ visibilityProperty: true }) && !inSentence(e))
-      .filter((e) => getComputedStyle(e).clipPath === "none")
+      .filter((e) => !isClipped(e))
       .map((e) => [e, (["radio", "checkbox", "file"].includes(e.type) && e.closest("label")) || e])
       .map(([e, target]) => ({ e, size: target.getBoundingClientRect() }))
       .filter(({ size: { width, height } }) => width < 43.99 || height < 43.99)
       .map(({ e, size: { width, height } }) => `${width} x ${height}: ${says(e)}`);
-
-  /** Read aloud, not shown. @param {Element} e */
-  const isClipped = (e) => getComputedStyle(e).clipPath !== "none";
 
   /** Tables and paper are there to be scrolled; pictures are drawn to a scale of their own. */
   function lostWhenDoubled() {
@@ -75,9 +75,9 @@
     const { left, top, width, height } = e.getBoundingClientRect();
     const spots = [0.1, 0.5, 0.9].map((part) => document.elementFromPoint(left + width / 2, top + height * part));
     const own = (/** @type {Element} */ spot) => e.contains(spot) || spot.contains(e) || e.closest("label")?.contains(spot);
-    const clipped = getComputedStyle(e).clipPath !== "none"; // its picture shows it
     const name = e === document.body ? "" : `${e.tagName} ${e.name || e.textContent.trim().slice(0, 30)}`;
-    return { name, ring, seen: clipped || spots.some((spot) => spot && own(spot)) };
+    // What is clipped is shown by its picture.
+    return { name, ring, seen: isClipped(e) || spots.some((spot) => spot && own(spot)) };
   }
 
   /** How much on the page moves by itself. */

@@ -13,7 +13,7 @@ from calc.kept.doing import done, saved
 from calc.model.car import empty
 from calc.replying.reading import usual
 from calc.units import entry_text
-from tests.site.hands import Visitor, field, net, opened, turn
+from tests.site.hands import Visitor, field, live, net, opened, turn
 from tests.site.hosting import Site
 
 COLLAR = "collar-turns"
@@ -164,3 +164,21 @@ def test_a_deleted_car_is_asked_about_and_comes_back_after_a_restart(page: Page)
     expect(page.locator("#engine-state")).to_have_text("Car: My car.")
     page.goto(re.sub("#.*", f"#{COLLAR}", page.url))
     expect(field(page, COLLAR, "wanted_height")).to_have_value("23.5")
+
+
+def test_the_log_of_another_car_is_never_shown(page: Page, site: Site) -> None:
+    """The page is built with the demo car's log; one's own is there, or nothing is."""
+    page.goto(re.sub("#.*", "#log", page.url))
+    turn(page, "rear_left", "down")
+    expect(net(page, "rear_left")).to_have_text("1/4 down")
+    shown: list[str] = []
+    page.expose_function("shown", lambda text: shown.append(text))
+    page.add_init_script("""requestAnimationFrame(function look() {
+      const net = document.querySelector('[data-net="rear_left"]');
+      if (net?.checkVisibility({ visibilityProperty: true })) shown(net.textContent.trim());
+      requestAnimationFrame(look);
+    });""")
+    page.reload()
+    live(page)
+    expect(net(page, "rear_left")).to_have_text("1/4 down")
+    assert set(shown) <= {"1/4 down"}

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 from calc.answering.answer import AtCorner, Axis, Caution, Curve, Plot, Step, Table, Working, Write
 from calc.forms import findings
+from calc.forms.collar_turns.inputs import Asked
 from calc.forms.collar_turns.measured import Measured, Outcome
 from calc.forms.names import corner_label, corner_word
 from calc.forms.turning import at_corner, collar_writes, corner_step, droop_write, height_write
@@ -11,37 +12,36 @@ from calc.language import tr
 from calc.model.corners import CORNERS, ENDS, Corner, End, mean_at
 from calc.model.standing import plane
 from calc.physics.chassis import shares
-from calc.replying.form import Given
 from calc.units import STANDARD_GRAVITY, turns_number
 
 _CLEAR = 0.3e-3  # m; four heights this far from one plane are a reading to doubt
 
 
-def steps(given: Given, made: Outcome) -> tuple[Step, ...]:
+def steps(asked: Asked, made: Outcome) -> tuple[Step, ...]:
     found = [
         corner_step(
-            given.choice("thread_hand"),
+            asked.thread_hand,
             corner,
             n,
-            tr("Height then {height}.", height=given.say(h, "length")),
+            tr("Height then {height}.", height=asked.say(h, "length")),
         )
         for corner, n, h in zip(CORNERS, made.turns, made.heights, strict=True)
         if n
     ]
     if not found:
         found = [Step(tr("Leave all four collars as they are."))]
-    cross = given.say(made.then.shares.cross, "share")
+    cross = asked.say(made.then.shares.cross, "share")
     then = tr("Cross weight then {share}.", share=cross)
     return (*found, Step(tr("Bounce the car and measure again."), then))
 
 
-def above(given: Given, made: Outcome) -> tuple[AtCorner, ...]:
+def above(asked: Asked, made: Outcome) -> tuple[AtCorner, ...]:
     return tuple(
         at_corner(
             corner,
             n,
-            given.say(height, "length"),
-            given.say(load / STANDARD_GRAVITY, "mass", 0),
+            asked.say(height, "length"),
+            asked.say(load / STANDARD_GRAVITY, "mass", 0),
         )
         for corner, n, height, load in zip(
             CORNERS, made.turns, made.heights, made.then.readings, strict=True
@@ -49,20 +49,20 @@ def above(given: Given, made: Outcome) -> tuple[AtCorner, ...]:
     )
 
 
-def table(given: Given, made: Outcome) -> Table:
-    rows = given.rows("corner")
+def table(asked: Asked, made: Outcome) -> Table:
+    rows = asked.corner
     lines = tuple(
         (
             row.label,
             turns_number(n),
-            given.bare(row.height, "length"),
-            given.bare(h, "length"),
-            given.bare(row.load, "mass", 0),
-            given.bare(f / STANDARD_GRAVITY, "mass", 0),
+            asked.bare(row.height, "length"),
+            asked.bare(h, "length"),
+            asked.bare(row.load, "mass", 0),
+            asked.bare(f / STANDARD_GRAVITY, "mass", 0),
         )
         for row, n, h, f in zip(rows, made.turns, made.heights, made.then.readings, strict=True)
     )
-    length, mass = given.symbol("length"), given.symbol("mass")
+    length, mass = asked.symbol("length"), asked.symbol("mass")
     heads = (
         tr("Corner"), tr("Turns down"), tr("Height now {unit}", unit=length),
         tr("then {unit}", unit=length), tr("Load now {unit}", unit=mass),
@@ -71,15 +71,15 @@ def table(given: Given, made: Outcome) -> Table:
     return Table(tr("Corners before and after"), heads, lines)
 
 
-def effects(given: Given, now: Measured) -> Table:
+def effects(asked: Asked, now: Measured) -> Table:
     lines, car = [], now.car
     for corner in CORNERS:
         change = car.change([float(corner is one) for one in CORNERS])
         loads = [f + c for f, c in zip(car.readings, change.loads, strict=True)]
         cross = shares([max(f, 0.0) for f in loads]).cross - car.shares.cross
-        rises = (given.bare(change.rise(p), "length") for p in now.points)
-        lines.append((corner_label(corner), *rises, given.bare(cross, "share")))
-    unit = given.symbol("length")
+        rises = (asked.bare(change.rise(p), "length") for p in now.points)
+        lines.append((corner_label(corner), *rises, asked.bare(cross, "share")))
+    unit = asked.symbol("length")
     heads = (
         tr("One turn down at"), tr("FL {unit}", unit=unit), tr("FR {unit}", unit=unit),
         tr("RL {unit}", unit=unit), tr("RR {unit}", unit=unit), tr("Cross %"),
@@ -110,8 +110,8 @@ def _alone(now: Measured, corner: Corner, turns: float) -> list[float]:
     return now.heights_after(now.change([turns * float(corner is one) for one in CORNERS]))
 
 
-def cautions(given: Given, now: Measured, made: Outcome) -> list[Caution]:
-    found = [*findings.of_corners(made.then, given.turn_step), *_missed(given, now, made)]
+def cautions(asked: Asked, now: Measured, made: Outcome) -> list[Caution]:
+    found = [*findings.of_corners(made.then, asked.turn_step), *_missed(asked, now, made)]
     for corner, leg, n in zip(CORNERS, now.legs, made.turns, strict=True):
         found += findings.far_turned(corner, n, leg.pitch)
     heave, pitch, roll = plane(now.points, now.heights)
@@ -123,26 +123,24 @@ def cautions(given: Given, now: Measured, made: Outcome) -> list[Caution]:
         text = tr(
             "The four heights are off one plane by {off} each: the chassis is twisted, or a "
             "reading is wrong. No collar can mend that.",
-            off=given.say(off, "length"),
+            off=asked.say(off, "length"),
         )
         found.append(Caution(text))
     return found
 
 
-def _missed(given: Given, now: Measured, made: Outcome) -> Iterator[Caution]:
+def _missed(asked: Asked, now: Measured, made: Outcome) -> Iterator[Caution]:
     """Heights that no turn brings: further off than one step of that collar moves its corner."""
-    if given.choice("ask") == "height":
+    if asked.ask == "height":
         return
     far = []
-    for row, corner, height in zip(
-        given.rows("corner"), now.car.corners, made.heights, strict=True
-    ):
+    for row, corner, height in zip(asked.corner, now.car.corners, made.heights, strict=True):
         off = height - row.wanted
-        if abs(off) > given.turn_step * corner.turn_lift + _CLEAR:
-            parts = {"corner": corner_word(Corner(row.key)), "off": given.say(abs(off), "length")}
+        if abs(off) > asked.turn_step * corner.turn_lift + _CLEAR:
+            parts = {"corner": corner_word(row.key), "off": asked.say(abs(off), "length")}
             high = tr("the {corner} {off} too high", **parts)
             far.append(high if off > 0 else tr("the {corner} {off} too low", **parts))
-    if far and given.maybe("cross_wanted") is None:
+    if far and asked.cross_wanted is None:
         says = tr("These heights cannot all be had: {corners}.", corners=", ".join(far))
         yield Caution(says, stop=True)
     elif far:
@@ -153,8 +151,8 @@ def _missed(given: Given, now: Measured, made: Outcome) -> Iterator[Caution]:
         yield Caution(says, stop=True)
 
 
-def working(given: Given, now: Measured, made: Outcome) -> tuple[Working, ...]:
-    say, scale, then = given.say, made.then.readings, made.then.shares
+def working(asked: Asked, now: Measured, made: Outcome) -> tuple[Working, ...]:
+    say, scale, then = asked.say, made.then.readings, made.then.shares
     change = now.car.change(made.turns)
     per_corner = "; ".join(
         tr(
@@ -187,7 +185,7 @@ def working(given: Given, now: Measured, made: Outcome) -> tuple[Working, ...]:
                 "heave at the rear axle {heave}, along the wheelbase {pitch}, across a metre "
                 "{roll}; loads add up to {total}",
                 heave=say(change.heave, "length"),
-                pitch=say(change.pitch * given.wheelbase, "length"),
+                pitch=say(change.pitch * asked.wheelbase, "length"),
                 roll=say(change.roll, "length"),
                 total=say(then.total, "force"),
             ),
@@ -202,17 +200,17 @@ def working(given: Given, now: Measured, made: Outcome) -> tuple[Working, ...]:
     )
 
 
-def writes(given: Given, made: Outcome) -> tuple[Write, ...]:
+def writes(asked: Asked, made: Outcome) -> tuple[Write, ...]:
     """Collars and loads of each corner; heights and spring lengths as the mean of an end."""
     if not any(made.turns):
         return ()
     found: list[Write] = []
     for corner, n, load in zip(CORNERS, made.turns, made.then.readings, strict=True):
-        found += collar_writes(given, {corner: n})
+        found += collar_writes(asked, {corner: n})
         mass = load / STANDARD_GRAVITY
-        shows = f"{corner_word(corner)} {given.say(mass, 'mass', 0)}"
+        shows = f"{corner_word(corner)} {asked.say(mass, 'mass', 0)}"
         found.append(Write(f"corners.{corner}.load", mass, shows))
     for end in ENDS:
-        found.append(height_write(given, end, mean_at(end, made.heights)))
-        found.append(droop_write(given, end, mean_at(end, made.then.droop_lengths)))
+        found.append(height_write(asked, end, mean_at(end, made.heights)))
+        found.append(droop_write(asked, end, mean_at(end, made.then.droop_lengths)))
     return tuple(found)

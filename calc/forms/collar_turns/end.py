@@ -3,25 +3,25 @@
 from dataclasses import dataclass
 
 from calc.forms import entered
-from calc.forms.fields import chosen_end
-from calc.forms.friction import rest
-from calc.forms.inputs import growth_of
+from calc.forms.collar_turns.inputs import Asked, EndRow
 from calc.model.corners import ENDS, End
 from calc.model.standing import Seat, SpringSize, stack_of
-from calc.replying.form import Given, part
+from calc.replying.inputs import memoised
 
 
 @dataclass(frozen=True)
 class QuickEnd:
-    """One end of the car, SI; `seat` is the mean of its two corners, `point` its measuring point,
-    ahead of the rear axle, `rest` how high in its band friction holds it, `band` how wide that
-    is."""
+    """One end of the car, SI, `alone` or with the other: the height `wanted` or the `turns` asked,
+    and the field `at` which that was; `seat` is the mean of its two corners, `point` its measuring
+    point, ahead of the rear axle, `rest` how high in its band friction holds it, `band` how wide
+    that is."""
 
     key: End
-    prefix: str
+    alone: bool
     height: float
     wanted: float | None
     turns: float | None
+    at: str
     pitch: float
     seat: Seat
     point: float
@@ -50,51 +50,53 @@ class QuickEnd:
         return min(turns, left)
 
 
-def one(given: Given) -> tuple[QuickEnd, ...]:
-    """The end that was chosen."""
-    key = chosen_end(given)
+def quick_ends(asked: Asked) -> tuple[QuickEnd, ...]:
+    """The end that was chosen, or front and rear. Raises Problem."""
+    if asked.scope == "axle":
+        return (_chosen(asked),)
+    return tuple(_of_rows(asked, end) for end in ENDS)
+
+
+def _chosen(asked: Asked) -> QuickEnd:
     seat = Seat(
-        stack=stack_of([SpringSize(given.spring_rate, given.spring_free)]),
-        load=entered.axle_load(given),
-        motion_ratio=given.motion_ratio,
-        droop_length=given.droop_length,
-        growth=growth_of(given, key),
+        stack=stack_of([SpringSize(asked.spring_rate, asked.spring_free)]),
+        load=asked.loads.mean(),
+        motion_ratio=asked.motion_ratio,
+        droop_length=asked.droop_length,
+        growth=asked.arm.growth,
     )
-    return (
-        QuickEnd(
-            key=key,
-            prefix="",
-            height=given.ride_height,
-            wanted=given.maybe("wanted_height"),
-            turns=given.maybe("turns"),
-            pitch=given.pitch,
-            seat=entered.checked(seat),
-            point=_point(key, given.reach, given.wheelbase),
-            rest=rest(given, key),
-            band=given.friction,
-        ),
+    find = asked.ask == "turns"
+    return QuickEnd(
+        key=asked.axle,
+        alone=True,
+        height=asked.ride_height,
+        wanted=asked.wanted_height if find else None,
+        turns=None if find else asked.turns,
+        at=asked.at(Asked.wanted_height if find else Asked.turns),
+        pitch=asked.pitch,
+        seat=entered.checked(seat, Asked.motion_ratio),
+        point=_point(asked.axle, asked.reach, asked.wheelbase),
+        rest=asked.friction.rest,
+        band=asked.friction.friction,
     )
 
 
-def both(given: Given) -> tuple[QuickEnd, ...]:
-    """Front and rear."""
-    return tuple(_of_rows(given, end) for end in ENDS)
-
-
-@part
-def _of_rows(given: Given, end: End) -> QuickEnd:
-    row = entered.end_row(given, end)
+@memoised
+def _of_rows(asked: Asked, end: End) -> QuickEnd:
+    row, friction = asked.end[ENDS.index(end)], asked.frictions[end]
+    find = asked.ask == "turns"
     return QuickEnd(
         key=end,
-        prefix=f"{end}_",
+        alone=False,
         height=row.ride_height,
-        wanted=row.maybe("wanted_height"),
-        turns=row.maybe("turns"),
+        wanted=row.wanted_height if find else None,
+        turns=None if find else row.turns,
+        at=row.at(EndRow.wanted_height if find else EndRow.turns),
         pitch=row.pitch,
-        seat=entered.mean_seat(given, end),
-        point=_point(end, row.reach, given.wheelbase),
-        rest=rest(given, end),
-        band=given.numbers[f"{end}.friction"],
+        seat=entered.mean_seat(asked, end),
+        point=_point(end, row.reach, asked.wheelbase),
+        rest=friction.rest,
+        band=friction.friction,
     )
 
 
@@ -102,7 +104,7 @@ def _point(key: End, reach: float, wheelbase: float) -> float:
     return wheelbase + reach if key is End.FRONT else -reach
 
 
-def gain(given: Given, end: QuickEnd) -> float:
+def gain(asked: Asked, end: QuickEnd) -> float:
     """How far the measuring point rises for each metre that its own axle rises."""
-    along = end.point / given.wheelbase
+    along = end.point / asked.wheelbase
     return along if end.key is End.FRONT else 1 - along

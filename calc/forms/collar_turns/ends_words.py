@@ -7,45 +7,45 @@ from calc.answering.answer import Axis, Caution, Curve, Mark, Plot, Step, Table,
 from calc.answering.hand import turn_words, way_of, way_words
 from calc.forms import findings
 from calc.forms.collar_turns.end import QuickEnd, gain
+from calc.forms.collar_turns.inputs import Asked
 from calc.forms.friction import hides
 from calc.forms.names import end_label, end_word
 from calc.forms.turning import both, collar_writes, droop_write, height_write
 from calc.forms.workings import lift_working, stop_working
 from calc.language import tr
-from calc.replying.form import Given
 from calc.units import turns_number, turns_text
 
 TABLE_TURNS = (0.25, 0.5, 0.75, 1.0, 1.5, 2.0, 2.5, 3.0)
 _NOTHING = 1e-9  # m; less than this is none
 
 
-def step(given: Given, end: QuickEnd, turns: float, height: float) -> Step:
-    gives, at = _gives(given, end, height), end_word(end.key)
+def step(asked: Asked, end: QuickEnd, turns: float, height: float) -> Step:
+    gives, at = _gives(asked, end, height), end_word(end.key)
     if turns == 0:
         return Step(tr("Leave both {end} collars as they are.", end=at), gives)
-    way, says = way_words(turns, given.choice("thread_hand")), turn_words(turns)
+    way, says = way_words(turns, asked.thread_hand), turn_words(turns)
     text = (
         tr("As far as it goes: both {end} collars {turns}.", end=at, turns=says)
-        if _falls_short(given, end, turns, height)
+        if _falls_short(asked, end, turns, height)
         else tr("Both {end} collars: {turns}.", end=at, turns=says)
     )
     return Step(text, f"{way} {gives}", way_of(turns))
 
 
-def _falls_short(given: Given, end: QuickEnd, turns: float, height: float) -> bool:
+def _falls_short(asked: Asked, end: QuickEnd, turns: float, height: float) -> bool:
     """Whether the droop stops end the lift short of the wanted height by more than a step."""
-    step = given.turn_step
+    step = asked.turn_step
     missing = 0.0 if end.wanted is None else end.wanted - height
     return 0 < end.turns_left < turns + step and missing > step * end.lift
 
 
-def _gives(given: Given, end: QuickEnd, height: float) -> str:
+def _gives(asked: Asked, end: QuickEnd, height: float) -> str:
     """The height that comes of it, and how far that is from the wanted one."""
     off = 0.0 if end.wanted is None else height - end.wanted
     parts = {
-        "height": given.say(height, "length"),
+        "height": asked.say(height, "length"),
         "end": end_word(end.key),
-        "off": given.say(abs(off), "length"),
+        "off": asked.say(abs(off), "length"),
     }
     if off > _NOTHING:
         return tr(
@@ -60,23 +60,23 @@ def _gives(given: Given, end: QuickEnd, height: float) -> str:
     return tr("That gives {height} at the {end} measuring point.", **parts)
 
 
-def cautions(given: Given, end: QuickEnd, turns: float, height: float) -> list[Caution]:
+def cautions(asked: Asked, end: QuickEnd, turns: float, height: float) -> list[Caution]:
     then = end.seat.down(turns * end.pitch)
     return [
-        *hides(end.key, end.rise(turns), end.band, given),
+        *hides(end.key, end.rise(turns), end.band, asked),
         *findings.far_turned(end.key, turns, end.pitch),
-        *_droop_cautions(given, end, turns, height),
+        *_droop_cautions(asked, end, turns, height),
         *findings.of_seat(
-            given, end.key, then, pitch=end.pitch, step=given.turn_step, now=end.seat
+            asked, end.key, then, pitch=end.pitch, step=asked.turn_step, now=end.seat
         ),
     ]
 
 
-def _droop_cautions(given: Given, end: QuickEnd, turns: float, height: float) -> Iterator[Caution]:
+def _droop_cautions(asked: Asked, end: QuickEnd, turns: float, height: float) -> Iterator[Caution]:
     """A height out of reach, or little droop left."""
     left, at = end.turns_left, end_word(end.key)
-    if _falls_short(given, end, turns, height):
-        step = given.turn_step
+    if _falls_short(asked, end, turns, height):
+        step = asked.turn_step
         text = tr(
             "The {end} cannot reach that height by its collars: after {turns} down it sits on its "
             "droop stops. It needs more droop travel or a longer damper.",
@@ -85,28 +85,28 @@ def _droop_cautions(given: Given, end: QuickEnd, turns: float, height: float) ->
         )
         yield Caution(text, stop=True)
     elif 0 < left - turns < 1 and left > 0:
-        spare = given.say((left - turns) * end.lift, "length")
+        spare = asked.say((left - turns) * end.lift, "length")
         yield Caution(tr("The {end} then has only {droop} of droop.", end=at, droop=spare))
 
 
-def height_after(given: Given, end: QuickEnd, turns: float) -> float:
+def height_after(asked: Asked, end: QuickEnd, turns: float) -> float:
     """Height in m at the measuring point once the collars of this end alone are turned."""
-    return end.height + end.rise(turns) * gain(given, end)
+    return end.height + end.rise(turns) * gain(asked, end)
 
 
-def table(given: Given, end: QuickEnd) -> Table:
+def table(asked: Asked, end: QuickEnd) -> Table:
     rows = []
     for turns in TABLE_TURNS:
-        down, up = (height_after(given, end, n) for n in (turns, -turns))
+        down, up = (height_after(asked, end, n) for n in (turns, -turns))
         rows.append(
             (
                 turns_number(turns),
-                given.bare(turns * end.lift, "length"),
-                given.bare(down, "length"),
-                given.bare(up, "length"),
+                asked.bare(turns * end.lift, "length"),
+                asked.bare(down, "length"),
+                asked.bare(up, "length"),
             )
         )
-    unit = given.symbol("length")
+    unit = asked.symbol("length")
     heads = (
         tr("Turns"),
         tr("Moves it {unit}", unit=unit),
@@ -117,17 +117,17 @@ def table(given: Given, end: QuickEnd) -> Table:
     return Table(title, heads, tuple(rows))
 
 
-def plot(given: Given, ends: Sequence[QuickEnd], turns: Sequence[float]) -> Plot:
+def plot(asked: Asked, ends: Sequence[QuickEnd], turns: Sequence[float]) -> Plot:
     reach = max(3.0, *(math.ceil(abs(n)) for n in turns))
     curves = []
     for end, style in zip(ends, ("main", "second"), strict=False):
         xs = sorted({-reach, min(max(end.turns_left, -reach), reach), reach})
-        points = tuple((n, height_after(given, end, n)) for n in xs)
+        points = tuple((n, height_after(asked, end, n)) for n in xs)
         curves.append(Curve(end_word(end.key), points, style))
     marks = tuple(
         Mark(
             n,
-            height_after(given, end, n),
+            height_after(asked, end, n),
             tr("{end} set here", end=end_word(end.key)),
         )
         for end, n in zip(ends, turns, strict=True)
@@ -140,33 +140,33 @@ def plot(given: Given, ends: Sequence[QuickEnd], turns: Sequence[float]) -> Plot
         marks,
         tr(
             "{moves}. The line is flat where the car sits on its droop stops.",
-            moves="; ".join(_moves(given, end) for end in ends),
+            moves="; ".join(_moves(asked, end) for end in ends),
         ),
     )
 
 
-def _moves(given: Given, end: QuickEnd) -> str:
-    lift = given.say(end.lift * gain(given, end), "length")
+def _moves(asked: Asked, end: QuickEnd) -> str:
+    lift = asked.say(end.lift * gain(asked, end), "length")
     return tr("one {end} turn moves the height {lift}", end=end_word(end.key), lift=lift)
 
 
-def working(given: Given, end: QuickEnd) -> list[Working]:
+def working(asked: Asked, end: QuickEnd) -> list[Working]:
     at = end_word(end.key)
     lines = [
-        lift_working(given, end.seat, end.pitch, at),
-        stop_working(given, end.seat, end.pitch, at),
+        lift_working(asked, end.seat, end.pitch, at),
+        stop_working(asked, end.seat, end.pitch, at),
     ]
     if end.wanted is not None:
-        lines.insert(1, _to_go(given, end, end.wanted))
+        lines.insert(1, _to_go(asked, end, end.wanted))
     return lines
 
 
-def _to_go(given: Given, end: QuickEnd, wanted: float) -> Working:
+def _to_go(asked: Asked, end: QuickEnd, wanted: float) -> Working:
     """The turns from the height that is missing."""
-    say = given.say
+    say = asked.say
     return Working(
         tr("turns = (height wanted − height now) / lift at the measuring point")
-        if not end.prefix
+        if end.alone
         else tr("rise at a point = rear + (front − rear) × its place / wheelbase"),
         tr(
             "{end}: {wanted} − {height} = {rise} to go at the measuring point; the point moves "
@@ -175,17 +175,17 @@ def _to_go(given: Given, end: QuickEnd, wanted: float) -> Working:
             wanted=say(wanted, "length"),
             height=say(end.height, "length"),
             rise=say(wanted - end.height, "length"),
-            gain=say(gain(given, end), "ratio"),
+            gain=say(gain(asked, end), "ratio"),
         ),
         tr("the chassis is rigid"),
     )
 
 
-def writes(given: Given, end: QuickEnd, turns: float, height: float) -> list[Write]:
+def writes(asked: Asked, end: QuickEnd, turns: float, height: float) -> list[Write]:
     if turns == 0:
         return []
     return [
-        height_write(given, end.key, height),
-        droop_write(given, end.key, end.seat.droop_length - turns * end.pitch),
-        *collar_writes(given, both(end.key, turns)),
+        height_write(asked, end.key, height),
+        droop_write(asked, end.key, end.seat.droop_length - turns * end.pitch),
+        *collar_writes(asked, both(end.key, turns)),
     ]

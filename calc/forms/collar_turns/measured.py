@@ -6,11 +6,12 @@ from functools import cached_property
 from math import isclose
 
 from calc.forms import entered
+from calc.forms.collar_turns.inputs import Asked, EndRow
 from calc.language import tr
-from calc.model.corners import ENDS
+from calc.model.corners import ENDS, End
 from calc.model.standing import Leg, Predicted, Standing, measuring_points, over_wheels
 from calc.physics.chassis import Change, Point, move_seats, turn_collars
-from calc.replying.form import Given, Problem
+from calc.replying.inputs import Problem
 
 
 @dataclass(frozen=True)
@@ -55,21 +56,21 @@ class Outcome:
     heights: tuple[float, ...]
 
 
-def measured(given: Given) -> Measured:
+def measured(asked: Asked) -> Measured:
     """Raises Problem."""
-    ends = {end: entered.end_row(given, end) for end in ENDS}
+    ends = dict(zip(ENDS, asked.end, strict=True))
     points = measuring_points(
-        given.wheelbase,
+        asked.wheelbase,
         {end: row.reach for end, row in ends.items()},
         {end: row.gauge_width for end, row in ends.items()},
     )
     if isclose(points[0][0], points[2][0], abs_tol=1e-6):
         raise Problem(
-            "end.front.reach",
+            ends[End.FRONT].at(EndRow.reach),
             tr(
                 "Measuring point: the front and the rear points lie at the same place, so the "
                 "heights say nothing about how the car leans; measure nearer to the axles."
             ),
         )
-    heights = tuple(row.height for row in given.rows("corner"))
-    return Measured(entered.legs(given), points, heights)
+    heights = tuple(row.height for row in asked.corner)
+    return Measured(entered.legs(asked), points, heights)

@@ -1,19 +1,22 @@
 """The car on four scales: what opposite turns do to loads and heights, and which are best."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from itertools import product
 
 from calc.answering.hand import to_step
 from calc.forms import entered
-from calc.forms.friction import AGAIN, rests
+from calc.forms.corner_loads.inputs import Asked, Where
+from calc.forms.friction import AGAIN
 from calc.language import tr
 from calc.model.corners import Corner
 from calc.model.standing import Predicted, Standing
 from calc.physics.chassis import shares, still_turns
-from calc.replying.form import Given, Problem, part
+from calc.replying.figures import Figures, figure
+from calc.replying.inputs import Problem, memoised
+from calc.units import STANDARD_GRAVITY
 
 OPPOSITE = (1.0, -1.0, -1.0, 1.0)  # more cross weight: front left and rear right down
-PAIRS = {
+PAIRS: dict[Where, tuple[float, ...]] = {
     "all": OPPOSITE,
     "front": (1.0, -1.0, 0.0, 0.0),
     "rear": (0.0, 0.0, -1.0, 1.0),
@@ -24,36 +27,36 @@ _LEFT = (Corner.FRONT_LEFT, Corner.REAR_LEFT)
 _MOST = 60.0  # turns; no thread is longer
 
 
-def stand(given: Given) -> Standing:
+def stand(asked: Asked) -> Standing:
     """The car on the scales, taken to stand level. Raises Problem."""
-    return Standing(entered.legs(given))
+    return Standing(entered.legs(asked))
 
 
-def exact(given: Given, car: Standing) -> tuple[float, ...]:
+def exact(asked: Asked, car: Standing) -> tuple[float, ...]:
     """The turns, exact, that bring the cross weight to its target by the linear model."""
-    return _exact(given, car, car.readings)
+    return _exact(asked, car, car.readings)
 
 
-def _exact(given: Given, car: Standing, loads: Sequence[float]) -> tuple[float, ...]:
-    where, target = given.choice("where"), given.cross_wanted
+def _exact(asked: Asked, car: Standing, loads: Sequence[float]) -> tuple[float, ...]:
+    where, target = asked.where, asked.cross_wanted
     if where == "all":
         return still_turns(car.corners, loads, target)
     number = (target - shares(loads).cross) / cross_of_a_turn(car, where)
     return tuple(number * each for each in PAIRS[where])
 
 
-def cross_of_a_turn(car: Standing, where: str) -> float:
+def cross_of_a_turn(car: Standing, where: Where) -> float:
     """Change of cross weight by one opposite turn of each collar concerned."""
     return car.change(PAIRS[where]).cross / car.shares.total
 
 
-def best(given: Given, car: Standing) -> tuple[float, ...]:
+def best(asked: Asked, car: Standing) -> tuple[float, ...]:
     """Whole steps: the cross weight within the rounding, the least lean among those."""
-    step = given.turn_step
-    front, _, _, rear = exact(given, car)
+    step = asked.turn_step
+    front, _, _, rear = exact(asked, car)
     if max(abs(front), abs(rear)) > _MOST:
         raise Problem(
-            "cross_wanted",
+            Asked.cross_wanted,
             tr(
                 "Cross weight wanted: these collars would need over {most} turns; it is out of "
                 "reach of the springs.",
@@ -61,10 +64,10 @@ def best(given: Given, car: Standing) -> tuple[float, ...]:
             ),
         )
     steps = [_near(front, step), _near(rear, step)]
-    within = abs(cross_of_a_turn(car, given.choice("where"))) * step / 2
+    within = abs(cross_of_a_turn(car, asked.where)) * step / 2
     return min(
         ((f, -f, -r, r) for f, r in product(*steps)),
-        key=lambda turns: _miss(given.cross_wanted, within, car, turns),
+        key=lambda turns: _miss(asked.cross_wanted, within, car, turns),
     )
 
 
@@ -94,34 +97,48 @@ def _shown(car: Standing, loads: Sequence[float], raised: Sequence[float]) -> li
     return [max(0.0, load + more) for load, more in zip(loads, moved, strict=True)]
 
 
-@part
-def _before_and_after(given: Given, turns: tuple[float, ...]) -> tuple[Standing, Predicted]:
+@memoised
+def _before_and_after(asked: Asked, turns: tuple[float, ...]) -> tuple[Standing, Predicted]:
     """The car now and once it is turned: whatever friction does, it is the same car."""
-    car = stand(given)
+    car = stand(asked)
     return car, car.turned(turns)
 
 
-def figures(given: Given, turns: Sequence[float]) -> Mapping[str, float]:
-    """Every figure of the answer in SI, exact."""
-    car, after = _before_and_after(given, tuple(turns))
-    high = (given.level, 0.0, 0.0, 0.0)
-    loads = _shown(
-        car, car.readings, [one + up for one, up in zip(rests(given), high, strict=True)]
+class LoadFigures(Figures):
+    """The exact turns are those of the pairs that are turned."""
+
+    cross_weight: float = figure("Cross weight now (front left + rear right)", kind="share")
+    front_share: float = figure("Front share", kind="share")
+    left_share: float = figure("Left share", kind="share")
+    front_turns: float | None = figure(
+        "Front turns, exact: left down, right up", kind="turns", default=None
     )
-    again = [AGAIN * one + up for one, up in zip(rests(given), high, strict=True)]
+    rear_turns: float | None = figure(
+        "Rear turns, exact: right down, left up", kind="turns", default=None
+    )
+    cross_after: float = figure("Cross weight after the rounded turns", kind="share")
+    mean_height: float = figure("The mean height moves by", kind="length")
+    lean: float = figure("Left and right then differ in height by", kind="length")
+    mass: float = figure("Weight of the whole car", kind="mass")
+
+
+def figures(asked: Asked, turns: Sequence[float]) -> LoadFigures:
+    """`turns` of the collars are those of the hand."""
+    car, after = _before_and_after(asked, tuple(turns))
+    rests, high = asked.rests(), (asked.level, 0.0, 0.0, 0.0)
+    loads = _shown(car, car.readings, [one + up for one, up in zip(rests, high, strict=True)])
+    again = [AGAIN * one + up for one, up in zip(rests, high, strict=True)]
     now, then = shares(loads), shares(_shown(car, after.readings, again))
-    front, _, _, rear = _exact(given, car, loads)
+    front, _, _, rear = _exact(asked, car, loads)
     lean = [after.rises[corner.place] - after.rises[corner.other.place] for corner in _LEFT]
-    made = {
-        "cross_weight": now.cross,
-        "front_share": now.front,
-        "left_share": now.left,
-        "cross_after": then.cross,
-        "mean_height": sum(after.rises) / len(after.rises),
-        "lean": max(map(abs, lean)),
-        "total": now.total,
-    }
-    for end, number in (("front", front), ("rear", rear)):
-        if given.choice("where") in ("all", end):
-            made[f"{end}_turns"] = number
-    return made
+    return LoadFigures(
+        cross_weight=now.cross,
+        front_share=now.front,
+        left_share=now.left,
+        front_turns=front if asked.where in ("all", "front") else None,
+        rear_turns=rear if asked.where in ("all", "rear") else None,
+        cross_after=then.cross,
+        mean_height=sum(after.rises) / len(after.rises),
+        lean=max(map(abs, lean)),
+        mass=now.total / STANDARD_GRAVITY,
+    )

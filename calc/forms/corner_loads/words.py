@@ -1,6 +1,6 @@
 """What the corner loads say: instructions, cautions, tables, plot and working."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 
 from calc.answering.answer import (
     AtCorner,
@@ -9,44 +9,33 @@ from calc.answering.answer import (
     Curve,
     Mark,
     Plot,
-    Quantity,
     Step,
     Table,
     Working,
     Write,
 )
-from calc.answering.uncertainty import COVERAGE, Doubted
+from calc.answering.uncertainty import COVERAGE, Uncertain
 from calc.forms import findings
 from calc.forms.cautions import stand
 from calc.forms.corner_loads.figures import PAIRS, cross_of_a_turn, exact
+from calc.forms.corner_loads.inputs import Asked
 from calc.forms.names import CORNER_LABELS, corner_word, side_word
 from calc.forms.turning import at_corner, collar_writes, corner_step
 from calc.language import later, tr
 from calc.model.corners import CORNERS, Side
 from calc.model.standing import Predicted, Standing
 from calc.physics.chassis import shares
-from calc.replying.form import Given
 from calc.units import STANDARD_GRAVITY, turns_number, turns_text
 
 _MEAN = 0.05e-3  # m that the mean height may move
 _STEPS_SHOWN = (-4, -3, -2, -1, 0, 1, 2, 3, 4)
 _APART = 0.03  # share of its end by which left and right may differ unremarked
-_LABELS = (
-    ("cross_weight", later("Cross weight now (front left + rear right)"), "share"),
-    ("front_share", later("Front share"), "share"),
-    ("left_share", later("Left share"), "share"),
-    ("front_turns", later("Front turns, exact: left down, right up"), "turns"),
-    ("rear_turns", later("Rear turns, exact: right down, left up"), "turns"),
-    ("cross_after", later("Cross weight after the rounded turns"), "share"),
-    ("mean_height", later("The mean height moves by"), "length"),
-    ("lean", later("Left and right then differ in height by"), "length"),
-)
 
 
-def steps(given: Given, turns: Sequence[float], after: Predicted) -> tuple[Step, ...]:
-    cross = given.say(after.shares.cross, "share")
+def steps(asked: Asked, turns: Sequence[float], after: Predicted) -> tuple[Step, ...]:
+    cross = asked.say(after.shares.cross, "share")
     made = [
-        corner_step(given.choice("thread_hand"), corner, n)
+        corner_step(asked.thread_hand, corner, n)
         for corner, n in zip(CORNERS, turns, strict=True)
         if n
     ]
@@ -58,26 +47,15 @@ def steps(given: Given, turns: Sequence[float], after: Predicted) -> tuple[Step,
     return (*made, Step(tr("Bounce the car and weigh it again."), then))
 
 
-def above(given: Given, turns: Sequence[float], after: Predicted) -> tuple[AtCorner, ...]:
+def above(asked: Asked, turns: Sequence[float], after: Predicted) -> tuple[AtCorner, ...]:
     return tuple(
-        at_corner(corner, n, given.say(load / STANDARD_GRAVITY, "mass", 0))
+        at_corner(corner, n, asked.say(load / STANDARD_GRAVITY, "mass", 0))
         for corner, n, load in zip(CORNERS, turns, after.readings, strict=True)
     )
 
 
-def quantities(given: Given, doubted: Mapping[str, Doubted]) -> tuple[Quantity, ...]:
-    made = [
-        given.quantity(name, tr(label), kind, doubted[name])
-        for name, label, kind in _LABELS
-        if name in doubted
-    ]
-    total = doubted["total"]
-    mass = total.at(total.value / STANDARD_GRAVITY, 1 / STANDARD_GRAVITY)
-    return (*made, given.quantity("mass", tr("Weight of the whole car"), "mass", mass))
-
-
 def tables(
-    given: Given, now: Standing, turns: Sequence[float], after: Predicted
+    asked: Asked, now: Standing, turns: Sequence[float], after: Predicted
 ) -> tuple[Table, ...]:
     rows = []
     for place, (_, label) in enumerate(CORNER_LABELS):
@@ -85,19 +63,19 @@ def tables(
         rows.append(
             (
                 tr(label),
-                given.bare(before / STANDARD_GRAVITY, "mass"),
-                given.bare(before / now.shares.total, "share"),
+                asked.bare(before / STANDARD_GRAVITY, "mass"),
+                asked.bare(before / now.shares.total, "share"),
                 turns_number(turns[place]),
-                given.bare(then / STANDARD_GRAVITY, "mass"),
-                given.bare(after.rises[place], "length"),
+                asked.bare(then / STANDARD_GRAVITY, "mass"),
+                asked.bare(after.rises[place], "length"),
             )
         )
-    mass = given.symbol("mass")
+    mass = asked.symbol("mass")
     heads = (
         tr("Corner"), tr("Now {unit}", unit=mass), tr("Share %"), tr("Turns down"),
-        tr("Then {unit}", unit=mass), tr("Higher by {unit}", unit=given.symbol("length")),
+        tr("Then {unit}", unit=mass), tr("Higher by {unit}", unit=asked.symbol("length")),
     )  # fmt: skip
-    return Table(tr("Corners before and after"), heads, tuple(rows)), _opposite(given, now)
+    return Table(tr("Corners before and after"), heads, tuple(rows)), _opposite(asked, now)
 
 
 _TITLES = {
@@ -107,9 +85,9 @@ _TITLES = {
 }
 
 
-def _opposite(given: Given, now: Standing) -> Table:
+def _opposite(asked: Asked, now: Standing) -> Table:
     """What so many opposite steps do, for any target."""
-    where, step = given.choice("where"), given.turn_step
+    where, step = asked.where, asked.turn_step
     rows = []
     for count in _STEPS_SHOWN:
         turns = [count * step * each for each in PAIRS[where]]
@@ -117,19 +95,19 @@ def _opposite(given: Given, now: Standing) -> Table:
         loads = [f + c for f, c in zip(now.readings, change.loads, strict=True)]
         shown = shares([max(0.0, f) for f in loads]).cross
         higher = 2 * change.roll * now.corners[0].y
-        rows.append((turns_number(count * step), given.bare(shown, "share"),
-                     given.bare(higher, "length")))  # fmt: skip
-    lean = tr("Front: left higher by {unit}", unit=given.symbol("length"))
+        rows.append((turns_number(count * step), asked.bare(shown, "share"),
+                     asked.bare(higher, "length")))  # fmt: skip
+    lean = tr("Front: left higher by {unit}", unit=asked.symbol("length"))
     heads = (tr("Turns"), tr("Cross weight %"), lean)
     return Table(tr(_TITLES[where]), heads, tuple(rows), mark=_STEPS_SHOWN.index(0))
 
 
-def plot(given: Given, now: Standing, turns: Sequence[float]) -> Plot:
-    slope = cross_of_a_turn(now, given.choice("where"))
+def plot(asked: Asked, now: Standing, turns: Sequence[float]) -> Plot:
+    slope = cross_of_a_turn(now, asked.where)
     mine = max(abs(n) for n in turns)
     reach = max(2.0, mine + 1)
     line = [(n, now.shares.cross + slope * n) for n in (-reach, reach)]
-    target = given.cross_wanted
+    target = asked.cross_wanted
     return Plot(
         tr("Cross weight against opposite turns"),
         Axis(tr("Turns of each collar"), "turns"),
@@ -141,34 +119,34 @@ def plot(given: Given, now: Standing, turns: Sequence[float]) -> Plot:
         (Mark(0.0, now.shares.cross, tr("now")),),
         tr(
             "One turn of each collar moves the cross weight by {moves}; it is {cross} now.",
-            moves=given.say(abs(slope), "share"),
-            cross=given.say(now.shares.cross, "share"),
+            moves=asked.say(abs(slope), "share"),
+            cross=asked.say(now.shares.cross, "share"),
         ),
     )
 
 
-def cautions(given: Given, now: Standing, after: Predicted) -> tuple[Caution, ...]:
-    found = [*findings.of_corners(after, given.turn_step)]
+def cautions(asked: Asked, now: Standing, after: Predicted) -> tuple[Caution, ...]:
+    found = [*findings.of_corners(after, asked.turn_step)]
     moved = sum(after.rises) / len(after.rises)
     if abs(moved) > _MEAN:
-        text = tr("The mean height moves by {rise} on the way.", rise=given.say(moved, "length"))
+        text = tr("The mean height moves by {rise} on the way.", rise=asked.say(moved, "length"))
         found.append(Caution(text, stop=True))
-    return (*found, *_lopsided(given, now), stand())
+    return (*found, *_lopsided(asked, now), stand())
 
 
-def hidden(given: Given, after: Predicted, cross: Doubted) -> Iterator[str]:
+def hidden(asked: Asked, after: Predicted, cross: Uncertain) -> Iterator[str]:
     """Where less is to be gained than the readings are doubted by."""
-    gain, doubt = abs(given.cross_wanted - cross.value), COVERAGE * cross.u
+    gain, doubt = abs(asked.cross_wanted - cross.value), COVERAGE * cross.u
     if gain < doubt and any(after.rises):
         yield tr(
             "The cross weight is {gain} off, and by friction and scales it is known to ± {within}: "
             "press the car down and weigh, lift it and weigh, and go by the means.",
-            gain=given.say(gain, "share", 2),
-            within=given.say(doubt, "share", 2),
+            gain=asked.say(gain, "share", 2),
+            within=asked.say(doubt, "share", 2),
         )
 
 
-def _lopsided(given: Given, now: Standing) -> list[Caution]:
+def _lopsided(asked: Asked, now: Standing) -> list[Caution]:
     """Weight that no collar can move."""
     left = now.shares.left
     if abs(left - 0.5) <= _APART / 2:
@@ -178,15 +156,15 @@ def _lopsided(given: Given, now: Standing) -> list[Caution]:
             tr(
                 "{share} of the weight is on the {side}: no collar changes that; move the battery "
                 "or the ballast first.",
-                share=given.say(max(left, 1 - left), "share"),
+                share=asked.say(max(left, 1 - left), "share"),
                 side=side_word(Side.LEFT if left > 0.5 else Side.RIGHT),
             )
         )
     ]
 
 
-def working(given: Given, now: Standing) -> tuple[Working, ...]:
-    say = given.say
+def working(asked: Asked, now: Standing) -> tuple[Working, ...]:
+    say = asked.say
     fl, fr, rl, rr = (say(f / STANDARD_GRAVITY, "mass") for f in now.readings)
     total = say(now.shares.total / STANDARD_GRAVITY, "mass")
     return (
@@ -196,19 +174,19 @@ def working(given: Given, now: Standing) -> tuple[Working, ...]:
                 f"({fl} + {rl}) / {total} = {say(now.shares.left, 'share')}", tr("definition")),
         Working(tr("cross weight = (front left + rear right) / total"),
                 f"({fl} + {rr}) / {total} = {say(now.shares.cross, 'share')}", tr("definition")),
-        *_turns_working(given, now),
+        *_turns_working(asked, now),
     )  # fmt: skip
 
 
-def _turns_working(given: Given, now: Standing) -> tuple[Working, ...]:
-    where = given.choice("where")
+def _turns_working(asked: Asked, now: Standing) -> tuple[Working, ...]:
+    where = asked.where
     still = where == "all"  # the body stays where it is, so each spring stands alone
     return (
         Working(
             tr("one turn of all four, opposite, moves the cross weight by")
             if still
             else tr("one turn of the two, opposite, moves the cross weight by"),
-            given.say(cross_of_a_turn(now, where), "share", 2),
+            asked.say(cross_of_a_turn(now, where), "share", 2),
             tr("statics of a rigid body on four springs"),
         ),
         Working(
@@ -217,12 +195,12 @@ def _turns_working(given: Given, now: Standing) -> tuple[Working, ...]:
             else tr("exact turns down: cross weight to go / what one turn moves it by"),
             "; ".join(
                 f"{corner_word(key)} {turns_text(round(n, 2))}"
-                for key, n in zip(CORNERS, exact(given, now), strict=True)
+                for key, n in zip(CORNERS, exact(asked, now), strict=True)
             ),
             tr("Hooke's law") if still else tr("statics of a rigid body on four springs"),
         ),
     )
 
 
-def writes(given: Given, turns: Sequence[float]) -> tuple[Write, ...]:
-    return tuple(collar_writes(given, dict(zip(CORNERS, turns, strict=True))))
+def writes(asked: Asked, turns: Sequence[float]) -> tuple[Write, ...]:
+    return tuple(collar_writes(asked, dict(zip(CORNERS, turns, strict=True))))

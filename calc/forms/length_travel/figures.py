@@ -45,13 +45,13 @@ def strokes(asked: Asked) -> dict[Side, float]:
 
 def out_of(asked: Asked, droop: float) -> float:
     """Shaft travel, m, from ride height out to a droop at the wheel."""
-    return -shaft_travel(wheel=-droop, motion_ratio=asked.motion_ratio, slope=asked.growth)
+    return -shaft_travel(wheel=-droop, motion_ratio=asked.motion_ratio, slope=asked.arm.growth)
 
 
 def droop_of(asked: Asked, shaft: float) -> float:
     """Droop at the wheel, m, where the shaft goes so far out from ride height; below 0 the damper
     ends above it."""
-    return -wheel_travel(shaft=-shaft, motion_ratio=asked.motion_ratio, slope=asked.growth)
+    return -wheel_travel(shaft=-shaft, motion_ratio=asked.motion_ratio, slope=asked.arm.growth)
 
 
 def alike(asked: Asked) -> dict[Side, float]:
@@ -83,7 +83,7 @@ def exact_above(asked: Asked) -> float | None:
     if asked.wanted_bump is None:
         return None
     wanted = shaft_travel(
-        wheel=asked.wanted_bump, motion_ratio=asked.motion_ratio, slope=asked.growth
+        wheel=asked.wanted_bump, motion_ratio=asked.motion_ratio, slope=asked.arm.growth
     )
     return min(left_in(asked, side) for side in Side) - wanted
 
@@ -124,7 +124,7 @@ def bump(asked: Asked, done: Work) -> dict[Stop, float]:
 
 
 def _rise(asked: Asked, shaft: float) -> float:
-    return wheel_travel(shaft=shaft, motion_ratio=asked.motion_ratio, slope=asked.growth)
+    return wheel_travel(shaft=shaft, motion_ratio=asked.motion_ratio, slope=asked.arm.growth)
 
 
 def first(stops: Mapping[Stop, float]) -> Stop:

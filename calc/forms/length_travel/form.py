@@ -3,7 +3,7 @@
 from calc.answering.answer import Answer, Write
 from calc.forms.cautions import opened, springs_off
 from calc.forms.failures import problem
-from calc.forms.inputs import with_growth_by
+from calc.forms.growth import with_growth
 from calc.forms.length_travel import words
 from calc.forms.length_travel.figures import Work, figures, work
 from calc.forms.length_travel.inputs import Asked
@@ -16,7 +16,7 @@ from calc.replying.form import Form
 
 
 def solve(asked: Asked) -> Answer:
-    asked = with_growth_by(asked, Asked.growth, asked.axle, asked.arm, asked.motion_ratio)
+    asked = with_growth(asked, asked.axle, asked.arm, asked.motion_ratio)
     try:
         done = work(asked)
         found = asked.propagate(lambda at: figures(at, done))

@@ -4,7 +4,6 @@ from typing import Any, Literal
 
 from calc.asking.declare import number
 from calc.forms.fields import which_end
-from calc.forms.inputs import growth_assumed
 from calc.forms.recorded import ArmPlaces, at_the_end
 from calc.model.corners import End
 from calc.replying.inputs import Inputs, from_car, group
@@ -71,7 +70,6 @@ class Asked(Inputs):
     rod_pitch: float = from_car("rod_end.pitch", "rod_pitch")
     turn_step: float = from_car("tools.turn_step")
     arm: ArmPlaces = group(prefix="arm.", change=at_the_end)
-    growth: float = growth_assumed()
 
 
 Stop = Literal["damper", "ground", "coils"]

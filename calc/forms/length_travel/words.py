@@ -221,13 +221,13 @@ def _mean_out(asked: Asked, done: Work) -> float:
 
 
 def working(asked: Asked, done: Work) -> tuple[Working, ...]:
-    say = asked.say
+    say, arm = asked.say, asked.arm
     droop = sum(droops(asked).values()) / 2
     made = [
         Working(
             tr("shaft travel = motion ratio × wheel travel − growth × wheel travel² / 2"),
             f"{say(asked.motion_ratio, 'ratio')} × {say(droop, 'length')} − "
-            f"{say(asked.growth * droop**2 / 2, 'length')} = {say(out_of(asked, droop), 'length')}",
+            f"{say(arm.growth * droop**2 / 2, 'length')} = {say(out_of(asked, droop), 'length')}",
             tr("definition of the motion ratio, its growth even"),
         ),
         Working(

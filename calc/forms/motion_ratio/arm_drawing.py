@@ -3,19 +3,18 @@
 from math import cos
 
 from calc.answering.answer import Drawing, Line, Ring, Tag
-from calc.forms.arm import linkage
+from calc.forms.motion_ratio.inputs import Asked
 from calc.language import tr
 from calc.physics.linkage import Linkage, Point, position_for_length
-from calc.replying.form import Given
 
 _PIN, _HOLE = 1.2e-3, 2e-3  # m, radius as drawn
 
 
-def arm_drawing(given: Given) -> Drawing:
+def arm_drawing(asked: Asked) -> Drawing:
     """The arm at ride height, the damper in the hole now used and dashed in the other; the arm at
     full droop and full bump in thin lines."""
-    drawn = linkage(given)
-    swung, tags = _swings(given, drawn)
+    drawn = asked.arm.linkage()
+    swung, tags = _swings(asked, drawn)
     lines = [
         Line((drawn.pivot, drawn.wheel), width=2e-3),
         Line((drawn.lower, drawn.upper), width=1.2e-3),
@@ -28,8 +27,8 @@ def arm_drawing(given: Given) -> Drawing:
         "The arm at ride height with its damper. Thin lines: the arm at full droop and at full "
         "bump."
     )
-    if given.choice("holes") == "two":
-        there = linkage(given, other=True)
+    if asked.holes == "two":
+        there = asked.arm.linkage(other=True)
         lines.append(Line((there.lower, there.upper), "dashed"))
         rings += [Ring(*hole, _HOLE) for hole in (there.lower, there.upper)]
         tags += _named_holes(drawn, there)
@@ -71,12 +70,12 @@ def _bracket(pivot: Point, wheel: Point, lower: Point) -> list[Line]:
     return [Line((foot, lower), "thin")]
 
 
-def _swings(given: Given, drawn: Linkage) -> tuple[list[Line], list[Tag]]:
+def _swings(asked: Asked, drawn: Linkage) -> tuple[list[Line], list[Tag]]:
     """The arm at both ends of the damper's stroke, named."""
     lines, tags = [], []
     reach = drawn.wheel[0] - drawn.pivot[0], drawn.wheel[1] - drawn.pivot[1]
-    longest = given.damper_length
-    ends = (tr("full droop"), longest), (tr("full bump"), longest - given.stroke)
+    longest = asked.arm.damper_length
+    ends = (tr("full droop"), longest), (tr("full bump"), longest - asked.stroke)
     for name, length in ends:
         up = reach[1] + position_for_length(drawn, length).wheel_rise
         # The arm keeps its length in its own plane, so its end comes in a little on the way.

@@ -5,15 +5,11 @@ from dataclasses import dataclass, replace
 from math import isinf
 
 from calc.answering.uncertainty import COVERAGE
-from calc.forms.arm import checked_hole, hole
-from calc.forms.entered import axle_load
 from calc.forms.failures import problem
-from calc.forms.fields import chosen_end
 from calc.forms.findings import said_at, stack_at
 from calc.forms.friction import AGAIN
-from calc.forms.friction import rest as friction_rest
-from calc.forms.inputs import with_inputs
-from calc.language import later, tr
+from calc.forms.motion_ratio.inputs import Asked, Pair
+from calc.language import tr
 from calc.model.standing import CannotStand, Fault, Seat, SpringSize
 from calc.physics.coverage import coverage_factor
 from calc.physics.failure import PhysicsError
@@ -26,16 +22,12 @@ from calc.physics.mounting import (
     scaled,
     spring_force,
 )
-from calc.replying.form import Given, Problem
+from calc.replying.figures import Figures, by_key, figure
+from calc.replying.inputs import Problem
 from calc.units import spelt
 
 _LEAST, _MOST = 0.1, 3.0  # motion ratio, as in the car record
 _FOR_A_CURVE = 4  # different wheel travels; fewer give a straight line
-_FLAT, _FLAT_SAYS = "flat", later("how well the flat drawing tells of the arm")
-_FLAT_DOUBT = 0.01
-"""Relative, standard uncertainty of a ratio by the drawing: dampers lean along the car by up to ten
-degrees, of which the cosine is 0.985, and pins have play."""
-_SCATTER = later("how the measured pairs scatter about their curve")
 
 
 @dataclass(frozen=True)
@@ -71,51 +63,77 @@ class Mounted:
         return -rest(self.hole, self.seat.stack, seat=self.offset, load=self.seat.load)
 
 
-def fit(given: Given, column: str) -> RatioFit:
-    """Motion ratio by the measured pairs of a column. Raises Problem."""
-    rows = given.rows("pairs")
-    wheel = [row.wheel for row in rows]
-    damper = [getattr(row, column) for row in rows]
+class HoleFigures(Figures):
+    motion_ratio: float = figure("Motion ratio at ride height", kind="ratio")
+    change: float = figure("Change of motion ratio per 10 mm of bump", kind="ratio")
+    wheel_rate: float = figure("Wheel rate", kind="rate")
+    ride_frequency: float = figure("Ride frequency", kind="frequency")
+
+
+class BothFigures(Figures):
+    turns: float = figure("Turns of each collar, exact (down is positive)", kind="turns")
+    here: Mapping[str, HoleFigures] = by_key(lambda key, label: label)  # its key is nothing
+    other_ratio: float = figure("Motion ratio in the other hole", kind="ratio")
+    other_change: float = figure(
+        "Change of motion ratio per 10 mm of bump, other mounting hole", kind="ratio"
+    )
+    other_wheel_rate: float = figure("Wheel rate in the other hole", kind="rate")
+    other_frequency: float = figure("Ride frequency in the other hole", kind="frequency")
+    damping: float = figure("Damping at the wheel, share of what it was", kind="share")
+    oil: float = figure("Oil that keeps the damping at the wheel, at 25 °C", kind="viscosity")
+    unturned: float = figure("Height change if the collars stay put", kind="length")
+    bind_margin: float = figure("Room to coil bind at full bump", kind="length")
+    height_off: float = figure("With the rounded turns the car stands higher by", kind="length")
+
+
+def _last(asked: Asked, other: bool) -> str:
+    """The field at which to say what is wrong with the pairs of a hole."""
+    return asked.pairs[-1].at(Pair.other if other else Pair.damper)
+
+
+def fit(asked: Asked, other: bool) -> RatioFit:
+    """Motion ratio by the measured pairs of a hole. Raises Problem."""
+    pairs, at = asked.pairs, _last(asked, other)
+    wheel = [pair.wheel for pair in pairs]
+    damper = [pair.other if other else pair.damper for pair in pairs]
     try:
         return fit_motion_ratio(wheel, damper, curved=len(set(wheel)) >= _FOR_A_CURVE)
     except PhysicsError as failure:
-        name = f"pairs.{rows[-1].key}.{column}"
-        raise problem(name, given.labels[name], failure) from failure
+        raise problem(at, asked.labels[at], failure) from failure
 
 
-def with_scatter(given: Given) -> Given:
-    """The entries joined by what either way of knowing is doubted by: how far the measured pairs
-    scatter about their curves, or how well a flat drawing tells of an arm."""
-    if given.choice("known") != "pairs":
-        return with_inputs(given, {_FLAT: (1.0, _FLAT_DOUBT, _FLAT_SAYS)})
-    extra = {}
-    for column in columns(given):
-        made = fit(given, column)
-        spare = len(given.rows("pairs")) - (3 if made.slope_error is not None else 2)
-        u = 0.0
-        if made.ratio_error is not None and spare > 0:
-            # So that twice this doubt holds 95 of 100, however few the pairs.
-            u = made.ratio_error * coverage_factor(spare) / COVERAGE
-        extra[f"{column}_scatter"] = (0.0, u, _SCATTER)
-    return with_inputs(given, extra)
+def with_scatter(asked: Asked) -> Asked:
+    """The inputs joined by how far the measured pairs scatter about their curves."""
+    if asked.known == "pairs":
+        asked = asked.assuming((Asked.damper_scatter, 0.0, _scatter(asked, other=False)))
+        if asked.holes == "two":
+            asked = asked.assuming((Asked.other_scatter, 0.0, _scatter(asked, other=True)))
+    return asked
 
 
-def columns(given: Given) -> tuple[str, ...]:
-    return ("damper", "other") if given.choice("holes") == "two" else ("damper",)
+def _scatter(asked: Asked, other: bool) -> float:
+    """Standard uncertainty of the ratio of a hole; twice this holds 95 of 100, however few the
+    pairs."""
+    made = fit(asked, other)
+    spare = len(asked.pairs) - (3 if made.slope_error is not None else 2)
+    if made.ratio_error is None or spare <= 0:
+        return 0.0
+    return made.ratio_error * coverage_factor(spare) / COVERAGE
 
 
-def _measured(given: Given, other: bool) -> Hole:
-    column = "other" if other else "damper"
-    made = fit(given, column)
-    made = replace(made, ratio=made.ratio + given.numbers.get(f"{column}_scatter", 0.0))
-    wheel = [row.wheel for row in given.rows("pairs")]
-    name = "other_apart" if other else "apart"
-    two = given.choice("holes") == "two"
-    length = given.numbers[name] if two else given.stroke + 1.0
+def _measured(asked: Asked, other: bool) -> Hole:
+    made = fit(asked, other)
+    scatter = asked.other_scatter if other else asked.damper_scatter
+    made = replace(made, ratio=made.ratio + scatter)
+    wheel = [pair.wheel for pair in asked.pairs]
+    if asked.holes == "one":
+        length = asked.stroke + 1.0
+    else:
+        length = asked.other_apart if other else asked.apart
     low, high = min(*wheel, 0.0), max(*wheel, 0.0)
     if min(made.ratio_at(low), made.ratio_at(high)) <= 0:
         raise Problem(
-            f"pairs.{given.rows('pairs')[-1].key}.{column}",
+            _last(asked, other),
             tr(
                 "The pairs do not reach ride height, and the curve through them turns round before "
                 "it; measure near ride height too."
@@ -124,21 +142,23 @@ def _measured(given: Given, other: bool) -> Hole:
     return measured_hole(made, length=length, low=low, high=high)
 
 
-def _hole(given: Given, other: bool, check: bool) -> Hole:
-    pairs = given.choice("known") == "pairs"
-    if pairs:
-        made = _measured(given, other)
-        entry = f"pairs.{given.rows('pairs')[-1].key}.{'other' if other else 'damper'}"
+def _hole(asked: Asked, other: bool, check: bool) -> Hole:
+    if asked.known == "pairs":
+        made, entry = _measured(asked, other), _last(asked, other)
     else:
-        made = checked_hole(given, other) if check else hole(given, other)
-        made = scaled(made, given.numbers.get(_FLAT, 1.0))
-        entry = "other_upper_out" if other else "upper_out"
+        arm, stroke = asked.arm, asked.stroke
+        made = (
+            arm.checked_hole(stroke, asked.at(Asked.stroke), other=other)
+            if check
+            else arm.hole(stroke, other=other)
+        )
+        made, entry = scaled(made, asked.flat), arm.entry(other=other)
     if not _LEAST <= made.ride.ratio <= _MOST:
         raise Problem(
             entry,
             tr(
                 "{entry}: that makes a motion ratio of {ratio}; possible is {least} to {most}.",
-                entry=given.labels[entry],
+                entry=asked.labels[entry],
                 ratio=spelt(f"{made.ride.ratio:.3f}"),
                 least=spelt(f"{_LEAST}"),
                 most=spelt(f"{_MOST}"),
@@ -147,25 +167,25 @@ def _hole(given: Given, other: bool, check: bool) -> Hole:
     return made
 
 
-def now(given: Given, check: bool = True) -> Mounted:
+def now(asked: Asked, check: bool = True) -> Mounted:
     """The hole now used, at ride height. Raises Problem."""
-    made = _hole(given, False, check)
-    size = SpringSize(given.spring_rate, given.spring_free, given.spring_solid)
+    made = _hole(asked, False, check)
+    size = SpringSize(asked.spring_rate, asked.spring_free, asked.spring_solid)
     seat = Seat(
-        stack=stack_at([size], ["spring_solid"]),
-        load=axle_load(given),
+        stack=stack_at([size], [Asked.spring_solid]),
+        load=asked.loads.mean(),
         motion_ratio=made.ride.ratio,
-        droop_length=given.droop_length,
-        stroke=given.stroke,
+        droop_length=asked.droop_length,
+        stroke=asked.stroke,
         growth=made.ride.slope,
-        tyre_rate=given.tyre_rate,
+        tyre_rate=asked.tyre.tyre_rate,
     )
-    return _sprung(given, Mounted(made, seat, made.ride.length - seat.stack.length(seat.held)))
+    return _sprung(asked, Mounted(made, seat, made.ride.length - seat.stack.length(seat.held)))
 
 
-def other(given: Given, here: Mounted, check: bool = True) -> tuple[Mounted, float]:
+def other(asked: Asked, here: Mounted, check: bool = True) -> tuple[Mounted, float]:
     """The other hole with the collar where it stands, and how far down it has to go, m."""
-    made = _hole(given, True, check)
+    made = _hole(asked, True, check)
     apart = made.ride.length - here.hole.ride.length
     seat = replace(
         here.seat,
@@ -177,47 +197,59 @@ def other(given: Given, here: Mounted, check: bool = True) -> tuple[Mounted, flo
     return Mounted(made, seat, here.offset), shift
 
 
-def turned(given: Given, there: Mounted, shift: float) -> Mounted:
+def turned(asked: Asked, there: Mounted, shift: float) -> Mounted:
     """The hole with its collar moved down by so many m. Raises Problem where that binds the
     spring."""
-    return _sprung(given, there.down(shift))
+    return _sprung(asked, there.down(shift))
 
 
-def _sprung(given: Given, mounted: Mounted) -> Mounted:
+def _sprung(asked: Asked, mounted: Mounted) -> Mounted:
     """Raises Problem where the coils touch at ride height; a wheel that gives way is shown by its
     rate, and warned of."""
     if mounted.bound:
-        with said_at({Fault.BOUND: "spring_rate"}, lambda: given.labels["spring_rate"]):
+        with said_at(
+            {Fault.BOUND: asked.at(Asked.spring_rate)}, lambda: asked.label_of(Asked.spring_rate)
+        ):
             raise CannotStand(Fault.BOUND)
     return mounted
 
 
-def figures(given: Given, turns: float = 0.0) -> Mapping[str, float]:
-    """Every figure of the answer in SI, exact; `turns` of the collars are those of the hand."""
-    here = now(given, check=False)
-    ride = here.hole.ride
-    made = {
-        "motion_ratio": ride.ratio,
-        "change": ride.slope * 10e-3,
-        "wheel_rate": here.seat.wheel_rate,
-        "ride_frequency": here.seat.frequency,
-    }
-    if given.choice("holes") == "one":
-        return made
-    there, shift = other(given, here, check=False)
-    moved = turned(given, there, shift)
-    gain = there.hole.ride.ratio / ride.ratio
-    off = AGAIN * friction_rest(given, chosen_end(given))
-    return {
-        **made,
-        "turns": shift / given.pitch,
-        "other_ratio": there.hole.ride.ratio,
-        "other_change": there.hole.ride.slope * 10e-3,
-        "other_wheel_rate": moved.seat.wheel_rate,
-        "other_frequency": moved.seat.frequency,
-        "damping": gain**2,
-        "oil": given.oil / gain**2,
-        "unturned": there.higher + off,
-        "height_off": moved.seat.lift(turns * given.pitch - shift) + off,
-        "bind_margin": moved.seat.bind_margin,
-    }
+def figures_here(asked: Asked) -> HoleFigures:
+    """Of the hole now used."""
+    return _of_hole(now(asked, check=False))
+
+
+def _of_hole(here: Mounted) -> HoleFigures:
+    return HoleFigures(
+        motion_ratio=here.hole.ride.ratio,
+        change=_per_bump(here),
+        wheel_rate=here.seat.wheel_rate,
+        ride_frequency=here.seat.frequency,
+    )
+
+
+def _per_bump(mounted: Mounted) -> float:
+    """Change of the motion ratio in 10 mm of bump."""
+    return mounted.hole.ride.slope * 10e-3
+
+
+def figures(asked: Asked, turns: float) -> BothFigures:
+    """Of both holes; `turns` of the collars are those of the hand."""
+    here = now(asked, check=False)
+    there, shift = other(asked, here, check=False)
+    moved = turned(asked, there, shift)
+    gain = there.hole.ride.ratio / here.hole.ride.ratio
+    off = AGAIN * asked.friction.rest
+    return BothFigures(
+        turns=shift / asked.pitch,
+        here={"": _of_hole(here)},
+        other_ratio=there.hole.ride.ratio,
+        other_change=_per_bump(there),
+        other_wheel_rate=moved.seat.wheel_rate,
+        other_frequency=moved.seat.frequency,
+        damping=gain**2,
+        oil=asked.oil / gain**2,
+        unturned=there.higher + off,
+        bind_margin=moved.seat.bind_margin,
+        height_off=moved.seat.lift(turns * asked.pitch - shift) + off,
+    )

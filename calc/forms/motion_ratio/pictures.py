@@ -6,9 +6,9 @@ from math import isinf
 from calc.answering.answer import Axis, Curve, Mark, Plot, Table, Working
 from calc.answering.places import between
 from calc.forms.motion_ratio.holes import Mounted
+from calc.forms.motion_ratio.inputs import Asked
 from calc.forms.workings import wheel_rate_working
 from calc.language import tr
-from calc.replying.form import Given
 from calc.units import turns_text
 
 _ROWS = 8
@@ -22,7 +22,7 @@ def _rises(low: float, high: float, count: int) -> list[float]:
     return sorted({0.0, *(rise for rise in made if abs(rise) > step / 4)})
 
 
-def tables(given: Given, here: Mounted, moved: Mounted | None) -> tuple[Table, ...]:
+def tables(asked: Asked, here: Mounted, moved: Mounted | None) -> tuple[Table, ...]:
     """One for each hole, at the same wheel rises as far as each lets the wheel travel."""
     holes = [here] if moved is None else [here, moved]
     low, high = min(m.hole.low for m in holes), max(m.hole.high for m in holes)
@@ -32,43 +32,43 @@ def tables(given: Given, here: Mounted, moved: Mounted | None) -> tuple[Table, .
         tr("The same in the other hole"),
     )
     return tuple(
-        _table(given, each, rises, title) for each, title in zip(holes, titles, strict=False)
+        _table(asked, each, rises, title) for each, title in zip(holes, titles, strict=False)
     )
 
 
-def _table(given: Given, each: Mounted, rises: Sequence[float], title: str) -> Table:
+def _table(asked: Asked, each: Mounted, rises: Sequence[float], title: str) -> Table:
     hole = each.hole
     mine = [rise for rise in rises if hole.low - _HAIR <= rise <= hole.high + _HAIR]
-    length, rate = given.symbol("length"), given.symbol("rate")
+    length, rate = asked.symbol("length"), asked.symbol("rate")
     heads = (
         tr("Wheel up {unit}", unit=length),
         tr("Ratio"),
         tr("Damper {unit}", unit=length),
         tr("At wheel {unit}", unit=rate),
     )
-    rows = tuple((given.bare(rise, "length", 1), *_cells(given, each, rise)) for rise in mine)
+    rows = tuple((asked.bare(rise, "length", 1), *_cells(asked, each, rise)) for rise in mine)
     return Table(title, heads, rows, mark=mine.index(0.0))
 
 
-def _cells(given: Given, each: Mounted, rise: float) -> tuple[str, ...]:
+def _cells(asked: Asked, each: Mounted, rise: float) -> tuple[str, ...]:
     """Ratio, damper travel and wheel rate."""
     hole = each.hole
     spot = hole.at(rise)
     bound = isinf(each.spring_rate(rise))
     return (
-        given.bare(spot.ratio, "ratio"),
-        given.bare(hole.ride.length - spot.length, "length", 1),
-        tr("bound") if bound else given.bare(each.rate(rise), "rate"),
+        asked.bare(spot.ratio, "ratio"),
+        asked.bare(hole.ride.length - spot.length, "length", 1),
+        tr("bound") if bound else asked.bare(each.rate(rise), "rate"),
     )
 
 
-def plot(given: Given, here: Mounted, moved: Mounted | None) -> Plot:
-    curves = [Curve(tr("this hole"), _line(given, here))]
+def plot(asked: Asked, here: Mounted, moved: Mounted | None) -> Plot:
+    curves = [Curve(tr("this hole"), _line(asked, here))]
     marks = [Mark(0.0, here.hole.ride.ratio, tr("ride height"))]
     if moved is not None:
-        curves.append(Curve(tr("other hole"), _line(given, moved), "second"))
+        curves.append(Curve(tr("other hole"), _line(asked, moved), "second"))
         marks.append(Mark(0.0, moved.hole.ride.ratio, ""))
-    ends = [given.say(here.hole.at(x).ratio, "ratio") for x in (here.hole.low, here.hole.high)]
+    ends = [asked.say(here.hole.at(x).ratio, "ratio") for x in (here.hole.low, here.hole.high)]
     return Plot(
         tr("Motion ratio over the travel of the wheel"),
         Axis(tr("Wheel up from ride height"), "length"),
@@ -84,27 +84,27 @@ def plot(given: Given, here: Mounted, moved: Mounted | None) -> Plot:
     )
 
 
-def _line(given: Given, each: Mounted) -> tuple[tuple[float, float], ...]:
+def _line(asked: Asked, each: Mounted) -> tuple[tuple[float, float], ...]:
     hole = each.hole
-    rises = between(hole.low, hole.high, "length", given.system)
+    rises = between(hole.low, hole.high, "length", asked.system)
     return tuple((rise, hole.at(rise).ratio) for rise in rises)
 
 
 def working(
-    given: Given, here: Mounted, moved: Mounted | None, shift: float
+    asked: Asked, here: Mounted, moved: Mounted | None, shift: float
 ) -> tuple[Working, ...]:
-    say, ride = given.say, here.hole.ride
+    say, ride = asked.say, here.hole.ride
     lines = [
-        _ratio_working(given, say(ride.ratio, "ratio")),
-        wheel_rate_working(given, here.seat),
+        _ratio_working(asked, say(ride.ratio, "ratio")),
+        wheel_rate_working(asked, here.seat),
     ]
     if moved is not None:
-        lines += _other_working(given, here, moved, shift)
+        lines += _other_working(asked, here, moved, shift)
     return tuple(lines)
 
 
-def _ratio_working(given: Given, ratio: str) -> Working:
-    if given.choice("known") == "geometry":
+def _ratio_working(asked: Asked, ratio: str) -> Working:
+    if asked.known == "geometry":
         return Working(
             tr("motion ratio = lever arm of the damper at the pivot / how far out the wheel is"),
             ratio,
@@ -117,8 +117,8 @@ def _ratio_working(given: Given, ratio: str) -> Working:
     )
 
 
-def _other_working(given: Given, here: Mounted, moved: Mounted, shift: float) -> list[Working]:
-    say, seat = given.say, here.seat
+def _other_working(asked: Asked, here: Mounted, moved: Mounted, shift: float) -> list[Working]:
+    say, seat = asked.say, here.seat
     was, becomes = here.hole.ride, moved.hole.ride
     force = seat.load / becomes.ratio
     return [
@@ -126,7 +126,7 @@ def _other_working(given: Given, here: Mounted, moved: Mounted, shift: float) ->
             tr("turns down = (mounts further apart + spring pressed more) / pitch"),
             f"({say(becomes.length, 'length')} − {say(was.length, 'length')} + "
             f"({say(force, 'force')} − {say(seat.held, 'force')}) / {say(seat.rate, 'rate')}) / "
-            f"{say(given.pitch, 'length')} = {turns_text(round(shift / given.pitch, 2))}",
+            f"{say(asked.pitch, 'length')} = {turns_text(round(shift / asked.pitch, 2))}",
             tr("same height, same load at the wheel"),
         ),
         Working(

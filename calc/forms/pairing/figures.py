@@ -3,7 +3,6 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from calc.forms import entered
 from calc.forms.failures import problem
 from calc.forms.pairing.inputs import Asked, DamperRow, PistonRow, SpringRow
 from calc.forms.piston import DamperInputs
@@ -75,8 +74,7 @@ def twos(asked: Asked, pairs: Sequence[Pair]) -> list[Two]:
 
 def spring_force(asked: Asked) -> float:
     """What the mean corner of the end asks of its spring, N. Raises Problem."""
-    mean = (asked.load_left + asked.load_right) / 2
-    return entered.side_load(mean, asked.unsprung) / asked.motion_ratio
+    return asked.loads.mean() / asked.motion_ratio
 
 
 def lower(asked: Asked, first: SpringRow, second: SpringRow) -> float:

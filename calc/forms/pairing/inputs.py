@@ -4,6 +4,7 @@ from typing import Literal
 
 from calc.asking.declare import choice, number
 from calc.asking.entry import only
+from calc.forms.entered import EndLoads
 from calc.forms.fields import which_end
 from calc.forms.oil_warm import warm_oil
 from calc.forms.piston import DamperInputs, PistonModel
@@ -81,13 +82,7 @@ class Asked(PistonModel):
     motion_ratio: float = from_car("{axle}.motion_ratio", when=_SPRINGS)
     pitch: float = from_car("{axle}.pitch", when=_SPRINGS)
     turn_step: float = from_car("tools.turn_step", when=_SPRINGS)
-    load_left: float = from_car(
-        "corners.{axle}_left.load", "load_left", label="Load on the left scale", when=_SPRINGS
-    )
-    load_right: float = from_car(
-        "corners.{axle}_right.load", "load_right", label="Load on the right scale", when=_SPRINGS
-    )
-    unsprung: float = from_car("{axle}.unsprung", when=_SPRINGS)
+    loads: EndLoads = group(when=_SPRINGS)
     oil: float = from_car("{axle}.oil", when=_PISTONS)
     warm: float = warm_oil(when=_PISTONS)
     speed: float = number(

@@ -2,7 +2,6 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from math import cos, exp, pi, sin, sqrt
 
 from calc.forms.entered import at_end
 from calc.forms.findings import said_at
@@ -30,7 +29,7 @@ def ride(asked: Asked, end: End) -> Ride:
     row = asked.end_row(end)
     return Ride(
         seat=_seat(asked, end),
-        piston=asked.piston(end),
+        piston=asked.dampers[end].made(),
         bench=asked.bench(),
         end=end,
         oil=row.oil,
@@ -40,13 +39,13 @@ def ride(asked: Asked, end: End) -> Ride:
 
 def _seat(asked: Asked, end: End) -> Seat:
     row, masses = asked.end_row(end), asked.masses(end)
-    with said_at(at_end(end)):
+    with said_at(at_end(row)):
         return carrying(
             rate=row.spring_rate,
             load=spring_load(sum(masses) / len(masses), row.unsprung),
             motion_ratio=row.motion_ratio,
-            growth=asked.growth(end),
-            tyre_rate=asked.tyre_rate(end),
+            growth=asked.arms[end].growth,
+            tyre_rate=asked.tyres[end].tyre_rate,
         ).check()
 
 
@@ -73,7 +72,7 @@ def figures(asked: Asked) -> RideFigures:
 @memoised
 def _damping(asked: Asked, end: End) -> float:
     """Of the shaft, N s/m, with the oil that is in."""
-    return asked.bench().damping(asked.piston(end), asked.end_row(end).oil)
+    return asked.bench().damping(asked.dampers[end].made(), asked.end_row(end).oil)
 
 
 @memoised
@@ -86,17 +85,3 @@ def _of_end(asked: Asked, end: End) -> EndFigures:
         ratio=ratio,
         overshoot=overshoot(ratio),
     )
-
-
-def settled(ratio: float, frequency: float, time: float) -> float:
-    """What is left of a displacement after a time in s: a mass let go on spring and damper."""
-    omega = 2 * pi * frequency
-    if abs(ratio - 1) < 1e-9:
-        return exp(-omega * time) * (1 + omega * time)
-    if ratio < 1:
-        swing = omega * sqrt(1 - ratio**2)
-        decay = ratio * omega
-        return exp(-decay * time) * (cos(swing * time) + decay / swing * sin(swing * time))
-    root = sqrt(ratio**2 - 1)
-    slow, fast = omega * (ratio - root), omega * (ratio + root)
-    return (fast * exp(-slow * time) - slow * exp(-fast * time)) / (fast - slow)

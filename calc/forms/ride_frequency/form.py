@@ -1,21 +1,20 @@
 """Ride frequency and damping ratio of both ends, and the oil for a wanted ratio."""
 
 from calc.answering.answer import Answer
-from calc.forms.inputs import with_growth_by
-from calc.forms.oil_warm import law_uncertainty
+from calc.forms.growth import with_growth
+from calc.forms.oil_warm import with_law
 from calc.forms.ride_frequency import words
 from calc.forms.ride_frequency.figures import figures, ride
 from calc.forms.ride_frequency.inputs import Asked
-from calc.model.corners import ENDS, End
+from calc.model.corners import ENDS
 from calc.replying.form import Form
 
 
 def _joined(asked: Asked) -> Asked:
     """With the uncertainty of the temperature law and the growth of both motion ratios."""
-    asked = asked.assuming((Asked.law_now, 1.0, law_uncertainty(asked.warm)))
-    for end, growth in ((End.FRONT, Asked.front_growth), (End.REAR, Asked.rear_growth)):
-        ratio = asked.end_row(end).motion_ratio
-        asked = with_growth_by(asked, growth, end, asked.arm(end), ratio)
+    asked = with_law(asked)
+    for end, arm in asked.arms.items():
+        asked = with_growth(asked, end, arm, asked.end_row(end).motion_ratio)
     return asked
 
 

@@ -1,19 +1,19 @@
 """What ride frequency asks: springs, loads and oil of both ends, and the ratio wanted."""
 
+from collections.abc import Mapping
+
 from calc.asking.declare import number
 from calc.forms.bottles import BottleRow, amount_to_make, bottles_owned
-from calc.forms.inputs import growth_assumed
+from calc.forms.end_damper import BothDampers, EndDamper
+from calc.forms.entered import CornerRow, Weighed, WeighedEnd
 from calc.forms.names import CORNER_LABELS, END_LABELS
 from calc.forms.oil_warm import warm_oil
-from calc.forms.piston import DamperInputs, PistonModel, piston_from
-from calc.forms.recorded import ArmPlaces, Tyre, of_end
-from calc.model.corners import ENDS, Corner, End
-from calc.model.damper import Bench
-from calc.physics.damper import Piston
-from calc.replying.inputs import Inputs, Row, from_car, group, rows
+from calc.forms.recorded import ArmPlaces, Tyre, at_ends
+from calc.model.corners import ENDS, End
+from calc.replying.inputs import from_car, rows
 
 
-class EndRow(Row[End]):
+class EndRow(WeighedEnd):
     spring_rate: float = from_car("{row}.spring_rate")
     motion_ratio: float = from_car("{row}.motion_ratio")
     unsprung: float = from_car("{row}.unsprung")
@@ -26,11 +26,7 @@ class EndRow(Row[End]):
     )  # fmt: skip
 
 
-class CornerRow(Row[Corner]):
-    load: float = from_car("corners.{row}.load")
-
-
-class Asked(Inputs):
+class Asked(Weighed, BothDampers):
     end: tuple[EndRow, ...] = rows(label="Ends of the car", each=END_LABELS, every=True)
     corner: tuple[CornerRow, ...] = rows(label="Corners", each=CORNER_LABELS, every=True)
     speed: float = number(
@@ -41,43 +37,9 @@ class Asked(Inputs):
     warm: float = warm_oil()
     amount: float = amount_to_make()
     bottles: tuple[BottleRow, ...] = bottles_owned()
-    front_damper: DamperInputs = group(prefix="front.", change=of_end(End.FRONT))
-    rear_damper: DamperInputs = group(prefix="rear.", change=of_end(End.REAR))
-    front_arm: ArmPlaces = group(prefix="front.arm.", change=of_end(End.FRONT))
-    rear_arm: ArmPlaces = group(prefix="rear.arm.", change=of_end(End.REAR))
-    front_tyre: Tyre = group(prefix="front.", change=of_end(End.FRONT))
-    rear_tyre: Tyre = group(prefix="rear.", change=of_end(End.REAR))
-    # The models are those of one damper, each end with its own piston.
-    law_now: float = PistonModel.law_now
-    piston_law: float = PistonModel.piston_law
-    front_off_centre: float = PistonModel.off_centre
-    rear_off_centre: float = PistonModel.off_centre
-    front_growth: float = growth_assumed()
-    rear_growth: float = growth_assumed()
+    dampers: Mapping[End, EndDamper] = at_ends()
+    arms: Mapping[End, ArmPlaces] = at_ends(prefix="arm.")
+    tyres: Mapping[End, Tyre] = at_ends()
 
     def end_row(self, end: End) -> EndRow:
         return self.end[ENDS.index(end)]
-
-    def masses(self, end: End) -> list[float]:
-        """What the scales under both wheels of an end show, kg."""
-        rows = self.corner
-        return [rows[corner.place].load for corner in end.corners]
-
-    def arm(self, end: End) -> ArmPlaces:
-        return self.front_arm if end is End.FRONT else self.rear_arm
-
-    def tyre_rate(self, end: End) -> float:
-        return (self.front_tyre if end is End.FRONT else self.rear_tyre).tyre_rate
-
-    def growth(self, end: End) -> float:
-        return self.front_growth if end is End.FRONT else self.rear_growth
-
-    def piston(self, end: End) -> Piston:
-        """Raises Problem."""
-        if end is End.FRONT:
-            return piston_from(self.front_damper, self.front_damper, self.front_off_centre)
-        return piston_from(self.rear_damper, self.rear_damper, self.rear_off_centre)
-
-    def bench(self) -> Bench:
-        """The oil at its temperature and shaft speed, with the factors of both laws."""
-        return Bench(self.warm, self.speed, self.law_now, self.piston_law)

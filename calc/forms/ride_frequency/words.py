@@ -15,7 +15,7 @@ from calc.answering.answer import (
     Working,
     Write,
 )
-from calc.answering.places import between, onward
+from calc.answering.places import between
 from calc.answering.uncertainty import Uncertain
 from calc.forms.bottles import nearest_words, owned, places, poured, sentence
 from calc.forms.cautions import opened, springs_off
@@ -24,8 +24,9 @@ from calc.forms.names import end_label, end_word
 from calc.forms.oil_choice import Named, NoOil, named
 from calc.forms.oil_warm import oil_cautions
 from calc.forms.piston import piston_cautions
-from calc.forms.ride_frequency.figures import Ride, RideFigures, settled
+from calc.forms.ride_frequency.figures import Ride, RideFigures
 from calc.forms.ride_frequency.inputs import Asked
+from calc.forms.settling import BUMP, Released, settling
 from calc.forms.workings import (
     damping_working,
     frequency_working,
@@ -38,8 +39,6 @@ from calc.physics.failure import PhysicsError
 from calc.physics.ride import overshoot
 from calc.replying.figures import Propagated
 
-_BUMP = 10e-3  # m, of the plot
-_SWINGS = 1.5  # of the slower end
 _AS_IT_IS = 0.05  # relative: an oil this near needs no change
 _RANGE = (0.5, 2.0)  # of the oil wanted and in it, on the plot
 
@@ -146,26 +145,21 @@ def _grade(ride: Ride, oil: OilFor) -> float:
 
 
 def _after_bump(asked: Asked, ends: Mapping[End, Ride], oils: Mapping[End, OilFor]) -> Plot:
-    long = _SWINGS / min(ride.seat.frequency for ride in ends.values())
-    times = onward(long, "time", asked.system)
-    curves, past = [], []
-    for end, style in zip(ENDS, ("main", "second"), strict=True):
-        ride = ends[end]
-        ratio = ride.ratio(_grade(ride, oils[end]))
-        line = tuple((t, _BUMP * settled(ratio, ride.seat.frequency, t)) for t in times)
-        curves.append(Curve(end_word(end), line, style))
-        past.append(asked.say(overshoot(ratio), "share", 0))
-    return Plot(
+    ratios = {end: ride.ratio(_grade(ride, oils[end])) for end, ride in ends.items()}
+    front, rear = (asked.say(overshoot(ratios[end]), "share", 0) for end in ENDS)
+    return settling(
+        asked,
         tr("How each end settles when it is let go, with the oils above"),
-        Axis(tr("Time", sense="that passes"), "time"),
-        Axis(tr("Off its height"), "length"),
-        tuple(curves),
-        says=tr(
+        [
+            Released(end_word(end), ratios[end], ends[end].seat.frequency, style)
+            for end, style in zip(ENDS, ("main", "second"), strict=True)
+        ],
+        tr(
             "Let go {height} off its height, the front overshoots by {front} and the rear "
             "by {rear}.",
-            height=asked.say(_BUMP, "length"),
-            front=past[0],
-            rear=past[1],
+            height=asked.say(BUMP, "length"),
+            front=front,
+            rear=rear,
         ),
     )
 

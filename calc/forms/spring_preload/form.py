@@ -6,7 +6,7 @@ from calc.forms import entered
 from calc.forms.cautions import springs_off
 from calc.forms.damper_drawing import damper_drawing
 from calc.forms.findings import stack_at
-from calc.forms.inputs import with_growth_by
+from calc.forms.growth import with_growth
 from calc.forms.spring_preload import words
 from calc.forms.spring_preload.inputs import Asked
 from calc.forms.turning import both, collar_writes, droop_write
@@ -27,15 +27,16 @@ def seat_of(asked: Asked) -> Seat:
         droop_length = asked.droop_length
     return entered.checked(
         Seat(
-            stack=stack_at([size], ["spring_solid"]),
-            load=entered.side_load((asked.load_left + asked.load_right) / 2, asked.unsprung),
+            stack=stack_at([size], [Asked.spring_solid]),
+            load=asked.loads.mean(),
             motion_ratio=asked.motion_ratio,
             droop_length=droop_length,
             stroke=asked.stroke,
-            growth=asked.growth,
+            growth=asked.arm.growth,
             tyre_rate=asked.tyre.tyre_rate,
         ),
-        "spring_solid",
+        Asked.motion_ratio,
+        Asked.spring_solid,
         tr("Spring"),
     )
 
@@ -75,7 +76,7 @@ def figures(asked: Asked) -> PreloadFigures:
 
 
 def solve(asked: Asked) -> Answer:
-    asked = with_growth_by(asked, Asked.growth, asked.axle, asked.arm, asked.motion_ratio)
+    asked = with_growth(asked, asked.axle, asked.arm, asked.motion_ratio)
     found = asked.propagate(figures)
     exact = found.value.turns
     turns = 0.0 if exact is None else to_step(exact, asked.turn_step)

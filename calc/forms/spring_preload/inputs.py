@@ -4,8 +4,8 @@ from typing import Literal
 
 from calc.asking.declare import choice, number
 from calc.asking.entry import only
+from calc.forms.entered import EndLoads
 from calc.forms.fields import which_end
-from calc.forms.inputs import growth_assumed
 from calc.forms.recorded import ArmPlaces, DrawnBody, Tyre, at_the_end
 from calc.model.corners import End
 from calc.replying.inputs import Inputs, from_car, group
@@ -30,9 +30,7 @@ class Asked(Inputs):
     stroke: float = from_car("{axle}.stroke")
     motion_ratio: float = from_car("{axle}.motion_ratio")
     pitch: float = from_car("{axle}.pitch")
-    load_left: float = from_car("corners.{axle}_left.load", label="Load on the left scale")
-    load_right: float = from_car("corners.{axle}_right.load", label="Load on the right scale")
-    unsprung: float = from_car("{axle}.unsprung")
+    loads: EndLoads = group()
     wanted_sag: float | None = number(
         label="Sag wanted, share of wheel travel", kind="share", usual="15 to 50 %",
         possible="0.1 to 99.9 %", optional=True,
@@ -43,4 +41,3 @@ class Asked(Inputs):
     arm: ArmPlaces = group(prefix="arm.", change=at_the_end)
     body: DrawnBody = group(change=at_the_end)
     tyre: Tyre = group(change=at_the_end)
-    growth: float = growth_assumed()

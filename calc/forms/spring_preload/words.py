@@ -147,13 +147,13 @@ def plot(asked: Asked, now: Seat) -> Plot:
 
 
 def working(asked: Asked, now: Seat) -> tuple[Working, ...]:
-    say = asked.say
+    say, loads = asked.say, asked.loads
     return (
         _preload_working(asked, now),
         Working(
             tr("load on the spring at the wheel = (mean scale reading − unsprung mass) × g"),
-            f"({say((asked.load_left + asked.load_right) / 2, 'mass')} − "
-            f"{say(asked.unsprung, 'mass')}) × g = {say(now.load, 'force')}",
+            f"({say((loads.load_left + loads.load_right) / 2, 'mass')} − "
+            f"{say(loads.unsprung, 'mass')}) × g = {say(now.load, 'force')}",
             tr("balance of forces"),
         ),
         Working(

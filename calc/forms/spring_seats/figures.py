@@ -36,7 +36,7 @@ def seats(asked: Asked) -> dict[Side, Seat]:
     """Both corners as they are. The entry for the end is the mean of both. Raises Problem."""
     stand = places(asked)
     mean = sum(stand.values()) / 2
-    loads = {Side.LEFT: asked.load_left, Side.RIGHT: asked.load_right}
+    loads = {Side.LEFT: asked.loads.load_left, Side.RIGHT: asked.loads.load_right}
     return {side: _seat(asked, loads[side], way(asked) * (stand[side] - mean)) for side in Side}
 
 
@@ -44,14 +44,15 @@ def _seat(asked: Asked, load: float, lower: float) -> Seat:
     size = SpringSize(asked.spring_rate, asked.spring_free, asked.spring_solid)
     return entered.checked(
         Seat(
-            stack=stack_at([size], ["spring_solid"]),
-            load=entered.side_load(load, asked.unsprung),
+            stack=stack_at([size], [Asked.spring_solid]),
+            load=asked.loads.on_spring(load),
             motion_ratio=asked.motion_ratio,
             droop_length=asked.droop_length - lower,
             stroke=asked.stroke,
-            growth=asked.growth,
+            growth=asked.arm.growth,
         ),
-        "spring_solid",
+        Asked.motion_ratio,
+        Asked.spring_solid,
         tr("Spring"),
     )
 

@@ -2,7 +2,7 @@
 
 from calc.answering.answer import Answer, Write
 from calc.forms.cautions import springs_off
-from calc.forms.inputs import with_growth_by
+from calc.forms.growth import with_growth
 from calc.forms.spring_seats import words
 from calc.forms.spring_seats.figures import Set, after, figures, rise, setting
 from calc.forms.spring_seats.inputs import Asked
@@ -12,7 +12,7 @@ from calc.replying.form import Form
 
 
 def solve(asked: Asked) -> Answer:
-    asked = with_growth_by(asked, Asked.growth, asked.axle, asked.arm, asked.motion_ratio)
+    asked = with_growth(asked, asked.axle, asked.arm, asked.motion_ratio)
     done = setting(asked)
     found = asked.propagate(lambda at: figures(at, done))
     return Answer(

@@ -4,8 +4,8 @@ from typing import Any, Literal
 
 from calc.asking.declare import choice, number
 from calc.asking.entry import When, only
+from calc.forms.entered import EndLoads
 from calc.forms.fields import which_end
-from calc.forms.inputs import growth_assumed
 from calc.forms.recorded import ArmPlaces, at_the_end
 from calc.model.corners import End
 from calc.replying.inputs import Inputs, Row, from_car, group, rows, up_to
@@ -89,8 +89,5 @@ class Asked(Inputs):
     spring_solid: float = from_car("{axle}.spring_solid")
     stroke: float = from_car("{axle}.stroke")
     motion_ratio: float = from_car("{axle}.motion_ratio")
-    load_left: float = from_car("corners.{axle}_left.load", label="Load on the left scale")
-    load_right: float = from_car("corners.{axle}_right.load", label="Load on the right scale")
-    unsprung: float = from_car("{axle}.unsprung")
+    loads: EndLoads = group()
     arm: ArmPlaces = group(prefix="arm.", change=at_the_end)
-    growth: float = growth_assumed()

@@ -1,19 +1,23 @@
 """Spring swap: which turns keep the ride height with another spring, and what else it changes."""
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from calc.answering.answer import Answer, Quantity, Write
 from calc.answering.hand import to_step
+from calc.asking import record
+from calc.asking.entry import Number
 from calc.forms import entered
 from calc.forms.damper_drawing import damper_drawing
+from calc.forms.fields import SpringInputs
 from calc.forms.findings import check_thread, stack_at
-from calc.forms.inputs import record_inputs, with_growth_by, with_inputs
+from calc.forms.growth import with_growth
 from calc.forms.names import end_word
 from calc.forms.spring_swap import words
 from calc.forms.spring_swap.inputs import Asked
 from calc.forms.turning import collar_writes, droop_write
-from calc.language import tr
+from calc.language import inside, tr
+from calc.model.car import entry_at, entry_doubt
 from calc.model.corners import Corner
 from calc.model.standing import Seat, SpringSize
 from calc.physics.stack import Stack
@@ -24,22 +28,23 @@ from calc.replying.inputs import Problem
 
 def _now_stack(asked: Asked) -> Stack:
     sizes = [SpringSize(asked.spring_rate, asked.spring_free, asked.spring_solid)]
-    names = ["spring_solid"]
+    at = [asked.at(Asked.spring_solid)]
     if asked.now_is == "pair":
         sizes.append(SpringSize(asked.second.rate, asked.second.free, asked.second.solid))
-        names.append("second_solid")
-    return stack_at(sizes, names)
+        at.append(asked.second.at(SpringInputs.solid))
+    return stack_at(sizes, at)
 
 
 def _new_stack(asked: Asked) -> Stack:
     sizes = [SpringSize(asked.new.rate, asked.new.free, asked.new.solid)]
-    names = ["owned" if asked.new_is == "owned" else "new_solid"]
+    owned = asked.new_is == "owned"
+    at = [asked.at(Asked.owned) if owned else asked.new.at(SpringInputs.solid)]
     if asked.new_is == "pair":
         sizes.append(
             SpringSize(asked.second_new.rate, asked.second_new.free, asked.second_new.solid)
         )
-        names.append("with_solid")
-    return stack_at(sizes, names, tr("New spring"))
+        at.append(asked.second_new.at(SpringInputs.solid))
+    return stack_at(sizes, at, tr("New spring"))
 
 
 def _with_owned(asked: Asked) -> Asked:
@@ -49,15 +54,29 @@ def _with_owned(asked: Asked) -> Asked:
     springs, number = asked.car.springs, round(asked.owned)
     if number > len(springs):
         raise Problem(
-            "owned",
+            Asked.owned,
             tr(
                 "Number of the spring in my list: there are {count} in it; add the spring on the "
                 "page of the car, or type its numbers here.",
                 count=len(springs),
             ),
         )
-    paths = {f"new_{part}": f"springs.{number}.{part}" for part in ("rate", "free", "solid")}
-    return with_inputs(asked, record_inputs(asked.car, paths, tr("New spring")))
+    return asked.joined(*_of_list(asked, number))
+
+
+def _of_list(asked: Asked, number: int) -> Iterator[tuple[str, float, float, str]]:
+    """The new spring as the record has it: its fields, values, uncertainties and labels."""
+    new = asked.new
+    for name, column in (
+        (new.at(SpringInputs.rate), "rate"),
+        (new.at(SpringInputs.free), "free"),
+        (new.at(SpringInputs.solid), "solid"),
+    ):
+        path = f"springs.{number}.{column}"
+        entry, value = entry_at(path), record.get(asked.car, path)
+        label = tr("{row}, {column}", row=tr("New spring"), column=inside(entry.said))
+        if isinstance(entry, Number):
+            yield name, value, entry_doubt(asked.car, entry, value), label
 
 
 @dataclass(frozen=True)
@@ -77,27 +96,28 @@ def swap(asked: Asked, load: float) -> Swap:
     """The swap at a corner whose scale shows `load`, kg. Raises Problem."""
     now = Seat(
         stack=_now_stack(asked),
-        load=entered.side_load(load, asked.unsprung),
+        load=asked.loads.on_spring(load),
         motion_ratio=asked.motion_ratio,
         droop_length=asked.droop_length,
         stroke=asked.stroke,
-        growth=asked.growth,
+        growth=asked.arm.growth,
         tyre_rate=asked.tyre.tyre_rate,
     )
-    entered.checked(now, "spring_solid", tr("Spring now"))
+    entered.checked(now, Asked.motion_ratio, Asked.spring_solid, tr("Spring now"))
     made = Swap(now, now.refitted(_new_stack(asked)))
     _check_new(asked, made.new.down(made.shift))
     return made
 
 
 def _check_new(asked: Asked, after: Seat) -> Seat:
-    name = "owned" if asked.new_is == "owned" else "new_rate"
-    return entered.checked(after, name, tr("New spring"))
+    owned = asked.new_is == "owned"
+    at = asked.at(Asked.owned) if owned else asked.new.at(SpringInputs.rate)
+    return entered.checked(after, Asked.motion_ratio, at, tr("New spring"))
 
 
 def sides(asked: Asked) -> dict[str, Swap]:
     """Left, right, and the mean of both."""
-    left, right = asked.load_left, asked.load_right
+    left, right = asked.loads.load_left, asked.loads.load_right
     loads = {"left": left, "right": right, "mean": (left + right) / 2}
     return {side: swap(asked, load) for side, load in loads.items()}
 
@@ -135,7 +155,7 @@ def figures(asked: Asked) -> SwapFigures:
 
 def solve(asked: Asked) -> Answer:
     asked = _with_owned(asked)
-    asked = with_growth_by(asked, Asked.growth, asked.axle, asked.arm, asked.motion_ratio)
+    asked = with_growth(asked, asked.axle, asked.arm, asked.motion_ratio)
     found = asked.propagate(figures)
     made = sides(asked)
     turns = {
@@ -143,7 +163,8 @@ def solve(asked: Asked) -> Answer:
         for corner in asked.axle.corners
     }
     mean = made["mean"]
-    at = "owned" if asked.new_is == "owned" else "new_free"
+    owned = asked.new_is == "owned"
+    at = asked.at(Asked.owned) if owned else asked.new.at(SpringInputs.free)
     for corner, n in turns.items():
         check_thread(at, corner, n, asked.pitch, mean.now.stack.free)
     shift = asked.pitch * sum(turns.values()) / 2

@@ -6,17 +6,19 @@ from dataclasses import dataclass, replace
 
 from calc.answering.hand import to_step
 from calc.forms.bottles import poured
-from calc.forms.end_damper import bench, other_piston_of, piston_of
+from calc.forms.end_damper import other_piston
 from calc.forms.failures import clause
 from calc.forms.names import end_word
 from calc.forms.oil_choice import Named, NoOil, named
+from calc.forms.piston import DamperInputs
+from calc.forms.whole_car.inputs import Asked
 from calc.forms.whole_car.state import Pair
 from calc.language import tr
 from calc.model.corners import End
 from calc.model.damper import Bench
 from calc.physics.failure import PhysicsError
 from calc.physics.root import NoRoot, rising_root
-from calc.replying.form import Given, Problem
+from calc.replying.inputs import Problem
 
 _AS_IT_IS = 0.05  # relative: damping this near needs no other oil
 _DRILL = 0.1e-3  # m, from one drill to the next
@@ -43,10 +45,10 @@ class Damping:
         return abs(self.changed / self.before - 1) <= _AS_IT_IS
 
 
-def damping_of(given: Given, was: Pair, becomes: Pair) -> Damping:
+def damping_of(asked: Asked, was: Pair, becomes: Pair) -> Damping:
     """What keeps the damping ratio of an end."""
-    key, table, change = was.key, bench(given), given.choice("change")
-    amount = 0.0 if change == "oil" else 2 * given.numbers[f"{key}.held"]
+    key, table, change = was.key, asked.bench(), asked.change
+    amount = 0.0 if change == "oil" else 2 * asked.ends[key].held
     wanted = was.damped(was.mean_seat, table).ratio(was.oil)
     then = becomes.damped(was.settled(becomes), table)
     changed = then.ratio(becomes.oil)
@@ -54,7 +56,7 @@ def damping_of(given: Given, was: Pair, becomes: Pair) -> Damping:
     if made.stays:
         return made
     if change == "oil":
-        return _drilled(given, table, made, key)
+        return _drilled(asked, table, made, key)
     end = end_word(key)
     try:
         grade = then.grade_for(wanted)
@@ -62,9 +64,9 @@ def damping_of(given: Given, was: Pair, becomes: Pair) -> Damping:
         why = clause(failure)
         lack = tr("The {end} damping cannot be kept by oil: {why}.", end=end, why=why)
         return replace(made, lack=lack)
-    bottles = given.car.bottles
+    bottles = asked.car.bottles
     try:
-        filled = named(bottles, grade, amount, given.say)
+        filled = named(bottles, grade, amount, asked.say)
     except NoOil as error:
         lack = tr("For the {end}, {lack}.", end=end, lack=error)
         return replace(made, grade=grade, lack=lack)
@@ -77,14 +79,16 @@ def damping_of(given: Given, was: Pair, becomes: Pair) -> Damping:
     )
 
 
-def _drilled(given: Given, table: Bench, made: Damping, key: End) -> Damping:
+def _drilled(asked: Asked, table: Bench, made: Damping, key: End) -> Damping:
     """The drill for the plain holes with which the new oil damps as the old one did."""
-    oil, now = made.grade, given.numbers[f"{key}.hole"]
-    piston = piston_of(given, key)
+    damper = asked.dampers[key]
+    oil, now = made.grade, damper.hole
+    piston = damper.made()
     wanted = table.damping(piston, oil) * made.before / made.changed
 
     def damping(hole: float) -> float:
-        return table.damping(other_piston_of(given, key, {"hole": hole}, "change"), oil)
+        drilled = other_piston(damper, key, Asked.change, (DamperInputs.hole, hole))
+        return table.damping(drilled, oil)
 
     try:
         low, high = now * _SMALLEST, now * _largest(damping, now)

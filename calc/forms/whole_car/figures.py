@@ -1,18 +1,19 @@
 """What the collars, the oil and the pistons have to do once one thing has changed."""
 
-from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, replace
 from itertools import product
 from math import ceil, floor
 
 from calc.answering.hand import to_step
 from calc.forms.findings import check_thread
-from calc.forms.friction import AGAIN, rests
+from calc.forms.friction import AGAIN
+from calc.forms.names import corner_word, end_label
 from calc.forms.whole_car.damping import Damping, damping_of
+from calc.forms.whole_car.inputs import Asked
 from calc.forms.whole_car.state import (
     State,
     after,
-    before,
     damping_after,
     damping_before,
     pair_after,
@@ -22,7 +23,8 @@ from calc.language import tr
 from calc.model.corners import CORNERS, ENDS, Corner, End
 from calc.model.standing import Predicted, Seat, Standing
 from calc.physics.chassis import shares
-from calc.replying.form import Given, Problem, part
+from calc.replying.figures import Figures, by_key, figure
+from calc.replying.inputs import Problem, memoised
 from calc.units import STANDARD_GRAVITY
 
 _HEIGHT, _CROSS = 0.2e-3, 0.005  # m and share that weigh alike when the turns are rounded
@@ -62,23 +64,23 @@ class Plan:
         return sum(self.exact[corner] for corner in end.corners) / 2
 
 
-def plan(given: Given, was: State, becomes: State) -> Plan:
+def plan(asked: Asked, was: State, becomes: State) -> Plan:
     """The whole list for the car. Raises Problem."""
     each = [turns for end in ENDS for turns in was.pair(end).turns_to(becomes.pair(end))]
     exact = dict(zip(CORNERS, each, strict=True))
     if max(map(abs, each)) > _MOST:
         raise Problem(
-            "change",
+            Asked.change,
             tr(
                 "The collars would have to move by more turns than any thread has: check the new "
                 "numbers and the car record."
             ),
         )
     still = becomes.standing(exact)
-    turns = _turns(given, was, becomes, still, exact)
+    turns = _turns(asked, was, becomes, still, exact)
     for corner, n in turns.items():
         pair = was.pair(corner.end)
-        check_thread("change", corner, n, becomes.pitch(corner), pair.suspension.stack.free)
+        check_thread(Asked.change, corner, n, becomes.pitch(corner), pair.suspension.stack.free)
     pairs = zip(CORNERS, becomes.seats, strict=True)
     return Plan(
         was=was,
@@ -87,13 +89,13 @@ def plan(given: Given, was: State, becomes: State) -> Plan:
         turns=turns,
         seats=tuple(seat.down(turns[corner] * becomes.pitch(corner)) for corner, seat in pairs),
         then=still.turned([turns[corner] - exact[corner] for corner in CORNERS]),
-        damping={end: damping_of(given, was.pair(end), becomes.pair(end)) for end in ENDS},
+        damping={end: damping_of(asked, was.pair(end), becomes.pair(end)) for end in ENDS},
     )
 
 
-def _turns(given: Given, was: State, becomes: State, still: Standing, exact: Turns) -> Turns:
-    step = given.turn_step
-    if given.choice("keep") == "preload":
+def _turns(asked: Asked, was: State, becomes: State, still: Standing, exact: Turns) -> Turns:
+    step = asked.turn_step
+    if asked.keep == "preload":
         longer = {
             end: was.pair(end).suspension.stack.free - becomes.pair(end).suspension.stack.free
             for end in ENDS
@@ -121,44 +123,109 @@ def _turns(given: Given, was: State, becomes: State, still: Standing, exact: Tur
     return dict(zip(CORNERS, min(product(*choices), key=miss), strict=True))
 
 
-def figures(given: Given, made: Plan) -> Mapping[str, float]:
-    """Figures with a doubt worth carrying, SI; what comes of the turns of the plan by the linear
-    model, and the oil by how the damping follows it where the plan is."""
-    ends = {**_of_end(given, End.FRONT), **_of_end(given, End.REAR)}
-    still = _still(given)
-    held = still.held(rests(given))
-    away = [made.turns[corner] - ends[f"{corner}_turns"] for corner in CORNERS]
-    moved = still.change(away)
+def _at_corner(corner: Corner, label: str) -> str:
+    return f"{corner_word(corner).capitalize()}: {label}"
+
+
+def _at_end(end: End, label: str) -> str:
+    return f"{end_label(end)}: {label}"
+
+
+class CornerTurns(Figures):
+    turns: float = figure("turns that keep the height, exact", kind="turns")
+
+
+class CornerRise(Figures):
+    rise: float = figure("higher by", kind="length")
+
+
+class EndFigures(Figures):
+    preload: float = figure("preload at full droop, height kept", kind="length")
+    frequency: float = figure("ride frequency then", kind="frequency")
+    ratio_before: float = figure("damping ratio before", kind="ratio")
+    damping_change: float = figure(
+        "damping ratio after the change alone, share of before", kind="share"
+    )
+
+
+class DampingThen(Figures):
+    ratio: float = figure("damping ratio once it is done", kind="ratio")
+    oil_exact: float = figure("oil, exact, at 25 °C", kind="viscosity")
+
+
+class CarFigures(Figures):
+    turns: Mapping[Corner, CornerTurns] = by_key(_at_corner)
+    ends: Mapping[End, EndFigures] = by_key(_at_end)
+    cross_weight: float = figure("Cross weight", kind="share")
+    rises: Mapping[Corner, CornerRise] = by_key(_at_corner)
+    damping: Mapping[End, DampingThen] = by_key(_at_end)
+
+
+def figures(asked: Asked, made: Plan) -> CarFigures:
+    """What comes of the turns of the plan by the linear model, and the oil by how the damping
+    follows it where the plan is."""
+    still = _still(asked)
+    held = still.held(asked.rests())
+    turns = {corner: n for end in ENDS for corner, n in _turns_of(asked, end)}
+    ends = {end: _of_end(asked, end) for end in ENDS}
+    moved = still.change([made.turns[corner] - turns[corner] for corner in CORNERS])
+    rises = {}
     for corner, wheel in zip(CORNERS, still.corners, strict=True):
         at = wheel.x, wheel.y
-        ends[f"{corner}_rise"] = moved.rise(at) + AGAIN * held.rise(at)
-    for end in ENDS:
-        damping, oil = made.damping[end], pair_after(given, end).oil
-        change = ends[f"{end}_damping_change"]
-        ends[f"{end}_ratio"] = ends[f"{end}_ratio_before"] * change
-        by_oil = 1.0 / change if damping.named or damping.lack else 1.0
-        ends[f"{end}_oil_exact"] = oil * by_oil
+        rises[corner] = CornerRise(rise=moved.rise(at) + AGAIN * held.rise(at))
     loads = [max(0.0, load + more) for load, more in zip(still.readings, held.loads, strict=True)]
-    return {**ends, "cross_weight": shares(loads).cross}
+    return CarFigures(
+        turns={corner: CornerTurns(turns=n) for corner, n in turns.items()},
+        ends=ends,
+        cross_weight=shares(loads).cross,
+        rises=rises,
+        damping={end: _damping_then(asked, end, ends[end], made.damping[end]) for end in ENDS},
+    )
 
 
-@part
-def _still(given: Given) -> Standing:
+def _damping_then(asked: Asked, end: End, of: EndFigures, damping: Damping) -> DampingThen:
+    by_oil = 1.0 / of.damping_change if damping.named or damping.lack else 1.0
+    return DampingThen(
+        ratio=of.ratio_before * of.damping_change,
+        oil_exact=pair_after(asked, end).oil * by_oil,
+    )
+
+
+def shown(found: CarFigures, made: Plan) -> CarFigures:
+    """The figures with those of the plan, which was worked out in full."""
+    return replace(
+        found,
+        rises={
+            corner: CornerRise(rise=rise)
+            for corner, rise in zip(CORNERS, made.then.rises, strict=True)
+        },
+        damping={
+            end: DampingThen(ratio=one.mended, oil_exact=one.grade)
+            for end, one in made.damping.items()
+        },
+    )
+
+
+@memoised
+def _still(asked: Asked) -> Standing:
     """The car with its collars where they keep the body still, exactly."""
-    was, becomes = before(given), after(given)
-    each = [turns for end in ENDS for turns in was.pair(end).turns_to(becomes.pair(end))]
-    return becomes.standing(dict(zip(CORNERS, each, strict=True)))
+    turns = {corner: n for end in ENDS for corner, n in _turns_of(asked, end)}
+    return after(asked).standing(turns)
 
 
-@part
-def _of_end(given: Given, key: End) -> dict[str, float]:
-    was, becomes = pair_before(given, key), pair_after(given, key)
-    seat, ratio = was.settled(becomes), was.mean_seat.damping_ratio(damping_before(given, key))
-    made = zip(key.corners, was.turns_to(becomes), strict=True)
-    return {
-        **{f"{corner}_turns": turns for corner, turns in made},
-        f"{key}_preload": seat.preload,
-        f"{key}_frequency": seat.frequency,
-        f"{key}_ratio_before": ratio,
-        f"{key}_damping_change": seat.damping_ratio(damping_after(given, key)) / ratio,
-    }
+def _turns_of(asked: Asked, end: End) -> Iterator[tuple[Corner, float]]:
+    """The exact turns that keep the height."""
+    turns = pair_before(asked, end).turns_to(pair_after(asked, end))
+    return zip(end.corners, turns, strict=True)
+
+
+@memoised
+def _of_end(asked: Asked, end: End) -> EndFigures:
+    was, becomes = pair_before(asked, end), pair_after(asked, end)
+    seat, ratio = was.settled(becomes), was.mean_seat.damping_ratio(damping_before(asked, end))
+    return EndFigures(
+        preload=seat.preload,
+        frequency=seat.frequency,
+        ratio_before=ratio,
+        damping_change=seat.damping_ratio(damping_after(asked, end)) / ratio,
+    )

@@ -2,21 +2,18 @@
 
 from functools import partial
 
-from calc.answering.answer import Axis, Curve, Plot, Table
-from calc.answering.places import onward
+from calc.answering.answer import Plot, Table
 from calc.forms.fields import table_row
 from calc.forms.names import corner_word, end_word
-from calc.forms.ride_frequency.figures import settled
+from calc.forms.settling import Released, settling
 from calc.forms.whole_car.figures import Plan
+from calc.forms.whole_car.inputs import Asked
 from calc.language import tr
 from calc.model.corners import CORNERS, ENDS
-from calc.replying.form import Given
 from calc.units import turns_number
 
-_BUMP, _SWINGS = 10e-3, 1.5
 
-
-def tables(given: Given, made: Plan) -> tuple[Table, ...]:
+def tables(asked: Asked, made: Plan) -> tuple[Table, ...]:
     columns = []
     for end in ENDS:
         now, becomes = made.was.pair(end).mean_seat, made.becomes.pair(end)
@@ -24,7 +21,7 @@ def tables(given: Given, made: Plan) -> tuple[Table, ...]:
         columns += [(now, made.damping[end].before), (then, made.damping[end].mended)]
     seats, ratios = zip(*columns, strict=True)
     rates, frequencies = zip(*_seats(made), strict=True)
-    row = partial(table_row, given)
+    row = partial(table_row, asked)
     rows = (
         row(tr("Preload"), "length", (seat.preload for seat in seats)),
         row(tr("Preload force"), "force", (seat.preload_force for seat in seats)),
@@ -35,7 +32,7 @@ def tables(given: Given, made: Plan) -> tuple[Table, ...]:
         row(tr("Room to coil bind"), "length", (seat.bind_margin for seat in seats), 1),
     )
     heads = ("", tr("Front now"), tr("then"), tr("Rear now"), tr("then"))
-    return Table(tr("What becomes of the rest"), heads, rows), _corners(given, made)
+    return Table(tr("What becomes of the rest"), heads, rows), _corners(asked, made)
 
 
 def _seats(made: Plan) -> list[tuple[float, float]]:
@@ -48,56 +45,49 @@ def _seats(made: Plan) -> list[tuple[float, float]]:
     return found
 
 
-def _corners(given: Given, made: Plan) -> Table:
+def _corners(asked: Asked, made: Plan) -> Table:
     rows = tuple(
         (
             corner_word(key).capitalize(),
             turns_number(n),
-            given.bare(rise, "length"),
-            given.bare(was, "mass"),
-            given.bare(then, "mass"),
+            asked.bare(rise, "length"),
+            asked.bare(was, "mass"),
+            asked.bare(then, "mass"),
         )
         for key, n, rise, was, then in zip(
             CORNERS, made.turns.values(), made.then.rises, made.was.masses, made.masses, strict=True
         )
     )
-    mass = given.symbol("mass")
+    mass = asked.symbol("mass")
     heads = (
         tr("Corner"),
         tr("Turns down"),
-        tr("Higher {unit}", unit=given.symbol("length")),
+        tr("Higher {unit}", unit=asked.symbol("length")),
         tr("Load now {unit}", unit=mass),
         tr("then {unit}", unit=mass),
     )
     return Table(tr("The four corners"), heads, rows)
 
 
-def plot(given: Given, made: Plan) -> Plot:
+def plot(asked: Asked, made: Plan) -> Plot:
     """How the end that changed most settles, before and after."""
     key = max(ENDS, key=lambda end: abs(made.damping[end].changed / made.damping[end].before - 1))
     damping, place = made.damping[key], 2 * ENDS.index(key)
     (_, was), (_, then) = _seats(made)[place : place + 2]
-    long = _SWINGS / min(was, then)
-    times = onward(long, "time", given.system)
-
-    def line(ratio: float, frequency: float) -> tuple[tuple[float, float], ...]:
-        return tuple((t, _BUMP * settled(ratio, frequency, t)) for t in times)
-
-    curves = [
-        Curve(tr("before"), line(damping.before, was), "second"),
-        Curve(tr("as listed"), line(damping.mended, then)),
+    released = [
+        Released(tr("before"), damping.before, was, "second"),
+        Released(tr("as listed"), damping.mended, then),
     ]
     if not damping.stays:
-        curves.append(Curve(tr("change alone"), line(damping.changed, then), "limit"))
-    return Plot(
+        released.append(Released(tr("change alone"), damping.changed, then, "limit"))
+    return settling(
+        asked,
         tr("How the {end} settles when it is let go", end=end_word(key)),
-        Axis(tr("Time", sense="that passes"), "time"),
-        Axis(tr("Off its height"), "length"),
-        tuple(curves),
-        says=tr(
+        released,
+        tr(
             "Damping ratio at the {end}: {before} before, {mended} once the list is done.",
             end=end_word(key),
-            before=given.say(damping.before, "ratio", 2),
-            mended=given.say(damping.mended, "ratio", 2),
+            before=asked.say(damping.before, "ratio", 2),
+            mended=asked.say(damping.mended, "ratio", 2),
         ),
     )

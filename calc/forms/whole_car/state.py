@@ -4,15 +4,14 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from functools import cached_property, partial
 
-from calc.forms import arm
-from calc.forms.end_damper import bench, damper_doubts, other_piston_of, piston_of
-from calc.forms.entered import masses_at
+from calc.forms.end_damper import other_piston
 from calc.forms.findings import said_at, stack_at
 from calc.forms.friction import with_corner_frictions
-from calc.forms.inputs import growth_inputs, growth_of, with_inputs
+from calc.forms.growth import with_growth
 from calc.forms.names import corner_word
-from calc.forms.oil_warm import law_doubt
-from calc.forms.whole_car.inputs import DRAWN, OF_END
+from calc.forms.oil_warm import with_law
+from calc.forms.piston import DamperInputs
+from calc.forms.whole_car.inputs import Asked, EndInputs, RatioInputs
 from calc.forms.whole_car.load import new_masses
 from calc.language import tr
 from calc.model.corners import CORNERS, ENDS, Corner, End, at_end
@@ -21,10 +20,10 @@ from calc.model.standing import Fault, Leg, Seat, SpringSize, Standing, Suspensi
 from calc.physics.damper import Piston
 from calc.physics.linkage import Position, position
 from calc.physics.stack import Stack
-from calc.replying.form import Given, Problem, part
+from calc.replying.inputs import memoised
 from calc.units import STANDARD_GRAVITY
 
-_AT_CHANGE = {Fault.ALL_UNSPRUNG: "change", Fault.BOUND: "change", Fault.GIVES_WAY: "change"}
+_AT_CHANGE = dict.fromkeys((Fault.ALL_UNSPRUNG, Fault.BOUND, Fault.GIVES_WAY), Asked.change)
 
 
 @dataclass(frozen=True)
@@ -112,86 +111,75 @@ class State:
         return Standing(tuple(legs))
 
 
-def joined(given: Given) -> Given:
-    """The entries joined by the models and by how the motion ratios grow, where it is known."""
-    swapped = hole_ends(given)
-    stays = {end: staying(given, end) for end in ENDS if end not in swapped}
-    ratios = {end: given.numbers[f"{prefix}motion_ratio"] for end, prefix in stays.items()}
-    growth = growth_inputs(given, ratios, stays)
-    given = with_corner_frictions(given)
-    return with_inputs(given, {**damper_doubts(), "law_now": law_doubt(given.warm), **growth})
+def joined(asked: Asked) -> Asked:
+    """The inputs joined by the temperature law, by where friction holds the corners, and by how the
+    motion ratios grow, where it is known."""
+    asked = with_law(with_corner_frictions(asked))
+    for end in ENDS:
+        if end not in hole_ends(asked):
+            stays = _staying(asked, end)
+            asked = with_growth(asked, end, stays, stays.motion_ratio)
+    return asked
 
 
-def staying(given: Given, end: End) -> str:
-    """What stands before the names of motion ratio and arm of an end whose dampers stay in their
-    holes."""
-    return f"{end}.stays." if given.choice("change") == "hole" else f"{end}."
+def _staying(asked: Asked, end: End) -> RatioInputs:
+    """Motion ratio and arm of an end whose dampers stay in their holes."""
+    return asked.ends[end].stays if asked.change == "hole" else asked.ends[end].ratio
 
 
-def hole_ends(given: Given) -> tuple[End, ...]:
+def hole_ends(asked: Asked) -> tuple[End, ...]:
     """The ends whose dampers go into another hole."""
-    if given.choice("change") != "hole":
+    if asked.change != "hole":
         return ()
-    end = given.choice("hole_end")
-    return ENDS if end == "both" else (End(end),)
+    return ENDS if asked.hole_end == "both" else (End(asked.hole_end),)
 
 
-def check_holes(given: Given) -> None:
+def check_holes(asked: Asked) -> None:
     """Raise Problem where a hole that is asked for cannot be as the record draws it."""
-    for end in hole_ends(given):
+    for end in hole_ends(asked):
+        own = asked.ends[end]
         for other in (False, True):
-            try:
-                arm.checked_hole(_drawn(given, end), other)
-            except Problem as problem:
-                raise Problem(f"{end}.{problem.name}", str(problem)) from problem
+            own.arm.checked_hole(own.stroke, own.at(EndInputs.stroke), other=other)
 
 
-@part
-def ride(given: Given, end: End, other: bool) -> Position:
+@memoised
+def ride(asked: Asked, end: End, other: bool) -> Position:
     """The damper of an end at ride height in a hole of the record."""
-    return position(arm.linkage(_drawn(given, end), other), 0.0)
+    return position(asked.ends[end].arm.linkage(other=other), 0.0)
 
 
-def _drawn(given: Given, end: End) -> Given:
-    return replace(
-        given,
-        numbers={name: given.numbers[f"{end}.{name}"] for name in DRAWN},
-        labels={name: given.labels[f"{end}.{name}"] for name in DRAWN},
-    )
-
-
-def before(given: Given) -> State:
+def before(asked: Asked) -> State:
     """The car as the record has it. Raises Problem."""
-    front, rear = (pair_before(given, key) for key in ENDS)
-    return State(front, rear, given.wheelbase)
+    front, rear = (pair_before(asked, key) for key in ENDS)
+    return State(front, rear, asked.wheelbase)
 
 
-@part
-def pair_before(given: Given, key: End) -> Pair:
+@memoised
+def pair_before(asked: Asked, key: End) -> Pair:
     """An end as the record has it. Raises Problem."""
-    own = {name: given.numbers[f"{key}.{name}"] for name in OF_END}
-    if key in hole_ends(given):
-        here = ride(given, key, other=False)
+    own = asked.ends[key]
+    if key in hole_ends(asked):
+        here = ride(asked, key, other=False)
         ratio, growth = here.motion_ratio, here.motion_ratio_slope
     else:
-        ratio = given.numbers[f"{staying(given, key)}motion_ratio"]
-        growth = growth_of(given, key)
+        stays = _staying(asked, key)
+        ratio, growth = stays.motion_ratio, stays.growth
     pair = Pair(
         key=key,
         suspension=Suspension(
-            stack=_stack(key, own["spring_rate"], own["spring_free"], own["spring_solid"]),
+            stack=_stack(key, own.spring_rate, own.spring_free, own.spring_solid),
             motion_ratio=ratio,
-            droop_length=own["droop_length"],
-            pitch=own["pitch"],
-            unsprung=own["unsprung"],
-            track=own["track"],
-            stroke=own["stroke"],
+            droop_length=own.droop_length,
+            pitch=own.pitch,
+            unsprung=own.unsprung,
+            track=own.track,
+            stroke=own.stroke,
             growth=growth,
-            tyre_rate=given.numbers[f"{key}.tyre_rate"],
+            tyre_rate=asked.tyres[key].tyre_rate,
         ),
-        piston=_piston(given, key),
-        oil=own["oil"],
-        masses=tuple(masses_at(given, key)),
+        piston=_piston(asked, key),
+        oil=own.oil,
+        masses=tuple(asked.masses(key)),
     )
     for seat, corner in zip(pair.seats, key.corners, strict=True):
         with said_at(_AT_CHANGE, partial(_spring_now, corner)):
@@ -199,35 +187,43 @@ def pair_before(given: Given, key: End) -> Pair:
     return pair
 
 
-@part
-def _piston(given: Given, key: End) -> Piston:
-    return piston_of(given, key)
+@memoised
+def _piston(asked: Asked, key: End) -> Piston:
+    return asked.dampers[key].made()
 
 
-def _other_piston(given: Given, key: End) -> Piston:
-    names = {"holes": "holes", "hole": "hole", "thickness": "piston_thickness"}
-    other = {there: _new(given, key, name, there) for name, there in names.items()}
-    return other_piston_of(given, key, other, "change")
+def _other_piston(asked: Asked, key: End) -> Piston:
+    new = asked.new_pistons[key]
+    typed = (
+        (DamperInputs.holes, new.holes),
+        (DamperInputs.hole, new.hole),
+        (DamperInputs.piston_thickness, new.thickness),
+    )
+    other = [(field, value) for field, value in typed if value is not None]
+    return other_piston(asked.dampers[key], key, Asked.change, *other)
 
 
-def _new(given: Given, key: End, name: str, there: str) -> float:
+def _or(typed: float | None, now: float) -> float:
     """What was typed about the change, or the record's where it stays as it is."""
-    typed = given.maybe(f"{key}_{name}")
-    return given.numbers[f"{key}.{there}"] if typed is None else typed
+    return now if typed is None else typed
 
 
-@part
-def damping_before(given: Given, key: End) -> float:
+def _oil_after(asked: Asked, key: End) -> float:
+    now = asked.ends[key].oil
+    return _or(asked.new_oils[key].oil, now) if asked.change == "oil" else now
+
+
+@memoised
+def damping_before(asked: Asked, key: End) -> float:
     """Of the shaft, N s/m."""
-    return bench(given).damping(_piston(given, key), given.numbers[f"{key}.oil"])
+    return asked.bench().damping(_piston(asked, key), asked.ends[key].oil)
 
 
-@part
-def damping_after(given: Given, key: End) -> float:
-    change = given.choice("change")
-    piston = _other_piston(given, key) if change == "piston" else _piston(given, key)
-    oil = _new(given, key, "oil", "oil") if change == "oil" else given.numbers[f"{key}.oil"]
-    return bench(given).damping(piston, oil)
+@memoised
+def damping_after(asked: Asked, key: End) -> float:
+    """The same with the change made."""
+    piston = _other_piston(asked, key) if asked.change == "piston" else _piston(asked, key)
+    return asked.bench().damping(piston, _oil_after(asked, key))
 
 
 def _spring_now(corner: Corner) -> str:
@@ -240,37 +236,38 @@ def _spring_then(corner: Corner) -> str:
 
 def _stack(key: End, rate: float, free: float, solid: float) -> Stack:
     label = tr("Front spring") if key is End.FRONT else tr("Rear spring")
-    return stack_at([SpringSize(rate, free, solid)], ["change"], label)
+    return stack_at([SpringSize(rate, free, solid)], [Asked.change], label)
 
 
-def after(given: Given) -> State:
+def after(asked: Asked) -> State:
     """The car with the change made and no collar touched. Raises Problem."""
-    front, rear = (pair_after(given, key) for key in ENDS)
-    return State(front, rear, given.wheelbase)
+    front, rear = (pair_after(asked, key) for key in ENDS)
+    return State(front, rear, asked.wheelbase)
 
 
-@part
-def pair_after(given: Given, key: End) -> Pair:
+@memoised
+def pair_after(asked: Asked, key: End) -> Pair:
     """An end with the change made and no collar touched. Raises Problem."""
-    was = pair_before(given, key)
+    was = pair_before(asked, key)
     pair = replace(was, was=was)
-
-    change = given.choice("change")
-    if change == "load":
-        return replace(pair, masses=at_end(key, _loaded(given)))
-    if change == "spring":
-        rate, free, solid = (
-            _new(given, key, name, f"spring_{name}") for name in ("rate", "free", "solid")
-        )
-        return replace(
-            pair, suspension=replace(was.suspension, stack=_stack(key, rate, free, solid))
-        )
-    if change == "piston":
-        return replace(pair, piston=_other_piston(given, key))
-    if change == "oil":
-        return replace(pair, oil=_new(given, key, "oil", "oil"))
-    if key in hole_ends(given):
-        now, there = (ride(given, key, other=other) for other in (False, True))
+    match asked.change:
+        case "load":
+            return replace(pair, masses=at_end(key, _loaded(asked)))
+        case "spring":
+            own, new = asked.ends[key], asked.new_springs[key]
+            stack = _stack(
+                key,
+                _or(new.rate, own.spring_rate),
+                _or(new.free, own.spring_free),
+                _or(new.solid, own.spring_solid),
+            )
+            return replace(pair, suspension=replace(was.suspension, stack=stack))
+        case "piston":
+            return replace(pair, piston=_other_piston(asked, key))
+        case "oil":
+            return replace(pair, oil=_oil_after(asked, key))
+    if key in hole_ends(asked):
+        now, there = (ride(asked, key, other=other) for other in (False, True))
         moved = replace(
             was.suspension, motion_ratio=there.motion_ratio, growth=there.motion_ratio_slope
         )
@@ -278,8 +275,8 @@ def pair_after(given: Given, key: End) -> Pair:
     return pair
 
 
-@part
-def _loaded(given: Given) -> tuple[float, ...]:
-    was = before(given)
+@memoised
+def _loaded(asked: Asked) -> tuple[float, ...]:
+    was = before(asked)
     least = [was.pair(corner.end).suspension.unsprung for corner in CORNERS]
-    return new_masses(given, was.masses, list(map(was.place, CORNERS)), least)
+    return new_masses(asked, was.masses, list(map(was.place, CORNERS)), least)

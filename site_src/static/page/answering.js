@@ -26,6 +26,8 @@ export const PLACES = {
 };
 /** Where they show what Python replies. @type {Record<string, string>} */
 const PANELS = { log: "log-top", setups: "setups-list", cars: "cars-list", sheet: "sheet-paper" };
+/** @param {string} page */
+const panelOf = (page) => byId(PANELS[page] ?? `${page}-answer`);
 const FRAME = 100; // ms; the longest wait for one
 /** @type {Record<string, number>} the newest question of each page; late replies are dropped */
 const newest = {};
@@ -52,11 +54,13 @@ export async function refresh() {
   const turn = (newest[page] = (newest[page] ?? 0) + 1);
   const isOld = () => turn !== newest[page]; // the user has typed on
   const form = forms.find(({ id }) => id === page);
-  const asked = await inPanel(byId(PANELS[page] ?? `${page}-answer`), isOld, async () => {
-    const asked = form && (await answer(form, isOld));
+  const asked = await inPanel(panelOf(page), isOld, async () => {
+    if (form) return answer(form, isOld);
+    if (page in PANELS) awaits(page);
     await (await PLACES[page]?.())?.refresh();
-    if (!form) sayWhose();
-    return asked;
+    if (page in PANELS && !isOld()) belongs(page);
+    sayWhose();
+    return undefined;
   });
   for (const what of /** @type {const} */ (["doubts", "figures"])) {
     await painted();
@@ -82,6 +86,7 @@ async function inPanel(panel, isOld, work) {
     said.className = "caution stop";
     said.textContent = error.message;
     panel.replaceChildren(said);
+    panel.classList.remove("waits");
     return undefined;
   }
 }
@@ -92,7 +97,7 @@ async function answer(form, isOld) {
   await settle(page);
   if (isOld()) return undefined;
   const asked = question(form);
-  byId(`${page}-answer`).classList.toggle("waits", (whose[page] ?? "") !== state.current);
+  awaits(page);
   const reply = await ask(asked);
   if (isOld() || asked.system !== state.system) return undefined;
   say(page, reply.html);
@@ -158,10 +163,13 @@ export function say(page, html) {
 /** Whose answer each panel shows, by page; the page is built with the demo car's. @type {Record<string, string>} */
 const whose = {};
 
+/** Nothing is shown of another car than the one at work. @param {string} page */
+const awaits = (page) => panelOf(page).classList.toggle("waits", (whose[page] ?? "") !== state.current);
+
 /** The panel of a page shows the answer for the car at work. @param {string} page */
 export function belongs(page) {
   whose[page] = state.current;
-  byId(`${page}-answer`)?.classList.remove("waits");
+  panelOf(page)?.classList.remove("waits");
 }
 
 /** An instruction that has been scrolled away stays in sight as a line. */

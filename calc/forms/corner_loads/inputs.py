@@ -1,0 +1,54 @@
+"""What corner loads asks: four scale readings, the cross weight wanted, springs and geometry."""
+
+from collections.abc import Mapping
+from typing import Literal
+
+from calc.asking.declare import choice, number
+from calc.forms.entered import CornerRow, OnCorners, SprungEnd
+from calc.forms.friction import EndFriction
+from calc.forms.names import CORNER_LABELS, END_LABELS
+from calc.forms.recorded import ArmPlaces, Tyre, at_ends
+from calc.model.corners import End
+from calc.replying.inputs import assumed, from_car, rows
+
+Where = Literal["all", "front", "rear"]
+_LEVEL_U = 0.1e-3
+"""m, standard uncertainty; a board and four scales lie no better than that without being levelled
+by a gauge (common practice, no source)."""
+
+
+class EndRow(SprungEnd):
+    spring_rate: float = from_car("{row}.spring_rate")
+    spring_free: float = from_car("{row}.spring_free")
+    droop_length: float = from_car("{row}.droop_length")
+    motion_ratio: float = from_car("{row}.motion_ratio")
+    pitch: float = from_car("{row}.pitch")
+    unsprung: float = from_car("{row}.unsprung")
+    track: float = from_car("{row}.track")
+
+
+class Asked(OnCorners):
+    corner: tuple[CornerRow, ...] = rows(
+        label="What the four scales show", each=CORNER_LABELS, every=True,
+        measure="Ready to run, battery in, wheels straight, the scales level; roll the car on, "
+        "bounce it, read. Again after lifting it: twice the same is a reading.",
+    )  # fmt: skip
+    cross_wanted: float = number(
+        label="Cross weight wanted", kind="share", usual="48 to 52 %", possible="20 to 80 %",
+        measure="Front left + rear right, of the whole. 50% is even; anything else is tweak.",
+        start="50 %",
+    )  # fmt: skip
+    where: Where = choice(
+        label="Turn the collars of",
+        options={"all": "all four corners", "front": "the front pair", "rear": "the rear pair"},
+        measure="All four, the left against the right and the front against the rear, keep the car "
+        "level; one pair alone lets it lean a little.",
+    )
+    end: tuple[EndRow, ...] = rows(label="Ends of the car", each=END_LABELS, every=True)
+    wheelbase: float = from_car("body.wheelbase")
+    turn_step: float = from_car("tools.turn_step")
+    thread_hand: Literal["right", "left"] = from_car("thread_hand")
+    frictions: Mapping[End, EndFriction] = at_ends()
+    tyres: Mapping[End, Tyre] = at_ends()
+    arms: Mapping[End, ArmPlaces] = at_ends(prefix="arm.")
+    level: float = assumed("how level the four scales stand", 0.0, _LEVEL_U)
