@@ -1,12 +1,14 @@
 """The backup file: all cars, set-ups and the log as JSON, and what restoring one would change.
 
-Schema 2, UTF-8: an object with
+Schema 3, UTF-8: an object with
   format  "damper bench backup"
-  schema  2; 1 is read too, whose cars do not say where their values come from
+  schema  3; 2 is read too, which has no builds and no lines of dampers, and 1, whose cars do not
+          say where their values come from
   made    time it was made, s since 1970 (UTC)
   cars    [{"id", "changed", "car"}]             the car record as calc.model.car stores it
   setups  [{"id", "changed", "owner", "setup"}]  `owner` is the id of its car; calc.kept.setups
   log     [entry]                                calc.kept.log
+  builds  [{"car", "texts"}]                     build lists under way, calc.kept.build.unfinished
   sum     SHA-256, in hexadecimal, of the JSON text of all the above: keys sorted, no spaces,
           characters outside ASCII escaped
 `changed` is in s since 1970 as well. Whatever was altered or cut off is refused in one sentence.
@@ -17,11 +19,13 @@ import json
 import math
 from collections.abc import Callable, Collection, Iterable, Mapping
 from contextlib import suppress
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Any, Generic, TypeVar
 
 from calc.asking.entry import Refused
 from calc.kept import log, setups
+from calc.kept.build import unfinished
+from calc.kept.build.unfinished import Unfinished
 from calc.kept.log import Entry
 from calc.kept.nesting import too_deep
 from calc.kept.setups import Setup
@@ -29,13 +33,14 @@ from calc.language import later, tr
 from calc.model import car
 from calc.model.car import Car
 
-FORMAT, SCHEMA = "damper bench backup", 2
-_READ = (1, SCHEMA)
+FORMAT, SCHEMA = "damper bench backup", 3
+_READ = (1, 2, SCHEMA)
+_SINCE_3 = "builds"
 LARGEST = 32_000_000  # characters; 20,000 entries of the log and 500 set-ups take some 20 million
 _DAMAGED = later("This backup file is damaged or not whole: use another copy of it.")
 _NO_BACKUP = later("This is not a backup file of this site: choose another.")
 _NEWER = later("This backup file is of a newer version: update the site, then try again.")
-_PARTS = ("cars", "setups", "log")
+_PARTS = ("cars", "setups", "log", "builds")
 T = TypeVar("T")
 
 
@@ -55,6 +60,7 @@ class Backup:
     cars: tuple[Kept[Car], ...]
     setups: tuple[Kept[Setup], ...]
     log: tuple[Entry, ...]
+    builds: tuple[Unfinished, ...] = ()
 
 
 def to_text(backup: Backup) -> str:
@@ -81,6 +87,7 @@ def plain(backup: Backup) -> dict[str, Any]:
             for one in backup.setups
         ],
         "log": [log.to_json(entry) for entry in backup.log],
+        "builds": [unfinished.to_json(one) for one in backup.builds],
     }  # fmt: skip
 
 
@@ -107,6 +114,8 @@ def from_text(text: str) -> Backup:
     content = {name: value for name, value in told.items() if name != "sum"}
     if told.get("sum") != _sum(content) or schema not in _READ:
         raise Refused(tr(_DAMAGED))
+    if schema < SCHEMA:
+        content = {_SINCE_3: [], **content}
     return checked(content)
 
 
@@ -123,9 +132,11 @@ def checked(content: Mapping[str, Any]) -> Backup:
         _each(content["cars"], _car, lambda one: one.id),
         _each(content["setups"], _setup, lambda one: one.id),
         _each(content["log"], log.from_json, lambda entry: entry.id),
+        _each(content["builds"], unfinished.from_json, lambda one: one.car),
     )
     owners = {one.id for one in backup.cars}
     lost = {one.owner for one in backup.setups} | {entry.car for entry in backup.log}
+    lost |= {one.car for one in backup.builds}
     if lost - owners:
         raise Refused(tr("This backup is damaged: a set-up or an entry of the log has no car."))
     return backup
@@ -138,7 +149,9 @@ def readable(content: Mapping[str, Any]) -> tuple[Backup, Mapping[str, int]]:
     owners = {one.id for one in cars}
     kept = (one for one in _readable(content["setups"], _setup) if one.owner in owners)
     lines = (entry for entry in _readable(content["log"], log.from_json) if entry.car in owners)
-    backup = Backup(_time(content.get("made")), cars, tuple(kept), tuple(lines))
+    told = _readable(content["builds"], unfinished.from_json)
+    builds = tuple(one for one in told if one.car in owners)
+    backup = Backup(_time(content.get("made")), cars, tuple(kept), tuple(lines), builds)
     left = {part: len(content[part]) - len(getattr(backup, part)) for part in _PARTS}
     return backup, left
 
@@ -189,11 +202,13 @@ def _time(told: Any) -> float:
 
 @dataclass(frozen=True)
 class Mine:
-    """What is on the device: when each record was changed, and what it is called, by number."""
+    """What is on the device: when each record was changed, and what it is called, by number; builds
+    by car."""
 
     cars: Mapping[str, tuple[float, str]]
     setups: Mapping[str, tuple[float, str]]
     log: Collection[str]
+    builds: Mapping[str, Unfinished] = field(default_factory=dict)
 
 
 @dataclass(frozen=True)
@@ -225,14 +240,27 @@ def merged(mine: Mine, theirs: Backup) -> Plan:
         *(_change("car", mine.cars, one.id, one.value.name) for one in cars),
         *(_change("set-up", mine.setups, one.id, one.value.name) for one in kept),
     )
-    return Plan(False, changes, len(new), 0, Backup(theirs.made, cars, kept, new))
+    builds = tuple(
+        joined
+        for one in theirs.builds
+        for mine_too in (mine.builds.get(one.car, Unfinished(one.car, {})),)
+        if (joined := unfinished.joined(mine_too, one)) != mine_too
+    )
+    changes += _of_builds(mine, theirs, builds)
+    return Plan(False, changes, len(new), 0, Backup(theirs.made, cars, kept, new, builds))
+
+
+def _of_builds(mine: Mine, theirs: Backup, builds: Iterable[Unfinished]) -> tuple[Change, ...]:
+    """What happens to build lists, which are called like their cars."""
+    names = {one.id: one.value.name for one in theirs.cars}
+    return tuple(_change("build", mine.builds, one.car, names[one.car]) for one in builds)
 
 
 def _wanted(mine: Mapping[str, tuple[float, str]], theirs: Iterable[Kept[T]]) -> Iterable[Kept[T]]:
     return (one for one in theirs if one.id not in mine or one.changed > mine[one.id][0])
 
 
-def _change(sort: str, mine: Mapping[str, tuple[float, str]], number: str, name: str) -> Change:
+def _change(sort: str, mine: Collection[str], number: str, name: str) -> Change:
     return Change(sort, "newer" if number in mine else "new", name)
 
 
@@ -253,4 +281,6 @@ def replaced(mine: Mine, theirs: Backup) -> Plan:
     numbers = {entry.id for entry in theirs.log}
     gone = sum(number not in numbers for number in mine.log)
     fresh = sum(number not in mine.log for number in numbers)
+    differ = (one for one in theirs.builds if mine.builds.get(one.car) != one)
+    changes += _of_builds(mine, theirs, differ)
     return Plan(True, tuple(changes), fresh, gone, theirs)

@@ -17,12 +17,15 @@ _TITLES: Mapping[str, str] = {
     "end": later("Ends of the car"),
     "inside": later("Inside the dampers"),
     "arm": later("Arms and holes"),
+    "damper": later("Dampers, one by one"),
     "corner": later("Corners"),
     "bottles": later("Bottles owned"),
     "springs": later("Springs owned"),
     "tools": later("Tools"),
 }
 _OF_FIELD = {"tools": "tools", "weight_scale": "tools", "body": "car", "rod_end": "car"}
+_OF_DAMPER = frozenset({"stroke", "engaged"})
+"""Values of a corner that are of its damper, whichever corner that is at."""
 _NAMED = 3  # questions that are named before the rest is counted
 
 
@@ -38,7 +41,12 @@ def chapter_of(path: str) -> str:
     if head in ("front", "rear"):
         part = rest.partition(".")[0]
         return part if part in ("inside", "arm") else "end"
-    return "corner" if head == "corners" else chapter_of_field(path)
+    return chapter_at_corner(path) if head == "corners" else chapter_of_field(path)
+
+
+def chapter_at_corner(path: str) -> str:
+    """The chapter of a value of a corner, or of its column: "damper" for "stroke"."""
+    return "damper" if path.rpartition(".")[2] in _OF_DAMPER else "corner"
 
 
 def title_of(chapter: str) -> str:

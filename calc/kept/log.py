@@ -13,8 +13,9 @@ from calc.asking import record
 from calc.asking.entry import Refused
 from calc.asking.record import choice, number, part, text
 from calc.forms.names import CORNER_LABELS
-from calc.kept import deeds
+from calc.kept import deeds, seen
 from calc.kept.deeds import Deed, Was
+from calc.kept.seen import Seen
 from calc.language import tr
 from calc.model.car import Car, entry_at, put
 from calc.model.corners import CORNERS, Corner
@@ -23,6 +24,7 @@ COLLAR_LOG = "log"
 """What a prediction comes from that follows from a turn at the log's buttons."""
 TURN, BASE, CHECK, NOTE = "turn", "base", "check", "note"
 ENTERED, DONE, SETUP, HOME = "entered", "done", "setup", "home"
+DAMPER = "damper"
 KINDS = (
     (TURN, "Turned"),
     (BASE, "Base set"),
@@ -32,6 +34,7 @@ KINDS = (
     (DONE, "Carried out"),
     (SETUP, "Set-up restored"),
     (HOME, "Back to base"),
+    (DAMPER, "Damper"),
 )
 NOTE_LONGEST = 200
 _CORNER_OPTIONS = (("", "All"), *CORNER_LABELS)
@@ -68,8 +71,9 @@ class Stands:
 class Entry:
     """What happened to a car at one time. `turns` is what the collar moved by, or what it was found
     off its mark; `stands` is where the collars stood afterwards; `does` is what was done and `was`
-    what it has replaced, which entries of the first version do not know. `time` is in s since 1970
-    (UTC), `zone` the time zone of the phone in s east."""
+    what it has replaced, which entries of the first version do not know; `damper` is what one
+    damper was found to be, at its corner or on the shelf. `time` is in s since 1970 (UTC), `zone`
+    the time zone of the phone in s east."""
 
     id: str = text(label="Number of the entry", longest=60)
     car: str = text(label="Number of the car", longest=60)
@@ -91,6 +95,7 @@ class Entry:
     note: str = text(label="Note", longest=NOTE_LONGEST, optional=True)
     does: Deed = field(default=Deed(), metadata={"apart": True})
     was: Was = field(default_factory=dict, metadata={"apart": True})
+    damper: Seen | None = field(default=None, metadata={"apart": True})
 
 
 @dataclass(frozen=True)
@@ -109,12 +114,14 @@ def to_json(entry: Entry) -> dict[str, Any]:
         told["does"] = deeds.plain(entry.does)
     if entry.was:
         told["was"] = deeds.plain_values(entry.was)
+    if entry.damper is not None:
+        told["damper"] = seen.to_json(entry.damper)
     return told
 
 
 def from_json(stored: object, where: str = "log") -> Entry:
     """The entry in stored JSON values, every one of them checked. Raises Refused."""
-    apart = {"does", "was"}
+    apart = {"does", "was", "damper"}
     told = stored if isinstance(stored, dict) else {}
     flat = {name: value for name, value in told.items() if name not in apart} if told else stored
     entry: Entry = record.built(Entry, flat, where)
@@ -122,7 +129,11 @@ def from_json(stored: object, where: str = "log") -> Entry:
         entry = replace(entry, does=deeds.built(told["does"], f"{where}.does"))
     if "was" in told:
         entry = replace(entry, was=deeds.built_values(told["was"], f"{where}.was"))
-    if (entry.kind in (TURN, CHECK)) == (entry.corner == ""):
+    if "damper" in told:
+        entry = replace(entry, damper=seen.from_json(told["damper"], f"{where}.damper"))
+    if (entry.kind == DAMPER) != (entry.damper is not None):
+        raise Refused(tr("The log is damaged at {where}.", where=where))
+    if entry.kind != DAMPER and (entry.kind in (TURN, CHECK)) == (entry.corner == ""):
         raise Refused(
             tr("The log is damaged at {where}: the corner does not fit what was done.", where=where)
         )
@@ -173,6 +184,20 @@ def happened(car: Car, at: Moment, kind: str, deed: Deed, note: str = "") -> tup
         does=deed, was=deeds.replaced(car, after),
     )  # fmt: skip
     return after, from_json(to_json(entry)) if kind not in (TURN, CHECK) else entry
+
+
+def of_damper(
+    car: Car, at: Moment, damper: Seen, corner: str, deed: Deed | None = None, note: str = ""
+) -> tuple[Car, Entry]:
+    """What happened to one damper, at its corner or, without one, on the shelf; the car after what
+    was learned by it. Raises Refused."""
+    deed = Deed() if deed is None else deed
+    after = deeds.carried_out(car, deed)
+    entry = Entry(
+        at.id, at.car, at.time, at.zone, DAMPER, corner, 0.0, stands(after), note,
+        does=deed, was=deeds.replaced(car, after), damper=damper,
+    )  # fmt: skip
+    return after, from_json(to_json(entry))
 
 
 M = TypeVar("M", bound=Moment)

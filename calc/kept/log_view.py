@@ -31,6 +31,7 @@ from calc.kept.log import (  # fmt: skip
     net,
     stands,
 )
+from calc.kept.seen import DID, Seen
 from calc.language import abridged, later, tr
 from calc.model.car import Car, singles
 from calc.model.corners import CORNERS, Corner, End
@@ -280,8 +281,14 @@ def _what(entry: Entry, turns: float, system: str) -> str:
     if entry.kind == TURN:
         return turn_words(turns) if moved(turns) else tr("there and back")
     changed = _changed(entry, system)
-    kind = kind_label(entry.kind)
+    kind = kind_label(entry.kind) if entry.damper is None else _damper(entry, entry.damper)
     return tr("{what}: {values}", what=kind, values=changed) if changed else kind
+
+
+def _damper(entry: Entry, seen: Seen) -> str:
+    """What was done with a damper, and with which: "Built, A, front left"."""
+    corner = [corner_word(one) for one in CORNERS if one == entry.corner]
+    return ", ".join(filter(None, (tr(DID[seen.did]), seen.name, *corner)))
 
 
 def _changed(entry: Entry, system: str) -> str:

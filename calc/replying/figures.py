@@ -42,10 +42,10 @@ class Figures:
         found: dict[str, float] = {}
         for one in self._fields:
             value = getattr(self, one.name)
-            if isinstance(value, Mapping):
+            if "labelled" in one.metadata:
                 for key, inner in value.items():
-                    flat = inner.flat().items()
-                    found |= {_name(one, key, name): number for name, number in flat}
+                    for name, number in inner.flat().items():
+                        found[_name(one, key, name)] = number
             elif value is not None:
                 found[one.name] = value
         return found
@@ -55,7 +55,7 @@ class Figures:
         made: dict[str, Any] = {}
         for one in self._fields:
             value = getattr(self, one.name)
-            if isinstance(value, Mapping):
+            if "labelled" in one.metadata:
                 made[one.name] = {
                     key: inner.mapped(partial(_value, value_at, one, key))
                     for key, inner in value.items()
@@ -69,7 +69,7 @@ class Figures:
         found: dict[str, tuple[str, str]] = {}
         for one in self._fields:
             value, meta = getattr(self, one.name), one.metadata
-            if isinstance(value, Mapping):
+            if "labelled" in meta:
                 for key, inner in value.items():
                     for name, (label, kind) in inner.labels(**words).items():
                         found[_name(one, key, name)] = meta["labelled"](key, label), kind

@@ -14,7 +14,7 @@ instance its checked value. Numbers are looked up when they are read, so that th
 uncertainty sees which ones a figure depends on.
 """
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, fields, replace
 from enum import StrEnum
 from functools import partial, wraps
@@ -473,10 +473,26 @@ def _group(kind: type[Group], prefix: str, window: Declared, name: str) -> Group
     return kind(*window.place(prefix))
 
 
+class _ByKey(Mapping[str, Group]):
+    """Groups by key, each looked up when it is asked for."""
+
+    def __init__(self, kind: type[Group], prefixes: Mapping[str, str], window: Declared) -> None:
+        self._kind, self._prefixes, self._window = kind, prefixes, window
+
+    def __getitem__(self, key: str) -> Group:
+        return self._kind(*self._window.place(self._prefixes[key]))
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self._prefixes)
+
+    def __len__(self) -> int:
+        return len(self._prefixes)
+
+
 def _groups(
     kind: type[Group], prefixes: Mapping[str, str], window: Declared, name: str
-) -> dict[str, Group]:
-    return {key: kind(*window.place(prefix)) for key, prefix in prefixes.items()}
+) -> Mapping[str, Group]:
+    return _ByKey(kind, prefixes, window)
 
 
 def _asked(values: Mapping[str, _Made], name: str) -> _Made:

@@ -131,7 +131,7 @@ def plan_html(plan: Plan, way: str, zone: float) -> str:
         "older": tr("is older in the backup and takes its place"),
         "gone": tr("is not in the backup and goes"),
     }
-    sorts = {"car": tr("car"), "set-up": tr("set-up")}
+    sorts = {"car": tr("car"), "set-up": tr("set-up"), "build": tr("build list")}
     heads = ("", tr("Name"), tr("It", sense="car or set-up"))
     rows = tuple((sorts[c.sort], c.name, words[c.what]) for c in plan.changes)
     return ENVIRONMENT.get_template("plan.html").render(
@@ -166,6 +166,12 @@ class Place:
 
 
 PLACES = (
+    Place(
+        "build",
+        later("Build list"),
+        "bench",
+        later("What comes next, for four dampers from parts to the car?"),
+    ),
     Place(
         "log",
         later("Collar log"),

@@ -43,7 +43,7 @@ STATIC = ROOT / "site_src" / "static"
 HEAD = ("early.js", "language.js", "look.js", "last.js")
 HEAD_ALONE = ("early.js", "last.js")  # needed on the page of forms only
 STYLES = ROOT / "site_src" / "styles"
-STYLE_ORDER = ("tokens", "shell", "fields", "answer", "garage", "text", "moving")
+STYLE_ORDER = ("tokens", "shell", "fields", "answer", "garage", "build", "text", "moving")
 # Static files that live at the root of the site, under names that cannot change.
 MANIFEST, WORKER = "manifest.webmanifest", "sw.js"
 INPUTS = ("calc", "site_src", "build_site.py", "pyproject.toml")

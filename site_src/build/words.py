@@ -18,6 +18,8 @@ from jinja2 import Environment, nodes
 
 from calc.asking.entry import Choice, Entry, Rows
 from calc.forms.catalogue import FORMS
+from calc.kept.build.evening import DUE_AFTER, KIND, NAME, OWN, SCOPE
+from calc.kept.build.readings import READINGS
 from calc.kept.log import Entry as LogEntry
 from calc.kept.setups import SAVE, Setup
 from calc.language import ENGLISH, NAMES, dictionary
@@ -100,8 +102,11 @@ def declared() -> set[str]:
 
 
 def declared_by_records() -> set[str]:
-    """Texts of the car, of a set-up with the form that saves it, and of an entry of the log."""
+    """Texts of the car, of a set-up with the form that saves it, of an entry of the log and of the
+    build list."""
     entries = [entry for kind in (Car, Setup, LogEntry) for entry in _of_record(kind)]
+    entries += [reading.entry for reading in READINGS.values()]
+    entries += [NAME, OWN, DUE_AFTER, SCOPE, *KIND.values()]
     return of_form(SAVE).union(*map(of_entry, entries))
 
 

@@ -1,12 +1,13 @@
 """Replies to what the page asks about texts in fields: the next unit, the other system of units."""
 
 from collections.abc import Mapping
+from typing import Any
 
 from calc.asking.entry import Number
 from calc.asking.next_unit import in_next_unit
 from calc.asking.typed import convert_text
 from calc.forms.catalogue import BY_SLUG
-from calc.replying.form import Form
+from calc.kept.build import evening
 from site_src.live.forms import form_at
 from site_src.live.questions import ConvertAsked, Converted, PlainText, UnitAsked
 
@@ -25,15 +26,20 @@ def convert(asked: ConvertAsked) -> Converted:
     """What was typed without a unit, in the units of the system that is chosen now. The page keeps
     texts of what is no form as well; those stay as they are there."""
     typed = {
-        slug: _converted(BY_SLUG[slug], texts, asked.before, asked.system)
+        slug: _converted(BY_SLUG[slug].by_name, texts, asked.before, asked.system)
         for slug, texts in asked.all.items()
         if slug in BY_SLUG
     }
+    if evening.SLUG in asked.all:
+        texts = asked.all[evening.SLUG]
+        cells = evening.numbers(texts)
+        typed[evening.SLUG] = _converted(cells, texts, asked.before, asked.system)
     return Converted(typed=typed)
 
 
-def _converted(form: Form, texts: Mapping[str, str], before: str, after: str) -> dict[str, str]:
-    cells = form.by_name
+def _converted(
+    cells: Mapping[str, Any], texts: Mapping[str, str], before: str, after: str
+) -> dict[str, str]:
     return {
         name: convert_text(text, cell.kind, before, after)
         if isinstance(cell := cells.get(name), Number)

@@ -8,6 +8,7 @@ from calc.asking.record import entry_at
 from calc.kept import backup as backups
 from calc.kept import doing, link, setups
 from calc.kept import log as logs
+from calc.kept.build import unfinished
 from calc.kept.deeds import Deed
 from calc.kept.log import Entry
 from calc.kept.log_view import to_csv
@@ -178,14 +179,18 @@ def _free(name: str, taken: set[str]) -> str:
 
 
 def backup(asked: BackupAsked) -> BackupMade:
-    content = {"cars": asked.cars, "setups": asked.setups, "log": asked.log, "made": asked.now}
+    content = {
+        "cars": asked.cars, "setups": asked.setups, "log": asked.log, "builds": asked.builds,
+        "made": asked.now,
+    }  # fmt: skip
     made, left = backups.readable(content)
     said = tr(
         "Not in it, because they cannot be read or have no car: cars {cars}, set-ups {setups}, "
-        "lines of the log {log}.",
+        "lines of the log {log}, build lists {builds}.",
         cars=left["cars"],
         setups=left["setups"],
         log=left["log"],
+        builds=left["builds"],
     )
     return BackupMade(text=backups.to_text(made), left=said if any(left.values()) else "")
 
@@ -193,13 +198,19 @@ def backup(asked: BackupAsked) -> BackupMade:
 def restore(asked: RestoreAsked) -> Plan:
     """What restoring would change, and what then has to be stored."""
     theirs = backups.from_text(asked.text)
-    mine = backups.Mine(asked.cars, asked.setups, frozenset(asked.log))
+    builds = {one.car: one for one in map(unfinished.from_json, asked.builds)}
+    mine = backups.Mine(asked.cars, asked.setups, frozenset(asked.log), builds)
     plan = (backups.replaced if asked.way == "replace" else backups.merged)(mine, theirs)
     stored = backups.plain(plan.write)
     return Plan(
         html=garage.plan_html(plan, asked.way, asked.zone),
         clears=plan.clears,
-        write=Restored(cars=stored["cars"], setups=stored["setups"], log=stored["log"]),
+        write=Restored(
+            cars=stored["cars"],
+            setups=stored["setups"],
+            log=stored["log"],
+            builds=stored["builds"],
+        ),
     )
 
 

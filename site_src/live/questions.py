@@ -164,6 +164,35 @@ class UndoAsked(OfCar):
 
 
 @record
+class BuildAsked(OfCar):
+    """The build list: what was ticked and typed in it, and the lines of the log about dampers."""
+
+    texts: Texts
+    system: System
+    lines: tuple[Entry, ...]
+
+
+@record
+class BuildWritten(OfCar):
+    """A build whose readings go to the records of the dampers and to the car."""
+
+    typed: Texts
+    system: System
+    at: Moment
+
+
+@record
+class DamperAsked(OfCar):
+    """Something done with one damper, by the letter on its cap, or with all that are on the car."""
+
+    at: Moment
+    did: str
+    name: str
+    corner: str
+    note: str
+
+
+@record
 class CsvAsked:
     """Entries of the log, and the names of the cars by number."""
 
@@ -238,9 +267,27 @@ class SetupInBackup:
     setup: Setup
 
 
+@record
+class TextInBackup:
+    """What was entered, in the units of which system, and when (ms since 1970)."""
+
+    text: str
+    system: System
+    time: float
+
+
+@record
+class BuildInBackup:
+    """The build list of a car, by name of the entry."""
+
+    car: str
+    texts: Mapping[str, TextInBackup]
+
+
 Cars = Annotated[list[Any], Unread(tuple[CarInBackup, ...])]
 Setups = Annotated[list[Any], Unread(tuple[SetupInBackup, ...])]
 Entries = Annotated[list[Any], Unread(tuple[Entry, ...])]
+Builds = Annotated[list[Any], Unread(tuple[BuildInBackup, ...])]
 """JSON values that calc.kept.backup reads and writes: a whole season need not be read twice."""
 
 
@@ -250,12 +297,13 @@ class BackupAsked:
     cars: Cars
     setups: Setups
     log: Entries
+    builds: Builds
 
 
 @record
 class RestoreAsked:
     """The text of a backup. Of the records on the device, by number: when each was changed and
-    what it is called; of the log the numbers."""
+    what it is called; of the log the numbers, of build lists all that is entered."""
 
     text: str
     way: Way
@@ -263,6 +311,7 @@ class RestoreAsked:
     cars: Mapping[str, tuple[float, str]]
     setups: Mapping[str, tuple[float, str]]
     log: tuple[str, ...]
+    builds: Builds
 
 
 @record
@@ -296,6 +345,20 @@ class Answer(Html):
     steps: Mapping[str, tuple[str, ...]]
     demo: bool
     rests: str
+
+
+@record
+class BuildHtml(Html):
+    """The steps, which change only with the car and the list; what comes of the readings by step;
+    by entry what is wrong. `order` has every step, those left out too; `ready` is set where there
+    is something to write down."""
+
+    top: str
+    says: Mapping[str, str]
+    problems: Texts
+    records: str
+    order: tuple[str, ...]
+    ready: bool
 
 
 @record
@@ -350,6 +413,7 @@ class Restored:
     cars: Cars
     setups: Setups
     log: Entries
+    builds: Builds
 
 
 @record
@@ -381,6 +445,9 @@ UNIT = _question("unit", UnitAsked, PlainText)
 LOG = _question("log", LogAsked, LogHtml)
 COLLAR = _question("collar", CollarAsked, Made)
 UNDO = _question("undo", UndoAsked, OneCar)
+BUILD = _question("build", BuildAsked, BuildHtml)
+BUILT = _question("built", BuildWritten, Made)
+DAMPER = _question("damper", DamperAsked, Made)
 CSV = _question("csv", CsvAsked, PlainText)
 SETUPS = _question("setups", SetupsAsked, Html)
 SETUP = _question("setup", SetupAsked, SetupMade)

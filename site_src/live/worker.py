@@ -6,7 +6,7 @@ from typing import Any
 
 from calc.asking.entry import Refused
 from calc.language import tr, use
-from site_src.live import entering, forms, garage, sheet
+from site_src.live import build_list, entering, forms, garage, sheet
 from site_src.live import questions as q
 from site_src.live.questions import QUESTIONS, A, Question, R
 from site_src.live.wire import Misfit, written
@@ -30,6 +30,9 @@ _answer_with(q.UNIT, entering.unit)
 _answer_with(q.LOG, garage.log)
 _answer_with(q.COLLAR, garage.collar)
 _answer_with(q.UNDO, garage.undo)
+_answer_with(q.BUILD, build_list.build)
+_answer_with(q.BUILT, build_list.built)
+_answer_with(q.DAMPER, build_list.damper)
 _answer_with(q.CSV, garage.csv)
 _answer_with(q.SETUPS, garage.setup_list)
 _answer_with(q.SETUP, garage.setup)

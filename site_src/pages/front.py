@@ -15,7 +15,7 @@ _LEFT = (
 _RIGHT = (
     ("log", later("What did I turn?")),
     ("hotter", later("It got hotter")),
-    ("fill-bleed", later("Build the dampers")),
+    ("build", later("Build the dampers")),
     ("oil-blend", later("Mix an oil")),
 )
 _PLACES = (40, 120, 200, 280)  # px: the middles of the four rows of questions

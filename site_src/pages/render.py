@@ -10,7 +10,7 @@ from calc.asking.entry import Choice, Entry, Number, Rows, Text, shown
 from calc.forms.catalogue import BY_SLUG, FORMS
 from calc.forms.names import corner_label
 from calc.forms.recorded import FOLDED
-from calc.kept.chapters import RECORD, chapter_of_field, title_of
+from calc.kept.chapters import RECORD, chapter_at_corner, chapter_of_field, title_of
 from calc.kept.setups import SAVE
 from calc.language import NAMES, later, speaking, spoken, tr
 from calc.model.car import Car
@@ -18,7 +18,7 @@ from calc.model.corners import CORNERS
 from calc.replying.form import Form
 from calc.replying.reading import run
 from calc.replying.resting import counted
-from site_src.both import garage
+from site_src.both import build_list, garage
 from site_src.both.fragment import answer_html
 from site_src.pages import front, guide, languages, pictured, ready, script_texts
 from site_src.pages.asked import asked, by_range, everything, kinds, names
@@ -33,6 +33,7 @@ MOMENTS = (
     ("paper", later("On paper, and help")),
 )
 _FINER = "finer"
+_CORNER, _DAMPERS = "corner", later("Dampers")
 # Pages that are neither a form nor kept by the garage.
 OTHERS = (
     garage.Place(
@@ -101,6 +102,7 @@ def _index(build: BuildInfo, made: str) -> tuple[str, list[pictured.PictureFile]
         decimal=spoken().decimal,
         **languages.here("index.html"),
         **garage.at_build(),
+        build_list=build_list.at_build(),
         **ready.choices(),
     )
     return page, [*drawings, *(picture for view in views for picture in view["pictures"])]
@@ -150,8 +152,23 @@ def chapters_of(form: Form) -> list[tuple[str, str, list[Entry]]]:
         return [(key, titles[key], entries) for key, entries in parts.items() if entries]
     made: dict[str, list[Entry]] = {}
     for entry in form.fields:
-        made.setdefault(chapter_of_field(entry.name), []).append(entry)
+        for key, part in _of_record(entry):
+            made.setdefault(key, []).append(part)
     return [(key, title_of(key), entries) for key, entries in made.items()]
+
+
+def _of_record(entry: Entry) -> list[tuple[str, Entry]]:
+    """(chapter, entry) on the page of the car: of a corner, its damper stands apart."""
+    if entry.name != _CORNER or not isinstance(entry, Rows):
+        return [(chapter_of_field(entry.name), entry)]
+    parted: dict[str, list[Any]] = {}
+    for column in entry.columns:
+        parted.setdefault(chapter_at_corner(column.name), []).append(column)
+    labels = {"damper": _DAMPERS}
+    return [
+        (key, replace(entry, columns=tuple(columns), label=labels.get(key, entry.label)))
+        for key, columns in parted.items()
+    ]
 
 
 def parts_of(form: Form, entry: Entry) -> list[tuple[str, Entry]]:
@@ -187,7 +204,7 @@ def _chapter(form: Form, entry: Choice | Number | Text, name: str) -> str:
 
 
 def _guide(build: BuildInfo, slug: str) -> str:
-    known = any(form.slug == slug for form in FORMS)
+    known = slug in BY_SLUG or slug in {place.slug for place in garage.PLACES}
     return ENVIRONMENT.get_template("page.html").render(
         build=build,
         up="../",

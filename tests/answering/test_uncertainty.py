@@ -10,7 +10,7 @@ from uncertainties import ufloat, umath
 
 from calc.answering.uncertainty import Watched, combine, propagate, resolution
 from calc.physics.spring import spring_rate
-from calc.replying.form import Problem
+from calc.replying.inputs import Problem
 
 
 def test_a_reading_has_the_doubt_of_its_last_step() -> None:

@@ -11,9 +11,12 @@ from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from calc.asking.entry import Refused
+from calc.asking.typed import Measured
 from calc.kept import backup, log
 from calc.kept.backup import Backup, Kept, Mine, from_text, merged, replaced, to_text
+from calc.kept.build.unfinished import Told, Unfinished
 from calc.kept.log import Moment
+from calc.kept.seen import Seen
 from calc.kept.setups import Setup
 from calc.model.car import Car, put
 from tests.damaged import altered, is_one_sentence, places
@@ -26,11 +29,15 @@ def a_backup() -> Backup:
     at = Moment("e1", "c1", 1.7e9, 7200.0)
     turned, entry = log.turn(car, replace(at, id="e2"), "rear_left", 0.25, "“softer”")
     saved = Setup("Final", "2031-05-24", "clay", "", car)
+    seen = Seen("built", "A", "bladder", {"stroke": Measured(0.022, 1.4e-5)})
+    built, line = log.of_damper(turned, replace(at, id="e3"), seen, "front_left")
+    under_way = {"read.stroke.front_left": Told("7/8 in", "imperial", 1.7e12)}
     return Backup(
         1.7e9,
-        (Kept("c1", 1.7e9, turned),),
+        (Kept("c1", 1.7e9, built),),
         (Kept("s1", 1.7e9, saved, "c1"),),
-        (log.set_base(car, at), entry),
+        (log.set_base(car, at), entry, line),
+        (Unfinished("c1", under_way),),
     )
 
 
@@ -119,7 +126,7 @@ def test_the_sum_is_what_the_documentation_says() -> None:
     [
         ("", "not a backup file"), ("{}", "not a backup file"), ("[1]", "not a backup file"),
         ("[" * 100_000, "not a backup file"), ("\x00\x01", "not a backup file"),
-        ('{"format": "damper bench backup", "schema": 3}', "newer version"),
+        ('{"format": "damper bench backup", "schema": 4}', "newer version"),
         ('{"format": "damper bench backup", "schema": 0}', "damaged"),
         ('{"format": "damper bench backup", "a": NaN}', "damaged"),
         ('{"format": "damper bench backup", "a": %s}' % ("9" * 9999), "damaged"),
@@ -137,11 +144,37 @@ def test_a_byte_order_mark_is_passed_over() -> None:
     assert from_text("\ufeff" + TEXT) == EXAMPLE
 
 
+@pytest.mark.parametrize("schema", [1, 2])
+def test_a_file_of_an_older_schema_is_read(schema: int) -> None:
+    """They had no builds and no lines of dampers."""
+    older = replace(EXAMPLE, log=EXAMPLE.log[:2], builds=())
+    content = {**backup.plain(older), "schema": schema}
+    del content["builds"]
+    assert from_text(json.dumps({**content, "sum": backup._sum(content)})) == older
+
+
+def test_of_a_build_under_way_the_entry_made_last_stays() -> None:
+    """On the device one entry is newer, in the file another; a third is only in the file."""
+    mine = {"a": Told("1", "metric", 5.0), "b": Told("1", "metric", 5.0)}
+    theirs = {
+        "a": Told("2", "metric", 4.0), "b": Told("2", "metric", 6.0), "c": Told("2", "metric", 1.0),
+    }  # fmt: skip
+    there = replace(EXAMPLE, builds=(Unfinished("c1", theirs),))
+    here = Mine({"c1": (1.7e9, "mine")}, {}, (), {"c1": Unfinished("c1", mine)})
+    (build,) = merged(here, there).write.builds
+    assert {name: one.text for name, one in build.texts.items()} == {"a": "1", "b": "2", "c": "2"}
+    same = replace(here, builds={"c1": build})
+    assert merged(same, there).write.builds == ()
+    assert replaced(here, there).write.builds == there.builds
+
+
 def test_records_without_a_car_or_twice_are_refused() -> None:
     for wrong in (
         replace(EXAMPLE, cars=()),
         replace(EXAMPLE, cars=EXAMPLE.cars * 2),
         replace(EXAMPLE, log=EXAMPLE.log * 2),
+        replace(EXAMPLE, builds=EXAMPLE.builds * 2),
+        replace(EXAMPLE, builds=(Unfinished("gone", {}),)),
     ):
         with pytest.raises(Refused, match="This backup is damaged"):
             from_text(to_text(wrong))
@@ -151,7 +184,7 @@ def test_what_cannot_be_read_or_has_no_car_does_not_block_the_rest() -> None:
     """A set-up whose car is gone, one without its own copy of it, a car of a newer version and what
     belongs to that: left out and counted. The rest is the backup that it would be alone."""
     content = json.loads(json.dumps(backup.plain(EXAMPLE)))
-    assert backup.readable(content) == (EXAMPLE, {"cars": 0, "setups": 0, "log": 0})
+    assert backup.readable(content) == (EXAMPLE, {"cars": 0, "setups": 0, "log": 0, "builds": 0})
     (car,), (setup,), (line, *_) = content["cars"], content["setups"], content["log"]
     newer = {**car, "id": "c2", "car": {**car["car"], "schema": 99}}
     bare = {**setup, "id": "s4", "setup": {**setup["setup"]}}
@@ -163,9 +196,10 @@ def test_what_cannot_be_read_or_has_no_car_does_not_block_the_rest() -> None:
         bare,
     ]
     content["log"].append({**line, "id": "e9", "car": "gone"})
+    content["builds"].append({"car": "gone", "texts": {}})
     read, left = backup.readable(content)
     assert read == EXAMPLE
-    assert left == {"cars": 1, "setups": 3, "log": 1}
+    assert left == {"cars": 1, "setups": 3, "log": 1, "builds": 1}
     assert from_text(to_text(read)) == EXAMPLE
 
 

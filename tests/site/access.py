@@ -15,7 +15,7 @@ TAGS = ("wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice")
 EYES = Path(__file__).with_name("access.js")
 LOOKING = (AXE, EYES)
 SLUGS = [form.slug for form in FORMS]
-PLACES = ["all", "log", "setups", "cars", "sheet", "help", "asked"]
+PLACES = ["all", "build", "log", "setups", "cars", "sheet", "help", "asked"]
 LOOKS = ("light", "dark", "sun", "night")
 WIDTHS = {360: 780, 768: 1024, 1280: 900}  # px wide: px high
 

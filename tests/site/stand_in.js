@@ -35,6 +35,9 @@ const ANSWERS = {
   unit: ({ text }) => ({ text }),
   log: () => ({ top: "", lines: "" }),
   csv: () => ({ text: "" }),
+  build: () => ({ html: "", top: "", says: {}, problems: {}, records: "", order: [], ready: false }),
+  built: ({ car, typed }) => ({ car: copy(car), typed, log: [] }),
+  damper: ({ car }) => ({ car: copy(car), log: [] }),
   setups: () => ({ html: "" }),
   compare: () => ({ html: "" }),
   cars: () => ({ html: "" }),
@@ -73,7 +76,7 @@ const ANSWERS = {
     ])),
   }),
   // A backup is its records as they are; the plan names what it would write over or clear.
-  backup: ({ cars, setups, log }) => ({ text: JSON.stringify({ cars, setups, log }), left: "" }),
+  backup: ({ cars, setups, log, builds }) => ({ text: JSON.stringify({ cars, setups, log, builds }), left: "" }),
   restore({ text, way, cars, setups, log }) {
     const theirs = JSON.parse(text);
     /** @param {{id: string, changed: number}} one @param {Index} mine */
@@ -82,6 +85,7 @@ const ANSWERS = {
       cars: theirs.cars.filter((/** @type {CarInBackup} */ one) => isWanted(one, cars)),
       setups: theirs.setups.filter((/** @type {SetupInBackup} */ one) => isWanted(one, setups)),
       log: theirs.log.filter((/** @type {LogEntry} */ { id }) => !log.includes(id)),
+      builds: theirs.builds,
     };
     const changes = [...write.cars, ...write.setups].map(({ id }) => id).join(" ");
     const html = `<p>${changes}; ${write.log.length} of ${log.length}</p><button type="button" data-do="restore">do it</button>`;

@@ -44,11 +44,14 @@ def test_a_backup_brings_everything_to_another_device(visitor: Visitor, site: An
     expect(net(page, "rear_left")).to_have_text("1/2 up")
     opened(page, site.url, "setups")
     save_setup(page, "Morning")
+    opened(page, site.url, "build")
+    page.locator('[name="tick.lay_out.rear_left"]').check(force=True)
     opened(page, site.url, "cars")
     file = made(page)
     expect(page.locator("#backup-told")).to_contain_text("Last backup")
     kept = backup.from_text(file.read_text("utf-8"))
     assert [one.value.name for one in kept.setups] == ["Morning"] and len(kept.log) == 3
+    assert kept.builds[0].texts["tick.lay_out.rear_left"].text == "1"
 
     other = visitor().new_page()
     opened(other, site.url, "log")
@@ -75,6 +78,9 @@ def test_a_backup_brings_everything_to_another_device(visitor: Visitor, site: An
             for kept in (after, everything(page))
         )
         assert here == there, name
+    assert [one["texts"] for one in after["typed"] if one["form"] == "build"] == [
+        one["texts"] for one in everything(page)["typed"] if one["form"] == "build"
+    ]
     other.locator("#notice button").click()  # and back to what was there before
     expect(other.locator("#cars-list li")).to_have_count(3)
 

@@ -14,7 +14,7 @@ import pytest
 from calc import units
 from calc.asking import record
 from calc.kept.lessons import EXPLAINS
-from calc.kept.log import DONE, ENTERED, KINDS, SETUP
+from calc.kept.log import DAMPER, DONE, ENTERED, KINDS, SETUP
 from calc.model.car import Car, from_json, to_json
 from site_src.build.image import use
 from site_src.build.toolchain import nodes, npm_packages
@@ -181,4 +181,4 @@ def test_the_lists_of_words_are_those_of_calc() -> None:
     assert get_args(declared(questions.Act)["what"]) == EXPLAINS
     kinds = get_args(declared(questions.Act)["kind"])
     # What else the log knows is no act at the collars: entered values, forms and set-ups.
-    assert set(kinds) == {*dict(KINDS), "learn"} - {ENTERED, DONE, SETUP}
+    assert set(kinds) == {*dict(KINDS), "learn"} - {ENTERED, DONE, SETUP, DAMPER}

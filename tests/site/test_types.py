@@ -131,7 +131,10 @@ MISSPELT = [
     ("q.CarsAsked(cars=(), curent='')", '"curent"'),
     ("q.CarsAsked(cars=())", '"current"'),
     ("garage.cars(q.CarsAsked(cars=(), current='')).htlm", '"htlm"'),
-    ("q.RestoreAsked(text='', way='merged', zone=0, cars={}, setups={}, log=())", '"way"'),
+    (
+        "q.RestoreAsked(text='', way='merged', zone=0, cars={}, setups={}, log=(), builds=[])",
+        '"way"',
+    ),
     ("worker._answer_with(q.CARS, garage.undo)", '"_answer_with"'),
     ("use._ask(q.UNDO, q.CarsAsked(cars=(), current=''))", '"_ask"'),
 ]

@@ -1,6 +1,6 @@
 """What the collars, the oil and the pistons have to do once one thing has changed."""
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from itertools import product
 from math import ceil, floor
@@ -166,7 +166,7 @@ def figures(asked: Asked, made: Plan) -> CarFigures:
     follows it where the plan is."""
     still = _still(asked)
     held = still.held(asked.rests())
-    turns = {corner: n for end in ENDS for corner, n in _turns_of(asked, end)}
+    turns = _exact_turns(asked)
     ends = {end: _of_end(asked, end) for end in ENDS}
     moved = still.change([made.turns[corner] - turns[corner] for corner in CORNERS])
     rises = {}
@@ -209,14 +209,18 @@ def shown(found: CarFigures, made: Plan) -> CarFigures:
 @memoised
 def _still(asked: Asked) -> Standing:
     """The car with its collars where they keep the body still, exactly."""
-    turns = {corner: n for end in ENDS for corner, n in _turns_of(asked, end)}
-    return after(asked).standing(turns)
+    return after(asked).standing(_exact_turns(asked))
 
 
-def _turns_of(asked: Asked, end: End) -> Iterator[tuple[Corner, float]]:
-    """The exact turns that keep the height."""
-    turns = pair_before(asked, end).turns_to(pair_after(asked, end))
-    return zip(end.corners, turns, strict=True)
+def _exact_turns(asked: Asked) -> dict[Corner, float]:
+    """The turns that keep the height."""
+    each = [n for end in ENDS for n in _turns_of(asked, end)]
+    return dict(zip(CORNERS, each, strict=True))
+
+
+@memoised
+def _turns_of(asked: Asked, end: End) -> list[float]:
+    return pair_before(asked, end).turns_to(pair_after(asked, end))
 
 
 @memoised

@@ -83,6 +83,7 @@ def _use_garage(system: q.System) -> None:
     _ask(q.COLLAR, q.CollarAsked(car=car, at=at, act=home))
     _ask(q.UNDO, q.UndoAsked(car=car, entry=entries[1]))
     _ask(q.LOG, q.LogAsked(car=car, entries=entries, now=2.0, zone=0.0, system=system))
+    _use_build(car, at, system)
     _ask(q.CSV, q.CsvAsked(entries=entries, names={"2": "?"}))
     _use_setups(car, at, system)
     _ask(q.CARS, q.CarsAsked(cars=(CarLine(id="2", name="?", demo=True),), current="2"))
@@ -90,6 +91,28 @@ def _use_garage(system: q.System) -> None:
     _ask(q.ANOTHER, q.AnotherAsked(car=None, copies=False, names=()))
     _use_backup(car, entries)
     _ask(q.RECEIVED, q.ReceivedAsked(text=pack(Car()), names={}))
+
+
+_LENGTHS = {
+    "front_left": "70 mm", "front_right": "71 mm", "rear_left": "90 mm", "rear_right": "90 mm",
+}  # fmt: skip
+
+
+def _use_build(car: Car, at: q.Moment, system: q.System) -> None:
+    """A pair that is alike and one that is not, a damper that went back, a step of one's own."""
+    texts = {
+        "kind.rear": "emulsion", "own.own-1": "?", "tick.rest.front_left": "again",
+        "tick.fill.rear_left": "1", "name.front_left": "?", "read.hang.front_left": "?",
+        **{f"read.length.{corner}": text for corner, text in _LENGTHS.items()},
+        **{f"read.closed.{corner}": "10 mm" for corner in _LENGTHS},
+    }  # fmt: skip
+    _ask(q.BUILD, q.BuildAsked(car=car, texts=texts, system=system, lines=()))
+    del texts["read.hang.front_left"]
+    done = q.BuildWritten(car=car, typed=texts, system=system, at=at)
+    lines = _ask(q.BUILT, done).log or ()
+    ran = q.DamperAsked(car=car, at=at, did="ran", name="", corner="", note="")
+    _ask(q.DAMPER, ran)
+    _ask(q.BUILD, q.BuildAsked(car=car, texts={}, system=system, lines=lines))
 
 
 def _use_setups(car: Car, at: q.Moment, system: q.System) -> None:
@@ -114,10 +137,11 @@ def _use_backup(car: Car, entries: tuple[Entry, ...]) -> None:
         cars=[{"id": "2", "changed": 1.0, "car": to_json(car)}],
         setups=[{"id": "3", "changed": 1.0, "owner": "2", "setup": setup_json(setup)}],
         log=[log.to_json(entry) for entry in numbered],
+        builds=[{"car": "2", "texts": {"due": {"text": "5", "system": "metric", "time": 1.0}}}],
     )
     text = _ask(q.BACKUP, kept).text
     for way in get_args(q.Way):
-        empty = q.RestoreAsked(text=text, way=way, zone=0.0, cars={}, setups={}, log=())
+        empty = q.RestoreAsked(text=text, way=way, zone=0.0, cars={}, setups={}, log=(), builds=[])
         _ask(q.RESTORE, empty)
 
 

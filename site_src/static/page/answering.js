@@ -20,12 +20,13 @@ export const forms = all("form.fields");
 export const PLACES = {
   car: () => import("./share.js"),
   log: () => import("./log.js"),
+  build: () => import("./build.js"),
   setups: () => import("./setups.js"),
   cars: () => import("./cars.js"),
   sheet: () => import("./sheet.js"),
 };
 /** Where they show what Python replies. @type {Record<string, string>} */
-const PANELS = { log: "log-top", setups: "setups-list", cars: "cars-list", sheet: "sheet-paper" };
+const PANELS = { log: "log-top", build: "build-top", setups: "setups-list", cars: "cars-list", sheet: "sheet-paper" };
 /** @param {string} page */
 const panelOf = (page) => byId(PANELS[page] ?? `${page}-answer`);
 const FRAME = 100; // ms; the longest wait for one

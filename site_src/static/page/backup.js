@@ -12,6 +12,7 @@ import { day, today, tr } from "./words.js";
 
 const DAY = 86_400; // s
 const OLD = { promised: 60 * DAY, not: 14 * DAY };
+const BUILD = "build"; // under which the build list keeps what is entered
 const LARGEST = 32_000_000; // bytes; Python refuses what is longer as well
 /** @type {Store[]} */
 const RESTORED = ["cars", "typed", "log", "setups", "setup_cars"];
@@ -63,12 +64,18 @@ function atHand(there) {
     ...there, cars,
     setups: there.setups.filter(({ owner }) => !gone.has(owner)),
     log: there.log.filter(({ car }) => !gone.has(car)),
+    typed: there.typed.filter(({ car }) => !gone.has(car)),
   };
 }
 
+/** Build lists under way; those of the demo car are nobody's. @param {TypedRecord[]} typed @returns {BuildInBackup[]} */
+const buildsOf = (typed) =>
+  typed.filter(({ car, form }) => car && form === BUILD).map(({ car, texts }) => ({ car, texts }));
+
 /** The whole backup as text, and a sentence about what is not in it. */
 async function made() {
-  const { cars, setups, setup_cars, log } = atHand(await everything());
+  const { cars, setups, setup_cars, log, typed } = atHand(await everything());
+  const builds = buildsOf(typed);
   const bodies = new Map(setup_cars.map(({ id, car }) => [id, car]));
   const reply = await ask({
     ask: "backup",
@@ -78,6 +85,7 @@ async function made() {
       id, changed, owner, setup: { name, date, surface, note, car: /** @type {Car} */ (bodies.get(id)) }, // its car may be gone: Python leaves it out
     })),
     log,
+    builds,
   });
   return reply;
 }
@@ -104,7 +112,7 @@ async function planned(text, way) {
     current: (await pageIn(tx)).current ?? "",
     print: await fingerprint(tx),
   }));
-  const { cars, setups, log } = atHand(before);
+  const { cars, setups, log, typed } = atHand(before);
   /** @template {CarRecord | SetupHead} R @param {R[]} records @param {(one: R) => string} name @returns {Index} */
   const index = (records, name) =>
     Object.fromEntries(records.map((one) => [one.id, [one.changed, name(one)]]));
@@ -116,6 +124,7 @@ async function planned(text, way) {
     cars: index(cars, nameOf),
     setups: index(setups, ({ name }) => name),
     log: log.map(({ id }) => id),
+    builds: buildsOf(typed),
   });
   return { plan, before, current, print };
 }
@@ -145,6 +154,7 @@ async function restore() {
       await store("setup_cars").put(body);
     }
     await Promise.all(write.log.map((one) => store("log").put(one)));
+    await Promise.all(write.builds.map(({ car, texts }) => store("typed").put({ car, form: BUILD, texts })));
     const ids = (await store("cars").getAll()).filter(({ gone }) => !gone).map(({ id }) => id);
     // What was typed is in no backup: it goes only with its car.
     for (const { car, form } of before.typed) if (car && !ids.includes(car)) await store("typed").delete([car, form]);

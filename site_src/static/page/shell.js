@@ -12,6 +12,7 @@ import { nameChoices, open, show } from "./moving.js";
 import { start } from "./starting.js";
 import { isDemo, onState, set, state } from "./state.js";
 import { beginOwn, begun, changeSystem, keep, load } from "./store.js";
+import { keepTicks } from "./ticks.js";
 import { runTimer } from "./timer.js";
 import { exchange, known, type } from "./typed.js";
 import { tr } from "./words.js";
@@ -170,6 +171,7 @@ addEventListener("pageshow", async ({ persisted }) => {
 const fromDevice = Boolean(navigator.serviceWorker?.controller); // and nothing has been fetched
 
 runTimer();
+keepTicks();
 const address = location.hash;
 await start({
   ended: () => watchOnce(),

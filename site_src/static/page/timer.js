@@ -103,11 +103,15 @@ function show(now) {
   if (most || !timers.length) byId("timer-doubt").textContent = most ? tr("The clock of this device was set back {by} or more meanwhile.", { by: clock(most) }) : "";
 }
 
-/** Start with the minutes typed, else with those of the answer below. @param {string} slot */
-function start(slot) {
+/** The minutes typed, else those of the answer below. */
+function wanted() {
   const typed = /** @type {HTMLInputElement} */ (byId("timer-minutes")).value.trim().replace(",", ".");
   const answers = /** @type {HTMLElement[]} */ (all("[data-quantity=pump_longest], [data-quantity=longest]"));
-  const minutes = Number(typed || Math.ceil(Number(answers.at(-1)?.dataset.value)));
+  return Number(typed || Math.ceil(Number(answers.at(-1)?.dataset.value)));
+}
+
+/** @param {string} slot @param {number} minutes */
+export function start(slot, minutes) {
   if (!(minutes > 0 && minutes < 1e4)) return notice(tr("Timer: enter a number of minutes above 0."));
   if ("AudioContext" in window) {
     sound ??= new AudioContext();
@@ -127,7 +131,7 @@ function stop(slot) {
 
 /** Let the timers run that an earlier page left, and those that are started here. */
 export function runTimer() {
-  for (const button of /** @type {HTMLElement[]} */ (all("[data-start]"))) button.addEventListener("click", () => start(button.dataset.start ?? ""));
+  for (const button of /** @type {HTMLElement[]} */ (all("[data-start]"))) button.addEventListener("click", () => start(button.dataset.start ?? "", wanted()));
   for (const row of rows()) all("button", row)[0].addEventListener("click", () => stop(slotOf(row)));
   for (const event of ["pageshow", "focus", "visibilitychange"]) addEventListener(event, look, true);
   addEventListener("storage", () => ((kept = stored()), show(Date.now())));

@@ -1,0 +1,1 @@
+"""The build list: four dampers from parts to the car."""

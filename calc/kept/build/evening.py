@@ -1,0 +1,223 @@
+"""A build as it is kept: what was ticked, read and changed, by name of the entry.
+
+The page keeps it as typed texts of a form that is no form, so that each is there as soon as it was
+made: `tick.fill.front_left` is "1", or "again" for what has to be done once more;
+`read.stroke.front_left` a number; `name.front_left` a letter; `kind.front`, `scope`; `order` and
+`out` are keys of steps; `own.KEY` is a step of one's own. Unknown names stay where they are.
+"""
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cached_property
+
+from calc.asking import declare
+from calc.asking.entry import Choice, Number, Refused, Text
+from calc.asking.typed import Measured
+from calc.kept.build.readings import READINGS, read
+from calc.kept.build.steps import BY_KEY, KINDS, ORDER, STEPS, Kind, Step, Trouble
+from calc.language import later, tr
+from calc.model.car import Car
+from calc.model.corners import CORNERS, ENDS, Corner, End
+
+SLUG = "build"
+"""Under which the page keeps what is entered here."""
+DONE, AGAIN = "1", "again"
+NAME = Text(
+    later("Letter on the cap"), 12, later("Any letter or word: the damper is found by it."),
+    optional=True,
+)  # fmt: skip
+DUE_AFTER: Number = declare.number(
+    label="Open each after so many runs", kind="count", usual="1 to 50", possible="1 to 1000",
+    whole=True, optional=True, measure="As your oil and your track have it; empty for no reminder.",
+)  # fmt: skip
+OWN = Text(later("A step of your own"), 120, optional=True)
+MOST_OWN = 40
+_OWN_KEY = re.compile(r"own-[0-9a-z]{1,24}")
+SCOPE = Choice(
+    later("To build"),
+    (("all", later("all four")), ("front", later("front")), ("rear", later("rear"))),
+)
+KIND: Mapping[End, Choice] = {
+    End.FRONT: Choice(later("Front dampers"), KINDS),
+    End.REAR: Choice(later("Rear dampers"), KINDS),
+}
+
+
+@dataclass(frozen=True)
+class Evening:
+    """What is known of the build of a car; `texts` are as typed, in the units of `system`."""
+
+    car: Car
+    texts: Mapping[str, str]
+    system: str
+
+    @cached_property
+    def corners(self) -> tuple[Corner, ...]:
+        """The dampers that are built."""
+        return tuple(one for one in CORNERS if self.scope in ("all", one.end))
+
+    @property
+    def ends(self) -> tuple[End, ...]:
+        return tuple(end for end in ENDS if self.scope in ("all", end))
+
+    @property
+    def scope(self) -> str:
+        return self._chosen("scope", SCOPE)
+
+    def kind(self, end: End) -> Kind:
+        chosen = self._chosen(f"kind.{end}", KIND[end])
+        return next(kind for kind, _ in KINDS if kind == chosen)
+
+    def _chosen(self, name: str, choice: Choice) -> str:
+        told = self.texts.get(name, "")
+        return told if told in dict(choice.options) else choice.start
+
+    @cached_property
+    def own(self) -> Mapping[str, str]:
+        """Steps of one's own, by key."""
+        found: dict[str, str] = {}
+        for name, text in self.texts.items():
+            key = name.removeprefix("own.")
+            if key != name and text.strip() and _OWN_KEY.fullmatch(key) and len(found) < MOST_OWN:
+                found[key] = " ".join(text.split())[: OWN.longest]
+        return found
+
+    @cached_property
+    def order(self) -> tuple[str, ...]:
+        """Every step in the order wanted, those left out among them: a step that the order does
+        not name (of a newer version, or one's own) follows the one that it usually follows."""
+        told = [key for key in self.texts.get("order", "").split() if self._is_step(key)]
+        made = list(dict.fromkeys(told))
+        for place, key in enumerate(ORDER):
+            if key not in made:
+                before = next((k for k in ORDER[:place][::-1] if k in made), None)
+                made.insert(made.index(before) + 1 if before else 0, key)
+        return (*made, *(key for key in self.own if key not in made))
+
+    def _is_step(self, key: str) -> bool:
+        return key in BY_KEY or key in self.own
+
+    @cached_property
+    def left_out(self) -> frozenset[str]:
+        """Steps that the user does without."""
+        return frozenset(self.texts.get("out", "").split()) & frozenset(self.order)
+
+    @cached_property
+    def steps(self) -> tuple[str, ...]:
+        """The steps that are gone through, by key, in their order."""
+        return tuple(key for key in self.order if key not in self.left_out and self.at(key))
+
+    def at(self, key: str) -> tuple[Corner, ...]:
+        """The dampers that have a step."""
+        step = BY_KEY.get(key)
+        if step is None:
+            return self.corners
+        return tuple(one for one in self.corners if self.kind(one.end) in step.only)
+
+    def tick(self, key: str, corner: Corner) -> str:
+        return self.texts.get(f"tick.{key}.{corner}", "")
+
+    def is_done(self, key: str, corner: Corner) -> bool:
+        return self.tick(key, corner) == DONE
+
+    def has_begun(self) -> bool:
+        return any(self.tick(key, corner) for key in self.steps for corner in self.at(key))
+
+    def next_step(self, corner: Corner) -> str:
+        """The first step that is not done for a damper; empty where all are."""
+        undone = (k for k in self.steps if corner in self.at(k) and not self.is_done(k, corner))
+        return next(undone, "")
+
+    @property
+    def due(self) -> float | None:
+        """After how many runs a damper is to be opened, None where the owner has not said."""
+        try:
+            told = DUE_AFTER.read(self.texts.get("due", ""))
+        except Refused:
+            return None
+        return told.value if told else None
+
+    def name(self, corner: Corner) -> str:
+        """The letter on its cap, empty where there is none."""
+        try:
+            return NAME.read(self.texts.get(f"name.{corner}", ""))
+        except Refused:
+            return ""
+
+    @cached_property
+    def _read(self) -> tuple[dict[tuple[str, Corner], Measured], dict[str, str]]:
+        found: dict[tuple[str, Corner], Measured] = {}
+        problems: dict[str, str] = {}
+        for step in (BY_KEY[key] for key in self.steps if key in BY_KEY):
+            for reading in step.reads:
+                for corner in self.at(step.key):
+                    name = f"read.{reading}.{corner}"
+                    try:
+                        one = read(reading, self.texts.get(name, ""), self.car, self.system)
+                    except Refused as refused:
+                        problems[name] = str(refused)
+                        continue
+                    if one is not None:
+                        found[reading, corner] = one
+        try:
+            DUE_AFTER.read(self.texts.get("due", ""))
+        except Refused as refused:
+            problems["due"] = str(refused)
+        for corner in self.corners:
+            try:
+                NAME.read(self.texts.get(f"name.{corner}", ""))
+            except Refused as refused:
+                problems[f"name.{corner}"] = str(refused)
+        return found, problems
+
+    @property
+    def problems(self) -> Mapping[str, str]:
+        """What is wrong with an entry, by its name."""
+        return self._read[1]
+
+    def reading(self, name: str, corner: Corner) -> Measured | None:
+        """What was read of a damper, and holds: not what was read before it was opened again, nor
+        at a step that is left out."""
+        if self.tick(step_of(name).key, corner) == AGAIN:
+            return None
+        return self._read[0].get((name, corner))
+
+    def is_old(self, name: str, corner: Corner) -> bool:
+        """Whether a reading is one of before the damper was opened again."""
+        there = (name, corner) in self._read[0]
+        return there and self.tick(step_of(name).key, corner) == AGAIN
+
+    def title(self, key: str) -> str:
+        return self.own[key] if key in self.own else tr(BY_KEY[key].title)
+
+    def redone(self, key: str, trouble: Trouble, corner: Corner) -> tuple[str, ...]:
+        """The steps that a damper goes through once more when it falls out at one; none where it
+        cannot go back, because the list lacks the step or has it later."""
+        if trouble.back not in self.steps or key not in self.steps:
+            return ()
+        first, last = self.steps.index(trouble.back), self.steps.index(key)
+        return tuple(
+            one
+            for one in self.steps[first : last + 1]
+            if corner in self.at(one) and (not trouble.again or one in trouble.again)
+        )
+
+
+def numbers(texts: Mapping[str, str]) -> dict[str, Number]:
+    """The numbers among what is entered, by the name of the entry."""
+    found: dict[str, Number] = {}
+    for name in texts:
+        what, _, rest = name.partition(".")
+        reading = rest.partition(".")[0]
+        if what == "read" and reading in READINGS:
+            found[name] = READINGS[reading].entry
+    return found
+
+
+def step_of(reading: str) -> Step:
+    """The step at which something is read."""
+    return _STEP_OF[reading]
+
+
+_STEP_OF: Mapping[str, Step] = {reading: step for step in STEPS for reading in step.reads}

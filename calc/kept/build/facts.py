@@ -1,0 +1,175 @@
+"""The numbers of this car that belong to a step, or where one finds what is not known."""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from functools import partial
+
+from calc import units
+from calc.answering.hand import to_step, wait_words
+from calc.forms.names import end_label
+from calc.kept.build.evening import Evening
+from calc.language import tr
+from calc.model.car import Car, entry_at, is_known
+from calc.model.corners import End
+from calc.physics import bubbles, oil
+from calc.physics.thread import least_engagement
+
+_ROOM = 293.15  # K, of a bench
+_BUBBLE = 0.1e-3  # m; the smallest that one sees in clear oil
+_FULL = 0.75
+"""To which part a damper is filled first (common practice, no source)."""
+
+
+@dataclass(frozen=True)
+class Lack:
+    """A value that nobody knows: its label, and its field on the page of the car."""
+
+    label: str
+    address: str
+
+
+@dataclass(frozen=True)
+class Fact:
+    """A number for an end, or what it lacks."""
+
+    end: str
+    text: str
+    lacks: tuple[Lack, ...] = ()
+
+
+def facts(evening: Evening, names: tuple[str, ...]) -> tuple[Fact, ...]:
+    """For each end that is built, in the order of the names."""
+    return tuple(
+        _fact(evening, name, end)
+        for name in names
+        for end in evening.ends
+        if name != "fill" or evening.kind(end) != "emulsion"
+    )
+
+
+def _fact(evening: Evening, name: str, end: End) -> Fact:
+    needs, says = _FACTS[name]
+    car = evening.car
+    paths = tuple(path.format(end=end) for path in needs)
+    lacks = tuple(_lack(path) for path in paths if not is_known(car, path))
+    label = end_label(end)
+    if lacks:
+        return Fact(label, tr("not known yet"), lacks)
+    return Fact(label, says(car, end, partial(units.show, system=evening.system)))
+
+
+def _lack(path: str) -> Lack:
+    return Lack(entry_at(path).said, f"#car-{field(path)}")
+
+
+def field(path: str) -> str:
+    """The field of the car's page for a value of the record: "end.front.stroke"."""
+    head, _, rest = path.partition(".")
+    if head not in tuple(End):
+        return path
+    inner, _, last = rest.partition(".")
+    return f"inside.{head}.{last}" if inner == "inside" else f"end.{head}.{rest}"
+
+
+_Say = Callable[..., str]
+_Facts = Callable[[Car, End, _Say], str]
+
+
+def _piston(car: Car, end: End, say: _Say) -> str:
+    axle = car.axle(end)
+    return tr("{count} holes of {size}", count=f"{axle.holes:.0f}", size=say(axle.hole, "length"))
+
+
+def _thread(car: Car, end: End, say: _Say) -> str:
+    least, safe = least_engagement(car.rod_end.thread, "plastic")
+    return tr(
+        "at least {least} of thread in a plastic rod end, better {safe} (a rule of thumb)",
+        least=say(least, "length", decimals=1), safe=say(safe, "length", decimals=1),
+    )  # fmt: skip
+
+
+def _length(car: Car, end: End, say: _Say) -> str:
+    return tr("{length} in the car's record", length=say(car.axle(end).damper_length, "length"))
+
+
+def _stroke(car: Car, end: End, say: _Say) -> str:
+    return tr("{length} wanted", length=say(car.axle(end).stroke, "length"))
+
+
+def _oil(car: Car, end: End, say: _Say) -> str:
+    axle = car.axle(end)
+    return tr(
+        "{oil}, {one} in each, {both} for the pair",
+        oil=say(axle.oil, "viscosity"), one=say(axle.inside.held, "volume", decimals=1),
+        both=say(2 * axle.inside.held, "volume", decimals=1),
+    )  # fmt: skip
+
+
+def _fill(car: Car, end: End, say: _Say) -> str:
+    held = car.axle(end).inside.held
+    first = to_step(_FULL * held, car.tools.syringe)
+    return tr(
+        "about {first} of {all}",
+        first=say(first, "volume", decimals=1), all=say(held, "volume", decimals=1),
+    )  # fmt: skip
+
+
+def rest_times(car: Car, end: End) -> tuple[float, float]:
+    """Longest and shortest time, s, in which a bubble of a tenth of a millimetre rises through the
+    whole body, at the temperature of a room."""
+    axle = car.axle(end)
+    thick, heavy = oil.viscosity_at(axle.oil, _ROOM), oil.density(axle.oil, _ROOM)
+    return bubbles.rise_times(axle.inside.length, _BUBBLE, thick, heavy)
+
+
+def _rest(car: Car, end: End, say: _Say) -> str:
+    longest, shortest = rest_times(car, end)
+    return tr(
+        "a bubble of {size} rises through {oil} in {shortest} to {longest} at {warm}",
+        size=say(_BUBBLE, "length", decimals=1), oil=say(car.axle(end).oil, "viscosity"),
+        shortest=wait_words(shortest), longest=wait_words(longest),
+        warm=say(_ROOM, "temperature", decimals=0),
+    )  # fmt: skip
+
+
+def _closed(car: Car, end: End, say: _Say) -> str:
+    inside = car.axle(end).inside
+    return tr("shaft {depth} in", depth=say(inside.closed_at, "length", decimals=1))
+
+
+def _spring(car: Car, end: End, say: _Say) -> str:
+    axle = car.axle(end)
+    return tr(
+        "{rate}, {free} free",
+        rate=say(axle.spring_rate, "rate"), free=say(axle.spring_free, "length", decimals=1),
+    )  # fmt: skip
+
+
+def preload_turns(car: Car, end: End) -> float:
+    """Turns from first touch to the preload of the record, by the step of the owner; 0 where the
+    spring is loose at full droop."""
+    axle = car.axle(end)
+    squeezed = max(axle.spring_free - axle.droop_length, 0.0)
+    return to_step(squeezed / axle.pitch, car.tools.turn_step)
+
+
+def _preload(car: Car, end: End, say: _Say) -> str:
+    turns = preload_turns(car, end)
+    if not turns:
+        return tr("stays at first touch")
+    return tr("{turns} down from first touch", turns=units.turns_text(turns))
+
+
+_FACTS: Mapping[str, tuple[tuple[str, ...], _Facts]] = {
+    "piston": (("{end}.holes", "{end}.hole"), _piston),
+    "thread": (("rod_end.thread",), _thread),
+    "length": (("{end}.damper_length",), _length),
+    "stroke": (("{end}.stroke",), _stroke),
+    "oil": (("{end}.oil", "{end}.inside.held"), _oil),
+    "fill": (("{end}.inside.held",), _fill),
+    "rest": (("{end}.oil", "{end}.inside.length"), _rest),
+    "closed": (("{end}.inside.closed_at",), _closed),
+    "rebound": (("{end}.inside.closed_at",), _closed),
+    "spring": (("{end}.spring_rate", "{end}.spring_free"), _spring),
+    "preload": (("{end}.spring_free", "{end}.droop_length", "{end}.pitch"), _preload),
+}

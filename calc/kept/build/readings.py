@@ -1,0 +1,177 @@
+"""What is measured of one damper while it is built, and how near two of a pair have to be."""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, replace
+from typing import Any
+
+from calc.asking import declare
+from calc.asking.entry import Number
+from calc.asking.typed import Measured
+from calc.language import later
+from calc.model.car import Car, entry_at, entry_doubt
+from calc.model.corners import End
+from calc.units import METRIC, tidy
+
+Limit = Callable[[Car, End, float], float]
+"""From the car, the end and the mean of both readings: how far apart two may be (SI)."""
+
+HAND = 0.1
+"""Standard uncertainty of a time stopped by hand, s: both presses together (common practice, no
+source)."""
+_OURS = later("our choice, no source")
+
+
+@dataclass(frozen=True)
+class Reading:
+    """`entry` asks it; two are alike within `limit`, which has its reason in `why`. `lacks` is a
+    path of the record without which the limit is that of what is usual. `u` is the standard
+    uncertainty where neither a tool of the owner nor a share of the value gives it."""
+
+    entry: Number
+    limit: Limit
+    why: str = _OURS
+    u: float = 0.0
+
+    def doubt(self, car: Car, read: Measured) -> float:
+        """Standard uncertainty (SI): as typed, else by the tool."""
+        if read.u is not None:
+            return read.u
+        return self.u or entry_doubt(car, self.entry, read.value)
+
+
+def _within(text: str, kind: str) -> Limit:
+    size = declare.si(text, kind)
+    return lambda car, end, mean: size
+
+
+def _share(of: float) -> Limit:
+    return lambda car, end, mean: of * mean
+
+
+def _rod_step(car: Car, end: End, mean: float) -> float:
+    return tidy(car.tools.turn_step * car.rod_end.pitch)
+
+
+def _collar_step(car: Car, end: End, mean: float) -> float:
+    return tidy(car.tools.turn_step * car.axle(end).pitch)
+
+
+_ROD = later("your smallest turn of a rod end")
+_COLLAR = later("your smallest turn of a collar")
+
+
+def _asked(**declared: Any) -> Number:
+    entry: Number = declare.number(optional=True, **declared)
+    return entry
+
+
+def _of_record(path: str, **changed: Any) -> Number:
+    entry = entry_at(path)
+    assert isinstance(entry, Number)
+    return replace(entry, optional=True, **changed)
+
+
+READINGS: Mapping[str, Reading] = {
+    "piston": Reading(
+        _asked(
+            label="Diameter of the piston", kind="length", usual="8 to 20 mm",
+            possible="3 to 60 mm", tool="calliper",
+            measure="With the calliper, across the rim at two places; enter the mean.",
+        ),
+        _within("0.1 mm", "length"),
+    ),
+    "mass": Reading(
+        _asked(
+            label="Mass of the piston", kind="mass", usual="0.1 to 3 g", possible="0.01 to 100 g",
+            tool="oil_scale", measure="On the scale for oil, dry and without burr.",
+        ),
+        _within("0.2 g", "mass"),
+    ),
+    "spacers": Reading(
+        _asked(
+            label="Spacers under the piston", kind="length", usual="0 to 15 mm",
+            possible="0 to 100 mm", tool="calliper",
+            measure="All of them together, between the piston and the seal; 0 where there are "
+            "none.",
+        ),
+        _within("0.2 mm", "length"),
+    ),
+    "engaged": Reading(
+        _of_record("corners.front_left.engaged"),
+        _within("1 mm", "length"),
+    ),
+    "length": Reading(
+        _of_record(
+            "front.damper_length", tool="calliper",
+            measure="Shaft fully out, no spring: from the middle of the upper eye to the middle of "
+            "the rod end.",
+        ),
+        _rod_step, _ROD,
+    ),
+    "stroke": Reading(_of_record("corners.front_left.stroke"), _rod_step, _ROD),
+    "drag": Reading(
+        _asked(
+            label="Drag of the seals", kind="force", usual="0 to 1 N", possible="0 to 50 N",
+            relative=0.1,
+            measure="Dry and lubricated: the least weight that draws the shaft out slowly. "
+            "0.1 N is some 10 g.",
+        ),
+        _within("0.2 N", "force"),
+    ),
+    "oil": Reading(_of_record("front.oil", label="Oil put in, at 25 °C", relative=0.01),
+                   _share(0.05)),
+    "closed": Reading(_of_record("front.inside.closed_at"), _within("1 mm", "length")),
+    "rebound": Reading(
+        _asked(
+            label="Rebound", kind="length", usual="0 to 30 mm", possible="0 to 300 mm",
+            tool="ruler",
+            measure="Push the shaft fully in, let it go slowly: how far it comes out by itself.",
+        ),
+        _within("1 mm", "length"),
+    ),
+    "rebound_time": Reading(
+        _asked(
+            label="Time for that", kind="time", usual="0.5 to 20 s", possible="0.1 to 600 s",
+            measure="From letting go until it rests; the mean of three.",
+        ),
+        _share(0.25), u=HAND,
+    ),
+    "hang": Reading(
+        _asked(
+            label="Time under the weight", kind="time", usual="1 to 60 s",
+            possible="0.1 to 3600 s",
+            measure="The same weight on every shaft, the same way; the mean of three.",
+        ),
+        _share(0.1), u=HAND,
+    ),
+    "rate": Reading(
+        _of_record("front.spring_rate", relative=0.01,
+                   measure="With a scale and a ruler; a label says less."),
+        _share(0.05),
+    ),
+    "free": Reading(_of_record("front.spring_free"), _within("1 mm", "length")),
+    "gap": Reading(
+        _asked(
+            label="From the cap to the collar, at first touch", kind="length", usual="1 to 60 mm",
+            possible="0 to 300 mm", tool="calliper",
+            measure="Wind the collar down until the spring just has no play, then measure along "
+            "the body.",
+        ),
+        _collar_step, _COLLAR,
+    ),
+    "droop": Reading(
+        _asked(
+            label="Droop at the wheel", kind="length", usual="2 to 40 mm",
+            possible="0.1 to 300 mm", tool="height_gauge",
+            measure="Lift the chassis at this wheel until the tyre is just free: how far it came "
+            "up.",
+        ),
+        _within("1 mm", "length"),
+    ),
+}  # fmt: skip
+
+
+def read(name: str, text: str, car: Car, system: str = METRIC) -> Measured | None:
+    """What was typed for a reading, None where nothing was. Raises Refused."""
+    entry = READINGS[name].entry
+    return entry.read(text, system, car.weight_scale.units(entry.kind))

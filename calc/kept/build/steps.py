@@ -1,0 +1,328 @@
+"""The steps of the build list, in our order and our words.
+
+What a step says is the practice of the trade; where a rule in it has no source, `practice` is set
+and the page says so. Numbers of the car stand beside it (facts.py), never in it.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Literal
+
+from calc.language import later
+
+Kind = Literal["bladder", "emulsion", "vented"]
+KINDS: tuple[tuple[Kind, str], ...] = (
+    ("bladder", later("with a bladder")),
+    ("emulsion", later("emulsion, no bladder")),
+    ("vented", later("vented cap or bleed screw")),
+)
+Danger = Literal["clips", "lock", "plastic", "knife", "spill", "opened", "springs", "car", "cells"]
+"""What can hurt at a step: its sentence is in cautions.py."""
+
+
+@dataclass(frozen=True)
+class Trouble:
+    """A damper that falls out: how it shows, where it goes back to, and what to do there. `again`
+    are the steps that it then goes through once more; empty for all from there on."""
+
+    key: str
+    shows: str
+    back: str
+    does: str
+    again: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
+class Step:
+    """`does` is for every kind of damper, `by_kind` more for some; `only` names the kinds that have
+    the step at all. `reads` are names of readings, `facts` of numbers of the car, `lays` what has
+    to lie ready, `links` pages that help."""
+
+    key: str
+    title: str
+    does: str
+    by_kind: Mapping[Kind, str] = field(default_factory=dict)
+    only: tuple[Kind, ...] = ("bladder", "emulsion", "vented")
+    reads: tuple[str, ...] = ()
+    facts: tuple[str, ...] = ()
+    lays: tuple[str, ...] = ()
+    dangers: tuple[Danger, ...] = ()
+    troubles: tuple[str, ...] = ()
+    links: tuple[str, ...] = ()
+    practice: bool = False
+    timed: bool = False
+
+
+TROUBLES: Mapping[str, Trouble] = {
+    one.key: one
+    for one in (
+        Trouble(
+            "drags", later("The shaft drags or sticks"), "shaft",
+            later(
+                "Take the shaft out and roll it on glass again; look for a burr on the piston and "
+                "a twisted seal."
+            ),
+        ),
+        Trouble(
+            "length", later("The length is off"), "rod_end",
+            later("Turn the rod end of the one that is off, as said above, then measure again."),
+        ),
+        Trouble(
+            "stroke", later("The stroke is off, the length is right"), "piston",
+            later("Compare spacers and bump stop with those of the other one: one is missing."),
+        ),
+        Trouble(
+            "bubble", later("A bubble: it hisses, or the first of the stroke is soft"), "work",
+            later(
+                "Open it over a rag, shaft out. Work the shaft under the oil once more, then let "
+                "it rest again."
+            ),
+        ),
+        Trouble(
+            "wrong_oil", later("It runs faster or slower than its partner"), "oil",
+            later(
+                "Rule the bubble out first. Then draw the oil off, wipe the damper dry and fill "
+                "both of the pair from one beaker."
+            ),
+        ),
+        Trouble(
+            "rebound", later("The rebound is off"), "close",
+            later(
+                "Open the cap, set the shaft where its partner had it, close it again. Shaft "
+                "further in gives less rebound."
+            ),
+        ),
+        Trouble(
+            "leak_cap", later("It leaks at the cap"), "close",
+            later(
+                "Open it, wipe rim, cap and bladder dry, look for a cut in the seal, close it hand "
+                "tight."
+            ),
+            again=("close", "rebound", "hang", "pair", "mount", "droop"),
+        ),
+        Trouble(
+            "leak_seal", later("It leaks at the shaft"), "seals",
+            later(
+                "Draw the oil off and take the shaft out. Look for a nick on the shaft; fit new "
+                "seals."
+            ),
+        ),
+        Trouble(
+            "droop", later("One wheel droops further"), "rod_end",
+            later("Take the damper off and compare the lengths, fully out. The oil stays in."),
+            again=("rod_end", "length", "mount", "droop"),
+        ),
+    )
+}  # fmt: skip
+
+STEPS: tuple[Step, ...] = (
+    Step(
+        "lay_out", later("Lay out"),
+        later(
+            "One tray a damper, so that its parts stay together. Write a letter on each cap: it "
+            "is the damper's name from now on."
+        ),
+        lays=(
+            later("four bodies, caps, pistons, shafts, rod ends"), later("trays, rag, good light"),
+        ),
+        dangers=("cells",),
+    ),
+    Step(
+        "pistons", later("Pistons"),
+        later(
+            "Cut the rest of the sprue away and take the burr off both faces. Gauge or weigh the "
+            "pistons, and put the most alike into a pair."
+        ),
+        reads=("piston", "mass"), facts=("piston",), lays=(later("calliper or scale for oil"),),
+        dangers=("knife",), links=("pairing",),
+    ),
+    Step(
+        "shaft", later("Shaft"),
+        later(
+            "Roll it on glass: it must not wobble. Draw a fingernail along it: a scratch that you "
+            "feel cuts the seal."
+        ),
+        lays=(later("a pane of glass"),),
+    ),
+    Step(
+        "seals", later("Seals"),
+        later(
+            "New seals where the old ones are hard or worn. Wet them with damper oil or a grease "
+            "that suits their rubber. Cover the thread of the shaft when it goes through."
+        ),
+        lays=(later("seals, lubricant"),), dangers=("lock",),
+    ),
+    Step(
+        "piston", later("Piston on the shaft"),
+        later(
+            "Piston, clips or screw, and the spacers that limit the way. The piston turns freely "
+            "and has no play along the shaft."
+        ),
+        reads=("spacers",), lays=(later("clips or screws, spacers"),), dangers=("clips", "lock"),
+        links=("length-travel",),
+    ),
+    Step(
+        "rod_end", later("Rod end"),
+        later(
+            "Screw it on by the same number of turns on each of a pair. Hold the shaft above the "
+            "seal's way, in something soft."
+        ),
+        reads=("engaged",), facts=("thread",), lays=(later("rod ends, soft jaws"),),
+        dangers=("plastic",), troubles=("drags",),
+    ),
+    Step(
+        "length", later("Length, fully out"),
+        later(
+            "Measure all four without springs. The length fully out decides the droop: make it "
+            "alike in each pair before anything else."
+        ),
+        reads=("length",), facts=("length",), lays=(later("calliper"),), troubles=("length",),
+        links=("length-travel",),
+    ),
+    Step(
+        "stroke", later("Stroke, dry"),
+        later("Measure all four, dry, from fully out to fully in."),
+        reads=("stroke",), facts=("stroke",), troubles=("stroke",), links=("stroke",),
+    ),
+    Step(
+        "drag", later("Drag, dry"),
+        later(
+            "The shaft slides by its own weight or nearly so, at every angle that you turn it to. "
+            "Compare the pair."
+        ),
+        reads=("drag",), troubles=("drags",), links=("drop-test",),
+    ),
+    Step(
+        "oil", later("Oil"),
+        later(
+            "Fill a pair from one bottle or one beaker. Let oil that was shaken or mixed stand "
+            "before you pour it."
+        ),
+        reads=("oil",), facts=("oil",), lays=(later("oil, syringe, beaker"),), dangers=("spill",),
+        links=("evening-oil",),
+    ),
+    Step(
+        "fill", later("Fill"),
+        later("Damper upright, shaft fully out."),
+        by_kind={
+            "bladder": later("Fill it to three quarters."),
+            "emulsion": later(
+                "Fill in the same measured amount in each of a pair, and leave the same air: the "
+                "two are mixed on purpose."
+            ),
+            "vented": later("Fill it to three quarters; vent or bleed screw stays open."),
+        },
+        facts=("fill",), lays=(later("a stand that holds dampers upright"),), dangers=("spill",),
+        practice=True,
+    ),
+    Step(
+        "work", later("Work the shaft"),
+        later(
+            "About twenty slow strokes, turning the shaft as you go. The piston stays below the "
+            "surface."
+        ),
+        practice=True,
+    ),
+    Step(
+        "rest", later("Let it rest"),
+        later(
+            "Half an hour to an hour, upright and dust-free. Move the shaft once in between: more "
+            "bubbles come out from behind the piston."
+        ),
+        only=("bladder", "vented"), facts=("rest",), practice=True, timed=True,
+        links=("fill-bleed",),
+    ),
+    Step(
+        "top_up", later("Top up"),
+        later("Slowly, along the wall."),
+        by_kind={
+            "bladder": later("Up to the rim, so that the bladder goes in without air under it."),
+            "emulsion": later("Add nothing: see that the level is the same in the pair."),
+            "vented": later("Up to the rim, so that the oil stands in the vent."),
+        },
+        dangers=("spill",),
+    ),
+    Step(
+        "close", later("Close"),
+        later("Set the shaft to its closing position first, the same in each of a pair."),
+        by_kind={
+            "bladder": later(
+                "Lay the bladder in, let the surplus run off, then turn the cap hand tight."
+            ),
+            "emulsion": later(
+                "Turn the cap hand tight, then stroke the shaft until oil and air are mixed."
+            ),
+            "vented": later(
+                "Turn the cap hand tight with the screw open, let the surplus come out, then close "
+                "the screw hand tight."
+            ),
+        },
+        reads=("closed",), facts=("closed",), lays=(later("rag, small ruler"),),
+        dangers=("opened", "plastic"), troubles=("leak_cap",), practice=True,
+    ),
+    Step(
+        "rebound", later("Rebound"),
+        later(
+            "Push each shaft fully in and let it go; push both of a pair in together and watch "
+            "which comes out first."
+        ),
+        reads=("rebound", "rebound_time"), facts=("rebound",), troubles=("bubble", "rebound"),
+        links=("fill-bleed",),
+    ),
+    Step(
+        "hang", later("Hanging weight"),
+        later(
+            "Hang each damper by its cap, no spring, shaft pushed in. The same weight on each rod "
+            "end: stop the time over the same way."
+        ),
+        reads=("hang",), lays=(later("a weight, a stopwatch"),), troubles=("bubble", "wrong_oil"),
+        links=("drop-test",),
+    ),
+    Step(
+        "pair", later("Are they alike?"),
+        later("Before the springs go on: both of a pair by all that was read."),
+        troubles=("leak_cap", "leak_seal"),
+    ),
+    Step(
+        "spring", later("Spring and cup"),
+        later(
+            "The more alike two of the springs into a pair. Collar wound up, cup seated on the rod "
+            "end."
+        ),
+        reads=("rate", "free"), facts=("spring",), lays=(later("springs, cups, collars"),),
+        dangers=("springs",), links=("pairing", "spring-rate"),
+    ),
+    Step(
+        "touch", later("Collar to first touch"),
+        later(
+            "Wind each collar down until the spring just has no play: that is zero. Then set it in "
+            "quarter turns."
+        ),
+        reads=("gap",), facts=("preload",), links=("spring-seats", "spring-preload"),
+        practice=True,
+    ),
+    Step(
+        "mark", later("Mark"),
+        later(
+            "A line of paint across collar and body, and set the base in the collar log: every "
+            "turn counts from there."
+        ),
+        lays=(later("paint pen"),), links=("log",),
+    ),
+    Step(
+        "mount", later("Mount"),
+        later(
+            "Each damper to its corner, by the letter on its cap. Before the screws are tight, "
+            "lift the arm by hand: it falls by its own weight."
+        ),
+        lays=(later("screws of the mounts, driver"),), dangers=("car", "plastic"),
+    ),
+    Step(
+        "droop", later("Droop on the car"),
+        later("Ready to run, on a level board: compare left and right."),
+        reads=("droop",), lays=(later("height gauge"),), dangers=("car",),
+        troubles=("droop", "leak_cap", "leak_seal"), links=("length-travel", "collar-turns"),
+    ),
+)  # fmt: skip
+BY_KEY: Mapping[str, Step] = {step.key: step for step in STEPS}
+ORDER: tuple[str, ...] = tuple(BY_KEY)

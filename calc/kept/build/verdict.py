@@ -1,0 +1,92 @@
+"""Whether the two dampers of an end are alike, and at which step one is caught that is not."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from calc.kept.build.evening import Evening
+from calc.kept.build.readings import READINGS
+from calc.kept.build.steps import BY_KEY
+from calc.model.corners import End
+from calc.physics.alike import Judged, difference_doubt, judged
+
+
+@dataclass(frozen=True)
+class Compared:
+    """The same reading of both dampers of an end: left less right, its standard uncertainty, how
+    far apart they may be (SI)."""
+
+    step: str
+    reading: str
+    end: End
+    left: float
+    right: float
+    u: float
+    limit: float
+
+    @property
+    def difference(self) -> float:
+        return self.left - self.right
+
+    @property
+    def judged(self) -> Judged:
+        return judged(self.difference, self.u, self.limit)
+
+
+@dataclass(frozen=True)
+class Verdict:
+    """All that was read of both dampers of an end, in the order of the steps. `missing` are
+    readings that one of them lacks."""
+
+    end: End
+    compared: tuple[Compared, ...]
+    missing: tuple[str, ...]
+
+    @property
+    def caught(self) -> Compared | None:
+        """The first reading by which they are not alike."""
+        return next((one for one in self.compared if one.judged == "apart"), None)
+
+    @property
+    def open(self) -> tuple[Compared, ...]:
+        """Readings by which nothing is proved."""
+        return tuple(one for one in self.compared if one.judged == "open")
+
+    @property
+    def says(self) -> Judged | None:
+        """None where nothing was read of both."""
+        if not self.compared:
+            return None
+        if self.caught:
+            return "apart"
+        return "open" if self.open else "alike"
+
+
+def compared(evening: Evening, step: str, end: End) -> Iterator[Compared]:
+    """The readings of a step that both dampers of an end have."""
+    for reading in BY_KEY[step].reads if step in BY_KEY else ():
+        left, right = (evening.reading(reading, corner) for corner in end.corners)
+        if left is None or right is None:
+            continue
+        about, car = READINGS[reading], evening.car
+        u = difference_doubt(about.doubt(car, left), about.doubt(car, right))
+        mean = (left.value + right.value) / 2
+        # Where both are nothing, so is a share of it: they are alike as soon as they are equal.
+        limit = max(about.limit(car, end, mean), _LEAST)
+        yield Compared(step, reading, end, left.value, right.value, u, limit)
+
+
+_LEAST = 1e-12
+
+
+def verdict(evening: Evening, end: End) -> Verdict:
+    """Of the two dampers of an end, from all steps that are gone through."""
+    found: list[Compared] = []
+    missing: list[str] = []
+    for step in evening.steps:
+        if step not in BY_KEY or not set(end.corners) & set(evening.at(step)):
+            continue
+        both = list(compared(evening, step, end))
+        found += both
+        read = {one.reading for one in both}
+        missing += [name for name in BY_KEY[step].reads if name not in read]
+    return Verdict(end, tuple(found), tuple(missing))

@@ -1,0 +1,115 @@
+"""A record for each damper, the four on the car and the spares, from the lines of the log.
+
+A damper is known by the letter on its cap; one without a letter by the corner that it is at. The
+log says all that happened to it, so a record is made of its lines and kept nowhere else.
+"""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field, replace
+
+from calc.asking.entry import Refused
+from calc.asking.typed import Measured
+from calc.forms.names import corner_label, corner_word
+from calc.kept import log
+from calc.kept.log import DAMPER, Entry, Moment
+from calc.kept.seen import BLED, BUILT, DID, LEAK, RAN, SHELF, Seen
+from calc.language import tr
+from calc.model.car import Car
+from calc.model.corners import CORNERS, Corner
+
+OPENED = frozenset({BUILT, BLED})
+"""What opens a damper: runs are counted from there."""
+
+
+@dataclass(frozen=True)
+class Record:
+    """One damper: where it is (empty on the shelf), its lines from the oldest to the newest, the
+    runs since it was opened, and what was last read of it."""
+
+    name: str
+    corner: str = ""
+    kind: str = ""
+    lines: tuple[Entry, ...] = ()
+    opened: Entry | None = None
+    runs: int = 0
+    leaks: bool = False
+    read: Mapping[str, tuple[Measured, Entry]] = field(default_factory=dict)
+
+    @property
+    def key(self) -> str:
+        """By what it is found: its letter, else its corner."""
+        return self.name or self.corner
+
+    @property
+    def label(self) -> str:
+        """ "A, front left", "Front left", "A, on the shelf"."""
+        if not self.name:
+            return corner_label(Corner(self.corner))
+        where = corner_word(Corner(self.corner)) if self.corner else tr("on the shelf")
+        return tr("{name}, {where}", name=self.name, where=where)
+
+
+def records(entries: Iterable[Entry]) -> tuple[Record, ...]:
+    """Every damper that the log knows, those on the car first, in the order of the corners."""
+    found: dict[str, Record] = {}
+    for entry in sorted(entries, key=lambda one: one.time):
+        if entry.kind == DAMPER and entry.damper is not None:
+            _tell(found, entry, entry.damper)
+    places: dict[str, int] = {corner: place for place, corner in enumerate(CORNERS)}
+    shelf = len(places)
+    return tuple(sorted(found.values(), key=lambda one: (places.get(one.corner, shelf), one.name)))
+
+
+def _tell(found: dict[str, Record], entry: Entry, seen: Seen) -> None:
+    """Add a line to the record that it belongs to."""
+    if seen.did == RAN:
+        for key, one in found.items():
+            if one.corner:
+                found[key] = replace(one, runs=one.runs + 1)
+        return
+    key = seen.name or entry.corner
+    before = found.get(key, Record(seen.name, entry.corner))
+    if entry.corner:
+        _make_room(found, key, entry.corner)
+    opened = seen.did in OPENED
+    found[key] = replace(
+        before,
+        corner=entry.corner,
+        kind=seen.kind or before.kind,
+        lines=(*before.lines, entry),
+        opened=entry if opened else before.opened,
+        runs=0 if opened else before.runs,
+        leaks=seen.did == LEAK or (before.leaks and not opened),
+        read={**before.read, **{name: (one, entry) for name, one in seen.read.items()}},
+    )
+
+
+def _make_room(found: dict[str, Record], key: str, corner: str) -> None:
+    """Where one damper comes to, another goes to the shelf; one without a letter is nowhere then,
+    and the one that takes its place goes on with its record."""
+    for other, one in [*found.items()]:
+        if other == key or one.corner != corner:
+            continue
+        if one.name:
+            found[other] = replace(one, corner="")
+        else:
+            del found[other]
+
+
+def happened(
+    car: Car, at: Moment, did: str, name: str, corner: str, note: str = ""
+) -> tuple[Car, Entry]:
+    """The line of the log that tells what was done with a damper. Raises Refused."""
+    if did not in DID or did == BUILT:
+        raise Refused(tr("Damper: choose what was done."))
+    if corner and corner not in tuple(CORNERS):
+        raise Refused(tr("Corner: choose one of the four."))
+    if did == SHELF and not name:
+        raise Refused(tr("A damper without a letter cannot be told from others on the shelf."))
+    where = "" if did in (SHELF, RAN) else corner
+    return log.of_damper(car, at, Seen(did, name), where, note=note)
+
+
+def due(record: Record, runs: float | None) -> bool:
+    """Whether a damper is to be opened: it leaks, or has run as often as its owner allows."""
+    return record.leaks or (runs is not None and record.runs >= runs)

@@ -1,0 +1,166 @@
+// @ts-check
+/**
+ * The page of the build list. Ticks and readings are kept as typed texts are, each as soon as it is
+ * made; the steps are replaced only where the list itself has changed, never under a thumb.
+ */
+
+import { ask } from "./ask.js";
+import { all, byId, formById, mark, notice } from "./dom.js";
+import { fresh, read } from "./db.js";
+import { state, textsOf } from "./state.js";
+import { keep } from "./store.js";
+import { DONE, SLUG } from "./ticks.js";
+import { start } from "./timer.js";
+import { exchange, settle } from "./typed.js";
+import { tr } from "./words.js";
+
+const AGAIN = "again";
+const form = formById(SLUG);
+const list = byId("build-list");
+/** What the list was last made of. */
+let shown = "";
+let asked = 0;
+
+const folds = () => /** @type {HTMLDetailsElement[]} */ (all("details.build-step", list));
+const fold = (/** @type {string} */ key) => folds().find(({ dataset }) => dataset.step === key);
+const inputs = () => /** @type {HTMLInputElement[]} */ (all("input[name]", form));
+
+/** The lines of the log that tell of dampers, oldest first. */
+const lines = () => {
+  const { current } = state;
+  const range = IDBKeyRange.bound([current, "damper", -Infinity], [current, "damper", Infinity]);
+  return read((tx) => tx.objectStore("log").index("kind").getAll(range));
+};
+
+export async function refresh() {
+  const turn = ++asked;
+  await settle(SLUG);
+  const { car, system, current } = state;
+  const texts = textsOf(state.typed[SLUG]);
+  const reply = await ask({ ask: "build", car, system, texts, lines: await lines() });
+  if (turn !== asked || system !== state.system || current !== state.current) return; // the next one comes
+  byId("build-top").innerHTML = reply.top;
+  byId("build-records").innerHTML = reply.records;
+  list.dataset.order = reply.order.join(" ");
+  if (reply.html !== shown) renew(reply.html);
+  for (const [step, html] of Object.entries(reply.says)) all(`[data-says="${step}"]`, list)[0].innerHTML = html;
+  /** @type {HTMLButtonElement} */ (all('[data-do="build-done"]', form)[0]).disabled = !reply.ready;
+  fill();
+  mark(form, reply.problems);
+}
+
+/** The list has changed: put it in place, with what was open and the cursor where they were. @param {string} html */
+function renew(html) {
+  const isFirst = !shown;
+  const opened = folds().filter(({ open }) => open).map(({ dataset }) => dataset.step ?? "");
+  const { name } = /** @type {HTMLInputElement} */ (document.activeElement);
+  list.innerHTML = html;
+  shown = html;
+  if (isFirst) {
+    goTo(nextStep(), false);
+    /** @type {HTMLDetailsElement} */ (byId("build-which")).open = !inputs().some(({ name }) => name.startsWith("tick.") && state.typed[SLUG]?.[name]?.text);
+  }
+  else for (const step of opened) fold(step)?.setAttribute("open", "");
+  if (name) inputs().find((input) => input.name === name)?.focus({ preventScroll: true });
+}
+
+/** The step at which the first of the dampers is. */
+const nextStep = () => /** @type {HTMLElement | undefined} */ (all("[data-to]", byId("build-top"))[0])?.dataset.to ?? "";
+
+/** Show what is entered; a field that somebody is in stays as it is. */
+function fill() {
+  const texts = textsOf(state.typed[SLUG]);
+  for (const input of inputs()) {
+    const text = texts[input.name] ?? "";
+    if (input.type === "radio") input.checked = text ? input.value === text : input.defaultChecked;
+    else if (input.type === "checkbox") {
+      input.checked = text === DONE;
+      input.toggleAttribute("data-again", text === AGAIN);
+    } else if (input.value !== text && document.activeElement !== input) input.value = text;
+  }
+  for (const spot of /** @type {HTMLElement[]} */ (all("[data-mark]", list))) spot.dataset.now = texts[spot.dataset.mark ?? ""] ?? "";
+}
+
+/** Open a step alone, where a thumb finds it. @param {string} key @param {boolean} [moves] */
+function goTo(key, moves = true) {
+  const wanted = fold(key);
+  if (!wanted) return;
+  for (const one of folds()) one.open = one === wanted;
+  if (!moves) return;
+  wanted.scrollIntoView({ block: "start" });
+  /** @type {HTMLElement} */ (all("summary", wanted)[0]).focus({ preventScroll: true });
+}
+
+/** Enter several texts as one change. Returns how to take it back. @param {Texts} texts */
+async function enter(texts) {
+  const { system, typed: { [SLUG]: there = {} } } = state;
+  const names = Object.keys(texts).filter((name) => (there[name]?.text ?? "") !== texts[name]);
+  const seen = Object.fromEntries(names.filter((name) => there[name]).map((name) => [name, there[name]]));
+  const wanted = Object.fromEntries(names.map((name) => [name, { text: texts[name], system, time: Date.now() }]));
+  await exchange(SLUG, seen, wanted);
+  return () => exchange(SLUG, wanted, seen);
+}
+
+const order = () => (list.dataset.order ?? "").split(" ");
+const leftOut = () => (state.typed[SLUG]?.out?.text ?? "").split(" ").filter(Boolean);
+
+/** Move a step past the one that is shown beside it. @param {string} key @param {"before" | "after"} where */
+async function move(key, where) {
+  const seen = folds().map(({ dataset }) => dataset.step ?? "");
+  const beside = where === "before" ? seen[seen.indexOf(key) - 1] : seen[seen.indexOf(key) + 1];
+  if (!beside) return;
+  const others = order().filter((one) => one !== key);
+  others.splice(others.indexOf(beside) + (where === "before" ? 0 : 1), 0, key);
+  await enter({ order: others.join(" ") });
+}
+
+/** @type {Record<string, (button: HTMLElement) => unknown>} */
+export const actions = {
+  "open-step": ({ dataset: { to = "" } }) => goTo(to),
+  "go-back": async ({ dataset: { damper = "", steps = "", said = "" } }) => {
+    const keys = steps.split(" ");
+    const back = await enter(Object.fromEntries(keys.map((key) => [`tick.${key}.${damper}`, AGAIN])));
+    notice(said, back);
+    goTo(keys[0]);
+  },
+  "step-up": ({ dataset: { key = "" } }) => move(key, "before"),
+  "step-down": ({ dataset: { key = "" } }) => move(key, "after"),
+  "step-out": async ({ dataset: { key = "", said = "" } }) => notice(said, await enter({ out: [...leftOut(), key].join(" ") })),
+  "step-in": async ({ dataset: { key = "" } }) => {
+    await enter({ out: leftOut().filter((one) => one !== key).join(" ") });
+  },
+  "step-own": async (button) => {
+    const input = /** @type {HTMLInputElement} */ (all("[data-own]", button.closest(".entry") ?? list)[0]);
+    const text = input.value.trim();
+    if (!text) return notice(tr("A step of your own: nothing was entered; any words will do."));
+    const key = `own-${fresh()}`;
+    const others = order();
+    others.splice(others.indexOf(button.dataset.key ?? "") + 1, 0, key);
+    input.value = "";
+    notice(tr("Added: {step}.", { step: text }), await enter({ [`own.${key}`]: text, order: others.join(" ") }));
+  },
+  "build-done": async () => {
+    const back = await keep((car, at, { typed, system }) => ask({ ask: "built", car, at, typed, system }), SLUG);
+    notice(tr("Written down: the dampers have their records, the car its numbers."), back);
+  },
+  "build-clear": async () => {
+    const names = Object.keys(state.typed[SLUG] ?? {}).filter((name) => /^(tick|read)\./.test(name));
+    notice(tr("Ticks and readings are cleared."), await enter(Object.fromEntries(names.map((name) => [name, ""]))));
+  },
+  damper: async ({ dataset: { did = "", name = "", corner = "" } }) => {
+    const back = await keep((car, at) => ask({ ask: "damper", car, at, did, name, corner, note: "" }));
+    notice(tr("Noted in the record."), back);
+  },
+  time: ({ dataset: { slot = "", minutes = "" } }) => start(slot, Number(minutes)),
+};
+
+// On paper all of it is open.
+/** @type {HTMLDetailsElement[]} */
+let closed = [];
+addEventListener("beforeprint", () => {
+  closed = folds().filter(({ open }) => !open);
+  for (const one of closed) one.open = true;
+});
+addEventListener("afterprint", () => {
+  for (const one of closed) one.open = false;
+});

@@ -1,0 +1,354 @@
+"""The build list: its steps, what comes of readings, how a damper goes back, and what is kept."""
+
+import json
+from dataclasses import replace
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from calc import units
+from calc.asking.entry import Refused
+from calc.kept import dampers, log
+from calc.kept.build.evening import AGAIN, DONE, Evening, step_of
+from calc.kept.build.facts import facts, preload_turns, rest_times
+from calc.kept.build.finish import can_finish, finished, kept_for_next
+from calc.kept.build.readings import READINGS
+from calc.kept.build.steps import BY_KEY, KINDS, ORDER, STEPS, TROUBLES
+from calc.kept.build.verdict import verdict
+from calc.kept.build.view import left_out, progress, says, step_views
+from calc.kept.deeds import taken_out
+from calc.kept.log import Entry, Moment
+from calc.kept.seen import BLED, FITTED, LEAK, RAN, SHELF
+from calc.model.car import Car, empty, is_known, put
+from calc.model.corners import CORNERS, Corner, End
+from calc.model.origin import Origin, usual_value
+
+AT = Moment("e1", "c1", 1.7e9, 3600.0)
+MINE = empty("My car")
+
+
+def evening(car: Car = MINE, **texts: str) -> Evening:
+    """Names with double underscores for points: tick__fill__front_left="1"."""
+    return Evening(car, {name.replace("__", "."): text for name, text in texts.items()}, "metric")
+
+
+def typed(value: float, kind: str) -> str:
+    return units.entry_text(value, kind)
+
+
+def alike(end: End = End.FRONT) -> dict[str, str]:
+    """The usual value of every reading, the same at both dampers of an end."""
+    return {
+        f"read.{name}.{corner}": typed(usual_value(one.entry), one.entry.kind)
+        for name, one in READINGS.items()
+        for corner in end.corners
+    }
+
+
+# The steps.
+
+
+def test_every_reading_trouble_and_step_has_its_place() -> None:
+    read = [name for step in STEPS for name in step.reads]
+    assert sorted(read) == sorted(READINGS)
+    assert len(ORDER) == len(STEPS)
+    used = {key for step in STEPS for key in step.troubles}
+    assert used == set(TROUBLES)
+    for step in STEPS:
+        for key in step.troubles:
+            trouble = TROUBLES[key]
+            assert ORDER.index(trouble.back) <= ORDER.index(step.key), (step.key, key)
+            assert set(trouble.again) <= set(ORDER)
+
+
+@pytest.mark.parametrize("kind", [kind for kind, _ in KINDS])
+def test_each_kind_of_damper_has_its_own_way_to_fill_and_close(kind: str) -> None:
+    """Air stays in an emulsion: nothing rests (common practice, no source)."""
+    built = evening(kind__front=kind, kind__rear=kind)
+    assert ("rest" in built.steps) == (kind != "emulsion")
+    views = {view.key: view for view in step_views(built)}
+    for key in ("fill", "top_up", "close"):
+        assert len(views[key].texts) == 2, "one text for all kinds and one for this"
+    others = {
+        view.key: view.texts
+        for other, _ in KINDS
+        if other != kind
+        for view in step_views(evening(kind__front=other, kind__rear=other))
+    }
+    assert all(views[key].texts != others[key] for key in ("fill", "close"))
+
+
+def test_ends_of_different_kinds_are_told_apart() -> None:
+    built = evening(kind__rear="emulsion")
+    assert built.at("rest") == End.FRONT.corners
+    fill = next(view for view in step_views(built) if view.key == "fill")
+    assert [text.partition(":")[0] for text in fill.texts[1:]] == ["Front", "Rear"]
+
+
+@given(
+    order=st.lists(st.sampled_from([*ORDER, "own-1", "own-2", "nonsense", "own-3"])),
+    out=st.lists(st.sampled_from([*ORDER, "own-1", "nonsense"])),
+)
+@settings(deadline=None)
+def test_whatever_the_order_no_step_is_lost(order: list[str], out: list[str]) -> None:
+    built = Evening(
+        Car(),
+        {"order": " ".join(order), "out": " ".join(out), "own.own-1": "Warm the oil",
+         "own.own-2": " "},
+        "metric",
+    )  # fmt: skip
+    assert sorted(built.order) == sorted([*ORDER, "own-1"])
+    assert set(built.steps) | built.left_out == {*ORDER, "own-1"}
+    told = list(dict.fromkeys(key for key in order if key in built.order))
+    assert [key for key in built.order if key in told] == told, "as the user has it"
+    assert [key for key, _ in left_out(built)] == [k for k in built.order if k in built.left_out]
+
+
+# The numbers of the car.
+
+
+def test_an_empty_car_leads_to_every_number_that_it_lacks() -> None:
+    """And each address is a field that the page of the car has."""
+    built, known = evening(), evening(car=Car())
+    from calc.forms.catalogue import BY_SLUG
+
+    fields = BY_SLUG["car"].by_name
+    for step in STEPS:
+        lacking, there = facts(built, step.facts), facts(known, step.facts)
+        assert len(lacking) == len(there)
+        assert all(one.lacks for one in lacking)
+        assert not any(one.lacks for one in there)
+        for one in lacking:
+            for lack in one.lacks:
+                assert lack.address.removeprefix("#car-") in fields
+
+
+def test_the_numbers_are_those_of_the_car() -> None:
+    """By hand from the demo car. Preload (40 - 38.5) mm / 0.75 mm = 2 turns. A bubble of 0.1 mm in
+    400 cSt at 25 °C: at 20 °C silicone oil is some 10 % thicker, so by Stokes (1851)
+    v = 9.81 m/s² (1e-4 m)² / (18 · 4.4e-4 m²/s) = 1.24e-5 m/s, and 33 mm take 44 min."""
+    car = Car()
+    assert preload_turns(car, End.FRONT) == 2.0
+    longest, shortest = rest_times(car, End.FRONT)
+    assert longest == pytest.approx(44 * 60, rel=0.05)
+    assert longest == pytest.approx(1.5 * shortest)
+    loose = put(car, "front.droop_length", 0.041)
+    assert preload_turns(loose, End.FRONT) == 0.0
+
+
+# The verdict.
+
+
+def test_dampers_with_the_same_readings_are_alike_by_all_of_them() -> None:
+    built = Evening(MINE, {**alike(), **alike(End.REAR)}, "metric")
+    for end in End:
+        found = verdict(built, end)
+        assert (found.says, found.missing) == ("alike", ())
+        assert {one.reading for one in found.compared} == set(READINGS)
+
+
+@given(st.data())
+@settings(max_examples=60, deadline=None)
+def test_a_damper_that_differs_is_caught_at_the_first_step_where_it_shows(
+    data: st.DataObject,
+) -> None:
+    """Some readings of the left damper are moved beyond the limit and the ± of both; whatever the
+    order of the steps, the verdict names the first of them and calls no other reading unlike."""
+    moved = data.draw(st.sets(st.sampled_from(sorted(READINGS)), min_size=1, max_size=4))
+    order = data.draw(st.permutations(ORDER))
+    texts = {**alike(), "order": " ".join(order)}
+    for name in moved:
+        about = READINGS[name]
+        usual = usual_value(about.entry)
+        # A limit that is a share grows with the mean: five times clears it.
+        way = 5 * about.limit(MINE, End.FRONT, usual) + usual
+        texts[f"read.{name}.front_left"] = typed(
+            min(way, about.entry.possible[1]), about.entry.kind
+        )
+    built = Evening(MINE, texts, "metric")
+    assert built.problems == {}
+    found = verdict(built, End.FRONT)
+    first = min(moved, key=lambda name: (order.index(step_of(name).key),
+                                         step_of(name).reads.index(name)))  # fmt: skip
+    assert found.says == "apart"
+    assert found.caught is not None
+    assert (found.caught.reading, found.caught.step) == (first, step_of(first).key)
+    assert {one.reading for one in found.compared if one.judged == "apart"} == moved
+
+
+def test_a_coarse_gauge_proves_nothing_and_says_so() -> None:
+    """0.5 mm of the ruler behind two lengths that read the same: neither alike nor not."""
+    built = evening(
+        read__length__front_left="71.8 ± 0.3 mm", read__length__front_right="71.8 ± 0.3 mm"
+    )
+    assert verdict(built, End.FRONT).says == "open"
+    (said,) = says(built)["length"]
+    assert "Measure finer" in said.text
+
+
+def test_a_length_that_is_off_is_mended_in_turns_of_the_rod_end() -> None:
+    """0.5 mm too long on a thread of 0.5 mm: one turn in."""
+    built = evening(car=Car(), read__length__front_left="71.8", read__length__front_right="72.3")
+    (said,) = says(built)["length"]
+    assert said.judged == "apart"
+    assert "Front right rod end: 1\N{NO-BREAK SPACE}turn in (shorter)." in said.text
+
+
+def test_nothing_read_is_no_verdict() -> None:
+    assert verdict(evening(), End.FRONT).says is None
+    assert verdict(evening(read__stroke__front_left="22"), End.FRONT).says is None
+
+
+# One damper falls out.
+
+
+def test_it_goes_back_alone_and_what_was_read_of_it_counts_no_more() -> None:
+    corner, other = End.FRONT.corners
+    texts = {f"tick.{key}.{one}": DONE for key in ORDER for one in CORNERS} | alike()
+    built = Evening(MINE, texts, "metric")
+    again = built.redone("rebound", TROUBLES["bubble"], corner)
+    assert again == ("work", "rest", "top_up", "close", "rebound")
+    back = Evening(MINE, {**texts, **{f"tick.{k}.{corner}": AGAIN for k in again}}, "metric")
+    assert back.next_step(corner) == "work"
+    assert back.next_step(other) == ""
+    assert back.reading("rebound", corner) is None
+    assert back.is_old("rebound", corner)
+    assert back.reading("rebound", other) is not None
+    assert back.reading("length", corner) is not None, "the length was not undone"
+    found = verdict(back, End.FRONT)
+    assert found.says == "alike"
+    assert set(found.missing) == {"closed", "rebound", "rebound_time"}
+    assert any("opened again" in said.text for said in says(back)["rebound"])
+
+
+def test_every_way_back_leads_to_a_step_before_and_names_only_its_damper() -> None:
+    built = evening()
+    for view in step_views(built):
+        for out in view.outs:
+            for way in out.ways:
+                steps = way.steps.split()
+                places = [built.steps.index(step) for step in steps]
+                assert places == sorted(places)
+                assert places[-1] <= built.steps.index(view.key)
+                assert built.title(steps[0]) == out.back
+
+
+# What is entered.
+
+
+def test_a_wrong_reading_has_its_sentence_and_keeps_the_build_from_being_written() -> None:
+    built = evening(
+        read__stroke__front_left="long", read__stroke__front_right="22", due="1.5",
+        name__front_left="a name that no cap has room for", tick__stroke__front_left=DONE,
+    )  # fmt: skip
+    assert set(built.problems) == {"read.stroke.front_left", "due", "name.front_left"}
+    assert not can_finish(built)
+    assert can_finish(evening(tick__stroke__front_left=DONE))
+    assert not can_finish(evening())
+    hidden = evening(read__stroke__front_left="long", out="stroke", tick__fill__rear_left=DONE)
+    assert can_finish(hidden), "what is left out hinders nobody"
+
+
+def test_progress_counts_the_steps_of_each_damper() -> None:
+    built = evening(kind__rear="emulsion", tick__lay_out__front_left=DONE)
+    found = {one.corner: (one.done, one.all, one.next) for one in progress(built)}
+    assert found[Corner.FRONT_LEFT] == (1, len(ORDER), ORDER[1])
+    assert found[Corner.REAR_LEFT] == (0, len(ORDER) - 1, ORDER[0])
+    assert [one.corner for one in progress(evening(scope="rear"))] == list(End.REAR.corners)
+
+
+# The records.
+
+
+def whole(**more: str) -> Evening:
+    ticks = {f"tick.{key}.{one}": DONE for key in ORDER for one in CORNERS}
+    names = {f"name.{one}": letter for one, letter in zip(CORNERS, "ABCD", strict=True)}
+    return Evening(MINE, {**ticks, **names, **alike(), **alike(End.REAR), **more}, "metric")
+
+
+def test_what_was_read_is_in_the_car_and_in_the_records_and_is_taken_back_to_the_byte() -> None:
+    built = whole(**{"read.stroke.front_left": "21.6", "read.stroke.front_right": "22"})
+    car, entries = finished(built, AT)
+    assert car.corners.front_left.stroke == pytest.approx(0.0216)
+    assert car.origins["corners.front_left.stroke"].how == "measured"
+    assert car.origins["front.oil"].how == "label", "nobody measured the oil"
+    length = usual_value(READINGS["length"].entry)
+    assert car.front.damper_length == pytest.approx(length, rel=1e-3)
+    a, *_ = dampers.records(entries)
+    assert (a.name, a.corner, a.kind, a.runs) == ("A", "front_left", "bladder", 0)
+    assert set(a.read) == set(READINGS)
+    assert a.read["stroke"][0].value == pytest.approx(0.0216)
+    for entry in entries[::-1]:
+        car = taken_out(car, entry.was)
+    assert car == MINE
+    assert set(kept_for_next(built.texts)) == {f"name.{one}" for one in CORNERS}
+
+
+def test_a_pair_that_is_proved_unlike_leaves_no_mean_in_the_car() -> None:
+    """Left can differ from right: then a mean is the length of neither."""
+    built = whole(**{"read.length.front_left": "70", "read.length.front_right": "73"})
+    car, _ = finished(built, AT)
+    assert not is_known(car, "front.damper_length")
+    assert is_known(car, "rear.damper_length")
+
+
+def test_only_dampers_that_were_worked_on_get_a_line() -> None:
+    _, entries = finished(evening(scope="front", tick__fill__front_right=DONE), AT)
+    assert [entry.corner for entry in entries] == [Corner.FRONT_RIGHT]
+
+
+@given(built=st.sampled_from([whole(), whole(scope="rear"), evening(tick__fill__rear_left=DONE)]))
+def test_lines_of_dampers_come_back_from_json(built: Evening) -> None:
+    for entry in finished(built, AT)[1]:
+        told = json.loads(json.dumps(log.to_json(entry)))
+        assert log.from_json(told) == entry
+
+
+def lines(*done: tuple[str, str, str]) -> list[Entry]:
+    made = []
+    for n, (did, name, corner) in enumerate(done):
+        at = replace(AT, id=f"d{n}", time=AT.time + n + 10)
+        made.append(dampers.happened(MINE, at, did, name, corner)[1])
+    return made
+
+
+def test_a_record_goes_with_its_letter_to_the_shelf_and_to_another_corner() -> None:
+    _, built = finished(whole(), AT)
+    more = lines(
+        (RAN, "", ""), (RAN, "", ""), (SHELF, "A", ""), (RAN, "", ""),
+        (FITTED, "A", "rear_left"), (RAN, "", ""), (LEAK, "B", "front_right"),
+        (BLED, "D", "rear_right"),
+    )  # fmt: skip
+    found = {one.name: one for one in dampers.records([*built, *more])}
+    assert (found["A"].corner, found["A"].runs) == ("rear_left", 3), "on the shelf nothing runs"
+    assert (found["C"].corner, found["C"].runs) == ("", 3), "it made room"
+    assert (found["B"].runs, found["B"].leaks) == (4, True)
+    assert (found["D"].runs, found["D"].leaks) == (0, False)
+    assert dampers.due(found["B"], None)
+    assert [dampers.due(found["A"], most) for most in (None, 3, 4)] == [False, True, False]
+    again = lines((BLED, "B", "front_right"))
+    tight = {one.name: one for one in dampers.records([*built, *more, *again])}["B"]
+    assert not tight.leaks or again[0].time < more[-1].time
+
+
+@pytest.mark.parametrize(
+    ("did", "name", "corner"),
+    [("nonsense", "A", "front_left"), ("built", "A", "front_left"), (BLED, "A", "middle"),
+     (SHELF, "", "front_left")],
+)  # fmt: skip
+def test_what_cannot_be_done_with_a_damper_is_refused(did: str, name: str, corner: str) -> None:
+    with pytest.raises(Refused):
+        dampers.happened(MINE, AT, did, name, corner)
+
+
+def test_the_origin_of_a_mean_has_the_doubt_of_both() -> None:
+    """JCGM 100:2008, 5.1.2: u of the mean of two is the root of the squares, by two."""
+    built = whole(
+        **{"read.length.front_left": "71.8 ± 0.06 mm", "read.length.front_right": "71.8 ± 0.08 mm"}
+    )
+    car, _ = finished(built, AT)
+    assert car.origins["front.damper_length"] == Origin(
+        "measured", AT.time, u=pytest.approx(2.5e-5)
+    )
+    assert BY_KEY["length"].reads == ("length",)

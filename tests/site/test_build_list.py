@@ -1,0 +1,229 @@
+"""The build list: a whole evening, and nothing of it is ever lost."""
+
+from __future__ import annotations
+
+import re
+from contextlib import suppress
+
+from playwright.sync_api import BrowserContext, Page, expect
+from playwright.sync_api import Error as PlaywrightError
+
+from tests.site.hands import Visitor, choose_units, first_visit, live, opened
+from tests.site.hosting import Site
+
+FRONT, REAR = ("front_left", "front_right"), ("rear_left", "rear_right")
+DRY = {"length": ("71.8", "72.3", "96.9", "96.9"), "stroke": ("22", "22", "30", "30")}
+WET = {"closed": ("10", "10", "14", "14"), "rebound": ("6", "6", "8", "4")}
+TICK = """(step) => document.querySelectorAll(`[name^="tick.${step}."]`)
+  .forEach((input) => input.checked || input.click())"""
+LOCK = """(hidden) => {
+  Object.defineProperty(document, "hidden", { value: hidden, configurable: true });
+  document.dispatchEvent(new Event("visibilitychange"));
+}"""
+
+
+def own_car(page: Page, address: str) -> None:
+    """Begin an own car, of which nothing is known, and open its build list."""
+    page.locator('[data-do="begin-own"]').click()
+    expect(page.locator('[data-page="car"]')).to_be_visible()
+    page.goto(f"{address}#build")
+    expect(page.locator("#whose-name")).to_have_text("My car")
+
+
+def step(page: Page, key: str) -> None:
+    """Open a step, as the touch of its line does."""
+    fold = page.locator(f"#build-{key}")
+    if fold.get_attribute("open") is None:
+        fold.locator("summary").first.click()
+
+
+def tick(page: Page, *keys: str) -> None:
+    """Tick steps for every damper that has them."""
+    for key in keys:
+        page.evaluate(TICK, key)
+
+
+def enter(page: Page, name: str, values: tuple[str, ...]) -> None:
+    """Type a reading of each damper."""
+    for corner, value in zip((*FRONT, *REAR), values, strict=True):
+        reading(page, name, corner).fill(value)
+
+
+def reading(page: Page, name: str, corner: str):  # type: ignore[no-untyped-def]
+    return page.locator(f'[name="read.{name}.{corner}"]')
+
+
+def judged(page: Page, key: str, how: str):  # type: ignore[no-untyped-def]
+    return page.locator(f'[data-says="{key}"] [data-judged="{how}"]')
+
+
+def kept(page: Page) -> None:
+    """All that was entered so far is in the database: the next change comes behind it."""
+    page.evaluate(
+        """async (script) => {
+          const { inTurn } = await import(new URL("typed.js", script).href);
+          await inTurn(async () => {});
+        }""",
+        page.evaluate("() => document.querySelector('script[type=module][src]').src"),
+    )
+
+
+def killed(context: BrowserContext, page: Page, address: str) -> Page:
+    """The browser's process for this page ends with no word to it; it is opened anew."""
+    with suppress(PlaywrightError):
+        page.goto("chrome://crash")
+    page.close()
+    again = context.new_page()
+    again.goto(f"{address}#build")
+    live(again)
+    expect(again.locator("#build-top")).to_contain_text(" of ")
+    return again
+
+
+def test_a_whole_evening_from_an_empty_car_to_mounted_dampers(visitor: Visitor, site: Site) -> None:
+    """A screen that is locked while oil rests, a network that is lost, a browser that is killed
+    twice: every tick and every reading is there. The pair that was built alike is called so, the
+    other is caught where it shows first, goes back alone, and is alike then."""
+    page = first_visit(visitor, site.url)
+    context = page.context
+    own_car(page, site.url)
+    expect(page.locator("#build-lay_out")).to_have_attribute("open", "")
+    for corner, letter in zip((*FRONT, *REAR), "ABCD", strict=True):
+        page.locator(f'[name="name.{corner}"]').fill(letter)
+    expect(page.locator("#build-top")).to_contain_text("A, front left")
+    assert page.locator("#build-oil .facts a").count() == 4, "an empty car leads to its fields"
+
+    # Dry: the front right is too long, goes back to its rod end alone, and is read again.
+    tick(page, "lay_out", "pistons", "shaft", "seals", "piston", "rod_end")
+    step(page, "length")
+    enter(page, "length", DRY["length"])
+    expect(judged(page, "length", "apart")).to_contain_text("Front: not alike. 0.500")
+    expect(judged(page, "length", "alike")).to_contain_text("Rear: alike")
+    tick(page, "length")
+    off = page.locator("#build-length > .stack > .out").first
+    off.locator("summary").click()
+    off.locator('[data-damper="front_right"]').first.click()
+    expect(page.locator("#build-rod_end")).to_have_attribute("open", "")
+    for key in ("rod_end", "length"):
+        expect(page.locator(f'[name="tick.{key}.front_right"]')).not_to_be_checked()
+        expect(page.locator(f'[name="tick.{key}.front_left"]')).to_be_checked()
+    tick(page, "rod_end", "length")
+    step(page, "length")
+    reading(page, "length", "front_right").fill("71.8")
+    expect(judged(page, "length", "alike")).to_have_count(2)
+
+    # The network goes; the browser is killed in the middle of the evening.
+    kept(page)
+    context.set_offline(True)
+    step(page, "stroke")
+    enter(page, "stroke", DRY["stroke"])
+    tick(page, "stroke", "drag", "oil", "fill", "work")
+    kept(page)
+    page = killed(context, page, site.url)
+    expect(page.locator("#build-rest")).to_have_attribute("open", "")
+    for corner, value in zip((*FRONT, *REAR), DRY["stroke"], strict=True):
+        expect(reading(page, "stroke", corner)).to_have_value(value)
+
+    # The oil rests, the screen is locked for longer than that.
+    page.clock.install()
+    for corner in (*FRONT, *REAR):
+        page.locator(f'#build-rest [data-slot="{corner}"]').click()
+    expect(page.locator("#timers [data-timer]:not([hidden])")).to_have_count(4)
+    page.evaluate(LOCK, True)
+    page.clock.fast_forward(50 * 60_000)
+    page.evaluate(LOCK, False)
+    expect(page.locator("[data-timer=rear_right] strong")).to_contain_text("Over since")
+
+    # Wet: the rear right has a bubble, which shows at the rebound and not before.
+    tick(page, "rest", "top_up", "close", "rebound", "hang")
+    step(page, "close")
+    enter(page, "closed", WET["closed"])
+    step(page, "rebound")
+    enter(page, "rebound", WET["rebound"])
+    expect(judged(page, "pair", "apart")).to_contain_text("first at “Rebound”")
+    expect(judged(page, "pair", "alike")).to_contain_text("Front: alike by all that was read (4)")
+    kept(page)
+    page = killed(context, page, site.url)
+    expect(judged(page, "pair", "apart")).to_contain_text("first at “Rebound”")
+    step(page, "rebound")
+    off = page.locator("#build-rebound > .stack > .out").first
+    off.locator("summary").click()
+    off.locator('[data-damper="rear_right"]').first.click()
+    expect(page.locator("#build-work")).to_have_attribute("open", "")
+    expect(judged(page, "rebound", "open")).to_contain_text("D, rear right")
+    tick(page, "work", "rest", "top_up", "close")
+    step(page, "rebound")
+    reading(page, "rebound", "rear_right").fill("8")
+    tick(page, "rebound")
+    expect(judged(page, "pair", "alike")).to_have_count(2)
+
+    # On the car, and written down.
+    tick(page, "pair", "spring", "touch", "mark", "mount", "droop")
+    expect(page.locator("#build-top")).to_contain_text(re.compile("23 of 23.*All done", re.DOTALL))
+    page.locator('[data-do="build-done"]').click()
+    expect(page.locator("#notice")).to_contain_text("Written down")
+    expect(page.locator("#build-records .damper")).to_have_count(4)
+    expect(page.locator("#build-records .damper").nth(3)).to_contain_text(
+        re.compile(r"D, rear right.*Rebound.*8.00\smm", re.DOTALL)
+    )
+    page.goto(f"{site.url}#car")
+    page.reload()
+    live(page)
+    stroke = page.locator('#car [name="corner.front_left.stroke"]')
+    expect(stroke).to_have_value("22")
+    page.goto(f"{site.url}#log")
+    expect(page.locator("#log-lines")).to_contain_text("Built, A, front left")
+
+
+def test_the_list_is_the_users_own(visitor: Visitor, site: Site) -> None:
+    """Steps of one's own, left out, moved; units; each change is taken back by a touch; it is the
+    same in another window."""
+    context = visitor()
+    page = opened(context.new_page(), site.url, "all")
+    own_car(page, site.url)
+
+    def order() -> list[str]:
+        found: list[str] = page.locator(".build-step").evaluate_all(
+            "(steps) => steps.map((step) => step.dataset.step)"
+        )
+        return found
+
+    expect(page.locator("#build-lay_out")).to_have_attribute("open", "")
+    before = order()
+    step(page, "shaft")
+    fold = page.locator("#build-shaft > .stack > .out").last
+    fold.locator("summary").click()
+    fold.locator("[data-own]").fill("Polish it")
+    fold.get_by_role("button", name="Add").click()
+    expect(page.locator(".build-step > summary", has_text="Polish it")).to_have_count(1)
+    own = order()[3]
+    assert own.startswith("own-")
+    tick(page, own)
+    fold = page.locator("#build-shaft > .stack > .out").last
+    if not fold.evaluate("(fold) => fold.open"):
+        fold.locator("summary").click()
+    fold.get_by_role("button", name="Move up").click()
+    expect(page.locator(".build-step").nth(1)).to_have_attribute("data-step", "shaft")
+    page.locator('[data-do="step-out"][data-key="drag"]').dispatch_event("click")
+    expect(page.locator("#build-drag")).to_have_count(0)
+    page.locator("#notice button").click()
+    expect(page.locator("#build-drag")).to_have_count(1)
+    page.locator('[data-do="step-out"][data-key="drag"]').dispatch_event("click")
+    expect(page.locator("#build-drag")).to_have_count(0)
+
+    step(page, "stroke")
+    reading(page, "stroke", "front_left").fill("25.4")
+    choose_units(page, "imperial")
+    expect(reading(page, "stroke", "front_left")).to_have_value("1")
+    reading(page, "stroke", "front_right").fill("wide")
+    expect(page.locator("#build-stroke .error")).to_contain_text("not a number")
+    expect(page.locator('[data-do="build-done"]')).to_be_disabled()
+
+    other = opened(context.new_page(), site.url, "build")
+    expect(reading(other, "stroke", "front_left")).to_have_value("1")
+    expect(other.locator(f'[name="tick.{own}.rear_left"]')).to_be_checked()
+    tick(other, "lay_out")
+    expect(page.locator('[name="tick.lay_out.rear_right"]')).to_be_checked()
+    page.locator('[data-do="step-in"][data-key="drag"]').click()
+    expect(page.locator("#build-drag")).to_have_count(1)
+    assert sorted(order()) == sorted([*before, own])
