@@ -126,10 +126,14 @@ def pictures() -> None:
 
 
 def papers(date: str) -> None:
-    """Print the ready sheets and charts; not part of a build, because it takes a browser."""
-    from site_src.build.papers import write
+    """Print the ready sheets and charts, and build once more with links to them; not part of a
+    build, because it takes a browser."""
+    from site_src.build.assemble import build
+    from site_src.build.papers import printed
 
-    print(f"{len(write(DIST, date))} files in {DIST.name}/pdf")
+    files = printed(DIST, date)
+    build(DIST, npm_packages(), date, files)
+    print(f"{len(files)} files in {DIST.name}/pdf, {sum(map(len, files.values())) / 1e6:.1f} MB")
 
 
 def check(pytest_arguments: list[str], *, wide: bool) -> int:

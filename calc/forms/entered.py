@@ -98,6 +98,7 @@ def with_growths(asked: _Standing) -> _Standing:
 
 
 def end_row(asked: OnCorners, end: End) -> SprungEnd:
+    """What was entered of an end."""
     return asked.end[ENDS.index(end)]
 
 

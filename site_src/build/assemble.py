@@ -50,9 +50,11 @@ INPUTS = ("calc", "site_src", "build_site.py", "pyproject.toml")
 UNKNOWN_DATE = "1970-01-01"
 
 
-def build(out: Path, packages: Path, date: str | None = None) -> BuildInfo:
-    """Make the site in the folder `out`, replacing its contents."""
-    info, files = assemble(packages, date or source_date())
+def build(
+    out: Path, packages: Path, date: str | None = None, pdfs: Mapping[str, bytes] | None = None
+) -> BuildInfo:
+    """Make the site in the folder `out`, replacing its contents; `pdfs` as in `assemble`."""
+    info, files = assemble(packages, date or source_date(), pdfs)
     fresh = out.with_name(out.name + ".new")
     for folder in (fresh, out):
         shutil.rmtree(folder, ignore_errors=True)
@@ -64,8 +66,14 @@ def build(out: Path, packages: Path, date: str | None = None) -> BuildInfo:
     return info
 
 
-def assemble(packages: Path, date: str) -> tuple[BuildInfo, dict[str, bytes]]:
-    """The build's description and the whole site: path -> content."""
+def assemble(
+    packages: Path, date: str, pdfs: Mapping[str, bytes] | None = None
+) -> tuple[BuildInfo, dict[str, bytes]]:
+    """The build's description and the whole site: path -> content.
+
+    `pdfs` are pages of the same site printed before. A page links to them, and the service worker
+    leaves them to the network: who wants one on the device saves it.
+    """
     library, static, app = workbox(packages), _static(), pack(app_files(ROOT))
     whole = parts(packages)
     made = image.make(packages, whole, app)
@@ -82,7 +90,8 @@ def assemble(packages: Path, date: str) -> tuple[BuildInfo, dict[str, bytes]]:
     version = digest({**runtime, **static, **shell, **sources})
     folders = {f"a-{version}": shell, runtime_folder: runtime}
     assets = {name: f"{folder}/{name}" for folder, names in folders.items() for name in names}
-    info = BuildInfo(version, date, {**assets, MANIFEST: MANIFEST}, licences(packages))
+    shown = {**assets, MANIFEST: MANIFEST}
+    info = BuildInfo(version, date, shown, licences(packages), pdfs=frozenset(pdfs or ()))
 
     files = {f"{folder}/{name}": c for folder, some in folders.items() for name, c in some.items()}
     files |= render.pages(info)
@@ -90,7 +99,7 @@ def assemble(packages: Path, date: str) -> tuple[BuildInfo, dict[str, bytes]]:
     files[carried.NAME] = carried.bom(version, info.licences)
     library_name = f"wb-{digest({'': library})}.js"
     worker = _service_worker(static[WORKER], files, library_name)
-    return info, {**files, library_name: library, WORKER: worker, **hosts.files()}
+    return info, {**files, library_name: library, WORKER: worker, **hosts.files(), **(pdfs or {})}
 
 
 def _words(code: str) -> bytes:

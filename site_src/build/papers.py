@@ -1,7 +1,8 @@
 """The ready pages as PDF, printed by a browser.
 
 A separate task: a build needs no browser, and its bytes depend on none. One release of a browser
-prints the same bytes each time, apart from the time of printing, which is replaced.
+prints the same bytes each time, apart from the time of printing, which is replaced. The files are
+tagged, and say their language and title, so that they can be read aloud.
 """
 
 from __future__ import annotations
@@ -11,10 +12,12 @@ from pathlib import Path
 
 from playwright.sync_api import Browser, sync_playwright
 
+from calc.language import NAMES
 from site_src.build.browser import launch
 from site_src.build.server import serving
+from site_src.pages.languages import path_in
+from site_src.pages.ready import PDF, pdf_name
 
-FOLDER = "pdf"
 # Page on the site -> the papers it is printed on.
 PAGES = {
     "sheet-one": ("A4", "Letter"),
@@ -28,24 +31,24 @@ PAGES = {
 _TIME = re.compile(rb"(?<=Date \(D:)\d{14}")  # of making and of changing: ISO 32000-1, 14.3.3
 
 
-def write(dist: Path, date: str) -> list[Path]:
-    """Print the ready pages of the site in `dist` into its folder `pdf`, dated YYYY-MM-DD."""
-    out = dist / FOLDER
-    out.mkdir(exist_ok=True)
+def printed(dist: Path, date: str) -> dict[str, bytes]:
+    """The ready pages of the site in `dist`, printed in each language: path in the site -> PDF,
+    dated YYYY-MM-DD."""
     with serving(dist) as address, sync_playwright() as playwright:
         browser = launch(playwright)
-        return [
-            _print(browser, f"{address}{name}.html", out, name, paper, date)
+        return {
+            f"{PDF}/{pdf_name(name, paper, code)}": _print(
+                browser, address + path_in(f"{name}.html", code), paper, "pocket" in name, date
+            )
             for name, papers in PAGES.items()
             for paper in papers
-        ]
+            for code in NAMES
+        }
 
 
-def _print(browser: Browser, address: str, out: Path, name: str, paper: str, date: str) -> Path:
-    file = out / (f"{name}.pdf" if "pocket" in name else f"{name}-{paper.lower()}.pdf")
+def _print(browser: Browser, address: str, paper: str, across: bool, date: str) -> bytes:
     with browser.new_context(service_workers="block") as context:
         page = context.new_page()
         page.goto(address)
-        content = page.pdf(format=paper, prefer_css_page_size="pocket" in name)
-    file.write_bytes(_TIME.sub(date.replace("-", "").encode() + b"000000", content))
-    return file
+        content = page.pdf(format=paper, prefer_css_page_size=across, tagged=True)
+    return _TIME.sub(date.replace("-", "").encode() + b"000000", content)

@@ -31,6 +31,7 @@ class Handler(SimpleHTTPRequestHandler):
         ".css": "text/css" + TEXT,
         ".js": TYPES[".js"] + TEXT,
         ".json": "application/json",
+        ".pdf": "application/pdf",
         ".png": "image/png",
         ".svg": "image/svg+xml",
         ".txt": "text/plain" + TEXT,

@@ -39,13 +39,15 @@ class Licence(NamedTuple):
 
 @dataclass(frozen=True)
 class BuildInfo:
-    """One build: `version` is a short hash of all its inputs, `date` is YYYY-MM-DD."""
+    """One build: `version` is a short hash of all its inputs, `date` is YYYY-MM-DD. `pdfs` are the
+    paths of the printed pages, where the site has them."""
 
     version: str
     date: str
     assets: Mapping[str, str]
     licences: tuple[Licence, ...]
     csp: str = CSP
+    pdfs: frozenset[str] = frozenset()
 
     def asset(self, name: str) -> str:
         """Address of a static file, the archive or the runtime, relative to the root of the site.

@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from calc import units
-from calc.language import tr
+from calc.language import spoken, tr
 from calc.model.car import Car
 from calc.sheet.blocks import BLOCKS
 from site_src.both.fragment import sheet_html
@@ -14,6 +14,15 @@ from site_src.pages import languages
 from site_src.pages.charts import book, draw
 from site_src.pages.environment import ENVIRONMENT
 from site_src.pages.info import BuildInfo
+
+PDF = "pdf"
+"""The folder of the pages printed to files, where a site has them."""
+
+
+def pdf_name(page: str, paper: str, code: str) -> str:
+    """File of a page printed on a paper in a language; a card is folded from one paper only."""
+    name = page if "pocket" in page else f"{page}-{paper.lower()}"
+    return languages.path_in(f"{name}.html", code).removesuffix(".html") + ".pdf"
 
 
 def choices() -> dict[str, Any]:
@@ -28,23 +37,39 @@ def pages(build: BuildInfo, made: str) -> Mapping[str, str]:
         body = sheet_html(Car(), units.METRIC, made, size=size.key)
         name = f"sheet-{size.key}.html"
         found[name] = _page(build, name, tr("Demo car: {size}", size=size.title), body)
-    body = _render("charts.html", charts=book.charts(draw.PAGE), general=_general())
+    body = _render(
+        "charts.html",
+        charts=book.charts(draw.PAGE),
+        general=_general(),
+        any_size=tr(book.ANY_SIZE),
+        made=made,
+    )
     name = "charts.html"
     found[name] = _page(build, name, tr("Charts that work with a ruler"), body)
     for size in SIZES:
         if size.paper:
             name = f"charts-{size.key}.html"
-            found[name] = _page(build, name, size.title, _booklet(size, made))
-    links = [{"to": f"sheet-{size.key}.html", "title": size.title} for size in SIZES]
-    links.append({"to": "charts.html", "title": tr("Charts that work with a ruler, one a page")})
+            found[name] = _page(
+                build, name, tr("Charts. {size}", size=size.title), _booklet(size, made)
+            )
+    links = [(f"sheet-{size.key}", size.title) for size in SIZES]
+    links.append(("charts", tr("Charts that work with a ruler, one a page")))
     links += [
-        {"to": f"charts-{size.key}.html", "title": tr("Charts. {size}", size=size.title)}
+        (f"charts-{size.key}", tr("Charts. {size}", size=size.title))
         for size in SIZES
         if size.folds
     ]
+    rows = [(f"{page}.html", title, _pdfs(build, page)) for page, title in links]
     name = "sheets.html"
-    found[name] = _render("ready.html", build=build, links=links, **languages.here(name))
+    found[name] = _render("ready.html", build=build, rows=rows, **languages.here(name))
     return found
+
+
+def _pdfs(build: BuildInfo, page: str) -> list[tuple[str, str]]:
+    """(paper, address) of the page's files in the language spoken, where the site has them."""
+    papers = {paper: f"{PDF}/{pdf_name(page, paper, spoken().code)}" for paper in ("A4", "Letter")}
+    found = {path: paper for paper, path in papers.items() if path in build.pdfs}
+    return [("" if "pocket" in page else paper, path) for path, paper in found.items()]
 
 
 def _booklet(size: Size, made: str) -> str:

@@ -104,7 +104,8 @@ class Told:
         return {
             key: value
             for key, value in before[0].items()
-            if key not in touched and all(look.get(key) == value for look in later)
+            # A field is empty until the page has read what is kept.
+            if value and key not in touched and all(look.get(key) == value for look in later)
         }
 
 

@@ -195,6 +195,14 @@ def test_a_length_that_is_off_is_mended_in_turns_of_the_rod_end() -> None:
     assert "Front right rod end: 1\N{NO-BREAK SPACE}turn in (shorter)." in said.text
 
 
+def test_a_limit_of_a_pitch_that_nobody_knows_says_so() -> None:
+    texts = {"read.gap.rear_left": "12", "read.gap.rear_right": "13"}
+    (unknown,) = says(Evening(MINE, texts, "metric"))["touch"]
+    (known,) = says(Evening(Car(), texts, "metric"))["touch"]
+    assert "usual pitch" in unknown.text
+    assert "usual pitch" not in known.text
+
+
 def test_nothing_read_is_no_verdict() -> None:
     assert verdict(evening(), End.FRONT).says is None
     assert verdict(evening(read__stroke__front_left="22"), End.FRONT).says is None

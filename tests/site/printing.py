@@ -34,6 +34,16 @@ def pages(pdf: bytes) -> list[PageObject]:
     return list(PdfReader(io.BytesIO(pdf)).pages)
 
 
+def catalogue(pdf: bytes) -> Any:
+    """The root of a file, in which it says what holds for all of it."""
+    return PdfReader(io.BytesIO(pdf)).root_object
+
+
+def title(pdf: bytes) -> str | None:
+    meta = PdfReader(io.BytesIO(pdf)).metadata
+    return meta.title if meta else None
+
+
 def words(page: PageObject) -> list[str]:
     return page.extract_text().replace("\u00a0", " ").split()
 

@@ -1,16 +1,10 @@
-"""The charts read back: their own lines and numbers, met with a straight edge, give the answers.
-
-The reader below knows nothing of how a chart was drawn. It takes the lines of a scale with the
-numbers beside them, judges by eye (linearly) between two lines, and lays a straight edge.
-"""
+"""The charts read back: their own lines and numbers, met with a straight edge, give the answers."""
 
 import math
 import random
 import re
-from bisect import bisect
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
-from itertools import pairwise
+from itertools import pairwise, permutations, product
 from xml.etree import ElementTree
 
 import pytest
@@ -19,118 +13,98 @@ from playwright.sync_api import Browser
 from calc import units
 from calc.asking.entry import Number
 from calc.asking.typed import parse
+from calc.language import NAMES, speaking
 from calc.model.car import entry_at
-from calc.physics import oil
-from calc.physics.linkage import lift_per_turn
-from calc.physics.spring import spring_force
-from site_src.pages.charts.book import MAKERS, charts, pocket_pages
+from calc.physics import flow, oil
+from site_src.pages.charts.book import charts, pocket_pages
+from site_src.pages.charts.damping import PLATE
 from site_src.pages.charts.draw import PAGE, POCKET, Paper
-from tests.site.pictures import SVG, collisions, measured_in, read
+from site_src.pages.charts.scale import OFF
+from tests.site.pictures import SVG, collisions, lines, measured_in, read
+from tests.site.straight_edge import (
+    ABSOLUTE,
+    QUESTIONS,
+    Hand,
+    Sheet,
+    drawn,
+    errors,
+    evenly,
+    piston_damping,
+    ruled,
+    swap,
+)
 
 PENCIL = 0.35  # mm, the width of a pencil line
-QUESTIONS = 500
+TRIES = 120
 EIGHT_POINT = 8 * 25.4 / 72
 PAPERS = pytest.mark.parametrize("paper", [PAGE, POCKET], ids=lambda paper: paper.key)
-Point = tuple[float, float]
+ASKED = [
+    pytest.param(paper, question, id=f"{paper.key} {question}")
+    for paper in (PAGE, POCKET)
+    for question, (key, _) in QUESTIONS.items()
+    if key in {chart.key for chart in drawn(paper)}
+]
+# The sentences of the others speak of another place of the chart.
+SAID = [one for one in ASKED if one.values[1] not in ("swap", "sag: wheel")]
 
 
-@dataclass(frozen=True)
-class Ruled:
-    """The lines of one side of a scale: (value, place on paper in mm)."""
-
-    lines: tuple[tuple[float, Point], ...]
-
-    def place(self, value: float) -> Point:
-        """Where a value lies, by eye between the two lines next to it."""
-        values = [line for line, _ in self.lines]
-        assert values[0] <= value <= values[-1]
-        upper = min(max(bisect(values, value), 1), len(values) - 1)
-        (low, (ax, ay)), (high, (bx, by)) = self.lines[upper - 1 : upper + 1]
-        along = (value - low) / (high - low)
-        return ax + along * (bx - ax), ay + along * (by - ay)
-
-    def ends(self) -> tuple[float, float]:
-        return self.lines[0][0], self.lines[-1][0]
+@pytest.mark.parametrize(("paper", "question"), ASKED)
+def test_an_edge_laid_exactly_gives_the_answer(paper: Paper, question: str) -> None:
+    """Of the calculation that the page makes, as far as the eye judges between two lines."""
+    worst = errors(paper, question, TRIES, 0.0)[-1]
+    if question in ABSOLUTE:
+        assert worst <= 0.1  # mm, an eighth of a turn
+    elif question == "temperature" and paper is PAGE:
+        assert worst <= 0.003
+    else:
+        assert worst <= (0.02 if paper.small else 0.005)
 
 
-def ruled(side: ElementTree.Element) -> Ruled:
-    lines = []
-    for line in side.iter(f"{SVG}path"):
-        start = re.match(r"M([-\d.]+) ([-\d.]+)[hv]", line.attrib["d"])
-        assert start
-        lines.append((float(line.attrib["data-value"]), (float(start[1]), float(start[2]))))
-    return Ruled(tuple(sorted(lines)))
+@pytest.mark.parametrize(("paper", "question"), SAID)
+def test_a_reading_by_hand_is_as_true_as_the_chart_says(paper: Paper, question: str) -> None:
+    """19 of 20, of readings whose every point is off by the millimetres that it names."""
+    off = errors(paper, question, TRIES, OFF)[TRIES * 19 // 20]
+    said = Sheet(paper, QUESTIONS[question][0]).chart.within
+    assert 0.7 * said < off < 1.3 * said
 
 
-class Sheet:
-    """A chart on paper."""
-
-    def __init__(self, paper: Paper, key: str) -> None:
-        (chart,) = (chart for chart in charts(paper) if chart.key == key)
-        self.root = read(chart.svg)
-        self.sides = {
-            (scale.attrib["data-scale"], side.attrib["data-unit"]): ruled(side)
-            for scale in self.root.iter(f"{SVG}g")
-            if "data-scale" in scale.attrib
-            for side in scale.iter(f"{SVG}g")
-            if "data-unit" in side.attrib
-        }
-
-    def __getitem__(self, name: tuple[str, str]) -> Ruled:
-        return self.sides[name]
-
-
-def met(one: Point, other: Point, x: float) -> float:
-    """Height at which a straight edge over two points crosses the upright line at x."""
-    return one[1] + (other[1] - one[1]) * (x - one[0]) / (other[0] - one[0])
-
-
-def evenly(rng: random.Random, span: tuple[float, float]) -> float:
-    """A value from a span, every ratio as likely as any other."""
-    return math.exp(rng.uniform(math.log(span[0]), math.log(span[1])))
-
-
-def holds(scale: Ruled, value: float) -> bool:
-    return scale.ends()[0] <= value <= scale.ends()[1]
+def test_a_collar_shift_by_hand_is_as_true_as_the_chart_says() -> None:
+    chart, hand, found = Sheet(PAGE, "swap"), Hand(random.Random(1), OFF), []
+    while len(found) < TRIES:
+        if (reading := swap(chart, hand, 6.0)) is not None:
+            found.append(abs(reading[0] - reading[1]))
+    off = sorted(found)[TRIES * 19 // 20]
+    assert 0.7 < off / (chart.chart.within * 1e3) < 1.3
 
 
 @PAPERS
-def test_the_blend_chart_gives_viscosity_and_share(paper: Paper) -> None:
+def test_the_blend_chart_gives_the_share(paper: Paper) -> None:
     chart, rng, asked = Sheet(paper, "blend"), random.Random(1), 0
     left, right, shares = chart["thin", "cSt"], chart["thick", "cSt"], chart["share", "%"]
-    while asked < QUESTIONS:
+    while asked < 500:
         thin, thick = sorted(evenly(rng, left.ends()) for _ in "ab")
         if thick < 1.2 * thin:  # nearly level: no share can be told from another
             continue
         asked += 1
         percent = rng.uniform(0, 100)
         made = oil.blend([(100 - percent, thin * 1e-6), (percent, thick * 1e-6)]) * 1e6
-        edge = left.place(thin), right.place(thick)
-        x, _ = shares.place(percent)
-        assert abs(met(*edge, x) - left.place(made)[1]) <= PENCIL
-        # Backwards: the edge passes the height of the viscosity at the share, within a pencil
-        # line across the edge.
-        (ax, ay), (bx, by) = edge
+        (ax, ay), (bx, by) = left.place(thin), right.place(thick)
+        # The edge passes the height of the viscosity at the share, within a pencil line across it.
         found = ax + (bx - ax) * (left.place(made)[1] - ay) / (by - ay)
+        x, _ = shares.place(percent)
         assert abs(found - x) * abs(by - ay) / math.hypot(bx - ax, by - ay) <= PENCIL
 
 
-@PAPERS
-def test_the_collar_chart_gives_lift_and_height(paper: Paper) -> None:
-    chart, rng, asked = Sheet(paper, "collar"), random.Random(2), 0
-    pitch, lift, ratio = chart["pitch", "mm"], chart["lift", "mm"], chart["ratio", ""]
-    turns, height = chart["turns", ""], chart["height", "mm"]
-    while asked < QUESTIONS:
-        p, mr, n = (evenly(rng, scale.ends()) for scale in (pitch, ratio, turns))
-        one = lift_per_turn(pitch=p * 1e-3, motion_ratio=mr) * 1e3
-        if not (holds(lift, one) and holds(height, n * one)):
-            continue
-        asked += 1
-        x, y = lift.place(one)
-        there = met(pitch.place(p), ratio.place(mr), x)
-        assert abs(there - y) <= PENCIL
-        x_height, y_height = height.place(n * one)
-        assert abs(met((x, there), turns.place(n), x_height) - y_height) <= PENCIL
+def test_the_chart_of_pistons_holds_for_other_thicknesses_and_some_play() -> None:
+    """As its words say: within 5 % from 1.5 to 4 mm, with up to 0.1 mm of play."""
+    pistons = [(n, d) for n in (2, 3, 4, 6) for d in (1.0, 1.3, 1.6, 1.9)]
+    ways = {(n, d): flow.hole(d * 1e-3, PLATE, 1.0, 1.0).viscous / n for n, d in pistons}
+    for thickness, play in product((1.5e-3, 2.5e-3, 4e-3), (0.02e-3, 0.1e-3)):
+        damping = {one: piston_damping(*one, thickness, play) for one in pistons}
+        for one, other in permutations(pistons, 2):
+            if 0.5 <= ways[one] / ways[other] <= 2.0:
+                drawn, true = ways[one] / ways[other], damping[one] / damping[other]
+                assert abs(drawn / true - 1) <= 0.055
 
 
 @PAPERS
@@ -141,46 +115,9 @@ def test_the_collar_chart_covers_what_is_usual(paper: Paper) -> None:
     assert isinstance(pitches, Number)
     assert isinstance(ratios, Number)
     for p, mr in ((p * 1e3, mr) for p in pitches.usual for mr in ratios.usual):
-        assert holds(chart["pitch", "mm"], p)
-        assert holds(chart["ratio", ""], mr)
-        assert all(holds(chart["height", "mm"], n * p / mr) for n in (0.25, 4))
-
-
-@PAPERS
-def test_the_spring_chart_gives_the_force(paper: Paper) -> None:
-    chart, rng, asked = Sheet(paper, "spring"), random.Random(3), 0
-    rate, force, preload = chart["rate", "N/mm"], chart["force", "N"], chart["preload", "mm"]
-    while asked < QUESTIONS:
-        k, s = evenly(rng, rate.ends()), evenly(rng, preload.ends())
-        f = spring_force(rate=k * 1e3, compression=s * 1e-3)
-        if not holds(force, f):
-            continue
-        asked += 1
-        x, y = force.place(f)
-        assert abs(met(rate.place(k), preload.place(s), x) - y) <= PENCIL
-
-
-@PAPERS
-def test_the_temperature_chart_gives_viscosity_and_the_oil_that_feels_the_same(
-    paper: Paper,
-) -> None:
-    chart, rng, asked = Sheet(paper, "temperature"), random.Random(4), 0
-    grade, viscosity = chart["grade", "cSt"], chart["viscosity", "cSt"]
-    heat = chart["temperature", "°C"]
-    while asked < QUESTIONS:
-        nu, now, then = evenly(rng, grade.ends()), *(rng.uniform(*heat.ends()) for _ in "ab")
-        there = oil.viscosity_at(nu * 1e-6, now + 273.15) * 1e6
-        same = oil.viscosity_25_from(there * 1e-6, then + 273.15) * 1e6
-        if not (holds(viscosity, there) and holds(grade, same)):
-            continue
-        asked += 1
-        x, y = viscosity.place(there)
-        crossed = met(grade.place(nu), heat.place(now), x)
-        assert abs(crossed - y) <= PENCIL
-        x_grade, y_grade = grade.place(same)
-        # The edge is turned about the point crossed; far from it an error grows as the lever.
-        lever = (heat.place(then)[0] - x_grade) / (heat.place(then)[0] - x)
-        assert abs(met((x, crossed), heat.place(then), x_grade) - y_grade) <= PENCIL * lever
+        assert chart["pitch", "mm"].holds(p)
+        assert chart["ratio", ""].holds(mr)
+        assert all(chart["height", "mm"].holds(n * p / mr) for n in (0.25, 4))
 
 
 IMPERIAL: tuple[tuple[str, str, str, str, Callable[[float], float]], ...] = (
@@ -189,6 +126,9 @@ IMPERIAL: tuple[tuple[str, str, str, str, Callable[[float], float]], ...] = (
     ("spring", "rate", "N/mm", "lbf/in", lambda rate: rate / 0.175126835),  # NIST SP 811
     ("spring", "force", "N", "lbf", lambda force: force / 4.448222),  # NIST SP 811
     ("temperature", "temperature", "°C", "°F", lambda c: 1.8 * c + 32),
+    ("swap", "now", "N/mm", "lbf/in", lambda rate: rate / 0.175126835),
+    ("swap", "shift", "mm", "in", lambda mm: mm / 25.4),
+    ("sag", "squeeze", "mm", "in", lambda mm: mm / 25.4),
 )
 
 
@@ -198,7 +138,7 @@ def test_both_sides_of_a_scale_agree(
 ) -> None:
     chart = Sheet(PAGE, key)
     right, left = chart[scale, metric], chart[scale, imperial]
-    shown = [(v, convert(v)) for v, _ in right.lines if holds(left, convert(v))]
+    shown = [(v, convert(v)) for v, _ in right.lines if left.holds(convert(v))]
     assert len(shown) > 20
     for value, other in shown:
         assert abs(right.place(value)[1] - left.place(other)[1]) <= PENCIL
@@ -206,8 +146,8 @@ def test_both_sides_of_a_scale_agree(
 
 def sides() -> Iterator[tuple[str, ElementTree.Element]]:
     for paper in (PAGE, POCKET):
-        for make in MAKERS:
-            root = read(make(paper).svg)
+        for chart in drawn(paper):
+            root = read(chart.svg)
             for scale in root.iter(f"{SVG}g"):
                 if "data-scale" in scale.attrib:
                     yield f"{paper.key} {scale.attrib['data-scale']}", scale
@@ -230,7 +170,7 @@ def test_the_numbers_stand_beside_their_lines() -> None:
                 near = min(places, key=lambda v: abs(v - value))
                 assert math.isclose(near, value, rel_tol=1e-9, abs_tol=1e-9), (name, said)
                 x, y = places[near]
-                assert abs(float(text.attrib["y"]) - y) < 4.5, (name, said)
+                assert abs(float(text.attrib["y"]) - y) < 5.5, (name, said)
                 assert abs(float(text.attrib["x"]) - x) < 4, (name, said)
                 checked += 1
     assert checked > 300
@@ -263,8 +203,52 @@ def test_pictures_are_true_to_scale_legible_and_free_of_overlap(
         assert len(list(root.iter(f"{SVG}circle"))) >= 3, "a worked line is drawn in"
         assert chart.how
         assert chart.law
+        assert worked_through_labels(root) == [], chart.key
     wide = round(paper.width / 25.4 * 96)
     assert measured_in(browser, [chart.svg for chart in charts(paper)], wide) == []
+
+
+def worked_through_labels(root: ElementTree.Element) -> list[str]:
+    """Labels that a dash of a worked line touches."""
+    (*worked,) = (g for g in root.iter(f"{SVG}g") if g.get("class") == "worked")
+    assert worked
+    found, texts = [], lines(root)
+    for group in worked:
+        for dash in re.finditer(r"M([-\d.]+) ([-\d.]+)L([-\d.]+) ([-\d.]+)", group[0].attrib["d"]):
+            ax, ay, bx, by = map(float, dash.groups())
+            for n in range(41):
+                x, y = ax + (bx - ax) * n / 40, ay + (by - ay) * n / 40
+                found += [
+                    line.words
+                    for line in texts
+                    if line.left < x < line.right and line.top < y < line.bottom
+                ]
+    return found
+
+
+def test_scales_are_numbered_in_the_order_of_use() -> None:
+    for paper in (PAGE, POCKET):
+        for chart in drawn(paper):
+            numbers = sorted(
+                int("".join(text.itertext()))
+                for group in read(chart.svg).iter(f"{SVG}g")
+                if group.get("class") == "number"
+                for text in group.iter(f"{SVG}text")
+            )
+            assert numbers == list(range(1, len(numbers) + 1)), chart.key
+
+
+def test_turns_are_ruled_in_eighths() -> None:
+    values = {value for value, _ in Sheet(PAGE, "collar")["turns", ""].lines}
+    assert values == {0.25} | {n / 8 for n in range(3, 65)}
+
+
+@pytest.mark.parametrize("code", NAMES)
+def test_texts_do_not_meet_in_any_language(code: str) -> None:
+    with speaking(code):
+        for paper in (PAGE, POCKET):
+            for chart in charts(paper):
+                assert collisions(read(chart.svg)) == [], (code, chart.key)
 
 
 def test_the_booklet_has_every_chart_and_its_words_once() -> None:

@@ -117,6 +117,10 @@ def test_any_page_on_paper_says_whose_it_is(phone: Page) -> None:
     head = phone.locator(".top")
     expect(phone.locator("#whose-name")).to_be_visible()
     expect(head).to_have_attribute("data-printed", re.compile(r"^\d{4}-\d\d-\d\d$"))
+    # The file is named after the car; the window is again afterwards.
+    assert phone.title().startswith(f"{phone.locator('#whose-name').inner_text()} - ")
+    phone.evaluate("dispatchEvent(new Event('afterprint'))")
+    assert not phone.title().startswith(phone.locator("#whose-name").inner_text())
     after = "(e) => getComputedStyle(e, '::after').content"
     chosen = phone.locator(f'form[id="{COLLAR}"] input:checked + span').first
     assert "✓" in chosen.evaluate(after)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import base64
-import shutil
 import time
 from collections.abc import Callable
 from concurrent.futures import ThreadPoolExecutor
@@ -19,7 +18,7 @@ from playwright.sync_api import Browser, Page, expect
 
 from calc import units
 from calc.kept import link
-from calc.language import NAMES, speaking
+from calc.language import NAMES, speaking, tr
 from calc.model.car import Bottle, Car, Spring
 from calc.sheet.blocks import BLOCKS, FLAT, sheet, usual
 from calc.sheet.blocks import BY_KEY as BY_BLOCK
@@ -39,6 +38,8 @@ from site_src.both.paper.sizes import (
     Size,
 )
 from site_src.build import papers
+from site_src.build.assemble import assemble
+from site_src.build.toolchain import npm_packages
 from tests.owned import owned
 from tests.site import engines, printing
 from tests.site.hands import PATIENCE, visiting
@@ -323,7 +324,7 @@ def firefox_pdf(engine: engines.Engine, paper: str, across: bool) -> bytes:
 
 @pytest.mark.parametrize(
     ("path", "papers"),
-    [("charts.html", 4), ("charts-pocket.html", 1), ("charts-pocket-letter.html", 1)]
+    [("charts.html", 7), ("charts-pocket.html", 1), ("charts-pocket-letter.html", 1)]
     + [(f"sheet-{size.key}.html", 2 if size.key == "two" else 1) for size in SIZES],
 )
 def test_ready_pages_print_as_promised(
@@ -375,22 +376,34 @@ def test_the_page_lets_one_choose(page: Page, site: Site) -> None:
     expect(sheet_paper.locator(".sheet-one .code")).to_have_count(1)
 
 
-def test_the_pdf_task_prints_the_same_bytes_each_time(
-    dist: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+def test_the_pdf_task_prints_tagged_files_the_same_each_time_and_a_page_links_them(
+    dist: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     assert {f"{name}.html" for name in papers.PAGES} <= {f.name for f in dist.iterdir()}
     monkeypatch.setattr(papers, "PAGES", {"sheet-pocket-letter": ("Letter",)})
-    copy = shutil.copytree(dist, tmp_path / "dist")
     printed = []
     for _ in range(2):
-        (file,) = in_a_thread(papers.write, copy, "2026-11-25")
-        printed.append(file.read_bytes())
+        printed.append(in_a_thread(papers.printed, dist, "2026-11-25"))
         second = int(time.time())
         while int(time.time()) == second:  # the time of printing, to the second, could differ
             time.sleep(0.05)
     assert printed[0] == printed[1]
-    assert b"D:20261125000000" in printed[0]
-    assert len(printing.pages(printed[0])) == 1
+    assert list(printed[0]) == [f"pdf/sheet-pocket-letter{n}.pdf" for n in ("", ".de", ".es")]
+    for content, spoken in zip(printed[0].values(), NAMES, strict=True):
+        assert b"D:20261125000000" in content
+        assert len(printing.pages(content)) == 1
+        # ISO 32000-1, 14.7 and 14.9.2: a tagged file says so, and its language.
+        root = printing.catalogue(content)
+        assert root["/MarkInfo"]["/Marked"]
+        assert root["/Lang"] == spoken
+        with speaking(spoken):
+            size = BY_KEY["pocket-letter"].title
+            assert printing.title(content) == f"{tr('Demo car: {size}', size=size)} - Damper bench"
+    info, files = assemble(npm_packages(), "2026-11-25", printed[0])
+    assert printed[0].items() <= files.items()
+    assert info.pdfs == set(printed[0])
+    assert b'href="pdf/sheet-pocket-letter.de.pdf"' in files["sheets.de.html"]
+    assert b".pdf" not in files["sw.js"]
 
 
 def in_a_thread(call: Callable[..., Any], *arguments: object) -> Any:

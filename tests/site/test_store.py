@@ -163,9 +163,10 @@ HOLD = """() => new Promise((begun) => {
 })"""
 
 
+@pytest.mark.parametrize("goes", ["leaves", "is killed"])
 @pytest.mark.parametrize("bench", ["demo", "own"])
 def test_typed_while_the_device_is_busy_and_the_page_goes(
-    device: BrowserContext, site: Site, bench: str
+    phone: Browser, device: BrowserContext, site: Site, bench: str, goes: str
 ) -> None:
     """The next page takes up what this one could not keep, for the car that it was typed for."""
     page = on_stand_in(device, site.url, "collar-turns")
@@ -176,8 +177,13 @@ def test_typed_while_the_device_is_busy_and_the_page_goes(
     other.evaluate(HOLD)
     pitch = page.locator('#collar-turns [name="pitch"]')
     trial(pitch, "1.1")
-    page.goto("about:blank")
-    other.evaluate("() => { window.letGo = true; }")
+    if goes == "leaves":
+        page.goto("about:blank")
+        other.evaluate("() => { window.letGo = true; }")
+    else:
+        kill(phone)
+        for killed in (page, other):
+            killed.close()
     page = on_stand_in(device, site.url, "collar-turns")
     expect(page.locator('#collar-turns [name="pitch"]')).to_have_value("1.1")
     kept = everything(page)

@@ -80,6 +80,7 @@ PATTERNS = {
     "build/papers.py": "bytes of a PDF",
     "build/trim.py": "JavaScript of the runtime",
     "build/within.py": "bytes of the runtime, for what others wrote in it",
+    "pages/charts/nomogram.py": "plain text, for numbers parted from their units",
     "pages/script_texts.py": "our JavaScript",
     "pages/words.py": "plain text of a guide, for words of the glossary",
 }

@@ -42,6 +42,7 @@ class Measured:
         return Measured(legs, self.points, tuple(self.heights_after(change)))
 
     def heights_after(self, change: Change) -> list[float]:
+        """At the measuring points, m."""
         return [h + change.rise(p) for h, p in zip(self.heights, self.points, strict=True)]
 
 

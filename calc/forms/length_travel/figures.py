@@ -32,14 +32,17 @@ NOTHING = Work({Side.LEFT: 0.0, Side.RIGHT: 0.0})
 
 
 def lengths(asked: Asked) -> dict[Side, float]:
+    """Of the dampers fully out, m."""
     return {Side.LEFT: asked.length_left, Side.RIGHT: asked.length_right}
 
 
 def droops(asked: Asked) -> dict[Side, float]:
+    """Of the wheels from ride height, m."""
     return {Side.LEFT: asked.droop_left, Side.RIGHT: asked.droop_right}
 
 
 def strokes(asked: Asked) -> dict[Side, float]:
+    """Of the shafts, m."""
     return {Side.LEFT: asked.stroke_left, Side.RIGHT: asked.stroke_right}
 
 

@@ -48,7 +48,7 @@ def _new_stack(asked: Asked) -> Stack:
 
 
 def _with_owned(asked: Asked) -> Asked:
-    """The entries joined by the spring picked from the list, with the doubts of a record."""
+    """The entries joined by the spring picked from the list, with the uncertainty of a record."""
     if asked.new_is != "owned":
         return asked
     springs, number = asked.car.springs, round(asked.owned)

@@ -61,6 +61,7 @@ class Plan:
         return sum(self.turns[corner] for corner in end.corners) / 2
 
     def mean_exact(self, end: End) -> float:
+        """The same of the turns that keep the height."""
         return sum(self.exact[corner] for corner in end.corners) / 2
 
 

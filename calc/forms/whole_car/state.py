@@ -91,6 +91,7 @@ class State:
         return self.front.seats + self.rear.seats
 
     def pitch(self, corner: Corner) -> float:
+        """Of the thread of its collar, m."""
         return self.pair(corner.end).suspension.pitch
 
     def place(self, corner: Corner) -> tuple[float, float]:

@@ -23,13 +23,14 @@ _OURS = later("our choice, no source")
 
 @dataclass(frozen=True)
 class Reading:
-    """`entry` asks it; two are alike within `limit`, which has its reason in `why`. `lacks` is a
-    path of the record without which the limit is that of what is usual. `u` is the standard
-    uncertainty where neither a tool of the owner nor a share of the value gives it."""
+    """`entry` asks it; two are alike within `limit`, which has its reason in `why`. `needs` is the
+    path of a pitch without which the limit is that of a usual one. `u` is the standard uncertainty
+    where neither a tool of the owner nor a share of the value gives it."""
 
     entry: Number
     limit: Limit
     why: str = _OURS
+    needs: str = ""
     u: float = 0.0
 
     def doubt(self, car: Car, read: Measured) -> float:
@@ -57,6 +58,7 @@ def _collar_step(car: Car, end: End, mean: float) -> float:
 
 
 _ROD = later("your smallest turn of a rod end")
+_ROD_PITCH = "rod_end.pitch"
 _COLLAR = later("your smallest turn of a collar")
 
 
@@ -106,9 +108,11 @@ READINGS: Mapping[str, Reading] = {
             measure="Shaft fully out, no spring: from the middle of the upper eye to the middle of "
             "the rod end.",
         ),
-        _rod_step, _ROD,
+        _rod_step, _ROD, _ROD_PITCH,
     ),
-    "stroke": Reading(_of_record("corners.front_left.stroke"), _rod_step, _ROD),
+    "stroke": Reading(
+        _of_record("corners.front_left.stroke"), _rod_step, _ROD, _ROD_PITCH
+    ),
     "drag": Reading(
         _asked(
             label="Drag of the seals", kind="force", usual="0 to 1 N", possible="0 to 50 N",
@@ -157,7 +161,7 @@ READINGS: Mapping[str, Reading] = {
             measure="Wind the collar down until the spring just has no play, then measure along "
             "the body.",
         ),
-        _collar_step, _COLLAR,
+        _collar_step, _COLLAR, "{end}.pitch",
     ),
     "droop": Reading(
         _asked(

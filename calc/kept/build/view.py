@@ -255,7 +255,7 @@ def _compared_said(evening: Evening, one: Compared) -> Said:
         "difference": say(abs(one.difference)),
         "width": say(COVERAGE * one.u),
         "limit": say(one.limit),
-        "why": tr(about.why),
+        "why": _why(evening, one),
     }
     if one.judged == "alike":
         text = tr(
@@ -279,6 +279,16 @@ def _compared_said(evening: Evening, one: Compared) -> Said:
     if len(BY_KEY[one.step].reads) > 1:
         text = tr("{reading}: {text}", reading=about.entry.said, text=text)
     return Said(" ".join(filter(None, (text, _mend(evening, one)))), one.judged)
+
+
+def _why(evening: Evening, one: Compared) -> str:
+    """The reason of a limit, and whether it rests on a pitch that nobody has measured."""
+    about = READINGS[one.reading]
+    needs = about.needs.format(end=one.end)
+    why = tr(about.why)
+    if not needs or is_known(evening.car, needs):
+        return why
+    return tr("{why}, of a usual pitch: its own is not known", why=why)
 
 
 def _shown(value: float, *, kind: str, system: str, u: float) -> str:

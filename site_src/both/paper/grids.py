@@ -7,7 +7,7 @@ from calc.sheet.grid import Grid, Role
 from site_src.both.paper import measure
 from site_src.both.paper.measure import PAD_X, PAD_Y, RULE, small, text_width
 
-PENCIL = 11.0  # mm: least width of a column to write in
+PENCIL = 8.5  # mm: least width of a column to write in
 TEXT_PAD = 2.4  # left of words that belong to the number before them
 _NAME_LINES = 2
 _NAME = 17.0  # mm: what a name that is shortened gets at least

@@ -23,6 +23,7 @@ _WHOLE = frozenset(("base", "height", "oil", "cautions", "log", "blends"))
 """Blocks as wide as the page; the others stand in two columns."""
 _SHARES = (0.5, 0.55, 0.45, 0.6, 0.4)  # of the first column
 _FEW = (1000, 14, 10, 8, 6)  # rows of a list
+_FEWEST = 4  # before a block is left out
 _BESIDE = (0.8, 0.75, 0.7, 0.65, 0.6)
 """Shares of the log that has the code beside it."""
 _MOST_APART = 8  # blocks that are tried in both columns
@@ -148,6 +149,7 @@ def _tries(size: Size) -> Iterator[tuple[float, int]]:
     yield from product(easy, _FEW[:1])
     yield from product(easy[-1:], _FEW[1:])
     yield from product(size.types[len(easy) :], _FEW)
+    yield size.types[-1], _FEWEST
 
 
 def _flat(

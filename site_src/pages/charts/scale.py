@@ -61,13 +61,52 @@ def joined(one: Upright, other: Upright) -> Upright:
     )
 
 
+def moved(line: Upright, by: float) -> Upright:
+    """The same scale for the quantity u + by."""
+    return Upright(line.x, line.zero - line.slope * by, line.slope)
+
+
+def beyond(one: Upright, other: Upright) -> Upright:
+    """The scale of u_other - u_one, outside the two, which run the same way; `one` is the steeper.
+
+    An edge over both goes on to it: y = (1 - t) y_one + t y_other with t = m_one/(m_one - m_other).
+    """
+    along = one.slope / (one.slope - other.slope)
+    return Upright(
+        one.x + along * (other.x - one.x),
+        (1 - along) * one.zero + along * other.zero,
+        along * other.slope,
+    )
+
+
+OFF = 0.3
+"""How far edge and eye are off at each point, mm (standard; our judgement, no source)."""
+NINETEEN_OF_TWENTY = 1.96
+
+
+def crossing(
+    one: Upright, other: Upright, at: Upright, one_off: float = OFF, other_off: float = OFF
+) -> float:
+    """How far off, mm, a place on a third scale is that an edge over two others gives, marked or
+    read by eye."""
+    along = (at.x - one.x) / (other.x - one.x)
+    return math.hypot((1 - along) * one_off, along * other_off, OFF)
+
+
+def hand_share(line: Upright, off: float) -> float:
+    """By what share 19 of 20 readings of a logarithmic scale are true at most."""
+    return math.expm1(NINETEEN_OF_TWENTY * off / abs(line.slope) * math.log(10))
+
+
 @dataclass(frozen=True)
 class Tick:
-    """A tick at a value in the unit of the scale, with a `text` beside it unless empty."""
+    """A tick at a value in the unit of the scale, with a `text` beside it unless empty; `fifth` if
+    it is one of those by which the others are counted."""
 
     value: float
     y: float
     text: str = ""
+    fifth: bool = False
 
 
 def log_labels(low: float, high: float, y: Callable[[float], float], gap: float) -> list[float]:
@@ -92,6 +131,19 @@ def even_labels(low: float, high: float, y: Callable[[float], float], gap: float
     raise ValueError(f"no room for labels from {low} to {high}")
 
 
+def anchored_labels(
+    anchors: Sequence[float],
+    y: Callable[[float], float],
+    gap: float,
+    steps: Sequence[float] | None = None,
+) -> list[float]:
+    """The anchors, and between each two the finest round step that keeps labels `gap` apart."""
+    found = []
+    for low, high in pairwise(anchors):
+        found += [low, *_between(low, high, y, gap, steps)]
+    return [*found, anchors[-1]]
+
+
 def to_the_ends(
     labels: Sequence[tuple[float, str]],
     low: float,
@@ -99,32 +151,48 @@ def to_the_ends(
     y: Callable[[float], float],
     gap: float,
 ) -> list[tuple[float, str]]:
-    """The labels and the round ends of the scale, without a text where it would be too close."""
-    found = list(labels)
-    for end, place, neighbour in ((low, 0, labels[0][0]), (high, len(found) + 1, labels[-1][0])):
-        away = abs(y(end) - y(neighbour))
-        if away > _ROUND:
-            found.insert(place, (end, number(end) if away >= gap else ""))
-    return found
+    """The labels and the round ends of the scale; a label too close to an end makes way."""
+    away = [label for label in labels if min(abs(y(label[0]) - y(e)) for e in (low, high)) >= gap]
+    return [(low, number(low)), *away, (high, number(high))]
 
 
 def ticks(
-    labels: Sequence[tuple[float, str]], y: Callable[[float], float], fine: float
+    labels: Sequence[tuple[float, str]],
+    y: Callable[[float], float],
+    fine: float,
+    steps: Sequence[float] | None = None,
 ) -> tuple[Tick, ...]:
-    """The labelled ticks, and between each two the finest round step that stays `fine` apart."""
+    """The labelled ticks, and between each two the finest round step that stays `fine` apart, from
+    `steps` if given."""
     found = []
     for (low, text), (high, _) in pairwise(labels):
+        between = _between(low, high, y, fine, steps)
         found.append(Tick(low, y(low), text))
-        found += [Tick(value, y(value)) for value in _between(low, high, y, fine)]
+        found += [Tick(value, y(value), fifth=_counts(value, low, between)) for value in between]
     value, text = labels[-1]
     return (*found, Tick(value, y(value), text))
 
 
-def _between(low: float, high: float, y: Callable[[float], float], fine: float) -> list[float]:
+def _counts(value: float, low: float, between: Sequence[float]) -> bool:
+    """Whether a tick is longer: each fifth step from zero, or the middle one of three."""
+    if len(between) == 3:
+        return value == between[1]
+    number_of_step = value / (between[0] - low)
+    return len(between) > 4 and abs(number_of_step / 5 - round(number_of_step / 5)) < 1e-6
+
+
+def _between(
+    low: float,
+    high: float,
+    y: Callable[[float], float],
+    fine: float,
+    steps: Sequence[float] | None = None,
+) -> list[float]:
     power = math.floor(math.log10(high - low)) - 2
-    for step in (m * 10.0**p for p in range(power, power + 3) for m in _STEPS):
+    for step in steps or [m * 10.0**p for p in range(power, power + 3) for m in _STEPS]:
         count = round((high - low) / step)
-        if count < 2 or abs(count * step - (high - low)) > _ROUND * high:
+        largest = max(abs(low), abs(high))
+        if count < 2 or abs(count * step - (high - low)) > _ROUND * largest:
             continue
         values = [low + n * step for n in range(1, count)]
         if _least_gap([low, *values, high], y) >= fine:

@@ -6,16 +6,17 @@
  * what it wants (`merged`): a text typed since is another one than it saw, even where it reads the
  * same, and stays.
  *
- * @typedef {Entered & {car: string | null, form: string, name: string}} Edit a text to be kept; the
- *   car is null until this device has said which one is at work
+ * @typedef {Entered & {car: string | null, form: string, name: string, by?: string}} Edit a text to
+ *   be kept; the car is null until this device has said which one is at work; `by` a page that left it
  */
 
 import { ask } from "./ask.js";
-import { change, read } from "./db.js";
+import { change, fresh, read } from "./db.js";
 import * as local from "./local.js";
 import { set, setTyped, state, textsOf } from "./state.js";
 
 const LEFT = "unkept";
+const MINE = fresh();
 /** Not kept yet, or could not be; the oldest first. @type {Set<Edit>} */
 const pending = new Set();
 
@@ -67,24 +68,35 @@ function take(edit) {
   const { car, form, name } = edit;
   for (const one of pending) if (one.car === car && one.form === form && one.name === name) pending.delete(one);
   pending.add(edit);
+  leave();
   if (car === null || car === state.current)
     set({ typed: { ...state.typed, [form]: { ...state.typed[form], ...entryOf(edit) } } });
   return inTurn(() => write(edit));
 }
 
+/** Not kept yet, it waits in local storage, where it is at once: the database may be busy, and the page killed. */
+function leave() {
+  const left = local.recall(LEFT);
+  const others = left ? edits(left).filter(({ by }) => by !== MINE) : [];
+  const all = [...others, ...Array.from(pending, (edit) => ({ ...edit, by: MINE }))];
+  if (left || all.length) local.put(LEFT, all.length ? all : null);
+}
+
 /** @param {Edit} edit */
 async function write(edit) {
-  const { car, form } = edit;
+  const { car, form, name } = edit;
   if (!pending.has(edit) || car === null) return; // typed on since: that comes next
   await change(
     ["typed"],
     async (tx) => {
       const there = await tx.objectStore("typed").get([car, form]);
-      await tx.objectStore("typed").put({ car, form, texts: { ...there?.texts, ...entryOf(edit) } });
+      const isOld = edit.by !== undefined && (there?.texts[name]?.time ?? 0) > edit.time; // its page lives, and more was typed there
+      if (!isOld) await tx.objectStore("typed").put({ car, form, texts: { ...there?.texts, ...entryOf(edit) } });
     },
     { car, durable: false },
   );
   pending.delete(edit);
+  leave();
 }
 
 /** What is typed for a car: as it is kept, and over it what is not kept yet. @param {string} car @param {Record<string, Entries>} forms */
@@ -135,6 +147,7 @@ export function exchangePending(car, form, seen, wanted) {
     if (wanted[name]) Object.assign(edit, wanted[name]);
     else pending.delete(edit);
   }
+  leave();
 }
 
 /** What was typed goes from one car to another. @param {Change} tx @param {string} from @param {string} to */
@@ -149,6 +162,7 @@ export async function moveIn(tx, from, to) {
 /** The same for what is not kept yet; once the move is. @param {string} from @param {string} to */
 export function movePending(from, to) {
   for (const edit of pending) if (edit.car === from) edit.car = to;
+  leave();
 }
 
 /** The same typings with other texts; those without one are left out. @param {Entries} entries @param {Texts} texts @param {System} system @returns {Entries} */
@@ -181,7 +195,7 @@ export async function takeUp() {
   const newer = [...pending];
   await Promise.all(
     edits(left)
-      .map((edit) => ({ ...edit, car: edit.car ?? state.current }))
+      .map((edit) => ({ ...edit, car: edit.car ?? state.current, by: edit.by ?? "" }))
       .filter(({ car }) => cars.includes(car))
       .filter((edit) => !newer.some(({ car, form, name }) => car === edit.car && form === edit.form && name === edit.name))
       .map(take),
@@ -199,11 +213,10 @@ function edits(left) {
   );
 }
 
-addEventListener("pagehide", () => pending.size && local.put(LEFT, [...pending]));
+addEventListener("pagehide", () => pending.size && leave());
 // The page is back as it was, and with it all that it had not kept; what it waited for may never end.
 addEventListener("pageshow", ({ persisted }) => {
   if (!persisted) return;
   queue = Promise.resolve();
   for (const edit of pending) inTurn(() => write(edit));
-  local.put(LEFT, null);
 });
