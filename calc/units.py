@@ -117,12 +117,23 @@ READ_ONLY: Mapping[str, Mapping[str, Callable[[float], float]]] = {
 inch stand for a pitch; centipoise on a bottle of silicone oil is divided by its density."""
 
 
+WEIGHT, _WEIGHT_ALSO = "wt", ("weight", "W")
+WEIGHT_UNCERTAINTY = 0.075
+"""Relative, standard, of a viscosity read through a weight number: a judgement, more than twice
+that of a cSt label, since the numbers are rounded and the line between them is straight."""
+
+
 def weight_unit(slope: float, offset: float) -> Unit:
     """The unit "wt" of hobby oil: viscosity in cSt = slope * wt + offset.
 
     Weight numbers are no standard, so the line belongs to the user (common practice, no source).
     """
-    return Unit("wt", slope * 1e-6, 0, offset=offset * 1e-6, also=("weight", "W"))
+    return Unit(WEIGHT, slope * 1e-6, 0, offset=offset * 1e-6, also=_WEIGHT_ALSO)
+
+
+def is_weight(symbol: str) -> bool:
+    """Whether a symbol behind a number makes it a weight number."""
+    return symbol.lower() in (name.lower() for name in (WEIGHT, *_WEIGHT_ALSO))
 
 
 def unit_of(kind: str, system: str) -> Unit:

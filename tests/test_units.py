@@ -278,12 +278,15 @@ def test_turns_are_said_as_a_hand_counts_them(turns: float, words: str) -> None:
 
 
 def test_the_weight_scale_is_the_owner_s_line() -> None:
-    # cSt = 15 wt - 100: common practice, no source.
-    scale = units.weight_unit(15, -100)
+    # (680 - 360) / (50 - 30) = 16 cSt a number, 360 - 16 x 30 = -120: two lines of our own making.
+    scale = units.weight_unit(16, -120)
     for text in ("35 wt", "35 WT", "35 weight", "35W"):
-        assert parse(text, "viscosity", extra=(scale,)).value == pytest.approx(425e-6)
-    assert parse("35 ± 2 wt", "viscosity", extra=(scale,)).u == pytest.approx(15e-6)
-    with pytest.raises(NotANumber, match="“wt” is not a unit known here"):
+        assert parse(text, "viscosity", extra=(scale,)).value == pytest.approx(440e-6)
+    assert parse("35 ± 2 wt", "viscosity", extra=(scale,)).u == pytest.approx(16e-6)
+    assert parse("35 wt ± 5 %", "viscosity", extra=(scale,)).u == pytest.approx(11e-6)
+    with pytest.raises(NotANumber, match="outside your two lines"):
+        parse("5 wt", "viscosity", extra=(scale,))
+    with pytest.raises(NotANumber, match="makers differ"):
         parse("35 wt", "viscosity")
 
 
@@ -293,6 +296,10 @@ def test_weights_follow_any_line(slope: float, offset: float, weight: float) -> 
     scale = units.weight_unit(slope, offset)
     text = f"{weight:.6f} wt"
     cst = slope * round(weight, 6) + offset
+    if cst <= 0:
+        with pytest.raises(NotANumber):
+            parse(text, "viscosity", extra=(scale,))
+        return
     assert parse(text, "viscosity", extra=(scale,)).value * 1e6 == pytest.approx(cst, abs=1e-6)
 
 

@@ -82,7 +82,8 @@ class Number(SaidNumber):
                 tr("{label}: the number behind ± is wider than all that is possible.",
                    label=self.said)
             )  # fmt: skip
-        return Measured(value, measured.u)
+        by_weight = measured.u is None and measured.unit and measured.unit.symbol == units.WEIGHT
+        return Measured(value, units.WEIGHT_UNCERTAINTY * value if by_weight else measured.u)
 
     def check(self, value: float, system: str = units.METRIC) -> float:
         """The value, a bound where it reads the same as that. Raises Refused for any other that is

@@ -13,8 +13,10 @@ from calc.units import (
     METRIC,
     NBSP,
     READ_ONLY,
+    WEIGHT,
     Unit,
     entry_text,
+    is_weight,
     names,
     spelt,
     spoken_symbol,
@@ -52,6 +54,10 @@ _WIDTH = re.compile(r"\s*(?:±|\+\s*/?\s*-)(?P<width>.+)")
 _GROUPED = {".": re.compile(r"[1-9]\d{0,2},\d{3}"), ",": re.compile(r"[1-9]\d{0,2}\.\d{3}")}
 _BARE = re.compile(r"[\d\s.,，．٫٬/½¼¾±+−–eE-]*")  # a number without a unit
 _TOO_LARGE = later("that number is too large to be one of these")
+_NO_LINE = later(
+    "a weight number is no viscosity by itself, since makers differ; type the cSt, or first note "
+    "two lines of your bottle's table under “Oil for the evening”"
+)
 _LONGEST = 60  # characters; no number of this trade needs more
 
 
@@ -98,6 +104,8 @@ def _find_unit(
         if symbol in known or any_case:
             return unit
     symbols = [spoken_symbol(unit) for unit in units if unit.symbol]
+    if default is KINDS["viscosity"][0] and is_weight(symbol):
+        raise NotANumber(tr(_NO_LINE))
     listed = ", ".join([*symbols, *also]) or tr("no unit")
     raise NotANumber(
         tr("“{symbol}” is not a unit known here; known: {known}", symbol=symbol, known=listed)
@@ -153,7 +161,7 @@ def _measured(
         return _read_only(number, rest, shown, read)
     if not rest.strip():
         unit = _find_unit(match["unit"] or "", units, usual, READ_ONLY.get(kind, ()))
-        return Measured(unit.to_si(number), unit=unit)
+        return Measured(_in_si(number, unit, shown), unit=unit)
     behind = _WIDTH.fullmatch(rest)
     width_match = _NUMBER.fullmatch(behind["width"]) if behind else None
     if width_match is None or width_match["sign"]:
@@ -162,11 +170,21 @@ def _measured(
     width_symbol = (width_match["unit"] or "").strip()
     if width_symbol == "%" and kind != "share":
         unit = _find_unit(match["unit"] or "", units, usual)
-        return Measured(unit.to_si(number), abs(number * unit.factor) * width / 100 / 2, unit)
+        value = _in_si(number, unit, shown)
+        whole = value if unit.symbol == WEIGHT else number * unit.factor
+        return Measured(value, abs(whole) * width / 100 / 2, unit)
     # "12 ± 0.2 in": a unit behind the width alone is meant for both.
     unit = _find_unit(match["unit"] or width_symbol, units, usual)
     width_unit = _find_unit(width_symbol, units, unit)
-    return Measured(unit.to_si(number), abs(width * width_unit.factor) / 2, unit)
+    return Measured(_in_si(number, unit, shown), abs(width * width_unit.factor) / 2, unit)
+
+
+def _in_si(number: float, unit: Unit, shown: str) -> float:
+    """In SI. Raises NotANumber for a weight number that the owner's line has no oil for."""
+    value = unit.to_si(number)
+    if unit.symbol == WEIGHT and value <= 0:
+        raise NotANumber(tr("“{text}” lies outside your two lines of weight numbers", text=shown))
+    return value
 
 
 def _read_only(number: float, rest: str, shown: str, read: Callable[[float], float]) -> Measured:

@@ -9,7 +9,7 @@ from calc.forms.cautions import springs_off
 from calc.forms.names import CORNER_LABELS, END_LABELS
 from calc.language import tr
 from calc.model.arm import Arm
-from calc.model.car import Axle, Body, Bottle, Corner, Spring, Tools, WeightScale
+from calc.model.car import Axle, Body, Bottle, Corner, Spring, Tools
 from calc.model.corners import Corner as CornerKey
 from calc.model.corners import End
 from calc.model.inside import Inside, RodEnd
@@ -43,7 +43,6 @@ class Asked(Inputs):
         label="Springs owned", each=up_to(MOST, "Spring"), path="springs.{row}."
     )
     tools: RecordGroup[Tools] = group(prefix="tools.", path="tools.")
-    weight_scale: RecordGroup[WeightScale] = group(prefix="weight_scale.", path="weight_scale.")
 
 
 def solve(asked: Asked) -> Answer:

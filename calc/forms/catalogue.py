@@ -1,12 +1,12 @@
 """The forms, in the order of the job."""
 
 from calc.forms import car as car_record
-from calc.forms import hotter
 from calc.forms.collar_turns import form as collar_turns
 from calc.forms.corner_loads import form as corner_loads
 from calc.forms.drop_test import form as drop_form
 from calc.forms.evening_oil import form as evening_oil
 from calc.forms.fill_bleed import form as fill_bleed
+from calc.forms.hotter import form as hotter
 from calc.forms.length_travel import form as length_travel
 from calc.forms.motion_ratio import form as motion_ratio
 from calc.forms.oil_blend import form as oil_blend

@@ -24,6 +24,7 @@ _TITLES: Mapping[str, str] = {
     "tools": later("Tools"),
 }
 _OF_FIELD = {"tools": "tools", "weight_scale": "tools", "body": "car", "rod_end": "car"}
+_NOT_ASKED = "weight_scale."  # on the car page: it comes from two lines, on another page
 _OF_DAMPER = frozenset({"stroke", "engaged"})
 """Values of a corner that are of its damper, whichever corner that is at."""
 _NAMED = 3  # questions that are named before the rest is counted
@@ -83,7 +84,8 @@ def chapters(car: Car) -> tuple[Chapter, ...]:
                 waiting[key].append(form.said_title)
     paths: dict[str, list[str]] = {key: [] for key in _TITLES}
     for path in singles():
-        paths[chapter_of(path)].append(path)
+        if not path.startswith(_NOT_ASKED):
+            paths[chapter_of(path)].append(path)
     return tuple(
         Chapter(key, sum(is_known(car, p) for p in paths[key]), len(paths[key]), tuple(titles))
         for key, titles in waiting.items()

@@ -25,6 +25,7 @@ from calc.model.origin import Origin, Origins
 from calc.units import Unit, weight_unit
 
 SCHEMA = 3
+_READ = ("measured", "label")
 OWNED = frozenset({"name", "tools", "weight_scale", "bottles", "springs", "demo"})
 """What its owner has, not what the car is set to: it stays where a set-up is put back."""
 SOLID_LENGTH = (
@@ -250,20 +251,17 @@ class Tools:
 
 @dataclass(frozen=True)
 class WeightScale:
-    """The owner's line from a weight number to cSt (common practice, no source; from memory)."""
+    """The owner's line from a weight number to cSt, through two lines of a bottle's table. Weight
+    numbers are no standard: as long as no line was noted, what stands here means nothing."""
 
     slope: float = number(
-        label="cSt for each weight number", kind="ratio", start="15", typical="15", usual="8 to 20",
-        possible="0.1 to 200", measure="From the table of the oil you use; makers differ.",
+        label="cSt for each weight number", kind="ratio", start="1", usual="0.1 to 200",
+        possible="0.1 to 200", measure="From two lines of the table of your bottle.",
     )  # fmt: skip
     offset: float = number(
-        label="cSt added to that", kind="ratio", start="-100", typical="-100", usual="-200 to 50",
-        possible="-2000 to 2000", measure="From the table of the oil you use; makers differ.",
+        label="cSt added to that", kind="ratio", start="0", usual="-2000 to 2000",
+        possible="-2000 to 2000", measure="From two lines of the table of your bottle.",
     )  # fmt: skip
-
-    def units(self, kind: str) -> tuple[Unit, ...]:
-        """What an entry of a kind understands besides the usual units: "wt" for a viscosity."""
-        return (weight_unit(self.slope, self.offset),) if kind == "viscosity" else ()
 
 
 @dataclass(frozen=True)
@@ -347,6 +345,14 @@ class Car:
         one: Corner = getattr(self.corners, corner)
         return one
 
+    def own_units(self, kind: str) -> tuple[Unit, ...]:
+        """What an entry of a kind understands besides the usual units: "wt" for a viscosity, once
+        two lines of a bottle's table were noted. None is built in, the demo car has none either."""
+        noted = [self.origins.get(f"weight_scale.{name}") for name in ("slope", "offset")]
+        if kind != "viscosity" or not all(one and one.how in _READ for one in noted):
+            return ()
+        return (weight_unit(self.weight_scale.slope, self.weight_scale.offset),)
+
 
 def entry_at(path: str) -> record.Declared:
     """The declaration behind a path such as "front.pitch" or "bottles.2.left"."""
@@ -384,7 +390,7 @@ def is_entered(car: Car, path: str) -> bool:
     """Whether somebody has measured what stands at a path, or has read it off a label."""
     if car.demo or path not in singles():
         return True
-    return path in car.origins and car.origins[path].how in ("measured", "label")
+    return path in car.origins and car.origins[path].how in _READ
 
 
 def put(car: Car, path: str, value: Any, source: Origin | None = None) -> Car:

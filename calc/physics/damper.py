@@ -147,12 +147,27 @@ def force(
     return (min(drop, behind) if direction == "compression" else drop) * piston.working_area
 
 
+def speed_under(
+    piston: Piston,
+    force: float,
+    viscosity: float,
+    density: float,
+    direction: Direction = "compression",
+) -> float:
+    """Shaft speed, m/s, at which the damping force is `force`, N (above 0): `force` read the other
+    way."""
+    positive(force=force)
+    paths = _paths(piston, viscosity, density, direction)
+    passed = math.fsum(path.flow(force / piston.working_area) for path in paths)
+    return passed / driven_flow(piston, 1.0)
+
+
 def parting_speed(piston: Piston, viscosity: float, density: float, behind: float) -> float:
     """Shaft speed, m/s, from which the oil under the piston parts in compression; `behind` as in
     `force`."""
     positive(behind=behind)
-    paths = _paths(piston, viscosity, density, "compression")
-    return math.fsum(path.flow(behind) for path in paths) / driven_flow(piston, 1.0)
+    most = behind * piston.working_area
+    return speed_under(piston, most, viscosity, density, "compression")
 
 
 def viscous_force(

@@ -88,7 +88,7 @@ class _Reading:
         typed = self.typed.get(name, shown)
         if name not in self.typed:
             self.filled[name] = shown
-        own = self.car.weight_scale.units(cell.kind)
+        own = self.car.own_units(cell.kind)
         if value is not None and (
             typed.strip() == shown or means(typed, value, cell.kind, self.system, own)
         ):
@@ -248,19 +248,33 @@ def _weights_meant(form: Form, typed: Mapping[str, str], given: Inputs) -> dict[
     to be answered before anything is mixed or filled. One typed with its unit is taken as it is,
     and so is the value of the car record."""
     return {
-        name: tr(
-            "{label}: {value} is far thinner than damper oil. Did you mean {number} wt? Type "
-            "“{number} wt” if you did, “{value}” if not.",
-            label=cell.said,
-            value=given.say(given.numbers[name], "viscosity"),
-            number=units.entry_text(given.numbers[name], "viscosity", given.system),
-        )
+        name: _which_oil(given, cell, given.numbers[name])
         for name, cell in _oils(form).items()
         if name in given.numbers
         and given.numbers[name] < _THINNEST
         and is_bare(typed.get(name, ""))
         and not _is_recorded(given, name, cell)
     }
+
+
+def _which_oil(given: Inputs, cell: Number, value: float) -> str:
+    said = {
+        "label": cell.said,
+        "value": given.say(value, "viscosity"),
+        "number": units.entry_text(value, "viscosity", given.system),
+    }
+    if given.car.own_units("viscosity"):
+        return tr(
+            "{label}: {value} is far thinner than damper oil. Did you mean {number} wt? Type "
+            "“{number} wt” if you did, “{value}” if not.",
+            **said,
+        )
+    return tr(
+        "{label}: {value} is far thinner than damper oil. Did you mean {number} wt? Makers differ, "
+        "so type the cSt of that oil, or first note two lines of its table under “Oil for the "
+        "evening”. Type “{value}” if you meant that.",
+        **said,
+    )
 
 
 def _oils(form: Form) -> dict[str, Number]:
@@ -323,7 +337,7 @@ def learned(
 ) -> Learned:
     """Every typed value that has a home in the car record and is new there."""
     given, reply = read(form, typed, car, system)
-    own = car.weight_scale.units
+    own = car.own_units
     homes: Learned = {}
     for _, name, cell in form.cells():
         path = cell.car.format(**given.choices) if name in reply.keepable else ""

@@ -4,11 +4,12 @@ import math
 
 from calc import units
 from calc.asking.entry import Number
-from calc.model.car import Tools, WeightScale
+from calc.model.car import Tools
 from calc.replying.form import Form
 
 _NICE = (1, 2, 5)
 _STEPS_IN_USUAL = 50  # where no tool says it, about so many steps go through the usual range
+_WEIGHT = units.weight_unit(1.0, 0.0)  # its names count here, not its line
 _DIGITS = 3  # a step with no more digits than these stays as it is
 
 
@@ -21,13 +22,14 @@ def steps(number: Number, tools: Tools) -> tuple[str, ...]:
     exact = _step(number, tools)
     wide = (number.usual[1] - number.usual[0]) / _STEPS_IN_USUAL
     return tuple(
-        _text((exact or wide) / unit.factor, nice=not exact) for unit in units_of(number.kind)
+        "1" if unit is _WEIGHT else _text((exact or wide) / unit.factor, nice=not exact)
+        for unit in units_of(number.kind)
     )
 
 
 def units_of(kind: str) -> tuple[units.Unit, ...]:
-    """All units that an entry of a kind understands, weight numbers by the demo car's line."""
-    return units.KINDS[kind] + WeightScale().units(kind)
+    """All units that an entry of a kind may understand; weight numbers where the car has a line."""
+    return units.KINDS[kind] + ((_WEIGHT,) if kind == "viscosity" else ())
 
 
 def _step(number: Number, tools: Tools) -> float:

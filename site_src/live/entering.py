@@ -17,7 +17,7 @@ def unit(asked: UnitAsked) -> PlainText:
     cell = form_at(asked.form).by_name.get(asked.name)
     if not isinstance(cell, Number):
         return PlainText(text=asked.text)
-    own = asked.at_work.weight_scale.units(cell.kind)
+    own = asked.at_work.own_units(cell.kind)
     text = in_next_unit(asked.text, cell.kind, asked.system, own, asked.first)
     return PlainText(text=text)
 

@@ -6,11 +6,14 @@ from functools import partial
 import pytest
 
 from calc.asking.entry import Refused
+from calc.forms.catalogue import BY_SLUG
 from calc.forms.evening_oil.form import FORM
 from calc.kept.deeds import Deed, built, carried_out, plain, replaced, taken_out
 from calc.kept.doing import done
-from calc.model.car import Bottle, Car
+from calc.model.car import Bottle, Car, empty, put
+from calc.model.origin import Origin
 from calc.physics import oil
+from calc.replying.reading import read, run
 from tests.forms.asking import answered, noted, refused, told, value, values
 
 ask = partial(answered, FORM)
@@ -96,8 +99,32 @@ def test_two_lines_of_a_table_are_the_weight_scale() -> None:
     }  # fmt: skip
     assert "“35 wt” at any viscosity means 440 cSt" in told(answer)
     after = carried_out(Car(), done(FORM, {"task": "weights"}, Car(), 1e9))
-    (wt,) = after.weight_scale.units("viscosity")
+    (wt,) = after.own_units("viscosity")
     assert wt.to_si(35) == pytest.approx(440e-6)
+
+
+def test_a_weight_is_read_through_the_owner_s_lines_alone_and_less_exactly() -> None:
+    """35 wt on the line above is 440 cSt; ± 15 % of it (a judgement, told in the guide), where a
+    label in cSt has 6 %. Neither the demo car nor one that only assumed has a line."""
+    blend = BY_SLUG["oil-blend"]
+    for car in (Car(), empty("My car"), old_default(empty("My car"))):
+        problem = run(blend, {"thin": "35 wt"}, car).problems["thin"]
+        assert "makers differ" in problem and "Oil for the evening" in problem
+    after = carried_out(Car(), done(FORM, {"task": "weights"}, Car(), 1e9))
+    given, _ = read(blend, {"thin": "35 wt"}, after)
+    assert given.numbers["thin"] == pytest.approx(440e-6)
+    assert given.u["thin"] == pytest.approx(0.15 * 440e-6 / 2)
+    assert read(blend, {"thin": "440"}, after)[0].u["thin"] == pytest.approx(0.03 * 440e-6)
+    closer, _ = read(blend, {"thin": "35 wt ± 5 %"}, after)
+    assert closer.u["thin"] == pytest.approx(0.05 * 440e-6 / 2)
+    assert "outside your two lines" in run(blend, {"thin": "5 wt"}, after).problems["thin"]
+
+
+def old_default(car: Car) -> Car:
+    """A car that a former version let assume a line."""
+    for path, noted_then in (("weight_scale.slope", 15.0), ("weight_scale.offset", -100.0)):
+        car = put(car, path, noted_then, Origin("assumed"))
+    return car
 
 
 def test_lines_that_make_no_table_are_refused_at_their_field() -> None:

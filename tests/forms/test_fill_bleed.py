@@ -13,6 +13,7 @@ from calc.answering.hand import wait_words
 from calc.forms.fill_bleed.bleed import bleed_table
 from calc.forms.fill_bleed.fill import fill_table
 from calc.forms.fill_bleed.form import FORM
+from calc.forms.piston_oil.form import FORM as PISTON_OIL
 from calc.model.car import Car
 from calc.physics import oil
 from calc.replying.reading import run
@@ -170,3 +171,49 @@ def test_the_table_of_what_fits_is_the_body_less_shaft_and_parts() -> None:
     pi/4 x 3^2 x 33 = 233 mm3 on its way in, of 3482 and 4387 mm3."""
     rows = ask("fill").tables[0].rows
     assert (rows[0], rows[-1]) == (("0.0", "3.48", "4.39"), ("33.0", "3.25", "4.15"))
+
+
+def test_the_shaft_comes_out_in_the_time_of_a_straight_damper() -> None:
+    """dV/dt = p0 A^2 (V0 - V)/(c V) from fully in to nine tenths of the way, by hand: c/(p0 A^2)
+    (V0 ln 10 - 0.9 x 12 mm x A); c is the coefficient of the form for piston and oil, whose holes
+    are checked there. Oil so thick that the jet is nothing."""
+    typed = {"oil": "20000", "warm": "25"}
+    coefficient = values(answered(PISTON_OIL, slow="1", fast="2", **typed))["slow_damping"]
+    found = values(ask("gas", gas="0.5", closed_at="10", stroke="22", shaft="3", room="101.325",
+                       **typed))  # fmt: skip
+    by_hand = (0.5e-6 * math.log(10) - 0.9 * 12e-3 * SHAFT) * coefficient / constants.atm / SHAFT**2
+    assert found["back_in"] == pytest.approx(by_hand, rel=2e-3)
+
+
+def test_a_rebound_measured_tells_the_drag_and_where_to_close_then() -> None:
+    """Boyle by hand: stopped 14 mm in, closed at 10, so 4 mm of shaft have squeezed 0.5 mL."""
+    typed = {"gas": "0.5", "closed_at": "10", "stroke": "22", "shaft": "3", "room": "101.325"}
+    answer = ask("gas", came_back="8", **typed)
+    squeezed = SHAFT * 4e-3
+    drag = constants.atm * squeezed / (0.5e-6 - squeezed) * SHAFT
+    found = values(answer)
+    assert found["drag"] == pytest.approx(drag, rel=1e-6)
+    assert found["rebound"] == pytest.approx(8e-3)
+    assert found["back_in"] > values(ask("gas", friction="0", **typed))["back_in"] / 2
+    entered = values(ask("gas", friction=f"{drag:.9f}", **typed))
+    assert found["back_in"] == pytest.approx(entered["back_in"], rel=1e-6)
+    wanted = ask("gas", came_back="8", rebound_wanted="50", **typed)
+    assert values(wanted)["drag"] == pytest.approx(drag, rel=1e-6)
+    assert values(wanted)["rebound"] == pytest.approx(11e-3, abs=0.25e-3)
+    assert "7.0 mm in" in told(wanted)
+
+
+def test_a_rebound_that_the_air_cannot_give_is_refused_at_its_field() -> None:
+    assert "no further than 12.0\u00a0mm" in problems("gas", came_back="15")["came_back"]
+    locked = problems("gas", gas="0.05", closed_at="2", came_back="5")["came_back"]
+    assert "locks" in locked and "at least" in locked
+
+
+def test_thicker_oil_and_drag_slow_the_shaft_down() -> None:
+    usual, thick, held = (
+        values(ask("gas", **typed))["back_in"]
+        for typed in ({}, {"oil": "800"}, {"friction": "0.08"})
+    )
+    assert thick > 1.8 * usual
+    assert held != usual
+    assert "back_in" not in values(ask("gas", friction="1"))

@@ -5,7 +5,8 @@ from itertools import pairwise
 
 import pytest
 
-from calc.forms.hotter import FORM
+from calc.forms.fill_bleed.form import FORM as BLEED
+from calc.forms.hotter.form import FORM
 from calc.model.car import Bottle, Car
 from calc.physics.warm import dynamic_at
 from tests.forms.asking import answered, values
@@ -54,3 +55,56 @@ def test_the_plot_runs_over_the_days_and_says_what_the_table_would() -> None:
     assert all(one[0] < two[0] and one[1] < two[1] for one, two in pairwise(front))
     right = dynamic_at(400e-6, 295.15)
     assert [dynamic_at(grade, t) for t, grade in front] == pytest.approx([right] * 21, rel=1e-6)
+
+
+TWO_BOTTLES = Car(bottles=(Bottle("", 200e-6, 60e-6), Bottle("", 1000e-6, 60e-6)))
+WARMER = {"front_at": "22", "rear_at": "22", "now": "35", "front_oil": "400", "rear_oil": "300"}
+hurried = partial(answered, FORM, TWO_BOTTLES, **WARMER, time="short", refill="10")
+
+
+@pytest.mark.parametrize(
+    ("left", "says", "filled"),
+    [
+        ("60", "refill both ends", {"front", "rear"}),
+        ("40", "refill both ends", {"front", "rear"}),
+        ("39", "only", {"front"}),
+        ("19", "leave the oil in", set()),
+    ],
+)
+def test_only_what_fits_into_the_time_is_told_and_kept(
+    left: str, says: str, filled: set[str]
+) -> None:
+    """Ten minutes a damper: 40 for both ends, 20 for one, whichever is nearer to right then."""
+    answer = hurried(left=left)
+    assert says in answer.steps[0].text
+    ends = {write.path.split(".")[0] for write in answer.writes}
+    assert len(ends) == len(filled) and (len(ends) == 1 or ends == filled)
+    assert bool(answer.poured) == bool(filled)
+    if len(filled) == 1:
+        assert "Not done" in answer.steps[0].gives and "balance" in answer.steps[0].gives
+
+
+def test_the_table_tells_what_each_part_leaves_undone() -> None:
+    """Thinner by 1 - 1/ratio of the published law (above), 23 %, where an end is left."""
+    table = hurried(left="45").tables[0]
+    assert [row[0].split(" ")[0] for row in table.rows] == ["refill", "refill", "refill", "leave"]
+    assert [row[2] for row in table.rows] == ["just", "yes", "yes", "yes"]
+    left = table.rows[-1]
+    assert left[1] == "at once" and left[3] == left[4] == "23% thinner"
+    assert table.mark == 0
+
+
+def test_the_rest_that_remains_tells_the_bubbles_that_stay() -> None:
+    """20 min are left of 60: Stokes' law for the thinner column, as in fill and bleed."""
+    gives = hurried(left="60").steps[0].gives.replace("\u00a0", " ")
+    assert "20 min" in gives
+    size = float(gives.split("bubbles under ")[1].split(" mm")[0])
+    fill = answered(BLEED, axle="rear", oil="390", warm="35", patience="20", height="41")
+    assert size == pytest.approx(values(fill)["gone"] * 1e3, abs=0.02)
+
+
+def test_without_a_hurry_nothing_is_said_of_it() -> None:
+    calm = hurried(time="enough")
+    assert len(calm.steps) == 2 and len(calm.tables) == 1
+    same = answered(FORM, time="short", left="5", front_at="25", rear_at="25", now="25")
+    assert all("leave" in step.text for step in same.steps) and len(same.tables) == 1

@@ -17,6 +17,7 @@ import pytest
 
 from calc import physics
 from calc.physics import (
+    alike,
     batches,
     bubbles,
     chassis,
@@ -24,12 +25,14 @@ from calc.physics import (
     damper,
     droop,
     drop,
+    emulsion,
     gas,
     linkage,
     mounting,
     oil,
     pairs,
     pile,
+    rebound,
     ride,
     sample,
     settle,
@@ -57,6 +60,8 @@ BUBBLE = {"diameter": 5e-4, "viscosity": 3.5e-4, "density": 970.0, "gas_density"
 OIL = {"piston": PISTON, "viscosity": 3.5e-4, "density": 970.0}
 
 TABLE: list[tuple[Callable[..., Any], dict[str, Any], str]] = [
+    (alike.difference_doubt, {"one": 1e-4, "other": 2e-4}, "one0 other0"),
+    (alike.judged, {"difference": 1e-4, "u": 2e-5, "limit": 3e-4}, "difference~ u0 limit+"),
     (bubbles.slow_speed, BUBBLE, "diameter+ viscosity+ density+ gas_density0"),
     (bubbles.fast_speed, BUBBLE, "diameter+ viscosity+ density+ gas_density0"),
     (bubbles.rise_times, {"height": 0.02, **BUBBLE},
@@ -208,6 +213,20 @@ TABLE: list[tuple[Callable[..., Any], dict[str, Any], str]] = [
      "step+ loads.00"),
     (batches.coarse, {"volume": 1e-5, "step": 5e-7}, "volume+ step+"),
     (damper.parting_speed, {**OIL, "behind": 1e5}, "viscosity+ density+ behind+"),
+    (damper.speed_under, {**OIL, "force": 0.1}, "force+ viscosity+ density+"),
+    (emulsion.viscosity_bounds, {"share": 0.1}, "share0"),
+    (emulsion.density, {"share": 0.1, "oil": 970.0}, "share0 oil+"),
+    (emulsion.bulk_modulus, {"share": 0.1, "pressure": 1e5, "exponent": 1.4},
+     "share0 pressure+ exponent+"),
+    (emulsion.stiffness, {"modulus": 1e6, "area": 1e-4, "column": 0.012},
+     "modulus+ area+ column+"),
+    (emulsion.given_way, {"share": 0.1, "pressure": 1e5, "rise": 1e4, "column": 0.012},
+     "share0 pressure+ rise0 column+"),
+    (emulsion.even_frequency, {"stiffness": 2000.0, "damping": 30.0}, "stiffness+ damping+"),
+    (rebound.time_out,
+     {"gas": GAS, **OIL, "start": 0.02, "friction": 0.01, "share": 0.9},
+     "viscosity+ density+ start+ friction0 share%"),
+    (rebound.friction_from, {"gas": GAS, "rest": 0.02}, "rest+"),
     (droop.shaft_travel, {"wheel": 0.01, "motion_ratio": 0.65, "slope": 1.0},
      "wheel~ motion_ratio+ slope~"),
     (droop.wheel_travel, {"shaft": 0.01, "motion_ratio": 0.65, "slope": 1.0},

@@ -4,7 +4,8 @@ import pytest
 
 from calc import units
 from calc.forms.catalogue import BY_SLUG
-from calc.model.car import Car, to_json
+from calc.model.car import Car, put, to_json
+from calc.model.origin import Origin
 from calc.replying.reading import read, run
 from tests.saving import keep
 
@@ -42,8 +43,12 @@ def test_a_typed_doubt_is_taken_before_that_of_the_tool() -> None:
 
 
 def test_a_weight_number_is_read_by_the_owners_own_line() -> None:
-    given, _ = read(BLEND, {"target": "30 wt"}, Car())
-    assert given.target == pytest.approx((15 * 30 - 100) * 1e-6)
+    lined = Car()
+    for path, noted in (("slope", 16.0), ("offset", -120.0)):
+        lined = put(lined, f"weight_scale.{path}", noted, Origin("measured"))
+    given, _ = read(BLEND, {"target": "30 wt"}, lined)
+    assert given.target == pytest.approx((16 * 30 - 120) * 1e-6)
+    assert "makers differ" in read(BLEND, {"target": "30 wt"}, Car())[1].problems["target"]
 
 
 def test_keeping_writes_what_was_typed_and_has_a_home_and_nothing_else() -> None:

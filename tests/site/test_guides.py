@@ -10,7 +10,7 @@ from calc import units
 from calc.asking.entry import Number, Rows
 from calc.asking.typed import NotANumber, parse
 from calc.forms.catalogue import BY_SLUG, FORMS
-from calc.model.car import Car, WeightScale
+from calc.model.car import Car
 from calc.replying.form import Form
 from calc.replying.reading import run
 from site_src.pages import guide
@@ -167,10 +167,10 @@ def test_sentences_are_short(slug: str) -> None:
 
 
 def test_examples_of_typing_are_understood_as_the_guide_says() -> None:
-    scale = Car().weight_scale
-    assert scale == WeightScale(slope=15, offset=-100)
-    wt = units.weight_unit(scale.slope, scale.offset)
-    assert parse("35 wt", "viscosity", extra=(wt,)).value == pytest.approx(425e-6)
+    assert Car().own_units("viscosity") == ()
+    with pytest.raises(NotANumber, match="two lines"):
+        parse("35 wt", "viscosity")
+    assert pytest.approx(0.15) == 2 * units.WEIGHT_UNCERTAINTY
     assert parse("12,5", "length") == parse("12.5", "length")
     assert parse("¾", "turns").value == 0.75
     assert parse("12 ± 0.1", "length") == parse("12 +- 0.1", "length")

@@ -1,5 +1,7 @@
 """Trapped gas: how far a closed damper comes back by itself, and with what force."""
 
+from collections.abc import Iterator
+
 from calc.answering.answer import (
     Answer,
     Axis,
@@ -15,13 +17,18 @@ from calc.answering.answer import (
 from calc.answering.hand import to_step
 from calc.forms.fill_bleed.inputs import Asked
 from calc.forms.names import end_word
+from calc.forms.oil_warm import oil_cautions, with_law
+from calc.forms.piston import oil_at
 from calc.language import later, tr
+from calc.physics.damper import speed_under
 from calc.physics.gas import GAMMA, TrappedGas
-from calc.replying.figures import Figures, figure
+from calc.physics.rebound import friction_from, time_out
+from calc.replying.figures import Figures, Propagated, figure
 from calc.replying.inputs import Problem
-from calc.units import spelt
+from calc.units import decimals_for, show, spelt
 
 _STEPS = 10
+_MOST = 0.9  # of the way back, that is timed: the last of it is slow without end
 _NEAR_LOCK = 0.98  # share of the way to the lock that is still drawn
 _BLADDER = later(
     "A bladder that has no room to move, or a cap closed over too much oil, locks the shaft or "
@@ -35,7 +42,38 @@ _PRESSURE = later(
 
 def _gas(asked: Asked, closed_at: float | None = None) -> TrappedGas:
     at = asked.closed_at if closed_at is None else closed_at
-    return TrappedGas(asked.gas, at, asked.shaft, asked.room)
+    return TrappedGas(asked.gas, at, asked.piston.shaft, asked.room)
+
+
+def _drag(asked: Asked) -> float:
+    """Seal drag, N: from the rebound measured where there is one, else as entered."""
+    if asked.came_back is None:
+        return asked.friction
+    moved = asked.rebound_wanted is not None
+    gas = _gas(asked, asked.closed_then if moved else asked.closed_at)
+    return friction_from(gas, max(asked.stroke - asked.came_back, gas.closed_at))
+
+
+def _check_measured(asked: Asked) -> None:
+    """Raise Problem where no friction explains how far the shaft came back."""
+    gas = _gas(asked)
+    most, least = asked.stroke - gas.closed_at, max(asked.stroke - gas.locked_at, 0.0)
+    if asked.came_back is None or least < asked.came_back <= max(most, 0.0) + 2 * asked.ruler:
+        return
+    raise Problem(
+        Asked.came_back,
+        tr(
+            "Rebound measured: with this air, and the cap closed there, the shaft comes back no "
+            "further than {most}; measure the shaft at closing, or the air, again.",
+            most=asked.say(max(most, 0.0), "length", 1),
+        )
+        if asked.came_back > most
+        else tr(
+            "Rebound measured: with this air the shaft locks before it is so far in; it comes back "
+            "{least} at least.",
+            least=asked.say(least, "length", 1),
+        ),
+    )
 
 
 def _closed_at(asked: Asked) -> float:
@@ -43,7 +81,7 @@ def _closed_at(asked: Asked) -> float:
     wanted = asked.rebound_wanted
     if wanted is None:
         return asked.closed_at
-    exact = (1 - wanted) * asked.stroke - (_gas(asked, 0.0).rest_position(asked.friction))
+    exact = (1 - wanted) * asked.stroke - (_gas(asked, 0.0).rest_position(_drag(asked)))
     if exact < -asked.ruler / 2:
         raise Problem(
             Asked.rebound_wanted,
@@ -57,7 +95,16 @@ def _closed_at(asked: Asked) -> float:
 
 def _rest(gas: TrappedGas, asked: Asked) -> float:
     """How far in the shaft still stands when it has come back as far as it does."""
-    return min(gas.rest_position(asked.friction), asked.stroke)
+    return min(gas.rest_position(_drag(asked)), asked.stroke)
+
+
+def _time(asked: Asked, gas: TrappedGas) -> float:
+    """Time in which the shaft, let go fully in, comes back most of its way, s."""
+    taken = time_out(
+        gas, asked.made(), *oil_at(asked, asked.oil), asked.stroke, friction=_drag(asked),
+        share=_MOST,
+    )  # fmt: skip
+    return taken * asked.piston_law
 
 
 class GasFigures(Figures):
@@ -65,17 +112,21 @@ class GasFigures(Figures):
     rebound_share: float = figure("Rebound, share of the stroke", kind="share")
     force_in: float | None = figure("Rebound force fully in, slow", kind="force")
     force_in_quick: float | None = figure("Rebound force fully in, in a fast stroke", kind="force")
+    back_in: float | None = figure("Time for nine tenths of it", kind="time")
+    drag: float | None = figure("Seal drag by the rebound measured", kind="force")
     force_out: float = figure("Force fully out (negative draws the shaft in)", kind="force")
     locks_at: float = figure("The shaft locks when it is so far in", kind="length")
 
 
-def _figures(asked: Asked, locks: bool) -> GasFigures:
+def _figures(asked: Asked, locks: bool, comes: bool) -> GasFigures:
     gas = _gas(asked)
     return GasFigures(
         rebound=asked.stroke - _rest(gas, asked),
         rebound_share=1 - _rest(gas, asked) / asked.stroke,
         force_in=None if locks else gas.force_at(asked.stroke),
         force_in_quick=None if locks else gas.force_at(asked.stroke, GAMMA),
+        back_in=_time(asked, gas) if comes else None,
+        drag=None if asked.came_back is None else _drag(asked),
         force_out=gas.force_at(0.0),
         locks_at=gas.locked_at,
     )
@@ -83,15 +134,20 @@ def _figures(asked: Asked, locks: bool) -> GasFigures:
 
 def solve(asked: Asked) -> Answer:
     # The cap is closed to the step of the ruler; the uncertainty is how exactly that is done.
+    _check_measured(asked)
+    asked = with_law(asked).assuming((Asked.closed_then, asked.closed_at, asked.u["closed_at"]))
     asked = asked.changed(Asked.closed_at, _closed_at(asked))
     gas = _gas(asked)
     locks = gas.locked_at <= asked.stroke
+    comes = not locks and _rest(gas, asked) < asked.stroke
+    found = asked.propagate(lambda at: _figures(at, locks, comes))
     return Answer(
-        steps=(_step(asked, gas, locks),),
-        quantities=asked.quantities(asked.propagate(lambda at: _figures(at, locks))),
+        steps=(_step(asked, gas, locks), *_timed(asked, found)),
+        quantities=asked.quantities(found),
         tables=(_table(asked, gas),),
         plots=(_plot(asked, gas),),
         cautions=(
+            *oil_cautions(asked, [asked.oil], [asked.warm]),
             *_cautions(asked, gas, locks),
             Caution(tr(_BLADDER)),
             Caution(tr(_PRESSURE)),
@@ -107,6 +163,29 @@ def _step(asked: Asked, gas: TrappedGas, locks: bool) -> Step:
         begins = tr("The rebound begins {shaft_in} in, where the cap was closed.", shaft_in=at)
         return Step(begins, gives)
     return Step(tr("Close the cap with the shaft {shaft_in} in.", shaft_in=at), gives)
+
+
+def _timed(asked: Asked, found: Propagated[GasFigures]) -> Iterator[Step]:
+    """How long to watch the shaft, and what another time tells."""
+    back_in, u = found.value.back_in, found.u.back_in
+    if back_in is None or u is None:
+        return
+    says = tr(
+        "Push the shaft in, let go, and time it: nine tenths of its way back in about {time}.",
+        time=show(back_in, "time", asked.system, decimals_for(u, "time", asked.system)),
+    )
+    if _drag(asked) == 0:
+        because = tr(
+            "Worked out without seal drag: with it the shaft is slower and stops short. Left and "
+            "right should need the same time; the slower one has more drag or thicker oil."
+        )
+    else:
+        because = tr(
+            "With a seal drag of {drag}. Left and right should need the same time; the slower one "
+            "has more drag or thicker oil.",
+            drag=asked.say(_drag(asked), "force"),
+        )
+    yield Step(says, because)
 
 
 def _comes_back(asked: Asked, gas: TrappedGas, locks: bool) -> str:
@@ -205,7 +284,47 @@ def _working(asked: Asked, gas: TrappedGas, locks: bool) -> tuple[Working, ...]:
         f"{spelt(f'{gas.area * 1e6:.2f}')} mm² = {say(gas.locked_at, 'length', 1)}",
         tr("volume of a cylinder"),
     )
-    return (lock,) if locks else (_force_working(asked, gas), lock)
+    if locks:
+        return (lock,)
+    return (
+        _force_working(asked, gas),
+        *_time_working(asked, gas),
+        *_drag_working(asked, gas),
+        lock,
+    )
+
+
+def _time_working(asked: Asked, gas: TrappedGas) -> Iterator[Working]:
+    rest = _rest(gas, asked)
+    if rest >= asked.stroke:
+        return
+    middle = (asked.stroke + rest) / 2
+    push = gas.force_at(middle) - _drag(asked)
+    speed = speed_under(asked.made(), push, *oil_at(asked, asked.oil), "rebound")
+    yield Working(
+        tr("time = sum of way / speed; at each place the push less the drag is the damping force"),
+        tr(
+            "half way, {shaft_in} in: {push} move the shaft at {speed}; nine tenths in {time}",
+            shaft_in=asked.say(middle, "length", 1),
+            push=asked.say(push, "force", 3),
+            speed=asked.say(speed, "speed"),
+            time=asked.say(_time(asked, gas), "time"),
+        ),
+        tr("balance of forces, the shaft without mass; the piston as in Piston and oil"),
+    )
+
+
+def _drag_working(asked: Asked, gas: TrappedGas) -> Iterator[Working]:
+    if asked.came_back is not None:
+        yield Working(
+            tr("seal drag = push of the air where the shaft stopped"),
+            tr(
+                "stopped {shaft_in} in: {drag}",
+                shaft_in=asked.say(asked.stroke - asked.came_back, "length", 1),
+                drag=asked.say(_drag(asked), "force", 3),
+            ),
+            tr("balance of forces at rest"),
+        )
 
 
 def _force_working(asked: Asked, gas: TrappedGas) -> Working:

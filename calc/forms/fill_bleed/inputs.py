@@ -6,9 +6,10 @@ from calc.asking.declare import choice, number
 from calc.asking.entry import only
 from calc.forms.fields import which_end
 from calc.forms.names import END_LABELS
-from calc.forms.oil_warm import WarmOil
+from calc.forms.piston import DamperInputs, PistonModel
+from calc.forms.recorded import at_the_end
 from calc.model.corners import End
-from calc.replying.inputs import Row, from_car, rows
+from calc.replying.inputs import Row, assumed, from_car, group, rows
 
 Task = Literal["bleed", "fill", "gas"]
 _FILL, _GAS, _BLEED = only("task", "fill"), only("task", "gas"), only("task", "bleed")
@@ -24,7 +25,7 @@ class EndRow(Row[End]):
     oil: float = from_car("{row}.oil")
 
 
-class Asked(WarmOil):
+class Asked(PistonModel):
     task: Task = choice(
         label="Task",
         options={
@@ -38,7 +39,6 @@ class Asked(WarmOil):
         label="Dampers of each end", each=END_LABELS, every=True, when=_FILL
     )
     syringe: float = from_car("tools.syringe", when=_FILL)
-    shaft: float = from_car("{axle}.shaft", when=_GAS)
     stroke: float = from_car("{axle}.stroke", when=_GAS)
     gas: float = from_car("{axle}.inside.gas", when=_GAS)
     closed_at: float = from_car("{axle}.inside.closed_at", when=_GAS)
@@ -48,17 +48,24 @@ class Asked(WarmOil):
         measure="How far the shaft is to come back by itself; leave it empty to see what it "
                 "does now.",
     )  # fmt: skip
+    came_back: float | None = number(
+        label="Rebound measured", kind="length", usual="2 to 40 mm", possible="0.1 to 300 mm",
+        optional=True, tool="ruler", when=_GAS,
+        measure="Push the shaft all the way in, let go, and measure how far it comes out by "
+                "itself; the seal drag is worked out from it. Leave it empty before the build.",
+    )  # fmt: skip
     friction: float = number(
         label="Seal drag", kind="force", usual="0 to 1 N", possible="0 to 50 N",
-        measure="From a hanging-weight test with two masses; 0 where you do not know it.",
+        measure="From a hanging-weight test with two masses; 0 where you do not know it. A "
+                "rebound measured counts before it.",
         start="0 N",
         when=_GAS,
     )  # fmt: skip
     ruler: float = from_car("tools.ruler", when=_GAS)
-    oil: float = from_car("{axle}.oil", when=_BLEED)
+    oil: float = from_car("{axle}.oil", when=_ONE_END)
     warm: float = number(
         label="Temperature of the oil", kind="temperature", usual="0 to 80 °C",
-        possible="-60 to 300 °C", start="20 °C", relative=1 / 300, when=_BLEED,
+        possible="-60 to 300 °C", start="20 °C", relative=1 / 300, when=_ONE_END,
         measure="On the bench: that of the room, unless you warm the oil.",
     )  # fmt: skip
     height: float = from_car(
@@ -84,3 +91,5 @@ class Asked(WarmOil):
         measure="101.3 kPa at the sea, some 12% less for every 1000 m up.", start="101.325 kPa",
         relative=0.01, when=_ONE_END,
     )  # fmt: skip
+    piston: DamperInputs = group(when=_GAS, change=at_the_end)
+    closed_then: float = assumed("where the cap was closed when the rebound was measured", 0.0)

@@ -54,7 +54,8 @@ class Asked(Inputs):
     target: float = number(
         label="Viscosity wanted, at 25 °C", kind="viscosity", usual="100 to 1500 cSt",
         possible="5 to 200000 cSt", example="450 cSt", when=_MEASURED_OUT,
-        measure="A wt number works too: write 35 wt. On most bottles two digits are wt.",
+        measure="On most bottles two digits are wt, three or more cSt. A wt number works too, once "
+        "two lines of its table are noted under Oil for the evening: write 35 wt.",
     )  # fmt: skip
     amount: float = _amount(
         "Amount to make", "Four small dampers hold about 15 mL in all.", start="20 mL",

@@ -6,7 +6,8 @@ from typing import Literal
 from calc.answering.answer import Answer, Step
 from calc.forms.cautions import spill
 from calc.forms.oil_warm import oil_cautions, with_law
-from calc.forms.piston import direction_word, oil_at, piston_cautions
+from calc.forms.piston import direction_word, piston_cautions
+from calc.forms.piston_oil import air
 from calc.forms.piston_oil import match as piston_match
 from calc.forms.piston_oil.gas import parting, with_gas
 from calc.forms.piston_oil.inputs import Asked
@@ -50,11 +51,12 @@ class ForceFigures(Figures):
     fast: Mapping[Direction, FastFigures] = by_key(_in_direction, key_last=True)
     parts: float = figure("Speed from which the oil parts in compression", kind="speed")
     most: float = figure("Most force in compression", kind="force")
+    in_oil: Mapping[Literal["mixed"], air.AirFigures] = by_key(lambda _, label: label)
 
 
 def parts(asked: Asked, speed: float) -> bool:
     """Whether the oil parts in compression below a speed."""
-    warm = oil_at(asked, asked.oil)
+    warm = air.mix_at(asked)
     return speed > damper.parting_speed(asked.made(), *warm, asked.behind())
 
 
@@ -67,7 +69,7 @@ def figures(asked: Asked, ways: tuple[Direction, ...], parted: bool) -> ForceFig
     """`ways` are listed apart; `parted`: the oil parts at the fast speed."""
     piston, law, behind = asked.made(), asked.piston_law, asked.behind()
     most = behind * piston.working_area
-    warm = oil_at(asked, asked.oil)
+    warm = air.mix_at(asked)
 
     def force(speed: float, way: Direction) -> float:
         made = law * damper.force(piston, speed, *warm, way)
@@ -81,6 +83,7 @@ def figures(asked: Asked, ways: tuple[Direction, ...], parted: bool) -> ForceFig
         # The law says how hard the holes are to pass: a tenth harder, and it parts sooner.
         parts=damper.parting_speed(piston, *warm, behind / law),
         most=most,
+        in_oil={"mixed": air.figures(asked)} if air.mixed(asked) else {},
         ways={
             way if len(ways) > 1 else "": WayFigures(
                 slow_force=force(asked.slow, way),
@@ -100,21 +103,28 @@ def solve(asked: Asked) -> Answer:
     asked = with_gas(with_law(asked))
     if asked.task == "match":
         return piston_match.solve(asked)
-    piston, warm = asked.made(), oil_at(asked, asked.oil)
+    piston, warm = asked.made(), air.mix_at(asked)
     ways, parted = ways_of(asked), parts(asked, asked.fast)
     found = asked.propagate(lambda shifted: figures(shifted, ways, parted))
     return Answer(
-        steps=tuple(_says(asked, way, found) for way in found.value.ways),
+        steps=(
+            *(_says(asked, way, found) for way in found.value.ways),
+            *(air.step(asked, one, found.u.in_oil[key]) for key, one in found.value.in_oil.items()),
+        ),
         quantities=asked.quantities(found),
-        tables=(table(asked, piston, warm),),
+        tables=(
+            table(asked, piston, warm),
+            *((air.table(asked, piston),) if air.mixed(asked) else ()),
+        ),
         plots=(plot(asked, piston, warm, DIRECTIONS if parted else ways),),
         cautions=(
             *oil_cautions(asked, [asked.oil], [asked.warm]),
             *parting(asked, found.value.parts, found.u.parts),
             *piston_cautions(asked, piston, warm, asked.fast),
+            *air.cautions(asked),
             spill(),
         ),
-        working=working(asked, piston, warm),
+        working=(*working(asked, piston, warm), *air.working(asked)),
     )
 
 

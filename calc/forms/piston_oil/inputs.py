@@ -17,7 +17,8 @@ from calc.replying.inputs import assumed, from_car, group
 LEAST = 1e3
 """Pa; less than that no bladder holds."""
 
-_MATCH = only("task", "match")
+_FORCE, _MATCH = only("task", "force"), only("task", "match")
+_MIXED = _FORCE + only("air", "mixed")
 
 
 def _speed(label: str, start: str, measure: str, **more: Any) -> Any:
@@ -43,6 +44,24 @@ class Asked(PistonModel):
         "Fast shaft speed", "0.5 m/s",
         "Landings and kerbs: 500 mm/s and more.",
     )  # fmt: skip
+    air: Literal["apart", "mixed"] = choice(
+        label="Air in the damper",
+        options={"apart": "apart from the oil", "mixed": "mixed into the oil"},
+        measure="Apart: behind a bladder, or risen to the cap while the damper stood. Mixed: an "
+        "emulsion damper on the track, or one that was not bled.",
+        when=_FORCE,
+    )
+    air_share: float = number(
+        label="Share of air in the oil", kind="share", usual="1 to 20 %", possible="0 to 50 %",
+        example="10 %", relative=0.3, when=_MIXED,
+        measure="Trapped air over air and oil together: 0.4 mL with 3.6 mL of oil is 10%. All of "
+        "it is mixed in after hard running, less when the damper has stood.",
+    )  # fmt: skip
+    column: float = number(
+        label="Oil between piston and seal", kind="length", usual="5 to 30 mm",
+        possible="0.5 to 300 mm", start="12 mm", typical="12 mm", relative=0.2, when=_MIXED,
+        measure="From the piston to the seal that the shaft comes out of, with the car at rest.",
+    )  # fmt: skip
     match_speed: float = _speed(
         "Match at shaft speed", "0.1 m/s",
         "Where you feel the difference: between the slow and the fast speed.", when=_MATCH,
@@ -58,6 +77,7 @@ class Asked(PistonModel):
     bottles: tuple[BottleRow, ...] = bottles_owned(when=_MATCH)
     piston: DamperInputs = group()
     shut_in: ShutIn = group(change=at_the_end)
+    drawn_out: float = assumed("how far the flow draws the bubbles out", 0.5, 12**-0.5)
     stands: float = assumed("where in its stroke the shaft is", 0.5, 12**-0.5)
     outside: float = assumed("the pressure of the air outside", ATMOSPHERE, 3e3)
     stroke_of_gas: float = assumed("how the pressure of the gas changes over the stroke", 1.0)

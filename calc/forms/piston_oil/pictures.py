@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from calc.answering.answer import Axis, Curve, Mark, Plot, Table, Working
 from calc.answering.places import between
 from calc.forms.oil_warm import LAW_SOURCE
-from calc.forms.piston import direction_word
+from calc.forms.piston import direction_word, oil_at
 from calc.forms.piston_oil.inputs import Asked
 from calc.language import tr
 from calc.model.damper import DIRECTIONS, directions
@@ -106,7 +106,7 @@ def plot(
 def working(asked: Asked, piston: Piston, warm: tuple[float, float]) -> tuple[Working, ...]:
     drop = damper.pressure(piston, asked.fast, *warm)
     return (
-        _oil_working(asked, *warm),
+        _oil_working(asked, *oil_at(asked, asked.oil)),
         _flow_working(asked, piston),
         _pressure_working(asked, piston, drop),
         _force_working(asked, piston, drop),

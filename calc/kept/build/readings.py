@@ -178,4 +178,4 @@ READINGS: Mapping[str, Reading] = {
 def read(name: str, text: str, car: Car, system: str = METRIC) -> Measured | None:
     """What was typed for a reading, None where nothing was. Raises Refused."""
     entry = READINGS[name].entry
-    return entry.read(text, system, car.weight_scale.units(entry.kind))
+    return entry.read(text, system, car.own_units(entry.kind))

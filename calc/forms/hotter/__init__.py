@@ -1,0 +1,1 @@
+"""Oil for today."""

@@ -1,0 +1,73 @@
+"""Oil for today at one end: leave it in, or fill another from the bottles."""
+
+from dataclasses import dataclass
+
+from calc.answering.answer import Caution, Step, Write
+from calc.forms.bottles import compared, nearest_words, owned, places, poured, sentence
+from calc.forms.hotter.inputs import Asked
+from calc.forms.names import end_label, end_word
+from calc.forms.oil_choice import NEAR, Named, NoOil, named
+from calc.language import tr
+from calc.model.corners import End
+from calc.model.oil import clamp
+from calc.physics.warm import dynamic_at
+
+
+@dataclass(frozen=True)
+class EndPart:
+    """What the answer has for an end; `made` is the oil to fill, where there is one."""
+
+    steps: tuple[Step, ...]
+    cautions: tuple[Caution, ...] = ()
+    writes: tuple[Write, ...] = ()
+    poured: tuple[tuple[int, float], ...] = ()
+    made: Named | None = None
+
+
+def feels(asked: Asked, end: End, grade: float) -> float:
+    """How thick an oil is today against the one that was right when it was right: 1 alike."""
+    right = dynamic_at(asked.grade(end), asked.then(end))
+    return dynamic_at(grade, clamp(asked.now)) / right
+
+
+def of_end(asked: Asked, end: End) -> EndPart:
+    """The one instruction for an end."""
+    wanted, grade = asked.wanted(end), asked.grade(end)
+    if abs(wanted / grade - 1) <= NEAR:
+        oil = asked.say(grade, "viscosity")
+        leave = tr("{end}: leave the {oil} oil in.", end=end_label(end), oil=oil)
+        why = tr("It feels as it did, as nearly as its own label is right.")
+        return EndPart((Step(leave, why),))
+    bottles = owned(asked.bottles)
+    try:
+        made = named(bottles, wanted, asked.amount, asked.say)
+    except NoOil as lack:
+        oil = asked.say(wanted, "viscosity")
+        needs = tr("{end}: you need {oil} oil.", end=end_label(end), oil=oil)
+        why = sentence(lack) + nearest_words(asked, bottles, wanted)
+        stop = Caution(tr("{end} dampers: {lack}.", end=end_label(end), lack=lack), stop=True)
+        return EndPart((Step(needs, why),), cautions=(stop,))
+    shown = asked.say(made.viscosity, "viscosity")
+    warm = asked.say(asked.now, "temperature")
+    notes = (
+        Write(f"{end}.oil", made.viscosity, tr("{end} oil {oil}", end=end_word(end), oil=shown)),
+        Write(
+            f"{end}.oil_at", asked.now, tr("right at {temperature}", temperature=warm), "measured"
+        ),
+    )
+    taken = poured(places(asked.bottles), bottles, made.portions(asked.amount))
+    return EndPart((_fill(asked, end, made),), writes=notes, poured=taken, made=made)
+
+
+def _fill(asked: Asked, end: End, made: Named) -> Step:
+    return Step(
+        tr("{end}: fill the dampers with {oil}.", end=end_label(end), oil=made.words),
+        tr(
+            "That is {viscosity} by label (25 °C). In today's heat it is {compared} the "
+            "{old} oil was at {then}.",
+            viscosity=asked.say(made.viscosity, "viscosity"),
+            compared=compared(asked, feels(asked, end, made.viscosity)),
+            old=asked.say(asked.grade(end), "viscosity"),
+            then=asked.say(asked.then(end), "temperature"),
+        ),
+    )

@@ -1,0 +1,83 @@
+"""Now it is hotter (or colder): one instruction for the oil of each end."""
+
+from calc.answering.answer import Answer, Caution
+from calc.forms.cautions import opened
+from calc.forms.hotter.ends import EndPart, of_end
+from calc.forms.hotter.hurry import hurried
+from calc.forms.hotter.inputs import Asked
+from calc.forms.hotter.pictures import plot, table, working
+from calc.forms.oil_warm import law_uncertainty, oil_cautions
+from calc.language import tr
+from calc.model.corners import ENDS, End
+from calc.model.oil import clamp
+from calc.physics.warm import dynamic_at
+from calc.replying.figures import Figures, figure
+from calc.replying.form import Form
+
+
+class HotterFigures(Figures):
+    front_wanted: float = figure("Front oil that feels now as it did at {front}", kind="viscosity")
+    rear_wanted: float = figure("Rear oil that feels now as it did at {rear}", kind="viscosity")
+    change: float = figure("The oil now is thicker or thinner (−) than at {front}", kind="share")
+
+
+def figures(asked: Asked) -> HotterFigures:
+    then, now = asked.then(End.FRONT), clamp(asked.now)
+    grade = asked.front_oil
+    return HotterFigures(
+        front_wanted=asked.wanted(End.FRONT) * asked.front_law,
+        rear_wanted=asked.wanted(End.REAR) * asked.rear_law,
+        change=dynamic_at(grade, now) / dynamic_at(grade, then) * asked.front_law - 1,
+    )
+
+
+def solve(asked: Asked) -> Answer:
+    uncertain = asked.assuming(
+        (Asked.front_law, 1.0, law_uncertainty(asked.now, asked.front_at)),
+        (Asked.rear_law, 1.0, law_uncertainty(asked.now, asked.rear_at)),
+    )
+    front, rear = (asked.say(at, "temperature") for at in (asked.front_at, asked.rear_at))
+    grades = [asked.front_oil, asked.rear_oil]
+    ends = {end: of_end(asked, end) for end in ENDS}
+    first, tables, done = hurried(asked, ends)
+    parts = [ends[end] for end in done]
+    return Answer(
+        steps=(*first, *(step for part in parts for step in part.steps)),
+        quantities=uncertain.quantities(uncertain.propagate(figures), front=front, rear=rear),
+        tables=(*tables, table(asked)),
+        plots=(plot(asked),),
+        cautions=(
+            *oil_cautions(asked, grades, [asked.front_at, asked.rear_at, asked.now]),
+            *(caution for part in parts for caution in part.cautions),
+            *_together(parts),
+            *((opened(),) if any(part.writes for part in parts) else ()),
+        ),
+        working=working(asked),
+        writes=tuple(write for part in parts for write in part.writes),
+        poured=tuple(portion for part in parts for portion in part.poured),
+    )
+
+
+def _together(parts: list[EndPart]) -> tuple[Caution, ...]:
+    """A word where two ends are filled: each was checked against the bottles alone."""
+    if len([part for part in parts if part.writes]) < 2:
+        return ()
+    return (
+        Caution(
+            tr(
+                "Each end alone has enough in your bottles. Where both take from one bottle, see "
+                "that it holds enough for the two before you empty a damper."
+            )
+        ),
+    )
+
+
+FORM = Form(
+    slug="hotter",
+    title="Oil for today",
+    moment="track",
+    asks="The day has warmed up or cooled down: what to do about the oil?",
+    inputs=Asked,
+    solve=solve,
+    first=("front_at", "rear_at"),
+)
