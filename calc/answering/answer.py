@@ -24,9 +24,10 @@ class Step:
 class Quantity:
     """A named result in SI. `u` is its standard uncertainty; `main` is the name of the input
     behind most of it, `main_label` is how it is called in the language spoken, and `main_share`
-    says how much (0 to 1) of the variance that input makes: these four are worked out when they
-    are first asked for. `inputs` are the labels by name. `decimals` is for a figure without
-    uncertainty that its unit's usual decimals would not show."""
+    says how much (0 to 1) of the variance that input makes: these are worked out when they are
+    first asked for. `ends` are how far below and above the value its interval reaches, where
+    these differ. `inputs` are the labels by name. `decimals` is for a figure without uncertainty
+    that its unit's usual decimals would not show."""
 
     name: str
     label: str
@@ -52,6 +53,10 @@ class Quantity:
     @property
     def main_share(self) -> float:
         return self.doubt.main_share if self.doubt else 0.0
+
+    @property
+    def ends(self) -> tuple[float, float] | None:
+        return self.doubt.ends if self.doubt else None
 
 
 @dataclass(frozen=True)

@@ -7,16 +7,31 @@ from functools import cached_property, partial
 from typing import Any
 
 COVERAGE = 2.0  # k of the expanded uncertainty that is shown: about 95 of 100
+_SKEW = 1.4
+"""One end is so many times as far as the other where both are shown: below it the symmetrical
+interval holds 94 of 100 at least (worked out for two halves of normal distributions)."""
+_FOLLOWS = 0.75
+_HALVINGS = 6  # how finely is looked how far an input can move
 Figures = Callable[[Mapping[str, float]], Mapping[str, float]]
 
 
 @dataclass(frozen=True)
 class Doubt:
-    """A standard uncertainty, the input behind most of it and that input's share (0 to 1)."""
+    """A standard uncertainty, the input behind most of it and that input's share (0 to 1).
+
+    `ends` are how far the interval of about 95 cases in 100 reaches below the value and above it,
+    where the two differ so much that ± would mislead; else it is the value ± 2 u.
+    """
 
     u: float = 0.0
     main: str = ""
     main_share: float = 0.0
+    ends: tuple[float, float] | None = None
+
+    def times(self, by: float) -> "Doubt":
+        """That of a figure which moves `by` times as far; by is above 0."""
+        ends = self.ends and (by * self.ends[0], by * self.ends[1])
+        return replace(self, u=by * self.u, ends=ends)
 
 
 class Uncertain:
@@ -42,9 +57,13 @@ class Uncertain:
     def main_share(self) -> float:
         return self.doubt.main_share
 
+    @property
+    def ends(self) -> tuple[float, float] | None:
+        return self.doubt.ends
+
     def at(self, value: float, by: float = 1.0) -> "Uncertain":
         """Another value that moves `by` times as far as this one."""
-        return Uncertain(value, lambda: replace(self.doubt, u=by * self.u))
+        return Uncertain(value, lambda: self.doubt.times(by))
 
     def __eq__(self, other: object) -> bool:
         if not isinstance(other, Uncertain):
@@ -110,27 +129,55 @@ def resolution(step: float) -> float:
     return step / math.sqrt(12)
 
 
-def combine(parts: Mapping[str, float]) -> Doubt:
-    """Root of the sum of squares of independent parts u_i = (df/dx_i) u(x_i)."""
-    variance = sum(part * part for part in parts.values())
-    most = max((abs(part) for part in parts.values()), default=0.0)
+@dataclass(frozen=True)
+class Part:
+    """What moving one input by COVERAGE u, or as far as it can, does to a figure: both ways."""
+
+    up: float
+    down: float
+    sides: int = 2
+
+    @property
+    def u(self) -> float:
+        """As a standard uncertainty, with its sign. An input at a bound has one side: that."""
+        return (self.up - self.down) / (self.sides * COVERAGE)
+
+    @property
+    def below(self) -> float:
+        return max(0.0, -self.up, -self.down)
+
+    @property
+    def above(self) -> float:
+        return max(0.0, self.up, self.down)
+
+
+def combine(parts: Mapping[str, Part]) -> Doubt:
+    """Root of the sum of squares of independent parts, those upward and those downward apart."""
+    widths = {name: abs(part.u) for name, part in parts.items()}
+    variance = sum(width * width for width in widths.values())
+    most = max(widths.values(), default=0.0)
     # Of equal parts the first is named: the last bit, which differs between machines, is no reason.
-    main = next((name for name, part in parts.items() if abs(part) >= most * (1 - 1e-9)), "")
-    share = parts[main] ** 2 / variance if variance > 0 else 0.0
-    return Doubt(math.sqrt(variance), main if share else "", share)
+    main = next((name for name, width in widths.items() if width >= most * (1 - 1e-9)), "")
+    share = widths[main] ** 2 / variance if variance > 0 else 0.0
+    below = math.hypot(*(part.below for part in parts.values()))
+    above = math.hypot(*(part.above for part in parts.values()))
+    skew = max(below, above) > _SKEW * min(below, above)
+    ends = (below, above) if skew else None
+    return Doubt(math.sqrt(variance), main if share else "", share, ends)
 
 
 def propagate(
     figures: Figures, inputs: Mapping[str, float], u: Mapping[str, float]
 ) -> dict[str, Uncertain]:
-    """Every figure with its uncertainty, by a difference over plus and minus u of each input.
+    """Every figure with its uncertainty, from moving each input by plus and minus COVERAGE u.
 
     The figures are worked out now, their uncertainty when that of one is asked for.
 
-    Where one side is impossible (the figures raise, or are not finite: the input stands at a
-    bound) the other side alone is taken; where both are, the input is left out of the budget, as
-    it has no room to move. An input that the figures do not ask for cannot move them: it is not
-    tried.
+    An input is moved as far as the interval reaches, so that a figure which bends or has a kink
+    within it (a spring about to lie loose, a shaft about to lock) gets an interval with two ends.
+    Where it can move less on one side (beyond, the figures raise or are not finite: it stands near
+    a bound) it is moved as far as it can; where it has no room on either side it is left out of the
+    budget. An input that the figures do not ask for cannot move them: it is not tried.
     """
     watched = Watched(inputs)
     centre = figures(watched)
@@ -147,22 +194,67 @@ class _Budget:
         self._figures, self._inputs, self._centre, self._u = figures, inputs, centre, u
 
     def of(self, figure: str) -> Doubt:
-        return combine(self._parts[figure])
+        found = combine(self._parts[figure])
+        return found if found.ends is None else replace(found, ends=self._ends(figure))
 
     @cached_property
-    def _parts(self) -> dict[str, dict[str, float]]:
+    def _parts(self) -> dict[str, dict[str, Part]]:
         centre = self._centre
-        parts: dict[str, dict[str, float]] = {name: {} for name in centre}
+        parts: dict[str, dict[str, Part]] = {name: {} for name in centre}
         for name, width in self._u.items():
             if width <= 0 or name not in self._inputs.asked:
                 continue
-            both = [self._inputs.shifted(name, way * width) for way in (1, -1)]
-            sides = [_finite(self._figures, each) or centre for each in both]
-            reach = sum(side is not centre for side in sides)
-            for figure in centre:
-                if reach and all(figure in side for side in sides):
-                    parts[figure][name] = (sides[0][figure] - sides[1][figure]) / reach
+            up, down = (self._moved(name, way * width) for way in (1, -1))
+            sides = (up is not None) + (down is not None)
+            if not sides:
+                continue
+            for figure, value in centre.items():
+                there, back = (up or centre).get(figure), (down or centre).get(figure)
+                if there is not None and back is not None:
+                    parts[figure][name] = Part(there - value, back - value, sides)
         return parts
+
+    def _moved(self, name: str, u: float) -> Mapping[str, float] | None:
+        """The figures with an input moved by COVERAGE u or, where that cannot be, as far as it can;
+        None where it has no room."""
+
+        def at(by: float) -> Mapping[str, float] | None:
+            return _finite(self._figures, self._inputs.shifted(name, by * u))
+
+        found = at(COVERAGE)
+        if found is not None:
+            return found
+        possible, beyond = 0.0, COVERAGE
+        for _ in range(_HALVINGS):
+            middle = (possible + beyond) / 2
+            moved = at(middle)
+            if moved is None:
+                beyond = middle
+            else:
+                possible, found = middle, moved
+        return found
+
+    def _ends(self, figure: str) -> tuple[float, float]:
+        """How far the interval of a figure reaches below and above: as far as the figure goes where
+        all inputs move together by COVERAGE standard deviations, each by its share. A figure that
+        goes no further (nothing is looser than loose) ends there. Where it hardly follows, another
+        of its causes holds it back, and the root of the sum of squares is kept."""
+        ends = []
+        parts = self._parts[figure]
+        for way in (-1, 1):
+            reach = {one: max(0.0, way * part.up, way * part.down) for one, part in parts.items()}
+            whole = math.hypot(*reach.values())
+            if not whole:
+                ends.append(0.0)
+                continue
+            shifted = dict(self._inputs)
+            for one, part in parts.items():
+                side = 1 if way * part.up >= way * part.down else -1
+                shifted[one] += side * COVERAGE * self._u[one] * reach[one] / whole
+            there = (_finite(self._figures, Watched(shifted)) or {}).get(figure)
+            together = 0.0 if there is None else way * (there - self._centre[figure])
+            ends.append(together if together > _FOLLOWS * whole else whole)
+        return ends[0], ends[1]
 
 
 def _finite(figures: Figures, inputs: Mapping[str, float]) -> Mapping[str, float] | None:

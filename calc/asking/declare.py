@@ -44,6 +44,7 @@ def number(
     typical: str = "",
     step: str = "",
     tool: str = "",
+    reads: str = "",
     relative: float = 0.0,
     optional: bool = False,
     whole: bool = False,
@@ -55,6 +56,7 @@ def number(
         start=si(start, kind) if start else None, step=si(step, kind) if step else 0.0,
         example=si(example, kind) if example else None,
         typical=si(typical, kind) if typical else None,
+        reads=si(reads, kind) if reads else 0.0,
         tool=tool, relative=relative, optional=optional, whole=whole, when=when,
     )  # fmt: skip
 

@@ -29,11 +29,12 @@ class Number(SaidNumber):
     `car` is the place in the car record that fills the field ("{axle}.pitch": the braces name a
     choice of the same form); with `fills_only` it is never written back there. The standard
     uncertainty of an entry without "±" comes from `tool`, the name of an accuracy in the car's
-    tools (the smallest step its owner can read), or is `relative` times the value. `whole` is for
-    what is counted. `step` (SI) is what one press of plus adds, where that is known better than
-    from the tool. `start` is what stands in the field until something is typed, `example` the same
-    for the demo car alone: an invented reading. `typical` is what is assumed where nobody knows it
-    and the middle of `usual` is not it. `when` shows the field only for some values of a choice.
+    tools (the smallest step its owner can read), or from `reads`, the step of what nearly all read
+    it with, or is `relative` times the value. `whole` is for what is counted. `step` (SI) is what
+    one press of plus adds, where that is known better than from the tool. `start` is what stands in
+    the field until something is typed, `example` the same for the demo car alone: an invented
+    reading. `typical` is what is assumed where nobody knows it and the middle of `usual` is not it.
+    `when` shows the field only for some values of a choice.
     """
 
     label: str
@@ -47,6 +48,7 @@ class Number(SaidNumber):
     start: float | None = None
     example: float | None = None
     tool: str = ""
+    reads: float = 0.0
     relative: float = 0.0
     optional: bool = False
     whole: bool = False

@@ -90,7 +90,7 @@ def of_seat(
     place = place_word(where)
     found = then.findings
     if now is not None and now.on_stop:
-        yield on_stop(where, -now.spare / pitch, step)
+        yield on_stop(where, -now.spare / pitch, step, pitch=pitch, seat=now)
     elif rests or Finding.ON_STOP in found:
         yield on_stop_then(where)
     if Finding.BOTTOMED in found or (now is not None and now.bottomed):
@@ -116,8 +116,20 @@ def of_seat(
         yield Caution(text)
 
 
-def on_stop(where: End | Corner, turns_up: float, step: float) -> Caution:
+def on_stop(
+    where: End | Corner, turns_up: float, step: float, *, pitch: float, seat: Seat
+) -> Caution:
     """On the droop stop now; `turns_up` take the collar up to where the spring carries the car."""
+    room = min(seat.stack.free, seat.droop_length / _THREAD)  # the body is no longer than both
+    if beyond_thread(turns_up, pitch, room):
+        text = tr(
+            "The {place} is topped out (on its droop stop) by these numbers, and so deep that its "
+            "collar would have to go up by more than half the length of the spring before that "
+            "carries the car: no thread goes as far. Measure the spring, free and at full droop, "
+            "and the load again.",
+            place=place_word(where),
+        )
+        return Caution(text, stop=True)
     text = tr(
         "The {place} is topped out (on its droop stop): the preload holds more than "
         "the car weighs there, so the spring does not set its height and turning the "
@@ -142,7 +154,8 @@ def of_corners(then: Predicted, step: float) -> Iterator[Caution]:
         if then.stance.lifted[at]:
             yield from hanging(corner, then)
         elif was.stance.on_stop[at]:
-            yield on_stop(corner, -was.spares[at], step)
+            leg = was.legs[at]
+            yield on_stop(corner, -was.spares[at], step, pitch=leg.pitch, seat=leg.seat)
         elif then.stance.on_stop[at]:
             yield on_stop_then(corner)
 
@@ -157,15 +170,38 @@ _THREAD = 0.5
 """Of the free length of its spring: no thread of a body is longer (common practice, no source)."""
 
 
+def beyond_thread(turns: float, pitch: float, free: float) -> bool:
+    """Whether a collar would move further than the thread under a spring so long can go."""
+    return abs(turns) * pitch > _THREAD * free
+
+
 def check_thread(at: Any, where: End | Corner, turns: float, pitch: float, free: float) -> None:
     """Raises Problem at the entry where a collar would have to move further than a thread goes."""
-    if abs(turns) * pitch > _THREAD * free:
+    if beyond_thread(turns, pitch, free):
         raise Problem(
             at,
             tr(
                 "The {place} collar would have to move by {turns}, further than half the length of "
                 "its spring: no thread goes as far. Look at heights, loads and spring again.",
                 place=place_word(where),
+                turns=turns_text(round(abs(turns))),
+            ),
+        )
+
+
+_ROD_THREAD = 20e-3
+"""m; no rod end is screwed further (common practice, no source)."""
+
+
+def check_rod_end(at: Any, label: str, turns: float, pitch: float) -> None:
+    """Raises Problem at the entry where a rod end would be screwed further than it has thread."""
+    if abs(turns) * pitch > _ROD_THREAD:
+        raise Problem(
+            at,
+            tr(
+                "{entry}: a rod end would have to be screwed by {turns}, and no rod end has so "
+                "much thread. Measure again.",
+                entry=label,
                 turns=turns_text(round(abs(turns))),
             ),
         )

@@ -20,7 +20,7 @@ from calc.model import origin
 from calc.model.arm import REAR_ARM, Arm
 from calc.model.corners import Corner as CornerKey
 from calc.model.corners import End
-from calc.model.inside import REAR_INSIDE, Inside, RodEnd
+from calc.model.inside import BY_DRILLS, DRILLS, REAR_INSIDE, Inside, RodEnd
 from calc.model.origin import Origin, Origins
 from calc.units import Unit, weight_unit
 
@@ -97,8 +97,7 @@ class Axle:
     )  # fmt: skip
     hole: float = number(
         label="Diameter of a hole", kind="length", start="1.6 mm", usual="0.8 to 2 mm",
-        possible="0.2 to 8 mm", tool="calliper",
-        measure="The largest drill shank that goes in without force.",
+        possible="0.2 to 8 mm", reads=DRILLS, step="0.05 mm", measure=BY_DRILLS,
     )  # fmt: skip
     piston_thickness: float = number(
         label="Thickness of the piston", kind="length", start="2.5 mm", usual="1 to 4 mm",
@@ -421,10 +420,10 @@ def _nothing_known() -> Car:
 
 
 def entry_doubt(car: Car, entry: Number, value: float) -> float:
-    """Standard uncertainty (SI) of a value that came without one: by the tool of the car's owner it
-    is read with, else the entry's share of it."""
-    if entry.tool:
-        return resolution(getattr(car.tools, entry.tool))
+    """Standard uncertainty (SI) of a value that came without one: by the tool that it is read with,
+    else the entry's share of it."""
+    if step := entry.reads or (getattr(car.tools, entry.tool) if entry.tool else 0.0):
+        return resolution(step)
     return entry.relative * abs(value)
 
 

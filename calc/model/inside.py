@@ -4,7 +4,12 @@ from dataclasses import dataclass
 
 from calc.asking.record import number, with_quantities
 
-_DRILL = "The largest drill shank that goes in without force."
+BY_DRILLS = (
+    "Half-way between the largest drill shank that goes in without force and the next: where "
+    "1.6 mm goes in and 1.7 mm does not, 1.65 mm. Say so with ± where your drills are finer."
+)
+DRILLS = "0.1 mm"
+"""From one drill to the next (common practice, no source): a hole is anywhere between two."""
 _HOW_MANY = "Count them; 0 where there are none."
 
 
@@ -25,7 +30,8 @@ class Inside:
     more_hole: float = number(
         label="Diameter of these", kind="length", start="1.4 mm", typical="1.4 mm",
         usual="0.8 to 2 mm",
-        possible="0.2 to 8 mm", tool="calliper", measure=_DRILL,
+        possible="0.2 to 8 mm", reads=DRILLS, step="0.05 mm",
+        measure=BY_DRILLS,
     )  # fmt: skip
     compression_holes: float = number(
         label="Holes open in compression only", kind="count", start="0", typical="0",
@@ -36,7 +42,8 @@ class Inside:
     compression_hole: float = number(
         label="Diameter of those open in compression", kind="length", start="1.2 mm",
         typical="1.2 mm",
-        usual="0.8 to 2 mm", possible="0.2 to 8 mm", tool="calliper", measure=_DRILL,
+        usual="0.8 to 2 mm", possible="0.2 to 8 mm", reads=DRILLS, step="0.05 mm",
+        measure=BY_DRILLS,
     )  # fmt: skip
     rebound_holes: float = number(
         label="Holes open in rebound only", kind="count", start="0", typical="0", usual="0 to 8",
@@ -45,7 +52,8 @@ class Inside:
     )  # fmt: skip
     rebound_hole: float = number(
         label="Diameter of those open in rebound", kind="length", start="1.2 mm", typical="1.2 mm",
-        usual="0.8 to 2 mm", possible="0.2 to 8 mm", tool="calliper", measure=_DRILL,
+        usual="0.8 to 2 mm", possible="0.2 to 8 mm", reads=DRILLS, step="0.05 mm",
+        measure=BY_DRILLS,
     )  # fmt: skip
     length: float = number(
         label="Inside length of the body", kind="length", start="33 mm", usual="15 to 90 mm",

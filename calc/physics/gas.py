@@ -38,6 +38,17 @@ def oil_volume(
 
 
 @dataclass(frozen=True)
+class Oil:
+    """Oil beside the gas: its volume, m3, and by what share of it it grows for each K."""
+
+    volume: float
+    expansion: float
+
+    def __post_init__(self) -> None:
+        not_negative(volume=self.volume, expansion=self.expansion)
+
+
+@dataclass(frozen=True)
 class TrappedGas:
     """Gas in a damper, shut in when the cap was closed.
 
@@ -82,6 +93,20 @@ class TrappedGas:
         It begins where the shaft stood when the cap was closed.
         """
         return (self.pressure_at(shaft_in, exponent) - self.pressure) * self.area
+
+    def force_warmer(self, shaft_in: float, warmer: float, at: float, oil: Oil) -> float:
+        """Force on the shaft, N, once gas and oil are `warmer`, K, than `at`, K, when the cap was
+        closed.
+
+        The gas keeps p V/T (ideal gas); the oil beside it grows into its room, body and shaft do
+        not. Raises ValueError where that leaves none.
+        """
+        positive(temperature=at, then=at + warmer)
+        volume = self.volume_at(shaft_in) - oil.volume * oil.expansion * warmer
+        if not volume > 0:
+            raise ValueError("The oil has grown until the gas is used up")
+        pressure = self.pressure * self.volume / volume * (at + warmer) / at
+        return (pressure - self.pressure) * self.area
 
     def rest_position(self, friction: float) -> float:
         """How far in the shaft still stands when the gas has pushed it out against friction, m.

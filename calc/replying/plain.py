@@ -15,7 +15,8 @@ _INDENT = "  "
 
 
 def quantity_text(quantity: Quantity, system: str = units.METRIC) -> str:
-    """The value as it is shown: "12.50 ± 0.13 mm", where ± is the expanded uncertainty (k = 2).
+    """The value as it is shown: "12.50 ± 0.13 mm", where ± is the expanded uncertainty (k = 2), or
+    "0.15 (0.10 to 0.28) N" where the interval reaches further on one side.
 
     The uncertainty says how many decimals there are; one too small to be seen is left out.
     """
@@ -23,15 +24,32 @@ def quantity_text(quantity: Quantity, system: str = units.METRIC) -> str:
     width = _width(quantity, system)
     if not width:
         return units.show(quantity.value, kind, system, quantity.decimals)
-    places = units.decimals_for(quantity.u, kind, system)
+    places = _places(quantity, system)
     number = units.number_text(quantity.value, kind, system, places)
     symbol = units.symbol_text(kind, system)
-    return f"{number}{units.NBSP}±{units.NBSP}{units.spelt(width)}{units.gap(unit)}{symbol}"
+    if quantity.ends is None:
+        within = f"±{units.NBSP}{units.spelt(width)}"
+    else:
+        below, above = quantity.ends
+        low, high = (
+            units.number_text(end, kind, system, places)
+            for end in (quantity.value - below, quantity.value + above)
+        )
+        within = f"({tr('{low} to {high}', low=low, high=high)})"
+    return f"{number}{units.NBSP}{within}{units.gap(unit)}{symbol}"
+
+
+def _places(quantity: Quantity, system: str) -> int:
+    """Decimals that show the uncertainty, or the nearer of two ends, with two digits."""
+    u = quantity.u
+    if quantity.ends is not None:
+        u = min((end for end in quantity.ends if end > u / 4), default=u) / COVERAGE
+    return units.decimals_for(u, quantity.kind, system)
 
 
 def _width(quantity: Quantity, system: str) -> str:
     """The expanded uncertainty in digits, empty where none of them would be more than 0."""
-    places = units.decimals_for(quantity.u, quantity.kind, system)
+    places = _places(quantity, system)
     width = abs(COVERAGE * quantity.u / units.unit_of(quantity.kind, system).factor)
     shown = f"{width:.{places}f}"
     return shown if shown.strip("0.") else ""
@@ -83,7 +101,9 @@ def _quantities(quantities: Iterable[Quantity], system: str) -> str:
     rows = [(q.label, quantity_text(q, system), main_text(q, system), q.note) for q in quantities]
     if not rows:
         return ""
-    return "\n".join([tr("Figures (± covers about 95 cases in 100: k = 2)"), *_columns(rows)])
+    return "\n".join(
+        [tr("Figures (± or the two ends hold about 95 cases in 100)"), *_columns(rows)]
+    )
 
 
 def table_text(table: Table) -> str:
@@ -114,9 +134,9 @@ def _working(answer: Answer) -> str:
 
 
 def reply_data(slug: str, reply: Reply, system: str = units.METRIC) -> dict[str, Any]:
-    """The reply as JSON values. A quantity's `value` is in its `unit`; `si` and its standard
-    uncertainty `u` are SI; `text` is what a page shows. Cautions stand before the steps, because a
-    stop is to be read first."""
+    """The reply as JSON values. A quantity's `value` is in its `unit`; `si`, its standard
+    uncertainty `u` and the ends of its interval, `low` and `high`, are SI; `text` is what a page
+    shows. Cautions stand before the steps, because a stop is to be read first."""
     answer = reply.answer or Answer(())
     return {
         "slug": slug,
@@ -140,11 +160,14 @@ def _step_data(step: Step, answer: Answer) -> dict[str, str]:
 
 def _quantity_data(quantity: Quantity, system: str) -> dict[str, Any]:
     unit = units.unit_of(quantity.kind, system)
+    below, above = quantity.ends or (COVERAGE * quantity.u, COVERAGE * quantity.u)
     return {
         "value": unit.from_si(quantity.value),
         "unit": unit.symbol,
         "si": quantity.value,
         "u": quantity.u,
+        "low": quantity.value - below,
+        "high": quantity.value + above,
         "text": quantity_text(quantity, system),
         "label": quantity.label,
     }

@@ -4,14 +4,12 @@ FORM_EXAMPLES=5000 pytest tests/forms/test_every_form.py looks harder than a usu
 """
 
 import json
-import math
 import os
 import random
 import re
 import tomllib
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator
 from contextlib import suppress
-from functools import partial
 from itertools import cycle
 from pathlib import Path
 from typing import Any
@@ -22,12 +20,12 @@ from hypothesis import strategies as st
 
 from calc import units
 from calc.answering.answer import Answer
-from calc.answering.uncertainty import Uncertain, combine
+from calc.answering.uncertainty import Doubt, Watched
 from calc.asking.entry import Choice, Number, Rows, Text
 from calc.asking.typed import parse
 from calc.forms.catalogue import FORMS
 from calc.model.car import LEFT_HAND, Car, from_json, to_json
-from calc.replying.form import Form
+from calc.replying.form import Form, Reply
 from calc.replying.inputs import Inputs, Problem
 from calc.replying.plain import answer_text, reply_data
 from calc.replying.reading import read, run
@@ -149,27 +147,20 @@ def test_the_demo_car_has_an_answer_that_typing_the_same_or_what_is_hidden_leave
     assert keep(form, entered, Car(), system) == keep(form, way, Car(), system)
 
 
-def everything_anew(
-    figures: Callable[[Mapping[str, float]], Mapping[str, float]],
-    inputs: Mapping[str, float],
-    u: Mapping[str, float],
-) -> dict[str, Uncertain]:
-    """JCGM 100:2008, 5.1.2 again, all figures worked out for every input, asked for or not."""
-    centre = figures(inputs)
-    parts: dict[str, dict[str, float]] = {name: {} for name in centre}
-    for moved in (name for name in u if name in inputs and u[name] > 0):
-        sides = []
-        for way in (1, -1):
-            with suppress(ValueError, ArithmeticError):
-                side = figures({**inputs, moved: inputs[moved] + way * u[moved]})
-                if all(map(math.isfinite, side.values())):
-                    sides.append((way, side))
-        for name in centre:
-            if sides and all(name in side for _, side in sides):
-                ends = {way: side[name] for way, side in sides}
-                apart = ends.get(1, centre[name]) - ends.get(-1, centre[name])
-                parts[name][moved] = apart / len(sides)
-    return {name: Uncertain(value, partial(combine, parts[name])) for name, value in centre.items()}
+class Forgetful(Watched):
+    """Inputs that call each of themselves asked for and work everything out again."""
+
+    def __init__(self, *given: Any) -> None:
+        super().__init__(*given)
+        self.asked = set(self)
+
+    def memoised(self, key: Any, make: Callable[[], Any]) -> Any:
+        return make()
+
+
+def doubts(reply: Reply) -> list[Doubt]:
+    """Those of all figures, worked out when they are asked for."""
+    return [one.doubt.doubt for one in reply.answer.quantities if one.doubt] if reply.answer else []
 
 
 @each_way
@@ -179,8 +170,11 @@ def test_what_a_doubt_cannot_move_is_rightly_not_worked_out_anew(
     chance = random.Random(3)
     some = [way, *(usual_entries(form, way, chance) for _ in range(3))]
     answers = [run(form, typed, Car()) for typed in some]
-    monkeypatch.setattr("calc.replying.inputs.propagate", everything_anew)
-    assert answers == [run(form, typed, Car()) for typed in some]
+    found = [doubts(reply) for reply in answers]
+    monkeypatch.setattr("calc.answering.uncertainty.Watched", Forgetful)
+    again = [run(form, typed, Car()) for typed in some]
+    assert found == [doubts(reply) for reply in again]
+    assert answers == again
 
 
 WRONG = ["", "text", "NaN", "inf", "1e400", "10^400", "🏁", "1,000", "\u200f5", "5 parsec", "9e99"]

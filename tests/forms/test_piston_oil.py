@@ -2,6 +2,7 @@
 
 import math
 from functools import partial
+from statistics import fmean
 
 import fluids
 import pytest
@@ -31,6 +32,25 @@ def test_slow_and_sealed_is_the_creeping_flow_formula() -> None:
     expected = 1e-3 * area**2 * mu * (3 / a**3 + 8 * 2.5e-3 / (math.pi * a**4)) / 3
     answer = ask(holes="3", hole="1.2", slow="1", fast="2", **SEALED)
     assert values(answer)["slow_force"] == pytest.approx(expected, rel=2e-3)
+
+
+def test_a_hole_between_two_drills_is_right_on_average() -> None:
+    """Every hole from 1.6 to 1.7 mm takes the same shank. The mean of their forces, each by the
+    form, is that of the hole half-way; that of the shank is a tenth too high."""
+    typed = {"clearance": "0", "slow": "1", "fast": "2"}
+
+    def force(hole: float) -> float:
+        return values(ask(hole=f"{hole:.4f} ± 0", **typed))["slow_force"]
+
+    true = fmean(force(1.6 + 0.1 * (n + 0.5) / 20) for n in range(20))
+    assert force(1.65) == pytest.approx(true, rel=0.01)
+    assert force(1.6) == pytest.approx(1.11 * true, rel=0.02)
+    # A hole anywhere between two drills 0.1 mm apart: 0.1/sqrt(12) mm (JCGM 100:2008, 4.3.7), and
+    # the force goes with a power of it between the third (ends) and the fourth (pipe).
+    sure = quantity(ask(hole="1.65 ± 0", **typed), "slow_force").u
+    doubted = quantity(ask(hole="1.65", **typed), "slow_force").u
+    share = math.sqrt(doubted**2 - sure**2) / true
+    assert 3 < share / (0.1 / 1.65 / math.sqrt(12)) < 4
 
 
 def test_in_a_long_hole_that_is_the_laminar_pipe_of_the_library() -> None:

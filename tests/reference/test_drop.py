@@ -91,3 +91,9 @@ def test_friction_and_damping_by_scipy_and_uncertainties() -> None:
     assert ours.friction_error == pytest.approx(friction.std_dev, rel=1e-6)
     line = stats.linregress(forces, speeds)
     assert ours.coefficient_error == pytest.approx(line.stderr / line.slope**2, rel=1e-9)
+
+
+@pytest.mark.parametrize("case", load("drop", "mean"), ids=str)
+def test_the_mean_and_its_error_as_the_guide_prints_them(case: Case) -> None:
+    found = sample.mean(case.given["readings"])
+    assert (found.value, found.error) == (case.printed["mean"], case.printed["error"])

@@ -5,7 +5,7 @@ import math
 import fluids
 import pint
 import pytest
-from scipy import constants
+from scipy import constants, optimize
 
 from calc.physics import gas
 from tests.reference.cases import Case, load
@@ -41,3 +41,28 @@ def test_how_much_less_it_is_higher_up(case: Case) -> None:
     higher = fluids.ATMOSPHERE_1976(case.given["altitude"]).P / gas.ATMOSPHERE
     assert higher == case.printed["share"]
     assert 1 - higher == pytest.approx(0.12, abs=0.01)
+
+
+@pytest.mark.parametrize("case", load("gas", "heated"), ids=str)
+def test_gas_heated_in_its_room_has_the_pressure_of_the_example(case: Case) -> None:
+    """No oil beside it, the shaft held where the cap was closed: Gay-Lussac's law."""
+    at, warmer = case.given["at"], case.given["then"] - case.given["at"]
+    shut = gas.TrappedGas(1e-6, 0.01, shaft=3e-3, pressure=case.given["pressure"])
+    force = shut.force_warmer(0.01, warmer, at, gas.Oil(0.0, 0.0))
+    assert shut.pressure + force / shut.area == case.printed["pressure"]
+
+
+def test_heated_oil_beside_it_squeezes_it_as_a_balance_of_volumes_says() -> None:
+    """Independent solution: pressure at which gas (molar gas law, R of `scipy`) and grown oil fill
+    the room together, by a root finder."""
+    shut = gas.TrappedGas(0.5e-6, 0.01, shaft=3e-3)
+    moles = gas.ATMOSPHERE * shut.volume / (constants.R * 295.0)
+    room = shut.volume + 3.3e-6 - shut.area * 0.004  # shaft 4 mm further in
+
+    def over(pressure: float) -> float:
+        return moles * constants.R * 325.0 / pressure + 3.3e-6 * (1 + 9.5e-4 * 30.0) - room
+
+    pressure = optimize.brentq(over, 1e4, 1e7, xtol=1e-6)
+    expected = (pressure - gas.ATMOSPHERE) * math.pi / 4 * 3e-3**2
+    found = shut.force_warmer(0.014, 30.0, 295.0, gas.Oil(3.3e-6, 9.5e-4))
+    assert found == pytest.approx(expected, rel=1e-9)

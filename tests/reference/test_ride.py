@@ -99,3 +99,11 @@ def test_a_tyre_under_the_spring_makes_ride_slower_and_less_damped(ratio: float)
         assert abs(pole) / (2 * np.pi) == pytest.approx(seat.frequency, rel=0.01)
     rigid = carrying(rate=wheel, load=mass * 9.80665, motion_ratio=1.0)
     assert rigid.frequency / seat.frequency == pytest.approx((1 + wheel / tyre) ** 0.5, rel=1e-9)
+
+
+@pytest.mark.parametrize("case", load("ride", "second order"), ids=str)
+def test_a_damper_chosen_for_a_ratio_lets_it_swing_by_what_is_printed(case: Case) -> None:
+    """Through the damping of a mass on a spring and back."""
+    damping = ride.damping_for_ratio(ratio=case.given["ratio"], rate=450.0, mass=0.36)
+    found = ride.damping_ratio(damping=damping, rate=450.0, mass=0.36)
+    assert ride.overshoot(found) == case.printed["overshoot"]

@@ -144,6 +144,13 @@ def test_the_service_worker_keeps_every_file(files: dict[str, bytes]) -> None:
     own = {n for n in files if n == "sw.js" or n.startswith("wb-")} | hosts.files().keys()
     assert {entry["url"] for entry in kept} == files.keys() - own
     assert {entry["url"]: entry["size"] for entry in kept}["index.html"] == len(files["index.html"])
+    first = {entry["url"] for entry in kept if entry["first"]}
+    assert {"index.html", "index.de.html"} < first and "guides/words.html" not in first
+    assert {name.rpartition("/")[2] for name in files.keys() - first} >= {
+        "image.packed",
+        "icon.svg",
+    }
+    assert {name for name in files if name.startswith("py-")} < first
 
 
 def test_the_manifest_names_icons_of_the_right_size(files: dict[str, bytes]) -> None:

@@ -193,22 +193,47 @@ def test_the_first_answer_has_the_network_for_itself(own_site, visitor: Visitor)
 
 def test_what_was_evicted_is_noticed_and_taken_again(own_site, visitor: Visitor) -> None:
     page = first_visit(visitor, own_site.url)
-    page.evaluate(EMPTY_ONE, "icon-192.png")
-    own_site.server.broken.add("icon-192.png")
+    page.evaluate(EMPTY_ONE, "app.zip")
+    own_site.server.broken.add("app.zip")
     page.reload()
     is_offline(page, "lost")
     own_site.server.broken.clear()
     network_is_back(page)
     own_site.stop()
-    assert page.evaluate("path => fetch(path).then(r => r.ok)", icon_address(page))
+    assert page.evaluate("path => fetch(path).then(r => r.ok)", evicted(page))
     own_site.start()
 
 
-def icon_address(page: Page) -> str:
+def test_answers_are_safe_before_the_rest_is(own_site, visitor: Visitor) -> None:
+    """A first installation whose last files do not come: it is said how far it is, answers work
+    with the network gone, without the image too, and it goes on at the next start."""
+    own_site.server.broken |= {"image.packed", "words.html"}
+    page = visitor(service_workers="allow").new_page()
+    page.goto(f"{own_site.url}#oil-blend")
+    live(page)
+    seen = page.locator("#offline-state")
+    is_offline(page, "answers")
+    expect(seen).to_contain_text("Answers work without a network now")
+    is_offline(page, "failed")
+    own_site.stop()
+    page.reload()
+    live(page)
+    expect(page.locator("html")).to_have_attribute("data-boot", "stock")
+    answers(page)
+    own_site.start()
+    own_site.server.broken.clear()
+    page.reload()
+    is_offline(page, "safe")
+    page.reload()
+    live(page)
+    expect(page.locator("html")).to_have_attribute("data-boot", "restored")
+
+
+def evicted(page: Page) -> str:
     """Where the evicted file is: beside the scripts."""
     scripts = page.locator("script[type=module]").first.get_attribute("src")
     assert scripts is not None
-    return scripts.rpartition("/")[0] + "/icon-192.png"
+    return scripts.rpartition("/")[0] + "/app.zip"
 
 
 def test_an_open_page_keeps_its_version_until_asked(own_site, visitor: Visitor, newer) -> None:

@@ -15,19 +15,22 @@ from calc.answering.answer import (
     Write,
 )
 from calc.answering.hand import to_step
+from calc.answering.uncertainty import COVERAGE, Uncertain
 from calc.forms.fill_bleed.inputs import Asked
 from calc.forms.names import end_word
 from calc.forms.oil_warm import oil_cautions, with_law
 from calc.forms.piston import oil_at
 from calc.language import later, tr
 from calc.physics.damper import speed_under
-from calc.physics.gas import GAMMA, TrappedGas
+from calc.physics.gas import GAMMA, Oil, TrappedGas
+from calc.physics.oil import EXPANSION, ROOM
 from calc.physics.rebound import friction_from, time_out
 from calc.replying.figures import Figures, Propagated, figure
 from calc.replying.inputs import Problem
 from calc.units import decimals_for, show, spelt
 
 _STEPS = 10
+_WARMER = 30.0  # K, from the bench to a hot run
 _MOST = 0.9  # of the way back, that is timed: the last of it is slow without end
 _NEAR_LOCK = 0.98  # share of the way to the lock that is still drawn
 _BLADDER = later(
@@ -115,6 +118,9 @@ class GasFigures(Figures):
     back_in: float | None = figure("Time for nine tenths of it", kind="time")
     drag: float | None = figure("Seal drag by the rebound measured", kind="force")
     force_out: float = figure("Force fully out (negative draws the shaft in)", kind="force")
+    force_warm: float | None = figure(
+        "Force where the cap was closed, once all is 30 °C warmer", kind="force", default=None
+    )
     locks_at: float = figure("The shaft locks when it is so far in", kind="length")
 
 
@@ -128,8 +134,18 @@ def _figures(asked: Asked, locks: bool, comes: bool) -> GasFigures:
         back_in=_time(asked, gas) if comes else None,
         drag=None if asked.came_back is None else _drag(asked),
         force_out=gas.force_at(0.0),
+        force_warm=_warm(asked, gas),
         locks_at=gas.locked_at,
     )
+
+
+def _warm(asked: Asked, gas: TrappedGas) -> float | None:
+    """Force where the cap was closed once oil and air are warmer; None where the oil has grown
+    until no air is left."""
+    oil = Oil(asked.held, EXPANSION)
+    if asked.held * EXPANSION * _WARMER >= gas.volume:
+        return None
+    return gas.force_warmer(gas.closed_at, _WARMER, ROOM, oil)
 
 
 def solve(asked: Asked) -> Answer:
@@ -154,7 +170,18 @@ def solve(asked: Asked) -> Answer:
         ),
         working=_working(asked, gas, locks),
         writes=_writes(asked),
+        on_doubt=lambda: () if locks else tuple(_may_lock(asked, found.uncertain["locks_at"])),
     )
+
+
+def _may_lock(asked: Asked, locks_at: Uncertain) -> Iterator[str]:
+    """A word where the shaft may lock within the doubt of the air in it."""
+    if locks_at.value - COVERAGE * locks_at.u < asked.stroke:
+        yield tr(
+            "With so little air the shaft may lock before it is fully in, as nearly as the air is "
+            "known. Push it all the way in by hand, slowly; where it stops early, open the cap and "
+            "close it with the shaft further in."
+        )
 
 
 def _step(asked: Asked, gas: TrappedGas, locks: bool) -> Step:

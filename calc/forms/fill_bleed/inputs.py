@@ -42,6 +42,7 @@ class Asked(PistonModel):
     stroke: float = from_car("{axle}.stroke", when=_GAS)
     gas: float = from_car("{axle}.inside.gas", when=_GAS)
     closed_at: float = from_car("{axle}.inside.closed_at", when=_GAS)
+    held: float = from_car("{axle}.inside.held", when=_GAS)
     rebound_wanted: float | None = number(
         label="Rebound wanted, share of the stroke", kind="share", usual="10 to 100 %",
         possible="1 to 100 %", optional=True, when=_GAS,

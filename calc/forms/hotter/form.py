@@ -31,6 +31,23 @@ def figures(asked: Asked) -> HotterFigures:
     )
 
 
+_MUCH_WARMER = 10.0  # K; less moves the force by less than its own doubt
+
+
+def _squeezed(asked: Asked) -> tuple[Caution, ...]:
+    """A word about trapped air where the oil has grown by the heat."""
+    if asked.now - min(asked.front_at, asked.rear_at) < _MUCH_WARMER:
+        return ()
+    return (
+        Caution(
+            tr(
+                "Warmer oil grows and squeezes the air trapped in the dampers: they come back with "
+                "more force, whatever the oil. Fill and bleed says how much more."
+            )
+        ),
+    )
+
+
 def solve(asked: Asked) -> Answer:
     uncertain = asked.assuming(
         (Asked.front_law, 1.0, law_uncertainty(asked.now, asked.front_at)),
@@ -50,6 +67,7 @@ def solve(asked: Asked) -> Answer:
             *oil_cautions(asked, grades, [asked.front_at, asked.rear_at, asked.now]),
             *(caution for part in parts for caution in part.cautions),
             *_together(parts),
+            *_squeezed(asked),
             *((opened(),) if any(part.writes for part in parts) else ()),
         ),
         working=working(asked),

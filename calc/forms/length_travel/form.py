@@ -3,6 +3,7 @@
 from calc.answering.answer import Answer, Write
 from calc.forms.cautions import opened, springs_off
 from calc.forms.failures import problem
+from calc.forms.findings import check_rod_end
 from calc.forms.growth import with_growth
 from calc.forms.length_travel import words
 from calc.forms.length_travel.figures import Work, figures, work
@@ -22,6 +23,7 @@ def solve(asked: Asked) -> Answer:
         found = asked.propagate(lambda at: figures(at, done))
     except PhysicsError as failure:
         raise problem(Asked.droop_left, asked.label_of(Asked.droop_left), failure) from failure
+    _check_rod_ends(asked, done)
     odd = found.uncertain["unexplained"]
     return Answer(
         steps=words.steps(asked, done),
@@ -37,6 +39,15 @@ def solve(asked: Asked) -> Answer:
         working=words.working(asked, done),
         writes=_writes(asked, done),
     )
+
+
+def _check_rod_ends(asked: Asked, done: Work) -> None:
+    """Raises Problem where they would be screwed further than they have thread."""
+    lengths = {Side.LEFT: Asked.length_left, Side.RIGHT: Asked.length_right}
+    for side, field in lengths.items():
+        check_rod_end(field, asked.label_of(field), done.turns_in[side], asked.rod_pitch)
+    droop = Asked.wanted_droop
+    check_rod_end(droop, asked.label_of(droop), done.turns_out, asked.rod_pitch)
 
 
 def _writes(asked: Asked, done: Work) -> tuple[Write, ...]:

@@ -5,6 +5,7 @@ from collections.abc import Iterator, Sequence
 from calc.answering.answer import Step, Table, Working
 from calc.answering.hand import to_step, turn_words
 from calc.answering.uncertainty import COVERAGE
+from calc.forms.findings import beyond_thread
 from calc.forms.pairing.figures import (
     PairFigures,
     PairsFigures,
@@ -77,6 +78,12 @@ def _level(asked: Asked, two: Two, turns: float, lower: float) -> str:
     low = two.first if turns >= 0 else two.second
     rounded = to_step(abs(turns), asked.turn_step)
     says = {"part": inside(low.label), "height": asked.say(abs(lower), "length")}
+    if isinstance(low, SpringRow) and beyond_thread(rounded, asked.pitch, low.free):
+        return tr(
+            "With both collars in one place {part} stands {height} lower, further than any thread "
+            "levels: they are no pair.",
+            **says,
+        )
     if rounded == 0:
         return tr(
             "With both collars in one place {part} stands {height} lower: less than a turn of the "

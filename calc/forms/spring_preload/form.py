@@ -1,11 +1,13 @@
 """Spring preload: how hard the spring is pressed at full droop, and what that does to the car."""
 
+from typing import Any
+
 from calc.answering.answer import Answer, Write
 from calc.answering.hand import to_step
 from calc.forms import entered
 from calc.forms.cautions import springs_off
 from calc.forms.damper_drawing import damper_drawing
-from calc.forms.findings import stack_at
+from calc.forms.findings import check_thread, stack_at
 from calc.forms.growth import with_growth
 from calc.forms.spring_preload import words
 from calc.forms.spring_preload.inputs import Asked
@@ -85,6 +87,9 @@ def solve(asked: Asked) -> Answer:
     exact = found.value.turns
     turns = 0.0 if exact is None else to_step(exact, asked.turn_step)
     now = seat_of(asked)
+    stands: Any = Asked.past_touch if asked.known == "turns" else Asked.droop_length
+    for field, n in ((stands, now.preload / asked.pitch), (Asked.wanted_sag, turns)):
+        check_thread(field, asked.axle, n, asked.pitch, now.stack.free)
     after = now.down(turns * asked.pitch)
     return Answer(
         steps=words.steps(asked, now, after, turns),

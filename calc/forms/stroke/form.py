@@ -4,6 +4,7 @@ from collections.abc import Mapping
 
 from calc.answering.answer import Answer, AtCorner, Caution, Step, Write
 from calc.answering.hand import to_step
+from calc.forms.findings import check_rod_end
 from calc.forms.names import corner_word, end_label, rod_end_label
 from calc.forms.stroke import pictures as stroke_show
 from calc.forms.stroke.inputs import Asked, DamperRow
@@ -101,6 +102,9 @@ def figures(asked: Asked, turns: Mapping[Corner, float]) -> StrokeFigures:
 
 def solve(asked: Asked) -> Answer:
     turns = {key: to_step(n, asked.turn_step) for key, n in _exact_turns(asked).items()}
+    for row in asked.damper:
+        field = DamperRow.wanted if asked.aim == "wanted" else DamperRow.stroke
+        check_rod_end(row.at(field), row.label_of(field), turns[row.key], asked.pitch)
     dampers = turned(asked, turns)
     return Answer(
         steps=tuple(_step(asked, one) for one in dampers),

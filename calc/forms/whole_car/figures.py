@@ -180,15 +180,18 @@ def figures(asked: Asked, made: Plan) -> CarFigures:
         ends=ends,
         cross_weight=shares(loads).cross,
         rises=rises,
-        damping={end: _damping_then(asked, end, ends[end], made.damping[end]) for end in ENDS},
+        damping={end: _damping_then(asked, end, ends[end], made) for end in ENDS},
     )
 
 
-def _damping_then(asked: Asked, end: End, of: EndFigures, damping: Damping) -> DampingThen:
-    by_oil = 1.0 / of.damping_change if damping.named or damping.lack else 1.0
+def _damping_then(asked: Asked, end: End, of: EndFigures, made: Plan) -> DampingThen:
+    """As the plan has it, and moved by an input as much as what it was worked out from."""
+    damping, was = made.damping[end], made.becomes.pair(end).oil
+    change = damping.changed / damping.before
+    by_oil = change / of.damping_change if damping.named or damping.lack else 1.0
     return DampingThen(
-        ratio=of.ratio_before * of.damping_change,
-        oil_exact=pair_after(asked, end).oil * by_oil,
+        ratio=of.ratio_before * of.damping_change * damping.mended / damping.changed,
+        oil_exact=pair_after(asked, end).oil * by_oil * damping.grade / was,
     )
 
 
@@ -199,10 +202,6 @@ def shown(found: CarFigures, made: Plan) -> CarFigures:
         rises={
             corner: CornerRise(rise=rise)
             for corner, rise in zip(CORNERS, made.then.rises, strict=True)
-        },
-        damping={
-            end: DampingThen(ratio=one.mended, oil_exact=one.grade)
-            for end, one in made.damping.items()
         },
     )
 

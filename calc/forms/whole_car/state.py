@@ -8,7 +8,7 @@ from calc.forms.end_damper import other_piston
 from calc.forms.findings import said_at, stack_at
 from calc.forms.friction import with_corner_frictions
 from calc.forms.growth import with_growth
-from calc.forms.names import corner_word
+from calc.forms.names import corner_word, end_label
 from calc.forms.oil_warm import with_law
 from calc.forms.piston import DamperInputs
 from calc.forms.whole_car.inputs import Asked, EndInputs, RatioInputs
@@ -62,8 +62,10 @@ class Pair:
         return [now.shift_to(then, after.apart) / pitch for now, then in both]
 
     def settled(self, after: "Pair") -> Seat:
-        """The mean corner after the change, its collar where the height stays."""
-        return after.mean_seat.down(self.mean_seat.shift_to(after.mean_seat, after.apart))
+        """The mean corner after the change, its collar where the height stays. Raises Problem."""
+        then = after.mean_seat.down(self.mean_seat.shift_to(after.mean_seat, after.apart))
+        with said_at(_AT_CHANGE, lambda: tr("{corner} spring then", corner=end_label(self.key))):
+            return then.check()
 
     def damped(self, seat: Seat, bench: Bench) -> Damped:
         """A corner of this end on that seat, with its damper."""

@@ -4,9 +4,10 @@ them.
 In:  /lean/python_stdlib.zip, /app (the sources), and everything in use already imported
 Out: /lean/stdlib.zip    the sources in use, for a start without the image
      /lean/compiled.zip  the same compiled without documentation, to make the image from
-     /lean/app.zip       the application compiled
+     /lean/app.zip       the application compiled without documentation, its assertions kept
 """
 
+import ast
 import importlib.util
 import io
 import marshal
@@ -28,15 +29,37 @@ def module(path: str) -> str:
     return path.removesuffix(".py").replace("/", ".").removesuffix(".__init__")
 
 
+DOCUMENTED = ast.Module, ast.ClassDef, ast.FunctionDef, ast.AsyncFunctionDef
+
+
+def undocumented(content: bytes) -> ast.Module:
+    """A module without its documentation. A class keeps a dot for it, because a dataclass without
+    any writes a longer one."""
+    tree = ast.parse(content)
+    for node in ast.walk(tree):
+        if not isinstance(node, DOCUMENTED) or ast.get_docstring(node, clean=False) is None:
+            continue
+        first, *rest = node.body
+        if isinstance(node, ast.ClassDef):
+            rest = [ast.Expr(ast.Constant(".")), *rest]
+        node.body = rest or ([] if isinstance(node, ast.Module) else [ast.Pass()])
+        for made in node.body[:1]:
+            if not hasattr(made, "lineno"):
+                ast.fix_missing_locations(ast.copy_location(made, first))
+    return tree
+
+
 def compiled(files: Mapping[str, bytes], optimize: int) -> dict[str, bytes]:
-    """Each module compiled, everything else unchanged."""
-    return {
-        f"{name}c" if name.endswith(".py") else name: HEAD
-        + marshal.dumps(compile(content, name, "exec", dont_inherit=True, optimize=optimize))
-        if name.endswith(".py")
-        else content
-        for name, content in files.items()
-    }
+    """Each module compiled without documentation, everything else unchanged."""
+    made: dict[str, bytes] = {}
+    for name, content in files.items():
+        if not name.endswith(".py"):
+            made[name] = content
+            continue
+        tree = undocumented(content)
+        code = compile(tree, name, "exec", dont_inherit=True, optimize=optimize)
+        made[f"{name}c"] = HEAD + marshal.dumps(code)
+    return made
 
 
 def write(name: str, files: Mapping[str, bytes]) -> None:

@@ -5,6 +5,7 @@
  * `watch` reports a state each time it changes, and sets it as <html data-offline>:
  *   absent  this browser cannot keep the site (a file opened from disk, no service worker)
  *   taking  it is being fetched; `kept` bytes of a `whole` are there
+ *   answers checked: what an answer needs is there; the rest is being fetched
  *   failed  it could not be fetched; it will be tried again
  *   barred  something else came in its place: a log-in page, a wrong type; it will be tried again
  *   full    there is no room for it; it will be tried when the page is looked at again
@@ -12,13 +13,15 @@
  *   lost    files that were there are gone; they are being fetched again
  *   update  a new version is ready; `accept()` changes to it and loads the page anew
  *
- * @typedef {"absent" | "taking" | "failed" | "barred" | "full" | "safe" | "lost" | "update"} State
+ * @typedef {"absent" | "taking" | "answers" | "failed" | "barred" | "full" | "safe" | "lost" | "update"} State
  * @typedef {{kept?: number, whole?: number, accept?: () => void}} More
+ * @typedef {{ours: boolean, missing: number, needed: number}} Found
  */
 
 const SCRIPT = new URL("../sw.js", import.meta.url);
 const RETRY = 30_000; // ms
 const LAST_WORDS = 200; // ms, in which what an ended worker has said arrives
+const SILENCE = 60_000; // ms without a byte: a browser has ended the worker while it was at it
 const SCRIPT_TYPE = /^(text|application)\/(x-)?(java|ecma)script\b/;
 
 /** @param {(state: State, more: More) => void} callback */
@@ -33,10 +36,11 @@ export function watch(callback) {
   const followed = new WeakSet();
   let [before, kept] = [0, 0]; // bytes on this device when the attempt began, and now
   let full = false;
+  let heard = 0; // when a byte came last
 
   /** @param {State} state @param {More} [more] */
   function say(state, more = {}) {
-    if (state === now && state !== "taking") return;
+    if (state === now && state !== "taking" && state !== "answers") return;
     now = state;
     document.documentElement.dataset.offline = state;
     callback(state, more);
@@ -99,18 +103,31 @@ export function watch(callback) {
   async function check() {
     if (!registration?.active) return;
     full = false;
-    let { ours, missing } = await ask(registration.active, "check");
-    if (ours && missing) {
-      say("lost");
-      ({ ours, missing } = await ask(registration.active, "take again"));
+    let found = await ask(registration.active, "check");
+    if (found.ours && found.missing) {
+      if (found.needed) say("lost");
+      else say("answers", { kept });
+      found = await Promise.race([ask(registration.active, "take again"), silence(found)]);
     }
-    if (!ours) offer(); // another version has taken over: ours is open only until it is closed
-    else if (missing) {
+    if (!found.ours) offer(); // another version has taken over: ours is open only until it is closed
+    else if (found.missing) {
       if (full) say("full");
+      else if (!found.needed) say("failed");
       later(check);
     } else say("safe");
     offerWaiting();
   }
+
+  /** Nothing has come for long. @param {Found} found @returns {Promise<Found>} */
+  const silence = (found) =>
+    new Promise((resolve) => {
+      const timer = setInterval(() => {
+        if (performance.now() - heard < SILENCE) return;
+        clearInterval(timer);
+        resolve(found);
+      }, SILENCE / 10);
+      heard = performance.now();
+    });
 
   const fail = () => (say("failed"), later(begin));
   const offer = () => say("update", { accept });
@@ -126,7 +143,8 @@ export function watch(callback) {
   workers.addEventListener("message", ({ data }) => {
     full ||= Boolean(data.full);
     kept = data.kept ?? kept;
-    if (now === "taking") say("taking", data);
+    heard = performance.now();
+    if (now === "taking" || now === "answers") say(now, data);
   });
   workers.startMessages();
   // Only what the user asked for may load the page anew: never under their hands.
@@ -137,7 +155,7 @@ export function watch(callback) {
 
 /**
  * @param {ServiceWorker} worker @param {"check" | "take again"} question
- * @returns {Promise<{ours: boolean, missing: number}>}
+ * @returns {Promise<Found>}
  */
 function ask(worker, question) {
   const { port1, port2 } = new MessageChannel();

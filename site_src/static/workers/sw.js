@@ -1,9 +1,13 @@
 // The service worker: keeps the whole site on the device and serves it from there.
 // The build puts two lines above this one: FILES, what there is to keep (address, revision where
-// the name has no hash in it, integrity, size), and the import of the precaching library.
+// the name has no hash in it, integrity, size, whether an answer needs it), and the import of the
+// precaching library.
 //
-// All or nothing: a file that is missing or differs by one byte from what was built fails the
-// installation, and the version before goes on. A new version waits until the page asks for it.
+// A first installation is over with what an answer needs; the page then has the rest taken, and what
+// is not there yet comes from the network. That of a new version takes all, since what is kept of
+// the old one goes with it. Either way a file that is missing or differs by one byte from what was
+// built fails the installation, and the version before goes on. A new version waits until the page
+// asks for it.
 
 /** @typedef {(bytes: number) => void} Arrived how much of a large file is here */
 
@@ -27,7 +31,7 @@ workbox.routing.registerRoute(
 );
 
 // Not by the library's own listener, which takes one file after the other.
-self.addEventListener("install", (event) => event.waitUntil(takeAll(event)));
+self.addEventListener("install", (event) => event.waitUntil(takeAll(event, !self.registration.active)));
 
 // The first page came without us; from now on its requests are ours too.
 self.addEventListener("activate", (event) => keeper.activate(event));
@@ -50,13 +54,19 @@ async function unpack({ request, response }) {
   });
 }
 
-/** Say whether `page` is one of our files, and how many of them are not there. @param {MessagePort} port @param {string} page */
+/** Say whether `page` is one of our files, how many of them are not there, and of those that an answer needs. @param {MessagePort} port @param {string} page */
 async function report(port, page) {
+  const open = await missing();
   port.postMessage({
     ours: keeper.getCacheKeyForURL(page) !== undefined,
-    missing: (await missing()).length,
+    missing: open.length,
+    needed: open.filter(isFirst).length,
   });
 }
+
+const FIRST = new Set(FILES.filter(({ first }) => first).map(({ url }) => new URL(url, location.href).href));
+/** Whether an answer needs a file. @param {[string, string]} file address and cache key */
+const isFirst = ([url]) => FIRST.has(url);
 
 /** Address and cache key of every file that should be kept and is not. */
 async function missing() {
@@ -66,15 +76,17 @@ async function missing() {
 }
 
 /**
- * Fetch what is missing, several files at once; the library stores each if it is what was built.
- * Stops at the first that does not come, and raises why. @param {ExtendableEvent} event
+ * Fetch what is missing, several files at once, what an answer needs first; the library stores each
+ * if it is what was built. Stops at the first that does not come, and raises why.
+ * @param {ExtendableEvent} event @param {boolean} [enough] to have what an answer needs
  */
-async function takeAll(event) {
-  const open = await missing();
+async function takeAll(event, enough = false) {
+  const all = await missing();
+  const open = all.filter((file) => !enough || isFirst(file)).sort((a, b) => Number(isFirst(b)) - Number(isFirst(a)));
   const sizes = new Map(FILES.map(({ url, size }) => [new URL(url, location.href).href, size]));
   const bytes = (/** @type {string} */ url) => sizes.get(url) ?? 0;
   const whole = FILES.reduce((sum, { size }) => sum + size, 0);
-  let kept = open.reduce((left, [url]) => left - bytes(url), whole);
+  let kept = all.reduce((left, [url]) => left - bytes(url), whole);
   async function lane() {
     for (let next; (next = open.shift()); ) {
       const [url, cacheKey] = next;

@@ -157,7 +157,8 @@ function compileOnce() {
  */
 function begin(runtime, instead = {}) {
   const beside = (/** @type {string} */ name) => new URL(name, runtime).href;
-  const compiled = WebAssembly.compileStreaming(get(beside("pyodide.asm.wasm.packed")).then(unpacked));
+  const wasm = get(beside("pyodide.asm.wasm.packed"));
+  const compiled = WebAssembly.compileStreaming(wasm.then(unpacked));
   WebAssembly.instantiateStreaming = async (_, imports) => {
     const module = await compiled;
     return { module, instance: await WebAssembly.instantiate(module, imports) };
@@ -176,7 +177,8 @@ function begin(runtime, instead = {}) {
   // The runtime waits for ever where its code cannot be compiled: that has to be told otherwise.
   const broken = compiled.then(() => /** @type {Promise<never>} */ (new Promise(() => {})));
   broken.catch(() => {}); // who waits for it is told
-  return { indexURL: beside("."), scripts, broken, compiled, ready };
+  const kept = wasm.then(onceUnpacked, () => false);
+  return { indexURL: beside("."), scripts, broken, compiled, kept, ready };
 }
 
 /** The ordinary way. @param {ReturnType<typeof begin>} begun @param {string} app @returns {Promise<Live>} */
@@ -191,7 +193,8 @@ async function start({ indexURL, scripts, broken }, app) {
 }
 
 /**
- * From the image; but where that is not on the device and the link is slow, the ordinary way.
+ * From the image; but where that is not on the device and the link is slow, the ordinary way, and
+ * where the runtime is there already: then the image is on its way there too.
  * @param {string} runtime @param {string} image @param {string} app @returns {Promise<Live>}
  */
 async function restore(runtime, image, app) {
@@ -200,11 +203,12 @@ async function restore(runtime, image, app) {
   const begun = begin(runtime, {
     "python_stdlib.zip": new Response(EMPTY_ZIP), // all of it is in the image
   });
-  const { indexURL, scripts, broken, compiled, ready } = begun;
+  const { indexURL, scripts, broken, compiled, kept, ready } = begun;
   const address = image.replace(/json$/, "packed");
   const here = await onDevice(address).catch(() => undefined); // not every place has a cache
-  const fromDevice = () => false; // all that there is to compile has come
-  if (!here && (await Promise.race([slowness, compiled.then(fromDevice, fromDevice)]))) {
+  const allThere = () => false; // all that there is to compile has come
+  const without = kept.then((is) => is || compiled.then(allThere, allThere));
+  if (!here && (await Promise.race([slowness, without]))) {
     delete ready["python_stdlib.zip"];
     return start(begun, app);
   }

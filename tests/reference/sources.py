@@ -1,0 +1,190 @@
+"""Which relation is checked against what outside this project: read out of the tests themselves.
+
+    python -m tests.reference.sources > tests/reference/SOURCES.md
+
+A relation is a public function or method of `calc.physics`. A test checks it where it names it,
+itself or through a function of its own module, and that module imports the relation's. The sources
+of that test are the cases that it loads (their source and status), the libraries that it asks (all
+general solvers are one), and the works that its docstring or comments name with their year. A
+method is told by its name, so one that two classes of a module share counts for both. What is no
+check from outside (properties, refusals) has no source.
+"""
+
+import ast
+import io
+import re
+import tokenize
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+from pathlib import Path
+
+from tests.reference.cases import load
+
+ROOT = Path(__file__).parents[2]
+PHYSICS = ROOT / "calc" / "physics"
+FOLDERS = ("reference", "physics", "answering", "forms", "model")
+SOLVER = "a general solver (scipy, numpy)"
+LIBRARIES = {
+    "fluids": "library fluids", "scipy": SOLVER, "numpy": SOLVER, "pint": "library pint",
+    "uncertainties": "library uncertainties",
+}  # fmt: skip
+WORK = re.compile(
+    r"(?:(?:[A-Z][\w&'-]+,? ){1,4}(?:and [A-Z]\w+ )?(?:19|20)\d\d\b|"
+    r"\b(?:JCGM|ISO|EN|ASTM|NIST|DIN) [\w-]*\d[\w:-]*)"
+)
+SKIPPED = {"failure.py", "require.py", "__init__.py"}
+
+
+@dataclass
+class Checked:
+    """A relation, and source -> status of each check of it."""
+
+    name: str
+    sources: dict[str, str] = field(default_factory=dict)
+
+
+@dataclass(frozen=True)
+class Function:
+    """What a function of a test module names, and what it takes from outside."""
+
+    names: frozenset[str]
+    sources: Mapping[str, str]
+
+
+def relations() -> list[str]:
+    """ "module.name" of every public function and method of the physics, in their order."""
+    found = []
+    for path in sorted(PHYSICS.glob("*.py")):
+        if path.name in SKIPPED:
+            continue
+        for node in ast.parse(path.read_text("utf-8")).body:
+            inside = node.body if isinstance(node, ast.ClassDef) else [node]
+            found += [
+                f"{path.stem}.{one.name}"
+                for one in inside
+                if isinstance(one, ast.FunctionDef) and not one.name.startswith("_")
+            ]
+    return list(dict.fromkeys(found))
+
+
+def _imported(tree: ast.Module) -> dict[str, str]:
+    """Name in the module -> the package at the head of where it is from."""
+    found = {}
+    for node in ast.walk(tree):
+        if isinstance(node, ast.Import):
+            found |= {(one.asname or one.name).split(".")[0]: one.name for one in node.names}
+        elif isinstance(node, ast.ImportFrom):
+            found |= {one.asname or one.name: node.module or "" for one in node.names}
+    return found
+
+
+def _comments(source: str) -> dict[int, str]:
+    tokens = tokenize.generate_tokens(io.StringIO(source).readline)
+    return {one.start[0]: one.string for one in tokens if one.type == tokenize.COMMENT}
+
+
+def _of(
+    node: ast.FunctionDef, imported: Mapping[str, str], comments: Mapping[int, str]
+) -> Function:
+    names = {one.id for one in ast.walk(node) if isinstance(one, ast.Name)}
+    names |= {one.attr for one in ast.walk(node) if isinstance(one, ast.Attribute)}
+    sources: dict[str, str] = {}
+    for call in ast.walk(node):
+        if (
+            isinstance(call, ast.Call)
+            and isinstance(call.func, ast.Name)
+            and call.func.id == "load"
+        ):
+            told = [arg.value for arg in call.args if isinstance(arg, ast.Constant)]
+            for case in load(*map(str, told)):
+                sources[case.source.split(":")[0]] = case.status
+    for name in names & imported.keys():
+        package = imported[name].split(".")[0]
+        if package in LIBRARIES:
+            sources[LIBRARIES[package]] = "library"
+    last = node.end_lineno or node.lineno
+    said = (text for line, text in comments.items() if node.lineno <= line <= last)
+    text = " ".join(((ast.get_docstring(node) or "") + " " + " ".join(said)).split())
+    memory = "memory" if "from memory" in text else "named"
+    sources |= {work.strip(): memory for work in WORK.findall(text)}
+    return Function(frozenset(names), sources)
+
+
+def _modules(tree: ast.Module) -> set[str]:
+    """The modules of the physics that a test module imports."""
+    found = set()
+    for node in ast.walk(tree):
+        if isinstance(node, ast.ImportFrom) and node.module == "calc.physics":
+            found |= {one.name for one in node.names}
+        elif isinstance(node, ast.ImportFrom) and (node.module or "").startswith("calc.physics."):
+            found.add(str(node.module).removeprefix("calc.physics."))
+    return found
+
+
+def _tests(path: Path) -> Iterator[tuple[set[str], set[str], Mapping[str, str]]]:
+    """(modules, names, sources) of every test, with those of the functions that it calls."""
+    source = path.read_text("utf-8")
+    tree = ast.parse(source)
+    imported, comments, modules = _imported(tree), _comments(source), _modules(tree)
+    functions = {
+        node.name: _of(node, imported, comments)
+        for node in tree.body
+        if isinstance(node, ast.FunctionDef)
+    }
+    for name, function in functions.items():
+        if not name.startswith("test_"):
+            continue
+        names, sources = set(function.names), dict(function.sources)
+        for other in function.names & functions.keys():
+            names |= functions[other].names
+            sources |= functions[other].sources
+        yield modules, names, sources
+
+
+def checked() -> list[Checked]:
+    """Every relation with the sources of its checks."""
+    found = {name: Checked(name) for name in relations()}
+    for folder in FOLDERS:
+        for path in sorted((ROOT / "tests" / folder).glob("test_*.py")):
+            for modules, names, sources in _tests(path):
+                for name, one in found.items():
+                    module, _, relation = name.partition(".")
+                    if module in modules and relation in names:
+                        one.sources |= sources
+    return list(found.values())
+
+
+def outside(one: Checked) -> int:
+    """How many sources from outside a relation has: what is worked out apart or is practice alone
+    is none."""
+    own = ("computed", "common practice")
+    return len({source for source, status in one.sources.items() if status not in own})
+
+
+def table() -> str:
+    """The table with its count, as Markdown."""
+    rows = checked()
+    counts = [outside(row) for row in rows]
+    none, single = counts.count(0), counts.count(1)
+    lines = [
+        "# What each relation is checked against",
+        "",
+        "Printed by `python -m tests.reference.sources`, which reads it out of the tests; its head",
+        "says what counts. The wording of each source stands beside its check.",
+        "",
+        f"{len(rows)} relations: {len(rows) - none - single} with two sources from outside or more,"
+        f" {single} with one, {none} with none.",
+        "",
+        "| relation | sources | from outside |",
+        "|---|---|---|",
+    ]
+    for row, count in zip(rows, counts, strict=True):
+        said = "; ".join(
+            f"{source} ({status})" for source, status in sorted(row.sources.items())
+        ).replace("|", "/")
+        lines.append(f"| {row.name} | {said} | {count} |")
+    return "\n".join(lines) + "\n"
+
+
+if __name__ == "__main__":
+    print(table(), end="")
