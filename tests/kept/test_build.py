@@ -230,6 +230,12 @@ def test_it_goes_back_alone_and_what_was_read_of_it_counts_no_more() -> None:
     assert any("opened again" in said.text for said in says(back)["rebound"])
 
 
+def test_a_rod_end_turned_late_moves_first_touch_as_well() -> None:
+    """The cup sits on the rod end: where the spring just has no play is another place then."""
+    again = evening().redone("droop", TROUBLES["droop"], Corner.FRONT_LEFT)
+    assert again == ("rod_end", "length", "touch", "mark", "mount", "droop")
+
+
 def test_every_way_back_leads_to_a_step_before_and_names_only_its_damper() -> None:
     built = evening()
     for view in step_views(built):
