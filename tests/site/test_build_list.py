@@ -8,6 +8,14 @@ from contextlib import suppress
 from playwright.sync_api import BrowserContext, Page, expect
 from playwright.sync_api import Error as PlaywrightError
 
+from calc.kept.build.evening import DONE, Evening
+from calc.kept.build.finish import finished
+from calc.kept.dampers import happened
+from calc.kept.log import Moment
+from calc.kept.seen import FITTED, SHELF
+from calc.model.car import empty, put
+from calc.model.origin import Origin
+from site_src.both.build_list import records_html
 from tests.site.hands import Visitor, choose_units, first_visit, live, opened
 from tests.site.hosting import Site
 
@@ -231,3 +239,23 @@ def test_the_list_is_the_users_own(visitor: Visitor, site: Site) -> None:
     page.locator('[data-do="step-in"][data-key="drag"]').click()
     expect(page.locator("#build-drag")).to_have_count(1)
     assert sorted(order()) == sorted([*before, own])
+
+
+def test_a_damper_does_not_take_over_what_was_measured_of_the_one_before_it() -> None:
+    """A form measures the stroke at a corner: it is that of the damper that was there then."""
+    texts = {
+        "name.front_left": "A", "name.rear_left": "C", "read.stroke.front_left": "22 mm",
+        "read.stroke.rear_left": "30 mm", "tick.stroke.rear_left": DONE,
+    }  # fmt: skip
+    car, lines = finished(Evening(empty("My car"), texts, "metric"), Moment("b", "c", 1e9, 0.0))
+    car = put(car, "corners.rear_left.stroke", 31e-3, Origin("measured", 1e9 + 10))
+    before = records_html(car, lines, "metric", None)
+    assert "<dd>31.00" in before and "<dd>30.00" not in before
+    moved = [
+        happened(car, Moment(f"m{n}", "c", 1e9 + n, 0.0), did, name, corner)[1]
+        for n, (did, name, corner) in enumerate(
+            [(SHELF, "C", ""), (FITTED, "A", "rear_left")], start=20
+        )
+    ]
+    after = records_html(car, [*lines, *moved], "metric", None)
+    assert "<dd>22.00" in after and "31.00" not in after
