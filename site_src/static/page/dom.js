@@ -34,7 +34,8 @@ let hiding = 0;
 /** Say something; with `undo` there is a button that takes it back. @param {string} text @param {() => Promise<unknown>} [undo] */
 export function notice(text, undo) {
   takeBack = undo;
-  hideLater();
+  clearTimeout(hiding);
+  if (text) hideLater();
   byId("notice").hidden = !text;
   byId("notice").textContent = text;
   if (!undo) return;
@@ -47,7 +48,6 @@ export function notice(text, undo) {
 
 /** Messages leave by themselves. */
 function hideLater() {
-  clearTimeout(hiding);
   hiding = setTimeout(() => (byId("notice").matches(":hover, :focus-within") ? hideLater() : notice("")), takeBack ? UNDOES : SHOWN);
 }
 
