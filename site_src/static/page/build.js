@@ -17,7 +17,7 @@ import { tr } from "./words.js";
 const AGAIN = "again";
 const form = formById(SLUG);
 const list = byId("build-list");
-/** What the list was last made of. */
+/** The steps as they were last put in place. */
 let shown = "";
 let asked = 0;
 
@@ -49,24 +49,24 @@ export async function refresh() {
   mark(form, reply.problems);
 }
 
-/** What was written into a place. @type {WeakMap<Element, string>} */
+/** The text last written into each place. @type {WeakMap<Element, string>} */
 const written = new WeakMap();
 
-/** What is the same stays: it would be read aloud again, and its folds would close. @param {Element} place @param {string} html */
+/** Leave unchanged text alone: written again, it would be read aloud again and its folds would close. @param {Element} place @param {string} html */
 function write(place, html) {
   if (written.get(place) === html) return;
   place.innerHTML = html;
   written.set(place, html);
 }
 
-/** Where the cursor is in the list, so that it is found in the next one. */
+/** A selector of the element at the cursor, which finds it in the next list. */
 function cursor() {
   const { id, name, dataset } = /** @type {HTMLInputElement} */ (list.querySelector(":focus") ?? list);
   if (name) return `[name="${name}"]`;
   return dataset.key ? `[data-do="${dataset.do}"][data-key="${dataset.key}"]` : `[id="${id}"]`;
 }
 
-/** The list has changed: put it in place, with what was open and begun, and the cursor where it was. @param {string} html */
+/** The list has changed: put it in place, and keep the open folds, the texts not added yet and the cursor. @param {string} html */
 function renew(html) {
   const isFirst = !shown;
   const opened = all("details[open]", list).map(({ id }) => id);

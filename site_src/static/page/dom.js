@@ -11,7 +11,7 @@ export const byId = (id) => /** @type {HTMLElement} */ (document.getElementById(
 export const formById = (id) => /** @type {HTMLFormElement} */ (document.getElementById(id));
 /** Open the fold that an element lies in. @param {Element} element */
 export const reveal = (element) => element.closest("details")?.setAttribute("open", "");
-/** What Python writes anew with every answer. */
+/** Panels that Python writes again with every answer. */
 export const PANELS = ".answer, #log-lines";
 /** What stands in a form, by name. @param {HTMLFormElement} form @returns {Record<string, string>} */
 export const texts = (form) => Object.fromEntries([...new FormData(form)].map(([name, text]) => [name, String(text)]));
