@@ -42,7 +42,7 @@ def test_a_softer_spring_stands_lower_by_its_load_and_the_collar_levels_it() -> 
 
 def test_a_longer_spring_may_make_up_for_a_softer_one() -> None:
     answer = ask(pairs="1", **springs(("0.60", "40.7"), ("0.66", "40")))
-    assert "less than a turn of the hand sets" in told(answer)
+    assert "less than a hand can set" in told(answer)
 
 
 def test_what_the_tools_cannot_tell_apart_is_alike() -> None:
