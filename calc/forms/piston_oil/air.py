@@ -85,7 +85,7 @@ def step(asked: Asked, found: AirFigures, u: AirFigures) -> Step:
         ),
         tr(
             "Faster than {even} cycles a second the damper is more an air spring than a damper. "
-            "Bleed it, or shut the air in under more pressure, and it takes hold sooner.",
+            "Bleed it, or shut the air in under more pressure, and it damps sooner.",
             even=rough(found.even, "ratio", u.even),
         ),
     )
