@@ -11,9 +11,7 @@ from calc.asking.entry import only
 from calc.language import tr
 from calc.physics import bubbles, oil
 
-_SHORTEST = 60.0  # s; a shorter rest lets next to nothing out
-
-
+SHORTEST = 60.0  # s; a shorter rest lets next to nothing out
 Time = Literal["enough", "short"]
 IN_A_HURRY = only("time", "short")
 
@@ -50,7 +48,7 @@ def refill_time() -> Any:
 @dataclass(frozen=True)
 class Option:
     """Part of the work: in words, how long it is (s), how each end is with it (short, for columns
-    of a table), and how far off the worst of that is (0: nothing)."""
+    of a table), and how far off both are together (0: nothing)."""
 
     key: str
     says: str
@@ -60,8 +58,8 @@ class Option:
 
 
 def best(options: Sequence[Option], left: float) -> Option:
-    """Of those that fit the one that leaves the least undone, and of these the shortest. One of
-    them has to be to leave everything as it is, which always fits."""
+    """Of those that fit, the one that leaves the least undone; the shortest where several do. One
+    of them has to be to leave everything as it is, which always fits."""
     fitting = [option for option in options if option.work <= left]
     return min(fitting, key=lambda option: (option.off, option.work))
 
@@ -99,10 +97,8 @@ def table(
     return Table(title, columns, rows, mark=ordered.index(chosen))
 
 
-def bubbles_left(rest: float, length: float | None, grade: float, warm: float) -> float | None:
-    """Diameter, m, of the largest bubble that a rest (s) leaves in a damper: its inside length m,
-    its oil m2/s at 25 C, warm K. None where the length is not known or the rest is none."""
-    if length is None or rest < _SHORTEST:
-        return None
+def bubbles_left(rest: float, length: float, grade: float, warm: float) -> float:
+    """Diameter, m, of the largest bubble that a rest (s, above 0) leaves in a damper: its inside
+    length m, its oil m2/s at 25 C, warm K."""
     liquid = oil.viscosity_at(grade, warm), oil.density(grade, warm)
     return bubbles.cleared_diameter(length, rest, *liquid)

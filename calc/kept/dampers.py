@@ -12,7 +12,7 @@ from calc.asking.typed import Measured
 from calc.forms.names import corner_label, corner_word
 from calc.kept import log
 from calc.kept.log import DAMPER, Entry, Moment
-from calc.kept.seen import BLED, BUILT, DID, LEAK, RAN, SHELF, Seen
+from calc.kept.seen import BLED, BUILT, DID, FITTED, LEAK, RAN, SHELF, Seen
 from calc.language import tr
 from calc.model.car import Car
 from calc.model.corners import CORNERS, Corner
@@ -37,7 +37,7 @@ class Record:
 
     @property
     def key(self) -> str:
-        """By what it is found: its letter, else its corner."""
+        """Finds it: its letter, else its corner."""
         return self.name or self.corner
 
     @property
@@ -85,8 +85,8 @@ def _tell(found: dict[str, Record], entry: Entry, seen: Seen) -> None:
 
 
 def _make_room(found: dict[str, Record], key: str, corner: str) -> None:
-    """Where one damper comes to, another goes to the shelf; one without a letter is nowhere then,
-    and the one that takes its place goes on with its record."""
+    """A damper that comes to a corner sends the one that was there to the shelf; the record of one
+    without a letter ends there, since nothing would find it again."""
     for other, one in [*found.items()]:
         if other == key or one.corner != corner:
             continue
@@ -102,7 +102,8 @@ def happened(
     """The line of the log that tells what was done with a damper. Raises Refused."""
     if did not in DID or did == BUILT:
         raise Refused(tr("Damper: choose what was done."))
-    if corner and corner not in tuple(CORNERS):
+    needs_corner = did == FITTED or (did in (BLED, LEAK) and not name)
+    if corner not in tuple(CORNERS) and (corner or needs_corner):
         raise Refused(tr("Corner: choose one of the four."))
     if did == SHELF and not name:
         raise Refused(tr("A damper without a letter cannot be told from others on the shelf."))

@@ -131,7 +131,9 @@ def from_json(stored: object, where: str = "log") -> Entry:
         entry = replace(entry, was=deeds.built_values(told["was"], f"{where}.was"))
     if "damper" in told:
         entry = replace(entry, damper=seen.from_json(told["damper"], f"{where}.damper"))
-    if (entry.kind == DAMPER) != (entry.damper is not None):
+    damper = entry.damper
+    nowhere = damper is not None and damper.did != seen.RAN and not (damper.name or entry.corner)
+    if (entry.kind == DAMPER) != (damper is not None) or nowhere:
         raise Refused(tr("The log is damaged at {where}.", where=where))
     if entry.kind != DAMPER and (entry.kind in (TURN, CHECK)) == (entry.corner == ""):
         raise Refused(

@@ -1,8 +1,9 @@
 """Whether two measured values are alike, with the doubt of the gauge.
 
-The rule is that of ISO 14253-1:2017 for one limit (from memory): conformity is proved below the
+The rule is that of ISO 14253-1:2013 for one limit (from memory): conformity is proved below the
 limit less the expanded uncertainty, its contrary above the limit plus it, and between them nothing
-is proved. At k = 2 a wrong proof is then met in 2.3 of 100 cases at most (JCGM 106:2012, 8.3.2).
+is proved. At k = 2 a wrong proof is then met in 2.3 of 100 cases at most (JCGM 106:2012, 8.3.2);
+the edition of 2017 is content with 5 (from memory).
 """
 
 import math

@@ -27,9 +27,10 @@ def time_out(
 ) -> float:
     """Time from `start` (how far in the shaft is let go) over a share of the way to its rest, s.
 
-    The whole way would take for ever: without friction the push fades as the shaft nears its rest.
-    share: above 0 and below 1. 0 where the shaft starts at its rest or short of it. Slow motion:
-    the gas keeps its temperature (Boyle). ValueError where no gas is left at the start.
+    The whole way would take for ever, since the push beyond friction fades as the shaft nears its
+    rest. share: above 0 and below 1. The time is 0 where the shaft starts at its rest or further
+    out. Slow motion: the gas keeps its temperature (Boyle). ValueError where no gas is left at the
+    start.
     """
     positive(start=start, share=share)
     if not share < 1:

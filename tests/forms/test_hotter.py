@@ -103,6 +103,13 @@ def test_the_rest_that_remains_tells_the_bubbles_that_stay() -> None:
     assert size == pytest.approx(values(fill)["gone"] * 1e3, abs=0.02)
 
 
+def test_a_rest_is_told_where_the_inside_length_is_not_known() -> None:
+    """20 min are left of 60: which bubbles leave nobody can tell, that they have time one can."""
+    gives = hurried(left="60", front_length="").steps[0].gives.replace("\u00a0", " ")
+    assert "20 min" in gives and "smallest bubbles" in gives
+    assert "no time for the bubbles" in hurried(left="40").steps[0].gives
+
+
 def test_without_a_hurry_nothing_is_said_of_it() -> None:
     calm = hurried(time="enough")
     assert len(calm.steps) == 2 and len(calm.tables) == 1

@@ -253,9 +253,17 @@ def test_a_wrong_reading_has_its_sentence_and_keeps_the_build_from_being_written
     assert set(built.problems) == {"read.stroke.front_left", "due", "name.front_left"}
     assert not can_finish(built)
     assert can_finish(evening(tick__stroke__front_left=DONE))
+    assert can_finish(evening(read__stroke__front_left="22"))
     assert not can_finish(evening())
     hidden = evening(read__stroke__front_left="long", out="stroke", tick__fill__rear_left=DONE)
     assert can_finish(hidden), "what is left out hinders nobody"
+
+
+def test_a_letter_on_two_caps_is_refused_at_both() -> None:
+    """A damper is found by it: two of one letter would have one record."""
+    letters = {"name__front_left": "A", "name__front_right": "A", "name__rear_left": "C"}
+    assert set(evening(**letters).problems) == {"name.front_left", "name.front_right"}
+    assert not evening(scope="front", name__front_left="A", name__rear_left="A").problems
 
 
 def test_progress_counts_the_steps_of_each_damper() -> None:
@@ -302,8 +310,13 @@ def test_a_pair_that_is_proved_unlike_leaves_no_mean_in_the_car() -> None:
 
 
 def test_only_dampers_that_were_worked_on_get_a_line() -> None:
+    """A reading alone is work too: it would be lost with the ticks."""
     _, entries = finished(evening(scope="front", tick__fill__front_right=DONE), AT)
     assert [entry.corner for entry in entries] == [Corner.FRONT_RIGHT]
+    built = evening(tick__fill__front_right=DONE, read__stroke__rear_left="22")
+    _, entries = finished(built, AT)
+    assert [entry.corner for entry in entries] == [Corner.FRONT_RIGHT, Corner.REAR_LEFT]
+    assert entries[1].damper is not None and set(entries[1].damper.read) == {"stroke"}
 
 
 @given(built=st.sampled_from([whole(), whole(scope="rear"), evening(tick__fill__rear_left=DONE)]))
@@ -311,6 +324,13 @@ def test_lines_of_dampers_come_back_from_json(built: Evening) -> None:
     for entry in finished(built, AT)[1]:
         told = json.loads(json.dumps(log.to_json(entry)))
         assert log.from_json(told) == entry
+
+
+def test_a_line_of_a_damper_that_nothing_finds_is_refused() -> None:
+    """Its record would have neither letter nor corner."""
+    line = log.to_json(dampers.happened(MINE, AT, LEAK, "", "front_left")[1])
+    with pytest.raises(Refused):
+        log.from_json({**line, "corner": ""})
 
 
 def lines(*done: tuple[str, str, str]) -> list[Entry]:
@@ -343,7 +363,7 @@ def test_a_record_goes_with_its_letter_to_the_shelf_and_to_another_corner() -> N
 @pytest.mark.parametrize(
     ("did", "name", "corner"),
     [("nonsense", "A", "front_left"), ("built", "A", "front_left"), (BLED, "A", "middle"),
-     (SHELF, "", "front_left")],
+     (SHELF, "", "front_left"), (FITTED, "A", ""), (LEAK, "", ""), (BLED, "", "")],
 )  # fmt: skip
 def test_what_cannot_be_done_with_a_damper_is_refused(did: str, name: str, corner: str) -> None:
     with pytest.raises(Refused):

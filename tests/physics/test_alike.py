@@ -27,7 +27,7 @@ def test_a_wrong_proof_is_as_rare_as_the_standards_say(limit: float, share: floa
 
 @given(difference=st.floats(-1e3, 1e3), u=st.floats(0, 1e3), limit=SIZES)
 def test_the_three_zones(difference: float, u: float, limit: float) -> None:
-    """ISO 14253-1:2017 (from memory): proved, its contrary proved, and between them neither. The
+    """ISO 14253-1:2013 (from memory): proved, its contrary proved, and between them neither. The
     sides have no meaning, and a finer gauge never turns one proof into the other."""
     said = judged(difference, u, limit)
     assert said == judged(-difference, u, limit)

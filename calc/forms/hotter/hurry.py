@@ -53,8 +53,8 @@ def _option(asked: Asked, parts: Mapping[End, EndPart], filled: Sequence[End]) -
 
 def _then(asked: Asked, part: EndPart, end: End, filled: bool) -> float:
     """How thick the oil of an end is against what was right."""
-    refilled = filled and part.made is not None
-    return feels(asked, end, part.made.viscosity if refilled and part.made else asked.grade(end))
+    made = part.made if filled else None
+    return feels(asked, end, made.viscosity if made else asked.grade(end))
 
 
 def _says(filled: Sequence[End]) -> str:
@@ -99,19 +99,25 @@ def _bubbles(
     asked: Asked, parts: Mapping[End, EndPart], chosen: hurry.Option, filled: Sequence[End]
 ) -> list[str]:
     """What the rest that is left does for the bubbles of the dampers that were filled."""
-    lengths = {end: asked.length(end) for end in ENDS}
     if not filled:
         return []
     rest, warm = asked.left - chosen.work, clamp(asked.now)
-    sizes = [
-        hurry.bubbles_left(rest, lengths[end], made.viscosity, warm)
-        for end in filled
-        if (made := parts[end].made)
-    ]
-    known = [size for size in sizes if size is not None]
-    if len(known) < len(sizes):
+    if rest < hurry.SHORTEST:
         return [
             tr("There is no time for the bubbles to leave: fill slowly, and bleed again after.")
+        ]
+    known = [
+        hurry.bubbles_left(rest, length, made.viscosity, warm)
+        for end in filled
+        if (made := parts[end].made) and (length := asked.length(end)) is not None
+    ]
+    if len(known) < len(filled):
+        return [
+            tr(
+                "Let them stand for the {rest} that remain: the smallest bubbles are then still "
+                "in. Bleed again after the heat.",
+                rest=_down(rest),
+            )
         ]
     return [
         tr(

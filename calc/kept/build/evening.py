@@ -123,7 +123,9 @@ class Evening:
         return self.tick(key, corner) == DONE
 
     def has_begun(self) -> bool:
-        return any(self.tick(key, corner) for key in self.steps for corner in self.at(key))
+        """Whether anything was ticked or read."""
+        ticked = any(self.tick(key, corner) for key in self.steps for corner in self.at(key))
+        return ticked or bool(self._read[0])
 
     def next_step(self, corner: Corner) -> str:
         """The first step that is not done for a damper; empty where all are."""
@@ -165,11 +167,18 @@ class Evening:
             DUE_AFTER.read(self.texts.get("due", ""))
         except Refused as refused:
             problems["due"] = str(refused)
-        for corner in self.corners:
+        names = [self.name(corner) for corner in self.corners]
+        for corner, name in zip(self.corners, names, strict=True):
             try:
                 NAME.read(self.texts.get(f"name.{corner}", ""))
             except Refused as refused:
                 problems[f"name.{corner}"] = str(refused)
+            if name and names.count(name) > 1:
+                problems[f"name.{corner}"] = tr(
+                    "“{name}” is on two caps: give each damper its own letter, else their records "
+                    "are one.",
+                    name=name,
+                )
         return found, problems
 
     @property

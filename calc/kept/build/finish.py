@@ -47,12 +47,13 @@ M = TypeVar("M", bound=Moment)
 
 
 def finished(evening: Evening, at: M) -> tuple[Car, tuple[Entry, ...]]:
-    """The car with what was read, and a line of the log for each damper that was built."""
+    """The car with what was read, and a line of the log for each damper of which anything was
+    ticked or read."""
     car, entries = evening.car, []
     for place, corner in enumerate(evening.corners):
-        if not any(evening.is_done(key, corner) for key in evening.steps):
-            continue
         read = readings(evening, corner)
+        if not read and not any(evening.is_done(key, corner) for key in evening.steps):
+            continue
         learned = _of_corner(read, corner, at.time)
         if corner is corner.end.corners[1]:
             learned |= _of_pair(evening, corner, at.time)
