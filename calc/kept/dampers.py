@@ -23,11 +23,13 @@ OPENED = frozenset({BUILT, BLED})
 
 @dataclass(frozen=True)
 class Record:
-    """One damper: where it is (empty on the shelf), its lines from the oldest to the newest, the
-    runs since it was opened, and what was last read of it."""
+    """One damper: where it is (empty on the shelf) and since when (s since 1970; 0 where it never
+    was elsewhere), its lines from the oldest to the newest, the runs since it was opened, and what
+    was last read of it."""
 
     name: str
     corner: str = ""
+    since: float = 0.0
     kind: str = ""
     lines: tuple[Entry, ...] = ()
     opened: Entry | None = None
@@ -75,6 +77,7 @@ def _tell(found: dict[str, Record], entry: Entry, seen: Seen) -> None:
     found[key] = replace(
         before,
         corner=entry.corner,
+        since=before.since if before.corner == entry.corner else entry.time,
         kind=seen.kind or before.kind,
         lines=(*before.lines, entry),
         opened=entry if opened else before.opened,

@@ -61,7 +61,7 @@ def given_way(share: float, pressure: float, rise: float, column: float) -> floa
 
 def even_frequency(stiffness: float, damping: float) -> float:
     """Frequency, Hz, above which a damper in line with the spring of its own air gives way more
-    than it damps: k/(2 pi c), the corner of a Maxwell element."""
+    than it damps: k/(2 pi c), the corner of a Maxwell element; k in N/m, c in N s/m."""
     positive(stiffness=stiffness, damping=damping)
     return stiffness / (2 * math.pi * damping)
 

@@ -94,13 +94,13 @@ def _record(car: Car, one: Record, system: str, runs: float | None) -> RecordVie
 
 def _values(car: Car, one: Record, system: str) -> Iterator[tuple[str, str, str]]:
     """The last value of each reading, with its day. Where a form has changed the record of the car
-    since, that one is the last."""
+    since, that one is the last, unless another damper was at the corner then."""
     now = OF_CORNER if one.corner else {}
     for name in READINGS:
         read, entry = one.read.get(name, (None, None))
         path = now.get(name, "").format(corner=one.corner)
         source = car.origins.get(path)
-        if source is not None and (entry is None or source.when > entry.time):
+        if source is not None and source.when >= max(one.since, entry.time if entry else 0.0):
             value = Measured(record.get(car, path), source.u)
             how = origin_words(source, READINGS[name].entry, system)
             yield READINGS[name].entry.said, _value(name, value, system), how

@@ -28,7 +28,7 @@ def built(asked: BuildWritten) -> Made:
     if evening.problems:
         raise Refused(next(iter(evening.problems.values())))
     car, entries = finished(evening, asked.at)
-    return Made(car=car, typed=kept_for_next(asked.typed), log=entries)
+    return Made(car=car, typed=kept_for_next(evening), log=entries)
 
 
 def damper(asked: DamperAsked) -> Made:

@@ -230,6 +230,12 @@ def test_it_goes_back_alone_and_what_was_read_of_it_counts_no_more() -> None:
     assert any("before it was opened" in said.text for said in says(back)["rebound"])
 
 
+def test_a_rod_end_turned_late_moves_first_touch_as_well() -> None:
+    """The cup sits on the rod end: where the spring just has no play is another place then."""
+    again = evening().redone("droop", TROUBLES["droop"], Corner.FRONT_LEFT)
+    assert again == ("rod_end", "length", "touch", "mark", "mount", "droop")
+
+
 def test_every_way_back_leads_to_a_step_before_and_names_only_its_damper() -> None:
     built = evening()
     for view in step_views(built):
@@ -298,7 +304,15 @@ def test_what_was_read_is_in_the_car_and_in_the_records_and_is_taken_back_to_the
     for entry in entries[::-1]:
         car = taken_out(car, entry.was)
     assert car == MINE
-    assert set(kept_for_next(built.texts)) == {f"name.{one}" for one in CORNERS}
+    assert set(kept_for_next(built)) == {f"name.{one}" for one in CORNERS}
+
+
+def test_an_end_that_is_not_built_keeps_what_was_done_at_it() -> None:
+    """It was not written down with the other, so it is not cleared with it."""
+    rear = {"tick.fill.rear_left": DONE, "read.stroke.rear_left": "30"}
+    front = {"tick.fill.front_left": DONE, "read.stroke.front_left": "22"}
+    built = Evening(MINE, {"scope": "front", **rear, **front}, "metric")
+    assert kept_for_next(built) == {"scope": "front", **rear}
 
 
 def test_a_pair_that_is_proved_unlike_leaves_no_mean_in_the_car() -> None:

@@ -8,6 +8,14 @@ from contextlib import suppress
 from playwright.sync_api import BrowserContext, Page, expect
 from playwright.sync_api import Error as PlaywrightError
 
+from calc.kept.build.evening import DONE, Evening
+from calc.kept.build.finish import finished
+from calc.kept.dampers import happened
+from calc.kept.log import Moment
+from calc.kept.seen import FITTED, SHELF
+from calc.model.car import empty, put
+from calc.model.origin import Origin
+from site_src.both.build_list import records_html
 from tests.site.hands import Visitor, choose_units, first_visit, live, opened
 from tests.site.hosting import Site
 
@@ -69,7 +77,7 @@ def kept(page: Page) -> None:
 
 
 def killed(context: BrowserContext, page: Page, address: str) -> Page:
-    """The browser's process for this page ends with no word to it; it is opened anew."""
+    """The browser's process for this page ends with no word to it; it is opened again."""
     with suppress(PlaywrightError):
         page.goto("chrome://crash")
     page.close()
@@ -179,10 +187,17 @@ def test_a_whole_evening_from_an_empty_car_to_mounted_dampers(visitor: Visitor, 
 
 def test_the_list_is_the_users_own(visitor: Visitor, site: Site) -> None:
     """Steps of one's own, left out, moved; units; each change is taken back by a touch; it is the
-    same in another window."""
+    same in another window. Entry, folds and cursor stay when the list is replaced: after the
+    first number typed, with which the own car begins, and after a step is moved."""
     context = visitor()
-    page = opened(context.new_page(), site.url, "all")
-    own_car(page, site.url)
+    page = opened(context.new_page(), site.url, "build")
+    expect(page.locator("#build-lay_out")).to_have_attribute("open", "")
+    step(page, "stroke")
+    reading(page, "stroke", "front_left").press_sequentially("25.4")
+    expect(page.locator("#whose-name")).to_have_text("My car")
+    expect(page.locator("#build-oil .facts a")).to_have_count(4)
+    expect(reading(page, "stroke", "front_left")).to_be_focused()
+    expect(reading(page, "stroke", "front_left")).to_have_value("25.4")
 
     def order() -> list[str]:
         found: list[str] = page.locator(".build-step").evaluate_all(
@@ -190,7 +205,6 @@ def test_the_list_is_the_users_own(visitor: Visitor, site: Site) -> None:
         )
         return found
 
-    expect(page.locator("#build-lay_out")).to_have_attribute("open", "")
     before = order()
     step(page, "shaft")
     fold = page.locator("#build-shaft > .stack > .out").last
@@ -201,11 +215,11 @@ def test_the_list_is_the_users_own(visitor: Visitor, site: Site) -> None:
     own = order()[3]
     assert own.startswith("own-")
     tick(page, own)
-    fold = page.locator("#build-shaft > .stack > .out").last
-    if not fold.evaluate("(fold) => fold.open"):
-        fold.locator("summary").click()
+    fold.locator("[data-own]").fill("Not added yet")
     fold.get_by_role("button", name="Move up").click()
     expect(page.locator(".build-step").nth(1)).to_have_attribute("data-step", "shaft")
+    expect(fold.get_by_role("button", name="Move up")).to_be_focused()
+    expect(fold.locator("[data-own]")).to_have_value("Not added yet")
     page.locator('[data-do="step-out"][data-key="drag"]').dispatch_event("click")
     expect(page.locator("#build-drag")).to_have_count(0)
     page.locator("#notice button").click()
@@ -213,8 +227,6 @@ def test_the_list_is_the_users_own(visitor: Visitor, site: Site) -> None:
     page.locator('[data-do="step-out"][data-key="drag"]').dispatch_event("click")
     expect(page.locator("#build-drag")).to_have_count(0)
 
-    step(page, "stroke")
-    reading(page, "stroke", "front_left").fill("25.4")
     choose_units(page, "imperial")
     expect(reading(page, "stroke", "front_left")).to_have_value("1")
     reading(page, "stroke", "front_right").fill("wide")
@@ -229,3 +241,23 @@ def test_the_list_is_the_users_own(visitor: Visitor, site: Site) -> None:
     page.locator('[data-do="step-in"][data-key="drag"]').click()
     expect(page.locator("#build-drag")).to_have_count(1)
     assert sorted(order()) == sorted([*before, own])
+
+
+def test_a_damper_does_not_take_over_what_was_measured_of_the_one_before_it() -> None:
+    """A form measures the stroke at a corner: it is that of the damper that was there then."""
+    texts = {
+        "name.front_left": "A", "name.rear_left": "C", "read.stroke.front_left": "22 mm",
+        "read.stroke.rear_left": "30 mm", "tick.stroke.rear_left": DONE,
+    }  # fmt: skip
+    car, lines = finished(Evening(empty("My car"), texts, "metric"), Moment("b", "c", 1e9, 0.0))
+    car = put(car, "corners.rear_left.stroke", 31e-3, Origin("measured", 1e9 + 10))
+    before = records_html(car, lines, "metric", None)
+    assert "<dd>31.00" in before and "<dd>30.00" not in before
+    moved = [
+        happened(car, Moment(f"m{n}", "c", 1e9 + n, 0.0), did, name, corner)[1]
+        for n, (did, name, corner) in enumerate(
+            [(SHELF, "C", ""), (FITTED, "A", "rear_left")], start=20
+        )
+    ]
+    after = records_html(car, [*lines, *moved], "metric", None)
+    assert "<dd>22.00" in after and "31.00" not in after

@@ -155,6 +155,7 @@ def solve(asked: Asked) -> Answer:
     asked = asked.changed(Asked.closed_at, _closed_at(asked))
     gas = _gas(asked)
     locks = gas.locked_at <= asked.stroke
+    hot = () if locks else tuple(_locks_warm(asked, gas))
     comes = not locks and _rest(gas, asked) < asked.stroke
     found = asked.propagate(lambda at: _figures(at, locks, comes))
     return Answer(
@@ -165,13 +166,33 @@ def solve(asked: Asked) -> Answer:
         cautions=(
             *oil_cautions(asked, [asked.oil], [asked.warm]),
             *_cautions(asked, gas, locks),
+            *hot,
             Caution(tr(_BLADDER)),
             Caution(tr(_PRESSURE)),
         ),
         working=_working(asked, gas, locks),
         writes=_writes(asked),
-        on_doubt=lambda: () if locks else tuple(_may_lock(asked, found.uncertain["locks_at"])),
+        on_doubt=lambda: (
+            () if locks or hot else tuple(_may_lock(asked, found.uncertain["locks_at"]))
+        ),
     )
+
+
+def _locks_warm(asked: Asked, gas: TrappedGas) -> Iterator[Caution]:
+    """A word where the shaft locks only once the oil has grown."""
+    grown = asked.held * EXPANSION * _WARMER
+    locked_at = gas.locked_at - grown / gas.area
+    if locked_at <= asked.stroke:
+        yield Caution(
+            tr(
+                "The shaft locks once all is 30 °C warmer: the oil has then grown by {grown}, and "
+                "the air is used up {shaft_in} in, before the stroke of {stroke} ends. It needs "
+                "more air, or the cap closed with the shaft further in.",
+                grown=asked.say(grown, "volume", 2),
+                shaft_in=asked.say(max(locked_at, 0.0), "length", 1),
+                stroke=asked.say(asked.stroke, "length", 1),
+            )
+        )
 
 
 def _may_lock(asked: Asked, locks_at: Uncertain) -> Iterator[str]:

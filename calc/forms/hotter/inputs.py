@@ -33,10 +33,11 @@ class Asked(Inputs):
     rear_law: float = assumed(LAW)
 
     def grade(self, end: End) -> float:
+        """The oil in the dampers of an end, m2/s at 25 C."""
         return self.front_oil if end is End.FRONT else self.rear_oil
 
     def then(self, end: End) -> float:
-        """When the oil of an end was right, as far as the law goes."""
+        """The temperature, K, at which the oil of an end was right, as far as the law goes."""
         return clamp(self.front_at if end is End.FRONT else self.rear_at)
 
     def wanted(self, end: End, now: float | None = None) -> float:
@@ -44,5 +45,5 @@ class Asked(Inputs):
         return same_feel(self.grade(end), self.then(end), clamp(self.now if now is None else now))
 
     def length(self, end: End) -> float | None:
-        """Of the oil in a damper, where it is known."""
+        """The inside length of a damper of an end, m, where it is known."""
         return self.front_length if end is End.FRONT else self.rear_length

@@ -94,7 +94,12 @@ def _of_pair(evening: Evening, corner: Corner, when: float) -> dict[str, tuple[f
     return found
 
 
-def kept_for_next(texts: Mapping[str, str]) -> dict[str, str]:
-    """What stays of a build for the next one: the list and the dampers, not what was done."""
-    gone = ("tick.", "read.")
-    return {name: text for name, text in texts.items() if not name.startswith(gone)}
+def kept_for_next(evening: Evening) -> dict[str, str]:
+    """What stays of a build for the next one: the list and the dampers, not what was done. An end
+    that was not built keeps its ticks and readings."""
+
+    def is_done_with(name: str) -> bool:
+        corner = name.rpartition(".")[2]
+        return name.startswith(("tick.", "read.")) and corner in evening.corners
+
+    return {name: text for name, text in evening.texts.items() if not is_done_with(name)}

@@ -112,7 +112,7 @@ TROUBLES: Mapping[str, Trouble] = {
         Trouble(
             "droop", later("One wheel droops further"), "rod_end",
             later("Take the damper off and compare the lengths, fully out. The oil stays in."),
-            again=("rod_end", "length", "mount", "droop"),
+            again=("rod_end", "length", "touch", "mark", "mount", "droop"),
         ),
     )
 }  # fmt: skip
