@@ -5,8 +5,8 @@
 Three sites on loopback, each kept by a service worker: a page that starts the untouched runtime
 and works out one formula; this one; a page that does the same formula in JavaScript. Each sample
 is a new browser with a new profile: a first visit, a second one that stays open for a while, then,
-with the server stopped, a start of the browser anew, which comes to rest before the page is asked
-for. WebKit's driver keeps nothing between two browsers: there the page is opened anew in the same
+with the server stopped, a new start of the browser, which comes to rest before the page is asked
+for. WebKit's driver keeps nothing between two browsers: there the page is opened again in the same
 one. Chromium/4 stops all processes of the browser three quarters of the time, because the
 protocol's own throttling does not reach workers. Prints medians in ms and ratios.
 """

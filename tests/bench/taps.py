@@ -133,7 +133,7 @@ def hotter(hand: Hand) -> None:
 
 
 def cross(hand: Hand) -> None:
-    """Two scales read anew, to done."""
+    """Two scales read again, to done."""
     go(hand, "Springs", "corner-loads")
     for corner, load in (("front_left", "380"), ("rear_right", "480")):
         hand.type(field(hand.page, "corner-loads", f"corner.{corner}.load"), text=load)

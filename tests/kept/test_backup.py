@@ -114,7 +114,7 @@ def test_forged_with_a_true_sum_every_value_is_still_checked(
 
 
 def test_the_sum_is_what_the_documentation_says() -> None:
-    """FIPS 180-4's SHA-256 (by hashlib) of the canonical text, made here anew."""
+    """FIPS 180-4's SHA-256 (by hashlib) of the canonical text, made here again."""
     told = json.loads(TEXT)
     said = told.pop("sum")
     canonical = json.dumps(told, sort_keys=True, separators=(",", ":"), ensure_ascii=True)

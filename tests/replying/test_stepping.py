@@ -81,7 +81,7 @@ def test_the_inch_of_the_standard() -> None:
 
 
 def test_the_value_of_the_car_stays_what_it_is_in_another_unit() -> None:
-    """40 mm shown as 1.574803 in is 40 mm and nothing beside it: not typed anew, not to be kept."""
+    """40 mm shown as 1.574803 in is 40 mm and no more: not typed again, not to be kept."""
     form, car = BY_SLUG["spring-preload"], Car()
     plain = run(form, {}, car)
     for text in ("1.574803 in", "4 cm", "0.04 m"):

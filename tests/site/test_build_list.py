@@ -77,7 +77,7 @@ def kept(page: Page) -> None:
 
 
 def killed(context: BrowserContext, page: Page, address: str) -> Page:
-    """The browser's process for this page ends with no word to it; it is opened anew."""
+    """The browser's process for this page ends with no word to it; it is opened again."""
     with suppress(PlaywrightError):
         page.goto("chrome://crash")
     page.close()
@@ -185,10 +185,17 @@ def test_a_whole_evening_from_an_empty_car_to_mounted_dampers(visitor: Visitor, 
 
 def test_the_list_is_the_users_own(visitor: Visitor, site: Site) -> None:
     """Steps of one's own, left out, moved; units; each change is taken back by a touch; it is the
-    same in another window."""
+    same in another window. Entry, folds and cursor stay when the list is replaced: after the
+    first number typed, with which the own car begins, and after a step is moved."""
     context = visitor()
-    page = opened(context.new_page(), site.url, "all")
-    own_car(page, site.url)
+    page = opened(context.new_page(), site.url, "build")
+    expect(page.locator("#build-lay_out")).to_have_attribute("open", "")
+    step(page, "stroke")
+    reading(page, "stroke", "front_left").press_sequentially("25.4")
+    expect(page.locator("#whose-name")).to_have_text("My car")
+    expect(page.locator("#build-oil .facts a")).to_have_count(4)
+    expect(reading(page, "stroke", "front_left")).to_be_focused()
+    expect(reading(page, "stroke", "front_left")).to_have_value("25.4")
 
     def order() -> list[str]:
         found: list[str] = page.locator(".build-step").evaluate_all(
@@ -196,7 +203,6 @@ def test_the_list_is_the_users_own(visitor: Visitor, site: Site) -> None:
         )
         return found
 
-    expect(page.locator("#build-lay_out")).to_have_attribute("open", "")
     before = order()
     step(page, "shaft")
     fold = page.locator("#build-shaft > .stack > .out").last
@@ -207,11 +213,11 @@ def test_the_list_is_the_users_own(visitor: Visitor, site: Site) -> None:
     own = order()[3]
     assert own.startswith("own-")
     tick(page, own)
-    fold = page.locator("#build-shaft > .stack > .out").last
-    if not fold.evaluate("(fold) => fold.open"):
-        fold.locator("summary").click()
+    fold.locator("[data-own]").fill("Not added yet")
     fold.get_by_role("button", name="Move up").click()
     expect(page.locator(".build-step").nth(1)).to_have_attribute("data-step", "shaft")
+    expect(fold.get_by_role("button", name="Move up")).to_be_focused()
+    expect(fold.locator("[data-own]")).to_have_value("Not added yet")
     page.locator('[data-do="step-out"][data-key="drag"]').dispatch_event("click")
     expect(page.locator("#build-drag")).to_have_count(0)
     page.locator("#notice button").click()
@@ -219,8 +225,6 @@ def test_the_list_is_the_users_own(visitor: Visitor, site: Site) -> None:
     page.locator('[data-do="step-out"][data-key="drag"]').dispatch_event("click")
     expect(page.locator("#build-drag")).to_have_count(0)
 
-    step(page, "stroke")
-    reading(page, "stroke", "front_left").fill("25.4")
     choose_units(page, "imperial")
     expect(reading(page, "stroke", "front_left")).to_have_value("1")
     reading(page, "stroke", "front_right").fill("wide")

@@ -120,7 +120,7 @@ def test_buttons_are_for_a_gloved_thumb(page: Page, site: Any, width: int) -> No
     opened(page, site.url, "log")
     expect(page.locator('[data-do="turn"]')).to_have_count(8)
     for corner in CORNERS:
-        # Found and measured in one go: the list may be drawn anew at any moment.
+        # Found and measured in one go: the list may be drawn again at any moment.
         up, down = page.evaluate(BUTTONS, corner)
         assert min(box[side] for box in (up, down) for side in ("height", "width")) >= 64
         apart = down["y"] - up["y"] - up["height"], down["x"] - up["x"] - up["width"]

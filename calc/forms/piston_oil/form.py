@@ -130,8 +130,8 @@ def solve(asked: Asked) -> Answer:
 
 _HEADS = {
     "": later("Each way"),
-    "compression": later("Compression"),
-    "rebound": later("Rebound"),
+    "compression": later("In compression"),
+    "rebound": later("In rebound"),
 }
 
 

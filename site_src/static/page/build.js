@@ -17,7 +17,7 @@ import { tr } from "./words.js";
 const AGAIN = "again";
 const form = formById(SLUG);
 const list = byId("build-list");
-/** What the list was last made of. */
+/** The steps as they were last put in place. */
 let shown = "";
 let asked = 0;
 
@@ -40,28 +40,48 @@ export async function refresh() {
   const reply = await ask({ ask: "build", car, system, texts, lines: await lines() });
   if (turn !== asked || system !== state.system || current !== state.current) return; // the next one comes
   byId("build-top").innerHTML = reply.top;
-  byId("build-records").innerHTML = reply.records;
+  write(byId("build-records"), reply.records);
   list.dataset.order = reply.order.join(" ");
   if (reply.html !== shown) renew(reply.html);
-  for (const [step, html] of Object.entries(reply.says)) all(`[data-says="${step}"]`, list)[0].innerHTML = html;
+  for (const [step, html] of Object.entries(reply.says)) write(all(`[data-says="${step}"]`, list)[0], html);
   /** @type {HTMLButtonElement} */ (all('[data-do="build-done"]', form)[0]).disabled = !reply.ready;
   fill();
   mark(form, reply.problems);
 }
 
-/** The list has changed: put it in place, with what was open and the cursor where they were. @param {string} html */
+/** The text last written into each place. @type {WeakMap<Element, string>} */
+const written = new WeakMap();
+
+/** Leave unchanged text alone: written again, it would be read aloud again and its folds would close. @param {Element} place @param {string} html */
+function write(place, html) {
+  if (written.get(place) === html) return;
+  place.innerHTML = html;
+  written.set(place, html);
+}
+
+/** A selector of the element at the cursor, which finds it in the next list. */
+function cursor() {
+  const { id, name, dataset } = /** @type {HTMLInputElement} */ (list.querySelector(":focus") ?? list);
+  if (name) return `[name="${name}"]`;
+  return dataset.key ? `[data-do="${dataset.do}"][data-key="${dataset.key}"]` : `[id="${id}"]`;
+}
+
+/** The list has changed: put it in place, and keep the open folds, the texts not added yet and the cursor. @param {string} html */
 function renew(html) {
   const isFirst = !shown;
-  const opened = folds().filter(({ open }) => open).map(({ dataset }) => dataset.step ?? "");
-  const { name } = /** @type {HTMLInputElement} */ (document.activeElement);
+  const opened = all("details[open]", list).map(({ id }) => id);
+  const begun = /** @type {HTMLInputElement[]} */ (all("[data-own]", list)).map(({ id, value }) => ({ id, value }));
+  const at = cursor();
   list.innerHTML = html;
   shown = html;
   if (isFirst) {
     goTo(nextStep(), false);
     /** @type {HTMLDetailsElement} */ (byId("build-which")).open = !inputs().some(({ name }) => name.startsWith("tick.") && state.typed[SLUG]?.[name]?.text);
   }
-  else for (const step of opened) fold(step)?.setAttribute("open", "");
-  if (name) inputs().find((input) => input.name === name)?.focus({ preventScroll: true });
+  for (const id of opened) byId(id)?.setAttribute("open", "");
+  for (const { id, value } of begun) byId(id)?.setAttribute("value", value);
+  fill();
+  /** @type {HTMLElement | null} */ (list.querySelector(at))?.focus({ preventScroll: true });
 }
 
 /** The step at which the first of the dampers is. */
@@ -136,8 +156,9 @@ export const actions = {
     const key = `own-${fresh()}`;
     const others = order();
     others.splice(others.indexOf(button.dataset.key ?? "") + 1, 0, key);
+    const back = await enter({ [`own.${key}`]: text, order: others.join(" ") });
     input.value = "";
-    notice(tr("Added: {step}.", { step: text }), await enter({ [`own.${key}`]: text, order: others.join(" ") }));
+    notice(tr("Added: {step}.", { step: text }), back);
   },
   "build-done": async () => {
     const back = await keep((car, at, { typed, system }) => ask({ ask: "built", car, at, typed, system }), SLUG);

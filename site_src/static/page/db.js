@@ -223,7 +223,7 @@ async function within(work) {
 
 /**
  * Put a record of which this window last saw the revision `seen` (0: it is new). Raises Stale
- * where another window has changed it since; one that the browser has lost is written anew.
+ * where another window has changed it since; one that the browser has lost is written again.
  * @template {Revised} S @param {Change} tx @param {S} store @param {Unrevised<S>} record @param {number} seen
  */
 export async function put(tx, store, record, seen) {

@@ -11,7 +11,7 @@ export const byId = (id) => /** @type {HTMLElement} */ (document.getElementById(
 export const formById = (id) => /** @type {HTMLFormElement} */ (document.getElementById(id));
 /** Open the fold that an element lies in. @param {Element} element */
 export const reveal = (element) => element.closest("details")?.setAttribute("open", "");
-/** What Python writes anew with every answer. */
+/** Panels that Python writes again with every answer. */
 export const PANELS = ".answer, #log-lines";
 /** What stands in a form, by name. @param {HTMLFormElement} form @returns {Record<string, string>} */
 export const texts = (form) => Object.fromEntries([...new FormData(form)].map(([name, text]) => [name, String(text)]));
@@ -34,7 +34,8 @@ let hiding = 0;
 /** Say something; with `undo` there is a button that takes it back. @param {string} text @param {() => Promise<unknown>} [undo] */
 export function notice(text, undo) {
   takeBack = undo;
-  hideLater();
+  clearTimeout(hiding);
+  if (text) hideLater();
   byId("notice").hidden = !text;
   byId("notice").textContent = text;
   if (!undo) return;
@@ -47,7 +48,6 @@ export function notice(text, undo) {
 
 /** Messages leave by themselves. */
 function hideLater() {
-  clearTimeout(hiding);
   hiding = setTimeout(() => (byId("notice").matches(":hover, :focus-within") ? hideLater() : notice("")), takeBack ? UNDOES : SHOWN);
 }
 

@@ -11,7 +11,7 @@
  *   full    there is no room for it; it will be tried when the page is looked at again
  *   safe    checked: every file is there
  *   lost    files that were there are gone; they are being fetched again
- *   update  a new version is ready; `accept()` changes to it and loads the page anew
+ *   update  a new version is ready; `accept()` changes to it and loads the page again
  *
  * @typedef {"absent" | "taking" | "answers" | "failed" | "barred" | "full" | "safe" | "lost" | "update"} State
  * @typedef {{kept?: number, whole?: number, accept?: () => void}} More
@@ -147,7 +147,7 @@ export function watch(callback) {
     if (now === "taking" || now === "answers") say(now, data);
   });
   workers.startMessages();
-  // Only what the user asked for may load the page anew: never under their hands.
+  // The page is loaded again only where the user asked for it, never under their hands.
   workers.addEventListener("controllerchange", () => (accepted ? location.reload() : check()));
   document.addEventListener("visibilitychange", () => document.hidden || look());
   begin();

@@ -11,6 +11,8 @@ import { today } from "./words.js";
 const NAME = "sheet-choice";
 const form = formById(NAME);
 const list = byId("sheet-blocks");
+const paper = byId("sheet-paper");
+const enlarge = /** @type {HTMLButtonElement} */ (all("[data-do=enlarge]")[0]);
 let newest = 0;
 
 export async function refresh() {
@@ -23,8 +25,6 @@ export async function refresh() {
   fit();
 }
 
-const paper = byId("sheet-paper");
-const enlarge = /** @type {HTMLButtonElement} */ (all("[data-do=enlarge]")[0]);
 const isLarge = () => enlarge.getAttribute("aria-pressed") === "true";
 
 /** Show the sheet whole where the screen is narrower; at its own size it goes sideways. */

@@ -99,6 +99,7 @@ addEventListener("unhandledrejection", (event) => {
 /** Buttons whose action is not done yet. @type {WeakSet<HTMLButtonElement>} */
 const running = new WeakSet();
 const COUNTED = "turn"; // at the log, each touch is a turn more
+const GOES = "open-step"; // changes nothing, so the last deed can still be taken back
 
 document.addEventListener("click", async (event) => {
   const from = /** @type {HTMLElement} */ (event.target);
@@ -111,7 +112,7 @@ document.addEventListener("click", async (event) => {
     try {
       await known;
       await begun();
-      if (action !== undo) withdraw();
+      if (action !== undo && what !== GOES) withdraw();
       await action(button, form);
     } finally {
       running.delete(button);

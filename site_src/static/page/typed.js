@@ -120,7 +120,7 @@ export async function exchange(form, seen, wanted) {
     await inTurn(async () => {
       await change(["typed"], (tx) => exchangeIn(tx, car, form, seen, wanted), { car });
       exchangePending(car, form, seen, wanted);
-      if (state.current === car) show(form, seen, wanted); // it may have been read anew meanwhile
+      if (state.current === car) show(form, seen, wanted); // it may have been read again meanwhile
     });
   } catch (error) {
     if (state.current === car) show(form, wanted, seen);

@@ -1,7 +1,7 @@
 """Tests run in a forked child: what is slow to import is there already, and nothing of calc is.
 
 The child may be handed a mutant. An import hook then gives the changed syntax tree for that one
-module; nothing is written. A test that starts Python anew, as a user does, sees no mutant.
+module; nothing is written. A test that starts a new Python, as a user does, sees no mutant.
 """
 
 from __future__ import annotations

@@ -53,7 +53,7 @@ class Marks(importlib.abc.MetaPathFinder):
         self.root = root
 
     def take(self) -> dict[str, int]:
-        """Files -> their lines that have been run, as bits; from now on anew."""
+        """Files -> their lines that have been run, as bits; the count begins again."""
         taken = {path: sum(1 << line for line in lines) for path, lines in self.ran.items()}
         for lines in self.ran.values():
             lines.clear()

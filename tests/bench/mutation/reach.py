@@ -202,7 +202,7 @@ def kept(part: Part, where: Path) -> Path:
 
 
 def measured(part: Part, where: Path, marks: Marks) -> dict[str, Any]:
-    """What a part of a test file reaches, as kept or else found anew."""
+    """What a part of a test file reaches, as kept or else found again."""
     file = kept(part, where)
     if not file.exists():
         told = in_child(partial(trace, part=part, marks=marks), LONGEST)
