@@ -227,7 +227,7 @@ def test_it_goes_back_alone_and_what_was_read_of_it_counts_no_more() -> None:
     found = verdict(back, End.FRONT)
     assert found.says == "alike"
     assert set(found.missing) == {"closed", "rebound", "rebound_time"}
-    assert any("opened again" in said.text for said in says(back)["rebound"])
+    assert any("before it was opened" in said.text for said in says(back)["rebound"])
 
 
 def test_a_rod_end_turned_late_moves_first_touch_as_well() -> None:

@@ -238,7 +238,7 @@ def _says(evening: Evening, key: str) -> Iterator[Said]:
         for corner in evening.at(key):
             if evening.is_old(reading, corner):
                 text = tr(
-                    "{damper}: {reading} is of before it was opened again. Measure it again, then "
+                    "{damper}: {reading} dates from before it was opened. Measure it again, then "
                     "tick.",
                     damper=damper_label(evening, corner),
                     reading=inside(READINGS[reading].entry.said),
@@ -259,8 +259,8 @@ def _compared_said(evening: Evening, one: Compared) -> Said:
     }
     if one.judged == "alike":
         text = tr(
-            "{end}: alike. {difference} ± {width} between left and right; up to {limit} is alike "
-            "({why}).",
+            "{end}: alike. {difference} ± {width} between left and right; up to {limit} counts as "
+            "alike ({why}).",
             **told,
         )
     elif one.judged == "apart":
@@ -271,9 +271,9 @@ def _compared_said(evening: Evening, one: Compared) -> Said:
         )
     else:
         text = tr(
-            "{end}: {difference} ± {width} between left and right; up to {limit} is alike ({why}), "
-            "and that cannot be told with so wide a ±. Measure finer, or write your own ± behind "
-            "the numbers.",
+            "{end}: {difference} ± {width} between left and right; up to {limit} counts as alike "
+            "({why}), and so wide a ± cannot tell. Measure finer, or write your own ± after the "
+            "numbers.",
             **told,
         )
     if len(BY_KEY[one.step].reads) > 1:
@@ -312,7 +312,7 @@ def verdict_said(evening: Evening, found: Verdict) -> Iterator[Said]:
     """The verdict on a pair in a sentence, and what it does not rest on."""
     end = end_label(found.end)
     if found.says is None:
-        yield Said(tr("{end}: nothing was read of both yet.", end=end), "open")
+        yield Said(tr("{end}: nothing measured on both yet.", end=end), "open")
         return
     caught = found.caught
     if caught is not None:
@@ -325,7 +325,7 @@ def verdict_said(evening: Evening, found: Verdict) -> Iterator[Said]:
     elif found.open:
         named = "; ".join(inside(READINGS[one.reading].entry.said) for one in found.open)
         text = tr(
-            "{end}: no difference is proved, but the ± is too wide to call them alike by: "
+            "{end}: no difference is proved, but the ± is too wide to call them alike in: "
             "{readings}.",
             end=end, readings=named,
         )  # fmt: skip
@@ -333,11 +333,12 @@ def verdict_said(evening: Evening, found: Verdict) -> Iterator[Said]:
     else:
         count = len(found.compared)
         yield Said(
-            tr("{end}: alike by all that was read ({count}).", end=end, count=count), "alike"
+            tr("{end}: alike in everything measured on both ({count}).", end=end, count=count),
+            "alike",
         )
     if found.missing:
         named = "; ".join(inside(READINGS[name].entry.said) for name in found.missing)
-        yield Said(tr("{end}, not read of both: {readings}.", end=end, readings=named), "quiet")
+        yield Said(tr("{end}, not measured on both: {readings}.", end=end, readings=named), "quiet")
 
 
 def left_out(evening: Evening) -> tuple[tuple[str, str], ...]:
