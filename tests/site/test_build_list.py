@@ -149,7 +149,9 @@ def test_a_whole_evening_from_an_empty_car_to_mounted_dampers(visitor: Visitor, 
     step(page, "rebound")
     enter(page, "rebound", WET["rebound"])
     expect(judged(page, "pair", "apart")).to_contain_text("first at “Rebound”")
-    expect(judged(page, "pair", "alike")).to_contain_text("Front: alike by all that was read (4)")
+    expect(judged(page, "pair", "alike")).to_contain_text(
+        "Front: alike in everything measured on both (4)"
+    )
     kept(page)
     page = killed(context, page, site.url)
     expect(judged(page, "pair", "apart")).to_contain_text("first at “Rebound”")
