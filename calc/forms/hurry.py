@@ -21,14 +21,15 @@ def time_there_is() -> Any:
     return choice(
         label="Time there is",
         options={"enough": "enough", "short": "too little"},
-        measure="With too little the answer says what fits, and what that leaves undone.",
+        measure="If it is too little, the answer says what can be done, and what that leaves "
+        "undone.",
     )
 
 
 def time_left() -> Any:
     """How long there is until the car has to drive."""
     return number(
-        label="Time until you have to drive", kind="wait", usual="5 to 90 min",
+        label="Time until you drive", kind="wait", usual="5 to 90 min",
         possible="1 to 100000 s", example="30 min", when=IN_A_HURRY,
         measure="From now until the car has to be on the track.",
     )  # fmt: skip
@@ -39,8 +40,8 @@ def refill_time() -> Any:
     return number(
         label="Time to refill one damper", kind="wait", usual="5 to 30 min",
         possible="30 to 20000 s", start="12 min", typical="12 min", relative=0.2, when=IN_A_HURRY,
-        measure="Off the car, emptied, filled, worked and back on, without the rest for the "
-        "bubbles. What stands here is a guess (common practice, no source): time yours once.",
+        measure="Off the car, emptied, filled, shaft worked and back on, without the rest for the "
+        "bubbles. The number given is a guess (common practice, no source): time yourself once.",
     )  # fmt: skip
 
 

@@ -110,7 +110,7 @@ def _values(car: Car, one: Record, system: str) -> Iterator[tuple[str, str, str]
 
 def _opened(one: Record) -> str:
     if one.opened is None:
-        return tr("Nobody has noted when it was opened; runs since its first line: {runs}.",
+        return tr("No note of when it was opened; runs since its record began: {runs}.",
                   runs=one.runs)  # fmt: skip
     return tr("Opened {day}; runs since then: {runs}.", day=_day(one.opened), runs=one.runs)
 

@@ -1,9 +1,10 @@
 """Replies to what the page asks about a form: its answer, its figures, the car with both kept."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import replace
 from typing import Generic, TypeVar
 
+from calc.asking.entry import Rows
 from calc.forms.catalogue import BY_SLUG
 from calc.kept import doing, log
 from calc.kept.chapters import RECORD, chapters
@@ -12,7 +13,7 @@ from calc.kept.log import Entry
 from calc.language import spoken, tr
 from calc.model.car import Car, empty
 from calc.replying.form import Form, Reply
-from calc.replying.reading import run
+from calc.replying.reading import read, run
 from calc.replying.resting import counted, said_origins
 from calc.replying.stepping import own_steps
 from site_src.both.fragment import doubts_html, figures_html, words_html
@@ -121,11 +122,26 @@ def own(car: Car) -> Car:
     return empty(tr("My car")) if car.demo else car
 
 
+def _not_read(form: Form, typed: Mapping[str, str], car: Car, system: str) -> set[str]:
+    """Fields whose texts no car can take over: those with a problem, and of rows that grow, which
+    are kept as one list, those in a row that nothing is made of yet, or all where one is wrong."""
+    given, reply = read(form, typed, car, system)
+    left = set(reply.problems)
+    for rows in form.fields:
+        if isinstance(rows, Rows) and not rows.every:
+            mine = {name for name in typed if name.startswith(f"{rows.name}.")}
+            wrong = any(name.startswith(f"{rows.name}.") for name in reply.problems)
+            made = {key for key, _ in given.row_labels.get(rows.name, ())}
+            left |= {name for name in mine if wrong or name.split(".")[1] not in made}
+    return left
+
+
 def _kept(asked: Written, car: Car, kind: str, deed: Deed, *, over: bool = False) -> Made:
     """The car after a deed, and the typed texts that are not in it and so have to stay in the form;
     where a measurement is `over` because the work has changed it, that goes too."""
     form = form_at(asked.form)
     homes = {name for _, name, cell in form.cells() if cell.car and (over or not cell.fills_only)}
+    homes -= _not_read(form, asked.typed, car, asked.system)
     left = {name: text for name, text in asked.typed.items() if name not in homes}
     if deed.is_empty:
         return Made(car=car, typed=left)

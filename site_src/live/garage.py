@@ -185,8 +185,8 @@ def backup(asked: BackupAsked) -> BackupMade:
     }  # fmt: skip
     made, left = backups.readable(content)
     said = tr(
-        "Not in it, because they cannot be read or have no car: cars {cars}, set-ups {setups}, "
-        "lines of the log {log}, build lists {builds}.",
+        "Not in the backup, because they cannot be read or have no car: cars {cars}, set-ups "
+        "{setups}, lines of the log {log}, build lists {builds}.",
         cars=left["cars"],
         setups=left["setups"],
         log=left["log"],

@@ -127,6 +127,14 @@ def old_default(car: Car) -> Car:
     return car
 
 
+def test_no_oil_below_nothing_is_named_as_an_example() -> None:
+    """(400 - 100) / (60 - 50) = 30 cSt a number, 100 - 30 x 50 = -1400 cSt: nothing is 35 wt."""
+    steep = {"line__1__weight": "50", "line__1__viscosity": "100", "line__2__weight": "60"}
+    answer = ask(task="weights", line__2__viscosity="400", **steep)
+    assert noted(answer)["weight_scale.offset"] == pytest.approx(-1400.0)
+    assert "35 wt" not in told(answer)
+
+
 def test_lines_that_make_no_table_are_refused_at_their_field() -> None:
     assert "two different ones" in problems(task="weights", line__2__weight="30")["line.2.weight"]
     falling = problems(task="weights", line__2__viscosity="200")

@@ -98,7 +98,7 @@ def test_the_rest_that_remains_tells_the_bubbles_that_stay() -> None:
     """20 min are left of 60: Stokes' law for the thinner column, as in fill and bleed."""
     gives = hurried(left="60").steps[0].gives.replace("\u00a0", " ")
     assert "20 min" in gives
-    size = float(gives.split("bubbles under ")[1].split(" mm")[0])
+    size = float(gives.split("bubbles smaller than ")[1].split(" mm")[0])
     fill = answered(BLEED, axle="rear", oil="390", warm="35", patience="20", height="41")
     assert size == pytest.approx(values(fill)["gone"] * 1e3, abs=0.02)
 

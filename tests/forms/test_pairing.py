@@ -37,12 +37,12 @@ def test_a_softer_spring_stands_lower_by_its_load_and_the_collar_levels_it() -> 
     found = values(answer)
     assert found["1_lower"] == pytest.approx(1.027e-3, abs=1e-6)
     assert found["1_turns"] == pytest.approx(0.890, abs=1e-3)
-    assert "spring 1 stands 1.03 mm lower; its collar 1 turn down brings them level" in told(answer)
+    assert "spring 1 sits 1.03 mm lower; its collar 1 turn down brings them level" in told(answer)
 
 
 def test_a_longer_spring_may_make_up_for_a_softer_one() -> None:
     answer = ask(pairs="1", **springs(("0.60", "40.7"), ("0.66", "40")))
-    assert "less than a turn of the hand sets" in told(answer)
+    assert "less than a hand can set" in told(answer)
 
 
 def test_what_the_tools_cannot_tell_apart_is_alike() -> None:

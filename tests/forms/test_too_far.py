@@ -66,7 +66,7 @@ def test_it_is_refused_or_stopped_first_or_no_such_turn_is_told(slug: str, typed
 def test_a_spring_under_another_body_is_no_pair_to_level() -> None:
     reply = run(BY_SLUG["pairing"], entered("parts=springs springs.1.free=500"), Car())
     assert reply.answer
-    assert "further than any thread levels" in " ".join(step.gives for step in reply.answer.steps)
+    assert "more than any thread can level" in " ".join(step.gives for step in reply.answer.steps)
 
 
 def test_deep_on_its_stop_the_collar_is_not_counted_up() -> None:

@@ -107,6 +107,7 @@ TABLE: list[tuple[Callable[..., Any], dict[str, Any], str]] = [
     (gas.oil_volume,
      {"bore": 0.012, "length": 0.05, "shaft": 3e-3, "shaft_in": 0.01, "solid": 1e-7},
      "bore+ length+ shaft0 shaft_in0 solid0"),
+    (gas.Oil, {"volume": 5e-6, "expansion": 9.6e-4}, "volume0 expansion0"),
     (gas.TrappedGas, {"volume": 1e-6, "closed_at": 0.01, "shaft": 3e-3, "pressure": 101325.0},
      "volume+ closed_at0 shaft+ pressure+"),
     (GAS.volume_at, {"shaft_in": 0.02}, "shaft_in0"),

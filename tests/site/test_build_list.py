@@ -149,7 +149,9 @@ def test_a_whole_evening_from_an_empty_car_to_mounted_dampers(visitor: Visitor, 
     step(page, "rebound")
     enter(page, "rebound", WET["rebound"])
     expect(judged(page, "pair", "apart")).to_contain_text("first at “Rebound”")
-    expect(judged(page, "pair", "alike")).to_contain_text("Front: alike by all that was read (4)")
+    expect(judged(page, "pair", "alike")).to_contain_text(
+        "Front: alike in everything measured on both (4)"
+    )
     kept(page)
     page = killed(context, page, site.url)
     expect(judged(page, "pair", "apart")).to_contain_text("first at “Rebound”")
@@ -220,11 +222,13 @@ def test_the_list_is_the_users_own(visitor: Visitor, site: Site) -> None:
     expect(fold.locator("[data-own]")).to_have_value("Not added yet")
     page.locator('[data-do="step-out"][data-key="drag"]').dispatch_event("click")
     expect(page.locator("#build-drag")).to_have_count(0)
+    page.locator('[data-do="open-step"]').first.dispatch_event("click")
     page.locator("#notice button").click()
     expect(page.locator("#build-drag")).to_have_count(1)
     page.locator('[data-do="step-out"][data-key="drag"]').dispatch_event("click")
     expect(page.locator("#build-drag")).to_have_count(0)
 
+    step(page, "stroke")
     choose_units(page, "imperial")
     expect(reading(page, "stroke", "front_left")).to_have_value("1")
     reading(page, "stroke", "front_right").fill("wide")

@@ -19,6 +19,9 @@ from calc.model.corners import CORNERS
 from site_src.both.garage import log_html
 from tests.site.hands import Visitor, net, opened, trial, turn
 
+# The script that reads plots comes after the first answer.
+READS = """() => performance.getEntriesByType("resource").some(({ name, responseEnd }) =>
+  responseEnd && name.endsWith("/readout.js"))"""
 BUTTONS = """(corner) => [...document.querySelectorAll(
   `[data-do=turn][data-corner=${corner}]`)].map((b) => b.getBoundingClientRect().toJSON())"""
 
@@ -49,6 +52,8 @@ def test_the_plot_of_the_day_is_read_where_it_is_touched(visitor: Visitor, site:
     page = visitor().new_page()
     opened(page, site.url, "log")
     turn(page, "rear_left", "down", 2)
+    expect(net(page, "rear_left")).to_have_text("1/2 down")
+    page.wait_for_function(READS)
     plot = page.locator("#log-plot")
     plot.locator(".slide").press("End")  # the hour that has not ended yet
     says = plot.locator(".reads")

@@ -15,7 +15,7 @@ from calc import units
 from calc.asking import record
 from calc.kept.lessons import EXPLAINS
 from calc.kept.log import DAMPER, DONE, ENTERED, KINDS, SETUP
-from calc.model.car import Car, from_json, to_json
+from calc.model.car import Car, empty, from_json, to_json
 from site_src.build.image import use
 from site_src.build.toolchain import nodes, npm_packages
 from site_src.live import questions, worker
@@ -169,6 +169,29 @@ def test_what_the_log_has_taught_is_in_the_car(
     assert (source.how, source.u) == ("measured", u)
     assert record.get(car, f"rear.{what}") == value
     assert reply["log"][-1]["kind"] == ENTERED
+
+
+def test_a_row_that_is_not_complete_yet_stays_typed(warm_up: dict[str, Asked]) -> None:
+    """Cell after cell is typed; the list is in the car once all of them are."""
+    whole = {"bottles.1.name": "blue", "bottles.1.viscosity": "350", "bottles.1.left": "40 ml"}
+    car, typed = to_json(empty("Mine")), dict[str, str]()
+    for n, (name, text) in enumerate(whole.items(), 1):
+        asked = {**warm_up["keep"], "form": "car", "car": car, "typed": {**typed, name: text}}
+        reply = json.loads(worker.answer(json.dumps(asked)))
+        typed, car = reply["typed"], reply["car"]
+        assert set(typed) == (set(list(whole)[:n]) if n < len(whole) else set())
+    (bottle,) = from_json(car).bottles
+    assert (bottle.name, bottle.left) == ("blue", pytest.approx(40e-6))
+    assert bottle.viscosity == pytest.approx(350e-6)
+
+
+def test_what_cannot_be_read_stays_typed(warm_up: dict[str, Asked]) -> None:
+    car = to_json(empty("Mine"))
+    asked = {**warm_up["keep"], "form": "car", "car": car, "system": "metric"}
+    asked["typed"] = {"end.front.pitch": "abc", "end.rear.pitch": "0.8"}
+    reply = json.loads(worker.answer(json.dumps(asked)))
+    assert reply["typed"] == {"end.front.pitch": "abc"}
+    assert from_json(reply["car"]).rear.pitch == pytest.approx(0.8e-3)
 
 
 def test_home_without_a_base_is_refused(warm_up: dict[str, Asked]) -> None:

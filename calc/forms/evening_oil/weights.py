@@ -10,6 +10,7 @@ from calc.replying.inputs import Problem
 from calc.units import KINDS
 
 _CST = KINDS["viscosity"][0]
+_EXAMPLE = 35.0  # weight number, where the line gives it an oil
 _SHOWN = (15.0, 20.0, 25.0, 30.0, 35.0, 40.0, 45.0, 50.0, 60.0, 70.0)
 
 
@@ -46,6 +47,7 @@ def solve(asked: Asked) -> Answer:
                 entry=second.label_of(LineRow.viscosity),
             ),
         )
+    example = _CST.to_si(slope * _EXAMPLE + offset)
     return Answer(
         steps=(
             Step(
@@ -57,8 +59,10 @@ def solve(asked: Asked) -> Answer:
                 tr(
                     "From then on “35 wt” at any viscosity means {grade}. Other makers have other "
                     "lines.",
-                    grade=asked.say(_CST.to_si(slope * 35 + offset), "viscosity"),
-                ),
+                    grade=asked.say(example, "viscosity"),
+                )
+                if example > 0
+                else "",
             ),
         ),
         quantities=asked.quantities(found),

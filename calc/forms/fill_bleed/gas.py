@@ -72,8 +72,8 @@ def _check_measured(asked: Asked) -> None:
         )
         if asked.came_back > most
         else tr(
-            "Rebound measured: with this air the shaft locks before it is so far in; it comes back "
-            "{least} at least.",
+            "Rebound measured: with this air the shaft locks {least} short of fully in, so it "
+            "cannot come back by less; measure the rebound, or the air, again.",
             least=asked.say(least, "length", 1),
         ),
     )
@@ -199,9 +199,9 @@ def _may_lock(asked: Asked, locks_at: Uncertain) -> Iterator[str]:
     """A word where the shaft may lock within the doubt of the air in it."""
     if locks_at.value - COVERAGE * locks_at.u < asked.stroke:
         yield tr(
-            "With so little air the shaft may lock before it is fully in, as nearly as the air is "
-            "known. Push it all the way in by hand, slowly; where it stops early, open the cap and "
-            "close it with the shaft further in."
+            "With so little air the shaft may lock before it is fully in; the ± of the air leaves "
+            "that open. Push it all the way in by hand, slowly; if it stops early, open the cap "
+            "and close it with the shaft further in."
         )
 
 

@@ -41,8 +41,8 @@ def _squeezed(asked: Asked) -> tuple[Caution, ...]:
     return (
         Caution(
             tr(
-                "Warmer oil grows and squeezes the air trapped in the dampers: they come back with "
-                "more force, whatever the oil. Fill and bleed says how much more."
+                "Warmer oil expands and squeezes the air trapped in the dampers: they come back "
+                "with more force, whatever the oil. Fill and bleed says how much more."
             )
         ),
     )

@@ -79,7 +79,9 @@ def _first(
     says = tr("{time} to go: {what}.", time=wait_words(asked.left), what=_says(filled))
     undone = [_stays(asked, end) for end in ENDS if parts[end].made and end not in filled]
     if filled and undone:
-        undone.append(tr("Until that end is done too the balance of front and rear is different."))
+        undone.append(
+            tr("Until that end is done too, the balance of front to rear is not the one you had.")
+        )
     tight = hurry.tight_words(chosen, asked.left, asked.u["refill"] / asked.refill)
     return Step(says, " ".join([*tight, *undone, *_bubbles(asked, parts, chosen, filled)]))
 
@@ -119,8 +121,8 @@ def _bubbles(
         ]
     return [
         tr(
-            "Let them stand for the {rest} that remain: bubbles under {size} are then still in. "
-            "Bleed again after the heat.",
+            "Let them stand for the {rest} that remain: bubbles smaller than {size} stay in. "
+            "Bleed again after the run.",
             rest=_down(rest),
             size=asked.say(max(known), "length", 2),
         )

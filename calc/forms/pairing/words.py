@@ -80,19 +80,19 @@ def _level(asked: Asked, two: Two, turns: float, lower: float) -> str:
     says = {"part": inside(low.label), "height": asked.say(abs(lower), "length")}
     if isinstance(low, SpringRow) and beyond_thread(rounded, asked.pitch, low.free):
         return tr(
-            "With both collars in one place {part} stands {height} lower, further than any thread "
-            "levels: they are no pair.",
+            "With both collars at the same setting {part} sits {height} lower, more than any "
+            "thread can level: they are not a pair.",
             **says,
         )
     if rounded == 0:
         return tr(
-            "With both collars in one place {part} stands {height} lower: less than a turn of the "
-            "hand sets.",
+            "With both collars at the same setting {part} sits {height} lower: less than a hand "
+            "can set.",
             **says,
         )
     return tr(
-        "With both collars in one place {part} stands {height} lower; its collar {turns} brings "
-        "them level.",
+        "With both collars at the same setting {part} sits {height} lower; its collar {turns} "
+        "brings them level.",
         turns=turn_words(rounded),
         **says,
     )

@@ -22,9 +22,9 @@ class AirFigures(Figures):
     """What the air adds to the force of piston and oil; rebound presses it together."""
 
     stiffness: float = figure("Rate of the air under the piston", kind="rate")
-    slow_way: float = figure("Rebound before the piston holds, slow", kind="length")
-    fast_way: float = figure("Rebound before the piston holds, fast", kind="length")
-    even: float = figure("It gives more than it damps above", kind="frequency")
+    slow_way: float = figure("Rebound travel before it damps, slow", kind="length")
+    fast_way: float = figure("Rebound travel before it damps, fast", kind="length")
+    even: float = figure("More spring than damper above", kind="frequency")
 
 
 def mixed(asked: Asked) -> bool:
@@ -76,16 +76,16 @@ def step(asked: Asked, found: AirFigures, u: AirFigures) -> Step:
 
     return Step(
         tr(
-            "Air in the oil: rebound gives {slow_way} at {slow} and {fast_way} at {fast} before "
-            "the piston holds.",
+            "Air in the oil: in rebound the shaft moves {slow_way} at {slow}, {fast_way} at "
+            "{fast}, before the damper takes hold.",
             slow_way=rough(found.slow_way, "length", u.slow_way),
             slow=asked.say(asked.slow, "speed"),
             fast_way=rough(found.fast_way, "length", u.fast_way),
             fast=asked.say(asked.fast, "speed"),
         ),
         tr(
-            "Movements quicker than {even} a second are sprung by the air more than damped. Bleed "
-            "it, or shut it in under more pressure, and it holds sooner.",
+            "Faster than {even} cycles a second the damper is more an air spring than a damper. "
+            "Bleed it, or shut the air in under more pressure, and it damps sooner.",
             even=rough(found.even, "ratio", u.even),
         ),
     )

@@ -9,7 +9,7 @@ from calc.language import tr
 def caution(danger: Danger) -> Caution:
     match danger:
         case "clips":
-            return Caution(tr("Wear eye protection: clips jump. Work inside a bag or under a rag."))
+            return Caution(tr("Wear eye protection: clips fly. Work inside a bag or under a rag."))
         case "lock":
             return Caution(
                 tr(

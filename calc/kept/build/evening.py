@@ -24,12 +24,13 @@ SLUG = "build"
 """Under which the page keeps what is entered here."""
 DONE, AGAIN = "1", "again"
 NAME = Text(
-    later("Letter on the cap"), 12, later("Any letter or word: the damper is found by it."),
-    optional=True,
+    later("Letter on the cap"), 12,
+    later("Any letter or word: it is the damper's name in the records."), optional=True,
 )  # fmt: skip
 DUE_AFTER: Number = declare.number(
     label="Open each after so many runs", kind="count", usual="1 to 50", possible="1 to 1000",
-    whole=True, optional=True, measure="As your oil and your track have it; empty for no reminder.",
+    whole=True, optional=True,
+    measure="It depends on your oil and your track; leave it empty for no reminder.",
 )  # fmt: skip
 OWN = Text(later("A step of your own"), 120, optional=True)
 MOST_OWN = 40

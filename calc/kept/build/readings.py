@@ -129,7 +129,8 @@ READINGS: Mapping[str, Reading] = {
         _asked(
             label="Rebound", kind="length", usual="0 to 30 mm", possible="0 to 300 mm",
             tool="ruler",
-            measure="Push the shaft fully in, let it go slowly: how far it comes out by itself.",
+            measure="Push the shaft fully in and let it come out slowly: how far it comes by "
+            "itself.",
         ),
         _within("1 mm", "length"),
     ),
@@ -144,7 +145,7 @@ READINGS: Mapping[str, Reading] = {
         _asked(
             label="Time under the weight", kind="time", usual="1 to 60 s",
             possible="0.1 to 3600 s",
-            measure="The same weight on every shaft, the same way; the mean of three.",
+            measure="The same weight on every shaft, over the same travel; the mean of three.",
         ),
         _share(0.1), u=HAND,
     ),

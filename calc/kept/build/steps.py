@@ -69,7 +69,10 @@ TROUBLES: Mapping[str, Trouble] = {
         ),
         Trouble(
             "stroke", later("The stroke is off, the length is right"), "piston",
-            later("Compare spacers and bump stop with those of the other one: one is missing."),
+            later(
+                "Compare spacers and bump stop with those of the other one: one of the two has "
+                "more of them."
+            ),
         ),
         Trouble(
             "bubble", later("A bubble: it hisses, or the first of the stroke is soft"), "work",
@@ -79,17 +82,17 @@ TROUBLES: Mapping[str, Trouble] = {
             ),
         ),
         Trouble(
-            "wrong_oil", later("It runs faster or slower than its partner"), "oil",
+            "wrong_oil", later("Its shaft runs faster or slower than the other one"), "oil",
             later(
-                "Rule the bubble out first. Then draw the oil off, wipe the damper dry and fill "
-                "both of the pair from one beaker."
+                "Rule out a bubble first. Then empty both of the pair, wipe them dry and fill "
+                "them from one beaker."
             ),
         ),
         Trouble(
             "rebound", later("The rebound is off"), "close",
             later(
-                "Open the cap, set the shaft where its partner had it, close it again. Shaft "
-                "further in gives less rebound."
+                "Open the cap, set the shaft where the other one had it, close it again. With the "
+                "shaft further in at closing it comes back less."
             ),
         ),
         Trouble(
@@ -103,8 +106,7 @@ TROUBLES: Mapping[str, Trouble] = {
         Trouble(
             "leak_seal", later("It leaks at the shaft"), "seals",
             later(
-                "Draw the oil off and take the shaft out. Look for a nick on the shaft; fit new "
-                "seals."
+                "Empty it and take the shaft out. Look for a nick on the shaft; fit new seals."
             ),
         ),
         Trouble(
@@ -130,8 +132,8 @@ STEPS: tuple[Step, ...] = (
     Step(
         "pistons", later("Pistons"),
         later(
-            "Cut the rest of the sprue away and take the burr off both faces. Gauge or weigh the "
-            "pistons, and put the most alike into a pair."
+            "Cut off what is left of the sprue and take the burr off both faces. Gauge or weigh "
+            "the pistons, and pair those that are most alike."
         ),
         reads=("piston", "mass"), facts=("piston",), lays=(later("calliper or scale for oil"),),
         dangers=("knife",), links=("pairing",),
@@ -155,8 +157,8 @@ STEPS: tuple[Step, ...] = (
     Step(
         "piston", later("Piston on the shaft"),
         later(
-            "Piston, clips or screw, and the spacers that limit the way. The piston turns freely "
-            "and has no play along the shaft."
+            "Piston, clips or screw, and the spacers that limit the travel. The piston turns "
+            "freely and has no play along the shaft."
         ),
         reads=("spacers",), lays=(later("clips or screws, spacers"),), dangers=("clips", "lock"),
         links=("length-travel",),
@@ -164,8 +166,8 @@ STEPS: tuple[Step, ...] = (
     Step(
         "rod_end", later("Rod end"),
         later(
-            "Screw it on by the same number of turns on each of a pair. Hold the shaft above the "
-            "seal's way, in something soft."
+            "Screw it on by the same number of turns on both of a pair. Grip the shaft in soft "
+            "jaws, and only where the seal never runs."
         ),
         reads=("engaged",), facts=("thread",), lays=(later("rod ends, soft jaws"),),
         dangers=("plastic",), troubles=("drags",),
@@ -187,7 +189,7 @@ STEPS: tuple[Step, ...] = (
     Step(
         "drag", later("Drag, dry"),
         later(
-            "The shaft slides by its own weight or nearly so, at every angle that you turn it to. "
+            "The shaft slides under its own weight or nearly so, whichever way you turn it round. "
             "Compare the pair."
         ),
         reads=("drag",), troubles=("drags",), links=("drop-test",),
@@ -207,8 +209,8 @@ STEPS: tuple[Step, ...] = (
         by_kind={
             "bladder": later("Fill it to three quarters."),
             "emulsion": later(
-                "Fill in the same measured amount in each of a pair, and leave the same air: the "
-                "two are mixed on purpose."
+                "Put the same measured amount of oil into both of a pair and leave the same air: "
+                "in this kind the two are mixed on purpose."
             ),
             "vented": later("Fill it to three quarters; vent or bleed screw stays open."),
         },
@@ -247,7 +249,8 @@ STEPS: tuple[Step, ...] = (
         later("Set the shaft to its closing position first, the same in each of a pair."),
         by_kind={
             "bladder": later(
-                "Lay the bladder in, let the surplus run off, then turn the cap hand tight."
+                "Lay the bladder in at a slant, let the surplus oil run off, then turn the cap "
+                "hand tight."
             ),
             "emulsion": later(
                 "Turn the cap hand tight, then stroke the shaft until oil and air are mixed."
@@ -273,21 +276,20 @@ STEPS: tuple[Step, ...] = (
         "hang", later("Hanging weight"),
         later(
             "Hang each damper by its cap, no spring, shaft pushed in. The same weight on each rod "
-            "end: stop the time over the same way."
+            "end: time it over the same travel."
         ),
         reads=("hang",), lays=(later("a weight, a stopwatch"),), troubles=("bubble", "wrong_oil"),
         links=("drop-test",),
     ),
     Step(
         "pair", later("Are they alike?"),
-        later("Before the springs go on: both of a pair by all that was read."),
+        later("Before the springs go on: left against right, by everything you measured."),
         troubles=("leak_cap", "leak_seal"),
     ),
     Step(
         "spring", later("Spring and cup"),
         later(
-            "The more alike two of the springs into a pair. Collar wound up, cup seated on the rod "
-            "end."
+            "Pair the two springs that are most alike. Collar wound up, cup seated on the rod end."
         ),
         reads=("rate", "free"), facts=("spring",), lays=(later("springs, cups, collars"),),
         dangers=("springs",), links=("pairing", "spring-rate"),
@@ -312,8 +314,8 @@ STEPS: tuple[Step, ...] = (
     Step(
         "mount", later("Mount"),
         later(
-            "Each damper to its corner, by the letter on its cap. Before the screws are tight, "
-            "lift the arm by hand: it falls by its own weight."
+            "Each damper to its corner, by the letter on its cap. Before you fix its lower end, "
+            "lift the arm by hand and let go: it has to fall by its own weight."
         ),
         lays=(later("screws of the mounts, driver"),), dangers=("car", "plastic"),
     ),

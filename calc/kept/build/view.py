@@ -26,6 +26,7 @@ from calc.kept.build.verdict import Compared, Verdict, compared, verdict
 from calc.language import inside, tr
 from calc.model.car import is_known
 from calc.model.corners import Corner
+from calc.physics.thread import least_engagement
 
 FIRST, PAIR = "lay_out", "pair"
 _PRACTICE_REST = 30  # min; half an hour at least (common practice, no source)
@@ -234,16 +235,36 @@ def _says(evening: Evening, key: str) -> Iterator[Said]:
     for end in evening.ends:
         for one in compared(evening, key, end):
             yield _compared_said(evening, one)
+    if key == "rod_end":
+        yield from _too_little_thread(evening)
     for reading in BY_KEY[key].reads if key in BY_KEY else ():
         for corner in evening.at(key):
             if evening.is_old(reading, corner):
                 text = tr(
-                    "{damper}: {reading} is of before it was opened again. Measure it again, then "
+                    "{damper}: {reading} dates from before it was opened. Measure it again, then "
                     "tick.",
                     damper=damper_label(evening, corner),
                     reading=inside(READINGS[reading].entry.said),
                 )
                 yield Said(text, "open")
+
+
+def _too_little_thread(evening: Evening) -> Iterator[Said]:
+    """Rod ends that are on by less than holds: two that are alike may both be wrong."""
+    car = evening.car
+    if not is_known(car, "rod_end.thread"):
+        return
+    least, _ = least_engagement(car.rod_end.thread, "plastic")
+    for corner in evening.corners:
+        read = evening.reading("engaged", corner)
+        if read is not None and read.value < least:
+            say = partial(units.show, kind="length", system=evening.system, decimals=1)
+            text = tr(
+                "{damper}: {thread} of thread does not hold, at least {least} are needed: screw "
+                "the rod end further on before it carries a car.",
+                damper=damper_label(evening, corner), thread=say(read.value), least=say(least),
+            )  # fmt: skip
+            yield Said(text, "apart")
 
 
 def _compared_said(evening: Evening, one: Compared) -> Said:
@@ -259,8 +280,8 @@ def _compared_said(evening: Evening, one: Compared) -> Said:
     }
     if one.judged == "alike":
         text = tr(
-            "{end}: alike. {difference} ± {width} between left and right; up to {limit} is alike "
-            "({why}).",
+            "{end}: alike. {difference} ± {width} between left and right; up to {limit} counts as "
+            "alike ({why}).",
             **told,
         )
     elif one.judged == "apart":
@@ -271,9 +292,9 @@ def _compared_said(evening: Evening, one: Compared) -> Said:
         )
     else:
         text = tr(
-            "{end}: {difference} ± {width} between left and right; up to {limit} is alike ({why}), "
-            "and that cannot be told with so wide a ±. Measure finer, or write your own ± behind "
-            "the numbers.",
+            "{end}: {difference} ± {width} between left and right; up to {limit} counts as alike "
+            "({why}), and so wide a ± cannot tell. Measure finer, or write your own ± after the "
+            "numbers.",
             **told,
         )
     if len(BY_KEY[one.step].reads) > 1:
@@ -312,7 +333,7 @@ def verdict_said(evening: Evening, found: Verdict) -> Iterator[Said]:
     """The verdict on a pair in a sentence, and what it does not rest on."""
     end = end_label(found.end)
     if found.says is None:
-        yield Said(tr("{end}: nothing was read of both yet.", end=end), "open")
+        yield Said(tr("{end}: nothing measured on both yet.", end=end), "open")
         return
     caught = found.caught
     if caught is not None:
@@ -325,7 +346,7 @@ def verdict_said(evening: Evening, found: Verdict) -> Iterator[Said]:
     elif found.open:
         named = "; ".join(inside(READINGS[one.reading].entry.said) for one in found.open)
         text = tr(
-            "{end}: no difference is proved, but the ± is too wide to call them alike by: "
+            "{end}: no difference is proved, but the ± is too wide to call them alike in: "
             "{readings}.",
             end=end, readings=named,
         )  # fmt: skip
@@ -333,11 +354,12 @@ def verdict_said(evening: Evening, found: Verdict) -> Iterator[Said]:
     else:
         count = len(found.compared)
         yield Said(
-            tr("{end}: alike by all that was read ({count}).", end=end, count=count), "alike"
+            tr("{end}: alike in everything measured on both ({count}).", end=end, count=count),
+            "alike",
         )
     if found.missing:
         named = "; ".join(inside(READINGS[name].entry.said) for name in found.missing)
-        yield Said(tr("{end}, not read of both: {readings}.", end=end, readings=named), "quiet")
+        yield Said(tr("{end}, not measured on both: {readings}.", end=end, readings=named), "quiet")
 
 
 def left_out(evening: Evening) -> tuple[tuple[str, str], ...]:

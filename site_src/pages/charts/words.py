@@ -66,8 +66,8 @@ def of_collar(pitch: float, motion_ratio: float, turns: float, lift: float) -> t
 def of_spring(rate: float, preload: float, force: float) -> tuple[str, ...]:
     return (
         tr(
-            "Straight edge over the spring's rate and its preload (free length less length in the "
-            "car): scale 3 shows the force that the spring holds."
+            "Straight edge over the spring's rate and its preload (free length less its length at "
+            "full droop): scale 3 shows the force that the spring holds."
         ),
         tr(
             "With preload and shaft travel added up it shows the force at that travel; backwards, "
@@ -88,15 +88,15 @@ def of_sag(load: float, motion_ratio: float, rate: float, preload: float) -> tup
     shorter = force / rate
     return (
         tr(
-            "Straight edge over the load that rests on the spring (scale reading less what moves "
-            "with the wheel) and the motion ratio: scale 3 shows the force in the spring. Turn the "
-            "edge about that point to the rate: scale 5 shows by how much the spring is shorter "
-            "than free."
+            "Straight edge over the load at this wheel that its spring carries (scale reading "
+            "less what moves with the wheel) and the motion ratio: scale 3 shows the force in the "
+            "spring. Turn the edge about that point to the rate: scale 5 shows by how much the "
+            "spring is shorter than free."
         ),
         tr(
-            "Less the preload that is the sag of the shaft. Set it on scale 6: an edge from there "
-            "to the motion ratio gives the sag of the wheel. Backwards: a wanted sag gives the "
-            "preload."
+            "Take the preload off: that is the sag at the shaft. Set it on scale 6: an edge from "
+            "there to the motion ratio gives the sag at the wheel. Backwards: a wanted sag gives "
+            "the preload."
         ),
         tr(
             "Dashed: {load}, motion ratio {ratio}: {force}; {rate}: {shorter} shorter; less "
@@ -132,7 +132,7 @@ def of_swap(now: float, new: float, force: float, down: float) -> tuple[str, ...
             force=show(force, "force", decimals=0),
             far=show(-down, "length"),
         ),
-        tr("Rates and force may all be read ten times as large; the travel stays as it is."),
+        tr("Both rates and the force may be read ten times as large; the travel stays the same."),
         tr("A spring under load can jump: eye protection."),
     )
 

@@ -23,7 +23,7 @@ _NAMES: Mapping[str, str] = {
     "body-depth": "length",
     "piston-play": "clearance",
     "volume": "held parts",
-    "closing": "closed_at gas pressure",
+    "closing": "closed_at came_back gas pressure",
     "rod-end-thread": "engaged",
     "shaft-thread": "thread",
     "drop-test": "mass distance time",

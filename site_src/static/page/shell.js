@@ -174,7 +174,7 @@ addEventListener("pageshow", async ({ persisted }) => {
 const fromDevice = Boolean(navigator.serviceWorker?.controller); // and nothing has been fetched
 
 runTimer();
-keepTicks();
+keepTicks(refresh);
 const address = location.hash;
 await start({
   ended: () => watchOnce(),

@@ -1,7 +1,6 @@
 // @ts-check
 /** Ticks and readings of the build list are kept from the first moment, before its page has its script. */
 
-import { refresh } from "./answering.js";
 import { formById } from "./dom.js";
 import { isDemo } from "./state.js";
 import { beginOwn } from "./store.js";
@@ -11,8 +10,8 @@ import { type } from "./typed.js";
 export const SLUG = "build";
 export const DONE = "1";
 
-/** Keep each entry as it is made. */
-export function keepTicks() {
+/** Keep each entry as it is made, and refresh the page. @param {() => unknown} refresh */
+export function keepTicks(refresh) {
   const form = formById(SLUG);
   form.addEventListener("submit", (event) => event.preventDefault());
   form.addEventListener("input", ({ target, isTrusted }) => {
