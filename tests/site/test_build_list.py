@@ -222,11 +222,13 @@ def test_the_list_is_the_users_own(visitor: Visitor, site: Site) -> None:
     expect(fold.locator("[data-own]")).to_have_value("Not added yet")
     page.locator('[data-do="step-out"][data-key="drag"]').dispatch_event("click")
     expect(page.locator("#build-drag")).to_have_count(0)
+    page.locator('[data-do="open-step"]').first.dispatch_event("click")
     page.locator("#notice button").click()
     expect(page.locator("#build-drag")).to_have_count(1)
     page.locator('[data-do="step-out"][data-key="drag"]').dispatch_event("click")
     expect(page.locator("#build-drag")).to_have_count(0)
 
+    step(page, "stroke")
     choose_units(page, "imperial")
     expect(reading(page, "stroke", "front_left")).to_have_value("1")
     reading(page, "stroke", "front_right").fill("wide")

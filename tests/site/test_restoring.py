@@ -53,7 +53,9 @@ def backup(kept: dict[str, list[Any]], **more: Any) -> dict[str, Any]:
         for head in kept["setups"]
     ]
     cars = [{name: one[name] for name in ("id", "changed", "car")} for one in kept["cars"]]
-    return {"cars": cars, "setups": setups, "log": kept["log"], **more}
+    lists = [one for one in kept["typed"] if one["car"] and one["form"] == "build"]
+    builds = [{"car": one["car"], "texts": one["texts"]} for one in lists]
+    return {"cars": cars, "setups": setups, "log": kept["log"], "builds": builds, **more}
 
 
 def choose(page: Page, content: dict[str, Any], way: str = "merge") -> None:

@@ -26,6 +26,7 @@ from calc.kept.build.verdict import Compared, Verdict, compared, verdict
 from calc.language import inside, tr
 from calc.model.car import is_known
 from calc.model.corners import Corner
+from calc.physics.thread import least_engagement
 
 FIRST, PAIR = "lay_out", "pair"
 _PRACTICE_REST = 30  # min; half an hour at least (common practice, no source)
@@ -234,6 +235,8 @@ def _says(evening: Evening, key: str) -> Iterator[Said]:
     for end in evening.ends:
         for one in compared(evening, key, end):
             yield _compared_said(evening, one)
+    if key == "rod_end":
+        yield from _too_little_thread(evening)
     for reading in BY_KEY[key].reads if key in BY_KEY else ():
         for corner in evening.at(key):
             if evening.is_old(reading, corner):
@@ -244,6 +247,24 @@ def _says(evening: Evening, key: str) -> Iterator[Said]:
                     reading=inside(READINGS[reading].entry.said),
                 )
                 yield Said(text, "open")
+
+
+def _too_little_thread(evening: Evening) -> Iterator[Said]:
+    """Rod ends that are on by less than holds: two that are alike may both be wrong."""
+    car = evening.car
+    if not is_known(car, "rod_end.thread"):
+        return
+    least, _ = least_engagement(car.rod_end.thread, "plastic")
+    for corner in evening.corners:
+        read = evening.reading("engaged", corner)
+        if read is not None and read.value < least:
+            say = partial(units.show, kind="length", system=evening.system, decimals=1)
+            text = tr(
+                "{damper}: {thread} of thread does not hold, at least {least} are needed: screw "
+                "the rod end further on before it carries a car.",
+                damper=damper_label(evening, corner), thread=say(read.value), least=say(least),
+            )  # fmt: skip
+            yield Said(text, "apart")
 
 
 def _compared_said(evening: Evening, one: Compared) -> Said:

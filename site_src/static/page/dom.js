@@ -46,9 +46,12 @@ export function notice(text, undo) {
   byId("notice").append(" ", button);
 }
 
+// On a screen that is touched, the last thing touched stays "hovered" until the next.
+const HELD = matchMedia("(hover: hover)").matches ? ":hover, :focus-within" : ":has(:focus-visible)";
+
 /** Messages leave by themselves. */
 function hideLater() {
-  hiding = setTimeout(() => (byId("notice").matches(":hover, :focus-within") ? hideLater() : notice("")), takeBack ? UNDOES : SHOWN);
+  hiding = setTimeout(() => (byId("notice").matches(HELD) ? hideLater() : notice("")), takeBack ? UNDOES : SHOWN);
 }
 
 /** Something else is done now: what would take back the deed before it is not offered any more. */
