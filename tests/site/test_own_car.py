@@ -66,7 +66,7 @@ def test_what_is_usual_gives_an_honest_answer_in_one_touch(page: Page) -> None:
     )
     turns = page.locator(f'#{COLLAR}-answer [data-quantity="turns"]')
     expect(turns).to_have_text(re.compile(r"^1\.1\s\(−\d\.\d to \d\.\d\)\sturns$"))  # up or down
-    expect(page.locator(f"#{COLLAR}-answer .give")).to_contain_text("not even the direction")
+    expect(page.locator(f"#{COLLAR}-answer .give")).to_contain_text("the other way")
     expect(row(page, "pitch").locator(".origin")).to_contain_text("assumed, ±")
 
 
