@@ -33,6 +33,17 @@ class Doubt:
         ends = self.ends and (by * self.ends[0], by * self.ends[1])
         return replace(self, u=by * self.u, ends=ends)
 
+    def to_power(self, power: float, of: float, value: float) -> "Doubt":
+        """That of `value`, which goes with what this is the doubt `of` to a power (not 0); below 0
+        what is further down is further up. No lower than a tenth of it is looked."""
+        below, above = self.ends or (COVERAGE * self.u, COVERAGE * self.u)
+        far = (max(of - below, of / 10), of + above)
+        low, high = sorted(value * (one / of) ** power for one in far)
+        below, above = value - low, high - value
+        skew = max(below, above) > _SKEW * min(below, above)
+        u = abs(power) * value / of * self.u
+        return replace(self, u=u, ends=(below, above) if skew else None)
+
 
 class Uncertain:
     """A value and its doubt, which `find` works out when it is first asked for: it takes many
@@ -64,6 +75,10 @@ class Uncertain:
     def at(self, value: float, by: float = 1.0) -> "Uncertain":
         """Another value that moves `by` times as far as this one."""
         return Uncertain(value, lambda: self.doubt.times(by))
+
+    def to_power(self, value: float, power: float) -> "Uncertain":
+        """Another value that goes with this one (above 0) to a power."""
+        return Uncertain(value, lambda: self.doubt.to_power(power, self.value, value))
 
     def __eq__(self, other: object) -> bool:
         if not isinstance(other, Uncertain):

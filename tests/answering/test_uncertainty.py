@@ -9,7 +9,15 @@ from hypothesis import given
 from hypothesis import strategies as st
 from uncertainties import ufloat, umath
 
-from calc.answering.uncertainty import Part, Uncertain, Watched, combine, propagate, resolution
+from calc.answering.uncertainty import (
+    Doubt,
+    Part,
+    Uncertain,
+    Watched,
+    combine,
+    propagate,
+    resolution,
+)
 from calc.physics.spring import spring_rate
 from calc.replying.inputs import Problem
 
@@ -250,3 +258,24 @@ def test_a_product_of_doubted_factors_holds_what_it_states(
     sigma = wide * math.sqrt(3)
     held = share(found, lambda p: found.value * math.exp(sigma * EVEN.inv_cdf(p)))
     assert LEAST <= held <= MOST
+
+
+@given(
+    value=st.floats(0.1, 1e3), of=st.floats(0.05, 3.0), share=st.floats(0.0, 0.4),
+    power=st.sampled_from([-2.0, -1.25, -1.0, 0.5, 1.0]),
+)  # fmt: skip
+def test_a_figure_that_goes_with_a_power_has_the_ends_of_that_power(
+    value: float, of: float, share: float, power: float
+) -> None:
+    """Its interval is that of the ends themselves: a growing or falling function of one quantity
+    takes quantiles along (JCGM 101:2008, 5.3.2)."""
+    doubted = Uncertain(of, lambda: Doubt(share * of / 2, "it", 1.0))
+    made = doubted.to_power(value, power)
+    ends = sorted(value * ((1 + way * share) ** power) for way in (-1, 1))
+    below, above = value - ends[0], ends[1] - value
+    if made.ends:
+        assert made.ends == pytest.approx((below, above), rel=1e-9, abs=1e-9)
+        assert max(below, above) > 1.4 * min(below, above) * (1 - 1e-9)
+    else:
+        assert max(below, above) <= 1.4 * min(below, above) * (1 + 1e-9) or share == 0.0
+    assert made.u == pytest.approx(abs(power) * value * share / 2)

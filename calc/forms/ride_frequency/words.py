@@ -62,8 +62,8 @@ def oil_for(asked: Asked, ride: Ride, now: Uncertain) -> OilFor:
         grade = ride.grade_for(ride.wanted)
     except PhysicsError as failure:
         raise problem(entry, asked.labels[entry], failure) from failure
-    # The oil goes with the damping by its elasticity, so a doubt of the one is one of the other.
-    exact = now.at(grade, grade / now.value / ride.bench.elasticity(ride.piston, grade))
+    # The more it damps than thought, the thinner the oil, by the elasticity of the damping.
+    exact = now.to_power(grade, -1 / ride.bench.elasticity(ride.piston, grade))
     if abs(ride.oil / grade - 1) <= _AS_IT_IS:
         return OilFor(exact, None, keep=True)
     bottles = owned(asked.bottles)
