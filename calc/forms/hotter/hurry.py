@@ -99,6 +99,7 @@ def _bubbles(
     asked: Asked, parts: Mapping[End, EndPart], chosen: hurry.Option, filled: Sequence[End]
 ) -> list[str]:
     """What the rest that is left does for the bubbles of the dampers that were filled."""
+    lengths = {end: asked.length(end) for end in ENDS}
     if not filled:
         return []
     rest, warm = asked.left - chosen.work, clamp(asked.now)
@@ -109,7 +110,7 @@ def _bubbles(
     known = [
         hurry.bubbles_left(rest, length, made.viscosity, warm)
         for end in filled
-        if (made := parts[end].made) and (length := asked.length(end)) is not None
+        if (made := parts[end].made) and (length := lengths[end]) is not None
     ]
     if len(known) < len(filled):
         return [
