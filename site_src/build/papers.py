@@ -1,8 +1,9 @@
 """The ready pages as PDF, printed by a browser.
 
 A separate task: a build needs no browser, and its bytes depend on none. One release of a browser
-prints the same bytes each time, apart from the time of printing, which is replaced. The files are
-tagged, and say their language and title, so that they can be read aloud.
+prints the same bytes each time, apart from the time of printing, which is replaced, and where the
+names of tagged elements begin, which depends on how busy it was: they are counted from 1. The files
+are tagged, and say their language and title, so that they can be read aloud.
 """
 
 from __future__ import annotations
@@ -29,6 +30,7 @@ PAGES = {
     "charts-pocket-letter": ("Letter",),
 }
 _TIME = re.compile(rb"(?<=Date \(D:)\d{14}")  # of making and of changing: ISO 32000-1, 14.3.3
+_ELEMENT = re.compile(rb"(?<=node)\d{8}")  # as many digits again: the file has places by bytes
 
 
 def printed(dist: Path, date: str) -> dict[str, bytes]:
@@ -51,4 +53,10 @@ def _print(browser: Browser, address: str, paper: str, across: bool, date: str) 
         page = context.new_page()
         page.goto(address)
         content = page.pdf(format=paper, prefer_css_page_size=across, tagged=True)
-    return _TIME.sub(date.replace("-", "").encode() + b"000000", content)
+    return from_one(_TIME.sub(date.replace("-", "").encode() + b"000000", content))
+
+
+def from_one(content: bytes) -> bytes:
+    """The file with its tagged elements named in their order from 1."""
+    names = {old: n for n, old in enumerate(sorted(set(_ELEMENT.findall(content))), 1)}
+    return _ELEMENT.sub(lambda found: b"%08d" % names[found[0]], content)

@@ -410,3 +410,9 @@ def in_a_thread(call: Callable[..., Any], *arguments: object) -> Any:
     """Playwright allows one start of itself in a thread, and the tests' own runs in this one."""
     with ThreadPoolExecutor(1) as pool:
         return pool.submit(call, *arguments).result()
+
+
+def test_where_the_names_of_tagged_elements_begin_is_no_difference() -> None:
+    one, other = (b"<<(node%08d)(node%08d)(node%08d)>>" % n for n in ((44, 46, 45), (7, 10, 9)))
+    assert papers.from_one(one) == papers.from_one(other)
+    assert papers.from_one(one) == b"<<(node00000001)(node00000003)(node00000002)>>"
