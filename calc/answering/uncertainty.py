@@ -39,10 +39,13 @@ class Doubt:
         below, above = self.ends or (COVERAGE * self.u, COVERAGE * self.u)
         far = (max(of - below, of / 10), of + above)
         low, high = sorted(value * (one / of) ** power for one in far)
-        below, above = value - low, high - value
-        skew = max(below, above) > _SKEW * min(below, above)
         u = abs(power) * value / of * self.u
-        return replace(self, u=u, ends=(below, above) if skew else None)
+        return replace(self, u=u, ends=_where_uneven(value - low, high - value))
+
+
+def _where_uneven(below: float, above: float) -> tuple[float, float] | None:
+    """The ends of an interval, None where ± says it as well."""
+    return (below, above) if max(below, above) > _SKEW * min(below, above) else None
 
 
 class Uncertain:
@@ -176,9 +179,7 @@ def combine(parts: Mapping[str, Part]) -> Doubt:
     share = widths[main] ** 2 / variance if variance > 0 else 0.0
     below = math.hypot(*(part.below for part in parts.values()))
     above = math.hypot(*(part.above for part in parts.values()))
-    skew = max(below, above) > _SKEW * min(below, above)
-    ends = (below, above) if skew else None
-    return Doubt(math.sqrt(variance), main if share else "", share, ends)
+    return Doubt(math.sqrt(variance), main if share else "", share, _where_uneven(below, above))
 
 
 def propagate(
@@ -257,7 +258,7 @@ class _Budget:
         ends = []
         parts = self._parts[figure]
         for way in (-1, 1):
-            reach = {one: max(0.0, way * part.up, way * part.down) for one, part in parts.items()}
+            reach = {one: part.below if way < 0 else part.above for one, part in parts.items()}
             whole = math.hypot(*reach.values())
             if not whole:
                 ends.append(0.0)
