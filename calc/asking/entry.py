@@ -63,6 +63,11 @@ class Number(SaidNumber):
         if not low <= self.usual[0] <= self.usual[1] <= high:
             raise ValueError(f"{self.label}: the usual range must lie within the possible range")
 
+    @property
+    def is_measured(self) -> bool:
+        """Whether it is read with something that says how well: a tool, or a share of the value."""
+        return bool(self.tool or self.reads or self.relative)
+
     def read(
         self, text: str, system: str = units.METRIC, extra: tuple[units.Unit, ...] = ()
     ) -> Measured | None:

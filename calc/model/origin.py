@@ -71,7 +71,7 @@ def usual_uncertainty(entry: Number) -> float:
 def assumed(entry: Number) -> Origin:
     """The origin of what stands in for a number. A step of a tool is no measured quantity: it has
     no uncertainty of its own, known or not."""
-    is_measured = bool(entry.tool or entry.reads or entry.relative) or entry.typical is None
+    is_measured = entry.is_measured or entry.typical is None
     return Origin("assumed", u=usual_uncertainty(entry) if is_measured else None)
 
 

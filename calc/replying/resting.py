@@ -97,7 +97,7 @@ def resting(form: Form, reply: Reply) -> Resting:
 def origin_words(source: Origin, entry: Number | None, system: str) -> str:
     """How a value came to stand in the record: "assumed, ± 0.3 mm". What no tool reads and no label
     tells was not measured: a height that is wanted, a name."""
-    is_read = entry is not None and bool(entry.tool or entry.reads or entry.relative)
+    is_read = entry is not None and entry.is_measured
     word = tr("entered") if source.how == "measured" and not is_read else tr(_WORDS[source.how])
     if source.u is None or entry is None:
         return word
