@@ -11,6 +11,7 @@ from calc.asking.entry import Refused
 from calc.asking.typed import Measured
 from calc.forms.names import corner_label, corner_word
 from calc.kept import log
+from calc.kept.deeds import Deed
 from calc.kept.log import DAMPER, Entry, Moment
 from calc.kept.seen import BLED, BUILT, DID, FITTED, LEAK, RAN, SHELF, Seen
 from calc.language import tr
@@ -111,7 +112,7 @@ def happened(
     if did == SHELF and not name:
         raise Refused(tr("A damper without a letter cannot be told from others on the shelf."))
     where = "" if did in (SHELF, RAN) else corner
-    return log.of_damper(car, at, Seen(did, name), where, note=note)
+    return log.happened(car, at, DAMPER, Deed(), note, corner=where, damper=Seen(did, name))
 
 
 def due(record: Record, runs: float | None) -> bool:

@@ -169,13 +169,13 @@ def plain_values(values: Mapping[str, tuple[Any, Origin | None]]) -> dict[str, l
 def built(stored: object, where: str) -> Deed:
     """The deed in stored JSON values, every one of them checked. Raises Refused."""
     if not isinstance(stored, dict) or not set(stored) <= _NAMES:
-        raise _damaged(where)
+        raise damaged(where)
     when, of = stored.get("when", 0.0), stored.get("of", "")
     if not is_number(when) or not isinstance(of, str) or len(of) > origin.OF_LONGEST:
-        raise _damaged(where)
+        raise damaged(where)
     poured = _numbers(stored.get("poured", {}), where)
     if not all(row.isdecimal() and 1 <= int(row) <= record.MOST for row in poured):
-        raise _damaged(where)
+        raise damaged(where)
     return Deed(
         turns=_turns(stored.get("turns", {}), where),
         crept=_turns(stored.get("crept", {}), where),
@@ -192,40 +192,41 @@ _NAMES = frozenset({"turns", "crept", "fitted", "poured", "bottled", "learned", 
 _MOST_TURNS = 400.0
 
 
-def _damaged(where: str) -> Refused:
+def damaged(where: str) -> Refused:
+    """What is said of an entry that was altered; `where` is its place in the log."""
     return Refused(tr("The log is damaged at {where}.", where=where))
 
 
 def _numbers(stored: object, where: str) -> dict[str, float]:
     if not isinstance(stored, dict) or not all(map(is_number, stored.values())):
-        raise _damaged(where)
+        raise damaged(where)
     return {str(name): float(value) for name, value in stored.items()}
 
 
 def _turns(stored: object, where: str) -> dict[Corner, float]:
     told = _numbers(stored, where)
     if not set(told) <= set(CORNERS) or any(abs(n) > _MOST_TURNS for n in told.values()):
-        raise _damaged(where)
+        raise damaged(where)
     return {Corner(name): turns for name, turns in told.items()}
 
 
 def _sourced(stored: object, where: str) -> dict[str, tuple[Any, Origin]]:
     values = built_values(stored, where)
     if any(source is None and path not in LISTS for path, (_, source) in values.items()):
-        raise _damaged(where)
+        raise damaged(where)
     return {path: (value, source or Origin("measured")) for path, (value, source) in values.items()}
 
 
 def built_values(stored: object, where: str) -> dict[str, tuple[Any, Origin | None]]:
     """Values of the record with their origins in stored JSON values. Raises Refused."""
     if not isinstance(stored, dict):
-        raise _damaged(where)
+        raise damaged(where)
     made: dict[str, tuple[Any, Origin | None]] = {}
     for path, told in stored.items():
         if path not in declared() and path not in LISTS:
-            raise _damaged(where)
+            raise damaged(where)
         if not isinstance(told, list) or len(told) != 2:
-            raise _damaged(where)
+            raise damaged(where)
         value = record.built_at(Car, path, told[0], "log")
         source = None if told[1] is None else origin.one_built(told[1], declared().get(path), path)
         made[path] = value, source

@@ -14,7 +14,7 @@ from calc.asking.entry import Refused
 from calc.asking.record import choice, number, part, text
 from calc.forms.names import CORNER_LABELS
 from calc.kept import deeds, seen
-from calc.kept.deeds import Deed, Was
+from calc.kept.deeds import Deed, Was, damaged
 from calc.kept.seen import Seen
 from calc.language import tr
 from calc.model.car import Car, entry_at, put
@@ -134,7 +134,7 @@ def from_json(stored: object, where: str = "log") -> Entry:
     damper = entry.damper
     nowhere = damper is not None and damper.did != seen.RAN and not (damper.name or entry.corner)
     if (entry.kind == DAMPER) != (damper is not None) or nowhere:
-        raise Refused(tr("The log is damaged at {where}.", where=where))
+        raise damaged(where)
     if entry.kind != DAMPER and (entry.kind in (TURN, CHECK)) == (entry.corner == ""):
         raise Refused(
             tr("The log is damaged at {where}: the corner does not fit what was done.", where=where)
@@ -174,29 +174,25 @@ def _at_corner(
         deed = Deed(turns=moved, when=at.time, of=COLLAR_LOG)
     else:
         deed = Deed(crept=moved, when=at.time, of=COLLAR_LOG)
-    after, entry = happened(car, at, kind, deed, note)
-    return after, from_json(to_json(replace(entry, corner=corner, turns=turns)))
+    return happened(car, at, kind, deed, note, corner=corner, turns=turns)
 
 
-def happened(car: Car, at: Moment, kind: str, deed: Deed, note: str = "") -> tuple[Car, Entry]:
-    """The car after a deed, and the entry of the log that tells of it. Raises Refused."""
-    after = deeds.carried_out(car, deed)
-    entry = Entry(
-        at.id, at.car, at.time, at.zone, kind, "", 0.0, stands(after), note,
-        does=deed, was=deeds.replaced(car, after),
-    )  # fmt: skip
-    return after, from_json(to_json(entry)) if kind not in (TURN, CHECK) else entry
-
-
-def of_damper(
-    car: Car, at: Moment, damper: Seen, corner: str, deed: Deed | None = None, note: str = ""
+def happened(
+    car: Car,
+    at: Moment,
+    kind: str,
+    deed: Deed,
+    note: str = "",
+    *,
+    corner: str = "",
+    turns: float = 0.0,
+    damper: Seen | None = None,
 ) -> tuple[Car, Entry]:
-    """What happened to one damper, at its corner or, without one, on the shelf; the car after what
-    was learned by it. Raises Refused."""
-    deed = Deed() if deed is None else deed
+    """The car after a deed, and the entry of the log that tells of it; `corner`, `turns` and
+    `damper` are those of the entry. Raises Refused."""
     after = deeds.carried_out(car, deed)
     entry = Entry(
-        at.id, at.car, at.time, at.zone, DAMPER, corner, 0.0, stands(after), note,
+        at.id, at.car, at.time, at.zone, kind, corner, turns, stands(after), note,
         does=deed, was=deeds.replaced(car, after), damper=damper,
     )  # fmt: skip
     return after, from_json(to_json(entry))

@@ -5,12 +5,12 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
-from calc.asking.entry import Refused
 from calc.asking.typed import Measured
 from calc.kept.build.evening import NAME
 from calc.kept.build.readings import READINGS
 from calc.kept.build.steps import KINDS
-from calc.language import later, tr
+from calc.kept.deeds import damaged
+from calc.language import later
 from calc.model.origin import is_number
 
 BUILT, BLED, LEAK, SHELF, FITTED, RAN = "built", "bled", "leak", "shelf", "fitted", "ran"
@@ -51,24 +51,20 @@ def to_json(seen: Seen) -> dict[str, Any]:
 def from_json(stored: object, where: str) -> Seen:
     """From stored JSON values, every one of them checked. Raises Refused."""
     if not isinstance(stored, dict) or not set(stored) <= {"did", "name", "kind", "read"}:
-        raise _damaged(where)
+        raise damaged(where)
     did, name, kind = (stored.get(key, "") for key in ("did", "name", "kind"))
     read = stored.get("read", {})
     if did not in DID or (kind and kind not in _KINDS) or not isinstance(read, dict):
-        raise _damaged(where)
+        raise damaged(where)
     if not isinstance(name, str) or NAME.read(name) != name:
-        raise _damaged(where)
+        raise damaged(where)
     return Seen(did, name, kind, {key: _measured(key, one, where) for key, one in read.items()})
 
 
 def _measured(name: str, stored: object, where: str) -> Measured:
     if name not in READINGS or not isinstance(stored, list) or len(stored) != 2:
-        raise _damaged(where)
+        raise damaged(where)
     value, u = stored
     if not is_number(value) or not (u is None or (is_number(u) and 0 <= u < math.inf)):
-        raise _damaged(where)
+        raise damaged(where)
     return Measured(READINGS[name].entry.check(float(value)), None if u is None else float(u))
-
-
-def _damaged(where: str) -> Refused:
-    return Refused(tr("The log is damaged at {where}.", where=where))

@@ -15,6 +15,7 @@ from calc.asking.typed import Measured
 from calc.kept import backup, log
 from calc.kept.backup import Backup, Kept, Mine, from_text, merged, replaced, to_text
 from calc.kept.build.unfinished import Told, Unfinished
+from calc.kept.deeds import Deed
 from calc.kept.log import Moment
 from calc.kept.seen import Seen
 from calc.kept.setups import Setup
@@ -30,7 +31,9 @@ def a_backup() -> Backup:
     turned, entry = log.turn(car, replace(at, id="e2"), "rear_left", 0.25, "“softer”")
     saved = Setup("Final", "2031-05-24", "clay", "", car)
     seen = Seen("built", "A", "bladder", {"stroke": Measured(0.022, 1.4e-5)})
-    built, line = log.of_damper(turned, replace(at, id="e3"), seen, "front_left")
+    built, line = log.happened(
+        turned, replace(at, id="e3"), log.DAMPER, Deed(), corner="front_left", damper=seen
+    )
     under_way = {"read.stroke.front_left": Told("7/8 in", "imperial", 1.7e12)}
     return Backup(
         1.7e9,

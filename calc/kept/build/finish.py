@@ -61,7 +61,7 @@ def finished(evening: Evening, at: M) -> tuple[Car, tuple[Entry, ...]]:
         # Each line a thousandth of a second behind the one before, so that they keep their order.
         moment = replace(at, id=f"{at.id}-{place + 1}", time=at.time + (place + 1) * 1e-3)
         deed = Deed(learned=learned, when=at.time, of=SLUG)
-        car, entry = log.of_damper(car, moment, seen, corner, deed)
+        car, entry = log.happened(car, moment, log.DAMPER, deed, corner=corner, damper=seen)
         entries.append(entry)
     return car, tuple(entries)
 
@@ -80,8 +80,7 @@ def _of_pair(evening: Evening, corner: Corner, when: float) -> dict[str, tuple[f
     apart = {one.reading for one in verdict(evening, corner.end).compared if one.judged == "apart"}
     found: dict[str, tuple[float, Origin]] = {}
     for name, path in _OF_END.items():
-        both = [evening.reading(name, each) for each in corner.end.corners]
-        left, right = both
+        left, right = (evening.reading(name, each) for each in corner.end.corners)
         if left is None or right is None or name in apart:
             continue
         where = path.format(end=corner.end)
