@@ -65,6 +65,15 @@ def corner_word(corner: Corner) -> str:
     return tr(_CORNER_WORDS[corner])
 
 
+def damper_label(letter: str, corner: Corner | None) -> str:
+    """A damper by the letter on its cap and where it is, None for the shelf: "A, front left", "A,
+    on the shelf"; "Front left" without a letter, which only one on the car can be."""
+    if corner is not None and not letter:
+        return corner_label(corner)
+    where = tr("on the shelf") if corner is None else corner_word(corner)
+    return tr("{name}, {where}", name=letter, where=where)
+
+
 def place_word(where: End | Corner) -> str:
     """An end or a corner where a sentence takes both: "The front left spring", "The front spring".
     Apart from `end_word` and `corner_word`: in Spanish it is a place, and they are adjectives."""

@@ -9,7 +9,7 @@ from dataclasses import dataclass, field, replace
 
 from calc.asking.entry import Refused
 from calc.asking.typed import Measured
-from calc.forms.names import corner_label, corner_word
+from calc.forms.names import damper_label
 from calc.kept import log
 from calc.kept.deeds import Deed
 from calc.kept.log import DAMPER, Entry, Moment
@@ -46,10 +46,7 @@ class Record:
     @property
     def label(self) -> str:
         """ "A, front left", "Front left", "A, on the shelf"."""
-        if not self.name:
-            return corner_label(Corner(self.corner))
-        where = corner_word(Corner(self.corner)) if self.corner else tr("on the shelf")
-        return tr("{name}, {where}", name=self.name, where=where)
+        return damper_label(self.name, Corner(self.corner) if self.corner else None)
 
 
 def records(entries: Iterable[Entry]) -> tuple[Record, ...]:

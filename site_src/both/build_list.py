@@ -12,6 +12,7 @@ from calc.kept.build import view
 from calc.kept.build.evening import DUE_AFTER, KIND, SCOPE, Evening
 from calc.kept.build.finish import OF_CORNER
 from calc.kept.build.readings import READINGS
+from calc.kept.build.said import says
 from calc.kept.build.steps import KINDS
 from calc.kept.dampers import Record, due, records
 from calc.kept.log import Entry
@@ -56,7 +57,7 @@ def top_html(evening: Evening) -> str:
 def says_html(evening: Evening) -> dict[str, str]:
     """What comes of the readings, by step."""
     template = ENVIRONMENT.get_template("build_said.html")
-    return {key: template.render(said=said) for key, said in view.says(evening).items()}
+    return {key: template.render(said=said) for key, said in says(evening).items()}
 
 
 def records_html(car: Car, lines: Sequence[Entry], system: str, runs: float | None) -> str:

@@ -14,9 +14,10 @@ from calc.kept.build.evening import AGAIN, DONE, Evening, step_of
 from calc.kept.build.facts import facts, preload_turns, rest_times
 from calc.kept.build.finish import can_finish, finished, kept_for_next
 from calc.kept.build.readings import READINGS
+from calc.kept.build.said import says
 from calc.kept.build.steps import BY_KEY, KINDS, ORDER, STEPS, TROUBLES
 from calc.kept.build.verdict import verdict
-from calc.kept.build.view import left_out, progress, says, step_views
+from calc.kept.build.view import left_out, progress, step_views
 from calc.kept.deeds import taken_out
 from calc.kept.log import Entry, Moment
 from calc.kept.seen import BLED, FITTED, LEAK, RAN, SHELF

@@ -7,13 +7,15 @@ made: `tick.fill.front_left` is "1", or "again" for what has to be done once mor
 """
 
 import re
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, partial
+from typing import TypeVar
 
 from calc.asking import declare
 from calc.asking.entry import Choice, Number, Refused, Text
 from calc.asking.typed import Measured
+from calc.forms.names import damper_label
 from calc.kept.build.readings import READINGS, read
 from calc.kept.build.steps import BY_KEY, KINDS, ORDER, STEPS, Kind, Step, Trouble
 from calc.language import later, tr
@@ -43,6 +45,9 @@ KIND: Mapping[End, Choice] = {
     End.FRONT: Choice(later("Front dampers"), KINDS),
     End.REAR: Choice(later("Rear dampers"), KINDS),
 }
+
+
+_Told = TypeVar("_Told")
 
 
 @dataclass(frozen=True)
@@ -135,18 +140,23 @@ class Evening:
     @property
     def due(self) -> float | None:
         """After how many runs a damper is to be opened, None where the owner has not said."""
-        try:
-            told = DUE_AFTER.read(self.texts.get("due", ""))
-        except Refused:
-            return None
+        told, _ = self._told("due", DUE_AFTER.read)
         return told.value if told else None
 
     def name(self, corner: Corner) -> str:
         """The letter on its cap, empty where there is none."""
+        return self._told(f"name.{corner}", NAME.read)[0] or ""
+
+    def label(self, corner: Corner) -> str:
+        """ "A, front left", "Front left" without a letter."""
+        return damper_label(self.name(corner), corner)
+
+    def _told(self, name: str, reads: Callable[[str], _Told]) -> tuple[_Told | None, str]:
+        """What was entered, or what is wrong with it."""
         try:
-            return NAME.read(self.texts.get(f"name.{corner}", ""))
-        except Refused:
-            return ""
+            return reads(self.texts.get(name, "")), ""
+        except Refused as refused:
+            return None, str(refused)
 
     @cached_property
     def _read(self) -> tuple[dict[tuple[str, Corner], Measured], dict[str, str]]:
@@ -156,30 +166,22 @@ class Evening:
             for reading in step.reads:
                 for corner in self.at(step.key):
                     name = f"read.{reading}.{corner}"
-                    try:
-                        one = read(reading, self.texts.get(name, ""), self.car, self.system)
-                    except Refused as refused:
-                        problems[name] = str(refused)
-                        continue
+                    reads = partial(read, reading, car=self.car, system=self.system)
+                    one, problems[name] = self._told(name, reads)
                     if one is not None:
                         found[reading, corner] = one
-        try:
-            DUE_AFTER.read(self.texts.get("due", ""))
-        except Refused as refused:
-            problems["due"] = str(refused)
+        _, problems["due"] = self._told("due", DUE_AFTER.read)
         names = [self.name(corner) for corner in self.corners]
-        for corner, name in zip(self.corners, names, strict=True):
-            try:
-                NAME.read(self.texts.get(f"name.{corner}", ""))
-            except Refused as refused:
-                problems[f"name.{corner}"] = str(refused)
-            if name and names.count(name) > 1:
-                problems[f"name.{corner}"] = tr(
+        for corner in self.corners:
+            letter, wrong = self._told(f"name.{corner}", NAME.read)
+            if letter and names.count(letter) > 1:
+                wrong = tr(
                     "“{name}” is on two caps: give each damper its own letter, else their records "
                     "are one.",
-                    name=name,
+                    name=letter,
                 )
-        return found, problems
+            problems[f"name.{corner}"] = wrong
+        return found, {name: wrong for name, wrong in problems.items() if wrong}
 
     @property
     def problems(self) -> Mapping[str, str]:
