@@ -11,7 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy import integrate, optimize
 
-from calc.physics import bubbles, chassis, damper, drop, gas, linkage, oil, ride, spring, warm
+from calc.physics import bubbles, chassis, damper, drop, gas, linkage, oil, ride, warm
 from calc.physics.damper import Holes, Piston
 
 G = 9.80665
@@ -254,9 +254,3 @@ def test_raised_seats_move_the_body_to_its_least_energy(
         (heave, pitch, roll), rel=1e-6, abs=1e-10
     )
     assert sum(found.loads) == pytest.approx(0.0, abs=1e-9)
-
-
-def test_turns_past_the_first_touch_press_a_spring_by_their_helix() -> None:
-    """A thread advances by its pitch each turn: the rise of a helix, integrated."""
-    rise = integrate.quad(lambda _: 0.75e-3 / (2 * math.pi), 0.0, 2 * math.pi * 3.5)[0]
-    assert spring.preload_from_turns(pitch=0.75e-3, turns=3.5) == pytest.approx(rise)

@@ -30,6 +30,11 @@ def test_compression_under_a_force_is_as_printed(case: Case) -> None:
     assert spring.compression(case.given["force"]) == case.printed["compression"]
 
 
+@pytest.mark.parametrize("case", load("spring", "thread"), ids=str)
+def test_turns_advance_a_collar_as_a_micrometer_reads(case: Case) -> None:
+    assert spring.preload_from_turns(**case.given) == case.printed["advance"]
+
+
 @pytest.mark.parametrize("case", load("spring", "solid_length"), ids=str)
 def test_solid_length_is_as_printed(case: Case) -> None:
     assert spring.solid_length(**case.given) == case.printed["length"]
