@@ -2,12 +2,14 @@
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
-from functools import partial
+from functools import cache, partial
 
 from calc import units
 from calc.answering.hand import to_step, wait_words
+from calc.forms.catalogue import BY_SLUG
 from calc.forms.names import end_label
 from calc.kept.build.evening import Evening
+from calc.kept.chapters import RECORD
 from calc.language import tr
 from calc.model.car import Car, entry_at, is_known
 from calc.model.corners import End
@@ -59,16 +61,13 @@ def _fact(evening: Evening, name: str, end: End) -> Fact:
 
 
 def _lack(path: str) -> Lack:
-    return Lack(entry_at(path).said, f"#car-{field(path)}")
+    return Lack(entry_at(path).said, f"#{RECORD}-{_fields()[path]}")
 
 
-def field(path: str) -> str:
-    """The field of the car's page for a value of the record: "end.front.stroke"."""
-    head, _, rest = path.partition(".")
-    if head not in tuple(End):
-        return path
-    inner, _, last = rest.partition(".")
-    return f"inside.{head}.{last}" if inner == "inside" else f"end.{head}.{rest}"
+@cache
+def _fields() -> Mapping[str, str]:
+    """The fields of the car's page by the value of the record that they fill."""
+    return {cell.car: name for _, name, cell in BY_SLUG[RECORD].cells()}
 
 
 _Say = Callable[..., str]
