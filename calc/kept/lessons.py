@@ -15,9 +15,8 @@ from typing import Literal
 
 from calc.answering.uncertainty import COVERAGE
 from calc.asking import record
-from calc.asking.entry import Number
 from calc.kept.log import Entry
-from calc.model.car import Car, is_known, singles
+from calc.model.car import Car, is_known, number_at
 from calc.model.corners import CORNERS, ENDS, End
 from calc.model.following import stands_up, uncertainty_with
 from calc.model.standing import stand_up
@@ -133,8 +132,7 @@ def _then(car: Car, end: End, entries: Sequence[Entry]) -> Sequence[Mapping[Expl
     now: dict[Explains, float] = {}
     for name in EXPLAINS:
         path = f"{end}.{name}"
-        entry = singles()[path]
-        assert isinstance(entry, Number)
+        entry = number_at(path)
         usual = None if is_known(car, path) else entry.typical
         now[name] = record.get(car, path) if usual is None else usual
     found = []
@@ -149,8 +147,7 @@ def _then(car: Car, end: End, entries: Sequence[Entry]) -> Sequence[Mapping[Expl
 def _fits(car: Car, end: End, offer: Offer) -> bool:
     """Whether an offer can be, and says more than the record does."""
     path = f"{end}.{offer.name}"
-    entry = singles()[path]
-    assert isinstance(entry, Number)
+    entry = number_at(path)
     low, high = entry.usual
     now = record.get(car, path)
     return low <= offer.value <= high and abs(offer.value - now) > COVERAGE * offer.u

@@ -12,7 +12,6 @@ from calc.answering.answer import AtCorner, Axis, Caution, Curve, Plot, Step, Ta
 from calc.answering.hand import turn_words, way_of, way_words
 from calc.answering.uncertainty import COVERAGE
 from calc.asking import record
-from calc.asking.entry import Number
 from calc.forms.cautions import stand
 from calc.forms.names import collar_label, corner_label, corner_word, end_label
 from calc.kept.labels import label_of, said
@@ -33,7 +32,7 @@ from calc.kept.log import (  # fmt: skip
 )
 from calc.kept.seen import DID, Seen
 from calc.language import abridged, later, tr
-from calc.model.car import Car, singles
+from calc.model.car import Car, number_at, singles
 from calc.model.corners import CORNERS, Corner, End
 
 _HOUR = 3600.0  # s
@@ -128,8 +127,7 @@ def _lesson(car: Car, lesson: Lesson, system: str) -> LessonView:
 
 def _offer(car: Car, end: End, offer: Offer, system: str) -> OfferView:
     path = f"{end}.{offer.name}"
-    entry = singles()[path]
-    assert isinstance(entry, Number)
+    entry = number_at(path)
     places = units.decimals_for(offer.u, entry.kind, system)
     value = units.number_text(offer.value, entry.kind, system, places)
     width = units.show(COVERAGE * offer.u, entry.kind, system, places)

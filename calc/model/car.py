@@ -358,6 +358,13 @@ def entry_at(path: str) -> record.Declared:
     return record.entry_at(Car, path)
 
 
+def number_at(path: str) -> Number:
+    """The same of a path that has a number."""
+    entry = declared().get(path) or entry_at(path)
+    assert isinstance(entry, Number), path
+    return entry
+
+
 @cache
 def declared() -> Mapping[str, record.Declared]:
     """Every entry of the record that is no row of a list, by path."""

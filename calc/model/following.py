@@ -9,8 +9,8 @@ import math
 from collections.abc import Mapping
 
 from calc.asking import record
-from calc.asking.entry import Number, Refused
-from calc.model.car import Car, entry_doubt, forget, is_known, put, singles
+from calc.asking.entry import Refused
+from calc.model.car import Car, entry_doubt, forget, is_known, number_at, put, singles
 from calc.model.corners import CORNERS, ENDS, Corner, End
 from calc.model.origin import Origin
 from calc.model.standing import Predicted, SpringSize, points_of, stack_of, stand_up
@@ -170,8 +170,7 @@ def uncertainty_with(car: Car, path: str, source: Origin | None) -> float:
     """The same of a value that has another origin."""
     if source is not None and source.u is not None:
         return source.u
-    entry = singles()[path]
-    assert isinstance(entry, Number)
+    entry = number_at(path)
     return entry_doubt(car, entry, record.get(car, path))
 
 
@@ -181,8 +180,7 @@ def _predicted(
     """The car with a predicted value; not known any more where no car can be like that."""
     if not is_known(car, path) or (known and not is_known(car, known)):
         return car if car.demo or not is_known(car, path) else forget(car, path)
-    entry = singles()[path]
-    assert isinstance(entry, Number)
+    entry = number_at(path)
     try:
         checked = entry.check(value)
     except Refused:

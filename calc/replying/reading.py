@@ -11,7 +11,7 @@ from calc.asking.entry import Choice, Number, Refused, Rows, Text, shown
 from calc.asking.next_unit import means
 from calc.asking.typed import Measured, is_bare
 from calc.language import tr
-from calc.model.car import Car, entry_at, entry_doubt, is_entered, is_known
+from calc.model.car import Car, entry_at, entry_doubt, is_entered, is_known, number_at
 from calc.model.origin import Origin, assumed, entered, usual_value
 from calc.replying.form import Form, Reply
 from calc.replying.inputs import Assumed, Inputs, Problem
@@ -383,7 +383,6 @@ def usual(form: Form, typed: Mapping[str, str], car: Car, when: float) -> Learne
         path = form.by_name[name].car.format(**given.choices)
         if not path or record.in_list(path):
             continue  # a reading, or a bottle: neither can be assumed
-        entry = entry_at(path)
-        assert isinstance(entry, Number)
+        entry = number_at(path)
         found[path] = usual_value(entry), replace(assumed(entry), when=when)
     return found

@@ -5,7 +5,6 @@ from itertools import pairwise
 
 from calc import units
 from calc.answering.answer import Table
-from calc.asking.entry import Number
 from calc.forms.catalogue import BY_SLUG
 from calc.forms.fill_bleed.bleed import bleed_table
 from calc.forms.fill_bleed.fill import fill_table
@@ -14,7 +13,7 @@ from calc.forms.stroke.pictures import stroke_table
 from calc.kept.chapters import missing
 from calc.kept.labels import label_of
 from calc.language import tr
-from calc.model.car import Bottle, Car, Spring, entry_at
+from calc.model.car import Bottle, Car, Spring, number_at
 from calc.model.corners import ENDS
 from calc.physics import oil
 from calc.replying.inputs import Problem
@@ -62,8 +61,7 @@ def constants(car: Car, system: str) -> Part:
     """What seldom changes, each with its whole label."""
     rows = []
     for name in _CONSTANTS:
-        entry = entry_at(f"front.{name}")
-        assert isinstance(entry, Number)
+        entry = number_at(f"front.{name}")
         label, unit = entry.said.partition(" (")[0], units.unit_of(entry.kind, system).symbol
         shown = (value(car, f"{end}.{name}", system) for end in ENDS)
         rows.append((f"{label} ({unit})" if unit else label, *shown))

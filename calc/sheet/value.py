@@ -2,9 +2,8 @@
 
 from calc import units
 from calc.asking import record
-from calc.asking.entry import Number
 from calc.language import later
-from calc.model.car import Car, entry_at, is_known
+from calc.model.car import Car, is_known, number_at
 from calc.model.origin import How
 from calc.sheet.grid import BLANK
 
@@ -27,8 +26,7 @@ def mark(car: Car, *paths: str) -> str:
 def value(car: Car, path: str, system: str, decimals: int | None = None) -> str:
     """A number of the record without its unit, as finely in inches as in `decimals` of the metric
     unit; `BLANK` where it is not known."""
-    entry = entry_at(path)
-    assert isinstance(entry, Number)
+    entry = number_at(path)
     if not is_known(car, path):
         return BLANK
     kind = entry.kind

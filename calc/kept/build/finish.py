@@ -4,7 +4,6 @@ from collections.abc import Mapping
 from dataclasses import replace
 from typing import TypeVar
 
-from calc.asking.entry import Number
 from calc.asking.typed import Measured
 from calc.kept import log
 from calc.kept.build.evening import SLUG, Evening
@@ -13,7 +12,7 @@ from calc.kept.build.verdict import verdict
 from calc.kept.deeds import Deed
 from calc.kept.log import Entry, Moment
 from calc.kept.seen import BUILT, Seen
-from calc.model.car import Car, declared
+from calc.model.car import Car, number_at
 from calc.model.corners import Corner
 from calc.model.origin import Origin, entered
 from calc.physics.alike import difference_doubt
@@ -84,8 +83,7 @@ def _of_pair(evening: Evening, corner: Corner, when: float) -> dict[str, tuple[f
         if left is None or right is None or name in apart:
             continue
         where = path.format(end=corner.end)
-        entry, about = declared()[where], READINGS[name]
-        assert isinstance(entry, Number)
+        entry, about = number_at(where), READINGS[name]
         value = tidy((left.value + right.value) / 2)
         u = difference_doubt(*(about.doubt(evening.car, one) for one in (left, right))) / 2
         is_label = entry.kind == "viscosity" and left.u is None and right.u is None

@@ -8,7 +8,7 @@ from calc.asking import declare
 from calc.asking.entry import Number
 from calc.asking.typed import Measured
 from calc.language import later
-from calc.model.car import Car, entry_at, entry_doubt
+from calc.model.car import Car, entry_doubt, number_at
 from calc.model.corners import End
 from calc.units import METRIC, tidy
 
@@ -68,8 +68,7 @@ def _asked(**declared: Any) -> Number:
 
 
 def _of_record(path: str, **changed: Any) -> Number:
-    entry = entry_at(path)
-    assert isinstance(entry, Number)
+    entry = number_at(path)
     return replace(entry, optional=True, **changed)
 
 
