@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 
 from calc import units
 from calc.asking.entry import Refused
+from calc.forms.catalogue import BY_SLUG
 from calc.kept import dampers, log
 from calc.kept.build.evening import AGAIN, DONE, Evening, step_of
 from calc.kept.build.facts import facts, preload_turns, rest_times
@@ -112,8 +113,6 @@ def test_whatever_the_order_no_step_is_lost(order: list[str], out: list[str]) ->
 def test_an_empty_car_leads_to_every_number_that_it_lacks() -> None:
     """And each address is a field that the page of the car has."""
     built, known = evening(), evening(car=Car())
-    from calc.forms.catalogue import BY_SLUG
-
     fields = BY_SLUG["car"].by_name
     for step in STEPS:
         lacking, there = facts(built, step.facts), facts(known, step.facts)

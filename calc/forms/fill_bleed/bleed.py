@@ -15,7 +15,8 @@ from calc.model.car import Axle, Car
 from calc.physics import bubbles, oil
 from calc.replying.inputs import Problem
 
-_BENCH = 293.15  # K, of the sheet
+BENCH = 293.15  # K, of the sheet and the build list
+SEEN = 0.1e-3  # m; the smallest bubble that can just be seen in clear oil
 _ROOM_FOR_BUBBLES = later(
     "The longer time is for used oil, the shorter for fresh, clean oil. Moving the "
     "shaft brings more bubbles out from behind the piston: move it slowly, and "
@@ -71,8 +72,13 @@ def _cautions(asked: Asked) -> list[Caution]:
 
 def on_the_bench(axle: Axle, size: float) -> str:
     """How long bubbles of a size take at most to leave a damper of that end, at 20 °C."""
-    liquid = oil.viscosity_at(axle.oil, _BENCH), oil.density(axle.oil, _BENCH)
-    return wait_words(bubbles.rise_times(axle.inside.length, size, *liquid)[0])
+    return wait_words(rise_on_the_bench(axle, size)[0])
+
+
+def rise_on_the_bench(axle: Axle, size: float) -> tuple[float, float]:
+    """Longest and shortest time, s, in which they rise through the whole body."""
+    liquid = oil.viscosity_at(axle.oil, BENCH), oil.density(axle.oil, BENCH)
+    return bubbles.rise_times(axle.inside.length, size, *liquid)
 
 
 def bleed_table(car: Car, system: str = units.METRIC) -> Table:
@@ -85,6 +91,6 @@ def bleed_table(car: Car, system: str = units.METRIC) -> Table:
         )
         for size in words.SIZES
     )
-    warm = units.show(_BENCH, "temperature", system, 0)
+    warm = units.show(BENCH, "temperature", system, 0)
     title = tr("Bubbles gone at {temperature}, used oil", temperature=warm)
     return Table(title, (tr("Bubble"), tr("Front"), tr("Rear")), rows)

@@ -19,7 +19,7 @@ from calc.answering.answer import (
 from calc.answering.hand import to_step
 from calc.forms.cautions import opened
 from calc.forms.failures import problem
-from calc.forms.fill_bleed.bleed import on_the_bench
+from calc.forms.fill_bleed.bleed import SEEN, on_the_bench
 from calc.forms.fill_bleed.inputs import Asked, EndRow
 from calc.forms.names import END_LABELS, end_label, end_word
 from calc.language import later, tr
@@ -30,7 +30,6 @@ from calc.physics.failure import Cause, PhysicsError
 from calc.physics.gas import oil_volume
 from calc.replying.figures import Figures, by_key, figure
 
-_BUBBLE = 0.1e-3  # m; the smallest that can just be seen in clear oil
 _STEPS = 10  # of the table and the plot, from shaft out to the whole length
 _BRIM = later(
     "Fill to the brim with the shaft fully out, let the bubbles leave, push the shaft in to where "
@@ -191,11 +190,11 @@ def fill_table(car: Car, system: str = units.METRIC) -> Table:
             tr(label),
             units.show(axle.inside.held, "volume", system),
             units.show(axle.inside.closed_at, "length", system, units.places(1, "length", system)),
-            on_the_bench(axle, _BUBBLE),
+            on_the_bench(axle, SEEN),
         )
         for (_, label), axle in zip(END_LABELS, (car.front, car.rear), strict=True)
     )
-    bubble = units.show(_BUBBLE, "length", system)
+    bubble = units.show(SEEN, "length", system)
     heads = (
         "", tr("Each"), tr("Shaft in when closing"), tr("{size} bubbles leave in", size=bubble),
     )  # fmt: skip

@@ -7,17 +7,15 @@ from functools import cache, partial
 from calc import units
 from calc.answering.hand import to_step, wait_words
 from calc.forms.catalogue import BY_SLUG
+from calc.forms.fill_bleed.bleed import BENCH, SEEN, rise_on_the_bench
 from calc.forms.names import end_label
 from calc.kept.build.evening import Evening
 from calc.kept.chapters import RECORD
 from calc.language import tr
 from calc.model.car import Car, entry_at, is_known
 from calc.model.corners import End
-from calc.physics import bubbles, oil
 from calc.physics.thread import least_engagement
 
-_ROOM = 293.15  # K, of a bench
-_BUBBLE = 0.1e-3  # m; the smallest that one sees in clear oil
 _FULL = 0.75
 """To which part a damper is filled first (common practice, no source)."""
 
@@ -114,20 +112,18 @@ def _fill(car: Car, end: End, say: _Say) -> str:
 
 
 def rest_times(car: Car, end: End) -> tuple[float, float]:
-    """Longest and shortest time, s, in which a bubble of a tenth of a millimetre rises through the
-    whole body, at the temperature of a room."""
-    axle = car.axle(end)
-    thick, heavy = oil.viscosity_at(axle.oil, _ROOM), oil.density(axle.oil, _ROOM)
-    return bubbles.rise_times(axle.inside.length, _BUBBLE, thick, heavy)
+    """Longest and shortest time, s, in which the smallest bubble that is seen rises through the
+    whole body, on the bench."""
+    return rise_on_the_bench(car.axle(end), SEEN)
 
 
 def _rest(car: Car, end: End, say: _Say) -> str:
     longest, shortest = rest_times(car, end)
     return tr(
         "a bubble of {size} rises through {oil} in {shortest} to {longest} at {warm}",
-        size=say(_BUBBLE, "length", decimals=1), oil=say(car.axle(end).oil, "viscosity"),
+        size=say(SEEN, "length", decimals=1), oil=say(car.axle(end).oil, "viscosity"),
         shortest=wait_words(shortest), longest=wait_words(longest),
-        warm=say(_ROOM, "temperature", decimals=0),
+        warm=say(BENCH, "temperature", decimals=0),
     )  # fmt: skip
 
 
