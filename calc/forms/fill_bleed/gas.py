@@ -27,7 +27,7 @@ from calc.physics.oil import EXPANSION, ROOM
 from calc.physics.rebound import friction_from, time_out
 from calc.replying.figures import Figures, Propagated, figure
 from calc.replying.inputs import Problem
-from calc.units import decimals_for, show, spelt
+from calc.units import spelt
 
 _STEPS = 10
 _WARMER = 30.0  # K, from the bench to a hot run
@@ -220,7 +220,7 @@ def _timed(asked: Asked, found: Propagated[GasFigures]) -> Iterator[Step]:
         return
     says = tr(
         "Push the shaft in, let go, and time it: nine tenths of its way back in about {time}.",
-        time=show(back_in, "time", asked.system, decimals_for(u, "time", asked.system)),
+        time=asked.rough(back_in, "time", u),
     )
     if _drag(asked) == 0:
         because = tr(
@@ -337,7 +337,7 @@ def _working(asked: Asked, gas: TrappedGas, locks: bool) -> tuple[Working, ...]:
     return (
         _force_working(asked, gas),
         *_time_working(asked, gas),
-        *_drag_working(asked, gas),
+        *_drag_working(asked),
         lock,
     )
 
@@ -362,7 +362,7 @@ def _time_working(asked: Asked, gas: TrappedGas) -> Iterator[Working]:
     )
 
 
-def _drag_working(asked: Asked, gas: TrappedGas) -> Iterator[Working]:
+def _drag_working(asked: Asked) -> Iterator[Working]:
     if asked.came_back is not None:
         yield Working(
             tr("seal drag = push of the air where the shaft stopped"),

@@ -9,7 +9,6 @@ from calc.language import later, tr
 from calc.physics import damper, emulsion
 from calc.physics.damper import Piston
 from calc.replying.figures import Figures, figure
-from calc.units import decimals_for, show
 
 _SHARES = (0.0, 0.02, 0.05, 0.1, 0.15, 0.2, 0.3)  # of the table
 _CHANGES = later(
@@ -71,22 +70,19 @@ def figures(asked: Asked) -> AirFigures:
 
 
 def step(asked: Asked, found: AirFigures, u: AirFigures) -> Step:
-    def rough(value: float, kind: str, uncertainty: float) -> str:
-        return show(value, kind, asked.system, decimals_for(uncertainty, kind, asked.system))
-
     return Step(
         tr(
             "Air in the oil: in rebound the shaft moves {slow_way} at {slow}, {fast_way} at "
             "{fast}, before the damper takes hold.",
-            slow_way=rough(found.slow_way, "length", u.slow_way),
+            slow_way=asked.rough(found.slow_way, "length", u.slow_way),
             slow=asked.say(asked.slow, "speed"),
-            fast_way=rough(found.fast_way, "length", u.fast_way),
+            fast_way=asked.rough(found.fast_way, "length", u.fast_way),
             fast=asked.say(asked.fast, "speed"),
         ),
         tr(
             "Faster than {even} cycles a second the damper is more an air spring than a damper. "
             "Bleed it, or shut the air in under more pressure, and it damps sooner.",
-            even=rough(found.even, "ratio", u.even),
+            even=asked.rough(found.even, "ratio", u.even),
         ),
     )
 
