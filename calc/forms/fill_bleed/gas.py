@@ -143,7 +143,7 @@ def _warm(asked: Asked, gas: TrappedGas) -> float | None:
     """Force where the cap was closed once oil and air are warmer; None where the oil has grown
     until no air is left."""
     oil = Oil(asked.held, EXPANSION)
-    if asked.held * EXPANSION * _WARMER >= gas.volume:
+    if oil.grown(_WARMER) >= gas.volume:
         return None
     return gas.force_warmer(gas.closed_at, _WARMER, ROOM, oil)
 
@@ -180,7 +180,7 @@ def solve(asked: Asked) -> Answer:
 
 def _locks_warm(asked: Asked, gas: TrappedGas) -> Iterator[Caution]:
     """A word where the shaft locks only once the oil has grown."""
-    grown = asked.held * EXPANSION * _WARMER
+    grown = Oil(asked.held, EXPANSION).grown(_WARMER)
     locked_at = gas.locked_at - grown / gas.area
     if locked_at <= asked.stroke:
         yield Caution(

@@ -49,12 +49,16 @@ def _share(asked: Asked) -> float:
     return min(max(asked.air_share, 0.0), emulsion.MOST_AIR)
 
 
+def _rate(asked: Asked, piston: Piston, share: float) -> float:
+    """Of so much air in the oil under the piston, N/m."""
+    modulus = emulsion.bulk_modulus(share, asked.behind())
+    return emulsion.stiffness(modulus, piston.working_area, asked.column)
+
+
 def figures(asked: Asked) -> AirFigures:
     piston, warm = asked.made(), mix_at(asked)
     share, behind = _share(asked), asked.behind()
-    rate = emulsion.stiffness(
-        emulsion.bulk_modulus(share, behind), piston.working_area, asked.column
-    )
+    rate = _rate(asked, piston, share)
     damping = damper.damping_coefficient(piston, 0.0, *warm, "rebound") * asked.piston_law
 
     def way(speed: float) -> float:
@@ -103,15 +107,12 @@ def table(asked: Asked, piston: Piston) -> Table:
             for factor in emulsion.viscosity_bounds(share)
         ]
         rise = sum(ends) / 2 / piston.working_area
-        rate = emulsion.stiffness(
-            emulsion.bulk_modulus(share, behind), piston.working_area, asked.column
-        )
         rows.append(
             (
                 asked.bare(share, "share", 0),
                 *(asked.bare(end, "force") for end in ends),
                 asked.bare(emulsion.given_way(share, behind, rise, asked.column), "length"),
-                asked.bare(rate, "rate", 1) if share else "–",
+                asked.bare(_rate(asked, piston, share), "rate", 1) if share else "–",
             )
         )
     force = asked.symbol("force")
@@ -129,7 +130,8 @@ def table(asked: Asked, piston: Piston) -> Table:
 def working(asked: Asked) -> Iterator[Working]:
     if not mixed(asked):
         return
-    share, (thinnest, thickest) = _share(asked), emulsion.viscosity_bounds(_share(asked))
+    share = _share(asked)
+    thinnest, thickest = emulsion.viscosity_bounds(share)
     yield Working(
         tr("viscosity with air: between × (1 − share)^(5/3) and × 1/(1 − share)"),
         tr(
@@ -149,7 +151,7 @@ def working(asked: Asked) -> Iterator[Working]:
             "p = {pressure}, {column} of oil: {rate}",
             pressure=asked.say(asked.behind(), "pressure"),
             column=asked.say(asked.column, "length"),
-            rate=asked.say(figures(asked).stiffness, "rate"),
+            rate=asked.say(_rate(asked, asked.made(), share), "rate"),
         ),
         tr("Merritt, Hydraulic Control Systems; air by Boyle's law"),
     )
