@@ -170,7 +170,7 @@ def solve(asked: Asked) -> Answer:
             Caution(tr(_BLADDER)),
             Caution(tr(_PRESSURE)),
         ),
-        working=_working(asked, gas, locks),
+        working=_working(asked, gas, locks, found.value.back_in),
         writes=_writes(asked),
         on_doubt=lambda: (
             () if locks or hot else tuple(_may_lock(asked, found.uncertain["locks_at"]))
@@ -324,7 +324,9 @@ def _plot(asked: Asked, gas: TrappedGas) -> Plot:
     )
 
 
-def _working(asked: Asked, gas: TrappedGas, locks: bool) -> tuple[Working, ...]:
+def _working(
+    asked: Asked, gas: TrappedGas, locks: bool, back_in: float | None
+) -> tuple[Working, ...]:
     say = asked.say
     lock = Working(
         tr("the shaft locks at: where the cap was closed + air / area of the shaft"),
@@ -336,17 +338,16 @@ def _working(asked: Asked, gas: TrappedGas, locks: bool) -> tuple[Working, ...]:
         return (lock,)
     return (
         _force_working(asked, gas),
-        *_time_working(asked, gas),
+        *_time_working(asked, gas, back_in),
         *_drag_working(asked),
         lock,
     )
 
 
-def _time_working(asked: Asked, gas: TrappedGas) -> Iterator[Working]:
-    rest = _rest(gas, asked)
-    if rest >= asked.stroke:
+def _time_working(asked: Asked, gas: TrappedGas, back_in: float | None) -> Iterator[Working]:
+    if back_in is None:
         return
-    middle = (asked.stroke + rest) / 2
+    middle = (asked.stroke + _rest(gas, asked)) / 2
     push = gas.force_at(middle) - _drag(asked)
     speed = speed_under(asked.made(), push, *oil_at(asked, asked.oil), "rebound")
     yield Working(
@@ -356,7 +357,7 @@ def _time_working(asked: Asked, gas: TrappedGas) -> Iterator[Working]:
             shaft_in=asked.say(middle, "length", 1),
             push=asked.say(push, "force", 3),
             speed=asked.say(speed, "speed"),
-            time=asked.say(_time(asked, gas), "time"),
+            time=asked.say(back_in, "time"),
         ),
         tr("balance of forces, the shaft without mass; the piston as in Piston and oil"),
     )
