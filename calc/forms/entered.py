@@ -70,13 +70,19 @@ class Weighed(Inputs):
         return [rows[corner.place].load for corner in end.corners]
 
 
-class OnCorners(Weighed, FourCorners):
+class WithArms(Weighed):
+    """A car on four scales and what is recorded of its arms."""
+
+    end: tuple[WeighedEnd, ...]
+    arms: Mapping[End, ArmPlaces]
+
+
+class OnCorners(WithArms, FourCorners):
     """A car with its springs, geometry and loads; tyres are asked for where all four legs are."""
 
     end: tuple[SprungEnd, ...]
     wheelbase: float
     tyres: Mapping[End, Tyre]
-    arms: Mapping[End, ArmPlaces]
 
 
 def checked(seat: Seat, ratio: Any, spring: Any = "", label: str = "") -> Seat:
@@ -87,13 +93,13 @@ def checked(seat: Seat, ratio: Any, spring: Any = "", label: str = "") -> Seat:
         return seat.check()
 
 
-_Standing = TypeVar("_Standing", bound=OnCorners)
+_WithArms = TypeVar("_WithArms", bound=WithArms)
 
 
-def with_growths(asked: _Standing) -> _Standing:
+def with_growths(asked: _WithArms) -> _WithArms:
     """The inputs joined by how the motion ratio of each end grows, where its arm is known."""
-    for end, arm in asked.arms.items():
-        asked = with_growth(asked, end, arm, end_row(asked, end).motion_ratio)
+    for end, row in zip(ENDS, asked.end, strict=True):
+        asked = with_growth(asked, end, asked.arms[end], row.motion_ratio)
     return asked
 
 

@@ -57,6 +57,11 @@ class Change:
         """Change of load on the front left and the rear right together, N."""
         return self.loads[0] + self.loads[3]
 
+    def on_scales(self, loads: Sequence[float]) -> list[float]:
+        """What the scales show then, N, where they showed these loads; nothing at a wheel that
+        would have to pull."""
+        return [max(0.0, load + more) for load, more in zip(loads, self.loads, strict=True)]
+
     def rise(self, point: Point) -> float:
         """Rise of the body in m at (x, y)."""
         return self.heave + self.pitch * point[0] + self.roll * point[1]

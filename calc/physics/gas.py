@@ -47,6 +47,10 @@ class Oil:
     def __post_init__(self) -> None:
         not_negative(volume=self.volume, expansion=self.expansion)
 
+    def grown(self, warmer: float) -> float:
+        """By how much it has grown, m3, once it is so many K warmer."""
+        return self.volume * self.expansion * warmer
+
 
 @dataclass(frozen=True)
 class TrappedGas:
@@ -102,7 +106,7 @@ class TrappedGas:
         not. Raises ValueError where that leaves none.
         """
         positive(temperature=at, then=at + warmer)
-        volume = self.volume_at(shaft_in) - oil.volume * oil.expansion * warmer
+        volume = self.volume_at(shaft_in) - oil.grown(warmer)
         if not volume > 0:
             raise ValueError("The oil has grown until the gas is used up")
         pressure = self.pressure * self.volume / volume * (at + warmer) / at

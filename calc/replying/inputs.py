@@ -272,8 +272,12 @@ class Inputs(Declared, base=True):
         and another shows as many as lose nothing of them."""
         return units.show(value, kind, self.system, self._places(decimals, kind))
 
+    def rough(self, value: float, kind: str, u: float) -> str:
+        """The same with no more digits than its standard uncertainty leaves."""
+        return units.show(value, kind, self.system, units.decimals_for(u, kind, self.system))
+
     def bare(self, value: float, kind: str, decimals: int | None = None) -> str:
-        """The same without the unit, for a table column that names it in its head."""
+        """As `say`, without the unit, for a table column that names it in its head."""
         return units.number_text(value, kind, self.system, self._places(decimals, kind))
 
     def _places(self, decimals: int | None, kind: str) -> int | None:

@@ -21,6 +21,7 @@ from tests.shown import whole
 WAITING = {
     "drop-test": "how many digits the damping has",
     "evening-oil": "the doubt of what is mixed",
+    "fill-bleed": "how many digits the time of the rebound has",
     "length-travel": "whether droops differ by more than the gauge",
     "pairing": "whether parts are alike as far as was measured",
     "piston-oil": "how many digits the forces have",
@@ -45,8 +46,9 @@ def test_an_answer_in_parts_is_the_whole_one_to_the_letter(
         return {name: Uncertain(one.value, partial(find, one)) for name, one in found.items()}
 
     monkeypatch.setattr("calc.replying.inputs.propagate", watched)
-    chance = random.Random(5)
-    waiting = False
+    for way in ways(form):
+        words_html(form, run(form, way, Car()), units.METRIC)
+    waiting, chance = waited, random.Random(5)
     for typed in ({}, *(usual_entries(form, way, chance) for way in ways(form))):
         system, waited = chance.choice(units.SYSTEMS), False
         reply = run(form, typed, Car(), system)

@@ -77,8 +77,7 @@ def effects(asked: Asked, now: Measured) -> Table:
     lines, car = [], now.car
     for corner in CORNERS:
         change = car.change([float(corner is one) for one in CORNERS])
-        loads = [f + c for f, c in zip(car.readings, change.loads, strict=True)]
-        cross = shares([max(f, 0.0) for f in loads]).cross - car.shares.cross
+        cross = shares(change.on_scales(car.readings)).cross - car.shares.cross
         rises = (asked.bare(change.rise(p), "length") for p in now.points)
         lines.append((corner_label(corner), *rises, asked.bare(cross, "share")))
     unit = asked.symbol("length")

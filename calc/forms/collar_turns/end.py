@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from calc.forms import entered
 from calc.forms.collar_turns.inputs import Asked, EndRow
+from calc.forms.friction import EndFriction
 from calc.model.corners import ENDS, End
 from calc.model.standing import Seat, SpringSize, stack_of
 from calc.replying.inputs import memoised
@@ -65,43 +66,34 @@ def _chosen(asked: Asked) -> QuickEnd:
         droop_length=asked.droop_length,
         growth=asked.arm.growth,
     )
-    find = asked.ask == "turns"
-    return QuickEnd(
-        key=asked.axle,
-        alone=True,
-        height=asked.ride_height,
-        wanted=asked.wanted_height if find else None,
-        turns=None if find else asked.turns,
-        at=asked.at(Asked.wanted_height if find else Asked.turns),
-        pitch=asked.pitch,
-        seat=entered.checked(seat, Asked.motion_ratio),
-        point=_point(asked.axle, asked.reach, asked.wheelbase),
-        rest=asked.friction.rest,
-        band=asked.friction.friction,
-    )
+    seat = entered.checked(seat, Asked.motion_ratio)
+    return _quick(asked, asked.axle, asked, seat, asked.friction)
 
 
 @memoised
 def _of_rows(asked: Asked, end: End) -> QuickEnd:
-    row, friction = asked.end[ENDS.index(end)], asked.frictions[end]
-    find = asked.ask == "turns"
+    row = asked.end[ENDS.index(end)]
+    return _quick(asked, end, row, entered.mean_seat(asked, end), asked.frictions[end])
+
+
+def _quick(
+    asked: Asked, key: End, own: Asked | EndRow, seat: Seat, friction: EndFriction
+) -> QuickEnd:
+    """`own` has what was entered of this end alone."""
+    find, field = asked.ask == "turns", type(own)
     return QuickEnd(
-        key=end,
-        alone=False,
-        height=row.ride_height,
-        wanted=row.wanted_height if find else None,
-        turns=None if find else row.turns,
-        at=row.at(EndRow.wanted_height if find else EndRow.turns),
-        pitch=row.pitch,
-        seat=entered.mean_seat(asked, end),
-        point=_point(end, row.reach, asked.wheelbase),
+        key=key,
+        alone=own is asked,
+        height=own.ride_height,
+        wanted=own.wanted_height if find else None,
+        turns=None if find else own.turns,
+        at=own.at(field.wanted_height if find else field.turns),
+        pitch=own.pitch,
+        seat=seat,
+        point=asked.wheelbase + own.reach if key is End.FRONT else -own.reach,
         rest=friction.rest,
         band=friction.friction,
     )
-
-
-def _point(key: End, reach: float, wheelbase: float) -> float:
-    return wheelbase + reach if key is End.FRONT else -reach
 
 
 def gain(asked: Asked, end: QuickEnd) -> float:

@@ -90,13 +90,6 @@ def _miss(
     return off > within * (1 + 1e-9), cost, sum(map(abs, turns))
 
 
-def _shown(car: Standing, loads: Sequence[float], raised: Sequence[float]) -> list[float]:
-    """What the scales show where friction, or a scale that stands high, lifts the corners by so
-    many m."""
-    moved = car.held(raised).loads
-    return [max(0.0, load + more) for load, more in zip(loads, moved, strict=True)]
-
-
 @memoised
 def _before_and_after(asked: Asked, turns: tuple[float, ...]) -> tuple[Standing, Predicted]:
     """The car now and once it is turned: whatever friction does, it is the same car."""
@@ -126,9 +119,10 @@ def figures(asked: Asked, turns: Sequence[float]) -> LoadFigures:
     """`turns` of the collars are those of the hand."""
     car, after = _before_and_after(asked, tuple(turns))
     rests, high = asked.rests(), (asked.level, 0.0, 0.0, 0.0)
-    loads = _shown(car, car.readings, [one + up for one, up in zip(rests, high, strict=True)])
+    raised = [one + up for one, up in zip(rests, high, strict=True)]
     again = [AGAIN * one + up for one, up in zip(rests, high, strict=True)]
-    now, then = shares(loads), shares(_shown(car, after.readings, again))
+    loads = car.held(raised).on_scales(car.readings)
+    now, then = shares(loads), shares(car.held(again).on_scales(after.readings))
     front, _, _, rear = _exact(asked, car, loads)
     lean = [after.rises[corner.place] - after.rises[corner.other.place] for corner in _LEFT]
     return LoadFigures(

@@ -92,8 +92,7 @@ def _opposite(asked: Asked, now: Standing) -> Table:
     for count in _STEPS_SHOWN:
         turns = [count * step * each for each in PAIRS[where]]
         change = now.change(turns)
-        loads = [f + c for f, c in zip(now.readings, change.loads, strict=True)]
-        shown = shares([max(0.0, f) for f in loads]).cross
+        shown = shares(change.on_scales(now.readings)).cross
         higher = 2 * change.roll * now.corners[0].y
         rows.append((turns_number(count * step), asked.bare(shown, "share"),
                      asked.bare(higher, "length")))  # fmt: skip

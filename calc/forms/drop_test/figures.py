@@ -16,7 +16,7 @@ from calc.physics.coverage import coverage_factor
 from calc.physics.damper import viscosity_for
 from calc.physics.failure import PhysicsError
 from calc.replying.inputs import Problem
-from calc.units import NBSP, STANDARD_GRAVITY, decimals_for, show, spelt
+from calc.units import NBSP, STANDARD_GRAVITY, spelt
 
 _ROUNDS, _NEAR = 20, 1e-9
 _LAG = 0.02  # share of the distance that the start from rest may cost
@@ -169,11 +169,6 @@ def _span(asked: Asked, label: str, readings: Sequence[float]) -> str:
     """The shortest and the longest time of a set."""
     low, high = (asked.say(time, "time", 2) for time in (min(readings), max(readings)))
     return tr("{label}: {low} to {high}", label=label, low=low, high=high)
-
-
-def rough(asked: Asked, value: float, kind: str, u: float) -> str:
-    """A value with no more digits than its uncertainty leaves."""
-    return show(value, kind, asked.system, decimals_for(u, kind, asked.system))
 
 
 def hanging(asked: Asked, mass: float) -> float:

@@ -117,8 +117,8 @@ def solve(asked: Asked) -> Answer:
 
 
 def _step(asked: Asked, fit: Friction, u_damping: float, u_friction: float) -> Step:
-    damping = common.rough(asked, fit.coefficient, "damping", u_damping)
-    friction = common.rough(asked, fit.friction, "force", u_friction)
+    damping = asked.rough(fit.coefficient, "damping", u_damping)
+    friction = asked.rough(fit.friction, "force", u_friction)
     as_mass = asked.say(abs(fit.friction) / STANDARD_GRAVITY, "mass")
     gives = tr("Seal drag: as much as {mass} on the shaft.", mass=as_mass)
     if fit.friction < 0:

@@ -56,7 +56,7 @@ def _error(asked: Asked, mean: sample.Mean) -> Quantity:
 
 
 def _step(asked: Asked, found: OneFigures, doubt: float, speed: float) -> Step:
-    has, grade = common.rough(asked, found.damping, "damping", doubt), found.inferred
+    has, grade = asked.rough(found.damping, "damping", doubt), found.inferred
     oil = asked.say(asked.oil, "viscosity")
     entered = tr("You entered {oil}.", oil=oil)
     if grade is not None:

@@ -27,7 +27,7 @@ from calc.physics.oil import EXPANSION, ROOM
 from calc.physics.rebound import friction_from, time_out
 from calc.replying.figures import Figures, Propagated, figure
 from calc.replying.inputs import Problem
-from calc.units import decimals_for, show, spelt
+from calc.units import spelt
 
 _STEPS = 10
 _WARMER = 30.0  # K, from the bench to a hot run
@@ -143,7 +143,7 @@ def _warm(asked: Asked, gas: TrappedGas) -> float | None:
     """Force where the cap was closed once oil and air are warmer; None where the oil has grown
     until no air is left."""
     oil = Oil(asked.held, EXPANSION)
-    if asked.held * EXPANSION * _WARMER >= gas.volume:
+    if oil.grown(_WARMER) >= gas.volume:
         return None
     return gas.force_warmer(gas.closed_at, _WARMER, ROOM, oil)
 
@@ -170,7 +170,7 @@ def solve(asked: Asked) -> Answer:
             Caution(tr(_BLADDER)),
             Caution(tr(_PRESSURE)),
         ),
-        working=_working(asked, gas, locks),
+        working=_working(asked, gas, locks, found.value.back_in),
         writes=_writes(asked),
         on_doubt=lambda: (
             () if locks or hot else tuple(_may_lock(asked, found.uncertain["locks_at"]))
@@ -180,7 +180,7 @@ def solve(asked: Asked) -> Answer:
 
 def _locks_warm(asked: Asked, gas: TrappedGas) -> Iterator[Caution]:
     """A word where the shaft locks only once the oil has grown."""
-    grown = asked.held * EXPANSION * _WARMER
+    grown = Oil(asked.held, EXPANSION).grown(_WARMER)
     locked_at = gas.locked_at - grown / gas.area
     if locked_at <= asked.stroke:
         yield Caution(
@@ -220,7 +220,7 @@ def _timed(asked: Asked, found: Propagated[GasFigures]) -> Iterator[Step]:
         return
     says = tr(
         "Push the shaft in, let go, and time it: nine tenths of its way back in about {time}.",
-        time=show(back_in, "time", asked.system, decimals_for(u, "time", asked.system)),
+        time=asked.rough(back_in, "time", u),
     )
     if _drag(asked) == 0:
         because = tr(
@@ -324,7 +324,9 @@ def _plot(asked: Asked, gas: TrappedGas) -> Plot:
     )
 
 
-def _working(asked: Asked, gas: TrappedGas, locks: bool) -> tuple[Working, ...]:
+def _working(
+    asked: Asked, gas: TrappedGas, locks: bool, back_in: float | None
+) -> tuple[Working, ...]:
     say = asked.say
     lock = Working(
         tr("the shaft locks at: where the cap was closed + air / area of the shaft"),
@@ -336,17 +338,16 @@ def _working(asked: Asked, gas: TrappedGas, locks: bool) -> tuple[Working, ...]:
         return (lock,)
     return (
         _force_working(asked, gas),
-        *_time_working(asked, gas),
-        *_drag_working(asked, gas),
+        *_time_working(asked, gas, back_in),
+        *_drag_working(asked),
         lock,
     )
 
 
-def _time_working(asked: Asked, gas: TrappedGas) -> Iterator[Working]:
-    rest = _rest(gas, asked)
-    if rest >= asked.stroke:
+def _time_working(asked: Asked, gas: TrappedGas, back_in: float | None) -> Iterator[Working]:
+    if back_in is None:
         return
-    middle = (asked.stroke + rest) / 2
+    middle = (asked.stroke + _rest(gas, asked)) / 2
     push = gas.force_at(middle) - _drag(asked)
     speed = speed_under(asked.made(), push, *oil_at(asked, asked.oil), "rebound")
     yield Working(
@@ -356,13 +357,13 @@ def _time_working(asked: Asked, gas: TrappedGas) -> Iterator[Working]:
             shaft_in=asked.say(middle, "length", 1),
             push=asked.say(push, "force", 3),
             speed=asked.say(speed, "speed"),
-            time=asked.say(_time(asked, gas), "time"),
+            time=asked.say(back_in, "time"),
         ),
         tr("balance of forces, the shaft without mass; the piston as in Piston and oil"),
     )
 
 
-def _drag_working(asked: Asked, gas: TrappedGas) -> Iterator[Working]:
+def _drag_working(asked: Asked) -> Iterator[Working]:
     if asked.came_back is not None:
         yield Working(
             tr("seal drag = push of the air where the shaft stopped"),

@@ -9,7 +9,6 @@ from calc.language import later, tr
 from calc.physics import damper, emulsion
 from calc.physics.damper import Piston
 from calc.replying.figures import Figures, figure
-from calc.units import decimals_for, show
 
 _SHARES = (0.0, 0.02, 0.05, 0.1, 0.15, 0.2, 0.3)  # of the table
 _CHANGES = later(
@@ -50,12 +49,16 @@ def _share(asked: Asked) -> float:
     return min(max(asked.air_share, 0.0), emulsion.MOST_AIR)
 
 
+def _rate(asked: Asked, piston: Piston, share: float) -> float:
+    """Of so much air in the oil under the piston, N/m."""
+    modulus = emulsion.bulk_modulus(share, asked.behind())
+    return emulsion.stiffness(modulus, piston.working_area, asked.column)
+
+
 def figures(asked: Asked) -> AirFigures:
     piston, warm = asked.made(), mix_at(asked)
     share, behind = _share(asked), asked.behind()
-    rate = emulsion.stiffness(
-        emulsion.bulk_modulus(share, behind), piston.working_area, asked.column
-    )
+    rate = _rate(asked, piston, share)
     damping = damper.damping_coefficient(piston, 0.0, *warm, "rebound") * asked.piston_law
 
     def way(speed: float) -> float:
@@ -71,22 +74,19 @@ def figures(asked: Asked) -> AirFigures:
 
 
 def step(asked: Asked, found: AirFigures, u: AirFigures) -> Step:
-    def rough(value: float, kind: str, uncertainty: float) -> str:
-        return show(value, kind, asked.system, decimals_for(uncertainty, kind, asked.system))
-
     return Step(
         tr(
             "Air in the oil: in rebound the shaft moves {slow_way} at {slow}, {fast_way} at "
             "{fast}, before the damper takes hold.",
-            slow_way=rough(found.slow_way, "length", u.slow_way),
+            slow_way=asked.rough(found.slow_way, "length", u.slow_way),
             slow=asked.say(asked.slow, "speed"),
-            fast_way=rough(found.fast_way, "length", u.fast_way),
+            fast_way=asked.rough(found.fast_way, "length", u.fast_way),
             fast=asked.say(asked.fast, "speed"),
         ),
         tr(
             "Faster than {even} cycles a second the damper is more an air spring than a damper. "
             "Bleed it, or shut the air in under more pressure, and it damps sooner.",
-            even=rough(found.even, "ratio", u.even),
+            even=asked.rough(found.even, "ratio", u.even),
         ),
     )
 
@@ -107,15 +107,12 @@ def table(asked: Asked, piston: Piston) -> Table:
             for factor in emulsion.viscosity_bounds(share)
         ]
         rise = sum(ends) / 2 / piston.working_area
-        rate = emulsion.stiffness(
-            emulsion.bulk_modulus(share, behind), piston.working_area, asked.column
-        )
         rows.append(
             (
                 asked.bare(share, "share", 0),
                 *(asked.bare(end, "force") for end in ends),
                 asked.bare(emulsion.given_way(share, behind, rise, asked.column), "length"),
-                asked.bare(rate, "rate", 1) if share else "–",
+                asked.bare(_rate(asked, piston, share), "rate", 1) if share else "–",
             )
         )
     force = asked.symbol("force")
@@ -133,7 +130,8 @@ def table(asked: Asked, piston: Piston) -> Table:
 def working(asked: Asked) -> Iterator[Working]:
     if not mixed(asked):
         return
-    share, (thinnest, thickest) = _share(asked), emulsion.viscosity_bounds(_share(asked))
+    share = _share(asked)
+    thinnest, thickest = emulsion.viscosity_bounds(share)
     yield Working(
         tr("viscosity with air: between × (1 − share)^(5/3) and × 1/(1 − share)"),
         tr(
@@ -153,7 +151,7 @@ def working(asked: Asked) -> Iterator[Working]:
             "p = {pressure}, {column} of oil: {rate}",
             pressure=asked.say(asked.behind(), "pressure"),
             column=asked.say(asked.column, "length"),
-            rate=asked.say(figures(asked).stiffness, "rate"),
+            rate=asked.say(_rate(asked, asked.made(), share), "rate"),
         ),
         tr("Merritt, Hydraulic Control Systems; air by Boyle's law"),
     )

@@ -19,7 +19,6 @@ from calc.physics.damper import Direction
 from calc.replying.figures import Figures, Propagated, by_key, figure
 from calc.replying.form import Form
 from calc.replying.inputs import Problem
-from calc.units import decimals_for, show
 
 
 class WayFigures(Figures):
@@ -136,19 +135,16 @@ _HEADS = {
 
 
 def _says(asked: Asked, way: Direction | Literal[""], of: Propagated[ForceFigures]) -> Step:
-    def rough(value: float, kind: str, uncertainty: float) -> str:
-        return show(value, kind, asked.system, decimals_for(uncertainty, kind, asked.system))
-
     found, u = of.value.ways[way], of.u.ways[way]
     forces = {
         "way": tr(_HEADS[way]),
-        "slow_force": rough(found.slow_force, "force", u.slow_force),
+        "slow_force": asked.rough(found.slow_force, "force", u.slow_force),
         "slow": asked.say(asked.slow, "speed"),
         "fast": asked.say(asked.fast, "speed"),
     }
     if found.fast_force is None or u.fast_force is None:
         fast = {
-            key: rough(one.fast_force, "force", of.u.fast[key].fast_force)
+            key: asked.rough(one.fast_force, "force", of.u.fast[key].fast_force)
             for key, one in of.value.fast.items()
         }
         text = tr(
@@ -160,7 +156,7 @@ def _says(asked: Asked, way: Direction | Literal[""], of: Propagated[ForceFigure
     else:
         text = tr(
             "{way}: {slow_force} at {slow}, {fast_force} at {fast}.",
-            fast_force=rough(found.fast_force, "force", u.fast_force),
+            fast_force=asked.rough(found.fast_force, "force", u.fast_force),
             **forces,
         )
     return Step(
@@ -168,8 +164,8 @@ def _says(asked: Asked, way: Direction | Literal[""], of: Propagated[ForceFigure
         tr(
             "Above {speed} pack (the part that grows with the square of the speed) is the "
             "larger share; {share} of the oil leaks past the piston edge.",
-            speed=rough(found.overtakes, "speed", u.overtakes),
-            share=rough(found.rim_share, "share", u.rim_share),
+            speed=asked.rough(found.overtakes, "speed", u.overtakes),
+            share=asked.rough(found.rim_share, "share", u.rim_share),
         ),
     )
 

@@ -1,7 +1,7 @@
 """Ride frequency and damping ratio of both ends, and the oil for a wanted ratio."""
 
 from calc.answering.answer import Answer
-from calc.forms.growth import with_growth
+from calc.forms.entered import with_growths
 from calc.forms.oil_warm import with_law
 from calc.forms.ride_frequency import words
 from calc.forms.ride_frequency.figures import figures, ride
@@ -10,16 +10,8 @@ from calc.model.corners import ENDS
 from calc.replying.form import Form
 
 
-def _joined(asked: Asked) -> Asked:
-    """With the uncertainty of the temperature law and the growth of both motion ratios."""
-    asked = with_law(asked)
-    for end, arm in asked.arms.items():
-        asked = with_growth(asked, end, arm, asked.end_row(end).motion_ratio)
-    return asked
-
-
 def solve(asked: Asked) -> Answer:
-    asked = _joined(asked)
+    asked = with_growths(with_law(asked))
     found = asked.propagate(figures)
     ends = {end: ride(asked, end) for end in ENDS}
     oils = {end: words.oil_for(asked, ends[end], found.uncertain[f"{end}_ratio"]) for end in ENDS}

@@ -5,7 +5,7 @@ from collections.abc import Mapping
 from calc.asking.declare import number
 from calc.forms.bottles import BottleRow, amount_to_make, bottles_owned
 from calc.forms.end_damper import BothDampers, EndDamper
-from calc.forms.entered import CornerRow, Weighed, WeighedEnd
+from calc.forms.entered import CornerRow, WeighedEnd, WithArms
 from calc.forms.names import CORNER_LABELS, END_LABELS
 from calc.forms.oil_warm import warm_oil
 from calc.forms.recorded import ArmPlaces, Tyre, at_ends
@@ -26,7 +26,7 @@ class EndRow(WeighedEnd):
     )  # fmt: skip
 
 
-class Asked(Weighed, BothDampers):
+class Asked(WithArms, BothDampers):
     end: tuple[EndRow, ...] = rows(label="Ends of the car", each=END_LABELS, every=True)
     corner: tuple[CornerRow, ...] = rows(label="Corners", each=CORNER_LABELS, every=True)
     speed: float = number(

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from typing import Any
 
 from calc.answering.answer import Answer, Quantity, Write
 from calc.answering.hand import to_step
@@ -37,14 +38,18 @@ def _now_stack(asked: Asked) -> Stack:
 
 def _new_stack(asked: Asked) -> Stack:
     sizes = [SpringSize(asked.new.rate, asked.new.free, asked.new.solid)]
-    owned = asked.new_is == "owned"
-    at = [asked.at(Asked.owned) if owned else asked.new.at(SpringInputs.solid)]
+    at = [_of_new(asked, SpringInputs.solid)]
     if asked.new_is == "pair":
         sizes.append(
             SpringSize(asked.second_new.rate, asked.second_new.free, asked.second_new.solid)
         )
         at.append(asked.second_new.at(SpringInputs.solid))
     return stack_at(sizes, at, tr("New spring"))
+
+
+def _of_new(asked: Asked, declared: Any) -> str:
+    """The field at which to say what is wrong with the new spring: one of it, or its number."""
+    return asked.at(Asked.owned) if asked.new_is == "owned" else asked.new.at(declared)
 
 
 def _with_owned(asked: Asked) -> Asked:
@@ -110,8 +115,7 @@ def swap(asked: Asked, load: float) -> Swap:
 
 
 def _check_new(asked: Asked, after: Seat) -> Seat:
-    owned = asked.new_is == "owned"
-    at = asked.at(Asked.owned) if owned else asked.new.at(SpringInputs.rate)
+    at = _of_new(asked, SpringInputs.rate)
     return entered.checked(after, Asked.motion_ratio, at, tr("New spring"))
 
 
@@ -163,8 +167,7 @@ def solve(asked: Asked) -> Answer:
         for corner in asked.axle.corners
     }
     mean = made["mean"]
-    owned = asked.new_is == "owned"
-    at = asked.at(Asked.owned) if owned else asked.new.at(SpringInputs.free)
+    at = _of_new(asked, SpringInputs.free)
     for corner, n in turns.items():
         check_thread(at, corner, n, asked.pitch, mean.now.stack.free)
     shift = asked.pitch * sum(turns.values()) / 2

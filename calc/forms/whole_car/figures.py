@@ -174,11 +174,10 @@ def figures(asked: Asked, made: Plan) -> CarFigures:
     for corner, wheel in zip(CORNERS, still.corners, strict=True):
         at = wheel.x, wheel.y
         rises[corner] = CornerRise(rise=moved.rise(at) + AGAIN * held.rise(at))
-    loads = [max(0.0, load + more) for load, more in zip(still.readings, held.loads, strict=True)]
     return CarFigures(
         turns={corner: CornerTurns(turns=n) for corner, n in turns.items()},
         ends=ends,
-        cross_weight=shares(loads).cross,
+        cross_weight=shares(held.on_scales(still.readings)).cross,
         rises=rises,
         damping={end: _damping_then(asked, end, ends[end], made) for end in ENDS},
     )
