@@ -200,10 +200,10 @@ class Led(engines.Engine):
         """Begin the browser at an address."""
         self.profile.mkdir(exist_ok=True)
         homes = {f"XDG_{name}_HOME": str(self.profile) for name in ("DATA", "CACHE", "CONFIG")}
-        screen = ["xvfb-run", "--auto-servernum", "--server-args=-screen 0 800x1200x24"]
+        screen = ["xvfb-run", "--auto-servernum", f"--server-args=-screen 0 {engines.SCREEN}"]
         subprocess.Popen(
-            [*screen, next(Path("/usr/lib").glob("**/webkit2gtk-4.*/MiniBrowser")), address],
-            env=os.environ | homes | {"WEBKIT_DISABLE_SANDBOX_THIS_IS_DANGEROUS": "1"},
+            [*screen, engines.mini_browser(), address],
+            env=os.environ | homes | engines.UNBOXED,
             stdout=subprocess.DEVNULL,
             stderr=subprocess.DEVNULL,
         )
@@ -222,9 +222,7 @@ class Led(engines.Engine):
         return self.server.values.pop(number)
 
     def end(self) -> None:
-        end(
-            [pid for pid in family(os.getpid()) if pid != os.getpid() and _is_of(self.profile, pid)]
-        )
+        end([pid for pid in family(os.getpid()) if _is_of(self.profile, pid)])
 
 
 def _is_of(profile: Path, pid: int) -> bool:
