@@ -174,14 +174,3 @@ export const actions = {
   },
   time: ({ dataset: { slot = "", minutes = "" } }) => start(slot, Number(minutes)),
 };
-
-// On paper all of it is open.
-/** @type {HTMLDetailsElement[]} */
-let closed = [];
-addEventListener("beforeprint", () => {
-  closed = folds().filter(({ open }) => !open);
-  for (const one of closed) one.open = true;
-});
-addEventListener("afterprint", () => {
-  for (const one of closed) one.open = false;
-});
