@@ -64,9 +64,9 @@ async function report(port, page) {
   });
 }
 
-const FIRST = new Set(FILES.filter(({ first }) => first).map(({ url }) => new URL(url, location.href).href));
+const OURS = new Map(FILES.map((file) => [new URL(file.url, location.href).href, file]));
 /** Whether an answer needs a file. @param {[string, string]} file address and cache key */
-const isFirst = ([url]) => FIRST.has(url);
+const isFirst = ([url]) => Boolean(OURS.get(url)?.first);
 
 /** Address and cache key of every file that should be kept and is not. */
 async function missing() {
@@ -83,8 +83,7 @@ async function missing() {
 async function takeAll(event, enough = false) {
   const all = await missing();
   const open = all.filter((file) => !enough || isFirst(file)).sort((a, b) => Number(isFirst(b)) - Number(isFirst(a)));
-  const sizes = new Map(FILES.map(({ url, size }) => [new URL(url, location.href).href, size]));
-  const bytes = (/** @type {string} */ url) => sizes.get(url) ?? 0;
+  const bytes = (/** @type {string} */ url) => OURS.get(url)?.size ?? 0;
   const whole = FILES.reduce((sum, { size }) => sum + size, 0);
   let kept = all.reduce((left, [url]) => left - bytes(url), whole);
   async function lane() {
