@@ -54,7 +54,7 @@ def top_html(evening: Evening) -> str:
 
 
 def says_html(evening: Evening) -> dict[str, str]:
-    """What comes of the readings, by step."""
+    """How the readings are judged, by step."""
     template = ENVIRONMENT.get_template("build_said.html")
     return {key: template.render(said=said) for key, said in view.says(evening).items()}
 

@@ -43,7 +43,7 @@ class Ruled:
         return ax + along * (bx - ax), ay + along * (by - ay)
 
     def value(self, y: float) -> float:
-        """What is read at this height of an upright scale; a little beyond its ends too."""
+        """The reading at this height of an upright scale; a little beyond its ends too."""
         rising = self.lines[0][1][1] < self.lines[-1][1][1]
         lines = self.lines if rising else self.lines[::-1]
         upper = min(max(bisect([at for _, (_, at) in lines], y), 1), len(lines) - 1)
@@ -131,7 +131,7 @@ def evenly(rng: random.Random, span: tuple[float, float]) -> float:
 
 
 Reading = tuple[float, float]
-"""What the chart says and what is true."""
+"""As the chart says, and as the calculation does."""
 
 
 def blend(chart: Sheet, hand: Hand) -> Reading | None:
@@ -264,7 +264,7 @@ QUESTIONS: dict[str, tuple[str, Callable[[Sheet, Hand], Reading | None]]] = {
     "sag: wheel": ("sag", wheel_sag),
     "swap": ("swap", swap),
 }
-"""What is asked of the charts: (chart, how it is read)."""
+"""Each question to a chart: (chart, how it is read)."""
 ABSOLUTE = frozenset({"swap"})
 """Questions whose error is a length, mm, and not a share."""
 

@@ -75,7 +75,7 @@ Point = tuple[float, float]
 
 @dataclass
 class Drawing:
-    """What is drawn so far, in mm from the top left, and the boxes of its texts."""
+    """The drawing so far, in mm from the top left, and the boxes of its texts."""
 
     paper: Paper
     parts: list[str] = field(default_factory=list)

@@ -1,4 +1,4 @@
-"""What the charts of upright scales share: a straight edge over two scales gives a third."""
+"""Parts that all charts of upright scales have: a straight edge over two scales gives a third."""
 
 import re
 from collections.abc import Callable, Sequence
@@ -30,7 +30,7 @@ class Chart:
     within: float
 
     def sentences(self, general: Sequence[str], with_law: bool) -> list[str]:
-        """What stands below it, with each number and its unit on one line."""
+        """The text below it, with each number and its unit on one line."""
         last = [tr("Law: {law}.", law=self.law)] if with_law else []
         return [_SPLIT.sub(NBSP, one) for one in (*self.how, *general, self.accuracy, *last)]
 

@@ -87,7 +87,7 @@ function renew(html) {
 /** The step at which the first of the dampers is. */
 const nextStep = () => /** @type {HTMLElement | undefined} */ (all("[data-to]", byId("build-top"))[0])?.dataset.to ?? "";
 
-/** Show what is entered; a field that somebody is in stays as it is. */
+/** Show the entries; a field that somebody is in stays as it is. */
 function fill() {
   const texts = textsOf(state.typed[SLUG]);
   for (const input of inputs()) {
