@@ -291,6 +291,16 @@ def test_every_page_is_two_touches_away_under_the_thumb(phone: Page) -> None:
         assert f"#{one.slug}" in reached
 
 
+def test_an_address_opens_every_page_at_its_head(phone: Page) -> None:
+    """A browser scrolls to what bears the name in the address, which is the form."""
+    for place in (*FORMS, *garage.PLACES):
+        phone.evaluate("() => (location.hash = 'all')")
+        expect(phone.locator('[data-page="all"]')).to_be_visible()
+        phone.evaluate("(slug) => (location.hash = slug)", place.slug)
+        expect(phone.locator(f'[data-page="{place.slug}"]')).to_be_visible()
+        assert phone.evaluate("scrollY") == 0, place.slug
+
+
 def test_the_bar_covers_neither_fields_nor_the_notice(phone: Page, site: object) -> None:
     bar = phone.locator(".pages").bounding_box()
     assert bar is not None

@@ -22,7 +22,7 @@ _SMALLER_CODES = (52.0, 46.0)  # mm; on a page of the card that it shares
 _WHOLE = frozenset(("base", "height", "oil", "cautions", "log", "blends"))
 """Blocks as wide as the page; the others stand in two columns."""
 _SHARES = (0.5, 0.55, 0.45, 0.6, 0.4)  # of the first column
-_FEW = (1000, 14, 10, 8, 6)  # rows of a list
+_FEW = (1000, 14, 10, 8, 7, 6)  # rows of a list
 _FEWEST = 4  # before a block is left out
 _BESIDE = (0.8, 0.75, 0.7, 0.65, 0.6)
 """Shares of the log that has the code beside it."""
