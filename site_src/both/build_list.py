@@ -20,7 +20,7 @@ from calc.kept.log_view import local
 from calc.kept.seen import DID, RAN
 from calc.language import tr
 from calc.model.car import Car
-from calc.model.corners import CORNERS, ENDS
+from calc.model.corners import CORNERS, ENDS, Corner
 from calc.replying.resting import origin_words
 from site_src.both.fragment import ENVIRONMENT
 
@@ -55,7 +55,7 @@ def top_html(evening: Evening) -> str:
 
 
 def says_html(evening: Evening) -> dict[str, str]:
-    """What comes of the readings, by step."""
+    """How the readings are judged, by step."""
     template = ENVIRONMENT.get_template("build_said.html")
     return {key: template.render(said=said) for key, said in says(evening).items()}
 
@@ -135,7 +135,7 @@ def _line(entry: Entry, system: str) -> str:
     assert seen is not None and seen.did != RAN
     parts = [f"{_day(entry)} {tr(DID[seen.did])}"]
     if entry.corner:
-        parts.append(corner_label(next(one for one in CORNERS if one == entry.corner)))
+        parts.append(corner_label(Corner(entry.corner)))
     read = "; ".join(
         f"{READINGS[name].entry.said} {_value(name, one, system)}"
         for name, one in seen.read.items()

@@ -1,13 +1,13 @@
 """Does the stated interval of every figure hold the share of cases that it promises?
 
-    python -m tests.bench.intervals [DRAWS] [SLUG]
+    python -m tests.bench.intervals [DRAWS] [SLUG] [OTHERS]
 
-Every form is asked about the demo car along each of its ways, and near stops and bounds (`NEAR`).
-The inputs of each answer are then drawn at random within their stated doubts, independently and
-from normal distributions, those drawn that the form refuses left out; the figures are worked out
-from them in full, and counted is how many lie within the interval that the answer states. Printed
-are, a form, the number of figures, the smallest, middle and largest share, and every figure
-outside 93 to 98 %.
+Every form is asked about the demo car along each of its ways, OTHERS times (none) with usual
+entries at random too, and near stops and bounds (`NEAR`). The inputs of each answer are then drawn
+at random within their stated doubts, independently and from normal distributions, those drawn that
+the form refuses left out; the figures are worked out from them in full, and counted is how many lie
+within the interval that the answer states. Printed are, a form, the number of figures, the
+smallest, middle and largest share, and every figure outside 93 to 98 %.
 """
 
 import math
@@ -70,7 +70,7 @@ PLACES = ("calc.replying.inputs", "calc.forms.growth")
 
 @dataclass(frozen=True)
 class Asked:
-    """What was propagated in one answer."""
+    """One propagation of an answer."""
 
     figures: Figures
     inputs: Mapping[str, float]

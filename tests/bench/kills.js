@@ -1,13 +1,13 @@
 // @ts-check
 // One life of a page, until it is killed: does one thing after another by the page's own buttons and
-// fields, tells the host what it is about to do (and waits until the host knows), and what is on
-// screen whenever that has changed. Begun by an event with what it needs in <html data-given>.
+// fields, tells the host of each deed beforehand (and waits until the host knows), and how the
+// screen looks whenever that has changed. Begun by an event, its orders in <html data-given>.
 
 /** @returns {{kind: string, seed: number, first: number}} */
 const given = () => JSON.parse(document.documentElement.dataset.given ?? "");
 const FIELDS = ["ride_height", "wanted_height", "pitch"];
 
-/** What is on screen of a page, as far as it is kept. @param {string} kind @returns {Record<string, unknown>} */
+/** The kept things that a page has on screen. @param {string} kind @returns {Record<string, unknown>} */
 const look = (kind) => {
   const each = (/** @type {string} */ what) => /** @type {HTMLElement[]} */ ([...document.querySelectorAll(what)])
     .filter((one) => getComputedStyle(one).visibility === "visible"); // the log is hidden until it is this car's
@@ -44,7 +44,7 @@ addEventListener("life", async () => {
     field.value = text;
     field.dispatchEvent(new Event("input", { bubbles: true }));
   };
-  /** @typedef {{touches: string[], act: () => unknown}} Deed what it may change of that which is on screen */
+  /** @typedef {{touches: string[], act: () => unknown}} Deed the things on screen that it may change */
   /** @param {string} what @param {(button: HTMLElement) => string[]} touches @returns {Deed | undefined} */
   const press = (what, touches) => {
     const button = one(what);

@@ -1,4 +1,4 @@
-"""A browser killed at random moments: what had been on screen for 300 ms is there afterwards.
+"""A browser killed at random moments: all that was on screen for 300 ms is there afterwards.
 
     python tests/bench/kills.py [--engine Chromium|Firefox|WebKit] [--kills 300] [--seed 1]
         [--dist FOLDER] [--newer FOLDER]
@@ -45,7 +45,7 @@ from tests.owned import owned  # noqa: E402
 from tests.site import engines  # noqa: E402
 from tests.site.hosting import built  # noqa: E402
 
-STAYS = 0.3  # s; what was on screen so long may not be lost
+STAYS = 0.3  # s; nothing that was on screen so long may be lost
 PATIENCE = 300.0  # s until live; the machine may have other work
 SETTLES = 15.0  # s to be as it was, once live
 KINDS = ("collar-turns", "collar-turns", "log", "setups", "cars")
@@ -63,7 +63,7 @@ return new Promise((done, failed) => {
     tx.onerror = () => failed(tx.error);
   };
 })"""
-# What leads a page without a driver: runs what the host has new since the page began.
+# Leads a page without a driver: runs all that the host has new since the page began.
 LED = """(async () => {
   const count = async () => (await fetch("bodies.json", { cache: "no-store" })).json();
   for (let done = await count(); ; await new Promise((next) => setTimeout(next, 50)))
@@ -84,13 +84,13 @@ Look = dict[str, Any]
 
 @dataclass
 class Told:
-    """What a page has told of one life: (s, what) in the order in which it came."""
+    """All that a page has told of one life: (s, words) in the order in which they came."""
 
     lines: list[tuple[float, dict[str, Any]]] = field(default_factory=list)
 
     def stood(self, killed: float) -> Look:
-        """What had been on screen long enough, but for what an act may have changed of which
-        nothing was seen yet."""
+        """All that had been on screen long enough, except things that an act may have changed
+        without anything being seen of it yet."""
         looks = [(at, json.loads(one["look"])) for at, one in self.lines]
         since = killed - STAYS
         before = [look for at, look in looks if at <= since][-1:]
@@ -104,7 +104,7 @@ class Told:
         return {
             key: value
             for key, value in before[0].items()
-            # A field is empty until the page has read what is kept.
+            # A field is empty until the page has read its store.
             if value and key not in touched and all(look.get(key) == value for look in later)
         }
 
@@ -145,8 +145,8 @@ class Host(Handler):
 
 
 class HostServer(SiteServer):
-    """Keeps what the life at hand has told. A page that is `led` runs each of `bodies` once, and
-    their values come into `values`."""
+    """Keeps all that the life at hand has told. A page that is `led` runs each of `bodies` once,
+    and their values come into `values`."""
 
     def __init__(self, root: Path) -> None:
         self.told = Told()
@@ -200,10 +200,10 @@ class Led(engines.Engine):
         """Begin the browser at an address."""
         self.profile.mkdir(exist_ok=True)
         homes = {f"XDG_{name}_HOME": str(self.profile) for name in ("DATA", "CACHE", "CONFIG")}
-        screen = ["xvfb-run", "--auto-servernum", "--server-args=-screen 0 800x1200x24"]
+        screen = ["xvfb-run", "--auto-servernum", f"--server-args=-screen 0 {engines.SCREEN}"]
         subprocess.Popen(
-            [*screen, next(Path("/usr/lib").glob("**/webkit2gtk-4.*/MiniBrowser")), address],
-            env=os.environ | homes | {"WEBKIT_DISABLE_SANDBOX_THIS_IS_DANGEROUS": "1"},
+            [*screen, engines.mini_browser(), address],
+            env=os.environ | homes | engines.UNBOXED,
             stdout=subprocess.DEVNULL,
             stderr=subprocess.DEVNULL,
         )
@@ -222,9 +222,7 @@ class Led(engines.Engine):
         return self.server.values.pop(number)
 
     def end(self) -> None:
-        end(
-            [pid for pid in family(os.getpid()) if pid != os.getpid() and _is_of(self.profile, pid)]
-        )
+        end([pid for pid in family(os.getpid()) if _is_of(self.profile, pid)])
 
 
 def _is_of(profile: Path, pid: int) -> bool:
@@ -309,7 +307,7 @@ def look(engine: engines.Engine, kind: str) -> Look:
 
 
 def as_it_was(engine: engines.Engine, kind: str, wanted: Look) -> Look:
-    """What is on screen once it is as wanted, else after a while."""
+    """The screen once it is as wanted, else after a while."""
     engine.script("""const script = document.createElement("script");
       script.src = "kills.js"; document.head.append(script);""")
     until = time.monotonic() + SETTLES
@@ -322,7 +320,7 @@ def as_it_was(engine: engines.Engine, kind: str, wanted: Look) -> Look:
 
 @dataclass
 class Toll:
-    """What has been counted."""
+    """All counts."""
 
     kills: Counter[str] = field(default_factory=Counter)
     held: int = 0

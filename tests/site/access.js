@@ -76,7 +76,7 @@
     const spots = [0.1, 0.5, 0.9].map((part) => document.elementFromPoint(left + width / 2, top + height * part));
     const own = (/** @type {Element} */ spot) => e.contains(spot) || spot.contains(e) || e.closest("label")?.contains(spot);
     const name = e === document.body ? "" : `${e.tagName} ${e.name || e.textContent.trim().slice(0, 30)}`;
-    // What is clipped is shown by its picture.
+    // A clipped one is shown by its picture.
     return { name, ring, seen: isClipped(e) || spots.some((spot) => spot && own(spot)) };
   }
 

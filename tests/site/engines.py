@@ -40,6 +40,9 @@ FIREFOX_SETTINGS = {
     "services.settings.server": "data:,#remote-settings-dummy/v1",
     "toolkit.telemetry.server": "data:,",
 }
+# Root may not use WebKitGTK's sandbox; the tests run as root in a container.
+UNBOXED = {"WEBKIT_DISABLE_SANDBOX_THIS_IS_DANGEROUS": "1"}
+SCREEN = "800x1200x24"
 # Programs and Debian packages of each engine.
 NEEDED: dict[str, dict[str, str]] = {
     "Chromium": {},
@@ -139,8 +142,7 @@ class WebKit(Engine):
     def __init__(self, port: int) -> None:
         _connected(port).close()
         self.base = f"http://{HOST}:{port}/session"
-        browser = next(Path("/usr/lib").glob("**/webkit2gtk-4.*/MiniBrowser"))
-        options = {"binary": str(browser), "args": ["--automation"]}
+        options = {"binary": str(mini_browser()), "args": ["--automation"]}
         wanted = {"alwaysMatch": {"webkitgtk:browserOptions": options}}
         self.base += "/" + self.command("", capabilities=wanted)["sessionId"]
         self.command("/timeouts", script=PATIENCE * 1000)
@@ -161,6 +163,11 @@ class WebKit(Engine):
 
     def back(self) -> None:
         self.command("/back")
+
+
+def mini_browser() -> Path:
+    """The browser that comes with WebKitGTK."""
+    return next(Path("/usr/lib").glob("**/webkit2gtk-4.*/MiniBrowser"))
 
 
 def need(name: str) -> None:
@@ -209,10 +216,9 @@ def firefox(profile: Path, more: Mapping[str, object] | None = None) -> Iterator
 def webkit(_: Path) -> Iterator[Engine]:
     """The browser that comes with WebKitGTK, on a screen that is nowhere."""
     port, screen = _free_port(), f":{100 + os.getpid() % 900}"
-    # Root may not use its sandbox; the tests run as root in a container.
-    settings = {"DISPLAY": screen, "WEBKIT_DISABLE_SANDBOX_THIS_IS_DANGEROUS": "1"}
+    settings = UNBOXED | {"DISPLAY": screen}
     with (
-        _running(["Xvfb", screen, "-screen", "0", "800x1200x24"], os.environ),
+        _running(["Xvfb", screen, "-screen", "0", SCREEN], os.environ),
         _running(["WebKitWebDriver", f"--port={port}"], os.environ | settings),
     ):
         _until(Path(f"/tmp/.X11-unix/X{screen[1:]}").exists)

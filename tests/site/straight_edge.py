@@ -43,7 +43,7 @@ class Ruled:
         return ax + along * (bx - ax), ay + along * (by - ay)
 
     def value(self, y: float) -> float:
-        """What is read at this height of an upright scale; a little beyond its ends too."""
+        """The reading at this height of an upright scale; a little beyond its ends too."""
         rising = self.lines[0][1][1] < self.lines[-1][1][1]
         lines = self.lines if rising else self.lines[::-1]
         upper = min(max(bisect([at for _, (_, at) in lines], y), 1), len(lines) - 1)
@@ -106,22 +106,23 @@ class Hand:
     rng: random.Random
     off: float = 0.0
 
-    def _shaken(self) -> float:
+    def shaken(self) -> float:
+        """How far from it, mm."""
         return self.rng.gauss(0.0, self.off) if self.off else 0.0
 
     def set(self, scale: Ruled, value: float) -> Point:
         """A point on an upright scale."""
         x, y = scale.place(value)
-        return x, y + self._shaken()
+        return x, y + self.shaken()
 
     def set_across(self, scale: Ruled, value: float) -> Point:
         """A point on a level scale."""
         x, y = scale.place(value)
-        return x + self._shaken(), y
+        return x + self.shaken(), y
 
     def crossed(self, one: Point, other: Point, scale: Ruled) -> Point:
         """Where an edge over two points crosses an upright scale, as marked or read."""
-        return scale.x, met(one, other, scale.x) + self._shaken()
+        return scale.x, met(one, other, scale.x) + self.shaken()
 
 
 def evenly(rng: random.Random, span: tuple[float, float]) -> float:
@@ -130,7 +131,7 @@ def evenly(rng: random.Random, span: tuple[float, float]) -> float:
 
 
 Reading = tuple[float, float]
-"""What the chart says and what is true."""
+"""As the chart says, and as the calculation does."""
 
 
 def blend(chart: Sheet, hand: Hand) -> Reading | None:
@@ -139,7 +140,7 @@ def blend(chart: Sheet, hand: Hand) -> Reading | None:
     percent = hand.rng.uniform(0, 100)
     made = oil.blend([(100 - percent, thin * 1e-6), (percent, thick * 1e-6)]) * 1e6
     edge = hand.set(left, thin), hand.set(right, thick)
-    y = met(*edge, shares.place(percent)[0]) + (hand.rng.gauss(0, hand.off) if hand.off else 0)
+    y = met(*edge, shares.place(percent)[0]) + hand.shaken()
     return left.value(y), made
 
 
@@ -263,7 +264,7 @@ QUESTIONS: dict[str, tuple[str, Callable[[Sheet, Hand], Reading | None]]] = {
     "sag: wheel": ("sag", wheel_sag),
     "swap": ("swap", swap),
 }
-"""What is asked of the charts: (chart, how it is read)."""
+"""Each question to a chart: (chart, how it is read)."""
 ABSOLUTE = frozenset({"swap"})
 """Questions whose error is a length, mm, and not a share."""
 

@@ -130,7 +130,7 @@ def test_wrong_input_gets_a_sentence_at_its_field(
 ) -> None:
     """No number comes of nonsense; the other answers stay; the right value brings it back."""
     beside = page.locator("#spring-preload-answer")
-    beside.evaluate("(panel) => (panel.innerHTML = '')")  # what comes is this visit's answer
+    beside.evaluate("(panel) => (panel.innerHTML = '')")  # the next is this visit's answer
     opened(page, site.url, "spring-preload")
     expect(page.locator("#spring-preload-plot-0 .reads")).not_to_be_empty()
     expect(beside.locator(".give")).to_contain_text("Give or take")

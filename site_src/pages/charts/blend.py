@@ -111,10 +111,14 @@ def _how(share: float, small: bool) -> tuple[str, ...]:
     )
 
 
+def _halves(ratio: int) -> tuple[float, float]:
+    """Between which viscosities the laws put equal parts of bottles of this ratio."""
+    return oil.band([(1.0, _AROUND / math.sqrt(ratio)), (1.0, _AROUND * math.sqrt(ratio))])
+
+
 def _spread(ratio: int) -> str:
     """How far apart the laws are for bottles of this ratio."""
-    least, most = oil.band([(1, _AROUND / math.sqrt(ratio)), (1, _AROUND * math.sqrt(ratio))])
-    low, high = (number_text(v / _AROUND - 1, "share", decimals=0) for v in (least, most))
+    low, high = (number_text(v / _AROUND - 1, "share", decimals=0) for v in _halves(ratio))
     return tr("{ratio} : 1 apart {low} to +{high} %", ratio=ratio, low=low, high=high)
 
 
@@ -171,8 +175,7 @@ def _ladder(drawing: Drawing, left: Upright) -> None:
     paper, found = drawing.paper, []
     for n, ratio in enumerate(_APART):
         x = _BARS + 10 * n
-        parts = [(1.0, _AROUND / math.sqrt(ratio)), (1.0, _AROUND * math.sqrt(ratio))]
-        low, high = (paper.down(left.y(_log(v))) for v in oil.band(parts))
+        low, high = (paper.down(left.y(_log(v))) for v in _halves(ratio))
         middle = paper.down(left.y(_log(_AROUND)))
         found.append(
             f'<path d="M{x - _CAP} {low:.2f}h{2 * _CAP}M{x - _CAP} {high:.2f}h{2 * _CAP}'

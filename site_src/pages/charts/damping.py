@@ -1,15 +1,16 @@
 """The charts of the oil in a damper: at another temperature, and behind another piston."""
 
+from math import log10
+
 from calc import units
 from calc.language import tr
 from calc.physics import flow, oil, warm
-from calc.units import IMPERIAL, METRIC
 from site_src.pages.charts import draw, words
 from site_src.pages.charts.draw import Drawn, Paper, Side
 from site_src.pages.charts.nomogram import (
     Chart,
+    both_sides,
     headed,
-    log10,
     log_scale,
     log_side,
     upright_chart,
@@ -39,14 +40,13 @@ def temperature(paper: Paper) -> Chart:
     grade = spread(at[0], _at_room(GRADE[0]), _at_room(GRADE[1]), paper.height)
     warmth = spread(at[1], _factor(HOTTEST), _factor(COLDEST), paper.height)
     drag = joined(grade, warmth)
-    heat = [_heat_side(paper, warmth, METRIC)]
-    if not paper.small:
-        heat.append(draw.to_left(_heat_side(paper, warmth, IMPERIAL)))
-    cst, mpas = (log_side(paper, grade, GRADE, "viscosity", law=_at_room), _drag(paper, drag))
+    heat = both_sides(paper, "temperature", lambda system: _heat_side(paper, warmth, system))
+    mpas = draw.renamed(log_side(paper, drag, DRAG, "ratio"), "mPa·s")
+    head = tr("Oil at\n25 °C")
     scales = (
-        Drawn("grade", (*tr("Oil at\n25 °C").split("\n"), cst.unit), grade, (cst,), 1),
-        Drawn("drag", (*tr("Drag").split("\n"), mpas.unit), drag, (mpas,), 3, True),
-        Drawn("temperature", headed("", heat), warmth, tuple(heat), 2),
+        log_scale(paper, "grade", head, grade, GRADE, "viscosity", (1, False), _at_room),
+        Drawn("drag", headed(tr("Drag"), (mpas,)), drag, (mpas,), 3, True),
+        Drawn("temperature", headed("", heat), warmth, heat, 2),
     )
     oil_25, hot, cold = 400.0, 35.0, 20.0
     there = warm.dynamic_at(oil_25 * 1e-6, hot + 273.15)
@@ -81,10 +81,6 @@ def _factor(celsius: float) -> float:
     return log10(warm.dynamic_at(oil.THINNEST, there) / warm.dynamic_at(oil.THINNEST, oil.ROOM))
 
 
-def _drag(paper: Paper, line: Upright) -> Side:
-    return draw.renamed(log_side(paper, line, DRAG, "ratio"), "mPa·s")
-
-
 def _heat_side(paper: Paper, line: Upright, system: str) -> Side:
     unit = units.unit_of("temperature", system)
 
@@ -109,7 +105,7 @@ def piston(paper: Paper) -> Chart:
     scales = (
         Drawn("holes", (tr("Holes"),), holes, (count_side,), 1),
         log_scale(paper, "opening", tr("Opening"), opening, OPENING, "ratio", (3, True)),
-        _hole_scale(paper, hole),
+        log_scale(paper, "hole", tr("Hole"), hole, HOLE, "length", (2, False), _one_hole),
         log_scale(paper, "damping", tr("Damping"), damping, DAMPING, "ratio", (5, True)),
         log_scale(paper, "grade", tr("Oil at\n25 °C"), grade, GRADE, "viscosity", (4, False)),
     )
@@ -144,9 +140,3 @@ def _one_hole(diameter: float) -> float:
     """Logarithm of the opening of one hole, mm across, in hundredths of a cubic millimetre."""
     way = flow.hole(diameter * 1e-3, PLATE, 1.0, 1.0)
     return log10(1e11 / way.viscous)
-
-
-def _hole_scale(paper: Paper, line: Upright) -> Drawn:
-    metric = log_side(paper, line, HOLE, "length", law=_one_hole)
-    inch = draw.to_left(log_side(paper, line, HOLE, "length", IMPERIAL, _one_hole))
-    return Drawn("hole", headed(tr("Hole"), (metric, inch)), line, (metric, inch), 2)

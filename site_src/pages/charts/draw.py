@@ -75,7 +75,7 @@ Point = tuple[float, float]
 
 @dataclass
 class Drawing:
-    """What is drawn so far, in mm from the top left, and the boxes of its texts."""
+    """The drawing so far, in mm from the top left, and the boxes of its texts."""
 
     paper: Paper
     parts: list[str] = field(default_factory=list)
@@ -127,37 +127,23 @@ class Drawing:
         lines, texts = [], []
         for tick in side.ticks:
             y = self.paper.down(tick.y)
-            lines.append(
-                f'<path data-value="{tick.value:.10g}"'
-                f' d="M{x:.3f} {y:.3f}h{side.way * length(tick):g}"/>'
-            )
+            lines.append(_mark(tick, x, y, "h", side.way))
             if tick.text:
                 at = x + side.way * (_LONG + 0.6)
                 anchor = "start" if side.way > 0 else "end"
                 texts.append(self.text(at, y + 0.36 * self.paper.letter, tick.text, anchor))
-        return (
-            f'<g class="side" data-unit="{clean(side.unit)}" stroke="currentColor"'
-            f' stroke-width="{_TICK}">{"".join(lines)}</g>'
-            f'<g fill="currentColor">{"".join(texts)}</g>'
-        )
+        return _ruled(side.unit, lines, texts)
 
     def across(self, unit: str, marks: Sequence[Tick], y: float, way: int) -> str:
         """The ticks and numbers of a horizontal scale, whose `Tick.y` are its x; `way` 1 is down.
         To be put in the group of its scale by the caller."""
         lines, texts = [], []
         for tick in marks:
-            lines.append(
-                f'<path data-value="{tick.value:.10g}"'
-                f' d="M{tick.y:.3f} {y:.3f}v{way * length(tick):g}"/>'
-            )
+            lines.append(_mark(tick, tick.y, y, "v", way))
             if tick.text:
                 base = y + way * 3 + (0.72 * self.paper.letter if way > 0 else 0.0)
                 texts.append(self.text(tick.y, base, tick.text))
-        return (
-            f'<g class="side" data-unit="{clean(unit)}" stroke="currentColor"'
-            f' stroke-width="{_TICK}">{"".join(lines)}</g>'
-            f'<g fill="currentColor">{"".join(texts)}</g>'
-        )
+        return _ruled(unit, lines, texts)
 
     def worked(self, points: Sequence[Point]) -> None:
         """A straight edge over these points, a ring around each; dashed, to be no part of a scale,
@@ -222,6 +208,21 @@ class Drawing:
 def length(tick: Tick) -> float:
     """Of its line, mm."""
     return _LONG if tick.text else _FIFTH if tick.fifth else _SHORT
+
+
+def _mark(tick: Tick, x: float, y: float, along: str, way: int) -> str:
+    return (
+        f'<path data-value="{tick.value:.10g}" d="M{x:.3f} {y:.3f}{along}{way * length(tick):g}"/>'
+    )
+
+
+def _ruled(unit: str, lines: Iterable[str], texts: Iterable[str]) -> str:
+    """The ticks of one side of a scale, and their numbers."""
+    return (
+        f'<g class="side" data-unit="{clean(unit)}" stroke="currentColor"'
+        f' stroke-width="{_TICK}">{"".join(lines)}</g>'
+        f'<g fill="currentColor">{"".join(texts)}</g>'
+    )
 
 
 def _within(

@@ -1,9 +1,9 @@
-"""What the charts of upright scales share: a straight edge over two scales gives a third."""
+"""Parts that all charts of upright scales have: a straight edge over two scales gives a third."""
 
-import math
 import re
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from math import log10
 
 from calc import units
 from calc.language import tr
@@ -30,13 +30,9 @@ class Chart:
     within: float
 
     def sentences(self, general: Sequence[str], with_law: bool) -> list[str]:
-        """What stands below it, with each number and its unit on one line."""
+        """The text below it, with each number and its unit on one line."""
         last = [tr("Law: {law}.", law=self.law)] if with_law else []
         return [_SPLIT.sub(NBSP, one) for one in (*self.how, *general, self.accuracy, *last)]
-
-
-def log10(value: float) -> float:
-    return math.log10(value)
 
 
 def log_side(
@@ -76,10 +72,18 @@ def headed(head: str, sides: Sequence[Side]) -> tuple[str, ...]:
 
 
 def log_scale(
-    paper: Paper, key: str, head: str, line: Upright, span: Span, kind: str, place: tuple[int, bool]
+    paper: Paper,
+    key: str,
+    head: str,
+    line: Upright,
+    span: Span,
+    kind: str,
+    place: tuple[int, bool],
+    law: Callable[[float], float] = log10,
 ) -> Drawn:
-    """A logarithmic scale; `place` is its number in the order of use, and whether it is read."""
-    sides = both_sides(paper, kind, lambda system: log_side(paper, line, span, kind, system))
+    """A logarithmic scale, or one of a `law` as in `log_side`; `place` is its number in the order
+    of use, and whether it is read."""
+    sides = both_sides(paper, kind, lambda system: log_side(paper, line, span, kind, system, law))
     return Drawn(key, headed(head, sides), line, sides, *place)
 
 

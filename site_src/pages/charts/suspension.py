@@ -2,6 +2,7 @@
 
 import math
 from collections.abc import Callable
+from math import log10
 
 from calc import units
 from calc.language import tr
@@ -15,7 +16,6 @@ from site_src.pages.charts.nomogram import (
     Chart,
     both_sides,
     headed,
-    log10,
     log_scale,
     upright_chart,
 )

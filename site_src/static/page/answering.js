@@ -168,8 +168,7 @@ export function say(page, html) {
   byId(`${page}-answer`).innerHTML = html;
   if (figures) placeOf("figures", page)?.replaceWith(figures);
   const coming = placeOf("doubts", page);
-  const isOwn = (whose[page] ?? "") === state.current;
-  if (numbers && coming && isOwn && numbersIn(numbers) === numbersIn(coming)) {
+  if (numbers && coming && isOwn(page) && numbersIn(numbers) === numbersIn(coming)) {
     numbers.classList.add("coming");
     coming.replaceWith(numbers);
   }
@@ -179,8 +178,11 @@ export function say(page, html) {
 /** Whose answer each panel shows, by page; the page is built with the demo car's. @type {Record<string, string>} */
 const whose = {};
 
+/** @param {string} page */
+const isOwn = (page) => (whose[page] ?? "") === state.current;
+
 /** Nothing is shown of another car than the one at work. @param {string} page */
-const awaits = (page) => panelOf(page).classList.toggle("waits", (whose[page] ?? "") !== state.current);
+const awaits = (page) => panelOf(page).classList.toggle("waits", !isOwn(page));
 
 /** The panel of a page shows the answer for the car at work. @param {string} page */
 export function belongs(page) {

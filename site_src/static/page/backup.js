@@ -7,12 +7,12 @@ import { change, now, pageIn, patchPage, read, Stale, stale, STORES } from "./db
 import { state } from "./state.js";
 import { load } from "./store.js";
 import { parted } from "./setups.js";
+import { SLUG as BUILD } from "./ticks.js";
 import { inTurn } from "./typed.js";
 import { day, today, tr } from "./words.js";
 
 const DAY = 86_400; // s
 const OLD = { promised: 60 * DAY, not: 14 * DAY };
-const BUILD = "build"; // under which the build list keeps what is entered
 const LARGEST = 32_000_000; // bytes; Python refuses what is longer as well
 /** @type {Store[]} */
 const RESTORED = ["cars", "typed", "log", "setups", "setup_cars"];

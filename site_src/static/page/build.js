@@ -87,7 +87,7 @@ function renew(html) {
 /** The step at which the first of the dampers is. */
 const nextStep = () => /** @type {HTMLElement | undefined} */ (all("[data-to]", byId("build-top"))[0])?.dataset.to ?? "";
 
-/** Show what is entered; a field that somebody is in stays as it is. */
+/** Show the entries; a field that somebody is in stays as it is. */
 function fill() {
   const texts = textsOf(state.typed[SLUG]);
   for (const input of inputs()) {
@@ -174,14 +174,3 @@ export const actions = {
   },
   time: ({ dataset: { slot = "", minutes = "" } }) => start(slot, Number(minutes)),
 };
-
-// On paper all of it is open.
-/** @type {HTMLDetailsElement[]} */
-let closed = [];
-addEventListener("beforeprint", () => {
-  closed = folds().filter(({ open }) => !open);
-  for (const one of closed) one.open = true;
-});
-addEventListener("afterprint", () => {
-  for (const one of closed) one.open = false;
-});

@@ -41,6 +41,9 @@ const pageOf = (/** @type {string} */ name) => pages.find((page) => nameOf(page)
 export const open = () => state.page;
 set({ page: nameOf(all("[data-page].open")[0]) }); // as last.js has left it
 
+/** The title of the window with this page open. */
+export const pageTitle = () => [pageOf(state.page)?.querySelector("h1, h2")?.textContent, SITE].filter(Boolean).join(" - ");
+
 /** Where this page is, for other devices; one opened from a file has no address to give. */
 export const pageAddress = () => (location.protocol.startsWith("http") ? location.href.split("#")[0] : "");
 
@@ -97,7 +100,7 @@ export function show(starting = false) {
     showUsed();
     if (query.has("find") || search.value) finding().then(({ find }) => find(read(location.hash).query.get("find")));
   } else noteUse(wanted);
-  document.title = [page.querySelector("h1, h2")?.textContent, SITE].filter(Boolean).join(" - ");
+  document.title = pageTitle();
   scrollTo(0, byLink || starting ? 0 : (tops[wanted] ?? 0));
   if (inside) goTo(inside);
   else if (!starting && !query.has("find")) focusTitle(page);

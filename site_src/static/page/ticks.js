@@ -6,7 +6,7 @@ import { isDemo } from "./state.js";
 import { beginOwn } from "./store.js";
 import { type } from "./typed.js";
 
-/** Under which name the list keeps what is entered, as a form does. */
+/** The name under which entries of the list are kept, as those of a form are. */
 export const SLUG = "build";
 export const DONE = "1";
 

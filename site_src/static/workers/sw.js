@@ -3,11 +3,11 @@
 // the name has no hash in it, integrity, size, whether an answer needs it), and the import of the
 // precaching library.
 //
-// A first installation is over with what an answer needs; the page then has the rest taken, and what
-// is not there yet comes from the network. That of a new version takes all, since what is kept of
-// the old one goes with it. Either way a file that is missing or differs by one byte from what was
-// built fails the installation, and the version before goes on. A new version waits until the page
-// asks for it.
+// A first installation is over when all files that an answer needs are there; the page then has the
+// rest taken, and until it is there it comes from the network. That of a new version takes all,
+// since the files of the old one go with it. Either way a file that is missing or differs by one byte
+// from the one that was built fails the installation, and the version before goes on. A new version
+// waits until the page asks for it.
 
 /** @typedef {(bytes: number) => void} Arrived how much of a large file is here */
 
@@ -64,9 +64,9 @@ async function report(port, page) {
   });
 }
 
-const FIRST = new Set(FILES.filter(({ first }) => first).map(({ url }) => new URL(url, location.href).href));
+const OURS = new Map(FILES.map((file) => [new URL(file.url, location.href).href, file]));
 /** Whether an answer needs a file. @param {[string, string]} file address and cache key */
-const isFirst = ([url]) => FIRST.has(url);
+const isFirst = ([url]) => Boolean(OURS.get(url)?.first);
 
 /** Address and cache key of every file that should be kept and is not. */
 async function missing() {
@@ -76,15 +76,14 @@ async function missing() {
 }
 
 /**
- * Fetch what is missing, several files at once, what an answer needs first; the library stores each
- * if it is what was built. Stops at the first that does not come, and raises why.
- * @param {ExtendableEvent} event @param {boolean} [enough] to have what an answer needs
+ * Fetch the missing files, several at once, those first that an answer needs; the library stores
+ * each if it is as it was built. Stops at the first that does not come, and raises why.
+ * @param {ExtendableEvent} event @param {boolean} [enough] to have those that an answer needs
  */
 async function takeAll(event, enough = false) {
   const all = await missing();
   const open = all.filter((file) => !enough || isFirst(file)).sort((a, b) => Number(isFirst(b)) - Number(isFirst(a)));
-  const sizes = new Map(FILES.map(({ url, size }) => [new URL(url, location.href).href, size]));
-  const bytes = (/** @type {string} */ url) => sizes.get(url) ?? 0;
+  const bytes = (/** @type {string} */ url) => OURS.get(url)?.size ?? 0;
   const whole = FILES.reduce((sum, { size }) => sum + size, 0);
   let kept = all.reduce((left, [url]) => left - bytes(url), whole);
   async function lane() {
