@@ -9,6 +9,7 @@ import { fill } from "./filling.js";
 import * as install from "./install.js";
 import { watchOnce } from "./keeping.js";
 import { nameChoices, open, show } from "./moving.js";
+import "./printed.js";
 import { start } from "./starting.js";
 import { isDemo, onState, set, state } from "./state.js";
 import { beginOwn, begun, changeSystem, keep, load } from "./store.js";
@@ -181,7 +182,7 @@ await start({
   then: [
     () => receive(address),
     async () => (await import("./backup.js")).tell(),
-    () => Promise.all([import("./readout.js"), import("./folds.js"), import("./printed.js")]),
+    () => Promise.all([import("./readout.js"), import("./folds.js")]),
     async () => fromDevice && (await import("./practice.js")).practise(forms.map(question)),
   ],
 });
