@@ -5,11 +5,11 @@ from typing import Literal
 
 from calc.answering.answer import Answer, Step
 from calc.forms.cautions import spill
+from calc.forms.gas import parting, with_gas
 from calc.forms.oil_warm import oil_cautions, with_law
 from calc.forms.piston import direction_word, piston_cautions
 from calc.forms.piston_oil import air
 from calc.forms.piston_oil import match as piston_match
-from calc.forms.piston_oil.gas import parting, with_gas
 from calc.forms.piston_oil.inputs import Asked
 from calc.forms.piston_oil.pictures import plot, table, working
 from calc.language import later, tr
@@ -99,7 +99,7 @@ def figures(asked: Asked, ways: tuple[Direction, ...], parted: bool) -> ForceFig
 def solve(asked: Asked) -> Answer:
     if asked.slow >= asked.fast:
         raise Problem(Asked.fast, tr("Fast shaft speed: it has to be faster than the slow one."))
-    asked = with_gas(with_law(asked))
+    asked = with_law(with_gas(asked, asked.shut_in))
     if asked.task == "match":
         return piston_match.solve(asked)
     piston, warm = asked.made(), air.mix_at(asked)
@@ -118,7 +118,7 @@ def solve(asked: Asked) -> Answer:
         plots=(plot(asked, piston, warm, DIRECTIONS if parted else ways),),
         cautions=(
             *oil_cautions(asked, [asked.oil], [asked.warm]),
-            *parting(asked, found.value.parts, found.u.parts),
+            *parting(asked, asked.fast, found.value.parts, found.u.parts),
             *piston_cautions(asked, piston, warm, asked.fast),
             *air.cautions(asked),
             spill(),
