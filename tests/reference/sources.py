@@ -20,15 +20,10 @@ from dataclasses import dataclass, field
 from pathlib import Path
 
 from tests.reference.cases import load
+from tests.reference.reading import ROOT, libraries
 
-ROOT = Path(__file__).parents[2]
 PHYSICS = ROOT / "calc" / "physics"
 FOLDERS = ("reference", "physics", "answering", "forms", "model")
-SOLVER = "a general solver (scipy, numpy)"
-LIBRARIES = {
-    "fluids": "library fluids", "scipy": SOLVER, "numpy": SOLVER, "pint": "library pint",
-    "uncertainties": "library uncertainties", "fractions": "library fractions",
-}  # fmt: skip
 WORK = re.compile(
     r"(?:(?:[A-Z][\w&'-]+,? ){1,4}(?:and [A-Z]\w+ )?(?:19|20)\d\d\b|"
     r"\b(?:JCGM|ISO|EN|ASTM|NIST|DIN) [\w-]*\d[\w:-]*)"
@@ -69,24 +64,13 @@ def relations() -> list[str]:
     return list(dict.fromkeys(found))
 
 
-def _imported(tree: ast.Module) -> dict[str, str]:
-    """Name in the module -> the package at the head of where it is from."""
-    found = {}
-    for node in ast.walk(tree):
-        if isinstance(node, ast.Import):
-            found |= {(one.asname or one.name).split(".")[0]: one.name for one in node.names}
-        elif isinstance(node, ast.ImportFrom):
-            found |= {one.asname or one.name: node.module or "" for one in node.names}
-    return found
-
-
 def _comments(source: str) -> dict[int, str]:
     tokens = tokenize.generate_tokens(io.StringIO(source).readline)
     return {one.start[0]: one.string for one in tokens if one.type == tokenize.COMMENT}
 
 
 def _of(
-    node: ast.FunctionDef, imported: Mapping[str, str], comments: Mapping[int, str]
+    node: ast.FunctionDef, behind: Mapping[str, set[str]], comments: Mapping[int, str]
 ) -> Function:
     names = {one.id for one in ast.walk(node) if isinstance(one, ast.Name)}
     names |= {one.attr for one in ast.walk(node) if isinstance(one, ast.Attribute)}
@@ -100,10 +84,8 @@ def _of(
             told = [arg.value for arg in call.args if isinstance(arg, ast.Constant)]
             for case in load(*map(str, told)):
                 sources[case.source.split(":")[0]] = case.status
-    for name in names & imported.keys():
-        package = imported[name].split(".")[0]
-        if package in LIBRARIES:
-            sources[LIBRARIES[package]] = "library"
+    for name in names & behind.keys():
+        sources |= dict.fromkeys(behind[name], "library")
     last = node.end_lineno or node.lineno
     said = (text for line, text in comments.items() if node.lineno <= line <= last)
     text = " ".join(((ast.get_docstring(node) or "") + " " + " ".join(said)).split())
@@ -129,9 +111,9 @@ def _tests(path: Path) -> Iterator[tuple[set[str], set[str], Mapping[str, str]]]
     """(modules, names, sources) of every test, with those of the functions that it calls."""
     source = path.read_text("utf-8")
     tree = ast.parse(source)
-    imported, comments, modules = _imported(tree), _comments(source), _modules(tree)
+    behind, comments, modules = libraries(tree), _comments(source), _modules(tree)
     functions = {
-        node.name: _of(node, imported, comments)
+        node.name: _of(node, behind, comments)
         for node in tree.body
         if isinstance(node, ast.FunctionDef)
     }

@@ -8,33 +8,18 @@ import numpy as np
 import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
-from scipy import integrate, optimize, stats
+from scipy import integrate, stats
 
 from calc.physics.batches import Batch, Recipe, Stock, miss, shared
 from calc.physics.oil import band, blend, whole_parts
 from calc.physics.pairs import apart, nearest_pairs
 from calc.physics.pile import nearest_pile
+from tests.integer import chosen
 
 SIZES = st.lists(st.floats(0.5, 2.0), min_size=4, max_size=7)
 GRADES = st.sampled_from([150e-6, 200e-6, 350e-6, 500e-6, 800e-6])
 STOCKS = st.lists(st.builds(Stock, GRADES, st.integers(1, 9)), min_size=2, max_size=3)
 BATCHES = st.lists(st.builds(Batch, GRADES, st.integers(2, 8)), min_size=2, max_size=2)
-
-
-def chosen(
-    cost: list[float],
-    rows: list[list[float]],
-    least: list[float],
-    most: list[float],
-    whole: list[int],
-) -> tuple[float, np.ndarray] | None:
-    """Least cost and what it takes, by `scipy.optimize.milp`: variables of 0 and 1 where whole."""
-    found = optimize.milp(
-        cost, integrality=whole, bounds=optimize.Bounds(0, [1 if n else np.inf for n in whole]),
-        constraints=optimize.LinearConstraint(np.array(rows), least, most),
-        options={"mip_rel_gap": 0},
-    )  # fmt: skip
-    return (float(found.fun), found.x) if found.success else None
 
 
 @settings(max_examples=25, deadline=None)

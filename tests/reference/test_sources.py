@@ -1,6 +1,6 @@
 """Every relation is checked against something outside: the program that reads the tests says."""
 
-from tests.reference import sources
+from tests.reference import solved, sources
 
 LEAST_AT_TWO = 55
 
@@ -12,3 +12,9 @@ def test_every_relation_has_a_source_from_outside_or_is_a_definition() -> None:
     without = [name for name, n in counts.items() if n == 0]
     assert [name for name in without if sources.DEFINED not in found[name].sources] == []
     assert sum(n >= 2 for n in counts.values()) >= LEAST_AT_TWO
+
+
+def test_every_form_that_works_something_out_is_solved_a_second_time() -> None:
+    found = solved.solved()
+    assert {slug for slug, tests in found.items() if not tests} == solved.RECORDS
+    assert found["spring-swap"]["test_spring_swap.test_two_in_series_keep_the_height_too"]
