@@ -11,16 +11,6 @@ from calc.physics.stack import single
 from tests.reference.cases import Case, load
 
 
-@pytest.mark.parametrize("case", load("linkage", "wheel_rate"), ids=str)
-def test_wheel_rate_is_as_printed(case: Case) -> None:
-    assert linkage.wheel_rate(**case.given) == case.printed["wheel_rate"]
-
-
-@pytest.mark.parametrize("case", load("linkage", "lift_per_turn"), ids=str)
-def test_lift_per_turn_is_as_printed(case: Case) -> None:
-    assert linkage.lift_per_turn(**case.given) == case.printed["lift"]
-
-
 @pytest.mark.parametrize("case", load("linkage", "damper_length"), ids=str)
 def test_whole_triangles_give_their_length_and_lever_arm(case: Case) -> None:
     points = {name: tuple(point) for name, point in case.given.items()}
