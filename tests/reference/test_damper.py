@@ -24,6 +24,29 @@ def test_leak_past_a_piston_as_in_the_textbook(case: Case) -> None:
     assert flow.rim_gap(**given).flow(pressure) == case.printed["flow"]
 
 
+@pytest.mark.parametrize("case", load("damper", "rim gap"), ids=str)
+def test_a_piston_without_holes_is_that_of_the_textbook(case: Case) -> None:
+    """At the speed at which pressure has to drive just the printed leak past it; no shaft, and no
+    loss of the jet as in the example."""
+    given = case.given
+    bore, rim = (given["mean_diameter"] + sign * given["gap"] for sign in (1, -1))
+    piston = damper.Piston((), given["length"], rim, bore, 0.0)
+    assert piston.gap == pytest.approx(given["gap"])
+    assert piston.mean_diameter == pytest.approx(given["mean_diameter"])
+    law = given["dynamic_viscosity"] / given["density"], given["density"]
+    area = math.pi / 4 * bore**2
+    assert piston.working_area == pytest.approx(area)
+    speed = damper.speed_under(piston, given["pressure"] * area, *law)
+    assert damper.driven_flow(piston, speed) == case.printed["flow"]
+    force = damper.force(piston, speed, *law)
+    assert force == pytest.approx(given["pressure"] * area, rel=1e-9)
+    assert damper.viscous_force(piston, speed, *law) == pytest.approx(force, rel=1e-3)
+    assert damper.damping_coefficient(piston, speed, *law) == pytest.approx(force / speed)
+    assert damper.viscosity_for(force, piston, speed, law[1]) == pytest.approx(law[0], rel=1e-9)
+    # All that it displaces passes the rim: the leak, and what the wall drags along.
+    assert damper.rim_share(piston, speed, *law) == pytest.approx(1.0)
+
+
 @pytest.mark.parametrize("case", load("damper", "off centre"), ids=str)
 def test_a_rim_off_centre_leaks_more(case: Case) -> None:
     centred = flow.rim_gap(12e-3, 50e-6, 2e-3, 0, **OIL)

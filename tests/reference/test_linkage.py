@@ -78,6 +78,18 @@ def test_the_rate_at_the_wheel_is_the_second_derivative_of_the_energy() -> None:
         assert ours == pytest.approx(float(slope), rel=1e-4)
 
 
+@pytest.mark.parametrize("case", load("spring", "line"), ids=str)
+def test_the_fit_reaches_the_certified_coefficients(case: Case) -> None:
+    """Line and parabola as certified: the ratio is the first coefficient, its slope twice the
+    second."""
+    curved = case.given["degree"] == 2
+    found = linkage.fit_motion_ratio(case.given["x"], case.given["y"], curved=curved)
+    coefficients, errors = case.printed["coefficients"], case.printed["errors"]
+    assert (found.ratio, found.ratio_error) == (coefficients[1], errors[1])
+    if curved:
+        assert (found.slope / 2, (found.slope_error or 0.0) / 2) == (coefficients[2], errors[2])
+
+
 def test_fit_of_a_curved_ratio_agrees_with_numpy() -> None:
     wheel = np.array([-0.012, -0.008, -0.003, 0.0, 0.004, 0.009, 0.014])
     damper = np.array([-0.0079, -0.0054, -0.0019, 0.0001, 0.0027, 0.0064, 0.0098])

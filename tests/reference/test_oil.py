@@ -11,6 +11,11 @@ from tests.reference.cases import Case, load
 @pytest.mark.parametrize("case", load("oil", "blend"), ids=str)
 def test_a_blend_is_what_the_law_says_elsewhere(case: Case) -> None:
     assert oil.blend(**case.given) == case.printed["viscosity"]
+    (thick_share, thick), (thin_share, thin) = case.given["parts"]
+    share = thick_share / (thick_share + thin_share)
+    target = case.printed["viscosity"].expected
+    assert oil.share_of_thick(target, thin, thick, "refutas") == pytest.approx(share, abs=1e-4)
+    assert oil.exchange(thick, thin, target, "refutas") == pytest.approx(1 - share, abs=1e-4)
 
 
 @pytest.mark.parametrize("case", load("oil", "vtc"), ids=str)

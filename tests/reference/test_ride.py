@@ -91,3 +91,9 @@ def test_a_damper_chosen_for_a_ratio_lets_it_swing_by_what_is_printed(case: Case
     damping = ride.damping_for_ratio(ratio=case.given["ratio"], rate=450.0, mass=0.36)
     found = ride.damping_ratio(damping=damping, rate=450.0, mass=0.36)
     assert ride.overshoot(found) == case.printed["overshoot"]
+    # It is furthest past its rest half a damped swing after it was let go.
+    frequency = ride.natural_frequency(rate=450.0, mass=0.36)
+    turn = 0.5 / (frequency * (1 - found**2) ** 0.5)
+    assert (
+        -ride.free_decay(ratio=found, frequency=frequency, time=turn) == case.printed["overshoot"]
+    )

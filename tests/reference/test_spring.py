@@ -75,6 +75,17 @@ def test_fits_reach_the_certified_coefficients_and_errors(case: Case) -> None:
     assert list(fit.errors or ()) == case.printed["errors"]
 
 
+@pytest.mark.parametrize("case", load("spring", "line")[:1], ids=str)
+def test_rate_from_readings_is_the_certified_slope(case: Case) -> None:
+    """The straight line of the data set, with lengths that fall as its x rises."""
+    lengths = [2000.0 - x for x in case.given["x"]]
+    found = spring.rate_from_readings(lengths, case.given["y"])
+    assert (found.rate, found.rate_error) == (
+        case.printed["coefficients"][1],
+        case.printed["errors"][1],
+    )
+
+
 def test_rate_from_readings_agrees_with_scipy() -> None:
     lengths = [0.0801, 0.0752, 0.0699, 0.0648, 0.0603]
     forces = [0.10, 2.61, 5.08, 7.72, 9.97]
