@@ -12,6 +12,6 @@ def clamp(temperature: float) -> float:
 
 
 def by_law(parts: Sequence[tuple[float, float]], law: float) -> float:
-    """Viscosity of a blend; `law` goes from -1 (double-log) over 0 (log) to 1 (cube-root)."""
+    """Viscosity of a blend; `law` goes from -1 (double-log) over 0 (log) to 1 (chain)."""
     middle, (low, high) = oil.blend(parts), oil.band(parts)
     return middle * math.pow(high / middle if law > 0 else low / middle, abs(law))

@@ -112,7 +112,7 @@ def _quantities(asked: Asked, pair: Pair, recipe: Recipe) -> tuple[Quantity, ...
         Quantity("thin_mass", tr("Thin oil by mass"), thin * oil.density(pair.thin), "mass"),
         Quantity("thick_mass", tr("Thick oil by mass"), thick * oil.density(pair.thick), "mass"),
         Quantity("law_low", tr("Lowest by the mixing rules (double log)"), low, "viscosity"),
-        Quantity("law_high", tr("Highest by the mixing rules (cube root)"), high, "viscosity"),
+        Quantity("law_high", tr("Highest by the mixing rules (chain length)"), high, "viscosity"),
         Quantity("one_step_more", one_more, more, "viscosity", decimals=1),
     )
 
