@@ -91,6 +91,53 @@ class Uncertain:
     __hash__ = None  # type: ignore[assignment]
 
 
+def smaller(one: Uncertain, other: Uncertain) -> Uncertain:
+    """The smaller of two values that are doubted independently. Moving one input at a time shows
+    only the doubt of the one that is smaller as they stand.
+
+    Its interval is where 95.45 in 100 of the smaller lie (2.275 below, 2.275 above), of two values
+    normally distributed, each side as wide as it is stated.
+    """
+    least = one if one.value <= other.value else other
+
+    def exceeds(value: float) -> float:
+        return math.prod(1.0 - _reached(each, value) for each in (one, other))
+
+    def place(share: float) -> float:
+        low, high = (
+            least.value + way * max(*_reach(one), *_reach(other), 0.0) * 2 for way in (-1.0, 1.0)
+        )
+        for _ in range(_BISECTIONS):
+            middle = (low + high) / 2
+            low, high = (middle, high) if exceeds(middle) > share else (low, middle)
+        return low
+
+    def find() -> Doubt:
+        below, above = least.value - place(1 - _TAIL), place(_TAIL) - least.value
+        u = (below + above) / (2 * COVERAGE)
+        return replace(least.doubt, u=u, ends=_where_uneven(below, above))
+
+    return Uncertain(least.value, find)
+
+
+_TAIL = (1.0 - math.erf(COVERAGE / math.sqrt(2.0))) / 2
+_BISECTIONS = 50
+
+
+def _reach(of: Uncertain) -> tuple[float, float]:
+    """How far the interval reaches below the value and above it."""
+    return of.ends or (COVERAGE * of.u, COVERAGE * of.u)
+
+
+def _reached(of: Uncertain, value: float) -> float:
+    """Share of cases in which it is `value` or less."""
+    away = value - of.value
+    far = _reach(of)[away > 0] / COVERAGE
+    if far == 0.0:
+        return float(away >= 0.0)
+    return (1.0 + math.erf(away / far / math.sqrt(2.0))) / 2
+
+
 _Memo = tuple[set[str], Any]  # the inputs it asked for, and the result
 
 

@@ -1,9 +1,11 @@
 """Piston and oil: the force of a damper against the speed of its shaft, and the oil for another."""
 
 from collections.abc import Mapping
+from dataclasses import replace
 from typing import Literal
 
 from calc.answering.answer import Answer, Step
+from calc.answering.uncertainty import smaller
 from calc.forms.cautions import spill
 from calc.forms.gas import parting, with_gas
 from calc.forms.oil_warm import oil_cautions, with_law
@@ -64,15 +66,18 @@ def ways_of(asked: Asked) -> tuple[Direction, ...]:
     return DIRECTIONS if parts(asked, asked.slow) else directions(asked.made())
 
 
-def figures(asked: Asked, ways: tuple[Direction, ...], parted: bool) -> ForceFigures:
-    """`ways` are listed apart; `parted`: the oil parts at the fast speed."""
+def figures(
+    asked: Asked, ways: tuple[Direction, ...], parted: bool, capped: bool = True
+) -> ForceFigures:
+    """`ways` are listed apart; `parted`: the oil parts at the fast speed; `capped`: that ends the
+    force."""
     piston, law, behind = asked.made(), asked.piston_law, asked.behind()
     most = behind * piston.working_area
     warm = air.mix_at(asked)
 
     def force(speed: float, way: Direction) -> float:
         made = law * damper.force(piston, speed, *warm, way)
-        return min(made, most) if way == "compression" else made
+        return min(made, most) if capped and way == "compression" else made
 
     apart = parted and len(ways) == 1
     return ForceFigures(
@@ -105,6 +110,9 @@ def solve(asked: Asked) -> Answer:
     piston, warm = asked.made(), air.mix_at(asked)
     ways, parted = ways_of(asked), parts(asked, asked.fast)
     found = asked.propagate(lambda shifted: figures(shifted, ways, parted))
+    if asked.fast > found.value.parts * _NEAR:
+        free = asked.propagate(lambda shifted: figures(shifted, ways, parted, capped=False))
+        found = _smaller(found, free)
     return Answer(
         steps=(
             *(_says(asked, way, found) for way in found.value.ways),
@@ -125,6 +133,25 @@ def solve(asked: Asked) -> Answer:
         ),
         working=(*working(asked, piston, warm), *air.working(asked)),
     )
+
+
+_NEAR = 0.5
+"""Share of the speed from which the oil parts, below which no doubt reaches as far."""
+_IN_COMPRESSION = [f"{at}_force{way}" for at in ("slow", "fast") for way in ("", "_compression")]
+
+
+def _smaller(
+    found: Propagated[ForceFigures], free: Propagated[ForceFigures]
+) -> Propagated[ForceFigures]:
+    """In compression the force is the smaller of two, each with its doubt: `free` is that of an oil
+    which never parts."""
+    most = found.uncertain["most"]
+    doubts = {
+        name: smaller(free.uncertain[name], most)
+        for name in _IN_COMPRESSION
+        if name in found.uncertain
+    }
+    return replace(found, uncertain={**found.uncertain, **doubts})
 
 
 _HEADS = {
