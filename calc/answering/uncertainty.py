@@ -267,22 +267,25 @@ class _Budget:
         for name, width in self._u.items():
             if width <= 0 or name not in self._inputs.asked:
                 continue
-            up, down = (self._moved(name, way * width) for way in (1, -1))
-            sides = (up is not None) + (down is not None)
-            if not sides:
-                continue
+            both = [self._moved(name, way * width) for way in (1, -1)]
             for figure, value in centre.items():
-                there, back = (up or centre).get(figure), (down or centre).get(figure)
-                if there is not None and back is not None:
-                    parts[figure][name] = Part(there - value, back - value, sides)
+                ends = [
+                    self._moved(name, way * width, figure) if end and figure not in end else end
+                    for way, end in zip((1, -1), both, strict=True)
+                ]
+                sides = sum(end is not None for end in ends)
+                if sides:
+                    up, down = (end[figure] - value if end else 0.0 for end in ends)
+                    parts[figure][name] = Part(up, down, sides)
         return parts
 
-    def _moved(self, name: str, u: float) -> Mapping[str, float] | None:
-        """The figures with an input moved by COVERAGE u or, where that cannot be, as far as it can;
-        None where it has no room."""
+    def _moved(self, name: str, u: float, figure: str = "") -> Mapping[str, float] | None:
+        """The figures with an input moved by COVERAGE u or, where that cannot be, as far as it can
+        (as far as `figure` is there, where one is named); None where it has no room."""
 
         def at(by: float) -> Mapping[str, float] | None:
-            return _finite(self._figures, self._inputs.shifted(name, by * u))
+            found = _finite(self._figures, self._inputs.shifted(name, by * u))
+            return found if found is None or not figure or figure in found else None
 
         found = at(COVERAGE)
         if found is not None:

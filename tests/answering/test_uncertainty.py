@@ -246,6 +246,19 @@ def test_a_figure_that_stops_has_an_end_there(off: float) -> None:
     assert found.value + (found.ends or (0.0, 2 * found.u))[1] >= 0.9 * (off + 2)
 
 
+def test_a_figure_that_is_not_there_beyond_a_point_is_as_wide_as_it_is_there() -> None:
+    """A shaft that locks has no force: below it is doubted by 2 u, above by what is left."""
+    made = propagate(
+        lambda n: {"y": n["x"], "z": n["x"]} if n["x"] < 0.5 else {"z": n["x"]},
+        {"x": 0.0},
+        {"x": 1.0},
+    )
+    assert made["z"].ends is None and made["z"].u == pytest.approx(1.0)
+    below, above = made["y"].ends or (0.0, 0.0)
+    assert below == pytest.approx(2.0)
+    assert above == pytest.approx(0.5, abs=2 / 2**6)
+
+
 @given(at=st.tuples(PLACES, PLACES, PLACES), wide=st.floats(0.05, 0.25))
 def test_a_product_of_doubted_factors_holds_what_it_states(
     at: tuple[float, float, float], wide: float

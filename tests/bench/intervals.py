@@ -164,7 +164,7 @@ def held(form: Form, typed: Mapping[str, str], draws: int, dice: random.Random) 
         if len(values) < draws / 2:
             continue
         spread = values[int(0.975 * len(values))] - values[int(0.025 * len(values))]
-        if not one.u and spread < 1e-9 * (1 + abs(centre)):
+        if max(one.u, spread) < 1e-9 * (1 + abs(centre)):
             continue
         factor = one.value / centre if one.name == "mass" and centre else 1.0
         low, high = interval(one)
