@@ -23,6 +23,7 @@ from calc.units import NBSP
 
 MOST = 32
 """Lines of a block; a longer list goes on in another, for which there is a second side."""
+_NONE = "–"  # of an end whose dampers have no such step
 PRACTICE = "°"
 """Behind a step that rests on practice alone."""
 _WANTED: Mapping[str, tuple[str, int | None]] = {
@@ -156,6 +157,9 @@ def _known(evening: Evening, step: Step, name: str, first: bool) -> tuple[str, .
     needs, says = _OF_STEP[step.key]
     found = []
     for end in evening.ends:
+        if not set(end.corners) & set(evening.at(step.key)):
+            found.append(_NONE)
+            continue
         paths = [path.format(end=end) for path in needs]
         known = all(is_known(car, path) for path in paths)
         found.append(says(evening, end) + mark(car, *paths) if known else BLANK)

@@ -150,9 +150,10 @@ def _finished(size: Size, pages: Sequence[Page], dropped: Sequence[str]) -> Plan
 
 def _tries(size: Size) -> Iterator[tuple[float, int]]:
     """Type and rows of a list to try: easily read with short lists before small type with long
-    ones; on a card without the longer sentences before smaller."""
+    ones; on a card without its longer sentences before smaller, and at last without any."""
     if size.kind == CARD:
         yield from product(size.types, _FEW[:2])
+        yield from product(size.types, _FEW[2:3])
         return
     easy = [kind for kind in size.types if kind >= size.easy]
     yield from product(easy, _FEW[:1])

@@ -29,6 +29,7 @@ SPOT_PAD, SPOT_HIGH, SPOT_GAP, PLAN = (
 _WIDE = 120.0  # from here on the car is drawn between its corners
 _SPOT_LINES = 3  # load beside the name, collar, room to write
 ALL = 1000  # rows of a list that is not shortened
+_TERSE = 10  # so few rows leave no room for a sentence of a step
 _NOW = 9.0  # to write in at a corner
 _LOG_LEAST, _CODE_GAP, _WORDS_LEAST = 3, 2.0, 24.0
 CODE_MOST = 60.0
@@ -127,7 +128,8 @@ def lay(made: Made, room: Room) -> Piece | None:
 def _steps(made: Made, content: Steps, room: Room) -> Piece | None:
     """The steps of a card; where room is short without the sentences that a practised hand does
     without."""
-    laid = steps.lay(content, room.width, room.kind, long=room.most >= ALL)
+    told = 2 if room.most >= ALL else 1 if room.most > _TERSE else 0
+    laid = steps.lay(content, room.width, room.kind, told)
     if laid is None:
         return None
     return _finished(made, room, content.about, laid.height, steps=laid)

@@ -85,36 +85,36 @@ class LaidSteps:
         return replace(self, lines=lines, height=self.height + more * count)
 
 
-def lay(steps: Steps, width: float, kind: float, *, long: bool) -> LaidSteps | None:
-    """The steps in a width; None where a number or a word would not fit. `long` lets all their
-    sentences stand."""
+def lay(steps: Steps, width: float, kind: float, told: int) -> LaidSteps | None:
+    """The steps in a width; None where a number or a word would not fit. `told` are
+    the sentences that stand: none (0), those of the kind of damper (1), all (2)."""
     found: LaidSteps | None = None
     least = max(_slot_need(steps, kind), BOX + BOX_GAP + _WRITE + 2 * PAD_X)
     facts = _facts_need(steps, kind)
     for fact, more in product(facts, _MORE):  # room to write is worth no line
-        laid = _in_columns(steps, width, kind, fact, least + more, long=long)
+        laid = _in_columns(steps, width, kind, fact, least + more, told)
         if laid is not None and (found is None or laid.height < found.height - 0.5):
             found = laid
     return found
 
 
 def _in_columns(
-    steps: Steps, width: float, kind: float, fact: float, each: float, *, long: bool
+    steps: Steps, width: float, kind: float, fact: float, each: float, told: int
 ) -> LaidSteps | None:
     """The steps with `fact` mm for what is known of an end, and `each` for a damper."""
     title = width - _NUMBER - fact * len(steps.ends) - each * len(steps.dampers)
     if title < _title_need(steps, kind):
         return None
     widths = (_NUMBER, title, *(fact for _ in steps.ends), *(each for _ in steps.dampers))
-    lines = tuple(_laid(line, widths, len(steps.ends), kind, long=long) for line in steps.lines)
+    lines = tuple(_laid(line, widths, len(steps.ends), kind, told) for line in steps.lines)
     heads = tuple(measure.clipped(one, each - 2 * PAD_X, kind, True, 1) for one in steps.dampers)
     height = measure.snapped(_line(1, kind) + 2 * PAD_Y + RULE)
     height += sum(one.height for one in lines)
     return LaidSteps(steps, heads, lines, widths, height)
 
 
-def _laid(line: Line, widths: Sequence[float], ends: int, kind: float, *, long: bool) -> LaidLine:
-    says = (*line.longer, *line.says) if long else line.says
+def _laid(line: Line, widths: Sequence[float], ends: int, kind: float, told: int) -> LaidLine:
+    says = ((), line.says, (*line.longer, *line.says))[told]
     alike = len(line.facts) > 1 and len(set(line.facts)) == 1 and bool(line.facts[0])
     slots = tuple(_short(slot, widths[-1], kind) for slot in line.slots)
     laid = LaidLine(line, says, alike, slots)
