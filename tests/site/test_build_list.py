@@ -190,8 +190,8 @@ def test_a_whole_evening_from_an_empty_car_to_mounted_dampers(visitor: Visitor, 
 
 def test_the_list_is_the_users_own(visitor: Visitor, site: Site) -> None:
     """Steps of one's own, left out, moved; units; each change is taken back by a touch; it is the
-    same in another window and on the card. Entry, folds and cursor stay when the list is replaced: after the
-    first number typed, with which the own car begins, and after a step is moved."""
+    same in another window and on the card. Entry, folds and cursor stay when the list is replaced:
+    after the first number typed, with which the own car begins, and after a step is moved."""
     context = visitor()
     page = opened(context.new_page(), site.url, "build")
     expect(page.locator("#build-lay_out")).to_have_attribute("open", "")
