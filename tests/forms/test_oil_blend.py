@@ -70,8 +70,9 @@ def test_the_recipe_is_in_steps_of_the_tool_and_says_what_it_gives() -> None:
 
 
 def test_the_share_has_the_doubt_that_an_independent_review_found() -> None:
-    """± 9.6 points for 450 of 300 and 500 cSt, each known to 3 %; by hand for the log law: s = ln
-    1.5 / ln (5/3), its derivatives (1 - s) and s over ln (5/3). The band of the laws adds little."""
+    """± 9.6 points for 450 of 300 and 500 cSt, each known to 3 %; by hand for the log law: s is ln
+    1.5 over ln (5/3), its derivatives are 1 - s and s over that. The band of the laws adds little.
+    """
     span = math.log(5 / 3)
     share = math.log(1.5) / span
     bottles = 2 * 0.03 * math.hypot(1 - share, share) / span
