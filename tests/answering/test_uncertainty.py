@@ -303,3 +303,16 @@ def test_a_figure_that_goes_with_a_power_has_the_ends_of_that_power(
     else:
         assert max(below, above) <= 1.4 * min(below, above) * (1 + 1e-9) or share == 0.0
     assert made.u == pytest.approx(abs(power) * value * share / 2)
+
+
+@given(value=PLACES, by=st.floats(0.1, 10.0))
+def test_a_figure_that_moves_so_many_times_as_far_has_so_many_times_the_doubt(
+    value: float, by: float
+) -> None:
+    """As the package has it for a product with a number that is exact, and both ends with it."""
+    doubted = Uncertain(value, lambda: Doubt(1.0, "it", 0.8, (1.0, 3.0)))
+    theirs = by * ufloat(value, 1.0)
+    made = doubted.at(by * value, by)
+    assert (made.value, made.u) == pytest.approx((theirs.nominal_value, theirs.std_dev))
+    assert made.ends == pytest.approx((by, 3 * by))
+    assert (made.main, made.main_share) == ("it", 0.8)
