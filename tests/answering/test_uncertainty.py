@@ -9,6 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from uncertainties import ufloat, umath
 
+from calc.answering.answer import Quantity
 from calc.answering.uncertainty import (
     Doubt,
     Part,
@@ -316,3 +317,5 @@ def test_a_figure_that_moves_so_many_times_as_far_has_so_many_times_the_doubt(
     assert (made.value, made.u) == pytest.approx((theirs.nominal_value, theirs.std_dev))
     assert made.ends == pytest.approx((by, 3 * by))
     assert (made.main, made.main_share) == ("it", 0.8)
+    shown = Quantity("y", "Y", made.value, "length", made, {"it": "what moves it"})
+    assert (shown.ends, shown.main_label) == (made.ends, "what moves it")
