@@ -20,7 +20,7 @@ from calc.forms.catalogue import BY_SLUG, FORMS
 from calc.kept.deeds import carried_out
 from calc.kept.doing import assumed
 from calc.language import ENGLISH, NAMES, speaking, tr
-from calc.model.car import Car, empty, from_json
+from calc.model.car import Car, demo, empty, from_json
 from calc.replying.form import Form, Reply
 from calc.replying.plain import answer_text, reply_data
 from calc.replying.reading import run
@@ -107,7 +107,7 @@ def _nearest(name: str, known: Mapping[str, object] | Sequence[str]) -> str:
 def _car_of(options: argparse.Namespace) -> Car:
     if options.car is not None:
         return _car(options.car)
-    return empty(tr("Your car")) if options.own else Car()
+    return empty(tr("Your car")) if options.own else demo()
 
 
 def _car(path: Path) -> Car:
