@@ -77,8 +77,9 @@ def _options() -> argparse.ArgumentParser:
         prog="python -m calc",
         description=tr("The answers of the bench on the command line."),
         epilog=tr(
-            "What is not given comes from the car: a file's, or the demo car. With --own it is "
-            "a car of which nothing is known yet, with --assume what is usual stands in for it."
+            "Values not given come from the car: that of a file, or the demo car. With "
+            "--own it is a car of which nothing is known yet; with --assume usual values "
+            "stand in for the rest."
         ),
         allow_abbrev=False,
     )

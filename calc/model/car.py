@@ -266,7 +266,7 @@ class WeightScale:
 
 @dataclass(frozen=True)
 class Bottle:
-    name: str = text(label="Name", measure="What the bottle says.", optional=True)
+    name: str = text(label="Name", measure="The name on the bottle.", optional=True)
     viscosity: float = number(
         label="Viscosity at 25 °C", kind="viscosity", start="400 cSt", usual="100 to 1500 cSt",
         possible="5 to 200000 cSt", relative=0.03, measure="The cSt number on the bottle.",

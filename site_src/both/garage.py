@@ -178,7 +178,7 @@ PLACES = (
         "log",
         later("Collar log"),
         "track",
-        later("What was turned since the base, and the way back?"),
+        later("Which turns were made since the base, and what is the way back?"),
     ),
     Place(
         "setups",

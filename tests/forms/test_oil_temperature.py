@@ -103,7 +103,7 @@ def test_oil_too_thin_for_the_law_is_pointed_out(grade: str, warned: bool) -> No
 def test_bottles_that_cannot_give_it_make_a_stop_not_a_silence(bottles: Any) -> None:
     car = Car(bottles=bottles)
     answer = ask(car, worked_at="22", now="35")
-    assert "You need 520 cSt oil." in told(answer)
+    assert "dampers: you need 520 cSt oil." in told(answer)
     assert ("nearest bottle is 100 cSt" in told(answer)) == bool(bottles)
     assert stops(answer) and not answer.writes
 

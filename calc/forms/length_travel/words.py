@@ -37,7 +37,10 @@ def _alike(asked: Asked, done: Work) -> Step:
     if longer is None:
         apart = abs(asked.length_left - asked.length_right)
         return Step(
-            tr("Leave both {end} rod ends: the pair is alike.", end=end_word(asked.axle)),
+            tr(
+                "Leave both {end} rod ends as they are: the pair is alike.",
+                end=end_word(asked.axle),
+            ),
             tr("Their lengths are {apart} apart.", apart=asked.say(apart, "length")),
         )
     corner = asked.axle.corners[list(Side).index(longer)]

@@ -28,9 +28,9 @@ def _batch() -> Drawing:
     return Drawing(
         tr("One batch for all dampers"),
         tr(
-            "Oil from two bottles goes into one cup, is stirred there, and from the cup into the "
-            "dampers. Some runs over or stays in cup and syringe; the rest goes into a bottle with "
-            "a label."
+            "Oil from two bottles goes into one beaker, is stirred there, and goes from "
+            "the beaker into the dampers. Some runs over or stays in beaker and syringe; "
+            "the rest goes into a bottle with a label."
         ),
         230,
         (

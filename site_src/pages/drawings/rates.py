@@ -94,9 +94,9 @@ def _clip() -> Drawing:
     return Drawing(
         tr("A clipped coil"),
         tr(
-            "The same spring before and after. The flat end coil and part of the next have been "
-            "cut off, and the new end has been bent flat again. What is bent flat no longer gives,"
-            " so the spring has lost more coils than were cut."
+            "The same spring before and after. The flat end coil and part of the next have "
+            "been cut off, and the new end has been bent flat again. A coil that lies flat "
+            "no longer gives, so the spring has lost more coils than were cut."
         ),
         214,
         (
