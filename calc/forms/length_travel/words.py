@@ -79,7 +79,7 @@ def _droop(asked: Asked, done: Work) -> list[Step]:
         return [Step(text, gives)]
     turns = turns_text(done.turns_out)
     more = tr("Both {end} rod ends: {turns} out (longer).", end=end, turns=turns)
-    why = tr("There is no more spacer to take out.")
+    why = tr("All spacers are out already.")
     return [Step(text), Step(more, f"{why} {gives}", of="out", step=asked.turn_step)]
 
 

@@ -63,9 +63,9 @@ def _gives(asked: Asked, two: Two, at: PairFigures, u: PairFigures) -> Iterator[
         )
     else:
         yield tr(
-            "They are {apart} ± {doubt} apart.",
-            apart=asked.say(at.apart, "share", 1),
-            doubt=asked.say(doubt, "share", 1),
+            "They are {apart} apart, ± {doubt} by your tools.",
+            apart=asked.say(at.apart, "share", 2),
+            doubt=asked.say(doubt, "share", 2),
         )
     if at.turns is not None and at.lower is not None:
         yield _level(asked, two, at.turns, at.lower)

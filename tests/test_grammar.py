@@ -1,0 +1,101 @@
+"""Grammar by LingoTweaker, a port of the LanguageTool rules that works without a network.
+
+Every text on screen, paper and command line, all guides and the glossary, in three languages; its
+spelling is left to `test_spelling`. A rule is off where our texts break it on purpose, a place is
+let pass where the rule errs: each with its reason.
+"""
+
+import re
+import sys
+from collections.abc import Iterator
+from typing import Any
+
+import pytest
+
+from site_src.build.toolchain import apart
+from site_src.pages import words as trade
+from tests.texts import texts
+
+ENGINES = {"en": "en-GB", "de": "de-DE", "es": "es"}
+END = {"en": "front", "de": "vorn", "es": "delantero"}
+LABELS = "labels, table heads and answers in parts are no sentences"
+SIGNS = "“3 : 1” and “thin : thick” are ratios"
+OFF: dict[str, dict[str, str]] = {
+    "en": {
+        "UPPERCASE_SENTENCE_START": LABELS,
+        "SENT_START_CONJUNCTIVE_LINKING_ADVERB_COMMA": "“Otherwise it is tweaked” needs no comma",
+        "MISSING_COMMA_AFTER_INTRODUCTORY_PHRASE": "short ones have none",
+        "ENGLISH_WORD_REPEAT_BEGINNING_RULE": "one thing keeps one word",
+        "AFTERWARDS_US": "we write British English",
+        "PER_CENT": "we write British English",
+        "CD_NN": "counts stand for a number",
+        "A_BIT_OF": "“a pair side by side”",
+        "NO_COMMA_BEFORE_SO": "so with the meaning of therefore",
+    },
+    "de": {
+        "UPPERCASE_SENTENCE_START": LABELS,
+        "DE_CASE": "names of buttons and fields inside a sentence",
+        "KOMMA_VOR_UND_ODER": "two questions in one title",
+        "FEHLERHAFTES_KOMMA_ALLG": "ranges behind a comma",
+        "GERMAN_WORD_REPEAT_BEGINNING_RULE": "one thing keeps one word",
+        "AUFFORDERUNG_SIE": "sie are the things before",
+        "EMPFOHLENE_GETRENNTSCHREIBUNG": "nichtrostend is as good",
+        "DAS_BESTE_AM": "das eigene is the oil before",
+        "ETWAS_GUETES": LABELS,
+        "LEERZEICHEN_VOR_AUSRUFEZEICHEN_ETC": SIGNS,
+    },
+    "es": {
+        "UPPERCASE_SENTENCE_START": LABELS,
+        "AGREEMENT_NUMERAL_PLURAL": "the number of a place in a drawing, or a measure",
+        "AGREEMENT_POSTPONED_ADJ": "takes verbs for adjectives",
+        "INCORRECT_SPACES": SIGNS,
+        "SPACE_UNITIES": "endings behind a part",
+    },
+}
+FINE: dict[str, dict[str, tuple[str, ...]]] = {"en": {}, "de": {}, "es": {}}
+"""Rule -> the words that it takes for a fault, each of them right."""
+
+PARAGRAPH = re.compile(r"\n\s*\n|\n(?=[-#|]|\d+\.)")
+NO_PROSE = re.compile(r"[|!:]|\{\{")  # rows of a table, pictures, what the build fills in
+MARKS = re.compile(r"^(#+|[-*]|\d+\.) +|[`*_]")
+NAMED = re.compile(r"\*\*([^*]+)\*\*|\[([^\]]+)\]\([^)]*\)")  # buttons, other pages
+
+
+def paragraphs(code: str) -> Iterator[str]:
+    """Every text a sentence or more at a time, its parts filled in."""
+    glossary = (word.means for _, words in trade.sections(code) for word in words)
+    for text in (*(text for _, text in texts(code)), *glossary):
+        for piece in PARAGRAPH.split(text):
+            if piece.strip() and not NO_PROSE.match(piece.strip()):
+                yield plain(" ".join(piece.split()), code)
+
+
+def plain(text: str, code: str) -> str:
+    """Without marks; a name stands in quotes, an end of the car and a number for the parts."""
+    left, right = {"en": "“”", "de": "„“", "es": "«»"}[code]
+    text = NAMED.sub(lambda name: f"{left}{name[1] or name[2]}{right}", text)
+    text = re.sub(r"\{\w+\}", "7", text.replace("{end}", END[code]))
+    return MARKS.sub("", re.sub(r"<[^>]+>|\u00ad", "", text))
+
+
+def faults(engine: Any, text: str, code: str) -> Iterator[tuple[str, str, str]]:
+    """(rule, words, what it says) of the faults in a text."""
+    for match in engine.check(text):
+        rule, start = match["rule_id"], match["offset"]
+        words = text[start : start + match["length"]]
+        spelling = match["category_id"] == "TYPOS" or "SPELL" in rule or "MORFOLOGIK" in rule
+        if spelling or rule in OFF[code] or words in FINE[code].get(rule, ()):
+            continue
+        yield rule, words, f"{match['message']} {text}"
+
+
+@pytest.mark.wide("reads every text of three languages by rules that are 100 MB to install")
+@pytest.mark.parametrize("code", ENGINES)
+def test_no_rule_of_grammar_is_broken(code: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(sys, "path", [*sys.path, str(apart("grammar"))])
+    import lt_py
+
+    engine = lt_py.Engine(ENGINES[code])
+    slip = {"en": "He have a car.", "de": "Der Auto fährt.", "es": "La coche es rojo."}[code]
+    assert list(faults(engine, slip, code))  # else nothing is read
+    assert [fault for text in paragraphs(code) for fault in faults(engine, text, code)] == []
