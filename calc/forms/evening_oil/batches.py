@@ -110,7 +110,7 @@ def drawn(asked: Asked, made: Sequence[Mixed]) -> tuple[tuple[int, float], ...]:
 class OilFigures(Figures):
     viscosity: float = figure("viscosity of the oil at 25 °C", kind="viscosity")
     volume: float = figure("volume to mix", kind="volume")
-    kept: float = figure("left to keep", kind="volume")
+    kept: float = figure("surplus to keep", kind="volume")
 
 
 class EveningFigures(Figures):
