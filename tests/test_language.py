@@ -77,6 +77,15 @@ def test_no_dictionary_is_kept_for_what_nobody_says(code: str) -> None:
     assert sorted(set(dictionary(code)) - words.gathered()) == []
 
 
+@each_language
+def test_a_guide_has_every_heading_point_and_picture_of_the_english_one(code: str) -> None:
+    part = re.compile(r"^(#+ |- |\d+\. )|^!\[.*\]\((drawing:[\w-]+)", re.MULTILINE)
+    for path in guide.GUIDES.glob("*.md"):
+        theirs = guide.GUIDES / code / path.name
+        english, foreign = (part.findall(one.read_text("utf-8")) for one in (path, theirs))
+        assert foreign == english, path.name
+
+
 # Looking up.
 
 
