@@ -125,7 +125,7 @@ def on_stop(
         text = tr(
             "By these numbers the {place} is topped out (on its droop stop), with so much "
             "preload that its collar would have to go up by more than half the length of "
-            "the spring before the car leaves the stop: no thread is that long. Measure "
+            "the spring before the car leaves the stop: no thread goes as far. Measure "
             "the spring, free and at full droop, and the load again.",
             place=place_word(where),
         )
