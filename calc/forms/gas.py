@@ -67,9 +67,9 @@ def parting(asked: Inputs, fast: float, speed: float, u: float) -> Iterator[Caut
     """Where the oil parts at a speed (m/s) below the `fast` one that is asked about."""
     if speed < fast:
         text = tr(
-            "From {speed} on the oil under the piston parts in compression: the force grows no "
-            "more, and the rebound after it begins slack. More pressure in the cap, larger holes "
-            "or thinner oil put it off.",
+            "From {speed} up the oil under the piston tears (cavitates) in compression: "
+            "the force stops growing, and the rebound after it starts slack. More pressure "
+            "in the cap, larger holes or thinner oil raise that speed.",
             speed=asked.say(speed, "speed", decimals_for(u, "speed", asked.system)),
         )
         yield Caution(text)
@@ -80,9 +80,9 @@ def parting_ride(asked: Inputs, end: str, damped: Damped, grade: float) -> Itera
     bench = damped.bench
     if bench.parts(damped.piston, grade):
         text = tr(
-            "{end}: from {speed} on the oil under the piston parts in compression, so that at "
+            "{end}: from {speed} up the oil under the piston tears (cavitates) in compression: at "
             "{used} the damping ratio is {bump} in bump and {rebound} in rebound. More pressure in "
-            "the cap, larger holes or thinner oil put it off.",
+            "the cap, larger holes or thinner oil raise that speed.",
             end=end,
             speed=asked.say(bench.parts_from(damped.piston, grade), "speed"),
             used=asked.say(bench.speed, "speed"),

@@ -101,7 +101,7 @@ def test_an_oil_that_no_bottle_makes_stops() -> None:
     car = replace(UNDRAWN, bottles=(Bottle("thin", 100e-6, 50e-6),))
     answer = answered(FORM, car)
     assert "cannot be made of your bottles" in stops(answer)
-    assert answer.steps[0].text.startswith("Front: you need an oil of")
+    assert answer.steps[0].text.startswith("Front dampers: you need")
 
 
 def test_a_ratio_that_no_oil_gives_is_a_problem() -> None:
@@ -153,11 +153,11 @@ def test_in_bump_the_damping_ends_where_the_oil_parts() -> None:
     mean = (value(thick, "front_ratio_bump") + value(thick, "front_ratio_rebound")) / 2
     assert value(thick, "front_ratio") == pytest.approx(mean, rel=1e-9)
     assert value(thick, "front_parts") < speed < value(thin, "front_parts")
-    assert "parts in compression" in cautions(thick)
-    assert "parts in compression" not in cautions(thin)
+    assert "tears (cavitates)" in cautions(thick)
+    assert "tears (cavitates)" not in cautions(thin)
 
 
 def test_more_pressure_puts_it_off() -> None:
     typed = {"end__front__oil": "1000", "speed": "200 mm/s"}
-    assert "parts in compression" in cautions(ask(**typed))
-    assert "parts in compression" not in cautions(ask(**typed, front__pressure="200"))
+    assert "tears (cavitates)" in cautions(ask(**typed))
+    assert "tears (cavitates)" not in cautions(ask(**typed, front__pressure="200"))

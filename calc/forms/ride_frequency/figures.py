@@ -64,7 +64,7 @@ class EndFigures(Figures):
         "damping ratio now, in rebound", kind="ratio", default=None
     )
     overshoot: float = figure("overshoot now", kind="share")
-    parts: float = figure("speed from which the oil parts in compression", kind="speed")
+    parts: float = figure("speed at which the oil cavitates in compression", kind="speed")
 
 
 class RideFigures(Figures):

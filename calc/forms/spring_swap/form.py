@@ -138,7 +138,7 @@ class SwapFigures(Figures):
     ride_frequency_now: float = figure("Ride frequency now", kind="frequency")
     ride_frequency: float = figure("Ride frequency with the new spring", kind="frequency")
     bind_margin: float = figure("Room to coil bind at full bump", kind="length")
-    height_off: float = figure("With the rounded turns the car stands higher by", kind="length")
+    height_off: float = figure("Height change with the rounded turns", kind="length")
 
 
 def figures(asked: Asked, by_hand: float) -> SwapFigures:
