@@ -66,6 +66,8 @@ def test_a_wait_is_rounded_up_to_what_a_hand_keeps(seconds: float, words: str) -
     ("u", "says", "large"),
     [
         (0.02, "Give or take less than 1/8 turn.", False),
+        (0.031, "Give or take less than 1/8 turn.", False),
+        (0.032, "Give or take 1/8 turn.", False),
         (0.05, "Give or take 1/8 turn.", False),
         (0.07, "Give or take 1/4 turn.", True),
         (0.25, "Give or take 1/2 turn.", True),
