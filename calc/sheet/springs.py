@@ -47,7 +47,7 @@ class _Line:
 def springs(car: Car, system: str) -> Part:
     """Front and rear, the fitted ones in a box; none where the record of an end is not known."""
     lines = {end: sorted(_lines(car, end, system), key=lambda one: one.rate) for end in ENDS}
-    why = tr("What the turns rest on is not known yet.")
+    why = tr("The numbers that the turns rest on are not known yet.")
     notes = of_ends({end: why for end in ENDS if _seat(car, end) is None})
     rate = units.unit_of("rate", system).symbol
     heads = (
