@@ -81,10 +81,10 @@ def test_places_between_two_ends_are_round(low: float, span: float, system: str)
         assert len(rows) == len(places)
 
 
-@pytest.mark.parametrize(("least", "first"), [(80.0, 2.5), (37.2, 1.0)])
+@pytest.mark.parametrize(("least", "first"), [(80.0, 2.5), (37.2, 1.0), (24.0, 0.5)])
 def test_a_rounder_step_may_be_half_as_long_again(least: float, first: float) -> None:
     """80 mm in twelfths are 6.67 mm: 10 mm is just half as much again, and its quarter 2.5 mm. Of
-    37.2 mm they are 3.1 mm: 5 mm would be too much, so it is 4 mm."""
+    37.2 mm they are 3.1 mm: 5 mm would be too much, so it is 4 mm. Of 24 mm they are round."""
     unit = units.unit_of("length", units.METRIC)
     places = onward(least * unit.factor, "length", units.METRIC)
     assert unit.from_si(places[1]) == pytest.approx(first)
