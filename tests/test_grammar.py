@@ -49,7 +49,11 @@ OFF: dict[str, dict[str, str]] = {
     },
 }
 FINE: dict[str, dict[str, tuple[str, ...]]] = {
-    "en": {"UNLIKELY_OPENING_PUNCTUATION": (", or",), "A_INSTALL": ("the install button",)},
+    "en": {
+        "UNLIKELY_OPENING_PUNCTUATION": (", or",),
+        "A_INSTALL": ("the install button",),
+        "COMMA_COMPOUND_SENTENCE_2": ("rear right corner go down",),
+    },
     "de": {
         "ETWAS_GUTES": ("gleich viel neues",),
         "ZUSAMMENSCHREIBUNG_HIN": ("heraus und hinein bewegt",),
@@ -68,7 +72,8 @@ FINE: dict[str, dict[str, tuple[str, ...]]] = {
         ),
     },
     "es": {
-        "CAPITALIZATION_AFTER_QUESTION_MARK": ("? supuesto",),
+        "CAPITALIZATION_AFTER_QUESTION_MARK": ("? supuesto", "Un valor con"),
+        "ES_QUESTION_MARK": ("Un valor con",),
         "NOUN_PLURAL2": ("Masa de vástago",),
         "MI_TILDE": ("en lugar de mi «",),
         "EL_TILDE": ("o por detrás del trasero",),

@@ -121,7 +121,11 @@ def _lines(car: Car, end: End, system: str) -> Iterator[_Line]:
         fitted = fitted or is_in
         yield _line(name, one, is_in, system)
     if not fitted:
-        yield _Line(axle.spring_rate, _cells(name, tr("fitted now"), seat, "", system), fitted=True)
+        yield _Line(
+            axle.spring_rate,
+            _cells(name, tr("fitted now"), seat, up_or_down(0.0), system),
+            fitted=True,
+        )
 
 
 def _is_in(spring: Spring, car: Car, end: End) -> bool:
