@@ -49,7 +49,11 @@ OFF: dict[str, dict[str, str]] = {
     },
 }
 FINE: dict[str, dict[str, tuple[str, ...]]] = {
-    "en": {"UNLIKELY_OPENING_PUNCTUATION": (", or",), "A_INSTALL": ("the install button",)},
+    "en": {
+        "UNLIKELY_OPENING_PUNCTUATION": (", or",),
+        "A_INSTALL": ("the install button",),
+        "COMMA_COMPOUND_SENTENCE_2": ("rear right corner go down",),
+    },
     "de": {
         "ETWAS_GUTES": ("gleich viel neues",),
         "ZUSAMMENSCHREIBUNG_HIN": ("heraus und hinein bewegt",),
