@@ -35,7 +35,6 @@ NEAR = (
     "spring-preload droop_length=39.9",  # about to lie loose
     "spring-preload droop_length=33.2",  # about to rest on its droop stop
     "spring-preload spring_solid=16.4",  # about to bind at full bump
-    "spring-preload droop_length=33.2 known=sag",
     "spring-swap new_free=38.6",
     "spring-swap droop_length=33.4 new_rate=0.65",
     "spring-swap droop_length=38.5 new_rate=1.2 new_free=39",
@@ -43,7 +42,7 @@ NEAR = (
     "collar-turns scope=axle droop_length=39.9",
     "collar-turns scope=axle ask=height turns=0.25",
     "collar-turns scope=corners end.front.droop_length=33.2",
-    "collar-turns scope=ends end.front.droop_length=33.2",
+    "collar-turns scope=both end.front.droop_length=33.2",
     "corner-loads end.front.droop_length=33.2",
     "corner-loads end.rear.droop_length=51",
     "ride-frequency end.front.oil=560",  # about to return without overshoot
