@@ -12,6 +12,7 @@ from typing import Any, Literal, get_args
 
 from calc.asking.entry import Choice, Number, Refused, Text
 from calc.language import tr
+from calc.units import METRIC, last_digit, tidy, unit_of
 
 How = Literal["measured", "label", "assumed", "predicted", "noted"]
 HOWS: tuple[How, ...] = get_args(How)
@@ -41,6 +42,13 @@ class Origin:
     u: float | None = None
 
 
+    @property
+    def leaves(self) -> float | None:
+        """The standard uncertainty (SI) that says how many digits the value has where nobody has
+        read any; None where somebody has."""
+        return self.u if self.how in ("assumed", "predicted") else None
+
+
 Origins = Mapping[str, Origin]
 
 
@@ -51,13 +59,19 @@ def entered(entry: Number | Choice | Text, when: float, u: float | None = None) 
 
 
 def usual_value(entry: Number) -> float:
-    """What stands in for a number nobody knows: the `typical` value where the entry has one, else
-    the middle of what is usual; that of the logarithms where the range spans a factor of five."""
+    """What stands in for a number nobody knows (SI): the `typical` value where the entry has one,
+    else the middle of what is usual; where the range spans a factor of five, that of the logarithms,
+    to the digits that the range leaves."""
     if entry.typical is not None:
         return entry.typical
     low, high = entry.usual
-    wide = low > 0 and high / low >= 5
-    middle = math.sqrt(low * high) if wide else (low + high) / 2
+    if low > 0 and high / low >= 5:
+        unit = unit_of(entry.kind, METRIC)
+        number = unit.from_si(math.sqrt(low * high))
+        left = last_digit(number, usual_uncertainty(entry) / unit.factor)
+        middle = tidy(unit.to_si(round(number, -left)))
+    else:
+        middle = (low + high) / 2
     return float(round(middle)) if entry.whole else middle
 
 

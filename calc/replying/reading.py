@@ -87,7 +87,10 @@ class _Reading:
         shown = "" if value is None else units.entry_text(value, cell.kind, self.system)
         typed = self.typed.get(name, shown)
         if name not in self.typed:
-            self.filled[name] = shown
+            leaves = self.sources[name].leaves if name in self.sources else None
+            self.filled[name] = (
+                units.entry_text(value, cell.kind, self.system, leaves) if leaves and value else shown
+            )
         own = self.car.own_units(cell.kind)
         if value is not None and (
             typed.strip() == shown or means(typed, value, cell.kind, self.system, own)
