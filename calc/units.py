@@ -189,7 +189,8 @@ def last_digit(number: float, u: float) -> int:
 
 
 def _left(number: float, decimals: int, u: float) -> tuple[float, int]:
-    """The number with the digits that a standard uncertainty leaves, and so many decimals or fewer."""
+    """The number with the digits that a standard uncertainty leaves, and its decimals, no more than
+    these."""
     left = last_digit(number, u)
     return round(number, -left), min(decimals, -left)
 

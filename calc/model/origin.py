@@ -41,7 +41,6 @@ class Origin:
     of: str = ""
     u: float | None = None
 
-
     @property
     def leaves(self) -> float | None:
         """The standard uncertainty (SI) that says how many digits the value has where nobody has
@@ -60,8 +59,8 @@ def entered(entry: Number | Choice | Text, when: float, u: float | None = None) 
 
 def usual_value(entry: Number) -> float:
     """What stands in for a number nobody knows (SI): the `typical` value where the entry has one,
-    else the middle of what is usual; where the range spans a factor of five, that of the logarithms,
-    to the digits that the range leaves."""
+    else the middle of what is usual; where the range spans a factor of five, that of the
+    logarithms, to the digits that the range leaves."""
     if entry.typical is not None:
         return entry.typical
     low, high = entry.usual
@@ -77,7 +76,10 @@ def usual_value(entry: Number) -> float:
 
 def usual_uncertainty(entry: Number) -> float:
     """Standard uncertainty of such a value: anything usual is equally likely (JCGM 100:2008,
-    4.3.7: half the width divided by the root of 3)."""
+    4.3.7: half the width divided by the root of 3), unless the entry says how near the typical
+    value is."""
+    if entry.typical_u is not None:
+        return entry.typical_u
     low, high = entry.usual
     return (high - low) / (2 * math.sqrt(3))
 

@@ -246,7 +246,8 @@ def _uses(base: type, name: str) -> bool:
 
 @dataclass(frozen=True, eq=False)
 class Inputs(Declared, base=True):
-    """Checked SI values of the fields that are shown."""
+    """Checked SI values of the fields that are shown; `guessed` names those in which what is usual
+    stands, because nobody knows better."""
 
     numbers: Mapping[str, float]
     u: Mapping[str, float]
@@ -256,6 +257,7 @@ class Inputs(Declared, base=True):
     labels: Mapping[str, str]
     car: Car
     system: str = units.METRIC
+    guessed: frozenset[str] = frozenset()
 
     def place(self, name: str) -> "tuple[Inputs, str]":
         return self, name
@@ -264,7 +266,7 @@ class Inputs(Declared, base=True):
         # Twice for every uncertain input, where `replace` would ask for each field's definition.
         return type(self)(
             numbers, self.u, self.choices, self.texts, self.row_labels, self.labels, self.car,
-            self.system,
+            self.system, self.guessed,
         )  # fmt: skip
 
     def say(self, value: float, kind: str, decimals: int | None = None) -> str:

@@ -89,7 +89,9 @@ class _Reading:
         if name not in self.typed:
             leaves = self.sources[name].leaves if name in self.sources else None
             self.filled[name] = (
-                units.entry_text(value, cell.kind, self.system, leaves) if leaves and value else shown
+                units.entry_text(value, cell.kind, self.system, leaves)
+                if leaves and value
+                else shown
             )
         own = self.car.own_units(cell.kind)
         if value is not None and (
@@ -146,6 +148,7 @@ def read(
     given = form.inputs(
         reading.numbers, reading.u, reading.choices, reading.texts, row_labels,
         reading.labels, car, system,
+        frozenset(name for name, source in reading.sources.items() if source.how == "assumed"),
     )  # fmt: skip
     keepable = tuple(name for name, path in _homes(form, reading) if _is_news(given, name, path))
     reply = Reply(None, reading.problems, reading.filled, keepable)
