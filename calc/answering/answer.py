@@ -161,10 +161,12 @@ class AtCorner:
 
 @dataclass(frozen=True)
 class Caution:
-    """A warning. `stop` cautions mean that the instruction above will not do what is wanted."""
+    """A warning. `stop` cautions mean that the instruction above will not do what is wanted; `at`
+    is the field at which it is mended, to be led to."""
 
     text: str
     stop: bool = False
+    at: str = ""
 
 
 @dataclass(frozen=True)

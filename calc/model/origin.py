@@ -59,19 +59,16 @@ def entered(entry: Number | Choice | Text, when: float, u: float | None = None) 
 
 def usual_value(entry: Number) -> float:
     """What stands in for a number nobody knows (SI): the `typical` value where the entry has one,
-    else the middle of what is usual; where the range spans a factor of five, that of the
-    logarithms, to the digits that the range leaves."""
+    else the middle of what is usual, that of the logarithms where the range spans a factor of five;
+    to the digits that the range leaves."""
     if entry.typical is not None:
         return entry.typical
     low, high = entry.usual
-    if low > 0 and high / low >= 5:
-        unit = unit_of(entry.kind, METRIC)
-        number = unit.from_si(math.sqrt(low * high))
-        left = last_digit(number, usual_uncertainty(entry) / unit.factor)
-        middle = tidy(unit.to_si(round(number, -left)))
-    else:
-        middle = (low + high) / 2
-    return float(round(middle)) if entry.whole else middle
+    wide = low > 0 and high / low >= 5
+    unit = unit_of(entry.kind, METRIC)
+    middle = unit.from_si(math.sqrt(low * high) if wide else (low + high) / 2)
+    left = last_digit(middle, usual_uncertainty(entry) / unit.factor)
+    return tidy(unit.to_si(round(middle, 0 if entry.whole else -left)))
 
 
 def usual_uncertainty(entry: Number) -> float:

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 from calc.answering.answer import Caution, Step, Write
-from calc.forms.bottles import compared, nearest_words, owned, places, poured, sentence
+from calc.forms.bottles import compared, nearest_words, owned, places, poured
 from calc.forms.hotter.inputs import Asked
 from calc.forms.names import end_label, end_word
 from calc.forms.oil_choice import NEAR, Named, NoOil, named
@@ -15,13 +15,15 @@ from calc.physics.warm import dynamic_at
 
 @dataclass(frozen=True)
 class EndPart:
-    """What the answer has for an end; `made` is the oil to fill, where there is one."""
+    """What the answer has for an end; `made` is the oil to fill, where there is one, and it is
+    `lacking` where no bottle was entered to make it of."""
 
     steps: tuple[Step, ...]
     cautions: tuple[Caution, ...] = ()
     writes: tuple[Write, ...] = ()
     poured: tuple[tuple[int, float], ...] = ()
     made: Named | None = None
+    lacking: bool = False
 
 
 def feels(asked: Asked, end: End, grade: float) -> float:
@@ -44,9 +46,11 @@ def of_end(asked: Asked, end: End) -> EndPart:
     except NoOil as lack:
         oil = asked.say(wanted, "viscosity")
         needs = tr("{end}: you need {oil} oil.", end=end_label(end), oil=oil)
-        why = sentence(lack) + nearest_words(asked, bottles, wanted)
+        if not bottles:
+            return EndPart((Step(needs),), lacking=True)
         stop = Caution(tr("{end} dampers: {lack}.", end=end_label(end), lack=lack), stop=True)
-        return EndPart((Step(needs, why),), cautions=(stop,))
+        near = nearest_words(asked, bottles, wanted).strip()
+        return EndPart((Step(needs, near),), cautions=(stop,))
     shown = asked.say(made.viscosity, "viscosity")
     warm = asked.say(asked.now, "temperature")
     notes = (
