@@ -138,7 +138,7 @@ def checked(content: Mapping[str, Any]) -> Backup:
     lost = {one.owner for one in backup.setups} | {entry.car for entry in backup.log}
     lost |= {one.car for one in backup.builds}
     if lost - owners:
-        raise Refused(tr("This backup is damaged: a set-up or an entry of the log has no car."))
+        raise Refused(tr("This backup is damaged: the car of a record in it is missing."))
     return backup
 
 

@@ -31,7 +31,9 @@ _SOUGHT = {
     "length-travel": later(
         "one wheel hangs lower than the other, set the droop, same length, spacer inside"
     ),
-    "fill-bleed": later("bubbles, air in the oil, wait, leak, shaft comes back by itself, rebound"),
+    "fill-bleed": later(
+        "bubbles, air in the oil, wait, shock leaks oil, shaft comes back by itself, rebound"
+    ),
     "drop-test": later("damper feels gritty, sticks, drags, the same on both sides"),
     "pairing": later("left and right alike, both the same, do they match, which belong together"),
     "collar-turns": later(

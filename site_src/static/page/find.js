@@ -117,11 +117,11 @@ function fit({ plainName, asked, plain: all, rank }, words) {
   const every = (/** @type {string} */ text) => words.every((word) => text.includes(word));
   if (!every(all)) return undefined;
   const begins = words.some((word) => ` ${asked}`.includes(` ${word}`));
-  return (every(plainName) ? 0 : every(asked) ? 5 : 20) + (begins ? 0 : 10) + rank;
+  return (every(plainName) ? 0 : every(asked) ? 1 : 20) + (begins ? 0 : 10) + rank;
 }
 
 /** What a word begins with, whatever its ending. @param {string} word */
-const stem = (word) => (word.length > 5 ? word.slice(0, -2) : word);
+const stem = (word) => word.slice(0, Math.max(4, word.length - 2));
 
 /** Whether a text has a word: a long one anywhere, a short one as the beginning of a word, or whole. @param {string} text @param {string} word */
 function has(text, word) {
