@@ -33,6 +33,12 @@ def test_the_slow_bound_in_the_library(diameter: float, viscosity: float) -> Non
     assert bubbles.slow_speed(diameter, viscosity, 970.0) == pytest.approx(abs(theirs), rel=1e-9)
 
 
+@pytest.mark.parametrize("speed", [1e-4, 3e-3, 0.1])
+def test_the_reynolds_number_is_that_of_the_library(speed: float) -> None:
+    theirs = fluids.Reynolds(V=speed, D=0.5e-3, nu=350e-6)
+    assert bubbles.reynolds(speed, 0.5e-3, 350e-6) == pytest.approx(theirs, rel=1e-12)
+
+
 def test_the_fast_bound_is_the_law_for_a_fluid_ball() -> None:
     """v = (2/3)(g r^2 drho/mu)(mu + mu')/(2 mu + 3 mu'): Hadamard 1911, Rybczynski 1911, printed in
     Clift, Grace, Weber, Bubbles, Drops and Particles (from memory); mu' of air 1.8e-5 Pa s."""

@@ -161,13 +161,24 @@ def test_gas_does_the_work_that_its_force_integrates_to(
     assert shut.rest_position(seal) == pytest.approx(stops, abs=1e-8)
 
 
-def test_oil_in_a_body_is_a_solid_of_revolution() -> None:
-    """Volume between bore and shaft by integrating the circles."""
-    ring = integrate.quad(
-        lambda x: math.pi * (6e-3**2 - (1.5e-3**2 if x < 0.012 else 0.0)), 0.0, 0.033,
-        points=[0.012],
-    )[0]  # fmt: skip
-    assert gas.oil_volume(12e-3, 0.033, 3e-3, 0.012, 0.2e-6) == pytest.approx(ring - 0.2e-6)
+@given(
+    bore=st.floats(8e-3, 20e-3), length=st.floats(20e-3, 60e-3), thin=SHARES, deep=SHARES,
+    solid=st.floats(0.0, 0.2e-6),
+)  # fmt: skip
+def test_oil_in_a_body_is_what_its_slices_lengthwise_add_up_to(
+    bore: float, length: float, thin: float, deep: float, solid: float
+) -> None:
+    """Flat slices along the body, each as wide as the chord of the bore there, less as much of them
+    as the shaft takes, added up by `scipy.integrate.quad`: no area of a circle is used."""
+    shaft, shaft_in = 0.6 * thin * bore, deep * length
+
+    def chords(diameter: float) -> float:
+        half = diameter / 2
+        return integrate.quad(lambda y: 2 * math.sqrt(max(half**2 - y**2, 0.0)), -half, half)[0]
+
+    volume = chords(bore) * length - chords(shaft) * shaft_in - solid
+    found = gas.oil_volume(bore, length, shaft, shaft_in, solid)
+    assert found == pytest.approx(volume, rel=1e-6)
 
 
 PISTON = Piston(
