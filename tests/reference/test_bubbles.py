@@ -13,17 +13,6 @@ def test_the_slow_bound_is_stokes(case: Case) -> None:
     assert bubbles.slow_speed(**case.given) == case.printed["speed"]
 
 
-@pytest.mark.parametrize("case", load("bubbles", "rise times"), ids=str)
-def test_rise_times(case: Case) -> None:
-    longest, shortest = bubbles.rise_times(**case.given)
-    assert (longest, shortest) == (case.printed["longest"], case.printed["shortest"])
-
-
-@pytest.mark.parametrize("case", load("bubbles", "vacuum"), ids=str)
-def test_a_vacuum_speeds_bubbles_up(case: Case) -> None:
-    assert bubbles.speed_factor(**case.given) == case.printed["speed_factor"]
-
-
 @pytest.mark.parametrize("diameter", [0.1e-3, 0.5e-3, 1e-3])
 @pytest.mark.parametrize("viscosity", [100e-6, 1000e-6])
 def test_the_slow_bound_in_the_library(diameter: float, viscosity: float) -> None:

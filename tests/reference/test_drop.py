@@ -24,7 +24,10 @@ def test_two_sets_compared_as_printed(case: Case) -> None:
 
 @pytest.mark.parametrize("case", load("drop", "student"), ids=str)
 def test_students_table(case: Case) -> None:
-    assert sample.two_sided(**case.given) == case.printed["p"]
+    t, degrees = case.given["t"], case.given["degrees"]
+    assert sample.two_sided(t, degrees) == case.printed["p"]
+    beta = sample.incomplete_beta(degrees / 2, 0.5, degrees / (degrees + t * t))
+    assert beta == case.printed["p"]
 
 
 @pytest.mark.parametrize("case", load("drop", "odd"), ids=str)
@@ -73,6 +76,14 @@ def test_damping_is_force_over_speed() -> None:
     ours = drop.damping_coefficient(0.1, 0.03, LEFT)
     assert ours.value == pytest.approx(49.49, abs=0.005)
     assert ours.error == pytest.approx(49.49 * stats.sem(LEFT) / np.mean(LEFT), rel=1e-3)
+
+
+def test_a_drop_lags_by_its_time_constant() -> None:
+    """A first-order system follows a ramp one time constant late: Ogata, Modern Control Engineering
+    2010 (from memory), unit-ramp response. Here it is mass over damping, at full speed."""
+    mass, damping = 0.1, 20.0
+    full_speed = mass * constants.g / damping
+    assert drop.run_up(mass, damping) == pytest.approx(full_speed * mass / damping)
 
 
 def test_friction_and_damping_by_scipy_and_uncertainties() -> None:

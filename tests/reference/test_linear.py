@@ -17,6 +17,16 @@ def test_three_unknowns_are_as_printed(case: Case) -> None:
     assert linear.solve(case.given["matrix"], case.given["right"]) == case.printed["answer"]
 
 
+@pytest.mark.parametrize("case", load("spring", "line"), ids=str)
+def test_the_factors_of_certified_data_lead_to_their_coefficients(case: Case) -> None:
+    """x in its largest value, so that the columns compare."""
+    reach = max(case.given["x"])
+    rows = [[(x / reach) ** n for n in range(case.given["degree"] + 1)] for x in case.given["x"]]
+    upper, rotated = linear.triangular(rows, case.given["y"])
+    found = [c / reach**n for n, c in enumerate(linear.back_substitute(upper, rotated))]
+    assert found == case.printed["coefficients"]
+
+
 @pytest.mark.parametrize("size", [2, 3, 4, 5])
 def test_the_inverse_of_a_hilbert_matrix_is_whole_numbers(size: int) -> None:
     """Columns of the inverse, of which `scipy.linalg.invhilbert` knows every digit."""

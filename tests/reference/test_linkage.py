@@ -11,16 +11,6 @@ from calc.physics.stack import single
 from tests.reference.cases import Case, load
 
 
-@pytest.mark.parametrize("case", load("linkage", "wheel_rate"), ids=str)
-def test_wheel_rate_is_as_printed(case: Case) -> None:
-    assert linkage.wheel_rate(**case.given) == case.printed["wheel_rate"]
-
-
-@pytest.mark.parametrize("case", load("linkage", "lift_per_turn"), ids=str)
-def test_lift_per_turn_is_as_printed(case: Case) -> None:
-    assert linkage.lift_per_turn(**case.given) == case.printed["lift"]
-
-
 @pytest.mark.parametrize("case", load("linkage", "damper_length"), ids=str)
 def test_whole_triangles_give_their_length_and_lever_arm(case: Case) -> None:
     points = {name: tuple(point) for name, point in case.given.items()}
@@ -86,6 +76,18 @@ def test_the_rate_at_the_wheel_is_the_second_derivative_of_the_energy() -> None:
         slope = derivative(force, rise, initial_step=1e-3, tolerances={"rtol": 1e-6}).df
         ours = mounting.rate_at_wheel(hole, spring, seat=seat, rise=rise)
         assert ours == pytest.approx(float(slope), rel=1e-4)
+
+
+@pytest.mark.parametrize("case", load("spring", "line"), ids=str)
+def test_the_fit_reaches_the_certified_coefficients(case: Case) -> None:
+    """Line and parabola as certified: the ratio is the first coefficient, its slope twice the
+    second."""
+    curved = case.given["degree"] == 2
+    found = linkage.fit_motion_ratio(case.given["x"], case.given["y"], curved=curved)
+    coefficients, errors = case.printed["coefficients"], case.printed["errors"]
+    assert (found.ratio, found.ratio_error) == (coefficients[1], errors[1])
+    if curved:
+        assert (found.slope / 2, (found.slope_error or 0.0) / 2) == (coefficients[2], errors[2])
 
 
 def test_fit_of_a_curved_ratio_agrees_with_numpy() -> None:

@@ -11,6 +11,11 @@ from tests.reference.cases import Case, load
 @pytest.mark.parametrize("case", load("oil", "blend"), ids=str)
 def test_a_blend_is_what_the_law_says_elsewhere(case: Case) -> None:
     assert oil.blend(**case.given) == case.printed["viscosity"]
+    (thick_share, thick), (thin_share, thin) = case.given["parts"]
+    share = thick_share / (thick_share + thin_share)
+    target = case.printed["viscosity"].expected
+    assert oil.share_of_thick(target, thin, thick, "refutas") == pytest.approx(share, abs=1e-4)
+    assert oil.exchange(thick, thin, target, "refutas") == pytest.approx(1 - share, abs=1e-4)
 
 
 @pytest.mark.parametrize("case", load("oil", "vtc"), ids=str)
@@ -85,3 +90,19 @@ def test_the_other_laws_thicken_step_by_step(
     )
     ours = oil.blend([(1 - share, thin * 1e-6), (share, thick * 1e-6)], law)
     assert ours == pytest.approx(float(run.y[0, -1]) * 1e-6, rel=1e-6)
+
+
+@pytest.mark.parametrize(("thin", "thick", "most"), [(100, 1000, 6e-3), (200, 600, 2e-3)])
+@pytest.mark.parametrize(("law", "power"), [("log", 0.0), ("cube-root", 1 / 3)])
+def test_kinematic_by_volume_is_nearly_dynamic_by_mass(
+    law: oil.LawName, power: float, thin: float, thick: float, most: float
+) -> None:
+    """The handbooks' way through the densities, with the means of `scipy.stats`."""
+    heavy = np.array([oil.density(thin * 1e-6), oil.density(thick * 1e-6)])
+    for share in np.linspace(0.05, 0.95, 19):
+        volumes = np.array([1 - share, share])
+        mass = volumes * heavy
+        dynamic = stats.pmean(np.array([thin, thick]) * heavy, power, weights=mass)
+        kinematic = dynamic / mass.sum() * 1e-6
+        ours = oil.blend([(1 - share, thin * 1e-6), (share, thick * 1e-6)], law)
+        assert ours == pytest.approx(kinematic, rel=most)
