@@ -34,7 +34,7 @@ _SOUGHT = {
     "fill-bleed": later(
         "bubbles, air in the oil, wait, shock leaks oil, shaft comes back by itself, rebound"
     ),
-    "drop-test": later("damper feels gritty, sticks, drags, the same on both sides"),
+    "drop-test": later("damper feels gritty, not smooth, sticks, drags, the same on both sides"),
     "pairing": later("left and right alike, both the same, do they match, which belong together"),
     "collar-turns": later(
         "car too low or too high, raise, lower, crooked, ride height, how many turns"
@@ -54,7 +54,7 @@ _SOUGHT = {
     "build": later("rebuild, assemble, both the same at the end, leak, checks"),
     "log": later("what did I change or turn yesterday, undo, go back"),
     "setups": later("go back to the set-up of a race, what did I change, compare, save"),
-    "cars": later("new phone, take cars along, copy, move, lost"),
+    "cars": later("new phone, take cars along, copy, move, delete a car, lost"),
     "sheet": later("print, pit box, something for the wall, without a phone"),
     "help": later("without internet, no network, how to measure, is it safe"),
 }
