@@ -11,7 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy import integrate, optimize
 
-from calc.physics import bubbles, chassis, damper, drop, gas, linkage, oil, ride, warm
+from calc.physics import bubbles, chassis, damper, drop, gas, linkage, oil, rebound, ride, warm
 from calc.physics.damper import Holes, Piston
 
 G = 9.80665
@@ -159,6 +159,7 @@ def test_gas_does_the_work_that_its_force_integrates_to(
     assert ours == pytest.approx(integrate.quad(net, 0.005, 0.005 + travel)[0], rel=1e-7)
     stops = optimize.brentq(lambda x: net(x) - seal, 0.005, shut.locked_at - 1e-7)
     assert shut.rest_position(seal) == pytest.approx(stops, abs=1e-8)
+    assert rebound.friction_from(shut, stops) == pytest.approx(seal, abs=1e-6)
 
 
 @given(

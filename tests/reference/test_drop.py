@@ -1,5 +1,6 @@
 """Drop test and its statistics against printed examples, scipy and uncertainties: see drop.toml."""
 
+import fluids
 import numpy as np
 import pytest
 from scipy import constants, special, stats
@@ -69,6 +70,10 @@ def test_scores_by_scipy() -> None:
     spread = stats.median_abs_deviation(LEFT, scale="normal")
     theirs = (np.array(LEFT) - np.median(LEFT)) / spread
     assert sample.modified_z_scores(LEFT) == pytest.approx(list(theirs), rel=1e-4)
+    readings = np.array([*LEFT, 1.9, 1.44, 1.1])
+    spread = stats.median_abs_deviation(readings, scale="normal")
+    far = np.abs(readings - np.median(readings)) / spread > sample.OUTLIER
+    assert sample.outliers(readings.tolist()) == np.flatnonzero(far).tolist() == [5, 7]
 
 
 def test_damping_is_force_over_speed() -> None:
@@ -76,6 +81,17 @@ def test_damping_is_force_over_speed() -> None:
     ours = drop.damping_coefficient(0.1, 0.03, LEFT)
     assert ours.value == pytest.approx(49.49, abs=0.005)
     assert ours.error == pytest.approx(49.49 * stats.sem(LEFT) / np.mean(LEFT), rel=1e-3)
+
+
+@pytest.mark.parametrize("diameter", [0.5e-3, 1e-3])
+def test_a_ball_that_sinks_is_a_damper_too(diameter: float) -> None:
+    """Timed at the speed that `fluids.v_terminal` gives, the coefficient is 3 pi mu d, that of
+    Stokes 1851 (from memory); what pulls is the weight less that of the oil."""
+    viscosity, density, steel = 0.34, 970.0, 7800.0
+    speed = fluids.v_terminal(D=diameter, rhop=steel, rho=density, mu=viscosity, Method="Stokes")
+    pull = np.pi / 6 * diameter**3 * (steel - density)
+    found = drop.damping_coefficient(pull, 0.03, [0.03 / speed] * 2)
+    assert found.value == pytest.approx(3 * np.pi * viscosity * diameter, rel=1e-4)
 
 
 def test_a_drop_lags_by_its_time_constant() -> None:

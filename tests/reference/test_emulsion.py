@@ -2,6 +2,7 @@
 
 import math
 
+import fluids
 import numpy as np
 import pytest
 from scipy import optimize, signal
@@ -89,6 +90,12 @@ def test_at_the_even_frequency_spring_and_damper_share_the_motion() -> None:
         signal.TransferFunction([rate * damping, 0], [damping, rate]), [where]
     )[1][0]
     assert math.degrees(np.angle(response)) == pytest.approx(45.0)
+
+
+@pytest.mark.parametrize("share", [0.0, 0.1, 0.5])
+def test_the_density_of_the_mix_is_that_of_the_library(share: float) -> None:
+    theirs = fluids.density_two_phase(alpha=share, rhol=970.0, rhog=0.0)
+    assert emulsion.density(share, 970.0) == pytest.approx(theirs)
 
 
 def test_foam_is_refused() -> None:

@@ -83,3 +83,22 @@ def test_a_leaning_body_is_as_high_as_a_turned_one(
     turned = Rotation.from_euler("xy", [left, -nose]).apply([*point, 0.0])
     stance = Stance(heave, np.tan(nose), np.tan(left), (), (), ())
     assert stance.height(point) == pytest.approx(heave + turned[2], abs=1e-4)
+
+
+@pytest.mark.parametrize("out", [0.0, 0.2, 0.45])
+def test_a_table_with_a_weight_on_its_diagonal_stands_as_euler_has_it(out: float) -> None:
+    """L. Euler, De pressione ponderis in planum cui incumbit 1774 (from memory): a stiff square
+    table on four like legs that give, the weight a share `out` of the half diagonal off the middle:
+    (1 + 2 out)/4 and (1 - 2 out)/4 of it on that diagonal, a quarter on each other leg. From a half
+    on the far leg hangs."""
+    places = [(0.1, 0.1), (0.1, -0.1), (-0.1, 0.1), (-0.1, -0.1)]
+    corners = [Corner(x, y, 2e3, 1e-3) for x, y in places]
+    legs = [Leg(corner, 0.0, 0.05) for corner in corners]
+    rest = settle.settle(legs, weight=20.0, centre=(0.1 * out, 0.1 * out))
+    shares = [(1 + 2 * out) / 4, 0.25, 0.25, (1 - 2 * out) / 4]
+    assert rest.loads == pytest.approx([20.0 * share for share in shares], rel=1e-6)
+    assert settle.balance_point(corners, rest.loads) == pytest.approx((0.1 * out, 0.1 * out))
+    drops = [legs[n].droop_height - rest.height(place) for n, place in enumerate(places)]
+    assert [legs[n].load(drop) for n, drop in enumerate(drops)] == pytest.approx(rest.loads)
+    far = settle.settle(legs, weight=20.0, centre=(0.06, 0.06))
+    assert far.lifted == (False, False, False, True)

@@ -14,6 +14,11 @@ from tests.reference.cases import Case, load
 @pytest.mark.parametrize("case", load("spring", "spring_rate"), ids=str)
 def test_rate_from_wire_is_as_printed(case: Case) -> None:
     assert spring.spring_rate(**case.given) == case.printed["rate"]
+    longer = {**case.given, "active_coils": case.given["active_coils"] + 2}
+    clipped = spring.clipped_rate(
+        rate=spring.spring_rate(**longer), active_coils=longer["active_coils"], clipped=2
+    )
+    assert clipped == case.printed["rate"]
 
 
 @pytest.mark.parametrize("case", load("spring", "deflection"), ids=str)
@@ -26,8 +31,23 @@ def test_deflection_of_a_wound_spring_is_as_printed(case: Case) -> None:
 
 @pytest.mark.parametrize("case", load("spring", "compression"), ids=str)
 def test_compression_under_a_force_is_as_printed(case: Case) -> None:
-    spring = single(rate=case.given["rate"], free=1.0, solid=0.1)
-    assert spring.compression(case.given["force"]) == case.printed["compression"]
+    rate, force = case.given["rate"], case.given["force"]
+    assert single(rate=rate, free=1.0, solid=0.1).compression(force) == case.printed["compression"]
+    back = spring.spring_force(rate=rate, compression=case.printed["compression"].expected)
+    assert back == pytest.approx(force, rel=0.005)  # as the compression is printed
+
+
+@pytest.mark.parametrize("case", load("spring", "solid"), ids=str)
+def test_a_spring_goes_solid_under_the_printed_force(case: Case) -> None:
+    made = single(**case.given)
+    assert made.travel == case.printed["travel"]
+    assert made.bind_force == case.printed["force"]
+    assert made.length(2 * made.bind_force) == pytest.approx(made.solid) == case.given["solid"]
+
+
+@pytest.mark.parametrize("case", load("thread", "micrometer"), ids=str)
+def test_turns_advance_a_collar_as_another_micrometer_reads(case: Case) -> None:
+    assert spring.preload_from_turns(**case.given) == case.printed["reading"]
 
 
 @pytest.mark.parametrize("case", load("spring", "thread"), ids=str)
