@@ -113,7 +113,7 @@ def _step(evening: Evening, key: str, number: int, follows: str) -> StepView:
         practice=step.practice,
         facts=facts(evening, step.facts),
         measures=tuple((entry.said, entry.said_measure) for entry in entries),
-        lays=_laid_out(evening) if key == FIRST else tuple(map(tr, step.lays)),
+        lays=laid_out(evening) if key == FIRST else tuple(map(tr, step.lays)),
         cautions=tuple(map(caution, step.dangers)),
         links=tuple((slug, _title(slug)) for slug in step.links),
         cells=tuple(_cell(evening, step, corner) for corner in evening.at(key)),
@@ -128,6 +128,11 @@ def _step(evening: Evening, key: str, number: int, follows: str) -> StepView:
 def _texts(evening: Evening, step: Step) -> Iterator[str]:
     if step.does:
         yield tr(step.does)
+    yield from of_kinds(evening, step)
+
+
+def of_kinds(evening: Evening, step: Step) -> Iterator[str]:
+    """What is done at a step with the kinds of damper that are built."""
     kinds = dict.fromkeys(evening.kind(end) for end in evening.ends)
     for kind in kinds:
         if kind not in step.by_kind:
@@ -138,7 +143,7 @@ def _texts(evening: Evening, step: Step) -> Iterator[str]:
         yield tr("{end}: {text}", end=end_label(ends[0]), text=text) if len(kinds) > 1 else text
 
 
-def _laid_out(evening: Evening) -> tuple[str, ...]:
+def laid_out(evening: Evening) -> tuple[str, ...]:
     """Everything that the steps need."""
     lays = [thing for step in STEPS if step.key in evening.steps for thing in step.lays]
     return tuple(map(tr, dict.fromkeys(lays)))
