@@ -153,17 +153,17 @@ function nearest(words) {
     .map(({ one }) => one);
 }
 
-/** @param {string} typed */
+/** What has all words; where that is little, what answers a question best after it. @param {string} typed */
 function foundFor(typed) {
-  const all = typed.split(/\s+/);
-  const telling = lettersOf(typed).split(" ").filter((word) => word && !SMALL.has(word));
-  const words = telling.length && telling.length < all.length ? telling : all;
+  const words = typed.split(/\s+/);
   const whole = entries
     .map((one) => ({ one, at: fit(one, words) }))
     .filter(({ at }) => at !== undefined)
     .sort((a, b) => Number(a.at) - Number(b.at))
     .map(({ one }) => one);
-  return telling.length > 1 && whole.length < FEW ? [...new Set([...whole, ...nearest(telling)])] : whole;
+  const telling = lettersOf(typed).split(" ").filter((word) => word && !SMALL.has(word));
+  const asks = words.length > 1 && telling.length > 0 && whole.length < FEW;
+  return asks ? [...new Set([...whole, ...nearest(telling)])] : whole;
 }
 
 /** Show what is found. */
