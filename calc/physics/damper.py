@@ -63,7 +63,7 @@ class Piston:
         open_area = math.fsum(group.count * circle(group.diameter) for group in self.holes)
         ring = circle(self.diameter) - circle(self.shaft)
         if not open_area < ring:
-            raise PhysicsError(Cause.HOLES_EXCEED_PISTON, holes=open_area, piston=ring)
+            raise PhysicsError(Cause.HOLES_EXCEED_PISTON)
 
     @property
     def gap(self) -> float:
