@@ -78,7 +78,7 @@ def give_or_take(step: Step, quantities: Iterable[Quantity]) -> GiveOrTake | Non
     rounded = _up(wide, unit)
     shown = turns_text(rounded)
     if back >= turns:
-        says = tr("Give or take {turns}: it may even be the other way that is needed.", turns=shown)
+        says = tr("Give or take {turns}: it may even have to go the other way.", turns=shown)
     elif wide < _FINEST / 2:
         says = tr("Give or take less than {turns}.", turns=shown)
     elif exact.ends:

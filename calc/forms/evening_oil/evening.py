@@ -8,9 +8,9 @@ from calc.forms.bottles import places
 from calc.forms.cautions import far_apart, opened
 from calc.forms.evening_oil.batches import EveningFigures, Mixed, drawn, figures, mixed
 from calc.forms.evening_oil.inputs import LAW_UNCERTAINTY, Asked
-from calc.forms.names import end_word
+from calc.forms.names import dampers_label, end_word
 from calc.forms.oil_choice import bottle_name
-from calc.language import tr
+from calc.language import inside, tr
 from calc.model.corners import ENDS
 from calc.replying.figures import Propagated
 
@@ -49,7 +49,7 @@ def _steps(asked: Asked, one: Mixed, found: Propagated[EveningFigures]) -> list[
     say, recipe = asked.say, one.recipe
     at, u = found.value.oils[_number(one)], found.u.oils[_number(one)]
     gives = tr(
-        "That is {viscosity} ± {doubt}; wanted is {target}.",
+        "That makes {viscosity} ± {doubt}; you want {target}.",
         viscosity=say(at.viscosity, "viscosity"),
         doubt=say(2 * u.viscosity, "viscosity"),
         target=say(one.target, "viscosity"),
@@ -67,11 +67,11 @@ def _steps(asked: Asked, one: Mixed, found: Propagated[EveningFigures]) -> list[
         steps.append(
             Step(
                 tr(
-                    "What is left, {kept}, goes into a bottle: write “{name}” on it.",
-                    kept=say(one.kept(asked.waste), "volume"),
+                    "Bottle the remaining {kept} and write “{name}” on it.",
+                    kept=say(one.kept(asked.waste), "volume", 1),
                     name=_name(asked, one),
                 ),
-                tr("From then on it stands in your list of bottles."),
+                tr("It is in your list of bottles from then on."),
             )
         )
     return steps
@@ -88,7 +88,9 @@ def _poured(asked: Asked, one: Mixed, steps: int, name: str) -> str:
 def _name(asked: Asked, one: Mixed) -> str:
     """The name of the blend; with two of them the ends are told apart."""
     name = asked.name or tr("blend")
-    return name if len(one.ends) == len(ENDS) else f"{name}, {end_word(one.ends[0])}"
+    if len(one.ends) == len(ENDS):
+        return name
+    return f"{name}, {inside(dampers_label(one.ends[0]))}"
 
 
 def _bottled(
@@ -184,7 +186,7 @@ def _working(asked: Asked, made: Sequence[Mixed]) -> tuple[Working, ...]:
             tr("volume to mix = fill of the dampers × (1 + waste) + what is kept, rounded up"),
             f"{say(one.filled, 'volume')} × (1 + {say(asked.waste, 'share')}) + "
             f"{say(asked.spare, 'volume')} → {say(one.volume, 'volume')}",
-            tr("sum of what is needed"),
+            tr("sum of the amounts needed"),
         )
         for one in made
     ]
