@@ -68,7 +68,10 @@ FINE: dict[str, dict[str, tuple[str, ...]]] = {
         "FRAGEZEICHEN_STATT_PUNKT": ("1 durch es teilen",),
         "DOPPELPUNKT_GROSS": (
             "was gemessen wurde", "selbst eingetippt", "welche Blasen", "ein Stellring gedreht",
-            "was ein Pfund", "der ganz ausgezogene",
+            "was ein Pfund", "der ganz ausgezogene", "was bereitliegen muss",
+        ),
+        "DE_CASE": (
+            "Unnötiges löschen", "Geändertes mit", "Unbekanntes steht", "Verschüttetes aufwischen",
         ),
     },
     "es": {

@@ -8,7 +8,6 @@ from calc.answering.hand import turn_words, way_of, way_words
 from calc.forms import findings
 from calc.forms.collar_turns.end import QuickEnd, gain
 from calc.forms.collar_turns.inputs import Asked
-from calc.forms.friction import hides
 from calc.forms.names import end_label, end_word
 from calc.forms.turning import both, collar_writes, droop_write, height_write
 from calc.forms.workings import lift_working, stop_working
@@ -65,7 +64,6 @@ def _place(asked: Asked, end: QuickEnd) -> str:
 
 def cautions(asked: Asked, end: QuickEnd, turns: float, height: float) -> list[Caution]:
     return [
-        *hides(end.key, end.rise(turns), end.band, asked),
         *findings.far_turned(end.key, turns, end.pitch),
         *_spring_cautions(asked, end, turns, height),
     ]
