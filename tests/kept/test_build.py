@@ -13,7 +13,7 @@ from calc.forms.catalogue import BY_SLUG
 from calc.kept import dampers, log
 from calc.kept.build.evening import AGAIN, DONE, Evening, step_of
 from calc.kept.build.facts import facts, preload_turns, rest_times
-from calc.kept.build.finish import can_finish, finished, kept_for_next
+from calc.kept.build.finish import can_finish, finished, given_up, kept_for_next
 from calc.kept.build.readings import READINGS
 from calc.kept.build.said import says
 from calc.kept.build.steps import BY_KEY, KINDS, ORDER, STEPS, TROUBLES
@@ -27,7 +27,8 @@ from calc.model.corners import CORNERS, Corner, End
 from calc.model.origin import Origin, usual_value
 
 AT = Moment("e1", "c1", 1.7e9, 3600.0)
-MINE = empty("My car")
+MINE = put(empty("My car"), "tools.oil_scale", 1e-5)
+"""With a scale that tells small pistons apart."""
 
 
 def evening(car: Car = MINE, **texts: str) -> Evening:
@@ -56,7 +57,9 @@ def test_every_reading_trouble_and_step_has_its_place() -> None:
     assert sorted(read) == sorted(READINGS)
     assert len(ORDER) == len(STEPS)
     used = {key for step in STEPS for key in step.troubles}
-    assert used == set(TROUBLES)
+    assert used == {one.key for one in TROUBLES.values() if not one.since}
+    for trouble in TROUBLES.values():
+        assert not trouble.since or ORDER.index(trouble.back) <= ORDER.index(trouble.since)
     for step in STEPS:
         for key in step.troubles:
             trouble = TROUBLES[key]
@@ -137,6 +140,37 @@ def test_the_numbers_are_those_of_the_car() -> None:
     assert preload_turns(loose, End.FRONT) == 0.0
 
 
+def texts_of(built: Evening, step: str) -> list[str]:
+    return [f"{one.end}: {plainly(one.text)}" for one in facts(built, BY_KEY[step].facts)]
+
+
+def test_what_was_read_in_the_list_is_known_to_its_later_steps() -> None:
+    """The car knows none of it. At the step where it is read it is not asked for again."""
+    read = {f"read.closed.{one}": "10" for one in End.FRONT.corners}
+    built = evening(**read, **{f"read.oil.{one}": "400" for one in CORNERS})
+    assert texts_of(built, "rebound") == [
+        "Front: shaft 10.0 mm in, as read at “Close”", "Rear: not known yet",
+    ]  # fmt: skip
+    assert texts_of(built, "close") == ["Rear: not known yet"]
+    (front, _) = facts(built, ("rest",))
+    assert [lack.address for lack in front.lacks] == ["#car-inside.front.length"]
+    known = put(MINE, "front.inside.length", 33e-3, Origin("measured", 1.0))
+    (rest, _) = facts(Evening(known, built.texts, "metric"), ("rest",))
+    assert "as read at “Oil”" in rest.text and rest.paths == ("front.inside.length",)
+
+
+def test_a_reading_comes_before_the_record_but_where_it_is_held_against_it() -> None:
+    other = {"read.closed.front_left": "8 mm", "read.closed.front_right": "9.5 mm"}
+    built = Evening(Car(), other, "metric")
+    assert texts_of(built, "close")[0] == "Front: shaft 10.0 mm in"
+    assert texts_of(built, "rebound")[:2] == [
+        "Front left: shaft 8.0 mm in, as read at “Close”",
+        "Front right: shaft 9.5 mm in, as read at “Close”",
+    ]
+    one = Evening(Car(), {"read.closed.front_left": "8 mm"}, "metric")
+    assert texts_of(one, "rebound")[0] == "Front: shaft 8.0 mm in, as read at “Close”"
+
+
 # The verdict.
 
 
@@ -203,6 +237,40 @@ def test_a_limit_of_a_pitch_that_nobody_knows_says_so() -> None:
     assert "usual pitch" not in known.text
 
 
+@pytest.mark.parametrize(
+    ("step", "reading", "text", "expected"),
+    [
+        ("pistons", "piston", "19.2", "does not go into a bore of 12"),
+        ("pistons", "piston", "10.9", "leaves 1.10 mm of play"),
+        ("pistons", "mass", "3.8", "too heavy"),  # 0.38 g of POM, as below
+        ("pistons", "mass", "0.038", "is unusual"),
+        ("pistons", "mass", "0.15", "too light"),
+        ("close", "closed", "24", "further in than its whole stroke"),
+        ("rebound", "rebound", "23", "come out further than its whole stroke"),
+        ("stroke", "stroke", "220", "is unusual"),
+    ],
+)
+def test_a_wrong_digit_has_its_sentence(step: str, reading: str, text: str, expected: str) -> None:
+    """The right readings have none: a piston of POM (1410 kg/m³, a handbook value) of 11.9 mm and
+    2.5 mm weighs 1410 (π/4) (11.9² − 3 · 1.6²) 2.5 mm³ = 0.37 g."""
+    right = {"piston": "11.9", "mass": "0.37", "stroke": "22", "closed": "10", "rebound": "8"}
+    texts = {f"read.{name}.front_left": value for name, value in right.items()}
+    good = Evening(Car(), texts, "metric")
+    assert not any(says(good)[key] for key in ("pistons", "close", "rebound", "stroke"))
+    wrong = Evening(Car(), {**texts, f"read.{reading}.front_left": text}, "metric")
+    assert any(expected in plainly(one.text) for one in says(wrong)[step])
+
+
+def test_small_pistons_are_paired_by_a_share_of_their_size() -> None:
+    """0.1 mm would be all the play that one of 10 mm has; 0.2 g nearly all that it weighs."""
+    fine = put(MINE, "tools.calliper", 1e-5)
+    apart = {"read.piston.front_left": "9.9", "read.piston.front_right": "9.8",
+             "read.mass.front_left": "0.30", "read.mass.front_right": "0.38"}  # fmt: skip
+    assert [one.judged for one in verdict(Evening(fine, apart, "metric"), End.FRONT).compared] == [
+        "apart", "apart",
+    ]  # fmt: skip
+
+
 def test_nothing_read_is_no_verdict() -> None:
     assert verdict(evening(), End.FRONT).says is None
     assert verdict(evening(read__stroke__front_left="22"), End.FRONT).says is None
@@ -230,6 +298,22 @@ def test_it_goes_back_alone_and_what_was_read_of_it_counts_no_more() -> None:
     assert any("before it was opened" in said.text for said in says(back)["rebound"])
 
 
+def test_what_shows_late_can_be_told_at_every_step_after_its_cause() -> None:
+    """A leak, a bubble, a scratch: whatever the order of the steps, and with the step of the cause
+    left out too."""
+    built = evening()
+    at = {view.key: {out.key for out in view.outs} for view in step_views(built)}
+    assert at["lay_out"] == set()
+    assert "leak_seal" not in at["oil"]
+    for key in ORDER[ORDER.index("close") :]:
+        assert at[key] >= {"drags", "scratch", "bubble", "leak_cap", "leak_seal"}, key
+    short = evening(out="close")
+    assert {one.key for one in short.troubles("rebound")} >= {"bubble"}
+    assert short.redone("rebound", TROUBLES["leak_cap"], Corner.FRONT_LEFT) == ()
+    early = evening(order="droop " + " ".join(key for key in ORDER if key != "droop"))
+    assert [one.key for one in early.troubles("droop")] == ["droop"]
+
+
 def test_a_rod_end_turned_late_moves_first_touch_as_well() -> None:
     """The cup sits on the rod end: where the spring just has no play is another place then."""
     again = evening().redone("droop", TROUBLES["droop"], Corner.FRONT_LEFT)
@@ -241,6 +325,8 @@ def test_every_way_back_leads_to_a_step_before_and_names_only_its_damper() -> No
     for view in step_views(built):
         for out in view.outs:
             for way in out.ways:
+                pair = len(way.corners.split()) == 2
+                assert pair == TROUBLES[out.key].both
                 steps = way.steps.split()
                 places = [built.steps.index(step) for step in steps]
                 assert places == sorted(places)
@@ -304,7 +390,27 @@ def test_what_was_read_is_in_the_car_and_in_the_records_and_is_taken_back_to_the
     for entry in entries[::-1]:
         car = taken_out(car, entry.was)
     assert car == MINE
-    assert set(kept_for_next(built)) == {f"name.{one}" for one in CORNERS}
+    left = kept_for_next(built)
+    assert {name for name, text in left.items() if text} == {f"name.{one}" for one in CORNERS}
+
+
+def test_a_build_that_is_given_up_loses_no_reading() -> None:
+    """Its readings are in the records, how far it was built too; the car keeps its values, and an
+    entry that cannot be read stays where it is."""
+    built = evening(
+        scope="front", name__front_left="A", tick__shaft__front_left=DONE,
+        tick__seals__front_left=DONE, tick__shaft__front_right=DONE,
+        read__length__front_left="71.8", read__stroke__front_left="long",
+    )  # fmt: skip
+    first, second = given_up(built, AT)
+    (a, b) = dampers.records([first, second])
+    assert (a.label, a.read["length"][0].value) == ("A, front left", pytest.approx(0.0718))
+    assert first.note == f"2 of {len(ORDER)} steps done"
+    assert (b.corner, b.read, b.opened) == ("front_right", {}, None)
+    assert log.undone(MINE, second) == MINE
+    assert {name: text for name, text in kept_for_next(built).items() if text} == {
+        "scope": "front", "name.front_left": "A", "read.stroke.front_left": "long",
+    }  # fmt: skip
 
 
 def test_an_end_that_is_not_built_keeps_what_was_done_at_it() -> None:
@@ -312,7 +418,7 @@ def test_an_end_that_is_not_built_keeps_what_was_done_at_it() -> None:
     rear = {"tick.fill.rear_left": DONE, "read.stroke.rear_left": "30"}
     front = {"tick.fill.front_left": DONE, "read.stroke.front_left": "22"}
     built = Evening(MINE, {"scope": "front", **rear, **front}, "metric")
-    assert kept_for_next(built) == {"scope": "front", **rear}
+    assert kept_for_next(built) == {"scope": "front", **rear, **dict.fromkeys(front, "")}
 
 
 def test_a_pair_that_is_proved_unlike_leaves_no_mean_in_the_car() -> None:
