@@ -13,7 +13,7 @@ from calc.kept.build.evening import DUE_AFTER, KIND, SCOPE, Evening
 from calc.kept.build.readings import READINGS
 from calc.kept.build.said import says
 from calc.kept.build.steps import KINDS
-from calc.kept.dampers import Record, due, records
+from calc.kept.dampers import Record, due, records, since_then
 from calc.kept.log import Entry
 from calc.kept.log_view import local
 from calc.kept.seen import DID, RAN
@@ -131,9 +131,9 @@ def _values(car: Car, one: Record, system: str) -> Iterator[tuple[str, str, str]
     since, that one is the last, unless another damper was at the corner then."""
     for name, about in READINGS.items():
         read, entry = one.read.get(name, (None, None))
-        path = about.path.format(corner=one.corner) if about.of_corner and one.corner else ""
-        source = car.origins.get(path)
-        if source is not None and source.when >= max(one.since, entry.time if entry else 0.0):
+        source = since_then(car, one, name)
+        if source is not None:
+            path = about.path.format(corner=one.corner)
             value = Measured(record.get(car, path), source.u)
             how = origin_words(source, about.entry, system)
             yield about.entry.said, _value(name, value, system), how

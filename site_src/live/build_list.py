@@ -36,8 +36,8 @@ def built(asked: BuildWritten) -> Made:
 
 
 def damper(asked: DamperAsked) -> Made:
-    """What was done with a damper, as a line of the log."""
-    car, entry = dampers.happened(
-        asked.at_work, asked.at, asked.did, asked.name, asked.corner, asked.note
+    """What was done with a damper, as lines of the log."""
+    car, entries = dampers.happened(
+        asked.at_work, asked.at, asked.did, asked.name, asked.corner, asked.lines
     )
-    return Made(car=car, log=(entry,))
+    return Made(car=car, log=entries)

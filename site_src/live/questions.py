@@ -185,13 +185,14 @@ class BuildWritten(OfCar):
 
 @record
 class DamperAsked(OfCar):
-    """Something done with one damper, by the letter on its cap, or with all that are on the car."""
+    """Something done with one damper, by the letter on its cap, or with all that are on the car;
+    the lines of the log about dampers."""
 
     at: Moment
     did: str
     name: str
     corner: str
-    note: str
+    lines: tuple[Entry, ...]
 
 
 @record

@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 
 from calc import units
 from calc.asking.entry import Refused
+from calc.asking.typed import Measured
 from calc.forms.catalogue import BY_SLUG
 from calc.kept import dampers, log
 from calc.kept.build.evening import AGAIN, DONE, Evening, step_of
@@ -19,9 +20,9 @@ from calc.kept.build.said import says
 from calc.kept.build.steps import BY_KEY, KINDS, ORDER, STEPS, TROUBLES
 from calc.kept.build.verdict import verdict
 from calc.kept.build.view import left_out, progress, step_views
-from calc.kept.deeds import taken_out
+from calc.kept.deeds import Deed, taken_out
 from calc.kept.log import Entry, Moment
-from calc.kept.seen import BLED, FITTED, LEAK, RAN, SHELF
+from calc.kept.seen import BLED, FITTED, LEAK, MEASURED, RAN, SHELF, Seen
 from calc.model.car import Car, empty, is_known, put
 from calc.model.corners import CORNERS, Corner, End
 from calc.model.origin import Origin, usual_value
@@ -448,7 +449,7 @@ def test_lines_of_dampers_come_back_from_json(built: Evening) -> None:
 
 def test_a_line_of_a_damper_that_nothing_finds_is_refused() -> None:
     """Its record would have neither letter nor corner."""
-    line = log.to_json(dampers.happened(MINE, AT, LEAK, "", "front_left")[1])
+    line = log.to_json(dampers.happened(MINE, AT, LEAK, "", "front_left")[1][0])
     with pytest.raises(Refused):
         log.from_json({**line, "corner": ""})
 
@@ -457,7 +458,7 @@ def lines(*done: tuple[str, str, str]) -> list[Entry]:
     made = []
     for n, (did, name, corner) in enumerate(done):
         at = replace(AT, id=f"d{n}", time=AT.time + n + 10)
-        made.append(dampers.happened(MINE, at, did, name, corner)[1])
+        made += dampers.happened(MINE, at, did, name, corner)[1]
     return made
 
 
@@ -478,6 +479,59 @@ def test_a_record_goes_with_its_letter_to_the_shelf_and_to_another_corner() -> N
     again = lines((BLED, "B", "front_right"))
     tight = {one.name: one for one in dampers.records([*built, *more, *again])}["B"]
     assert not tight.leaks or again[0].time < more[-1].time
+
+
+def test_what_is_known_of_a_corner_goes_with_its_damper() -> None:
+    """Stroke and thread are of the damper, not of the corner: measured on it then, by the list or
+    since by a form. Of one that was never measured nothing is known; each deed is taken back to the
+    byte."""
+    car, there = finished(whole(**{f"read.engaged.{one}": "7 mm" for one in CORNERS}), AT)
+    form = Origin("measured", AT.time + 50, u=1e-4)
+    car = put(car, "corners.front_left.stroke", 0.0215, form)
+    lines_ = [*there]
+
+    def done(did: str, name: str, corner: str = "") -> None:
+        nonlocal car
+        at = replace(AT, id=f"m{len(lines_)}", time=AT.time + 100 * len(lines_))
+        before = car
+        car, made = dampers.happened(car, at, did, name, corner, lines_)
+        back = car
+        for entry in made[::-1]:
+            back = taken_out(back, entry.was)
+            told = json.loads(json.dumps(log.to_json(entry)))
+            assert log.from_json(told) == entry
+        assert back == before
+        lines_.extend(made)
+
+    done(SHELF, "A")
+    assert not is_known(car, "corners.front_left.stroke")
+    assert not is_known(car, "corners.front_left.engaged")
+    done(FITTED, "A", "rear_left")
+    assert car.corners.rear_left.stroke == 0.0215, "as the form has measured it"
+    assert car.origins["corners.rear_left.engaged"].when == AT.time + 1e-3, "when it was measured"
+    assert is_known(car, "corners.rear_right.stroke"), "nobody touched that one"
+    done(FITTED, "C", "front_left")
+    stroke = usual_value(READINGS["stroke"].entry)
+    assert car.corners.front_left.stroke == pytest.approx(stroke)
+    done(FITTED, "spare", "front_left")
+    assert not is_known(car, "corners.front_left.stroke")
+    found = {one.name: one.corner for one in dampers.records(lines_)}
+    assert (found["A"], found["C"], found["spare"]) == ("rear_left", "", "front_left")
+    assert dampers.happened(Car(), AT, SHELF, "A", "", there)[0] == Car(), "the demo car knows all"
+
+
+def test_a_measurement_at_a_corner_is_of_the_damper_that_is_there() -> None:
+    """A form knows the corner and no letter."""
+    _, there = finished(whole(), AT)
+    late = replace(AT, id="late", time=AT.time + 500)
+    seen = Seen(MEASURED, read={"hang": Measured(1.7, 0.02)})
+    _, line = log.happened(MINE, late, log.DAMPER, Deed(), corner="front_left", damper=seen)
+    on_the_shelf = Seen(MEASURED, "spare", read={"hang": Measured(1.9, 0.02)})
+    _, other = log.happened(MINE, replace(late, id="o"), log.DAMPER, Deed(), damper=on_the_shelf)
+    found = {one.key: one for one in dampers.records([*there, line, other])}
+    assert found["A"].read["hang"][0].value == 1.7
+    assert found["A"].opened is not line and found["A"].corner == "front_left"
+    assert found["spare"].corner == "" and "front_left" not in found
 
 
 @pytest.mark.parametrize(

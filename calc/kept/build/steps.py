@@ -111,8 +111,8 @@ TROUBLES: Mapping[str, Trouble] = {
             "droop", later("One wheel droops further"), "rod_end",
             later(
                 "Take the damper off and compare the lengths of the pair, fully out; the oil stays "
-                "in. Turn the rod end of the longer one in. If they are alike, look for an arm that "
-                "binds or a mount in another hole."
+                "in. Turn the rod end of the longer one in. If they are alike, look for an arm "
+                "that binds or a mount in another hole."
             ),
             again=("rod_end", "length", "touch", "mark", "mount", "droop"),
         ),

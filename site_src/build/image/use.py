@@ -111,8 +111,9 @@ def _use_build(car: Car, at: q.Moment, system: q.System) -> None:
     done = q.BuildWritten(car=car, typed=texts, system=system, at=at, given_up=False)
     lines = _ask(q.BUILT, done).log or ()
     _ask(q.BUILT, replace(done, given_up=True))
-    ran = q.DamperAsked(car=car, at=at, did="ran", name="", corner="", note="")
+    ran = q.DamperAsked(car=car, at=at, did="ran", name="", corner="", lines=lines)
     _ask(q.DAMPER, ran)
+    _ask(q.DAMPER, replace(ran, did="fitted", name="?", corner="rear_left"))
     _ask(q.BUILD, q.BuildAsked(car=car, texts={}, system=system, lines=lines))
 
 

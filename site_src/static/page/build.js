@@ -188,7 +188,7 @@ export const actions = {
     goTo(folds()[0].dataset.step ?? "");
   },
   damper: async ({ dataset: { did = "", name = "", corner = "" } }) => {
-    const back = await keep((car, at) => ask({ ask: "damper", car, at, did, name, corner, note: "" }));
+    const back = await keep(async (car, at) => ask({ ask: "damper", car, at, did, name, corner, lines: await lines() }));
     notice(tr("Noted in the record."), back);
   },
   time: ({ dataset: { slot = "", minutes = "" } }) => start(slot, Number(minutes)),
