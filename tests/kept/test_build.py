@@ -11,7 +11,7 @@ from calc import units
 from calc.asking.entry import Refused
 from calc.asking.typed import Measured
 from calc.forms.catalogue import BY_SLUG
-from calc.kept import dampers, log
+from calc.kept import dampers, doing, log
 from calc.kept.build.evening import AGAIN, DONE, Evening, step_of
 from calc.kept.build.facts import facts, preload_turns, rest_times
 from calc.kept.build.finish import can_finish, finished, given_up, kept_for_next
@@ -532,6 +532,31 @@ def test_a_measurement_at_a_corner_is_of_the_damper_that_is_there() -> None:
     assert found["A"].read["hang"][0].value == 1.7
     assert found["A"].opened is not line and found["A"].corner == "front_left"
     assert found["spare"].corner == "" and "front_left" not in found
+
+
+def test_a_hanging_weight_test_of_both_sides_is_in_the_records_of_both() -> None:
+    """By hand: the mean of the left runs is 1.694 s, their scatter 0.0270 s, over √5 0.0121 s; the
+    t of 4 degrees of freedom is 2.87 at 95.45 % (JCGM 100:2008, table G.2): half of it is in u."""
+    typed_ = {"task": "sides"}
+    for side, times in (("left", (1.71, 1.66, 1.73, 1.69, 1.68)), ("right", (1.8, 1.75, 1.83))):
+        typed_ |= {f"{side}.{n}.time": f"{time}" for n, time in enumerate(times, 1)}
+    left, right = doing.measured(BY_SLUG["drop-test"], typed_, Car(), AT)
+    assert (left.corner, right.corner, left.note) == (*End.FRONT.corners, "27.5 g over 15.00 mm")
+    assert left.damper is not None
+    found = left.damper.read["hang"]
+    assert (found.value, found.u) == (pytest.approx(1.694), pytest.approx(0.0121 * 2.87 / 2, rel=3e-3))
+    assert doing.measured(BY_SLUG["drop-test"], {}, Car(), AT) == (), (
+        "which side it was is not told"
+    )
+
+
+def test_dampers_that_are_paired_by_their_letter_keep_their_times() -> None:
+    typed_ = {"parts": "dampers", "pairs": "1", "dampers.1.time": "1.7", "dampers.2.time": "1.8",
+              "dampers.1.letter": "A"}  # fmt: skip
+    (line,) = doing.measured(BY_SLUG["pairing"], typed_, MINE, AT)
+    _, there = finished(whole(), AT)
+    a = dampers.records([*there, replace(line, time=AT.time + 9)])[0]
+    assert (a.label, a.read["hang"][0].value) == ("A, front left", 1.7)
 
 
 @pytest.mark.parametrize(

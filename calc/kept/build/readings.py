@@ -145,8 +145,8 @@ READINGS: Mapping[str, Reading] = {
     ),
     "hang": Reading(
         _asked(
-            label="Time under the weight", kind="time", usual="1 to 60 s",
-            possible="0.1 to 3600 s",
+            label="Time under the weight", kind="time", usual="0.5 to 60 s",
+            possible="0.02 to 3600 s",
             measure="The same weight on every shaft, over the same travel; the mean of three.",
         ),
         _share(0.1), u=HAND,

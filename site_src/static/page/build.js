@@ -45,9 +45,14 @@ export async function refresh() {
   write(byId("build-records"), reply.records);
   list.dataset.order = reply.order.join(" ");
   const dampers = Object.keys(reply.parts).filter((part) => part.startsWith("top."));
-  if (parts(byId("build-top")).map(({ dataset }) => dataset.part).join() !== dampers.join()) byId("build-top").innerHTML = reply.top;
+  const top = byId("build-top");
+  if (parts(top).map(({ dataset }) => dataset.part).join() !== dampers.join()) top.innerHTML = reply.top;
+  const writeParts = (/** @type {HTMLElement} */ within) => {
+    for (const place of parts(within)) write(place, reply.parts[place.dataset.part ?? ""]);
+  };
+  writeParts(top); // first: it says which step is opened
   if (reply.html !== shown) renew(reply.html);
-  for (const place of parts(form)) write(place, reply.parts[place.dataset.part ?? ""]);
+  writeParts(form);
   /** @type {HTMLButtonElement} */ (all('[data-do="build-done"]', form)[0]).disabled = !reply.ready;
   fill();
   mark(form, reply.problems);
