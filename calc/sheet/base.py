@@ -43,7 +43,12 @@ def _spot(car: Car, corner: Corner, system: str, mass: str) -> Spot:
         (tr("load {unit}", unit=mass), value(car, f"{path}.load", system, 0)),
         (tr("collar"), turned + (mark(car, f"{path}.collar") if known else "")),
     )
-    return Spot(tr(_SHORT[corner]), values)
+    return Spot(corner_short(corner), values)
+
+
+def corner_short(corner: Corner) -> str:
+    """ "FL", where there is no room for its words."""
+    return tr(_SHORT[corner])
 
 
 def _end(car: Car, end: End, system: str) -> tuple[str, ...]:

@@ -7,15 +7,18 @@ cannot differ; where it stands on paper is not decided here.
 
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
+from types import MappingProxyType
 
 from calc import units
 from calc.kept import link
+from calc.kept.build.evening import Evening
 from calc.language import later, tr
 from calc.model.car import Car
 from calc.replying.inputs import Problem
 from calc.sheet import tables
 from calc.sheet.base import base
-from calc.sheet.grid import Carried, Content, Log, Part, Points
+from calc.sheet.card import card
+from calc.sheet.grid import Carried, Content, Log, Made, Part, Points
 from calc.sheet.height import height
 from calc.sheet.oil import oil_for_the_day
 from calc.sheet.preload import preload
@@ -31,8 +34,9 @@ CAUTIONS = (
     ),
     later("The car's manual, the event's rules and the data sheets come first."),
 )
-FLAT, FOLDED = "flat", "folded"
-"""Kinds of paper: pages as they come from the printer, and a card folded from one."""
+FLAT, FOLDED, CARD = "flat", "folded", "card"
+"""Kinds of paper: pages as they come from the printer, a card folded from one, and the card of the
+build list, whose blocks nobody chooses."""
 
 
 @dataclass(frozen=True)
@@ -49,15 +53,6 @@ class Block:
 
 
 @dataclass(frozen=True)
-class Made:
-    """A block of one car."""
-
-    key: str
-    title: str
-    content: Content
-
-
-@dataclass(frozen=True)
 class Sheet:
     """What is printed, in order. `marks` explains what stands behind values nobody measured."""
 
@@ -69,20 +64,30 @@ class Sheet:
 
 
 def sheet(
-    car: Car, system: str = units.METRIC, keys: Iterable[str] | None = None, kind: str = FLAT
+    car: Car,
+    system: str = units.METRIC,
+    keys: Iterable[str] | None = None,
+    kind: str = FLAT,
+    build: Mapping[str, str] = MappingProxyType({}),
 ) -> Sheet:
-    """The sheet of a car with these blocks in this order, or those usual on that kind of paper."""
-    made = []
-    for key in usual(kind) if keys is None else dict.fromkeys(keys):
-        block = BY_KEY[key]
-        try:
-            content = block.make(car, system)
-        except Problem as problem:
-            content = Part(notes=(str(problem),))
-        made.append(Made(key, tr(block.title), content))
+    """The sheet of a car with these blocks in this order, or those usual on that kind of paper; or
+    the card of its build list, with what was entered there."""
+    if kind == CARD:
+        made = card(Evening(car, build, system))
+    else:
+        named = usual(kind) if keys is None else dict.fromkeys(keys)
+        made = tuple(_made(BY_KEY[key], car, system) for key in named)
     hows = {one.how for one in car.origins.values()}
     marks = tuple(tr(words) for how, (_, words) in MARKS.items() if how in hows)
-    return Sheet(car.name, car.demo, _symbols(system), marks, tuple(made))
+    return Sheet(car.name, car.demo, _symbols(system), marks, made)
+
+
+def _made(block: Block, car: Car, system: str) -> Made:
+    try:
+        content = block.make(car, system)
+    except Problem as problem:
+        content = Part(notes=(str(problem),))
+    return Made(block.key, tr(block.title), content)
 
 
 def _symbols(system: str) -> str:

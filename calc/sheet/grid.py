@@ -147,7 +147,59 @@ class Carried:
     texts: tuple[tuple[str, str], ...]
 
 
-Content = Part | Base | Log | Points | Carried
+@dataclass(frozen=True)
+class Things:
+    """Names of what has to lie ready, each with a box to tick."""
+
+    names: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class Slot:
+    """What one damper has at a line of a card: a `box` to tick, room to write (`writes`) or what
+    was read already."""
+
+    box: bool = False
+    done: bool = False
+    writes: bool = False
+    value: str = ""
+
+
+@dataclass(frozen=True)
+class Line:
+    """A step of a card, or one more reading of it. `read` is the reading with its unit; `facts`
+    are known of each end, or none; `longer` stands before `says` where there is room. A damper
+    without the step has None."""
+
+    number: str
+    title: str
+    read: str
+    facts: tuple[str, ...]
+    says: tuple[str, ...]
+    longer: tuple[str, ...]
+    slots: tuple[Slot | None, ...]
+
+
+@dataclass(frozen=True)
+class Steps:
+    """The steps of a card for dampers side by side, with the numbers of their ends."""
+
+    ends: tuple[str, ...]
+    dampers: tuple[str, ...]
+    lines: tuple[Line, ...]
+    about: str
+
+
+Content = Part | Base | Log | Points | Carried | Things | Steps
+
+
+@dataclass(frozen=True)
+class Made:
+    """A block of one car: its title is translated."""
+
+    key: str
+    title: str
+    content: Content
 
 
 def turned(grid: Grid) -> Grid:

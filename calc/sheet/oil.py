@@ -15,7 +15,7 @@ from calc.model.corners import ENDS, End
 from calc.model.oil import clamp
 from calc.physics.warm import same_feel
 from calc.sheet.asking import of_ends
-from calc.sheet.grid import BLANK, Grid, Part, Role
+from calc.sheet.grid import BLANK, Grid, Part, Role, nearest_first
 from calc.sheet.value import mark
 from calc.units import NBSP
 
@@ -117,9 +117,11 @@ def _grid(
 
 
 def _keep(days: Sequence[float], boxed: frozenset[int]) -> tuple[int, ...]:
-    """The base first, then every second day, then the others."""
-    rest = [n for n in range(len(days)) if n not in boxed]
-    return (*sorted(boxed), *rest[1::2], *rest[0::2])
+    """The bases first, then what is nearest to the middle of them: so the rows that are left
+    follow one another without a leap."""
+    middle = sum(days[n] for n in boxed) / len(boxed) if boxed else (_COLD + _HOT) / 2
+    rest = [n for n in nearest_first(days, middle) if n not in boxed]
+    return (*sorted(boxed), *rest)
 
 
 def _recipe(made: Named | None, system: str) -> str:

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 from pathlib import Path
+from types import MappingProxyType
 from typing import Any
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
@@ -18,7 +19,7 @@ from calc.replying.advice import advice
 from calc.replying.form import Form, Reply
 from calc.replying.plain import is_doubted, quantity_text
 from calc.replying.resting import not_known, resting, to_measure
-from calc.sheet.blocks import Sheet, sheet
+from calc.sheet.blocks import CARD, Sheet, sheet
 from site_src.both import above, plot, scale_drawing
 from site_src.both.ink import Picture
 from site_src.both.paper.folds import folds, ruler, sketch
@@ -236,16 +237,18 @@ def sheet_html(
     *,
     size: str = "one",
     blocks: Iterable[str] | None = None,
+    build: Mapping[str, str] = MappingProxyType({}),
     address: str = "",
     today: str = "",
 ) -> str:
-    """The cheat sheet on paper of a size, with these blocks in this order or the usual ones.
+    """The cheat sheet on paper of a size, with these blocks in this order or the usual ones; or
+    the card of the build list, with what was entered there (`build`).
 
     `made` names the build of the site; `address` is that of the page, for the code to scan; `today`
     is the date of printing, left to the pencil if unknown.
     """
     to_print = SIZES[size]
-    content = sheet(car, system, blocks, to_print.kind)
+    content = sheet(car, system, blocks, to_print.kind, build)
     heading = sheet_heading(content, to_print, today)
     laid = plan(content, to_print, heading, address)
     return ENVIRONMENT.get_template("sheet.html").render(
@@ -264,6 +267,8 @@ def sheet_heading(content: Sheet, size: Size, today: str = "") -> Heading:
     lines = [" · ".join([printed, content.units, *demo])]
     if size.folds:
         lines.append(tr("Card from {paper}: print at 100 %", paper=size.from_paper))
+    elif size.kind == CARD:
+        lines.append(tr("Built by {name} on {day}", name="_" * 20, day="_" * 12))
     else:
         owner = "_" * 20
         lines.append(tr("Owner {owner} Tel {number}", owner=owner, number=owner))

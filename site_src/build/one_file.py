@@ -11,7 +11,9 @@ from __future__ import annotations
 
 import base64
 import json
+import re
 from collections.abc import Callable, Mapping
+from graphlib import TopologicalSorter
 from posixpath import dirname, join, normpath
 
 from calc import language
@@ -56,6 +58,8 @@ addEventListener("message", (event) => {
   }
 });
 """
+# How one of our modules loads another; a type in a comment only names it.
+LOADS = re.compile(r'(from |import |import\()"\.\/([\w.-]+)"(?!\)\.)')
 BEGIN = """\
 (async () => {
   const script = (text) => URL.createObjectURL(new Blob([text], { type: "text/javascript" }));
@@ -87,14 +91,9 @@ BEGIN = """\
   worker.onmessage = ({ data }) => heard.push(data);
   worker.postMessage(addresses);
   globalThis.early = { addresses, launch, worker, heard, start: () => {} };
-  const NEEDED = /(?<=(?:from |import\\()")\\.\\/([\\w.-]+)(?="(?!\\)\\.))/g; // but not of a type
   const made = {};
-  while (!made["shell.js"]) {
-    for (const [name, text] of Object.entries(modules)) {
-      const needs = [...text.matchAll(NEEDED)].map(([, other]) => other);
-      if (made[name] || !needs.every((other) => made[other])) continue;
-      made[name] = script(text.replace(NEEDED, (_, other) => made[other]));
-    }
+  for (const [name, text] of Object.entries(modules)) {
+    made[name] = script(text.replace(/%s/g, (_, how, other) => how + '"' + made[other] + '"'));
   }
   import(made["shell.js"]);
 })();
@@ -129,7 +128,7 @@ def one_file(files: Mapping[str, bytes], code: str = ENGLISH) -> bytes:
         _script(last, {"data-said": said}),
         _parts(by_name, words),
         _modules(by_name),
-        _script(BEGIN),
+        _script(BEGIN % LOADS.pattern),
     ]
     return str(page).encode()
 
@@ -216,7 +215,8 @@ def _parts(by_name: Mapping[str, bytes], words: tuple[str, ...]) -> str:
 
 
 def _modules(by_name: Mapping[str, bytes]) -> str:
-    """Our scripts as one JSON object, with the changes they need here."""
+    """Our scripts as one JSON object, with the changes they need here, each behind those that it
+    loads. Raises graphlib.CycleError where some load each other."""
     texts = {
         name: content.decode()
         for name, content in by_name.items()
@@ -228,5 +228,7 @@ def _modules(by_name: Mapping[str, bytes]) -> str:
             raise LookupError(f"{name} no longer says {before}")
         texts[name] = texts[name].replace(before, after)
     texts["worker.js"] = IN_WORKER + texts["worker.js"]
-    text = json.dumps(texts).replace("<", "\\u003c")
+    loads = {name: [other for _, other in LOADS.findall(text)] for name, text in texts.items()}
+    ordered = {name: texts[name] for name in TopologicalSorter(loads).static_order()}
+    text = json.dumps(ordered).replace("<", "\\u003c")
     return f'<script type="application/json" id="modules">{text}</script>\n'

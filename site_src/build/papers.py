@@ -25,6 +25,7 @@ PAGES = {
     "sheet-two": ("A4", "Letter"),
     "sheet-pocket": ("A4",),
     "sheet-pocket-letter": ("Letter",),
+    "sheet-build": ("A4", "Letter"),
     "charts": ("A4", "Letter"),
     "charts-pocket": ("A4",),
     "charts-pocket-letter": ("Letter",),

@@ -89,13 +89,14 @@ class Written(OfForm):
 
 @record
 class SheetAsked(OfCar):
-    """The sheet on paper. Its blocks stand in this order, or all of them in the usual one; for the
-    code the page tells its own address."""
+    """The sheet on paper. Its blocks stand in this order, or all of them in the usual one; a card
+    has what was entered in the build list. For the code the page tells its own address."""
 
     system: System
     made: str
     size: str
     blocks: tuple[str, ...] | None
+    build: Texts
     address: str
     today: str
 

@@ -19,6 +19,7 @@ def sheet(asked: SheetAsked) -> Html:
         asked.made,
         size=asked.size if asked.size in SIZES else "one",
         blocks=blocks,
+        build=asked.build,
         address=asked.address,
         today=asked.today,
     )

@@ -89,4 +89,5 @@ def test_a_bottle_that_both_want_is_shared_or_given_up() -> None:
     [(8e-6, 0.1e-6, 80, 0.1e-6), (8.01e-6, 0.1e-6, 81, 0.1e-6), (31e-6, 0.1e-6, 155, 0.2e-6)],
 )
 def test_steps_cover_the_volume(volume: float, step: float, steps: int, size: float) -> None:
+    """Definition: as many steps as are needed, in the least multiple that keeps them to 300."""
     assert coarse(volume, step) == (steps, pytest.approx(size))

@@ -122,3 +122,9 @@ def test_cars_that_cannot_stand_are_refused_in_words() -> None:
         chassis.shares((0, 0, 0, 0))
     with pytest.raises(ValueError, match="load must not be below 0"):
         chassis.shares((5, 5, -1, 5))
+
+
+def test_scales_show_the_sum_and_nothing_where_a_wheel_would_pull() -> None:
+    """Definition: what they showed and what is more; no wheel pulls its scale up."""
+    change = chassis.Change(0.0, 0.0, 0.0, (1.5, -1.5, -2.5, 2.5))
+    assert change.on_scales((5.0, 1.0, 2.5, 4.0)) == [6.5, 0.0, 0.0, 6.5]

@@ -108,6 +108,7 @@ GOOD = {"pivot": (0.0, 0.0), "lower": (0.05, 0.0), "upper": (0.02, 0.09), "wheel
     ("change", "complaint"),
     [
         ({"wheel": (-0.01, 0.0)}, Cause.WHEEL_INSIDE_PIVOT.name),
+        ({"wheel": (1e-9, 0.05)}, Cause.WHEEL_INSIDE_PIVOT.name),
         ({"lower": (0.0, 0.0)}, Cause.LOWER_MOUNT_ON_PIVOT.name),
         ({"upper": (0.0, 0.0)}, Cause.UPPER_MOUNT_ON_PIVOT.name),
         ({"upper": (0.05, 0.0)}, Cause.MOUNTS_COINCIDE.name),

@@ -16,6 +16,7 @@ from calc.physics.mounting import (
     measured_hole,
     rate_at_wheel,
     rest,
+    scaled,
     spring_force,
 )
 from calc.physics.stack import Stack, single
@@ -119,3 +120,15 @@ def test_a_damper_that_does_not_reach_is_refused() -> None:
         drawn_hole(DRAWN, longest=0.2, stroke=0.02)
     with pytest.raises(PhysicsError, match=Cause.BUMP_OUT_OF_REACH.name):
         drawn_hole(DRAWN, longest=0.07, stroke=0.07)
+
+
+def test_a_scaled_hole_has_the_same_lengths_and_another_ratio() -> None:
+    """Definition: the ratio so many times as high at every height, for a drawing whose ratio is
+    known to be out."""
+    plain = drawn_hole(DRAWN, longest=0.0718, stroke=0.022)
+    more = scaled(plain, 1.05)
+    for rise in (plain.low, 0.0, plain.high):
+        was, then = plain.at(rise), more.at(rise)
+        assert (then.length, then.ratio) == (was.length, pytest.approx(1.05 * was.ratio))
+        assert then.slope == pytest.approx(1.05 * was.slope)
+    assert scaled(plain, 1.0) is plain

@@ -40,3 +40,8 @@ def test_a_flat_start_does_not_stall() -> None:
 
     assert rising_root(f, -30, 20) == pytest.approx(math.log(1e-3), abs=1e-9)
     assert calls < 100
+
+
+def test_the_cubic_that_newton_solved() -> None:
+    """x^3 - 2 x - 5 = 0: J. Wallis, A Treatise of Algebra 1685 (from memory), 2.09455148."""
+    assert rising_root(lambda x: x**3 - 2 * x - 5, 0.0, 5.0) == pytest.approx(2.09455148, abs=5e-9)

@@ -1,4 +1,4 @@
-"""Oil at the temperature of the day, by hand and there and back."""
+"""Oil at the temperature of the day, there and back."""
 
 import pytest
 from hypothesis import given
@@ -8,21 +8,6 @@ from calc.physics.warm import dynamic_at, same_feel
 
 GRADES = st.floats(50e-6, 5000e-6)
 TEMPERATURES = st.floats(263.15, 333.15)
-
-
-@pytest.mark.parametrize(
-    ("temperature", "expected"),
-    [
-        # 350 cSt times 970 kg/m3.
-        (298.15, 0.3395),
-        # At 40 C: 10^(763.1 (1/313.15 - 1/298.15)) = 0.7540 of it, and 970/(1 + 9.5e-4 15) kg/m3.
-        (313.15, 0.2524),
-        # At 5 C: 10^(763.1 (1/278.15 - 1/298.15)) = 1.5276, and 970/(1 - 9.5e-4 20) kg/m3.
-        (278.15, 0.5287),
-    ],
-)
-def test_dynamic_viscosity_by_hand(temperature: float, expected: float) -> None:
-    assert dynamic_at(350e-6, temperature) == pytest.approx(expected, rel=3e-4)
 
 
 @given(GRADES, TEMPERATURES, TEMPERATURES)

@@ -7,7 +7,8 @@ itself or through a function of its own module, and that module imports the rela
 of that test are the cases that it loads (their source and status), the libraries that it asks (all
 general solvers are one), and the works that its docstring or comments name with their year. A
 method is told by its name, so one that two classes of a module share counts for both. What is no
-check from outside (properties, refusals) has no source.
+check from outside (properties, refusals) has no source. A relation that is bookkeeping and no law,
+so that nothing outside could say otherwise, has a test whose docstring begins with "Definition".
 """
 
 import ast
@@ -19,19 +20,15 @@ from dataclasses import dataclass, field
 from pathlib import Path
 
 from tests.reference.cases import load
+from tests.reference.reading import ROOT, libraries
 
-ROOT = Path(__file__).parents[2]
 PHYSICS = ROOT / "calc" / "physics"
 FOLDERS = ("reference", "physics", "answering", "forms", "model")
-SOLVER = "a general solver (scipy, numpy)"
-LIBRARIES = {
-    "fluids": "library fluids", "scipy": SOLVER, "numpy": SOLVER, "pint": "library pint",
-    "uncertainties": "library uncertainties",
-}  # fmt: skip
 WORK = re.compile(
     r"(?:(?:[A-Z][\w&'-]+,? ){1,4}(?:and [A-Z]\w+ )?(?:19|20)\d\d\b|"
     r"\b(?:JCGM|ISO|EN|ASTM|NIST|DIN) [\w-]*\d[\w:-]*)"
 )
+DEFINED = "definition"
 SKIPPED = {"failure.py", "require.py", "__init__.py"}
 
 
@@ -67,24 +64,13 @@ def relations() -> list[str]:
     return list(dict.fromkeys(found))
 
 
-def _imported(tree: ast.Module) -> dict[str, str]:
-    """Name in the module -> the package at the head of where it is from."""
-    found = {}
-    for node in ast.walk(tree):
-        if isinstance(node, ast.Import):
-            found |= {(one.asname or one.name).split(".")[0]: one.name for one in node.names}
-        elif isinstance(node, ast.ImportFrom):
-            found |= {one.asname or one.name: node.module or "" for one in node.names}
-    return found
-
-
 def _comments(source: str) -> dict[int, str]:
     tokens = tokenize.generate_tokens(io.StringIO(source).readline)
     return {one.start[0]: one.string for one in tokens if one.type == tokenize.COMMENT}
 
 
 def _of(
-    node: ast.FunctionDef, imported: Mapping[str, str], comments: Mapping[int, str]
+    node: ast.FunctionDef, behind: Mapping[str, set[str]], comments: Mapping[int, str]
 ) -> Function:
     names = {one.id for one in ast.walk(node) if isinstance(one, ast.Name)}
     names |= {one.attr for one in ast.walk(node) if isinstance(one, ast.Attribute)}
@@ -98,13 +84,13 @@ def _of(
             told = [arg.value for arg in call.args if isinstance(arg, ast.Constant)]
             for case in load(*map(str, told)):
                 sources[case.source.split(":")[0]] = case.status
-    for name in names & imported.keys():
-        package = imported[name].split(".")[0]
-        if package in LIBRARIES:
-            sources[LIBRARIES[package]] = "library"
+    for name in names & behind.keys():
+        sources |= dict.fromkeys(behind[name], "library")
     last = node.end_lineno or node.lineno
     said = (text for line, text in comments.items() if node.lineno <= line <= last)
     text = " ".join(((ast.get_docstring(node) or "") + " " + " ".join(said)).split())
+    if text.startswith("Definition"):
+        sources[DEFINED] = DEFINED
     memory = "memory" if "from memory" in text else "named"
     sources |= {work.strip(): memory for work in WORK.findall(text)}
     return Function(frozenset(names), sources)
@@ -125,9 +111,9 @@ def _tests(path: Path) -> Iterator[tuple[set[str], set[str], Mapping[str, str]]]
     """(modules, names, sources) of every test, with those of the functions that it calls."""
     source = path.read_text("utf-8")
     tree = ast.parse(source)
-    imported, comments, modules = _imported(tree), _comments(source), _modules(tree)
+    behind, comments, modules = libraries(tree), _comments(source), _modules(tree)
     functions = {
-        node.name: _of(node, imported, comments)
+        node.name: _of(node, behind, comments)
         for node in tree.body
         if isinstance(node, ast.FunctionDef)
     }
@@ -157,7 +143,7 @@ def checked() -> list[Checked]:
 def outside(one: Checked) -> int:
     """How many sources from outside a relation has: what is worked out apart or is practice alone
     is none."""
-    own = ("computed", "common practice")
+    own = ("computed", "common practice", DEFINED)
     return len({source for source, status in one.sources.items() if status not in own})
 
 
@@ -165,22 +151,30 @@ def table() -> str:
     """The table with its count, as Markdown."""
     rows = checked()
     counts = [outside(row) for row in rows]
-    none, single = counts.count(0), counts.count(1)
+    single = counts.count(1)
+    defined = sum(DEFINED in row.sources for row in rows if not outside(row))
+    none = counts.count(0) - defined
+    more = len(rows) - none - single - defined
     lines = [
         "# What each relation is checked against",
         "",
         "Printed by `python -m tests.reference.sources`, which reads it out of the tests; its head",
         "says what counts. The wording of each source stands beside its check.",
         "",
-        f"{len(rows)} relations: {len(rows) - none - single} with two sources from outside or more,"
-        f" {single} with one, {none} with none.",
+        f"{len(rows)} relations: {more} with two sources from outside or more, {single} with one,"
+        f" {defined} that are definitions, {none} with none.",
         "",
         "| relation | sources | from outside |",
         "|---|---|---|",
     ]
     for row, count in zip(rows, counts, strict=True):
+        if DEFINED in row.sources and not count:
+            lines.append(f"| {row.name} | by definition | - |")
+            continue
         said = "; ".join(
-            f"{source} ({status})" for source, status in sorted(row.sources.items())
+            f"{source} ({status})"
+            for source, status in sorted(row.sources.items())
+            if source != DEFINED
         ).replace("|", "/")
         lines.append(f"| {row.name} | {said} | {count} |")
     return "\n".join(lines) + "\n"

@@ -11,7 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy import integrate, optimize
 
-from calc.physics import bubbles, chassis, damper, drop, gas, linkage, oil, ride, warm
+from calc.physics import bubbles, chassis, damper, drop, gas, linkage, oil, rebound, ride, warm
 from calc.physics.damper import Holes, Piston
 
 G = 9.80665
@@ -159,15 +159,27 @@ def test_gas_does_the_work_that_its_force_integrates_to(
     assert ours == pytest.approx(integrate.quad(net, 0.005, 0.005 + travel)[0], rel=1e-7)
     stops = optimize.brentq(lambda x: net(x) - seal, 0.005, shut.locked_at - 1e-7)
     assert shut.rest_position(seal) == pytest.approx(stops, abs=1e-8)
+    assert rebound.friction_from(shut, stops) == pytest.approx(seal, abs=1e-6)
 
 
-def test_oil_in_a_body_is_a_solid_of_revolution() -> None:
-    """Volume between bore and shaft by integrating the circles."""
-    ring = integrate.quad(
-        lambda x: math.pi * (6e-3**2 - (1.5e-3**2 if x < 0.012 else 0.0)), 0.0, 0.033,
-        points=[0.012],
-    )[0]  # fmt: skip
-    assert gas.oil_volume(12e-3, 0.033, 3e-3, 0.012, 0.2e-6) == pytest.approx(ring - 0.2e-6)
+@given(
+    bore=st.floats(8e-3, 20e-3), length=st.floats(20e-3, 60e-3), thin=SHARES, deep=SHARES,
+    solid=st.floats(0.0, 0.2e-6),
+)  # fmt: skip
+def test_oil_in_a_body_is_what_its_slices_lengthwise_add_up_to(
+    bore: float, length: float, thin: float, deep: float, solid: float
+) -> None:
+    """Flat slices along the body, each as wide as the chord of the bore there, less as much of them
+    as the shaft takes, added up by `scipy.integrate.quad`: no area of a circle is used."""
+    shaft, shaft_in = 0.6 * thin * bore, deep * length
+
+    def chords(diameter: float) -> float:
+        half = diameter / 2
+        return integrate.quad(lambda y: 2 * math.sqrt(max(half**2 - y**2, 0.0)), -half, half)[0]
+
+    volume = chords(bore) * length - chords(shaft) * shaft_in - solid
+    found = gas.oil_volume(bore, length, shaft, shaft_in, solid)
+    assert found == pytest.approx(volume, rel=1e-6)
 
 
 PISTON = Piston(

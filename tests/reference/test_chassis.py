@@ -1,7 +1,13 @@
-"""The body on four corners against figures worked by hand, and against numpy."""
+"""The body on four corners against statics and least energy by numpy and scipy."""
+
+from functools import reduce
+from itertools import permutations
 
 import numpy as np
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from scipy import linalg, optimize
 
 from calc.model.standing import Seat, SpringSize, stack_of
 from calc.physics import chassis
@@ -9,31 +15,100 @@ from calc.physics.chassis import Corner
 from tests.reference.cases import Case, load
 
 
-@pytest.mark.parametrize("case", load("chassis", "axle_turns"), ids=str)
-def test_turns_for_heights_along_the_body_are_as_printed(case: Case) -> None:
-    assert list(chassis.axle_turns(**case.given)) == case.printed["turns"]
+@given(
+    load=st.floats(2.0, 8.0), rate=st.floats(300.0, 900.0), preload=st.floats(0.0, 30e-3),
+    ratio=st.floats(0.4, 0.9),
+)  # fmt: skip
+def test_the_droop_stop_is_left_where_the_least_energy_leaves_it(
+    load: float, rate: float, preload: float, ratio: float
+) -> None:
+    """Spring and weight from full droop, by `scipy.optimize.minimize_scalar`: the wheel begins to
+    rise where the collar has gone up by what the seat says it has to spare."""
+    seat = Seat(stack_of([SpringSize(rate, 0.1)]), load, ratio, 0.1 - preload)
+
+    def rise(less: float) -> float:
+        def energy(wheel: float) -> float:
+            return 0.5 * rate * (preload - less + ratio * wheel) ** 2 - load * wheel
+
+        found = optimize.minimize_scalar(
+            energy, bounds=(0.0, 0.2), method="bounded", options={"xatol": 1e-10}
+        )
+        return float(found.x)
+
+    up = -seat.spare
+    assert rise(up - 1e-4) < 1e-8
+    assert rise(up + 1e-4) == pytest.approx(1e-4 / ratio, rel=1e-3)
+    assert seat.on_stop == (up > 0)
 
 
-@pytest.mark.parametrize("case", load("chassis", "warp"), ids=str)
-def test_one_corner_out_loads_the_diagonals(case: Case) -> None:
-    places = [(0.3, 0.1), (0.3, -0.1), (0.0, 0.1), (0.0, -0.1)]
-    corners = [Corner(x, y, case.given["rate"], case.given["out"]) for x, y in places]
-    assert list(chassis.turn_collars(corners, [1, 0, 0, 0]).loads) == case.printed["loads"]
+@given(
+    wheelbase=st.floats(0.1, 0.7), lifts=st.tuples(*[st.floats(0.5e-3, 4e-3)] * 2),
+    points=st.tuples(st.floats(-0.1, 0.2), st.floats(0.25, 0.8)),
+    rises=st.tuples(*[st.floats(-0.02, 0.02)] * 2),
+)  # fmt: skip
+def test_turns_are_those_of_the_line_that_numpy_fits(
+    wheelbase: float, lifts: tuple[float, float], points: tuple[float, float],
+    rises: tuple[float, float],
+) -> None:  # fmt: skip
+    line = np.polyfit(points, rises, 1)
+    front, rear = np.polyval(line, [wheelbase, 0.0]) / lifts
+    found = chassis.axle_turns(wheelbase=wheelbase, lifts=lifts, points=points, rises=rises)
+    assert found == pytest.approx((front, rear), rel=1e-6, abs=1e-9)
 
 
-@pytest.mark.parametrize("case", load("chassis", "shares"), ids=str)
-def test_shares_of_four_scales_are_as_printed(case: Case) -> None:
-    got = chassis.shares(case.given["loads"])
-    assert {name: getattr(got, name) for name in case.printed} == case.printed
+@pytest.mark.parametrize("case", load("spring", "series_rate"), ids=str)
+def test_a_tyre_under_a_spring_is_one_more_in_the_row(case: Case) -> None:
+    """Three in a row of a printed example, each the tyre of those before it."""
+
+    def under(rate: float, tyre: float) -> float:
+        return Corner(0.3, 0.1, 1.0, 1e-3, tyre).above_tyre(rate)
+
+    assert reduce(under, case.given["rates"]) == case.printed["rate"]
 
 
-@pytest.mark.parametrize("case", load("chassis", "droop"), ids=str)
-def test_the_droop_stop_is_left_where_the_spring_holds_the_load(case: Case) -> None:
-    given = case.given
-    stack = stack_of([SpringSize(given["rate"], 0.1)])
-    seat = Seat(stack, given["corner_load"], given["motion_ratio"], 0.1 - given["preload"])
-    assert seat.spare / given["pitch"] == case.printed["turns"]
-    assert seat.on_stop == case.printed["on_stop"]
+def test_corners_stand_where_the_axes_of_the_standard_put_them() -> None:
+    """ISO 8855:2011 (from memory): x points ahead and y to the left, so the front wheels have the
+    larger x and the left ones the larger y. Any other order of four wheels is refused."""
+    ahead, left = {"fl": 1, "fr": 1, "rl": 0, "rr": 0}, {"fl": 1, "fr": 0, "rl": 1, "rr": 0}
+    made = {key: Corner(ahead[key], left[key], 2e3, 1e-3) for key in ahead}
+    chassis.check_corners(list(made.values()))
+    for order in permutations(made):
+        if order != tuple(made):
+            with pytest.raises(ValueError, match="wheels must stand"):
+                chassis.check_corners([made[key] for key in order])
+
+
+LOADS = st.tuples(*[st.floats(1.0, 60.0)] * 4)
+PLACES = np.array([[0.3, 0.1], [0.3, -0.1], [0.0, 0.1], [0.0, -0.1]])
+
+
+@given(LOADS)
+def test_shares_are_where_the_weight_hangs(loads: tuple[float, ...]) -> None:
+    """Moments about the rear axle and the middle: on a rectangle of wheels the front share is the
+    place of the weight over the wheelbase, the left one is half the track beside it; by
+    `numpy.average`. The diagonal by turning the wheels of one side end for end."""
+    ahead, beside = np.average(PLACES, axis=0, weights=loads)
+    found = chassis.shares(loads)
+    assert found.front == pytest.approx(ahead / 0.3)
+    assert found.left == pytest.approx(0.5 + beside / 0.2)
+    swapped = np.average(PLACES[[0, 3, 2, 1]], axis=0, weights=loads)
+    assert found.cross == pytest.approx(swapped[0] / 0.3)
+
+
+@given(LOADS, st.floats(0.45, 0.55), st.tuples(*[st.floats(300.0, 3e3)] * 4))
+def test_turns_that_keep_the_body_still_load_the_diagonals_alone(
+    loads: tuple[float, ...], target: float, rates: tuple[float, ...]
+) -> None:
+    """Without force and moments there is one way to load four wheels, the null space of the three
+    equations (`scipy.linalg.null_space`); each collar goes by what its spring and tyre give."""
+    tyre = 9e3
+    corners = [Corner(x, y, rate, 1.2e-3, tyre) for (x, y), rate in zip(PLACES, rates, strict=True)]
+    (warp,) = linalg.null_space(np.column_stack([np.ones(4), PLACES]).T).T
+    wanted = target * sum(loads) - loads[0] - loads[3]
+    moved = warp * wanted / (warp[0] + warp[3])
+    given_way = moved / np.array(rates) + moved / tyre
+    found = chassis.still_turns(corners, loads, target)
+    assert found == pytest.approx((given_way / 1.2e-3).tolist(), rel=1e-6, abs=1e-9)
 
 
 def test_the_body_moves_as_numpy_solves_it() -> None:

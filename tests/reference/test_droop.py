@@ -12,6 +12,9 @@ from tests.reference.cases import Case, load
 @pytest.mark.parametrize("case", load("droop", "shaft_travel"), ids=str)
 def test_shaft_travel_is_as_printed(case: Case) -> None:
     assert shaft_travel(**case.given) == case.printed["travel"]
+    law = {name: case.given[name] for name in ("motion_ratio", "slope")}
+    back = wheel_travel(shaft=case.printed["travel"].expected, **law)
+    assert back == pytest.approx(case.given["wheel"], abs=0.005)  # as it is printed
 
 
 def test_an_arm_of_pins_and_circles_drops_so_far() -> None:

@@ -1,5 +1,6 @@
 """Drop test and its statistics against printed examples, scipy and uncertainties: see drop.toml."""
 
+import fluids
 import numpy as np
 import pytest
 from scipy import constants, special, stats
@@ -24,7 +25,10 @@ def test_two_sets_compared_as_printed(case: Case) -> None:
 
 @pytest.mark.parametrize("case", load("drop", "student"), ids=str)
 def test_students_table(case: Case) -> None:
-    assert sample.two_sided(**case.given) == case.printed["p"]
+    t, degrees = case.given["t"], case.given["degrees"]
+    assert sample.two_sided(t, degrees) == case.printed["p"]
+    beta = sample.incomplete_beta(degrees / 2, 0.5, degrees / (degrees + t * t))
+    assert beta == case.printed["p"]
 
 
 @pytest.mark.parametrize("case", load("drop", "odd"), ids=str)
@@ -66,6 +70,10 @@ def test_scores_by_scipy() -> None:
     spread = stats.median_abs_deviation(LEFT, scale="normal")
     theirs = (np.array(LEFT) - np.median(LEFT)) / spread
     assert sample.modified_z_scores(LEFT) == pytest.approx(list(theirs), rel=1e-4)
+    readings = np.array([*LEFT, 1.9, 1.44, 1.1])
+    spread = stats.median_abs_deviation(readings, scale="normal")
+    far = np.abs(readings - np.median(readings)) / spread > sample.OUTLIER
+    assert sample.outliers(readings.tolist()) == np.flatnonzero(far).tolist() == [5, 7]
 
 
 def test_damping_is_force_over_speed() -> None:
@@ -73,6 +81,25 @@ def test_damping_is_force_over_speed() -> None:
     ours = drop.damping_coefficient(0.1, 0.03, LEFT)
     assert ours.value == pytest.approx(49.49, abs=0.005)
     assert ours.error == pytest.approx(49.49 * stats.sem(LEFT) / np.mean(LEFT), rel=1e-3)
+
+
+@pytest.mark.parametrize("diameter", [0.5e-3, 1e-3])
+def test_a_ball_that_sinks_is_a_damper_too(diameter: float) -> None:
+    """Timed at the speed that `fluids.v_terminal` gives, the coefficient is 3 pi mu d, that of
+    Stokes 1851 (from memory); what pulls is the weight less that of the oil."""
+    viscosity, density, steel = 0.34, 970.0, 7800.0
+    speed = fluids.v_terminal(D=diameter, rhop=steel, rho=density, mu=viscosity, Method="Stokes")
+    pull = np.pi / 6 * diameter**3 * (steel - density)
+    found = drop.damping_coefficient(pull, 0.03, [0.03 / speed] * 2)
+    assert found.value == pytest.approx(3 * np.pi * viscosity * diameter, rel=1e-4)
+
+
+def test_a_drop_lags_by_its_time_constant() -> None:
+    """A first-order system follows a ramp one time constant late: Ogata, Modern Control Engineering
+    2010 (from memory), unit-ramp response. Here it is mass over damping, at full speed."""
+    mass, damping = 0.1, 20.0
+    full_speed = mass * constants.g / damping
+    assert drop.run_up(mass, damping) == pytest.approx(full_speed * mass / damping)
 
 
 def test_friction_and_damping_by_scipy_and_uncertainties() -> None:

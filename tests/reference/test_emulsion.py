@@ -2,9 +2,10 @@
 
 import math
 
+import fluids
 import numpy as np
 import pytest
-from scipy import signal
+from scipy import optimize, signal
 
 from calc.physics import emulsion
 from calc.physics.gas import ATMOSPHERE
@@ -48,11 +49,36 @@ def test_a_squeezed_mix_takes_the_room_that_its_parts_take() -> None:
     assert emulsion.given_way(share, ATMOSPHERE, 1e12, 12e-3) == pytest.approx(share * 12e-3)
 
 
-def test_the_rate_of_a_column_is_its_push_over_its_way() -> None:
-    modulus = emulsion.bulk_modulus(0.1, ATMOSPHERE)
-    area, column, rise = 1.06e-4, 12e-3, 1.0
-    way = emulsion.given_way(0.1, ATMOSPHERE, rise, column)
-    assert emulsion.stiffness(modulus, area, column) == pytest.approx(rise * area / way, rel=2e-3)
+@pytest.mark.parametrize("case", load("gas", "boyle"), ids=str)
+def test_a_column_of_nothing_but_air_gives_way_as_the_printed_gas(case: Case) -> None:
+    """Half air, half oil that does not give: squeezed as in the example, the air is half as
+    long."""
+    rise = case.printed["pressure"].expected - case.given["pressure"]
+    way = emulsion.given_way(0.5, case.given["pressure"], rise, column=2.0)
+    left = case.given["squeezed"] / case.given["volume"]
+    assert way == pytest.approx(1.0 - left, rel=1e-9)
+
+
+@pytest.mark.parametrize("share", [0.02, 0.1, 0.4])
+def test_a_column_gives_way_as_a_root_finder_says(share: float) -> None:
+    """Pressure at which air (Boyle) and oil (Hooke) fill what the piston leaves, by `brentq`."""
+    area, column = 1.06e-4, 12e-3
+
+    def squeezed(way: float) -> float:
+        def over(pressure: float) -> float:
+            air = share * ATMOSPHERE / pressure
+            oil = (1 - share) * (1 - (pressure - ATMOSPHERE) / 1e9)
+            return (air + oil) * column - (column - way)
+
+        return optimize.brentq(over, 0.5 * ATMOSPHERE, 1e7, xtol=1e-9)
+
+    step = 1e-7
+    rate = area * (squeezed(step) - squeezed(-step)) / (2 * step)
+    modulus = emulsion.bulk_modulus(share, ATMOSPHERE)
+    assert emulsion.stiffness(modulus, area, column) == pytest.approx(rate, rel=1e-4)
+    far = 0.5 * share * column
+    way = emulsion.given_way(share, ATMOSPHERE, squeezed(far) - ATMOSPHERE, column)
+    assert way == pytest.approx(far, rel=0.01)  # the oil's own give is left out
 
 
 def test_at_the_even_frequency_spring_and_damper_share_the_motion() -> None:
@@ -64,6 +90,12 @@ def test_at_the_even_frequency_spring_and_damper_share_the_motion() -> None:
         signal.TransferFunction([rate * damping, 0], [damping, rate]), [where]
     )[1][0]
     assert math.degrees(np.angle(response)) == pytest.approx(45.0)
+
+
+@pytest.mark.parametrize("share", [0.0, 0.1, 0.5])
+def test_the_density_of_the_mix_is_that_of_the_library(share: float) -> None:
+    theirs = fluids.density_two_phase(alpha=share, rhol=970.0, rhog=0.0)
+    assert emulsion.density(share, 970.0) == pytest.approx(theirs)
 
 
 def test_foam_is_refused() -> None:

@@ -17,6 +17,11 @@ def test_gas_squeezed_to_half_has_twice_the_pressure(case: Case) -> None:
     trapped = gas.TrappedGas(start, 0.0, shaft=10e-3, pressure=case.given["pressure"])
     travel = (start - end) / (math.pi / 4 * 10e-3**2)
     assert trapped.pressure_at(travel) == case.printed["pressure"]
+    assert trapped.volume_at(travel) == pytest.approx(end)
+    assert trapped.locked_at == pytest.approx(travel * start / (start - end))
+    push = (case.printed["pressure"].expected - trapped.pressure) * math.pi / 4 * 10e-3**2
+    assert trapped.force_at(travel) == pytest.approx(push)
+    assert trapped.rest_position(push) == pytest.approx(travel)
 
 
 def test_quick_squeezing_heats_as_the_library_says() -> None:

@@ -2,20 +2,13 @@
 
 import numpy as np
 import pytest
+from scipy import integrate, optimize
+from scipy.differentiate import derivative
 
-from calc.physics import linkage
+from calc.physics import linkage, mounting
 from calc.physics.linkage import Linkage
+from calc.physics.stack import single
 from tests.reference.cases import Case, load
-
-
-@pytest.mark.parametrize("case", load("linkage", "wheel_rate"), ids=str)
-def test_wheel_rate_is_as_printed(case: Case) -> None:
-    assert linkage.wheel_rate(**case.given) == case.printed["wheel_rate"]
-
-
-@pytest.mark.parametrize("case", load("linkage", "lift_per_turn"), ids=str)
-def test_lift_per_turn_is_as_printed(case: Case) -> None:
-    assert linkage.lift_per_turn(**case.given) == case.printed["lift"]
 
 
 @pytest.mark.parametrize("case", load("linkage", "damper_length"), ids=str)
@@ -24,6 +17,77 @@ def test_whole_triangles_give_their_length_and_lever_arm(case: Case) -> None:
     drawn = linkage.position(Linkage(pivot=(0.0, 0.0), **points), 0.0)
     assert drawn.damper_length == case.printed["damper_length"]
     assert drawn.motion_ratio == case.printed["motion_ratio"]
+
+
+@pytest.mark.parametrize("case", load("linkage", "damper_length"), ids=str)
+def test_a_whole_triangle_stands_as_drawn_at_its_whole_length(case: Case) -> None:
+    drawn = Linkage(pivot=(0.0, 0.0), **{name: tuple(at) for name, at in case.given.items()})
+    there = linkage.position_for_length(drawn, case.printed["damper_length"].expected)
+    assert there.wheel_rise == pytest.approx(0.0, abs=1e-9)
+    assert there.motion_ratio == case.printed["motion_ratio"]
+
+
+DRAWN = Linkage((0.0, 0.0), (46e-3, 2e-3), (22e-3, 62e-3), (66e-3, -4e-3))
+
+
+@pytest.mark.parametrize("length", [48e-3, 55e-3, 64.6e-3, 72e-3])
+def test_a_length_is_reached_where_a_root_finder_reaches_it(length: float) -> None:
+    """Points turned about the pivot by complex numbers, the angle by `scipy.optimize.brentq`."""
+    lower, upper, wheel = 46e-3 + 2e-3j, 22e-3 + 62e-3j, 66e-3 - 4e-3j
+    angle = optimize.brentq(lambda a: abs(lower * np.exp(1j * a) - upper) - length, -0.8, 0.8)
+    rise = (wheel * np.exp(1j * angle) - wheel).imag
+    assert linkage.position_for_length(DRAWN, length).wheel_rise == pytest.approx(rise, abs=1e-9)
+    droop, bump = linkage.travel_range(DRAWN, shortest=length, longest=75e-3)
+    assert bump.wheel_rise == pytest.approx(rise, abs=1e-9) and droop.wheel_rise < rise
+    droop, _ = linkage.travel_range(DRAWN, shortest=45e-3, longest=length)
+    assert droop.wheel_rise == pytest.approx(rise, abs=1e-9)
+
+
+@pytest.mark.parametrize("rise", [-8e-3, 0.0, 11e-3])
+def test_a_damper_in_measured_pairs_shortens_by_the_integral_of_its_ratio(rise: float) -> None:
+    """The ratio is the derivative of the fitted parabola (`numpy.polyder`), and the length what
+    `scipy.integrate.quad` sums of it."""
+    wheel = [-0.012, -0.006, 0.0, 0.007, 0.014]
+    damper = [-0.0079, -0.0041, 0.0, 0.0050, 0.0098]
+    fit = linkage.fit_motion_ratio(wheel, damper)
+    slope = np.polyder(np.polyfit(wheel, damper, 2))
+    assert fit.ratio_at(rise) == pytest.approx(float(np.polyval(slope, rise)), rel=1e-9)
+    hole = mounting.measured_hole(fit, length=70e-3, low=-0.012, high=0.014)
+    shorter = integrate.quad(lambda z: float(np.polyval(slope, z)), 0.0, rise)[0]
+    assert hole.at(rise).length == pytest.approx(70e-3 - shorter, rel=1e-9)
+    assert hole.ride.length == 70e-3
+
+
+def test_the_rate_at_the_wheel_is_the_second_derivative_of_the_energy() -> None:
+    """Energy of the spring over the rise of the wheel, twice derived by `scipy.differentiate`; at
+    ride height the damper is as long as its mounts are apart (`numpy.linalg.norm`)."""
+    hole = mounting.drawn_hole(DRAWN, longest=72e-3, stroke=22e-3)
+    apart = np.linalg.norm(np.array(DRAWN.upper) - DRAWN.lower)
+    assert hole.ride.length == pytest.approx(float(apart), rel=1e-12)
+    spring, seat = single(rate=650.0, free=40e-3, solid=13e-3), 33e-3
+
+    def energy(rise: float) -> float:
+        return 0.5 * 650.0 * (40e-3 - (hole.at(rise).length - seat)) ** 2
+
+    def force(rise: np.ndarray) -> np.ndarray:
+        return np.asarray(derivative(np.vectorize(energy), rise, initial_step=1e-3).df)
+
+    for rise in (0.0, 6e-3, 12e-3):
+        slope = derivative(force, rise, initial_step=1e-3, tolerances={"rtol": 1e-6}).df
+        ours = mounting.rate_at_wheel(hole, spring, seat=seat, rise=rise)
+        assert ours == pytest.approx(float(slope), rel=1e-4)
+
+
+@pytest.mark.parametrize("case", load("spring", "line"), ids=str)
+def test_the_fit_reaches_the_certified_coefficients(case: Case) -> None:
+    """Line and parabola as certified: the ratio is the first coefficient, its slope twice the
+    second."""
+    curved = case.given["degree"] == 2
+    found = linkage.fit_motion_ratio(case.given["x"], case.given["y"], curved=curved)
+    coefficients, errors = case.printed["coefficients"], case.printed["errors"]
+    assert (found.ratio, found.ratio_error) == (coefficients[1], errors[1])
+    if curved:
+        assert (found.slope / 2, (found.slope_error or 0.0) / 2) == (coefficients[2], errors[2])
 
 
 def test_fit_of_a_curved_ratio_agrees_with_numpy() -> None:

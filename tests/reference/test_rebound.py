@@ -77,6 +77,16 @@ def test_friction_is_read_where_it_left_the_shaft() -> None:
         rebound.friction_from(gas, 9e-3)
 
 
+@pytest.mark.parametrize("case", load("gas", "boyle"), ids=str)
+def test_friction_holds_what_the_printed_gas_pushes(case: Case) -> None:
+    """Squeezed as in the example, the gas pushes with the pressure that it has more than before."""
+    given = case.given
+    gas = TrappedGas(given["volume"], 0.0, 3e-3, given["pressure"])
+    rest = (given["volume"] - given["squeezed"]) / AREA
+    more = case.printed["pressure"].expected - given["pressure"]
+    assert rebound.friction_from(gas, rest) == pytest.approx(more * AREA, rel=1e-9)
+
+
 def test_a_shaft_that_friction_holds_does_not_move() -> None:
     gas = TrappedGas(0.5e-6, 10e-3, 3e-3)
     assert rebound.time_out(gas, PISTON, *OIL, 22e-3, friction=10.0) == 0

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
+from itertools import pairwise
 from typing import TypeVar
 
 import pytest
@@ -139,6 +140,20 @@ def test_the_day_the_oil_was_right_is_in_a_box() -> None:
     ]  # fmt: skip
     days = [number(row[0]) for row in grid.rows]
     assert days == sorted(days) and len(set(days)) == len(days)
+
+
+@pytest.mark.parametrize("base", [5.0, 10.0, 15.0, 20.0, 25.0, 30.0, 35.0, 40.0, 22.0])
+@pytest.mark.parametrize("most", [8, 7, 6, 4])
+def test_a_shortened_list_of_days_has_no_leap(base: float, most: int) -> None:
+    """Every 5 °C, with the base among them, on both sides of it as far as there are days."""
+    car = put(put(owned(), "front.oil_at", base + 273.15), "rear.oil_at", base + 273.15)
+    (grid,) = part("oil", car).grids
+    days = [number(row[0]) for row in grid.shorter(most).rows]
+    assert len(days) == most and base in days
+    round_days = [day for day in days if day % 5 == 0]
+    assert all(later - day == 5 for day, later in pairwise(round_days))
+    lower, higher = (sum(sign * (day - base) > 0 for day in days) for sign in (-1, 1))
+    assert abs(lower - higher) <= 1 or days[0] == 5 or days[-1] == 40
 
 
 @settings(max_examples=40, deadline=None)

@@ -54,6 +54,7 @@ def dress(page: Page, width: int, look: str) -> None:
 
 def violations(page: Page, look: str = "light") -> list[str]:
     """What axe-core objects to; in the sun the contrast of WCAG 2.2, 1.4.6 is asked for too."""
+    expect(page.locator(".open .coming")).to_have_count(0)
     found: list[str] = page.evaluate("(how) => eyes.violations(...how)", [TAGS, look == "sun"])
     return found
 

@@ -166,7 +166,8 @@ def test_a_finger_reads_sideways_and_scrolls_up_and_down(visitor: Visitor, site:
     for step in range(1, 9):
         touch(session, "touchMove", x, y - 20 * step)
     touch(session, "touchEnd")
-    page.wait_for_function(f"scrollY > {before} + 60", timeout=PATIENCE)  # of 160, less a slop
+    moved = f"() => scrollY > {before} + 60"  # of 160, less a slop
+    page.wait_for_function(moved, timeout=PATIENCE)
 
 
 def touch(session: CDPSession, kind: str, x: float = 0.0, y: float = 0.0) -> None:

@@ -206,8 +206,8 @@ def test_a_whole_evening_from_an_empty_car_to_mounted_dampers(device: Device, si
 
 def test_the_list_is_the_users_own(visitor: Visitor, site: Site) -> None:
     """Steps of one's own, left out, moved; units; each change is taken back by a touch; it is the
-    same in another window. Entry, folds and cursor stay when the list is replaced: after the
-    first number typed, with which the own car begins, and after a step is moved."""
+    same in another window and on the card. Entry, folds and cursor stay when the list is replaced:
+    after the first number typed, with which the own car begins, and after a step is moved."""
     context = visitor()
     page = opened(context.new_page(), site.url, "build")
     expect(page.locator("#build-lay_out")).to_have_attribute("open", "")
@@ -266,6 +266,16 @@ def test_the_list_is_the_users_own(visitor: Visitor, site: Site) -> None:
     page.locator('[data-do="step-in"][data-key="drag"]').click()
     expect(page.locator("#build-drag")).to_have_count(1)
     assert sorted(order()) == sorted([*before, own])
+
+    page.locator('[data-do="build-card"]').dispatch_event("click")
+    card = page.locator("#sheet-paper .sheet-build")
+    expect(card).to_contain_text("Polish it")
+    expect(card.get_by_label("done")).to_have_count(8)
+    expect(card.locator("tr", has_text="Stroke, dry").locator(".as-slot b").first).to_have_text(
+        re.compile("^1.0+$")
+    )
+    expect(page.locator("#on-card")).to_be_visible()
+    expect(page.locator("#on-sheet")).to_be_hidden()
 
 
 def test_one_touch_for_all_and_no_way_to_lose_an_evening(visitor: Visitor, site: Site) -> None:

@@ -161,11 +161,17 @@ def test_log_and_sheet_are_in_the_language(speakers: dict[str, Page], code: str)
     car, entry = turn(Car(), at, CORNERS[0], 0.25, "")
     more = {"car": to_json(car), "system": "metric"}
     lines = ask(page, ask="log", entries=[entry_json(entry)], now=1e9, zone=0.0, **more)
-    paper = {"made": "", "size": "one", "blocks": None, "address": "", "today": "2031-05-24"}
-    sheet = ask(page, ask="sheet", **paper, **more)
+    build = {"name.front_left": "A", "read.stroke.front_left": "22"}
+    day = "2031-05-24"
+    paper = {"made": "", "blocks": None, "build": build, "address": "", "today": day}
+    sheets = {
+        size: ask(page, ask="sheet", size=size, **paper, **more)["html"]
+        for size in ("one", "build")
+    }
     with speaking(code):
         assert lines == vars(log_html(car, [entry], 1e9, 0.0, units.METRIC))
-        assert sheet["html"] == sheet_html(car, units.METRIC, "", today="2031-05-24")
+        for size, html in sheets.items():
+            assert html == sheet_html(car, units.METRIC, "", size=size, build=build, today=day)
 
 
 @cache

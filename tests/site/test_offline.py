@@ -183,7 +183,7 @@ def test_the_first_answer_has_the_network_for_itself(own_site, visitor: Visitor)
     expect(page.locator("html")).to_have_attribute("data-engine", "starting")
     page.clock.run_for(59_000)
     page.mouse.wheel(0, 100)
-    page.wait_for_function("scrollY > 0")
+    page.wait_for_function("() => scrollY > 0")
     page.clock.run_for(59_000)
     assert "sw.js" not in own_site.server.asked
     page.clock.run_for(2_000)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from graphlib import CycleError
 from pathlib import Path
 
 import pytest
@@ -77,6 +78,10 @@ def test_what_is_no_longer_there_is_said(dist: Path) -> None:
     (script,) = (name for name in files if name.endswith("/offline.js"))
     with pytest.raises(LookupError, match=r"offline\.js no longer says"):
         one_file({**files, script: b"// nothing"})
+    # Two scripts that load each other cannot be given addresses one after the other.
+    (script,) = (name for name in files if name.endswith("/words.js"))
+    with pytest.raises(CycleError, match=r"words\.js"):
+        one_file({**files, script: b'import "./shell.js";'})
 
 
 @pytest.mark.parametrize("code", NAMES)

@@ -304,6 +304,7 @@ def blend(engine: Chromium, page: Page) -> None:
     engine.wait("document.getElementById('engine-state').textContent === 'Car: My car.'")
     asked = "JSON.parse(globalThis.early.answered?.question ?? '{}')"
     engine.wait(f"{asked}.typed?.target === '450' && {asked}.car")
+    engine.wait("!document.querySelector('#oil-blend-answer .coming')")
 
 
 def test_the_last_answer_is_there_before_python(browser: Browser, own_site) -> None:

@@ -135,12 +135,17 @@ def _oil(car: Car, end: End, say: _Say) -> str:
     )  # fmt: skip
 
 
+def first_fill(car: Car, end: End) -> float:
+    """Oil that a damper gets before its shaft is worked, m³, by the step of the syringe."""
+    return to_step(_FULL * car.axle(end).inside.held, car.tools.syringe)
+
+
 def _fill(car: Car, end: End, say: _Say) -> str:
     held = car.axle(end).inside.held
-    first = to_step(_FULL * held, car.tools.syringe)
     return tr(
         "about {first} of {all}",
-        first=say(first, "volume", decimals=1), all=say(held, "volume", decimals=1),
+        first=say(first_fill(car, end), "volume", decimals=1),
+        all=say(held, "volume", decimals=1),
     )  # fmt: skip
 
 

@@ -138,6 +138,11 @@ def texts(evening: Evening, step: Step) -> Iterator[str]:
     """What is done at a step, and what it is for the kinds that are built."""
     if step.does:
         yield tr(step.does)
+    yield from of_kinds(evening, step)
+
+
+def of_kinds(evening: Evening, step: Step) -> Iterator[str]:
+    """What is done at a step with the kinds of damper that are built."""
     kinds = dict.fromkeys(evening.kind(end) for end in evening.ends)
     for kind in kinds:
         if kind not in step.by_kind:

@@ -6,11 +6,12 @@ from dataclasses import dataclass, replace
 from itertools import groupby, product
 
 from calc.language import inside, tr
-from calc.sheet.blocks import FLAT, FOLDED, Made, Sheet, usual
+from calc.sheet.blocks import CARD, FLAT, FOLDED, Sheet, usual
+from calc.sheet.grid import Made
 from calc.units import spelt
 from site_src.both.paper import measure
 from site_src.both.paper.measure import line_height, small, text_width
-from site_src.both.paper.pieces import GAP, Piece, Room, lay
+from site_src.both.paper.pieces import ALL, GAP, Piece, Room, lay
 from site_src.both.paper.sizes import COLUMN_GAP, PLACES, Size
 
 HEAD_SCALE = 1.7  # type of the name of the car relative to that of the sheet
@@ -19,10 +20,12 @@ _HEAD_GAP = 2.6  # rule included
 FOOT = 7.9  # the ruler below a page
 _CODE = 50.0  # mm; the most of the code beside the log
 _SMALLER_CODES = (52.0, 46.0)  # mm; on a page of the card that it shares
-_WHOLE = frozenset(("base", "height", "oil", "cautions", "log", "blends"))
+_WHOLE = frozenset(
+    ("base", "height", "oil", "cautions", "log", "blends", "ready", "steps-1", "steps-2", "steps-3")
+)
 """Blocks as wide as the page; the others stand in two columns."""
 _SHARES = (0.5, 0.55, 0.45, 0.6, 0.4)  # of the first column
-_FEW = (1000, 14, 10, 8, 7, 6)  # rows of a list
+_FEW = (ALL, 14, 10, 8, 7, 6)  # rows of a list
 _FEWEST = 4  # before a block is left out
 _BESIDE = (0.8, 0.75, 0.7, 0.65, 0.6)
 """Shares of the log that has the code beside it."""
@@ -120,7 +123,8 @@ class Heading:
 
 
 def plan(sheet: Sheet, size: Size, heading: Heading, address: str = "") -> Plan:
-    """The layout of a sheet. `address` is that of the page, for the code."""
+    """The layout of a sheet; of a card on as few sides as it can be. `address` is that of the
+    page, for the code."""
     if size.folds:
         return _folded(sheet.blocks, size, heading, address)
     free = sorted(
@@ -131,9 +135,11 @@ def plan(sheet: Sheet, size: Size, heading: Heading, address: str = "") -> Plan:
         gone = {made.key for made in free[len(free) - count :]}
         kept = [made for made in sheet.blocks if made.key not in gone]
         dropped = tuple(made.title for made in sheet.blocks if made.key in gone)
-        pages = _flat(kept, size, heading, address, dropped)
-        if pages is not None:
-            return _finished(size, pages, dropped)
+        for sides in range(1 if size.kind == CARD else size.pages, size.pages + 1):
+            within = replace(size, pages=sides)
+            pages = _flat(kept, within, heading, address, dropped)
+            if pages is not None:
+                return _finished(size, pages, dropped)
     raise LookupError(f"{size.title}: not even the cautions fit")
 
 
@@ -144,7 +150,11 @@ def _finished(size: Size, pages: Sequence[Page], dropped: Sequence[str]) -> Plan
 
 def _tries(size: Size) -> Iterator[tuple[float, int]]:
     """Type and rows of a list to try: easily read with short lists before small type with long
-    ones."""
+    ones; on a card without its longer sentences before smaller, and at last without any."""
+    if size.kind == CARD:
+        yield from product(size.types, _FEW[:2])
+        yield from product(size.types, _FEW[2:3])
+        return
     easy = [kind for kind in size.types if kind >= size.easy]
     yield from product(easy, _FEW[:1])
     yield from product(easy[-1:], _FEW[1:])
@@ -198,7 +208,7 @@ def _stretched(bands: Sequence[Band], height: float) -> Iterator[Band]:
     room = height - sum(band.height + GAP for band in bands) + GAP
     for band in bands:
         piece = band.columns[0][0]
-        if piece.log:
+        if piece.log or piece.steps:
             free = band.height - piece.height + room
             room = 0.0
             yield replace(band, columns=((piece.stretched(free),), *band.columns[1:]))

@@ -6,6 +6,7 @@ The widths are those of Helvetica and its many relatives, plus a margin: all the
 
 import math
 import unicodedata
+from collections.abc import Iterable
 from functools import lru_cache
 
 POINT = 25.4 / 72
@@ -15,7 +16,7 @@ TIGHT = 1.06  # the same in a table, whose lines are mostly numbers
 PAD_X, PAD_Y = 0.8, 0.15  # free on each side within a cell
 RULE = 0.27  # a line under a row; browsers make it one CSS pixel at least
 LOG_ROW = 6.5
-_PIXEL = 25.4 / 96
+PIXEL = 25.4 / 96
 _SPARE = 1.06
 _BOLD = 1.09  # width of bold letters relative to plain ones
 # Advance widths of Helvetica in thousandths of the size (Adobe's core font metrics, from memory).
@@ -65,23 +66,29 @@ def line_height(size: float) -> float:
 
 def snapped(height: float) -> float:
     """The height as a browser gives it to a row of a table: whole pixels of CSS."""
-    return math.ceil(height / _PIXEL - 0.01) * _PIXEL
+    return math.ceil(height / PIXEL - 0.01) * PIXEL
 
 
 def lines_in(text: str, width: float, size: float, bold: bool = False) -> int:
     """Number of lines of a text in a width; a word that is too long is broken anywhere."""
+    return lines_of(((text, size, bold),), width)
+
+
+def lines_of(texts: Iterable[tuple[str, float, bool]], width: float) -> int:
+    """The same of texts one behind another, each with its size and weight."""
     lines, used = 1, 0.0
-    space = text_width(" ", size, bold)
-    for word in text.split(" "):
-        wide = text_width(word, size, bold)
-        if used and used + space + wide <= width:
-            used += space + wide
-            continue
-        lines += 1 if used else 0
-        whole = int(wide / width) if wide > width else 0
-        # A broken word never quite fills its lines: one more for every eight.
-        lines += whole + whole // 8
-        used = wide - whole * width
+    for text, size, bold in texts:
+        space = text_width(" ", size, bold)
+        for word in text.split(" "):
+            wide = text_width(word, size, bold)
+            if used and used + space + wide <= width:
+                used += space + wide
+                continue
+            lines += 1 if used else 0
+            whole = int(wide / width) if wide > width else 0
+            # A broken word never quite fills its lines: one more for every eight.
+            lines += whole + whole // 8
+            used = wide - whole * width
     return lines
 
 

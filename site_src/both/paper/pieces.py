@@ -5,14 +5,14 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from calc.language import later, tr
-from calc.sheet.blocks import Made
-from calc.sheet.grid import Base, Carried, Grid, Log, Part, Points, Spot
+from calc.sheet.grid import Base, Carried, Grid, Log, Made, Part, Points, Spot, Steps, Things
 from calc.units import spelt
-from site_src.both.paper import grids, measure
+from site_src.both.paper import grids, measure, steps
 from site_src.both.paper.code import MODULE_LEAST, Code, code
 from site_src.both.paper.folds import SKETCH_HEIGHT
 from site_src.both.paper.grids import Laid
 from site_src.both.paper.measure import LOG_ROW, RULE, line_height, small, text_width
+from site_src.both.paper.steps import LaidSteps
 
 GAP = 1.4  # free below a piece
 GRID_GAP = 4.0  # between grids side by side
@@ -28,6 +28,8 @@ SPOT_PAD, SPOT_HIGH, SPOT_GAP, PLAN = (
 )  # of a corner; the car between left and right
 _WIDE = 120.0  # from here on the car is drawn between its corners
 _SPOT_LINES = 3  # load beside the name, collar, room to write
+ALL = 1000  # rows of a list that is not shortened
+_TERSE = 10  # so few rows leave no room for a sentence of a step
 _NOW = 9.0  # to write in at a corner
 _LOG_LEAST, _CODE_GAP, _WORDS_LEAST = 3, 2.0, 24.0
 CODE_MOST = 60.0
@@ -68,6 +70,8 @@ class Piece:
     code: Code | None = None
     beside: bool = False
     fold: bool = False
+    things: tuple[str, ...] = ()
+    steps: LaidSteps | None = None
 
     @property
     def clipped(self) -> bool:
@@ -75,7 +79,12 @@ class Piece:
         return any(laid.clipped for row in self.rows for laid in row)
 
     def stretched(self, room: float) -> "Piece":
-        """With as many more lines to write in as the room below allows."""
+        """With as many more lines to write in as the room below allows, or higher ones."""
+        if self.steps:
+            higher = self.steps.stretched(room)
+            return replace(
+                self, steps=higher, height=self.height + higher.height - self.steps.height
+            )
         more = int(room / LOG_ROW) if self.log else 0
         if more <= 0:
             return self
@@ -89,7 +98,7 @@ class Room:
 
     width: float
     kind: float
-    most: int = 1000
+    most: int = ALL
     code: float = CODE_MOST
     address: str = ""
     folded: bool = False
@@ -104,11 +113,26 @@ def lay(made: Made, room: Room) -> Piece | None:
         return _part(made, content, room)
     if isinstance(content, Log):
         return _log(made, content, room)
+    if isinstance(content, Things):
+        inner = steps.things_height(content, room.width, small(room.kind))
+        return _finished(made, room, "", inner + 0.8, things=content.names)
+    if isinstance(content, Steps):
+        return _steps(made, content, room)
     if isinstance(content, Points):
         if not room.folded:
-            return _finished(made, room, notes=(" ".join(content.lines),))
+            return _finished(made, room, notes=(" • ".join(content.lines),))
         return _finished(made, room, notes=(*map(tr, _FOLDING), *content.lines), fold=True)
     return _code(made, content, room)
+
+
+def _steps(made: Made, content: Steps, room: Room) -> Piece | None:
+    """The steps of a card; where room is short without the sentences that a practised hand does
+    without."""
+    told = 2 if room.most >= ALL else 1 if room.most > _TERSE else 0
+    laid = steps.lay(content, room.width, room.kind, told)
+    if laid is None:
+        return None
+    return _finished(made, room, content.about, laid.height, steps=laid)
 
 
 def bar_height(kind: float) -> float:

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 from calc.language import later, tr
-from calc.sheet.blocks import FLAT, FOLDED
+from calc.sheet.blocks import CARD, FLAT, FOLDED
 
 MARGIN = 8.0
 COLUMN_GAP = 5.0
@@ -19,9 +19,10 @@ _TYPES = (12.0, 11.5, 11.0, 10.5, 10.0, 9.5, 9.0, 8.5)
 class Size:
     """`pages`, each `width` by `height`; `types` are tried from the largest.
 
-    Keys and answers in type smaller than `easy` are not read at arm's length, or in the hand.
+    Keys and answers in type smaller than `easy` are not read at arm's length, or in the hand, or
+    where one writes.
     `paper` is the landscape sheet from which the pages are folded and `from_paper` its name; None
-    if each page is a side of paper.
+    if each page is a side of paper. `kind` is that of its blocks.
     """
 
     key: str
@@ -33,6 +34,7 @@ class Size:
     easy: float
     paper: tuple[float, float] | None = None
     from_paper: str = ""
+    kind: str = FLAT
 
     @property
     def title(self) -> str:
@@ -43,16 +45,11 @@ class Size:
     def folds(self) -> bool:
         return self.paper is not None
 
-    @property
-    def kind(self) -> str:
-        """Of paper, as the blocks have it."""
-        return FOLDED if self.folds else FLAT
-
 
 def _pocket(key: str, name: str, paper: str, across: float, down: float) -> Size:
     """Eight pages from a landscape sheet: four by two, folded and cut into a booklet."""
     width, height = across / 4 - 2 * POCKET_MARGIN, down / 2 - 2 * POCKET_MARGIN - _FOOT
-    return Size(key, name, 8, width, height, _TYPES, 9.5, (across, down), paper)
+    return Size(key, name, 8, width, height, _TYPES, 9.5, (across, down), paper, FOLDED)
 
 
 SIZES = (
@@ -60,6 +57,7 @@ SIZES = (
     Size("two", later("Two sides, A4 or Letter"), 2, WIDTH, _HEIGHT, (14.0, 13.0, *_TYPES), 11.0),
     _pocket("pocket", later("Pocket, folded from A4"), "A4", 297.0, 210.0),
     _pocket("pocket-letter", later("Pocket, folded from Letter"), "Letter", 279.4, 215.9),
+    Size("build", later("Build card, A4 or Letter"), 2, WIDTH, _HEIGHT, _TYPES, 10.0, kind=CARD),
 )
 BY_KEY = {size.key: size for size in SIZES}
 

@@ -61,10 +61,11 @@ def _nonsense(form: Form) -> dict[str, str]:
 
 
 def _use_sheet(system: q.System) -> None:
-    blank = q.SheetAsked(
-        car=None, system=system, made="", size="one", blocks=None, address="", today=""
-    )
-    _ask(q.SHEET, blank)
+    for size in ("one", "build"):
+        blank = q.SheetAsked(
+            car=None, system=system, made="", size=size, blocks=None, build={}, address="", today=""
+        )
+        _ask(q.SHEET, blank)
 
 
 def _use_garage(system: q.System) -> None:

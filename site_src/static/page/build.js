@@ -11,7 +11,7 @@ import { state, textsOf } from "./state.js";
 import { keep } from "./store.js";
 import { DONE, SLUG } from "./ticks.js";
 import { start } from "./timer.js";
-import { exchange, settle } from "./typed.js";
+import { exchange, settle, type } from "./typed.js";
 import { tr } from "./words.js";
 
 const AGAIN = "again";
@@ -195,6 +195,10 @@ export const actions = {
   damper: async ({ dataset: { did = "", name = "", corner = "" } }) => {
     const back = await keep(async (car, at) => ask({ ask: "damper", car, at, did, name, corner, lines: await lines() }));
     notice(tr("Noted in the record."), back);
+  },
+  "build-card": async () => {
+    await type("sheet-choice", "size", "build");
+    location.hash = "sheet";
   },
   time: ({ dataset: { slot = "", minutes = "" } }) => start(slot, Number(minutes)),
 };

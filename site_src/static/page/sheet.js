@@ -5,7 +5,8 @@ import { ask } from "./ask.js";
 import { all, byId, formById } from "./dom.js";
 import { pageAddress } from "./moving.js";
 import { isTyped, state, textsOf } from "./state.js";
-import { exchange, type } from "./typed.js";
+import { SLUG as BUILD } from "./ticks.js";
+import { exchange, settle, type } from "./typed.js";
 import { today } from "./words.js";
 
 const NAME = "sheet-choice";
@@ -18,9 +19,11 @@ let newest = 0;
 export async function refresh() {
   show();
   const turn = ++newest;
+  await settle(BUILD);
   const { car, system } = state;
   const { made = "" } = document.documentElement.dataset;
-  const { html } = await ask({ ask: "sheet", car, system, made, ...chosen(), address: pageAddress(), today: today() });
+  const build = textsOf(state.typed[BUILD]);
+  const { html } = await ask({ ask: "sheet", car, system, made, ...chosen(), build, address: pageAddress(), today: today() });
   if (turn === newest) paper.innerHTML = html;
   fit();
 }
@@ -62,6 +65,8 @@ function show() {
   for (const input of sizes) input.checked = input.value === size;
   byId("print-flat").hidden = kindOf(size) === "folded";
   byId("print-folded").hidden = kindOf(size) !== "folded";
+  byId("on-sheet").hidden = kindOf(size) === "card";
+  byId("on-card").hidden = kindOf(size) !== "card";
   for (const input of ticks()) input.checked = keys.includes(input.value);
   if (!isTyped(NAME, "blocks")) return;
   const items = /** @type {HTMLElement[]} */ (all("li", list));

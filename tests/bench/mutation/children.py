@@ -107,7 +107,7 @@ class Changed(importlib.machinery.SourceFileLoader):
     def get_code(self, fullname: str) -> CodeType:
         with warnings.catch_warnings():
             warnings.simplefilter("ignore")
-            return compile(self.tree, self.path, "exec")
+            return compile(self.tree, self.path, "exec", dont_inherit=True)
 
 
 class Hook(importlib.abc.MetaPathFinder):

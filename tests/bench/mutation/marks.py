@@ -48,7 +48,9 @@ class Marks(importlib.abc.MetaPathFinder):
             path = file.relative_to(root)
             name = ".".join(path.with_suffix("").parts).removesuffix(".__init__")
             self.files[name] = file
-            self.codes[name] = compile(marked(file.read_text(encoding="utf-8")), file, "exec")
+            # Without our own __future__: the types of a form's fields are no texts.
+            tree = marked(file.read_text(encoding="utf-8"))
+            self.codes[name] = compile(tree, file, "exec", dont_inherit=True)
             self.ran[path.as_posix()] = set()
         self.root = root
 
