@@ -270,7 +270,7 @@ def test_the_list_is_the_users_own(visitor: Visitor, site: Site) -> None:
     page.locator('[data-do="build-card"]').dispatch_event("click")
     card = page.locator("#sheet-paper .sheet-build")
     expect(card).to_contain_text("Polish it")
-    expect(card.get_by_label("done")).to_have_count(8)
+    expect(card.get_by_label("done")).to_have_count(12)
     expect(card.locator("tr", has_text="Stroke, dry").locator(".as-slot b").first).to_have_text(
         re.compile("^1.0+$")
     )
