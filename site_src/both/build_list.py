@@ -105,7 +105,7 @@ def at_build() -> dict[str, Any]:
     """The content of the page before anything is entered: that of the demo car."""
     evening = Evening(Car(), {}, units.METRIC)
     return {
-        "top": list_html(evening).top,
+        "top": _rendered("build_top.html", progress=view.progress(evening)),
         "order": " ".join(evening.order),
         "choices": (("scope", SCOPE), *((f"kind.{end}", KIND[end]) for end in ENDS)),
         "due": DUE_AFTER,
