@@ -73,8 +73,13 @@ def _parts(
         if step.has_facts:
             yield f"facts.{step.key}", _rendered("build_facts.html", facts=step.facts)
         if step.timed:
-            times = [(c.corner, c.label, view.minutes(evening, c.corner)) for c in step.cells]
-            yield f"times.{step.key}", _rendered("build_times.html", times=times)
+            times = {str(c.corner): view.minutes(evening, c.corner) for c in step.cells}
+            labels = {str(c.corner): c.label for c in step.cells}
+            if step.all:
+                everybody = " ".join(times)
+                labels[everybody], times[everybody] = step.all, max(times.values())
+            told = [(slot, labels[slot], minutes) for slot, minutes in times.items()]
+            yield f"times.{step.key}", _rendered("build_times.html", times=told)
     for key, said in says(evening).items():
         yield f"says.{key}", _rendered("build_said.html", said=said)
     yield "again", begin_again(evening)
@@ -86,9 +91,9 @@ def begin_again(evening: Evening) -> str:
     if not ticks and not read:
         return tr("Nothing is ticked or read yet.")
     return tr(
-        "{ticks} ticks and {readings} readings so far. The readings go into the records of the "
-        "dampers and into the log, with how far each was built; the car keeps its values. Then all "
-        "ticks are off.",
+        "Ticked so far: {ticks}; read: {readings}. The readings go into the records of the dampers "
+        "and into the log, with how far each was built; the car keeps its values. Then all ticks "
+        "are off.",
         ticks=ticks, readings=read,
     )  # fmt: skip
 
@@ -155,7 +160,10 @@ def _due(one: Record, runs: float | None) -> str:
 
 
 def _value(name: str, read: Measured, system: str) -> str:
-    return units.show(read.value, READINGS[name].entry.kind, system)
+    """With as many decimals as usual; with more where it was measured finer."""
+    kind = READINGS[name].entry.kind
+    fine = units.decimals_for(read.u or 0.0, kind, system) - 1
+    return units.show(read.value, kind, system, max(units.unit_of(kind, system).decimals, fine))
 
 
 def _day(entry: Entry) -> str:

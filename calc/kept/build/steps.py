@@ -66,8 +66,8 @@ TROUBLES: Mapping[str, Trouble] = {
             "length", later("The length is off"), "rod_end",
             later(
                 "Hold the shaft in soft jaws where the seal never runs, and turn the rod end of "
-                "the longer one in, as said above. Where too much of its thread is in already, "
-                "turn the shorter one out."
+                "the longer one in: a turn is a pitch of its thread (M3: 0.5 mm). Where it is on "
+                "as far as it goes, turn the shorter one out."
             ),
         ),
         Trouble(

@@ -200,5 +200,7 @@ export const actions = {
     await type("sheet-choice", "size", "build");
     location.hash = "sheet";
   },
-  time: ({ dataset: { slot = "", minutes = "" } }) => start(slot, Number(minutes)),
+  time: ({ dataset: { slot = "", minutes = "" } }) => {
+    for (const one of slot.split(" ")) start(one, Number(minutes));
+  },
 };
