@@ -60,9 +60,8 @@ class Piston:
             raise ValueError("The shaft is thinner than the piston, and the piston fits the bore")
         if not 0 <= self.eccentricity <= 1:
             raise ValueError("Eccentricity is from 0 (centred) to 1 (touching)")
-        ring = circle(self.diameter) - circle(self.shaft)
         if not self.open_share < 1:
-            raise PhysicsError(Cause.HOLES_EXCEED_PISTON, holes=self.open_share * ring, piston=ring)
+            raise PhysicsError(Cause.HOLES_EXCEED_PISTON)
 
     @property
     def open_share(self) -> float:

@@ -16,26 +16,26 @@ class Cause(Enum):
     UPPER_MOUNT_ON_PIVOT = auto()
     MOUNTS_COINCIDE = auto()
     LONGER_IN_BUMP = auto()
-    DROOP_OUT_OF_REACH = auto()  # damper_length, m
-    BUMP_OUT_OF_REACH = auto()  # damper_length, m
+    DROOP_OUT_OF_REACH = auto()
+    BUMP_OUT_OF_REACH = auto()
     DEAD_CENTRE = auto()
 
     # Readings
-    TOO_FEW_READINGS = auto()  # needed
+    TOO_FEW_READINGS = auto()  # needed, how many
     READINGS_TOO_ALIKE = auto()
-    RATIO_NOT_POSITIVE = auto()  # ratio, the lowest of the fit
+    RATIO_NOT_POSITIVE = auto()
     FORCE_NOT_RISING = auto()
     NO_SCATTER = auto()
     HEAVIER_NOT_FASTER = auto()
 
     # Dampers and their oil
-    HOLES_EXCEED_PISTON = auto()  # holes and piston, areas in m2
+    HOLES_EXCEED_PISTON = auto()
     SHAFT_FILLS_BORE = auto()
     SHAFT_THROUGH_BODY = auto()
     NO_ROOM_FOR_OIL = auto()
     TOO_STIFF_WITH_ANY_OIL = auto()
     TOO_SOFT_WITH_ANY_OIL = auto()
-    BLEND_NOT_MONOTONIC = auto()  # interaction and limit, no unit
+    BLEND_NOT_MONOTONIC = auto()
 
 
 class PhysicsError(ValueError):

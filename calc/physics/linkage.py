@@ -221,7 +221,7 @@ def _at_stop(linkage: Linkage, damper_length: float, cause: Cause) -> Position:
     try:
         return position_for_length(linkage, damper_length)
     except Unreachable as error:
-        raise PhysicsError(cause, damper_length=damper_length) from error
+        raise PhysicsError(cause) from error
 
 
 def fit_motion_ratio(
@@ -238,9 +238,8 @@ def fit_motion_ratio(
     fit = polynomial_fit(wheel_travel, damper_travel, 2 if curved else 1)
     ratio = fit.coefficients[1]
     slope = 2.0 * fit.coefficients[2] if curved else 0.0
-    lowest = min(ratio + slope * z for z in wheel_travel)
-    if lowest <= 0.0:
-        raise PhysicsError(Cause.RATIO_NOT_POSITIVE, ratio=lowest)
+    if min(ratio + slope * z for z in wheel_travel) <= 0.0:
+        raise PhysicsError(Cause.RATIO_NOT_POSITIVE)
     return RatioFit(
         ratio=ratio,
         slope=slope,

@@ -170,7 +170,7 @@ def share_of_thick_measured(target: float, thin: float, thick: float, interactio
     _check_between(target, thin, thick)
     span = math.log(thick / thin)
     if abs(interaction) > span:
-        raise PhysicsError(Cause.BLEND_NOT_MONOTONIC, interaction=interaction, limit=span)
+        raise PhysicsError(Cause.BLEND_NOT_MONOTONIC)
     rise = math.log(target / thin)
     if rise == 0:
         return 0.0

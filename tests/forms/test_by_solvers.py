@@ -27,7 +27,7 @@ from calc.physics import oil
 from tests.forms.asking import UNDRAWN, answered, noted, value, values
 from tests.integer import chosen
 
-FEW = settings(max_examples=15, deadline=None)
+FEW = settings(max_examples=10, deadline=None)
 ONE, ALL = UNDRAWN.front, UNDRAWN.corners  # motion ratio, pitch, weight of the wheel, stroke
 
 
@@ -248,7 +248,7 @@ pour = partial(answered, EVENING, syringe="0.5", bottles__4__viscosity="", bottl
                bottles__5__viscosity="", bottles__5__left="")  # fmt: skip
 
 
-@settings(max_examples=6, deadline=None)
+@settings(max_examples=3, deadline=None)
 @given(front=st.integers(250, 420), rear=st.integers(430, 700))
 def test_two_oils_of_an_evening_are_those_of_an_integer_programme(front: int, rear: int) -> None:
     """Half millilitres out of three bottles, one of them nearly empty: the expected miss of both

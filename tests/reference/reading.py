@@ -2,6 +2,7 @@
 
 import ast
 from collections.abc import Iterator, Mapping
+from functools import cache
 from pathlib import Path
 
 ROOT = Path(__file__).parents[2]
@@ -14,6 +15,7 @@ TAKEN = "BY_SLUG "
 """Before the slug of a form that is taken out of the catalogue."""
 
 
+@cache
 def parsed(path: Path) -> ast.Module:
     """A test module as a tree."""
     return ast.parse(path.read_text("utf-8"))
@@ -64,17 +66,17 @@ def reached(name: str, uses: Mapping[str, set[str]]) -> set[str]:
     return found
 
 
-def libraries(tree: ast.Module) -> dict[str, set[str]]:
+@cache
+def libraries(path: Path) -> dict[str, set[str]]:
     """Name in a module -> the libraries behind it, those of a helper included."""
     found = {}
-    for name, package in imported(tree).items():
+    for name, package in imported(parsed(path)).items():
         head = package.split(".")[0]
         helper = ROOT / (package.replace(".", "/") + ".py")
         if head in LIBRARIES:
             found[name] = {LIBRARIES[head]}
         elif head == "tests" and helper.exists():
-            there = parsed(helper)
-            uses, known = uses_of(there), libraries(there)
+            uses, known = uses_of(parsed(helper)), libraries(helper)
             behind = [known[one] for one in reached(name, uses) if one in known]
             found[name] = set().union(*behind)
     return found

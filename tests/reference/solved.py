@@ -34,7 +34,7 @@ def solved() -> dict[str, dict[str, set[str]]]:
     found: dict[str, dict[str, set[str]]] = {form.slug: {} for form in FORMS}
     for path in sorted(FOLDER.glob("test_*.py")):
         tree = parsed(path)
-        uses, behind, packages = uses_of(tree), libraries(tree), imported(tree)
+        uses, behind, packages = uses_of(tree), libraries(path), imported(tree)
         for test in (name for name in uses if name.startswith("test_")):
             names = reached(test, uses)
             by = set().union(*(behind[name] for name in names if name in behind))

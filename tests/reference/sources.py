@@ -3,12 +3,12 @@
     python -m tests.reference.sources > tests/reference/SOURCES.md
 
 A relation is a public function or method of `calc.physics`. A test checks it where it names it,
-itself or through a function of its own module, and that module imports the relation's. The sources
-of that test are the cases that it loads (their source and status), the libraries that it asks (all
-general solvers are one), and the works that its docstring or comments name with their year. A
-method is told by its name, so one that two classes of a module share counts for both. What is no
-check from outside (properties, refusals) has no source. A relation that is bookkeeping and no law,
-so that nothing outside could say otherwise, has a test whose docstring begins with "Definition".
+itself or through a function of its own module: a function as it is imported, a method of anything
+in a module that imports the method's. The sources of that test are the cases that it loads (their
+source and status), the libraries that it asks (all general solvers are one), and the works that its
+docstring or comments name with their year. What is no check from outside (properties, refusals) has
+no source. A relation that is bookkeeping and no law, so that nothing outside could say otherwise,
+has a test whose docstring begins with "Definition".
 """
 
 import ast
@@ -20,7 +20,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 
 from tests.reference.cases import load
-from tests.reference.reading import ROOT, libraries
+from tests.reference.reading import ROOT, imported, libraries, parsed
 
 PHYSICS = ROOT / "calc" / "physics"
 FOLDERS = ("reference", "physics", "answering", "forms", "model")
@@ -42,26 +42,43 @@ class Checked:
 
 @dataclass(frozen=True)
 class Function:
-    """What a function of a test module names, and what it takes from outside."""
+    """What a function of a test module names (functions of the physics as "module.name", attributes
+    of anything as ".name", its own module's functions), and what it takes from outside."""
 
     names: frozenset[str]
     sources: Mapping[str, str]
 
 
-def relations() -> list[str]:
-    """ "module.name" of every public function and method of the physics, in their order."""
-    found = []
+def relations() -> dict[str, bool]:
+    """ "module.name" of every public function and method of the physics, in their order, and
+    whether it is a method."""
+    found: dict[str, bool] = {}
     for path in sorted(PHYSICS.glob("*.py")):
         if path.name in SKIPPED:
             continue
         for node in ast.parse(path.read_text("utf-8")).body:
-            inside = node.body if isinstance(node, ast.ClassDef) else [node]
-            found += [
-                f"{path.stem}.{one.name}"
-                for one in inside
+            method = isinstance(node, ast.ClassDef)
+            found |= {
+                f"{path.stem}.{one.name}": method
+                for one in (node.body if isinstance(node, ast.ClassDef) else [node])
                 if isinstance(one, ast.FunctionDef) and not one.name.startswith("_")
-            ]
-    return list(dict.fromkeys(found))
+            }
+    return found
+
+
+def _named(node: ast.FunctionDef, packages: Mapping[str, str]) -> Iterator[str]:
+    """Names of `Function`, where the module has these names from these packages."""
+    for one in ast.walk(node):
+        match one:
+            case ast.Attribute(value=ast.Name(id=owner), attr=name) if owner in packages:
+                if packages[owner] == "calc.physics":
+                    yield f"{owner}.{name}"
+            case ast.Attribute(attr=name):
+                yield f".{name}"
+            case ast.Name(id=name) if packages.get(name, "").startswith("calc.physics."):
+                yield f"{packages[name].removeprefix('calc.physics.')}.{name}"
+            case ast.Name(id=name):
+                yield name
 
 
 def _comments(source: str) -> dict[int, str]:
@@ -70,10 +87,12 @@ def _comments(source: str) -> dict[int, str]:
 
 
 def _of(
-    node: ast.FunctionDef, behind: Mapping[str, set[str]], comments: Mapping[int, str]
+    node: ast.FunctionDef,
+    packages: Mapping[str, str],
+    behind: Mapping[str, set[str]],
+    comments: Mapping[int, str],
 ) -> Function:
     names = {one.id for one in ast.walk(node) if isinstance(one, ast.Name)}
-    names |= {one.attr for one in ast.walk(node) if isinstance(one, ast.Attribute)}
     sources: dict[str, str] = {}
     for call in ast.walk(node):
         if (
@@ -93,7 +112,7 @@ def _of(
         sources[DEFINED] = DEFINED
     memory = "memory" if "from memory" in text else "named"
     sources |= {work.strip(): memory for work in WORK.findall(text)}
-    return Function(frozenset(names), sources)
+    return Function(frozenset(_named(node, packages)), sources)
 
 
 def _modules(tree: ast.Module) -> set[str]:
@@ -110,10 +129,11 @@ def _modules(tree: ast.Module) -> set[str]:
 def _tests(path: Path) -> Iterator[tuple[set[str], set[str], Mapping[str, str]]]:
     """(modules, names, sources) of every test, with those of the functions that it calls."""
     source = path.read_text("utf-8")
-    tree = ast.parse(source)
-    behind, comments, modules = libraries(tree), _comments(source), _modules(tree)
+    tree = parsed(path)
+    packages, behind, comments = imported(tree), libraries(path), _comments(source)
+    modules = _modules(tree)
     functions = {
-        node.name: _of(node, behind, comments)
+        node.name: _of(node, packages, behind, comments)
         for node in tree.body
         if isinstance(node, ast.FunctionDef)
     }
@@ -129,13 +149,16 @@ def _tests(path: Path) -> Iterator[tuple[set[str], set[str], Mapping[str, str]]]
 
 def checked() -> list[Checked]:
     """Every relation with the sources of its checks."""
-    found = {name: Checked(name) for name in relations()}
+    known = relations()
+    found = {name: Checked(name) for name in known}
     for folder in FOLDERS:
         for path in sorted((ROOT / "tests" / folder).glob("test_*.py")):
             for modules, names, sources in _tests(path):
                 for name, one in found.items():
                     module, _, relation = name.partition(".")
-                    if module in modules and relation in names:
+                    if name in names or (
+                        known[name] and module in modules and f".{relation}" in names
+                    ):
                         one.sources |= sources
     return list(found.values())
 

@@ -22,7 +22,7 @@ STOCKS = st.lists(st.builds(Stock, GRADES, st.integers(1, 9)), min_size=2, max_s
 BATCHES = st.lists(st.builds(Batch, GRADES, st.integers(2, 8)), min_size=2, max_size=2)
 
 
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=15, deadline=None)
 @given(SIZES, st.data())
 def test_the_pairs_are_those_of_an_integer_programme(
     values: list[float], data: st.DataObject
@@ -72,6 +72,7 @@ def test_the_pile_is_that_of_an_integer_programme(sizes: list[float], wanted: fl
     assert miss_of_ours + slight * len(picked) == pytest.approx(found[0], abs=2e-6)
 
 
+@settings(max_examples=25, deadline=None)
 @given(off=st.floats(-0.5, 0.5), width=st.floats(0.001, 0.5))
 def test_the_expected_miss_is_that_of_a_uniform_doubt(off: float, width: float) -> None:
     """JCGM 100:2008, 4.3.7: a value anywhere in a band of half-width a has the variance a^2/3; the

@@ -21,7 +21,9 @@ OIL = {"dynamic_viscosity": 0.3395, "density": 970.0}
 def test_leak_past_a_piston_as_in_the_textbook(case: Case) -> None:
     given = dict(case.given)
     pressure = given.pop("pressure")
-    assert flow.rim_gap(**given).flow(pressure) == case.printed["flow"]
+    gap = flow.rim_gap(**given)
+    assert gap.flow(pressure) == case.printed["flow"]
+    assert gap.loss(case.printed["flow"].expected) == pytest.approx(pressure, rel=5e-4)
 
 
 @pytest.mark.parametrize("case", load("damper", "rim gap"), ids=str)
@@ -38,6 +40,7 @@ def test_a_piston_without_holes_is_that_of_the_textbook(case: Case) -> None:
     assert piston.working_area == pytest.approx(area)
     speed = damper.speed_under(piston, given["pressure"] * area, *law)
     assert damper.driven_flow(piston, speed) == case.printed["flow"]
+    assert damper.pressure(piston, speed, *law) == pytest.approx(given["pressure"], rel=1e-9)
     force = damper.force(piston, speed, *law)
     assert force == pytest.approx(given["pressure"] * area, rel=1e-9)
     assert damper.viscous_force(piston, speed, *law) == pytest.approx(force, rel=1e-3)
@@ -172,6 +175,7 @@ def test_side_by_side_paths_by_root_finders(driven: float) -> None:
     pressure = brentq(lambda p: sum(passed(p)) / driven - 1, 1e-6, 1e9)
     assert flow.pressure_for(driven, paths) == pytest.approx(pressure, rel=1e-9)
     for path, loss, through in zip(paths, losses, passed(pressure), strict=True):
+        assert path.flow(pressure) == pytest.approx(through, rel=1e-9)
         slope = float(np.polyval(np.polyder(loss), through))
         assert path.conductance(pressure) == pytest.approx(1 / slope, rel=1e-9)
 

@@ -5,7 +5,7 @@ import math
 import fluids
 import pint
 import pytest
-from scipy import constants, optimize
+from scipy import constants, integrate, optimize
 
 from calc.physics import gas
 from tests.reference.cases import Case, load
@@ -64,8 +64,11 @@ def test_heated_oil_beside_it_squeezes_it_as_a_balance_of_volumes_says() -> None
     moles = gas.ATMOSPHERE * shut.volume / (constants.R * 295.0)
     room = shut.volume + 3.3e-6 - shut.area * 0.004  # shaft 4 mm further in
 
+    warm_oil = integrate.quad(lambda _: 9.5e-4 * 3.3e-6, 0.0, 30.0)[0] + 3.3e-6
+    assert gas.Oil(3.3e-6, 9.5e-4).grown(30.0) == pytest.approx(warm_oil - 3.3e-6)
+
     def over(pressure: float) -> float:
-        return moles * constants.R * 325.0 / pressure + 3.3e-6 * (1 + 9.5e-4 * 30.0) - room
+        return moles * constants.R * 325.0 / pressure + warm_oil - room
 
     pressure = optimize.brentq(over, 1e4, 1e7, xtol=1e-6)
     expected = (pressure - gas.ATMOSPHERE) * math.pi / 4 * 3e-3**2

@@ -76,6 +76,12 @@ def test_the_rate_at_the_wheel_is_the_second_derivative_of_the_energy() -> None:
         slope = derivative(force, rise, initial_step=1e-3, tolerances={"rtol": 1e-6}).df
         ours = mounting.rate_at_wheel(hole, spring, seat=seat, rise=rise)
         assert ours == pytest.approx(float(slope), rel=1e-4)
+        spot = hole.at(rise)
+        pressed = 650.0 * (40e-3 - (spot.length - seat))
+        rate = linkage.wheel_rate(
+            rate=650.0, motion_ratio=spot.ratio, force=pressed, motion_ratio_slope=spot.slope
+        )
+        assert rate == pytest.approx(float(slope), rel=1e-4)
 
 
 @pytest.mark.parametrize("case", load("spring", "line"), ids=str)

@@ -69,6 +69,9 @@ def test_two_of_the_laws_are_means_that_scipy_knows(law: oil.LawName, power: flo
     mean = stats.pmean(OILS, power, weights=SHARES)
     ours = oil.blend(list(zip(SHARES, OILS * 1e-6, strict=True)), law)
     assert ours == pytest.approx(float(mean) * 1e-6, rel=1e-9)
+    plain, _, high = oil.Steps(200e-6, 600e-6).at(2, 3)
+    of_two = float(stats.pmean([200.0, 600.0], power, weights=[2, 3])) * 1e-6
+    assert (plain if law == "log" else high) == pytest.approx(of_two, rel=1e-9)
 
 
 @pytest.mark.parametrize(("law", "constant"), [("double-log", 0.7), ("refutas", 0.8)])
