@@ -88,6 +88,7 @@ def test_each_kind_of_damper_has_its_own_way_to_fill_and_close(kind: str) -> Non
 def test_ends_of_different_kinds_are_told_apart() -> None:
     built = evening(kind__rear="emulsion")
     assert built.at("rest") == End.FRONT.corners
+    assert [one.end for one in facts(built, ("rest",))] == ["Front"]
     fill = next(view for view in step_views(built) if view.key == "fill")
     assert [text.partition(":")[0] for text in fill.texts[1:]] == ["Front", "Rear"]
 

@@ -47,6 +47,7 @@ def facts(evening: Evening, names: tuple[str, ...]) -> tuple[Fact, ...]:
         fact
         for name in names
         for end in evening.ends
+        if end.corners[0] in evening.at(_STEP_OF[name].key)
         if name != "fill" or evening.kind(end) != "emulsion"
         for fact in _facts(evening, name, end)
     )
