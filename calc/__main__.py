@@ -20,7 +20,7 @@ from calc.forms.catalogue import BY_SLUG, FORMS
 from calc.kept.deeds import carried_out
 from calc.kept.doing import assumed
 from calc.language import ENGLISH, NAMES, speaking, tr
-from calc.model.car import Car, empty, from_json
+from calc.model.car import Car, demo, empty, from_json
 from calc.replying.form import Form, Reply
 from calc.replying.plain import answer_text, reply_data
 from calc.replying.reading import run
@@ -77,8 +77,9 @@ def _options() -> argparse.ArgumentParser:
         prog="python -m calc",
         description=tr("The answers of the bench on the command line."),
         epilog=tr(
-            "What is not given comes from the car: a file's, or the demo car. With --own it is "
-            "a car of which nothing is known yet, with --assume what is usual stands in for it."
+            "Values not given come from the car: that of a file, or the demo car. With "
+            "--own it is a car of which nothing is known yet; with --assume usual values "
+            "stand in for the rest."
         ),
         allow_abbrev=False,
     )
@@ -107,7 +108,7 @@ def _nearest(name: str, known: Mapping[str, object] | Sequence[str]) -> str:
 def _car_of(options: argparse.Namespace) -> Car:
     if options.car is not None:
         return _car(options.car)
-    return empty(tr("Your car")) if options.own else Car()
+    return empty(tr("Your car")) if options.own else demo()
 
 
 def _car(path: Path) -> Car:

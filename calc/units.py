@@ -157,7 +157,8 @@ def spoken_symbol(unit: Unit) -> str:
 def names(unit: Unit) -> tuple[str, ...]:
     """All by which a unit is understood; first what it is called where it is shown."""
     known = (unit.symbol, *unit.also)
-    return (spoken_symbol(unit), *map(tr, known), *known) if unit.word else known
+    shown = spoken_symbol(unit)  # with or without the stop of an abbreviation
+    return (shown, shown.rstrip("."), *map(tr, known), *known) if unit.word else known
 
 
 def spelt(number: str) -> str:

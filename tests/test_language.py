@@ -22,7 +22,7 @@ from calc.forms.catalogue import FORMS
 from calc.kept.log import Moment, check, set_base
 from calc.kept.log_view import to_csv, view
 from calc.language import ENGLISH, NAMES, dictionary, inside, numbered, speaking, spoken, tr, use
-from calc.model.car import Car
+from calc.model.car import Car, demo
 from calc.model.corners import CORNERS
 from calc.replying.form import Form, Reply
 from calc.replying.plain import answer_text, reply_data
@@ -75,6 +75,15 @@ def test_a_translated_sentence_ends_as_one(code: str) -> None:
 @each_language
 def test_no_dictionary_is_kept_for_what_nobody_says(code: str) -> None:
     assert sorted(set(dictionary(code)) - words.gathered()) == []
+
+
+@each_language
+def test_a_guide_has_every_heading_point_and_picture_of_the_english_one(code: str) -> None:
+    part = re.compile(r"^(#+ |- |\d+\. )|^!\[.*\]\((drawing:[\w-]+)", re.MULTILINE)
+    for path in guide.GUIDES.glob("*.md"):
+        theirs = guide.GUIDES / code / path.name
+        english, foreign = (part.findall(one.read_text("utf-8")) for one in (path, theirs))
+        assert foreign == english, path.name
 
 
 # Looking up.
@@ -308,7 +317,7 @@ def everything() -> tuple[Asked, list[Reply]]:
     try:  # a fixture of this scope is made before the one that goes back to English
         use("de", asked)
         found = [reply for form, way in WAYS for reply in replies(form, way)]
-        sheet(Car())
+        sheet(demo())
     finally:
         use(ENGLISH)
     return asked, found
@@ -324,9 +333,7 @@ def test_what_is_looked_up_was_gathered(everything: tuple[Asked, list[Reply]]) -
 def test_no_text_of_an_answer_is_without_its_language(
     everything: tuple[Asked, list[Reply]],
 ) -> None:
-    """What carries no mark has no words but symbols, names the owner gave and publications."""
-    car = Car()
-    names = [thing.name for thing in (*car.springs, *car.bottles) if thing.name]
+    """What carries no mark has no words but symbols and publications."""
     bare = {
         text
         for reply in everything[1]
@@ -334,8 +341,6 @@ def test_no_text_of_an_answer_is_without_its_language(
         if Asked.MARK not in text
     }
     sources = {w.source for r in everything[1] if r.answer for w in r.answer.working}
-    for name in names:
-        bare = {text.replace(name, "") for text in bare}
     wordy = {text for text in bare - sources if set(re.findall("[a-zA-Z]{3,}", text)) - SYMBOLS}
     assert sorted(wordy) == []
 
@@ -471,7 +476,7 @@ def replies(form: Form, way: Choices) -> list[Reply]:
     """What the demo car gives, what some usual numbers give, and what nonsense gives."""
     typed = usual_entries(form, way, random.Random(form.slug))
     wrong = {name: "x" for _, name, cell in form.cells() if isinstance(cell, Number)}
-    return [run(form, one, Car()) for one in (way, typed, {**wrong, **way})]
+    return [run(form, one, demo()) for one in (way, typed, {**wrong, **way})]
 
 
 def said(reply: Reply) -> list[str]:
@@ -509,13 +514,13 @@ def test_numbers_for_a_machine_keep_their_point(form: Form, code: str) -> None:
 
 @each_language
 def test_the_sheet_is_said_in_every_language_and_in_english_again(code: str) -> None:
-    english = sheet(Car())
+    english = sheet(demo())
     with speaking(code):
-        foreign = sheet(Car())
+        foreign = sheet(demo())
     assert [made.key for made in foreign.blocks] == [made.key for made in english.blocks]
     rows = re.compile(r"frozenset\(\{[\d, ]*\}\)")
     assert "{" not in rows.sub("", str(foreign))
-    assert sheet(Car()) == english
+    assert sheet(demo()) == english
 
 
 @each_language

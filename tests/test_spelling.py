@@ -5,17 +5,16 @@ Spanish, and all guides. Words of the trade and of engineering that a dictionary
 of sources, are in tests/spelling/: one a line, `names.txt` for all languages.
 """
 
-import json
 import re
 import shutil
 import subprocess
-from collections.abc import Iterator
 from functools import cache
 from pathlib import Path
 
 import pytest
 
-from site_src.build.toolchain import ROOT, debian_install
+from site_src.build.toolchain import debian_install
+from tests.texts import prose, texts
 
 LISTS = Path(__file__).parent / "spelling"
 LANGUAGES = {
@@ -24,25 +23,7 @@ LANGUAGES = {
     "es": ("es_ES", "hunspell-es"),
 }
 WORD = re.compile(r"[^\W\d_]+(?:['’][^\W\d_]+)?")
-# What is no prose: placeholders, addresses of links, tags, code.
-CODE = re.compile(r"\{[^}]*\}|(?<=\])\([^)]*\)|<[^>]+>|&\w+;|`[^`]*`")
-# Hyphens at which a word may break or is broken on a drawing, and raised figures.
-BROKEN = re.compile(r"\u00ad|-\n(?=[a-zäöü])(?!minus)|[²³⁴]")
 each_language = pytest.mark.parametrize("code", LANGUAGES)
-
-
-def texts(code: str) -> Iterator[tuple[str, str]]:
-    """(where, text) of all that is said in a language."""
-    dictionary = ROOT / "calc" / "languages" / f"{'de' if code == 'en' else code}.json"
-    for key, said in json.loads(dictionary.read_text("utf-8")).items():
-        yield key, key if code == "en" else said
-    guides = ROOT / "site_src" / "pages" / "guides"
-    for path in sorted((guides / ("" if code == "en" else code)).glob("*.md")):
-        yield path.name, path.read_text("utf-8")
-
-
-def prose(text: str) -> str:
-    return CODE.sub(" … ", BROKEN.sub("", text))
 
 
 def allowed(code: str) -> set[str]:

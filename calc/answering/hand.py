@@ -73,7 +73,7 @@ def give_or_take(step: Step, quantities: Iterable[Quantity]) -> GiveOrTake | Non
     rounded = math.ceil(width / unit - 1e-9) * unit
     shown = turns_text(rounded)
     if width >= abs(exact.value):
-        says = tr("Give or take {turns}: it may even be the other way that is needed.", turns=shown)
+        says = tr("Give or take {turns}: it may even have to go the other way.", turns=shown)
     elif width < _FINEST / 2:
         says = tr("Give or take less than {turns}.", turns=shown)
     else:

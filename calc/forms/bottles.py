@@ -7,9 +7,11 @@ from typing import Any
 from calc.asking.declare import number
 from calc.asking.entry import When
 from calc.asking.record import MOST
+from calc.forms.names import dampers_label
 from calc.forms.oil_choice import NoOil, Portion, bottle_name
 from calc.language import tr
 from calc.model.car import Bottle
+from calc.model.corners import End
 from calc.replying.inputs import Inputs, Row, from_car, rows, up_to
 
 
@@ -81,3 +83,18 @@ def nearest_words(asked: Inputs, bottles: Sequence[Bottle], target: float) -> st
         bottle=bottle_name(near, asked.say),
         compared=compared(asked, near.viscosity / target),
     )
+
+
+def refill(end: End, oil: str) -> str:
+    """The instruction: both dampers of an end get this oil."""
+    return tr("{dampers}: refill with {oil}.", dampers=dampers_label(end), oil=oil)
+
+
+def leave_oil(end: End, oil: str) -> str:
+    """The same where the oil in them is right."""
+    return tr("{dampers}: leave the {oil} oil in.", dampers=dampers_label(end), oil=oil)
+
+
+def needs_oil(end: End, oil: str) -> str:
+    """The same where the bottles do not give it."""
+    return tr("{dampers}: you need {oil} oil.", dampers=dampers_label(end), oil=oil)

@@ -119,7 +119,7 @@ FORM = Form(
     slug="car",
     title="The car",
     moment="car",
-    asks="What every other page fills itself from.",
+    asks="All other pages take their values from here.",
     inputs=Asked,
     solve=solve,
 )

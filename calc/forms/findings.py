@@ -123,10 +123,10 @@ def on_stop(
     room = min(seat.stack.free, seat.droop_length / _THREAD)  # the body is no longer than both
     if beyond_thread(turns_up, pitch, room):
         text = tr(
-            "By these numbers the {place} is topped out (on its droop stop), with so much preload "
-            "that its collar would have to go up by more than half the length of the spring "
-            "before the car leaves the stop: no thread goes as far. Measure the spring, free "
-            "and at full droop, and the load again.",
+            "By these numbers the {place} is topped out (on its droop stop), with so much "
+            "preload that its collar would have to go up by more than half the length of "
+            "the spring before the car leaves the stop: no thread goes as far. Measure "
+            "the spring, free and at full droop, and the load again.",
             place=place_word(where),
         )
         return Caution(text, stop=True)

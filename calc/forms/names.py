@@ -26,6 +26,7 @@ _CORNER_WORDS = {
     Corner.REAR_LEFT: later("rear left"),
     Corner.REAR_RIGHT: later("rear right"),
 }
+_DAMPERS = {End.FRONT: later("Front dampers"), End.REAR: later("Rear dampers")}
 _COLLARS = {
     Corner.FRONT_LEFT: later("Front left collar"),
     Corner.FRONT_RIGHT: later("Front right collar"),
@@ -48,6 +49,11 @@ def end_label(end: End) -> str:
 def end_word(end: End) -> str:
     """ "front" for the inside of a sentence."""
     return tr(_END_WORDS[end])
+
+
+def dampers_label(end: End) -> str:
+    """ "Front dampers"."""
+    return tr(_DAMPERS[end])
 
 
 def side_word(side: Side) -> str:

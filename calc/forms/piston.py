@@ -49,7 +49,7 @@ class PistonModel(WarmOil):
 
     piston: DamperInputs
     off_centre: float = assumed("how far off centre the piston runs", 0.5, 12**-0.5)
-    piston_law: float = assumed("the piston model, good to some 10%", 1.0, 0.1 * 3**-0.5)
+    piston_law: float = assumed("the piston model, good to about 10%", 1.0, 0.1 * 3**-0.5)
 
     def made(self, piston: PistonInputs | None = None) -> Piston:
         """The piston in these dampers, or another in its place. Raises Problem."""

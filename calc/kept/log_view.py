@@ -220,9 +220,9 @@ def _cautions(since: Sequence[Entry]) -> tuple[Caution, ...]:
         stand(),
         Caution(
             tr(
-                "A collar that creeps will creep again ({corners}): it has to be stiff to turn. "
-                "See what the car's manual says about holding it. What was measured before it "
-                "crept no longer holds: measure ride height and loads again.",
+                "A collar that creeps will creep again ({corners}): it has to be stiff to "
+                "turn. See the car's manual on how to hold it. Ride height and loads from "
+                "before it crept no longer hold: measure them again.",
                 corners=", ".join(crept),
             )
         ),

@@ -2,7 +2,8 @@
 
 Each attribute declares its entry (label, unit kind, ranges, how to measure it), so the forms, the
 stored JSON and the tests all read the same declaration. Values are SI. `Car()` is the demo car,
-an invention that stands in on first start and is marked as a demo.
+an invention that stands in on first start and is marked as a demo; `demo()` is the same with its
+names in the language spoken.
 """
 
 from collections.abc import Iterator, Mapping
@@ -15,7 +16,7 @@ from calc.answering.uncertainty import resolution
 from calc.asking import record
 from calc.asking.entry import Number, Refused
 from calc.asking.record import choice, many, number, part, text
-from calc.language import tr
+from calc.language import later, tr
 from calc.model import origin
 from calc.model.arm import REAR_ARM, Arm
 from calc.model.corners import Corner as CornerKey
@@ -265,7 +266,7 @@ class WeightScale:
 
 @dataclass(frozen=True)
 class Bottle:
-    name: str = text(label="Name", measure="What the bottle says.", optional=True)
+    name: str = text(label="Name", measure="The name on the bottle.", optional=True)
     viscosity: float = number(
         label="Viscosity at 25 °C", kind="viscosity", start="400 cSt", usual="100 to 1500 cSt",
         possible="5 to 200000 cSt", relative=0.03, measure="The cSt number on the bottle.",
@@ -296,7 +297,7 @@ class Spring:
 
 @dataclass(frozen=True)
 class Car:
-    name: str = text(start="Demo buggy", label="Name of the car")
+    name: str = text(start=later("Demo buggy"), label="Name of the car")
     thread_hand: str = choice(
         label="Thread of the body",
         options={RIGHT_HAND: "right-hand", LEFT_HAND: "left-hand"},
@@ -321,18 +322,18 @@ class Car:
     weight_scale: WeightScale = part(WeightScale)
     bottles: tuple[Bottle, ...] = many(
         Bottle,
-        {"name": "blue cap", "viscosity": "200 cSt", "left": "60 mL"},
+        {"name": later("blue cap"), "viscosity": "200 cSt", "left": "60 mL"},
         {"viscosity": "300 cSt", "left": "25 mL"},
         {"viscosity": "350 cSt", "left": "8 mL"},
         {"viscosity": "500 cSt", "left": "45 mL"},
-        {"name": "red cap", "viscosity": "800 cSt", "left": "50 mL"},
+        {"name": later("red cap"), "viscosity": "800 cSt", "left": "50 mL"},
     )  # fmt: skip
     springs: tuple[Spring, ...] = many(
         Spring,
-        {"name": "front, one dot", "rate": "0.65 N/mm", "free": "40 mm", "solid": "13 mm"},
-        {"name": "front, two dots", "rate": "0.76 N/mm", "free": "40 mm", "solid": "14 mm"},
-        {"name": "rear, one dot", "rate": "0.5 N/mm", "free": "58 mm", "solid": "15 mm"},
-        {"name": "rear, two dots", "rate": "0.44 N/mm", "free": "60 mm", "solid": "14.5 mm"},
+        {"name": later("front, one dot"), "rate": "0.65 N/mm", "free": "40 mm", "solid": "13 mm"},
+        {"name": later("front, two dots"), "rate": "0.76 N/mm", "free": "40 mm", "solid": "14 mm"},
+        {"name": later("rear, one dot"), "rate": "0.5 N/mm", "free": "58 mm", "solid": "15 mm"},
+        {"name": later("rear, two dots"), "rate": "0.44 N/mm", "free": "60 mm", "solid": "14.5 mm"},
     )  # fmt: skip
     demo: bool = True
     origins: Origins = field(default_factory=dict, metadata={"apart": True})
@@ -434,13 +435,36 @@ def entry_doubt(car: Car, entry: Number, value: float) -> float:
     return entry.relative * abs(value)
 
 
+def demo() -> Car:
+    """The demo car as it is shown, with its names in the language spoken."""
+    car = _renamed(Car(), _demo_names())
+    return replace(car, name=tr(car.name))
+
+
+def _demo_names() -> dict[str, str]:
+    """How the bottles and springs of the demo car are called, and the same in the language."""
+    car = Car()
+    names = [*(one.name for one in car.bottles), *(one.name for one in car.springs)]
+    return {name: tr(name) for name in names if name}
+
+
+def _renamed(car: Car, names: Mapping[str, str]) -> Car:
+    """The car with other names for its bottles and springs."""
+    bottles = (replace(one, name=names.get(one.name, one.name)) for one in car.bottles)
+    springs = (replace(one, name=names.get(one.name, one.name)) for one in car.springs)
+    return replace(car, bottles=tuple(bottles), springs=tuple(springs))
+
+
 def empty(name: str) -> Car:
     """A car of which nothing but the name is known."""
     return replace(_nothing_known(), name=name)
 
 
 def to_json(car: Car) -> dict[str, Any]:
-    """The car as plain JSON values, SI, with the number of its schema."""
+    """The car as plain JSON values, SI, with the number of its schema. Bottles and springs of a
+    demo car are stored by their English names, so that it can be read in another language."""
+    if car.demo:
+        car = _renamed(car, {said: name for name, said in _demo_names().items()})
     return {"schema": SCHEMA, **record.plain(car), "origins": origin.plain(car.origins)}
 
 
@@ -467,6 +491,7 @@ def from_json(stored: object) -> Car:
         told = _with_new(told)
     car: Car = record.built(Car, told, "car")
     if car.demo:
+        car = _renamed(car, _demo_names())
         return car if schema == 1 else replace(car, origins=noted)
     return _settled(replace(car, origins=noted))
 

@@ -68,7 +68,7 @@ class Inside:
     held: float = number(
         label="Oil in one damper", kind="volume", start="3.3 mL", usual="1 to 10 mL",
         possible="0.02 to 500 mL", relative=0.05,
-        measure="What it holds when full: draw it out with a syringe once.",
+        measure="The oil in it when full: draw it out with a syringe once.",
     )  # fmt: skip
     closed_at: float = number(
         label="Shaft pushed in by, when you close the cap", kind="length", start="10 mm",
@@ -78,8 +78,8 @@ class Inside:
     gas: float = number(
         label="Trapped air", kind="volume", start="0.5 mL", usual="0.05 to 2 mL",
         possible="0.001 to 100 mL", relative=0.2,
-        measure="What the cap holds behind the bladder, filled with a syringe; without a "
-                "bladder the air above the oil.",
+        measure="Fill the room in the cap behind the bladder from a syringe and read how much "
+        "went in; without a bladder, the air above the oil.",
     )  # fmt: skip
     pressure: float = number(
         label="Pressure of that air over the air outside", kind="pressure", start="0 kPa",

@@ -29,7 +29,7 @@ def base(car: Car, system: str) -> Base:
     )  # fmt: skip
     roles: tuple[Role, ...] = ("key", *answers(len(heads) - 1))
     rows = tuple((tr(label), *_end(car, end, system)) for end, label in END_LABELS)
-    about = tr("what is on the car, {length}; pencil in what you change", length=length)
+    about = tr("on the car: {length}; pencil in your changes", length=length)
     grid = Grid(heads, roles, rows)
     return Base(spots, grid, about, turned(grid.only(_ON_THE_CARD)))
 

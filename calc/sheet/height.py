@@ -131,5 +131,5 @@ def _grid(key: End, made: _Turned | None, system: str) -> Grid:
         up, down = (height_after(made.asked, made.end, n) for n in (-turns, turns))
         moves = units.number_text(turns * made.end.lift, "length", system)
         rows.append((length(up, system), shown, length(down, system), moves))
-    now = f" {length(made.end.height, system)}" if made else ""
+    now = f"{NBSP}{length(made.end.height, system)}" if made else ""
     return Grid(heads, roles, tuple(rows), end_label(key) + now, ruled=_WHOLE, keep=_KEEP)

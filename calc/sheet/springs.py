@@ -47,7 +47,7 @@ class _Line:
 def springs(car: Car, system: str) -> Part:
     """Front and rear, the fitted ones in a box; none where the record of an end is not known."""
     lines = {end: sorted(_lines(car, end, system), key=lambda one: one.rate) for end in ENDS}
-    why = tr("What the turns rest on is not known yet.")
+    why = tr("The numbers that the turns rest on are not known yet.")
     notes = of_ends({end: why for end in ENDS if _seat(car, end) is None})
     rate = units.unit_of("rate", system).symbol
     heads = (
@@ -121,7 +121,11 @@ def _lines(car: Car, end: End, system: str) -> Iterator[_Line]:
         fitted = fitted or is_in
         yield _line(name, one, is_in, system)
     if not fitted:
-        yield _Line(axle.spring_rate, _cells(name, tr("fitted now"), seat, "", system), fitted=True)
+        yield _Line(
+            axle.spring_rate,
+            _cells(name, tr("fitted now"), seat, up_or_down(0.0), system),
+            fitted=True,
+        )
 
 
 def _is_in(spring: Spring, car: Car, end: End) -> bool:

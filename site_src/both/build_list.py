@@ -18,7 +18,7 @@ from calc.kept.log import Entry
 from calc.kept.log_view import local
 from calc.kept.seen import DID, RAN
 from calc.language import tr
-from calc.model.car import Car
+from calc.model.car import Car, demo
 from calc.model.corners import CORNERS, ENDS, Corner
 from calc.replying.resting import origin_words
 from site_src.both.fragment import ENVIRONMENT
@@ -108,13 +108,13 @@ def records_html(car: Car, lines: Sequence[Entry], system: str, runs: float | No
 
 def at_build() -> dict[str, Any]:
     """The content of the page before anything is entered: that of the demo car."""
-    evening = Evening(Car(), {}, units.METRIC)
+    evening = Evening(demo(), {}, units.METRIC)
     return {
         "top": _rendered("build_top.html", progress=view.progress(evening)),
         "order": " ".join(evening.order),
         "choices": (("scope", SCOPE), *((f"kind.{end}", KIND[end]) for end in ENDS)),
         "due": DUE_AFTER,
-        "records": records_html(Car(), (), units.METRIC, None),
+        "records": records_html(demo(), (), units.METRIC, None),
     }
 
 

@@ -13,7 +13,7 @@ from calc.kept.log import CHECK, TURN, Entry, kind_label
 from calc.kept.log_view import local, view, when
 from calc.kept.setups import SAVE, cautions, differences, instructions, turned
 from calc.language import inside, later, tr
-from calc.model.car import Car
+from calc.model.car import Car, demo
 from calc.model.corners import CORNERS, Corner
 from calc.sheet.blocks import carried
 from site_src.both.fragment import ENVIRONMENT, figure, from_above
@@ -178,7 +178,7 @@ PLACES = (
         "log",
         later("Collar log"),
         "track",
-        later("What was turned since the base, and the way back?"),
+        later("Which turns were made since the base, and what is the way back?"),
     ),
     Place(
         "setups",
@@ -199,7 +199,7 @@ def at_build() -> dict[str, Any]:
     """The content of the pages before anything is stored: that of the demo car."""
     return {
         "places": PLACES,
-        "log": log_html(Car(), (), 0.0, 0.0, units.METRIC),
+        "log": log_html(demo(), (), 0.0, 0.0, units.METRIC),
         "log_corners": [{"key": key, "label": corner_label(key)} for key in CORNERS],
         "setups": setups_html((), units.METRIC),
         "save": SAVE.fields,

@@ -107,12 +107,25 @@ def _make_venv() -> None:
 
 def _install(python: Path, name: str) -> None:
     """What is pinned under a name, each file checked against its hash before it is unpacked."""
+    _pip(python, name, VENV / f"{name}.stamp")
+
+
+def apart(name: str) -> Path:
+    """The folder with what is pinned under a name, beside .venv: one test alone needs it, and it is
+    large. Fetched unless present."""
+    folder = CACHE / name
+    _pip(Path(sys.executable), name, folder / ".stamp", "--upgrade", "--target", str(folder))
+    return folder
+
+
+def _pip(python: Path, name: str, stamp: Path, *where: str) -> None:
     pins = PINS / f"{name}.txt"
     key = hashlib.sha256(sys.version.encode() + pins.read_bytes()).hexdigest()
-    stamp = VENV / f"{name}.stamp"
-    if not _stamped(stamp, key):
+    with exclusively(name):
+        if _stamped(stamp, key):
+            return
         pip = [str(python), "-m", "pip", "install", "--quiet", "--disable-pip-version-check"]
-        command = [*pip, "--require-hashes", "--requirement", str(pins)]
+        command = [*pip, *where, "--require-hashes", "--requirement", str(pins)]
         _run(command, "pip could not install the pinned packages")
         stamp.write_text(key, "utf-8")
 

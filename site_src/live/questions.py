@@ -12,7 +12,7 @@ from typing import Annotated, Any, Generic, Literal, TypeVar, dataclass_transfor
 from calc.kept import log
 from calc.kept.log import Entry
 from calc.kept.setups import Setup
-from calc.model.car import Car
+from calc.model.car import Car, demo
 from site_src.both.garage import CarLine, LogHtml, SetupLine
 from site_src.live.wire import Read, Unread, reader
 
@@ -61,7 +61,7 @@ class OfCar:
 
     @property
     def at_work(self) -> Car:
-        return Car() if self.car is None else self.car
+        return demo() if self.car is None else self.car
 
 
 @record

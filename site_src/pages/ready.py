@@ -5,7 +5,7 @@ from typing import Any
 
 from calc import units
 from calc.language import spoken, tr
-from calc.model.car import Car
+from calc.model.car import demo
 from calc.sheet.blocks import BLOCKS
 from site_src.both.fragment import sheet_html
 from site_src.both.paper.folds import folds
@@ -34,7 +34,7 @@ def pages(build: BuildInfo, made: str) -> Mapping[str, str]:
     """Path in the site -> text of every ready page."""
     found = {}
     for size in SIZES:
-        body = sheet_html(Car(), units.METRIC, made, size=size.key)
+        body = sheet_html(demo(), units.METRIC, made, size=size.key)
         name = f"sheet-{size.key}.html"
         found[name] = _page(build, name, tr("Demo car: {size}", size=size.title), body)
     body = _render(

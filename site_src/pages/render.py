@@ -13,7 +13,7 @@ from calc.forms.recorded import FOLDED
 from calc.kept.chapters import RECORD, chapter_at_corner, chapter_of_field, title_of
 from calc.kept.setups import SAVE
 from calc.language import NAMES, later, speaking, spoken, tr
-from calc.model.car import Car
+from calc.model.car import demo
 from calc.model.corners import CORNERS
 from calc.replying.form import Form
 from calc.replying.reading import run
@@ -124,7 +124,7 @@ def _doors(moment: str) -> list[tuple[str, str, str]]:
 
 
 def _view(form: Form) -> dict[str, Any]:
-    reply = run(form, {}, Car())
+    reply = run(form, {}, demo())
     album = pictured.Album(form.slug)
     return {
         "form": form,

@@ -66,12 +66,14 @@ def test_a_wait_is_rounded_up_to_what_a_hand_keeps(seconds: float, words: str) -
     ("u", "says", "large"),
     [
         (0.02, "Give or take less than 1/8 turn.", False),
+        (0.031, "Give or take less than 1/8 turn.", False),
+        (0.032, "Give or take 1/8 turn.", False),
         (0.05, "Give or take 1/8 turn.", False),
         (0.07, "Give or take 1/4 turn.", True),
         (0.25, "Give or take 1/2 turn.", True),
         (0.51, "Give or take 1 1/4 turns.", True),
-        (0.7, "Give or take 1 1/2 turns: it may even be the other way that is needed.", True),
-        (1.6, "Give or take 4 turns: it may even be the other way that is needed.", True),
+        (0.7, "Give or take 1 1/2 turns: it may even have to go the other way.", True),
+        (1.6, "Give or take 4 turns: it may even have to go the other way.", True),
     ],
 )
 def test_an_instruction_says_its_doubt_in_parts_of_a_turn(u: float, says: str, large: bool) -> None:

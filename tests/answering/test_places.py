@@ -1,5 +1,6 @@
 """Round places of a curve: round in the unit shown, and so are the rows of the table under it."""
 
+import math
 from itertools import pairwise
 
 import pytest
@@ -24,9 +25,13 @@ def rows_under(places: list[float], kind: str, system: str) -> list[float]:
     return [number(row[0]) for row in table(plot, [points], system, 1.0).rows]
 
 
+ROUND = (1.0, 1.5, 2.0, 2.5, 3.0, 4.0, 5.0, 6.0, 7.5, 8.0, 10.0)
+
+
 def is_round(value: float) -> bool:
-    """Two digits say it, or the second half of a step of one and a half."""
-    return value == pytest.approx(float(f"{value:.2g}"), rel=1e-6)
+    """What people count in, with halves and quarters of it."""
+    head = value / 10.0 ** math.floor(math.log10(value) + 1e-9)
+    return any(head == pytest.approx(one, rel=1e-6) for one in ROUND)
 
 
 def check_even(rows: list[float]) -> None:
@@ -74,3 +79,12 @@ def test_places_between_two_ends_are_round(low: float, span: float, system: str)
     if 0 not in (low, low + span) and len(places) < 14:
         rows = rows_under(places, "length", system)
         assert len(rows) == len(places)
+
+
+@pytest.mark.parametrize(("least", "first"), [(80.0, 2.5), (37.2, 1.0), (24.0, 0.5)])
+def test_a_rounder_step_may_be_half_as_long_again(least: float, first: float) -> None:
+    """80 mm in twelfths are 6.67 mm: 10 mm is just half as much again, and its quarter 2.5 mm. Of
+    37.2 mm they are 3.1 mm: 5 mm would be too much, so it is 4 mm. Of 24 mm they are round."""
+    unit = units.unit_of("length", units.METRIC)
+    places = onward(least * unit.factor, "length", units.METRIC)
+    assert unit.from_si(places[1]) == pytest.approx(first)

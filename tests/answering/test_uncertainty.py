@@ -9,6 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from uncertainties import ufloat, umath
 
+from calc.answering.answer import Quantity
 from calc.answering.uncertainty import (
     Doubt,
     Part,
@@ -148,6 +149,30 @@ def test_at_a_bound_the_possible_side_speaks_alone() -> None:
     assert found.ends == (0.0, pytest.approx(math.sqrt(0.08)))
 
 
+def test_near_a_bound_it_moves_as_far_as_it_can() -> None:
+    """A bound at 1.3 within the reach of 1 +- 2 x 0.25, found to a sixty-fourth of that reach."""
+
+    def figures(numbers: Mapping[str, float]) -> dict[str, float]:
+        return {"y": 3 * numbers["x"] if numbers["x"] <= 1.3 else fail()}
+
+    found = propagate(figures, {"x": 1.0}, {"x": 0.25})["y"]
+    assert found.ends == (pytest.approx(1.5), pytest.approx(0.9, abs=3 * 0.5 / 64))
+    assert found.u == pytest.approx((1.5 + 0.9) / 4, abs=0.01)
+
+
+def test_where_all_inputs_cannot_move_together_the_squares_are_kept() -> None:
+    """Each alone can move by 1, both together not by root a half each."""
+
+    def figures(numbers: Mapping[str, float]) -> dict[str, float]:
+        both = numbers["a"] + numbers["b"]
+        return {"y": 0.1 * math.exp(both) if both <= 1.01 else fail()}
+
+    found = propagate(figures, {"a": 0.0, "b": 0.0}, {"a": 0.5, "b": 0.5})["y"]
+    assert found.ends is not None
+    assert found.ends[1] == pytest.approx(0.1 * math.sqrt(2) * (math.e - 1))
+    assert found.ends[0] == pytest.approx(0.1 * (1 - math.exp(-math.sqrt(2))))
+
+
 @pytest.mark.parametrize(
     "wrong",
     [lambda: 1 / 0, lambda: math.exp(1e4), lambda: math.inf, lambda: math.nan, lambda: fail()],
@@ -279,3 +304,18 @@ def test_a_figure_that_goes_with_a_power_has_the_ends_of_that_power(
     else:
         assert max(below, above) <= 1.4 * min(below, above) * (1 + 1e-9) or share == 0.0
     assert made.u == pytest.approx(abs(power) * value * share / 2)
+
+
+@given(value=PLACES, by=st.floats(0.1, 10.0))
+def test_a_figure_that_moves_so_many_times_as_far_has_so_many_times_the_doubt(
+    value: float, by: float
+) -> None:
+    """As the package has it for a product with a number that is exact, and both ends with it."""
+    doubted = Uncertain(value, lambda: Doubt(1.0, "it", 0.8, (1.0, 3.0)))
+    theirs = by * ufloat(value, 1.0)
+    made = doubted.at(by * value, by)
+    assert (made.value, made.u) == pytest.approx((theirs.nominal_value, theirs.std_dev))
+    assert made.ends == pytest.approx((by, 3 * by))
+    assert (made.main, made.main_share) == ("it", 0.8)
+    shown = Quantity("y", "Y", made.value, "length", made, {"it": "what moves it"})
+    assert (shown.ends, shown.main_label) == (made.ends, "what moves it")

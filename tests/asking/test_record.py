@@ -2,6 +2,7 @@
 
 import copy
 import json
+from dataclasses import replace
 from typing import Any
 
 import pytest
@@ -10,7 +11,8 @@ from hypothesis import strategies as st
 
 from calc.asking import record
 from calc.asking.entry import Choice, Number, Refused, Text
-from calc.model.car import SCHEMA, Car, empty, entry_at, from_json, numbers, put, to_json
+from calc.language import speaking
+from calc.model.car import SCHEMA, Car, demo, empty, entry_at, from_json, numbers, put, to_json
 from tests.damaged import altered, is_one_sentence, places
 from tests.strategies import CARS
 
@@ -30,6 +32,18 @@ def test_the_demo_car_is_marked_and_stays_a_car_apart() -> None:
     assert changed.front.pitch == 1e-3 and changed.demo
     assert changed.rear == Car().rear
     assert not empty("Mine").demo
+
+
+def test_the_demo_car_is_stored_alike_in_every_language_and_read_in_the_one_spoken() -> None:
+    poured = put(Car(), "bottles.1.left", 1e-6)
+    for code, cap in (("en", "blue cap"), ("de", "blauer Deckel"), ("es", "tapón azul")):
+        with speaking(code):
+            shown = from_json(to_json(poured))
+            assert shown.bottles[0].name == demo().bottles[0].name == cap
+            assert to_json(shown) == to_json(poured)
+    named = replace(poured, demo=False)
+    with speaking("de"):  # its owner's names, whoever speaks
+        assert from_json(to_json(named)).bottles == named.bottles
 
 
 PLACES = places(DEMO)

@@ -88,7 +88,7 @@ def test_bottles_that_do_not_do_are_told_with_what_is_needed() -> None:
 
 def test_drops_are_counted() -> None:
     words = told(ask(step="drop", **TWO, **ALIKE))
-    assert "drops of 200 cSt" in words and "mL of" not in words.split("What is left")[0]
+    assert "drops of 200 cSt" in words and "mL of" not in words.split("Bottle the remaining")[0]
 
 
 def test_two_lines_of_a_table_are_the_weight_scale() -> None:

@@ -69,7 +69,7 @@ def test_what_it_says_to_fill_in_feels_the_same_or_it_says_that_nothing_does(
 ) -> None:
     answer = ask(oil=f"{grade:.3f}", worked_at=f"{then:.3f}", now=f"{now:.3f}")
     if not answer.writes:
-        assert stops(answer) or "Leave" in told(answer)
+        assert stops(answer) or "leave" in told(answer)
         return
     filled = answer.writes[0].value
     feels = dynamic_at(filled, 273.15 + now) / dynamic_at(grade * 1e-6, 273.15 + then)
@@ -103,14 +103,14 @@ def test_oil_too_thin_for_the_law_is_pointed_out(grade: str, warned: bool) -> No
 def test_bottles_that_cannot_give_it_make_a_stop_not_a_silence(bottles: Any) -> None:
     car = Car(bottles=bottles)
     answer = ask(car, worked_at="22", now="35")
-    assert "You need 520 cSt oil." in told(answer)
+    assert "dampers: you need 520 cSt oil." in told(answer)
     assert ("nearest bottle is 100 cSt" in told(answer)) == bool(bottles)
     assert stops(answer) and not answer.writes
 
 
 def test_no_change_of_temperature_is_no_work() -> None:
     answer = ask(worked_at="22", now="22.5")
-    assert told(answer).startswith("Leave the 400 cSt oil in the front dampers.")
+    assert told(answer).startswith("Front dampers: leave the 400 cSt oil in.")
     assert not answer.writes
 
 

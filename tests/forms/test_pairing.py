@@ -48,8 +48,8 @@ def test_a_longer_spring_may_make_up_for_a_softer_one() -> None:
 def test_what_the_tools_cannot_tell_apart_is_alike() -> None:
     near = told(ask(pairs="1", **springs(("0.60", "40"), ("0.602", "40"))))
     sure = told(ask(pairs="1", **springs(("0.60 ± 0.0001", "40"), ("0.602 ± 0.0001", "40"))))
-    assert "Alike as far as this was measured: 0.3% apart" in near
-    assert "They are 0.3% apart" in sure
+    assert "Alike as far as you can measure: 0.3% apart" in near
+    assert "They are 0.33% apart, ± 0.0" in sure
 
 
 def test_pistons_are_told_by_the_model_of_piston_and_oil() -> None:

@@ -210,7 +210,7 @@ def test_in_compression_the_force_ends_where_the_oil_parts() -> None:
     assert found["fast_force_rebound"] > 5 * found["most"]
     assert found["parts"] == pytest.approx(0.274, abs=0.001)
     answer = ask(**typed)
-    assert "parts in compression" in " ".join(caution.text for caution in answer.cautions)
+    assert "cavitates) in compression" in " ".join(caution.text for caution in answer.cautions)
     assert "N in compression" in told(answer)
     pumped = values(ask(**{**typed, "pressure": "101.325 ± 0"}))
     assert pumped["most"] == pytest.approx(2 * found["most"], rel=1e-9)

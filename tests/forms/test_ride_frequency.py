@@ -101,7 +101,7 @@ def test_an_oil_that_no_bottle_makes_stops() -> None:
     car = replace(UNDRAWN, bottles=(Bottle("thin", 100e-6, 50e-6),))
     answer = answered(FORM, car)
     assert "cannot be made of your bottles" in stops(answer)
-    assert answer.steps[0].text.startswith("Front: you need an oil of")
+    assert answer.steps[0].text.startswith("Front dampers: you need")
 
 
 def test_a_ratio_that_no_oil_gives_is_a_problem() -> None:

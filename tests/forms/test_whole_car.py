@@ -224,10 +224,17 @@ def order(answer: Answer, *heads: str) -> list[int]:
 @pytest.mark.parametrize(
     ("typed", "heads"),
     [
-        ({"change": "oil"}, ("drill", "Fill the front", "collars", "Bounce")),
+        ({"change": "oil"}, ("drill", "Front dampers: refill", "collars", "Bounce")),
         (
             {"change": "oil", "front_oil": "300", "rear_oil": "350"},
-            ("fit pistons", "drill", "Fill the front", "Fill the rear", "collars", "Bounce"),
+            (
+                "fit pistons",
+                "drill",
+                "Front dampers: refill",
+                "Rear dampers: refill",
+                "collars",
+                "Bounce",
+            ),
         ),
         (
             {"change": "piston", "rear_hole": "1.5"},

@@ -7,7 +7,7 @@ import math
 import fluids
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy import integrate, optimize
 
@@ -20,8 +20,10 @@ MASSES = st.floats(0.1, 3.0)
 GRADES = st.floats(100e-6, 2000e-6)
 WARMTHS = st.floats(273.0, 330.0)
 SHARES = st.floats(0.05, 0.95)
+FEWER = settings(max_examples=30, deadline=None)  # where each is an integration
 
 
+@FEWER
 @given(rate=RATES, mass=MASSES, ratio=st.floats(0.05, 0.9))
 def test_a_body_let_go_swings_as_its_equation_of_motion_says(
     rate: float, mass: float, ratio: float
@@ -44,6 +46,7 @@ def test_a_body_let_go_swings_as_its_equation_of_motion_says(
     assert ride.overshoot(ratio) == pytest.approx(-path.y[0][-1], rel=1e-5, abs=1e-8)
 
 
+@FEWER
 @given(mass=st.floats(0.02, 0.5), damping=st.floats(5.0, 80.0))
 def test_a_drop_from_rest_lags_by_what_integrating_it_says(mass: float, damping: float) -> None:
     """m v' = m g - c v from rest, long enough to be at full speed."""
@@ -188,6 +191,7 @@ PISTON = Piston(
 )  # fmt: skip
 
 
+@FEWER
 @given(speed=st.floats(0.005, 2.0), grade=st.floats(100e-6, 1000e-6))
 def test_flows_through_holes_and_gap_add_up_to_what_the_piston_drives(
     speed: float, grade: float

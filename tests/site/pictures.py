@@ -19,6 +19,7 @@ _WIDTHS = {
     }.items()
     for letter in letters
 }  # fmt: skip
+_BOLD = 1.09  # times as wide
 _OTHER = 556  # digits and the rest of the small letters
 # Overlaps and overhangs of texts as the browser itself measures them, in px.
 MEASURE = """() => [...document.querySelectorAll("svg")].flatMap((svg) => {
@@ -58,9 +59,11 @@ class Line:
     right: float
     bottom: float
 
-    def hides(self, other: "Line") -> bool:
-        across = min(self.right, other.right) - max(self.left, other.left)
-        return across > 1 and min(self.bottom, other.bottom) - max(self.top, other.top) > 1
+    def meets(self, other: "Line", apart: float) -> bool:
+        """Whether they stand on one line less than `apart` from one another."""
+        across = max(self.left, other.left) - min(self.right, other.right)
+        down = min(self.bottom, other.bottom) - max(self.top, other.top)
+        return across < apart and down > (1 if apart < 0 else 0)
 
 
 def read(svg: str) -> ElementTree.Element:
@@ -89,23 +92,27 @@ def view(root: ElementTree.Element) -> tuple[float, float]:
 def lines(root: ElementTree.Element) -> list[Line]:
     """All texts of a picture with their estimated boxes."""
     found = []
+    bold = {text for g in root.iter() if g.get("font-weight") == "700" for text in g.iter()}
     for element in root.iter(f"{SVG}text"):
         words = "".join(element.itertext())
         size = float(element.get("font-size", "12"))
         width = size * sum(_WIDTHS.get(letter, _OTHER) for letter in words) / 1000
+        width *= _BOLD if element in bold else 1.0
         anchor = {"middle": 0.5, "end": 1.0}.get(element.get("text-anchor", ""), 0.0)
         left, base = float(element.attrib["x"]) - anchor * width, float(element.attrib["y"])
         found.append(Line(words, left, base - 0.72 * size, left + width, base + 0.05 * size))
     return found
 
 
-def collisions(root: ElementTree.Element) -> list[str]:
+def collisions(root: ElementTree.Element, apart: float = -1.0) -> list[str]:
+    """Texts that stand nearer to one another than `apart`, in the unit of the picture; by default
+    those of which one hides something of the other."""
     found = lines(root)
     return [
         f"{one.words!r} over {other.words!r}"
         for n, one in enumerate(found)
         for other in found[n + 1 :]
-        if one.hides(other)
+        if one.meets(other, apart)
     ]
 
 

@@ -282,7 +282,7 @@ def test_the_list_for_machines_is_that_of_the_page(
     assert noted == {licence.name for licence in info.licences if licence.changed}
 
 
-LOCKS = {"build": (), "test": ("test",), "npm": ("npm",)}
+LOCKS = {"build": (), "test": ("test",), "npm": ("npm",), "grammar": ("grammar",)}
 PINNED = re.compile(r"([\w-]+)==([\w.]+)(?: ; [^\\]+)? \\")
 
 

@@ -157,7 +157,7 @@ def test_a_whole_evening_from_an_empty_car_to_mounted_dampers(device: Device, si
     page.evaluate(LOCK, True)
     page.clock.fast_forward(50 * 60_000)
     page.evaluate(LOCK, False)
-    expect(page.locator("[data-timer=rear_right] strong")).to_contain_text("Over since")
+    expect(page.locator("[data-timer=rear_right] strong")).to_contain_text("Ended at")
 
     # Wet: the rear right has a bubble, which shows at the rebound and not before.
     tick(page, "rest", "top_up", "close", "rebound", "hang")

@@ -18,7 +18,7 @@ from calc.forms.catalogue import FORMS
 from calc.kept.log import Moment, turn
 from calc.kept.log import to_json as entry_json
 from calc.language import ENGLISH, NAMES, dictionary, speaking
-from calc.model.car import Car, to_json
+from calc.model.car import Car, demo, from_json, to_json
 from calc.model.corners import CORNERS
 from calc.replying.reading import run
 from site_src.both.fragment import answer_html, sheet_html
@@ -150,7 +150,7 @@ def test_every_form_answers_as_at_the_desk(speakers: dict[str, Page], code: str)
     for form in FORMS:
         reply = whole_answer(speakers[code], form.slug)
         with speaking(code):
-            desk = answer_html(form, run(form, {}, Car()), units.METRIC)
+            desk = answer_html(form, run(form, {}, demo()), units.METRIC)
         assert said(reply) == said(desk)
         assert said(desk)[0]
 
@@ -169,6 +169,7 @@ def test_log_and_sheet_are_in_the_language(speakers: dict[str, Page], code: str)
         for size in ("one", "build")
     }
     with speaking(code):
+        car = from_json(to_json(car))
         assert lines == vars(log_html(car, [entry], 1e9, 0.0, units.METRIC))
         for size, html in sheets.items():
             assert html == sheet_html(car, units.METRIC, "", size=size, build=build, today=day)
@@ -305,7 +306,7 @@ def test_the_slow_way_speaks_the_language_too(own_site: Site, visitor: Visitor) 
     (form,) = (form for form in FORMS if form.slug == "stroke")
     reply = whole_answer(page, "stroke")
     with speaking("es"):
-        desk = answer_html(form, run(form, {}, Car()), units.METRIC)
+        desk = answer_html(form, run(form, {}, demo()), units.METRIC)
     assert said(reply) == said(desk)
 
 
@@ -324,7 +325,7 @@ def test_without_its_words_it_answers_in_english(own_site: Site, visitor: Visito
 @pytest.mark.parametrize("size", SIZES, ids=lambda size: size.key)
 def test_the_sheet_fits_or_says_what_it_leaves_out(blank: Page, code: str, size: Size) -> None:
     with speaking(code):
-        made = holds(blank, Car(), units.METRIC, size)
-        shown = sheet_html(Car(), units.METRIC, "", size=size.key)
+        made = holds(blank, demo(), units.METRIC, size)
+        shown = sheet_html(demo(), units.METRIC, "", size=size.key)
         assert bool(made.dropped) == (made.warning() != "")
         assert all(title in html.unescape(shown) for title in made.dropped)

@@ -65,6 +65,8 @@ def copy(dist: Path, tmp_path: Path) -> Path:
 
 def test_answers_with_the_network_gone(own_site, visitor: Visitor) -> None:
     page = first_visit(visitor, own_site.url)
+    # Not once more for each that asks.
+    assert own_site.server.asked.count("guides/spring-swap.html") == 1
     own_site.stop()
     again = page.context.new_page()
     page.close()

@@ -3,6 +3,9 @@
 from __future__ import annotations
 
 import base64
+import os
+import subprocess
+import sys
 import time
 from collections.abc import Callable
 from concurrent.futures import ThreadPoolExecutor
@@ -314,6 +317,22 @@ def test_firefox_prints_it(tmp_path: Path, name: str) -> None:
             engine.open(file.as_uri())
             for paper in FORMATS[size.key]:
                 check_pdf(firefox_pdf(engine, paper, size.folds), car, size)
+
+
+@pytest.mark.wide("its library has to be asked; two engines print it in the short tier")
+def test_webkit_prints_it(tmp_path: Path) -> None:
+    """On A4 and as cards. A flat sheet it prints as wide as the paper lets it: 3 % larger on
+    Letter, where the ruler at the foot tells."""
+    engines.need("WebKit")
+    for size in SIZES:
+        file, pdf = tmp_path / f"{size.key}.html", tmp_path / f"{size.key}.pdf"
+        file.write_text(document(html(Car(), units.METRIC, size)), "utf-8")
+        how = [FORMATS[size.key][0], *(["across"] if size.folds else [])]
+        program = [sys.executable, "-m", "tests.site.webkit_print", file.as_uri(), str(pdf), *how]
+        subprocess.run(
+            ["xvfb-run", "-a", *program], env=os.environ | engines.UNBOXED, check=True, timeout=120
+        )
+        check_pdf(pdf.read_bytes(), Car(), size)
 
 
 def firefox_pdf(engine: engines.Engine, paper: str, across: bool) -> bytes:

@@ -148,7 +148,7 @@ def test_undo_of_a_restore_is_refused_where_something_has_come_since(
         expect(page.locator("html")).to_have_attribute("data-system", "imperial")
     now = everything(page)
     undone(page)
-    told(page, "cannot be undone any more")
+    told(page, "cannot be undone now")
     assert everything(page) == now
 
 

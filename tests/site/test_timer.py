@@ -69,7 +69,7 @@ def test_four_run_side_by_side_and_are_seen_on_every_page(visitor: Visitor, site
     expect(left(page, "rear_right")).to_be_visible()
     pass_by(page, 31 * 60)
     expect(page.locator("#notice")).to_contain_text("Front right: the timer ended at 12:31")
-    expect(left(page, "front_left")).to_have_text(re.compile(r"^Over since 12:30"))
+    expect(left(page, "front_left")).to_have_text(re.compile(r"^Ended at 12:30"))
     expect(left(page, "rear_right")).to_have_text(re.compile(r"^(29:00|28:5\d) to go"))
 
 
@@ -109,11 +109,11 @@ def test_a_page_that_was_away_says_that_it_is_over_and_since_when(
     start(page, "30")
     page.close()
     later = again(context, site.url, NOON + timedelta(minutes=42))
-    expect(left(later)).to_have_text(re.compile(r"^Over since 12:30.*, 1[12]:\d\d ago$"))
+    expect(left(later)).to_have_text(re.compile(r"^Ended at 12:30.*, 1[12]:\d\d ago$"))
     expect(later.locator("#notice")).to_contain_text("ended at 12:30")
     expect(later.locator("#notice")).to_contain_text("while this page was away")
     later.reload()
-    expect(left(later)).to_have_text(re.compile(r"^Over since 12:30"))
+    expect(left(later)).to_have_text(re.compile(r"^Ended at 12:30"))
     expect(later.locator("#notice")).not_to_contain_text("ended at")  # it is said once
 
 
@@ -133,7 +133,7 @@ def test_a_locked_screen_stops_the_page_but_not_the_time(visitor: Visitor, site:
     expect(left(page)).to_have_text(re.compile(r"^9:5\d to go, until 12:30|^10:00 to go"))
     page.clock.fast_forward("15:00")
     page.evaluate("document.dispatchEvent(new Event('visibilitychange', { bubbles: true }))")
-    expect(left(page)).to_have_text(re.compile(r"^Over since 12:30.*, 5:0\d ago$"))
+    expect(left(page)).to_have_text(re.compile(r"^Ended at 12:30.*, 5:0\d ago$"))
 
 
 def test_while_somebody_looks_it_says_so_once_it_is_over(visitor: Visitor, site: Any) -> None:

@@ -25,7 +25,7 @@ def step(asked: Asked, end: QuickEnd, turns: float, height: float) -> Step:
         return Step(tr("Leave both {end} collars as they are.", end=at), gives)
     way, says = way_words(turns, asked.thread_hand), turn_words(turns)
     text = (
-        tr("As far as it goes: both {end} collars {turns}.", end=at, turns=says)
+        tr("Both {end} collars: {turns}, as far as it goes.", end=at, turns=says)
         if _falls_short(asked, end, turns, height)
         else tr("Both {end} collars: {turns}.", end=at, turns=says)
     )

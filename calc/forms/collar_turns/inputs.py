@@ -51,7 +51,7 @@ class Asked(OnCorners):
     scope: Literal["axle", "both", "corners"] = choice(
         label="Which part of the car",
         options={"axle": "one end", "both": "both ends", "corners": "four corners"},
-        measure="Four corners also balances the loads; it asks for more measurements.",
+        measure="“Four corners” also balances the loads; it asks for more measurements.",
     )
     ask: Literal["turns", "height"] = choice(
         label="What do you want to know",

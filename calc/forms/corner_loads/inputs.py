@@ -29,7 +29,7 @@ class EndRow(SprungEnd):
 
 class Asked(OnCorners):
     corner: tuple[CornerRow, ...] = rows(
-        label="What the four scales show", each=CORNER_LABELS, every=True,
+        label="Readings of the four scales", each=CORNER_LABELS, every=True,
         measure="Ready to run, battery in, wheels straight, the scales level; roll the car on, "
         "bounce it, read. Again after lifting it: twice the same is a reading.",
     )  # fmt: skip

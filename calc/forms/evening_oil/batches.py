@@ -88,8 +88,8 @@ def _too_little(asked: Asked, needed: float, bottles: Sequence[Bottle]) -> Probl
     return Problem(
         Asked.spare,
         tr(
-            "To keep of each oil: {needed} are needed in all, and your bottles hold {there}, not "
-            "enough of two for each oil; keep less, or add a bottle.",
+            "To keep of each oil: you need {needed} in all, and your bottles hold {there}, "
+            "not enough of two for each oil; keep less, or add a bottle.",
             needed=asked.say(needed, "volume"),
             there=asked.say(sum(bottle.left for bottle in bottles), "volume"),
         ),
@@ -110,7 +110,7 @@ def drawn(asked: Asked, made: Sequence[Mixed]) -> tuple[tuple[int, float], ...]:
 class OilFigures(Figures):
     viscosity: float = figure("viscosity of the oil at 25 °C", kind="viscosity")
     volume: float = figure("volume to mix", kind="volume")
-    kept: float = figure("left to keep", kind="volume")
+    kept: float = figure("surplus to keep", kind="volume")
 
 
 class EveningFigures(Figures):

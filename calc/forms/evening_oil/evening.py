@@ -49,7 +49,7 @@ def _steps(asked: Asked, one: Mixed, found: Propagated[EveningFigures]) -> list[
     say, recipe = asked.say, one.recipe
     at, u = found.value.oils[_number(one)], found.u.oils[_number(one)]
     gives = tr(
-        "That is {viscosity} ± {doubt}; wanted is {target}.",
+        "That makes {viscosity} ± {doubt}; you want {target}.",
         viscosity=say(at.viscosity, "viscosity"),
         doubt=say(2 * u.viscosity, "viscosity"),
         target=say(one.target, "viscosity"),
@@ -67,11 +67,11 @@ def _steps(asked: Asked, one: Mixed, found: Propagated[EveningFigures]) -> list[
         steps.append(
             Step(
                 tr(
-                    "What is left, {kept}, goes into a bottle: write “{name}” on it.",
+                    "Bottle the remaining {kept} and write “{name}” on it.",
                     kept=say(one.kept(asked.waste), "volume"),
                     name=_name(asked, one),
                 ),
-                tr("From then on it stands in your list of bottles."),
+                tr("It is in your list of bottles from then on."),
             )
         )
     return steps
@@ -184,7 +184,7 @@ def _working(asked: Asked, made: Sequence[Mixed]) -> tuple[Working, ...]:
             tr("volume to mix = fill of the dampers × (1 + waste) + what is kept, rounded up"),
             f"{say(one.filled, 'volume')} × (1 + {say(asked.waste, 'share')}) + "
             f"{say(asked.spare, 'volume')} → {say(one.volume, 'volume')}",
-            tr("sum of what is needed"),
+            tr("sum of the amounts needed"),
         )
         for one in made
     ]

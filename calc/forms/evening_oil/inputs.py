@@ -43,13 +43,13 @@ class Asked(Inputs):
     waste: float = number(
         label="Waste of each fill", kind="share", usual="5 to 40 %", possible="0 to 300 %",
         start="15 %", typical="15 %", when=_SET,
-        measure="What runs over and stays in syringe and cup, as a share of the fill (common "
-        "practice, no source). Measure yours once.",
+        measure="Oil that runs over or stays in syringe and beaker, as a share of the fill "
+        "(common practice, no source). Measure yours once.",
     )  # fmt: skip
     spare: float = number(
         label="To keep of each oil", kind="volume", usual="0 to 30 mL", possible="0 to 500 mL",
         start="5 mL", typical="5 mL", when=_SET,
-        measure="What is mixed beyond the fill becomes a bottle of its own, for topping up.",
+        measure="The surplus of the mix goes into a bottle of its own, for topping up.",
     )  # fmt: skip
     name: str = replace(
         text(

@@ -76,7 +76,7 @@ class Asked(PistonModel):
     bubble: float = number(
         label="Diameter of the smallest bubble that matters", kind="length",
         usual="0.05 to 1 mm", possible="0.005 to 5 mm", start="0.1 mm", when=_BLEED,
-        measure="What you can just see in clear oil is a tenth of a millimetre.",
+        measure="In clear oil you can just see a tenth of a millimetre.",
     )  # fmt: skip
     patience: float | None = number(
         label="Time you can wait", kind="wait", usual="5 to 240 min", possible="1 to 1000000 s",
@@ -89,7 +89,7 @@ class Asked(PistonModel):
     )  # fmt: skip
     room: float = number(
         label="Air pressure", kind="pressure", usual="85 to 104 kPa", possible="40 to 120 kPa",
-        measure="101.3 kPa at the sea, some 12% less for every 1000 m up.", start="101.325 kPa",
+        measure="101.3 kPa at the sea, about 12% less for every 1000 m up.", start="101.325 kPa",
         relative=0.01, when=_ONE_END,
     )  # fmt: skip
     piston: DamperInputs = group(when=_GAS, change=at_the_end)

@@ -3,9 +3,19 @@
 from dataclasses import dataclass
 
 from calc.answering.answer import Caution, Step, Write
-from calc.forms.bottles import compared, nearest_words, owned, places, poured, sentence
+from calc.forms.bottles import (
+    compared,
+    leave_oil,
+    nearest_words,
+    needs_oil,
+    owned,
+    places,
+    poured,
+    refill,
+    sentence,
+)
 from calc.forms.hotter.inputs import Asked
-from calc.forms.names import end_label, end_word
+from calc.forms.names import dampers_label, end_word
 from calc.forms.oil_choice import NEAR, Named, NoOil, named
 from calc.language import tr
 from calc.model.corners import End
@@ -35,18 +45,16 @@ def of_end(asked: Asked, end: End) -> EndPart:
     wanted, grade = asked.wanted(end), asked.grade(end)
     if abs(wanted / grade - 1) <= NEAR:
         oil = asked.say(grade, "viscosity")
-        leave = tr("{end}: leave the {oil} oil in.", end=end_label(end), oil=oil)
         why = tr("It feels as it did, as nearly as its own label is right.")
-        return EndPart((Step(leave, why),))
+        return EndPart((Step(leave_oil(end, oil), why),))
     bottles = owned(asked.bottles)
     try:
         made = named(bottles, wanted, asked.amount, asked.say)
     except NoOil as lack:
         oil = asked.say(wanted, "viscosity")
-        needs = tr("{end}: you need {oil} oil.", end=end_label(end), oil=oil)
         why = sentence(lack) + nearest_words(asked, bottles, wanted)
-        stop = Caution(tr("{end} dampers: {lack}.", end=end_label(end), lack=lack), stop=True)
-        return EndPart((Step(needs, why),), cautions=(stop,))
+        stop = Caution(tr("{dampers}: {lack}.", dampers=dampers_label(end), lack=lack), stop=True)
+        return EndPart((Step(needs_oil(end, oil), why),), cautions=(stop,))
     shown = asked.say(made.viscosity, "viscosity")
     warm = asked.say(asked.now, "temperature")
     notes = (
@@ -61,7 +69,7 @@ def of_end(asked: Asked, end: End) -> EndPart:
 
 def _fill(asked: Asked, end: End, made: Named) -> Step:
     return Step(
-        tr("{end}: fill the dampers with {oil}.", end=end_label(end), oil=made.words),
+        refill(end, made.words),
         tr(
             "That is {viscosity} by label (25 °C). In today's heat it is {compared} the "
             "{old} oil was at {then}.",

@@ -83,8 +83,8 @@ def _together(parts: list[EndPart]) -> tuple[Caution, ...]:
     return (
         Caution(
             tr(
-                "Each end alone has enough in your bottles. Where both take from one bottle, see "
-                "that it holds enough for the two before you empty a damper."
+                "Your bottles hold enough for each end by itself. Where both ends need the "
+                "same bottle, check that it holds enough for both before you empty a damper."
             )
         ),
     )

@@ -89,7 +89,7 @@ def _table(asked: Asked, options: Sequence[Option], chosen: Option) -> Table:
         )
         for option in ordered
     )
-    title = tr("What fits into {time}", time=wait_words(asked.left))
+    title = tr("Work that fits into {time}", time=wait_words(asked.left))
     heads = (tr("What you do"), tr("Time"), tr("Fits"), *map(end_label, ENDS))
     return Table(title, heads, rows, mark=ordered.index(chosen))
 

@@ -37,7 +37,10 @@ def _alike(asked: Asked, done: Work) -> Step:
     if longer is None:
         apart = abs(asked.length_left - asked.length_right)
         return Step(
-            tr("Leave both {end} rod ends: the pair is alike.", end=end_word(asked.axle)),
+            tr(
+                "Leave both {end} rod ends as they are: the pair is alike.",
+                end=end_word(asked.axle),
+            ),
             tr("Their lengths are {apart} apart.", apart=asked.say(apart, "length")),
         )
     corner = asked.axle.corners[list(Side).index(longer)]
@@ -76,7 +79,7 @@ def _droop(asked: Asked, done: Work) -> list[Step]:
         return [Step(text, gives)]
     turns = turns_text(done.turns_out)
     more = tr("Both {end} rod ends: {turns} out (longer).", end=end, turns=turns)
-    why = tr("There is no more spacer to take out.")
+    why = tr("All spacers are out already.")
     return [Step(text), Step(more, f"{why} {gives}", of="out", step=asked.turn_step)]
 
 

@@ -79,11 +79,11 @@ class BothFigures(Figures):
     )
     other_wheel_rate: float = figure("Wheel rate in the other hole", kind="rate")
     other_frequency: float = figure("Ride frequency in the other hole", kind="frequency")
-    damping: float = figure("Damping at the wheel, share of what it was", kind="share")
+    damping: float = figure("Damping at the wheel, share of before", kind="share")
     oil: float = figure("Oil that keeps the damping at the wheel, at 25 °C", kind="viscosity")
     unturned: float = figure("Height change if the collars stay put", kind="length")
     bind_margin: float = figure("Room to coil bind at full bump", kind="length")
-    height_off: float = figure("With the rounded turns the car stands higher by", kind="length")
+    height_off: float = figure("Height change with the rounded turns", kind="length")
 
 
 def _last(asked: Asked, other: bool) -> str:

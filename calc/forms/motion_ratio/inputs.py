@@ -91,6 +91,6 @@ class Asked(Inputs):
     friction: EndFriction = group(when=_TWO, change=at_the_end)
     tyre: Tyre = group(change=at_the_end)
     body: DrawnBody = group(when=_TWO, change=at_the_end)
-    flat: float = assumed("how well the flat drawing tells of the arm", 1.0, _FLAT_U)
+    flat: float = assumed("how well the flat drawing fits the arm", 1.0, _FLAT_U)
     damper_scatter: float = assumed(_SCATTER, 0.0)
     other_scatter: float = assumed(_SCATTER, 0.0)

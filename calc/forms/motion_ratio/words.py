@@ -4,7 +4,7 @@ from calc.answering.answer import Caution, Step
 from calc.forms import findings
 from calc.forms.motion_ratio.holes import BothFigures, Mounted
 from calc.forms.motion_ratio.inputs import Asked
-from calc.forms.names import end_word
+from calc.forms.names import dampers_label, end_word
 from calc.forms.turning import end_steps
 from calc.language import tr
 
@@ -46,11 +46,12 @@ def steps(asked: Asked, exact: BothFigures, turns: float, off: float) -> tuple[S
     )
     fill = Step(
         tr(
-            "For the same damping at the wheel refill with {oil}.",
+            "{dampers}: refill with {oil} for the same damping at the wheel.",
+            dampers=dampers_label(asked.axle),
             oil=say(exact.oil, "viscosity"),
         ),
         tr(
-            "With the oil that is in, the wheel feels {share} of the damping that it felt.",
+            "With the oil in it now, the wheel feels {share} of the damping it felt before.",
             share=say(exact.damping, "share", 0),
         ),
     )

@@ -5,10 +5,13 @@ from dataclasses import replace
 from calc.answering.answer import Answer, Caution, Quantity, Step, Write
 from calc.forms.bottles import (
     compared,
+    leave_oil,
     nearest_words,
+    needs_oil,
     owned,
     places,
     poured,
+    refill,
     sentence,
 )
 from calc.forms.cautions import opened, spill
@@ -103,11 +106,7 @@ def _fill(asked: Asked, oil_now: Named) -> Step:
     feels = dynamic_at(oil_now.viscosity, clamp(asked.now))
     off = compared(asked, feels / dynamic_at(asked.oil, clamp(then_of(asked))))
     return Step(
-        tr(
-            "Fill the {end} dampers with {oil}.",
-            end=end_word(asked.axle),
-            oil=oil_now.words,
-        ),
+        refill(asked.axle, oil_now.words),
         tr(
             "That is {viscosity} by label (25 °C). At {now} it is {compared} the {old} oil "
             "was at {then}.",
@@ -123,11 +122,7 @@ def _fill(asked: Asked, oil_now: Named) -> Step:
 def _leave(asked: Asked) -> Step:
     then, now = asked.say(then_of(asked), "temperature"), asked.say(asked.now, "temperature")
     return Step(
-        tr(
-            "Leave the {oil} oil in the {end} dampers.",
-            oil=asked.say(asked.oil, "viscosity"),
-            end=end_word(asked.axle),
-        ),
+        leave_oil(asked.axle, asked.say(asked.oil, "viscosity")),
         tr(
             "At {now} it feels as it did at {then}, as nearly as its own label is right.",
             now=now,
@@ -139,7 +134,7 @@ def _leave(asked: Asked) -> Step:
 def _no_bottle(asked: Asked, wanted: float) -> Step:
     then = asked.say(then_of(asked), "temperature")
     return Step(
-        tr("You need {oil} oil.", oil=asked.say(wanted, "viscosity")),
+        needs_oil(asked.axle, asked.say(wanted, "viscosity")),
         tr(
             "That feels as the {old} oil did at {then}.",
             old=asked.say(asked.oil, "viscosity"),

@@ -20,7 +20,7 @@ class Asked(Inputs):
         label="Question",
         options={
             "same": "the oil that feels as it did",
-            "viscosity": "what my oil has now",
+            "viscosity": "the viscosity of my oil now",
         },
     )
     axle: End = which_end()

@@ -117,7 +117,9 @@ def _drilled(base: Piston, part: PistonRow) -> Piston:
 class PairFigures(Figures):
     apart: float = figure("how far apart", kind="share")
     lower: float | None = figure(
-        "height of the second over the first, collars in one place", kind="length", default=None
+        "height of the second over the first, collars at the same setting",
+        kind="length",
+        default=None,
     )
     turns: float | None = figure(
         "turns down of the first one's collar, exact (up is negative)", kind="turns", default=None

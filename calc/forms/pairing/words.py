@@ -57,15 +57,15 @@ def _gives(asked: Asked, two: Two, at: PairFigures, u: PairFigures) -> Iterator[
     doubt = COVERAGE * u.apart
     if at.apart <= doubt:
         yield tr(
-            "Alike as far as this was measured: {apart} apart, which your tools tell to {doubt}.",
+            "Alike as far as you can measure: {apart} apart, ± {doubt} by your tools.",
             apart=asked.say(at.apart, "share", 1),
             doubt=asked.say(doubt, "share", 1),
         )
     else:
         yield tr(
-            "They are {apart} apart, measured to {doubt}.",
-            apart=asked.say(at.apart, "share", 1),
-            doubt=asked.say(doubt, "share", 1),
+            "They are {apart} apart, ± {doubt} by your tools.",
+            apart=asked.say(at.apart, "share", 2),
+            doubt=asked.say(doubt, "share", 2),
         )
     if at.turns is not None and at.lower is not None:
         yield _level(asked, two, at.turns, at.lower)

@@ -12,8 +12,9 @@ from calc.replying.figures import Figures, figure
 
 _SHARES = (0.0, 0.02, 0.05, 0.1, 0.15, 0.2, 0.3)  # of the table
 _CHANGES = later(
-    "The share of air is never the same: it rises while the car runs and falls while it stands. "
-    "Pump the shaft some twenty times before you compare two dampers, and time both at once."
+    "The share of air is never the same: it rises while the car runs and falls "
+    "while it stands. Pump both shafts about twenty times before you compare two "
+    "dampers, then time both at once."
 )
 
 

@@ -48,8 +48,8 @@ def _in_direction(way: Direction | Literal[""], label: str) -> str:
 class ForceFigures(Figures):
     ways: Mapping[Direction | Literal[""], WayFigures] = by_key(_in_direction, key_last=True)
     fast: Mapping[Direction, FastFigures] = by_key(_in_direction, key_last=True)
-    parts: float = figure("Speed from which the oil parts in compression", kind="speed")
-    most: float = figure("Most force in compression", kind="force")
+    parts: float = figure("Speed at which the oil cavitates in compression", kind="speed")
+    most: float = figure("Greatest force in compression", kind="force")
     in_oil: Mapping[Literal["mixed"], air.AirFigures] = by_key(lambda _, label: label)
 
 

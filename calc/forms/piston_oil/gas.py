@@ -23,9 +23,9 @@ def parting(asked: Asked, speed: float, u: float) -> Iterator[Caution]:
     """Where the oil parts at a speed that is asked about."""
     if speed < asked.fast:
         text = tr(
-            "From {speed} on the oil under the piston parts in compression: the force grows no "
-            "more, and the rebound after it begins slack. More pressure in the cap, larger holes "
-            "or thinner oil put it off.",
+            "From {speed} up the oil under the piston tears (cavitates) in compression: "
+            "the force stops growing, and the rebound after it starts slack. More pressure "
+            "in the cap, larger holes or thinner oil raise that speed.",
             speed=asked.say(speed, "speed", decimals_for(u, "speed", asked.system)),
         )
         yield Caution(text)

@@ -123,7 +123,7 @@ def _with_bottles(asked: Asked, answer: Answer, wanted: float) -> Answer:
         return replace(answer, cautions=(stop, *answer.cautions))
     slow, fast = _differences(asked, filled.viscosity)
     step = Step(
-        tr("With the other piston refill with {oil}.", oil=filled.words),
+        tr("With the other piston: refill with {oil}.", oil=filled.words),
         tr(
             "That is {viscosity}; {wanted} would be exact. At {slow} the damper is "
             "{slow_harder}, at {fast} {fast_harder}.",

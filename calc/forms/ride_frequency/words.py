@@ -17,7 +17,16 @@ from calc.answering.answer import (
 )
 from calc.answering.places import between
 from calc.answering.uncertainty import Uncertain
-from calc.forms.bottles import nearest_words, owned, places, poured, sentence
+from calc.forms.bottles import (
+    leave_oil,
+    nearest_words,
+    needs_oil,
+    owned,
+    places,
+    poured,
+    refill,
+    sentence,
+)
 from calc.forms.cautions import opened, springs_off
 from calc.forms.failures import problem
 from calc.forms.names import end_label, end_word
@@ -76,21 +85,21 @@ def oil_for(asked: Asked, ride: Ride, now: Uncertain) -> OilFor:
 
 
 def step(asked: Asked, ride: Ride, oil: OilFor) -> Step:
-    say, end = asked.say, end_label(ride.end)
+    say = asked.say
     now = say(ride.ratio(ride.oil), "ratio", 2)
     wanted = say(ride.wanted, "ratio", 2)
     exact = say(oil.exact.value, "viscosity")
     if oil.keep:
-        text = tr("{end}: leave the {oil} in.", end=end, oil=say(ride.oil, "viscosity"))
+        text = leave_oil(ride.end, say(ride.oil, "viscosity"))
         gives = tr("Damping ratio: {now} now, {wanted} wanted.", now=now, wanted=wanted)
         return Step(text, gives)
     if oil.filled is None:
         return Step(
-            tr("{end}: you need an oil of {exact}.", end=end, exact=exact),
+            needs_oil(ride.end, exact),
             tr("Damping ratio {wanted} with it; it is {now} now.", wanted=wanted, now=now),
         )
     return Step(
-        tr("{end}: refill with {oil}.", end=end, oil=oil.filled.words),
+        refill(ride.end, oil.filled.words),
         tr(
             "Damping ratio {then} with it ({now} now). For exactly {wanted} you would need "
             "{exact}.",
@@ -196,8 +205,8 @@ def cautions(
             found.append(Caution(f"{end_label(end)}: {caution.text}"))
     note = Caution(
         tr(
-            "The friction of seals, pins and tyres damps too, and is not in this: the car swings "
-            "less than the sum says."
+            "The friction of seals, pins and tyres damps too, and is not counted here: the "
+            "car swings less than this says."
         )
     )
     return (*dict.fromkeys(found), note, springs_off(), opened())

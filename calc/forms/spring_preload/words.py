@@ -48,7 +48,7 @@ def _turn_step(asked: Asked, now: Seat, after: Seat, turns: float) -> Step:
     gives = _given_words(asked, now, after, end)
     if turns == 0:
         nearest = tr(
-            "Leave both {end} collars: no {turn} comes nearer.",
+            "Leave both {end} collars as they are: no {turn} comes nearer.",
             end=end,
             turn=turns_text(asked.turn_step),
         )

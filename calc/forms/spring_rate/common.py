@@ -98,7 +98,7 @@ def units_table(asked: Asked, rate: Quantity) -> Table:
         rows.append((unit.symbol, _figure(unit.from_si(rate.value), unit), _figure(width, unit)))
     mark = [row[0] for row in rows].index(asked.symbol("rate"))
     heads = (tr("Unit"), tr("Rate"), tr("±"))
-    return Table(tr("The rate in every unit of labels"), heads, tuple(rows), mark=mark)
+    return Table(tr("The rate in every unit used on labels"), heads, tuple(rows), mark=mark)
 
 
 def force_table(asked: Asked, stack: Stack) -> Table:

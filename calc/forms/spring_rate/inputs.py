@@ -115,7 +115,7 @@ class Asked(Inputs):
     )  # fmt: skip
     clipped: float = number(
         label="Active coils clipped off", kind="ratio", usual="0 to 3", possible="0 to 60",
-        measure="What goes beside the flat end coil, which goes in any case.", example="0.5",
+        measure="Besides the flat end coil, which is cut off anyway.", example="0.5",
         when=_CLIPPED,
     )  # fmt: skip
     bent: float = number(

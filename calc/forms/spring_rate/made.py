@@ -19,8 +19,8 @@ _DEAD = 2.0  # coils that do not give, one at each closed end
 _MODULUS_DOUBT = 0.01  # relative, of a wire of one standard
 _MODULUS_SOURCE = {
     "steel": "EN 10270-1",
-    "stainless_1_4310": later("between EN 10270-3 and what handbooks print"),
-    "music": later("between the ends of what handbooks print"),
+    "stainless_1_4310": later("between EN 10270-3 and the handbooks"),
+    "music": later("between the limits that handbooks print"),
 }
 _INDEX = (4.0, 20.0)  # mean diameter / wire for which the equation is meant
 _SHOWN = 0.2  # share of the wire either way on the plot
@@ -51,8 +51,8 @@ def solve_label(asked: Asked) -> Answer:
             cautions=(
                 Caution(
                     tr(
-                        "Springs of one label differ by several per cent: scale and ruler tell "
-                        "more."
+                        "Springs with the same label can differ by several per cent: measure yours "
+                        "with scale and ruler."
                     )
                 ),
             ),

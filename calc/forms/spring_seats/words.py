@@ -69,7 +69,7 @@ def _pile(asked: Asked, done: Set, side: Side) -> Step:
 def _height(asked: Asked, done: Set) -> str:
     by = rise(asked, done)
     height = asked.say(asked.ride_height + by, "length")
-    return tr("It should stand at {height}.", height=height)
+    return tr("It should sit at {height}.", height=height)
 
 
 def cautions(asked: Asked, done: Set) -> list[Caution]:
@@ -87,8 +87,8 @@ def cautions(asked: Asked, done: Set) -> list[Caution]:
     apart = abs(places(asked)[Side.LEFT] - places(asked)[Side.RIGHT])
     if asked.aim != "gap" and apart > _APART:
         text = tr(
-            "Left and right stand {apart} apart and are moved alike: set both to one place first, "
-            "unless the scales asked for that.",
+            "The left and the right collar are {apart} apart, and both turn by the same: "
+            "set them alike first, unless you set them apart by the scales.",
             apart=asked.say(apart, "length"),
         )
         found.append(Caution(text, stop=True))

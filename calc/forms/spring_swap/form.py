@@ -173,7 +173,7 @@ def solve(asked: Asked) -> Answer:
     shift = asked.pitch * sum(turns.values()) / 2
     after = _check_new(asked, mean.new.down(shift))
     off = mean.now.rise(after)
-    rounding = Quantity("height_off", tr("What the rounding adds to the height"), off, "length")
+    rounding = Quantity("height_off", tr("Height added by the rounding"), off, "length")
     return Answer(
         steps=words.steps(asked, turns, off),
         quantities=(*asked.quantities(found), rounding),

@@ -3,7 +3,7 @@
 import math
 
 from calc.answering.answer import Step, Write
-from calc.forms.names import corner_word, end_word
+from calc.forms.names import corner_word, dampers_label, end_word
 from calc.forms.turning import collar_writes, droop_write, height_write, hole_writes, ratio_write
 from calc.forms.whole_car.figures import Plan
 from calc.forms.whole_car.inputs import Asked
@@ -29,7 +29,7 @@ _DOES = {
     "spring": later("Fit the new {end} springs."),
     "piston": later("Fit the new {end} pistons."),
     "hole": later("Put both {end} dampers into the other hole."),
-    "oil": later("Fill the {end} dampers with {oil}."),
+    "oil": later("{dampers}: refill with {oil}."),
 }
 _NOTHING = 1e-9  # m; a rise smaller than this is the rounding of a sum
 
@@ -65,6 +65,7 @@ def change_steps(asked: Asked, made: Plan) -> list[Step]:
             tr(
                 _DOES[change],
                 end=end_word(key),
+                dampers=dampers_label(key),
                 oil=say(made.becomes.pair(key).oil, "viscosity"),
             )
         )

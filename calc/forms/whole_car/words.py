@@ -4,6 +4,7 @@ from collections.abc import Iterator, Sequence
 
 from calc.answering.answer import AtCorner, Caution, Drawing, Step, Working
 from calc.forms import findings
+from calc.forms.bottles import needs_oil, refill
 from calc.forms.cautions import opened, plastic, springs_off
 from calc.forms.damper_drawing import damper_drawing
 from calc.forms.names import corner_word, end_label, end_word
@@ -88,14 +89,13 @@ def _hole_step(asked: Asked, key: End, damping: Damping) -> Step | None:
 
 
 def _oil_step(asked: Asked, key: End, damping: Damping) -> Step | None:
-    end, tells = end_word(key), _ratio_words(asked, damping)
+    tells = _ratio_words(asked, damping)
     if damping.named is not None:
         oil = damping.named.words
-        return Step(tr("{end}: refill with {oil}.", end=end_label(key), oil=oil), tells)
+        return Step(refill(key, oil), tells)
     if damping.lack:
         exact = asked.say(damping.grade, "viscosity")
-        text = tr("The {end} would need {oil} to keep its damping.", end=end, oil=exact)
-        return Step(text, tells)
+        return Step(needs_oil(key, exact), tells)
     return None
 
 

@@ -103,8 +103,8 @@ def _how(share: float, small: bool) -> tuple[str, ...]:
         ),
         worked if small else f"{worked} {dotted}",
         tr(
-            "How far the mixing rules differ at half and half, bottles {spreads}. "
-            "Neighbouring bottles blend more surely.",
+            "How far the mixing rules differ for equal parts, bottles {spreads}. "
+            "Neighbouring bottles give the surer blend.",
             spreads="; ".join(map(_spread, _APART)),
         ),
         tr("All viscosities may be read ten times as large."),
@@ -183,7 +183,7 @@ def _ladder(drawing: Drawing, left: Upright) -> None:
         )
     bottom = paper.down(left.y(_log(_AROUND))) + 12
     texts = [drawing.text(_BARS + 10 * n, bottom, f"{ratio} : 1") for n, ratio in enumerate(_APART)]
-    head = tr("Mixing rules\ndiffer at half\nand half;\nbottles apart:")
+    head = tr("Mixing rules\ndiffer for\nequal parts;\nbottles apart:")
     for n, line in enumerate(head.split("\n")):
         texts.append(drawing.text(_BARS + 10, bottom - 40 + 4 * n, line))
     drawing.parts.append(

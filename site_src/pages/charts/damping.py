@@ -106,7 +106,9 @@ def piston(paper: Paper) -> Chart:
         Drawn("holes", (tr("Holes"),), holes, (count_side,), 1),
         log_scale(paper, "opening", tr("Opening"), opening, OPENING, "ratio", (3, True)),
         log_scale(paper, "hole", tr("Hole"), hole, HOLE, "length", (2, False), _one_hole),
-        log_scale(paper, "damping", tr("Damping"), damping, DAMPING, "ratio", (5, True)),
+        log_scale(
+            paper, "damping", tr("Damping", sense="chart"), damping, DAMPING, "ratio", (5, True)
+        ),
         log_scale(paper, "grade", tr("Oil at\n25 °C"), grade, GRADE, "viscosity", (4, False)),
     )
     (n, d), (m, e), nu = (3, 1.6), (2, 1.9), 400.0

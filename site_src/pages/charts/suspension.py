@@ -266,9 +266,11 @@ def _forces(drawing: Drawing, y: float, ends: Point, across: Callable[[float], f
     above = ticks([(v, number(v)) for v in found], at, paper.fine)
     middle, size = (ends[0] + ends[1]) / 2, paper.letter
     base = y + 3 + 2.3 * size
-    words = tr("Spring force at rest")
-    unit_words = f"{unit.symbol} ({pound.symbol})"
-    head = drawing.text(middle, base, f"{words}, {unit_words}")
+    words = tr("Spring force at rest, {unit}", unit=f"{unit.symbol} ({pound.symbol})").split("\n")
+    head = "".join(
+        drawing.text(middle, base + n * 1.15 * size, line) for n, line in enumerate(words)
+    )
+    base += (len(words) - 1) * 1.15 * size
     return (
         '<g class="scale" data-scale="force">'
         f'<path d="M{ends[0]:.2f} {y:.2f}H{ends[1]:.2f}" stroke="currentColor"'

@@ -53,7 +53,7 @@ def _trays() -> Drawing:
             words(81, 182, tr("a pair"), "middle"),
             line(166, 166, 308, 166, THIN),
             words(237, 182, tr("a pair"), "middle"),
-            words(160, 20, tr("Parts that ran together stay together."), "middle"),
+            words(160, 20, tr("Keep parts together that ran together."), "middle"),
         ),
     )
 

@@ -164,9 +164,9 @@ def _droop() -> Drawing:
     return Drawing(
         tr("How much droop remains"),
         tr(
-            "The car from the side. One end of the chassis is lifted by hand until its wheels are "
-            "about to leave the plate; how far it rose is the droop left. If the wheels leave at "
-            "once, that end sits on its droop stops."
+            "The car from the side. One end of the chassis is lifted by hand until its "
+            "wheels are about to leave the plate; how far it rose is the droop that "
+            "remains. If the wheels leave at once, that end sits on its droop stops."
         ),
         206,
         (

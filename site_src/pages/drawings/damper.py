@@ -201,7 +201,7 @@ def _bore() -> Drawing:
 
 def _volume() -> Drawing:
     return Drawing(
-        tr("What a damper holds"),
+        tr("How much a damper holds"),
         tr(
             "A damper stands upright with its cap off, the shaft fully out, filled to the brim. "
             "The oil drawn out of it with a syringe is what it holds."

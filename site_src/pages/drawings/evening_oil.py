@@ -28,9 +28,9 @@ def _batch() -> Drawing:
     return Drawing(
         tr("One batch for all dampers"),
         tr(
-            "Oil from two bottles goes into one cup, is stirred there, and from the cup into the "
-            "dampers. Some runs over or stays in cup and syringe; the rest goes into a bottle with "
-            "a label."
+            "Oil from two bottles goes into one beaker, is stirred there, and goes from "
+            "the beaker into the dampers. Some runs over or stays in beaker and syringe; "
+            "the rest goes into a bottle with a label."
         ),
         230,
         (
@@ -40,7 +40,7 @@ def _batch() -> Drawing:
             arrow(112, 70, 138, 86, THICK),
             path("M142 82V126H196V82", THICK),
             line(142, 98, 196, 98, 1.0),
-            words(170, 66, tr("mix in\none cup"), "middle"),
+            words(170, 66, tr("mix in\none beaker"), "middle"),
             arrow(202, 96, 230, 80, THICK),
             *(block(236 + 18 * n, 46, 11, 44, PLAIN, 2) for n in range(4)),
             words(270, 30, tr("fill"), "middle"),

@@ -37,8 +37,9 @@ def _droop() -> Drawing:
     return Drawing(
         tr("Droop at the wheel"),
         tr(
-            "The body on its wheel at ride height, and the same lifted until the tyre just leaves "
-            "the ground. How far the body came up over the wheel is the droop."
+            "The chassis over its wheel at ride height, and the same lifted until the tyre "
+            "just leaves the ground. How far the chassis came up over the wheel is the "
+            "droop."
         ),
         206,
         (

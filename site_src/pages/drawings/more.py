@@ -54,8 +54,9 @@ def _shaft_thread() -> Drawing:
     return Drawing(
         tr("Diameter of the thread of a shaft"),
         tr(
-            "The end of a shaft with its thread, the rod end taken off. The jaws of a calliper "
-            "lie on the crests of the thread; what they are apart is its diameter."
+            "The end of a shaft with its thread, the rod end taken off. The jaws of a "
+            "calliper lie on the crests of the thread; the distance between them is its "
+            "diameter."
         ),
         196,
         (

@@ -94,9 +94,9 @@ def _clip() -> Drawing:
     return Drawing(
         tr("A clipped coil"),
         tr(
-            "The same spring before and after. The flat end coil and part of the next have been "
-            "cut off, and the new end has been bent flat again. What is bent flat no longer gives,"
-            " so the spring has lost more coils than were cut."
+            "The same spring before and after. The flat end coil and part of the next have "
+            "been cut off, and the new end has been bent flat again. A coil that lies flat "
+            "no longer gives, so the spring has lost more coils than were cut."
         ),
         214,
         (
@@ -131,9 +131,9 @@ def _opposite() -> Drawing:
     return Drawing(
         tr("Opposite turns for more cross weight"),
         tr(
-            "The car from above. For more cross weight the collars of the front left and the rear "
-            "right corner go down and those of the other two go up by as much. The car stays level"
-            " and the load moves to the diagonal."
+            "The car from above. For more cross weight the collars of the front left and "
+            "the rear right corner go down, and those of the other two go up by as much. "
+            "The car stays level, and the load moves to the diagonal."
         ),
         262,
         (

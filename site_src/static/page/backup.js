@@ -165,7 +165,7 @@ async function restore() {
   return async () => {
     await inTurn(() => change(STORES, async (tx) => {
       if ((await fingerprint(tx)) !== after)
-        throw new Stale(tr("Something has been entered or changed since the backup came in, so that cannot be undone any more."));
+        throw new Stale(tr("Something has been entered or changed since the backup came in, so that cannot be undone now."));
       for (const name of RESTORED) {
         await tx.objectStore(name).clear();
         await Promise.all(before[name].map((one) => tx.objectStore(name).put(one)));

@@ -51,7 +51,7 @@ onState(() => {
 const WRITTEN = {
   keep: tr("Saved to the car."),
   done: tr("Carried out: the car is as it should be now. Measure it."),
-  assume: tr("What is usual stands in for what is not known."),
+  assume: tr("Usual values stand in for the unknown ones."),
 };
 
 /** @param {HTMLFormElement} form @param {keyof typeof WRITTEN} what */

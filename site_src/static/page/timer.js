@@ -86,7 +86,7 @@ function ring() {
 function remaining(end, now) {
   const left = end - now;
   const time = hour(end);
-  return left > 0 ? tr("{left} to go, until {time}", { left: clock(left), time }) : tr("Over since {time}, {ago} ago", { time, ago: clock(-left) });
+  return left > 0 ? tr("{left} to go, until {time}", { left: clock(left), time }) : tr("Ended at {time}, {ago} ago", { time, ago: clock(-left) });
 }
 
 /** @param {number} now */

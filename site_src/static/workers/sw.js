@@ -37,12 +37,17 @@ self.addEventListener("install", (event) => event.waitUntil(takeAll(event, !self
 self.addEventListener("activate", (event) => keeper.activate(event));
 self.addEventListener("activate", (event) => event.waitUntil(self.clients.claim()));
 
+/** The missing files are on their way, once for all windows that ask. @type {Promise<void> | undefined} */
+let taking;
+
 self.addEventListener("message", (event) => {
   const { ask, page } = event.data;
   if (ask === "take over") event.waitUntil(self.skipWaiting());
   if (ask === "check") event.waitUntil(report(event.ports[0], page));
-  if (ask === "take again")
-    event.waitUntil(takeAll(event).catch(() => {}).then(() => report(event.ports[0], page)));
+  if (ask === "take again") {
+    taking ??= takeAll(event).catch(() => {}).finally(() => (taking = undefined));
+    event.waitUntil(taking.then(() => report(event.ports[0], page)));
+  }
 });
 
 /** Packed files are kept unpacked, because opening them has to be quick; the rest as it is. @param {{request: Request, response: Response}} told */
