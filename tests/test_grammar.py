@@ -68,7 +68,8 @@ FINE: dict[str, dict[str, tuple[str, ...]]] = {
         ),
     },
     "es": {
-        "CAPITALIZATION_AFTER_QUESTION_MARK": ("? supuesto",),
+        "CAPITALIZATION_AFTER_QUESTION_MARK": ("? supuesto", "Un valor con"),
+        "ES_QUESTION_MARK": ("Un valor con",),
         "NOUN_PLURAL2": ("Masa de vástago",),
         "MI_TILDE": ("en lugar de mi «",),
         "EL_TILDE": ("o por detrás del trasero",),

@@ -98,7 +98,7 @@ def test_what_is_opened_is_closed(code: str) -> None:
     opening, closing = PAIRS[code]
     for where, text in texts(code):
         for left, right in ((opening, closing), ("(", ")"), ("¿", "?" if code == "es" else "¿")):
-            signs = text.removeprefix("? ")  # the sign itself, in a legend
+            signs = text.removeprefix("? ").replace("**?**", "")  # the sign itself, in a legend
             assert signs.count(left) == signs.count(right), (where, left)
 
 

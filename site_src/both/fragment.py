@@ -23,7 +23,8 @@ from calc.sheet.blocks import CARD, Sheet, sheet
 from site_src.both import above, plot, scale_drawing
 from site_src.both.ink import Picture
 from site_src.both.paper.folds import folds, ruler, sketch
-from site_src.both.paper.layout import Heading, absent, plan
+from site_src.both.paper.layout import Heading, absent, name_kind, plan
+from site_src.both.paper.measure import clipped
 from site_src.both.paper.sizes import BY_KEY as SIZES
 from site_src.both.paper.sizes import PANELS, Size
 
@@ -261,16 +262,19 @@ def sheet_html(
 
 
 def sheet_heading(content: Sheet, size: Size, today: str = "") -> Heading:
-    """The name of the car, and beside it when it was printed, in which units and for whom."""
+    """The name of the car, of two lines at most on a card, and beside it when it was printed, in
+    which units and for whom."""
+    name = content.car
     printed = tr("Printed {day}", day=today or "____________")
     demo = [tr("Demo car, invented: not yours.")] if content.demo else []
     lines = [" · ".join([printed, content.units, *demo])]
     if size.folds:
         lines.append(tr("Card from {paper}: print at 100 %", paper=size.from_paper))
+        name = clipped(name, size.width, name_kind(size.types[-1]), True, 2)
     elif size.kind == CARD:
         lines.append(tr("Built by {name} on {day}", name="_" * 20, day="_" * 12))
     else:
         owner = "_" * 20
         lines.append(tr("Owner {owner} Tel {number}", owner=owner, number=owner))
     lines += [", ".join(content.marks)] if content.marks else []
-    return Heading(content.car, tuple(lines))
+    return Heading(name, tuple(lines))

@@ -8,9 +8,9 @@ from calc.forms.bottles import places
 from calc.forms.cautions import far_apart, opened
 from calc.forms.evening_oil.batches import EveningFigures, Mixed, drawn, figures, mixed
 from calc.forms.evening_oil.inputs import LAW_UNCERTAINTY, Asked
-from calc.forms.names import end_word
+from calc.forms.names import dampers_label, end_word
 from calc.forms.oil_choice import bottle_name
-from calc.language import tr
+from calc.language import inside, tr
 from calc.model.corners import ENDS
 from calc.replying.figures import Propagated
 
@@ -68,7 +68,7 @@ def _steps(asked: Asked, one: Mixed, found: Propagated[EveningFigures]) -> list[
             Step(
                 tr(
                     "Bottle the remaining {kept} and write “{name}” on it.",
-                    kept=say(one.kept(asked.waste), "volume"),
+                    kept=say(one.kept(asked.waste), "volume", 1),
                     name=_name(asked, one),
                 ),
                 tr("It is in your list of bottles from then on."),
@@ -88,7 +88,9 @@ def _poured(asked: Asked, one: Mixed, steps: int, name: str) -> str:
 def _name(asked: Asked, one: Mixed) -> str:
     """The name of the blend; with two of them the ends are told apart."""
     name = asked.name or tr("blend")
-    return name if len(one.ends) == len(ENDS) else f"{name}, {end_word(one.ends[0])}"
+    if len(one.ends) == len(ENDS):
+        return name
+    return f"{name}, {inside(dampers_label(one.ends[0]))}"
 
 
 def _bottled(

@@ -132,8 +132,8 @@ def _opposite() -> Drawing:
         tr("Opposite turns for more cross weight"),
         tr(
             "The car from above. For more cross weight the collars of the front left and "
-            "the rear right corner go down, and those of the other two go up by as much. "
-            "The car stays level, and the load moves to the diagonal."
+            "the rear right corner go down; those of the other two go up by as much. The "
+            "car stays level, and the load moves to the diagonal."
         ),
         262,
         (
