@@ -9,8 +9,8 @@ Rows = list[list[float]]
 def chosen(
     cost: list[float], rows: Rows, least: list[float], most: list[float], whole: list[int]
 ) -> tuple[float, np.ndarray] | None:
-    """Least cost and what it takes, or None where nothing fits: each row of the variables between
-    its two bounds; a variable is 0 or 1 where `whole` is 1, else any number not below 0."""
+    """Least cost and its variables, or None where nothing fits: each row of them between its two
+    bounds; a variable is 0 or 1 where `whole` is 1, else any number not below 0."""
     found = optimize.milp(
         cost,
         integrality=whole,

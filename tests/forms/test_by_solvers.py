@@ -74,7 +74,7 @@ def test_sag_and_its_turns_are_those_of_the_least_energy(
 @FEW
 @given(now=st.floats(10, 14), wanted=st.floats(10, 14), up=st.floats(-2.0, 2.0))
 def test_seats_move_the_car_to_its_least_energy(now: float, wanted: float, up: float) -> None:
-    """The collar moved by what the gap shows; the rise of the car is how far the wheel then stands
+    """The collar moved as the gap shows; the rise of the car is how far the wheel then stands
     off where it stood."""
     load, rate, free = (ALL.front_left.load + ALL.front_right.load) / 2, ONE.spring_rate, 40e-3
     stood = sunk(load, rate, free - ONE.droop_length)
@@ -100,7 +100,7 @@ def test_pairs_of_springs_are_those_of_an_integer_programme(
     rates: list[int], data: st.DataObject
 ) -> None:
     """The worst pair is as near as an integer programme finds it, and each softer spring stands
-    lower by what the least energy says."""
+    lower by as much as the least energy says."""
     count = data.draw(st.integers(1, len(rates) // 2))
     typed = {f"springs__{n}__{name}": "" for n in range(1, 9) for name in ("rate", "free")}
     for n, rate in enumerate(rates, 1):

@@ -53,7 +53,7 @@ def resistance(length: float, cells: int) -> float:
     _balance_along(made, u, p, step)
     _balance_across(made, v, p, step)
     for (k, j), row in np.ndenumerate(p):
-        if row >= 0:  # what goes in comes out
+        if row >= 0:  # as much goes in as comes out
             radius = j + 0.5
             for column, factor in (
                 (u[k + 1, j], 1.0), (u[k, j], -1.0), (v[k, j + 1], (j + 1) / radius),

@@ -1,4 +1,4 @@
-"""What a test module names and what it takes from outside, read out of its source."""
+"""The names in a test module and the libraries behind them, read out of its source."""
 
 import ast
 from collections.abc import Iterator, Mapping
@@ -43,7 +43,7 @@ def _names(node: ast.AST) -> Iterator[str]:
 
 
 def uses_of(tree: ast.Module) -> dict[str, set[str]]:
-    """What each function and each name of a module is made of."""
+    """The names that each function and each name of a module is made of."""
     found: dict[str, set[str]] = {}
     for node in tree.body:
         if isinstance(node, ast.FunctionDef):
@@ -55,7 +55,7 @@ def uses_of(tree: ast.Module) -> dict[str, set[str]]:
 
 
 def reached(name: str, uses: Mapping[str, set[str]]) -> set[str]:
-    """The name with all that it is made of, and what that is made of."""
+    """The name with all the names that it is made of, and those that they are made of."""
     found: set[str] = set()
     waiting = [name]
     while waiting:

@@ -1,4 +1,4 @@
-"""Which form is worked out a second time by what other means: read out of the tests themselves.
+"""How each form is worked out a second time: read out of the tests themselves.
 
     python -m tests.reference.solved > tests/reference/SOLVED.md
 
@@ -14,7 +14,7 @@ from tests.reference.reading import ROOT, TAKEN, imported, libraries, parsed, re
 
 FOLDER = ROOT / "tests" / "forms"
 RECORDS = {"car"}
-"""Forms that keep what is typed and work nothing out."""
+"""Forms that keep their entries and work nothing out."""
 
 
 def _asked(names: Iterable[str], packages: Mapping[str, str]) -> set[str]:
@@ -56,7 +56,7 @@ def table() -> str:
     for slug, tests in solved().items():
         by = ", ".join(sorted(set().union(*tests.values())))
         what = "; ".join(test.partition(".test_")[2].replace("_", " ") for test in tests)
-        lines.append(f"| {slug} | {what or 'keeps what is typed'} | {by or '-'} |")
+        lines.append(f"| {slug} | {what or 'keeps its entries'} | {by or '-'} |")
     return "\n".join(lines) + "\n"
 
 

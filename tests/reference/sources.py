@@ -43,7 +43,7 @@ class Checked:
 @dataclass(frozen=True)
 class Function:
     """What a function of a test module names (functions of the physics as "module.name", attributes
-    of anything as ".name", its own module's functions), and what it takes from outside."""
+    of anything as ".name", its own module's functions), and its sources from outside."""
 
     names: frozenset[str]
     sources: Mapping[str, str]

@@ -23,7 +23,7 @@ def test_the_droop_stop_is_left_where_the_least_energy_leaves_it(
     load: float, rate: float, preload: float, ratio: float
 ) -> None:
     """Spring and weight from full droop, by `scipy.optimize.minimize_scalar`: the wheel begins to
-    rise where the collar has gone up by what the seat says it has to spare."""
+    rise where the collar has gone up by the distance that the seat says is to spare."""
     seat = Seat(stack_of([SpringSize(rate, 0.1)]), load, ratio, 0.1 - preload)
 
     def rise(less: float) -> float:
@@ -102,7 +102,7 @@ def test_turns_that_keep_the_body_still_load_the_diagonals_alone(
     loads: tuple[float, ...], target: float, rates: tuple[float, ...]
 ) -> None:
     """Without force and moments there is one way to load four wheels, the null space of the three
-    equations (`scipy.linalg.null_space`); each collar goes by what its spring and tyre give."""
+    equations (`scipy.linalg.null_space`); each collar goes as far as its spring and tyre give."""
     tyre = 9e3
     corners = [Corner(x, y, rate, 1.2e-3, tyre) for (x, y), rate in zip(PLACES, rates, strict=True)]
     (warp,) = linalg.null_space(np.column_stack([np.ones(4), PLACES]).T).T

@@ -32,7 +32,7 @@ def test_the_pairs_are_those_of_an_integer_programme(
     edges = list(combinations(range(len(values)), 2))
     gaps = [
         abs(integrate.quad(lambda x: 1 / x, values[a], values[b])[0]) for a, b in edges
-    ]  # what a ratio is worth
+    ]  # the logarithm of a ratio as an integral
     assert [apart(values[a], values[b]) for a, b in edges] == pytest.approx(gaps, abs=1e-9)
     # The last variable is the worst difference, no less than that of each pair taken.
     once = [[float(at in edge) for edge in edges] + [0.0] for at in range(len(values))]
@@ -68,7 +68,7 @@ def test_the_pile_is_that_of_an_integer_programme(sizes: list[float], wanted: fl
     assert found is not None
     picked = nearest_pile(sizes, wanted)
     miss_of_ours = abs(sum(sizes[at] for at in picked) - wanted)
-    # To the solver's own tolerance, below which a pile of one more spacer lies never nearer.
+    # Within the tolerance of the solver, which is finer than the steps between the piles.
     assert miss_of_ours + slight * len(picked) == pytest.approx(found[0], abs=2e-6)
 
 
@@ -87,8 +87,8 @@ def test_the_expected_miss_is_that_of_a_uniform_doubt(off: float, width: float) 
 def test_batches_from_shared_bottles_are_those_of_an_integer_programme(
     stock: list[Stock], batches: list[Batch]
 ) -> None:
-    """One recipe is taken for each batch, no bottle gives more than it holds, and the sum of what
-    they miss is least."""
+    """One recipe is taken for each batch, no bottle gives more than it holds, and the sum of
+    their misses is least."""
     made, cost = [], []
     for place, batch in enumerate(batches):
         for thin, thick in combinations(range(len(stock)), 2):

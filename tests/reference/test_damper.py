@@ -46,7 +46,7 @@ def test_a_piston_without_holes_is_that_of_the_textbook(case: Case) -> None:
     assert damper.viscous_force(piston, speed, *law) == pytest.approx(force, rel=1e-3)
     assert damper.damping_coefficient(piston, speed, *law) == pytest.approx(force / speed)
     assert damper.viscosity_for(force, piston, speed, law[1]) == pytest.approx(law[0], rel=1e-9)
-    # All that it displaces passes the rim: the leak, and what the wall drags along.
+    # All the oil that it displaces passes the rim: the leak, and the oil dragged by the wall.
     assert damper.rim_share(piston, speed, *law) == pytest.approx(1.0)
 
 
@@ -67,7 +67,7 @@ def test_creeping_flow_through_a_hole_in_a_thin_plate(case: Case) -> None:
 @pytest.mark.parametrize("length", [2.0, 10 / 3])
 def test_creeping_flow_through_a_short_hole_on_a_grid(length: float) -> None:
     """The equations of the flow solved by `scipy.sparse` on two grids, and extrapolated: halving
-    the cells halves what the sharp edge costs in exactness. 10/3 radii are 1.2 mm by 2 mm."""
+    the cells halves the error from the sharp edge. 10/3 radii are 1.2 mm by 2 mm."""
     coarse, fine = resistance(length, 6), resistance(length, 12)
     assert coarse < fine
     hole = flow.hole(2.0, length, dynamic_viscosity=1.0, density=1e-9)

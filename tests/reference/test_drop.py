@@ -86,7 +86,7 @@ def test_damping_is_force_over_speed() -> None:
 @pytest.mark.parametrize("diameter", [0.5e-3, 1e-3])
 def test_a_ball_that_sinks_is_a_damper_too(diameter: float) -> None:
     """Timed at the speed that `fluids.v_terminal` gives, the coefficient is 3 pi mu d, that of
-    Stokes 1851 (from memory); what pulls is the weight less that of the oil."""
+    Stokes 1851 (from memory); the pull is the weight less that of the oil."""
     viscosity, density, steel = 0.34, 970.0, 7800.0
     speed = fluids.v_terminal(D=diameter, rhop=steel, rho=density, mu=viscosity, Method="Stokes")
     pull = np.pi / 6 * diameter**3 * (steel - density)

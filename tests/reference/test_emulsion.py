@@ -61,7 +61,7 @@ def test_a_column_of_nothing_but_air_gives_way_as_the_printed_gas(case: Case) ->
 
 @pytest.mark.parametrize("share", [0.02, 0.1, 0.4])
 def test_a_column_gives_way_as_a_root_finder_says(share: float) -> None:
-    """Pressure at which air (Boyle) and oil (Hooke) fill what the piston leaves, by `brentq`."""
+    """The pressure at which air (Boyle) and oil (Hooke) fill the room that is left, by `brentq`."""
     area, column = 1.06e-4, 12e-3
 
     def squeezed(way: float) -> float:

@@ -45,8 +45,8 @@ def test_a_length_is_reached_where_a_root_finder_reaches_it(length: float) -> No
 
 @pytest.mark.parametrize("rise", [-8e-3, 0.0, 11e-3])
 def test_a_damper_in_measured_pairs_shortens_by_the_integral_of_its_ratio(rise: float) -> None:
-    """The ratio is the derivative of the fitted parabola (`numpy.polyder`), and the length what
-    `scipy.integrate.quad` sums of it."""
+    """The ratio is the derivative of the fitted parabola (`numpy.polyder`), and the length its
+    integral (`scipy.integrate.quad`)."""
     wheel = [-0.012, -0.006, 0.0, 0.007, 0.014]
     damper = [-0.0079, -0.0041, 0.0, 0.0050, 0.0098]
     fit = linkage.fit_motion_ratio(wheel, damper)

@@ -44,7 +44,7 @@ def test_the_collar_goes_to_where_the_body_keeps_its_height(
     before: Stack, after: Stack, load: float, apart: float
 ) -> None:
     """Between the mounts there are collar and spring, one under the other: the place of the collar
-    is the root of what is left between them (`scipy.optimize.brentq`)."""
+    is the root of the gap left between them (`scipy.optimize.brentq`)."""
     mounts = 0.2
 
     def gap(collar: float, made: Stack, between: float) -> float:
