@@ -49,7 +49,11 @@ OFF: dict[str, dict[str, str]] = {
     },
 }
 FINE: dict[str, dict[str, tuple[str, ...]]] = {
-    "en": {"UNLIKELY_OPENING_PUNCTUATION": (", or",), "A_INSTALL": ("the install button",)},
+    "en": {
+        "UNLIKELY_OPENING_PUNCTUATION": (", or",),
+        "A_INSTALL": ("the install button",),
+        "COMMA_COMPOUND_SENTENCE_2": ("rear right corner go down",),
+    },
     "de": {
         "ETWAS_GUTES": ("gleich viel neues",),
         "ZUSAMMENSCHREIBUNG_HIN": ("heraus und hinein bewegt",),
@@ -64,7 +68,10 @@ FINE: dict[str, dict[str, tuple[str, ...]]] = {
         "FRAGEZEICHEN_STATT_PUNKT": ("1 durch es teilen",),
         "DOPPELPUNKT_GROSS": (
             "was gemessen wurde", "selbst eingetippt", "welche Blasen", "ein Stellring gedreht",
-            "was ein Pfund", "der ganz ausgezogene",
+            "was ein Pfund", "der ganz ausgezogene", "was bereitliegen muss",
+        ),
+        "DE_CASE": (
+            "Unnötiges löschen", "Geändertes mit", "Unbekanntes steht", "Verschüttetes aufwischen",
         ),
     },
     "es": {

@@ -91,6 +91,53 @@ class Uncertain:
     __hash__ = None  # type: ignore[assignment]
 
 
+def smaller(one: Uncertain, other: Uncertain) -> Uncertain:
+    """The smaller of two values that are doubted independently. Moving one input at a time shows
+    only the doubt of the one that is smaller as they stand.
+
+    Its interval is where 95.45 in 100 of the smaller lie (2.275 below, 2.275 above), of two values
+    normally distributed, each side as wide as it is stated.
+    """
+    least = one if one.value <= other.value else other
+
+    def exceeds(value: float) -> float:
+        return math.prod(1.0 - _reached(each, value) for each in (one, other))
+
+    def place(share: float) -> float:
+        low, high = (
+            least.value + way * max(*_reach(one), *_reach(other), 0.0) * 2 for way in (-1.0, 1.0)
+        )
+        for _ in range(_BISECTIONS):
+            middle = (low + high) / 2
+            low, high = (middle, high) if exceeds(middle) > share else (low, middle)
+        return low
+
+    def find() -> Doubt:
+        below, above = least.value - place(1 - _TAIL), place(_TAIL) - least.value
+        u = (below + above) / (2 * COVERAGE)
+        return replace(least.doubt, u=u, ends=_where_uneven(below, above))
+
+    return Uncertain(least.value, find)
+
+
+_TAIL = (1.0 - math.erf(COVERAGE / math.sqrt(2.0))) / 2
+_BISECTIONS = 50
+
+
+def _reach(of: Uncertain) -> tuple[float, float]:
+    """How far the interval reaches below the value and above it."""
+    return of.ends or (COVERAGE * of.u, COVERAGE * of.u)
+
+
+def _reached(of: Uncertain, value: float) -> float:
+    """Share of cases in which it is `value` or less."""
+    away = value - of.value
+    far = _reach(of)[away > 0] / COVERAGE
+    if far == 0.0:
+        return float(away >= 0.0)
+    return (1.0 + math.erf(away / far / math.sqrt(2.0))) / 2
+
+
 _Memo = tuple[set[str], Any]  # the inputs it asked for, and the result
 
 
@@ -220,22 +267,25 @@ class _Budget:
         for name, width in self._u.items():
             if width <= 0 or name not in self._inputs.asked:
                 continue
-            up, down = (self._moved(name, way * width) for way in (1, -1))
-            sides = (up is not None) + (down is not None)
-            if not sides:
-                continue
+            both = [self._moved(name, way * width) for way in (1, -1)]
             for figure, value in centre.items():
-                there, back = (up or centre).get(figure), (down or centre).get(figure)
-                if there is not None and back is not None:
-                    parts[figure][name] = Part(there - value, back - value, sides)
+                ends = [
+                    self._moved(name, way * width, figure) if end and figure not in end else end
+                    for way, end in zip((1, -1), both, strict=True)
+                ]
+                sides = sum(end is not None for end in ends)
+                if sides:
+                    up, down = (end[figure] - value if end else 0.0 for end in ends)
+                    parts[figure][name] = Part(up, down, sides)
         return parts
 
-    def _moved(self, name: str, u: float) -> Mapping[str, float] | None:
-        """The figures with an input moved by COVERAGE u or, where that cannot be, as far as it can;
-        None where it has no room."""
+    def _moved(self, name: str, u: float, figure: str = "") -> Mapping[str, float] | None:
+        """The figures with an input moved by COVERAGE u or, where that cannot be, as far as it can
+        (as far as `figure` is there, where one is named); None where it has no room."""
 
         def at(by: float) -> Mapping[str, float] | None:
-            return _finite(self._figures, self._inputs.shifted(name, by * u))
+            found = _finite(self._figures, self._inputs.shifted(name, by * u))
+            return found if found is None or not figure or figure in found else None
 
         found = at(COVERAGE)
         if found is not None:

@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from dataclasses import replace
 from typing import Any, Self
 
+from calc.forms.gas import Gas
 from calc.forms.names import end_word
 from calc.forms.oil_warm import AtWarmth
 from calc.forms.piston import DamperInputs, PistonModel, piston_from
@@ -43,9 +44,14 @@ class BothDampers(AtWarmth):
     dampers: Mapping[End, EndDamper]
     piston_law: float = PistonModel.piston_law
 
-    def bench(self) -> Bench:
+    def gas(self, end: End) -> Gas:
+        """What keeps the oil of an end under pressure."""
+        raise NotImplementedError
+
+    def bench(self, end: End) -> Bench:
         """The oil at its temperature and shaft speed, with the factors of both laws."""
-        return Bench(self.warm, self.speed, self.law_now, self.piston_law)
+        behind = self.gas(end).behind(self.dampers[end].shaft)
+        return Bench(self.warm, self.speed, self.law_now, self.piston_law, behind)
 
 
 def other_piston(damper: EndDamper, end: End, at: Any, *other: tuple[Any, float]) -> Piston:

@@ -5,11 +5,11 @@ bounced, anywhere between. What it does at a corner is what so much collar would
 """
 
 import math
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from typing import TypeVar
 
 from calc.answering.answer import Caution
-from calc.forms.names import corner_label, end_label, end_word
+from calc.forms.names import corner_label, end_label, place_word
 from calc.language import later, tr
 from calc.model.corners import CORNERS, Corner, End
 from calc.replying.inputs import Group, Inputs, assumed, from_car, groups
@@ -17,6 +17,7 @@ from calc.replying.inputs import Group, Inputs, assumed, from_car, groups
 AGAIN = math.sqrt(2.0)
 """What is seen of the band from one reading to the next: it is another place each time, and both
 are equally doubtful."""
+_NOTHING = 1e-9  # m; a rise smaller than this is the rounding of a sum
 _REST = later("where friction lets it come to rest")
 
 
@@ -71,14 +72,23 @@ def _spread(friction: EndFriction) -> float:
     return math.hypot(friction.friction, u) / math.sqrt(12.0)
 
 
-def hides(end: End, rise: float, band: float, asked: Inputs) -> Iterator[Caution]:
-    """Where an end is to rise or sink by less than friction may hide."""
-    if 0.0 < abs(rise) < band / 2:
-        text = tr(
-            "The {end} moves by {rise}, and friction lets it come to rest {off} too high or too "
-            "low: measure pressed down and lifted, before and after, and go by the means.",
-            end=end_word(end),
+def hides(asked: Inputs, moves: Iterable[tuple[End | Corner, float, float]]) -> Iterator[Caution]:
+    """Where an end or a corner is to rise or sink by less than friction may hide: what it is, how
+    far (m), and how wide its band is (m)."""
+    lost = [
+        tr(
+            "{place} {rise} (it comes to rest within ± {off})",
+            place=place_word(where),
             rise=asked.say(abs(rise), "length"),
             off=asked.say(band / 2, "length"),
+        )
+        for where, rise, band in moves
+        if _NOTHING < abs(rise) < band / 2
+    ]
+    if lost:
+        text = tr(
+            "So small a move is lost in friction: {moves}. Measure pressed down and lifted, before "
+            "and after, and go by the means.",
+            moves=", ".join(lost),
         )
         yield Caution(text)

@@ -37,16 +37,6 @@ class ArmPlaces(Group):
     """How the motion ratio grows at ride height, 1/m of wheel rise; see `calc.forms.growth`."""
 
 
-class ShutIn(Group):
-    """The gas that keeps the oil under pressure. Volume and closing point may be unknown: then it
-    is not known how its pressure changes over the stroke."""
-
-    gas: float | None = from_car("{axle}.inside.gas", optional=True)
-    closed_at: float | None = from_car("{axle}.inside.closed_at", optional=True)
-    pressure: float = from_car("{axle}.inside.pressure")
-    stroke: float | None = from_car("{axle}.stroke", optional=True)
-
-
 class Tyre(Group):
     """What the wheel stands on."""
 

@@ -65,6 +65,19 @@ def collar_writes(asked: Inputs, turns: Mapping[Corner, float]) -> list[Write]:
     ]
 
 
+_NOTHING = 0.005e-3  # m; less than this is not shown
+
+
+def as_before(asked: Inputs, off: float) -> str:
+    """How high the car sits that rose by so many m, as the end of a sentence."""
+    if abs(off) < _NOTHING:
+        return tr("as high as before")
+    length = asked.say(abs(off), "length")
+    if off > 0:
+        return tr("{length} higher than before", length=length)
+    return tr("{length} lower than before", length=length)
+
+
 def both(end: End, turns: float) -> dict[Corner, float]:
     """Both collars of an end turned alike."""
     return dict.fromkeys(end.corners, turns)

@@ -1,7 +1,7 @@
 """A damper with its oil at work: what it does at the shaft and at the wheel, and its oil."""
 
 from dataclasses import dataclass
-from math import exp, log
+from math import exp, inf, isfinite, log
 
 from calc.model.oil import clamp
 from calc.model.standing import Seat
@@ -22,12 +22,14 @@ def directions(piston: Piston) -> tuple[Direction, ...]:
 
 @dataclass(frozen=True)
 class Bench:
-    """An oil at its temperature, at one shaft speed: K, m/s, the factors of both laws."""
+    """An oil at its temperature, at one shaft speed: K, m/s, the factors of both laws; `behind` is
+    the absolute pressure of the gas over it, Pa, no limit where it is not minded."""
 
     warm: float
     speed: float
     oil_law: float = 1.0
     piston_law: float = 1.0
+    behind: float = inf
 
     def warmed(self, grade: float) -> tuple[float, float]:
         """Kinematic viscosity, m2/s, and density, kg/m3, of a grade at the temperature."""
@@ -36,9 +38,31 @@ class Bench:
 
     def damping(self, piston: Piston, grade: float) -> float:
         """Damping coefficient of the shaft, N s/m, the mean of both directions."""
-        ways, warm = directions(piston), self.warmed(grade)
-        each = [damper.damping_coefficient(piston, self.speed, *warm, way) for way in ways]
-        return self.piston_law * sum(each) / len(each)
+        each = [self.damping_in(way, piston, grade) for way in self.ways(piston, grade)]
+        return sum(each) / len(each)
+
+    def damping_in(self, way: Direction, piston: Piston, grade: float) -> float:
+        """The same in one direction; in compression no more than the gas holds."""
+        warm, behind = self.warmed(grade), self._behind
+        made = damper.damping_coefficient(piston, self.speed, *warm, way, behind)
+        return self.piston_law * made
+
+    def parts_from(self, piston: Piston, grade: float) -> float:
+        """Shaft speed, m/s, from which the oil under the piston parts in compression."""
+        return damper.parting_speed(piston, *self.warmed(grade), self._behind)
+
+    def parts(self, piston: Piston, grade: float) -> bool:
+        """Whether it does so at the speed of this bench."""
+        return isfinite(self.behind) and self.speed > self.parts_from(piston, grade)
+
+    @property
+    def _behind(self) -> float:
+        """The gas as the law has it: holes a tenth harder to pass, and the oil parts sooner."""
+        return self.behind / self.piston_law
+
+    def ways(self, piston: Piston, grade: float) -> tuple[Direction, ...]:
+        """The directions that differ at its speed."""
+        return DIRECTIONS if self.parts(piston, grade) else directions(piston)
 
     def grade_for(self, piston: Piston, damping: float) -> float:
         """The grade, m2/s at 25 C, that gives a damping coefficient. Raises PhysicsError."""
@@ -72,6 +96,10 @@ class Damped:
     def ratio(self, grade: float) -> float:
         """Damping ratio with an oil of this grade, m2/s at 25 C."""
         return self.seat.damping_ratio(self.bench.damping(self.piston, grade))
+
+    def ratio_in(self, way: Direction, grade: float) -> float:
+        """The same in one direction of the shaft."""
+        return self.seat.damping_ratio(self.bench.damping_in(way, self.piston, grade))
 
     def grade_for(self, ratio: float) -> float:
         """The oil, m2/s at 25 C, that gives a damping ratio. Raises PhysicsError."""

@@ -198,11 +198,13 @@ def damping_coefficient(
     viscosity: float,
     density: float,
     direction: Direction = "compression",
+    behind: float = math.inf,
 ) -> float:
-    """Force over speed at that speed, N s/m; at speed 0 its limit for slow motion."""
+    """Force over speed at that speed, N s/m; at speed 0 its limit for slow motion. `behind` as in
+    `force`."""
     if speed == 0:
         return viscous_force(piston, 1.0, viscosity, density, direction)
-    return force(piston, speed, viscosity, density, direction) / speed
+    return force(piston, speed, viscosity, density, direction, behind) / speed
 
 
 def rim_share(

@@ -4,6 +4,7 @@ import math
 from collections.abc import Callable, Mapping
 from statistics import NormalDist
 
+import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -18,6 +19,7 @@ from calc.answering.uncertainty import (
     combine,
     propagate,
     resolution,
+    smaller,
 )
 from calc.physics.spring import spring_rate
 from calc.replying.inputs import Problem
@@ -269,6 +271,19 @@ def test_a_figure_that_stops_has_an_end_there(off: float) -> None:
     assert found.value + (found.ends or (0.0, 2 * found.u))[1] >= 0.9 * (off + 2)
 
 
+def test_a_figure_that_is_not_there_beyond_a_point_is_as_wide_as_it_is_there() -> None:
+    """A shaft that locks has no force: below it is doubted by 2 u, above by what is left."""
+    made = propagate(
+        lambda n: {"y": n["x"], "z": n["x"]} if n["x"] < 0.5 else {"z": n["x"]},
+        {"x": 0.0},
+        {"x": 1.0},
+    )
+    assert made["z"].ends is None and made["z"].u == pytest.approx(1.0)
+    below, above = made["y"].ends or (0.0, 0.0)
+    assert below == pytest.approx(2.0)
+    assert above == pytest.approx(0.5, abs=2 / 2**6)
+
+
 @given(at=st.tuples(PLACES, PLACES, PLACES), wide=st.floats(0.05, 0.25))
 def test_a_product_of_doubted_factors_holds_what_it_states(
     at: tuple[float, float, float], wide: float
@@ -304,6 +319,31 @@ def test_a_figure_that_goes_with_a_power_has_the_ends_of_that_power(
     else:
         assert max(below, above) <= 1.4 * min(below, above) * (1 + 1e-9) or share == 0.0
     assert made.u == pytest.approx(abs(power) * value * share / 2)
+
+
+@pytest.mark.parametrize("apart", [-1.0, 0.0, 0.05, 0.4, 3.0])
+def test_the_smaller_of_two_has_the_quantiles_that_numpy_draws(apart: float) -> None:
+    """Two normal distributions drawn a million times (`numpy.random`), seed fixed."""
+    one = Uncertain(10.0, lambda: Doubt(1.0, "a", 1.0))
+    other = Uncertain(10.0 + apart, lambda: Doubt(0.5, "b", 1.0))
+    dice = np.random.default_rng(5)
+    least = np.minimum(dice.normal(10.0, 1.0, 10**6), dice.normal(10.0 + apart, 0.5, 10**6))
+    low, high = np.quantile(least, [0.02275, 0.97725])
+    found = smaller(one, other)
+    below, above = found.ends or (2 * found.u, 2 * found.u)
+    assert found.value == min(one.value, other.value)
+    if found.ends:
+        assert found.value - below == pytest.approx(low, abs=0.01)
+        assert found.value + above == pytest.approx(high, abs=0.01)
+    assert below + above == pytest.approx(high - low, abs=0.02)
+
+
+def test_the_smaller_of_two_far_apart_has_its_own_interval() -> None:
+    one = Uncertain(10.0, lambda: Doubt(1.0, "a", 1.0, (1.0, 3.0)))
+    found = smaller(Uncertain(90.0, lambda: Doubt(1.0)), one)
+    assert found.ends == pytest.approx((1.0, 3.0), rel=1e-3)
+    assert found.main == "a"
+    assert smaller(Uncertain(1.0, Doubt), Uncertain(2.0, Doubt)).u == pytest.approx(0.0, abs=1e-9)
 
 
 @given(value=PLACES, by=st.floats(0.1, 10.0))

@@ -7,14 +7,16 @@ entries at random too, and near stops and bounds (`NEAR`). The inputs of each an
 at random within their stated doubts, independently and from normal distributions, those drawn that
 the form refuses left out; the figures are worked out from them in full, and counted is how many lie
 within the interval that the answer states. Printed are, a form, the number of figures, the
-smallest, middle and largest share, and every figure outside 93 to 98 %.
+smallest, middle and largest share, and every figure outside 93 to 98 %; to 99 % where more than
+2.5 % of the draws lie on the very end of a figure (nothing is looser than loose): an interval that
+ends there leaves out the other 2.3 % alone.
 """
 
 import math
 import random
 import statistics
 import sys
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from unittest import mock
 
@@ -27,7 +29,8 @@ from calc.replying.form import Form
 from calc.replying.reading import run
 from tests.forms.ways import usual_entries, ways
 
-LOW, HIGH = 0.93, 0.98
+LOW, HIGH, HIGH_AT_AN_END = 0.93, 0.98, 0.99
+_PILED = 0.025
 NEAR = (
     "spring-preload droop_length=39.9",  # about to lie loose
     "spring-preload droop_length=33.2",  # about to rest on its droop stop
@@ -89,6 +92,11 @@ class Held:
     stated: Quantity
     true: tuple[float, float]
     wild: float
+    piled: bool
+
+    @property
+    def right(self) -> bool:
+        return LOW <= self.share <= (HIGH_AT_AN_END if self.piled else HIGH)
 
 
 def answered(form: Form, typed: Mapping[str, str]) -> tuple[Answer | None, list[Asked]]:
@@ -140,7 +148,8 @@ def held(form: Form, typed: Mapping[str, str], draws: int, dice: random.Random) 
     if answer is None:
         print(f"no answer: {form.slug} {said(typed)}")
         return
-    of = {name: asked for asked in seen for name in asked.found}
+    # Where a figure was worked out twice, the second time was for the doubt of the first.
+    of = {name: asked for asked in reversed(seen) for name in asked.found}
     samples: dict[int, tuple[list[Mapping[str, float]], int]] = {}
     for one in answer.quantities:
         asked = of.get(one.name)
@@ -155,13 +164,20 @@ def held(form: Form, typed: Mapping[str, str], draws: int, dice: random.Random) 
         if len(values) < draws / 2:
             continue
         spread = values[int(0.975 * len(values))] - values[int(0.025 * len(values))]
-        if not one.u and spread < 1e-9 * (1 + abs(centre)):
+        if max(one.u, spread) < 1e-9 * (1 + abs(centre)):
             continue
         factor = one.value / centre if one.name == "mass" and centre else 1.0
         low, high = interval(one)
         inside = sum(low <= value * factor <= high for value in values) / len(values)
         ends = values[int(0.025 * len(values))], values[int(0.975 * len(values))]
-        yield Held(form.slug, said(typed), one.name, inside, one, ends, refused / draws)
+        piled = any(_on(end, values) > _PILED for end in (values[0], values[-1]))
+        yield Held(form.slug, said(typed), one.name, inside, one, ends, refused / draws, piled)
+
+
+def _on(end: float, values: Sequence[float]) -> float:
+    """The share of values that lie on an end of them."""
+    there = (math.isclose(value, end, rel_tol=1e-9, abs_tol=1e-12) for value in values)
+    return sum(there) / len(values)
 
 
 def interval(one: Quantity) -> tuple[float, float]:
@@ -198,13 +214,13 @@ def main(draws: int, slug: str, others: int) -> None:
         shares = [100 * one.share for one in mine]
         if not shares:
             continue
-        out = [one for one in mine if not LOW <= one.share <= HIGH]
+        out = [one for one in mine if not one.right]
         print(
             f"| {form.slug} | {len(mine)} | {min(shares):.1f} | {statistics.median(shares):.1f} "
             f"| {max(shares):.1f} | {len(out)} |"
         )
     for one in all_held:
-        if not LOW <= one.share <= HIGH:
+        if not one.right:
             low, high = interval(one.stated)
             print(
                 f"{one.slug} [{one.asked}] {one.name}: {100 * one.share:.1f} %, stated "

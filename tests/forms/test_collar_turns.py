@@ -212,7 +212,11 @@ def test_friction_is_part_of_the_doubt_and_hides_a_small_turn() -> None:
     rough = quantity(ask(**typed), "height_after")
     assert rough.u**2 - sure.u**2 == pytest.approx(2 * (0.9e-3) ** 2 / 12, rel=1e-6)
     assert "friction" not in cautions(ask(**typed))
-    assert "0.45 mm too high or too low" in cautions(ask(**typed, wanted_height="22.3 mm"))
+    assert "within ± 0.45 mm" in cautions(ask(**typed, wanted_height="22.3 mm"))
+    given = {"scope": "corners", "ask": "height", "corner.rear_left.turns": "0.1"}
+    told = cautions(ask(**given, **{"corner.front_left.turns": "2"}))
+    assert "rear left 0.1" in told
+    assert "front left" not in told
 
 
 def test_no_collar_is_turned_against_its_stop_and_the_others_do_what_they_can() -> None:

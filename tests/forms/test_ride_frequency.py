@@ -16,7 +16,7 @@ from calc.physics.damper import Holes, Piston, damping_coefficient
 from calc.physics.oil import density, viscosity_at
 from calc.replying.reading import run
 from calc.units import entry_text
-from tests.forms.asking import UNDRAWN, answered, noted, stops, value
+from tests.forms.asking import UNDRAWN, answered, cautions, noted, stops, value
 
 FORM = BY_SLUG["ride-frequency"]
 ask = partial(answered, FORM, UNDRAWN)
@@ -129,3 +129,35 @@ def test_the_doubt_of_the_oil_is_that_of_the_damping_by_its_slope(end: str) -> N
     )
     slope = np.log(thick / thin) / np.log(1.03 / 0.97)
     assert oil.u / oil.value == pytest.approx(now.u / now.value / slope, rel=1e-3)
+
+
+def test_in_bump_the_damping_ends_where_the_oil_parts() -> None:
+    """Behind the piston the oil is under the trapped air alone, which the shaft presses by p V =
+    const (Boyle 1662) to half-way in its stroke: no more force than that pressure on bore less
+    shaft. Worked out with the poles of the same oscillator; rebound has no such end."""
+    axle, speed = UNDRAWN.front, 0.25
+    inside, shaft_area = axle.inside, np.pi / 4 * axle.shaft**2
+    pressed = inside.gas - shaft_area * (axle.stroke / 2 - inside.closed_at)
+    most = 101325.0 * inside.gas / pressed * np.pi / 4 * (axle.bore**2 - axle.shaft**2)
+    mass = (0.365 + 0.359) / 2 - axle.unsprung
+    bump, ratio = most / speed * axle.motion_ratio**2, axle.motion_ratio
+    (slow, fast) = signal.TransferFunction(
+        [1.0], [mass, bump, axle.spring_rate * ratio**2]
+    ).poles  # overdamped or not, their product is the square of the undamped rate
+    expected = -(slow + fast).real / 2 / np.sqrt(abs(slow * fast))
+    typed = {"end__front__oil": "3000", "speed": "250 mm/s"}
+    thick, thin = ask(**typed), ask(speed="250 mm/s")
+    assert value(thick, "front_ratio_bump") == pytest.approx(expected, rel=1e-6)
+    rebound = 3000 / 400 * value(thin, "front_ratio")  # in proportion, the jet's part left out
+    assert rebound * 0.8 < value(thick, "front_ratio_rebound") < rebound * 1.05
+    mean = (value(thick, "front_ratio_bump") + value(thick, "front_ratio_rebound")) / 2
+    assert value(thick, "front_ratio") == pytest.approx(mean, rel=1e-9)
+    assert value(thick, "front_parts") < speed < value(thin, "front_parts")
+    assert "tears (cavitates)" in cautions(thick)
+    assert "tears (cavitates)" not in cautions(thin)
+
+
+def test_more_pressure_puts_it_off() -> None:
+    typed = {"end__front__oil": "1000", "speed": "200 mm/s"}
+    assert "tears (cavitates)" in cautions(ask(**typed))
+    assert "tears (cavitates)" not in cautions(ask(**typed, front__pressure="200"))

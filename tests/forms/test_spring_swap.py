@@ -14,7 +14,7 @@ from calc.model.corners import End
 from calc.physics.spring import Spring
 from calc.replying.reading import run
 from calc.units import entry_text
-from tests.forms.asking import UNDRAWN, answered, noted, stops, value
+from tests.forms.asking import UNDRAWN, answered, cautions, noted, stops, value
 from tests.forms.four_corners import (
     heights,
     loads,
@@ -143,6 +143,15 @@ def test_the_same_spring_needs_no_turn() -> None:
     answer = ask(new_rate="0.65", new_free="40", new_solid="13")
     assert value(answer, "turns_left") == pytest.approx(0.0, abs=1e-12)
     assert "Leave both" in answer.steps[1].text
+
+
+def test_a_swap_smaller_than_friction_is_said_to_be_so() -> None:
+    """4.406 N on 0.65 and on 0.66 N/mm: 6.778 and 6.676 mm, so 0.157 mm at a wheel of ratio 0.65,
+    and a band of 0.4 mm hides 0.2 mm."""
+    typed = {"new_rate": "0.66", "new_free": "40", "load_left": "362", "load_right": "362"}
+    assert "front 0.16 mm (it comes to rest within ± 0.20 mm)" in cautions(ask(**typed))
+    assert "friction" not in cautions(ask(**typed, friction="0.3"))
+    assert "friction" not in cautions(ask(new_rate="0.65", new_free="40"))
 
 
 def test_coil_bind_of_the_new_spring_stops() -> None:

@@ -9,12 +9,12 @@ from hypothesis import strategies as st
 
 from calc.answering.answer import Answer
 from calc.forms.catalogue import BY_SLUG
-from calc.model.car import Bottle, Car
+from calc.model.car import Bottle, Car, put
 from calc.model.corners import CORNERS
 from calc.physics.linkage import Linkage, position
 from calc.replying.reading import run
 from calc.units import STANDARD_GRAVITY
-from tests.forms.asking import UNDRAWN, answered, done, stops, value
+from tests.forms.asking import UNDRAWN, answered, cautions, done, stops, value
 from tests.forms.four_corners import axle_of, corner, loads, rest, spring_curve
 
 FORM = BY_SLUG["whole-car"]
@@ -213,6 +213,28 @@ def test_coil_bind_and_droop_stops_stop() -> None:
     car = Car()
     pressed = replace(car, front=replace(car.front, droop_length=30e-3))
     assert "topped out (on its droop stop)" in stops(ask(pressed))
+
+
+def test_a_change_smaller_than_friction_is_said_to_be_so() -> None:
+    """4.38 and 4.44 N on 0.65 and on 0.66 N/mm: 0.157 mm at a wheel of ratio 0.65, and a band of
+    0.4 mm hides 0.2 mm."""
+    told = cautions(ask_undrawn(front_rate="0.66", front_free="40"))
+    assert "front 0.16 mm (it comes to rest within ± 0.20 mm)" in told
+    assert "friction" not in cautions(ask_undrawn(front_rate="0.68", front_free="40"))
+    kept = ask_undrawn(front_rate="0.66", front_free="40", keep="preload")
+    assert "lost in friction: front" in cautions(kept)
+
+
+def test_where_the_oil_parts_the_damping_is_less_in_bump_and_said_to_be() -> None:
+    """What the list leaves in the dampers is what the other form says of them."""
+    car = put(Car(), "front.oil", 1500e-6)
+    made = ask(car, speed="200 mm/s", front_rate="0.65", front_free="40")
+    other = answered(BY_SLUG["ride-frequency"], car, speed="200 mm/s")
+    for name in ("bump", "rebound"):
+        ratio = f"{value(other, f'front_ratio_{name}'):.2f} in {name}"
+        assert ratio in cautions(made) and ratio in cautions(other)
+    assert value(made, "front_ratio") == pytest.approx(value(other, "front_ratio"), rel=1e-6)
+    assert "tears (cavitates)" not in cautions(ask(car))
 
 
 def order(answer: Answer, *heads: str) -> list[int]:

@@ -1,9 +1,9 @@
 """The rule by which two readings are alike, against probabilities that scipy works out."""
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
-from scipy import stats
+from scipy import optimize, stats
 
 from calc.physics.alike import K, difference_doubt, judged
 
@@ -11,18 +11,28 @@ SIZES = st.floats(1e-6, 1e3)
 SHARES = st.floats(0.01, 3)
 
 
+@settings(max_examples=25, deadline=None)
 @given(limit=SIZES, share=SHARES)
 def test_a_wrong_proof_is_as_rare_as_the_standards_say(limit: float, share: float) -> None:
     """Two parts that differ by just the limit are called alike, or not alike, in 2.3 of 100 cases
     at most: JCGM 106:2012, 8.3.2, a guard band of twice the standard uncertainty (from memory)."""
     u = share * limit
     seen = stats.norm(loc=limit, scale=u)
-    most, beyond = limit - K * u, limit + K * u
-    alike = seen.cdf(most) - seen.cdf(-most) if most > 0 else 0.0
-    apart = seen.sf(beyond) + seen.cdf(-beyond)
-    assert alike <= stats.norm.sf(K) * (1 + 1e-9)
+
+    def edge(said: str, far: float) -> float:
+        """How far apart the readings are where the verdict changes, by bisection."""
+        changes = optimize.bisect(
+            lambda d: (judged(d, u, limit) == said) - 0.5, 0.0, far, xtol=1e-13 * limit
+        )
+        return float(changes)
+
+    if judged(0.0, u, limit) == "alike":
+        most = edge("alike", limit)
+        assert seen.cdf(most) - seen.cdf(-most) <= stats.norm.sf(K) * (1 + 1e-6)
+    beyond = edge("apart", 2 * limit + 4 * u)
     # From the far side the tail adds a little where the gauge is coarse.
-    assert apart <= 2 * stats.norm.sf(K) * (1 + 1e-9)
+    assert seen.sf(beyond) + seen.cdf(-beyond) <= 2 * stats.norm.sf(K) * (1 + 1e-6)
+    assert seen.sf(beyond) == pytest.approx(stats.norm.sf(K), rel=1e-6)
 
 
 @given(difference=st.floats(-1e3, 1e3), u=st.floats(0, 1e3), limit=SIZES)

@@ -78,7 +78,7 @@ def test_the_grade_that_feels_alike_is_the_root_of_its_dynamic_viscosity(
 
 
 @given(thin=st.floats(50e-6, 300e-6), more=st.floats(1.5, 8.0), share=SHARES)
-@pytest.mark.parametrize("law", ["log", "double-log", "cube-root", "refutas"])
+@pytest.mark.parametrize("law", ["log", "double-log", "chain", "refutas"])
 def test_a_share_is_the_root_of_its_blending_law(
     law: oil.LawName, thin: float, more: float, share: float
 ) -> None:

@@ -5,6 +5,7 @@ into one system of equations for `numpy.linalg.solve`, with the wheels as unknow
 nothing of `calc.physics.chassis` is used for what is expected.
 """
 
+import math
 import random
 from functools import partial
 
@@ -12,6 +13,7 @@ import numpy as np
 import pytest
 
 from calc.forms.corner_loads.form import FORM as CORNER_LOADS
+from calc.forms.spring_swap.form import FORM as SPRING_SWAP
 from calc.model.car import Car, put
 from calc.model.standing import stand_up
 from tests.forms.asking import answered, quantity
@@ -100,3 +102,17 @@ def test_the_stated_interval_holds_95_of_100() -> None:
         off = (loads[0] + loads[3] + scales[0] + scales[3]) / total
         inside += abs(off) <= 2 * said.u
     assert 0.93 <= inside / runs <= 0.985
+
+
+@pytest.mark.parametrize("band", [0.4, 1.2])
+def test_a_swap_is_seen_from_one_rest_to_another(band: float) -> None:
+    """The height before and after a swap, each time wherever Coulomb's friction holds the car: what
+    is seen of the swap is off by the difference of two places in one band."""
+    rubs, slides = (
+        quantity(answered(SPRING_SWAP, friction=f"{one} mm ± 0"), "height_off").u
+        for one in (band, 0.0)
+    )
+    stated = 2 * math.sqrt(rubs**2 - slides**2)
+    dice, runs = random.Random(11), 4000
+    apart = [1e-3 * band * (dice.uniform(-0.5, 0.5) - dice.uniform(-0.5, 0.5)) for _ in range(runs)]
+    assert 0.94 <= sum(abs(one) <= stated for one in apart) / runs <= 0.98

@@ -6,6 +6,7 @@ from calc.answering.answer import AtCorner, Axis, Caution, Curve, Plot, Step, Ta
 from calc.forms import findings
 from calc.forms.collar_turns.inputs import Asked
 from calc.forms.collar_turns.measured import Measured, Outcome
+from calc.forms.friction import hides
 from calc.forms.names import corner_label, corner_word
 from calc.forms.turning import at_corner, collar_writes, corner_step, droop_write, height_write
 from calc.language import tr
@@ -112,7 +113,18 @@ def _alone(now: Measured, corner: Corner, turns: float) -> list[float]:
 
 
 def cautions(asked: Asked, now: Measured, made: Outcome) -> list[Caution]:
-    found = [*findings.of_corners(made.then, asked.turn_step), *_missed(asked, now, made)]
+    frictions, corners = asked.frictions, zip(CORNERS, now.car.corners, made.turns, strict=True)
+    found = [
+        *findings.of_corners(made.then, asked.turn_step),
+        *_missed(asked, now, made),
+        *hides(
+            asked,
+            [
+                (key, n * corner.turn_lift, frictions[key.end].friction)
+                for key, corner, n in corners
+            ],
+        ),
+    ]
     for corner, leg, n in zip(CORNERS, now.legs, made.turns, strict=True):
         found += findings.far_turned(corner, n, leg.pitch)
     heave, pitch, roll = plane(now.points, now.heights)

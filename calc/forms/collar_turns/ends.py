@@ -12,7 +12,7 @@ from calc.forms.collar_turns.end import QuickEnd, gain, quick_ends
 from calc.forms.collar_turns.inputs import Asked, EndRow
 from calc.forms.entered import with_growths
 from calc.forms.findings import check_thread
-from calc.forms.friction import AGAIN, with_end_friction
+from calc.forms.friction import AGAIN, hides, with_end_friction
 from calc.forms.growth import with_growth
 from calc.forms.names import end_label
 from calc.language import inside, tr
@@ -150,6 +150,7 @@ def solve(asked: Asked) -> Answer:
         tables=tuple(words.table(asked, end) for end in ends),
         plots=(words.plot(asked, ends, turns),),
         cautions=(
+            *hides(asked, [(end.key, end.rise(n), end.band) for end, n, _ in placed]),
             *(caution for each in placed for caution in words.cautions(asked, *each)),
             springs_off(),
         ),

@@ -8,7 +8,6 @@ from calc.answering.hand import turn_words, way_of, way_words
 from calc.forms import findings
 from calc.forms.collar_turns.end import QuickEnd, gain
 from calc.forms.collar_turns.inputs import Asked
-from calc.forms.friction import hides
 from calc.forms.names import end_label, end_word
 from calc.forms.turning import both, collar_writes, droop_write, height_write
 from calc.forms.workings import lift_working, stop_working
@@ -64,7 +63,6 @@ def _gives(asked: Asked, end: QuickEnd, height: float) -> str:
 def cautions(asked: Asked, end: QuickEnd, turns: float, height: float) -> list[Caution]:
     then = end.seat.down(turns * end.pitch)
     return [
-        *hides(end.key, end.rise(turns), end.band, asked),
         *findings.far_turned(end.key, turns, end.pitch),
         *_droop_cautions(asked, end, turns, height),
         *findings.of_seat(

@@ -5,10 +5,9 @@ from calc.forms import findings
 from calc.forms.motion_ratio.holes import BothFigures, Mounted
 from calc.forms.motion_ratio.inputs import Asked
 from calc.forms.names import dampers_label, end_word
-from calc.forms.turning import end_steps
+from calc.forms.turning import as_before, end_steps
 from calc.language import tr
 
-_NOTHING = 0.005e-3  # m; less than this is not shown
 _APART = 1e-3  # m by which spring and drawing may disagree about the droop travel
 
 
@@ -37,12 +36,12 @@ def steps(asked: Asked, exact: BothFigures, turns: float, off: float) -> tuple[S
         tr(
             "With the collars untouched the {end} sits {as_before}.",
             end=end,
-            as_before=_as_before(asked, exact.unturned),
+            as_before=as_before(asked, exact.unturned),
         ),
     )
     measure = Step(
         tr("Bounce the car and measure the height again."),
-        tr("It sits {as_before}.", as_before=_as_before(asked, off)),
+        tr("It sits {as_before}.", as_before=as_before(asked, off)),
     )
     fill = Step(
         tr(
@@ -68,15 +67,6 @@ def steps(asked: Asked, exact: BothFigures, turns: float, off: float) -> tuple[S
         measure,
         fill,
     )
-
-
-def _as_before(asked: Asked, off: float) -> str:
-    if abs(off) < _NOTHING:
-        return tr("as high as before")
-    length = asked.say(abs(off), "length")
-    if off > 0:
-        return tr("{length} higher than before", length=length)
-    return tr("{length} lower than before", length=length)
 
 
 def cautions(asked: Asked, here: Mounted, moved: Mounted) -> list[Caution]:

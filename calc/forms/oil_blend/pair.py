@@ -3,7 +3,7 @@
 from dataclasses import replace
 from math import isclose
 
-from calc.answering.answer import Answer, Caution, Quantity, Step
+from calc.answering.answer import Answer, Caution, Step
 from calc.forms.bottles import owned, places, poured
 from calc.forms.failures import clause
 from calc.forms.oil_blend.inputs import Asked
@@ -71,11 +71,7 @@ def solve_shift(asked: Asked) -> Answer:
     pair = Pair(thin, thick, *names, share)
     recipe = round_recipe(asked, pair, asked.held)
     volume = recipe.thick_volume if added == thick else recipe.thin_volume
-    held = recipe.thin_volume + recipe.thick_volume
-    share_out = Quantity("exchange", tr("Share to draw out and replace"), draw, "share")
-    drawn = Quantity("exchange_volume", tr("Volume to draw out"), draw * held, "volume")
-    made = answer(asked, pair, recipe, _exchange(asked, volume), [_clings()])
-    return replace(made, quantities=(share_out, drawn, *made.quantities))
+    return answer(asked, pair, recipe, _exchange(asked, volume), [_clings()])
 
 
 def _exchange(asked: Asked, volume: float) -> list[Step]:

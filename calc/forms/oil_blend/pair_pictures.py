@@ -43,7 +43,7 @@ def plot(asked: Asked, pair: Pair, recipe: Recipe, made: float) -> Plot:
     if not pair.measured:
         curves += [
             Curve(tr("double log"), curve("double-log"), "limit"),
-            Curve(tr("cube root"), curve("cube-root"), "limit"),
+            Curve(tr("chain length"), curve("chain"), "limit"),
         ]
     return Plot(
         tr("Viscosity against share of the thick oil"),

@@ -11,6 +11,7 @@ from calc.forms.oil_blend.recipe import (
     RATIO_LIMIT,
     Pair,
     Recipe,
+    exact_share,
     measure_words,
     miscounted,
     poured_viscosity,
@@ -55,7 +56,7 @@ def answer(
 ) -> Answer:
     """The steps, what they really give, and everything beside it."""
     quantities = _quantities(asked, pair, recipe)
-    made = quantities[0].value
+    made = next(one.value for one in quantities if one.name == "viscosity")
     last = steps[-1] if steps[-1].gives else replace(steps[-1], gives=_gives(asked, pair, recipe))
     ratio = oil.whole_parts(recipe.exact_share)[0]
     far = pair.thick / pair.thin > RATIO_LIMIT
@@ -88,31 +89,45 @@ def _gives(asked: Asked, pair: Pair, recipe: Recipe) -> str:
 
 
 class PouredFigures(Figures):
+    """The first two where the oil in a damper is shifted."""
+
+    exchange: float | None = figure("Share to draw out and replace", kind="share", default=None)
+    exchange_volume: float | None = figure("Volume to draw out", kind="volume", default=None)
     viscosity: float = figure("Viscosity of the rounded recipe", kind="viscosity")
+    share: float = figure("Share of the thick oil, exact", kind="share")
 
 
 def _quantities(asked: Asked, pair: Pair, recipe: Recipe) -> tuple[Quantity, ...]:
-    """The viscosity of the recipe first, with the uncertainty of all that goes into it."""
+    """The viscosity of the recipe and its shares, with the uncertainty of all that goes in."""
     measuring = with_measuring(asked, pair, recipe)
     grades = _grades(asked, pair)
 
+    wanted = asked.target
+    thin, thick = recipe.thin_volume, recipe.thick_volume
+
     def figures(at: Asked) -> PouredFigures:
-        return PouredFigures(viscosity=poured_viscosity(at, pair, *grades(at)))
+        share, draw = exact_share(at, pair, wanted, *grades(at)), None
+        if asked.task == "shift":
+            draw = share if asked.added == pair.thick else 1 - share
+        return PouredFigures(
+            exchange=draw,
+            exchange_volume=None if draw is None else draw * (thin + thick),
+            viscosity=poured_viscosity(at, pair, *grades(at)),
+            share=share,
+        )
 
     made = measuring.propagate(figures)
     low, high = pair.band(recipe.share)
-    thin, thick = recipe.thin_volume, recipe.thick_volume
     more = pair.blend((thick + recipe.step) / (thin + thick + recipe.step)) - made.value.viscosity
     one_more = tr("One step more of the thick oil adds")
     return (
         *measuring.quantities(made),
-        Quantity("share", tr("Share of the thick oil, exact"), pair.share, "share"),
         Quantity("thin_volume", tr("Thin oil by volume"), thin, "volume"),
         Quantity("thick_volume", tr("Thick oil by volume"), thick, "volume"),
         Quantity("thin_mass", tr("Thin oil by mass"), thin * oil.density(pair.thin), "mass"),
         Quantity("thick_mass", tr("Thick oil by mass"), thick * oil.density(pair.thick), "mass"),
         Quantity("law_low", tr("Lowest by the mixing rules (double log)"), low, "viscosity"),
-        Quantity("law_high", tr("Highest by the mixing rules (cube root)"), high, "viscosity"),
+        Quantity("law_high", tr("Highest by the mixing rules (chain length)"), high, "viscosity"),
         Quantity("one_step_more", one_more, more, "viscosity", decimals=1),
     )
 

@@ -11,7 +11,7 @@ from calc.answering.hand import to_step
 from calc.answering.uncertainty import resolution
 from calc.forms.oil_blend.inputs import LAW_UNCERTAINTY, Asked
 from calc.language import tr
-from calc.model.oil import by_law
+from calc.model.oil import by_law, share_by_law
 from calc.physics import oil
 from calc.replying.inputs import Problem
 
@@ -137,6 +137,15 @@ def poured_viscosity(asked: Asked, pair: Pair, thin: float, thick: float) -> flo
     if pair.measured:
         return oil.blend_measured(share, thin, thick, interaction(asked) or 0.0)
     return by_law([(1 - share, thin), (share, thick)], asked.law)
+
+
+def exact_share(asked: Asked, pair: Pair, target: float, thin: float, thick: float) -> float:
+    """Share of the thick oil that gives the target: by the one measured blend, or as `law` says."""
+    if pair.thin == pair.thick:
+        return pair.share
+    if pair.measured:
+        return oil.share_of_thick_measured(target, thin, thick, interaction(asked) or 0.0)
+    return share_by_law(target, thin, thick, asked.law)
 
 
 def measure_words(asked: Asked, volume: float, viscosity_25: float) -> str:

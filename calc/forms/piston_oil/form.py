@@ -1,15 +1,17 @@
 """Piston and oil: the force of a damper against the speed of its shaft, and the oil for another."""
 
 from collections.abc import Mapping
+from dataclasses import replace
 from typing import Literal
 
 from calc.answering.answer import Answer, Step
+from calc.answering.uncertainty import smaller
 from calc.forms.cautions import spill
+from calc.forms.gas import parting, with_gas
 from calc.forms.oil_warm import oil_cautions, with_law
 from calc.forms.piston import direction_word, piston_cautions
 from calc.forms.piston_oil import air
 from calc.forms.piston_oil import match as piston_match
-from calc.forms.piston_oil.gas import parting, with_gas
 from calc.forms.piston_oil.inputs import Asked
 from calc.forms.piston_oil.pictures import plot, table, working
 from calc.language import later, tr
@@ -64,15 +66,18 @@ def ways_of(asked: Asked) -> tuple[Direction, ...]:
     return DIRECTIONS if parts(asked, asked.slow) else directions(asked.made())
 
 
-def figures(asked: Asked, ways: tuple[Direction, ...], parted: bool) -> ForceFigures:
-    """`ways` are listed apart; `parted`: the oil parts at the fast speed."""
+def figures(
+    asked: Asked, ways: tuple[Direction, ...], parted: bool, capped: bool = True
+) -> ForceFigures:
+    """`ways` are listed apart; `parted`: the oil parts at the fast speed; `capped`: that ends the
+    force."""
     piston, law, behind = asked.made(), asked.piston_law, asked.behind()
     most = behind * piston.working_area
     warm = air.mix_at(asked)
 
     def force(speed: float, way: Direction) -> float:
         made = law * damper.force(piston, speed, *warm, way)
-        return min(made, most) if way == "compression" else made
+        return min(made, most) if capped and way == "compression" else made
 
     apart = parted and len(ways) == 1
     return ForceFigures(
@@ -99,12 +104,15 @@ def figures(asked: Asked, ways: tuple[Direction, ...], parted: bool) -> ForceFig
 def solve(asked: Asked) -> Answer:
     if asked.slow >= asked.fast:
         raise Problem(Asked.fast, tr("Fast shaft speed: it has to be faster than the slow one."))
-    asked = with_gas(with_law(asked))
+    asked = with_law(with_gas(asked, asked.shut_in))
     if asked.task == "match":
         return piston_match.solve(asked)
     piston, warm = asked.made(), air.mix_at(asked)
     ways, parted = ways_of(asked), parts(asked, asked.fast)
     found = asked.propagate(lambda shifted: figures(shifted, ways, parted))
+    if asked.fast > found.value.parts * _NEAR:
+        free = asked.propagate(lambda shifted: figures(shifted, ways, parted, capped=False))
+        found = _smaller(found, free)
     return Answer(
         steps=(
             *(_says(asked, way, found) for way in found.value.ways),
@@ -118,13 +126,32 @@ def solve(asked: Asked) -> Answer:
         plots=(plot(asked, piston, warm, DIRECTIONS if parted else ways),),
         cautions=(
             *oil_cautions(asked, [asked.oil], [asked.warm]),
-            *parting(asked, found.value.parts, found.u.parts),
+            *parting(asked, asked.fast, found.value.parts, found.u.parts),
             *piston_cautions(asked, piston, warm, asked.fast),
             *air.cautions(asked),
             spill(),
         ),
         working=(*working(asked, piston, warm), *air.working(asked)),
     )
+
+
+_NEAR = 0.5
+"""Share of the speed from which the oil parts, below which no doubt reaches as far."""
+_IN_COMPRESSION = [f"{at}_force{way}" for at in ("slow", "fast") for way in ("", "_compression")]
+
+
+def _smaller(
+    found: Propagated[ForceFigures], free: Propagated[ForceFigures]
+) -> Propagated[ForceFigures]:
+    """In compression the force is the smaller of two, each with its doubt: `free` is that of an oil
+    which never parts."""
+    most = found.uncertain["most"]
+    doubts = {
+        name: smaller(free.uncertain[name], most)
+        for name in _IN_COMPRESSION
+        if name in found.uncertain
+    }
+    return replace(found, uncertain={**found.uncertain, **doubts})
 
 
 _HEADS = {

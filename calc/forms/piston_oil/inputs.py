@@ -6,16 +6,13 @@ from calc.asking.declare import choice, number
 from calc.asking.entry import only
 from calc.forms.bottles import BottleRow, amount_to_make, bottles_owned
 from calc.forms.fields import which_end
+from calc.forms.gas import ShutIn
 from calc.forms.oil_warm import warm_oil
 from calc.forms.piston import DamperInputs, PistonInputs, PistonModel, other_piston
-from calc.forms.recorded import ShutIn, at_the_end
+from calc.forms.recorded import at_the_end
 from calc.model.corners import End
 from calc.physics.damper import Direction
-from calc.physics.gas import ATMOSPHERE, TrappedGas
 from calc.replying.inputs import assumed, from_car, group
-
-LEAST = 1e3
-"""Pa; less than that no bladder holds."""
 
 _FORCE, _MATCH = only("task", "force"), only("task", "match")
 _MIXED = _FORCE + only("air", "mixed")
@@ -78,19 +75,7 @@ class Asked(PistonModel):
     piston: DamperInputs = group()
     shut_in: ShutIn = group(change=at_the_end)
     drawn_out: float = assumed("how far the flow draws the bubbles out", 0.5, 12**-0.5)
-    stands: float = assumed("where in its stroke the shaft is", 0.5, 12**-0.5)
-    outside: float = assumed("the pressure of the air outside", ATMOSPHERE, 3e3)
-    stroke_of_gas: float = assumed("how the pressure of the gas changes over the stroke", 1.0)
 
     def behind(self) -> float:
         """Absolute pressure of the gas over the oil, Pa, wherever in its stroke the shaft is."""
-        shut_in = self.shut_in
-        pressure = max(self.outside + shut_in.pressure, LEAST)
-        gas, closed_at, stroke = shut_in.gas, shut_in.closed_at, shut_in.stroke
-        if gas is None or closed_at is None or stroke is None:
-            return pressure * max(self.stroke_of_gas, LEAST / ATMOSPHERE)
-        trapped = TrappedGas(gas, closed_at, self.piston.shaft, pressure)
-        # Short of where the shaft locks: on its way there the pressure leaves all limits.
-        return trapped.pressure_at(
-            min(self.stands * stroke, 0.1 * closed_at + 0.9 * trapped.locked_at)
-        )
+        return self.shut_in.behind(self.piston.shaft)

@@ -8,11 +8,11 @@ from calc.answering.places import between
 from calc.forms.bottles import nearest_words, owned, places, poured, sentence
 from calc.forms.cautions import opened
 from calc.forms.failures import problem
+from calc.forms.gas import parting
 from calc.forms.names import end_word
 from calc.forms.oil_choice import NoOil, named
 from calc.forms.oil_warm import oil_cautions
 from calc.forms.piston import oil_at, piston_cautions
-from calc.forms.piston_oil.gas import parting
 from calc.forms.piston_oil.inputs import Asked
 from calc.language import tr
 from calc.model.oil import clamp
@@ -110,7 +110,7 @@ def solve(asked: Asked) -> Answer:
 def _parts(asked: Asked, piston: Piston, warm: tuple[float, float]) -> Iterator[Caution]:
     if asked.way == "compression":
         speed = damper.parting_speed(piston, *warm, asked.behind())
-        yield from parting(asked, speed, speed * 0.1)
+        yield from parting(asked, asked.fast, speed, speed * 0.1)
 
 
 def _with_bottles(asked: Asked, answer: Answer, wanted: float) -> Answer:

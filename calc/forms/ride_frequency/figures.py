@@ -8,8 +8,9 @@ from calc.forms.findings import said_at
 from calc.forms.names import end_label
 from calc.forms.ride_frequency.inputs import Asked
 from calc.model.corners import ENDS, End
-from calc.model.damper import Damped
+from calc.model.damper import DIRECTIONS, Damped
 from calc.model.standing import Seat, carrying, spring_load
+from calc.physics.damper import Direction
 from calc.physics.ride import overshoot
 from calc.replying.figures import Figures, by_key, figure
 from calc.replying.inputs import memoised
@@ -23,6 +24,11 @@ class Ride(Damped):
     oil: float
     wanted: float
 
+    @property
+    def differs(self) -> bool:
+        """Whether it damps more in one direction with that oil."""
+        return len(self.bench.ways(self.piston, self.oil)) > 1
+
 
 def ride(asked: Asked, end: End) -> Ride:
     """An end of the car: the mean of its two corners. Raises Problem."""
@@ -30,7 +36,7 @@ def ride(asked: Asked, end: End) -> Ride:
     return Ride(
         seat=_seat(asked, end),
         piston=asked.dampers[end].made(),
-        bench=asked.bench(),
+        bench=asked.bench(end),
         end=end,
         oil=row.oil,
         wanted=row.wanted,
@@ -53,7 +59,12 @@ class EndFigures(Figures):
     frequency: float = figure("ride frequency", kind="frequency")
     wheel_rate: float = figure("wheel rate", kind="rate")
     ratio: float = figure("damping ratio now", kind="ratio")
+    ratio_bump: float | None = figure("damping ratio now, in bump", kind="ratio", default=None)
+    ratio_rebound: float | None = figure(
+        "damping ratio now, in rebound", kind="ratio", default=None
+    )
     overshoot: float = figure("overshoot now", kind="share")
+    parts: float = figure("speed at which the oil cavitates in compression", kind="speed")
 
 
 class RideFigures(Figures):
@@ -61,8 +72,9 @@ class RideFigures(Figures):
     frequency_ratio: float = figure("Rear frequency over front frequency", kind="ratio")
 
 
-def figures(asked: Asked) -> RideFigures:
-    front, rear = (_of_end(asked, end) for end in ENDS)
+def figures(asked: Asked, ends: Mapping[End, Ride]) -> RideFigures:
+    """`ends` are those of the inputs as they are."""
+    front, rear = (_of_end(asked, end, ends[end].differs) for end in ENDS)
     return RideFigures(
         ends={End.FRONT: front, End.REAR: rear},
         frequency_ratio=rear.frequency / front.frequency,
@@ -70,18 +82,27 @@ def figures(asked: Asked) -> RideFigures:
 
 
 @memoised
-def _damping(asked: Asked, end: End) -> float:
-    """Of the shaft, N s/m, with the oil that is in."""
-    return asked.bench().damping(asked.dampers[end].made(), asked.end_row(end).oil)
+def _damping(asked: Asked, end: End) -> tuple[float, dict[Direction, float], float]:
+    """Of the shaft, N s/m, with the oil that is in: in the mean and each way; and the speed, m/s,
+    from which that parts."""
+    bench, piston = asked.bench(end), asked.dampers[end].made()
+    oil = asked.end_row(end).oil
+    ways = {way: bench.damping_in(way, piston, oil) for way in DIRECTIONS}
+    return bench.damping(piston, oil), ways, bench.parts_from(piston, oil)
 
 
 @memoised
-def _of_end(asked: Asked, end: End) -> EndFigures:
+def _of_end(asked: Asked, end: End, differs: bool) -> EndFigures:
     seat = _seat(asked, end)
-    ratio = seat.damping_ratio(_damping(asked, end))
+    damping, ways, parts = _damping(asked, end)
+    ratio = seat.damping_ratio(damping)
+    bump, rebound = (seat.damping_ratio(ways[way]) if differs else None for way in DIRECTIONS)
     return EndFigures(
         frequency=seat.frequency,
         wheel_rate=seat.wheel_rate,
         ratio=ratio,
+        ratio_bump=bump,
+        ratio_rebound=rebound,
         overshoot=overshoot(ratio),
+        parts=parts,
     )

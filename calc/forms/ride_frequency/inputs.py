@@ -6,6 +6,7 @@ from calc.asking.declare import number
 from calc.forms.bottles import BottleRow, amount_to_make, bottles_owned
 from calc.forms.end_damper import BothDampers, EndDamper
 from calc.forms.entered import CornerRow, WeighedEnd, WithArms
+from calc.forms.gas import ShutIn
 from calc.forms.names import CORNER_LABELS, END_LABELS
 from calc.forms.oil_warm import warm_oil
 from calc.forms.recorded import ArmPlaces, Tyre, at_ends
@@ -38,8 +39,12 @@ class Asked(WithArms, BothDampers):
     amount: float = amount_to_make()
     bottles: tuple[BottleRow, ...] = bottles_owned()
     dampers: Mapping[End, EndDamper] = at_ends()
+    gases: Mapping[End, ShutIn] = at_ends()
     arms: Mapping[End, ArmPlaces] = at_ends(prefix="arm.")
     tyres: Mapping[End, Tyre] = at_ends()
 
     def end_row(self, end: End) -> EndRow:
         return self.end[ENDS.index(end)]
+
+    def gas(self, end: End) -> ShutIn:
+        return self.gases[end]

@@ -29,6 +29,7 @@ from calc.forms.bottles import (
 )
 from calc.forms.cautions import opened, springs_off
 from calc.forms.failures import problem
+from calc.forms.gas import parting_ride
 from calc.forms.names import end_label, end_word
 from calc.forms.oil_choice import Named, NoOil, named
 from calc.forms.oil_warm import oil_cautions
@@ -201,6 +202,7 @@ def cautions(
     found += oil_cautions(asked, grades, [asked.warm])
     for end, ride in ends.items():
         warm = ride.bench.warmed(ride.oil)
+        found += parting_ride(asked, end_label(end), ride, ride.oil)
         for caution in piston_cautions(asked, ride.piston, warm, ride.bench.speed):
             found.append(Caution(f"{end_label(end)}: {caution.text}"))
     note = Caution(

@@ -1,6 +1,6 @@
 """Spring rate after clipping a coil off and bending the new end flat."""
 
-from calc.answering.answer import Answer, Axis, Caution, Quantity, Working
+from calc.answering.answer import Answer, Axis, Caution, Working
 from calc.forms.spring_rate.common import Found, answer, rate_plot
 from calc.forms.spring_rate.inputs import Asked
 from calc.language import later, tr
@@ -20,6 +20,7 @@ class ClipFigures(Figures):
     active: float = figure("Active coils remaining", kind="ratio")
     free: float = figure("Free length then, about", kind="length")
     solid: float = figure("Solid length then", kind="length")
+    rate_before: float = figure("Spring rate before", kind="rate")
 
 
 def _figures(asked: Asked) -> ClipFigures:
@@ -34,6 +35,7 @@ def _figures(asked: Asked) -> ClipFigures:
         active=left,
         free=coil_pitch * left + _ENDS * wire,
         solid=(left + _DEAD + 1) * wire,
+        rate_before=asked.whole_rate,
     )
 
 
@@ -71,7 +73,6 @@ def solve(asked: Asked) -> Answer:
     exact = found.value
     rate, active = asked.whole_rate, asked.active
     shares = [0.9 * n / 20 for n in range(21)]
-    whole = Quantity("rate_before", tr("Spring rate before"), rate, "rate")
     step = tr(
         "Cut off the flat end and {clipped} coils more, then bend {bent} of a coil "
         "flat. Rate then about {rate}.",
@@ -84,7 +85,7 @@ def solve(asked: Asked) -> Answer:
         Found(
             at=asked.at(Asked.clipped),
             step=step,
-            quantities=(*asked.quantities(found), whole),
+            quantities=asked.quantities(found),
             working=_clip_working(asked, exact),
             plot=rate_plot(
                 asked, tr("Rate against active coils lost"), Axis(tr("Active coils lost"), "ratio"),

@@ -1,6 +1,6 @@
 """Two springs one behind the other: soft together until one binds, then the other alone."""
 
-from calc.answering.answer import Answer, Axis, Caution, Curve, Mark, Plot, Quantity, Working
+from calc.answering.answer import Answer, Axis, Caution, Curve, Mark, Plot, Working
 from calc.forms.fields import SpringInputs
 from calc.forms.findings import stack_at
 from calc.forms.spring_rate.common import Found, answer, force_table
@@ -19,6 +19,7 @@ class PairFigures(Figures):
     rate_after: float = figure("Rate from there on", kind="rate")
     free: float = figure("Free length of both", kind="length")
     solid: float = figure("Solid length of both", kind="length")
+    travel: float = figure("From free to solid", kind="length")
 
 
 def _stack(asked: Asked) -> Stack:
@@ -40,6 +41,7 @@ def _figures(asked: Asked) -> PairFigures:
         rate_after=late.rate,
         free=stack.free,
         solid=stack.solid,
+        travel=stack.travel,
     )
 
 
@@ -48,7 +50,6 @@ def solve(asked: Asked) -> Answer:
     found = asked.propagate(_figures)
     exact = found.value
     first_binds = asked.first.rate * stack.springs[0].travel <= exact.knee_force
-    travel = Quantity("travel", tr("From free to solid"), stack.travel, "length")
     made = Found(
         at=asked.first.at(SpringInputs.rate),
         step=tr(
@@ -56,7 +57,7 @@ def solve(asked: Asked) -> Answer:
             rate=asked.say(exact.rate, "rate"),
             after=asked.say(exact.rate_after, "rate"),
         ),
-        quantities=(*asked.quantities(found), travel),
+        quantities=asked.quantities(found),
         working=_working(asked, exact, first_binds),
         plot=_plot(asked, stack, exact, first_binds),
         tables=(force_table(asked, stack),),

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from calc.answering.hand import to_step
 from calc.forms import entered
 from calc.forms.findings import stack_at
+from calc.forms.friction import AGAIN
 from calc.forms.names import side_word
 from calc.forms.spring_seats.inputs import Asked
 from calc.language import tr
@@ -150,4 +151,4 @@ def figures(asked: Asked, done: Set) -> SeatFigures:
             up=up,
             down=down,
         )
-    return SeatFigures(sides=made, rise=rise(asked, done))
+    return SeatFigures(sides=made, rise=rise(asked, done) + AGAIN * asked.friction.rest)

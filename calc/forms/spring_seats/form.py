@@ -2,6 +2,8 @@
 
 from calc.answering.answer import Answer, Write
 from calc.forms.cautions import springs_off
+from calc.forms.findings import check_thread
+from calc.forms.friction import hides, with_end_friction
 from calc.forms.growth import with_growth
 from calc.forms.spring_seats import words
 from calc.forms.spring_seats.figures import Set, after, figures, rise, setting
@@ -10,17 +12,28 @@ from calc.forms.turning import collar_writes, droop_write, height_write
 from calc.model.corners import Side
 from calc.replying.form import Form
 
+_AIMED = {"gap": Asked.wanted_gap, "height": Asked.wanted_height, "cup": Asked.cup_new}
+"""The field that a collar is turned for."""
+
 
 def solve(asked: Asked) -> Answer:
     asked = with_growth(asked, asked.axle, asked.arm, asked.motion_ratio)
+    asked = with_end_friction(asked, asked.axle, asked.friction)
     done = setting(asked)
+    for side, n in done.turns.items():
+        corner = words.corner_of(asked, side)
+        check_thread(_AIMED[asked.aim], corner, n, asked.pitch, asked.spring_free)
     found = asked.propagate(lambda at: figures(at, done))
     return Answer(
         steps=words.steps(asked, done),
         quantities=asked.quantities(found),
         tables=(words.table(asked, done),),
         plots=(words.plot(asked, done),),
-        cautions=(*words.cautions(asked, done), springs_off()),
+        cautions=(
+            *words.cautions(asked, done),
+            *hides(asked, [(asked.axle, rise(asked, done), asked.friction.friction)]),
+            springs_off(),
+        ),
         working=words.working(asked, done),
         writes=_writes(asked, done),
     )

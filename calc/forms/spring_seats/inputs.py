@@ -6,6 +6,7 @@ from calc.asking.declare import choice, number
 from calc.asking.entry import When, only
 from calc.forms.entered import EndLoads
 from calc.forms.fields import which_end
+from calc.forms.friction import EndFriction
 from calc.forms.recorded import ArmPlaces, at_the_end
 from calc.model.corners import End
 from calc.replying.inputs import Inputs, Row, from_car, group, rows, up_to
@@ -90,4 +91,5 @@ class Asked(Inputs):
     stroke: float = from_car("{axle}.stroke")
     motion_ratio: float = from_car("{axle}.motion_ratio")
     loads: EndLoads = group()
+    friction: EndFriction = group(change=at_the_end)
     arm: ArmPlaces = group(prefix="arm.", change=at_the_end)

@@ -4,7 +4,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from calc.answering.answer import Answer, Quantity, Write
+from calc.answering.answer import Answer, Write
 from calc.answering.hand import to_step
 from calc.asking import record
 from calc.asking.entry import Number
@@ -12,6 +12,7 @@ from calc.forms import entered
 from calc.forms.damper_drawing import damper_drawing
 from calc.forms.fields import SpringInputs
 from calc.forms.findings import check_thread, stack_at
+from calc.forms.friction import AGAIN, with_end_friction
 from calc.forms.growth import with_growth
 from calc.forms.names import end_word
 from calc.forms.spring_swap import words
@@ -137,9 +138,11 @@ class SwapFigures(Figures):
     ride_frequency_now: float = figure("Ride frequency now", kind="frequency")
     ride_frequency: float = figure("Ride frequency with the new spring", kind="frequency")
     bind_margin: float = figure("Room to coil bind at full bump", kind="length")
+    height_off: float = figure("Height change with the rounded turns", kind="length")
 
 
-def figures(asked: Asked) -> SwapFigures:
+def figures(asked: Asked, by_hand: float) -> SwapFigures:
+    """`by_hand` is how far down the collars go for the rounded turns, on average, m."""
     made = sides(asked)
     mean = made["mean"]
     now, after = mean.now, mean.new.down(mean.shift)
@@ -154,13 +157,14 @@ def figures(asked: Asked) -> SwapFigures:
         ride_frequency_now=now.frequency,
         ride_frequency=after.frequency,
         bind_margin=after.bind_margin,
+        height_off=now.rise(mean.new.down(by_hand)) + AGAIN * asked.friction.rest,
     )
 
 
 def solve(asked: Asked) -> Answer:
     asked = _with_owned(asked)
     asked = with_growth(asked, asked.axle, asked.arm, asked.motion_ratio)
-    found = asked.propagate(figures)
+    asked = with_end_friction(asked, asked.axle, asked.friction)
     made = sides(asked)
     turns = {
         corner: to_step(made[corner.side].shift / asked.pitch, asked.turn_step)
@@ -172,14 +176,13 @@ def solve(asked: Asked) -> Answer:
         check_thread(at, corner, n, asked.pitch, mean.now.stack.free)
     shift = asked.pitch * sum(turns.values()) / 2
     after = _check_new(asked, mean.new.down(shift))
-    off = mean.now.rise(after)
-    rounding = Quantity("height_off", tr("Height added by the rounding"), off, "length")
+    found = asked.propagate(lambda at: figures(at, shift))
     return Answer(
-        steps=words.steps(asked, turns, off),
-        quantities=(*asked.quantities(found), rounding),
+        steps=words.steps(asked, turns, found.value.height_off),
+        quantities=asked.quantities(found),
         tables=words.tables(asked, mean.now, after),
         plots=(words.plot(asked, mean.now, after),),
-        cautions=words.cautions(asked, mean.now, after, turns),
+        cautions=words.cautions(asked, mean.now, mean.new, after, turns),
         working=words.working(asked, mean.now, mean.new, mean.shift),
         writes=_writes(asked, after, turns),
         drawings=damper_drawing(asked, after, asked.axle, asked.body),

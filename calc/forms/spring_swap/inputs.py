@@ -6,6 +6,7 @@ from calc.asking.declare import choice, number
 from calc.asking.entry import only
 from calc.forms.entered import EndLoads
 from calc.forms.fields import SpringInputs, spring_typed, which_end
+from calc.forms.friction import EndFriction
 from calc.forms.recorded import ArmPlaces, DrawnBody, Tyre, at_the_end
 from calc.model.corners import End
 from calc.replying.inputs import Inputs, from_car, group
@@ -51,6 +52,7 @@ class Asked(Inputs):
     loads: EndLoads = group()
     turn_step: float = from_car("tools.turn_step")
     thread_hand: Literal["right", "left"] = from_car("thread_hand")
+    friction: EndFriction = group(change=at_the_end)
     arm: ArmPlaces = group(prefix="arm.", change=at_the_end)
     body: DrawnBody = group(change=at_the_end)
     tyre: Tyre = group(change=at_the_end)

@@ -7,17 +7,16 @@ from calc.answering.answer import Axis, Caution, Curve, Mark, Plot, Step, Table,
 from calc.forms import findings
 from calc.forms.cautions import springs_off
 from calc.forms.fields import table_row
+from calc.forms.friction import hides
 from calc.forms.names import end_word
 from calc.forms.spring_swap.inputs import Asked
 from calc.forms.spring_swap.table import owned_table
-from calc.forms.turning import end_steps
+from calc.forms.turning import as_before, end_steps
 from calc.forms.workings import wheel_rate_terms, wheel_rate_working
 from calc.language import tr
 from calc.model.corners import Corner
 from calc.model.standing import Seat
 from calc.units import turns_text
-
-_NOTHING = 0.005e-3  # m; less than this is not shown
 
 
 def steps(asked: Asked, turns: Mapping[Corner, float], off: float) -> tuple[Step, ...]:
@@ -26,7 +25,10 @@ def steps(asked: Asked, turns: Mapping[Corner, float], off: float) -> tuple[Step
         tr("Fit the new {end} springs.", end=end_word(end)),
         tr("Mark first where the collars are: the turns count from there."),
     )
-    bounce = Step(tr("Bounce the car and measure the height again."), _off(asked, off))
+    bounce = Step(
+        tr("Bounce the car and measure the height again."),
+        tr("It sits {as_before}.", as_before=as_before(asked, off)),
+    )
     turned = end_steps(
         asked.thread_hand,
         end,
@@ -37,18 +39,10 @@ def steps(asked: Asked, turns: Mapping[Corner, float], off: float) -> tuple[Step
     return (fit, *turned, bounce)
 
 
-def _off(asked: Asked, off: float) -> str:
-    if abs(off) < _NOTHING:
-        return tr("It sits as high as before.")
-    height = asked.say(abs(off), "length")
-    if off > 0:
-        return tr("The rounded turns leave this end {height} higher than before.", height=height)
-    return tr("The rounded turns leave this end {height} lower than before.", height=height)
-
-
 def cautions(
-    asked: Asked, now: Seat, after: Seat, turns: Mapping[Corner, float]
+    asked: Asked, now: Seat, new: Seat, after: Seat, turns: Mapping[Corner, float]
 ) -> tuple[Caution, ...]:
+    """`new` is with the collars untouched, `after` with them turned."""
     end = asked.axle
     far = (
         caution
@@ -58,6 +52,7 @@ def cautions(
     return (
         *findings.of_seat(asked, end, after, pitch=asked.pitch, step=asked.turn_step, now=now),
         *far,
+        *hides(asked, [(end, now.rise(new), asked.friction.friction)]),
         springs_off(),
     )
 

@@ -15,7 +15,8 @@ from calc.forms.whole_car.inputs import Asked
 from calc.forms.whole_car.state import Pair
 from calc.language import tr
 from calc.model.corners import End
-from calc.model.damper import Bench
+from calc.model.damper import Bench, Damped
+from calc.physics.damper import Piston
 from calc.physics.failure import PhysicsError
 from calc.physics.root import NoRoot, rising_root
 from calc.replying.inputs import Problem
@@ -29,12 +30,14 @@ _SMALLEST, _WIDER = 0.3, (3.0, 2.5, 2.0, 1.6, 1.3, 1.15, 1.05)  # times the hole
 class Damping:
     """Damping ratio of an end before, after the change alone, and once it is mended: the exact
     oil, by name where the bottles give one (`lack` says why not) with what is poured out of which,
-    or the drill for its holes."""
+    or the drill for its holes; and the damper then with the oil in it, m2/s at 25 C."""
 
     before: float
     changed: float
     mended: float
     grade: float
+    then: Damped
+    oil: float
     named: Named | None = None
     lack: str = ""
     hole: float | None = None
@@ -47,12 +50,12 @@ class Damping:
 
 def damping_of(asked: Asked, was: Pair, becomes: Pair) -> Damping:
     """What keeps the damping ratio of an end."""
-    key, table, change = was.key, asked.bench(), asked.change
+    key, table, change = was.key, asked.bench(was.key), asked.change
     amount = 0.0 if change == "oil" else 2 * asked.ends[key].held
     wanted = was.damped(was.mean_seat, table).ratio(was.oil)
     then = becomes.damped(was.settled(becomes), table)
     changed = then.ratio(becomes.oil)
-    made = Damping(wanted, changed, changed, becomes.oil)
+    made = Damping(wanted, changed, changed, becomes.oil, then, becomes.oil)
     if made.stays:
         return made
     if change == "oil":
@@ -74,6 +77,7 @@ def damping_of(asked: Asked, was: Pair, becomes: Pair) -> Damping:
         made,
         mended=then.ratio(filled.viscosity),
         grade=grade,
+        oil=filled.viscosity,
         named=filled,
         poured=poured(range(1, len(bottles) + 1), bottles, filled.portions(amount)),
     )
@@ -82,13 +86,15 @@ def damping_of(asked: Asked, was: Pair, becomes: Pair) -> Damping:
 def _drilled(asked: Asked, table: Bench, made: Damping, key: End) -> Damping:
     """The drill for the plain holes with which the new oil damps as the old one did."""
     damper = asked.dampers[key]
-    oil, now = made.grade, damper.hole
+    oil, now = made.oil, damper.hole
     piston = damper.made()
     wanted = table.damping(piston, oil) * made.before / made.changed
 
+    def drilled(hole: float) -> Piston:
+        return other_piston(damper, key, Asked.change, (DamperInputs.hole, hole))
+
     def damping(hole: float) -> float:
-        drilled = other_piston(damper, key, Asked.change, (DamperInputs.hole, hole))
-        return table.damping(drilled, oil)
+        return table.damping(drilled(hole), oil)
 
     try:
         low, high = now * _SMALLEST, now * _largest(damping, now)
@@ -100,7 +106,8 @@ def _drilled(asked: Asked, table: Bench, made: Damping, key: End) -> Damping:
             "No drill makes the {end} piston damp as before with this oil.", end=end_word(key)
         )
         return replace(made, lack=lack)
-    return replace(made, mended=gives, hole=hole)
+    then = replace(made.then, piston=drilled(hole))
+    return replace(made, mended=gives, hole=hole, then=then)
 
 
 def _largest(damping: Callable[[float], float], now: float) -> float:

@@ -10,6 +10,7 @@ from calc.forms.arm import DrawnArm
 from calc.forms.end_damper import BothDampers, EndDamper
 from calc.forms.entered import CornerRow, Weighed
 from calc.forms.friction import EndFriction, FourCorners
+from calc.forms.gas import Gas
 from calc.forms.names import CORNER_LABELS
 from calc.forms.oil_warm import warm_oil
 from calc.forms.recorded import FOLDED, ArmPlaces, Tyre, at_ends, of_end
@@ -90,8 +91,8 @@ class RatioInputs(ArmPlaces):
     motion_ratio: float = from_car("{axle}.motion_ratio")
 
 
-class EndInputs(Group):
-    """An end as it is: springs, wheels, the oil in its dampers, their hole."""
+class EndInputs(Gas):
+    """An end as it is: springs, wheels, the oil and the gas in its dampers, their hole."""
 
     spring_rate: float = from_car("{axle}.spring_rate")
     spring_free: float = from_car("{axle}.spring_free")
@@ -197,3 +198,6 @@ class Asked(Weighed, FourCorners, BothDampers):
     frictions: Mapping[End, EndFriction] = at_ends()
     tyres: Mapping[End, Tyre] = at_ends()
     dampers: Mapping[End, EndDamper] = at_ends()
+
+    def gas(self, end: End) -> EndInputs:
+        return self.ends[end]

@@ -7,6 +7,7 @@ from functools import cached_property, partial
 from calc.forms.end_damper import other_piston
 from calc.forms.findings import said_at, stack_at
 from calc.forms.friction import with_corner_frictions
+from calc.forms.gas import with_gas
 from calc.forms.growth import with_growth
 from calc.forms.names import corner_word, end_label
 from calc.forms.oil_warm import with_law
@@ -117,7 +118,7 @@ class State:
 def joined(asked: Asked) -> Asked:
     """The inputs joined by the temperature law, by where friction holds the corners, and by how the
     motion ratios grow, where it is known."""
-    asked = with_law(with_corner_frictions(asked))
+    asked = with_gas(with_law(with_corner_frictions(asked)), *asked.ends.values())
     for end in ENDS:
         if end not in hole_ends(asked):
             stays = _staying(asked, end)
@@ -219,14 +220,14 @@ def _oil_after(asked: Asked, key: End) -> float:
 @memoised
 def damping_before(asked: Asked, key: End) -> float:
     """Of the shaft, N s/m."""
-    return asked.bench().damping(_piston(asked, key), asked.ends[key].oil)
+    return asked.bench(key).damping(_piston(asked, key), asked.ends[key].oil)
 
 
 @memoised
 def damping_after(asked: Asked, key: End) -> float:
     """The same with the change made."""
     piston = _other_piston(asked, key) if asked.change == "piston" else _piston(asked, key)
-    return asked.bench().damping(piston, _oil_after(asked, key))
+    return asked.bench(key).damping(piston, _oil_after(asked, key))
 
 
 def _spring_now(corner: Corner) -> str:

@@ -7,8 +7,10 @@ from calc.forms import findings
 from calc.forms.bottles import needs_oil, refill
 from calc.forms.cautions import opened, plastic, springs_off
 from calc.forms.damper_drawing import damper_drawing
+from calc.forms.friction import hides
+from calc.forms.gas import parting_ride
 from calc.forms.names import corner_word, end_label, end_word
-from calc.forms.turning import at_corner, end_steps
+from calc.forms.turning import as_before, at_corner, end_steps
 from calc.forms.whole_car.change import change_steps, changed_ends
 from calc.forms.whole_car.damping import Damping
 from calc.forms.whole_car.figures import Plan
@@ -18,7 +20,6 @@ from calc.language import later, tr
 from calc.model.corners import CORNERS, ENDS, End, mean_at
 from calc.units import turns_text
 
-_NOTHING = 0.005e-3  # m; less than this is not shown
 _DRILL = later(
     "Clamp a piston before you drill it, wear eye protection, and follow the drill's manual."
 )
@@ -129,12 +130,16 @@ def _stands(asked: Asked, made: Plan) -> str:
 
 def _height_words(asked: Asked, key: End, rise: float) -> str:
     """How high an end stands, as a part of a sentence."""
-    end, height = end_word(key), asked.say(abs(rise), "length")
-    if abs(rise) < _NOTHING:
-        return tr("the {end} sits as high as before", end=end)
-    if rise > 0:
-        return tr("the {end} sits {height} higher", end=end, height=height)
-    return tr("the {end} sits {height} lower", end=end, height=height)
+    return tr("the {end} sits {as_before}", end=end_word(key), as_before=as_before(asked, rise))
+
+
+def _moved(asked: Asked, made: Plan, end: End) -> float:
+    """How far an end rises, m: as it is left, or would be if no collar kept it where it is."""
+    if asked.keep == "preload":
+        return mean_at(end, made.then.rises)
+    return -made.becomes.pair(end).mean_seat.lift(
+        made.mean_exact(end) * made.becomes.pair(end).suspension.pitch
+    )
 
 
 def cautions(asked: Asked, made: Plan) -> tuple[Caution, ...]:
@@ -147,6 +152,11 @@ def cautions(asked: Asked, made: Plan) -> tuple[Caution, ...]:
         )
         found += findings.far_turned(corner, made.turns[corner], pitch)
         found += findings.hanging(corner, made.then)
+    for end, damping in made.damping.items():
+        found += parting_ride(asked, end_label(end), damping.then, damping.oil)
+    found += hides(
+        asked, [(end, _moved(asked, made, end), asked.frictions[end].friction) for end in ENDS]
+    )
     return (*found, *_of_the_work(asked, made))
 
 

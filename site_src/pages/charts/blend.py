@@ -94,7 +94,7 @@ def _how(share: float, small: bool) -> tuple[str, ...]:
         low=show(low, "share", decimals=0),
         high=show(high, "share", decimals=0),
     )
-    dotted = tr("Dotted: the same two oils by those rules, double log and cube root.")
+    dotted = tr("Dotted: the same two oils by those rules, double log and chain length.")
     return (
         tr(
             "Straight edge from the thin bottle on the left to the thick one on the right: where "
