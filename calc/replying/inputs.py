@@ -79,9 +79,10 @@ class _RowsToBe:
     path: str
 
     def of(self, columns: tuple[Any, ...]) -> Rows:
-        """With these columns, in which the examples are read."""
+        """With these columns, in whose numbers, the first of them, the examples are read."""
+        kinds = [column.kind for column in columns if isinstance(column, Number)]
         examples = tuple(
-            tuple(si(text, column.kind) for text, column in zip(row, columns, strict=True))
+            tuple(si(text, kind) for text, kind in zip(row, kinds, strict=True))
             for row in self.examples
         )
         return replace(self.rows, columns=columns, examples=examples)
