@@ -71,7 +71,8 @@ def tr(english: str, /, sense: str = "", **parts: object) -> str:
     """
     key = f"{english} ({sense})" if sense else english
     text = _spoken.words.get(key) or english
-    return text.format(**parts) if parts else text
+    # No line ends between ± and its number.
+    return text.replace("± {", "±\u00a0{").format(**parts) if parts else text
 
 
 def abridged(entries: Sequence[str], most: int) -> str:

@@ -181,23 +181,51 @@ _COARSER = 0.3  # log10: a last digit may be worth twice what it was
 _SIGNIFICANT, _MOST_DECIMALS = 4, 12  # of a small number in an input field
 
 
-def entry_text(value: float, kind: str, system: str = METRIC) -> str:
-    """The number alone, as it stands in an input field: enough digits, no idle zeros."""
+def last_digit(number: float, u: float) -> int:
+    """Which power of ten the last digit is worth that a standard uncertainty leaves of a number: at
+    most a third of it, so that rounding moves the number by no more than a sixth; the first digit
+    always stays."""
+    finest = math.log10(u / 3)
+    return math.floor(min(finest, math.log10(abs(number))) if number else finest)
+
+
+def _left(number: float, decimals: int, u: float) -> tuple[float, int]:
+    """The number with the digits that a standard uncertainty leaves, and its decimals, no more than
+    these."""
+    left = last_digit(number, u)
+    return round(number, -left), min(decimals, -left)
+
+
+def entry_text(value: float, kind: str, system: str = METRIC, u: float | None = None) -> str:
+    """The number alone, as it stands in an input field: enough digits, no idle zeros; with `u` no
+    more digits than that standard uncertainty (SI) leaves."""
     unit = unit_of(kind, system)
     number = unit.from_si(value)
     places = unit.decimals + 2
-    if 0 < abs(number) < 1:
+    if u:
+        number, places = _left(number, places, u / unit.factor)
+    elif 0 < abs(number) < 1:
         small = _SIGNIFICANT - 1 - math.floor(math.log10(abs(number)))
         places = max(places, min(small, _MOST_DECIMALS))
     text = _plain(number, places)
     return spelt(text.rstrip("0").rstrip(".") if "." in text else text)
 
 
-def number_text(value: float, kind: str, system: str = METRIC, decimals: int | None = None) -> str:
-    """The number alone as it stands in an answer, with a true minus sign."""
+def number_text(
+    value: float,
+    kind: str,
+    system: str = METRIC,
+    decimals: int | None = None,
+    u: float | None = None,
+) -> str:
+    """The number alone as it stands in an answer, with a true minus sign; with `u` no more digits
+    than that standard uncertainty (SI) leaves."""
     unit = unit_of(kind, system)
     places = unit.decimals if decimals is None else decimals
-    return spelt(_plain(unit.from_si(value), places)).replace("-", "−")
+    number = unit.from_si(value)
+    if u:
+        number, places = _left(number, places, u / unit.factor)
+    return spelt(_plain(number, places)).replace("-", "−")
 
 
 def places(decimals: int, kind: str, system: str) -> int:

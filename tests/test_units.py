@@ -230,6 +230,23 @@ def test_what_stands_in_a_field_reads_back(number: float, kind: str, system: str
     assert back == pytest.approx(value, rel=1e-12, abs=last_digit * unit.factor * (1 + 1e-9))
 
 
+@given(
+    number=st.floats(-1e6, 1e6), u=st.floats(1e-6, 1e6), kind=st.sampled_from(sorted(KINDS)),
+    system=st.sampled_from(SYSTEMS),
+)  # fmt: skip
+def test_a_number_keeps_the_digits_that_its_doubt_leaves(
+    number: float, u: float, kind: str, system: str
+) -> None:
+    """Rounding to a third of the standard uncertainty moves it by a sixth at most, so that the
+    uncertainty of both grows by less than 1.4 %: sqrt(1 + 1/36)."""
+    unit = units.unit_of(kind, system)
+    value, doubt = unit.to_si(number), u * unit.factor
+    number = unit.from_si(value)
+    back = unit.from_si(parse(units.entry_text(value, kind, system, doubt), kind, system).value)
+    shown = 0.5 * 10.0 ** -(unit.decimals + 2)
+    assert back == pytest.approx(number, abs=max(min(u / 6, abs(number) / 2), shown) * (1 + 1e-6))
+
+
 @given(number=st.floats(-1e6, 1e6), kind=st.sampled_from(sorted(KINDS)))
 def test_what_an_answer_shows_reads_back(number: float, kind: str) -> None:
     unit = units.unit_of(kind, units.METRIC)

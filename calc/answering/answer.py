@@ -161,10 +161,12 @@ class AtCorner:
 
 @dataclass(frozen=True)
 class Caution:
-    """A warning. `stop` cautions mean that the instruction above will not do what is wanted."""
+    """A warning. `stop` cautions mean that the instruction above will not do what is wanted; `at`
+    is the field at which it is mended, to be led to."""
 
     text: str
     stop: bool = False
+    at: str = ""
 
 
 @dataclass(frozen=True)
@@ -190,6 +192,20 @@ class Write:
 
 
 @dataclass(frozen=True)
+class OfDamper:
+    """Something measured of one damper, for its record: at its corner (of `calc.model.corners`) or
+    by the letter on its cap, whichever is not empty; the name of the reading there, its value with
+    the standard uncertainty (SI), and how it was measured."""
+
+    corner: str
+    letter: str
+    reading: str
+    value: float
+    u: float
+    says: str
+
+
+@dataclass(frozen=True)
 class Filled:
     """A bottle that the work fills: its name, its oil in m²/s at 25 °C, how much in m³."""
 
@@ -202,7 +218,7 @@ class Filled:
 class Answer:
     """`above` is the car seen from above, with something at each corner; empty where there is
     nothing to show. `poured` are volumes in m³ that the work takes out of the car's bottles, by
-    row; `bottled` are those that it fills.
+    row; `bottled` are those that it fills; `measured` goes into the records of the dampers.
 
     `on_doubt` gives the cautions that depend on the uncertainty of a figure, in words. They follow
     the instruction, which is on screen before that uncertainty is worked out, so none of them can
@@ -218,6 +234,7 @@ class Answer:
     drawings: tuple[Drawing, ...] = ()
     above: tuple[AtCorner, ...] = ()
     poured: tuple[tuple[int, float], ...] = ()
+    measured: tuple[OfDamper, ...] = ()
     bottled: tuple[Filled, ...] = ()
     on_doubt: Callable[[], tuple[str, ...]] = field(default=tuple, compare=False)
 

@@ -8,7 +8,7 @@ from typing import Literal
 from calc.answering.answer import Quantity, Step
 from calc.answering.uncertainty import COVERAGE
 from calc.language import tr
-from calc.units import NBSP, spelt, turns_text
+from calc.units import NBSP, spelt, turns_number, turns_text
 
 RIGHT_HAND, LEFT_HAND = "right", "left"  # of a thread
 
@@ -64,21 +64,34 @@ class GiveOrTake:
 
 
 def give_or_take(step: Step, quantities: Iterable[Quantity]) -> GiveOrTake | None:
-    """The expanded uncertainty of the turns in eighths, rounded up; nothing where it is unknown."""
+    """The doubt of the turns in eighths, rounded outwards: how far they may be off, or from where
+    to where they may be where one side is further; nothing where it is unknown."""
     exact = next((q for q in quantities if q.name == step.of), None)
     if exact is None or not exact.u:
         return None
-    width = COVERAGE * exact.u
-    unit = _FINEST if width <= 1 else 2 * _FINEST if width <= 3 else 1.0
-    rounded = math.ceil(width / unit - 1e-9) * unit
+    turns, width = abs(exact.value), COVERAGE * exact.u
+    back, forth = exact.ends or (width, width)
+    if exact.value < 0:
+        back, forth = forth, back
+    wide = max(back, forth)
+    unit = _FINEST if wide <= 1 else 2 * _FINEST if wide <= 3 else 1.0
+    rounded = _up(wide, unit)
     shown = turns_text(rounded)
-    if width >= abs(exact.value):
+    if back >= turns:
         says = tr("Give or take {turns}: it may even have to go the other way.", turns=shown)
-    elif width < _FINEST / 2:
+    elif wide < _FINEST / 2:
         says = tr("Give or take less than {turns}.", turns=shown)
+    elif exact.ends:
+        least, most = -_up(back - turns, unit), _up(turns + forth, unit)
+        says = tr("It may be {least} to {most}.", least=turns_number(least), most=turns_text(most))
     else:
         says = tr("Give or take {turns}.", turns=shown)
     return GiveOrTake(says, rounded >= step.step)
+
+
+def _up(turns: float, unit: float) -> float:
+    """The next multiple of a unit that is not below the turns."""
+    return math.ceil(turns / unit - 1e-9) * unit
 
 
 def wait_words(seconds: float) -> str:

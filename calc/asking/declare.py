@@ -42,6 +42,7 @@ def number(
     start: str = "",
     example: str = "",
     typical: str = "",
+    typical_within: str = "",
     step: str = "",
     tool: str = "",
     reads: str = "",
@@ -56,6 +57,7 @@ def number(
         start=si(start, kind) if start else None, step=si(step, kind) if step else 0.0,
         example=si(example, kind) if example else None,
         typical=si(typical, kind) if typical else None,
+        typical_u=si(typical_within, kind) / 2 if typical_within else None,
         reads=si(reads, kind) if reads else 0.0,
         tool=tool, relative=relative, optional=optional, whole=whole, when=when,
     )  # fmt: skip

@@ -33,8 +33,9 @@ class Number(SaidNumber):
     it with, or is `relative` times the value. `whole` is for what is counted. `step` (SI) is what
     one press of plus adds, where that is known better than from the tool. `start` is what stands in
     the field until something is typed, `example` the same for the demo car alone: an invented
-    reading. `typical` is what is assumed where nobody knows it and the middle of `usual` is not it.
-    `when` shows the field only for some values of a choice.
+    reading. `typical` is what is assumed where nobody knows it and the middle of `usual` is not it,
+    `typical_u` its standard uncertainty where that is less than the usual range leaves. `when`
+    shows the field only for some values of a choice.
     """
 
     label: str
@@ -54,6 +55,7 @@ class Number(SaidNumber):
     whole: bool = False
     step: float = 0.0
     typical: float | None = None
+    typical_u: float | None = None
     when: When = ()
     group: str = ""
     parts: tuple[str, ...] = ()

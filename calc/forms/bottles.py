@@ -4,6 +4,7 @@ import math
 from collections.abc import Iterable, Sequence
 from typing import Any
 
+from calc.answering.answer import Caution
 from calc.asking.declare import number
 from calc.asking.entry import When
 from calc.asking.record import MOST
@@ -55,6 +56,14 @@ def amount_to_make(label: str = "Amount to make", *, when: When = ()) -> Any:
         label=label, kind="volume", usual="1 to 100 mL", possible="0.05 to 5000 mL", start="8 mL",
         measure="Both dampers of an end, and a little to spare.", when=when,
     )  # fmt: skip
+
+
+def none_entered(rows: Sequence[BottleRow]) -> tuple[Caution, ...]:
+    """Where the owner's bottles could say more, and none is entered: the way to them."""
+    if rows:
+        return ()
+    text = tr("None of your bottles is entered. Enter them, and you read what to refill with.")
+    return (Caution(text, at="bottles.1.viscosity"),)
 
 
 def sentence(lack: NoOil) -> str:

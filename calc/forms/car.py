@@ -98,8 +98,8 @@ def _damper_misfits(at: str, end: Axle, inside: Inside) -> Iterator[str]:
         yield tr("{end}: the spring is as long solid as free; measure both again.", end=at)
     if end.shaft >= end.bore:
         yield tr("{end}: the shaft does not fit into the bore; measure both again.", end=at)
-    if end.hole >= end.bore:
-        yield tr("{end}: a hole as wide as the bore cannot be in the piston.", end=at)
+    if end.holes and 2 * end.hole >= end.bore - end.shaft:
+        yield tr("{end}: so wide a hole does not fit between shaft and rim of the piston.", end=at)
     if end.shaft < end.bore <= end.shaft + inside.clearance:
         yield tr("{end}: with so much play the piston is no wider than its shaft.", end=at)
     if inside.closed_at > end.stroke:

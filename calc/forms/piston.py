@@ -17,6 +17,7 @@ from calc.physics.failure import PhysicsError
 from calc.replying.inputs import Group, Inputs, Problem, assumed, from_car, group
 
 _TURBULENT = 2300.0  # Reynolds number of a pipe; the model leaves turbulent friction out
+_OPEN = 0.2  # share of a piston that its holes take
 _THIN = 0.5  # thickness over hole diameter below which the jet does not fill the hole again
 
 
@@ -105,8 +106,28 @@ def piston_from(piston: PistonInputs, damper: DamperInputs, off_centre: float) -
     except PhysicsError as failure:
         label = piston.label_of(PistonInputs.hole)
         raise problem(piston.at(PistonInputs.hole), label, failure) from failure
+    _check_room(made, piston)
     _check_open(made, piston)
     return made
+
+
+def _check_room(made: Piston, piston: PistonInputs) -> None:
+    """Raises Problem where a hole is as wide as the piston between shaft and rim."""
+    for count, diameter, field in (
+        (piston.holes, piston.hole, PistonInputs.hole),
+        (piston.more_holes, piston.more_hole, PistonInputs.more_hole),
+        (piston.compression_holes, piston.compression_hole, PistonInputs.compression_hole),
+        (piston.rebound_holes, piston.rebound_hole, PistonInputs.rebound_hole),
+    ):
+        if count > 0 and diameter >= made.room:
+            raise Problem(
+                piston.at(field),
+                tr(
+                    "{entry}: so wide a hole does not fit between shaft and rim of this piston; "
+                    "look at the digits.",
+                    entry=piston.label_of(field),
+                ),
+            )
 
 
 def _check_open(made: Piston, piston: PistonInputs) -> None:
@@ -147,6 +168,16 @@ def piston_cautions(
 ) -> list[Caution]:
     """What the model of this piston does not cover, with the oil `warm` up to the speed."""
     found = []
+    if piston.open_share > _OPEN:
+        found.append(
+            Caution(
+                tr(
+                    "The holes take {share} of the piston: few have more than a fifth (common "
+                    "practice, no source). Look at count and digits.",
+                    share=asked.say(piston.open_share, "share"),
+                )
+            )
+        )
     if any(piston.thickness < _THIN * group.diameter for group in piston.holes):
         found.append(
             Caution(

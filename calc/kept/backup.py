@@ -1,9 +1,10 @@
 """The backup file: all cars, set-ups and the log as JSON, and what restoring one would change.
 
-Schema 3, UTF-8: an object with
+Schema 4, UTF-8: an object with
   format  "damper bench backup"
-  schema  3; 2 is read too, which has no builds and no lines of dampers, and 1, whose cars do not
-          say where their values come from
+  schema  4; 3 is read too, whose dampers were neither measured by a form nor given up, nor took
+          values of a corner along; 2, which has no builds and no lines of dampers; and 1, whose
+          cars do not say where their values come from
   made    time it was made, s since 1970 (UTC)
   cars    [{"id", "changed", "car"}]             the car record as calc.model.car stores it
   setups  [{"id", "changed", "owner", "setup"}]  `owner` is the id of its car; calc.kept.setups
@@ -33,8 +34,8 @@ from calc.language import later, tr
 from calc.model import car
 from calc.model.car import Car
 
-FORMAT, SCHEMA = "damper bench backup", 3
-_READ = (1, 2, SCHEMA)
+FORMAT, SCHEMA = "damper bench backup", 4
+_READ = (1, 2, 3, SCHEMA)
 _SINCE_3 = "builds"
 LARGEST = 32_000_000  # characters; 20,000 entries of the log and 500 set-ups take some 20 million
 _DAMAGED = later("This backup file is damaged or not whole: use another copy of it.")
@@ -114,7 +115,7 @@ def from_text(text: str) -> Backup:
     content = {name: value for name, value in told.items() if name != "sum"}
     if told.get("sum") != _sum(content) or schema not in _READ:
         raise Refused(tr(_DAMAGED))
-    if schema < SCHEMA:
+    if schema < 3:
         content = {_SINCE_3: [], **content}
     return checked(content)
 
@@ -138,7 +139,7 @@ def checked(content: Mapping[str, Any]) -> Backup:
     lost = {one.owner for one in backup.setups} | {entry.car for entry in backup.log}
     lost |= {one.car for one in backup.builds}
     if lost - owners:
-        raise Refused(tr("This backup is damaged: a set-up or an entry of the log has no car."))
+        raise Refused(tr("This backup is damaged: the car of a record in it is missing."))
     return backup
 
 

@@ -6,20 +6,28 @@ log says all that happened to it, so a record is made of its lines and kept nowh
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
+from typing import TypeVar
 
+from calc.asking import record
 from calc.asking.entry import Refused
 from calc.asking.typed import Measured
 from calc.forms.names import damper_label
 from calc.kept import log
+from calc.kept.build.evening import SLUG
+from calc.kept.build.readings import READINGS
 from calc.kept.deeds import Deed
 from calc.kept.log import DAMPER, Entry, Moment
-from calc.kept.seen import BLED, BUILT, DID, FITTED, LEAK, RAN, SHELF, Seen
+from calc.kept.seen import BLED, BUILT, DID, FITTED, LEAK, MEASURED, RAN, SHELF, STOPPED, Seen
 from calc.language import tr
-from calc.model.car import Car
+from calc.model.car import Car, is_known
 from calc.model.corners import CORNERS, Corner
+from calc.model.origin import Origin
 
+_OF_THE_LIST = frozenset({BUILT, STOPPED, MEASURED})
+"""What a list or a form notes, no button of the record."""
 OPENED = frozenset({BUILT, BLED})
 """What opens a damper: runs are counted from there."""
+M = TypeVar("M", bound=Moment)
 
 
 @dataclass(frozen=True)
@@ -67,15 +75,18 @@ def _tell(found: dict[str, Record], entry: Entry, seen: Seen) -> None:
             if one.corner:
                 found[key] = replace(one, runs=one.runs + 1)
         return
-    key = seen.name or entry.corner
+    at = (one.key for one in found.values() if one.corner == entry.corner)
+    # What names only a corner is about the damper that is there.
+    key = seen.name or next(at, entry.corner)
     before = found.get(key, Record(seen.name, entry.corner))
-    if entry.corner:
-        _make_room(found, key, entry.corner)
+    corner = before.corner if seen.did == MEASURED else entry.corner
+    if corner:
+        _make_room(found, key, corner)
     opened = seen.did in OPENED
     found[key] = replace(
         before,
-        corner=entry.corner,
-        since=before.since if before.corner == entry.corner else entry.time,
+        corner=corner,
+        since=before.since if before.corner == corner else entry.time,
         kind=seen.kind or before.kind,
         lines=(*before.lines, entry),
         opened=entry if opened else before.opened,
@@ -97,19 +108,98 @@ def _make_room(found: dict[str, Record], key: str, corner: str) -> None:
             del found[other]
 
 
+def since_then(car: Car, one: Record, name: str) -> Origin | None:
+    """Where the car's value of a reading comes from, if a form has measured it of this damper since
+    its record has; None where the record's is the newer, or the car has none of each damper."""
+    about = READINGS[name]
+    if not one.corner or not about.of_corner:
+        return None
+    source = car.origins.get(about.path.format(corner=one.corner))
+    _, entry = one.read.get(name, (None, None))
+    newest = max(one.since, entry.time if entry else 0.0)
+    return source if source is not None and source.when >= newest else None
+
+
+def _measured_since(car: Car, one: Record) -> dict[str, Measured]:
+    found = {}
+    for name, about in READINGS.items():
+        source = since_then(car, one, name)
+        if source is not None and source.how == "measured":
+            value = record.get(car, about.path.format(corner=one.corner))
+            found[name] = Measured(value, about.doubt(car, Measured(value, source.u)))
+    return found
+
+
 def happened(
-    car: Car, at: Moment, did: str, name: str, corner: str, note: str = ""
-) -> tuple[Car, Entry]:
-    """The line of the log that tells what was done with a damper. Raises Refused."""
-    if did not in DID or did == BUILT:
+    car: Car, at: M, did: str, name: str, corner: str, lines: Iterable[Entry] = ()
+) -> tuple[Car, tuple[Entry, ...]]:
+    """What was done with a damper: the car after it, and the lines of the log that tell of it.
+
+    `lines` are those of the dampers before. What the car knows of a corner goes with its damper:
+    one that leaves takes along what a form has measured of it, one that comes brings what is in its
+    record. Raises Refused.
+    """
+    if did not in DID or did in _OF_THE_LIST:
         raise Refused(tr("Damper: choose what was done."))
     needs_corner = did == FITTED or (did in (BLED, LEAK) and not name)
     if corner not in tuple(CORNERS) and (corner or needs_corner):
         raise Refused(tr("Corner: choose one of the four."))
     if did == SHELF and not name:
         raise Refused(tr("A damper without a letter cannot be told from others on the shelf."))
-    where = "" if did in (SHELF, RAN) else corner
-    return log.happened(car, at, DAMPER, Deed(), note, corner=where, damper=Seen(did, name))
+    if did not in (SHELF, FITTED):
+        where = "" if did == RAN else corner
+        car, entry = log.happened(car, at, DAMPER, Deed(), corner=where, damper=Seen(did, name))
+        return car, (entry,)
+    return _moved(car, at, name, corner if did == FITTED else "", records(lines))
+
+
+def _moved(
+    car: Car, at: M, name: str, corner: str, there: Iterable[Record]
+) -> tuple[Car, tuple[Entry, ...]]:
+    """A damper goes to a corner, or onto the shelf; one that stands there makes room."""
+    there = tuple(there)
+    mine = next((one for one in there if one.name == name), Record(name))
+    entries = []
+    for one in there:
+        if one is not mine and one.name and corner and one.corner == corner:
+            seen = Seen(SHELF, one.name, read=_measured_since(car, one))
+            moment = replace(at, id=f"{at.id}-room")
+            entries.append(log.happened(car, moment, DAMPER, Deed(), damper=seen)[1])
+    seen = Seen(FITTED if corner else SHELF, name, read=_measured_since(car, mine))
+    deed = Deed(
+        forgotten=_places(car, mine.corner, corner), learned=_brought(car, mine, corner),
+        when=at.time, of=SLUG,
+    )  # fmt: skip
+    moment = replace(at, time=at.time + 1e-3)
+    car, entry = log.happened(car, moment, DAMPER, deed, corner=corner, damper=seen)
+    return car, (*entries, entry)
+
+
+def _places(car: Car, *corners: str) -> tuple[str, ...]:
+    """What is known of the dampers at these corners; nothing of the demo car, which knows all."""
+    paths = (
+        about.path.format(corner=corner)
+        for corner in dict.fromkeys(corners)
+        for about in READINGS.values()
+        if corner and about.of_corner
+    )
+    return () if car.demo else tuple(path for path in paths if is_known(car, path))
+
+
+def _brought(car: Car, mine: Record, corner: str) -> dict[str, tuple[float, Origin]]:
+    """What was measured of a damper and when, for the corner that it comes to."""
+    found = {}
+    for name, about in READINGS.items():
+        read, entry = mine.read.get(name, (None, None))
+        source = since_then(car, mine, name)
+        if not corner or not about.of_corner:
+            continue
+        path = about.path.format(corner=corner)
+        if source is not None:
+            found[path] = record.get(car, about.path.format(corner=mine.corner)), source
+        elif read is not None and entry is not None:
+            found[path] = read.value, Origin("measured", entry.time, u=read.u)
+    return found
 
 
 def due(record: Record, runs: float | None) -> bool:

@@ -15,7 +15,7 @@ from calc.asking import record
 from calc.asking.entry import Number, Refused
 from calc.language import tr
 from calc.model import origin
-from calc.model.car import Bottle, Car, declared, number_at, put
+from calc.model.car import Bottle, Car, declared, forget, number_at, put, singles
 from calc.model.corners import CORNERS, Corner
 from calc.model.following import followed
 from calc.model.origin import Origin, is_number
@@ -33,6 +33,7 @@ class Deed:
     poured   volumes taken out of bottles in m³, by the number of the bottle's row
     bottled  bottles filled with what was mixed
     learned  values that somebody has entered, by path, with where they come from: nothing follows
+    forgotten  values that nobody knows any more, by path: of a part that was taken off
     """
 
     turns: Mapping[Corner, float] = field(default_factory=dict)
@@ -41,13 +42,14 @@ class Deed:
     poured: Mapping[int, float] = field(default_factory=dict)
     bottled: tuple[Bottle, ...] = ()
     learned: Mapping[str, tuple[Any, Origin]] = field(default_factory=dict)
+    forgotten: tuple[str, ...] = ()
     when: float = 0.0
     of: str = ""
 
     @property
     def is_empty(self) -> bool:
         done = self.turns or self.crept or self.fitted or self.poured or self.bottled
-        return not (done or self.learned)
+        return not (done or self.learned or self.forgotten)
 
 
 Was = Mapping[str, tuple[Any, Origin | None]]
@@ -57,6 +59,8 @@ Was = Mapping[str, tuple[Any, Origin | None]]
 def carried_out(car: Car, deed: Deed) -> Car:
     """The car after a deed. Pure; raises Refused where no car can be like that."""
     after = car
+    for path in deed.forgotten:
+        after = forget(after, path)
     for path, (value, source) in deed.learned.items():
         after = _set(after, path, value, source)
     for corner, turns in deed.crept.items():
@@ -149,6 +153,7 @@ def plain(deed: Deed) -> dict[str, Any]:
         "poured": {str(row): volume for row, volume in deed.poured.items()},
         "bottled": [record.plain(bottle) for bottle in deed.bottled],
         "learned": plain_values(deed.learned),
+        "forgotten": [*deed.forgotten],
         "when": deed.when,
         "of": deed.of,
     }
@@ -172,6 +177,11 @@ def built(stored: object, where: str) -> Deed:
     when, of = stored.get("when", 0.0), stored.get("of", "")
     if not is_number(when) or not isinstance(of, str) or len(of) > origin.OF_LONGEST:
         raise damaged(where)
+    forgotten = stored.get("forgotten", [])
+    if not isinstance(forgotten, list) or not all(
+        isinstance(path, str) and path in singles() for path in forgotten
+    ):
+        raise damaged(where)
     poured = _numbers(stored.get("poured", {}), where)
     if not all(row.isdecimal() and 1 <= int(row) <= record.MOST for row in poured):
         raise damaged(where)
@@ -182,12 +192,15 @@ def built(stored: object, where: str) -> Deed:
         poured={int(row): volume for row, volume in poured.items()},
         bottled=record.built_at(Car, "bottles", stored.get("bottled", []), "log"),
         learned=_sourced(stored.get("learned", {}), where),
+        forgotten=tuple(forgotten),
         when=float(when),
         of=of,
     )
 
 
-_NAMES = frozenset({"turns", "crept", "fitted", "poured", "bottled", "learned", "when", "of"})
+_NAMES = frozenset(
+    {"turns", "crept", "fitted", "poured", "bottled", "learned", "forgotten", "when", "of"}
+)
 _MOST_TURNS = 400.0
 
 

@@ -1,12 +1,17 @@
 """The deeds that a form, the collar log and a set-up lead to."""
 
 from collections.abc import Mapping
+from dataclasses import replace
 from typing import Any
 
 from calc import units
 from calc.answering.answer import Answer
 from calc.asking import record
+from calc.asking.typed import Measured
+from calc.kept import log
 from calc.kept.deeds import Deed
+from calc.kept.log import Entry, Moment
+from calc.kept.seen import MEASURED, Seen
 from calc.model.car import OWNED, Bottle, Car, is_known, singles
 from calc.model.corners import CORNERS, ENDS, Corner
 from calc.model.following import FOLLOWS
@@ -44,6 +49,22 @@ def done(
         when=when,
         of=form.slug,
     )
+
+
+def measured(
+    form: Form, typed: Mapping[str, str], car: Car, at: Moment, system: str = units.METRIC
+) -> tuple[Entry, ...]:
+    """Lines of the log for all that the answer of a form measures of single dampers."""
+    answer = run(form, typed, car, system).answer
+    entries = []
+    for place, one in enumerate(answer.measured if answer else (), 1):
+        seen = Seen(MEASURED, one.letter, read={one.reading: Measured(one.value, one.u)})
+        moment = replace(at, id=f"{at.id}-d{place}", time=at.time + place * 1e-3)
+        _, entry = log.happened(
+            car, moment, log.DAMPER, Deed(), one.says, corner=one.corner, damper=seen
+        )
+        entries.append(entry)
+    return tuple(entries)
 
 
 def _poured(answer: Answer) -> dict[int, float]:

@@ -1,5 +1,5 @@
 """Values of the record in words: their labels with the place in front, their texts in the user's
-units, to the digits that an entry has: two values that differ must not read the same."""
+units, to the digits that an entry has, or that the origin of a value leaves."""
 
 from collections.abc import Iterator, Mapping
 from dataclasses import fields
@@ -11,6 +11,7 @@ from calc.asking.entry import Choice, Number, Text
 from calc.forms.names import CORNER_LABELS, END_LABELS
 from calc.language import inside, spoken, tr
 from calc.model.car import OWNED, Car, singles
+from calc.model.origin import Origin
 
 _PLACES: Mapping[str, str] = {**dict(CORNER_LABELS), **dict(END_LABELS)}
 
@@ -35,16 +36,18 @@ def reads(value: Any, entry: Number | Choice | Text) -> str:
     return units.entry_text(value, entry.kind) if isinstance(entry, Number) else str(value)
 
 
-def said(value: Any, entry: Number | Choice | Text, system: str) -> str:
+def said(
+    value: Any, entry: Number | Choice | Text, system: str, source: Origin | None = None
+) -> str:
+    """The value with its unit, to the digits that its origin leaves."""
     if isinstance(entry, Number):
-        return _plain(value, entry.kind, system)
+        return _plain(value, entry.kind, system, source.leaves if source else None)
     return dict(entry.said_options)[value] if isinstance(entry, Choice) else str(value)
 
 
-def _plain(value: float, kind: str, system: str) -> str:
-    """With the digits an entry has: two values that differ must not read the same."""
+def _plain(value: float, kind: str, system: str, leaves: float | None) -> str:
     unit = units.unit_of(kind, system)
-    text = units.entry_text(value, kind, system).replace("-", "−")
+    text = units.entry_text(value, kind, system, leaves).replace("-", "−")
     return text + (units.gap(unit) + units.symbol_text(kind, system) if unit.symbol else "")
 
 

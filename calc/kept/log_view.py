@@ -305,8 +305,8 @@ def _changed(entry: Entry, system: str) -> str:
     """The values that were entered, or of the parts that were fitted."""
     values = {**entry.does.fitted, **entry.does.learned}
     shown = [
-        f"{label_of(path)} {said(value, singles()[path], system)}"
-        for path, (value, _) in values.items()
+        f"{label_of(path)} {said(value, singles()[path], system, source)}"
+        for path, (value, source) in values.items()
         if path in singles()
     ]
     return abridged(shown, _NAMED)

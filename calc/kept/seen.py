@@ -14,8 +14,11 @@ from calc.language import later
 from calc.model.origin import is_number
 
 BUILT, BLED, LEAK, SHELF, FITTED, RAN = "built", "bled", "leak", "shelf", "fitted", "ran"
+STOPPED, MEASURED = "stopped", "measured"
 DID: Mapping[str, str] = {
     BUILT: later("Built"),
+    STOPPED: later("Build given up"),
+    MEASURED: later("Measured"),
     BLED: later("Opened and bled"),
     LEAK: later("Leak seen"),
     SHELF: later("Put on the shelf"),

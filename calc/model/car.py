@@ -122,7 +122,7 @@ class Axle:
     ride_height: float = number(
         label="Ride height now", kind="length", start="22 mm", usual="4 to 60 mm",
         possible="-20 to 400 mm", tool="height_gauge",
-        measure="Bounce the car, let it settle, measure under the chassis.",
+        measure="Bounce the car, let it settle, measure under the chassis, in line with the axle.",
     )  # fmt: skip
     friction: float = number(
         label="Height after lifting less height after pressing down", kind="length",
@@ -143,10 +143,11 @@ class Axle:
     )  # fmt: skip
     reach: float = number(
         label="Measuring point: how far beyond the axle", kind="length",
-        start="0 mm", typical="0 mm",
+        start="0 mm", typical="0 mm", typical_within="20 mm",
         usual="-120 to 120 mm", possible="-1000 to 1000 mm", tool="ruler",
-        measure="How far the point lies beyond the axle line (ahead of the front axle, behind the "
-        "rear one); negative when it lies between the axles.",
+        measure="0 in line with the axle. Else how far the point lies beyond it (ahead of the "
+        "front axle, behind the rear one), negative between the axles: the end of the chassis "
+        "rises by more than the axle does.",
     )  # fmt: skip
     gauge_width: float = number(
         label="Distance between left and right measuring point", kind="length", start="80 mm",

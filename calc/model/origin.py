@@ -12,6 +12,7 @@ from typing import Any, Literal, get_args
 
 from calc.asking.entry import Choice, Number, Refused, Text
 from calc.language import tr
+from calc.units import METRIC, last_digit, tidy, unit_of
 
 How = Literal["measured", "label", "assumed", "predicted", "noted"]
 HOWS: tuple[How, ...] = get_args(How)
@@ -40,6 +41,12 @@ class Origin:
     of: str = ""
     u: float | None = None
 
+    @property
+    def leaves(self) -> float | None:
+        """The standard uncertainty (SI) that says how many digits the value has where nobody has
+        read any; None where somebody has."""
+        return self.u if self.how in ("assumed", "predicted") else None
+
 
 Origins = Mapping[str, Origin]
 
@@ -51,19 +58,25 @@ def entered(entry: Number | Choice | Text, when: float, u: float | None = None) 
 
 
 def usual_value(entry: Number) -> float:
-    """What stands in for a number nobody knows: the `typical` value where the entry has one, else
-    the middle of what is usual; that of the logarithms where the range spans a factor of five."""
+    """What stands in for a number nobody knows (SI): the `typical` value where the entry has one,
+    else the middle of what is usual, that of the logarithms where the range spans a factor of five;
+    to the digits that the range leaves."""
     if entry.typical is not None:
         return entry.typical
     low, high = entry.usual
     wide = low > 0 and high / low >= 5
-    middle = math.sqrt(low * high) if wide else (low + high) / 2
-    return float(round(middle)) if entry.whole else middle
+    unit = unit_of(entry.kind, METRIC)
+    middle = unit.from_si(math.sqrt(low * high) if wide else (low + high) / 2)
+    left = last_digit(middle, usual_uncertainty(entry) / unit.factor)
+    return tidy(unit.to_si(round(middle, 0 if entry.whole else -left)))
 
 
 def usual_uncertainty(entry: Number) -> float:
     """Standard uncertainty of such a value: anything usual is equally likely (JCGM 100:2008,
-    4.3.7: half the width divided by the root of 3)."""
+    4.3.7: half the width divided by the root of 3), unless the entry says how near the typical
+    value is."""
+    if entry.typical_u is not None:
+        return entry.typical_u
     low, high = entry.usual
     return (high - low) / (2 * math.sqrt(3))
 

@@ -60,10 +60,19 @@ class Piston:
             raise ValueError("The shaft is thinner than the piston, and the piston fits the bore")
         if not 0 <= self.eccentricity <= 1:
             raise ValueError("Eccentricity is from 0 (centred) to 1 (touching)")
-        open_area = math.fsum(group.count * circle(group.diameter) for group in self.holes)
-        ring = circle(self.diameter) - circle(self.shaft)
-        if not open_area < ring:
+        if not self.open_share < 1:
             raise PhysicsError(Cause.HOLES_EXCEED_PISTON)
+
+    @property
+    def open_share(self) -> float:
+        """Area of all holes over that of the piston round its shaft."""
+        area = math.fsum(group.count * circle(group.diameter) for group in self.holes)
+        return area / (circle(self.diameter) - circle(self.shaft))
+
+    @property
+    def room(self) -> float:
+        """Width of the piston between shaft and rim, m: no hole can be as wide."""
+        return (self.diameter - self.shaft) / 2
 
     @property
     def gap(self) -> float:

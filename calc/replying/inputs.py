@@ -79,9 +79,10 @@ class _RowsToBe:
     path: str
 
     def of(self, columns: tuple[Any, ...]) -> Rows:
-        """With these columns, in which the examples are read."""
+        """With these columns, in whose numbers, the first of them, the examples are read."""
+        kinds = [column.kind for column in columns if isinstance(column, Number)]
         examples = tuple(
-            tuple(si(text, column.kind) for text, column in zip(row, columns, strict=True))
+            tuple(si(text, kind) for text, kind in zip(row, kinds, strict=True))
             for row in self.examples
         )
         return replace(self.rows, columns=columns, examples=examples)
@@ -246,7 +247,8 @@ def _uses(base: type, name: str) -> bool:
 
 @dataclass(frozen=True, eq=False)
 class Inputs(Declared, base=True):
-    """Checked SI values of the fields that are shown."""
+    """Checked SI values of the fields that are shown; `guessed` names those in which what is usual
+    stands, because nobody knows better."""
 
     numbers: Mapping[str, float]
     u: Mapping[str, float]
@@ -256,6 +258,7 @@ class Inputs(Declared, base=True):
     labels: Mapping[str, str]
     car: Car
     system: str = units.METRIC
+    guessed: frozenset[str] = frozenset()
 
     def place(self, name: str) -> "tuple[Inputs, str]":
         return self, name
@@ -264,7 +267,7 @@ class Inputs(Declared, base=True):
         # Twice for every uncertain input, where `replace` would ask for each field's definition.
         return type(self)(
             numbers, self.u, self.choices, self.texts, self.row_labels, self.labels, self.car,
-            self.system,
+            self.system, self.guessed,
         )  # fmt: skip
 
     def say(self, value: float, kind: str, decimals: int | None = None) -> str:

@@ -87,7 +87,12 @@ class _Reading:
         shown = "" if value is None else units.entry_text(value, cell.kind, self.system)
         typed = self.typed.get(name, shown)
         if name not in self.typed:
-            self.filled[name] = shown
+            leaves = self.sources[name].leaves if name in self.sources else None
+            self.filled[name] = (
+                units.entry_text(value, cell.kind, self.system, leaves)
+                if leaves and value
+                else shown
+            )
         own = self.car.own_units(cell.kind)
         if value is not None and (
             typed.strip() == shown or means(typed, value, cell.kind, self.system, own)
@@ -143,6 +148,7 @@ def read(
     given = form.inputs(
         reading.numbers, reading.u, reading.choices, reading.texts, row_labels,
         reading.labels, car, system,
+        frozenset(name for name, source in reading.sources.items() if source.how == "assumed"),
     )  # fmt: skip
     keepable = tuple(name for name, path in _homes(form, reading) if _is_news(given, name, path))
     reply = Reply(None, reading.problems, reading.filled, keepable)

@@ -11,7 +11,7 @@ from calc.language import abridged, later, tr
 from calc.model.following import GAUGED
 from calc.model.origin import How, Origin
 from calc.replying.form import Form, Reply
-from calc.units import decimals_for, show
+from calc.units import decimals_for, gap, spelt, spoken_symbol, unit_of
 
 _WORDS: Mapping[How, str] = {
     "measured": later("measured"),
@@ -101,8 +101,10 @@ def origin_words(source: Origin, entry: Number | None, system: str) -> str:
     word = tr("entered") if source.how == "measured" and not is_read else tr(_WORDS[source.how])
     if source.u is None or entry is None:
         return word
+    unit = unit_of(entry.kind, system)
+    wide = float(f"{COVERAGE * source.u / unit.factor:.2g}")  # two digits: JCGM 100:2008, 7.2.6
     places = decimals_for(source.u, entry.kind, system)
-    width = show(COVERAGE * source.u, entry.kind, system, places)
+    width = spelt(f"{wide:.{places}f}") + gap(unit) + spoken_symbol(unit)
     return tr("{origin}, ± {width}", origin=word, width=width)
 
 

@@ -31,4 +31,6 @@ def value(car: Car, path: str, system: str, decimals: int | None = None) -> str:
         return BLANK
     kind = entry.kind
     places = None if decimals is None else units.places(decimals, kind, system)
-    return units.number_text(record.get(car, path), kind, system, places) + mark(car, path)
+    source = car.origins.get(path)
+    leaves = source.leaves if source else None
+    return units.number_text(record.get(car, path), kind, system, places, leaves) + mark(car, path)

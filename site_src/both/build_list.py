@@ -10,11 +10,10 @@ from calc.asking.typed import Measured
 from calc.forms.names import corner_label
 from calc.kept.build import view
 from calc.kept.build.evening import DUE_AFTER, KIND, SCOPE, Evening
-from calc.kept.build.finish import OF_CORNER
 from calc.kept.build.readings import READINGS
 from calc.kept.build.said import says
 from calc.kept.build.steps import KINDS
-from calc.kept.dampers import Record, due, records
+from calc.kept.dampers import Record, due, records, since_then
 from calc.kept.log import Entry
 from calc.kept.log_view import local
 from calc.kept.seen import DID, RAN
@@ -42,22 +41,61 @@ class RecordView:
     lines: tuple[str, ...]
 
 
-def list_html(evening: Evening) -> str:
-    """The steps; the same as long as the car and the list are."""
-    return ENVIRONMENT.get_template("build.html").render(
-        steps=view.step_views(evening), left_out=view.left_out(evening)
+@dataclass(frozen=True)
+class ListHtml:
+    """`steps` are the same as long as the car and the list are. `parts` depend on what was ticked
+    and read: each has its place by name in the steps or in `top`, how far each damper is."""
+
+    steps: str
+    top: str
+    parts: dict[str, str]
+
+
+def list_html(evening: Evening) -> ListHtml:
+    steps, progress = view.step_views(evening), view.progress(evening)
+    return ListHtml(
+        steps=_rendered("build.html", steps=steps, left_out=view.left_out(evening)),
+        top=_rendered("build_top.html", progress=progress),
+        parts=dict(_parts(evening, steps, progress)),
     )
 
 
-def top_html(evening: Evening) -> str:
-    """How far each damper is."""
-    return ENVIRONMENT.get_template("build_top.html").render(progress=view.progress(evening))
+def _rendered(template: str, **told: Any) -> str:
+    return ENVIRONMENT.get_template(template).render(**told)
 
 
-def says_html(evening: Evening) -> dict[str, str]:
-    """How the readings are judged, by step."""
-    template = ENVIRONMENT.get_template("build_said.html")
-    return {key: template.render(said=said) for key, said in says(evening).items()}
+def _parts(
+    evening: Evening, steps: Sequence[view.StepView], progress: Sequence[view.Progress]
+) -> Iterator[tuple[str, str]]:
+    for one in progress:
+        yield f"top.{one.corner}", _rendered("build_top_cell.html", one=one)
+    for step in steps:
+        if step.has_facts:
+            yield f"facts.{step.key}", _rendered("build_facts.html", facts=step.facts)
+        if step.timed:
+            times = {str(c.corner): view.minutes(evening, c.corner) for c in step.cells}
+            labels = {str(c.corner): c.label for c in step.cells}
+            if step.all:
+                everybody = " ".join(times)
+                labels[everybody], times[everybody] = step.all, max(times.values())
+            told = [(slot, labels[slot], minutes) for slot, minutes in times.items()]
+            yield f"times.{step.key}", _rendered("build_times.html", times=told)
+    for key, said in says(evening).items():
+        yield f"says.{key}", _rendered("build_said.html", said=said)
+    yield "again", begin_again(evening)
+
+
+def begin_again(evening: Evening) -> str:
+    """What becomes of the build if it is given up now."""
+    ticks, read = evening.counts
+    if not ticks and not read:
+        return tr("Nothing is ticked or read yet.")
+    return tr(
+        "Ticked so far: {ticks}; read: {readings}. The readings go into the records of the dampers "
+        "and into the log, with how far each was built; the car keeps its values. Then all ticks "
+        "are off.",
+        ticks=ticks, readings=read,
+    )  # fmt: skip
 
 
 def records_html(car: Car, lines: Sequence[Entry], system: str, runs: float | None) -> str:
@@ -72,7 +110,7 @@ def at_build() -> dict[str, Any]:
     """The content of the page before anything is entered: that of the demo car."""
     evening = Evening(demo(), {}, units.METRIC)
     return {
-        "top": top_html(evening),
+        "top": _rendered("build_top.html", progress=view.progress(evening)),
         "order": " ".join(evening.order),
         "choices": (("scope", SCOPE), *((f"kind.{end}", KIND[end]) for end in ENDS)),
         "due": DUE_AFTER,
@@ -96,17 +134,16 @@ def _record(car: Car, one: Record, system: str, runs: float | None) -> RecordVie
 def _values(car: Car, one: Record, system: str) -> Iterator[tuple[str, str, str]]:
     """The last value of each reading, with its day. Where a form has changed the record of the car
     since, that one is the last, unless another damper was at the corner then."""
-    now = OF_CORNER if one.corner else {}
-    for name in READINGS:
+    for name, about in READINGS.items():
         read, entry = one.read.get(name, (None, None))
-        path = now.get(name, "").format(corner=one.corner)
-        source = car.origins.get(path)
-        if source is not None and source.when >= max(one.since, entry.time if entry else 0.0):
+        source = since_then(car, one, name)
+        if source is not None:
+            path = about.path.format(corner=one.corner)
             value = Measured(record.get(car, path), source.u)
-            how = origin_words(source, READINGS[name].entry, system)
-            yield READINGS[name].entry.said, _value(name, value, system), how
+            how = origin_words(source, about.entry, system)
+            yield about.entry.said, _value(name, value, system), how
         elif read is not None and entry is not None:
-            yield READINGS[name].entry.said, _value(name, read, system), _day(entry)
+            yield about.entry.said, _value(name, read, system), _day(entry)
 
 
 def _opened(one: Record) -> str:
@@ -123,7 +160,10 @@ def _due(one: Record, runs: float | None) -> str:
 
 
 def _value(name: str, read: Measured, system: str) -> str:
-    return units.show(read.value, READINGS[name].entry.kind, system)
+    """With as many decimals as usual; with more where it was measured finer."""
+    kind = READINGS[name].entry.kind
+    fine = units.decimals_for(read.u or 0.0, kind, system) - 1
+    return units.show(read.value, kind, system, max(units.unit_of(kind, system).decimals, fine))
 
 
 def _day(entry: Entry) -> str:

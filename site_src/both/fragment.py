@@ -125,6 +125,7 @@ def _panel(
         rests=resting(form, reply) if reply.answer else None,
         to_measure=to_measure(form, reply),
         keepable=[labels[name] for name in reply.keepable],
+        labels=labels,
         turned={quantity.name for quantity in answer.quantities},
         surely=[] if coming else _surely(answer),
         doubts=Markup(doubts),

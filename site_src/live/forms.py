@@ -114,7 +114,10 @@ def done(asked: Written) -> Made:
         at = replace(at, id=f"{at.id}-1", time=at.time + 0.005, based=True, newest=None)
     deed = doing.done(form, asked.typed, car, at.time, asked.system)
     made = _kept(replace(asked, at=at), car, log.DONE, deed, over=True)
-    return replace(made, log=(*entered, *(made.log or ())) or None)
+    of_dampers = doing.measured(
+        form, asked.typed, made.car, replace(at, time=at.time + 0.005), asked.system
+    )
+    return replace(made, log=(*entered, *(made.log or ()), *of_dampers) or None)
 
 
 def own(car: Car) -> Car:

@@ -175,22 +175,25 @@ class BuildAsked(OfCar):
 
 @record
 class BuildWritten(OfCar):
-    """A build whose readings go to the records of the dampers and to the car."""
+    """A build whose readings go to the records of the dampers, and to the car unless it is
+    `given_up`."""
 
     typed: Texts
     system: System
     at: Moment
+    given_up: bool
 
 
 @record
 class DamperAsked(OfCar):
-    """Something done with one damper, by the letter on its cap, or with all that are on the car."""
+    """Something done with one damper, by the letter on its cap, or with all that are on the car;
+    the lines of the log about dampers."""
 
     at: Moment
     did: str
     name: str
     corner: str
-    note: str
+    lines: tuple[Entry, ...]
 
 
 @record
@@ -350,12 +353,12 @@ class Answer(Html):
 
 @record
 class BuildHtml(Html):
-    """The steps, which change only with the car and the list; what comes of the readings by step;
-    by entry what is wrong. `order` has every step, those left out too; `ready` is set where there
-    is something to write down."""
+    """The steps, which change only with the car and the list; the parts of the page that change
+    with ticks and readings, by the name of their place; by entry what is wrong. `order` has every
+    step, those left out too; `ready` is set where there is something to write down."""
 
     top: str
-    says: Mapping[str, str]
+    parts: Mapping[str, str]
     problems: Texts
     records: str
     order: tuple[str, ...]

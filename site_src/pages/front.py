@@ -18,6 +18,47 @@ _RIGHT = (
     ("build", later("Build the dampers")),
     ("oil-blend", later("Mix an oil")),
 )
+_SOUGHT = {
+    "oil-blend": later("mix two bottles, oil in between, ratio of oils"),
+    "evening-oil": later(
+        "oil for all dampers, enough in the bottles, shopping list, weight number to cSt"
+    ),
+    "oil-temperature": later("summer, winter, colder day, warm room"),
+    "piston-oil": later(
+        "damper stiff or soft at high speed, jumps, landing, pack, different piston"
+    ),
+    "stroke": later("screw the rod end in or out, same stroke left and right"),
+    "length-travel": later(
+        "one wheel hangs lower than the other, set the droop, same length, spacer inside"
+    ),
+    "fill-bleed": later(
+        "bubbles, air in the oil, wait, shock leaks oil, shaft comes back by itself, rebound"
+    ),
+    "drop-test": later("damper feels gritty, not smooth, sticks, drags, the same on both sides"),
+    "pairing": later("left and right alike, both the same, do they match, which belong together"),
+    "collar-turns": later(
+        "car too low or too high, raise, lower, crooked, ride height, how many turns"
+    ),
+    "spring-preload": later("sag, bottoms out on landing, coils touch, spring loose"),
+    "spring-seats": later("other cups, spacer under the spring, collar at the end of its thread"),
+    "spring-swap": later("spring too soft or too hard, stiffer, softer, new springs"),
+    "spring-rate": later("how stiff is a spring, spring without label, unknown spring"),
+    "motion-ratio": later("which hole on the arm or tower, shock mount, angle of the damper"),
+    "corner-loads": later(
+        "tweak, car pulls to one side, crooked, different weight left and right, scales"
+    ),
+    "ride-frequency": later("car bounces, swings after a jump, too stiff, too soft, overdamped"),
+    "whole-car": later("heavier battery, other body, change a part"),
+    "hotter": later("hotter, colder, warmer today, summer, afternoon heat"),
+    "car": later("my car, its numbers, new car"),
+    "build": later("rebuild, assemble, both the same at the end, leak, checks"),
+    "log": later("what did I change or turn yesterday, undo, go back"),
+    "setups": later("go back to the set-up of a race, what did I change, compare, save"),
+    "cars": later("new phone, take cars along, copy, move, delete a car, lost"),
+    "sheet": later("print, pit box, something for the wall, without a phone"),
+    "help": later("without internet, no network, how to measure, is it safe"),
+}
+"""By page: in which words it is looked for, beside those that stand on it."""
 _PLACES = (40, 120, 200, 280)  # px: the middles of the four rows of questions
 
 
@@ -30,8 +71,9 @@ def questions() -> dict[str, list[tuple[str, str]]]:
 
 
 def asked_at(slug: str) -> str:
-    """The question of the moment that leads to a page, empty where there is none."""
-    return next((tr(text) for one, text in (*_LEFT, *_RIGHT) if one == slug), "")
+    """The question of the moment that leads to a page, and in which words else it is looked for."""
+    asked = [text for one, text in (*_LEFT, *_RIGHT) if one == slug]
+    return ", ".join(map(tr, (*asked, _SOUGHT[slug])))
 
 
 def picture() -> Markup:

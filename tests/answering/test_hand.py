@@ -87,6 +87,26 @@ def test_an_instruction_says_its_doubt_in_parts_of_a_turn(u: float, says: str, l
     assert doubt.large is large
 
 
+@pytest.mark.parametrize(
+    ("turns", "ends", "says"),
+    [
+        (1.4, (0.8, 2.2), "It may be 1/2 to 3 3/4 turns."),
+        (-1.4, (2.2, 0.8), "It may be 1/2 to 3 3/4 turns."),
+        (1.4, (1.5, 0.4), "Give or take 1 1/2 turns: it may even have to go the other way."),
+    ],
+)
+def test_a_doubt_that_reaches_further_on_one_side_is_said_by_its_ends(
+    turns: float, ends: tuple[float, float], says: str
+) -> None:
+    """Rounded outwards: 1.4 - 0.8 = 0.6 is told as 1/2, 1.4 + 2.2 = 3.6 as 3 3/4. Only an interval
+    that holds 0 says that the other way may be needed."""
+    exact = Uncertain(turns, lambda: Doubt(0.75, ends=ends))
+    step = Step("Both front collars.", of="turns", step=0.25)
+    doubt = give_or_take(step, [Quantity("turns", "Turns", turns, "turns", exact)])
+    assert doubt is not None
+    assert doubt.says.replace("\u00a0", " ") == says
+
+
 def test_no_doubt_is_made_up() -> None:
     assert (
         give_or_take(

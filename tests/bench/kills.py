@@ -20,7 +20,6 @@ import json
 import os
 import random
 import shutil
-import signal
 import subprocess
 import sys
 import tempfile
@@ -39,10 +38,10 @@ from playwright.sync_api import Playwright, sync_playwright  # noqa: E402
 
 from calc.kept import backup  # noqa: E402
 from calc.model.car import to_json  # noqa: E402
-from site_src.build import browser as browsers  # noqa: E402
 from site_src.build.server import Handler, SiteServer  # noqa: E402
 from tests.owned import owned  # noqa: E402
-from tests.site import engines  # noqa: E402
+from tests.site import devices, engines  # noqa: E402
+from tests.site.devices import end, family, named  # noqa: E402
 from tests.site.hosting import built  # noqa: E402
 
 STAYS = 0.3  # s; nothing that was on screen so long may be lost
@@ -158,37 +157,6 @@ class HostServer(SiteServer):
         super().__init__(root, 0, Host)
 
 
-def family(pid: int) -> list[int]:
-    """A process and all that it has begun."""
-    parents: dict[int, int] = {}
-    for folder in Path("/proc").glob("[0-9]*"):
-        with contextlib.suppress(OSError):
-            stat = (folder / "stat").read_text().rpartition(")")[2].split()
-            parents[int(folder.name)] = int(stat[1])
-    found, more = [pid], [pid]
-    while more:
-        more = [one for one, parent in parents.items() if parent in more]
-        found += more
-    return found
-
-
-def named(text: str, among: list[int] | None = None) -> list[int]:
-    """Processes whose command line has a text in it."""
-    found = []
-    for folder in Path("/proc").glob("[0-9]*"):
-        with contextlib.suppress(OSError):
-            line = (folder / "cmdline").read_bytes().replace(b"\0", b" ").decode(errors="replace")
-            if text in line and int(folder.name) != os.getpid():
-                found.append(int(folder.name))
-    return [pid for pid in found if among is None or pid in among]
-
-
-def end(pids: list[int]) -> None:
-    for pid in pids:
-        with contextlib.suppress(ProcessLookupError):
-            os.kill(pid, signal.SIGKILL)
-
-
 class Led(engines.Engine):
     """WebKitGTK's browser without a driver, with its own keeping, on a screen that is nowhere."""
 
@@ -248,11 +216,7 @@ class Device:
         """Open the site; the browser is begun where there is none."""
         if self.name == "Chromium":
             if self.context is None:
-                self.context = self.playwright.chromium.launch_persistent_context(
-                    self.profile,
-                    executable_path=browsers.find(self.playwright),
-                    args=[*browsers.QUIET, "--no-sandbox"],
-                )
+                self.context = devices.start(self.playwright, self.profile)
             self.engine = engines.Chromium(self.context.new_page())
         elif self.name == "WebKit":
             self.engine = Led(self.profile, self.server)
@@ -269,10 +233,7 @@ class Device:
             self.engine.end()
             return
         if self.name == "Chromium" and not whole:
-            mine = [
-                pid for main in named(f"--user-data-dir={self.profile}") for pid in family(main)
-            ]
-            end(named("--type=renderer", mine))
+            end(named("--type=renderer", devices.processes(self.profile)))
             for page in self.context.pages:
                 with contextlib.suppress(Exception):
                     page.close()

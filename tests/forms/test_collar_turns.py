@@ -1,6 +1,7 @@
 """The collar form as a whole: by hand, against statics in numpy, on and off the droop stops."""
 
 import itertools
+import math
 from functools import partial
 
 import numpy as np
@@ -9,6 +10,9 @@ import pytest
 from calc.forms.catalogue import BY_SLUG
 from calc.forms.collar_turns.measured import measured
 from calc.forms.entered import with_growths
+from calc.kept.deeds import carried_out
+from calc.kept.doing import assumed
+from calc.model.car import empty
 from calc.physics.chassis import turn_collars
 from calc.physics.turns import Wish, equations
 from calc.replying.reading import read, run
@@ -36,6 +40,31 @@ def test_a_point_ahead_of_the_axle_moves_more_than_the_axle() -> None:
     """The rear axle stands still: similar triangles, (wheelbase + reach) / wheelbase."""
     made = ask(reach="28.5", wheelbase="285")
     assert value(made, "turns") == pytest.approx(1.3 / 1.1)
+
+
+def test_pitch_and_ratio_alone_do_as_well_as_the_printed_chart() -> None:
+    """By hand: turns = 2 mm x 0.7 / 1 mm, off by a gauge that reads to 0.5 mm (0.5/sqrt(12)), by
+    where in its band friction leaves the end (0.4 mm, known to 1.5/sqrt(12)), by the place of the
+    gauge (10 mm of 320 mm of wheelbase) and by the ratio (its 3 readings of a ruler: 2 %)."""
+    known = empty("Mine")
+    typed = {"ride_height": "20", "wanted_height": "22", "pitch": "1", "motion_ratio": "0.7"}
+    known = carried_out(known, assumed(FORM, typed, known, when=0.0))
+    made = answered(FORM, known, **typed)
+    gauge, friction = 0.5 / 12**0.5, math.hypot(0.4, 1.5 / 12**0.5) / 12**0.5
+    by_hand = math.hypot(0.7 * math.hypot(gauge, friction), 1.4 * math.hypot(10 / 320, 0.02))
+    found = quantity(made, "turns")
+    assert found.u == pytest.approx(by_hand, rel=0.03)
+    assert "droop stop is left out" in cautions(made) and stops(made) == ""
+    assert "in line with the front axle" in made.steps[0].gives
+    elsewhere = answered(FORM, known, **typed, reach="32")
+    assert value(elsewhere, "turns") == pytest.approx(1.4 / 1.1)
+    assert "at the front measuring point" in elsewhere.steps[0].gives
+    sprung = answered(
+        FORM, known, **typed, spring_rate="0.5", spring_free="60", droop_length="52",
+        load_left="400", load_right="400",
+    )  # fmt: skip
+    assert "droop stop is left out" not in cautions(sprung)
+    assert quantity(sprung, "turns_left").value < 2
 
 
 def test_height_from_turns_is_the_inverse() -> None:

@@ -9,7 +9,7 @@ from calc.forms.fill_bleed.form import FORM as BLEED
 from calc.forms.hotter.form import FORM
 from calc.model.car import Bottle, Car
 from calc.physics.warm import dynamic_at
-from tests.forms.asking import answered, values
+from tests.forms.asking import answered, stops, values
 
 ask = partial(answered, FORM)
 
@@ -39,6 +39,14 @@ def test_bottles_give_one_instruction_for_each_end() -> None:
     assert [write.path for write in answer.writes] == [
         "front.oil", "front.oil_at", "rear.oil", "rear.oil_at",
     ]  # fmt: skip
+
+
+def test_without_bottles_one_word_leads_to_them_and_nothing_stops() -> None:
+    answer = ask(Car(bottles=()), front_at="22", rear_at="22", now="35")
+    assert [step.text.split(":")[0] for step in answer.steps] == ["Front dampers", "Rear dampers"]
+    assert stops(answer) == "" and "".join(step.gives for step in answer.steps) == ""
+    assert [one.at for one in answer.cautions if one.at] == ["bottles.1.viscosity"]
+    assert FORM.by_name["bottles.1.viscosity"].car == "bottles.1.viscosity"
 
 
 def test_an_end_without_an_oil_is_a_stop_and_the_other_is_still_told() -> None:

@@ -100,12 +100,15 @@ def test_oil_too_thin_for_the_law_is_pointed_out(grade: str, warned: bool) -> No
 
 
 @pytest.mark.parametrize("bottles", [(), (Bottle("", 100e-6, 50e-6),)])
-def test_bottles_that_cannot_give_it_make_a_stop_not_a_silence(bottles: Any) -> None:
+def test_bottles_that_cannot_give_it_stop_and_without_any_the_way_to_them_is_shown(
+    bottles: Any,
+) -> None:
     car = Car(bottles=bottles)
     answer = ask(car, worked_at="22", now="35")
     assert "dampers: you need 520 cSt oil." in told(answer)
     assert ("nearest bottle is 100 cSt" in told(answer)) == bool(bottles)
-    assert stops(answer) and not answer.writes
+    assert bool(stops(answer)) == bool(bottles) and not answer.writes
+    assert any(one.at == "bottles.1.viscosity" for one in answer.cautions) != bool(bottles)
 
 
 def test_no_change_of_temperature_is_no_work() -> None:

@@ -149,7 +149,7 @@ def test_a_bottle_or_a_blend_is_named_and_where_there_is_none_it_says_so() -> No
     blend = ask(Car(bottles=(Bottle("", 300e-6, 1e-4), Bottle("", 800e-6, 1e-4))), task="match")
     assert "1 part 300 cSt and 1 part 800 cSt" in told(blend)
     bare = ask(Car(bottles=()), task="match")
-    assert "needs" in told(bare) and any(caution.stop for caution in bare.cautions)
+    assert "needs" in told(bare) and any(caution.at for caution in bare.cautions)
 
 
 def test_a_match_that_no_oil_makes_is_a_problem_at_the_speed() -> None:

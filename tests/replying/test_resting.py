@@ -29,4 +29,7 @@ def test_a_doubt_of_its_own_is_said() -> None:
     form, car = BY_SLUG["collar-turns"], empty("Mine")
     car = put(car, "front.ride_height", 0.022, Origin("predicted", 1.0, "log", 0.15e-3))
     told = dict(said_origins(form, run(form, {}, car), METRIC))
-    assert told["ride_height"] == "predicted, not measured since, ± 0.30\N{NO-BREAK SPACE}mm"
+    assert (
+        told["ride_height"]
+        == "predicted, not measured since, ±\N{NO-BREAK SPACE}0.30\N{NO-BREAK SPACE}mm"
+    )

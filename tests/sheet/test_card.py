@@ -70,7 +70,7 @@ def test_it_has_the_steps_of_the_list_in_their_order(
             boxes = [corner for corner, slot in zip(made.corners, line.slots, strict=True) if slot]
             assert boxes == [cell.corner for cell in step.cells]
         fields = sum(len(cell.fields) for step in seen for cell in step.cells)
-        timed = sum(len(step.cells) for step in seen if step.minutes)
+        timed = sum(len(step.cells) for step in seen if step.timed)
         writes = sum(slot.writes for line in lines(made) for slot in line.slots if slot)
         assert writes == fields + timed  # a time of day is written at each rest
         (things,) = (one.names for one in contents(made) if isinstance(one, Things))

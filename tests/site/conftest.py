@@ -14,6 +14,7 @@ from playwright.sync_api import (
     BrowserContext,
     ConsoleMessage,
     Page,
+    Playwright,
     ProxySettings,
     expect,
     sync_playwright,
@@ -21,6 +22,7 @@ from playwright.sync_api import (
 
 from site_src.build import browser as browsers
 from tests.site.access import LOOKING
+from tests.site.devices import Device
 from tests.site.hands import PATIENCE, Keeping, SharedPage, Visitor, visiting
 from tests.site.hosting import Outside, Site, built, serve
 from tests.site.sheets import document
@@ -79,15 +81,29 @@ def outside(proxy: HTTPServer) -> list[str]:
 
 
 @pytest.fixture(scope="session")
-def browser() -> Iterator[Browser]:
-    """Chromium; where there is none the tests fail, they are not skipped."""
+def driver() -> Iterator[Playwright]:
+    """What starts browsers."""
     with sync_playwright() as playwright:
-        try:
-            chromium = browsers.launch(playwright)
-        except browsers.NoBrowser as error:
-            pytest.fail(str(error), pytrace=False)
-        yield chromium
-        chromium.close()
+        yield playwright
+
+
+@pytest.fixture(scope="session")
+def browser(driver: Playwright) -> Iterator[Browser]:
+    """Chromium; where there is none the tests fail, they are not skipped."""
+    try:
+        chromium = browsers.launch(driver)
+    except browsers.NoBrowser as error:
+        pytest.fail(str(error), pytrace=False)
+    yield chromium
+    chromium.close()
+
+
+@pytest.fixture
+def device(driver: Playwright, tmp_path: Path) -> Iterator[Device]:
+    """A profile whose browser can be killed and begun again."""
+    made = Device(driver, tmp_path / "profile")
+    yield made
+    made.leave()
 
 
 @pytest.fixture

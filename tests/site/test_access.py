@@ -31,7 +31,7 @@ from tests.site.access import (
 from tests.site.hands import SharedPage, live, visiting
 from tests.site.hosting import Site
 
-PAPER = ("sheet-one", "sheet-two", "sheet-pocket", "sheet-pocket-letter")
+PAPER = ("sheet-one", "sheet-two", "sheet-pocket", "sheet-pocket-letter", "sheet-build")
 CHARTS = ("charts", "charts-pocket", "charts-pocket-letter")
 BESIDE = [f"{name}.html" for name in ("licences", "sheets", *PAPER, *CHARTS)]
 BESIDE += [f"guides/{slug}.html" for slug in guide.slugs()]

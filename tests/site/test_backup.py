@@ -16,7 +16,7 @@ from calc.kept.log import Moment
 from calc.kept.setups import Setup
 from calc.model.car import Car
 from tests.site.hands import Visitor, net, opened, save_setup, turn
-from tests.site.keeping import everything, is_whole
+from tests.site.keeping import everything, is_whole, typed
 
 ENTRIES = 20_000
 
@@ -83,6 +83,15 @@ def test_a_backup_brings_everything_to_another_device(visitor: Visitor, site: An
     ]
     other.locator("#notice button").click()  # and back to what was there before
     expect(other.locator("#cars-list li")).to_have_count(3)
+
+    opened(page, site.url, "build")  # the evening is finished after the backup
+    page.locator('[data-do="build-done"]').click()
+    expect(page.locator("#notice")).to_contain_text("Written down")
+    opened(page, site.url, "cars")
+    page.set_input_files("#backup-file", file)
+    page.get_by_role("button", name="Add it").click()
+    expect(page.locator("#notice")).to_contain_text("The backup is in")
+    assert typed(everything(page), "build")["tick.lay_out.rear_left"] == "", "it stays finished"
 
 
 @pytest.mark.parametrize(

@@ -3,10 +3,8 @@
 from __future__ import annotations
 
 import re
-from contextlib import suppress
 
-from playwright.sync_api import BrowserContext, Locator, Page, expect
-from playwright.sync_api import Error as PlaywrightError
+from playwright.sync_api import Locator, Page, expect
 
 from calc.kept.build.evening import DONE, Evening
 from calc.kept.build.finish import finished
@@ -16,7 +14,8 @@ from calc.kept.seen import FITTED, SHELF
 from calc.model.car import empty, put
 from calc.model.origin import Origin
 from site_src.both.build_list import records_html
-from tests.site.hands import Visitor, choose_units, first_visit, live, opened
+from tests.site.devices import Device
+from tests.site.hands import Visitor, choose_units, is_offline, live, opened
 from tests.site.hosting import Site
 
 FRONT, REAR = ("front_left", "front_right"), ("rear_left", "rear_right")
@@ -62,14 +61,28 @@ def reading(page: Page, name: str, corner: str) -> Locator:
 
 
 def judged(page: Page, key: str, how: str) -> Locator:
-    return page.locator(f'[data-says="{key}"] [data-judged="{how}"]')
+    return page.locator(f'[data-part="says.{key}"] [data-judged="{how}"]')
 
 
-def send_back(page: Page, key: str, corner: str) -> None:
-    """One damper alone goes back from a step, to where the list says first."""
-    off = page.locator(f"#build-{key} > .stack > .out").first
+def send_back(page: Page, key: str, trouble: str, dampers: str) -> None:
+    """A damper goes back from a step, because of what was seen at it."""
+    step(page, key)
+    page.locator(f"#build-{key}-off > summary").click()
+    off = page.locator(f"#build-{key}-{trouble}")
     off.locator("summary").click()
-    off.locator(f'[data-damper="{corner}"]').first.click()
+    off.locator(f'[data-dampers="{dampers}"]').click()
+
+
+def all_four(page: Page, *keys: str) -> None:
+    """Tick steps for every damper that has them, each by one touch."""
+    for key in keys:
+        step(page, key)
+        page.locator(f'[data-do="tick-all"][data-key="{key}"]').click()
+        expect(ticked(page, key)).to_have_count(page.locator(f'[name^="tick.{key}."]').count())
+
+
+def ticked(page: Page, key: str) -> Locator:
+    return page.locator(f'[name^="tick.{key}."]:checked')
 
 
 def kept(page: Page) -> None:
@@ -83,24 +96,24 @@ def kept(page: Page) -> None:
     )
 
 
-def killed(context: BrowserContext, page: Page, address: str) -> Page:
-    """The browser's process for this page ends with no word to it; it is opened again."""
-    with suppress(PlaywrightError):
-        page.goto("chrome://crash")
-    page.close()
-    again = context.new_page()
+def killed(device: Device, address: str, *, offline: bool) -> Page:
+    """The whole browser ends with no word to it; it is begun again on the same profile."""
+    device.kill()
+    again = device.page(offline=offline)
     again.goto(f"{address}#build")
     live(again)
     expect(again.locator("#build-top")).to_contain_text(" of ")
     return again
 
 
-def test_a_whole_evening_from_an_empty_car_to_mounted_dampers(visitor: Visitor, site: Site) -> None:
+def test_a_whole_evening_from_an_empty_car_to_mounted_dampers(device: Device, site: Site) -> None:
     """A screen that is locked while oil rests, a network that is lost, a browser that is killed
     twice: every tick and every reading is there. The pair that was built alike is called so, the
     other is caught where it shows first, goes back alone, and is alike then."""
-    page = first_visit(visitor, site.url)
-    context = page.context
+    page = device.page()
+    page.goto(site.url)
+    live(page)
+    is_offline(page, "safe")
     own_car(page, site.url)
     expect(page.locator("#build-lay_out")).to_have_attribute("open", "")
     for corner, letter in zip((*FRONT, *REAR), "ABCD", strict=True):
@@ -115,7 +128,7 @@ def test_a_whole_evening_from_an_empty_car_to_mounted_dampers(visitor: Visitor, 
     expect(judged(page, "length", "apart")).to_contain_text("Front: not alike. 0.500")
     expect(judged(page, "length", "alike")).to_contain_text("Rear: alike")
     tick(page, "length")
-    send_back(page, "length", "front_right")
+    send_back(page, "length", "length", "front_right")
     expect(page.locator("#build-rod_end")).to_have_attribute("open", "")
     for key in ("rod_end", "length"):
         expect(page.locator(f'[name="tick.{key}.front_right"]')).not_to_be_checked()
@@ -127,20 +140,19 @@ def test_a_whole_evening_from_an_empty_car_to_mounted_dampers(visitor: Visitor, 
 
     # The network goes; the browser is killed in the middle of the evening.
     kept(page)
-    context.set_offline(True)
+    page.context.set_offline(True)
     step(page, "stroke")
     enter(page, "stroke", DRY["stroke"])
     tick(page, "stroke", "drag", "oil", "fill", "work")
     kept(page)
-    page = killed(context, page, site.url)
+    page = killed(device, site.url, offline=True)
     expect(page.locator("#build-rest")).to_have_attribute("open", "")
     for corner, value in zip((*FRONT, *REAR), DRY["stroke"], strict=True):
         expect(reading(page, "stroke", corner)).to_have_value(value)
 
     # The oil rests, the screen is locked for longer than that.
     page.clock.install()
-    for corner in (*FRONT, *REAR):
-        page.locator(f'#build-rest [data-slot="{corner}"]').click()
+    page.locator("#build-rest").get_by_role("button", name="All four: timer").click()
     expect(page.locator("#timers [data-timer]:not([hidden])")).to_have_count(4)
     page.evaluate(LOCK, True)
     page.clock.fast_forward(50 * 60_000)
@@ -152,16 +164,19 @@ def test_a_whole_evening_from_an_empty_car_to_mounted_dampers(visitor: Visitor, 
     step(page, "close")
     enter(page, "closed", WET["closed"])
     step(page, "rebound")
+    expect(page.locator("#build-rebound .facts")).to_contain_text(
+        re.compile(r"Front shaft 10.0\smm in, as read at “Close”")
+    )
     enter(page, "rebound", WET["rebound"])
     expect(judged(page, "pair", "apart")).to_contain_text("first at “Rebound”")
     expect(judged(page, "pair", "alike")).to_contain_text(
         "Front: alike in everything measured on both (4)"
     )
     kept(page)
-    page = killed(context, page, site.url)
+    page = killed(device, site.url, offline=False)
     expect(judged(page, "pair", "apart")).to_contain_text("first at “Rebound”")
     step(page, "rebound")
-    send_back(page, "rebound", "rear_right")
+    send_back(page, "rebound", "bubble", "rear_right")
     expect(page.locator("#build-work")).to_have_attribute("open", "")
     expect(judged(page, "rebound", "open")).to_contain_text("D, rear right")
     tick(page, "work", "rest", "top_up", "close")
@@ -237,6 +252,10 @@ def test_the_list_is_the_users_own(visitor: Visitor, site: Site) -> None:
     reading(page, "stroke", "front_right").fill("wide")
     expect(page.locator("#build-stroke .error")).to_contain_text("not a number")
     expect(page.locator('[data-do="build-done"]')).to_be_disabled()
+    page.locator("#build-stroke > summary").click()
+    tick(page, "fill")
+    expect(page.locator("#build-top")).to_contain_text("2 of")
+    expect(page.locator("#build-stroke"), "closed by a hand").not_to_have_attribute("open", "")
 
     other = opened(context.new_page(), site.url, "build")
     expect(reading(other, "stroke", "front_left")).to_have_value("1")
@@ -250,12 +269,70 @@ def test_the_list_is_the_users_own(visitor: Visitor, site: Site) -> None:
     page.locator('[data-do="build-card"]').dispatch_event("click")
     card = page.locator("#sheet-paper .sheet-build")
     expect(card).to_contain_text("Polish it")
-    expect(card.get_by_label("done")).to_have_count(8)
+    expect(card.get_by_label("done")).to_have_count(12)
     expect(card.locator("tr", has_text="Stroke, dry").locator(".as-slot b").first).to_have_text(
         re.compile("^1.0+$")
     )
     expect(page.locator("#on-card")).to_be_visible()
     expect(page.locator("#on-sheet")).to_be_hidden()
+
+
+def test_one_touch_for_all_and_no_way_to_lose_an_evening(visitor: Visitor, site: Site) -> None:
+    """All four are ticked by a touch, which is taken back as one and leaves out a damper that was
+    sent back; a pair goes back together where both have to. To begin again asks first, and what was
+    read is in the records then. What is said aloud of the progress is of the damper that moved."""
+    page = visitor().new_page()
+    page.goto(site.url)
+    live(page)
+    own_car(page, site.url)
+    all_four(page, "close")
+    page.locator("#notice button").click()
+    expect(ticked(page, "close")).to_have_count(0)
+    all_four(page, "oil", "fill", "close", "hang")
+    send_back(page, "hang", "wrong_oil", "rear_left rear_right")
+    expect(ticked(page, "fill")).to_have_count(2)
+    for key in ("oil", "fill"):
+        all_four(page, key)
+    send_back(page, "close", "leak_cap", "front_left")
+    tick(page, "rebound")
+    page.locator('[name="tick.close.front_right"]').set_checked(False, force=True)
+    step(page, "close")
+    everybody = page.locator('[data-do="tick-all"][data-key="close"]')
+    everybody.click()
+    expect(page.locator("#notice")).to_contain_text("sent back")
+    expect(page.locator('[name="tick.close.front_left"]')).not_to_be_checked()
+    expect(page.locator('[name="tick.close.front_right"]')).to_be_checked()
+    expect(everybody).to_have_attribute("aria-checked", "false")
+
+    page.evaluate(
+        """() => {
+          window.said = [];
+          new MutationObserver((changes) => changes.forEach(({ target }) =>
+            window.said.push(target.closest("[aria-live]")?.dataset.part ?? "all")))
+            .observe(document.getElementById("build-top"), { childList: true, subtree: true });
+        }"""
+    )
+    step(page, "shaft")
+    page.locator('[name="tick.shaft.rear_right"]').set_checked(True, force=True)
+    expect(page.locator('[data-part="top.rear_right"]')).to_contain_text("4 of")
+    assert set(page.evaluate("() => window.said")) == {"top.rear_right"}
+
+    step(page, "stroke")
+    reading(page, "stroke", "front_left").fill("21.6")
+    again = page.locator("#build-again")
+    again.locator("summary").click()
+    expect(again).to_contain_text("read: 1.")
+    again.get_by_role("button").click()
+    expect(page.locator("#notice")).to_contain_text("in the records")
+    expect(page.locator("#build-list :checked")).to_have_count(0)
+    expect(reading(page, "stroke", "front_left")).to_have_value("")
+    record = page.locator("#build-records .damper").first
+    expect(record).to_contain_text(re.compile(r"Front left.*21\.60\smm", re.DOTALL))
+    record.locator("summary").click()
+    expect(record).to_contain_text("Build given up, Front left")
+    page.locator("#notice button").click()
+    expect(reading(page, "stroke", "front_left")).to_have_value("21.6")
+    expect(page.locator("#build-records .damper")).to_have_count(0)
 
 
 def test_a_damper_does_not_take_over_what_was_measured_of_the_one_before_it() -> None:
@@ -269,7 +346,7 @@ def test_a_damper_does_not_take_over_what_was_measured_of_the_one_before_it() ->
     before = records_html(car, lines, "metric", None)
     assert "<dd>31.00" in before and "<dd>30.00" not in before
     moved = [
-        happened(car, Moment(f"m{n}", "c", 1e9 + n, 0.0), did, name, corner)[1]
+        happened(car, Moment(f"m{n}", "c", 1e9 + n, 0.0), did, name, corner)[1][0]
         for n, (did, name, corner) in enumerate(
             [(SHELF, "C", ""), (FITTED, "A", "rear_left")], start=20
         )

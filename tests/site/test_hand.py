@@ -14,7 +14,7 @@ from calc.kept.link import unpack
 from calc.model.car import Car
 from calc.replying.form import Form
 from site_src.pages.render import chapters_of
-from tests.site.hands import Visitor, choose_units, field, opened, unfold
+from tests.site.hands import Visitor, choose_units, field, live, opened, unfold
 from tests.site.hosting import Site
 
 COLLAR = "collar-turns"
@@ -139,9 +139,19 @@ COUNTED = """() => {
 }"""
 
 
-def test_typing_in_a_car_reads_no_other(phone: Page) -> None:
-    phone.locator('[data-do="begin-own"]').evaluate("(button) => button.click()")
+def test_a_car_is_begun_left_by_one_step_back_and_typed_in_without_reading_others(
+    visitor: Visitor, site: Site
+) -> None:
+    phone = visitor().new_page()
+    phone.goto(site.url)
+    live(phone)
+    phone.get_by_role("button", name="Start with my car").click()
     expect(phone.locator("#whose-name")).to_have_text("My car")
+    expect(phone.locator("#car-title")).to_be_visible()
+    phone.go_back()
+    expect(phone.locator("#all-title")).to_be_visible()
+    phone.go_forward()
+    expect(phone.locator("#car-title")).to_be_visible()
     name = field(phone, "car", "name")
     name.fill("Blue")
     name.press("Tab")

@@ -92,6 +92,31 @@ def test_search_finds_every_part_of_a_guide_and_every_word(searching: Page) -> N
         assert address in found, query
 
 
+QUESTIONS = {
+    "left and right are alike": {"pairing", "drop-test"},
+    "How do I know both are the same?": {"pairing", "build"},
+    "car is too low at the front": {"collar-turns"},
+    "the car pulls to one side": {"corner-loads"},
+    "shock leaks oil": {"fill-bleed"},
+    "how long do I wait for the bubbles": {"fill-bleed"},
+    "car bounces after a jump": {"ride-frequency"},
+    "it got colder today": {"hotter"},
+    "spring has no label": {"spring-rate"},
+    "which hole on the arm": {"motion-ratio"},
+    "what did I change yesterday?": {"log"},
+    "I have a new phone, how do I take my cars along": {"cars"},
+    "print something for the pit box": {"sheet"},
+}
+"""What somebody types, and the pages that have to be among the first five."""
+
+
+def test_search_answers_whole_questions(searching: Page) -> None:
+    for (query, pages), found in zip(
+        QUESTIONS.items(), searching.evaluate(FOUND, list(QUESTIONS)), strict=True
+    ):
+        assert {f"#{page}" for page in pages} <= set(found[:5]), query
+
+
 def test_search_minds_no_case_and_no_accents_and_takes_parts_of_words(searching: Page) -> None:
     plain, other, turned = searching.evaluate(FOUND, ["viscosity oil", "VÍSCÖSIT  öi", "oil visc"])
     assert len(plain) > 1

@@ -1,9 +1,11 @@
 """One end of the car as the quick model sees it: both collars turned alike, the load unchanged."""
 
 from dataclasses import dataclass
+from math import inf
 
 from calc.forms import entered
-from calc.forms.collar_turns.inputs import Asked, EndRow
+from calc.forms.collar_turns.inputs import Asked, EndRow, HeightRow
+from calc.forms.entered import EndLoads
 from calc.forms.friction import EndFriction
 from calc.model.corners import ENDS, End
 from calc.model.standing import Seat, SpringSize, stack_of
@@ -15,7 +17,8 @@ class QuickEnd:
     """One end of the car, SI, `alone` or with the other: the height `wanted` or the `turns` asked,
     and the field `at` which that was; `seat` is the mean of its two corners, `point` its measuring
     point, ahead of the rear axle, `rest` how high in its band friction holds it, `band` how wide
-    that is."""
+    that is. Where its droop stop is, nobody knows (`stop_known`) while the spring that stands there
+    is only a usual one: it is left out then, for such a car would stand on its stop by chance."""
 
     key: End
     alone: bool
@@ -28,6 +31,7 @@ class QuickEnd:
     point: float
     rest: float
     band: float
+    stop_known: bool
 
     @property
     def lift(self) -> float:
@@ -37,10 +41,12 @@ class QuickEnd:
     @property
     def turns_left(self) -> float:
         """Turns down until the end sits on its droop stops; below 0 it sits there now."""
-        return self.seat.spare / self.pitch
+        return self.seat.spare / self.pitch if self.stop_known else inf
 
     def rise(self, turns: float) -> float:
         """Rise at the axle in m, droop stops minded."""
+        if not self.stop_known:
+            return turns * self.lift
         return self.seat.rise(self.seat.down(turns * self.pitch))
 
     def reachable(self, turns: float) -> float:
@@ -67,20 +73,31 @@ def _chosen(asked: Asked) -> QuickEnd:
         growth=asked.arm.growth,
     )
     seat = entered.checked(seat, Asked.motion_ratio)
-    return _quick(asked, asked.axle, asked, seat, asked.friction)
+    loads = asked.loads
+    scales = {loads.at(EndLoads.load_left), loads.at(EndLoads.load_right)}
+    return _quick(asked, asked.axle, asked, seat, asked.friction, scales)
 
 
 @memoised
 def _of_rows(asked: Asked, end: End) -> QuickEnd:
     row = asked.end[ENDS.index(end)]
-    return _quick(asked, end, row, entered.mean_seat(asked, end), asked.frictions[end])
+    scales = {asked.corner[corner.place].at(HeightRow.load) for corner in end.corners}
+    return _quick(asked, end, row, entered.mean_seat(asked, end), asked.frictions[end], scales)
 
 
 def _quick(
-    asked: Asked, key: End, own: Asked | EndRow, seat: Seat, friction: EndFriction
+    asked: Asked,
+    key: End,
+    own: Asked | EndRow,
+    seat: Seat,
+    friction: EndFriction,
+    scales: set[str],
 ) -> QuickEnd:
-    """`own` has what was entered of this end alone."""
+    """`own` has what was entered of this end alone, `scales` are the fields of its loads."""
     find, field = asked.ask == "turns", type(own)
+    places = scales | {
+        own.at(at) for at in (field.spring_rate, field.spring_free, field.droop_length)
+    }
     return QuickEnd(
         key=key,
         alone=own is asked,
@@ -93,6 +110,7 @@ def _quick(
         point=asked.wheelbase + own.reach if key is End.FRONT else -own.reach,
         rest=friction.rest,
         band=friction.friction,
+        stop_known=places.isdisjoint(asked.guessed),
     )
 
 

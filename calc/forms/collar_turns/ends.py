@@ -99,8 +99,8 @@ class EndFigures(Figures):
     )
     height_after: float = figure("Height after the rounded turns", kind="length")
     lift_per_turn: float = figure("One turn lifts this end by", kind="length")
-    turns_left: float = figure(
-        "Turns down until it is topped out (on its droop stops)", kind="turns"
+    turns_left: float | None = figure(
+        "Turns down until it is topped out (on its droop stops)", kind="turns", default=None
     )
 
 
@@ -128,7 +128,7 @@ def _figures(asked: Asked, turns: Sequence[float]) -> EndsFigures:
                 turns=n,
                 height_after=height + AGAIN * end.rest,
                 lift_per_turn=end.lift,
-                turns_left=end.turns_left,
+                turns_left=end.turns_left if end.stop_known else None,
             )
             for end, n, height in zip(ends, exact, heights, strict=True)
         }

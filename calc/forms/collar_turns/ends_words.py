@@ -42,33 +42,48 @@ def _falls_short(asked: Asked, end: QuickEnd, turns: float, height: float) -> bo
 def _gives(asked: Asked, end: QuickEnd, height: float) -> str:
     """The height that comes of it, and how far that is from the wanted one."""
     off = 0.0 if end.wanted is None else height - end.wanted
-    parts = {
-        "height": asked.say(height, "length"),
-        "end": end_word(end.key),
-        "off": asked.say(abs(off), "length"),
-    }
+    parts = {"height": asked.say(height, "length"), "off": asked.say(abs(off), "length")}
+    place = _place(asked, end)
     if off > _NOTHING:
         return tr(
-            "That gives {height} at the {end} measuring point, {off} above the height you want.",
-            **parts,
+            "That gives {height} {place}, {off} above the height you want.", place=place, **parts
         )
     if off < -_NOTHING:
         return tr(
-            "That gives {height} at the {end} measuring point, {off} below the height you want.",
-            **parts,
+            "That gives {height} {place}, {off} below the height you want.", place=place, **parts
         )
-    return tr("That gives {height} at the {end} measuring point.", **parts)
+    return tr("That gives {height} {place}.", place=place, **parts)
+
+
+def _place(asked: Asked, end: QuickEnd) -> str:
+    """Where the height is measured."""
+    if gain(asked, end) == 1.0:
+        return tr("in line with the {end} axle", end=end_word(end.key))
+    return tr("at the {end} measuring point", end=end_word(end.key))
 
 
 def cautions(asked: Asked, end: QuickEnd, turns: float, height: float) -> list[Caution]:
-    then = end.seat.down(turns * end.pitch)
     return [
         *findings.far_turned(end.key, turns, end.pitch),
-        *_droop_cautions(asked, end, turns, height),
-        *findings.of_seat(
-            asked, end.key, then, pitch=end.pitch, step=asked.turn_step, now=end.seat
-        ),
+        *_spring_cautions(asked, end, turns, height),
     ]
+
+
+def _spring_cautions(asked: Asked, end: QuickEnd, turns: float, height: float) -> Iterator[Caution]:
+    """What becomes of the spring, where it is known."""
+    if not end.stop_known:
+        text = tr(
+            "The {end} spring is not known, so its droop stop is left out: lift the chassis a "
+            "little afterwards and see that the wheels still follow.",
+            end=end_word(end.key),
+        )
+        yield Caution(text)
+        return
+    then = end.seat.down(turns * end.pitch)
+    yield from _droop_cautions(asked, end, turns, height)
+    yield from findings.of_seat(
+        asked, end.key, then, pitch=end.pitch, step=asked.turn_step, now=end.seat
+    )
 
 
 def _droop_cautions(asked: Asked, end: QuickEnd, turns: float, height: float) -> Iterator[Caution]:
@@ -151,10 +166,9 @@ def _moves(asked: Asked, end: QuickEnd) -> str:
 
 def working(asked: Asked, end: QuickEnd) -> list[Working]:
     at = end_word(end.key)
-    lines = [
-        lift_working(asked, end.seat, end.pitch, at),
-        stop_working(asked, end.seat, end.pitch, at),
-    ]
+    lines = [lift_working(asked, end.seat, end.pitch, at)]
+    if end.stop_known:
+        lines.append(stop_working(asked, end.seat, end.pitch, at))
     if end.wanted is not None:
         lines.insert(1, _to_go(asked, end, end.wanted))
     return lines

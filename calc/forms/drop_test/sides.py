@@ -1,15 +1,16 @@
 """Drop test of two dampers with one mass: do left and right differ by more than the scatter?"""
 
 import math
+from collections.abc import Sequence
 
-from calc.answering.answer import Answer, Quantity, Step, Working
+from calc.answering.answer import Answer, OfDamper, Quantity, Step, Working
 from calc.forms.drop_test import figures as common
 from calc.forms.drop_test.inputs import Asked, Run
 from calc.forms.failures import problem
 from calc.forms.names import side_word
 from calc.forms.oil_warm import with_law
 from calc.language import tr
-from calc.model.corners import Side
+from calc.model.corners import Corner, Side
 from calc.physics import sample
 from calc.physics.failure import PhysicsError
 from calc.replying.figures import Figures, figure
@@ -79,7 +80,22 @@ def solve(asked: Asked) -> Answer:
             *common.working(asked, right, means[1]),
             _welch_line(asked, test),
         ),
+        measured=tuple(
+            _of_damper(asked, corner, rows)
+            for corner, rows in zip(asked.axle.corners, (left, right), strict=True)
+        ),
     )
+
+
+def _of_damper(asked: Asked, corner: Corner, rows: Sequence[Run]) -> OfDamper:
+    """The mean time of a side, for the record of the damper that is there."""
+    mean = sample.mean(common.times(rows))
+    u = common.doubted(mean.error, mean.count - 1)
+    says = tr(
+        "{mass} over {distance}",
+        mass=asked.say(asked.mass, "mass"), distance=asked.say(asked.distance, "length"),
+    )  # fmt: skip
+    return OfDamper(corner, "", "hang", mean.value, u, says)
 
 
 def _chance(test: sample.Welch) -> Quantity:

@@ -12,7 +12,6 @@ from calc.forms.bottles import (
     places,
     poured,
     refill,
-    sentence,
 )
 from calc.forms.hotter.inputs import Asked
 from calc.forms.names import dampers_label, end_word
@@ -25,13 +24,15 @@ from calc.physics.warm import dynamic_at
 
 @dataclass(frozen=True)
 class EndPart:
-    """What the answer has for an end; `made` is the oil to fill, where there is one."""
+    """What the answer has for an end; `made` is the oil to fill, where there is one, and it is
+    `lacking` where no bottle was entered to make it of."""
 
     steps: tuple[Step, ...]
     cautions: tuple[Caution, ...] = ()
     writes: tuple[Write, ...] = ()
     poured: tuple[tuple[int, float], ...] = ()
     made: Named | None = None
+    lacking: bool = False
 
 
 def feels(asked: Asked, end: End, grade: float) -> float:
@@ -52,9 +53,12 @@ def of_end(asked: Asked, end: End) -> EndPart:
         made = named(bottles, wanted, asked.amount, asked.say)
     except NoOil as lack:
         oil = asked.say(wanted, "viscosity")
-        why = sentence(lack) + nearest_words(asked, bottles, wanted)
+        needs = needs_oil(end, oil)
+        if not bottles:
+            return EndPart((Step(needs),), lacking=True)
         stop = Caution(tr("{dampers}: {lack}.", dampers=dampers_label(end), lack=lack), stop=True)
-        return EndPart((Step(needs_oil(end, oil), why),), cautions=(stop,))
+        near = nearest_words(asked, bottles, wanted).strip()
+        return EndPart((Step(needs, near),), cautions=(stop,))
     shown = asked.say(made.viscosity, "viscosity")
     warm = asked.say(asked.now, "temperature")
     notes = (

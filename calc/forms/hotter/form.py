@@ -1,6 +1,7 @@
 """Now it is hotter (or colder): one instruction for the oil of each end."""
 
 from calc.answering.answer import Answer, Caution
+from calc.forms.bottles import none_entered
 from calc.forms.cautions import opened
 from calc.forms.hotter.ends import EndPart, of_end
 from calc.forms.hotter.hurry import hurried
@@ -67,6 +68,7 @@ def solve(asked: Asked) -> Answer:
             *oil_cautions(asked, grades, [asked.front_at, asked.rear_at, asked.now]),
             *(caution for part in parts for caution in part.cautions),
             *_together(parts),
+            *(none_entered(asked.bottles) if any(part.lacking for part in parts) else ()),
             *_squeezed(asked),
             *((opened(),) if any(part.writes for part in parts) else ()),
         ),

@@ -8,6 +8,7 @@ from calc.forms.bottles import (
     leave_oil,
     nearest_words,
     needs_oil,
+    none_entered,
     owned,
     places,
     poured,
@@ -74,9 +75,9 @@ def _with_oil(asked: Asked, answer: Answer) -> Answer:
     try:
         oil_now = named(bottles, wanted, asked.amount, asked.say)
     except NoOil as lack:
-        stop = Caution(sentence(lack), stop=True)
         step = _no_bottle(asked, wanted)
-        return replace(answer, steps=(step,), cautions=(stop, *answer.cautions, spill()))
+        lacks = none_entered(asked.bottles) or (Caution(sentence(lack), stop=True),)
+        return replace(answer, steps=(step,), cautions=(*lacks, *answer.cautions, spill()))
     return replace(
         answer,
         steps=(_fill(asked, oil_now),),

@@ -1,11 +1,11 @@
 """Pairing: which of the measured springs, pistons or dampers belong together."""
 
-from calc.answering.answer import Answer, Caution
+from calc.answering.answer import Answer, Caution, OfDamper
 from calc.forms.cautions import opened, springs_off
 from calc.forms.oil_warm import with_law
 from calc.forms.pairing import words
 from calc.forms.pairing.figures import chosen, figures
-from calc.forms.pairing.inputs import Asked
+from calc.forms.pairing.inputs import Asked, DamperRow
 from calc.language import tr
 from calc.replying.form import Form
 
@@ -21,6 +21,18 @@ def solve(asked: Asked) -> Answer:
         tables=(words.table(asked, pairs),),
         cautions=(_caution(asked),),
         working=words.working(asked, pairs),
+        measured=_measured(asked),
+    )
+
+
+def _measured(asked: Asked) -> tuple[OfDamper, ...]:
+    """The times of the dampers that have a letter."""
+    if asked.parts != "dampers":
+        return ()
+    return tuple(
+        OfDamper("", row.letter, "hang", row.time, asked.u[row.at(DamperRow.time)], tr("Pairing"))
+        for row in asked.dampers
+        if row.letter
     )
 
 

@@ -2,7 +2,7 @@
 
 from typing import Literal
 
-from calc.asking.declare import choice, number
+from calc.asking.declare import choice, number, text
 from calc.asking.entry import only
 from calc.forms.entered import EndLoads
 from calc.forms.fields import which_end
@@ -41,6 +41,10 @@ class DamperRow(Row[str]):
         label="Time under the hanging weight", kind="time", usual="0.5 to 30 s",
         possible="0.02 to 3600 s", relative=0.02,
         measure="The same mass over the same distance, no spring; the mean of several runs.",
+    )  # fmt: skip
+    letter: str = text(
+        label="Letter on the cap", longest=12, optional=True,
+        measure="With it the time goes into the record of that damper.",
     )  # fmt: skip
 
 

@@ -5,7 +5,7 @@ from dataclasses import replace
 
 from calc.answering.answer import Answer, Axis, Caution, Curve, Mark, Plot, Step, Table, Working
 from calc.answering.places import between
-from calc.forms.bottles import nearest_words, owned, places, poured, sentence
+from calc.forms.bottles import nearest_words, none_entered, owned, places, poured, sentence
 from calc.forms.cautions import opened
 from calc.forms.failures import problem
 from calc.forms.gas import parting
@@ -119,8 +119,8 @@ def _with_bottles(asked: Asked, answer: Answer, wanted: float) -> Answer:
     try:
         filled = named(bottles, wanted, asked.amount, asked.say)
     except NoOil as lack:
-        stop = Caution(sentence(lack), stop=True)
-        return replace(answer, cautions=(stop, *answer.cautions))
+        lacks = none_entered(asked.bottles) or (Caution(sentence(lack), stop=True),)
+        return replace(answer, cautions=(*lacks, *answer.cautions))
     slow, fast = _differences(asked, filled.viscosity)
     step = Step(
         tr("With the other piston: refill with {oil}.", oil=filled.words),

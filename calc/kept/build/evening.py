@@ -7,7 +7,7 @@ made: `tick.fill.front_left` is "1", or "again" for what has to be done once mor
 """
 
 import re
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from functools import cached_property, partial
 from typing import TypeVar
@@ -17,10 +17,11 @@ from calc.asking.entry import Choice, Number, Refused, Text
 from calc.asking.typed import Measured
 from calc.forms.names import damper_label
 from calc.kept.build.readings import READINGS, read
-from calc.kept.build.steps import BY_KEY, KINDS, ORDER, STEPS, Kind, Step, Trouble
+from calc.kept.build.steps import BY_KEY, KINDS, ORDER, STEPS, TROUBLES, Kind, Step, Trouble
 from calc.language import later, tr
-from calc.model.car import Car
+from calc.model.car import Car, put
 from calc.model.corners import CORNERS, ENDS, Corner, End
+from calc.model.origin import Origin
 
 SLUG = "build"
 """Under which the page keeps what is entered here."""
@@ -127,10 +128,15 @@ class Evening:
     def is_done(self, key: str, corner: Corner) -> bool:
         return self.tick(key, corner) == DONE
 
+    @property
+    def counts(self) -> tuple[int, int]:
+        """How many ticks there are, and how many readings."""
+        ticks = sum(self.is_done(key, corner) for key in self.steps for corner in self.at(key))
+        return ticks, len(self._read[0])
+
     def has_begun(self) -> bool:
         """Whether anything was ticked or read."""
-        ticked = any(self.tick(key, corner) for key in self.steps for corner in self.at(key))
-        return ticked or bool(self._read[0])
+        return any(self.counts)
 
     def next_step(self, corner: Corner) -> str:
         """The first step that is not done for a damper; empty where all are."""
@@ -203,6 +209,19 @@ class Evening:
     def title(self, key: str) -> str:
         return self.own[key] if key in self.own else tr(BY_KEY[key].title)
 
+    def troubles(self, key: str) -> tuple[Trouble, ...]:
+        """What can be seen at a step: first what is its own."""
+        own = BY_KEY[key].troubles if key in BY_KEY else ()
+        later_ones = (one.key for one in TROUBLES.values() if self._shows_at(key, one))
+        return tuple(TROUBLES[name] for name in dict.fromkeys((*own, *later_ones)))
+
+    def _shows_at(self, key: str, trouble: Trouble) -> bool:
+        """Whether a step has come to where this trouble can be seen from then on."""
+        if not trouble.since:
+            return False
+        since = trouble.since if trouble.since in self.steps else trouble.back
+        return since in self.steps and self.steps.index(key) >= self.steps.index(since)
+
     def redone(self, key: str, trouble: Trouble, corner: Corner) -> tuple[str, ...]:
         """The steps that a damper goes through once more when it falls out at one; none where it
         cannot go back, because the list lacks the step or has it later."""
@@ -214,6 +233,21 @@ class Evening:
             for one in self.steps[first : last + 1]
             if corner in self.at(one) and (not trouble.again or one in trouble.again)
         )
+
+    def car_of(self, corner: Corner, readings: Iterable[str]) -> Car:
+        """The car with these readings of a damper in place of what its record has; where it has
+        none yet, with that of the other one of its pair."""
+        car = self.car
+        for name in readings:
+            read = self.reading_of_pair(name, corner)
+            if read is not None:
+                path = READINGS[name].path.format(corner=corner, end=corner.end)
+                car = put(car, path, read.value, Origin("measured", u=read.u))
+        return car
+
+    def reading_of_pair(self, name: str, corner: Corner) -> Measured | None:
+        """What was read of a damper, else of the other one of its pair."""
+        return self.reading(name, corner) or self.reading(name, corner.other)
 
 
 def numbers(texts: Mapping[str, str]) -> dict[str, Number]:

@@ -1,7 +1,7 @@
 """The numbers of this car that belong to a step, or where one finds what is not known."""
 
-from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass, replace
 from functools import cache, partial
 
 from calc import units
@@ -9,11 +9,13 @@ from calc.answering.hand import to_step, wait_words
 from calc.forms.catalogue import BY_SLUG
 from calc.forms.fill_bleed.bleed import BENCH, SEEN, rise_on_the_bench
 from calc.forms.names import end_label
-from calc.kept.build.evening import Evening
+from calc.kept.build.evening import Evening, step_of
+from calc.kept.build.readings import READINGS
+from calc.kept.build.steps import STEPS, Step
 from calc.kept.chapters import RECORD
 from calc.language import tr
 from calc.model.car import Car, entry_at, is_known
-from calc.model.corners import End
+from calc.model.corners import Corner, End
 from calc.physics.thread import least_engagement
 
 _FULL = 0.75
@@ -30,32 +32,64 @@ class Lack:
 
 @dataclass(frozen=True)
 class Fact:
-    """A number for an end, or what it lacks."""
+    """A number for an end or for one of its dampers, or what it lacks; `paths` are the values of
+    the car that it rests on."""
 
     end: str
     text: str
     lacks: tuple[Lack, ...] = ()
+    paths: tuple[str, ...] = ()
 
 
 def facts(evening: Evening, names: tuple[str, ...]) -> tuple[Fact, ...]:
     """For each end that is built, in the order of the names."""
     return tuple(
-        _fact(evening, name, end)
+        fact
         for name in names
         for end in evening.ends
+        if end.corners[0] in evening.at(_STEP_OF[name].key)
         if name != "fill" or evening.kind(end) != "emulsion"
+        for fact in _facts(evening, name, end)
     )
 
 
-def _fact(evening: Evening, name: str, end: End) -> Fact:
+def _facts(evening: Evening, name: str, end: End) -> Iterator[Fact]:
+    """What was read in this list comes before the car's record; at the step where it is read the
+    record comes first, because there it is what the reading is held against."""
+    told = {one: _fact(evening, name, one) for one in end.corners}
+    left, right = told.values()
+    if left is None or right is None:
+        return  # the record has no number to be held against, and the reading stands there itself
+    if replace(left, end="") == replace(right, end=""):
+        yield replace(left, end=end_label(end))
+    else:
+        yield from (left, right)
+
+
+def _fact(evening: Evening, name: str, corner: Corner) -> Fact | None:
     needs, says = _FACTS[name]
-    car = evening.car
-    paths = tuple(path.format(end=end) for path in needs)
-    lacks = tuple(_lack(path) for path in paths if not is_known(car, path))
-    label = end_label(end)
-    if lacks:
-        return Fact(label, tr("not known yet"), lacks)
-    return Fact(label, says(car, end, partial(units.show, system=evening.system)))
+    own = _STEP_OF[name]
+    read = []
+    for path in needs:
+        reading = _READ.get(path, "")
+        if not reading or evening.reading_of_pair(reading, corner) is None:
+            continue
+        is_target = reading in own.reads and is_known(evening.car, path.format(end=corner.end))
+        if not is_target:
+            read.append(reading)
+    if needs and all(_READ.get(path) in own.reads for path in needs) and read:
+        return None
+    car = evening.car_of(corner, read)
+    filled = {READINGS[reading].path for reading in read}
+    paths = tuple(path.format(end=corner.end) for path in needs if path not in filled)
+    label = evening.label(corner)
+    if lacks := tuple(_lack(path) for path in paths if not is_known(car, path)):
+        return Fact(label, tr("not known yet"), lacks, paths)
+    text = says(car, corner.end, partial(units.show, system=evening.system))
+    if read:
+        steps = dict.fromkeys(evening.title(step_of(reading).key) for reading in read)
+        text = tr("{fact}, as read at “{steps}”", fact=text, steps=", ".join(steps))
+    return Fact(label, text, (), paths)
 
 
 def _lack(path: str) -> Lack:
@@ -69,7 +103,7 @@ def _fields() -> Mapping[str, str]:
 
 
 _Say = Callable[..., str]
-_Facts = Callable[[Car, End, _Say], str]
+_Says = Callable[[Car, End, _Say], str]
 
 
 def _piston(car: Car, end: End, say: _Say) -> str:
@@ -160,7 +194,7 @@ def _preload(car: Car, end: End, say: _Say) -> str:
     return tr("{turns} down from first touch", turns=units.turns_text(turns))
 
 
-_FACTS: Mapping[str, tuple[tuple[str, ...], _Facts]] = {
+_FACTS: Mapping[str, tuple[tuple[str, ...], _Says]] = {
     "piston": (("{end}.holes", "{end}.hole"), _piston),
     "thread": (("rod_end.thread",), _thread),
     "length": (("{end}.damper_length",), _length),
@@ -173,3 +207,9 @@ _FACTS: Mapping[str, tuple[tuple[str, ...], _Facts]] = {
     "spring": (("{end}.spring_rate", "{end}.spring_free"), _spring),
     "preload": (("{end}.spring_free", "{end}.droop_length", "{end}.pitch"), _preload),
 }
+_READ: Mapping[str, str] = {
+    **{about.path: name for name, about in READINGS.items() if about.path},
+    "{end}.stroke": "stroke",
+}
+"""Readings by the value of the record that they stand for."""
+_STEP_OF: Mapping[str, Step] = {name: step for step in STEPS for name in step.facts}

@@ -1,6 +1,6 @@
 """The end of a build: what was read goes into the records of the dampers, and into the car."""
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from typing import TypeVar
 
@@ -11,20 +11,13 @@ from calc.kept.build.readings import READINGS
 from calc.kept.build.verdict import verdict
 from calc.kept.deeds import Deed
 from calc.kept.log import Entry, Moment
-from calc.kept.seen import BUILT, Seen
+from calc.kept.seen import BUILT, STOPPED, Seen
+from calc.language import tr
 from calc.model.car import Car, number_at
 from calc.model.corners import Corner
 from calc.model.origin import Origin, entered
 from calc.physics.alike import difference_doubt
 from calc.units import tidy
-
-OF_CORNER = {"stroke": "corners.{corner}.stroke", "engaged": "corners.{corner}.engaged"}
-"""What the record of the car has of each damper."""
-_OF_END = {
-    "length": "{end}.damper_length", "oil": "{end}.oil", "closed": "{end}.inside.closed_at",
-    "rate": "{end}.spring_rate", "free": "{end}.spring_free",
-}  # fmt: skip
-"""What it has of a pair: the mean of both, unless they are proved to differ."""
 
 
 def readings(evening: Evening, corner: Corner) -> dict[str, Measured]:
@@ -49,41 +42,65 @@ def finished(evening: Evening, at: M) -> tuple[Car, tuple[Entry, ...]]:
     """The car with what was read, and a line of the log for each damper of which anything was
     ticked or read."""
     car, entries = evening.car, []
-    for place, corner in enumerate(evening.corners):
+    for corner, moment in _worked_on(evening, at):
         read = readings(evening, corner)
-        if not read and not any(evening.is_done(key, corner) for key in evening.steps):
-            continue
         learned = _of_corner(read, corner, at.time)
         if corner is corner.end.corners[1]:
             learned |= _of_pair(evening, corner, at.time)
         seen = Seen(BUILT, evening.name(corner), evening.kind(corner.end), read)
-        # Each line a thousandth of a second behind the one before, so that they keep their order.
-        moment = replace(at, id=f"{at.id}-{place + 1}", time=at.time + (place + 1) * 1e-3)
         deed = Deed(learned=learned, when=at.time, of=SLUG)
         car, entry = log.happened(car, moment, log.DAMPER, deed, corner=corner, damper=seen)
         entries.append(entry)
     return car, tuple(entries)
 
 
+def given_up(evening: Evening, at: M) -> tuple[Entry, ...]:
+    """A line of the log for each damper of which anything was ticked or read: how far it was built,
+    and what was measured of it. The car learns nothing by it."""
+    entries = []
+    for corner, moment in _worked_on(evening, at):
+        keys = [key for key in evening.steps if corner in evening.at(key)]
+        done = sum(evening.is_done(key, corner) for key in keys)
+        note = tr("{done} of {all} steps done", done=done, all=len(keys))
+        seen = Seen(
+            STOPPED, evening.name(corner), evening.kind(corner.end), readings(evening, corner)
+        )
+        _, entry = log.happened(
+            evening.car, moment, log.DAMPER, Deed(), note, corner=corner, damper=seen
+        )
+        entries.append(entry)
+    return tuple(entries)
+
+
+def _worked_on(evening: Evening, at: M) -> Iterator[tuple[Corner, M]]:
+    """The dampers of which anything was ticked or read, with a moment for the line of each: a
+    thousandth of a second behind the one before, so that they keep their order."""
+    for place, corner in enumerate(evening.corners, 1):
+        ticked = any(evening.is_done(key, corner) for key in evening.steps)
+        if ticked or readings(evening, corner):
+            yield corner, replace(at, id=f"{at.id}-{place}", time=at.time + place * 1e-3)
+
+
 def _of_corner(
     read: Mapping[str, Measured], corner: Corner, when: float
 ) -> dict[str, tuple[float, Origin]]:
     return {
-        path.format(corner=corner): (read[name].value, Origin("measured", when, u=read[name].u))
-        for name, path in OF_CORNER.items()
-        if name in read
+        READINGS[name].path.format(corner=corner): (one.value, Origin("measured", when, u=one.u))
+        for name, one in read.items()
+        if READINGS[name].of_corner
     }
 
 
 def _of_pair(evening: Evening, corner: Corner, when: float) -> dict[str, tuple[float, Origin]]:
+    """The means of both, but for what they are proved to differ in."""
     apart = {one.reading for one in verdict(evening, corner.end).compared if one.judged == "apart"}
     found: dict[str, tuple[float, Origin]] = {}
-    for name, path in _OF_END.items():
+    for name, about in READINGS.items():
         left, right = (evening.reading(name, each) for each in corner.end.corners)
-        if left is None or right is None or name in apart:
+        if left is None or right is None or name in apart or not about.path or about.of_corner:
             continue
-        where = path.format(end=corner.end)
-        entry, about = number_at(where), READINGS[name]
+        where = about.path.format(end=corner.end)
+        entry = number_at(where)
         value = tidy((left.value + right.value) / 2)
         u = difference_doubt(*(about.doubt(evening.car, one) for one in (left, right))) / 2
         is_label = entry.kind == "viscosity" and left.u is None and right.u is None
@@ -92,11 +109,13 @@ def _of_pair(evening: Evening, corner: Corner, when: float) -> dict[str, tuple[f
 
 
 def kept_for_next(evening: Evening) -> dict[str, str]:
-    """What stays of a build for the next one: the list and the dampers, not what was done. An end
-    that was not built keeps its ticks and readings."""
+    """The texts for the next build: the list and the dampers as they are; what was done is empty
+    and not gone, so that no older backup brings it back. An end that was not built keeps its ticks
+    and readings, and what cannot be read stays for a hand to put right."""
 
     def is_done_with(name: str) -> bool:
         corner = name.rpartition(".")[2]
-        return name.startswith(("tick.", "read.")) and corner in evening.corners
+        done = name.startswith(("tick.", "read.")) and corner in evening.corners
+        return done and name not in evening.problems
 
-    return {name: text for name, text in evening.texts.items() if not is_done_with(name)}
+    return {name: "" if is_done_with(name) else text for name, text in evening.texts.items()}

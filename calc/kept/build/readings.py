@@ -25,13 +25,20 @@ _OURS = later("our choice, no source")
 class Reading:
     """`entry` asks it; two are alike within `limit`, which has its reason in `why`. `needs` is the
     path of a pitch without which the limit is that of a usual one. `u` is the standard uncertainty
-    where neither a tool of the owner nor a share of the value gives it."""
+    where neither a tool of the owner nor a share of the value gives it. `path` is its place in the
+    record of the car, of a corner or of an end; empty where the record has none."""
 
     entry: Number
     limit: Limit
     why: str = _OURS
     needs: str = ""
     u: float = 0.0
+    path: str = ""
+
+    @property
+    def of_corner(self) -> bool:
+        """Whether the record of the car has it of each damper, not only of a pair."""
+        return "{corner}" in self.path
 
     def doubt(self, car: Car, read: Measured) -> float:
         """Standard uncertainty (SI): as typed, else by the tool."""
@@ -67,9 +74,12 @@ def _asked(**declared: Any) -> Number:
     return entry
 
 
-def _of_record(path: str, **changed: Any) -> Number:
-    entry = number_at(path)
-    return replace(entry, optional=True, **changed)
+def _of_record(
+    path: str, limit: Limit, why: str = _OURS, needs: str = "", **changed: Any
+) -> Reading:
+    """A reading that the record of the car has a place for."""
+    entry = number_at(path.format(end=End.FRONT, corner=End.FRONT.corners[0]))
+    return Reading(replace(entry, optional=True, **changed), limit, why, needs, path=path)
 
 
 READINGS: Mapping[str, Reading] = {
@@ -79,14 +89,14 @@ READINGS: Mapping[str, Reading] = {
             possible="3 to 60 mm", tool="calliper",
             measure="With the calliper, across the rim at two places; enter the mean.",
         ),
-        _within("0.1 mm", "length"),
+        _share(0.005),
     ),
     "mass": Reading(
         _asked(
             label="Mass of the piston", kind="mass", usual="0.1 to 3 g", possible="0.01 to 100 g",
             tool="oil_scale", measure="On the scale for oil, dry and without burr.",
         ),
-        _within("0.2 g", "mass"),
+        _share(0.05),
     ),
     "spacers": Reading(
         _asked(
@@ -97,21 +107,13 @@ READINGS: Mapping[str, Reading] = {
         ),
         _within("0.2 mm", "length"),
     ),
-    "engaged": Reading(
-        _of_record("corners.front_left.engaged"),
-        _within("1 mm", "length"),
+    "engaged": _of_record("corners.{corner}.engaged", _within("1 mm", "length")),
+    "length": _of_record(
+        "{end}.damper_length", _rod_step, _ROD, _ROD_PITCH, tool="calliper",
+        measure="Shaft fully out, no spring: from the middle of the upper eye to the middle of "
+        "the rod end.",
     ),
-    "length": Reading(
-        _of_record(
-            "front.damper_length", tool="calliper",
-            measure="Shaft fully out, no spring: from the middle of the upper eye to the middle of "
-            "the rod end.",
-        ),
-        _rod_step, _ROD, _ROD_PITCH,
-    ),
-    "stroke": Reading(
-        _of_record("corners.front_left.stroke"), _rod_step, _ROD, _ROD_PITCH
-    ),
+    "stroke": _of_record("corners.{corner}.stroke", _rod_step, _ROD, _ROD_PITCH),
     "drag": Reading(
         _asked(
             label="Drag of the seals", kind="force", usual="0 to 1 N", possible="0 to 50 N",
@@ -121,9 +123,10 @@ READINGS: Mapping[str, Reading] = {
         ),
         _within("0.2 N", "force"),
     ),
-    "oil": Reading(_of_record("front.oil", label="Oil put in, at 25 °C", relative=0.01),
-                   _share(0.05)),
-    "closed": Reading(_of_record("front.inside.closed_at"), _within("1 mm", "length")),
+    "oil": _of_record(
+        "{end}.oil", _share(0.05), label="Oil put in, at 25 °C", relative=0.01
+    ),
+    "closed": _of_record("{end}.inside.closed_at", _within("1 mm", "length")),
     "rebound": Reading(
         _asked(
             label="Rebound", kind="length", usual="0 to 30 mm", possible="0 to 300 mm",
@@ -142,18 +145,17 @@ READINGS: Mapping[str, Reading] = {
     ),
     "hang": Reading(
         _asked(
-            label="Time under the weight", kind="time", usual="1 to 60 s",
-            possible="0.1 to 3600 s",
+            label="Time under the weight", kind="time", usual="0.5 to 60 s",
+            possible="0.02 to 3600 s",
             measure="The same weight on every shaft, over the same travel; the mean of three.",
         ),
         _share(0.1), u=HAND,
     ),
-    "rate": Reading(
-        _of_record("front.spring_rate", relative=0.01,
-                   measure="With a scale and a ruler; a label says less."),
-        _share(0.05),
+    "rate": _of_record(
+        "{end}.spring_rate", _share(0.05), relative=0.01,
+        measure="With a scale and a ruler; a label says less.",
     ),
-    "free": Reading(_of_record("front.spring_free"), _within("1 mm", "length")),
+    "free": _of_record("{end}.spring_free", _within("1 mm", "length")),
     "gap": Reading(
         _asked(
             label="From the cap to the collar, at first touch", kind="length", usual="1 to 60 mm",

@@ -9,6 +9,7 @@ from calc.answering.hand import to_step
 from calc.answering.uncertainty import COVERAGE
 from calc.forms.names import end_label, rod_end_label
 from calc.kept.build.evening import Evening
+from calc.kept.build.odd import odd
 from calc.kept.build.readings import READINGS
 from calc.kept.build.steps import BY_KEY
 from calc.kept.build.verdict import Compared, Verdict, compared, verdict
@@ -46,6 +47,8 @@ def _says(evening: Evening, key: str) -> Iterator[Said]:
         yield from _too_little_thread(evening)
     for reading in BY_KEY[key].reads if key in BY_KEY else ():
         for corner in evening.at(key):
+            for text in odd(evening, reading, corner):
+                yield Said(text, "open")
             if evening.is_old(reading, corner):
                 text = tr(
                     "{damper}: {reading} dates from before it was opened. Measure it again, then "

@@ -16,20 +16,26 @@ KINDS: tuple[tuple[Kind, str], ...] = (
     ("emulsion", later("emulsion, no bladder")),
     ("vented", later("vented cap or bleed screw")),
 )
+COLLAR_LOG = "log"
+"""The page that is no form."""
 Danger = Literal["clips", "lock", "plastic", "knife", "spill", "opened", "springs", "car", "cells"]
 """What can hurt at a step: its sentence is in cautions.py."""
 
 
 @dataclass(frozen=True)
 class Trouble:
-    """A damper that falls out: how it shows, where it goes back to, and what to do there. `again`
-    are the steps that it then goes through once more; empty for all from there on."""
+    """A damper that falls out: how it shows, the step that it goes back to, and what the hand does
+    about it there. `again` are the steps that it then goes through once more; empty for all from
+    there on. It is offered at the steps that name it, and at every step from `since` on, where it
+    can be seen at any of them. `both` sends the pair back together."""
 
     key: str
     shows: str
     back: str
     does: str
     again: tuple[str, ...] = ()
+    since: str = ""
+    both: bool = False
 
 
 @dataclass(frozen=True)
@@ -57,28 +63,18 @@ TROUBLES: Mapping[str, Trouble] = {
     one.key: one
     for one in (
         Trouble(
-            "drags", later("The shaft drags or sticks"), "shaft",
-            later(
-                "Take the shaft out and roll it on glass again; look for a burr on the piston and "
-                "a twisted seal."
-            ),
-        ),
-        Trouble(
             "length", later("The length is off"), "rod_end",
-            later("Turn the rod end of the one that is off, as said above, then measure again."),
+            later(
+                "Hold the shaft in soft jaws where the seal never runs, and turn the rod end of "
+                "the longer one in: a turn is a pitch of its thread (M3: 0.5 mm). Where it is on "
+                "as far as it goes, turn the shorter one out."
+            ),
         ),
         Trouble(
             "stroke", later("The stroke is off, the length is right"), "piston",
             later(
-                "Compare spacers and bump stop with those of the other one: one of the two has "
-                "more of them."
-            ),
-        ),
-        Trouble(
-            "bubble", later("A bubble: it hisses, or the first of the stroke is soft"), "work",
-            later(
-                "Open it over a rag, shaft out. Work the shaft under the oil once more, then let "
-                "it rest again."
+                "Take both shafts out and lay spacers and bump stops side by side. Move or add "
+                "some until both have the same under the piston and the same above it."
             ),
         ),
         Trouble(
@@ -87,32 +83,82 @@ TROUBLES: Mapping[str, Trouble] = {
                 "Rule out a bubble first. Then empty both of the pair, wipe them dry and fill "
                 "them from one beaker."
             ),
+            both=True,
         ),
         Trouble(
             "rebound", later("The rebound is off"), "close",
             later(
-                "Open the cap, set the shaft where the other one had it, close it again. With the "
-                "shaft further in at closing it comes back less."
+                "Open the cap, set the shaft where the other one had it, close it again. If it "
+                "comes out too far, have the shaft further in when you close, else further out."
             ),
         ),
         Trouble(
-            "leak_cap", later("It leaks at the cap"), "close",
+            "gap", later("The collars stand apart at first touch"), "spring",
             later(
-                "Open it, wipe rim, cap and bladder dry, look for a cut in the seal, close it hand "
-                "tight."
+                "See that both cups sit home and both springs stand square. Then swap the two "
+                "springs: a difference that moves with the spring is its free length, one that "
+                "stays is the length of the damper."
             ),
-            again=("close", "rebound", "hang", "pair", "mount", "droop"),
         ),
         Trouble(
-            "leak_seal", later("It leaks at the shaft"), "seals",
+            "binds", later("The arm does not fall by itself"), "mount",
             later(
-                "Empty it and take the shaft out. Look for a nick on the shaft; fit new seals."
+                "Take the lower end off again and move arm and damper apart from each other. Ease "
+                "the screw that pinches; turn the rod end until it lies square to its pin."
             ),
         ),
         Trouble(
             "droop", later("One wheel droops further"), "rod_end",
-            later("Take the damper off and compare the lengths, fully out. The oil stays in."),
+            later(
+                "Take the damper off and compare the lengths of the pair, fully out; the oil stays "
+                "in. Turn the rod end of the longer one in. If they are alike, look for an arm "
+                "that binds or a mount in another hole."
+            ),
             again=("rod_end", "length", "touch", "mark", "mount", "droop"),
+        ),
+        Trouble(
+            "drags", later("The shaft drags or sticks"), "shaft",
+            later(
+                "Take the shaft out and roll it on glass: change it if it is bent. Cut off any "
+                "burr on the piston, lay the seals in without a twist, and wet them."
+            ),
+            since="rod_end",
+        ),
+        Trouble(
+            "scratch", later("The shaft is scratched"), "shaft",
+            later(
+                "Fit another shaft: a scratch that a fingernail feels cuts every new seal. Fit new "
+                "seals with it, over a covered thread."
+            ),
+            since="shaft",
+        ),
+        Trouble(
+            "bubble", later("A bubble: it hisses, or the first of the stroke is soft"), "work",
+            later(
+                "Open it slowly over a rag, shaft fully out. Work the shaft under the oil until "
+                "nothing more rises, let it rest, top it up and close it where the other one was "
+                "closed."
+            ),
+            again=("work", "rest", "top_up", "close", "rebound", "hang", "pair", "spring", "mount",
+                   "droop"),
+            since="close",
+        ),
+        Trouble(
+            "leak_cap", later("It leaks at the cap"), "close",
+            later(
+                "Open it, wipe rim, cap and bladder dry. Change a seal or bladder that is cut or "
+                "pinched, see that the cap goes on straight, and close it hand tight."
+            ),
+            again=("close", "rebound", "hang", "pair", "mount", "droop"),
+            since="close",
+        ),
+        Trouble(
+            "leak_seal", later("It leaks at the shaft"), "seals",
+            later(
+                "Empty it and take the shaft out. Feel for a nick: a shaft that has one is "
+                "changed. Then fit new seals, wetted, over a covered thread."
+            ),
+            since="fill",
         ),
     )
 }  # fmt: skip
@@ -170,7 +216,7 @@ STEPS: tuple[Step, ...] = (
             "jaws, and only where the seal never runs."
         ),
         reads=("engaged",), facts=("thread",), lays=(later("rod ends, soft jaws"),),
-        dangers=("plastic",), troubles=("drags",),
+        dangers=("plastic",),
     ),
     Step(
         "length", later("Length, fully out"),
@@ -192,7 +238,7 @@ STEPS: tuple[Step, ...] = (
             "The shaft slides under its own weight or nearly so, whichever way you turn it round. "
             "Compare the pair."
         ),
-        reads=("drag",), troubles=("drags",), links=("drop-test",),
+        reads=("drag",), links=("drop-test",),
     ),
     Step(
         "oil", later("Oil"),
@@ -261,7 +307,7 @@ STEPS: tuple[Step, ...] = (
             ),
         },
         reads=("closed",), facts=("closed",), lays=(later("rag, small ruler"),),
-        dangers=("opened", "plastic"), troubles=("leak_cap",), practice=True,
+        dangers=("opened", "plastic"), practice=True,
     ),
     Step(
         "rebound", later("Rebound"),
@@ -269,7 +315,7 @@ STEPS: tuple[Step, ...] = (
             "Push each shaft fully in and let it go; push both of a pair in together and watch "
             "which comes out first."
         ),
-        reads=("rebound", "rebound_time"), facts=("rebound",), troubles=("bubble", "rebound"),
+        reads=("rebound", "rebound_time"), facts=("rebound",), troubles=("rebound",),
         links=("fill-bleed",),
     ),
     Step(
@@ -278,13 +324,12 @@ STEPS: tuple[Step, ...] = (
             "Hang each damper by its cap, no spring, shaft pushed in. The same weight on each rod "
             "end: time it over the same travel."
         ),
-        reads=("hang",), lays=(later("a weight, a stopwatch"),), troubles=("bubble", "wrong_oil"),
+        reads=("hang",), lays=(later("a weight, a stopwatch"),), troubles=("wrong_oil",),
         links=("drop-test",),
     ),
     Step(
         "pair", later("Are they alike?"),
         later("Before the springs go on: left against right, by everything you measured."),
-        troubles=("leak_cap", "leak_seal"),
     ),
     Step(
         "spring", later("Spring and cup"),
@@ -300,8 +345,8 @@ STEPS: tuple[Step, ...] = (
             "Wind each collar down until the spring just has no play: that is zero. Then set it in "
             "quarter turns."
         ),
-        reads=("gap",), facts=("preload",), links=("spring-seats", "spring-preload"),
-        practice=True,
+        reads=("gap",), facts=("preload",), troubles=("gap",),
+        links=("spring-seats", "spring-preload"), practice=True,
     ),
     Step(
         "mark", later("Mark"),
@@ -309,7 +354,7 @@ STEPS: tuple[Step, ...] = (
             "A line of paint across collar and body, and set the base in the collar log: every "
             "turn counts from there."
         ),
-        lays=(later("paint pen"),), links=("log",),
+        lays=(later("paint pen"),), links=(COLLAR_LOG,),
     ),
     Step(
         "mount", later("Mount"),
@@ -318,12 +363,13 @@ STEPS: tuple[Step, ...] = (
             "lift the arm by hand and let go: it has to fall by its own weight."
         ),
         lays=(later("screws of the mounts, driver"),), dangers=("car", "plastic"),
+        troubles=("binds",),
     ),
     Step(
         "droop", later("Droop on the car"),
         later("Ready to run, on a level board: compare left and right."),
         reads=("droop",), lays=(later("height gauge"),), dangers=("car",),
-        troubles=("droop", "leak_cap", "leak_seal"), links=("length-travel", "collar-turns"),
+        troubles=("droop",), links=("length-travel", "collar-turns"),
     ),
 )  # fmt: skip
 BY_KEY: Mapping[str, Step] = {step.key: step for step in STEPS}

@@ -1,8 +1,8 @@
 """What the thumb works with on the page of the build list, as finished texts.
 
 It depends on the car and on the list, not on what was ticked or read: so the page can leave it
-where it is while somebody types. What comes of the readings is in said.py; only `progress` counts
-ticks.
+where it is while somebody types. Only facts, `minutes` and `progress` do depend on that, which the
+page puts into places of their own; what comes of the readings is in said.py.
 """
 
 import math
@@ -18,7 +18,7 @@ from calc.kept.build.cautions import caution
 from calc.kept.build.evening import NAME, Evening
 from calc.kept.build.facts import Fact, facts, rest_times
 from calc.kept.build.readings import READINGS
-from calc.kept.build.steps import BY_KEY, STEPS, TROUBLES, Step
+from calc.kept.build.steps import BY_KEY, COLLAR_LOG, STEPS, Step, Trouble
 from calc.language import tr
 from calc.model.car import is_known
 from calc.model.corners import Corner
@@ -47,9 +47,10 @@ class Cell:
 
 @dataclass(frozen=True)
 class Way:
-    """Back for one damper: the steps that it goes through once more."""
+    """Back for one damper or for a pair: the corners and the steps that they go through once more,
+    each parted by spaces."""
 
-    corner: Corner
+    corners: str
     label: str
     steps: str
 
@@ -58,6 +59,7 @@ class Way:
 class Out:
     """What to do when a damper falls out at a step."""
 
+    key: str
     shows: str
     does: str
     back: str
@@ -66,6 +68,9 @@ class Out:
 
 @dataclass(frozen=True)
 class StepView:
+    """`facts` are the one part that depends on what was read; `has_facts` does not. `all` is how
+    the dampers of the step are called together, empty where there is one."""
+
     key: str
     number: int
     title: str
@@ -77,8 +82,10 @@ class StepView:
     cautions: tuple[Caution, ...]
     links: tuple[tuple[str, str], ...]
     cells: tuple[Cell, ...]
+    all: str
     outs: tuple[Out, ...]
-    minutes: int
+    has_facts: bool
+    timed: bool
     own: bool
     next: str
     next_title: str
@@ -109,7 +116,7 @@ def _step(evening: Evening, key: str, number: int, follows: str) -> StepView:
         key=key,
         number=number,
         title=evening.title(key),
-        texts=tuple(_texts(evening, step)),
+        texts=tuple(texts(evening, step)),
         practice=step.practice,
         facts=facts(evening, step.facts),
         measures=tuple((entry.said, entry.said_measure) for entry in entries),
@@ -117,15 +124,18 @@ def _step(evening: Evening, key: str, number: int, follows: str) -> StepView:
         cautions=tuple(map(caution, step.dangers)),
         links=tuple((slug, _title(slug)) for slug in step.links),
         cells=tuple(_cell(evening, step, corner) for corner in evening.at(key)),
-        outs=tuple(_outs(evening, step)),
-        minutes=_minutes(evening) if step.timed else 0,
+        all=_all(len(evening.at(key))),
+        outs=tuple(_outs(evening, key)),
+        has_facts=bool(step.facts),
+        timed=step.timed,
         own=key in evening.own,
         next=follows,
         next_title=evening.title(follows) if follows else "",
     )
 
 
-def _texts(evening: Evening, step: Step) -> Iterator[str]:
+def texts(evening: Evening, step: Step) -> Iterator[str]:
+    """What is done at a step, and what it is for the kinds that are built."""
     if step.does:
         yield tr(step.does)
     yield from of_kinds(evening, step)
@@ -150,7 +160,16 @@ def laid_out(evening: Evening) -> tuple[str, ...]:
 
 
 def _title(slug: str) -> str:
-    return BY_SLUG[slug].said_title if slug in BY_SLUG else tr("Collar log")
+    return tr("Collar log") if slug == COLLAR_LOG else BY_SLUG[slug].said_title
+
+
+def _all(count: int) -> str:
+    match count:
+        case 4:
+            return tr("All four")
+        case 2:
+            return tr("Both")
+    return ""
 
 
 def _cell(evening: Evening, step: Step, corner: Corner) -> Cell:
@@ -167,27 +186,32 @@ def _cell(evening: Evening, step: Step, corner: Corner) -> Cell:
     return Cell(corner, evening.label(corner), tuple(fields))
 
 
-def _outs(evening: Evening, step: Step) -> Iterator[Out]:
-    for key in step.troubles:
-        trouble = TROUBLES[key]
-        ways = tuple(
-            Way(corner, evening.label(corner), " ".join(redone))
-            for corner in evening.at(step.key)
-            if (redone := evening.redone(step.key, trouble, corner))
-        )
+def _outs(evening: Evening, key: str) -> Iterator[Out]:
+    for trouble in evening.troubles(key):
+        ways = tuple(_ways(evening, key, trouble))
         if ways:
             title = evening.title(trouble.back)
-            yield Out(tr(trouble.shows), tr(trouble.does), title, ways)
+            yield Out(trouble.key, tr(trouble.shows), tr(trouble.does), title, ways)
 
 
-def _minutes(evening: Evening) -> int:
-    """Minutes for the timer: what the largest bubbles need where oil and height are known, and half
-    an hour at least."""
-    found = [_PRACTICE_REST]
-    for end in evening.ends:
-        if all(is_known(evening.car, f"{end}.{path}") for path in ("oil", "inside.length")):
-            found.append(math.ceil(rest_times(evening.car, end)[0] / 60))
-    return max(found)
+def _ways(evening: Evening, key: str, trouble: Trouble) -> Iterator[Way]:
+    sets: list[tuple[tuple[Corner, ...], str]]
+    if trouble.both:
+        sets = [(end.corners, tr("{end}: both", end=end_label(end))) for end in evening.ends]
+    else:
+        sets = [((corner,), evening.label(corner)) for corner in evening.corners]
+    for corners, label in sets:
+        if redone := evening.redone(key, trouble, corners[0]):
+            yield Way(" ".join(corners), label, " ".join(redone))
+
+
+def minutes(evening: Evening, corner: Corner) -> int:
+    """Minutes for the timer of a damper: what the smallest bubbles need where oil and height are
+    known, and half an hour at least."""
+    car, end = evening.car_of(corner, ["oil"]), corner.end
+    if not all(is_known(car, f"{end}.{path}") for path in ("oil", "inside.length")):
+        return _PRACTICE_REST
+    return max(_PRACTICE_REST, math.ceil(rest_times(car, end)[0] / 60))
 
 
 def progress(evening: Evening) -> tuple[Progress, ...]:

@@ -109,10 +109,12 @@ def _use_build(car: Car, at: q.Moment, system: q.System) -> None:
     }  # fmt: skip
     _ask(q.BUILD, q.BuildAsked(car=car, texts=texts, system=system, lines=()))
     del texts["read.hang.front_left"]
-    done = q.BuildWritten(car=car, typed=texts, system=system, at=at)
+    done = q.BuildWritten(car=car, typed=texts, system=system, at=at, given_up=False)
     lines = _ask(q.BUILT, done).log or ()
-    ran = q.DamperAsked(car=car, at=at, did="ran", name="", corner="", note="")
+    _ask(q.BUILT, replace(done, given_up=True))
+    ran = q.DamperAsked(car=car, at=at, did="ran", name="", corner="", lines=lines)
     _ask(q.DAMPER, ran)
+    _ask(q.DAMPER, replace(ran, did="fitted", name="?", corner="rear_left"))
     _ask(q.BUILD, q.BuildAsked(car=car, texts={}, system=system, lines=lines))
 
 

@@ -24,6 +24,9 @@ let asked = 0;
 const folds = () => /** @type {HTMLDetailsElement[]} */ (all("details.build-step", list));
 const fold = (/** @type {string} */ key) => folds().find(({ dataset }) => dataset.step === key);
 const inputs = () => /** @type {HTMLInputElement[]} */ (all("input[name]", form));
+const parts = (/** @type {HTMLElement} */ within) => /** @type {HTMLElement[]} */ (all("[data-part]", within));
+/** The ticks of a step. @param {string | undefined} key */
+const ticks = (key) => inputs().filter(({ name }) => name.startsWith(`tick.${key}.`));
 
 /** The lines of the log that tell of dampers, oldest first. */
 const lines = () => {
@@ -39,11 +42,17 @@ export async function refresh() {
   const texts = textsOf(state.typed[SLUG]);
   const reply = await ask({ ask: "build", car, system, texts, lines: await lines() });
   if (turn !== asked || system !== state.system || current !== state.current) return; // the next one comes
-  byId("build-top").innerHTML = reply.top;
   write(byId("build-records"), reply.records);
   list.dataset.order = reply.order.join(" ");
+  const dampers = Object.keys(reply.parts).filter((part) => part.startsWith("top."));
+  const top = byId("build-top");
+  if (parts(top).map(({ dataset }) => dataset.part).join() !== dampers.join()) top.innerHTML = reply.top;
+  const writeParts = (/** @type {HTMLElement} */ within) => {
+    for (const place of parts(within)) write(place, reply.parts[place.dataset.part ?? ""]);
+  };
+  writeParts(top); // first: it says which step is opened
   if (reply.html !== shown) renew(reply.html);
-  for (const [step, html] of Object.entries(reply.says)) write(all(`[data-says="${step}"]`, list)[0], html);
+  writeParts(form);
   /** @type {HTMLButtonElement} */ (all('[data-do="build-done"]', form)[0]).disabled = !reply.ready;
   fill();
   mark(form, reply.problems);
@@ -98,6 +107,8 @@ function fill() {
       input.toggleAttribute("data-again", text === AGAIN);
     } else if (input.value !== text && document.activeElement !== input) input.value = text;
   }
+  for (const one of /** @type {HTMLElement[]} */ (all('[data-do="tick-all"]', list)))
+    one.setAttribute("aria-checked", String(ticks(one.dataset.key).every(({ checked }) => checked)));
   for (const spot of /** @type {HTMLElement[]} */ (all("[data-mark]", list))) spot.dataset.now = texts[spot.dataset.mark ?? ""] ?? "";
 }
 
@@ -137,9 +148,19 @@ async function move(key, where) {
 /** @type {Record<string, (button: HTMLElement) => unknown>} */
 export const actions = {
   "open-step": ({ dataset: { to = "" } }) => goTo(to),
-  "go-back": async ({ dataset: { damper = "", steps = "", said = "" } }) => {
+  "tick-all": async ({ dataset: { key, ticked = "", left = "", cleared = "" } }) => {
+    const texts = textsOf(state.typed[SLUG]);
+    const open = ticks(key).map(({ name }) => name).filter((name) => texts[name] !== DONE);
+    const never = open.filter((name) => texts[name] !== AGAIN); // one that was sent back is not swept along
+    const wanted = never.length ? never : open;
+    const names = wanted.length ? wanted : ticks(key).map(({ name }) => name);
+    const back = await enter(Object.fromEntries(names.map((name) => [name, wanted.length ? DONE : ""])));
+    notice(wanted.length ? (wanted.length < open.length ? left : ticked) : cleared, back);
+  },
+  "go-back": async ({ dataset: { dampers = "", steps = "", said = "" } }) => {
     const keys = steps.split(" ");
-    const back = await enter(Object.fromEntries(keys.map((key) => [`tick.${key}.${damper}`, AGAIN])));
+    const names = dampers.split(" ").flatMap((damper) => keys.map((key) => `tick.${key}.${damper}`));
+    const back = await enter(Object.fromEntries(names.map((name) => [name, AGAIN])));
     notice(said, back);
     goTo(keys[0]);
   },
@@ -161,20 +182,25 @@ export const actions = {
     notice(tr("Added: {step}.", { step: text }), back);
   },
   "build-done": async () => {
-    const back = await keep((car, at, { typed, system }) => ask({ ask: "built", car, at, typed, system }), SLUG);
+    const back = await keep((car, at, { typed, system }) => ask({ ask: "built", car, at, typed, system, given_up: false }), SLUG);
     notice(tr("Written down: the dampers have their records, the car its numbers."), back);
   },
   "build-clear": async () => {
-    const names = Object.keys(state.typed[SLUG] ?? {}).filter((name) => /^(tick|read)\./.test(name));
-    notice(tr("Ticks and readings are cleared."), await enter(Object.fromEntries(names.map((name) => [name, ""]))));
+    if (!inputs().some(({ name }) => /^(tick|read)\./.test(name) && state.typed[SLUG]?.[name]?.text)) return notice(tr("Nothing is ticked or read yet."));
+    const back = await keep((car, at, { typed, system }) => ask({ ask: "built", car, at, typed, system, given_up: true }), SLUG);
+    notice(tr("The readings are in the records of the dampers, all ticks are off."), back);
+    /** @type {HTMLDetailsElement} */ (byId("build-again")).open = false;
+    goTo(folds()[0].dataset.step ?? "");
   },
   damper: async ({ dataset: { did = "", name = "", corner = "" } }) => {
-    const back = await keep((car, at) => ask({ ask: "damper", car, at, did, name, corner, note: "" }));
+    const back = await keep(async (car, at) => ask({ ask: "damper", car, at, did, name, corner, lines: await lines() }));
     notice(tr("Noted in the record."), back);
   },
   "build-card": async () => {
     await type("sheet-choice", "size", "build");
     location.hash = "sheet";
   },
-  time: ({ dataset: { slot = "", minutes = "" } }) => start(slot, Number(minutes)),
+  time: ({ dataset: { slot = "", minutes = "" } }) => {
+    for (const one of slot.split(" ")) start(one, Number(minutes));
+  },
 };

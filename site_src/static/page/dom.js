@@ -76,8 +76,13 @@ export function describe(input) {
   else input.removeAttribute("aria-describedby");
 }
 
+/** Entries that had a sentence when a form was marked last. @type {WeakMap<HTMLFormElement, Record<string, string>>} */
+const marked = new WeakMap();
+
 /** A sentence at each field that has a problem. @param {HTMLFormElement} form @param {Record<string, string>} problems */
 export function mark(form, problems) {
+  const before = marked.get(form) ?? {};
+  marked.set(form, problems);
   for (const old of all(".error", form)) old.remove();
   for (const input of /** @type {HTMLInputElement[]} */ (all("input", form))) {
     const sentence = problems[input.name];
@@ -88,7 +93,7 @@ export function mark(form, problems) {
       place.textContent = sentence;
       input.closest(".field, .choice")?.append(place);
       input.setAttribute("aria-invalid", "true");
-      reveal(input); // what is wrong is not folded away
+      if (!before[input.name]) reveal(input); // what is wrong is not folded away, unless by a hand that has seen it
     } else input.removeAttribute("aria-invalid");
     if (sentence || input.hasAttribute("aria-describedby")) describe(input);
   }

@@ -4,18 +4,27 @@
  * the page itself, and the guides as this device keeps them, so it needs no network and no Python.
  *
  * @typedef {{name: string, about: string, href: string, rank: number, field?: Element,
- *   plainName: string, plain: string}} Entry
+ *   plainName: string, asked: string, plain: string}} Entry
  */
 
 import { shownWith, textOf } from "./conditions.js";
 import { all, byId } from "./dom.js";
 import { fill } from "./filling.js";
+import { tr } from "./words.js";
 
 const MOST = 40;
 const FORM = 0; // ranks: what stands first among equals
 const WORD = 1;
 const FIELD = 2;
 const PART = 3;
+/** By rank, when a whole question is asked: a page answers it sooner than a field. */
+const WEIGHT = [1.5, 1, 0.8, 1];
+const ENOUGH = 0.45; // of what the words of a question tell
+const FEW = 8;
+/** Words that tell nothing of what is asked. */
+const SMALL = new Set(
+  tr("a about after again all am an and any are as at be by can did do does for from get go have how i if in is it its know make many me much my need not of on one or should so that the them then there these they this to too up was what when where which who why will with you").split(" "),
+);
 
 const input = /** @type {HTMLInputElement} */ (byId("find"));
 const list = byId("found");
@@ -27,15 +36,19 @@ let guides;
 /** Without case, accents and the like. @param {string} text */
 const plain = (text) => text.normalize("NFKD").replace(/\p{M}/gu, "").toLowerCase().replaceAll("ß", "ss");
 
-/** @param {number} rank @param {string} href @param {string} name @param {string} about @param {string} [more] @param {Element} [field] @returns {Entry} */
-const entry = (rank, href, name, about, more = "", field = undefined) => ({
-  name, about, href, rank, field, plainName: plain(name), plain: plain(`${name} ${about} ${more}`),
+/** The words of a text, one space between them. @param {string} text */
+const lettersOf = (text) => text.replace(/[^\p{L}\p{N}]+/gu, " ").trim();
+
+/** `asked`: in the words of whoever asks for it. @param {number} rank @param {string} href @param {string} name @param {string} about @param {string} [more] @param {Element} [field] @param {string} [asked] @returns {Entry} */
+const entry = (rank, href, name, about, more = "", field = undefined, asked = "") => ({
+  name, about, href, rank, field,
+  plainName: plain(name), asked: plain(`${name} ${asked}`), plain: plain(`${name} ${about} ${more} ${asked}`),
 });
 
 /** Forms and other pages, from the doors to them. */
 const doors = () =>
   /** @type {HTMLElement[]} */ (all("#doors a")).map((link) =>
-    entry(FORM, link.getAttribute("href") ?? "", textOf(link.querySelector("strong")), textOf(link.querySelector("span")), link.dataset.also),
+    entry(FORM, link.getAttribute("href") ?? "", textOf(link.querySelector("strong")), textOf(link.querySelector("span")), "", undefined, link.dataset.also),
   );
 
 /** Fields, choices and rows of every form. */
@@ -100,25 +113,66 @@ export function prepare() {
 }
 
 /** How well an entry answers; nothing where a word is not in it. @param {Entry} entry @param {string[]} words */
-function fit({ plainName, plain: all, rank }, words) {
-  if (!words.every((word) => all.includes(word))) return undefined;
-  const begins = words.some((word) => ` ${plainName}`.includes(` ${word}`));
-  const named = words.every((word) => plainName.includes(word));
-  return (named ? 0 : 20) + (begins ? 0 : 10) + rank;
+function fit({ plainName, asked, plain: all, rank }, words) {
+  const every = (/** @type {string} */ text) => words.every((word) => text.includes(word));
+  if (!every(all)) return undefined;
+  const begins = words.some((word) => ` ${asked}`.includes(` ${word}`));
+  return (every(plainName) ? 0 : every(asked) ? 1 : 20) + (begins ? 0 : 10) + rank;
+}
+
+/** What a word begins with, whatever its ending. @param {string} word */
+const stem = (word) => word.slice(0, Math.max(4, word.length - 2));
+
+/** Whether a text has a word: a long one anywhere, a short one as the beginning of a word, or whole. @param {string} text @param {string} word */
+function has(text, word) {
+  if (word.length > 4) return text.includes(word);
+  return ` ${text} `.includes(word.length > 3 ? ` ${word}` : ` ${word} `);
+}
+
+/**
+ * What answers a whole question best, where little has all of its words: the rarer a word, the more
+ * it tells, and in a name half as much again.
+ * @param {string[]} words
+ */
+function nearest(words) {
+  const stems = [...new Set(words.map(stem))];
+  const read = entries.map((one) => {
+    const [name, text] = [lettersOf(one.asked), lettersOf(one.plain)];
+    return { one, name, hits: stems.filter((word) => has(text, word)) };
+  });
+  const worth = new Map(
+    stems.map((word) => [word, Math.log((1 + read.length) / (1 + read.filter(({ hits }) => hits.includes(word)).length))]),
+  );
+  const sum = (/** @type {string[]} */ some) => some.reduce((total, word) => total + (worth.get(word) ?? 0), 0);
+  const all = sum(stems);
+  return read
+    .map(({ one, name, hits }) => ({ one, share: ((sum(hits) + sum(hits.filter((word) => has(name, word))) / 2) * WEIGHT[one.rank]) / all }))
+    .filter(({ share }) => share >= ENOUGH)
+    .sort((a, b) => b.share - a.share)
+    .slice(0, FEW)
+    .map(({ one }) => one);
+}
+
+/** What has all words; where that is little, what answers a question best after it. @param {string} typed */
+function foundFor(typed) {
+  const words = typed.split(/\s+/);
+  const whole = entries
+    .map((one) => ({ one, at: fit(one, words) }))
+    .filter(({ at }) => at !== undefined)
+    .sort((a, b) => Number(a.at) - Number(b.at))
+    .map(({ one }) => one);
+  const telling = lettersOf(typed).split(" ").filter((word) => word && !SMALL.has(word));
+  const asks = words.length > 1 && telling.length > 0 && whole.length < FEW;
+  return asks ? [...new Set([...whole, ...nearest(telling)])] : whole;
 }
 
 /** Show what is found. */
 export function look() {
-  const words = plain(input.value).split(/\s+/).filter(Boolean);
-  byId("start-list").hidden = words.length > 0;
-  const found = words.length
-    ? entries
-        .map((one) => ({ one, at: fit(one, words) }))
-        .filter(({ at }) => at !== undefined)
-        .sort((a, b) => Number(a.at) - Number(b.at))
-    : [];
-  list.replaceChildren(...found.slice(0, MOST).map(({ one }) => result(one)));
-  byId("find-count").textContent = words.length ? count(found.length) : "";
+  const typed = plain(input.value).trim();
+  byId("start-list").hidden = Boolean(typed);
+  const found = typed ? foundFor(typed) : [];
+  list.replaceChildren(...found.slice(0, MOST).map(result));
+  byId("find-count").textContent = typed ? count(found.length) : "";
 }
 
 /** @param {number} number */

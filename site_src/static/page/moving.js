@@ -25,6 +25,8 @@ const SITE = document.title;
 const CAR = "car="; // an address that carries a car
 /** Where each page was scrolled to. @type {Record<string, number>} */
 const tops = {};
+/** The page that the address without a name has shown: one step back leads there again. */
+let nameless = "";
 let byLink = false;
 let begun = false; // the page has been shown with what is kept
 
@@ -82,9 +84,11 @@ function decoded(text) {
 /** Open the page that the address names, else the one that was open last. @param {boolean} [starting] what is kept is known now */
 export function show(starting = false) {
   const { name, inside, query } = read(location.hash);
-  const page = /** @type {HTMLElement} */ (pageOf(name) ?? pageOf(begun ? state.page : state.last) ?? pages[0]);
+  const unnamed = location.hash ? state.page : nameless;
+  const page = /** @type {HTMLElement} */ (pageOf(name) ?? pageOf(begun ? unnamed : state.last) ?? pages[0]);
   for (const other of pages) other.classList.toggle("open", other === page);
   const wanted = nameOf(page);
+  if (!location.hash) nameless = wanted;
   const form = /** @type {HTMLFormElement | null} */ (page.querySelector("form.fields"));
   begun ||= starting;
   set({ page: wanted });

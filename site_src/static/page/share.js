@@ -23,8 +23,12 @@ addEventListener("hashchange", () => (listedOf = undefined));
 export async function refresh() {
   if (sharedOf !== state.current) close();
   if (listedOf === state.current) return;
-  listedOf = state.current;
-  const others = (await cars.atHand()).filter(({ id }) => id !== state.current);
+  listedOf = state.current; // before it is read: what changes meanwhile has it listed again
+  const list = await cars.atHand().catch((error) => {
+    listedOf = undefined;
+    throw error;
+  });
+  const others = list.filter(({ id }) => id !== state.current);
   byId("car-others").replaceChildren(
     ...others.map((other) => {
       const button = document.createElement("button");

@@ -50,7 +50,7 @@ onState(() => {
 /** What is said once it is written. */
 const WRITTEN = {
   keep: tr("Saved to the car."),
-  done: tr("Carried out: the car is as it should be now. Measure it."),
+  done: tr("Carried out. What it changed is predicted until you measure it."),
   assume: tr("Usual values stand in for the unknown ones."),
 };
 

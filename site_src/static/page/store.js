@@ -95,7 +95,7 @@ export async function keep(make, form = "") {
     const { car, revision, current, system, typed: { [form]: seen = {} } } = state;
     const at = await moment(current);
     const made = await make(car, at, { typed: textsOf(seen), system });
-    const wanted = made.typed ? retexted(seen, made.typed, system) : seen;
+    const wanted = made.typed ? stamped(seen, retexted(seen, made.typed, system)) : seen;
     const deed = { id: at.car, form, current, car, revision, seen, made, wanted, newest: at.newest };
     try {
       await inTurn(() => write(deed));
@@ -106,6 +106,13 @@ export async function keep(make, form = "") {
       if (current && current !== state.current) throw error; // it must not be done to another car
     }
   }
+}
+
+/** What has been emptied is so since now: an older backup does not bring it back. @param {Entries} seen @param {Entries} wanted @returns {Entries} */
+function stamped(seen, wanted) {
+  const named = Object.entries(wanted).map(([name, entry]) =>
+    [name, entry.text || !seen[name].text ? entry : { ...entry, time: Date.now() }]);
+  return Object.fromEntries(named);
 }
 
 /** @type {Promise<unknown> | undefined} */
