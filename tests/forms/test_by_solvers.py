@@ -215,11 +215,12 @@ def test_the_oil_for_another_day_is_followed_degree_by_degree(
 
 def law_band(parts: dict[float, float]) -> tuple[float, float, float]:
     """Of volumes by viscosity in cSt: geometric mean, and the least and the highest of the laws;
-    two are means that `scipy.stats` knows, the third is straight on double-logarithmic paper."""
+    two are means that `scipy.stats` knows (chains of molecules have the power 2/3, from memory),
+    the third is straight on double-logarithmic paper."""
     oils, shares = list(parts), list(parts.values())
     middle = float(stats.gmean(oils, weights=shares))
     paper = np.average(np.log(np.log(np.array(oils) + 0.7)), weights=shares)
-    laws = middle, float(stats.pmean(oils, 1 / 3, weights=shares)), math.exp(math.exp(paper)) - 0.7
+    laws = middle, float(stats.pmean(oils, 2 / 3, weights=shares)), math.exp(math.exp(paper)) - 0.7
     return middle, min(laws), max(laws)
 
 

@@ -37,6 +37,13 @@ def pistons(draw: st.DrawFn) -> Piston:
     )
 
 
+def test_the_open_part_of_a_piston() -> None:
+    """Definition: area of all holes over that of the ring round the shaft, as wide as the room."""
+    piston = Piston((Holes(4, 2e-3),), thickness=2e-3, diameter=12e-3, bore=12e-3, shaft=4e-3)
+    assert piston.open_share == pytest.approx(4 * 2**2 / (12**2 - 4**2))
+    assert piston.room == pytest.approx(4e-3)
+
+
 def passable(piston: Piston, direction: Direction) -> None:
     assume(piston.gap > 0 or any(group.one_way in ("both", direction) for group in piston.holes))
 

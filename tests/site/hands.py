@@ -108,6 +108,16 @@ def opened(page: Page, address: str, name: str) -> Page:
     return page
 
 
+def plots_are_read(page: Page) -> None:
+    """Until the script that reads plots is there: it comes after the first answer."""
+    page.evaluate(
+        """() => {
+          const { src } = document.querySelector('script[src$="/shell.js"]');
+          return import(new URL("readout.js", src)).then(() => {});
+        }"""
+    )
+
+
 def field(page: Page, slug: str, name: str) -> Locator:
     """A field of a form; where it is folded away, the fold is opened as a hand would."""
     found = page.locator(f'form[id="{slug}"] [name="{name}"]')

@@ -13,7 +13,7 @@ from calc.forms.catalogue import BY_SLUG, FORMS
 from calc.model.car import Car
 from calc.replying.reading import run
 from tests.shown import half_a_digit, number
-from tests.site.hands import PATIENCE, Visitor, opened, trial
+from tests.site.hands import PATIENCE, Visitor, opened, plots_are_read, trial
 from tests.site.hosting import Site
 
 HINT = "Touch the plot to read it."
@@ -23,6 +23,7 @@ def plot_of(page: Page, address: str, slug: str) -> Locator:
     """The first plot of a form, live and in sight."""
     page.goto("about:blank")  # so that the answer on screen is the one asked for here
     opened(page, address, slug)
+    plots_are_read(page)
     plot = page.locator(f'[id="{slug}-plot-0"]')
     plot.locator("svg").scroll_into_view_if_needed()
     return plot

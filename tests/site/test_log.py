@@ -17,11 +17,8 @@ from calc.kept.log import Moment
 from calc.model.car import Car
 from calc.model.corners import CORNERS
 from site_src.both.garage import log_html
-from tests.site.hands import Visitor, net, opened, trial, turn
+from tests.site.hands import Visitor, net, opened, plots_are_read, trial, turn
 
-# The script that reads plots comes after the first answer.
-READS = """() => performance.getEntriesByType("resource").some(({ name, responseEnd }) =>
-  responseEnd && name.endsWith("/readout.js"))"""
 BUTTONS = """(corner) => [...document.querySelectorAll(
   `[data-do=turn][data-corner=${corner}]`)].map((b) => b.getBoundingClientRect().toJSON())"""
 
@@ -53,8 +50,9 @@ def test_the_plot_of_the_day_is_read_where_it_is_touched(visitor: Visitor, site:
     opened(page, site.url, "log")
     turn(page, "rear_left", "down", 2)
     expect(net(page, "rear_left")).to_have_text("1/2 down")
-    page.wait_for_function(READS)
+    plots_are_read(page)
     plot = page.locator("#log-plot")
+    expect(plot.locator("desc")).to_contain_text("rear left 1/2")
     plot.locator(".slide").press("End")  # the hour that has not ended yet
     says = plot.locator(".reads")
     expect(says).to_contain_text(re.compile(r"Time of day \d\d:00"))

@@ -77,6 +77,7 @@ def test_indentation_is_left_out_where_no_browser_shows_it(written: str, sent: s
 # What is searched there, which is no HTML.
 PATTERNS = {
     "both/ink.py": "plain text, for letters that XML or an id cannot hold",
+    "build/one_file.py": "our JavaScript",
     "build/papers.py": "bytes of a PDF",
     "build/trim.py": "JavaScript of the runtime",
     "build/within.py": "bytes of the runtime, for what others wrote in it",

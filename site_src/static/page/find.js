@@ -23,7 +23,7 @@ const ENOUGH = 0.45; // of what the words of a question tell
 const FEW = 8;
 /** Words that tell nothing of what is asked. */
 const SMALL = new Set(
-  tr("a about after again all am an and any are as at be by can did do does for from get go have how i if in is it its know make many me much my need not of on one or should so that the them then there these they this to too up was what when where which who why will with you").split(" "),
+  tr("about after again all am an and any are as at be a by can did do does for from get go have how i if in is it its know make many me much my need not of on one or should so that the them then there these they this to too up was what when where which who why will with you").split(" "),
 );
 
 const input = /** @type {HTMLInputElement} */ (byId("find"));
