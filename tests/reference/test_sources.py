@@ -1,7 +1,10 @@
 """Every relation is checked against something outside: the program that reads the tests says."""
 
+from pathlib import Path
+
 from tests.reference import solved, sources
 
+HERE = Path(__file__).parent
 LEAST_AT_TWO = 85
 
 
@@ -18,3 +21,8 @@ def test_every_form_that_works_something_out_is_solved_a_second_time() -> None:
     found = solved.solved()
     assert {slug for slug, tests in found.items() if not tests} == solved.RECORDS
     assert found["spring-swap"]["test_spring_swap.test_two_in_series_keep_the_height_too"]
+
+
+def test_the_tables_are_as_the_programs_print_them() -> None:
+    for name, table in (("SOURCES", sources.table), ("SOLVED", solved.table)):
+        assert (HERE / f"{name}.md").read_text("utf-8") == table(), f"print {name}.md again"
