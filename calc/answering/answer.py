@@ -43,6 +43,11 @@ class Quantity:
         return self.doubt.u if self.doubt else 0.0
 
     @property
+    def reach(self) -> tuple[float, float]:
+        """How far its interval reaches below the value and above it."""
+        return self.doubt.doubt.reach if self.doubt else (0.0, 0.0)
+
+    @property
     def main(self) -> str:
         return self.doubt.main if self.doubt else ""
 

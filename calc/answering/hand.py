@@ -6,7 +6,6 @@ from dataclasses import dataclass
 from typing import Literal
 
 from calc.answering.answer import Quantity, Step
-from calc.answering.uncertainty import COVERAGE
 from calc.language import tr
 from calc.units import NBSP, spelt, turns_number, turns_text
 
@@ -69,8 +68,7 @@ def give_or_take(step: Step, quantities: Iterable[Quantity]) -> GiveOrTake | Non
     exact = next((q for q in quantities if q.name == step.of), None)
     if exact is None or not exact.u:
         return None
-    turns, width = abs(exact.value), COVERAGE * exact.u
-    back, forth = exact.ends or (width, width)
+    turns, (back, forth) = abs(exact.value), exact.reach
     if exact.value < 0:
         back, forth = forth, back
     wide = max(back, forth)

@@ -33,10 +33,15 @@ class Doubt:
         ends = self.ends and (by * self.ends[0], by * self.ends[1])
         return replace(self, u=by * self.u, ends=ends)
 
+    @property
+    def reach(self) -> tuple[float, float]:
+        """How far the interval reaches below the value and above it."""
+        return self.ends or (COVERAGE * self.u, COVERAGE * self.u)
+
     def to_power(self, power: float, of: float, value: float) -> "Doubt":
         """That of `value`, which goes with what this is the doubt `of` to a power (not 0); below 0
         what is further down is further up. No lower than a tenth of it is looked."""
-        below, above = self.ends or (COVERAGE * self.u, COVERAGE * self.u)
+        below, above = self.reach
         far = (max(of - below, of / 10), of + above)
         low, high = sorted(value * (one / of) ** power for one in far)
         u = abs(power) * value / of * self.u
@@ -105,7 +110,8 @@ def smaller(one: Uncertain, other: Uncertain) -> Uncertain:
 
     def place(share: float) -> float:
         low, high = (
-            least.value + way * max(*_reach(one), *_reach(other), 0.0) * 2 for way in (-1.0, 1.0)
+            least.value + way * max(*one.doubt.reach, *other.doubt.reach, 0.0) * 2
+            for way in (-1.0, 1.0)
         )
         for _ in range(_BISECTIONS):
             middle = (low + high) / 2
@@ -124,15 +130,10 @@ _TAIL = (1.0 - math.erf(COVERAGE / math.sqrt(2.0))) / 2
 _BISECTIONS = 50
 
 
-def _reach(of: Uncertain) -> tuple[float, float]:
-    """How far the interval reaches below the value and above it."""
-    return of.ends or (COVERAGE * of.u, COVERAGE * of.u)
-
-
 def _reached(of: Uncertain, value: float) -> float:
     """Share of cases in which it is `value` or less."""
     away = value - of.value
-    far = _reach(of)[away > 0] / COVERAGE
+    far = of.doubt.reach[away > 0] / COVERAGE
     if far == 0.0:
         return float(away >= 0.0)
     return (1.0 + math.erf(away / far / math.sqrt(2.0))) / 2

@@ -17,7 +17,7 @@ from calc.model.corners import CORNERS, ENDS, Corner
 from calc.model.following import FOLLOWS
 from calc.model.origin import Origin
 from calc.replying.form import Form
-from calc.replying.reading import learned, run, usual
+from calc.replying.reading import learned, usual
 
 
 def saved(
@@ -32,30 +32,23 @@ def assumed(form: Form, typed: Mapping[str, str], car: Car, when: float) -> Deed
     return Deed(learned=usual(form, typed, car, when), when=when, of=form.slug)
 
 
-def done(
-    form: Form, typed: Mapping[str, str], car: Car, when: float, system: str = units.METRIC
-) -> Deed:
-    """The answer of a form is carried out, on a car to which what was typed has been saved; empty
-    where there is nothing to do."""
-    answer = run(form, typed, car, system).answer
+def done(answer: Answer | None, car: Car, when: float, of: str) -> Deed:
+    """The answer of a form (`of`, its slug) is carried out, on a car to which what was typed has
+    been saved; empty where there is nothing to do."""
     if answer is None:
         return Deed()
-    turns, fitted = _turns(answer, car), _fitted(answer, car, when, form.slug)
     return Deed(
-        turns=turns,
-        fitted=fitted,
+        turns=_turns(answer, car),
+        fitted=_fitted(answer, car, when, of),
         poured=_poured(answer),
         bottled=tuple(Bottle(one.name, one.viscosity, one.volume) for one in answer.bottled),
         when=when,
-        of=form.slug,
+        of=of,
     )
 
 
-def measured(
-    form: Form, typed: Mapping[str, str], car: Car, at: Moment, system: str = units.METRIC
-) -> tuple[Entry, ...]:
+def measured(answer: Answer | None, car: Car, at: Moment) -> tuple[Entry, ...]:
     """Lines of the log for all that the answer of a form measures of single dampers."""
-    answer = run(form, typed, car, system).answer
     entries = []
     for place, one in enumerate(answer.measured if answer else (), 1):
         seen = Seen(MEASURED, one.letter, read={one.reading: Measured(one.value, one.u)})

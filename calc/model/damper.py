@@ -1,5 +1,6 @@
 """A damper with its oil at work: what it does at the shaft and at the wheel, and its oil."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from math import exp, inf, isfinite, log
 
@@ -20,6 +21,11 @@ def directions(piston: Piston) -> tuple[Direction, ...]:
     return DIRECTIONS if differs else DIRECTIONS[:1]
 
 
+def mean_of(each: Mapping[Direction, float]) -> float:
+    """Of a damping coefficient in the directions that differ."""
+    return sum(each.values()) / len(each)
+
+
 @dataclass(frozen=True)
 class Bench:
     """An oil at its temperature, at one shaft speed: K, m/s, the factors of both laws; `behind` is
@@ -38,8 +44,11 @@ class Bench:
 
     def damping(self, piston: Piston, grade: float) -> float:
         """Damping coefficient of the shaft, N s/m, the mean of both directions."""
-        each = [self.damping_in(way, piston, grade) for way in self.ways(piston, grade)]
-        return sum(each) / len(each)
+        return mean_of(self.damping_each(piston, grade))
+
+    def damping_each(self, piston: Piston, grade: float) -> dict[Direction, float]:
+        """The same in each direction that differs at its speed."""
+        return {way: self.damping_in(way, piston, grade) for way in self.ways(piston, grade)}
 
     def damping_in(self, way: Direction, piston: Piston, grade: float) -> float:
         """The same in one direction; in compression no more than the gas holds."""

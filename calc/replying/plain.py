@@ -160,7 +160,7 @@ def _step_data(step: Step, answer: Answer) -> dict[str, str]:
 
 def _quantity_data(quantity: Quantity, system: str) -> dict[str, Any]:
     unit = units.unit_of(quantity.kind, system)
-    below, above = quantity.ends or (COVERAGE * quantity.u, COVERAGE * quantity.u)
+    below, above = quantity.reach
     return {
         "value": unit.from_si(quantity.value),
         "unit": unit.symbol,

@@ -7,10 +7,10 @@ from calc.answering.hand import wait_words
 from calc.forms.names import end_label
 from calc.kept.build import view
 from calc.kept.build.cautions import caution
-from calc.kept.build.evening import DONE, NAME, Evening
+from calc.kept.build.evening import NAME, Evening
 from calc.kept.build.facts import first_fill, preload_turns, rest_times
 from calc.kept.build.readings import READINGS
-from calc.kept.build.steps import BY_KEY, KINDS, Danger, Step
+from calc.kept.build.steps import KINDS, Danger, Step, step_at
 from calc.kept.build.verdict import verdict
 from calc.language import later, tr
 from calc.model.car import is_known
@@ -63,7 +63,7 @@ def card(evening: Evening) -> tuple[Made, ...]:
     lines = tuple(_lines(evening))
     ends = tuple(map(end_label, evening.ends))
     dampers = tuple(_damper(evening, corner) for corner in evening.corners)
-    practice = any(BY_KEY[key].practice for key in evening.steps if key in BY_KEY)
+    practice = any(step_at(key).practice for key in evening.steps)
     about = [_kinds(evening)]
     if practice:
         about.append(tr("{mark} common practice, no source", mark=PRACTICE))
@@ -93,18 +93,20 @@ def _kinds(evening: Evening) -> str:
 
 def _lines(evening: Evening) -> Iterator[Line]:
     for number, key in enumerate(evening.steps, 1):
-        step = BY_KEY.get(key, Step(key, "", ""))
+        step = step_at(key)
         reads = step.reads or ("",)
         title = evening.title(key) + (PRACTICE if step.practice else "")
         for first, name in ((name == reads[0], name) for name in reads):
             yield Line(
                 number=str(number) if first else "",
                 title=title if first else "",
-                read=_label(evening, key, name),
+                read=_label(evening, step, name),
                 facts=_known(evening, step, name, first),
                 longer=tuple(map(tr, filter(None, (step.does,)))) if first else (),
                 says=_says(evening, step) if first else (),
-                slots=tuple(_slot(evening, key, name, corner, first) for corner in evening.corners),
+                slots=tuple(
+                    _slot(evening, step, name, corner, first) for corner in evening.corners
+                ),
             )
 
 
@@ -115,25 +117,25 @@ def _says(evening: Evening, step: Step) -> tuple[str, ...]:
     return tuple(view.of_kinds(evening, step))
 
 
-def _label(evening: Evening, key: str, name: str) -> str:
+def _label(evening: Evening, step: Step, name: str) -> str:
     """What is read, and its unit."""
-    if key == view.FIRST:
+    if step.key == view.FIRST:
         return NAME.said
     if not name:
-        return tr("ready at, time of day") if BY_KEY.get(key) and BY_KEY[key].timed else ""
+        return tr("ready at, time of day") if step.timed else ""
     unit = units.symbol_text(READINGS[name].entry.kind, evening.system)
     return f"{tr(_CALLED[name])}, {unit}" if _CALLED[name] else unit
 
 
-def _slot(evening: Evening, key: str, name: str, corner: Corner, first: bool) -> Slot | None:
-    if corner not in evening.at(key):
+def _slot(evening: Evening, step: Step, name: str, corner: Corner, first: bool) -> Slot | None:
+    if corner not in evening.at(step.key):
         return None
-    timed = key in BY_KEY and BY_KEY[key].timed
+    named = step.key == view.FIRST
     return Slot(
         box=first,
-        done=evening.tick(key, corner) == DONE,
-        writes=bool(name) or timed or key == view.FIRST,
-        value=evening.name(corner) if key == view.FIRST else _read(evening, name, corner),
+        done=evening.is_done(step.key, corner),
+        writes=bool(name) or step.timed or named,
+        value=evening.name(corner) if named else _read(evening, name, corner),
     )
 
 
@@ -220,7 +222,7 @@ _OF_STEP: Mapping[str, tuple[tuple[str, ...], Callable[[Evening, End], str]]] = 
 def _cautions(evening: Evening) -> Iterator[str]:
     """What can hurt, with the numbers of the steps at which it does."""
     places: dict[Danger, list[str]] = {}
-    steps = [(str(n), BY_KEY[key]) for n, key in enumerate(evening.steps, 1) if key in BY_KEY]
+    steps = [(str(n), step_at(key)) for n, key in enumerate(evening.steps, 1)]
     opens = any("opened" in step.dangers for _, step in steps)
     for number, step in steps:
         for danger in step.dangers:

@@ -112,11 +112,10 @@ def done(asked: Written) -> Made:
         # A deed of its own: whoever takes the work back has still typed the numbers.
         car, entered = happened(car, at, log.ENTERED, saved, note)
         at = replace(at, id=f"{at.id}-1", time=at.time + 0.005, based=True, newest=None)
-    deed = doing.done(form, asked.typed, car, at.time, asked.system)
+    answer = run(form, asked.typed, car, asked.system).answer
+    deed = doing.done(answer, car, at.time, form.slug)
     made = _kept(replace(asked, at=at), car, log.DONE, deed, over=True)
-    of_dampers = doing.measured(
-        form, asked.typed, made.car, replace(at, time=at.time + 0.005), asked.system
-    )
+    of_dampers = doing.measured(answer, made.car, replace(at, time=at.time + 0.005))
     return replace(made, log=(*entered, *(made.log or ()), *of_dampers) or None)
 
 

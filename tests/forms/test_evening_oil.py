@@ -61,7 +61,7 @@ def test_a_bottle_that_is_the_oil_wanted_is_taken_without_a_rest() -> None:
 def test_the_rest_becomes_a_bottle_of_its_own_and_the_deed_can_be_taken_out() -> None:
     typed = {"end.front.target": "400", "end.rear.target": "400", "name": "gold"}
     car = Car()
-    deed = done(FORM, typed, car, 1e9)
+    deed = done(run(FORM, typed, car).answer, car, 1e9, FORM.slug)
     after = carried_out(car, built(plain(deed), "log.deed"))
     assert after == carried_out(car, deed)
     bottle = after.bottles[-1]
@@ -98,7 +98,9 @@ def test_two_lines_of_a_table_are_the_weight_scale() -> None:
         "weight_scale.slope": pytest.approx(16.0), "weight_scale.offset": pytest.approx(-120.0),
     }  # fmt: skip
     assert "“35 wt” at any viscosity means 440 cSt" in told(answer)
-    after = carried_out(Car(), done(FORM, {"task": "weights"}, Car(), 1e9))
+    after = carried_out(
+        Car(), done(run(FORM, {"task": "weights"}, Car()).answer, Car(), 1e9, FORM.slug)
+    )
     (wt,) = after.own_units("viscosity")
     assert wt.to_si(35) == pytest.approx(440e-6)
 
@@ -110,7 +112,9 @@ def test_a_weight_is_read_through_the_owner_s_lines_alone_and_less_exactly() -> 
     for car in (Car(), empty("My car"), old_default(empty("My car"))):
         problem = run(blend, {"thin": "35 wt"}, car).problems["thin"]
         assert "makers differ" in problem and "Oil for the evening" in problem
-    after = carried_out(Car(), done(FORM, {"task": "weights"}, Car(), 1e9))
+    after = carried_out(
+        Car(), done(run(FORM, {"task": "weights"}, Car()).answer, Car(), 1e9, FORM.slug)
+    )
     given, _ = read(blend, {"thin": "35 wt"}, after)
     assert given.numbers["thin"] == pytest.approx(440e-6)
     assert given.u["thin"] == pytest.approx(0.15 * 440e-6 / 2)

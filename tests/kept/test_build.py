@@ -26,6 +26,7 @@ from calc.kept.seen import BLED, FITTED, LEAK, MEASURED, RAN, SHELF, Seen
 from calc.model.car import Car, empty, is_known, put
 from calc.model.corners import CORNERS, Corner, End
 from calc.model.origin import Origin, usual_value
+from calc.replying.reading import run
 
 AT = Moment("e1", "c1", 1.7e9, 3600.0)
 MINE = put(empty("My car"), "tools.oil_scale", 1e-5)
@@ -535,27 +536,29 @@ def test_a_measurement_at_a_corner_is_of_the_damper_that_is_there() -> None:
     assert found["spare"].corner == "" and "front_left" not in found
 
 
+def measured(slug: str, typed: dict[str, str], car: Car) -> tuple[Entry, ...]:
+    return doing.measured(run(BY_SLUG[slug], typed, car).answer, car, AT)
+
+
 def test_a_hanging_weight_test_of_both_sides_is_in_the_records_of_both() -> None:
     """By hand: the mean of the left runs is 1.694 s, their scatter 0.0270 s, over √5 0.0121 s; the
     t of 4 degrees of freedom is 2.87 at 95.45 % (JCGM 100:2008, table G.2): half of it is in u."""
     typed_ = {"task": "sides"}
     for side, times in (("left", (1.71, 1.66, 1.73, 1.69, 1.68)), ("right", (1.8, 1.75, 1.83))):
         typed_ |= {f"{side}.{n}.time": f"{time}" for n, time in enumerate(times, 1)}
-    left, right = doing.measured(BY_SLUG["drop-test"], typed_, Car(), AT)
+    left, right = measured("drop-test", typed_, Car())
     assert (left.corner, right.corner, left.note) == (*End.FRONT.corners, "27.5 g over 15.00 mm")
     assert left.damper is not None
     found = left.damper.read["hang"]
     assert found.value == pytest.approx(1.694)
     assert found.u == pytest.approx(0.0121 * 2.87 / 2, rel=3e-3)
-    assert doing.measured(BY_SLUG["drop-test"], {}, Car(), AT) == (), (
-        "which side it was is not told"
-    )
+    assert measured("drop-test", {}, Car()) == (), "which side it was is not told"
 
 
 def test_dampers_that_are_paired_by_their_letter_keep_their_times() -> None:
     typed_ = {"parts": "dampers", "pairs": "1", "dampers.1.time": "1.7", "dampers.2.time": "1.8",
               "dampers.1.letter": "A"}  # fmt: skip
-    (line,) = doing.measured(BY_SLUG["pairing"], typed_, MINE, AT)
+    (line,) = measured("pairing", typed_, MINE)
     _, there = finished(whole(), AT)
     a = dampers.records([*there, replace(line, time=AT.time + 9)])[0]
     assert (a.label, a.read["hang"][0].value) == ("A, front left", 1.7)

@@ -45,7 +45,7 @@ def carry_out(slug: str, typed: dict[str, str], car: Car) -> Car:
     """Type, press "done": what the page does with the car."""
     form = BY_SLUG[slug]
     car = carried_out(car, saved(form, typed, car, NOW))
-    return carried_out(car, done(form, typed, car, NOW))
+    return carried_out(car, done(run(form, typed, car).answer, car, NOW, form.slug))
 
 
 def assuming(slug: str, typed: dict[str, str]) -> Car:
@@ -123,7 +123,7 @@ def test_corner_loads_that_were_set_are_not_set_again() -> None:
     car = put(owned(), "corners.front_left.load", 0.42, Origin("measured", NOW))
     turned = carry_out("corner-loads", {}, car)
     assert any(turned.corner(c).collar != car.corner(c).collar for c in CORNERS)
-    again = done(BY_SLUG["corner-loads"], {}, turned, NOW)
+    again = done(run(BY_SLUG["corner-loads"], {}, turned).answer, turned, NOW, "corner-loads")
     assert again == Deed(when=NOW, of="corner-loads"), "pressed twice it is done once"
     first = answered("corner-loads", {}, turned).steps[0]
     assert "even" in first.text or "Leave" in first.text, first.text

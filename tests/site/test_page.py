@@ -190,7 +190,8 @@ def test_the_car_takes_over_what_was_done_and_gives_it_back(visitor: Visitor, si
     expect(page.locator("#engine-state")).to_contain_text("demo car")
     page.locator('#collar-turns-answer [data-do="done"]').click()
     expect(page.locator("#notice")).to_contain_text("Carried out")
-    car = carried_out(Car(), done(BY_SLUG["collar-turns"], {}, Car(), 1.0))
+    answer = run(BY_SLUG["collar-turns"], {}, Car()).answer
+    car = carried_out(Car(), done(answer, Car(), 1.0, "collar-turns"))
     predicted = car.origins["front.ride_height"]
     height = entry_text(car.front.ride_height, "length", u=predicted.u)
     expect(field(page, "collar-turns", "ride_height")).to_have_value(height)

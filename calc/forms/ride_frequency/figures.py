@@ -8,7 +8,7 @@ from calc.forms.findings import said_at
 from calc.forms.names import end_label
 from calc.forms.ride_frequency.inputs import Asked
 from calc.model.corners import ENDS, End
-from calc.model.damper import DIRECTIONS, Damped
+from calc.model.damper import DIRECTIONS, Damped, mean_of
 from calc.model.standing import Seat, carrying, spring_load
 from calc.physics.damper import Direction
 from calc.physics.ride import overshoot
@@ -87,8 +87,9 @@ def _damping(asked: Asked, end: End) -> tuple[float, dict[Direction, float], flo
     from which that parts."""
     bench, piston = asked.bench(end), asked.dampers[end].made()
     oil = asked.end_row(end).oil
-    ways = {way: bench.damping_in(way, piston, oil) for way in DIRECTIONS}
-    return bench.damping(piston, oil), ways, bench.parts_from(piston, oil)
+    each = bench.damping_each(piston, oil)
+    mean = mean_of(each)
+    return mean, {way: each.get(way, mean) for way in DIRECTIONS}, bench.parts_from(piston, oil)
 
 
 @memoised

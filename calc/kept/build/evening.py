@@ -17,7 +17,17 @@ from calc.asking.entry import Choice, Number, Refused, Text
 from calc.asking.typed import Measured
 from calc.forms.names import damper_label
 from calc.kept.build.readings import READINGS, read
-from calc.kept.build.steps import BY_KEY, KINDS, ORDER, STEPS, TROUBLES, Kind, Step, Trouble
+from calc.kept.build.steps import (
+    BY_KEY,
+    KINDS,
+    ORDER,
+    STEPS,
+    TROUBLES,
+    Kind,
+    Step,
+    Trouble,
+    step_at,
+)
 from calc.language import later, tr
 from calc.model.car import Car, put
 from calc.model.corners import CORNERS, ENDS, Corner, End
@@ -117,10 +127,8 @@ class Evening:
 
     def at(self, key: str) -> tuple[Corner, ...]:
         """The dampers that have a step."""
-        step = BY_KEY.get(key)
-        if step is None:
-            return self.corners
-        return tuple(one for one in self.corners if self.kind(one.end) in step.only)
+        only = step_at(key).only
+        return tuple(one for one in self.corners if self.kind(one.end) in only)
 
     def tick(self, key: str, corner: Corner) -> str:
         return self.texts.get(f"tick.{key}.{corner}", "")
@@ -133,6 +141,11 @@ class Evening:
         """How many ticks there are, and how many readings."""
         ticks = sum(self.is_done(key, corner) for key in self.steps for corner in self.at(key))
         return ticks, len(self._read[0])
+
+    def progress(self, corner: Corner) -> tuple[int, int]:
+        """How many of its steps a damper has behind it, and how many they are."""
+        keys = [key for key in self.steps if corner in self.at(key)]
+        return sum(self.is_done(key, corner) for key in keys), len(keys)
 
     def has_begun(self) -> bool:
         """Whether anything was ticked or read."""
@@ -168,7 +181,7 @@ class Evening:
     def _read(self) -> tuple[dict[tuple[str, Corner], Measured], dict[str, str]]:
         found: dict[tuple[str, Corner], Measured] = {}
         problems: dict[str, str] = {}
-        for step in (BY_KEY[key] for key in self.steps if key in BY_KEY):
+        for step in map(step_at, self.steps):
             for reading in step.reads:
                 for corner in self.at(step.key):
                     name = f"read.{reading}.{corner}"
@@ -211,9 +224,9 @@ class Evening:
 
     def troubles(self, key: str) -> tuple[Trouble, ...]:
         """What can be seen at a step: first what is its own."""
-        own = BY_KEY[key].troubles if key in BY_KEY else ()
         later_ones = (one.key for one in TROUBLES.values() if self._shows_at(key, one))
-        return tuple(TROUBLES[name] for name in dict.fromkeys((*own, *later_ones)))
+        names = dict.fromkeys((*step_at(key).troubles, *later_ones))
+        return tuple(TROUBLES[name] for name in names)
 
     def _shows_at(self, key: str, trouble: Trouble) -> bool:
         """Whether a step has come to where this trouble can be seen from then on."""

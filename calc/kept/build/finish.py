@@ -59,9 +59,8 @@ def given_up(evening: Evening, at: M) -> tuple[Entry, ...]:
     and what was measured of it. The car learns nothing by it."""
     entries = []
     for corner, moment in _worked_on(evening, at):
-        keys = [key for key in evening.steps if corner in evening.at(key)]
-        done = sum(evening.is_done(key, corner) for key in keys)
-        note = tr("{done} of {all} steps done", done=done, all=len(keys))
+        done, steps = evening.progress(corner)
+        note = tr("{done} of {all} steps done", done=done, all=steps)
         seen = Seen(
             STOPPED, evening.name(corner), evening.kind(corner.end), readings(evening, corner)
         )

@@ -11,7 +11,7 @@ from calc.forms.names import end_label, rod_end_label
 from calc.kept.build.evening import Evening
 from calc.kept.build.odd import odd
 from calc.kept.build.readings import READINGS
-from calc.kept.build.steps import BY_KEY
+from calc.kept.build.steps import step_at
 from calc.kept.build.verdict import Compared, Verdict, compared, verdict
 from calc.language import inside, tr
 from calc.model.car import is_known
@@ -45,7 +45,7 @@ def _says(evening: Evening, key: str) -> Iterator[Said]:
             yield _compared_said(evening, one)
     if key == "rod_end":
         yield from _too_little_thread(evening)
-    for reading in BY_KEY[key].reads if key in BY_KEY else ():
+    for reading in step_at(key).reads:
         for corner in evening.at(key):
             for text in odd(evening, reading, corner):
                 yield Said(text, "open")
@@ -107,7 +107,7 @@ def _compared_said(evening: Evening, one: Compared) -> Said:
             "numbers.",
             **told,
         )
-    if len(BY_KEY[one.step].reads) > 1:
+    if len(step_at(one.step).reads) > 1:
         text = tr("{reading}: {text}", reading=about.entry.said, text=text)
     return Said(" ".join(filter(None, (text, _mend(evening, one)))), one.judged)
 

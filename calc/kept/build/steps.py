@@ -374,3 +374,8 @@ STEPS: tuple[Step, ...] = (
 )  # fmt: skip
 BY_KEY: Mapping[str, Step] = {step.key: step for step in STEPS}
 ORDER: tuple[str, ...] = tuple(BY_KEY)
+
+
+def step_at(key: str) -> Step:
+    """A step of the list; one of the user's own has only its key."""
+    return BY_KEY.get(key, Step(key, "", ""))

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from calc.kept.build.evening import Evening
 from calc.kept.build.readings import READINGS
-from calc.kept.build.steps import BY_KEY
+from calc.kept.build.steps import step_at
 from calc.model.corners import End
 from calc.physics.alike import Judged, difference_doubt, judged
 
@@ -63,7 +63,7 @@ class Verdict:
 
 def compared(evening: Evening, step: str, end: End) -> Iterator[Compared]:
     """The readings of a step that both dampers of an end have."""
-    for reading in BY_KEY[step].reads if step in BY_KEY else ():
+    for reading in step_at(step).reads:
         left, right = (evening.reading(reading, corner) for corner in end.corners)
         if left is None or right is None:
             continue
@@ -83,10 +83,10 @@ def verdict(evening: Evening, end: End) -> Verdict:
     found: list[Compared] = []
     missing: list[str] = []
     for step in evening.steps:
-        if step not in BY_KEY or not set(end.corners) & set(evening.at(step)):
+        if not set(end.corners) & set(evening.at(step)):
             continue
         both = list(compared(evening, step, end))
         found += both
         read = {one.reading for one in both}
-        missing += [name for name in BY_KEY[step].reads if name not in read]
+        missing += [name for name in step_at(step).reads if name not in read]
     return Verdict(end, tuple(found), tuple(missing))

@@ -18,7 +18,7 @@ from calc.kept.build.cautions import caution
 from calc.kept.build.evening import NAME, Evening
 from calc.kept.build.facts import Fact, facts, rest_times
 from calc.kept.build.readings import READINGS
-from calc.kept.build.steps import BY_KEY, COLLAR_LOG, STEPS, Step, Trouble
+from calc.kept.build.steps import COLLAR_LOG, STEPS, Step, Trouble, step_at
 from calc.language import tr
 from calc.model.car import is_known
 from calc.model.corners import Corner
@@ -110,7 +110,7 @@ def step_views(evening: Evening) -> tuple[StepView, ...]:
 
 
 def _step(evening: Evening, key: str, number: int, follows: str) -> StepView:
-    step = BY_KEY.get(key, Step(key, "", ""))
+    step = step_at(key)
     entries = (NAME,) if key == FIRST else tuple(READINGS[name].entry for name in step.reads)
     return StepView(
         key=key,
@@ -216,12 +216,11 @@ def minutes(evening: Evening, corner: Corner) -> int:
 
 def progress(evening: Evening) -> tuple[Progress, ...]:
     def one(corner: Corner) -> Progress:
-        steps = [key for key in evening.steps if corner in evening.at(key)]
-        done = sum(evening.is_done(key, corner) for key in steps)
+        done, steps = evening.progress(corner)
         follows = evening.next_step(corner)
         title = evening.title(follows) if follows else ""
         label = evening.label(corner)
-        return Progress(corner, label, done, len(steps), follows, title)
+        return Progress(corner, label, done, steps, follows, title)
 
     return tuple(map(one, evening.corners))
 
