@@ -76,26 +76,16 @@ BEGIN = """\
   const modules = JSON.parse(document.getElementById("modules").textContent);
   const workerAddress = script(modules["worker.js"]);
   delete modules["worker.js"];
-  const launch = () => {
+  globalThis.launchAlone = () => {
     const worker = new Worker(workerAddress);
     worker.postMessage({ blobs });
     return worker;
   };
-  const { lang: language, dataset } = document.documentElement;
-  const absolute = (address) => address && new URL(address, document.baseURI).href;
-  const addresses = { language };
-  for (const name of ["runtime", "app", "image", "words"]) {
-    addresses[name] = absolute(dataset[name]);
-  }
-  const worker = launch();
-  const heard = [];
-  worker.onmessage = ({ data }) => heard.push(data);
-  worker.postMessage(addresses);
-  globalThis.early = { addresses, launch, worker, heard, start: () => {} };
   const made = {};
   for (const [name, text] of Object.entries(modules)) {
     made[name] = script(text.replace(/%s/g, (_, how, other) => how + '"' + made[other] + '"'));
   }
+  await import(made["early.js"]);
   import(made["shell.js"]);
 })();
 """
@@ -123,10 +113,9 @@ def one_file(files: Mapping[str, bytes], code: str = ENGLISH) -> bytes:
     (policy,) = (m for m in page.iter("meta") if m.get("http-equiv") == "Content-Security-Policy")
     policy.set("content", CSP)
     head.children += [_script(by_name["look.js"].decode()), *styles]
-    last = (STATIC / "head" / "last.js").read_text("utf-8")
     words = () if code == ENGLISH else (code + SUFFIX,)
     body.children += [
-        _script(last, {"data-said": said}),
+        _script(_head("last.js"), {"data-said": said}),
         _parts(by_name, words),
         _modules(by_name),
         _script(BEGIN % LOADS.pattern),
@@ -197,6 +186,11 @@ def _script(text: str, attributes: Mapping[str, str | None] | None = None) -> st
     return f"{tree.start_tag('script', attributes or {})}\n{text}</script>\n"
 
 
+def _head(name: str) -> str:
+    """A script that the site's pages have in their head, among others."""
+    return (STATIC / "head" / name).read_text("utf-8")
+
+
 def _inside(picture: bytes) -> str:
     """A picture as a data: address."""
     return f"data:image/svg+xml;base64,{base64.b64encode(picture).decode()}"
@@ -229,6 +223,7 @@ def _modules(by_name: Mapping[str, bytes]) -> str:
             raise LookupError(f"{name} no longer says {before}")
         texts[name] = texts[name].replace(before, after)
     texts["worker.js"] = IN_WORKER + texts["worker.js"]
+    texts["early.js"] = _head("early.js")
     loads = {name: [other for _, other in LOADS.findall(text)] for name, text in texts.items()}
     ordered = {name: texts[name] for name in TopologicalSorter(loads).static_order()}
     text = json.dumps(ordered).replace("<", "\\u003c")
