@@ -189,7 +189,7 @@ async function promised() {
   const keeps = await navigator.storage.persisted();
   if (!keeps && state.current && !hasAsked) {
     hasAsked = true;
-    navigator.storage.persist().then((now) => now && tell()).catch(() => {});
+    navigator.storage.persist().then((now) => (now ? tell() : undefined)).catch(() => {});
   }
   return keeps;
 }
