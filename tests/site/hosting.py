@@ -118,8 +118,8 @@ class FaultyServer(SiteServer):
 class Site:
     """A served folder. stop() cuts the network; start() brings it back on the same port."""
 
-    def __init__(self, root: Path) -> None:
-        self.server = FaultyServer(root, 0)
+    def __init__(self, root: Path, port: int = 0) -> None:
+        self.server = FaultyServer(root, port)
         serve(self.server)
 
     @property

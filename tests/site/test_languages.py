@@ -26,7 +26,16 @@ from site_src.both.garage import log_html
 from site_src.both.paper.sizes import SIZES, Size
 from site_src.pages import guide, languages, script_texts
 from tests.shown import whole
-from tests.site.hands import PATIENCE, Visitor, ask, live, settings, trial, visiting
+from tests.site.hands import (
+    PATIENCE,
+    Visitor,
+    ask,
+    is_offline,
+    live,
+    settings,
+    trial,
+    visiting,
+)
 from tests.site.hosting import Site
 from tests.site.sheets import holds
 
@@ -281,20 +290,20 @@ def test_the_language_of_the_device_is_offered_until_one_is_chosen(
 # Starting.
 
 
-def test_it_starts_without_a_network_in_german(own_site: Site, visitor: Visitor) -> None:
-    page = visitor(service_workers="allow").new_page()
-    page.goto(f"{own_site.url}index.de.html")
-    expect(page.locator("html")).to_have_attribute("data-offline", "safe", timeout=PATIENCE)
-    own_site.stop()
-    page.goto(f"{own_site.url}guides/safety.de.html")
+def test_it_starts_without_a_network_in_german(same_site: Site, owner: Page) -> None:
+    page = owner
+    page.goto(f"{same_site.url}index.de.html")
+    is_offline(page, "safe")
+    same_site.stop()
+    page.goto(f"{same_site.url}guides/safety.de.html")
     expect(page.locator("h1")).to_have_text("Sicherheit")
-    page.goto(f"{own_site.url}index.de.html#oil-blend")
+    page.goto(f"{same_site.url}index.de.html#oil-blend")
     live(page)
     expect(page.locator("#offline-state")).to_contain_text("Bereit für die Strecke")
     trial(page.locator("#oil-blend [name=thin]"), "350")
     expect(page.locator("#oil-blend-answer .step").first).to_contain_text("350")
     expect(page.locator("#oil-blend-answer .step").first).to_contain_text("Mischen: ")
-    own_site.start()
+    same_site.start()
 
 
 def test_the_slow_way_speaks_the_language_too(own_site: Site, visitor: Visitor) -> None:

@@ -12,7 +12,8 @@ from calc.forms.catalogue import BY_SLUG, FORMS
 from site_src.both import garage
 from site_src.pages import guide
 from site_src.pages.render import OTHERS, chapters_of, moments
-from tests.site.hands import PATIENCE, Visitor, choose, opened, trial, visiting
+from tests.site.hands import PATIENCE, Visitor, choose, is_offline, opened, trial, visiting
+from tests.site.hosting import Site
 
 PHONE = {"width": 360, "height": 740}
 # What each of many searches finds: the addresses, in order.
@@ -159,11 +160,9 @@ def test_a_field_that_is_not_shown_is_not_unfolded_but_said(visitor: Visitor, si
     assert focused == "known", "the choice that shows it is at hand"
 
 
-def test_search_needs_neither_a_network_nor_python(visitor: Visitor, own_site: object) -> None:
-    page = visitor(service_workers="allow").new_page()
-    opened(page, own_site.url, "all")
-    expect(page.locator("html")).to_have_attribute("data-offline", "safe", timeout=PATIENCE)
-    own_site.stop()
+def test_search_needs_neither_a_network_nor_python(owner: Page, same_site: Site) -> None:
+    page = opened(owner, same_site.url, "all")
+    same_site.stop()
     page.add_init_script(NO_PYTHON)
     page.reload()
     page.locator('.pages a[href="#all?find="]').click()
@@ -175,7 +174,7 @@ def test_search_needs_neither_a_network_nor_python(visitor: Visitor, own_site: o
     expect(page.locator("#find")).to_have_value("witness mark")
     page.locator('#found a[href="guides/words.html#witness-mark"]').click()
     expect(page.locator("dt#witness-mark")).to_be_in_viewport()
-    own_site.start()
+    same_site.start()
 
 
 def test_search_is_a_labelled_field_and_a_list_of_links(searching: Page) -> None:
@@ -439,32 +438,32 @@ def test_a_tablet_that_says_it_is_a_desktop_is_known_by_its_fingers(
         expect(page.locator('#ways [data-way="ios"]')).to_be_visible()
 
 
-def test_the_start_list_says_it_once_it_is_safe_and_not_again(
-    browser: Browser, site: object
-) -> None:
-    with visiting(browser, service_workers="allow", user_agent=AGENTS["ios"]) as context:
-        page = opened(context.new_page(), site.url, "all")
-        expect(page.locator("html")).to_have_attribute("data-offline", "safe", timeout=PATIENCE)
-        hint = page.locator("#install")
-        expect(hint).to_contain_text("share button")
-        page.goto(f"{site.url}#stroke")
-        expect(page.locator('[data-page="stroke"]')).to_be_visible()
-        page.goto(f"{site.url}#all")
-        expect(page.locator('[data-page="all"]')).to_be_visible()
-        expect(hint).to_be_hidden()  # once in a visit
-        page.reload()
-        expect(hint).to_be_visible(timeout=PATIENCE)
-        hint.get_by_role("button", name="Don't show again").click()
-        expect(hint).to_be_hidden()
-        page.reload()
-        expect(page.locator("html")).to_have_attribute("data-offline", "safe", timeout=PATIENCE)
-        expect(hint).to_be_hidden()
-        page.goto(f"{site.url}#help")
-        expect(page.locator("#ways")).to_contain_text("share button")
-        page.add_init_script("Object.defineProperty(navigator, 'standalone', { value: true })")
-        page.reload()
-        expect(page.locator('[data-page="help"]')).to_be_visible()
-        expect(page.locator("#ways")).to_be_hidden()  # it is there already
+def test_the_start_list_says_it_once_it_is_safe_and_not_again(owner: Page, same_site: Site) -> None:
+    page = owner
+    session = page.context.new_cdp_session(page)
+    session.send("Emulation.setUserAgentOverride", {"userAgent": AGENTS["ios"]})
+    page.reload()
+    opened(page, same_site.url, "all")
+    hint = page.locator("#install")
+    expect(hint).to_contain_text("share button")
+    page.goto(f"{same_site.url}#stroke")
+    expect(page.locator('[data-page="stroke"]')).to_be_visible()
+    page.goto(f"{same_site.url}#all")
+    expect(page.locator('[data-page="all"]')).to_be_visible()
+    expect(hint).to_be_hidden()  # once in a visit
+    page.reload()
+    expect(hint).to_be_visible(timeout=PATIENCE)
+    hint.get_by_role("button", name="Don't show again").click()
+    expect(hint).to_be_hidden()
+    page.reload()
+    is_offline(page, "safe")
+    expect(hint).to_be_hidden()
+    page.goto(f"{same_site.url}#help")
+    expect(page.locator("#ways")).to_contain_text("share button")
+    page.add_init_script("Object.defineProperty(navigator, 'standalone', { value: true })")
+    page.reload()
+    expect(page.locator('[data-page="help"]')).to_be_visible()
+    expect(page.locator("#ways")).to_be_hidden()  # it is there already
 
 
 def test_where_the_browser_asks_itself_there_is_a_button(browser: Browser, site: object) -> None:

@@ -25,14 +25,17 @@ CACHE = ROOT / ".cache" / "image"
 # The image of another release may not fit the browsers: see make.mjs.
 NODE_RELEASE = "v20."
 FACTS = "image.json"
-KEPT = (FACTS, "image.bin", "stdlib.zip")
+PACKED_IMAGE = "image" + PACKED
+KEPT = (FACTS, "image.bin", PACKED_IMAGE, "stdlib.zip")
 
 
 @dataclass(frozen=True)
 class Image:
-    """The memory to restore, facts about it, and the standard library to use without it."""
+    """The memory to restore, bare and packed, facts about it, and the standard library to use
+    without it."""
 
     content: bytes
+    packed: bytes
     memory: int
     hiwire: object
     library: bytes
@@ -68,6 +71,7 @@ def make(
             reason = "\n".join(line[:200] for line in done.stderr.splitlines()[-20:])
             print(f"Built without a memory image, because making it failed:\n{reason}", flush=True)
             return None
+        (made / PACKED_IMAGE).write_bytes(packed((made / "image.bin").read_bytes()))
         if cached:
             _store(made, folder)
         return _read(made)
@@ -96,14 +100,13 @@ def files(image: Image | None, runtime: str) -> dict[str, bytes]:
         "runtime": runtime,
     }
     told = json.dumps(facts, indent=1, sort_keys=True).encode()
-    return {FACTS: told, "image" + PACKED: packed(image.content)}
+    return {FACTS: told, PACKED_IMAGE: image.packed}
 
 
 def _read(folder: Path) -> Image:
     facts = json.loads((folder / "image.json").read_bytes())
-    content = (folder / "image.bin").read_bytes()
-    library = (folder / "stdlib.zip").read_bytes()
-    return Image(content, facts["memory"], facts["hiwire"], library)
+    content, packed_content, library = ((folder / name).read_bytes() for name in KEPT[1:])
+    return Image(content, packed_content, facts["memory"], facts["hiwire"], library)
 
 
 def _store(made: Path, folder: Path) -> None:
