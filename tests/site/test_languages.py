@@ -30,6 +30,7 @@ from tests.site.hands import (
     PATIENCE,
     Visitor,
     ask,
+    at_rest,
     is_offline,
     live,
     settings,
@@ -250,13 +251,10 @@ def test_numbers_are_written_as_the_language_writes_them(
 
 
 def test_a_language_is_chosen_and_remembered(own_site: Site, visitor: Visitor) -> None:
-    page = visitor().new_page()
-    page.goto(f"{own_site.url}#stroke")
-    live(page)
+    page = at_rest(visitor().new_page(), own_site.url, "stroke")
     expect(page.locator("[data-offer]:visible")).to_have_count(0)
     settings(page).locator(".languages [hreflang=de]").click()
     expect(page).to_have_url(re.compile(r"/index\.de\.html#stroke"))
-    live(page)
     expect(page.locator("#stroke-title")).to_have_text("Hub")
     for start in ("", "index.html", "?from=pit"):
         page.goto("about:blank")
@@ -274,8 +272,7 @@ def test_the_language_of_the_device_is_offered_until_one_is_chosen(
     browser: Browser, site: Site, code: str
 ) -> None:
     with visiting(browser, locale=f"{code}-{code.upper()}") as context:
-        page = context.new_page()
-        page.goto(f"{site.url}#stroke")
+        page = at_rest(context.new_page(), site.url, "stroke")
         offer = page.locator("[data-offer]:visible")
         expect(offer).to_have_text(languages.OFFERS[code])
         assert offer.locator("a").get_attribute("lang") == code

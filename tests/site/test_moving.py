@@ -12,7 +12,17 @@ from calc.forms.catalogue import BY_SLUG, FORMS
 from site_src.both import garage
 from site_src.pages import guide
 from site_src.pages.render import OTHERS, chapters_of, moments
-from tests.site.hands import PATIENCE, Visitor, choose, is_offline, opened, trial, visiting
+from tests.site.hands import (
+    NO_PYTHON,
+    PATIENCE,
+    Visitor,
+    at_rest,
+    choose,
+    is_offline,
+    opened,
+    trial,
+    visiting,
+)
 from tests.site.hosting import Site
 
 PHONE = {"width": 360, "height": 740}
@@ -31,7 +41,6 @@ FOUND = """async (texts) => {
   }
   return found;
 }"""
-NO_PYTHON = "window.Worker = class { postMessage() {} terminate() {} };"
 
 
 def name_of(page: Page) -> str:
@@ -292,7 +301,7 @@ def test_the_start_list_begins_with_what_was_used_last(visitor: Visitor, site: o
 def phone(visitor: Visitor, site: object) -> Page:
     page = visitor().new_page()
     page.set_viewport_size(PHONE)
-    return opened(page, site.url, "all")
+    return at_rest(page, site.url, "all")
 
 
 def test_every_page_is_two_touches_away_under_the_thumb(phone: Page) -> None:
@@ -325,7 +334,9 @@ def test_an_address_opens_every_page_at_its_head(phone: Page) -> None:
         assert phone.evaluate("scrollY") == 0, place.slug
 
 
-def test_the_bar_covers_neither_fields_nor_the_notice(phone: Page, site: object) -> None:
+def test_the_bar_covers_neither_fields_nor_the_notice(visitor: Visitor, site: object) -> None:
+    phone = visitor(viewport=PHONE).new_page()
+    opened(phone, site.url, "all")
     bar = phone.locator(".pages").bounding_box()
     assert bar is not None
     for form in FORMS:
@@ -418,9 +429,7 @@ def test_help_knows_how_this_device_takes_the_page(
     browser: Browser, site: object, way: str
 ) -> None:
     with visiting(browser, user_agent=AGENTS[way]) as context:
-        page = context.new_page()
-        page.goto(f"{site.url}#help")
-        expect(page.locator('[data-page="help"]')).to_be_visible()
+        page = at_rest(context.new_page(), site.url, "help")
         shown = page.locator("#ways [data-way]:visible")
         expect(shown).to_have_count(1)
         assert shown.get_attribute("data-way") == way
@@ -434,7 +443,7 @@ def test_a_tablet_that_says_it_is_a_desktop_is_known_by_its_fingers(
     with visiting(browser, user_agent=agent) as context:
         page = context.new_page()
         page.add_init_script("Object.defineProperty(navigator, 'maxTouchPoints', { value: 5 })")
-        page.goto(f"{site.url}#help")
+        at_rest(page, site.url, "help")
         expect(page.locator('#ways [data-way="ios"]')).to_be_visible()
 
 
@@ -468,7 +477,7 @@ def test_the_start_list_says_it_once_it_is_safe_and_not_again(owner: Page, same_
 
 def test_where_the_browser_asks_itself_there_is_a_button(browser: Browser, site: object) -> None:
     with visiting(browser, user_agent=AGENTS["android"]) as context:
-        page = opened(context.new_page(), site.url, "help")
+        page = at_rest(context.new_page(), site.url, "help")
         assert page.evaluate(OFFER) is True
         button = page.locator("#ways").get_by_role("button", name="Install it")
         expect(button).to_be_visible()

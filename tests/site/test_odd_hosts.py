@@ -9,7 +9,7 @@ import pytest
 from playwright.sync_api import Page, expect
 
 from tests.site.hands import Visitor, is_offline, live, network_is_back, opened, trial
-from tests.site.hosting import Site
+from tests.site.hosting import Site, hurried
 
 FORM = "collar-turns"
 ODD = {
@@ -102,7 +102,7 @@ def test_an_old_service_worker_beside_new_files_changes_nothing(
     page = owner
     mine = version(page)
     same_site.server.root = newer[0]
-    same_site.server.instead["sw.js"] = ((dist / "sw.js").read_bytes(), ".js")
+    same_site.server.instead["sw.js"] = (hurried(dist), ".js")
     page.reload()
     live(page)
     is_offline(page, "safe")

@@ -102,6 +102,7 @@ ALIKE = pytest.mark.wide("one file is like another")
     ],
 )
 def test_one_file_missing_is_never_called_safe(own_site, visitor: Visitor, name: str) -> None:
+    own_site.server.hurried = False  # with the pauses that a phone makes
     # The page itself comes from "/", the service worker asks for it by name.
     own_site.server.broken.add(name)
     page = visitor(service_workers="allow").new_page()

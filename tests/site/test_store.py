@@ -25,7 +25,7 @@ PHONES = 3  # each is killed as often as it takes
 DEEDS = (Path(__file__).parent / "deeds.js").read_text("utf-8")
 
 
-@pytest.fixture
+@pytest.fixture(scope="module")
 def phone(browser: Browser) -> Iterator[Browser]:
     """A browser of its own, whose pages can be killed as a phone kills them."""
     alone = browsers.launch(cast(Playwright, SimpleNamespace(chromium=browser.browser_type)))
