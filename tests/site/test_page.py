@@ -57,10 +57,13 @@ def _texts(svg: str) -> list[str]:
 def test_the_browser_says_what_python_at_the_desk_says(
     page: Page, site: object, slug: str, questions: int
 ) -> None:
-    """The same inputs give the same answer, to the last digit shown, in CPython and Pyodide."""
+    """The same inputs give the same answer, to the last digit shown, in CPython and Pyodide; so
+    many questions, and more where few of them have an answer."""
     chance = random.Random(slug)
     answered = 0
-    for number in range(questions):
+    for number in range(40):
+        if number >= questions and answered >= 3:
+            break
         question = {
             "ask": "answer",
             "form": slug,
