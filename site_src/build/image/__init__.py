@@ -17,7 +17,7 @@ from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
 
-from site_src.build.runtime import PACKED, packed
+from site_src.build.packing import SUFFIX, packed
 from site_src.build.toolchain import ROOT, nodes
 
 HERE = Path(__file__).parent
@@ -25,17 +25,14 @@ CACHE = ROOT / ".cache" / "image"
 # The image of another release may not fit the browsers: see make.mjs.
 NODE_RELEASE = "v20."
 FACTS = "image.json"
-PACKED_IMAGE = "image" + PACKED
-KEPT = (FACTS, "image.bin", PACKED_IMAGE, "stdlib.zip")
+KEPT = (FACTS, "image.bin", "stdlib.zip")
 
 
 @dataclass(frozen=True)
 class Image:
-    """The memory to restore, bare and packed, facts about it, and the standard library to use
-    without it."""
+    """The memory to restore, facts about it, and the standard library to use without it."""
 
     content: bytes
-    packed: bytes
     memory: int
     hiwire: object
     library: bytes
@@ -71,7 +68,6 @@ def make(
             reason = "\n".join(line[:200] for line in done.stderr.splitlines()[-20:])
             print(f"Built without a memory image, because making it failed:\n{reason}", flush=True)
             return None
-        (made / PACKED_IMAGE).write_bytes(packed((made / "image.bin").read_bytes()))
         if cached:
             _store(made, folder)
         return _read(made)
@@ -100,13 +96,14 @@ def files(image: Image | None, runtime: str) -> dict[str, bytes]:
         "runtime": runtime,
     }
     told = json.dumps(facts, indent=1, sort_keys=True).encode()
-    return {FACTS: told, PACKED_IMAGE: image.packed}
+    return {FACTS: told, "image" + SUFFIX: packed(image.content)}
 
 
 def _read(folder: Path) -> Image:
     facts = json.loads((folder / "image.json").read_bytes())
-    content, packed_content, library = ((folder / name).read_bytes() for name in KEPT[1:])
-    return Image(content, packed_content, facts["memory"], facts["hiwire"], library)
+    content = (folder / "image.bin").read_bytes()
+    library = (folder / "stdlib.zip").read_bytes()
+    return Image(content, facts["memory"], facts["hiwire"], library)
 
 
 def _store(made: Path, folder: Path) -> None:
