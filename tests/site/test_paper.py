@@ -256,16 +256,20 @@ def test_the_code_brings_the_car_back(name: str, size: Size) -> None:
     assert found.side <= size.width
 
 
-@settings(max_examples=8, deadline=None)
-@given(CARS)
-def test_the_code_of_any_car_is_printable_or_says_why_not(car: Car) -> None:
-    (block,) = sheet(car, units.METRIC, ["code"]).blocks
-    made = code(block.content, ADDRESS, 59.0)  # type: ignore[arg-type]
-    if made is None:
-        assert len(car.bottles) + len(car.springs) > 15
-        return
-    assert made.module >= MODULE_LEAST
-    assert link.unpack(printing.scanned(made.svg)).name == car.name
+@pytest.mark.parametrize("cars", [8, pytest.param(40, marks=pytest.mark.wide("more random cars"))])
+def test_the_code_of_any_car_is_printable_or_says_why_not(cars: int) -> None:
+    @settings(max_examples=cars, deadline=None)
+    @given(CARS)
+    def holds_it(car: Car) -> None:
+        (block,) = sheet(car, units.METRIC, ["code"]).blocks
+        made = code(block.content, ADDRESS, 59.0)  # type: ignore[arg-type]
+        if made is None:
+            assert len(car.bottles) + len(car.springs) > 15
+            return
+        assert made.module >= MODULE_LEAST
+        assert link.unpack(printing.scanned(made.svg)).name == car.name
+
+    holds_it()
 
 
 def check_pdf(pdf: bytes, car: Car, size: Size) -> None:
