@@ -50,7 +50,7 @@ _TOO_LARGE = later(
 @dataclass(frozen=True)
 class Piece:
     """`rows` are grids side by side, row by row; `about` stands in the bar, or `below` it. Lines
-    to write in are `log`, of which there are `lines`."""
+    to write in are `log`, of which there are `lines`, each `line` mm high."""
 
     key: str
     title: str
@@ -67,11 +67,17 @@ class Piece:
     notes: tuple[str, ...] = ()
     log: tuple[tuple[str, float], ...] = ()
     lines: int = 0
+    line: float = LOG_ROW
     code: Code | None = None
     beside: bool = False
     fold: bool = False
     things: tuple[str, ...] = ()
     steps: LaidSteps | None = None
+
+    @property
+    def line_pixels(self) -> int:
+        """Height of a line to write in, in whole pixels of CSS."""
+        return int(self.line / measure.PIXEL)
 
     @property
     def clipped(self) -> bool:
@@ -85,10 +91,10 @@ class Piece:
             return replace(
                 self, steps=higher, height=self.height + higher.height - self.steps.height
             )
-        more = int(room / LOG_ROW) if self.log else 0
-        if more <= 0:
+        if not self.log or room <= 0:
             return self
-        return replace(self, lines=self.lines + more, height=self.height + more * LOG_ROW)
+        lines, free = self.lines + int(room / LOG_ROW), self.lines * self.line + room
+        return replace(self, lines=lines, line=free / lines, height=self.height + room)
 
 
 @dataclass(frozen=True)
@@ -176,6 +182,8 @@ def _part(made: Made, part: Part, room: Room) -> Piece | None:
         rows = _beside(narrow, room)
     if rows is None:
         rows = (_below(narrow, room) if len(narrow) > 1 else None) or _below(wide, room)
+    if rows is None and narrow:
+        rows = _below(narrow, room, wraps=True)
     if rows is None:
         return None
     return _finished(
@@ -192,9 +200,11 @@ def _beside(found: Sequence[Grid], room: Room) -> tuple[tuple[Laid, ...], ...] |
     return (tuple(laid for laid in beside if laid),) if all(beside) else None
 
 
-def _below(found: Sequence[Grid], room: Room) -> tuple[tuple[Laid, ...], ...] | None:
+def _below(
+    found: Sequence[Grid], room: Room, wraps: bool = False
+) -> tuple[tuple[Laid, ...], ...] | None:
     """Grids one below another; None where one is too wide even so."""
-    below = [grids.lay(grid, room.width, room.kind) for grid in found]
+    below = [grids.lay(grid, room.width, room.kind, wraps) for grid in found]
     return tuple((laid,) for laid in below if laid) if all(below) else None
 
 
@@ -254,7 +264,7 @@ def _log(made: Made, log: Log, room: Room) -> Piece:
     )
     inner = head * line_height(measure.SMALLEST) + 2 * measure.PAD_Y + 3 * RULE
     inner += _LOG_LEAST * LOG_ROW
-    return _finished(made, room, "", inner, log=heads, lines=_LOG_LEAST)
+    return _finished(made, room, log.about, inner, log=heads, lines=_LOG_LEAST)
 
 
 def _code(made: Made, carried: Carried, room: Room) -> Piece:
@@ -268,5 +278,7 @@ def _code(made: Made, carried: Carried, room: Room) -> Piece:
     beside = bool(lines) and left >= _WORDS_LEAST
     words = sentences_height(lines, left if beside else room.width, room.kind)
     inner = 1.0 + (max(found.side, words) if beside else found.side + words)
-    piece = _finished(made, room, "", inner)
+    piece = _finished(made, room, carried.about, inner)
+    if piece.below:  # it goes without saying
+        piece = _finished(made, room, "", inner)
     return replace(piece, notes=lines, code=found, beside=beside)
