@@ -76,7 +76,8 @@ def _now(name: str, made: _Turned | None, system: str) -> str:
     """The name of an end, with its height where it is known."""
     if made is None:
         return name
-    return tr("{end} now {height}", end=name, height=length(made.end.height, system))
+    now = tr("{end} now {height}", end=name, height=length(made.end.height, system))
+    return now.replace(" ", NBSP)
 
 
 def _way(car: Car) -> str:

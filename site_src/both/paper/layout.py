@@ -16,7 +16,7 @@ from site_src.both.paper.sizes import COLUMN_GAP, PLACES, Size
 
 HEAD_SCALE = 1.7  # type of the name of the car relative to that of the sheet
 _HEAD_MOST = 20.0  # pt
-_HEAD_GAP = 2.6  # rule included
+_HEAD_GAP = 2.9  # rule included
 FOOT = 7.9  # the ruler below a page
 _CODE = 50.0  # mm; the most of the code beside the log
 _SMALLER_CODES = (52.0, 46.0)  # mm; on a page of the card that it shares

@@ -156,7 +156,7 @@ def _finished(made: Made, room: Room, about: str = "", inner: float = 0.0, **par
         about, small(kind)
     )
     below = bool(about) and used + 2 * BAR_SIDE + 3 > width
-    height = bar_height(kind) + inner
+    height = bar_height(kind) + inner + (0.2 if about and not below else 0.0)
     if below:
         height += measure.lines_in(about, width, small(kind)) * line_height(small(kind)) + 0.4
     for line in parts.get("lead", ()):
