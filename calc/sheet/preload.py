@@ -66,7 +66,7 @@ def _about(sure: dict[str, float], system: str) -> str:
 
 
 def _grid(end: End, said: Said | None, system: str) -> Grid:
-    heads = ("", tr("preload"), tr("sag", sense="head"), "%")
+    heads = ("", tr("preload", sense="head"), tr("sag", sense="head"), "%")
     rows = []
     asked = None
     if said is not None:

@@ -58,7 +58,7 @@ def springs(car: Car, system: str) -> Part:
     notes = of_ends({end: why for end in ENDS if _seat(car, end) is None})
     rate = units.unit_of("rate", system).symbol
     heads = (
-        "", tr("spring"), rate, tr("turns", sense="head"), tr("preload"), "Hz", "",
+        "", tr("spring"), rate, tr("turns", sense="head"), tr("preload", sense="head"), "Hz", "",
     )  # fmt: skip
     whole = [one for end in ENDS for one in lines[end]]
     minded = any(one.cells[-1] for one in whole)
