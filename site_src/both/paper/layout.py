@@ -127,8 +127,9 @@ class Heading:
 def plan(sheet: Sheet, size: Size, heading: Heading, address: str = "") -> Plan:
     """The layout of a sheet; of a card on as few sides as it can be. `address` is that of the
     page, for the code."""
+    room = Room(size.width, size.types[0], address=address, folded=size.folds)
     if size.folds:
-        return _folded(sheet.blocks, size, heading, address)
+        return _folded(sheet.blocks, size, heading, room)
     free = sorted(
         (made for made in sheet.blocks if made.key != _NEVER_DROPPED),
         key=lambda made: made.key not in _FIRST,
@@ -139,7 +140,7 @@ def plan(sheet: Sheet, size: Size, heading: Heading, address: str = "") -> Plan:
         dropped = tuple(made.title for made in sheet.blocks if made.key in gone)
         for sides in range(1 if size.kind == CARD else size.pages, size.pages + 1):
             within = replace(size, pages=sides)
-            pages = _flat(kept, within, heading, address, dropped)
+            pages = _flat(kept, within, heading, room, dropped)
             if pages is not None:
                 return _finished(size, pages, dropped)
     raise LookupError(f"{size.title}: not even the cautions fit")
@@ -165,11 +166,11 @@ def _tries(size: Size) -> Iterator[tuple[float, int]]:
 
 
 def _flat(
-    blocks: Sequence[Made], size: Size, heading: Heading, address: str, dropped: Sequence[str]
+    blocks: Sequence[Made], size: Size, heading: Heading, start: Room, dropped: Sequence[str]
 ) -> tuple[Page, ...] | None:
     backed = size.pages == 2 and tuple(made.key for made in blocks[-3:]) == _BACK
     for apart, (kind, most) in product((True, False) if backed else (False,), list(_tries(size))):
-        room = Room(size.width, kind, most, address=address)
+        room = replace(start, kind=kind, most=most)
         heights = [
             size.height - FOOT - head_height(heading, size.width, kind, short=n > 0)
             for n in range(size.pages)
@@ -299,7 +300,7 @@ def _in_columns(blocks: Sequence[Made], room: Room) -> list[Band] | None:
     return [Band(((piece,),)) for piece in below if piece] if all(below) else None
 
 
-def _folded(blocks: Sequence[Made], size: Size, heading: Heading, address: str) -> Plan:
+def _folded(blocks: Sequence[Made], size: Size, heading: Heading, room: Room) -> Plan:
     """Each block on its page; the others where there is room. What a page does not hold is left
     out, the last block first."""
     on: dict[int, list[Made]] = {n + 1: [] for n in range(size.pages)}
@@ -310,7 +311,7 @@ def _folded(blocks: Sequence[Made], size: Size, heading: Heading, address: str) 
     pages: dict[int, Page] = {}
 
     def lays(number: int, found: Sequence[Made]) -> bool:
-        page = _pocket_page(number, found, size, heading, address, dropped)
+        page = _pocket_page(number, found, size, heading, room, dropped)
         if page is not None:
             pages[number] = page
         return page is not None
@@ -331,13 +332,13 @@ def _folded(blocks: Sequence[Made], size: Size, heading: Heading, address: str) 
 
 
 def _pocket_page(
-    number: int, blocks: Sequence[Made], size: Size, heading: Heading, address: str,
+    number: int, blocks: Sequence[Made], size: Size, heading: Heading, start: Room,
     dropped: Sequence[str],
 ) -> Page | None:  # fmt: skip
     """One page of the card, in the largest type that holds it."""
     smaller = _SMALLER_CODES if any(made.key == "code" for made in blocks) else ()
     for side, (kind, most) in product((size.width, *smaller), list(_tries(size))):
-        room = Room(size.width, kind, most, side, address, folded=True)
+        room = replace(start, kind=kind, most=most, code=side)
         pieces = [lay(made, room) for made in blocks]
         height = size.height
         if number == 1:

@@ -1,7 +1,7 @@
 """A block of a sheet in a width and a type, with its height."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from typing import Any
 
 from calc.language import later, tr
@@ -100,7 +100,7 @@ class Piece:
 @dataclass(frozen=True)
 class Room:
     """What a block is laid out in: width in mm, type in pt, and the most rows of a list. The code
-    may take up to `code` mm."""
+    may take up to `code` mm. `known` are the pieces laid out for the same sheet before."""
 
     width: float
     kind: float
@@ -108,10 +108,19 @@ class Room:
     code: float = CODE_MOST
     address: str = ""
     folded: bool = False
+    known: "dict[tuple[str, Room], Piece | None]" = field(
+        default_factory=dict, compare=False, repr=False
+    )
 
 
 def lay(made: Made, room: Room) -> Piece | None:
     """The block in its room; None where a number would not fit its column."""
+    if (made.key, room) not in room.known:
+        room.known[made.key, room] = _laid(made, room)
+    return room.known[made.key, room]
+
+
+def _laid(made: Made, room: Room) -> Piece | None:
     content = made.content
     if isinstance(content, Base):
         return _base(made, content, room)
