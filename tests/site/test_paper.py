@@ -99,7 +99,7 @@ def test_wide_letters_of_a_name_fit(blank: Page, letters: str) -> None:
 
 
 @pytest.mark.parametrize(
-    "cars", [12, pytest.param(200, marks=pytest.mark.wide("many more random cars"))]
+    "cars", [6, pytest.param(200, marks=pytest.mark.wide("many more random cars"))]
 )
 def test_it_fits_for_any_car(blank: Page, cars: int) -> None:
     # Not made smaller where it fails: each try takes a browser long.
@@ -271,18 +271,21 @@ def check_pdf(pdf: bytes, car: Car, size: Size) -> None:
     pages = printing.pages(pdf)
     assert len(pages) == made.papers
     said: list[str] = []
+    largest: list[float] = []
     for page in pages:
         width, height = float(page.mediabox.width), float(page.mediabox.height)
         assert printing.loose_fonts(page) == []
-        for printed in printing.texts(page):
+        texts = printing.texts(page)
+        largest.append(max(one.size for one in texts))
+        for printed in texts:
             assert 0 <= printed.x <= width
             assert 0 <= printed.y <= height
             assert printed.size >= measure.SMALLEST - 0.05, printed
-        assert all(len(set(colour)) == 1 for colour in printing.colours(page))
-        assert {colour[0] for colour in printing.colours(page)} <= {0.0, 1.0}
+        colours = printing.colours(page)
+        assert all(len(set(colour)) == 1 for colour in colours)
+        assert {colour[0] for colour in colours} <= {0.0, 1.0}
         said += printing.words(page)
-    largest = max(one.size for one in printing.texts(pages[0]))
-    assert largest == pytest.approx(name_kind(made.pages[0].kind), rel=5e-3)  # nothing is enlarged
+    assert largest[0] == pytest.approx(name_kind(made.pages[0].kind), rel=5e-3)  # its own size
     whole = "".join(said)
     for piece in (piece for page in made.pages for piece in page.pieces):
         cells = [c for row in piece.rows for laid in row for r in laid.grid.rows for c in r]
