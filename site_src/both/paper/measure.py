@@ -96,7 +96,6 @@ def longest_word(text: str, size: float, bold: bool = False) -> float:
     return max(text_width(word, size, bold) for word in text.split(" "))
 
 
-@lru_cache(maxsize=2000)  # a plan is tried in many ways, of the same texts
 def clipped(text: str, width: float, size: float, bold: bool, lines: int) -> str:
     """The text, or as much of it as so many lines hold unbroken, with dots that say so."""
 
