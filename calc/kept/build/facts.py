@@ -208,7 +208,7 @@ _FACTS: Mapping[str, tuple[tuple[str, ...], _Says]] = {
     "preload": (("{end}.spring_free", "{end}.droop_length", "{end}.pitch"), _preload),
 }
 _READ: Mapping[str, str] = {
-    **{about.path: name for name, about in READINGS.items() if about.path},
+    **{path: name for name, about in READINGS.items() for path in about.homes},
     "{end}.stroke": "stroke",
 }
 """Readings by the value of the record that they stand for."""

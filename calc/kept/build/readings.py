@@ -26,7 +26,8 @@ class Reading:
     """`entry` asks it; two are alike within `limit`, which has its reason in `why`. `needs` is the
     path of a pitch without which the limit is that of a usual one. `u` is the standard uncertainty
     where neither a tool of the owner nor a share of the value gives it. `path` is its place in the
-    record of the car, of a corner or of an end; empty where the record has none."""
+    record of the car, of a corner or of an end; empty where the record has none. `of_pair` is
+    where the mean of a pair goes besides."""
 
     entry: Number
     limit: Limit
@@ -34,6 +35,12 @@ class Reading:
     needs: str = ""
     u: float = 0.0
     path: str = ""
+    of_pair: str = ""
+
+    @property
+    def homes(self) -> tuple[str, ...]:
+        """Both places in the record, as far as there are any."""
+        return tuple(filter(None, (self.path, self.of_pair)))
 
     @property
     def of_corner(self) -> bool:
@@ -75,11 +82,18 @@ def _asked(**declared: Any) -> Number:
 
 
 def _of_record(
-    path: str, limit: Limit, why: str = _OURS, needs: str = "", **changed: Any
+    path: str,
+    limit: Limit,
+    why: str = _OURS,
+    needs: str = "",
+    of_pair: str = "",
+    **changed: Any,
 ) -> Reading:
     """A reading that the record of the car has a place for."""
     entry = number_at(path.format(end=End.FRONT, corner=End.FRONT.corners[0]))
-    return Reading(replace(entry, optional=True, **changed), limit, why, needs, path=path)
+    return Reading(
+        replace(entry, optional=True, **changed), limit, why, needs, path=path, of_pair=of_pair
+    )
 
 
 READINGS: Mapping[str, Reading] = {
@@ -109,9 +123,8 @@ READINGS: Mapping[str, Reading] = {
     ),
     "engaged": _of_record("corners.{corner}.engaged", _within("1 mm", "length")),
     "length": _of_record(
-        "{end}.damper_length", _rod_step, _ROD, _ROD_PITCH, tool="calliper",
-        measure="Shaft fully out, no spring: from the middle of the upper eye to the middle of "
-        "the rod end.",
+        "corners.{corner}.damper_length", _rod_step, _ROD, _ROD_PITCH, "{end}.damper_length",
+        label="Damper length, fully out",
     ),
     "stroke": _of_record("corners.{corner}.stroke", _rod_step, _ROD, _ROD_PITCH),
     "drag": Reading(
