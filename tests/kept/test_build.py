@@ -214,6 +214,34 @@ def test_a_damper_that_differs_is_caught_at_the_first_step_where_it_shows(
     assert {one.reading for one in found.compared if one.judged == "apart"} == moved
 
 
+def test_a_scale_too_coarse_for_a_piston_is_not_asked_to_measure_finer() -> None:
+    """A scale to 0.1 g has a u of 0.1 / √12 = 0.029 g (JCGM 100:2008, 4.3.7), a difference 0.041 g:
+    5 % of a piston of less than 1.6 g is within twice that, whatever it reads."""
+    car = put(MINE, "tools.oil_scale", 1e-4)
+    masses = {f"read.mass.{one}": "0.9 g" for one in End.FRONT.corners}
+    built = Evening(car, masses, "metric")
+    (said,) = says(built)["pistons"]
+    assert "gauge rim and holes instead" in said.text and "Measure finer" not in said.text
+    assert verdict(built, End.FRONT).says is None
+    lengths = {f"read.length.{one}": "71.8 mm" for one in End.FRONT.corners}
+    assert verdict(Evening(car, {**masses, **lengths}, "metric"), End.FRONT).says == "alike"
+    heavier = {"read.mass.front_left": "2.4 g", "read.mass.front_right": "2.8 g"}
+    assert verdict(Evening(car, heavier, "metric"), End.FRONT).says == "apart"
+
+
+def test_a_number_that_is_only_assumed_says_so() -> None:
+    guess = Origin("assumed", u=1e-3)
+    car = put(MINE, "front.inside.closed_at", 10e-3, guess)
+    assert texts_of(Evening(car, {}, "metric"), "close")[0] == (
+        "Front: shaft 10.0 mm in (only assumed)"
+    )
+    car = put(car, "front.spring_rate", 650.0, Origin("label", 1.0))
+    car = put(car, "front.spring_free", 40e-3, guess)
+    assert texts_of(Evening(car, {}, "metric"), "spring")[0] == (
+        "Front: 0.650 N/mm, 40.0 mm free (only assumed: spring free length)"
+    )
+
+
 def test_a_coarse_gauge_proves_nothing_and_says_so() -> None:
     """0.5 mm of the ruler behind two lengths that read the same: neither alike nor not."""
     built = evening(
@@ -508,6 +536,8 @@ def test_what_is_known_of_a_corner_goes_with_its_damper() -> None:
         lines_.extend(made)
 
     done(SHELF, "A")
+    a = next(one for one in dampers.records(lines_) if one.name == "A")
+    assert a.read["stroke"][1].time == form.when, "the day it was measured, not of the move"
     assert not is_known(car, "corners.front_left.stroke")
     assert not is_known(car, "corners.front_left.engaged")
     done(FITTED, "A", "rear_left")

@@ -152,8 +152,7 @@ def cautions(asked: Asked, made: Plan) -> tuple[Caution, ...]:
         )
         found += findings.far_turned(corner, made.turns[corner], pitch)
         found += findings.hanging(corner, made.then)
-    for end, damping in made.damping.items():
-        found += parting_ride(asked, end_label(end), damping.then, damping.oil)
+    found += parting_ride(asked, [(end, one.then, one.oil) for end, one in made.damping.items()])
     found += hides(
         asked, [(end, _moved(asked, made, end), asked.frictions[end].friction) for end in ENDS]
     )

@@ -13,7 +13,7 @@ from calc.kept.build.evening import Evening, step_of
 from calc.kept.build.readings import READINGS
 from calc.kept.build.steps import STEPS, Step
 from calc.kept.chapters import RECORD
-from calc.language import tr
+from calc.language import inside, tr
 from calc.model.car import Car, entry_at, is_known
 from calc.model.corners import Corner, End
 from calc.physics.thread import least_engagement
@@ -89,7 +89,19 @@ def _fact(evening: Evening, name: str, corner: Corner) -> Fact | None:
     if read:
         steps = dict.fromkeys(evening.title(step_of(reading).key) for reading in read)
         text = tr("{fact}, as read at “{steps}”", fact=text, steps=", ".join(steps))
+    if guessed := [entry_at(path).said for path in paths if _is_assumed(car, path)]:
+        what = ", ".join(map(inside, guessed)) if len(paths) > 1 else ""
+        text = (
+            tr("{fact} (only assumed: {what})", fact=text, what=what)
+            if what
+            else tr("{fact} (only assumed)", fact=text)
+        )
     return Fact(label, text, (), paths)
+
+
+def _is_assumed(car: Car, path: str) -> bool:
+    source = car.origins.get(path)
+    return source is not None and source.how == "assumed"
 
 
 def _lack(path: str) -> Lack:

@@ -25,7 +25,8 @@ _OURS = later("our choice, no source")
 class Reading:
     """`entry` asks it; two are alike within `limit`, which has its reason in `why`. `needs` is the
     path of a pitch without which the limit is that of a usual one. `u` is the standard uncertainty
-    where neither a tool of the owner nor a share of the value gives it. `path` is its place in the
+    where neither a tool of the owner nor a share of the value gives it. `coarse` is said
+    where the tool cannot tell two apart that are so small. `path` is its place in the
     record of the car, of a corner or of an end; empty where the record has none. `of_pair` is
     where the mean of a pair goes besides."""
 
@@ -34,6 +35,7 @@ class Reading:
     why: str = _OURS
     needs: str = ""
     u: float = 0.0
+    coarse: str = ""
     path: str = ""
     of_pair: str = ""
 
@@ -111,6 +113,9 @@ READINGS: Mapping[str, Reading] = {
             tool="oil_scale", measure="On the scale for oil, dry and without burr.",
         ),
         _share(0.05),
+        coarse=later(
+            "Your scale cannot tell such light pistons apart: gauge rim and holes instead."
+        ),
     ),
     "spacers": Reading(
         _asked(

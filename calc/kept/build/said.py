@@ -100,6 +100,8 @@ def _compared_said(evening: Evening, one: Compared) -> Said:
             "({why}).",
             **told,
         )
+    elif one.beyond:
+        text = tr("{end}: {text}", end=end_label(one.end), text=tr(about.coarse))
     else:
         text = tr(
             "{end}: {difference} ± {width} between left and right; up to {limit} counts as alike "
@@ -162,7 +164,7 @@ def _verdict_said(evening: Evening, found: Verdict) -> Iterator[Said]:
         )  # fmt: skip
         yield Said(text, "open", found.open[0].step)
     else:
-        count = len(found.compared)
+        count = found.telling
         yield Said(
             tr("{end}: alike in everything measured on both ({count}).", end=end, count=count),
             "alike",

@@ -31,6 +31,12 @@ class Compared:
     def judged(self) -> Judged:
         return judged(self.difference, self.u, self.limit)
 
+    @property
+    def beyond(self) -> bool:
+        """Whether the tool could not call two alike that are, and says so itself."""
+        coarse = READINGS[self.reading].coarse
+        return bool(coarse) and self.judged == judged(0.0, self.u, self.limit) == "open"
+
 
 @dataclass(frozen=True)
 class Verdict:
@@ -48,13 +54,18 @@ class Verdict:
 
     @property
     def open(self) -> tuple[Compared, ...]:
-        """Readings by which nothing is proved."""
-        return tuple(one for one in self.compared if one.judged == "open")
+        """Readings by which nothing is proved, though it could be."""
+        return tuple(one for one in self.compared if one.judged == "open" and not one.beyond)
+
+    @property
+    def telling(self) -> int:
+        """How many readings say something."""
+        return sum(not one.beyond for one in self.compared)
 
     @property
     def says(self) -> Judged | None:
-        """None where nothing was read of both."""
-        if not self.compared:
+        """None where nothing that tells was read of both."""
+        if not self.telling:
             return None
         if self.caught:
             return "apart"
