@@ -86,6 +86,24 @@ def test_each_kind_of_damper_has_its_own_way_to_fill_and_close(kind: str) -> Non
     assert all(views[key].texts != others[key] for key in ("fill", "close"))
 
 
+def test_an_emulsion_is_measured_out_and_has_no_bubble_to_bleed() -> None:
+    """How much oil goes in decides its share of air, so the list asks it of no other kind; and what
+    it falls out by is another share, not a bubble."""
+    built = evening(
+        kind__front="emulsion", read__filled__front_left="4.2", read__filled__front_right="4.2",
+    )  # fmt: skip
+    cells = {one.key: one for one in step_views(built)}["fill"].cells
+    assert [bool(cell.fields) for cell in cells] == [True, True, False, False]
+    car, _ = finished(built, AT)
+    assert car.front.inside.held == pytest.approx(4.2e-6)
+    assert not is_known(car, "rear.inside.held")
+    again = Evening(car, {"kind.front": "emulsion"}, "metric")
+    assert texts_of(again, "fill") == ["Rear: not known yet", "Front: 4.2 mL in each"]
+    outs = {one.key: one for one in {v.key: v for v in step_views(built)}["rebound"].outs}
+    assert [way.corners for way in outs["foam"].ways] == [*End.FRONT.corners]
+    assert [way.corners for way in outs["bubble"].ways] == [*End.REAR.corners]
+
+
 def test_ends_of_different_kinds_are_told_apart() -> None:
     built = evening(kind__rear="emulsion")
     assert built.at("rest") == End.FRONT.corners
@@ -178,11 +196,13 @@ def test_a_reading_comes_before_the_record_but_where_it_is_held_against_it() -> 
 
 
 def test_dampers_with_the_same_readings_are_alike_by_all_of_them() -> None:
-    built = Evening(MINE, {**alike(), **alike(End.REAR)}, "metric")
+    kinds = {"kind.front": "emulsion", "kind.rear": "bladder"}
+    built = Evening(MINE, {**alike(), **alike(End.REAR), **kinds}, "metric")
     for end in End:
         found = verdict(built, end)
         assert (found.says, found.missing) == ("alike", ())
-        assert {one.reading for one in found.compared} == set(READINGS)
+        mine = {name for name, one in READINGS.items() if built.kind(end) in one.only}
+        assert {one.reading for one in found.compared} == mine
 
 
 @given(st.data())
@@ -194,7 +214,7 @@ def test_a_damper_that_differs_is_caught_at_the_first_step_where_it_shows(
     order of the steps, the verdict names the first of them and calls no other reading unlike."""
     moved = data.draw(st.sets(st.sampled_from(sorted(READINGS)), min_size=1, max_size=4))
     order = data.draw(st.permutations(ORDER))
-    texts = {**alike(), "order": " ".join(order)}
+    texts = {**alike(), "order": " ".join(order), "kind.front": "emulsion"}
     for name in moved:
         about = READINGS[name]
         usual = usual_value(about.entry)
@@ -416,7 +436,7 @@ def test_what_was_read_is_in_the_car_and_in_the_records_and_is_taken_back_to_the
     assert car.front.damper_length == pytest.approx(length, rel=1e-3)
     a, *_ = dampers.records(entries)
     assert (a.name, a.corner, a.kind, a.runs) == ("A", "front_left", "bladder", 0)
-    assert set(a.read) == set(READINGS)
+    assert set(a.read) == set(READINGS) - {"filled"}, "of an emulsion alone"
     assert a.read["stroke"][0].value == pytest.approx(0.0216)
     for entry in entries[::-1]:
         car = taken_out(car, entry.was)

@@ -48,7 +48,7 @@ def facts(evening: Evening, names: tuple[str, ...]) -> tuple[Fact, ...]:
         for name in names
         for end in evening.ends
         if end.corners[0] in evening.at(_STEP_OF[name].key)
-        if name != "fill" or evening.kind(end) != "emulsion"
+        if name not in _OF_KIND or (evening.kind(end) == "emulsion") == (name == "amount")
         for fact in _facts(evening, name, end)
     )
 
@@ -162,6 +162,10 @@ def _fill(car: Car, end: End, say: _Say) -> str:
     )  # fmt: skip
 
 
+def _amount(car: Car, end: End, say: _Say) -> str:
+    return tr("{oil} in each", oil=say(car.axle(end).inside.held, "volume", decimals=1))
+
+
 def rest_times(car: Car, end: End) -> tuple[float, float]:
     """Longest and shortest time, s, in which the smallest bubble that is seen rises through the
     whole body, on the bench."""
@@ -213,12 +217,15 @@ _FACTS: Mapping[str, tuple[tuple[str, ...], _Says]] = {
     "stroke": (("{end}.stroke",), _stroke),
     "oil": (("{end}.oil", "{end}.inside.held"), _oil),
     "fill": (("{end}.inside.held",), _fill),
+    "amount": (("{end}.inside.held",), _amount),
     "rest": (("{end}.oil", "{end}.inside.length"), _rest),
     "closed": (("{end}.inside.closed_at",), _closed),
     "rebound": (("{end}.inside.closed_at",), _closed),
     "spring": (("{end}.spring_rate", "{end}.spring_free"), _spring),
     "preload": (("{end}.spring_free", "{end}.droop_length", "{end}.pitch"), _preload),
 }
+_OF_KIND = ("fill", "amount")
+"""Of an emulsion all the oil is told, of the others how much goes in first."""
 _READ: Mapping[str, str] = {
     **{path: name for name, about in READINGS.items() for path in about.homes},
     "{end}.stroke": "stroke",

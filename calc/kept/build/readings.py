@@ -7,6 +7,7 @@ from typing import Any
 from calc.asking import declare
 from calc.asking.entry import Number
 from calc.asking.typed import Measured
+from calc.kept.build.steps import ALL_KINDS, Kind
 from calc.language import later
 from calc.model.car import Car, entry_doubt, number_at
 from calc.model.corners import End
@@ -28,7 +29,8 @@ class Reading:
     where neither a tool of the owner nor a share of the value gives it. `coarse` is said
     where the tool cannot tell two apart that are so small. `path` is its place in the
     record of the car, of a corner or of an end; empty where the record has none. `of_pair` is
-    where the mean of a pair goes besides."""
+    where the mean of a pair goes besides; `only` names the kinds of damper
+    that have it."""
 
     entry: Number
     limit: Limit
@@ -38,6 +40,7 @@ class Reading:
     coarse: str = ""
     path: str = ""
     of_pair: str = ""
+    only: tuple[Kind, ...] = ALL_KINDS
 
     @property
     def homes(self) -> tuple[str, ...]:
@@ -69,6 +72,10 @@ def _rod_step(car: Car, end: End, mean: float) -> float:
     return tidy(car.tools.turn_step * car.rod_end.pitch)
 
 
+def _syringe_step(car: Car, end: End, mean: float) -> float:
+    return car.tools.syringe
+
+
 def _collar_step(car: Car, end: End, mean: float) -> float:
     return tidy(car.tools.turn_step * car.axle(end).pitch)
 
@@ -89,12 +96,19 @@ def _of_record(
     why: str = _OURS,
     needs: str = "",
     of_pair: str = "",
+    only: tuple[Kind, ...] = ALL_KINDS,
     **changed: Any,
 ) -> Reading:
     """A reading that the record of the car has a place for."""
     entry = number_at(path.format(end=End.FRONT, corner=End.FRONT.corners[0]))
     return Reading(
-        replace(entry, optional=True, **changed), limit, why, needs, path=path, of_pair=of_pair
+        replace(entry, optional=True, **changed),
+        limit,
+        why,
+        needs,
+        path=path,
+        of_pair=of_pair,
+        only=only,
     )
 
 
@@ -143,6 +157,11 @@ READINGS: Mapping[str, Reading] = {
     ),
     "oil": _of_record(
         "{end}.oil", _share(0.05), label="Oil put in, at 25 °C", relative=0.01
+    ),
+    "filled": _of_record(
+        "{end}.inside.held", _syringe_step, later("the marks of your syringe"),
+        label="Oil poured in", tool="syringe", relative=0.0, only=("emulsion",),
+        measure="With a syringe, as much in both of a pair.",
     ),
     "closed": _of_record("{end}.inside.closed_at", _within("1 mm", "length")),
     "rebound": Reading(

@@ -5,7 +5,6 @@ from dataclasses import dataclass
 
 from calc.kept.build.evening import Evening
 from calc.kept.build.readings import READINGS
-from calc.kept.build.steps import step_at
 from calc.model.corners import End
 from calc.physics.alike import Judged, difference_doubt, judged
 
@@ -74,7 +73,7 @@ class Verdict:
 
 def compared(evening: Evening, step: str, end: End) -> Iterator[Compared]:
     """The readings of a step that both dampers of an end have."""
-    for reading in step_at(step).reads:
+    for reading in evening.reads(step, end.corners[0]):
         left, right = (evening.reading(reading, corner) for corner in end.corners)
         if left is None or right is None:
             continue
@@ -99,5 +98,5 @@ def verdict(evening: Evening, end: End) -> Verdict:
         both = list(compared(evening, step, end))
         found += both
         read = {one.reading for one in both}
-        missing += [name for name in step_at(step).reads if name not in read]
+        missing += [name for name in evening.reads(step, end.corners[0]) if name not in read]
     return Verdict(end, tuple(found), tuple(missing))
