@@ -32,7 +32,8 @@ class Fitted:
 
 def fitted(asked: Asked, made: Plan) -> Fitted:
     """What fits in the time left; all of it without a hurry, and where nothing is to be done."""
-    if asked.hurry.time == "enough" or not (changed_ends(asked) or asked.change == "load"):
+    # With a load only collars are turned, and that is soon done.
+    if asked.change == "load" or asked.hurry.time == "enough" or not changed_ends(asked):
         return Fitted(made)
     options = _inside(asked, made) if asked.change in IN_THE_DAMPER else _outside(asked, made)
     chosen = hurry.best(asked.hurry, options)
@@ -59,7 +60,7 @@ def _without(made: Plan, chosen: Option) -> Plan:
 def _outside(asked: Asked, made: Plan) -> list[Option]:
     """The change is made at springs, mounts and collars; for its damping dampers are opened."""
     fillable = [end for end in ENDS if made.damping[end].named]
-    corners = 0 if asked.change == "load" else EACH * len(changed_ends(asked))
+    corners = EACH * len(changed_ends(asked))
     options = []
     for count in range(len(fillable) + 1):
         for some in combinations(fillable, count):

@@ -19,7 +19,7 @@ from calc.model.corners import ENDS, End
 from calc.replying.inputs import Group, from_car, group, groups, rows
 
 _HOLE, _NOT_HOLE = only("change", "hole"), only("change", "spring", "piston", "oil", "load")
-_LOAD = only("change", "load")
+_LOAD, _NOT_LOAD = only("change", "load"), only("change", "spring", "hole", "piston", "oil")
 _MASS = _LOAD + only("load_known", "mass")
 
 
@@ -115,7 +115,9 @@ class EndInputs(Gas):
         "{axle}.ride_height", optional=True, when=only("keep", "preload")
     )
     """Where it is not known, no height is predicted."""
-    length: float | None = from_car("{axle}.inside.length", optional=True, when=IN_A_HURRY)
+    length: float | None = from_car(
+        "{axle}.inside.length", optional=True, when=_NOT_LOAD + IN_A_HURRY
+    )
 
 
 def _of_this_end(end: str) -> Callable[[Any], Any]:
@@ -171,7 +173,7 @@ class Asked(Weighed, FourCorners, BothDampers):
         options={"height": "the ride height", "preload": "the preload"},
         measure="One collar cannot keep both when the spring or the load changes.",
     )
-    hurry: CarHurry = group()
+    hurry: CarHurry = group(when=_NOT_LOAD)
     new_springs: Mapping[End, NewSpring] = _new_at_ends(only("change", "spring"))
     hole_end: Literal["front", "rear", "both"] = choice(
         label="Move to the other mounting hole",
