@@ -187,7 +187,7 @@ class Corner:
     )  # fmt: skip
     damper_length: float = number(
         label="Damper length measured, fully out", kind="length", start="71.8 mm",
-        usual="40 to 200 mm", possible="5 to 1000 mm", tool="calliper",
+        usual="40 to 200 mm", possible="5 to 1000 mm", tool="calliper", step="0.1 mm",
         measure="Off the car, fully out, without the spring: from the middle of the upper eye to "
         "the middle of the rod end.",
     )  # fmt: skip

@@ -22,11 +22,11 @@ class Asked(Inputs):
     axle: End = which_end()
     length_left: float = from_car(
         "corners.{axle}_left.damper_length", "length_left",
-        label="Length of the left damper, fully out", step=0.1e-3,
+        label="Length of the left damper, fully out",
     )  # fmt: skip
     length_right: float = from_car(
         "corners.{axle}_right.damper_length", "length_right",
-        label="Length of the right damper, fully out", step=0.1e-3,
+        label="Length of the right damper, fully out",
     )  # fmt: skip
     droop_left: float = _droop("Droop of the left wheel", "8.5 mm")
     droop_right: float = _droop("Droop of the right wheel", "8.5 mm")
