@@ -10,12 +10,12 @@ COVERAGE = 2.0  # k of the expanded uncertainty that is shown: about 95 of 100
 _SKEW = 1.4
 """One end is so many times as far as the other where both are shown: below it the symmetrical
 interval holds 94 of 100 at least (worked out for two halves of normal distributions)."""
-_FOLLOWS = 0.75
-"""Share of the root of the sum of squares that all inputs together move a figure by at least, where
-it bends smoothly."""
+_FOLLOWS = 0.75, 2.0
+"""Between these shares of the root of the sum of squares all inputs together move a figure, where
+it bends smoothly: beyond, it has a kink or runs away (a shaft about to lock)."""
 _SLIGHT = 0.1
 """Share of an interval that is not looked at where kinks are searched for."""
-_EVEN = 0.25
+_EVEN = 0.1
 """One way is so many times as far as the other at least, where an input only bends a figure."""
 _HALVINGS = 6  # how finely is looked how far an input can move
 _DRAWS = 200
@@ -327,12 +327,13 @@ class _Budget:
         wholes = {way: math.hypot(*reach.values()) for way, reach in reaches.items()}
         slight = _SLIGHT * max(wholes.values())
         moving = [part for part in parts.values() if max(part.below, part.above) > slight]
-        if len(moving) == 1:
+        if len(moving) == 1 and (not moving[0].kinked or not all(wholes.values())):
             return wholes[-1], wholes[1]
         if any(part.kinked for part in moving):
             return self._drawn_ends(figure)
         ends = [self._together(figure, way, reaches[way], wholes[way]) for way in (-1, 1)]
-        if any(end <= _FOLLOWS * whole for end, whole in zip(ends, wholes.values(), strict=True)):
+        shares = [end / whole for end, whole in zip(ends, wholes.values(), strict=True)]
+        if not all(_FOLLOWS[0] < share < _FOLLOWS[1] for share in shares):
             return self._drawn_ends(figure)
         return ends[0], ends[1]
 
