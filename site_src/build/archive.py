@@ -30,12 +30,12 @@ def app_files(root: Path) -> dict[str, bytes]:
 
 
 def pack(files: Mapping[str, bytes]) -> bytes:
-    """A zip of these files; the same files give the same bytes."""
+    """A zip of these files, stored: on the host it is packed as a whole. The same files give the
+    same bytes."""
     buffer = io.BytesIO()
-    with zipfile.ZipFile(buffer, "w", zipfile.ZIP_DEFLATED, compresslevel=9) as archive:
+    with zipfile.ZipFile(buffer, "w") as archive:
         for name in sorted(files):
             entry = zipfile.ZipInfo(name, EPOCH)
-            entry.compress_type = zipfile.ZIP_DEFLATED
             entry.create_system = 3  # Unix, whatever the build runs on
             entry.external_attr = 0o644 << 16
             archive.writestr(entry, files[name])

@@ -22,17 +22,10 @@ from collections.abc import Iterable, Mapping
 from pathlib import Path
 
 from calc.language import ENGLISH, NAMES, dictionary
-from site_src.build import carried, database, hosts, image
+from site_src.build import carried, database, hosts, image, packing
 from site_src.build.archive import app_files, pack
-from site_src.build.runtime import (
-    LIBRARY,
-    PACKED,
-    licences,
-    packed,
-    parts,
-    site_files,
-    workbox,
-)
+from site_src.build.packing import SUFFIX, packed
+from site_src.build.runtime import LIBRARY, licences, parts, site_files, workbox
 from site_src.build.toolchain import ROOT
 from site_src.pages import render
 from site_src.pages.info import BuildInfo
@@ -74,18 +67,21 @@ def assemble(
     `pdfs` are pages of the same site printed before. A page links to them, and the service worker
     leaves them to the network: who wants one on the device saves it.
     """
-    library, static, app = workbox(packages), _static(), pack(app_files(ROOT))
+    static, app = _static(), pack(app_files(ROOT))
+    unpacking = packing.script(packages, static[packing.NAME])
+    library = workbox(packages) + unpacking
     whole = parts(packages)
     made = image.make(packages, whole, app)
     runtime = site_files(whole | ({LIBRARY: made.library} if made else {}))
+    runtime[packing.NAME] = unpacking
     runtime_folder = f"py-{digest(runtime)}"
-    elsewhere = (MANIFEST, WORKER, *HEAD_ALONE)
+    elsewhere = (MANIFEST, WORKER, packing.NAME, *HEAD_ALONE)
     shell = {name: content for name, content in static.items() if name not in elsewhere}
-    shell |= {"app.zip": app, **image.files(made, runtime_folder)}
+    shell |= {"app.zip" + SUFFIX: packed(app), **image.files(made, runtime_folder)}
     shell["head.js"] = b"\n".join(static[name] for name in HEAD)
     shell["style.css"] = style()
     shell[database.NAME] = database.script(packages)
-    shell |= {code + PACKED: _words(code) for code in NAMES if code != ENGLISH}
+    shell |= {code + SUFFIX: _words(code) for code in NAMES if code != ENGLISH}
     sources = {str(i): c for i, c in enumerate([date.encode(), library, *_other_sources()])}
     version = digest({**runtime, **static, **shell, **sources})
     folders = {f"a-{version}": shell, runtime_folder: runtime}
@@ -175,7 +171,7 @@ def _is_first(name: str) -> bool:
     than hasten the next start."""
     folder, _, plain = name.rpartition("/")
     if folder.startswith(("a-", "py-")):
-        return plain != "image" + PACKED and not plain.startswith("icon")
+        return plain != "image" + SUFFIX and not plain.startswith("icon")
     return not folder and plain.startswith(("index.", MANIFEST))
 
 

@@ -10,6 +10,7 @@ makes its start tag be written again, with the same attributes in the same order
 from __future__ import annotations
 
 import base64
+import gzip
 import json
 import re
 from collections.abc import Callable, Mapping
@@ -19,7 +20,7 @@ from posixpath import dirname, join, normpath
 from calc import language
 from calc.language import ENGLISH
 from site_src.build.assemble import STATIC
-from site_src.build.runtime import PACKED, packed
+from site_src.build.packing import NAME, SUFFIX
 from site_src.pages import tree
 from site_src.pages.languages import path_in
 from site_src.pages.pictured import FOLDER as DRAWINGS
@@ -40,10 +41,10 @@ CSP = "; ".join(
 )
 # Our scripts that are not modules, and the service worker.
 PLAIN = ("head.js", "language.js", "look.js", "sw.js")
-# Scripts of the runtime: they are packed for this file alone.
-SCRIPTS = ("pyodide.js", "pyodide.asm.js")
-PARTS = ("app.zip", "image.json", f"image{PACKED}", f"pyodide.asm.wasm{PACKED}")
-MORE_PARTS = ("python_stdlib.zip", "pyodide-lock.json")
+# Scripts of the runtime: they are compressed for this file alone.
+SCRIPTS = (NAME, "pyodide.js", "pyodide.asm.js")
+PARTS = (f"app.zip{SUFFIX}", "image.json", f"image{SUFFIX}", f"pyodide.asm.wasm{SUFFIX}")
+MORE_PARTS = (f"python_stdlib.zip{SUFFIX}", "pyodide-lock.json")
 # Code that works on a site only: its script, the code, its replacement here.
 CHANGES = (("offline.js", 'new URL("../sw.js", import.meta.url)', '""'),)
 # The worker makes the addresses of its parts itself: in one browser the worker of a file cannot
@@ -65,9 +66,9 @@ BEGIN = """\
   const script = (text) => URL.createObjectURL(new Blob([text], { type: "text/javascript" }));
   const blobs = {};
   for (const element of document.querySelectorAll("script[data-part]")) {
-    const { part, packed } = element.dataset;
+    const { part, gzip } = element.dataset;
     const { body } = await fetch("data:text/javascript;base64," + element.textContent);
-    const content = packed ? body.pipeThrough(new DecompressionStream("gzip")) : body;
+    const content = gzip ? body.pipeThrough(new DecompressionStream("gzip")) : body;
     const headers = { "Content-Type": "text/javascript" };
     blobs[part] = await new Response(content, { headers }).blob();
     element.remove();
@@ -75,26 +76,16 @@ BEGIN = """\
   const modules = JSON.parse(document.getElementById("modules").textContent);
   const workerAddress = script(modules["worker.js"]);
   delete modules["worker.js"];
-  const launch = () => {
+  globalThis.launchAlone = () => {
     const worker = new Worker(workerAddress);
     worker.postMessage({ blobs });
     return worker;
   };
-  const { lang: language, dataset } = document.documentElement;
-  const absolute = (address) => address && new URL(address, document.baseURI).href;
-  const addresses = { language };
-  for (const name of ["runtime", "app", "image", "words"]) {
-    addresses[name] = absolute(dataset[name]);
-  }
-  const worker = launch();
-  const heard = [];
-  worker.onmessage = ({ data }) => heard.push(data);
-  worker.postMessage(addresses);
-  globalThis.early = { addresses, launch, worker, heard, start: () => {} };
   const made = {};
   for (const [name, text] of Object.entries(modules)) {
     made[name] = script(text.replace(/%s/g, (_, how, other) => how + '"' + made[other] + '"'));
   }
+  await import(made["early.js"]);
   import(made["shell.js"]);
 })();
 """
@@ -122,10 +113,9 @@ def one_file(files: Mapping[str, bytes], code: str = ENGLISH) -> bytes:
     (policy,) = (m for m in page.iter("meta") if m.get("http-equiv") == "Content-Security-Policy")
     policy.set("content", CSP)
     head.children += [_script(by_name["look.js"].decode()), *styles]
-    last = (STATIC / "head" / "last.js").read_text("utf-8")
-    words = () if code == ENGLISH else (code + PACKED,)
+    words = () if code == ENGLISH else (code + SUFFIX,)
     body.children += [
-        _script(last, {"data-said": said}),
+        _script(_head("last.js"), {"data-said": said}),
         _parts(by_name, words),
         _modules(by_name),
         _script(BEGIN % LOADS.pattern),
@@ -196,6 +186,11 @@ def _script(text: str, attributes: Mapping[str, str | None] | None = None) -> st
     return f"{tree.start_tag('script', attributes or {})}\n{text}</script>\n"
 
 
+def _head(name: str) -> str:
+    """A script that the site's pages have in their head, among others."""
+    return (STATIC / "head" / name).read_text("utf-8")
+
+
 def _inside(picture: bytes) -> str:
     """A picture as a data: address."""
     return f"data:image/svg+xml;base64,{base64.b64encode(picture).decode()}"
@@ -207,8 +202,8 @@ def _parts(by_name: Mapping[str, bytes], words: tuple[str, ...]) -> str:
     for name in (*SCRIPTS, *PARTS, *MORE_PARTS, *words):
         if name not in by_name:
             continue  # a build without an image
-        content = packed(by_name[name]) if name in SCRIPTS else by_name[name]
-        flag = " data-packed=yes" if name in SCRIPTS else ""
+        content = gzip.compress(by_name[name], mtime=0) if name in SCRIPTS else by_name[name]
+        flag = " data-gzip=yes" if name in SCRIPTS else ""
         text = base64.b64encode(content).decode()
         lines.append(f'<script type="text/plain" data-part="{name}"{flag}>{text}</script>\n')
     return "".join(lines)
@@ -228,6 +223,7 @@ def _modules(by_name: Mapping[str, bytes]) -> str:
             raise LookupError(f"{name} no longer says {before}")
         texts[name] = texts[name].replace(before, after)
     texts["worker.js"] = IN_WORKER + texts["worker.js"]
+    texts["early.js"] = _head("early.js")
     loads = {name: [other for _, other in LOADS.findall(text)] for name, text in texts.items()}
     ordered = {name: texts[name] for name in TopologicalSorter(loads).static_order()}
     text = json.dumps(ordered).replace("<", "\\u003c")

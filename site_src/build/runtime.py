@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import gzip
 import json
 from collections.abc import Mapping
 from importlib.metadata import distribution, version
@@ -10,7 +9,8 @@ from importlib.util import find_spec
 from itertools import takewhile
 from pathlib import Path
 
-from site_src.build import database
+from site_src.build import database, packing
+from site_src.build.packing import SUFFIX, packed
 from site_src.build.trim import trim
 from site_src.build.within import TEXTS, found
 from site_src.pages.info import Licence
@@ -18,8 +18,6 @@ from site_src.pages.info import Licence
 # Names in the package.
 CALLER, LOADER, WASM = "pyodide.mjs", "pyodide.asm.mjs", "pyodide.asm.wasm"
 LIBRARY, LOCK = "python_stdlib.zip", "pyodide-lock.json"
-# Compressed on the host, unpacked on the device: see sw.js and worker.js.
-PACKED = ".packed"
 # In the order of their dependencies.
 WORKBOX = ("workbox-core", "workbox-routing", "workbox-strategies", "workbox-precaching")
 
@@ -47,15 +45,10 @@ def site_files(runtime: Mapping[str, bytes]) -> dict[str, bytes]:
     return {
         "pyodide.js": runtime[CALLER],
         "pyodide.asm.js": runtime[LOADER],
-        WASM + PACKED: packed(runtime[WASM]),
-        LIBRARY: runtime[LIBRARY],
+        WASM + SUFFIX: packed(runtime[WASM]),
+        LIBRARY + SUFFIX: packed(runtime[LIBRARY]),
         LOCK: runtime[LOCK],
     }
-
-
-def packed(content: bytes) -> bytes:
-    """Compressed; the same bytes whenever the content is the same."""
-    return gzip.compress(content, 9, mtime=0)
 
 
 def workbox(packages: Path) -> bytes:
@@ -100,6 +93,7 @@ def licences(packages: Path) -> tuple[Licence, ...]:
             f"pkg:npm/workbox-precaching@{workbox}",
         ),
         database.licence(packages),
+        packing.licence(packages),
     )
 
 

@@ -78,6 +78,11 @@ RUN = """(async () => {
   const body = JSON.stringify({ number: %s, value: value ?? null });
   await fetch("value", { method: "POST", body });
 })();"""
+# A Firefox that has been killed asks whether to begin safely, and opens its pages again.
+KILLED = {
+    "browser.sessionstore.resume_from_crash": False,
+    "toolkit.startup.max_resumed_crashes": -1,
+}
 Look = dict[str, Any]
 
 
@@ -221,7 +226,7 @@ class Device:
         elif self.name == "WebKit":
             self.engine = Led(self.profile, self.server)
         else:
-            self.engine = self.stack.enter_context(engines.firefox(self.profile))
+            self.engine = self.stack.enter_context(engines.firefox(self.profile, KILLED))
         self.engine.open(address)
         if live:
             self.engine.wait(LIVE, PATIENCE)
@@ -313,6 +318,8 @@ def one_life(
             tail = [(round(at - killed, 2), one) for at, one in told.lines[-8:]]
             toll.lost.append(f"{sort} {kind} {key}: {value!r} is {now.get(key)!r}; {tail}")
             print(toll.lost[-1], flush=True)
+    if device.name != "Chromium":
+        device.kill(whole=True)  # the next life begins a browser of its own
     for page in device.context.pages if device.context else ():
         page.close()
 

@@ -27,6 +27,7 @@ from site_src.build import hosts, toolchain
 from site_src.build.archive import BUNDLED, ROOMS
 from site_src.build.assemble import assemble
 from site_src.build.carried import NAME as BOM
+from site_src.build.packing import unpacked
 from site_src.build.toolchain import NPM_PINS, ROOT, npm_packages
 from site_src.build.within import KNOWN
 from site_src.pages.info import CSP, BuildInfo
@@ -196,8 +197,8 @@ def data_address(file: Path) -> str:
 
 def test_the_archive_is_all_that_the_browser_needs(dist: Path, tmp_path: Path) -> None:
     """Unpacked, it answers in a Python without any installed package."""
-    (archive,) = dist.glob("a-*/app.zip")
-    zipfile.ZipFile(archive).extractall(tmp_path)
+    (archive,) = dist.glob("a-*/app.zip.packed")
+    zipfile.ZipFile(io.BytesIO(unpacked(archive.read_bytes()))).extractall(tmp_path)
     script = "import sys; sys.path.insert(0, '.'); import site_src.live.worker"
     command = [sys.executable, "-I", "-S", "-c", script]
     done = subprocess.run(command, cwd=tmp_path, capture_output=True, text=True, check=False)
@@ -205,8 +206,8 @@ def test_the_archive_is_all_that_the_browser_needs(dist: Path, tmp_path: Path) -
 
 
 def test_the_archive_holds_nothing_else(files: dict[str, bytes]) -> None:
-    (name,) = (n for n in files if n.endswith("/app.zip"))
-    archive = zipfile.ZipFile(io.BytesIO(files[name]))
+    (name,) = (n for n in files if n.endswith("/app.zip.packed"))
+    archive = zipfile.ZipFile(io.BytesIO(unpacked(files[name])))
     names = archive.namelist()
     assert names == sorted(names)
     tops = {n.partition("/")[0].removesuffix(".py") for n in names}
@@ -228,7 +229,7 @@ def test_every_bundled_thing_brings_its_licence(
 ) -> None:
     info, _ = other
     held = {licence.name: licence for licence in info.licences}
-    ours = ("Emscripten", "Jinja2", "MarkupSafe", "qrcodegen", "Workbox", "idb")
+    ours = ("Emscripten", "Jinja2", "MarkupSafe", "qrcodegen", "Workbox", "idb", "fzstd")
     assert held.keys() == {"Pyodide", "CPython", *ours, *(known.name for known in KNOWN)}
     assert held["zlib"].version == "1.3.1"  # as the module itself says
     assert "Mozilla Public License Version 2.0" in held["Pyodide"].text

@@ -9,12 +9,11 @@ import os
 import re
 import struct
 import tempfile
-import zlib
 from pathlib import Path
 
 import pytest
 
-from site_src.build import image
+from site_src.build import image, packing
 from site_src.build.archive import app_files, pack
 from site_src.build.runtime import CALLER, LOADER, WASM, parts
 from site_src.build.toolchain import ROOT, npm_packages
@@ -67,7 +66,7 @@ def test_it_is_the_same_whenever_and_wherever_it_is_made(
 
 
 def test_its_blocks_fill_it_exactly(dist: Path) -> None:
-    content = unpacked(dist)
+    content = memory(dist)
     (count,) = struct.unpack_from("<I", content)
     places = struct.unpack_from(f"<{2 * count}I", content, 4)
     starts, sizes = places[::2], places[1::2]
@@ -79,12 +78,12 @@ def test_its_blocks_fill_it_exactly(dist: Path) -> None:
 
 def test_its_facts_are_those_of_what_lies_beside_it(dist: Path) -> None:
     told = facts(dist)
-    assert told["sha256"] == hashlib.sha256(unpacked(dist)).hexdigest()
+    assert told["sha256"] == hashlib.sha256(memory(dist)).hexdigest()
     assert (dist / told["runtime"]).is_dir()
 
 
-def unpacked(dist: Path) -> bytes:
-    return zlib.decompress(next(dist.glob("a-*/image.packed")).read_bytes(), 31)
+def memory(dist: Path) -> bytes:
+    return packing.unpacked(next(dist.glob("a-*/image.packed")).read_bytes())
 
 
 def facts(dist: Path) -> dict[str, object]:

@@ -5,7 +5,6 @@ from __future__ import annotations
 import html
 import json
 import re
-import zlib
 from collections.abc import Iterator
 from functools import cache
 from pathlib import Path
@@ -24,6 +23,7 @@ from calc.replying.reading import run
 from site_src.both.fragment import answer_html, sheet_html
 from site_src.both.garage import log_html
 from site_src.both.paper.sizes import SIZES, Size
+from site_src.build.packing import unpacked
 from site_src.pages import guide, languages, script_texts
 from tests.shown import whole
 from tests.site.hands import PATIENCE, Visitor, ask, live, settings, trial, visiting
@@ -120,10 +120,10 @@ def test_the_page_brings_the_words_of_its_scripts_and_no_more(dist: Path, code: 
 
 @each_language
 def test_python_gets_the_whole_dictionary_but_the_image_holds_none(dist: Path, code: str) -> None:
-    (packed,) = dist.glob(f"a-*/{code}.packed")
+    (words,) = dist.glob(f"a-*/{code}.packed")
     known = {key: text for key, text in dictionary(code).items() if text}
-    assert json.loads(zlib.decompress(packed.read_bytes(), 31)) == known
-    image = zlib.decompress(next(dist.glob("a-*/image.packed")).read_bytes(), 31)
+    assert json.loads(unpacked(words.read_bytes())) == known
+    image = unpacked(next(dist.glob("a-*/image.packed")).read_bytes())
     longest = max(known.values(), key=len)
     assert longest.encode() not in image and longest.encode("utf-16-le") not in image
 

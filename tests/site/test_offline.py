@@ -97,7 +97,7 @@ ALIKE = pytest.mark.wide("one file is like another")
     "name",
     [
         "index.html",
-        pytest.param("app.zip", marks=ALIKE),
+        pytest.param("app.zip.packed", marks=ALIKE),
         pytest.param("icon-512.png", marks=ALIKE),
     ],
 )
@@ -195,8 +195,8 @@ def test_the_first_answer_has_the_network_for_itself(own_site, visitor: Visitor)
 
 def test_what_was_evicted_is_noticed_and_taken_again(own_site, visitor: Visitor) -> None:
     page = first_visit(visitor, own_site.url)
-    page.evaluate(EMPTY_ONE, "app.zip")
-    own_site.server.broken.add("app.zip")
+    page.evaluate(EMPTY_ONE, "app.zip.packed")
+    own_site.server.broken.add("app.zip.packed")
     page.reload()
     is_offline(page, "lost")
     own_site.server.broken.clear()
@@ -235,7 +235,7 @@ def evicted(page: Page) -> str:
     """Where the evicted file is: beside the scripts."""
     scripts = page.locator("script[type=module]").first.get_attribute("src")
     assert scripts is not None
-    return scripts.rpartition("/")[0] + "/app.zip"
+    return scripts.rpartition("/")[0] + "/app.zip.packed"
 
 
 def test_an_open_page_keeps_its_version_until_asked(own_site, visitor: Visitor, newer) -> None:

@@ -15,6 +15,7 @@ from tests.site.keeping import STAND_IN, on_stand_in, with_stand_in
 
 FORM = "collar-turns"
 FAULT = "There is no answer to this, because of a fault in this site"
+LOADED = "performance.getEntriesByType('resource').map(({ name }) => name.split('/').pop())"
 # Where site data is blocked.
 NOTHING_KEPT = {"network.cookie.cookieBehavior": 2}
 
@@ -34,8 +35,25 @@ def test_a_damaged_link_says_so_and_the_start_goes_on(device: BrowserContext, si
     expect(page.locator("#notice")).to_contain_text("Refused by the stand-in")
     expect(page.locator('[data-page="cars"]')).to_be_visible()
     expect(page.locator("#kept-told")).not_to_be_empty()  # comes after it
-    loaded = "performance.getEntriesByType('resource').map(({ name }) => name.split('/').pop())"
-    page.wait_for_function(f"() => {loaded}.includes('folds.js')")  # and this last of all
+    page.wait_for_function(f"() => {LOADED}.includes('folds.js')")  # and this last of all
+
+
+def test_nothing_waits_for_a_promise_that_the_user_is_asked_for(
+    device: BrowserContext, site: Site
+) -> None:
+    """Some browsers put the question of keeping to the user, who may let it stand for ever."""
+    page = on_stand_in(device, site.url, "cars")
+    page.get_by_role("button", name="New car", exact=True).click()
+    expect(page.locator("#notice")).not_to_be_empty()
+    page.add_init_script("""
+      navigator.storage.persisted = async () => false;
+      navigator.storage.persist = () => (globalThis.asked = true, new Promise(() => {}));
+    """)
+    page.reload()
+    live(page)
+    expect(page.locator("#kept-told")).to_contain_text("has not promised")
+    page.wait_for_function("() => globalThis.asked")
+    page.wait_for_function(f"() => {LOADED}.includes('folds.js')")
 
 
 @pytest.mark.parametrize(

@@ -17,7 +17,7 @@ from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
 
-from site_src.build.runtime import PACKED, packed
+from site_src.build.packing import SUFFIX, packed
 from site_src.build.toolchain import ROOT, nodes
 
 HERE = Path(__file__).parent
@@ -96,7 +96,7 @@ def files(image: Image | None, runtime: str) -> dict[str, bytes]:
         "runtime": runtime,
     }
     told = json.dumps(facts, indent=1, sort_keys=True).encode()
-    return {FACTS: told, "image" + PACKED: packed(image.content)}
+    return {FACTS: told, "image" + SUFFIX: packed(image.content)}
 
 
 def _read(folder: Path) -> Image:

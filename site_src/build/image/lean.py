@@ -63,12 +63,11 @@ def compiled(files: Mapping[str, bytes], optimize: int) -> dict[str, bytes]:
 
 
 def write(name: str, files: Mapping[str, bytes]) -> None:
-    """A zip that does not depend on the time."""
+    """A zip that does not depend on the time, stored: on the host it is packed as a whole."""
     buffer = io.BytesIO()
-    with zipfile.ZipFile(buffer, "w", zipfile.ZIP_DEFLATED, compresslevel=9) as archive:
+    with zipfile.ZipFile(buffer, "w") as archive:
         for path in sorted(files):
             entry = zipfile.ZipInfo(path, (1980, 1, 1, 0, 0, 0))
-            entry.compress_type = zipfile.ZIP_DEFLATED
             archive.writestr(entry, files[path])
     (LEAN / name).write_bytes(buffer.getvalue())
 

@@ -16,6 +16,8 @@ interface Early {
 }
 /** Not there yet while the edition that is one file begins. */
 declare var early: Early | undefined;
+/** How a worker begins in that edition. */
+declare var launchAlone: Early["launch"] | undefined;
 
 /** What local.js remembers, by name. */
 interface Remembered {

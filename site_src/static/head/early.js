@@ -2,7 +2,8 @@
 /**
  * What takes longest sets out before the page has been read: Python in its worker, and the
  * database. No module, so that it runs at once; ask.js takes the worker over. Where the list of
- * pages is opened there is nothing to answer yet: Python waits until it is on screen.
+ * pages is opened there is nothing to answer yet: Python waits until it is on screen. The edition
+ * that is one file has all of this too, and a way of its own to begin a worker.
  */
 (() => {
   const { lang: language, dataset } = document.documentElement;
@@ -10,8 +11,8 @@
   const absolute = (/** @type {string | undefined} */ address) => new URL(address ?? "", document.baseURI).href;
   const [ofImage, ofWords] = [image, words].map((address) => address && absolute(address));
   const addresses = { runtime: absolute(runtime), app: absolute(app), image: ofImage, words: ofWords, language };
-  const script = new URL("worker.js", /** @type {HTMLScriptElement} */ (document.currentScript).src);
-  const launch = (name = "") => new Worker(script, { type: "module", name });
+  const here = /** @type {HTMLScriptElement | null} */ (document.currentScript)?.src;
+  const launch = globalThis.launchAlone ?? ((name = "") => new Worker(new URL("worker.js", here), { type: "module", name }));
   const atOnce = /^#(?!all\b)./.test(location.hash);
   // A message to a new worker waits until the page has a moment; its name does not.
   const worker = launch(atOnce ? JSON.stringify(addresses) : "");
@@ -32,8 +33,10 @@
     worker.postMessage({ id: 0, ...JSON.parse(question) });
   }
   Object.assign(globalThis, { early });
+  const soon = () => (globalThis.requestIdleCallback ?? setTimeout)(start);
   if (atOnce) start();
-  else addEventListener("load", () => (globalThis.requestIdleCallback ?? setTimeout)(start));
+  else if (document.readyState === "complete") soon();
+  else addEventListener("load", soon);
   try {
     indexedDB?.databases?.().catch(() => {}); // wakes it; who needs it asks again
   } catch {

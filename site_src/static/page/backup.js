@@ -178,10 +178,20 @@ async function restore() {
 
 export const putOff = () => (offered = undefined);
 
-/** Whether the browser has promised to keep what is stored; asks for it where there is something to keep. */
-export async function promised() {
+let hasAsked = false;
+
+/**
+ * Whether the browser has promised to keep what is stored. It is asked to, once a page, where there
+ * is something to keep; nothing waits for it, because a browser may ask the user, who may never answer.
+ */
+async function promised() {
   if (!navigator.storage?.persist) return undefined;
-  return (await navigator.storage.persisted()) || (state.current ? navigator.storage.persist() : false);
+  const keeps = await navigator.storage.persisted();
+  if (!keeps && state.current && !hasAsked) {
+    hasAsked = true;
+    navigator.storage.persist().then((now) => (now ? tell() : undefined)).catch(() => {});
+  }
+  return keeps;
 }
 
 /** Say how safe it is: on the page of the cars, and at the top where a backup is due. */

@@ -50,11 +50,11 @@ self.addEventListener("message", (event) => {
   }
 });
 
-/** Packed files are kept unpacked, because opening them has to be quick; the rest as it is. @param {{request: Request, response: Response}} told */
+/** Packed files are kept unpacked (`unpacking` comes with the library), because opening them has to be quick; the rest as it is. @param {{request: Request, response: Response}} told */
 async function unpack({ request, response }) {
   if (response.status !== 200) return null;
   if (!new URL(request.url).pathname.endsWith(".packed")) return response;
-  return new Response(/** @type {ReadableStream} */ (response.body).pipeThrough(new DecompressionStream("gzip")), {
+  return new Response(/** @type {ReadableStream} */ (response.body).pipeThrough(unpacking()), {
     headers: { "Content-Type": "application/wasm", Unpacked: "yes" },
   });
 }

@@ -2,9 +2,9 @@
 /**
  * Python beside the page: starts it, or restores it from its image, and answers questions.
  *
- * In:  {runtime, app, image,  absolute addresses of pyodide.js, of app.zip, of the facts about the
- *       words, language}      image (absent: start without it), and of the dictionary of a language
- *                             that is not English; said again it starts nothing. The same may
+ * In:  {runtime, app, image,  absolute addresses of pyodide.js, of the packed app.zip, of the
+ *       words, language}      facts about the image (absent: start without it), and of the dictionary
+ *                             of a language that is not English; said again it starts nothing. The same may
  *                             be the name of the worker, as JSON: then it starts without it
  *      {id, ...request}       a question; may be sent before Python is up
  * Out: {ready: true, stock: whether it is up without its image} or {failed: reason, unreached:
@@ -125,11 +125,14 @@ function arrive(bytes) {
 /** Whether a packed file comes from the device, as the service worker keeps it. @param {Response} response */
 const onceUnpacked = (response) => response.headers.has("Unpacked");
 
+/** Address of what unpacks, which a start from the device does without. */
+let unpacker = "";
+
 /** The content of a file that is packed on the host; on the device it is kept unpacked. @param {Response} response */
-function unpacked(response) {
-  if (onceUnpacked(response)) return response;
-  const content = response.body?.pipeThrough(new DecompressionStream("gzip"));
-  return new Response(content, { headers: { "Content-Type": "application/wasm" } });
+async function unpacked(response) {
+  if (onceUnpacked(response) || !response.body) return response;
+  await import(unpacker);
+  return new Response(response.body.pipeThrough(self.unpacking()), { headers: { "Content-Type": "application/wasm" } });
 }
 
 /**
@@ -157,6 +160,7 @@ function compileOnce() {
  */
 function begin(runtime, instead = {}) {
   const beside = (/** @type {string} */ name) => new URL(name, runtime).href;
+  unpacker = PARTS["unpacking.js"] ?? beside("unpacking.js");
   const wasm = get(beside("pyodide.asm.wasm.packed"));
   const compiled = WebAssembly.compileStreaming(wasm.then(unpacked));
   WebAssembly.instantiateStreaming = async (_, imports) => {
@@ -164,7 +168,7 @@ function begin(runtime, instead = {}) {
     return { module, instance: await WebAssembly.instantiate(module, imports) };
   };
   compileOnce();
-  /** @type {Record<string, Response>} */
+  /** @type {Record<string, Response | Promise<Response>>} */
   const ready = { "pyodide.asm.wasm": new Response(), ...instead };
   self.fetch = async (address) => ready[named(String(address))] ?? get(String(address));
   const script = (/** @type {string} */ name) =>
@@ -182,9 +186,10 @@ function begin(runtime, instead = {}) {
 }
 
 /** The ordinary way. @param {ReturnType<typeof begin>} begun @param {string} app @returns {Promise<Live>} */
-async function start({ indexURL, scripts, broken }, app) {
+async function start({ indexURL, scripts, broken, ready }, app) {
   stock = true;
-  const archive = get(app).then((response) => response.arrayBuffer());
+  ready["python_stdlib.zip"] = get(`${indexURL}python_stdlib.zip.packed`).then(unpacked);
+  const archive = get(app).then(unpacked).then((response) => response.arrayBuffer());
   const [{ loadPyodide }, { default: createPyodideModule }] = await scripts;
   const python = await Promise.race([broken, loadPyodide({ indexURL, createPyodideModule })]);
   python.unpackArchive(await archive, "zip", { extractDir: HOME });
@@ -203,15 +208,12 @@ async function restore(runtime, image, app) {
   const begun = begin(runtime, {
     "python_stdlib.zip": new Response(EMPTY_ZIP), // all of it is in the image
   });
-  const { indexURL, scripts, broken, compiled, kept, ready } = begun;
+  const { indexURL, scripts, broken, compiled, kept } = begun;
   const address = image.replace(/json$/, "packed");
   const here = await onDevice(address).catch(() => undefined); // not every place has a cache
   const allThere = () => false; // all that there is to compile has come
   const without = kept.then((is) => is || compiled.then(allThere, allThere));
-  if (!here && (await Promise.race([slowness, without]))) {
-    delete ready["python_stdlib.zip"];
-    return start(begun, app);
-  }
+  if (!here && (await Promise.race([slowness, without]))) return start(begun, app);
   const whole = checked(told, here ?? get(address));
   whole.catch(() => {}); // who waits for it is told
   const [facts, [{ loadPyodide }, { default: create }]] = await Promise.all([told, scripts]);
@@ -236,7 +238,7 @@ async function restore(runtime, image, app) {
 
 /** The image, if it is what the facts say to the byte. @param {Promise<Facts>} told @param {Response | Promise<Response>} response */
 async function checked(told, response) {
-  const content = new Uint8Array(await unpacked(await response).arrayBuffer());
+  const content = new Uint8Array(await (await unpacked(await response)).arrayBuffer());
   if ((await digest(content)) !== (await told).sha256) throw new Error("the image is damaged");
   return content;
 }
@@ -263,7 +265,7 @@ function put(content, memory) {
 
 /** Have Python speak the language of the page; in English rather than not at all. @param {Promise<Live>} python @param {string} language @param {string | undefined} words */
 async function speaking(python, language, words) {
-  const told = words && get(words).then((response) => unpacked(response).text()).catch((error) => console.warn(error));
+  const told = words && get(words).then(unpacked).then((response) => response.text()).catch((error) => console.warn(error));
   const answering = await python;
   const dictionary = await told;
   if (dictionary) answering.speak(language, dictionary);
