@@ -17,7 +17,7 @@ from calc.model.car import is_known
 from calc.model.corners import Corner, End
 from calc.physics.thread import least_engagement
 from calc.sheet.base import corner_short
-from calc.sheet.grid import BLANK, Line, Made, Points, Slot, Steps, Things, up_or_down
+from calc.sheet.grid import BLANK, Line, Made, Points, Slot, Steps, Things, end_letter, up_or_down
 from calc.sheet.value import mark, value
 from calc.units import NBSP
 
@@ -199,13 +199,18 @@ def _rest(evening: Evening, end: End) -> str:
 
 
 def _preload(evening: Evening, end: End) -> str:
-    return tr("then {turns}", turns=up_or_down(preload_turns(evening.car, end)))
+    turns = preload_turns(evening.car, end)
+    arrow = up_or_down(turns)
+    one = 0 < abs(turns) <= 1
+    return tr("then {arrow} turn", arrow=arrow) if one else tr("then {arrow} turns", arrow=arrow)
 
 
 def _alike(evening: Evening, end: End) -> str:
-    """Blank where nothing is proved either way."""
-    said = _VERDICTS.get(verdict(evening, end).says or "")
-    return tr(said) if said else BLANK
+    """For the pencil where nothing is proved either way."""
+    said = verdict(evening, end).says
+    if said in _VERDICTS:
+        return tr(_VERDICTS[said])
+    return tr("{end}: {text}", end=end_letter(end), text=tr("yes / no"))
 
 
 _OF_STEP: Mapping[str, tuple[tuple[str, ...], Callable[[Evening, End], str]]] = {

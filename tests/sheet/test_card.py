@@ -102,7 +102,7 @@ def test_the_numbers_are_those_of_the_car() -> None:
     assert front("fill") == "2.5 of 3.3 mL"
     assert front("close") == "10.0"
     assert (front("spring"), front("spring", 1)) == ("0.720", "40.0")
-    assert front("touch") == "then ↓ 2"
+    assert front("touch") == "then ↓ 2 turns"
     assert line_of(made, "oil").read == "at 25 °C, cSt"
 
 
@@ -115,7 +115,7 @@ def test_marks_say_who_measured_and_blanks_what_nobody_knows() -> None:
     assert [fact[-1] for fact in stroke.facts] == ["?", "*"]
     assert made.marks == ("? assumed", "* predicted, not measured since")
     unknown = [fact for line in lines(evening(empty("My car"))) for fact in line.facts]
-    assert unknown and set(unknown) == {BLANK}
+    assert unknown and set(unknown) == {BLANK, "F: yes / no", "R: yes / no"}
 
 
 def test_ticks_and_readings_stand_on_it_unless_the_damper_was_opened_since() -> None:
@@ -151,11 +151,11 @@ def test_the_verdict_stands_where_something_is_proved() -> None:
     apart = evening(
         owned(), read__stroke__front_left="20 ± 0.1", read__stroke__front_right="25 ± 0.1"
     )
-    assert line_of(apart, "pair").facts == ("not alike", BLANK)
+    assert line_of(apart, "pair").facts == ("not alike", "R: yes / no")
     same = evening(
         owned(), read__stroke__front_left="22 ± 0.01", read__stroke__front_right="22 ± 0.01"
     )
-    assert line_of(same, "pair").facts == ("alike", BLANK)
+    assert line_of(same, "pair").facts == ("alike", "R: yes / no")
 
 
 @pytest.mark.parametrize("code", NAMES)
