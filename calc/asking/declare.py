@@ -69,6 +69,8 @@ def choice(*, label: str, options: Mapping[str, str], measure: str = "", when: W
     return Choice(label, tuple(options.items()), measure, when=when)
 
 
-def text(*, label: str, longest: int = 40, measure: str = "", optional: bool = False) -> Any:
+def text(
+    *, label: str, longest: int = 40, measure: str = "", optional: bool = False, when: When = ()
+) -> Any:
     """A `Text`."""
-    return Text(label, longest, measure, optional=optional)
+    return Text(label, longest, measure, optional=optional, when=when)

@@ -44,6 +44,7 @@ _CALLED: Mapping[str, str] = {
     "stroke": "",
     "drag": "",
     "oil": later("at 25 °C"),
+    "filled": later("put in"),
     "closed": later("shaft in at closing"),
     "rebound": "",
     "rebound_time": later("time for that"),
@@ -94,7 +95,7 @@ def _kinds(evening: Evening) -> str:
 def _lines(evening: Evening) -> Iterator[Line]:
     for number, key in enumerate(evening.steps, 1):
         step = step_at(key)
-        reads = step.reads or ("",)
+        reads = evening.reads(key) or ("",)
         title = evening.title(key) + (PRACTICE if step.practice else "")
         for first, name in ((name == reads[0], name) for name in reads):
             yield Line(
@@ -112,7 +113,8 @@ def _lines(evening: Evening) -> Iterator[Line]:
 
 def _says(evening: Evening, step: Step) -> tuple[str, ...]:
     """What the kinds of damper want; to which part they are filled, the volume says better."""
-    if step.key == "fill" and all(_known(evening, step, "", first=True)):
+    emulsion = "emulsion" in map(evening.kind, evening.ends)
+    if step.key == "fill" and not emulsion and all(_known(evening, step, "", first=True)):
         return ()
     return tuple(view.of_kinds(evening, step))
 
@@ -134,7 +136,7 @@ def _slot(evening: Evening, step: Step, name: str, corner: Corner, first: bool) 
     return Slot(
         box=first,
         done=evening.is_done(step.key, corner),
-        writes=bool(name) or step.timed or named,
+        writes=name in evening.reads(step.key, corner) or step.timed or named,
         value=evening.name(corner) if named else _read(evening, name, corner),
     )
 
@@ -182,15 +184,15 @@ def _thread(evening: Evening, end: End) -> str:
 
 
 def _fill(evening: Evening, end: End) -> str:
-    """What goes in first, of how much; in an emulsion the owner decides."""
-    if evening.kind(end) == "emulsion":
-        return BLANK
+    """What goes in first, of how much; in an emulsion all of it."""
     first, held = (
         units.number_text(one, "volume", evening.system, 1)
         for one in (first_fill(evening.car, end), evening.car.axle(end).inside.held)
     )
-    unit = units.symbol_text("volume", evening.system)
-    return tr("{first} of {all}", first=first, all=f"{held}{NBSP}{unit}")
+    all_ = f"{held}{NBSP}{units.symbol_text('volume', evening.system)}"
+    if evening.kind(end) == "emulsion":
+        return all_
+    return tr("{first} of {all}", first=first, all=all_)
 
 
 def _rest(evening: Evening, end: End) -> str:

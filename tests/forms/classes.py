@@ -21,8 +21,8 @@ def _car(
             car = put(car, at, si(text, number_at(at).kind))
     for corner, load in zip(CORNERS, loads, strict=True):
         car = put(car, f"corners.{corner}.load", si(load, "mass"))
-        stroke = car.axle(corner.end).stroke
-        car = put(car, f"corners.{corner}.stroke", round(stroke, 5))
+        for name in ("stroke", "damper_length"):
+            car = put(car, f"corners.{corner}.{name}", getattr(car.axle(corner.end), name))
     if bottles is None:
         return car
     own = (
@@ -30,10 +30,6 @@ def _car(
         for oil, left in bottles.items()
     )
     return put(car, "bottles", tuple(own))
-
-
-_INSIDE = "*.inside."
-_ARM = "*.arm."
 
 
 def _arm(**places: str) -> dict[str, str]:

@@ -139,7 +139,10 @@ def test_an_emulsion_has_no_rest_and_its_own_fill() -> None:
     rest = line_of(made, "rest")
     assert [slot is None for slot in rest.slots] == [False, False, True, True]
     assert rest.facts[0] and rest.facts[1] == "–"
-    assert line_of(made, "fill").facts[1] == BLANK
+    assert line_of(made, "fill").facts[1] == f"4.2{units.NBSP}mL"
+    assert [slot and slot.writes for slot in line_of(made, "fill").slots] == [False] * 2 + [
+        True
+    ] * 2
     assert "Rear: Put the same measured amount of oil" in " ".join(line_of(made, "fill").says)
     steps = next(one for one in contents(made) if isinstance(one, Steps))
     assert "Front: with a bladder; Rear: emulsion, no bladder" in steps.about
@@ -173,11 +176,11 @@ def test_what_can_hurt_stands_on_it_with_its_steps(code: str) -> None:
 
 
 def test_every_reading_has_a_short_name_of_its_own_at_its_step() -> None:
+    made = evening(Car(), kind__front="emulsion")
     for key in BY_KEY:
-        made = evening(Car())
         named = [line_of(made, key, n).read for n in range(len(BY_KEY[key].reads))]
         assert len(set(named)) == len(named)
-    assert all(line_of(evening(Car()), step.key).read for step in BY_KEY.values() if step.reads)
+    assert all(line_of(made, step.key).read for step in BY_KEY.values() if step.reads)
     assert {name for step in BY_KEY.values() for name in step.reads} == set(READINGS)
 
 

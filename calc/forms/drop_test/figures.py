@@ -33,6 +33,20 @@ def times(rows: Sequence[Run]) -> list[float]:
     return [row.time for row in rows]
 
 
+def mean_time(rows: Sequence[Run]) -> tuple[float, float]:
+    """Of the runs, s, and its standard uncertainty."""
+    mean = sample.mean(times(rows))
+    return mean.value, doubted(mean.error, mean.count - 1)
+
+
+def hung(asked: Asked) -> str:
+    """How the runs were made, for the record of a damper: "27.5 g over 15.00 mm"."""
+    return tr(
+        "{mass} over {distance}",
+        mass=asked.say(asked.mass, "mass"), distance=asked.say(asked.distance, "length"),
+    )  # fmt: skip
+
+
 def odd_keys(rows: Sequence[Run]) -> set[str]:
     """Runs whose time lies far from the others' with the same mass."""
     masses = [row.mass if isinstance(row, LoadedRun) else 0.0 for row in rows]

@@ -2,14 +2,16 @@
 
 from typing import Any, Literal
 
-from calc.asking.declare import choice, number
+from calc.answering.answer import OfDamper
+from calc.asking.declare import choice, number, text
 from calc.asking.entry import When, only
 from calc.forms.fields import which_end
+from calc.forms.names import damper_label
 from calc.forms.oil_warm import warm_oil
 from calc.forms.piston import DamperInputs, PistonModel
 from calc.forms.recorded import at_the_end
-from calc.language import later
-from calc.model.corners import End
+from calc.language import later, tr
+from calc.model.corners import Corner, End, Side
 from calc.physics.gas import ATMOSPHERE, TrappedGas
 from calc.replying.inputs import Group, Row, assumed, from_car, group, rows, up_to
 
@@ -72,6 +74,16 @@ class Asked(PistonModel):
         "rebound.",
     )
     axle: End = which_end()
+    which: Literal["left", "right", "spare"] = choice(
+        label="Damper",
+        options={"left": "left", "right": "right", "spare": "a spare"},
+        measure="What you measure goes into the record of this one.",
+        when=only("task", "one", "friction"),
+    )
+    letter: str = text(
+        label="Letter on the cap", longest=12, optional=True, when=only("which", "spare"),
+        measure="Without it nothing finds its record.",
+    )  # fmt: skip
     cap: Literal["loose", "shut"] = choice(
         label="Cap of the damper",
         options={"loose": "loosened, air comes and goes", "shut": "closed, as on the car"},
@@ -119,6 +131,26 @@ class Asked(PistonModel):
     right_scatter: float = assumed(_SCATTER)
     damping_scatter: float = assumed(_SCATTER)
     friction_scatter: float = assumed(_SCATTER)
+
+    @property
+    def corner(self) -> Corner | None:
+        """Where the one damper is that is tested; None for a spare."""
+        at = {corner.side: corner for corner in self.axle.corners}
+        return None if self.which == "spare" else at[Side(self.which)]
+
+    @property
+    def damper(self) -> str:
+        """The same in words."""
+        if self.corner is None and not self.letter:
+            return tr("The spare damper")
+        return damper_label("" if self.corner else self.letter, self.corner)
+
+    def of_damper(self, reading: str, value: float, u: float, says: str) -> tuple[OfDamper, ...]:
+        """What was measured of it, for its record; nothing of one that no record finds."""
+        letter = "" if self.corner else self.letter
+        if not (self.corner or letter):
+            return ()
+        return (OfDamper(self.corner or "", letter, reading, value, u, says),)
 
     @property
     def locks(self) -> bool:
