@@ -47,6 +47,7 @@ def number(
     tool: str = "",
     reads: str = "",
     relative: float = 0.0,
+    readings: int = 1,
     optional: bool = False,
     whole: bool = False,
     when: When = (),
@@ -59,7 +60,7 @@ def number(
         typical=si(typical, kind) if typical else None,
         typical_u=si(typical_within, kind) / 2 if typical_within else None,
         reads=si(reads, kind) if reads else 0.0,
-        tool=tool, relative=relative, optional=optional, whole=whole, when=when,
+        tool=tool, relative=relative, readings=readings, optional=optional, whole=whole, when=when,
     )  # fmt: skip
 
 

@@ -6,6 +6,7 @@ an invention that stands in on first start and is marked as a demo; `demo()` is 
 names in the language spoken.
 """
 
+import math
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, fields, replace
 from functools import cache
@@ -74,7 +75,7 @@ class Axle:
     )  # fmt: skip
     stroke: float = number(
         label="Damper stroke", kind="length", start="22 mm", usual="10 to 60 mm",
-        possible="1 to 300 mm", tool="ruler",
+        possible="1 to 300 mm", tool="ruler", readings=2,
         measure="From shaft fully out to fully in, with the bump stop fitted.",
     )  # fmt: skip
     damper_length: float = number(
@@ -127,7 +128,7 @@ class Axle:
     friction: float = number(
         label="Height after lifting less height after pressing down", kind="length",
         start="0.4 mm", typical="0.4 mm", usual="0 to 1.5 mm", possible="0 to 20 mm",
-        tool="height_gauge",
+        tool="height_gauge", readings=2,
         measure="Press the car down, let it rise, measure; lift it, let it settle, measure. The "
         "mean is its ride height, the difference goes in here: seals and joints hold the car "
         "anywhere between.",
@@ -176,7 +177,7 @@ class Corner:
     )  # fmt: skip
     stroke: float = number(
         label="Stroke measured", kind="length", start="22 mm", usual="10 to 60 mm",
-        possible="1 to 300 mm", tool="calliper",
+        possible="1 to 300 mm", tool="calliper", readings=2,
         measure="Spring off: from the rod end to the body, shaft fully out, less the same fully "
         "in.",
     )  # fmt: skip
@@ -439,10 +440,10 @@ def _nothing_known() -> Car:
 
 
 def entry_doubt(car: Car, entry: Number, value: float) -> float:
-    """Standard uncertainty (SI) of a value that came without one: by the tool that it is read with,
-    else the entry's share of it."""
+    """Standard uncertainty (SI) of a value that came without one: by the tool that it is read with
+    (each of its readings apart, JCGM 100:2008, 5.1.2), else the entry's share of it."""
     if step := entry.reads or (getattr(car.tools, entry.tool) if entry.tool else 0.0):
-        return resolution(step)
+        return resolution(step) * math.sqrt(entry.readings)
     return entry.relative * abs(value)
 
 

@@ -205,11 +205,6 @@ def doubted(error: float, spare: int) -> float:
     return error * coverage_factor(spare) / COVERAGE
 
 
-def with_marks(asked: Asked) -> Asked:
-    """With the reading at the second mark, as doubtful as that at the first."""
-    return asked.assuming((Asked.second_mark, 0.0, asked.u["distance"]))
-
-
 def pull_of(asked: Asked) -> float:
     """What pulls: the mass, shaft and piston, the air, less friction, N. Raises Problem where
     nothing drops."""
@@ -224,7 +219,7 @@ def pull_of(asked: Asked) -> float:
 
 def damping_of(asked: Asked, rows: Sequence[Run], scatter: float) -> float:
     """Damping coefficient from these runs, N s/m, off by their scatter."""
-    return pull_of(asked) * fmean(times(rows)) / asked.timed + scatter
+    return pull_of(asked) * fmean(times(rows)) / asked.distance + scatter
 
 
 def mean_damping(asked: Asked, rows: Sequence[Run]) -> sample.Mean:

@@ -35,7 +35,7 @@ _NEGATIVE = later(
 
 def _fit(asked: Asked, of: Weighed) -> Friction:
     rows = asked.loaded
-    return friction_and_damping(_masses(asked, of), asked.timed, [row.time for row in rows])
+    return friction_and_damping(_masses(asked, of), asked.distance, [row.time for row in rows])
 
 
 def weighed(asked: Asked) -> Weighed:
@@ -100,7 +100,7 @@ def solve(asked: Asked) -> Answer:
     of = weighed(asked)
     fit = _checked_fit(asked, of)
     spare = len(asked.loaded) - 2
-    asked = common.with_marks(with_law(asked)).assuming(
+    asked = with_law(asked).assuming(
         (Asked.damping_scatter, 0.0, common.doubted(fit.coefficient_error, spare)),
         (Asked.friction_scatter, 0.0, common.doubted(fit.friction_error, spare)),
     )

@@ -93,7 +93,7 @@ class Asked(PistonModel):
     distance: float = number(
         label="Distance that is timed", kind="length", usual="5 to 50 mm", possible="1 to 300 mm",
         measure="Between two marks, the first a little below the start, the last before the end.",
-        example="15 mm", tool="ruler",
+        example="15 mm", tool="ruler", readings=2,
     )  # fmt: skip
     runs: tuple[Run, ...] = _runs(
         "Timed runs", "1.72", "1.66", "1.70", "1.75", "1.67", when=only("task", "one")
@@ -125,7 +125,6 @@ class Asked(PistonModel):
     piston: DamperInputs = group()
     moving: float = from_car("{axle}.inside.moving")
     air: ShutAir = group(when=only("cap", "shut"), change=at_the_end)
-    second_mark: float = assumed("the reading at the second mark", 0.0)
     timed_at: float = assumed("where in the stroke the marks are", 0.0, 12**-0.5)
     runs_scatter: float = assumed(_SCATTER)
     left_scatter: float = assumed(_SCATTER)
@@ -154,11 +153,6 @@ class Asked(PistonModel):
         return (OfDamper(self.corner or "", letter, reading, value, u, says),)
 
     @property
-    def timed(self) -> float:
-        """Distance that is timed, m: between two marks that are both read."""
-        return self.distance + self.second_mark
-
-    @property
     def locks(self) -> bool:
         """Whether the shaft stops short of the end of its stroke, all air squeezed away."""
         return self.cap == "shut" and self._trapped.locked_at <= self.air.stroke
@@ -174,7 +168,7 @@ class Asked(PistonModel):
         anywhere in it; not for one that `locks`."""
         if self.cap == "loose":
             return 0.0
-        air, travel = self.air, min(self.timed, self.air.stroke)
+        air, travel = self.air, min(self.distance, self.air.stroke)
         middle = air.stroke / 2 + self.timed_at * (air.stroke - travel)
         # Simpson's rule over the way from one mark to the other; the air outside is that of a day.
         places = [max(middle + side * travel / 2, 0.0) for side in (-1, 0, 1)]

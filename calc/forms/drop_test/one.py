@@ -28,7 +28,7 @@ def solve(asked: Asked) -> Answer:
     rows = asked.runs
     mean, pull = common.mean_damping(asked, rows), common.pull_of(asked)
     spread = common.doubted(mean.error, len(rows) - 1)
-    asked = common.with_marks(with_law(asked)).assuming((Asked.runs_scatter, 0.0, spread))
+    asked = with_law(asked).assuming((Asked.runs_scatter, 0.0, spread))
     speed = pull / mean.value
     known = common.explained(asked, pull, speed)
     found = asked.propagate(lambda at: _figures(at, known))

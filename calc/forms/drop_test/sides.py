@@ -56,7 +56,7 @@ def solve(asked: Asked) -> Answer:
     left, right = asked.left, asked.right
     means = [common.mean_damping(asked, rows) for rows in (left, right)]
     spreads = [common.doubted(mean.error, mean.count - 1) for mean in means]
-    asked = common.with_marks(with_law(asked)).assuming(
+    asked = with_law(asked).assuming(
         (Asked.left_scatter, 0.0, spreads[0]), (Asked.right_scatter, 0.0, spreads[1])
     )
     test, pull = _test(asked), common.pull_of(asked)

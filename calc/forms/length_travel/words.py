@@ -134,7 +134,17 @@ def cautions(asked: Asked, done: Work) -> list[Caution]:
             )
             found.append(Caution(text, stop=True))
     stops = bump(asked, done)
-    if first(stops) == "coils":
+    if stops["damper"] <= 0:
+        found.append(
+            Caution(
+                tr(
+                    "The damper would then be fully in before the car is down at its ride height: "
+                    "wheels and body would hit it. Take spacer out, or check lengths and strokes."
+                ),
+                stop=True,
+            )
+        )
+    elif first(stops) == "coils":
         found.append(
             Caution(
                 tr(
