@@ -137,12 +137,17 @@ def papers(date: str) -> None:
 
 
 def check(pytest_arguments: list[str], *, wide: bool) -> int:
-    """Lint, format, types, then the tests; the first that fails ends it."""
+    """Lint, format and types, side by side, then the tests; what fails ends it."""
     tools = Path(sys.prefix) / "bin"
-    for name, *arguments in CHECKS:
-        code = subprocess.run([tools / name, *arguments], cwd=ROOT, check=False).returncode
-        if code:
-            return code
+    pipe, both = subprocess.PIPE, subprocess.STDOUT
+    begun = [
+        subprocess.Popen([tools / name, *arguments], cwd=ROOT, stdout=pipe, stderr=both)
+        for name, *arguments in CHECKS
+    ]
+    for one in begun:
+        print(one.communicate()[0].decode(errors="replace"), end="", flush=True)
+    if failed := next((one.returncode for one in begun if one.returncode), 0):
+        return failed
     tests = [str(tools / "pytest"), *SIDE_BY_SIDE, *(WIDE if wide else []), *pytest_arguments]
     environment = os.environ | (WIDER if wide else {})
     return subprocess.run(tests, cwd=ROOT, env=environment, check=False).returncode

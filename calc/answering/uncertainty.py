@@ -1,17 +1,25 @@
 """How the uncertainty of the inputs reaches the answer (JCGM 100:2008, 5.1.2)."""
 
 import math
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
-from functools import cached_property, partial
+from functools import cache, cached_property, partial
 from typing import Any
 
 COVERAGE = 2.0  # k of the expanded uncertainty that is shown: about 95 of 100
 _SKEW = 1.4
 """One end is so many times as far as the other where both are shown: below it the symmetrical
 interval holds 94 of 100 at least (worked out for two halves of normal distributions)."""
-_FOLLOWS = 0.75
+_FOLLOWS = 0.75, 2.0
+"""Between these shares of the root of the sum of squares all inputs together move a figure, where
+it bends smoothly: beyond, it has a kink or runs away (a shaft about to lock)."""
+_SLIGHT = 0.1
+"""Share of an interval that is not looked at where kinks are searched for."""
+_EVEN = 0.1
+"""One way is so many times as far as the other at least, where an input only bends a figure."""
 _HALVINGS = 6  # how finely is looked how far an input can move
+_DRAWS = 200
+"""Draws of the inputs where a figure has a kink: its ends are then known to a tenth or so."""
 Figures = Callable[[Mapping[str, float]], Mapping[str, float]]
 
 
@@ -209,6 +217,11 @@ class Part:
         return (self.up - self.down) / (self.sides * COVERAGE)
 
     @property
+    def kinked(self) -> bool:
+        """Whether the figure hardly moves one way, or moves the same way for both."""
+        return min(self.below, self.above) < _EVEN * max(self.below, self.above)
+
+    @property
     def below(self) -> float:
         return max(0.0, -self.up, -self.down)
 
@@ -303,25 +316,94 @@ class _Budget:
 
     def _ends(self, figure: str) -> tuple[float, float]:
         """How far the interval of a figure reaches below and above: as far as the figure goes where
-        all inputs move together by COVERAGE standard deviations, each by its share. A figure that
-        goes no further (nothing is looser than loose) ends there. Where it hardly follows, another
-        of its causes holds it back, and the root of the sum of squares is kept."""
-        ends = []
+        all inputs move together by COVERAGE standard deviations, each by its share. Where several
+        inputs make a kink (a wheel about to rest on its stop, a spring about to lie loose), drawn
+        ones tell; a kink of one input is where that input has it."""
         parts = self._parts[figure]
-        for way in (-1, 1):
-            reach = {one: part.below if way < 0 else part.above for one, part in parts.items()}
-            whole = math.hypot(*reach.values())
-            if not whole:
-                ends.append(0.0)
-                continue
-            shifted = dict(self._inputs)
-            for one, part in parts.items():
-                side = 1 if way * part.up >= way * part.down else -1
-                shifted[one] += side * COVERAGE * self._u[one] * reach[one] / whole
-            there = (_finite(self._figures, Watched(shifted)) or {}).get(figure)
-            together = 0.0 if there is None else way * (there - self._centre[figure])
-            ends.append(together if together > _FOLLOWS * whole else whole)
+        reaches = {
+            way: {one: part.below if way < 0 else part.above for one, part in parts.items()}
+            for way in (-1, 1)
+        }
+        wholes = {way: math.hypot(*reach.values()) for way, reach in reaches.items()}
+        slight = _SLIGHT * max(wholes.values())
+        moving = [part for part in parts.values() if max(part.below, part.above) > slight]
+        if len(moving) == 1 and (not moving[0].kinked or not all(wholes.values())):
+            return wholes[-1], wholes[1]
+        if any(part.kinked for part in moving):
+            return self._drawn_ends(figure)
+        ends = [self._together(figure, way, reaches[way], wholes[way]) for way in (-1, 1)]
+        shares = [end / whole for end, whole in zip(ends, wholes.values(), strict=True)]
+        if not all(_FOLLOWS[0] < share < _FOLLOWS[1] for share in shares):
+            return self._drawn_ends(figure)
         return ends[0], ends[1]
+
+    def _together(self, figure: str, way: int, reach: Mapping[str, float], whole: float) -> float:
+        """How far a figure goes one way where all inputs move; 0 where it is not there then."""
+        shifted = dict(self._inputs)
+        for one, part in self._parts[figure].items():
+            side = 1 if way * part.up >= way * part.down else -1
+            shifted[one] += side * COVERAGE * self._u[one] * reach[one] / whole
+        there = (_finite(self._figures, Watched(shifted)) or {}).get(figure)
+        return 0.0 if there is None else way * (there - self._centre[figure])
+
+    def _drawn_ends(self, figure: str) -> tuple[float, float]:
+        """The same from drawn inputs; an end that the value itself is beyond is at the value."""
+        value = self._centre[figure]
+        found = sorted(each[figure] for each in self._drawn if figure in each)
+        low, high = _quantile(found, _TAIL), _quantile(found, 1 - _TAIL)
+        return max(0.0, value - low), max(0.0, high - value)
+
+    @cached_property
+    def _drawn(self) -> list[Mapping[str, float]]:
+        """The figures of inputs drawn from normal distributions (JCGM 101:2008, 7), those left out
+        that cannot be."""
+        moving = sorted({name for parts in self._parts.values() for name in parts})
+        made = []
+        for places in _draws(len(moving)):
+            shifted = dict(self._inputs)
+            for name, place in zip(moving, places, strict=True):
+                shifted[name] += place * self._u[name]
+            made.append(_finite(self._figures, Watched(shifted)))
+        return [each for each in made if each]
+
+
+def _quantile(of: Sequence[float], share: float) -> float:
+    """The value below which such a share of sorted values lies."""
+    at = min(max(share * len(of) - 0.5, 0.0), len(of) - 1.0)
+    low = int(at)
+    high = min(low + 1, len(of) - 1)
+    return of[low] + (at - low) * (of[high] - of[low])
+
+
+@cache
+def _normal_places() -> list[float]:
+    """Middles of _DRAWS equally likely pieces of a normal distribution."""
+    places = []
+    for n in range(_DRAWS):
+        low, high = -10.0, 10.0
+        for _ in range(_BISECTIONS):
+            middle = (low + high) / 2
+            if (1.0 + math.erf(middle / math.sqrt(2.0))) / 2 < (n + 0.5) / _DRAWS:
+                low = middle
+            else:
+                high = middle
+        places.append(low)
+    return places
+
+
+@cache
+def _draws(count: int) -> list[tuple[float, ...]]:
+    """So many normal numbers in each of _DRAWS draws, every piece of the distribution of each once
+    (Latin hypercube, McKay, Beckman and Conover 1979); the same draws each time."""
+    state, columns = 1, []
+    for _ in range(count):
+        column = list(_normal_places())
+        for n in range(_DRAWS - 1, 0, -1):
+            state = (1664525 * state + 1013904223) % 2**32
+            other = (state >> 8) % (n + 1)
+            column[n], column[other] = column[other], column[n]
+        columns.append(column)
+    return list(zip(*columns, strict=True))
 
 
 def _finite(figures: Figures, inputs: Mapping[str, float]) -> Mapping[str, float] | None:

@@ -47,6 +47,7 @@ def number(
     tool: str = "",
     reads: str = "",
     relative: float = 0.0,
+    readings: int = 1,
     optional: bool = False,
     whole: bool = False,
     when: When = (),
@@ -59,7 +60,7 @@ def number(
         typical=si(typical, kind) if typical else None,
         typical_u=si(typical_within, kind) / 2 if typical_within else None,
         reads=si(reads, kind) if reads else 0.0,
-        tool=tool, relative=relative, optional=optional, whole=whole, when=when,
+        tool=tool, relative=relative, readings=readings, optional=optional, whole=whole, when=when,
     )  # fmt: skip
 
 
@@ -68,6 +69,8 @@ def choice(*, label: str, options: Mapping[str, str], measure: str = "", when: W
     return Choice(label, tuple(options.items()), measure, when=when)
 
 
-def text(*, label: str, longest: int = 40, measure: str = "", optional: bool = False) -> Any:
+def text(
+    *, label: str, longest: int = 40, measure: str = "", optional: bool = False, when: When = ()
+) -> Any:
     """A `Text`."""
-    return Text(label, longest, measure, optional=optional)
+    return Text(label, longest, measure, optional=optional, when=when)

@@ -30,12 +30,13 @@ class Number(SaidNumber):
     choice of the same form); with `fills_only` it is never written back there. The standard
     uncertainty of an entry without "±" comes from `tool`, the name of an accuracy in the car's
     tools (the smallest step its owner can read), or from `reads`, the step of what nearly all read
-    it with, or is `relative` times the value. `whole` is for what is counted. `step` (SI) is what
-    one press of plus adds, where that is known better than from the tool. `start` is what stands in
-    the field until something is typed, `example` the same for the demo car alone: an invented
-    reading. `typical` is what is assumed where nobody knows it and the middle of `usual` is not it,
-    `typical_u` its standard uncertainty where that is less than the usual range leaves. `when`
-    shows the field only for some values of a choice.
+    it with, or is `relative` times the value; `readings` says how many it is the sum or the
+    difference of, two for a way from one place to another. `whole` is for what is counted. `step`
+    (SI) is what one press of plus adds, where that is known better than from the tool. `start` is
+    what stands in the field until something is typed, `example` the same for the demo car alone: an
+    invented reading. `typical` is what is assumed where nobody knows it and the middle of `usual`
+    is not it, `typical_u` its standard uncertainty where that is less than the usual range leaves.
+    `when` shows the field only for some values of a choice.
     """
 
     label: str
@@ -51,6 +52,7 @@ class Number(SaidNumber):
     tool: str = ""
     reads: float = 0.0
     relative: float = 0.0
+    readings: int = 1
     optional: bool = False
     whole: bool = False
     step: float = 0.0

@@ -1,7 +1,7 @@
 """The bottles owned, as entries of a form and as what `oil_choice` works with."""
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from typing import Any
 
 from calc.answering.answer import Caution
@@ -107,3 +107,32 @@ def leave_oil(end: End, oil: str) -> str:
 def needs_oil(end: End, oil: str) -> str:
     """The same where the bottles do not give it."""
     return tr("{dampers}: you need {oil} oil.", dampers=dampers_label(end), oil=oil)
+
+
+_COUNTED = 100.0
+"""Drops; more are miscounted (common practice, no source)."""
+_OFF = 0.05
+"""Share by which a mix may miss what is wanted unremarked: a bottle's label is no surer (common
+practice, no source)."""
+
+
+def miscounted(drops: float) -> Iterator[Caution]:
+    """Where a recipe asks for more drops of one oil than anybody counts."""
+    if drops > _COUNTED:
+        text = tr(
+            "Measure with: nobody counts {count} drops; a syringe or a scale measures as much.",
+            count=f"{drops:.0f}",
+        )
+        yield Caution(text, stop=True)
+
+
+def too_coarse(asked: Inputs, made: float, wanted: float) -> Iterator[Caution]:
+    """Where the steps of the tool are too coarse for so little oil."""
+    if abs(made / wanted - 1) > _OFF:
+        text = tr(
+            "Measured in such steps it becomes {made}, {compared} what you want: measure finer, or "
+            "make more at once.",
+            made=asked.say(made, "viscosity"),
+            compared=compared(asked, made / wanted),
+        )
+        yield Caution(text, stop=True)

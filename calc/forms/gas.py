@@ -1,10 +1,12 @@
 """The gas over the oil of a damper, and the speed from which the oil under its piston parts."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from typing import TypeVar
 
 from calc.answering.answer import Caution
+from calc.forms.names import end_label
 from calc.language import tr
+from calc.model.corners import End
 from calc.model.damper import Damped
 from calc.physics.gas import ATMOSPHERE, TrappedGas
 from calc.replying.inputs import Group, Inputs, assumed, from_car
@@ -13,6 +15,7 @@ from calc.units import decimals_for
 _UNKNOWN = 0.1
 """Relative, standard uncertainty: what a closing point a third of the stroke off does to the
 pressure at either end of it in dampers of a usual size."""
+_MIDDLE, _ANYWHERE = 0.5, 12**-0.5  # of the stroke: any place is as likely (JCGM 100:2008, 4.3.7)
 _LEAST = 1e3
 """Pa; less than that no bladder holds."""
 
@@ -25,7 +28,7 @@ class Gas(Group):
     gas: float | None = from_car("{axle}.inside.gas", optional=True)
     closed_at: float | None = from_car("{axle}.inside.closed_at", optional=True)
     pressure: float = from_car("{axle}.inside.pressure")
-    stands: float = assumed("where in its stroke the shaft is", 0.5, 12**-0.5)
+    stands: float = assumed("where in its stroke the shaft is", _MIDDLE, _ANYWHERE)
     outside: float = assumed("the pressure of the air outside", ATMOSPHERE, 3e3)
     over_stroke: float = assumed("how the pressure of the gas changes over the stroke", 1.0)
 
@@ -56,11 +59,21 @@ class ShutIn(Gas):
 _Asked = TypeVar("_Asked", bound=Inputs)
 
 
-def with_gas(asked: _Asked, *gases: Gas) -> _Asked:
-    """With the doubt of the pressure where it is not known what gas was shut in, and when."""
+def with_gas(asked: _Asked, gas: Gas, of: str = "") -> _Asked:
+    """With the doubt of the pressure where it is not known what gas was shut in, and when; `of`
+    says whose it is where there are several."""
     return asked.assuming(
-        *((gas.at(Gas.over_stroke), 1.0, 0.0 if gas.known else _UNKNOWN) for gas in gases)
+        (gas.at(Gas.stands), _MIDDLE, _ANYWHERE),
+        (gas.at(Gas.over_stroke), 1.0, 0.0 if gas.known else _UNKNOWN),
+        of=of,
     )
+
+
+def with_gases(asked: _Asked, gases: Mapping[End, Gas]) -> _Asked:
+    """The same for both ends."""
+    for end, gas in gases.items():
+        asked = with_gas(asked, gas, end_label(end))
+    return asked
 
 
 def parting(asked: Inputs, fast: float, speed: float, u: float) -> Iterator[Caution]:
@@ -75,18 +88,38 @@ def parting(asked: Inputs, fast: float, speed: float, u: float) -> Iterator[Caut
         yield Caution(text)
 
 
-def parting_ride(asked: Inputs, end: str, damped: Damped, grade: float) -> Iterator[Caution]:
-    """Where the oil (m2/s at 25 C) of an end parts at the speed of its bench."""
-    bench = damped.bench
-    if bench.parts(damped.piston, grade):
+def parting_ride(asked: Inputs, ends: Iterable[tuple[End, Damped, float]]) -> Iterator[Caution]:
+    """Where the oil (m2/s at 25 C) of an end parts at the speed of its bench, in one sentence."""
+    parted = [one for one in ends if one[1].bench.parts(one[1].piston, one[2])]
+    told = [_parted(asked, *one) for one in parted]
+    if len(told) == 1:
         text = tr(
             "{end}: from {speed} up the oil under the piston tears (cavitates) in compression: at "
             "{used} the damping ratio is {bump} in bump and {rebound} in rebound. More pressure in "
             "the cap, larger holes or thinner oil raise that speed.",
-            end=end,
-            speed=asked.say(bench.parts_from(damped.piston, grade), "speed"),
-            used=asked.say(bench.speed, "speed"),
-            bump=asked.say(damped.ratio_in("compression", grade), "ratio", 2),
-            rebound=asked.say(damped.ratio_in("rebound", grade), "ratio", 2),
+            end=end_label(parted[0][0]),
+            **told[0],
         )
         yield Caution(text)
+    elif told:
+        front, rear = told
+        text = tr(
+            "From {front_speed} up at the front and {rear_speed} at the rear the oil under the "
+            "piston tears (cavitates) in compression: at {used} the damping ratios are "
+            "{front_bump} and {rear_bump} in bump, {front_rebound} and {rear_rebound} in rebound. "
+            "More pressure in the caps, larger holes or thinner oil raise that speed.",
+            used=front["used"],
+            **{f"front_{name}": said for name, said in front.items()},
+            **{f"rear_{name}": said for name, said in rear.items()},
+        )
+        yield Caution(text)
+
+
+def _parted(asked: Inputs, _: End, damped: Damped, grade: float) -> dict[str, str]:
+    bench = damped.bench
+    return {
+        "speed": asked.say(bench.parts_from(damped.piston, grade), "speed"),
+        "used": asked.say(bench.speed, "speed"),
+        "bump": asked.say(damped.ratio_in("compression", grade), "ratio", 2),
+        "rebound": asked.say(damped.ratio_in("rebound", grade), "ratio", 2),
+    }

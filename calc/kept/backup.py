@@ -34,8 +34,8 @@ from calc.language import later, tr
 from calc.model import car
 from calc.model.car import Car
 
-FORMAT, SCHEMA = "damper bench backup", 4
-_READ = (1, 2, 3, SCHEMA)
+FORMAT, SCHEMA = "damper bench backup", 5
+_READ = (1, 2, 3, 4, SCHEMA)
 _SINCE_3 = "builds"
 LARGEST = 32_000_000  # characters; 20,000 entries of the log and 500 set-ups take some 20 million
 _DAMAGED = later("This backup file is damaged or not whole: use another copy of it.")

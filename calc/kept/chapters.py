@@ -25,7 +25,7 @@ _TITLES: Mapping[str, str] = {
 }
 _OF_FIELD = {"tools": "tools", "weight_scale": "tools", "body": "car", "rod_end": "car"}
 _NOT_ASKED = "weight_scale."  # on the car page: it comes from two lines, on another page
-_OF_DAMPER = frozenset({"stroke", "engaged"})
+_OF_DAMPER = frozenset({"stroke", "engaged", "damper_length"})
 """Values of a corner that are of its damper, whichever corner that is at."""
 _NAMED = 3  # questions that are named before the rest is counted
 

@@ -34,7 +34,7 @@ M = TypeVar("M", bound=Moment)
 class Record:
     """One damper: where it is (empty on the shelf) and since when (s since 1970; 0 where it never
     was elsewhere), its lines from the oldest to the newest, the runs since it was opened, and what
-    was last read of it."""
+    was last read of it with the line that tells it, as of when it was measured."""
 
     name: str
     corner: str = ""
@@ -92,7 +92,13 @@ def _tell(found: dict[str, Record], entry: Entry, seen: Seen) -> None:
         opened=entry if opened else before.opened,
         runs=0 if opened else before.runs,
         leaks=seen.did == LEAK or (before.leaks and not opened),
-        read={**before.read, **{name: (one, entry) for name, one in seen.read.items()}},
+        read={
+            **before.read,
+            **{
+                name: (one, replace(entry, time=seen.when.get(name, entry.time)))
+                for name, one in seen.read.items()
+            },
+        },
     )
 
 
@@ -120,14 +126,16 @@ def since_then(car: Car, one: Record, name: str) -> Origin | None:
     return source if source is not None and source.when >= newest else None
 
 
-def _measured_since(car: Car, one: Record) -> dict[str, Measured]:
-    found = {}
+def _going(did: str, car: Car, one: Record) -> Seen:
+    """That it goes elsewhere, with what forms have measured of it since its record, and when."""
+    found, when = {}, {}
     for name, about in READINGS.items():
         source = since_then(car, one, name)
         if source is not None and source.how == "measured":
             value = record.get(car, about.path.format(corner=one.corner))
             found[name] = Measured(value, about.doubt(car, Measured(value, source.u)))
-    return found
+            when[name] = source.when
+    return Seen(did, one.name, read=found, when=when)
 
 
 def happened(
@@ -162,10 +170,10 @@ def _moved(
     entries = []
     for one in there:
         if one is not mine and one.name and corner and one.corner == corner:
-            seen = Seen(SHELF, one.name, read=_measured_since(car, one))
+            seen = _going(SHELF, car, one)
             moment = replace(at, id=f"{at.id}-room")
             entries.append(log.happened(car, moment, DAMPER, Deed(), damper=seen)[1])
-    seen = Seen(FITTED if corner else SHELF, name, read=_measured_since(car, mine))
+    seen = _going(FITTED if corner else SHELF, car, mine)
     deed = Deed(
         forgotten=_places(car, mine.corner, corner), learned=_brought(car, mine, corner),
         when=at.time, of=SLUG,

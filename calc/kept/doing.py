@@ -47,8 +47,11 @@ def done(answer: Answer | None, car: Car, when: float, of: str) -> Deed:
     )
 
 
-def measured(answer: Answer | None, car: Car, at: Moment) -> tuple[Entry, ...]:
-    """Lines of the log for all that the answer of a form measures of single dampers."""
+def measured(
+    answer: Answer | None, car: Car, at: Moment, newest: Entry | None = None
+) -> tuple[Entry, ...]:
+    """Lines of the log for all that the answer of a form measures of single dampers; none where
+    the newest line says the same already."""
     entries = []
     for place, one in enumerate(answer.measured if answer else (), 1):
         seen = Seen(MEASURED, one.letter, read={one.reading: Measured(one.value, one.u)})
@@ -57,7 +60,14 @@ def measured(answer: Answer | None, car: Car, at: Moment) -> tuple[Entry, ...]:
             car, moment, log.DAMPER, Deed(), one.says, corner=one.corner, damper=seen
         )
         entries.append(entry)
+    if entries and newest is not None and _told(entries[-1]) == _told(newest):
+        return ()
     return tuple(entries)
+
+
+def _told(entry: Entry) -> tuple[str, str, Seen | None]:
+    """What a line says of a damper, whenever it was written."""
+    return entry.corner, entry.note, entry.damper
 
 
 def _poured(answer: Answer) -> dict[int, float]:

@@ -14,11 +14,12 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from typing import Any
 
+from calc.asking import record
 from calc.asking.entry import Number, Refused
-from calc.kept.link_words import PATHS_2, PATHS_3, WORDS_1
+from calc.kept.link_words import PATHS_2, PATHS_3, PATHS_4, WORDS_1
 from calc.kept.nesting import too_deep
 from calc.language import later, tr
-from calc.model.car import Car, from_json, singles, to_json
+from calc.model.car import Car, from_json, since, singles, to_json, with_new
 from calc.model.origin import How, assumed, one_plain
 
 FRAGMENT = "car="
@@ -27,9 +28,11 @@ DIGITS, FEW_DIGITS = 10, 6
 """Significant digits of the numbers in a link, and in that of a `slim` car."""
 LONGEST = 8000  # characters; twice what the largest QR code holds
 _LARGEST = 50_000  # bytes of JSON; a car with every list full has less than half of it
-_FORMAT = "3"
+_FORMAT = "4"
 _FIRST = "1"  # told nothing of origins
-_PATHS = {"2": PATHS_2.split(), _FORMAT: PATHS_3.split()}
+_PATHS = {"2": PATHS_2.split(), "3": PATHS_3.split(), _FORMAT: PATHS_4.split()}
+_LEFT_OUT = since(3)
+"""What a link does not carry where nobody knows it, nor where it is as in the demo car."""
 _WORDS = WORDS_1.encode()
 _DAMAGED = later("This link to a car is damaged or not whole: scan it again.")
 
@@ -91,10 +94,25 @@ def _with_letters(stored: dict[str, Any]) -> dict[str, Any]:
         _LETTERS[origins[path]["how"]] if path in origins else _UNKNOWN for path in _PATHS[_FORMAT]
     )
     known = {name: value for name, value in stored.items() if name != "origins"}
+    known["corners"] = {
+        corner: _without_new(corner, values, stored) for corner, values in stored["corners"].items()
+    }
     u = {
         path: one["u"] for path, one in origins.items() if one["how"] == "predicted" and "u" in one
     }
-    return {**known, "known": "".join(letters), **({"u": u} if u else {})}
+    told = "".join(letters).rstrip(_UNKNOWN)
+    return {**known, "known": told, **({"u": u} if u else {})}
+
+
+def _without_new(corner: str, values: Mapping[str, Any], stored: dict[str, Any]) -> dict[str, Any]:
+    """The values of a corner without those that `_LEFT_OUT` tells of."""
+    kept = dict(values)
+    for path in _LEFT_OUT:
+        _, of, name = path.split(".")
+        demo = stored["demo"] and values[name] == record.get(Car(), path)
+        if of == corner and path not in stored["origins"] and (demo or not stored["demo"]):
+            del kept[name]
+    return kept
 
 
 def _with_origins(stored: Any, paths: Sequence[str]) -> Any:
@@ -102,11 +120,11 @@ def _with_origins(stored: Any, paths: Sequence[str]) -> Any:
     if not isinstance(stored, dict) or not isinstance(stored.get("u", {}), dict):
         raise ValueError("no car")
     letters, u = stored.get("known"), stored.get("u", {})
-    if not isinstance(letters, str) or len(letters) != len(paths):
+    if not isinstance(letters, str) or len(letters) > len(paths):
         raise ValueError("other origins than there are values")
     words = {letter: how for how, letter in _LETTERS.items()}
     origins: dict[str, Any] = {}
-    for path, letter in zip(paths, letters, strict=True):
+    for path, letter in zip(paths, letters, strict=False):
         if letter == _UNKNOWN:
             continue
         if letter not in words:
@@ -117,7 +135,7 @@ def _with_origins(stored: Any, paths: Sequence[str]) -> Any:
             source |= one_plain(assumed(entry))
         origins[path] = source
     values = {name: value for name, value in stored.items() if name not in ("known", "u")}
-    return {**values, "origins": origins}
+    return with_new({**values, "origins": origins}, _LEFT_OUT)
 
 
 def _inflated(packed: str) -> str:

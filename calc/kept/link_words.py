@@ -78,3 +78,9 @@ PATHS_3 = (
     "rear.inside.moving"
 )
 """The same of the third format, whose record has more values."""
+
+PATHS_4 = (
+    f"{PATHS_3} corners.front_left.damper_length corners.front_right.damper_length "
+    "corners.rear_left.damper_length corners.rear_right.damper_length"
+)
+"""The same of the fourth."""

@@ -11,7 +11,7 @@ from calc.kept.build.readings import READINGS
 from calc.kept.build.steps import KINDS
 from calc.kept.deeds import damaged
 from calc.language import later
-from calc.model.origin import is_number
+from calc.model.origin import LATEST, is_number
 
 BUILT, BLED, LEAK, SHELF, FITTED, RAN = "built", "bled", "leak", "shelf", "fitted", "ran"
 STOPPED, MEASURED = "stopped", "measured"
@@ -25,6 +25,7 @@ DID: Mapping[str, str] = {
     FITTED: later("Put on the car"),
     RAN: later("Run on the track"),
 }
+_NAMES = frozenset({"did", "name", "kind", "read", "when"})
 _KINDS = frozenset(kind for kind, _ in KINDS)
 
 
@@ -32,12 +33,14 @@ _KINDS = frozenset(kind for kind, _ in KINDS)
 class Seen:
     """`name` is the letter on the cap, empty where there is none; `kind` is that of the damper
     where it was built; `read` are values with their standard uncertainty (SI), by name of the
-    reading. A run is of all dampers on the car and has neither."""
+    reading; `when` has the time (s since 1970) of those that were measured before. A run is of all
+    dampers on the car and has none of these."""
 
     did: str
     name: str = ""
     kind: str = ""
     read: Mapping[str, Measured] = field(default_factory=dict)
+    when: Mapping[str, float] = field(default_factory=dict)
 
 
 def to_json(seen: Seen) -> dict[str, Any]:
@@ -47,21 +50,32 @@ def to_json(seen: Seen) -> dict[str, Any]:
         "name": seen.name,
         "kind": seen.kind,
         "read": {name: [one.value, one.u] for name, one in seen.read.items()},
+        "when": {**seen.when},
     }
     return {name: value for name, value in told.items() if value}
 
 
 def from_json(stored: object, where: str) -> Seen:
     """From stored JSON values, every one of them checked. Raises Refused."""
-    if not isinstance(stored, dict) or not set(stored) <= {"did", "name", "kind", "read"}:
+    if not isinstance(stored, dict) or not set(stored) <= _NAMES:
         raise damaged(where)
     did, name, kind = (stored.get(key, "") for key in ("did", "name", "kind"))
-    read = stored.get("read", {})
+    read, when = stored.get("read", {}), stored.get("when", {})
     if did not in DID or (kind and kind not in _KINDS) or not isinstance(read, dict):
+        raise damaged(where)
+    if not isinstance(when, dict) or not set(when) <= set(read):
+        raise damaged(where)
+    if not all(is_number(time) and 0 <= time < LATEST for time in when.values()):
         raise damaged(where)
     if not isinstance(name, str) or NAME.read(name) != name:
         raise damaged(where)
-    return Seen(did, name, kind, {key: _measured(key, one, where) for key, one in read.items()})
+    return Seen(
+        did,
+        name,
+        kind,
+        {key: _measured(key, one, where) for key, one in read.items()},
+        {key: float(time) for key, time in when.items()},
+    )
 
 
 def _measured(name: str, stored: object, where: str) -> Measured:

@@ -6,29 +6,50 @@ from typing import Any
 from calc.asking.record import number, with_quantities
 
 
-def _place(out: int, up: int, label: str, where: str) -> tuple[Any, Any]:
-    """A point of an arm in its plane: how far out from the middle of the car, how far up."""
+def _place(
+    out: int, up: int, label: str, where: str, *, usual_out: str, usual_up: str
+) -> tuple[Any, Any]:
+    """A point of an arm in its plane: how far out from the middle of the car, how far up. The
+    middles of what is usual make an arm that can be built: they stand in where nobody knows one."""
     return (
         number(
             label=f"{label}: out from the middle", kind="length", start=f"{out} mm",
-            usual="10 to 150 mm", possible="-100 to 1000 mm", tool="ruler",
+            usual=usual_out, possible="-100 to 1000 mm", tool="ruler",
             measure=f"{where} Along the ruler, from the middle line of the car outward.",
         ),
         number(
             label=f"{label}: up from the bench", kind="length", start=f"{up} mm",
-            usual="5 to 160 mm", possible="-300 to 1000 mm", tool="ruler",
+            usual=usual_up, possible="-300 to 1000 mm", tool="ruler",
             measure=f"{where} Up from the bench, the car standing at its ride height.",
         ),
     )  # fmt: skip
 
 
-_PIVOT = _place(32, 30, "Arm pivot", "The middle of the inner hinge pin.")
-_WHEEL = _place(98, 26, "Outer end of the arm", "The middle of the outer hinge pin.")
-_LOWER = _place(78, 30, "Lower mount", "The middle of the screw that holds the rod end.")
-_UPPER = _place(54, 92, "Upper mount", "The middle of the screw that holds the cap.")
+_PINS_UP, _HIGH_UP = "8 to 70 mm", "40 to 160 mm"
+_LOWER_OUT, _UPPER_OUT = "35 to 140 mm", "20 to 95 mm"
+_PIVOT = _place(
+    32, 30, "Arm pivot", "The middle of the inner hinge pin.",
+    usual_out="10 to 60 mm", usual_up=_PINS_UP,
+)  # fmt: skip
+_WHEEL = _place(
+    98, 26, "Outer end of the arm", "The middle of the outer hinge pin.",
+    usual_out="45 to 170 mm", usual_up=_PINS_UP,
+)  # fmt: skip
+_LOWER = _place(
+    78, 30, "Lower mount", "The middle of the screw that holds the rod end.",
+    usual_out=_LOWER_OUT, usual_up=_PINS_UP,
+)  # fmt: skip
+_UPPER = _place(
+    54, 92, "Upper mount", "The middle of the screw that holds the cap.",
+    usual_out=_UPPER_OUT, usual_up=_HIGH_UP,
+)  # fmt: skip
 _OTHER = "For the other hole; the same again where this end of the damper stays."
-_OTHER_LOWER = _place(78, 30, "Lower mount, other hole", _OTHER)
-_OTHER_UPPER = _place(48, 90, "Upper mount, other hole", _OTHER)
+_OTHER_LOWER = _place(
+    78, 30, "Lower mount, other hole", _OTHER, usual_out=_LOWER_OUT, usual_up=_PINS_UP
+)
+_OTHER_UPPER = _place(
+    48, 90, "Upper mount, other hole", _OTHER, usual_out="18 to 88 mm", usual_up=_HIGH_UP
+)
 
 
 @dataclass(frozen=True)

@@ -6,6 +6,7 @@ an invention that stands in on first start and is marked as a demo; `demo()` is 
 names in the language spoken.
 """
 
+import math
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, fields, replace
 from functools import cache
@@ -25,7 +26,7 @@ from calc.model.inside import BY_DRILLS, DRILLS, REAR_INSIDE, Inside, RodEnd
 from calc.model.origin import Origin, Origins
 from calc.units import Unit, weight_unit
 
-SCHEMA = 3
+SCHEMA = 4
 _READ = ("measured", "label")
 OWNED = frozenset({"name", "tools", "weight_scale", "bottles", "springs", "demo"})
 """What its owner has, not what the car is set to: it stays where a set-up is put back."""
@@ -74,7 +75,7 @@ class Axle:
     )  # fmt: skip
     stroke: float = number(
         label="Damper stroke", kind="length", start="22 mm", usual="10 to 60 mm",
-        possible="1 to 300 mm", tool="ruler",
+        possible="1 to 300 mm", tool="ruler", readings=2,
         measure="From shaft fully out to fully in, with the bump stop fitted.",
     )  # fmt: skip
     damper_length: float = number(
@@ -127,7 +128,7 @@ class Axle:
     friction: float = number(
         label="Height after lifting less height after pressing down", kind="length",
         start="0.4 mm", typical="0.4 mm", usual="0 to 1.5 mm", possible="0 to 20 mm",
-        tool="height_gauge",
+        tool="height_gauge", readings=2,
         measure="Press the car down, let it rise, measure; lift it, let it settle, measure. The "
         "mean is its ride height, the difference goes in here: seals and joints hold the car "
         "anywhere between.",
@@ -176,7 +177,7 @@ class Corner:
     )  # fmt: skip
     stroke: float = number(
         label="Stroke measured", kind="length", start="22 mm", usual="10 to 60 mm",
-        possible="1 to 300 mm", tool="calliper",
+        possible="1 to 300 mm", tool="calliper", readings=2,
         measure="Spring off: from the rod end to the body, shaft fully out, less the same fully "
         "in.",
     )  # fmt: skip
@@ -185,14 +186,24 @@ class Corner:
         possible="0 to 60 mm", tool="ruler",
         measure="Count the turns until the rod end comes off, times the pitch of its thread.",
     )  # fmt: skip
+    damper_length: float = number(
+        label="Damper length measured, fully out", kind="length", start="71.8 mm",
+        usual="40 to 200 mm", possible="5 to 1000 mm", tool="calliper", step="0.1 mm",
+        measure="Off the car, fully out, without the spring: from the middle of the upper eye to "
+        "the middle of the rod end.",
+    )  # fmt: skip
 
 
 @dataclass(frozen=True)
 class Corners:
     front_left: Corner = part(Corner, load="365 g", stroke="21.6 mm", engaged="8 mm")
     front_right: Corner = part(Corner, load="359 g", stroke="22.1 mm", engaged="7.5 mm")
-    rear_left: Corner = part(Corner, load="462 g", stroke="30.4 mm", engaged="8 mm")
-    rear_right: Corner = part(Corner, load="470 g", stroke="29.5 mm", engaged="8.5 mm")
+    rear_left: Corner = part(
+        Corner, load="462 g", stroke="30.4 mm", engaged="8 mm", damper_length="96.9 mm"
+    )
+    rear_right: Corner = part(
+        Corner, load="470 g", stroke="29.5 mm", engaged="8.5 mm", damper_length="96.9 mm"
+    )
 
 
 @dataclass(frozen=True)
@@ -429,10 +440,10 @@ def _nothing_known() -> Car:
 
 
 def entry_doubt(car: Car, entry: Number, value: float) -> float:
-    """Standard uncertainty (SI) of a value that came without one: by the tool that it is read with,
-    else the entry's share of it."""
+    """Standard uncertainty (SI) of a value that came without one: by the tool that it is read with
+    (each of its readings apart, JCGM 100:2008, 5.1.2), else the entry's share of it."""
     if step := entry.reads or (getattr(car.tools, entry.tool) if entry.tool else 0.0):
-        return resolution(step)
+        return resolution(step) * math.sqrt(entry.readings)
     return entry.relative * abs(value)
 
 
@@ -472,24 +483,23 @@ def to_json(car: Car) -> dict[str, Any]:
 def from_json(stored: object) -> Car:
     """The car in stored JSON values, every one of them checked. Raises Refused.
 
-    Schema 1 did not say where a value comes from: whatever it holds is marked as noted. Schema 2
-    lacked the values of `_SINCE_3`, which nobody has entered then.
+    Schema 1 did not say where a value comes from: whatever it holds is marked as noted. What an
+    older schema lacks (`since`) nobody has entered then.
     """
     schema = stored.get("schema") if isinstance(stored, dict) else None
     if isinstance(schema, int) and schema > SCHEMA:
         raise Refused(tr("This car record is of a newer version: update the site, then try again."))
-    if not isinstance(stored, dict) or schema not in (1, 2, SCHEMA) or isinstance(schema, bool):
+    if not isinstance(stored, dict) or schema not in _SCHEMAS or isinstance(schema, bool):
         raise Refused(tr("This is not a car record."))
     told = {key: value for key, value in stored.items() if key not in ("schema", "origins")}
     if schema == 1:
         told = _with_oil_at(told)
-        noted = dict.fromkeys(singles().keys() - _since_3(), Origin("noted"))
+        noted = dict.fromkeys(singles().keys() - {*since(1)}, Origin("noted"))
     elif "origins" in stored:
         noted = origin.built(stored["origins"], singles())
     else:
         raise Refused(tr("This is not a car record."))
-    if schema < SCHEMA:
-        told = _with_new(told)
+    told = with_new(told, since(schema))
     car: Car = record.built(Car, told, "car")
     if car.demo:
         car = _renamed(car, _demo_names())
@@ -504,17 +514,25 @@ def _with_oil_at(told: dict[str, Any]) -> dict[str, Any]:
     return {**told, **{end: {**had, **warm} for end, had in ends.items() if isinstance(had, dict)}}
 
 
-_SINCE_3 = ("friction", "tyre_rate", "arm.kick_up", "inside.pressure", "inside.moving")
+_SCHEMAS = (1, 2, 3, SCHEMA)
+_AT_ENDS_3 = ("friction", "tyre_rate", "arm.kick_up", "inside.pressure", "inside.moving")
+_NEW: Mapping[int, tuple[str, ...]] = {
+    3: tuple(f"{end}.{path}" for end in End for path in _AT_ENDS_3),
+    4: tuple(f"corners.{corner}.damper_length" for corner in CornerKey),
+}
+"""The paths that a schema has first."""
 
 
-def _since_3() -> frozenset[str]:
-    return frozenset(f"{end}.{path}" for end in End for path in _SINCE_3)
+def since(schema: int) -> tuple[str, ...]:
+    """The paths that a record of this schema lacks."""
+    return tuple(path for new, paths in _NEW.items() if new > schema for path in paths)
 
 
-def _with_new(told: dict[str, Any]) -> dict[str, Any]:
-    """A record of an older schema with what stands in for the values that it lacks."""
+def with_new(told: dict[str, Any], paths: tuple[str, ...]) -> dict[str, Any]:
+    """The stored values with what stands in for those that are missing at these paths."""
+    demo = told.get("demo") is True
     made = dict(told)
-    for path in sorted(_since_3()):
+    for path in paths:
         *above, last = path.split(".")
         holder = made
         for name in above:
@@ -523,7 +541,7 @@ def _with_new(told: dict[str, Any]) -> dict[str, Any]:
             holder[name] = dict(holder[name])
             holder = holder[name]
         else:
-            holder.setdefault(last, _stand_in(singles()[path]))
+            holder.setdefault(last, record.get(Car(), path) if demo else _stand_in(singles()[path]))
     return made
 
 

@@ -36,12 +36,25 @@ def followed(
 ) -> Car:
     """The car `after` something was done to it, with all that follows from that. It has the parts
     that were fitted and the collars that were turned; what the deed `said` itself stays."""
+    after = _rod_ends_turned(before, after, said, when, of)
     refitted = [end for end in ENDS if _differ(before, after, end, _SPRING)]
     car = after
     if refitted:
         car = _told(car, _refitted(before, after, refitted), said, when, of)
     if any(turns.values()):
         car = _turned(car, turns, said, when, of)
+    return car
+
+
+def _rod_ends_turned(before: Car, after: Car, said: frozenset[str], when: float, of: str) -> Car:
+    """A damper is as much shorter, fully out, as its rod end is further on the shaft."""
+    car = after
+    for corner in CORNERS:
+        further = after.corner(corner).engaged - before.corner(corner).engaged
+        path = f"corners.{corner}.damper_length"
+        if f"corners.{corner}.engaged" in said and further and path not in said:
+            length = before.corner(corner).damper_length - further
+            car = _predicted(car, path, length, 0.0, when, of)
     return car
 
 

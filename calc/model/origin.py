@@ -19,6 +19,8 @@ HOWS: tuple[How, ...] = get_args(How)
 READ_OFF = frozenset({"viscosity", "rate"})
 """Kinds that stand on a bottle or a bag; whoever measures one says so with a ±."""
 OF_LONGEST = 60
+LATEST = 1e11
+"""s since 1970: no value was measured later."""
 
 
 @dataclass(frozen=True)
@@ -121,7 +123,7 @@ def one_built(stored: object, entry: Number | Choice | Text | None, path: str) -
     when, of = stored.get("when", 0.0), stored.get("of", "")
     if how not in HOWS or not isinstance(of, str) or len(of) > OF_LONGEST:
         raise _damaged(path)
-    if not is_number(when) or not 0 <= when < 1e11:
+    if not is_number(when) or not 0 <= when < LATEST:
         raise _damaged(path)
     if u is not None and not (isinstance(entry, Number) and is_number(u) and 0 <= u < math.inf):
         raise _damaged(path)

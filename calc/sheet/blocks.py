@@ -102,7 +102,7 @@ def _log(car: Car, system: str) -> Log:
     )  # fmt: skip
     few = tuple((label, 1.05) for label, _ in corners)
     narrow = ((tr("date, air"), 2.0), *few, (tr("oil"), 1.8), (tr("height"), 2.0))
-    return Log(wide, narrow)
+    return Log(wide, narrow, tr("corners: turns of the collar, ↑ ↓"))
 
 
 def _carried(car: Car, system: str) -> Carried:
@@ -113,7 +113,7 @@ def carried(car: Car) -> Carried:
     """The whole car; failing that, without the names that make a code large."""
     small = link.pack(link.slim(car), link.FEW_DIGITS)
     lacks = tr("The names of bottles and springs are not in it.")
-    return Carried(((link.pack(car), ""), (small, lacks)))
+    return Carried(((link.pack(car), ""), (small, lacks)), tr("this car, to scan"))
 
 
 def _cautions(car: Car, system: str) -> Points:

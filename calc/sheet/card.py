@@ -17,7 +17,7 @@ from calc.model.car import is_known
 from calc.model.corners import Corner, End
 from calc.physics.thread import least_engagement
 from calc.sheet.base import corner_short
-from calc.sheet.grid import BLANK, Line, Made, Points, Slot, Steps, Things, up_or_down
+from calc.sheet.grid import BLANK, Line, Made, Points, Slot, Steps, Things, end_letter, up_or_down
 from calc.sheet.value import mark, value
 from calc.units import NBSP
 
@@ -44,6 +44,7 @@ _CALLED: Mapping[str, str] = {
     "stroke": "",
     "drag": "",
     "oil": later("at 25 °C"),
+    "filled": later("put in"),
     "closed": later("shaft in at closing"),
     "rebound": "",
     "rebound_time": later("time for that"),
@@ -94,7 +95,7 @@ def _kinds(evening: Evening) -> str:
 def _lines(evening: Evening) -> Iterator[Line]:
     for number, key in enumerate(evening.steps, 1):
         step = step_at(key)
-        reads = step.reads or ("",)
+        reads = evening.reads(key) or ("",)
         title = evening.title(key) + (PRACTICE if step.practice else "")
         for first, name in ((name == reads[0], name) for name in reads):
             yield Line(
@@ -112,7 +113,8 @@ def _lines(evening: Evening) -> Iterator[Line]:
 
 def _says(evening: Evening, step: Step) -> tuple[str, ...]:
     """What the kinds of damper want; to which part they are filled, the volume says better."""
-    if step.key == "fill" and all(_known(evening, step, "", first=True)):
+    emulsion = "emulsion" in map(evening.kind, evening.ends)
+    if step.key == "fill" and not emulsion and all(_known(evening, step, "", first=True)):
         return ()
     return tuple(view.of_kinds(evening, step))
 
@@ -134,7 +136,7 @@ def _slot(evening: Evening, step: Step, name: str, corner: Corner, first: bool) 
     return Slot(
         box=first,
         done=evening.is_done(step.key, corner),
-        writes=bool(name) or step.timed or named,
+        writes=name in evening.reads(step.key, corner) or step.timed or named,
         value=evening.name(corner) if named else _read(evening, name, corner),
     )
 
@@ -182,15 +184,15 @@ def _thread(evening: Evening, end: End) -> str:
 
 
 def _fill(evening: Evening, end: End) -> str:
-    """What goes in first, of how much; in an emulsion the owner decides."""
-    if evening.kind(end) == "emulsion":
-        return BLANK
+    """What goes in first, of how much; in an emulsion all of it."""
     first, held = (
         units.number_text(one, "volume", evening.system, 1)
         for one in (first_fill(evening.car, end), evening.car.axle(end).inside.held)
     )
-    unit = units.symbol_text("volume", evening.system)
-    return tr("{first} of {all}", first=first, all=f"{held}{NBSP}{unit}")
+    all_ = f"{held}{NBSP}{units.symbol_text('volume', evening.system)}"
+    if evening.kind(end) == "emulsion":
+        return all_
+    return tr("{first} of {all}", first=first, all=all_)
 
 
 def _rest(evening: Evening, end: End) -> str:
@@ -199,13 +201,18 @@ def _rest(evening: Evening, end: End) -> str:
 
 
 def _preload(evening: Evening, end: End) -> str:
-    return tr("then {turns}", turns=up_or_down(preload_turns(evening.car, end)))
+    turns = preload_turns(evening.car, end)
+    arrow = up_or_down(turns)
+    one = 0 < abs(turns) <= 1
+    return tr("then {arrow} turn", arrow=arrow) if one else tr("then {arrow} turns", arrow=arrow)
 
 
 def _alike(evening: Evening, end: End) -> str:
-    """Blank where nothing is proved either way."""
-    said = _VERDICTS.get(verdict(evening, end).says or "")
-    return tr(said) if said else BLANK
+    """For the pencil where nothing is proved either way."""
+    said = verdict(evening, end).says
+    if said in _VERDICTS:
+        return tr(_VERDICTS[said])
+    return tr("{end}: {text}", end=end_letter(end), text=tr("yes / no"))
 
 
 _OF_STEP: Mapping[str, tuple[tuple[str, ...], Callable[[Evening, End], str]]] = {

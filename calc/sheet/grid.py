@@ -127,10 +127,12 @@ class Base:
 
 @dataclass(frozen=True)
 class Log:
-    """Lines to write in: (head, share of the width), and those for a narrow page."""
+    """Lines to write in: (head, share of the width), and those for a narrow page; `about` stands in
+    the bar."""
 
     wide: tuple[tuple[str, float], ...]
     narrow: tuple[tuple[str, float], ...]
+    about: str
 
 
 @dataclass(frozen=True)
@@ -142,9 +144,11 @@ class Points:
 
 @dataclass(frozen=True)
 class Carried:
-    """The car as texts for a code to scan: the first that fits is taken, with what it lacks."""
+    """The car as texts for a code to scan: the first that fits is taken, with what it lacks;
+    `about` stands in the bar."""
 
     texts: tuple[tuple[str, str], ...]
+    about: str
 
 
 @dataclass(frozen=True)
@@ -244,6 +248,17 @@ def doubt(u: float, kind: str, system: str) -> str:
     if not 0 < width < inf:
         return ""
     return f"±{NBSP}{units.spelt(_rounded_up(width))}"
+
+
+def tells_nothing(u: float, change: float) -> bool:
+    """Whether numbers are so doubtful that a table of changes up to `change` is no help: their ±
+    (k = 2) is more than three times as large (our judgement, no source)."""
+    return 2 * u > 3 * abs(change)
+
+
+def too_doubtful(sure: str) -> str:
+    """Why they are left to the pencil; `sure` is their ± with its unit."""
+    return tr("Worked out to {doubt} only: measure, then write it in.", doubt=sure)
 
 
 def _rounded_up(width: float) -> str:

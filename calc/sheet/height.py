@@ -1,10 +1,10 @@
 """The block of the ride height: how far to turn for the wanted one, and what each turn gives."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from calc import units
-from calc.answering.hand import LEFT_HAND, turn_words
+from calc.answering.hand import LEFT_HAND
 from calc.forms.collar_turns.end import QuickEnd, quick_ends
 from calc.forms.collar_turns.ends import heights_after, joined, turns_by_hand
 from calc.forms.collar_turns.ends_words import height_after
@@ -15,7 +15,19 @@ from calc.model.car import Car
 from calc.model.corners import ENDS, End
 from calc.replying.inputs import Problem
 from calc.sheet.asking import Said, ask, of_ends
-from calc.sheet.grid import BLANK, Grid, Part, Role, doubt, end_letter, hand_turns, length
+from calc.sheet.grid import (
+    BLANK,
+    Grid,
+    Part,
+    Role,
+    doubt,
+    end_letter,
+    hand_turns,
+    length,
+    tells_nothing,
+    too_doubtful,
+    up_or_down,
+)
 from calc.units import NBSP
 
 TURNS = (0.25, 0.5, 0.75, 1.0, 1.5, 2.0, 3.0)
@@ -34,33 +46,44 @@ class _Turned:
 
 
 def height(car: Car, system: str) -> Part:
-    """Both ends; what is not known is left to the pencil, and named."""
+    """Both ends; what is not known, or hardly, is left to the pencil, and named."""
     made, notes = _both(car, system)
+    u = max((one.u for one in made.values()), default=0.0)
+    most = max((TURNS[-1] * one.end.lift for one in made.values()), default=0.0)
+    unit, sure = units.unit_of("length", system).symbol, doubt(u, "length", system)
+    if tells_nothing(u, most):
+        notes.append(too_doubtful(f"{sure}{NBSP}{unit}"))
+        made, sure = {}, ""
     grids = tuple(_grid(key, made.get(key), system) for key in ENDS)
     wishes = [(one.end.key, *one.wish) for one in made.values() if one.wish]
-    unit = units.unit_of("length", system).symbol
-    sure = doubt(max((one.u for one in made.values()), default=0.0), "length", system)
     about = [_way(car), NBSP.join(filter(None, (unit, sure)))]
     lead, said = _lead(wishes, system), tuple(dict.fromkeys(notes))
-    return Part(grids, ", ".join(about), lead, said, (_joined(grids),))
+    return Part(grids, "; ".join(about), lead, said, (_joined(grids, made, system),))
 
 
-def _joined(grids: Sequence[Grid]) -> Grid:
+def _joined(grids: Sequence[Grid], made: Mapping[End, _Turned], system: str) -> Grid:
     """Both ends in one grid, the turns in the middle."""
     front, rear = grids
     rows = tuple((f[0], f[2], f[1], r[0], r[2]) for f, r in zip(front.rows, rear.rows, strict=True))
     first, second = ((f"{end_letter(key)}{NBSP}↑", f"{end_letter(key)}{NBSP}↓") for key in ENDS)
     roles: tuple[Role, ...] = ("answer", "answer", "key", "answer", "answer")
     heads = (*first, front.heads[1], *second)
-    return replace(
-        front, title=" · ".join((front.title, rear.title)), heads=heads, roles=roles, rows=rows
-    )
+    title = " · ".join(_now(end_letter(key), made.get(key), system) for key in ENDS)
+    return replace(front, title=title, heads=heads, roles=roles, rows=rows)
+
+
+def _now(name: str, made: _Turned | None, system: str) -> str:
+    """The name of an end, with its height where it is known."""
+    if made is None:
+        return name
+    now = tr("{end} now {height}", end=name, height=length(made.end.height, system))
+    return now.replace(" ", NBSP)
 
 
 def _way(car: Car) -> str:
     if car.thread_hand == LEFT_HAND:
-        return tr("BOTH collars of an end. Down = car up = anticlockwise, seen from the cap")
-    return tr("BOTH collars of an end. Down = car up = clockwise, seen from the cap")
+        return tr("BOTH collars of an end. ↓ down = anticlockwise from the cap = car up")
+    return tr("BOTH collars of an end. ↓ down = clockwise from the cap = car up")
 
 
 def _both(car: Car, system: str) -> tuple[dict[End, _Turned], list[str]]:
@@ -108,19 +131,14 @@ def _lead(wishes: Sequence[tuple[End, float, float]], system: str) -> tuple[str,
     if not wishes:
         return ()
     parts = [
-        tr(
-            "{end} {turns} ({height})",
-            end=end_word(key),
-            turns=turn_words(turns),
-            height=length(then, system),
-        )
+        f"{end_word(key)}{NBSP}{up_or_down(turns)}{NBSP}({length(then, system)})"
         for key, turns, then in wishes
     ]
-    return (tr("To the height you want: {ends}", ends=" · ".join(parts)),)
+    return (tr("Turns to the height you want: {ends}", ends=" · ".join(parts)),)
 
 
 def _grid(key: End, made: _Turned | None, system: str) -> Grid:
-    heads = (tr("up gives"), tr("turns", sense="head"), tr("down gives"), tr("moves"))
+    heads = (tr("↑ gives"), tr("turns", sense="head"), tr("↓ gives"), tr("moves"))
     roles: tuple[Role, ...] = ("answer", "key", "answer", "small")
     rows = []
     for turns in TURNS:
@@ -131,5 +149,5 @@ def _grid(key: End, made: _Turned | None, system: str) -> Grid:
         up, down = (height_after(made.asked, made.end, n) for n in (-turns, turns))
         moves = units.number_text(turns * made.end.lift, "length", system)
         rows.append((length(up, system), shown, length(down, system), moves))
-    now = f"{NBSP}{length(made.end.height, system)}" if made else ""
-    return Grid(heads, roles, tuple(rows), end_label(key) + now, ruled=_WHOLE, keep=_KEEP)
+    title = _now(end_label(key), made, system)
+    return Grid(heads, roles, tuple(rows), title, ruled=_WHOLE, keep=_KEEP)

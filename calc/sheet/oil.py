@@ -35,7 +35,7 @@ def oil_for_the_day(car: Car, system: str) -> Part:
         for end, oils in made.items()
         for (one, _), day in zip(oils or (), days, strict=False)
     ]
-    about = [tr("parts of your bottles, log rule")]
+    about = [tr("parts of your bottles")]
     if doubts:
         share = units.number_text(max(doubts), "share", decimals=0)
         about.append(f"±{NBSP}{share}{NBSP}%")

@@ -1,8 +1,5 @@
 """The block of preload and sag: what a few turns of both collars of an end bring."""
 
-from collections.abc import Sequence
-from dataclasses import replace
-
 from calc import units
 from calc.forms.growth import with_growth
 from calc.forms.names import end_label
@@ -12,7 +9,18 @@ from calc.model.car import Car
 from calc.model.corners import ENDS, End
 from calc.replying.inputs import Problem
 from calc.sheet.asking import Said, ask, of_ends
-from calc.sheet.grid import BLANK, Grid, Part, Role, answers, doubt, end_letter, length, up_or_down
+from calc.sheet.grid import (
+    BLANK,
+    Grid,
+    Part,
+    Role,
+    doubt,
+    length,
+    tells_nothing,
+    too_doubtful,
+    up_or_down,
+)
+from calc.units import NBSP
 
 TURNS = (-2.0, -1.0, -0.5, 0.0, 0.5, 1.0, 2.0)
 _KEEP = (3, 1, 5, 0, 6, 2, 4)
@@ -28,6 +36,7 @@ def preload(car: Car, system: str) -> Part:
     for end in ENDS:
         said = ask("spring-preload", {"axle": end}, car, system)
         try:
+            _worth_printing(said, system)
             notes += said.notes
             grids.append(_grid(end, said, system))
             sure = {name: max(u, said.u(name)) for name, u in sure.items()}
@@ -35,20 +44,17 @@ def preload(car: Car, system: str) -> Part:
             reasons[end] = str(problem)
             grids.append(_grid(end, None, system))
     once = tuple(dict.fromkeys((*notes, *of_ends(reasons))))
-    return Part(tuple(grids), _about(sure, system), notes=once, narrow=(_joined(grids),))
+    return Part(tuple(grids), _about(sure, system), notes=once)
 
 
-def _joined(grids: Sequence[Grid]) -> Grid:
-    """Both ends in one grid."""
-    front, rear = grids
-    rows = tuple((*f[:3], *r[1:3]) for f, r in zip(front.rows, rear.rows, strict=True))
-    heads = [
-        f"{end_letter(end)} {head}"
-        for end, one in zip(ENDS, grids, strict=True)
-        for head in one.heads[1:3]
-    ]
-    roles: tuple[Role, ...] = ("key", *answers(4))
-    return replace(front, title="", heads=("", *heads), roles=roles, rows=rows)
+def _worth_printing(said: Said, system: str) -> None:
+    """Raises Problem where the numbers would be too doubtful."""
+    if not said.reply.answer:
+        return
+    u = said.u("preload")
+    if tells_nothing(u, TURNS[-1] * said.asked.pitch):
+        unit = units.unit_of("length", system).symbol
+        raise Problem("preload", too_doubtful(f"{doubt(u, 'length', system)}{NBSP}{unit}"))
 
 
 def _about(sure: dict[str, float], system: str) -> str:
@@ -60,7 +66,7 @@ def _about(sure: dict[str, float], system: str) -> str:
 
 
 def _grid(end: End, said: Said | None, system: str) -> Grid:
-    heads = ("", tr("preload"), tr("sag"), "%")
+    heads = ("", tr("preload", sense="head"), tr("sag", sense="head"), "%")
     rows = []
     asked = None
     if said is not None:

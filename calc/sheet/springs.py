@@ -24,6 +24,7 @@ from calc.sheet.grid import (
     hand_turns,
     length,
     nearest_first,
+    too_doubtful,
     up_or_down,
 )
 from calc.sheet.value import value
@@ -33,8 +34,10 @@ _RESTS_ON = (
     "spring_rate", "spring_free", "spring_solid", "droop_length", "stroke", "motion_ratio", "pitch",
     "unsprung",
 )  # fmt: skip
+_MOST_DOUBT = 6.0
+"""Turns: with a larger ± nothing is said of them (our judgement, no source)."""
 _SAME = 1e-4  # relative: a spring of the list so near the record's is the one that is in
-_ROLES: tuple[Role, ...] = ("key", "name", "answer", "key", "answer", "small", "text")
+_ROLES: tuple[Role, ...] = ("key", "name", "answer", "key", "answer", "small", "label")
 
 
 @dataclass(frozen=True)
@@ -46,12 +49,16 @@ class _Line:
 
 def springs(car: Car, system: str) -> Part:
     """Front and rear, the fitted ones in a box; none where the record of an end is not known."""
-    lines = {end: sorted(_lines(car, end, system), key=lambda one: one.rate) for end in ENDS}
+    sure = max((_turns_sure(car, end, system) for end in ENDS), default=0.0)
+    guessed = sure > _MOST_DOUBT
+    lines = {
+        end: sorted(_lines(car, end, system, guessed), key=lambda one: one.rate) for end in ENDS
+    }
     why = tr("The numbers that the turns rest on are not known yet.")
     notes = of_ends({end: why for end in ENDS if _seat(car, end) is None})
     rate = units.unit_of("rate", system).symbol
     heads = (
-        "", tr("spring"), rate, tr("turns", sense="head"), tr("preload"), "Hz", "",
+        "", tr("spring"), rate, tr("turns", sense="head"), tr("preload", sense="head"), "Hz", "",
     )  # fmt: skip
     whole = [one for end in ENDS for one in lines[end]]
     minded = any(one.cells[-1] for one in whole)
@@ -67,8 +74,9 @@ def springs(car: Car, system: str) -> Part:
         owned=True,
     )
     about = [tr("turns for the same height")]
-    sure = max((_turns_sure(car, end, system) for end in ENDS), default=0.0)
-    if sure:
+    if guessed:
+        notes = (*notes, too_doubtful(tr("± {turns} turns", turns=hand_turns(sure))))
+    elif sure:
         about.append(f"±{NBSP}{hand_turns(sure)}")
     narrow = tuple(_end_alone(grid, lines, end) for end in ENDS)
     return Part((grid,), ", ".join(about), notes=notes, narrow=narrow)
@@ -107,8 +115,9 @@ def _turns_sure(car: Car, end: End, system: str) -> float:
     return 0.0
 
 
-def _lines(car: Car, end: End, system: str) -> Iterator[_Line]:
-    """What stands on the car, and each spring of the list that can go in."""
+def _lines(car: Car, end: End, system: str, guessed: bool) -> Iterator[_Line]:
+    """What stands on the car, and each spring of the list that can go in; turns that are `guessed`
+    are left out."""
     seat, name = _seat(car, end), end_letter(end)
     axle = car.axle(end)
     if seat is None:
@@ -119,7 +128,7 @@ def _lines(car: Car, end: End, system: str) -> Iterator[_Line]:
     for one in swapped(car.springs, seat, axle.pitch, car.tools.turn_step):
         is_in = not fitted and _is_in(one.spring, car, end)
         fitted = fitted or is_in
-        yield _line(name, one, is_in, system)
+        yield _line(name, one, is_in, system, guessed)
     if not fitted:
         yield _Line(
             axle.spring_rate,
@@ -134,9 +143,9 @@ def _is_in(spring: Spring, car: Car, end: End) -> bool:
     return all(isclose(a, b, rel_tol=_SAME) for a, b in sizes)
 
 
-def _line(name: str, one: Swapped, is_in: bool, system: str) -> _Line:
+def _line(name: str, one: Swapped, is_in: bool, system: str, guessed: bool) -> _Line:
     called = one.spring.name or tr("spring {number}", number=one.number)
-    turns = tr("fitted") if is_in else up_or_down(one.turns)
+    turns = tr("fitted") if is_in else BLANK if guessed else up_or_down(one.turns)
     return _Line(one.spring.rate, _cells(name, called, one.after, turns, system), is_in)
 
 

@@ -23,7 +23,7 @@ from calc.sheet.blocks import CARD, Sheet, sheet
 from site_src.both import above, plot, scale_drawing
 from site_src.both.ink import Picture
 from site_src.both.paper.folds import folds, ruler, sketch
-from site_src.both.paper.layout import Heading, absent, name_kind, plan
+from site_src.both.paper.layout import Heading, Plan, absent, name_kind, plan
 from site_src.both.paper.measure import clipped
 from site_src.both.paper.sizes import BY_KEY as SIZES
 from site_src.both.paper.sizes import PANELS, Size
@@ -252,13 +252,18 @@ def sheet_html(
     to_print = SIZES[size]
     content = sheet(car, system, blocks, to_print.kind, build)
     heading = sheet_heading(content, to_print, today)
-    laid = plan(content, to_print, heading, address)
+    return plan_html(plan(content, to_print, heading, address), heading, made)
+
+
+def plan_html(laid: Plan, heading: Heading, made: str) -> str:
+    """A sheet as it was planned."""
+    paper = laid.size.paper
     return ENVIRONMENT.get_template("sheet.html").render(
         heading=heading,
         plan=laid,
         made=made,
         panels=PANELS,
-        folds=folds(*to_print.paper) if to_print.paper else "",
+        folds=folds(*paper) if paper else "",
     )
 
 

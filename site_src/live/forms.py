@@ -115,7 +115,8 @@ def done(asked: Written) -> Made:
     answer = run(form, asked.typed, car, asked.system).answer
     deed = doing.done(answer, car, at.time, form.slug)
     made = _kept(replace(asked, at=at), car, log.DONE, deed, over=True)
-    of_dampers = doing.measured(answer, made.car, replace(at, time=at.time + 0.005))
+    newest = None if entered or made.log else asked.at.newest
+    of_dampers = doing.measured(answer, made.car, replace(at, time=at.time + 0.005), newest)
     return replace(made, log=(*entered, *(made.log or ()), *of_dampers) or None)
 
 

@@ -162,17 +162,20 @@ def test_near_a_bound_it_moves_as_far_as_it_can() -> None:
     assert found.u == pytest.approx((1.5 + 0.9) / 4, abs=0.01)
 
 
-def test_where_all_inputs_cannot_move_together_the_squares_are_kept() -> None:
-    """Each alone can move by 1, both together not by root a half each."""
+def test_where_all_inputs_cannot_move_together_the_drawn_ones_tell() -> None:
+    """Each alone can move by 1, both together not by root a half each: what is left is a normal
+    distribution cut off, whose quantiles are those of `statistics`."""
 
     def figures(numbers: Mapping[str, float]) -> dict[str, float]:
         both = numbers["a"] + numbers["b"]
         return {"y": 0.1 * math.exp(both) if both <= 1.01 else fail()}
 
     found = propagate(figures, {"a": 0.0, "b": 0.0}, {"a": 0.5, "b": 0.5})["y"]
+    both = NormalDist(0.0, math.hypot(0.5, 0.5))
+    low, high = (both.inv_cdf(share * both.cdf(1.01)) for share in (0.02275, 0.97725))
     assert found.ends is not None
-    assert found.ends[1] == pytest.approx(0.1 * math.sqrt(2) * (math.e - 1))
-    assert found.ends[0] == pytest.approx(0.1 * (1 - math.exp(-math.sqrt(2))))
+    assert found.value + found.ends[1] == pytest.approx(0.1 * math.exp(high), rel=0.05)
+    assert found.value - found.ends[0] == pytest.approx(0.1 * math.exp(low), rel=0.1)
 
 
 @pytest.mark.parametrize(
@@ -269,6 +272,35 @@ def test_a_figure_that_stops_has_an_end_there(off: float) -> None:
     held = share(found, lambda p: max(0.0, off + EVEN.inv_cdf(p)))
     assert held >= LEAST
     assert found.value + (found.ends or (0.0, 2 * found.u))[1] >= 0.9 * (off + 2)
+
+
+@pytest.mark.parametrize("off", [-0.5, 0.0, 0.7, 1.5])
+def test_the_larger_of_two_inputs_has_its_quantiles(off: float) -> None:
+    """As the force on a stop and on a spring: the larger of two normal distributions lies below a
+    value where both do."""
+    one, other = NormalDist(0.0, 0.6), NormalDist(off, 0.8)
+    found = propagate(
+        lambda n: {"y": max(n["a"], n["b"])}, {"a": 0.0, "b": off}, {"a": 0.6, "b": 0.8}
+    )["y"]
+    below, above = found.ends or (2 * found.u, 2 * found.u)
+    low, high = found.value - below, found.value + above
+    held = one.cdf(high) * other.cdf(high) - one.cdf(low) * other.cdf(low)
+    assert found.ends is None or LEAST <= held <= MOST
+
+
+def test_how_far_two_are_apart_is_never_less_than_nothing() -> None:
+    """The difference of two normal distributions without its sign: half of one is left out by the
+    sign, so that 95 of 100 lie below two of its standard deviations."""
+    found = propagate(
+        lambda n: {"y": abs(n["a"] - n["b"])}, {"a": 0.1, "b": 0.0}, {"a": 0.6, "b": 0.8}
+    )["y"]
+    below, above = found.ends or (0.0, 0.0)
+    apart = NormalDist(0.1, 1.0)
+    high = found.value + above
+    assert 0.0 < below <= found.value
+    low = found.value - below
+    held = apart.cdf(high) - apart.cdf(low) + apart.cdf(-low) - apart.cdf(-high)
+    assert LEAST <= held <= MOST
 
 
 def test_a_figure_that_is_not_there_beyond_a_point_is_as_wide_as_it_is_there() -> None:

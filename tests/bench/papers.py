@@ -16,13 +16,11 @@ from pathlib import Path
 from playwright.sync_api import Page, sync_playwright
 
 from calc import units
-from calc.asking.entry import Number
 from calc.language import NAMES, speaking
-from calc.model.car import Bottle, Car, Spring, empty, put, singles
-from calc.model.origin import assumed
+from calc.model.car import Bottle, Car, Spring, empty, put
 from site_src.both.paper.sizes import SIZES, Size
 from site_src.build.browser import launch
-from tests.owned import owned
+from tests.owned import assumed_throughout, owned
 from tests.site.printing import pages
 from tests.site.sheets import BROKEN, PX, document, html, laid_out, planned
 
@@ -78,16 +76,6 @@ def extreme() -> Car:
     return replace(car, bottles=bottles)
 
 
-def guessed() -> Car:
-    """All that can be is assumed."""
-    car = replace(ordinary(), name="Guessed")
-    origins = {
-        path: assumed(entry) if isinstance(entry, Number) else car.origins[path]
-        for path, entry in singles().items()
-    }
-    return replace(car, origins=origins)
-
-
 CARS = {
     "demo": Car(),
     "empty": empty("My car"),
@@ -95,7 +83,7 @@ CARS = {
     "full": full(),
     "long names": long_names(),
     "extreme": extreme(),
-    "assumed": guessed(),
+    "assumed": assumed_throughout(replace(ordinary(), name="Guessed")),
 }
 OVERLAPS = """(px) => {
   const found = [];

@@ -2,7 +2,8 @@
 
 import math
 import re
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
+from typing import Any
 
 import pytest
 
@@ -10,12 +11,11 @@ from calc import units
 from calc.answering.answer import Answer
 from calc.asking.entry import Number
 from calc.forms.catalogue import FORMS
-from calc.model.car import entry_at
+from calc.model.car import LEFT_HAND, entry_at
 from calc.replying.form import Form, Reply
 from calc.replying.plain import quantity_text
-from tests.forms.ways import ways
+from tests.forms.ways import Choices, ways
 
-WAYS = [(form, way) for form in FORMS for way in ways(form)]
 # What a slip in making a text leaves behind.
 SLIP = re.compile(
     r"(?<![a-z])(nan|inf|infinity|none|true|false)(?![a-z])|[{}]|\de[+−-]?\d|  ", re.I
@@ -23,6 +23,30 @@ SLIP = re.compile(
 QUOTED = re.compile("“[^”]*”")
 SENTENCE_ENDS = (".", "?", "!")
 each_form = pytest.mark.parametrize("form", FORMS, ids=lambda form: form.slug)
+SAME_BUT_FOR_THE_HAND = pytest.mark.wide("another thread changes the words of a turn alone")
+
+
+def few_ways(form: Form) -> list[Choices]:
+    """Every way through a form, of those through a left-hand thread one."""
+    left, rest = [], []
+    for way in ways(form):
+        (left if way.get("thread_hand") == LEFT_HAND else rest).append(way)
+    return rest + left[:1]
+
+
+def _each_way() -> Iterator[Any]:
+    for form in FORMS:
+        few = few_ways(form)
+        for way in ways(form):
+            marks = [] if way in few else [SAME_BUT_FOR_THE_HAND]
+            yield pytest.param(form, way, id=f"{form.slug}-{'-'.join(way.values())}", marks=marks)
+
+
+each_way = pytest.mark.parametrize(("form", "way"), list(_each_way()))
+along_few_or_all = pytest.mark.parametrize(
+    "along", [few_ways, pytest.param(ways, marks=SAME_BUT_FOR_THE_HAND)], ids=["few", "all"]
+)
+Along = Callable[[Form], list[Choices]]
 
 
 def texts(answer: Answer) -> Iterator[str]:

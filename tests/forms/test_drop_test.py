@@ -195,7 +195,10 @@ def test_shut_in_air_pushes_as_boyle_says() -> None:
     assert quantity(shut, "damping").main == "timed_at"
 
 
-@pytest.mark.parametrize("count", [2, 3, 5, 8])
+BETWEEN = pytest.mark.wide("between the least and many")
+
+
+@pytest.mark.parametrize("count", [2, *(pytest.param(n, marks=BETWEEN) for n in (3, 5)), 8])
 def test_few_runs_are_stated_as_doubtful_as_they_are(count: int) -> None:
     """Normal scatter of 3 %: the stated interval holds the true damping 95 times of 100."""
     dice, inside, tries = np.random.default_rng(count), 0, 200

@@ -24,32 +24,18 @@ from calc.answering.uncertainty import Doubt, Watched
 from calc.asking.entry import Choice, Number, Rows, Text
 from calc.asking.typed import parse
 from calc.forms.catalogue import FORMS
-from calc.model.car import LEFT_HAND, Car, from_json, to_json
+from calc.model.car import Car, from_json, to_json
 from calc.replying.form import Form, Reply
 from calc.replying.inputs import Inputs, Problem
 from calc.replying.plain import answer_text, reply_data
 from calc.replying.reading import read, run
-from tests.forms.every import SLIP, WAYS, check_reply, each_form
+from tests.forms.every import SLIP, check_reply, each_form, each_way
 from tests.forms.noting import noting
 from tests.forms.ways import Choices, entries, hidden_names, shown_cells, usual_entries, ways
 from tests.saving import keep
 from tests.strategies import CARS, LIKELY_CARS
 
 EXAMPLES = int(os.environ.get("FORM_EXAMPLES", "40"))  # of each form, shared by its ways
-SAME_BUT_FOR_THE_HAND = pytest.mark.wide("another thread changes the words of a turn alone")
-
-
-def each_with_its_tier() -> Iterator[Any]:
-    """Every way; of those through a left-hand thread one of each form is enough as a rule."""
-    met: set[str] = set()
-    for form, way in WAYS:
-        left = way.get("thread_hand") == LEFT_HAND
-        marks = [SAME_BUT_FOR_THE_HAND] if left and form.slug in met else []
-        met |= {form.slug} if left else set()
-        yield pytest.param(form, way, id=f"{form.slug}-{'-'.join(way.values())}", marks=marks)
-
-
-each_way = pytest.mark.parametrize(("form", "way"), list(each_with_its_tier()))
 
 
 def check_rounding(form: Form, answer: Answer, given: Inputs) -> None:
@@ -167,8 +153,9 @@ def doubts(reply: Reply) -> list[Doubt]:
 def test_what_a_doubt_cannot_move_is_rightly_not_worked_out_anew(
     form: Form, way: Choices, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    chance = random.Random(3)
-    some = [way, *(usual_entries(form, way, chance) for _ in range(3))]
+    chance = random.Random(str(way))
+    many = max(1, EXAMPLES // (5 * len(ways(form))))
+    some = [way, *(usual_entries(form, way, chance) for _ in range(many))]
     answers = [run(form, typed, Car()) for typed in some]
     found = [doubts(reply) for reply in answers]
     monkeypatch.setattr("calc.answering.uncertainty.Watched", Forgetful)

@@ -7,7 +7,12 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from calc.forms.length_travel.form import FORM
+from calc.kept.deeds import carried_out
+from calc.kept.doing import assumed
+from calc.model.car import Car, forget
+from calc.replying.reading import learned, run
 from tests.forms.asking import UNDRAWN, answered, noted, quantity, refused, stops, told, values
+from tests.owned import owned
 
 ask = partial(answered, FORM)
 plain = partial(answered, FORM, UNDRAWN)
@@ -85,6 +90,30 @@ def test_a_spacer_shortens_the_space_of_the_spring_at_full_droop() -> None:
     answer = plain(wanted_droop="7")
     assert noted(answer)["front.droop_length"] == pytest.approx(37.5e-3)
     assert noted(answer)["front.damper_length"] == pytest.approx(70.8e-3)
+
+
+def test_each_damper_keeps_its_own_length() -> None:
+    """Left 72.5 mm and right 72 mm: a turn of 0.5 mm makes them alike, and only the left one is
+    shorter then."""
+    typed = {"length_left": "72.5", "length_right": "72"}
+    found = learned(FORM, typed, Car(), 0.0)
+    assert found["corners.front_left.damper_length"][0] == pytest.approx(72.5e-3)
+    assert found["corners.front_right.damper_length"][0] == pytest.approx(72e-3)
+    answer = plain(**typed, wanted_droop="")
+    own = {path: value for path, value in noted(answer).items() if path.startswith("corners.")}
+    assert own["corners.front_left.damper_length"] == pytest.approx(72e-3)
+    assert "corners.front_right.damper_length" not in own
+
+
+def test_lengths_that_nobody_measured_are_not_called_alike() -> None:
+    car = forget(forget(owned(), "corners.front_left.damper_length"), "rear.stroke")
+    typed = {"droop_left": "8.5", "droop_right": "8.5", "wanted_droop": "7"}
+    car = carried_out(car, assumed(FORM, typed, car, 1.0))
+    answer = run(FORM, typed, car).answer
+    assert answer is not None
+    assert "Measure both front dampers, fully out." in told(answer)
+    assert "rod ends as they are" not in told(answer) and "the pair is alike" not in told(answer)
+    assert not [path for path in noted(answer) if path.endswith("damper_length")]
 
 
 def test_a_damper_that_would_hold_the_car_down_stops_the_work() -> None:

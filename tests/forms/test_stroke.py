@@ -11,10 +11,14 @@ from calc.asking.entry import Choice
 from calc.forms.names import corner_word
 from calc.forms.stroke.form import FORM
 from calc.forms.stroke.pictures import stroke_table
+from calc.kept import doing
+from calc.kept.deeds import carried_out
 from calc.model.car import Car
 from calc.model.corners import CORNERS
 from calc.physics.thread import ENGAGEMENT
+from calc.replying.reading import run
 from tests.forms.asking import answered, done, stops, values
+from tests.owned import owned
 
 ask = partial(answered, FORM)
 
@@ -118,6 +122,14 @@ def test_what_was_turned_is_noted_and_then_nothing_is_left_to_do() -> None:
     car = done(ask())
     assert all("leave it" in text for text in steps(ask(car)))
     assert car.corners.front_left.engaged == pytest.approx(8e-3 - 0.375e-3)
+
+
+def test_a_rod_end_turned_out_makes_the_damper_longer_by_as_much() -> None:
+    """3/4 turn of 0.5 mm; it is predicted until somebody measures it."""
+    answer = run(FORM, {}, owned()).answer
+    car = carried_out(owned(), doing.done(answer, owned(), 2.0, "stroke"))
+    assert car.corners.front_left.damper_length == pytest.approx(71.8e-3 + 0.375e-3)
+    assert car.origins["corners.front_left.damper_length"].how == "predicted"
 
 
 def test_the_sheet_says_what_a_turn_adds() -> None:

@@ -13,8 +13,8 @@ from calc.model.car import Bottle, Car, put
 from calc.model.corners import CORNERS
 from calc.physics.linkage import Linkage, position
 from calc.replying.reading import run
-from calc.units import STANDARD_GRAVITY
-from tests.forms.asking import UNDRAWN, answered, cautions, done, stops, value
+from calc.units import NBSP, STANDARD_GRAVITY
+from tests.forms.asking import UNDRAWN, answered, cautions, done, stops, value, values
 from tests.forms.four_corners import axle_of, corner, loads, rest, spring_curve
 
 FORM = BY_SLUG["whole-car"]
@@ -285,3 +285,57 @@ def test_the_list_is_in_the_order_of_the_work(
 def test_a_piston_is_deburred_and_washed_when_it_is_drilled() -> None:
     drill = next(step.text for step in ask(change="oil").steps if "drill" in step.text)
     assert "burr" in drill and "wash" in drill
+
+
+def plainly(text: str) -> str:
+    return text.replace(NBSP, " ")
+
+
+def hurried(left: str, **typed: str) -> Answer:
+    return ask(time="short", left=left, refill="12", at_corner="3", **typed)
+
+
+@pytest.mark.parametrize(
+    ("left", "says", "oil"),
+    [
+        ("60", "60 min to go: all of it.", True),
+        ("29", "29 min to go: the change, without another oil.", False),
+        ("5", "5 min to go: leave the car as it is.", False),
+    ],
+)
+def test_too_little_time_leaves_out_what_matters_less(left: str, says: str, oil: bool) -> None:
+    """Both front springs are 2 × 3 min, both front dampers refilled another 2 × 12 min: 30 min."""
+    answer = hurried(left)
+    assert plainly(answer.steps[0].text) == says
+    noted_ = {write.path for write in answer.writes}
+    assert ("front.oil" in noted_, bool(answer.poured)) == (oil, oil)
+    assert ("front.spring_rate" in noted_) == (left != "5")
+    assert any("refill" in step.text for step in answer.steps[1:]) == oil
+    title, rows = answer.tables[0].title, answer.tables[0].rows
+    assert plainly(title) == f"Work that fits into {left} min"
+    assert [plainly(row[1]) for row in rows] == ["30 min", "6 min", "at once"]
+    if left == "5":
+        assert "takes 6 min" in plainly(answer.steps[0].gives) and len(answer.steps) == 1
+
+
+def test_what_no_time_is_left_for_is_told_with_its_size() -> None:
+    """The damping ratio after the change alone is that of the answer with time enough."""
+    share = 1 - values(ask())["front_damping_change"]
+    gives = plainly(hurried("29").steps[0].gives)
+    assert f"the front damps {100 * share:.0f}% less than before" in gives.replace(" %", "%")
+    assert values(hurried("29"))["front_ratio"] == pytest.approx(
+        values(ask())["front_ratio_before"] * (1 - share)
+    )
+
+
+def test_a_change_in_the_dampers_takes_their_refill_and_nothing_else() -> None:
+    """Two dampers are 24 min, four 48; one end of both fits but half a change is not advised."""
+    front = {"change": "oil", "front_oil": "500"}
+    answer = hurried("30", **front)
+    assert "all of it" in answer.steps[0].text
+    assert [plainly(row[1]) for row in answer.tables[0].rows] == ["24 min", "at once"]
+    both = hurried("30", **front, rear_oil="400")
+    assert [row[0] for row in both.tables[0].rows] == [
+        "all of it", "the front only", "the rear only", "leave the car as it is",
+    ]  # fmt: skip
+    assert "leave the car" in both.steps[0].text and not both.writes

@@ -86,6 +86,24 @@ def test_each_kind_of_damper_has_its_own_way_to_fill_and_close(kind: str) -> Non
     assert all(views[key].texts != others[key] for key in ("fill", "close"))
 
 
+def test_an_emulsion_is_measured_out_and_has_no_bubble_to_bleed() -> None:
+    """How much oil goes in decides its share of air, so the list asks it of no other kind; and what
+    it falls out by is another share, not a bubble."""
+    built = evening(
+        kind__front="emulsion", read__filled__front_left="4.2", read__filled__front_right="4.2",
+    )  # fmt: skip
+    cells = {one.key: one for one in step_views(built)}["fill"].cells
+    assert [bool(cell.fields) for cell in cells] == [True, True, False, False]
+    car, _ = finished(built, AT)
+    assert car.front.inside.held == pytest.approx(4.2e-6)
+    assert not is_known(car, "rear.inside.held")
+    again = Evening(car, {"kind.front": "emulsion"}, "metric")
+    assert texts_of(again, "fill") == ["Rear: not known yet", "Front: 4.2 mL in each"]
+    outs = {one.key: one for one in {v.key: v for v in step_views(built)}["rebound"].outs}
+    assert [way.corners for way in outs["foam"].ways] == [*End.FRONT.corners]
+    assert [way.corners for way in outs["bubble"].ways] == [*End.REAR.corners]
+
+
 def test_ends_of_different_kinds_are_told_apart() -> None:
     built = evening(kind__rear="emulsion")
     assert built.at("rest") == End.FRONT.corners
@@ -178,11 +196,13 @@ def test_a_reading_comes_before_the_record_but_where_it_is_held_against_it() -> 
 
 
 def test_dampers_with_the_same_readings_are_alike_by_all_of_them() -> None:
-    built = Evening(MINE, {**alike(), **alike(End.REAR)}, "metric")
+    kinds = {"kind.front": "emulsion", "kind.rear": "bladder"}
+    built = Evening(MINE, {**alike(), **alike(End.REAR), **kinds}, "metric")
     for end in End:
         found = verdict(built, end)
         assert (found.says, found.missing) == ("alike", ())
-        assert {one.reading for one in found.compared} == set(READINGS)
+        mine = {name for name, one in READINGS.items() if built.kind(end) in one.only}
+        assert {one.reading for one in found.compared} == mine
 
 
 @given(st.data())
@@ -194,7 +214,7 @@ def test_a_damper_that_differs_is_caught_at_the_first_step_where_it_shows(
     order of the steps, the verdict names the first of them and calls no other reading unlike."""
     moved = data.draw(st.sets(st.sampled_from(sorted(READINGS)), min_size=1, max_size=4))
     order = data.draw(st.permutations(ORDER))
-    texts = {**alike(), "order": " ".join(order)}
+    texts = {**alike(), "order": " ".join(order), "kind.front": "emulsion"}
     for name in moved:
         about = READINGS[name]
         usual = usual_value(about.entry)
@@ -212,6 +232,34 @@ def test_a_damper_that_differs_is_caught_at_the_first_step_where_it_shows(
     assert found.caught is not None
     assert (found.caught.reading, found.caught.step) == (first, step_of(first).key)
     assert {one.reading for one in found.compared if one.judged == "apart"} == moved
+
+
+def test_a_scale_too_coarse_for_a_piston_is_not_asked_to_measure_finer() -> None:
+    """A scale to 0.1 g has a u of 0.1 / √12 = 0.029 g (JCGM 100:2008, 4.3.7), a difference 0.041 g:
+    5 % of a piston of less than 1.6 g is within twice that, whatever it reads."""
+    car = put(MINE, "tools.oil_scale", 1e-4)
+    masses = {f"read.mass.{one}": "0.9 g" for one in End.FRONT.corners}
+    built = Evening(car, masses, "metric")
+    (said,) = says(built)["pistons"]
+    assert "gauge rim and holes instead" in said.text and "Measure finer" not in said.text
+    assert verdict(built, End.FRONT).says is None
+    lengths = {f"read.length.{one}": "71.8 mm" for one in End.FRONT.corners}
+    assert verdict(Evening(car, {**masses, **lengths}, "metric"), End.FRONT).says == "alike"
+    heavier = {"read.mass.front_left": "2.4 g", "read.mass.front_right": "2.8 g"}
+    assert verdict(Evening(car, heavier, "metric"), End.FRONT).says == "apart"
+
+
+def test_a_number_that_is_only_assumed_says_so() -> None:
+    guess = Origin("assumed", u=1e-3)
+    car = put(MINE, "front.inside.closed_at", 10e-3, guess)
+    assert texts_of(Evening(car, {}, "metric"), "close")[0] == (
+        "Front: shaft 10.0 mm in (only assumed)"
+    )
+    car = put(car, "front.spring_rate", 650.0, Origin("label", 1.0))
+    car = put(car, "front.spring_free", 40e-3, guess)
+    assert texts_of(Evening(car, {}, "metric"), "spring")[0] == (
+        "Front: 0.650 N/mm, 40.0 mm free (only assumed: spring free length)"
+    )
 
 
 def test_a_coarse_gauge_proves_nothing_and_says_so() -> None:
@@ -388,7 +436,7 @@ def test_what_was_read_is_in_the_car_and_in_the_records_and_is_taken_back_to_the
     assert car.front.damper_length == pytest.approx(length, rel=1e-3)
     a, *_ = dampers.records(entries)
     assert (a.name, a.corner, a.kind, a.runs) == ("A", "front_left", "bladder", 0)
-    assert set(a.read) == set(READINGS)
+    assert set(a.read) == set(READINGS) - {"filled"}, "of an emulsion alone"
     assert a.read["stroke"][0].value == pytest.approx(0.0216)
     for entry in entries[::-1]:
         car = taken_out(car, entry.was)
@@ -430,6 +478,8 @@ def test_a_pair_that_is_proved_unlike_leaves_no_mean_in_the_car() -> None:
     car, _ = finished(built, AT)
     assert not is_known(car, "front.damper_length")
     assert is_known(car, "rear.damper_length")
+    assert car.corners.front_left.damper_length == 0.07, "each has its own"
+    assert car.corners.front_right.damper_length == 0.073
 
 
 def test_only_dampers_that_were_worked_on_get_a_line() -> None:
@@ -506,6 +556,8 @@ def test_what_is_known_of_a_corner_goes_with_its_damper() -> None:
         lines_.extend(made)
 
     done(SHELF, "A")
+    a = next(one for one in dampers.records(lines_) if one.name == "A")
+    assert a.read["stroke"][1].time == form.when, "the day it was measured, not of the move"
     assert not is_known(car, "corners.front_left.stroke")
     assert not is_known(car, "corners.front_left.engaged")
     done(FITTED, "A", "rear_left")
@@ -552,7 +604,25 @@ def test_a_hanging_weight_test_of_both_sides_is_in_the_records_of_both() -> None
     found = left.damper.read["hang"]
     assert found.value == pytest.approx(1.694)
     assert found.u == pytest.approx(0.0121 * 2.87 / 2, rel=3e-3)
-    assert measured("drop-test", {}, Car()) == (), "which side it was is not told"
+    assert (
+        doing.measured(
+            run(BY_SLUG["drop-test"], typed_, Car()).answer, Car(), replace(AT, id="again"), right
+        )
+        == ()
+    ), "said once more, nothing is new"
+
+
+def test_a_hanging_weight_test_of_one_damper_is_in_the_record_of_that_one() -> None:
+    """The demo's runs: 1.72, 1.66, 1.70, 1.75, 1.67 s have a mean of 1.70 s."""
+    (right,) = measured("drop-test", {"axle": "rear", "which": "right"}, Car())
+    assert right.corner == Corner.REAR_RIGHT and right.damper is not None
+    assert right.damper.read["hang"].value == pytest.approx(1.7)
+    (spare,) = measured("drop-test", {"which": "spare", "letter": "S"}, Car())
+    assert (spare.corner, spare.damper and spare.damper.name) == ("", "S")
+    assert measured("drop-test", {"which": "spare"}, Car()) == (), "no record finds it"
+    (drags,) = measured("drop-test", {"task": "friction"}, Car())
+    assert drags.damper is not None and set(drags.damper.read) == {"drag"}
+    assert plainly(drags.note) == "in oil, 17.5 g to 47.5 g over 15.00 mm"
 
 
 def test_dampers_that_are_paired_by_their_letter_keep_their_times() -> None:

@@ -17,7 +17,8 @@ from calc.asking.entry import Refused
 from calc.asking.record import MOST
 from calc.kept import link, link_words
 from calc.kept.link_words import WORDS_1
-from calc.model.car import Bottle, Car, Spring, from_json, singles, to_json
+from calc.model.car import Bottle, Car, Spring, from_json, put, since, singles, to_json
+from calc.model.origin import Origin
 from tests.owned import owned
 from tests.strategies import CARS
 
@@ -165,7 +166,7 @@ def test_a_number_that_is_none_is_refused(number: str) -> None:
 
 def test_a_newer_format_says_so() -> None:
     with pytest.raises(Refused, match="newer version"):
-        link.unpack("4ABCDEFG")
+        link.unpack("5ABCDEFG")
 
 
 def test_the_same_numbers_are_shown_before_and_after() -> None:
@@ -176,13 +177,13 @@ def test_the_same_numbers_are_shown_before_and_after() -> None:
 
 def test_a_link_tells_the_origin_of_every_value() -> None:
     """A value whose path the format does not know would arrive as unknown."""
-    assert set(link_words.PATHS_3.split()) == set(singles())
+    assert set(link_words.PATHS_4.split()) == set(singles())
 
 
 def test_a_link_of_the_second_format_lacks_what_its_record_had_not() -> None:
     """Codes on paper outlive the schema: what it did not know arrives as known to nobody."""
     stored = to_json(FULL)
-    new = set(link_words.PATHS_3.split()) - set(link_words.PATHS_2.split())
+    new = set(link_words.PATHS_4.split()) - set(link_words.PATHS_2.split())
     for path in new:
         *above, last = path.split(".")
         holder = stored
@@ -196,3 +197,35 @@ def test_a_link_of_the_second_format_lacks_what_its_record_had_not() -> None:
     assert set(back.origins) == set(link_words.PATHS_2.split())
     assert back.front.pitch == FULL.front.pitch
     assert back.front.tyre_rate == 3000.0
+
+
+OWNED_3 = (
+    "3PD4SPQKZS6VYNN4ARXQS2YBHKCFBQ4JNMAZ2EW6AUD6ATKVAMACTEMJN4K2KFTDEKDECATBJVECFNQMQAAYDMACF7FUKHG"
+    "KAUMM2QF7ECJYGKCHWIJMSMNGQQFYTJMS22Q5EVWOAGQFOCDWP222RTUNNNO6NSEKXNON3Z7BY3IQEO2MQ4PFZAFRDVO2Y5H"
+    "RBBG25YRY35GRY25CIEMO5CRQ7NWQI6NWQSEN6Q2MJHHC2TQECEUX36HCYJ4U6KDR4KCVAKABU4LBUA"
+)
+DEMO_3 = (
+    "3PD4SPQKZS6VYNN4ARVDXQC6YRTUBMMBIP6BCUKCYQFGEZCZYVUUDGGIUGIEFGSRKQFKTAJAARQGUAUJ63JUCNUDIA3VALOI"
+    "ELQMYFPKQSYEQ25DADSG2YFVVRZJDMMENIK4MHM3VNVDHJ2Y2N53MJVO2EYXT7DRWZBIRVZHYGKSMLSDKVWRWOSCCFX35CRX"
+    "2NARR3USII62NCRY35CRQ25HUAY5LAXGJZMXQOVSTJK5AGD4UNIA2XHNCGI"
+)
+"""Codes as the third format made them, of the demo car and of one that its owner has measured."""
+
+
+def test_a_code_of_the_third_format_is_read_for_ever() -> None:
+    assert link.unpack(DEMO_3) == Car()
+    back, new = link.unpack(OWNED_3), {*since(3)}
+    assert same(told(back)["front"], told(owned())["front"])
+    assert set(back.origins) == set(singles()) - new
+
+
+def test_a_length_of_each_damper_makes_no_link_longer_that_has_none() -> None:
+    """Those of the third format are as long or longer; one that is known comes back."""
+    assert len(link.pack(Car())) <= len(DEMO_3)
+    car = link.unpack(OWNED_3)
+    assert len(link.pack(car)) <= len(OWNED_3)
+    source = Origin("measured")
+    one = put(car, "corners.rear_left.damper_length", 0.0973, source)
+    back = link.unpack(link.pack(one))
+    assert back.corners.rear_left.damper_length == 0.0973
+    assert set(back.origins) - set(car.origins) == {"corners.rear_left.damper_length"}

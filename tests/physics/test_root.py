@@ -43,5 +43,5 @@ def test_a_flat_start_does_not_stall() -> None:
 
 
 def test_the_cubic_that_newton_solved() -> None:
-    """x^3 - 2 x - 5 = 0: J. Wallis, A Treatise of Algebra 1685 (from memory), 2.09455148."""
+    """x^3 - 2 x - 5 = 0: J. Wallis 1685 (A Treatise of Algebra, from memory), 2.09455148."""
     assert rising_root(lambda x: x**3 - 2 * x - 5, 0.0, 5.0) == pytest.approx(2.09455148, abs=5e-9)

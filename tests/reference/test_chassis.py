@@ -131,3 +131,33 @@ def test_the_body_moves_as_numpy_solves_it() -> None:
     assert [got.heave, got.pitch, got.roll] == pytest.approx(body.tolist(), rel=1e-9)
     loads = root**2 * (lifts - arms @ body)
     assert list(got.loads) == pytest.approx(loads.tolist(), rel=1e-8)
+
+
+@given(
+    rates=st.tuples(*[st.floats(300.0, 3e3)] * 4),
+    tyre=st.floats(1.5e3, 1e5),
+    pair=st.permutations(range(4)),
+)
+def test_what_one_seat_does_to_another_wheel_that_one_does_to_it(
+    rates: tuple[float, ...], tyre: float, pair: list[int]
+) -> None:
+    """The law of reciprocal deflections, J. C. Maxwell 1864 (from memory), for loads that come of
+    seats: a seat raised by a millimetre loads another wheel as much as that one's seat does this
+    wheel; and the body sinks nowhere more than a raised seat lifts it, as energy is kept."""
+    corners = [Corner(x, y, rate, 1e-3, tyre) for (x, y), rate in zip(PLACES, rates, strict=True)]
+    here, there = pair[:2]
+
+    def raised(place: int) -> chassis.Change:
+        seats = [1e-3 if n == place else 0.0 for n in range(4)]
+        by_hand = chassis.turn_collars(corners, [float(bool(up)) for up in seats])
+        moved = chassis.move_seats(corners, seats)
+        assert by_hand == moved
+        return moved
+
+    one, other = raised(here), raised(there)
+    assert one.loads[there] == pytest.approx(other.loads[here], rel=1e-6, abs=1e-9)
+    own = one.loads[here] / 1e-3
+    assert 0 < own < corners[here].rate
+    lift = one.rise((corners[here].x, corners[here].y))
+    assert lift == pytest.approx(1e-3 * (1 - own / corners[here].rate), rel=1e-6)
+    assert abs(one.cross) == pytest.approx(abs(one.loads[1] + one.loads[2]), rel=1e-6, abs=1e-9)

@@ -237,3 +237,8 @@ def test_suction_ends_where_a_barometer_says() -> None:
     piston = damper.Piston((damper.Holes(1, 1e-3),), 2e-3, 12e-3, 12e-3, 3e-3)
     pull = damper.force(piston, 2.0, 1e-3, 998.0, behind=101325.0) / piston.working_area
     assert pull / (998.0 * 9.80665) == pytest.approx(10.35, abs=0.005)
+
+
+@pytest.mark.parametrize("case", load("damper", "circle"), ids=str)
+def test_a_circle_is_to_the_square_as_eleven_to_fourteen(case: Case) -> None:
+    assert flow.circle(**case.given) == case.printed["area"]

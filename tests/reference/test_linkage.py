@@ -146,3 +146,30 @@ def test_a_pin_kicked_up_makes_the_ratio_higher(degrees: int, too_low: float) ->
     assert here.motion_ratio_slope == pytest.approx(-second * 1e3, rel=1e-3)
     flat = linkage.position(linkage.Linkage(*pins), 0.0).motion_ratio
     assert 1 - flat / ratio == pytest.approx(too_low, abs=0.025)
+
+
+@pytest.mark.parametrize(("near", "rate"), [(30e-3, 650.0), (50e-3, 2000.0), (80e-3, 400.0)])
+def test_a_level_arm_under_an_upright_damper_is_a_lever(near: float, rate: float) -> None:
+    """Barton and Fieldhouse 2018 (Automotive Chassis Engineering, section 3.9, read): spring over
+    arm in the share of the lever from its pivot, the rate at the wheel as the square of that. The
+    same lever for a dashpot and for a collar; a far mount keeps the damper upright."""
+    far, wheel = 1e3, 100e-3
+    share, load = near / wheel, 5.0
+    arm = Linkage(pivot=(0.0, 0.0), lower=(near, 0.0), upper=(near, far), wheel=(wheel, 0.0))
+    hole = mounting.drawn_hole(arm, longest=far + 2e-3, stroke=4e-3)
+    spring = single(rate=rate, free=60e-3, solid=5e-3)
+    seat = far - (60e-3 - load / share / rate)
+    assert mounting.spring_force(hole.ride, spring, seat=seat) == pytest.approx(load / share)
+    assert mounting.rest(hole, spring, seat=seat, load=load) == pytest.approx(0.0, abs=1e-9)
+    at_wheel = mounting.rate_at_wheel(hole, spring, seat=seat, rise=0.0)
+    assert at_wheel == pytest.approx(rate * share**2, rel=1e-4)
+    alone = linkage.wheel_rate(rate=rate, motion_ratio=hole.ride.ratio, force=load)
+    assert alone == pytest.approx(rate * share**2, rel=1e-4)
+    assert linkage.wheel_damping(damping=rate, motion_ratio=hole.ride.ratio) == pytest.approx(
+        rate * share**2, rel=1e-4
+    )
+    lift = linkage.lift_per_turn(pitch=1e-3, motion_ratio=hole.ride.ratio)
+    assert lift == pytest.approx(1e-3 * wheel / near, rel=1e-4)
+    droop, bump = linkage.travel_range(arm, shortest=far - 2e-3, longest=far + 2e-3)
+    travel = bump.wheel_rise - droop.wheel_rise
+    assert travel == pytest.approx(4e-3 * wheel / near, rel=2e-3)

@@ -9,9 +9,10 @@ from scipy import optimize
 from scipy.differentiate import derivative
 from scipy.spatial.transform import Rotation
 
-from calc.physics import settle
+from calc.physics import chassis, settle
 from calc.physics.chassis import Corner
 from calc.physics.settle import Leg, Stance
+from tests.reference.cases import Case, load
 
 CORNERS = st.builds(
     Corner, st.just(0.3), st.just(0.1), st.floats(200.0, 5e3), st.floats(0.5e-3, 3e-3),
@@ -87,10 +88,10 @@ def test_a_leaning_body_is_as_high_as_a_turned_one(
 
 @pytest.mark.parametrize("out", [0.0, 0.2, 0.45])
 def test_a_table_with_a_weight_on_its_diagonal_stands_as_euler_has_it(out: float) -> None:
-    """L. Euler, De pressione ponderis in planum cui incumbit 1774 (from memory): a stiff square
-    table on four like legs that give, the weight a share `out` of the half diagonal off the middle:
-    (1 + 2 out)/4 and (1 - 2 out)/4 of it on that diagonal, a quarter on each other leg. From a half
-    on the far leg hangs."""
+    """L. Euler 1774 (De pressione ponderis in planum cui incumbit, from memory): a stiff
+    square table on four like legs that give, the weight a share `out` of the half diagonal off the
+    middle: (1 + 2 out)/4 and (1 - 2 out)/4 of it on that diagonal, a quarter on each other leg.
+    From a half on the far leg hangs."""
     places = [(0.1, 0.1), (0.1, -0.1), (-0.1, 0.1), (-0.1, -0.1)]
     corners = [Corner(x, y, 2e3, 1e-3) for x, y in places]
     legs = [Leg(corner, 0.0, 0.05) for corner in corners]
@@ -100,5 +101,26 @@ def test_a_table_with_a_weight_on_its_diagonal_stands_as_euler_has_it(out: float
     assert settle.balance_point(corners, rest.loads) == pytest.approx((0.1 * out, 0.1 * out))
     drops = [legs[n].droop_height - rest.height(place) for n, place in enumerate(places)]
     assert [legs[n].load(drop) for n, drop in enumerate(drops)] == pytest.approx(rest.loads)
+    assert [leg.slope(drop) for leg, drop in zip(legs, drops, strict=True)] == [2e3] * 4
+    assert chassis.shares(rest.loads).front == pytest.approx(0.5 + out / 2)
+    heights = [rest.height(place) for place in places]
+    as_stood = [
+        settle.measured_leg(corner, load=load, preload=0.0, height=height)
+        for corner, load, height in zip(corners, rest.loads, heights, strict=True)
+    ]
+    assert [leg.droop_height for leg in as_stood] == pytest.approx([0.05] * 4)
     far = settle.settle(legs, weight=20.0, centre=(0.06, 0.06))
     assert far.lifted == (False, False, False, True)
+
+
+@pytest.mark.parametrize("case", load("settle", "piers"), ids=str)
+def test_a_weight_off_the_middle_of_four_piers_rests_on_them_as_printed(case: Case) -> None:
+    """The one pier that would have to pull is held down here by a weight on the middle."""
+    long, wide = case.given["apart"]
+    places = [(x * long / 2, y * wide / 2) for x in (1, -1) for y in (1, -1)]
+    legs = [Leg(Corner(x, y, 1e5, 1e-3), 0.0, 0.05) for x, y in places]
+    weight, held = case.given["weight"], 4 * case.given["weight"]
+    off = [place * weight / (weight + held) for place in case.given["off"]]
+    rest = settle.settle(legs, weight=weight + held, centre=(off[0], off[1]))
+    assert sorted(load - held / 4 for load in rest.loads) == case.printed["loads"]
+    assert settle.balance_point([leg.corner for leg in legs], rest.loads) == pytest.approx(off)

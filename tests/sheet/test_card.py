@@ -102,7 +102,7 @@ def test_the_numbers_are_those_of_the_car() -> None:
     assert front("fill") == "2.5 of 3.3 mL"
     assert front("close") == "10.0"
     assert (front("spring"), front("spring", 1)) == ("0.720", "40.0")
-    assert front("touch") == "then ↓ 2"
+    assert front("touch") == "then ↓ 2 turns"
     assert line_of(made, "oil").read == "at 25 °C, cSt"
 
 
@@ -115,7 +115,7 @@ def test_marks_say_who_measured_and_blanks_what_nobody_knows() -> None:
     assert [fact[-1] for fact in stroke.facts] == ["?", "*"]
     assert made.marks == ("? assumed", "* predicted, not measured since")
     unknown = [fact for line in lines(evening(empty("My car"))) for fact in line.facts]
-    assert unknown and set(unknown) == {BLANK}
+    assert unknown and set(unknown) == {BLANK, "F: yes / no", "R: yes / no"}
 
 
 def test_ticks_and_readings_stand_on_it_unless_the_damper_was_opened_since() -> None:
@@ -139,7 +139,10 @@ def test_an_emulsion_has_no_rest_and_its_own_fill() -> None:
     rest = line_of(made, "rest")
     assert [slot is None for slot in rest.slots] == [False, False, True, True]
     assert rest.facts[0] and rest.facts[1] == "–"
-    assert line_of(made, "fill").facts[1] == BLANK
+    assert line_of(made, "fill").facts[1] == f"4.2{units.NBSP}mL"
+    assert [slot and slot.writes for slot in line_of(made, "fill").slots] == [False] * 2 + [
+        True
+    ] * 2
     assert "Rear: Put the same measured amount of oil" in " ".join(line_of(made, "fill").says)
     steps = next(one for one in contents(made) if isinstance(one, Steps))
     assert "Front: with a bladder; Rear: emulsion, no bladder" in steps.about
@@ -151,11 +154,11 @@ def test_the_verdict_stands_where_something_is_proved() -> None:
     apart = evening(
         owned(), read__stroke__front_left="20 ± 0.1", read__stroke__front_right="25 ± 0.1"
     )
-    assert line_of(apart, "pair").facts == ("not alike", BLANK)
+    assert line_of(apart, "pair").facts == ("not alike", "R: yes / no")
     same = evening(
         owned(), read__stroke__front_left="22 ± 0.01", read__stroke__front_right="22 ± 0.01"
     )
-    assert line_of(same, "pair").facts == ("alike", BLANK)
+    assert line_of(same, "pair").facts == ("alike", "R: yes / no")
 
 
 @pytest.mark.parametrize("code", NAMES)
@@ -173,11 +176,11 @@ def test_what_can_hurt_stands_on_it_with_its_steps(code: str) -> None:
 
 
 def test_every_reading_has_a_short_name_of_its_own_at_its_step() -> None:
+    made = evening(Car(), kind__front="emulsion")
     for key in BY_KEY:
-        made = evening(Car())
         named = [line_of(made, key, n).read for n in range(len(BY_KEY[key].reads))]
         assert len(set(named)) == len(named)
-    assert all(line_of(evening(Car()), step.key).read for step in BY_KEY.values() if step.reads)
+    assert all(line_of(made, step.key).read for step in BY_KEY.values() if step.reads)
     assert {name for step in BY_KEY.values() for name in step.reads} == set(READINGS)
 
 

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from calc import units
 from calc.answering.answer import Answer
-from calc.answering.hand import to_step, turn_words
+from calc.answering.hand import to_step
 from calc.forms.catalogue import BY_SLUG
 from calc.language import NAMES, speaking
 from calc.model.car import Bottle, Car, Spring, empty, is_known, put
@@ -22,7 +22,7 @@ from calc.sheet.blocks import BLOCKS, BY_KEY, CAUTIONS, FLAT, FOLDED, FORMERLY, 
 from calc.sheet.grid import BLANK, Base, Carried, Content, Grid, Part, hand_turns, up_or_down
 from calc.sheet.preload import TURNS
 from calc.sheet.tables import owned_springs
-from tests.owned import owned
+from tests.owned import assumed_throughout, owned
 from tests.strategies import CARS
 
 SYSTEMS = st.sampled_from(units.SYSTEMS)
@@ -65,8 +65,11 @@ def test_heights_are_those_of_the_form(car: Car, system: str) -> None:
     answer = answered("collar-turns", {"scope": "both"}, car, system)
     if answer is None:
         return
-    grids = part("height", car, system).grids
-    for grid, table in zip(grids, answer.tables, strict=True):
+    content = part("height", car, system)
+    if any("Worked out to" in note for note in content.notes):
+        assert content.lead == () and is_left_to_the_pencil(content.grids)
+        return
+    for grid, table in zip(content.grids, answer.tables, strict=True):
         shown = {hand_turns_of(row[0]): row for row in table.rows}
         for up, turns, down, moves in grid.rows:
             _, moved, lower, higher = shown[turns]
@@ -90,12 +93,13 @@ def test_the_wanted_height_is_answered_with_the_direction() -> None:
     exact = {one.name: one.value for one in answer.quantities}
     (lead,) = content.lead
     for end in ENDS:
-        turns = turn_words(to_step(exact[f"{end}_turns"], car.tools.turn_step))
-        assert f"{end} {turns} ({exact[f'{end}_height_after'] * 1e3:.1f})" in lead
-    assert "Down = car up = clockwise" in content.about
+        turns = up_or_down(to_step(exact[f"{end}_turns"], car.tools.turn_step))
+        height = f"{exact[f'{end}_height_after'] * 1e3:.1f}"
+        assert units.NBSP.join((end, turns, f"({height})")) in lead
+    assert "↓ down = clockwise from the cap = car up" in content.about
     assert "BOTH" in content.about and "±" in content.about
     left = part("height", replace(car, thread_hand="left"))
-    assert "Down = car up = anticlockwise" in left.about
+    assert "↓ down = anticlockwise from the cap = car up" in left.about
 
 
 def test_a_height_that_nobody_wants_is_no_reason_for_blanks() -> None:
@@ -160,12 +164,13 @@ def test_a_shortened_list_of_days_has_no_leap(base: float, most: int) -> None:
 @given(CARS, SYSTEMS, st.sampled_from(ENDS))
 def test_preload_and_sag_are_those_of_the_form(car: Car, system: str, end: End) -> None:
     answer = answered("spring-preload", {"axle": end}, car, system)
-    grid = part("preload", car, system).grids[ENDS.index(end)]
+    content = part("preload", car, system)
+    grid = content.grids[ENDS.index(end)]
     assert len(grid.rows) == len(TURNS)
     (now,) = (grid.rows[n] for n in grid.boxed)
     assert now[0] == "now"
-    if answer is None:
-        assert all(cell == BLANK for row in grid.rows for cell in row[1:])
+    if answer is None or any("Worked out to" in note for note in content.notes):
+        assert answer or is_left_to_the_pencil([grid])
         return
     shown = answer.tables[0].rows[answer.tables[0].mark]
     assert abs(number(now[2]) - number(shown[3])) <= TENTH[system]
@@ -173,6 +178,29 @@ def test_preload_and_sag_are_those_of_the_form(car: Car, system: str, end: End) 
         assert now[1] == "loose"
     elif number(shown[1]) >= 0:
         assert abs(number(now[1]) - number(shown[1])) <= TENTH[system]
+
+
+def is_left_to_the_pencil(grids: Iterable[Grid]) -> bool:
+    return all(
+        cell == BLANK
+        for grid in grids
+        for row in grid.rows
+        for n, cell in enumerate(row)
+        if n != grid.looked_up
+    )
+
+
+def test_what_is_worked_out_to_more_than_its_table_is_left_to_the_pencil() -> None:
+    """All that can be is assumed: then ± is far above what three turns change."""
+    car = assumed_throughout(owned())
+    height, preload, springs = (part(key, car) for key in ("height", "preload", "springs"))
+    assert is_left_to_the_pencil((*height.grids, *height.narrow, *preload.grids))
+    assert height.lead == ()
+    assert {row[3] for row in springs.grids[0].rows} <= {BLANK, "0", "fitted"}
+    for content in (height, preload, springs):
+        assert "±" not in content.about and "Worked out to ±" in " ".join(content.notes)
+    measured = part("height", owned())
+    assert measured.lead and not is_left_to_the_pencil(measured.grids)
 
 
 def test_a_loose_spring_is_called_loose() -> None:

@@ -8,7 +8,7 @@ from playwright.sync_api import Locator, Page, expect
 
 from calc.forms.catalogue import FORMS
 from site_src.build.toolchain import NODE_MODULES
-from tests.site.hands import PATIENCE, settings
+from tests.site.hands import PATIENCE, settings, trial
 
 AXE = NODE_MODULES / "axe-core" / "axe.min.js"
 TAGS = ("wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice")
@@ -87,7 +87,7 @@ def empty(form: Locator) -> None:
 
 
 def type_wrong(form: Locator) -> None:
-    form.locator(".field input:not(.text):visible").first.fill("about two")
+    trial(form.locator(".field input:not(.text):visible").first, "about two")
     appears(form.locator(".error").first)
 
 

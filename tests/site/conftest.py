@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from contextlib import ExitStack
+import shutil
+from collections.abc import Callable, Iterator
+from contextlib import ExitStack, contextmanager
 from http.server import HTTPServer, ThreadingHTTPServer
 from pathlib import Path
-from typing import Any
+from typing import Any, NamedTuple
 
 import pytest
 from playwright.sync_api import (
@@ -22,8 +23,8 @@ from playwright.sync_api import (
 
 from site_src.build import browser as browsers
 from tests.site.access import LOOKING
-from tests.site.devices import Device
-from tests.site.hands import PATIENCE, Keeping, SharedPage, Visitor, visiting
+from tests.site.devices import Device, start
+from tests.site.hands import PATIENCE, Keeping, SharedPage, Visitor, is_offline, live, visiting
 from tests.site.hosting import Outside, Site, built, serve
 from tests.site.sheets import document
 
@@ -98,17 +99,9 @@ def browser(driver: Playwright) -> Iterator[Browser]:
     chromium.close()
 
 
-@pytest.fixture
-def device(driver: Playwright, tmp_path: Path) -> Iterator[Device]:
-    """A profile whose browser can be killed and begun again."""
-    made = Device(driver, tmp_path / "profile")
-    yield made
-    made.leave()
-
-
-@pytest.fixture
-def visitor(browser: Browser, proxy: HTTPServer) -> Iterator[Visitor]:
-    """Makes somebody who has never been here; a broken policy or script fails the test."""
+@contextmanager
+def listening() -> Iterator[Callable[[BrowserContext], None]]:
+    """For contexts of a browser: a broken policy or script in any of them fails the test."""
     complaints: list[str] = []
 
     def note(message: ConsoleMessage) -> None:
@@ -116,20 +109,90 @@ def visitor(browser: Browser, proxy: HTTPServer) -> Iterator[Visitor]:
         if "policy violation" in message.text or "Content Security Policy" in message.text:
             complaints.append(message.text)
 
-    with ExitStack() as contexts:
+    def listen(context: BrowserContext) -> None:
+        context.add_init_script(REPORT_VIOLATIONS)
+        context.on("console", note)
+        context.on("weberror", lambda e: complaints.append(str(e.error)))
+
+    yield listen
+    assert not complaints
+
+
+def past(proxy: HTTPServer) -> ProxySettings:
+    """The way of a visitor alone: what the browser asks for itself does not count."""
+    return ProxySettings(server=f"127.0.0.1:{proxy.server_port}", bypass="127.0.0.1")
+
+
+@pytest.fixture
+def visitor(browser: Browser, proxy: HTTPServer) -> Iterator[Visitor]:
+    """Makes somebody who has never been here."""
+    with listening() as listen, ExitStack() as contexts:
 
         def make(*, service_workers: Keeping = "block", **options: Any) -> BrowserContext:
-            # For this visitor alone: what the browser asks for itself does not count.
-            through = ProxySettings(server=f"127.0.0.1:{proxy.server_port}", bypass="127.0.0.1")
-            made = visiting(browser, service_workers=service_workers, proxy=through, **options)
+            made = visiting(browser, service_workers=service_workers, proxy=past(proxy), **options)
             context = contexts.enter_context(made)
-            context.add_init_script(REPORT_VIOLATIONS)
-            context.on("console", note)
-            context.on("weberror", lambda e: complaints.append(str(e.error)))
+            listen(context)
             return context
 
         yield make
-    assert not complaints
+
+
+class Installed(NamedTuple):
+    """A profile that has the whole site on the device, and the port of the host it is from."""
+
+    profile: Path
+    port: int
+
+
+@pytest.fixture(scope="session")
+def installed(
+    driver: Playwright, dist: Path, tmp_path_factory: pytest.TempPathFactory
+) -> Installed:
+    """Installed once; a copy of it starts for a quarter of an installation's processor time."""
+    served, profile = Site(dist), tmp_path_factory.mktemp("installed") / "profile"
+    with start(driver, profile) as context:
+        page = context.new_page()
+        page.goto(served.url)
+        is_offline(page, "safe")
+        live(page)
+    served.stop()
+    return Installed(profile, served.server.server_port)
+
+
+@pytest.fixture
+def same_site(dist: Path, installed: Installed) -> Iterator[Site]:
+    """The built site where `owner` has it from, for a test that breaks it or cuts the network."""
+    served = Site(dist, installed.port)
+    yield served
+    served.stop()
+
+
+@pytest.fixture
+def profile(installed: Installed, tmp_path: Path) -> Iterator[Path]:
+    """One that has the whole site on the device, and in which nothing was done yet."""
+    copy = shutil.copytree(installed.profile, tmp_path / "profile")
+    yield copy
+    shutil.rmtree(copy)
+
+
+@pytest.fixture
+def device(driver: Playwright, profile: Path) -> Iterator[Device]:
+    """Such a profile, whose browser can be killed and begun again."""
+    made = Device(driver, profile)
+    yield made
+    made.leave()
+
+
+@pytest.fixture
+def owner(driver: Playwright, proxy: HTTPServer, profile: Path, same_site: Site) -> Iterator[Page]:
+    """The page of somebody with such a profile."""
+    with listening() as listen, start(driver, profile, proxy=past(proxy)) as context:
+        listen(context)
+        page = context.new_page()
+        page.goto(same_site.url)
+        is_offline(page, "safe")
+        live(page)
+        yield page
 
 
 @pytest.fixture(scope="session")

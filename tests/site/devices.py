@@ -6,6 +6,7 @@ import contextlib
 import os
 import signal
 from pathlib import Path
+from typing import Any
 
 from playwright.sync_api import BrowserContext, Page, Playwright
 
@@ -45,13 +46,16 @@ def end(pids: list[int]) -> None:
             os.kill(pid, signal.SIGKILL)
 
 
-def start(playwright: Playwright, profile: Path) -> BrowserContext:
-    """Begin the browser of a profile."""
-    return playwright.chromium.launch_persistent_context(
+def start(playwright: Playwright, profile: Path, **options: Any) -> BrowserContext:
+    """Begin the browser of a profile, with our patience."""
+    context = playwright.chromium.launch_persistent_context(
         profile,
         executable_path=browsers.find(playwright),
         args=[*browsers.QUIET, "--no-sandbox"],
+        **options,
     )
+    context.set_default_timeout(PATIENCE)
+    return context
 
 
 def processes(profile: Path) -> list[int]:
@@ -70,7 +74,6 @@ class Device:
         """A page in its browser, which is begun where there is none."""
         if self.context is None:
             self.context = start(self.playwright, self.profile)
-            self.context.set_default_timeout(PATIENCE)
         self.context.set_offline(offline)
         return self.context.new_page()
 

@@ -36,6 +36,8 @@ LEFT = """() => new Promise((done) => {
     };
   };
 })"""
+# Python never comes: for what does without it, a page costs a third of the processor time.
+NO_PYTHON = "window.Worker = class { postMessage() {} terminate() {} };"
 TRIAL = """(field, text) => {
   field.value = text;
   field.dispatchEvent(new Event("input", { bubbles: true }));
@@ -98,6 +100,16 @@ class SharedPage:
 def live(page: Page) -> None:
     """Python in the page has answered."""
     expect(page.locator("html")).to_have_attribute("data-engine", "live", timeout=PATIENCE)
+
+
+def at_rest(page: Page, address: str, name: str) -> Page:
+    """A page of the site as it was built and all its scripts, for a test that asks Python
+    nothing."""
+    page.add_init_script(NO_PYTHON)
+    page.goto(f"{address}#{name}")
+    expect(page.locator("html")).to_have_attribute("data-engine", "starting")
+    expect(page.locator(f'[data-page="{name}"]')).to_be_visible()
+    return page
 
 
 def opened(page: Page, address: str, name: str) -> Page:

@@ -17,6 +17,7 @@ from site_src.build.server import Handler, SiteServer
 from site_src.build.toolchain import ROOT, exclusively, npm_packages
 
 BUILT = ROOT / ".cache" / "site"
+PAUSES, SHORT_PAUSES = b"const PAUSES = [1000, 3000, 9000];", b"const PAUSES = [10, 30, 90];"
 KEPT_BUILDS = 6  # two versions each of three states of the tree
 
 
@@ -45,6 +46,13 @@ def _key(date: str) -> str:
     return whole.hexdigest()[:16]
 
 
+def hurried(folder: Path) -> bytes:
+    """The service worker of a built site, which waits less long before it asks again."""
+    script = (folder / "sw.js").read_bytes()
+    assert script.count(PAUSES) == 1
+    return script.replace(PAUSES, SHORT_PAUSES)
+
+
 class FaultyHandler(Handler):
     """Varies its answers, as some hosts do, and lacks what the test says is broken."""
 
@@ -61,18 +69,23 @@ class FaultyHandler(Handler):
             self.end_headers()
             self.wfile.write(content)
         elif path in self.server.instead:
-            content, ending = self.server.instead[path]
-            self.send_response(200)
-            self.send_header("Content-Type", self.extensions_map[ending])
-            self.send_header("Content-Length", str(len(content)))
-            self.end_headers()
-            self.wfile.write(content)
+            self.send_whole(*self.server.instead[path])
+        elif path.endswith("sw.js") and self.server.hurried:
+            self.send_whole(hurried(self.server.root / path.removesuffix("sw.js")), ".js")
         elif (most := self.server.most.get(path.rpartition("/")[2])) is not None:
             self.send_some(path, most)
         elif any(path.endswith(name) for name in self.server.broken):
             self.send_error(404)
         else:
             super().do_GET()
+
+    def send_whole(self, content: bytes, ending: str) -> None:
+        """As a file with that ending."""
+        self.send_response(200)
+        self.send_header("Content-Type", self.extensions_map[ending])
+        self.send_header("Content-Length", str(len(content)))
+        self.end_headers()
+        self.wfile.write(content)
 
     def send_some(self, path: str, most: int) -> None:
         """A file from the place asked for, the connection cut after so many bytes."""
@@ -101,7 +114,7 @@ class FaultyServer(SiteServer):
     `broken` holds endings of paths that are not found, `instead` what comes for a path, with an
     ending that has its type; `most` how many bytes of a file each connection gives, and `cut` how
     often it has broken off. `answer` is a status and a page in place of everything but the paths
-    that are `spared`.
+    that are `spared`. `hurried` is the service worker with short pauses between its tries.
     """
 
     def __init__(self, root: Path, port: int) -> None:
@@ -112,14 +125,15 @@ class FaultyServer(SiteServer):
         self.instead: dict[str, tuple[bytes, str]] = {}
         self.most: dict[str, int] = {}
         self.cut: Counter[str] = Counter()
+        self.hurried = True
         super().__init__(root, port, FaultyHandler)
 
 
 class Site:
     """A served folder. stop() cuts the network; start() brings it back on the same port."""
 
-    def __init__(self, root: Path) -> None:
-        self.server = FaultyServer(root, 0)
+    def __init__(self, root: Path, port: int = 0) -> None:
+        self.server = FaultyServer(root, port)
         serve(self.server)
 
     @property

@@ -8,10 +8,10 @@ from typing import Any
 from playwright.sync_api import Page
 
 from calc.model.car import Car
-from calc.sheet.blocks import sheet
-from site_src.both.fragment import sheet_heading, sheet_html
+from calc.sheet.blocks import Sheet, sheet
+from site_src.both.fragment import plan_html, sheet_heading, sheet_html
 from site_src.both.paper.layout import Plan, plan
-from site_src.both.paper.sizes import Size
+from site_src.both.paper.sizes import SIZES, Size
 from site_src.build import assemble
 
 STATIC = Path(__file__).parents[2] / "site_src" / "static"
@@ -63,8 +63,14 @@ def document(body: str) -> str:
 
 
 def planned(car: Car, system: str, size: Size) -> Plan:
-    content = sheet(car, system, None, size.kind)
-    return plan(content, size, sheet_heading(content, size, TODAY), ADDRESS)
+    return _planned(sheet(car, system, None, size.kind), size)[0]
+
+
+def _planned(content: Sheet, size: Size) -> tuple[Plan, str]:
+    """The plan of a sheet, and the sheet."""
+    heading = sheet_heading(content, size, TODAY)
+    made = plan(content, size, heading, ADDRESS)
+    return made, plan_html(made, heading, MADE)
 
 
 def html(car: Car, system: str, size: Size) -> str:
@@ -79,8 +85,18 @@ def laid_out(page: Page, body: str) -> list[dict[str, Any]]:
 
 def holds(page: Page, car: Car, system: str, size: Size) -> Plan:
     """Assert that the browser needs no more room than was planned; nothing is cut or outside."""
-    made = planned(car, system, size)
-    shown = laid_out(page, html(car, system, size))
+    return _holds(page, sheet(car, system, None, size.kind), size)
+
+
+def all_hold(page: Page, car: Car, system: str) -> list[Plan]:
+    """The same of the sheets of a car in every size, whose blocks are asked once."""
+    contents = {kind: sheet(car, system, None, kind) for kind in {size.kind for size in SIZES}}
+    return [_holds(page, contents[size.kind], size) for size in SIZES]
+
+
+def _holds(page: Page, content: Sheet, size: Size) -> Plan:
+    made, body = _planned(content, size)
+    shown = laid_out(page, body)
     assert len(shown) == (8 if size.folds else len(made.pages))
     for number, page_shown in enumerate(shown):
         planned_page = made.pages[(page_shown["number"] or number + 1) - 1]

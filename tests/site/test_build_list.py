@@ -106,15 +106,17 @@ def killed(device: Device, address: str, *, offline: bool) -> Page:
     return again
 
 
-def test_a_whole_evening_from_an_empty_car_to_mounted_dampers(device: Device, site: Site) -> None:
+def test_a_whole_evening_from_an_empty_car_to_mounted_dampers(
+    device: Device, same_site: Site
+) -> None:
     """A screen that is locked while oil rests, a network that is lost, a browser that is killed
     twice: every tick and every reading is there. The pair that was built alike is called so, the
     other is caught where it shows first, goes back alone, and is alike then."""
     page = device.page()
-    page.goto(site.url)
+    page.goto(same_site.url)
     live(page)
     is_offline(page, "safe")
-    own_car(page, site.url)
+    own_car(page, same_site.url)
     expect(page.locator("#build-lay_out")).to_have_attribute("open", "")
     for corner, letter in zip((*FRONT, *REAR), "ABCD", strict=True):
         page.locator(f'[name="name.{corner}"]').fill(letter)
@@ -145,7 +147,7 @@ def test_a_whole_evening_from_an_empty_car_to_mounted_dampers(device: Device, si
     enter(page, "stroke", DRY["stroke"])
     tick(page, "stroke", "drag", "oil", "fill", "work")
     kept(page)
-    page = killed(device, site.url, offline=True)
+    page = killed(device, same_site.url, offline=True)
     expect(page.locator("#build-rest")).to_have_attribute("open", "")
     for corner, value in zip((*FRONT, *REAR), DRY["stroke"], strict=True):
         expect(reading(page, "stroke", corner)).to_have_value(value)
@@ -173,7 +175,7 @@ def test_a_whole_evening_from_an_empty_car_to_mounted_dampers(device: Device, si
         "Front: alike in everything measured on both (4)"
     )
     kept(page)
-    page = killed(device, site.url, offline=False)
+    page = killed(device, same_site.url, offline=False)
     expect(judged(page, "pair", "apart")).to_contain_text("first at “Rebound”")
     step(page, "rebound")
     send_back(page, "rebound", "bubble", "rear_right")
@@ -194,12 +196,12 @@ def test_a_whole_evening_from_an_empty_car_to_mounted_dampers(device: Device, si
     expect(page.locator("#build-records .damper").nth(3)).to_contain_text(
         re.compile(r"D, rear right.*Rebound.*8.00\smm", re.DOTALL)
     )
-    page.goto(f"{site.url}#car")
+    page.goto(f"{same_site.url}#car")
     page.reload()
     live(page)
     stroke = page.locator('#car [name="corner.front_left.stroke"]')
     expect(stroke).to_have_value("22")
-    page.goto(f"{site.url}#log")
+    page.goto(f"{same_site.url}#log")
     expect(page.locator("#log-lines")).to_contain_text("Built, A, front left")
 
 

@@ -26,7 +26,17 @@ from site_src.both.paper.sizes import SIZES, Size
 from site_src.build.packing import unpacked
 from site_src.pages import guide, languages, script_texts
 from tests.shown import whole
-from tests.site.hands import PATIENCE, Visitor, ask, live, settings, trial, visiting
+from tests.site.hands import (
+    PATIENCE,
+    Visitor,
+    ask,
+    at_rest,
+    is_offline,
+    live,
+    settings,
+    trial,
+    visiting,
+)
 from tests.site.hosting import Site
 from tests.site.sheets import holds
 
@@ -241,13 +251,10 @@ def test_numbers_are_written_as_the_language_writes_them(
 
 
 def test_a_language_is_chosen_and_remembered(own_site: Site, visitor: Visitor) -> None:
-    page = visitor().new_page()
-    page.goto(f"{own_site.url}#stroke")
-    live(page)
+    page = at_rest(visitor().new_page(), own_site.url, "stroke")
     expect(page.locator("[data-offer]:visible")).to_have_count(0)
     settings(page).locator(".languages [hreflang=de]").click()
     expect(page).to_have_url(re.compile(r"/index\.de\.html#stroke"))
-    live(page)
     expect(page.locator("#stroke-title")).to_have_text("Hub")
     for start in ("", "index.html", "?from=pit"):
         page.goto("about:blank")
@@ -265,8 +272,7 @@ def test_the_language_of_the_device_is_offered_until_one_is_chosen(
     browser: Browser, site: Site, code: str
 ) -> None:
     with visiting(browser, locale=f"{code}-{code.upper()}") as context:
-        page = context.new_page()
-        page.goto(f"{site.url}#stroke")
+        page = at_rest(context.new_page(), site.url, "stroke")
         offer = page.locator("[data-offer]:visible")
         expect(offer).to_have_text(languages.OFFERS[code])
         assert offer.locator("a").get_attribute("lang") == code
@@ -281,20 +287,20 @@ def test_the_language_of_the_device_is_offered_until_one_is_chosen(
 # Starting.
 
 
-def test_it_starts_without_a_network_in_german(own_site: Site, visitor: Visitor) -> None:
-    page = visitor(service_workers="allow").new_page()
-    page.goto(f"{own_site.url}index.de.html")
-    expect(page.locator("html")).to_have_attribute("data-offline", "safe", timeout=PATIENCE)
-    own_site.stop()
-    page.goto(f"{own_site.url}guides/safety.de.html")
+def test_it_starts_without_a_network_in_german(same_site: Site, owner: Page) -> None:
+    page = owner
+    page.goto(f"{same_site.url}index.de.html")
+    is_offline(page, "safe")
+    same_site.stop()
+    page.goto(f"{same_site.url}guides/safety.de.html")
     expect(page.locator("h1")).to_have_text("Sicherheit")
-    page.goto(f"{own_site.url}index.de.html#oil-blend")
+    page.goto(f"{same_site.url}index.de.html#oil-blend")
     live(page)
     expect(page.locator("#offline-state")).to_contain_text("Bereit für die Strecke")
     trial(page.locator("#oil-blend [name=thin]"), "350")
     expect(page.locator("#oil-blend-answer .step").first).to_contain_text("350")
     expect(page.locator("#oil-blend-answer .step").first).to_contain_text("Mischen: ")
-    own_site.start()
+    same_site.start()
 
 
 def test_the_slow_way_speaks_the_language_too(own_site: Site, visitor: Visitor) -> None:

@@ -96,24 +96,24 @@ def test_a_mark_that_crept_and_one_that_did_not(visitor: Visitor, site: Any) -> 
     expect(page.locator("#log-top .caution").last).to_contain_text("creeps")
 
 
-@pytest.mark.parametrize(
-    "words", ["<img src=x onerror=alert(1)>", "</td><script>alert(1)</script>", "=1+1"]
-)
 def test_a_hostile_note_is_only_text_and_the_table_runs_nothing(
-    visitor: Visitor, site: Any, words: str
+    visitor: Visitor, site: Any
 ) -> None:
+    hostile = ["<img src=x onerror=alert(1)>", "</td><script>alert(1)</script>", "=1+1"]
     page = visitor().new_page()
     page.on("dialog", lambda dialog: pytest.fail(f"ran: {dialog.message}"))
     opened(page, site.url, "log")
-    page.locator("#log-note-text").fill("\u202e" + words)
-    page.get_by_role("button", name="Save", exact=True).click()
-    expect(page.locator("#log-lines td").filter(has_text=words)).to_be_visible()
+    for words in hostile:
+        page.locator("#log-note-text").fill("\u202e" + words)
+        page.get_by_role("button", name="Save", exact=True).click()
+        expect(page.locator("#log-lines td").filter(has_text=words)).to_be_visible()
     assert page.locator("#log-lines :is(img, script)").count() == 0
     with page.expect_download() as download:
         page.get_by_role("button", name="Log as a table").click()
     text = Path(download.value.path()).read_text("utf-8-sig")
-    cells = [row["Note"] for row in csv.DictReader(io.StringIO(text))]
-    assert cells[-1].removeprefix("'") == words and not cells[-1].startswith("=")
+    cells = [row["Note"] for row in csv.DictReader(io.StringIO(text))][-len(hostile) :]
+    assert [cell.removeprefix("'") for cell in cells] == hostile
+    assert not [cell for cell in cells if cell.startswith("=")]
 
 
 @pytest.mark.parametrize("width", [360, 820, 1280])

@@ -8,8 +8,8 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Page, expect
 
-from tests.site.hands import Visitor, first_visit, is_offline, live, network_is_back, opened, trial
-from tests.site.hosting import Site
+from tests.site.hands import Visitor, is_offline, live, network_is_back, opened, trial
+from tests.site.hosting import Site, hurried
 
 FORM = "collar-turns"
 ODD = {
@@ -39,18 +39,18 @@ def type_one(page: Page, address: str) -> None:
 
 @pytest.mark.parametrize("odd", ODD)
 def test_on_the_device_it_goes_on_whatever_the_host_says(
-    own_site: Site, visitor: Visitor, odd: str
+    same_site: Site, owner: Page, odd: str
 ) -> None:
-    page = first_visit(visitor, own_site.url)
+    page = owner
     mine = version(page)
-    type_one(page, own_site.url)
-    own_site.server.answer = ODD[odd]
+    type_one(page, same_site.url)
+    same_site.server.answer = ODD[odd]
     for _ in range(2):
         page.reload()
         live(page)
-        typed_is_there(page, own_site.url)
+        typed_is_there(page, same_site.url)
         assert version(page) == mine
-    own_site.server.answer = None
+    same_site.server.answer = None
     network_is_back(page)
     is_offline(page, "safe")
 
@@ -75,58 +75,58 @@ def test_a_first_visit_broken_off_by_it_is_never_called_safe(
 
 @pytest.mark.parametrize("odd", ODD)
 def test_an_update_through_it_leaves_the_version_that_is_there(
-    own_site: Site, visitor: Visitor, newer: tuple[Path, str], odd: str
+    same_site: Site, owner: Page, newer: tuple[Path, str], odd: str
 ) -> None:
     """The service worker is the new one and all the rest is odd; then the network is as it was."""
     folder, made = newer
-    page = first_visit(visitor, own_site.url)
+    page = owner
     mine = version(page)
-    type_one(page, own_site.url)
-    own_site.server.root = folder
-    own_site.server.answer, own_site.server.spared = ODD[odd], {"sw.js"}
+    type_one(page, same_site.url)
+    same_site.server.root = folder
+    same_site.server.answer, same_site.server.spared = ODD[odd], {"sw.js"}
     page.reload()
     live(page)
-    typed_is_there(page, own_site.url)
+    typed_is_there(page, same_site.url)
     assert version(page) == mine != made
     assert page.evaluate("document.documentElement.dataset.offline") != "update"
-    own_site.server.answer = None
+    same_site.server.answer = None
     page.reload()
     is_offline(page, "update")
-    typed_is_there(page, own_site.url)
+    typed_is_there(page, same_site.url)
 
 
 def test_an_old_service_worker_beside_new_files_changes_nothing(
-    own_site: Site, visitor: Visitor, newer: tuple[Path, str], dist: Path
+    same_site: Site, owner: Page, newer: tuple[Path, str], dist: Path
 ) -> None:
     """A cache between host and phone gives the old list of files for days."""
-    page = first_visit(visitor, own_site.url)
+    page = owner
     mine = version(page)
-    own_site.server.root = newer[0]
-    own_site.server.instead["sw.js"] = ((dist / "sw.js").read_bytes(), ".js")
+    same_site.server.root = newer[0]
+    same_site.server.instead["sw.js"] = (hurried(dist), ".js")
     page.reload()
     live(page)
     is_offline(page, "safe")
     assert version(page) == mine
-    own_site.stop()
+    same_site.stop()
     page.reload()
     live(page)
-    own_site.start()
+    same_site.start()
 
 
 def test_a_host_that_goes_back_to_an_older_build_is_followed(
-    own_site: Site, visitor: Visitor, newer: tuple[Path, str], dist: Path
+    same_site: Site, owner: Page, newer: tuple[Path, str]
 ) -> None:
-    """What was typed with the newer one is there in the older one too."""
-    own_site.server.root = newer[0]
-    page = first_visit(visitor, own_site.url)
-    assert version(page) == newer[1]
-    type_one(page, own_site.url)
-    own_site.server.root = dist
+    """Which of two is the older one nobody can tell: what was typed is there in the other too."""
+    page = owner
+    mine = version(page)
+    type_one(page, same_site.url)
+    same_site.server.root = newer[0]
     page.reload()
     live(page)
     is_offline(page, "update")
     page.locator("#offline-state button").click()
-    expect(page.locator(f"script[src*='{newer[1]}']")).to_have_count(0)
+    expect(page.locator(f"script[src*='{mine}']")).to_have_count(0)
     live(page)
     is_offline(page, "safe")
-    typed_is_there(page, own_site.url)
+    assert version(page) == newer[1]
+    typed_is_there(page, same_site.url)

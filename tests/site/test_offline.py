@@ -102,6 +102,7 @@ ALIKE = pytest.mark.wide("one file is like another")
     ],
 )
 def test_one_file_missing_is_never_called_safe(own_site, visitor: Visitor, name: str) -> None:
+    own_site.server.hurried = False  # with the pauses that a phone makes
     # The page itself comes from "/", the service worker asks for it by name.
     own_site.server.broken.add(name)
     page = visitor(service_workers="allow").new_page()
@@ -193,17 +194,17 @@ def test_the_first_answer_has_the_network_for_itself(own_site, visitor: Visitor)
     assert own_site.server.asked.count("sw.js") == 1
 
 
-def test_what_was_evicted_is_noticed_and_taken_again(own_site, visitor: Visitor) -> None:
-    page = first_visit(visitor, own_site.url)
+def test_what_was_evicted_is_noticed_and_taken_again(same_site: Site, owner: Page) -> None:
+    page = owner
     page.evaluate(EMPTY_ONE, "app.zip.packed")
-    own_site.server.broken.add("app.zip.packed")
+    same_site.server.broken.add("app.zip.packed")
     page.reload()
     is_offline(page, "lost")
-    own_site.server.broken.clear()
+    same_site.server.broken.clear()
     network_is_back(page)
-    own_site.stop()
+    same_site.stop()
     assert page.evaluate("path => fetch(path).then(r => r.ok)", evicted(page))
-    own_site.start()
+    same_site.start()
 
 
 def test_answers_are_safe_before_the_rest_is(own_site, visitor: Visitor) -> None:
@@ -238,21 +239,21 @@ def evicted(page: Page) -> str:
     return scripts.rpartition("/")[0] + "/app.zip.packed"
 
 
-def test_an_open_page_keeps_its_version_until_asked(own_site, visitor: Visitor, newer) -> None:
+def test_an_open_page_keeps_its_version_until_asked(same_site: Site, owner: Page, newer) -> None:
     folder, version = newer
-    page = first_visit(visitor, own_site.url)
+    page = owner
     other = page.context.new_page()
-    other.goto(own_site.url)
+    other.goto(same_site.url)
     is_offline(other, "safe")
 
-    own_site.server.root = folder
+    same_site.server.root = folder
     page.reload()
     live(page)
     is_offline(page, "update")
     assert not any(version in name for name in page.evaluate(SCRIPTS_IN_USE))
 
     # In the middle of an entry, when the change is accepted.
-    page.goto(f"{own_site.url}#collar-turns")
+    page.goto(f"{same_site.url}#collar-turns")
     wanted = page.locator('form[id="collar-turns"] [name="wanted_height"]')
     trial(wanted, "24,25")
     page.evaluate("window.untouched = true")
@@ -266,13 +267,13 @@ def test_an_open_page_keeps_its_version_until_asked(own_site, visitor: Visitor, 
     is_offline(other, "update")
     assert other.evaluate("window.untouched") is True
     # Everything is of the new version, with the network gone too.
-    own_site.stop()
+    same_site.stop()
     page.reload()
     live(page)
     names = page.evaluate(SCRIPTS_IN_USE)
     assert [name for name in names if "/a-" in name and version not in name] == []
     assert any(version in name for name in names)
-    own_site.start()
+    same_site.start()
 
 
 def done_once(page: Page, address: str) -> None:
@@ -282,27 +283,27 @@ def done_once(page: Page, address: str) -> None:
         expect(net(page, corner)).to_have_text("1 1/4 down")
 
 
-def test_done_with_the_network_gone_is_done_once(own_site, visitor: Visitor) -> None:
-    page = first_visit(visitor, own_site.url)
-    own_site.stop()
-    opened(page, own_site.url, "collar-turns")
+def test_done_with_the_network_gone_is_done_once(same_site: Site, owner: Page) -> None:
+    page = owner
+    same_site.stop()
+    opened(page, same_site.url, "collar-turns")
     page.locator('#collar-turns-answer [data-do="done"]').dblclick()
     expect(page.locator("#notice")).to_contain_text("Carried out")
     page.reload()
-    done_once(page, own_site.url)
-    own_site.start()
+    done_once(page, same_site.url)
+    same_site.start()
 
 
 def test_done_while_the_new_version_takes_over_is_done_once(
-    own_site, visitor: Visitor, newer
+    same_site: Site, owner: Page, newer
 ) -> None:
     folder, version = newer
-    page = first_visit(visitor, own_site.url)
-    own_site.server.root = folder
+    page = owner
+    same_site.server.root = folder
     page.reload()
     live(page)
     is_offline(page, "update")
-    opened(page, own_site.url, "collar-turns")
+    opened(page, same_site.url, "collar-turns")
     expect(page.locator('#collar-turns-answer [data-do="done"]')).to_be_visible()
     page.evaluate(
         """() => {
@@ -312,24 +313,24 @@ def test_done_while_the_new_version_takes_over_is_done_once(
     )
     expect(page.locator(f"script[src*='{version}']").first).to_be_attached(timeout=PATIENCE)
     live(page)
-    done_once(page, own_site.url)
+    done_once(page, same_site.url)
 
 
-def test_the_next_cold_start_takes_the_new_version(own_site, visitor: Visitor, newer) -> None:
+def test_the_next_cold_start_takes_the_new_version(same_site: Site, owner: Page, newer) -> None:
     folder, version = newer
-    page = first_visit(visitor, own_site.url)
-    own_site.server.root = folder
+    page = owner
+    same_site.server.root = folder
     page.reload()
     is_offline(page, "update")
     blank = page.context.new_page()
     page.close()
     until_nothing_waits(blank)  # the browser notices after a moment that nobody is left
-    own_site.stop()
-    blank.goto(own_site.url)
+    same_site.stop()
+    blank.goto(same_site.url)
     expect(blank.locator(f"script[src*='{version}']").first).to_be_attached(timeout=PATIENCE)
     live(blank)
     is_offline(blank, "safe")
-    own_site.start()
+    same_site.start()
 
 
 def test_nothing_is_asked_of_anybody_else_and_a_link_out_is_not_swallowed(

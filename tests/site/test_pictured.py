@@ -44,7 +44,7 @@ def test_an_answer_at_rest_says_the_same_without_controls(form: Form) -> None:
         assert root.get("height") == str(one.picture.height)
     assert not classes(rest) & ONLY_LIVE
     assert ("slide" in classes(live)) == bool(reply.answer.plots)
-    notes = bool(reply.answer.writes or reply.answer.poured)
+    notes = bool(reply.answer.writes or reply.answer.poured or reply.answer.measured)
     assert ("noted" in classes(live)) == notes
     assert ('data-do="done"' in live) == notes
     assert 'data-do="done"' not in rest

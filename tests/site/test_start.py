@@ -20,6 +20,7 @@ from site_src.build.server import Handler, serving
 from tests.site import engines
 from tests.site.engines import PATIENCE, Chromium, Engine
 from tests.site.hands import visiting
+from tests.site.hosting import Site
 
 STARTED = """
   const send = Worker.prototype.postMessage;
@@ -191,19 +192,16 @@ def test_where_python_cannot_run_the_page_says_so(
         assert "did not start" in said
 
 
-def test_one_bit_altered_on_the_device(browser: Browser, own_site) -> None:
-    with visiting(browser, service_workers="allow") as context:
-        engine = Chromium(context.new_page())
-        engine.open(own_site.url)
-        engine.wait(LIVE)
-        engine.wait(SAFE)
-        assert engine.script(SPOIL_ON_DEVICE)
-        own_site.stop()
-        engine.open(own_site.url)
-        engine.wait(LIVE)
-        assert engine.script(BOOT) == "stock"
-        assert engine.script("return document.documentElement.dataset.engine") == "live"
-        own_site.start()
+def test_one_bit_altered_on_the_device(owner: Page, same_site: Site) -> None:
+    engine = Chromium(owner)
+    assert engine.script(BOOT) == "restored"
+    assert engine.script(SPOIL_ON_DEVICE)
+    same_site.stop()
+    engine.open(same_site.url)
+    engine.wait(LIVE)
+    assert engine.script(BOOT) == "stock"
+    assert engine.script("return document.documentElement.dataset.engine") == "live"
+    same_site.start()
 
 
 def test_python_that_fails_later_is_started_anew(browser: Browser, own_site) -> None:

@@ -25,7 +25,7 @@ PHONES = 3  # each is killed as often as it takes
 DEEDS = (Path(__file__).parent / "deeds.js").read_text("utf-8")
 
 
-@pytest.fixture
+@pytest.fixture(scope="module")
 def phone(browser: Browser) -> Iterator[Browser]:
     """A browser of its own, whose pages can be killed as a phone kills them."""
     alone = browsers.launch(cast(Playwright, SimpleNamespace(chromium=browser.browser_type)))
@@ -349,12 +349,17 @@ def test_texts_of_the_second_version_are_meant_in_the_units_of_the_page(
     assert told == {"pitch": ("1.25", system), "wanted_height": ("25", system)}
 
 
-def test_what_the_third_version_kept_stays_as_it_is(device: BrowserContext, site: Site) -> None:
-    """The fourth only lets the log tell of dampers."""
+@pytest.mark.parametrize("version", [3, 4])
+def test_what_later_versions_kept_stays_as_it_is(
+    version: int, device: BrowserContext, site: Site
+) -> None:
+    """The fourth only lets the log tell of dampers, the fifth of when something was measured."""
     page = device.new_page()
     page.goto(f"{site.url}licences.html")
     texts = {"pitch": {"text": "0.05", "system": "imperial", "time": 5}}
-    page.evaluate(SECOND.replace('"damper-bench", 2', '"damper-bench", 3'), ["imperial", texts])
+    page.evaluate(
+        SECOND.replace('"damper-bench", 2', f'"damper-bench", {version}'), ["imperial", texts]
+    )
     page.close()
     page = on_stand_in(device, site.url, "collar-turns")
     expect(page.locator('#collar-turns [name="pitch"]')).to_have_value("0.05")

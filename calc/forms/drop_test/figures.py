@@ -33,6 +33,20 @@ def times(rows: Sequence[Run]) -> list[float]:
     return [row.time for row in rows]
 
 
+def mean_time(rows: Sequence[Run]) -> tuple[float, float]:
+    """Of the runs, s, and its standard uncertainty."""
+    mean = sample.mean(times(rows))
+    return mean.value, doubted(mean.error, mean.count - 1)
+
+
+def hung(asked: Asked) -> str:
+    """How the runs were made, for the record of a damper: "27.5 g over 15.00 mm"."""
+    return tr(
+        "{mass} over {distance}",
+        mass=asked.say(asked.mass, "mass"), distance=asked.say(asked.distance, "length"),
+    )  # fmt: skip
+
+
 def odd_keys(rows: Sequence[Run]) -> set[str]:
     """Runs whose time lies far from the others' with the same mass."""
     masses = [row.mass if isinstance(row, LoadedRun) else 0.0 for row in rows]
@@ -191,11 +205,6 @@ def doubted(error: float, spare: int) -> float:
     return error * coverage_factor(spare) / COVERAGE
 
 
-def with_marks(asked: Asked) -> Asked:
-    """With the reading at the second mark, as doubtful as that at the first."""
-    return asked.assuming((Asked.second_mark, 0.0, asked.u["distance"]))
-
-
 def pull_of(asked: Asked) -> float:
     """What pulls: the mass, shaft and piston, the air, less friction, N. Raises Problem where
     nothing drops."""
@@ -210,7 +219,7 @@ def pull_of(asked: Asked) -> float:
 
 def damping_of(asked: Asked, rows: Sequence[Run], scatter: float) -> float:
     """Damping coefficient from these runs, N s/m, off by their scatter."""
-    return pull_of(asked) * fmean(times(rows)) / asked.timed + scatter
+    return pull_of(asked) * fmean(times(rows)) / asked.distance + scatter
 
 
 def mean_damping(asked: Asked, rows: Sequence[Run]) -> sample.Mean:

@@ -3,7 +3,17 @@
 from collections.abc import Sequence
 from statistics import fmean
 
-from calc.answering.answer import Answer, Axis, Caution, Curve, Mark, Plot, Step, Working
+from calc.answering.answer import (
+    Answer,
+    Axis,
+    Caution,
+    Curve,
+    Mark,
+    OfDamper,
+    Plot,
+    Step,
+    Working,
+)
 from calc.forms.drop_test import figures as common
 from calc.forms.drop_test.inputs import Asked, LoadedRun
 from calc.forms.failures import problem
@@ -25,7 +35,7 @@ _NEGATIVE = later(
 
 def _fit(asked: Asked, of: Weighed) -> Friction:
     rows = asked.loaded
-    return friction_and_damping(_masses(asked, of), asked.timed, [row.time for row in rows])
+    return friction_and_damping(_masses(asked, of), asked.distance, [row.time for row in rows])
 
 
 def weighed(asked: Asked) -> Weighed:
@@ -90,7 +100,7 @@ def solve(asked: Asked) -> Answer:
     of = weighed(asked)
     fit = _checked_fit(asked, of)
     spare = len(asked.loaded) - 2
-    asked = common.with_marks(with_law(asked)).assuming(
+    asked = with_law(asked).assuming(
         (Asked.damping_scatter, 0.0, common.doubted(fit.coefficient_error, spare)),
         (Asked.friction_scatter, 0.0, common.doubted(fit.friction_error, spare)),
     )
@@ -113,7 +123,19 @@ def solve(asked: Asked) -> Answer:
             *common.cautions(asked, force, speed, max(masses)),
         ),
         working=_working(asked, fit),
+        measured=_of_damper(asked, fit, doubts.friction),
     )
+
+
+def _of_damper(asked: Asked, fit: Friction, u: float) -> tuple[OfDamper, ...]:
+    """The drag of its seals, in oil; below zero it is none."""
+    masses = [row.mass for row in asked.loaded]
+    says = tr(
+        "in oil, {low} to {high} over {distance}",
+        low=asked.say(min(masses), "mass"), high=asked.say(max(masses), "mass"),
+        distance=asked.say(asked.distance, "length"),
+    )  # fmt: skip
+    return asked.of_damper("drag", max(fit.friction, 0.0), u, says)
 
 
 def _step(asked: Asked, fit: Friction, u_damping: float, u_friction: float) -> Step:
@@ -123,7 +145,10 @@ def _step(asked: Asked, fit: Friction, u_damping: float, u_friction: float) -> S
     gives = tr("Seal drag: as much as {mass} on the shaft.", mass=as_mass)
     if fit.friction < 0:
         gives = tr("These runs show no friction.")
-    says = tr("Damping {damping}, friction {friction}.", damping=damping, friction=friction)
+    says = tr(
+        "{damper}: damping {damping}, friction {friction}.",
+        damper=asked.damper, damping=damping, friction=friction,
+    )  # fmt: skip
     return Step(says, gives)
 
 

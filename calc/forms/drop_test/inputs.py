@@ -2,14 +2,16 @@
 
 from typing import Any, Literal
 
-from calc.asking.declare import choice, number
+from calc.answering.answer import OfDamper
+from calc.asking.declare import choice, number, text
 from calc.asking.entry import When, only
 from calc.forms.fields import which_end
+from calc.forms.names import damper_label
 from calc.forms.oil_warm import warm_oil
 from calc.forms.piston import DamperInputs, PistonModel
 from calc.forms.recorded import at_the_end
-from calc.language import later
-from calc.model.corners import End
+from calc.language import later, tr
+from calc.model.corners import Corner, End, Side
 from calc.physics.gas import ATMOSPHERE, TrappedGas
 from calc.replying.inputs import Group, Row, assumed, from_car, group, rows, up_to
 
@@ -72,6 +74,16 @@ class Asked(PistonModel):
         "rebound.",
     )
     axle: End = which_end()
+    which: Literal["left", "right", "spare"] = choice(
+        label="Damper",
+        options={"left": "left", "right": "right", "spare": "a spare"},
+        measure="What you measure goes into the record of this one.",
+        when=only("task", "one", "friction"),
+    )
+    letter: str = text(
+        label="Letter on the cap", longest=12, optional=True, when=only("which", "spare"),
+        measure="Without it nothing finds its record.",
+    )  # fmt: skip
     cap: Literal["loose", "shut"] = choice(
         label="Cap of the damper",
         options={"loose": "loosened, air comes and goes", "shut": "closed, as on the car"},
@@ -81,7 +93,7 @@ class Asked(PistonModel):
     distance: float = number(
         label="Distance that is timed", kind="length", usual="5 to 50 mm", possible="1 to 300 mm",
         measure="Between two marks, the first a little below the start, the last before the end.",
-        example="15 mm", tool="ruler",
+        example="15 mm", tool="ruler", readings=2,
     )  # fmt: skip
     runs: tuple[Run, ...] = _runs(
         "Timed runs", "1.72", "1.66", "1.70", "1.75", "1.67", when=only("task", "one")
@@ -113,7 +125,6 @@ class Asked(PistonModel):
     piston: DamperInputs = group()
     moving: float = from_car("{axle}.inside.moving")
     air: ShutAir = group(when=only("cap", "shut"), change=at_the_end)
-    second_mark: float = assumed("the reading at the second mark", 0.0)
     timed_at: float = assumed("where in the stroke the marks are", 0.0, 12**-0.5)
     runs_scatter: float = assumed(_SCATTER)
     left_scatter: float = assumed(_SCATTER)
@@ -122,9 +133,24 @@ class Asked(PistonModel):
     friction_scatter: float = assumed(_SCATTER)
 
     @property
-    def timed(self) -> float:
-        """Distance that is timed, m: between two marks that are both read."""
-        return self.distance + self.second_mark
+    def corner(self) -> Corner | None:
+        """Where the one damper is that is tested; None for a spare."""
+        at = {corner.side: corner for corner in self.axle.corners}
+        return None if self.which == "spare" else at[Side(self.which)]
+
+    @property
+    def damper(self) -> str:
+        """The same in words."""
+        if self.corner is None and not self.letter:
+            return tr("The spare damper")
+        return damper_label("" if self.corner else self.letter, self.corner)
+
+    def of_damper(self, reading: str, value: float, u: float, says: str) -> tuple[OfDamper, ...]:
+        """What was measured of it, for its record; nothing of one that no record finds."""
+        letter = "" if self.corner else self.letter
+        if not (self.corner or letter):
+            return ()
+        return (OfDamper(self.corner or "", letter, reading, value, u, says),)
 
     @property
     def locks(self) -> bool:
@@ -142,7 +168,7 @@ class Asked(PistonModel):
         anywhere in it; not for one that `locks`."""
         if self.cap == "loose":
             return 0.0
-        air, travel = self.air, min(self.timed, self.air.stroke)
+        air, travel = self.air, min(self.distance, self.air.stroke)
         middle = air.stroke / 2 + self.timed_at * (air.stroke - travel)
         # Simpson's rule over the way from one mark to the other; the air outside is that of a day.
         places = [max(middle + side * travel / 2, 0.0) for side in (-1, 0, 1)]

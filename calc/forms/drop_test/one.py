@@ -3,7 +3,6 @@
 from calc.answering.answer import Answer, Quantity, Step
 from calc.forms.drop_test import figures as common
 from calc.forms.drop_test.inputs import Asked
-from calc.forms.names import end_word
 from calc.forms.oil_warm import with_law
 from calc.language import tr
 from calc.physics import sample
@@ -29,7 +28,7 @@ def solve(asked: Asked) -> Answer:
     rows = asked.runs
     mean, pull = common.mean_damping(asked, rows), common.pull_of(asked)
     spread = common.doubted(mean.error, len(rows) - 1)
-    asked = common.with_marks(with_law(asked)).assuming((Asked.runs_scatter, 0.0, spread))
+    asked = with_law(asked).assuming((Asked.runs_scatter, 0.0, spread))
     speed = pull / mean.value
     known = common.explained(asked, pull, speed)
     found = asked.propagate(lambda at: _figures(at, known))
@@ -46,6 +45,7 @@ def solve(asked: Asked) -> Answer:
             *common.cautions(asked, pull, speed, common.hanging(asked, asked.mass)),
         ),
         working=common.working(asked, rows, mean),
+        measured=asked.of_damper("hang", *common.mean_time(rows), common.hung(asked)),
     )
 
 
@@ -66,8 +66,8 @@ def _step(asked: Asked, found: OneFigures, doubt: float, speed: float) -> Step:
             oil=oil,
         )
     says = tr(
-        "The {end} damper: {damping} at {speed}.",
-        end=end_word(asked.axle),
+        "{damper}: {damping} at {speed}.",
+        damper=asked.damper,
         damping=has,
         speed=asked.say(speed, "speed", 1),
     )

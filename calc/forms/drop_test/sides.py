@@ -56,7 +56,7 @@ def solve(asked: Asked) -> Answer:
     left, right = asked.left, asked.right
     means = [common.mean_damping(asked, rows) for rows in (left, right)]
     spreads = [common.doubted(mean.error, mean.count - 1) for mean in means]
-    asked = common.with_marks(with_law(asked)).assuming(
+    asked = with_law(asked).assuming(
         (Asked.left_scatter, 0.0, spreads[0]), (Asked.right_scatter, 0.0, spreads[1])
     )
     test, pull = _test(asked), common.pull_of(asked)
@@ -89,13 +89,7 @@ def solve(asked: Asked) -> Answer:
 
 def _of_damper(asked: Asked, corner: Corner, rows: Sequence[Run]) -> OfDamper:
     """The mean time of a side, for the record of the damper that is there."""
-    mean = sample.mean(common.times(rows))
-    u = common.doubted(mean.error, mean.count - 1)
-    says = tr(
-        "{mass} over {distance}",
-        mass=asked.say(asked.mass, "mass"), distance=asked.say(asked.distance, "length"),
-    )  # fmt: skip
-    return OfDamper(corner, "", "hang", mean.value, u, says)
+    return OfDamper(corner, "", "hang", *common.mean_time(rows), common.hung(asked))
 
 
 def _chance(test: sample.Welch) -> Quantity:

@@ -1,10 +1,10 @@
 """All four dampers filled from the bottles there are: what to mix, what is left, the label."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 from calc.answering.answer import Answer, Caution, Filled, Step, Table, Working, Write
 from calc.answering.uncertainty import resolution
-from calc.forms.bottles import places
+from calc.forms.bottles import miscounted, places
 from calc.forms.cautions import far_apart, opened
 from calc.forms.evening_oil.batches import EveningFigures, Mixed, drawn, figures, mixed
 from calc.forms.evening_oil.inputs import LAW_UNCERTAINTY, Asked
@@ -26,7 +26,7 @@ def solve(asked: Asked) -> Answer:
         steps=tuple(step for one in made for step in _steps(asked, one, found)),
         quantities=asked.quantities(found),
         tables=(_draw_down(asked, made), *_labels(asked, made, found)),
-        cautions=(*_cautions(made), opened()),
+        cautions=(*_cautions(asked, made), opened()),
         working=_working(asked, made),
         writes=_writes(asked, made, found),
         poured=drawn(asked, made),
@@ -159,11 +159,12 @@ def _labels(
     return tuple(labels)
 
 
-def _cautions(made: Sequence[Mixed]) -> tuple[Caution, ...]:
-    apart = any(
-        not one.single and one.thick.viscosity > _RATIO * one.thin.viscosity for one in made
-    )
-    return (far_apart(),) if apart else ()
+def _cautions(asked: Asked, made: Sequence[Mixed]) -> Iterator[Caution]:
+    if asked.step == "drop":
+        most = max(max(one.recipe.thin_steps, one.recipe.thick_steps) * one.size for one in made)
+        yield from miscounted(most / asked.drop)
+    if any(not one.single and one.thick.viscosity > _RATIO * one.thin.viscosity for one in made):
+        yield far_apart()
 
 
 def _writes(

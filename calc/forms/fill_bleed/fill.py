@@ -80,11 +80,8 @@ def _end_figures(end: EndRow) -> EndFigures:
 def solve(asked: Asked) -> Answer:
     found, ends = asked.propagate(figures), asked.end
     held = {end.key: found.value.ends[end.key].oil for end in ends}
-    measured = {
-        key: max(to_step(volume, asked.syringe), asked.syringe) for key, volume in held.items()
-    }
     return Answer(
-        steps=tuple(_step(asked, end, measured[end.key]) for end in ends),
+        steps=tuple(_step(asked, end, held[end.key]) for end in ends),
         quantities=asked.quantities(found),
         tables=(_table(asked, ends),),
         plots=(_plot(asked, ends),),
@@ -99,14 +96,18 @@ def _write(asked: Asked, end: EndRow, held: float) -> Write:
     return Write(f"{end.key}.inside.held", held, says)
 
 
-def _step(asked: Asked, end: EndRow, measured: float) -> Step:
-    amount = units.entry_text(measured, "volume", asked.system)
+_COARSE = 0.05
+"""Share of a fill that the mark of a syringe may be off; else it is drawn between two marks (common
+practice, no source)."""
+
+
+def _step(asked: Asked, end: EndRow, held: float) -> Step:
+    measured = to_step(held, asked.syringe)
+    amount = f"{units.entry_text(measured, 'volume', asked.system)} {asked.symbol('volume')}"
+    if abs(measured / held - 1) > _COARSE:
+        measured, amount = held, asked.rough(held, "volume", held * _COARSE)
     return Step(
-        tr(
-            "{end}: {amount} in each damper.",
-            end=end.label,
-            amount=f"{amount} {asked.symbol('volume')}",
-        ),
+        tr("{end}: {amount} in each damper.", end=end.label, amount=amount),
         tr(
             "That is {mass} of the {oil} oil, with the shaft {shaft_in} in when the cap is closed.",
             mass=asked.say(measured * oil.density(end.oil), "mass"),

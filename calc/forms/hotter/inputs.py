@@ -1,52 +1,31 @@
 """What oil for today asks: when each oil was right, the day, the bottles, the time there is."""
 
-from typing import Literal
-
-from calc.asking.declare import choice, number
-from calc.asking.entry import only
 from calc.forms.bottles import BottleRow, amount_to_make, bottles_owned
+from calc.forms.hurry import IN_A_HURRY, Hurry
 from calc.forms.oil_warm import LAW, temperature_now
 from calc.forms.recorded import FOLDED
 from calc.model.corners import End
 from calc.model.oil import clamp
 from calc.physics.warm import same_feel
-from calc.replying.inputs import Inputs, assumed, from_car
-
-_IN_A_HURRY = only("time", "short")
+from calc.replying.inputs import Inputs, assumed, from_car, group
 
 
 class Asked(Inputs):
     front_at: float = from_car("front.oil_at", label="The front oil was right at")
     rear_at: float = from_car("rear.oil_at", label="The rear oil was right at")
     now: float = temperature_now()
-    time: Literal["enough", "short"] = choice(
-        label="Time there is",
-        options={"enough": "enough", "short": "too little"},
-        measure="If it is too little, the answer says what can be done, and what that leaves "
-        "undone.",
-    )
-    left: float = number(
-        label="Time until you drive", kind="wait", usual="5 to 90 min",
-        possible="1 to 100000 s", example="30 min", when=_IN_A_HURRY,
-        measure="From now until the car has to be on the track.",
-    )  # fmt: skip
-    refill: float = number(
-        label="Time to refill one damper", kind="wait", usual="5 to 30 min",
-        possible="30 to 20000 s", start="12 min", typical="12 min", relative=0.2, when=_IN_A_HURRY,
-        measure="Off the car, emptied, filled, shaft worked and back on, without the rest for the "
-        "bubbles. The number given is a guess (common practice, no source): time yourself once.",
-    )  # fmt: skip
+    hurry: Hurry = group()
     front_oil: float = from_car("front.oil", label="Oil in the front dampers")
     rear_oil: float = from_car("rear.oil", label="Oil in the rear dampers")
     amount: float = amount_to_make("Amount to make for each end")
     bottles: tuple[BottleRow, ...] = bottles_owned()
     front_length: float | None = from_car(
         "front.inside.length", "front_length", label="Front, inside length of the body",
-        optional=True, group=FOLDED, when=_IN_A_HURRY,
+        optional=True, group=FOLDED, when=IN_A_HURRY,
     )  # fmt: skip
     rear_length: float | None = from_car(
         "rear.inside.length", "rear_length", label="Rear, inside length of the body",
-        optional=True, group=FOLDED, when=_IN_A_HURRY,
+        optional=True, group=FOLDED, when=IN_A_HURRY,
     )  # fmt: skip
     front_law: float = assumed(LAW)
     rear_law: float = assumed(LAW)

@@ -6,7 +6,7 @@ from calc.forms.failures import problem
 from calc.forms.findings import check_rod_end
 from calc.forms.growth import with_growth
 from calc.forms.length_travel import words
-from calc.forms.length_travel.figures import Work, figures, work
+from calc.forms.length_travel.figures import Work, figures, lengths, work
 from calc.forms.length_travel.inputs import Asked
 from calc.forms.names import corner_word, end_word
 from calc.forms.turning import droop_write
@@ -55,15 +55,28 @@ def _writes(asked: Asked, done: Work) -> tuple[Write, ...]:
     their springs at full droop. A spring's seat on the rod end goes with it."""
     end = asked.axle
     made: list[Write] = []
-    shorter = sum(done.shorter(side, asked.rod_pitch) for side in Side) / 2
-    if shorter:
-        length = (asked.length_left + asked.length_right) / 2 - shorter
+    then = {
+        side: length - done.shorter(side, asked.rod_pitch)
+        for side, length in lengths(asked).items()
+    }
+    for corner in end.corners if asked.lengths_known else ():
+        if then[corner.side] != lengths(asked)[corner.side]:
+            says = tr(
+                "{damper} {length} long, fully out",
+                damper=corner_word(corner),
+                length=asked.say(then[corner.side], "length"),
+            )
+            made.append(Write(f"corners.{corner}.damper_length", then[corner.side], says))
+    length = sum(then.values()) / 2
+    shorter = sum(lengths(asked).values()) / 2 - length
+    if shorter and asked.lengths_known:
         says = tr(
             "{end} dampers {length} long, fully out",
             end=end_word(end),
             length=asked.say(length, "length"),
         )
         made.append(Write(f"{end}.damper_length", length, says))
+    if shorter:
         made.append(droop_write(asked, end, asked.droop_length - shorter))
     spacers = done.under + done.above
     if spacers:

@@ -9,15 +9,6 @@ from calc.model.corners import End
 from calc.replying.inputs import Inputs, from_car, group
 
 
-def _length(name: str, label: str) -> Any:
-    return from_car(
-        "{axle}.damper_length", name, label=label, tool="calliper", step=0.1e-3,
-        fills_only=True,
-        measure="Off the car, fully out, without the spring: from the middle of the upper eye to "
-        "the middle of the rod end.",
-    )  # fmt: skip
-
-
 def _droop(label: str, example: str) -> Any:
     return number(
         label=label, kind="length", example=example, usual="2 to 40 mm", possible="0.1 to 300 mm",
@@ -29,8 +20,14 @@ def _droop(label: str, example: str) -> Any:
 
 class Asked(Inputs):
     axle: End = which_end()
-    length_left: float = _length("length_left", "Length of the left damper, fully out")
-    length_right: float = _length("length_right", "Length of the right damper, fully out")
+    length_left: float = from_car(
+        "corners.{axle}_left.damper_length", "length_left",
+        label="Length of the left damper, fully out",
+    )  # fmt: skip
+    length_right: float = from_car(
+        "corners.{axle}_right.damper_length", "length_right",
+        label="Length of the right damper, fully out",
+    )  # fmt: skip
     droop_left: float = _droop("Droop of the left wheel", "8.5 mm")
     droop_right: float = _droop("Droop of the right wheel", "8.5 mm")
     wanted_droop: float | None = number(
@@ -70,6 +67,11 @@ class Asked(Inputs):
     rod_pitch: float = from_car("rod_end.pitch", "rod_pitch")
     turn_step: float = from_car("tools.turn_step")
     arm: ArmPlaces = group(prefix="arm.", change=at_the_end)
+
+    @property
+    def lengths_known(self) -> bool:
+        """Whether both were measured: what is usual cannot say how alike a pair is."""
+        return self.guessed.isdisjoint({"length_left", "length_right"})
 
 
 Stop = Literal["damper", "ground", "coils"]

@@ -34,6 +34,12 @@ def steps(asked: Asked, done: Work) -> tuple[Step, ...]:
 
 def _alike(asked: Asked, done: Work) -> Step:
     longer = next((side for side in Side if done.turns_in[side]), None)
+    if not asked.lengths_known:
+        return Step(
+            tr("Measure both {end} dampers, fully out.", end=end_word(asked.axle)),
+            tr("Only their own lengths tell whether a pair is alike; the rest here goes on "
+               "as if it were."),
+        )  # fmt: skip
     if longer is None:
         apart = abs(asked.length_left - asked.length_right)
         return Step(
@@ -128,7 +134,17 @@ def cautions(asked: Asked, done: Work) -> list[Caution]:
             )
             found.append(Caution(text, stop=True))
     stops = bump(asked, done)
-    if first(stops) == "coils":
+    if stops["damper"] <= 0:
+        found.append(
+            Caution(
+                tr(
+                    "The damper would then be fully in before the car is down at its ride height: "
+                    "wheels and body would hit it. Take spacer out, or check lengths and strokes."
+                ),
+                stop=True,
+            )
+        )
+    elif first(stops) == "coils":
         found.append(
             Caution(
                 tr(

@@ -28,7 +28,7 @@ def _line(asked: Asked, pair: Pair, thin_parts: int, thick_parts: int) -> tuple[
         f"{thin_parts}{NBSP}:{NBSP}{thick_parts}",
         asked.bare(share, "share", 0),
         asked.bare(pair.blend(share), "viscosity"),
-        "" if pair.measured else tr("{low} to {high}", low=low, high=high),
+        "" if pair.measured or low == high else tr("{low} to {high}", low=low, high=high),
     )
 
 

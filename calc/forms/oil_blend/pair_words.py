@@ -4,6 +4,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 
 from calc.answering.answer import Answer, Caution, Quantity, Step
+from calc.forms.bottles import miscounted, too_coarse
 from calc.forms.cautions import far_apart, opened, spill
 from calc.forms.oil_blend import pair_pictures as show
 from calc.forms.oil_blend.inputs import Asked
@@ -13,7 +14,6 @@ from calc.forms.oil_blend.recipe import (
     Recipe,
     exact_share,
     measure_words,
-    miscounted,
     poured_viscosity,
     with_measuring,
 )
@@ -66,13 +66,18 @@ def answer(
         tables=(show.table(asked, pair, ratio),),
         plots=(show.plot(asked, pair, recipe, made),),
         cautions=(
-            *miscounted(asked, recipe),
+            *(miscounted(_most(recipe) / asked.drop) if asked.step == "drop" else ()),
+            *too_coarse(asked, pair.blend(recipe.share), asked.target),
             *notes,
             *((far_apart(),) if far else ()),
             opened() if asked.task == "shift" else spill(),
         ),
         working=show.working(asked, pair, recipe, ratio),
     )
+
+
+def _most(recipe: Recipe) -> float:
+    return max(recipe.thin_volume, recipe.thick_volume)
 
 
 def _gives(asked: Asked, pair: Pair, recipe: Recipe) -> str:

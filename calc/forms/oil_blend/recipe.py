@@ -1,12 +1,10 @@
 """A recipe of two oils, rounded to what a hand can measure, with the uncertainty of the result."""
 
 import math
-from collections.abc import Iterator
 from dataclasses import dataclass
 from math import floor, inf
 
 from calc import units
-from calc.answering.answer import Caution
 from calc.answering.hand import to_step
 from calc.answering.uncertainty import resolution
 from calc.forms.oil_blend.inputs import LAW_UNCERTAINTY, Asked
@@ -66,23 +64,6 @@ def interaction(asked: Asked) -> float | None:
     if asked.measured_share is None or asked.measured is None:
         return None
     return oil.interaction(asked.measured_share, asked.thin, asked.thick, asked.measured)
-
-
-_COUNTED = 100.0
-"""Drops; more are miscounted (common practice, no source)."""
-
-
-def miscounted(asked: Asked, recipe: Recipe) -> Iterator[Caution]:
-    """Where a recipe asks for more drops than anybody counts."""
-    if asked.step != "drop":
-        return
-    count = max(recipe.thin_volume, recipe.thick_volume) / asked.drop
-    if count > _COUNTED:
-        text = tr(
-            "Measure with: nobody counts {count} drops; a syringe or a scale measures as much.",
-            count=f"{count:.0f}",
-        )
-        yield Caution(text, stop=True)
 
 
 def round_recipe(
@@ -158,7 +139,10 @@ def measure_words(asked: Asked, volume: float, viscosity_25: float) -> str:
         return tr("{count}\u00a0drops", count=round(volume / asked.drop))
     if way == "syringe":
         return asked.say(volume, "volume", _places(asked, asked.syringe, "volume"))
-    return asked.say(volume, "volume", 1)
+    return asked.rough(volume, "volume", volume * _TOLD)
+
+
+_TOLD = 0.05  # share of a volume that is drawn in parts: three digits, so that the mix is as told
 
 
 def _places(asked: Asked, step: float, kind: str) -> int:

@@ -2,7 +2,7 @@
 
 from calc.answering.answer import Answer
 from calc.forms.entered import with_growths
-from calc.forms.gas import with_gas
+from calc.forms.gas import with_gases
 from calc.forms.oil_warm import with_law
 from calc.forms.ride_frequency import words
 from calc.forms.ride_frequency.figures import figures, ride
@@ -12,7 +12,7 @@ from calc.replying.form import Form
 
 
 def solve(asked: Asked) -> Answer:
-    asked = with_growths(with_law(with_gas(asked, *asked.gases.values())))
+    asked = with_growths(with_law(with_gases(asked, asked.gases)))
     ends = {end: ride(asked, end) for end in ENDS}
     found = asked.propagate(lambda at: figures(at, ends))
     oils = {end: words.oil_for(asked, ends[end], found.uncertain[f"{end}_ratio"]) for end in ENDS}

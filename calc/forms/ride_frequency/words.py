@@ -1,6 +1,6 @@
 """What ride frequency and damping ratio say: the oil of each end, figures, tables, plots."""
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from calc.answering.answer import (
@@ -194,17 +194,25 @@ def _against_oil(asked: Asked, ends: Mapping[End, Ride], oils: Mapping[End, OilF
     )
 
 
+def _of_pistons(asked: Asked, ends: Mapping[End, Ride]) -> Iterator[Caution]:
+    """What the piston model warns of, once where it is the same at both ends."""
+    said: dict[str, list[End]] = {}
+    for end, ride in ends.items():
+        warm = ride.bench.warmed(ride.oil)
+        for caution in piston_cautions(asked, ride.piston, warm, ride.bench.speed):
+            said.setdefault(caution.text, []).append(end)
+    for text, where in said.items():
+        yield Caution(text if len(where) > 1 else f"{end_label(where[0])}: {text}")
+
+
 def cautions(
     asked: Asked, ends: Mapping[End, Ride], oils: Mapping[End, OilFor]
 ) -> tuple[Caution, ...]:
     found = [Caution(oil.lack, stop=True) for oil in oils.values() if oil.lack]
     grades = [ride.oil for ride in ends.values()] + [oil.exact.value for oil in oils.values()]
     found += oil_cautions(asked, grades, [asked.warm])
-    for end, ride in ends.items():
-        warm = ride.bench.warmed(ride.oil)
-        found += parting_ride(asked, end_label(end), ride, ride.oil)
-        for caution in piston_cautions(asked, ride.piston, warm, ride.bench.speed):
-            found.append(Caution(f"{end_label(end)}: {caution.text}"))
+    found += parting_ride(asked, [(end, ride, ride.oil) for end, ride in ends.items()])
+    found += _of_pistons(asked, ends)
     note = Caution(
         tr(
             "The friction of seals, pins and tyres damps too, and is not counted here: the "

@@ -31,6 +31,8 @@ _DOES = {
     "hole": later("Put both {end} dampers into the other hole."),
     "oil": later("{dampers}: refill with {oil}."),
 }
+IN_THE_DAMPER = ("piston", "oil")
+"""Changes made with the damper open, in the order of the work."""
 _NOTHING = 1e-9  # m; a rise smaller than this is the rounding of a sum
 
 

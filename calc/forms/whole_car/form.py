@@ -1,9 +1,12 @@
 """One thing changes: what else has to be turned, filled or drilled, for the whole car at once."""
 
+from dataclasses import replace
+
 from calc.answering.answer import Answer
 from calc.forms.whole_car import words
 from calc.forms.whole_car.change import writes
 from calc.forms.whole_car.figures import figures, plan, shown
+from calc.forms.whole_car.hurry import fitted
 from calc.forms.whole_car.inputs import Asked
 from calc.forms.whole_car.pictures import plot, tables
 from calc.forms.whole_car.state import after, before, check_holes, joined
@@ -13,13 +16,14 @@ from calc.replying.form import Form
 def solve(asked: Asked) -> Answer:
     asked = joined(asked)
     check_holes(asked)
-    made = plan(asked, before(asked), after(asked))
+    fits = fitted(asked, plan(asked, before(asked), after(asked)))
+    made = fits.plan
     found = asked.propagate(lambda at: figures(at, made))
-    return Answer(
-        steps=words.steps(asked, made),
+    answer = Answer(
+        steps=(*fits.first, *words.steps(asked, made)),
         above=words.above(asked, made),
         quantities=asked.quantities(found.showing(shown(found.value, made))),
-        tables=tables(asked, made),
+        tables=(*fits.tables, *tables(asked, made)),
         plots=(plot(asked, made),),
         cautions=words.cautions(asked, made),
         working=words.working(asked, made),
@@ -27,6 +31,9 @@ def solve(asked: Asked) -> Answer:
         poured=made.poured,
         drawings=words.drawings(asked, made),
     )
+    if fits.nothing:
+        return replace(answer, steps=fits.first, above=(), cautions=(), writes=(), poured=())
+    return answer
 
 
 FORM = Form(

@@ -11,6 +11,7 @@ from calc.forms.end_damper import BothDampers, EndDamper
 from calc.forms.entered import CornerRow, Weighed
 from calc.forms.friction import EndFriction, FourCorners
 from calc.forms.gas import Gas
+from calc.forms.hurry import IN_A_HURRY, Hurry
 from calc.forms.names import CORNER_LABELS
 from calc.forms.oil_warm import warm_oil
 from calc.forms.recorded import FOLDED, ArmPlaces, Tyre, at_ends, of_end
@@ -18,7 +19,7 @@ from calc.model.corners import ENDS, End
 from calc.replying.inputs import Group, from_car, group, groups, rows
 
 _HOLE, _NOT_HOLE = only("change", "hole"), only("change", "spring", "piston", "oil", "load")
-_LOAD = only("change", "load")
+_LOAD, _NOT_LOAD = only("change", "load"), only("change", "spring", "hole", "piston", "oil")
 _MASS = _LOAD + only("load_known", "mass")
 
 
@@ -114,6 +115,9 @@ class EndInputs(Gas):
         "{axle}.ride_height", optional=True, when=only("keep", "preload")
     )
     """Where it is not known, no height is predicted."""
+    length: float | None = from_car(
+        "{axle}.inside.length", optional=True, when=_NOT_LOAD + IN_A_HURRY
+    )
 
 
 def _of_this_end(end: str) -> Callable[[Any], Any]:
@@ -128,6 +132,24 @@ def _of_this_end(end: str) -> Callable[[Any], Any]:
         return replace(made(entry), when=when)
 
     return changed
+
+
+class CarHurry(Hurry):
+    """And what the work at a corner takes, its damper shut."""
+
+    at_corner: float = number(
+        label="Time at one corner, damper shut", kind="wait",
+        usual="1 to 15 min", possible="5 to 20000 s", start="3 min", typical="3 min", relative=0.2,
+        when=IN_A_HURRY + only("change", "spring", "hole"),
+        measure="Its spring changed, or the damper moved to its other hole. Turning a collar alone "
+        "is not counted. The number given is a guess (common practice, no source): time yourself "
+        "once.",
+    )  # fmt: skip
+
+    @property
+    def at_corner_longest(self) -> float:
+        """As long as it may take (k = 2), s."""
+        return self.longest(CarHurry.at_corner)
 
 
 class ScaleRow(CornerRow):
@@ -151,6 +173,7 @@ class Asked(Weighed, FourCorners, BothDampers):
         options={"height": "the ride height", "preload": "the preload"},
         measure="One collar cannot keep both when the spring or the load changes.",
     )
+    hurry: CarHurry = group(when=_NOT_LOAD)
     new_springs: Mapping[End, NewSpring] = _new_at_ends(only("change", "spring"))
     hole_end: Literal["front", "rear", "both"] = choice(
         label="Move to the other mounting hole",

@@ -7,7 +7,7 @@ from functools import cached_property, partial
 from calc.forms.end_damper import other_piston
 from calc.forms.findings import said_at, stack_at
 from calc.forms.friction import with_corner_frictions
-from calc.forms.gas import with_gas
+from calc.forms.gas import with_gases
 from calc.forms.growth import with_growth
 from calc.forms.names import corner_word, end_label
 from calc.forms.oil_warm import with_law
@@ -118,7 +118,7 @@ class State:
 def joined(asked: Asked) -> Asked:
     """The inputs joined by the temperature law, by where friction holds the corners, and by how the
     motion ratios grow, where it is known."""
-    asked = with_gas(with_law(with_corner_frictions(asked)), *asked.ends.values())
+    asked = with_gases(with_law(with_corner_frictions(asked)), asked.ends)
     for end in ENDS:
         if end not in hole_ends(asked):
             stays = _staying(asked, end)

@@ -11,7 +11,7 @@ from calc.forms.friction import hides
 from calc.forms.gas import parting_ride
 from calc.forms.names import corner_word, end_label, end_word
 from calc.forms.turning import as_before, at_corner, end_steps
-from calc.forms.whole_car.change import change_steps, changed_ends
+from calc.forms.whole_car.change import IN_THE_DAMPER, change_steps, changed_ends
 from calc.forms.whole_car.damping import Damping
 from calc.forms.whole_car.figures import Plan
 from calc.forms.whole_car.inputs import Asked
@@ -23,7 +23,6 @@ from calc.units import turns_text
 _DRILL = later(
     "Clamp a piston before you drill it, wear eye protection, and follow the drill's manual."
 )
-_IN_THE_DAMPER = ("piston", "oil")  # changes made with the damper open, in the order of the work
 
 
 def steps(asked: Asked, made: Plan) -> tuple[Step, ...]:
@@ -31,7 +30,7 @@ def steps(asked: Asked, made: Plan) -> tuple[Step, ...]:
         return (Step(tr("Nothing changes: leave the car as it is.")),)
     change = change_steps(asked, made)
     inside = _damper_steps(asked, made, change)
-    outside = change if asked.change not in _IN_THE_DAMPER else ()
+    outside = change if asked.change not in IN_THE_DAMPER else ()
     return (
         *_mark_steps(asked, made, inside),
         *inside,
@@ -63,7 +62,7 @@ def _damper_steps(asked: Asked, made: Plan, change: Sequence[Step]) -> list[Step
         [step for key in ENDS if (step := made_by(asked, key, made.damping[key]))]
         for made_by in (_hole_step, _oil_step)
     )
-    pistons, fill = (change if asked.change == it else () for it in _IN_THE_DAMPER)
+    pistons, fill = (change if asked.change == it else () for it in IN_THE_DAMPER)
     return [*pistons, *holes, *fill, *oils]
 
 
@@ -152,8 +151,7 @@ def cautions(asked: Asked, made: Plan) -> tuple[Caution, ...]:
         )
         found += findings.far_turned(corner, made.turns[corner], pitch)
         found += findings.hanging(corner, made.then)
-    for end, damping in made.damping.items():
-        found += parting_ride(asked, end_label(end), damping.then, damping.oil)
+    found += parting_ride(asked, [(end, one.then, one.oil) for end, one in made.damping.items()])
     found += hides(
         asked, [(end, _moved(asked, made, end), asked.frictions[end].friction) for end in ENDS]
     )

@@ -130,6 +130,12 @@ class Evening:
         only = step_at(key).only
         return tuple(one for one in self.corners if self.kind(one.end) in only)
 
+    def reads(self, key: str, corner: Corner | None = None) -> tuple[str, ...]:
+        """What is read at a step, of one damper or of any."""
+        there = self.at(key) if corner is None else (corner,)
+        kinds = {self.kind(one.end) for one in there}
+        return tuple(name for name in step_at(key).reads if kinds & frozenset(READINGS[name].only))
+
     def tick(self, key: str, corner: Corner) -> str:
         return self.texts.get(f"tick.{key}.{corner}", "")
 
@@ -182,8 +188,8 @@ class Evening:
         found: dict[tuple[str, Corner], Measured] = {}
         problems: dict[str, str] = {}
         for step in map(step_at, self.steps):
-            for reading in step.reads:
-                for corner in self.at(step.key):
+            for corner in self.at(step.key):
+                for reading in self.reads(step.key, corner):
                     name = f"read.{reading}.{corner}"
                     reads = partial(read, reading, car=self.car, system=self.system)
                     one, problems[name] = self._told(name, reads)
@@ -239,6 +245,8 @@ class Evening:
         """The steps that a damper goes through once more when it falls out at one; none where it
         cannot go back, because the list lacks the step or has it later."""
         if trouble.back not in self.steps or key not in self.steps:
+            return ()
+        if self.kind(corner.end) not in trouble.only:
             return ()
         first, last = self.steps.index(trouble.back), self.steps.index(key)
         return tuple(

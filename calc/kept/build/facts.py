@@ -13,7 +13,7 @@ from calc.kept.build.evening import Evening, step_of
 from calc.kept.build.readings import READINGS
 from calc.kept.build.steps import STEPS, Step
 from calc.kept.chapters import RECORD
-from calc.language import tr
+from calc.language import inside, tr
 from calc.model.car import Car, entry_at, is_known
 from calc.model.corners import Corner, End
 from calc.physics.thread import least_engagement
@@ -48,7 +48,7 @@ def facts(evening: Evening, names: tuple[str, ...]) -> tuple[Fact, ...]:
         for name in names
         for end in evening.ends
         if end.corners[0] in evening.at(_STEP_OF[name].key)
-        if name != "fill" or evening.kind(end) != "emulsion"
+        if name not in _OF_KIND or (evening.kind(end) == "emulsion") == (name == "amount")
         for fact in _facts(evening, name, end)
     )
 
@@ -89,7 +89,19 @@ def _fact(evening: Evening, name: str, corner: Corner) -> Fact | None:
     if read:
         steps = dict.fromkeys(evening.title(step_of(reading).key) for reading in read)
         text = tr("{fact}, as read at “{steps}”", fact=text, steps=", ".join(steps))
+    if guessed := [entry_at(path).said for path in paths if _is_assumed(car, path)]:
+        what = ", ".join(map(inside, guessed)) if len(paths) > 1 else ""
+        text = (
+            tr("{fact} (only assumed: {what})", fact=text, what=what)
+            if what
+            else tr("{fact} (only assumed)", fact=text)
+        )
     return Fact(label, text, (), paths)
+
+
+def _is_assumed(car: Car, path: str) -> bool:
+    source = car.origins.get(path)
+    return source is not None and source.how == "assumed"
 
 
 def _lack(path: str) -> Lack:
@@ -150,6 +162,10 @@ def _fill(car: Car, end: End, say: _Say) -> str:
     )  # fmt: skip
 
 
+def _amount(car: Car, end: End, say: _Say) -> str:
+    return tr("{oil} in each", oil=say(car.axle(end).inside.held, "volume", decimals=1))
+
+
 def rest_times(car: Car, end: End) -> tuple[float, float]:
     """Longest and shortest time, s, in which the smallest bubble that is seen rises through the
     whole body, on the bench."""
@@ -201,14 +217,17 @@ _FACTS: Mapping[str, tuple[tuple[str, ...], _Says]] = {
     "stroke": (("{end}.stroke",), _stroke),
     "oil": (("{end}.oil", "{end}.inside.held"), _oil),
     "fill": (("{end}.inside.held",), _fill),
+    "amount": (("{end}.inside.held",), _amount),
     "rest": (("{end}.oil", "{end}.inside.length"), _rest),
     "closed": (("{end}.inside.closed_at",), _closed),
     "rebound": (("{end}.inside.closed_at",), _closed),
     "spring": (("{end}.spring_rate", "{end}.spring_free"), _spring),
     "preload": (("{end}.spring_free", "{end}.droop_length", "{end}.pitch"), _preload),
 }
+_OF_KIND = ("fill", "amount")
+"""Of an emulsion all the oil is told, of the others how much goes in first."""
 _READ: Mapping[str, str] = {
-    **{about.path: name for name, about in READINGS.items() if about.path},
+    **{path: name for name, about in READINGS.items() for path in about.homes},
     "{end}.stroke": "stroke",
 }
 """Readings by the value of the record that they stand for."""

@@ -96,9 +96,10 @@ def _of_pair(evening: Evening, corner: Corner, when: float) -> dict[str, tuple[f
     found: dict[str, tuple[float, Origin]] = {}
     for name, about in READINGS.items():
         left, right = (evening.reading(name, each) for each in corner.end.corners)
-        if left is None or right is None or name in apart or not about.path or about.of_corner:
+        home = about.of_pair or ("" if about.of_corner else about.path)
+        if left is None or right is None or name in apart or not home:
             continue
-        where = about.path.format(end=corner.end)
+        where = home.format(end=corner.end)
         entry = number_at(where)
         value = tidy((left.value + right.value) / 2)
         u = difference_doubt(*(about.doubt(evening.car, one) for one in (left, right))) / 2

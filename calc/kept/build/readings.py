@@ -7,6 +7,7 @@ from typing import Any
 from calc.asking import declare
 from calc.asking.entry import Number
 from calc.asking.typed import Measured
+from calc.kept.build.steps import ALL_KINDS, Kind
 from calc.language import later
 from calc.model.car import Car, entry_doubt, number_at
 from calc.model.corners import End
@@ -25,15 +26,26 @@ _OURS = later("our choice, no source")
 class Reading:
     """`entry` asks it; two are alike within `limit`, which has its reason in `why`. `needs` is the
     path of a pitch without which the limit is that of a usual one. `u` is the standard uncertainty
-    where neither a tool of the owner nor a share of the value gives it. `path` is its place in the
-    record of the car, of a corner or of an end; empty where the record has none."""
+    where neither a tool of the owner nor a share of the value gives it. `coarse` is said
+    where the tool cannot tell two apart that are so small. `path` is its place in the
+    record of the car, of a corner or of an end; empty where the record has none. `of_pair` is
+    where the mean of a pair goes besides; `only` names the kinds of damper
+    that have it."""
 
     entry: Number
     limit: Limit
     why: str = _OURS
     needs: str = ""
     u: float = 0.0
+    coarse: str = ""
     path: str = ""
+    of_pair: str = ""
+    only: tuple[Kind, ...] = ALL_KINDS
+
+    @property
+    def homes(self) -> tuple[str, ...]:
+        """Both places in the record, as far as there are any."""
+        return tuple(filter(None, (self.path, self.of_pair)))
 
     @property
     def of_corner(self) -> bool:
@@ -60,6 +72,10 @@ def _rod_step(car: Car, end: End, mean: float) -> float:
     return tidy(car.tools.turn_step * car.rod_end.pitch)
 
 
+def _syringe_step(car: Car, end: End, mean: float) -> float:
+    return car.tools.syringe
+
+
 def _collar_step(car: Car, end: End, mean: float) -> float:
     return tidy(car.tools.turn_step * car.axle(end).pitch)
 
@@ -75,11 +91,25 @@ def _asked(**declared: Any) -> Number:
 
 
 def _of_record(
-    path: str, limit: Limit, why: str = _OURS, needs: str = "", **changed: Any
+    path: str,
+    limit: Limit,
+    why: str = _OURS,
+    needs: str = "",
+    of_pair: str = "",
+    only: tuple[Kind, ...] = ALL_KINDS,
+    **changed: Any,
 ) -> Reading:
     """A reading that the record of the car has a place for."""
     entry = number_at(path.format(end=End.FRONT, corner=End.FRONT.corners[0]))
-    return Reading(replace(entry, optional=True, **changed), limit, why, needs, path=path)
+    return Reading(
+        replace(entry, optional=True, **changed),
+        limit,
+        why,
+        needs,
+        path=path,
+        of_pair=of_pair,
+        only=only,
+    )
 
 
 READINGS: Mapping[str, Reading] = {
@@ -97,6 +127,9 @@ READINGS: Mapping[str, Reading] = {
             tool="oil_scale", measure="On the scale for oil, dry and without burr.",
         ),
         _share(0.05),
+        coarse=later(
+            "Your scale cannot tell such light pistons apart: gauge rim and holes instead."
+        ),
     ),
     "spacers": Reading(
         _asked(
@@ -109,9 +142,8 @@ READINGS: Mapping[str, Reading] = {
     ),
     "engaged": _of_record("corners.{corner}.engaged", _within("1 mm", "length")),
     "length": _of_record(
-        "{end}.damper_length", _rod_step, _ROD, _ROD_PITCH, tool="calliper",
-        measure="Shaft fully out, no spring: from the middle of the upper eye to the middle of "
-        "the rod end.",
+        "corners.{corner}.damper_length", _rod_step, _ROD, _ROD_PITCH, "{end}.damper_length",
+        label="Damper length, fully out",
     ),
     "stroke": _of_record("corners.{corner}.stroke", _rod_step, _ROD, _ROD_PITCH),
     "drag": Reading(
@@ -125,6 +157,11 @@ READINGS: Mapping[str, Reading] = {
     ),
     "oil": _of_record(
         "{end}.oil", _share(0.05), label="Oil put in, at 25 °C", relative=0.01
+    ),
+    "filled": _of_record(
+        "{end}.inside.held", _syringe_step, later("the marks of your syringe"),
+        label="Oil poured in", tool="syringe", relative=0.0, only=("emulsion",),
+        measure="With a syringe, as much in both of a pair.",
     ),
     "closed": _of_record("{end}.inside.closed_at", _within("1 mm", "length")),
     "rebound": Reading(

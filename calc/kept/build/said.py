@@ -11,7 +11,6 @@ from calc.forms.names import end_label, rod_end_label
 from calc.kept.build.evening import Evening
 from calc.kept.build.odd import odd
 from calc.kept.build.readings import READINGS
-from calc.kept.build.steps import step_at
 from calc.kept.build.verdict import Compared, Verdict, compared, verdict
 from calc.language import inside, tr
 from calc.model.car import is_known
@@ -45,7 +44,7 @@ def _says(evening: Evening, key: str) -> Iterator[Said]:
             yield _compared_said(evening, one)
     if key == "rod_end":
         yield from _too_little_thread(evening)
-    for reading in step_at(key).reads:
+    for reading in evening.reads(key):
         for corner in evening.at(key):
             for text in odd(evening, reading, corner):
                 yield Said(text, "open")
@@ -100,6 +99,8 @@ def _compared_said(evening: Evening, one: Compared) -> Said:
             "({why}).",
             **told,
         )
+    elif one.beyond:
+        text = tr("{end}: {text}", end=end_label(one.end), text=tr(about.coarse))
     else:
         text = tr(
             "{end}: {difference} ± {width} between left and right; up to {limit} counts as alike "
@@ -107,7 +108,7 @@ def _compared_said(evening: Evening, one: Compared) -> Said:
             "numbers.",
             **told,
         )
-    if len(step_at(one.step).reads) > 1:
+    if len(evening.reads(one.step)) > 1:
         text = tr("{reading}: {text}", reading=about.entry.said, text=text)
     return Said(" ".join(filter(None, (text, _mend(evening, one)))), one.judged)
 
@@ -162,7 +163,7 @@ def _verdict_said(evening: Evening, found: Verdict) -> Iterator[Said]:
         )  # fmt: skip
         yield Said(text, "open", found.open[0].step)
     else:
-        count = len(found.compared)
+        count = found.telling
         yield Said(
             tr("{end}: alike in everything measured on both ({count}).", end=end, count=count),
             "alike",

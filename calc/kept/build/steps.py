@@ -16,6 +16,8 @@ KINDS: tuple[tuple[Kind, str], ...] = (
     ("emulsion", later("emulsion, no bladder")),
     ("vented", later("vented cap or bleed screw")),
 )
+ALL_KINDS: tuple[Kind, ...] = tuple(kind for kind, _ in KINDS)
+_NO_EMULSION: tuple[Kind, ...] = ("bladder", "vented")
 COLLAR_LOG = "log"
 """The page that is no form."""
 Danger = Literal["clips", "lock", "plastic", "knife", "spill", "opened", "springs", "car", "cells"]
@@ -27,7 +29,8 @@ class Trouble:
     """A damper that falls out: how it shows, the step that it goes back to, and what the hand does
     about it there. `again` are the steps that it then goes through once more; empty for all from
     there on. It is offered at the steps that name it, and at every step from `since` on, where it
-    can be seen at any of them. `both` sends the pair back together."""
+    can be seen at any of them. `both` sends the pair back together; `only` names the kinds of
+    damper that can have it."""
 
     key: str
     shows: str
@@ -36,6 +39,7 @@ class Trouble:
     again: tuple[str, ...] = ()
     since: str = ""
     both: bool = False
+    only: tuple[Kind, ...] = ALL_KINDS
 
 
 @dataclass(frozen=True)
@@ -48,7 +52,7 @@ class Step:
     title: str
     does: str
     by_kind: Mapping[Kind, str] = field(default_factory=dict)
-    only: tuple[Kind, ...] = ("bladder", "emulsion", "vented")
+    only: tuple[Kind, ...] = ALL_KINDS
     reads: tuple[str, ...] = ()
     facts: tuple[str, ...] = ()
     lays: tuple[str, ...] = ()
@@ -141,12 +145,24 @@ TROUBLES: Mapping[str, Trouble] = {
             ),
             again=("work", "rest", "top_up", "close", "rebound", "hang", "pair", "spring", "mount",
                    "droop"),
-            since="close",
+            since="close", only=_NO_EMULSION,
+        ),
+        Trouble(
+            "foam", later("It is softer or harder than the other one: another share of air"),
+            "fill",
+            later(
+                "Open it slowly over a rag, shaft fully out, and let the foam settle. Draw its oil "
+                "out with a syringe and put in as much as the other one got. Close both at the "
+                "same shaft position, and stroke both as often."
+            ),
+            again=("fill", "work", "top_up", "close", "rebound", "hang", "pair", "spring", "mount",
+                   "droop"),
+            since="close", only=("emulsion",),
         ),
         Trouble(
             "leak_cap", later("It leaks at the cap"), "close",
             later(
-                "Open it, wipe rim, cap and bladder dry. Change a seal or bladder that is cut or "
+                "Open it, wipe rim and cap dry. Change a seal, or a bladder, that is cut or "
                 "pinched, see that the cap goes on straight, and close it hand tight."
             ),
             again=("close", "rebound", "hang", "pair", "mount", "droop"),
@@ -159,6 +175,15 @@ TROUBLES: Mapping[str, Trouble] = {
                 "changed. Then fit new seals, wetted, over a covered thread."
             ),
             since="fill",
+        ),
+        Trouble(
+            "spare", later("It is beyond mending tonight: a spare takes its place"), "lay_out",
+            later(
+                "Put it aside with its letter on. Write the spare's letter in its place at “Lay "
+                "out”: the readings here are of the old one, so measure the spare at each step, or "
+                "take its numbers from its record below."
+            ),
+            since="pistons",
         ),
     )
 }  # fmt: skip
@@ -260,8 +285,8 @@ STEPS: tuple[Step, ...] = (
             ),
             "vented": later("Fill it to three quarters; vent or bleed screw stays open."),
         },
-        facts=("fill",), lays=(later("a stand that holds dampers upright"),), dangers=("spill",),
-        practice=True,
+        reads=("filled",), facts=("fill", "amount"),
+        lays=(later("a stand that holds dampers upright"),), dangers=("spill",), practice=True,
     ),
     Step(
         "work", later("Work the shaft"),
@@ -282,11 +307,14 @@ STEPS: tuple[Step, ...] = (
     ),
     Step(
         "top_up", later("Top up"),
-        later("Slowly, along the wall."),
+        later("Cap still off: look at the level."),
         by_kind={
-            "bladder": later("Up to the rim, so that the bladder goes in without air under it."),
-            "emulsion": later("Add nothing: see that the level is the same in the pair."),
-            "vented": later("Up to the rim, so that the oil stands in the vent."),
+            "bladder": later(
+                "Slowly, along the wall, up to the rim: so the bladder goes in without air under "
+                "it."
+            ),
+            "emulsion": later("Add nothing: it has to be the same in the pair."),
+            "vented": later("Slowly, along the wall, up to the rim: the oil stands in the vent."),
         },
         dangers=("spill",),
     ),
@@ -324,6 +352,12 @@ STEPS: tuple[Step, ...] = (
             "Hang each damper by its cap, no spring, shaft pushed in. The same weight on each rod "
             "end: time it over the same travel."
         ),
+        by_kind={
+            "emulsion": later(
+                "Stroke both of a pair as often just before: at rest the air parts from the oil, "
+                "and the times with it."
+            ),
+        },
         reads=("hang",), lays=(later("a weight, a stopwatch"),), troubles=("wrong_oil",),
         links=("drop-test",),
     ),

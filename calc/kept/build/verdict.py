@@ -5,7 +5,6 @@ from dataclasses import dataclass
 
 from calc.kept.build.evening import Evening
 from calc.kept.build.readings import READINGS
-from calc.kept.build.steps import step_at
 from calc.model.corners import End
 from calc.physics.alike import Judged, difference_doubt, judged
 
@@ -31,6 +30,12 @@ class Compared:
     def judged(self) -> Judged:
         return judged(self.difference, self.u, self.limit)
 
+    @property
+    def beyond(self) -> bool:
+        """Whether the tool could not call two alike that are, and says so itself."""
+        coarse = READINGS[self.reading].coarse
+        return bool(coarse) and self.judged == judged(0.0, self.u, self.limit) == "open"
+
 
 @dataclass(frozen=True)
 class Verdict:
@@ -48,13 +53,18 @@ class Verdict:
 
     @property
     def open(self) -> tuple[Compared, ...]:
-        """Readings by which nothing is proved."""
-        return tuple(one for one in self.compared if one.judged == "open")
+        """Readings by which nothing is proved, though it could be."""
+        return tuple(one for one in self.compared if one.judged == "open" and not one.beyond)
+
+    @property
+    def telling(self) -> int:
+        """How many readings say something."""
+        return sum(not one.beyond for one in self.compared)
 
     @property
     def says(self) -> Judged | None:
-        """None where nothing was read of both."""
-        if not self.compared:
+        """None where nothing that tells was read of both."""
+        if not self.telling:
             return None
         if self.caught:
             return "apart"
@@ -63,7 +73,7 @@ class Verdict:
 
 def compared(evening: Evening, step: str, end: End) -> Iterator[Compared]:
     """The readings of a step that both dampers of an end have."""
-    for reading in step_at(step).reads:
+    for reading in evening.reads(step, end.corners[0]):
         left, right = (evening.reading(reading, corner) for corner in end.corners)
         if left is None or right is None:
             continue
@@ -88,5 +98,5 @@ def verdict(evening: Evening, end: End) -> Verdict:
         both = list(compared(evening, step, end))
         found += both
         read = {one.reading for one in both}
-        missing += [name for name in step_at(step).reads if name not in read]
+        missing += [name for name in evening.reads(step, end.corners[0]) if name not in read]
     return Verdict(end, tuple(found), tuple(missing))

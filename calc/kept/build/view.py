@@ -111,7 +111,9 @@ def step_views(evening: Evening) -> tuple[StepView, ...]:
 
 def _step(evening: Evening, key: str, number: int, follows: str) -> StepView:
     step = step_at(key)
-    entries = (NAME,) if key == FIRST else tuple(READINGS[name].entry for name in step.reads)
+    entries = (
+        (NAME,) if key == FIRST else tuple(READINGS[name].entry for name in evening.reads(key))
+    )
     return StepView(
         key=key,
         number=number,
@@ -178,7 +180,7 @@ def _cell(evening: Evening, step: Step, corner: Corner) -> Cell:
             f"read.{name}.{corner}", about.entry.said,
             units.symbol_text(about.entry.kind, evening.system),
         )
-        for name in step.reads
+        for name in evening.reads(step.key, corner)
         for about in (READINGS[name],)
     ]  # fmt: skip
     if step.key == FIRST:

@@ -12,6 +12,7 @@ TEXT_PAD = 2.4  # left of words that belong to the number before them
 _NAME_LINES = 2
 _NAME = 17.0  # mm: what a name that is shortened gets at least
 _STRONG: frozenset[Role] = frozenset({"key"})
+_NAMES: frozenset[Role] = frozenset({"name", "label"})
 _SMALL: frozenset[Role] = frozenset({"small", "label"})
 
 
@@ -30,14 +31,15 @@ class Laid:
         return tuple(f"{100 * wide / whole:.2f}%" for wide in self.widths)
 
 
-def lay(grid: Grid, width: float, kind: float) -> Laid | None:
-    """The grid in a width; None where a number would not fit."""
+def lay(grid: Grid, width: float, kind: float, wraps: bool = False) -> Laid | None:
+    """The grid in a width; None where a number would not fit, or words that are not to `wrap`."""
     columns = range(len(grid.heads))
     needs = [_need(grid, column, kind) for column in columns]
     spare = width - sum(needs)
     clipped = False
-    names = [n for n in columns if grid.roles[n] in ("name", "label") and _texts(grid, n)]
     if spare < 0:
+        wrapped = _NAMES | {"text"} if wraps else _NAMES
+        names = [n for n in columns if grid.roles[n] in wrapped and _texts(grid, n)]
         give = {n: max(needs[n] - _least(grid, n, kind), 0.0) for n in names}
         if sum(give.values()) < -spare:
             return None
@@ -87,11 +89,13 @@ def _need(grid: Grid, column: int, kind: float) -> float:
 
 
 def _least(grid: Grid, column: int, kind: float) -> float:
-    """Width with a name shortened, or a label wrapped between its words."""
+    """Width with a name shortened, or a label or a recipe wrapped between its words."""
     head = measure.longest_word(grid.shown_heads[column], small(kind)) + 2 * PAD_X
-    if grid.roles[column] == "label":
-        words = (measure.longest_word(text, small(kind)) for text in _texts(grid, column))
-        return max(*words, head) + 2 * PAD_X + 0.2
+    role = grid.roles[column]
+    if role in ("label", "text"):
+        size, before = (small(kind), 0.0) if role == "label" else (kind, TEXT_PAD - PAD_X)
+        words = (measure.longest_word(text, size, role == "text") for text in _texts(grid, column))
+        return max(*words, head) + 2 * PAD_X + before + 0.2
     return max(min(_need(grid, column, kind), _NAME), head)
 
 
@@ -132,13 +136,14 @@ def _height(grid: Grid, widths: Sequence[float], kind: float) -> float:
 
 
 def _lines(grid: Grid, place: int, widths: Sequence[float], kind: float) -> float:
-    """Height of a row, whose labels and names may wrap."""
+    """Height of a row, whose labels, names and recipes may wrap."""
     high = row_height(kind)
     for n, role in enumerate(grid.roles):
-        if role in ("label", "name"):
+        if role in _NAMES or role == "text":
             size, bold = type_of(role, kind)
             bold = bold or place in grid.boxed
-            lines = measure.lines_in(grid.rows[place][n], widths[n] - 2 * PAD_X, size, bold)
+            free = widths[n] - 2 * PAD_X - (TEXT_PAD - PAD_X if role == "text" else 0.0)
+            lines = measure.lines_in(grid.rows[place][n], free, size, bold)
             tall = lines * size * measure.POINT * measure.TIGHT + 2 * PAD_Y
             # All cells of a row stand on one line, and larger ones hang lower.
             lower = (kind - size) * measure.POINT if lines > 1 else 0.0

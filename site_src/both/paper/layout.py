@@ -16,7 +16,7 @@ from site_src.both.paper.sizes import COLUMN_GAP, PLACES, Size
 
 HEAD_SCALE = 1.7  # type of the name of the car relative to that of the sheet
 _HEAD_MOST = 20.0  # pt
-_HEAD_GAP = 2.6  # rule included
+_HEAD_GAP = 2.9  # rule included
 FOOT = 7.9  # the ruler below a page
 _CODE = 50.0  # mm; the most of the code beside the log
 _SMALLER_CODES = (52.0, 46.0)  # mm; on a page of the card that it shares
@@ -28,7 +28,9 @@ _SHARES = (0.5, 0.55, 0.45, 0.6, 0.4)  # of the first column
 _FEW = (ALL, 14, 10, 8, 7, 6)  # rows of a list
 _FEWEST = 4  # before a block is left out
 _BESIDE = (0.8, 0.75, 0.7, 0.65, 0.6)
-"""Shares of the log that has the code beside it."""
+"""Shares of the block that has the code beside it."""
+_BACK = ("cautions", "log", "code")
+"""What stands on the back of two sides, so that all answers are in front."""
 _MOST_APART = 8  # blocks that are tried in both columns
 _FIRST = frozenset((*usual(FLAT), *usual(FOLDED)))
 """What stays where there is no room for all."""
@@ -125,8 +127,9 @@ class Heading:
 def plan(sheet: Sheet, size: Size, heading: Heading, address: str = "") -> Plan:
     """The layout of a sheet; of a card on as few sides as it can be. `address` is that of the
     page, for the code."""
+    room = Room(size.width, size.types[0], address=address, folded=size.folds)
     if size.folds:
-        return _folded(sheet.blocks, size, heading, address)
+        return _folded(sheet.blocks, size, heading, room)
     free = sorted(
         (made for made in sheet.blocks if made.key != _NEVER_DROPPED),
         key=lambda made: made.key not in _FIRST,
@@ -137,7 +140,7 @@ def plan(sheet: Sheet, size: Size, heading: Heading, address: str = "") -> Plan:
         dropped = tuple(made.title for made in sheet.blocks if made.key in gone)
         for sides in range(1 if size.kind == CARD else size.pages, size.pages + 1):
             within = replace(size, pages=sides)
-            pages = _flat(kept, within, heading, address, dropped)
+            pages = _flat(kept, within, heading, room, dropped)
             if pages is not None:
                 return _finished(size, pages, dropped)
     raise LookupError(f"{size.title}: not even the cautions fit")
@@ -163,26 +166,41 @@ def _tries(size: Size) -> Iterator[tuple[float, int]]:
 
 
 def _flat(
-    blocks: Sequence[Made], size: Size, heading: Heading, address: str, dropped: Sequence[str]
+    blocks: Sequence[Made], size: Size, heading: Heading, start: Room, dropped: Sequence[str]
 ) -> tuple[Page, ...] | None:
-    for kind, most in _tries(size):
-        room = Room(size.width, kind, most, address=address)
-        bands = _bands(blocks, room)
-        if bands is None or (kind > size.easy and any(map(_is_clipped, bands))):
-            continue
+    backed = size.pages == 2 and tuple(made.key for made in blocks[-3:]) == _BACK
+    for apart, (kind, most) in product((True, False) if backed else (False,), list(_tries(size))):
+        room = replace(start, kind=kind, most=most)
         heights = [
             size.height - FOOT - head_height(heading, size.width, kind, short=n > 0)
             for n in range(size.pages)
         ]
         heights[0] -= absent_height(dropped, size.width, kind)
-        pages = _fill(bands, heights)
-        if pages is not None:
+        pages = _front_and_back(blocks, room, heights) if apart else None
+        if not apart and (bands := _bands(blocks, room)) is not None:
+            pages = _fill(bands, heights)
+        clipped = pages and kind > size.easy and any(_is_clipped(b) for page in pages for b in page)
+        if pages is not None and not clipped:
             return tuple(
                 Page(n + 1, tuple(_stretched(found, heights[n])), kind)
                 for n, found in enumerate(pages)
                 if found or n == 0
             )
     return None
+
+
+def _front_and_back(
+    blocks: Sequence[Made], room: Room, heights: Sequence[float]
+) -> list[list[Band]] | None:
+    """The answers on one side; cautions with the code beside them and the log on the other."""
+    cautions, log, carried = blocks[-len(_BACK) :]
+    top, lines = _with_code(cautions, carried, room), lay(log, room)
+    front = _bands(blocks[: -len(_BACK)], room)
+    if top is None or lines is None or front is None:
+        return None
+    sides = [front, [top, Band(((lines,),))]]
+    filled = [_fill(side, [height]) for side, height in zip(sides, heights, strict=True)]
+    return sides if all(filled) else None
 
 
 def _is_clipped(band: Band) -> bool:
@@ -220,7 +238,7 @@ def _bands(blocks: Sequence[Made], room: Room) -> list[Band] | None:
     """The blocks in order: as wide as the page, or runs of narrower ones in two columns."""
     bands: list[Band] = []
     keys = [made.key for made in blocks]
-    if keys[-2:] == ["log", "code"] and (last := _log_and_code(blocks[-2], blocks[-1], room)):
+    if keys[-2:] == ["log", "code"] and (last := _with_code(blocks[-2], blocks[-1], room)):
         before = _bands(blocks[:-2], room)
         return None if before is None else [*before, last]
     for whole, run in groupby(blocks, lambda made: made.key in _WHOLE):
@@ -240,18 +258,18 @@ def _bands(blocks: Sequence[Made], room: Room) -> list[Band] | None:
     return bands
 
 
-def _log_and_code(log: Made, carried: Made, room: Room) -> Band | None:
-    """Lines to write in, with the code beside them as high as they are."""
+def _with_code(made: Made, carried: Made, room: Room) -> Band | None:
+    """A block with the code beside it; lines to write in are as high as that."""
     found: Band | None = None
     for share in _BESIDE:
         free = room.width - COLUMN_GAP
-        lines = lay(log, replace(room, width=free * share))
+        block = lay(made, replace(room, width=free * share))
         dots = lay(carried, replace(room, width=free * (1 - share), code=_CODE))
-        if lines is None or dots is None or dots.code is None:
+        if block is None or dots is None or dots.code is None:
             continue
         whole = not dots.code.lacks
         if found is None or whole:
-            high = lines.stretched(max(dots.height - lines.height, 0.0))
+            high = block.stretched(max(dots.height - block.height, 0.0))
             found = Band(((high,), (dots,)), round(100 * share))
         if whole:
             break
@@ -282,7 +300,7 @@ def _in_columns(blocks: Sequence[Made], room: Room) -> list[Band] | None:
     return [Band(((piece,),)) for piece in below if piece] if all(below) else None
 
 
-def _folded(blocks: Sequence[Made], size: Size, heading: Heading, address: str) -> Plan:
+def _folded(blocks: Sequence[Made], size: Size, heading: Heading, room: Room) -> Plan:
     """Each block on its page; the others where there is room. What a page does not hold is left
     out, the last block first."""
     on: dict[int, list[Made]] = {n + 1: [] for n in range(size.pages)}
@@ -293,7 +311,7 @@ def _folded(blocks: Sequence[Made], size: Size, heading: Heading, address: str) 
     pages: dict[int, Page] = {}
 
     def lays(number: int, found: Sequence[Made]) -> bool:
-        page = _pocket_page(number, found, size, heading, address, dropped)
+        page = _pocket_page(number, found, size, heading, room, dropped)
         if page is not None:
             pages[number] = page
         return page is not None
@@ -314,13 +332,13 @@ def _folded(blocks: Sequence[Made], size: Size, heading: Heading, address: str) 
 
 
 def _pocket_page(
-    number: int, blocks: Sequence[Made], size: Size, heading: Heading, address: str,
+    number: int, blocks: Sequence[Made], size: Size, heading: Heading, start: Room,
     dropped: Sequence[str],
 ) -> Page | None:  # fmt: skip
     """One page of the card, in the largest type that holds it."""
     smaller = _SMALLER_CODES if any(made.key == "code" for made in blocks) else ()
     for side, (kind, most) in product((size.width, *smaller), list(_tries(size))):
-        room = Room(size.width, kind, most, side, address, folded=True)
+        room = replace(start, kind=kind, most=most, code=side)
         pieces = [lay(made, room) for made in blocks]
         height = size.height
         if number == 1:

@@ -1,7 +1,7 @@
 """A block of a sheet in a width and a type, with its height."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from typing import Any
 
 from calc.language import later, tr
@@ -50,7 +50,7 @@ _TOO_LARGE = later(
 @dataclass(frozen=True)
 class Piece:
     """`rows` are grids side by side, row by row; `about` stands in the bar, or `below` it. Lines
-    to write in are `log`, of which there are `lines`."""
+    to write in are `log`, of which there are `lines`, each `line` mm high."""
 
     key: str
     title: str
@@ -67,11 +67,17 @@ class Piece:
     notes: tuple[str, ...] = ()
     log: tuple[tuple[str, float], ...] = ()
     lines: int = 0
+    line: float = LOG_ROW
     code: Code | None = None
     beside: bool = False
     fold: bool = False
     things: tuple[str, ...] = ()
     steps: LaidSteps | None = None
+
+    @property
+    def line_pixels(self) -> int:
+        """Height of a line to write in, in whole pixels of CSS."""
+        return int(self.line / measure.PIXEL)
 
     @property
     def clipped(self) -> bool:
@@ -85,16 +91,16 @@ class Piece:
             return replace(
                 self, steps=higher, height=self.height + higher.height - self.steps.height
             )
-        more = int(room / LOG_ROW) if self.log else 0
-        if more <= 0:
+        if not self.log or room <= 0:
             return self
-        return replace(self, lines=self.lines + more, height=self.height + more * LOG_ROW)
+        lines, free = self.lines + int(room / LOG_ROW), self.lines * self.line + room
+        return replace(self, lines=lines, line=free / lines, height=self.height + room)
 
 
 @dataclass(frozen=True)
 class Room:
     """What a block is laid out in: width in mm, type in pt, and the most rows of a list. The code
-    may take up to `code` mm."""
+    may take up to `code` mm. `known` are the pieces laid out for the same sheet before."""
 
     width: float
     kind: float
@@ -102,10 +108,19 @@ class Room:
     code: float = CODE_MOST
     address: str = ""
     folded: bool = False
+    known: "dict[tuple[str, Room], Piece | None]" = field(
+        default_factory=dict, compare=False, repr=False
+    )
 
 
 def lay(made: Made, room: Room) -> Piece | None:
     """The block in its room; None where a number would not fit its column."""
+    if (made.key, room) not in room.known:
+        room.known[made.key, room] = _laid(made, room)
+    return room.known[made.key, room]
+
+
+def _laid(made: Made, room: Room) -> Piece | None:
     content = made.content
     if isinstance(content, Base):
         return _base(made, content, room)
@@ -150,7 +165,7 @@ def _finished(made: Made, room: Room, about: str = "", inner: float = 0.0, **par
         about, small(kind)
     )
     below = bool(about) and used + 2 * BAR_SIDE + 3 > width
-    height = bar_height(kind) + inner
+    height = bar_height(kind) + inner + (0.2 if about and not below else 0.0)
     if below:
         height += measure.lines_in(about, width, small(kind)) * line_height(small(kind)) + 0.4
     for line in parts.get("lead", ()):
@@ -176,6 +191,8 @@ def _part(made: Made, part: Part, room: Room) -> Piece | None:
         rows = _beside(narrow, room)
     if rows is None:
         rows = (_below(narrow, room) if len(narrow) > 1 else None) or _below(wide, room)
+    if rows is None and narrow:
+        rows = _below(narrow, room, wraps=True)
     if rows is None:
         return None
     return _finished(
@@ -192,9 +209,11 @@ def _beside(found: Sequence[Grid], room: Room) -> tuple[tuple[Laid, ...], ...] |
     return (tuple(laid for laid in beside if laid),) if all(beside) else None
 
 
-def _below(found: Sequence[Grid], room: Room) -> tuple[tuple[Laid, ...], ...] | None:
+def _below(
+    found: Sequence[Grid], room: Room, wraps: bool = False
+) -> tuple[tuple[Laid, ...], ...] | None:
     """Grids one below another; None where one is too wide even so."""
-    below = [grids.lay(grid, room.width, room.kind) for grid in found]
+    below = [grids.lay(grid, room.width, room.kind, wraps) for grid in found]
     return tuple((laid,) for laid in below if laid) if all(below) else None
 
 
@@ -254,7 +273,7 @@ def _log(made: Made, log: Log, room: Room) -> Piece:
     )
     inner = head * line_height(measure.SMALLEST) + 2 * measure.PAD_Y + 3 * RULE
     inner += _LOG_LEAST * LOG_ROW
-    return _finished(made, room, "", inner, log=heads, lines=_LOG_LEAST)
+    return _finished(made, room, log.about, inner, log=heads, lines=_LOG_LEAST)
 
 
 def _code(made: Made, carried: Carried, room: Room) -> Piece:
@@ -268,5 +287,7 @@ def _code(made: Made, carried: Carried, room: Room) -> Piece:
     beside = bool(lines) and left >= _WORDS_LEAST
     words = sentences_height(lines, left if beside else room.width, room.kind)
     inner = 1.0 + (max(found.side, words) if beside else found.side + words)
-    piece = _finished(made, room, "", inner)
+    piece = _finished(made, room, carried.about, inner)
+    if piece.below:  # it goes without saying
+        piece = _finished(made, room, "", inner)
     return replace(piece, notes=lines, code=found, beside=beside)

@@ -8,8 +8,8 @@ from calc.sheet.blocks import CARD, FLAT, FOLDED
 MARGIN = 8.0
 COLUMN_GAP = 5.0
 # The area common to A4 (210 x 297) and Letter (215.9 x 279.4) within the margins: a sheet of this
-# size prints on either paper.
-WIDTH, _HEIGHT = 210.0 - 2 * MARGIN, 279.4 - 2 * MARGIN - 0.4
+# size prints on either paper, in WebKit too, which is off by up to a thousandth.
+WIDTH, _HEIGHT = 210.0 - 2 * MARGIN, 279.4 - 2 * MARGIN - 0.9
 POCKET_MARGIN = 6.5  # printers leave up to 6.35 mm of the paper's edge white
 _FOOT = 3.5  # the number of a pocket page
 _TYPES = (12.0, 11.5, 11.0, 10.5, 10.0, 9.5, 9.0, 8.5)

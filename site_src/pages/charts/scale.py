@@ -115,7 +115,7 @@ def log_labels(low: float, high: float, y: Callable[[float], float], gap: float)
     for mantissas in reversed(_LOG_LABELS):
         values = [float(f"{m}e{power}") for power in decades for m in mantissas]
         values = [v for v in values if low * (1 - _ROUND) <= v <= high * (1 + _ROUND)]
-        if _least_gap(values, y) >= gap:
+        if _apart(values, y, gap):
             return values
     raise ValueError(f"no room for labels from {low} to {high}")
 
@@ -126,7 +126,7 @@ def even_labels(low: float, high: float, y: Callable[[float], float], gap: float
     for step in (m * 10.0**p for p in range(power, power + 5) for m in _STEPS):
         first, last = math.ceil(low / step - _ROUND), math.floor(high / step + _ROUND)
         values = [n * step for n in range(first, last + 1)]
-        if _least_gap(values, y) >= gap:
+        if _apart(values, y, gap):
             return values
     raise ValueError(f"no room for labels from {low} to {high}")
 
@@ -195,10 +195,11 @@ def _between(
         if count < 2 or abs(count * step - (high - low)) > _ROUND * largest:
             continue
         values = [low + n * step for n in range(1, count)]
-        if _least_gap([low, *values, high], y) >= fine:
+        if _apart([low, *values, high], y, fine):
             return values
     return []
 
 
-def _least_gap(values: Sequence[float], y: Callable[[float], float]) -> float:
-    return min((abs(y(b) - y(a)) for a, b in pairwise(values)), default=math.inf)
+def _apart(values: Sequence[float], y: Callable[[float], float], gap: float) -> bool:
+    """Whether each two neighbours are; of many that are not, the first are enough to tell."""
+    return all(abs(y(b) - y(a)) >= gap for a, b in pairwise(values))

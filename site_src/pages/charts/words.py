@@ -191,7 +191,7 @@ def of_temperature(
             same=show(same, "viscosity"),
         ),
         tr(
-            "±: {doubt} for 30 °C from where the oil is known. Oil thinner than 50 cSt "
+            "True within {doubt} up to 30 °C from where the oil is known. Oil thinner than 50 cSt "
             "changes less.",
             doubt=show(oil.temperature_uncertainty(oil.ROOM + 30), "share", decimals=0),
         ),

@@ -18,7 +18,7 @@ import { openDB } from "./idb.js";
 import { tr } from "./words.js";
 
 export const NAME = "damper-bench";
-export const VERSION = 4;
+export const VERSION = 5;
 /** Version 1 was one text under this name in the local storage. */
 const FIRST = "damper-bench";
 /** @type {Store[]} */
@@ -77,8 +77,10 @@ const MIGRATIONS = {
       await tx.objectStore("typed").put({ ...record, texts: entries });
     }
   },
-  // Lines of the log may tell of dampers now, which a page of an earlier version would call damaged.
+  // Lines of the log may tell of dampers now, which a page of an earlier version would call damaged,
   4: () => {},
+  // and of a damper's reading when it was measured.
+  5: () => {},
 };
 
 /** What version 1 kept; nothing where there is none or it is damaged. @returns {First} */

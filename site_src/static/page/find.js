@@ -36,8 +36,15 @@ let guides;
 /** Without case, accents and the like. @param {string} text */
 const plain = (text) => text.normalize("NFKD").replace(/\p{M}/gu, "").toLowerCase().replaceAll("ß", "ss");
 
-/** The words of a text, one space between them. @param {string} text */
-const lettersOf = (text) => text.replace(/[^\p{L}\p{N}]+/gu, " ").trim();
+/** @type {Map<string, string>} */
+const letters = new Map();
+
+/** The words of a text, one space between them; kept, because each key that is typed asks again. @param {string} text */
+function lettersOf(text) {
+  const found = letters.get(text) ?? text.replace(/[^\p{L}\p{N}]+/gu, " ").trim();
+  letters.set(text, found);
+  return found;
+}
 
 /** `asked`: in the words of whoever asks for it. @param {number} rank @param {string} href @param {string} name @param {string} about @param {string} [more] @param {Element} [field] @param {string} [asked] @returns {Entry} */
 const entry = (rank, href, name, about, more = "", field = undefined, asked = "") => ({
