@@ -63,26 +63,36 @@ def _where_uneven(below: float, above: float) -> tuple[float, float] | None:
 
 class Uncertain:
     """A value and its doubt, which `find` works out when it is first asked for: it takes many
-    times as long as the value, and no instruction waits for it that does not depend on it."""
+    times as long as the value, and no instruction waits for it that does not depend on it. The ends
+    of an uneven interval take as long again: `refine` has them, where more is asked than `u`."""
 
-    def __init__(self, value: float, find: Callable[[], Doubt]) -> None:
-        self.value, self._find = value, find
+    def __init__(
+        self,
+        value: float,
+        find: Callable[[], Doubt],
+        refine: Callable[[Doubt], Doubt] = lambda doubt: doubt,
+    ) -> None:
+        self.value, self._find, self._refine = value, find, refine
+
+    @cached_property
+    def _budget(self) -> Doubt:
+        return self._find()
 
     @cached_property
     def doubt(self) -> Doubt:
-        return self._find()
+        return self._refine(self._budget)
 
     @property
     def u(self) -> float:
-        return self.doubt.u
+        return self._budget.u
 
     @property
     def main(self) -> str:
-        return self.doubt.main
+        return self._budget.main
 
     @property
     def main_share(self) -> float:
-        return self.doubt.main_share
+        return self._budget.main_share
 
     @property
     def ends(self) -> tuple[float, float] | None:
@@ -90,11 +100,15 @@ class Uncertain:
 
     def at(self, value: float, by: float = 1.0) -> "Uncertain":
         """Another value that moves `by` times as far as this one."""
-        return Uncertain(value, lambda: self.doubt.times(by))
+        return Uncertain(value, lambda: self._budget.times(by), lambda _: self.doubt.times(by))
 
     def to_power(self, value: float, power: float) -> "Uncertain":
         """Another value that goes with this one (above 0) to a power."""
-        return Uncertain(value, lambda: self.doubt.to_power(power, self.value, value))
+
+        def to_power(doubt: Doubt) -> Doubt:
+            return doubt.to_power(power, self.value, value)
+
+        return Uncertain(value, lambda: to_power(self._budget), lambda _: to_power(self.doubt))
 
     def __eq__(self, other: object) -> bool:
         if not isinstance(other, Uncertain):
@@ -259,7 +273,10 @@ def propagate(
     watched = Watched(inputs)
     centre = figures(watched)
     budget = _Budget(figures, watched, centre, u)
-    return {name: Uncertain(value, partial(budget.of, name)) for name, value in centre.items()}
+    return {
+        name: Uncertain(value, partial(budget.of, name), partial(budget.refined, name))
+        for name, value in centre.items()
+    }
 
 
 class _Budget:
@@ -271,7 +288,9 @@ class _Budget:
         self._figures, self._inputs, self._centre, self._u = figures, inputs, centre, u
 
     def of(self, figure: str) -> Doubt:
-        found = combine(self._parts[figure])
+        return combine(self._parts[figure])
+
+    def refined(self, figure: str, found: Doubt) -> Doubt:
         return found if found.ends is None else replace(found, ends=self._ends(figure))
 
     @cached_property
@@ -349,7 +368,7 @@ class _Budget:
     def _drawn_ends(self, figure: str) -> tuple[float, float]:
         """The same from drawn inputs; an end that the value itself is beyond is at the value."""
         value = self._centre[figure]
-        found = sorted(each[figure] for each in self._drawn if figure in each)
+        found = sorted(each[figure] for each in self._drawn if figure in each) or [value]
         low, high = _quantile(found, _TAIL), _quantile(found, 1 - _TAIL)
         return max(0.0, value - low), max(0.0, high - value)
 
@@ -357,7 +376,14 @@ class _Budget:
     def _drawn(self) -> list[Mapping[str, float]]:
         """The figures of inputs drawn from normal distributions (JCGM 101:2008, 7), those left out
         that cannot be."""
-        moving = sorted({name for parts in self._parts.values() for name in parts})
+        moving = sorted(
+            {
+                name
+                for parts in self._parts.values()
+                for name, part in parts.items()
+                if part.below or part.above
+            }
+        )
         made = []
         for places in _draws(len(moving)):
             shifted = dict(self._inputs)

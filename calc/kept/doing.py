@@ -109,21 +109,28 @@ def back_to(car: Car, wanted: Car, when: float, of: str) -> Deed:
     collars are turned, all else is put back as it was known then; heights and loads follow from
     the work, where they are known now, else they are those of then, not looked at since."""
     turns = {
-        corner: turned
+        corner: further
         for corner in CORNERS
-        if (turned := wanted.corner(corner).collar - car.corner(corner).collar)
+        if (further := wanted.corner(corner).collar - car.corner(corner).collar)
+    }
+    # Where a rod end is turned the length would follow from that, but the set-up says it.
+    lengths = {
+        f"corners.{corner}.damper_length"
+        for corner in CORNERS
+        if car.corner(corner).engaged != wanted.corner(corner).engaged
     }
     moved_mounts = any(car.axle(end).arm != wanted.axle(end).arm for end in ENDS)
+    turned = {f"corners.{corner}.collar" for corner in turns}
     fitted: dict[str, tuple[Any, Origin]] = {}
     for path in singles():
-        if path.partition(".")[0] in OWNED or path.endswith(".collar"):
+        if path.partition(".")[0] in OWNED or path in turned or not is_known(wanted, path):
             continue
-        if not is_known(wanted, path):
+        if path.endswith(".collar") and is_known(car, path):
             continue
         follows = path.endswith(FOLLOWS)
         if follows and is_known(car, path) and not moved_mounts:
             continue
         value, source = record.get(wanted, path), wanted.origins.get(path, Origin("noted"))
-        if value != record.get(car, path) or not is_known(car, path):
+        if value != record.get(car, path) or not is_known(car, path) or path in lengths:
             fitted[path] = value, Origin("predicted", when, of, source.u) if follows else source
     return Deed(turns=turns, fitted=fitted, when=when, of=of)

@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 
 from site_src.build.hosts import HEADERS, POLICY
-from site_src.build.server import SiteServer
+from site_src.build.server import SiteServer, serving
 
 
 def test_the_server_is_a_careful_host(dist: Path, site) -> None:
@@ -26,19 +26,20 @@ def test_the_server_is_a_careful_host(dist: Path, site) -> None:
             assert keep in response.headers["Cache-Control"]
 
 
-@pytest.mark.parametrize("path", ["", "index.html", "sw.js", "manifest.webmanifest"])
-def test_text_goes_compressed_to_who_can_read_that(dist: Path, site, path: str) -> None:
-    content = (dist / (path or "index.html")).read_bytes()
-    asked = urllib.request.Request(site.url + path, headers={"Accept-Encoding": "br, gzip"})
-    with urllib.request.urlopen(asked) as response:
-        sent = response.read()
-        assert response.headers["Content-Encoding"] == "gzip"
-        assert response.headers["Content-Security-Policy"] == POLICY
-        assert len(sent) < len(content)
-        assert gzip.decompress(sent) == content
-    with urllib.request.urlopen(site.url + path) as response:
-        assert response.headers["Content-Encoding"] is None
-        assert response.read() == content
+def test_text_goes_compressed_to_who_can_read_that(dist: Path) -> None:
+    with serving(dist) as address:
+        for path in ("", "index.html", "sw.js", "manifest.webmanifest"):
+            content = (dist / (path or "index.html")).read_bytes()
+            asked = urllib.request.Request(address + path, headers={"Accept-Encoding": "br, gzip"})
+            with urllib.request.urlopen(asked) as response:
+                sent = response.read()
+                assert response.headers["Content-Encoding"] == "gzip"
+                assert response.headers["Content-Security-Policy"] == POLICY
+                assert len(sent) < len(content)
+                assert gzip.decompress(sent) == content
+            with urllib.request.urlopen(address + path) as response:
+                assert response.headers["Content-Encoding"] is None
+                assert response.read() == content
 
 
 @pytest.mark.parametrize("path", ["nothing", "../../../../etc/passwd", "../pyproject.toml"])
