@@ -55,7 +55,8 @@
       const { right, left, width } = e.getBoundingClientRect();
       return !e.closest(".scroll, .paper") && width > 0 && (right > innerWidth + 1 || left < -1);
     });
-    const cut = shown.filter((e) => {
+    // The line that stands for a card is short on purpose: the card has all of it.
+    const cut = shown.filter((e) => !e.closest(".brief")).filter((e) => {
       const { overflowX, overflowY } = getComputedStyle(e);
       const across = e.scrollWidth - e.clientWidth > 1;
       const down = e.scrollHeight - e.clientHeight > 1;

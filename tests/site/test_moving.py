@@ -315,12 +315,14 @@ def test_every_page_is_two_touches_away_under_the_thumb(phone: Page) -> None:
         assert box["y"] >= PHONE["height"] - 64
         assert min(box["height"], box["width"]) >= 44
         summary.click()
+        opened_now = bar.locator("details[open]")
+        expect(opened_now).to_have_count(1)  # the one before has closed
+        expect(opened_now).to_contain_text(short)
         for link in bar.locator("details[open] a").all():
             at = link.bounding_box()
             assert at is not None
             assert at["height"] >= 44
             assert PHONE["height"] * 0.2 < at["y"] < at["y"] + at["height"] <= box["y"] + 1
-        expect(bar.locator("details[open]")).to_have_count(1)
     reached = bar.locator("a").evaluate_all("(all) => all.map((a) => a.getAttribute('href'))")
     for one in (*FORMS, *garage.PLACES, *OTHERS):
         assert f"#{one.slug}" in reached

@@ -56,9 +56,13 @@ export function watch(callback) {
     }
     registration.addEventListener("updatefound", () => follow(registration?.installing));
     follow(registration.installing ?? registration.waiting);
-    if (registration.active) look();
-    else say("taking", { kept });
+    if (registration.active) return look();
+    say("taking", { kept });
+    if (isOver()) setTimeout(() => isOver() && stopped(), LAST_WORDS);
   }
+
+  /** Whether an attempt has failed sooner than this page could follow it: no event tells of that. */
+  const isOver = () => !registration?.installing && !registration?.waiting && !registration?.active;
 
   /** Whether the service worker was refused for what the host sent, or because this browser has none to give. */
   async function explain() {
