@@ -249,7 +249,8 @@ def test_back_leads_to_the_page_before_with_its_choices(visitor: Visitor, site: 
     assert chosen(page, "oil-blend", "task") == "blend"
 
 
-def test_back_leads_to_where_one_had_scrolled(phone: Page) -> None:
+def test_back_leads_to_where_one_had_scrolled(visitor: Visitor, site: object) -> None:
+    phone = opened(visitor(viewport=PHONE).new_page(), site.url, "all")
     phone.locator("#offline-state:not(:empty)").wait_for()  # a line that comes late, above
     phone.locator('#doors a[href="#spring-swap"]').scroll_into_view_if_needed()
     expect(phone.locator("h2:visible")).not_to_be_in_viewport()
