@@ -131,14 +131,8 @@ def smaller(one: Uncertain, other: Uncertain) -> Uncertain:
         return math.prod(1.0 - _reached(each, value) for each in (one, other))
 
     def place(share: float) -> float:
-        low, high = (
-            least.value + way * max(*one.doubt.reach, *other.doubt.reach, 0.0) * 2
-            for way in (-1.0, 1.0)
-        )
-        for _ in range(_BISECTIONS):
-            middle = (low + high) / 2
-            low, high = (middle, high) if exceeds(middle) > share else (low, middle)
-        return low
+        far = max(*one.doubt.reach, *other.doubt.reach, 0.0) * 2
+        return _last(lambda at: exceeds(at) > share, least.value - far, least.value + far)
 
     def find() -> Doubt:
         below, above = least.value - place(1 - _TAIL), place(_TAIL) - least.value
@@ -148,8 +142,21 @@ def smaller(one: Uncertain, other: Uncertain) -> Uncertain:
     return Uncertain(least.value, find)
 
 
-_TAIL = (1.0 - math.erf(COVERAGE / math.sqrt(2.0))) / 2
+def _below(deviations: float) -> float:
+    """Share of a normal distribution that lies below so many standard deviations."""
+    return (1.0 + math.erf(deviations / math.sqrt(2.0))) / 2
+
+
+_TAIL = _below(-COVERAGE)
 _BISECTIONS = 50
+
+
+def _last(holds: Callable[[float], bool], low: float, high: float) -> float:
+    """The last place from `low` up where something holds that does not beyond."""
+    for _ in range(_BISECTIONS):
+        middle = (low + high) / 2
+        low, high = (middle, high) if holds(middle) else (low, middle)
+    return low
 
 
 def _reached(of: Uncertain, value: float) -> float:
@@ -158,7 +165,7 @@ def _reached(of: Uncertain, value: float) -> float:
     far = of.doubt.reach[away > 0] / COVERAGE
     if far == 0.0:
         return float(away >= 0.0)
-    return (1.0 + math.erf(away / far / math.sqrt(2.0))) / 2
+    return _below(away / far)
 
 
 _Memo = tuple[set[str], Any]  # the inputs it asked for, and the result
@@ -404,17 +411,11 @@ def _quantile(of: Sequence[float], share: float) -> float:
 @cache
 def _normal_places() -> list[float]:
     """Middles of _DRAWS equally likely pieces of a normal distribution."""
-    places = []
-    for n in range(_DRAWS):
-        low, high = -10.0, 10.0
-        for _ in range(_BISECTIONS):
-            middle = (low + high) / 2
-            if (1.0 + math.erf(middle / math.sqrt(2.0))) / 2 < (n + 0.5) / _DRAWS:
-                low = middle
-            else:
-                high = middle
-        places.append(low)
-    return places
+
+    def place(share: float) -> float:
+        return _last(lambda at: _below(at) < share, -10.0, 10.0)
+
+    return [place((n + 0.5) / _DRAWS) for n in range(_DRAWS)]
 
 
 @cache

@@ -1,8 +1,10 @@
 """Too little time: which parts of the right answer fit into the minutes left, what each leaves
 undone, and which of them is best."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from itertools import combinations
+from math import hypot, log
 from typing import Any, Literal
 
 from calc.answering.answer import Step, Table
@@ -66,6 +68,25 @@ class Option:
     longest: float
     leaves: tuple[str, ...]
     worth: tuple[float, ...]
+
+
+def parts_of(ends: Sequence[End]) -> Iterator[tuple[End, ...]]:
+    """Some of these ends: none, each, all."""
+    for count in range(len(ends) + 1):
+        yield from combinations(ends, count)
+
+
+def off(ratios: Iterable[float]) -> float:
+    """How far off all of these ratios are together; 0: not at all."""
+    return round(hypot(*map(log, ratios)), 9)
+
+
+def against(asked: Inputs, ratio: float, more: str, less: str) -> str:
+    """A ratio to what was, for a column; `more` and `less` (see `later`) take the share."""
+    share = asked.say(abs(ratio - 1), "share", 0)
+    if share == asked.say(0.0, "share", 0):
+        return tr("as it was")
+    return tr(more if ratio > 1 else less, share=share)
 
 
 def best(hurry: Hurry, options: Sequence[Option]) -> Option:

@@ -8,12 +8,26 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterable, Mapping
+from pathlib import Path
 from typing import Any
 
 from site_src.pages.info import Licence
 
 NAME = "bom.json"
 FORMAT, RELEASE = "CycloneDX", "1.6"
+
+
+def npm_version(folder: Path) -> str:
+    """The version of a package from npm, in its folder."""
+    version: str = json.loads((folder / "package.json").read_bytes())["version"]
+    return version
+
+
+def from_npm(folder: Path, terms: str, name: str = "") -> Licence:
+    """The terms (their name by SPDX) of a package from npm, in its folder."""
+    version, text = npm_version(folder), (folder / "LICENSE").read_text("utf-8")
+    address = f"pkg:npm/{folder.name}@{version}"
+    return Licence(name or folder.name, version, terms, text, address)
 
 
 def bom(version: str, carried: Iterable[Licence]) -> bytes:

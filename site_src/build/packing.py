@@ -9,7 +9,6 @@ of 128 kB, and a larger one saves only one part in a hundred.
 from __future__ import annotations
 
 import hashlib
-import json
 import struct
 from pathlib import Path
 from secrets import token_hex
@@ -17,7 +16,6 @@ from secrets import token_hex
 import zstandard
 
 from site_src.build.toolchain import CACHE
-from site_src.pages.info import Licence
 
 SUFFIX = ".packed"
 NAME = "unpacking.js"
@@ -55,14 +53,6 @@ def unpacked(content: bytes) -> bytes:
 def script(packages: Path, ours: bytes) -> bytes:
     """The decoder as its authors built it for any script, with ours behind it."""
     return (packages / "fzstd" / "umd" / "index.js").read_bytes() + b"\n" + ours
-
-
-def licence(packages: Path) -> Licence:
-    """Terms of the decoder."""
-    folder = packages / "fzstd"
-    version: str = json.loads((folder / "package.json").read_bytes())["version"]
-    text = (folder / "LICENSE").read_text("utf-8")
-    return Licence("fzstd", version, "MIT", text, f"pkg:npm/fzstd@{version}")
 
 
 def _keep(path: Path, frame: bytes) -> None:

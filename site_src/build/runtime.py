@@ -9,7 +9,7 @@ from importlib.util import find_spec
 from itertools import takewhile
 from pathlib import Path
 
-from site_src.build import database, packing
+from site_src.build.carried import from_npm, npm_version
 from site_src.build.packing import SUFFIX, packed
 from site_src.build.trim import trim
 from site_src.build.within import TEXTS, found
@@ -73,9 +73,8 @@ def licences(packages: Path) -> tuple[Licence, ...]:
     """Terms of everything on the site that others wrote."""
     python = json.loads((packages / "pyodide" / LOCK).read_bytes())["info"]
     emscripten = python["platform"].removeprefix("emscripten_").replace("_", ".")
-    pyodide = _npm_version(packages / "pyodide")
+    pyodide = npm_version(packages / "pyodide")
     within = f"pkg:npm/pyodide@{pyodide}"
-    workbox = _npm_version(packages / "workbox-precaching")
     qr = version("qrcodegen")
     return (
         Licence("Pyodide", pyodide, "MPL-2.0", _text("pyodide"), within, _TRIMMED),
@@ -85,21 +84,10 @@ def licences(packages: Path) -> tuple[Licence, ...]:
         _installed("Jinja2", "BSD-3-Clause"),
         _installed("MarkupSafe", "BSD-3-Clause"),
         Licence("qrcodegen", qr, "MIT", _head_of("qrcodegen"), f"pkg:pypi/qrcodegen@{qr}"),
-        Licence(
-            "Workbox",
-            workbox,
-            "MIT",
-            (packages / "workbox-precaching" / "LICENSE").read_text("utf-8"),
-            f"pkg:npm/workbox-precaching@{workbox}",
-        ),
-        database.licence(packages),
-        packing.licence(packages),
+        from_npm(packages / "workbox-precaching", "MIT", "Workbox"),
+        from_npm(packages / "idb", "ISC"),
+        from_npm(packages / "fzstd", "MIT"),
     )
-
-
-def _npm_version(folder: Path) -> str:
-    version: str = json.loads((folder / "package.json").read_bytes())["version"]
-    return version
 
 
 def _text(name: str) -> str:

@@ -32,6 +32,14 @@ def _car(
     return put(car, "bottles", tuple(own))
 
 
+def _at(temperature: float) -> Car:
+    """The demo car at a temperature (K) for which its oils are right."""
+    car = put(Car(), "temperature", temperature)
+    for end in ENDS:
+        car = put(car, f"{end}.oil_at", temperature)
+    return car
+
+
 def _arm(**places: str) -> dict[str, str]:
     return {f"*.arm.{name}": place for name, place in places.items()}
 
@@ -130,14 +138,11 @@ STIFF = _car(
 )  # fmt: skip
 """1.35 kg with 2 mm of droop."""
 
-FROST = put(put(put(Car(), "temperature", 263.15), "front.oil_at", 263.15), "rear.oil_at", 263.15)
-HEAT = put(put(put(Car(), "temperature", 318.15), "front.oil_at", 318.15), "rear.oil_at", 318.15)
-
 CARS = {
     "small": SMALL,
     "large": LARGE,
     "crawler": CRAWLER,
     "stiff": STIFF,
-    "frost": FROST,
-    "heat": HEAT,
+    "frost": _at(263.15),
+    "heat": _at(318.15),
 }

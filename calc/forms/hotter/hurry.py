@@ -1,8 +1,6 @@
 """Oil for today with too little time: both ends, one of them, or the car as it is."""
 
 from collections.abc import Mapping, Sequence
-from itertools import combinations
-from math import hypot, log
 
 from calc.answering.answer import Step, Table
 from calc.forms import hurry
@@ -11,8 +9,10 @@ from calc.forms.hotter.ends import EndPart, feels
 from calc.forms.hotter.inputs import Asked
 from calc.forms.hurry import EACH, Option
 from calc.forms.names import end_label, end_word
-from calc.language import tr
+from calc.language import later, tr
 from calc.model.corners import ENDS, End
+
+_THICKER, _THINNER = later("{share} thicker"), later("{share} thinner")
 
 
 def hurried(
@@ -23,11 +23,7 @@ def hurried(
     fillable = [end for end in ENDS if parts[end].made]
     if asked.hurry.time == "enough" or not fillable:
         return (), (), ENDS
-    options = [
-        _option(asked, parts, some)
-        for count in range(len(fillable) + 1)
-        for some in combinations(fillable, count)
-    ]
+    options = [_option(asked, parts, some) for some in hurry.parts_of(fillable)]
     chosen = hurry.best(asked.hurry, options)
     rest = tuple(end for end in ENDS if end in chosen.filled or end not in fillable)
     table = hurry.table(asked.hurry, options, chosen, [end_label(end) for end in ENDS])
@@ -42,9 +38,8 @@ def _option(asked: Asked, parts: Mapping[End, EndPart], filled: tuple[End, ...])
         filled=filled,
         work=dampers * asked.hurry.refill,
         longest=dampers * asked.hurry.refill_longest,
-        leaves=tuple(_short(asked, ratio) for ratio in ratios),
-        # How far off both ends are together; 0: nothing.
-        worth=(round(hypot(*map(log, ratios)), 9),),
+        leaves=tuple(hurry.against(asked, ratio, _THICKER, _THINNER) for ratio in ratios),
+        worth=(hurry.off(ratios),),
     )
 
 
@@ -60,14 +55,6 @@ def _says(filled: Sequence[End]) -> str:
     if len(filled) == len(ENDS):
         return tr("refill both ends")
     return tr("refill the {end} only", end=end_word(filled[0]))
-
-
-def _short(asked: Asked, ratio: float) -> str:
-    """ "17% thinner", for a column."""
-    share = asked.say(abs(ratio - 1), "share", 0)
-    if share == asked.say(0.0, "share", 0):
-        return tr("as it was")
-    return tr("{share} thicker", share=share) if ratio > 1 else tr("{share} thinner", share=share)
 
 
 def _because(asked: Asked, parts: Mapping[End, EndPart], chosen: Option) -> list[str]:

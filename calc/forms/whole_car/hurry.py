@@ -2,8 +2,6 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
-from itertools import combinations
-from math import hypot, log
 
 from calc.answering.answer import Step, Table
 from calc.answering.hand import wait_words
@@ -13,9 +11,10 @@ from calc.forms.names import end_label, end_word
 from calc.forms.whole_car.change import IN_THE_DAMPER, changed_ends
 from calc.forms.whole_car.figures import Plan
 from calc.forms.whole_car.inputs import Asked
-from calc.language import tr
+from calc.language import later, tr
 from calc.model.corners import ENDS, End
 
+_MORE, _LESS = later("{share} more"), later("{share} less")
 _WHOLE, _NOTHING, _HALF = 0.0, 1.0, 2.0
 """How little is left undone: half a change leaves front and rear as nobody meant them."""
 
@@ -62,12 +61,10 @@ def _outside(asked: Asked, made: Plan) -> list[Option]:
     fillable = [end for end in ENDS if made.damping[end].named]
     corners = EACH * len(changed_ends(asked))
     options = []
-    for count in range(len(fillable) + 1):
-        for some in combinations(fillable, count):
-            ratios = {end: _damps(made, end, mended=end in some) for end in ENDS}
-            off = round(hypot(*map(log, ratios.values())), 9)
-            says = _says(some, fillable)
-            options.append(_option(asked, says, some, corners, ratios, (_WHOLE, off)))
+    for some in hurry.parts_of(fillable):
+        ratios = {end: _damps(made, end, mended=end in some) for end in ENDS}
+        worth = _WHOLE, hurry.off(ratios.values())
+        options.append(_option(asked, _says(some, fillable), some, corners, ratios, worth))
     return [*options, _as_it_is(asked)]
 
 
@@ -108,7 +105,7 @@ def _option(
         filled=filled,
         work=work,
         longest=longest,
-        leaves=tuple(_short(asked, ratio) for ratio in ratios.values()),
+        leaves=tuple(hurry.against(asked, ratio, _MORE, _LESS) for ratio in ratios.values()),
         worth=worth,
     )
 
@@ -125,14 +122,6 @@ def _says(filled: Sequence[End], fillable: Sequence[End]) -> str:
     if not filled:
         return tr("the change, without another oil")
     return tr("the change, refill the {end} only", end=end_word(filled[0]))
-
-
-def _short(asked: Asked, ratio: float) -> str:
-    """ "17% more", for a column."""
-    share = asked.say(abs(ratio - 1), "share", 0)
-    if share == asked.say(0.0, "share", 0):
-        return tr("as it was")
-    return tr("{share} more", share=share) if ratio > 1 else tr("{share} less", share=share)
 
 
 def _because(
