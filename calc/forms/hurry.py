@@ -14,8 +14,8 @@ from calc.asking.declare import choice, number
 from calc.asking.entry import only
 from calc.language import tr
 from calc.model.corners import End
-from calc.model.oil import clamp
-from calc.physics import bubbles, oil
+from calc.model.oil import at_temperature
+from calc.physics import bubbles
 from calc.replying.inputs import Group, Inputs
 
 IN_A_HURRY = only("time", "short")
@@ -141,9 +141,8 @@ def bubbles_left(
         return ""
     if rest < _SHORTEST:
         return tr("There is no time for the bubbles to leave: fill slowly, and bleed again after.")
-    at = clamp(warm)
     sizes = [
-        bubbles.cleared_diameter(length, rest, oil.viscosity_at(grade, at), oil.density(grade, at))
+        bubbles.cleared_diameter(length, rest, *at_temperature(grade, warm))
         for end, grade in oils.items()
         if (length := lengths[end]) is not None
     ]

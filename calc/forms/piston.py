@@ -10,12 +10,13 @@ from calc.forms.failures import problem
 from calc.forms.oil_warm import WarmOil
 from calc.language import later, tr
 from calc.model.damper import DIRECTIONS
-from calc.model.oil import clamp
+from calc.model.oil import at_temperature, clamp
 from calc.physics import damper, flow, oil
 from calc.physics.damper import Direction, Holes, Piston
 from calc.physics.failure import PhysicsError
 from calc.replying.inputs import Group, Inputs, Problem, assumed, from_car, group
 
+_ROUNDS, _NEAR = 20, 1e-9
 _TURBULENT = 2300.0  # Reynolds number of a pipe; the model leaves turbulent friction out
 _OPEN = 0.2  # share of a piston that its holes take
 _THIN = 0.5  # thickness over hole diameter below which the jet does not fill the hole again
@@ -159,8 +160,24 @@ def direction_word(direction: Direction) -> str:
 def oil_at(asked: WarmOil, grade: float) -> tuple[float, float]:
     """Kinematic viscosity, m2/s, and density, kg/m3, of a grade at the temperature `warm`, as far
     as `law_now` says that it follows the law."""
-    warm = clamp(asked.warm)
-    return oil.viscosity_at(grade, warm) * asked.law_now, oil.density(grade, warm)
+    return at_temperature(grade, asked.warm, asked.law_now)
+
+
+def grade_holding(
+    asked: WarmOil, piston: Piston, force: float, speed: float, way: Direction
+) -> float:
+    """The grade, m2/s at 25 C, with which a piston holds with a force (N) at a speed (m/s).
+
+    Raises PhysicsError where none does.
+    """
+    warm, grade = clamp(asked.warm), asked.oil
+    for _ in range(_ROUNDS):  # the density hardly depends on the grade
+        was, density = grade, oil.density(grade, warm)
+        viscosity = damper.viscosity_for(force, piston, speed, density, way)
+        grade = oil.viscosity_25_from(viscosity / asked.law_now, warm)
+        if abs(grade / was - 1) < _NEAR:
+            break
+    return grade
 
 
 def piston_cautions(

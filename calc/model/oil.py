@@ -11,6 +11,13 @@ def clamp(temperature: float) -> float:
     return min(max(temperature, oil.COLDEST), oil.HOTTEST)
 
 
+def at_temperature(grade: float, temperature: float, law: float = 1.0) -> tuple[float, float]:
+    """Kinematic viscosity, m2/s, and density, kg/m3, of a grade (m2/s at 25 C) at a temperature in
+    K, or at the end of the law's range; `law` is the factor by which the oil follows it."""
+    warm = clamp(temperature)
+    return oil.viscosity_at(grade, warm) * law, oil.density(grade, warm)
+
+
 def by_law(parts: Sequence[tuple[float, float]], law: float) -> float:
     """Viscosity of a blend; `law` goes from -1 (double-log) over 0 (log) to 1 (chain)."""
     middle, (low, high) = oil.blend(parts), oil.band(parts)

@@ -12,32 +12,15 @@ from calc.forms.gas import parting
 from calc.forms.names import end_word
 from calc.forms.oil_choice import NoOil, named
 from calc.forms.oil_warm import oil_cautions
-from calc.forms.piston import oil_at, piston_cautions
+from calc.forms.piston import grade_holding, oil_at, piston_cautions
 from calc.forms.piston_oil.inputs import Asked
 from calc.language import tr
-from calc.model.oil import clamp
-from calc.physics import damper, oil
+from calc.physics import damper
 from calc.physics.damper import Piston
 from calc.physics.failure import PhysicsError
 from calc.replying.figures import Figures, figure
 
-_ROUNDS, _NEAR = 20, 1e-9
 _SPEEDS = (0.005, 0.01, 0.02, 0.05, 0.1, 0.2, 0.5, 1.0, 2.0)  # m/s, of the table
-
-
-def grade_for(asked: Asked, piston: Piston, force: float) -> float:
-    """The grade, m2/s at 25 C, that gives this piston a force at the chosen speed.
-
-    Raises PhysicsError where none does.
-    """
-    warm, grade = clamp(asked.warm), asked.oil
-    for _ in range(_ROUNDS):  # the density hardly depends on the grade
-        was, density = grade, oil.density(grade, warm)
-        viscosity = damper.viscosity_for(force, piston, asked.match_speed, density, asked.way)
-        grade = oil.viscosity_25_from(viscosity / asked.law_now, warm)
-        if abs(grade / was - 1) < _NEAR:
-            break
-    return grade
 
 
 def _force(asked: Asked, piston: Piston, grade: float, speed: float) -> float:
@@ -46,10 +29,12 @@ def _force(asked: Asked, piston: Piston, grade: float, speed: float) -> float:
 
 
 def _exact(asked: Asked) -> float:
-    """The grade for the other piston, exact."""
+    """The grade, m2/s at 25 C, with which the other piston is as hard. Raises PhysicsError where
+    none is."""
     warm = oil_at(asked, asked.oil)
     now = damper.force(asked.made(), asked.match_speed, *warm, asked.way)
-    return grade_for(asked, asked.made(asked.other), now * asked.piston_law)
+    force, other = now * asked.piston_law, asked.made(asked.other)
+    return grade_holding(asked, other, force, asked.match_speed, asked.way)
 
 
 def _differences(asked: Asked, grade: float) -> tuple[float, float]:
