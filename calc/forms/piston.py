@@ -74,14 +74,25 @@ def _other(entry: Number) -> Number:
     return other
 
 
-def _holes(piston: PistonInputs) -> tuple[Holes, ...]:
-    groups: tuple[tuple[float, float, Literal["both"] | Direction], ...] = (
-        (piston.holes, piston.hole, "both"),
-        (piston.more_holes, piston.more_hole, "both"),
-        (piston.compression_holes, piston.compression_hole, "compression"),
-        (piston.rebound_holes, piston.rebound_hole, "rebound"),
-    )
-    return tuple(Holes(round(count), hole, way) for count, hole, way in groups if count > 0)
+_OneWay = Literal["both"] | Direction
+
+
+def _holes(piston: PistonInputs) -> list[tuple[Any, Holes]]:
+    """The groups of holes that there are, each with the field of its diameter."""
+    groups: tuple[tuple[Any, float, float, _OneWay], ...] = (
+        (PistonInputs.hole, piston.holes, piston.hole, "both"),
+        (PistonInputs.more_hole, piston.more_holes, piston.more_hole, "both"),
+        (
+            PistonInputs.compression_hole,
+            piston.compression_holes, piston.compression_hole, "compression",
+        ),
+        (PistonInputs.rebound_hole, piston.rebound_holes, piston.rebound_hole, "rebound"),
+    )  # fmt: skip
+    return [
+        (field, Holes(round(count), diameter, way))
+        for field, count, diameter, way in groups
+        if count > 0
+    ]
 
 
 def piston_from(piston: PistonInputs, damper: DamperInputs, off_centre: float) -> Piston:
@@ -97,7 +108,7 @@ def piston_from(piston: PistonInputs, damper: DamperInputs, off_centre: float) -
         )
     try:
         made = Piston(
-            holes=_holes(piston),
+            holes=tuple(holes for _, holes in _holes(piston)),
             thickness=piston.piston_thickness,
             diameter=damper.bore - clearance,
             bore=damper.bore,
@@ -114,13 +125,8 @@ def piston_from(piston: PistonInputs, damper: DamperInputs, off_centre: float) -
 
 def _check_room(made: Piston, piston: PistonInputs) -> None:
     """Raises Problem where a hole is as wide as the piston between shaft and rim."""
-    for count, diameter, field in (
-        (piston.holes, piston.hole, PistonInputs.hole),
-        (piston.more_holes, piston.more_hole, PistonInputs.more_hole),
-        (piston.compression_holes, piston.compression_hole, PistonInputs.compression_hole),
-        (piston.rebound_holes, piston.rebound_hole, PistonInputs.rebound_hole),
-    ):
-        if count > 0 and diameter >= made.room:
+    for field, holes in _holes(piston):
+        if holes.diameter >= made.room:
             raise Problem(
                 piston.at(field),
                 tr(
