@@ -25,11 +25,6 @@ def table_row(
     return (f"{label}, {unit}" if unit else label, *cells)
 
 
-RATE = (100.0, 5e3), (5.0, 2e5)  # usual and possible, N/m
-FREE = (20e-3, 120e-3), (5e-3, 0.5)  # m
-SOLID = (5e-3, 60e-3), (1e-3, 0.4)  # m
-
-
 class SpringInputs(Group):
     """A spring that has no place of its own in the car record."""
 

@@ -38,7 +38,6 @@ KINDS = (
 )
 NOTE_LONGEST = 200
 _CORNER_OPTIONS = (("", "All"), *CORNER_LABELS)
-_DAY = 86_400.0
 
 
 def kind_label(kind: str) -> str:
