@@ -16,6 +16,10 @@ class End(StrEnum):
         """Left and right."""
         return _OF_END[self]
 
+    def corner(self, side: "Side") -> "Corner":
+        left, right = self.corners
+        return left if side is Side.LEFT else right
+
 
 class Side(StrEnum):
     LEFT = "left"

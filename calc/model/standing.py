@@ -20,7 +20,7 @@ from math import inf, isinf
 
 from calc.model.arm import PLACES, Arm
 from calc.model.car import Car, is_known
-from calc.model.corners import CORNERS, ENDS, Corner, End
+from calc.model.corners import CORNERS, ENDS, Corner, End, Side
 from calc.physics import chassis, settle
 from calc.physics.chassis import Change, Point, Shares, move_seats, shares, turn_collars
 from calc.physics.failure import PhysicsError
@@ -410,21 +410,22 @@ class Suspension:
     def legs(self, end: End, masses: Sequence[float], *, wheelbase: float) -> tuple[Leg, ...]:
         """Left and right, under their scale readings in kg. Raises CannotStand."""
         made = []
-        for corner, mass, side in zip(end.corners, masses, (1.0, -1.0), strict=True):
+        for corner, mass in zip(end.corners, masses, strict=True):
             try:
                 seat = self.seat(mass).check()
             except CannotStand as cannot:
                 raise CannotStand(cannot.fault, corner=corner) from cannot
-            made.append(
-                Leg(
-                    seat=seat,
-                    pitch=self.pitch,
-                    x=wheelbase if end is End.FRONT else 0.0,
-                    y=side * self.track / 2,
-                    reading=mass * STANDARD_GRAVITY,
-                )
-            )
+            made.append(self.leg(corner, seat, mass, wheelbase=wheelbase))
         return tuple(made)
+
+    def leg(self, corner: Corner, seat: Seat, mass: float, *, wheelbase: float) -> Leg:
+        """A seat over its wheel, whose scale shows a mass in kg."""
+        return Leg(seat, self.pitch, *self.place(corner, wheelbase), mass * STANDARD_GRAVITY)
+
+    def place(self, corner: Corner, wheelbase: float) -> Point:
+        """(ahead of the rear axle, left of the middle) of a wheel, m."""
+        side = 1.0 if corner.side is Side.LEFT else -1.0
+        return wheelbase if corner.end is End.FRONT else 0.0, side * self.track / 2
 
 
 @dataclass(frozen=True)

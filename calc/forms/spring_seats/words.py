@@ -22,12 +22,6 @@ from calc.language import tr
 from calc.model.corners import Corner, Side
 from calc.units import turns_text
 
-_SIDES = tuple(Side)
-
-
-def corner_of(asked: Asked, side: Side) -> Corner:
-    return asked.axle.corners[_SIDES.index(side)]
-
 
 def steps(asked: Asked, done: Set) -> tuple[Step, ...]:
     made = []
@@ -39,7 +33,7 @@ def steps(asked: Asked, done: Set) -> tuple[Step, ...]:
 
 
 def _turn(asked: Asked, done: Set, side: Side) -> Step:
-    collar, turns = collar_label(corner_of(asked, side)), done.turns[side]
+    collar, turns = collar_label(asked.axle.corner(side)), done.turns[side]
     stands = {
         "gap": asked.say(then_at(asked, done)[side], "length"),
         "preload": asked.say(after(asked, done)[side].preload, "length"),
@@ -54,7 +48,7 @@ def _turn(asked: Asked, done: Set, side: Side) -> Step:
 
 
 def _pile(asked: Asked, done: Set, side: Side) -> Step:
-    corner, sizes = corner_label(corner_of(asked, side)), asked.clip
+    corner, sizes = corner_label(asked.axle.corner(side)), asked.clip
     picked = [asked.say(sizes[place].thickness, "length") for place in done.picked[side]]
     gives = tr(
         "That is {pile} in all, and {preload} of preload.",
@@ -76,7 +70,7 @@ def cautions(asked: Asked, done: Set) -> list[Caution]:
     found: list[Caution] = []
     now, then = seats(asked), after(asked, done)
     for side in Side:
-        corner = corner_of(asked, side)
+        corner = asked.axle.corner(side)
         found += findings.of_seat(
             asked, corner, then[side], pitch=_pitch(asked), step=_step(asked), now=now[side]
         )
@@ -162,7 +156,7 @@ def table(asked: Asked, done: Set) -> Table:
 
 def plot(asked: Asked, done: Set) -> Plot:
     """Ride height against the place of the left collar, both moved alike."""
-    now, seat = places(asked)[Side.LEFT], seats(asked)[Side.LEFT]
+    now = places(asked)[Side.LEFT]
     then = then_at(asked, done)[Side.LEFT]
     low, high = min(now, then), max(now, then)
     spread = max(high - low, 2e-3)
@@ -171,7 +165,7 @@ def plot(asked: Asked, done: Set) -> Plot:
         for place in between(max(0.0, low - spread), high + spread, "length", asked.system)
     )
     thread = asked.held == "thread"
-    here = asked.ride_height + seat.rise(seat.down(done.shift[Side.LEFT] + cup_rise(asked)))
+    here = _stands(asked, done.shift[Side.LEFT])
     return Plot(
         tr("Ride height against gap") if thread else tr("Ride height against spacers"),
         Axis(tr("Gap left") if thread else tr("Spacers on the left damper"), "length"),

@@ -17,12 +17,12 @@ from calc.forms.whole_car.load import new_masses
 from calc.language import tr
 from calc.model.corners import CORNERS, ENDS, Corner, End, at_end
 from calc.model.damper import Bench, Damped
-from calc.model.standing import Fault, Leg, Seat, SpringSize, Standing, Suspension
+from calc.model.standing import Fault, Seat, SpringSize, Standing, Suspension
+from calc.physics.chassis import Point
 from calc.physics.damper import Piston
 from calc.physics.linkage import Position, position
 from calc.physics.stack import Stack
 from calc.replying.inputs import memoised
-from calc.units import STANDARD_GRAVITY
 
 _AT_CHANGE = dict.fromkeys((Fault.ALL_UNSPRUNG, Fault.BOUND, Fault.GIVES_WAY), Asked.change)
 
@@ -97,21 +97,18 @@ class State:
         """Of the thread of its collar, m."""
         return self.pair(corner.end).suspension.pitch
 
-    def place(self, corner: Corner) -> tuple[float, float]:
+    def place(self, corner: Corner) -> Point:
         """(ahead of the rear axle, left of the middle) of a wheel, m."""
-        half = self.pair(corner.end).suspension.track / 2
-        left = corner is corner.end.corners[0]
-        return self.wheelbase if corner.end is End.FRONT else 0.0, half if left else -half
+        return self.pair(corner.end).suspension.place(corner, self.wheelbase)
 
     def standing(self, turns: Mapping[Corner, float]) -> Standing:
         """The car once its collars are turned so that nothing moves. Raises Problem."""
         legs = []
         for corner, seat, mass in zip(CORNERS, self.seats, self.masses, strict=True):
-            still = seat.down(turns[corner] * self.pitch(corner))
             with said_at(_AT_CHANGE, partial(_spring_then, corner)):
-                still.check()
-            x, y = self.place(corner)
-            legs.append(Leg(still, self.pitch(corner), x, y, mass * STANDARD_GRAVITY))
+                still = seat.down(turns[corner] * self.pitch(corner)).check()
+            suspension = self.pair(corner.end).suspension
+            legs.append(suspension.leg(corner, still, mass, wheelbase=self.wheelbase))
         return Standing(tuple(legs))
 
 
