@@ -12,7 +12,7 @@ from calc.forms.names import end_word
 from calc.forms.oil_choice import Named, NoOil, named
 from calc.forms.piston import DamperInputs
 from calc.forms.whole_car.inputs import Asked
-from calc.forms.whole_car.state import Pair
+from calc.forms.whole_car.state import EndState
 from calc.language import tr
 from calc.model.corners import End
 from calc.model.damper import Bench, Damped
@@ -48,7 +48,7 @@ class Damping:
         return abs(self.changed / self.before - 1) <= _AS_IT_IS
 
 
-def damping_of(asked: Asked, was: Pair, becomes: Pair) -> Damping:
+def damping_of(asked: Asked, was: EndState, becomes: EndState) -> Damping:
     """What keeps the damping ratio of an end."""
     key, table, change = was.key, asked.bench(was.key), asked.change
     amount = 0.0 if change == "oil" else 2 * asked.ends[key].held

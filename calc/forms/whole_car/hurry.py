@@ -49,7 +49,7 @@ def _without(made: Plan, chosen: Option) -> Plan:
     """The plan with the damping of an end that is not filled as the change leaves it."""
     left = {
         end: one if end in chosen.filled else replace(
-            one, mended=one.changed, oil=made.becomes.pair(end).oil, named=None, lack="", poured=()
+            one, mended=one.changed, oil=made.becomes.end(end).oil, named=None, lack="", poured=()
         )
         for end, one in made.damping.items()
     }  # fmt: skip

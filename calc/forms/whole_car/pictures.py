@@ -16,7 +16,7 @@ from calc.units import turns_number
 def tables(asked: Asked, made: Plan) -> tuple[Table, ...]:
     columns = []
     for end in ENDS:
-        now, becomes = made.was.pair(end).mean_seat, made.becomes.pair(end)
+        now, becomes = made.was.end(end).mean_seat, made.becomes.end(end)
         then = becomes.mean_seat.down(made.mean_turns(end) * becomes.suspension.pitch)
         columns += [(now, made.damping[end].before), (then, made.damping[end].mended)]
     seats, ratios = zip(*columns, strict=True)
@@ -39,7 +39,7 @@ def _seats(made: Plan) -> list[tuple[float, float]]:
     """(wheel rate, ride frequency) front and rear, now and then, as the height is kept."""
     found = []
     for end in ENDS:
-        now, becomes = made.was.pair(end).mean_seat, made.becomes.pair(end)
+        now, becomes = made.was.end(end).mean_seat, made.becomes.end(end)
         then = becomes.mean_seat.down(made.mean_exact(end) * becomes.suspension.pitch)
         found += [(now.wheel_rate, now.frequency), (then.wheel_rate, then.frequency)]
     return found

@@ -136,8 +136,8 @@ def _moved(asked: Asked, made: Plan, end: End) -> float:
     """How far an end rises, m: as it is left, or would be if no collar kept it where it is."""
     if asked.keep == "preload":
         return mean_at(end, made.then.rises)
-    return -made.becomes.pair(end).mean_seat.lift(
-        made.mean_exact(end) * made.becomes.pair(end).suspension.pitch
+    return -made.becomes.end(end).mean_seat.lift(
+        made.mean_exact(end) * made.becomes.end(end).suspension.pitch
     )
 
 
@@ -174,7 +174,7 @@ def working(asked: Asked, made: Plan) -> tuple[Working, ...]:
     lines = []
     for corner, now, then in zip(CORNERS, made.was.seats, made.becomes.seats, strict=True):
         label = corner_word(corner).capitalize()
-        apart, pitch = made.becomes.pair(corner.end).apart, made.becomes.pitch(corner)
+        apart, pitch = made.becomes.end(corner.end).apart, made.becomes.pitch(corner)
         held = now.held if now.on_stop or now.bottomed else then.force
         lines.append(
             Working(
