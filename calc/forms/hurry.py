@@ -19,8 +19,6 @@ from calc.physics import bubbles
 from calc.replying.inputs import Group, Inputs
 
 IN_A_HURRY = only("time", "short")
-EACH = 2
-"""Dampers, or corners, of an end."""
 _SHORTEST = 60.0  # s; a shorter rest lets next to nothing out
 
 
@@ -76,8 +74,8 @@ def parts_of(ends: Sequence[End]) -> Iterator[tuple[End, ...]]:
         yield from combinations(ends, count)
 
 
-def off(ratios: Iterable[float]) -> float:
-    """How far off all of these ratios are together; 0: not at all."""
+def log_distance(ratios: Iterable[float]) -> float:
+    """How far these ratios are from 1 together: the root of the sum of their squared logarithms."""
     return round(hypot(*map(log, ratios)), 9)
 
 

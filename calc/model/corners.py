@@ -53,6 +53,8 @@ class Corner(StrEnum):
 
 
 ENDS: tuple[End, End] = (End.FRONT, End.REAR)
+PER_END = 2
+"""Corners of an end, and so its dampers."""
 CORNERS: tuple[Corner, Corner, Corner, Corner] = (
     Corner.FRONT_LEFT,
     Corner.FRONT_RIGHT,

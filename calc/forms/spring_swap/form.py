@@ -12,7 +12,7 @@ from calc.forms import entered
 from calc.forms.damper_drawing import damper_drawing
 from calc.forms.fields import SpringInputs
 from calc.forms.findings import check_thread, stack_at
-from calc.forms.friction import AGAIN, with_end_friction
+from calc.forms.friction import BETWEEN_READINGS, with_end_friction
 from calc.forms.growth import with_growth
 from calc.forms.names import end_word
 from calc.forms.spring_swap import words
@@ -157,7 +157,7 @@ def figures(asked: Asked, by_hand: float) -> SwapFigures:
         ride_frequency_now=now.frequency,
         ride_frequency=after.frequency,
         bind_margin=after.bind_margin,
-        height_off=now.rise(mean.new.down(by_hand)) + AGAIN * asked.friction.rest,
+        height_off=now.rise(mean.new.down(by_hand)) + BETWEEN_READINGS * asked.friction.rest,
     )
 
 

@@ -7,7 +7,7 @@ from math import ceil, floor
 
 from calc.answering.hand import to_step
 from calc.forms.findings import check_thread
-from calc.forms.friction import AGAIN
+from calc.forms.friction import BETWEEN_READINGS
 from calc.forms.names import corner_word, end_label
 from calc.forms.whole_car.damping import Damping, damping_of
 from calc.forms.whole_car.inputs import Asked
@@ -173,7 +173,7 @@ def figures(asked: Asked, made: Plan) -> CarFigures:
     rises = {}
     for corner, wheel in zip(CORNERS, still.corners, strict=True):
         at = wheel.x, wheel.y
-        rises[corner] = CornerRise(rise=moved.rise(at) + AGAIN * held.rise(at))
+        rises[corner] = CornerRise(rise=moved.rise(at) + BETWEEN_READINGS * held.rise(at))
     return CarFigures(
         turns={corner: CornerTurns(turns=n) for corner, n in turns.items()},
         ends=ends,
