@@ -371,6 +371,11 @@ def entry_at(path: str) -> record.Declared:
     return record.entry_at(Car, path)
 
 
+def collar_path(corner: CornerKey) -> str:
+    """The path of a corner's collar."""
+    return f"corners.{corner}.collar"
+
+
 def number_at(path: str) -> Number:
     """The same of a path that has a number."""
     entry = declared().get(path) or entry_at(path)
