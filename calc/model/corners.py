@@ -20,6 +20,11 @@ class End(StrEnum):
         left, right = self.corners
         return left if side is Side.LEFT else right
 
+    @property
+    def place(self) -> int:
+        """Its place wherever two ends stand in a row."""
+        return 0 if self is End.FRONT else 1
+
 
 class Side(StrEnum):
     LEFT = "left"

@@ -72,7 +72,7 @@ def _corners(asked: Asked, made: Plan) -> Table:
 def plot(asked: Asked, made: Plan) -> Plot:
     """How the end that changed most settles, before and after."""
     key = max(ENDS, key=lambda end: abs(made.damping[end].changed / made.damping[end].before - 1))
-    damping, place = made.damping[key], 2 * ENDS.index(key)
+    damping, place = made.damping[key], 2 * key.place
     (_, was), (_, then) = _seats(made)[place : place + 2]
     released = [
         Released(tr("before"), damping.before, was, "second"),
