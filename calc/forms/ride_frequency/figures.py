@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from calc.forms.entered import at_end
 from calc.forms.findings import said_at
-from calc.forms.names import end_label
+from calc.forms.names import labelled_end
 from calc.forms.ride_frequency.inputs import Asked
 from calc.model.corners import ENDS, End
 from calc.model.damper import DIRECTIONS, Damped, mean_of
@@ -68,7 +68,7 @@ class EndFigures(Figures):
 
 
 class RideFigures(Figures):
-    ends: Mapping[End, EndFigures] = by_key(lambda end, label: f"{end_label(end)}: {label}")
+    ends: Mapping[End, EndFigures] = by_key(labelled_end)
     frequency_ratio: float = figure("Rear frequency over front frequency", kind="ratio")
 
 

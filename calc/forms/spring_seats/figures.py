@@ -7,7 +7,7 @@ from calc.answering.hand import to_step
 from calc.forms import entered
 from calc.forms.findings import stack_at
 from calc.forms.friction import BETWEEN_READINGS
-from calc.forms.names import side_word
+from calc.forms.names import labelled_side
 from calc.forms.spring_seats.inputs import Asked
 from calc.language import tr
 from calc.model.corners import Side
@@ -133,9 +133,7 @@ class SideFigures(Figures):
 
 
 class SeatFigures(Figures):
-    sides: Mapping[Side, SideFigures] = by_key(
-        lambda side, label: f"{side_word(side).capitalize()}: {label}"
-    )
+    sides: Mapping[Side, SideFigures] = by_key(labelled_side)
     rise: float = figure("Height gained at this end", kind="length")
 
 

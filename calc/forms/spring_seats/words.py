@@ -4,7 +4,7 @@ from calc.answering.answer import Axis, Caution, Curve, Mark, Plot, Step, Table,
 from calc.answering.hand import turn_words, way_of, way_words
 from calc.answering.places import between
 from calc.forms import findings
-from calc.forms.names import collar_label, corner_label, end_word, side_word
+from calc.forms.names import collar_label, corner_label, end_word, side_label
 from calc.forms.spring_seats.figures import (
     Setting,
     after,
@@ -134,7 +134,7 @@ def table(asked: Asked, done: Setting) -> Table:
     before, later = seats(asked), after(asked, done)
     rows = tuple(
         (
-            side_word(side).capitalize(),
+            side_label(side),
             asked.bare(now[side], "length"),
             asked.bare(then[side], "length"),
             asked.bare(before[side].preload, "length"),

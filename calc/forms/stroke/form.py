@@ -5,7 +5,7 @@ from collections.abc import Mapping
 from calc.answering.answer import Answer, AtCorner, Caution, Step, Write
 from calc.answering.hand import to_step
 from calc.forms.findings import check_rod_end
-from calc.forms.names import corner_word, end_label, rod_end_label
+from calc.forms.names import corner_word, labelled_corner, labelled_end, rod_end_label
 from calc.forms.stroke import pictures as stroke_show
 from calc.forms.stroke.inputs import Asked, DamperRow
 from calc.forms.stroke.pictures import Turned, apart
@@ -44,17 +44,9 @@ class PairFigures(Figures):
     apart: float = figure("stroke, left minus right, after", kind="length")
 
 
-def _at_corner(corner: Corner, label: str) -> str:
-    return f"{corner_word(corner).capitalize()}: {label}"
-
-
-def _at_end(end: End, label: str) -> str:
-    return f"{end_label(end)}: {label}"
-
-
 class StrokeFigures(Figures):
-    dampers: Mapping[Corner, RodEndFigures] = by_key(_at_corner)
-    pairs: Mapping[End, PairFigures] = by_key(_at_end)
+    dampers: Mapping[Corner, RodEndFigures] = by_key(labelled_corner)
+    pairs: Mapping[End, PairFigures] = by_key(labelled_end)
 
 
 def _wanted(asked: Asked) -> dict[Corner, float]:

@@ -8,7 +8,7 @@ from math import ceil, floor
 from calc.answering.hand import to_step
 from calc.forms.findings import check_thread
 from calc.forms.friction import BETWEEN_READINGS
-from calc.forms.names import corner_word, end_label
+from calc.forms.names import labelled_corner, labelled_end
 from calc.forms.whole_car.damping import Damping, damping_of
 from calc.forms.whole_car.inputs import Asked
 from calc.forms.whole_car.state import (
@@ -124,14 +124,6 @@ def _turns(asked: Asked, was: State, becomes: State, still: Standing, exact: Tur
     return dict(zip(CORNERS, min(product(*choices), key=miss), strict=True))
 
 
-def _at_corner(corner: Corner, label: str) -> str:
-    return f"{corner_word(corner).capitalize()}: {label}"
-
-
-def _at_end(end: End, label: str) -> str:
-    return f"{end_label(end)}: {label}"
-
-
 class CornerTurns(Figures):
     turns: float = figure("turns that keep the height, exact", kind="turns")
 
@@ -155,11 +147,11 @@ class DampingThen(Figures):
 
 
 class CarFigures(Figures):
-    turns: Mapping[Corner, CornerTurns] = by_key(_at_corner)
-    ends: Mapping[End, EndFigures] = by_key(_at_end)
+    turns: Mapping[Corner, CornerTurns] = by_key(labelled_corner)
+    ends: Mapping[End, EndFigures] = by_key(labelled_end)
     cross_weight: float = figure("Cross weight", kind="share")
-    rises: Mapping[Corner, CornerRise] = by_key(_at_corner)
-    damping: Mapping[End, DampingThen] = by_key(_at_end)
+    rises: Mapping[Corner, CornerRise] = by_key(labelled_corner)
+    damping: Mapping[End, DampingThen] = by_key(labelled_end)
 
 
 def figures(asked: Asked, made: Plan) -> CarFigures:

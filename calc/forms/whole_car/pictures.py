@@ -4,7 +4,7 @@ from functools import partial
 
 from calc.answering.answer import Plot, Table
 from calc.forms.fields import table_row
-from calc.forms.names import corner_word, end_word
+from calc.forms.names import corner_first, end_word
 from calc.forms.settling import Released, settling
 from calc.forms.whole_car.figures import Plan
 from calc.forms.whole_car.inputs import Asked
@@ -48,7 +48,7 @@ def _seats(made: Plan) -> list[tuple[float, float]]:
 def _corners(asked: Asked, made: Plan) -> Table:
     rows = tuple(
         (
-            corner_word(key).capitalize(),
+            corner_first(key),
             turns_number(n),
             asked.bare(rise, "length"),
             asked.bare(was, "mass"),

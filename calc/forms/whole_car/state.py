@@ -9,7 +9,7 @@ from calc.forms.findings import said_at, stack_at
 from calc.forms.friction import with_corner_frictions
 from calc.forms.gas import with_gases
 from calc.forms.growth import with_growth
-from calc.forms.names import corner_word, end_label
+from calc.forms.names import corner_first, end_label
 from calc.forms.oil_warm import with_law
 from calc.forms.piston import DamperInputs
 from calc.forms.whole_car.inputs import Asked, EndInputs, RatioInputs
@@ -228,11 +228,11 @@ def damping_after(asked: Asked, key: End) -> float:
 
 
 def _spring_now(corner: Corner) -> str:
-    return tr("{corner} spring now", corner=corner_word(corner).capitalize())
+    return tr("{corner} spring now", corner=corner_first(corner))
 
 
 def _spring_then(corner: Corner) -> str:
-    return tr("{corner} spring then", corner=corner_word(corner).capitalize())
+    return tr("{corner} spring then", corner=corner_first(corner))
 
 
 def _stack(key: End, rate: float, free: float, solid: float) -> Stack:

@@ -9,7 +9,7 @@ from calc.forms.cautions import opened, plastic, springs_off
 from calc.forms.damper_drawing import damper_drawing
 from calc.forms.friction import hides
 from calc.forms.gas import parting_ride
-from calc.forms.names import corner_word, end_label, end_word
+from calc.forms.names import corner_first, end_label, end_word
 from calc.forms.turning import as_before, at_corner, end_steps
 from calc.forms.whole_car.change import IN_THE_DAMPER, change_steps, changed_ends
 from calc.forms.whole_car.damping import Damping
@@ -173,7 +173,7 @@ def working(asked: Asked, made: Plan) -> tuple[Working, ...]:
     say = asked.say
     lines = []
     for corner, now, then in zip(CORNERS, made.was.seats, made.becomes.seats, strict=True):
-        label = corner_word(corner).capitalize()
+        label = corner_first(corner)
         apart, pitch = made.becomes.end(corner.end).apart, made.becomes.pitch(corner)
         held = now.held if now.on_stop or now.bottomed else then.force
         lines.append(
