@@ -12,7 +12,7 @@ from calc.answering.hand import wait_words
 from calc.answering.uncertainty import COVERAGE
 from calc.asking.declare import choice, number
 from calc.asking.entry import only
-from calc.language import tr
+from calc.language import later, tr
 from calc.model.corners import End
 from calc.model.oil import at_temperature
 from calc.physics import bubbles
@@ -79,12 +79,7 @@ def log_distance(ratios: Iterable[float]) -> float:
     return round(hypot(*map(log, ratios)), 9)
 
 
-def against(asked: Inputs, ratio: float, more: str, less: str) -> str:
-    """A ratio to what was, for a column; `more` and `less` (see `later`) take the share."""
-    share = asked.say(abs(ratio - 1), "share", 0)
-    if share == asked.say(0.0, "share", 0):
-        return tr("as it was")
-    return tr(more if ratio > 1 else less, share=share)
+AS_IT_WAS = later("as it was")
 
 
 def best(hurry: Hurry, options: Sequence[Option]) -> Option:

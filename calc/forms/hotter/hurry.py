@@ -5,6 +5,7 @@ from collections.abc import Mapping, Sequence
 from calc.answering.answer import Step, Table
 from calc.forms import hurry
 from calc.forms.bottles import compared
+from calc.forms.fields import against
 from calc.forms.hotter.ends import EndPart, feels
 from calc.forms.hotter.inputs import Asked
 from calc.forms.hurry import Option
@@ -38,7 +39,9 @@ def _option(asked: Asked, parts: Mapping[End, EndPart], filled: tuple[End, ...])
         filled=filled,
         work=dampers * asked.hurry.refill,
         longest=dampers * asked.hurry.refill_longest,
-        leaves=tuple(hurry.against(asked, ratio, _THICKER, _THINNER) for ratio in ratios),
+        leaves=tuple(
+            against(asked, ratio, hurry.AS_IT_WAS, _THICKER, _THINNER) for ratio in ratios
+        ),
         worth=(hurry.log_distance(ratios),),
     )
 

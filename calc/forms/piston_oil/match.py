@@ -5,16 +5,17 @@ from dataclasses import replace
 
 from calc.answering.answer import Answer, Axis, Caution, Curve, Mark, Plot, Step, Table, Working
 from calc.answering.places import between
-from calc.forms.bottles import nearest_words, none_entered, owned, places, poured, sentence
+from calc.forms.bottles import filled_from, nearest_words, none_entered, sentence
 from calc.forms.cautions import opened
 from calc.forms.failures import problem
+from calc.forms.fields import against
 from calc.forms.gas import parting
 from calc.forms.names import end_word
-from calc.forms.oil_choice import NoOil, named
+from calc.forms.oil_choice import NoOil
 from calc.forms.oil_warm import oil_cautions
 from calc.forms.piston import grade_holding, oil_at, piston_cautions
 from calc.forms.piston_oil.inputs import Asked
-from calc.language import tr
+from calc.language import later, tr
 from calc.physics import damper
 from calc.physics.damper import Piston
 from calc.physics.failure import PhysicsError
@@ -100,9 +101,8 @@ def _parts(asked: Asked, piston: Piston, warm: tuple[float, float]) -> Iterator[
 
 def _with_bottles(asked: Asked, answer: Answer, wanted: float) -> Answer:
     """The answer with the oil to fill in, where the bottles give one."""
-    bottles = owned(asked.bottles)
     try:
-        filled = named(bottles, wanted, asked.amount, asked.say)
+        filled, taken = filled_from(asked.bottles, wanted, asked.amount, asked.say)
     except NoOil as lack:
         lacks = none_entered(asked.bottles) or (Caution(sentence(lack), stop=True),)
         return replace(answer, cautions=(*lacks, *answer.cautions))
@@ -115,22 +115,16 @@ def _with_bottles(asked: Asked, answer: Answer, wanted: float) -> Answer:
             viscosity=asked.say(filled.viscosity, "viscosity"),
             wanted=asked.say(wanted, "viscosity"),
             slow=asked.say(asked.slow, "speed"),
-            slow_harder=_harder(asked, slow),
+            slow_harder=against(asked, 1 + slow, _ALIKE, _HARDER, _SOFTER),
             fast=asked.say(asked.fast, "speed"),
-            fast_harder=_harder(asked, fast),
+            fast_harder=against(asked, 1 + fast, _ALIKE, _HARDER, _SOFTER),
         ),
     )
-    taken = poured(places(asked.bottles), bottles, filled.portions(asked.amount))
     return replace(answer, steps=(step,), poured=taken)
 
 
-def _harder(asked: Asked, off: float) -> str:
-    share = asked.say(abs(off), "share", 0)
-    if share == asked.say(0.0, "share", 0):
-        return tr("as hard as now")
-    if off > 0:
-        return tr("{share} harder than now", share=share)
-    return tr("{share} softer than now", share=share)
+_ALIKE, _HARDER = later("as hard as now"), later("{share} harder than now")
+_SOFTER = later("{share} softer than now")
 
 
 def _take(asked: Asked, wanted: float) -> Step:
@@ -141,7 +135,7 @@ def _take(asked: Asked, wanted: float) -> Step:
             speed=asked.say(asked.match_speed, "speed"),
             end=end_word(asked.axle),
         )
-        + nearest_words(asked, owned(asked.bottles), wanted),
+        + nearest_words(asked, asked.bottles, wanted),
     )
 
 

@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from calc.answering.answer import Step, Table
 from calc.answering.hand import wait_words
 from calc.forms import hurry
+from calc.forms.fields import against
 from calc.forms.hurry import Option
 from calc.forms.names import end_label, end_word
 from calc.forms.whole_car.change import IN_THE_DAMPER, changed_ends
@@ -105,7 +106,9 @@ def _option(
         filled=filled,
         work=work,
         longest=longest,
-        leaves=tuple(hurry.against(asked, ratio, _MORE, _LESS) for ratio in ratios.values()),
+        leaves=tuple(
+            against(asked, ratio, hurry.AS_IT_WAS, _MORE, _LESS) for ratio in ratios.values()
+        ),
         worth=worth,
     )
 
