@@ -22,7 +22,7 @@ def directions(piston: Piston) -> tuple[Direction, ...]:
 
 
 def mean_of(each: Mapping[Direction, float]) -> float:
-    """Of a damping coefficient in the directions that differ."""
+    """Of a damping coefficient, N s/m, in the directions that differ."""
     return sum(each.values()) / len(each)
 
 
@@ -106,7 +106,7 @@ class Damped:
         return self.seat.damping_ratio(self.bench.damping(self.piston, grade))
 
     def ratio_in(self, way: Direction, grade: float) -> float:
-        """The same in one direction of the shaft."""
+        """Damping ratio in one direction of the shaft with an oil of this grade."""
         return self.seat.damping_ratio(self.bench.damping_in(way, self.piston, grade))
 
     def grade_for(self, ratio: float) -> float:

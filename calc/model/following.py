@@ -175,7 +175,7 @@ def _spread(car: Car, end: End, change: float) -> float:
 
 
 def uncertainty_of(car: Car, path: str) -> float:
-    """Standard uncertainty of a number of the record: its own, else that of its tool."""
+    """Standard uncertainty (SI) of a number of the record: its own, else that of its tool."""
     return uncertainty_with(car, path, car.origins.get(path))
 
 

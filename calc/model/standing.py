@@ -130,6 +130,7 @@ class Seat:
 
     @property
     def preload_force(self) -> float:
+        """Force of the spring at full droop, N; 0 where it is loose."""
         return self.stack.force(self.preload)
 
     @property
@@ -209,6 +210,7 @@ class Seat:
 
     @cached_property
     def wheel_rate(self) -> float:
+        """Rate of the spring at the wheel where the car stands, N/m."""
         return wheel_rate(
             rate=self.rate,
             motion_ratio=self.motion_ratio,
@@ -218,7 +220,8 @@ class Seat:
 
     @property
     def over_tyre(self) -> float:
-        """Share of the travel between body and ground that the spring makes, and not the tyre."""
+        """Share (0 to 1) of the travel between body and ground that the spring makes, and not the
+        tyre."""
         return 1.0 / (1.0 + self.wheel_rate / self.tyre_rate)
 
     @property
@@ -275,6 +278,7 @@ class Seat:
 
     @property
     def findings(self) -> frozenset[Finding]:
+        """All that is wrong with the spring where it stands."""
         tests = {
             Finding.ON_STOP: self.on_stop,
             Finding.BOTTOMED: self.bottomed,
@@ -560,7 +564,7 @@ class Predicted:
 
     @property
     def rises(self) -> tuple[float, ...]:
-        """The same over the four wheels."""
+        """The same over the four wheels, m."""
         return tuple(self.rise((corner.x, corner.y)) for corner in self.before.corners)
 
     @property
@@ -596,6 +600,7 @@ def measuring_points(
 
 
 def points_of(car: Car) -> tuple[Point, ...]:
+    """The `measuring_points` of the record, m."""
     return measuring_points(
         car.body.wheelbase,
         {end: car.axle(end).reach for end in ENDS},

@@ -11,7 +11,8 @@ A rule of thumb of machine shops, from memory; no standard."""
 
 
 def rod_end_turns(measured: float, wanted: float, pitch: float) -> float:
-    """Turns of the rod end that bring a damper from its measured length or stroke to the wanted."""
+    """Turns of the rod end that bring a damper from its measured length or stroke, m, to the one
+    wanted."""
     finite(measured=measured, wanted=wanted)
     positive(pitch=pitch)
     return (wanted - measured) / pitch
