@@ -444,7 +444,7 @@ def _nothing_known() -> Car:
     return _settled(car)
 
 
-def entry_doubt(car: Car, entry: Number, value: float) -> float:
+def entry_uncertainty(car: Car, entry: Number, value: float) -> float:
     """Standard uncertainty (SI) of a value that came without one: by the tool that it is read with
     (each of its readings apart, JCGM 100:2008, 5.1.2), else the entry's share of it."""
     if step := entry.reads or (getattr(car.tools, entry.tool) if entry.tool else 0.0):

@@ -33,7 +33,7 @@ def times(rows: Sequence[Run]) -> list[float]:
 def mean_time(rows: Sequence[Run]) -> tuple[float, float]:
     """Of the runs, s, and its standard uncertainty."""
     mean = sample.mean(times(rows))
-    return mean.value, doubted(mean.error, mean.count - 1)
+    return mean.value, widened(mean.error, mean.count - 1)
 
 
 def hung(asked: Asked) -> str:
@@ -187,7 +187,7 @@ def hanging(asked: Asked, mass: float) -> float:
     return mass + asked.moving + asked.air_force / STANDARD_GRAVITY
 
 
-def doubted(error: float, spare: int) -> float:
+def widened(error: float, spare: int) -> float:
     """A standard error so widened that twice it holds 95 of 100, however few readings it is from;
     `spare`: readings less what was fitted to them (JCGM 100:2008, G.3)."""
     return error * coverage_factor(spare) / COVERAGE

@@ -55,7 +55,7 @@ def _test(asked: Asked) -> sample.Welch:
 def solve(asked: Asked) -> Answer:
     left, right = asked.left, asked.right
     means = [common.mean_damping(asked, rows) for rows in (left, right)]
-    spreads = [common.doubted(mean.error, mean.count - 1) for mean in means]
+    spreads = [common.widened(mean.error, mean.count - 1) for mean in means]
     asked = with_law(asked).assuming(
         (Asked.left_scatter, 0.0, spreads[0]), (Asked.right_scatter, 0.0, spreads[1])
     )

@@ -19,7 +19,7 @@ from calc.forms.spring_swap import words
 from calc.forms.spring_swap.inputs import Asked
 from calc.forms.turning import collar_writes, droop_write
 from calc.language import inside, tr
-from calc.model.car import entry_at, entry_doubt
+from calc.model.car import entry_at, entry_uncertainty
 from calc.model.corners import Corner
 from calc.model.standing import Seat, SpringSize
 from calc.physics.stack import Stack
@@ -82,7 +82,7 @@ def _of_list(asked: Asked, number: int) -> Iterator[tuple[str, float, float, str
         entry, value = entry_at(path), record.get(asked.car, path)
         label = tr("{row}, {column}", row=tr("New spring"), column=inside(entry.said))
         if isinstance(entry, Number):
-            yield name, value, entry_doubt(asked.car, entry, value), label
+            yield name, value, entry_uncertainty(asked.car, entry, value), label
 
 
 @dataclass(frozen=True)
