@@ -34,7 +34,7 @@ from calc.physics.linkage import (
     wheel_rate,
 )
 from calc.physics.ride import damping_for_ratio, damping_ratio, natural_frequency
-from calc.physics.settle import Stance, balance_point, measured_leg, turned
+from calc.physics.settle import Stance, balance_point, measured_line, turned
 from calc.physics.spring import Spring
 from calc.physics.stack import Stack, collar_shift
 from calc.units import STANDARD_GRAVITY
@@ -363,9 +363,9 @@ class Leg:
     reading: float
 
     @cached_property
-    def corner(self) -> chassis.Corner:
+    def wheel(self) -> chassis.Wheel:
         lift = lift_per_turn(pitch=self.pitch, motion_ratio=self.seat.motion_ratio)
-        return chassis.Corner(
+        return chassis.Wheel(
             x=self.x,
             y=self.y,
             wheel_rate=self.seat.wheel_rate,
@@ -373,10 +373,10 @@ class Leg:
             tyre_rate=self.seat.tyre_rate,
         )
 
-    def line(self, height: float) -> settle.Leg:
+    def line(self, height: float) -> settle.LoadLine:
         """Load against height, droop stop included, with the body at a height in m now."""
         seat = self.seat
-        return measured_leg(self.corner, load=seat.load, preload=seat.stop_load, height=height)
+        return measured_line(self.wheel, load=seat.load, preload=seat.stop_load, height=height)
 
 
 @dataclass(frozen=True)
@@ -441,8 +441,8 @@ class Standing:
     heights: tuple[float, ...] = (0.0,) * len(CORNERS)
 
     @cached_property
-    def corners(self) -> tuple[chassis.Corner, ...]:
-        return tuple(leg.corner for leg in self.legs)
+    def corners(self) -> tuple[chassis.Wheel, ...]:
+        return tuple(leg.wheel for leg in self.legs)
 
     @cached_property
     def seats(self) -> tuple[Seat, ...]:
@@ -468,7 +468,7 @@ class Standing:
         return balance_point(self.corners, [seat.load for seat in self.seats])
 
     @cached_property
-    def lines(self) -> tuple[settle.Leg, ...]:
+    def lines(self) -> tuple[settle.LoadLine, ...]:
         """Load against height of each leg, droop stops included."""
         pairs = zip(self.legs, self.heights, strict=True)
         return tuple(leg.line(height) for leg, height in pairs)
@@ -513,7 +513,7 @@ class Standing:
                 except CannotStand as cannot:
                     raise CannotStand(cannot.fault, corner=corner) from cannot
                 made = replace(leg, seat=seat)
-                line = replace(line, corner=made.corner, preload=seat.stop_load)
+                line = replace(line, wheel=made.wheel, preload=seat.stop_load)
             seats.append(seat)
             lines.append(line)
         return Predicted(self, tuple(seats), tuple(lines), self.weight, self.centre)
@@ -539,7 +539,7 @@ class Predicted:
 
     before: Standing
     seats: tuple[Seat, ...]
-    lines: tuple[settle.Leg, ...]
+    lines: tuple[settle.LoadLine, ...]
     weight: float
     centre: Point
 
@@ -583,7 +583,7 @@ def plane(points: Sequence[Point], heights: Sequence[float]) -> tuple[float, flo
 
 
 def over_wheels(
-    points: Sequence[Point], heights: Sequence[float], corners: Sequence[chassis.Corner]
+    points: Sequence[Point], heights: Sequence[float], corners: Sequence[chassis.Wheel]
 ) -> tuple[float, ...]:
     """Heights of the body over the wheels, m, from those at the measuring points."""
     heave, pitch, roll = plane(points, heights)
@@ -676,5 +676,5 @@ def stand_up(car: Car) -> Standing:
         )
     ]
     heights = [car.axle(corner.end).ride_height for corner in CORNERS]
-    corners = [leg.corner for leg in legs]
+    corners = [leg.wheel for leg in legs]
     return Standing(tuple(legs), over_wheels(points_of(car), heights, corners))

@@ -85,7 +85,7 @@ def _wish(asked: Asked, now: Measured) -> Wish:
 
 
 def _exact(asked: Asked, now: Measured) -> tuple[float, ...]:
-    corners, loads = [leg.corner for leg in now.legs], [leg.reading for leg in now.legs]
+    corners, loads = [leg.wheel for leg in now.legs], [leg.reading for leg in now.legs]
     one_turn = equations(corners, _wish(asked, now), loads=loads, step=1.0)
     return tuple(min(max(n, -_MOST), _MOST) for n in back_substitute(*triangular(*one_turn)))
 
@@ -124,7 +124,7 @@ def _shown(made: Outcome) -> CornersFigures:
 def _linear(asked: Asked, made: Outcome) -> CornersFigures:
     """The same by the linear model, where friction holds the corners as they come to rest."""
     now, held = _measured(asked), asked.rests()
-    lifts = [n * leg.corner.turn_lift for n, leg in zip(made.turns, now.legs, strict=True)]
+    lifts = [n * leg.wheel.turn_lift for n, leg in zip(made.turns, now.legs, strict=True)]
     after = now.raised([up + BETWEEN_READINGS * one for up, one in zip(lifts, held, strict=True)])
     exact = _exact(asked, now.raised(held)) if made.exact else ()
     return _figures(exact, after.heights, shares([max(leg.reading, 0.0) for leg in after.legs]))
