@@ -120,31 +120,23 @@ def _step(asked: Asked, one: Turned) -> Step:
             tr("{rod_end}: leave it.", rod_end=rod_end),
             tr("Its stroke is {stroke}.", stroke=stands),
         )
-    turns, thread = turns_text(abs(one.turns)), asked.say(one.thread, "length", 1)
-    exact = f"{one.key}_turns"
+    turns = turns_text(abs(one.turns))
+    then = {"stroke": stands, "thread": asked.say(one.thread, "length", 1)}
     if one.turns > 0:
-        return Step(
-            tr("{rod_end}: {turns} out (longer).", rod_end=rod_end, turns=turns),
-            tr(
-                "Anticlockwise, with the rod end pointing at you. Stroke is then {stroke}; "
-                "{thread} of thread stays engaged.",
-                stroke=stands,
-                thread=thread,
-            ),
-            of=exact,
-            step=asked.turn_step,
+        says = tr("{rod_end}: {turns} out (longer).", rod_end=rod_end, turns=turns)
+        gives = tr(
+            "Anticlockwise, with the rod end pointing at you. Stroke is then {stroke}; "
+            "{thread} of thread stays engaged.",
+            **then,
         )
-    return Step(
-        tr("{rod_end}: {turns} in (shorter).", rod_end=rod_end, turns=turns),
-        tr(
+    else:
+        says = tr("{rod_end}: {turns} in (shorter).", rod_end=rod_end, turns=turns)
+        gives = tr(
             "Clockwise, with the rod end pointing at you. Stroke is then {stroke}; "
             "{thread} of thread stays engaged.",
-            stroke=stands,
-            thread=thread,
-        ),
-        of=exact,
-        step=asked.turn_step,
-    )
+            **then,
+        )
+    return Step(says, gives, of=f"{one.key}_turns", step=asked.turn_step)
 
 
 def _above(asked: Asked, one: Turned) -> AtCorner:
