@@ -40,6 +40,7 @@ def test_a_batch_is_mixed_once_and_another_only_when_it_is_wanted(
     for volume in poured:
         expect(rows.first).to_contain_text(volume)
     opened(page, site.url, BLEND)
+    page.reload()
     expect(card).to_be_visible()
     trial(field(page, BLEND, "target"), "450")
     expect(done).to_be_visible()
