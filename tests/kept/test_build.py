@@ -661,7 +661,7 @@ def test_rod_ends_that_hold_too_little_are_not_just_alike() -> None:
     car = put(MINE, "rod_end.thread", 3e-3, Origin("measured", 1.0))
     on = {f"read.engaged.{corner}": "5 mm" for corner in CORNERS}
     found = says(Evening(car, on, "metric"))["rod_end"]
-    short = [one for one in found if "does not hold, at least 6.0 mm" in plainly(one.text)]
+    short = [one for one in found if "is too little to hold, at least 6.0 mm" in plainly(one.text)]
     assert [one.judged for one in short] == ["apart"] * 4
     on = {f"read.engaged.{corner}": "6.5 mm" for corner in CORNERS}
     assert all(one.judged == "alike" for one in says(Evening(car, on, "metric"))["rod_end"])

@@ -57,7 +57,7 @@ def _pile(asked: Asked, done: Set, side: Side) -> Step:
     corner, sizes = corner_label(corner_of(asked, side)), asked.clip
     picked = [asked.say(sizes[place].thickness, "length") for place in done.picked[side]]
     gives = tr(
-        "That is {pile} in all, and {preload} of preload.",
+        "That is {pile} of spacers in all, and {preload} of preload.",
         pile=asked.say(then_at(asked, done)[side], "length"),
         preload=asked.say(after(asked, done)[side].preload, "length"),
     )
@@ -149,7 +149,7 @@ def table(asked: Asked, done: Set) -> Table:
         for side in Side
     )
     unit = asked.symbol("length")
-    place = tr("Gap {unit}", unit=unit) if asked.held == "thread" else tr("Pile {unit}", unit=unit)
+    place = tr("Gap {unit}", unit=unit) if asked.held == "thread" else tr("Stack {unit}", unit=unit)
     heads = (
         tr("Damper"),
         place,
@@ -201,7 +201,10 @@ def working(asked: Asked, done: Set) -> tuple[Working, ...]:
     if asked.aim == "height":
         made.append(
             Working(
-                tr("collar down = height gained × motion ratio, the arm's change minded"),
+                tr(
+                    "collar down = height gained × motion ratio, with the change along the arm's "
+                    "travel"
+                ),
                 f"{say(asked.wanted_height - asked.ride_height, 'length')} × "
                 f"{say(asked.motion_ratio, 'ratio')} → {say(exact, 'length')}",
                 tr("virtual work at unchanged load"),

@@ -187,7 +187,7 @@ def _cautions(asked: Asked, dampers: list[Turned]) -> list[Caution]:
             found.append(Caution(text, stop=True))
         elif one.thread < safe * (1 - 1e-9):
             text = tr(
-                "{damper}: {holds} of thread hold; for {material} the usual least is {least}, "
+                "{damper}: {holds} of thread holds; for {material} the usual least is {least}, "
                 "better {better} (a rule of thumb).",
                 **says,
             )

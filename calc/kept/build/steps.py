@@ -107,8 +107,8 @@ TROUBLES: Mapping[str, Trouble] = {
         Trouble(
             "binds", later("The arm does not fall by itself"), "mount",
             later(
-                "Take the lower end off again and move arm and damper apart from each other. Ease "
-                "the screw that pinches; turn the rod end until it lies square to its pin."
+                "Take the lower end off again and move the arm and the damper each by itself. "
+                "Ease the screw that pinches; turn the rod end until it lies square to its pin."
             ),
         ),
         Trouble(
@@ -314,7 +314,9 @@ STEPS: tuple[Step, ...] = (
                 "it."
             ),
             "emulsion": later("Add nothing: it has to be the same in the pair."),
-            "vented": later("Slowly, along the wall, up to the rim: the oil stands in the vent."),
+            "vented": later(
+                "Slowly, along the wall, up to the rim: the surplus leaves by the vent."
+            ),
         },
         dangers=("spill",),
     ),
