@@ -22,7 +22,14 @@ const TELLING = 200_000; // bytes of such a file
 /** @param {{request: Request}} told */
 const requestWillFetch = async ({ request }) =>
   request.cache === "default" ? new Request(request, { cache: "no-cache" }) : request;
-const keeper = new PrecacheController({ plugins: [{ requestWillFetch, cacheWillUpdate: unpack }] });
+// A page that a host sends in a file's place and that nobody reads keeps the browser's cache locked for that address.
+/** @param {{response: Response}} told */
+async function fetchDidSucceed({ response }) {
+  if (response.ok) return response;
+  await response.body?.cancel();
+  return new Response(null, response);
+}
+const keeper = new PrecacheController({ plugins: [{ requestWillFetch, fetchDidSucceed, cacheWillUpdate: unpack }] });
 // A host may vary its answers by request headers; ours are the same for everyone.
 keeper.strategy.matchOptions = { ignoreVary: true };
 keeper.addToCacheList(FILES);
@@ -152,7 +159,7 @@ async function take(event, url, cacheKey, arrived) {
 async function takePieces(url, cacheKey, integrity, pieces, cache, arrived) {
   let at = pieces.reduce((sum, { length }) => sum + length, 0);
   const response = await fetch(url, at ? { headers: { Range: `bytes=${at}-` } } : { cache });
-  const { status, headers, body } = response;
+  const { status, headers, body } = await fetchDidSucceed({ response });
   if (!body || (status !== 200 && status !== 206)) throw new Error(`${url}: ${status}`);
   if (status === 200) [at, pieces.length] = [0, 0]; // from its beginning
   const whole = new Blob(pieces);
