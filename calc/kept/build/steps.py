@@ -315,7 +315,10 @@ STEPS: tuple[Step, ...] = (
                 "it."
             ),
             "emulsion": later("Add nothing: it has to be the same in the pair."),
-            "vented": later("Slowly, along the wall, up to the rim: the oil stands in the vent."),
+            "vented": later(
+                "Slowly, along the wall, up to the rim: so the vent lets out oil and not air when "
+                "the cap goes on."
+            ),
         },
         dangers=("spill",),
     ),
