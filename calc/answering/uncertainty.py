@@ -110,6 +110,17 @@ class Uncertain:
 
         return Uncertain(value, lambda: to_power(self._budget), lambda _: to_power(self.doubt))
 
+    def no_less(self, than: float) -> "Uncertain":
+        """The same of what can be no less: its interval ends there, where it would reach beyond.
+        It holds the true value as often as before."""
+
+        def ended(doubt: Doubt) -> Doubt:
+            below, above = doubt.reach
+            room = max(self.value - than, 0.0)
+            return doubt if below <= room else replace(doubt, ends=(room, above))
+
+        return Uncertain(self.value, lambda: self._budget, lambda _: ended(self.doubt))
+
     def __eq__(self, other: object) -> bool:
         if not isinstance(other, Uncertain):
             return NotImplemented
