@@ -374,8 +374,8 @@ def test_it_does_not_wait_for_the_page_it_belongs_to(browser: Browser, dist: Pat
         assert page.locator("[data-page]:visible").count() == 0
         whole.set()
         expect(page.locator(f"#{form}-answer")).to_contain_text("Kept answer")
-        assert alone.count() == 0
-        assert page.locator("[data-page]:visible").count() == 1
+        expect(alone).to_have_count(0)
+        expect(page.locator("[data-page]:visible")).to_have_count(1)
 
 
 @pytest.mark.parametrize(("address", "then"), [("#oil-blend", "loading"), ("", "complete")])
@@ -428,5 +428,5 @@ def test_what_was_asked_last_is_asked_first(browser: Browser, own_site, still: b
         engine.wait("globalThis.early.asked !== undefined")
         engine.wait(LIVE)
         assert engine.script("return globalThis.early.asked === ''") == still
-        assert share.get_attribute("data-value") == right
-        assert page.locator("#oil-blend-answer .from-last-time").count() == 0
+        expect(share).to_have_attribute("data-value", right or "")
+        expect(page.locator("#oil-blend-answer .from-last-time")).to_have_count(0)
