@@ -33,7 +33,7 @@ def built(date: str | None = None) -> Path:
             old = sorted(BUILT.glob("*/"), key=lambda folder: folder.stat().st_mtime)
             for folder in old[: 1 - KEPT_BUILDS]:
                 shutil.rmtree(folder, ignore_errors=True)
-            out.parent.mkdir(parents=True)
+            out.parent.mkdir(parents=True, exist_ok=True)
             build(out, npm_packages(), date)
     return out
 
