@@ -71,6 +71,7 @@ TEXT = [
     ("quiet", "typed"),
     ("stop", "typed"),
     ("on-band", "band"),
+    ("way", "band"),
     ("band", "act"),
     ("on-chosen", "chosen"),
     ("on-stop", "stop"),
