@@ -23,6 +23,7 @@ SLIP = re.compile(
 )
 QUOTED = re.compile("“[^”]*”")
 SENTENCE_ENDS = (".", "?", "!")
+Along = Callable[[Form], list[Choices]]
 each_form = pytest.mark.parametrize("form", FORMS, ids=lambda form: form.slug)
 MORE_TOGETHER = pytest.mark.wide("every two choices are asked together in fewer ways")
 SAME_BUT_FOR_THE_HAND = pytest.mark.wide("another thread changes the words of a turn alone")
@@ -51,19 +52,22 @@ def paired_ways(form: Form) -> list[Choices]:
     return found
 
 
-def _each_way() -> Iterator[Any]:
+def _each_way(some: Along, why: pytest.MarkDecorator) -> Iterator[Any]:
+    """Every way, those that are not among some of them wide."""
     for form in FORMS:
-        few = few_ways(form)
+        few = some(form)
         for way in ways(form):
-            marks = [] if way in few else [SAME_BUT_FOR_THE_HAND]
+            marks = [] if way in few else [why]
             yield pytest.param(form, way, id=f"{form.slug}-{'-'.join(way.values())}", marks=marks)
 
 
-each_way = pytest.mark.parametrize(("form", "way"), list(_each_way()))
+each_way = pytest.mark.parametrize(
+    ("form", "way"), list(_each_way(few_ways, SAME_BUT_FOR_THE_HAND))
+)
+each_pair = pytest.mark.parametrize(("form", "way"), list(_each_way(paired_ways, MORE_TOGETHER)))
 along_few_or_all = pytest.mark.parametrize(
     "along", [paired_ways, pytest.param(ways, marks=MORE_TOGETHER)], ids=["few", "all"]
 )
-Along = Callable[[Form], list[Choices]]
 
 
 def texts(answer: Answer) -> Iterator[str]:
