@@ -4,6 +4,7 @@ from dataclasses import replace
 from functools import partial
 
 import numpy as np
+import pint
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -16,10 +17,10 @@ from calc.physics.oil import density, viscosity_at
 from calc.replying.reading import run
 from calc.units import entry_text
 from tests.forms.asking import UNDRAWN, answered, cautions, noted, stops, value
-from tests.reference.cases import UNITS
 
 FORM = BY_SLUG["ride-frequency"]
 ask = partial(answered, FORM, UNDRAWN)
+UNITS = pint.UnitRegistry()
 
 
 def by_hand(end: str) -> tuple[float, float]:

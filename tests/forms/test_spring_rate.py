@@ -2,6 +2,7 @@
 
 from functools import partial
 
+import pint
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -15,10 +16,10 @@ from calc.physics.spring import SHEAR_MODULUS
 from calc.physics.stack import single
 from calc.replying.reading import run
 from tests.forms.asking import answered, noted, quantity, value
-from tests.reference.cases import UNITS
 
 FORM = BY_SLUG["spring-rate"]
 ask = partial(answered, FORM)
+UNITS = pint.UnitRegistry()
 IN_PINT = {
     "N/mm": "newton/millimeter",
     "lbf/in": "force_pound/inch",
