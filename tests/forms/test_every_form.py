@@ -20,7 +20,7 @@ from hypothesis import strategies as st
 
 from calc import units
 from calc.answering.answer import Answer
-from calc.answering.uncertainty import Doubt, Watched
+from calc.answering.uncertainty import Uncertainty, Watched
 from calc.asking.entry import Choice, Number, Rows, Text
 from calc.asking.typed import parse
 from calc.forms.catalogue import FORMS
@@ -144,9 +144,13 @@ class Forgetful(Watched):
         return make()
 
 
-def doubts(reply: Reply) -> list[Doubt]:
+def doubts(reply: Reply) -> list[Uncertainty]:
     """Those of all figures, worked out when they are asked for."""
-    return [one.doubt.doubt for one in reply.answer.quantities if one.doubt] if reply.answer else []
+    return (
+        [one.uncertain.uncertainty for one in reply.answer.quantities if one.uncertain]
+        if reply.answer
+        else []
+    )
 
 
 @each_pair

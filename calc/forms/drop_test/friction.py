@@ -83,8 +83,10 @@ def _middle(asked: Asked, of: Weighed, damping: float, friction: float) -> tuple
 
 class FrictionFigures(Figures):
     damping: float = figure("Damping coefficient", kind="damping")
-    friction: float = figure("Seal drag", kind="force")
-    inferred: float | None = figure("Oil by the piston model, at 25 °C", kind="viscosity")
+    friction: float = figure("Seal drag", kind="force", least=0.0)
+    inferred: float | None = figure(
+        "Oil by the piston model, at 25 °C", kind="viscosity", least=0.0
+    )
 
 
 def _figures(asked: Asked, of: Weighed, known: bool) -> FrictionFigures:
@@ -101,8 +103,8 @@ def solve(asked: Asked) -> Answer:
     fit = _checked_fit(asked, of)
     spare = len(asked.loaded) - 2
     asked = with_law(asked).assuming(
-        (Asked.damping_scatter, 0.0, common.doubted(fit.coefficient_error, spare)),
-        (Asked.friction_scatter, 0.0, common.doubted(fit.friction_error, spare)),
+        (Asked.damping_scatter, 0.0, common.widened(fit.coefficient_error, spare)),
+        (Asked.friction_scatter, 0.0, common.widened(fit.friction_error, spare)),
     )
     force, speed = _middle(asked, of, fit.coefficient, fit.friction)
     known = common.explained(asked, force, speed)
