@@ -11,7 +11,7 @@ import pytest
 
 from calc.__main__ import main
 from calc.answering.answer import Quantity
-from calc.answering.uncertainty import Doubt, Uncertain
+from calc.answering.uncertainty import Uncertain, Uncertainty
 from calc.forms.catalogue import BY_SLUG, FORMS
 from calc.model.car import Car, put, to_json
 from calc.replying.form import Form
@@ -223,8 +223,8 @@ def test_a_quantity_is_shown_with_its_expanded_uncertainty(
     value: float, u: float, kind: str, shown: str
 ) -> None:
     assert (
-        quantity_text(Quantity("q", "Q", value, kind, Uncertain(value, lambda: Doubt(u)))).replace(
-            "\u00a0", " "
-        )
+        quantity_text(
+            Quantity("q", "Q", value, kind, Uncertain(value, lambda: Uncertainty(u)))
+        ).replace("\u00a0", " ")
         == shown
     )

@@ -11,7 +11,7 @@ from calc.answering.uncertainty import Uncertain
 class Step:
     """One instruction that a hand can follow, and the real result of the rounded action. `way` is
     where a collar goes, for the arrow beside the words. Where something is turned, `of` names the
-    quantity of the exact turns, whose doubt the instruction has, and `step` is that of the hand."""
+    quantity of the exact turns, whose uncertainty the instruction has; `step` is the hand's."""
 
     text: str
     gives: str = ""
@@ -33,23 +33,23 @@ class Quantity:
     label: str
     value: float
     kind: str
-    doubt: Uncertain | None = None
+    uncertain: Uncertain | None = None
     inputs: Mapping[str, str] = field(default_factory=dict, compare=False)
     note: str = ""
     decimals: int | None = None
 
     @property
     def u(self) -> float:
-        return self.doubt.u if self.doubt else 0.0
+        return self.uncertain.u if self.uncertain else 0.0
 
     @property
     def reach(self) -> tuple[float, float]:
         """How far its interval reaches below the value and above it."""
-        return self.doubt.doubt.reach if self.doubt else (0.0, 0.0)
+        return self.uncertain.uncertainty.reach if self.uncertain else (0.0, 0.0)
 
     @property
     def main(self) -> str:
-        return self.doubt.main if self.doubt else ""
+        return self.uncertain.main if self.uncertain else ""
 
     @property
     def main_label(self) -> str:
@@ -57,11 +57,11 @@ class Quantity:
 
     @property
     def main_share(self) -> float:
-        return self.doubt.main_share if self.doubt else 0.0
+        return self.uncertain.main_share if self.uncertain else 0.0
 
     @property
     def ends(self) -> tuple[float, float] | None:
-        return self.doubt.ends if self.doubt else None
+        return self.uncertain.ends if self.uncertain else None
 
 
 @dataclass(frozen=True)
@@ -225,9 +225,9 @@ class Answer:
     nothing to show. `poured` are volumes in m³ that the work takes out of the car's bottles, by
     row; `bottled` are those that it fills; `measured` goes into the records of the dampers.
 
-    `on_doubt` gives the cautions that depend on the uncertainty of a figure, in words. They follow
-    the instruction, which is on screen before that uncertainty is worked out, so none of them can
-    be a stop: what changes the instruction or its stops is worked out first."""
+    `on_uncertainty` gives the cautions that depend on the uncertainty of a figure, in words. They
+    follow the instruction, which is on screen before that is worked out, so none of them can be a
+    stop: what changes the instruction or its stops is worked out first."""
 
     steps: tuple[Step, ...]
     quantities: tuple[Quantity, ...] = ()
@@ -241,9 +241,9 @@ class Answer:
     poured: tuple[tuple[int, float], ...] = ()
     measured: tuple[OfDamper, ...] = ()
     bottled: tuple[Filled, ...] = ()
-    on_doubt: Callable[[], tuple[str, ...]] = field(default=tuple, compare=False)
+    on_uncertainty: Callable[[], tuple[str, ...]] = field(default=tuple, compare=False)
 
     @property
     def all_cautions(self) -> tuple[Caution, ...]:
         """The cautions, those that depend on an uncertainty last."""
-        return (*self.cautions, *map(Caution, self.on_doubt()))
+        return (*self.cautions, *map(Caution, self.on_uncertainty()))

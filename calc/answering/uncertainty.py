@@ -24,7 +24,7 @@ Figures = Callable[[Mapping[str, float]], Mapping[str, float]]
 
 
 @dataclass(frozen=True)
-class Doubt:
+class Uncertainty:
     """A standard uncertainty, the input behind most of it and that input's share (0 to 1).
 
     `ends` are how far the interval of about 95 cases in 100 reaches below the value and above it,
@@ -36,7 +36,7 @@ class Doubt:
     main_share: float = 0.0
     ends: tuple[float, float] | None = None
 
-    def times(self, by: float) -> "Doubt":
+    def times(self, by: float) -> "Uncertainty":
         """That of a figure which moves `by` times as far; by is above 0."""
         ends = self.ends and (by * self.ends[0], by * self.ends[1])
         return replace(self, u=by * self.u, ends=ends)
@@ -46,9 +46,9 @@ class Doubt:
         """How far the interval reaches below the value and above it."""
         return self.ends or (COVERAGE * self.u, COVERAGE * self.u)
 
-    def to_power(self, power: float, of: float, value: float) -> "Doubt":
-        """That of `value`, which goes with what this is the doubt `of` to a power (not 0); below 0
-        what is further down is further up. No lower than a tenth of it is looked."""
+    def to_power(self, power: float, of: float, value: float) -> "Uncertainty":
+        """That of `value`, which goes with a power (not 0) of the value `of` that this belongs to;
+        below 0 its lower end is the upper one then. A tenth of `of` is the lowest tried."""
         below, above = self.reach
         far = (max(of - below, of / 10), of + above)
         low, high = sorted(value * (one / of) ** power for one in far)
@@ -62,24 +62,24 @@ def _where_uneven(below: float, above: float) -> tuple[float, float] | None:
 
 
 class Uncertain:
-    """A value and its doubt, which `find` works out when it is first asked for: it takes many
+    """A value and its uncertainty, which `find` works out when first asked for: it takes many
     times as long as the value, and no instruction waits for it that does not depend on it. The ends
     of an uneven interval take as long again: `refine` has them, where more is asked than `u`."""
 
     def __init__(
         self,
         value: float,
-        find: Callable[[], Doubt],
-        refine: Callable[[Doubt], Doubt] = lambda doubt: doubt,
+        find: Callable[[], Uncertainty],
+        refine: Callable[[Uncertainty], Uncertainty] = lambda found: found,
     ) -> None:
         self.value, self._find, self._refine = value, find, refine
 
     @cached_property
-    def _budget(self) -> Doubt:
+    def _budget(self) -> Uncertainty:
         return self._find()
 
     @cached_property
-    def doubt(self) -> Doubt:
+    def uncertainty(self) -> Uncertainty:
         return self._refine(self._budget)
 
     @property
@@ -96,42 +96,46 @@ class Uncertain:
 
     @property
     def ends(self) -> tuple[float, float] | None:
-        return self.doubt.ends
+        return self.uncertainty.ends
 
     def at(self, value: float, by: float = 1.0) -> "Uncertain":
         """Another value that moves `by` times as far as this one."""
-        return Uncertain(value, lambda: self._budget.times(by), lambda _: self.doubt.times(by))
+        return Uncertain(
+            value, lambda: self._budget.times(by), lambda _: self.uncertainty.times(by)
+        )
 
     def to_power(self, value: float, power: float) -> "Uncertain":
         """Another value that goes with this one (above 0) to a power."""
 
-        def to_power(doubt: Doubt) -> Doubt:
-            return doubt.to_power(power, self.value, value)
+        def to_power(found: Uncertainty) -> Uncertainty:
+            return found.to_power(power, self.value, value)
 
-        return Uncertain(value, lambda: to_power(self._budget), lambda _: to_power(self.doubt))
+        return Uncertain(
+            value, lambda: to_power(self._budget), lambda _: to_power(self.uncertainty)
+        )
 
     def no_less(self, than: float) -> "Uncertain":
         """The same of what can be no less: its interval ends there, where it would reach beyond.
         It holds the true value as often as before."""
 
-        def ended(doubt: Doubt) -> Doubt:
-            below, above = doubt.reach
+        def ended(found: Uncertainty) -> Uncertainty:
+            below, above = found.reach
             room = max(self.value - than, 0.0)
-            return doubt if below <= room else replace(doubt, ends=(room, above))
+            return found if below <= room else replace(found, ends=(room, above))
 
-        return Uncertain(self.value, lambda: self._budget, lambda _: ended(self.doubt))
+        return Uncertain(self.value, lambda: self._budget, lambda _: ended(self.uncertainty))
 
     def __eq__(self, other: object) -> bool:
         if not isinstance(other, Uncertain):
             return NotImplemented
-        return (self.value, self.doubt) == (other.value, other.doubt)
+        return (self.value, self.uncertainty) == (other.value, other.uncertainty)
 
     __hash__ = None  # type: ignore[assignment]
 
 
 def smaller(one: Uncertain, other: Uncertain) -> Uncertain:
-    """The smaller of two values that are doubted independently. Moving one input at a time shows
-    only the doubt of the one that is smaller as they stand.
+    """The smaller of two independent uncertain values. Moving one input at a time shows only the
+    uncertainty of the one that is smaller as they stand.
 
     Its interval is where 95.45 in 100 of the smaller lie (2.275 below, 2.275 above), of two values
     normally distributed, each side as wide as it is stated.
@@ -142,13 +146,13 @@ def smaller(one: Uncertain, other: Uncertain) -> Uncertain:
         return math.prod(1.0 - _reached(each, value) for each in (one, other))
 
     def place(share: float) -> float:
-        far = max(*one.doubt.reach, *other.doubt.reach, 0.0) * 2
+        far = max(*one.uncertainty.reach, *other.uncertainty.reach, 0.0) * 2
         return _last(lambda at: exceeds(at) > share, least.value - far, least.value + far)
 
-    def find() -> Doubt:
+    def find() -> Uncertainty:
         below, above = least.value - place(1 - _TAIL), place(_TAIL) - least.value
         u = (below + above) / (2 * COVERAGE)
-        return replace(least.doubt, u=u, ends=_where_uneven(below, above))
+        return replace(least.uncertainty, u=u, ends=_where_uneven(below, above))
 
     return Uncertain(least.value, find)
 
@@ -173,7 +177,7 @@ def _last(holds: Callable[[float], bool], low: float, high: float) -> float:
 def _reached(of: Uncertain, value: float) -> float:
     """Share of cases in which it is `value` or less."""
     away = value - of.value
-    far = of.doubt.reach[away > 0] / COVERAGE
+    far = of.uncertainty.reach[away > 0] / COVERAGE
     if far == 0.0:
         return float(away >= 0.0)
     return _below(away / far)
@@ -262,7 +266,7 @@ class Part:
         return max(0.0, self.up, self.down)
 
 
-def combine(parts: Mapping[str, Part]) -> Doubt:
+def combine(parts: Mapping[str, Part]) -> Uncertainty:
     """Root of the sum of squares of independent parts, those upward and those downward apart."""
     widths = {name: abs(part.u) for name, part in parts.items()}
     variance = sum(width * width for width in widths.values())
@@ -272,7 +276,9 @@ def combine(parts: Mapping[str, Part]) -> Doubt:
     share = widths[main] ** 2 / variance if variance > 0 else 0.0
     below = math.hypot(*(part.below for part in parts.values()))
     above = math.hypot(*(part.above for part in parts.values()))
-    return Doubt(math.sqrt(variance), main if share else "", share, _where_uneven(below, above))
+    return Uncertainty(
+        math.sqrt(variance), main if share else "", share, _where_uneven(below, above)
+    )
 
 
 def propagate(
@@ -298,17 +304,17 @@ def propagate(
 
 
 class _Budget:
-    """What each input adds to the doubt of each figure, worked out for all of them at once."""
+    """What each input adds to the uncertainty of each figure, worked out for all at once."""
 
     def __init__(
         self, figures: Figures, inputs: Watched, centre: Mapping[str, float], u: Mapping[str, float]
     ) -> None:
         self._figures, self._inputs, self._centre, self._u = figures, inputs, centre, u
 
-    def of(self, figure: str) -> Doubt:
+    def of(self, figure: str) -> Uncertainty:
         return combine(self._parts[figure])
 
-    def refined(self, figure: str, found: Doubt) -> Doubt:
+    def refined(self, figure: str, found: Uncertainty) -> Uncertainty:
         return found if found.ends is None else replace(found, ends=self._ends(figure))
 
     @cached_property

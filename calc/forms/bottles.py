@@ -4,13 +4,14 @@ import math
 from collections.abc import Iterable, Iterator, Sequence
 from typing import Any
 
-from calc.answering.answer import Caution
+from calc.answering.answer import Caution, Write
 from calc.asking.declare import number
 from calc.asking.entry import When
 from calc.asking.record import MOST
-from calc.forms.names import dampers_label
-from calc.forms.oil_choice import NoOil, Portion, bottle_name
-from calc.language import tr
+from calc.forms.fields import against
+from calc.forms.names import dampers_label, end_word
+from calc.forms.oil_choice import Named, NoOil, Portion, Say, bottle_name, named
+from calc.language import later, tr
 from calc.model.car import Bottle
 from calc.model.corners import End
 from calc.replying.inputs import Inputs, Row, from_car, rows, up_to
@@ -45,6 +46,17 @@ def places(rows: Iterable[BottleRow]) -> list[int]:
     return [int(row.key) for row in rows]
 
 
+def filled_from(
+    rows: Iterable[BottleRow], target: float, amount: float, say: Say
+) -> tuple[Named, tuple[tuple[int, float], ...]]:
+    """An oil that these bottles give in whole parts, and what it takes out of which. Raises
+    NoOil."""
+    rows = list(rows)
+    bottles = owned(rows)
+    oil = named(bottles, target, amount, say)
+    return oil, poured(places(rows), bottles, oil.portions(amount))
+
+
 def bottles_owned(*, least: int = 0, when: When = ()) -> Any:
     """The bottles of the car record, each a `BottleRow`."""
     return rows(label="Bottles", each=up_to(MOST, "Bottle"), least=least, when=when)
@@ -72,18 +84,18 @@ def sentence(lack: NoOil) -> str:
     return f"{clause[0].upper()}{clause[1:]}."
 
 
+_SAME, _THICKER = later("as thick as"), later("{share} thicker than")
+_THINNER = later("{share} thinner than")
+
+
 def compared(asked: Inputs, ratio: float) -> str:
     """How thick an oil is against another: "17% thinner than", "as thick as"."""
-    share = asked.say(abs(ratio - 1), "share", 0)
-    if share == asked.say(0.0, "share", 0):
-        return tr("as thick as")
-    if ratio > 1:
-        return tr("{share} thicker than", share=share)
-    return tr("{share} thinner than", share=share)
+    return against(asked, ratio, _SAME, _THICKER, _THINNER)
 
 
-def nearest_words(asked: Inputs, bottles: Sequence[Bottle], target: float) -> str:
+def nearest_words(asked: Inputs, rows: Iterable[BottleRow], target: float) -> str:
     """A sentence about the bottle that comes nearest to the target; none without bottles."""
+    bottles = owned(rows)
     if not bottles:
         return ""
     near = min(bottles, key=lambda bottle: abs(math.log(bottle.viscosity / target)))
@@ -107,6 +119,16 @@ def leave_oil(end: End, oil: str) -> str:
 def needs_oil(end: End, oil: str) -> str:
     """The same where the bottles do not give it."""
     return tr("{dampers}: you need {oil} oil.", dampers=dampers_label(end), oil=oil)
+
+
+def refilled(asked: Inputs, end: End, grade: float, warm: float) -> tuple[Write, ...]:
+    """What the record takes over: an oil (m2/s at 25 C) that is right at a temperature (K)."""
+    says = tr("{end} oil {oil}", end=end_word(end), oil=asked.say(grade, "viscosity"))
+    right = tr("right at {temperature}", temperature=asked.say(warm, "temperature"))
+    return (
+        Write(f"{end}.oil", grade, says),
+        Write(f"{end}.oil_at", warm, right, "measured"),
+    )
 
 
 _COUNTED = 100.0

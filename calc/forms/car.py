@@ -9,9 +9,8 @@ from calc.forms.cautions import springs_off
 from calc.forms.names import CORNER_LABELS, END_LABELS
 from calc.language import tr
 from calc.model.arm import Arm
-from calc.model.car import Axle, Body, Bottle, Corner, Spring, Tools
-from calc.model.corners import Corner as CornerKey
-from calc.model.corners import End
+from calc.model.car import Axle, Body, Bottle, CornerRecord, Spring, Tools
+from calc.model.corners import Corner, End
 from calc.model.inside import Inside, RodEnd
 from calc.physics.chassis import shares
 from calc.replying.form import Form
@@ -33,7 +32,7 @@ class Asked(Inputs):
     )
     body: RecordGroup[Body] = group(prefix="body.", path="body.")
     rod_end: RecordGroup[RodEnd] = group(prefix="rod_end.", path="rod_end.")
-    corner: tuple[RecordRow[CornerKey, Corner], ...] = rows(
+    corner: tuple[RecordRow[Corner, CornerRecord], ...] = rows(
         label="Corners", each=CORNER_LABELS, every=True, path="corners.{row}."
     )
     bottles: tuple[RecordRow[str, Bottle], ...] = rows(

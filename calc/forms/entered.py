@@ -103,11 +103,6 @@ def with_growths(asked: _WithArms) -> _WithArms:
     return asked
 
 
-def end_row(asked: OnCorners, end: End) -> SprungEnd:
-    """What was entered of an end."""
-    return asked.end[ENDS.index(end)]
-
-
 def at_end(row: WeighedEnd) -> dict[Fault, Any]:
     """The fields of an end at which to say what cannot stand."""
     kind = type(row)
@@ -124,7 +119,7 @@ def legs(asked: OnCorners) -> tuple[Leg, ...]:
 
 @memoised
 def _legs_of(asked: OnCorners, end: End) -> tuple[Leg, ...]:
-    row = end_row(asked, end)
+    row = asked.end[end.place]
     with said_at(at_end(row)):
         suspension = _suspension(asked, end, row.track, asked.tyres[end].tyre_rate)
         return suspension.legs(end, asked.masses(end), wheelbase=asked.wheelbase)
@@ -133,14 +128,14 @@ def _legs_of(asked: OnCorners, end: End) -> tuple[Leg, ...]:
 def mean_seat(asked: OnCorners, end: End) -> Seat:
     """A corner with the mean load of both, on a rigid tyre. Raises Problem."""
     masses = asked.masses(end)
-    with said_at(at_end(end_row(asked, end))):
+    with said_at(at_end(asked.end[end.place])):
         return _suspension(asked, end).seat(sum(masses) / len(masses)).check()
 
 
 def _suspension(
     asked: OnCorners, end: End, track: float = 0.0, tyre_rate: float = inf
 ) -> Suspension:
-    row = end_row(asked, end)
+    row = asked.end[end.place]
     return Suspension(
         stack=stack_of([SpringSize(row.spring_rate, row.spring_free)]),
         motion_ratio=row.motion_ratio,

@@ -4,10 +4,11 @@ from collections.abc import Iterable
 from dataclasses import replace
 from typing import Any
 
-from calc.asking.declare import choice, number, si
+from calc.asking.declare import choice, si
 from calc.asking.entry import Number, When
 from calc.forms.names import END_LABELS
-from calc.model.car import SOLID_LENGTH
+from calc.language import tr
+from calc.model.car import entry_at
 from calc.replying.inputs import Group, Inputs, group
 
 
@@ -33,26 +34,25 @@ def table_row(
     return (f"{label}, {unit}" if unit else label, *cells)
 
 
-RATE = (100.0, 5e3), (5.0, 2e5)  # usual and possible, N/m
-FREE = (20e-3, 120e-3), (5e-3, 0.5)  # m
-SOLID = (5e-3, 60e-3), (1e-3, 0.4)  # m
+def _of_spring(name: str) -> Any:
+    """The record's declaration of a spring of the list, as an entry that nothing fills."""
+    return entry_at(f"springs.1.{name}")
+
+
+def against(asked: Inputs, ratio: float, same: str, more: str, less: str) -> str:
+    """A ratio in words, each as `later` has it; `more` and `less` take the share."""
+    share = asked.say(abs(ratio - 1), "share", 0)
+    if share == asked.say(0.0, "share", 0):
+        return tr(same)
+    return tr(more if ratio > 1 else less, share=share)
 
 
 class SpringInputs(Group):
     """A spring that has no place of its own in the car record."""
 
-    rate: float = number(
-        label="Rate", kind="rate", usual="0.1 to 5 N/mm", possible="0.005 to 200 N/mm",
-        measure="From the label, or with a scale and a ruler.", relative=0.03,
-    )  # fmt: skip
-    free: float = number(
-        label="Free length", kind="length", usual="20 to 120 mm", possible="5 to 500 mm",
-        measure="Off the car, with nothing on it.", tool="ruler",
-    )  # fmt: skip
-    solid: float = number(
-        label="Solid length", kind="length", usual="5 to 60 mm", possible="1 to 400 mm",
-        measure=SOLID_LENGTH, tool="ruler",
-    )  # fmt: skip
+    rate: float = _of_spring("rate")
+    free: float = _of_spring("free")
+    solid: float = _of_spring("solid")
 
 
 def spring_typed(of: str, prefix: str, *, rate: str, free: str, solid: str, when: When = ()) -> Any:

@@ -14,7 +14,7 @@ from calc.language import later, tr
 from calc.model.corners import CORNERS, Corner, End
 from calc.replying.inputs import Group, Inputs, assumed, from_car, groups
 
-AGAIN = math.sqrt(2.0)
+BETWEEN_READINGS = math.sqrt(2.0)
 """What is seen of the band from one reading to the next: it is another place each time, and both
 are equally doubtful."""
 _NOTHING = 1e-9  # m; a rise smaller than this is the rounding of a sum

@@ -12,15 +12,13 @@ from calc.answering.hand import wait_words
 from calc.answering.uncertainty import COVERAGE
 from calc.asking.declare import choice, number
 from calc.asking.entry import only
-from calc.language import tr
+from calc.language import later, tr
 from calc.model.corners import End
-from calc.model.oil import clamp
-from calc.physics import bubbles, oil
+from calc.model.oil import at_temperature
+from calc.physics import bubbles
 from calc.replying.inputs import Group, Inputs
 
 IN_A_HURRY = only("time", "short")
-EACH = 2
-"""Dampers, or corners, of an end."""
 _SHORTEST = 60.0  # s; a shorter rest lets next to nothing out
 
 
@@ -76,17 +74,12 @@ def parts_of(ends: Sequence[End]) -> Iterator[tuple[End, ...]]:
         yield from combinations(ends, count)
 
 
-def off(ratios: Iterable[float]) -> float:
-    """How far off all of these ratios are together; 0: not at all."""
+def log_distance(ratios: Iterable[float]) -> float:
+    """How far these ratios are from 1 together: the root of the sum of their squared logarithms."""
     return round(hypot(*map(log, ratios)), 9)
 
 
-def against(asked: Inputs, ratio: float, more: str, less: str) -> str:
-    """A ratio to what was, for a column; `more` and `less` (see `later`) take the share."""
-    share = asked.say(abs(ratio - 1), "share", 0)
-    if share == asked.say(0.0, "share", 0):
-        return tr("as it was")
-    return tr(more if ratio > 1 else less, share=share)
+AS_IT_WAS = later("as it was")
 
 
 def best(hurry: Hurry, options: Sequence[Option]) -> Option:
@@ -141,9 +134,8 @@ def bubbles_left(
         return ""
     if rest < _SHORTEST:
         return tr("There is no time for the bubbles to leave: fill slowly, and bleed again after.")
-    at = clamp(warm)
     sizes = [
-        bubbles.cleared_diameter(length, rest, oil.viscosity_at(grade, at), oil.density(grade, at))
+        bubbles.cleared_diameter(length, rest, *at_temperature(grade, warm))
         for end, grade in oils.items()
         if (length := lengths[end]) is not None
     ]

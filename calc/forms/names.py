@@ -19,6 +19,7 @@ END_LABELS: tuple[tuple[End, str], ...] = tuple((end, _END_LABELS[end]) for end 
 CORNER_LABELS: tuple[tuple[Corner, str], ...] = tuple((key, _CORNER_LABELS[key]) for key in CORNERS)
 """The same of the corners."""
 _END_WORDS = {End.FRONT: later("front"), End.REAR: later("rear")}
+_SIDE_LABELS = {Side.LEFT: later("Left"), Side.RIGHT: later("Right")}
 _SIDE_WORDS = {Side.LEFT: later("left"), Side.RIGHT: later("right")}
 _CORNER_WORDS = {
     Corner.FRONT_LEFT: later("front left"),
@@ -56,6 +57,11 @@ def dampers_label(end: End) -> str:
     return tr(_DAMPERS[end])
 
 
+def side_label(side: Side) -> str:
+    """ "Left", as the head of a row."""
+    return tr(_SIDE_LABELS[side])
+
+
 def side_word(side: Side) -> str:
     """ "left"."""
     return tr(_SIDE_WORDS[side])
@@ -69,6 +75,24 @@ def corner_label(corner: Corner) -> str:
 def corner_word(corner: Corner) -> str:
     """ "front left" for the inside of a sentence."""
     return tr(_CORNER_WORDS[corner])
+
+
+def corner_first(corner: Corner) -> str:
+    """ "Front left" at the head of a sentence: whole words, where Spanish shortens the row."""
+    return corner_word(corner).capitalize()
+
+
+def labelled_end(end: End, label: str) -> str:
+    """ "Front: ride frequency"."""
+    return f"{end_label(end)}: {label}"
+
+
+def labelled_side(side: Side, label: str) -> str:
+    return f"{side_label(side)}: {label}"
+
+
+def labelled_corner(corner: Corner, label: str) -> str:
+    return f"{corner_first(corner)}: {label}"
 
 
 def damper_label(letter: str, corner: Corner | None) -> str:

@@ -76,16 +76,7 @@ def best_mix(
         raise NoOil("target", _outside(bottles, target, say))
     enough = [mix for mix in pairs if _most(mix) >= amount]
     if not enough:
-        most = max(map(_most, pairs))
-        raise NoOil(
-            "amount",
-            tr(
-                "your bottles give at most {most} of {target} from one pair; less, or another "
-                "bottle, is needed",
-                most=say(most, "volume"),
-                target=say(target, "viscosity"),
-            ),
-        )
+        raise _too_little(pairs, target, say)
     return min(enough, key=_spread)
 
 
@@ -123,15 +114,17 @@ def _poured(mix: Mix, amount: float, target: float, say: Say) -> tuple[int, int]
         each = amount / (thin + thick)
         if each * thin <= mix.thin.left and each * thick <= mix.thick.left:
             return thin, thick
-    raise NoOil(
-        "amount",
-        tr(
-            "your bottles give at most {most} of {target} from one pair; less, or another bottle, "
-            "is needed",
-            most=say(_most(mix), "volume"),
-            target=say(target, "viscosity"),
-        ),
+    raise _too_little([mix], target, say)
+
+
+def _too_little(pairs: Sequence[Mix], target: float, say: Say) -> NoOil:
+    says = tr(
+        "your bottles give at most {most} of {target} from one pair; less, or another bottle, is "
+        "needed",
+        most=say(max(map(_most, pairs)), "volume"),
+        target=say(target, "viscosity"),
     )
+    return NoOil("amount", says)
 
 
 def parts_words(count: int, name: str) -> str:

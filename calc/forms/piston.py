@@ -10,12 +10,13 @@ from calc.forms.failures import problem
 from calc.forms.oil_warm import WarmOil
 from calc.language import later, tr
 from calc.model.damper import DIRECTIONS
-from calc.model.oil import clamp
+from calc.model.oil import at_temperature, clamp
 from calc.physics import damper, flow, oil
 from calc.physics.damper import Direction, Holes, Piston
 from calc.physics.failure import PhysicsError
 from calc.replying.inputs import Group, Inputs, Problem, assumed, from_car, group
 
+_ROUNDS, _NEAR = 20, 1e-9
 _TURBULENT = 2300.0  # Reynolds number of a pipe; the model leaves turbulent friction out
 _OPEN = 0.2  # share of a piston that its holes take
 _THIN = 0.5  # thickness over hole diameter below which the jet does not fill the hole again
@@ -73,14 +74,25 @@ def _other(entry: Number) -> Number:
     return other
 
 
-def _holes(piston: PistonInputs) -> tuple[Holes, ...]:
-    groups: tuple[tuple[float, float, Literal["both"] | Direction], ...] = (
-        (piston.holes, piston.hole, "both"),
-        (piston.more_holes, piston.more_hole, "both"),
-        (piston.compression_holes, piston.compression_hole, "compression"),
-        (piston.rebound_holes, piston.rebound_hole, "rebound"),
-    )
-    return tuple(Holes(round(count), hole, way) for count, hole, way in groups if count > 0)
+_OneWay = Literal["both"] | Direction
+
+
+def _holes(piston: PistonInputs) -> list[tuple[Any, Holes]]:
+    """The groups of holes that there are, each with the field of its diameter."""
+    groups: tuple[tuple[Any, float, float, _OneWay], ...] = (
+        (PistonInputs.hole, piston.holes, piston.hole, "both"),
+        (PistonInputs.more_hole, piston.more_holes, piston.more_hole, "both"),
+        (
+            PistonInputs.compression_hole,
+            piston.compression_holes, piston.compression_hole, "compression",
+        ),
+        (PistonInputs.rebound_hole, piston.rebound_holes, piston.rebound_hole, "rebound"),
+    )  # fmt: skip
+    return [
+        (field, Holes(round(count), diameter, way))
+        for field, count, diameter, way in groups
+        if count > 0
+    ]
 
 
 def piston_from(piston: PistonInputs, damper: DamperInputs, off_centre: float) -> Piston:
@@ -96,7 +108,7 @@ def piston_from(piston: PistonInputs, damper: DamperInputs, off_centre: float) -
         )
     try:
         made = Piston(
-            holes=_holes(piston),
+            holes=tuple(holes for _, holes in _holes(piston)),
             thickness=piston.piston_thickness,
             diameter=damper.bore - clearance,
             bore=damper.bore,
@@ -113,13 +125,8 @@ def piston_from(piston: PistonInputs, damper: DamperInputs, off_centre: float) -
 
 def _check_room(made: Piston, piston: PistonInputs) -> None:
     """Raises Problem where a hole is as wide as the piston between shaft and rim."""
-    for count, diameter, field in (
-        (piston.holes, piston.hole, PistonInputs.hole),
-        (piston.more_holes, piston.more_hole, PistonInputs.more_hole),
-        (piston.compression_holes, piston.compression_hole, PistonInputs.compression_hole),
-        (piston.rebound_holes, piston.rebound_hole, PistonInputs.rebound_hole),
-    ):
-        if count > 0 and diameter >= made.room:
+    for field, holes in _holes(piston):
+        if holes.diameter >= made.room:
             raise Problem(
                 piston.at(field),
                 tr(
@@ -159,8 +166,24 @@ def direction_word(direction: Direction) -> str:
 def oil_at(asked: WarmOil, grade: float) -> tuple[float, float]:
     """Kinematic viscosity, m2/s, and density, kg/m3, of a grade at the temperature `warm`, as far
     as `law_now` says that it follows the law."""
-    warm = clamp(asked.warm)
-    return oil.viscosity_at(grade, warm) * asked.law_now, oil.density(grade, warm)
+    return at_temperature(grade, asked.warm, asked.law_now)
+
+
+def grade_holding(
+    asked: WarmOil, piston: Piston, force: float, speed: float, way: Direction
+) -> float:
+    """The grade, m2/s at 25 C, with which a piston holds with a force (N) at a speed (m/s).
+
+    Raises PhysicsError where none does.
+    """
+    warm, grade = clamp(asked.warm), asked.oil
+    for _ in range(_ROUNDS):  # the density hardly depends on the grade
+        was, density = grade, oil.density(grade, warm)
+        viscosity = damper.viscosity_for(force, piston, speed, density, way)
+        grade = oil.viscosity_25_from(viscosity / asked.law_now, warm)
+        if abs(grade / was - 1) < _NEAR:
+            break
+    return grade
 
 
 def piston_cautions(

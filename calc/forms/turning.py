@@ -8,6 +8,7 @@ from calc.answering.hand import turn_words, way_of, way_words
 from calc.forms.arm import DrawnArm
 from calc.forms.names import collar_label, collar_word, corner_word, end_word
 from calc.language import later, tr
+from calc.model.car import collar_path
 from calc.model.corners import Corner, End
 from calc.replying.inputs import Inputs
 from calc.units import turns_number
@@ -56,7 +57,7 @@ def collar_writes(asked: Inputs, turns: Mapping[Corner, float]) -> list[Write]:
     """Where the collars that are turned stand then."""
     return [
         Write(
-            f"corners.{corner}.collar",
+            collar_path(corner),
             asked.car.corner(corner).collar + n,
             f"{collar_word(corner)}: {turn_words(n)}",
         )

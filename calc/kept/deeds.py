@@ -15,7 +15,7 @@ from calc.asking import record
 from calc.asking.entry import Number, Refused
 from calc.language import tr
 from calc.model import origin
-from calc.model.car import Bottle, Car, declared, forget, number_at, put, singles
+from calc.model.car import Bottle, Car, collar_path, declared, forget, number_at, put, singles
 from calc.model.corners import CORNERS, Corner
 from calc.model.following import followed
 from calc.model.origin import Origin, is_number
@@ -89,7 +89,7 @@ def _set(car: Car, path: str, value: Any, source: Origin) -> Car:
 
 def _turned(car: Car, corner: Corner, turns: float) -> Car:
     """The car with a collar elsewhere: where it stands is counted, not measured."""
-    path = f"corners.{corner}.collar"
+    path = collar_path(corner)
     entry = number_at(path)
     where = entry.check(record.get(car, path) + turns)
     return put(car, path, where, car.origins.get(path, Origin("measured")))

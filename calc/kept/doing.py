@@ -12,7 +12,7 @@ from calc.kept import log
 from calc.kept.deeds import Deed
 from calc.kept.log import Entry, Moment
 from calc.kept.seen import MEASURED, Seen
-from calc.model.car import OWNED, Bottle, Car, is_known, singles
+from calc.model.car import OWNED, Bottle, Car, collar_path, is_known, singles
 from calc.model.corners import CORNERS, ENDS, Corner
 from calc.model.following import FOLLOWS
 from calc.model.origin import Origin
@@ -81,10 +81,10 @@ def _poured(answer: Answer) -> dict[int, float]:
 def _turns(answer: Answer, car: Car) -> dict[Corner, float]:
     found = {}
     for corner in CORNERS:
-        path = f"corners.{corner}.collar"
+        stood = car.corner(corner).collar
         for write in answer.writes:
-            if write.path == path and write.value != record.get(car, path):
-                found[corner] = write.value - record.get(car, path)
+            if write.path == collar_path(corner) and write.value != stood:
+                found[corner] = write.value - stood
     return found
 
 
@@ -120,7 +120,7 @@ def back_to(car: Car, wanted: Car, when: float, of: str) -> Deed:
         if car.corner(corner).engaged != wanted.corner(corner).engaged
     }
     moved_mounts = any(car.axle(end).arm != wanted.axle(end).arm for end in ENDS)
-    turned = {f"corners.{corner}.collar" for corner in turns}
+    turned = {*map(collar_path, turns)}
     fitted: dict[str, tuple[Any, Origin]] = {}
     for path in singles():
         if path.partition(".")[0] in OWNED or path in turned or not is_known(wanted, path):

@@ -28,7 +28,7 @@ _LEAST = 0.2e-3
 
 
 @dataclass(frozen=True)
-class Seen:
+class Observation:
     """A predicted change of height beside the measured one, m, with the standard uncertainty of
     the measured change (the gauge's, and where friction lets the car come to rest) and of the
     whole prediction. `by` is what was done: collars turned, springs fitted, or both. `then` has
@@ -70,11 +70,11 @@ class Lesson:
     that differ from the record by more than their uncertainty, and that can be."""
 
     end: End
-    seen: tuple[Seen, ...]
+    seen: tuple[Observation, ...]
     offers: tuple[Offer, ...]
 
     @property
-    def last(self) -> Seen:
+    def last(self) -> Observation:
         return self.seen[-1]
 
 
@@ -90,7 +90,7 @@ def lessons(car: Car, entries: Sequence[Entry]) -> tuple[Lesson, ...]:
     return tuple(found)
 
 
-def _seen(car: Car, end: End, entries: Sequence[Entry]) -> tuple[Seen, ...]:
+def _seen(car: Car, end: End, entries: Sequence[Entry]) -> tuple[Observation, ...]:
     """Every time that a height was measured where one had been predicted."""
     path = f"{end}.ride_height"
     found = []
@@ -113,7 +113,9 @@ def _seen(car: Car, end: End, entries: Sequence[Entry]) -> tuple[Seen, ...]:
                 u_rise = math.sqrt(max(0.0, (was[1].u or 0.0) ** 2 - u_before**2))
                 # Two heights, each anywhere in the band (JCGM 100:2008, 4.3.7).
                 rest = then["friction"] / math.sqrt(6.0)
-                made = Seen(was[0] - before, value - before, u, rest, u_rise, frozenset(by), then)
+                made = Observation(
+                    was[0] - before, value - before, u, rest, u_rise, frozenset(by), then
+                )
                 found.append(made)
         start, by = None, set()
     return tuple(found)
@@ -153,12 +155,12 @@ def _fits(car: Car, end: End, offer: Offer) -> bool:
     return low <= offer.value <= high and abs(offer.value - now) > COVERAGE * offer.u
 
 
-def _turned(seen: Sequence[Seen]) -> list[tuple[Seen, float]]:
+def _turned(seen: Sequence[Observation]) -> list[tuple[Observation, float]]:
     """Those after turned collars alone, each with the rise that a motion ratio of 1 would give."""
     return [(s, s.predicted * s.then["motion_ratio"]) for s in seen if s.by == {"turned"}]
 
 
-def _ratio(seen: Sequence[Seen]) -> Offer | None:
+def _ratio(seen: Sequence[Observation]) -> Offer | None:
     """The ratio R for which measured = lift / R, lift being pitch times turns."""
     turned = _turned(seen)
     squares = math.fsum(lift**2 for _, lift in turned)
@@ -169,7 +171,7 @@ def _ratio(seen: Sequence[Seen]) -> Offer | None:
     return Offer("motion_ratio", 1 / share, u / share**2, len(turned))
 
 
-def _friction(seen: Sequence[Seen]) -> Offer | None:
+def _friction(seen: Sequence[Observation]) -> Offer | None:
     """The band that the scatter about the best ratio shows beyond the gauge's own: the difference
     of two heights, each anywhere in a band, has the variance band² / 6."""
     turned = _turned(seen)
@@ -188,7 +190,7 @@ def _friction(seen: Sequence[Seen]) -> Offer | None:
     return Offer("friction", band, u, len(turned))
 
 
-def _rate(car: Car, end: End, seen: Sequence[Seen]) -> Offer | None:
+def _rate(car: Car, end: End, seen: Sequence[Observation]) -> Offer | None:
     """The rate of the spring fitted last, from the height at which it carries its known load."""
     fitted = [s for s in seen if s.by == {"fitted"}]
     if not fitted or not stands_up(car):

@@ -17,7 +17,7 @@ from calc.kept import deeds, seen
 from calc.kept.deeds import Deed, Was, damaged
 from calc.kept.seen import Seen
 from calc.language import tr
-from calc.model.car import Car, entry_at, put
+from calc.model.car import Car, collar_path, entry_at, put
 from calc.model.corners import CORNERS, Corner
 
 COLLAR_LOG = "log"
@@ -38,7 +38,6 @@ KINDS = (
 )
 NOTE_LONGEST = 200
 _CORNER_OPTIONS = (("", "All"), *CORNER_LABELS)
-_DAY = 86_400.0
 
 
 def kind_label(kind: str) -> str:
@@ -46,14 +45,9 @@ def kind_label(kind: str) -> str:
     return tr(dict(KINDS)[kind])
 
 
-def place(corner: Corner) -> str:
-    """The path of a corner's collar in the car record."""
-    return f"corners.{corner}.collar"
-
-
 def _stand(corner: Corner) -> Any:
     """The car's own declaration of a collar, so that both have the same range."""
-    entry = replace(entry_at(place(corner)), label=dict(CORNER_LABELS)[corner])
+    entry = replace(entry_at(collar_path(corner)), label=dict(CORNER_LABELS)[corner])
     return field(default=0.0, metadata={"entry": entry})
 
 
@@ -65,6 +59,14 @@ class Stands:
     front_right: float = _stand(Corner.FRONT_RIGHT)
     rear_left: float = _stand(Corner.REAR_LEFT)
     rear_right: float = _stand(Corner.REAR_RIGHT)
+
+    def at(self, corner: Corner) -> float:
+        turns: float = getattr(self, corner)
+        return turns
+
+    def turned(self, corner: Corner, turns: float) -> "Stands":
+        """With one collar turned further down."""
+        return replace(self, **{corner: self.at(corner) + turns})
 
 
 @dataclass(frozen=True)
@@ -145,12 +147,7 @@ def from_json(stored: object, where: str = "log") -> Entry:
 
 
 def stands(car: Car) -> Stands:
-    return Stands(*(collar(car, corner) for corner in CORNERS))
-
-
-def collar(car: Car, corner: Corner) -> float:
-    value: float = record.get(car, place(corner))
-    return value
+    return Stands(*(car.corner(corner).collar for corner in CORNERS))
 
 
 def turn(car: Car, at: Moment, corner: str, turns: float, note: str = "") -> tuple[Car, Entry]:
@@ -230,10 +227,10 @@ def lines(entry: Entry) -> tuple[Entry, ...]:
         return (entry,)
     at = entry.stands
     for corner, n in turned.items():
-        at = replace(at, **{corner: getattr(at, corner) - n})
+        at = at.turned(corner, -n)
     made = []
     for corner, n in turned.items():
-        at = replace(at, **{corner: getattr(at, corner) + n})
+        at = at.turned(corner, n)
         made.append(replace(entry, kind=TURN, corner=corner, turns=n, stands=at))
     return tuple(made)
 
@@ -245,12 +242,12 @@ def undone(car: Car, entry: Entry) -> Car:
     if not entry.turns or not entry.does.is_empty:
         return car
     corner = Corner(entry.corner)  # of the first version, which moved the collar alone
-    return put(car, place(corner), collar(car, corner) - entry.turns)
+    return put(car, collar_path(corner), car.corner(corner).collar - entry.turns)
 
 
 def net(car: Car, base: Stands) -> dict[Corner, float]:
     """Turns down from the base, by corner."""
-    return {corner: collar(car, corner) - getattr(base, corner) for corner in CORNERS}
+    return {corner: car.corner(corner).collar - base.at(corner) for corner in CORNERS}
 
 
 def moved(turns: float) -> bool:

@@ -21,7 +21,6 @@ from calc.kept.log import (  # fmt: skip
     TURN,
     Entry,
     Stands,
-    collar,
     drift,
     kind_label,
     last_base,
@@ -157,7 +156,7 @@ def _offer(car: Car, end: End, offer: Offer, system: str) -> OfferView:
 
 def _corner(car: Car, since: Sequence[Entry], key: Corner, turned: float) -> CornerView:
     looked = [e for e in since if e.kind == CHECK and e.corner == key]
-    where = units.number_text(collar(car, key), "turns", units.METRIC)
+    where = units.number_text(car.corner(key).collar, "turns", units.METRIC)
     shown = units.turns_number(abs(turned)) if moved(turned) else "0"
     seen = _seen(looked[-1]) if looked else ""
     way = _way(turned)
@@ -272,7 +271,7 @@ def _table(
     rows = []
     for entry, turns in gathered(entries):
         turned, what = entry.kind in (TURN, CHECK), _what(entry, turns, system)
-        after = getattr(entry.stands, entry.corner) - getattr(origin, entry.corner) if turned else 0
+        after = _net(entry, origin, Corner(entry.corner)) if turned else 0
         rows.append(
             (
                 when(entry, now, zone),
@@ -317,10 +316,7 @@ def _plot(today: Sequence[Entry], origin: Stands) -> Plot:
     styles = {End.FRONT: "main", End.REAR: "second"}
     curves = [Curve(corner_label(c), _steps(today, origin, c), styles[c.end]) for c in CORNERS]
     last = today[-1]
-    says = "; ".join(
-        f"{corner_word(c)} {turn_words(getattr(last.stands, c) - getattr(origin, c))}"
-        for c in CORNERS
-    )
+    says = "; ".join(f"{corner_word(c)} {turn_words(_net(last, origin, c))}" for c in CORNERS)
     return Plot(
         tr("Collars over the day"),
         Axis(tr("Time of day"), "clock"),
@@ -330,11 +326,18 @@ def _plot(today: Sequence[Entry], origin: Stands) -> Plot:
     )
 
 
-def _steps(today: Sequence[Entry], origin: Stands, corner: str) -> tuple[tuple[float, float], ...]:
+def _net(entry: Entry, origin: Stands, corner: Corner) -> float:
+    """Turns down from the base once that was done."""
+    return entry.stands.at(corner) - origin.at(corner)
+
+
+def _steps(
+    today: Sequence[Entry], origin: Stands, corner: Corner
+) -> tuple[tuple[float, float], ...]:
     points: list[tuple[float, float]] = []
     times = [_time_of_day(entry) for entry in today]
     for entry, time in zip(today, times, strict=True):
-        after = getattr(entry.stands, corner) - getattr(origin, corner)
+        after = _net(entry, origin, corner)
         before = after - (entry.turns if entry.corner == corner else 0.0)
         points += [(time, before), (time, after)]
     # From one whole hour to another, so that the hours stand below.
@@ -363,7 +366,7 @@ def to_csv(entries: Sequence[Entry], names: dict[str, str]) -> str:
     )
     sheet.writerow([*about, *heads, tr("Note")])
     for entry in (line for one in entries for line in lines(one)):
-        where = [f"{getattr(entry.stands, c):.10g}" for c in CORNERS]
+        where = [f"{entry.stands.at(c):.10g}" for c in CORNERS]
         sheet.writerow(
             [
                 _day(entry.time, entry.zone),

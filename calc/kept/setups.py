@@ -18,7 +18,7 @@ from calc.forms.cautions import opened, plastic, springs_off
 from calc.forms.names import collar_label, end_word, rod_end_label
 from calc.forms.turning import at_corner
 from calc.kept.labels import entries, reads, said
-from calc.kept.log import collar, moved
+from calc.kept.log import moved
 from calc.language import later, tr
 from calc.model.car import Car, from_json, is_known, to_json
 from calc.model.corners import CORNERS, ENDS, Corner, End
@@ -274,7 +274,7 @@ def _stroke(way: _Way, corner: Corner) -> list[Step]:
 
 
 def _collar(way: _Way, corner: Corner) -> list[Step]:
-    turns = collar(way.wanted, corner) - collar(way.now, corner)
+    turns = way.wanted.corner(corner).collar - way.now.corner(corner).collar
     if not moved(turns):
         return []
     text = f"{collar_label(corner)}: {turn_words(turns)}."
@@ -283,7 +283,7 @@ def _collar(way: _Way, corner: Corner) -> list[Step]:
 
 def turned(now: Car, wanted: Car) -> tuple[AtCorner, ...]:
     """The collars that are turned on the way, seen from above; nothing where none is."""
-    turns = {corner: collar(wanted, corner) - collar(now, corner) for corner in CORNERS}
+    turns = {corner: wanted.corner(corner).collar - now.corner(corner).collar for corner in CORNERS}
     if not any(map(moved, turns.values())):
         return ()
     return tuple(at_corner(corner, n if moved(n) else 0.0) for corner, n in turns.items())

@@ -20,8 +20,7 @@ from calc.asking.record import choice, many, number, part, text
 from calc.language import later, tr
 from calc.model import origin
 from calc.model.arm import REAR_ARM, Arm
-from calc.model.corners import Corner as CornerKey
-from calc.model.corners import End
+from calc.model.corners import Corner, End
 from calc.model.inside import BY_DRILLS, DRILLS, REAR_INSIDE, Inside, RodEnd
 from calc.model.origin import Origin, Origins
 from calc.units import Unit, weight_unit
@@ -164,7 +163,7 @@ class Axle:
 
 
 @dataclass(frozen=True)
-class Corner:
+class CornerRecord:
     load: float = number(
         label="Load on the scale", kind="mass", start="400 g", usual="150 to 3000 g",
         possible="1 to 50000 g", tool="scale",
@@ -196,13 +195,13 @@ class Corner:
 
 @dataclass(frozen=True)
 class Corners:
-    front_left: Corner = part(Corner, load="365 g", stroke="21.6 mm", engaged="8 mm")
-    front_right: Corner = part(Corner, load="359 g", stroke="22.1 mm", engaged="7.5 mm")
-    rear_left: Corner = part(
-        Corner, load="462 g", stroke="30.4 mm", engaged="8 mm", damper_length="96.9 mm"
+    front_left: CornerRecord = part(CornerRecord, load="365 g", stroke="21.6 mm", engaged="8 mm")
+    front_right: CornerRecord = part(CornerRecord, load="359 g", stroke="22.1 mm", engaged="7.5 mm")
+    rear_left: CornerRecord = part(
+        CornerRecord, load="462 g", stroke="30.4 mm", engaged="8 mm", damper_length="96.9 mm"
     )
-    rear_right: Corner = part(
-        Corner, load="470 g", stroke="29.5 mm", engaged="8.5 mm", damper_length="96.9 mm"
+    rear_right: CornerRecord = part(
+        CornerRecord, load="470 g", stroke="29.5 mm", engaged="8.5 mm", damper_length="96.9 mm"
     )
 
 
@@ -353,8 +352,8 @@ class Car:
     def axle(self, end: End) -> Axle:
         return self.front if end is End.FRONT else self.rear
 
-    def corner(self, corner: CornerKey) -> Corner:
-        one: Corner = getattr(self.corners, corner)
+    def corner(self, corner: Corner) -> CornerRecord:
+        one: CornerRecord = getattr(self.corners, corner)
         return one
 
     def own_units(self, kind: str) -> tuple[Unit, ...]:
@@ -369,6 +368,11 @@ class Car:
 def entry_at(path: str) -> record.Declared:
     """The declaration behind a path such as "front.pitch" or "bottles.2.left"."""
     return record.entry_at(Car, path)
+
+
+def collar_path(corner: Corner) -> str:
+    """The path of a corner's collar."""
+    return f"corners.{corner}.collar"
 
 
 def number_at(path: str) -> Number:
@@ -439,7 +443,7 @@ def _nothing_known() -> Car:
     return _settled(car)
 
 
-def entry_doubt(car: Car, entry: Number, value: float) -> float:
+def entry_uncertainty(car: Car, entry: Number, value: float) -> float:
     """Standard uncertainty (SI) of a value that came without one: by the tool that it is read with
     (each of its readings apart, JCGM 100:2008, 5.1.2), else the entry's share of it."""
     if step := entry.reads or (getattr(car.tools, entry.tool) if entry.tool else 0.0):
@@ -518,7 +522,7 @@ _SCHEMAS = (1, 2, 3, SCHEMA)
 _AT_ENDS_3 = ("friction", "tyre_rate", "arm.kick_up", "inside.pressure", "inside.moving")
 _NEW: Mapping[int, tuple[str, ...]] = {
     3: tuple(f"{end}.{path}" for end in End for path in _AT_ENDS_3),
-    4: tuple(f"corners.{corner}.damper_length" for corner in CornerKey),
+    4: tuple(f"corners.{corner}.damper_length" for corner in Corner),
 }
 """The paths that a schema has first."""
 

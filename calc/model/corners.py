@@ -16,6 +16,15 @@ class End(StrEnum):
         """Left and right."""
         return _OF_END[self]
 
+    def corner(self, side: "Side") -> "Corner":
+        left, right = self.corners
+        return left if side is Side.LEFT else right
+
+    @property
+    def place(self) -> int:
+        """Its place wherever two ends stand in a row."""
+        return 0 if self is End.FRONT else 1
+
 
 class Side(StrEnum):
     LEFT = "left"
@@ -49,6 +58,8 @@ class Corner(StrEnum):
 
 
 ENDS: tuple[End, End] = (End.FRONT, End.REAR)
+PER_END = 2
+"""Corners of an end, and so its dampers."""
 CORNERS: tuple[Corner, Corner, Corner, Corner] = (
     Corner.FRONT_LEFT,
     Corner.FRONT_RIGHT,

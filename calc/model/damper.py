@@ -4,9 +4,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from math import exp, inf, isfinite, log
 
-from calc.model.oil import clamp
+from calc.model.oil import at_temperature
 from calc.model.standing import Seat
-from calc.physics import damper, oil
+from calc.physics import damper
 from calc.physics.damper import Direction, Piston
 from calc.physics.failure import Cause, PhysicsError
 from calc.physics.root import rising_root
@@ -22,7 +22,7 @@ def directions(piston: Piston) -> tuple[Direction, ...]:
 
 
 def mean_of(each: Mapping[Direction, float]) -> float:
-    """Of a damping coefficient in the directions that differ."""
+    """Of a damping coefficient, N s/m, in the directions that differ."""
     return sum(each.values()) / len(each)
 
 
@@ -39,8 +39,7 @@ class Bench:
 
     def warmed(self, grade: float) -> tuple[float, float]:
         """Kinematic viscosity, m2/s, and density, kg/m3, of a grade at the temperature."""
-        warm = clamp(self.warm)
-        return oil.viscosity_at(grade, warm) * self.oil_law, oil.density(grade, warm)
+        return at_temperature(grade, self.warm, self.oil_law)
 
     def damping(self, piston: Piston, grade: float) -> float:
         """Damping coefficient of the shaft, N s/m, the mean of both directions."""
@@ -107,7 +106,7 @@ class Damped:
         return self.seat.damping_ratio(self.bench.damping(self.piston, grade))
 
     def ratio_in(self, way: Direction, grade: float) -> float:
-        """The same in one direction of the shaft."""
+        """Damping ratio in one direction of the shaft with an oil of this grade."""
         return self.seat.damping_ratio(self.bench.damping_in(way, self.piston, grade))
 
     def grade_for(self, ratio: float) -> float:

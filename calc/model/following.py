@@ -10,7 +10,7 @@ from collections.abc import Mapping
 
 from calc.asking import record
 from calc.asking.entry import Refused
-from calc.model.car import Car, entry_doubt, forget, is_known, number_at, put, singles
+from calc.model.car import Car, entry_uncertainty, forget, is_known, number_at, put, singles
 from calc.model.corners import CORNERS, ENDS, Corner, End
 from calc.model.origin import Origin
 from calc.model.standing import Predicted, SpringSize, points_of, stack_of, stand_up
@@ -175,7 +175,7 @@ def _spread(car: Car, end: End, change: float) -> float:
 
 
 def uncertainty_of(car: Car, path: str) -> float:
-    """Standard uncertainty of a number of the record: its own, else that of its tool."""
+    """Standard uncertainty (SI) of a number of the record: its own, else that of its tool."""
     return uncertainty_with(car, path, car.origins.get(path))
 
 
@@ -184,7 +184,7 @@ def uncertainty_with(car: Car, path: str, source: Origin | None) -> float:
     if source is not None and source.u is not None:
         return source.u
     entry = number_at(path)
-    return entry_doubt(car, entry, record.get(car, path))
+    return entry_uncertainty(car, entry, record.get(car, path))
 
 
 def _predicted(

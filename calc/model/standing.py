@@ -20,7 +20,7 @@ from math import inf, isinf
 
 from calc.model.arm import PLACES, Arm
 from calc.model.car import Car, is_known
-from calc.model.corners import CORNERS, ENDS, Corner, End
+from calc.model.corners import CORNERS, ENDS, Corner, End, Side
 from calc.physics import chassis, settle
 from calc.physics.chassis import Change, Point, Shares, move_seats, shares, turn_collars
 from calc.physics.failure import PhysicsError
@@ -34,7 +34,7 @@ from calc.physics.linkage import (
     wheel_rate,
 )
 from calc.physics.ride import damping_for_ratio, damping_ratio, natural_frequency
-from calc.physics.settle import Stance, balance_point, measured_leg, turned
+from calc.physics.settle import Stance, balance_point, measured_line, turned
 from calc.physics.spring import Spring
 from calc.physics.stack import Stack, collar_shift
 from calc.units import STANDARD_GRAVITY
@@ -130,6 +130,7 @@ class Seat:
 
     @property
     def preload_force(self) -> float:
+        """Force of the spring at full droop, N; 0 where it is loose."""
         return self.stack.force(self.preload)
 
     @property
@@ -209,6 +210,7 @@ class Seat:
 
     @cached_property
     def wheel_rate(self) -> float:
+        """Rate of the spring at the wheel where the car stands, N/m."""
         return wheel_rate(
             rate=self.rate,
             motion_ratio=self.motion_ratio,
@@ -218,7 +220,8 @@ class Seat:
 
     @property
     def over_tyre(self) -> float:
-        """Share of the travel between body and ground that the spring makes, and not the tyre."""
+        """Share (0 to 1) of the travel between body and ground that the spring makes, and not the
+        tyre."""
         return 1.0 / (1.0 + self.wheel_rate / self.tyre_rate)
 
     @property
@@ -275,6 +278,7 @@ class Seat:
 
     @property
     def findings(self) -> frozenset[Finding]:
+        """All that is wrong with the spring where it stands."""
         tests = {
             Finding.ON_STOP: self.on_stop,
             Finding.BOTTOMED: self.bottomed,
@@ -359,9 +363,9 @@ class Leg:
     reading: float
 
     @cached_property
-    def corner(self) -> chassis.Corner:
+    def wheel(self) -> chassis.Wheel:
         lift = lift_per_turn(pitch=self.pitch, motion_ratio=self.seat.motion_ratio)
-        return chassis.Corner(
+        return chassis.Wheel(
             x=self.x,
             y=self.y,
             wheel_rate=self.seat.wheel_rate,
@@ -369,10 +373,10 @@ class Leg:
             tyre_rate=self.seat.tyre_rate,
         )
 
-    def line(self, height: float) -> settle.Leg:
+    def line(self, height: float) -> settle.LoadLine:
         """Load against height, droop stop included, with the body at a height in m now."""
         seat = self.seat
-        return measured_leg(self.corner, load=seat.load, preload=seat.stop_load, height=height)
+        return measured_line(self.wheel, load=seat.load, preload=seat.stop_load, height=height)
 
 
 @dataclass(frozen=True)
@@ -410,21 +414,22 @@ class Suspension:
     def legs(self, end: End, masses: Sequence[float], *, wheelbase: float) -> tuple[Leg, ...]:
         """Left and right, under their scale readings in kg. Raises CannotStand."""
         made = []
-        for corner, mass, side in zip(end.corners, masses, (1.0, -1.0), strict=True):
+        for corner, mass in zip(end.corners, masses, strict=True):
             try:
                 seat = self.seat(mass).check()
             except CannotStand as cannot:
                 raise CannotStand(cannot.fault, corner=corner) from cannot
-            made.append(
-                Leg(
-                    seat=seat,
-                    pitch=self.pitch,
-                    x=wheelbase if end is End.FRONT else 0.0,
-                    y=side * self.track / 2,
-                    reading=mass * STANDARD_GRAVITY,
-                )
-            )
+            made.append(self.leg(corner, seat, mass, wheelbase=wheelbase))
         return tuple(made)
+
+    def leg(self, corner: Corner, seat: Seat, mass: float, *, wheelbase: float) -> Leg:
+        """A seat over its wheel, whose scale shows a mass in kg."""
+        return Leg(seat, self.pitch, *self.place(corner, wheelbase), mass * STANDARD_GRAVITY)
+
+    def place(self, corner: Corner, wheelbase: float) -> Point:
+        """(ahead of the rear axle, left of the middle) of a wheel, m."""
+        side = 1.0 if corner.side is Side.LEFT else -1.0
+        return wheelbase if corner.end is End.FRONT else 0.0, side * self.track / 2
 
 
 @dataclass(frozen=True)
@@ -436,8 +441,8 @@ class Standing:
     heights: tuple[float, ...] = (0.0,) * len(CORNERS)
 
     @cached_property
-    def corners(self) -> tuple[chassis.Corner, ...]:
-        return tuple(leg.corner for leg in self.legs)
+    def corners(self) -> tuple[chassis.Wheel, ...]:
+        return tuple(leg.wheel for leg in self.legs)
 
     @cached_property
     def seats(self) -> tuple[Seat, ...]:
@@ -463,7 +468,7 @@ class Standing:
         return balance_point(self.corners, [seat.load for seat in self.seats])
 
     @cached_property
-    def lines(self) -> tuple[settle.Leg, ...]:
+    def lines(self) -> tuple[settle.LoadLine, ...]:
         """Load against height of each leg, droop stops included."""
         pairs = zip(self.legs, self.heights, strict=True)
         return tuple(leg.line(height) for leg, height in pairs)
@@ -508,7 +513,7 @@ class Standing:
                 except CannotStand as cannot:
                     raise CannotStand(cannot.fault, corner=corner) from cannot
                 made = replace(leg, seat=seat)
-                line = replace(line, corner=made.corner, preload=seat.stop_load)
+                line = replace(line, wheel=made.wheel, preload=seat.stop_load)
             seats.append(seat)
             lines.append(line)
         return Predicted(self, tuple(seats), tuple(lines), self.weight, self.centre)
@@ -534,7 +539,7 @@ class Predicted:
 
     before: Standing
     seats: tuple[Seat, ...]
-    lines: tuple[settle.Leg, ...]
+    lines: tuple[settle.LoadLine, ...]
     weight: float
     centre: Point
 
@@ -559,7 +564,7 @@ class Predicted:
 
     @property
     def rises(self) -> tuple[float, ...]:
-        """The same over the four wheels."""
+        """The same over the four wheels, m."""
         return tuple(self.rise((corner.x, corner.y)) for corner in self.before.corners)
 
     @property
@@ -578,7 +583,7 @@ def plane(points: Sequence[Point], heights: Sequence[float]) -> tuple[float, flo
 
 
 def over_wheels(
-    points: Sequence[Point], heights: Sequence[float], corners: Sequence[chassis.Corner]
+    points: Sequence[Point], heights: Sequence[float], corners: Sequence[chassis.Wheel]
 ) -> tuple[float, ...]:
     """Heights of the body over the wheels, m, from those at the measuring points."""
     heave, pitch, roll = plane(points, heights)
@@ -595,6 +600,7 @@ def measuring_points(
 
 
 def points_of(car: Car) -> tuple[Point, ...]:
+    """The `measuring_points` of the record, m."""
     return measuring_points(
         car.body.wheelbase,
         {end: car.axle(end).reach for end in ENDS},
@@ -670,5 +676,5 @@ def stand_up(car: Car) -> Standing:
         )
     ]
     heights = [car.axle(corner.end).ride_height for corner in CORNERS]
-    corners = [leg.corner for leg in legs]
+    corners = [leg.wheel for leg in legs]
     return Standing(tuple(legs), over_wheels(points_of(car), heights, corners))

@@ -16,9 +16,9 @@ Point = tuple[float, float]  # (x, y) in m
 
 
 @dataclass(frozen=True, slots=True)
-class Corner:
-    """A wheel at (x, y) in m: wheel_rate in N/m, turn_lift in m (p/MR, the lift by one
-    turn of the collar at unchanged load), tyre_rate in N/m, infinite for a tyre taken as rigid."""
+class Wheel:
+    """The wheel of a corner, at (x, y) in m: wheel_rate in N/m, turn_lift in m (p/MR, the lift by
+    one turn of the collar at unchanged load), tyre_rate in N/m, infinite for one taken as rigid."""
 
     x: float
     y: float
@@ -92,7 +92,7 @@ def axle_turns(*, wheelbase: float, lifts: Point, points: Point, rises: Point) -
     return front / lifts[0], rear / lifts[1]
 
 
-def check_corners(corners: Sequence[Corner]) -> None:
+def check_corners(corners: Sequence[Wheel]) -> None:
     """Raise ValueError unless there are four corners and each stands where its name belongs."""
     if len(corners) != 4:
         raise ValueError("a car has four corners")
@@ -103,14 +103,14 @@ def check_corners(corners: Sequence[Corner]) -> None:
         raise ValueError("the left wheels must stand to the left of the right wheels")
 
 
-def turn_collars(corners: Sequence[Corner], turns: Sequence[float]) -> Change:
+def turn_collars(corners: Sequence[Wheel], turns: Sequence[float]) -> Change:
     """Move of the body, and of its loads, by turns of each collar: `move_seats` by turns lift."""
     return move_seats(
         corners, [corner.turn_lift * n for corner, n in zip(corners, turns, strict=True)]
     )
 
 
-def move_seats(corners: Sequence[Corner], raised: Sequence[float]) -> Change:
+def move_seats(corners: Sequence[Wheel], raised: Sequence[float]) -> Change:
     """Move of the body, and of its loads, where each corner would lift it by so many m under an
     unchanged load (three equations of statics): collars, a scale that stands high, friction.
 
@@ -150,7 +150,7 @@ def shares(loads: Sequence[float]) -> Shares:
 
 
 def still_turns(
-    corners: Sequence[Corner], loads: Sequence[float], target: float
+    corners: Sequence[Wheel], loads: Sequence[float], target: float
 ) -> tuple[float, ...]:
     """Turns at each corner that bring the cross weight to its target and do not move the body.
 

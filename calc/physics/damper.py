@@ -65,7 +65,7 @@ class Piston:
 
     @property
     def open_share(self) -> float:
-        """Area of all holes over that of the piston round its shaft."""
+        """Area of all holes over that of the piston round its shaft, 0 to 1."""
         area = math.fsum(group.count * circle(group.diameter) for group in self.holes)
         return area / (circle(self.diameter) - circle(self.shaft))
 

@@ -34,6 +34,7 @@ class Hole:
 
     @property
     def ride(self) -> Spot:
+        """The damper at ride height."""
         return self.at(0.0)
 
 

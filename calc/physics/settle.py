@@ -4,7 +4,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from calc.physics.chassis import Corner, Point, check_corners
+from calc.physics.chassis import Point, Wheel, check_corners
 from calc.physics.linear import solve
 from calc.physics.require import finite, not_negative, positive
 
@@ -19,12 +19,12 @@ Vector = list[float]
 
 
 @dataclass(frozen=True, slots=True)
-class Leg:
-    """A corner with its droop stop: preload is the wheel load in N at which it leaves the stop
-    (below 0: the spring is loose by -preload/wheel_rate at the wheel), droop_height the height of
-    the body there in m with the wheel at full droop and just touching the ground."""
+class LoadLine:
+    """Load of a wheel against how far the body sinks: preload is the load in N at which it leaves
+    its droop stop (below 0: the spring is loose by -preload/wheel_rate at the wheel), droop_height
+    the height of the body there in m with the wheel at full droop and just touching the ground."""
 
-    corner: Corner
+    wheel: Wheel
     preload: float
     droop_height: float
     stop_rate: float = STOP_RATE
@@ -37,23 +37,23 @@ class Leg:
     def knots(self) -> tuple[float, float]:
         """Drops in m from droop_height at which the wheel takes load, and the spring acts."""
         if self.preload <= 0.0:
-            gap = -self.preload / self.corner.wheel_rate
+            gap = -self.preload / self.wheel.wheel_rate
             return gap, gap
         first = -self.preload / self.stop_rate
-        return first, first + self.preload / self.corner.above_tyre(self.stop_rate)
+        return first, first + self.preload / self.wheel.above_tyre(self.stop_rate)
 
     def load(self, drop: float) -> float:
         """Load in N with the body a drop in m below droop_height: none, on the stop, on spring."""
         touch, act = self.knots
-        on_stop = max(0.0, min(drop, act) - touch) * self.corner.above_tyre(self.stop_rate)
-        return on_stop + max(0.0, drop - act) * self.corner.rate
+        on_stop = max(0.0, min(drop, act) - touch) * self.wheel.above_tyre(self.stop_rate)
+        return on_stop + max(0.0, drop - act) * self.wheel.rate
 
     def slope(self, drop: float) -> float:
         """Change of load per m of drop, N/m."""
         touch, act = self.knots
         if drop < touch:
             return 0.0
-        return self.corner.above_tyre(self.stop_rate) if drop < act else self.corner.rate
+        return self.wheel.above_tyre(self.stop_rate) if drop < act else self.wheel.rate
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,28 +74,28 @@ class Stance:
         return self.heave + self.pitch * point[0] + self.roll * point[1]
 
 
-def measured_leg(
-    corner: Corner, *, load: float, preload: float, height: float, stop_rate: float = STOP_RATE
-) -> Leg:
-    """The leg under a load in N with the body at height in m, as measured on the car."""
+def measured_line(
+    wheel: Wheel, *, load: float, preload: float, height: float, stop_rate: float = STOP_RATE
+) -> LoadLine:
+    """The line of a wheel under a load in N with the body at height in m, as measured."""
     not_negative(load=load)
     finite(height=height)
-    leg = Leg(corner, preload, 0.0, stop_rate)
+    leg = LoadLine(wheel, preload, 0.0, stop_rate)
     touch, act = leg.knots
     on_stop = min(load, max(0.0, preload))
-    drop = touch + on_stop / corner.above_tyre(stop_rate)
+    drop = touch + on_stop / wheel.above_tyre(stop_rate)
     if load > on_stop:
-        drop = act + (load - on_stop) / corner.rate
+        drop = act + (load - on_stop) / wheel.rate
     return replace(leg, droop_height=height + drop)
 
 
-def turned(leg: Leg, turns: float) -> Leg:
-    """The leg after turns of its collar (positive: down, more preload); full droop stays."""
-    added = leg.corner.wheel_rate * leg.corner.turn_lift * turns
+def turned(leg: LoadLine, turns: float) -> LoadLine:
+    """The line after turns of its collar (positive: down, more preload); full droop stays."""
+    added = leg.wheel.wheel_rate * leg.wheel.turn_lift * turns
     return replace(leg, preload=leg.preload + added)
 
 
-def balance_point(corners: Sequence[Corner], loads: Sequence[float]) -> Point:
+def balance_point(corners: Sequence[Wheel], loads: Sequence[float]) -> Point:
     """Point (x, y) in m under which the weight hangs, from the four loads."""
     total = math.fsum(loads)
     positive(total=total)
@@ -104,14 +104,14 @@ def balance_point(corners: Sequence[Corner], loads: Sequence[float]) -> Point:
     return x, y
 
 
-def settle(legs: Sequence[Leg], *, weight: float, centre: Point) -> Stance:
+def settle(legs: Sequence[LoadLine], *, weight: float, centre: Point) -> Stance:
     """Where a body of weight N, centred over (x, y) in m, comes to rest on its legs.
 
     The potential energy is convex, and a parabola on every piece (wheel off the ground, on the
     stop, on the spring), so Newton steps with an exact search along each reach its bottom.
     Raises ValueError where the weight is not between the wheels: the car would tip over.
     """
-    corners = [leg.corner for leg in legs]
+    corners = [leg.wheel for leg in legs]
     check_corners(corners)
     positive(weight=weight)
     _check_centre(corners, centre)
@@ -137,7 +137,7 @@ def _dot(one: Sequence[float], other: Sequence[float]) -> float:
     return sum(a * b for a, b in zip(one, other, strict=True))
 
 
-def _check_centre(corners: Sequence[Corner], centre: Point) -> None:
+def _check_centre(corners: Sequence[Wheel], centre: Point) -> None:
     """Go round the wheels anticlockwise: the weight must lie to the left of every side."""
     front_left, front_right, rear_left, rear_right = corners
     around = [front_right, front_left, rear_left, rear_right]
@@ -147,10 +147,12 @@ def _check_centre(corners: Sequence[Corner], centre: Point) -> None:
             raise ValueError("the weight must lie between the wheels, or the car tips over")
 
 
-def _stiffness(slopes: Sequence[float], legs: Sequence[Leg], arms: list[Vector]) -> list[Vector]:
+def _stiffness(
+    slopes: Sequence[float], legs: Sequence[LoadLine], arms: list[Vector]
+) -> list[Vector]:
     held = slopes
     if sum(k > 0.0 for k in slopes) < 3:
-        most = max(*slopes, *(leg.corner.rate for leg in legs))
+        most = max(*slopes, *(leg.wheel.rate for leg in legs))
         held = [max(k, _HOLD * most) for k in slopes]
     return [
         [sum(k * a[i] * a[j] for k, a in zip(held, arms, strict=True)) for j in range(3)]
@@ -158,9 +160,9 @@ def _stiffness(slopes: Sequence[float], legs: Sequence[Leg], arms: list[Vector])
     ]
 
 
-def _first_guess(legs: Sequence[Leg], arms: list[Vector], pull: Vector) -> Vector:
+def _first_guess(legs: Sequence[LoadLine], arms: list[Vector], pull: Vector) -> Vector:
     """The rest of the same body with every corner on its spring."""
-    rates = [leg.corner.rate for leg in legs]
+    rates = [leg.wheel.rate for leg in legs]
     tops = [leg.droop_height - leg.knots[1] for leg in legs]
     preloads = [max(0.0, leg.preload) for leg in legs]
     right = [
@@ -171,7 +173,7 @@ def _first_guess(legs: Sequence[Leg], arms: list[Vector], pull: Vector) -> Vecto
     return solve(_stiffness(rates, legs, arms), right)
 
 
-def _line_search(legs: Sequence[Leg], drops: Vector, rises: Vector, pull: float) -> float:
+def _line_search(legs: Sequence[LoadLine], drops: Vector, rises: Vector, pull: float) -> float:
     """Share of a step at which the energy is lowest: where the force along it changes sign.
 
     The force is a broken line that never falls, with corners at the legs' knots.
@@ -197,7 +199,7 @@ def _line_search(legs: Sequence[Leg], drops: Vector, rises: Vector, pull: float)
     return 1.0
 
 
-def _stance(legs: Sequence[Leg], body: Vector, loads: Vector, small: float) -> Stance:
+def _stance(legs: Sequence[LoadLine], body: Vector, loads: Vector, small: float) -> Stance:
     heave, pitch, roll = body
     pairs = list(zip(legs, loads, strict=True))
     return Stance(

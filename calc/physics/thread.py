@@ -5,15 +5,14 @@ Turns are positive where the rod end comes off the shaft: the damper gets longer
 
 from calc.physics.require import finite, positive
 
-"""Pitch of the ISO coarse thread of a diameter, m (ISO 261). Damper bodies follow no standard."""
-
 ENGAGEMENT = {"steel": (1.0, 1.0), "aluminium": (1.5, 2.0), "plastic": (2.0, 2.5)}
 """Usual least engagement in thread diameters, by the material of the weaker part: (least, safe).
 A rule of thumb of machine shops, from memory; no standard."""
 
 
 def rod_end_turns(measured: float, wanted: float, pitch: float) -> float:
-    """Turns of the rod end that bring a damper from its measured length or stroke to the wanted."""
+    """Turns of the rod end that bring a damper from its measured length or stroke, m, to the one
+    wanted."""
     finite(measured=measured, wanted=wanted)
     positive(pitch=pitch)
     return (wanted - measured) / pitch

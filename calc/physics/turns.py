@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from math import ceil, floor, inf
 
-from calc.physics.chassis import Change, Corner, Point, shares, turn_collars
+from calc.physics.chassis import Change, Point, Wheel, shares, turn_collars
 from calc.physics.linear import triangular
 from calc.physics.require import finite, positive
 
@@ -49,7 +49,7 @@ class Plan:
 
 
 def best_turns(
-    corners: Sequence[Corner],
+    corners: Sequence[Wheel],
     wish: Wish,
     *,
     loads: Sequence[float] | None = None,
@@ -75,7 +75,7 @@ def best_turns(
 
 
 def equations(
-    corners: Sequence[Corner], wish: Wish, *, loads: Sequence[float] | None, step: float
+    corners: Sequence[Wheel], wish: Wish, *, loads: Sequence[float] | None, step: float
 ) -> tuple[list[list[float]], list[float]]:
     """The wish as rows over the four numbers of steps, each row in its own tolerance."""
     positive(step=step)

@@ -11,7 +11,7 @@ from calc.asking.entry import Choice, Number, Refused, Rows, Text, shown
 from calc.asking.next_unit import means
 from calc.asking.typed import Measured, is_bare
 from calc.language import tr
-from calc.model.car import Car, entry_at, entry_doubt, is_entered, is_known, number_at
+from calc.model.car import Car, entry_at, entry_uncertainty, is_entered, is_known, number_at
 from calc.model.origin import Origin, assumed, entered, usual_value
 from calc.replying.form import Form, Reply
 from calc.replying.inputs import Assumed, Inputs, Problem
@@ -124,7 +124,7 @@ class _Reading:
     def _uncertainty(self, cell: Number, measured: Measured) -> float:
         if measured.u is not None:
             return measured.u
-        return entry_doubt(self.car, cell, measured.value)
+        return entry_uncertainty(self.car, cell, measured.value)
 
 
 def read(

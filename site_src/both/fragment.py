@@ -79,7 +79,7 @@ def doubts_html(form: Form, reply: Reply, system: str) -> str:
         ordered,
         [_quantity(one, system) for one in ordered],
         advice(form, answer, labels),
-        answer.on_doubt(),
+        answer.on_uncertainty(),
         _surely(answer),
     )
 
@@ -93,12 +93,12 @@ def _doubts(
     of: Collection[Quantity],
     shown: Sequence[Mapping[str, Any]],
     advised: str = "",
-    on_doubt: Sequence[str] = (),
+    on_uncertainty: Sequence[str] = (),
     surely: Sequence[GiveOrTake | None] = (),
 ) -> str:
     few = _FEW if len(of) > _FEW + 1 else len(of)
     return ENVIRONMENT.get_template("doubts.html").render(
-        quantities=shown, few=few, advice=advised, on_doubt=on_doubt, surely=surely
+        quantities=shown, few=few, advice=advised, on_uncertainty=on_uncertainty, surely=surely
     )
 
 
@@ -195,7 +195,7 @@ def _coming(quantity: Quantity, system: str) -> dict[str, Any]:
     shown = units.show(quantity.value, quantity.kind, system, quantity.decimals)
     return {
         **_named(quantity, system),
-        "text": f"{shown} ± …" if quantity.doubt else shown,
+        "text": f"{shown} ± …" if quantity.uncertain else shown,
         "main": "",
     }
 

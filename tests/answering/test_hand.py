@@ -4,7 +4,7 @@ import pytest
 
 from calc.answering.answer import Quantity, Step
 from calc.answering.hand import give_or_take, to_step, turn_words, wait_words, way_words
-from calc.answering.uncertainty import Doubt, Uncertain
+from calc.answering.uncertainty import Uncertain, Uncertainty
 from calc.units import NBSP
 
 
@@ -80,7 +80,7 @@ def test_an_instruction_says_its_doubt_in_parts_of_a_turn(u: float, says: str, l
     """The expanded uncertainty (k = 2, JCGM 100:2008, 6.2.1) is rounded up, never down: for a hand
     that turns by quarters 2 × 0.05 = 0.1 is told as 1/8, 2 × 0.51 = 1.02 as 1 1/4."""
     step = Step("Both front collars: 1 1/4 turns down.", of="turns", step=0.25)
-    exact = Quantity("turns", "Turns", 1.3, "turns", Uncertain(1.3, lambda: Doubt(u)))
+    exact = Quantity("turns", "Turns", 1.3, "turns", Uncertain(1.3, lambda: Uncertainty(u)))
     doubt = give_or_take(step, [exact])
     assert doubt is not None
     assert doubt.says.replace("\u00a0", " ") == says
@@ -100,7 +100,7 @@ def test_a_doubt_that_reaches_further_on_one_side_is_said_by_its_ends(
 ) -> None:
     """Rounded outwards: 1.4 - 0.8 = 0.6 is told as 1/2, 1.4 + 2.2 = 3.6 as 3 3/4. Only an interval
     that holds 0 says that the other way may be needed."""
-    exact = Uncertain(turns, lambda: Doubt(0.75, ends=ends))
+    exact = Uncertain(turns, lambda: Uncertainty(0.75, ends=ends))
     step = Step("Both front collars.", of="turns", step=0.25)
     doubt = give_or_take(step, [Quantity("turns", "Turns", turns, "turns", exact)])
     assert doubt is not None
@@ -111,7 +111,7 @@ def test_no_doubt_is_made_up() -> None:
     assert (
         give_or_take(
             Step("Bounce the car."),
-            [Quantity("turns", "", 1.0, "turns", Uncertain(1.0, lambda: Doubt(0.1)))],
+            [Quantity("turns", "", 1.0, "turns", Uncertain(1.0, lambda: Uncertainty(0.1)))],
         )
         is None
     )

@@ -1,4 +1,4 @@
-"""Doubt carried into answers, against the `uncertainties` package and the examples of the guide."""
+"""How uncertainty reaches answers, against the `uncertainties` package and examples of a guide."""
 
 import math
 from collections.abc import Callable, Mapping
@@ -12,9 +12,9 @@ from uncertainties import ufloat, umath
 
 from calc.answering.answer import Quantity
 from calc.answering.uncertainty import (
-    Doubt,
     Part,
     Uncertain,
+    Uncertainty,
     Watched,
     combine,
     propagate,
@@ -341,7 +341,7 @@ def test_a_figure_that_goes_with_a_power_has_the_ends_of_that_power(
 ) -> None:
     """Its interval is that of the ends themselves: a growing or falling function of one quantity
     takes quantiles along (JCGM 101:2008, 5.3.2)."""
-    doubted = Uncertain(of, lambda: Doubt(share * of / 2, "it", 1.0))
+    doubted = Uncertain(of, lambda: Uncertainty(share * of / 2, "it", 1.0))
     made = doubted.to_power(value, power)
     ends = sorted(value * ((1 + way * share) ** power) for way in (-1, 1))
     below, above = value - ends[0], ends[1] - value
@@ -356,8 +356,8 @@ def test_a_figure_that_goes_with_a_power_has_the_ends_of_that_power(
 @pytest.mark.parametrize("apart", [-1.0, 0.0, 0.05, 0.4, 3.0])
 def test_the_smaller_of_two_has_the_quantiles_that_numpy_draws(apart: float) -> None:
     """Two normal distributions drawn a million times (`numpy.random`), seed fixed."""
-    one = Uncertain(10.0, lambda: Doubt(1.0, "a", 1.0))
-    other = Uncertain(10.0 + apart, lambda: Doubt(0.5, "b", 1.0))
+    one = Uncertain(10.0, lambda: Uncertainty(1.0, "a", 1.0))
+    other = Uncertain(10.0 + apart, lambda: Uncertainty(0.5, "b", 1.0))
     dice = np.random.default_rng(5)
     least = np.minimum(dice.normal(10.0, 1.0, 10**6), dice.normal(10.0 + apart, 0.5, 10**6))
     low, high = np.quantile(least, [0.02275, 0.97725])
@@ -371,11 +371,13 @@ def test_the_smaller_of_two_has_the_quantiles_that_numpy_draws(apart: float) -> 
 
 
 def test_the_smaller_of_two_far_apart_has_its_own_interval() -> None:
-    one = Uncertain(10.0, lambda: Doubt(1.0, "a", 1.0, (1.0, 3.0)))
-    found = smaller(Uncertain(90.0, lambda: Doubt(1.0)), one)
+    one = Uncertain(10.0, lambda: Uncertainty(1.0, "a", 1.0, (1.0, 3.0)))
+    found = smaller(Uncertain(90.0, lambda: Uncertainty(1.0)), one)
     assert found.ends == pytest.approx((1.0, 3.0), rel=1e-3)
     assert found.main == "a"
-    assert smaller(Uncertain(1.0, Doubt), Uncertain(2.0, Doubt)).u == pytest.approx(0.0, abs=1e-9)
+    assert smaller(Uncertain(1.0, Uncertainty), Uncertain(2.0, Uncertainty)).u == pytest.approx(
+        0.0, abs=1e-9
+    )
 
 
 @given(value=PLACES, by=st.floats(0.1, 10.0))
@@ -383,7 +385,7 @@ def test_a_figure_that_moves_so_many_times_as_far_has_so_many_times_the_doubt(
     value: float, by: float
 ) -> None:
     """As the package has it for a product with a number that is exact, and both ends with it."""
-    doubted = Uncertain(value, lambda: Doubt(1.0, "it", 0.8, (1.0, 3.0)))
+    doubted = Uncertain(value, lambda: Uncertainty(1.0, "it", 0.8, (1.0, 3.0)))
     theirs = by * ufloat(value, 1.0)
     made = doubted.at(by * value, by)
     assert (made.value, made.u) == pytest.approx((theirs.nominal_value, theirs.std_dev))

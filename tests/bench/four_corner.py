@@ -12,23 +12,23 @@ from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).parents[2]))
 
-from calc.physics.chassis import Corner
+from calc.physics.chassis import Wheel
 from calc.physics.linear import back_substitute, triangular
 from calc.physics.turns import NEAR, Wish, best_turns, equations
 
 
-def car(dice: random.Random) -> tuple[list[Corner], list[float]]:
+def car(dice: random.Random) -> tuple[list[Wheel], list[float]]:
     """A car of any usual size, its four loads in N."""
     wheelbase, half = dice.uniform(0.15, 0.5), dice.uniform(0.06, 0.2)
     corners = [
-        Corner(x, y, dice.uniform(300, 4000), dice.uniform(0.6e-3, 3e-3), dice.choice([inf, 2e4]))
+        Wheel(x, y, dice.uniform(300, 4000), dice.uniform(0.6e-3, 3e-3), dice.choice([inf, 2e4]))
         for x in (wheelbase, 0.0)
         for y in (half, -half)
     ]
     return corners, [dice.uniform(3.0, 12.0) for _ in corners]
 
 
-def wish(dice: random.Random, corners: list[Corner], *, cross: bool, tolerance: float) -> Wish:
+def wish(dice: random.Random, corners: list[Wheel], *, cross: bool, tolerance: float) -> Wish:
     """Four rises near what a few turns bring, measured at the corners; a cross weight or none."""
     points = tuple((c.x, c.y) for c in corners)
     rises = tuple(dice.uniform(-3e-3, 3e-3) for _ in corners)

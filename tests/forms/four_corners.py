@@ -9,9 +9,9 @@ from scipy.optimize import root
 
 from calc.model.car import Axle, Car
 from calc.model.corners import CORNERS
-from calc.physics.chassis import Corner
+from calc.physics.chassis import Wheel
 from calc.physics.linkage import lift_per_turn, wheel_rate
-from calc.physics.settle import Leg, Stance, balance_point, measured_leg, settle
+from calc.physics.settle import LoadLine, Stance, balance_point, measured_line, settle
 from calc.physics.spring import Spring
 from calc.units import STANDARD_GRAVITY
 from tests.springs import pair_force
@@ -23,10 +23,10 @@ def axle_of(car: Car, key: str) -> Axle:
     return car.front if key.startswith("front") else car.rear
 
 
-def corner(car: Car, key: str) -> Corner:
+def corner(car: Car, key: str) -> Wheel:
     axle = axle_of(car, key)
     side = 1.0 if key.endswith("left") else -1.0
-    return Corner(
+    return Wheel(
         x=car.body.wheelbase if key.startswith("front") else 0.0,
         y=side * axle.track / 2,
         wheel_rate=wheel_rate(rate=axle.spring_rate, motion_ratio=axle.motion_ratio),
@@ -48,10 +48,10 @@ def preload(car: Car, key: str, droop_length: float) -> float:
     return (axle.spring_free - droop_length) * axle.spring_rate * axle.motion_ratio
 
 
-def standing(car: Car) -> list[Leg]:
+def standing(car: Car) -> list[LoadLine]:
     """The legs of a car that stands level at height 0 under its loads."""
     return [
-        measured_leg(
+        measured_line(
             corner(car, key),
             load=load,
             preload=preload(car, key, axle_of(car, key).droop_length),
@@ -62,15 +62,15 @@ def standing(car: Car) -> list[Leg]:
 
 
 def respring(
-    legs: Sequence[Leg], before: Car, after: Car, droop_lengths: Sequence[float]
+    legs: Sequence[LoadLine], before: Car, after: Car, droop_lengths: Sequence[float]
 ) -> Stance:
     """Where the body rests once other springs are in; full droop is where it was."""
     made = [
-        replace(leg, corner=corner(after, key), preload=preload(after, key, length))
+        replace(leg, wheel=corner(after, key), preload=preload(after, key, length))
         for leg, key, length in zip(legs, CORNERS, droop_lengths, strict=True)
     ]
     weights = loads(before)
-    centre = balance_point([leg.corner for leg in legs], weights)
+    centre = balance_point([leg.wheel for leg in legs], weights)
     return settle(made, weight=sum(weights), centre=centre)
 
 

@@ -20,7 +20,7 @@ from hypothesis import strategies as st
 
 from calc import units
 from calc.answering.answer import Answer
-from calc.answering.uncertainty import Doubt, Watched
+from calc.answering.uncertainty import Uncertainty, Watched
 from calc.asking.entry import Choice, Number, Rows, Text
 from calc.asking.typed import parse
 from calc.forms.catalogue import FORMS
@@ -29,7 +29,7 @@ from calc.replying.form import Form, Reply
 from calc.replying.inputs import Inputs, Problem
 from calc.replying.plain import answer_text, reply_data
 from calc.replying.reading import read, run
-from tests.forms.every import SLIP, check_reply, each_form, each_way
+from tests.forms.every import SLIP, check_reply, each_form, each_pair, each_way
 from tests.forms.noting import noting
 from tests.forms.ways import Choices, entries, hidden_names, shown_cells, usual_entries, ways
 from tests.saving import keep
@@ -144,12 +144,16 @@ class Forgetful(Watched):
         return make()
 
 
-def doubts(reply: Reply) -> list[Doubt]:
+def doubts(reply: Reply) -> list[Uncertainty]:
     """Those of all figures, worked out when they are asked for."""
-    return [one.doubt.doubt for one in reply.answer.quantities if one.doubt] if reply.answer else []
+    return (
+        [one.uncertain.uncertainty for one in reply.answer.quantities if one.uncertain]
+        if reply.answer
+        else []
+    )
 
 
-@each_way
+@each_pair
 def test_what_a_doubt_cannot_move_is_rightly_not_worked_out_anew(
     form: Form, way: Choices, monkeypatch: pytest.MonkeyPatch
 ) -> None:

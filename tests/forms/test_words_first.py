@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 
 from calc import units
-from calc.answering.uncertainty import Doubt, Uncertain, propagate
+from calc.answering.uncertainty import Uncertain, Uncertainty, propagate
 from calc.model.car import Car
 from calc.replying.form import Form
 from calc.replying.reading import run
@@ -37,10 +37,10 @@ def test_an_answer_in_parts_is_the_whole_one_to_the_letter(
     waited = False
 
     def watched(*given: Any) -> dict[str, Uncertain]:
-        def find(one: Uncertain) -> Doubt:
+        def find(one: Uncertain) -> Uncertainty:
             nonlocal waited
             waited = True
-            return one.doubt
+            return one.uncertainty
 
         found = propagate(*given)
         return {name: Uncertain(one.value, partial(find, one)) for name, one in found.items()}

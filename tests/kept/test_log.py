@@ -119,7 +119,7 @@ def test_a_collar_that_crept_is_told_and_stands_where_it_was_found() -> None:
     car, crept = log.check(Car(), moment(1), "front_right", -0.25)
     _, still = log.check(car, moment(2), "rear_left", 0.0)
     entries = [log.set_base(Car(), moment(0)), crept, still]
-    assert log.collar(car, "front_right") == -0.25
+    assert car.corners.front_right.collar == -0.25
     assert log.drift(entries, "front_right") == -0.25 and log.drift(entries, "rear_left") == 0
     shown = view(car, entries, START, 3600, "metric")
     looked = {corner.key: corner.looked.replace("\u00a0", " ") for corner in shown.corners}

@@ -7,7 +7,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from calc.physics import chassis
-from calc.physics.chassis import Corner
+from calc.physics.chassis import Wheel
 from tests.physics.examples import EVEN
 
 RISE = st.floats(-0.02, 0.02)
@@ -17,7 +17,7 @@ LOAD = st.floats(0.5, 60.0)
 
 
 @st.composite
-def cars(draw: st.DrawFn, alike: bool = False) -> list[Corner]:
+def cars(draw: st.DrawFn, alike: bool = False) -> list[Wheel]:
     """Cars of every usual size; with alike, left and right are the same."""
     wheelbase = draw(st.floats(0.1, 0.7))
     corners = []
@@ -28,14 +28,14 @@ def cars(draw: st.DrawFn, alike: bool = False) -> list[Corner]:
                 rate = draw(st.floats(100.0, 2e4))
                 lift = draw(st.floats(0.4e-3, 4e-3))
                 tyre = draw(st.just(inf) | st.floats(1e3, 1e5))
-            corners.append(Corner(x, side, rate, lift, tyre))
+            corners.append(Wheel(x, side, rate, lift, tyre))
     return corners
 
 
 @given(car=cars(), turns=FOUR_TURNS)
 @settings(max_examples=150)
 def test_loads_only_move_about_and_their_moments_balance(
-    car: list[Corner], turns: tuple[float, ...]
+    car: list[Wheel], turns: tuple[float, ...]
 ) -> None:
     loads = chassis.turn_collars(car, turns).loads
     size = sum(abs(load) for load in loads) + 1e-6
@@ -47,7 +47,7 @@ def test_loads_only_move_about_and_their_moments_balance(
 @given(car=cars(), rises=st.tuples(RISE, RISE, RISE))
 @settings(max_examples=150)
 def test_seats_moved_like_a_plane_move_the_body_with_them_and_no_load(
-    car: list[Corner], rises: tuple[float, float, float]
+    car: list[Wheel], rises: tuple[float, float, float]
 ) -> None:
     heave, pitch, roll = rises
     turns = [(heave + pitch * c.x + roll * c.y) / c.turn_lift for c in car]
@@ -62,7 +62,7 @@ def test_seats_moved_like_a_plane_move_the_body_with_them_and_no_load(
 @given(car=cars(alike=True), front=TURN, rear=TURN)
 @settings(max_examples=150)
 def test_axles_turned_alike_follow_the_quick_model(
-    car: list[Corner], front: float, rear: float
+    car: list[Wheel], front: float, rear: float
 ) -> None:
     change = chassis.turn_collars(car, (front, front, rear, rear))
     for points in ((car[0].x, 0.0), (-0.05, 0.5 * car[0].x), (car[0].x + 0.08, 0.05)):
@@ -99,7 +99,7 @@ def test_turns_for_two_heights_give_those_heights(
 @given(car=cars(), loads=st.tuples(LOAD, LOAD, LOAD, LOAD), target=st.floats(0.45, 0.55))
 @settings(max_examples=150)
 def test_turns_for_a_cross_weight_reach_it(
-    car: list[Corner], loads: tuple[float, ...], target: float
+    car: list[Wheel], loads: tuple[float, ...], target: float
 ) -> None:
     still = chassis.turn_collars(car, chassis.still_turns(car, loads, target))
     cross = loads[0] + loads[3] + still.loads[0] + still.loads[3]

@@ -44,11 +44,11 @@ from calc.physics import (
 )
 
 CORNERS = tuple(
-    chassis.Corner(x, y, 1600.0, 1.5e-3, 9000.0) for x in (0.3, 0.0) for y in (0.12, -0.12)
+    chassis.Wheel(x, y, 1600.0, 1.5e-3, 9000.0) for x in (0.3, 0.0) for y in (0.12, -0.12)
 )
 LOADS = (4.0, 3.9, 5.0, 5.1)
-LEG = settle.Leg(CORNERS[0], 2.0, 0.03)
-LEGS = tuple(settle.Leg(corner, 2.0, 0.03) for corner in CORNERS)
+LEG = settle.LoadLine(CORNERS[0], 2.0, 0.03)
+LEGS = tuple(settle.LoadLine(corner, 2.0, 0.03) for corner in CORNERS)
 PISTON = damper.Piston((damper.Holes(3, 1.2e-3),), 2e-3, 11.9e-3, 12e-3, 3e-3)
 ARM = linkage.Linkage((0.02, 0.02), (0.07, 0.02), (0.05, 0.09), (0.11, 0.015))
 SOFT, HARD = spring.Spring(300.0, 0.02), spring.Spring(700.0, 0.02)
@@ -73,7 +73,7 @@ TABLE: list[tuple[Callable[..., Any], dict[str, Any], str]] = [
      "speed0 diameter+ viscosity+"),
     (bubbles.diameter_factor, {"pressure": 101325.0, "vacuum": 2e4}, "pressure+ vacuum+"),
     (bubbles.speed_factor, {"pressure": 101325.0, "vacuum": 2e4}, "pressure+ vacuum+"),
-    (chassis.Corner,
+    (chassis.Wheel,
      {"x": 0.3, "y": 0.12, "wheel_rate": 1600.0, "turn_lift": 1.5e-3, "tyre_rate": 9000.0},
      "x~ y~ wheel_rate+ turn_lift+ tyre_rate^"),
     (chassis.axle_turns,
@@ -162,10 +162,10 @@ TABLE: list[tuple[Callable[..., Any], dict[str, Any], str]] = [
     (sample.welch, {"left": (1.0, 1.1), "right": (1.2, 1.4)}, "left.0~ left.1~ right.0~ right.1~"),
     (sample.two_sided, {"t": 2.0, "degrees": 4.0}, "degrees+"),
     (sample.incomplete_beta, {"a": 2.0, "b": 0.5, "x": 0.4}, "a+ b+ x0"),
-    (settle.Leg, {"corner": CORNERS[0], "preload": 2.0, "droop_height": 0.03, "stop_rate": 1e5},
+    (settle.LoadLine, {"wheel": CORNERS[0], "preload": 2.0, "droop_height": 0.03, "stop_rate": 1e5},
      "preload~ droop_height~ stop_rate+"),
-    (settle.measured_leg,
-     {"corner": CORNERS[0], "load": 4.0, "preload": 2.0, "height": 0.025, "stop_rate": 1e5},
+    (settle.measured_line,
+     {"wheel": CORNERS[0], "load": 4.0, "preload": 2.0, "height": 0.025, "stop_rate": 1e5},
      "load0 preload~ height~ stop_rate+"),
     (settle.turned, {"leg": LEG, "turns": 1.0}, "turns~"),
     (settle.balance_point, {"corners": CORNERS, "loads": LOADS}, "loads.0~ loads.3~"),

@@ -7,7 +7,7 @@ from math import inf, nan
 import numpy as np
 import pytest
 
-from calc.physics.chassis import Corner, turn_collars
+from calc.physics.chassis import Wheel, turn_collars
 from calc.physics.turns import NEAR, Wish, best_turns
 
 # Every set of quarter turns up to two turns either way: 17^4 of them.
@@ -16,16 +16,16 @@ TWO_TURNS = ((-2.0, 2.0),) * 4
 LOADS = (7.0, 6.5, 8.2, 8.6)
 
 
-def any_car(dice: random.Random) -> list[Corner]:
+def any_car(dice: random.Random) -> list[Wheel]:
     wheelbase, half = dice.uniform(0.12, 0.6), dice.uniform(0.05, 0.22)
     return [
-        Corner(x, y, dice.uniform(200, 9e3), dice.uniform(0.5e-3, 3e-3), dice.choice([inf, 2e4]))
+        Wheel(x, y, dice.uniform(200, 9e3), dice.uniform(0.5e-3, 3e-3), dice.choice([inf, 2e4]))
         for x in (wheelbase, 0.0)
         for y in (half, -half)
     ]
 
 
-def any_wish(dice: random.Random, car: list[Corner]) -> Wish:
+def any_wish(dice: random.Random, car: list[Wheel]) -> Wish:
     points = tuple((c.x + dice.uniform(-0.06, 0.06), c.y * dice.uniform(0.4, 1.2)) for c in car)
     # Some wishes lie beyond what two turns can bring.
     rises = tuple(dice.uniform(-3e-3, 3e-3) * dice.choice([1, 1, 3]) for _ in points)
@@ -33,7 +33,7 @@ def any_wish(dice: random.Random, car: list[Corner]) -> Wish:
     return Wish(points, rises, tolerance, dice.choice([None, dice.uniform(0.45, 0.55)]))
 
 
-def misfit_of_every(car: list[Corner], wish: Wish) -> np.ndarray:
+def misfit_of_every(car: list[Wheel], wish: Wish) -> np.ndarray:
     """Squared misses of every set in EVERY, from the springs' energy by numpy alone."""
     arms = np.array([[1.0, c.x, c.y] for c in car])
     rates = np.array([1 / (1 / c.wheel_rate + 1 / c.tyre_rate) for c in car])
@@ -84,7 +84,7 @@ def test_heights_that_whole_steps_give_are_found_again(seed: int) -> None:
     assert plan.change == brought
 
 
-EVEN = [Corner(x, y, 2000.0, 2e-3) for x in (0.3, 0.0) for y in (0.1, -0.1)]
+EVEN = [Wheel(x, y, 2000.0, 2e-3) for x in (0.3, 0.0) for y in (0.1, -0.1)]
 AT_WHEELS = tuple((c.x, c.y) for c in EVEN)
 
 

@@ -257,7 +257,7 @@ def test_raised_seats_move_the_body_to_its_least_energy(
     `numpy.linalg.lstsq`; no force is left over."""
     places = [(0.285, 0.105), (0.285, -0.105), (0.0, 0.106), (0.0, -0.106)]
     corners = [
-        chassis.Corner(x=x, y=y, wheel_rate=rate, turn_lift=1e-3)
+        chassis.Wheel(x=x, y=y, wheel_rate=rate, turn_lift=1e-3)
         for (x, y), rate in zip(places, rates, strict=True)
     ]
     weights = np.sqrt(np.array(rates))

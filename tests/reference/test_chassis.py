@@ -11,7 +11,7 @@ from scipy import linalg, optimize
 
 from calc.model.standing import Seat, SpringSize, stack_of
 from calc.physics import chassis
-from calc.physics.chassis import Corner
+from calc.physics.chassis import Wheel
 from tests.reference.cases import Case, load
 
 
@@ -61,10 +61,10 @@ def test_a_tyre_under_a_spring_is_one_more_in_the_row(case: Case) -> None:
     """Three in a row of a printed example, each the tyre of those before it."""
 
     def under(rate: float, tyre: float) -> float:
-        return Corner(0.3, 0.1, 1.0, 1e-3, tyre).above_tyre(rate)
+        return Wheel(0.3, 0.1, 1.0, 1e-3, tyre).above_tyre(rate)
 
     spring, tyre, *more = case.given["rates"]
-    first = Corner(0.3, 0.1, spring, 1e-3, tyre).rate
+    first = Wheel(0.3, 0.1, spring, 1e-3, tyre).rate
     assert reduce(under, more, first) == case.printed["rate"]
 
 
@@ -72,7 +72,7 @@ def test_corners_stand_where_the_axes_of_the_standard_put_them() -> None:
     """ISO 8855:2011 (from memory): x points ahead and y to the left, so the front wheels have the
     larger x and the left ones the larger y. Any other order of four wheels is refused."""
     ahead, left = {"fl": 1, "fr": 1, "rl": 0, "rr": 0}, {"fl": 1, "fr": 0, "rl": 1, "rr": 0}
-    made = {key: Corner(ahead[key], left[key], 2e3, 1e-3) for key in ahead}
+    made = {key: Wheel(ahead[key], left[key], 2e3, 1e-3) for key in ahead}
     chassis.check_corners(list(made.values()))
     for order in permutations(made):
         if order != tuple(made):
@@ -104,7 +104,7 @@ def test_turns_that_keep_the_body_still_load_the_diagonals_alone(
     """Without force and moments there is one way to load four wheels, the null space of the three
     equations (`scipy.linalg.null_space`); each collar goes as far as its spring and tyre give."""
     tyre = 9e3
-    corners = [Corner(x, y, rate, 1.2e-3, tyre) for (x, y), rate in zip(PLACES, rates, strict=True)]
+    corners = [Wheel(x, y, rate, 1.2e-3, tyre) for (x, y), rate in zip(PLACES, rates, strict=True)]
     (warp,) = linalg.null_space(np.column_stack([np.ones(4), PLACES]).T).T
     wanted = target * sum(loads) - loads[0] - loads[3]
     moved = warp * wanted / (warp[0] + warp[3])
@@ -115,10 +115,10 @@ def test_turns_that_keep_the_body_still_load_the_diagonals_alone(
 
 def test_the_body_moves_as_numpy_solves_it() -> None:
     corners = [
-        Corner(0.31, 0.12, 1900.0, 1.2e-3, 9e3),
-        Corner(0.31, -0.12, 2100.0, 1.1e-3, 9e3),
-        Corner(0.01, 0.13, 2600.0, 1.4e-3),
-        Corner(0.0, -0.13, 2500.0, 1.5e-3, 11e3),
+        Wheel(0.31, 0.12, 1900.0, 1.2e-3, 9e3),
+        Wheel(0.31, -0.12, 2100.0, 1.1e-3, 9e3),
+        Wheel(0.01, 0.13, 2600.0, 1.4e-3),
+        Wheel(0.0, -0.13, 2500.0, 1.5e-3, 11e3),
     ]
     turns = np.array([1.25, -0.5, 0.0, 2.0])
     got = chassis.turn_collars(corners, turns.tolist())
@@ -144,7 +144,7 @@ def test_what_one_seat_does_to_another_wheel_that_one_does_to_it(
     """The law of reciprocal deflections, J. C. Maxwell 1864 (from memory), for loads that come of
     seats: a seat raised by a millimetre loads another wheel as much as that one's seat does this
     wheel; and the body sinks nowhere more than a raised seat lifts it, as energy is kept."""
-    corners = [Corner(x, y, rate, 1e-3, tyre) for (x, y), rate in zip(PLACES, rates, strict=True)]
+    corners = [Wheel(x, y, rate, 1e-3, tyre) for (x, y), rate in zip(PLACES, rates, strict=True)]
     here, there = pair[:2]
 
     def raised(place: int) -> chassis.Change:

@@ -10,40 +10,40 @@ from scipy.differentiate import derivative
 from scipy.spatial.transform import Rotation
 
 from calc.physics import chassis, settle
-from calc.physics.chassis import Corner
-from calc.physics.settle import Leg, Stance
+from calc.physics.chassis import Wheel
+from calc.physics.settle import LoadLine, Stance
 from tests.reference.cases import Case, load
 
 CORNERS = st.builds(
-    Corner, st.just(0.3), st.just(0.1), st.floats(200.0, 5e3), st.floats(0.5e-3, 3e-3),
+    Wheel, st.just(0.3), st.just(0.1), st.floats(200.0, 5e3), st.floats(0.5e-3, 3e-3),
     st.floats(2e3, 1e5),
 )  # fmt: skip
-LEGS = st.builds(Leg, CORNERS, st.floats(-10.0, 30.0), st.floats(0.01, 0.06))
+LEGS = st.builds(LoadLine, CORNERS, st.floats(-10.0, 30.0), st.floats(0.01, 0.06))
 DROPS = st.floats(-5e-3, 40e-3)
 
 
-def borne(leg: Leg, drop: float) -> float:
+def borne(leg: LoadLine, drop: float) -> float:
     """Load, N, with the body a drop below where the wheel just touches at full droop: the tyre is
     pressed by as much as balances spring and stop, found by `brentq`."""
 
     def held(bump: float) -> float:
         """What holds the wheel down, N, the wheel so far up against the body."""
-        rate = leg.corner.wheel_rate if leg.preload <= 0 or bump > 0 else leg.stop_rate
+        rate = leg.wheel.wheel_rate if leg.preload <= 0 or bump > 0 else leg.stop_rate
         return max(0.0, leg.preload + rate * bump)
 
     def over(bump: float) -> float:
-        return held(bump) - leg.corner.tyre_rate * max(0.0, drop - bump)
+        return held(bump) - leg.wheel.tyre_rate * max(0.0, drop - bump)
 
     return held(optimize.brentq(over, -0.1, 0.5, xtol=1e-15))
 
 
 @given(leg=LEGS, drop=DROPS)
-def test_the_load_is_where_tyre_and_spring_balance(leg: Leg, drop: float) -> None:
+def test_the_load_is_where_tyre_and_spring_balance(leg: LoadLine, drop: float) -> None:
     assert leg.load(drop) == pytest.approx(borne(leg, drop), abs=1e-6)
 
 
 @given(leg=LEGS, drop=DROPS)
-def test_the_slope_is_the_derivative_of_that_load(leg: Leg, drop: float) -> None:
+def test_the_slope_is_the_derivative_of_that_load(leg: LoadLine, drop: float) -> None:
     assume(min(abs(drop - knot) for knot in leg.knots) > 1e-5)
     slope = derivative(
         np.vectorize(lambda at: borne(leg, at)), drop, initial_step=4e-6, order=2, maxiter=1
@@ -53,21 +53,21 @@ def test_the_slope_is_the_derivative_of_that_load(leg: Leg, drop: float) -> None
 
 @given(leg=LEGS, load=st.floats(0.5, 60.0), height=st.floats(0.01, 0.05))
 def test_a_measured_leg_bears_its_load_where_it_was_measured(
-    leg: Leg, load: float, height: float
+    leg: LoadLine, load: float, height: float
 ) -> None:
-    made = settle.measured_leg(leg.corner, load=load, preload=leg.preload, height=height)
+    made = settle.measured_line(leg.wheel, load=load, preload=leg.preload, height=height)
     assert borne(made, made.droop_height - height) == pytest.approx(load, abs=1e-6)
 
 
 @given(leg=LEGS, turns=st.floats(-4.0, 4.0), drop=st.floats(0.0, 0.1))
 def test_a_turned_collar_lifts_by_its_lift_under_the_same_load(
-    leg: Leg, turns: float, drop: float
+    leg: LoadLine, turns: float, drop: float
 ) -> None:
     """On its spring before and after, a leg bears the old load that much higher up, which is the
     lift of a turn as its corner has it."""
     load, after = borne(leg, drop), settle.turned(leg, turns)
     assume(load > max(0.0, leg.preload, after.preload))
-    lifted = borne(after, drop - turns * leg.corner.turn_lift)
+    lifted = borne(after, drop - turns * leg.wheel.turn_lift)
     assert lifted == pytest.approx(load, abs=1e-6)
 
 
@@ -93,8 +93,8 @@ def test_a_table_with_a_weight_on_its_diagonal_stands_as_euler_has_it(out: float
     middle: (1 + 2 out)/4 and (1 - 2 out)/4 of it on that diagonal, a quarter on each other leg.
     From a half on the far leg hangs."""
     places = [(0.1, 0.1), (0.1, -0.1), (-0.1, 0.1), (-0.1, -0.1)]
-    corners = [Corner(x, y, 2e3, 1e-3) for x, y in places]
-    legs = [Leg(corner, 0.0, 0.05) for corner in corners]
+    corners = [Wheel(x, y, 2e3, 1e-3) for x, y in places]
+    legs = [LoadLine(corner, 0.0, 0.05) for corner in corners]
     rest = settle.settle(legs, weight=20.0, centre=(0.1 * out, 0.1 * out))
     shares = [(1 + 2 * out) / 4, 0.25, 0.25, (1 - 2 * out) / 4]
     assert rest.loads == pytest.approx([20.0 * share for share in shares], rel=1e-6)
@@ -105,7 +105,7 @@ def test_a_table_with_a_weight_on_its_diagonal_stands_as_euler_has_it(out: float
     assert chassis.shares(rest.loads).front == pytest.approx(0.5 + out / 2)
     heights = [rest.height(place) for place in places]
     as_stood = [
-        settle.measured_leg(corner, load=load, preload=0.0, height=height)
+        settle.measured_line(corner, load=load, preload=0.0, height=height)
         for corner, load, height in zip(corners, rest.loads, heights, strict=True)
     ]
     assert [leg.droop_height for leg in as_stood] == pytest.approx([0.05] * 4)
@@ -118,9 +118,9 @@ def test_a_weight_off_the_middle_of_four_piers_rests_on_them_as_printed(case: Ca
     """The one pier that would have to pull is held down here by a weight on the middle."""
     long, wide = case.given["apart"]
     places = [(x * long / 2, y * wide / 2) for x in (1, -1) for y in (1, -1)]
-    legs = [Leg(Corner(x, y, 1e5, 1e-3), 0.0, 0.05) for x, y in places]
+    legs = [LoadLine(Wheel(x, y, 1e5, 1e-3), 0.0, 0.05) for x, y in places]
     weight, held = case.given["weight"], 4 * case.given["weight"]
     off = [place * weight / (weight + held) for place in case.given["off"]]
     rest = settle.settle(legs, weight=weight + held, centre=(off[0], off[1]))
     assert sorted(load - held / 4 for load in rest.loads) == case.printed["loads"]
-    assert settle.balance_point([leg.corner for leg in legs], rest.loads) == pytest.approx(off)
+    assert settle.balance_point([leg.wheel for leg in legs], rest.loads) == pytest.approx(off)

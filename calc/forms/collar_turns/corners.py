@@ -9,7 +9,7 @@ from calc.forms.collar_turns.inputs import Asked, HeightRow
 from calc.forms.collar_turns.measured import Measured, Outcome, measured
 from calc.forms.entered import with_growths
 from calc.forms.findings import check_thread
-from calc.forms.friction import AGAIN, with_corner_frictions
+from calc.forms.friction import BETWEEN_READINGS, with_corner_frictions
 from calc.forms.names import corner_label
 from calc.model.corners import CORNERS, Corner
 from calc.physics.chassis import Shares, shares
@@ -85,7 +85,7 @@ def _wish(asked: Asked, now: Measured) -> Wish:
 
 
 def _exact(asked: Asked, now: Measured) -> tuple[float, ...]:
-    corners, loads = [leg.corner for leg in now.legs], [leg.reading for leg in now.legs]
+    corners, loads = [leg.wheel for leg in now.legs], [leg.reading for leg in now.legs]
     one_turn = equations(corners, _wish(asked, now), loads=loads, step=1.0)
     return tuple(min(max(n, -_MOST), _MOST) for n in back_substitute(*triangular(*one_turn)))
 
@@ -124,8 +124,8 @@ def _shown(made: Outcome) -> CornersFigures:
 def _linear(asked: Asked, made: Outcome) -> CornersFigures:
     """The same by the linear model, where friction holds the corners as they come to rest."""
     now, held = _measured(asked), asked.rests()
-    lifts = [n * leg.corner.turn_lift for n, leg in zip(made.turns, now.legs, strict=True)]
-    after = now.raised([up + AGAIN * one for up, one in zip(lifts, held, strict=True)])
+    lifts = [n * leg.wheel.turn_lift for n, leg in zip(made.turns, now.legs, strict=True)]
+    after = now.raised([up + BETWEEN_READINGS * one for up, one in zip(lifts, held, strict=True)])
     exact = _exact(asked, now.raised(held)) if made.exact else ()
     return _figures(exact, after.heights, shares([max(leg.reading, 0.0) for leg in after.legs]))
 

@@ -77,7 +77,7 @@ def table(asked: Asked, made: Outcome) -> Table:
 def effects(asked: Asked, now: Measured) -> Table:
     lines, car = [], now.car
     for corner in CORNERS:
-        change = car.change([float(corner is one) for one in CORNERS])
+        change = car.change(_alone(corner, 1.0))
         cross = shares(change.on_scales(car.readings)).cross - car.shares.cross
         rises = (asked.bare(change.rise(p), "length") for p in now.points)
         lines.append((corner_label(corner), *rises, asked.bare(cross, "share")))
@@ -92,7 +92,8 @@ def effects(asked: Asked, now: Measured) -> Table:
 def plot(now: Measured) -> Plot:
     curves = []
     for corner in CORNERS:
-        ends = [(n, _alone(now, corner, n)[corner.place]) for n in (-3.0, 3.0)]
+        changes = {n: now.car.change(_alone(corner, n)) for n in (-3.0, 3.0)}
+        ends = [(n, now.heights_after(one)[corner.place]) for n, one in changes.items()]
         style = "main" if corner.end is End.FRONT else "second"
         curves.append(Curve(corner_word(corner), tuple(ends), style))
     return Plot(
@@ -107,9 +108,9 @@ def plot(now: Measured) -> Plot:
     )
 
 
-def _alone(now: Measured, corner: Corner, turns: float) -> list[float]:
-    """Heights once this collar alone is turned."""
-    return now.heights_after(now.change([turns * float(corner is one) for one in CORNERS]))
+def _alone(corner: Corner, turns: float) -> list[float]:
+    """Turns of all four collars where this one alone is turned."""
+    return [turns if one is corner else 0.0 for one in CORNERS]
 
 
 def cautions(asked: Asked, now: Measured, made: Outcome) -> list[Caution]:

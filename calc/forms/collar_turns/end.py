@@ -80,7 +80,7 @@ def _chosen(asked: Asked) -> QuickEnd:
 
 @memoised
 def _of_rows(asked: Asked, end: End) -> QuickEnd:
-    row = asked.end[ENDS.index(end)]
+    row = asked.end[end.place]
     scales = {asked.corner[corner.place].at(HeightRow.load) for corner in end.corners}
     return _quick(asked, end, row, entered.mean_seat(asked, end), asked.frictions[end], scales)
 

@@ -12,7 +12,7 @@ from calc.forms.collar_turns.end import QuickEnd, gain, quick_ends
 from calc.forms.collar_turns.inputs import Asked, EndRow
 from calc.forms.entered import with_growths
 from calc.forms.findings import check_thread
-from calc.forms.friction import AGAIN, hides, with_end_friction
+from calc.forms.friction import BETWEEN_READINGS, hides, with_end_friction
 from calc.forms.growth import with_growth
 from calc.forms.names import end_label
 from calc.language import inside, tr
@@ -126,7 +126,7 @@ def _figures(asked: Asked, turns: Sequence[float]) -> EndsFigures:
         ends={
             _key(end): EndFigures(
                 turns=n,
-                height_after=height + AGAIN * end.rest,
+                height_after=height + BETWEEN_READINGS * end.rest,
                 lift_per_turn=end.lift,
                 turns_left=end.turns_left if end.stop_known else None,
             )

@@ -10,7 +10,7 @@ from calc.forms.collar_turns.inputs import Asked, EndRow
 from calc.language import tr
 from calc.model.corners import ENDS, End
 from calc.model.standing import Leg, Predicted, Standing, measuring_points, over_wheels
-from calc.physics.chassis import Change, Point, move_seats, turn_collars
+from calc.physics.chassis import Change, Point, move_seats
 from calc.replying.inputs import Problem
 
 
@@ -24,17 +24,13 @@ class Measured:
 
     @cached_property  # figures that are varied do without the plane through the heights
     def car(self) -> Standing:
-        corners = [leg.corner for leg in self.legs]
+        corners = [leg.wheel for leg in self.legs]
         return Standing(self.legs, over_wheels(self.points, self.heights, corners))
-
-    def change(self, turns: Sequence[float]) -> Change:
-        """By the linear model, which holds while every wheel is clear of its stops."""
-        return turn_collars([leg.corner for leg in self.legs], turns)
 
     def raised(self, offsets: Sequence[float]) -> "Measured":
         """Where the corners are lifted by so many m, by friction or by collars; by the linear
         model."""
-        change = move_seats([leg.corner for leg in self.legs], offsets)
+        change = move_seats([leg.wheel for leg in self.legs], offsets)
         legs = tuple(
             replace(leg, reading=leg.reading + more)
             for leg, more in zip(self.legs, change.loads, strict=True)

@@ -6,7 +6,7 @@ from itertools import product
 from calc.answering.hand import to_step
 from calc.forms import entered
 from calc.forms.corner_loads.inputs import Asked, Where
-from calc.forms.friction import AGAIN
+from calc.forms.friction import BETWEEN_READINGS
 from calc.language import tr
 from calc.model.corners import Corner
 from calc.model.standing import Predicted, Standing
@@ -120,7 +120,7 @@ def figures(asked: Asked, turns: Sequence[float]) -> LoadFigures:
     car, after = _before_and_after(asked, tuple(turns))
     rests, high = asked.rests(), (asked.level, 0.0, 0.0, 0.0)
     raised = [one + up for one, up in zip(rests, high, strict=True)]
-    again = [AGAIN * one + up for one, up in zip(rests, high, strict=True)]
+    again = [BETWEEN_READINGS * one + up for one, up in zip(rests, high, strict=True)]
     loads = car.held(raised).on_scales(car.readings)
     now, then = shares(loads), shares(car.held(again).on_scales(after.readings))
     front, _, _, rear = _exact(asked, car, loads)

@@ -26,7 +26,7 @@ def solve(asked: Asked) -> Answer:
         tables=words.tables(asked, now, turns, after),
         plots=(words.plot(asked, now, turns),),
         cautions=words.cautions(asked, now, after),
-        on_doubt=lambda: tuple(words.hidden(asked, after, found.uncertain["cross_weight"])),
+        on_uncertainty=lambda: tuple(words.hidden(asked, after, found.uncertain["cross_weight"])),
         working=words.working(asked, now),
         writes=words.writes(asked, turns),
     )

@@ -8,17 +8,14 @@ from calc.answering.uncertainty import COVERAGE
 from calc.forms.cautions import spill
 from calc.forms.drop_test.inputs import Asked, LoadedRun, Run, ShutAir
 from calc.forms.oil_warm import oil_cautions
-from calc.forms.piston import piston_cautions
+from calc.forms.piston import grade_holding, oil_at, piston_cautions
 from calc.language import later, tr
-from calc.model.oil import clamp
-from calc.physics import drop, oil, sample
+from calc.physics import drop, sample
 from calc.physics.coverage import coverage_factor
-from calc.physics.damper import viscosity_for
 from calc.physics.failure import PhysicsError
 from calc.replying.inputs import Problem
 from calc.units import NBSP, STANDARD_GRAVITY, spelt
 
-_ROUNDS, _NEAR = 20, 1e-9
 _LAG = 0.02  # share of the distance that the start from rest may cost
 _MODEL = later(
     "The oil worked out from the test is only as good as the piston model: use it "
@@ -36,7 +33,7 @@ def times(rows: Sequence[Run]) -> list[float]:
 def mean_time(rows: Sequence[Run]) -> tuple[float, float]:
     """Of the runs, s, and its standard uncertainty."""
     mean = sample.mean(times(rows))
-    return mean.value, doubted(mean.error, mean.count - 1)
+    return mean.value, widened(mean.error, mean.count - 1)
 
 
 def hung(asked: Asked) -> str:
@@ -81,14 +78,7 @@ def inferred(asked: Asked, force: float, speed: float) -> float:
 
     Raises PhysicsError where no oil explains it, Problem where the piston cannot be.
     """
-    warm, piston, grade = clamp(asked.warm), asked.made(), asked.oil
-    for _ in range(_ROUNDS):  # the density is that of the oil that is found
-        was, density = grade, oil.density(grade, warm)
-        viscosity = viscosity_for(force * asked.piston_law, piston, speed, density, "rebound")
-        grade = oil.viscosity_25_from(viscosity / asked.law_now, warm)
-        if abs(grade / was - 1) < _NEAR:
-            break
-    return grade
+    return grade_holding(asked, asked.made(), force * asked.piston_law, speed, "rebound")
 
 
 def explained(asked: Asked, force: float, speed: float) -> bool:
@@ -113,10 +103,8 @@ def cautions(asked: Asked, force: float, speed: float, mass: float) -> list[Caut
             )
         )
     else:
-        warm = clamp(asked.warm)
-        grade = inferred(asked, force, speed)
-        liquid = oil.viscosity_at(grade, warm), oil.density(grade, warm)
-        found += piston_cautions(asked, asked.made(), liquid, speed)
+        warm = oil_at(asked, inferred(asked, force, speed))
+        found += piston_cautions(asked, asked.made(), warm, speed)
     lag = drop.run_up(mass, force / speed)
     if lag > _LAG * asked.distance:
         found.append(
@@ -199,7 +187,7 @@ def hanging(asked: Asked, mass: float) -> float:
     return mass + asked.moving + asked.air_force / STANDARD_GRAVITY
 
 
-def doubted(error: float, spare: int) -> float:
+def widened(error: float, spare: int) -> float:
     """A standard error so widened that twice it holds 95 of 100, however few readings it is from;
     `spare`: readings less what was fitted to them (JCGM 100:2008, G.3)."""
     return error * coverage_factor(spare) / COVERAGE

@@ -103,8 +103,8 @@ def solve(asked: Asked) -> Answer:
     fit = _checked_fit(asked, of)
     spare = len(asked.loaded) - 2
     asked = with_law(asked).assuming(
-        (Asked.damping_scatter, 0.0, common.doubted(fit.coefficient_error, spare)),
-        (Asked.friction_scatter, 0.0, common.doubted(fit.friction_error, spare)),
+        (Asked.damping_scatter, 0.0, common.widened(fit.coefficient_error, spare)),
+        (Asked.friction_scatter, 0.0, common.widened(fit.friction_error, spare)),
     )
     force, speed = _middle(asked, of, fit.coefficient, fit.friction)
     known = common.explained(asked, force, speed)

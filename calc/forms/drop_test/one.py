@@ -27,7 +27,7 @@ def _figures(asked: Asked, known: bool) -> OneFigures:
 def solve(asked: Asked) -> Answer:
     rows = asked.runs
     mean, pull = common.mean_damping(asked, rows), common.pull_of(asked)
-    spread = common.doubted(mean.error, len(rows) - 1)
+    spread = common.widened(mean.error, len(rows) - 1)
     asked = with_law(asked).assuming((Asked.runs_scatter, 0.0, spread))
     speed = pull / mean.value
     known = common.explained(asked, pull, speed)

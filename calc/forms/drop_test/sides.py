@@ -7,7 +7,7 @@ from calc.answering.answer import Answer, OfDamper, Quantity, Step, Working
 from calc.forms.drop_test import figures as common
 from calc.forms.drop_test.inputs import Asked, Run
 from calc.forms.failures import problem
-from calc.forms.names import side_word
+from calc.forms.names import side_label, side_word
 from calc.forms.oil_warm import with_law
 from calc.language import tr
 from calc.model.corners import Corner, Side
@@ -55,7 +55,7 @@ def _test(asked: Asked) -> sample.Welch:
 def solve(asked: Asked) -> Answer:
     left, right = asked.left, asked.right
     means = [common.mean_damping(asked, rows) for rows in (left, right)]
-    spreads = [common.doubted(mean.error, mean.count - 1) for mean in means]
+    spreads = [common.widened(mean.error, mean.count - 1) for mean in means]
     asked = with_law(asked).assuming(
         (Asked.left_scatter, 0.0, spreads[0]), (Asked.right_scatter, 0.0, spreads[1])
     )
@@ -63,16 +63,19 @@ def solve(asked: Asked) -> Answer:
     speeds = [pull / mean.value for mean in means]
     known = all(common.explained(asked, pull, speed) for speed in speeds)
     found = asked.propagate(lambda at: _figures(at, known))
-    sides = [(tr("Left"), left, [pull] * len(left)), (tr("Right"), right, [pull] * len(right))]
-    drawn = [(Side.LEFT, left), (Side.RIGHT, right)]
+    timed = ((Side.LEFT, left), (Side.RIGHT, right))
+    sides = [(side_label(side), rows, [pull] * len(rows)) for side, rows in timed]
     return Answer(
         steps=(_verdict(asked, found.value.difference, test),),
         quantities=(*asked.quantities(found), _chance(test)),
         tables=(common.table(asked, sides),),
-        plots=(common.runs_plot(asked, [(side_word(s), common.times(rows)) for s, rows in drawn]),),
+        plots=(common.runs_plot(asked, [(side_word(s), common.times(rows)) for s, rows in timed]),),
         cautions=(
-            *common.odd_cautions(asked, left, f"{tr('Left')}, "),
-            *common.odd_cautions(asked, right, f"{tr('Right')}, "),
+            *(
+                caution
+                for side, rows in timed
+                for caution in common.odd_cautions(asked, rows, f"{side_label(side)}, ")
+            ),
             *common.cautions(asked, pull, max(speeds), common.hanging(asked, asked.mass)),
         ),
         working=(

@@ -9,13 +9,11 @@ from calc.forms.bottles import owned, places
 from calc.forms.evening_oil.inputs import Asked, EndRow
 from calc.language import tr
 from calc.model.car import Bottle
-from calc.model.corners import ENDS, End
+from calc.model.corners import ENDS, PER_END, End
 from calc.model.oil import by_law
 from calc.physics.batches import Batch, Recipe, Stock, coarse, shared
 from calc.replying.figures import Figures, by_key, figure
 from calc.replying.inputs import Problem
-
-DAMPERS = 2  # of an end
 
 
 @dataclass(frozen=True)
@@ -49,7 +47,7 @@ def needs(asked: Asked) -> dict[tuple[End, ...], tuple[float, float]]:
     """By the ends of each oil: the oil wanted, m2/s, and what goes into the dampers, m3."""
     rows: dict[End, EndRow] = {row.key: row for row in asked.end}
     front, rear = (rows[end] for end in ENDS)
-    fills = {end: DAMPERS * rows[end].held for end in ENDS}
+    fills = {end: PER_END * rows[end].held for end in ENDS}
     if math.isclose(front.target, rear.target, rel_tol=1e-6):
         return {ENDS: (front.target, sum(fills.values()))}
     return {(end,): (rows[end].target, fills[end]) for end in ENDS}

@@ -35,7 +35,7 @@ def solve(asked: Asked) -> Answer:
 
 
 def _number(made: Mixed) -> str:
-    return "1" if made.ends[0] is ENDS[0] else "2"
+    return str(made.ends[0].place + 1)
 
 
 def _for(made: Mixed) -> str:

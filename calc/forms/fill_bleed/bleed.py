@@ -7,12 +7,14 @@ from calc.answering.answer import Answer, Caution, Table
 from calc.answering.hand import wait_words
 from calc.forms.cautions import spill
 from calc.forms.fill_bleed import bleed_words as words
-from calc.forms.fill_bleed.bleed_figures import faster, figures, warm_liquid
+from calc.forms.fill_bleed.bleed_figures import faster, figures
 from calc.forms.fill_bleed.inputs import Asked
 from calc.forms.oil_warm import oil_cautions, with_law
+from calc.forms.piston import oil_at
 from calc.language import later, tr
 from calc.model.car import Axle, Car
-from calc.physics import bubbles, oil
+from calc.model.oil import at_temperature
+from calc.physics import bubbles
 from calc.replying.inputs import Problem
 
 BENCH = 293.15  # K, of the sheet and the build list
@@ -56,7 +58,7 @@ def solve(asked: Asked) -> Answer:
 
 def _cautions(asked: Asked) -> list[Caution]:
     grown = asked.bubble * math.sqrt(faster(asked))
-    viscosity, density = warm_liquid(asked)
+    viscosity, density = oil_at(asked, asked.oil)
     speed = bubbles.fast_speed(grown, viscosity, density)
     if bubbles.reynolds(speed, grown, viscosity) <= bubbles.CREEPING:
         return []
@@ -77,8 +79,7 @@ def on_the_bench(axle: Axle, size: float) -> str:
 
 def rise_on_the_bench(axle: Axle, size: float) -> tuple[float, float]:
     """Longest and shortest time, s, in which they rise through the whole body."""
-    liquid = oil.viscosity_at(axle.oil, BENCH), oil.density(axle.oil, BENCH)
-    return bubbles.rise_times(axle.inside.length, size, *liquid)
+    return bubbles.rise_times(axle.inside.length, size, *at_temperature(axle.oil, BENCH))
 
 
 def bleed_table(car: Car, system: str = units.METRIC) -> Table:

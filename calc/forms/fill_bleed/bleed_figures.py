@@ -3,8 +3,8 @@
 import math
 
 from calc.forms.fill_bleed.inputs import Asked
-from calc.model.oil import clamp
-from calc.physics import bubbles, oil
+from calc.forms.piston import oil_at
+from calc.physics import bubbles
 from calc.replying.figures import Figures, figure
 
 
@@ -18,11 +18,11 @@ class BleedFigures(Figures):
 
 
 def figures(asked: Asked) -> BleedFigures:
-    longest, shortest = bubbles.rise_times(asked.height, asked.bubble, *warm_liquid(asked))
+    longest, shortest = bubbles.rise_times(asked.height, asked.bubble, *oil_at(asked, asked.oil))
     pumped, factor = asked.pump is not None, faster(asked)
     gone = None
     if asked.patience is not None:
-        size = bubbles.cleared_diameter(asked.height, asked.patience, *warm_liquid(asked))
+        size = bubbles.cleared_diameter(asked.height, asked.patience, *oil_at(asked, asked.oil))
         gone = size / math.sqrt(factor)
     return BleedFigures(
         longest=longest,
@@ -32,12 +32,6 @@ def figures(asked: Asked) -> BleedFigures:
         faster=factor if pumped else None,
         gone=gone,
     )
-
-
-def warm_liquid(asked: Asked) -> tuple[float, float]:
-    """Kinematic viscosity, m2/s, and density, kg/m3, of the oil at its temperature."""
-    warm = clamp(asked.warm)
-    return oil.viscosity_at(asked.oil, warm) * asked.law_now, oil.density(asked.oil, warm)
 
 
 def faster(asked: Asked) -> float:

@@ -3,8 +3,9 @@
 from calc.answering.answer import Axis, Curve, Mark, Plot, Step, Table, Working
 from calc.answering.hand import wait_words
 from calc.answering.places import onward
-from calc.forms.fill_bleed.bleed_figures import BleedFigures, faster, warm_liquid
+from calc.forms.fill_bleed.bleed_figures import BleedFigures, faster
 from calc.forms.fill_bleed.inputs import Asked
+from calc.forms.piston import oil_at
 from calc.language import tr
 from calc.physics import bubbles
 
@@ -53,7 +54,7 @@ def table(asked: Asked) -> Table:
     sizes = sorted({*SIZES, asked.bubble})
     rows = []
     for size in sizes:
-        longest, shortest = bubbles.rise_times(asked.height, size, *warm_liquid(asked))
+        longest, shortest = bubbles.rise_times(asked.height, size, *oil_at(asked, asked.oil))
         under = (wait_words(longest / faster(asked)),) if asked.pump is not None else ()
         rows.append(
             (asked.bare(size, "length", 3), wait_words(longest), wait_words(shortest), *under)
@@ -71,7 +72,7 @@ def plot(asked: Asked, exact: BleedFigures) -> Plot:
     times = onward(last, "wait", asked.system, fine=2)[2:]  # every bubble is there at first
 
     def left(time: float, factor: float) -> float:
-        return bubbles.cleared_diameter(asked.height, time * factor, *warm_liquid(asked))
+        return bubbles.cleared_diameter(asked.height, time * factor, *oil_at(asked, asked.oil))
 
     bounds = [(tr("used oil"), 1.0, "main"), (tr("clean oil"), bubbles.CLEAN, "second")]
     if asked.pump is not None:
@@ -97,7 +98,7 @@ def plot(asked: Asked, exact: BleedFigures) -> Plot:
 
 def working(asked: Asked, exact: BleedFigures) -> tuple[Working, ...]:
     say = asked.say
-    viscosity, density = warm_liquid(asked)
+    viscosity, density = oil_at(asked, asked.oil)
     speed = bubbles.slow_speed(asked.bubble, viscosity, density)
     lines = [
         Working(

@@ -172,7 +172,7 @@ def solve(asked: Asked) -> Answer:
         ),
         working=_working(asked, gas, locks, found.value.back_in),
         writes=_writes(asked),
-        on_doubt=lambda: (
+        on_uncertainty=lambda: (
             () if locks or hot else tuple(_may_lock(asked, found.uncertain["locks_at"]))
         ),
     )

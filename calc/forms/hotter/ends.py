@@ -5,17 +5,16 @@ from dataclasses import dataclass
 from calc.answering.answer import Caution, Step, Write
 from calc.forms.bottles import (
     compared,
+    filled_from,
     leave_oil,
     nearest_words,
     needs_oil,
-    owned,
-    places,
-    poured,
     refill,
+    refilled,
 )
 from calc.forms.hotter.inputs import Asked
-from calc.forms.names import dampers_label, end_word
-from calc.forms.oil_choice import NEAR, Named, NoOil, named
+from calc.forms.names import dampers_label
+from calc.forms.oil_choice import NEAR, Named, NoOil
 from calc.language import tr
 from calc.model.corners import End
 from calc.model.oil import clamp
@@ -48,26 +47,17 @@ def of_end(asked: Asked, end: End) -> EndPart:
         oil = asked.say(grade, "viscosity")
         why = tr("It feels as it did, as nearly as its own label is right.")
         return EndPart((Step(leave_oil(end, oil), why),))
-    bottles = owned(asked.bottles)
     try:
-        made = named(bottles, wanted, asked.amount, asked.say)
+        made, taken = filled_from(asked.bottles, wanted, asked.amount, asked.say)
     except NoOil as lack:
         oil = asked.say(wanted, "viscosity")
         needs = needs_oil(end, oil)
-        if not bottles:
+        if not asked.bottles:
             return EndPart((Step(needs),), lacking=True)
         stop = Caution(tr("{dampers}: {lack}.", dampers=dampers_label(end), lack=lack), stop=True)
-        near = nearest_words(asked, bottles, wanted).strip()
+        near = nearest_words(asked, asked.bottles, wanted).strip()
         return EndPart((Step(needs, near),), cautions=(stop,))
-    shown = asked.say(made.viscosity, "viscosity")
-    warm = asked.say(asked.now, "temperature")
-    notes = (
-        Write(f"{end}.oil", made.viscosity, tr("{end} oil {oil}", end=end_word(end), oil=shown)),
-        Write(
-            f"{end}.oil_at", asked.now, tr("right at {temperature}", temperature=warm), "measured"
-        ),
-    )
-    taken = poured(places(asked.bottles), bottles, made.portions(asked.amount))
+    notes = refilled(asked, end, made.viscosity, asked.now)
     return EndPart((_fill(asked, end, made),), writes=notes, poured=taken, made=made)
 
 

@@ -5,12 +5,13 @@ from collections.abc import Mapping, Sequence
 from calc.answering.answer import Step, Table
 from calc.forms import hurry
 from calc.forms.bottles import compared
+from calc.forms.fields import against
 from calc.forms.hotter.ends import EndPart, feels
 from calc.forms.hotter.inputs import Asked
-from calc.forms.hurry import EACH, Option
+from calc.forms.hurry import Option
 from calc.forms.names import end_label, end_word
 from calc.language import later, tr
-from calc.model.corners import ENDS, End
+from calc.model.corners import ENDS, PER_END, End
 
 _THICKER, _THINNER = later("{share} thicker"), later("{share} thinner")
 
@@ -32,14 +33,16 @@ def hurried(
 
 def _option(asked: Asked, parts: Mapping[End, EndPart], filled: tuple[End, ...]) -> Option:
     ratios = [_then(asked, parts[end], end, end in filled) for end in ENDS]
-    dampers = EACH * len(filled)
+    dampers = PER_END * len(filled)
     return Option(
         says=_says(filled),
         filled=filled,
         work=dampers * asked.hurry.refill,
         longest=dampers * asked.hurry.refill_longest,
-        leaves=tuple(hurry.against(asked, ratio, _THICKER, _THINNER) for ratio in ratios),
-        worth=(hurry.off(ratios),),
+        leaves=tuple(
+            against(asked, ratio, hurry.AS_IT_WAS, _THICKER, _THINNER) for ratio in ratios
+        ),
+        worth=(hurry.log_distance(ratios),),
     )
 
 

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from calc.answering.hand import to_step
 from calc.forms.length_travel.inputs import Asked, Stop
-from calc.forms.names import side_word
+from calc.forms.names import labelled_side
 from calc.model.corners import Side
 from calc.physics.droop import shaft_travel, wheel_travel
 from calc.physics.thread import engagement_left
@@ -174,9 +174,7 @@ class TravelFigures(Figures):
     above: float | None = figure(
         "Spacer to add above both pistons, exact", kind="length", default=None
     )
-    sides: Mapping[Side, SideFigures] = by_key(
-        lambda side, label: f"{side_word(side).capitalize()}: {label}"
-    )
+    sides: Mapping[Side, SideFigures] = by_key(labelled_side)
     damper: float = figure("Bump until the damper is fully in", kind="length")
     ground: float = figure("Bump until the chassis is on the ground", kind="length")
     coils: float = figure("Bump until the coils touch", kind="length")

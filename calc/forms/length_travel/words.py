@@ -17,7 +17,7 @@ from calc.forms.length_travel.figures import (
     threads,
 )
 from calc.forms.length_travel.inputs import Asked, Stop
-from calc.forms.names import corner_label, end_word, rod_end_label, side_word
+from calc.forms.names import corner_label, end_word, rod_end_label, side_label, side_word
 from calc.language import tr
 from calc.model.corners import Side
 from calc.physics.failure import PhysicsError
@@ -196,7 +196,7 @@ def odd_droop(asked: Asked, off: float, u: float) -> list[Caution]:
 def table(asked: Asked, done: Work) -> Table:
     rows = [
         (
-            side_word(side).capitalize(),
+            side_label(side),
             asked.bare(length, "length"),
             asked.bare(length - done.shorter(side, asked.rod_pitch), "length"),
             asked.bare(droops(asked)[side], "length"),

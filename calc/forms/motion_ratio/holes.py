@@ -7,7 +7,7 @@ from math import isinf
 from calc.answering.uncertainty import COVERAGE
 from calc.forms.failures import problem
 from calc.forms.findings import said_at, stack_at
-from calc.forms.friction import AGAIN
+from calc.forms.friction import BETWEEN_READINGS
 from calc.forms.motion_ratio.inputs import Asked, Pair
 from calc.language import tr
 from calc.model.standing import CannotStand, Fault, Seat, SpringSize
@@ -239,7 +239,7 @@ def figures(asked: Asked, turns: float) -> BothFigures:
     there, shift = other(asked, here, check=False)
     moved = turned(asked, there, shift)
     gain = there.hole.ride.ratio / here.hole.ride.ratio
-    off = AGAIN * asked.friction.rest
+    off = BETWEEN_READINGS * asked.friction.rest
     return BothFigures(
         turns=shift / asked.pitch,
         here={"": _of_hole(here)},

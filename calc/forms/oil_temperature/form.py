@@ -2,22 +2,20 @@
 
 from dataclasses import replace
 
-from calc.answering.answer import Answer, Caution, Quantity, Step, Write
+from calc.answering.answer import Answer, Caution, Quantity, Step
 from calc.forms.bottles import (
     compared,
+    filled_from,
     leave_oil,
     nearest_words,
     needs_oil,
     none_entered,
-    owned,
-    places,
-    poured,
     refill,
+    refilled,
     sentence,
 )
 from calc.forms.cautions import opened, spill
-from calc.forms.names import end_word
-from calc.forms.oil_choice import NEAR, Named, NoOil, named
+from calc.forms.oil_choice import NEAR, Named, NoOil
 from calc.forms.oil_temperature.inputs import Asked, FeelFigures, then_of
 from calc.forms.oil_temperature.pictures import plot, table, working
 from calc.forms.oil_warm import law_uncertainty, oil_cautions
@@ -71,9 +69,8 @@ def _with_oil(asked: Asked, answer: Answer) -> Answer:
     wanted = same_feel(asked.oil, clamp(then_of(asked)), clamp(asked.now))
     if abs(wanted / asked.oil - 1) <= NEAR:
         return replace(answer, steps=(_leave(asked),))
-    bottles = owned(asked.bottles)
     try:
-        oil_now = named(bottles, wanted, asked.amount, asked.say)
+        oil_now, taken = filled_from(asked.bottles, wanted, asked.amount, asked.say)
     except NoOil as lack:
         step = _no_bottle(asked, wanted)
         lacks = none_entered(asked.bottles) or (Caution(sentence(lack), stop=True),)
@@ -82,8 +79,8 @@ def _with_oil(asked: Asked, answer: Answer) -> Answer:
         answer,
         steps=(_fill(asked, oil_now),),
         cautions=(*answer.cautions, opened()),
-        writes=_notes(asked, oil_now),
-        poured=poured(places(asked.bottles), bottles, oil_now.portions(asked.amount)),
+        writes=refilled(asked, asked.axle, oil_now.viscosity, asked.now),
+        poured=taken,
     )
 
 
@@ -141,17 +138,7 @@ def _no_bottle(asked: Asked, wanted: float) -> Step:
             old=asked.say(asked.oil, "viscosity"),
             then=then,
         )
-        + nearest_words(asked, owned(asked.bottles), wanted),
-    )
-
-
-def _notes(asked: Asked, oil_now: Named) -> tuple[Write, ...]:
-    end, shown = asked.axle, asked.say(oil_now.viscosity, "viscosity")
-    says = tr("{end} oil {oil}", end=end_word(end), oil=shown)
-    warm = tr("right at {temperature}", temperature=asked.say(asked.now, "temperature"))
-    return (
-        Write(f"{end}.oil", oil_now.viscosity, says),
-        Write(f"{end}.oil_at", asked.now, warm, "measured"),
+        + nearest_words(asked, asked.bottles, wanted),
     )
 
 

@@ -5,39 +5,23 @@ from dataclasses import replace
 
 from calc.answering.answer import Answer, Axis, Caution, Curve, Mark, Plot, Step, Table, Working
 from calc.answering.places import between
-from calc.forms.bottles import nearest_words, none_entered, owned, places, poured, sentence
+from calc.forms.bottles import filled_from, nearest_words, none_entered, sentence
 from calc.forms.cautions import opened
 from calc.forms.failures import problem
+from calc.forms.fields import against
 from calc.forms.gas import parting
 from calc.forms.names import end_word
-from calc.forms.oil_choice import NoOil, named
+from calc.forms.oil_choice import NoOil
 from calc.forms.oil_warm import oil_cautions
-from calc.forms.piston import oil_at, piston_cautions
+from calc.forms.piston import grade_holding, oil_at, piston_cautions
 from calc.forms.piston_oil.inputs import Asked
-from calc.language import tr
-from calc.model.oil import clamp
-from calc.physics import damper, oil
+from calc.language import later, tr
+from calc.physics import damper
 from calc.physics.damper import Piston
 from calc.physics.failure import PhysicsError
 from calc.replying.figures import Figures, figure
 
-_ROUNDS, _NEAR = 20, 1e-9
 _SPEEDS = (0.005, 0.01, 0.02, 0.05, 0.1, 0.2, 0.5, 1.0, 2.0)  # m/s, of the table
-
-
-def grade_for(asked: Asked, piston: Piston, force: float) -> float:
-    """The grade, m2/s at 25 C, that gives this piston a force at the chosen speed.
-
-    Raises PhysicsError where none does.
-    """
-    warm, grade = clamp(asked.warm), asked.oil
-    for _ in range(_ROUNDS):  # the density hardly depends on the grade
-        was, density = grade, oil.density(grade, warm)
-        viscosity = damper.viscosity_for(force, piston, asked.match_speed, density, asked.way)
-        grade = oil.viscosity_25_from(viscosity / asked.law_now, warm)
-        if abs(grade / was - 1) < _NEAR:
-            break
-    return grade
 
 
 def _force(asked: Asked, piston: Piston, grade: float, speed: float) -> float:
@@ -46,10 +30,12 @@ def _force(asked: Asked, piston: Piston, grade: float, speed: float) -> float:
 
 
 def _exact(asked: Asked) -> float:
-    """The grade for the other piston, exact."""
+    """The grade, m2/s at 25 C, with which the other piston is as hard. Raises PhysicsError where
+    none is."""
     warm = oil_at(asked, asked.oil)
     now = damper.force(asked.made(), asked.match_speed, *warm, asked.way)
-    return grade_for(asked, asked.made(asked.other), now * asked.piston_law)
+    force, other = now * asked.piston_law, asked.made(asked.other)
+    return grade_holding(asked, other, force, asked.match_speed, asked.way)
 
 
 def _differences(asked: Asked, grade: float) -> tuple[float, float]:
@@ -115,9 +101,8 @@ def _parts(asked: Asked, piston: Piston, warm: tuple[float, float]) -> Iterator[
 
 def _with_bottles(asked: Asked, answer: Answer, wanted: float) -> Answer:
     """The answer with the oil to fill in, where the bottles give one."""
-    bottles = owned(asked.bottles)
     try:
-        filled = named(bottles, wanted, asked.amount, asked.say)
+        filled, taken = filled_from(asked.bottles, wanted, asked.amount, asked.say)
     except NoOil as lack:
         lacks = none_entered(asked.bottles) or (Caution(sentence(lack), stop=True),)
         return replace(answer, cautions=(*lacks, *answer.cautions))
@@ -130,22 +115,16 @@ def _with_bottles(asked: Asked, answer: Answer, wanted: float) -> Answer:
             viscosity=asked.say(filled.viscosity, "viscosity"),
             wanted=asked.say(wanted, "viscosity"),
             slow=asked.say(asked.slow, "speed"),
-            slow_harder=_harder(asked, slow),
+            slow_harder=against(asked, 1 + slow, _ALIKE, _HARDER, _SOFTER),
             fast=asked.say(asked.fast, "speed"),
-            fast_harder=_harder(asked, fast),
+            fast_harder=against(asked, 1 + fast, _ALIKE, _HARDER, _SOFTER),
         ),
     )
-    taken = poured(places(asked.bottles), bottles, filled.portions(asked.amount))
     return replace(answer, steps=(step,), poured=taken)
 
 
-def _harder(asked: Asked, off: float) -> str:
-    share = asked.say(abs(off), "share", 0)
-    if share == asked.say(0.0, "share", 0):
-        return tr("as hard as now")
-    if off > 0:
-        return tr("{share} harder than now", share=share)
-    return tr("{share} softer than now", share=share)
+_ALIKE, _HARDER = later("as hard as now"), later("{share} harder than now")
+_SOFTER = later("{share} softer than now")
 
 
 def _take(asked: Asked, wanted: float) -> Step:
@@ -156,7 +135,7 @@ def _take(asked: Asked, wanted: float) -> Step:
             speed=asked.say(asked.match_speed, "speed"),
             end=end_word(asked.axle),
         )
-        + nearest_words(asked, owned(asked.bottles), wanted),
+        + nearest_words(asked, asked.bottles, wanted),
     )
 
 

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from calc.forms.entered import at_end
 from calc.forms.findings import said_at
-from calc.forms.names import end_label
+from calc.forms.names import labelled_end
 from calc.forms.ride_frequency.inputs import Asked
 from calc.model.corners import ENDS, End
 from calc.model.damper import DIRECTIONS, Damped, mean_of
@@ -32,7 +32,7 @@ class Ride(Damped):
 
 def ride(asked: Asked, end: End) -> Ride:
     """An end of the car: the mean of its two corners. Raises Problem."""
-    row = asked.end_row(end)
+    row = asked.end[end.place]
     return Ride(
         seat=_seat(asked, end),
         piston=asked.dampers[end].made(),
@@ -44,7 +44,7 @@ def ride(asked: Asked, end: End) -> Ride:
 
 
 def _seat(asked: Asked, end: End) -> Seat:
-    row, masses = asked.end_row(end), asked.masses(end)
+    row, masses = asked.end[end.place], asked.masses(end)
     with said_at(at_end(row)):
         return carrying(
             rate=row.spring_rate,
@@ -68,7 +68,7 @@ class EndFigures(Figures):
 
 
 class RideFigures(Figures):
-    ends: Mapping[End, EndFigures] = by_key(lambda end, label: f"{end_label(end)}: {label}")
+    ends: Mapping[End, EndFigures] = by_key(labelled_end)
     frequency_ratio: float = figure("Rear frequency over front frequency", kind="ratio")
 
 
@@ -86,7 +86,7 @@ def _damping(asked: Asked, end: End) -> tuple[float, dict[Direction, float], flo
     """Of the shaft, N s/m, with the oil that is in: in the mean and each way; and the speed, m/s,
     from which that parts."""
     bench, piston = asked.bench(end), asked.dampers[end].made()
-    oil = asked.end_row(end).oil
+    oil = asked.end[end.place].oil
     each = bench.damping_each(piston, oil)
     mean = mean_of(each)
     return mean, {way: each.get(way, mean) for way in DIRECTIONS}, bench.parts_from(piston, oil)

@@ -10,7 +10,7 @@ from calc.forms.gas import ShutIn
 from calc.forms.names import CORNER_LABELS, END_LABELS
 from calc.forms.oil_warm import warm_oil
 from calc.forms.recorded import ArmPlaces, Tyre, at_ends
-from calc.model.corners import ENDS, End
+from calc.model.corners import End
 from calc.replying.inputs import from_car, rows
 
 
@@ -42,9 +42,6 @@ class Asked(WithArms, BothDampers):
     gases: Mapping[End, ShutIn] = at_ends()
     arms: Mapping[End, ArmPlaces] = at_ends(prefix="arm.")
     tyres: Mapping[End, Tyre] = at_ends()
-
-    def end_row(self, end: End) -> EndRow:
-        return self.end[ENDS.index(end)]
 
     def gas(self, end: End) -> ShutIn:
         return self.gases[end]

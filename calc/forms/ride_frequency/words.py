@@ -18,12 +18,10 @@ from calc.answering.answer import (
 from calc.answering.places import between
 from calc.answering.uncertainty import Uncertain
 from calc.forms.bottles import (
+    filled_from,
     leave_oil,
     nearest_words,
     needs_oil,
-    owned,
-    places,
-    poured,
     refill,
     sentence,
 )
@@ -31,7 +29,7 @@ from calc.forms.cautions import opened, springs_off
 from calc.forms.failures import problem
 from calc.forms.gas import parting_ride
 from calc.forms.names import end_label, end_word
-from calc.forms.oil_choice import Named, NoOil, named
+from calc.forms.oil_choice import Named, NoOil
 from calc.forms.oil_warm import oil_cautions
 from calc.forms.piston import piston_cautions
 from calc.forms.ride_frequency.figures import Ride, RideFigures
@@ -76,12 +74,10 @@ def oil_for(asked: Asked, ride: Ride, now: Uncertain) -> OilFor:
     exact = now.to_power(grade, -1 / ride.bench.elasticity(ride.piston, grade))
     if abs(ride.oil / grade - 1) <= _AS_IT_IS:
         return OilFor(exact, None, keep=True)
-    bottles = owned(asked.bottles)
     try:
-        filled = named(bottles, grade, asked.amount, asked.say)
+        filled, taken = filled_from(asked.bottles, grade, asked.amount, asked.say)
     except NoOil as lack:
-        return OilFor(exact, None, sentence(lack) + nearest_words(asked, bottles, grade))
-    taken = poured(places(asked.bottles), bottles, filled.portions(asked.amount))
+        return OilFor(exact, None, sentence(lack) + nearest_words(asked, asked.bottles, grade))
     return OilFor(exact, filled, poured=taken)
 
 
@@ -127,7 +123,7 @@ def quantities(
 
 def tables(asked: Asked, ends: Mapping[End, Ride]) -> tuple[Table, ...]:
     """Damping ratio and overshoot with every oil owned and in the dampers."""
-    grades = {bottle.viscosity for bottle in owned(asked.bottles)}
+    grades = {bottle.viscosity for bottle in asked.bottles}
     grades |= {ride.oil for ride in ends.values()}
     rows = []
     for grade in sorted(grades):

@@ -19,10 +19,10 @@ from calc.answering.answer import (
 )
 from calc.answering.uncertainty import COVERAGE
 from calc.forms.cautions import eyes
-from calc.forms.fields import RATE
 from calc.forms.names import end_word
 from calc.forms.spring_rate.inputs import Asked
 from calc.language import tr
+from calc.model.car import number_at
 from calc.model.corners import End
 from calc.physics.stack import Stack
 from calc.replying.inputs import Problem
@@ -51,7 +51,7 @@ class Found:
 def answer(asked: Asked, found: Found) -> Answer:
     """The whole answer about the spring found. Raises Problem for one that cannot be."""
     rate = found.quantities[0]
-    least, most = RATE[1]
+    least, most = number_at("front.spring_rate").possible
     if not least <= rate.value <= most:
         sentence = tr(
             "{entry}: that makes a spring far outside {least} to {most}; check it.",

@@ -5,10 +5,10 @@ from collections.abc import Sequence
 from calc.answering.answer import Answer, Axis, Caution, Curve, Mark, Plot, Quantity, Table, Working
 from calc.answering.uncertainty import COVERAGE
 from calc.forms.failures import problem
-from calc.forms.fields import FREE
 from calc.forms.spring_rate.common import Found, answer
 from calc.forms.spring_rate.inputs import Asked, Reading
 from calc.language import tr
+from calc.model.car import number_at
 from calc.physics.coverage import coverage_factor
 from calc.physics.failure import PhysicsError
 from calc.physics.linear import polynomial_fit
@@ -38,7 +38,7 @@ def _fit(asked: Asked) -> RateFit:
         fit = rate_from_readings(lengths, forces)
     except PhysicsError as failure:
         raise problem(_last(asked), label, failure) from failure
-    low, high = FREE[1]
+    low, high = number_at("front.spring_free").possible
     if not low <= fit.free_length <= high:
         sentence = tr(
             "{reading}: by the line through the readings no spring is that long when free; one of "

@@ -6,8 +6,8 @@ from dataclasses import dataclass
 from calc.answering.hand import to_step
 from calc.forms import entered
 from calc.forms.findings import stack_at
-from calc.forms.friction import AGAIN
-from calc.forms.names import side_word
+from calc.forms.friction import BETWEEN_READINGS
+from calc.forms.names import labelled_side
 from calc.forms.spring_seats.inputs import Asked
 from calc.language import tr
 from calc.model.corners import Side
@@ -16,8 +16,8 @@ from calc.physics.pile import nearest_pile
 from calc.replying.figures import Figures, by_key, figure
 
 
-def way(asked: Asked) -> float:
-    """By how much the gap grows where the collar goes down by one."""
+def gap_sign(asked: Asked) -> float:
+    """1 where the gap grows as the collar goes down, -1 where it shrinks."""
     return 1.0 if asked.held == "clips" or asked.reference == "cap" else -1.0
 
 
@@ -38,7 +38,9 @@ def seats(asked: Asked) -> dict[Side, Seat]:
     stand = places(asked)
     mean = sum(stand.values()) / 2
     loads = {Side.LEFT: asked.loads.load_left, Side.RIGHT: asked.loads.load_right}
-    return {side: _seat(asked, loads[side], way(asked) * (stand[side] - mean)) for side in Side}
+    return {
+        side: _seat(asked, loads[side], gap_sign(asked) * (stand[side] - mean)) for side in Side
+    }
 
 
 def _seat(asked: Asked, load: float, lower: float) -> Seat:
@@ -62,7 +64,7 @@ def exact_shift(asked: Asked) -> dict[Side, float]:
     """How far down, m, each collar goes, or by how much its pile grows."""
     if asked.aim == "gap":
         wanted = asked.wanted_gap if asked.held == "thread" else asked.wanted_clips
-        return {side: way(asked) * (wanted - now) for side, now in places(asked).items()}
+        return {side: gap_sign(asked) * (wanted - now) for side, now in places(asked).items()}
     if asked.aim == "cup":
         return dict.fromkeys(Side, -cup_rise(asked))
     rise = asked.wanted_height - asked.ride_height
@@ -70,7 +72,7 @@ def exact_shift(asked: Asked) -> dict[Side, float]:
 
 
 @dataclass(frozen=True)
-class Set:
+class Setting:
     """What the hand sets: m down of each collar, in turns where it is threaded, else the spacers
     picked for each side by their place in the list."""
 
@@ -79,29 +81,29 @@ class Set:
     picked: Mapping[Side, tuple[int, ...]]
 
 
-def setting(asked: Asked) -> Set:
+def setting(asked: Asked) -> Setting:
     exact = exact_shift(asked)
     if asked.held == "thread":
         turns = {side: to_step(x / asked.pitch, asked.turn_step) for side, x in exact.items()}
-        return Set({side: n * asked.pitch for side, n in turns.items()}, turns, {})
+        return Setting({side: n * asked.pitch for side, n in turns.items()}, turns, {})
     sizes = [row.thickness for row in asked.clip]
     now = places(asked)
     picked = {side: nearest_pile(sizes, now[side] + exact[side]) for side in Side}
     piles = {side: sum(sizes[place] for place in picked[side]) for side in Side}
-    return Set({side: piles[side] - now[side] for side in Side}, {}, picked)
+    return Setting({side: piles[side] - now[side] for side in Side}, {}, picked)
 
 
-def after(asked: Asked, done: Set) -> dict[Side, Seat]:
+def after(asked: Asked, done: Setting) -> dict[Side, Seat]:
     rise = cup_rise(asked)
     return {side: seat.down(done.shift[side] + rise) for side, seat in seats(asked).items()}
 
 
-def then_at(asked: Asked, done: Set) -> dict[Side, float]:
+def places_after(asked: Asked, done: Setting) -> dict[Side, float]:
     """The gap, or the pile, of each side once it is set, m."""
-    return {side: now + way(asked) * done.shift[side] for side, now in places(asked).items()}
+    return {side: now + gap_sign(asked) * done.shift[side] for side, now in places(asked).items()}
 
 
-def rise(asked: Asked, done: Set) -> float:
+def rise(asked: Asked, done: Setting) -> float:
     """By how much the end then stands higher, m, both sides together."""
     then = after(asked, done)
     return sum(seat.rise(then[side]) for side, seat in seats(asked).items()) / 2
@@ -112,7 +114,9 @@ def turns_left(asked: Asked, gap: float) -> tuple[float | None, float | None]:
     if asked.held == "clips":
         return None, None
     ends = asked.gap_top, asked.gap_foot
-    up, down = (None if end is None else way(asked) * (end - gap) / asked.pitch for end in ends)
+    up, down = (
+        None if end is None else gap_sign(asked) * (end - gap) / asked.pitch for end in ends
+    )
     return None if up is None else -up, down
 
 
@@ -129,18 +133,16 @@ class SideFigures(Figures):
 
 
 class SeatFigures(Figures):
-    sides: Mapping[Side, SideFigures] = by_key(
-        lambda side, label: f"{side_word(side).capitalize()}: {label}"
-    )
+    sides: Mapping[Side, SideFigures] = by_key(labelled_side)
     rise: float = figure("Height gained at this end", kind="length")
 
 
-def figures(asked: Asked, done: Set) -> SeatFigures:
+def figures(asked: Asked, done: Setting) -> SeatFigures:
     exact, then, now = exact_shift(asked), after(asked, done), places(asked)
     thread = asked.held == "thread"
     made = {}
     for side in Side:
-        gap = now[side] + way(asked) * done.turns[side] * asked.pitch if thread else None
+        gap = now[side] + gap_sign(asked) * done.turns[side] * asked.pitch if thread else None
         up, down = turns_left(asked, gap) if gap is not None else (None, None)
         made[side] = SideFigures(
             turns=exact[side] / asked.pitch if thread else None,
@@ -151,4 +153,4 @@ def figures(asked: Asked, done: Set) -> SeatFigures:
             up=up,
             down=down,
         )
-    return SeatFigures(sides=made, rise=rise(asked, done) + AGAIN * asked.friction.rest)
+    return SeatFigures(sides=made, rise=rise(asked, done) + BETWEEN_READINGS * asked.friction.rest)

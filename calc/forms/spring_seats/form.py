@@ -6,7 +6,7 @@ from calc.forms.findings import check_thread
 from calc.forms.friction import hides, with_end_friction
 from calc.forms.growth import with_growth
 from calc.forms.spring_seats import words
-from calc.forms.spring_seats.figures import Set, after, figures, rise, setting
+from calc.forms.spring_seats.figures import Setting, after, figures, rise, setting
 from calc.forms.spring_seats.inputs import Asked
 from calc.forms.turning import collar_writes, droop_write, height_write
 from calc.model.corners import Side
@@ -21,7 +21,7 @@ def solve(asked: Asked) -> Answer:
     asked = with_end_friction(asked, asked.axle, asked.friction)
     done = setting(asked)
     for side, n in done.turns.items():
-        corner = words.corner_of(asked, side)
+        corner = asked.axle.corner(side)
         check_thread(_AIMED[asked.aim], corner, n, asked.pitch, asked.spring_free)
     found = asked.propagate(lambda at: figures(at, done))
     return Answer(
@@ -39,10 +39,10 @@ def solve(asked: Asked) -> Answer:
     )
 
 
-def _writes(asked: Asked, done: Set) -> tuple[Write, ...]:
+def _writes(asked: Asked, done: Setting) -> tuple[Write, ...]:
     if asked.aim != "cup" and not any(done.shift.values()):
         return ()
-    turns = {words.corner_of(asked, side): n for side, n in done.turns.items()}
+    turns = {asked.axle.corner(side): n for side, n in done.turns.items()}
     then = after(asked, done)
     mean = sum(then[side].droop_length for side in Side) / 2
     return (

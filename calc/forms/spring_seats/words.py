@@ -4,32 +4,26 @@ from calc.answering.answer import Axis, Caution, Curve, Mark, Plot, Step, Table,
 from calc.answering.hand import turn_words, way_of, way_words
 from calc.answering.places import between
 from calc.forms import findings
-from calc.forms.names import collar_label, corner_label, end_word, side_word
+from calc.forms.names import collar_label, corner_label, end_word, side_label
 from calc.forms.spring_seats.figures import (
-    Set,
+    Setting,
     after,
     cup_rise,
     exact_shift,
+    gap_sign,
     places,
+    places_after,
     rise,
     seats,
-    then_at,
     turns_left,
-    way,
 )
 from calc.forms.spring_seats.inputs import Asked
 from calc.language import tr
 from calc.model.corners import Corner, Side
 from calc.units import turns_text
 
-_SIDES = tuple(Side)
 
-
-def corner_of(asked: Asked, side: Side) -> Corner:
-    return asked.axle.corners[_SIDES.index(side)]
-
-
-def steps(asked: Asked, done: Set) -> tuple[Step, ...]:
+def steps(asked: Asked, done: Setting) -> tuple[Step, ...]:
     made = []
     if asked.aim == "cup":
         made.append(Step(tr("Fit the other cups on both {end} dampers.", end=end_word(asked.axle))))
@@ -38,10 +32,10 @@ def steps(asked: Asked, done: Set) -> tuple[Step, ...]:
     return (*made, Step(tr("Bounce the car and measure the height again."), _height(asked, done)))
 
 
-def _turn(asked: Asked, done: Set, side: Side) -> Step:
-    collar, turns = collar_label(corner_of(asked, side)), done.turns[side]
+def _turn(asked: Asked, done: Setting, side: Side) -> Step:
+    collar, turns = collar_label(asked.axle.corner(side)), done.turns[side]
     stands = {
-        "gap": asked.say(then_at(asked, done)[side], "length"),
+        "gap": asked.say(places_after(asked, done)[side], "length"),
         "preload": asked.say(after(asked, done)[side].preload, "length"),
     }
     if turns == 0:
@@ -53,12 +47,12 @@ def _turn(asked: Asked, done: Set, side: Side) -> Step:
     return Step(text, f"{way} {gives}", way_of(turns), exact, asked.turn_step)
 
 
-def _pile(asked: Asked, done: Set, side: Side) -> Step:
-    corner, sizes = corner_label(corner_of(asked, side)), asked.clip
+def _pile(asked: Asked, done: Setting, side: Side) -> Step:
+    corner, sizes = corner_label(asked.axle.corner(side)), asked.clip
     picked = [asked.say(sizes[place].thickness, "length") for place in done.picked[side]]
     gives = tr(
         "That is {pile} in all, and {preload} of preload.",
-        pile=asked.say(then_at(asked, done)[side], "length"),
+        pile=asked.say(places_after(asked, done)[side], "length"),
         preload=asked.say(after(asked, done)[side].preload, "length"),
     )
     if not picked:
@@ -66,22 +60,22 @@ def _pile(asked: Asked, done: Set, side: Side) -> Step:
     return Step(tr("{corner}: clip on {sizes}.", corner=corner, sizes=" + ".join(picked)), gives)
 
 
-def _height(asked: Asked, done: Set) -> str:
+def _height(asked: Asked, done: Setting) -> str:
     by = rise(asked, done)
     height = asked.say(asked.ride_height + by, "length")
     return tr("It should sit at {height}.", height=height)
 
 
-def cautions(asked: Asked, done: Set) -> list[Caution]:
+def cautions(asked: Asked, done: Setting) -> list[Caution]:
     found: list[Caution] = []
     now, then = seats(asked), after(asked, done)
     for side in Side:
-        corner = corner_of(asked, side)
+        corner = asked.axle.corner(side)
         found += findings.of_seat(
             asked, corner, then[side], pitch=_pitch(asked), step=_step(asked), now=now[side]
         )
         if asked.held == "thread":
-            found += _thread(asked, corner, then_at(asked, done)[side])
+            found += _thread(asked, corner, places_after(asked, done)[side])
     if asked.held == "clips":
         found += _too_high(asked)
     apart = abs(places(asked)[Side.LEFT] - places(asked)[Side.RIGHT])
@@ -135,12 +129,12 @@ def _too_high(asked: Asked) -> list[Caution]:
     return [Caution(text, stop=True)]
 
 
-def table(asked: Asked, done: Set) -> Table:
-    now, then = places(asked), then_at(asked, done)
+def table(asked: Asked, done: Setting) -> Table:
+    now, then = places(asked), places_after(asked, done)
     before, later = seats(asked), after(asked, done)
     rows = tuple(
         (
-            side_word(side).capitalize(),
+            side_label(side),
             asked.bare(now[side], "length"),
             asked.bare(then[side], "length"),
             asked.bare(before[side].preload, "length"),
@@ -160,18 +154,18 @@ def table(asked: Asked, done: Set) -> Table:
     return Table(tr("By the calliper"), heads, rows)
 
 
-def plot(asked: Asked, done: Set) -> Plot:
+def plot(asked: Asked, done: Setting) -> Plot:
     """Ride height against the place of the left collar, both moved alike."""
-    now, seat = places(asked)[Side.LEFT], seats(asked)[Side.LEFT]
-    then = then_at(asked, done)[Side.LEFT]
+    now = places(asked)[Side.LEFT]
+    then = places_after(asked, done)[Side.LEFT]
     low, high = min(now, then), max(now, then)
     spread = max(high - low, 2e-3)
     line = tuple(
-        (place, _stands(asked, way(asked) * (place - now)))
+        (place, _stands(asked, gap_sign(asked) * (place - now)))
         for place in between(max(0.0, low - spread), high + spread, "length", asked.system)
     )
     thread = asked.held == "thread"
-    here = asked.ride_height + seat.rise(seat.down(done.shift[Side.LEFT] + cup_rise(asked)))
+    here = _stands(asked, done.shift[Side.LEFT])
     return Plot(
         tr("Ride height against gap") if thread else tr("Ride height against spacers"),
         Axis(tr("Gap left") if thread else tr("Spacers on the left damper"), "length"),
@@ -194,7 +188,7 @@ def _stands(asked: Asked, shift: float) -> float:
     return asked.ride_height + seat.rise(seat.down(shift + cup_rise(asked)))
 
 
-def working(asked: Asked, done: Set) -> tuple[Working, ...]:
+def working(asked: Asked, done: Setting) -> tuple[Working, ...]:
     say, left = asked.say, Side.LEFT
     exact, then = exact_shift(asked)[left], after(asked, done)[left]
     made = []

@@ -12,14 +12,14 @@ from calc.forms import entered
 from calc.forms.damper_drawing import damper_drawing
 from calc.forms.fields import SpringInputs
 from calc.forms.findings import check_thread, stack_at
-from calc.forms.friction import AGAIN, with_end_friction
+from calc.forms.friction import BETWEEN_READINGS, with_end_friction
 from calc.forms.growth import with_growth
 from calc.forms.names import end_word
 from calc.forms.spring_swap import words
 from calc.forms.spring_swap.inputs import Asked
 from calc.forms.turning import collar_writes, droop_write
 from calc.language import inside, tr
-from calc.model.car import entry_at, entry_doubt
+from calc.model.car import entry_at, entry_uncertainty
 from calc.model.corners import Corner
 from calc.model.standing import Seat, SpringSize
 from calc.physics.stack import Stack
@@ -82,7 +82,7 @@ def _of_list(asked: Asked, number: int) -> Iterator[tuple[str, float, float, str
         entry, value = entry_at(path), record.get(asked.car, path)
         label = tr("{row}, {column}", row=tr("New spring"), column=inside(entry.said))
         if isinstance(entry, Number):
-            yield name, value, entry_doubt(asked.car, entry, value), label
+            yield name, value, entry_uncertainty(asked.car, entry, value), label
 
 
 @dataclass(frozen=True)
@@ -157,7 +157,7 @@ def figures(asked: Asked, by_hand: float) -> SwapFigures:
         ride_frequency_now=now.frequency,
         ride_frequency=after.frequency,
         bind_margin=after.bind_margin,
-        height_off=now.rise(mean.new.down(by_hand)) + AGAIN * asked.friction.rest,
+        height_off=now.rise(mean.new.down(by_hand)) + BETWEEN_READINGS * asked.friction.rest,
     )
 
 

@@ -5,7 +5,7 @@ from collections.abc import Mapping
 from calc.answering.answer import Answer, AtCorner, Caution, Step, Write
 from calc.answering.hand import to_step
 from calc.forms.findings import check_rod_end, rod_end_holds
-from calc.forms.names import corner_word, end_label, rod_end_label
+from calc.forms.names import corner_word, labelled_corner, labelled_end, rod_end_label
 from calc.forms.stroke import pictures as stroke_show
 from calc.forms.stroke.inputs import Asked, DamperRow
 from calc.forms.stroke.pictures import Turned, apart
@@ -45,17 +45,9 @@ class PairFigures(Figures):
     apart: float = figure("stroke, left minus right, after", kind="length")
 
 
-def _at_corner(corner: Corner, label: str) -> str:
-    return f"{corner_word(corner).capitalize()}: {label}"
-
-
-def _at_end(end: End, label: str) -> str:
-    return f"{end_label(end)}: {label}"
-
-
 class StrokeFigures(Figures):
-    dampers: Mapping[Corner, RodEndFigures] = by_key(_at_corner)
-    pairs: Mapping[End, PairFigures] = by_key(_at_end)
+    dampers: Mapping[Corner, RodEndFigures] = by_key(labelled_corner)
+    pairs: Mapping[End, PairFigures] = by_key(labelled_end)
 
 
 def _wanted(asked: Asked) -> dict[Corner, float]:
@@ -135,31 +127,23 @@ def _step(asked: Asked, one: Turned) -> Step:
             tr("{rod_end}: leave it.", rod_end=rod_end),
             tr("Its stroke is {stroke}.", stroke=stands),
         )
-    turns, thread = turns_text(abs(one.turns)), asked.say(one.thread, "length", 1)
-    exact = f"{one.key}_turns"
+    turns = turns_text(abs(one.turns))
+    then = {"stroke": stands, "thread": asked.say(one.thread, "length", 1)}
     if one.turns > 0:
-        return Step(
-            tr("{rod_end}: {turns} out (longer).", rod_end=rod_end, turns=turns),
-            tr(
-                "Anticlockwise, with the rod end pointing at you. Stroke is then {stroke}; "
-                "{thread} of thread stays engaged.",
-                stroke=stands,
-                thread=thread,
-            ),
-            of=exact,
-            step=asked.turn_step,
+        says = tr("{rod_end}: {turns} out (longer).", rod_end=rod_end, turns=turns)
+        gives = tr(
+            "Anticlockwise, with the rod end pointing at you. Stroke is then {stroke}; "
+            "{thread} of thread stays engaged.",
+            **then,
         )
-    return Step(
-        tr("{rod_end}: {turns} in (shorter).", rod_end=rod_end, turns=turns),
-        tr(
+    else:
+        says = tr("{rod_end}: {turns} in (shorter).", rod_end=rod_end, turns=turns)
+        gives = tr(
             "Clockwise, with the rod end pointing at you. Stroke is then {stroke}; "
             "{thread} of thread stays engaged.",
-            stroke=stands,
-            thread=thread,
-        ),
-        of=exact,
-        step=asked.turn_step,
-    )
+            **then,
+        )
+    return Step(says, gives, of=f"{one.key}_turns", step=asked.turn_step)
 
 
 def _above(asked: Asked, one: Turned) -> AtCorner:

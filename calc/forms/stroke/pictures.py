@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from calc import units
 from calc.answering.answer import Axis, Curve, Mark, Plot, Table, Working
-from calc.forms.names import END_LABELS, corner_word, end_label
+from calc.forms.names import END_LABELS, corner_first, corner_word, end_label
 from calc.forms.stroke.inputs import Asked
 from calc.language import tr
 from calc.model.car import Car
@@ -31,7 +31,7 @@ class Turned:
     @property
     def label(self) -> str:
         """ "Front left", in the language spoken."""
-        return corner_word(self.key).capitalize()
+        return corner_first(self.key)
 
 
 def apart(dampers: Mapping[Corner, Turned], end: End) -> tuple[float, float]:

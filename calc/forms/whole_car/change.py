@@ -68,7 +68,7 @@ def change_steps(asked: Asked, made: Plan) -> list[Step]:
                 _DOES[change],
                 end=end_word(key),
                 dampers=dampers_label(key),
-                oil=say(made.becomes.pair(key).oil, "viscosity"),
+                oil=say(made.becomes.end(key).oil, "viscosity"),
             )
         )
         for key in changed_ends(asked)
@@ -120,7 +120,7 @@ def _moved_writes(asked: Asked, made: Plan) -> list[Write]:
     """The holes change places in the record."""
     found = []
     for end in hole_ends(asked):
-        found.append(ratio_write(asked, end, made.becomes.pair(end).suspension.motion_ratio))
+        found.append(ratio_write(asked, end, made.becomes.end(end).suspension.motion_ratio))
         found += hole_writes(end, asked.ends[end].arm)
     return found
 
@@ -128,7 +128,7 @@ def _moved_writes(asked: Asked, made: Plan) -> list[Write]:
 def _end_writes(asked: Asked, made: Plan, key: End) -> list[Write]:
     """Where the collars of an end stand then, its height, and its oil or holes."""
     say, end = asked.say, end_word(key)
-    suspension, turns, found = made.was.pair(key).suspension, made.mean_turns(key), []
+    suspension, turns, found = made.was.end(key).suspension, made.mean_turns(key), []
     if turns:
         droop_length = suspension.droop_length - turns * suspension.pitch
         found.append(droop_write(asked, key, droop_length))

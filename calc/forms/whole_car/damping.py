@@ -12,9 +12,9 @@ from calc.forms.names import end_word
 from calc.forms.oil_choice import Named, NoOil, named
 from calc.forms.piston import DamperInputs
 from calc.forms.whole_car.inputs import Asked
-from calc.forms.whole_car.state import Pair
+from calc.forms.whole_car.state import EndState
 from calc.language import tr
-from calc.model.corners import End
+from calc.model.corners import PER_END, End
 from calc.model.damper import Bench, Damped
 from calc.physics.damper import Piston
 from calc.physics.failure import PhysicsError
@@ -48,10 +48,10 @@ class Damping:
         return abs(self.changed / self.before - 1) <= _AS_IT_IS
 
 
-def damping_of(asked: Asked, was: Pair, becomes: Pair) -> Damping:
+def damping_of(asked: Asked, was: EndState, becomes: EndState) -> Damping:
     """What keeps the damping ratio of an end."""
     key, table, change = was.key, asked.bench(was.key), asked.change
-    amount = 0.0 if change == "oil" else 2 * asked.ends[key].held
+    amount = 0.0 if change == "oil" else PER_END * asked.ends[key].held
     wanted = was.damped(was.mean_seat, table).ratio(was.oil)
     then = becomes.damped(was.settled(becomes), table)
     changed = then.ratio(becomes.oil)

@@ -7,8 +7,8 @@ from math import ceil, floor
 
 from calc.answering.hand import to_step
 from calc.forms.findings import check_thread
-from calc.forms.friction import AGAIN
-from calc.forms.names import corner_word, end_label
+from calc.forms.friction import BETWEEN_READINGS
+from calc.forms.names import labelled_corner, labelled_end
 from calc.forms.whole_car.damping import Damping, damping_of
 from calc.forms.whole_car.inputs import Asked
 from calc.forms.whole_car.state import (
@@ -16,8 +16,8 @@ from calc.forms.whole_car.state import (
     after,
     damping_after,
     damping_before,
-    pair_after,
-    pair_before,
+    end_after,
+    end_before,
 )
 from calc.language import tr
 from calc.model.corners import CORNERS, ENDS, Corner, End
@@ -67,7 +67,7 @@ class Plan:
 
 def plan(asked: Asked, was: State, becomes: State) -> Plan:
     """The whole list for the car. Raises Problem."""
-    each = [turns for end in ENDS for turns in was.pair(end).turns_to(becomes.pair(end))]
+    each = [turns for end in ENDS for turns in was.end(end).turns_to(becomes.end(end))]
     exact = dict(zip(CORNERS, each, strict=True))
     if max(map(abs, each)) > _MOST:
         raise Problem(
@@ -80,8 +80,8 @@ def plan(asked: Asked, was: State, becomes: State) -> Plan:
     still = becomes.standing(exact)
     turns = _turns(asked, was, becomes, still, exact)
     for corner, n in turns.items():
-        pair = was.pair(corner.end)
-        check_thread(Asked.change, corner, n, becomes.pitch(corner), pair.suspension.stack.free)
+        state = was.end(corner.end)
+        check_thread(Asked.change, corner, n, becomes.pitch(corner), state.suspension.stack.free)
     pairs = zip(CORNERS, becomes.seats, strict=True)
     return Plan(
         was=was,
@@ -90,7 +90,7 @@ def plan(asked: Asked, was: State, becomes: State) -> Plan:
         turns=turns,
         seats=tuple(seat.down(turns[corner] * becomes.pitch(corner)) for corner, seat in pairs),
         then=still.turned([turns[corner] - exact[corner] for corner in CORNERS]),
-        damping={end: damping_of(asked, was.pair(end), becomes.pair(end)) for end in ENDS},
+        damping={end: damping_of(asked, was.end(end), becomes.end(end)) for end in ENDS},
     )
 
 
@@ -98,7 +98,7 @@ def _turns(asked: Asked, was: State, becomes: State, still: Standing, exact: Tur
     step = asked.turn_step
     if asked.keep == "preload":
         longer = {
-            end: was.pair(end).suspension.stack.free - becomes.pair(end).suspension.stack.free
+            end: was.end(end).suspension.stack.free - becomes.end(end).suspension.stack.free
             for end in ENDS
         }
         return {
@@ -124,14 +124,6 @@ def _turns(asked: Asked, was: State, becomes: State, still: Standing, exact: Tur
     return dict(zip(CORNERS, min(product(*choices), key=miss), strict=True))
 
 
-def _at_corner(corner: Corner, label: str) -> str:
-    return f"{corner_word(corner).capitalize()}: {label}"
-
-
-def _at_end(end: End, label: str) -> str:
-    return f"{end_label(end)}: {label}"
-
-
 class CornerTurns(Figures):
     turns: float = figure("turns that keep the height, exact", kind="turns")
 
@@ -155,11 +147,11 @@ class DampingThen(Figures):
 
 
 class CarFigures(Figures):
-    turns: Mapping[Corner, CornerTurns] = by_key(_at_corner)
-    ends: Mapping[End, EndFigures] = by_key(_at_end)
+    turns: Mapping[Corner, CornerTurns] = by_key(labelled_corner)
+    ends: Mapping[End, EndFigures] = by_key(labelled_end)
     cross_weight: float = figure("Cross weight", kind="share")
-    rises: Mapping[Corner, CornerRise] = by_key(_at_corner)
-    damping: Mapping[End, DampingThen] = by_key(_at_end)
+    rises: Mapping[Corner, CornerRise] = by_key(labelled_corner)
+    damping: Mapping[End, DampingThen] = by_key(labelled_end)
 
 
 def figures(asked: Asked, made: Plan) -> CarFigures:
@@ -173,7 +165,7 @@ def figures(asked: Asked, made: Plan) -> CarFigures:
     rises = {}
     for corner, wheel in zip(CORNERS, still.corners, strict=True):
         at = wheel.x, wheel.y
-        rises[corner] = CornerRise(rise=moved.rise(at) + AGAIN * held.rise(at))
+        rises[corner] = CornerRise(rise=moved.rise(at) + BETWEEN_READINGS * held.rise(at))
     return CarFigures(
         turns={corner: CornerTurns(turns=n) for corner, n in turns.items()},
         ends=ends,
@@ -185,12 +177,12 @@ def figures(asked: Asked, made: Plan) -> CarFigures:
 
 def _damping_then(asked: Asked, end: End, of: EndFigures, made: Plan) -> DampingThen:
     """As the plan has it, and moved by an input as much as what it was worked out from."""
-    damping, was = made.damping[end], made.becomes.pair(end).oil
+    damping, was = made.damping[end], made.becomes.end(end).oil
     change = damping.changed / damping.before
     by_oil = change / of.damping_change if damping.named or damping.lack else 1.0
     return DampingThen(
         ratio=of.ratio_before * of.damping_change * damping.mended / damping.changed,
-        oil_exact=pair_after(asked, end).oil * by_oil * damping.grade / was,
+        oil_exact=end_after(asked, end).oil * by_oil * damping.grade / was,
     )
 
 
@@ -219,12 +211,12 @@ def _exact_turns(asked: Asked) -> dict[Corner, float]:
 
 @memoised
 def _turns_of(asked: Asked, end: End) -> list[float]:
-    return pair_before(asked, end).turns_to(pair_after(asked, end))
+    return end_before(asked, end).turns_to(end_after(asked, end))
 
 
 @memoised
 def _of_end(asked: Asked, end: End) -> EndFigures:
-    was, becomes = pair_before(asked, end), pair_after(asked, end)
+    was, becomes = end_before(asked, end), end_after(asked, end)
     seat, ratio = was.settled(becomes), was.mean_seat.damping_ratio(damping_before(asked, end))
     return EndFigures(
         preload=seat.preload,

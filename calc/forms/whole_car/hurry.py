@@ -6,13 +6,14 @@ from dataclasses import dataclass, replace
 from calc.answering.answer import Step, Table
 from calc.answering.hand import wait_words
 from calc.forms import hurry
-from calc.forms.hurry import EACH, Option
+from calc.forms.fields import against
+from calc.forms.hurry import Option
 from calc.forms.names import end_label, end_word
 from calc.forms.whole_car.change import IN_THE_DAMPER, changed_ends
 from calc.forms.whole_car.figures import Plan
 from calc.forms.whole_car.inputs import Asked
 from calc.language import later, tr
-from calc.model.corners import ENDS, End
+from calc.model.corners import ENDS, PER_END, End
 
 _MORE, _LESS = later("{share} more"), later("{share} less")
 _WHOLE, _NOTHING, _HALF = 0.0, 1.0, 2.0
@@ -49,7 +50,7 @@ def _without(made: Plan, chosen: Option) -> Plan:
     """The plan with the damping of an end that is not filled as the change leaves it."""
     left = {
         end: one if end in chosen.filled else replace(
-            one, mended=one.changed, oil=made.becomes.pair(end).oil, named=None, lack="", poured=()
+            one, mended=one.changed, oil=made.becomes.end(end).oil, named=None, lack="", poured=()
         )
         for end, one in made.damping.items()
     }  # fmt: skip
@@ -59,11 +60,11 @@ def _without(made: Plan, chosen: Option) -> Plan:
 def _outside(asked: Asked, made: Plan) -> list[Option]:
     """The change is made at springs, mounts and collars; for its damping dampers are opened."""
     fillable = [end for end in ENDS if made.damping[end].named]
-    corners = EACH * len(changed_ends(asked))
+    corners = PER_END * len(changed_ends(asked))
     options = []
     for some in hurry.parts_of(fillable):
         ratios = {end: _damps(made, end, mended=end in some) for end in ENDS}
-        worth = _WHOLE, hurry.off(ratios.values())
+        worth = _WHOLE, hurry.log_distance(ratios.values())
         options.append(_option(asked, _says(some, fillable), some, corners, ratios, worth))
     return [*options, _as_it_is(asked)]
 
@@ -95,7 +96,7 @@ def _option(
     ratios: Mapping[End, float],
     worth: tuple[float, ...],
 ) -> Option:
-    time, dampers = asked.hurry, EACH * len(filled)
+    time, dampers = asked.hurry, PER_END * len(filled)
     work, longest = dampers * time.refill, dampers * time.refill_longest
     if corners:
         work += corners * time.at_corner
@@ -105,7 +106,9 @@ def _option(
         filled=filled,
         work=work,
         longest=longest,
-        leaves=tuple(hurry.against(asked, ratio, _MORE, _LESS) for ratio in ratios.values()),
+        leaves=tuple(
+            against(asked, ratio, hurry.AS_IT_WAS, _MORE, _LESS) for ratio in ratios.values()
+        ),
         worth=worth,
     )
 

@@ -4,7 +4,7 @@ from functools import partial
 
 from calc.answering.answer import Plot, Table
 from calc.forms.fields import table_row
-from calc.forms.names import corner_word, end_word
+from calc.forms.names import corner_first, end_word
 from calc.forms.settling import Released, settling
 from calc.forms.whole_car.figures import Plan
 from calc.forms.whole_car.inputs import Asked
@@ -16,7 +16,7 @@ from calc.units import turns_number
 def tables(asked: Asked, made: Plan) -> tuple[Table, ...]:
     columns = []
     for end in ENDS:
-        now, becomes = made.was.pair(end).mean_seat, made.becomes.pair(end)
+        now, becomes = made.was.end(end).mean_seat, made.becomes.end(end)
         then = becomes.mean_seat.down(made.mean_turns(end) * becomes.suspension.pitch)
         columns += [(now, made.damping[end].before), (then, made.damping[end].mended)]
     seats, ratios = zip(*columns, strict=True)
@@ -39,7 +39,7 @@ def _seats(made: Plan) -> list[tuple[float, float]]:
     """(wheel rate, ride frequency) front and rear, now and then, as the height is kept."""
     found = []
     for end in ENDS:
-        now, becomes = made.was.pair(end).mean_seat, made.becomes.pair(end)
+        now, becomes = made.was.end(end).mean_seat, made.becomes.end(end)
         then = becomes.mean_seat.down(made.mean_exact(end) * becomes.suspension.pitch)
         found += [(now.wheel_rate, now.frequency), (then.wheel_rate, then.frequency)]
     return found
@@ -48,7 +48,7 @@ def _seats(made: Plan) -> list[tuple[float, float]]:
 def _corners(asked: Asked, made: Plan) -> Table:
     rows = tuple(
         (
-            corner_word(key).capitalize(),
+            corner_first(key),
             turns_number(n),
             asked.bare(rise, "length"),
             asked.bare(was, "mass"),
@@ -72,7 +72,7 @@ def _corners(asked: Asked, made: Plan) -> Table:
 def plot(asked: Asked, made: Plan) -> Plot:
     """How the end that changed most settles, before and after."""
     key = max(ENDS, key=lambda end: abs(made.damping[end].changed / made.damping[end].before - 1))
-    damping, place = made.damping[key], 2 * ENDS.index(key)
+    damping, place = made.damping[key], 2 * key.place
     (_, was), (_, then) = _seats(made)[place : place + 2]
     released = [
         Released(tr("before"), damping.before, was, "second"),

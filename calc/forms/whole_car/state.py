@@ -9,7 +9,7 @@ from calc.forms.findings import said_at, stack_at
 from calc.forms.friction import with_corner_frictions
 from calc.forms.gas import with_gases
 from calc.forms.growth import with_growth
-from calc.forms.names import corner_word, end_label
+from calc.forms.names import corner_first, end_label
 from calc.forms.oil_warm import with_law
 from calc.forms.piston import DamperInputs
 from calc.forms.whole_car.inputs import Asked, EndInputs, RatioInputs
@@ -17,18 +17,18 @@ from calc.forms.whole_car.load import new_masses
 from calc.language import tr
 from calc.model.corners import CORNERS, ENDS, Corner, End, at_end
 from calc.model.damper import Bench, Damped
-from calc.model.standing import Fault, Leg, Seat, SpringSize, Standing, Suspension
+from calc.model.standing import Fault, Seat, SpringSize, Standing, Suspension
+from calc.physics.chassis import Point
 from calc.physics.damper import Piston
 from calc.physics.linkage import Position, position
 from calc.physics.stack import Stack
 from calc.replying.inputs import memoised
-from calc.units import STANDARD_GRAVITY
 
 _AT_CHANGE = dict.fromkeys((Fault.ALL_UNSPRUNG, Fault.BOUND, Fault.GIVES_WAY), Asked.change)
 
 
 @dataclass(frozen=True)
-class Pair:
+class EndState:
     """An end of the car: its two corners are alike but for what the scales under their wheels show,
     kg. After a change `was` is the same end before it, and `apart` how far a new hole moved the
     mounts of its dampers, m."""
@@ -38,7 +38,7 @@ class Pair:
     piston: Piston
     oil: float
     masses: tuple[float, ...]
-    was: "Pair | None" = None
+    was: "EndState | None" = None
     apart: float = 0.0
 
     @cached_property  # so that what each of them works out is kept too
@@ -56,13 +56,13 @@ class Pair:
     def _seat(self, mass: float, before: Seat | None) -> Seat:
         return self.suspension.seat(mass, before=before, mount_shift=self.apart)
 
-    def turns_to(self, after: "Pair") -> list[float]:
+    def turns_to(self, after: "EndState") -> list[float]:
         """Turns of both collars that keep the body where it is."""
         both = zip(self.seats, after.seats, strict=True)
         pitch = after.suspension.pitch
         return [now.shift_to(then, after.apart) / pitch for now, then in both]
 
-    def settled(self, after: "Pair") -> Seat:
+    def settled(self, after: "EndState") -> Seat:
         """The mean corner after the change, its collar where the height stays. Raises Problem."""
         then = after.mean_seat.down(self.mean_seat.shift_to(after.mean_seat, after.apart))
         with said_at(_AT_CHANGE, lambda: tr("{corner} spring then", corner=end_label(self.key))):
@@ -77,11 +77,11 @@ class Pair:
 class State:
     """The car: its two ends, and the wheelbase in m."""
 
-    front: Pair
-    rear: Pair
+    front: EndState
+    rear: EndState
     wheelbase: float
 
-    def pair(self, key: End) -> Pair:
+    def end(self, key: End) -> EndState:
         return self.front if key is End.FRONT else self.rear
 
     @property
@@ -95,23 +95,20 @@ class State:
 
     def pitch(self, corner: Corner) -> float:
         """Of the thread of its collar, m."""
-        return self.pair(corner.end).suspension.pitch
+        return self.end(corner.end).suspension.pitch
 
-    def place(self, corner: Corner) -> tuple[float, float]:
+    def place(self, corner: Corner) -> Point:
         """(ahead of the rear axle, left of the middle) of a wheel, m."""
-        half = self.pair(corner.end).suspension.track / 2
-        left = corner is corner.end.corners[0]
-        return self.wheelbase if corner.end is End.FRONT else 0.0, half if left else -half
+        return self.end(corner.end).suspension.place(corner, self.wheelbase)
 
     def standing(self, turns: Mapping[Corner, float]) -> Standing:
         """The car once its collars are turned so that nothing moves. Raises Problem."""
         legs = []
         for corner, seat, mass in zip(CORNERS, self.seats, self.masses, strict=True):
-            still = seat.down(turns[corner] * self.pitch(corner))
             with said_at(_AT_CHANGE, partial(_spring_then, corner)):
-                still.check()
-            x, y = self.place(corner)
-            legs.append(Leg(still, self.pitch(corner), x, y, mass * STANDARD_GRAVITY))
+                still = seat.down(turns[corner] * self.pitch(corner)).check()
+            suspension = self.end(corner.end).suspension
+            legs.append(suspension.leg(corner, still, mass, wheelbase=self.wheelbase))
         return Standing(tuple(legs))
 
 
@@ -154,12 +151,12 @@ def ride(asked: Asked, end: End, other: bool) -> Position:
 
 def before(asked: Asked) -> State:
     """The car as the record has it. Raises Problem."""
-    front, rear = (pair_before(asked, key) for key in ENDS)
+    front, rear = (end_before(asked, key) for key in ENDS)
     return State(front, rear, asked.wheelbase)
 
 
 @memoised
-def pair_before(asked: Asked, key: End) -> Pair:
+def end_before(asked: Asked, key: End) -> EndState:
     """An end as the record has it. Raises Problem."""
     own = asked.ends[key]
     if key in hole_ends(asked):
@@ -168,7 +165,7 @@ def pair_before(asked: Asked, key: End) -> Pair:
     else:
         stays = _staying(asked, key)
         ratio, growth = stays.motion_ratio, stays.growth
-    pair = Pair(
+    state = EndState(
         key=key,
         suspension=Suspension(
             stack=_stack(key, own.spring_rate, own.spring_free, own.spring_solid),
@@ -185,10 +182,10 @@ def pair_before(asked: Asked, key: End) -> Pair:
         oil=own.oil,
         masses=tuple(asked.masses(key)),
     )
-    for seat, corner in zip(pair.seats, key.corners, strict=True):
+    for seat, corner in zip(state.seats, key.corners, strict=True):
         with said_at(_AT_CHANGE, partial(_spring_now, corner)):
             seat.check()
-    return pair
+    return state
 
 
 @memoised
@@ -231,11 +228,11 @@ def damping_after(asked: Asked, key: End) -> float:
 
 
 def _spring_now(corner: Corner) -> str:
-    return tr("{corner} spring now", corner=corner_word(corner).capitalize())
+    return tr("{corner} spring now", corner=corner_first(corner))
 
 
 def _spring_then(corner: Corner) -> str:
-    return tr("{corner} spring then", corner=corner_word(corner).capitalize())
+    return tr("{corner} spring then", corner=corner_first(corner))
 
 
 def _stack(key: End, rate: float, free: float, solid: float) -> Stack:
@@ -245,18 +242,18 @@ def _stack(key: End, rate: float, free: float, solid: float) -> Stack:
 
 def after(asked: Asked) -> State:
     """The car with the change made and no collar touched. Raises Problem."""
-    front, rear = (pair_after(asked, key) for key in ENDS)
+    front, rear = (end_after(asked, key) for key in ENDS)
     return State(front, rear, asked.wheelbase)
 
 
 @memoised
-def pair_after(asked: Asked, key: End) -> Pair:
+def end_after(asked: Asked, key: End) -> EndState:
     """An end with the change made and no collar touched. Raises Problem."""
-    was = pair_before(asked, key)
-    pair = replace(was, was=was)
+    was = end_before(asked, key)
+    state = replace(was, was=was)
     match asked.change:
         case "load":
-            return replace(pair, masses=at_end(key, _loaded(asked)))
+            return replace(state, masses=at_end(key, _loaded(asked)))
         case "spring":
             own, new = asked.ends[key], asked.new_springs[key]
             stack = _stack(
@@ -265,22 +262,22 @@ def pair_after(asked: Asked, key: End) -> Pair:
                 _or(new.free, own.spring_free),
                 _or(new.solid, own.spring_solid),
             )
-            return replace(pair, suspension=replace(was.suspension, stack=stack))
+            return replace(state, suspension=replace(was.suspension, stack=stack))
         case "piston":
-            return replace(pair, piston=_other_piston(asked, key))
+            return replace(state, piston=_other_piston(asked, key))
         case "oil":
-            return replace(pair, oil=_oil_after(asked, key))
+            return replace(state, oil=_oil_after(asked, key))
     if key in hole_ends(asked):
         now, there = (ride(asked, key, other=other) for other in (False, True))
         moved = replace(
             was.suspension, motion_ratio=there.motion_ratio, growth=there.motion_ratio_slope
         )
-        return replace(pair, suspension=moved, apart=there.damper_length - now.damper_length)
-    return pair
+        return replace(state, suspension=moved, apart=there.damper_length - now.damper_length)
+    return state
 
 
 @memoised
 def _loaded(asked: Asked) -> tuple[float, ...]:
     was = before(asked)
-    least = [was.pair(corner.end).suspension.unsprung for corner in CORNERS]
+    least = [was.end(corner.end).suspension.unsprung for corner in CORNERS]
     return new_masses(asked, was.masses, list(map(was.place, CORNERS)), least)

@@ -9,7 +9,7 @@ from calc.forms.cautions import opened, plastic, springs_off
 from calc.forms.damper_drawing import damper_drawing
 from calc.forms.friction import hides
 from calc.forms.gas import parting_ride
-from calc.forms.names import corner_word, end_label, end_word
+from calc.forms.names import corner_first, end_label, end_word
 from calc.forms.turning import as_before, at_corner, end_steps
 from calc.forms.whole_car.change import IN_THE_DAMPER, change_steps, changed_ends
 from calc.forms.whole_car.damping import Damping
@@ -136,8 +136,8 @@ def _moved(asked: Asked, made: Plan, end: End) -> float:
     """How far an end rises, m: as it is left, or would be if no collar kept it where it is."""
     if asked.keep == "preload":
         return mean_at(end, made.then.rises)
-    return -made.becomes.pair(end).mean_seat.lift(
-        made.mean_exact(end) * made.becomes.pair(end).suspension.pitch
+    return -made.becomes.end(end).mean_seat.lift(
+        made.mean_exact(end) * made.becomes.end(end).suspension.pitch
     )
 
 
@@ -173,8 +173,8 @@ def working(asked: Asked, made: Plan) -> tuple[Working, ...]:
     say = asked.say
     lines = []
     for corner, now, then in zip(CORNERS, made.was.seats, made.becomes.seats, strict=True):
-        label = corner_word(corner).capitalize()
-        apart, pitch = made.becomes.pair(corner.end).apart, made.becomes.pitch(corner)
+        label = corner_first(corner)
+        apart, pitch = made.becomes.end(corner.end).apart, made.becomes.pitch(corner)
         held = now.held if now.on_stop or now.bottomed else then.force
         lines.append(
             Working(

@@ -9,7 +9,7 @@ from calc.asking.entry import Number
 from calc.asking.typed import Measured
 from calc.kept.build.steps import ALL_KINDS, Kind
 from calc.language import later
-from calc.model.car import Car, entry_doubt, number_at
+from calc.model.car import Car, entry_uncertainty, number_at
 from calc.model.corners import End
 from calc.units import METRIC, tidy
 
@@ -56,7 +56,7 @@ class Reading:
         """Standard uncertainty (SI): as typed, else by the tool."""
         if read.u is not None:
             return read.u
-        return self.u or entry_doubt(car, self.entry, read.value)
+        return self.u or entry_uncertainty(car, self.entry, read.value)
 
 
 def _within(text: str, kind: str) -> Limit:
