@@ -2,6 +2,7 @@
 
 from calc.answering.answer import Axis, Caution, Curve, Mark, Plot, Step, Table, Working
 from calc.answering.places import between
+from calc.forms.findings import rod_end_holds
 from calc.forms.length_travel.figures import (
     NOTHING,
     Work,
@@ -13,9 +14,10 @@ from calc.forms.length_travel.figures import (
     first,
     lengths,
     out_of,
+    threads,
 )
 from calc.forms.length_travel.inputs import Asked, Stop
-from calc.forms.names import end_word, rod_end_label, side_label, side_word
+from calc.forms.names import corner_label, end_word, rod_end_label, side_label, side_word
 from calc.language import tr
 from calc.model.corners import Side
 from calc.physics.failure import PhysicsError
@@ -155,7 +157,14 @@ def cautions(asked: Asked, done: Work) -> list[Caution]:
                 stop=True,
             )
         )
-    if done.turns_out:
+    left = threads(asked, done)
+    if asked.rod_thread is not None:
+        for corner, side in zip(asked.axle.corners, Side, strict=True):
+            if side in left:
+                label = corner_label(corner)
+                held, size = left[side], asked.rod_thread
+                found += rod_end_holds(asked, label, held, size, asked.material)
+    if done.turns_out and (len(left) < len(Side) or asked.rod_thread is None):
         found.append(
             Caution(
                 tr(
