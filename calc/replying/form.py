@@ -110,3 +110,8 @@ class Reply:
     open: tuple[str, ...] = ()
     asked: tuple[str, ...] = ()
     demo: bool = False
+
+    @property
+    def assumed(self) -> tuple[str, ...]:
+        """The fields that have what is usual."""
+        return tuple(name for name, source in self.sources.items() if source.how == "assumed")

@@ -11,7 +11,6 @@ from markupsafe import Markup
 from calc import units
 from calc.answering.answer import Answer, AtCorner, Plot, Quantity
 from calc.answering.hand import GiveOrTake, give_or_take
-from calc.asking.record import in_list
 from calc.kept.chapters import RECORD
 from calc.kept.since import Since
 from calc.language import tr
@@ -19,7 +18,7 @@ from calc.model.car import Car
 from calc.replying.advice import advice
 from calc.replying.form import Form, Reply
 from calc.replying.plain import is_doubted, quantity_text
-from calc.replying.resting import not_known, resting, to_measure
+from calc.replying.resting import not_known, of_record, resting, to_measure
 from calc.sheet.blocks import CARD, Sheet, sheet
 from site_src.both import above, plot, scale_drawing
 from site_src.both.ink import Picture
@@ -125,7 +124,7 @@ def _panel(
             {"name": name, "sentence": sentence} for name, sentence in reply.problems.items()
         ],
         open=not_known(form, reply, system),
-        record=_record(form, reply),
+        record=of_record(form, reply) if form.slug == RECORD and reply.open else None,
         rests=resting(form, reply) if reply.answer else None,
         to_measure=to_measure(form, reply),
         keepable=[labels[name] for name in reply.keepable],
@@ -137,16 +136,6 @@ def _panel(
         figures=Markup(figures),
         live=live,
     )
-
-
-def _record(form: Form, reply: Reply) -> dict[str, int] | None:
-    """On the page of the car: how much of it is known."""
-    if form.slug != RECORD or not reply.open:
-        return None
-    cells = form.by_name
-    single = {name for name in reply.asked if not in_list(cells[name].car) and name != "name"}
-    assumed = {name for name, source in reply.sources.items() if source.how == "assumed"}
-    return {"known": len(single - assumed - set(reply.open)), "total": len(single)}
 
 
 def figures_html(

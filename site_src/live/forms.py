@@ -15,7 +15,7 @@ from calc.language import spoken, tr
 from calc.model.car import Car, empty
 from calc.replying.form import Form, Reply
 from calc.replying.reading import read, run
-from calc.replying.resting import counted, said_origins
+from calc.replying.resting import counted, of_record, said_origins
 from calc.replying.stepping import own_steps
 from site_src.both.fragment import doubts_html, figures_html, words_html
 from site_src.live.garage import happened
@@ -68,16 +68,18 @@ def _known_of(car: Car) -> dict[str, str]:
 
 def answer(asked: OfForm) -> Answer:
     form, car, reply = form_at(asked.form), asked.at_work, _replied(asked)
+    is_record = form.slug == RECORD and not car.demo
     return Answer(
         html=words_html(form, reply, asked.system, _since(asked, reply)),
         problems=reply.problems,
         filled=reply.filled,
         steps=own_steps(form, car.tools),
         origins=dict(said_origins(form, reply, asked.system)),
+        assumed=reply.assumed,
         open=reply.open,
         chapters=_known_of(car) if asked.form == RECORD else {},
         demo=car.demo,
-        rests=counted(form, reply),
+        rests=of_record(form, reply).said if is_record else counted(form, reply),
     )
 
 

@@ -349,12 +349,14 @@ class Html:
 class Answer(Html):
     """The panel's HTML but for what doubts and figures fill in. By field: problems, texts of those
     not typed, where the value in it comes from, the steps of numbers where the car's tools have
-    their own; the names of those that are `open`: needed, and known to nobody. By chapter of the
-    car's page: what is known of it. `rests` says in a few words what the answer rests on."""
+    their own; the names of those that are `assumed`, and those that are `open`: needed, and known
+    to nobody. By chapter of the car's page: what is known of it. `rests` says in a few words what
+    the answer rests on."""
 
     problems: Texts
     filled: Texts
     origins: Texts
+    assumed: tuple[str, ...]
     open: tuple[str, ...]
     chapters: Mapping[str, str]
     steps: Mapping[str, tuple[str, ...]]

@@ -144,7 +144,7 @@ async function answer(form, isOld) {
   sayWhose(reply.rests);
   for (const place of all("[data-known]", form)) place.textContent = reply.rests;
   tune(form, reply.steps);
-  setFilled(page, reply.filled, asked.system, reply.origins, reply.open);
+  setFilled(page, reply.filled, asked.system, reply);
   for (const [chapter, said] of Object.entries(reply.chapters)) all(`[data-chapter="${chapter}"]`, form)[0].textContent = said;
   mark(form, reply.problems);
   if (state.engine === "starting") performance.mark("first-answer");

@@ -132,10 +132,11 @@ document.addEventListener("click", async (event) => {
     set({ lost: false });
   }
   const field = from.dataset.field;
+  if (from.closest("a[href^='#']") && !field) notice(""); // it belongs to the page that is left
   if (!field) return;
   event.preventDefault(); // the address stays what it is
   const input = form.elements.namedItem(field);
-  if (input instanceof HTMLElement) reveal(input), input.focus();
+  if (input instanceof HTMLInputElement) reveal(input), input.focus(), input.select();
 });
 
 for (const form of forms) {
