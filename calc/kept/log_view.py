@@ -2,17 +2,20 @@
 
 import csv
 import io
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta, timezone
+from typing import Any
 
 from calc import units
 from calc.answering.answer import AtCorner, Axis, Caution, Curve, Plot, Step, Table
 from calc.answering.hand import turn_words, way_of, way_words
 from calc.answering.uncertainty import COVERAGE
 from calc.asking import record
+from calc.asking.entry import Refused
 from calc.forms.cautions import stand
 from calc.forms.names import collar_label, corner_label, corner_word, end_label, end_word
+from calc.kept.deeds import Deed, carried_out
 from calc.kept.labels import label_of, said
 from calc.kept.lessons import Lesson, Offer, lessons
 from calc.kept.log import (  # fmt: skip
@@ -30,8 +33,9 @@ from calc.kept.log import (  # fmt: skip
 )
 from calc.kept.seen import DID, Seen
 from calc.language import abridged, later, tr
-from calc.model.car import Bottle, Car, number_at, singles
+from calc.model.car import Bottle, Car, is_known, number_at, singles
 from calc.model.corners import CORNERS, ENDS, Corner, End
+from calc.model.origin import Origin
 
 _HOUR = 3600.0  # s
 _NAMED = 3  # values of one entry that are named before the rest is counted
@@ -55,11 +59,13 @@ class CornerView:
 
 @dataclass(frozen=True)
 class LogView:
-    """Finished texts; `home` leads back to the base and is empty where every collar is there."""
+    """Finished texts; `home` leads back to the base and is empty where every collar is there, or
+    where the base is one of other parts: `not_home` says so."""
 
     corners: tuple[CornerView, ...]
     base: str
     home: tuple[Step, ...]
+    not_home: tuple[str, ...]
     table: Table | None
     plot: Plot | None
     cautions: tuple[Caution, ...]
@@ -96,11 +102,13 @@ def view(car: Car, entries: Sequence[Entry], now: float, zone: float, system: st
     origin = base.stands if base else stands(car)
     turned = net(car, origin)
     since = entries[entries.index(base) :] if base else entries
+    not_home = tuple(_not_home(car, done, origin, base, system))
     today = [e for e in since if _day(e.time, e.zone) == _day(now, zone)]
     return LogView(
         corners=tuple(_corner(car, since, key, turned[key]) for key in CORNERS),
         base=_base_text(base, now, zone),
-        home=home_steps(car, origin, system),
+        home=() if not_home else home_steps(car, origin, system),
+        not_home=not_home,
         table=_table(car, entries, origin, now, zone, system),
         plot=_plot(today, origin) if any(e.turns for e in today) else None,
         cautions=_cautions(since),
@@ -217,6 +225,71 @@ def home_steps(car: Car, base: Stands, system: str) -> tuple[Step, ...]:
             )
         )
     return tuple(steps)
+
+
+_PARTS = ("spring_rate", "spring_free", "spring_solid", "pitch", "arm.")
+"""How values of an end begin that say what a turn of its collars is worth."""
+
+
+def _not_home(
+    car: Car, entries: Sequence[Entry], origin: Stands, base: Entry | None, system: str
+) -> Iterator[str]:
+    """Why the turns of the base do not lead back to it: by end, where other parts are in."""
+    if not any(map(moved, net(car, origin).values())):
+        return
+    back = _turned_back(car, origin)
+    for end in ENDS:
+        if not _has_other_parts(car, end, entries[entries.index(base) + 1 :] if base else entries):
+            continue
+        says = tr(
+            "{end}: springs, thread or holes are not those of the base, so its turns do not lead "
+            "back to the car of then.",
+            end=end_label(end),
+        )
+        yield " ".join([says, *_would_be(car, back, end, system)])
+
+
+def _has_other_parts(car: Car, end: End, since: Sequence[Entry]) -> bool:
+    """Whether parts that somebody had entered or fitted have been replaced, and not put back."""
+    then: dict[str, tuple[Any, Origin | None]] = {}
+    for entry in since:
+        for path, was in entry.was.items():
+            if path.startswith(tuple(f"{end}.{part}" for part in _PARTS)):
+                then.setdefault(path, was)
+    return any(
+        source is not None and source.how != "assumed" and value != record.get(car, path)
+        for path, (value, source) in then.items()
+    )
+
+
+def _turned_back(car: Car, origin: Stands) -> Car | None:
+    """The car with its collars at the base; None where no car can be like that."""
+    turns = {corner: -n for corner, n in net(car, origin).items() if moved(n)}
+    try:
+        return carried_out(car, Deed(turns=turns))
+    except Refused:
+        return None
+
+
+def _would_be(car: Car, back: Car | None, end: End, system: str) -> Iterator[str]:
+    """What an end would come to, as far as it is known."""
+    if back is None:
+        return
+    axle = back.axle(end)
+    gap = axle.droop_length - axle.spring_free
+    if gap > 0 and all(is_known(back, f"{end}.{n}") for n in ("droop_length", "spring_free")):
+        yield tr(
+            "Turned back, the {end} springs would be loose at full droop by {gap}.",
+            end=end_word(end),
+            gap=units.show(gap, "length", system, 1),
+        )
+    off = axle.ride_height - car.axle(end).ride_height
+    if off and is_known(back, f"{end}.ride_height"):
+        height = units.show(abs(off), "length", system, 1)
+        if off > 0:
+            yield tr("The {end} would stand {height} higher.", end=end_word(end), height=height)
+        else:
+            yield tr("The {end} would stand {height} lower.", end=end_word(end), height=height)
 
 
 def _cautions(since: Sequence[Entry]) -> tuple[Caution, ...]:

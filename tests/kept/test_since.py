@@ -118,3 +118,21 @@ def test_a_height_far_from_the_prediction_is_said_where_it_is_typed() -> None:
     (again,) = said("collar-turns", {}, car, entries, NOW + 7).lessons
     assert again == lesson
     assert view(car, entries, NOW, 0.0, "metric").lessons == (lesson,)
+
+
+def test_a_base_of_other_springs_is_not_turned_back_to() -> None:
+    """A spring shorter by 8 mm, its collars down by about as much: turned back up by that it hangs
+    loose by what the collar rises above its free length. Hooke's law: free length minus the room
+    at full droop is the preload."""
+    short = {"new_rate": "0.9", "new_free": "32", "new_solid": "10"}
+    before = owned()
+    car, entries, _ = carried_out("spring-swap", short, before)
+    shown = view(car, entries, NOW, 0.0, "metric")
+    assert shown.home == () and len(shown.not_home) == 1
+    gap = (before.front.droop_length - 0.032) * 1e3
+    assert gap > 1
+    assert f"loose at full droop by {gap:.1f}\N{NO-BREAK SPACE}mm" in shown.not_home[0]
+    here = log.set_base(car, Moment("here", "car", NOW + 1, 0.0))
+    car, turned = log.turn(car, Moment("turn", "car", NOW + 2, 0.0), "front_left", 1.0)
+    again = view(car, [*entries, here, turned], NOW, 0.0, "metric")
+    assert again.not_home == () and len(again.home) == 1
