@@ -1,7 +1,7 @@
 """What a form answers: finished text and SI values, instructions first. Knows no markup."""
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Any, Literal
 
 from calc.answering.uncertainty import Uncertain
@@ -166,12 +166,19 @@ class AtCorner:
 
 @dataclass(frozen=True)
 class Caution:
-    """A warning. `stop` cautions mean that the instruction above will not do what is wanted; `at`
-    is the field at which it is mended, to be led to."""
+    """A warning. `stop` cautions mean that the instruction will not do what is wanted; one that
+    `bars` takes its place, because the work would be useless or do harm. `at` is the field at which
+    it is mended, to be led to."""
 
     text: str
     stop: bool = False
     at: str = ""
+    bars: bool = False
+
+
+def barring(text: str) -> Caution:
+    """A stop that takes the place of the instruction: the spring would go solid, the thread end."""
+    return Caution(text, stop=True, bars=True)
 
 
 @dataclass(frozen=True)
@@ -242,6 +249,14 @@ class Answer:
     measured: tuple[OfDamper, ...] = ()
     bottled: tuple[Filled, ...] = ()
     on_uncertainty: Callable[[], tuple[str, ...]] = field(default=tuple, compare=False)
+
+    @property
+    def workable(self) -> "Answer":
+        """The answer without an instruction, and without anything that follows from carrying it
+        out, where a caution bars the work; the figures stay."""
+        if not any(caution.bars for caution in self.cautions):
+            return self
+        return replace(self, steps=(), above=(), writes=(), poured=(), bottled=(), measured=())
 
     @property
     def all_cautions(self) -> tuple[Caution, ...]:

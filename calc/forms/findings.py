@@ -9,7 +9,7 @@ from contextlib import contextmanager
 from math import ceil
 from typing import Any
 
-from calc.answering.answer import Caution
+from calc.answering.answer import Caution, barring
 from calc.forms.names import corner_word, place_word
 from calc.language import later, tr
 from calc.model.corners import CORNERS, Corner, End
@@ -69,7 +69,7 @@ def stack_at(sizes: Sequence[SpringSize], names: Sequence[Any], spring: str = ""
 
 
 def gives_way() -> Caution:
-    return Caution(tr(_CANNOT[Fault.GIVES_WAY]), stop=True)
+    return barring(tr(_CANNOT[Fault.GIVES_WAY]))
 
 
 def of_seat(
@@ -91,14 +91,15 @@ def of_seat(
     place = place_word(where)
     found = then.findings
     if now is not None and now.on_stop:
-        yield on_stop(where, -now.spare / pitch, step, pitch=pitch, seat=now)
+        stays = rests or Finding.ON_STOP in found
+        yield on_stop(where, -now.spare / pitch, step, pitch=pitch, seat=now, stays=stays)
     elif rests or Finding.ON_STOP in found:
         yield on_stop_then(where)
     if Finding.BOTTOMED in found or (now is not None and now.bottomed):
         text = tr(
             "The load alone closes the {place} damper fully: the spring is too soft.", place=place
         )
-        yield Caution(text, stop=True)
+        yield Caution(text, stop=True, bars=Finding.BOTTOMED in found)
     if Finding.BINDS in found:
         text = tr(
             "The {place} spring goes solid {early} of shaft travel before full bump: it needs less "
@@ -106,7 +107,8 @@ def of_seat(
             place=place,
             early=asked.say(-then.bind_margin, "length"),
         )
-        yield Caution(text, stop=True)
+        did = now is not None and now.stack == then.stack and Finding.BINDS in now.findings
+        yield Caution(text, stop=True, bars=not did)
     if Finding.LOOSE in found:
         text = tr(
             "The {place} spring is loose at full droop by {gap}: it can rattle and leave its seat "
@@ -118,9 +120,10 @@ def of_seat(
 
 
 def on_stop(
-    where: End | Corner, turns_up: float, step: float, *, pitch: float, seat: Seat
+    where: End | Corner, turns_up: float, step: float, *, pitch: float, seat: Seat, stays: bool
 ) -> Caution:
-    """On the droop stop now; `turns_up` take the collar up to where the spring carries the car."""
+    """On the droop stop now; `turns_up` take the collar up to where the spring carries the car.
+    Where it `stays` there after the work, that was for nothing."""
     room = min(seat.stack.free, seat.droop_length / _THREAD)  # the body is no longer than both
     if beyond_thread(turns_up, pitch, room):
         text = tr(
@@ -130,7 +133,7 @@ def on_stop(
             "the spring, free and at full droop, and the load again.",
             place=place_word(where),
         )
-        return Caution(text, stop=True)
+        return Caution(text, stop=True, bars=stays)
     text = tr(
         "The {place} is topped out (on its droop stop): the preload holds more than "
         "the car weighs there, so the spring does not set its height and turning the "
@@ -139,12 +142,12 @@ def on_stop(
         place=place_word(where),
         turns=turns_text(ceil(turns_up / step - 1e-9) * step),
     )
-    return Caution(text, stop=True)
+    return Caution(text, stop=True, bars=stays)
 
 
 def on_stop_then(where: End | Corner) -> Caution:
     text = tr("The {place} would then be topped out (on its droop stop).", place=place_word(where))
-    return Caution(text, stop=True)
+    return barring(text)
 
 
 def of_corners(then: Predicted, step: float) -> Iterator[Caution]:
@@ -156,7 +159,10 @@ def of_corners(then: Predicted, step: float) -> Iterator[Caution]:
             yield from hanging(corner, then)
         elif was.stance.on_stop[at]:
             leg = was.legs[at]
-            yield on_stop(corner, -was.spares[at], step, pitch=leg.pitch, seat=leg.seat)
+            stays = then.stance.on_stop[at]
+            yield on_stop(
+                corner, -was.spares[at], step, pitch=leg.pitch, seat=leg.seat, stays=stays
+            )
         elif then.stance.on_stop[at]:
             yield on_stop_then(corner)
 
@@ -164,7 +170,7 @@ def of_corners(then: Predicted, step: float) -> Iterator[Caution]:
 def hanging(corner: Corner, then: Predicted) -> Iterator[Caution]:
     if then.stance.lifted[corner.place]:
         text = tr("The {corner} wheel would hang free of the ground.", corner=corner_word(corner))
-        yield Caution(text, stop=True)
+        yield barring(text)
 
 
 _THREAD = 0.5
@@ -217,7 +223,7 @@ def rod_end_holds(
         text = tr(
             "{damper}: the rod end comes off before that; the shaft is too short.", damper=damper
         )
-        yield Caution(text, stop=True)
+        yield barring(text)
         return
     least, safe = least_engagement(diameter, material)
     says = {
@@ -233,7 +239,7 @@ def rod_end_holds(
             "{least}, better {better} (a rule of thumb).",
             **says,
         )
-        yield Caution(text, stop=True)
+        yield barring(text)
     elif thread < safe * (1 - 1e-9):
         text = tr(
             "{damper}: {holds} of thread holds; for {material} the usual least is {least}, "

@@ -5,7 +5,7 @@ from dataclasses import dataclass, field, replace
 from typing import Any, TypeVar
 
 from calc import units
-from calc.answering.answer import Answer, Caution, Write
+from calc.answering.answer import Answer, Caution, Write, barring
 from calc.asking import record
 from calc.asking.entry import Choice, Number, Refused, Rows, Text, shown
 from calc.asking.next_unit import means
@@ -244,7 +244,7 @@ def run(form: Form, typed: Mapping[str, str], car: Car, system: str = units.METR
         of_oil = problem.name in _oils(form)
         return replace(reply, problems={problem.name: str(problem), **(asked if of_oil else {})})
     answer = _writable(answer, system)
-    questions = tuple(Caution(question, stop=True) for question in asked.values())
+    questions = tuple(barring(question) for question in asked.values())
     cautions = (*questions, *answer.cautions, *_unusual(form, given, asked))
     return replace(reply, answer=replace(answer, cautions=cautions))
 
@@ -303,7 +303,7 @@ def _writable(answer: Answer, system: str) -> Answer:
     try:
         return replace(answer, writes=tuple(_held(write, system) for write in answer.writes))
     except Refused as refused:
-        warning = Caution(tr("This cannot be carried out. {why}", why=refused), stop=True)
+        warning = barring(tr("This cannot be carried out. {why}", why=refused))
         return replace(answer, writes=(), cautions=(warning, *answer.cautions))
 
 

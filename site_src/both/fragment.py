@@ -114,12 +114,12 @@ def _panel(
     coming: bool = False,
     since: Since = _NOTHING,
 ) -> str:
-    answer = reply.answer or Answer(())
+    answer = reply.answer.workable if reply.answer else Answer(())
     labels = {name: cell.said for name, cell in form.by_name.items()}
     return ENVIRONMENT.get_template("answer.html").render(
         slug=form.slug,
         since=since,
-        answer=reply.answer,
+        answer=answer if reply.answer else None,
         problems=[
             {"name": name, "sentence": sentence} for name, sentence in reply.problems.items()
         ],
@@ -144,7 +144,7 @@ def figures_html(
     """Plots, drawings, tables and working of an answer; empty without an answer."""
     if reply.answer is None:
         return ""
-    answer = reply.answer
+    answer = reply.answer.workable
     return ENVIRONMENT.get_template("figures.html").render(
         answer=answer,
         above=from_above(answer.above, f"{form.slug}-above", at_rest),

@@ -129,6 +129,7 @@ def done(asked: Written) -> Made:
         car, entered = happened(car, at, log.ENTERED, saved, note)
         at = replace(at, id=f"{at.id}-1", time=at.time + 0.005, based=True, newest=None)
     answer = run(form, asked.typed, car, asked.system).answer
+    answer = answer.workable if answer else None
     deed = doing.done(answer, car, at.time, form.slug)
     made = _kept(replace(asked, at=at), car, log.DONE, deed, over=True)
     newest = None if entered or made.log else asked.at.newest

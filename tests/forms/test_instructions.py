@@ -158,7 +158,10 @@ def test_what_stops_an_instruction_is_read_before_it(slug: str, typed: dict[str,
     assert text.startswith("STOP: ")
     assert max(m.start() for m in re.finditer("^STOP: ", text, re.M)) < text.index("\n1. ")
     html = answer_html(form, reply, units.METRIC)
-    assert html.rindex('class="caution stop"') < html.index('class="step')
+    if any(caution.bars for caution in reply.answer.cautions):
+        assert 'class="step' not in html and 'data-do="done"' not in html
+    else:
+        assert html.rindex('class="caution stop"') < html.index('class="step')
     data = list(reply_data(slug, reply))
     assert data.index("cautions") < data.index("steps")
 
@@ -235,3 +238,15 @@ def test_solid_length_is_told_one_way() -> None:
     for text in told:
         assert text.startswith("Press it solid") and "(coils + 1) × wire" in text
         assert text.endswith("coils × wire only where the ends are ground flat.")
+
+
+def test_a_spring_that_would_go_solid_is_not_to_be_fitted() -> None:
+    """The stop takes the place of the instruction; the figures stay."""
+    form = BY_SLUG["spring-swap"]
+    for solid, is_fitted in (("12", True), ("28", False)):
+        typed = {"new_rate": "0.72", "new_free": "42", "new_solid": solid}
+        html = answer_html(form, run(form, typed, Car()), units.METRIC)
+        assert ("Fit the new front springs" in html) == is_fitted
+        assert ('data-do="done"' in html) == is_fitted
+        assert ("goes solid" in html) != is_fitted
+        assert 'data-quantity="turns_left"' in html

@@ -13,6 +13,7 @@ from calc.answering.answer import (
     Table,
     Working,
     Write,
+    barring,
 )
 from calc.answering.hand import to_step
 from calc.answering.uncertainty import COVERAGE, Uncertain
@@ -265,7 +266,7 @@ def _cautions(asked: Asked, gas: TrappedGas, locks: bool) -> list[Caution]:
             shaft_in=asked.say(gas.locked_at, "length", 1),
             stroke=asked.say(asked.stroke, "length", 1),
         )
-        found.append(Caution(text, stop=True))
+        found.append(barring(text))
     if gas.closed_at >= asked.stroke:
         text = tr(
             "The cap is closed with the shaft all the way in: there is no rebound, and the "

@@ -1,6 +1,6 @@
 """What length and travel says: instructions, cautions, table, plot and working."""
 
-from calc.answering.answer import Axis, Caution, Curve, Mark, Plot, Step, Table, Working
+from calc.answering.answer import Axis, Caution, Curve, Mark, Plot, Step, Table, Working, barring
 from calc.answering.places import between
 from calc.forms.findings import rod_end_holds
 from calc.forms.length_travel.figures import (
@@ -135,7 +135,7 @@ def cautions(asked: Asked, done: Work) -> list[Caution]:
                 "and the collar would not set its height.",
                 side=side_word(side),
             )
-            found.append(Caution(text, stop=True))
+            found.append(barring(text))
     stops = bump(asked, done)
     if stops["damper"] <= 0:
         found.append(

@@ -1,6 +1,6 @@
 """What spring seats says: instructions, cautions, table, plot and working."""
 
-from calc.answering.answer import Axis, Caution, Curve, Mark, Plot, Step, Table, Working
+from calc.answering.answer import Axis, Caution, Curve, Mark, Plot, Step, Table, Working, barring
 from calc.answering.hand import turn_words, way_of, way_words
 from calc.answering.places import between
 from calc.forms import findings
@@ -108,11 +108,11 @@ def _thread(asked: Asked, corner: Corner, gap: float) -> list[Caution]:
     if up is not None and up < -1e-9:
         text = tr("{collar}: the thread ends {turns} before that, at its top.", collar=collar,
                   turns=turns_text(-up))  # fmt: skip
-        return [Caution(text, stop=True)]
+        return [barring(text)]
     if down is not None and down < -1e-9:
         text = tr("{collar}: the thread ends {turns} before that, at its foot.", collar=collar,
                   turns=turns_text(-down))  # fmt: skip
-        return [Caution(text, stop=True)]
+        return [barring(text)]
     return []
 
 
@@ -126,7 +126,7 @@ def _too_high(asked: Asked) -> list[Caution]:
         "lower cup or a shorter spring.",
         lacking=asked.say(-lacking, "length"),
     )
-    return [Caution(text, stop=True)]
+    return [barring(text)]
 
 
 def table(asked: Asked, done: Setting) -> Table:
