@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 from math import inf
-from typing import Any, TypeVar
+from typing import Any, Literal, TypeVar
 
 from calc.forms.findings import said_at
 from calc.forms.friction import FourCorners
@@ -21,11 +21,17 @@ from calc.model.standing import (
 from calc.replying.inputs import Group, Inputs, Row, from_car, memoised
 
 
+def at_scales(side: Literal["left", "right"], *, optional: bool = False) -> Any:
+    """What the scale under a wheel of the chosen end shows."""
+    labels = {"left": "Load on the left scale", "right": "Load on the right scale"}
+    return from_car(f"corners.{{axle}}_{side}.load", label=labels[side], optional=optional)
+
+
 class EndLoads(Group):
     """What the scales under the chosen end show, and what of it is not on its springs, kg."""
 
-    load_left: float = from_car("corners.{axle}_left.load", label="Load on the left scale")
-    load_right: float = from_car("corners.{axle}_right.load", label="Load on the right scale")
+    load_left: float = at_scales("left")
+    load_right: float = at_scales("right")
     unsprung: float = from_car("{axle}.unsprung")
 
     def on_spring(self, mass: float) -> float:
@@ -123,13 +129,6 @@ def _legs_of(asked: OnCorners, end: End) -> tuple[Leg, ...]:
     with said_at(at_end(row)):
         suspension = _suspension(asked, end, row.track, asked.tyres[end].tyre_rate)
         return suspension.legs(end, asked.masses(end), wheelbase=asked.wheelbase)
-
-
-def mean_seat(asked: OnCorners, end: End) -> Seat:
-    """A corner with the mean load of both, on a rigid tyre. Raises Problem."""
-    masses = asked.masses(end)
-    with said_at(at_end(asked.end[end.place])):
-        return _suspension(asked, end).seat(sum(masses) / len(masses)).check()
 
 
 def _suspension(

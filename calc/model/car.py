@@ -15,7 +15,7 @@ from typing import Any
 from calc.answering.hand import LEFT_HAND, RIGHT_HAND
 from calc.answering.uncertainty import resolution
 from calc.asking import record
-from calc.asking.entry import Number, Refused
+from calc.asking.entry import Entry, Number, Refused
 from calc.asking.record import choice, many, number, part, text
 from calc.language import later, tr
 from calc.model import origin
@@ -121,7 +121,7 @@ class Axle:
     )  # fmt: skip
     ride_height: float = number(
         label="Ride height now", kind="length", start="22 mm", usual="4 to 60 mm",
-        possible="-20 to 400 mm", tool="height_gauge",
+        possible="-20 to 400 mm", tool="height_gauge", gauged=True,
         measure="Bounce the car, let it settle, measure under the chassis, in line with the axle.",
     )  # fmt: skip
     friction: float = number(
@@ -166,7 +166,7 @@ class Axle:
 class CornerRecord:
     load: float = number(
         label="Load on the scale", kind="mass", start="400 g", usual="150 to 3000 g",
-        possible="1 to 50000 g", tool="scale",
+        possible="1 to 50000 g", tool="scale", gauged=True,
         measure="Ready to run, one scale under each wheel, all at the same level.",
     )  # fmt: skip
     collar: float = number(
@@ -176,7 +176,7 @@ class CornerRecord:
     )  # fmt: skip
     stroke: float = number(
         label="Stroke measured", kind="length", start="22 mm", usual="10 to 60 mm",
-        possible="1 to 300 mm", tool="calliper", readings=2,
+        possible="1 to 300 mm", tool="calliper", readings=2, gauged=True,
         measure="Spring off: from the rod end to the body, shaft fully out, less the same fully "
         "in.",
     )  # fmt: skip
@@ -187,7 +187,7 @@ class CornerRecord:
     )  # fmt: skip
     damper_length: float = number(
         label="Damper length measured, fully out", kind="length", start="71.8 mm",
-        usual="40 to 200 mm", possible="5 to 1000 mm", tool="calliper", step="0.1 mm",
+        usual="40 to 200 mm", possible="5 to 1000 mm", tool="calliper", step="0.1 mm", gauged=True,
         measure="Off the car, fully out, without the spring: from the middle of the upper eye to "
         "the middle of the rod end.",
     )  # fmt: skip
@@ -405,8 +405,17 @@ def _singles(kind: type, prefix: str = "") -> Iterator[tuple[str, record.Declare
 
 def is_known(car: Car, path: str) -> bool:
     """Whether anybody has said what stands at a path. All of the demo car is known, and whatever
-    stands in a list."""
-    return car.demo or path in car.origins or path not in singles()
+    stands in a list; a reading of a gauge is not where it was only assumed, as it once could be."""
+    entry = singles().get(path)
+    if car.demo or entry is None:
+        return True
+    source = car.origins.get(path)
+    return source is not None and (source.how != "assumed" or not is_gauged(entry))
+
+
+def is_gauged(entry: Entry) -> bool:
+    """Whether only a gauge on that very car tells it, so that it is never assumed."""
+    return isinstance(entry, Number) and entry.gauged
 
 
 def is_entered(car: Car, path: str) -> bool:

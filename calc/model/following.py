@@ -148,21 +148,15 @@ def _lifted(
             if all(is_known(car, f"{end}.{name}") for name in _LIFTS):
                 u = _spread(car, end, rise)
                 after = _predicted(after, path, axle.ride_height + rise, u, when, of)
-            elif not _is_assumed(car, path):
+            else:
                 after = forget(after, path)
         left, right = (turns.get(corner, 0.0) for corner in end.corners)
         if left != right and not car.demo:
             for corner in CORNERS:
                 load = f"corners.{corner}.load"
-                if load not in said and is_known(after, load) and not _is_assumed(car, load):
+                if load not in said and is_known(after, load):
                     after = forget(after, load)
     return after
-
-
-def _is_assumed(car: Car, path: str) -> bool:
-    """Whether a value was never more than what is usual: after the work it is still as likely."""
-    source = car.origins.get(path)
-    return source is not None and source.how == "assumed"
 
 
 def _spread(car: Car, end: End, change: float) -> float:

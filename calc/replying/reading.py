@@ -11,7 +11,15 @@ from calc.asking.entry import Choice, Number, Refused, Rows, Text, shown
 from calc.asking.next_unit import means
 from calc.asking.typed import Measured, is_bare
 from calc.language import tr
-from calc.model.car import Car, entry_at, entry_uncertainty, is_entered, is_known, number_at
+from calc.model.car import (
+    Car,
+    entry_at,
+    entry_uncertainty,
+    is_entered,
+    is_gauged,
+    is_known,
+    number_at,
+)
 from calc.model.origin import Origin, assumed, entered, usual_value
 from calc.replying.form import Form, Reply
 from calc.replying.inputs import Assumed, Inputs, Problem
@@ -381,14 +389,21 @@ def _lists(rows: Rows, given: Inputs, reply: Reply, when: float) -> Learned:
     }
 
 
+def can_be_assumed(cell: Choice | Number | Text) -> bool:
+    """Whether what is usual may stand in for a field that nobody knows. Of a part of the car it
+    may; not of a reading, whether the car keeps it or not, nor of a bottle or a spring that the
+    owner may not have."""
+    return bool(cell.car) and not record.in_list(cell.car) and not is_gauged(cell)
+
+
 def usual(form: Form, typed: Mapping[str, str], car: Car, when: float) -> Learned:
     """What stands in for every value that the form needs from the car and nobody knows."""
     given, reply = read(form, typed, car)
     found: Learned = {}
     for name in reply.open:
         path = form.by_name[name].car.format(**given.choices)
-        if not path or record.in_list(path):
-            continue  # a reading, or a bottle: neither can be assumed
+        if not can_be_assumed(form.by_name[name]):
+            continue
         entry = number_at(path)
         found[path] = usual_value(entry), replace(assumed(entry), when=when)
     return found

@@ -1,16 +1,16 @@
 """What an answer rests on: which of its values were measured, assumed, predicted; and how a value
 says where it comes from."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from calc.answering.uncertainty import COVERAGE
-from calc.asking import record
 from calc.asking.entry import Number
 from calc.language import abridged, later, tr
 from calc.model.following import GAUGED
 from calc.model.origin import How, Origin
 from calc.replying.form import Form, Reply
+from calc.replying.reading import can_be_assumed
 from calc.units import decimals_for, gap, spelt, spoken_symbol, unit_of
 
 _WORDS: Mapping[How, str] = {
@@ -117,26 +117,35 @@ def said_origins(form: Form, reply: Reply, system: str) -> Iterator[tuple[str, s
 
 @dataclass(frozen=True)
 class Missing:
-    """A field that is needed and known to nobody, and what is usual there. What belongs to the car
-    can be assumed; a reading cannot, nor a bottle or a spring that the owner may not have."""
+    """A field that is needed and known to nobody, and what is usual there; whether that can be
+    assumed, or has to be `gauged` on the car."""
 
     name: str
     label: str
     usual: str
     can_be_assumed: bool
-
-
-def _is_assumable(cell: Number) -> bool:
-    return bool(cell.car) and not record.in_list(cell.car)
+    gauged: bool
 
 
 def not_known(form: Form, reply: Reply, system: str) -> tuple[Missing, ...]:
     """What keeps a form from an answer though nothing is wrong."""
     return tuple(
-        Missing(name, cell.said, cell.range_text(system, "usual"), _is_assumable(cell))
+        Missing(
+            name, cell.said, cell.range_text(system, "usual"), can_be_assumed(cell), cell.gauged
+        )
         for name in reply.open
         if isinstance(cell := form.by_name[name], Number)
     )
+
+
+def still_missing(lacking: Sequence[Missing]) -> str:
+    """What keeps a form from an answer, in one sentence: readings by name, once nothing else is."""
+    if lacking and all(one.gauged for one in lacking):
+        names = abridged([one.label for one in lacking], _NAMED)
+        return tr("Measure on the car: {entries}.", entries=names)
+    if len(lacking) == 1:
+        return tr("Still missing: 1 value.")
+    return tr("Still missing: {count} values.", count=len(lacking))
 
 
 def to_measure(form: Form, reply: Reply) -> tuple[tuple[str, str], ...]:

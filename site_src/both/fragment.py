@@ -18,7 +18,7 @@ from calc.model.car import Car
 from calc.replying.advice import advice
 from calc.replying.form import Form, Reply
 from calc.replying.plain import is_doubted, quantity_text
-from calc.replying.resting import not_known, resting, to_measure
+from calc.replying.resting import not_known, resting, still_missing, to_measure
 from calc.sheet.blocks import CARD, Sheet, sheet
 from site_src.both import above, plot, scale_drawing
 from site_src.both.ink import Picture
@@ -120,7 +120,8 @@ def _panel(
         problems=[
             {"name": name, "sentence": sentence} for name, sentence in reply.problems.items()
         ],
-        open=not_known(form, reply, system),
+        open=(lacking := not_known(form, reply, system)),
+        missing=still_missing(lacking),
         record=_record(form, reply),
         rests=resting(form, reply) if reply.answer else None,
         to_measure=to_measure(form, reply),

@@ -73,8 +73,8 @@ def _spring_cautions(asked: Asked, end: QuickEnd, turns: float, height: float) -
     """What becomes of the spring, where it is known."""
     if not end.stop_known:
         text = tr(
-            "The {end} spring is not known, so its droop stop is left out: lift the chassis a "
-            "little afterwards and see that the wheels still follow.",
+            "The {end} spring and its load are not known, so its droop stop is left out: lift the "
+            "chassis a little afterwards and see that the wheels still follow.",
             end=end_word(end.key),
         )
         yield Caution(text)
