@@ -167,11 +167,13 @@ class AtCorner:
 @dataclass(frozen=True)
 class Caution:
     """A warning. `stop` cautions mean that the instruction above will not do what is wanted; `at`
-    is the field at which it is mended, to be led to."""
+    is the field at which it is mended, to be led to. `where` is the end or the corner (of
+    `calc.model.corners`) whose spring it is about."""
 
     text: str
     stop: bool = False
     at: str = ""
+    where: Any = None
 
 
 @dataclass(frozen=True)

@@ -50,7 +50,7 @@ def number(
     readings: int = 1,
     optional: bool = False,
     whole: bool = False,
-    gauged: bool = False,
+    asked_for: bool = False,
     when: When = (),
 ) -> Any:
     """A `Number`."""
@@ -62,7 +62,7 @@ def number(
         typical_u=si(typical_within, kind) / 2 if typical_within else None,
         reads=si(reads, kind) if reads else 0.0,
         tool=tool, relative=relative, readings=readings, optional=optional, whole=whole,
-        gauged=gauged, when=when,
+        asked_for=asked_for, when=when,
     )  # fmt: skip
 
 

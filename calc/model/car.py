@@ -121,7 +121,7 @@ class Axle:
     )  # fmt: skip
     ride_height: float = number(
         label="Ride height now", kind="length", start="22 mm", usual="4 to 60 mm",
-        possible="-20 to 400 mm", tool="height_gauge", gauged=True,
+        possible="-20 to 400 mm", tool="height_gauge", asked_for=True,
         measure="Bounce the car, let it settle, measure under the chassis, in line with the axle.",
     )  # fmt: skip
     friction: float = number(
@@ -139,7 +139,8 @@ class Axle:
     )  # fmt: skip
     wanted_height: float = number(
         label="Ride height wanted", kind="length", start="23.5 mm", usual="4 to 60 mm",
-        possible="-20 to 400 mm", step="0.5 mm", measure="At the same point under the chassis.",
+        possible="-20 to 400 mm", step="0.5 mm", asked_for=True,
+        measure="At the same point under the chassis.",
     )  # fmt: skip
     reach: float = number(
         label="Measuring point: how far beyond the axle", kind="length",
@@ -166,7 +167,7 @@ class Axle:
 class CornerRecord:
     load: float = number(
         label="Load on the scale", kind="mass", start="400 g", usual="150 to 3000 g",
-        possible="1 to 50000 g", tool="scale", gauged=True,
+        possible="1 to 50000 g", tool="scale", asked_for=True,
         measure="Ready to run, one scale under each wheel, all at the same level.",
     )  # fmt: skip
     collar: float = number(
@@ -176,7 +177,7 @@ class CornerRecord:
     )  # fmt: skip
     stroke: float = number(
         label="Stroke measured", kind="length", start="22 mm", usual="10 to 60 mm",
-        possible="1 to 300 mm", tool="calliper", readings=2, gauged=True,
+        possible="1 to 300 mm", tool="calliper", readings=2, asked_for=True,
         measure="Spring off: from the rod end to the body, shaft fully out, less the same fully "
         "in.",
     )  # fmt: skip
@@ -187,7 +188,8 @@ class CornerRecord:
     )  # fmt: skip
     damper_length: float = number(
         label="Damper length measured, fully out", kind="length", start="71.8 mm",
-        usual="40 to 200 mm", possible="5 to 1000 mm", tool="calliper", step="0.1 mm", gauged=True,
+        usual="40 to 200 mm", possible="5 to 1000 mm", tool="calliper", step="0.1 mm",
+        asked_for=True,
         measure="Off the car, fully out, without the spring: from the middle of the upper eye to "
         "the middle of the rod end.",
     )  # fmt: skip
@@ -410,12 +412,12 @@ def is_known(car: Car, path: str) -> bool:
     if car.demo or entry is None:
         return True
     source = car.origins.get(path)
-    return source is not None and (source.how != "assumed" or not is_gauged(entry))
+    return source is not None and (source.how != "assumed" or not is_asked_for(entry))
 
 
-def is_gauged(entry: Entry) -> bool:
-    """Whether only a gauge on that very car tells it, so that it is never assumed."""
-    return isinstance(entry, Number) and entry.gauged
+def is_asked_for(entry: Entry) -> bool:
+    """Whether only a gauge on that very car or its owner tells it, so that it is never assumed."""
+    return isinstance(entry, Number) and entry.asked_for
 
 
 def is_entered(car: Car, path: str) -> bool:

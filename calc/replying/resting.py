@@ -118,31 +118,35 @@ def said_origins(form: Form, reply: Reply, system: str) -> Iterator[tuple[str, s
 @dataclass(frozen=True)
 class Missing:
     """A field that is needed and known to nobody, and what is usual there; whether that can be
-    assumed, or has to be `gauged` on the car."""
+    assumed, is `asked_for` by name, or has to be `measured` on the car."""
 
     name: str
     label: str
     usual: str
     can_be_assumed: bool
-    gauged: bool
+    asked_for: bool
+    measured: bool
 
 
 def not_known(form: Form, reply: Reply, system: str) -> tuple[Missing, ...]:
     """What keeps a form from an answer though nothing is wrong."""
     return tuple(
         Missing(
-            name, cell.said, cell.range_text(system, "usual"), can_be_assumed(cell), cell.gauged
+            name, cell.said, cell.range_text(system, "usual"), can_be_assumed(cell),
+            cell.asked_for, cell.is_measured,
         )
         for name in reply.open
         if isinstance(cell := form.by_name[name], Number)
-    )
+    )  # fmt: skip
 
 
 def still_missing(lacking: Sequence[Missing]) -> str:
-    """What keeps a form from an answer, in one sentence: readings by name, once nothing else is."""
-    if lacking and all(one.gauged for one in lacking):
+    """What keeps a form from an answer, in one sentence: by name, once only its owner can tell."""
+    if lacking and all(one.asked_for for one in lacking):
         names = abridged([one.label for one in lacking], _NAMED)
-        return tr("Measure on the car: {entries}.", entries=names)
+        if all(one.measured for one in lacking):
+            return tr("Measure on the car: {entries}.", entries=names)
+        return tr("Still missing: {entries}.", entries=names)
     if len(lacking) == 1:
         return tr("Still missing: 1 value.")
     return tr("Still missing: {count} values.", count=len(lacking))

@@ -63,14 +63,14 @@ def words_html(form: Form, reply: Reply, system: str) -> str:
     """The same before any uncertainty is worked out: each figure without its ±, and an empty place
     for plots, drawings, tables and working. What is to be done, what stops it and what "Done" notes
     are the same to the letter."""
-    quantities = reply.answer.quantities if reply.answer else ()
+    quantities = (reply.answer or reply.early or Answer(())).quantities
     doubts = _doubts(quantities, [_coming(one, system) for one in quantities])
     return _panel(form, reply, system, doubts, coming=True)
 
 
 def doubts_html(form: Form, reply: Reply, system: str) -> str:
     """The figures of an answer with their uncertainty, and what that says; empty without one."""
-    answer = reply.answer
+    answer = reply.answer or reply.early
     if answer is None:
         return ""
     labels = {name: cell.said for name, cell in form.by_name.items()}
@@ -117,6 +117,7 @@ def _panel(
     return ENVIRONMENT.get_template("answer.html").render(
         slug=form.slug,
         answer=reply.answer,
+        early=reply.early or Answer(()),
         problems=[
             {"name": name, "sentence": sentence} for name, sentence in reply.problems.items()
         ],

@@ -14,7 +14,7 @@ from calc.forms.catalogue import FORMS
 from calc.kept import doing
 from calc.kept.deeds import carried_out
 from calc.model import car as cars
-from calc.model.car import Car, empty, forget, is_gauged, is_known, put, singles
+from calc.model.car import Car, empty, forget, is_asked_for, is_known, put, singles
 from calc.model.corners import CORNERS
 from calc.model.origin import Origin
 from calc.replying.form import Form, Reply
@@ -48,7 +48,7 @@ def assumed(form: Form, typed: Choices, lists: Car) -> Car:
     for name in reply.open:
         cell = form.by_name[name]
         path = cell.car.format(**reply.filled)
-        if path and is_gauged(cell):
+        if path and is_asked_for(cell):
             car = put(car, path, record.get(lists, path), Origin("measured", BEFORE))
     return car
 
@@ -182,11 +182,11 @@ def test_what_is_usual_can_be_taken_on_a_car_of_which_nothing_is_known(
     assert (taken.bottles, taken.springs) == ((), ())
     reply = run(form, way, taken)
     left = [form.by_name[name] for name in reply.open]
-    assert all(not cell.car or record.in_list(cell.car) or is_gauged(cell) for cell in left)
-    gauged = {name for name, cell in form.by_name.items() if is_gauged(cell)}
-    assert gauged.isdisjoint(reply.sources)
+    assert all(not cell.car or record.in_list(cell.car) or is_asked_for(cell) for cell in left)
+    asked_for = {name for name, cell in form.by_name.items() if is_asked_for(cell)}
+    assert asked_for.isdisjoint(reply.sources)
     if reply.answer:
-        assert gauged.isdisjoint(reply.asked)
+        assert asked_for.isdisjoint(reply.asked)
 
 
 @pytest.mark.parametrize("reading", ["ride_height", "load", "stroke", "damper_length"])
@@ -199,6 +199,6 @@ def test_what_the_work_changes_and_a_gauge_shows_is_a_reading(reading: str) -> N
         for path in singles()
         if path.endswith(f".{reading}") and path.startswith("corners.") == corners
     ]
-    assert found and all(is_gauged(singles()[path]) for path in found)
+    assert found and all(is_asked_for(singles()[path]) for path in found)
     old = put(empty("Old"), found[0], 0.03, Origin("assumed", BEFORE))
     assert not is_known(old, found[0]), "kept by a version that assumed it"
