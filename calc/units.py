@@ -151,7 +151,7 @@ def symbol_text(kind: str, system: str = METRIC) -> str:
 
 def spoken_symbol(unit: Unit) -> str:
     """The symbol of a unit; a word in the language spoken."""
-    return tr("turns", sense="unit") if unit.word else unit.symbol
+    return tr("turns", sense="unit") if unit.word else unit.symbol.replace(" ", NBSP)
 
 
 def names(unit: Unit) -> tuple[str, ...]:
@@ -240,6 +240,13 @@ def show(value: float, kind: str, system: str = METRIC, decimals: int | None = N
         return turns_text(value)
     unit = unit_of(kind, system)
     return number_text(value, kind, system, decimals) + gap(unit) + spoken_symbol(unit)
+
+
+def show_to(value: float, kind: str, system: str, decimals: int | None = None) -> str:
+    """The same to so many decimals of the metric unit: another shows as many as lose nothing of
+    them."""
+    kept = None if decimals is None else places(decimals, kind, system)
+    return show(value, kind, system, kept)
 
 
 def gap(unit: Unit) -> str:

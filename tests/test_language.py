@@ -505,8 +505,8 @@ def test_a_form_answers_in_every_language_with_the_same_values(form: Form, along
                     check_reply(form, reply)
             assert [si(r.answer) for r in foreign] == [si(r.answer) for r in english]
             assert [set(r.problems) for r in foreign] == [set(r.problems) for r in english]
-        again = replies(form, way)
-        assert [said(reply) for reply in again] == [said(reply) for reply in english]
+    again = replies(form, way)
+    assert [said(reply) for reply in again] == [said(reply) for reply in english]
 
 
 @each_form

@@ -2,7 +2,6 @@
 
 import math
 
-import pint
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -10,8 +9,7 @@ from hypothesis import strategies as st
 from calc import units
 from calc.asking.typed import NotANumber, convert_text, parse
 from calc.units import KINDS, SYSTEMS, Unit
-
-REGISTRY: pint.UnitRegistry[float] = pint.UnitRegistry(autoconvert_offset_to_baseunit=True)
+from tests.reference.cases import UNITS
 
 # The same unit as pint writes it, where pint does not read our symbol.
 PINT = {
@@ -42,7 +40,7 @@ ALL_UNITS = [(kind, unit) for kind, known in KINDS.items() for unit in known]
 def test_every_unit_agrees_with_pint(kind: str, unit: Unit) -> None:
     expression = PINT.get(unit.symbol, unit.symbol)
     for number in (0.0, 1.0, 37.5, -12.0):
-        theirs = REGISTRY.Quantity(number, expression).to_base_units().magnitude
+        theirs = UNITS.Quantity(number, expression).to_base_units().magnitude
         assert unit.to_si(number) == pytest.approx(theirs, rel=1e-12, abs=1e-12)
         assert unit.from_si(theirs) == pytest.approx(number, rel=1e-12, abs=1e-10)
 

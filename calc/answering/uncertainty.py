@@ -114,6 +114,17 @@ class Uncertain:
             value, lambda: to_power(self._budget), lambda _: to_power(self.uncertainty)
         )
 
+    def no_less(self, than: float) -> "Uncertain":
+        """The same of what can be no less: its interval ends there, where it would reach beyond.
+        It holds the true value as often as before."""
+
+        def ended(found: Uncertainty) -> Uncertainty:
+            below, above = found.reach
+            room = max(self.value - than, 0.0)
+            return found if below <= room else replace(found, ends=(room, above))
+
+        return Uncertain(self.value, lambda: self._budget, lambda _: ended(self.uncertainty))
+
     def __eq__(self, other: object) -> bool:
         if not isinstance(other, Uncertain):
             return NotImplemented

@@ -17,6 +17,14 @@ def which_end(when: When = ()) -> Any:
     return choice(label="End of the car", options=dict(END_LABELS), when=when)
 
 
+def rod_end_material() -> Any:
+    """What its thread is cut or moulded into; the keys are those of `thread.ENGAGEMENT`."""
+    return choice(
+        label="Rod end material",
+        options={"plastic": "plastic", "aluminium": "aluminium", "steel": "steel"},
+    )
+
+
 def table_row(
     given: Inputs, label: str, kind: str, values: Iterable[float], decimals: int | None = None
 ) -> tuple[str, ...]:

@@ -24,6 +24,7 @@ from calc.model.standing import (
     stack_of,
 )
 from calc.physics.stack import Stack
+from calc.physics.thread import least_engagement
 from calc.replying.inputs import Inputs, Problem
 from calc.units import turns_text
 
@@ -220,6 +221,41 @@ def check_rod_end(at: Any, label: str, turns: float, pitch: float) -> None:
                 turns=turns_text(round(abs(turns))),
             ),
         )
+
+
+def rod_end_holds(
+    asked: Inputs, damper: str, thread: float, diameter: float, material: str
+) -> Iterator[Caution]:
+    """Where so much thread, m, is less than usual in a rod end of this material (a rule of thumb,
+    see `calc.physics.thread.ENGAGEMENT`)."""
+    if thread <= 0:
+        text = tr(
+            "{damper}: the rod end comes off before that; the shaft is too short.", damper=damper
+        )
+        yield Caution(text, stop=True)
+        return
+    least, safe = least_engagement(diameter, material)
+    says = {
+        "damper": damper,
+        "material": tr(material),
+        "holds": asked.say(thread, "length", 1),
+        "least": asked.say(least, "length", 1),
+        "better": asked.say(safe, "length", 1),
+    }
+    if thread < least * (1 - 1e-9):
+        text = tr(
+            "{damper}: only {holds} of thread would hold; for {material} the usual least is "
+            "{least}, better {better} (a rule of thumb).",
+            **says,
+        )
+        yield Caution(text, stop=True)
+    elif thread < safe * (1 - 1e-9):
+        text = tr(
+            "{damper}: {holds} of thread holds; for {material} the usual least is {least}, "
+            "better {better} (a rule of thumb).",
+            **says,
+        )
+        yield Caution(text)
 
 
 def far_turned(where: End | Corner, turns: float, pitch: float) -> Iterator[Caution]:

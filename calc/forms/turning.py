@@ -6,7 +6,7 @@ from typing import Any
 from calc.answering.answer import AtCorner, Step, Write
 from calc.answering.hand import turn_words, way_of, way_words
 from calc.forms.arm import DrawnArm
-from calc.forms.names import collar_label, collar_word, end_word
+from calc.forms.names import collar_label, collar_word, corner_word, end_word
 from calc.language import later, tr
 from calc.model.car import collar_path
 from calc.model.corners import Corner, End
@@ -92,6 +92,16 @@ def droop_write(asked: Inputs, end: End, length: float) -> Write:
         length=asked.say(length, "length"),
     )
     return Write(f"{end}.droop_length", length, says)
+
+
+def thread_write(asked: Inputs, corner: Corner, thread: float) -> Write:
+    """How much thread of a shaft its rod end holds on, m."""
+    says = tr(
+        "{damper} rod end holds on {thread}",
+        damper=corner_word(corner),
+        thread=asked.say(thread, "length", 1),
+    )
+    return Write(f"corners.{corner}.engaged", thread, says)
 
 
 def height_write(asked: Inputs, end: End, height: float) -> Write:

@@ -54,7 +54,7 @@ _MOUNTS = ("lower_out", "lower_up", "upper_out", "upper_up")
 class Setup:
     """The car with the words that tell this time from others. The temperature is the car's."""
 
-    name: str = record.text(label="Name", longest=60, measure="A name that you will find again.")
+    name: str = record.text(label="Name", longest=60, measure="A name you will recognise.")
     date: str = record.text(label="Day", longest=10, measure="Year, month, day: 2031-05-24.")
     surface: str = record.text(
         label="Surface", longest=60, measure="Dry clay, wet grass, carpet ...", optional=True

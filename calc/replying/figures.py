@@ -6,6 +6,7 @@ class MixFigures(Figures):
     ends: Mapping[End, EndFigures] = by_key(lambda end, label: f"{end_word(end)}: {label}")
 """
 
+import math
 from collections.abc import Callable, Mapping
 from dataclasses import MISSING, Field, dataclass, field, fields, replace
 from functools import partial
@@ -17,9 +18,10 @@ from calc.language import tr
 Labelled = Callable[[Any, str], str]  # key, label in the language spoken -> label with the key
 
 
-def figure(label: str, *, kind: str, default: Any = MISSING) -> Any:
-    """A figure, shown under its label; `default` None is for one that is not always there."""
-    return field(default=default, metadata={"label": label, "kind": kind})
+def figure(label: str, *, kind: str, default: Any = MISSING, least: float = -math.inf) -> Any:
+    """A figure, shown under its label; `default` None is for one that is not always there. `least`
+    (SI) is where its interval ends, because physics does."""
+    return field(default=default, metadata={"label": label, "kind": kind, "least": least})
 
 
 def by_key(labelled: Labelled, *, key_last: bool = False) -> Any:
@@ -64,17 +66,17 @@ class Figures:
                 made[one.name] = value_at(one.name)
         return replace(self, **made)  # type: ignore[type-var]
 
-    def labels(self, **words: str) -> dict[str, tuple[str, str]]:
-        """Label, with these words put in, and kind of each figure by name."""
-        found: dict[str, tuple[str, str]] = {}
+    def labels(self, **words: str) -> dict[str, tuple[str, str, float]]:
+        """Label, with these words put in, kind and least value of each figure by name."""
+        found: dict[str, tuple[str, str, float]] = {}
         for one in self._fields:
             value, meta = getattr(self, one.name), one.metadata
             if "labelled" in meta:
                 for key, inner in value.items():
-                    for name, (label, kind) in inner.labels(**words).items():
-                        found[_name(one, key, name)] = meta["labelled"](key, label), kind
+                    for name, (label, *more) in inner.labels(**words).items():
+                        found[_name(one, key, name)] = meta["labelled"](key, label), *more
             elif value is not None:
-                found[one.name] = tr(meta["label"], **words), meta["kind"]
+                found[one.name] = tr(meta["label"], **words), meta["kind"], meta["least"]
         return found
 
 

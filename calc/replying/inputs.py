@@ -273,7 +273,7 @@ class Inputs(Declared, base=True):
     def say(self, value: float, kind: str, decimals: int | None = None) -> str:
         """A value as text in the user's units: "12.50 mm"; `decimals` are those of the metric unit,
         and another shows as many as lose nothing of them."""
-        return units.show(value, kind, self.system, self._places(decimals, kind))
+        return units.show_to(value, kind, self.system, decimals)
 
     def rough(self, value: float, kind: str, u: float) -> str:
         """The same with no more digits than its standard uncertainty leaves."""
@@ -281,10 +281,8 @@ class Inputs(Declared, base=True):
 
     def bare(self, value: float, kind: str, decimals: int | None = None) -> str:
         """As `say`, without the unit, for a table column that names it in its head."""
-        return units.number_text(value, kind, self.system, self._places(decimals, kind))
-
-    def _places(self, decimals: int | None, kind: str) -> int | None:
-        return None if decimals is None else units.places(decimals, kind, self.system)
+        places = None if decimals is None else units.places(decimals, kind, self.system)
+        return units.number_text(value, kind, self.system, places)
 
     def symbol(self, kind: str) -> str:
         return units.symbol_text(kind, self.system)
@@ -334,8 +332,8 @@ class Inputs(Declared, base=True):
     def quantities(self, of: Propagated[Any], **words: str) -> tuple[Quantity, ...]:
         """All figures as quantities of the answer; `words` go into their labels."""
         return tuple(
-            self.quantity(name, label, kind, of.uncertain[name])
-            for name, (label, kind) in of.value.labels(**words).items()
+            self.quantity(name, label, kind, of.uncertain[name].no_less(least))
+            for name, (label, kind, least) in of.value.labels(**words).items()
         )
 
     def quantity(self, name: str, label: str, kind: str, of: Uncertain, note: str = "") -> Quantity:

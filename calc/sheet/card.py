@@ -172,15 +172,14 @@ def _known(evening: Evening, step: Step, name: str, first: bool) -> tuple[str, .
 
 def _holes(evening: Evening, end: End) -> str:
     axle = evening.car.axle(end)
-    size = units.show(
-        axle.hole, "length", evening.system, units.places(1, "length", evening.system)
-    )
+    size = units.show_to(axle.hole, "length", evening.system, 1)
     return f"{axle.holes:.0f}{NBSP}×{NBSP}{size}"
 
 
 def _thread(evening: Evening, end: End) -> str:
     least, _ = least_engagement(evening.car.rod_end.thread, "plastic")
-    return f"≥{NBSP}{units.number_text(least, 'length', evening.system, 1)}"
+    places = units.places(1, "length", evening.system)
+    return f"≥{NBSP}{units.number_text(least, 'length', evening.system, places)}"
 
 
 def _fill(evening: Evening, end: End) -> str:

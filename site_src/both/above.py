@@ -20,10 +20,11 @@ _LARGE, _LEADING = 15.0, 17.0  # px: letters of the first line, and from line to
 
 def draw(corners: Sequence[AtCorner], key: str) -> Picture:
     """`key` makes the ids of the picture unique on the page."""
+    front = tr("front", sense="in a picture")
     body = [
         _path(_BODY, 2.0),
         *(_path(f"M134 {y}H226", 1.0) for y in _AXLES.values()),
-        f'<g fill="currentColor">{label(_MIDDLE, 18, tr("front"), "middle")}</g>',
+        f'<g fill="currentColor">{label(_MIDDLE, 18, front, "middle")}</g>',
         *(_corner(one) for one in corners),
     ]
     says = " ".join(said(corners))

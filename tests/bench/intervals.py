@@ -169,7 +169,9 @@ def held(form: Form, typed: Mapping[str, str], draws: int, dice: random.Random) 
             continue
         factor = one.value / centre if one.name == "mass" and centre else 1.0
         low, high = interval(one)
-        inside = sum(low <= value * factor <= high for value in values) / len(values)
+        # Where physics ends at nothing, a drawn figure below it stands for nothing.
+        least = low if low == 0.0 else -math.inf
+        inside = sum(low <= max(value * factor, least) <= high for value in values) / len(values)
         ends = values[int(0.025 * len(values))], values[int(0.975 * len(values))]
         piled = any(_on(end, values) > _PILED for end in (values[0], values[-1]))
         yield Held(form.slug, said(typed), one.name, inside, one, ends, refused / draws, piled)

@@ -3,6 +3,7 @@
 import math
 import re
 from collections.abc import Callable, Iterator
+from itertools import combinations_with_replacement
 from typing import Any
 
 import pytest
@@ -22,7 +23,9 @@ SLIP = re.compile(
 )
 QUOTED = re.compile("“[^”]*”")
 SENTENCE_ENDS = (".", "?", "!")
+Along = Callable[[Form], list[Choices]]
 each_form = pytest.mark.parametrize("form", FORMS, ids=lambda form: form.slug)
+MORE_TOGETHER = pytest.mark.wide("every two choices are asked together in fewer ways")
 SAME_BUT_FOR_THE_HAND = pytest.mark.wide("another thread changes the words of a turn alone")
 
 
@@ -34,19 +37,37 @@ def few_ways(form: Form) -> list[Choices]:
     return rest + left[:1]
 
 
-def _each_way() -> Iterator[Any]:
+def paired_ways(form: Form) -> list[Choices]:
+    """Ways that have every two choices together that any way has; greedily, the first where several
+    add as many."""
+    few = few_ways(form)
+    pairs = [set(combinations_with_replacement(way.items(), 2)) for way in few]
+    open_ = set[object]().union(*pairs)
+    found = few[:1]
+    open_ -= pairs[0]
+    while open_:
+        best = max(range(len(few)), key=lambda n: len(pairs[n] & open_))
+        found.append(few[best])
+        open_ -= pairs[best]
+    return found
+
+
+def _each_way(some: Along, why: pytest.MarkDecorator) -> Iterator[Any]:
+    """Every way, those that are not among some of them wide."""
     for form in FORMS:
-        few = few_ways(form)
+        few = some(form)
         for way in ways(form):
-            marks = [] if way in few else [SAME_BUT_FOR_THE_HAND]
+            marks = [] if way in few else [why]
             yield pytest.param(form, way, id=f"{form.slug}-{'-'.join(way.values())}", marks=marks)
 
 
-each_way = pytest.mark.parametrize(("form", "way"), list(_each_way()))
-along_few_or_all = pytest.mark.parametrize(
-    "along", [few_ways, pytest.param(ways, marks=SAME_BUT_FOR_THE_HAND)], ids=["few", "all"]
+each_way = pytest.mark.parametrize(
+    ("form", "way"), list(_each_way(few_ways, SAME_BUT_FOR_THE_HAND))
 )
-Along = Callable[[Form], list[Choices]]
+each_pair = pytest.mark.parametrize(("form", "way"), list(_each_way(paired_ways, MORE_TOGETHER)))
+along_few_or_all = pytest.mark.parametrize(
+    "along", [paired_ways, pytest.param(ways, marks=MORE_TOGETHER)], ids=["few", "all"]
+)
 
 
 def texts(answer: Answer) -> Iterator[str]:

@@ -120,6 +120,17 @@ def test_friction_below_zero_is_explained_and_not_hidden() -> None:
     assert "below zero says" in cautions(answer) and "show no friction" in told(answer)
 
 
+def test_what_cannot_be_negative_has_an_interval_that_ends_at_nothing() -> None:
+    """The seal drag of runs that scatter: as far up as twice its doubt, down to none."""
+    masses = (20.0, 20.0, 20.0, 50.0, 50.0, 50.0)
+    times = (3.0, 2.6, 3.1, 1.13, 1.10, 1.15)
+    drag = quantity(ask("friction", timed("loaded", times, masses)), "friction")
+    assert 0 < drag.value < 2 * drag.u
+    assert drag.ends is not None
+    assert drag.value - drag.ends[0] == 0
+    assert drag.ends[1] == pytest.approx(2 * drag.u)
+
+
 def test_the_oil_that_made_the_drop_is_inferred() -> None:
     """A drop worked out forward with 500 cSt at 30 C has to come back as 500 cSt."""
     viscosity, density = oil.viscosity_at(500e-6, 303.15), oil.density(500e-6, 303.15)

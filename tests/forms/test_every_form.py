@@ -29,7 +29,7 @@ from calc.replying.form import Form, Reply
 from calc.replying.inputs import Inputs, Problem
 from calc.replying.plain import answer_text, reply_data
 from calc.replying.reading import read, run
-from tests.forms.every import SLIP, check_reply, each_form, each_way
+from tests.forms.every import SLIP, check_reply, each_form, each_pair, each_way
 from tests.forms.noting import noting
 from tests.forms.ways import Choices, entries, hidden_names, shown_cells, usual_entries, ways
 from tests.saving import keep
@@ -153,7 +153,7 @@ def doubts(reply: Reply) -> list[Uncertainty]:
     )
 
 
-@each_way
+@each_pair
 def test_what_a_doubt_cannot_move_is_rightly_not_worked_out_anew(
     form: Form, way: Choices, monkeypatch: pytest.MonkeyPatch
 ) -> None:

@@ -1,6 +1,7 @@
 """The build list: its steps, what comes of readings, how a damper goes back, and what is kept."""
 
 import json
+from collections.abc import Iterable
 from dataclasses import replace
 
 import pytest
@@ -464,6 +465,21 @@ def test_a_build_that_is_given_up_loses_no_reading() -> None:
     }  # fmt: skip
 
 
+def test_what_was_read_of_a_damper_before_its_spare_goes_into_its_own_record() -> None:
+    """It waits under its letter; what cannot be read stays, and nothing of it is the spare's."""
+    built = evening(
+        scope="front", name__front_left="S", tick__shaft__front_left=DONE,
+        **{"read.stroke.:A.b": "21.6", "tick.shaft.:A.b": DONE, "read.length.:A.b": "long"},
+    )  # fmt: skip
+    _, entries = finished(built, AT)
+    spare, old = dampers.records(json_again(entries))
+    assert (spare.label, spare.read) == ("S, front left", {})
+    assert (old.label, old.read["stroke"][0].value) == ("A.b, on the shelf", pytest.approx(0.0216))
+    assert {name for name, text in kept_for_next(built).items() if text} == {
+        "scope", "name.front_left", "read.length.:A.b",
+    }  # fmt: skip
+
+
 def test_an_end_that_is_not_built_keeps_what_was_done_at_it() -> None:
     """It was not written down with the other, so it is not cleared with it."""
     rear = {"tick.fill.rear_left": DONE, "read.stroke.rear_left": "30"}
@@ -492,11 +508,14 @@ def test_only_dampers_that_were_worked_on_get_a_line() -> None:
     assert entries[1].damper is not None and set(entries[1].damper.read) == {"stroke"}
 
 
+def json_again(lines: Iterable[Entry]) -> list[Entry]:
+    return [log.from_json(json.loads(json.dumps(log.to_json(line)))) for line in lines]
+
+
 @given(built=st.sampled_from([whole(), whole(scope="rear"), evening(tick__fill__rear_left=DONE)]))
 def test_lines_of_dampers_come_back_from_json(built: Evening) -> None:
-    for entry in finished(built, AT)[1]:
-        told = json.loads(json.dumps(log.to_json(entry)))
-        assert log.from_json(told) == entry
+    lines = finished(built, AT)[1]
+    assert json_again(lines) == list(lines)
 
 
 def test_a_line_of_a_damper_that_nothing_finds_is_refused() -> None:
@@ -661,8 +680,10 @@ def test_rod_ends_that_hold_too_little_are_not_just_alike() -> None:
     car = put(MINE, "rod_end.thread", 3e-3, Origin("measured", 1.0))
     on = {f"read.engaged.{corner}": "5 mm" for corner in CORNERS}
     found = says(Evening(car, on, "metric"))["rod_end"]
-    short = [one for one in found if "does not hold, at least 6.0 mm" in plainly(one.text)]
+    short = [one for one in found if "is too little to hold, at least 6.0 mm" in plainly(one.text)]
     assert [one.judged for one in short] == ["apart"] * 4
+    inches = says(Evening(car, on, "imperial"))["rod_end"]
+    assert any("at least 0.236\u00a0in" in one.text for one in inches), "6 mm, not cut to 0.2 in"
     on = {f"read.engaged.{corner}": "6.5 mm" for corner in CORNERS}
     assert all(one.judged == "alike" for one in says(Evening(car, on, "metric"))["rod_end"])
 

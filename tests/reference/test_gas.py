@@ -3,12 +3,11 @@
 import math
 
 import fluids
-import pint
 import pytest
 from scipy import constants, optimize
 
 from calc.physics import gas
-from tests.reference.cases import Case, load
+from tests.reference.cases import UNITS, Case, load
 
 
 @pytest.mark.parametrize("case", load("gas", "boyle"), ids=str)
@@ -37,7 +36,7 @@ def test_quick_squeezing_heats_as_the_library_says() -> None:
 
 def test_the_standard_atmosphere() -> None:
     assert constants.atm == gas.ATMOSPHERE
-    assert pint.UnitRegistry()("1 atm").to("Pa").magnitude == pytest.approx(gas.ATMOSPHERE)
+    assert UNITS("1 atm").to("Pa").magnitude == pytest.approx(gas.ATMOSPHERE)
 
 
 @pytest.mark.parametrize("case", load("gas", "altitude"), ids=str)

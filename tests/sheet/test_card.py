@@ -104,6 +104,8 @@ def test_the_numbers_are_those_of_the_car() -> None:
     assert (front("spring"), front("spring", 1)) == ("0.720", "40.0")
     assert front("touch") == "then ↓ 2 turns"
     assert line_of(made, "oil").read == "at 25 °C, cSt"
+    inches = line_of(replace(made, system="imperial"), "rod_end")
+    assert inches.facts[0] == f"≥{units.NBSP}0.236", "6 mm, not cut to 0.2 in"
 
 
 def test_marks_say_who_measured_and_blanks_what_nobody_knows() -> None:

@@ -165,15 +165,6 @@ def is_offline(page: Page, state: str) -> None:
     expect(page.locator("html")).to_have_attribute("data-offline", state, timeout=PATIENCE)
 
 
-def first_visit(visitor: Visitor, address: str) -> Page:
-    """Somebody new opens the site and stays until all of it is on the device."""
-    page = visitor(service_workers="allow").new_page()
-    page.goto(address)
-    live(page)
-    is_offline(page, "safe")
-    return page
-
-
 def network_is_back(page: Page) -> None:
     """The device tells the page so; it may be busy with the last attempt, so more than once."""
     page.wait_for_function(

@@ -25,9 +25,9 @@ from playwright.sync_api import Browser
 
 from site_src.build import hosts, toolchain
 from site_src.build.archive import BUNDLED, ROOMS
-from site_src.build.assemble import assemble
 from site_src.build.carried import NAME as BOM
 from site_src.build.packing import unpacked
+from site_src.build.runtime import licences
 from site_src.build.toolchain import NPM_PINS, ROOT, npm_packages
 from site_src.build.within import KNOWN
 from site_src.pages.info import CSP, BuildInfo
@@ -81,12 +81,6 @@ def html(files: dict[str, bytes]) -> dict[str, Links]:
     return {n: Links(c.decode()) for n, c in files.items() if n.endswith(".html")}
 
 
-@pytest.fixture(scope="module")
-def other() -> tuple[BuildInfo, dict[str, bytes]]:
-    """The site as it might be built another day."""
-    return assemble(npm_packages(), "1999-12-31")
-
-
 def test_the_same_sources_give_the_same_bytes_and_leave_nothing_behind(
     files: dict[str, bytes], tmp_path: Path
 ) -> None:
@@ -100,9 +94,9 @@ def test_the_same_sources_give_the_same_bytes_and_leave_nothing_behind(
 
 
 def test_another_version_has_other_names_but_the_same_runtime(
-    files: dict[str, bytes], other: tuple[BuildInfo, dict[str, bytes]]
+    files: dict[str, bytes], newer: tuple[Path, str]
 ) -> None:
-    _, made = other
+    made = contents(newer[0])
     ours, runtime = ({n for n in files if n.startswith(kind)} for kind in ("a-", "py-"))
     assert ours
     assert not ours & made.keys()
@@ -224,11 +218,8 @@ def test_an_unknown_asset_is_an_error(dist: Path) -> None:
         info.asset("shel.js")
 
 
-def test_every_bundled_thing_brings_its_licence(
-    other: tuple[BuildInfo, dict[str, bytes]],
-) -> None:
-    info, _ = other
-    held = {licence.name: licence for licence in info.licences}
+def test_every_bundled_thing_brings_its_licence() -> None:
+    held = {licence.name: licence for licence in licences(npm_packages())}
     ours = ("Emscripten", "Jinja2", "MarkupSafe", "qrcodegen", "Workbox", "idb", "fzstd")
     assert held.keys() == {"Pyodide", "CPython", *ours, *(known.name for known in KNOWN)}
     assert held["zlib"].version == "1.3.1"  # as the module itself says
@@ -241,12 +232,9 @@ def test_every_bundled_thing_brings_its_licence(
     assert f"jinja2=={held['Jinja2'].version}" in declared("build")
 
 
-def test_what_was_changed_is_said_on_the_page(
-    other: tuple[BuildInfo, dict[str, bytes]],
-) -> None:
+def test_what_was_changed_is_said_on_the_page(files: dict[str, bytes]) -> None:
     """The runtime is trimmed, as test_image.py sees; all else is as its makers have it."""
-    info, files = other
-    changed = [licence for licence in info.licences if licence.changed]
+    changed = [licence for licence in licences(npm_packages()) if licence.changed]
     assert [licence.name for licence in changed] == ["Pyodide"]
     page = unescape(files["licences.html"].decode())
     assert changed[0].changed in page
@@ -264,23 +252,22 @@ def fits(told: dict[str, Any], keys: tuple[set[str], set[str]]) -> bool:
     return must <= told.keys() <= must | may
 
 
-def test_the_list_for_machines_is_that_of_the_page(
-    other: tuple[BuildInfo, dict[str, bytes]],
-) -> None:
-    info, files = other
+def test_the_list_for_machines_is_that_of_the_page(files: dict[str, bytes]) -> None:
     told = json.loads(files[BOM])
+    carried = licences(npm_packages())
+    (scripts,) = {name.split("/")[0] for name in files if name.startswith("a-")}
     assert fits(told, OF_LIST)
     assert (told["bomFormat"], told["specVersion"]) == ("CycloneDX", "1.6")
-    assert told["metadata"]["component"]["version"] == info.version
+    assert told["metadata"]["component"]["version"] == scripts.removeprefix("a-")
     components = told["components"]
     assert all(fits(one, OF_COMPONENT) and PURL.fullmatch(one["purl"]) for one in components)
     assert len({one["bom-ref"] for one in components}) == len(components)
     listed = [
         (c["name"], c.get("version", ""), *c["licenses"][0]["license"].values()) for c in components
     ]
-    assert listed == [licence[:3] for licence in info.licences]
+    assert listed == [licence[:3] for licence in carried]
     noted = {c["name"] for c in components if "pedigree" in c}
-    assert noted == {licence.name for licence in info.licences if licence.changed}
+    assert noted == {licence.name for licence in carried if licence.changed}
 
 
 LOCKS = {"build": (), "test": ("test",), "npm": ("npm",), "grammar": ("grammar",)}

@@ -56,6 +56,14 @@ def enter(page: Page, name: str, values: tuple[str, ...]) -> None:
         reading(page, name, corner).fill(value)
 
 
+def letters(page: Page, **told: str) -> None:
+    """Write a letter on a cap and go on."""
+    step(page, "lay_out")
+    for corner, letter in told.items():
+        page.locator(f'[name="name.{corner}"]').fill(letter)
+        page.locator(f'[name="name.{corner}"]').blur()
+
+
 def reading(page: Page, name: str, corner: str) -> Locator:
     return page.locator(f'[name="read.{name}.{corner}"]')
 
@@ -335,6 +343,21 @@ def test_one_touch_for_all_and_no_way_to_lose_an_evening(visitor: Visitor, site:
     page.locator("#notice button").click()
     expect(reading(page, "stroke", "front_left")).to_have_value("21.6")
     expect(page.locator("#build-records .damper")).to_have_count(0)
+
+    # Readings go with the letter of their damper: to a spare none, to another corner with it.
+    letters(page, front_left="A", front_right="B")
+    letters(page, front_left="S")
+    expect(page.locator("#notice")).to_contain_text("stays with A")
+    expect(reading(page, "stroke", "front_left")).to_have_value("")
+    expect(page.locator('[name="tick.oil.front_left"]')).not_to_be_checked()
+    letters(page, front_right="A")
+    expect(reading(page, "stroke", "front_right")).to_have_value("21.6")
+    letters(page, front_left="B")
+    expect(page.locator('[name="tick.oil.front_left"]')).to_be_checked()
+    letters(page, front_right="Z")
+    expect(reading(page, "stroke", "front_right")).to_have_value("")
+    page.locator("#notice button").click()
+    expect(reading(page, "stroke", "front_right"), "the same damper").to_have_value("21.6")
 
 
 def test_a_damper_does_not_take_over_what_was_measured_of_the_one_before_it() -> None:

@@ -17,6 +17,10 @@ ODD = {
     "log-in page": (200, b"<!doctype html><title>Log in</title><form><input name=room></form>"),
     "not found": (404, b"<!doctype html><title>Nothing here</title>"),
 }
+ALIKE = pytest.mark.wide("taken for no file, as a page not found is, which a browser may keep")
+each_odd = pytest.mark.parametrize(
+    "odd", [pytest.param("unavailable", marks=ALIKE), "log-in page", "not found"]
+)
 
 
 def version(page: Page) -> str:
@@ -37,7 +41,7 @@ def type_one(page: Page, address: str) -> None:
     typed_is_there(page, address)
 
 
-@pytest.mark.parametrize("odd", ODD)
+@each_odd
 def test_on_the_device_it_goes_on_whatever_the_host_says(
     same_site: Site, owner: Page, odd: str
 ) -> None:
@@ -55,7 +59,7 @@ def test_on_the_device_it_goes_on_whatever_the_host_says(
     is_offline(page, "safe")
 
 
-@pytest.mark.parametrize("odd", ODD)
+@each_odd
 def test_a_first_visit_broken_off_by_it_is_never_called_safe(
     own_site: Site, visitor: Visitor, odd: str
 ) -> None:
@@ -73,7 +77,7 @@ def test_a_first_visit_broken_off_by_it_is_never_called_safe(
     network_is_back(page)
 
 
-@pytest.mark.parametrize("odd", ODD)
+@each_odd
 def test_an_update_through_it_leaves_the_version_that_is_there(
     same_site: Site, owner: Page, newer: tuple[Path, str], odd: str
 ) -> None:

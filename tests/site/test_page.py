@@ -150,13 +150,13 @@ def test_wrong_input_gets_a_sentence_at_its_field(
     expect(error).to_contain_text(says)
     expect(error).to_contain_text("usual")
     expect(pitch).to_have_attribute("aria-invalid", "true")
-    assert page.locator("#collar-turns-answer [data-quantity]").count() == 0
+    expect(page.locator("#collar-turns-answer [data-quantity]")).to_have_count(0)
     assert beside.inner_html() == other
     trial(pitch, "1")
     expect(page.locator('#collar-turns-answer [data-quantity="turns"]')).to_have_text(
         re.compile(r"^1\.01\s")  # 1.5 mm x 0.65 / 1 mm, / 0.965 for the growing ratio
     )
-    assert error.count() == 0
+    expect(error).to_have_count(0)
     page.locator('[data-page="collar-turns"] [data-do="reset"]').click()
 
 
@@ -225,7 +225,7 @@ def test_rows_grow_with_what_is_entered_and_come_back(visitor: Visitor, site: ob
     expect(page.locator('[id="oil-blend-oils.3.amount-error"]')).to_contain_text("this row needs")
     trial(field(page, "oil-blend", "oils.3.amount"), "5")
     expect(page.locator("#oil-blend-answer .step").first).to_contain_text("430 cSt")
-    assert field(page, "oil-blend", "oils.4.amount").count() == 1
+    expect(page.locator('form[id="oil-blend"] [name="oils.4.amount"]')).to_have_count(1)
     page.reload()
     opened(page, site.url, "oil-blend")
     expect(field(page, "oil-blend", "oils.3.amount")).to_have_value("5")

@@ -30,7 +30,7 @@ STARTED = """
   };
 """
 LIVE = "['live', 'failed'].includes(document.documentElement.dataset.engine)"
-TOO = pytest.mark.wide("what compares the hash is ours and the same in every engine")
+TOO = pytest.mark.wide("asked in test_offline; what compares the hash is the same in every engine")
 SAFE = "document.documentElement.dataset.offline === 'safe'"
 BOOT = "return document.documentElement.dataset.boot"
 SPOIL_ON_DEVICE = """
@@ -132,9 +132,8 @@ def of_another_build(image: Path) -> None:
     facts.write_text(json.dumps(told))
 
 
-@pytest.mark.parametrize(
-    "name", ["Chromium", *(pytest.param(name, marks=TOO) for name in ("Firefox", "WebKit"))]
-)
+@TOO
+@pytest.mark.parametrize("name", engines.NEEDED)
 def test_an_altered_image_is_noticed_by_every_engine(
     someone: Someone, own_site, copy: Path
 ) -> None:
@@ -150,7 +149,7 @@ def test_an_altered_image_is_noticed_by_every_engine(
     [
         pytest.param(truncate, marks=pytest.mark.wide("found by its hash, as an altered one is")),
         of_another_build,
-        Path.unlink,
+        pytest.param(Path.unlink, marks=pytest.mark.wide("asked in test_offline, test_languages")),
     ],
 )
 def test_a_broken_image_leads_to_the_ordinary_start(
@@ -204,22 +203,6 @@ def test_one_bit_altered_on_the_device(owner: Page, same_site: Site) -> None:
     same_site.start()
 
 
-def test_python_that_fails_later_is_started_anew(browser: Browser, own_site) -> None:
-    with visiting(browser) as context:
-        engine = Chromium(context.new_page())
-        engine.open(own_site.url)
-        engine.wait(LIVE)
-        shell = "document.querySelector('script[src$=\"shell.js\"]').src"
-        asked = f"{shell}.replace('shell.js', 'ask.js')"
-        engine.script(f"import({asked}).then(m => m.ask({{ask: 'nothing'}})).catch(() => {{}})")
-        engine.wait("document.documentElement.dataset.boot === 'stock'")
-        panel = "document.getElementById('oil-blend-answer')"
-        engine.script(
-            f"{panel}.innerHTML = ''; location.hash = 'sheet'; location.hash = 'oil-blend'"
-        )
-        engine.wait(f"{panel}.querySelector('[data-quantity]')")
-
-
 # In the worker, for one question only: what a runtime does whose stack overflows.
 OVERFLOW = """if (question.ask === "csv") {
       const deeper = () => 1 + deeper();
@@ -238,7 +221,7 @@ TWO_QUESTIONS = """
 """
 
 
-def test_a_question_that_ends_python_is_not_asked_again(
+def test_python_that_fails_is_started_anew_and_not_asked_that_again(
     browser: Browser, own_site, copy: Path
 ) -> None:
     """Its asker gets a sentence, the question behind it its reply, from another Python."""
@@ -256,6 +239,11 @@ def test_a_question_that_ends_python_is_not_asked_again(
         assert failed and sentence.endswith(".") and replied == "string"
         assert engine.script(BOOT) == "stock"
         assert engine.said.count("asked for its end") == 1
+        panel = "document.getElementById('oil-blend-answer')"
+        engine.script(
+            f"{panel}.innerHTML = ''; location.hash = 'sheet'; location.hash = 'oil-blend'"
+        )
+        engine.wait(f"{panel}.querySelector('[data-quantity]')")
 
 
 @pytest.mark.parametrize(
@@ -386,8 +374,8 @@ def test_it_does_not_wait_for_the_page_it_belongs_to(browser: Browser, dist: Pat
         assert page.locator("[data-page]:visible").count() == 0
         whole.set()
         expect(page.locator(f"#{form}-answer")).to_contain_text("Kept answer")
-        assert alone.count() == 0
-        assert page.locator("[data-page]:visible").count() == 1
+        expect(alone).to_have_count(0)
+        expect(page.locator("[data-page]:visible")).to_have_count(1)
 
 
 @pytest.mark.parametrize(("address", "then"), [("#oil-blend", "loading"), ("", "complete")])
@@ -404,23 +392,17 @@ def test_python_waits_only_where_nothing_is_asked(
         assert page.evaluate("globalThis.started") == then
 
 
-def test_python_practises_when_it_comes_from_the_device(browser: Browser, own_site) -> None:
-    """Not on the first visit, whose runtime the browser keeps no compiled code of."""
+def test_python_practises_when_it_comes_from_the_device(owner: Page, same_site: Site) -> None:
+    """On the second visit, that is (test_offline has the first)."""
     practised = "localStorage['damper-bench-practised']"
     made = "JSON.stringify(document.documentElement.dataset.made)"
-    with visiting(browser, service_workers="allow") as context:
-        page = context.new_page()
-        engine = Chromium(page)
-        asked: list[str] = []
-        page.on("request", lambda request: asked.append(request.url))
-        engine.open(own_site.url + "#oil-blend")
-        engine.wait(SAFE)
-        assert not [url for url in asked if url.endswith("/practice.js")]
-        engine.open("about:blank")
-        engine.open(own_site.url + "#oil-blend")
-        engine.wait(LIVE)
-        assert not engine.script(f"return {practised}")
-        engine.wait(f"{practised} === {made}")
+    engine = Chromium(owner)
+    engine.script(f"delete {practised}")
+    engine.open("about:blank")
+    engine.open(same_site.url + "#oil-blend")
+    engine.wait(LIVE)
+    assert not engine.script(f"return {practised}")
+    engine.wait(f"{practised} === {made}")
 
 
 @pytest.mark.parametrize("still", [True, False], ids=["still", "changed elsewhere since"])
@@ -446,5 +428,5 @@ def test_what_was_asked_last_is_asked_first(browser: Browser, own_site, still: b
         engine.wait("globalThis.early.asked !== undefined")
         engine.wait(LIVE)
         assert engine.script("return globalThis.early.asked === ''") == still
-        assert share.get_attribute("data-value") == right
-        assert page.locator("#oil-blend-answer .from-last-time").count() == 0
+        expect(share).to_have_attribute("data-value", right or "")
+        expect(page.locator("#oil-blend-answer .from-last-time")).to_have_count(0)

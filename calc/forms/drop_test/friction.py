@@ -83,8 +83,10 @@ def _middle(asked: Asked, of: Weighed, damping: float, friction: float) -> tuple
 
 class FrictionFigures(Figures):
     damping: float = figure("Damping coefficient", kind="damping")
-    friction: float = figure("Seal drag", kind="force")
-    inferred: float | None = figure("Oil by the piston model, at 25 °C", kind="viscosity")
+    friction: float = figure("Seal drag", kind="force", least=0.0)
+    inferred: float | None = figure(
+        "Oil by the piston model, at 25 °C", kind="viscosity", least=0.0
+    )
 
 
 def _figures(asked: Asked, of: Weighed, known: bool) -> FrictionFigures:

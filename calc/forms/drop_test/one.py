@@ -14,7 +14,7 @@ class OneFigures(Figures):
     damping: float = figure("Damping coefficient", kind="damping")
     speed: float = figure("Speed of the shaft", kind="speed")
     inferred: float | None = figure(
-        "Oil by the piston model, at 25 °C", kind="viscosity", default=None
+        "Oil by the piston model, at 25 °C", kind="viscosity", default=None, least=0.0
     )
 
 

@@ -24,10 +24,10 @@ class SideFigures(Figures):
     right_damping: float = figure("Right: damping coefficient", kind="damping")
     difference: float = figure("Left is harder (softer: −) than right", kind="share")
     left_inferred: float | None = figure(
-        "Left: oil by the piston model, at 25 °C", kind="viscosity"
+        "Left: oil by the piston model, at 25 °C", kind="viscosity", least=0.0
     )
     right_inferred: float | None = figure(
-        "Right: oil by the piston model, at 25 °C", kind="viscosity"
+        "Right: oil by the piston model, at 25 °C", kind="viscosity", least=0.0
     )
 
 

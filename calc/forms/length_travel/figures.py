@@ -8,6 +8,7 @@ from calc.forms.length_travel.inputs import Asked, Stop
 from calc.forms.names import labelled_side
 from calc.model.corners import Side
 from calc.physics.droop import shaft_travel, wheel_travel
+from calc.physics.thread import engagement_left
 from calc.replying.figures import Figures, by_key, figure
 
 STOPS: tuple[Stop, ...] = ("damper", "ground", "coils")
@@ -23,9 +24,13 @@ class Work:
     above: float = 0.0
     turns_out: float = 0.0
 
+    def turns(self, side: Side) -> float:
+        """Of the rod end of a side, out is positive."""
+        return self.turns_out - self.turns_in[side]
+
     def shorter(self, side: Side, pitch: float) -> float:
         """By how much, m, the damper of a side is then shorter fully out."""
-        return (self.turns_in[side] - self.turns_out) * pitch + self.under
+        return self.under - self.turns(side) * pitch
 
 
 NOTHING = Work({Side.LEFT: 0.0, Side.RIGHT: 0.0})
@@ -79,6 +84,17 @@ def exact_under(asked: Asked, turns_in: Mapping[Side, float]) -> float | None:
     return sum(outs) / 2 - wanted
 
 
+def threads(asked: Asked, done: Work) -> dict[Side, float]:
+    """Thread that then holds each rod end that is turned, m; 0 where it comes off, none where
+    nobody knows how much holds now."""
+    engaged = {Side.LEFT: asked.engaged_left, Side.RIGHT: asked.engaged_right}
+    return {
+        side: engagement_left(now, done.turns(side), asked.rod_pitch)
+        for side, now in engaged.items()
+        if now is not None and done.turns(side)
+    }
+
+
 def left_in(asked: Asked, side: Side) -> float:
     """Shaft travel, m, from ride height to fully in, as it is now."""
     return strokes(asked)[side] - out_of(asked, droops(asked)[side])
@@ -118,7 +134,7 @@ def droop_after(asked: Asked, side: Side, done: Work) -> float:
 def bump(asked: Asked, done: Work) -> dict[Stop, float]:
     """Rise of the wheel from ride height, m, at which each of them ends it, once that is done."""
     # A rod end turned in lets the piston stand further out at ride height; a spacer does not.
-    rod_ends = {s: (done.turns_in[s] - done.turns_out) * asked.rod_pitch for s in Side}
+    rod_ends = {s: -done.turns(s) * asked.rod_pitch for s in Side}
     shaft = min(left_in(asked, s) - done.above + rod_ends[s] for s in Side)
     now_out = sum(out_of(asked, droop) for droop in droops(asked).values()) / 2
     coils = asked.droop_length - now_out - asked.spring_solid
@@ -140,6 +156,7 @@ def first(stops: Mapping[Stop, float]) -> Stop:
 
 class SideFigures(Figures):
     droop: float = figure("droop after that", kind="length")
+    thread: float | None = figure("thread then in the rod end", kind="length", default=None)
 
 
 class TravelFigures(Figures):
@@ -170,7 +187,7 @@ def unexplained(asked: Asked) -> float:
 
 
 def figures(asked: Asked, done: Work) -> TravelFigures:
-    stops = bump(asked, done)
+    stops, thread = bump(asked, done), threads(asked, done)
     longer, under = asked.length_left - asked.length_right, exact_under(asked, done.turns_in)
     return TravelFigures(
         alike=abs(longer) / asked.rod_pitch if any(done.turns_in.values()) else None,
@@ -179,7 +196,10 @@ def figures(asked: Asked, done: Work) -> TravelFigures:
         unexplained=unexplained(asked),
         under=under,
         above=exact_above(asked),
-        sides={side: SideFigures(droop=droop_after(asked, side, done)) for side in Side},
+        sides={
+            side: SideFigures(droop=droop_after(asked, side, done), thread=thread.get(side))
+            for side in Side
+        },
         damper=stops["damper"],
         ground=stops["ground"],
         coils=stops["coils"],

@@ -6,10 +6,10 @@ from calc.forms.failures import problem
 from calc.forms.findings import check_rod_end
 from calc.forms.growth import with_growth
 from calc.forms.length_travel import words
-from calc.forms.length_travel.figures import Work, figures, lengths, work
+from calc.forms.length_travel.figures import Work, figures, lengths, threads, work
 from calc.forms.length_travel.inputs import Asked
 from calc.forms.names import corner_word, end_word
-from calc.forms.turning import droop_write
+from calc.forms.turning import droop_write, thread_write
 from calc.language import tr
 from calc.model.corners import Side
 from calc.physics.failure import PhysicsError
@@ -76,6 +76,10 @@ def _writes(asked: Asked, done: Work) -> tuple[Write, ...]:
             length=asked.say(length, "length"),
         )
         made.append(Write(f"{end}.damper_length", length, says))
+    made += [
+        thread_write(asked, end.corners[list(Side).index(side)], thread)
+        for side, thread in threads(asked, done).items()
+    ]
     if shorter:
         made.append(droop_write(asked, end, asked.droop_length - shorter))
     spacers = done.under + done.above
@@ -99,7 +103,7 @@ FORM = Form(
     inputs=Asked,
     solve=solve,
     first=("length_left", "length_right"),
-    finer=("wanted_bump", "spacers", "spacers_above", "spacer_step"),
+    finer=("wanted_bump", "spacers", "spacers_above", "spacer_step", "material"),
     drawings={
         "length_left": "stroke",
         "length_right": "stroke",
@@ -113,5 +117,8 @@ FORM = Form(
         "stroke_left": "stroke",
         "stroke_right": "stroke",
         "rod_pitch": "thread-pitch",
+        "rod_thread": "shaft-thread",
+        "engaged_left": "rod-end-thread",
+        "engaged_right": "rod-end-thread",
     },
 )

@@ -3,7 +3,7 @@
 from typing import Any, Literal
 
 from calc.asking.declare import number
-from calc.forms.fields import which_end
+from calc.forms.fields import rod_end_material, which_end
 from calc.forms.recorded import ArmPlaces, at_the_end
 from calc.model.corners import End
 from calc.replying.inputs import Inputs, from_car, group
@@ -52,7 +52,8 @@ class Asked(Inputs):
     )  # fmt: skip
     spacer_step: float = number(
         label="Thinnest spacer you have", kind="length", start="0.5 mm", typical="0.5 mm",
-        usual="0.2 to 2 mm", possible="0.05 to 10 mm", measure="The step in which you can shim.",
+        usual="0.2 to 2 mm", possible="0.05 to 10 mm",
+        measure="The smallest step you can shim in.",
     )  # fmt: skip
     motion_ratio: float = from_car("{axle}.motion_ratio")
     stroke_left: float = from_car(
@@ -65,6 +66,20 @@ class Asked(Inputs):
     droop_length: float = from_car("{axle}.droop_length")
     spring_solid: float = from_car("{axle}.spring_solid")
     rod_pitch: float = from_car("rod_end.pitch", "rod_pitch")
+    engaged_left: float | None = from_car(
+        "corners.{axle}_left.engaged",
+        "engaged_left",
+        label="Thread in the left rod end",
+        optional=True,
+    )
+    engaged_right: float | None = from_car(
+        "corners.{axle}_right.engaged",
+        "engaged_right",
+        label="Thread in the right rod end",
+        optional=True,
+    )
+    rod_thread: float | None = from_car("rod_end.thread", "rod_thread", optional=True)
+    material: Literal["plastic", "aluminium", "steel"] = rod_end_material()
     turn_step: float = from_car("tools.turn_step")
     arm: ArmPlaces = group(prefix="arm.", change=at_the_end)
 

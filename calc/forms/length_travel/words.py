@@ -2,6 +2,7 @@
 
 from calc.answering.answer import Axis, Caution, Curve, Mark, Plot, Step, Table, Working
 from calc.answering.places import between
+from calc.forms.findings import rod_end_holds
 from calc.forms.length_travel.figures import (
     NOTHING,
     Work,
@@ -13,9 +14,10 @@ from calc.forms.length_travel.figures import (
     first,
     lengths,
     out_of,
+    threads,
 )
 from calc.forms.length_travel.inputs import Asked, Stop
-from calc.forms.names import end_word, rod_end_label, side_label, side_word
+from calc.forms.names import corner_label, end_word, rod_end_label, side_label, side_word
 from calc.language import tr
 from calc.model.corners import Side
 from calc.physics.failure import PhysicsError
@@ -85,8 +87,9 @@ def _droop(asked: Asked, done: Work) -> list[Step]:
         return [Step(text, gives)]
     turns = turns_text(done.turns_out)
     more = tr("Both {end} rod ends: {turns} out (longer).", end=end, turns=turns)
-    why = tr("All spacers are out already.")
-    return [Step(text), Step(more, f"{why} {gives}", of="out", step=asked.turn_step)]
+    why = tr("No spacer remains to take out.")
+    out = Step(more, f"{why} {gives}", of="out", step=asked.turn_step)
+    return [Step(text), out] if done.under else [out]
 
 
 def _above(asked: Asked, done: Work) -> Step:
@@ -138,8 +141,9 @@ def cautions(asked: Asked, done: Work) -> list[Caution]:
         found.append(
             Caution(
                 tr(
-                    "The damper would then be fully in before the car is down at its ride height: "
-                    "wheels and body would hit it. Take spacer out, or check lengths and strokes."
+                    "The damper would then be fully in before the car is down at its ride "
+                    "height: the car would sit on the damper, not on its spring. Take spacer "
+                    "out, or check lengths and strokes."
                 ),
                 stop=True,
             )
@@ -155,12 +159,19 @@ def cautions(asked: Asked, done: Work) -> list[Caution]:
                 stop=True,
             )
         )
-    if done.turns_out:
+    left = threads(asked, done)
+    if asked.rod_thread is not None:
+        for corner, side in zip(asked.axle.corners, Side, strict=True):
+            if side in left:
+                label = corner_label(corner)
+                held, size = left[side], asked.rod_thread
+                found += rod_end_holds(asked, label, held, size, asked.material)
+    if done.turns_out and (len(left) < len(Side) or asked.rod_thread is None):
         found.append(
             Caution(
                 tr(
-                    "Out leaves less thread in the rod end: count it and ask the stroke page "
-                    "whether enough holds."
+                    "Turning the rod ends out leaves less thread in them: count it, and ask the "
+                    "stroke page whether what remains is enough."
                 ),
                 stop=True,
             )

@@ -4,14 +4,15 @@ from collections.abc import Mapping
 
 from calc.answering.answer import Answer, AtCorner, Caution, Step, Write
 from calc.answering.hand import to_step
-from calc.forms.findings import check_rod_end
+from calc.forms.findings import check_rod_end, rod_end_holds
 from calc.forms.names import corner_word, labelled_corner, labelled_end, rod_end_label
 from calc.forms.stroke import pictures as stroke_show
 from calc.forms.stroke.inputs import Asked, DamperRow
 from calc.forms.stroke.pictures import Turned, apart
+from calc.forms.turning import thread_write
 from calc.language import later, tr
 from calc.model.corners import ENDS, Corner, End
-from calc.physics.thread import engagement_left, least_engagement, length_after, rod_end_turns
+from calc.physics.thread import engagement_left, length_after, rod_end_turns
 from calc.replying.figures import Figures, by_key, figure
 from calc.replying.form import Form
 from calc.units import turns_text
@@ -105,7 +106,13 @@ def solve(asked: Asked) -> Answer:
         tables=(stroke_show.table(asked, dampers), stroke_show.pairs(asked, dampers)),
         plots=(stroke_show.plot(asked, dampers),),
         cautions=(
-            *_cautions(asked, dampers),
+            *(
+                caution
+                for one in dampers
+                for caution in rod_end_holds(
+                    asked, one.label, one.thread, asked.thread, asked.material
+                )
+            ),
             *(Caution(tr(text)) for text in (_LENGTH, _HOLDS, _GRIP)),
         ),
         working=stroke_show.working(asked, dampers),
@@ -146,52 +153,18 @@ def _above(asked: Asked, one: Turned) -> AtCorner:
     return AtCorner(one.key, (way if one.turns else tr("leave it"), asked.say(one.after, "length")))
 
 
-def _cautions(asked: Asked, dampers: list[Turned]) -> list[Caution]:
-    least, safe = least_engagement(asked.thread, asked.material)
-    rule = {
-        "material": tr(asked.material),
-        "least": asked.say(least, "length", 1),
-        "better": asked.say(safe, "length", 1),
-    }
-    found = []
-    for one in dampers:
-        says = {"damper": one.label, "holds": asked.say(one.thread, "length", 1), **rule}
-        if one.thread <= 0:
-            text = tr(
-                "{damper}: the rod end comes off before that; the shaft is too short.",
-                damper=one.label,
-            )
-            found.append(Caution(text, stop=True))
-        elif one.thread < least * (1 - 1e-9):
-            text = tr(
-                "{damper}: only {holds} of thread would hold; for {material} the usual least is "
-                "{least}, better {better} (a rule of thumb).",
-                **says,
-            )
-            found.append(Caution(text, stop=True))
-        elif one.thread < safe * (1 - 1e-9):
-            text = tr(
-                "{damper}: {holds} of thread hold; for {material} the usual least is {least}, "
-                "better {better} (a rule of thumb).",
-                **says,
-            )
-            found.append(Caution(text))
-    return found
-
-
 def _writes(asked: Asked, one: Turned) -> list[Write]:
     if one.turns == 0:
         return []
-    name, start = corner_word(one.key), f"corners.{one.key}"
-    stroke, thread = asked.say(one.after, "length"), asked.say(one.thread, "length", 1)
-    held = tr("{damper} rod end holds on {thread}", damper=name, thread=thread)
+    stroke = tr(
+        "{damper} stroke {stroke}",
+        damper=corner_word(one.key),
+        stroke=asked.say(one.after, "length"),
+    )
     return [
-        Write(
-            f"{start}.stroke", one.after,
-            tr("{damper} stroke {stroke}", damper=name, stroke=stroke),
-        ),
-        Write(f"{start}.engaged", one.thread, held),
-    ]  # fmt: skip
+        Write(f"corners.{one.key}.stroke", one.after, stroke),
+        thread_write(asked, one.key, one.thread),
+    ]
 
 
 FORM = Form(

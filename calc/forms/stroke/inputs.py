@@ -4,6 +4,7 @@ from typing import Literal
 
 from calc.asking.declare import choice
 from calc.asking.entry import only
+from calc.forms.fields import rod_end_material
 from calc.forms.names import CORNER_LABELS
 from calc.model.corners import Corner
 from calc.replying.inputs import Inputs, Row, from_car, rows
@@ -26,8 +27,5 @@ class Asked(Inputs):
     damper: tuple[DamperRow, ...] = rows(label="Dampers", each=CORNER_LABELS, every=True)
     pitch: float = from_car("rod_end.pitch")
     thread: float = from_car("rod_end.thread")
-    material: Literal["plastic", "aluminium", "steel"] = choice(
-        label="Rod end material",
-        options={"plastic": "plastic", "aluminium": "aluminium", "steel": "steel"},
-    )
+    material: Literal["plastic", "aluminium", "steel"] = rod_end_material()
     turn_step: float = from_car("tools.turn_step")

@@ -3,7 +3,9 @@
 The page keeps it as typed texts of a form that is no form, so that each is there as soon as it was
 made: `tick.fill.front_left` is "1", or "again" for what has to be done once more;
 `read.stroke.front_left` a number; `name.front_left` a letter; `kind.front`, `scope`; `order` and
-`out` are keys of steps; `own.KEY` is a step of one's own. Unknown names stay where they are.
+`out` are keys of steps; `own.KEY` is a step of one's own. `of.front_left` is the letter that ticks
+and readings of a corner belong to; those of a damper whose letter is at no corner wait as
+`read.stroke.:A` until it is back. Unknown names stay where they are.
 """
 
 import re
@@ -46,6 +48,8 @@ DUE_AFTER: Number = declare.number(
     measure="It depends on your oil and your track; leave it empty for no reminder.",
 )  # fmt: skip
 OWN = Text(later("A step of your own"), 120, optional=True)
+ASIDE = ":"
+"""Before the letter of a damper whose place another one has taken."""
 MOST_OWN = 40
 _OWN_KEY = re.compile(r"own-[0-9a-z]{1,24}")
 SCOPE = Choice(
@@ -207,6 +211,20 @@ class Evening:
                 )
             problems[f"name.{corner}"] = wrong
         return found, {name: wrong for name, wrong in problems.items() if wrong}
+
+    @cached_property
+    def aside(self) -> Mapping[str, Mapping[str, Measured]]:
+        """What was read of dampers whose place another one has taken, by their letter; without
+        what cannot be read."""
+        found: dict[str, dict[str, Measured]] = {}
+        for name in self.texts:
+            what, reading, letter = (*name.split(".", 2), "", "")[:3]
+            if what != "read" or reading not in READINGS or not letter.startswith(ASIDE):
+                continue
+            one, _ = self._told(name, partial(read, reading, car=self.car, system=self.system))
+            if one is not None:
+                found.setdefault(letter.removeprefix(ASIDE), {})[reading] = one
+        return found
 
     @property
     def problems(self) -> Mapping[str, str]:

@@ -85,7 +85,7 @@ def _fact(evening: Evening, name: str, corner: Corner) -> Fact | None:
     label = evening.label(corner)
     if lacks := tuple(_lack(path) for path in paths if not is_known(car, path)):
         return Fact(label, tr("not known yet"), lacks, paths)
-    text = says(car, corner.end, partial(units.show, system=evening.system))
+    text = says(car, corner.end, partial(units.show_to, system=evening.system))
     if read:
         steps = dict.fromkeys(evening.title(step_of(reading).key) for reading in read)
         text = tr("{fact}, as read at “{steps}”", fact=text, steps=", ".join(steps))

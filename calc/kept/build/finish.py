@@ -6,12 +6,12 @@ from typing import TypeVar
 
 from calc.asking.typed import Measured
 from calc.kept import log
-from calc.kept.build.evening import SLUG, Evening
+from calc.kept.build.evening import ASIDE, SLUG, Evening
 from calc.kept.build.readings import READINGS
 from calc.kept.build.verdict import verdict
 from calc.kept.deeds import Deed
 from calc.kept.log import Entry, Moment
-from calc.kept.seen import BUILT, STOPPED, Seen
+from calc.kept.seen import BUILT, MEASURED, STOPPED, Seen
 from calc.language import tr
 from calc.model.car import Car, number_at
 from calc.model.corners import Corner
@@ -51,7 +51,7 @@ def finished(evening: Evening, at: M) -> tuple[Car, tuple[Entry, ...]]:
         deed = Deed(learned=learned, when=at.time, of=SLUG)
         car, entry = log.happened(car, moment, log.DAMPER, deed, corner=corner, damper=seen)
         entries.append(entry)
-    return car, tuple(entries)
+    return car, (*_aside(evening, at), *entries)
 
 
 def given_up(evening: Evening, at: M) -> tuple[Entry, ...]:
@@ -68,7 +68,19 @@ def given_up(evening: Evening, at: M) -> tuple[Entry, ...]:
             evening.car, moment, log.DAMPER, Deed(), note, corner=corner, damper=seen
         )
         entries.append(entry)
-    return tuple(entries)
+    return (*_aside(evening, at), *entries)
+
+
+def _aside(evening: Evening, at: M) -> Iterator[Entry]:
+    """A line of the log for each damper whose place another one has taken: what was read of it."""
+    for place, (letter, read) in enumerate(evening.aside.items(), 1):
+        with_doubt = {
+            name: Measured(one.value, READINGS[name].doubt(evening.car, one))
+            for name, one in read.items()
+        }
+        seen = Seen(MEASURED, letter, read=with_doubt)
+        moment = replace(at, id=f"{at.id}-aside-{place}")
+        yield log.happened(evening.car, moment, log.DAMPER, Deed(), damper=seen)[1]
 
 
 def _worked_on(evening: Evening, at: M) -> Iterator[tuple[Corner, M]]:
@@ -114,8 +126,10 @@ def kept_for_next(evening: Evening) -> dict[str, str]:
     and readings, and what cannot be read stays for a hand to put right."""
 
     def is_done_with(name: str) -> bool:
-        corner = name.rpartition(".")[2]
-        done = name.startswith(("tick.", "read.")) and corner in evening.corners
+        what, key, whose = (*name.split(".", 2), "", "")[:3]
+        if whose.startswith(ASIDE):
+            return what == "tick" or key in evening.aside.get(whose.removeprefix(ASIDE), {})
+        done = what in ("tick", "read") and whose in evening.corners
         return done and name not in evening.problems
 
     return {name: "" if is_done_with(name) else text for name, text in evening.texts.items()}

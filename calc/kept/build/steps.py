@@ -107,8 +107,8 @@ TROUBLES: Mapping[str, Trouble] = {
         Trouble(
             "binds", later("The arm does not fall by itself"), "mount",
             later(
-                "Take the lower end off again and move arm and damper apart from each other. Ease "
-                "the screw that pinches; turn the rod end until it lies square to its pin."
+                "Take the lower end off again and move the arm and the damper each by itself. "
+                "Ease the screw that pinches; turn the rod end until it lies square to its pin."
             ),
         ),
         Trouble(
@@ -180,8 +180,9 @@ TROUBLES: Mapping[str, Trouble] = {
             "spare", later("It is beyond mending tonight: a spare takes its place"), "lay_out",
             later(
                 "Put it aside with its letter on. Write the spare's letter in its place at “Lay "
-                "out”: the readings here are of the old one, so measure the spare at each step, or "
-                "take its numbers from its record below."
+                "out”: readings go with the letter, so measure the spare at each step, or take its "
+                "numbers from its record below. Without letters the old readings stand until you "
+                "overwrite them."
             ),
             since="pistons",
         ),
@@ -314,7 +315,10 @@ STEPS: tuple[Step, ...] = (
                 "it."
             ),
             "emulsion": later("Add nothing: it has to be the same in the pair."),
-            "vented": later("Slowly, along the wall, up to the rim: the oil stands in the vent."),
+            "vented": later(
+                "Slowly, along the wall, up to the rim: so the vent lets out oil and not air when "
+                "the cap goes on."
+            ),
         },
         dangers=("spill",),
     ),

@@ -69,7 +69,7 @@ def sketch() -> str:
     )
 
 
-_RULER, _HIGH = 100, 7.6
+_RULER, _WIDE, _HIGH = 100, 104, 7.6  # mm
 
 
 def ruler() -> str:
@@ -83,11 +83,12 @@ def ruler() -> str:
         f'<text x="{1 + x}" y="2.6" text-anchor="{anchor}" font-size="{size:.3f}">{x}</text>'
         for x, anchor in ((0, "start"), (50, "middle"), (100, "middle"))
     )
-    words = clean(tr("mm: else the print is shrunk"))
+    words = clean(tr("mm, or the print is shrunk"))
+    between = f'<text x="{1 + _RULER * 0.75:g}" y="2.6" text-anchor="middle"'
     return (
-        f'<svg xmlns="http://www.w3.org/2000/svg" class="ruler" viewBox="0 0 154 {_HIGH}"'
-        f' width="154mm" height="{_HIGH}mm" role="img" aria-label="{_RULER} {words}">'
+        f'<svg xmlns="http://www.w3.org/2000/svg" class="ruler" viewBox="0 0 {_WIDE} {_HIGH}"'
+        f' width="{_WIDE}mm" height="{_HIGH}mm" role="img" aria-label="{_RULER} {words}">'
         f'<path d="M1 3H{1 + _RULER}{marks}" fill="none" stroke="currentColor" stroke-width="0.2"/>'
         f'<g fill="currentColor" font-family="Arial, Helvetica, sans-serif">{texts}'
-        f'<text x="{5 + _RULER}" y="6" font-size="{size:.3f}">{words}</text></g></svg>'
+        f'{between} font-size="{size:.3f}">{words}</text></g></svg>'
     )

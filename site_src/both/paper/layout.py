@@ -110,8 +110,8 @@ class Plan:
         if self.kind >= self.size.easy:
             return ""
         return tr(
-            "All of this fits in {kind} pt only, which one reads from near: take a larger size, or "
-            "leave something out.",
+            "All of this fits only in {kind} pt, too small to read at arm's length: take a "
+            "larger size, or leave something out.",
             kind=spelt(f"{self.kind:g}"),
         )
 
@@ -126,7 +126,10 @@ class Heading:
 
 def plan(sheet: Sheet, size: Size, heading: Heading, address: str = "") -> Plan:
     """The layout of a sheet; of a card on as few sides as it can be. `address` is that of the
-    page, for the code."""
+    page, for the code: a ready-made sheet knows none and has none."""
+    if not address:
+        carried = tuple(made for made in sheet.blocks if made.key != "code")
+        sheet = replace(sheet, blocks=carried)
     room = Room(size.width, size.types[0], address=address, folded=size.folds)
     if size.folds:
         return _folded(sheet.blocks, size, heading, room)

@@ -37,10 +37,6 @@ _FOLDING = (
     later("Fold into eight along the dashes, open, cut the thick line."),
     later("Fold along the length, push the ends together: page 1 is in front."),
 )
-_NO_ADDRESS = later(
-    "The code stands here once the page runs on your device: it holds the address of the page, "
-    "which this ready-made sheet does not know."
-)
 _TOO_LARGE = later(
     "This car does not fit a code whose dots are at least {dot} mm: remove bottles "
     "or springs that you no longer use from the car record."
@@ -280,7 +276,7 @@ def _code(made: Made, carried: Carried, room: Room) -> Piece:
     """The code with its purpose: beside it in a wide column, below it in a narrow one."""
     found = code(carried, room.address, min(room.code, room.width))
     if found is None:
-        why = tr(_TOO_LARGE, dot=spelt(f"{MODULE_LEAST}")) if room.address else tr(_NO_ADDRESS)
+        why = tr(_TOO_LARGE, dot=spelt(f"{MODULE_LEAST}"))
         return _finished(made, room, notes=(why,))
     lines = (found.lacks,) if found.lacks else ()
     left = room.width - found.side - _CODE_GAP

@@ -109,7 +109,7 @@ def _plan() -> Drawing:
         252,
         (
             arrow(130, 34, 130, 12),
-            words(140, 24, tr("front")),
+            words(140, 24, tr("front", sense="in a picture")),
             _plan_wheels(72, 74, 186, 130),
             line(58, 74, 202, 74, THIN),
             line(58, 186, 202, 186, THIN),
@@ -146,7 +146,7 @@ def _scales() -> Drawing:
         276,
         (
             arrow(160, 34, 160, 12),
-            words(170, 24, tr("front")),
+            words(170, 24, tr("front", sense="in a picture")),
             _scale(60, 50, tr("front left", sense="in a picture"), counted=True),
             _scale(198, 50, tr("front right", sense="in a picture"), counted=False),
             _scale(60, 158, tr("rear left", sense="in a picture"), counted=False),

@@ -112,7 +112,7 @@ def _added() -> Drawing:
         250,
         (
             arrow(160, 34, 160, 12),
-            words(170, 24, tr("front")),
+            words(170, 24, tr("front", sense="in a picture")),
             *(block(x, y, 20, 40, PLAIN, 4) for y in (52, 164) for x in (78, 222)),
             line(88, 184, 232, 184, THIN),
             path("M134 54H186L192 90V158L186 204H134L128 158V90Z", PLAIN),

@@ -146,7 +146,7 @@ def _opposite() -> Drawing:
             _corner(204, 182, tr("rear right", sense="in a picture"), True, tr("more load")),
             path("M128 74L192 174", 1.4, "7 4"),
             arrow(160, 34, 160, 18),
-            words(168, 24, tr("front")),
+            words(168, 24, tr("front", sense="in a picture")),
             words(160, 230, tr("All four by the same, or nearly: the height stays."), "middle"),
             words(160, 250, tr("For less cross weight the other way round."), "middle"),
         ),

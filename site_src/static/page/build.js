@@ -132,6 +132,42 @@ async function enter(texts) {
   return () => exchange(SLUG, wanted, seen);
 }
 
+/** The letter on a cap when its field was come to. */
+let letterBefore = "";
+form.addEventListener("focusin", ({ target }) => (letterBefore = /** @type {HTMLInputElement} */ (target).value));
+form.addEventListener("change", ({ target }) => {
+  const { name, value } = /** @type {HTMLInputElement} */ (target);
+  if (name?.startsWith("name.") && value.trim()) letter(name.slice("name.".length), value.trim());
+});
+
+/** Ticks and readings go with the letter of their damper: those of the one before wait under its letter, or are where it is now. @param {string} corner @param {string} now */
+async function letter(corner, now) {
+  const texts = textsOf(state.typed[SLUG]);
+  const before = texts[`of.${corner}`] || letterBefore.trim();
+  const of = (/** @type {string} */ whose) =>
+    Object.keys(texts).filter((name) => /^(tick|read)\./.test(name) && name.endsWith(`.${whose}`) && texts[name]);
+  /** @type {Texts} */
+  const wanted = { [`of.${corner}`]: now };
+  const go = (/** @type {string} */ from, /** @type {string} */ to) => {
+    for (const name of of(from)) {
+      wanted[name] ??= "";
+      wanted[name.slice(0, -from.length) + to] = texts[name];
+    }
+  };
+  const gone = before && before !== now ? of(corner).length : 0;
+  if (gone) {
+    const at = Object.keys(texts).find((name) => name.startsWith("name.") && name !== `name.${corner}` && texts[name].trim() === before)?.slice("name.".length);
+    go(corner, at && !of(at).length ? at : `:${before}`);
+  }
+  if (!of(corner).length || gone) go(`:${now}`, corner);
+  await enter(wanted);
+  if (gone)
+    notice(
+      tr("What was ticked and read stays with {letter}: write {letter} again and it is back. If only the letter has changed, undo.", { letter: before }),
+      () => enter({ ...Object.fromEntries(Object.keys(wanted).map((name) => [name, texts[name] ?? ""])), [`of.${corner}`]: now }),
+    );
+}
+
 const order = () => (list.dataset.order ?? "").split(" ");
 const leftOut = () => (state.typed[SLUG]?.out?.text ?? "").split(" ").filter(Boolean);
 
