@@ -420,6 +420,12 @@ def is_asked_for(entry: Entry) -> bool:
     return isinstance(entry, Number) and entry.asked_for
 
 
+def is_sure(car: Car, path: str) -> bool:
+    """Whether what stands at a path is more than what is usual."""
+    source = car.origins.get(path)
+    return is_known(car, path) and (car.demo or source is None or source.how != "assumed")
+
+
 def is_entered(car: Car, path: str) -> bool:
     """Whether somebody has measured what stands at a path, or has read it off a label."""
     if car.demo or path not in singles():
