@@ -10,14 +10,18 @@ from calc.asking import record
 from calc.asking.typed import Measured
 from calc.kept import log
 from calc.kept.deeds import Deed, carried_out
+from calc.kept.labels import label_of
 from calc.kept.log import Entry, Moment
 from calc.kept.seen import MEASURED, Seen
+from calc.language import abridged, tr
 from calc.model.car import OWNED, Bottle, Car, collar_path, is_known, is_sure, singles
 from calc.model.corners import CORNERS, ENDS, Corner
-from calc.model.following import FOLLOWS
+from calc.model.following import FOLLOWS, GAUGED
 from calc.model.origin import Origin
 from calc.replying.form import Form
 from calc.replying.reading import learned, usual
+
+_NAMED = 6  # readings of a whole car
 
 
 def saved(
@@ -45,6 +49,18 @@ def done(answer: Answer | None, car: Car, when: float, of: str) -> Deed:
         when=when,
         of=of,
     )
+
+
+def measure_again(before: Car, after: Car) -> str:
+    """What work has changed of all that a gauge showed, predicted now or not known, as a sentence;
+    empty where that is nothing."""
+    labels = [
+        label_of(path)
+        for path, source in after.origins.items()
+        if path.endswith(GAUGED) and source.how in ("predicted", "stale")
+        if source != before.origins.get(path)
+    ]
+    return tr("Measure again: {entries}.", entries=abridged(labels, _NAMED)) if labels else ""
 
 
 def measured(

@@ -412,7 +412,9 @@ def is_known(car: Car, path: str) -> bool:
     if car.demo or entry is None:
         return True
     source = car.origins.get(path)
-    return source is not None and (source.how != "assumed" or not is_asked_for(entry))
+    if source is None or source.how == "stale":
+        return False
+    return source.how != "assumed" or not is_asked_for(entry)
 
 
 def is_asked_for(entry: Entry) -> bool:

@@ -103,7 +103,8 @@ class Reply:
     `sources` says where a value comes from that nobody has typed, by field; `open` names the
     fields that are needed and known to nobody, in their order; `asked` all that the car is asked
     for and has, or should have; `demo` that the car is the invented one; `early`
-    what can be said while some are open.
+    what can be said while some are open; `stale` what a gauge showed in these before work that has
+    changed it.
     """
 
     answer: Answer | None
@@ -114,4 +115,5 @@ class Reply:
     open: tuple[str, ...] = ()
     asked: tuple[str, ...] = ()
     demo: bool = False
+    stale: Mapping[str, str] = field(default_factory=dict)
     early: Answer | None = None

@@ -50,6 +50,7 @@ class _Reading:
     filled: dict[str, str] = field(default_factory=dict)
     sources: dict[str, Origin] = field(default_factory=dict)
     open: list[str] = field(default_factory=list)
+    stale: dict[str, str] = field(default_factory=dict)
 
     def from_car(self, name: str, path: str) -> Any:
         """The car's value, None where it has none or nobody knows it."""
@@ -92,6 +93,7 @@ class _Reading:
             if cell.typical is None:
                 self.open.append(name)
                 self.filled.setdefault(name, "")
+                self._say_stale(name, cell)
                 return
             recorded = cell.typical
             self.sources[name] = assumed(cell)
@@ -119,6 +121,13 @@ class _Reading:
         if measured is not None:
             self.numbers[name] = measured.value
             self.u[name] = self._uncertainty(cell, measured)
+
+    def _say_stale(self, name: str, cell: Number) -> None:
+        """What a gauge showed there before work that has changed it."""
+        path = cell.car.format(**self.choices)
+        source = self.car.origins.get(path)
+        if source is not None and source.how == "stale":
+            self.stale[name] = units.show(record.get(self.car, path), cell.kind, self.system)
 
     def _start(self, cell: Number) -> float | None:
         """What stands in a field that the car does not fill; readings are invented for the demo
@@ -173,8 +182,9 @@ def read(
         and (name in lacking or (name in reading.labels and _value(given, name) not in (None, "")))
     )
     return given, replace(
-        reply, sources=reading.sources, open=tuple(reading.open), asked=asked, demo=car.demo
-    )
+        reply, sources=reading.sources, open=tuple(reading.open), asked=asked, demo=car.demo,
+        stale=reading.stale,
+    )  # fmt: skip
 
 
 def _take_rows(reading: _Reading, rows: Rows) -> tuple[tuple[str, str], ...]:

@@ -19,6 +19,7 @@ _WORDS: Mapping[How, str] = {
     "assumed": later("assumed"),
     "predicted": later("predicted, not measured since"),
     "noted": later("kept, origin not noted"),
+    "stale": later("measured before the work"),
 }
 _COUNTS: Mapping[How, str] = {
     "assumed": later("{count} assumed ({entries})"),
@@ -118,7 +119,8 @@ def said_origins(form: Form, reply: Reply, system: str) -> Iterator[tuple[str, s
 @dataclass(frozen=True)
 class Missing:
     """A field that is needed and known to nobody, and what is usual there; whether that can be
-    assumed, is `asked_for` by name, or has to be `measured` on the car."""
+    assumed, is `asked_for` by name, or has to be `measured` on the car; what a gauge showed there
+    `before` work that has changed it."""
 
     name: str
     label: str
@@ -126,6 +128,7 @@ class Missing:
     can_be_assumed: bool
     asked_for: bool
     measured: bool
+    before: str
 
 
 def not_known(form: Form, reply: Reply, system: str) -> tuple[Missing, ...]:
@@ -133,7 +136,7 @@ def not_known(form: Form, reply: Reply, system: str) -> tuple[Missing, ...]:
     return tuple(
         Missing(
             name, cell.said, cell.range_text(system, "usual"), can_be_assumed(cell),
-            cell.asked_for, cell.is_measured,
+            cell.asked_for, cell.is_measured, reply.stale.get(name, ""),
         )
         for name in reply.open
         if isinstance(cell := form.by_name[name], Number)
@@ -144,6 +147,8 @@ def still_missing(lacking: Sequence[Missing]) -> str:
     """What keeps a form from an answer, in one sentence: by name, once only its owner can tell."""
     if lacking and all(one.asked_for for one in lacking):
         names = abridged([one.label for one in lacking], _NAMED)
+        if all(one.before for one in lacking):
+            return tr("Measure again: {entries}.", entries=names)
         if all(one.measured for one in lacking):
             return tr("Measure on the car: {entries}.", entries=names)
         return tr("Still missing: {entries}.", entries=names)
