@@ -20,8 +20,9 @@ from calc.forms.turning import at_corner
 from calc.kept.labels import entries, reads, said
 from calc.kept.log import moved
 from calc.language import later, tr
-from calc.model.car import Car, from_json, is_known, is_sure, to_json
+from calc.model.car import Car, from_json, is_known, is_sure, put, to_json
 from calc.model.corners import CORNERS, ENDS, Corner, End
+from calc.model.origin import Origin
 from calc.replying.form import Form
 from calc.replying.inputs import Inputs, Problem, from_car
 
@@ -100,7 +101,9 @@ class Asked(Inputs):
     name: str = _entry("name")
     date: str = _entry("date")
     surface: str = _entry("surface")
-    temperature: float = from_car("temperature", label="Temperature, air in the shade")
+    temperature: float | None = from_car(
+        "temperature", label="Temperature, air in the shade", optional=True
+    )
     note: str = _entry("note")
 
 
@@ -125,7 +128,9 @@ SAVE = Form(
 
 def made(asked: Asked) -> Setup:
     """The set-up of the car as it is now, from the entries of `SAVE`."""
-    car = replace(asked.car, temperature=asked.temperature)
+    car, now = asked.car, asked.temperature
+    if now is not None and (now != car.temperature or not is_known(car, "temperature")):
+        car = put(car, "temperature", now, Origin("measured"))
     return Setup(asked.name, asked.date, asked.surface, asked.note, car)
 
 

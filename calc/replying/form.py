@@ -117,3 +117,8 @@ class Reply:
     demo: bool = False
     stale: Mapping[str, str] = field(default_factory=dict)
     early: Answer | None = None
+
+    @property
+    def assumed(self) -> tuple[str, ...]:
+        """The fields that have what is usual."""
+        return tuple(name for name, source in self.sources.items() if source.how == "assumed")
