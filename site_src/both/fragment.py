@@ -12,6 +12,7 @@ from calc import units
 from calc.answering.answer import Answer, AtCorner, Plot, Quantity
 from calc.answering.hand import GiveOrTake, give_or_take
 from calc.kept.chapters import RECORD
+from calc.kept.since import Since
 from calc.language import tr
 from calc.model.car import Car
 from calc.replying.advice import advice
@@ -38,6 +39,7 @@ ENVIRONMENT = Environment(
 ENVIRONMENT.globals.update(tr=tr, absent=absent, ruler=ruler, sketch=sketch)
 
 
+_NOTHING = Since()
 _FEW = 4  # figures that stand open; the form names those that matter first
 
 ShowAtRest = Callable[[Picture], Markup]
@@ -58,13 +60,13 @@ def answer_html(
     return _panel(form, reply, system, doubts, figures, live=at_rest is None)
 
 
-def words_html(form: Form, reply: Reply, system: str) -> str:
+def words_html(form: Form, reply: Reply, system: str, since: Since = _NOTHING) -> str:
     """The same before any uncertainty is worked out: each figure without its ±, and an empty place
     for plots, drawings, tables and working. What is to be done, what stops it and what "Done" notes
-    are the same to the letter."""
+    are the same to the letter. What was carried out or seen `since` comes before it."""
     quantities = reply.answer.quantities if reply.answer else ()
     doubts = _doubts(quantities, [_coming(one, system) for one in quantities])
-    return _panel(form, reply, system, doubts, coming=True)
+    return _panel(form, reply, system, doubts, coming=True, since=since)
 
 
 def doubts_html(form: Form, reply: Reply, system: str) -> str:
@@ -110,11 +112,13 @@ def _panel(
     *,
     live: bool = True,
     coming: bool = False,
+    since: Since = _NOTHING,
 ) -> str:
     answer = reply.answer or Answer(())
     labels = {name: cell.said for name, cell in form.by_name.items()}
     return ENVIRONMENT.get_template("answer.html").render(
         slug=form.slug,
+        since=since,
         answer=reply.answer,
         problems=[
             {"name": name, "sentence": sentence} for name, sentence in reply.problems.items()
