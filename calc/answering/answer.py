@@ -168,17 +168,19 @@ class AtCorner:
 class Caution:
     """A warning. `stop` cautions mean that the instruction will not do what is wanted; one that
     `bars` takes its place, because the work would be useless or do harm. `at` is the field at which
-    it is mended, to be led to."""
+    it is mended, to be led to. `where` is the end or the corner (of `calc.model.corners`) whose
+    spring it is about."""
 
     text: str
     stop: bool = False
     at: str = ""
+    where: Any = None
     bars: bool = False
 
 
-def barring(text: str) -> Caution:
+def barring(text: str, where: Any = None) -> Caution:
     """A stop that takes the place of the instruction: the spring would go solid, the thread end."""
-    return Caution(text, stop=True, bars=True)
+    return Caution(text, stop=True, where=where, bars=True)
 
 
 @dataclass(frozen=True)
