@@ -167,11 +167,13 @@ class AtCorner:
 @dataclass(frozen=True)
 class Caution:
     """A warning. `stop` cautions mean that the instruction above will not do what is wanted; `at`
-    is the field at which it is mended, to be led to."""
+    is the field at which it is mended, to be led to. `finding` says in one short line that it is
+    these numbers that are wrong; it is empty where the work itself is what to be careful with."""
 
     text: str
     stop: bool = False
     at: str = ""
+    finding: str = ""
 
 
 @dataclass(frozen=True)

@@ -114,7 +114,12 @@ def of_seat(
             place=place,
             gap=asked.say(-then.preload, "length"),
         )
-        yield Caution(text)
+        finding = tr(
+            "The {place} spring is loose at full droop by {gap}.",
+            place=place,
+            gap=asked.say(-then.preload, "length"),
+        )
+        yield Caution(text, finding=finding)
 
 
 def on_stop(
@@ -240,7 +245,8 @@ def rod_end_holds(
             "better {better} (a rule of thumb).",
             **says,
         )
-        yield Caution(text)
+        finding = tr("{damper}: {holds} of thread hold, better {better}.", **says)
+        yield Caution(text, finding=finding)
 
 
 def far_turned(where: End | Corner, turns: float, pitch: float) -> Iterator[Caution]:
@@ -251,4 +257,4 @@ def far_turned(where: End | Corner, turns: float, pitch: float) -> Iterator[Caut
             place=place_word(where),
             turns=turns_text(abs(turns)),
         )
-        yield Caution(text)
+        yield Caution(text, finding=text)

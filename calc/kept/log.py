@@ -199,9 +199,9 @@ M = TypeVar("M", bound=Moment)
 
 
 def together(car: Car, newest: Entry, deed: Deed, at: M) -> tuple[Car, Deed, M]:
-    """The car before the newest entry and a deed in its place, where that too is values entered:
-    what is typed letter by letter is one line of the log, not one for each letter."""
-    if newest.kind != ENTERED or newest.car != at.car:
+    """The car before the newest entry and a deed in its place, where that too is values entered on
+    the same page: what is typed letter by letter is one line, not one for each letter."""
+    if newest.kind != ENTERED or newest.car != at.car or newest.does.of != deed.of:
         return car, deed, at
     joined = replace(deed, learned={**newest.does.learned, **deed.learned})
     return undone(car, newest), joined, replace(at, id=newest.id)
@@ -221,14 +221,15 @@ def noted(car: Car, at: Moment, note: str) -> Entry:
 
 
 def lines(entry: Entry) -> tuple[Entry, ...]:
-    """An entry as lines of the log: one for each collar that was turned, as if by itself."""
+    """An entry as lines of the log: what was fitted or entered, then one for each collar that was
+    turned, as if by itself."""
     turned = {corner: n for corner, n in entry.does.turns.items() if moved(n)}
     if entry.corner or not turned:
         return (entry,)
     at = entry.stands
     for corner, n in turned.items():
         at = at.turned(corner, -n)
-    made = []
+    made = [replace(entry, stands=at)] if entry.does.fitted or entry.does.learned else []
     for corner, n in turned.items():
         at = at.turned(corner, n)
         made.append(replace(entry, kind=TURN, corner=corner, turns=n, stands=at))

@@ -8,7 +8,7 @@ from datetime import datetime, timedelta, timezone
 from functools import partial
 
 from calc import units
-from calc.answering.answer import AtCorner, Axis, Caution, Curve, Plot, Step, Table
+from calc.answering.answer import AtCorner, Axis, Caution, Curve, Plot, Step
 from calc.answering.hand import turn_words, way_of, way_words
 from calc.answering.uncertainty import COVERAGE
 from calc.asking import record
@@ -30,14 +30,13 @@ from calc.kept.log import (  # fmt: skip
     stands,
 )
 from calc.kept.seen import DID, Seen
-from calc.language import abridged, later, tr
+from calc.language import abridged, inside, tr
 from calc.model.car import Car, number_at, singles
-from calc.model.corners import CORNERS, Corner, End
+from calc.model.corners import CORNERS, ENDS, Corner, End, Side
 
 _HOUR = 3600.0  # s
 _NAMED = 3  # values of one entry that are named before the rest is counted
 _GATHER = 120.0  # s; touches of a button closer together than this are one turn of the hand
-_HEADS = (later("When"), later("What"), later("Net from base"), later("Note"))
 _NOT_ALONE = ("=", "+", "-", "@", "\t")  # a spreadsheet would take such a text for a formula
 
 
@@ -56,15 +55,28 @@ class CornerView:
 
 @dataclass(frozen=True)
 class LogView:
-    """Finished texts; `home` leads back to the base and is empty where every collar is there."""
+    """Finished texts; `home` leads back to the base and is empty where every collar is there.
+    `days` have their lines, the newest of both first."""
 
     corners: tuple[CornerView, ...]
     base: str
     home: tuple[Step, ...]
-    table: Table | None
+    days: tuple[tuple[str, tuple["LogLine", ...]], ...]
     plot: Plot | None
     cautions: tuple[Caution, ...]
     lessons: tuple["LessonView", ...]
+
+
+@dataclass(frozen=True)
+class LogLine:
+    """What was done at a time of the day, at which corner and how far that one then stood from its
+    base; these two are empty where no collar was touched."""
+
+    time: str
+    where: str
+    what: str
+    net: str
+    note: str
 
 
 @dataclass(frozen=True)
@@ -101,7 +113,7 @@ def view(car: Car, entries: Sequence[Entry], now: float, zone: float, system: st
         corners=tuple(_corner(car, since, key, turned[key]) for key in CORNERS),
         base=_base_text(base, now, zone),
         home=home_steps(car, origin, system),
-        table=_table(entries, origin, now, zone, system),
+        days=_days(entries, origin, now, zone, system),
         plot=_plot(today, origin) if any(e.turns for e in today) else None,
         cautions=_cautions(since),
         lessons=tuple(_lesson(car, one, system) for one in lessons(car, done)),
@@ -265,22 +277,30 @@ def gathered(entries: Sequence[Entry]) -> list[tuple[Entry, float]]:
     return rows[::-1]
 
 
-def _table(
+def _days(
     entries: Sequence[Entry], origin: Stands, now: float, zone: float, system: str
-) -> Table | None:
-    rows = []
+) -> tuple[tuple[str, tuple[LogLine, ...]], ...]:
+    """The lines of each day under its name, newest first."""
+    today, days = _day(now, zone), dict[str, list[LogLine]]()
     for entry, turns in gathered(entries):
-        turned, what = entry.kind in (TURN, CHECK), _what(entry, turns, system)
-        after = _net(entry, origin, Corner(entry.corner)) if turned else 0
-        rows.append(
-            (
-                when(entry, now, zone),
-                f"{corner_label(Corner(entry.corner))}: {what}" if turned else what,
-                turn_words(after) if turned and moved(after) else "0" if turned else "",
-                entry.note,
-            )
+        day = _day(entry.time, entry.zone)
+        shown = tr("Today, {day}", day=day) if day == today else day
+        days.setdefault(shown, []).append(_log_line(entry, turns, origin, system))
+    return tuple((day, tuple(lines)) for day, lines in days.items())
+
+
+def _log_line(entry: Entry, turns: float, origin: Stands, system: str) -> LogLine:
+    what, where, net = _what(entry, turns, system), "", ""
+    if entry.kind in (TURN, CHECK):
+        corner = Corner(entry.corner)
+        after = _net(entry, origin, corner)
+        where = corner_label(corner)
+        net = (
+            tr("then {turns} from base", turns=turn_words(after))
+            if moved(after)
+            else tr("then at base")
         )
-    return Table(tr("What was done"), tuple(map(tr, _HEADS)), tuple(rows)) if rows else None
+    return LogLine(clock(entry), where, what, net, entry.note)
 
 
 def _what(entry: Entry, turns: float, system: str) -> str:
@@ -314,7 +334,10 @@ def _changed(entry: Entry, system: str) -> str:
 def _plot(today: Sequence[Entry], origin: Stands) -> Plot:
     """Net turns of every corner over the hours of the day, a step at each entry."""
     styles = {End.FRONT: "main", End.REAR: "second"}
-    curves = [Curve(corner_label(c), _steps(today, origin, c), styles[c.end]) for c in CORNERS]
+    alike: dict[tuple[tuple[float, float], ...], list[Corner]] = {}
+    for corner in CORNERS:
+        alike.setdefault(_steps(today, origin, corner), []).append(corner)
+    curves = [Curve(_together(of), line, styles[of[0].end]) for line, of in alike.items()]
     last = today[-1]
     says = "; ".join(f"{corner_word(c)} {turn_words(_net(last, origin, c))}" for c in CORNERS)
     return Plot(
@@ -324,6 +347,15 @@ def _plot(today: Sequence[Entry], origin: Stands) -> Plot:
         tuple(curves),
         says=tr("Net turns from base, last at {time}: {corners}.", time=clock(last), corners=says),
     )
+
+
+def _together(corners: Sequence[Corner]) -> str:
+    """The name of a line that several collars share: "Front, rear left"."""
+    names: list[str] = []
+    for end in ENDS:
+        mine = [corner for corner in corners if corner.end == end]
+        names += [end_label(end)] if len(mine) == len(Side) else map(corner_label, mine)
+    return ", ".join([*names[:1], *map(inside, names[1:])])
 
 
 def _net(entry: Entry, origin: Stands, corner: Corner) -> float:

@@ -235,9 +235,10 @@ def _row(given: Inputs, prefix: str) -> dict[str, Any]:
 def run(form: Form, typed: Mapping[str, str], car: Car, system: str = units.METRIC) -> Reply:
     """The form's whole reply to what was typed. Never raises for what a user can type."""
     given, reply = read(form, typed, car, system)
+    asked = _weights_meant(form, typed, given)
+    reply = replace(reply, unusual=_unusual(form, given, asked))
     if reply.problems or reply.open:
         return reply
-    asked = _weights_meant(form, typed, given)
     try:
         answer = form.solve(given)
     except Problem as problem:
@@ -245,7 +246,7 @@ def run(form: Form, typed: Mapping[str, str], car: Car, system: str = units.METR
         return replace(reply, problems={problem.name: str(problem), **(asked if of_oil else {})})
     answer = _writable(answer, system)
     questions = tuple(Caution(question, stop=True) for question in asked.values())
-    cautions = (*questions, *answer.cautions, *_unusual(form, given, asked))
+    cautions = (*questions, *answer.cautions)
     return replace(reply, answer=replace(answer, cautions=cautions))
 
 
@@ -316,23 +317,21 @@ def _held(write: Write, system: str) -> Write:
     )
 
 
-def _unusual(form: Form, given: Inputs, asked: Container[str]) -> tuple[Caution, ...]:
-    """What lies outside the usual range, where it was not `asked` about."""
-    return tuple(
-        Caution(
-            tr(
-                "{label}: {value} is unusual; usual is {usual}. Is the unit right?",
-                label=cell.said,
-                value=given.say(given.numbers[name], cell.kind),
-                usual=cell.range_text(given.system, "usual"),
-            )
+def _unusual(form: Form, given: Inputs, asked: Container[str]) -> dict[str, str]:
+    """A question for each number outside the usual range, where it was not `asked` about."""
+    return {
+        name: tr(
+            "{label}: {value} is unusual; usual is {usual}. Is the unit right?",
+            label=cell.said,
+            value=given.say(given.numbers[name], cell.kind),
+            usual=cell.range_text(given.system, "usual"),
         )
         for _, name, cell in form.cells()
         if isinstance(cell, Number)
         and name in given.numbers
         and name not in asked
         and cell.is_unusual(given.numbers[name])
-    )
+    }
 
 
 Learned = dict[str, tuple[Any, Origin]]  # path in the car -> value, where it comes from

@@ -9,7 +9,7 @@ from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from markupsafe import Markup
 
 from calc import units
-from calc.answering.answer import Answer, AtCorner, Plot, Quantity
+from calc.answering.answer import Answer, AtCorner, Plot, Quantity, Step
 from calc.answering.hand import GiveOrTake, give_or_take
 from calc.asking.record import in_list
 from calc.kept.chapters import RECORD
@@ -84,6 +84,13 @@ def doubts_html(form: Form, reply: Reply, system: str) -> str:
     )
 
 
+def _brief(steps: Sequence[Step]) -> Step | None:
+    """The instruction that stays in sight when the card is scrolled away: the first with a number
+    where there is one."""
+    told = (step for step in steps if any(map(str.isdecimal, step.text)))
+    return next(told, steps[0] if steps else None)
+
+
 def _surely(answer: Answer) -> list[GiveOrTake | None]:
     """Of each instruction, how surely something is turned."""
     return [give_or_take(step, answer.quantities) for step in answer.steps]
@@ -123,7 +130,9 @@ def _panel(
         open=not_known(form, reply, system),
         record=_record(form, reply),
         rests=resting(form, reply) if reply.answer else None,
+        brief=_brief(answer.steps),
         to_measure=to_measure(form, reply),
+        unusual=[(name, labels[name]) for name in reply.unusual],
         keepable=[labels[name] for name in reply.keepable],
         labels=labels,
         turned={quantity.name for quantity in answer.quantities},

@@ -66,6 +66,7 @@ def answer(asked: OfForm) -> Answer:
     return Answer(
         html=words_html(form, reply, asked.system),
         problems=reply.problems,
+        unusual=reply.unusual,
         filled=reply.filled,
         steps=own_steps(form, car.tools),
         origins=dict(said_origins(form, reply, asked.system)),
