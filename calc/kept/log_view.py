@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta, timezone
 from functools import partial
+from itertools import groupby
 
 from calc import units
 from calc.answering.answer import AtCorner, Axis, Caution, Curve, Plot, Step
@@ -372,6 +373,7 @@ def _steps(
         after = _net(entry, origin, corner)
         before = after - (entry.turns if entry.corner == corner else 0.0)
         points += [(time, before), (time, after)]
+    points = [point for point, _ in groupby(points)]
     # From one whole hour to another, so that the hours stand below.
     first, last = times[0] // _HOUR * _HOUR, (times[-1] // _HOUR + 1) * _HOUR
     return ((first, points[0][1]), *points, (last, points[-1][1]))

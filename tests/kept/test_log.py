@@ -185,6 +185,8 @@ def test_a_swap_of_springs_tells_of_the_spring_and_of_each_collar() -> None:
         fitted={"front.spring_rate": (720.0, Origin("predicted", 1.0, "spring-swap"))},
     )
     car, entry = log.happened(Car(), moment(1), log.DONE, deed, "From Spring swap")
+    plot = view(car, [base, entry], START, 3600.0, "metric").plot
+    assert plot is not None and [line.label for line in plot.curves] == ["Front", "Rear"]
     days = view(car, [base, entry], START + 90_000, 3600.0, "metric").days
     assert [day for day, _ in days] == ["2023-11-14"]  # 1 700 000 000 s, in the zone of the phone
     right, left, swap, _ = days[0][1]
