@@ -74,6 +74,8 @@ def give_or_take(step: Step, quantities: Iterable[Quantity]) -> GiveOrTake | Non
     wide = max(back, forth)
     unit = _FINEST if wide <= 1 else 2 * _FINEST if wide <= 3 else 1.0
     rounded = _up(wide, unit)
+    if not rounded:
+        return None
     shown = turns_text(rounded)
     if back >= turns:
         says = tr("Give or take {turns}: it may even have to go the other way.", turns=shown)

@@ -74,7 +74,7 @@ def none_entered(rows: Sequence[BottleRow]) -> tuple[Caution, ...]:
     """Where the owner's bottles could say more, and none is entered: the way to them."""
     if rows:
         return ()
-    text = tr("Your bottles are not entered yet. Enter them, and you read what to refill with.")
+    text = tr("Your bottles are not entered yet. Enter them to see what to refill with.")
     return (Caution(text, at="bottles.1.viscosity"),)
 
 

@@ -241,7 +241,7 @@ def rod_end_holds(
         yield Caution(text, stop=True)
     elif thread < safe * (1 - 1e-9):
         text = tr(
-            "{damper}: {holds} of thread hold; for {material} the usual least is {least}, "
+            "{damper}: {holds} of thread holds; for {material} the usual least is {least}, "
             "better {better} (a rule of thumb).",
             **says,
         )

@@ -142,8 +142,8 @@ def bubbles_left(
     stands = wait_words(rest // 60 * 60)
     if len(sizes) < len(oils):
         return tr(
-            "Let them stand for the {rest} that remain: the smallest bubbles are then still "
-            "in. Bleed again after the heat.",
+            "Let them stand for the {rest} that remain: the smallest bubbles are then still in. "
+            "Bleed again after the run.",
             rest=stands,
         )
     return tr(

@@ -8,6 +8,7 @@ from calc.language import abridged, later, tr
 from calc.model.car import Car, is_known, singles
 from calc.replying.form import Form
 from calc.replying.reading import read
+from calc.replying.resting import OfRecord
 
 RECORD = "car"
 """The form that is the record itself."""
@@ -68,7 +69,7 @@ class Chapter:
         """In a few words: "12 of 44 known; Collar turns and 2 more wait for it"."""
         if not self.total:
             return ""
-        known = tr("{known} of {total} known", known=self.known, total=self.total)
+        known = OfRecord(self.known, self.total).said
         if not self.waiting:
             return known
         titles = abridged(self.waiting, _NAMED)

@@ -153,7 +153,9 @@ def happened(
     if corner not in tuple(CORNERS) and (corner or needs_corner):
         raise Refused(tr("Corner: choose one of the four."))
     if did == SHELF and not name:
-        raise Refused(tr("A damper without a letter cannot be told from others on the shelf."))
+        raise Refused(
+            tr("A damper without a letter cannot be told apart from others on the shelf.")
+        )
     if did not in (SHELF, FITTED):
         where = "" if did == RAN else corner
         car, entry = log.happened(car, at, DAMPER, Deed(), corner=where, damper=Seen(did, name))

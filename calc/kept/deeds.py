@@ -113,9 +113,7 @@ def _bottled(car: Car, filled: tuple[Bottle, ...]) -> Car:
         elif empty is not None:
             bottles[empty] = bottle
         else:
-            raise Refused(
-                tr("The list of bottles is full: throw one out before another is filled.")
-            )
+            raise Refused(tr("The list of bottles is full: delete one before you fill another."))
     return replace(car, bottles=tuple(bottles))
 
 

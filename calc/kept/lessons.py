@@ -19,6 +19,7 @@ from calc.kept.log import Entry
 from calc.model.car import Car, is_known, number_at
 from calc.model.corners import CORNERS, ENDS, End
 from calc.model.following import stands_up, uncertainty_with
+from calc.model.origin import Origin
 from calc.model.standing import stand_up
 
 Explains = Literal["motion_ratio", "spring_rate", "friction"]
@@ -31,9 +32,12 @@ _LEAST = 0.2e-3
 class Observation:
     """A predicted change of height beside the measured one, m, with the standard uncertainty of
     the measured change (the gauge's, and where friction lets the car come to rest) and of the
-    whole prediction. `by` is what was done: collars turned, springs fitted, or both. `then` has
-    the values of the record that the prediction was made with."""
+    whole prediction; the predicted height itself with its own. `by` is what was done: collars
+    turned, springs fitted, or both. `then` has the values of the record that the prediction was
+    made with."""
 
+    height: float
+    u_height: float
     predicted: float
     measured: float
     u_gauge: float
@@ -79,46 +83,76 @@ class Lesson:
 
 
 def lessons(car: Car, entries: Sequence[Entry]) -> tuple[Lesson, ...]:
-    """What the entries of a car's log teach, oldest first; one lesson an end at most."""
+    """What the entries of a car's log teach, oldest first; one lesson an end at most. It ends with
+    what it is about: where the height is another since, or a value that would explain it."""
     found = []
     for end in ENDS:
-        seen = _seen(car, end, entries)
-        if seen:
+        seen, holds = _seen(car, end, entries)
+        if holds:
             made = (_ratio(seen), _rate(car, end, seen), _friction(seen))
             fit = tuple(offer for offer in made if offer and _fits(car, end, offer))
             found.append(Lesson(end, seen, fit))
     return tuple(found)
 
 
-def _seen(car: Car, end: End, entries: Sequence[Entry]) -> tuple[Observation, ...]:
-    """Every time that a height was measured where one had been predicted."""
+@dataclass
+class _Open:
+    """A height that was predicted from the one before the work."""
+
+    before: float
+    u_before: float
+    by: set[str]
+    predicted: tuple[float, Origin] | None = None
+
+
+def _seen(car: Car, end: End, entries: Sequence[Entry]) -> tuple[tuple[Observation, ...], bool]:
+    """Every time that a height was measured where one had been predicted, and whether the last of
+    them still holds. Who measures once more puts the new height in place of the other."""
     path = f"{end}.ride_height"
-    found = []
-    start: tuple[float, float] | None = None  # the height before the deeds, its uncertainty
-    by: set[str] = set()
+    found: list[Observation] = []
+    work: _Open | None = None
+    looked = False
     for entry, then in zip(entries, _then(car, end, entries), strict=True):
-        was = entry.was.get(path)
-        told = entry.does.learned.get(path)
+        was, told = entry.was.get(path), entry.does.learned.get(path)
         if told is None:
             if was is not None and was[1] is not None and was[1].how != "predicted":
-                start, by = (was[0], uncertainty_with(car, path, was[1])), set()
-            by.update(_kinds(end, entry))
+                work = _Open(was[0], uncertainty_with(car, path, was[1]), set())
+            if work:
+                work.by.update(_kinds(end, entry))
+            looked = looked and was is None and not _explains(end, entry)
             continue
-        value, source = told
-        if start is not None and was is not None and was[1] is not None:
-            before, u_before = start
-            if was[1].how == "predicted" and abs(was[0] - before) >= _LEAST:
-                u = math.hypot(u_before, uncertainty_with(car, path, source))
-                # What is common to both, the height before, is in the measured change.
-                u_rise = math.sqrt(max(0.0, (was[1].u or 0.0) ** 2 - u_before**2))
-                # Two heights, each anywhere in the band (JCGM 100:2008, 4.3.7).
-                rest = then["friction"] / math.sqrt(6.0)
-                made = Observation(
-                    was[0] - before, value - before, u, rest, u_rise, frozenset(by), then
-                )
-                found.append(made)
-        start, by = None, set()
-    return tuple(found)
+        if work and was is not None and was[1] is not None and was[1].how == "predicted":
+            work.predicted = was[0], was[1]
+        elif not looked:
+            work = None
+        made = _observed(car, path, work, told, then) if work else None
+        if made:
+            found[len(found) - looked :] = [made]
+        looked = made is not None
+    return tuple(found), looked
+
+
+def _observed(
+    car: Car, path: str, work: _Open, told: tuple[float, Origin], then: Mapping[Explains, float]
+) -> Observation | None:
+    if work.predicted is None or abs(work.predicted[0] - work.before) < _LEAST:
+        return None
+    height, source = work.predicted
+    u = math.hypot(work.u_before, uncertainty_with(car, path, told[1]))
+    # What is common to both, the height before, is in the measured change.
+    u_rise = math.sqrt(max(0.0, (source.u or 0.0) ** 2 - work.u_before**2))
+    # Two heights, each anywhere in the band (JCGM 100:2008, 4.3.7).
+    rest = then["friction"] / math.sqrt(6.0)
+    return Observation(
+        height, source.u or 0.0, height - work.before, told[0] - work.before, u, rest, u_rise,
+        frozenset(work.by), then,
+    )  # fmt: skip
+
+
+def _explains(end: End, entry: Entry) -> bool:
+    """Whether an entry changes a spring of an end, or another value that would explain heights."""
+    names = (*EXPLAINS, "spring_free", "pitch")
+    return any(f"{end}.{name}" in entry.was for name in names)
 
 
 def _kinds(end: End, entry: Entry) -> Iterator[str]:
@@ -196,6 +230,8 @@ def _rate(car: Car, end: End, seen: Sequence[Observation]) -> Offer | None:
     if not fitted or not stands_up(car):
         return None
     last = fitted[-1]
+    if last.then["spring_rate"] != record.get(car, f"{end}.spring_rate"):
+        return None  # of another spring
     try:
         seats = zip(CORNERS, stand_up(car).seats, strict=True)
         force = math.fsum(seat.force for corner, seat in seats if corner.end is end) / 2

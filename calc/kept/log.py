@@ -221,15 +221,16 @@ def noted(car: Car, at: Moment, note: str) -> Entry:
 
 
 def lines(entry: Entry) -> tuple[Entry, ...]:
-    """An entry as lines of the log: what was fitted or entered, then one for each collar that was
-    turned, as if by itself."""
+    """An entry as lines of the log: one for each collar that was turned, as if by itself, after
+    one for the rest of the work."""
     turned = {corner: n for corner, n in entry.does.turns.items() if moved(n)}
     if entry.corner or not turned:
         return (entry,)
     at = entry.stands
     for corner, n in turned.items():
         at = at.turned(corner, -n)
-    made = [replace(entry, stands=at)] if entry.does.fitted or entry.does.learned else []
+    rest = replace(entry.does, turns={})
+    made = [] if rest.is_empty else [replace(entry, stands=at, does=rest)]
     for corner, n in turned.items():
         at = at.turned(corner, n)
         made.append(replace(entry, kind=TURN, corner=corner, turns=n, stands=at))

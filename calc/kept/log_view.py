@@ -5,7 +5,6 @@ import io
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta, timezone
-from functools import partial
 from itertools import groupby
 
 from calc import units
@@ -14,7 +13,7 @@ from calc.answering.hand import turn_words, way_of, way_words
 from calc.answering.uncertainty import COVERAGE
 from calc.asking import record
 from calc.forms.cautions import stand
-from calc.forms.names import collar_label, corner_label, corner_word, end_label
+from calc.forms.names import collar_label, corner_label, corner_word, end_label, end_word
 from calc.kept.labels import label_of, said
 from calc.kept.lessons import Lesson, Offer, lessons
 from calc.kept.log import (  # fmt: skip
@@ -32,7 +31,7 @@ from calc.kept.log import (  # fmt: skip
 )
 from calc.kept.seen import DID, Seen
 from calc.language import abridged, inside, tr
-from calc.model.car import Car, number_at, singles
+from calc.model.car import Bottle, Car, number_at, singles
 from calc.model.corners import CORNERS, ENDS, Corner, End, Side
 
 _HOUR = 3600.0  # s
@@ -88,6 +87,7 @@ class LessonView:
     end: str
     says: str
     offers: tuple["OfferView", ...]
+    is_off: bool
 
 
 @dataclass(frozen=True)
@@ -114,27 +114,35 @@ def view(car: Car, entries: Sequence[Entry], now: float, zone: float, system: st
         corners=tuple(_corner(car, since, key, turned[key]) for key in CORNERS),
         base=_base_text(base, now, zone),
         home=home_steps(car, origin, system),
-        days=_days(entries, origin, now, zone, system),
+        days=_days(car, entries, origin, now, zone, system),
         plot=_plot(today, origin) if any(e.turns for e in today) else None,
         cautions=_cautions(since),
-        lessons=tuple(_lesson(car, one, system) for one in lessons(car, done)),
+        lessons=lesson_views(car, done, system),
     )
+
+
+def lesson_views(car: Car, entries: Sequence[Entry], system: str) -> tuple[LessonView, ...]:
+    """What the entries of a car's log teach, oldest first, in words."""
+    return tuple(_lesson(car, one, system) for one in lessons(car, entries))
 
 
 def _lesson(car: Car, lesson: Lesson, system: str) -> LessonView:
     last, end = lesson.last, end_label(lesson.end)
-    rise = partial(units.show, kind="length", system=system)
+    places = units.decimals_for(last.u_height, "length", system)
     says = tr(
-        "{end}: {predicted} of height predicted, {measured} measured.",
-        end=end, predicted=rise(last.predicted), measured=rise(last.measured),
-    )  # fmt: skip
+        "{end}: {predicted} ± {width} of ride height was predicted, {measured} measured.",
+        end=end,
+        predicted=units.number_text(last.height, "length", system, places),
+        width=units.show(COVERAGE * last.u_height, "length", system, places),
+        measured=units.show(last.height - last.predicted + last.measured, "length", system),
+    )
     if last.is_off:
         says += " " + tr(
             "That is more than the ± of both: bounce the car and measure again, see that each "
             "collar is where the log has it, and that preload and rate are right."
         )
     offers = tuple(_offer(car, lesson.end, one, system) for one in lesson.offers)
-    return LessonView(lesson.end, says, offers)
+    return LessonView(lesson.end, says, offers, last.is_off)
 
 
 def _offer(car: Car, end: End, offer: Offer, system: str) -> OfferView:
@@ -255,8 +263,13 @@ def clock(entry: Entry) -> str:
 
 def when(entry: Entry, now: float, zone: float) -> str:
     """The time of day, with the day before it unless that is today."""
+    return when_on(entry, _day(now, zone))
+
+
+def when_on(entry: Entry, today: str) -> str:
+    """The same of an entry looked at on a day, 2031-05-24."""
     day = _day(entry.time, entry.zone)
-    return clock(entry) if day == _day(now, zone) else f"{day} {clock(entry)}"
+    return clock(entry) if day == today else f"{day} {clock(entry)}"
 
 
 def gathered(entries: Sequence[Entry]) -> list[tuple[Entry, float]]:
@@ -279,19 +292,21 @@ def gathered(entries: Sequence[Entry]) -> list[tuple[Entry, float]]:
 
 
 def _days(
-    entries: Sequence[Entry], origin: Stands, now: float, zone: float, system: str
+    car: Car, entries: Sequence[Entry], origin: Stands, now: float, zone: float, system: str
 ) -> tuple[tuple[str, tuple[LogLine, ...]], ...]:
     """The lines of each day under its name, newest first."""
+    bottles = _bottles_then(car, entries)
     today, days = _day(now, zone), dict[str, list[LogLine]]()
     for entry, turns in gathered(entries):
         day = _day(entry.time, entry.zone)
         shown = tr("Today, {day}", day=day) if day == today else day
-        days.setdefault(shown, []).append(_log_line(entry, turns, origin, system))
+        what = _what(entry, turns, bottles[entry.id], system)
+        days.setdefault(shown, []).append(_log_line(entry, what, origin))
     return tuple((day, tuple(lines)) for day, lines in days.items())
 
 
-def _log_line(entry: Entry, turns: float, origin: Stands, system: str) -> LogLine:
-    what, where, net = _what(entry, turns, system), "", ""
+def _log_line(entry: Entry, what: str, origin: Stands) -> LogLine:
+    where, net = "", ""
     if entry.kind in (TURN, CHECK):
         corner = Corner(entry.corner)
         after = _net(entry, origin, corner)
@@ -304,13 +319,13 @@ def _log_line(entry: Entry, turns: float, origin: Stands, system: str) -> LogLin
     return LogLine(clock(entry), where, what, net, entry.note)
 
 
-def _what(entry: Entry, turns: float, system: str) -> str:
+def _what(entry: Entry, turns: float, bottles: Sequence[Bottle], system: str) -> str:
     if entry.kind == CHECK:
         found = tr("mark found {turns}", turns=turn_words(turns))
         return found if moved(turns) else tr("mark still there")
     if entry.kind == TURN:
         return turn_words(turns) if moved(turns) else tr("there and back")
-    changed = _changed(entry, system)
+    changed = abridged([*_poured(entry, bottles, system), *_changed(entry, system)], _NAMED)
     kind = kind_label(entry.kind) if entry.damper is None else _damper(entry, entry.damper)
     return tr("{what}: {values}", what=kind, values=changed) if changed else kind
 
@@ -321,15 +336,59 @@ def _damper(entry: Entry, seen: Seen) -> str:
     return ", ".join(filter(None, (tr(DID[seen.did]), seen.name, *corner)))
 
 
-def _changed(entry: Entry, system: str) -> str:
+def _changed(entry: Entry, system: str) -> list[str]:
     """The values that were entered, or of the parts that were fitted."""
     values = {**entry.does.fitted, **entry.does.learned}
-    shown = [
+    return [
         f"{label_of(path)} {said(value, singles()[path], system, source)}"
         for path, (value, source) in values.items()
         if path in singles()
     ]
-    return abridged(shown, _NAMED)
+
+
+def _bottles_then(car: Car, entries: Sequence[Entry]) -> dict[str, Sequence[Bottle]]:
+    """The bottles as they were before each entry, by its number."""
+    bottles: Sequence[Bottle] = car.bottles
+    found = {}
+    for entry in reversed(entries):
+        if "bottles" in entry.was:
+            bottles = entry.was["bottles"][0]
+        found[entry.id] = bottles
+    return found
+
+
+def _poured(entry: Entry, bottles: Sequence[Bottle], system: str) -> list[str]:
+    """What was taken out of the bottles of then, as one text: "8.5 mL of 300 cSt with ..."."""
+    parts = [
+        tr(
+            "{volume} of {oil}",
+            volume=units.show(volume, "volume", system, 1),
+            oil=units.show(bottles[row - 1].viscosity, "viscosity", system),
+        )
+        for row, volume in entry.does.poured.items()
+        if row <= len(bottles)
+    ]
+    *others, last = parts or [""]
+    if not others:
+        return parts
+    return [tr("{oils} with {last}", oils=", ".join(others), last=last)]
+
+
+def done_words(entry: Entry, car: Car, entries: Sequence[Entry], system: str) -> str:
+    """The instruction that was carried out: what was poured and fitted, which collars were turned;
+    `car` is as the newest of the entries has left it."""
+    parts = [*_poured(entry, _bottles_then(car, entries)[entry.id], system)]
+    parts += _changed(entry, system)
+    for end in ENDS:
+        turns = {corner: entry.does.turns.get(corner, 0.0) for corner in end.corners}
+        (left, right) = turns.values()
+        if left and left == right:
+            parts.append(
+                tr("Both {end} collars: {turns}.", end=end_word(end), turns=turn_words(left))
+            )
+        else:
+            parts += [f"{collar_label(c)}: {turn_words(n)}." for c, n in turns.items() if n]
+    return "; ".join(part.rstrip(".") for part in parts) + "."
 
 
 def _plot(today: Sequence[Entry], origin: Stands) -> Plot:

@@ -20,8 +20,9 @@ from calc.forms.turning import at_corner
 from calc.kept.labels import entries, reads, said
 from calc.kept.log import moved
 from calc.language import later, tr
-from calc.model.car import Car, from_json, is_known, to_json
+from calc.model.car import Car, from_json, is_known, put, to_json
 from calc.model.corners import CORNERS, ENDS, Corner, End
+from calc.model.origin import Origin
 from calc.replying.form import Form
 from calc.replying.inputs import Inputs, Problem, from_car
 
@@ -54,7 +55,7 @@ _MOUNTS = ("lower_out", "lower_up", "upper_out", "upper_up")
 class Setup:
     """The car with the words that tell this time from others. The temperature is the car's."""
 
-    name: str = record.text(label="Name", longest=60, measure="A name that you will find again.")
+    name: str = record.text(label="Name", longest=60, measure="A name you will recognise.")
     date: str = record.text(label="Day", longest=10, measure="Year, month, day: 2031-05-24.")
     surface: str = record.text(
         label="Surface", longest=60, measure="Dry clay, wet grass, carpet ...", optional=True
@@ -100,7 +101,9 @@ class Asked(Inputs):
     name: str = _entry("name")
     date: str = _entry("date")
     surface: str = _entry("surface")
-    temperature: float = from_car("temperature", label="Temperature, air in the shade")
+    temperature: float | None = from_car(
+        "temperature", label="Temperature, air in the shade", optional=True
+    )
     note: str = _entry("note")
 
 
@@ -125,7 +128,9 @@ SAVE = Form(
 
 def made(asked: Asked) -> Setup:
     """The set-up of the car as it is now, from the entries of `SAVE`."""
-    car = replace(asked.car, temperature=asked.temperature)
+    car, now = asked.car, asked.temperature
+    if now is not None and (now != car.temperature or not is_known(car, "temperature")):
+        car = put(car, "temperature", now, Origin("measured"))
     return Setup(asked.name, asked.date, asked.surface, asked.note, car)
 
 

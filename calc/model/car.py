@@ -112,12 +112,12 @@ class Axle:
     oil_at: float = number(
         label="Temperature at which this oil is right", kind="temperature", start="22 °C",
         usual="0 to 50 °C", possible="-60 to 300 °C", relative=1 / 300,
-        measure="Of the air in the shade on the day it felt right: the oil follows it.",
+        measure="Air in the shade on the day it felt right: the oil follows it.",
     )  # fmt: skip
     unsprung: float = number(
         label="Unsprung mass of one corner", kind="mass", start="70 g", usual="20 to 300 g",
         possible="0 to 5000 g", relative=0.1,
-        measure="Wheel, hub and half of the arm, on the scale.",
+        measure="Wheel, hub carrier and half of the arm, on the scale.",
     )  # fmt: skip
     ride_height: float = number(
         label="Ride height now", kind="length", start="22 mm", usual="4 to 60 mm",
@@ -324,7 +324,7 @@ class Car:
     temperature: float = number(
         label="Temperature at which the set-up works", kind="temperature", start="22 °C",
         usual="0 to 50 °C", possible="-60 to 300 °C", relative=1 / 300,
-        measure="Of the air in the shade, where the car stands: the oil follows it.",
+        measure="Air in the shade, where the car stands: the oil follows it.",
     )  # fmt: skip
     rod_end: RodEnd = part(RodEnd)
     body: Body = part(Body)

@@ -112,3 +112,8 @@ class Reply:
     asked: tuple[str, ...] = ()
     unusual: Mapping[str, str] = field(default_factory=dict)
     demo: bool = False
+
+    @property
+    def assumed(self) -> tuple[str, ...]:
+        """The fields that have what is usual."""
+        return tuple(name for name, source in self.sources.items() if source.how == "assumed")

@@ -9,7 +9,7 @@ from calc.asking import record
 from calc.asking.entry import Number
 from calc.language import abridged, later, tr
 from calc.model.following import GAUGED
-from calc.model.origin import How, Origin
+from calc.model.origin import How, Origin, usual_value
 from calc.replying.form import Form, Reply
 from calc.units import decimals_for, gap, spelt, spoken_symbol, unit_of
 
@@ -66,6 +66,26 @@ def _known(count: int) -> str:
     return tr("1 known value") if count == 1 else tr("{count} known values", count=count)
 
 
+@dataclass(frozen=True)
+class OfRecord:
+    """`known` of `total` values of the car, its lists and its name apart."""
+
+    known: int
+    total: int
+
+    @property
+    def said(self) -> str:
+        return tr("{known} of {total} known", known=self.known, total=self.total)
+
+
+def of_record(form: Form, reply: Reply) -> OfRecord:
+    """How much of the car is known, from a reply of the form that is the record itself."""
+    cells = form.by_name
+    single = {one for one in reply.asked if one != "name" and not record.in_list(cells[one].car)}
+    not_known = {*reply.assumed, *reply.open, *reply.problems}
+    return OfRecord(len(single - not_known), len(single))
+
+
 def counted(form: Form, reply: Reply) -> str:
     """What the car gives a form, in the fewest words: "9 known, 2 assumed, 1 missing"."""
     rests = resting(form, reply)
@@ -96,11 +116,18 @@ def resting(form: Form, reply: Reply) -> Resting:
 
 def origin_words(source: Origin, entry: Number | None, system: str) -> str:
     """How a value came to stand in the record: "assumed, ± 0.3 mm". What no tool reads and no label
-    tells was not measured: a height that is wanted, a name."""
+    tells was not measured: a height that is wanted, a name. A ± that would reach below nothing is
+    told as the range that is usual."""
     is_read = entry is not None and entry.is_measured
     word = tr("entered") if source.how == "measured" and not is_read else tr(_WORDS[source.how])
     if source.u is None or entry is None:
         return word
+    if (
+        source.how == "assumed"
+        and entry.usual[0] >= 0.0
+        and usual_value(entry) < COVERAGE * source.u
+    ):
+        return tr("{origin}, usual {range}", origin=word, range=entry.range_text(system, "usual"))
     unit = unit_of(entry.kind, system)
     wide = float(f"{COVERAGE * source.u / unit.factor:.2g}")  # two digits: JCGM 100:2008, 7.2.6
     places = decimals_for(source.u, entry.kind, system)

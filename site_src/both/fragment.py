@@ -11,14 +11,14 @@ from markupsafe import Markup
 from calc import units
 from calc.answering.answer import Answer, AtCorner, Plot, Quantity, Step
 from calc.answering.hand import GiveOrTake, give_or_take
-from calc.asking.record import in_list
 from calc.kept.chapters import RECORD
+from calc.kept.since import Since
 from calc.language import tr
 from calc.model.car import Car
 from calc.replying.advice import advice
 from calc.replying.form import Form, Reply
 from calc.replying.plain import is_doubted, quantity_text
-from calc.replying.resting import not_known, resting, to_measure
+from calc.replying.resting import not_known, of_record, resting, to_measure
 from calc.sheet.blocks import CARD, Sheet, sheet
 from site_src.both import above, plot, scale_drawing
 from site_src.both.ink import Picture
@@ -39,6 +39,7 @@ ENVIRONMENT = Environment(
 ENVIRONMENT.globals.update(tr=tr, absent=absent, ruler=ruler, sketch=sketch)
 
 
+_NOTHING = Since()
 _FEW = 4  # figures that stand open; the form names those that matter first
 
 ShowAtRest = Callable[[Picture], Markup]
@@ -59,13 +60,13 @@ def answer_html(
     return _panel(form, reply, system, doubts, figures, live=at_rest is None)
 
 
-def words_html(form: Form, reply: Reply, system: str) -> str:
+def words_html(form: Form, reply: Reply, system: str, since: Since = _NOTHING) -> str:
     """The same before any uncertainty is worked out: each figure without its ±, and an empty place
     for plots, drawings, tables and working. What is to be done, what stops it and what "Done" notes
-    are the same to the letter."""
+    are the same to the letter. What was carried out or seen `since` comes before it."""
     quantities = reply.answer.quantities if reply.answer else ()
     doubts = _doubts(quantities, [_coming(one, system) for one in quantities])
-    return _panel(form, reply, system, doubts, coming=True)
+    return _panel(form, reply, system, doubts, coming=True, since=since)
 
 
 def doubts_html(form: Form, reply: Reply, system: str) -> str:
@@ -118,17 +119,19 @@ def _panel(
     *,
     live: bool = True,
     coming: bool = False,
+    since: Since = _NOTHING,
 ) -> str:
     answer = reply.answer or Answer(())
     labels = {name: cell.said for name, cell in form.by_name.items()}
     return ENVIRONMENT.get_template("answer.html").render(
         slug=form.slug,
+        since=since,
         answer=reply.answer,
         problems=[
             {"name": name, "sentence": sentence} for name, sentence in reply.problems.items()
         ],
         open=not_known(form, reply, system),
-        record=_record(form, reply),
+        record=of_record(form, reply) if form.slug == RECORD and reply.open else None,
         rests=resting(form, reply) if reply.answer else None,
         brief=_brief(answer.steps),
         to_measure=to_measure(form, reply),
@@ -142,16 +145,6 @@ def _panel(
         figures=Markup(figures),
         live=live,
     )
-
-
-def _record(form: Form, reply: Reply) -> dict[str, int] | None:
-    """On the page of the car: how much of it is known."""
-    if form.slug != RECORD or not reply.open:
-        return None
-    cells = form.by_name
-    single = {name for name in reply.asked if not in_list(cells[name].car) and name != "name"}
-    assumed = {name for name, source in reply.sources.items() if source.how == "assumed"}
-    return {"known": len(single - assumed - set(reply.open)), "total": len(single)}
 
 
 def figures_html(

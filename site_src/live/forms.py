@@ -10,11 +10,12 @@ from calc.kept import doing, log
 from calc.kept.chapters import RECORD, chapters
 from calc.kept.deeds import Deed
 from calc.kept.log import Entry
+from calc.kept.since import Past, Since, since
 from calc.language import spoken, tr
 from calc.model.car import Car, empty
 from calc.replying.form import Form, Reply
 from calc.replying.reading import read, run
-from calc.replying.resting import counted, said_origins
+from calc.replying.resting import counted, of_record, said_origins
 from calc.replying.stepping import own_steps
 from site_src.both.fragment import doubts_html, figures_html, words_html
 from site_src.live.garage import happened
@@ -49,6 +50,10 @@ def form_at(slug: str) -> Form:
     return BY_SLUG[slug]
 
 
+_lines: _Last[tuple[Entry, ...]] = _Last()
+"""The log is the same for all that is typed between two lines of it."""
+
+
 def _replied(asked: OfForm) -> Reply:
     """What the form says."""
     form = form_at(asked.form)
@@ -63,18 +68,27 @@ def _known_of(car: Car) -> dict[str, str]:
 
 def answer(asked: OfForm) -> Answer:
     form, car, reply = form_at(asked.form), asked.at_work, _replied(asked)
+    is_record = form.slug == RECORD and not car.demo
     return Answer(
-        html=words_html(form, reply, asked.system),
+        html=words_html(form, reply, asked.system, _since(asked, reply)),
         problems=reply.problems,
         unusual=reply.unusual,
         filled=reply.filled,
         steps=own_steps(form, car.tools),
         origins=dict(said_origins(form, reply, asked.system)),
+        assumed=reply.assumed,
         open=reply.open,
         chapters=_known_of(car) if asked.form == RECORD else {},
         demo=car.demo,
-        rests=counted(form, reply),
+        rests=of_record(form, reply).said if is_record else counted(form, reply),
     )
+
+
+def _since(asked: OfForm, reply: Reply) -> Since:
+    """What the log says of the form's own work."""
+    lines = _lines.of(asked.lines, lambda: tuple(map(log.from_json, asked.lines)))
+    past = Past(lines, asked.touched, asked.today)
+    return since(form_at(asked.form), asked.typed, reply, asked.at_work, past, asked.system)
 
 
 def doubts(asked: OfForm) -> Html:
@@ -106,6 +120,8 @@ def assume(asked: Written) -> Made:
 def done(asked: Written) -> Made:
     """The answer has been carried out: the car, and all that follows."""
     form, at, car = form_at(asked.form), asked.at, asked.at_work
+    if asked.shown is not None and _is_done_since(form, at.newest, asked.shown):
+        return Made(car=car, typed=asked.typed)
     saved = doing.saved(form, asked.typed, car, at.time, asked.system)
     note = tr("From {form}", form=form.said_title)
     entered: tuple[Entry, ...] = ()
@@ -119,6 +135,13 @@ def done(asked: Written) -> Made:
     newest = None if entered or made.log else asked.at.newest
     of_dampers = doing.measured(answer, made.car, replace(at, time=at.time + 0.005), newest)
     return replace(made, log=(*entered, *(made.log or ()), *of_dampers) or None)
+
+
+def _is_done_since(form: Form, newest: Entry | None, shown: str) -> bool:
+    """Whether the work was carried out since its instruction was shown: by a finger that was
+    quicker than the screen, or in another window."""
+    is_own = newest is not None and newest.kind == log.DONE and newest.does.of == form.slug
+    return is_own and newest is not None and newest.id != shown
 
 
 def own(car: Car) -> Car:

@@ -5,7 +5,7 @@ This is the only list of them. From it come the types that the scripts of the pa
 of the tests to answer every one.
 """
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Annotated, Any, Generic, Literal, TypeVar, dataclass_transform
 
@@ -64,11 +64,21 @@ class OfCar:
         return demo() if self.car is None else self.car
 
 
+Entries = Annotated[Sequence[Any], Unread(tuple[Entry, ...])]
+"""Lines of the log as JSON values, which another module reads once and not at every question."""
+
+
 @record
 class OfForm(OfCar):
+    """`lines` are the newest of the car's log, oldest first; `touched` is when something was typed
+    or chosen in the form last, s since 1970 (UTC); `today` is the day, 2031-05-24."""
+
     form: str
     typed: Texts
     system: System
+    lines: Entries = ()
+    touched: float = 0.0
+    today: str = ""
 
 
 @dataclass(frozen=True)
@@ -82,9 +92,11 @@ class Moment(log.Moment):
 
 @record
 class Written(OfForm):
-    """A form whose entries go to the car, or whose answer was carried out."""
+    """A form whose entries go to the car, or whose answer was carried out: the one on screen, which
+    was made when `shown` was the newest line of the log."""
 
     at: Moment
+    shown: str | None = None
 
 
 @record
@@ -290,7 +302,6 @@ class BuildInBackup:
 
 Cars = Annotated[list[Any], Unread(tuple[CarInBackup, ...])]
 Setups = Annotated[list[Any], Unread(tuple[SetupInBackup, ...])]
-Entries = Annotated[list[Any], Unread(tuple[Entry, ...])]
 Builds = Annotated[list[Any], Unread(tuple[BuildInBackup, ...])]
 """JSON values that calc.kept.backup reads and writes: a whole season need not be read twice."""
 
@@ -338,14 +349,15 @@ class Html:
 class Answer(Html):
     """The panel's HTML but for what doubts and figures fill in. By field: problems, questions about
     unusual numbers, texts of those not typed, where the value in it comes from, the steps of
-    numbers where the car's tools have their own; the names of those that are `open`: needed, and
-    known to nobody. By chapter of the car's page: what is known of it. `rests` says in a few words
-    what the answer rests on."""
+    numbers where the car's tools have their own; the names of those that are `assumed`, and those
+    that are `open`: needed, and known to nobody. By chapter of the car's page: what is known of it.
+    `rests` says in a few words what the answer rests on."""
 
     problems: Texts
     unusual: Texts
     filled: Texts
     origins: Texts
+    assumed: tuple[str, ...]
     open: tuple[str, ...]
     chapters: Mapping[str, str]
     steps: Mapping[str, tuple[str, ...]]

@@ -44,6 +44,7 @@ class Never:
 
     def found(self, text: str) -> list[str]:
         """Each place in a text that has it, and is none of the phrases in which it is right."""
+        text = " ".join(text.split())
         for phrase in self.but:
             text = text.replace(phrase, "")
         return [found[0] for found in re.finditer(rf"(?<!\w)(?:{self.pattern})(?!\w)", text)]

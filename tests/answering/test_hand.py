@@ -116,3 +116,5 @@ def test_no_doubt_is_made_up() -> None:
         is None
     )
     assert give_or_take(Step("Turn.", of="turns"), [Quantity("turns", "", 1.0, "turns")]) is None
+    typed = Quantity("turns", "", 3.0, "turns", Uncertain(3.0, lambda: Uncertainty(1e-15)))
+    assert give_or_take(Step("Turn.", of="turns"), [typed]) is None

@@ -205,7 +205,7 @@ def test_four_corners_with_one_on_its_stop_still_balance_against_numpy() -> None
     assert 22e-3 < alone < value(free, "front_left_height_after")
 
 
-def test_heights_that_cannot_all_be_had_are_named() -> None:
+def test_heights_that_cannot_all_be_reached_are_named() -> None:
     """Four heights off one plane by 1 mm each: whatever is turned, the body stays flat."""
     wanted = {"front_left": "24.5", "front_right": "22.5", "rear_left": "23", "rear_right": "25"}
     made = ask(
@@ -213,7 +213,7 @@ def test_heights_that_cannot_all_be_had_are_named() -> None:
     )
     assert "the rear right 1.00\u00a0mm too low" in stops(made)
     far = ask(scope="corners", **{f"corner.{name}.wanted": "60" for name in wanted})
-    assert "cannot all be had" in stops(far)
+    assert "cannot all be reached" in stops(far)
     assert "cannot" not in stops(ask(scope="corners"))
 
 
@@ -253,7 +253,7 @@ def test_no_collar_is_turned_against_its_stop_and_the_others_do_what_they_can() 
     best of all plans of quarter turns near it that leave every corner on its spring."""
     typed = {"scope": "corners", "end.front.droop_length": "33.5"}
     answer = ask(**typed)
-    assert "would then sit" not in stops(answer) and "cannot all be had" in stops(answer)
+    assert "would then sit" not in stops(answer) and "cannot all be reached" in stops(answer)
     written = noted(answer)
     for side in ("left", "right"):
         assert written[f"corners.front_{side}.collar"] <= 0.25 + 1e-9

@@ -70,7 +70,7 @@ def test_thread_that_then_holds_is_written_down_and_judged() -> None:
     assert noted(answer)["corners.front_right.engaged"] == pytest.approx(5.875e-3)
     assert "Front right: only" in stops(answer) and "Front left" not in stops(answer)
     assert any(
-        c.text.startswith("Front left: 7.4\u00a0mm of thread hold;") for c in answer.cautions
+        c.text.startswith("Front left: 7.4\u00a0mm of thread holds;") for c in answer.cautions
     )
     assert "thread" not in stops(plain(**typed, material="steel"))
     assert "comes off" in stops(plain(**typed | {"engaged_right": "0.5"}))

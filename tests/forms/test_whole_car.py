@@ -81,6 +81,30 @@ def test_a_new_load_leaves_the_heights_and_the_cross_weight(
     assert abs((masses[0] + masses[3]) / sum(masses) - 835 / 1656) <= 0.005
 
 
+@pytest.mark.parametrize(
+    ("added", "along", "across", "says"),
+    [
+        (
+            "50",
+            "100",
+            "20",
+            "Put 50.0 g in, 100 mm ahead of the rear axle, 20 mm left of the middle line.",
+        ),
+        (
+            "-50",
+            "-30",
+            "-20",
+            "Take 50.0 g out, 30 mm behind the rear axle, 20 mm right of the middle line.",
+        ),
+        ("50", "0", "0", "Put 50.0 g in, 0 mm ahead of the rear axle, on the middle line."),
+    ],
+)
+def test_a_mass_is_put_where_its_signs_say(added: str, along: str, across: str, says: str) -> None:
+    """The signs of the fields: ahead of the rear axle and left of the middle are positive."""
+    answer = ask(change="load", added=added, along=along, across=across)
+    assert says in [step.text.replace("\u00a0", " ") for step in answer.steps]
+
+
 def hole_curve(car: Car, key: str, load: float, turns: float, other: bool):  # type: ignore[no-untyped-def]
     """Wheel load against the rise of the body in one of the two drawn holes."""
     axle, arm = axle_of(car, key), axle_of(car, key).arm

@@ -680,7 +680,7 @@ def test_rod_ends_that_hold_too_little_are_not_just_alike() -> None:
     car = put(MINE, "rod_end.thread", 3e-3, Origin("measured", 1.0))
     on = {f"read.engaged.{corner}": "5 mm" for corner in CORNERS}
     found = says(Evening(car, on, "metric"))["rod_end"]
-    short = [one for one in found if "does not hold, at least 6.0 mm" in plainly(one.text)]
+    short = [one for one in found if "is too little to hold, at least 6.0 mm" in plainly(one.text)]
     assert [one.judged for one in short] == ["apart"] * 4
     inches = says(Evening(car, on, "imperial"))["rod_end"]
     assert any("at least 0.236\u00a0in" in one.text for one in inches), "6 mm, not cut to 0.2 in"

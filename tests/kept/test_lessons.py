@@ -120,8 +120,44 @@ def test_what_was_learned_is_not_offered_again() -> None:
     learned = {"front.motion_ratio": (offer.value, Origin("measured", NOW + 100, u=offer.u))}
     at = Moment("learned", "car", NOW + 100, 0.0)
     car, entry = log.happened(car, at, log.ENTERED, Deed(learned=learned))
-    (again,) = lessons(car, [*entries, entry])
-    assert again.offers == ()
+    assert lessons(car, [*entries, entry]) == ()
+    more = measured_again(car, 0.5, 2.0, NOW + 200)
+    (again,) = lessons(more[1], [*entries, entry, *more[0]])
+    assert again.offers == () and not again.last.is_off
+
+
+def measured_again(
+    car: Car, true_ratio: float, turns: float, time: float
+) -> tuple[list[Entry], Car]:
+    """Both front collars turned and the height measured once, on a car of that real ratio."""
+    both = Deed(turns=dict.fromkeys(End.FRONT.corners, turns), when=time, of="log")
+    real = car.front.ride_height + turns * car.front.pitch / true_ratio
+    car, turned = log.happened(car, Moment("a", "car", time, 0.0), log.DONE, both)
+    learned = {"front.ride_height": (real, Origin("measured", time + 1, u=0.02e-3))}
+    car, told = log.happened(
+        car, Moment("b", "car", time + 1, 0.0), log.ENTERED, Deed(learned=learned)
+    )
+    return [turned, told], car
+
+
+def test_a_lesson_ends_with_what_it_is_about() -> None:
+    """Measured once more the new height stands for the other; another spring or another turn makes
+    it another height."""
+    car, entries = season(0.45, [2.0])
+    at = Moment("noted", "car", NOW + 50, 0.0)
+    note = log.noted(car, at, "bounced")
+    (off,) = lessons(car, [*entries, note])
+    right = off.last.height
+    learned = {"front.ride_height": (right, Origin("measured", NOW + 60, u=0.02e-3))}
+    at = Moment("again", "car", NOW + 60, 0.0)
+    looked, entry = log.happened(car, at, log.ENTERED, Deed(learned=learned))
+    (lesson,) = lessons(looked, [*entries, note, entry])
+    assert off.last.is_off and not lesson.last.is_off and len(lesson.seen) == len(off.seen)
+    rate = {"front.spring_rate": (car.front.spring_rate * 1.2, Origin("measured", NOW + 70))}
+    turned = dict.fromkeys(End.FRONT.corners, 1.0)
+    for deed in (Deed(fitted=rate, when=NOW + 70), Deed(turns=turned, when=NOW + 70)):
+        changed, entry = log.happened(car, Moment("x", "car", NOW + 70, 0.0), log.DONE, deed)
+        assert lessons(changed, [*entries, note, entry]) == ()
 
 
 def test_scatter_beyond_the_gauge_is_friction() -> None:

@@ -109,23 +109,26 @@ def test_the_keyboard_stops_at_most_twice_a_field_and_reaches_its_buttons(phone:
 
 
 def test_a_message_leaves_by_itself_and_takes_its_undo_along(phone: Page) -> None:
-    """It lies over the head of the page, never over a field; what is done next withdraws it."""
+    """It lies above the bar, the head and the answer in sight; what is done next withdraws it, and
+    who leaves the page leaves it too."""
     phone.clock.install()
     notice = phone.locator("#notice")
     reset = phone.locator(f'[data-page="{COLLAR}"] [data-do="reset"]')
     reset.click()
     expect(notice.get_by_role("button", name="Undo")).to_be_visible()
     phone.evaluate("scrollTo(0, 0)")
-    box, first = notice.bounding_box(), phone.locator(f'form[id="{COLLAR}"]').bounding_box()
-    assert box is not None and first is not None
-    assert box["y"] + box["height"] < first["y"]
+    box, bar = notice.bounding_box(), phone.locator(".pages").bounding_box()
+    answer = phone.locator(f"#{COLLAR}-answer .now").bounding_box()
+    assert box is not None and bar is not None and answer is not None
+    assert answer["y"] + answer["height"] < box["y"]
+    assert box["y"] + box["height"] == pytest.approx(bar["y"], abs=1)
     phone.mouse.move(200, 700)
     phone.clock.run_for(16_000)
     expect(notice).to_be_hidden()
     reset.click()
     phone.locator(f"#{COLLAR}-answer [data-do=done]").click()
     expect(notice).to_contain_text("Carried out")
-    phone.clock.run_for(16_000)
+    phone.locator(".pages a").first.click()
     expect(notice).to_be_hidden()
 
 

@@ -78,7 +78,7 @@ def test_done_is_a_deed_that_is_predicted_asked_for_and_undone(page: Page) -> No
     expect(page.locator("#notice")).to_contain_text("Carried out")
     expect(page.locator(f"#{COLLAR}-answer .measure-now")).to_contain_text("Ride height now")
     expect(field(page, COLLAR, "ride_height")).to_have_value(expected_height())
-    expect(page.locator(f"#{COLLAR}-answer .step").first).to_contain_text("Leave both front")
+    expect(page.locator(f"#{COLLAR}-answer .step")).to_contain_text("Both front collars: 1")
     page.goto(re.sub("#.*", "#log", page.url))
     for corner in ("front_left", "front_right"):
         expect(net(page, corner)).to_have_text("1 down")  # pressed twice, done once
@@ -98,7 +98,9 @@ def test_done_in_two_windows_at_once_is_done_once(page: Page, site: Site) -> Non
     for window in (page, other):  # without waiting until the other has heard of it
         window.evaluate(f"document.querySelector('#{COLLAR}-answer [data-do=done]')?.click()")
     for window in (page, other):
-        expect(window.locator(f"#{COLLAR}-answer .step").first).to_contain_text("Leave both front")
+        expect(window.locator(f"#{COLLAR}-answer .carried")).to_contain_text(
+            "Both front collars: 1"
+        )
     page.goto(re.sub("#.*", "#log", page.url))
     for corner in ("front_left", "front_right"):
         expect(net(page, corner)).to_have_text("1 down")

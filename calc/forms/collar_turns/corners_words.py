@@ -158,11 +158,11 @@ def _missed(asked: Asked, now: Measured, made: Outcome) -> Iterator[Caution]:
             high = tr("the {corner} {off} too high", **parts)
             far.append(high if off > 0 else tr("the {corner} {off} too low", **parts))
     if far and asked.cross_wanted is None:
-        says = tr("These heights cannot all be had: {corners}.", corners=", ".join(far))
+        says = tr("These heights cannot all be reached: {corners}.", corners=", ".join(far))
         yield Caution(says, stop=True)
     elif far:
         says = tr(
-            "These heights cannot all be had with this cross weight: {corners}.",
+            "These heights cannot all be reached with this cross weight: {corners}.",
             corners=", ".join(far),
         )
         yield Caution(says, stop=True)

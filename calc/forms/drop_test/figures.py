@@ -22,7 +22,8 @@ _MODEL = later(
     "to compare dampers, not to judge a bottle."
 )
 _HOLD = later(
-    "Hold the damper upright and fixed, and catch the mass: it must not fall on a foot or a hand."
+    "Clamp the damper upright so that it cannot slip, and catch the mass: it must not fall on a "
+    "foot or a hand."
 )
 
 

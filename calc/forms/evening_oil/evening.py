@@ -128,7 +128,7 @@ def _draw_down(asked: Asked, made: Sequence[Mixed]) -> Table:
         tr("Bottle"),
         asked.symbol("viscosity"),
         tr("Taken {unit}", unit=unit),
-        tr("Then left {unit}", unit=unit),
+        tr("Remains {unit}", unit=unit),
     )
     return Table(tr("Out of the bottles"), heads, rows)
 

@@ -57,8 +57,8 @@ class Asked(PistonModel):
     )  # fmt: skip
     friction: float = number(
         label="Seal drag", kind="force", usual="0 to 1 N", possible="0 to 50 N",
-        measure="From a hanging-weight test with two masses; 0 where you do not know it. A "
-                "rebound measured counts before it.",
+        measure="From a hanging-weight test with two masses; 0 where you do not know it. If you "
+                "measured the rebound, that counts instead.",
         start="0 N",
         when=_GAS,
     )  # fmt: skip
@@ -67,7 +67,7 @@ class Asked(PistonModel):
     warm: float = number(
         label="Temperature of the oil", kind="temperature", usual="0 to 80 °C",
         possible="-60 to 300 °C", start="20 °C", relative=1 / 300, when=_ONE_END,
-        measure="On the bench: that of the room, unless you warm the oil.",
+        measure="On the bench: room temperature, unless you warm the oil.",
     )  # fmt: skip
     height: float = from_car(
         "{axle}.inside.length", label="Height of the oil", fills_only=True, when=_BLEED,

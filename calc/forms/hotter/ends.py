@@ -45,7 +45,7 @@ def of_end(asked: Asked, end: End) -> EndPart:
     wanted, grade = asked.wanted(end), asked.grade(end)
     if abs(wanted / grade - 1) <= NEAR:
         oil = asked.say(grade, "viscosity")
-        why = tr("It feels as it did, as nearly as its own label is right.")
+        why = tr("It feels as it did, to within the ± of its label.")
         return EndPart((Step(leave_oil(end, oil), why),))
     try:
         made, taken = filled_from(asked.bottles, wanted, asked.amount, asked.say)
@@ -65,11 +65,12 @@ def _fill(asked: Asked, end: End, made: Named) -> Step:
     return Step(
         refill(end, made.words),
         tr(
-            "That is {viscosity} by label (25 °C). In today's heat it is {compared} the "
-            "{old} oil was at {then}.",
+            "That is {viscosity} by label (25 °C). At {now} it is {compared} the {old} oil "
+            "was at {then}.",
             viscosity=asked.say(made.viscosity, "viscosity"),
             compared=compared(asked, feels(asked, end, made.viscosity)),
             old=asked.say(asked.grade(end), "viscosity"),
+            now=asked.say(asked.now, "temperature"),
             then=asked.say(asked.then(end), "temperature"),
         ),
     )

@@ -52,7 +52,8 @@ class Asked(Inputs):
     )  # fmt: skip
     spacer_step: float = number(
         label="Thinnest spacer you have", kind="length", start="0.5 mm", typical="0.5 mm",
-        usual="0.2 to 2 mm", possible="0.05 to 10 mm", measure="The step in which you can shim.",
+        usual="0.2 to 2 mm", possible="0.05 to 10 mm",
+        measure="The smallest step you can shim in.",
     )  # fmt: skip
     motion_ratio: float = from_car("{axle}.motion_ratio")
     stroke_left: float = from_car(

@@ -87,8 +87,9 @@ def _droop(asked: Asked, done: Work) -> list[Step]:
         return [Step(text, gives)]
     turns = turns_text(done.turns_out)
     more = tr("Both {end} rod ends: {turns} out (longer).", end=end, turns=turns)
-    why = tr("All spacers are out already.")
-    return [Step(text), Step(more, f"{why} {gives}", of="out", step=asked.turn_step)]
+    why = tr("No spacer remains to take out.")
+    out = Step(more, f"{why} {gives}", of="out", step=asked.turn_step)
+    return [Step(text), out] if done.under else [out]
 
 
 def _above(asked: Asked, done: Work) -> Step:
@@ -140,8 +141,9 @@ def cautions(asked: Asked, done: Work) -> list[Caution]:
         found.append(
             Caution(
                 tr(
-                    "The damper would then be fully in before the car is down at its ride height: "
-                    "wheels and body would hit it. Take spacer out, or check lengths and strokes."
+                    "The damper would then be fully in before the car is down at its ride "
+                    "height: the car would sit on the damper, not on its spring. Take spacer "
+                    "out, or check lengths and strokes."
                 ),
                 stop=True,
             )
@@ -168,8 +170,8 @@ def cautions(asked: Asked, done: Work) -> list[Caution]:
         found.append(
             Caution(
                 tr(
-                    "Out leaves less thread in the rod end: count it and ask the stroke page "
-                    "whether enough holds."
+                    "Turning the rod ends out leaves less thread in them: count it, and ask the "
+                    "stroke page whether what remains is enough."
                 ),
                 stop=True,
             )

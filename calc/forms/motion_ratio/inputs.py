@@ -60,8 +60,8 @@ class Asked(Inputs):
     arm: DrawnArm = drawn_arm(when=_DRAWN, two=_TWO)
     pairs: tuple[Pair, ...] = rows(
         label="Travels from ride height", each=up_to(8, "Pair"), least=2, when=_PAIRS,
-        measure="Springs off, the chassis on a block at ride height. Two pairs give a ratio, four "
-        "or more show how it changes.",
+        measure="Springs off, the chassis on a block at ride height. Two pairs of readings give "
+                "a ratio, four or more show how it changes.",
         examples=(
             ("-8 mm", "-4.9 mm", "-5.1 mm"), ("-4 mm", "-2.45 mm", "-2.6 mm"),
             ("0 mm", "0 mm", "0 mm"), ("8 mm", "5.1 mm", "5.3 mm"),

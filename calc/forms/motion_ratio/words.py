@@ -21,7 +21,7 @@ def note(asked: Asked, here: Mounted) -> Step:
             end=end_word(asked.axle),
         ),
         tr(
-            "The wheel feels {rate}; the inverse, which some write, is {inverse}.",
+            "The wheel feels {rate}; the inverse, as some write it, is {inverse}.",
             rate=asked.say(here.seat.wheel_rate, "rate"),
             inverse=asked.say(1 / ratio, "ratio"),
         ),
@@ -56,6 +56,7 @@ def steps(asked: Asked, exact: BothFigures, turns: float, off: float) -> tuple[S
     )
     return (
         fit,
+        fill,
         *end_steps(
             asked.thread_hand,
             asked.axle,
@@ -65,7 +66,6 @@ def steps(asked: Asked, exact: BothFigures, turns: float, off: float) -> tuple[S
             step=asked.turn_step,
         ),
         measure,
-        fill,
     )
 
 

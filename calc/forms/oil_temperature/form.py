@@ -122,7 +122,7 @@ def _leave(asked: Asked) -> Step:
     return Step(
         leave_oil(asked.axle, asked.say(asked.oil, "viscosity")),
         tr(
-            "At {now} it feels as it did at {then}, as nearly as its own label is right.",
+            "At {now} it feels as it did at {then}, to within the ± of its label.",
             now=now,
             then=then,
         ),

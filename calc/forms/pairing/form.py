@@ -45,8 +45,8 @@ def _caution(asked: Asked) -> Caution:
         case "dampers":
             return Caution(
                 tr(
-                    "Hold the damper upright and fixed, and catch the mass: it must not fall on a "
-                    "foot or a hand."
+                    "Clamp the damper upright so that it cannot slip, and catch the mass: it "
+                    "must not fall on a foot or a hand."
                 )
             )
 

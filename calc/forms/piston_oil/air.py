@@ -86,7 +86,7 @@ def step(asked: Asked, found: AirFigures, u: AirFigures) -> Step:
         ),
         tr(
             "Faster than {even} cycles a second the damper is more an air spring than a damper. "
-            "Bleed it, or shut the air in under more pressure, and it damps sooner.",
+            "Bleed it, or put the trapped air under more pressure, and it damps sooner.",
             even=asked.rough(found.even, "ratio", u.even),
         ),
     )

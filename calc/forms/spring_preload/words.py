@@ -37,7 +37,7 @@ def steps(asked: Asked, now: Seat, after: Seat, turns: float) -> tuple[Step, ...
     )
     if past == 0:
         return (Step(tr("Set each {end} collar at first touch.", end=end), gives),)
-    text = tr("Each {end} collar: {turns} from first touch.", end=end, turns=turn_words(past))
+    text = tr("Each {end} collar: find first touch, then {turns}.", end=end, turns=turn_words(past))
     way = f"{way_words(past, hand)} {gives}"
     return (Step(text, way, way_of(past), "from_touch", asked.turn_step),)
 

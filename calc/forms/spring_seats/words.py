@@ -51,7 +51,7 @@ def _pile(asked: Asked, done: Setting, side: Side) -> Step:
     corner, sizes = corner_label(asked.axle.corner(side)), asked.clip
     picked = [asked.say(sizes[place].thickness, "length") for place in done.picked[side]]
     gives = tr(
-        "That is {pile} in all, and {preload} of preload.",
+        "That is {pile} of spacers in all, and {preload} of preload.",
         pile=asked.say(places_after(asked, done)[side], "length"),
         preload=asked.say(after(asked, done)[side].preload, "length"),
     )
@@ -143,7 +143,7 @@ def table(asked: Asked, done: Setting) -> Table:
         for side in Side
     )
     unit = asked.symbol("length")
-    place = tr("Gap {unit}", unit=unit) if asked.held == "thread" else tr("Pile {unit}", unit=unit)
+    place = tr("Gap {unit}", unit=unit) if asked.held == "thread" else tr("Stack {unit}", unit=unit)
     heads = (
         tr("Damper"),
         place,
@@ -195,7 +195,10 @@ def working(asked: Asked, done: Setting) -> tuple[Working, ...]:
     if asked.aim == "height":
         made.append(
             Working(
-                tr("collar down = height gained × motion ratio, the arm's change minded"),
+                tr(
+                    "collar down = height gained × motion ratio, with the change along the arm's "
+                    "travel"
+                ),
                 f"{say(asked.wanted_height - asked.ride_height, 'length')} × "
                 f"{say(asked.motion_ratio, 'ratio')} → {say(exact, 'length')}",
                 tr("virtual work at unchanged load"),

@@ -83,12 +83,28 @@ def _load_step(asked: Asked, made: Plan) -> Step:
             tr("Leave the new load where it is."),
             tr("The car weighs {total} with it.", total=total),
         )
-    mass, place = say(abs(asked.added), "mass"), say(asked.along, "length", 0)
+    mass, along, across = say(abs(asked.added), "mass"), _along(asked), _across(asked)
     if asked.added >= 0:
-        text = tr("Put {mass} in, {place} ahead of the rear axle.", mass=mass, place=place)
+        text = tr("Put {mass} in, {along}, {across}.", mass=mass, along=along, across=across)
     else:
-        text = tr("Take {mass} out, {place} ahead of the rear axle.", mass=mass, place=place)
+        text = tr("Take {mass} out, {along}, {across}.", mass=mass, along=along, across=across)
     return Step(text, tr("The car weighs {total} then.", total=total))
+
+
+def _along(asked: Asked) -> str:
+    far = asked.say(abs(asked.along), "length", 0)
+    if asked.along < 0:
+        return tr("{far} behind the rear axle", far=far)
+    return tr("{far} ahead of the rear axle", far=far)
+
+
+def _across(asked: Asked) -> str:
+    far = asked.say(abs(asked.across), "length", 0)
+    if asked.across < 0:
+        return tr("{far} right of the middle line", far=far)
+    if asked.across > 0:
+        return tr("{far} left of the middle line", far=far)
+    return tr("on the middle line")
 
 
 def writes(asked: Asked, made: Plan) -> tuple[Write, ...]:

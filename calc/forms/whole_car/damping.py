@@ -103,7 +103,7 @@ def _drilled(asked: Asked, table: Bench, made: Damping, key: End) -> Damping:
         gives = made.changed * damping(hole) / table.damping(piston, oil)
     except (NoRoot, Problem):  # a Problem: rounded to the drill, the holes exceed the piston
         lack = tr(
-            "No drill makes the {end} piston damp as before with this oil.", end=end_word(key)
+            "No drill size makes the {end} piston damp as before with this oil.", end=end_word(key)
         )
         return replace(made, lack=lack)
     then = replace(made.then, piston=drilled(hole))

@@ -138,7 +138,7 @@ class CarHurry(Hurry):
     """And what the work at a corner takes, its damper shut."""
 
     at_corner: float = number(
-        label="Time at one corner, damper shut", kind="wait",
+        label="Time at one corner, damper not opened", kind="wait",
         usual="1 to 15 min", possible="5 to 20000 s", start="3 min", typical="3 min", relative=0.2,
         when=IN_A_HURRY + only("change", "spring", "hole"),
         measure="Its spring changed, or the damper moved to its other hole. Turning a collar alone "

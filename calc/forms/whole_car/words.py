@@ -21,7 +21,8 @@ from calc.model.corners import CORNERS, ENDS, End, mean_at
 from calc.units import turns_text
 
 _DRILL = later(
-    "Clamp a piston before you drill it, wear eye protection, and follow the drill's manual."
+    "Clamp a piston before you drill it, keep your fingers clear of the bit, and wear eye "
+    "protection."
 )
 
 
@@ -113,8 +114,8 @@ def _hole_words(asked: Asked, key: End, hole: float) -> str:
     end = end_label(key)
     if hole > asked.dampers[key].hole:
         return tr(
-            "{end}: drill the piston holes out to {hole}, by hand with the bit in a pin vise; take "
-            "off the burr and wash the pistons.",
+            "{end}: drill the piston holes out to {hole}, by hand with the bit in a pin vice; "
+            "take off the burr and wash the pistons.",
             end=end,
             hole=shown,
         )

@@ -34,7 +34,7 @@ def caution(danger: Danger) -> Caution:
         case "cells":
             return Caution(
                 tr(
-                    "Take the lithium cells out of the car first, into their bag; never charge "
-                    "them unattended, never use a swollen one."
+                    "Take the lithium battery out of the car first, into its bag; never charge "
+                    "it unattended, never use a swollen one."
                 )
             )

@@ -69,8 +69,8 @@ def _too_little_thread(evening: Evening) -> Iterator[Said]:
         if read is not None and read.value < least:
             say = partial(units.show_to, kind="length", system=evening.system, decimals=1)
             text = tr(
-                "{damper}: {thread} of thread does not hold, at least {least} are needed: screw "
-                "the rod end further on before it carries a car.",
+                "{damper}: {thread} of thread is too little to hold, at least {least} is needed: "
+                "screw the rod end further on before it carries a car.",
                 damper=evening.label(corner), thread=say(read.value), least=say(least),
             )  # fmt: skip
             yield Said(text, "apart")

@@ -107,8 +107,8 @@ TROUBLES: Mapping[str, Trouble] = {
         Trouble(
             "binds", later("The arm does not fall by itself"), "mount",
             later(
-                "Take the lower end off again and move arm and damper apart from each other. Ease "
-                "the screw that pinches; turn the rod end until it lies square to its pin."
+                "Take the lower end off again and move the arm and the damper each by itself. "
+                "Ease the screw that pinches; turn the rod end until it lies square to its pin."
             ),
         ),
         Trouble(

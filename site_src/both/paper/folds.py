@@ -83,7 +83,7 @@ def ruler() -> str:
         f'<text x="{1 + x}" y="2.6" text-anchor="{anchor}" font-size="{size:.3f}">{x}</text>'
         for x, anchor in ((0, "start"), (50, "middle"), (100, "middle"))
     )
-    words = clean(tr("mm: else the print is shrunk"))
+    words = clean(tr("mm, or the print is shrunk"))
     between = f'<text x="{1 + _RULER * 0.75:g}" y="2.6" text-anchor="middle"'
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" class="ruler" viewBox="0 0 {_WIDE} {_HIGH}"'

@@ -110,8 +110,8 @@ class Plan:
         if self.kind >= self.size.easy:
             return ""
         return tr(
-            "All of this fits in {kind} pt only, which one reads from near: take a larger size, or "
-            "leave something out.",
+            "All of this fits only in {kind} pt, too small to read at arm's length: take a "
+            "larger size, or leave something out.",
             kind=spelt(f"{self.kind:g}"),
         )
 

@@ -31,7 +31,7 @@ class Chart:
 
     def sentences(self, general: Sequence[str], with_law: bool) -> list[str]:
         """The text below it, with each number and its unit on one line."""
-        last = [tr("Law: {law}.", law=self.law)] if with_law else []
+        last = [tr("Formula: {law}.", law=self.law)] if with_law else []
         return [_SPLIT.sub(NBSP, one) for one in (*self.how, *general, self.accuracy, *last)]
 
 

@@ -94,7 +94,7 @@ def of_sag(load: float, motion_ratio: float, rate: float, preload: float) -> tup
             "spring is shorter than free."
         ),
         tr(
-            "Take the preload off: that is the sag at the shaft. Set it on scale 6: an edge from "
+            "Subtract the preload: that is the sag at the shaft. Set it on scale 6: an edge from "
             "there to the motion ratio gives the sag at the wheel. Backwards: a wanted sag gives "
             "the preload."
         ),

@@ -127,8 +127,8 @@ def _closing() -> Drawing:
     return Drawing(
         tr("Where the shaft is when the cap is closed"),
         tr(
-            "A damper with its cap on, cut open. Above the bladder there is air. The shaft stands "
-            "in by some length; from there on, going in, it presses the air together."
+            "A damper with its cap on, cut open. Above the bladder there is air. The shaft is "
+            "already some way in; any further in, it compresses the air."
         ),
         236,
         (
@@ -178,7 +178,7 @@ def _drop() -> Drawing:
             line(120, 174, 168, 174, THIN),
             line(120, 214, 168, 214, THIN),
             upright(174, 214, 158, tr("distance that\nis timed")),
-            words(150, 54, tr("hold it fast,\nspring off")),
+            words(150, 54, tr("clamp it,\nspring off")),
             words(150, 100, tr("start a little\nabove the\nfirst mark")),
             words(160, 246, tr("Same way each time; five runs or more."), "middle"),
             words(160, 262, tr("Catch the mass."), "middle"),

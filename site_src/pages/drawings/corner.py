@@ -74,9 +74,9 @@ def _unsprung() -> Drawing:
     return Drawing(
         tr("Unsprung mass of one corner"),
         tr(
-            "One corner from the front. The wheel, the hub and the outer half of the arm count as "
-            "unsprung and are drawn thick; the chassis, the damper and the inner half of the arm "
-            "do not."
+            "One corner from the front. The wheel, the hub carrier and the outer half of the arm "
+            "count as unsprung and are drawn thick; the chassis, the damper and the inner half "
+            "of the arm do not."
         ),
         222,
         (

@@ -43,8 +43,8 @@ def _clip_on() -> Drawing:
     return Drawing(
         tr("Clip-on spacers where there is no thread"),
         tr(
-            "A damper without a thread. Spacers that clip around the body lie between its shoulder "
-            "and the spring; their thickness together is the pile."
+            "A damper without a thread. Spacers that clip around the body lie between its "
+            "shoulder and the spring; their thickness together is the stack."
         ),
         232,
         (
@@ -58,7 +58,7 @@ def _clip_on() -> Drawing:
             spring(130, 90, 186, 17, 5),
             solid(108, 187, 44, 6),
             line(130, 140, 130, 210, THIN),
-            upright(68, 89, 176, tr("the pile"), (154, 154)),
+            upright(68, 89, 176, tr("the stack"), (154, 154)),
             words(92, 66, tr("shoulder of\nthe body"), "end"),
             pointer(94, 62, 107, 63),
             words(92, 196, tr("cup"), "end"),

@@ -90,9 +90,9 @@ def _solid() -> Drawing:
     return Drawing(
         tr("Solid length of a spring"),
         tr(
-            "A spring pressed until all its coils touch. Its solid length is the number of coils, "
-            "the two end coils included, plus one, times the thickness of the wire; without the "
-            "one more only where the ends are ground flat."
+            "A spring pressed until all its coils touch. Its solid length is the number of "
+            "coils, the two end coils included, plus one, times the thickness of the wire; "
+            "without the plus one only where the ends are ground flat."
         ),
         206,
         (

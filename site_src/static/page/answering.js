@@ -7,8 +7,9 @@ import { all, byId, mark, notice } from "./dom.js";
 import { tune } from "./fields.js";
 import { open } from "./moving.js";
 import { isDemo, setFilled, state, textsOf } from "./state.js";
+import { pastLines } from "./store.js";
 import { known, settle } from "./typed.js";
-import { tr } from "./words.js";
+import { today, tr } from "./words.js";
 
 /** @type {HTMLFormElement[]} */
 export const forms = all("form.fields");
@@ -107,22 +108,43 @@ async function inPanel(panel, isOld, work) {
   }
 }
 
+/** When the next instruction of a page was asked for though the one before is done, ms. @type {Record<string, number>} */
+const wanted = {};
+/** The newest line of the log that the answer on a page knew of. @type {Record<string, string>} */
+export const knew = {};
+
+/** The next instruction, after one that was carried out. @param {string} page */
+export function again(page) {
+  wanted[page] = Date.now();
+}
+
+/** What Python has to know to say what was done already. @param {string} page @param {LogEntry[]} lines */
+function since(page, lines) {
+  if (!lines.length) return {};
+  const times = Object.values(state.typed[page] ?? {}).map(({ time }) => time);
+  const touched = Math.max(wanted[page] ?? 0, ...times) / 1000;
+  return { lines, touched, today: today() };
+}
+
 /** Show the words of an answer; what was asked, where nothing newer has been. @param {HTMLFormElement} form @param {() => boolean} isOld */
 async function answer(form, isOld) {
   const page = form.id;
   await settle(page);
   if (isOld()) return undefined;
-  const asked = question(form);
+  const lines = await pastLines();
+  if (isOld()) return undefined;
+  const asked = { ...question(form), ...since(page, lines) };
   awaits(page);
   const reply = await ask(asked);
   if (isOld() || asked.system !== state.system) return undefined;
   say(page, reply.html);
+  knew[page] = lines.at(-1)?.id ?? "";
   belongs(page);
   shown(page, asked);
   sayWhose(reply.rests);
   for (const place of all("[data-known]", form)) place.textContent = reply.rests;
   tune(form, reply.steps);
-  setFilled(page, reply.filled, asked.system, reply.origins, reply.open);
+  setFilled(page, reply.filled, asked.system, reply);
   for (const [chapter, said] of Object.entries(reply.chapters)) all(`[data-chapter="${chapter}"]`, form)[0].textContent = said;
   mark(form, reply.problems, reply.unusual);
   if (state.engine === "starting") performance.mark("first-answer");

@@ -58,12 +58,13 @@ export function renew() {
   const scale = scaleOf(field);
   const { form, name: own } = inputOf(field);
   const typed = isTyped(form?.id ?? "", own);
-  const from = typed ? says.dataset.typed : field.classList.contains("car") ? says.dataset.car : "";
+  const whose = typed ? "typed" : ["car", "usual"].find((one) => field.classList.contains(one));
+  const from = whose && says.dataset[whose];
   const told = [...sayings(how), from].filter(Boolean).join(" ");
   if (says.textContent !== told) says.textContent = told;
   for (const name of ["down", "up", "letters"]) key(name).hidden = !scale;
   key("sign").hidden = !scale?.signed;
-  key("back").hidden = !typed || !field.classList.contains("car");
+  key("back").hidden = !typed || !field.matches(".car, .usual");
   key("drawing").hidden = !how.dataset.drawing;
   describe(inputOf(field));
   if (!scale) return;

@@ -15,7 +15,7 @@ const IDLE = 60_000; // ms without a byte of Python or a touch: then it need not
 
 const SAYS = {
   absent: root.dataset.alone
-    ? tr("All of it is in this one file. What you type is kept by this browser only, or not at all: write a backup file.")
+    ? tr("All of it is in this one file. What you type is kept by this browser only, or not at all: make a backup file.")
     : tr("This browser cannot keep the page: it needs the network."),
   taking: tr("Downloading everything to this device ..."),
   answers: tr("Answers work without a network now; guides and the rest are still coming ..."),

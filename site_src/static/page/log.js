@@ -3,12 +3,11 @@
 
 import { ask } from "./ask.js";
 import { all, byId, clear, formById, notice, texts } from "./dom.js";
-import { now, read } from "./db.js";
+import { now } from "./db.js";
 import { state } from "./state.js";
-import { ends, keep, takeBackLine } from "./store.js";
+import { LINES, ends, keep, lines, takeBackLine } from "./store.js";
 import { tr } from "./words.js";
 
-const LINES = 60;
 const MOST = 300; // lines, as Python shows; the file of the log holds them all
 let most = LINES;
 /** One after the other, however quick the thumb. @type {Promise<unknown>} */
@@ -26,25 +25,10 @@ function inTurn(work) {
   return done;
 }
 
-/** The newest entries of the car at work and its base, oldest first. */
-async function entries() {
-  const car = state.current;
-  const { base } = await ends(car);
-  const found = await read(async (tx) => {
-    const times = tx.objectStore("log").index("time");
-    const own = IDBKeyRange.bound([car, -Infinity], [car, Infinity]);
-    // One leap back instead of a step for each line.
-    const last = await times.openCursor(own, "prev");
-    const first = await last?.advance(most - 1);
-    return times.getAll(first ? IDBKeyRange.bound(first.key, [car, Infinity]) : own);
-  });
-  return base && !found.some(({ id }) => id === base.id) ? [base, ...found] : found;
-}
-
 export async function refresh() {
   const zone = -60 * new Date().getTimezoneOffset();
   const { car, system } = state;
-  const reply = await ask({ ask: "log", car, system, entries: await entries(), now: now(), zone });
+  const reply = await ask({ ask: "log", car, system, entries: await lines(most), now: now(), zone });
   const { corner, turns } = /** @type {HTMLElement} */ (document.activeElement).dataset;
   byId("log-top").innerHTML = reply.top;
   byId("log-lines").innerHTML = reply.lines;

@@ -2,7 +2,7 @@
 /** The page: what its fields and buttons do, and how it follows from `state`. */
 
 import { ask } from "./ask.js";
-import { PLACES, forms, question, refresh, tell } from "./answering.js";
+import { PLACES, again, forms, knew, question, refresh, tell } from "./answering.js";
 import { all, byId, notice, reveal, undo, withdraw } from "./dom.js";
 import * as entering from "./entering.js";
 import { fill } from "./filling.js";
@@ -12,7 +12,7 @@ import { nameChoices, open, show } from "./moving.js";
 import "./printed.js";
 import { start } from "./starting.js";
 import { isDemo, onState, set, state } from "./state.js";
-import { beginOwn, begun, changeSystem, keep, load } from "./store.js";
+import { beginOwn, begun, changeSystem, keep, load, takeBackLine } from "./store.js";
 import { keepTicks } from "./ticks.js";
 import { runTimer } from "./timer.js";
 import { exchange, known, type } from "./typed.js";
@@ -56,7 +56,8 @@ const WRITTEN = {
 
 /** @param {HTMLFormElement} form @param {keyof typeof WRITTEN} what */
 async function write(form, what) {
-  const back = await keep((car, at, asked) => ask({ ask: what, form: form.id, ...asked, car, at }), form.id);
+  const shown = knew[form.id] ?? "";
+  const back = await keep((car, at, asked) => ask({ ask: what, form: form.id, ...asked, car, at, shown }), form.id);
   notice(WRITTEN[what], back);
 }
 
@@ -75,6 +76,12 @@ const actions = {
   keep: (_, form) => write(form, "keep"),
   done: (_, form) => write(form, "done"),
   assume: (_, form) => write(form, "assume"),
+  again: (_, { id }) => again(id),
+  "undo-done": ({ dataset: { id = "" } }) => takeBackLine(id),
+  learn: async (button, form) => {
+    if (open() === form.id) await keep((car, at, asked) => ask({ ask: "keep", form: form.id, ...asked, car, at }), form.id);
+    await (await import("./log.js")).actions.learn(button);
+  },
   reset: async (_, { id }) => {
     const typed = state.typed[id] ?? {};
     await exchange(id, typed, {});
@@ -100,6 +107,7 @@ addEventListener("unhandledrejection", (event) => {
 /** Buttons whose action is not done yet. @type {WeakSet<HTMLButtonElement>} */
 const running = new WeakSet();
 const COUNTED = "turn"; // at the log, each touch is a turn more
+const ENDS_WITH_ITS_PANEL = "done"; // which then says that it is done
 const GOES = "open-step"; // changes nothing, so the last deed can still be taken back
 
 document.addEventListener("click", async (event) => {
@@ -115,18 +123,20 @@ document.addEventListener("click", async (event) => {
       await begun();
       if (action !== undo && what !== GOES) withdraw();
       await action(button, form);
+      if (what === ENDS_WITH_ITS_PANEL) await refresh();
     } finally {
       running.delete(button);
     }
-    await refresh();
+    if (what !== ENDS_WITH_ITS_PANEL) await refresh();
     if (state.lost) notice(LOST);
     set({ lost: false });
   }
   const field = from.dataset.field;
+  if (from.closest("a[href^='#']") && !field) notice(""); // it belongs to the page that is left
   if (!field) return;
   event.preventDefault(); // the address stays what it is
   const input = form.elements.namedItem(field);
-  if (input instanceof HTMLElement) reveal(input), input.focus();
+  if (input instanceof HTMLInputElement) reveal(input), input.focus(), input.select();
 });
 
 for (const form of forms) {

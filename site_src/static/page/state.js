@@ -10,12 +10,13 @@
  *
  * @typedef {{engine: "off" | "starting" | "live" | "failed", known: boolean, system: System, last: string, page: string,
  *   current: string, car: Car | null, revision: number, lost: boolean,
- *   typed: Record<string, Entries>, filled: Record<string, Entries>, origins: Record<string, Texts>,
+ *   typed: Record<string, Entries>, filled: Record<string, Entries>, origins: Record<string, Texts>, assumed: Record<string, string[]>,
  *   open: Record<string, string[]>}} State
  *   `known`: this device has said what it keeps; `last` and `page`: the page that was open last, and
  *   the one that is open; `current` and `car` are empty for the demo car; `lost`: the browser had
  *   cleared what this window had kept; `typed` and `filled`: by form and field; `origins`: where the
- *   texts come from that nobody typed; `open`: the fields of a form that nobody knows
+ *   texts come from that nobody typed; `assumed`: the fields that have what is usual; `open`: those
+ *   that nobody knows
  */
 
 /** @type {State} */
@@ -32,6 +33,7 @@ export const state = {
   typed: {},
   filled: {},
   origins: {},
+  assumed: {},
   open: {},
 };
 
@@ -61,11 +63,12 @@ export function setTyped(forms, more = {}) {
   set({ ...more, typed: forms, filled });
 }
 
-/** Take the texts that a reply gives the fields not typed in. @param {string} form @param {Texts} texts @param {System} system units of the question @param {Texts} [origins] @param {string[]} [open] */
-export const setFilled = (form, texts, system, origins = {}, open = []) =>
+/** Take the texts that a reply gives the fields not typed in. @param {string} form @param {Texts} texts @param {System} system units of the question @param {{origins?: Texts, assumed?: string[], open?: string[]}} [of] */
+export const setFilled = (form, texts, system, { origins = {}, assumed = [], open = [] } = {}) =>
   set({
     filled: { ...state.filled, [form]: { ...state.filled[form], ...inUnits(texts, system) } },
     origins: { ...state.origins, [form]: origins },
+    assumed: { ...state.assumed, [form]: assumed },
     open: { ...state.open, [form]: open },
   });
 

@@ -66,6 +66,35 @@ export const ends = (car) =>
     };
   });
 
+export const LINES = 60; // of the log, which are looked at if nobody asks for earlier ones
+
+/** The newest entries of the car at work and its base, oldest first. @param {number} most */
+export async function lines(most) {
+  const car = state.current;
+  const { base } = await ends(car);
+  const found = await read(async (tx) => {
+    const times = tx.objectStore("log").index("time");
+    const own = IDBKeyRange.bound([car, -Infinity], [car, Infinity]);
+    // One leap back instead of a step for each line.
+    const last = await times.openCursor(own, "prev");
+    const first = await last?.advance(most - 1);
+    return times.getAll(first ? IDBKeyRange.bound(first.key, [car, Infinity]) : own);
+  });
+  return base && !found.some(({ id }) => id === base.id) ? [base, ...found] : found;
+}
+
+/** The same for the answers of forms, read once for each version of the car. @type {{of: string, lines: LogEntry[]}} */
+let past = { of: "", lines: [] };
+
+/** @returns {Promise<LogEntry[]>} none where the database is in trouble: an answer needs none */
+export async function pastLines() {
+  const { current, revision } = state;
+  const of = `${current} ${revision}`;
+  if (!current) return [];
+  if (past.of !== of) past = { of, lines: await lines(LINES).catch(() => []) };
+  return past.lines;
+}
+
 /** What an entry of the log needs to know. @param {string} current @returns {Promise<Moment>} */
 async function moment(current) {
   const car = current || fresh();

@@ -1,0 +1,104 @@
+"""What the log says of the work of a form: whether its last instruction was carried out, and what
+has been measured since."""
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+
+from calc.asking.entry import Refused
+from calc.kept import doing, log
+from calc.kept.deeds import LISTS
+from calc.kept.log import DONE, ENTERED, Entry, Moment
+from calc.kept.log_view import LessonView, done_words, lesson_views, when_on
+from calc.model.car import Car
+from calc.model.corners import ENDS
+from calc.replying.form import Form, Reply
+from calc.replying.reading import read
+
+
+@dataclass(frozen=True)
+class Past:
+    """What the page knows beside the form: the newest lines of the car's log, oldest first; when
+    something was typed or chosen in the form last, s since 1970 (UTC); the day, 2031-05-24."""
+
+    entries: Sequence[Entry] = ()
+    touched: float = 0.0
+    today: str = ""
+
+
+@dataclass(frozen=True)
+class CarriedOut:
+    """An instruction that was carried out, in words. `id` is its line of the log where that can be
+    taken back, else empty; `poured` where it has emptied bottles."""
+
+    when: str
+    says: str
+    id: str
+    poured: bool
+
+
+@dataclass(frozen=True)
+class Since:
+    """`done` is the form's own last work, until something that its answer rests on has changed;
+    `lessons` are of heights that were measured far from where they had been predicted."""
+
+    done: CarriedOut | None = None
+    lessons: tuple[LessonView, ...] = ()
+
+
+def since(
+    form: Form, typed: Mapping[str, str], reply: Reply, car: Car, past: Past, system: str
+) -> Since:
+    """What a form has to say before anything else."""
+    if not past.entries:
+        return Since()
+    given, _ = read(form, typed, car, system)
+    paths = {form.by_name[name].car.format(**given.choices) for name in reply.asked}
+    return Since(
+        _carried_out(form, paths, car, past, system),
+        tuple(_lessons(form, typed, paths, reply, car, past.entries, system)),
+    )
+
+
+def _carried_out(
+    form: Form, paths: set[str], car: Car, past: Past, system: str
+) -> CarriedOut | None:
+    rests_on = paths | {path.partition(".")[0] for path in paths} & {*LISTS}
+    for entry in reversed(past.entries):
+        if entry.kind == DONE and entry.does.of == form.slug:
+            if entry.time <= past.touched:
+                return None
+            return CarriedOut(
+                when_on(entry, past.today),
+                done_words(entry, car, past.entries, system),
+                entry.id if entry is past.entries[-1] else "",
+                bool(entry.does.poured),
+            )
+        if rests_on & entry.was.keys():
+            return None
+    return None
+
+
+def _lessons(
+    form: Form,
+    typed: Mapping[str, str],
+    paths: set[str],
+    reply: Reply,
+    car: Car,
+    entries: Sequence[Entry],
+    system: str,
+) -> Iterator[LessonView]:
+    """What is typed counts as measured, before it is saved."""
+    asked = [end for end in ENDS if f"{end}.ride_height" in paths]
+    if not asked:
+        return
+    if reply.keepable:
+        at = Moment("typed", entries[-1].car, entries[-1].time, 0.0)
+        saved = doing.saved(form, typed, car, at.time, system)
+        try:
+            car, entry = log.happened(car, at, ENTERED, saved)
+        except Refused:
+            return
+        entries = [*entries, entry]
+    yield from (
+        one for one in lesson_views(car, entries, system) if one.is_off and one.end in asked
+    )

@@ -1,0 +1,120 @@
+"""What a form says of its own work: that it is done, in the words of the log, until something that
+its answer rests on has changed; that a height was measured elsewhere than predicted.
+
+No outside source: what the hand did is the source, and the gauge.
+"""
+
+from dataclasses import replace
+
+import pytest
+
+from calc.answering.answer import Answer
+from calc.forms.catalogue import BY_SLUG
+from calc.kept import log
+from calc.kept.doing import done, saved
+from calc.kept.log import Entry, Moment
+from calc.kept.log_view import view
+from calc.kept.since import Past, Since, since
+from calc.language import speaking
+from calc.model.car import Bottle, Car
+from calc.replying.reading import run
+from tests.owned import owned
+
+NOW = 1_700_000_000.0  # 2023-11-14 22:13:20 UTC
+BOTTLES = (Bottle("thin", 300e-6, 80e-6), Bottle("thick", 900e-6, 80e-6))
+BLEND = {"task": "bottles", "target": "500", "amount": "20"}
+SWAP = {"new_rate": "0.72", "new_free": "42", "new_solid": "12"}
+
+
+def carried_out(slug: str, typed: dict[str, str], car: Car) -> tuple[Car, list[Entry], Answer]:
+    """The form's answer done at NOW, what was typed saved before; the log from its base on."""
+    form = BY_SLUG[slug]
+    entries = [log.set_base(car, Moment("base", "car", NOW - 1, 0.0))]
+    learned = saved(form, typed, car, NOW - 0.5)
+    if not learned.is_empty:
+        car, entry = log.happened(car, Moment("typed", "car", NOW - 0.5, 0.0), log.ENTERED, learned)
+        entries.append(entry)
+    answer = run(form, typed, car).answer
+    assert answer is not None
+    deed = done(answer, car, NOW, slug)
+    car, entry = log.happened(car, Moment("done", "car", NOW, 0.0), log.DONE, deed)
+    return car, [*entries, entry], answer
+
+
+def said(
+    slug: str, typed: dict[str, str], car: Car, entries: list[Entry], touched: float = 0.0
+) -> Since:
+    form = BY_SLUG[slug]
+    past = Past(entries, touched, "2023-11-14")
+    return since(form, typed, run(form, typed, car), car, past, "metric")
+
+
+@pytest.fixture
+def blender() -> Car:
+    return replace(owned(), bottles=BOTTLES)
+
+
+def test_a_mix_is_said_with_what_was_poured(blender: Car) -> None:
+    """The next recipe is another one, as the bottles are emptier: it is not the one that was
+    carried out."""
+    car, entries, answer = carried_out("oil-blend", BLEND, blender)
+    told = said("oil-blend", BLEND, car, entries).done
+    assert told is not None and told.id == "done" and told.poured and told.when == "22:13"
+    (volumes,) = [[volume for _, volume in answer.poured]]
+    for volume, oil in zip(volumes, ("300", "900"), strict=True):
+        assert f"{volume * 1e6:.1f}\N{NO-BREAK SPACE}mL of {oil}" in told.says
+    table = view(car, entries, NOW, 0.0, "metric").table
+    assert table is not None and told.says.rstrip(".") in table.rows[0][1]
+    with speaking("de"):
+        german = said("oil-blend", BLEND, car, entries).done
+    assert german is not None and " mit " in german.says
+
+
+def test_it_is_said_until_something_is_typed_or_another_deed_moves_what_it_rests_on(
+    blender: Car,
+) -> None:
+    car, entries, _ = carried_out("oil-blend", BLEND, blender)
+    assert said("oil-blend", BLEND, car, entries, NOW + 1).done is None
+    noted = log.noted(car, Moment("note", "car", NOW + 1, 0.0), "good oil")
+    after_note = said("oil-blend", BLEND, car, [*entries, noted]).done
+    assert after_note is not None and after_note.id == ""  # it is the newest line no more
+    turned, entry = log.turn(car, Moment("turn", "car", NOW + 2, 0.0), "front_left", 1.0)
+    assert said("oil-blend", BLEND, turned, [*entries, entry]).done is not None
+    car, entries, _ = carried_out("collar-turns", {"wanted_height": "24"}, owned())
+    assert said("collar-turns", {}, car, entries).done is not None
+    turned, entry = log.turn(car, Moment("turn", "car", NOW + 2, 0.0), "front_left", 1.0)
+    assert said("collar-turns", {}, turned, [*entries, entry]).done is None
+
+
+def test_a_swap_names_its_spring_and_its_turns() -> None:
+    car, entries, answer = carried_out("spring-swap", SWAP, owned())
+    told = said("spring-swap", {}, car, entries).done
+    assert told is not None
+    assert "0.72" in told.says and "42" in told.says
+    turns = [step.text.rstrip(".") for step in answer.steps if step.way]
+    assert turns and all(text in told.says for text in turns)
+    table = view(car, entries, NOW, 0.0, "metric").table
+    assert table is not None
+    assert any("0.72" in what for _, what, *_ in table.rows)
+
+
+HEIGHT = "ride_height"
+
+
+def test_a_height_far_from_the_prediction_is_said_where_it_is_typed() -> None:
+    """Up by 1.5 mm was predicted, up by 4 mm is measured: beyond a calliper's 0.1 mm and any
+    prediction's doubt. The same words stand in the log once it is saved there."""
+    car, entries, _ = carried_out("collar-turns", {"wanted_height": "24"}, owned())
+    assert said("collar-turns", {}, car, entries).lessons == ()
+    predicted = car.front.ride_height * 1e3
+    near, far = ({HEIGHT: f"{predicted + off:.2f}"} for off in (0.05, 4.0))
+    assert said("collar-turns", near, car, entries, NOW + 5).lessons == ()
+    (lesson,) = said("collar-turns", far, car, entries, NOW + 5).lessons
+    assert f"{predicted:.1f}"[:4] in lesson.says and far[HEIGHT] in lesson.says
+    assert "bounce the car and measure again" in lesson.says
+    kept = saved(BY_SLUG["collar-turns"], far, car, NOW + 6)
+    car, entry = log.happened(car, Moment("m", "car", NOW + 6, 0.0), log.ENTERED, kept)
+    entries.append(entry)
+    (again,) = said("collar-turns", {}, car, entries, NOW + 7).lessons
+    assert again == lesson
+    assert view(car, entries, NOW, 0.0, "metric").lessons == (lesson,)
