@@ -28,18 +28,14 @@ def figures(asked: Asked) -> MixFigures:
 
 def solve(asked: Asked) -> Answer:
     parts = _parts(asked)
-    low, high = oil.band(parts)
+    low, high = (asked.say(end, "viscosity") for end in oil.band(parts))
     asked = asked.assuming((Asked.law, 0.0, LAW_UNCERTAINTY))
     mix, say = asked.propagate(figures), asked.say
     viscosities = [viscosity for _, viscosity in parts]
     wide = max(viscosities) / min(viscosities) > RATIO_LIMIT
     step = Step(
         tr("The mix has {viscosity} at 25 °C.", viscosity=say(mix.value.viscosity, "viscosity")),
-        tr(
-            "Mixing rules differ: {low} to {high}.",
-            low=say(low, "viscosity"),
-            high=say(high, "viscosity"),
-        ),
+        tr("Mixing rules differ: {low} to {high}.", low=low, high=high) if low != high else "",
     )
     return Answer(
         steps=(step,),

@@ -81,15 +81,15 @@ def _most(recipe: Recipe) -> float:
 
 
 def _gives(asked: Asked, pair: Pair, recipe: Recipe) -> str:
-    low, high = pair.band(recipe.share)
+    low, high = (asked.say(end, "viscosity") for end in pair.band(recipe.share))
     made = asked.say(pair.blend(recipe.share), "viscosity")
-    if high <= low:
+    if low == high:
         return tr("The rounded amounts make {viscosity} at 25 °C.", viscosity=made)
     return tr(
         "The rounded amounts make {viscosity} at 25 °C (mixing rules differ: {low} to {high}).",
         viscosity=made,
-        low=asked.say(low, "viscosity"),
-        high=asked.say(high, "viscosity"),
+        low=low,
+        high=high,
     )
 
 

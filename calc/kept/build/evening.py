@@ -54,7 +54,11 @@ MOST_OWN = 40
 _OWN_KEY = re.compile(r"own-[0-9a-z]{1,24}")
 SCOPE = Choice(
     later("To build"),
-    (("all", later("all four")), ("front", later("front")), ("rear", later("rear"))),
+    (
+        ("all", later("all four")),
+        ("front", later("the front pair")),
+        ("rear", later("the rear pair")),
+    ),
 )
 KIND: Mapping[End, Choice] = {
     End.FRONT: Choice(later("Front dampers"), KINDS),
