@@ -157,6 +157,8 @@ def _answer(form: Form, typed: Mapping[str, str], car: Car, options: argparse.Na
             )
             for one in missing
         ]
+        if reply.early and not options.json:
+            print(answer_text(reply.early, options.system))
         return _refuse([*(f"{n}: {why}" for n, why in reply.problems.items()), *open_lines])
     if not options.json:
         print(answer_text(reply.answer, options.system))

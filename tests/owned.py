@@ -3,7 +3,7 @@
 from dataclasses import replace
 
 from calc.asking.entry import Number
-from calc.model.car import Car, singles
+from calc.model.car import Car, is_asked_for, singles
 from calc.model.origin import Origin, assumed
 
 BEFORE = 1_600_000_000.0
@@ -17,9 +17,11 @@ def owned(car: Car | None = None, name: str = "Blue buggy") -> Car:
 
 
 def assumed_throughout(car: Car) -> Car:
-    """The car with each number only assumed."""
+    """The car with each number only assumed that can be."""
     origins = {
-        path: assumed(entry) if isinstance(entry, Number) else car.origins[path]
+        path: assumed(entry)
+        if isinstance(entry, Number) and not is_asked_for(entry)
+        else car.origins[path]
         for path, entry in singles().items()
     }
     return replace(car, origins=origins)

@@ -74,7 +74,7 @@ def test_a_field_is_told_with_unit_label_ranges_and_when_it_is_asked(calc: Calc)
         "\tonly with scope=axle"
     )
     assert "axle: one end; both: both ends; corners: four corners" in shown["scope"]
-    assert "only with scope=both or corners" in shown["corner.front_left.load"]
+    assert "only with scope=corners" in shown["corner.front_left.load"]
     assert "may be empty" in shown["cross_wanted"]
     imperial = calc("collar-turns", "--fields", "--system", "imperial").out
     assert "\npitch\tin\t" in imperial

@@ -56,10 +56,11 @@ _FINEST = 1 / 8  # turns; what a hand can tell apart
 @dataclass(frozen=True)
 class GiveOrTake:
     """What is said of an instruction's doubt; `large` where it is at least a step of the hand, so
-    that it belongs to the headline."""
+    that it belongs to the headline; `either_way` where not even the way is sure."""
 
     says: str
     large: bool
+    either_way: bool
 
 
 def give_or_take(step: Step, quantities: Iterable[Quantity]) -> GiveOrTake | None:
@@ -86,7 +87,7 @@ def give_or_take(step: Step, quantities: Iterable[Quantity]) -> GiveOrTake | Non
         says = tr("It may be {least} to {most}.", least=turns_number(least), most=turns_text(most))
     else:
         says = tr("Give or take {turns}.", turns=shown)
-    return GiveOrTake(says, rounded >= step.step)
+    return GiveOrTake(says, rounded >= step.step, back >= turns)
 
 
 def _up(turns: float, unit: float) -> float:

@@ -50,6 +50,7 @@ def number(
     readings: int = 1,
     optional: bool = False,
     whole: bool = False,
+    asked_for: bool = False,
     when: When = (),
 ) -> Any:
     """A `Number`."""
@@ -60,7 +61,8 @@ def number(
         typical=si(typical, kind) if typical else None,
         typical_u=si(typical_within, kind) / 2 if typical_within else None,
         reads=si(reads, kind) if reads else 0.0,
-        tool=tool, relative=relative, readings=readings, optional=optional, whole=whole, when=when,
+        tool=tool, relative=relative, readings=readings, optional=optional, whole=whole,
+        asked_for=asked_for, when=when,
     )  # fmt: skip
 
 

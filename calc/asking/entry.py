@@ -36,7 +36,8 @@ class Number(SaidNumber):
     what stands in the field until something is typed, `example` the same for the demo car alone: an
     invented reading. `typical` is what is assumed where nobody knows it and the middle of `usual`
     is not it, `typical_u` its standard uncertainty where that is less than the usual range leaves.
-    `when` shows the field only for some values of a choice.
+    `asked_for` is for what is never assumed: what work changes and only a gauge on that very car
+    tells, and what its owner wants. `when` shows the field only for some values of a choice.
     """
 
     label: str
@@ -58,6 +59,7 @@ class Number(SaidNumber):
     step: float = 0.0
     typical: float | None = None
     typical_u: float | None = None
+    asked_for: bool = False
     when: When = ()
     group: str = ""
     parts: tuple[str, ...] = ()

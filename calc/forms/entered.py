@@ -2,9 +2,10 @@
 
 from collections.abc import Mapping
 from math import inf
-from typing import Any, TypeVar
+from typing import Any, Literal, TypeVar
 
-from calc.forms.findings import said_at
+from calc.answering.answer import Caution
+from calc.forms.findings import said_at, stop_left_out
 from calc.forms.friction import FourCorners
 from calc.forms.growth import with_growth
 from calc.forms.recorded import ArmPlaces, Tyre
@@ -21,11 +22,17 @@ from calc.model.standing import (
 from calc.replying.inputs import Group, Inputs, Row, from_car, memoised
 
 
+def at_scales(side: Literal["left", "right"], *, optional: bool = False) -> Any:
+    """What the scale under a wheel of the chosen end shows."""
+    labels = {"left": "Load on the left scale", "right": "Load on the right scale"}
+    return from_car(f"corners.{{axle}}_{side}.load", label=labels[side], optional=optional)
+
+
 class EndLoads(Group):
     """What the scales under the chosen end show, and what of it is not on its springs, kg."""
 
-    load_left: float = from_car("corners.{axle}_left.load", label="Load on the left scale")
-    load_right: float = from_car("corners.{axle}_right.load", label="Load on the right scale")
+    load_left: float = at_scales("left")
+    load_right: float = at_scales("right")
     unsprung: float = from_car("{axle}.unsprung")
 
     def on_spring(self, mass: float) -> float:
@@ -125,21 +132,32 @@ def _legs_of(asked: OnCorners, end: End) -> tuple[Leg, ...]:
         return suspension.legs(end, asked.masses(end), wheelbase=asked.wheelbase)
 
 
-def mean_seat(asked: OnCorners, end: End) -> Seat:
-    """A corner with the mean load of both, on a rigid tyre. Raises Problem."""
-    masses = asked.masses(end)
-    with said_at(at_end(asked.end[end.place])):
-        return _suspension(asked, end).seat(sum(masses) / len(masses)).check()
+_NO_STOP = 1.0
+"""m that a spring would be loose at full droop; no droop stop is so far away."""
+
+
+def stop_known(asked: OnCorners, end: End) -> bool:
+    """Whether it can be said where the droop stop of an end is: not while its spring is only a
+    usual one, for such a car would stand on its stop by chance."""
+    row = asked.end[end.place]
+    field = type(row)
+    spring = {row.at(at) for at in (field.spring_rate, field.spring_free, field.droop_length)}
+    return spring.isdisjoint(asked.guessed)
+
+
+def stops_left_out(asked: OnCorners) -> list[Caution]:
+    return [stop_left_out(end) for end in ENDS if not stop_known(asked, end)]
 
 
 def _suspension(
     asked: OnCorners, end: End, track: float = 0.0, tyre_rate: float = inf
 ) -> Suspension:
     row = asked.end[end.place]
+    stop = row.droop_length if stop_known(asked, end) else row.spring_free + _NO_STOP
     return Suspension(
         stack=stack_of([SpringSize(row.spring_rate, row.spring_free)]),
         motion_ratio=row.motion_ratio,
-        droop_length=row.droop_length,
+        droop_length=stop,
         pitch=row.pitch,
         unsprung=row.unsprung,
         track=track,

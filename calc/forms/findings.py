@@ -10,7 +10,7 @@ from math import ceil
 from typing import Any
 
 from calc.answering.answer import Caution
-from calc.forms.names import corner_word, place_word
+from calc.forms.names import corner_word, end_word, place_word
 from calc.language import later, tr
 from calc.model.corners import CORNERS, Corner, End
 from calc.model.standing import (
@@ -98,7 +98,7 @@ def of_seat(
         text = tr(
             "The load alone closes the {place} damper fully: the spring is too soft.", place=place
         )
-        yield Caution(text, stop=True)
+        yield Caution(text, stop=True, where=where)
     if Finding.BINDS in found:
         text = tr(
             "The {place} spring goes solid {early} of shaft travel before full bump: it needs less "
@@ -106,7 +106,7 @@ def of_seat(
             place=place,
             early=asked.say(-then.bind_margin, "length"),
         )
-        yield Caution(text, stop=True)
+        yield Caution(text, stop=True, where=where)
     if Finding.LOOSE in found:
         text = tr(
             "The {place} spring is loose at full droop by {gap}: it can rattle and leave its seat "
@@ -119,7 +119,7 @@ def of_seat(
             place=place,
             gap=asked.say(-then.preload, "length"),
         )
-        yield Caution(text, finding=finding)
+        yield Caution(text, finding=finding, where=where)
 
 
 def on_stop(
@@ -135,21 +135,36 @@ def on_stop(
             "the spring, free and at full droop, and the load again.",
             place=place_word(where),
         )
-        return Caution(text, stop=True)
+        return Caution(text, stop=True, where=where)
     text = tr(
         "The {place} is topped out (on its droop stop): the preload holds more than "
         "the car weighs there, so the spring does not set its height and turning the "
         "collar down will not lift it. The collar has to go {turns} up before the "
         "spring begins to carry the car.",
         place=place_word(where),
-        turns=turns_text(ceil(turns_up / step - 1e-9) * step),
+        turns=turns_text(off_stop(turns_up, step)),
     )
-    return Caution(text, stop=True)
+    return Caution(text, stop=True, where=where)
+
+
+def off_stop(turns_up: float, step: float) -> float:
+    """Turns up, in whole steps of the hand, after which a spring carries the car again."""
+    return ceil(turns_up / step - 1e-9) * step
+
+
+def stop_left_out(end: End) -> Caution:
+    """Where too little is known of an end to say where its droop stop is."""
+    text = tr(
+        "The {end} spring or its load is not known, so its droop stop is left out: lift the "
+        "chassis a little afterwards and see that the wheels still follow.",
+        end=end_word(end),
+    )
+    return Caution(text)
 
 
 def on_stop_then(where: End | Corner) -> Caution:
     text = tr("The {place} would then be topped out (on its droop stop).", place=place_word(where))
-    return Caution(text, stop=True)
+    return Caution(text, stop=True, where=where)
 
 
 def of_corners(then: Predicted, step: float) -> Iterator[Caution]:
@@ -169,7 +184,7 @@ def of_corners(then: Predicted, step: float) -> Iterator[Caution]:
 def hanging(corner: Corner, then: Predicted) -> Iterator[Caution]:
     if then.stance.lifted[corner.place]:
         text = tr("The {corner} wheel would hang free of the ground.", corner=corner_word(corner))
-        yield Caution(text, stop=True)
+        yield Caution(text, stop=True, where=corner)
 
 
 _THREAD = 0.5

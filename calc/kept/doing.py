@@ -9,15 +9,19 @@ from calc.answering.answer import Answer
 from calc.asking import record
 from calc.asking.typed import Measured
 from calc.kept import log
-from calc.kept.deeds import Deed
+from calc.kept.deeds import Deed, carried_out
+from calc.kept.labels import label_of
 from calc.kept.log import Entry, Moment
 from calc.kept.seen import MEASURED, Seen
-from calc.model.car import OWNED, Bottle, Car, collar_path, is_known, singles
+from calc.language import abridged, tr
+from calc.model.car import OWNED, Bottle, Car, collar_path, is_known, is_sure, singles
 from calc.model.corners import CORNERS, ENDS, Corner
-from calc.model.following import FOLLOWS
+from calc.model.following import FOLLOWS, GAUGED
 from calc.model.origin import Origin
 from calc.replying.form import Form
 from calc.replying.reading import learned, usual
+
+_NAMED = 6  # readings of a whole car
 
 
 def saved(
@@ -45,6 +49,18 @@ def done(answer: Answer | None, car: Car, when: float, of: str) -> Deed:
         when=when,
         of=of,
     )
+
+
+def measure_again(before: Car, after: Car) -> str:
+    """What work has changed of all that a gauge showed, predicted now or not known, as a sentence;
+    empty where that is nothing."""
+    labels = [
+        label_of(path)
+        for path, source in after.origins.items()
+        if path.endswith(GAUGED) and source.how in ("predicted", "stale")
+        if source != before.origins.get(path)
+    ]
+    return tr("Measure again: {entries}.", entries=abridged(labels, _NAMED)) if labels else ""
 
 
 def measured(
@@ -106,8 +122,9 @@ def _fitted(answer: Answer, car: Car, when: float, of: str) -> dict[str, tuple[f
 
 def back_to(car: Car, wanted: Car, when: float, of: str) -> Deed:
     """The car set as it was in a set-up: what its owner has (tools, bottles, springs) stays. The
-    collars are turned, all else is put back as it was known then; heights and loads follow from
-    the work, where they are known now, else they are those of then, not looked at since."""
+    collars are turned, all else is put back as it was known then, and what was only assumed then is
+    left; heights and loads follow from the work, where enough is known now to tell, else they are
+    those of then, not looked at since."""
     turns = {
         corner: further
         for corner in CORNERS
@@ -123,7 +140,7 @@ def back_to(car: Car, wanted: Car, when: float, of: str) -> Deed:
     turned = {*map(collar_path, turns)}
     fitted: dict[str, tuple[Any, Origin]] = {}
     for path in singles():
-        if path.partition(".")[0] in OWNED or path in turned or not is_known(wanted, path):
+        if path.partition(".")[0] in OWNED or path in turned or not is_sure(wanted, path):
             continue
         if path.endswith(".collar") and is_known(car, path):
             continue
@@ -133,4 +150,19 @@ def back_to(car: Car, wanted: Car, when: float, of: str) -> Deed:
         value, source = record.get(wanted, path), wanted.origins.get(path, Origin("noted"))
         if value != record.get(car, path) or not is_known(car, path) or path in lengths:
             fitted[path] = value, Origin("predicted", when, of, source.u) if follows else source
-    return Deed(turns=turns, fitted=fitted, when=when, of=of)
+    deed = Deed(turns=turns, fitted=fitted, when=when, of=of)
+    return replace(deed, fitted={**fitted, **_as_then(car, wanted, deed)})
+
+
+def _as_then(car: Car, wanted: Car, deed: Deed) -> dict[str, tuple[Any, Origin]]:
+    """Readings of then in place of those that the work would leave unknown."""
+    after = carried_out(car, deed)
+    return {
+        path: (
+            record.get(wanted, path),
+            Origin("predicted", deed.when, deed.of, wanted.origins[path].u),
+        )
+        for path in car.origins
+        if path.endswith(FOLLOWS) and path in wanted.origins and is_sure(wanted, path)
+        if is_known(car, path) and not is_known(after, path)
+    }

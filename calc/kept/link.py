@@ -88,8 +88,8 @@ _UNKNOWN = "-"
 
 def _with_letters(stored: dict[str, Any]) -> dict[str, Any]:
     """The stored car with a letter for the origin of each value: a code has no room for more than
-    the word, and the uncertainty of what was predicted."""
-    origins = stored["origins"]
+    the word, and the uncertainty of what was predicted; what is stale is not known."""
+    origins = {path: one for path, one in stored["origins"].items() if one["how"] in _LETTERS}
     letters = (
         _LETTERS[origins[path]["how"]] if path in origins else _UNKNOWN for path in _PATHS[_FORMAT]
     )

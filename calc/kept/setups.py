@@ -20,7 +20,7 @@ from calc.forms.turning import at_corner
 from calc.kept.labels import entries, reads, said
 from calc.kept.log import moved
 from calc.language import later, tr
-from calc.model.car import Car, from_json, is_known, put, to_json
+from calc.model.car import Car, from_json, is_known, is_sure, put, to_json
 from calc.model.corners import CORNERS, ENDS, Corner, End
 from calc.model.origin import Origin
 from calc.replying.form import Form
@@ -144,33 +144,41 @@ def differences(now: Car, wanted: Car, system: str) -> tuple[Difference, ...]:
 
 
 def _reads(car: Car, path: str, entry: record.Declared) -> str | None:
-    """The value as it reads, None where nobody knows it."""
-    return reads(record.get(car, path), entry) if is_known(car, path) else None
+    """The value as it reads, None where nobody knows it, or it was only assumed."""
+    return reads(record.get(car, path), entry) if is_sure(car, path) else None
 
 
 def _said(car: Car, path: str, entry: record.Declared, system: str) -> str:
-    known = is_known(car, path)
-    return said(record.get(car, path), entry, system) if known else tr("not known yet")
+    if is_sure(car, path):
+        return said(record.get(car, path), entry, system)
+    return tr("only assumed") if is_known(car, path) else tr("not known yet")
 
 
 @dataclass(frozen=True)
 class _Way:
-    """Two cars and how to speak about what they differ in."""
+    """Two cars and how to speak about what they differ in. What was only assumed, or not known,
+    when the one wanted was saved is no reason to work."""
 
     now: Car
     wanted: Car
     system: str
 
     def differs(self, end: str, *names: str) -> bool:
-        return any(self.value("now", end, n) != self.value("wanted", end, n) for n in names)
+        return any(
+            self.value("now", end, n) != wanted
+            for n in names
+            if (wanted := self.value("wanted", end, n)) is not None
+        )
 
-    def value(self, which: str, end: str, name: str) -> str:
+    def value(self, which: str, end: str, name: str) -> str | None:
         path = f"{end}.{name}"
-        return reads(record.get(getattr(self, which), path), record.entry_at(Car, path))
+        return _reads(getattr(self, which), path, record.entry_at(Car, path))
 
     def say(self, which: str, end: str, name: str) -> str:
-        path = f"{end}.{name}"
-        return said(record.get(getattr(self, which), path), record.entry_at(Car, path), self.system)
+        path, car = f"{end}.{name}", getattr(self, which)
+        return (
+            _said(car, path, record.entry_at(Car, path), self.system) if is_sure(car, path) else "?"
+        )
 
 
 def instructions(now: Car, wanted: Car, system: str) -> tuple[Step, ...]:
@@ -185,18 +193,22 @@ def instructions(now: Car, wanted: Car, system: str) -> tuple[Step, ...]:
     steps += [step for corner in CORNERS for step in _stroke(way, corner)]
     collars = [step for corner in CORNERS for step in _collar(way, corner)]
     heights = [
-        Step(
-            tr(
-                "Check the {end} ride height: {height}.",
-                end=end_word(end),
-                height=way.say("wanted", end, "ride_height"),
-            ),
-            tr("Before the work: {height}.", height=way.say("now", end, "ride_height")),
-        )
-        for end in ENDS
-        if steps or collars or way.differs(end, "ride_height")
+        _height(way, end) for end in ENDS if steps or collars or way.differs(end, "ride_height")
     ]
     return (*steps, *collars, *heights)
+
+
+def _height(way: _Way, end: End) -> Step:
+    """What the gauge has to show once the work is done."""
+    now = way.value("now", end, "ride_height")
+    before = tr("Before the work: {height}.", height=way.say("now", end, "ride_height"))
+    if way.value("wanted", end, "ride_height") is None:
+        text = tr("Measure the {end} ride height.", end=end_word(end))
+        unknown = tr("It was not measured then.")
+        return Step(text, f"{unknown} {before}" if now else unknown)
+    wanted = way.say("wanted", end, "ride_height")
+    text = tr("Check the {end} ride height: {height}.", end=end_word(end), height=wanted)
+    return Step(text, before if now else "")
 
 
 def _step(
@@ -220,9 +232,7 @@ def _springs(way: _Way, end: End) -> list[Step]:
 
 def _spring_name(car: Car, end: End) -> str:
     """The owner's name for the spring fitted, if it is one of those owned."""
-    fitted = [
-        reads(record.get(car, f"{end}.{n}"), record.entry_at(Car, f"{end}.{n}")) for n in _SPRING
-    ]
+    fitted = [_reads(car, f"{end}.{n}", record.entry_at(Car, f"{end}.{n}")) for n in _SPRING]
     names = [
         spring.name
         for row, spring in enumerate(car.springs, start=1)
@@ -241,7 +251,7 @@ def _pistons(way: _Way, end: End) -> list[Step]:
         parts = [
             tr(holes, count=way.say(which, end, count), size=way.say(which, end, size))
             for count, size, holes in _HOLES
-            if way.value(which, end, count) != "0"
+            if way.value(which, end, count) not in ("0", None)
         ]
         thick = way.say(which, end, "piston_thickness")
         play = way.say(which, end, "inside.clearance")
@@ -299,8 +309,13 @@ def cautions(now: Car, wanted: Car) -> tuple[Caution, ...]:
     bodies: Mapping[End, tuple[float, float]] = {
         end: (now.axle(end).pitch, wanted.axle(end).pitch) for end in ENDS
     }
-    found = [end for end, (one, other) in bodies.items() if one != other]
-    if now.thread_hand != wanted.thread_hand:
+    found = [
+        end
+        for end, (one, other) in bodies.items()
+        if one != other and all(is_sure(car, f"{end}.pitch") for car in (now, wanted))
+    ]
+    hands = all(is_sure(car, "thread_hand") for car in (now, wanted))
+    if hands and now.thread_hand != wanted.thread_hand:
         found = list(ENDS)
     stops = tuple(
         Caution(tr("The {end} dampers have another thread there: turns do not carry over; set the "

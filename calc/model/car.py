@@ -15,7 +15,7 @@ from typing import Any
 from calc.answering.hand import LEFT_HAND, RIGHT_HAND
 from calc.answering.uncertainty import resolution
 from calc.asking import record
-from calc.asking.entry import Number, Refused
+from calc.asking.entry import Entry, Number, Refused
 from calc.asking.record import choice, many, number, part, text
 from calc.language import later, tr
 from calc.model import origin
@@ -121,7 +121,7 @@ class Axle:
     )  # fmt: skip
     ride_height: float = number(
         label="Ride height now", kind="length", start="22 mm", usual="4 to 60 mm",
-        possible="-20 to 400 mm", tool="height_gauge",
+        possible="-20 to 400 mm", tool="height_gauge", asked_for=True,
         measure="Bounce the car, let it settle, measure under the chassis, in line with the axle.",
     )  # fmt: skip
     friction: float = number(
@@ -139,7 +139,8 @@ class Axle:
     )  # fmt: skip
     wanted_height: float = number(
         label="Ride height wanted", kind="length", start="23.5 mm", usual="4 to 60 mm",
-        possible="-20 to 400 mm", step="0.5 mm", measure="At the same point under the chassis.",
+        possible="-20 to 400 mm", step="0.5 mm", asked_for=True,
+        measure="At the same point under the chassis.",
     )  # fmt: skip
     reach: float = number(
         label="Measuring point: how far beyond the axle", kind="length",
@@ -166,7 +167,7 @@ class Axle:
 class CornerRecord:
     load: float = number(
         label="Load on the scale", kind="mass", start="400 g", usual="150 to 3000 g",
-        possible="1 to 50000 g", tool="scale",
+        possible="1 to 50000 g", tool="scale", asked_for=True,
         measure="Ready to run, one scale under each wheel, all at the same level.",
     )  # fmt: skip
     collar: float = number(
@@ -176,7 +177,7 @@ class CornerRecord:
     )  # fmt: skip
     stroke: float = number(
         label="Stroke measured", kind="length", start="22 mm", usual="10 to 60 mm",
-        possible="1 to 300 mm", tool="calliper", readings=2,
+        possible="1 to 300 mm", tool="calliper", readings=2, asked_for=True,
         measure="Spring off: from the rod end to the body, shaft fully out, less the same fully "
         "in.",
     )  # fmt: skip
@@ -188,6 +189,7 @@ class CornerRecord:
     damper_length: float = number(
         label="Damper length measured, fully out", kind="length", start="71.8 mm",
         usual="40 to 200 mm", possible="5 to 1000 mm", tool="calliper", step="0.1 mm",
+        asked_for=True,
         measure="Off the car, fully out, without the spring: from the middle of the upper eye to "
         "the middle of the rod end.",
     )  # fmt: skip
@@ -405,8 +407,25 @@ def _singles(kind: type, prefix: str = "") -> Iterator[tuple[str, record.Declare
 
 def is_known(car: Car, path: str) -> bool:
     """Whether anybody has said what stands at a path. All of the demo car is known, and whatever
-    stands in a list."""
-    return car.demo or path in car.origins or path not in singles()
+    stands in a list; a reading of a gauge is not where it was only assumed, as it once could be."""
+    entry = singles().get(path)
+    if car.demo or entry is None:
+        return True
+    source = car.origins.get(path)
+    if source is None or source.how == "stale":
+        return False
+    return source.how != "assumed" or not is_asked_for(entry)
+
+
+def is_asked_for(entry: Entry) -> bool:
+    """Whether only a gauge on that very car or its owner tells it, so that it is never assumed."""
+    return isinstance(entry, Number) and entry.asked_for
+
+
+def is_sure(car: Car, path: str) -> bool:
+    """Whether what stands at a path is more than what is usual."""
+    source = car.origins.get(path)
+    return is_known(car, path) and (car.demo or source is None or source.how != "assumed")
 
 
 def is_entered(car: Car, path: str) -> bool:

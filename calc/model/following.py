@@ -113,7 +113,7 @@ def _told(car: Car, made: Predicted | None, said: frozenset[str], when: float, o
     if made is None:
         for path in singles():
             if path.endswith(GAUGED) and path not in said and is_known(car, path) and not car.demo:
-                car = forget(car, path)
+                car = _stale(car, path, when, of)
         return car
     points, readings = points_of(car), made.readings
     after = car
@@ -148,21 +148,25 @@ def _lifted(
             if all(is_known(car, f"{end}.{name}") for name in _LIFTS):
                 u = _spread(car, end, rise)
                 after = _predicted(after, path, axle.ride_height + rise, u, when, of)
-            elif not _is_assumed(car, path):
-                after = forget(after, path)
+            else:
+                after = _stale(after, path, when, of)
         left, right = (turns.get(corner, 0.0) for corner in end.corners)
         if left != right and not car.demo:
             for corner in CORNERS:
                 load = f"corners.{corner}.load"
-                if load not in said and is_known(after, load) and not _is_assumed(car, load):
-                    after = forget(after, load)
+                if load not in said and is_known(after, load):
+                    after = _stale(after, load, when, of)
     return after
 
 
-def _is_assumed(car: Car, path: str) -> bool:
-    """Whether a value was never more than what is usual: after the work it is still as likely."""
-    source = car.origins.get(path)
-    return source is not None and source.how == "assumed"
+def _stale(car: Car, path: str, when: float, of: str) -> Car:
+    """The car with what a gauge showed before as nothing but that."""
+    source = Origin("stale", when, of, uncertainty_of(car, path))
+    return put(car, path, record.get(car, path), source)
+
+
+def _unknown(car: Car, path: str, when: float, of: str) -> Car:
+    return _stale(car, path, when, of) if path.endswith(GAUGED) else forget(car, path)
 
 
 def _spread(car: Car, end: End, change: float) -> float:
@@ -192,11 +196,11 @@ def _predicted(
 ) -> Car:
     """The car with a predicted value; not known any more where no car can be like that."""
     if not is_known(car, path) or (known and not is_known(car, known)):
-        return car if car.demo or not is_known(car, path) else forget(car, path)
+        return car if car.demo or not is_known(car, path) else _unknown(car, path, when, of)
     entry = number_at(path)
     try:
         checked = entry.check(value)
     except Refused:
-        return car if car.demo else forget(car, path)
+        return car if car.demo else _unknown(car, path, when, of)
     total = math.hypot(uncertainty_of(car, path), u)
     return put(car, path, checked, Origin("predicted", when, of, total))

@@ -14,7 +14,7 @@ from calc.asking.entry import Choice, Number, Refused, Text
 from calc.language import tr
 from calc.units import METRIC, last_digit, tidy, unit_of
 
-How = Literal["measured", "label", "assumed", "predicted", "noted"]
+How = Literal["measured", "label", "assumed", "predicted", "noted", "stale"]
 HOWS: tuple[How, ...] = get_args(How)
 READ_OFF = frozenset({"viscosity", "rate"})
 """Kinds that stand on a bottle or a bag; whoever measures one says so with a ±."""
@@ -32,6 +32,7 @@ class Origin:
     assumed    the middle of what is usual, because nobody knows better
     predicted  worked out from something done to the car, not looked at since
     noted      kept by a version that did not ask where a value comes from
+    stale      measured before work that has changed it, nobody can tell to what: not known now
 
     `when` is in s since 1970 (UTC), 0 where it is not known. `of` names the form or the deed a
     prediction comes from. `u` is the standard uncertainty that goes with the value (SI), None

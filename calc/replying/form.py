@@ -32,6 +32,7 @@ class Form(Generic[_Asked]):
     "end.ride_height"): the page shows these and folds the rest; None folds nothing. `finer` names
     what hardly anybody changes, folded too. `drawings` name the drawing that shows where to
     measure, by field, where it is not the one of all fields so called; nothing where there is none.
+    `early` is what can be answered while some fields are still open, None where that is nothing.
     """
 
     def __init__(
@@ -46,6 +47,7 @@ class Form(Generic[_Asked]):
         first: tuple[str, ...] | None = None,
         finer: tuple[str, ...] = (),
         drawings: Mapping[str, str] = MappingProxyType({}),
+        early: Callable[[_Asked], Answer | None] = lambda asked: None,
     ) -> None:
         self.slug, self.title, self.moment, self.asks = slug, title, moment, asks
         self.inputs = inputs
@@ -53,6 +55,7 @@ class Form(Generic[_Asked]):
         self.extras = extras
         self.first, self.finer = first, finer
         self.drawings = drawings
+        self.early = early
         complete(self.inputs)
         named = {*(first or ()), *finer} - {name for entry in self.fields for name in _names(entry)}
         if named:
@@ -100,7 +103,8 @@ class Reply:
     `sources` says where a value comes from that nobody has typed, by field; `open` names the
     fields that are needed and known to nobody, in their order; `asked` all that the car is asked
     for and has, or should have; `unusual` asks at its field whether a number far from the usual is
-    meant; `demo` that the car is the invented one.
+    meant; `demo` that the car is the invented one; `early` what can be said while some are open;
+    `stale` what a gauge showed in these before work that has changed it.
     """
 
     answer: Answer | None
@@ -112,6 +116,8 @@ class Reply:
     asked: tuple[str, ...] = ()
     unusual: Mapping[str, str] = field(default_factory=dict)
     demo: bool = False
+    stale: Mapping[str, str] = field(default_factory=dict)
+    early: Answer | None = None
 
     @property
     def assumed(self) -> tuple[str, ...]:

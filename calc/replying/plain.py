@@ -137,7 +137,7 @@ def reply_data(slug: str, reply: Reply, system: str = units.METRIC) -> dict[str,
     """The reply as JSON values. A quantity's `value` is in its `unit`; `si`, its standard
     uncertainty `u` and the ends of its interval, `low` and `high`, are SI; `text` is what a page
     shows. Cautions stand before the steps, because a stop is to be read first."""
-    answer = reply.answer or Answer(())
+    answer = reply.answer or reply.early or Answer(())
     return {
         "slug": slug,
         "cautions": [{"text": c.text, "stop": c.stop} for c in answer.all_cautions],

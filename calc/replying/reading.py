@@ -5,13 +5,22 @@ from dataclasses import dataclass, field, replace
 from typing import Any, TypeVar
 
 from calc import units
-from calc.answering.answer import Answer, Caution, Write
+from calc.answering.answer import Answer, Caution, Step, Write
+from calc.answering.hand import give_or_take
 from calc.asking import record
 from calc.asking.entry import Choice, Number, Refused, Rows, Text, shown
 from calc.asking.next_unit import means
 from calc.asking.typed import Measured, is_bare
-from calc.language import tr
-from calc.model.car import Car, entry_at, entry_uncertainty, is_entered, is_known, number_at
+from calc.language import abridged, tr
+from calc.model.car import (
+    Car,
+    entry_at,
+    entry_uncertainty,
+    is_asked_for,
+    is_entered,
+    is_known,
+    number_at,
+)
 from calc.model.origin import Origin, assumed, entered, usual_value
 from calc.replying.form import Form, Reply
 from calc.replying.inputs import Assumed, Inputs, Problem
@@ -20,6 +29,9 @@ _Asked = TypeVar("_Asked", bound=Inputs)
 _THINNEST = 100e-6
 """m²/s; two digits on a bottle of damper oil are hardly ever cSt but a weight (common practice, no
 source)."""
+
+
+_NAMED = 3  # assumed values that are named before the rest is counted
 
 
 @dataclass
@@ -38,6 +50,7 @@ class _Reading:
     filled: dict[str, str] = field(default_factory=dict)
     sources: dict[str, Origin] = field(default_factory=dict)
     open: list[str] = field(default_factory=list)
+    stale: dict[str, str] = field(default_factory=dict)
 
     def from_car(self, name: str, path: str) -> Any:
         """The car's value, None where it has none or nobody knows it."""
@@ -80,6 +93,7 @@ class _Reading:
             if cell.typical is None:
                 self.open.append(name)
                 self.filled.setdefault(name, "")
+                self._say_stale(name, cell)
                 return
             recorded = cell.typical
             self.sources[name] = assumed(cell)
@@ -107,6 +121,13 @@ class _Reading:
         if measured is not None:
             self.numbers[name] = measured.value
             self.u[name] = self._uncertainty(cell, measured)
+
+    def _say_stale(self, name: str, cell: Number) -> None:
+        """What a gauge showed there before work that has changed it."""
+        path = cell.car.format(**self.choices)
+        source = self.car.origins.get(path)
+        if source is not None and source.how == "stale":
+            self.stale[name] = units.show(record.get(self.car, path), cell.kind, self.system)
 
     def _start(self, cell: Number) -> float | None:
         """What stands in a field that the car does not fill; readings are invented for the demo
@@ -161,8 +182,9 @@ def read(
         and (name in lacking or (name in reading.labels and _value(given, name) not in (None, "")))
     )
     return given, replace(
-        reply, sources=reading.sources, open=tuple(reading.open), asked=asked, demo=car.demo
-    )
+        reply, sources=reading.sources, open=tuple(reading.open), asked=asked, demo=car.demo,
+        stale=reading.stale,
+    )  # fmt: skip
 
 
 def _take_rows(reading: _Reading, rows: Rows) -> tuple[tuple[str, str], ...]:
@@ -237,16 +259,19 @@ def run(form: Form, typed: Mapping[str, str], car: Car, system: str = units.METR
     given, reply = read(form, typed, car, system)
     asked = _weights_meant(form, typed, given)
     reply = replace(reply, unusual=_unusual(form, given, asked))
-    if reply.problems or reply.open:
+    if reply.problems:
         return reply
+    if reply.open:
+        return replace(reply, early=form.early(given))
     try:
         answer = form.solve(given)
     except Problem as problem:
         of_oil = problem.name in _oils(form)
         return replace(reply, problems={problem.name: str(problem), **(asked if of_oil else {})})
-    answer = _writable(answer, system)
+    answer = _sure(_writable(answer, system), given)
     questions = tuple(Caution(question, stop=True) for question in asked.values())
-    cautions = (*questions, *answer.cautions)
+    said = (_if_usual(form, given, caution) for caution in answer.cautions)
+    cautions = (*questions, *said)
     return replace(reply, answer=replace(answer, cautions=cautions))
 
 
@@ -306,6 +331,58 @@ def _writable(answer: Answer, system: str) -> Answer:
     except Refused as refused:
         warning = Caution(tr("This cannot be carried out. {why}", why=refused), stop=True)
         return replace(answer, writes=(), cautions=(warning, *answer.cautions))
+
+
+_OF_SPRING = (
+    "spring_rate", "spring_free", "spring_solid", "droop_length", "stroke", "motion_ratio",
+    "unsprung",
+)  # fmt: skip
+"""What of an end decides how its springs stand."""
+
+
+def _if_usual(form: Form, given: Inputs, caution: Caution) -> Caution:
+    """A stop or a finding that rests on what is assumed of a spring is none: it says of what."""
+    if caution.where is None or not (caution.stop or caution.finding):
+        return caution
+    end = getattr(caution.where, "end", caution.where)
+    of_spring = {f"{end}.{name}" for name in _OF_SPRING}
+    assumed_here = [
+        given.labels[name]
+        for name in form.by_name
+        if name in given.guessed and form.by_name[name].car.format(**given.choices) in of_spring
+    ]
+    if not assumed_here:
+        return caution
+    text = tr(
+        "If what is usual holds here ({entries}): {finding}",
+        entries=abridged(assumed_here, _NAMED),
+        finding=caution.text,
+    )
+    return replace(caution, text=text, stop=False, finding="")
+
+
+def _sure(answer: Answer, given: Inputs) -> Answer:
+    """The answer; where something assumed leaves not even the way of a turn sure, that is to be
+    measured first and nothing is done yet."""
+    if not given.guessed:
+        return answer
+    for step in answer.steps:
+        said = give_or_take(step, answer.quantities)
+        if said and said.either_way:
+            main = next(q.main for q in answer.quantities if q.name == step.of)
+            if main in given.guessed:
+                return _measured_first(answer, given, main, said.says)
+    return answer
+
+
+def _measured_first(answer: Answer, given: Inputs, name: str, doubt: str) -> Answer:
+    first = tr("Measure first: {entry}.", entry=given.labels[name])
+    why = tr("With what is usual in its place no turn is sure. {doubt}", doubt=doubt)
+    field = Caution(tr("No turn is ordered before that is measured."), at=name)
+    return replace(
+        answer, steps=(Step(first, why),), writes=(), poured=(), bottled=(), measured=(),
+        above=(), cautions=(field, *answer.cautions),
+    )  # fmt: skip
 
 
 def _held(write: Write, system: str) -> Write:
@@ -380,14 +457,21 @@ def _lists(rows: Rows, given: Inputs, reply: Reply, when: float) -> Learned:
     }
 
 
+def can_be_assumed(cell: Choice | Number | Text) -> bool:
+    """Whether what is usual may stand in for a field that nobody knows. Of a part of the car it
+    may; not of a reading, whether the car keeps it or not, nor of a bottle or a spring that the
+    owner may not have."""
+    return bool(cell.car) and not record.in_list(cell.car) and not is_asked_for(cell)
+
+
 def usual(form: Form, typed: Mapping[str, str], car: Car, when: float) -> Learned:
     """What stands in for every value that the form needs from the car and nobody knows."""
     given, reply = read(form, typed, car)
     found: Learned = {}
     for name in reply.open:
         path = form.by_name[name].car.format(**given.choices)
-        if not path or record.in_list(path):
-            continue  # a reading, or a bottle: neither can be assumed
+        if not can_be_assumed(form.by_name[name]):
+            continue
         entry = number_at(path)
         found[path] = usual_value(entry), replace(assumed(entry), when=when)
     return found

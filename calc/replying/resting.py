@@ -1,7 +1,7 @@
 """What an answer rests on: which of its values were measured, assumed, predicted; and how a value
 says where it comes from."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from calc.answering.uncertainty import COVERAGE
@@ -11,6 +11,7 @@ from calc.language import abridged, later, tr
 from calc.model.following import GAUGED
 from calc.model.origin import How, Origin, usual_value
 from calc.replying.form import Form, Reply
+from calc.replying.reading import can_be_assumed
 from calc.units import decimals_for, gap, spelt, spoken_symbol, unit_of
 
 _WORDS: Mapping[How, str] = {
@@ -19,6 +20,7 @@ _WORDS: Mapping[How, str] = {
     "assumed": later("assumed"),
     "predicted": later("predicted, not measured since"),
     "noted": later("kept, origin not noted"),
+    "stale": later("measured before the work"),
 }
 _COUNTS: Mapping[How, str] = {
     "assumed": later("{count} assumed ({entries})"),
@@ -144,34 +146,52 @@ def said_origins(form: Form, reply: Reply, system: str) -> Iterator[tuple[str, s
 
 @dataclass(frozen=True)
 class Missing:
-    """A field that is needed and known to nobody, and what is usual there. What belongs to the car
-    can be assumed; a reading cannot, nor a bottle or a spring that the owner may not have."""
+    """A field that is needed and known to nobody, and what is usual there; whether that can be
+    assumed, is `asked_for` by name, or has to be `measured` on the car; what a gauge showed there
+    `before` work that has changed it."""
 
     name: str
     label: str
     usual: str
     can_be_assumed: bool
-
-
-def _is_assumable(cell: Number) -> bool:
-    return bool(cell.car) and not record.in_list(cell.car)
+    asked_for: bool
+    measured: bool
+    before: str
 
 
 def not_known(form: Form, reply: Reply, system: str) -> tuple[Missing, ...]:
     """What keeps a form from an answer though nothing is wrong."""
     return tuple(
-        Missing(name, cell.said, cell.range_text(system, "usual"), _is_assumable(cell))
+        Missing(
+            name, cell.said, cell.range_text(system, "usual"), can_be_assumed(cell),
+            cell.asked_for, cell.is_measured, reply.stale.get(name, ""),
+        )
         for name in reply.open
         if isinstance(cell := form.by_name[name], Number)
-    )
+    )  # fmt: skip
+
+
+def still_missing(lacking: Sequence[Missing]) -> str:
+    """What keeps a form from an answer, in one sentence: by name, once only its owner can tell."""
+    if lacking and all(one.asked_for for one in lacking):
+        names = abridged([one.label for one in lacking], _NAMED)
+        if all(one.before for one in lacking):
+            return tr("Measure again: {entries}.", entries=names)
+        if all(one.measured for one in lacking):
+            return tr("Measure on the car: {entries}.", entries=names)
+        return tr("Still missing: {entries}.", entries=names)
+    if len(lacking) == 1:
+        return tr("Still missing: 1 value.")
+    return tr("Still missing: {count} values.", count=len(lacking))
 
 
 def to_measure(form: Form, reply: Reply) -> tuple[tuple[str, str], ...]:
     """(field, its label) of what this form's own work has changed on the standing car, and nobody
-    has measured since."""
-    return tuple(
-        (name, form.by_name[name].said)
+    has measured since; of what is stale by any work."""
+    predicted = [
+        name
         for name, source in reply.sources.items()
         if source.how == "predicted" and source.of == form.slug
         if form.by_name[name].car.endswith(GAUGED)
-    )
+    ]
+    return tuple((name, form.by_name[name].said) for name in (*predicted, *reply.stale))

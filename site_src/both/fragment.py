@@ -18,7 +18,7 @@ from calc.model.car import Car
 from calc.replying.advice import advice
 from calc.replying.form import Form, Reply
 from calc.replying.plain import is_doubted, quantity_text
-from calc.replying.resting import not_known, of_record, resting, to_measure
+from calc.replying.resting import not_known, of_record, resting, still_missing, to_measure
 from calc.sheet.blocks import CARD, Sheet, sheet
 from site_src.both import above, plot, scale_drawing
 from site_src.both.ink import Picture
@@ -64,14 +64,14 @@ def words_html(form: Form, reply: Reply, system: str, since: Since = _NOTHING) -
     """The same before any uncertainty is worked out: each figure without its ±, and an empty place
     for plots, drawings, tables and working. What is to be done, what stops it and what "Done" notes
     are the same to the letter. What was carried out or seen `since` comes before it."""
-    quantities = reply.answer.quantities if reply.answer else ()
+    quantities = (reply.answer or reply.early or Answer(())).quantities
     doubts = _doubts(quantities, [_coming(one, system) for one in quantities])
     return _panel(form, reply, system, doubts, coming=True, since=since)
 
 
 def doubts_html(form: Form, reply: Reply, system: str) -> str:
     """The figures of an answer with their uncertainty, and what that says; empty without one."""
-    answer = reply.answer
+    answer = reply.answer or reply.early
     if answer is None:
         return ""
     labels = {name: cell.said for name, cell in form.by_name.items()}
@@ -127,13 +127,15 @@ def _panel(
         slug=form.slug,
         since=since,
         answer=reply.answer,
+        early=reply.early or Answer(()),
         problems=[
             {"name": name, "sentence": sentence} for name, sentence in reply.problems.items()
         ],
-        open=not_known(form, reply, system),
+        open=(lacking := not_known(form, reply, system)),
+        missing=still_missing(lacking),
         record=of_record(form, reply) if form.slug == RECORD and reply.open else None,
         rests=resting(form, reply) if reply.answer else None,
-        brief=_brief(answer.steps),
+        brief=_brief((reply.answer or reply.early or answer).steps),
         to_measure=to_measure(form, reply),
         unusual=[(name, labels[name]) for name in reply.unusual],
         keepable=[labels[name] for name in reply.keepable],

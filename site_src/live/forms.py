@@ -134,7 +134,11 @@ def done(asked: Written) -> Made:
     made = _kept(replace(asked, at=at), car, log.DONE, deed, over=True)
     newest = None if entered or made.log else asked.at.newest
     of_dampers = doing.measured(answer, made.car, replace(at, time=at.time + 0.005), newest)
-    return replace(made, log=(*entered, *(made.log or ()), *of_dampers) or None)
+    return replace(
+        made,
+        log=(*entered, *(made.log or ()), *of_dampers) or None,
+        again=doing.measure_again(car, made.car),
+    )
 
 
 def _is_done_since(form: Form, newest: Entry | None, shown: str) -> bool:

@@ -146,7 +146,7 @@ def take(asked: TakeAsked) -> Made:
     deed = doing.back_to(before, asked.wanted, at.time, "setups")
     note = tr("Set-up “{name}”", name=asked.name)[: logs.NOTE_LONGEST]
     car, entries = happened(before, at, logs.SETUP, deed, note)
-    return Made(car=car, log=entries)
+    return Made(car=car, log=entries, again=doing.measure_again(before, car))
 
 
 def cars(asked: CarsAsked) -> Html:

@@ -388,11 +388,13 @@ class Shared(Html):
 
 @record
 class Made:
-    """A car as it is to be kept, what stays typed in the form, the new entries of its log."""
+    """A car as it is to be kept, what stays typed in the form, the new entries of its log; `again`
+    says what the work asks to be measured again."""
 
     car: Car
     typed: Texts | None = None
     log: tuple[Entry, ...] | None = None
+    again: str | None = None
 
 
 @record

@@ -14,8 +14,9 @@ from calc.forms.catalogue import FORMS
 from calc.kept import doing
 from calc.kept.deeds import carried_out
 from calc.model import car as cars
-from calc.model.car import Car, empty, forget, put, singles
+from calc.model.car import Car, empty, forget, is_asked_for, is_known, put, singles
 from calc.model.corners import CORNERS
+from calc.model.origin import Origin
 from calc.replying.form import Form, Reply
 from calc.replying.reading import run, usual
 from tests.forms.every import Along, along_few_or_all, each_form, each_way
@@ -38,11 +39,17 @@ def with_readings(form: Form, way: Choices) -> Choices:
 
 
 def assumed(form: Form, typed: Choices, lists: Car) -> Car:
-    """A car of which nothing is known but what this form had to assume, with the bottles and
-    springs of another."""
+    """A car of which nothing is known but what this form had to assume and what only a gauge tells,
+    with the bottles and springs of another."""
     car = replace(empty("Blue buggy"), bottles=lists.bottles, springs=lists.springs)
     for path, (value, source) in usual(form, typed, car, BEFORE).items():
         car = put(car, path, value, source)
+    reply = run(form, typed, car)
+    for name in reply.open:
+        cell = form.by_name[name]
+        path = cell.car.format(**reply.filled)
+        if path and is_asked_for(cell):
+            car = put(car, path, record.get(lists, path), Origin("measured", BEFORE))
     return car
 
 
@@ -168,9 +175,30 @@ def test_no_number_of_the_demo_car_is_in_a_reply_of_another(
 def test_what_is_usual_can_be_taken_on_a_car_of_which_nothing_is_known(
     form: Form, way: Choices
 ) -> None:
-    """No bottle or spring is invented: a list that is empty stays so, and is asked for."""
+    """No bottle or spring is invented: a list that is empty stays so, and is asked for. Nor is a
+    reading: whoever has not measured is asked to, and no answer holds a height of nobody's."""
     car = empty("Blue buggy")
     taken = carried_out(car, doing.assumed(form, way, car, BEFORE))
     assert (taken.bottles, taken.springs) == ((), ())
-    left = run(form, way, taken).open
-    assert all(not (path := form.by_name[name].car) or record.in_list(path) for name in left)
+    reply = run(form, way, taken)
+    left = [form.by_name[name] for name in reply.open]
+    assert all(not cell.car or record.in_list(cell.car) or is_asked_for(cell) for cell in left)
+    asked_for = {name for name, cell in form.by_name.items() if is_asked_for(cell)}
+    assert asked_for.isdisjoint(reply.sources)
+    if reply.answer:
+        assert asked_for.isdisjoint(reply.asked)
+
+
+@pytest.mark.parametrize("reading", ["ride_height", "load", "stroke", "damper_length"])
+def test_what_the_work_changes_and_a_gauge_shows_is_a_reading(reading: str) -> None:
+    """Common practice, no source: height, corner weights, a stroke and a length are measured on
+    the car at hand, however like another it is."""
+    corners = reading in ("load", "stroke", "damper_length")
+    found = [
+        path
+        for path in singles()
+        if path.endswith(f".{reading}") and path.startswith("corners.") == corners
+    ]
+    assert found and all(is_asked_for(singles()[path]) for path in found)
+    old = put(empty("Old"), found[0], 0.03, Origin("assumed", BEFORE))
+    assert not is_known(old, found[0]), "kept by a version that assumed it"

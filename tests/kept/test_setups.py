@@ -18,10 +18,12 @@ from calc.kept.deeds import carried_out
 from calc.kept.doing import back_to
 from calc.kept.setups import SAVE, Setup, differences, instructions
 from calc.model import car as car_model
-from calc.model.car import LEFT_HAND, Car, is_known, numbers, put
+from calc.model.car import LEFT_HAND, Car, empty, is_known, numbers, put
 from calc.model.corners import CORNERS
+from calc.model.origin import Origin
 from calc.replying.reading import read, run
 from tests.damaged import altered, is_one_sentence
+from tests.owned import owned
 from tests.strategies import CARS
 
 OWNED = tuple(f"{name}." for name in car_model.OWNED)
@@ -238,3 +240,43 @@ def test_a_day_that_is_none_is_a_problem_at_the_day(day: str) -> None:
     reply = run(SAVE, {"name": "Clay", "date": day}, Car())
     assert set(reply.problems) == {"date"}
     assert "year-month-day" in reply.problems["date"]
+
+
+def known_by(car: Car, how: Any, *paths: str) -> Car:
+    """The car with what stands at these paths known in this way."""
+    for path in paths:
+        car = put(car, path, record.get(car, path), Origin(how, 1.0))
+    return car
+
+
+def test_what_was_only_assumed_or_never_measured_is_not_ordered() -> None:
+    """Going back leads to what a gauge, a label or a prediction said, and to nothing else."""
+    now = owned()
+    then = put(put(empty("Then"), "front.oil", 350e-6), "front.spring_rate", 760.0)
+    then = known_by(then, "label", "front.oil")
+    then = known_by(then, "assumed", "front.spring_rate", "front.pitch", "front.ride_height")
+    told = [(s.text, s.gives) for s in instructions(now, then, "metric")]
+    assert [text.replace("\u00a0", " ") for text, _ in told] == [
+        "Front dampers: oil 350 cSt.",
+        "Measure the front ride height.",
+        "Measure the rear ride height.",
+    ]
+    assert all("not measured then" in gives for _, gives in told[1:])
+    assert not any(caution.stop for caution in setups.cautions(now, then))
+    shown = {d.path: d.wanted for d in differences(now, then, "metric")}
+    assert shown["front.spring_rate"] == "only assumed"
+    assert shown["front.ride_height"] == shown["rear.ride_height"] == "not known yet"
+    after = carried_out(now, back_to(now, then, 2.0, "setups"))
+    assert after.front.oil == pytest.approx(350e-6)
+    assert after.front.spring_rate == now.front.spring_rate
+
+
+def test_readings_of_then_stand_in_where_the_work_leaves_none() -> None:
+    """Too little is known to work out what the scales will show: they showed it then."""
+    loads = [f"corners.{corner}.load" for corner in CORNERS]
+    then = put(put(empty("Then"), "front.spring_rate", 550.0), loads[0], 0.41)
+    then = known_by(then, "measured", "front.spring_rate", *loads)
+    now = known_by(put(then, "front.spring_rate", 720.0), "measured", "front.spring_rate")
+    after = carried_out(now, back_to(now, then, 2.0, "setups"))
+    assert after.corners.front_left.load == pytest.approx(0.41)
+    assert [after.origins[path].how for path in loads] == ["predicted"] * 4

@@ -12,12 +12,13 @@ from calc.asking.entry import Number
 from calc.forms.catalogue import BY_SLUG
 from calc.kept import link
 from calc.kept.deeds import Deed, carried_out
-from calc.kept.doing import assumed, done, saved
+from calc.kept.doing import assumed, done, measure_again, saved
 from calc.model.car import Bottle, Car, empty, is_entered, is_known, put, singles
 from calc.model.corners import CORNERS
 from calc.model.origin import Origin
 from calc.replying.reading import run
-from calc.units import entry_text
+from calc.replying.resting import not_known, still_missing
+from calc.units import METRIC, entry_text
 from tests.owned import owned
 
 NOW = 1_700_000_000.0
@@ -167,3 +168,79 @@ def test_a_number_is_kept_even_where_the_record_holds_it_unmeasured(known: Any) 
         assert again.learned == {}, f"{path} is known now: nothing is new"
         tried += 1
     assert tried > 100
+
+
+def test_readings_that_work_has_made_worthless_are_kept_as_those_of_before() -> None:
+    """A spring is swapped on a car of which too little is known to say how it stands then: the form
+    asks for the scales by name, says what they showed, and assumes nothing in their place."""
+    form, car = BY_SLUG["spring-swap"], empty("Mine")
+    typed = NEW_SPRING | {
+        "spring_rate": "0.55", "spring_free": "58", "spring_solid": "18", "droop_length": "50",
+        "motion_ratio": "0.65", "load_left": "410", "load_right": "405",
+    }  # fmt: skip
+    car = carried_out(car, saved(form, typed, car, NOW))
+    car = carried_out(car, assumed(form, {}, car, NOW))
+    after = carry_out("spring-swap", NEW_SPRING, car)
+    assert after.front.spring_rate == pytest.approx(900.0)
+    path = "corners.front_left.load"
+    assert not is_known(after, path) and after.origins[path].how == "stale"
+    assert "load on the scale" in measure_again(car, after)
+    taken = carried_out(after, assumed(form, NEW_SPRING, after, NOW))
+    reply = run(form, NEW_SPRING, taken)
+    said = not_known(form, reply, METRIC)
+    assert [(one.name, one.before.replace("\u00a0", " ")) for one in said] == [
+        ("load_left", "410.0 g"),
+        ("load_right", "405.0 g"),
+    ]
+    assert still_missing(said) == (
+        "Measure again: Load on the left scale; Load on the right scale."
+    )
+    arrived = link.unpack(link.pack(after))
+    assert not is_known(arrived, path) and path not in arrived.origins
+    again = carried_out(taken, saved(form, {"load_left": "415", "load_right": "400"}, taken, NOW))
+    assert is_entered(again, path)
+
+
+def test_nothing_is_turned_while_not_even_the_way_is_sure() -> None:
+    """Two springs that are known on a car that is not: from collar to cup may be any length."""
+    typed = {
+        "spring_rate": "0.55", "spring_free": "58", "spring_solid": "18", "load_left": "700",
+        "load_right": "700", "new_rate": "0.72", "new_free": "51", "new_solid": "18",
+    }  # fmt: skip
+    answer = answered("spring-swap", typed, assuming("spring-swap", typed))
+    (step,) = answer.steps
+    assert step.text == "Measure first: Length from collar to cup at full droop, now."
+    assert answer.writes == () and [c.at for c in answer.cautions if c.at] == ["droop_length"]
+    assert not any(c.stop for c in answer.cautions), "what is only usual stops nothing"
+    typed |= {"droop_length": "52", "pitch": "0.75", "motion_ratio": "0.65", "unsprung": "70"}
+    known = answered("spring-swap", typed, assuming("spring-swap", typed))
+    assert len(known.steps) > 1 and known.writes
+
+
+def test_four_scales_give_the_cross_weight_before_anything_else_is_known() -> None:
+    """Cross weight: front left and rear right of the whole (definition). With usual springs nothing
+    is said of a droop stop, which such a car would stand on by chance."""
+    masses = {"front_left": 412, "front_right": 396, "rear_left": 512, "rear_right": 548}
+    typed = {f"corner.{corner}.load": str(mass) for corner, mass in masses.items()}
+    reply = run(BY_SLUG["corner-loads"], typed, empty("New"))
+    assert reply.answer is None and reply.open and reply.early is not None
+    shown = {q.name: q.value for q in reply.early.quantities}
+    assert shown["cross_weight"] == pytest.approx((412 + 548) / sum(masses.values()))
+    assert shown["left_share"] == pytest.approx((412 + 512) / sum(masses.values()))
+    assert reply.early.writes == ()
+    answer = answered("corner-loads", typed, assuming("corner-loads", typed))
+    assert answer.steps[0].text == reply.early.steps[0].text == "Cross weight now 51.4%."
+    assert not any("topped out" in caution.text for caution in answer.cautions)
+
+
+def test_a_corner_on_its_droop_stop_is_never_ordered_further_down() -> None:
+    """It comes off the stop first: what its collar is told agrees with what is said of it."""
+    car = put(owned(), "rear.droop_length", 0.045, Origin("measured", NOW))
+    answer = answered("corner-loads", {}, car)
+    assert any(c.stop and "rear left is topped out" in c.text for c in answer.cautions)
+    turned = [step.text for step in answer.steps if "collar" in step.text]
+    assert [text.partition(":")[0] for text in turned] == [
+        "Rear left collar",
+        "Rear right collar",
+    ]
+    assert all(text.endswith("up.") for text in turned)

@@ -6,6 +6,7 @@ from calc.answering.answer import AtCorner, Axis, Caution, Curve, Plot, Step, Ta
 from calc.forms import findings
 from calc.forms.collar_turns.inputs import Asked
 from calc.forms.collar_turns.measured import Measured, Outcome
+from calc.forms.entered import stops_left_out
 from calc.forms.friction import hides
 from calc.forms.names import corner_label, corner_word
 from calc.forms.turning import at_corner, collar_writes, corner_step, droop_write, height_write
@@ -117,6 +118,7 @@ def cautions(asked: Asked, now: Measured, made: Outcome) -> list[Caution]:
     frictions, corners = asked.frictions, zip(CORNERS, now.car.corners, made.turns, strict=True)
     found = [
         *findings.of_corners(made.then, asked.turn_step),
+        *stops_left_out(asked),
         *_missed(asked, now, made),
         *hides(
             asked,

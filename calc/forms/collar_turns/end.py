@@ -3,12 +3,12 @@
 from dataclasses import dataclass
 from math import inf
 
-from calc.forms import entered
-from calc.forms.collar_turns.inputs import Asked, EndRow, HeightRow
-from calc.forms.entered import EndLoads
+from calc.forms.collar_turns.inputs import Asked, EndRow, Weighed
+from calc.forms.findings import said_at
 from calc.forms.friction import EndFriction
+from calc.forms.recorded import ArmPlaces
 from calc.model.corners import ENDS, End
-from calc.model.standing import Seat, SpringSize, stack_of
+from calc.model.standing import Fault, Seat, SpringSize, spring_load, stack_of
 from calc.replying.inputs import memoised
 
 
@@ -17,8 +17,9 @@ class QuickEnd:
     """One end of the car, SI, `alone` or with the other: the height `wanted` or the `turns` asked,
     and the field `at` which that was; `seat` is the mean of its two corners, `point` its measuring
     point, ahead of the rear axle, `rest` how high in its band friction holds it, `band` how wide
-    that is. Where its droop stop is, nobody knows (`stop_known`) while the spring that stands there
-    is only a usual one: it is left out then, for such a car would stand on its stop by chance."""
+    that is. Where its droop stop is, nobody knows (`stop_known`) while it was not weighed or its
+    spring is only a usual one: it is left out then, for such a car would stand on its stop by
+    chance."""
 
     key: End
     alone: bool
@@ -65,39 +66,27 @@ def quick_ends(asked: Asked) -> tuple[QuickEnd, ...]:
 
 
 def _chosen(asked: Asked) -> QuickEnd:
-    seat = Seat(
-        stack=stack_of([SpringSize(asked.spring_rate, asked.spring_free)]),
-        load=asked.loads.mean(),
-        motion_ratio=asked.motion_ratio,
-        droop_length=asked.droop_length,
-        growth=asked.arm.growth,
-    )
-    seat = entered.checked(seat, Asked.motion_ratio)
-    loads = asked.loads
-    scales = {loads.at(EndLoads.load_left), loads.at(EndLoads.load_right)}
-    return _quick(asked, asked.axle, asked, seat, asked.friction, scales)
+    return _quick(asked, asked.axle, asked, asked.arm, asked.loads, asked.friction)
 
 
 @memoised
 def _of_rows(asked: Asked, end: End) -> QuickEnd:
-    row = asked.end[end.place]
-    scales = {asked.corner[corner.place].at(HeightRow.load) for corner in end.corners}
-    return _quick(asked, end, row, entered.mean_seat(asked, end), asked.frictions[end], scales)
+    row, loads = asked.end[end.place], asked.loads_at[end]
+    return _quick(asked, end, row, asked.arms[end], loads, asked.frictions[end])
 
 
 def _quick(
     asked: Asked,
     key: End,
     own: Asked | EndRow,
-    seat: Seat,
+    arm: ArmPlaces,
+    loads: Weighed,
     friction: EndFriction,
-    scales: set[str],
 ) -> QuickEnd:
-    """`own` has what was entered of this end alone, `scales` are the fields of its loads."""
+    """`own` has what was entered of this end alone. Raises Problem."""
     find, field = asked.ask == "turns", type(own)
-    places = scales | {
-        own.at(at) for at in (field.spring_rate, field.spring_free, field.droop_length)
-    }
+    spring = {own.at(at) for at in (field.spring_rate, field.spring_free, field.droop_length)}
+    stop_known = loads.mean is not None and spring.isdisjoint(asked.guessed)
     return QuickEnd(
         key=key,
         alone=own is asked,
@@ -106,12 +95,31 @@ def _quick(
         turns=None if find else own.turns,
         at=own.at(field.wanted_height if find else field.turns),
         pitch=own.pitch,
-        seat=seat,
+        seat=_seat(own, arm, loads, checked=stop_known),
         point=asked.wheelbase + own.reach if key is End.FRONT else -own.reach,
         rest=friction.rest,
         band=friction.friction,
-        stop_known=places.isdisjoint(asked.guessed),
+        stop_known=stop_known,
     )
+
+
+def _seat(own: Asked | EndRow, arm: ArmPlaces, loads: Weighed, *, checked: bool) -> Seat:
+    """A corner with the mean load of both, on a rigid tyre; with none where they were not weighed,
+    so that the growth of the ratio has nothing to act on. Raises Problem."""
+    field, mean = type(own), loads.mean
+    faults = {
+        Fault.ALL_UNSPRUNG: loads.at(Weighed.unsprung),
+        Fault.GIVES_WAY: own.at(field.motion_ratio),
+    }
+    with said_at(faults):
+        seat = Seat(
+            stack=stack_of([SpringSize(own.spring_rate, own.spring_free)]),
+            load=0.0 if mean is None else spring_load(mean, loads.unsprung),
+            motion_ratio=own.motion_ratio,
+            droop_length=own.droop_length,
+            growth=arm.growth,
+        )
+        return seat.check() if checked else seat
 
 
 def gain(asked: Asked, end: QuickEnd) -> float:

@@ -72,12 +72,7 @@ def cautions(asked: Asked, end: QuickEnd, turns: float, height: float) -> list[C
 def _spring_cautions(asked: Asked, end: QuickEnd, turns: float, height: float) -> Iterator[Caution]:
     """What becomes of the spring, where it is known."""
     if not end.stop_known:
-        text = tr(
-            "The {end} spring is not known, so its droop stop is left out: lift the chassis a "
-            "little afterwards and see that the wheels still follow.",
-            end=end_word(end.key),
-        )
-        yield Caution(text)
+        yield findings.stop_left_out(end.key)
         return
     then = end.seat.down(turns * end.pitch)
     yield from _droop_cautions(asked, end, turns, height)

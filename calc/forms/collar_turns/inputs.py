@@ -5,13 +5,13 @@ from typing import Any, Literal
 
 from calc.asking.declare import choice, number
 from calc.asking.entry import When, only
-from calc.forms.entered import CornerRow, EndLoads, OnCorners, SprungEnd
+from calc.forms.entered import CornerRow, OnCorners, SprungEnd, at_scales
 from calc.forms.fields import which_end
 from calc.forms.friction import EndFriction
 from calc.forms.names import CORNER_LABELS, END_LABELS
 from calc.forms.recorded import ArmPlaces, Tyre, at_ends, at_the_end
 from calc.model.corners import End
-from calc.replying.inputs import from_car, group, rows
+from calc.replying.inputs import Group, from_car, group, rows
 
 _ONE, _BOTH, _FOUR = only("scope", "axle"), only("scope", "both"), only("scope", "corners")
 _PAIRS = only("scope", "both", "corners")
@@ -25,6 +25,20 @@ def _turns(label: str, start: str, when: When) -> Any:
     )  # fmt: skip
 
 
+class Weighed(Group):
+    """What the scales under an end show, kg; of one not weighed the droop stop is left out."""
+
+    load_left: float | None = at_scales("left", optional=True)
+    load_right: float | None = at_scales("right", optional=True)
+    unsprung: float = from_car("{axle}.unsprung")
+
+    @property
+    def mean(self) -> float | None:
+        """What a scale shows on average, kg."""
+        left, right = self.load_left, self.load_right
+        return None if left is None or right is None else (left + right) / 2
+
+
 class EndRow(SprungEnd):
     ride_height: float = from_car("{row}.ride_height", when=_BOTH)
     wanted_height: float = from_car("{row}.wanted_height", when=_BOTH + _FIND)
@@ -34,7 +48,7 @@ class EndRow(SprungEnd):
     spring_rate: float = from_car("{row}.spring_rate")
     spring_free: float = from_car("{row}.spring_free")
     droop_length: float = from_car("{row}.droop_length")
-    unsprung: float = from_car("{row}.unsprung")
+    unsprung: float = from_car("{row}.unsprung", when=_FOUR)
     reach: float = from_car("{row}.reach")
     track: float = from_car("{row}.track", when=_FOUR)
     gauge_width: float = from_car("{row}.gauge_width", when=_FOUR)
@@ -42,9 +56,9 @@ class EndRow(SprungEnd):
 
 class HeightRow(CornerRow):
     load: float = from_car("corners.{row}.load")
-    height: float = from_car("{end}.ride_height", label="Height now", when=_FOUR)
-    wanted: float = from_car("{end}.wanted_height", label="Height wanted", when=_FOUR + _FIND)
-    turns: float = _turns("Turns of the collar", "0 turns", _FOUR + _GIVE)
+    height: float = from_car("{end}.ride_height", label="Height now")
+    wanted: float = from_car("{end}.wanted_height", label="Height wanted", when=_FIND)
+    turns: float = _turns("Turns of the collar", "0 turns", _GIVE)
 
 
 class Asked(OnCorners):
@@ -66,13 +80,12 @@ class Asked(OnCorners):
     spring_rate: float = from_car("{axle}.spring_rate", when=_ONE)
     spring_free: float = from_car("{axle}.spring_free", when=_ONE)
     droop_length: float = from_car("{axle}.droop_length", when=_ONE)
-    loads: EndLoads = group(when=_ONE)
     reach: float = from_car("{axle}.reach", when=_ONE)
     end: tuple[EndRow, ...] = rows(
         label="Ends of the car", each=END_LABELS, every=True, when=_PAIRS
     )
     corner: tuple[HeightRow, ...] = rows(
-        label="Corners", each=CORNER_LABELS, every=True, when=_PAIRS
+        label="Corners", each=CORNER_LABELS, every=True, when=_FOUR
     )
     cross_wanted: float | None = number(
         label="Cross weight wanted", kind="share", usual="48 to 52 %", possible="20 to 80 %",
@@ -83,6 +96,8 @@ class Asked(OnCorners):
     wheelbase: float = from_car("body.wheelbase")
     turn_step: float = from_car("tools.turn_step")
     thread_hand: Literal["right", "left"] = from_car("thread_hand")
+    loads: Weighed = group(when=_ONE, change=at_the_end)
+    loads_at: Mapping[End, Weighed] = at_ends(when=_BOTH)
     friction: EndFriction = group(when=_ONE, change=at_the_end)
     frictions: Mapping[End, EndFriction] = at_ends(when=_PAIRS)
     tyres: Mapping[End, Tyre] = at_ends(when=_FOUR)

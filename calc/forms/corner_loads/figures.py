@@ -6,10 +6,11 @@ from itertools import product
 from calc.answering.hand import to_step
 from calc.forms import entered
 from calc.forms.corner_loads.inputs import Asked, Where
+from calc.forms.findings import beyond_thread, off_stop
 from calc.forms.friction import BETWEEN_READINGS
 from calc.language import tr
 from calc.model.corners import Corner
-from calc.model.standing import Predicted, Standing
+from calc.model.standing import Leg, Predicted, Standing
 from calc.physics.chassis import shares, still_turns
 from calc.replying.figures import Figures, figure
 from calc.replying.inputs import Problem, memoised
@@ -51,8 +52,11 @@ def cross_of_a_turn(car: Standing, where: Where) -> float:
 
 
 def best(asked: Asked, car: Standing) -> tuple[float, ...]:
-    """Whole steps: the cross weight within the rounding, the least lean among those."""
+    """Whole steps: the cross weight within the rounding, the least lean among those. A corner that
+    stands on its droop stop comes off it first: until then its collar shifts no load."""
     step = asked.turn_step
+    if any(car.stance.on_stop):
+        return tuple(_freed(leg, step) for leg in car.legs)
     front, _, _, rear = exact(asked, car)
     if max(abs(front), abs(rear)) > _MOST:
         raise Problem(
@@ -69,6 +73,13 @@ def best(asked: Asked, car: Standing) -> tuple[float, ...]:
         ((f, -f, -r, r) for f, r in product(*steps)),
         key=lambda turns: _miss(asked.cross_wanted, within, car, turns),
     )
+
+
+def _freed(leg: Leg, step: float) -> float:
+    """Turns of a collar that bring its corner off the droop stop; none where no thread goes so far,
+    and where it carries the car."""
+    up = off_stop(max(0.0, -leg.seat.spare) / leg.pitch, step)
+    return 0.0 if beyond_thread(up, leg.pitch, leg.seat.stack.free) else -up
 
 
 def _near(turns: float, step: float) -> list[float]:
@@ -97,12 +108,22 @@ def _before_and_after(asked: Asked, turns: tuple[float, ...]) -> tuple[Standing,
     return car, car.turned(turns)
 
 
-class LoadFigures(Figures):
-    """The exact turns are those of the pairs that are turned."""
+class Weights(Figures):
+    """What four scales show by themselves."""
 
     cross_weight: float = figure("Cross weight now (front left + rear right)", kind="share")
     front_share: float = figure("Front share", kind="share")
     left_share: float = figure("Left share", kind="share")
+
+
+def weights(asked: Asked) -> Weights:
+    now = shares([row.load for row in asked.corner])
+    return Weights(cross_weight=now.cross, front_share=now.front, left_share=now.left)
+
+
+class LoadFigures(Weights):
+    """The exact turns are those of the pairs that are turned."""
+
     front_turns: float | None = figure(
         "Front turns, exact: left down, right up", kind="turns", default=None
     )

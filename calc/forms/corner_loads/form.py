@@ -2,12 +2,13 @@
 
 from calc.answering.answer import Answer
 from calc.forms.corner_loads import words
-from calc.forms.corner_loads.figures import best, figures, stand
+from calc.forms.corner_loads.figures import best, figures, stand, weights
 from calc.forms.corner_loads.inputs import Asked
 from calc.forms.entered import with_growths
 from calc.forms.findings import check_thread
 from calc.forms.friction import with_corner_frictions
 from calc.model.corners import CORNERS
+from calc.physics.chassis import shares
 from calc.replying.form import Form
 
 
@@ -32,6 +33,19 @@ def solve(asked: Asked) -> Answer:
     )
 
 
+def weighed(asked: Asked) -> Answer | None:
+    """What four scales tell before anything is known of the springs."""
+    if len(asked.corner) < len(CORNERS):
+        return None
+    found = asked.propagate(weights)
+    masses = [row.load for row in asked.corner]
+    return Answer(
+        steps=(words.now(asked, shares(masses)),),
+        quantities=asked.quantities(found),
+        on_uncertainty=lambda: (words.by_scales_alone(),),
+    )
+
+
 FORM = Form(
     slug="corner-loads",
     title="Corner loads and cross weight",
@@ -40,4 +54,5 @@ FORM = Form(
     inputs=Asked,
     solve=solve,
     first=("corner.load",),
+    early=weighed,
 )

@@ -19,12 +19,13 @@ from calc.forms import findings
 from calc.forms.cautions import stand
 from calc.forms.corner_loads.figures import PAIRS, cross_of_a_turn, exact
 from calc.forms.corner_loads.inputs import Asked
+from calc.forms.entered import stops_left_out
 from calc.forms.names import CORNER_LABELS, corner_word, side_word
 from calc.forms.turning import at_corner, collar_writes, corner_step
 from calc.language import later, tr
 from calc.model.corners import CORNERS, Side
 from calc.model.standing import Predicted, Standing
-from calc.physics.chassis import shares
+from calc.physics.chassis import Shares, shares
 from calc.units import STANDARD_GRAVITY, turns_number, turns_text
 
 _MEAN = 0.05e-3  # m that the mean height may move
@@ -32,19 +33,42 @@ _STEPS_SHOWN = (-4, -3, -2, -1, 0, 1, 2, 3, 4)
 _APART = 0.03  # share of its end by which left and right may differ unremarked
 
 
+def now(asked: Asked, found: Shares) -> Step:
+    """The shares as the car stands on the scales."""
+    front, left = asked.say(found.front, "share"), asked.say(found.left, "share")
+    return Step(
+        tr("Cross weight now {share}.", share=asked.say(found.cross, "share")),
+        tr("On the front {front}, on the left {left}.", front=front, left=left),
+    )
+
+
+def by_scales_alone() -> str:
+    return tr(
+        "This ± is that of the scales alone; friction adds to it, once the springs are known."
+    )
+
+
 def steps(asked: Asked, turns: Sequence[float], after: Predicted) -> tuple[Step, ...]:
     cross = asked.say(after.shares.cross, "share")
+    free = any(after.before.stance.on_stop)
     made = [
-        corner_step(asked.thread_hand, corner, n, of=f"{corner.end}_turns", step=asked.turn_step)
+        corner_step(
+            asked.thread_hand, corner, n, of="" if free else f"{corner.end}_turns",
+            step=asked.turn_step,
+        )
         for corner, n in zip(CORNERS, turns, strict=True)
         if n
-    ]
+    ]  # fmt: skip
     if not made:
         leave = tr("Leave all four collars as they are.")
         near = tr("The cross weight is {share}, as near as a step comes.", share=cross)
         return (Step(leave, near),)
     then = tr("Cross weight then {share}.", share=cross)
-    return (*made, Step(tr("Bounce the car and weigh it again."), then))
+    return (
+        now(asked, after.before.shares),
+        *made,
+        Step(tr("Bounce the car and weigh it again."), then),
+    )
 
 
 def above(asked: Asked, turns: Sequence[float], after: Predicted) -> tuple[AtCorner, ...]:
@@ -125,7 +149,7 @@ def plot(asked: Asked, now: Standing, turns: Sequence[float]) -> Plot:
 
 
 def cautions(asked: Asked, now: Standing, after: Predicted) -> tuple[Caution, ...]:
-    found = [*findings.of_corners(after, asked.turn_step)]
+    found = [*findings.of_corners(after, asked.turn_step), *stops_left_out(asked)]
     moved = sum(after.rises) / len(after.rises)
     if abs(moved) > _MEAN:
         text = tr("The mean height moves by {rise} on the way.", rise=asked.say(moved, "length"))

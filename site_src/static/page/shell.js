@@ -57,8 +57,13 @@ const WRITTEN = {
 /** @param {HTMLFormElement} form @param {keyof typeof WRITTEN} what */
 async function write(form, what) {
   const shown = knew[form.id] ?? "";
-  const back = await keep((car, at, asked) => ask({ ask: what, form: form.id, ...asked, car, at, shown }), form.id);
-  notice(WRITTEN[what], back);
+  let again = "";
+  const back = await keep(async (car, at, asked) => {
+    const made = await ask({ ask: what, form: form.id, ...asked, car, at, shown });
+    again = made.again ?? "";
+    return made;
+  }, form.id);
+  notice(again ? tr("Carried out. {again}", { again }) : WRITTEN[what], back);
 }
 
 /** The page of the car is the car: what is entered there needs no button. @param {HTMLFormElement} form */
