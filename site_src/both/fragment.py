@@ -86,10 +86,11 @@ def doubts_html(form: Form, reply: Reply, system: str) -> str:
 
 
 def _brief(steps: Sequence[Step]) -> Step | None:
-    """The instruction that stays in sight when the card is scrolled away: the first with a number
-    where there is one."""
-    told = (step for step in steps if any(map(str.isdecimal, step.text)))
-    return next(told, steps[0] if steps else None)
+    """The instruction that stays in sight when the card is scrolled away: the first that turns a
+    collar, else the first with a number, where there is one."""
+    turning = [step for step in steps if step.way]
+    numbered = [step for step in steps if any(map(str.isdecimal, step.text))]
+    return next(iter((*turning, *numbered, *steps)), None)
 
 
 def _surely(answer: Answer) -> list[GiveOrTake | None]:

@@ -176,7 +176,7 @@ def test_an_answer_without_a_stop_begins_with_its_step() -> None:
     [
         ("collar-turns", "Both front collars: 1 1/4 turns down."),
         ("spring-swap", "Both front collars: 1 1/4 turns up. and 2 more"),
-        ("corner-loads", "Rear left collar: 1/4 turn down. and 2 more"),
+        ("corner-loads", "Rear left collar: 1/4 turn down. and 3 more"),
     ],
 )
 def test_the_line_that_stays_has_the_number(slug: str, line: str) -> None:

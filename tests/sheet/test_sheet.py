@@ -202,7 +202,7 @@ def test_what_is_worked_out_to_more_than_its_table_is_left_to_the_pencil() -> No
     height, preload, springs = (part(key, car) for key in ("height", "preload", "springs"))
     assert is_left_to_the_pencil(preload.grids)
     assert (height.grids, height.narrow, height.lead, height.about) == ((), (), (), "")
-    assert "Assumed: Front, ride height now" in " ".join(height.notes)
+    assert "Assumed: Front, thread pitch of the body" in " ".join(height.notes)
     assert {row[3] for row in springs.grids[0].rows} <= {BLANK, "0", "fitted"}
     for content in (height, preload, springs):
         assert "±" not in content.about and "Worked out to ±" in " ".join(content.notes)
