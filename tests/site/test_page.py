@@ -222,7 +222,7 @@ def test_the_car_takes_over_what_was_done_and_gives_it_back(visitor: Visitor, si
     predicted = car.origins["front.ride_height"]
     height = entry_text(car.front.ride_height, "length", u=predicted.u)
     expect(field(page, "collar-turns", "ride_height")).to_have_value(height)
-    expect(page.locator("#collar-turns-answer .step").first).to_contain_text("Leave both front")
+    expect(page.locator("#collar-turns-answer .step").first).to_contain_text("Done at")
     expect(page.locator("#engine-state")).to_contain_text("demo car")  # played with, still invented
     page.reload()
     opened(page, site.url, "car")
