@@ -162,6 +162,8 @@ def _answer(form: Form, typed: Mapping[str, str], car: Car, options: argparse.Na
         return _refuse([*(f"{n}: {why}" for n, why in reply.problems.items()), *open_lines])
     if not options.json:
         print(answer_text(reply.answer, options.system))
+        if reply.unusual:
+            print("", *reply.unusual.values(), sep="\n")
         rests = resting(form, reply).said
         if rests:
             print(f"\n{rests}")

@@ -168,12 +168,14 @@ class AtCorner:
 class Caution:
     """A warning. `stop` cautions mean that the instruction will not do what is wanted; one that
     `bars` takes its place, because the work would be useless or do harm. `at` is the field at which
-    it is mended, to be led to. `where` is the end or the corner (of `calc.model.corners`) whose
-    spring it is about."""
+    it is mended, to be led to. `finding` says in one short line that it is these numbers that are
+    wrong; it is empty where the work itself is what to be careful with. `where` is the end or the
+    corner (of `calc.model.corners`) whose spring it is about."""
 
     text: str
     stop: bool = False
     at: str = ""
+    finding: str = ""
     where: Any = None
     bars: bool = False
 

@@ -116,7 +116,12 @@ def of_seat(
             place=place,
             gap=asked.say(-then.preload, "length"),
         )
-        yield Caution(text)
+        finding = tr(
+            "The {place} spring is loose at full droop by {gap}.",
+            place=place,
+            gap=asked.say(-then.preload, "length"),
+        )
+        yield Caution(text, finding=finding, where=where)
 
 
 def on_stop(
@@ -261,7 +266,8 @@ def rod_end_holds(
             "better {better} (a rule of thumb).",
             **says,
         )
-        yield Caution(text)
+        finding = tr("{damper}: {holds} of thread hold, better {better}.", **says)
+        yield Caution(text, finding=finding)
 
 
 def far_turned(where: End | Corner, turns: float, pitch: float) -> Iterator[Caution]:
@@ -272,4 +278,4 @@ def far_turned(where: End | Corner, turns: float, pitch: float) -> Iterator[Caut
             place=place_word(where),
             turns=turns_text(abs(turns)),
         )
-        yield Caution(text)
+        yield Caution(text, finding=text)

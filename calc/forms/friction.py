@@ -91,4 +91,5 @@ def hides(asked: Inputs, moves: Iterable[tuple[End | Corner, float, float]]) -> 
             "and after, and go by the means.",
             moves=", ".join(lost),
         )
-        yield Caution(text)
+        finding = tr("So small a move is lost in friction: {moves}.", moves=", ".join(lost))
+        yield Caution(text, finding=finding)

@@ -83,9 +83,10 @@ def parting(asked: Inputs, fast: float, speed: float, u: float) -> Iterator[Caut
             "From {speed} up the oil under the piston tears (cavitates) in compression: "
             "the force stops growing, and the rebound after it starts slack. More pressure "
             "in the cap, larger holes or thinner oil raise that speed.",
-            speed=asked.say(speed, "speed", decimals_for(u, "speed", asked.system)),
+            speed=(said := asked.say(speed, "speed", decimals_for(u, "speed", asked.system))),
         )
-        yield Caution(text)
+        finding = tr("From {speed} up the oil tears (cavitates) in compression.", speed=said)
+        yield Caution(text, finding=finding)
 
 
 def parting_ride(asked: Inputs, ends: Iterable[tuple[End, Damped, float]]) -> Iterator[Caution]:

@@ -199,9 +199,9 @@ M = TypeVar("M", bound=Moment)
 
 
 def together(car: Car, newest: Entry, deed: Deed, at: M) -> tuple[Car, Deed, M]:
-    """The car before the newest entry and a deed in its place, where that too is values entered:
-    what is typed letter by letter is one line of the log, not one for each letter."""
-    if newest.kind != ENTERED or newest.car != at.car:
+    """The car before the newest entry and a deed in its place, where that too is values entered on
+    the same page: what is typed letter by letter is one line, not one for each letter."""
+    if newest.kind != ENTERED or newest.car != at.car or newest.does.of != deed.of:
         return car, deed, at
     joined = replace(deed, learned={**newest.does.learned, **deed.learned})
     return undone(car, newest), joined, replace(at, id=newest.id)

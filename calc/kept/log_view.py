@@ -5,10 +5,11 @@ import io
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta, timezone
+from itertools import groupby
 from typing import Any
 
 from calc import units
-from calc.answering.answer import AtCorner, Axis, Caution, Curve, Plot, Step, Table
+from calc.answering.answer import AtCorner, Axis, Caution, Curve, Plot, Step
 from calc.answering.hand import turn_words, way_of, way_words
 from calc.answering.uncertainty import COVERAGE
 from calc.asking import record
@@ -32,15 +33,14 @@ from calc.kept.log import (  # fmt: skip
     stands,
 )
 from calc.kept.seen import DID, Seen
-from calc.language import abridged, later, tr
+from calc.language import abridged, inside, tr
 from calc.model.car import Bottle, Car, is_known, number_at, singles
-from calc.model.corners import CORNERS, ENDS, Corner, End
+from calc.model.corners import CORNERS, ENDS, Corner, End, Side
 from calc.model.origin import Origin
 
 _HOUR = 3600.0  # s
 _NAMED = 3  # values of one entry that are named before the rest is counted
 _GATHER = 120.0  # s; touches of a button closer together than this are one turn of the hand
-_HEADS = (later("When"), later("What"), later("Net from base"), later("Note"))
 _NOT_ALONE = ("=", "+", "-", "@", "\t")  # a spreadsheet would take such a text for a formula
 
 
@@ -60,16 +60,29 @@ class CornerView:
 @dataclass(frozen=True)
 class LogView:
     """Finished texts; `home` leads back to the base and is empty where every collar is there, or
-    where the base is one of other parts: `not_home` says so."""
+    where the base is one of other parts: `not_home` says so. `days` have their lines, the newest
+    of both first."""
 
     corners: tuple[CornerView, ...]
     base: str
     home: tuple[Step, ...]
     not_home: tuple[str, ...]
-    table: Table | None
+    days: tuple[tuple[str, tuple["LogLine", ...]], ...]
     plot: Plot | None
     cautions: tuple[Caution, ...]
     lessons: tuple["LessonView", ...]
+
+
+@dataclass(frozen=True)
+class LogLine:
+    """What was done at a time of the day, at which corner and how far that one then stood from its
+    base; these two are empty where no collar was touched."""
+
+    time: str
+    where: str
+    what: str
+    net: str
+    note: str
 
 
 @dataclass(frozen=True)
@@ -109,7 +122,7 @@ def view(car: Car, entries: Sequence[Entry], now: float, zone: float, system: st
         base=_base_text(base, now, zone),
         home=() if not_home else home_steps(car, origin, system),
         not_home=not_home,
-        table=_table(car, entries, origin, now, zone, system),
+        days=_days(car, entries, origin, now, zone, system),
         plot=_plot(today, origin) if any(e.turns for e in today) else None,
         cautions=_cautions(since),
         lessons=lesson_views(car, done, system),
@@ -351,22 +364,32 @@ def gathered(entries: Sequence[Entry]) -> list[tuple[Entry, float]]:
     return rows[::-1]
 
 
-def _table(
+def _days(
     car: Car, entries: Sequence[Entry], origin: Stands, now: float, zone: float, system: str
-) -> Table | None:
-    rows, bottles = [], _bottles_then(car, entries)
+) -> tuple[tuple[str, tuple[LogLine, ...]], ...]:
+    """The lines of each day under its name, newest first."""
+    bottles = _bottles_then(car, entries)
+    today, days = _day(now, zone), dict[str, list[LogLine]]()
     for entry, turns in gathered(entries):
-        turned, what = entry.kind in (TURN, CHECK), _what(entry, turns, bottles[entry.id], system)
-        after = _net(entry, origin, Corner(entry.corner)) if turned else 0
-        rows.append(
-            (
-                when(entry, now, zone),
-                f"{corner_label(Corner(entry.corner))}: {what}" if turned else what,
-                turn_words(after) if turned and moved(after) else "0" if turned else "",
-                entry.note,
-            )
+        day = _day(entry.time, entry.zone)
+        shown = tr("Today, {day}", day=day) if day == today else day
+        what = _what(entry, turns, bottles[entry.id], system)
+        days.setdefault(shown, []).append(_log_line(entry, what, origin))
+    return tuple((day, tuple(lines)) for day, lines in days.items())
+
+
+def _log_line(entry: Entry, what: str, origin: Stands) -> LogLine:
+    where, net = "", ""
+    if entry.kind in (TURN, CHECK):
+        corner = Corner(entry.corner)
+        after = _net(entry, origin, corner)
+        where = corner_label(corner)
+        net = (
+            tr("then {turns} from base", turns=turn_words(after))
+            if moved(after)
+            else tr("then at base")
         )
-    return Table(tr("What was done"), tuple(map(tr, _HEADS)), tuple(rows)) if rows else None
+    return LogLine(clock(entry), where, what, net, entry.note)
 
 
 def _what(entry: Entry, turns: float, bottles: Sequence[Bottle], system: str) -> str:
@@ -444,7 +467,10 @@ def done_words(entry: Entry, car: Car, entries: Sequence[Entry], system: str) ->
 def _plot(today: Sequence[Entry], origin: Stands) -> Plot:
     """Net turns of every corner over the hours of the day, a step at each entry."""
     styles = {End.FRONT: "main", End.REAR: "second"}
-    curves = [Curve(corner_label(c), _steps(today, origin, c), styles[c.end]) for c in CORNERS]
+    alike: dict[tuple[tuple[float, float], ...], list[Corner]] = {}
+    for corner in CORNERS:
+        alike.setdefault(_steps(today, origin, corner), []).append(corner)
+    curves = [Curve(_together(of), line, styles[of[0].end]) for line, of in alike.items()]
     last = today[-1]
     says = "; ".join(f"{corner_word(c)} {turn_words(_net(last, origin, c))}" for c in CORNERS)
     return Plot(
@@ -454,6 +480,15 @@ def _plot(today: Sequence[Entry], origin: Stands) -> Plot:
         tuple(curves),
         says=tr("Net turns from base, last at {time}: {corners}.", time=clock(last), corners=says),
     )
+
+
+def _together(corners: Sequence[Corner]) -> str:
+    """The name of a line that several collars share: "Front, rear left"."""
+    names: list[str] = []
+    for end in ENDS:
+        mine = [corner for corner in corners if corner.end == end]
+        names += [end_label(end)] if len(mine) == len(Side) else map(corner_label, mine)
+    return ", ".join([*names[:1], *map(inside, names[1:])])
 
 
 def _net(entry: Entry, origin: Stands, corner: Corner) -> float:
@@ -470,6 +505,7 @@ def _steps(
         after = _net(entry, origin, corner)
         before = after - (entry.turns if entry.corner == corner else 0.0)
         points += [(time, before), (time, after)]
+    points = [point for point, _ in groupby(points)]
     # From one whole hour to another, so that the hours stand below.
     first, last = times[0] // _HOUR * _HOUR, (times[-1] // _HOUR + 1) * _HOUR
     return ((first, points[0][1]), *points, (last, points[-1][1]))

@@ -148,6 +148,7 @@ def reply_data(slug: str, reply: Reply, system: str = units.METRIC) -> dict[str,
             for t in answer.tables
         ],
         "problems": dict(reply.problems),
+        "unusual": dict(reply.unusual),
         "open": list(reply.open),
         "origins": {name: source.how for name, source in reply.sources.items()},
     }

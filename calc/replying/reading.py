@@ -257,11 +257,12 @@ def _row(given: Inputs, prefix: str) -> dict[str, Any]:
 def run(form: Form, typed: Mapping[str, str], car: Car, system: str = units.METRIC) -> Reply:
     """The form's whole reply to what was typed. Never raises for what a user can type."""
     given, reply = read(form, typed, car, system)
+    asked = _weights_meant(form, typed, given)
+    reply = replace(reply, unusual=_unusual(form, given, asked))
     if reply.problems:
         return reply
     if reply.open:
         return replace(reply, early=form.early(given))
-    asked = _weights_meant(form, typed, given)
     try:
         answer = form.solve(given)
     except Problem as problem:
@@ -270,7 +271,7 @@ def run(form: Form, typed: Mapping[str, str], car: Car, system: str = units.METR
     answer = _sure(_writable(answer, system), given)
     questions = tuple(barring(question) for question in asked.values())
     said = (_if_usual(form, given, caution) for caution in answer.cautions)
-    cautions = (*questions, *said, *_unusual(form, given, asked))
+    cautions = (*questions, *said)
     return replace(reply, answer=replace(answer, cautions=cautions))
 
 
@@ -340,8 +341,8 @@ _OF_SPRING = (
 
 
 def _if_usual(form: Form, given: Inputs, caution: Caution) -> Caution:
-    """A stop that rests on what is assumed of a spring is none: it says of what."""
-    if not caution.stop or caution.where is None:
+    """A stop or a finding that rests on what is assumed of a spring is none: it says of what."""
+    if caution.where is None or not (caution.stop or caution.finding):
         return caution
     end = getattr(caution.where, "end", caution.where)
     of_spring = {f"{end}.{name}" for name in _OF_SPRING}
@@ -357,7 +358,7 @@ def _if_usual(form: Form, given: Inputs, caution: Caution) -> Caution:
         entries=abridged(assumed_here, _NAMED),
         finding=caution.text,
     )
-    return replace(caution, text=text, stop=False, bars=False)
+    return replace(caution, text=text, stop=False, finding="", bars=False)
 
 
 def _sure(answer: Answer, given: Inputs) -> Answer:
@@ -393,23 +394,21 @@ def _held(write: Write, system: str) -> Write:
     )
 
 
-def _unusual(form: Form, given: Inputs, asked: Container[str]) -> tuple[Caution, ...]:
-    """What lies outside the usual range, where it was not `asked` about."""
-    return tuple(
-        Caution(
-            tr(
-                "{label}: {value} is unusual; usual is {usual}. Is the unit right?",
-                label=cell.said,
-                value=given.say(given.numbers[name], cell.kind),
-                usual=cell.range_text(given.system, "usual"),
-            )
+def _unusual(form: Form, given: Inputs, asked: Container[str]) -> dict[str, str]:
+    """A question for each number outside the usual range, where it was not `asked` about."""
+    return {
+        name: tr(
+            "{label}: {value} is unusual; usual is {usual}. Is the unit right?",
+            label=cell.said,
+            value=given.say(given.numbers[name], cell.kind),
+            usual=cell.range_text(given.system, "usual"),
         )
         for _, name, cell in form.cells()
         if isinstance(cell, Number)
         and name in given.numbers
         and name not in asked
         and cell.is_unusual(given.numbers[name])
-    )
+    }
 
 
 Learned = dict[str, tuple[Any, Origin]]  # path in the car -> value, where it comes from

@@ -1,6 +1,6 @@
 """The block of the ride height: how far to turn for the wanted one, and what each turn gives."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from calc import units
@@ -10,13 +10,12 @@ from calc.forms.collar_turns.ends import heights_after, joined, turns_by_hand
 from calc.forms.collar_turns.ends_words import height_after
 from calc.forms.collar_turns.inputs import Asked
 from calc.forms.names import end_label, end_word
-from calc.language import tr
+from calc.language import abridged, tr
 from calc.model.car import Car
 from calc.model.corners import ENDS, End
 from calc.replying.inputs import Problem
 from calc.sheet.asking import Said, ask, of_ends
 from calc.sheet.grid import (
-    BLANK,
     Grid,
     Part,
     Role,
@@ -25,12 +24,12 @@ from calc.sheet.grid import (
     hand_turns,
     length,
     tells_nothing,
-    too_doubtful,
     up_or_down,
 )
 from calc.units import NBSP
 
 TURNS = (0.25, 0.5, 0.75, 1.0, 1.5, 2.0, 3.0)
+_NAMED = 3  # assumed entries that are named before the rest is counted
 _WHOLE = frozenset(n for n, turns in enumerate(TURNS) if turns == int(turns))
 _KEEP = (3, 1, 5, 6, 0, 2, 4)  # 1, 1/2, 2, 3 first
 
@@ -46,19 +45,34 @@ class _Turned:
 
 
 def height(car: Car, system: str) -> Part:
-    """Both ends; what is not known, or hardly, is left to the pencil, and named."""
+    """Both ends; one of which too little is known, or hardly, has no table, and what to measure is
+    named."""
     made, notes = _both(car, system)
     u = max((one.u for one in made.values()), default=0.0)
     most = max((TURNS[-1] * one.end.lift for one in made.values()), default=0.0)
     unit, sure = units.unit_of("length", system).symbol, doubt(u, "length", system)
     if tells_nothing(u, most):
-        notes.append(too_doubtful(f"{sure}{NBSP}{unit}"))
+        notes += _to_measure(made.values(), f"{sure}{NBSP}{unit}")
         made, sure = {}, ""
-    grids = tuple(_grid(key, made.get(key), system) for key in ENDS)
+    grids = tuple(_grid(key, made[key], system) for key in ENDS if key in made)
     wishes = [(one.end.key, *one.wish) for one in made.values() if one.wish]
-    about = [_way(car), NBSP.join(filter(None, (unit, sure)))]
+    about = [_way(car), NBSP.join(filter(None, (unit, sure)))] if grids else []
     lead, said = _lead(wishes, system), tuple(dict.fromkeys(notes))
-    return Part(grids, "; ".join(about), lead, said, (_joined(grids, made, system),))
+    narrow = (_joined(grids, made, system),) if len(grids) == len(ENDS) else ()
+    return Part(grids, "; ".join(about), lead, said, narrow)
+
+
+def _to_measure(made: Iterable[_Turned], sure: str) -> Iterator[str]:
+    """What makes the heights so doubtful; `sure` is their ± with its unit."""
+    yield tr("Worked out to {doubt} only: measure first, then print again.", doubt=sure)
+    found = dict.fromkeys(
+        label
+        for one in made
+        for name, label in one.asked.labels.items()
+        if name in one.asked.guessed
+    )
+    if found:
+        yield tr("Assumed: {entries}.", entries=abridged(tuple(found), _NAMED))
 
 
 def _joined(grids: Sequence[Grid], made: Mapping[End, _Turned], system: str) -> Grid:
@@ -68,14 +82,12 @@ def _joined(grids: Sequence[Grid], made: Mapping[End, _Turned], system: str) -> 
     first, second = ((f"{end_letter(key)}{NBSP}↑", f"{end_letter(key)}{NBSP}↓") for key in ENDS)
     roles: tuple[Role, ...] = ("answer", "answer", "key", "answer", "answer")
     heads = (*first, front.heads[1], *second)
-    title = " · ".join(_now(end_letter(key), made.get(key), system) for key in ENDS)
+    title = " · ".join(_now(end_letter(key), made[key], system) for key in ENDS)
     return replace(front, title=title, heads=heads, roles=roles, rows=rows)
 
 
-def _now(name: str, made: _Turned | None, system: str) -> str:
-    """The name of an end, with its height where it is known."""
-    if made is None:
-        return name
+def _now(name: str, made: _Turned, system: str) -> str:
+    """The name of an end, with its height."""
     now = tr("{end} now {height}", end=name, height=length(made.end.height, system))
     return now.replace(" ", NBSP)
 
@@ -137,15 +149,12 @@ def _lead(wishes: Sequence[tuple[End, float, float]], system: str) -> tuple[str,
     return (tr("Turns to the height you want: {ends}", ends=" · ".join(parts)),)
 
 
-def _grid(key: End, made: _Turned | None, system: str) -> Grid:
+def _grid(key: End, made: _Turned, system: str) -> Grid:
     heads = (tr("↑ gives"), tr("turns", sense="head"), tr("↓ gives"), tr("moves"))
     roles: tuple[Role, ...] = ("answer", "key", "answer", "small")
     rows = []
     for turns in TURNS:
         shown = hand_turns(turns)
-        if made is None:
-            rows.append((BLANK, shown, BLANK, BLANK))
-            continue
         up, down = (height_after(made.asked, made.end, n) for n in (-turns, turns))
         moves = units.number_text(turns * made.end.lift, "length", system)
         rows.append((length(up, system), shown, length(down, system), moves))

@@ -9,7 +9,7 @@ from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from markupsafe import Markup
 
 from calc import units
-from calc.answering.answer import Answer, AtCorner, Plot, Quantity
+from calc.answering.answer import Answer, AtCorner, Plot, Quantity, Step
 from calc.answering.hand import GiveOrTake, give_or_take
 from calc.kept.chapters import RECORD
 from calc.kept.since import Since
@@ -85,6 +85,14 @@ def doubts_html(form: Form, reply: Reply, system: str) -> str:
     )
 
 
+def _brief(steps: Sequence[Step]) -> Step | None:
+    """The instruction that stays in sight when the card is scrolled away: the first that turns a
+    collar, else the first with a number, where there is one."""
+    turning = [step for step in steps if step.way]
+    numbered = [step for step in steps if any(map(str.isdecimal, step.text))]
+    return next(iter((*turning, *numbered, *steps)), None)
+
+
 def _surely(answer: Answer) -> list[GiveOrTake | None]:
     """Of each instruction, how surely something is turned."""
     return [give_or_take(step, answer.quantities) for step in answer.steps]
@@ -128,7 +136,9 @@ def _panel(
         missing=still_missing(lacking),
         record=of_record(form, reply) if form.slug == RECORD and reply.open else None,
         rests=resting(form, reply) if reply.answer else None,
+        brief=_brief((reply.answer or reply.early or answer).steps),
         to_measure=to_measure(form, reply),
+        unusual=[(name, labels[name]) for name in reply.unusual],
         keepable=[labels[name] for name in reply.keepable],
         labels=labels,
         turned={quantity.name for quantity in answer.quantities},

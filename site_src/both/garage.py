@@ -69,7 +69,6 @@ def log_html(car: Car, entries: Sequence[Entry], now: float, zone: float, system
     )
     lines = ENVIRONMENT.get_template("lines.html").render(
         view=shown,
-        table=shown.table,
         figure=figure(shown.plot, system, "log-plot") if shown.plot else None,
         most=_MOST_LINES if len(entries) >= _MOST_LINES else 0,
     )

@@ -72,6 +72,7 @@ def answer(asked: OfForm) -> Answer:
     return Answer(
         html=words_html(form, reply, asked.system, _since(asked, reply)),
         problems=reply.problems,
+        unusual=reply.unusual,
         filled=reply.filled,
         steps=own_steps(form, car.tools),
         origins=dict(said_origins(form, reply, asked.system)),

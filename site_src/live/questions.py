@@ -347,13 +347,14 @@ class Html:
 
 @record
 class Answer(Html):
-    """The panel's HTML but for what doubts and figures fill in. By field: problems, texts of those
-    not typed, where the value in it comes from, the steps of numbers where the car's tools have
-    their own; the names of those that are `assumed`, and those that are `open`: needed, and known
-    to nobody. By chapter of the car's page: what is known of it. `rests` says in a few words what
-    the answer rests on."""
+    """The panel's HTML but for what doubts and figures fill in. By field: problems, questions about
+    unusual numbers, texts of those not typed, where the value in it comes from, the steps of
+    numbers where the car's tools have their own; the names of those that are `assumed`, and those
+    that are `open`: needed, and known to nobody. By chapter of the car's page: what is known of it.
+    `rests` says in a few words what the answer rests on."""
 
     problems: Texts
+    unusual: Texts
     filled: Texts
     origins: Texts
     assumed: tuple[str, ...]

@@ -1,5 +1,6 @@
 """Oil for today: one instruction for each end, against the published law of silicone oil."""
 
+from dataclasses import replace
 from functools import partial
 from itertools import pairwise
 
@@ -39,6 +40,22 @@ def test_bottles_give_one_instruction_for_each_end() -> None:
     assert [write.path for write in answer.writes] == [
         "front.oil", "front.oil_at", "rear.oil", "rear.oil_at",
     ]  # fmt: skip
+
+
+def test_a_bottle_that_holds_enough_for_one_end_only_is_a_stop() -> None:
+    """Both ends take the same; three quarters of what they take together are more than one end's
+    share. With all of it there is nothing to warn of."""
+    oils = {"front_at": "22", "rear_at": "22", "now": "35", "front_oil": "400", "rear_oil": "400"}
+    full = (Bottle("blue", 200e-6, 60e-6), Bottle("", 1000e-6, 60e-6))
+    answer = ask(Car(bottles=full), **oils)
+    together = sum(volume for row, volume in answer.poured if row == 1)
+    assert stops(answer) == ""
+    enough, scarce = (
+        ask(Car(bottles=(replace(full[0], left=left), full[1])), **oils)
+        for left in (together, 0.75 * together)
+    )
+    assert stops(enough) == "" and enough.poured == answer.poured
+    assert "Both ends together take" in stops(scarce) and "(blue)" in stops(scarce)
 
 
 def test_without_bottles_one_word_leads_to_them_and_nothing_stops() -> None:

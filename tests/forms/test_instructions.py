@@ -11,7 +11,7 @@ from calc.answering.hand import give_or_take
 from calc.asking.entry import Number
 from calc.forms.catalogue import BY_SLUG, FORMS
 from calc.language import NAMES, speaking
-from calc.model.car import Car
+from calc.model.car import Car, put
 from calc.replying.plain import answer_text, reply_data
 from calc.replying.reading import run
 from site_src.both.fragment import answer_html
@@ -174,6 +174,37 @@ def test_an_answer_without_a_stop_begins_with_its_step() -> None:
     assert "stop" not in answer_html(form, reply, units.METRIC).partition('class="step')[0]
 
 
+@pytest.mark.parametrize(
+    ("slug", "line"),
+    [
+        ("collar-turns", "Both front collars: 1 1/4 turns down."),
+        ("spring-swap", "Both front collars: 1 1/4 turns up. and 2 more"),
+        ("corner-loads", "Rear left collar: 1/4 turn down. and 3 more"),
+    ],
+)
+def test_the_line_that_stays_has_the_number(slug: str, line: str) -> None:
+    """And says how many instructions it leaves out."""
+    form = BY_SLUG[slug]
+    html = answer_html(form, run(form, {}, Car()), units.METRIC)
+    brief = html.partition('class="brief"')[2].partition("</p>")[0].partition(">")[2]
+    assert plain(re.sub("<[^>]*>", "", brief)).strip() == line
+
+
+def test_what_the_numbers_make_wrong_stands_on_the_card_and_other_cautions_below() -> None:
+    """A spring of 10 mm is loose when the wheel hangs, and unusually short."""
+    form = BY_SLUG["collar-turns"]
+    reply = run(form, {}, put(Car(), "front.spring_free", 0.01))
+    assert reply.answer is not None
+    told = [c for c in reply.answer.cautions if c.finding]
+    html = answer_html(form, reply, units.METRIC)
+    card, _, below = html.partition('class="more"')
+    assert told
+    for caution in told:
+        assert caution.finding in card and len(caution.finding) < 80
+        assert (caution.text in below) == (caution.text != caution.finding)
+    assert 'data-field="spring_free"' in card and "1 value is unusual" in card
+
+
 # Two digits in the field of an oil.
 
 # Each in the first way of its form that asks for it.
@@ -194,7 +225,7 @@ def test_two_digits_of_an_oil_are_asked_about_before_any_step(slug: str, name: s
     else:
         first = reply.answer.cautions[0]
         assert first.stop and "Did you mean 35 wt?" in plain(first.text)
-        assert not any("is unusual" in c.text and "35" in c.text for c in reply.answer.cautions)
+        assert name not in reply.unusual
 
 
 @pytest.mark.parametrize("typed", ["35 cSt", "100", "350", "500"])

@@ -12,10 +12,12 @@ from calc.answering.hand import turn_words
 from calc.asking.entry import Refused
 from calc.forms.names import CORNER_LABELS
 from calc.kept import log
+from calc.kept.deeds import Deed
 from calc.kept.log import BASE, CHECK, Entry, Moment
 from calc.kept.log_view import gathered, home_steps, local, to_csv, view
 from calc.model.car import LEFT_HAND, Car, put
-from calc.model.corners import CORNERS
+from calc.model.corners import CORNERS, Corner
+from calc.model.origin import Origin
 
 QUARTERS = st.integers(-24, 24).map(lambda n: n / 4)
 DEEDS = st.lists(
@@ -167,12 +169,49 @@ def test_the_plot_ends_where_the_collars_stand() -> None:
     plot = view(cars[-1], entries, START + 300, 3600.0, "metric").plot
     assert plot is not None
     ends = {curve.label: curve.points[-1][1] for curve in plot.curves}
-    assert ends == {"Front left": 0.5, "Front right": 0, "Rear left": 0, "Rear right": -1.25}
+    # Collars that were nowhere apart share one line, so that no name stands at another's.
+    assert ends == {"Front left": 0.5, "Front right, rear left": 0, "Rear right": -1.25}
     times = [x for curve in plot.curves for x, _ in curve.points]
     assert 0 <= min(times) <= max(times) <= 24 * 3600
     # The day after, the day's plot is empty and the base is told with its day.
     later = view(cars[-1], entries, START + 86_400, 3600.0, "metric")
     assert later.plot is None and "2023-11-14" in later.base
+
+
+def test_a_swap_of_springs_tells_of_the_spring_and_of_each_collar() -> None:
+    base = log.set_base(Car(), moment(0))
+    deed = Deed(
+        turns={Corner.FRONT_LEFT: 2.0, Corner.FRONT_RIGHT: 2.0},
+        fitted={"front.spring_rate": (720.0, Origin("predicted", 1.0, "spring-swap"))},
+    )
+    car, entry = log.happened(Car(), moment(1), log.DONE, deed, "From Spring swap")
+    plot = view(car, [base, entry], START, 3600.0, "metric").plot
+    assert plot is not None and [line.label for line in plot.curves] == ["Front", "Rear"]
+    days = view(car, [base, entry], START + 90_000, 3600.0, "metric").days
+    assert [day for day, _ in days] == ["2023-11-14"]  # 1 700 000 000 s, in the zone of the phone
+    right, left, swap, _ = days[0][1]
+    assert (left.where, right.where) == ("Front left", "Front right")
+    assert left.net == right.net == "then 2\u00a0turns down from base"
+    assert swap.what.replace("\u00a0", " ") == "Carried out: Front, spring rate 0.72 N/mm"
+    assert (swap.where, swap.note, swap.time) == ("", "From Spring swap", "23:14")
+
+
+def test_what_is_typed_on_another_page_is_a_line_of_its_own() -> None:
+    """A value was typed on the page that its line names, whatever was typed elsewhere since."""
+    told = {}
+    for n, (path, of) in enumerate(
+        [
+            ("front.ride_height", "collar-turns"),
+            ("rear.ride_height", "hotter"),
+            ("rear.ride_height", "hotter"),
+        ]
+    ):
+        told[n] = Deed(learned={path: (0.02 + n / 1000, Origin("measured", 1.0 + n))}, of=of)
+    _, first = log.happened(Car(), moment(0), log.ENTERED, told[0], "From Collar turns")
+    assert log.together(Car(), first, told[1], moment(1)) == (Car(), told[1], moment(1))
+    after, second = log.happened(Car(), moment(1), log.ENTERED, told[1], "From Oil for today")
+    _, joined, at = log.together(after, second, told[2], moment(2))
+    assert at.id == "entry1" and joined.learned["rear.ride_height"][0] == 0.022
 
 
 @pytest.mark.parametrize(

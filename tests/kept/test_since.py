@@ -63,8 +63,8 @@ def test_a_mix_is_said_with_what_was_poured(blender: Car) -> None:
     (volumes,) = [[volume for _, volume in answer.poured]]
     for volume, oil in zip(volumes, ("300", "900"), strict=True):
         assert f"{volume * 1e6:.1f}\N{NO-BREAK SPACE}mL of {oil}" in told.says
-    table = view(car, entries, NOW, 0.0, "metric").table
-    assert table is not None and told.says.rstrip(".") in table.rows[0][1]
+    ((_, rows),) = view(car, entries, NOW, 0.0, "metric").days
+    assert told.says.rstrip(".") in rows[0].what
     with speaking("de"):
         german = said("oil-blend", BLEND, car, entries).done
     assert german is not None and " mit " in german.says
@@ -93,9 +93,8 @@ def test_a_swap_names_its_spring_and_its_turns() -> None:
     assert "0.72" in told.says and "42" in told.says
     turns = [step.text.rstrip(".") for step in answer.steps if step.way]
     assert turns and all(text in told.says for text in turns)
-    table = view(car, entries, NOW, 0.0, "metric").table
-    assert table is not None
-    assert any("0.72" in what for _, what, *_ in table.rows)
+    ((_, rows),) = view(car, entries, NOW, 0.0, "metric").days
+    assert any("0.72" in row.what for row in rows)
 
 
 HEIGHT = "ride_height"

@@ -103,9 +103,12 @@ def test_turns_further_than_a_thread_goes_are_a_problem_at_their_field() -> None
 
 
 def test_an_unusual_value_is_asked_about_and_used() -> None:
-    answer = run(COLLAR, {"pitch": "2"}, Car()).answer
-    assert answer is not None
-    assert any("2.00\u00a0mm is unusual" in caution.text for caution in answer.cautions)
+    reply = run(COLLAR, {"pitch": "2"}, Car())
+    assert reply.answer is not None
+    assert list(reply.unusual) == ["pitch"] and "2.00\u00a0mm is unusual" in reply.unusual["pitch"]
+    # At its field although another keeps the form from an answer.
+    assert list(run(COLLAR, {"pitch": "2", "wanted_height": "x"}, Car()).unusual) == ["pitch"]
+    assert run(COLLAR, {}, Car()).unusual == {}
 
 
 def test_a_value_typed_in_inches_is_kept_to_the_last_digit_when_shown_again() -> None:

@@ -200,8 +200,9 @@ def test_what_is_worked_out_to_more_than_its_table_is_left_to_the_pencil() -> No
         vague = Origin("predicted", 1.0, "log", 16e-3)
         car = put(car, height_now, record.get(car, height_now), vague)
     height, preload, springs = (part(key, car) for key in ("height", "preload", "springs"))
-    assert is_left_to_the_pencil((*height.grids, *height.narrow, *preload.grids))
-    assert height.lead == ()
+    assert is_left_to_the_pencil(preload.grids)
+    assert (height.grids, height.narrow, height.lead, height.about) == ((), (), (), "")
+    assert "Assumed: Front, thread pitch of the body" in " ".join(height.notes)
     assert {row[3] for row in springs.grids[0].rows} <= {BLANK, "0", "fitted"}
     for content in (height, preload, springs):
         assert "±" not in content.about and "Worked out to ±" in " ".join(content.notes)
@@ -274,6 +275,15 @@ def test_inches_lose_nothing(car: Car) -> None:
                 assert (a in ("", "loose")) == (b in ("", "loose"))
                 if a not in ("", "loose"):
                     assert abs(number(a) - number(b) * 25.4) <= 0.05 + 0.0005 * 25.4 + 1e-9
+
+
+def test_an_end_that_is_known_has_its_heights_beside_one_that_is_not() -> None:
+    car = owned()
+    known = {path: one for path, one in car.origins.items() if path != "rear.pitch"}
+    content = part("height", replace(car, origins=known))
+    assert [grid.title.split()[0] for grid in content.grids] == ["Front"] and not content.narrow
+    assert "Thread pitch of the body" in " ".join(content.notes)
+    assert not is_left_to_the_pencil(content.grids)
 
 
 def test_what_nobody_knows_is_left_to_the_pencil() -> None:

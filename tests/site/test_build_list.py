@@ -15,7 +15,7 @@ from calc.model.car import empty, put
 from calc.model.origin import Origin
 from site_src.both.build_list import records_html
 from tests.site.devices import Device
-from tests.site.hands import Visitor, choose_units, is_offline, live, opened
+from tests.site.hands import Visitor, at_rest, choose_units, is_offline, live, opened
 from tests.site.hosting import Site
 
 FRONT, REAR = ("front_left", "front_right"), ("rear_left", "rear_right")
@@ -114,6 +114,13 @@ def killed(device: Device, address: str, *, offline: bool) -> Page:
     return again
 
 
+def test_nothing_acts_before_the_list_is_there(visitor: Visitor, site: Site) -> None:
+    page = at_rest(visitor().new_page(), site.url, "build")
+    expect(page.locator("#build-list")).to_have_text("The list is being read …")
+    for what in ("build-done", "build-clear", "build-card"):
+        expect(page.locator(f'[data-do="{what}"]')).to_be_hidden()
+
+
 def test_a_whole_evening_from_an_empty_car_to_mounted_dampers(
     device: Device, same_site: Site
 ) -> None:
@@ -154,9 +161,12 @@ def test_a_whole_evening_from_an_empty_car_to_mounted_dampers(
     step(page, "stroke")
     enter(page, "stroke", DRY["stroke"])
     tick(page, "stroke", "drag", "oil", "fill", "work")
+    page.locator('[name="tick.drag.rear_right"]').evaluate("(box) => box.click()")
     kept(page)
     page = killed(device, same_site.url, offline=True)
-    expect(page.locator("#build-rest")).to_have_attribute("open", "")
+    expect(page.locator("#build-drag"), "not done by all").to_have_attribute("open", "")
+    tick(page, "drag")
+    step(page, "rest")
     for corner, value in zip((*FRONT, *REAR), DRY["stroke"], strict=True):
         expect(reading(page, "stroke", corner)).to_have_value(value)
 

@@ -35,7 +35,7 @@ def test_a_batch_is_mixed_once_and_another_only_when_it_is_wanted(
     expect(done).to_be_visible()
     expect(card).to_have_count(0)
     opened(page, site.url, "log")
-    rows = page.locator("#log-lines table").first.locator("tbody tr")
+    rows = page.locator("#log-lines li")
     expect(rows.filter(has_text="Carried out")).to_have_count(1)
     for volume in poured:
         expect(rows.first).to_contain_text(volume)

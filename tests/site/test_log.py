@@ -106,7 +106,7 @@ def test_a_hostile_note_is_only_text_and_the_table_runs_nothing(
     for words in hostile:
         page.locator("#log-note-text").fill("\u202e" + words)
         page.get_by_role("button", name="Save", exact=True).click()
-        expect(page.locator("#log-lines td").filter(has_text=words)).to_be_visible()
+        expect(page.locator("#log-lines li").filter(has_text=words)).to_be_visible()
     assert page.locator("#log-lines :is(img, script)").count() == 0
     with page.expect_download() as download:
         page.get_by_role("button", name="Log as a table").click()

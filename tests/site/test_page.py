@@ -160,6 +160,25 @@ def test_wrong_input_gets_a_sentence_at_its_field(
     page.locator('[data-page="collar-turns"] [data-do="reset"]').click()
 
 
+def test_an_unusual_number_is_asked_about_at_its_field_and_led_to_from_the_card(
+    page: Page, site: object
+) -> None:
+    """Quietly: it is answered all the same."""
+    opened(page, site.url, "collar-turns")
+    wanted = field(page, "collar-turns", "wanted_height")
+    trial(wanted, "-4")
+    asks = page.locator("#collar-turns .odd")
+    expect(asks).to_contain_text("is unusual; usual is 4 to 60")
+    expect(wanted).to_have_attribute("aria-describedby", re.compile(r"wanted_height-error"))
+    expect(wanted).not_to_have_attribute("aria-invalid", "true")
+    card = page.locator("#collar-turns-answer .now")
+    expect(card.locator(".found")).not_to_have_count(0)
+    expect(card.locator('[data-field="wanted_height"]')).to_have_text("Ride height wanted")
+    trial(wanted, "24")
+    expect(asks).to_have_count(0)
+    page.locator('[data-page="collar-turns"] [data-do="reset"]').click()
+
+
 def test_comma_and_point_are_one(page: Page, site: object) -> None:
     opened(page, site.url, "collar-turns")
     answers = []
@@ -203,7 +222,7 @@ def test_the_car_takes_over_what_was_done_and_gives_it_back(visitor: Visitor, si
     predicted = car.origins["front.ride_height"]
     height = entry_text(car.front.ride_height, "length", u=predicted.u)
     expect(field(page, "collar-turns", "ride_height")).to_have_value(height)
-    expect(page.locator("#collar-turns-answer .step").first).to_contain_text("Leave both front")
+    expect(page.locator("#collar-turns-answer .step").first).to_contain_text("Done at")
     expect(page.locator("#engine-state")).to_contain_text("demo car")  # played with, still invented
     page.reload()
     opened(page, site.url, "car")

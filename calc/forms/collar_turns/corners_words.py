@@ -141,7 +141,10 @@ def cautions(asked: Asked, now: Measured, made: Outcome) -> list[Caution]:
             "reading is wrong. No collar can mend that.",
             off=asked.say(off, "length"),
         )
-        found.append(Caution(text))
+        finding = tr(
+            "The four heights are off one plane by {off} each.", off=asked.say(off, "length")
+        )
+        found.append(Caution(text, finding=finding))
     return found
 
 

@@ -95,7 +95,8 @@ def _droop_cautions(asked: Asked, end: QuickEnd, turns: float, height: float) ->
         yield Caution(text, stop=True)
     elif 0 < left - turns < 1 and left > 0:
         spare = asked.say((left - turns) * end.lift, "length")
-        yield Caution(tr("The {end} then has only {droop} of droop.", end=at, droop=spare))
+        text = tr("The {end} then has only {droop} of droop.", end=at, droop=spare)
+        yield Caution(text, finding=text)
 
 
 def height_after(asked: Asked, end: QuickEnd, turns: float) -> float:

@@ -176,12 +176,13 @@ def _lopsided(asked: Asked, now: Standing) -> list[Caution]:
         return []
     return [
         Caution(
-            tr(
+            text := tr(
                 "{share} of the weight is on the {side}: no collar changes that; move the battery "
                 "or the ballast first.",
                 share=asked.say(max(left, 1 - left), "share"),
                 side=side_word(Side.LEFT if left > 0.5 else Side.RIGHT),
-            )
+            ),
+            finding=text,
         )
     ]
 

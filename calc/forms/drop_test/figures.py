@@ -62,12 +62,13 @@ def odd_cautions(asked: Asked, rows: Sequence[Run], of: str = "") -> list[Cautio
     far = odd_keys(rows)
     return [
         Caution(
-            tr(
+            text := tr(
                 "{run} ({time}) lies far from the others. It is still counted: think what went "
                 "wrong, and time one more.",
                 run=f"{of}{row.label}",
                 time=asked.say(row.time, "time", 2),
-            )
+            ),
+            finding=text,
         )
         for row in rows
         if row.key in far
@@ -95,14 +96,10 @@ def cautions(asked: Asked, force: float, speed: float, mass: float) -> list[Caut
     """What every drop test warns of."""
     found = oil_cautions(asked, [asked.oil], [asked.warm])
     if not explained(asked, force, speed):
-        found.append(
-            Caution(
-                tr(
-                    "No oil explains these times with the piston entered: look at holes, mass and "
-                    "times."
-                )
-            )
+        text = tr(
+            "No oil explains these times with the piston entered: look at holes, mass and times."
         )
+        found.append(Caution(text, finding=text))
     else:
         warm = oil_at(asked, inferred(asked, force, speed))
         found += piston_cautions(asked, asked.made(), warm, speed)

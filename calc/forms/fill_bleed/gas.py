@@ -272,7 +272,8 @@ def _cautions(asked: Asked, gas: TrappedGas, locks: bool) -> list[Caution]:
             "The cap is closed with the shaft all the way in: there is no rebound, and the "
             "damper draws the shaft in wherever it stands."
         )
-        found.append(Caution(text))
+        finding = tr("The cap is closed with the shaft all the way in: there is no rebound.")
+        found.append(Caution(text, finding=finding))
     return found
 
 

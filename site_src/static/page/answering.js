@@ -146,7 +146,7 @@ async function answer(form, isOld) {
   tune(form, reply.steps);
   setFilled(page, reply.filled, asked.system, reply);
   for (const [chapter, said] of Object.entries(reply.chapters)) all(`[data-chapter="${chapter}"]`, form)[0].textContent = said;
-  mark(form, reply.problems);
+  mark(form, reply.problems, reply.unusual);
   if (state.engine === "starting") performance.mark("first-answer");
   return asked;
 }

@@ -93,8 +93,11 @@ function renew(html) {
   /** @type {HTMLElement | null} */ (list.querySelector(at))?.focus({ preventScroll: true });
 }
 
-/** The step at which the first of the dampers is. */
-const nextStep = () => /** @type {HTMLElement | undefined} */ (all("[data-to]", byId("build-top"))[0])?.dataset.to ?? "";
+/** The first step that is not done by every damper. */
+function nextStep() {
+  const next = /** @type {HTMLElement[]} */ (all("[data-to]", byId("build-top"))).map(({ dataset }) => dataset.to);
+  return folds().find(({ dataset }) => next.includes(dataset.step))?.dataset.step ?? "";
+}
 
 /** Show the entries; a field that somebody is in stays as it is. */
 function fill() {

@@ -71,7 +71,7 @@ export async function undo() {
 
 /** Tie to a field what is said under it: what is wrong, how it is measured. @param {HTMLInputElement} input */
 export function describe(input) {
-  const told = all(":is(.error, .keys p)", input.closest(".field, .choice") ?? input).map(({ id }) => id);
+  const told = all(":is(.error, .odd, .keys p)", input.closest(".field, .choice") ?? input).map(({ id }) => id);
   if (told.length) input.setAttribute("aria-describedby", told.join(" "));
   else input.removeAttribute("aria-describedby");
 }
@@ -79,22 +79,24 @@ export function describe(input) {
 /** Entries that had a sentence when a form was marked last. @type {WeakMap<HTMLFormElement, Record<string, string>>} */
 const marked = new WeakMap();
 
-/** A sentence at each field that has a problem. @param {HTMLFormElement} form @param {Record<string, string>} problems */
-export function mark(form, problems) {
+/** A sentence at each field that has a problem, and a quiet one where the number is unusual. @param {HTMLFormElement} form @param {Record<string, string>} problems @param {Record<string, string>} [unusual] */
+export function mark(form, problems, unusual = {}) {
   const before = marked.get(form) ?? {};
   marked.set(form, problems);
-  for (const old of all(".error", form)) old.remove();
+  for (const old of all(".error, .odd", form)) old.remove();
   for (const input of /** @type {HTMLInputElement[]} */ (all("input", form))) {
-    const sentence = problems[input.name];
+    const wrong = problems[input.name];
+    const sentence = wrong ?? unusual[input.name];
     if (sentence) {
       const place = document.createElement("p");
-      place.className = "error";
+      place.className = wrong ? "error" : "odd";
       place.id = `${form.id}-${input.name}-error`;
       place.textContent = sentence;
       input.closest(".field, .choice")?.append(place);
-      input.setAttribute("aria-invalid", "true");
-      if (!before[input.name]) reveal(input); // what is wrong is not folded away, unless by a hand that has seen it
-    } else input.removeAttribute("aria-invalid");
+      if (wrong && !before[input.name]) reveal(input); // what is wrong is not folded away, unless by a hand that has seen it
+    }
+    if (wrong) input.setAttribute("aria-invalid", "true");
+    else input.removeAttribute("aria-invalid");
     if (sentence || input.hasAttribute("aria-describedby")) describe(input);
   }
 }
