@@ -180,6 +180,8 @@ def test_what_is_no_number_is_refused_with_a_clause(text: str, kind: str) -> Non
 def test_a_thousands_comma_is_answered_with_both_readings() -> None:
     with pytest.raises(NotANumber, match=r"two ways; write 1000, or 1\.000"):
         parse("1,000", "viscosity")
+    with pytest.raises(NotANumber, match=r"thousands without a sign, 1234\.5$"):
+        parse("1,234.5 cSt", "viscosity")
 
 
 def test_a_unit_of_another_kind_is_answered_with_the_ones_known() -> None:

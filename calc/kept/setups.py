@@ -150,7 +150,7 @@ def _reads(car: Car, path: str, entry: record.Declared) -> str | None:
 
 def _said(car: Car, path: str, entry: record.Declared, system: str) -> str:
     if is_sure(car, path):
-        return said(record.get(car, path), entry, system)
+        return said(record.get(car, path), entry, system, car.origins.get(path))
     return tr("only assumed") if is_known(car, path) else tr("not known yet")
 
 

@@ -138,16 +138,12 @@ def cautions(asked: Asked, done: Work) -> list[Caution]:
             found.append(barring(text))
     stops = bump(asked, done)
     if stops["damper"] <= 0:
-        found.append(
-            Caution(
-                tr(
-                    "The damper would then be fully in before the car is down at its ride "
-                    "height: the car would sit on the damper, not on its spring. Take spacer "
-                    "out, or check lengths and strokes."
-                ),
-                stop=True,
-            )
+        text = tr(
+            "The damper would then be fully in before the car is down at its ride height: the car "
+            "would sit on the damper, not on its spring. Take spacer out, or check lengths and "
+            "strokes."
         )
+        found.append(barring(text))
     elif first(stops) == "coils":
         found.append(
             Caution(

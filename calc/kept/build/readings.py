@@ -19,7 +19,7 @@ Limit = Callable[[Car, End, float], float]
 HAND = 0.1
 """Standard uncertainty of a time stopped by hand, s: both presses together (common practice, no
 source)."""
-_OURS = later("our choice, no source")
+_OURS = later("our judgement")
 
 
 @dataclass(frozen=True)
