@@ -63,10 +63,7 @@ def droop_of(asked: Asked, shaft: float) -> float:
 
 
 def alike(asked: Asked) -> dict[Side, float]:
-    """Turns in that bring the longer damper to the length of the other, to the step of the hand;
-    none where nobody has measured both."""
-    if not asked.lengths_known:
-        return {Side.LEFT: 0.0, Side.RIGHT: 0.0}
+    """Turns in that bring the longer damper to the length of the other, to the step of the hand."""
     longer = asked.length_left - asked.length_right
     turns = to_step(abs(longer) / asked.rod_pitch, asked.turn_step)
     return {

@@ -59,7 +59,7 @@ def _writes(asked: Asked, done: Work) -> tuple[Write, ...]:
         side: length - done.shorter(side, asked.rod_pitch)
         for side, length in lengths(asked).items()
     }
-    for corner in end.corners if asked.lengths_known else ():
+    for corner in end.corners:
         if then[corner.side] != lengths(asked)[corner.side]:
             says = tr(
                 "{damper} {length} long, fully out",
@@ -69,7 +69,7 @@ def _writes(asked: Asked, done: Work) -> tuple[Write, ...]:
             made.append(Write(f"corners.{corner}.damper_length", then[corner.side], says))
     length = sum(then.values()) / 2
     shorter = sum(lengths(asked).values()) / 2 - length
-    if shorter and asked.lengths_known:
+    if shorter:
         says = tr(
             "{end} dampers {length} long, fully out",
             end=end_word(end),

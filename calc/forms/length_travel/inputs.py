@@ -83,10 +83,5 @@ class Asked(Inputs):
     turn_step: float = from_car("tools.turn_step")
     arm: ArmPlaces = group(prefix="arm.", change=at_the_end)
 
-    @property
-    def lengths_known(self) -> bool:
-        """Whether both were measured: what is usual cannot say how alike a pair is."""
-        return self.guessed.isdisjoint({"length_left", "length_right"})
-
 
 Stop = Literal["damper", "ground", "coils"]

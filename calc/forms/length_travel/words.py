@@ -36,12 +36,6 @@ def steps(asked: Asked, done: Work) -> tuple[Step, ...]:
 
 def _alike(asked: Asked, done: Work) -> Step:
     longer = next((side for side in Side if done.turns_in[side]), None)
-    if not asked.lengths_known:
-        return Step(
-            tr("Measure both {end} dampers, fully out.", end=end_word(asked.axle)),
-            tr("Only their own lengths tell whether a pair is alike; the rest here goes on "
-               "as if it were."),
-        )  # fmt: skip
     if longer is None:
         apart = abs(asked.length_left - asked.length_right)
         return Step(
