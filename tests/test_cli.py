@@ -112,9 +112,10 @@ def test_text_begins_with_the_instruction_and_names_the_demo_car(calc: Calc) -> 
     assert "demo car" in done.out.splitlines()[-1]
 
 
-def test_what_stops_the_instruction_stands_above_it(calc: Calc) -> None:
+def test_what_stops_the_work_stands_in_its_place_and_the_figures_stay(calc: Calc) -> None:
     lines = calc("collar-turns", "spring_free=48.5", "droop_length=38.5").out.splitlines()
-    assert lines[0].startswith("STOP: ") and lines[1].startswith("1. ")
+    assert lines[0].startswith("STOP: ") and lines[2].startswith("Figures")
+    assert not [line for line in lines if line.startswith("1. ")]
 
 
 def test_wrong_input_is_one_sentence_a_field_and_no_answer(calc: Calc) -> None:

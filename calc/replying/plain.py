@@ -73,7 +73,7 @@ def answer_text(answer: Answer, system: str = units.METRIC) -> str:
     """The whole answer, instructions first and above them only what stops them; pictures are left
     to the page."""
     blocks = [
-        "\n".join((*_stops(answer), *_steps(answer))),
+        "\n".join((*_stops(answer), *_steps(answer.workable))),
         _quantities(answer.quantities, system),
         "\n".join(tr("Caution: {text}", text=c.text) for c in answer.all_cautions if not c.stop),
         *(table_text(table) for table in answer.tables),
@@ -141,7 +141,7 @@ def reply_data(slug: str, reply: Reply, system: str = units.METRIC) -> dict[str,
     return {
         "slug": slug,
         "cautions": [{"text": c.text, "stop": c.stop} for c in answer.all_cautions],
-        "steps": [_step_data(step, answer) for step in answer.steps],
+        "steps": [_step_data(step, answer) for step in answer.workable.steps],
         "quantities": {q.name: _quantity_data(q, system) for q in answer.quantities},
         "tables": [
             {"title": t.title, "heads": t.heads, "rows": t.rows, "mark": t.mark}
