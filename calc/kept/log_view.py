@@ -2,7 +2,7 @@
 
 import csv
 import io
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta, timezone
 from itertools import groupby
@@ -398,9 +398,20 @@ def _what(entry: Entry, turns: float, bottles: Sequence[Bottle], system: str) ->
         return found if moved(turns) else tr("mark still there")
     if entry.kind == TURN:
         return turn_words(turns) if moved(turns) else tr("there and back")
-    changed = abridged([*_poured(entry, bottles, system), *_changed(entry, system)], _NAMED)
     kind = kind_label(entry.kind) if entry.damper is None else _damper(entry, entry.damper)
-    return tr("{what}: {values}", what=kind, values=changed) if changed else kind
+    values = _values(entry)
+    usual = {path: one for path, one in values.items() if one[1].how == "assumed"}
+    others = {path: one for path, one in values.items() if path not in usual}
+    told = [
+        (kind, [*_poured(entry, bottles, system), *_changed(others, system)]),
+        (tr("Assumed, as is usual"), _changed(usual, system)),
+    ]
+    lines = [
+        tr("{what}: {values}", what=what, values=abridged(changed, _NAMED))
+        for what, changed in told
+        if changed
+    ]
+    return ". ".join(lines) or kind
 
 
 def _damper(entry: Entry, seen: Seen) -> str:
@@ -409,9 +420,12 @@ def _damper(entry: Entry, seen: Seen) -> str:
     return ", ".join(filter(None, (tr(DID[seen.did]), seen.name, *corner)))
 
 
-def _changed(entry: Entry, system: str) -> list[str]:
-    """The values that were entered, or of the parts that were fitted."""
-    values = {**entry.does.fitted, **entry.does.learned}
+def _values(entry: Entry) -> Mapping[str, tuple[Any, Origin]]:
+    """Those that were entered or assumed, or of the parts that were fitted, by path."""
+    return {**entry.does.fitted, **entry.does.learned}
+
+
+def _changed(values: Mapping[str, tuple[Any, Origin]], system: str) -> list[str]:
     return [
         f"{label_of(path)} {said(value, singles()[path], system, source)}"
         for path, (value, source) in values.items()
@@ -451,7 +465,7 @@ def done_words(entry: Entry, car: Car, entries: Sequence[Entry], system: str) ->
     """The instruction that was carried out: what was poured and fitted, which collars were turned;
     `car` is as the newest of the entries has left it."""
     parts = [*_poured(entry, _bottles_then(car, entries)[entry.id], system)]
-    parts += _changed(entry, system)
+    parts += _changed(_values(entry), system)
     for end in ENDS:
         turns = {corner: entry.does.turns.get(corner, 0.0) for corner in end.corners}
         (left, right) = turns.values()

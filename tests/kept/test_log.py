@@ -214,6 +214,22 @@ def test_what_is_typed_on_another_page_is_a_line_of_its_own() -> None:
     assert at.id == "entry1" and joined.learned["rear.ride_height"][0] == 0.022
 
 
+def test_what_is_usual_is_not_told_as_entered() -> None:
+    deed = Deed(
+        learned={
+            "front.ride_height": (0.0215, Origin("measured", 1.0)),
+            "front.pitch": (0.001, Origin("assumed", 1.0, u=0.0003)),
+        },
+        of="collar-turns",
+    )
+    car, entry = log.happened(Car(), moment(0), log.ENTERED, deed, "From Collar turns")
+    line = view(car, [entry], 1.0, 0.0, "metric").days[0][1][0]
+    assert line.what.replace("\N{NO-BREAK SPACE}", " ") == (
+        "Entered: Front, ride height now 21.5 mm. "
+        "Assumed, as is usual: Front, thread pitch of the body 1 mm"
+    )
+
+
 @pytest.mark.parametrize(
     "note", ["=1+1", "+a", "-b", "@c", 'quote " , comma', "plain", "\u202e<b>"]
 )
