@@ -28,6 +28,7 @@ from calc.physics.linear import solve
 from calc.physics.linkage import (
     Linkage,
     Position,
+    Unreachable,
     lift_per_turn,
     position,
     wheel_damping,
@@ -615,7 +616,8 @@ ONE_ARM = 0.05
 
 @lru_cache(maxsize=8)
 def drawn(arm: Arm) -> Position:
-    """The arm of the record at ride height, in the hole now used. Raises PhysicsError."""
+    """The arm of the record at ride height, in the hole now used. Raises PhysicsError or
+    Unreachable."""
     linkage = Linkage(
         pivot=(arm.pivot_out, arm.pivot_up),
         lower=(arm.lower_out, arm.lower_up),
@@ -631,7 +633,7 @@ def is_arm_of(arm: Arm, motion_ratio: float) -> bool:
     ratio grows."""
     try:
         ratio = drawn(arm).motion_ratio
-    except PhysicsError:
+    except (PhysicsError, Unreachable):
         return False
     return abs(ratio / motion_ratio - 1.0) <= ONE_ARM
 

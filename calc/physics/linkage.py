@@ -18,6 +18,7 @@ Point = tuple[float, float]  # (outward from the middle of the car, up) in m
 
 # Nearer to upright than this, as a share of the arm, its angle drowns in rounding.
 _UPRIGHT = 1e-6
+_REACH = 1e-9  # m; a wheel nearer to its pivot has no arm
 
 
 class Unreachable(ValueError):
@@ -102,7 +103,7 @@ class Linkage:
         cosine, sine = cos(angle), sin(angle)
         (bx, bz), (wx, wz) = _turned(self._arm, cosine, sine), _turned(self._hub, cosine, sine)
         ux, uz = self._chassis
-        if wx <= 0.0:
+        if wx <= _REACH:
             raise Unreachable("the arm would stand upright before that damper length")
         ex, ez = bx - ux, bz - uz
         length = hypot(ex, ez)

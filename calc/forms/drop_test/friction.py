@@ -48,7 +48,14 @@ def _masses(asked: Asked, of: Weighed) -> list[float]:
     """All that hung in each run, kg; what the reading of a mass is off by is the same in all runs
     with it."""
     rows = asked.loaded
-    return [common.hanging(asked, rows[place].mass) for place in of]
+    masses = [common.hanging(asked, rows[place].mass) for place in of]
+    least = min(range(len(masses)), key=masses.__getitem__)
+    if masses[least] <= 0.0:
+        raise Problem(
+            rows[least].at(LoadedRun.mass),
+            tr("Mass that hangs: the air under the cap pulls harder, and nothing would drop."),
+        )
+    return masses
 
 
 def _checked_fit(asked: Asked, of: Weighed) -> Friction:

@@ -69,7 +69,7 @@ function sayOrigin({ id }, input) {
   if (field.matches(".car")) cars.add(field);
   const usual = !open && Boolean(state.assumed[id]?.includes(input.name));
   field.classList.toggle("usual", usual);
-  field.classList.toggle("car", cars.has(field) && !open && !usual && input.value !== "");
+  field.classList.toggle("car", cars.has(field) && !open && !usual && (input.value !== "" || isTyped(id, input.name)));
   let place = field.querySelector(":scope > .origin");
   if (!said && !place) return;
   if (!place) {

@@ -159,7 +159,9 @@ function choose(form, query) {
 
 /** Let the address name the choices made in the open form. @param {HTMLFormElement} form */
 export function nameChoices(form) {
-  if (!begun || form.id !== open() || (location.hash && read(location.hash).name !== form.id)) return;
+  // Going back changes the address before it is told, and what it leads to is shown after that.
+  const shown = location.hash ? read(location.hash).name : nameless;
+  if (!begun || form.id !== open() || shown !== form.id) return;
   const made = new URLSearchParams();
   for (const name of choices(form)) {
     const option = chosen(form, name);
