@@ -167,6 +167,8 @@ def test_what_cannot_be_told_is_a_problem_at_its_field() -> None:
     assert "two masses" in same["loaded.3.mass"]
     slower = problems("friction", timed("loaded", (1.0, 1.1, 1.5), (20.0, 20.0, 50.0)))
     assert "no faster" in slower["loaded.3.time"]
+    drawn_in = {"cap": "shut", "pressure": "-80"} | timed("loaded", (3, 2, 2), (10.0, 20.0, 20.0))
+    assert "air under the cap" in problems("friction", drawn_in)["loaded.1.mass"]
     assert "at least 2 rows" in problems("one", timed("runs", (1.0,)))["runs.2.time"]
 
 

@@ -113,6 +113,8 @@ def test_only_the_arm_with_this_ratio_tells_how_it_grows() -> None:
     assert growth_of(arm, ratio * (1 + 0.9 * ONE_ARM)) == drawn(arm).motion_ratio_slope > 0
     assert growth_of(arm, ratio * (1 + 1.2 * ONE_ARM)) == 0.0
     assert not is_arm_of(replace(arm, wheel_out=arm.pivot_out), ratio)  # no arm can be like that
+    level = {"pivot_out": 0.0, "wheel_up": arm.pivot_up, "lower_out": 0.125, "upper_out": 0.0625}
+    assert not is_arm_of(replace(arm, **level, wheel_out=1.6e-181), ratio)
 
 
 @pytest.mark.parametrize(
