@@ -24,8 +24,8 @@ LAW = later("how exactly the oil follows the temperature curve")
 def temperature_now() -> Any:
     return number(
         label="Temperature now", kind="temperature", usual="0 to 50 °C", possible="-60 to 300 °C",
-        measure="That of the dampers: air in the shade for a car that stands there, more after a "
-                "run.", example="35 °C", relative=1 / 300,
+        measure="Taken like the one above: air in the shade both times, or the body of the damper "
+                "after a run both times.", example="35 °C", relative=1 / 300,
     )  # fmt: skip
 
 

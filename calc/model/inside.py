@@ -20,8 +20,8 @@ class Inside:
     clearance: float = number(
         label="Play of the piston in the bore, on the diameter", kind="length", start="0.1 mm",
         usual="0.02 to 0.3 mm", possible="0 to 2 mm", relative=0.2,
-        measure="Bore less the diameter of the piston; or the strip of feeler gauge that just goes "
-        "in beside the piston.",
+        measure="Bore less the diameter of the piston; or, with the piston pushed to one side, the "
+        "thickest strip of feeler gauge that goes in on the other.",
     )  # fmt: skip
     more_holes: float = number(
         label="More holes, of another size", kind="count", start="0", typical="0", usual="0 to 8",

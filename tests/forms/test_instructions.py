@@ -277,7 +277,7 @@ def test_a_spring_that_would_go_solid_is_not_to_be_fitted() -> None:
     for solid, is_fitted in (("12", True), ("28", False)):
         typed = {"new_rate": "0.72", "new_free": "42", "new_solid": solid}
         html = answer_html(form, run(form, typed, Car()), units.METRIC)
-        assert ("Fit the new front springs" in html) == is_fitted
+        assert ("fit the new front springs" in html) == is_fitted
         assert ('data-do="done"' in html) == is_fitted
         assert ("goes solid" in html) != is_fitted
         assert 'data-quantity="turns_left"' in html

@@ -182,15 +182,18 @@ def _writes(
 
 def _working(asked: Asked, made: Sequence[Mixed]) -> tuple[Working, ...]:
     say = asked.say
-    volumes = [
-        Working(
-            tr("volume to mix = fill of the dampers × (1 + waste) + what is kept, rounded up"),
-            f"{say(one.filled, 'volume')} × (1 + {say(asked.waste, 'share')}) + "
-            f"{say(asked.spare, 'volume')} → {say(one.volume, 'volume')}",
-            tr("sum of the amounts needed"),
+    volumes = []
+    for one in made:
+        volume = f"{say(one.filled, 'volume')} × (1 + {say(asked.waste, 'share')})"
+        if not one.single:  # what is kept of a straight oil stays in its bottle
+            volume += f" + {say(asked.spare, 'volume')}"
+        volumes.append(
+            Working(
+                tr("volume = fill of the dampers × (1 + waste) + what a blend keeps, rounded up"),
+                f"{volume} → {say(one.volume, 'volume')}",
+                tr("sum of the amounts needed"),
+            )
         )
-        for one in made
-    ]
     return (
         *volumes,
         Working(

@@ -88,7 +88,8 @@ class Asked(Inputs):
             "stainless_1_4310": "stainless, 1.4310",
             "music": "music wire",
         },
-        measure="A magnet hardly holds stainless wire.",
+        measure="A magnet does not settle it: drawn stainless wire is often magnetic too. Go by "
+        "the bag or the data sheet.",
         when=_WIRE,
     )
     first: SpringInputs = spring_typed(

@@ -22,8 +22,8 @@ from calc.units import turns_text
 def steps(asked: Asked, turns: Mapping[Corner, float], off: float) -> tuple[Step, ...]:
     end = asked.axle
     fit = Step(
-        tr("Fit the new {end} springs.", end=end_word(end)),
-        tr("Mark first where the collars are: the turns count from there."),
+        tr("Mark where the collars are, then fit the new {end} springs.", end=end_word(end)),
+        tr("The turns count from there."),
     )
     bounce = Step(
         tr("Bounce the car and measure the height again."),
