@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 from math import inf
-from typing import Any, Literal, TypeVar
+from typing import Any, Literal, Protocol, TypeVar
 
 from calc.answering.answer import Caution
 from calc.forms.findings import said_at, stop_left_out
@@ -136,24 +136,33 @@ _NO_STOP = 1.0
 """m that a spring would be loose at full droop; no droop stop is so far away."""
 
 
-def stop_known(asked: OnCorners, end: End) -> bool:
+class Sprung(Protocol):
+    """What was entered of an end: a row, or the form itself where it asks of one end."""
+
+    spring_rate: float
+    spring_free: float
+    droop_length: float
+
+    def at(self, field: Any) -> str: ...
+
+
+def stop_known(asked: Inputs, own: Sprung) -> bool:
     """Whether it can be said where the droop stop of an end is: not while its spring is only a
     usual one, for such a car would stand on its stop by chance."""
-    row = asked.end[end.place]
-    field = type(row)
-    spring = {row.at(at) for at in (field.spring_rate, field.spring_free, field.droop_length)}
+    field = type(own)
+    spring = {own.at(at) for at in (field.spring_rate, field.spring_free, field.droop_length)}
     return spring.isdisjoint(asked.guessed)
 
 
 def stops_left_out(asked: OnCorners) -> list[Caution]:
-    return [stop_left_out(end) for end in ENDS if not stop_known(asked, end)]
+    return [stop_left_out(end) for end in ENDS if not stop_known(asked, asked.end[end.place])]
 
 
 def _suspension(
     asked: OnCorners, end: End, track: float = 0.0, tyre_rate: float = inf
 ) -> Suspension:
     row = asked.end[end.place]
-    stop = row.droop_length if stop_known(asked, end) else row.spring_free + _NO_STOP
+    stop = row.droop_length if stop_known(asked, row) else row.spring_free + _NO_STOP
     return Suspension(
         stack=stack_of([SpringSize(row.spring_rate, row.spring_free)]),
         motion_ratio=row.motion_ratio,

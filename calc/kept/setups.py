@@ -176,9 +176,9 @@ class _Way:
 
     def say(self, which: str, end: str, name: str) -> str:
         path, car = f"{end}.{name}", getattr(self, which)
-        return (
-            _said(car, path, record.entry_at(Car, path), self.system) if is_sure(car, path) else "?"
-        )
+        if not is_sure(car, path):
+            return "?"
+        return _said(car, path, record.entry_at(Car, path), self.system)
 
 
 def instructions(now: Car, wanted: Car, system: str) -> tuple[Step, ...]:

@@ -12,7 +12,6 @@ from calc.kept.log_view import LessonView, done_words, lesson_views, when_on
 from calc.model.car import Car
 from calc.model.corners import ENDS
 from calc.replying.form import Form, Reply
-from calc.replying.reading import read
 
 
 @dataclass(frozen=True)
@@ -51,16 +50,14 @@ def since(
     """What a form has to say before anything else."""
     if not past.entries:
         return Since()
-    given, _ = read(form, typed, car, system)
-    paths = {form.by_name[name].car.format(**given.choices) for name in reply.asked}
     return Since(
-        _carried_out(form, paths, car, past, system),
-        tuple(_lessons(form, typed, paths, reply, car, past.entries, system)),
+        _carried_out(form, reply.paths, car, past, system),
+        tuple(_lessons(form, typed, reply, car, past.entries, system)),
     )
 
 
 def _carried_out(
-    form: Form, paths: set[str], car: Car, past: Past, system: str
+    form: Form, paths: frozenset[str], car: Car, past: Past, system: str
 ) -> CarriedOut | None:
     rests_on = paths | {path.partition(".")[0] for path in paths} & {*LISTS}
     for entry in reversed(past.entries):
@@ -81,14 +78,13 @@ def _carried_out(
 def _lessons(
     form: Form,
     typed: Mapping[str, str],
-    paths: set[str],
     reply: Reply,
     car: Car,
     entries: Sequence[Entry],
     system: str,
 ) -> Iterator[LessonView]:
     """What is typed counts as measured, before it is saved."""
-    asked = [end for end in ENDS if f"{end}.ride_height" in paths]
+    asked = [end for end in ENDS if f"{end}.ride_height" in reply.paths]
     if not asked:
         return
     if reply.keepable:

@@ -102,9 +102,9 @@ class Reply:
 
     `sources` says where a value comes from that nobody has typed, by field; `open` names the
     fields that are needed and known to nobody, in their order; `asked` all that the car is asked
-    for and has, or should have; `unusual` asks at its field whether a number far from the usual is
-    meant; `demo` that the car is the invented one; `early` what can be said while some are open;
-    `stale` what a gauge showed in these before work that has changed it.
+    for and has, or should have, at these `paths`; `unusual` asks at its field whether a number far
+    from the usual is meant; `demo` that the car is the invented one; `early` what can be said while
+    some are open; `stale` what a gauge showed in these before work that has changed it.
     """
 
     answer: Answer | None
@@ -114,6 +114,7 @@ class Reply:
     sources: Mapping[str, Origin] = field(default_factory=dict)
     open: tuple[str, ...] = ()
     asked: tuple[str, ...] = ()
+    paths: frozenset[str] = frozenset()
     unusual: Mapping[str, str] = field(default_factory=dict)
     demo: bool = False
     stale: Mapping[str, str] = field(default_factory=dict)

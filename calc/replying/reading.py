@@ -258,7 +258,8 @@ def run(form: Form, typed: Mapping[str, str], car: Car, system: str = units.METR
     """The form's whole reply to what was typed. Never raises for what a user can type."""
     given, reply = read(form, typed, car, system)
     asked = _weights_meant(form, typed, given)
-    reply = replace(reply, unusual=_unusual(form, given, asked))
+    paths = frozenset(form.by_name[name].car.format(**given.choices) for name in reply.asked)
+    reply = replace(reply, paths=paths, unusual=_unusual(form, given, asked))
     if reply.problems:
         return reply
     if reply.open:

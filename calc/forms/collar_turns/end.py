@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from math import inf
 
 from calc.forms.collar_turns.inputs import Asked, EndRow, Weighed
+from calc.forms.entered import stop_known
 from calc.forms.findings import said_at
 from calc.forms.friction import EndFriction
 from calc.forms.recorded import ArmPlaces
@@ -85,8 +86,7 @@ def _quick(
 ) -> QuickEnd:
     """`own` has what was entered of this end alone. Raises Problem."""
     find, field = asked.ask == "turns", type(own)
-    spring = {own.at(at) for at in (field.spring_rate, field.spring_free, field.droop_length)}
-    stop_known = loads.mean is not None and spring.isdisjoint(asked.guessed)
+    known = loads.mean is not None and stop_known(asked, own)
     return QuickEnd(
         key=key,
         alone=own is asked,
@@ -95,11 +95,11 @@ def _quick(
         turns=None if find else own.turns,
         at=own.at(field.wanted_height if find else field.turns),
         pitch=own.pitch,
-        seat=_seat(own, arm, loads, checked=stop_known),
+        seat=_seat(own, arm, loads, checked=known),
         point=asked.wheelbase + own.reach if key is End.FRONT else -own.reach,
         rest=friction.rest,
         band=friction.friction,
-        stop_known=stop_known,
+        stop_known=known,
     )
 
 

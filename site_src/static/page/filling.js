@@ -56,20 +56,21 @@ function unfoldMissing(form) {
   }
 }
 
-/** Fields that a car has a value for. @type {WeakSet<Element>} */
-const cars = new WeakSet();
+/** Fields that a car can fill. @type {WeakSet<Element>} */
+const ofCar = new WeakSet();
 
 /** Beside a value: where it comes from, or that nobody knows it. @param {HTMLFormElement} form @param {HTMLInputElement} input */
 function sayOrigin({ id }, input) {
   const field = input.closest(".field");
   if (!field || input.type === "radio") return;
-  const open = state.open[id]?.includes(input.name) && !isTyped(id, input.name);
-  const said = isTyped(id, input.name) ? "" : (open ? tr("not known yet") : state.origins[id]?.[input.name]) ?? "";
+  const typed = isTyped(id, input.name);
+  const open = state.open[id]?.includes(input.name) && !typed;
+  const said = typed ? "" : (open ? tr("not known yet") : state.origins[id]?.[input.name]) ?? "";
   field.classList.toggle("open", Boolean(open));
-  if (field.matches(".car")) cars.add(field);
+  if (field.matches(".car")) ofCar.add(field);
   const usual = !open && Boolean(state.assumed[id]?.includes(input.name));
   field.classList.toggle("usual", usual);
-  field.classList.toggle("car", cars.has(field) && !open && !usual && (input.value !== "" || isTyped(id, input.name)));
+  field.classList.toggle("car", ofCar.has(field) && !open && !usual && (input.value !== "" || typed));
   let place = field.querySelector(":scope > .origin");
   if (!said && !place) return;
   if (!place) {

@@ -159,14 +159,9 @@ export const actions = {
   },
   "take-setup": async ({ dataset: { id = "" } }) => {
     const { head, car: wanted } = await whole(id);
-    let again = "";
-    const back = await keep(async (car, at) => {
-      const made = await ask({ ask: "take", car, at, wanted, name: head.name });
-      again = made.again ?? "";
-      return made;
-    });
+    const back = await keep((car, at) => ask({ ask: "take", car, at, wanted, name: head.name }));
     byId("setups-shown").textContent = "";
-    notice([tr("The car is saved as in {name}.", { name: head.name }), again].filter(Boolean).join(" "), back);
+    notice([tr("The car is saved as in {name}.", { name: head.name }), back.again].filter(Boolean).join(" "), back);
   },
   "copy-setup": async () => {
     const [id] = picked();

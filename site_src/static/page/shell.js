@@ -57,20 +57,18 @@ const WRITTEN = {
 /** @param {HTMLFormElement} form @param {keyof typeof WRITTEN} what */
 async function write(form, what) {
   const shown = knew[form.id] ?? "";
-  let again = "";
-  const back = await keep(async (car, at, asked) => {
-    const made = await ask({ ask: what, form: form.id, ...asked, car, at, shown });
-    again = made.again ?? "";
-    return made;
-  }, form.id);
-  notice(again ? tr("Carried out. {again}", { again }) : WRITTEN[what], back);
+  const back = await keep((car, at, asked) => ask({ ask: what, form: form.id, ...asked, car, at, shown }), form.id);
+  notice(back.again ? tr("Carried out. {again}", { again: back.again }) : WRITTEN[what], back);
 }
+
+/** Save what was typed to the car. @param {HTMLFormElement} form */
+const save = ({ id }) => keep((car, at, asked) => ask({ ask: "keep", form: id, ...asked, car, at }), id);
 
 /** The page of the car is the car: what is entered there needs no button. @param {HTMLFormElement} form */
 async function writeAsTyped(form) {
   withdraw();
   await begun();
-  await keep((car, at, asked) => ask({ ask: "keep", form: form.id, ...asked, car, at }), form.id);
+  await save(form);
   await refresh();
 }
 
@@ -84,7 +82,7 @@ const actions = {
   again: (_, { id }) => again(id),
   "undo-done": ({ dataset: { id = "" } }) => takeBackLine(id),
   learn: async (button, form) => {
-    if (open() === form.id) await keep((car, at, asked) => ask({ ask: "keep", form: form.id, ...asked, car, at }), form.id);
+    if (open() === form.id) await save(form);
     await (await import("./log.js")).actions.learn(button);
   },
   reset: async (_, { id }) => {

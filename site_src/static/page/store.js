@@ -114,9 +114,10 @@ async function moment(current) {
 
 /**
  * Change the car at work, what its log says, and what is typed in `form`, as one change. `make` is
- * asked again, for the newer car, where another window was quicker. Returns how to take it back.
+ * asked again, for the newer car, where another window was quicker. Returns how to take it back,
+ * which knows what the work asks to be measured `again`.
  * @param {(car: Car | null, at: Moment, asked: {typed: Texts, system: System}) => Promise<Made>} make
- * @param {string} [form] @returns {Promise<() => Promise<void>>}
+ * @param {string} [form] @returns {Promise<(() => Promise<void>) & {again: string}>}
  */
 export async function keep(make, form = "") {
   for (let left = TRIES; ; left--) {
@@ -128,7 +129,7 @@ export async function keep(make, form = "") {
     const deed = { id: at.car, form, current, car, revision, seen, made, wanted, newest: at.newest };
     try {
       await inTurn(() => write(deed));
-      return () => inTurn(() => takeBack(deed));
+      return Object.assign(() => inTurn(() => takeBack(deed)), { again: made.again ?? "" });
     } catch (error) {
       if (!(error instanceof Stale) || !left) throw error;
       await load();
