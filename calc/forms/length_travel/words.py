@@ -198,7 +198,7 @@ def table(asked: Asked, done: Work) -> Table:
     ]
     unit = asked.symbol("length")
     heads = (
-        tr("Damper"),
+        tr("Damper", sense="head"),
         tr("Length {unit}", unit=unit),
         tr("Then {unit}", unit=unit),
         tr("Droop {unit}", unit=unit),
