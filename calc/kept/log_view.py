@@ -255,8 +255,8 @@ def _not_home(
         if not _has_other_parts(car, end, entries[entries.index(base) + 1 :] if base else entries):
             continue
         says = tr(
-            "{end}: springs, thread or holes are not those of the base, so its turns do not lead "
-            "back to the car of then.",
+            "{end}: springs, thread or holes are not those of the base, so its turns do not "
+            "lead back to the car as it was then.",
             end=end_label(end),
         )
         yield " ".join([says, *_would_be(car, back, end, system)])

@@ -65,9 +65,9 @@ def _way() -> Drawing:
     return Drawing(
         tr("Which way is down"),
         tr(
-            "Seen from the cap end, turning the collar clockwise moves it down, towards the cup, "
-            "on a right-hand thread. Down presses the spring and raises the car. A left-hand "
-            "thread works the other way round."
+            "Seen from the cap end, turning the collar clockwise moves it down, towards the "
+            "cup, on a right-hand thread. Down raises the car. A left-hand thread works the "
+            "other way round."
         ),
         260,
         (
