@@ -88,7 +88,7 @@ def collar(asked: CollarAsked) -> Made:
         car, entry = logs.happened(before, at, logs.ENTERED, deed, tr("From the collar log"))
     elif act.base is None:
         raise Refused(
-            tr("No base is set yet: the first entry sets it where the collars stand now.")
+            tr("No base is set yet: the first entry sets it where the collars are now.")
         )
     else:
         car, entry = logs.home(before, act.base.stands, at)
