@@ -50,7 +50,7 @@ def opened() -> Caution:
     )
 
 
-def hung() -> Caution:
+def hanging_mass() -> Caution:
     """Where a mass hangs on the shaft of a damper."""
     return Caution(
         tr(

@@ -28,9 +28,8 @@ class Inside:
         possible="0 to 20", whole=True, measure=_HOW_MANY,
     )  # fmt: skip
     more_hole: float = number(
-        label="Diameter of the holes of another size", kind="length", start="1.4 mm", typical="1.4 mm",
-        usual="0.8 to 2 mm",
-        possible="0.2 to 8 mm", reads=DRILLS, step="0.05 mm",
+        label="Diameter of the holes of another size", kind="length", start="1.4 mm",
+        typical="1.4 mm", usual="0.8 to 2 mm", possible="0.2 to 8 mm", reads=DRILLS, step="0.05 mm",
         measure=BY_DRILLS,
     )  # fmt: skip
     compression_holes: float = number(
@@ -41,8 +40,7 @@ class Inside:
     )  # fmt: skip
     compression_hole: float = number(
         label="Diameter of the holes open in compression", kind="length", start="1.2 mm",
-        typical="1.2 mm",
-        usual="0.8 to 2 mm", possible="0.2 to 8 mm", reads=DRILLS, step="0.05 mm",
+        typical="1.2 mm", usual="0.8 to 2 mm", possible="0.2 to 8 mm", reads=DRILLS, step="0.05 mm",
         measure=BY_DRILLS,
     )  # fmt: skip
     rebound_holes: float = number(
@@ -51,8 +49,8 @@ class Inside:
         measure="Holes under a disc that lifts when the shaft comes out. " + _HOW_MANY,
     )  # fmt: skip
     rebound_hole: float = number(
-        label="Diameter of the holes open in rebound", kind="length", start="1.2 mm", typical="1.2 mm",
-        usual="0.8 to 2 mm", possible="0.2 to 8 mm", reads=DRILLS, step="0.05 mm",
+        label="Diameter of the holes open in rebound", kind="length", start="1.2 mm",
+        typical="1.2 mm", usual="0.8 to 2 mm", possible="0.2 to 8 mm", reads=DRILLS, step="0.05 mm",
         measure=BY_DRILLS,
     )  # fmt: skip
     length: float = number(

@@ -5,7 +5,7 @@ from statistics import fmean
 
 from calc.answering.answer import Axis, Caution, Curve, Plot, Table, Working
 from calc.answering.uncertainty import COVERAGE
-from calc.forms.cautions import hung, opened, spill
+from calc.forms.cautions import hanging_mass, opened, spill
 from calc.forms.drop_test.inputs import Asked, LoadedRun, Run, ShutAir
 from calc.forms.oil_warm import oil_cautions
 from calc.forms.piston import grade_holding, oil_at, piston_cautions
@@ -111,7 +111,8 @@ def cautions(asked: Asked, force: float, speed: float, mass: float) -> list[Caut
                 )
             )
         )
-    return [*found, Caution(tr(_MODEL)), hung(), spill() if asked.cap == "shut" else opened()]
+    at_the_cap = spill() if asked.cap == "shut" else opened()
+    return [*found, Caution(tr(_MODEL)), hanging_mass(), at_the_cap]
 
 
 def table(asked: Asked, sets: Sequence[tuple[str, Sequence[Run], Sequence[float]]]) -> Table:

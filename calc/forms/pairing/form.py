@@ -1,7 +1,7 @@
 """Pairing: which of the measured springs, pistons or dampers belong together."""
 
 from calc.answering.answer import Answer, Caution, OfDamper
-from calc.forms.cautions import hung, opened, springs_off
+from calc.forms.cautions import hanging_mass, opened, springs_off
 from calc.forms.oil_warm import with_law
 from calc.forms.pairing import words
 from calc.forms.pairing.figures import chosen, figures
@@ -43,7 +43,7 @@ def _caution(asked: Asked) -> Caution:
         case "pistons":
             return opened()
         case "dampers":
-            return hung()
+            return hanging_mass()
 
 
 FORM = Form(

@@ -362,8 +362,8 @@ STEPS: tuple[Step, ...] = (
                 "and the times with it."
             ),
         },
-        reads=("hang",), lays=(later("a weight, foam under it, a stopwatch"),), troubles=("wrong_oil",),
-        links=("drop-test",),
+        reads=("hang",), lays=(later("a weight, foam under it, a stopwatch"),),
+        troubles=("wrong_oil",), links=("drop-test",),
     ),
     Step(
         "pair", later("Are they alike?"),
