@@ -27,6 +27,7 @@ from calc.sheet.value import MARKS
 
 CAUTIONS = (
     later("Eye protection with springs under load. Spilt oil is slippery and stays so."),
+    later("Let a hot damper cool; open it slowly, a rag around the cap."),
     later("Car off and motor disconnected on the stand. Small parts and oils away from children."),
     later(
         "Thread-locking compound off the skin and away from plastic; do not overtighten into "
