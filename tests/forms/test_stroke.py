@@ -132,6 +132,34 @@ def test_a_rod_end_turned_out_makes_the_damper_longer_by_as_much() -> None:
     assert car.origins["corners.front_left.damper_length"].how == "predicted"
 
 
+def test_the_room_of_the_spring_at_full_droop_goes_with_the_rod_ends_of_its_end() -> None:
+    """3/4 turn out on the left, 1/4 in on the right, of 0.5 mm: 0.125 mm longer in the mean."""
+    before = owned()
+    answer = run(FORM, {}, before).answer
+    car = carried_out(before, doing.done(answer, before, 2.0, "stroke"))
+    lengths = [car.corner(corner).damper_length for corner in CORNERS[:2]]
+    assert lengths == pytest.approx([71.8e-3 + 0.375e-3, 71.8e-3 - 0.125e-3])
+    assert car.front.damper_length == pytest.approx(71.8e-3 + 0.125e-3)
+    assert car.front.droop_length == pytest.approx(38.5e-3 + 0.125e-3)
+    for name in ("damper_length", "droop_length"):
+        assert car.origins[f"front.{name}"].how == "predicted"
+
+
+def test_dampers_of_one_stroke_that_become_unlike_in_length_are_told() -> None:
+    assert "front dampers are then 0.50\u00a0mm apart in length" in findings(ask())
+    lengths = {"damper__front_left__length": "71.3"}
+    lengths["damper__front_right__length"] = "71.8"
+    assert "front dampers" not in findings(ask(**lengths))
+    unknown = dict.fromkeys(lengths, "")
+    assert "front rod ends are turned differently" in findings(ask(**unknown))
+    same = {f"damper__{key}__stroke": "22" for key in CORNERS} | {"aim": "alike"}
+    assert findings(ask(**same)) == ""
+
+
+def findings(answer: Answer) -> str:
+    return "".join(caution.finding for caution in answer.cautions)
+
+
 def test_the_sheet_says_what_a_turn_adds() -> None:
     table = stroke_table(Car())
     by_turns = dict(zip(table.heads, table.rows[0], strict=True))

@@ -1,15 +1,21 @@
 """Stroke: how far to turn the rod end of each damper, so that all four have the stroke wanted."""
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping, Sequence
 
 from calc.answering.answer import Answer, AtCorner, Caution, Step, Write
 from calc.answering.hand import to_step
 from calc.forms.findings import check_rod_end, rod_end_holds
-from calc.forms.names import corner_word, labelled_corner, labelled_end, rod_end_label
+from calc.forms.names import (
+    corner_word,
+    end_word,
+    labelled_corner,
+    labelled_end,
+    rod_end_label,
+)
 from calc.forms.stroke import pictures as stroke_show
 from calc.forms.stroke.inputs import Asked, DamperRow
 from calc.forms.stroke.pictures import Turned, apart
-from calc.forms.turning import thread_write
+from calc.forms.turning import length_write, thread_write
 from calc.language import later, tr
 from calc.model.corners import ENDS, Corner, End
 from calc.physics.thread import engagement_left, length_after, rod_end_turns
@@ -73,7 +79,8 @@ def turned(asked: Asked, turns: Mapping[Corner, float]) -> list[Turned]:
         key, n = row.key, turns[row.key]
         after = length_after(row.stroke, n, asked.pitch)
         thread = engagement_left(row.engaged, n, asked.pitch)
-        return Turned(key, row.stroke, wanted[key], exact[key], n, after, thread)
+        length = None if row.length is None else length_after(row.length, n, asked.pitch)
+        return Turned(key, row.stroke, wanted[key], exact[key], n, after, thread, length)
 
     return [one(row) for row in asked.damper]
 
@@ -113,11 +120,37 @@ def solve(asked: Asked) -> Answer:
                     asked, one.label, one.thread, asked.thread, asked.material
                 )
             ),
+            *_unlike(asked, dampers),
             *(Caution(tr(text)) for text in (_LENGTH, _HOLDS, _GRIP)),
         ),
         working=stroke_show.working(asked, dampers),
         writes=tuple(write for one in dampers for write in _writes(asked, one)),
     )
+
+
+def _unlike(asked: Asked, dampers: Sequence[Turned]) -> Iterator[Caution]:
+    """Where rod ends that are turned differently leave a pair of unlike lengths, or nobody knows of
+    which."""
+    by_corner = {one.key: one for one in dampers}
+    for end in ENDS:
+        left, right = (by_corner[corner] for corner in end.corners)
+        if left.turns == right.turns:
+            continue
+        if left.length is None or right.length is None:
+            text = tr(
+                "The {end} rod ends are turned differently: measure how long both dampers are, "
+                "fully out.",
+                end=end_word(end),
+            )
+            yield Caution(text, finding=text)
+        elif (apart := abs(left.length - right.length)) > asked.turn_step * asked.pitch / 2:
+            finding = tr(
+                "The {end} dampers are then {apart} apart in length, fully out.",
+                end=end_word(end),
+                apart=asked.say(apart, "length"),
+            )
+            mend = tr("“Length and travel” makes them alike.")
+            yield Caution(f"{finding} {mend}", finding=finding)
 
 
 def _step(asked: Asked, one: Turned) -> Step:
@@ -164,6 +197,7 @@ def _writes(asked: Asked, one: Turned) -> list[Write]:
     return [
         Write(f"corners.{one.key}.stroke", one.after, stroke),
         thread_write(asked, one.key, one.thread),
+        *([] if one.length is None else [length_write(asked, one.key, one.length)]),
     ]
 
 
