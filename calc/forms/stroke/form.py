@@ -38,6 +38,8 @@ _GRIP = later(
     "Do not force a rod end on plastic threads. Keep thread-locking compound off the skin and away "
     "from plastic: follow its data sheet."
 )
+_APART = later("The {end} dampers then differ by {apart}.")
+_CHANGED = later("Between the {end} dampers it changes by {apart}.")
 
 
 class RodEndFigures(Figures):
@@ -107,7 +109,7 @@ def solve(asked: Asked) -> Answer:
         check_rod_end(row.at(field), row.label_of(field), turns[row.key], asked.pitch)
     dampers = turned(asked, turns)
     return Answer(
-        steps=tuple(_step(asked, one) for one in dampers),
+        steps=(*(_step(asked, one) for one in dampers), *_lengths(asked, dampers)),
         above=tuple(_above(asked, one) for one in dampers),
         quantities=asked.quantities(asked.propagate(lambda at: figures(at, turns))),
         tables=(stroke_show.table(asked, dampers), stroke_show.pairs(asked, dampers)),
@@ -120,7 +122,6 @@ def solve(asked: Asked) -> Answer:
                     asked, one.label, one.thread, asked.thread, asked.material
                 )
             ),
-            *_unlike(asked, dampers),
             *(Caution(tr(text)) for text in (_LENGTH, _HOLDS, _GRIP)),
         ),
         working=stroke_show.working(asked, dampers),
@@ -128,29 +129,27 @@ def solve(asked: Asked) -> Answer:
     )
 
 
-def _unlike(asked: Asked, dampers: Sequence[Turned]) -> Iterator[Caution]:
-    """Where rod ends that are turned differently leave a pair of unlike lengths, or nobody knows of
-    which."""
+def _lengths(asked: Asked, dampers: Sequence[Turned]) -> Iterator[Step]:
+    """What rod ends that are turned differently make of the lengths of a pair."""
     by_corner = {one.key: one for one in dampers}
+    unlike = []
     for end in ENDS:
         left, right = (by_corner[corner] for corner in end.corners)
         if left.turns == right.turns:
             continue
         if left.length is None or right.length is None:
-            text = tr(
-                "The {end} rod ends are turned differently: measure how long both dampers are, "
-                "fully out.",
-                end=end_word(end),
-            )
-            yield Caution(text, finding=text)
-        elif (apart := abs(left.length - right.length)) > asked.turn_step * asked.pitch / 2:
-            finding = tr(
-                "The {end} dampers are then {apart} apart in length, fully out.",
-                end=end_word(end),
-                apart=asked.say(apart, "length"),
-            )
-            mend = tr("“Length and travel” makes them alike.")
-            yield Caution(f"{finding} {mend}", finding=finding)
+            apart = abs(left.turns - right.turns) * asked.pitch
+            text = _CHANGED
+        else:
+            apart = abs(left.length - right.length)
+            text = _APART
+        if apart > asked.turn_step * asked.pitch / 2:
+            unlike.append(tr(text, end=end_word(end), apart=asked.say(apart, "length")))
+    if unlike:
+        yield Step(
+            tr("Measure again how long the dampers are, fully out."),
+            " ".join((*unlike, tr("“Length and travel” makes a pair alike."))),
+        )
 
 
 def _step(asked: Asked, one: Turned) -> Step:

@@ -52,10 +52,11 @@ class Damping:
 def damping_of(asked: Asked, was: State, becomes: State) -> dict[End, Damping]:
     """What keeps the damping ratio of both ends."""
     made = {end: _exact(asked, was.end(end), becomes.end(end)) for end in ENDS}
+    if asked.change == "oil":
+        return made
+    amounts = {end: asked.ends[end].to_make for end in ENDS}
     wanted = {
-        end: Wanted(one.grade, asked.ends[end].to_make)
-        for end, one in made.items()
-        if one.grade != one.oil
+        end: Wanted(one.grade, amounts[end]) for end, one in made.items() if one.grade != one.oil
     }
     stock = dict(enumerate(asked.car.bottles, 1))
     fills = filled_together(stock, wanted, asked.say)
