@@ -33,7 +33,7 @@ def steps(asked: Asked, exact: BothFigures, turns: float, off: float) -> tuple[S
     """`off` is how much higher, m, the car stands after the turns."""
     say, end = asked.say, end_word(asked.axle)
     fit = Step(
-        tr("Put both {end} dampers into the other hole.", end=end),
+        tr("Move both {end} dampers to the other mounting hole.", end=end),
         tr(
             "With the collars untouched the {end} sits {as_before}.",
             end=end,
