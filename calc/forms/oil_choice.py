@@ -41,8 +41,8 @@ class Mix:
 
 @dataclass(frozen=True)
 class Named:
-    """An oil in words ("3 parts 350 cSt with 1 part 500 cSt"), and what those parts really give:
-    the viscosity by the log law and its band by all of them, m2/s at 25 C."""
+    """An oil in words ("3 parts 350 cSt mixed with 1 part 500 cSt"), and what those parts really
+    give: the viscosity by the log law and its band by all of them, m2/s at 25 C."""
 
     words: str
     viscosity: float
@@ -94,7 +94,7 @@ def named(bottles: Sequence[Bottle], target: float, amount: float, say: Say) -> 
         for count, bottle in ((thin, mix.thin), (thick, mix.thick))
     ]
     return Named(
-        tr("{thin} and {thick}", thin=poured[0], thick=poured[1]),
+        tr("{thin} mixed with {thick}", thin=poured[0], thick=poured[1]),
         oil.blend(parts),
         *oil.band(parts),
         mix,

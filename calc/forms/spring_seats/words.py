@@ -145,7 +145,7 @@ def table(asked: Asked, done: Setting) -> Table:
     unit = asked.symbol("length")
     place = tr("Gap {unit}", unit=unit) if asked.held == "thread" else tr("Stack {unit}", unit=unit)
     heads = (
-        tr("Damper"),
+        tr("Damper", sense="head"),
         place,
         tr("Then {unit}", unit=unit),
         tr("Preload {unit}", unit=unit),
