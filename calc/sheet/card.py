@@ -45,7 +45,7 @@ _CALLED: Mapping[str, str] = {
     "drag": "",
     "oil": later("at 25 °C"),
     "filled": later("put in"),
-    "closed": later("shaft in at closing"),
+    "closed": later("shaft in"),
     "rebound": "",
     "rebound_time": later("time for that"),
     "hang": later("time under it"),
