@@ -106,11 +106,11 @@ def _thread(asked: Asked, corner: Corner, gap: float) -> list[Caution]:
     up, down = turns_left(asked, gap)
     collar = collar_label(corner)
     if up is not None and up < -1e-9:
-        text = tr("{collar}: the thread ends {turns} before that, at its top.", collar=collar,
+        text = tr("{collar}: the thread ends {turns} before that, at its upper end.", collar=collar,
                   turns=turns_text(-up))  # fmt: skip
         return [barring(text)]
     if down is not None and down < -1e-9:
-        text = tr("{collar}: the thread ends {turns} before that, at its foot.", collar=collar,
+        text = tr("{collar}: the thread ends {turns} before that, at its lower end.", collar=collar,
                   turns=turns_text(-down))  # fmt: skip
         return [barring(text)]
     return []
