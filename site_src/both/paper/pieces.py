@@ -14,7 +14,7 @@ from site_src.both.paper.grids import Laid
 from site_src.both.paper.measure import LOG_ROW, RULE, line_height, small, text_width
 from site_src.both.paper.steps import LaidSteps
 
-GAP = 1.4  # free below a piece
+GAP = 1.25  # free below a piece
 GRID_GAP = 4.0  # between grids side by side
 BAR_TYPE = 0.9  # relative to keys and answers
 BAR_PAD, BAR_SIDE = 0.2, 1.6
