@@ -2,7 +2,7 @@
 
 import math
 from collections.abc import Iterable, Iterator, Sequence
-from typing import Any
+from typing import Any, Protocol
 
 from calc.answering.answer import Caution, Write
 from calc.asking.declare import number
@@ -11,6 +11,7 @@ from calc.asking.record import MOST
 from calc.forms.fields import against
 from calc.forms.names import dampers_label, end_word
 from calc.forms.oil_choice import Named, NoOil, Portion, Say, bottle_name, named
+from calc.forms.recorded import FOLDED
 from calc.language import later, tr
 from calc.model.car import Bottle
 from calc.model.corners import End
@@ -46,20 +47,33 @@ def places(rows: Iterable[BottleRow]) -> list[int]:
     return [int(row.key) for row in rows]
 
 
-def filled_from(
-    rows: Iterable[BottleRow], target: float, amount: float, say: Say
-) -> tuple[Named, tuple[tuple[int, float], ...]]:
-    """An oil that these bottles give in whole parts, and what it takes out of which. Raises
-    NoOil."""
-    rows = list(rows)
+class Fillable(Protocol):
+    """What a form asks that says which oil to fill in."""
+
+    amount: float
+    syringe: float
+    bottles: tuple[BottleRow, ...]
+
+    @property
+    def say(self) -> Say: ...
+
+
+def filled_from(asked: Fillable, target: float) -> tuple[Named, tuple[tuple[int, float], ...]]:
+    """An oil that the bottles give in whole parts, and what it takes out of which. Raises NoOil."""
+    rows = asked.bottles
     bottles = owned(rows)
-    oil = named(bottles, target, amount, say)
-    return oil, poured(places(rows), bottles, oil.portions(amount))
+    oil = named(bottles, target, asked.amount, asked.syringe, asked.say)
+    return oil, poured(places(rows), bottles, oil.portions)
 
 
 def bottles_owned(*, least: int = 0, when: When = ()) -> Any:
     """The bottles of the car record, each a `BottleRow`."""
     return rows(label="Bottles", each=up_to(MOST, "Bottle"), least=least, when=when)
+
+
+def by_syringe(*, when: When = ()) -> Any:
+    """What that amount is measured out with, folded at the end of the form."""
+    return from_car("tools.syringe", group=FOLDED, when=when)
 
 
 def amount_to_make(label: str = "Amount to make", *, when: When = ()) -> Any:

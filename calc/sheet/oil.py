@@ -10,7 +10,7 @@ from calc.forms.names import end_label
 from calc.forms.oil_choice import Named, NoOil, named
 from calc.forms.oil_warm import law_uncertainty
 from calc.language import tr
-from calc.model.car import Bottle, Car, is_known
+from calc.model.car import Car, is_known
 from calc.model.corners import ENDS, End
 from calc.model.oil import clamp
 from calc.physics.warm import same_feel
@@ -66,13 +66,13 @@ def _oils(car: Car, end: End, days: Sequence[float]) -> list[tuple[Named | None,
     found: list[tuple[Named | None, float]] = []
     for day in days:
         wanted = same_feel(axle.oil, clamp(axle.oil_at), clamp(day))
-        found.append((_named(car.bottles, wanted), wanted))
+        found.append((_named(car, wanted), wanted))
     return found
 
 
-def _named(bottles: Sequence[Bottle], wanted: float) -> Named | None:
+def _named(car: Car, wanted: float) -> Named | None:
     try:
-        return named(bottles, wanted, AMOUNT, units.show)
+        return named(car.bottles, wanted, AMOUNT, car.tools.syringe, units.show)
     except NoOil:
         return None
 

@@ -48,7 +48,7 @@ def of_end(asked: Asked, end: End) -> EndPart:
         why = tr("It feels as it did, to within the ± of its label.")
         return EndPart((Step(leave_oil(end, oil), why),))
     try:
-        made, taken = filled_from(asked.bottles, wanted, asked.amount, asked.say)
+        made, taken = filled_from(asked, wanted)
     except NoOil as lack:
         oil = asked.say(wanted, "viscosity")
         needs = needs_oil(end, oil)

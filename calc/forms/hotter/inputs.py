@@ -1,6 +1,6 @@
 """What oil for today asks: when each oil was right, the day, the bottles, the time there is."""
 
-from calc.forms.bottles import BottleRow, amount_to_make, bottles_owned
+from calc.forms.bottles import BottleRow, amount_to_make, bottles_owned, by_syringe
 from calc.forms.hurry import IN_A_HURRY, Hurry
 from calc.forms.oil_warm import LAW, temperature_now
 from calc.forms.recorded import FOLDED
@@ -19,6 +19,7 @@ class Asked(Inputs):
     rear_oil: float = from_car("rear.oil", label="Oil in the rear dampers")
     amount: float = amount_to_make("Amount to make for each end")
     bottles: tuple[BottleRow, ...] = bottles_owned()
+    syringe: float = by_syringe()
     front_length: float | None = from_car(
         "front.inside.length", "front_length", label="Front, inside length of the body",
         optional=True, group=FOLDED, when=IN_A_HURRY,

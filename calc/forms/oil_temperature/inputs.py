@@ -4,7 +4,7 @@ from typing import Literal
 
 from calc.asking.declare import choice
 from calc.asking.entry import only
-from calc.forms.bottles import BottleRow, amount_to_make, bottles_owned
+from calc.forms.bottles import BottleRow, amount_to_make, bottles_owned, by_syringe
 from calc.forms.fields import which_end
 from calc.forms.oil_warm import LAW, temperature_now
 from calc.model.corners import End
@@ -29,6 +29,7 @@ class Asked(Inputs):
     now: float = temperature_now()
     amount: float = amount_to_make(when=_SAME)
     bottles: tuple[BottleRow, ...] = bottles_owned(when=_SAME)
+    syringe: float = by_syringe(when=_SAME)
     law_then: float = assumed(LAW)
     law_now: float = assumed(LAW)
     law_between: float = assumed(LAW)

@@ -4,7 +4,7 @@ from typing import Any, Literal
 
 from calc.asking.declare import choice, number
 from calc.asking.entry import only
-from calc.forms.bottles import BottleRow, amount_to_make, bottles_owned
+from calc.forms.bottles import BottleRow, amount_to_make, bottles_owned, by_syringe
 from calc.forms.fields import which_end
 from calc.forms.gas import ShutIn
 from calc.forms.oil_warm import warm_oil
@@ -72,6 +72,7 @@ class Asked(PistonModel):
     other: PistonInputs = other_piston(_MATCH)
     amount: float = amount_to_make(when=_MATCH)
     bottles: tuple[BottleRow, ...] = bottles_owned(when=_MATCH)
+    syringe: float = by_syringe(when=_MATCH)
     piston: DamperInputs = group()
     shut_in: ShutIn = group(change=at_the_end)
     drawn_out: float = assumed("how far the flow draws the bubbles out", 0.5, 12**-0.5)

@@ -102,7 +102,7 @@ def _parts(asked: Asked, piston: Piston, warm: tuple[float, float]) -> Iterator[
 def _with_bottles(asked: Asked, answer: Answer, wanted: float) -> Answer:
     """The answer with the oil to fill in, where the bottles give one."""
     try:
-        filled, taken = filled_from(asked.bottles, wanted, asked.amount, asked.say)
+        filled, taken = filled_from(asked, wanted)
     except NoOil as lack:
         lacks = none_entered(asked.bottles) or (Caution(sentence(lack), stop=True),)
         return replace(answer, cautions=(*lacks, *answer.cautions))

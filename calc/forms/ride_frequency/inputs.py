@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 
 from calc.asking.declare import number
-from calc.forms.bottles import BottleRow, amount_to_make, bottles_owned
+from calc.forms.bottles import BottleRow, amount_to_make, bottles_owned, by_syringe
 from calc.forms.end_damper import BothDampers, EndDamper
 from calc.forms.entered import CornerRow, WeighedEnd, WithArms
 from calc.forms.gas import ShutIn
@@ -38,6 +38,7 @@ class Asked(WithArms, BothDampers):
     warm: float = warm_oil()
     amount: float = amount_to_make()
     bottles: tuple[BottleRow, ...] = bottles_owned()
+    syringe: float = by_syringe()
     dampers: Mapping[End, EndDamper] = at_ends()
     gases: Mapping[End, ShutIn] = at_ends()
     arms: Mapping[End, ArmPlaces] = at_ends(prefix="arm.")

@@ -75,7 +75,7 @@ def oil_for(asked: Asked, ride: Ride, now: Uncertain) -> OilFor:
     if abs(ride.oil / grade - 1) <= _AS_IT_IS:
         return OilFor(exact, None, keep=True)
     try:
-        filled, taken = filled_from(asked.bottles, grade, asked.amount, asked.say)
+        filled, taken = filled_from(asked, grade)
     except NoOil as lack:
         return OilFor(exact, None, sentence(lack) + nearest_words(asked, asked.bottles, grade))
     return OilFor(exact, filled, poured=taken)

@@ -69,7 +69,7 @@ def damping_of(asked: Asked, was: EndState, becomes: EndState) -> Damping:
         return replace(made, lack=lack)
     bottles = asked.car.bottles
     try:
-        filled = named(bottles, grade, amount, asked.say)
+        filled = named(bottles, grade, amount, asked.syringe, asked.say)
     except NoOil as error:
         lack = tr("For the {end}, {lack}.", end=end, lack=error)
         return replace(made, grade=grade, lack=lack)
@@ -79,7 +79,7 @@ def damping_of(asked: Asked, was: EndState, becomes: EndState) -> Damping:
         grade=grade,
         oil=filled.viscosity,
         named=filled,
-        poured=poured(range(1, len(bottles) + 1), bottles, filled.portions(amount)),
+        poured=poured(range(1, len(bottles) + 1), bottles, filled.portions),
     )
 
 
