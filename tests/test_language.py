@@ -391,7 +391,7 @@ def test_the_way_is_said() -> None:
     with speaking("de"):
         assert turn_words(1.25).replace("\u00a0", " ") == "1 1/4 Umdrehungen nach unten"
         assert way_words(1, "right") == (
-            "Im Uhrzeigersinn, von der Kappenseite gesehen (spannt die Feder, hebt das Auto)."
+            "Im Uhrzeigersinn, von der Kappe her gesehen (spannt die Feder, hebt das Auto)."
         )
     with speaking("es"):
         assert turn_words(-1).replace("\u00a0", " ") == "1 vuelta hacia arriba"

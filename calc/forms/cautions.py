@@ -50,6 +50,16 @@ def opened() -> Caution:
     )
 
 
+def hanging_mass() -> Caution:
+    """Where a mass hangs on the shaft of a damper."""
+    return Caution(
+        tr(
+            "Clamp the damper upright so that it cannot slip, lay foam or a folded towel under the "
+            "mass, and keep feet and fingers away: it must not fall on them."
+        )
+    )
+
+
 def plastic() -> Caution:
     return Caution(tr("Do not overtighten small screws into plastic: the thread strips."))
 

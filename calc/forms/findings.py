@@ -255,14 +255,14 @@ def rod_end_holds(
     }
     if thread < least * (1 - 1e-9):
         text = tr(
-            "{damper}: only {holds} of thread would hold; for {material} the usual least is "
+            "{damper}: only {holds} of thread would hold; for {material} the usual minimum is "
             "{least}, better {better} (a rule of thumb).",
             **says,
         )
         yield barring(text)
     elif thread < safe * (1 - 1e-9):
         text = tr(
-            "{damper}: {holds} of thread holds; for {material} the usual least is {least}, "
+            "{damper}: {holds} of thread holds; for {material} the usual minimum is {least}, "
             "better {better} (a rule of thumb).",
             **says,
         )

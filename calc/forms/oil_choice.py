@@ -43,9 +43,9 @@ class Mix:
 
 @dataclass(frozen=True)
 class Named:
-    """An oil in words ("6.0 mL of 350 cSt and 2.0 mL of 500 cSt (parts 3 : 1)"), and what those
-    parts really give: the viscosity by the log law and its band by all of them, m2/s at 25 C. A
-    `part` is so much, m3."""
+    """An oil in words ("6.0 mL of 350 cSt mixed with 2.0 mL of 500 cSt (parts 3 : 1)"), and what
+    those parts really give: the viscosity by the log law and its band by all of them, m2/s at 25 C.
+    A `part` is so much, m3."""
 
     words: str
     viscosity: float
@@ -105,7 +105,7 @@ def named(bottles: Sequence[Bottle], target: float, amount: float, step: float, 
     ]
     return Named(
         tr(
-            "{thin} and {thick} (parts {ratio})",
+            "{thin} mixed with {thick} (parts {ratio})",
             thin=poured[0],
             thick=poured[1],
             ratio=f"{thin}{NBSP}:{NBSP}{thick}",

@@ -97,7 +97,7 @@ def droop_write(asked: Inputs, end: End, length: float) -> Write:
 def thread_write(asked: Inputs, corner: Corner, thread: float) -> Write:
     """How much thread of a shaft its rod end holds on, m."""
     says = tr(
-        "{damper} rod end holds on {thread}",
+        "{damper} rod end: {thread} of thread",
         damper=corner_word(corner),
         thread=asked.say(thread, "length", 1),
     )

@@ -243,7 +243,7 @@ def _seen(look: Entry) -> str:
 
 def _base_text(base: Entry | None, now: float, zone: float) -> str:
     if base is None:
-        return tr("No base is set yet: the first entry sets it where the collars stand now.")
+        return tr("No base is set yet: the first entry sets it where the collars are now.")
     time = when(base, now, zone)
     if base.note:
         return tr("Base set {time}, {note}.", time=time, note=base.note)
@@ -284,8 +284,8 @@ def _not_home(
         if not _has_other_parts(car, end, entries[entries.index(base) + 1 :] if base else entries):
             continue
         says = tr(
-            "{end}: springs, thread or holes are not those of the base, so its turns do not lead "
-            "back to the car of then.",
+            "{end}: springs, thread or holes are not those of the base, so its turns do not "
+            "lead back to the car as it was then.",
             end=end_label(end),
         )
         yield " ".join([says, *_would_be(car, back, end, system)])
@@ -329,9 +329,9 @@ def _would_be(car: Car, back: Car | None, end: End, system: str) -> Iterator[str
     if off and is_known(back, f"{end}.ride_height"):
         height = units.show(abs(off), "length", system, 1)
         if off > 0:
-            yield tr("The {end} would stand {height} higher.", end=end_word(end), height=height)
+            yield tr("The {end} would sit {height} higher.", end=end_word(end), height=height)
         else:
-            yield tr("The {end} would stand {height} lower.", end=end_word(end), height=height)
+            yield tr("The {end} would sit {height} lower.", end=end_word(end), height=height)
 
 
 def _cautions(since: Sequence[Entry]) -> tuple[Caution, ...]:

@@ -28,9 +28,8 @@ class Inside:
         possible="0 to 20", whole=True, measure=_HOW_MANY,
     )  # fmt: skip
     more_hole: float = number(
-        label="Diameter of these", kind="length", start="1.4 mm", typical="1.4 mm",
-        usual="0.8 to 2 mm",
-        possible="0.2 to 8 mm", reads=DRILLS, step="0.05 mm",
+        label="Diameter of the holes of another size", kind="length", start="1.4 mm",
+        typical="1.4 mm", usual="0.8 to 2 mm", possible="0.2 to 8 mm", reads=DRILLS, step="0.05 mm",
         measure=BY_DRILLS,
     )  # fmt: skip
     compression_holes: float = number(
@@ -40,9 +39,8 @@ class Inside:
         measure="Holes under a disc that lifts when the shaft goes in. " + _HOW_MANY,
     )  # fmt: skip
     compression_hole: float = number(
-        label="Diameter of those open in compression", kind="length", start="1.2 mm",
-        typical="1.2 mm",
-        usual="0.8 to 2 mm", possible="0.2 to 8 mm", reads=DRILLS, step="0.05 mm",
+        label="Diameter of the holes open in compression", kind="length", start="1.2 mm",
+        typical="1.2 mm", usual="0.8 to 2 mm", possible="0.2 to 8 mm", reads=DRILLS, step="0.05 mm",
         measure=BY_DRILLS,
     )  # fmt: skip
     rebound_holes: float = number(
@@ -51,8 +49,8 @@ class Inside:
         measure="Holes under a disc that lifts when the shaft comes out. " + _HOW_MANY,
     )  # fmt: skip
     rebound_hole: float = number(
-        label="Diameter of those open in rebound", kind="length", start="1.2 mm", typical="1.2 mm",
-        usual="0.8 to 2 mm", possible="0.2 to 8 mm", reads=DRILLS, step="0.05 mm",
+        label="Diameter of the holes open in rebound", kind="length", start="1.2 mm",
+        typical="1.2 mm", usual="0.8 to 2 mm", possible="0.2 to 8 mm", reads=DRILLS, step="0.05 mm",
         measure=BY_DRILLS,
     )  # fmt: skip
     length: float = number(
@@ -71,7 +69,7 @@ class Inside:
         measure="The oil in it when full: draw it out with a syringe once.",
     )  # fmt: skip
     closed_at: float = number(
-        label="Shaft pushed in by, when you close the cap", kind="length", start="10 mm",
+        label="Shaft pushed in when you close the cap", kind="length", start="10 mm",
         usual="0 to 40 mm", possible="0 to 300 mm", tool="ruler",
         measure="How far in from fully out the shaft is at that moment.",
     )  # fmt: skip
@@ -82,7 +80,7 @@ class Inside:
         "went in; without a bladder, the air above the oil.",
     )  # fmt: skip
     pressure: float = number(
-        label="Pressure of that air over the air outside", kind="pressure", start="0 kPa",
+        label="Pressure of the trapped air, above the air outside", kind="pressure", start="0 kPa",
         typical="0 kPa", usual="0 to 50 kPa", possible="-80 to 2000 kPa",
         measure="At the moment the cap is closed; 0 where nothing was pumped in.",
     )  # fmt: skip

@@ -379,7 +379,7 @@ def _measured_first(answer: Answer, given: Inputs, names: Sequence[str], doubt: 
     labels = [given.labels[name] for name in names]
     first = tr("Measure first: {entry}.", entry=abridged(labels, _NAMED))
     why = tr("With what is usual in its place no turn is sure. {doubt}", doubt=doubt)
-    field = Caution(tr("No turn is ordered before that is measured."), at=names[0])
+    field = Caution(tr("No turns are given until that is measured."), at=names[0])
     return replace(
         answer, steps=(Step(first, why),), writes=(), poured=(), bottled=(), measured=(),
         above=(), cautions=(field, *answer.cautions),

@@ -26,7 +26,8 @@ from calc.sheet.springs import springs
 from calc.sheet.value import MARKS
 
 CAUTIONS = (
-    later("Eye protection with springs under load. Spilt oil is slippery and stays so."),
+    later("Eye protection with springs under load. Spilt oil is slippery."),
+    later("Let a hot damper cool, then open it slowly."),
     later("Car off and motor disconnected on the stand. Small parts and oils away from children."),
     later(
         "Thread-locking compound off the skin and away from plastic; do not overtighten into "

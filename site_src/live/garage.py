@@ -87,9 +87,7 @@ def collar(asked: CollarAsked) -> Made:
         deed = Deed(learned={f"{act.end}.{act.what}": (act.value, source)}, when=at.time)
         car, entry = logs.happened(before, at, logs.ENTERED, deed, tr("From the collar log"))
     elif act.base is None:
-        raise Refused(
-            tr("No base is set yet: the first entry sets it where the collars stand now.")
-        )
+        raise Refused(tr("No base is set yet: the first entry sets it where the collars are now."))
     else:
         car, entry = logs.home(before, act.base.stands, at)
     return Made(car=car, log=logged(before, entry, at))

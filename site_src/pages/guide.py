@@ -146,7 +146,8 @@ def _asked(form: Form) -> Iterator[Choice | Number | Text]:
 def _fields(form: Form) -> Iterator[tuple[str, str]]:
     """Label of each field of the form; how to measure it, and its usual range."""
     for entry in _asked(form):
-        yield f"{entry.said}.", " ".join(_about(entry))
+        label = entry.said if entry.said.endswith("?") else f"{entry.said}."
+        yield label, " ".join(_about(entry))
 
 
 def _about(entry: Choice | Number | Text) -> Iterator[str]:

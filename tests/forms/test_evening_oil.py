@@ -97,7 +97,7 @@ def test_two_lines_of_a_table_are_the_weight_scale() -> None:
     assert noted(answer) == {
         "weight_scale.slope": pytest.approx(16.0), "weight_scale.offset": pytest.approx(-120.0),
     }  # fmt: skip
-    assert "“35 wt” at any viscosity means 440 cSt" in told(answer)
+    assert "“35 wt” in any viscosity field means 440 cSt" in told(answer)
     after = carried_out(
         Car(), done(run(FORM, {"task": "weights"}, Car()).answer, Car(), 1e9, FORM.slug)
     )

@@ -55,7 +55,7 @@ def test_a_bottle_that_holds_enough_for_one_end_only_is_a_stop() -> None:
         for left in (together, 0.75 * together)
     )
     assert stops(enough) == "" and enough.poured == answer.poured
-    assert "Both ends together take" in stops(scarce) and "(blue)" in stops(scarce)
+    assert "Both ends together need" in stops(scarce) and "(blue)" in stops(scarce)
 
 
 def test_without_bottles_one_word_leads_to_them_and_nothing_stops() -> None:

@@ -144,7 +144,9 @@ def test_lengths_that_nobody_measured_are_not_called_alike() -> None:
 
 
 def test_a_damper_that_would_hold_the_car_down_stops_the_work() -> None:
-    assert "would hang on it" in stops(plain(droop_left="0.8", droop_right="6", wanted_droop="1"))
+    assert "would be topped out" in stops(
+        plain(droop_left="0.8", droop_right="6", wanted_droop="1")
+    )
 
 
 def test_an_arm_that_is_known_bends_the_way_from_shaft_to_wheel() -> None:

@@ -64,7 +64,7 @@ def test_what_is_named_is_what_its_words_make(grades: list[int], target: int) ->
         off = abs(math.log(made.viscosity / (target * 1e-6)))
         assert off <= max(0.03, part / 2) + 1e-9
         return
-    words = re.fullmatch(r"([\d.]+) mL of (\d+) cSt and ([\d.]+) mL of (\d+) cSt "
+    words = re.fullmatch(r"([\d.]+) mL of (\d+) cSt mixed with ([\d.]+) mL of (\d+) cSt "
                          r"\(parts (\d+) : (\d+)\)", made.words.replace("\u00a0", " "))  # fmt: skip
     assert words is not None, made.words
     thin, low, thick, high, few, many = map(float, words.groups())
@@ -114,9 +114,9 @@ def test_a_syringe_measures_the_parts_out() -> None:
     0.3 mL make each part 2.1 mL, and a bottle that holds no more than 6.2 mL gives just those."""
     wanted = oil.blend([(3, 300e-6), (1, 900e-6)])
     for step, left, words in (
-        (0.5e-6, 100e-6, "6.0 mL of 300 cSt and 2.0 mL of 900 cSt (parts 3 : 1)"),
-        (0.3e-6, 100e-6, "6.3 mL of 300 cSt and 2.1 mL of 900 cSt (parts 3 : 1)"),
-        (0.3e-6, 6.2e-6, "6.0 mL of 300 cSt and 2.0 mL of 900 cSt (parts 3 : 1)"),
+        (0.5e-6, 100e-6, "6.0 mL of 300 cSt mixed with 2.0 mL of 900 cSt (parts 3 : 1)"),
+        (0.3e-6, 100e-6, "6.3 mL of 300 cSt mixed with 2.1 mL of 900 cSt (parts 3 : 1)"),
+        (0.3e-6, 6.2e-6, "6.0 mL of 300 cSt mixed with 2.0 mL of 900 cSt (parts 3 : 1)"),
     ):
         made = named(bottles([300, 900], left), wanted, 8e-6, step, show)
         assert made.words.replace("\u00a0", " ") == words

@@ -74,10 +74,10 @@ def test_less_than_no_spacer_stops_the_work() -> None:
 
 
 def test_a_thread_that_ends_before_stops_the_work() -> None:
-    assert "the thread ends 4 turns before that, at its foot" in stops(
+    assert "the thread ends 4 turns before that, at its lower end" in stops(
         ask(gap_left="12", gap_right="12", wanted_gap="15", gap_foot="12")
     ).replace("\u00a0", " ")
-    assert "at its top" in stops(ask(wanted_gap="2", gap_top="3", gap_foot="26"))
+    assert "at its upper end" in stops(ask(wanted_gap="2", gap_top="3", gap_foot="26"))
     assert value(ask(wanted_gap="12", gap_left="12", gap_top="3"), "left_up") == pytest.approx(12)
 
 

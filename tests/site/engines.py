@@ -120,6 +120,10 @@ class Firefox(Engine):
             raise RuntimeError(f"{name}: {error['message']}")
         return result["value"] if isinstance(result, dict) and "value" in result else result
 
+    def close(self) -> None:
+        self.stream.close()
+        self.connection.close()
+
     def _receive(self) -> Any:
         length = b""
         while (byte := self.stream.read(1)) != b":":
@@ -203,12 +207,10 @@ def firefox(profile: Path, more: Mapping[str, object] | None = None) -> Iterator
     (profile / "user.js").write_text("\n".join(lines), "utf-8")
     command = ["firefox-esr", "--headless", "--marionette", "--no-remote", "--profile", profile]
     with _running(command, os.environ | {"MOZ_DISABLE_CONTENT_SANDBOX": "1"}) as process:
-        engine = Firefox(port)
-        yield engine
-        # It writes down what it keeps when it is told to end, not when it is stopped.
-        engine.command("Marionette:Quit", flags=["eForceQuit"])
-        engine.stream.close()
-        engine.connection.close()
+        with contextlib.closing(Firefox(port)) as engine:
+            yield engine
+            # It writes down what it keeps when it is told to end, not when it is stopped.
+            engine.command("Marionette:Quit", flags=["eForceQuit"])
         process.wait(30)
 
 

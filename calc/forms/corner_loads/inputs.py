@@ -31,7 +31,7 @@ class Asked(OnCorners):
     corner: tuple[CornerRow, ...] = rows(
         label="Readings of the four scales", each=CORNER_LABELS, every=True,
         measure="Ready to run, battery in, wheels straight, the scales level; roll the car on, "
-        "bounce it, read. Again after lifting it: twice the same is a reading.",
+                "bounce it, read. Lift it, set it down, read again, and type the mean.",
     )  # fmt: skip
     cross_wanted: float = number(
         label="Cross weight wanted", kind="share", usual="48 to 52 %", possible="20 to 80 %",

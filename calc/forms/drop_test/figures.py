@@ -5,7 +5,7 @@ from statistics import fmean
 
 from calc.answering.answer import Axis, Caution, Curve, Plot, Table, Working
 from calc.answering.uncertainty import COVERAGE
-from calc.forms.cautions import spill
+from calc.forms.cautions import hanging_mass, opened, spill
 from calc.forms.drop_test.inputs import Asked, LoadedRun, Run, ShutAir
 from calc.forms.oil_warm import oil_cautions
 from calc.forms.piston import grade_holding, oil_at, piston_cautions
@@ -20,10 +20,6 @@ _LAG = 0.02  # share of the distance that the start from rest may cost
 _MODEL = later(
     "The oil worked out from the test is only as good as the piston model: use it "
     "to compare dampers, not to judge a bottle."
-)
-_HOLD = later(
-    "Clamp the damper upright so that it cannot slip, and catch the mass: it must not fall on a "
-    "foot or a hand."
 )
 
 
@@ -115,7 +111,8 @@ def cautions(asked: Asked, force: float, speed: float, mass: float) -> list[Caut
                 )
             )
         )
-    return [*found, Caution(tr(_MODEL)), Caution(tr(_HOLD)), spill()]
+    at_the_cap = spill() if asked.cap == "shut" else opened()
+    return [*found, Caution(tr(_MODEL)), hanging_mass(), at_the_cap]
 
 
 def table(asked: Asked, sets: Sequence[tuple[str, Sequence[Run], Sequence[float]]]) -> Table:
@@ -178,8 +175,8 @@ def hanging(asked: Asked, mass: float) -> float:
         raise Problem(
             asked.air.at(ShutAir.gas),
             tr(
-                "Air trapped with the oil: with so little the shaft locks before the end of its "
-                "stroke; loosen the cap for this test."
+                "Trapped air: with so little the shaft locks before the end of its stroke; "
+                "loosen the cap for this test."
             ),
         )
     return mass + asked.moving + asked.air_force / STANDARD_GRAVITY

@@ -82,7 +82,7 @@ class Asked(PistonModel):
     )
     letter: str = text(
         label="Letter on the cap", longest=12, optional=True, when=only("which", "spare"),
-        measure="Without it nothing finds its record.",
+        measure="Without a letter its record cannot be found.",
     )  # fmt: skip
     cap: Literal["loose", "shut"] = choice(
         label="Cap of the damper",

@@ -86,8 +86,8 @@ def _too_little(asked: Asked, needed: float, bottles: Sequence[Bottle]) -> Probl
     return Problem(
         Asked.spare,
         tr(
-            "To keep of each oil: you need {needed} in all, and your bottles hold {there}, "
-            "not enough of two for each oil; keep less, or add a bottle.",
+            "Surplus to keep of each oil: you need {needed} in all, and your bottles hold "
+            "{there}, not enough of two for each oil; keep less, or add a bottle.",
             needed=asked.say(needed, "volume"),
             there=asked.say(sum(bottle.left for bottle in bottles), "volume"),
         ),

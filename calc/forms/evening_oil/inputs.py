@@ -47,7 +47,8 @@ class Asked(Inputs):
         "(common practice, no source). Measure yours once.",
     )  # fmt: skip
     spare: float = number(
-        label="To keep of each oil", kind="volume", usual="0 to 30 mL", possible="0 to 500 mL",
+        label="Surplus to keep of each oil", kind="volume", usual="0 to 30 mL",
+        possible="0 to 500 mL",
         start="5 mL", typical="5 mL", when=_SET,
         measure="The surplus of the mix goes into a bottle of its own, for topping up.",
     )  # fmt: skip

@@ -57,8 +57,8 @@ def solve(asked: Asked) -> Answer:
                     offset=_signed(asked, offset),
                 ),
                 tr(
-                    "From then on “35 wt” at any viscosity means {grade}. Other makers have other "
-                    "lines.",
+                    "From then on “35 wt” in any viscosity field means {grade}. Other makers "
+                    "have other lines.",
                     grade=asked.say(example, "viscosity"),
                 )
                 if example > 0

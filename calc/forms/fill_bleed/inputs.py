@@ -89,7 +89,7 @@ class Asked(PistonModel):
     )  # fmt: skip
     room: float = number(
         label="Air pressure", kind="pressure", usual="85 to 104 kPa", possible="40 to 120 kPa",
-        measure="101.3 kPa at the sea, about 12% less for every 1000 m up.", start="101.325 kPa",
+        measure="101.3 kPa at sea level, about 12% less for every 1000 m up.", start="101.325 kPa",
         relative=0.01, when=_ONE_END,
     )  # fmt: skip
     piston: DamperInputs = group(when=_GAS, change=at_the_end)

@@ -87,7 +87,7 @@ def _together(asked: Asked, parts: list[EndPart]) -> Iterator[Caution]:
         taken = sum(volume for part in parts for at, volume in part.poured if str(at) == row.key)
         if taken > row.left * (1 + _ROUNDING):
             text = tr(
-                "Both ends together take {taken} of {bottle}, and {left} of it is left: fill one "
+                "Both ends together need {taken} of {bottle}, and it holds {left}: fill one "
                 "end, or make less.",
                 taken=asked.say(taken, "volume"),
                 bottle=bottle_name(bottle, asked.say),

@@ -125,8 +125,9 @@ def cautions(asked: Asked, done: Work) -> list[Caution]:
     for side in Side:
         if droop_after(asked, side, done) <= 0:
             text = tr(
-                "The {side} damper would then end above ride height: the car would hang on it, "
-                "and the collar would not set its height.",
+                "The {side} damper would then be fully out before the car is up at its ride "
+                "height: the car would be topped out (on its droop stop), and the collar would not "
+                "set its height.",
                 side=side_word(side),
             )
             found.append(barring(text))
@@ -198,7 +199,7 @@ def table(asked: Asked, done: Work) -> Table:
     ]
     unit = asked.symbol("length")
     heads = (
-        tr("Damper"),
+        tr("Damper", sense="head"),
         tr("Length {unit}", unit=unit),
         tr("Then {unit}", unit=unit),
         tr("Droop {unit}", unit=unit),

@@ -36,7 +36,7 @@ def _apart(label: str, measure: str, example: str) -> Any:
 
 class Pair(Row[str]):
     wheel: float = _travel(
-        "Wheel", "Up from where it stands at ride height; down is negative."
+        "Wheel", "Up from where it sits at ride height; down is negative."
     )  # fmt: skip
     other: float = _travel(
         "Damper, other hole", "How much shorter the damper gets with its end in the other hole.",

@@ -32,7 +32,7 @@ def steps(asked: Asked, exact: BothFigures, turns: float, off: float) -> tuple[S
     """`off` is how much higher, m, the car stands after the turns."""
     say, end = asked.say, end_word(asked.axle)
     fit = Step(
-        tr("Put both {end} dampers into the other hole.", end=end),
+        tr("Move both {end} dampers to the other mounting hole.", end=end),
         tr(
             "With the collars untouched the {end} sits {as_before}.",
             end=end,
@@ -50,7 +50,7 @@ def steps(asked: Asked, exact: BothFigures, turns: float, off: float) -> tuple[S
             oil=say(exact.oil, "viscosity"),
         ),
         tr(
-            "With the oil in it now, the wheel feels {share} of the damping it felt before.",
+            "With the oil that is in now, the wheel feels {share} of the damping it felt before.",
             share=say(exact.damping, "share", 0),
         ),
     )

@@ -42,7 +42,7 @@ def then_of(asked: Asked) -> float:
 
 class FeelFigures(Figures):
     wanted: float | None = figure(
-        "Oil that feels now as it did at {then}, at 25 °C", kind="viscosity"
+        "Oil that feels now as it did at {then}, by label (25 °C)", kind="viscosity"
     )
     viscosity_then: float | None = figure(
         "Viscosity of the oil in the dampers at {then}", kind="viscosity"

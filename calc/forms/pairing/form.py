@@ -1,7 +1,7 @@
 """Pairing: which of the measured springs, pistons or dampers belong together."""
 
 from calc.answering.answer import Answer, Caution, OfDamper
-from calc.forms.cautions import opened, springs_off
+from calc.forms.cautions import hanging_mass, opened, springs_off
 from calc.forms.oil_warm import with_law
 from calc.forms.pairing import words
 from calc.forms.pairing.figures import chosen, figures
@@ -43,12 +43,7 @@ def _caution(asked: Asked) -> Caution:
         case "pistons":
             return opened()
         case "dampers":
-            return Caution(
-                tr(
-                    "Clamp the damper upright so that it cannot slip, and catch the mass: it "
-                    "must not fall on a foot or a hand."
-                )
-            )
+            return hanging_mass()
 
 
 FORM = Form(

@@ -106,11 +106,11 @@ def _thread(asked: Asked, corner: Corner, gap: float) -> list[Caution]:
     up, down = turns_left(asked, gap)
     collar = collar_label(corner)
     if up is not None and up < -1e-9:
-        text = tr("{collar}: the thread ends {turns} before that, at its top.", collar=collar,
+        text = tr("{collar}: the thread ends {turns} before that, at its upper end.", collar=collar,
                   turns=turns_text(-up))  # fmt: skip
         return [barring(text)]
     if down is not None and down < -1e-9:
-        text = tr("{collar}: the thread ends {turns} before that, at its foot.", collar=collar,
+        text = tr("{collar}: the thread ends {turns} before that, at its lower end.", collar=collar,
                   turns=turns_text(-down))  # fmt: skip
         return [barring(text)]
     return []
@@ -145,7 +145,7 @@ def table(asked: Asked, done: Setting) -> Table:
     unit = asked.symbol("length")
     place = tr("Gap {unit}", unit=unit) if asked.held == "thread" else tr("Stack {unit}", unit=unit)
     heads = (
-        tr("Damper"),
+        tr("Damper", sense="head"),
         place,
         tr("Then {unit}", unit=unit),
         tr("Preload {unit}", unit=unit),

@@ -210,14 +210,14 @@ def _writes(asked: Asked, after: Seat, turns: Mapping[Corner, float]) -> tuple[W
 def _rate_says(asked: Asked, rate: float, pair: bool) -> str:
     parts = {"end": end_word(asked.axle), "rate": asked.say(rate, "rate")}
     if pair:
-        return tr("{end} spring rate {rate} (of the pair, where the car stands)", **parts)
+        return tr("{end} spring rate {rate} (of the pair, where the car sits)", **parts)
     return tr("{end} spring rate {rate}", **parts)
 
 
 def _free_says(asked: Asked, free: float, pair: bool) -> str:
     length = asked.say(free, "length")
     if pair:
-        return tr("free length {length} (of the pair, where the car stands)", length=length)
+        return tr("free length {length} (of the pair, where the car sits)", length=length)
     return tr("free length {length}", length=length)
 
 

@@ -27,7 +27,7 @@ class Asked(Inputs):
     spring_free: float = from_car("{axle}.spring_free", label="Free length now")
     spring_solid: float = from_car("{axle}.spring_solid", label="Solid length now")
     second: SpringInputs = spring_typed(
-        "Second spring now", "second_", rate="2 N/mm", free="15 mm", solid="6 mm",
+        "Second fitted spring", "second_", rate="2 N/mm", free="15 mm", solid="6 mm",
         when=only("now_is", "pair"),
     )  # fmt: skip
     owned: float = number(

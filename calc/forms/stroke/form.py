@@ -24,7 +24,7 @@ _LENGTH = later(
 )
 _HOLDS = later(
     "Where the piston meets the cap before the rod end meets the body, the rod end changes the "
-    "length of the damper and not its stroke. A rod end that has to lie one way goes in half "
+    "length of the damper and not its stroke. A rod end that has to face one way goes in half "
     "turns: set the smallest turn to 1/2."
 )
 _GRIP = later(

@@ -53,7 +53,7 @@ def table(asked: Asked, dampers: list[Turned]) -> Table:
         for one in dampers
     )
     heads = (
-        tr("Damper"),
+        tr("Damper", sense="head"),
         tr("Now {unit}", unit=unit),
         tr("Turns out"),
         tr("Then {unit}", unit=unit),

@@ -28,7 +28,7 @@ _HOMES = {
 _DOES = {
     "spring": later("Fit the new {end} springs."),
     "piston": later("Fit the new {end} pistons."),
-    "hole": later("Put both {end} dampers into the other hole."),
+    "hole": later("Move both {end} dampers to the other mounting hole."),
     "oil": later("{dampers}: refill with {oil}."),
 }
 IN_THE_DAMPER = ("piston", "oil")

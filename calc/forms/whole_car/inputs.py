@@ -162,7 +162,7 @@ class ScaleRow(CornerRow):
 
 class Asked(Weighed, FourCorners, BothDampers):
     change: Literal["spring", "hole", "piston", "oil", "load"] = choice(
-        label="What are you changing?",
+        label="What are you changing",
         options={
             "spring": "a spring",
             "hole": "the mounting hole",

@@ -43,7 +43,7 @@ NAME = Text(
     later("Any letter or word: it is the damper's name in the records."), optional=True,
 )  # fmt: skip
 DUE_AFTER: Number = declare.number(
-    label="Open each after so many runs", kind="count", usual="1 to 50", possible="1 to 1000",
+    label="Open each after this many runs", kind="count", usual="1 to 50", possible="1 to 1000",
     whole=True, optional=True,
     measure="It depends on your oil and your track; leave it empty for no reminder.",
 )  # fmt: skip

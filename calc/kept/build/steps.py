@@ -199,7 +199,7 @@ STEPS: tuple[Step, ...] = (
         lays=(
             later("four bodies, caps, pistons, shafts, rod ends"), later("trays, rag, good light"),
         ),
-        dangers=("cells",),
+        dangers=("cells", "opened"),
     ),
     Step(
         "pistons", later("Pistons"),
@@ -362,8 +362,8 @@ STEPS: tuple[Step, ...] = (
                 "and the times with it."
             ),
         },
-        reads=("hang",), lays=(later("a weight, a stopwatch"),), troubles=("wrong_oil",),
-        links=("drop-test",),
+        reads=("hang",), lays=(later("a weight, foam under it, a stopwatch"),),
+        troubles=("wrong_oil",), links=("drop-test",),
     ),
     Step(
         "pair", later("Are they alike?"),

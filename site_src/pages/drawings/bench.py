@@ -181,7 +181,7 @@ def _drop() -> Drawing:
             words(150, 54, tr("clamp it,\nspring off")),
             words(150, 100, tr("start a little\nabove the\nfirst mark")),
             words(160, 246, tr("Same way each time; five runs or more."), "middle"),
-            words(160, 262, tr("Catch the mass."), "middle"),
+            words(160, 262, tr("Foam under it, fingers away."), "middle"),
         ),
     )
 

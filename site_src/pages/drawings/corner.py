@@ -91,7 +91,7 @@ def _unsprung() -> Drawing:
             centre_line(134, 96, 134, 160),
             words(134, 176, tr("half of\nthe arm"), "middle"),
             words(246, 88, tr("wheel"), "start"),
-            words(164, 106, tr("hub")),
+            words(200, 161, tr("hub"), "end"),
             words(160, 214, tr("On the scale: everything drawn thick."), "middle"),
         ),
     )

@@ -65,8 +65,8 @@ def _way() -> Drawing:
     return Drawing(
         tr("Which way is down"),
         tr(
-            "Seen from the cap end, turning the collar clockwise moves it down, towards the cup, "
-            "on a right-hand thread. Down presses the spring and raises the car. A left-hand "
+            "Seen from the cap end, turning the collar clockwise moves it down, towards the "
+            "cup, on a right-hand thread. Down adds preload and raises the car. A left-hand "
             "thread works the other way round."
         ),
         260,

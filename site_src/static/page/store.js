@@ -230,7 +230,7 @@ export async function takeBackLine(id) {
   if (newest?.id !== id) throw new Stale(tr("The log has a newer line, from another window: look at it, then do it again."));
   const { car } = await ask({ ask: "undo", car: before, entry: newest });
   const record = await change(["cars", "log"], async (tx) => {
-    if (!(await tx.objectStore("log").get(id))) throw new Stale(tr("That line was taken back in another window."));
+    if (!(await tx.objectStore("log").get(id))) throw new Stale(tr("That line was undone in another window."));
     await tx.objectStore("log").delete(id);
     return put(tx, "cars", { id: current, car }, revision);
   }, { car: current });

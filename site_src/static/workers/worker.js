@@ -44,7 +44,9 @@ let stock = false;
 
 /** A file; where the link breaks off, the rest is asked for. @param {string} address @returns {Promise<Response>} */
 async function get(address) {
-  const wanted = PARTS[named(address)] ?? address;
+  const part = PARTS[named(address)];
+  if (part) judge(false); // it is in the page: there is no link
+  const wanted = part ?? address;
   const response = await reach(wanted);
   if (!response.body || onceUnpacked(response)) return response;
   return new Response(whole(wanted, response.body, sized(response)), { headers: response.headers });
