@@ -64,35 +64,35 @@ class Fill:
     poured: Poured
 
 
-def filled_from(stock: Stock, wanted: Wanted, say: Say) -> Fill:
-    """Raises NoOil where these bottles do not give it."""
+def filled_from(stock: Stock, wanted: Wanted, step: float, say: Say) -> Fill:
+    """`step` is that of the syringe, m3. Raises NoOil where these bottles do not give it."""
     bottles = [*stock.values()]
-    oil = named(bottles, wanted.grade, wanted.amount, say)
-    return Fill(oil, poured(stock, bottles, oil.portions(wanted.amount)))
+    oil = named(bottles, wanted.grade, wanted.amount, step, say)
+    return Fill(oil, poured(stock, bottles, oil.portions))
 
 
 def filled_together(
-    stock: Stock, wanted: Mapping[End, Wanted], say: Say
+    stock: Stock, wanted: Mapping[End, Wanted], step: float, say: Say
 ) -> dict[End, Fill | NoOil]:
     """The oil for each end, or why there is none. Where the best for both would together take more
     than is in a bottle, one end gets the best of what the other leaves, in the order in which the
     mixing laws disagree less; the front alone gets one where neither order does for both."""
-    made = {end: _fill_or_lack(stock, one, say) for end, one in wanted.items()}
+    made = {end: _fill_or_lack(stock, one, step, say) for end, one in wanted.items()}
     if not _short(stock, _of_all(made)):
         return made
     ways = []
     for first, then in (ENDS, ENDS[::-1]):
         rest = _drawn(stock, _of_all({first: made[first]}))
-        ways.append({**made, then: _fill_or_lack(rest, wanted[then], say)})
+        ways.append({**made, then: _fill_or_lack(rest, wanted[then], step, say)})
     best = min(ways, key=_disagree)
     if math.isinf(_disagree(best)):
         return {**made, End.REAR: _nothing_left(wanted[End.REAR], say)}
     return best
 
 
-def _fill_or_lack(stock: Stock, wanted: Wanted, say: Say) -> Fill | NoOil:
+def _fill_or_lack(stock: Stock, wanted: Wanted, step: float, say: Say) -> Fill | NoOil:
     try:
-        return filled_from(stock, wanted, say)
+        return filled_from(stock, wanted, step, say)
     except NoOil as lack:
         return lack
 

@@ -71,7 +71,7 @@ def _oils(
         held = car.axle(end).inside.held if known else TYPICAL
         wanted[end] = Wanted(grade, to_make(held))
     changed = {end: one for end, one in wanted.items() if day != bases[end]}
-    made = filled_together(dict(enumerate(car.bottles, 1)), changed, units.show)
+    made = filled_together(dict(enumerate(car.bottles, 1)), changed, car.tools.syringe, units.show)
     fills = {end: one.oil for end, one in made.items() if isinstance(one, Fill)}
     return {end: (fills.get(end), one.grade) for end, one in wanted.items()}
 

@@ -13,7 +13,8 @@ from calc.model.car import Bottle
 from calc.model.corners import End
 from calc.units import show
 
-together = partial(filled_together, say=show)
+STEP = 1e-7  # m3, of a syringe
+together = partial(filled_together, step=STEP, say=show)
 STOCK = st.lists(st.tuples(st.integers(50, 2000), st.integers(0, 300)), min_size=1, max_size=5)
 WANTED = st.tuples(st.integers(60, 1900), st.integers(20, 200))
 
@@ -49,7 +50,8 @@ def test_both_ends_together_take_no_more_than_is_there(
         assert volume <= stock[place].left * (1 + 1e-6)
     for end, one in fills.items():
         if isinstance(one, Fill):
-            assert sum(volume for _, volume in one.poured) == pytest.approx(both[end].amount)
+            made = sum(volume for _, volume in one.poured)
+            assert both[end].amount * (1 - 1e-9) <= made <= both[end].amount + 10 * STEP
 
 
 @settings(max_examples=200, deadline=None)
@@ -62,7 +64,7 @@ def test_an_end_that_has_an_oil_alone_loses_it_only_to_the_other(
     fills = together(stock, both)
     for end, one in both.items():
         try:
-            filled_from(stock, one, show)
+            filled_from(stock, one, STEP, show)
         except NoOil:
             assert isinstance(fills[end], NoOil)
         else:
@@ -75,7 +77,7 @@ def test_an_end_that_has_an_oil_alone_loses_it_only_to_the_other(
 
 def filled_or_not(stock: dict[int, Bottle], one: Wanted) -> str:
     try:
-        return words(filled_from(stock, one, show))
+        return words(filled_from(stock, one, STEP, show))
     except NoOil as lack:
         return words(lack)
 
@@ -90,7 +92,7 @@ def test_one_end_gets_the_next_best_recipe_where_a_bottle_is_too_small_for_both(
     fills = together(stock, wanted((350, 76), (350, 76)))
     said = [words(one) for one in fills.values()]
     assert sorted(text.startswith("straight 350") for text in said) == [False, True]
-    assert any("parts 300" in text for text in said)
+    assert any("of 300" in text for text in said)
 
 
 def test_where_no_recipe_does_for_both_the_front_is_filled_and_the_rear_is_told_why() -> None:

@@ -48,7 +48,7 @@ def of_ends(asked: Asked) -> dict[End, EndPart]:
         for end in ENDS
         if abs(asked.wanted(end) / asked.grade(end) - 1) > NEAR
     }
-    made = filled_together(in_stock(asked.bottles), wanted, asked.say)
+    made = filled_together(in_stock(asked.bottles), wanted, asked.syringe, asked.say)
     return {end: _part(asked, end, made.get(end)) for end in ENDS}
 
 

@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 
 from calc.asking.declare import number
-from calc.forms.bottles import BottleRow, bottles_owned
+from calc.forms.bottles import BottleRow, bottles_owned, by_syringe
 from calc.forms.end_damper import BothDampers, EndDamper
 from calc.forms.entered import CornerRow, WeighedEnd, WithArms
 from calc.forms.filling import EndFill
@@ -38,6 +38,7 @@ class Asked(WithArms, BothDampers):
     )  # fmt: skip
     warm: float = warm_oil()
     bottles: tuple[BottleRow, ...] = bottles_owned()
+    syringe: float = by_syringe()
     dampers: Mapping[End, EndDamper] = at_ends()
     gases: Mapping[End, ShutIn] = at_ends()
     fills: Mapping[End, EndFill] = at_ends()

@@ -77,7 +77,7 @@ def oils_for(
         for end, one in exact.items()
         if abs(ends[end].oil / one.value - 1) > _AS_IT_IS
     }
-    made = filled_together(in_stock(asked.bottles), wanted, asked.say)
+    made = filled_together(in_stock(asked.bottles), wanted, asked.syringe, asked.say)
     return {end: OilFor(one, made.get(end)) for end, one in exact.items()}
 
 
