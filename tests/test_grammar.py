@@ -64,8 +64,6 @@ FINE: dict[str, dict[str, tuple[str, ...]]] = {
         "KOMMA_DASS": ("wie stark das die Feder",),
         "HOCH_ZUSAMMENSCHREIBUNG": ("gleich hoch steht",),
         "NOMEN_KLEIN": ("die zwei eines Paars",),
-        "COMPOUND_INFINITIV_RULE": ("hält das Paar gleich",),
-        "FRAGEZEICHEN_STATT_PUNKT": ("1 durch es teilen",),
         "DOPPELPUNKT_GROSS": (
             "was gemessen wurde", "selbst eingetippt", "welche Blasen", "ein Stellring gedreht",
             "was ein Pfund", "der ganz ausgezogene", "was bereitliegen muss",
@@ -96,6 +94,8 @@ FINE: dict[str, dict[str, tuple[str, ...]]] = {
 }  # fmt: skip
 """Rule -> words of the texts in which it sees a fault, and there is none."""
 
+PASSED_OVER = "about after again"
+"""How the list of words begins that Find passes over: it is no sentence."""
 PARAGRAPH = re.compile(r"\n\s*\n|\n(?=[-#|]|\d+\.)")
 NO_PROSE = re.compile(r"[|!:]|\{\{")  # rows of a table, pictures, what the build fills in
 MARKS = re.compile(r"^(#+|[-*]|\d+\.) +|[`*_]")
@@ -105,7 +105,8 @@ NAMED = re.compile(r"\*\*([^*]+)\*\*|\[([^\]]+)\]\([^)]*\)")  # buttons, other p
 def paragraphs(code: str) -> Iterator[str]:
     """Every text a sentence or more at a time, its parts filled in."""
     glossary = (word.means for _, words in trade.sections(code) for word in words)
-    for text in (*(text for _, text in texts(code)), *glossary):
+    said = (text for where, text in texts(code) if not where.startswith(PASSED_OVER))
+    for text in (*said, *glossary):
         for piece in PARAGRAPH.split(BROKEN.sub("", text)):
             if piece.strip() and not NO_PROSE.match(piece.strip()):
                 yield plain(" ".join(piece.split()), code)

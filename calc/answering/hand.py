@@ -120,3 +120,10 @@ def wait_words(seconds: float) -> str:
             count = math.ceil(seconds / unit / step - 1e-9) * step
             return spelt(f"{count:g}") + NBSP + word
     return f"{math.ceil(seconds / 86400):,}{NBSP}".replace(",", NBSP) + tr("days")
+
+
+def wait_range(shortest: float, longest: float) -> tuple[str, str]:
+    """Two waiting times in words, with their unit once where it is the same: "28", "42 min"."""
+    first, last = wait_words(shortest), wait_words(longest)
+    number, _, unit = first.rpartition(NBSP)
+    return (number if last.endswith(NBSP + unit) else first), last

@@ -2,16 +2,14 @@
 
 import math
 from collections.abc import Iterable, Iterator, Sequence
-from typing import Any, Protocol
+from typing import Any
 
 from calc.answering.answer import Caution, Write
-from calc.asking.declare import number
 from calc.asking.entry import When
 from calc.asking.record import MOST
 from calc.forms.fields import against
 from calc.forms.names import dampers_label, end_word
-from calc.forms.oil_choice import Named, NoOil, Portion, Say, bottle_name, named
-from calc.forms.recorded import FOLDED
+from calc.forms.oil_choice import NoOil, Portion, bottle_name
 from calc.language import later, tr
 from calc.model.car import Bottle
 from calc.model.corners import End
@@ -28,9 +26,10 @@ def owned(rows: Iterable[BottleRow]) -> list[Bottle]:
     return [Bottle(row.name, row.viscosity, row.left) for row in rows]
 
 
-def poured(
-    places: Iterable[int], bottles: Iterable[Bottle], portions: Iterable[Portion]
-) -> tuple[tuple[int, float], ...]:
+Poured = tuple[tuple[int, float], ...]
+
+
+def poured(places: Iterable[int], bottles: Iterable[Bottle], portions: Iterable[Portion]) -> Poured:
     """Volumes in m3 by the bottle's place in the car's list; the portions are of these very
     bottles, so that of two that are alike the one that was chosen is drawn from."""
     standing = list(zip(places, bottles, strict=True))
@@ -47,41 +46,9 @@ def places(rows: Iterable[BottleRow]) -> list[int]:
     return [int(row.key) for row in rows]
 
 
-class Fillable(Protocol):
-    """What a form asks that says which oil to fill in."""
-
-    amount: float
-    syringe: float
-    bottles: tuple[BottleRow, ...]
-
-    @property
-    def say(self) -> Say: ...
-
-
-def filled_from(asked: Fillable, target: float) -> tuple[Named, tuple[tuple[int, float], ...]]:
-    """An oil that the bottles give in whole parts, and what it takes out of which. Raises NoOil."""
-    rows = asked.bottles
-    bottles = owned(rows)
-    oil = named(bottles, target, asked.amount, asked.syringe, asked.say)
-    return oil, poured(places(rows), bottles, oil.portions)
-
-
 def bottles_owned(*, least: int = 0, when: When = ()) -> Any:
     """The bottles of the car record, each a `BottleRow`."""
     return rows(label="Bottles", each=up_to(MOST, "Bottle"), least=least, when=when)
-
-
-def by_syringe(*, when: When = ()) -> Any:
-    """What that amount is measured out with, folded at the end of the form."""
-    return from_car("tools.syringe", group=FOLDED, when=when)
-
-
-def amount_to_make(label: str = "Amount to make", *, when: When = ()) -> Any:
-    """How much oil is to be made, which decides whether a bottle holds enough."""
-    return number(
-        label=label, kind="volume", usual="1 to 100 mL", possible="0.05 to 5000 mL", start="8 mL",
-        measure="Both dampers of an end, and a little to spare.", when=when,
-    )  # fmt: skip
 
 
 def none_entered(rows: Sequence[BottleRow]) -> tuple[Caution, ...]:

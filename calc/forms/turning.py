@@ -104,6 +104,16 @@ def thread_write(asked: Inputs, corner: Corner, thread: float) -> Write:
     return Write(f"corners.{corner}.engaged", thread, says)
 
 
+def length_write(asked: Inputs, corner: Corner, length: float) -> Write:
+    """How long a damper is fully out, m."""
+    says = tr(
+        "{damper} {length} long, fully out",
+        damper=corner_word(corner),
+        length=asked.say(length, "length"),
+    )
+    return Write(f"corners.{corner}.damper_length", length, says)
+
+
 def height_write(asked: Inputs, end: End, height: float) -> Write:
     """The ride height of an end, m."""
     says = tr("{end} ride height {height}", end=end_word(end), height=asked.say(height, "length"))

@@ -136,11 +136,15 @@ def back_to(car: Car, wanted: Car, when: float, of: str) -> Deed:
         for corner in CORNERS
         if (further := wanted.corner(corner).collar - car.corner(corner).collar)
     }
-    # Where a rod end is turned the length would follow from that, but the set-up says it.
+    # Where a rod end is turned the lengths would follow from that, but the set-up says them.
     lengths = {
-        f"corners.{corner}.damper_length"
+        f"{of_damper}.damper_length"
         for corner in CORNERS
-        if car.corner(corner).engaged != wanted.corner(corner).engaged
+        for of_damper in (f"corners.{corner}", corner.end)
+        if any(
+            getattr(car.corner(corner), name) != getattr(wanted.corner(corner), name)
+            for name in ("engaged", "damper_length")
+        )
     }
     moved_mounts = any(car.axle(end).arm != wanted.axle(end).arm for end in ENDS)
     turned = {*map(collar_path, turns)}

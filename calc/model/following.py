@@ -36,7 +36,7 @@ def followed(
 ) -> Car:
     """The car `after` something was done to it, with all that follows from that. It has the parts
     that were fitted and the collars that were turned; what the deed `said` itself stays."""
-    after = _rod_ends_turned(before, after, said, when, of)
+    after = _lengthened(before, after, said, when, of)
     refitted = [end for end in ENDS if _differ(before, after, end, _SPRING)]
     car = after
     if refitted:
@@ -46,16 +46,35 @@ def followed(
     return car
 
 
-def _rod_ends_turned(before: Car, after: Car, said: frozenset[str], when: float, of: str) -> Car:
-    """A damper is as much shorter, fully out, as its rod end is further on the shaft."""
+def _lengthened(before: Car, after: Car, said: frozenset[str], when: float, of: str) -> Car:
+    """A damper is as much shorter, fully out, as its rod end is further on the shaft; its spring,
+    whose seat goes with the rod end, has as much less room at full droop."""
     car = after
-    for corner in CORNERS:
-        further = after.corner(corner).engaged - before.corner(corner).engaged
-        path = f"corners.{corner}.damper_length"
-        if f"corners.{corner}.engaged" in said and further and path not in said:
-            length = before.corner(corner).damper_length - further
-            car = _predicted(car, path, length, 0.0, when, of)
+    for end in ENDS:
+        total = 0.0
+        for corner in end.corners:
+            length, thread = (f"corners.{corner}.{name}" for name in ("damper_length", "engaged"))
+            longer = _moved(before, after, length, said) or -_moved(before, after, thread, said)
+            total += longer
+            car = _shifted(car, length, longer, said, when, of)
+        for name in ("damper_length", "droop_length"):
+            car = _shifted(car, f"{end}.{name}", total / len(end.corners), said, when, of)
     return car
+
+
+def _moved(before: Car, after: Car, path: str, said: frozenset[str]) -> float:
+    """How much more there is now of what was known before and the deed says, m."""
+    if path not in said or not is_known(before, path):
+        return 0.0
+    more: float = record.get(after, path) - record.get(before, path)
+    return more
+
+
+def _shifted(car: Car, path: str, by: float, said: frozenset[str], when: float, of: str) -> Car:
+    """The car with so much more there, unless the deed says what there is."""
+    if not by or path in said:
+        return car
+    return _predicted(car, path, record.get(car, path) + by, 0.0, when, of)
 
 
 def _differ(before: Car, after: Car, end: End, names: tuple[str, ...]) -> bool:

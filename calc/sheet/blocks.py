@@ -98,8 +98,8 @@ def _symbols(system: str) -> str:
 def _log(car: Car, system: str) -> Log:
     corners = tuple((tr(label), 1.0) for label in ("FL", "FR", "RL", "RR"))
     wide = (
-        (tr("date, track, air"), 4.0), *corners, (tr("oil F"), 1.4), (tr("oil R"), 1.4),
-        (tr("height F / R"), 2.8), (tr("lap, how it felt"), 4.6),
+        (tr("date, track, air"), 3.6), *corners, (tr("oil F"), 1.8), (tr("oil R"), 1.8),
+        (tr("height F / R"), 2.8), (tr("lap, how it felt"), 4.2),
     )  # fmt: skip
     few = tuple((label, 1.05) for label, _ in corners)
     narrow = ((tr("date, air"), 2.0), *few, (tr("oil"), 1.8), (tr("height"), 2.0))

@@ -3,7 +3,7 @@
 from collections.abc import Callable, Iterator, Mapping
 
 from calc import units
-from calc.answering.hand import wait_words
+from calc.answering.hand import wait_range
 from calc.forms.names import end_label
 from calc.kept.build import view
 from calc.kept.build.cautions import caution
@@ -45,7 +45,7 @@ _CALLED: Mapping[str, str] = {
     "drag": "",
     "oil": later("at 25 °C"),
     "filled": later("put in"),
-    "closed": later("shaft in at closing"),
+    "closed": later("shaft in"),
     "rebound": "",
     "rebound_time": later("time for that"),
     "hang": later("time under it"),
@@ -196,7 +196,8 @@ def _fill(evening: Evening, end: End) -> str:
 
 def _rest(evening: Evening, end: End) -> str:
     longest, shortest = rest_times(evening.car, end)
-    return tr("{shortest} to {longest}", shortest=wait_words(shortest), longest=wait_words(longest))
+    first, last = wait_range(shortest, longest)
+    return tr("{shortest} to {longest}", shortest=first, longest=last)
 
 
 def _preload(evening: Evening, end: End) -> str:

@@ -2,12 +2,13 @@
 to make it of."""
 
 import math
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from calc import units
 from calc.answering.uncertainty import COVERAGE
+from calc.forms.filling import TYPICAL, Fill, Wanted, filled_together, to_make
 from calc.forms.names import end_label
-from calc.forms.oil_choice import Named, NoOil, named
+from calc.forms.oil_choice import Named
 from calc.forms.oil_warm import law_uncertainty
 from calc.language import tr
 from calc.model.car import Car, is_known
@@ -21,25 +22,23 @@ from calc.units import NBSP
 
 _COLD, _HOT = 278.15, 313.15  # K: 5 to 40 degrees Celsius, the days one races on
 _NEAR = 0.5  # K: a round temperature so near the base is the base
-AMOUNT = 8e-6
-"""m³ that a bottle must still hold: both dampers of an end, and a little to spare."""
 
 
 def oil_for_the_day(car: Car, system: str) -> Part:
     """Both ends at round temperatures, with the one that the oil was right at in a box."""
     bases = {end: car.axle(end).oil_at for end in ENDS if _knows(car, end)}
     days = _days(list(bases.values()), system)
-    made = {end: _oils(car, end, days) if end in bases else None for end in ENDS}
+    oils = [_oils(car, bases, day) for day in days]
     doubts = [
-        _doubt(one, day, bases[end])
-        for end, oils in made.items()
-        for (one, _), day in zip(oils or (), days, strict=False)
+        _doubt(made, day, bases[end])
+        for of_day, day in zip(oils, days, strict=True)
+        for end, (made, _) in of_day.items()
     ]
     about = [tr("parts of your bottles")]
     if doubts:
         share = units.number_text(max(doubts), "share", decimals=0)
         about.append(f"±{NBSP}{share}{NBSP}%")
-    grid = _grid(car, made, bases, days, system)
+    grid = _grid(car, oils, bases, days, system)
     why = tr("The oil, or the temperature it was right at, is not known yet.")
     lacking = of_ends({end: why for end in ENDS if end not in bases})
     narrow = (grid.only((0, 1, 2)), grid.only((0, 3, 4)))
@@ -60,21 +59,21 @@ def _days(bases: Sequence[float], system: str) -> list[float]:
     return sorted({*apart, *bases})
 
 
-def _oils(car: Car, end: End, days: Sequence[float]) -> list[tuple[Named | None, float]]:
-    """What the bottles give for each day, where they do, and the viscosity wanted in m²/s."""
-    axle = car.axle(end)
-    found: list[tuple[Named | None, float]] = []
-    for day in days:
-        wanted = same_feel(axle.oil, clamp(axle.oil_at), clamp(day))
-        found.append((_named(car, wanted), wanted))
-    return found
-
-
-def _named(car: Car, wanted: float) -> Named | None:
-    try:
-        return named(car.bottles, wanted, AMOUNT, car.tools.syringe, units.show)
-    except NoOil:
-        return None
+def _oils(
+    car: Car, bases: Mapping[End, float], day: float
+) -> dict[End, tuple[Named | None, float]]:
+    """What the bottles give for a day, where they do, and the viscosity wanted in m²/s: for both
+    ends together where both are refilled."""
+    wanted = {}
+    for end, base in bases.items():
+        grade = same_feel(car.axle(end).oil, clamp(base), clamp(day))
+        known = is_known(car, f"{end}.inside.held")
+        held = car.axle(end).inside.held if known else TYPICAL
+        wanted[end] = Wanted(grade, to_make(held), car.tools.syringe)
+    changed = {end: one for end, one in wanted.items() if day != bases[end]}
+    made = filled_together(dict(enumerate(car.bottles, 1)), changed, units.show)
+    fills = {end: one.oil for end, one in made.items() if isinstance(one, Fill)}
+    return {end: (fills.get(end), one.grade) for end, one in wanted.items()}
 
 
 def _doubt(made: Named | None, day: float, base: float) -> float:
@@ -86,8 +85,8 @@ def _doubt(made: Named | None, day: float, base: float) -> float:
 
 def _grid(
     car: Car,
-    made: dict[End, list[tuple[Named | None, float]] | None],
-    bases: dict[End, float],
+    oils: Sequence[Mapping[End, tuple[Named | None, float]]],
+    bases: Mapping[End, float],
     days: Sequence[float],
     system: str,
 ) -> Grid:
@@ -97,18 +96,17 @@ def _grid(
         heads += [tr("{end} cSt", end=end_label(end)), tr("parts × bottle")]
         roles += ["answer", "text"]
     rows = []
-    for place, day in enumerate(days):
+    for of_day, day in zip(oils, days, strict=True):
         cells = [units.number_text(day, "temperature", system, 0)]
         for end in ENDS:
-            oils = made[end]
-            if oils is None:
+            if end not in bases:
                 cells += [BLANK, BLANK]
             elif day == bases[end]:
                 doubted = mark(car, f"{end}.oil", f"{end}.oil_at")
                 grade = units.number_text(car.axle(end).oil, "viscosity", system)
                 cells += [grade + doubted, tr("as filled")]
             else:
-                one, wanted = oils[place]
+                one, wanted = of_day[end]
                 grade = units.number_text(wanted, "viscosity", system)
                 cells += [grade, _recipe(one, system) if car.bottles else BLANK]
         rows.append(tuple(cells))

@@ -151,7 +151,8 @@ def _line(name: str, one: Swapped, is_in: bool, system: str, guessed: bool) -> _
 
 def _cells(name: str, called: str, seat: Seat, turns: str, system: str) -> tuple[str, ...]:
     pressed = length(seat.preload, system) if seat.preload >= 0 else tr("loose")
-    shown = units.number_text(seat.stack.springs[0].rate, "rate", system, 2)
+    places = units.places(2, "rate", system)
+    shown = units.number_text(seat.stack.springs[0].rate, "rate", system, places)
     frequency = units.number_text(seat.frequency, "frequency", system, 1)
     return name, called, shown, turns, pressed, frequency, mind(seat, system)
 

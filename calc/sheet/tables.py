@@ -6,7 +6,7 @@ from itertools import pairwise
 from calc import units
 from calc.answering.answer import Table
 from calc.forms.catalogue import BY_SLUG
-from calc.forms.fill_bleed.bleed import bleed_table
+from calc.forms.fill_bleed.bleed import BENCH, bleed_table
 from calc.forms.fill_bleed.fill import fill_table
 from calc.forms.names import END_LABELS
 from calc.forms.stroke.pictures import stroke_table
@@ -123,12 +123,17 @@ def fill(car: Car, system: str) -> Part:
     """Oil in each damper, where its cap is closed, and how long small bubbles need."""
     _known("fill-bleed", car)
     grid = _of_table(fill_table(car, system))
-    return Part((grid,), tr("at 20 °C"), narrow=(turned(grid),))
+    return Part((grid,), tr("at {temperature}", temperature=_bench(system)), narrow=(turned(grid),))
 
 
 def bleed(car: Car, system: str) -> Part:
     _known("fill-bleed", car)
-    return Part((_of_table(bleed_table(car, system)),), tr("at 20 °C, slow bound"))
+    about = tr("at {temperature}, slow bound", temperature=_bench(system))
+    return Part((_of_table(bleed_table(car, system)),), about)
+
+
+def _bench(system: str) -> str:
+    return units.show(BENCH, "temperature", system, 0)
 
 
 def rod_end(car: Car, system: str) -> Part:

@@ -3,7 +3,7 @@
 import pytest
 
 from calc.answering.answer import Quantity, Step
-from calc.answering.hand import give_or_take, to_step, turn_words, wait_words, way_words
+from calc.answering.hand import give_or_take, to_step, turn_words, wait_range, wait_words, way_words
 from calc.answering.uncertainty import Uncertain, Uncertainty, propagate
 from calc.units import NBSP
 
@@ -60,6 +60,20 @@ def test_down_is_clockwise_from_the_cap_unless_the_thread_is_left_hand() -> None
 )
 def test_a_wait_is_rounded_up_to_what_a_hand_keeps(seconds: float, words: str) -> None:
     assert wait_words(seconds) == words.replace(" ", NBSP)
+
+
+@pytest.mark.parametrize(
+    ("shortest", "longest", "words"),
+    [
+        (1620.0, 2520.0, ("27", "42 min")),
+        (30.0, 90.0, ("30 s", "2 min")),
+        (172801.0, 864000.0, ("3", "10 days")),
+    ],
+)
+def test_two_waits_have_their_unit_once(
+    shortest: float, longest: float, words: tuple[str, str]
+) -> None:
+    assert wait_range(shortest, longest) == tuple(word.replace(" ", NBSP) for word in words)
 
 
 @pytest.mark.parametrize(

@@ -28,6 +28,15 @@ def turns_of(answer: Answer) -> list[float]:
     return [written.get(f"corners.{key}.collar", 0.0) for key in KEYS]
 
 
+ADDS_CROSS = {"front": "left down, right up", "rear": "right down, left up"}
+
+
+def down(answer: Answer, name: str, way: str) -> float:
+    """Exact turns that way; the label says which way they are."""
+    turns = quantity(answer, name)
+    return turns.value if turns.label.endswith(way) else -turns.value
+
+
 @given(loads=LOADS)
 @settings(max_examples=100, deadline=None)
 def test_totals_and_shares_are_exact(loads: tuple[int, ...]) -> None:
@@ -83,11 +92,25 @@ def test_the_opposite_turns_hit_the_cross_weight_and_leave_the_height(
 
 def test_the_exact_turns_move_no_corner() -> None:
     answer = ask((400, 340, 430, 486), cross_wanted="50 %")
-    front, rear = value(answer, "front_turns"), value(answer, "rear_turns")
+    front, rear = (down(answer, f"{end}_turns", way) for end, way in ADDS_CROSS.items())
     moved, heights = body([front, -front, -rear, rear])
     assert max(map(abs, heights)) < 1e-9
     total = 1.656 * 9.80665
     assert (400 + 486) / 1656 + (moved[0] + moved[3]) / total == pytest.approx(0.5, abs=1e-7)
+
+
+@given(loads=LOADS, where=st.sampled_from(["front", "rear"]))
+@settings(max_examples=40, deadline=None)
+def test_the_exact_turns_say_their_way_in_words_and_not_by_a_sign(
+    loads: tuple[int, ...], where: str
+) -> None:
+    """More cross weight is wanted below 50 %: front left or rear right down."""
+    answer = ask(loads, where=where, cross_wanted="50 %")
+    assume(value(answer, "cross_weight") != 0.5)
+    turns = quantity(answer, f"{where}_turns")
+    adds = value(answer, "cross_weight") < 0.5
+    assert turns.value >= 0
+    assert turns.label.endswith(ADDS_CROSS[where]) == adds
 
 
 def test_a_car_that_is_even_is_left_alone() -> None:

@@ -10,7 +10,7 @@ from calc.answering.answer import Answer
 from calc.forms.drop_test.form import FORM
 from calc.physics import damper, oil
 from calc.physics.damper import Holes, Piston
-from tests.forms.asking import answered, cautions, quantity, refused, told, values
+from tests.forms.asking import answered, cautions, quantity, refused, stops, told, values
 
 WEIGHTLESS = {"moving": "0 ± 0"}  # shaft and piston, so that the mass alone pulls
 RUNS = (1.72, 1.66, 1.70, 1.75, 1.67)
@@ -112,12 +112,31 @@ def test_scattered_runs_with_two_masses_by_scipy() -> None:
     assert scatter <= quantity(answer, "damping").u <= 1.3 * scatter
 
 
-def test_friction_below_zero_is_explained_and_not_hidden() -> None:
+def test_friction_clearly_below_zero_contradicts_the_runs_and_bars_them() -> None:
     masses = (20.0, 20.0, 60.0, 60.0)
     exact = [33 * 15e-3 / (m * 1e-3 * constants.g + 0.05) for m in masses]
-    answer = ask("friction", timed("loaded", tuple(exact), masses))
+    answer = ask("friction", timed("loaded", tuple(exact), masses), distance="15")
     assert values(answer)["friction"] == pytest.approx(-0.05, rel=0.01)
-    assert "below zero says" in cautions(answer) and "show no friction" in told(answer)
+    assert "no seal pushes" in stops(answer) and "Measure again" in stops(answer)
+    assert answer.workable.steps == () and answer.workable.measured == ()
+
+
+@pytest.mark.parametrize("drag", [-0.01, 0.0, 0.01])
+def test_friction_within_its_doubt_of_nothing_is_none_found(drag: float) -> None:
+    """The limit is twice the doubt above what the runs mean, or above nothing."""
+    masses = (20.0, 20.0, 20.0, 50.0, 50.0, 50.0)
+    scatter = (1.04, 0.97, 0.99, 1.02, 1.01, 0.97)
+    times = [
+        33 * 15e-3 / (m * 1e-3 * constants.g - drag) * off
+        for m, off in zip(masses, scatter, strict=True)
+    ]
+    answer = ask("friction", timed("loaded", tuple(times), masses), distance="15")
+    found = quantity(answer, "friction")
+    assert abs(found.value) < 2 * found.u and stops(answer) == ""
+    says = told(answer)
+    limit = float(says.partition("no friction found: below ")[2].partition(" N")[0])
+    assert limit == pytest.approx(max(found.value, 0.0) + 2 * found.u, abs=0.006)
+    assert "−" not in says and "no pull" in answer.plots[0].says
 
 
 def test_what_cannot_be_negative_has_an_interval_that_ends_at_nothing() -> None:

@@ -13,7 +13,7 @@ from scipy.optimize import brentq, minimize_scalar
 from calc.forms.catalogue import BY_SLUG
 from calc.model.car import Car
 from calc.units import STANDARD_GRAVITY
-from tests.forms.asking import answered, done, quantity, replied, value
+from tests.forms.asking import answered, done, noted, quantity, replied, told, value
 
 FORM = BY_SLUG["motion-ratio"]
 ask = partial(answered, FORM)
@@ -111,6 +111,23 @@ def test_damping_at_the_wheel_goes_with_the_square_and_the_oil_brings_it_back() 
     gain = value(answer, "other_ratio") / value(answer, "motion_ratio")
     assert value(answer, "damping") == pytest.approx(gain**2, rel=1e-12)
     assert value(answer, "oil") * value(answer, "damping") == pytest.approx(400e-6, rel=1e-12)
+
+
+def test_no_oil_is_ordered_that_is_not_poured() -> None:
+    answer = ask()
+    assert "leave the 400 cSt oil in" in told(answer) and "refill" not in told(answer)
+    assert answer.poured == () and "front.oil" not in noted(answer)
+
+
+def test_the_tables_go_from_stop_to_stop_in_both_holes() -> None:
+    """The damper travels its whole stroke of 22 mm between the first row and the last."""
+    answer = ask()
+    for table in answer.tables:
+        first, last = (float(table.rows[n][2].replace("−", "-")) for n in (0, -1))
+        assert last - first == pytest.approx(22, abs=0.1)
+        assert table.rows[table.mark][0] == "0.0"
+        rises = [float(row[0].replace("−", "-")) for row in table.rows]
+        assert rises == sorted(set(rises))
 
 
 def test_wheel_rate_holds_the_growth_of_the_ratio() -> None:

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from scipy import signal
 
 from calc.forms.catalogue import BY_SLUG
-from calc.model.car import Bottle
+from calc.model.car import Bottle, Car
 from calc.physics.damper import Holes, Piston, damping_coefficient
 from calc.physics.oil import density, viscosity_at
 from calc.replying.reading import run
@@ -102,6 +102,18 @@ def test_an_oil_that_no_bottle_makes_stops() -> None:
     answer = answered(FORM, car)
     assert "cannot be made of your bottles" in stops(answer)
     assert answer.steps[0].text.startswith("Front dampers: you need")
+
+
+def test_both_ends_out_of_a_bottle_that_is_too_small_for_both() -> None:
+    """Both ends of the demo car want nearly 350 cSt, and each takes more than half of the 8 mL
+    there are of it."""
+    answer = answered(FORM)
+    total: dict[int, float] = {}
+    for place, volume in answer.poured:
+        total[place] = total.get(place, 0.0) + volume
+    assert stops(answer) == "" and len(noted(answer)) == 2
+    assert all(volume <= Car().bottles[place - 1].left for place, volume in total.items())
+    assert sum(total.values()) == pytest.approx(2 * (3.3 + 4.2) * 1.15 * 1e-6)
 
 
 def test_a_ratio_that_no_oil_gives_is_a_problem() -> None:

@@ -44,7 +44,7 @@ def test_out_is_anticlockwise_and_longer_in_is_clockwise_and_shorter() -> None:
 
 def test_all_four_are_answered_at_once_with_the_pair_match_before_and_after() -> None:
     answer = ask()
-    parts = [text.partition(":")[0].lower() for text in steps(answer)]
+    parts = [text.partition(":")[0].lower() for text in steps(answer)[:4]]
     assert parts == [f"{corner_word(corner)} rod end" for corner in CORNERS]
     found = values(answer)
     for end in ("front", "rear"):
@@ -78,7 +78,7 @@ def test_what_is_turned_brings_every_stroke_within_half_a_step(
 
 def test_alike_turns_only_the_longer_one_and_only_in() -> None:
     answer = ask(aim="alike")
-    assert steps(answer) == [
+    assert steps(answer)[:4] == [
         "Front left rod end: leave it.",
         "Front right rod end: 1 turn in (shorter).",
         "Rear left rod end: 1 3/4 turns in (shorter).",
@@ -130,6 +130,35 @@ def test_a_rod_end_turned_out_makes_the_damper_longer_by_as_much() -> None:
     car = carried_out(owned(), doing.done(answer, owned(), 2.0, "stroke"))
     assert car.corners.front_left.damper_length == pytest.approx(71.8e-3 + 0.375e-3)
     assert car.origins["corners.front_left.damper_length"].how == "predicted"
+
+
+def test_the_room_of_the_spring_at_full_droop_goes_with_the_rod_ends_of_its_end() -> None:
+    """3/4 turn out on the left, 1/4 in on the right, of 0.5 mm: 0.125 mm longer in the mean."""
+    before = owned()
+    answer = run(FORM, {}, before).answer
+    car = carried_out(before, doing.done(answer, before, 2.0, "stroke"))
+    lengths = [car.corner(corner).damper_length for corner in CORNERS[:2]]
+    assert lengths == pytest.approx([71.8e-3 + 0.375e-3, 71.8e-3 - 0.125e-3])
+    assert car.front.damper_length == pytest.approx(71.8e-3 + 0.125e-3)
+    assert car.front.droop_length == pytest.approx(38.5e-3 + 0.125e-3)
+    for name in ("damper_length", "droop_length"):
+        assert car.origins[f"front.{name}"].how == "predicted"
+
+
+def test_dampers_of_one_stroke_that_become_unlike_in_length_are_told() -> None:
+    """The front rod ends go 3/4 turn out and 1/4 turn in, 0.5 mm apart."""
+    assert "front dampers then differ by 0.50 mm" in lengths(ask())
+    typed = {"damper__front_left__length": "71.3", "damper__front_right__length": "71.8"}
+    assert "front dampers" not in lengths(ask(**typed)), "they become alike"
+    unknown = lengths(ask(**dict.fromkeys(typed, "")))
+    assert "Between the front dampers it changes by 0.50 mm" in unknown
+    same = {f"damper__{key}__stroke": "22" for key in CORNERS}
+    assert lengths(ask(aim="alike", **same)) == ""
+
+
+def lengths(answer: Answer) -> str:
+    """What is said of the lengths, after the four rod ends."""
+    return " ".join(step.gives for step in answer.steps[4:]).replace("\u00a0", " ")
 
 
 def test_the_sheet_says_what_a_turn_adds() -> None:

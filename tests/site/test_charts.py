@@ -68,6 +68,13 @@ def test_a_reading_by_hand_is_as_true_as_the_chart_says(paper: Paper, question: 
     assert 0.7 * said < off < 1.3 * said
 
 
+def test_the_collar_chart_tells_what_a_growing_ratio_takes_away() -> None:
+    """By hand: 8 mm of spring times 2 per m over 0.65² stiffen the wheel by 3.8 %, and a turn lifts
+    by its force over that: 3.6 % less."""
+    (told,) = (text for text in Sheet(PAGE, "collar").chart.how if "grows in bump" in text)
+    assert "lifts less: by 4% with" in told
+
+
 def test_a_collar_shift_by_hand_is_as_true_as_the_chart_says() -> None:
     chart, hand, found = Sheet(PAGE, "swap"), Hand(random.Random(1), OFF), []
     while len(found) < TRIES:

@@ -22,7 +22,7 @@ from playwright.sync_api import Browser, Page, expect
 from calc import units
 from calc.kept import link
 from calc.language import NAMES, speaking, tr
-from calc.model.car import Bottle, Car, Spring
+from calc.model.car import Bottle, Car, Spring, empty
 from calc.sheet.blocks import BLOCKS, CARD, FLAT, sheet, usual
 from calc.sheet.blocks import BY_KEY as BY_BLOCK
 from site_src.both.fragment import sheet_heading, sheet_html
@@ -168,6 +168,66 @@ def test_a_word_is_broken_nowhere(blank: Page) -> None:
     for size in SIZES:
         laid_out(blank, html(Car(), units.IMPERIAL, size))
         assert blank.evaluate(BROKEN) == []
+
+
+@pytest.mark.parametrize(("key", "block"), [("one", "height"), ("pocket", "preload")])
+def test_the_smaller_cells_of_a_row_are_printed_on_its_line(
+    blank: Page, key: str, block: str
+) -> None:
+    size = BY_KEY[key]
+    made = planned(Car(), units.METRIC, size)
+    laid_out(blank, html(Car(), units.METRIC, size))
+    (printed,) = printing.pages(blank.pdf(format="A4", prefer_css_page_size=size.folds))
+    (piece,) = (one for page in made.pages for one in page.pieces if one.key == block)
+    large, small = (
+        {round(text.y, 2) for text in printing.texts(printed) if abs(text.size - kind) < 0.02}
+        for kind in (piece.kind, measure.small(piece.kind))
+    )
+    assert len(large & small) >= sum(len(row[0].grid.rows) for row in piece.rows)
+
+
+@pytest.mark.parametrize("size", SIZES, ids=lambda size: size.key)
+def test_a_name_is_broken_only_where_type_is_small(blank: Page, size: Size) -> None:
+    made = planned(Car(), units.METRIC, size)
+    laid_out(blank, html(Car(), units.METRIC, size))
+    pages = blank.locator(".flat-sheet, .panel").all()
+    for page in pages:
+        number = int(page.get_attribute("data-page-number") or pages.index(page) + 1)
+        lines = page.evaluate(
+            """(e) => [...e.querySelectorAll("td.as-name")].map((cell) => {
+              const range = document.createRange();
+              range.selectNodeContents(cell);
+              return range.getClientRects().length;
+            })"""
+        )
+        assert set(lines) <= {1} or made.pages[number - 1].kind <= size.easy
+
+
+@pytest.mark.parametrize("code", NAMES)
+def test_the_four_corners_are_alike(blank: Page, code: str) -> None:
+    """With blanks to write in, which take more room than a number."""
+    with speaking(code):
+        for size in (one for one in SIZES if one.kind != CARD):
+            for car in (Car(), empty("My car")):
+                laid_out(blank, html(car, units.METRIC, size))
+                high = "els => els.map((e) => Math.round(e.getBoundingClientRect().height))"
+                heights = blank.locator(".sheet-spot").evaluate_all(high)
+                assert len(heights) == 4 and len(set(heights)) == 1
+
+
+def test_a_head_takes_as_few_lines_as_there_is_room_for() -> None:
+    text = "shaft in at closing"
+    wide = [measure.width_in(text, lines, 9) for lines in (1, 2, 3, 4)]
+    assert wide[0] == pytest.approx(measure.text_width(text, 9))
+    assert wide[-1] == pytest.approx(measure.longest_word(text, 9))
+    assert wide == sorted(wide, reverse=True)
+    for lines, width in enumerate(wide, 1):
+        assert measure.lines_in(text, width, 9) <= lines
+    base = planned(Car(), units.METRIC, BY_KEY["one"]).pages[0].bands[0].columns[0][0]
+    ((laid,),) = base.rows
+    room = (width - 2 * measure.PAD_X for width in laid.widths)
+    for head, width in zip(laid.grid.shown_heads, room, strict=True):
+        assert measure.lines_in(head, width, measure.small(base.kind)) == 1
 
 
 def test_the_ruler_has_its_length(blank: Page) -> None:

@@ -98,7 +98,7 @@ def _labelled(corner: Corner, label: str) -> str:
 
 
 class ExactTurns(Figures):
-    turns: float = figure("turns, exact", kind="turns")
+    turns: float = figure("turns, exact (down is positive)", kind="turns")
 
 
 class HeightThen(Figures):

@@ -122,22 +122,19 @@ def weights(asked: Asked) -> Weights:
 
 
 class LoadFigures(Weights):
-    """The exact turns are those of the pairs that are turned."""
+    """The exact turns are those of the pairs that are turned, the way that its label says."""
 
-    front_turns: float | None = figure(
-        "Front turns, exact: left down, right up", kind="turns", default=None
-    )
-    rear_turns: float | None = figure(
-        "Rear turns, exact: right down, left up", kind="turns", default=None
-    )
+    front_turns: float | None = figure("Front turns, exact: {front}", kind="turns", default=None)
+    rear_turns: float | None = figure("Rear turns, exact: {rear}", kind="turns", default=None)
     cross_after: float = figure("Cross weight after the rounded turns", kind="share")
     mean_height: float = figure("The mean height moves by", kind="length")
     lean: float = figure("Left and right then differ in height by", kind="length")
     mass: float = figure("Weight of the whole car", kind="mass")
 
 
-def figures(asked: Asked, turns: Sequence[float]) -> LoadFigures:
-    """`turns` of the collars are those of the hand."""
+def figures(asked: Asked, turns: Sequence[float], ways: tuple[float, float]) -> LoadFigures:
+    """`turns` of the collars are those of the hand; `ways` are 1 where the exact turns of an end
+    go the way that adds cross weight, else −1."""
     car, after = _before_and_after(asked, tuple(turns))
     rests, high = asked.rests(), (asked.level, 0.0, 0.0, 0.0)
     raised = [one + up for one, up in zip(rests, high, strict=True)]
@@ -150,8 +147,8 @@ def figures(asked: Asked, turns: Sequence[float]) -> LoadFigures:
         cross_weight=now.cross,
         front_share=now.front,
         left_share=now.left,
-        front_turns=front if asked.where in ("all", "front") else None,
-        rear_turns=rear if asked.where in ("all", "rear") else None,
+        front_turns=ways[0] * front if asked.where in ("all", "front") else None,
+        rear_turns=ways[1] * rear if asked.where in ("all", "rear") else None,
         cross_after=then.cross,
         mean_height=sum(after.rises) / len(after.rises),
         lean=max(map(abs, lean)),

@@ -1,8 +1,10 @@
 """Corner loads: shares of four scale readings, and the opposite turns for a cross weight."""
 
+from math import copysign
+
 from calc.answering.answer import Answer
 from calc.forms.corner_loads import words
-from calc.forms.corner_loads.figures import best, figures, stand, weights
+from calc.forms.corner_loads.figures import best, exact, figures, stand, weights
 from calc.forms.corner_loads.inputs import Asked
 from calc.forms.entered import with_growths
 from calc.forms.findings import check_thread
@@ -19,11 +21,13 @@ def solve(asked: Asked) -> Answer:
     for corner, leg, n in zip(CORNERS, now.legs, turns, strict=True):
         check_thread(Asked.cross_wanted, corner, n, leg.pitch, leg.seat.stack.free)
     after = now.turned(turns)
-    found = asked.propagate(lambda at: figures(at, turns))
+    front, _, _, rear = exact(asked, now)
+    ways = copysign(1.0, front), copysign(1.0, rear)
+    found = asked.propagate(lambda at: figures(at, turns, ways))
     return Answer(
         steps=words.steps(asked, turns, after),
         above=words.above(asked, turns, after),
-        quantities=asked.quantities(found),
+        quantities=asked.quantities(found, **words.opposite(ways)),
         tables=words.tables(asked, now, turns, after),
         plots=(words.plot(asked, now, turns),),
         cautions=words.cautions(asked, now, after),

@@ -102,6 +102,13 @@ def tables(
     return Table(tr("Corners before and after"), heads, tuple(rows)), _opposite(asked, now)
 
 
+def opposite(ways: tuple[float, float]) -> dict[str, str]:
+    """Which way the collars of each end go; `ways` are 1 for the way that adds cross weight."""
+    left, right = tr("left down, right up"), tr("right down, left up")
+    front, rear = ways
+    return {"front": left if front > 0 else right, "rear": right if rear > 0 else left}
+
+
 _TITLES = {
     "all": later("Opposite turns at all four: front left and rear right down"),
     "front": later("Opposite turns at the front: left down, right up"),
@@ -121,7 +128,7 @@ def _opposite(asked: Asked, now: Standing) -> Table:
         rows.append((turns_number(count * step), asked.bare(shown, "share"),
                      asked.bare(higher, "length")))  # fmt: skip
     lean = tr("Front: left higher by {unit}", unit=asked.symbol("length"))
-    heads = (tr("Turns"), tr("Cross weight %"), lean)
+    heads = (tr("Turns (−: the other way)"), tr("Cross weight %"), lean)
     return Table(tr(_TITLES[where]), heads, tuple(rows), mark=_STEPS_SHOWN.index(0))
 
 
@@ -132,8 +139,8 @@ def plot(asked: Asked, now: Standing, turns: Sequence[float]) -> Plot:
     line = [(n, now.shares.cross + slope * n) for n in (-reach, reach)]
     target = asked.cross_wanted
     return Plot(
-        tr("Cross weight against opposite turns"),
-        Axis(tr("Turns of each collar"), "turns"),
+        tr(_TITLES[asked.where]),
+        Axis(tr("Turns of each collar (−: the other way)"), "turns"),
         Axis(tr("Cross weight"), "share"),
         (
             Curve(tr("cross weight"), tuple(line)),

@@ -34,7 +34,7 @@ def mean_time(rows: Sequence[Run]) -> tuple[float, float]:
 
 
 def hung(asked: Asked) -> str:
-    """How the runs were made, for the record of a damper: "27.5 g over 15.00 mm"."""
+    """How the runs were made, for the record of a damper: "50.0 g over 18.00 mm"."""
     return tr(
         "{mass} over {distance}",
         mass=asked.say(asked.mass, "mass"), distance=asked.say(asked.distance, "length"),

@@ -1,6 +1,6 @@
 """Drop test with two masses or more: friction of the seal and damping apart."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from statistics import fmean
 
 from calc.answering.answer import (
@@ -13,12 +13,14 @@ from calc.answering.answer import (
     Plot,
     Step,
     Working,
+    barring,
 )
+from calc.answering.uncertainty import COVERAGE
 from calc.forms.drop_test import figures as common
 from calc.forms.drop_test.inputs import Asked, LoadedRun
 from calc.forms.failures import problem
 from calc.forms.oil_warm import with_law
-from calc.language import later, tr
+from calc.language import tr
 from calc.physics.drop import Friction, friction_and_damping
 from calc.physics.failure import PhysicsError
 from calc.replying.figures import Figures, figure
@@ -26,11 +28,6 @@ from calc.replying.inputs import Problem
 from calc.units import STANDARD_GRAVITY
 
 Weighed = tuple[int, ...]
-_NEGATIVE = later(
-    "Friction below zero says that the damping grows faster than the speed between "
-    "these speeds, or that the runs scatter. Count it as no friction; use lighter "
-    "masses."
-)
 
 
 def _fit(asked: Asked, of: Weighed) -> Friction:
@@ -125,9 +122,9 @@ def solve(asked: Asked) -> Answer:
         steps=(_step(asked, fit, doubts.damping, doubts.friction),),
         quantities=asked.quantities(found),
         tables=(common.table(asked, [(tr("Run"), rows, pulls)]),),
-        plots=(_plot(asked, fit, masses),),
+        plots=(_plot(asked, fit, doubts.friction, masses),),
         cautions=(
-            *((Caution(tr(_NEGATIVE)),) if fit.friction < 0 else ()),
+            *_below_zero(asked, fit.friction, doubts.friction),
             *common.odd_cautions(asked, rows),
             *common.cautions(asked, force, speed, max(masses)),
         ),
@@ -147,21 +144,42 @@ def _of_damper(asked: Asked, fit: Friction, u: float) -> tuple[OfDamper, ...]:
     return asked.of_damper("drag", max(fit.friction, 0.0), u, says)
 
 
+def _is_found(friction: float, u: float) -> bool:
+    """Whether it is more than its doubt (k = 2)."""
+    return friction > COVERAGE * u
+
+
+def _below_zero(asked: Asked, friction: float, u: float) -> Iterator[Caution]:
+    """Where the runs contradict themselves by more than their doubt."""
+    if friction < -COVERAGE * u:
+        text = tr(
+            "These runs mean a friction of {friction}, and no seal pushes: a mass, a time or the "
+            "distance is wrong, or the damping grows faster than the speed between these speeds. "
+            "Measure again, with lighter masses.",
+            friction=asked.rough(friction, "force", u),
+        )
+        yield barring(text)
+
+
 def _step(asked: Asked, fit: Friction, u_damping: float, u_friction: float) -> Step:
     damping = asked.rough(fit.coefficient, "damping", u_damping)
-    friction = asked.rough(fit.friction, "force", u_friction)
-    as_mass = asked.say(abs(fit.friction) / STANDARD_GRAVITY, "mass")
-    gives = tr("Seal drag: as much as {mass} on the shaft.", mass=as_mass)
-    if fit.friction < 0:
-        gives = tr("These runs show no friction.")
+    if not _is_found(fit.friction, u_friction):
+        most = max(fit.friction, 0.0) + COVERAGE * u_friction
+        says = tr(
+            "{damper}: damping {damping}, no friction found: below {most}.",
+            damper=asked.damper, damping=damping, most=asked.rough(most, "force", u_friction),
+        )  # fmt: skip
+        return Step(says, tr("What there may be of it is lost in the ± of the runs."))
+    as_mass = asked.say(fit.friction / STANDARD_GRAVITY, "mass")
     says = tr(
         "{damper}: damping {damping}, friction {friction}.",
-        damper=asked.damper, damping=damping, friction=friction,
+        damper=asked.damper, damping=damping,
+        friction=asked.rough(fit.friction, "force", u_friction),
     )  # fmt: skip
-    return Step(says, gives)
+    return Step(says, tr("Seal drag: as much as {mass} on the shaft.", mass=as_mass))
 
 
-def _plot(asked: Asked, fit: Friction, masses: Sequence[float]) -> Plot:
+def _plot(asked: Asked, fit: Friction, u_friction: float, masses: Sequence[float]) -> Plot:
     pairs = zip(asked.loaded, masses, strict=True)
     rows = sorted(pairs, key=lambda pair: (pair[1], pair[0].time))
     named: set[float] = set()
@@ -172,16 +190,19 @@ def _plot(asked: Asked, fit: Friction, masses: Sequence[float]) -> Plot:
         marks.append(Mark(mass * STANDARD_GRAVITY, asked.distance / row.time, label))
     ends = (marks[0].x, marks[-1].x)
     line = tuple((pull, (pull - fit.friction) / fit.coefficient) for pull in ends)
+    says = tr("The line reaches zero speed at no pull, as far as the runs can tell.")
+    if _is_found(fit.friction, u_friction):
+        says = tr(
+            "The line reaches zero speed at a pull of {pull}: that is the seal drag.",
+            pull=asked.say(fit.friction, "force"),
+        )
     return Plot(
         tr("Speed of the shaft against the pull"),
         Axis(tr("Pull of mass, shaft and piston"), "force"),
         Axis(tr("Speed"), "speed"),
         (Curve(tr("fitted line"), line),),
         tuple(marks),
-        tr(
-            "The line reaches zero speed at a pull of {pull}: that is the seal drag.",
-            pull=asked.say(fit.friction, "force"),
-        ),
+        says,
     )
 
 

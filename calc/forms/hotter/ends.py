@@ -4,19 +4,20 @@ from dataclasses import dataclass
 
 from calc.answering.answer import Caution, Step, Write
 from calc.forms.bottles import (
+    Poured,
     compared,
-    filled_from,
     leave_oil,
     nearest_words,
     needs_oil,
     refill,
     refilled,
 )
+from calc.forms.filling import Fill, Wanted, filled_together, in_stock
 from calc.forms.hotter.inputs import Asked
 from calc.forms.names import dampers_label
 from calc.forms.oil_choice import NEAR, Named, NoOil
 from calc.language import tr
-from calc.model.corners import End
+from calc.model.corners import ENDS, End
 from calc.model.oil import clamp
 from calc.physics.warm import dynamic_at
 
@@ -29,7 +30,7 @@ class EndPart:
     steps: tuple[Step, ...]
     cautions: tuple[Caution, ...] = ()
     writes: tuple[Write, ...] = ()
-    poured: tuple[tuple[int, float], ...] = ()
+    poured: Poured = ()
     made: Named | None = None
     lacking: bool = False
 
@@ -40,25 +41,34 @@ def feels(asked: Asked, end: End, grade: float) -> float:
     return dynamic_at(grade, clamp(asked.now)) / right
 
 
-def of_end(asked: Asked, end: End) -> EndPart:
-    """The one instruction for an end."""
-    wanted, grade = asked.wanted(end), asked.grade(end)
-    if abs(wanted / grade - 1) <= NEAR:
-        oil = asked.say(grade, "viscosity")
+def of_ends(asked: Asked) -> dict[End, EndPart]:
+    """The one instruction for each end."""
+    wanted = {
+        end: Wanted(asked.wanted(end), asked.fills[end].to_make, asked.syringe)
+        for end in ENDS
+        if abs(asked.wanted(end) / asked.grade(end) - 1) > NEAR
+    }
+    made = filled_together(in_stock(asked.bottles), wanted, asked.say)
+    return {end: _part(asked, end, made.get(end)) for end in ENDS}
+
+
+def _part(asked: Asked, end: End, made: Fill | NoOil | None) -> EndPart:
+    """`made` is the oil to fill in, or why there is none; neither where that in it is right."""
+    if made is None:
+        oil = asked.say(asked.grade(end), "viscosity")
         why = tr("It feels as it did, to within the ± of its label.")
         return EndPart((Step(leave_oil(end, oil), why),))
-    try:
-        made, taken = filled_from(asked, wanted)
-    except NoOil as lack:
-        oil = asked.say(wanted, "viscosity")
-        needs = needs_oil(end, oil)
-        if not asked.bottles:
-            return EndPart((Step(needs),), lacking=True)
-        stop = Caution(tr("{dampers}: {lack}.", dampers=dampers_label(end), lack=lack), stop=True)
-        near = nearest_words(asked, asked.bottles, wanted).strip()
-        return EndPart((Step(needs, near),), cautions=(stop,))
-    notes = refilled(asked, end, made.viscosity, asked.now)
-    return EndPart((_fill(asked, end, made),), writes=notes, poured=taken, made=made)
+    if isinstance(made, Fill):
+        notes = refilled(asked, end, made.oil.viscosity, asked.now)
+        step = _fill(asked, end, made.oil)
+        return EndPart((step,), writes=notes, poured=made.poured, made=made.oil)
+    wanted = asked.wanted(end)
+    needs = needs_oil(end, asked.say(wanted, "viscosity"))
+    if not asked.bottles:
+        return EndPart((Step(needs),), lacking=True)
+    stop = Caution(tr("{dampers}: {lack}.", dampers=dampers_label(end), lack=made), stop=True)
+    near = nearest_words(asked, asked.bottles, wanted).strip()
+    return EndPart((Step(needs, near),), cautions=(stop,))
 
 
 def _fill(asked: Asked, end: End, made: Named) -> Step:

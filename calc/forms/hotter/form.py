@@ -1,18 +1,15 @@
 """Now it is hotter (or colder): one instruction for the oil of each end."""
 
-from collections.abc import Iterator
-
 from calc.answering.answer import Answer, Caution
-from calc.forms.bottles import none_entered, owned
+from calc.forms.bottles import none_entered
 from calc.forms.cautions import opened
-from calc.forms.hotter.ends import EndPart, of_end
+from calc.forms.hotter.ends import of_ends
 from calc.forms.hotter.hurry import hurried
 from calc.forms.hotter.inputs import Asked
 from calc.forms.hotter.pictures import plot, table, working
-from calc.forms.oil_choice import bottle_name
 from calc.forms.oil_warm import law_uncertainty, oil_cautions
 from calc.language import tr
-from calc.model.corners import ENDS, End
+from calc.model.corners import End
 from calc.model.oil import clamp
 from calc.physics.warm import dynamic_at
 from calc.replying.figures import Figures, figure
@@ -59,7 +56,7 @@ def solve(asked: Asked) -> Answer:
     )
     front, rear = (asked.say(at, "temperature") for at in (asked.front_at, asked.rear_at))
     grades = [asked.front_oil, asked.rear_oil]
-    ends = {end: of_end(asked, end) for end in ENDS}
+    ends = of_ends(asked)
     first, tables, done = hurried(asked, ends)
     parts = [ends[end] for end in done]
     return Answer(
@@ -70,7 +67,6 @@ def solve(asked: Asked) -> Answer:
         cautions=(
             *oil_cautions(asked, grades, [asked.front_at, asked.rear_at, asked.now]),
             *(caution for part in parts for caution in part.cautions),
-            *_together(asked, parts),
             *(none_entered(asked.bottles) if any(part.lacking for part in parts) else ()),
             *_squeezed(asked),
             *((opened(),) if any(part.writes for part in parts) else ()),
@@ -79,24 +75,6 @@ def solve(asked: Asked) -> Answer:
         writes=tuple(write for part in parts for write in part.writes),
         poured=tuple(portion for part in parts for portion in part.poured),
     )
-
-
-def _together(asked: Asked, parts: list[EndPart]) -> Iterator[Caution]:
-    """Where a bottle holds enough for each end, and too little for both."""
-    for row, bottle in zip(asked.bottles, owned(asked.bottles), strict=True):
-        taken = sum(volume for part in parts for at, volume in part.poured if str(at) == row.key)
-        if taken > row.left * (1 + _ROUNDING):
-            text = tr(
-                "Both ends together need {taken} of {bottle}, and it holds {left}: fill one "
-                "end, or make less.",
-                taken=asked.say(taken, "volume"),
-                bottle=bottle_name(bottle, asked.say),
-                left=asked.say(row.left, "volume"),
-            )
-            yield Caution(text, stop=True)
-
-
-_ROUNDING = 1e-9
 
 
 FORM = Form(

@@ -1,9 +1,12 @@
 """What oil for today asks: when each oil was right, the day, the bottles, the time there is."""
 
-from calc.forms.bottles import BottleRow, amount_to_make, bottles_owned, by_syringe
+from collections.abc import Mapping
+
+from calc.forms.bottles import BottleRow, bottles_owned
+from calc.forms.filling import EndFill, by_syringe
 from calc.forms.hurry import IN_A_HURRY, Hurry
 from calc.forms.oil_warm import LAW, temperature_now
-from calc.forms.recorded import FOLDED
+from calc.forms.recorded import FOLDED, at_ends
 from calc.model.corners import End
 from calc.model.oil import clamp
 from calc.physics.warm import same_feel
@@ -17,7 +20,6 @@ class Asked(Inputs):
     hurry: Hurry = group()
     front_oil: float = from_car("front.oil", label="Oil in the front dampers")
     rear_oil: float = from_car("rear.oil", label="Oil in the rear dampers")
-    amount: float = amount_to_make("Amount to make for each end")
     bottles: tuple[BottleRow, ...] = bottles_owned()
     syringe: float = by_syringe()
     front_length: float | None = from_car(
@@ -28,6 +30,7 @@ class Asked(Inputs):
         "rear.inside.length", "rear_length", label="Rear, inside length of the body",
         optional=True, group=FOLDED, when=IN_A_HURRY,
     )  # fmt: skip
+    fills: Mapping[End, EndFill] = at_ends()
     front_law: float = assumed(LAW)
     rear_law: float = assumed(LAW)
 

@@ -9,7 +9,7 @@ from calc.forms.length_travel import words
 from calc.forms.length_travel.figures import Work, figures, lengths, threads, work
 from calc.forms.length_travel.inputs import Asked
 from calc.forms.names import corner_word, end_word
-from calc.forms.turning import droop_write, thread_write
+from calc.forms.turning import droop_write, length_write, thread_write
 from calc.language import tr
 from calc.model.corners import Side
 from calc.physics.failure import PhysicsError
@@ -61,12 +61,7 @@ def _writes(asked: Asked, done: Work) -> tuple[Write, ...]:
     }
     for corner in end.corners:
         if then[corner.side] != lengths(asked)[corner.side]:
-            says = tr(
-                "{damper} {length} long, fully out",
-                damper=corner_word(corner),
-                length=asked.say(then[corner.side], "length"),
-            )
-            made.append(Write(f"corners.{corner}.damper_length", then[corner.side], says))
+            made.append(length_write(asked, corner, then[corner.side]))
     length = sum(then.values()) / 2
     shorter = sum(lengths(asked).values()) / 2 - length
     if shorter:

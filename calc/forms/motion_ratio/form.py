@@ -4,7 +4,7 @@ from dataclasses import replace
 
 from calc.answering.answer import Answer, Write
 from calc.answering.hand import to_step
-from calc.forms.cautions import opened, plastic, springs_off
+from calc.forms.cautions import plastic, springs_off
 from calc.forms.damper_drawing import damper_drawing
 from calc.forms.findings import check_thread
 from calc.forms.friction import with_end_friction
@@ -43,7 +43,7 @@ def solve(asked: Asked) -> Answer:
         quantities=asked.quantities(found),
         tables=tables(asked, here, moved),
         plots=(plot(asked, here, moved),),
-        cautions=(*words.cautions(asked, here, moved), springs_off(), plastic(), opened()),
+        cautions=(*words.cautions(asked, here, moved), springs_off(), plastic()),
         working=working(asked, here, moved, shift),
         writes=_writes(asked, moved, turns),
         drawings=(*drawn, *damper_drawing(asked, moved.seat, asked.axle, asked.body)),

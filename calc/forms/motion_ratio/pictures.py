@@ -1,7 +1,6 @@
 """Tables, plot and working of the motion ratio form: the ratio over the whole travel."""
 
-from collections.abc import Sequence
-from math import isinf
+from math import ceil, isinf
 
 from calc.answering.answer import Axis, Curve, Mark, Plot, Table, Working
 from calc.answering.places import between
@@ -9,36 +8,38 @@ from calc.forms.motion_ratio.holes import Mounted
 from calc.forms.motion_ratio.inputs import Asked
 from calc.forms.workings import wheel_rate_working
 from calc.language import tr
+from calc.physics.mounting import Hole
 from calc.units import turns_text
 
 _ROWS = 8
 _HAIR = 1e-9  # m
 
 
-def _rises(low: float, high: float, count: int) -> list[float]:
-    """Wheel rises over the travel, ride height in place of whichever comes near it."""
-    step = (high - low) / count
-    made = [low + n * step for n in range(count + 1)]
-    return sorted({0.0, *(rise for rise in made if abs(rise) > step / 4)})
+def _rises(hole: Hole, step: float) -> list[float]:
+    """Wheel rises so far apart from ride height on, and both ends of the travel in place of what
+    comes near them."""
+    count = ceil(max(hole.high, -hole.low) / step)
+    made = [n * step for n in range(-count, count + 1)]
+    inside = [rise for rise in made if hole.low + step / 4 < rise < hole.high - step / 4]
+    ends = [end for end in (hole.low, hole.high) if abs(end) > _HAIR]
+    return sorted({0.0, *inside, *ends})
 
 
 def tables(asked: Asked, here: Mounted, moved: Mounted | None) -> tuple[Table, ...]:
     """One for each hole, at the same wheel rises as far as each lets the wheel travel."""
     holes = [here] if moved is None else [here, moved]
-    low, high = min(m.hole.low for m in holes), max(m.hole.high for m in holes)
-    rises = _rises(low, high, _ROWS)
+    step = (max(m.hole.high for m in holes) - min(m.hole.low for m in holes)) / _ROWS
     titles = (
         tr("Over the travel of the wheel, full droop to full bump"),
         tr("The same in the other hole"),
     )
     return tuple(
-        _table(asked, each, rises, title) for each, title in zip(holes, titles, strict=False)
+        _table(asked, each, step, title) for each, title in zip(holes, titles, strict=False)
     )
 
 
-def _table(asked: Asked, each: Mounted, rises: Sequence[float], title: str) -> Table:
-    hole = each.hole
-    mine = [rise for rise in rises if hole.low - _HAIR <= rise <= hole.high + _HAIR]
+def _table(asked: Asked, each: Mounted, step: float, title: str) -> Table:
+    rises = _rises(each.hole, step)
     length, rate = asked.symbol("length"), asked.symbol("rate")
     heads = (
         tr("Wheel up {unit}", unit=length),
@@ -46,8 +47,8 @@ def _table(asked: Asked, each: Mounted, rises: Sequence[float], title: str) -> T
         tr("Damper {unit}", unit=length),
         tr("At wheel {unit}", unit=rate),
     )
-    rows = tuple((asked.bare(rise, "length", 1), *_cells(asked, each, rise)) for rise in mine)
-    return Table(title, heads, rows, mark=mine.index(0.0))
+    rows = tuple((asked.bare(rise, "length", 1), *_cells(asked, each, rise)) for rise in rises)
+    return Table(title, heads, rows, mark=rises.index(0.0))
 
 
 def _cells(asked: Asked, each: Mounted, rise: float) -> tuple[str, ...]:

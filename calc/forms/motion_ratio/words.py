@@ -2,9 +2,10 @@
 
 from calc.answering.answer import Caution, Step
 from calc.forms import findings
+from calc.forms.bottles import leave_oil
 from calc.forms.motion_ratio.holes import BothFigures, Mounted
 from calc.forms.motion_ratio.inputs import Asked
-from calc.forms.names import dampers_label, end_word
+from calc.forms.names import end_word
 from calc.forms.turning import as_before, end_steps
 from calc.language import tr
 
@@ -43,20 +44,18 @@ def steps(asked: Asked, exact: BothFigures, turns: float, off: float) -> tuple[S
         tr("Bounce the car and measure the height again."),
         tr("It sits {as_before}.", as_before=as_before(asked, off)),
     )
-    fill = Step(
+    keep = Step(
+        leave_oil(asked.axle, say(asked.oil, "viscosity")),
         tr(
-            "{dampers}: refill with {oil} for the same damping at the wheel.",
-            dampers=dampers_label(asked.axle),
-            oil=say(exact.oil, "viscosity"),
-        ),
-        tr(
-            "With the oil that is in now, the wheel feels {share} of the damping it felt before.",
+            "The wheel then feels {share} of the damping it felt before. For as much as before the "
+            "oil would have to be {oil}: “Change one thing” looks for it in your bottles.",
             share=say(exact.damping, "share", 0),
+            oil=say(exact.oil, "viscosity"),
         ),
     )
     return (
         fit,
-        fill,
+        keep,
         *end_steps(
             asked.thread_hand,
             asked.axle,

@@ -5,7 +5,6 @@ from dataclasses import replace
 from calc.answering.answer import Answer, Caution, Quantity, Step
 from calc.forms.bottles import (
     compared,
-    filled_from,
     leave_oil,
     nearest_words,
     needs_oil,
@@ -15,6 +14,7 @@ from calc.forms.bottles import (
     sentence,
 )
 from calc.forms.cautions import opened, spill
+from calc.forms.filling import Wanted, filled_from, in_stock
 from calc.forms.oil_choice import NEAR, Named, NoOil
 from calc.forms.oil_temperature.inputs import Asked, FeelFigures, then_of
 from calc.forms.oil_temperature.pictures import plot, table, working
@@ -70,17 +70,18 @@ def _with_oil(asked: Asked, answer: Answer) -> Answer:
     if abs(wanted / asked.oil - 1) <= NEAR:
         return replace(answer, steps=(_leave(asked),))
     try:
-        oil_now, taken = filled_from(asked, wanted)
+        fill = Wanted(wanted, asked.fill.to_make, asked.syringe)
+        made = filled_from(in_stock(asked.bottles), fill, asked.say)
     except NoOil as lack:
         step = _no_bottle(asked, wanted)
         lacks = none_entered(asked.bottles) or (Caution(sentence(lack), stop=True),)
         return replace(answer, steps=(step,), cautions=(*lacks, *answer.cautions, spill()))
     return replace(
         answer,
-        steps=(_fill(asked, oil_now),),
+        steps=(_fill(asked, made.oil),),
         cautions=(*answer.cautions, opened()),
-        writes=refilled(asked, asked.axle, oil_now.viscosity, asked.now),
-        poured=taken,
+        writes=refilled(asked, asked.axle, made.oil.viscosity, asked.now),
+        poured=made.poured,
     )
 
 

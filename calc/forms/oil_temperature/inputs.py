@@ -4,13 +4,15 @@ from typing import Literal
 
 from calc.asking.declare import choice
 from calc.asking.entry import only
-from calc.forms.bottles import BottleRow, amount_to_make, bottles_owned, by_syringe
+from calc.forms.bottles import BottleRow, bottles_owned
 from calc.forms.fields import which_end
+from calc.forms.filling import EndFill, by_syringe
 from calc.forms.oil_warm import LAW, temperature_now
+from calc.forms.recorded import at_the_end
 from calc.model.corners import End
 from calc.physics import oil
 from calc.replying.figures import Figures, figure
-from calc.replying.inputs import Inputs, assumed, from_car
+from calc.replying.inputs import Inputs, assumed, from_car, group
 
 _SAME = only("ask", "same")
 
@@ -27,9 +29,9 @@ class Asked(Inputs):
     oil: float = from_car("{axle}.oil")
     worked_at: float = from_car("{axle}.oil_at", "worked_at", when=_SAME)
     now: float = temperature_now()
-    amount: float = amount_to_make(when=_SAME)
     bottles: tuple[BottleRow, ...] = bottles_owned(when=_SAME)
     syringe: float = by_syringe(when=_SAME)
+    fill: EndFill = group(when=_SAME, change=at_the_end)
     law_then: float = assumed(LAW)
     law_now: float = assumed(LAW)
     law_between: float = assumed(LAW)

@@ -4,8 +4,9 @@ from typing import Any, Literal
 
 from calc.asking.declare import choice, number
 from calc.asking.entry import only
-from calc.forms.bottles import BottleRow, amount_to_make, bottles_owned, by_syringe
+from calc.forms.bottles import BottleRow, bottles_owned
 from calc.forms.fields import which_end
+from calc.forms.filling import EndFill, by_syringe
 from calc.forms.gas import ShutIn
 from calc.forms.oil_warm import warm_oil
 from calc.forms.piston import DamperInputs, PistonInputs, PistonModel, other_piston
@@ -70,11 +71,11 @@ class Asked(PistonModel):
         when=_MATCH,
     )
     other: PistonInputs = other_piston(_MATCH)
-    amount: float = amount_to_make(when=_MATCH)
     bottles: tuple[BottleRow, ...] = bottles_owned(when=_MATCH)
     syringe: float = by_syringe(when=_MATCH)
     piston: DamperInputs = group()
     shut_in: ShutIn = group(change=at_the_end)
+    fill: EndFill = group(when=_MATCH, change=at_the_end)
     drawn_out: float = assumed("how far the flow draws the bubbles out", 0.5, 12**-0.5)
 
     def behind(self) -> float:

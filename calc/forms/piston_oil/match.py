@@ -5,10 +5,11 @@ from dataclasses import replace
 
 from calc.answering.answer import Answer, Axis, Caution, Curve, Mark, Plot, Step, Table, Working
 from calc.answering.places import between
-from calc.forms.bottles import filled_from, nearest_words, none_entered, sentence
+from calc.forms.bottles import nearest_words, none_entered, sentence
 from calc.forms.cautions import opened
 from calc.forms.failures import problem
 from calc.forms.fields import against
+from calc.forms.filling import Wanted, filled_from, in_stock
 from calc.forms.gas import parting
 from calc.forms.names import end_word
 from calc.forms.oil_choice import NoOil
@@ -102,17 +103,18 @@ def _parts(asked: Asked, piston: Piston, warm: tuple[float, float]) -> Iterator[
 def _with_bottles(asked: Asked, answer: Answer, wanted: float) -> Answer:
     """The answer with the oil to fill in, where the bottles give one."""
     try:
-        filled, taken = filled_from(asked, wanted)
+        fill = Wanted(wanted, asked.fill.to_make, asked.syringe)
+        made = filled_from(in_stock(asked.bottles), fill, asked.say)
     except NoOil as lack:
         lacks = none_entered(asked.bottles) or (Caution(sentence(lack), stop=True),)
         return replace(answer, cautions=(*lacks, *answer.cautions))
-    slow, fast = _differences(asked, filled.viscosity)
+    slow, fast = _differences(asked, made.oil.viscosity)
     step = Step(
-        tr("With the other piston: refill with {oil}.", oil=filled.words),
+        tr("With the other piston: refill with {oil}.", oil=made.oil.words),
         tr(
             "That is {viscosity}; {wanted} would be exact. At {slow} the damper is "
             "{slow_harder}, at {fast} {fast_harder}.",
-            viscosity=asked.say(filled.viscosity, "viscosity"),
+            viscosity=asked.say(made.oil.viscosity, "viscosity"),
             wanted=asked.say(wanted, "viscosity"),
             slow=asked.say(asked.slow, "speed"),
             slow_harder=against(asked, 1 + slow, _ALIKE, _HARDER, _SOFTER),
@@ -120,7 +122,7 @@ def _with_bottles(asked: Asked, answer: Answer, wanted: float) -> Answer:
             fast_harder=against(asked, 1 + fast, _ALIKE, _HARDER, _SOFTER),
         ),
     )
-    return replace(answer, steps=(step,), poured=taken)
+    return replace(answer, steps=(step,), poured=made.poured)
 
 
 _ALIKE, _HARDER = later("as hard as now"), later("{share} harder than now")

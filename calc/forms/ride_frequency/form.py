@@ -15,7 +15,7 @@ def solve(asked: Asked) -> Answer:
     asked = with_growths(with_law(with_gases(asked, asked.gases)))
     ends = {end: ride(asked, end) for end in ENDS}
     found = asked.propagate(lambda at: figures(at, ends))
-    oils = {end: words.oil_for(asked, ends[end], found.uncertain[f"{end}_ratio"]) for end in ENDS}
+    oils = words.oils_for(asked, ends, found)
     return Answer(
         steps=tuple(words.step(asked, ends[end], oils[end]) for end in ENDS),
         quantities=words.quantities(asked, found, oils),
@@ -24,7 +24,7 @@ def solve(asked: Asked) -> Answer:
         cautions=words.cautions(asked, ends, oils),
         working=words.working(asked, ends),
         writes=words.writes(asked, oils),
-        poured=words.taken(oils),
+        poured=words.poured(oils),
     )
 
 

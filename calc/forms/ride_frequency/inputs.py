@@ -3,9 +3,10 @@
 from collections.abc import Mapping
 
 from calc.asking.declare import number
-from calc.forms.bottles import BottleRow, amount_to_make, bottles_owned, by_syringe
+from calc.forms.bottles import BottleRow, bottles_owned
 from calc.forms.end_damper import BothDampers, EndDamper
 from calc.forms.entered import CornerRow, WeighedEnd, WithArms
+from calc.forms.filling import EndFill, by_syringe
 from calc.forms.gas import ShutIn
 from calc.forms.names import CORNER_LABELS, END_LABELS
 from calc.forms.oil_warm import warm_oil
@@ -36,11 +37,11 @@ class Asked(WithArms, BothDampers):
         measure="The ratio holds for one shaft speed: 20 to 50 mm/s for chassis roll and dive.",
     )  # fmt: skip
     warm: float = warm_oil()
-    amount: float = amount_to_make()
     bottles: tuple[BottleRow, ...] = bottles_owned()
     syringe: float = by_syringe()
     dampers: Mapping[End, EndDamper] = at_ends()
     gases: Mapping[End, ShutIn] = at_ends()
+    fills: Mapping[End, EndFill] = at_ends()
     arms: Mapping[End, ArmPlaces] = at_ends(prefix="arm.")
     tyres: Mapping[End, Tyre] = at_ends()
 

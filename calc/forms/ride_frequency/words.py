@@ -18,7 +18,7 @@ from calc.answering.answer import (
 from calc.answering.places import between
 from calc.answering.uncertainty import Uncertain
 from calc.forms.bottles import (
-    filled_from,
+    Poured,
     leave_oil,
     nearest_words,
     needs_oil,
@@ -27,9 +27,10 @@ from calc.forms.bottles import (
 )
 from calc.forms.cautions import opened, springs_off
 from calc.forms.failures import problem
+from calc.forms.filling import Fill, Wanted, filled_together, in_stock
 from calc.forms.gas import parting_ride
 from calc.forms.names import end_label, end_word
-from calc.forms.oil_choice import Named, NoOil
+from calc.forms.oil_choice import NoOil
 from calc.forms.oil_warm import oil_cautions
 from calc.forms.piston import piston_cautions
 from calc.forms.ride_frequency.figures import Ride, RideFigures
@@ -53,32 +54,41 @@ _RANGE = (0.5, 2.0)  # of the oil wanted and in it, on the plot
 
 @dataclass(frozen=True)
 class OilFor:
-    """The oil for the wanted ratio of an end: exact, with its doubt, and by name where the bottles
-    give one, and what is poured out of which for it; `lack` says why they do not."""
+    """The oil for the wanted ratio of an end: exact, with its doubt, and as the bottles give it, or
+    why they do not; neither where the oil that is in it is right."""
 
     exact: Uncertain
-    filled: Named | None
-    lack: str = ""
-    keep: bool = False
-    poured: tuple[tuple[int, float], ...] = ()
+    made: Fill | NoOil | None
+
+    @property
+    def fill(self) -> Fill | None:
+        return self.made if isinstance(self.made, Fill) else None
 
 
-def oil_for(asked: Asked, ride: Ride, now: Uncertain) -> OilFor:
-    """Which oil to fill in. Raises Problem where none gives that ratio."""
+def oils_for(
+    asked: Asked, ends: Mapping[End, Ride], found: Propagated[RideFigures]
+) -> dict[End, OilFor]:
+    """Which oils to fill in. Raises Problem where none gives such a ratio."""
+    exact = {
+        end: _exact(asked, ride, found.uncertain[f"{end}_ratio"]) for end, ride in ends.items()
+    }
+    wanted = {
+        end: Wanted(one.value, asked.fills[end].to_make, asked.syringe)
+        for end, one in exact.items()
+        if abs(ends[end].oil / one.value - 1) > _AS_IT_IS
+    }
+    made = filled_together(in_stock(asked.bottles), wanted, asked.say)
+    return {end: OilFor(one, made.get(end)) for end, one in exact.items()}
+
+
+def _exact(asked: Asked, ride: Ride, now: Uncertain) -> Uncertain:
     entry = f"end.{ride.end}.wanted"
     try:
         grade = ride.grade_for(ride.wanted)
     except PhysicsError as failure:
         raise problem(entry, asked.labels[entry], failure) from failure
     # The more it damps than thought, the thinner the oil, by the elasticity of the damping.
-    exact = now.to_power(grade, -1 / ride.bench.elasticity(ride.piston, grade))
-    if abs(ride.oil / grade - 1) <= _AS_IT_IS:
-        return OilFor(exact, None, keep=True)
-    try:
-        filled, taken = filled_from(asked, grade)
-    except NoOil as lack:
-        return OilFor(exact, None, sentence(lack) + nearest_words(asked, asked.bottles, grade))
-    return OilFor(exact, filled, poured=taken)
+    return now.to_power(grade, -1 / ride.bench.elasticity(ride.piston, grade))
 
 
 def step(asked: Asked, ride: Ride, oil: OilFor) -> Step:
@@ -86,21 +96,21 @@ def step(asked: Asked, ride: Ride, oil: OilFor) -> Step:
     now = say(ride.ratio(ride.oil), "ratio", 2)
     wanted = say(ride.wanted, "ratio", 2)
     exact = say(oil.exact.value, "viscosity")
-    if oil.keep:
+    if oil.made is None:
         text = leave_oil(ride.end, say(ride.oil, "viscosity"))
         gives = tr("Damping ratio: {now} now, {wanted} wanted.", now=now, wanted=wanted)
         return Step(text, gives)
-    if oil.filled is None:
+    if oil.fill is None:
         return Step(
             needs_oil(ride.end, exact),
             tr("Damping ratio {wanted} with it; it is {now} now.", wanted=wanted, now=now),
         )
     return Step(
-        refill(ride.end, oil.filled.words),
+        refill(ride.end, oil.fill.oil.words),
         tr(
             "Damping ratio {then} with it ({now} now). For exactly {wanted} you would need "
             "{exact}.",
-            then=say(ride.ratio(oil.filled.viscosity), "ratio", 2),
+            then=say(ride.ratio(oil.fill.oil.viscosity), "ratio", 2),
             exact=exact,
             wanted=wanted,
             now=now,
@@ -145,9 +155,9 @@ def plots(asked: Asked, ends: Mapping[End, Ride], oils: Mapping[End, OilFor]) ->
 
 def _grade(ride: Ride, oil: OilFor) -> float:
     """What is in the damper once the instruction is carried out."""
-    if oil.keep:
+    if oil.made is None:
         return ride.oil
-    return oil.filled.viscosity if oil.filled else oil.exact.value
+    return oil.fill.oil.viscosity if oil.fill else oil.exact.value
 
 
 def _after_bump(asked: Asked, ends: Mapping[End, Ride], oils: Mapping[End, OilFor]) -> Plot:
@@ -204,7 +214,13 @@ def _of_pistons(asked: Asked, ends: Mapping[End, Ride]) -> Iterator[Caution]:
 def cautions(
     asked: Asked, ends: Mapping[End, Ride], oils: Mapping[End, OilFor]
 ) -> tuple[Caution, ...]:
-    found = [Caution(oil.lack, stop=True) for oil in oils.values() if oil.lack]
+    found = [
+        Caution(
+            sentence(oil.made) + nearest_words(asked, asked.bottles, oil.exact.value), stop=True
+        )
+        for oil in oils.values()
+        if isinstance(oil.made, NoOil)
+    ]
     grades = [ride.oil for ride in ends.values()] + [oil.exact.value for oil in oils.values()]
     found += oil_cautions(asked, grades, [asked.warm])
     found += parting_ride(asked, [(end, ride, ride.oil) for end, ride in ends.items()])
@@ -240,14 +256,14 @@ def working(asked: Asked, ends: Mapping[End, Ride]) -> tuple[Working, ...]:
 def writes(asked: Asked, oils: Mapping[End, OilFor]) -> tuple[Write, ...]:
     made = []
     for end, oil in oils.items():
-        if oil.filled:
-            grade = oil.filled.viscosity
+        if oil.fill:
+            grade = oil.fill.oil.viscosity
             shown = asked.say(grade, "viscosity")
             says = tr("{end} oil {value}", end=end_word(end), value=shown)
             made.append(Write(f"{end}.oil", grade, says))
     return tuple(made)
 
 
-def taken(oils: Mapping[End, OilFor]) -> tuple[tuple[int, float], ...]:
+def poured(oils: Mapping[End, OilFor]) -> Poured:
     """What is poured out of which bottle."""
-    return tuple(portion for oil in oils.values() for portion in oil.poured)
+    return tuple(portion for oil in oils.values() if oil.fill for portion in oil.fill.poured)

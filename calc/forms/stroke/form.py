@@ -1,15 +1,21 @@
 """Stroke: how far to turn the rod end of each damper, so that all four have the stroke wanted."""
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping, Sequence
 
 from calc.answering.answer import Answer, AtCorner, Caution, Step, Write
 from calc.answering.hand import to_step
 from calc.forms.findings import check_rod_end, rod_end_holds
-from calc.forms.names import corner_word, labelled_corner, labelled_end, rod_end_label
+from calc.forms.names import (
+    corner_word,
+    end_word,
+    labelled_corner,
+    labelled_end,
+    rod_end_label,
+)
 from calc.forms.stroke import pictures as stroke_show
 from calc.forms.stroke.inputs import Asked, DamperRow
 from calc.forms.stroke.pictures import Turned, apart
-from calc.forms.turning import thread_write
+from calc.forms.turning import length_write, thread_write
 from calc.language import later, tr
 from calc.model.corners import ENDS, Corner, End
 from calc.physics.thread import engagement_left, length_after, rod_end_turns
@@ -32,6 +38,8 @@ _GRIP = later(
     "Do not force a rod end on plastic threads. Keep thread-locking compound off the skin and away "
     "from plastic: follow its data sheet."
 )
+_APART = later("The {end} dampers then differ by {apart}.")
+_CHANGED = later("Between the {end} dampers it changes by {apart}.")
 
 
 class RodEndFigures(Figures):
@@ -73,7 +81,8 @@ def turned(asked: Asked, turns: Mapping[Corner, float]) -> list[Turned]:
         key, n = row.key, turns[row.key]
         after = length_after(row.stroke, n, asked.pitch)
         thread = engagement_left(row.engaged, n, asked.pitch)
-        return Turned(key, row.stroke, wanted[key], exact[key], n, after, thread)
+        length = None if row.length is None else length_after(row.length, n, asked.pitch)
+        return Turned(key, row.stroke, wanted[key], exact[key], n, after, thread, length)
 
     return [one(row) for row in asked.damper]
 
@@ -100,7 +109,7 @@ def solve(asked: Asked) -> Answer:
         check_rod_end(row.at(field), row.label_of(field), turns[row.key], asked.pitch)
     dampers = turned(asked, turns)
     return Answer(
-        steps=tuple(_step(asked, one) for one in dampers),
+        steps=(*(_step(asked, one) for one in dampers), *_lengths(asked, dampers)),
         above=tuple(_above(asked, one) for one in dampers),
         quantities=asked.quantities(asked.propagate(lambda at: figures(at, turns))),
         tables=(stroke_show.table(asked, dampers), stroke_show.pairs(asked, dampers)),
@@ -118,6 +127,29 @@ def solve(asked: Asked) -> Answer:
         working=stroke_show.working(asked, dampers),
         writes=tuple(write for one in dampers for write in _writes(asked, one)),
     )
+
+
+def _lengths(asked: Asked, dampers: Sequence[Turned]) -> Iterator[Step]:
+    """What rod ends that are turned differently make of the lengths of a pair."""
+    by_corner = {one.key: one for one in dampers}
+    unlike = []
+    for end in ENDS:
+        left, right = (by_corner[corner] for corner in end.corners)
+        if left.turns == right.turns:
+            continue
+        if left.length is None or right.length is None:
+            apart = abs(left.turns - right.turns) * asked.pitch
+            text = _CHANGED
+        else:
+            apart = abs(left.length - right.length)
+            text = _APART
+        if apart > asked.turn_step * asked.pitch / 2:
+            unlike.append(tr(text, end=end_word(end), apart=asked.say(apart, "length")))
+    if unlike:
+        yield Step(
+            tr("Measure again how long the dampers are, fully out."),
+            " ".join((*unlike, tr("“Length and travel” makes a pair alike."))),
+        )
 
 
 def _step(asked: Asked, one: Turned) -> Step:
@@ -164,6 +196,7 @@ def _writes(asked: Asked, one: Turned) -> list[Write]:
     return [
         Write(f"corners.{one.key}.stroke", one.after, stroke),
         thread_write(asked, one.key, one.thread),
+        *([] if one.length is None else [length_write(asked, one.key, one.length)]),
     ]
 
 

@@ -16,6 +16,7 @@ class DamperRow(Row[Corner]):
         "{end}.stroke", label="Stroke wanted", tool="", when=only("aim", "wanted")
     )
     engaged: float = from_car("corners.{row}.engaged")
+    length: float | None = from_car("corners.{row}.damper_length", optional=True)
 
 
 class Asked(Inputs):

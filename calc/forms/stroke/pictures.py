@@ -18,7 +18,8 @@ _TURNS_SHOWN = (0.25, 0.5, 0.75, 1.0, 1.5, 2.0, 3.0)
 
 @dataclass(frozen=True)
 class Turned:
-    """One damper and its rod end, before and after turns (out is positive); lengths in m."""
+    """One damper and its rod end, before and after turns (out is positive); in m. `length` is that
+    of the damper fully out, afterwards, where it is known."""
 
     key: Corner
     stroke: float
@@ -27,6 +28,7 @@ class Turned:
     turns: float
     after: float
     thread: float
+    length: float | None
 
     @property
     def label(self) -> str:
@@ -49,6 +51,7 @@ def table(asked: Asked, dampers: list[Turned]) -> Table:
             _signed(one.turns),
             asked.bare(one.after, "length"),
             asked.bare(one.thread, "length", 1),
+            "" if one.length is None else asked.bare(one.length, "length"),
         )
         for one in dampers
     )
@@ -58,6 +61,7 @@ def table(asked: Asked, dampers: list[Turned]) -> Table:
         tr("Turns out"),
         tr("Then {unit}", unit=unit),
         tr("Thread engaged {unit}", unit=unit),
+        tr("Length then {unit}", unit=unit),
     )
     return Table(tr("The four dampers"), heads, rows)
 

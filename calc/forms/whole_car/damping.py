@@ -5,16 +5,17 @@ from contextlib import suppress
 from dataclasses import dataclass, replace
 
 from calc.answering.hand import to_step
-from calc.forms.bottles import poured
+from calc.forms.bottles import Poured
 from calc.forms.end_damper import other_piston
 from calc.forms.failures import clause
+from calc.forms.filling import Fill, Wanted, filled_together
 from calc.forms.names import end_word
-from calc.forms.oil_choice import Named, NoOil, named
+from calc.forms.oil_choice import Named, NoOil
 from calc.forms.piston import DamperInputs
 from calc.forms.whole_car.inputs import Asked
-from calc.forms.whole_car.state import EndState
+from calc.forms.whole_car.state import EndState, State
 from calc.language import tr
-from calc.model.corners import PER_END, End
+from calc.model.corners import ENDS, End
 from calc.model.damper import Bench, Damped
 from calc.physics.damper import Piston
 from calc.physics.failure import PhysicsError
@@ -41,17 +42,41 @@ class Damping:
     named: Named | None = None
     lack: str = ""
     hole: float | None = None
-    poured: tuple[tuple[int, float], ...] = ()
+    poured: Poured = ()
 
     @property
     def stays(self) -> bool:
         return abs(self.changed / self.before - 1) <= _AS_IT_IS
 
 
-def damping_of(asked: Asked, was: EndState, becomes: EndState) -> Damping:
-    """What keeps the damping ratio of an end."""
+def damping_of(asked: Asked, was: State, becomes: State) -> dict[End, Damping]:
+    """What keeps the damping ratio of both ends."""
+    made = {end: _exact(asked, was.end(end), becomes.end(end)) for end in ENDS}
+    if asked.change == "oil":
+        return made
+    amounts = {end: asked.ends[end].to_make for end in ENDS}
+    wanted = {
+        end: Wanted(one.grade, amounts[end], asked.syringe)
+        for end, one in made.items()
+        if one.grade != one.oil
+    }
+    stock = dict(enumerate(asked.car.bottles, 1))
+    fills = filled_together(stock, wanted, asked.say)
+    return {**made, **{end: _filled(made[end], end, fill) for end, fill in fills.items()}}
+
+
+def _filled(made: Damping, end: End, fill: Fill | NoOil) -> Damping:
+    if isinstance(fill, NoOil):
+        return replace(made, lack=tr("For the {end}, {lack}.", end=end_word(end), lack=fill))
+    grade = fill.oil.viscosity
+    return replace(
+        made, mended=made.then.ratio(grade), oil=grade, named=fill.oil, poured=fill.poured
+    )
+
+
+def _exact(asked: Asked, was: EndState, becomes: EndState) -> Damping:
+    """With the exact oil that keeps the ratio of an end, before the bottles are looked at."""
     key, table, change = was.key, asked.bench(was.key), asked.change
-    amount = 0.0 if change == "oil" else PER_END * asked.ends[key].held
     wanted = was.damped(was.mean_seat, table).ratio(was.oil)
     then = becomes.damped(was.settled(becomes), table)
     changed = then.ratio(becomes.oil)
@@ -67,20 +92,7 @@ def damping_of(asked: Asked, was: EndState, becomes: EndState) -> Damping:
         why = clause(failure)
         lack = tr("The {end} damping cannot be kept by oil: {why}.", end=end, why=why)
         return replace(made, lack=lack)
-    bottles = asked.car.bottles
-    try:
-        filled = named(bottles, grade, amount, asked.syringe, asked.say)
-    except NoOil as error:
-        lack = tr("For the {end}, {lack}.", end=end, lack=error)
-        return replace(made, grade=grade, lack=lack)
-    return replace(
-        made,
-        mended=then.ratio(filled.viscosity),
-        grade=grade,
-        oil=filled.viscosity,
-        named=filled,
-        poured=poured(range(1, len(bottles) + 1), bottles, filled.portions),
-    )
+    return replace(made, grade=grade)
 
 
 def _drilled(asked: Asked, table: Bench, made: Damping, key: End) -> Damping:

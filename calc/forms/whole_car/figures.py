@@ -90,7 +90,7 @@ def plan(asked: Asked, was: State, becomes: State) -> Plan:
         turns=turns,
         seats=tuple(seat.down(turns[corner] * becomes.pitch(corner)) for corner, seat in pairs),
         then=still.turned([turns[corner] - exact[corner] for corner in CORNERS]),
-        damping={end: damping_of(asked, was.end(end), becomes.end(end)) for end in ENDS},
+        damping=damping_of(asked, was, becomes),
     )
 
 
@@ -125,7 +125,7 @@ def _turns(asked: Asked, was: State, becomes: State, still: Standing, exact: Tur
 
 
 class CornerTurns(Figures):
-    turns: float = figure("turns that keep the height, exact", kind="turns")
+    turns: float = figure("turns that keep the height, exact (down is positive)", kind="turns")
 
 
 class CornerRise(Figures):

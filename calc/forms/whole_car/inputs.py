@@ -7,9 +7,9 @@ from typing import Any, Literal
 from calc.asking.declare import choice, number
 from calc.asking.entry import When, only
 from calc.forms.arm import DrawnArm
-from calc.forms.bottles import by_syringe
 from calc.forms.end_damper import BothDampers, EndDamper
 from calc.forms.entered import CornerRow, Weighed
+from calc.forms.filling import EndFill, by_syringe, oil_held
 from calc.forms.friction import EndFriction, FourCorners
 from calc.forms.gas import Gas
 from calc.forms.hurry import IN_A_HURRY, Hurry
@@ -95,7 +95,7 @@ class RatioInputs(ArmPlaces):
     motion_ratio: float = from_car("{axle}.motion_ratio")
 
 
-class EndInputs(Gas):
+class EndInputs(Gas, EndFill):
     """An end as it is: springs, wheels, the oil and the gas in its dampers, their hole."""
 
     spring_rate: float = from_car("{axle}.spring_rate")
@@ -110,8 +110,7 @@ class EndInputs(Gas):
     ratio: RatioInputs = group(when=_NOT_HOLE)
     stays: RatioInputs = group(prefix="stays.", when=_HOLE + only("hole_end", "{other}"))
     arm: DrawnArm = group(when=_HOLE + only("hole_end", "{axle}", "both"))
-    held: float = from_car("{axle}.inside.held", when=_FILLS)
-    """How much oil a damper takes, which decides whether a bottle holds enough."""
+    held: float = oil_held(when=_FILLS)
     ride_height: float | None = from_car(
         "{axle}.ride_height", optional=True, when=only("keep", "preload")
     )

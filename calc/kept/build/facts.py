@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 from functools import cache, partial
 
 from calc import units
-from calc.answering.hand import to_step, wait_words
+from calc.answering.hand import to_step, wait_range
 from calc.forms.catalogue import BY_SLUG
 from calc.forms.fill_bleed.bleed import BENCH, SEEN, rise_on_the_bench
 from calc.forms.names import end_label
@@ -174,10 +174,11 @@ def rest_times(car: Car, end: End) -> tuple[float, float]:
 
 def _rest(car: Car, end: End, say: _Say) -> str:
     longest, shortest = rest_times(car, end)
+    first, last = wait_range(shortest, longest)
     return tr(
         "a bubble of {size} rises through {oil} in {shortest} to {longest} at {warm}",
         size=say(SEEN, "length", decimals=1), oil=say(car.axle(end).oil, "viscosity"),
-        shortest=wait_words(shortest), longest=wait_words(longest),
+        shortest=first, longest=last,
         warm=say(BENCH, "temperature", decimals=0),
     )  # fmt: skip
 

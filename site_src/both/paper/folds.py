@@ -69,13 +69,13 @@ def sketch() -> str:
     )
 
 
-_RULER, _WIDE, _HIGH = 100, 104, 7.6  # mm
+_RULER, _WIDE, _HIGH = 100, 104, 6.6  # mm
 
 
 def ruler() -> str:
     """A hundred millimetres, to lay a ruler on."""
     marks = "".join(
-        f"M{1 + x} 3v{4.2 if x % 10 == 0 else 3.0 if x % 5 == 0 else 1.8:g}"
+        f"M{1 + x} 3v{3.4 if x % 10 == 0 else 2.4 if x % 5 == 0 else 1.4:g}"
         for x in range(_RULER + 1)
     )
     size = SMALLEST * POINT

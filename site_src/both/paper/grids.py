@@ -10,6 +10,7 @@ from site_src.both.paper.measure import PAD_X, PAD_Y, RULE, small, text_width
 PENCIL = 8.5  # mm: least width of a column to write in
 TEXT_PAD = 2.4  # left of words that belong to the number before them
 _NAME_LINES = 2
+_HEAD_LINES = (1, 2, 3, 9)  # tried in turn; the last is a line for each word
 _NAME = 17.0  # mm: what a name that is shortened gets at least
 _STRONG: frozenset[Role] = frozenset({"key"})
 _NAMES: frozenset[Role] = frozenset({"name", "label"})
@@ -18,12 +19,12 @@ _SMALL: frozenset[Role] = frozenset({"small", "label"})
 
 @dataclass(frozen=True)
 class Laid:
-    """A grid as it is printed, its columns in mm; whether a name had to be shortened."""
+    """A grid as it is printed, its columns in mm; whether a name had to be wrapped or shortened."""
 
     grid: Grid
     widths: tuple[float, ...]
     height: float
-    clipped: bool = False
+    squeezed: bool = False
 
     @property
     def shares(self) -> tuple[str, ...]:
@@ -34,9 +35,12 @@ class Laid:
 def lay(grid: Grid, width: float, kind: float, wraps: bool = False) -> Laid | None:
     """The grid in a width; None where a number would not fit, or words that are not to `wrap`."""
     columns = range(len(grid.heads))
-    needs = [_need(grid, column, kind) for column in columns]
-    spare = width - sum(needs)
-    clipped = False
+    for lines in _HEAD_LINES:
+        needs = [_need(grid, column, kind, lines) for column in columns]
+        spare = width - sum(needs)
+        if spare >= 0:
+            break
+    squeezed = False
     if spare < 0:
         wrapped = _NAMES | {"text"} if wraps else _NAMES
         names = [n for n in columns if grid.roles[n] in wrapped and _texts(grid, n)]
@@ -45,11 +49,11 @@ def lay(grid: Grid, width: float, kind: float, wraps: bool = False) -> Laid | No
             return None
         for n in names:
             needs[n] -= -spare * give[n] / sum(give.values())
-        short = _shortened(grid, needs, kind)
-        clipped, grid = short != grid, short
+        squeezed = any(give[n] and grid.roles[n] == "name" for n in names)
+        grid = _shortened(grid, needs, kind)
         spare = 0.0
     widths = _spread(grid, needs, spare)
-    return Laid(grid, widths, _height(grid, widths, kind), clipped)
+    return Laid(grid, widths, _height(grid, widths, kind), squeezed)
 
 
 def _spread(grid: Grid, needs: Sequence[float], spare: float) -> tuple[float, ...]:
@@ -71,8 +75,8 @@ def _texts(grid: Grid, column: int) -> list[str]:
     return [row[column] for row in grid.rows if row[column]]
 
 
-def _need(grid: Grid, column: int, kind: float) -> float:
-    """Width of a column with every text on one line; a head may wrap between words."""
+def _need(grid: Grid, column: int, kind: float, head_lines: int = _HEAD_LINES[-1]) -> float:
+    """Width of a column with every text on one line, and its head on so many at most."""
     texts = _texts(grid, column)
     widest = max(
         (
@@ -82,7 +86,7 @@ def _need(grid: Grid, column: int, kind: float) -> float:
         ),
         default=0.0,
     )
-    head = measure.longest_word(grid.shown_heads[column], small(kind))
+    head = measure.width_in(grid.shown_heads[column], head_lines, small(kind))
     floor = PENCIL if not texts and grid.roles[column] not in _SMALL else 0.0
     before = TEXT_PAD - PAD_X if grid.roles[column] == "text" else 0.0
     return max(widest, head, floor) + 2 * PAD_X + before + 0.2

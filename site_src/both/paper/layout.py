@@ -17,7 +17,7 @@ from site_src.both.paper.sizes import COLUMN_GAP, PLACES, Size
 HEAD_SCALE = 1.7  # type of the name of the car relative to that of the sheet
 _HEAD_MOST = 20.0  # pt
 _HEAD_GAP = 2.9  # rule included
-FOOT = 7.9  # the ruler below a page
+FOOT = 6.9  # the ruler below a page
 _CODE = 50.0  # mm; the most of the code beside the log
 _SMALLER_CODES = (52.0, 46.0)  # mm; on a page of the card that it shares
 _WHOLE = frozenset(
@@ -182,8 +182,8 @@ def _flat(
         pages = _front_and_back(blocks, room, heights) if apart else None
         if not apart and (bands := _bands(blocks, room)) is not None:
             pages = _fill(bands, heights)
-        clipped = pages and kind > size.easy and any(_is_clipped(b) for page in pages for b in page)
-        if pages is not None and not clipped:
+        squeezed = pages and kind > size.easy and any(_is_squeezed(b) for p in pages for b in p)
+        if pages is not None and not squeezed:
             return tuple(
                 Page(n + 1, tuple(_stretched(found, heights[n])), kind)
                 for n, found in enumerate(pages)
@@ -206,8 +206,8 @@ def _front_and_back(
     return sides if all(filled) else None
 
 
-def _is_clipped(band: Band) -> bool:
-    return any(piece.clipped for column in band.columns for piece in column)
+def _is_squeezed(band: Band) -> bool:
+    return any(piece.squeezed for column in band.columns for piece in column)
 
 
 def _fill(bands: Sequence[Band], heights: Sequence[float]) -> list[list[Band]] | None:
@@ -280,7 +280,7 @@ def _with_code(made: Made, carried: Made, room: Room) -> Band | None:
 
 
 def _in_columns(blocks: Sequence[Made], room: Room) -> list[Band] | None:
-    """The blocks in the two columns that are lowest, each in order; else one below another."""
+    """The blocks in the two columns that are best, each in order; else one below another."""
     best: Band | None = None
     for share in _SHARES:
         free = room.width - COLUMN_GAP
@@ -295,12 +295,19 @@ def _in_columns(blocks: Sequence[Made], room: Room) -> list[Band] | None:
                 columns[side].append(piece)
             else:
                 band = Band(tuple(map(tuple, columns)), round(100 * share))
-                if columns[1] and (best is None or band.height < best.height - 0.5):
+                if columns[1] and (best is None or _is_better(band, best)):
                     best = band
     if best is not None:
         return [best]
     below = [lay(made, room) for made in blocks]
     return [Band(((piece,),)) for piece in below if piece] if all(below) else None
+
+
+def _is_better(band: Band, other: Band) -> bool:
+    """Whether its names have more room, or it is lower if that is equal."""
+    if _is_squeezed(band) != _is_squeezed(other):
+        return _is_squeezed(other)
+    return band.height < other.height - 0.5
 
 
 def _folded(blocks: Sequence[Made], size: Size, heading: Heading, room: Room) -> Plan:
@@ -348,7 +355,7 @@ def _pocket_page(
             height -= head_height(heading, size.width, kind)
             height -= absent_height(dropped, size.width, kind)
         bands = [Band(((piece,),)) for piece in pieces if piece is not None]
-        if len(bands) < len(pieces) or (kind > size.easy and any(map(_is_clipped, bands))):
+        if len(bands) < len(pieces) or (kind > size.easy and any(map(_is_squeezed, bands))):
             continue
         found = _fill(bands, [height])
         if found is not None:

@@ -12,8 +12,8 @@ from functools import lru_cache
 POINT = 25.4 / 72
 SMALLEST = 8.5  # pt: the smallest type on paper
 LINE = 1.15  # height of a line relative to the size of its type
-TIGHT = 1.06  # the same in a table, whose lines are mostly numbers
-PAD_X, PAD_Y = 0.8, 0.15  # free on each side within a cell
+TIGHT = 1.03  # the same in a table, whose lines are mostly numbers
+PAD_X, PAD_Y = 0.8, 0.21  # free on each side within a cell
 RULE = 0.27  # a line under a row; browsers make it one CSS pixel at least
 LOG_ROW = 6.5
 PIXEL = 25.4 / 96
@@ -24,13 +24,14 @@ _LETTERS = {
     letter: width
     for letters, width in (
         ("ijl'", 222), (" ,./:;ftI!|[]\u00a0", 278), ("-()r“”„", 333), ("°", 400),
-        ("ckJsvxyz", 500), ("+=−×±<>~", 584), ("FTZ", 611), ("ABEKPSVXY&", 667),
-        ("CDHNRUw", 722), ("GOQØ", 778), ("mM¼½¾⅛⅜⅝⅞", 840), ("%", 889), ("W", 944), ("…—@", 1015),
-        ("·²³ß↑↓«»", 600), ("æ", 889), ("œюжшщф", 944),
+        ("ckJsvxyz", 500), ("abdeghnopqu", 556), ("+=−×±<>~", 584), ("FTZ", 611),
+        ("ABEKPSVXY&", 667), ("CDHNRUw", 722), ("GOQØ", 778), ("mM¼½¾⅛⅜⅝⅞", 840), ("%", 889),
+        ("W", 944), ("…—@", 1015), ("·²³ß↑↓«»", 600), ("æ", 889), ("œюжшщф", 944),
     )
     for letter in letters
 }  # fmt: skip
 _USUAL, _SQUARE = 600, 1050  # other small letters; capitals, ideographs, most pictures
+_ACCENT = 333
 
 
 def text_width(text: str, size: float, bold: bool = False) -> float:
@@ -50,8 +51,8 @@ def _letter_width(letter: str) -> int:
     if letter.isascii():
         return 556 if letter.isdigit() else _USUAL
     bare = unicodedata.normalize("NFD", letter)[0]
-    if bare != letter:  # an accent takes no room beside its letter
-        return max(_USUAL, _letter_width(bare))
+    if bare != letter:  # an accent takes no room beside its letter, but more than an i
+        return max(_ACCENT, _letter_width(bare))
     return _USUAL if letter.islower() or unicodedata.combining(letter) else _SQUARE
 
 
@@ -94,6 +95,15 @@ def lines_of(texts: Iterable[tuple[str, float, bool]], width: float) -> int:
 
 def longest_word(text: str, size: float, bold: bool = False) -> float:
     return max(text_width(word, size, bold) for word in text.split(" "))
+
+
+def width_in(text: str, lines: int, size: float, bold: bool = False) -> float:
+    """The least width in which a text takes so many lines at most, broken between its words."""
+    words = text.split(" ")
+    runs = (" ".join(words[a : b + 1]) for b in range(len(words)) for a in range(b + 1))
+    least = longest_word(text, size, bold)
+    widths = sorted(max(text_width(run, size, bold), least) + 1e-6 for run in runs)
+    return next(wide for wide in widths if lines_in(text, wide, size, bold) <= lines)
 
 
 def clipped(text: str, width: float, size: float, bold: bool, lines: int) -> str:

@@ -14,20 +14,15 @@ from site_src.both.paper.grids import Laid
 from site_src.both.paper.measure import LOG_ROW, RULE, line_height, small, text_width
 from site_src.both.paper.steps import LaidSteps
 
-GAP = 1.4  # free below a piece
+GAP = 1.25  # free below a piece
 GRID_GAP = 4.0  # between grids side by side
 BAR_TYPE = 0.9  # relative to keys and answers
 BAR_PAD, BAR_SIDE = 0.2, 1.6
 LEAD_PAD = 0.6
 INDENT = 3.0  # of a sentence in a list, for its bullet
-SPOT_PAD, SPOT_HIGH, SPOT_GAP, PLAN = (
-    1.2,
-    0.6,
-    2.0,
-    30.0,
-)  # of a corner; the car between left and right
+SPOT_PAD, SPOT_HIGH, SPOT_GAP = 1.2, 0.6, 1.5  # of a corner
+PLAN = 30.0  # the car between left and right
 _WIDE = 120.0  # from here on the car is drawn between its corners
-_SPOT_LINES = 3  # load beside the name, collar, room to write
 ALL = 1000  # rows of a list that is not shortened
 _TERSE = 10  # so few rows leave no room for a sentence of a step
 _NOW = 9.0  # to write in at a corner
@@ -58,7 +53,7 @@ class Piece:
     lead: tuple[str, ...] = ()
     spots: tuple[Spot, ...] = ()
     drawn: bool = False
-    tall: bool = False
+    spot_lines: int = 1
     rows: tuple[tuple[Laid, ...], ...] = ()
     notes: tuple[str, ...] = ()
     log: tuple[tuple[str, float], ...] = ()
@@ -76,9 +71,9 @@ class Piece:
         return int(self.line / measure.PIXEL)
 
     @property
-    def clipped(self) -> bool:
-        """Whether a name on it had to be shortened."""
-        return any(laid.clipped for row in self.rows for laid in row)
+    def squeezed(self) -> bool:
+        """Whether a name on it had to be wrapped or shortened."""
+        return any(laid.squeezed for row in self.rows for laid in row)
 
     def stretched(self, room: float) -> "Piece":
         """With as many more lines to write in as the room below allows, or higher ones."""
@@ -225,8 +220,7 @@ def _base(made: Made, base: Base, room: Room) -> Piece | None:
     if grid is None or not all(lines):
         return None
     most = max(line or 0 for line in lines)
-    tall = spot_height(most, room.kind)
-    inner = 1.0 + 2 * tall + SPOT_GAP + 1.0 + grid.height
+    inner = 1.0 + 2 * spot_height(most, room.kind) + SPOT_GAP + 1.0 + grid.height
     about = "" if room.folded else base.about
     return _finished(
         made,
@@ -235,13 +229,14 @@ def _base(made: Made, base: Base, room: Room) -> Piece | None:
         inner,
         spots=base.spots,
         drawn=drawn,
-        tall=most > _SPOT_LINES,
+        spot_lines=most,
         rows=((grid,),),
     )
 
 
 def spot_lines(spot: Spot, width: float, kind: float) -> int | None:
-    """Lines that a corner takes: all on one, or one for each of its values; None if too wide."""
+    """Lines that a corner takes: all on one, the room to write on another, or one for each of its
+    values; None if too wide."""
     gap, inside = 4.5, width - 2 * SPOT_PAD - 4 * RULE
     name = text_width(spot.name, kind, bold=True)
     parts = [
@@ -249,8 +244,11 @@ def spot_lines(spot: Spot, width: float, kind: float) -> int | None:
         for label, shown in spot.values
     ]
     now = text_width(tr("now"), small(kind)) + 1.0 + _NOW
-    if sum((name, *parts, now)) + gap * (len(parts) + 1) <= inside:
+    known = sum((name, *parts)) + gap * len(parts)
+    if known + gap + now <= inside:
         return 1
+    if max(known, now) <= inside:
+        return 2
     if max(name + gap, *parts, now) <= inside:
         return 2 + len(parts) if name + gap + parts[0] > inside else 1 + len(parts)
     return None

@@ -138,13 +138,14 @@ def _slot_need(steps: Steps, kind: float) -> float:
     return widest + BOX + BOX_GAP + 2 * PAD_X + 0.3
 
 
-def _facts_need(steps: Steps, kind: float) -> tuple[float, float]:
-    """Width of what is known of an end: on one line each, and broken between its words."""
-    facts = [fact for line in steps.lines for fact in line.facts]
-    whole = max((text_width(fact, kind) for fact in facts), default=0.0)
+def _facts_need(steps: Steps, kind: float) -> list[float]:
+    """Widths for what is known of an end, from all of it on one line to broken between its words;
+    each between has one fact more on one line."""
+    facts = {fact for line in steps.lines for fact in line.facts}
     word = max((measure.longest_word(fact, kind) for fact in facts), default=0.0)
-    more = 2 * PAD_X + 0.2
-    return max(_FACT, whole + more), max(_FACT, word + more)
+    whole = {text_width(fact, kind) for fact in facts}
+    needs = {max(_FACT, wide + 2 * PAD_X + 0.2) for wide in {word, *whole} if wide >= word}
+    return sorted(needs, reverse=True)
 
 
 def _title_need(steps: Steps, kind: float) -> float:

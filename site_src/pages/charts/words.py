@@ -2,6 +2,7 @@
 
 from calc.language import tr
 from calc.physics import oil
+from calc.physics.linkage import wheel_rate
 from calc.physics.ride import GRAVITY
 from calc.units import show, spelt, turns_text
 
@@ -60,7 +61,29 @@ def of_collar(pitch: float, motion_ratio: float, turns: float, lift: float) -> t
             height=show(turns * lift, "length"),
         ),
         tr("Only while the car does not sit on its droop stops, at unchanged load."),
+        tr(
+            "Drawn for a motion ratio that stays the same. Where it grows in bump a turn lifts "
+            "less: by {share} with a spring pressed together by {pressed} and a ratio of {ratio} "
+            "that grows by {growth} in {way}. “Collar turns and ride height” counts it.",
+            share=show(_lost(motion_ratio), "share", decimals=0),
+            pressed=show(_PRESSED, "length", decimals=0),
+            ratio=spelt(f"{motion_ratio}"),
+            growth=spelt(f"{_GROWTH * _WAY:g}"),
+            way=show(_WAY, "length", decimals=0),
+        ),
     )
+
+
+_PRESSED, _GROWTH, _WAY = 8e-3, 2.0, 10e-3  # m, 1/m of wheel rise, m
+
+
+def _lost(motion_ratio: float) -> float:
+    """Share of the lift of a turn that a ratio which grows so takes away."""
+    flat, grown = (
+        wheel_rate(rate=1.0, motion_ratio=motion_ratio, force=_PRESSED, motion_ratio_slope=slope)
+        for slope in (0.0, _GROWTH)
+    )
+    return 1 - flat / grown
 
 
 def of_spring(rate: float, preload: float, force: float) -> tuple[str, ...]:
