@@ -10,7 +10,6 @@ from calc.asking.record import MOST
 from calc.forms.fields import against
 from calc.forms.names import dampers_label, end_word
 from calc.forms.oil_choice import NoOil, Portion, bottle_name
-from calc.forms.recorded import FOLDED
 from calc.language import later, tr
 from calc.model.car import Bottle
 from calc.model.corners import End
@@ -50,11 +49,6 @@ def places(rows: Iterable[BottleRow]) -> list[int]:
 def bottles_owned(*, least: int = 0, when: When = ()) -> Any:
     """The bottles of the car record, each a `BottleRow`."""
     return rows(label="Bottles", each=up_to(MOST, "Bottle"), least=least, when=when)
-
-
-def by_syringe(*, when: When = ()) -> Any:
-    """What an amount of oil is measured out with, folded at the end of the form."""
-    return from_car("tools.syringe", group=FOLDED, when=when)
 
 
 def none_entered(rows: Sequence[BottleRow]) -> tuple[Caution, ...]:

@@ -8,6 +8,7 @@ from typing import Any
 from calc.asking.entry import When
 from calc.forms.bottles import BottleRow, Poured, owned, places, poured
 from calc.forms.oil_choice import Named, NoOil, Say, named
+from calc.forms.recorded import FOLDED
 from calc.language import tr
 from calc.model.car import Bottle
 from calc.model.corners import ENDS, PER_END, End
@@ -37,6 +38,11 @@ def oil_held(*, when: When = ()) -> Any:
     return from_car("{axle}.inside.held", typical=TYPICAL, when=when)
 
 
+def by_syringe(*, when: When = ()) -> Any:
+    """What that is measured out with, folded at the end of the form."""
+    return from_car("tools.syringe", group=FOLDED, when=when)
+
+
 class EndFill(Group):
     """The dampers of an end as far as it decides how much oil is made for them."""
 
@@ -50,10 +56,11 @@ class EndFill(Group):
 
 @dataclass(frozen=True)
 class Wanted:
-    """An oil, m2/s at 25 C, and how much of it, m3."""
+    """An oil, m2/s at 25 C, how much of it, and the step that it is measured out in, m3."""
 
     grade: float
     amount: float
+    step: float
 
 
 @dataclass(frozen=True)
@@ -64,35 +71,35 @@ class Fill:
     poured: Poured
 
 
-def filled_from(stock: Stock, wanted: Wanted, step: float, say: Say) -> Fill:
-    """`step` is that of the syringe, m3. Raises NoOil where these bottles do not give it."""
+def filled_from(stock: Stock, wanted: Wanted, say: Say) -> Fill:
+    """Raises NoOil where these bottles do not give it."""
     bottles = [*stock.values()]
-    oil = named(bottles, wanted.grade, wanted.amount, step, say)
+    oil = named(bottles, wanted.grade, wanted.amount, wanted.step, say)
     return Fill(oil, poured(stock, bottles, oil.portions))
 
 
 def filled_together(
-    stock: Stock, wanted: Mapping[End, Wanted], step: float, say: Say
+    stock: Stock, wanted: Mapping[End, Wanted], say: Say
 ) -> dict[End, Fill | NoOil]:
     """The oil for each end, or why there is none. Where the best for both would together take more
     than is in a bottle, one end gets the best of what the other leaves, in the order in which the
     mixing laws disagree less; the front alone gets one where neither order does for both."""
-    made = {end: _fill_or_lack(stock, one, step, say) for end, one in wanted.items()}
+    made = {end: _fill_or_lack(stock, one, say) for end, one in wanted.items()}
     if not _short(stock, _of_all(made)):
         return made
     ways = []
     for first, then in (ENDS, ENDS[::-1]):
         rest = _drawn(stock, _of_all({first: made[first]}))
-        ways.append({**made, then: _fill_or_lack(rest, wanted[then], step, say)})
+        ways.append({**made, then: _fill_or_lack(rest, wanted[then], say)})
     best = min(ways, key=_disagree)
     if math.isinf(_disagree(best)):
         return {**made, End.REAR: _nothing_left(wanted[End.REAR], say)}
     return best
 
 
-def _fill_or_lack(stock: Stock, wanted: Wanted, step: float, say: Say) -> Fill | NoOil:
+def _fill_or_lack(stock: Stock, wanted: Wanted, say: Say) -> Fill | NoOil:
     try:
-        return filled_from(stock, wanted, step, say)
+        return filled_from(stock, wanted, say)
     except NoOil as lack:
         return lack
 

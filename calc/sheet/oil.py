@@ -69,9 +69,9 @@ def _oils(
         grade = same_feel(car.axle(end).oil, clamp(base), clamp(day))
         known = is_known(car, f"{end}.inside.held")
         held = car.axle(end).inside.held if known else TYPICAL
-        wanted[end] = Wanted(grade, to_make(held))
+        wanted[end] = Wanted(grade, to_make(held), car.tools.syringe)
     changed = {end: one for end, one in wanted.items() if day != bases[end]}
-    made = filled_together(dict(enumerate(car.bottles, 1)), changed, car.tools.syringe, units.show)
+    made = filled_together(dict(enumerate(car.bottles, 1)), changed, units.show)
     fills = {end: one.oil for end, one in made.items() if isinstance(one, Fill)}
     return {end: (fills.get(end), one.grade) for end, one in wanted.items()}
 

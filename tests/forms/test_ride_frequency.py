@@ -113,8 +113,7 @@ def test_both_ends_out_of_a_bottle_that_is_too_small_for_both() -> None:
         total[place] = total.get(place, 0.0) + volume
     assert stops(answer) == "" and len(noted(answer)) == 2
     assert all(volume <= Car().bottles[place - 1].left for place, volume in total.items())
-    # 15 % run over; of a blend there is up to a step of the syringe more for each part of it.
-    assert sum(total.values()) == pytest.approx(2 * (3.3 + 4.2) * 1.15 * 1e-6, abs=0.3e-6)
+    assert sum(total.values()) == pytest.approx(2 * (3.3 + 4.2) * 1.15 * 1e-6)
 
 
 def test_a_ratio_that_no_oil_gives_is_a_problem() -> None:

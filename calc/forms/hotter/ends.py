@@ -44,11 +44,11 @@ def feels(asked: Asked, end: End, grade: float) -> float:
 def of_ends(asked: Asked) -> dict[End, EndPart]:
     """The one instruction for each end."""
     wanted = {
-        end: Wanted(asked.wanted(end), asked.fills[end].to_make)
+        end: Wanted(asked.wanted(end), asked.fills[end].to_make, asked.syringe)
         for end in ENDS
         if abs(asked.wanted(end) / asked.grade(end) - 1) > NEAR
     }
-    made = filled_together(in_stock(asked.bottles), wanted, asked.syringe, asked.say)
+    made = filled_together(in_stock(asked.bottles), wanted, asked.say)
     return {end: _part(asked, end, made.get(end)) for end in ENDS}
 
 

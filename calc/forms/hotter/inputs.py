@@ -2,8 +2,8 @@
 
 from collections.abc import Mapping
 
-from calc.forms.bottles import BottleRow, bottles_owned, by_syringe
-from calc.forms.filling import EndFill
+from calc.forms.bottles import BottleRow, bottles_owned
+from calc.forms.filling import EndFill, by_syringe
 from calc.forms.hurry import IN_A_HURRY, Hurry
 from calc.forms.oil_warm import LAW, temperature_now
 from calc.forms.recorded import FOLDED, at_ends

@@ -70,8 +70,8 @@ def _with_oil(asked: Asked, answer: Answer) -> Answer:
     if abs(wanted / asked.oil - 1) <= NEAR:
         return replace(answer, steps=(_leave(asked),))
     try:
-        needed = Wanted(wanted, asked.fill.to_make)
-        made = filled_from(in_stock(asked.bottles), needed, asked.syringe, asked.say)
+        fill = Wanted(wanted, asked.fill.to_make, asked.syringe)
+        made = filled_from(in_stock(asked.bottles), fill, asked.say)
     except NoOil as lack:
         step = _no_bottle(asked, wanted)
         lacks = none_entered(asked.bottles) or (Caution(sentence(lack), stop=True),)

@@ -4,9 +4,9 @@ from typing import Literal
 
 from calc.asking.declare import choice
 from calc.asking.entry import only
-from calc.forms.bottles import BottleRow, bottles_owned, by_syringe
+from calc.forms.bottles import BottleRow, bottles_owned
 from calc.forms.fields import which_end
-from calc.forms.filling import EndFill
+from calc.forms.filling import EndFill, by_syringe
 from calc.forms.oil_warm import LAW, temperature_now
 from calc.forms.recorded import at_the_end
 from calc.model.corners import End

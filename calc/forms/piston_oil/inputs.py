@@ -4,9 +4,9 @@ from typing import Any, Literal
 
 from calc.asking.declare import choice, number
 from calc.asking.entry import only
-from calc.forms.bottles import BottleRow, bottles_owned, by_syringe
+from calc.forms.bottles import BottleRow, bottles_owned
 from calc.forms.fields import which_end
-from calc.forms.filling import EndFill
+from calc.forms.filling import EndFill, by_syringe
 from calc.forms.gas import ShutIn
 from calc.forms.oil_warm import warm_oil
 from calc.forms.piston import DamperInputs, PistonInputs, PistonModel, other_piston

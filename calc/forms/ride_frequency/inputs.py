@@ -3,10 +3,10 @@
 from collections.abc import Mapping
 
 from calc.asking.declare import number
-from calc.forms.bottles import BottleRow, bottles_owned, by_syringe
+from calc.forms.bottles import BottleRow, bottles_owned
 from calc.forms.end_damper import BothDampers, EndDamper
 from calc.forms.entered import CornerRow, WeighedEnd, WithArms
-from calc.forms.filling import EndFill
+from calc.forms.filling import EndFill, by_syringe
 from calc.forms.gas import ShutIn
 from calc.forms.names import CORNER_LABELS, END_LABELS
 from calc.forms.oil_warm import warm_oil

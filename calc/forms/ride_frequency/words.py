@@ -73,11 +73,11 @@ def oils_for(
         end: _exact(asked, ride, found.uncertain[f"{end}_ratio"]) for end, ride in ends.items()
     }
     wanted = {
-        end: Wanted(one.value, asked.fills[end].to_make)
+        end: Wanted(one.value, asked.fills[end].to_make, asked.syringe)
         for end, one in exact.items()
         if abs(ends[end].oil / one.value - 1) > _AS_IT_IS
     }
-    made = filled_together(in_stock(asked.bottles), wanted, asked.syringe, asked.say)
+    made = filled_together(in_stock(asked.bottles), wanted, asked.say)
     return {end: OilFor(one, made.get(end)) for end, one in exact.items()}
 
 

@@ -7,10 +7,9 @@ from typing import Any, Literal
 from calc.asking.declare import choice, number
 from calc.asking.entry import When, only
 from calc.forms.arm import DrawnArm
-from calc.forms.bottles import by_syringe
 from calc.forms.end_damper import BothDampers, EndDamper
 from calc.forms.entered import CornerRow, Weighed
-from calc.forms.filling import EndFill, oil_held
+from calc.forms.filling import EndFill, by_syringe, oil_held
 from calc.forms.friction import EndFriction, FourCorners
 from calc.forms.gas import Gas
 from calc.forms.hurry import IN_A_HURRY, Hurry
