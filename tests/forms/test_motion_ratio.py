@@ -264,3 +264,11 @@ def test_a_spring_that_the_turns_bind_is_said(typed: dict[str, str]) -> None:
     made = reply(spring_free="40", spring_solid="39.995", **typed)
     assert made.answer is None
     assert "coils touch already" in made.problems["spring_rate"]
+
+
+def test_a_slip_among_the_pairs_leaves_no_rate_below_nothing() -> None:
+    """Pair 5 read as half: the scatter is wide, and its interval ends where a rate must."""
+    slip = [*DAMPER[:4], 5.3, DAMPER[5]]
+    rate = quantity(ask(known="pairs", holes="one", **pairs(WHEEL, slip, [])), "wheel_rate")
+    assert rate.value < 2 * rate.u
+    assert rate.ends is not None and rate.ends[0] == pytest.approx(rate.value)
