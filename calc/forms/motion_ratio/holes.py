@@ -78,9 +78,7 @@ class BothFigures(Figures):
         "Change of motion ratio per 10 mm of bump, other mounting hole", kind="ratio"
     )
     other_wheel_rate: float = figure("Wheel rate in the other hole", kind="rate", least=0.0)
-    other_frequency: float = figure(
-        "Ride frequency in the other hole", kind="frequency", least=0.0
-    )
+    other_frequency: float = figure("Ride frequency in the other hole", kind="frequency", least=0.0)
     damping: float = figure("Damping at the wheel, share of before", kind="share")
     oil: float = figure("Oil that keeps the damping at the wheel, at 25 °C", kind="viscosity")
     unturned: float = figure("Height change if the collars stay put", kind="length")
