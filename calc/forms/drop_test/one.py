@@ -58,7 +58,7 @@ def _error(asked: Asked, mean: sample.Mean) -> Quantity:
 def _step(asked: Asked, found: OneFigures, doubt: float, speed: float) -> Step:
     has, grade = asked.rough(found.damping, "damping", doubt), found.inferred
     oil = asked.say(asked.oil, "viscosity")
-    guessed = Asked.oil.name in asked.guessed
+    guessed = asked.at(Asked.oil) in asked.guessed
     entered = tr("The {oil} is assumed.", oil=oil) if guessed else tr("You entered {oil}.", oil=oil)
     if grade is not None:
         inferred = asked.say(grade, "viscosity")
