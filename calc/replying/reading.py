@@ -378,7 +378,7 @@ def _sure(answer: Answer, given: Inputs) -> Answer:
 
 def _measured_first(answer: Answer, given: Inputs, name: str, doubt: str) -> Answer:
     first = tr("Measure first: {entry}.", entry=given.labels[name])
-    why = tr("With what is usual in its place no turn is sure. {doubt}", doubt=doubt)
+    why = tr("With the usual value in its place no turn is certain. {doubt}", doubt=doubt)
     field = Caution(tr("No turns are given until that is measured."), at=name)
     return replace(
         answer, steps=(Step(first, why),), writes=(), poured=(), bottled=(), measured=(),
