@@ -1,6 +1,7 @@
 """Units against general libraries and printed factors; reading what anybody may type."""
 
 import math
+import re
 
 import pytest
 from hypothesis import given, settings
@@ -180,8 +181,20 @@ def test_what_is_no_number_is_refused_with_a_clause(text: str, kind: str) -> Non
 def test_a_thousands_comma_is_answered_with_both_readings() -> None:
     with pytest.raises(NotANumber, match=r"two ways; write 1000, or 1\.000"):
         parse("1,000", "viscosity")
-    with pytest.raises(NotANumber, match=r"thousands without a sign, 1234\.5$"):
-        parse("1,234.5 cSt", "viscosity")
+
+
+@pytest.mark.parametrize(
+    ("text", "plain"),
+    [
+        ("1,234.5 cSt", "1234.5"), ("1.234,5", "1234.5"), ("1,234,567", "1234567"),
+        ("1.234.567", "1234567"), ("-12,345,678.25 mm", "12345678.25"),
+    ],
+)  # fmt: skip
+def test_what_can_only_be_thousands_is_answered_with_the_number_meant(
+    text: str, plain: str
+) -> None:
+    with pytest.raises(NotANumber, match=rf"thousands without a sign, {re.escape(plain)}$"):
+        parse(text, "viscosity")
 
 
 def test_a_unit_of_another_kind_is_answered_with_the_ones_known() -> None:

@@ -48,6 +48,11 @@ class Quantity:
         return self.uncertain.uncertainty.reach if self.uncertain else (0.0, 0.0)
 
     @property
+    def alone(self) -> Mapping[str, tuple[float, float]]:
+        """The same by each input alone."""
+        return self.uncertain.uncertainty.alone if self.uncertain else {}
+
+    @property
     def main(self) -> str:
         return self.uncertain.main if self.uncertain else ""
 

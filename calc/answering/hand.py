@@ -7,7 +7,7 @@ from typing import Literal
 
 from calc.answering.answer import Quantity, Step
 from calc.language import tr
-from calc.units import NBSP, spelt, turns_number, turns_text
+from calc.units import METRIC, NBSP, spelt, turns_number, turns_text, unit_of
 
 RIGHT_HAND, LEFT_HAND = "right", "left"  # of a thread
 
@@ -16,6 +16,13 @@ def to_step(value: float, step: float) -> float:
     """The multiple of `step` nearest to the value; halves go away from zero, as a hand counts."""
     whole = int(abs(value) / step + 0.5 + 1e-9)
     return (whole if value >= 0 else -whole) * step
+
+
+def step_places(step: float, kind: str) -> int:
+    """Decimals of the metric unit that show a step of a tool without losing a digit of it, three at
+    most."""
+    shown = step / unit_of(kind, METRIC).factor
+    return next((n for n in range(3) if math.isclose(round(shown, n), shown, rel_tol=1e-9)), 3)
 
 
 def turn_words(turns: float) -> str:
@@ -56,11 +63,12 @@ _FINEST = 1 / 8  # turns; what a hand can tell apart
 @dataclass(frozen=True)
 class GiveOrTake:
     """What is said of an instruction's doubt; `large` where it is at least a step of the hand, so
-    that it belongs to the headline; `either_way` where not even the way is sure."""
+    that it belongs to the headline. Where not even the way is sure, `turned_by` names the inputs
+    that could turn it by themselves, the furthest first, or the one that comes nearest to that."""
 
     says: str
     large: bool
-    either_way: bool
+    turned_by: tuple[str, ...] = ()
 
 
 def give_or_take(step: Step, quantities: Iterable[Quantity]) -> GiveOrTake | None:
@@ -87,7 +95,15 @@ def give_or_take(step: Step, quantities: Iterable[Quantity]) -> GiveOrTake | Non
         says = tr("It may be {least} to {most}.", least=turns_number(least), most=turns_text(most))
     else:
         says = tr("Give or take {turns}.", turns=shown)
-    return GiveOrTake(says, rounded >= step.step, back >= turns)
+    return GiveOrTake(says, rounded >= step.step, _turned_by(exact) if back >= turns else ())
+
+
+def _turned_by(exact: Quantity) -> tuple[str, ...]:
+    """Which inputs could turn the way, each by itself, or else would most nearly."""
+    side = 1 if exact.value < 0 else 0
+    backs = {name: both[side] for name, both in exact.alone.items()}
+    furthest = sorted(backs, key=lambda name: -backs[name])
+    return tuple(name for name in furthest if backs[name] >= abs(exact.value)) or (*furthest[:1],)
 
 
 def _up(turns: float, unit: float) -> float:

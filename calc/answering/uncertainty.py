@@ -2,7 +2,7 @@
 
 import math
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from functools import cache, cached_property, partial
 from typing import Any
 
@@ -28,18 +28,21 @@ class Uncertainty:
     """A standard uncertainty, the input behind most of it and that input's share (0 to 1).
 
     `ends` are how far the interval of about 95 cases in 100 reaches below the value and above it,
-    where the two differ so much that ± would mislead; else it is the value ± 2 u.
+    where the two differ so much that ± would mislead; else it is the value ± 2 u. `alone` is how
+    far below and above each input moves the value by itself.
     """
 
     u: float = 0.0
     main: str = ""
     main_share: float = 0.0
     ends: tuple[float, float] | None = None
+    alone: Mapping[str, tuple[float, float]] = field(default_factory=dict, compare=False)
 
     def times(self, by: float) -> "Uncertainty":
         """That of a figure which moves `by` times as far; by is above 0."""
         ends = self.ends and (by * self.ends[0], by * self.ends[1])
-        return replace(self, u=by * self.u, ends=ends)
+        alone = {name: (by * below, by * above) for name, (below, above) in self.alone.items()}
+        return replace(self, u=by * self.u, ends=ends, alone=alone)
 
     @property
     def reach(self) -> tuple[float, float]:
@@ -53,7 +56,7 @@ class Uncertainty:
         far = (max(of - below, of / 10), of + above)
         low, high = sorted(value * (one / of) ** power for one in far)
         u = abs(power) * value / of * self.u
-        return replace(self, u=u, ends=_where_uneven(value - low, high - value))
+        return replace(self, u=u, ends=_where_uneven(value - low, high - value), alone={})
 
 
 def _where_uneven(below: float, above: float) -> tuple[float, float] | None:
@@ -277,7 +280,11 @@ def combine(parts: Mapping[str, Part]) -> Uncertainty:
     below = math.hypot(*(part.below for part in parts.values()))
     above = math.hypot(*(part.above for part in parts.values()))
     return Uncertainty(
-        math.sqrt(variance), main if share else "", share, _where_uneven(below, above)
+        math.sqrt(variance),
+        main if share else "",
+        share,
+        _where_uneven(below, above),
+        {name: (part.below, part.above) for name, part in parts.items()},
     )
 
 

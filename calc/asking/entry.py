@@ -236,7 +236,7 @@ class Rows(Said):
             label=f"{label}, {column.label[0].lower()}{column.label[1:]}",
             parts=(label, column.label),
             car=path,
-            fills_only="{end}" in column.car,
+            fills_only=column.fills_only or "{end}" in column.car,
             optional=column.optional or not self.every,
         )
         if row < len(self.examples) and isinstance(cell, Number):

@@ -52,7 +52,11 @@ _NUMBER = re.compile(
 )
 _WIDTH = re.compile(r"\s*(?:±|\+\s*/?\s*-)(?P<width>.+)")
 _GROUPED = {".": re.compile(r"[1-9]\d{0,2},\d{3}"), ",": re.compile(r"[1-9]\d{0,2}\.\d{3}")}
-_DECIMALS = {".": re.compile(r"\.(\d+)"), ",": re.compile(r",(\d+)")}
+# Two groups or more, or decimals behind another sign: this can be read one way only.
+_THOUSANDS = re.compile(
+    r"(?P<whole>[1-9]\d{0,2}(?P<sign>[.,])\d{3}(?P<more>(?:(?P=sign)\d{3})*))"
+    r"(?:(?!(?P=sign))[.,](?P<decimals>\d+))?(?![\d.,])"
+)
 _BARE = re.compile(r"[\d\s.,，．٫٬/½¼¾±+−–eE-]*")  # a number without a unit
 _TOO_LARGE = later("that number is too large to be one of these")
 _NO_LINE = later(
@@ -68,23 +72,29 @@ def _number(match: re.Match[str], text: str) -> float:
             raise NotANumber(tr("a fraction over zero is not a number"))
         value = float(Fraction(int(match["over"]), int(match["under"])) + int(match["whole"] or 0))
     else:
+        thousands = _THOUSANDS.match(match.string, match.start("decimal"))
+        if thousands and (thousands["more"] or thousands["decimals"]):
+            raise NotANumber(_thousands(thousands, text))
         if _GROUPED[spoken().decimal].fullmatch(match["decimal"]):
-            rest = _DECIMALS[spoken().decimal].match(match.string, match.end("decimal"))
-            raise NotANumber(_two_ways(match["decimal"], text, rest[1] if rest else ""))
+            raise NotANumber(_two_ways(match["decimal"], text))
         value = float(match["decimal"].replace(",", "."))
     if not math.isfinite(value):
         raise NotANumber(tr(_TOO_LARGE))
     return -value if match["sign"] == "-" else value
 
 
-def _two_ways(number: str, text: str, decimals: str) -> str:
-    """Why a number is refused whose sign stands where thousands are grouped elsewhere. With
-    decimals behind it it can be read one way only, which is named."""
+def _thousands(number: re.Match[str], text: str) -> str:
+    """Why a number with grouped thousands is refused, and how it is written here."""
+    plain = number["whole"].replace(number["sign"], "")
+    if number["decimals"]:
+        plain = f"{plain}{spoken().decimal}{number['decimals']}"
+    return tr("“{text}”: write thousands without a sign, {plain}", text=text, plain=plain)
+
+
+def _two_ways(number: str, text: str) -> str:
+    """Why a number is refused whose sign stands where thousands are grouped elsewhere."""
     before, after = re.split("[.,]", number)
     plain = before + after
-    if decimals:
-        plain = f"{plain}{spoken().decimal}{decimals}"
-        return tr("“{text}”: write thousands without a sign, {plain}", text=text, plain=plain)
     if spoken().decimal == ",":
         comma = f"{before},{after}"
         return tr(

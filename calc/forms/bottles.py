@@ -129,6 +129,20 @@ def miscounted(drops: float) -> Iterator[Caution]:
         yield Caution(text, stop=True)
 
 
+def missed(asked: Inputs, dampers: str, made: float, wanted: float) -> Iterator[Caution]:
+    """Where the bottles give these dampers, at best, another oil than the one wanted."""
+    if abs(made / wanted - 1) > _OFF:
+        text = tr(
+            "{dampers}: your bottles do not give {wanted}; the nearest is {made}, {compared} that. "
+            "Choose another oil, or enter another bottle.",
+            dampers=dampers,
+            wanted=asked.say(wanted, "viscosity"),
+            made=asked.say(made, "viscosity"),
+            compared=compared(asked, made / wanted),
+        )
+        yield Caution(text, stop=True)
+
+
 def too_coarse(asked: Inputs, made: float, wanted: float) -> Iterator[Caution]:
     """Where the steps of the tool are too coarse for so little oil."""
     if abs(made / wanted - 1) > _OFF:

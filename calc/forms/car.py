@@ -117,7 +117,7 @@ def _collars(asked: Asked) -> Table:
 FORM = Form(
     slug="car",
     title="The car",
-    moment="car",
+    moment="cars",
     asks="All other pages take their values from here.",
     inputs=Asked,
     solve=solve,

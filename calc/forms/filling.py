@@ -8,6 +8,7 @@ from typing import Any
 from calc.asking.entry import When
 from calc.forms.bottles import BottleRow, Poured, owned, places, poured
 from calc.forms.oil_choice import Named, NoOil, Say, named
+from calc.forms.recorded import FOLDED
 from calc.language import tr
 from calc.model.car import Bottle
 from calc.model.corners import ENDS, PER_END, End
@@ -37,6 +38,11 @@ def oil_held(*, when: When = ()) -> Any:
     return from_car("{axle}.inside.held", typical=TYPICAL, when=when)
 
 
+def by_syringe(*, when: When = ()) -> Any:
+    """What that is measured out with, folded at the end of the form."""
+    return from_car("tools.syringe", group=FOLDED, when=when)
+
+
 class EndFill(Group):
     """The dampers of an end as far as it decides how much oil is made for them."""
 
@@ -50,10 +56,11 @@ class EndFill(Group):
 
 @dataclass(frozen=True)
 class Wanted:
-    """An oil, m2/s at 25 C, and how much of it, m3."""
+    """An oil, m2/s at 25 C, how much of it, and the step that it is measured out in, m3."""
 
     grade: float
     amount: float
+    step: float
 
 
 @dataclass(frozen=True)
@@ -67,8 +74,8 @@ class Fill:
 def filled_from(stock: Stock, wanted: Wanted, say: Say) -> Fill:
     """Raises NoOil where these bottles do not give it."""
     bottles = [*stock.values()]
-    oil = named(bottles, wanted.grade, wanted.amount, say)
-    return Fill(oil, poured(stock, bottles, oil.portions(wanted.amount)))
+    oil = named(bottles, wanted.grade, wanted.amount, wanted.step, say)
+    return Fill(oil, poured(stock, bottles, oil.portions))
 
 
 def filled_together(

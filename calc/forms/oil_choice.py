@@ -3,15 +3,17 @@
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from itertools import combinations
-from math import isclose
+from math import ceil, isclose
 from typing import Literal
 
+from calc.answering.hand import step_places
 from calc.language import tr
 from calc.model.car import Bottle
 from calc.physics import oil
+from calc.units import NBSP
 
 Portion = tuple[Bottle, float]  # a bottle and a volume, m3
-Say = Callable[[float, str], str]  # a value of a kind, in the user's units
+Say = Callable[..., str]  # a value, its kind and perhaps `decimals`, in the user's units
 NEAR = 0.03  # a bottle this near the target is taken as it is: its own label is no better
 _TRIED = 3  # recipes in whole parts, from the nearest on
 PARTS_IN = 10  # most parts of a recipe in whole parts
@@ -41,21 +43,23 @@ class Mix:
 
 @dataclass(frozen=True)
 class Named:
-    """An oil in words ("3 parts 350 cSt mixed with 1 part 500 cSt"), and what those parts really
-    give: the viscosity by the log law and its band by all of them, m2/s at 25 C."""
+    """An oil in words ("6.0 mL of 350 cSt mixed with 2.0 mL of 500 cSt (parts 3 : 1)"), and what
+    those parts really give: the viscosity by the log law and its band by all of them, m2/s at 25 C.
+    A `part` is so much, m3."""
 
     words: str
     viscosity: float
     low: float
     high: float
     mix: Mix
+    part: float
     parts: tuple[int, int] = (1, 0)
 
-    def portions(self, amount: float) -> tuple[Portion, ...]:
-        """What an amount of it in m3 takes out of which bottle."""
-        whole = sum(self.parts)
+    @property
+    def portions(self) -> tuple[Portion, ...]:
+        """What it takes out of which bottle."""
         both = zip((self.mix.thin, self.mix.thick), self.parts, strict=True)
-        return tuple((bottle, amount * count / whole) for bottle, count in both if count)
+        return tuple((bottle, count * self.part) for bottle, count in both if count)
 
 
 def best_mix(
@@ -80,41 +84,66 @@ def best_mix(
     return min(enough, key=_spread)
 
 
-def named(bottles: Sequence[Bottle], target: float, amount: float, say: Say) -> Named:
-    """An oil that somebody with these bottles can fill in, in whole parts. Raises NoOil."""
+def named(bottles: Sequence[Bottle], target: float, amount: float, step: float, say: Say) -> Named:
+    """An oil that somebody with these bottles can fill in, in whole parts, each of them whole steps
+    of a syringe (m3) where the bottles hold as much. Raises NoOil."""
     mix = best_mix(bottles, target, amount, say, NEAR)
     if mix.single:
-        return _straight(mix.thin, say)
+        return _straight(mix.thin, amount, say)
     thin, thick = _poured(mix, amount, target, say)
     if not thin or not thick:
-        return _straight(mix.thin if thin else mix.thick, say)
+        return _straight(mix.thin if thin else mix.thick, amount, say)
     parts = [(float(thin), mix.thin.viscosity), (float(thick), mix.thick.viscosity)]
+    part = _part(mix, (thin, thick), amount, step)
     poured = [
-        parts_words(count, bottle_name(bottle, say))
+        tr(
+            "{amount} of {oil}",
+            amount=say(count * part, "volume", decimals=step_places(step, "volume")),
+            oil=bottle_name(bottle, say),
+        )
         for count, bottle in ((thin, mix.thin), (thick, mix.thick))
     ]
     return Named(
-        tr("{thin} mixed with {thick}", thin=poured[0], thick=poured[1]),
+        tr(
+            "{thin} mixed with {thick} (parts {ratio})",
+            thin=poured[0],
+            thick=poured[1],
+            ratio=f"{thin}{NBSP}:{NBSP}{thick}",
+        ),
         oil.blend(parts),
         *oil.band(parts),
         mix,
+        part,
         (thin, thick),
     )
 
 
-def _straight(bottle: Bottle, say: Say) -> Named:
+def _straight(bottle: Bottle, amount: float, say: Say) -> Named:
     """The oil of one bottle."""
     grade, words = bottle.viscosity, tr("straight {oil}", oil=bottle_name(bottle, say))
-    return Named(words, grade, grade, grade, Mix(bottle, bottle, 0.0))
+    return Named(words, grade, grade, grade, Mix(bottle, bottle, 0.0), amount)
 
 
 def _poured(mix: Mix, amount: float, target: float, say: Say) -> tuple[int, int]:
     """The nearest whole parts that the two bottles hold. Raises NoOil."""
-    for thin, thick in oil.whole_parts(mix.share, PARTS_IN)[:_TRIED]:
-        each = amount / (thin + thick)
-        if each * thin <= mix.thin.left and each * thick <= mix.thick.left:
-            return thin, thick
+    for parts in oil.whole_parts(mix.share, PARTS_IN)[:_TRIED]:
+        if _holds(mix, parts, amount / sum(parts)):
+            return parts
     raise _too_little([mix], target, say)
+
+
+def _holds(mix: Mix, parts: tuple[int, int], part: float) -> bool:
+    """Whether the bottles hold so many parts of so much, m3."""
+    thin, thick = parts
+    return part * thin <= mix.thin.left and part * thick <= mix.thick.left
+
+
+def _part(mix: Mix, parts: tuple[int, int], amount: float, step: float) -> float:
+    """So much that the parts make the amount, m3: in whole steps, unless that is more than the
+    bottles hold."""
+    exact = amount / sum(parts)
+    stepped = ceil(exact / step - 1e-9) * step
+    return stepped if _holds(mix, parts, stepped) else exact
 
 
 def _too_little(pairs: Sequence[Mix], target: float, say: Say) -> NoOil:

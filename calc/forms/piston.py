@@ -205,7 +205,7 @@ def piston_cautions(
         found.append(
             Caution(
                 tr(
-                    "The piston is thinner than half the diameter of a hole: so thin a plate loses "
+                    "The piston is thinner than half the diameter of a hole: so thin a plate damps "
                     "more at high speed than this model says."
                 )
             )

@@ -64,16 +64,22 @@ def measure_again(before: Car, after: Car) -> str:
 
 
 def measured(
-    answer: Answer | None, car: Car, at: Moment, newest: Entry | None = None
+    answer: Answer | None, car: Car, at: Moment, of: str, newest: Entry | None = None
 ) -> tuple[Entry, ...]:
-    """Lines of the log for all that the answer of a form measures of single dampers; none where
-    the newest line says the same already."""
+    """Lines of the log for all that the answer of a form (`of`, its slug) measures of single
+    dampers; none where the newest line says the same already."""
     entries = []
     for place, one in enumerate(answer.measured if answer else (), 1):
         seen = Seen(MEASURED, one.letter, read={one.reading: Measured(one.value, one.u)})
         moment = replace(at, id=f"{at.id}-d{place}", time=at.time + place * 1e-3)
         _, entry = log.happened(
-            car, moment, log.DAMPER, Deed(), one.says, corner=one.corner, damper=seen
+            car,
+            moment,
+            log.DAMPER,
+            Deed(when=at.time, of=of),
+            one.says,
+            corner=one.corner,
+            damper=seen,
         )
         entries.append(entry)
     if entries and newest is not None and _told(entries[-1]) == _told(newest):

@@ -8,7 +8,10 @@ from typing import Any
 
 from calc import units
 from calc.asking.entry import Choice, Number, Text
+from calc.asking.typed import Measured
 from calc.forms.names import CORNER_LABELS, END_LABELS
+from calc.kept.build.readings import READINGS
+from calc.kept.seen import Seen
 from calc.language import inside, spoken, tr
 from calc.model.car import OWNED, Car, singles
 from calc.model.origin import Origin
@@ -49,6 +52,22 @@ def _plain(value: float, kind: str, system: str, leaves: float | None) -> str:
     unit = units.unit_of(kind, system)
     text = units.entry_text(value, kind, system, leaves).replace("-", "−")
     return text + (units.gap(unit) + units.symbol_text(kind, system) if unit.symbol else "")
+
+
+def reading_text(name: str, read: Measured, system: str) -> str:
+    """What was read of a damper, with as many decimals as usual; with more where it was measured
+    finer."""
+    kind = READINGS[name].entry.kind
+    fine = units.decimals_for(read.u or 0.0, kind, system) - 1
+    return units.show(read.value, kind, system, max(units.unit_of(kind, system).decimals, fine))
+
+
+def readings_of(seen: Seen, system: str) -> list[str]:
+    """All that a line of the log tells of a damper, each with its label."""
+    return [
+        f"{READINGS[name].entry.said} {reading_text(name, read, system)}"
+        for name, read in seen.read.items()
+    ]
 
 
 def label_of(path: str) -> str:

@@ -1,11 +1,12 @@
-"""What the gauge teaches: heights predicted by what was done, beside what was measured afterwards.
+"""What gauge and scales teach: what was predicted of the work, beside what was measured since.
 
 Turned collars lift an end by pitch / motion ratio. Where the car rises by another share of that
 than predicted, time after time, it is the motion ratio of the record that is off: the best ratio
 by least squares over all that has been seen. Heights that scatter about that by more than the
 gauge does show the band within which friction holds the car. Another spring lets the car settle by
 load / rate: where it settles elsewhere than predicted, it is the rate of the spring that was
-fitted, its load being known.
+fitted, its load being known. Loads on the scales are compared and no value is offered for them:
+springs, collars, friction and how level the scales stand move them all alike.
 """
 
 import math
@@ -17,10 +18,11 @@ from calc.answering.uncertainty import COVERAGE
 from calc.asking import record
 from calc.kept.log import Entry
 from calc.model.car import Car, is_known, number_at
-from calc.model.corners import CORNERS, ENDS, End
+from calc.model.corners import CORNERS, ENDS, Corner, End
 from calc.model.following import stands_up, uncertainty_with
 from calc.model.origin import Origin
 from calc.model.standing import stand_up
+from calc.units import STANDARD_GRAVITY
 
 Explains = Literal["motion_ratio", "spring_rate", "friction"]
 EXPLAINS: tuple[Explains, ...] = ("motion_ratio", "spring_rate", "friction")
@@ -80,6 +82,67 @@ class Lesson:
     @property
     def last(self) -> Observation:
         return self.seen[-1]
+
+
+@dataclass(frozen=True)
+class Weighed:
+    """A predicted load on the scale of a corner beside the one that it showed then, kg, each with
+    its standard uncertainty; that of the second has where friction lets the car come to rest."""
+
+    corner: Corner
+    predicted: float
+    u_predicted: float
+    measured: float
+    u_measured: float
+
+    @property
+    def is_off(self) -> bool:
+        """Whether the two differ by more than both allow."""
+        u = math.hypot(self.u_measured, self.u_predicted)
+        return abs(self.measured - self.predicted) > COVERAGE * u
+
+
+def weighed(car: Car, entries: Sequence[Entry]) -> tuple[Weighed, ...]:
+    """The corners that were weighed after a load had been predicted there, and not worked on since;
+    the entries of a car's log, oldest first."""
+    rests = _loads_of_friction(car)
+    found = []
+    for corner in CORNERS:
+        path = f"corners.{corner}.load"
+        predicted = measured = None
+        for entry in entries:
+            was, told = entry.was.get(path), entry.does.learned.get(path)
+            if told is not None:
+                if was is not None and was[1] is not None and was[1].how == "predicted":
+                    predicted = was
+                measured = told
+            elif was is not None:
+                predicted = measured = None
+        if predicted and measured:
+            u, u_scale = (uncertainty_with(car, path, one[1]) for one in (predicted, measured))
+            u_measured = math.hypot(u_scale, rests[corner.place])
+            found.append(Weighed(corner, predicted[0], u, measured[0], u_measured))
+    return tuple(found)
+
+
+def _loads_of_friction(car: Car) -> list[float]:
+    """Standard uncertainty of what each scale shows from one reading to the next, kg: every corner
+    comes to rest anywhere in the band of its end, another time elsewhere; nothing where too little
+    is known to tell."""
+    squares = [0.0] * len(CORNERS)
+    if not stands_up(car):
+        return squares
+    try:
+        standing = stand_up(car)
+        for corner in CORNERS:
+            offsets = [0.0] * len(CORNERS)
+            # Two places, each anywhere in the band (JCGM 100:2008, 4.3.7).
+            offsets[corner.place] = _of_record(car, f"{corner.end}.friction") / math.sqrt(6.0)
+            loads = standing.held(offsets).loads
+            squares = [sum_ + load**2 for sum_, load in zip(squares, loads, strict=True)]
+    except ValueError:
+        return [0.0] * len(CORNERS)
+    return [math.sqrt(square) / STANDARD_GRAVITY for square in squares]
 
 
 def lessons(car: Car, entries: Sequence[Entry]) -> tuple[Lesson, ...]:
@@ -167,10 +230,7 @@ def _then(car: Car, end: End, entries: Sequence[Entry]) -> Sequence[Mapping[Expl
     """The values of the record when each entry was made, itself carried out."""
     now: dict[Explains, float] = {}
     for name in EXPLAINS:
-        path = f"{end}.{name}"
-        entry = number_at(path)
-        usual = None if is_known(car, path) else entry.typical
-        now[name] = record.get(car, path) if usual is None else usual
+        now[name] = _of_record(car, f"{end}.{name}")
     found = []
     for one in reversed(entries):
         found.append(dict(now))
@@ -178,6 +238,13 @@ def _then(car: Car, end: End, entries: Sequence[Entry]) -> Sequence[Mapping[Expl
             if (was := one.was.get(f"{end}.{name}")) and was[1] is not None:
                 now[name] = was[0]
     return found[::-1]
+
+
+def _of_record(car: Car, path: str) -> float:
+    """The number of the record; where nobody knows it, what is typical instead."""
+    usual = None if is_known(car, path) else number_at(path).typical
+    value: float = record.get(car, path) if usual is None else usual
+    return value
 
 
 def _fits(car: Car, end: End, offer: Offer) -> bool:

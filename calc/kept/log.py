@@ -40,6 +40,11 @@ NOTE_LONGEST = 200
 _CORNER_OPTIONS = (("", "All"), *CORNER_LABELS)
 
 
+def is_work_of(slug: str, entry: "Entry") -> bool:
+    """Whether a line says that an instruction of a form was carried out, or what it measured."""
+    return entry.kind in (DONE, DAMPER) and entry.does.of == slug
+
+
 def kind_label(kind: str) -> str:
     """What was done, as a label: "Mark checked"."""
     return tr(dict(KINDS)[kind])
@@ -112,7 +117,7 @@ class Moment:
 
 def to_json(entry: Entry) -> dict[str, Any]:
     told = record.plain(entry)
-    if not entry.does.is_empty:
+    if entry.does != Deed():
         told["does"] = deeds.plain(entry.does)
     if entry.was:
         told["was"] = deeds.plain_values(entry.was)

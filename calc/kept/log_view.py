@@ -17,8 +17,8 @@ from calc.asking.entry import Refused
 from calc.forms.cautions import stand
 from calc.forms.names import collar_label, corner_label, corner_word, end_label, end_word
 from calc.kept.deeds import Deed, carried_out
-from calc.kept.labels import label_of, said
-from calc.kept.lessons import Lesson, Offer, lessons
+from calc.kept.labels import label_of, readings_of, said
+from calc.kept.lessons import Lesson, Offer, Weighed, lessons, weighed
 from calc.kept.log import (  # fmt: skip
     CHECK,
     TURN,
@@ -32,7 +32,7 @@ from calc.kept.log import (  # fmt: skip
     net,
     stands,
 )
-from calc.kept.seen import DID, Seen
+from calc.kept.seen import DID, MEASURED, Seen
 from calc.language import abridged, inside, tr
 from calc.model.car import Bottle, Car, is_known, number_at, singles
 from calc.model.corners import CORNERS, ENDS, Corner, End, Side
@@ -88,12 +88,14 @@ class LogLine:
 @dataclass(frozen=True)
 class LessonView:
     """What the gauge has shown at an end, and the values that it offers; none where those of the
-    record explain it as well."""
+    record explain it as well. What the scales have shown is of no end and offers none. `paths` are
+    the values of the record that it is about."""
 
-    end: str
     says: str
-    offers: tuple["OfferView", ...]
     is_off: bool
+    paths: frozenset[str]
+    end: str = ""
+    offers: tuple["OfferView", ...] = ()
 
 
 @dataclass(frozen=True)
@@ -131,7 +133,33 @@ def view(car: Car, entries: Sequence[Entry], now: float, zone: float, system: st
 
 def lesson_views(car: Car, entries: Sequence[Entry], system: str) -> tuple[LessonView, ...]:
     """What the entries of a car's log teach, oldest first, in words."""
-    return tuple(_lesson(car, one, system) for one in lessons(car, entries))
+    of_heights = (_lesson(car, one, system) for one in lessons(car, entries))
+    of_loads = weighed(car, entries)
+    return (*of_heights, *((_of_scales(of_loads, system),) if of_loads else ()))
+
+
+def _of_scales(found: Sequence[Weighed], system: str) -> LessonView:
+    corners = []
+    for one in found:
+        places = units.decimals_for(one.u_predicted, "mass", system)
+        corners.append(
+            tr(
+                "{corner} {predicted} ± {width} predicted, {measured} measured",
+                corner=corner_word(one.corner),
+                predicted=units.number_text(one.predicted, "mass", system, places),
+                width=units.show(COVERAGE * one.u_predicted, "mass", system, places),
+                measured=units.show(one.measured, "mass", system),
+            )
+        )
+    says = tr("On the scales: {corners}.", corners="; ".join(corners))
+    is_off = any(one.is_off for one in found)
+    if is_off:
+        says += " " + tr(
+            "That is more than the ± of both and friction: bounce the car and weigh it again, see "
+            "that the scales stand level, that each collar is where the log has it, and that "
+            "nothing was put in or taken out."
+        )
+    return LessonView(says, is_off, frozenset(f"corners.{one.corner}.load" for one in found))
 
 
 def _lesson(car: Car, lesson: Lesson, system: str) -> LessonView:
@@ -150,7 +178,8 @@ def _lesson(car: Car, lesson: Lesson, system: str) -> LessonView:
             "collar is where the log has it, and that preload and rate are right."
         )
     offers = tuple(_offer(car, lesson.end, one, system) for one in lesson.offers)
-    return LessonView(lesson.end, says, offers, last.is_off)
+    paths = frozenset({f"{lesson.end}.ride_height"})
+    return LessonView(says, last.is_off, paths, lesson.end, offers)
 
 
 def _offer(car: Car, end: End, offer: Offer, system: str) -> OfferView:
@@ -403,7 +432,14 @@ def _what(entry: Entry, turns: float, bottles: Sequence[Bottle], system: str) ->
     usual = {path: one for path, one in values.items() if one[1].how == "assumed"}
     others = {path: one for path, one in values.items() if path not in usual}
     told = [
-        (kind, [*_poured(entry, bottles, system), *_changed(others, system)]),
+        (
+            kind,
+            [
+                *_measured(entry, system),
+                *_poured(entry, bottles, system),
+                *_changed(others, system),
+            ],
+        ),
         (tr("Assumed, as is usual"), _changed(usual, system)),
     ]
     lines = [
@@ -418,6 +454,12 @@ def _damper(entry: Entry, seen: Seen) -> str:
     """What was done with a damper, and with which: "Built, A, front left"."""
     corner = [corner_word(one) for one in CORNERS if one == entry.corner]
     return ", ".join(filter(None, (tr(DID[seen.did]), seen.name, *corner)))
+
+
+def _measured(entry: Entry, system: str) -> list[str]:
+    """What a form has measured of a damper; the record of the damper tells what a build has."""
+    seen = entry.damper
+    return readings_of(seen, system) if seen is not None and seen.did == MEASURED else []
 
 
 def _values(entry: Entry) -> Mapping[str, tuple[Any, Origin]]:
@@ -463,7 +505,10 @@ def _poured(entry: Entry, bottles: Sequence[Bottle], system: str) -> list[str]:
 
 def done_words(entry: Entry, car: Car, entries: Sequence[Entry], system: str) -> str:
     """The instruction that was carried out: what was poured and fitted, which collars were turned;
-    `car` is as the newest of the entries has left it."""
+    what was measured of a damper. `car` is as the newest of the entries has left it."""
+    if entry.damper is not None:
+        read = "; ".join(_measured(entry, system))
+        return tr("{what}: {values}", what=_damper(entry, entry.damper), values=read) + "."
     parts = [*_poured(entry, _bottles_then(car, entries)[entry.id], system)]
     parts += _changed(_values(entry), system)
     for end in ENDS:

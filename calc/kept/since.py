@@ -7,10 +7,10 @@ from dataclasses import dataclass
 from calc.asking.entry import Refused
 from calc.kept import doing, log
 from calc.kept.deeds import LISTS
-from calc.kept.log import DONE, ENTERED, Entry, Moment
+from calc.kept.log import ENTERED, Entry, Moment, is_work_of
 from calc.kept.log_view import LessonView, done_words, lesson_views, when_on
 from calc.model.car import Car
-from calc.model.corners import ENDS
+from calc.model.following import GAUGED
 from calc.replying.form import Form, Reply
 
 
@@ -26,19 +26,19 @@ class Past:
 
 @dataclass(frozen=True)
 class CarriedOut:
-    """An instruction that was carried out, in words. `id` is its line of the log where that can be
-    taken back, else empty; `poured` where it has emptied bottles."""
+    """An instruction that was carried out, in words. `ids` are its lines of the log, the newest
+    first, where these can be taken back, else empty; `poured` where it has emptied bottles."""
 
     when: str
     says: str
-    id: str
+    ids: tuple[str, ...]
     poured: bool
 
 
 @dataclass(frozen=True)
 class Since:
     """`done` is the form's own last work, until something that its answer rests on has changed;
-    `lessons` are of heights that were measured far from where they had been predicted."""
+    `lessons` are of heights and loads that were measured far from what had been predicted."""
 
     done: CarriedOut | None = None
     lessons: tuple[LessonView, ...] = ()
@@ -61,13 +61,19 @@ def _carried_out(
 ) -> CarriedOut | None:
     rests_on = paths | {path.partition(".")[0] for path in paths} & {*LISTS}
     for entry in reversed(past.entries):
-        if entry.kind == DONE and entry.does.of == form.slug:
+        if is_work_of(form.slug, entry):
             if entry.time <= past.touched:
                 return None
+            # What was measured of several dampers at once has a line for each.
+            lines = [
+                one
+                for one in past.entries
+                if is_work_of(form.slug, one) and one.does.when == entry.does.when
+            ]
             return CarriedOut(
                 when_on(entry, past.today),
-                done_words(entry, car, past.entries, system),
-                entry.id if entry is past.entries[-1] else "",
+                " ".join(done_words(one, car, past.entries, system) for one in lines),
+                tuple(one.id for one in lines[::-1]) if entry is past.entries[-1] else (),
                 bool(entry.does.poured),
             )
         if rests_on & entry.was.keys():
@@ -84,8 +90,7 @@ def _lessons(
     system: str,
 ) -> Iterator[LessonView]:
     """What is typed counts as measured, before it is saved."""
-    asked = [end for end in ENDS if f"{end}.ride_height" in reply.paths]
-    if not asked:
+    if not any(path.endswith(GAUGED) for path in reply.paths):
         return
     if reply.keepable:
         at = Moment("typed", entries[-1].car, entries[-1].time, 0.0)
@@ -96,5 +101,5 @@ def _lessons(
             return
         entries = [*entries, entry]
     yield from (
-        one for one in lesson_views(car, entries, system) if one.is_off and one.end in asked
+        one for one in lesson_views(car, entries, system) if one.is_off and one.paths & reply.paths
     )

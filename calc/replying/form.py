@@ -25,7 +25,8 @@ else:
 
 
 class Form(Generic[_Asked]):
-    """`moment` says when it is wanted: bench, car, track. `asks` is the question it answers.
+    """`moment` says when it is wanted: bench, car, track; cars for the record. `asks` is the
+    question it answers.
 
     `extras` are tools of the page that stand beside it, by name: a timer. `first` names what is
     the question's own among the fields that the car fills ("ride_height", a column as

@@ -1,6 +1,6 @@
 """Reading what a user typed into a form, and its reply. What is not typed, the car fills in."""
 
-from collections.abc import Container, Iterator, Mapping
+from collections.abc import Container, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import Any, TypeVar
 
@@ -363,23 +363,23 @@ def _if_usual(form: Form, given: Inputs, caution: Caution) -> Caution:
 
 
 def _sure(answer: Answer, given: Inputs) -> Answer:
-    """The answer; where something assumed leaves not even the way of a turn sure, that is to be
-    measured first and nothing is done yet."""
+    """The answer; where something assumed could turn the way of a turn, and nothing that is known
+    further, that is to be measured first and nothing is done yet."""
     if not given.guessed:
         return answer
     for step in answer.steps:
         said = give_or_take(step, answer.quantities)
-        if said and said.either_way:
-            main = next(q.main for q in answer.quantities if q.name == step.of)
-            if main in given.guessed:
-                return _measured_first(answer, given, main, said.says)
+        if said and said.turned_by and said.turned_by[0] in given.guessed:
+            guessed = [name for name in said.turned_by if name in given.guessed]
+            return _measured_first(answer, given, guessed, said.says)
     return answer
 
 
-def _measured_first(answer: Answer, given: Inputs, name: str, doubt: str) -> Answer:
-    first = tr("Measure first: {entry}.", entry=given.labels[name])
-    why = tr("With the usual value in its place no turn is certain. {doubt}", doubt=doubt)
-    field = Caution(tr("No turns are given until that is measured."), at=name)
+def _measured_first(answer: Answer, given: Inputs, names: Sequence[str], doubt: str) -> Answer:
+    labels = [given.labels[name] for name in names]
+    first = tr("Measure first: {entry}.", entry=abridged(labels, _NAMED))
+    why = tr("With usual values alone no turn is certain. {doubt}", doubt=doubt)
+    field = Caution(tr("No turns are given until that is measured."), at=names[0])
     return replace(
         answer, steps=(Step(first, why),), writes=(), poured=(), bottled=(), measured=(),
         above=(), cautions=(field, *answer.cautions),

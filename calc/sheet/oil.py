@@ -69,7 +69,7 @@ def _oils(
         grade = same_feel(car.axle(end).oil, clamp(base), clamp(day))
         known = is_known(car, f"{end}.inside.held")
         held = car.axle(end).inside.held if known else TYPICAL
-        wanted[end] = Wanted(grade, to_make(held))
+        wanted[end] = Wanted(grade, to_make(held), car.tools.syringe)
     changed = {end: one for end, one in wanted.items() if day != bases[end]}
     made = filled_together(dict(enumerate(car.bottles, 1)), changed, units.show)
     fills = {end: one.oil for end, one in made.items() if isinstance(one, Fill)}

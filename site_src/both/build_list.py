@@ -14,6 +14,7 @@ from calc.kept.build.readings import READINGS
 from calc.kept.build.said import says
 from calc.kept.build.steps import KINDS
 from calc.kept.dampers import Record, due, records, since_then
+from calc.kept.labels import reading_text, readings_of
 from calc.kept.log import Entry
 from calc.kept.log_view import local
 from calc.kept.seen import DID, RAN
@@ -141,9 +142,9 @@ def _values(car: Car, one: Record, system: str) -> Iterator[tuple[str, str, str]
             path = about.path.format(corner=one.corner)
             value = Measured(record.get(car, path), source.u)
             how = origin_words(source, about.entry, system)
-            yield about.entry.said, _value(name, value, system), how
+            yield about.entry.said, reading_text(name, value, system), how
         elif read is not None and entry is not None:
-            yield about.entry.said, _value(name, read, system), _day(entry)
+            yield about.entry.said, reading_text(name, read, system), _day(entry)
 
 
 def _opened(one: Record) -> str:
@@ -159,13 +160,6 @@ def _due(one: Record, runs: float | None) -> str:
     return tr("It leaks: open it.") if one.leaks else tr("Due: open it and look at its oil.")
 
 
-def _value(name: str, read: Measured, system: str) -> str:
-    """With as many decimals as usual; with more where it was measured finer."""
-    kind = READINGS[name].entry.kind
-    fine = units.decimals_for(read.u or 0.0, kind, system) - 1
-    return units.show(read.value, kind, system, max(units.unit_of(kind, system).decimals, fine))
-
-
 def _day(entry: Entry) -> str:
     return local(entry.time, entry.zone).strftime("%Y-%m-%d")
 
@@ -176,8 +170,5 @@ def _line(entry: Entry, system: str) -> str:
     parts = [f"{_day(entry)} {tr(DID[seen.did])}"]
     if entry.corner:
         parts.append(corner_label(Corner(entry.corner)))
-    read = "; ".join(
-        f"{READINGS[name].entry.said} {_value(name, one, system)}"
-        for name, one in seen.read.items()
-    )
+    read = "; ".join(readings_of(seen, system))
     return ". ".join(filter(None, (", ".join(parts), read, entry.note)))

@@ -188,7 +188,7 @@ PLACES = (
     Place(
         "cars",
         later("Cars and backup"),
-        "car",
+        "cars",
         later("Which car is in use, and is all of it safe?"),
     ),
 )

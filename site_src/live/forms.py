@@ -134,7 +134,9 @@ def done(asked: Written) -> Made:
     deed = doing.done(answer, car, at.time, form.slug)
     made = _kept(replace(asked, at=at), car, log.DONE, deed, over=True)
     newest = None if entered or made.log else asked.at.newest
-    of_dampers = doing.measured(answer, made.car, replace(at, time=at.time + 0.005), newest)
+    of_dampers = doing.measured(
+        answer, made.car, replace(at, time=at.time + 0.005), form.slug, newest
+    )
     return replace(
         made,
         log=(*entered, *(made.log or ()), *of_dampers) or None,
@@ -145,8 +147,7 @@ def done(asked: Written) -> Made:
 def _is_done_since(form: Form, newest: Entry | None, shown: str) -> bool:
     """Whether the work was carried out since its instruction was shown: by a finger that was
     quicker than the screen, or in another window."""
-    is_own = newest is not None and newest.kind == log.DONE and newest.does.of == form.slug
-    return is_own and newest is not None and newest.id != shown
+    return newest is not None and log.is_work_of(form.slug, newest) and newest.id != shown
 
 
 def own(car: Car) -> Car:

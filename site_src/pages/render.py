@@ -30,6 +30,7 @@ MOMENTS = (
     ("bench", later("On the bench")),
     ("car", later("Springs and height")),
     ("track", later("At the track")),
+    ("cars", later("Cars")),
     ("paper", later("On paper, and help")),
 )
 _FINER = "finer"
@@ -83,7 +84,8 @@ def _index(build: BuildInfo, made: str) -> tuple[str, list[pictured.PictureFile]
             (tr("Form by form"), [slug for slug in guide.slugs() if slug in BY_SLUG]),
         ),
         guide_title=guide.title,
-        moments=moments(),
+        moments=[(moment, tr(title)) for moment, title in MOMENTS],
+        menus=menus(),
         questions=front.questions(),
         asked_at=front.asked_at,
         front_picture=front.picture(),
@@ -108,13 +110,17 @@ def _index(build: BuildInfo, made: str) -> tuple[str, list[pictured.PictureFile]
     return page, [*drawings, *(picture for view in views for picture in view["pictures"])]
 
 
-def moments() -> list[tuple[str, str, str]]:
-    """The moments with their titles, and one word each for the bar within reach of the thumb.
-    `sense` tells the translator that this track is the one to race on, not the distance between two
-    wheels."""
-    shorts = (tr("Bench"), tr("Springs"), tr("Track", sense="to race on"), tr("Paper"))
-    told = zip(MOMENTS, shorts, strict=True)
-    return [(moment, tr(title), short) for (moment, title), short in told]
+def menus() -> list[tuple[str, list[tuple[str, str]]]]:
+    """The bar within reach of the thumb: one word for each menu, and the moments in it with their
+    titles. `sense` tells the translator that this track is the one to race on, not the distance
+    between two wheels."""
+    bench, springs, track, *more = ((moment, tr(title)) for moment, title in MOMENTS)
+    return [
+        (tr("Bench"), [bench]),
+        (tr("Springs"), [springs]),
+        (tr("Track", sense="to race on"), [track]),
+        (tr("More"), more),
+    ]
 
 
 def _doors(moment: str) -> list[tuple[str, str, str]]:

@@ -4,7 +4,7 @@ import pytest
 
 from calc.answering.answer import Quantity, Step
 from calc.answering.hand import give_or_take, to_step, turn_words, wait_range, wait_words, way_words
-from calc.answering.uncertainty import Uncertain, Uncertainty
+from calc.answering.uncertainty import Uncertain, Uncertainty, propagate
 from calc.units import NBSP
 
 
@@ -119,6 +119,34 @@ def test_a_doubt_that_reaches_further_on_one_side_is_said_by_its_ends(
     doubt = give_or_take(step, [Quantity("turns", "Turns", turns, "turns", exact)])
     assert doubt is not None
     assert doubt.says.replace("\u00a0", " ") == says
+
+
+@pytest.mark.parametrize(
+    ("at", "turned_by"),
+    [
+        ({}, ("leans", "slips")),
+        ({"turns": 4.0}, ("leans",)),
+        ({"turns": 4.6}, ("leans",)),
+        ({"turns": 8.0}, ()),
+        ({"turns": -1.0}, ("lifts", "leans", "slips")),
+    ],
+)
+def test_what_could_turn_the_way_is_named_and_not_what_moves_it_most(
+    at: dict[str, float], turned_by: tuple[str, ...]
+) -> None:
+    """By hand, each moved by two standard uncertainties: what lifts adds up to 9 turns and takes
+    none away, what leans moves it by 4.2 both ways, what slips by 2.4. Of 4.6 turns none can take
+    all, both together can: √(4.2² + 2.4²) = 4.84."""
+    widths = {"turns": 0.0, "lifts": 4.5, "leans": 2.1, "slips": 1.2}
+    found = propagate(
+        lambda at: {"turns": at["turns"] + max(0.0, at["lifts"]) + at["leans"] + at["slips"]},
+        {"turns": 2.0, "lifts": 0.0, "leans": 0.0, "slips": 0.0, **at},
+        widths,
+    )["turns"]
+    assert found.main == "lifts"
+    step = Step("Both front collars.", of="turns", step=0.25)
+    doubt = give_or_take(step, [Quantity("turns", "Turns", found.value, "turns", found)])
+    assert doubt is not None and doubt.turned_by == turned_by
 
 
 def test_no_doubt_is_made_up() -> None:

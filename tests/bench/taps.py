@@ -153,7 +153,7 @@ def switch(hand: Hand) -> None:
     if hand.page.locator(".whose").count():
         hand.tap(hand.page.locator(".whose"))
     else:
-        go(hand, "Springs", "cars")
+        go(hand, "More", "cars")
     hand.page.wait_for_timeout(1500)
     hand.tap(hand.page.locator('.open [data-do="switch-car"][data-id="two"]'))
     expect(hand.page.locator("#engine-state")).to_have_text("Car: Second.")
@@ -167,7 +167,7 @@ def share(hand: Hand) -> None:
         hand.tap(page.locator('[data-do="share"]'))
         code = page.locator("#car-code svg")
     else:
-        go(hand, "Paper", "sheet")
+        go(hand, "More", "sheet")
         code = page.locator("#sheet-paper svg.code")
     code.first.wait_for()
     hand.scrolled += abs(code.first.evaluate(OFF))
@@ -181,7 +181,7 @@ def restore(hand: Hand) -> None:
         hand.tap(page.locator(".settings > summary"))
         hand.tap(page.locator('.settings a[href="#cars"]'))
     else:
-        go(hand, "Springs", "cars")
+        go(hand, "More", "cars")
     page.wait_for_timeout(1500)
     with page.expect_download() as handed:
         page.locator('[data-do="backup"]').click()

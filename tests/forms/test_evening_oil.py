@@ -86,6 +86,17 @@ def test_bottles_that_do_not_do_are_told_with_what_is_needed() -> None:
     assert "417" in problems(spare="200")["spare"]
 
 
+@pytest.mark.parametrize(
+    ("wanted", "stops"), [("850", True), ("835", False), ("200", False), ("180", True)]
+)
+def test_an_oil_that_the_bottles_do_not_give_is_a_stop(wanted: str, stops: bool) -> None:
+    """They hold 200 to 800 cSt; a label is no surer than 5 % (common practice, no source)."""
+    answer = ask(**TWO, end__front__target=wanted, end__rear__target="400")
+    said = [one.text for one in answer.cautions if one.stop]
+    assert bool(said) is stops
+    assert all("Front dampers: your bottles do not give" in text for text in said)
+
+
 def test_drops_are_counted() -> None:
     words = told(ask(step="drop", **TWO, **ALIKE))
     assert "drops of 200 cSt" in words and "mL of" not in words.split("Bottle the remaining")[0]

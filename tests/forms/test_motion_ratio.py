@@ -264,3 +264,12 @@ def test_a_spring_that_the_turns_bind_is_said(typed: dict[str, str]) -> None:
     made = reply(spring_free="40", spring_solid="39.995", **typed)
     assert made.answer is None
     assert "coils touch already" in made.problems["spring_rate"]
+
+
+def test_a_slip_among_the_pairs_leaves_no_rate_below_nothing() -> None:
+    """The fifth pair read as half as much again: the scatter is wide, and the interval ends where a
+    rate must."""
+    slip = [-4.4, *DAMPER[1:4], 15.4, DAMPER[5]]
+    rate = quantity(ask(known="pairs", holes="one", **pairs(WHEEL, slip, [])), "wheel_rate")
+    assert rate.value < 2 * rate.u
+    assert rate.ends is not None and rate.ends[0] == pytest.approx(rate.value)

@@ -1,6 +1,7 @@
 """Which bottles make an oil: against trying every pair under every law."""
 
 import math
+import re
 from itertools import combinations
 
 import pytest
@@ -12,6 +13,7 @@ from calc.model.car import Bottle
 from calc.physics import oil
 from calc.units import show
 
+STEP = 0.1e-6
 GRADES = st.lists(st.integers(60, 5000), min_size=1, max_size=6, unique=True)
 
 
@@ -53,7 +55,7 @@ def test_the_pair_taken_is_the_one_whose_laws_disagree_least(
 @settings(max_examples=100, deadline=None)
 def test_what_is_named_is_what_its_words_make(grades: list[int], target: int) -> None:
     try:
-        made = named(bottles(grades), target * 1e-6, 1e-6, show)
+        made = named(bottles(grades), target * 1e-6, 8e-6, STEP, show)
     except NoOil:
         return
     if made.words.startswith("straight "):
@@ -62,12 +64,14 @@ def test_what_is_named_is_what_its_words_make(grades: list[int], target: int) ->
         off = abs(math.log(made.viscosity / (target * 1e-6)))
         assert off <= max(0.03, part / 2) + 1e-9
         return
-    poured = []
-    for piece in made.words.split(" and "):
-        count, _, rest = piece.partition(" ")
-        poured.append((float(count), float(rest.split()[1].split("\u00a0")[0]) * 1e-6))
-    assert sum(parts for parts, _ in poured) <= 10
-    assert made.viscosity == pytest.approx(oil.blend(poured), rel=1e-9)
+    words = re.fullmatch(r"([\d.]+) mL of (\d+) cSt mixed with ([\d.]+) mL of (\d+) cSt "
+                         r"\(parts (\d+) : (\d+)\)", made.words.replace("\u00a0", " "))  # fmt: skip
+    assert words is not None, made.words
+    thin, low, thick, high, few, many = map(float, words.groups())
+    assert few + many <= 10 and thin / thick == pytest.approx(few / many)
+    assert 8 <= thin + thick < 8 + (few + many) * 0.1
+    assert made.viscosity == pytest.approx(oil.blend([(thin, low * 1e-6), (thick, high * 1e-6)]))
+    assert [volume for _, volume in made.portions] == pytest.approx([thin * 1e-6, thick * 1e-6])
     assert made.low <= made.viscosity <= made.high
 
 
@@ -96,10 +100,23 @@ def test_no_recipe_takes_more_than_is_in_a_bottle(
     """In tenths of a millilitre, whatever the whole parts round to."""
     owned = [Bottle("", grade * 1e-6, tenths * 1e-7) for grade, tenths in stock]
     try:
-        oil = named(owned, target * 1e-6, amount * 1e-7, show)
+        oil = named(owned, target * 1e-6, amount * 1e-7, STEP, show)
     except NoOil:
         return
-    both = ((oil.mix.thin, oil.parts[0]), (oil.mix.thick, oil.parts[1]))
-    taken = [(bottle, part / sum(oil.parts) * amount * 1e-7) for bottle, part in both if part]
+    taken = oil.portions
+    assert sum(volume for _, volume in taken) >= amount * 1e-7 * (1 - 1e-9)
     assert taken and all(volume <= bottle.left * (1 + 1e-9) for bottle, volume in taken)
-    assert "part" not in oil.words or " and " in oil.words
+    assert ("part" in oil.words) == (len(taken) == 2)
+
+
+def test_a_syringe_measures_the_parts_out() -> None:
+    """By hand: three parts in one make 8 mL of 2 mL each; marks of 0.5 mL leave that as it is, of
+    0.3 mL make each part 2.1 mL, and a bottle that holds no more than 6.2 mL gives just those."""
+    wanted = oil.blend([(3, 300e-6), (1, 900e-6)])
+    for step, left, words in (
+        (0.5e-6, 100e-6, "6.0 mL of 300 cSt mixed with 2.0 mL of 900 cSt (parts 3 : 1)"),
+        (0.3e-6, 100e-6, "6.3 mL of 300 cSt mixed with 2.1 mL of 900 cSt (parts 3 : 1)"),
+        (0.3e-6, 6.2e-6, "6.0 mL of 300 cSt mixed with 2.0 mL of 900 cSt (parts 3 : 1)"),
+    ):
+        made = named(bottles([300, 900], left), wanted, 8e-6, step, show)
+        assert made.words.replace("\u00a0", " ") == words

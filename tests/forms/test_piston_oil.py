@@ -147,7 +147,7 @@ def test_where_they_are_alike_the_difference_is_nothing_and_elsewhere_it_is_show
 
 def test_a_bottle_or_a_blend_is_named_and_where_there_is_none_it_says_so() -> None:
     blend = ask(Car(bottles=(Bottle("", 300e-6, 1e-4), Bottle("", 800e-6, 1e-4))), task="match")
-    assert "1 part 300 cSt mixed with 1 part 800 cSt" in told(blend)
+    assert "3.8 mL of 300 cSt mixed with 3.8 mL of 800 cSt (parts 1 : 1)" in told(blend)
     bare = ask(Car(bottles=()), task="match")
     assert "needs" in told(bare) and any(caution.at for caution in bare.cautions)
 

@@ -292,7 +292,7 @@ def order(answer: Answer, *heads: str) -> list[int]:
         ({"change": "spring"}, ("Mark", "refill with", "new front springs", "collars:", "Bounce")),
         (
             {"change": "hole", "hole_end": "both"},
-            ("Mark", "front dampers into", "rear dampers into", "Front left collar", "Bounce"),
+            ("Mark", "front dampers to", "rear dampers to", "Front left collar", "Bounce"),
         ),
         (
             {"change": "load", "added": "200"},

@@ -15,6 +15,8 @@ from calc import units
 from calc.answering.answer import Answer
 from calc.asking.entry import Number
 from calc.asking.typed import parse
+from calc.kept import doing
+from calc.kept.deeds import carried_out
 from calc.model.car import Car
 from calc.model.corners import ENDS
 from calc.replying.form import Form
@@ -83,6 +85,25 @@ def out_of_reach(form: Form, car: Car, given: Inputs, answer: Answer) -> Iterato
         yield "a collar that moves nothing"
 
 
+OF_COLLARS = (".collar", ".droop_length", ".ride_height", ".load")
+
+
+def moves_nothing(
+    form: Form, car: Car, typed: Choices, system: str, answer: Answer
+) -> Iterator[str]:
+    """Ends whose collars both go down, on the springs they have, and that rise by nothing: by the
+    car as it is after the deed, whatever the form says."""
+    ways_only = all(write.path.endswith(OF_COLLARS) for write in answer.writes)
+    if any(caution.stop for caution in answer.cautions) or not ways_only:
+        return
+    before = carried_out(car, doing.saved(form, typed, car, 1.0, system))
+    after = carried_out(before, doing.done(answer, before, 2.0, form.slug))
+    for end in ENDS:
+        down = [after.corner(one).collar - before.corner(one).collar for one in end.corners]
+        if min(down) > 0 and after.axle(end).ride_height <= before.axle(end).ride_height:
+            yield f"the {end} collars go down by {down} and lift nothing"
+
+
 def below_nothing(answer: Answer) -> Iterator[str]:
     """Intervals with two ends of which one cannot be."""
     for one in answer.quantities:
@@ -102,5 +123,6 @@ def test_what_is_told_can_be_done(form: Form) -> None:
         if reply.answer:
             given = read(form, typed, CARS[name], system)[0]
             found = out_of_reach(form, CARS[name], given, reply.answer)
-            wrong = [*found, *below_nothing(reply.answer)]
+            still = moves_nothing(form, CARS[name], typed, system, reply.answer)
+            wrong = [*found, *still, *below_nothing(reply.answer)]
             assert not wrong, (name, typed, system, wrong)

@@ -608,7 +608,7 @@ def test_a_measurement_at_a_corner_is_of_the_damper_that_is_there() -> None:
 
 
 def measured(slug: str, typed: dict[str, str], car: Car) -> tuple[Entry, ...]:
-    return doing.measured(run(BY_SLUG[slug], typed, car).answer, car, AT)
+    return doing.measured(run(BY_SLUG[slug], typed, car).answer, car, AT, slug)
 
 
 def test_a_hanging_weight_test_of_both_sides_is_in_the_records_of_both() -> None:
@@ -625,7 +625,11 @@ def test_a_hanging_weight_test_of_both_sides_is_in_the_records_of_both() -> None
     assert found.u == pytest.approx(0.0121 * 2.87 / 2, rel=3e-3)
     assert (
         doing.measured(
-            run(BY_SLUG["drop-test"], typed_, Car()).answer, Car(), replace(AT, id="again"), right
+            run(BY_SLUG["drop-test"], typed_, Car()).answer,
+            Car(),
+            replace(AT, id="again"),
+            "drop-test",
+            right,
         )
         == ()
     ), "said once more, nothing is new"

@@ -10,12 +10,13 @@ from scipy.optimize import minimize_scalar
 
 from calc.kept import log
 from calc.kept.deeds import Deed
-from calc.kept.lessons import Lesson, lessons
+from calc.kept.lessons import Lesson, lessons, weighed
 from calc.kept.log import Entry, Moment
 from calc.model.car import Car, from_json, put, to_json
-from calc.model.corners import End
+from calc.model.corners import CORNERS, ENDS, End
 from calc.model.origin import Origin
 from calc.model.standing import SpringSize, points_of, stack_of, stand_up
+from calc.units import STANDARD_GRAVITY
 from tests.owned import owned
 
 NOW = 1_700_000_000.0
@@ -179,6 +180,58 @@ def test_scatter_beyond_the_gauge_is_friction() -> None:
     assert offered > 50
     assert sum(bands) / len(bands) == pytest.approx(1.2e-3, rel=0.08)
     assert inside / offered > 0.9
+
+
+def test_loads_on_the_scales_are_held_against_the_prediction() -> None:
+    """Opposite turns shift load from one diagonal to the other. Scales that show it as predicted,
+    to a gram, say nothing; one that is 40 g off does, until it is weighed again or turned on."""
+    car = from_json(to_json(owned()))
+    turns = dict(zip(CORNERS, (1.0, -1.0, -1.0, 1.0), strict=True))
+    deed = Deed(turns=turns, when=NOW, of="corner-loads")
+    car, entry = log.happened(car, Moment("1", "car", NOW, 0.0), log.DONE, deed)
+    entries = [entry]
+    assert weighed(car, entries) == ()
+    predicted = {corner: car.corner(corner).load for corner in CORNERS}
+
+    def weigh(off: float, time: float) -> None:
+        nonlocal car
+        shown = {
+            f"corners.{corner}.load": (load + off, Origin("measured", time))
+            for corner, load in predicted.items()
+        }
+        at = Moment(f"w{time}", "car", time, 0.0)
+        car, told = log.happened(car, at, log.ENTERED, Deed(learned=shown))
+        entries.append(told)
+
+    weigh(0.001, NOW + 1)
+    near = weighed(car, entries)
+    assert [one.corner for one in near] == [*CORNERS] and not any(one.is_off for one in near)
+    weigh(0.04, NOW + 2)
+    far = weighed(car, entries)
+    assert all(one.is_off for one in far)
+    assert [one.predicted for one in far] == [*predicted.values()]
+    assert far[0].measured == pytest.approx(predicted[CORNERS[0]] + 0.04)
+    car, entry = log.happened(car, Moment("2", "car", NOW + 3, 0.0), log.DONE, deed)
+    assert weighed(car, [*entries, entry]) == ()
+
+
+def test_what_friction_hides_of_a_load_is_no_difference() -> None:
+    """By hand, on hard tyres and with one track: four legs stand as four springs in a row for the
+    one way in which load can go from one diagonal to the other, so a corner held off its rest by h
+    shifts h / Σ(1 / k) to or from each scale, k being the wheel rates. Bands b at four corners, two
+    places each of variance b² / 12 (JCGM 100:2008, 4.3.7): u = b √(4 · 2 / 12) / Σ(1 / k)."""
+    car = owned()
+    for end in ENDS:
+        car = put(put(car, f"{end}.tyre_rate", 1e7), f"{end}.track", 0.21)
+    deed = Deed(turns={CORNERS[0]: 0.25}, when=NOW, of="log")
+    car, entry = log.happened(car, Moment("1", "car", NOW, 0.0), log.DONE, deed)
+    path = f"corners.{CORNERS[0]}.load"
+    shown = Deed(learned={path: (car.corner(CORNERS[0]).load, Origin("measured", NOW, u=1e-6))})
+    car, told = log.happened(car, Moment("2", "car", NOW + 1, 0.0), log.ENTERED, shown)
+    (one,) = weighed(car, [entry, told])
+    give = sum(1 / wheel.wheel_rate for wheel in stand_up(car).corners)
+    expected = car.front.friction * (8 / 12) ** 0.5 / give / STANDARD_GRAVITY
+    assert one.u_measured == pytest.approx(expected, rel=1e-3)
 
 
 @given(share=st.floats(0.6, 1.5))

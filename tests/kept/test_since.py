@@ -11,12 +11,13 @@ import pytest
 from calc.answering.answer import Answer
 from calc.forms.catalogue import BY_SLUG
 from calc.kept import log
-from calc.kept.doing import done, saved
+from calc.kept.doing import done, measured, saved
 from calc.kept.log import Entry, Moment
 from calc.kept.log_view import view
 from calc.kept.since import Past, Since, since
 from calc.language import speaking
 from calc.model.car import Bottle, Car
+from calc.model.corners import CORNERS
 from calc.replying.reading import run
 from tests.owned import owned
 
@@ -59,7 +60,7 @@ def test_a_mix_is_said_with_what_was_poured(blender: Car) -> None:
     carried out."""
     car, entries, answer = carried_out("oil-blend", BLEND, blender)
     told = said("oil-blend", BLEND, car, entries).done
-    assert told is not None and told.id == "done" and told.poured and told.when == "22:13"
+    assert told is not None and told.ids == ("done",) and told.poured and told.when == "22:13"
     (volumes,) = [[volume for _, volume in answer.poured]]
     for volume, oil in zip(volumes, ("300", "900"), strict=True):
         assert f"{volume * 1e6:.1f}\N{NO-BREAK SPACE}mL of {oil}" in told.says
@@ -77,7 +78,7 @@ def test_it_is_said_until_something_is_typed_or_another_deed_moves_what_it_rests
     assert said("oil-blend", BLEND, car, entries, NOW + 1).done is None
     noted = log.noted(car, Moment("note", "car", NOW + 1, 0.0), "good oil")
     after_note = said("oil-blend", BLEND, car, [*entries, noted]).done
-    assert after_note is not None and after_note.id == ""  # it is the newest line no more
+    assert after_note is not None and after_note.ids == ()  # it is the newest line no more
     turned, entry = log.turn(car, Moment("turn", "car", NOW + 2, 0.0), "front_left", 1.0)
     assert said("oil-blend", BLEND, turned, [*entries, entry]).done is not None
     car, entries, _ = carried_out("collar-turns", {"wanted_height": "24"}, owned())
@@ -117,6 +118,49 @@ def test_a_height_far_from_the_prediction_is_said_where_it_is_typed() -> None:
     (again,) = said("collar-turns", {}, car, entries, NOW + 7).lessons
     assert again == lesson
     assert view(car, entries, NOW, 0.0, "metric").lessons == (lesson,)
+
+
+def test_a_load_far_from_the_prediction_is_said_where_it_is_typed() -> None:
+    """As predicted, to a gram, nothing is said; 50 g more on one scale is beyond the ± of scale,
+    prediction and friction. A form that rests on no load says nothing of it."""
+    typed = {"corner.front_left.load": "400"}
+    car, entries, _ = carried_out("corner-loads", typed, owned())
+    now = {corner: car.corner(corner).load * 1e3 for corner in CORNERS}
+    near = {f"corner.{corner}.load": f"{load + 1:.0f}" for corner, load in now.items()}
+    far = {**near, "corner.rear_left.load": f"{now[CORNERS[2]] + 50:.0f}"}
+    assert said("corner-loads", near, car, entries, NOW + 5).lessons == ()
+    (lesson,) = said("corner-loads", far, car, entries, NOW + 5).lessons
+    assert (
+        f"rear left {now[CORNERS[2]]:.0f}"[:12] in lesson.says and "weigh it again" in lesson.says
+    )
+    assert not lesson.offers
+    kept = saved(BY_SLUG["corner-loads"], far, car, NOW + 6)
+    car, entry = log.happened(car, Moment("m", "car", NOW + 6, 0.0), log.ENTERED, kept)
+    entries.append(entry)
+    assert said("corner-loads", {}, car, entries, NOW + 7).lessons == (lesson,)
+    assert said("oil-temperature", {}, car, entries, NOW + 7).lessons == ()
+    assert view(car, entries, NOW, 0.0, "metric").lessons == (lesson,)
+
+
+def test_what_is_only_measured_is_said_and_taken_back_as_a_whole() -> None:
+    """Of both sides there is a line for each damper; what is said has both, and so has the undo."""
+    car = owned()
+    base = log.set_base(car, Moment("base", "car", NOW - 1, 0.0))
+    times = {"left": ("1.71", "1.66", "1.73"), "right": ("1.80", "1.75", "1.83")}
+    typed = {"task": "sides", "mass": "27.5", "distance": "15"} | {
+        f"{side}.{n}.time": time for side, told in times.items() for n, time in enumerate(told, 1)
+    }
+    answer = run(BY_SLUG["drop-test"], typed, car).answer
+    lines = measured(answer, car, Moment("done", "car", NOW, 0.0), "drop-test")
+    assert [log.from_json(log.to_json(one)) for one in lines] == [*lines]
+    told = said("drop-test", typed, car, [base, *lines]).done
+    assert told is not None and told.ids == ("done-d2", "done-d1") and not told.poured
+    for words in ("Measured, front left: Time under the weight 1.70", "front right", "1.8 s"):
+        assert words in told.says.replace("\N{NO-BREAK SPACE}", " ")
+    ((_, rows),) = view(car, [base, *lines], NOW, 0.0, "metric").days
+    assert "weight 1.8" in rows[0].what and "weight 1.70" in rows[1].what
+    assert said("drop-test", typed, car, [base, *lines], NOW + 1).done is None
+    assert said("pairing", {}, car, [base, *lines]).done is None
 
 
 def test_a_base_of_other_springs_is_not_turned_back_to() -> None:

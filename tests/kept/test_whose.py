@@ -202,16 +202,22 @@ def test_readings_that_work_has_made_worthless_are_kept_as_those_of_before() -> 
 
 
 def test_nothing_is_turned_while_not_even_the_way_is_sure() -> None:
-    """Two springs that are known on a car that is not: from collar to cup may be any length."""
+    """Two springs that are known on a car that is not: from collar to cup may be any length, and
+    the motion ratio alone, which moves the turns less, could turn them round too."""
     typed = {
         "spring_rate": "0.55", "spring_free": "58", "spring_solid": "18", "load_left": "700",
         "load_right": "700", "new_rate": "0.72", "new_free": "51", "new_solid": "18",
     }  # fmt: skip
+    by = ("droop_length", "motion_ratio")
     answer = answered("spring-swap", typed, assuming("spring-swap", typed))
     (step,) = answer.steps
-    assert step.text == "Measure first: Length from collar to cup at full droop, now."
+    length, ratio = (BY_SLUG["spring-swap"].by_name[name].said for name in by)
+    assert step.text == f"Measure first: {length}; {ratio}."
     assert answer.writes == () and [c.at for c in answer.cautions if c.at] == ["droop_length"]
     assert not any(c.stop for c in answer.cautions), "what is only usual stops nothing"
+    measured = {**typed, "droop_length": "52"}
+    (step,) = answered("spring-swap", measured, assuming("spring-swap", measured)).steps
+    assert step.text == f"Measure first: {ratio}."
     typed |= {"droop_length": "52", "pitch": "0.75", "motion_ratio": "0.65", "unsprung": "70"}
     known = answered("spring-swap", typed, assuming("spring-swap", typed))
     assert len(known.steps) > 1 and known.writes

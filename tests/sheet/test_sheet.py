@@ -127,10 +127,10 @@ def test_the_oil_for_a_day_is_that_of_the_form(end: End, bottles: tuple[Bottle, 
         recipe, fill = row[column + 1], answer.steps[0].text.replace(units.NBSP, " ")
         if not bottles:
             assert recipe in (BLANK, "as filled")
-        elif "parts" in fill or "1 part " in fill:
+        elif "parts" in fill:
             counts = [piece.split(units.NBSP) for piece in recipe.split(" + ")]
-            for count, _, grade in counts:
-                assert f"{count} part" in fill and f"{grade} cSt" in fill
+            assert f"(parts {' : '.join(count for count, _, _ in counts)})" in fill
+            assert all(f"{grade} cSt" in fill for _, _, grade in counts)
         elif "Fill" in fill:
             assert f"{recipe} cSt" in fill
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 
+import pytest
 from playwright.sync_api import Locator, Page, expect
 
 from calc.kept.build.evening import DONE, Evening
@@ -221,6 +222,44 @@ def test_a_whole_evening_from_an_empty_car_to_mounted_dampers(
     expect(stroke).to_have_value("22")
     page.goto(f"{same_site.url}#log")
     expect(page.locator("#log-lines")).to_contain_text("Built, A, front left")
+
+
+@pytest.mark.wide("the two kinds of damper that the evening above does not build")
+def test_an_evening_of_vented_and_emulsion_dampers_ends_on_the_car(
+    visitor: Visitor, site: Site
+) -> None:
+    """Those without a bladder are alike by what is measured of their kind, and in the records."""
+    page = visitor().new_page()
+    page.goto(site.url)
+    live(page)
+    own_car(page, site.url)
+    for end, kind in (("front", "vented"), ("rear", "emulsion")):
+        page.locator(f'[name="kind.{end}"][value="{kind}"]').evaluate("(box) => box.click()")
+    expect(page.locator('[name^="tick.rest."]')).to_have_count(2)
+    letters(page, **dict(zip((*FRONT, *REAR), "ABCD", strict=True)))
+    dry = ("lay_out", "pistons", "shaft", "seals", "piston", "rod_end", "length", "stroke", "drag")
+    all_four(page, *dry, "oil", "fill", "work", "rest", "top_up", "close", "rebound", "hang")
+    for name, values in ({**DRY, "length": ("71.8", "71.8", "96.9", "96.9")} | WET).items():
+        enter(page, name, values)
+    for corner in REAR:  # what is put in is measured where air is left in the oil on purpose
+        reading(page, "filled", corner).fill("6.0")
+    expect(reading(page, "filled", "front_left")).to_have_count(0)
+    expect(judged(page, "fill", "alike")).to_contain_text("Rear: alike")
+    expect(judged(page, "pair", "apart")).to_contain_text("first at “Rebound”")
+    step(page, "rebound")
+    expect(page.locator("#build-rebound-foam")).to_contain_text("another share of air")
+    send_back(page, "rebound", "foam", "rear_right")
+    expect(page.locator("#build-fill")).to_have_attribute("open", "")
+    tick(page, "fill", "work", "top_up", "close", "rebound", "hang")
+    reading(page, "rebound", "rear_right").fill("8")
+    expect(judged(page, "pair", "alike")).to_have_count(2)
+    all_four(page, "pair", "spring", "touch", "mark", "mount", "droop")
+    expect(page.locator("#build-top")).to_contain_text(re.compile("23 of 23.*22 of 22", re.DOTALL))
+    page.locator('[data-do="build-done"]').click()
+    records = page.locator("#build-records .damper")
+    expect(records).to_have_count(4)
+    expect(records.nth(0)).to_contain_text("vented cap or bleed screw")
+    expect(records.nth(3)).to_contain_text(re.compile(r"emulsion, no bladder.*6.00\smL", re.DOTALL))
 
 
 def test_the_list_is_the_users_own(visitor: Visitor, site: Site) -> None:

@@ -6,10 +6,11 @@ import re
 
 from playwright.sync_api import expect
 
+from calc.model.corners import CORNERS
 from tests.site.hands import Visitor, choose, field, opened, trial
 from tests.site.hosting import Site
 
-BLEND = "oil-blend"
+BLEND, TEST, WHOLE = "oil-blend", "drop-test", "whole-car"
 
 
 def test_a_batch_is_mixed_once_and_another_only_when_it_is_wanted(
@@ -53,6 +54,60 @@ def test_undo_on_the_card_takes_the_work_back(visitor: Visitor, site: Site) -> N
     first = panel.locator(".step strong").first.inner_text()
     panel.get_by_role("button", name="Done").click()
     expect(panel.locator(".carried")).to_contain_text(first.rstrip("."))
-    panel.get_by_role("button", name="Undo").click()
+    expect(page.locator("#notice")).to_contain_text("Measure again")
+    undo = page.get_by_role("button", name="Undo")
+    expect(undo).to_have_count(1)  # the message beside the card has none
+    undo.click()
     expect(panel.locator(".step strong").first).to_have_text(first)
     expect(panel.get_by_role("button", name="Done")).to_be_visible()
+
+
+def test_what_is_measured_of_both_sides_is_said_once_and_taken_back(
+    visitor: Visitor, site: Site
+) -> None:
+    page = visitor().new_page()
+    opened(page, site.url, TEST)
+    choose(page, TEST, "task", "sides")
+    panel = page.locator(f"#{TEST}-answer")
+    done = panel.get_by_role("button", name="Done")
+    done.dblclick()
+    card = panel.locator(".carried")
+    expect(card).to_contain_text(re.compile(r"Done at \d\d:\d\d: Measured, front left: .*right"))
+    opened(page, site.url, "log")
+    rows = page.locator("#log-lines li").filter(has_text="Measured")
+    expect(rows).to_have_count(2)
+    opened(page, site.url, TEST)
+    panel.get_by_role("button", name="Go on from here").click()
+    done.click()  # once more the same: nothing new is written
+    opened(page, site.url, "log")
+    expect(rows).to_have_count(2)
+    opened(page, site.url, TEST)
+    page.reload()
+    panel.get_by_role("button", name="Undo").click()
+    expect(done).to_be_visible()
+    page.reload()
+    expect(done).to_be_visible()
+    expect(card).to_have_count(0)
+
+
+def test_scale_readings_with_a_new_load_stay_where_they_were_typed(
+    visitor: Visitor, site: Site
+) -> None:
+    """The work that follows changes what the scales show, so that the record has what is predicted
+    of it; what they showed before the work is lost to nobody who takes it back."""
+    page = visitor().new_page()
+    opened(page, site.url, f"{WHOLE}?change=load&load_known=scales")
+    readings = [field(page, WHOLE, f"scales.{corner}.load") for corner in CORNERS]
+    panel = page.locator(f"#{WHOLE}-answer")
+    expect(readings[0]).to_have_value("381")
+    for reading, mass in zip(readings, ("395", "389", "480", "492"), strict=True):
+        trial(reading, mass)
+    expect(panel.locator(".gives").first).to_contain_text("1756.0")  # the answer to all four
+    before = panel.locator(".step strong").all_inner_texts()
+    panel.get_by_role("button", name="Done").click()
+    expect(panel.locator(".carried")).to_contain_text("Done at")
+    for reading, mass in zip(readings, ("395", "389", "480", "492"), strict=True):
+        expect(reading).to_have_value(mass)
+    panel.get_by_role("button", name="Undo").click()
+    expect(panel.get_by_role("button", name="Done")).to_be_visible()
+    expect(panel.locator(".step strong")).to_have_text(before)

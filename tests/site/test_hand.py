@@ -109,8 +109,8 @@ def test_the_keyboard_stops_at_most_twice_a_field_and_reaches_its_buttons(phone:
 
 
 def test_a_message_leaves_by_itself_and_takes_its_undo_along(phone: Page) -> None:
-    """It lies above the bar, the head and the answer in sight; what is done next withdraws it, and
-    who leaves the page leaves it too."""
+    """It lies above the bar, the head and the answer in sight; what is done next withdraws it, a
+    touch of a field that it might lie on puts it away, and who leaves the page leaves it too."""
     phone.clock.install()
     notice = phone.locator("#notice")
     reset = phone.locator(f'[data-page="{COLLAR}"] [data-do="reset"]')
@@ -124,6 +124,10 @@ def test_a_message_leaves_by_itself_and_takes_its_undo_along(phone: Page) -> Non
     assert box["y"] + box["height"] == pytest.approx(bar["y"], abs=1)
     phone.mouse.move(200, 700)
     phone.clock.run_for(16_000)
+    expect(notice).to_be_hidden()
+    reset.click()
+    expect(notice).to_be_visible()
+    field(phone, COLLAR, "ride_height").click()
     expect(notice).to_be_hidden()
     reset.click()
     phone.locator(f"#{COLLAR}-answer [data-do=done]").click()

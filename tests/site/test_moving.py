@@ -11,7 +11,7 @@ from calc.asking.entry import Choice, Rows
 from calc.forms.catalogue import BY_SLUG, FORMS
 from site_src.both import garage
 from site_src.pages import guide
-from site_src.pages.render import OTHERS, chapters_of, moments
+from site_src.pages.render import OTHERS, chapters_of, menus
 from tests.site.hands import (
     NO_PYTHON,
     PATIENCE,
@@ -309,7 +309,7 @@ def phone(visitor: Visitor, site: object) -> Page:
 
 def test_every_page_is_two_touches_away_under_the_thumb(phone: Page) -> None:
     bar = phone.locator(".pages")
-    for _, _, short in moments():
+    for short, _ in menus():
         summary = bar.locator("summary", has_text=short)
         box = summary.bounding_box()
         assert box is not None

@@ -69,6 +69,13 @@ def test_what_is_usual_gives_an_honest_answer_in_one_touch(page: Page) -> None:
     expect(turns).to_have_text(re.compile(r"^1\.05\s\(0\.\d+ to [23]\.\d+\)\sturns$"))
     expect(page.locator(f"#{COLLAR}-answer .give")).to_contain_text("It may be 1/4 to 3 turns")
     expect(row(page, "pitch").locator(".origin")).to_contain_text("assumed, ±")
+    # A step begins at what is assumed, goes as far as the calliper reads, and is one's own then.
+    pitch = field(page, COLLAR, "pitch")
+    expect(pitch).to_have_value("1")
+    pitch.click()
+    row(page, "pitch").locator('[data-key="up"]').click()
+    expect(pitch).to_have_value("1.02")
+    expect(row(page, "pitch")).to_have_class(re.compile("typed"))
 
 
 def test_done_is_a_deed_that_is_predicted_asked_for_and_undone(page: Page) -> None:

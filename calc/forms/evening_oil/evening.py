@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 
 from calc.answering.answer import Answer, Caution, Filled, Step, Table, Working, Write
 from calc.answering.uncertainty import resolution
-from calc.forms.bottles import miscounted, places
+from calc.forms.bottles import miscounted, missed, places
 from calc.forms.cautions import far_apart, opened
 from calc.forms.evening_oil.batches import EveningFigures, Mixed, drawn, figures, mixed
 from calc.forms.evening_oil.inputs import LAW_UNCERTAINTY, Asked
@@ -26,7 +26,7 @@ def solve(asked: Asked) -> Answer:
         steps=tuple(step for one in made for step in _steps(asked, one, found)),
         quantities=asked.quantities(found),
         tables=(_draw_down(asked, made), *_labels(asked, made, found)),
-        cautions=(*_cautions(asked, made), opened()),
+        cautions=(*_cautions(asked, made, found), opened()),
         working=_working(asked, made),
         writes=_writes(asked, made, found),
         poured=drawn(asked, made),
@@ -43,6 +43,13 @@ def _for(made: Mixed) -> str:
     if len(made.ends) == len(ENDS):
         return tr("all four dampers")
     return tr("both {end} dampers", end=end_word(made.ends[0]))
+
+
+def _dampers(made: Mixed) -> str:
+    """The same at the head of a sentence."""
+    if len(made.ends) == len(ENDS):
+        return tr("All four dampers")
+    return dampers_label(made.ends[0])
 
 
 def _steps(asked: Asked, one: Mixed, found: Propagated[EveningFigures]) -> list[Step]:
@@ -159,7 +166,12 @@ def _labels(
     return tuple(labels)
 
 
-def _cautions(asked: Asked, made: Sequence[Mixed]) -> Iterator[Caution]:
+def _cautions(
+    asked: Asked, made: Sequence[Mixed], found: Propagated[EveningFigures]
+) -> Iterator[Caution]:
+    for one in made:
+        becomes = found.value.oils[_number(one)].viscosity
+        yield from missed(asked, _dampers(one), becomes, one.target)
     if asked.step == "drop":
         most = max(max(one.recipe.thin_steps, one.recipe.thick_steps) * one.size for one in made)
         yield from miscounted(most / asked.drop)

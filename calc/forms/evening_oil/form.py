@@ -14,7 +14,8 @@ FORM = Form(
     slug="evening-oil",
     title="Oil for the evening",
     moment="bench",
-    asks="How much oil do all four dampers need, from which bottles, and how much remains?",
+    asks="Before a build, all four dampers: how much oil, from which bottles, and how much "
+    "remains?",
     inputs=Asked,
     solve=solve,
     first=("end.target",),

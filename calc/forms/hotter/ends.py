@@ -44,7 +44,7 @@ def feels(asked: Asked, end: End, grade: float) -> float:
 def of_ends(asked: Asked) -> dict[End, EndPart]:
     """The one instruction for each end."""
     wanted = {
-        end: Wanted(asked.wanted(end), asked.fills[end].to_make)
+        end: Wanted(asked.wanted(end), asked.fills[end].to_make, asked.syringe)
         for end in ENDS
         if abs(asked.wanted(end) / asked.grade(end) - 1) > NEAR
     }

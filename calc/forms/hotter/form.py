@@ -81,7 +81,8 @@ FORM = Form(
     slug="hotter",
     title="Oil for today",
     moment="track",
-    asks="The day has warmed up or cooled down: what to do about the oil?",
+    asks="At the track, hotter or colder than when the oils were right: leave them in, or refill "
+    "which end with what?",
     inputs=Asked,
     solve=solve,
     first=("front_at", "rear_at"),

@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 
 from calc.forms.bottles import BottleRow, bottles_owned
-from calc.forms.filling import EndFill
+from calc.forms.filling import EndFill, by_syringe
 from calc.forms.hurry import IN_A_HURRY, Hurry
 from calc.forms.oil_warm import LAW, temperature_now
 from calc.forms.recorded import FOLDED, at_ends
@@ -21,6 +21,7 @@ class Asked(Inputs):
     front_oil: float = from_car("front.oil", label="Oil in the front dampers")
     rear_oil: float = from_car("rear.oil", label="Oil in the rear dampers")
     bottles: tuple[BottleRow, ...] = bottles_owned()
+    syringe: float = by_syringe()
     front_length: float | None = from_car(
         "front.inside.length", "front_length", label="Front, inside length of the body",
         optional=True, group=FOLDED, when=IN_A_HURRY,

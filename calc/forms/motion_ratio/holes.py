@@ -66,8 +66,8 @@ class Mounted:
 class HoleFigures(Figures):
     motion_ratio: float = figure("Motion ratio at ride height", kind="ratio")
     change: float = figure("Change of motion ratio per 10 mm of bump", kind="ratio")
-    wheel_rate: float = figure("Wheel rate", kind="rate")
-    ride_frequency: float = figure("Ride frequency", kind="frequency")
+    wheel_rate: float = figure("Wheel rate", kind="rate", least=0.0)
+    ride_frequency: float = figure("Ride frequency", kind="frequency", least=0.0)
 
 
 class BothFigures(Figures):
@@ -77,8 +77,8 @@ class BothFigures(Figures):
     other_change: float = figure(
         "Change of motion ratio per 10 mm of bump, other mounting hole", kind="ratio"
     )
-    other_wheel_rate: float = figure("Wheel rate in the other hole", kind="rate")
-    other_frequency: float = figure("Ride frequency in the other hole", kind="frequency")
+    other_wheel_rate: float = figure("Wheel rate in the other hole", kind="rate", least=0.0)
+    other_frequency: float = figure("Ride frequency in the other hole", kind="frequency", least=0.0)
     damping: float = figure("Damping at the wheel, share of before", kind="share")
     oil: float = figure("Oil that keeps the damping at the wheel, at 25 °C", kind="viscosity")
     unturned: float = figure("Height change if the collars stay put", kind="length")

@@ -1,11 +1,9 @@
 """A recipe of two oils, rounded to what a hand can measure, with the uncertainty of the result."""
 
-import math
 from dataclasses import dataclass
 from math import floor, inf
 
-from calc import units
-from calc.answering.hand import to_step
+from calc.answering.hand import step_places, to_step
 from calc.answering.uncertainty import resolution
 from calc.forms.oil_blend.inputs import LAW_UNCERTAINTY, Asked
 from calc.language import tr
@@ -134,18 +132,12 @@ def measure_words(asked: Asked, volume: float, viscosity_25: float) -> str:
     mass = volume * oil.density(viscosity_25)
     way = asked.step
     if way == "scale":
-        return asked.say(mass, "mass", _places(asked, asked.oil_scale, "mass"))
+        return asked.say(mass, "mass", step_places(asked.oil_scale, "mass"))
     if way == "drop":
         return tr("{count}\u00a0drops", count=round(volume / asked.drop))
     if way == "syringe":
-        return asked.say(volume, "volume", _places(asked, asked.syringe, "volume"))
+        return asked.say(volume, "volume", step_places(asked.syringe, "volume"))
     return asked.rough(volume, "volume", volume * _TOLD)
 
 
 _TOLD = 0.05  # share of a volume that is drawn in parts: three digits, so that the mix is as told
-
-
-def _places(asked: Asked, step: float, kind: str) -> int:
-    """Decimals that show a step of the tool without losing a digit of it, three at most."""
-    shown = step / units.unit_of(kind, asked.system).factor
-    return next((n for n in range(3) if math.isclose(round(shown, n), shown, rel_tol=1e-9)), 3)

@@ -70,7 +70,8 @@ def _with_oil(asked: Asked, answer: Answer) -> Answer:
     if abs(wanted / asked.oil - 1) <= NEAR:
         return replace(answer, steps=(_leave(asked),))
     try:
-        made = filled_from(in_stock(asked.bottles), Wanted(wanted, asked.fill.to_make), asked.say)
+        fill = Wanted(wanted, asked.fill.to_make, asked.syringe)
+        made = filled_from(in_stock(asked.bottles), fill, asked.say)
     except NoOil as lack:
         step = _no_bottle(asked, wanted)
         lacks = none_entered(asked.bottles) or (Caution(sentence(lack), stop=True),)
@@ -146,7 +147,8 @@ FORM = Form(
     slug="oil-temperature",
     title="Oil and temperature",
     moment="bench",
-    asks="Which oil feels today as yours did on another day?",
+    asks="On the bench, one oil at any temperature: how thick is it there, and which other oil "
+    "feels the same?",
     inputs=Asked,
     solve=solve,
     first=("oil", "worked_at"),

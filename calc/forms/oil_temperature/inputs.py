@@ -6,7 +6,7 @@ from calc.asking.declare import choice
 from calc.asking.entry import only
 from calc.forms.bottles import BottleRow, bottles_owned
 from calc.forms.fields import which_end
-from calc.forms.filling import EndFill
+from calc.forms.filling import EndFill, by_syringe
 from calc.forms.oil_warm import LAW, temperature_now
 from calc.forms.recorded import at_the_end
 from calc.model.corners import End
@@ -30,6 +30,7 @@ class Asked(Inputs):
     worked_at: float = from_car("{axle}.oil_at", "worked_at", when=_SAME)
     now: float = temperature_now()
     bottles: tuple[BottleRow, ...] = bottles_owned(when=_SAME)
+    syringe: float = by_syringe(when=_SAME)
     fill: EndFill = group(when=_SAME, change=at_the_end)
     law_then: float = assumed(LAW)
     law_now: float = assumed(LAW)

@@ -6,7 +6,7 @@ from calc.asking.declare import choice, number
 from calc.asking.entry import only
 from calc.forms.bottles import BottleRow, bottles_owned
 from calc.forms.fields import which_end
-from calc.forms.filling import EndFill
+from calc.forms.filling import EndFill, by_syringe
 from calc.forms.gas import ShutIn
 from calc.forms.oil_warm import warm_oil
 from calc.forms.piston import DamperInputs, PistonInputs, PistonModel, other_piston
@@ -72,6 +72,7 @@ class Asked(PistonModel):
     )
     other: PistonInputs = other_piston(_MATCH)
     bottles: tuple[BottleRow, ...] = bottles_owned(when=_MATCH)
+    syringe: float = by_syringe(when=_MATCH)
     piston: DamperInputs = group()
     shut_in: ShutIn = group(change=at_the_end)
     fill: EndFill = group(when=_MATCH, change=at_the_end)

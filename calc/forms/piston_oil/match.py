@@ -103,7 +103,8 @@ def _parts(asked: Asked, piston: Piston, warm: tuple[float, float]) -> Iterator[
 def _with_bottles(asked: Asked, answer: Answer, wanted: float) -> Answer:
     """The answer with the oil to fill in, where the bottles give one."""
     try:
-        made = filled_from(in_stock(asked.bottles), Wanted(wanted, asked.fill.to_make), asked.say)
+        fill = Wanted(wanted, asked.fill.to_make, asked.syringe)
+        made = filled_from(in_stock(asked.bottles), fill, asked.say)
     except NoOil as lack:
         lacks = none_entered(asked.bottles) or (Caution(sentence(lack), stop=True),)
         return replace(answer, cautions=(*lacks, *answer.cautions))

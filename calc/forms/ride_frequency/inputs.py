@@ -6,7 +6,7 @@ from calc.asking.declare import number
 from calc.forms.bottles import BottleRow, bottles_owned
 from calc.forms.end_damper import BothDampers, EndDamper
 from calc.forms.entered import CornerRow, WeighedEnd, WithArms
-from calc.forms.filling import EndFill
+from calc.forms.filling import EndFill, by_syringe
 from calc.forms.gas import ShutIn
 from calc.forms.names import CORNER_LABELS, END_LABELS
 from calc.forms.oil_warm import warm_oil
@@ -38,6 +38,7 @@ class Asked(WithArms, BothDampers):
     )  # fmt: skip
     warm: float = warm_oil()
     bottles: tuple[BottleRow, ...] = bottles_owned()
+    syringe: float = by_syringe()
     dampers: Mapping[End, EndDamper] = at_ends()
     gases: Mapping[End, ShutIn] = at_ends()
     fills: Mapping[End, EndFill] = at_ends()

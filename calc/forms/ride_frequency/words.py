@@ -73,7 +73,7 @@ def oils_for(
         end: _exact(asked, ride, found.uncertain[f"{end}_ratio"]) for end, ride in ends.items()
     }
     wanted = {
-        end: Wanted(one.value, asked.fills[end].to_make)
+        end: Wanted(one.value, asked.fills[end].to_make, asked.syringe)
         for end, one in exact.items()
         if abs(ends[end].oil / one.value - 1) > _AS_IT_IS
     }

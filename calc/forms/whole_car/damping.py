@@ -56,7 +56,9 @@ def damping_of(asked: Asked, was: State, becomes: State) -> dict[End, Damping]:
         return made
     amounts = {end: asked.ends[end].to_make for end in ENDS}
     wanted = {
-        end: Wanted(one.grade, amounts[end]) for end, one in made.items() if one.grade != one.oil
+        end: Wanted(one.grade, amounts[end], asked.syringe)
+        for end, one in made.items()
+        if one.grade != one.oil
     }
     stock = dict(enumerate(asked.car.bottles, 1))
     fills = filled_together(stock, wanted, asked.say)

@@ -44,6 +44,6 @@ FORM = Form(
     "was?",
     inputs=Asked,
     solve=solve,
-    first=("scales.load",),
+    first=(),
     finer=("speed",),
 )

@@ -9,7 +9,7 @@ from calc.asking.entry import When, only
 from calc.forms.arm import DrawnArm
 from calc.forms.end_damper import BothDampers, EndDamper
 from calc.forms.entered import CornerRow, Weighed
-from calc.forms.filling import EndFill, oil_held
+from calc.forms.filling import EndFill, by_syringe, oil_held
 from calc.forms.friction import EndFriction, FourCorners
 from calc.forms.gas import Gas
 from calc.forms.hurry import IN_A_HURRY, Hurry
@@ -21,6 +21,8 @@ from calc.replying.inputs import Group, from_car, group, groups, rows
 
 _HOLE, _NOT_HOLE = only("change", "hole"), only("change", "spring", "piston", "oil", "load")
 _LOAD, _NOT_LOAD = only("change", "load"), only("change", "spring", "hole", "piston", "oil")
+_FILLS = only("change", "spring", "hole", "piston", "load")
+"""Changes after which another oil may keep the damping."""
 _MASS = _LOAD + only("load_known", "mass")
 
 
@@ -108,7 +110,7 @@ class EndInputs(Gas, EndFill):
     ratio: RatioInputs = group(when=_NOT_HOLE)
     stays: RatioInputs = group(prefix="stays.", when=_HOLE + only("hole_end", "{other}"))
     arm: DrawnArm = group(when=_HOLE + only("hole_end", "{axle}", "both"))
-    held: float = oil_held(when=only("change", "spring", "hole", "piston", "load"))
+    held: float = oil_held(when=_FILLS)
     ride_height: float | None = from_car(
         "{axle}.ride_height", optional=True, when=only("keep", "preload")
     )
@@ -151,7 +153,10 @@ class CarHurry(Hurry):
 
 
 class ScaleRow(CornerRow):
-    load: float = from_car("corners.{row}.load", fills_only=True)
+    """What a scale shows with the new load in: no value of the car, for the work that follows
+    changes it."""
+
+    load: float = replace(from_car("corners.{row}.load"), car="", start=None)
 
 
 class Asked(Weighed, FourCorners, BothDampers):
@@ -201,6 +206,7 @@ class Asked(Weighed, FourCorners, BothDampers):
     )
     scales: tuple[ScaleRow, ...] = rows(
         label="Scale readings with the new load", each=CORNER_LABELS, every=True,
+        examples=(("381 g",), ("374 g",), ("477 g",), ("484 g",)),
         when=_LOAD + only("load_known", "scales"),
     )  # fmt: skip
     speed: float = number(
@@ -215,6 +221,7 @@ class Asked(Weighed, FourCorners, BothDampers):
         label="Corners", each=CORNER_LABELS, every=True, group=FOLDED
     )
     wheelbase: float = from_car("body.wheelbase", group=FOLDED)
+    syringe: float = by_syringe(when=_FILLS)
     ends: Mapping[End, EndInputs] = at_ends(change=_of_this_end)
     frictions: Mapping[End, EndFriction] = at_ends()
     tyres: Mapping[End, Tyre] = at_ends()

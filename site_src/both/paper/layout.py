@@ -31,6 +31,7 @@ _BESIDE = (0.8, 0.75, 0.7, 0.65, 0.6)
 """Shares of the block that has the code beside it."""
 _BACK = ("cautions", "log", "code")
 """What stands on the back of two sides, so that all answers are in front."""
+_UNBROKEN = 6.0  # mm of height that names on one line are worth
 _MOST_APART = 8  # blocks that are tried in both columns
 _FIRST = frozenset((*usual(FLAT), *usual(FOLDED)))
 """What stays where there is no room for all."""
@@ -304,10 +305,9 @@ def _in_columns(blocks: Sequence[Made], room: Room) -> list[Band] | None:
 
 
 def _is_better(band: Band, other: Band) -> bool:
-    """Whether its names have more room, or it is lower if that is equal."""
-    if _is_squeezed(band) != _is_squeezed(other):
-        return _is_squeezed(other)
-    return band.height < other.height - 0.5
+    """Whether it is lower, or little higher with its names on one line."""
+    high, other_high = (one.height + _UNBROKEN * _is_squeezed(one) for one in (band, other))
+    return high < other_high - 0.5
 
 
 def _folded(blocks: Sequence[Made], size: Size, heading: Heading, room: Room) -> Plan:

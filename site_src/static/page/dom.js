@@ -61,6 +61,11 @@ byId("notice").addEventListener("click", ({ target }) => {
   if (target === byId("notice")) notice("");
 });
 
+// Whoever touches a field needs to see it.
+addEventListener("pointerdown", ({ target }) => {
+  if (/** @type {Element} */ (target).closest?.(".field")) notice("");
+});
+
 /** Take back what the notice tells of. */
 export async function undo() {
   const back = takeBack;

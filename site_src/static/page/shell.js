@@ -54,11 +54,17 @@ const WRITTEN = {
   assume: tr("Usual values stand in for the unknown ones."),
 };
 
+const ENDS_WITH_ITS_PANEL = "done"; // which says what was done, and takes it back
+
 /** @param {HTMLFormElement} form @param {keyof typeof WRITTEN} what */
 async function write(form, what) {
   const shown = knew[form.id] ?? "";
   const back = await keep((car, at, asked) => ask({ ask: what, form: form.id, ...asked, car, at, shown }), form.id);
-  notice(back.again ? tr("Carried out. {again}", { again: back.again }) : WRITTEN[what], back);
+  if (what === ENDS_WITH_ITS_PANEL) await refresh();
+  const said = back.again ? tr("Carried out. {again}", { again: back.again }) : WRITTEN[what];
+  const onCard = what === ENDS_WITH_ITS_PANEL && all("[data-do=undo-done]", byId(`${form.id}-answer`)).length;
+  if (onCard) notice(back.again && said);
+  else notice(said, back);
 }
 
 /** Save what was typed to the car. @param {HTMLFormElement} form */
@@ -80,7 +86,9 @@ const actions = {
   done: (_, form) => write(form, "done"),
   assume: (_, form) => write(form, "assume"),
   again: (_, { id }) => again(id),
-  "undo-done": ({ dataset: { id = "" } }) => takeBackLine(id),
+  "undo-done": async ({ dataset: { ids = "" } }) => {
+    for (const id of ids.split(" ")) await takeBackLine(id);
+  },
   learn: async (button, form) => {
     if (open() === form.id) await save(form);
     await (await import("./log.js")).actions.learn(button);
@@ -110,7 +118,6 @@ addEventListener("unhandledrejection", (event) => {
 /** Buttons whose action is not done yet. @type {WeakSet<HTMLButtonElement>} */
 const running = new WeakSet();
 const COUNTED = "turn"; // at the log, each touch is a turn more
-const ENDS_WITH_ITS_PANEL = "done"; // which then says that it is done
 const GOES = "open-step"; // changes nothing, so the last deed can still be taken back
 
 document.addEventListener("click", async (event) => {
@@ -126,7 +133,6 @@ document.addEventListener("click", async (event) => {
       await begun();
       if (action !== undo && what !== GOES) withdraw();
       await action(button, form);
-      if (what === ENDS_WITH_ITS_PANEL) await refresh();
     } finally {
       running.delete(button);
     }
