@@ -167,7 +167,7 @@ def test_values_for_a_machine_are_the_same_in_every_language(calc: Calc) -> None
 
 def test_wrong_input_is_refused_in_the_language_asked_for(calc: Calc) -> None:
     done = calc("--language", "de", "collar-turns", "pitch=0")
-    assert done.code == 2 and done.err.startswith("pitch: Gewindesteigung: 0 mm ist")
+    assert done.code == 2 and done.err.startswith("pitch: Gewindesteigung: 0 mm, das ist")
     done = calc("collar-turns", "--language", "xx")
     assert done.code == 2 and "invalid choice" in done.err
 

@@ -439,7 +439,7 @@ def test_an_entry_says_its_texts_in_the_language() -> None:
         assert PITCH.said == "Gewindesteigung"
         assert PITCH.said_measure.startswith("Zehn Umdrehungen")
         assert PITCH.range_text("metric", "usual") == "0,5 bis 1,5 mm"
-        with pytest.raises(Refused, match=r"^Gewindesteigung: 9 mm ist hier nicht"):
+        with pytest.raises(Refused, match=r"^Gewindesteigung: 9 mm, das ist hier nicht"):
             PITCH.read("9")
 
 

@@ -6,12 +6,12 @@ from typing import Any
 from calc.answering.answer import AtCorner, Step, Write
 from calc.answering.hand import turn_words, way_of, way_words
 from calc.forms.arm import DrawnArm
-from calc.forms.names import collar_label, collar_word, corner_word, end_word
+from calc.forms.names import collar_label, collar_word, corner_word, end_word, rod_end_label
 from calc.language import later, tr
 from calc.model.car import collar_path
 from calc.model.corners import Corner, End
 from calc.replying.inputs import Inputs
-from calc.units import turns_number
+from calc.units import turns_number, turns_text
 
 
 def corner_step(
@@ -29,6 +29,23 @@ def at_corner(corner: Corner, turns: float, *more: str) -> AtCorner:
     return AtCorner(
         corner, (turns_number(abs(turns)), *more), way_of(turns), says=turn_words(turns)
     )
+
+
+def rod_end_turned(corner: Corner, out: float) -> str:
+    """The instruction for a rod end: so many turns out, below 0 in."""
+    rod_end, turns = rod_end_label(corner), turns_text(abs(out))
+    if out > 0:
+        return tr("{rod_end}: {turns} out (longer).", rod_end=rod_end, turns=turns)
+    if out < 0:
+        return tr("{rod_end}: {turns} in (shorter).", rod_end=rod_end, turns=turns)
+    return tr("{rod_end}: leave it.", rod_end=rod_end)
+
+
+def rod_end_way(out: float) -> str:
+    """The same as the hand turns it."""
+    if out > 0:
+        return tr("Anticlockwise, with the rod end pointing at you.")
+    return tr("Clockwise, with the rod end pointing at you.") if out < 0 else ""
 
 
 def end_steps(

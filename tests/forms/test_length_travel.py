@@ -43,6 +43,21 @@ def test_the_longer_of_a_pair_is_screwed_in_before_the_spacer_is_chosen() -> Non
     assert "leave the spacers under the piston" in told(answer)
 
 
+def test_a_rod_end_that_is_too_far_out_and_would_go_further_is_turned_once() -> None:
+    """The right damper is 1 mm too long, two turns of 0.5 mm; 1.3 mm more at the shaft are 2.6
+    turns, less half of those two for the mean: the right goes out 1.6 turns, the left 3.6."""
+    answer = plain(
+        length_left="71.3", length_right="72.3", droop_left="8", droop_right="8",
+        wanted_droop="10", spacers="0",
+    )  # fmt: skip
+    found, words = values(answer), told(answer)
+    assert found["left_out"] == pytest.approx(3.6)
+    assert found["right_out"] == pytest.approx(1.6)
+    assert "Front left rod end: 3 1/2 turns out (longer)." in words
+    assert "Front right rod end: 1 1/2 turns out (longer)." in words
+    assert "in (shorter)" not in words
+
+
 def test_droops_that_the_lengths_do_not_explain_are_told_beyond_their_doubt() -> None:
     assert "more than the lengths explain" not in stops(plain(droop_left="8.5", droop_right="8.6"))
     assert "more than the lengths explain" in stops(plain(droop_left="8.5", droop_right="11"))

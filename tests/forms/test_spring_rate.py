@@ -175,6 +175,14 @@ def test_clipping_goes_with_one_over_the_coils() -> None:
     assert "left to work" in whole.problems["clipped"]
 
 
+@pytest.mark.parametrize(("clipped", "stops"), [("3", False), ("3.5", True), ("6", True)])
+def test_a_spring_of_fewer_than_three_active_coils_is_a_stop(clipped: str, stops: bool) -> None:
+    """7 coils, 0.75 of one bent flat. Handbooks of springs want 3 to 15 active ones (Shigley's
+    Mechanical Engineering Design, section 10-4; from memory)."""
+    answer = ask(known="clipped", clipped=clipped)
+    assert any("three active coils" in one.text for one in answer.cautions if one.stop) is stops
+
+
 @pytest.mark.parametrize("known", ["label", "readings", "wire", "series", "clipped"])
 def test_the_rate_can_be_noted_in_the_car(known: str) -> None:
     reply = run(FORM, {"known": known, "goes": "rear"}, Car())

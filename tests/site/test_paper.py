@@ -43,6 +43,7 @@ from site_src.both.paper.sizes import (
 from site_src.build import papers
 from site_src.build.assemble import assemble
 from site_src.build.toolchain import npm_packages
+from site_src.pages.languages import path_in
 from tests.owned import owned
 from tests.site import engines, printing
 from tests.site.hands import PATIENCE, visiting
@@ -438,6 +439,23 @@ def test_ready_pages_print_as_promised(
                 assert printing.loose_fonts(printed) == []
                 least = 7.95 if "charts" in path else measure.SMALLEST - 0.05
                 assert min(text.size for text in printing.texts(printed)) >= least
+
+
+@pytest.mark.parametrize("code", NAMES)
+@pytest.mark.parametrize("size", [one for one in SIZES if one.folds], ids=lambda one: one.key)
+def test_the_words_of_a_card_with_charts_end_above_the_number_of_the_page(
+    browser: Browser, site: Site, size: Size, code: str
+) -> None:
+    with visiting(browser) as context:
+        page = context.new_page()
+        page.goto(site.url + path_in(f"charts-{size.key}.html", code))
+        free = page.evaluate(
+            """() => [...document.querySelectorAll(".panel:has(.how-to-read)")].map((panel) =>
+              panel.querySelector(".page-number").offsetTop - Math.max(
+                ...[...panel.querySelectorAll(".how-to-read, .card-paper")].map(
+                  (e) => e.offsetTop + e.offsetHeight)))"""
+        )
+    assert len(free) == 4 and min(free) >= 0
 
 
 def test_the_page_lets_one_choose(page: Page, site: Site) -> None:

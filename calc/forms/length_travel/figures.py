@@ -24,6 +24,11 @@ class Work:
     above: float = 0.0
     turns_out: float = 0.0
 
+    @property
+    def each(self) -> bool:
+        """Whether each rod end has turns of its own: alike and further out in one move."""
+        return bool(self.turns_out) and any(self.turns_in.values())
+
     def turns(self, side: Side) -> float:
         """Of the rod end of a side, out is positive."""
         return self.turns_out - self.turns_in[side]
@@ -62,13 +67,17 @@ def droop_of(asked: Asked, shaft: float) -> float:
     return -wheel_travel(shaft=-shaft, motion_ratio=asked.motion_ratio, slope=asked.arm.growth)
 
 
+def too_long(asked: Asked) -> dict[Side, float]:
+    """By how much, m, the damper of a side is longer than the other, fully out."""
+    longer = asked.length_left - asked.length_right
+    return {Side.LEFT: max(longer, 0.0), Side.RIGHT: max(-longer, 0.0)}
+
+
 def alike(asked: Asked) -> dict[Side, float]:
     """Turns in that bring the longer damper to the length of the other, to the step of the hand."""
-    longer = asked.length_left - asked.length_right
-    turns = to_step(abs(longer) / asked.rod_pitch, asked.turn_step)
     return {
-        Side.LEFT: turns if longer > 0 else 0.0,
-        Side.RIGHT: turns if longer < 0 else 0.0,
+        side: to_step(more / asked.rod_pitch, asked.turn_step)
+        for side, more in too_long(asked).items()
     }
 
 
@@ -153,6 +162,7 @@ def first(stops: Mapping[Stop, float]) -> Stop:
 
 class SideFigures(Figures):
     droop: float = figure("droop after that", kind="length")
+    out: float | None = figure("turns of the rod end out, exact", kind="turns", default=None)
     thread: float | None = figure("thread then in the rod end", kind="length", default=None)
 
 
@@ -186,16 +196,23 @@ def unexplained(asked: Asked) -> float:
 def figures(asked: Asked, done: Work) -> TravelFigures:
     stops, thread = bump(asked, done), threads(asked, done)
     longer, under = asked.length_left - asked.length_right, exact_under(asked, done.turns_in)
+    out = -(asked.spacers + (under or 0.0)) / asked.rod_pitch
     return TravelFigures(
-        alike=abs(longer) / asked.rod_pitch if any(done.turns_in.values()) else None,
-        out=-(asked.spacers + (under or 0.0)) / asked.rod_pitch if done.turns_out else None,
+        alike=abs(longer) / asked.rod_pitch
+        if any(done.turns_in.values()) and not done.each
+        else None,
+        out=out if done.turns_out and not done.each else None,
         apart=longer,
         unexplained=unexplained(asked),
         under=under,
         above=exact_above(asked),
         sides={
-            side: SideFigures(droop=droop_after(asked, side, done), thread=thread.get(side))
-            for side in Side
+            side: SideFigures(
+                droop=droop_after(asked, side, done),
+                out=out - more / asked.rod_pitch if done.each else None,
+                thread=thread.get(side),
+            )
+            for side, more in too_long(asked).items()
         },
         damper=stops["damper"],
         ground=stops["ground"],

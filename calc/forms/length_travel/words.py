@@ -17,7 +17,8 @@ from calc.forms.length_travel.figures import (
     threads,
 )
 from calc.forms.length_travel.inputs import Asked, Stop
-from calc.forms.names import corner_label, end_word, rod_end_label, side_label, side_word
+from calc.forms.names import corner_label, end_word, side_label, side_word
+from calc.forms.turning import rod_end_turned, rod_end_way
 from calc.language import tr
 from calc.model.corners import Side
 from calc.physics.failure import PhysicsError
@@ -25,7 +26,7 @@ from calc.units import turns_text
 
 
 def steps(asked: Asked, done: Work) -> tuple[Step, ...]:
-    made = [_alike(asked, done)]
+    made = [] if done.each else [_alike(asked, done)]
     if asked.wanted_droop is not None:
         made += _droop(asked, done)
     if asked.wanted_bump is not None:
@@ -48,16 +49,10 @@ def _alike(asked: Asked, done: Work) -> Step:
     corner = asked.axle.corners[list(Side).index(longer)]
     turns = done.turns_in[longer]
     rest = abs(asked.length_left - asked.length_right) - turns * asked.rod_pitch
+    gives = tr("The pair is then alike to {apart}.", apart=asked.say(abs(rest), "length"))
     return Step(
-        tr(
-            "{rod_end}: {turns} in (shorter).",
-            rod_end=rod_end_label(corner),
-            turns=turns_text(turns),
-        ),
-        tr(
-            "Clockwise, with the rod end pointing at you. The pair is then alike to {apart}.",
-            apart=asked.say(abs(rest), "length"),
-        ),
+        rod_end_turned(corner, -turns),
+        f"{rod_end_way(-turns)} {gives}",
         of="alike",
         step=asked.turn_step,
     )
@@ -79,11 +74,28 @@ def _droop(asked: Asked, done: Work) -> list[Step]:
         text = tr("Both {end} dampers: leave the spacers under the piston.", end=end)
     if not done.turns_out:
         return [Step(text, gives)]
+    why = f"{tr('No spacer remains to take out.')} {gives}"
+    first_of_all = [Step(text)] if done.under else []
+    if done.each:
+        return [*first_of_all, *_each(asked, done, why)]
     turns = turns_text(done.turns_out)
     more = tr("Both {end} rod ends: {turns} out (longer).", end=end, turns=turns)
-    why = tr("No spacer remains to take out.")
-    out = Step(more, f"{why} {gives}", of="out", step=asked.turn_step)
-    return [Step(text), out] if done.under else [out]
+    why = f"{rod_end_way(done.turns_out)} {why}"
+    return [*first_of_all, Step(more, why, of="out", step=asked.turn_step)]
+
+
+def _each(asked: Asked, done: Work, why: str) -> list[Step]:
+    """One move of each rod end; the last says what it gives."""
+    return [
+        Step(
+            rod_end_turned(corner, turns),
+            " ".join(filter(None, (rod_end_way(turns), why if side is Side.RIGHT else ""))),
+            of=f"{side}_out" if turns else "",
+            step=asked.turn_step,
+        )
+        for corner in asked.axle.corners
+        for side, turns in ((corner.side, done.turns(corner.side)),)
+    ]
 
 
 def _above(asked: Asked, done: Work) -> Step:

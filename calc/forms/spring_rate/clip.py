@@ -1,5 +1,7 @@
 """Spring rate after clipping a coil off and bending the new end flat."""
 
+from collections.abc import Iterator
+
 from calc.answering.answer import Answer, Axis, Caution, Working
 from calc.forms.spring_rate.common import Found, answer, rate_plot
 from calc.forms.spring_rate.inputs import Asked
@@ -39,6 +41,10 @@ def _figures(asked: Asked) -> ClipFigures:
     )
 
 
+_LEAST = 3.0
+"""Active coils of a spring whose rate is to be relied on: 3 to 15 (Shigley's Mechanical
+Engineering Design, section 10-4, recommended design conditions; from memory)."""
+
 _CLIP_CAUTIONS = (
     later(
         "Wear eye protection, cut the spring in a vice and hold the piece that is cut off: it "
@@ -67,6 +73,15 @@ def _check_clip(asked: Asked) -> None:
         )
 
 
+def _too_few(active: float) -> Iterator[Caution]:
+    if active < _LEAST:
+        text = tr(
+            "Fewer than three active coils would remain: a little more or less cut off then "
+            "changes the rate a lot, and the wire is strained more. Fit a stiffer spring instead."
+        )
+        yield Caution(text, stop=True)
+
+
 def solve(asked: Asked) -> Answer:
     _check_clip(asked)
     found = asked.propagate(_figures)
@@ -92,7 +107,7 @@ def solve(asked: Asked) -> Answer:
                 [(share * active, rate / (1 - share)) for share in shares],
                 (asked.clipped + asked.bent, exact.rate),
             ),
-            cautions=tuple(Caution(tr(text)) for text in _CLIP_CAUTIONS),
+            cautions=(*_too_few(exact.active), *(Caution(tr(text)) for text in _CLIP_CAUTIONS)),
             pressed=False,
             free=exact.free,
             solid=exact.solid,
@@ -110,7 +125,7 @@ def _clip_working(asked: Asked, exact: ClipFigures) -> tuple[Working, ...]:
                 f"{say(asked.whole_rate, 'rate')} × {active} / ({active} − {clipped} − {bent}) = "
                 f"{say(exact.rate, 'rate')}",
                 tr("EN 13906-1:2013, the rate equation")),
-        Working(tr("free length = (free length before − 2 wires) × active coils remaining / "
-                   "active coils + 2 wires"),
-                say(exact.free, "length"), tr("closed ends")),
+        Working(tr("free length = (free length before − 3 wires) × active coils remaining / "
+                   "active coils + 3 wires"),
+                say(exact.free, "length"), tr("closed ends, not ground")),
     )  # fmt: skip

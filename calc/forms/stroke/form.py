@@ -10,12 +10,11 @@ from calc.forms.names import (
     end_word,
     labelled_corner,
     labelled_end,
-    rod_end_label,
 )
 from calc.forms.stroke import pictures as stroke_show
 from calc.forms.stroke.inputs import Asked, DamperRow
 from calc.forms.stroke.pictures import Turned, apart
-from calc.forms.turning import length_write, thread_write
+from calc.forms.turning import length_write, rod_end_turned, rod_end_way, thread_write
 from calc.language import later, tr
 from calc.model.corners import ENDS, Corner, End
 from calc.physics.thread import engagement_left, length_after, rod_end_turns
@@ -153,29 +152,16 @@ def _lengths(asked: Asked, dampers: Sequence[Turned]) -> Iterator[Step]:
 
 
 def _step(asked: Asked, one: Turned) -> Step:
-    stands, rod_end = asked.say(one.after, "length"), rod_end_label(one.key)
+    stands, says = asked.say(one.after, "length"), rod_end_turned(one.key, one.turns)
     if one.turns == 0:
-        return Step(
-            tr("{rod_end}: leave it.", rod_end=rod_end),
-            tr("Its stroke is {stroke}.", stroke=stands),
-        )
-    turns = turns_text(abs(one.turns))
-    then = {"stroke": stands, "thread": asked.say(one.thread, "length", 1)}
-    if one.turns > 0:
-        says = tr("{rod_end}: {turns} out (longer).", rod_end=rod_end, turns=turns)
-        gives = tr(
-            "Anticlockwise, with the rod end pointing at you. Stroke is then {stroke}; "
-            "{thread} of thread stays engaged.",
-            **then,
-        )
-    else:
-        says = tr("{rod_end}: {turns} in (shorter).", rod_end=rod_end, turns=turns)
-        gives = tr(
-            "Clockwise, with the rod end pointing at you. Stroke is then {stroke}; "
-            "{thread} of thread stays engaged.",
-            **then,
-        )
-    return Step(says, gives, of=f"{one.key}_turns", step=asked.turn_step)
+        return Step(says, tr("Its stroke is {stroke}.", stroke=stands))
+    gives = tr(
+        "Stroke is then {stroke}; {thread} of thread stays engaged.",
+        stroke=stands,
+        thread=asked.say(one.thread, "length", 1),
+    )
+    way = rod_end_way(one.turns)
+    return Step(says, f"{way} {gives}", of=f"{one.key}_turns", step=asked.turn_step)
 
 
 def _above(asked: Asked, one: Turned) -> AtCorner:

@@ -54,12 +54,10 @@ def damping_of(asked: Asked, was: State, becomes: State) -> dict[End, Damping]:
     made = {end: _exact(asked, was.end(end), becomes.end(end)) for end in ENDS}
     if asked.change == "oil":
         return made
-    amounts = {end: asked.ends[end].to_make for end in ENDS}
-    wanted = {
-        end: Wanted(one.grade, amounts[end], asked.syringe)
-        for end, one in made.items()
-        if one.grade != one.oil
+    needs = {
+        end: Wanted(one.grade, asked.ends[end].to_make, asked.syringe) for end, one in made.items()
     }
+    wanted = {end: need for end, need in needs.items() if need.grade != made[end].oil}
     stock = dict(enumerate(asked.car.bottles, 1))
     fills = filled_together(stock, wanted, asked.say)
     return {**made, **{end: _filled(made[end], end, fill) for end, fill in fills.items()}}

@@ -124,7 +124,7 @@ def of_sag(load: float, motion_ratio: float, rate: float, preload: float) -> tup
         tr(
             "Dashed: {load}, motion ratio {ratio}: {force}; {rate}: {shorter} shorter; less "
             "{preload} of preload {shaft} at the shaft, {wheel} at the wheel.",
-            load=show(load, "mass"),
+            load=show(load, "mass", decimals=0),
             ratio=spelt(f"{motion_ratio}"),
             force=show(force, "force", decimals=1),
             rate=show(rate, "rate"),
