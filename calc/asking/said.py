@@ -51,7 +51,8 @@ class SaidNumber(SaidCell):
             for bound, way in zip(bounds, (ROUND_CEILING, ROUND_FLOOR), strict=True)
         )
         span = tr("{low} to {high}", low=low, high=high).replace("-", "−")
-        return f"{span} {units.symbol_text(self.kind, system)}".strip()
+        gap = " " if units.gap(unit) else ""
+        return f"{span}{gap}{units.symbol_text(self.kind, system)}"
 
     def impossible(self, value: float, system: str) -> str:
         """The sentence that refuses a value."""

@@ -38,7 +38,7 @@ _CANNOT = {
         "scale; weigh them again."
     ),
     Fault.BOUND: later(
-        "{spring}: at ride height its coils touch already, so it is no spring there; "
+        "{spring}: at ride height its coils touch already, so it cannot work as a spring there; "
         "you need a stiffer or a longer one."
     ),
     Fault.GIVES_WAY: later(
@@ -134,7 +134,7 @@ def on_stop(
         text = tr(
             "By these numbers the {place} is topped out (on its droop stop), with so much "
             "preload that its collar would have to go up by more than half the length of "
-            "the spring before the car leaves the stop: no thread goes as far. Measure "
+            "the spring before the car leaves the stop: no thread goes that far. Measure "
             "the spring, free and at full droop, and the load again.",
             place=place_word(where),
         )
@@ -209,7 +209,7 @@ def check_thread(at: Any, where: End | Corner, turns: float, pitch: float, free:
             at,
             tr(
                 "The {place} collar would have to move by {turns}, further than half the length of "
-                "its spring: no thread goes as far. Look at heights, loads and spring again.",
+                "its spring: no thread goes that far. Look at heights, loads and spring again.",
                 place=place_word(where),
                 turns=turns_text(round(abs(turns))),
             ),

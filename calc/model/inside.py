@@ -56,7 +56,8 @@ class Inside:
     length: float = number(
         label="Inside length of the body", kind="length", start="33 mm", usual="15 to 90 mm",
         possible="3 to 400 mm", tool="ruler",
-        measure="Depth of the empty body from its rim to the seal, with the end of the calliper.",
+        measure="Depth of the empty body from its rim to the seal, with the depth bar of the "
+        "calliper.",
     )  # fmt: skip
     parts: float = number(
         label="Volume of piston, clips and spacers inside", kind="volume", start="0.25 mL",

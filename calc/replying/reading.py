@@ -378,7 +378,7 @@ def _sure(answer: Answer, given: Inputs) -> Answer:
 def _measured_first(answer: Answer, given: Inputs, names: Sequence[str], doubt: str) -> Answer:
     labels = [given.labels[name] for name in names]
     first = tr("Measure first: {entry}.", entry=abridged(labels, _NAMED))
-    why = tr("With what is usual in its place no turn is sure. {doubt}", doubt=doubt)
+    why = tr("With usual values alone no turn is certain. {doubt}", doubt=doubt)
     field = Caution(tr("No turns are given until that is measured."), at=names[0])
     return replace(
         answer, steps=(Step(first, why),), writes=(), poured=(), bottled=(), measured=(),

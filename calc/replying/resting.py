@@ -138,10 +138,15 @@ def origin_words(source: Origin, entry: Number | None, system: str) -> str:
 
 
 def said_origins(form: Form, reply: Reply, system: str) -> Iterator[tuple[str, str]]:
-    """(field, where the value in it comes from), for every value that nobody has typed here."""
+    """(field, where the value in it comes from), for every value that nobody has typed here. What
+    the form itself begins with is no value of one's own car either."""
     for name, source in reply.sources.items():
         cell = form.by_name[name]
         yield name, origin_words(source, cell if isinstance(cell, Number) else None, system)
+    for name in reply.filled.keys() - reply.sources.keys():
+        cell = form.by_name[name]
+        if isinstance(cell, Number) and cell.start is not None and not (cell.car or reply.demo):
+            yield name, tr("to start with")
 
 
 @dataclass(frozen=True)
@@ -173,11 +178,11 @@ def not_known(form: Form, reply: Reply, system: str) -> tuple[Missing, ...]:
 
 def still_missing(lacking: Sequence[Missing]) -> str:
     """What keeps a form from an answer, in one sentence: by name, once only its owner can tell."""
-    if lacking and all(one.asked_for for one in lacking):
+    if lacking and not any(one.can_be_assumed for one in lacking):
         names = abridged([one.label for one in lacking], _NAMED)
         if all(one.before for one in lacking):
             return tr("Measure again: {entries}.", entries=names)
-        if all(one.measured for one in lacking):
+        if all(one.asked_for and one.measured for one in lacking):
             return tr("Measure on the car: {entries}.", entries=names)
         return tr("Still missing: {entries}.", entries=names)
     if len(lacking) == 1:

@@ -36,8 +36,8 @@ def oil_for_the_day(car: Car, system: str) -> Part:
     ]
     about = [tr("parts of your bottles")]
     if doubts:
-        share = units.number_text(max(doubts), "share", decimals=0)
-        about.append(f"±{NBSP}{share}{NBSP}%")
+        share = units.show(max(doubts), "share", decimals=0)
+        about.append(f"±{NBSP}{share}")
     grid = _grid(car, oils, bases, days, system)
     why = tr("The oil, or the temperature it was right at, is not known yet.")
     lacking = of_ends({end: why for end in ENDS if end not in bases})

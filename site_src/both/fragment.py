@@ -280,7 +280,7 @@ def sheet_heading(content: Sheet, size: Size, today: str = "") -> Heading:
     demo = [tr("Demo car, invented: not yours.")] if content.demo else []
     lines = [" · ".join([printed, content.units, *demo])]
     if size.folds:
-        lines.append(tr("Card from {paper}: print at 100 %", paper=size.from_paper))
+        lines.append(tr("Card from {paper}: print at 100%", paper=size.from_paper))
         name = clipped(name, size.width, name_kind(size.types[-1]), True, 2)
     elif size.kind == CARD:
         lines.append(tr("Built by {name} on {day}", name="_" * 20, day="_" * 12))

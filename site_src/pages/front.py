@@ -10,7 +10,7 @@ _LEFT = (
     ("collar-turns", later("Car too low")),
     ("spring-swap", later("New springs")),
     ("whole-car", later("Change a part")),
-    ("corner-loads", later("Scales do not agree")),
+    ("corner-loads", later("Corner loads uneven")),
 )
 _RIGHT = (
     ("log", later("What did I turn?")),

@@ -53,7 +53,7 @@ def pages(build: BuildInfo, made: str) -> Mapping[str, str]:
                 build, name, tr("Charts. {size}", size=size.title), _booklet(size, made)
             )
     links = [(f"sheet-{size.key}", size.title) for size in SIZES]
-    links.append(("charts", tr("Charts that work with a ruler, one a page")))
+    links.append(("charts", tr("Charts that work with a ruler, one per page")))
     links += [
         (f"charts-{size.key}", tr("Charts. {size}", size=size.title))
         for size in SIZES

@@ -271,4 +271,4 @@ def test_no_collar_is_turned_against_its_stop_and_the_others_do_what_they_can() 
     ],
 )  # fmt: skip
 def test_no_collar_goes_further_than_a_thread(typed: dict[str, str], at: str) -> None:
-    assert "no thread goes as far" in refused(FORM, UNDRAWN, **typed)[at]
+    assert "no thread goes that far" in refused(FORM, UNDRAWN, **typed)[at]

@@ -77,4 +77,4 @@ def test_deep_on_its_stop_the_collar_is_not_counted_up() -> None:
     reply = run(BY_SLUG["collar-turns"], entered("droop_length=2 spring_free=60"), Car())
     assert reply.answer
     first = reply.answer.cautions[0]
-    assert first.stop and "no thread goes as far" in first.text
+    assert first.stop and "no thread goes that far" in first.text

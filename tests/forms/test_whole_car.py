@@ -221,7 +221,10 @@ def test_nothing_entered_changes_nothing() -> None:
 
 def test_what_the_bottles_cannot_make_stops() -> None:
     car = replace(Car(), bottles=(Bottle("", 50e-6, 1e-4),))
-    assert "cannot be made of your bottles" in stops(ask(car, change="piston"))
+    answer = ask(car, change="piston")
+    assert "cannot be made of your bottles" in stops(answer)
+    needed = next(step for step in answer.steps if "you need" in step.text)
+    assert needed.gives.endswith("with the change alone.")
 
 
 def test_holes_that_cannot_be_are_told_at_their_field() -> None:

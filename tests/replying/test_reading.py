@@ -98,7 +98,9 @@ def test_turns_further_than_a_thread_goes_are_a_problem_at_their_field() -> None
     """60 turns of 0.75 mm are 45 mm: more than half of the 40 mm that the spring is long."""
     reply = run(COLLAR, {"ask": "height", "turns": "60"}, Car())
     assert reply.answer is None
-    assert list(reply.problems) == ["turns"] and "no thread goes as far" in reply.problems["turns"]
+    assert (
+        list(reply.problems) == ["turns"] and "no thread goes that far" in reply.problems["turns"]
+    )
     assert run(COLLAR, {"ask": "height", "turns": "20"}, Car()).problems == {}
 
 

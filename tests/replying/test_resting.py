@@ -3,11 +3,14 @@
 import pytest
 
 from calc.forms.catalogue import BY_SLUG
-from calc.model.car import empty, entry_at, put
+from calc.kept.deeds import carried_out
+from calc.kept.doing import assumed
+from calc.model.car import Car, empty, entry_at, put
 from calc.model.origin import Origin, entered
 from calc.replying.reading import run
-from calc.replying.resting import said_origins
+from calc.replying.resting import not_known, said_origins, still_missing
 from calc.units import METRIC
+from tests.owned import owned
 
 
 @pytest.mark.parametrize(
@@ -33,3 +36,31 @@ def test_a_doubt_of_its_own_is_said() -> None:
         told["ride_height"]
         == "predicted, not measured since, ±\N{NO-BREAK SPACE}0.30\N{NO-BREAK SPACE}mm"
     )
+
+
+def test_what_a_form_begins_with_is_no_value_of_the_car() -> None:
+    """A turn of both collars stands there until somebody types; the demo car is all invented."""
+    form, car = BY_SLUG["collar-turns"], empty("Mine")
+
+    def told(car: Car, **typed: str) -> str:
+        reply = run(form, {"ask": "height", **typed}, car)
+        return dict(said_origins(form, reply, METRIC)).get("turns", "")
+
+    assert told(car) == "to start with"
+    assert told(car, turns="2") == told(Car()) == ""
+
+
+def test_an_oil_that_is_only_assumed_was_not_entered() -> None:
+    form, typed = BY_SLUG["drop-test"], {"mass": "27", "distance": "15"}
+    typed |= {"runs.1.time": "1.7", "runs.2.time": "1.8"}
+    car = carried_out(empty("Mine"), assumed(form, typed, empty("Mine"), 1.0))
+    for oil, word in ({}, "assumed"), ({"oil": "400"}, "you entered"):
+        answer = run(form, typed | oil, car).answer
+        assert answer is not None and word in answer.steps[0].gives
+
+
+def test_what_cannot_be_assumed_is_named() -> None:
+    form, typed = BY_SLUG["spring-swap"], {"new_rate": "0.72", "new_free": "51"}
+    reply = run(form, {**typed, "load_left": "700", "load_right": "700"}, owned())
+    lacking = not_known(form, reply, METRIC)
+    assert still_missing(lacking) == "Still missing: New spring solid length."

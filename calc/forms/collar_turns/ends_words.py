@@ -58,7 +58,7 @@ def _gives(asked: Asked, end: QuickEnd, height: float) -> str:
 def _place(asked: Asked, end: QuickEnd) -> str:
     """Where the height is measured."""
     if gain(asked, end) == 1.0:
-        return tr("in line with the {end} axle", end=end_word(end.key))
+        return tr("measured in line with the {end} axle", end=end_word(end.key))
     return tr("at the {end} measuring point", end=end_word(end.key))
 
 

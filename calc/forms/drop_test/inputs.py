@@ -87,7 +87,7 @@ class Asked(PistonModel):
     cap: Literal["loose", "shut"] = choice(
         label="Cap of the damper",
         options={"loose": "loosened, air comes and goes", "shut": "closed, as on the car"},
-        measure="Loosen it a turn if you can: trapped, air pushes the shaft out or holds it back.",
+        measure="Loosen it a turn if you can: trapped air pushes the shaft out or holds it back.",
     )
     mass: float = _mass(example="50 g", when=_ONE_MASS)
     distance: float = number(

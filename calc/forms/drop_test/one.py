@@ -58,12 +58,22 @@ def _error(asked: Asked, mean: sample.Mean) -> Quantity:
 def _step(asked: Asked, found: OneFigures, doubt: float, speed: float) -> Step:
     has, grade = asked.rough(found.damping, "damping", doubt), found.inferred
     oil = asked.say(asked.oil, "viscosity")
-    entered = tr("You entered {oil}.", oil=oil)
+    guessed = asked.at(Asked.oil) in asked.guessed
+    entered = tr("The {oil} is assumed.", oil=oil) if guessed else tr("You entered {oil}.", oil=oil)
     if grade is not None:
-        entered = tr(
-            "By the piston model it behaves like {inferred} oil; you entered {oil}.",
-            inferred=asked.say(grade, "viscosity"),
-            oil=oil,
+        inferred = asked.say(grade, "viscosity")
+        entered = (
+            tr(
+                "By the piston model it behaves like {inferred} oil; the {oil} is assumed.",
+                inferred=inferred,
+                oil=oil,
+            )
+            if guessed
+            else tr(
+                "By the piston model it behaves like {inferred} oil; you entered {oil}.",
+                inferred=inferred,
+                oil=oil,
+            )
         )
     says = tr(
         "{damper}: {damping} at {speed}.",

@@ -108,7 +108,7 @@ def _verdict(asked: Asked, difference: float, test: sample.Welch) -> Step:
         return Step(
             tr("They differ by {apart}: the {side} one is harder.", apart=apart, side=harder),
             tr(
-                "The scatter alone would set two alike so far apart in {chance}. Look at oil, "
+                "By scatter alone two alike would be this far apart in {chance}. Look at oil, "
                 "holes and air of both.",
                 chance=by_chance,
             ),

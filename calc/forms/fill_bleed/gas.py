@@ -91,7 +91,7 @@ def _closed_at(asked: Asked) -> float:
             Asked.rebound_wanted,
             tr(
                 "Rebound wanted: with this friction and this much air the shaft does not come back "
-                "so far, wherever the cap is closed; less air or less friction is needed."
+                "that far, wherever the cap is closed; less air or less friction is needed."
             ),
         )
     return max(to_step(exact, asked.ruler), 0.0)
@@ -122,7 +122,7 @@ class GasFigures(Figures):
     force_warm: float | None = figure(
         "Force where the cap was closed, once all is 30 °C warmer", kind="force", default=None
     )
-    locks_at: float = figure("The shaft locks when it is so far in", kind="length")
+    locks_at: float = figure("The shaft locks this far in", kind="length")
 
 
 def _figures(asked: Asked, locks: bool, comes: bool) -> GasFigures:
@@ -248,7 +248,7 @@ def _comes_back(asked: Asked, gas: TrappedGas, locks: bool) -> str:
             share=share,
         )
     return tr(
-        "The shaft comes back {length} by itself, {share} of its stroke; fully in the "
+        "The shaft comes back {length} by itself, {share} of its stroke; fully in, the "
         "air pushes with {slow}, {quick} in a fast stroke.",
         length=length,
         share=share,

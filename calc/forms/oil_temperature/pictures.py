@@ -75,7 +75,7 @@ def working(asked: Asked) -> tuple[Working, ...]:
             f"{say(oil.viscosity_at(asked.oil, now), 'viscosity')} × "
             f"{say(oil.density(asked.oil, now), 'density')} = "
             f"{say(dynamic_at(asked.oil, now), 'dynamic')}",
-            tr("density from silicone makers' tables, 0.095 % less for each kelvin"),
+            tr("density from silicone makers' tables, 0.095% less for each kelvin"),
         ),
     ]
     if asked.ask == "same":

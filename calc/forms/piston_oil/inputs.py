@@ -36,7 +36,7 @@ class Asked(PistonModel):
     warm: float = warm_oil()
     slow: float = _speed(
         "Slow shaft speed", "0.02 m/s",
-        "Rolling, braking, squatting: 20 to 50 mm/s.",
+        "Roll, dive and squat: 20 to 50 mm/s.",
     )  # fmt: skip
     fast: float = _speed(
         "Fast shaft speed", "0.5 m/s",

@@ -183,7 +183,7 @@ def _wire_cautions(asked: Asked, index: float) -> tuple[Caution, ...]:
         Caution(
             tr(
                 "From the wire alone a rate is a guess to check: a hundredth of a millimetre of "
-                "wire is 3 to 4 % of rate. Scale and ruler decide."
+                "wire is 3 to 4% of rate. Scale and ruler decide."
             )
         )
     ]

@@ -90,13 +90,11 @@ def _hole_step(asked: Asked, key: End, damping: Damping) -> Step | None:
 
 
 def _oil_step(asked: Asked, key: End, damping: Damping) -> Step | None:
-    tells = _ratio_words(asked, damping)
     if damping.named is not None:
-        oil = damping.named.words
-        return Step(refill(key, oil), tells)
+        return Step(refill(key, damping.named.words), _ratio_words(asked, damping))
     if damping.lack:
         exact = asked.say(damping.grade, "viscosity")
-        return Step(needs_oil(key, exact), tells)
+        return Step(needs_oil(key, exact), _unmended_words(asked, damping))
     return None
 
 
@@ -106,6 +104,14 @@ def _ratio_words(asked: Asked, damping: Damping) -> str:
         was=asked.say(damping.before, "ratio", 2),
         changed=asked.say(damping.changed, "ratio", 2),
         mended=asked.say(damping.mended, "ratio", 2),
+    )
+
+
+def _unmended_words(asked: Asked, damping: Damping) -> str:
+    return tr(
+        "Damping ratio: {was} before, {changed} with the change alone.",
+        was=asked.say(damping.before, "ratio", 2),
+        changed=asked.say(damping.changed, "ratio", 2),
     )
 
 

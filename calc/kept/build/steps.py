@@ -137,7 +137,7 @@ TROUBLES: Mapping[str, Trouble] = {
             since="shaft",
         ),
         Trouble(
-            "bubble", later("A bubble: it hisses, or the first of the stroke is soft"), "work",
+            "bubble", later("A bubble: it hisses, or the start of the stroke is soft"), "work",
             later(
                 "Open it slowly over a rag, shaft fully out. Work the shaft under the oil until "
                 "nothing more rises, let it rest, top it up and close it where the other one was "
@@ -193,7 +193,7 @@ STEPS: tuple[Step, ...] = (
     Step(
         "lay_out", later("Lay out"),
         later(
-            "One tray a damper, so that its parts stay together. Write a letter on each cap: it "
+            "One tray per damper, so that its parts stay together. Write a letter on each cap: it "
             "is the damper's name from now on."
         ),
         lays=(

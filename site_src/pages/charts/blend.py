@@ -119,7 +119,7 @@ def _halves(ratio: int) -> tuple[float, float]:
 def _spread(ratio: int) -> str:
     """How far apart the laws are for bottles of this ratio."""
     low, high = (number_text(v / _AROUND - 1, "share", decimals=0) for v in _halves(ratio))
-    return tr("{ratio} : 1 apart {low} to +{high} %", ratio=ratio, low=low, high=high)
+    return tr("{ratio} : 1 apart {low} to +{high}%", ratio=ratio, low=low, high=high)
 
 
 def _crosses(paper: Paper, left: Upright, right: Upright, side: Side, shares: range) -> str:

@@ -184,7 +184,7 @@ def of_piston(
             same=show(same, "viscosity"),
         ),
         tr(
-            "Drawn for pistons {plate} thick; true within 5 % from 1.5 to 4 mm, if both are alike, "
+            "Drawn for pistons {plate} thick; true within 5% from 1.5 to 4 mm, if both are alike, "
             "with up to 0.1 mm of play in the bore. In fast motion (pack) pistons differ more.",
             plate=show(plate, "length", decimals=1),
         ),

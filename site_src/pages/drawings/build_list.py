@@ -41,7 +41,7 @@ def _tray(x: float, letter: str) -> str:
 
 def _trays() -> Drawing:
     return Drawing(
-        tr("One tray a damper, a letter on each cap"),
+        tr("One tray per damper, a letter on each cap"),
         tr(
             "Four trays side by side, each with the cap, body, shaft, piston, seals and rod end of "
             "one damper. On the caps are the letters A to D."

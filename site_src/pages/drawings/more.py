@@ -29,7 +29,7 @@ def _depth() -> Drawing:
     return Drawing(
         tr("Inside length of a body"),
         tr(
-            "An empty body cut open, its cap off and its shaft out. The rod at the end of the "
+            "An empty body cut open, its cap off and its shaft out. The depth bar of the "
             "calliper goes down to the seal; its length from the rim is the inside length."
         ),
         216,
