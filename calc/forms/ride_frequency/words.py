@@ -21,6 +21,7 @@ from calc.forms.bottles import (
     Poured,
     leave_oil,
     nearest_words,
+    owned,
     needs_oil,
     refill,
     sentence,
@@ -216,7 +217,7 @@ def cautions(
 ) -> tuple[Caution, ...]:
     found = [
         Caution(
-            sentence(oil.made) + nearest_words(asked, asked.bottles, oil.exact.value), stop=True
+            sentence(oil.made) + nearest_words(asked, owned(asked.bottles), oil.exact.value), stop=True
         )
         for oil in oils.values()
         if isinstance(oil.made, NoOil)
