@@ -108,7 +108,7 @@ def refilled(asked: Inputs, end: End, grade: float, warm: float) -> tuple[Write,
     right = tr("right at {temperature}", temperature=asked.say(warm, "temperature"))
     return (
         Write(f"{end}.oil", grade, says),
-        Write(f"{end}.oil_at", warm, right, "measured"),
+        Write(f"{end}.oil_at", warm, right, "entered"),
     )
 
 
