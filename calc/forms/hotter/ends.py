@@ -8,8 +8,8 @@ from calc.forms.bottles import (
     compared,
     leave_oil,
     nearest_words,
-    owned,
     needs_oil,
+    owned,
     refill,
     refilled,
 )

@@ -21,8 +21,8 @@ from calc.forms.bottles import (
     Poured,
     leave_oil,
     nearest_words,
-    owned,
     needs_oil,
+    owned,
     refill,
     sentence,
 )
@@ -215,10 +215,9 @@ def _of_pistons(asked: Asked, ends: Mapping[End, Ride]) -> Iterator[Caution]:
 def cautions(
     asked: Asked, ends: Mapping[End, Ride], oils: Mapping[End, OilFor]
 ) -> tuple[Caution, ...]:
+    bottles = owned(asked.bottles)
     found = [
-        Caution(
-            sentence(oil.made) + nearest_words(asked, owned(asked.bottles), oil.exact.value), stop=True
-        )
+        Caution(sentence(oil.made) + nearest_words(asked, bottles, oil.exact.value), stop=True)
         for oil in oils.values()
         if isinstance(oil.made, NoOil)
     ]
