@@ -58,10 +58,18 @@ def done(answer: Answer | None, car: Car, when: float, of: str) -> Deed:
         turns=_turns(answer, car),
         fitted=_fitted(answer, car, when, of),
         poured=_poured(answer),
-        bottled=tuple(Bottle(one.name, one.viscosity, one.volume) for one in answer.bottled),
+        bottled=tuple(
+            Bottle(one.name, _as_labelled(one.viscosity), _as_labelled(one.volume))
+            for one in answer.bottled
+        ),
         when=when,
         of=of,
     )
+
+
+def _as_labelled(value: float) -> float:
+    """The three digits that a mix is worth, as they stand on its bottle."""
+    return float(f"{value:.3g}")
 
 
 def measure_again(before: Car, after: Car) -> str:

@@ -437,6 +437,7 @@ def _what(entry: Entry, turns: float, bottles: Sequence[Bottle], system: str) ->
             [
                 *_measured(entry, system),
                 *_poured(entry, bottles, system),
+                *_bottled(entry, system),
                 *_changed(others, system),
             ],
         ),
@@ -503,6 +504,18 @@ def _poured(entry: Entry, bottles: Sequence[Bottle], system: str) -> list[str]:
     return [tr("{oils} with {last}", oils=", ".join(others), last=last)]
 
 
+def _bottled(entry: Entry, system: str) -> list[str]:
+    """What was filled into bottles: "20.0 mL of 500 cSt bottled"."""
+    return [
+        tr(
+            "{volume} of {oil} bottled",
+            volume=units.show(one.left, "volume", system, 1),
+            oil=units.show(one.viscosity, "viscosity", system),
+        )
+        for one in entry.does.bottled
+    ]
+
+
 def done_words(entry: Entry, car: Car, entries: Sequence[Entry], system: str) -> str:
     """The instruction that was carried out: what was poured and fitted, which collars were turned;
     what was measured of a damper. `car` is as the newest of the entries has left it."""
@@ -510,6 +523,7 @@ def done_words(entry: Entry, car: Car, entries: Sequence[Entry], system: str) ->
         read = "; ".join(_measured(entry, system))
         return tr("{what}: {values}", what=_damper(entry, entry.damper), values=read) + "."
     parts = [*_poured(entry, _bottles_then(car, entries)[entry.id], system)]
+    parts += _bottled(entry, system)
     parts += _changed(_values(entry), system)
     for end in ENDS:
         turns = {corner: entry.does.turns.get(corner, 0.0) for corner in end.corners}

@@ -65,6 +65,7 @@ def test_a_mix_is_said_with_what_was_poured(blender: Car) -> None:
     (volumes,) = [[volume for _, volume in answer.poured]]
     for volume, oil in zip(volumes, ("300", "900"), strict=True):
         assert f"{volume * 1e6:.1f}\N{NO-BREAK SPACE}mL of {oil}" in told.says
+    assert f"20.0\N{NO-BREAK SPACE}mL of {car.bottles[-1].viscosity * 1e6:.0f}" in told.says
     ((_, rows),) = view(car, entries, NOW, 0.0, "metric").days
     assert told.says.rstrip(".") in rows[0].what
     with speaking("de"):

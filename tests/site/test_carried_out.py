@@ -62,6 +62,23 @@ def test_the_height_comes_first_of_what_is_measured_after_work(
     expect(field(page, "car", "end.front.ride_height")).to_be_focused()
 
 
+def test_what_the_work_has_used_up_is_no_fault_of_what_is_typed(
+    visitor: Visitor, site: Site
+) -> None:
+    page = visitor().new_page()
+    opened(page, site.url, BLEND)
+    choose(page, BLEND, "task", "bottles")
+    choose(page, BLEND, "goes", "dampers")
+    amount = field(page, BLEND, "amount")
+    trial(amount, "60")
+    panel = page.locator(f"#{BLEND}-answer")
+    panel.get_by_role("button", name="Done").click()
+    expect(panel.locator(".carried")).to_be_visible()
+    expect(amount).not_to_have_attribute("aria-invalid", "true")
+    panel.get_by_role("button", name="Make another").click()
+    expect(amount).to_have_attribute("aria-invalid", "true")
+
+
 def test_undo_on_the_card_takes_the_work_back(visitor: Visitor, site: Site) -> None:
     page = visitor().new_page()
     opened(page, site.url, "collar-turns")
