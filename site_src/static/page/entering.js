@@ -137,8 +137,14 @@ async function nextUnit(button) {
   else await type(form, name, reply.text);
 }
 
+/** What was typed before work that has changed the car is meant all the same. @param {HTMLElement} button */
+function useBefore(button) {
+  const { form, name } = inputOf(/** @type {Element} */ (button.closest(".field")));
+  return type(form?.id ?? "", name, state.typed[form?.id ?? ""][name].text);
+}
+
 /** @type {Record<string, (button: HTMLElement) => Promise<void>>} */
-export const actions = { unit: nextUnit, "take-out": () => takeOut(inputOf(/** @type {Element} */ (here()))) };
+export const actions = { unit: nextUnit, "use-before": useBefore, "take-out": () => takeOut(inputOf(/** @type {Element} */ (here()))) };
 
 visualViewport?.addEventListener("resize", inSight);
 
