@@ -163,11 +163,13 @@ document.addEventListener("click", ({ target }) => {
   fresh = null;
 });
 
-/** Go on to the field after this one; after the last, to the answer. @param {HTMLInputElement} input */
+/** Go on to the field after this one; after the last, to the answer, or to what leads to the next step of a list. @param {HTMLInputElement} input */
 function goOn(input) {
-  const inputs = /** @type {HTMLInputElement[]} */ (all(".field input", input.form ?? document)).filter((one) => one.checkVisibility());
+  const step = input.closest(".build-step");
+  const inputs = /** @type {HTMLInputElement[]} */ (all(".field input", step ?? input.form ?? document)).filter((one) => one.checkVisibility());
   const next = inputs[inputs.indexOf(input) + 1];
   if (next) next.focus(), next.select();
+  else if (step) /** @type {HTMLElement | null} */ (step.querySelector(".go button"))?.focus();
   else input.blur(), scrollTo(0, 0);
 }
 
@@ -183,7 +185,7 @@ document.addEventListener("keydown", (event) => {
     event.preventDefault();
     return goAlong(/** @type {HTMLElement} */ (event.target), field, event.key === "ArrowRight" ? 1 : -1);
   }
-  if (event.key === "Enter" && field && event.target === inputOf(field) && inputOf(field).form?.matches(".fields")) {
+  if (event.key === "Enter" && field && event.target === inputOf(field) && inputOf(field).form?.matches(".fields, .build")) {
     event.preventDefault();
     return goOn(inputOf(field));
   }
