@@ -93,11 +93,10 @@ def counted(form: Form, reply: Reply) -> str:
     rests = resting(form, reply)
     if rests.demo:
         return tr("invented numbers")
-    cells = form.by_name
-    missing = sum(1 for name in reply.open if cells[name].car)
+    missing, lacking = len(reply.open), len({*reply.open} & {*reply.asked})
     typed = len(reply.keepable)
     parts = [
-        tr("{count} known", count=rests.known - missing),
+        tr("{count} known", count=rests.known - lacking),
         *(tr(_SHORT[how], count=len(labels)) for how, labels in rests.others.items()),
         *([tr("{count} missing", count=missing)] if missing else []),
         *([tr("{count} changed here", count=typed)] if typed else []),
