@@ -17,7 +17,7 @@ from calc.model.car import Bottle, Car, empty, is_entered, is_known, put, single
 from calc.model.corners import CORNERS
 from calc.model.origin import Origin
 from calc.replying.reading import run
-from calc.replying.resting import not_known, still_missing
+from calc.replying.resting import not_known, said_origins, still_missing
 from calc.units import METRIC, entry_text
 from tests.owned import owned
 
@@ -189,9 +189,11 @@ def test_readings_that_work_has_made_worthless_are_kept_as_those_of_before() -> 
     reply = run(form, NEW_SPRING, taken)
     said = not_known(form, reply, METRIC)
     assert [(one.name, one.before.replace("\u00a0", " ")) for one in said] == [
-        ("load_left", "410.0 g"),
-        ("load_right", "405.0 g"),
+        ("load_left", "410.0 g before the work"),
+        ("load_right", "405.0 g before the work"),
     ]
+    beside = dict(said_origins(form, reply, METRIC))
+    assert [beside[one.name] for one in said] == [one.before for one in said]
     assert still_missing(said) == (
         "Measure again: Load on the left scale; Load on the right scale."
     )
