@@ -199,16 +199,19 @@ class Working:
     source: str = ""
 
 
+Written = Literal["entered", "predicted"]
+
+
 @dataclass(frozen=True)
 class Write:
-    """A value that the car record takes over once the instruction has been carried out: `measured`
-    where the answer is a measurement, else `predicted` until somebody looks. `u` is its standard
-    uncertainty where it is known."""
+    """A value that the car record takes over once the instruction has been carried out: `entered`
+    where its owner has typed or measured it, else `predicted` until somebody looks. `u` is its
+    standard uncertainty where it is known."""
 
     path: str
     value: float
     says: str
-    how: Literal["measured", "predicted"] = "predicted"
+    how: Written = "predicted"
     u: float | None = None
 
 

@@ -113,6 +113,18 @@ class Number(SaidNumber):
     def is_unusual(self, value: float) -> bool:
         return self._held(value, self.usual, units.METRIC) is None
 
+    def unusual(self, label: str, value: float, system: str) -> str:
+        """A question about such a value; where there is a unit, it is what is mixed up first."""
+        asks = tr(
+            "{label}: {value} is unusual; usual is {usual}.",
+            label=label,
+            value=units.show(value, self.kind, system),
+            usual=self.range_text(system, "usual"),
+        )
+        if units.unit_of(self.kind, system).symbol:
+            return f"{asks} {tr('Is the unit right?')}"
+        return f"{asks} {tr('Is that right?')}"
+
     def _held(self, value: float, bounds: tuple[float, float], system: str) -> float | None:
         """The value where it lies within the bounds, to the digits that an entry has."""
         low, high = bounds

@@ -74,15 +74,15 @@ def compared(asked: Inputs, ratio: float) -> str:
     return against(asked, ratio, _SAME, _THICKER, _THINNER)
 
 
-def nearest_words(asked: Inputs, rows: Iterable[BottleRow], target: float) -> str:
+def nearest_words(asked: Inputs, bottles: Sequence[Bottle], target: float) -> str:
     """A sentence about the bottle that comes nearest to the target; none without bottles."""
-    bottles = owned(rows)
     if not bottles:
         return ""
     near = min(bottles, key=lambda bottle: abs(math.log(bottle.viscosity / target)))
     return tr(
-        " The nearest bottle is {bottle}, {compared} that.",
+        " The nearest bottle is {bottle}, {compared} that, with {left} in it.",
         bottle=bottle_name(near, asked.say),
+        left=asked.say(near.left, "volume", 1),
         compared=compared(asked, near.viscosity / target),
     )
 
@@ -108,7 +108,7 @@ def refilled(asked: Inputs, end: End, grade: float, warm: float) -> tuple[Write,
     right = tr("right at {temperature}", temperature=asked.say(warm, "temperature"))
     return (
         Write(f"{end}.oil", grade, says),
-        Write(f"{end}.oil_at", warm, right, "measured"),
+        Write(f"{end}.oil_at", warm, right, "entered"),
     )
 
 

@@ -17,7 +17,6 @@ from calc.replying.inputs import Group, Inputs, assumed, from_car, groups
 BETWEEN_READINGS = math.sqrt(2.0)
 """What is seen of the band from one reading to the next: it is another place each time, and both
 are equally doubtful."""
-_NOTHING = 1e-9  # m; a rise smaller than this is the rounding of a sum
 _REST = later("where friction lets it come to rest")
 
 
@@ -75,15 +74,16 @@ def _spread(friction: EndFriction) -> float:
 def hides(asked: Inputs, moves: Iterable[tuple[End | Corner, float, float]]) -> Iterator[Caution]:
     """Where an end or a corner is to rise or sink by less than friction may hide: what it is, how
     far (m), and how wide its band is (m)."""
+    nothing = asked.say(0.0, "length")
     lost = [
         tr(
             "{place} {rise} (it comes to rest within ± {off})",
             place=place_word(where),
-            rise=asked.say(abs(rise), "length"),
+            rise=shown,
             off=asked.say(band / 2, "length"),
         )
         for where, rise, band in moves
-        if _NOTHING < abs(rise) < band / 2
+        if abs(rise) < band / 2 and (shown := asked.say(abs(rise), "length")) != nothing
     ]
     if lost:
         text = tr(

@@ -80,7 +80,7 @@ def best_mix(
         raise NoOil("target", _outside(bottles, target, say))
     enough = [mix for mix in pairs if _most(mix) >= amount]
     if not enough:
-        raise _too_little(pairs, target, say)
+        raise _too_little(pairs, target, amount, say)
     return min(enough, key=_spread)
 
 
@@ -129,7 +129,7 @@ def _poured(mix: Mix, amount: float, target: float, say: Say) -> tuple[int, int]
     for parts in oil.whole_parts(mix.share, PARTS_IN)[:_TRIED]:
         if _holds(mix, parts, amount / sum(parts)):
             return parts
-    raise _too_little([mix], target, say)
+    raise _too_little([mix], target, amount, say)
 
 
 def _holds(mix: Mix, parts: tuple[int, int], part: float) -> bool:
@@ -146,10 +146,11 @@ def _part(mix: Mix, parts: tuple[int, int], amount: float, step: float) -> float
     return stepped if _holds(mix, parts, stepped) else exact
 
 
-def _too_little(pairs: Sequence[Mix], target: float, say: Say) -> NoOil:
+def _too_little(pairs: Sequence[Mix], target: float, amount: float, say: Say) -> NoOil:
     says = tr(
-        "your bottles give at most {most} of {target} from one pair; less, or another bottle, is "
-        "needed",
+        "{amount} of {target} is wanted, and your bottles give at most {most} of it from one pair; "
+        "make less, or enter another bottle",
+        amount=say(amount, "volume"),
         most=say(max(map(_most, pairs)), "volume"),
         target=say(target, "viscosity"),
     )

@@ -1,5 +1,6 @@
 """Collars turned: instructions for a hand, and what the car record takes over once it is done."""
 
+import math
 from collections.abc import Mapping
 from typing import Any
 
@@ -111,24 +112,29 @@ def droop_write(asked: Inputs, end: End, length: float) -> Write:
     return Write(f"{end}.droop_length", length, says)
 
 
-def thread_write(asked: Inputs, corner: Corner, thread: float) -> Write:
+def after_turns(asked: Inputs, length: str, turns: float, pitch: str) -> float:
+    """Standard uncertainty, m, of the length at a field after turns of the pitch at another."""
+    return math.hypot(asked.u[length], turns * asked.u[pitch])
+
+
+def thread_write(asked: Inputs, corner: Corner, thread: float, u: float) -> Write:
     """How much thread of a shaft its rod end holds on, m."""
     says = tr(
         "{damper} rod end: {thread} of thread",
         damper=corner_word(corner),
         thread=asked.say(thread, "length", 1),
     )
-    return Write(f"corners.{corner}.engaged", thread, says)
+    return Write(f"corners.{corner}.engaged", thread, says, u=u)
 
 
-def length_write(asked: Inputs, corner: Corner, length: float) -> Write:
+def length_write(asked: Inputs, corner: Corner, length: float, u: float) -> Write:
     """How long a damper is fully out, m."""
     says = tr(
         "{damper} {length} long, fully out",
         damper=corner_word(corner),
         length=asked.say(length, "length"),
     )
-    return Write(f"corners.{corner}.damper_length", length, says)
+    return Write(f"corners.{corner}.damper_length", length, says, u=u)
 
 
 def height_write(asked: Inputs, end: End, height: float) -> Write:

@@ -95,11 +95,15 @@ def _turned(car: Car, corner: Corner, turns: float) -> Car:
     return put(car, path, where, car.origins.get(path, Origin("measured")))
 
 
+_LEFT_PLACES = 7
+"""Decimals of m3, 0.1 mL: what is left in a bottle was told by eye."""
+
+
 def _drawn(car: Car, row: int, volume: float) -> Car:
     if row > len(car.bottles):
         return car
-    left = car.bottles[row - 1].left
-    return put(car, f"bottles.{row}.left", max(0.0, left - volume))
+    left = max(0.0, car.bottles[row - 1].left - volume)
+    return put(car, f"bottles.{row}.left", round(left, _LEFT_PLACES))
 
 
 def _bottled(car: Car, filled: tuple[Bottle, ...]) -> Car:

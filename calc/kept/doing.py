@@ -1,11 +1,12 @@
 """The deeds that a form, the collar log and a set-up lead to."""
 
+import math
 from collections.abc import Mapping
 from dataclasses import replace
 from typing import Any
 
 from calc import units
-from calc.answering.answer import Answer
+from calc.answering.answer import Answer, Write
 from calc.asking import record
 from calc.asking.typed import Measured
 from calc.kept import log
@@ -14,14 +15,26 @@ from calc.kept.labels import label_of
 from calc.kept.log import Entry, Moment
 from calc.kept.seen import MEASURED, Seen
 from calc.language import abridged, tr
-from calc.model.car import OWNED, Bottle, Car, collar_path, is_known, is_sure, singles
+from calc.model.car import (
+    OWNED,
+    Bottle,
+    Car,
+    collar_path,
+    entry_uncertainty,
+    is_known,
+    is_sure,
+    number_at,
+    singles,
+)
 from calc.model.corners import CORNERS, ENDS, Corner
 from calc.model.following import FOLLOWS, GAUGED
-from calc.model.origin import Origin
+from calc.model.origin import Origin, entered
 from calc.replying.form import Form
 from calc.replying.reading import learned, usual
 
 _NAMED = 6  # readings of a whole car
+_MOVED = (*FOLLOWS, ".engaged")
+"""How the paths end of what work moves from where it was."""
 
 
 def saved(
@@ -45,19 +58,28 @@ def done(answer: Answer | None, car: Car, when: float, of: str) -> Deed:
         turns=_turns(answer, car),
         fitted=_fitted(answer, car, when, of),
         poured=_poured(answer),
-        bottled=tuple(Bottle(one.name, one.viscosity, one.volume) for one in answer.bottled),
+        bottled=tuple(
+            Bottle(one.name, _as_labelled(one.viscosity), _as_labelled(one.volume))
+            for one in answer.bottled
+        ),
         when=when,
         of=of,
     )
 
 
+def _as_labelled(value: float) -> float:
+    """The three digits that a mix is worth, as they stand on its bottle."""
+    return float(f"{value:.3g}")
+
+
 def measure_again(before: Car, after: Car) -> str:
-    """What work has changed of all that a gauge showed, predicted now or not known, as a sentence;
-    empty where that is nothing."""
+    """What work has changed of all that a gauge showed, predicted now or not known, as a sentence,
+    heights first; empty where that is nothing."""
     labels = [
         label_of(path)
+        for gauged in GAUGED
         for path, source in after.origins.items()
-        if path.endswith(GAUGED) and source.how in ("predicted", "stale")
+        if path.endswith(gauged) and source.how in ("predicted", "stale")
         if source != before.origins.get(path)
     ]
     return tr("Measure again: {entries}.", entries=abridged(labels, _NAMED)) if labels else ""
@@ -121,9 +143,23 @@ def _fitted(answer: Answer, car: Car, when: float, of: str) -> dict[str, tuple[f
         follows = write.path.endswith(FOLLOWS)
         if write.path.endswith(".collar") or (follows and not moved_mounts):
             continue
-        if write.value != record.get(car, write.path) or write.how == "measured":
-            found[write.path] = write.value, Origin(write.how, when, of, write.u)
+        if write.value != record.get(car, write.path) or write.how == "entered":
+            found[write.path] = write.value, _origin(write, car, when, of)
     return found
+
+
+def _origin(write: Write, car: Car, when: float, of: str) -> Origin:
+    """Where a value comes from that the work has brought into the car. What it has only moved stays
+    assumed where it was."""
+    source = car.origins.get(write.path)
+    if source is not None and source.how == "assumed" and write.path.endswith(_MOVED):
+        return source
+    if write.how == "entered":
+        entry = number_at(write.path)
+        by_tool = entry_uncertainty(car, entry, write.value)
+        u = None if write.u is None or math.isclose(write.u, by_tool) else write.u
+        return entered(entry, when, u)
+    return Origin(write.how, when, of, write.u)
 
 
 def back_to(car: Car, wanted: Car, when: float, of: str) -> Deed:

@@ -214,11 +214,14 @@ def _offer(car: Car, end: End, offer: Offer, system: str) -> OfferView:
 
 def _corner(car: Car, since: Sequence[Entry], key: Corner, turned: float) -> CornerView:
     looked = [e for e in since if e.kind == CHECK and e.corner == key]
-    where = units.number_text(car.corner(key).collar, "turns", units.METRIC)
     shown = units.turns_number(abs(turned)) if moved(turned) else "0"
     seen = _seen(looked[-1]) if looked else ""
     way = _way(turned)
-    stands_at = tr("Is at {place} from its mark.", place=where)
+    collar = car.corner(key).collar
+    where, stands_at = "0", tr("Is at its mark.")
+    if moved(collar):
+        where = f"{units.turns_number(abs(collar))} {_way(collar)}"
+        stands_at = tr("Is {place} from its mark.", place=where)
     drawn = AtCorner(
         key,
         (shown, tr("mark {place}", place=where)),
@@ -437,6 +440,7 @@ def _what(entry: Entry, turns: float, bottles: Sequence[Bottle], system: str) ->
             [
                 *_measured(entry, system),
                 *_poured(entry, bottles, system),
+                *_bottled(entry, system),
                 *_changed(others, system),
             ],
         ),
@@ -503,6 +507,18 @@ def _poured(entry: Entry, bottles: Sequence[Bottle], system: str) -> list[str]:
     return [tr("{oils} with {last}", oils=", ".join(others), last=last)]
 
 
+def _bottled(entry: Entry, system: str) -> list[str]:
+    """What was filled into bottles: "20.0 mL of 500 cSt bottled"."""
+    return [
+        tr(
+            "{volume} of {oil} bottled",
+            volume=units.show(one.left, "volume", system, 1),
+            oil=units.show(one.viscosity, "viscosity", system),
+        )
+        for one in entry.does.bottled
+    ]
+
+
 def done_words(entry: Entry, car: Car, entries: Sequence[Entry], system: str) -> str:
     """The instruction that was carried out: what was poured and fitted, which collars were turned;
     what was measured of a damper. `car` is as the newest of the entries has left it."""
@@ -510,6 +526,7 @@ def done_words(entry: Entry, car: Car, entries: Sequence[Entry], system: str) ->
         read = "; ".join(_measured(entry, system))
         return tr("{what}: {values}", what=_damper(entry, entry.damper), values=read) + "."
     parts = [*_poured(entry, _bottles_then(car, entries)[entry.id], system)]
+    parts += _bottled(entry, system)
     parts += _changed(_values(entry), system)
     for end in ENDS:
         turns = {corner: entry.does.turns.get(corner, 0.0) for corner in end.corners}

@@ -7,9 +7,11 @@ from dataclasses import dataclass
 from calc.asking.entry import Refused
 from calc.kept import doing, log
 from calc.kept.deeds import LISTS
+from calc.kept.labels import label_of
 from calc.kept.log import CHECK, ENTERED, Entry, Moment, is_work_of
 from calc.kept.log_view import LessonView, done_words, lesson_views, when_on
 from calc.model.car import Car
+from calc.model.corners import ENDS
 from calc.model.following import GAUGED
 from calc.replying.form import Form, Reply
 from calc.replying.reading import read
@@ -35,12 +37,15 @@ class Past:
 @dataclass(frozen=True)
 class CarriedOut:
     """An instruction that was carried out, in words. `ids` are its lines of the log, the newest
-    first, where these can be taken back, else empty; `poured` where it has emptied bottles."""
+    first, where these can be taken back, else empty; `poured` where it has emptied bottles;
+    `heights` the ends of which the height is to be measured on the page of the car: (field there,
+    label)."""
 
     when: str
     says: str
     ids: tuple[str, ...]
     poured: bool
+    heights: tuple[tuple[str, str], ...]
 
 
 @dataclass(frozen=True)
@@ -108,10 +113,24 @@ def _carried_out(
                 " ".join(done_words(one, car, past.entries, system) for one in lines),
                 tuple(one.id for one in lines[::-1]) if entry is past.entries[-1] else (),
                 bool(entry.does.poured),
+                tuple(_heights(entry, paths, car)),
             )
         if rests_on & entry.was.keys():
             return None
     return None
+
+
+def _heights(entry: Entry, paths: frozenset[str], car: Car) -> Iterator[tuple[str, str]]:
+    """Of the ends that were worked at, unless the form itself asks for that height or somebody has
+    measured it since."""
+    for end in ENDS:
+        path, does = f"{end}.ride_height", entry.does
+        turned = any(does.turns.get(corner) for corner in end.corners)
+        fitted = any(one.startswith(f"{end}.spring_") for one in does.fitted)
+        source = car.origins.get(path)
+        seen = source is not None and source.how == "measured" and source.when > entry.time
+        if (turned or fitted) and path not in paths and not seen:
+            yield f"end.{path}", label_of(path)
 
 
 def _lessons(

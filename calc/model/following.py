@@ -10,7 +10,16 @@ from collections.abc import Mapping
 
 from calc.asking import record
 from calc.asking.entry import Refused
-from calc.model.car import Car, entry_uncertainty, forget, is_known, number_at, put, singles
+from calc.model.car import (
+    Car,
+    entry_uncertainty,
+    forget,
+    is_known,
+    is_sure,
+    number_at,
+    put,
+    singles,
+)
 from calc.model.corners import CORNERS, ENDS, Corner, End
 from calc.model.origin import Origin
 from calc.model.standing import Predicted, SpringSize, points_of, stack_of, stand_up
@@ -71,10 +80,12 @@ def _moved(before: Car, after: Car, path: str, said: frozenset[str]) -> float:
 
 
 def _shifted(car: Car, path: str, by: float, said: frozenset[str], when: float, of: str) -> Car:
-    """The car with so much more there, unless the deed says what there is."""
+    """The car with so much more there, in doubt as turns of a rod end are, unless the deed says
+    what there is."""
     if not by or path in said:
         return car
-    return _predicted(car, path, record.get(car, path) + by, 0.0, when, of)
+    u = abs(by) * _relative(car, "rod_end.pitch")
+    return _predicted(car, path, record.get(car, path) + by, u, when, of)
 
 
 def _differ(before: Car, after: Car, end: End, names: tuple[str, ...]) -> bool:
@@ -116,10 +127,11 @@ def _turned(
             made = None
     after = _told(car, made, said, when, of) if made else _lifted(car, turns, said, when, of)
     for end in ENDS:
-        path, mean = f"{end}.droop_length", _mean(turns, end)
+        path, mean, pitch = f"{end}.droop_length", _mean(turns, end), f"{end}.pitch"
         if mean and path not in said:
             length = record.get(car, path) - mean * car.axle(end).pitch
-            after = _predicted(after, path, length, 0.0, when, of, known=f"{end}.pitch")
+            u = abs(mean) * uncertainty_of(car, pitch)
+            after = _predicted(after, path, length, u, when, of, known=pitch)
     return after
 
 
@@ -190,11 +202,13 @@ def _unknown(car: Car, path: str, when: float, of: str) -> Car:
 
 def _spread(car: Car, end: End, change: float) -> float:
     """Standard uncertainty of a change that goes with pitch over motion ratio."""
-    shares = []
-    for name in _LIFTS:
-        path = f"{end}.{name}"
-        shares.append(uncertainty_of(car, path) / abs(record.get(car, path)))
-    return abs(change) * math.hypot(*shares)
+    return abs(change) * math.hypot(*(_relative(car, f"{end}.{name}") for name in _LIFTS))
+
+
+def _relative(car: Car, path: str) -> float:
+    """Standard uncertainty of a number of the record as a share of it."""
+    share: float = uncertainty_of(car, path) / abs(record.get(car, path))
+    return share
 
 
 def uncertainty_of(car: Car, path: str) -> float:
@@ -213,13 +227,18 @@ def uncertainty_with(car: Car, path: str, source: Origin | None) -> float:
 def _predicted(
     car: Car, path: str, value: float, u: float, when: float, of: str, *, known: str = ""
 ) -> Car:
-    """The car with a predicted value; not known any more where no car can be like that."""
-    if not is_known(car, path) or (known and not is_known(car, known)):
-        return car if car.demo or not is_known(car, path) else _unknown(car, path, when, of)
+    """The car with a predicted value; not known any more where no car can be like that. What was
+    only assumed stays so: work makes nothing known."""
+    if not is_known(car, path):
+        return car
+    if known and not is_known(car, known):
+        return _unknown(car, path, when, of)
     entry = number_at(path)
     try:
         checked = entry.check(value)
     except Refused:
         return car if car.demo else _unknown(car, path, when, of)
+    if not is_sure(car, path):
+        return put(car, path, checked)
     total = math.hypot(uncertainty_of(car, path), u)
     return put(car, path, checked, Origin("predicted", when, of, total))

@@ -398,12 +398,7 @@ def _held(write: Write, system: str) -> Write:
 def _unusual(form: Form, given: Inputs, asked: Container[str]) -> dict[str, str]:
     """A question for each number outside the usual range, where it was not `asked` about."""
     return {
-        name: tr(
-            "{label}: {value} is unusual; usual is {usual}. Is the unit right?",
-            label=cell.said,
-            value=given.say(given.numbers[name], cell.kind),
-            usual=cell.range_text(given.system, "usual"),
-        )
+        name: cell.unusual(cell.said, given.numbers[name], given.system)
         for _, name, cell in form.cells()
         if isinstance(cell, Number)
         and name in given.numbers

@@ -95,11 +95,10 @@ def counted(form: Form, reply: Reply) -> str:
     rests = resting(form, reply)
     if rests.demo:
         return tr("invented numbers")
-    cells = form.by_name
-    missing = sum(1 for name in reply.open if cells[name].car)
+    missing, lacking = len(reply.open), len({*reply.open} & {*reply.asked})
     typed = len(reply.keepable)
     parts = [
-        tr("{count} known", count=rests.known - missing),
+        tr("{count} known", count=rests.known - lacking),
         *(tr(_SHORT[how], count=len(labels)) for how, labels in rests.others.items()),
         *([tr("{count} missing", count=missing)] if missing else []),
         *([tr("{count} changed here", count=typed)] if typed else []),
@@ -143,11 +142,14 @@ def origin_words(source: Origin, entry: Number | None, system: str) -> str:
 
 
 def said_origins(form: Form, reply: Reply, system: str) -> Iterator[tuple[str, str]]:
-    """(field, where the value in it comes from), for every value that nobody has typed here. What
-    the form itself begins with is no value of one's own car either."""
+    """(field, where the value in it comes from), for every value that nobody has typed here, and
+    for what was there before work. What the form itself begins with is no value of one's own car
+    either."""
     for name, source in reply.sources.items():
         cell = form.by_name[name]
         yield name, origin_words(source, cell if isinstance(cell, Number) else None, system)
+    for name in reply.stale:
+        yield name, _before(reply, name)
     for name in reply.filled.keys() - reply.sources.keys():
         cell = form.by_name[name]
         if isinstance(cell, Number) and cell.start is not None and not (cell.car or reply.demo):
@@ -174,11 +176,17 @@ def not_known(form: Form, reply: Reply, system: str) -> tuple[Missing, ...]:
     return tuple(
         Missing(
             name, cell.said, cell.range_text(system, "usual"), can_be_assumed(cell),
-            cell.asked_for, cell.is_measured, reply.stale.get(name, ""),
+            cell.asked_for, cell.is_measured, _before(reply, name),
         )
         for name in reply.open
         if isinstance(cell := form.by_name[name], Number)
     )  # fmt: skip
+
+
+def _before(reply: Reply, name: str) -> str:
+    """What a gauge showed at a field before work that has changed it, in words."""
+    value = reply.stale.get(name)
+    return tr("{value} before the work", value=value) if value else ""
 
 
 def still_missing(lacking: Sequence[Missing]) -> str:

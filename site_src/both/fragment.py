@@ -80,7 +80,7 @@ def doubts_html(form: Form, reply: Reply, system: str) -> str:
     return _doubts(
         ordered,
         [_quantity(one, system) for one in ordered],
-        advice(form, answer, labels),
+        advice(form, answer, labels, reply.sources),
         answer.on_uncertainty(),
         _surely(answer),
     )

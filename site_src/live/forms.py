@@ -84,10 +84,12 @@ def _known_of(car: Car) -> dict[str, str]:
 
 def answer(asked: OfForm) -> Answer:
     form, car, reply = form_at(asked.form), asked.at_work, _replied(asked)
+    past = _since(asked, reply)
     is_record = form.slug == RECORD and not car.demo
     return Answer(
-        html=words_html(form, reply, asked.system, _since(asked, reply)),
-        problems=reply.problems,
+        html=words_html(form, reply, asked.system, past),
+        # What was carried out has used up what it was made of: no fault of what is typed.
+        problems={} if past.done else reply.problems,
         unusual=reply.unusual,
         filled=reply.filled,
         steps=own_steps(form, car.tools),

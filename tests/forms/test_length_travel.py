@@ -1,5 +1,6 @@
 """Length and travel: rod ends, spacers, droop and what ends the way up."""
 
+import math
 from functools import partial
 
 import pytest
@@ -27,6 +28,17 @@ def test_a_spacer_as_thick_as_the_shaft_travel_takes_its_droop() -> None:
     assert found["under"] == pytest.approx(1.3e-3)
     assert found["left_droop"] == found["right_droop"] == pytest.approx(9e-3 - 1.5e-3 / 0.65)
     assert "add 1.50 mm of spacer under the piston" in told(answer)
+
+
+def test_a_length_that_follows_is_no_surer_than_what_was_measured_and_turned() -> None:
+    """One turn in of (0.5 ± 0.1) mm from (72.3 ± 0.4) mm, k = 2; the mean of both dampers has half
+    of each (JCGM 100:2008, 5.1.2)."""
+    answer = plain(length_left="72.3 ± 0.4", length_right="71.8 ± 0.2", rod_pitch="0.5 ± 0.1")
+    found = {write.path: write.u for write in answer.writes}
+    left, right, turn = 0.2e-3, 0.1e-3, 0.05e-3
+    one, mean = math.hypot(left, turn), math.hypot(left, right, turn) / 2
+    assert found["corners.front_left.damper_length"] == pytest.approx(one)
+    assert found["front.damper_length"] == pytest.approx(mean)
 
 
 def test_the_longer_of_a_pair_is_screwed_in_before_the_spacer_is_chosen() -> None:

@@ -1,6 +1,7 @@
 """The oil blend form as a whole, against published blending laws and by hand."""
 
 import math
+import re
 from functools import partial
 
 import numpy as np
@@ -10,6 +11,8 @@ from hypothesis import strategies as st
 from scipy import stats
 
 from calc.forms.catalogue import BY_SLUG
+from calc.kept.deeds import carried_out
+from calc.kept.doing import done
 from calc.model.car import Car
 from calc.replying.reading import run
 from tests.forms.asking import answered, quantity, stops, told, value
@@ -120,6 +123,31 @@ def test_near_bottles_are_preferred_and_none_gives_more_than_it_holds() -> None:
     far = ask(task="bottles", target="420", amount="20", **bottles(*owned))
     assert "350" not in far.steps[0].text
     assert any("3 : 1" in caution.text for caution in far.cautions)
+
+
+def test_the_mix_of_ones_own_bottles_is_a_bottle_of_its_own_unless_it_is_filled_in() -> None:
+    typed = {"task": "bottles", "target": "420", "amount": "30"}
+    made = ask(**typed, **bottles(("350", "90"), ("500", "90")))
+    (mix,) = made.bottled
+    assert mix.viscosity * 1e6 == pytest.approx(420, abs=3)
+    assert mix.volume == pytest.approx(sum(volume for _, volume in made.poured))
+    assert "write “blend, 420 cSt" in told(made)
+    car = carried_out(Car(), done(made, Car(), 1e9, FORM.slug))
+    assert car.bottles[-1].left == pytest.approx(30e-6, abs=0.05e-6)
+    assert all(one.left * 1e7 == pytest.approx(round(one.left * 1e7)) for one in car.bottles)
+    used = ask(**typed, goes="dampers", **bottles(("350", "90"), ("500", "90")))
+    assert used.bottled == () and used.poured == made.poured and "Bottle" not in told(used)
+    alone = ask(**{**typed, "target": "350"}, **bottles(("350", "90"), ("500", "90")))
+    assert alone.bottled == ()
+
+
+def test_grams_stand_beside_millilitres_and_say_which_density_is_assumed() -> None:
+    """0.97 g/mL at 350 cSt is from silicone makers' tables; a tenth of either is rounded away."""
+    says = told(ask(thin="350", thick="500", target="420", amount="30", step="scale"))
+    thin, thick = re.findall(r"([\d.]+) g \(([\d.]+) mL\)", says)
+    for grams, millilitres in (thin, thick):
+        assert float(grams) / float(millilitres) == pytest.approx(0.97, rel=0.006)
+    assert "0.970 g/mL" in says and "assumed" in says
 
 
 @settings(max_examples=60, deadline=None)

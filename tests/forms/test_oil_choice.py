@@ -80,6 +80,7 @@ def test_a_bottle_that_is_nearly_empty_is_not_counted_on() -> None:
     with pytest.raises(NoOil, match="at most") as lack:
         best_mix(owned, 400e-6, 20e-6, show)
     assert lack.value.lacks == "amount"
+    assert "20.00\u00a0mL of 400\u00a0cSt is wanted" in str(lack.value)
     assert best_mix(owned, 300e-6, 0.5e-6, show).single
 
 

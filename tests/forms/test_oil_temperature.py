@@ -107,6 +107,7 @@ def test_bottles_that_cannot_give_it_stop_and_without_any_the_way_to_them_is_sho
     answer = ask(car, worked_at="22", now="35")
     assert "dampers: you need 520 cSt oil." in told(answer)
     assert ("nearest bottle is 100 cSt" in told(answer)) == bool(bottles)
+    assert ("with 50.0 mL in it" in told(answer)) == bool(bottles)
     assert bool(stops(answer)) == bool(bottles) and not answer.writes
     assert any(one.at == "bottles.1.viscosity" for one in answer.cautions) != bool(bottles)
 

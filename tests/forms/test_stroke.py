@@ -13,8 +13,9 @@ from calc.forms.stroke.form import FORM
 from calc.forms.stroke.pictures import stroke_table
 from calc.kept import doing
 from calc.kept.deeds import carried_out
-from calc.model.car import Car
+from calc.model.car import Car, put
 from calc.model.corners import CORNERS
+from calc.model.origin import Origin
 from calc.physics.thread import ENGAGEMENT
 from calc.replying.reading import run
 from tests.forms.asking import answered, done, stops, values
@@ -130,6 +131,19 @@ def test_a_rod_end_turned_out_makes_the_damper_longer_by_as_much() -> None:
     car = carried_out(owned(), doing.done(answer, owned(), 2.0, "stroke"))
     assert car.corners.front_left.damper_length == pytest.approx(71.8e-3 + 0.375e-3)
     assert car.origins["corners.front_left.damper_length"].how == "predicted"
+
+
+def test_what_rod_ends_move_is_no_surer_than_their_pitch_and_what_was_measured() -> None:
+    """3/4 turn of (0.5 ± 0.1) mm from (21.6 ± 0.2) mm: u² = 0.1² + (0.75 · 0.05)² mm². The
+    thread in the rod end was only assumed and stays so."""
+    path, usual = "corners.front_left.engaged", Origin("assumed", 1.0, u=3e-3)
+    car = put(owned(), path, 8e-3, usual)
+    typed = {"pitch": "0.5 ± 0.1", "damper.front_left.stroke": "21.6 ± 0.2"}
+    after = carried_out(car, doing.done(run(FORM, typed, car).answer, car, 2.0, "stroke"))
+    assert after.corners.front_left.stroke == pytest.approx(21.975e-3)
+    expected = (0.1e-3**2 + (0.75 * 0.05e-3) ** 2) ** 0.5
+    assert after.origins["corners.front_left.stroke"].u == pytest.approx(expected)
+    assert after.corners.front_left.engaged < 8e-3 and after.origins[path] == usual
 
 
 def test_the_room_of_the_spring_at_full_droop_goes_with_the_rod_ends_of_its_end() -> None:

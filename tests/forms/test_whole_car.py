@@ -223,6 +223,7 @@ def test_what_the_bottles_cannot_make_stops() -> None:
     car = replace(Car(), bottles=(Bottle("", 50e-6, 1e-4),))
     answer = ask(car, change="piston")
     assert "cannot be made of your bottles" in stops(answer)
+    assert "The nearest bottle is 50" in stops(answer)
     needed = next(step for step in answer.steps if "you need" in step.text)
     assert needed.gives.endswith("with the change alone.")
 

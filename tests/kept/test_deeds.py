@@ -9,6 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, rule
 
+from calc.asking import record
 from calc.asking.entry import Refused
 from calc.kept import deeds, log
 from calc.kept.deeds import Deed, carried_out, replaced, taken_out
@@ -153,6 +154,39 @@ def test_a_turn_is_the_same_on_every_path(kind: str) -> None:
         assert (source.how, source.when, source.of) == ("predicted", NOW + 1, "log")
         assert source.u is not None and source.u >= uncertainty_of(car, path)
     assert after.origins["front.pitch"] == car.origins["front.pitch"]
+
+
+def test_a_length_in_turns_is_no_surer_than_their_pitch() -> None:
+    """5 turns of (1 ± 0.58) mm from 54 mm that a ruler has shown: u² = u(54)² + (5 · 0.29)²
+    (JCGM 100:2008, 5.1.2)."""
+    car = put(owned(), "rear.pitch", 1e-3, Origin("assumed", u=0.29e-3))
+    car = put(car, "rear.droop_length", 54e-3, Origin("measured", NOW, u=0.2e-3))
+    turns = dict.fromkeys(CORNERS[2:], -5.0)
+    after = carried_out(car, Deed(turns=turns, when=NOW, of="log"))
+    assert after.rear.droop_length == pytest.approx(59e-3)
+    expected = (0.2e-3**2 + (5 * 0.29e-3) ** 2) ** 0.5
+    assert after.origins["rear.droop_length"].u == pytest.approx(expected)
+
+
+def test_a_damper_is_no_surer_in_length_than_the_pitch_of_its_rod_end() -> None:
+    """1 mm more by a pitch of (0.5 ± 0.1) mm: two turns, so ± 0.2 mm (k = 2) more."""
+    car = put(owned(), "rod_end.pitch", 0.5e-3, Origin("assumed", u=0.05e-3))
+    car = put(car, "front.droop_length", 38.5e-3, Origin("measured", NOW, u=0.01e-3))
+    path = "corners.{}.damper_length"
+    fitted = {path.format(corner): (72.8e-3, MEASURED) for corner in CORNERS[:2]}
+    after = carried_out(car, Deed(fitted=fitted, when=NOW))
+    expected = (0.01e-3**2 + 0.1e-3**2) ** 0.5
+    assert after.origins["front.droop_length"].u == pytest.approx(expected)
+
+
+@pytest.mark.parametrize("path", ["front.droop_length", "front.damper_length"])
+def test_what_nobody_has_known_is_not_known_by_work(path: str) -> None:
+    usual = Origin("assumed", NOW, u=30e-3)
+    car = put(owned(), path, record.get(owned(), path), usual)
+    turns = dict.fromkeys(CORNERS[:2], 2.0)
+    thread = {f"corners.{corner}.engaged": (7e-3, MEASURED) for corner in CORNERS[:2]}
+    for deed in (Deed(turns=turns, when=NOW), Deed(fitted=thread, when=NOW)):
+        assert carried_out(car, deed).origins[path] == usual
 
 
 def test_what_was_measured_after_a_deed_stays_what_was_measured() -> None:

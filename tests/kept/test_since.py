@@ -16,8 +16,9 @@ from calc.kept.log import Entry, Moment
 from calc.kept.log_view import view
 from calc.kept.since import Past, Since, outdated, since
 from calc.language import speaking
-from calc.model.car import Bottle, Car, empty
+from calc.model.car import Bottle, Car, empty, forget, put
 from calc.model.corners import CORNERS
+from calc.model.origin import Origin
 from calc.replying.reading import run
 from tests.owned import owned
 
@@ -64,6 +65,7 @@ def test_a_mix_is_said_with_what_was_poured(blender: Car) -> None:
     (volumes,) = [[volume for _, volume in answer.poured]]
     for volume, oil in zip(volumes, ("300", "900"), strict=True):
         assert f"{volume * 1e6:.1f}\N{NO-BREAK SPACE}mL of {oil}" in told.says
+    assert f"20.0\N{NO-BREAK SPACE}mL of {car.bottles[-1].viscosity * 1e6:.0f}" in told.says
     ((_, rows),) = view(car, entries, NOW, 0.0, "metric").days
     assert told.says.rstrip(".") in rows[0].what
     with speaking("de"):
@@ -96,6 +98,25 @@ def test_a_swap_names_its_spring_and_its_turns() -> None:
     assert turns and all(text in told.says for text in turns)
     ((_, rows),) = view(car, entries, NOW, 0.0, "metric").days
     assert any("0.72" in row.what for row in rows)
+
+
+@pytest.mark.parametrize("known", [True, False])
+def test_the_height_of_the_end_that_was_worked_at_is_asked_for_until_it_is_measured(
+    known: bool,
+) -> None:
+    """A spring swap asks for no height itself; that of the other end has not changed by its work.
+    Collar turns do ask for it."""
+    before = owned() if known else forget(owned(), "front.ride_height")
+    car, entries, _ = carried_out("spring-swap", SWAP, before)
+    told = said("spring-swap", {}, car, entries).done
+    assert told is not None
+    assert told.heights == (("end.front.ride_height", "Front, ride height now"),)
+    seen = put(car, "front.ride_height", 0.022, Origin("measured", NOW + 1))
+    looked = said("spring-swap", {}, seen, entries).done
+    assert looked is not None and looked.heights == ()
+    car, entries, _ = carried_out("collar-turns", {"wanted_height": "24"}, owned())
+    turned = said("collar-turns", {}, car, entries).done
+    assert turned is not None and turned.heights == ()
 
 
 HEIGHT = "ride_height"

@@ -17,7 +17,7 @@ from calc.model.car import Bottle, Car, empty, is_entered, is_known, put, single
 from calc.model.corners import CORNERS
 from calc.model.origin import Origin
 from calc.replying.reading import run
-from calc.replying.resting import not_known, still_missing
+from calc.replying.resting import not_known, said_origins, still_missing
 from calc.units import METRIC, entry_text
 from tests.owned import owned
 
@@ -189,9 +189,11 @@ def test_readings_that_work_has_made_worthless_are_kept_as_those_of_before() -> 
     reply = run(form, NEW_SPRING, taken)
     said = not_known(form, reply, METRIC)
     assert [(one.name, one.before.replace("\u00a0", " ")) for one in said] == [
-        ("load_left", "410.0 g"),
-        ("load_right", "405.0 g"),
+        ("load_left", "410.0 g before the work"),
+        ("load_right", "405.0 g before the work"),
     ]
+    beside = dict(said_origins(form, reply, METRIC))
+    assert [beside[one.name] for one in said] == [one.before for one in said]
     assert still_missing(said) == (
         "Measure again: Load on the left scale; Load on the right scale."
     )
@@ -199,6 +201,33 @@ def test_readings_that_work_has_made_worthless_are_kept_as_those_of_before() -> 
     assert not is_known(arrived, path) and path not in arrived.origins
     again = carried_out(taken, saved(form, {"load_left": "415", "load_right": "400"}, taken, NOW))
     assert is_entered(again, path)
+
+
+@pytest.mark.parametrize(
+    ("slug", "typed"),
+    [
+        ("spring-swap", {"new_rate": "{rate}", "new_free": "38", "new_solid": "13"}),
+        ("whole-car", STIFFER | {"front_rate": "{rate}", "front_free": "38"}),
+        ("spring-rate", {"known": "label", "label_rate": "{rate}", "goes": "front"}),
+    ],
+)
+def test_what_is_typed_of_a_fitted_part_is_no_prediction(slug: str, typed: dict[str, str]) -> None:
+    """A rate without ± is that of the label; with one somebody has measured it (k = 2)."""
+    told: Any
+    for rate, told in (("0.9", ("label", None)), ("0.9 ± 0.01", ("measured", 5.0))):
+        said = {name: text.format(rate=rate) for name, text in typed.items()}
+        origins = carry_out(slug, said, owned()).origins
+        source = origins["front.spring_rate"]
+        assert (source.how, source.u and pytest.approx(source.u)) == told
+        assert slug == "spring-rate" or origins["front.spring_free"].how == "measured"
+
+
+def test_a_pair_that_stands_for_one_spring_is_worked_out() -> None:
+    typed = NEW_SPRING | {
+        "new_is": "pair", "with_rate": "2", "with_free": "15", "with_solid": "6",
+    }  # fmt: skip
+    after = carry_out("spring-swap", typed, owned())
+    assert after.origins["front.spring_rate"].how == "predicted"
 
 
 def test_nothing_is_turned_while_not_even_the_way_is_sure() -> None:

@@ -62,8 +62,16 @@
       const down = e.scrollHeight - e.clientHeight > 1;
       return e.tagName !== "INPUT" && ((overflowX === "hidden" && across) || (overflowY === "hidden" && down));
     });
+    // A word a line is narrow; a letter a line cannot be read.
+    const letters = shown.filter((e) => [...e.childNodes].some((one) => {
+      const length = one.nodeType === Node.TEXT_NODE ? (one.textContent ?? "").trim().length : 0;
+      if (length < 4) return false;
+      const range = new Range();
+      range.selectNodeContents(one);
+      return range.getClientRects().length > length / 2;
+    }));
     document.documentElement.style.fontSize = "";
-    return [...(wider > 0 ? [`${wider} px wider`] : []), ...over.map(says), ...cut.map(says)];
+    return [...(wider > 0 ? [`${wider} px wider`] : []), ...over.map(says), ...cut.map(says), ...letters.map(says)];
   }
 
   /** What the keyboard is on, whether that is shown, and whether it lies under something else. */

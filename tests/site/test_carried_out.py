@@ -47,6 +47,38 @@ def test_a_batch_is_mixed_once_and_another_only_when_it_is_wanted(
     expect(done).to_be_visible()
 
 
+def test_the_height_comes_first_of_what_is_measured_after_work(
+    visitor: Visitor, site: Site
+) -> None:
+    page = visitor().new_page()
+    opened(page, site.url, "spring-swap")
+    panel = page.locator("#spring-swap-answer")
+    panel.get_by_role("button", name="Done").click()
+    links = panel.locator(".measure-now a")
+    expect(links).to_have_text(
+        ["Front, ride height now", "Load on the left scale", "Load on the right scale"]
+    )
+    links.first.click()
+    expect(field(page, "car", "end.front.ride_height")).to_be_focused()
+
+
+def test_what_the_work_has_used_up_is_no_fault_of_what_is_typed(
+    visitor: Visitor, site: Site
+) -> None:
+    page = visitor().new_page()
+    opened(page, site.url, BLEND)
+    choose(page, BLEND, "task", "bottles")
+    choose(page, BLEND, "goes", "dampers")
+    amount = field(page, BLEND, "amount")
+    trial(amount, "60")
+    panel = page.locator(f"#{BLEND}-answer")
+    panel.get_by_role("button", name="Done").click()
+    expect(panel.locator(".carried")).to_be_visible()
+    expect(amount).not_to_have_attribute("aria-invalid", "true")
+    panel.get_by_role("button", name="Make another").click()
+    expect(amount).to_have_attribute("aria-invalid", "true")
+
+
 def test_undo_on_the_card_takes_the_work_back(visitor: Visitor, site: Site) -> None:
     page = visitor().new_page()
     opened(page, site.url, "collar-turns")

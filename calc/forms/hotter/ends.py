@@ -9,6 +9,7 @@ from calc.forms.bottles import (
     leave_oil,
     nearest_words,
     needs_oil,
+    owned,
     refill,
     refilled,
 )
@@ -67,7 +68,7 @@ def _part(asked: Asked, end: End, made: Fill | NoOil | None) -> EndPart:
     if not asked.bottles:
         return EndPart((Step(needs),), lacking=True)
     stop = Caution(tr("{dampers}: {lack}.", dampers=dampers_label(end), lack=made), stop=True)
-    near = nearest_words(asked, asked.bottles, wanted).strip()
+    near = nearest_words(asked, owned(asked.bottles), wanted).strip()
     return EndPart((Step(needs, near),), cautions=(stop,))
 
 

@@ -1,5 +1,7 @@
 """Length and travel: both dampers of an end alike, and the wheel stopped where it should be."""
 
+import math
+
 from calc.answering.answer import Answer, Write
 from calc.forms.cautions import opened, springs_off
 from calc.forms.failures import problem
@@ -9,7 +11,7 @@ from calc.forms.length_travel import words
 from calc.forms.length_travel.figures import Work, figures, lengths, threads, work
 from calc.forms.length_travel.inputs import Asked
 from calc.forms.names import corner_word, end_word
-from calc.forms.turning import droop_write, length_write, thread_write
+from calc.forms.turning import after_turns, droop_write, length_write, thread_write
 from calc.language import tr
 from calc.model.corners import Side
 from calc.physics.failure import PhysicsError
@@ -59,9 +61,12 @@ def _writes(asked: Asked, done: Work) -> tuple[Write, ...]:
         side: length - done.shorter(side, asked.rod_pitch)
         for side, length in lengths(asked).items()
     }
+    pitch = asked.at(Asked.rod_pitch)
     for corner in end.corners:
-        if then[corner.side] != lengths(asked)[corner.side]:
-            made.append(length_write(asked, corner, then[corner.side]))
+        side = corner.side
+        if then[side] != lengths(asked)[side]:
+            u = after_turns(asked, f"length_{side}", done.turns(side), pitch)
+            made.append(length_write(asked, corner, then[side], u))
     length = sum(then.values()) / 2
     shorter = sum(lengths(asked).values()) / 2 - length
     if shorter:
@@ -70,11 +75,13 @@ def _writes(asked: Asked, done: Work) -> tuple[Write, ...]:
             end=end_word(end),
             length=asked.say(length, "length"),
         )
-        made.append(Write(f"{end}.damper_length", length, says))
-    made += [
-        thread_write(asked, end.corners[list(Side).index(side)], thread)
-        for side, thread in threads(asked, done).items()
-    ]
+        turns = sum(map(done.turns, Side)) / 2
+        read = math.hypot(asked.u["length_left"], asked.u["length_right"]) / 2
+        u = math.hypot(read, turns * asked.u[pitch])
+        made.append(Write(f"{end}.damper_length", length, says, u=u))
+    for side, thread in threads(asked, done).items():
+        u = after_turns(asked, f"engaged_{side}", done.turns(side), pitch)
+        made.append(thread_write(asked, end.corners[list(Side).index(side)], thread, u))
     if shorter:
         made.append(droop_write(asked, end, asked.droop_length - shorter))
     spacers = done.under + done.above
@@ -86,7 +93,8 @@ def _writes(asked: Asked, done: Work) -> tuple[Write, ...]:
                 damper=corner_word(corner),
                 stroke=asked.say(stroke, "length"),
             )
-            made.append(Write(f"corners.{corner}.stroke", stroke, says))
+            u = asked.u[f"stroke_{corner.side}"]
+            made.append(Write(f"corners.{corner}.stroke", stroke, says, u=u))
     return tuple(made)
 
 

@@ -13,6 +13,7 @@ from calc.replying.inputs import Inputs, Row, assumed, from_car, rows, up_to
 
 Task = Literal["blend", "bottles", "shift", "made"]
 _BLEND, _SHIFT = only("task", "blend"), only("task", "shift")
+_OWN_BOTTLES = only("task", "bottles")
 _MEASURED_OUT = only("task", "blend", "shift", "bottles")
 LAW_UNCERTAINTY = 1 / sqrt(3)  # of anything within ±1, each as likely
 
@@ -88,7 +89,12 @@ class Asked(Inputs):
         label="What went in", each=up_to(6, "Oil"), least=1, when=only("task", "made"),
         examples=(("300 cSt", "12 mL"), ("500 cSt", "8 mL")),
     )  # fmt: skip
-    bottles: tuple[BottleRow, ...] = bottles_owned(least=1, when=only("task", "bottles"))
+    goes: Literal["bottle", "dampers"] = choice(
+        label="The mix goes",
+        options={"bottle": "into a bottle of its own", "dampers": "into the dampers at once"},
+        when=_OWN_BOTTLES,
+    )
+    bottles: tuple[BottleRow, ...] = bottles_owned(least=1, when=_OWN_BOTTLES)
     poured_thin: float = assumed("how exactly the thin oil is measured")
     poured_thick: float = assumed("how exactly the thick oil is measured")
     law: float = assumed(later("which mixing rule the oil follows"))

@@ -3,7 +3,7 @@
 from dataclasses import replace
 from math import isclose
 
-from calc.answering.answer import Answer, Caution, Step
+from calc.answering.answer import Answer, Caution, Filled, Step
 from calc.forms.bottles import owned, places, poured
 from calc.forms.failures import clause
 from calc.forms.oil_blend.inputs import Asked
@@ -53,7 +53,23 @@ def solve_bottles(asked: Asked) -> Answer:
         has = tr("It is {viscosity} already.", viscosity=asked.say(pair.thin, "viscosity"))
         use = Step(tr("Use {oil} straight.", oil=names[0]), has)
         return replace(answer(asked, pair, recipe, [use]), poured=taken)
-    return replace(answer(asked, pair, recipe, [pour(asked, pair, recipe)]), poured=taken)
+    made = replace(answer(asked, pair, recipe, [pour(asked, pair, recipe)]), poured=taken)
+    if asked.goes == "dampers" or not (recipe.thin_volume and recipe.thick_volume):
+        return made
+    mix_of_both = Filled(tr("blend"), pair.blend(recipe.share), recipe.volume)
+    return replace(made, steps=(*made.steps, _keep(asked, mix_of_both)), bottled=(mix_of_both,))
+
+
+def _keep(asked: Asked, mix: Filled) -> Step:
+    return Step(
+        tr(
+            "Bottle the {amount} and write “{name}, {viscosity} at 25 °C” and the date on it.",
+            amount=asked.say(mix.volume, "volume", 1),
+            name=mix.name,
+            viscosity=asked.say(mix.viscosity, "viscosity"),
+        ),
+        tr("It is in your list of bottles from then on."),
+    )
 
 
 def solve_shift(asked: Asked) -> Answer:

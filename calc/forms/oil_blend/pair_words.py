@@ -58,6 +58,8 @@ def answer(
     quantities = _quantities(asked, pair, recipe)
     made = next(one.value for one in quantities if one.name == "viscosity")
     last = steps[-1] if steps[-1].gives else replace(steps[-1], gives=_gives(asked, pair, recipe))
+    if asked.step == "scale":
+        last = replace(last, gives=f"{last.gives} {_density(asked, pair)}")
     ratio = oil.whole_parts(recipe.exact_share)[0]
     far = pair.thick / pair.thin > RATIO_LIMIT
     return Answer(
@@ -78,6 +80,15 @@ def answer(
 
 def _most(recipe: Recipe) -> float:
     return max(recipe.thin_volume, recipe.thick_volume)
+
+
+def _density(asked: Asked, pair: Pair) -> str:
+    """What the grams rest on, which nobody has measured."""
+    return tr(
+        "Grams are by the density that is usual of silicone oil, assumed here: {thin} and {thick}.",
+        thin=asked.say(oil.density(pair.thin), "density"),
+        thick=asked.say(oil.density(pair.thick), "density"),
+    )
 
 
 def _gives(asked: Asked, pair: Pair, recipe: Recipe) -> str:

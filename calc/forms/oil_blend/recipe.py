@@ -53,8 +53,12 @@ class Recipe:
     parts: tuple[int, int] | None = None
 
     @property
+    def volume(self) -> float:
+        return self.thin_volume + self.thick_volume
+
+    @property
     def share(self) -> float:
-        return self.thick_volume / (self.thin_volume + self.thick_volume)
+        return self.thick_volume / self.volume
 
 
 def interaction(asked: Asked) -> float | None:
@@ -132,7 +136,11 @@ def measure_words(asked: Asked, volume: float, viscosity_25: float) -> str:
     mass = volume * oil.density(viscosity_25)
     way = asked.step
     if way == "scale":
-        return asked.say(mass, "mass", step_places(asked.oil_scale, "mass"))
+        return tr(
+            "{mass} ({volume})",
+            mass=asked.say(mass, "mass", step_places(asked.oil_scale, "mass")),
+            volume=asked.say(volume, "volume", 1),
+        )
     if way == "drop":
         return tr("{count}\u00a0drops", count=round(volume / asked.drop))
     if way == "syringe":

@@ -9,6 +9,7 @@ from calc.forms.bottles import (
     nearest_words,
     needs_oil,
     none_entered,
+    owned,
     refill,
     refilled,
     sentence,
@@ -139,7 +140,7 @@ def _no_bottle(asked: Asked, wanted: float) -> Step:
             old=asked.say(asked.oil, "viscosity"),
             then=then,
         )
-        + nearest_words(asked, asked.bottles, wanted),
+        + nearest_words(asked, owned(asked.bottles), wanted),
     )
 
 

@@ -5,7 +5,7 @@ from dataclasses import replace
 
 from calc.answering.answer import Answer, Axis, Caution, Curve, Mark, Plot, Step, Table, Working
 from calc.answering.places import between
-from calc.forms.bottles import nearest_words, none_entered, sentence
+from calc.forms.bottles import nearest_words, none_entered, owned, sentence
 from calc.forms.cautions import opened
 from calc.forms.failures import problem
 from calc.forms.fields import against
@@ -137,7 +137,7 @@ def _take(asked: Asked, wanted: float) -> Step:
             speed=asked.say(asked.match_speed, "speed"),
             end=end_word(asked.axle),
         )
-        + nearest_words(asked, asked.bottles, wanted),
+        + nearest_words(asked, owned(asked.bottles), wanted),
     )
 
 

@@ -22,6 +22,7 @@ from calc.forms.bottles import (
     leave_oil,
     nearest_words,
     needs_oil,
+    owned,
     refill,
     sentence,
 )
@@ -214,10 +215,9 @@ def _of_pistons(asked: Asked, ends: Mapping[End, Ride]) -> Iterator[Caution]:
 def cautions(
     asked: Asked, ends: Mapping[End, Ride], oils: Mapping[End, OilFor]
 ) -> tuple[Caution, ...]:
+    bottles = owned(asked.bottles)
     found = [
-        Caution(
-            sentence(oil.made) + nearest_words(asked, asked.bottles, oil.exact.value), stop=True
-        )
+        Caution(sentence(oil.made) + nearest_words(asked, bottles, oil.exact.value), stop=True)
         for oil in oils.values()
         if isinstance(oil.made, NoOil)
     ]

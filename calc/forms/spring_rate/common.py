@@ -16,6 +16,7 @@ from calc.answering.answer import (
     Table,
     Working,
     Write,
+    Written,
 )
 from calc.answering.uncertainty import COVERAGE
 from calc.forms.cautions import eyes
@@ -28,6 +29,9 @@ from calc.physics.stack import Stack
 from calc.replying.inputs import Problem
 
 _PRESSED = (1, 2, 3, 5, 8, 10, 15, 20)  # mm, or sixteenths of an inch
+
+_OF_ITS_OWN = ("label", "readings")
+"""What is known where the rate is read off that very spring, not worked out."""
 
 
 @dataclass(frozen=True)
@@ -67,7 +71,7 @@ def answer(asked: Asked, found: Found) -> Answer:
         plots=(found.plot,),
         cautions=(*found.cautions, *((eyes(),) if found.pressed else ())),
         working=found.working,
-        writes=_writes(asked, rate.value, found),
+        writes=_writes(asked, rate, found),
     )
 
 
@@ -148,16 +152,18 @@ def rate_plot(
     )
 
 
-def _writes(asked: Asked, rate: float, found: Found) -> tuple[Write, ...]:
+def _writes(asked: Asked, rate: Quantity, found: Found) -> tuple[Write, ...]:
     end = asked.goes
     if end == "no":
         return ()
-    says = tr("{end} spring rate {rate}", end=end_word(End(end)), rate=asked.say(rate, "rate"))
-    made = [Write(f"{end}.spring_rate", rate, says)]
+    how: Written = "entered" if asked.known in _OF_ITS_OWN else "predicted"
+    value = asked.say(rate.value, "rate")
+    says = tr("{end} spring rate {rate}", end=end_word(End(end)), rate=value)
+    made = [Write(f"{end}.spring_rate", rate.value, says, how, rate.u)]
     if found.free is not None:
         says = tr("free length {length}", length=asked.say(found.free, "length"))
-        made.append(Write(f"{end}.spring_free", found.free, says))
+        made.append(Write(f"{end}.spring_free", found.free, says, how))
     if found.solid is not None:
         says = tr("solid length {length}", length=asked.say(found.solid, "length"))
-        made.append(Write(f"{end}.spring_solid", found.solid, says))
+        made.append(Write(f"{end}.spring_solid", found.solid, says, how))
     return tuple(made)

@@ -195,12 +195,22 @@ def _writes(asked: Asked, after: Seat, turns: Mapping[Corner, float]) -> tuple[W
     pair = len(after.stack.springs) > 1
     # A single spring with the same force and rate where the car stands; of one, that spring itself.
     free = length + after.held / rate
+    solid = after.stack.solid
+    found: tuple[tuple[Any, float, str], ...] = (
+        (SpringInputs.rate, rate, _rate_says(asked, rate, pair)),
+        (SpringInputs.free, free, _free_says(asked, free, pair)),
+        (
+            SpringInputs.solid,
+            solid,
+            tr("solid length {length}", length=asked.say(solid, "length")),
+        ),
+    )
     return (
-        Write(f"{end}.spring_rate", rate, _rate_says(asked, rate, pair)),
-        Write(f"{end}.spring_free", free, _free_says(asked, free, pair)),
-        Write(
-            f"{end}.spring_solid", after.stack.solid,
-            tr("solid length {length}", length=asked.say(after.stack.solid, "length")),
+        *(
+            Write(f"{end}.spring_{of.name}", value, says)
+            if pair
+            else Write(f"{end}.spring_{of.name}", value, says, "entered", asked.u[asked.new.at(of)])
+            for of, value, says in found
         ),
         droop_write(asked, end, after.droop_length),
         *collar_writes(asked, turns),

@@ -1,6 +1,7 @@
 """Stroke: how far to turn the rod end of each damper, so that all four have the stroke wanted."""
 
 from collections.abc import Iterator, Mapping, Sequence
+from typing import Any
 
 from calc.answering.answer import Answer, AtCorner, Caution, Step, Write
 from calc.answering.hand import to_step
@@ -14,7 +15,7 @@ from calc.forms.names import (
 from calc.forms.stroke import pictures as stroke_show
 from calc.forms.stroke.inputs import Asked, DamperRow
 from calc.forms.stroke.pictures import Turned, apart
-from calc.forms.turning import length_write, rod_end_turned, rod_end_way, thread_write
+from calc.forms.turning import after_turns, length_write, rod_end_turned, rod_end_way, thread_write
 from calc.language import later, tr
 from calc.model.corners import ENDS, Corner, End
 from calc.physics.thread import engagement_left, length_after, rod_end_turns
@@ -124,7 +125,11 @@ def solve(asked: Asked) -> Answer:
             *(Caution(tr(text)) for text in (_LENGTH, _HOLDS, _GRIP)),
         ),
         working=stroke_show.working(asked, dampers),
-        writes=tuple(write for one in dampers for write in _writes(asked, one)),
+        writes=tuple(
+            write
+            for row, one in zip(asked.damper, dampers, strict=True)
+            for write in _writes(asked, row, one)
+        ),
     )
 
 
@@ -171,18 +176,26 @@ def _above(asked: Asked, one: Turned) -> AtCorner:
     return AtCorner(one.key, (way if one.turns else tr("leave it"), asked.say(one.after, "length")))
 
 
-def _writes(asked: Asked, one: Turned) -> list[Write]:
+def _writes(asked: Asked, row: DamperRow, one: Turned) -> list[Write]:
     if one.turns == 0:
         return []
+
+    def u(of: Any) -> float:
+        return after_turns(asked, row.at(of), one.turns, asked.at(Asked.pitch))
+
     stroke = tr(
         "{damper} stroke {stroke}",
         damper=corner_word(one.key),
         stroke=asked.say(one.after, "length"),
     )
     return [
-        Write(f"corners.{one.key}.stroke", one.after, stroke),
-        thread_write(asked, one.key, one.thread),
-        *([] if one.length is None else [length_write(asked, one.key, one.length)]),
+        Write(f"corners.{one.key}.stroke", one.after, stroke, u=u(DamperRow.stroke)),
+        thread_write(asked, one.key, one.thread, u(DamperRow.engaged)),
+        *(
+            []
+            if one.length is None
+            else [length_write(asked, one.key, one.length, u(DamperRow.length))]
+        ),
     ]
 
 

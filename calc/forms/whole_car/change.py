@@ -6,7 +6,7 @@ from calc.answering.answer import Step, Write
 from calc.forms.names import corner_word, dampers_label, end_word
 from calc.forms.turning import collar_writes, droop_write, height_write, hole_writes, ratio_write
 from calc.forms.whole_car.figures import Plan
-from calc.forms.whole_car.inputs import Asked
+from calc.forms.whole_car.inputs import Asked, NewOil, NewPiston, NewSpring
 from calc.forms.whole_car.state import hole_ends
 from calc.language import later, tr
 from calc.model.corners import CORNERS, ENDS, End, mean_at
@@ -36,17 +36,26 @@ IN_THE_DAMPER = ("piston", "oil")
 _NOTHING = 1e-9  # m; a rise smaller than this is the rounding of a sum
 
 
-def _typed(asked: Asked, end: End) -> tuple[float | None, ...]:
-    """What was typed about the change of an end, in the order of `_HOMES`."""
+def _typed(asked: Asked, end: End) -> tuple[tuple[float | None, str], ...]:
+    """What was typed about the change of an end and at which field, in the order of `_HOMES`."""
     match asked.change:
         case "spring":
             spring = asked.new_springs[end]
-            return spring.rate, spring.free, spring.solid
+            return (
+                (spring.rate, spring.at(NewSpring.rate)),
+                (spring.free, spring.at(NewSpring.free)),
+                (spring.solid, spring.at(NewSpring.solid)),
+            )
         case "piston":
             piston = asked.new_pistons[end]
-            return piston.holes, piston.hole, piston.thickness
+            return (
+                (piston.holes, piston.at(NewPiston.holes)),
+                (piston.hole, piston.at(NewPiston.hole)),
+                (piston.thickness, piston.at(NewPiston.thickness)),
+            )
         case "oil":
-            return (asked.new_oils[end].oil,)
+            new = asked.new_oils[end]
+            return ((new.oil, new.at(NewOil.oil)),)
     return ()
 
 
@@ -54,7 +63,7 @@ def changed_ends(asked: Asked) -> tuple[End, ...]:
     """The ends at which something is changed."""
     if asked.change == "hole":
         return hole_ends(asked)
-    return tuple(end for end in ENDS if any(one is not None for one in _typed(asked, end)))
+    return tuple(end for end in ENDS if any(one is not None for one, _ in _typed(asked, end)))
 
 
 def change_steps(asked: Asked, made: Plan) -> list[Step]:
@@ -125,10 +134,10 @@ def _change_writes(asked: Asked) -> list[Write]:
     found = []
     for end in ENDS:
         homes = zip(_typed(asked, end), _HOMES.get(asked.change, ()), strict=True)
-        for value, (path, words, kind) in homes:
+        for (value, at), (path, words, kind) in homes:
             if value is not None:
                 says = tr(words, end=end_word(end), value=asked.say(value, kind))
-                found.append(Write(f"{end}.{path}", value, says))
+                found.append(Write(f"{end}.{path}", value, says, "entered", asked.u[at]))
     return found
 
 

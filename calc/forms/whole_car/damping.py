@@ -5,7 +5,7 @@ from contextlib import suppress
 from dataclasses import dataclass, replace
 
 from calc.answering.hand import to_step
-from calc.forms.bottles import Poured
+from calc.forms.bottles import Poured, nearest_words
 from calc.forms.end_damper import other_piston
 from calc.forms.failures import clause
 from calc.forms.filling import Fill, Wanted, filled_together
@@ -60,12 +60,14 @@ def damping_of(asked: Asked, was: State, becomes: State) -> dict[End, Damping]:
     wanted = {end: need for end, need in needs.items() if need.grade != made[end].oil}
     stock = dict(enumerate(asked.car.bottles, 1))
     fills = filled_together(stock, wanted, asked.say)
-    return {**made, **{end: _filled(made[end], end, fill) for end, fill in fills.items()}}
+    filled = {end: _filled(asked, made[end], end, fill) for end, fill in fills.items()}
+    return {**made, **filled}
 
 
-def _filled(made: Damping, end: End, fill: Fill | NoOil) -> Damping:
+def _filled(asked: Asked, made: Damping, end: End, fill: Fill | NoOil) -> Damping:
     if isinstance(fill, NoOil):
-        return replace(made, lack=tr("For the {end}, {lack}.", end=end_word(end), lack=fill))
+        lack = tr("For the {end}, {lack}.", end=end_word(end), lack=fill)
+        return replace(made, lack=lack + nearest_words(asked, asked.car.bottles, made.grade))
     grade = fill.oil.viscosity
     return replace(
         made, mended=made.then.ratio(grade), oil=grade, named=fill.oil, poured=fill.poured

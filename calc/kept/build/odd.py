@@ -23,12 +23,8 @@ def odd(evening: Evening, name: str, corner: Corner) -> Iterator[str]:
     entry = READINGS[name].entry
     damper = evening.label(corner)
     if entry.is_unusual(read.value):
-        yield tr(
-            "{label}: {value} is unusual; usual is {usual}. Is the unit right?",
-            label=tr("{row}, {column}", row=damper, column=entry.said),
-            value=units.show(read.value, entry.kind, evening.system),
-            usual=entry.range_text(evening.system, "usual"),
-        )
+        label = tr("{row}, {column}", row=damper, column=entry.said)
+        yield entry.unusual(label, read.value, evening.system)
     if name == "piston":
         yield from _in_the_bore(evening, corner, read.value)
     if name == "mass":

@@ -66,7 +66,7 @@ function sayOrigin({ id }, input) {
   if (!field || input.type === "radio") return;
   const typed = isTyped(id, input.name);
   const open = state.open[id]?.includes(input.name) && !typed;
-  const said = typed ? "" : (open ? tr("not known yet") : state.origins[id]?.[input.name]) ?? "";
+  const said = typed ? "" : (state.origins[id]?.[input.name] ?? (open ? tr("not known yet") : ""));
   field.classList.toggle("open", Boolean(open));
   if (field.matches(".car")) ofCar.add(field);
   const usual = !open && Boolean(state.assumed[id]?.includes(input.name));
