@@ -231,11 +231,14 @@ def _offer(car: Car, end: End, offer: Offer, system: str) -> OfferView:
 
 def _corner(car: Car, since: Sequence[Entry], key: Corner, turned: float) -> CornerView:
     looked = [e for e in since if e.kind == CHECK and e.corner == key]
-    where = units.number_text(car.corner(key).collar, "turns", units.METRIC)
     shown = units.turns_number(abs(turned)) if moved(turned) else "0"
     seen = _seen(looked[-1]) if looked else ""
     way = _way(turned)
-    stands_at = tr("Is at {place} from its mark.", place=where)
+    collar = car.corner(key).collar
+    where, stands_at = "0", tr("Is at its mark.")
+    if moved(collar):
+        where = f"{units.turns_number(abs(collar))} {_way(collar)}"
+        stands_at = tr("Is {place} from its mark.", place=where)
     drawn = AtCorner(
         key,
         (shown, tr("mark {place}", place=where)),

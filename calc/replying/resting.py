@@ -38,11 +38,13 @@ _NAMED = 4  # entries that are named before the rest is counted
 @dataclass(frozen=True)
 class Resting:
     """`known` values are typed, measured or read off a label; the others by how they came, as the
-    labels of their fields."""
+    labels of their fields; `first` is the field to look at first: one of those others, where there
+    is one. Nothing where the car gives none."""
 
     known: int
     others: Mapping[How, tuple[str, ...]]
     demo: bool
+    first: str
 
     @property
     def short(self) -> str:
@@ -93,11 +95,10 @@ def counted(form: Form, reply: Reply) -> str:
     rests = resting(form, reply)
     if rests.demo:
         return tr("invented numbers")
-    cells = form.by_name
-    missing = sum(1 for name in reply.open if cells[name].car)
+    missing, lacking = len(reply.open), len({*reply.open} & {*reply.asked})
     typed = len(reply.keepable)
     parts = [
-        tr("{count} known", count=rests.known - missing),
+        tr("{count} known", count=rests.known - lacking),
         *(tr(_SHORT[how], count=len(labels)) for how, labels in rests.others.items()),
         *([tr("{count} missing", count=missing)] if missing else []),
         *([tr("{count} changed here", count=typed)] if typed else []),
@@ -113,7 +114,10 @@ def resting(form: Form, reply: Reply) -> Resting:
         if found:
             others[how] = found
     asked = len(reply.asked)
-    return Resting(asked - sum(map(len, others.values())), others, reply.demo)
+    given = [name for name in reply.asked if name in reply.sources]
+    ordered = sorted(given, key=lambda name: reply.sources[name].how not in _COUNTS)
+    first = next(iter(ordered), "")
+    return Resting(asked - sum(map(len, others.values())), others, reply.demo, first)
 
 
 def origin_words(source: Origin, entry: Number | None, system: str) -> str:
