@@ -1,29 +1,37 @@
 """What the log says of the work of a form: whether its last instruction was carried out, and what
-has been measured since."""
+has been measured since; which of the texts typed in it no longer tell of the car as it is."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from calc.asking.entry import Refused
 from calc.kept import doing, log
 from calc.kept.deeds import LISTS
 from calc.kept.labels import label_of
-from calc.kept.log import ENTERED, Entry, Moment, is_work_of
+from calc.kept.log import CHECK, ENTERED, Entry, Moment, is_work_of
 from calc.kept.log_view import LessonView, done_words, lesson_views, when_on
 from calc.model.car import Car
 from calc.model.corners import ENDS
 from calc.model.following import GAUGED
 from calc.replying.form import Form, Reply
+from calc.replying.reading import read
+
+_AT_HAND = (ENTERED, CHECK)
+"""Lines that tell of what is known, while nothing on the car has moved."""
+_SETS = (".collar", ".spring_rate", ".spring_free")
+"""How the paths end of what decides all that a gauge shows, known before or not."""
 
 
 @dataclass(frozen=True)
 class Past:
     """What the page knows beside the form: the newest lines of the car's log, oldest first; when
-    something was typed or chosen in the form last, s since 1970 (UTC); the day, 2031-05-24."""
+    something was typed or chosen in the form last, s since 1970 (UTC); the day, 2031-05-24; of each
+    text in the form its field, when it was typed, and the paths of all work undone since."""
 
     entries: Sequence[Entry] = ()
     touched: float = 0.0
     today: str = ""
+    typed_at: Sequence[tuple[str, float, Sequence[str]]] = ()
 
 
 @dataclass(frozen=True)
@@ -59,6 +67,31 @@ def since(
         _carried_out(form, reply.paths, car, past, system),
         tuple(_lessons(form, typed, reply, car, past.entries, system)),
     )
+
+
+def outdated(
+    form: Form, typed: Mapping[str, str], car: Car, past: Past, system: str
+) -> frozenset[str]:
+    """Fields whose texts tell of the car before work that has changed it there, or before that work
+    was undone."""
+    moved = {
+        name: {*undone}.union(
+            *(one.was for one in past.entries if one.time > time and one.kind not in _AT_HAND)
+        )
+        for name, time, undone in past.typed_at
+    }
+    if not any(moved.values()):
+        return frozenset()
+    given, _ = read(form, typed, car, system)
+    return frozenset(
+        name
+        for name in moved.keys() & given.labels.keys()
+        if _is_among(form.by_name[name].car.format(**given.choices), moved[name])
+    )
+
+
+def _is_among(path: str, moved: Collection[str]) -> bool:
+    return path in moved or (path.endswith(GAUGED) and any(one.endswith(_SETS) for one in moved))
 
 
 def _carried_out(

@@ -39,11 +39,13 @@ _NEEDED = 8  # the same of those that only the owner can tell
 @dataclass(frozen=True)
 class Resting:
     """`known` values are typed, measured or read off a label; the others by how they came, as the
-    labels of their fields."""
+    labels of their fields; `first` is the field to look at first: one of those others, where there
+    is one. Nothing where the car gives none."""
 
     known: int
     others: Mapping[How, tuple[str, ...]]
     demo: bool
+    first: str
 
     @property
     def short(self) -> str:
@@ -113,7 +115,10 @@ def resting(form: Form, reply: Reply) -> Resting:
         if found:
             others[how] = found
     asked = len(reply.asked)
-    return Resting(asked - sum(map(len, others.values())), others, reply.demo)
+    given = [name for name in reply.asked if name in reply.sources]
+    ordered = sorted(given, key=lambda name: reply.sources[name].how not in _COUNTS)
+    first = next(iter(ordered), "")
+    return Resting(asked - sum(map(len, others.values())), others, reply.demo, first)
 
 
 def origin_words(source: Origin, entry: Number | None, system: str) -> str:

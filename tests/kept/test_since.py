@@ -14,9 +14,9 @@ from calc.kept import log
 from calc.kept.doing import done, measured, saved
 from calc.kept.log import Entry, Moment
 from calc.kept.log_view import view
-from calc.kept.since import Past, Since, since
+from calc.kept.since import Past, Since, outdated, since
 from calc.language import speaking
-from calc.model.car import Bottle, Car, forget, put
+from calc.model.car import Bottle, Car, empty, forget, put
 from calc.model.corners import CORNERS
 from calc.model.origin import Origin
 from calc.replying.reading import run
@@ -161,6 +161,51 @@ def test_a_load_far_from_the_prediction_is_said_where_it_is_typed() -> None:
     assert said("corner-loads", {}, car, entries, NOW + 7).lessons == (lesson,)
     assert said("oil-temperature", {}, car, entries, NOW + 7).lessons == ()
     assert view(car, entries, NOW, 0.0, "metric").lessons == (lesson,)
+
+
+OLD = ("ride_height", "wanted_height")
+
+
+def old(car: Car, entries: list[Entry], when: float, undone: tuple[str, ...] = ()) -> set[str]:
+    """Which heights typed at some time tell of another car than the one there is now."""
+    typed = {"ride_height": "23.6", "wanted_height": "24"}
+    past = Past(entries, typed_at=[(name, when, undone) for name in OLD])
+    return {*outdated(BY_SLUG["collar-turns"], typed, car, past, "metric")}
+
+
+def test_a_height_typed_before_work_is_that_of_another_car() -> None:
+    """A height that was measured before the collars were turned is not the height now; the one
+    that is wanted stays wanted, and so does what was measured after the work."""
+    car, entries, _ = carried_out("collar-turns", {"wanted_height": "24"}, owned())
+    assert old(car, entries, NOW - 0.2) == {"ride_height"}
+    assert old(car, entries, NOW + 1) == set()
+    turned, turn = log.turn(car, Moment("turn", "car", NOW + 2, 0.0), "front_left", 0.5)
+    assert old(turned, [*entries, turn], NOW + 1) == {"ride_height"}
+    home, back = log.home(turned, log.stands(owned()), Moment("home", "car", NOW + 4, 0.0))
+    assert old(home, [*entries, turn, back], NOW + 3) == {"ride_height"}
+
+
+def test_a_height_typed_before_work_was_undone_is_that_of_another_car() -> None:
+    """The line of the log is gone, so the text itself has what the work had changed."""
+    car, entries, _ = carried_out("collar-turns", {"wanted_height": "24"}, owned())
+    before = log.undone(car, entries[-1])
+    assert old(before, entries[:-1], NOW + 1, tuple(entries[-1].was)) == {"ride_height"}
+    assert old(before, entries[:-1], NOW - 0.2) == set()
+
+
+def test_a_height_that_only_the_form_has_is_old_too_once_a_collar_is_turned() -> None:
+    """Nobody had saved it, so nothing in the record was replaced."""
+    car = empty("Mine")
+    turned, turn = log.turn(car, Moment("turn", "car", NOW, 0.0), "front_left", 0.5)
+    assert "front.ride_height" not in turn.was
+    assert old(turned, [turn], NOW - 1) == {"ride_height"}
+
+
+def test_what_is_entered_or_found_at_a_mark_changes_nothing_on_the_car() -> None:
+    kept = saved(BY_SLUG["ride-frequency"], {"ride_height": "25"}, owned(), NOW)
+    car, entered = log.happened(owned(), Moment("m", "car", NOW, 0.0), log.ENTERED, kept)
+    car, check = log.check(car, Moment("c", "car", NOW + 1, 0.0), "front_left", 0.5)
+    assert old(car, [entered, check], NOW - 1) == set()
 
 
 def test_what_is_only_measured_is_said_and_taken_back_as_a_whole() -> None:

@@ -8,7 +8,7 @@ from calc.kept.doing import assumed
 from calc.model.car import Car, empty, entry_at, put
 from calc.model.origin import Origin, entered
 from calc.replying.reading import run
-from calc.replying.resting import counted, not_known, said_origins, still_missing
+from calc.replying.resting import counted, not_known, resting, said_origins, still_missing
 from calc.units import METRIC
 from tests.owned import owned
 
@@ -26,6 +26,18 @@ def test_a_wish_was_not_measured(path: str, value: float, field: str, word: str)
     car = put(car, path, value, entered(entry_at(path), 1.0))
     told = dict(said_origins(form, run(form, {}, car), METRIC))
     assert told[field] == word
+
+
+def test_what_is_not_known_is_looked_at_first() -> None:
+    """A prediction among values that were measured, and then what is assumed before it in the
+    form."""
+    form, car = BY_SLUG["collar-turns"], owned()
+    assert resting(form, run(form, {}, car)).first == "ride_height"
+    predicted = put(car, "front.motion_ratio", 0.7, Origin("predicted", 1.0))
+    assert resting(form, run(form, {}, predicted)).first == "motion_ratio"
+    both = put(predicted, "front.pitch", 1e-3, Origin("assumed", 1.0))
+    assert resting(form, run(form, {}, both)).first == "pitch"
+    assert resting(form, run(form, {}, Car())).first == ""
 
 
 def test_a_doubt_of_its_own_is_said() -> None:
