@@ -73,12 +73,13 @@ def _as_labelled(value: float) -> float:
 
 
 def measure_again(before: Car, after: Car) -> str:
-    """What work has changed of all that a gauge showed, predicted now or not known, as a sentence;
-    empty where that is nothing."""
+    """What work has changed of all that a gauge showed, predicted now or not known, as a sentence,
+    heights first; empty where that is nothing."""
     labels = [
         label_of(path)
+        for gauged in GAUGED
         for path, source in after.origins.items()
-        if path.endswith(GAUGED) and source.how in ("predicted", "stale")
+        if path.endswith(gauged) and source.how in ("predicted", "stale")
         if source != before.origins.get(path)
     ]
     return tr("Measure again: {entries}.", entries=abridged(labels, _NAMED)) if labels else ""

@@ -1,44 +1,58 @@
 """What the log says of the work of a form: whether its last instruction was carried out, and what
-has been measured since."""
+has been measured since; which of the texts typed in it no longer tell of the car as it is."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from calc.asking.entry import Refused
 from calc.kept import doing, log
 from calc.kept.deeds import LISTS
-from calc.kept.log import ENTERED, Entry, Moment, is_work_of
+from calc.kept.labels import label_of
+from calc.kept.log import CHECK, ENTERED, Entry, Moment, is_work_of
 from calc.kept.log_view import LessonView, done_words, lesson_views, when_on
 from calc.model.car import Car
+from calc.model.corners import ENDS
 from calc.model.following import GAUGED
 from calc.replying.form import Form, Reply
+from calc.replying.reading import read
+
+_AT_HAND = (ENTERED, CHECK)
+"""Lines that tell of what is known, while nothing on the car has moved."""
+_SETS = (".collar", ".spring_rate", ".spring_free")
+"""How the paths end of what decides all that a gauge shows, known before or not."""
 
 
 @dataclass(frozen=True)
 class Past:
     """What the page knows beside the form: the newest lines of the car's log, oldest first; when
-    something was typed or chosen in the form last, s since 1970 (UTC); the day, 2031-05-24."""
+    something was typed or chosen in the form last, s since 1970 (UTC); the day, 2031-05-24; of each
+    text in the form its field, when it was typed, and the paths of all work undone since."""
 
     entries: Sequence[Entry] = ()
     touched: float = 0.0
     today: str = ""
+    typed_at: Sequence[tuple[str, float, Sequence[str]]] = ()
 
 
 @dataclass(frozen=True)
 class CarriedOut:
     """An instruction that was carried out, in words. `ids` are its lines of the log, the newest
-    first, where these can be taken back, else empty; `poured` where it has emptied bottles."""
+    first, where these can be taken back, else empty; `poured` where it has emptied bottles;
+    `heights` the ends of which the height is to be measured on the page of the car: (field there,
+    label)."""
 
     when: str
     says: str
     ids: tuple[str, ...]
     poured: bool
+    heights: tuple[tuple[str, str], ...]
 
 
 @dataclass(frozen=True)
 class Since:
     """`done` is the form's own last work, until something that its answer rests on has changed;
-    `lessons` are of heights and loads that were measured far from what had been predicted."""
+    `lessons` are of heights and loads that were measured far from what had been predicted, or that
+    offer a value of the record."""
 
     done: CarriedOut | None = None
     lessons: tuple[LessonView, ...] = ()
@@ -54,6 +68,31 @@ def since(
         _carried_out(form, reply.paths, car, past, system),
         tuple(_lessons(form, typed, reply, car, past.entries, system)),
     )
+
+
+def outdated(
+    form: Form, typed: Mapping[str, str], car: Car, past: Past, system: str
+) -> frozenset[str]:
+    """Fields whose texts tell of the car before work that has changed it there, or before that work
+    was undone."""
+    moved = {
+        name: {*undone}.union(
+            *(one.was for one in past.entries if one.time > time and one.kind not in _AT_HAND)
+        )
+        for name, time, undone in past.typed_at
+    }
+    if not any(moved.values()):
+        return frozenset()
+    given, _ = read(form, typed, car, system)
+    return frozenset(
+        name
+        for name in moved.keys() & given.labels.keys()
+        if _is_among(form.by_name[name].car.format(**given.choices), moved[name])
+    )
+
+
+def _is_among(path: str, moved: Collection[str]) -> bool:
+    return path in moved or (path.endswith(GAUGED) and any(one.endswith(_SETS) for one in moved))
 
 
 def _carried_out(
@@ -75,10 +114,24 @@ def _carried_out(
                 " ".join(done_words(one, car, past.entries, system) for one in lines),
                 tuple(one.id for one in lines[::-1]) if entry is past.entries[-1] else (),
                 bool(entry.does.poured),
+                tuple(_heights(entry, paths, car)),
             )
         if rests_on & entry.was.keys():
             return None
     return None
+
+
+def _heights(entry: Entry, paths: frozenset[str], car: Car) -> Iterator[tuple[str, str]]:
+    """Of the ends that were worked at, unless the form itself asks for that height or somebody has
+    measured it since."""
+    for end in ENDS:
+        path, does = f"{end}.ride_height", entry.does
+        turned = any(does.turns.get(corner) for corner in end.corners)
+        fitted = any(one.startswith(f"{end}.spring_") for one in does.fitted)
+        source = car.origins.get(path)
+        seen = source is not None and source.how == "measured" and source.when > entry.time
+        if (turned or fitted) and path not in paths and not seen:
+            yield f"end.{path}", label_of(path)
 
 
 def _lessons(
@@ -101,5 +154,7 @@ def _lessons(
             return
         entries = [*entries, entry]
     yield from (
-        one for one in lesson_views(car, entries, system) if one.is_off and one.paths & reply.paths
+        one
+        for one in lesson_views(car, entries, system)
+        if (one.is_off or one.offers) and one.paths & reply.paths
     )

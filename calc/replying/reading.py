@@ -375,6 +375,11 @@ def _sure(answer: Answer, given: Inputs) -> Answer:
     return answer
 
 
+def _of_turns(caution: Caution) -> bool:
+    """Whether it is a finding about what is turned, not about a spring as it stands."""
+    return bool(caution.finding) and caution.where is None
+
+
 def _measured_first(answer: Answer, given: Inputs, names: Sequence[str], doubt: str) -> Answer:
     labels = [given.labels[name] for name in names]
     first = tr("Measure first: {entry}.", entry=abridged(labels, _NAMED))
@@ -382,7 +387,7 @@ def _measured_first(answer: Answer, given: Inputs, names: Sequence[str], doubt: 
     field = Caution(tr("No turns are given until that is measured."), at=names[0])
     return replace(
         answer, steps=(Step(first, why),), writes=(), poured=(), bottled=(), measured=(),
-        above=(), cautions=(field, *answer.cautions),
+        above=(), cautions=(field, *(one for one in answer.cautions if not _of_turns(one))),
     )  # fmt: skip
 
 

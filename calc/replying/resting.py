@@ -33,16 +33,19 @@ _SHORT: Mapping[How, str] = {
     "noted": later("{count} of an origin not noted"),
 }
 _NAMED = 4  # entries that are named before the rest is counted
+_NEEDED = 8  # the same of those that only the owner can tell
 
 
 @dataclass(frozen=True)
 class Resting:
     """`known` values are typed, measured or read off a label; the others by how they came, as the
-    labels of their fields."""
+    labels of their fields; `first` is the field to look at first: one of those others, where there
+    is one. Nothing where the car gives none."""
 
     known: int
     others: Mapping[How, tuple[str, ...]]
     demo: bool
+    first: str
 
     @property
     def short(self) -> str:
@@ -93,11 +96,10 @@ def counted(form: Form, reply: Reply) -> str:
     rests = resting(form, reply)
     if rests.demo:
         return tr("invented numbers")
-    cells = form.by_name
-    missing = sum(1 for name in reply.open if cells[name].car)
+    missing, lacking = len(reply.open), len({*reply.open} & {*reply.asked})
     typed = len(reply.keepable)
     parts = [
-        tr("{count} known", count=rests.known - missing),
+        tr("{count} known", count=rests.known - lacking),
         *(tr(_SHORT[how], count=len(labels)) for how, labels in rests.others.items()),
         *([tr("{count} missing", count=missing)] if missing else []),
         *([tr("{count} changed here", count=typed)] if typed else []),
@@ -113,7 +115,10 @@ def resting(form: Form, reply: Reply) -> Resting:
         if found:
             others[how] = found
     asked = len(reply.asked)
-    return Resting(asked - sum(map(len, others.values())), others, reply.demo)
+    given = [name for name in reply.asked if name in reply.sources]
+    ordered = sorted(given, key=lambda name: reply.sources[name].how not in _COUNTS)
+    first = next(iter(ordered), "")
+    return Resting(asked - sum(map(len, others.values())), others, reply.demo, first)
 
 
 def origin_words(source: Origin, entry: Number | None, system: str) -> str:
@@ -138,11 +143,14 @@ def origin_words(source: Origin, entry: Number | None, system: str) -> str:
 
 
 def said_origins(form: Form, reply: Reply, system: str) -> Iterator[tuple[str, str]]:
-    """(field, where the value in it comes from), for every value that nobody has typed here. What
-    the form itself begins with is no value of one's own car either."""
+    """(field, where the value in it comes from), for every value that nobody has typed here, and
+    for what was there before work. What the form itself begins with is no value of one's own car
+    either."""
     for name, source in reply.sources.items():
         cell = form.by_name[name]
         yield name, origin_words(source, cell if isinstance(cell, Number) else None, system)
+    for name in reply.stale:
+        yield name, _before(reply, name)
     for name in reply.filled.keys() - reply.sources.keys():
         cell = form.by_name[name]
         if isinstance(cell, Number) and cell.start is not None and not (cell.car or reply.demo):
@@ -169,17 +177,24 @@ def not_known(form: Form, reply: Reply, system: str) -> tuple[Missing, ...]:
     return tuple(
         Missing(
             name, cell.said, cell.range_text(system, "usual"), can_be_assumed(cell),
-            cell.asked_for, cell.is_measured, reply.stale.get(name, ""),
+            cell.asked_for, cell.is_measured, _before(reply, name),
         )
         for name in reply.open
         if isinstance(cell := form.by_name[name], Number)
     )  # fmt: skip
 
 
+def _before(reply: Reply, name: str) -> str:
+    """What a gauge showed at a field before work that has changed it, in words."""
+    value = reply.stale.get(name)
+    return tr("{value} before the work", value=value) if value else ""
+
+
 def still_missing(lacking: Sequence[Missing]) -> str:
     """What keeps a form from an answer, in one sentence: by name, once only its owner can tell."""
-    if lacking and not any(one.can_be_assumed for one in lacking):
-        names = abridged([one.label for one in lacking], _NAMED)
+    own = [one.label for one in lacking if not one.can_be_assumed]
+    names = abridged(own, _NEEDED)
+    if lacking and len(own) == len(lacking):
         if all(one.before for one in lacking):
             return tr("Measure again: {entries}.", entries=names)
         if all(one.asked_for and one.measured for one in lacking):
@@ -187,6 +202,12 @@ def still_missing(lacking: Sequence[Missing]) -> str:
         return tr("Still missing: {entries}.", entries=names)
     if len(lacking) == 1:
         return tr("Still missing: 1 value.")
+    if own:
+        return tr(
+            "Still missing: {count} values. To be typed in any case: {entries}.",
+            count=len(lacking),
+            entries=names,
+        )
     return tr("Still missing: {count} values.", count=len(lacking))
 
 

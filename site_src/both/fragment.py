@@ -13,7 +13,7 @@ from calc.answering.answer import Answer, AtCorner, Plot, Quantity, Step
 from calc.answering.hand import GiveOrTake, give_or_take
 from calc.kept.chapters import RECORD
 from calc.kept.since import Since
-from calc.language import tr
+from calc.language import abridged, tr
 from calc.model.car import Car
 from calc.replying.advice import advice
 from calc.replying.form import Form, Reply
@@ -40,6 +40,7 @@ ENVIRONMENT.globals.update(tr=tr, absent=absent, ruler=ruler, sketch=sketch)
 
 
 _NOTHING = Since()
+_OFFERED = 2  # entries to save that are named before the rest is counted
 _FEW = 4  # figures that stand open; the form names those that matter first
 
 ShowAtRest = Callable[[Picture], Markup]
@@ -79,7 +80,7 @@ def doubts_html(form: Form, reply: Reply, system: str) -> str:
     return _doubts(
         ordered,
         [_quantity(one, system) for one in ordered],
-        advice(form, answer, labels),
+        advice(form, answer, labels, reply.sources),
         answer.on_uncertainty(),
         _surely(answer),
     )
@@ -139,7 +140,7 @@ def _panel(
         brief=_brief((reply.answer or reply.early or answer).steps),
         to_measure=to_measure(form, reply),
         unusual=[(name, labels[name]) for name in reply.unusual],
-        keepable=[labels[name] for name in reply.keepable],
+        keepable=abridged([labels[name] for name in reply.keepable], _OFFERED),
         labels=labels,
         turned={quantity.name for quantity in answer.quantities},
         surely=[] if coming else _surely(answer),

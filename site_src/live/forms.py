@@ -10,7 +10,7 @@ from calc.kept import doing, log
 from calc.kept.chapters import RECORD, chapters
 from calc.kept.deeds import Deed
 from calc.kept.log import Entry
-from calc.kept.since import Past, Since, since
+from calc.kept.since import Past, Since, outdated, since
 from calc.language import spoken, tr
 from calc.model.car import Car, empty
 from calc.replying.form import Form, Reply
@@ -54,11 +54,27 @@ _lines: _Last[tuple[Entry, ...]] = _Last()
 """The log is the same for all that is typed between two lines of it."""
 
 
+def _past(asked: OfForm) -> Past:
+    lines = _lines.of(asked.lines, lambda: tuple(map(log.from_json, asked.lines)))
+    return Past(lines, asked.touched, asked.today, asked.typed_at)
+
+
+def _outdated(asked: OfForm) -> frozenset[str]:
+    form = form_at(asked.form)
+    return outdated(form, asked.typed, asked.at_work, _past(asked), asked.system)
+
+
+def _counted(asked: OfForm) -> dict[str, str]:
+    """What was typed and tells of the car as it is."""
+    left = _outdated(asked)
+    return {name: text for name, text in asked.typed.items() if name not in left}
+
+
 def _replied(asked: OfForm) -> Reply:
     """What the form says."""
-    form = form_at(asked.form)
-    told = asked.form, asked.typed, asked.car, asked.system, spoken().code
-    return _reply.of(told, lambda: run(form, asked.typed, asked.at_work, asked.system))
+    form, typed = form_at(asked.form), _counted(asked)
+    told = asked.form, typed, asked.car, asked.system, spoken().code
+    return _reply.of(told, lambda: run(form, typed, asked.at_work, asked.system))
 
 
 def _known_of(car: Car) -> dict[str, str]:
@@ -80,6 +96,7 @@ def answer(asked: OfForm) -> Answer:
         origins=dict(said_origins(form, reply, asked.system)),
         assumed=reply.assumed,
         open=reply.open,
+        outdated=tuple(_outdated(asked)),
         chapters=_known_of(car) if asked.form == RECORD else {},
         demo=car.demo,
         rests=of_record(form, reply).said if is_record else counted(form, reply),
@@ -88,9 +105,8 @@ def answer(asked: OfForm) -> Answer:
 
 def _since(asked: OfForm, reply: Reply) -> Since:
     """What the log says of the form's own work."""
-    lines = _lines.of(asked.lines, lambda: tuple(map(log.from_json, asked.lines)))
-    past = Past(lines, asked.touched, asked.today)
-    return since(form_at(asked.form), asked.typed, reply, asked.at_work, past, asked.system)
+    form, typed = form_at(asked.form), _counted(asked)
+    return since(form, typed, reply, asked.at_work, _past(asked), asked.system)
 
 
 def doubts(asked: OfForm) -> Html:

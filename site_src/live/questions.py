@@ -71,7 +71,8 @@ Entries = Annotated[Sequence[Any], Unread(tuple[Entry, ...])]
 @record
 class OfForm(OfCar):
     """`lines` are the newest of the car's log, oldest first; `touched` is when something was typed
-    or chosen in the form last, s since 1970 (UTC); `today` is the day, 2031-05-24."""
+    or chosen in the form last, s since 1970 (UTC); `today` is the day, 2031-05-24; `typed_at` has
+    of each text its field, when it was typed and the paths of all work undone since."""
 
     form: str
     typed: Texts
@@ -79,6 +80,7 @@ class OfForm(OfCar):
     lines: Entries = ()
     touched: float = 0.0
     today: str = ""
+    typed_at: tuple[tuple[str, float, tuple[str, ...]], ...] = ()
 
 
 @dataclass(frozen=True)
@@ -155,7 +157,7 @@ class Act:
 
     kind: Literal["turn", "check", "base", "note", "home", "learn"]
     end: Literal["front", "rear"] = "front"
-    what: Literal["motion_ratio", "spring_rate", "friction"] = "motion_ratio"
+    what: Literal["motion_ratio", "spring_rate", "friction", "pitch"] = "motion_ratio"
     value: float = 0.0
     u: float = 0.0
     corner: str = ""
@@ -350,7 +352,9 @@ class Answer(Html):
     """The panel's HTML but for what doubts and figures fill in. By field: problems, questions about
     unusual numbers, texts of those not typed, where the value in it comes from, the steps of
     numbers where the car's tools have their own; the names of those that are `assumed`, and those
-    that are `open`: needed, and known to nobody. By chapter of the car's page: what is known of it.
+    that are `open`: needed, and known to nobody; those whose texts are `outdated`: typed before
+    work that has changed the car there, and not counted. By chapter of the car's page: what is
+    known of it.
     `rests` says in a few words what the answer rests on."""
 
     problems: Texts
@@ -359,6 +363,7 @@ class Answer(Html):
     origins: Texts
     assumed: tuple[str, ...]
     open: tuple[str, ...]
+    outdated: tuple[str, ...]
     chapters: Mapping[str, str]
     steps: Mapping[str, tuple[str, ...]]
     demo: bool

@@ -122,6 +122,10 @@ def test_a_collar_that_crept_is_told_and_stands_where_it_was_found() -> None:
     _, still = log.check(car, moment(2), "rear_left", 0.0)
     entries = [log.set_base(Car(), moment(0)), crept, still]
     assert car.corners.front_right.collar == -0.25
+    assert (
+        view(car, (), START, 0, "metric").corners[1].stands.replace("\u00a0", " ")
+        == "Is 1/4 up from its mark."
+    )
     assert log.drift(entries, "front_right") == -0.25 and log.drift(entries, "rear_left") == 0
     shown = view(car, entries, START, 3600, "metric")
     looked = {corner.key: corner.looked.replace("\u00a0", " ") for corner in shown.corners}

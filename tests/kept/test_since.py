@@ -14,10 +14,11 @@ from calc.kept import log
 from calc.kept.doing import done, measured, saved
 from calc.kept.log import Entry, Moment
 from calc.kept.log_view import view
-from calc.kept.since import Past, Since, since
+from calc.kept.since import Past, Since, outdated, since
 from calc.language import speaking
-from calc.model.car import Bottle, Car
+from calc.model.car import Bottle, Car, empty, forget, put
 from calc.model.corners import CORNERS
+from calc.model.origin import Origin
 from calc.replying.reading import run
 from tests.owned import owned
 
@@ -99,6 +100,25 @@ def test_a_swap_names_its_spring_and_its_turns() -> None:
     assert any("0.72" in row.what for row in rows)
 
 
+@pytest.mark.parametrize("known", [True, False])
+def test_the_height_of_the_end_that_was_worked_at_is_asked_for_until_it_is_measured(
+    known: bool,
+) -> None:
+    """A spring swap asks for no height itself; that of the other end has not changed by its work.
+    Collar turns do ask for it."""
+    before = owned() if known else forget(owned(), "front.ride_height")
+    car, entries, _ = carried_out("spring-swap", SWAP, before)
+    told = said("spring-swap", {}, car, entries).done
+    assert told is not None
+    assert told.heights == (("end.front.ride_height", "Front, ride height now"),)
+    seen = put(car, "front.ride_height", 0.022, Origin("measured", NOW + 1))
+    looked = said("spring-swap", {}, seen, entries).done
+    assert looked is not None and looked.heights == ()
+    car, entries, _ = carried_out("collar-turns", {"wanted_height": "24"}, owned())
+    turned = said("collar-turns", {}, car, entries).done
+    assert turned is not None and turned.heights == ()
+
+
 HEIGHT = "ride_height"
 
 
@@ -121,6 +141,18 @@ def test_a_height_far_from_the_prediction_is_said_where_it_is_typed() -> None:
     assert view(car, entries, NOW, 0.0, "metric").lessons == (lesson,)
 
 
+def test_what_the_gauge_says_of_an_assumed_ratio_is_offered_where_it_is_typed() -> None:
+    """Not far from the prediction, which is in more doubt than the gauge."""
+    usual = put(owned(), "front.motion_ratio", 0.7, Origin("assumed", u=0.17))
+    car, entries, _ = carried_out("collar-turns", {"wanted_height": "24"}, usual)
+    typed = {HEIGHT: f"{(car.front.ride_height - 0.0003) * 1e3:.2f} ± 0.02"}
+    (lesson,) = said("collar-turns", typed, car, entries, NOW + 5).lessons
+    (offer,) = lesson.offers
+    assert not lesson.is_off and offer.name == "motion_ratio" and offer.value > 0.7
+    assert "mm for each turn" in offer.says.replace("\N{NO-BREAK SPACE}", " ")
+    assert "0.700 was only assumed" in offer.says
+
+
 def test_a_load_far_from_the_prediction_is_said_where_it_is_typed() -> None:
     """As predicted, to a gram, nothing is said; 50 g more on one scale is beyond the ± of scale,
     prediction and friction. A form that rests on no load says nothing of it."""
@@ -141,6 +173,51 @@ def test_a_load_far_from_the_prediction_is_said_where_it_is_typed() -> None:
     assert said("corner-loads", {}, car, entries, NOW + 7).lessons == (lesson,)
     assert said("oil-temperature", {}, car, entries, NOW + 7).lessons == ()
     assert view(car, entries, NOW, 0.0, "metric").lessons == (lesson,)
+
+
+OLD = ("ride_height", "wanted_height")
+
+
+def old(car: Car, entries: list[Entry], when: float, undone: tuple[str, ...] = ()) -> set[str]:
+    """Which heights typed at some time tell of another car than the one there is now."""
+    typed = {"ride_height": "23.6", "wanted_height": "24"}
+    past = Past(entries, typed_at=[(name, when, undone) for name in OLD])
+    return {*outdated(BY_SLUG["collar-turns"], typed, car, past, "metric")}
+
+
+def test_a_height_typed_before_work_is_that_of_another_car() -> None:
+    """A height that was measured before the collars were turned is not the height now; the one
+    that is wanted stays wanted, and so does what was measured after the work."""
+    car, entries, _ = carried_out("collar-turns", {"wanted_height": "24"}, owned())
+    assert old(car, entries, NOW - 0.2) == {"ride_height"}
+    assert old(car, entries, NOW + 1) == set()
+    turned, turn = log.turn(car, Moment("turn", "car", NOW + 2, 0.0), "front_left", 0.5)
+    assert old(turned, [*entries, turn], NOW + 1) == {"ride_height"}
+    home, back = log.home(turned, log.stands(owned()), Moment("home", "car", NOW + 4, 0.0))
+    assert old(home, [*entries, turn, back], NOW + 3) == {"ride_height"}
+
+
+def test_a_height_typed_before_work_was_undone_is_that_of_another_car() -> None:
+    """The line of the log is gone, so the text itself has what the work had changed."""
+    car, entries, _ = carried_out("collar-turns", {"wanted_height": "24"}, owned())
+    before = log.undone(car, entries[-1])
+    assert old(before, entries[:-1], NOW + 1, tuple(entries[-1].was)) == {"ride_height"}
+    assert old(before, entries[:-1], NOW - 0.2) == set()
+
+
+def test_a_height_that_only_the_form_has_is_old_too_once_a_collar_is_turned() -> None:
+    """Nobody had saved it, so nothing in the record was replaced."""
+    car = empty("Mine")
+    turned, turn = log.turn(car, Moment("turn", "car", NOW, 0.0), "front_left", 0.5)
+    assert "front.ride_height" not in turn.was
+    assert old(turned, [turn], NOW - 1) == {"ride_height"}
+
+
+def test_what_is_entered_or_found_at_a_mark_changes_nothing_on_the_car() -> None:
+    kept = saved(BY_SLUG["ride-frequency"], {"ride_height": "25"}, owned(), NOW)
+    car, entered = log.happened(owned(), Moment("m", "car", NOW, 0.0), log.ENTERED, kept)
+    car, check = log.check(car, Moment("c", "car", NOW + 1, 0.0), "front_left", 0.5)
+    assert old(car, [entered, check], NOW - 1) == set()
 
 
 def test_what_is_only_measured_is_said_and_taken_back_as_a_whole() -> None:

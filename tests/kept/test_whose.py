@@ -17,7 +17,7 @@ from calc.model.car import Bottle, Car, empty, is_entered, is_known, put, single
 from calc.model.corners import CORNERS
 from calc.model.origin import Origin
 from calc.replying.reading import run
-from calc.replying.resting import not_known, still_missing
+from calc.replying.resting import not_known, said_origins, still_missing
 from calc.units import METRIC, entry_text
 from tests.owned import owned
 
@@ -189,9 +189,11 @@ def test_readings_that_work_has_made_worthless_are_kept_as_those_of_before() -> 
     reply = run(form, NEW_SPRING, taken)
     said = not_known(form, reply, METRIC)
     assert [(one.name, one.before.replace("\u00a0", " ")) for one in said] == [
-        ("load_left", "410.0 g"),
-        ("load_right", "405.0 g"),
+        ("load_left", "410.0 g before the work"),
+        ("load_right", "405.0 g before the work"),
     ]
+    beside = dict(said_origins(form, reply, METRIC))
+    assert [beside[one.name] for one in said] == [one.before for one in said]
     assert still_missing(said) == (
         "Measure again: Load on the left scale; Load on the right scale."
     )
@@ -226,6 +228,16 @@ def test_a_pair_that_stands_for_one_spring_is_worked_out() -> None:
     }  # fmt: skip
     after = carry_out("spring-swap", typed, owned())
     assert after.origins["front.spring_rate"].how == "predicted"
+
+
+def test_no_collar_is_said_to_move_where_no_turns_are_given() -> None:
+    typed = {
+        "new_rate": "0.8", "new_free": "40", "new_solid": "14",
+        "load_left": "400", "load_right": "400",
+    }  # fmt: skip
+    answer = answered("spring-swap", typed, assuming("spring-swap", typed))
+    assert answer.steps[0].text.startswith("Measure first")
+    assert not any("collar moves" in caution.text for caution in answer.cautions)
 
 
 def test_nothing_is_turned_while_not_even_the_way_is_sure() -> None:

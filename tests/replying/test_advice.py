@@ -4,11 +4,16 @@ import html
 import re
 
 from calc import units
+from calc.asking import record
 from calc.forms.catalogue import BY_SLUG
+from calc.model.car import number_at, put
+from calc.model.origin import Origin, assumed
 from calc.replying.advice import advice
 from calc.replying.form import Form
+from calc.replying.reading import run
 from site_src.both.fragment import answer_html
-from tests.forms.asking import answered, replied
+from tests.forms.asking import replied
+from tests.owned import owned
 
 
 def panel(form: Form, **typed: str) -> str:
@@ -19,7 +24,9 @@ def panel(form: Form, **typed: str) -> str:
 def advised(slug: str, **typed: str) -> str:
     form = BY_SLUG[slug]
     said = {name: cell.said for _, name, cell in form.cells()}
-    return advice(form, answered(form, **typed), said)
+    reply = replied(form, **typed)
+    assert reply.answer is not None
+    return advice(form, reply.answer, said, reply.sources)
 
 
 def test_the_entry_behind_most_of_the_doubt_is_named_once() -> None:
@@ -30,6 +37,21 @@ def test_the_entry_behind_most_of_the_doubt_is_named_once() -> None:
     )
     shown = panel(BY_SLUG["collar-turns"], friction="0 ± 0")
     assert shown.count("Worth measuring again") == 1 and html.escape(said) in shown
+
+
+def test_what_nobody_has_measured_is_not_measured_again() -> None:
+    """Half of the doubt and more in a motion ratio that is only what is usual."""
+    form, ratio = BY_SLUG["collar-turns"], "front.motion_ratio"
+    car = put(owned(), ratio, 0.65, assumed(number_at(ratio)))
+    for name in ("ride_height", "wanted_height"):
+        car = put(
+            car, f"front.{name}", record.get(car, f"front.{name}"), Origin("measured", u=1e-6)
+        )
+    reply = run(form, {"friction": "0 ± 0"}, car)
+    said = {name: cell.said for _, name, cell in form.cells()}
+    assert reply.answer is not None
+    told = advice(form, reply.answer, said, reply.sources)
+    assert told.startswith("Worth measuring: Motion ratio")
 
 
 def test_a_better_measurement_moves_the_advice_on() -> None:

@@ -8,7 +8,7 @@ from calc.kept.doing import assumed
 from calc.model.car import Car, empty, entry_at, put
 from calc.model.origin import Origin, entered
 from calc.replying.reading import run
-from calc.replying.resting import not_known, said_origins, still_missing
+from calc.replying.resting import counted, not_known, resting, said_origins, still_missing
 from calc.units import METRIC
 from tests.owned import owned
 
@@ -26,6 +26,18 @@ def test_a_wish_was_not_measured(path: str, value: float, field: str, word: str)
     car = put(car, path, value, entered(entry_at(path), 1.0))
     told = dict(said_origins(form, run(form, {}, car), METRIC))
     assert told[field] == word
+
+
+def test_what_is_not_known_is_looked_at_first() -> None:
+    """A prediction among values that were measured, and then what is assumed before it in the
+    form."""
+    form, car = BY_SLUG["collar-turns"], owned()
+    assert resting(form, run(form, {}, car)).first == "ride_height"
+    predicted = put(car, "front.motion_ratio", 0.7, Origin("predicted", 1.0))
+    assert resting(form, run(form, {}, predicted)).first == "motion_ratio"
+    both = put(predicted, "front.pitch", 1e-3, Origin("assumed", 1.0))
+    assert resting(form, run(form, {}, both)).first == "pitch"
+    assert resting(form, run(form, {}, Car())).first == ""
 
 
 def test_a_doubt_of_its_own_is_said() -> None:
@@ -48,6 +60,30 @@ def test_what_a_form_begins_with_is_no_value_of_the_car() -> None:
 
     assert told(car) == "to start with"
     assert told(car, turns="2") == told(Car()) == ""
+
+
+def test_what_no_usual_value_stands_in_for_is_named_before_the_rest_is_assumed() -> None:
+    """All of it at once, in the order of the form: the new spring and both scales."""
+    form, car = BY_SLUG["spring-swap"], empty("Mine")
+    needed = (
+        "New spring rate; New spring free length; New spring solid length; "
+        "Load on the left scale; Load on the right scale."
+    )
+    lacking = not_known(form, run(form, {}, car), METRIC)
+    assert still_missing(lacking) == (
+        f"Still missing: {len(lacking)} values. To be typed in any case: {needed}"
+    )
+    taken = carried_out(car, assumed(form, {}, car, 1.0))
+    lacking = not_known(form, run(form, {}, taken), METRIC)
+    assert still_missing(lacking) == f"Still missing: {needed}"
+
+
+def test_what_is_missing_is_counted_as_it_is_named() -> None:
+    form, car = BY_SLUG["spring-swap"], owned()
+    reply = run(form, {}, car)
+    assert len(reply.open) == 3  # the new spring, which is in no car
+    missing = f"{len(reply.open)} missing"
+    assert counted(form, reply) == f"{len(reply.asked)} known, {missing}"
 
 
 def test_an_oil_that_is_only_assumed_was_not_entered() -> None:

@@ -80,5 +80,5 @@ def test_the_way_to_a_setup_draws_the_collars_that_are_turned() -> None:
 def test_the_log_says_beside_the_drawing_what_it_shows() -> None:
     """A list for whoever does not see it, a corner each."""
     told = said([corner.above for corner in view(Car(), (), 0.0, 0.0, "metric").corners])
-    assert told[0] == "Front left: 0 at base. Is at 0.00 from its mark."
+    assert told[0] == "Front left: 0 at base. Is at its mark."
     assert len(told) == len(CORNERS)

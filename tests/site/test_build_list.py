@@ -16,7 +16,7 @@ from calc.model.car import empty, put
 from calc.model.origin import Origin
 from site_src.both.build_list import records_html
 from tests.site.devices import Device
-from tests.site.hands import Visitor, at_rest, choose_units, is_offline, live, opened
+from tests.site.hands import Visitor, at_rest, choose, choose_units, is_offline, live, opened
 from tests.site.hosting import Site
 
 FRONT, REAR = ("front_left", "front_right"), ("rear_left", "rear_right")
@@ -337,6 +337,24 @@ def test_the_list_is_the_users_own(visitor: Visitor, site: Site) -> None:
     )
     expect(page.locator("#on-card")).to_be_visible()
     expect(page.locator("#on-sheet")).to_be_hidden()
+
+
+def test_enter_goes_from_box_to_box_and_a_pair_is_asked_about_itself(
+    visitor: Visitor, site: Site
+) -> None:
+    page = visitor().new_page()
+    opened(page, site.url, "build")
+    step(page, "pistons")
+    reading(page, "piston", "front_left").press("Enter")
+    expect(reading(page, "mass", "front_left")).to_be_focused()
+    page.keyboard.press("Enter")
+    expect(reading(page, "piston", "front_right")).to_be_focused()
+    reading(page, "mass", "rear_right").press("Enter")
+    expect(page.locator("#build-pistons .go button")).to_be_focused()
+    kinds = page.locator("fieldset:has([name='kind.rear'])")
+    expect(kinds).not_to_have_attribute("hidden", "")
+    choose(page, "build", "scope", "front")
+    expect(kinds).to_have_attribute("hidden", "")
 
 
 def test_one_touch_for_all_and_no_way_to_lose_an_evening(visitor: Visitor, site: Site) -> None:

@@ -7,10 +7,10 @@ import re
 from playwright.sync_api import expect
 
 from calc.model.corners import CORNERS
-from tests.site.hands import Visitor, choose, field, opened, trial
+from tests.site.hands import Visitor, choose, field, net, opened, trial, turn
 from tests.site.hosting import Site
 
-BLEND, TEST, WHOLE = "oil-blend", "drop-test", "whole-car"
+BLEND, TEST, WHOLE, TURNS = "oil-blend", "drop-test", "whole-car", "collar-turns"
 
 
 def test_a_batch_is_mixed_once_and_another_only_when_it_is_wanted(
@@ -45,6 +45,21 @@ def test_a_batch_is_mixed_once_and_another_only_when_it_is_wanted(
     expect(card).to_be_visible()
     trial(field(page, BLEND, "target"), "450")
     expect(done).to_be_visible()
+
+
+def test_the_height_comes_first_of_what_is_measured_after_work(
+    visitor: Visitor, site: Site
+) -> None:
+    page = visitor().new_page()
+    opened(page, site.url, "spring-swap")
+    panel = page.locator("#spring-swap-answer")
+    panel.get_by_role("button", name="Done").click()
+    links = panel.locator(".measure-now a")
+    expect(links).to_have_text(
+        ["Front, ride height now", "Load on the left scale", "Load on the right scale"]
+    )
+    links.first.click()
+    expect(field(page, "car", "end.front.ride_height")).to_be_focused()
 
 
 def test_what_the_work_has_used_up_is_no_fault_of_what_is_typed(
@@ -128,3 +143,41 @@ def test_scale_readings_with_a_new_load_stay_where_they_were_typed(
     panel.get_by_role("button", name="Undo").click()
     expect(panel.get_by_role("button", name="Done")).to_be_visible()
     expect(panel.locator(".step strong")).to_have_text(before)
+
+
+def test_a_height_typed_before_work_was_undone_does_not_count(visitor: Visitor, site: Site) -> None:
+    """It stands under its field, to be used all the same; typed before the work itself, it holds
+    again."""
+    page = visitor().new_page()
+    opened(page, site.url, TURNS)
+    panel = page.locator(f"#{TURNS}-answer")
+    first = panel.locator(".step strong").first.inner_text()
+    panel.get_by_role("button", name="Done").click()
+    expect(panel.locator(".carried")).to_be_visible()
+    height = field(page, TURNS, "ride_height")
+    trial(height, "23.6")
+    expect(panel.locator(".step strong").first).not_to_have_text(first)
+    trial_answer = panel.locator(".step strong").first.inner_text()
+    opened(page, site.url, "log")
+    page.locator('[data-do="take-back"]').click()
+    expect(net(page, "front_left")).to_have_text("0 at base")
+    opened(page, site.url, TURNS)
+    expect(panel.locator(".step strong").first).to_have_text(first)
+    before = page.locator(f"#{TURNS} .before")
+    expect(before).to_contain_text("Typed before the car was changed: 23.6")
+    expect(height).to_have_value("22")
+    page.reload()
+    before.get_by_role("button", name="Use it").click()
+    expect(panel.locator(".step strong").first).to_have_text(trial_answer)
+    expect(before).to_have_count(0)
+    expect(height).to_have_value("23.6")
+    opened(page, site.url, "log")
+    turn(page, "front_left", "down")
+    opened(page, site.url, TURNS)
+    expect(before).to_contain_text("23.6")
+    opened(page, site.url, "log")
+    page.locator('[data-do="take-back"]').click()
+    expect(net(page, "front_left")).to_have_text("0 at base")
+    opened(page, site.url, TURNS)
+    expect(height).to_have_value("23.6")
+    expect(before).to_have_count(0)

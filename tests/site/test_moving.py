@@ -329,6 +329,22 @@ def test_every_page_is_two_touches_away_under_the_thumb(phone: Page) -> None:
         assert f"#{one.slug}" in reached
 
 
+def test_find_opens_with_what_is_found_in_sight(phone: Page) -> None:
+    hero, finds = phone.locator(".hero"), phone.locator(".pages .finds")
+    expect(hero).to_be_visible()
+    finds.click()
+    expect(hero).to_be_hidden()
+    expect(finds).to_have_attribute("aria-current", "page")
+    expect(phone.locator('.pages a[href="#all"]')).not_to_have_attribute("aria-current", "page")
+    phone.keyboard.type("preload")
+    expect(phone.locator("#found li").first).to_be_in_viewport(ratio=1)
+    phone.locator("#find").fill("")
+    expect(phone).to_have_url(re.compile(r"#all\?find=$"))
+    phone.locator('.pages a[href="#all"]').click()
+    expect(hero).to_be_visible()
+    expect(finds).not_to_have_attribute("aria-current", "page")
+
+
 def test_an_address_opens_every_page_at_its_head(phone: Page) -> None:
     """A browser scrolls to what bears the name in the address, which is the form."""
     for place in (*FORMS, *garage.PLACES):

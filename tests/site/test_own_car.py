@@ -135,6 +135,19 @@ def test_a_turn_at_the_log_moves_the_height_that_the_forms_know(page: Page) -> N
     assert float(field(page, COLLAR, "ride_height").input_value()) > 22
 
 
+def test_a_height_from_before_a_turn_stands_beside_the_open_field(page: Page) -> None:
+    """Of a car of which nothing tells how far a turn lifts it."""
+    page.locator(f'#{COLLAR}-answer [data-do="keep"]').click()
+    page.goto(re.sub("#.*", "#log", page.url))
+    turn(page, "front_left", "down", 1)
+    expect(net(page, "front_left")).to_have_text("1/4 down")
+    page.goto(re.sub("#.*", f"#{COLLAR}", page.url))
+    expect(field(page, COLLAR, "ride_height")).to_have_value("")
+    expect(row(page, "ride_height").locator(".origin")).to_have_text(
+        re.compile(r"22\.00?\smm before the work")
+    )
+
+
 def test_the_demo_car_is_a_car_apart(page: Page) -> None:
     page.goto(re.sub("#.*", "#cars", page.url))
     page.get_by_role("button", name="Look at it").click()

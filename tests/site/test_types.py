@@ -27,7 +27,7 @@ WRONG = [
     (f"{STATIC}/page/log.js", "now: now(), zone }", "now: now(), zome: zone }", "'zome'"),
     (f"{STATIC}/page/answering.js", "reply.steps", "reply.stepps", "'stepps'"),
     (f"{STATIC}/head/last.js", "answered.question", "answered.questions", "'questions'"),
-    (f"{STATIC}/page/words.js", ".toLocaleDateString", ".toLocalDateString", "'toLocalDateString'"),
+    (f"{STATIC}/page/words.js", ".toLocaleTimeString", ".toLocalTimeString", "'toLocalTimeString'"),
     (f"{STATIC}/workers/worker.js", "= facts.memory", "= facts.runtime", "'string'"),
     (f"{STATIC}/workers/sw.js", "strategy.matchOptions", "strategy.matchOption", "'matchOption'"),
     (f"{IMAGE}/make.mjs", "process.exit(0)", 'process.exit("0")', "'string'"),

@@ -15,7 +15,7 @@ from functools import cached_property, partial
 from typing import TypeVar
 
 from calc.asking import declare
-from calc.asking.entry import Choice, Number, Refused, Text
+from calc.asking.entry import Choice, Number, Refused, Text, only
 from calc.asking.typed import Measured
 from calc.forms.names import damper_label
 from calc.kept.build.readings import READINGS, read
@@ -61,8 +61,8 @@ SCOPE = Choice(
     ),
 )
 KIND: Mapping[End, Choice] = {
-    End.FRONT: Choice(later("Front dampers"), KINDS),
-    End.REAR: Choice(later("Rear dampers"), KINDS),
+    End.FRONT: Choice(later("Front dampers"), KINDS, when=only("scope", "all", End.FRONT)),
+    End.REAR: Choice(later("Rear dampers"), KINDS, when=only("scope", "all", End.REAR)),
 }
 
 

@@ -197,7 +197,7 @@ STEPS: tuple[Step, ...] = (
             "is the damper's name from now on."
         ),
         lays=(
-            later("four bodies, caps, pistons, shafts, rod ends"), later("trays, rag, good light"),
+            later("bodies, caps, pistons, shafts, rod ends"), later("trays, rag, good light"),
         ),
         dangers=("cells", "opened"),
     ),

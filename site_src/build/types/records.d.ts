@@ -6,11 +6,12 @@ import type { DBSchema, IDBPDatabase, IDBPTransaction, OpenDBCallbacks } from "i
 declare global {
   /** Name of a field -> what was typed in it. */
   type Texts = Record<string, string>;
-  /** A text with the units it is meant in, and when it was typed (ms since 1970; 0: by nobody, or not known). */
+  /** A text with the units it is meant in, and when it was typed (ms since 1970; 0: by nobody, or not known); the paths of all work undone since. */
   interface Entered {
     text: string;
     system: System;
     time: number;
+    undone?: string[];
   }
   /** By name of the field. */
   type Entries = Record<string, Entered>;

@@ -120,10 +120,10 @@ export function again(page) {
 
 /** What Python has to know to say what was done already. @param {string} page @param {LogEntry[]} lines */
 function since(page, lines) {
-  if (!lines.length) return {};
-  const times = Object.values(state.typed[page] ?? {}).map(({ time }) => time);
-  const touched = Math.max(wanted[page] ?? 0, ...times) / 1000;
-  return { lines, touched, today: today() };
+  const typed = Object.entries(state.typed[page] ?? {});
+  const touched = Math.max(wanted[page] ?? 0, ...typed.map(([, { time }]) => time)) / 1000;
+  const typed_at = typed.map(([name, { time, undone = [] }]) => /** @type {[string, number, string[]]} */ ([name, time / 1000, undone]));
+  return { lines, touched, today: today(), typed_at };
 }
 
 /** Show the words of an answer; what was asked, where nothing newer has been. @param {HTMLFormElement} form @param {() => boolean} isOld */

@@ -5,6 +5,7 @@
  */
 
 import { ask } from "./ask.js";
+import { unmet } from "./conditions.js";
 import { all, byId, formById, mark, notice } from "./dom.js";
 import { fresh, read } from "./db.js";
 import { state, textsOf } from "./state.js";
@@ -110,6 +111,7 @@ function fill() {
       input.toggleAttribute("data-again", text === AGAIN);
     } else if (input.value !== text && document.activeElement !== input) input.value = text;
   }
+  for (const part of /** @type {HTMLElement[]} */ (all("[data-when]", form))) part.hidden = unmet(part, form).length > 0;
   for (const one of /** @type {HTMLElement[]} */ (all('[data-do="tick-all"]', list)))
     one.setAttribute("aria-checked", String(ticks(one.dataset.key).every(({ checked }) => checked)));
   for (const spot of /** @type {HTMLElement[]} */ (all("[data-mark]", list))) spot.dataset.now = texts[spot.dataset.mark ?? ""] ?? "";

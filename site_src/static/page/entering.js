@@ -137,8 +137,14 @@ async function nextUnit(button) {
   else await type(form, name, reply.text);
 }
 
+/** What was typed before work that has changed the car is meant all the same. @param {HTMLElement} button */
+function useBefore(button) {
+  const { form, name } = inputOf(/** @type {Element} */ (button.closest(".field")));
+  return type(form?.id ?? "", name, state.typed[form?.id ?? ""][name].text);
+}
+
 /** @type {Record<string, (button: HTMLElement) => Promise<void>>} */
-export const actions = { unit: nextUnit, "take-out": () => takeOut(inputOf(/** @type {Element} */ (here()))) };
+export const actions = { unit: nextUnit, "use-before": useBefore, "take-out": () => takeOut(inputOf(/** @type {Element} */ (here()))) };
 
 visualViewport?.addEventListener("resize", inSight);
 
@@ -157,11 +163,13 @@ document.addEventListener("click", ({ target }) => {
   fresh = null;
 });
 
-/** Go on to the field after this one; after the last, to the answer. @param {HTMLInputElement} input */
+/** Go on to the field after this one; after the last, to the answer, or to what leads to the next step of a list. @param {HTMLInputElement} input */
 function goOn(input) {
-  const inputs = /** @type {HTMLInputElement[]} */ (all(".field input", input.form ?? document)).filter((one) => one.checkVisibility());
+  const step = input.closest(".build-step");
+  const inputs = /** @type {HTMLInputElement[]} */ (all(".field input", step ?? input.form ?? document)).filter((one) => one.checkVisibility());
   const next = inputs[inputs.indexOf(input) + 1];
   if (next) next.focus(), next.select();
+  else if (step) /** @type {HTMLElement | null} */ (step.querySelector(".go button"))?.focus();
   else input.blur(), scrollTo(0, 0);
 }
 
@@ -177,7 +185,7 @@ document.addEventListener("keydown", (event) => {
     event.preventDefault();
     return goAlong(/** @type {HTMLElement} */ (event.target), field, event.key === "ArrowRight" ? 1 : -1);
   }
-  if (event.key === "Enter" && field && event.target === inputOf(field) && inputOf(field).form?.matches(".fields")) {
+  if (event.key === "Enter" && field && event.target === inputOf(field) && inputOf(field).form?.matches(".fields, .build")) {
     event.preventDefault();
     return goOn(inputOf(field));
   }

@@ -9,7 +9,7 @@ import { unmet } from "./conditions.js";
 import { all } from "./dom.js";
 import { renew } from "./entering.js";
 import { dress } from "./fields.js";
-import { entered, isDemo, isTyped, state, textsOf } from "./state.js";
+import { counted, entered, isDemo, isTyped, state, textsOf } from "./state.js";
 import { tr } from "./words.js";
 
 /** Put the fields of a form into the page; until then they are text. @param {HTMLFormElement} form */
@@ -21,7 +21,7 @@ export function unfold(form) {
 /** Show what was typed, and in the other fields what the last answer gave them. @param {HTMLFormElement} form */
 export function fill(form) {
   unfold(form);
-  const texts = textsOf({ ...state.filled[form.id], ...state.typed[form.id] });
+  const texts = textsOf({ ...state.filled[form.id], ...counted(form.id) });
   const filled = Object.entries(texts).filter(([, text]) => text);
   for (const rows of /** @type {HTMLElement[]} */ (all("[data-grows]", form))) {
     const mine = filled.filter(([name]) => name.startsWith(`${rows.dataset.grows}.`));
@@ -36,6 +36,7 @@ export function fill(form) {
     else if (input.value !== (text ?? built)) input.value = text ?? built;
     input.closest(".field")?.classList.toggle("typed", isTyped(form.id, input.name));
     sayOrigin(form, input);
+    sayOutdated(form, input);
   }
   arrange(form);
   if (form.id !== "car") unfoldMissing(form);
@@ -65,7 +66,7 @@ function sayOrigin({ id }, input) {
   if (!field || input.type === "radio") return;
   const typed = isTyped(id, input.name);
   const open = state.open[id]?.includes(input.name) && !typed;
-  const said = typed ? "" : (open ? tr("not known yet") : state.origins[id]?.[input.name]) ?? "";
+  const said = typed ? "" : (state.origins[id]?.[input.name] ?? (open ? tr("not known yet") : ""));
   field.classList.toggle("open", Boolean(open));
   if (field.matches(".car")) ofCar.add(field);
   const usual = !open && Boolean(state.assumed[id]?.includes(input.name));
@@ -79,6 +80,22 @@ function sayOrigin({ id }, input) {
     field.append(place);
   }
   if (place.textContent !== said) place.textContent = said;
+}
+
+/** Under a field: what was typed there before work that has changed the car. @param {HTMLFormElement} form @param {HTMLInputElement} input */
+function sayOutdated({ id }, input) {
+  const field = input.closest(".field");
+  const text = state.outdated[id]?.includes(input.name) ? state.typed[id]?.[input.name]?.text : undefined;
+  field?.querySelector(":scope > .before")?.remove();
+  if (!field || !text) return;
+  const said = document.createElement("p");
+  said.className = "before";
+  said.textContent = tr("Typed before the car was changed: {text}", { text });
+  const use = document.createElement("button");
+  Object.assign(use, { type: "button", textContent: tr("Use it") });
+  use.dataset.do = "use-before";
+  said.append(" ", use);
+  field.append(said);
 }
 
 /** Show the fields that belong to the choices made, and one empty row more than are filled. @param {HTMLFormElement} form */

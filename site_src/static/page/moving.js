@@ -23,6 +23,7 @@ const USED = "used";
 const SHOWN = 4; // pages under "Last used"
 const SITE = document.title;
 const CAR = "car="; // an address that carries a car
+const FIND = "all?find="; // the start list, opened to look for something
 /** Where each page was scrolled to. @type {Record<string, number>} */
 const tops = {};
 /** The page that the address without a name has shown: one step back leads there again. */
@@ -98,7 +99,9 @@ export function show(starting = false) {
     if (starting) fill(form);
     nameChoices(form);
   }
-  markCurrent(wanted);
+  const finds = wanted === "all" && query.has("find");
+  page.toggleAttribute("data-finds", finds);
+  markCurrent(finds ? FIND : wanted);
   remember({ last: wanted });
   if (wanted === "all") {
     showUsed();
@@ -137,7 +140,7 @@ function goTo(inside) {
 /** The menus that are open. @returns {HTMLDetailsElement[]} */
 const menus = () => all(":is(.pages details, .settings)[open]");
 
-/** Mark the open page in the list of pages. @param {string} name */
+/** Mark the open page in the list of pages. @param {string} name its address there */
 function markCurrent(name) {
   for (const menu of menus()) menu.open = false;
   for (const link of all(".pages a")) {
@@ -222,7 +225,8 @@ addEventListener("scroll", () => (tops[open()] = scrollY), { passive: true });
 search.addEventListener("focus", () => finding().then(({ prepare }) => prepare()));
 search.addEventListener("input", () => {
   const text = search.value;
-  history.replaceState(history.state, "", text ? `#all?${new URLSearchParams({ find: text })}` : "#all");
+  const finds = text || pageOf("all")?.hasAttribute("data-finds");
+  history.replaceState(history.state, "", finds ? `#all?${new URLSearchParams({ find: text })}` : "#all");
   finding().then(({ look }) => look());
 });
 search.form?.addEventListener("submit", (event) => {

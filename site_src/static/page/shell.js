@@ -144,7 +144,8 @@ document.addEventListener("click", async (event) => {
   if (from.closest("a[href^='#']") && !field) notice(""); // it belongs to the page that is left
   if (!field) return;
   event.preventDefault(); // the address stays what it is
-  const input = form.elements.namedItem(field);
+  const named = form.elements.namedItem(field);
+  const input = named instanceof RadioNodeList ? named[0] : named;
   if (input instanceof HTMLInputElement) reveal(input), input.focus(), input.select();
 });
 

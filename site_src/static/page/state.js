@@ -11,12 +11,12 @@
  * @typedef {{engine: "off" | "starting" | "live" | "failed", known: boolean, system: System, last: string, page: string,
  *   current: string, car: Car | null, revision: number, lost: boolean,
  *   typed: Record<string, Entries>, filled: Record<string, Entries>, origins: Record<string, Texts>, assumed: Record<string, string[]>,
- *   open: Record<string, string[]>}} State
+ *   open: Record<string, string[]>, outdated: Record<string, string[]>}} State
  *   `known`: this device has said what it keeps; `last` and `page`: the page that was open last, and
  *   the one that is open; `current` and `car` are empty for the demo car; `lost`: the browser had
  *   cleared what this window had kept; `typed` and `filled`: by form and field; `origins`: where the
  *   texts come from that nobody typed; `assumed`: the fields that have what is usual; `open`: those
- *   that nobody knows
+ *   that nobody knows; `outdated`: those whose texts were typed before work that has changed the car there
  */
 
 /** @type {State} */
@@ -35,6 +35,7 @@ export const state = {
   origins: {},
   assumed: {},
   open: {},
+  outdated: {},
 };
 
 const BUILT = "metric"; // units of the texts that the page is built with
@@ -63,17 +64,18 @@ export function setTyped(forms, more = {}) {
   set({ ...more, typed: forms, filled });
 }
 
-/** Take the texts that a reply gives the fields not typed in. @param {string} form @param {Texts} texts @param {System} system units of the question @param {{origins?: Texts, assumed?: string[], open?: string[]}} [of] */
-export const setFilled = (form, texts, system, { origins = {}, assumed = [], open = [] } = {}) =>
+/** Take the texts that a reply gives the fields not typed in. @param {string} form @param {Texts} texts @param {System} system units of the question @param {{origins?: Texts, assumed?: string[], open?: string[], outdated?: string[]}} [of] */
+export const setFilled = (form, texts, system, { origins = {}, assumed = [], open = [], outdated = [] } = {}) =>
   set({
     filled: { ...state.filled, [form]: { ...state.filled[form], ...inUnits(texts, system) } },
     origins: { ...state.origins, [form]: origins },
     assumed: { ...state.assumed, [form]: assumed },
     open: { ...state.open, [form]: open },
+    outdated: { ...state.outdated, [form]: outdated },
   });
 
 /** The text of a field with its units; undefined where it is as the page was built. @param {string} form @param {string} name @returns {Entered | undefined} */
-export const entered = (form, name) => state.typed[form]?.[name] ?? state.filled[form]?.[name];
+export const entered = (form, name) => counted(form)[name] ?? state.filled[form]?.[name];
 
 /** Units of the number that stands in a field of a form. @param {HTMLInputElement} input */
 export function systemOf({ name, form, defaultValue }) {
@@ -82,7 +84,11 @@ export function systemOf({ name, form, defaultValue }) {
 }
 
 /** @param {string} form @param {string} name */
-export const isTyped = (form, name) => Boolean(state.typed[form]?.[name]);
+export const isTyped = (form, name) => Boolean(counted(form)[name]);
+
+/** What is typed in a form and tells of the car as it is. @param {string} form @returns {Entries} */
+export const counted = (form) =>
+  Object.fromEntries(Object.entries(state.typed[form] ?? {}).filter(([name]) => !state.outdated[form]?.includes(name)));
 
 /** Texts that nobody typed. @param {Texts} texts @param {System} system @returns {Entries} */
 const inUnits = (texts, system) =>

@@ -7,8 +7,8 @@
 
 import { ask } from "./ask.js";
 import { change, fresh, now, onChange, pageIn, patchPage, put, read, Stale, stale, STORES } from "./db.js";
-import { isDemo, set, setTyped, state, textsOf } from "./state.js";
-import { becomeKnown, exchangeIn, exchangePending, inTurn, moveIn, movePending, retexted, settle, show, takeUp, typedIn, withPending } from "./typed.js";
+import { counted, isDemo, set, setTyped, state, textsOf } from "./state.js";
+import { becomeKnown, exchangeIn, exchangePending, inTurn, moveIn, movePending, retexted, settle, show, takeUp, typedIn, undoneIn, withPending } from "./typed.js";
 import { tr } from "./words.js";
 
 const ALL = [-Infinity, Infinity];
@@ -122,7 +122,8 @@ async function moment(current) {
 export async function keep(make, form = "") {
   for (let left = TRIES; ; left--) {
     await settle(form);
-    const { car, revision, current, system, typed: { [form]: seen = {} } } = state;
+    const { car, revision, current, system } = state;
+    const seen = counted(form);
     const at = await moment(current);
     const made = await make(car, at, { typed: textsOf(seen), system });
     const wanted = made.typed ? stamped(seen, retexted(seen, made.typed, system)) : seen;
@@ -211,6 +212,7 @@ async function takeBack({ id, form, current, car, revision, seen, made, wanted, 
       if (newest && entry.id === newest.id) await tx.objectStore("log").put(newest);
       else await tx.objectStore("log").delete(entry.id);
     }
+    await undoneIn(tx, id, made.log ?? []);
     if (form) await exchangeIn(tx, id, form, wanted, seen);
     if (car) await put(tx, "cars", { id, car }, revision + 1);
     else {
@@ -229,12 +231,15 @@ export async function takeBackLine(id) {
   const { newest } = await ends(current);
   if (newest?.id !== id) throw new Stale(tr("The log has a newer line, from another window: look at it, then do it again."));
   const { car } = await ask({ ask: "undo", car: before, entry: newest });
-  const record = await change(["cars", "log"], async (tx) => {
-    if (!(await tx.objectStore("log").get(id))) throw new Stale(tr("That line was undone in another window."));
-    await tx.objectStore("log").delete(id);
-    return put(tx, "cars", { id: current, car }, revision);
-  }, { car: current });
-  if (state.current === current) set({ car, revision: record.revision });
+  await inTurn(async () => {
+    await change(["cars", "log", "typed"], async (tx) => {
+      if (!(await tx.objectStore("log").get(id))) throw new Stale(tr("That line was undone in another window."));
+      await tx.objectStore("log").delete(id);
+      await undoneIn(tx, current, [newest]);
+      await put(tx, "cars", { id: current, car }, revision);
+    }, { car: current });
+    await loadNow();
+  });
 }
 
 /** @param {Change} tx @param {Revised} store @param {string} id @param {number} seen */

@@ -12,6 +12,7 @@
 
 import { ask } from "./ask.js";
 import { change, fresh, read } from "./db.js";
+import { formById } from "./dom.js";
 import * as local from "./local.js";
 import { set, setTyped, state, textsOf } from "./state.js";
 
@@ -42,7 +43,8 @@ export function becomeKnown() {
 }
 
 /** @param {Entered | undefined} one @param {Entered | undefined} other */
-const same = (one, other) => one?.text === other?.text && one?.system === other?.system && one?.time === other?.time;
+const same = (one, other) =>
+  one?.text === other?.text && one?.system === other?.system && one?.time === other?.time && one?.undone?.length === other?.undone?.length;
 
 /** `there` with all that differs between what was `seen` and what is `wanted`, but where it has come to differ itself. @param {Entries | undefined} there @param {Entries} seen @param {Entries} wanted @returns {Entries} */
 function merged(there = {}, seen, wanted) {
@@ -70,7 +72,10 @@ function take(edit) {
   pending.add(edit);
   leave();
   if (car === null || car === state.current)
-    set({ typed: { ...state.typed, [form]: { ...state.typed[form], ...entryOf(edit) } } });
+    set({
+      typed: { ...state.typed, [form]: { ...state.typed[form], ...entryOf(edit) } },
+      outdated: { ...state.outdated, [form]: (state.outdated[form] ?? []).filter((one) => one !== name) },
+    });
   return inTurn(() => write(edit));
 }
 
@@ -168,7 +173,22 @@ export function movePending(from, to) {
 /** The same typings with other texts; those without one are left out. @param {Entries} entries @param {Texts} texts @param {System} system @returns {Entries} */
 export function retexted(entries, texts, system) {
   const named = Object.entries(entries).filter(([name]) => name in texts);
-  return Object.fromEntries(named.map(([name, { time }]) => [name, { text: texts[name], system, time }]));
+  return Object.fromEntries(named.map(([name, entry]) => [name, { ...entry, text: texts[name], system }]));
+}
+
+const AT_HAND = ["entered", "check"]; // lines of the log that tell of what is known, while nothing on the car has moved
+
+/** Lines of the log are undone: each text that was typed since says so beside it. @param {Change} tx @param {string} car @param {LogEntry[]} lines */
+export async function undoneIn(tx, car, lines) {
+  const work = lines.filter(({ kind }) => !AT_HAND.includes(kind));
+  for (const [form, texts] of Object.entries(await typedIn(tx, car))) {
+    if (!formById(form)?.matches(".fields")) continue; // the build list has readings of its own
+    const marked = Object.entries(texts).map(([name, entry]) => {
+      const paths = work.filter(({ time }) => entry.time / 1000 > time).flatMap(({ was = {} }) => Object.keys(was));
+      return [name, paths.length ? { ...entry, undone: [...(entry.undone ?? []), ...paths] } : entry];
+    });
+    await tx.objectStore("typed").put({ car, form, texts: Object.fromEntries(marked) });
+  }
 }
 
 /** See that nothing is typed in a form in other units than those of the page. @param {string} form */

@@ -15,12 +15,11 @@ export const tr = (english, parts = {}) =>
 /** The language of the page, as the device has it where it speaks it. */
 const locale = navigator.languages.find((one) => one.split("-")[0] === lang) ?? lang;
 
-/** @param {number} time ms since 1970 */
-export const day = (time) => new Date(time).toLocaleDateString(locale);
+/** The day on this device's calendar, as 2031-05-24; in the evening that of Greenwich may be a day on. @param {number} time ms since 1970 */
+export function day(time) {
+  const at = new Date(time);
+  return [at.getFullYear(), at.getMonth() + 1, at.getDate()].map((n) => String(n).padStart(2, "0")).join("-");
+}
+export const today = () => day(Date.now());
 /** @param {number} time ms since 1970 */
 export const hour = (time) => new Date(time).toLocaleTimeString(locale, { hour: "2-digit", minute: "2-digit" });
-/** On this device's calendar, as 2031-05-24; in the evening that of Greenwich may be a day on. */
-export function today() {
-  const now = new Date();
-  return [now.getFullYear(), now.getMonth() + 1, now.getDate()].map((n) => String(n).padStart(2, "0")).join("-");
-}
