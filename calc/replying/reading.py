@@ -401,8 +401,9 @@ def _held(write: Write, system: str) -> Write:
 
 
 def _unusual(form: Form, given: Inputs, asked: Container[str]) -> dict[str, str]:
-    """A question for each number outside the usual range, where it was not `asked` about."""
-    return {
+    """A question for each number outside the usual range, where it was not `asked` about, and for
+    a height that is far from the one before."""
+    return _leaps(form, given) | {
         name: cell.unusual(cell.said, given.numbers[name], given.system)
         for _, name, cell in form.cells()
         if isinstance(cell, Number)
@@ -410,6 +411,29 @@ def _unusual(form: Form, given: Inputs, asked: Container[str]) -> dict[str, str]
         and name not in asked
         and cell.is_unusual(given.numbers[name])
     }
+
+
+_LEAP = 10e-3
+"""m; collars move a chassis by less (common practice, no source)."""
+
+
+def _leaps(form: Form, given: Inputs) -> dict[str, str]:
+    """A question for each height of one's own car that is half as much again as the one in its
+    record, or half of it."""
+    found = {}
+    for _, name, cell in form.cells():
+        if given.car.demo or not cell.car.endswith("ride_height") or name not in given.numbers:
+            continue
+        path = cell.car.format(**given.choices)
+        before, now = record.get(given.car, path), given.numbers[name]
+        if is_known(given.car, path) and abs(now - before) > max(_LEAP, abs(before) / 2):
+            found[name] = tr(
+                "{label}: {value} is far from the {before} of the record. Is it the ride height?",
+                label=cell.said,
+                value=given.say(now, "length"),
+                before=given.say(before, "length"),
+            )
+    return found
 
 
 Learned = dict[str, tuple[Any, Origin]]  # path in the car -> value, where it comes from
