@@ -27,7 +27,7 @@ from calc.model.car import (
     singles,
 )
 from calc.model.corners import CORNERS, ENDS, Corner
-from calc.model.following import FOLLOWS, GAUGED
+from calc.model.following import FOLLOWS, GAUGED, LEAST_MASS
 from calc.model.origin import Origin, entered
 from calc.replying.form import Form
 from calc.replying.reading import learned, usual
@@ -135,13 +135,17 @@ def _turns(answer: Answer, car: Car) -> dict[Corner, float]:
 def _fitted(answer: Answer, car: Car, when: float, of: str) -> dict[str, tuple[float, Origin]]:
     """The parts that the work changes. What follows from them and from the collars is left to
     `carried_out`, which knows how to work it out on every path alike; only what another mounting
-    hole does to the damper is the form's to say."""
+    hole does to the damper, and how a car that weighs otherwise rests on its wheels, is the form's
+    to say."""
     said = {write.path for write in answer.writes}
     moved_mounts = any(".arm." in path for path in said)
+    loads = [write for write in answer.writes if write.path.endswith(".load")]
+    more = math.fsum(write.value - record.get(car, write.path) for write in loads)
     found: dict[str, tuple[float, Origin]] = {}
     for write in answer.writes:
         follows = write.path.endswith(FOLLOWS)
-        if write.path.endswith(".collar") or (follows and not moved_mounts):
+        weighed = write.path.endswith(GAUGED) and abs(more) > LEAST_MASS
+        if write.path.endswith(".collar") or (follows and not (moved_mounts or weighed)):
             continue
         if write.value != record.get(car, write.path) or write.how == "entered":
             found[write.path] = write.value, _origin(write, car, when, of)

@@ -6,7 +6,7 @@ standing car, marked as predicted, with an uncertainty: until somebody measures 
 """
 
 import math
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping, Sequence
 
 from calc.asking import record
 from calc.asking.entry import Refused
@@ -22,13 +22,23 @@ from calc.model.car import (
 )
 from calc.model.corners import CORNERS, ENDS, Corner, End
 from calc.model.origin import Origin
-from calc.model.standing import Predicted, SpringSize, points_of, stack_of, stand_up
+from calc.model.standing import (
+    Predicted,
+    SpringSize,
+    Standing,
+    points_of,
+    stack_of,
+    stand_up,
+)
+from calc.physics.stack import Stack
 from calc.units import STANDARD_GRAVITY
 
 GAUGED = (".ride_height", ".load")
 """How the paths end of what work at springs and collars changes, and a gauge or a scale shows."""
 FOLLOWS = (*GAUGED, ".droop_length")
 """The same with what can be counted instead: no hand sets any of these by itself."""
+LEAST_MASS = 1e-4
+"""What is added to a car or taken from it, kg, where it weighs otherwise than before."""
 _SPRING = ("spring_rate", "spring_free", "spring_solid")
 _LIFTS = ("pitch", "motion_ratio")
 _STANDS = (*_SPRING, *_LIFTS, "droop_length", "unsprung", "track", "stroke", "reach", "gauge_width")
@@ -48,8 +58,11 @@ def followed(
     after = _lengthened(before, after, said, when, of)
     refitted = [end for end in ENDS if _differ(before, after, end, _SPRING)]
     car = after
+    if more := _added(before, after, said):
+        car = _told(car, _at_rest(before, lambda was: _loaded(was, more)), said, when, of)
     if refitted:
-        car = _told(car, _refitted(before, after, refitted), said, when, of)
+        made = _at_rest(before, lambda was: was.refitted(_stacks(after, refitted)))
+        car = _told(car, made, said, when, of)
     if any(turns.values()):
         car = _turned(car, turns, said, when, of)
     return car
@@ -99,32 +112,49 @@ def stands_up(car: Car) -> bool:
     return all(is_known(car, path) for path in (*paths, "body.wheelbase"))
 
 
-def _refitted(before: Car, after: Car, ends: list[End]) -> Predicted | None:
-    """Where the car comes to rest on its other springs; None where that cannot be said."""
-    if not stands_up(before):
+def _at_rest(car: Car, does: Callable[[Standing], Predicted]) -> Predicted | None:
+    """Where the car comes to rest once something is done to it; None where nobody can say."""
+    if not stands_up(car):
         return None
     try:
-        stacks = {}
-        for end in ends:
-            rate, free, solid = (getattr(after.axle(end), name) for name in _SPRING)
-            stacks[end] = stack_of([SpringSize(rate, free, solid)])
-        made = stand_up(before).refitted(stacks)
+        made = does(stand_up(car))
         made.stance  # noqa: B018  # whether it comes to rest at all
     except ValueError:
         return None
     return made
 
 
+def _stacks(car: Car, ends: list[End]) -> dict[End, Stack]:
+    """The springs of these ends. Raises CannotStand."""
+    return {
+        end: stack_of([SpringSize(*(getattr(car.axle(end), name) for name in _SPRING))])
+        for end in ends
+    }
+
+
+def _added(before: Car, after: Car, said: frozenset[str]) -> tuple[float, ...]:
+    """How much more the scales show at the corners, kg, where the deed says so and the car weighs
+    otherwise than before: load that collars shift is none in all. Else empty."""
+    loads = [f"corners.{corner}.load" for corner in CORNERS]
+    if not said.issuperset(loads) or not stands_up(before):
+        return ()
+    more = tuple(record.get(after, path) - record.get(before, path) for path in loads)
+    return more if abs(math.fsum(more)) > LEAST_MASS else ()
+
+
+def _loaded(was: Standing, more: Sequence[float]) -> Predicted:
+    """With a mass put in where the scales under the wheels feel it. Raises ValueError."""
+    mass = math.fsum(more)
+    x = math.fsum(kg * leg.x for kg, leg in zip(more, was.legs, strict=True)) / mass
+    y = math.fsum(kg * leg.y for kg, leg in zip(more, was.legs, strict=True)) / mass
+    return was.loaded(mass, (x, y))
+
+
 def _turned(
     car: Car, turns: Mapping[Corner, float], said: frozenset[str], when: float, of: str
 ) -> Car:
-    made: Predicted | None = None
-    if stands_up(car):
-        try:
-            made = stand_up(car).turned([turns.get(corner, 0.0) for corner in CORNERS])
-            made.stance  # noqa: B018
-        except ValueError:
-            made = None
+    by = [turns.get(corner, 0.0) for corner in CORNERS]
+    made = _at_rest(car, lambda was: was.turned(by))
     after = _told(car, made, said, when, of) if made else _lifted(car, turns, said, when, of)
     for end in ENDS:
         path, mean, pitch = f"{end}.droop_length", _mean(turns, end), f"{end}.pitch"

@@ -13,7 +13,7 @@ from calc.forms.catalogue import BY_SLUG
 from calc.kept import link
 from calc.kept.deeds import Deed, carried_out
 from calc.kept.doing import assumed, done, measure_again, saved
-from calc.model.car import Bottle, Car, empty, is_entered, is_known, put, singles
+from calc.model.car import Bottle, Car, demo, empty, is_entered, is_known, put, singles
 from calc.model.corners import CORNERS
 from calc.model.origin import Origin
 from calc.replying.reading import run
@@ -289,3 +289,25 @@ def test_a_corner_on_its_droop_stop_is_never_ordered_further_down() -> None:
         "Rear right collar",
     ]
     assert all(text.endswith("up.") for text in turned)
+
+
+@pytest.mark.parametrize("keep", ["height", "preload"])
+def test_a_load_that_is_put_in_stays_in_the_record_and_lets_the_car_down(keep: str) -> None:
+    """60 g more on the scales in all (balance of forces), at the heights that the answer says."""
+    car = demo()
+    typed = {"change": "load", "added": "60", "keep": keep}
+    says = answered("whole-car", typed, car)
+    after = carried_out(car, done(says, car, NOW, "whole-car"))
+
+    def weight(one: Car) -> float:
+        return sum(one.corner(corner).load for corner in CORNERS)
+
+    assert weight(after) - weight(car) == pytest.approx(60e-3)
+    assert all(after.origins[f"corners.{corner}.load"].how == "predicted" for corner in CORNERS)
+    sank = car.front.ride_height - after.front.ride_height
+    if keep == "preload":
+        assert sank > 0.2e-3
+        (height,) = (w.value for w in says.writes if w.path == "front.ride_height")
+        assert after.front.ride_height == pytest.approx(height)
+    else:
+        assert sank == pytest.approx(0, abs=0.2e-3)
