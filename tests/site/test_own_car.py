@@ -153,7 +153,7 @@ def test_what_is_only_typed_is_said_where_the_car_is_shown_and_saved_from_there(
 ) -> None:
     opened(page, site.url, "ride-frequency")
     type_in(page, "ride-frequency", "end.front.spring_rate", "0.7")
-    expect(page.locator("#ride-frequency-answer .offer")).to_contain_text("Spring rate")
+    expect(page.locator("#ride-frequency-answer .offer")).to_contain_text("spring rate")
     for name in ("sheet", "build", "cars"):
         opened(page, site.url, name)
         said = page.locator(f'[data-page="{name}"] .unsaved')
