@@ -157,7 +157,7 @@ def test_what_is_only_typed_is_said_where_the_car_is_shown_and_saved_from_there(
     for name in ("sheet", "build", "cars"):
         opened(page, site.url, name)
         said = page.locator(f'[data-page="{name}"] .unsaved')
-        expect(said).to_contain_text("Collar turns and ride height (2), Ride frequency (1).")
+        expect(said).to_contain_text("ride height (2), Ride frequency and damping ratio (1).")
     said.get_by_role("button").click()
     expect(said).to_be_hidden()
     opened(page, site.url, "car")
