@@ -2,29 +2,31 @@
 
 Turned collars lift an end by pitch / motion ratio. Where the car rises by another share of that
 than predicted, time after time, it is the motion ratio of the record that is off: the best ratio
-by least squares over all that has been seen. Heights that scatter about that by more than the
-gauge does show the band within which friction holds the car. Another spring lets the car settle by
-load / rate: where it settles elsewhere than predicted, it is the rate of the spring that was
+by least squares over all that has been seen. Where that ratio or the pitch was only assumed, what
+was seen is offered as soon as it is surer, off or not. Heights that scatter about that by more than
+the gauge does show the band within which friction holds the car. Another spring lets the car settle
+by load / rate: where it settles elsewhere than predicted, it is the rate of the spring that was
 fitted, its load being known. Loads on the scales are compared and no value is offered for them:
 springs, collars, friction and how level the scales stand move them all alike.
 """
 
 import math
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from calc.answering.uncertainty import COVERAGE
 from calc.asking import record
 from calc.kept.log import Entry
-from calc.model.car import Car, is_known, number_at
+from calc.model.car import Car, is_known, is_sure, number_at
 from calc.model.corners import CORNERS, ENDS, Corner, End
-from calc.model.following import stands_up, uncertainty_with
+from calc.model.following import share_of, stands_up, uncertainty_with
 from calc.model.origin import Origin
 from calc.model.standing import stand_up
 from calc.units import STANDARD_GRAVITY
 
 Explains = Literal["motion_ratio", "spring_rate", "friction"]
+Teaches = Literal[Explains, "pitch"]
 EXPLAINS: tuple[Explains, ...] = ("motion_ratio", "spring_rate", "friction")
 _LEAST = 0.2e-3
 """m; a smaller predicted rise teaches nothing that a height gauge could show."""
@@ -62,18 +64,21 @@ class Observation:
 @dataclass(frozen=True)
 class Offer:
     """A value of the record, SI, that would have predicted better what was seen, with its standard
-    uncertainty, and how many heights it rests on."""
+    uncertainty, and how many heights it rests on; where it takes the place of what was only
+    `assumed`, how far the car has moved for each turn, m, with the standard uncertainty of that."""
 
-    name: Explains
+    name: Teaches
     value: float
     u: float
     count: int
+    assumed: tuple[float, float] | None = None
 
 
 @dataclass(frozen=True)
 class Lesson:
     """What an end has shown, and which other values of the record would explain it: only those
-    that differ from the record by more than their uncertainty, and that can be."""
+    that can be, and that differ from the record by more than their uncertainty or are surer than
+    what was only assumed."""
 
     end: End
     seen: tuple[Observation, ...]
@@ -152,7 +157,7 @@ def lessons(car: Car, entries: Sequence[Entry]) -> tuple[Lesson, ...]:
     for end in ENDS:
         seen, holds = _seen(car, end, entries)
         if holds:
-            made = (_ratio(seen), _rate(car, end, seen), _friction(seen))
+            made = (_moved(car, end, seen), _rate(car, end, seen), _friction(seen))
             fit = tuple(offer for offer in made if offer and _fits(car, end, offer))
             found.append(Lesson(end, seen, fit))
     return tuple(found)
@@ -252,13 +257,33 @@ def _fits(car: Car, end: End, offer: Offer) -> bool:
     path = f"{end}.{offer.name}"
     entry = number_at(path)
     low, high = entry.usual
-    now = record.get(car, path)
-    return low <= offer.value <= high and abs(offer.value - now) > COVERAGE * offer.u
+    is_far = abs(offer.value - record.get(car, path)) > COVERAGE * offer.u
+    return low <= offer.value <= high and (offer.assumed is not None or is_far)
 
 
 def _turned(seen: Sequence[Observation]) -> list[tuple[Observation, float]]:
     """Those after turned collars alone, each with the rise that a motion ratio of 1 would give."""
     return [(s, s.predicted * s.then["motion_ratio"]) for s in seen if s.by == {"turned"}]
+
+
+def _moved(car: Car, end: End, seen: Sequence[Observation]) -> Offer | None:
+    """The motion ratio, or the pitch where that alone was assumed, by which the car would have been
+    predicted to move as it did. Its doubt has that of the other one."""
+    best = _ratio(seen)
+    if best is None:
+        return None
+    ratio, pitch = f"{end}.motion_ratio", f"{end}.pitch"
+    of_turns, of_ratio, of_pitch = best.u / best.value, share_of(car, ratio), share_of(car, pitch)
+    turn = record.get(car, pitch) / best.value
+    moved = turn, turn * of_turns
+    made = replace(best, u=best.value * math.hypot(of_turns, of_pitch))
+    if not is_sure(car, ratio):
+        return replace(made, assumed=moved) if of_turns < math.hypot(of_ratio, of_pitch) else made
+    share = math.hypot(of_turns, of_ratio)
+    if not is_sure(car, pitch) and share < of_pitch:
+        value = turn * record.get(car, ratio)
+        return Offer("pitch", value, value * share, best.count, moved)
+    return made
 
 
 def _ratio(seen: Sequence[Observation]) -> Offer | None:

@@ -189,7 +189,24 @@ def _offer(car: Car, end: End, offer: Offer, system: str) -> OfferView:
     value = units.number_text(offer.value, entry.kind, system, places)
     width = units.show(COVERAGE * offer.u, entry.kind, system, places)
     now = units.show(record.get(car, path), entry.kind, system)
-    if offer.name == "motion_ratio":
+    if offer.assumed is not None:
+        rise, u = offer.assumed
+        fine = units.decimals_for(u, "length", system)
+        moved = {
+            "rise": units.number_text(rise, "length", system, fine),
+            "doubt": units.show(COVERAGE * u, "length", system, fine),
+        }
+        if offer.name == "pitch":
+            use = tr("Use that pitch")
+            says = tr("Your car moves {rise} ± {doubt} for each turn: a thread pitch of {pitch} ± "
+                      "{width} would give that. {now} was only assumed.",
+                      pitch=value, width=width, now=now, **moved)  # fmt: skip
+        else:
+            use = tr("Use that ratio")
+            says = tr("Your car moves {rise} ± {doubt} for each turn: a motion ratio of {ratio} ± "
+                      "{width} would give that. {now} was only assumed.",
+                      ratio=value, width=width, now=now, **moved)  # fmt: skip
+    elif offer.name == "motion_ratio":
         use = tr("Use that ratio")
         says = (
             tr("A motion ratio of {ratio} ± {width} instead of {now} would explain it.",

@@ -51,7 +51,8 @@ class CarriedOut:
 @dataclass(frozen=True)
 class Since:
     """`done` is the form's own last work, until something that its answer rests on has changed;
-    `lessons` are of heights and loads that were measured far from what had been predicted."""
+    `lessons` are of heights and loads that were measured far from what had been predicted, or that
+    offer a value of the record."""
 
     done: CarriedOut | None = None
     lessons: tuple[LessonView, ...] = ()
@@ -153,5 +154,7 @@ def _lessons(
             return
         entries = [*entries, entry]
     yield from (
-        one for one in lesson_views(car, entries, system) if one.is_off and one.paths & reply.paths
+        one
+        for one in lesson_views(car, entries, system)
+        if (one.is_off or one.offers) and one.paths & reply.paths
     )

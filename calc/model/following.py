@@ -84,7 +84,7 @@ def _shifted(car: Car, path: str, by: float, said: frozenset[str], when: float, 
     what there is."""
     if not by or path in said:
         return car
-    u = abs(by) * _relative(car, "rod_end.pitch")
+    u = abs(by) * share_of(car, "rod_end.pitch")
     return _predicted(car, path, record.get(car, path) + by, u, when, of)
 
 
@@ -202,10 +202,10 @@ def _unknown(car: Car, path: str, when: float, of: str) -> Car:
 
 def _spread(car: Car, end: End, change: float) -> float:
     """Standard uncertainty of a change that goes with pitch over motion ratio."""
-    return abs(change) * math.hypot(*(_relative(car, f"{end}.{name}") for name in _LIFTS))
+    return abs(change) * math.hypot(*(share_of(car, f"{end}.{name}") for name in _LIFTS))
 
 
-def _relative(car: Car, path: str) -> float:
+def share_of(car: Car, path: str) -> float:
     """Standard uncertainty of a number of the record as a share of it."""
     share: float = uncertainty_of(car, path) / abs(record.get(car, path))
     return share

@@ -375,6 +375,11 @@ def _sure(answer: Answer, given: Inputs) -> Answer:
     return answer
 
 
+def _of_turns(caution: Caution) -> bool:
+    """Whether it is a finding about what is turned, not about a spring as it stands."""
+    return bool(caution.finding) and caution.where is None
+
+
 def _measured_first(answer: Answer, given: Inputs, names: Sequence[str], doubt: str) -> Answer:
     labels = [given.labels[name] for name in names]
     first = tr("Measure first: {entry}.", entry=abridged(labels, _NAMED))
@@ -382,7 +387,7 @@ def _measured_first(answer: Answer, given: Inputs, names: Sequence[str], doubt: 
     field = Caution(tr("No turns are given until that is measured."), at=names[0])
     return replace(
         answer, steps=(Step(first, why),), writes=(), poured=(), bottled=(), measured=(),
-        above=(), cautions=(field, *answer.cautions),
+        above=(), cautions=(field, *(one for one in answer.cautions if not _of_turns(one))),
     )  # fmt: skip
 
 
@@ -396,8 +401,9 @@ def _held(write: Write, system: str) -> Write:
 
 
 def _unusual(form: Form, given: Inputs, asked: Container[str]) -> dict[str, str]:
-    """A question for each number outside the usual range, where it was not `asked` about."""
-    return {
+    """A question for each number outside the usual range, where it was not `asked` about, and for
+    a height that is far from the one before."""
+    return _leaps(form, given) | {
         name: cell.unusual(cell.said, given.numbers[name], given.system)
         for _, name, cell in form.cells()
         if isinstance(cell, Number)
@@ -405,6 +411,29 @@ def _unusual(form: Form, given: Inputs, asked: Container[str]) -> dict[str, str]
         and name not in asked
         and cell.is_unusual(given.numbers[name])
     }
+
+
+_LEAP = 10e-3
+"""m; collars move a chassis by less (common practice, no source)."""
+
+
+def _leaps(form: Form, given: Inputs) -> dict[str, str]:
+    """A question for each height of one's own car that is half as much again as the one in its
+    record, or half of it."""
+    found = {}
+    for _, name, cell in form.cells():
+        if given.car.demo or not cell.car.endswith("ride_height") or name not in given.numbers:
+            continue
+        path = cell.car.format(**given.choices)
+        before, now = record.get(given.car, path), given.numbers[name]
+        if is_known(given.car, path) and abs(now - before) > max(_LEAP, abs(before) / 2):
+            found[name] = tr(
+                "{label}: {value} is far from the {before} of the record. Is it the ride height?",
+                label=cell.said,
+                value=given.say(now, "length"),
+                before=given.say(before, "length"),
+            )
+    return found
 
 
 Learned = dict[str, tuple[Any, Origin]]  # path in the car -> value, where it comes from

@@ -33,6 +33,7 @@ _SHORT: Mapping[How, str] = {
     "noted": later("{count} of an origin not noted"),
 }
 _NAMED = 4  # entries that are named before the rest is counted
+_NEEDED = 8  # the same of those that only the owner can tell
 
 
 @dataclass(frozen=True)
@@ -191,8 +192,9 @@ def _before(reply: Reply, name: str) -> str:
 
 def still_missing(lacking: Sequence[Missing]) -> str:
     """What keeps a form from an answer, in one sentence: by name, once only its owner can tell."""
-    if lacking and not any(one.can_be_assumed for one in lacking):
-        names = abridged([one.label for one in lacking], _NAMED)
+    own = [one.label for one in lacking if not one.can_be_assumed]
+    names = abridged(own, _NEEDED)
+    if lacking and len(own) == len(lacking):
         if all(one.before for one in lacking):
             return tr("Measure again: {entries}.", entries=names)
         if all(one.asked_for and one.measured for one in lacking):
@@ -200,6 +202,12 @@ def still_missing(lacking: Sequence[Missing]) -> str:
         return tr("Still missing: {entries}.", entries=names)
     if len(lacking) == 1:
         return tr("Still missing: 1 value.")
+    if own:
+        return tr(
+            "Still missing: {count} values. To be typed in any case: {entries}.",
+            count=len(lacking),
+            entries=names,
+        )
     return tr("Still missing: {count} values.", count=len(lacking))
 
 

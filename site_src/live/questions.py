@@ -174,7 +174,7 @@ class Act:
 
     kind: Literal["turn", "check", "base", "note", "home", "learn"]
     end: Literal["front", "rear"] = "front"
-    what: Literal["motion_ratio", "spring_rate", "friction"] = "motion_ratio"
+    what: Literal["motion_ratio", "spring_rate", "friction", "pitch"] = "motion_ratio"
     value: float = 0.0
     u: float = 0.0
     corner: str = ""

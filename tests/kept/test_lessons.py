@@ -1,7 +1,8 @@
 """The gauge against the prediction: what differs is said, the ratio that explains it found."""
 
+import math
 import random
-from itertools import pairwise
+from itertools import accumulate, pairwise
 
 import pytest
 from hypothesis import given, settings
@@ -20,6 +21,8 @@ from calc.units import STANDARD_GRAVITY
 from tests.owned import owned
 
 NOW = 1_700_000_000.0
+OF_PITCH = 0.005
+"""Relative standard uncertainty of a pitch measured over ten turns, as the record has it."""
 
 
 def season(
@@ -27,11 +30,12 @@ def season(
     turns: list[float],
     errors: list[float] | None = None,
     gauge: float = 0.02e-3,
+    record: Car | None = None,
 ) -> tuple[Car, list[Entry]]:
     """Both front collars turned and the height measured, again and again, on a car whose real
     motion ratio is another than its record's. The real lift is pitch / ratio of the whole end,
     as for an end that is turned on both sides alike."""
-    car = from_json(to_json(owned()))
+    car = from_json(to_json(record or owned()))
     entries = []
     for n, turn in enumerate(turns):
         before = car.front.ride_height
@@ -51,7 +55,10 @@ def season(
 
 @given(
     ratio=st.floats(0.45, 0.95),
-    turns=st.lists(st.sampled_from([-2.0, -1.0, 1.0, 1.5, 2.0]), min_size=1, max_size=6),
+    # Further down the car would hang at full droop, where a turn lifts it no more.
+    turns=st.lists(st.sampled_from([-2.0, -1.0, 1.0, 1.5, 2.0]), min_size=1, max_size=6).filter(
+        lambda turns: max(accumulate(turns)) <= 6
+    ),
 )
 @settings(max_examples=60, deadline=None)
 def test_the_true_ratio_is_found(ratio: float, turns: list[float]) -> None:
@@ -62,7 +69,8 @@ def test_the_true_ratio_is_found(ratio: float, turns: list[float]) -> None:
         assert offer.name == "motion_ratio" and offer.count == len(lesson.seen)
         assert offer.value == pytest.approx(ratio, rel=1e-9)
     off = abs(ratio - car.front.motion_ratio)
-    assert bool(lesson.offers) == (off > 2 * doubt_of_ratio(lesson, ratio))
+    doubt = math.hypot(doubt_of_ratio(lesson, ratio), ratio * OF_PITCH)
+    assert bool(lesson.offers) == (off > 2 * doubt)
 
 
 def doubt_of_ratio(lesson: Lesson, ratio: float) -> float:
@@ -87,11 +95,63 @@ def doubt_of_ratio(lesson: Lesson, ratio: float) -> float:
 
 
 def test_more_that_was_seen_is_surer() -> None:
-    """By the root of the number of times, all being alike (JCGM 100:2008, 4.2.3)."""
+    """By the root of the number of times, all being alike (JCGM 100:2008, 4.2.3); the pitch is the
+    same each time."""
     cars = [season(0.5, [2.0, -2.0] * n) for n in (1, 4)]
     (few,), (many,) = (lessons(car, entries[2:]) for car, entries in cars)
     assert len(many.seen) == 7 * len(few.seen)
-    assert few.offers[0].u / many.offers[0].u == pytest.approx(7**0.5, rel=0.02)
+    seen = [
+        (offer.u**2 - (offer.value * OF_PITCH) ** 2) ** 0.5
+        for offer in (few.offers[0], many.offers[0])
+    ]
+    assert seen[0] / seen[1] == pytest.approx(7**0.5, rel=0.02)
+
+
+def unmeasured(**assumed: tuple[float, float]) -> Car:
+    """A car with only assumed values at its front end: (value, standard uncertainty)."""
+    car = owned()
+    for name, (value, u) in assumed.items():
+        car = put(car, f"front.{name}", value, Origin("assumed", u=u))
+    return car
+
+
+RATIO, PITCH = (0.7, 0.173), (1e-3, 0.29e-3)
+
+
+def test_one_height_says_more_than_an_assumed_ratio_and_pitch() -> None:
+    """1 1/2 turns have lifted the car by 1.6 mm, 2.14 mm being predicted: 1.6 / 1.5 = 1.07 mm for
+    each turn, by a gauge that reads to 0.5 mm (u = 0.5 / √12, twice) and 0.4 mm of friction."""
+    car = unmeasured(motion_ratio=RATIO, pitch=PITCH)
+    car, entries = season(1.5 / 1.6, [1.5], gauge=0.5e-3 / 12**0.5, record=car)
+    (lesson,) = lessons(car, entries)
+    assert lesson.last.predicted == pytest.approx(1.5e-3 / 0.7) and not lesson.last.is_off
+    (offer,) = lesson.offers
+    of_turns = math.hypot(0.5e-3 / 6**0.5, 0.4e-3 / 6**0.5) / 1.6e-3
+    assert offer.name == "motion_ratio" and offer.value == pytest.approx(1.5 / 1.6)
+    assert offer.assumed is not None
+    assert offer.assumed == pytest.approx((1.6e-3 / 1.5, 1.6e-3 / 1.5 * of_turns))
+    assert offer.u == pytest.approx(offer.value * math.hypot(of_turns, 0.29))
+    learned = {"front.motion_ratio": (offer.value, Origin("measured", NOW + 100, u=offer.u))}
+    at = Moment("learned", "car", NOW + 100, 0.0)
+    car, entry = log.happened(car, at, log.ENTERED, Deed(learned=learned))
+    more, after = measured_again(car, 1.5 / 1.6, 1.5, NOW + 200)
+    (again,) = lessons(after, [*entries, entry, *more])
+    assert again.offers == (), "the pitch is not found by a ratio that rests on it"
+
+
+def test_an_assumed_pitch_is_found_by_a_measured_ratio() -> None:
+    car = unmeasured(pitch=PITCH)
+    assert car.front.motion_ratio == 0.65
+    car, entries = season(0.65 / 0.75, [2.0], record=car)
+    (offer,) = lessons(car, entries)[0].offers
+    assert offer.name == "pitch" and offer.value == pytest.approx(0.75e-3)
+
+
+def test_a_height_that_is_less_sure_than_what_is_usual_offers_nothing() -> None:
+    car = unmeasured(motion_ratio=RATIO)
+    car, entries = season(0.65, [1.0], gauge=0.5e-3, record=car)
+    (lesson,) = lessons(car, entries)
+    assert lesson.offers == ()
 
 
 def test_a_car_that_is_as_its_record_says_teaches_nothing_new() -> None:

@@ -141,6 +141,18 @@ def test_a_height_far_from_the_prediction_is_said_where_it_is_typed() -> None:
     assert view(car, entries, NOW, 0.0, "metric").lessons == (lesson,)
 
 
+def test_what_the_gauge_says_of_an_assumed_ratio_is_offered_where_it_is_typed() -> None:
+    """Not far from the prediction, which is in more doubt than the gauge."""
+    usual = put(owned(), "front.motion_ratio", 0.7, Origin("assumed", u=0.17))
+    car, entries, _ = carried_out("collar-turns", {"wanted_height": "24"}, usual)
+    typed = {HEIGHT: f"{(car.front.ride_height - 0.0003) * 1e3:.2f} ± 0.02"}
+    (lesson,) = said("collar-turns", typed, car, entries, NOW + 5).lessons
+    (offer,) = lesson.offers
+    assert not lesson.is_off and offer.name == "motion_ratio" and offer.value > 0.7
+    assert "mm for each turn" in offer.says.replace("\N{NO-BREAK SPACE}", " ")
+    assert "0.700 was only assumed" in offer.says
+
+
 def test_a_load_far_from_the_prediction_is_said_where_it_is_typed() -> None:
     """As predicted, to a gram, nothing is said; 50 g more on one scale is beyond the ± of scale,
     prediction and friction. A form that rests on no load says nothing of it."""

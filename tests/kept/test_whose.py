@@ -230,6 +230,16 @@ def test_a_pair_that_stands_for_one_spring_is_worked_out() -> None:
     assert after.origins["front.spring_rate"].how == "predicted"
 
 
+def test_no_collar_is_said_to_move_where_no_turns_are_given() -> None:
+    typed = {
+        "new_rate": "0.8", "new_free": "40", "new_solid": "14",
+        "load_left": "400", "load_right": "400",
+    }  # fmt: skip
+    answer = answered("spring-swap", typed, assuming("spring-swap", typed))
+    assert answer.steps[0].text.startswith("Measure first")
+    assert not any("collar moves" in caution.text for caution in answer.cautions)
+
+
 def test_nothing_is_turned_while_not_even_the_way_is_sure() -> None:
     """Two springs that are known on a car that is not: from collar to cup may be any length, and
     the motion ratio alone, which moves the turns less, could turn them round too."""

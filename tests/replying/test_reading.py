@@ -7,9 +7,21 @@ from calc.forms.catalogue import BY_SLUG
 from calc.model.car import Car, put, to_json
 from calc.model.origin import Origin
 from calc.replying.reading import read, run
+from tests.owned import owned
 from tests.saving import keep
 
 COLLAR, BLEND, CAR = BY_SLUG["collar-turns"], BY_SLUG["oil-blend"], BY_SLUG["car"]
+
+
+def test_a_height_far_from_the_one_before_is_asked_about() -> None:
+    """55 mm on a car that stood at 22 mm is rather the length of a spring."""
+    car = owned()
+    assert car.front.ride_height == pytest.approx(22e-3)
+    for typed, asked in ("55", True), ("10.5", True), ("30", False), ("", False):
+        unusual = run(COLLAR, {"ride_height": typed} if typed else {}, car).unusual
+        assert ("ride_height" in unusual) == asked
+    assert "22" in run(COLLAR, {"ride_height": "55"}, car).unusual["ride_height"]
+    assert not run(COLLAR, {"ride_height": "55"}, Car()).unusual, "invented heights are nobody's"
 
 
 def test_the_car_fills_what_is_not_typed() -> None:

@@ -62,6 +62,22 @@ def test_what_a_form_begins_with_is_no_value_of_the_car() -> None:
     assert told(car, turns="2") == told(Car()) == ""
 
 
+def test_what_no_usual_value_stands_in_for_is_named_before_the_rest_is_assumed() -> None:
+    """All of it at once, in the order of the form: the new spring and both scales."""
+    form, car = BY_SLUG["spring-swap"], empty("Mine")
+    needed = (
+        "New spring rate; New spring free length; New spring solid length; "
+        "Load on the left scale; Load on the right scale."
+    )
+    lacking = not_known(form, run(form, {}, car), METRIC)
+    assert still_missing(lacking) == (
+        f"Still missing: {len(lacking)} values. To be typed in any case: {needed}"
+    )
+    taken = carried_out(car, assumed(form, {}, car, 1.0))
+    lacking = not_known(form, run(form, {}, taken), METRIC)
+    assert still_missing(lacking) == f"Still missing: {needed}"
+
+
 def test_what_is_missing_is_counted_as_it_is_named() -> None:
     form, car = BY_SLUG["spring-swap"], owned()
     reply = run(form, {}, car)

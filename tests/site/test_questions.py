@@ -13,7 +13,7 @@ import pytest
 
 from calc import units
 from calc.asking import record
-from calc.kept.lessons import EXPLAINS
+from calc.kept.lessons import Teaches
 from calc.kept.log import DAMPER, DONE, ENTERED, KINDS, SETUP
 from calc.model.car import Car, empty, from_json, to_json
 from site_src.build.image import use
@@ -157,7 +157,12 @@ def test_a_car_in_a_question_is_checked_as_one_that_is_kept(warm_up: dict[str, A
 
 @pytest.mark.parametrize(
     ("what", "value", "u"),
-    [("motion_ratio", 0.7, 0.02), ("spring_rate", 700.0, 20.0), ("friction", 0.7e-3, 0.2e-3)],
+    [
+        ("motion_ratio", 0.7, 0.02),
+        ("spring_rate", 700.0, 20.0),
+        ("friction", 0.7e-3, 0.2e-3),
+        ("pitch", 0.8e-3, 0.1e-3),
+    ],
 )
 def test_what_the_log_has_taught_is_in_the_car(
     warm_up: dict[str, Asked], what: str, value: float, u: float
@@ -201,7 +206,7 @@ def test_home_without_a_base_is_refused(warm_up: dict[str, Asked]) -> None:
 
 def test_the_lists_of_words_are_those_of_calc() -> None:
     assert get_args(questions.System) == units.SYSTEMS
-    assert get_args(declared(questions.Act)["what"]) == EXPLAINS
+    assert get_args(declared(questions.Act)["what"]) == get_args(Teaches)
     kinds = get_args(declared(questions.Act)["kind"])
     # What else the log knows is no act at the collars: entered values, forms and set-ups.
     assert set(kinds) == {*dict(KINDS), "learn"} - {ENTERED, DONE, SETUP, DAMPER}

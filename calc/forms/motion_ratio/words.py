@@ -42,7 +42,7 @@ def steps(asked: Asked, exact: BothFigures, turns: float, off: float) -> tuple[S
     )
     measure = Step(
         tr("Bounce the car and measure the height again."),
-        tr("It sits {as_before}.", as_before=as_before(asked, off)),
+        tr("By these numbers it sits {as_before}.", as_before=as_before(asked, off)),
     )
     keep = Step(
         leave_oil(asked.axle, say(asked.oil, "viscosity")),

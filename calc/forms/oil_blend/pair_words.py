@@ -84,10 +84,10 @@ def _most(recipe: Recipe) -> float:
 
 def _density(asked: Asked, pair: Pair) -> str:
     """What the grams rest on, which nobody has measured."""
+    densities = [asked.say(oil.density(of), "density") for of in (pair.thin, pair.thick)]
     return tr(
-        "Grams are by the density that is usual of silicone oil, assumed here: {thin} and {thick}.",
-        thin=asked.say(oil.density(pair.thin), "density"),
-        thick=asked.say(oil.density(pair.thick), "density"),
+        "Grams are by the density that is usual of silicone oil, assumed here: {density}.",
+        density=tr(" and ").join(dict.fromkeys(densities)),
     )
 
 

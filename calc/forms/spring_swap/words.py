@@ -27,7 +27,7 @@ def steps(asked: Asked, turns: Mapping[Corner, float], off: float) -> tuple[Step
     )
     bounce = Step(
         tr("Bounce the car and measure the height again."),
-        tr("It sits {as_before}.", as_before=as_before(asked, off)),
+        tr("By these numbers it sits {as_before}.", as_before=as_before(asked, off)),
     )
     turned = end_steps(
         asked.thread_hand,
