@@ -86,6 +86,11 @@ def doubts_html(form: Form, reply: Reply, system: str) -> str:
     )
 
 
+def unsaved_html(found: Sequence[tuple[Form, int]]) -> str:
+    """How many values typed in each of these forms the car does not have; empty where none are."""
+    return ENVIRONMENT.get_template("unsaved.html").render(found=found)
+
+
 def _brief(steps: Sequence[Step]) -> Step | None:
     """The instruction that stays in sight when the card is scrolled away: the first that turns a
     collar, else the first with a number, where there is one."""

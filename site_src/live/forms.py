@@ -17,9 +17,9 @@ from calc.replying.form import Form, Reply
 from calc.replying.reading import read, run
 from calc.replying.resting import counted, of_record, said_origins
 from calc.replying.stepping import own_steps
-from site_src.both.fragment import doubts_html, figures_html, words_html
+from site_src.both.fragment import doubts_html, figures_html, unsaved_html, words_html
 from site_src.live.garage import happened
-from site_src.live.questions import Answer, Html, Made, OfForm, Written
+from site_src.live.questions import Answer, Html, Made, OfForm, Unsaved, UnsavedAsked, Written
 from site_src.live.wire import Misfit
 
 T = TypeVar("T")
@@ -101,6 +101,23 @@ def answer(asked: OfForm) -> Answer:
         demo=car.demo,
         rests=of_record(form, reply).said if is_record else counted(form, reply),
     )
+
+
+def unsaved(asked: UnsavedAsked) -> Unsaved:
+    """What was typed in forms and is not in the car, where the car is shown without it."""
+    found: list[tuple[Form, int]] = []
+    old: dict[str, tuple[str, ...]] = {}
+    for one in asked.forms:
+        form = form_at(one.form)
+        of_form = OfForm(
+            form=one.form, typed=one.typed, typed_at=one.typed_at,
+            car=asked.car, system=asked.system, lines=asked.lines,
+        )  # fmt: skip
+        _, reply = read(form, _counted(of_form), asked.at_work, asked.system)
+        if reply.keepable:
+            found.append((form, len(reply.keepable)))
+            old[one.form] = tuple(_outdated(of_form))
+    return Unsaved(html=unsaved_html(found), outdated=old)
 
 
 def _since(asked: OfForm, reply: Reply) -> Since:

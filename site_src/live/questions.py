@@ -64,6 +64,8 @@ class OfCar:
         return demo() if self.car is None else self.car
 
 
+TypedAt = tuple[tuple[str, float, tuple[str, ...]], ...]
+"""Of each text in a form: its field, when it was typed, the paths of all work undone since."""
 Entries = Annotated[Sequence[Any], Unread(tuple[Entry, ...])]
 """Lines of the log as JSON values, which another module reads once and not at every question."""
 
@@ -71,8 +73,7 @@ Entries = Annotated[Sequence[Any], Unread(tuple[Entry, ...])]
 @record
 class OfForm(OfCar):
     """`lines` are the newest of the car's log, oldest first; `touched` is when something was typed
-    or chosen in the form last, s since 1970 (UTC); `today` is the day, 2031-05-24; `typed_at` has
-    of each text its field, when it was typed and the paths of all work undone since."""
+    or chosen in the form last, s since 1970 (UTC); `today` is the day, 2031-05-24."""
 
     form: str
     typed: Texts
@@ -80,7 +81,7 @@ class OfForm(OfCar):
     lines: Entries = ()
     touched: float = 0.0
     today: str = ""
-    typed_at: tuple[tuple[str, float, tuple[str, ...]], ...] = ()
+    typed_at: TypedAt = ()
 
 
 @dataclass(frozen=True)
@@ -99,6 +100,22 @@ class Written(OfForm):
 
     at: Moment
     shown: str | None = None
+
+
+@record
+class TypedIn:
+    form: str
+    typed: Texts
+    typed_at: TypedAt
+
+
+@record
+class UnsavedAsked(OfCar):
+    """What is typed in forms, where the car itself is shown; the newest lines of its log."""
+
+    forms: tuple[TypedIn, ...]
+    system: System
+    lines: Entries
 
 
 @record
@@ -371,6 +388,14 @@ class Answer(Html):
 
 
 @record
+class Unsaved(Html):
+    """What of it the car does not have, empty where that is nothing. The forms that have some, with
+    the fields whose texts are outdated."""
+
+    outdated: Mapping[str, tuple[str, ...]]
+
+
+@record
 class BuildHtml(Html):
     """The steps, which change only with the car and the list; the parts of the page that change
     with ticks and readings, by the name of their place; by entry what is wrong. `order` has every
@@ -464,6 +489,7 @@ FIGURES = _question("figures", OfForm, Html)
 KEEP = _question("keep", Written, Made)
 DONE = _question("done", Written, Made)
 ASSUME = _question("assume", Written, Made)
+UNSAVED = _question("unsaved", UnsavedAsked, Unsaved)
 SHEET = _question("sheet", SheetAsked, Html)
 CONVERT = _question("convert", ConvertAsked, Converted)
 UNIT = _question("unit", UnitAsked, PlainText)

@@ -31,6 +31,7 @@ const ANSWERS = {
   keep: noted,
   done: noted,
   assume: noted,
+  unsaved: () => ({ html: "", outdated: {} }),
   sheet: () => ({ html: "" }),
   unit: ({ text }) => ({ text }),
   log: () => ({ top: "", lines: "" }),

@@ -148,6 +148,23 @@ def test_a_height_from_before_a_turn_stands_beside_the_open_field(page: Page) ->
     )
 
 
+def test_what_is_only_typed_is_said_where_the_car_is_shown_and_saved_from_there(
+    page: Page, site: Site
+) -> None:
+    opened(page, site.url, "ride-frequency")
+    type_in(page, "ride-frequency", "end.front.spring_rate", "0.7")
+    expect(page.locator("#ride-frequency-answer .offer")).to_contain_text("spring rate")
+    for name in ("sheet", "build", "cars"):
+        opened(page, site.url, name)
+        said = page.locator(f'[data-page="{name}"] .unsaved')
+        expect(said).to_contain_text("ride height (2), Ride frequency and damping ratio (1).")
+    said.get_by_role("button").click()
+    expect(said).to_be_hidden()
+    opened(page, site.url, "car")
+    expect(field(page, "car", "end.front.ride_height")).to_have_value("22")
+    expect(field(page, "car", "end.front.spring_rate")).to_have_value("0.7")
+
+
 def test_the_demo_car_is_a_car_apart(page: Page) -> None:
     page.goto(re.sub("#.*", "#cars", page.url))
     page.get_by_role("button", name="Look at it").click()

@@ -6,7 +6,7 @@ import { Trouble } from "./db.js";
 import { all, byId, mark, notice } from "./dom.js";
 import { tune } from "./fields.js";
 import { open } from "./moving.js";
-import { isDemo, setFilled, state, textsOf } from "./state.js";
+import { isDemo, setFilled, state, textsOf, typedAt } from "./state.js";
 import { pastLines } from "./store.js";
 import { known, settle } from "./typed.js";
 import { today, tr } from "./words.js";
@@ -65,6 +65,7 @@ export async function refresh() {
     if (page in PANELS) awaits(page);
     await (await PLACES[page]?.())?.refresh();
     if (page in PANELS && !isOld()) belongs(page);
+    for (const place of /** @type {HTMLElement[]} */ (all(`[data-page="${page}"] > .unsaved`))) await (await import("./unsaved.js")).refresh(place);
     sayWhose();
     return undefined;
   });
@@ -120,10 +121,9 @@ export function again(page) {
 
 /** What Python has to know to say what was done already. @param {string} page @param {LogEntry[]} lines */
 function since(page, lines) {
-  const typed = Object.entries(state.typed[page] ?? {});
-  const touched = Math.max(wanted[page] ?? 0, ...typed.map(([, { time }]) => time)) / 1000;
-  const typed_at = typed.map(([name, { time, undone = [] }]) => /** @type {[string, number, string[]]} */ ([name, time / 1000, undone]));
-  return { lines, touched, today: today(), typed_at };
+  const times = Object.values(state.typed[page] ?? {}).map(({ time }) => time);
+  const touched = Math.max(wanted[page] ?? 0, ...times) / 1000;
+  return { lines, touched, today: today(), typed_at: typedAt(page) };
 }
 
 /** Show the words of an answer; what was asked, where nothing newer has been. @param {HTMLFormElement} form @param {() => boolean} isOld */

@@ -5,7 +5,8 @@
  *
  *   cars       {id, revision, changed, car}
  *   typed      {car, form, texts}            what was typed in a form, for that car: by field, each
- *                                            text with its units and the time it was typed (ms)
+ *                                            text with its units, the time it was typed (ms) and
+ *                                            the paths of all work undone since
  *   log        entry of the collar log, as Python makes it; found by car and time, or car and kind
  *   setups     {id, revision, changed, owner, name, date, surface, note, temperature}
  *   setup_cars {id, car}                     the car of a set-up, apart: lists do not need it

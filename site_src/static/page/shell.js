@@ -86,6 +86,7 @@ const actions = {
   done: (_, form) => write(form, "done"),
   assume: (_, form) => write(form, "assume"),
   again: (_, { id }) => again(id),
+  "save-typed": async () => (await import("./unsaved.js")).save(),
   "undo-done": async ({ dataset: { ids = "" } }) => {
     for (const id of ids.split(" ")) await takeBackLine(id);
   },

@@ -96,3 +96,7 @@ const inUnits = (texts, system) =>
 
 /** @param {Entries} [entries] @returns {Texts} */
 export const textsOf = (entries = {}) => Object.fromEntries(Object.entries(entries).map(([name, { text }]) => [name, text]));
+
+/** Of each text typed in a form its field, when it was typed in s, and the paths of all work undone since. @param {string} form */
+export const typedAt = (form) =>
+  Object.entries(state.typed[form] ?? {}).map(([name, { time, undone = [] }]) => /** @type {[string, number, string[]]} */ ([name, time / 1000, undone]));

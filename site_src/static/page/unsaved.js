@@ -1,0 +1,31 @@
+// @ts-check
+/** On pages that show the car itself: what was typed in forms and is not in the car yet, and a button that saves it. */
+
+import { forms } from "./answering.js";
+import { ask } from "./ask.js";
+import { notice } from "./dom.js";
+import { isDemo, set, state, textsOf, typedAt } from "./state.js";
+import { keep, pastLines } from "./store.js";
+import { settle } from "./typed.js";
+import { tr } from "./words.js";
+
+/** The forms that have some. @type {string[]} */
+let found = [];
+
+/** @param {HTMLElement} place */
+export async function refresh(place) {
+  const typed = forms.map(({ id }) => id).filter((id) => !isDemo() && Object.keys(state.typed[id] ?? {}).length);
+  for (const form of typed) await settle(form);
+  const { car, system } = state;
+  const told = typed.map((form) => ({ form, typed: textsOf(state.typed[form]), typed_at: typedAt(form) }));
+  const { html, outdated } = await ask({ ask: "unsaved", car, system, forms: told, lines: await pastLines() });
+  place.innerHTML = html;
+  found = Object.keys(outdated);
+  set({ outdated: { ...state.outdated, ...outdated } });
+}
+
+/** Save all of it, each form as its own button does. */
+export async function save() {
+  for (const form of found) await keep((car, at, asked) => ask({ ask: "keep", form, ...asked, car, at }), form);
+  notice(tr("Saved to the car."));
+}
