@@ -1,9 +1,8 @@
 // @ts-check
 /** On pages that show the car itself: what was typed in forms and is not in the car yet, and a button that saves it. */
 
-import { forms } from "./answering.js";
 import { ask } from "./ask.js";
-import { notice } from "./dom.js";
+import { all, notice } from "./dom.js";
 import { isDemo, set, state, textsOf, typedAt } from "./state.js";
 import { keep, pastLines } from "./store.js";
 import { settle } from "./typed.js";
@@ -14,7 +13,7 @@ let found = [];
 
 /** @param {HTMLElement} place */
 export async function refresh(place) {
-  const typed = forms.map(({ id }) => id).filter((id) => !isDemo() && Object.keys(state.typed[id] ?? {}).length);
+  const typed = all("form.fields").map(({ id }) => id).filter((id) => !isDemo() && Object.keys(state.typed[id] ?? {}).length);
   for (const form of typed) await settle(form);
   const { car, system } = state;
   const told = typed.map((form) => ({ form, typed: textsOf(state.typed[form]), typed_at: typedAt(form) }));
