@@ -264,6 +264,12 @@ def shown(when: When, choices: Mapping[str, str]) -> bool:
     return all(choices.get(choice) in values for choice, values in when)
 
 
+def path_of(cell: Choice | Number | Text, choices: Mapping[str, str]) -> str:
+    """Where the value of an entry stands in the car record, by the choices made in its form; empty
+    where the car does not fill it."""
+    return cell.car.format(**choices)
+
+
 def only(choice: str, *values: str) -> When:
     """The `when` of an entry that is asked for only where `choice` has one of the values.
 

@@ -112,6 +112,11 @@ def refilled(asked: Inputs, end: End, grade: float, warm: float) -> tuple[Write,
     )
 
 
+def in_the_list() -> str:
+    """Of a blend that was bottled."""
+    return tr("It is in your list of bottles from then on.")
+
+
 _COUNTED = 100.0
 """Drops; more are miscounted (common practice, no source)."""
 _OFF = 0.05

@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from calc.asking.entry import path_of
 from calc.forms.catalogue import FORMS
 from calc.language import abridged, later, tr
 from calc.model.car import Car, is_known, singles
@@ -96,5 +97,5 @@ def chapters(car: Car) -> tuple[Chapter, ...]:
 def missing(form: Form, car: Car) -> tuple[str, ...]:
     """Paths of what a form needs from the car as it opens, and nobody knows."""
     asked, reply = read(form, {}, car)
-    paths = (form.by_name[name].car.format(**asked.choices) for name in reply.open)
+    paths = (path_of(form.by_name[name], asked.choices) for name in reply.open)
     return tuple(filter(None, paths))

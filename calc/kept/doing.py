@@ -27,7 +27,7 @@ from calc.model.car import (
     singles,
 )
 from calc.model.corners import CORNERS, ENDS, Corner
-from calc.model.following import FOLLOWS, GAUGED, LEAST_MASS
+from calc.model.following import FOLLOWS, GAUGED, added
 from calc.model.origin import Origin, entered
 from calc.replying.form import Form
 from calc.replying.reading import learned, usual
@@ -137,14 +137,13 @@ def _fitted(answer: Answer, car: Car, when: float, of: str) -> dict[str, tuple[f
     `carried_out`, which knows how to work it out on every path alike; only what another mounting
     hole does to the damper, and how a car that weighs otherwise rests on its wheels, is the form's
     to say."""
-    said = {write.path for write in answer.writes}
+    said = {write.path: write.value for write in answer.writes}
     moved_mounts = any(".arm." in path for path in said)
-    loads = [write for write in answer.writes if write.path.endswith(".load")]
-    more = math.fsum(write.value - record.get(car, write.path) for write in loads)
+    weighs_otherwise = bool(added(car, said))
     found: dict[str, tuple[float, Origin]] = {}
     for write in answer.writes:
         follows = write.path.endswith(FOLLOWS)
-        weighed = write.path.endswith(GAUGED) and abs(more) > LEAST_MASS
+        weighed = weighs_otherwise and write.path.endswith(GAUGED)
         if write.path.endswith(".collar") or (follows and not (moved_mounts or weighed)):
             continue
         if write.value != record.get(car, write.path) or write.how == "entered":

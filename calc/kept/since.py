@@ -4,7 +4,7 @@ has been measured since; which of the texts typed in it no longer tell of the ca
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from calc.asking.entry import Refused
+from calc.asking.entry import Refused, path_of
 from calc.kept import doing, log
 from calc.kept.deeds import LISTS
 from calc.kept.labels import label_of
@@ -87,7 +87,7 @@ def outdated(
     return frozenset(
         name
         for name in moved.keys() & given.labels.keys()
-        if _is_among(form.by_name[name].car.format(**given.choices), moved[name])
+        if _is_among(path_of(form.by_name[name], given.choices), moved[name])
     )
 
 

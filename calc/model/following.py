@@ -37,7 +37,7 @@ GAUGED = (".ride_height", ".load")
 """How the paths end of what work at springs and collars changes, and a gauge or a scale shows."""
 FOLLOWS = (*GAUGED, ".droop_length")
 """The same with what can be counted instead: no hand sets any of these by itself."""
-LEAST_MASS = 1e-4
+_LEAST_MASS = 1e-4
 """What is added to a car or taken from it, kg, where it weighs otherwise than before."""
 _SPRING = ("spring_rate", "spring_free", "spring_solid")
 _LIFTS = ("pitch", "motion_ratio")
@@ -58,7 +58,8 @@ def followed(
     after = _lengthened(before, after, said, when, of)
     refitted = [end for end in ENDS if _differ(before, after, end, _SPRING)]
     car = after
-    if more := _added(before, after, said):
+    loads = {path: record.get(after, path) for path in said if path.endswith(".load")}
+    if stands_up(before) and (more := added(before, loads)):
         car = _told(car, _at_rest(before, lambda was: _loaded(was, more)), said, when, of)
     if refitted:
         made = _at_rest(before, lambda was: was.refitted(_stacks(after, refitted)))
@@ -132,14 +133,15 @@ def _stacks(car: Car, ends: list[End]) -> dict[End, Stack]:
     }
 
 
-def _added(before: Car, after: Car, said: frozenset[str]) -> tuple[float, ...]:
-    """How much more the scales show at the corners, kg, where the deed says so and the car weighs
-    otherwise than before: load that collars shift is none in all. Else empty."""
+def added(car: Car, said: Mapping[str, float]) -> tuple[float, ...]:
+    """How much more the scales will show at the corners, kg, by what work says of paths of the
+    record, where the car then weighs otherwise: load that collars shift is none in all. Else
+    empty."""
     loads = [f"corners.{corner}.load" for corner in CORNERS]
-    if not said.issuperset(loads) or not stands_up(before):
+    if not said.keys() >= {*loads}:
         return ()
-    more = tuple(record.get(after, path) - record.get(before, path) for path in loads)
-    return more if abs(math.fsum(more)) > LEAST_MASS else ()
+    more = tuple(said[path] - record.get(car, path) for path in loads)
+    return more if abs(math.fsum(more)) > _LEAST_MASS else ()
 
 
 def _loaded(was: Standing, more: Sequence[float]) -> Predicted:

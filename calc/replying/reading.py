@@ -8,7 +8,7 @@ from calc import units
 from calc.answering.answer import Answer, Caution, Step, Write, barring
 from calc.answering.hand import give_or_take
 from calc.asking import record
-from calc.asking.entry import Choice, Number, Refused, Rows, Text, shown
+from calc.asking.entry import Choice, Number, Refused, Rows, Text, path_of, shown
 from calc.asking.next_unit import means
 from calc.asking.typed import Measured, is_bare
 from calc.language import abridged, tr
@@ -124,7 +124,7 @@ class _Reading:
 
     def _say_stale(self, name: str, cell: Number) -> None:
         """What a gauge showed there before work that has changed it."""
-        path = cell.car.format(**self.choices)
+        path = path_of(cell, self.choices)
         source = self.car.origins.get(path)
         if source is not None and source.how == "stale":
             self.stale[name] = units.show(record.get(self.car, path), cell.kind, self.system)
@@ -139,7 +139,7 @@ class _Reading:
         if isinstance(cell, Text) or self.typed.get(name, "").strip():
             return False
         if cell.car:
-            return not is_known(self.car, cell.car.format(**self.choices))
+            return not is_known(self.car, path_of(cell, self.choices))
         return isinstance(cell, Number) and cell.example is not None and not self.car.demo
 
     def _uncertainty(self, cell: Number, measured: Measured) -> float:
@@ -226,7 +226,7 @@ def _homes(form: Form, reading: _Reading) -> Iterator[tuple[str, str]]:
     for _, name, cell in form.cells():
         read = name in reading.labels and name not in reading.problems
         if name in reading.typed and read and cell.car and not cell.fills_only:
-            yield name, cell.car.format(**reading.choices)
+            yield name, path_of(cell, reading.choices)
 
 
 def _is_news(given: Inputs, name: str, path: str) -> bool:
@@ -258,7 +258,7 @@ def run(form: Form, typed: Mapping[str, str], car: Car, system: str = units.METR
     """The form's whole reply to what was typed. Never raises for what a user can type."""
     given, reply = read(form, typed, car, system)
     asked = _weights_meant(form, typed, given)
-    paths = frozenset(form.by_name[name].car.format(**given.choices) for name in reply.asked)
+    paths = frozenset(path_of(form.by_name[name], given.choices) for name in reply.asked)
     reply = replace(reply, paths=paths, unusual=_unusual(form, given, asked))
     if reply.problems:
         return reply
@@ -321,7 +321,7 @@ def _oils(form: Form) -> dict[str, Number]:
 
 def _is_recorded(given: Inputs, name: str, cell: Number) -> bool:
     """Whether the number is that of the car record."""
-    recorded = record.get(given.car, cell.car.format(**given.choices)) if cell.car else cell.start
+    recorded = record.get(given.car, path_of(cell, given.choices)) if cell.car else cell.start
     return bool(recorded == given.numbers[name])
 
 
@@ -350,7 +350,7 @@ def _if_usual(form: Form, given: Inputs, caution: Caution) -> Caution:
     assumed_here = [
         given.labels[name]
         for name in form.by_name
-        if name in given.guessed and form.by_name[name].car.format(**given.choices) in of_spring
+        if name in given.guessed and path_of(form.by_name[name], given.choices) in of_spring
     ]
     if not assumed_here:
         return caution
@@ -424,7 +424,7 @@ def _leaps(form: Form, given: Inputs) -> dict[str, str]:
     for _, name, cell in form.cells():
         if given.car.demo or not cell.car.endswith("ride_height") or name not in given.numbers:
             continue
-        path = cell.car.format(**given.choices)
+        path = path_of(cell, given.choices)
         before, now = record.get(given.car, path), given.numbers[name]
         if is_known(given.car, path) and abs(now - before) > max(_LEAP, abs(before) / 2):
             found[name] = tr(
@@ -447,7 +447,7 @@ def learned(
     own = car.own_units
     homes: Learned = {}
     for _, name, cell in form.cells():
-        path = cell.car.format(**given.choices) if name in reply.keepable else ""
+        path = path_of(cell, given.choices) if name in reply.keepable else ""
         if path and not record.in_list(path):
             read_again = (
                 cell.read(typed[name], system, own(cell.kind)) if isinstance(cell, Number) else None
@@ -494,7 +494,7 @@ def usual(form: Form, typed: Mapping[str, str], car: Car, when: float) -> Learne
     given, reply = read(form, typed, car)
     found: Learned = {}
     for name in reply.open:
-        path = form.by_name[name].car.format(**given.choices)
+        path = path_of(form.by_name[name], given.choices)
         if not can_be_assumed(form.by_name[name]):
             continue
         entry = number_at(path)

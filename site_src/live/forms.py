@@ -59,22 +59,19 @@ def _past(asked: OfForm) -> Past:
     return Past(lines, asked.touched, asked.today, asked.typed_at)
 
 
-def _outdated(asked: OfForm) -> frozenset[str]:
+def _counting(asked: OfForm) -> tuple[OfForm, tuple[str, ...]]:
+    """The question with the texts alone that tell of the car as it is; fields of the others."""
     form = form_at(asked.form)
-    return outdated(form, asked.typed, asked.at_work, _past(asked), asked.system)
-
-
-def _counted(asked: OfForm) -> dict[str, str]:
-    """What was typed and tells of the car as it is."""
-    left = _outdated(asked)
-    return {name: text for name, text in asked.typed.items() if name not in left}
+    left = outdated(form, asked.typed, asked.at_work, _past(asked), asked.system)
+    typed = {name: text for name, text in asked.typed.items() if name not in left}
+    return replace(asked, typed=typed), tuple(left)
 
 
 def _replied(asked: OfForm) -> Reply:
-    """What the form says."""
-    form, typed = form_at(asked.form), _counted(asked)
-    told = asked.form, typed, asked.car, asked.system, spoken().code
-    return _reply.of(told, lambda: run(form, typed, asked.at_work, asked.system))
+    """What the form says to texts that count."""
+    form = form_at(asked.form)
+    told = asked.form, asked.typed, asked.car, asked.system, spoken().code
+    return _reply.of(told, lambda: run(form, asked.typed, asked.at_work, asked.system))
 
 
 def _known_of(car: Car) -> dict[str, str]:
@@ -83,6 +80,7 @@ def _known_of(car: Car) -> dict[str, str]:
 
 
 def answer(asked: OfForm) -> Answer:
+    asked, left = _counting(asked)
     form, car, reply = form_at(asked.form), asked.at_work, _replied(asked)
     past = _since(asked, reply)
     is_record = form.slug == RECORD and not car.demo
@@ -96,7 +94,7 @@ def answer(asked: OfForm) -> Answer:
         origins=dict(said_origins(form, reply, asked.system)),
         assumed=reply.assumed,
         open=reply.open,
-        outdated=tuple(_outdated(asked)),
+        outdated=left,
         chapters=_known_of(car) if asked.form == RECORD else {},
         demo=car.demo,
         rests=of_record(form, reply).said if is_record else counted(form, reply),
@@ -109,32 +107,36 @@ def unsaved(asked: UnsavedAsked) -> Unsaved:
     old: dict[str, tuple[str, ...]] = {}
     for one in asked.forms:
         form = form_at(one.form)
-        of_form = OfForm(
-            form=one.form, typed=one.typed, typed_at=one.typed_at,
-            car=asked.car, system=asked.system, lines=asked.lines,
+        of_form, left = _counting(
+            OfForm(
+                form=one.form, typed=one.typed, typed_at=one.typed_at,
+                car=asked.car, system=asked.system, lines=asked.lines,
+            )
         )  # fmt: skip
-        _, reply = read(form, _counted(of_form), asked.at_work, asked.system)
+        _, reply = read(form, of_form.typed, asked.at_work, asked.system)
         if reply.keepable:
             found.append((form, len(reply.keepable)))
-            old[one.form] = tuple(_outdated(of_form))
+            old[one.form] = left
     return Unsaved(html=unsaved_html(found), outdated=old)
 
 
 def _since(asked: OfForm, reply: Reply) -> Since:
     """What the log says of the form's own work."""
-    form, typed = form_at(asked.form), _counted(asked)
-    return since(form, typed, reply, asked.at_work, _past(asked), asked.system)
+    form = form_at(asked.form)
+    return since(form, asked.typed, reply, asked.at_work, _past(asked), asked.system)
 
 
 def doubts(asked: OfForm) -> Html:
     """The figures of an answer with their uncertainty, which takes many times as long as the
     instruction. The page asks for them once it shows that."""
-    return Html(html=doubts_html(form_at(asked.form), _replied(asked), asked.system))
+    reply = _replied(_counting(asked)[0])
+    return Html(html=doubts_html(form_at(asked.form), reply, asked.system))
 
 
 def figures(asked: OfForm) -> Html:
     """Plots, drawings, tables and working of an answer, asked for last."""
-    return Html(html=figures_html(form_at(asked.form), _replied(asked), asked.system))
+    reply = _replied(_counting(asked)[0])
+    return Html(html=figures_html(form_at(asked.form), reply, asked.system))
 
 
 def keep(asked: Written) -> Made:

@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 
 from calc.answering.answer import Answer, Caution, Filled, Step, Table, Working, Write
 from calc.answering.uncertainty import resolution
-from calc.forms.bottles import miscounted, missed, places
+from calc.forms.bottles import in_the_list, miscounted, missed, places
 from calc.forms.cautions import far_apart, opened
 from calc.forms.evening_oil.batches import EveningFigures, Mixed, drawn, figures, mixed
 from calc.forms.evening_oil.inputs import LAW_UNCERTAINTY, Asked
@@ -78,7 +78,7 @@ def _steps(asked: Asked, one: Mixed, found: Propagated[EveningFigures]) -> list[
                     kept=say(one.kept(asked.waste), "volume", 1),
                     name=_name(asked, one),
                 ),
-                tr("It is in your list of bottles from then on."),
+                in_the_list(),
             )
         )
     return steps

@@ -4,7 +4,7 @@ from dataclasses import replace
 from math import isclose
 
 from calc.answering.answer import Answer, Caution, Filled, Step
-from calc.forms.bottles import owned, places, poured
+from calc.forms.bottles import in_the_list, owned, places, poured
 from calc.forms.failures import clause
 from calc.forms.oil_blend.inputs import Asked
 from calc.forms.oil_blend.pair_words import answer, pour
@@ -68,7 +68,7 @@ def _keep(asked: Asked, mix: Filled) -> Step:
             name=mix.name,
             viscosity=asked.say(mix.viscosity, "viscosity"),
         ),
-        tr("It is in your list of bottles from then on."),
+        in_the_list(),
     )
 
 

@@ -12,7 +12,7 @@ import { nameChoices, open, show } from "./moving.js";
 import "./printed.js";
 import { start } from "./starting.js";
 import { isDemo, onState, set, state } from "./state.js";
-import { beginOwn, begun, changeSystem, keep, load, takeBackLine } from "./store.js";
+import { beginOwn, begun, changeSystem, keep, load, save, takeBackLine } from "./store.js";
 import { keepTicks } from "./ticks.js";
 import { runTimer } from "./timer.js";
 import { exchange, known, type } from "./typed.js";
@@ -67,14 +67,11 @@ async function write(form, what) {
   else notice(said, back);
 }
 
-/** Save what was typed to the car. @param {HTMLFormElement} form */
-const save = ({ id }) => keep((car, at, asked) => ask({ ask: "keep", form: id, ...asked, car, at }), id);
-
 /** The page of the car is the car: what is entered there needs no button. @param {HTMLFormElement} form */
 async function writeAsTyped(form) {
   withdraw();
   await begun();
-  await save(form);
+  await save(form.id);
   await refresh();
 }
 
@@ -86,12 +83,12 @@ const actions = {
   done: (_, form) => write(form, "done"),
   assume: (_, form) => write(form, "assume"),
   again: (_, { id }) => again(id),
-  "save-typed": async () => (await import("./unsaved.js")).save(),
+  "save-typed": async () => (await import("./unsaved.js")).saveAll(),
   "undo-done": async ({ dataset: { ids = "" } }) => {
     for (const id of ids.split(" ")) await takeBackLine(id);
   },
   learn: async (button, form) => {
-    if (open() === form.id) await save(form);
+    if (open() === form.id) await save(form.id);
     await (await import("./log.js")).actions.learn(button);
   },
   reset: async (_, { id }) => {

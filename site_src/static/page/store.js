@@ -242,6 +242,9 @@ export async function takeBackLine(id) {
   });
 }
 
+/** Save what was typed in a form to the car. @param {string} form */
+export const save = (form) => keep((car, at, asked) => ask({ ask: "keep", form, ...asked, car, at }), form);
+
 /** @param {Change} tx @param {Revised} store @param {string} id @param {number} seen */
 export async function remove(tx, store, id, seen) {
   const there = await tx.objectStore(store).get(id);

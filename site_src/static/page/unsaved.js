@@ -4,7 +4,7 @@
 import { ask } from "./ask.js";
 import { all, notice } from "./dom.js";
 import { isDemo, set, state, textsOf, typedAt } from "./state.js";
-import { keep, pastLines } from "./store.js";
+import { pastLines, save } from "./store.js";
 import { settle } from "./typed.js";
 import { tr } from "./words.js";
 
@@ -24,7 +24,7 @@ export async function refresh(place) {
 }
 
 /** Save all of it, each form as its own button does. */
-export async function save() {
-  for (const form of found) await keep((car, at, asked) => ask({ ask: "keep", form, ...asked, car, at }), form);
+export async function saveAll() {
+  for (const form of found) await save(form);
   notice(tr("Saved to the car."));
 }
