@@ -121,7 +121,7 @@ def _lines(car: Car, end: End, system: str, guessed: bool) -> Iterator[_Line]:
     seat, name = _seat(car, end), end_letter(end)
     axle = car.axle(end)
     if seat is None:
-        shown = value(car, f"{end}.spring_rate", system) or BLANK
+        shown = value(car, f"{end}.spring_rate", system, 2)
         yield _Line(0.0, (name, tr("fitted"), shown, BLANK, BLANK, BLANK, BLANK), fitted=True)
         return
     fitted = False

@@ -242,6 +242,7 @@ def test_the_ruler_has_its_length(blank: Page) -> None:
 def test_styles_and_estimate_use_the_same_measures() -> None:
     css = (STATIC / "paper.css").read_text("utf-8")
     assert f"padding: {measure.PAD_Y}mm {measure.PAD_X}mm" in css
+    assert f"padding-top: {measure.HEAD_PAD}mm" in css
     assert f"line-height: {measure.LINE}" in css
     assert f"line-height: {measure.TIGHT}" in css
     assert f"height: {measure.LOG_ROW}mm" in css

@@ -160,5 +160,5 @@ def head_height(grid: Grid, widths: Sequence[float], kind: float) -> float:
         measure.lines_in(head, wide - 2 * PAD_X, small(kind))
         for head, wide in zip(grid.shown_heads, widths, strict=True)
     )
-    high = lines * small(kind) * measure.POINT * measure.TIGHT + 2 * PAD_Y
+    high = lines * small(kind) * measure.POINT * measure.TIGHT + measure.HEAD_PAD + PAD_Y
     return measure.snapped(high + RULE)

@@ -14,6 +14,7 @@ SMALLEST = 8.5  # pt: the smallest type on paper
 LINE = 1.15  # height of a line relative to the size of its type
 TIGHT = 1.03  # the same in a table, whose lines are mostly numbers
 PAD_X, PAD_Y = 0.8, 0.21  # free on each side within a cell
+HEAD_PAD = 0.6  # the same above the head of a column
 RULE = 0.27  # a line under a row; browsers make it one CSS pixel at least
 LOG_ROW = 6.5
 PIXEL = 25.4 / 96

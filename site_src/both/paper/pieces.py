@@ -265,7 +265,7 @@ def _log(made: Made, log: Log, room: Room) -> Piece:
         measure.lines_in(text, room.width * share / whole - 2 * measure.PAD_X - 1, measure.SMALLEST)
         for text, share in heads
     )
-    inner = head * line_height(measure.SMALLEST) + 2 * measure.PAD_Y + 3 * RULE
+    inner = head * line_height(measure.SMALLEST) + measure.HEAD_PAD + measure.PAD_Y + 3 * RULE
     inner += _LOG_LEAST * LOG_ROW
     return _finished(made, room, log.about, inner, log=heads, lines=_LOG_LEAST)
 
