@@ -144,20 +144,26 @@ def smaller(one: Uncertain, other: Uncertain) -> Uncertain:
     normally distributed, each side as wide as it is stated.
     """
     least = one if one.value <= other.value else other
+    values = one.value, other.value
 
-    def exceeds(value: float) -> float:
-        return math.prod(1.0 - _reached(each, value) for each in (one, other))
+    def found(doubts: tuple[Uncertainty, Uncertainty], of_least: Uncertainty) -> Uncertainty:
+        def exceeds(value: float) -> float:
+            each = zip(values, doubts, strict=True)
+            return math.prod(1.0 - _reached(at, doubt, value) for at, doubt in each)
 
-    def place(share: float) -> float:
-        far = max(*one.uncertainty.reach, *other.uncertainty.reach, 0.0) * 2
-        return _last(lambda at: exceeds(at) > share, least.value - far, least.value + far)
+        def place(share: float) -> float:
+            far = max(*doubts[0].reach, *doubts[1].reach, 0.0) * 2
+            return _last(lambda at: exceeds(at) > share, least.value - far, least.value + far)
 
-    def find() -> Uncertainty:
         below, above = least.value - place(1 - _TAIL), place(_TAIL) - least.value
         u = (below + above) / (2 * COVERAGE)
-        return replace(least.uncertainty, u=u, ends=_where_uneven(below, above))
+        return replace(of_least, u=u, ends=_where_uneven(below, above))
 
-    return Uncertain(least.value, find)
+    return Uncertain(
+        least.value,
+        lambda: found((one._budget, other._budget), least._budget),
+        lambda _: found((one.uncertainty, other.uncertainty), least.uncertainty),
+    )
 
 
 def _below(deviations: float) -> float:
@@ -177,10 +183,10 @@ def _last(holds: Callable[[float], bool], low: float, high: float) -> float:
     return low
 
 
-def _reached(of: Uncertain, value: float) -> float:
-    """Share of cases in which it is `value` or less."""
-    away = value - of.value
-    far = of.uncertainty.reach[away > 0] / COVERAGE
+def _reached(at: float, doubt: Uncertainty, value: float) -> float:
+    """Share of cases in which a value `at` there, and in doubt, is `value` or less."""
+    away = value - at
+    far = doubt.reach[away > 0] / COVERAGE
     if far == 0.0:
         return float(away >= 0.0)
     return _below(away / far)

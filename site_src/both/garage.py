@@ -171,7 +171,7 @@ PLACES = (
         "build",
         later("Build list"),
         "bench",
-        later("What comes next, for four dampers from parts to the car?"),
+        later("What comes next, for a pair or all four dampers, from parts to the car?"),
     ),
     Place(
         "log",

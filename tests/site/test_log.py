@@ -73,7 +73,7 @@ def test_a_form_that_turns_collars_writes_to_the_log(visitor: Visitor, site: Any
     page = visitor().new_page()
     opened(page, site.url, "collar-turns")
     page.locator('#collar-turns-answer [data-do="done"]').click()
-    expect(page.locator("#notice")).to_contain_text("Carried out")
+    expect(page.locator("#collar-turns-answer .carried")).to_be_visible()
     opened(page, site.url, "log")
     expect(net(page, "front_left")).to_have_text(re.compile(r"1.1/4 down"))
     expect(page.locator("#log-lines")).to_contain_text("From Collar turns and ride height")

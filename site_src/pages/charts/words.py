@@ -1,5 +1,7 @@
 """How to read the charts of upright scales, with the worked line in numbers (SI)."""
 
+from math import sqrt
+
 from calc.language import tr
 from calc.physics import oil
 from calc.physics.linkage import wheel_rate
@@ -134,7 +136,21 @@ def of_sag(load: float, motion_ratio: float, rate: float, preload: float) -> tup
             wheel=show((shorter - preload) / motion_ratio, "length", decimals=1),
         ),
         tr("Without friction; scale 5 below the preload: the car sits on its droop stops."),
+        tr(
+            "Drawn for a motion ratio that stays the same, that at ride height. One that grows by "
+            "{growth} in {way} lets the wheel of the dashed example sag {share} more.",
+            growth=spelt(f"{_GROWTH * _WAY:g}"),
+            way=show(_WAY, "length", decimals=0),
+            share=show(_deeper(motion_ratio, shorter - preload), "share", decimals=0),
+        ),
     )
+
+
+def _deeper(motion_ratio: float, shaft: float) -> float:
+    """Share by which the wheel sags more where the ratio has grown so on the way to `motion_ratio`:
+    shaft = motion ratio × wheel − growth × wheel² / 2."""
+    wheel = (motion_ratio - sqrt(motion_ratio**2 - 2 * _GROWTH * shaft)) / _GROWTH
+    return wheel * motion_ratio / shaft - 1
 
 
 def of_swap(now: float, new: float, force: float, down: float) -> tuple[str, ...]:

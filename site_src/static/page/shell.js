@@ -62,9 +62,10 @@ async function write(form, what) {
   const back = await keep((car, at, asked) => ask({ ask: what, form: form.id, ...asked, car, at, shown }), form.id);
   if (what === ENDS_WITH_ITS_PANEL) await refresh();
   const said = back.again ? tr("Carried out. {again}", { again: back.again }) : WRITTEN[what];
-  const onCard = what === ENDS_WITH_ITS_PANEL && all("[data-do=undo-done]", byId(`${form.id}-answer`)).length;
-  if (onCard) notice(back.again && said);
-  else notice(said, back);
+  const card = byId(`${form.id}-answer`);
+  const onCard = what === ENDS_WITH_ITS_PANEL && all("[data-do=undo-done]", card).length;
+  if (!onCard) notice(said, back);
+  else notice(all(".measure-now", card).length ? "" : back.again && said);
 }
 
 /** The page of the car is the car: what is entered there needs no button. @param {HTMLFormElement} form */
