@@ -327,8 +327,15 @@ class Seat:
             force_before=self.held,
             after=after.stack,
             force_after=force,
-            mount_shift=mount_shift,
+            mount_shift=mount_shift + self.sunk(after),
         )
+
+    def sunk(self, after: "Seat") -> float:
+        """How far down, m, the collar goes for what the wheel sinks into its tyre under the load
+        of the other seat; against a stop it does nothing for that."""
+        if self.on_stop or self.bottomed:
+            return 0.0
+        return (after.load - self.load) / after.tyre_rate * after.motion_ratio / after.give
 
     def rise(self, after: "Seat") -> float:
         """How much higher, m, this corner stands with the other seat, its load carried by it
