@@ -34,7 +34,12 @@ from calc.physics.linkage import (
     wheel_damping,
     wheel_rate,
 )
-from calc.physics.ride import damping_for_ratio, damping_ratio, natural_frequency
+from calc.physics.ride import (
+    damping_for_ratio,
+    damping_ratio,
+    natural_frequency,
+    ratio_in_series,
+)
 from calc.physics.settle import Stance, balance_point, measured_line, turned
 from calc.physics.spring import Spring
 from calc.physics.stack import Stack, collar_shift
@@ -253,6 +258,12 @@ class Seat:
         return damping_ratio(
             damping=at_wheel * self.over_tyre**2, rate=self.ride_rate, mass=self.mass
         )
+
+    def ratio_on_tyre(self, damping: float) -> float:
+        """Damping ratio of the body on its tyre, where a damper of so many N s/m at its shaft is so
+        stiff that it holds the spring still."""
+        at_wheel = wheel_damping(damping=damping, motion_ratio=self.motion_ratio)
+        return ratio_in_series(damping=at_wheel, rate=self.tyre_rate, mass=self.mass)
 
     def damping_for(self, ratio: float) -> float:
         """The coefficient at the shaft, N s/m, that gives a damping ratio."""
