@@ -5,6 +5,7 @@ translation may put them in another order. What is missing is said in English.
 """
 
 import json
+import re
 from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, field
@@ -81,9 +82,13 @@ def abridged(entries: Sequence[str], most: int) -> str:
     return tr("{entries} and {count} more", entries=shown, count=more) if more > 0 else shown
 
 
+_ADJECTIVE_AND_NOUN = re.compile(r"\w+ [A-ZÄÖÜ][a-zäöü]")  # in German, where nouns are large
+
+
 def inside(text: str) -> str:
-    """A label for the inside of a sentence: its first letter small, but German has large ones."""
-    return text if _spoken.code == "de" else text[:1].lower() + text[1:]
+    """A label for the inside of a sentence: its first letter small, unless of a German noun."""
+    noun_first = _spoken.code == "de" and not _ADJECTIVE_AND_NOUN.match(text)
+    return text if noun_first else text[:1].lower() + text[1:]
 
 
 def numbered(english: str) -> str:

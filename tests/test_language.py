@@ -458,6 +458,15 @@ def test_a_cell_is_named_in_the_language_spoken_when_it_is_asked() -> None:
     assert english[2] == "Bottle 2, thread pitch of the body"
 
 
+def test_a_german_label_keeps_the_capital_of_a_noun_and_loses_that_of_an_adjective() -> None:
+    """The official rules of German spelling, § 55 (from memory): nouns are written large."""
+    use("de")
+    nouns = ["Federrate", "Höhe des Öls", "Loch Ø", "Kick-up des Querlenkerstifts"]
+    assert [inside(noun) for noun in nouns] == nouns
+    assert inside("Ungefederte Masse") == "ungefederte Masse"
+    assert inside("Gewünschtes Öl, bei 25 °C") == "gewünschtes Öl, bei 25 °C"
+
+
 def test_a_number_behind_a_label_is_left_out_of_the_dictionary() -> None:
     use("es", {"Bottle": "Bote", "Front left": "Delantera izquierda"})
     assert [numbered(text) for text in ("Bottle 12", "Front left")] == [

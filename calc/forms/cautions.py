@@ -64,7 +64,12 @@ def plastic() -> Caution:
     return Caution(tr("Do not overtighten small screws into plastic: the thread strips."))
 
 
+FAR_APART = 3.0
+"""Thick over thin; beyond, the mixing laws part company (common practice, no source)."""
+
+
 def far_apart() -> Caution:
+    """Where two oils that are mixed are more than `FAR_APART`."""
     return Caution(
         tr(
             "These oils are more than 3 : 1 apart, where the mixing rules disagree: make a "

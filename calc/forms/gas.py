@@ -79,11 +79,12 @@ def with_gases(asked: _Asked, gases: Mapping[End, Gas]) -> _Asked:
 def parting(asked: Inputs, fast: float, speed: float, u: float) -> Iterator[Caution]:
     """Where the oil parts at a speed (m/s) below the `fast` one that is asked about."""
     if speed < fast:
+        said = asked.say(speed, "speed", decimals_for(u, "speed", asked.system))
         text = tr(
             "From {speed} up the oil under the piston tears (cavitates) in compression: "
             "the force stops growing, and the rebound after it starts slack. More pressure "
             "in the cap, larger holes or thinner oil raise that speed.",
-            speed=(said := asked.say(speed, "speed", decimals_for(u, "speed", asked.system))),
+            speed=said,
         )
         finding = tr("From {speed} up the oil tears (cavitates) in compression.", speed=said)
         yield Caution(text, finding=finding)
@@ -91,8 +92,12 @@ def parting(asked: Inputs, fast: float, speed: float, u: float) -> Iterator[Caut
 
 def parting_ride(asked: Inputs, ends: Iterable[tuple[End, Damped, float]]) -> Iterator[Caution]:
     """Where the oil (m2/s at 25 C) of an end parts at the speed of its bench, in one sentence."""
-    parted = [one for one in ends if one[1].bench.parts(one[1].piston, one[2])]
-    told = [_parted(asked, *one) for one in parted]
+    parted = [
+        (end, damped, grade)
+        for end, damped, grade in ends
+        if damped.bench.parts(damped.piston, grade)
+    ]
+    told = [_parted(asked, damped, grade) for _, damped, grade in parted]
     if len(told) == 1:
         text = tr(
             "{end}: from {speed} up the oil under the piston tears (cavitates) in compression: at "
@@ -116,7 +121,7 @@ def parting_ride(asked: Inputs, ends: Iterable[tuple[End, Damped, float]]) -> It
         yield Caution(text)
 
 
-def _parted(asked: Inputs, _: End, damped: Damped, grade: float) -> dict[str, str]:
+def _parted(asked: Inputs, damped: Damped, grade: float) -> dict[str, str]:
     bench = damped.bench
     return {
         "speed": asked.say(bench.parts_from(damped.piston, grade), "speed"),

@@ -58,14 +58,20 @@ class Hurry(Group):
 class Option:
     """Part of the work: what it is in words, the ends at which dampers are refilled, how long it
     takes and may take (s), and `leaves`, a text for each column of the table. Of those that fit the
-    one with the least `worth` undone is the best; the shortest where several have as little."""
+    one with the least `undone`, number by number, is the best; the shortest where several have as
+    little."""
 
     says: str
     filled: tuple[End, ...]
     work: float
     longest: float
     leaves: tuple[str, ...]
-    worth: tuple[float, ...]
+    undone: tuple[float, ...]
+
+    @property
+    def is_nothing(self) -> bool:
+        """Whether the car is left as it is."""
+        return not self.work
 
 
 def parts_of(ends: Sequence[End]) -> Iterator[tuple[End, ...]]:
@@ -85,7 +91,7 @@ AS_IT_WAS = later("as it was")
 def best(hurry: Hurry, options: Sequence[Option]) -> Option:
     """The best of those that fit; to leave everything as it is, without work, always fits."""
     fitting = [option for option in options if option.work <= hurry.left]
-    return min(fitting, key=lambda option: (option.worth, option.work))
+    return min(fitting, key=lambda option: (option.undone, option.work))
 
 
 def table(hurry: Hurry, options: Sequence[Option], chosen: Option, heads: Sequence[str]) -> Table:
@@ -94,7 +100,7 @@ def table(hurry: Hurry, options: Sequence[Option], chosen: Option, heads: Sequen
     rows = tuple(
         (
             option.says,
-            wait_words(option.work) if option.work else tr("at once"),
+            tr("at once") if option.is_nothing else wait_words(option.work),
             _fits(hurry, option),
             *option.leaves,
         )

@@ -1,10 +1,11 @@
 """The backup file: all cars, set-ups and the log as JSON, and what restoring one would change.
 
-Schema 4, UTF-8: an object with
+Schema 5, UTF-8: an object with
   format  "damper bench backup"
-  schema  4; 3 is read too, whose dampers were neither measured by a form nor given up, nor took
-          values of a corner along; 2, which has no builds and no lines of dampers; and 1, whose
-          cars do not say where their values come from
+  schema  5; all before are read too: 4, which has neither the length of each damper nor the day of
+          what one took along; 3, whose dampers were neither measured by a form nor given up, nor
+          took values of a corner along; 2, which has no builds and no lines of dampers; and 1,
+          whose cars do not say where their values come from
   made    time it was made, s since 1970 (UTC)
   cars    [{"id", "changed", "car"}]             the car record as calc.model.car stores it
   setups  [{"id", "changed", "owner", "setup"}]  `owner` is the id of its car; calc.kept.setups
@@ -17,7 +18,6 @@ Schema 4, UTF-8: an object with
 
 import hashlib
 import json
-import math
 from collections.abc import Callable, Collection, Iterable, Mapping
 from contextlib import suppress
 from dataclasses import dataclass, field
@@ -33,10 +33,10 @@ from calc.kept.setups import Setup
 from calc.language import later, tr
 from calc.model import car
 from calc.model.car import Car
+from calc.model.origin import LATEST, is_number
 
 FORMAT, SCHEMA = "damper bench backup", 5
 _READ = (1, 2, 3, 4, SCHEMA)
-_SINCE_3 = "builds"
 LARGEST = 32_000_000  # characters; 20,000 entries of the log and 500 set-ups take some 20 million
 _DAMAGED = later("This backup file is damaged or not whole: use another copy of it.")
 _NO_BACKUP = later("This is not a backup file of this site: choose another.")
@@ -116,7 +116,7 @@ def from_text(text: str) -> Backup:
     if told.get("sum") != _sum(content) or schema not in _READ:
         raise Refused(tr(_DAMAGED))
     if schema < 3:
-        content = {_SINCE_3: [], **content}
+        content = {"builds": [], **content}
     return checked(content)
 
 
@@ -195,8 +195,7 @@ def _id(told: Any) -> str:
 
 
 def _time(told: Any) -> float:
-    fits = isinstance(told, int | float) and not isinstance(told, bool) and 0 <= told < 1e11
-    if not fits or not math.isfinite(told):
+    if not is_number(told) or not 0 <= told < LATEST:
         raise Refused(tr(_DAMAGED))
     return float(told)
 
@@ -214,7 +213,8 @@ class Mine:
 
 @dataclass(frozen=True)
 class Change:
-    """What restoring does to a record. `what`: new, newer (the backup's takes its place), gone."""
+    """What restoring does to a record. `what`: new, newer or older (the backup's takes its place),
+    gone."""
 
     sort: str
     what: str

@@ -32,6 +32,11 @@ _LEAST = 0.2e-3
 """m; a smaller predicted rise teaches nothing that a height gauge could show."""
 
 
+def _differ(by: float, u: float, other_u: float) -> bool:
+    """Whether two values that are `by` apart differ by more than both uncertainties allow."""
+    return abs(by) > COVERAGE * math.hypot(u, other_u)
+
+
 @dataclass(frozen=True)
 class Observation:
     """A predicted change of height beside the measured one, m, with the standard uncertainty of
@@ -57,21 +62,20 @@ class Observation:
     @property
     def is_off(self) -> bool:
         """Whether the two differ by more than both allow."""
-        u = math.hypot(self.u_measured, self.u_predicted)
-        return abs(self.measured - self.predicted) > COVERAGE * u
+        return _differ(self.measured - self.predicted, self.u_measured, self.u_predicted)
 
 
 @dataclass(frozen=True)
 class Offer:
     """A value of the record, SI, that would have predicted better what was seen, with its standard
-    uncertainty, and how many heights it rests on; where it takes the place of what was only
-    `assumed`, how far the car has moved for each turn, m, with the standard uncertainty of that."""
+    uncertainty, and how many heights it rests on. One that takes the place of what was only assumed
+    has how far the car has moved `per_turn`, m, with the standard uncertainty of that."""
 
     name: Teaches
     value: float
     u: float
     count: int
-    assumed: tuple[float, float] | None = None
+    per_turn: tuple[float, float] | None = None
 
 
 @dataclass(frozen=True)
@@ -103,8 +107,7 @@ class Weighed:
     @property
     def is_off(self) -> bool:
         """Whether the two differ by more than both allow."""
-        u = math.hypot(self.u_measured, self.u_predicted)
-        return abs(self.measured - self.predicted) > COVERAGE * u
+        return _differ(self.measured - self.predicted, self.u_measured, self.u_predicted)
 
 
 def weighed(car: Car, entries: Sequence[Entry]) -> tuple[Weighed, ...]:
@@ -258,7 +261,7 @@ def _fits(car: Car, end: End, offer: Offer) -> bool:
     entry = number_at(path)
     low, high = entry.usual
     is_far = abs(offer.value - record.get(car, path)) > COVERAGE * offer.u
-    return low <= offer.value <= high and (offer.assumed is not None or is_far)
+    return low <= offer.value <= high and (offer.per_turn is not None or is_far)
 
 
 def _turned(seen: Sequence[Observation]) -> list[tuple[Observation, float]]:
@@ -278,7 +281,7 @@ def _moved(car: Car, end: End, seen: Sequence[Observation]) -> Offer | None:
     moved = turn, turn * of_turns
     made = replace(best, u=best.value * math.hypot(of_turns, of_pitch))
     if not is_sure(car, ratio):
-        return replace(made, assumed=moved) if of_turns < math.hypot(of_ratio, of_pitch) else made
+        return replace(made, per_turn=moved) if of_turns < math.hypot(of_ratio, of_pitch) else made
     share = math.hypot(of_turns, of_ratio)
     if not is_sure(car, pitch) and share < of_pitch:
         value = turn * record.get(car, ratio)

@@ -19,7 +19,7 @@ from calc.asking.entry import Number, Refused
 from calc.kept.link_words import PATHS_2, PATHS_3, PATHS_4, WORDS_1
 from calc.kept.nesting import too_deep
 from calc.language import later, tr
-from calc.model.car import Car, from_json, since, singles, to_json, with_new
+from calc.model.car import Car, added_since, from_json, singles, to_json, with_new
 from calc.model.origin import How, assumed, one_plain
 
 FRAGMENT = "car="
@@ -31,7 +31,7 @@ _LARGEST = 50_000  # bytes of JSON; a car with every list full has less than hal
 _FORMAT = "4"
 _FIRST = "1"  # told nothing of origins
 _PATHS = {"2": PATHS_2.split(), "3": PATHS_3.split(), _FORMAT: PATHS_4.split()}
-_LEFT_OUT = since(3)
+_LEFT_OUT = added_since(3)
 """What a link does not carry where nobody knows it, nor where it is as in the demo car."""
 _WORDS = WORDS_1.encode()
 _DAMAGED = later("This link to a car is damaged or not whole: scan it again.")

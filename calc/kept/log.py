@@ -262,9 +262,14 @@ def moved(turns: float) -> bool:
     return abs(turns) > 1e-9
 
 
+def turns_back(car: Car, base: Stands) -> dict[Corner, float]:
+    """Turns down of each collar that is not where it stood at the base, to bring it there."""
+    return {corner: -n for corner, n in net(car, base).items() if moved(n)}
+
+
 def home(car: Car, base: Stands, at: Moment) -> tuple[Car, Entry]:
     """Every collar turned back to where it stood at the base."""
-    turns = {corner: -n for corner, n in net(car, base).items() if moved(n)}
+    turns = turns_back(car, base)
     return happened(car, at, HOME, Deed(turns=turns, when=at.time, of=COLLAR_LOG))
 
 

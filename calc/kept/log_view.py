@@ -31,6 +31,7 @@ from calc.kept.log import (  # fmt: skip
     moved,
     net,
     stands,
+    turns_back,
 )
 from calc.kept.seen import DID, MEASURED, Seen
 from calc.language import abridged, inside, tr
@@ -111,23 +112,22 @@ class OfferView:
 
 def view(car: Car, entries: Sequence[Entry], now: float, zone: float, system: str) -> LogView:
     """The log of a car; `entries` are those since its base, the base included, oldest first."""
-    done = entries
-    entries = [line for entry in entries for line in lines(entry)]
-    base = last_base(entries)
+    by_collar = [line for entry in entries for line in lines(entry)]
+    base = last_base(by_collar)
     origin = base.stands if base else stands(car)
     turned = net(car, origin)
-    since = entries[entries.index(base) :] if base else entries
-    not_home = tuple(_not_home(car, done, origin, base, system))
+    since = by_collar[by_collar.index(base) :] if base else by_collar
+    not_home = tuple(_not_home(car, entries, origin, base, system))
     today = [e for e in since if _day(e.time, e.zone) == _day(now, zone)]
     return LogView(
         corners=tuple(_corner(car, since, key, turned[key]) for key in CORNERS),
         base=_base_text(base, now, zone),
         home=() if not_home else home_steps(car, origin, system),
         not_home=not_home,
-        days=_days(car, entries, origin, now, zone, system),
+        days=_days(car, by_collar, origin, now, zone, system),
         plot=_plot(today, origin) if any(e.turns for e in today) else None,
         cautions=_cautions(since),
-        lessons=lesson_views(car, done, system),
+        lessons=lesson_views(car, entries, system),
     )
 
 
@@ -189,8 +189,8 @@ def _offer(car: Car, end: End, offer: Offer, system: str) -> OfferView:
     value = units.number_text(offer.value, entry.kind, system, places)
     width = units.show(COVERAGE * offer.u, entry.kind, system, places)
     now = units.show(record.get(car, path), entry.kind, system)
-    if offer.assumed is not None:
-        rise, u = offer.assumed
+    if offer.per_turn is not None:
+        rise, u = offer.per_turn
         fine = units.decimals_for(u, "length", system)
         moved = {
             "rise": units.number_text(rise, "length", system, fine),
@@ -326,9 +326,8 @@ def _has_other_parts(car: Car, end: End, since: Sequence[Entry]) -> bool:
 
 def _turned_back(car: Car, origin: Stands) -> Car | None:
     """The car with its collars at the base; None where no car can be like that."""
-    turns = {corner: -n for corner, n in net(car, origin).items() if moved(n)}
     try:
-        return carried_out(car, Deed(turns=turns))
+        return carried_out(car, Deed(turns=turns_back(car, origin)))
     except Refused:
         return None
 

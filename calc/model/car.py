@@ -15,7 +15,7 @@ from typing import Any
 from calc.answering.hand import LEFT_HAND, RIGHT_HAND
 from calc.answering.uncertainty import resolution
 from calc.asking import record
-from calc.asking.entry import Entry, Number, Refused
+from calc.asking.entry import Entry, Number, Refused, Text
 from calc.asking.record import choice, many, number, part, text
 from calc.language import later, tr
 from calc.model import origin
@@ -373,22 +373,29 @@ def entry_at(path: str) -> record.Declared:
     return record.entry_at(Car, path)
 
 
-def collar_path(corner: Corner) -> str:
-    """The path of a corner's collar."""
-    return f"corners.{corner}.collar"
-
-
 def number_at(path: str) -> Number:
-    """The same of a path that has a number."""
+    """The declaration of the number at a path."""
     entry = declared().get(path) or entry_at(path)
     assert isinstance(entry, Number), path
     return entry
 
 
+def text_at(path: str) -> Text:
+    """The declaration of the text at a path."""
+    entry = entry_at(path)
+    assert isinstance(entry, Text), path
+    return entry
+
+
+def collar_path(corner: Corner) -> str:
+    """The path of a corner's collar."""
+    return f"corners.{corner}.collar"
+
+
 @cache
 def declared() -> Mapping[str, record.Declared]:
     """Every entry of the record that is no row of a list, by path."""
-    return dict(_singles(Car))
+    return dict(_entries(Car))
 
 
 @cache
@@ -397,11 +404,11 @@ def singles() -> Mapping[str, record.Declared]:
     return {path: entry for path, entry in declared().items() if path != "name"}
 
 
-def _singles(kind: type, prefix: str = "") -> Iterator[tuple[str, record.Declared]]:
+def _entries(kind: type, prefix: str = "") -> Iterator[tuple[str, record.Declared]]:
     for item in fields(kind):
         path = prefix + item.name
         if "part" in item.metadata:
-            yield from _singles(item.metadata["part"], path + ".")
+            yield from _entries(item.metadata["part"], path + ".")
         elif "entry" in item.metadata:
             yield path, item.metadata["entry"]
 
@@ -508,7 +515,7 @@ def from_json(stored: object) -> Car:
     """The car in stored JSON values, every one of them checked. Raises Refused.
 
     Schema 1 did not say where a value comes from: whatever it holds is marked as noted. What an
-    older schema lacks (`since`) nobody has entered then.
+    older schema lacks nobody has entered then.
     """
     schema = stored.get("schema") if isinstance(stored, dict) else None
     if isinstance(schema, int) and schema > SCHEMA:
@@ -518,12 +525,12 @@ def from_json(stored: object) -> Car:
     told = {key: value for key, value in stored.items() if key not in ("schema", "origins")}
     if schema == 1:
         told = _with_oil_at(told)
-        noted = dict.fromkeys(singles().keys() - {*since(1)}, Origin("noted"))
+        noted = dict.fromkeys(singles().keys() - {*added_since(1)}, Origin("noted"))
     elif "origins" in stored:
         noted = origin.built(stored["origins"], singles())
     else:
         raise Refused(tr("This is not a car record."))
-    told = with_new(told, since(schema))
+    told = with_new(told, added_since(schema))
     car: Car = record.built(Car, told, "car")
     if car.demo:
         car = _renamed(car, _demo_names())
@@ -547,7 +554,7 @@ _NEW: Mapping[int, tuple[str, ...]] = {
 """The paths that a schema has first."""
 
 
-def since(schema: int) -> tuple[str, ...]:
+def added_since(schema: int) -> tuple[str, ...]:
     """The paths that a record of this schema lacks."""
     return tuple(path for new, paths in _NEW.items() if new > schema for path in paths)
 

@@ -18,6 +18,11 @@ def at_temperature(grade: float, temperature: float, law: float = 1.0) -> tuple[
     return oil.viscosity_at(grade, warm) * law, oil.density(grade, warm)
 
 
+LAW_UNCERTAINTY = 1 / math.sqrt(3)
+"""Standard uncertainty of the `law` of a blend: anything within ±1 is as likely (JCGM 100:2008,
+4.3.7)."""
+
+
 def by_law(parts: Sequence[tuple[float, float]], law: float) -> float:
     """Kinematic viscosity, m2/s, of a blend of (amount, viscosity in m2/s); `law` goes from -1
     (double-log) over 0 (log) to 1 (chain)."""

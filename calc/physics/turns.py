@@ -39,8 +39,8 @@ class Wish:
 
 @dataclass(frozen=True, slots=True)
 class Plan:
-    """Whole steps for each collar (positive: up), the same in turns, their effect, and the
-    misfit left: the sum of squared misses, each in its own tolerance."""
+    """Whole steps for each collar (positive: down, which raises the car), the same in turns, their
+    effect, and the misfit left: the sum of squared misses, each in its own tolerance."""
 
     steps: tuple[int, ...]
     turns: tuple[float, ...]
@@ -59,9 +59,10 @@ def best_turns(
     """The steps of each collar that come nearest the wish; among near ties the fewest turns.
 
     loads: the four corner loads now, N (needed for a cross weight); step: the least turn of the
-    hand; limits: turns down and up still free at each collar. Exact: an integer least-squares
-    search that drops no candidate that could win (Schnorr and Euchner 1994; Agrell and others,
-    IEEE Trans. Inf. Theory 48 (2002) 2201). Raises ValueError where a collar has no free step.
+    hand; limits: turns at the furthest up (negative) and at the furthest down of each collar.
+    Exact: an integer least-squares search that drops no candidate that could win (Schnorr and
+    Euchner 1994; Agrell and others, IEEE Trans. Inf. Theory 48 (2002) 2201). Raises ValueError
+    where a collar has no free step.
     """
     rows, wanted = equations(corners, wish, loads=loads, step=step)
     upper, target = triangular(rows, wanted)

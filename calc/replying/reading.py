@@ -29,8 +29,6 @@ _Asked = TypeVar("_Asked", bound=Inputs)
 _THINNEST = 100e-6
 """m²/s; two digits on a bottle of damper oil are hardly ever cSt but a weight (common practice, no
 source)."""
-
-
 _NAMED = 3  # assumed values that are named before the rest is counted
 
 
@@ -98,22 +96,22 @@ class _Reading:
             recorded = cell.typical
             self.sources[name] = assumed(cell)
         value = self._start(cell) if recorded is None else recorded
-        shown = "" if value is None else units.entry_text(value, cell.kind, self.system)
-        typed = self.typed.get(name, shown)
+        exact = "" if value is None else units.entry_text(value, cell.kind, self.system)
+        typed = self.typed.get(name, exact)
         if name not in self.typed:
             leaves = self.sources[name].leaves if name in self.sources else None
             self.filled[name] = (
                 units.entry_text(value, cell.kind, self.system, leaves)
                 if leaves and value
-                else shown
+                else exact
             )
         own = self.car.own_units(cell.kind)
         if value is not None and (
-            typed.strip() == shown or means(typed, value, cell.kind, self.system, own)
+            typed.strip() == exact or means(typed, value, cell.kind, self.system, own)
         ):
             # What the form itself put there means the value behind it, to the last digit, in
             # whichever unit.
-            known = self.sources.get(name) if typed.strip() == shown else None
+            known = self.sources.get(name) if typed.strip() == exact else None
             u = known.u if known else None
             measured: Measured | None = Measured(cell.check(value, self.system), u)
         else:
@@ -172,7 +170,6 @@ def read(
         frozenset(name for name, source in reading.sources.items() if source.how == "assumed"),
     )  # fmt: skip
     keepable = tuple(name for name, path in _homes(form, reading) if _is_news(given, name, path))
-    reply = Reply(None, reading.problems, reading.filled, keepable)
     # A field that may stay empty, and does, is no value that the answer rests on.
     lacking = {*reading.open, *reading.problems}
     asked = tuple(
@@ -181,9 +178,9 @@ def read(
         if (cell.car or (name in typed and isinstance(cell, Number)))
         and (name in lacking or (name in reading.labels and _value(given, name) not in (None, "")))
     )
-    return given, replace(
-        reply, sources=reading.sources, open=tuple(reading.open), asked=asked, demo=car.demo,
-        stale=reading.stale,
+    return given, Reply(
+        None, reading.problems, reading.filled, keepable, sources=reading.sources,
+        open=tuple(reading.open), asked=asked, demo=car.demo, stale=reading.stale,
     )  # fmt: skip
 
 
@@ -257,9 +254,9 @@ def _row(given: Inputs, prefix: str) -> dict[str, Any]:
 def run(form: Form, typed: Mapping[str, str], car: Car, system: str = units.METRIC) -> Reply:
     """The form's whole reply to what was typed. Never raises for what a user can type."""
     given, reply = read(form, typed, car, system)
-    asked = _weights_meant(form, typed, given)
+    weights = _weights_meant(form, typed, given)
     paths = frozenset(path_of(form.by_name[name], given.choices) for name in reply.asked)
-    reply = replace(reply, paths=paths, unusual=_unusual(form, given, asked))
+    reply = replace(reply, paths=paths, unusual=_unusual(form, given, weights))
     if reply.problems:
         return reply
     if reply.open:
@@ -268,9 +265,9 @@ def run(form: Form, typed: Mapping[str, str], car: Car, system: str = units.METR
         answer = form.solve(given)
     except Problem as problem:
         of_oil = problem.name in _oils(form)
-        return replace(reply, problems={problem.name: str(problem), **(asked if of_oil else {})})
+        return replace(reply, problems={problem.name: str(problem), **(weights if of_oil else {})})
     answer = _sure(_writable(answer, system), given)
-    questions = tuple(barring(question) for question in asked.values())
+    questions = tuple(barring(question) for question in weights.values())
     said = (_if_usual(form, given, caution) for caution in answer.cautions)
     cautions = (*questions, *said)
     return replace(reply, answer=replace(answer, cautions=cautions))
@@ -328,7 +325,7 @@ def _is_recorded(given: Inputs, name: str, cell: Number) -> bool:
 def _writable(answer: Answer, system: str) -> Answer:
     """The answer; a warning in place of what it would write where no car can be like that."""
     try:
-        return replace(answer, writes=tuple(_held(write, system) for write in answer.writes))
+        return replace(answer, writes=tuple(_checked(write, system) for write in answer.writes))
     except Refused as refused:
         warning = barring(tr("This cannot be carried out. {why}", why=refused))
         return replace(answer, writes=(), cautions=(warning, *answer.cautions))
@@ -384,14 +381,15 @@ def _measured_first(answer: Answer, given: Inputs, names: Sequence[str], doubt: 
     labels = [given.labels[name] for name in names]
     first = tr("Measure first: {entry}.", entry=abridged(labels, _NAMED))
     why = tr("With usual values alone no turn is certain. {doubt}", doubt=doubt)
-    field = Caution(tr("No turns are given until that is measured."), at=names[0])
+    lead = Caution(tr("No turns are given until that is measured."), at=names[0])
     return replace(
         answer, steps=(Step(first, why),), writes=(), poured=(), bottled=(), measured=(),
-        above=(), cautions=(field, *(one for one in answer.cautions if not _of_turns(one))),
+        above=(), cautions=(lead, *(one for one in answer.cautions if not _of_turns(one))),
     )  # fmt: skip
 
 
-def _held(write: Write, system: str) -> Write:
+def _checked(write: Write, system: str) -> Write:
+    """A number as the record can hold it. Raises Refused."""
     entry = entry_at(write.path)
     return (
         replace(write, value=entry.check(write.value, system))

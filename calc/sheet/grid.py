@@ -7,6 +7,7 @@ from math import ceil, floor, inf, log10
 from typing import Literal
 
 from calc import units
+from calc.answering.uncertainty import COVERAGE
 from calc.language import tr
 from calc.model.corners import End
 from calc.units import NBSP, turns_number
@@ -244,7 +245,7 @@ def doubt(u: float, kind: str, system: str) -> str:
 
     The first digit is enough on paper, two where it is a 1 (JCGM 100:2008, 7.2.6).
     """
-    width = 2 * u / units.unit_of(kind, system).factor
+    width = COVERAGE * u / units.unit_of(kind, system).factor
     if not 0 < width < inf:
         return ""
     return f"±{NBSP}{units.spelt(_rounded_up(width))}"
@@ -253,7 +254,7 @@ def doubt(u: float, kind: str, system: str) -> str:
 def tells_nothing(u: float, change: float) -> bool:
     """Whether numbers are so doubtful that a table of changes up to `change` is no help: their ±
     (k = 2) is more than three times as large (our judgement, no source)."""
-    return 2 * u > 3 * abs(change)
+    return COVERAGE * u > 3 * abs(change)
 
 
 def too_doubtful(sure: str) -> str:

@@ -23,18 +23,21 @@ from site_src.live.questions import Answer, Html, Made, OfForm, Unsaved, Unsaved
 from site_src.live.wire import Misfit
 
 T = TypeVar("T")
+_APART = 0.005
+"""s between the deeds of one touch, so that their lines keep their order in the log."""
 
 
 class _Last(Generic[T]):
-    """What was made last, and of what: asked for again, it is not made again."""
+    """A cache of one result."""
 
     def __init__(self) -> None:
-        self._made: tuple[object, T] | None = None
+        self._kept: tuple[object, T] | None = None
 
-    def of(self, told: object, make: Callable[[], T]) -> T:
-        if self._made is None or self._made[0] != told:
-            self._made = told, make()
-        return self._made[1]
+    def of(self, key: object, make: Callable[[], T]) -> T:
+        """The result kept if it is of this key, else a new one in its place."""
+        if self._kept is None or self._kept[0] != key:
+            self._kept = key, make()
+        return self._kept[1]
 
 
 _reply: _Last[Reply] = _Last()
@@ -70,8 +73,8 @@ def _counting(asked: OfForm) -> tuple[OfForm, tuple[str, ...]]:
 def _replied(asked: OfForm) -> Reply:
     """What the form says to texts that count."""
     form = form_at(asked.form)
-    told = asked.form, asked.typed, asked.car, asked.system, spoken().code
-    return _reply.of(told, lambda: run(form, asked.typed, asked.at_work, asked.system))
+    key = asked.form, asked.typed, asked.car, asked.system, spoken().code
+    return _reply.of(key, lambda: run(form, asked.typed, asked.at_work, asked.system))
 
 
 def _known_of(car: Car) -> dict[str, str]:
@@ -165,14 +168,14 @@ def done(asked: Written) -> Made:
     if not saved.is_empty:
         # A deed of its own: whoever takes the work back has still typed the numbers.
         car, entered = happened(car, at, log.ENTERED, saved, note)
-        at = replace(at, id=f"{at.id}-1", time=at.time + 0.005, based=True, newest=None)
+        at = replace(at, id=f"{at.id}-1", time=at.time + _APART, based=True, newest=None)
     answer = run(form, asked.typed, car, asked.system).answer
     answer = answer.workable if answer else None
     deed = doing.done(answer, car, at.time, form.slug)
     made = _kept(replace(asked, at=at), car, log.DONE, deed, over=True)
     newest = None if entered or made.log else asked.at.newest
     of_dampers = doing.measured(
-        answer, made.car, replace(at, time=at.time + 0.005), form.slug, newest
+        answer, made.car, replace(at, time=at.time + _APART), form.slug, newest
     )
     return replace(
         made,

@@ -13,7 +13,7 @@ from calc.kept.deeds import Deed
 from calc.kept.log import Entry
 from calc.kept.log_view import to_csv
 from calc.language import later, tr
-from calc.model.car import Car, empty
+from calc.model.car import Car, empty, text_at
 from calc.model.origin import Origin
 from calc.replying.reading import read, run
 from calc.replying.resting import not_known
@@ -167,12 +167,11 @@ def another(asked: AnotherAsked) -> OneCar:
 
 def _free(name: str, taken: set[str]) -> str:
     """The name, with a number behind it where there is such a car already."""
-    entry = entry_at(Car, "name")
-    longest = getattr(entry, "longest", 40)
+    short = name[: text_at("name").longest - 4]
     made, number = name, 1
     while made in taken:
         number += 1
-        made = f"{name[: longest - 4]} {number}"
+        made = f"{short} {number}"
     return made
 
 

@@ -15,6 +15,7 @@ from calc.language import speaking
 from calc.model.car import (
     SCHEMA,
     Car,
+    added_since,
     demo,
     empty,
     entry_at,
@@ -22,7 +23,6 @@ from calc.model.car import (
     is_known,
     numbers,
     put,
-    since,
     singles,
     to_json,
 )
@@ -171,7 +171,7 @@ def test_a_record_of_an_older_schema_lacks_what_came_later(schema: int) -> None:
     measured any; the length of the pair stays as it was known."""
     for car in (Car(), owned()):
         stored = json.loads(json.dumps(to_json(car)))
-        for path in since(schema):
+        for path in added_since(schema):
             *above, last = path.split(".")
             holder = stored
             for name in above:
@@ -180,7 +180,7 @@ def test_a_record_of_an_older_schema_lacks_what_came_later(schema: int) -> None:
             stored["origins"].pop(path, None)
         back = from_json({**stored, "schema": schema})
         for path in singles():
-            assert is_known(back, path) == (car.demo or path not in since(schema)), path
+            assert is_known(back, path) == (car.demo or path not in added_since(schema)), path
         assert back.front == car.front or schema < 3
         assert to_json(back)["schema"] == SCHEMA
         assert car != Car() or back == car

@@ -45,7 +45,7 @@ def test_a_failure_becomes_a_problem_at_its_entry() -> None:
     with speaking("de"):
         found = problem("lower_out", "Auge", PhysicsError(Cause.LOWER_MOUNT_ON_PIVOT))
     assert found.name == "lower_out"
-    assert str(found).startswith("Auge: die untere Aufnahme") and str(found).endswith(".")
+    assert str(found).startswith("Auge: Die untere Aufnahme") and str(found).endswith(".")
 
 
 @each_cause

@@ -19,7 +19,7 @@ from calc.kept.deeds import Deed
 from calc.kept.log import Moment
 from calc.kept.seen import Seen
 from calc.kept.setups import Setup
-from calc.model.car import Car, put, since
+from calc.model.car import Car, added_since, put
 from tests.damaged import altered, is_one_sentence, places
 from tests.strategies import CARS
 
@@ -168,14 +168,16 @@ def test_a_file_whose_cars_have_an_older_schema_is_read() -> None:
     records = [one["car"] for one in content["cars"]]
     for car in [*records, *(one["setup"]["car"] for one in content["setups"])]:
         car["schema"] = 3
-        for path in since(3):
+        for path in added_since(3):
             del car["corners"][path.split(".")[1]]["damper_length"]
             car["origins"].pop(path, None)
     back = from_text(json.dumps({**content, "sum": backup._sum(content)}))
     for mine, theirs in zip(EXAMPLE.cars, back.cars, strict=True):
         assert theirs.value.front == mine.value.front
         known = set(mine.value.origins)
-        assert set(theirs.value.origins) == (known if mine.value.demo else known - {*since(3)})
+        assert set(theirs.value.origins) == (
+            known if mine.value.demo else known - {*added_since(3)}
+        )
 
 
 def test_of_a_build_under_way_the_entry_made_last_stays() -> None:

@@ -128,8 +128,8 @@ def test_one_height_says_more_than_an_assumed_ratio_and_pitch() -> None:
     (offer,) = lesson.offers
     of_turns = math.hypot(0.5e-3 / 6**0.5, 0.4e-3 / 6**0.5) / 1.6e-3
     assert offer.name == "motion_ratio" and offer.value == pytest.approx(1.5 / 1.6)
-    assert offer.assumed is not None
-    assert offer.assumed == pytest.approx((1.6e-3 / 1.5, 1.6e-3 / 1.5 * of_turns))
+    assert offer.per_turn is not None
+    assert offer.per_turn == pytest.approx((1.6e-3 / 1.5, 1.6e-3 / 1.5 * of_turns))
     assert offer.u == pytest.approx(offer.value * math.hypot(of_turns, 0.29))
     learned = {"front.motion_ratio": (offer.value, Origin("measured", NOW + 100, u=offer.u))}
     at = Moment("learned", "car", NOW + 100, 0.0)

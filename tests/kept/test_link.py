@@ -17,7 +17,7 @@ from calc.asking.entry import Refused
 from calc.asking.record import MOST
 from calc.kept import link, link_words
 from calc.kept.link_words import WORDS_1
-from calc.model.car import Bottle, Car, Spring, from_json, put, since, singles, to_json
+from calc.model.car import Bottle, Car, Spring, added_since, from_json, put, singles, to_json
 from calc.model.origin import Origin
 from tests.owned import owned
 from tests.strategies import CARS
@@ -214,7 +214,7 @@ DEMO_3 = (
 
 def test_a_code_of_the_third_format_is_read_for_ever() -> None:
     assert link.unpack(DEMO_3) == Car()
-    back, new = link.unpack(OWNED_3), {*since(3)}
+    back, new = link.unpack(OWNED_3), {*added_since(3)}
     assert same(told(back)["front"], told(owned())["front"])
     assert set(back.origins) == set(singles()) - new
 

@@ -62,7 +62,7 @@ def test_a_mix_is_said_with_what_was_poured(blender: Car) -> None:
     car, entries, answer = carried_out("oil-blend", BLEND, blender)
     told = said("oil-blend", BLEND, car, entries).done
     assert told is not None and told.ids == ("done",) and told.poured and told.when == "22:13"
-    (volumes,) = [[volume for _, volume in answer.poured]]
+    volumes = [volume for _, volume in answer.poured]
     for volume, oil in zip(volumes, ("300", "900"), strict=True):
         assert f"{volume * 1e6:.1f}\N{NO-BREAK SPACE}mL of {oil}" in told.says
     assert f"20.0\N{NO-BREAK SPACE}mL of {car.bottles[-1].viscosity * 1e6:.0f}" in told.says

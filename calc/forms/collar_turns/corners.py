@@ -20,6 +20,7 @@ from calc.replying.inputs import memoised
 
 _MOST = 60.0  # turns either way; no thread is longer
 _AROUND = 6  # steps tried either side of the exact turns
+_TRIES = 6  # at turns that take no corner further down than to its droop stop
 
 
 def solve(asked: Asked) -> Answer:
@@ -63,7 +64,7 @@ def _best(asked: Asked, now: Measured) -> tuple[tuple[float, ...], tuple[float, 
     step, reach = asked.turn_step, _AROUND * asked.turn_step
     tops = [max(0.0, spare) for spare in car.spares]
     turns: tuple[float, ...] = ()
-    for _ in range(_AROUND):
+    for _ in range(_TRIES):
         limits = [
             (min(n, top) - reach, min(n + reach, top)) for n, top in zip(exact, tops, strict=True)
         ]

@@ -30,6 +30,11 @@ class Mixed:
     thick: Bottle
 
     @property
+    def number(self) -> str:
+        """Of the oil, by which its figures are found: the oils stand in the order of their ends."""
+        return str(self.ends[0].place + 1)
+
+    @property
     def single(self) -> bool:
         """Whether a bottle is taken as it is."""
         return self.recipe.thick_steps == 0
@@ -121,12 +126,12 @@ def figures(asked: Asked, made: Sequence[Mixed]) -> EveningFigures:
     fills = [fill for _, fill in needs(asked).values()]
     return EveningFigures(
         oils={
-            str(number): OilFigures(
+            one.number: OilFigures(
                 viscosity=_viscosity(asked, one),
                 volume=one.volume,
                 kept=one.volume - fill * (1 + asked.waste),
             )
-            for number, (one, fill) in enumerate(zip(made, fills, strict=True), 1)
+            for one, fill in zip(made, fills, strict=True)
         }
     )
 

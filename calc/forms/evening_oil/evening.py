@@ -3,18 +3,19 @@
 from collections.abc import Iterator, Sequence
 
 from calc.answering.answer import Answer, Caution, Filled, Step, Table, Working, Write
-from calc.answering.uncertainty import resolution
+from calc.answering.uncertainty import COVERAGE, resolution
 from calc.forms.bottles import in_the_list, miscounted, missed, places
-from calc.forms.cautions import far_apart, opened
+from calc.forms.cautions import FAR_APART, far_apart, opened
 from calc.forms.evening_oil.batches import EveningFigures, Mixed, drawn, figures, mixed
-from calc.forms.evening_oil.inputs import LAW_UNCERTAINTY, Asked
+from calc.forms.evening_oil.inputs import Asked
 from calc.forms.names import dampers_label, end_word
 from calc.forms.oil_choice import bottle_name
 from calc.language import inside, tr
+from calc.model.car import text_at
 from calc.model.corners import ENDS
+from calc.model.oil import LAW_UNCERTAINTY
 from calc.replying.figures import Propagated
 
-_RATIO = 3.0  # bottles further apart than this: the laws part company (common practice, no source)
 _WORTH = 0.5e-6  # m3; less is not kept in a bottle (common practice, no source)
 
 
@@ -34,8 +35,9 @@ def solve(asked: Asked) -> Answer:
     )
 
 
-def _number(made: Mixed) -> str:
-    return str(made.ends[0].place + 1)
+def _is_bottled(asked: Asked, one: Mixed) -> bool:
+    """Whether what is left of it goes into a bottle of its own."""
+    return not one.single and one.kept(asked.waste) > _WORTH
 
 
 def _for(made: Mixed) -> str:
@@ -54,11 +56,11 @@ def _dampers(made: Mixed) -> str:
 
 def _steps(asked: Asked, one: Mixed, found: Propagated[EveningFigures]) -> list[Step]:
     say, recipe = asked.say, one.recipe
-    at, u = found.value.oils[_number(one)], found.u.oils[_number(one)]
+    at, u = found.value.oils[one.number], found.u.oils[one.number]
     gives = tr(
         "That makes {viscosity} ± {doubt}; you want {target}.",
         viscosity=say(at.viscosity, "viscosity"),
-        doubt=say(2 * u.viscosity, "viscosity"),
+        doubt=say(COVERAGE * u.viscosity, "viscosity"),
         target=say(one.target, "viscosity"),
     )
     thin = _poured(asked, one, recipe.thin_steps, bottle_name(one.thin, say))
@@ -70,7 +72,7 @@ def _steps(asked: Asked, one: Mixed, found: Propagated[EveningFigures]) -> list[
             "For {dampers}: mix {thin} with {thick}.", dampers=_for(one), thin=thin, thick=thick
         )
     steps = [Step(text, gives)]
-    if not one.single and one.kept(asked.waste) > _WORTH:
+    if _is_bottled(asked, one):
         steps.append(
             Step(
                 tr(
@@ -105,17 +107,13 @@ def _bottled(
 ) -> tuple[Filled, ...]:
     return tuple(
         Filled(
-            _name(asked, one)[:_LONGEST],
-            found.value.oils[_number(one)].viscosity,
+            _name(asked, one)[: text_at("bottles.1.name").longest],
+            found.value.oils[one.number].viscosity,
             one.kept(asked.waste),
         )
         for one in made
-        if not one.single and one.kept(asked.waste) > _WORTH
+        if _is_bottled(asked, one)
     )
-
-
-_LONGEST = 40
-"""Characters of a bottle's name."""
 
 
 def _draw_down(asked: Asked, made: Sequence[Mixed]) -> Table:
@@ -146,9 +144,9 @@ def _labels(
     """A label for each blend that is kept, to print or to copy."""
     labels = []
     for one in made:
-        if one.single or one.kept(asked.waste) <= _WORTH:
+        if not _is_bottled(asked, one):
             continue
-        oil = found.value.oils[_number(one)].viscosity
+        oil = found.value.oils[one.number].viscosity
         rows = (
             (tr("Viscosity at 25 °C"), asked.say(oil, "viscosity")),
             (
@@ -170,12 +168,12 @@ def _cautions(
     asked: Asked, made: Sequence[Mixed], found: Propagated[EveningFigures]
 ) -> Iterator[Caution]:
     for one in made:
-        becomes = found.value.oils[_number(one)].viscosity
+        becomes = found.value.oils[one.number].viscosity
         yield from missed(asked, _dampers(one), becomes, one.target)
     if asked.step == "drop":
         most = max(max(one.recipe.thin_steps, one.recipe.thick_steps) * one.size for one in made)
         yield from miscounted(most / asked.drop)
-    if any(not one.single and one.thick.viscosity > _RATIO * one.thin.viscosity for one in made):
+    if any(not one.single and one.thick.viscosity > FAR_APART * one.thin.viscosity for one in made):
         yield far_apart()
 
 
@@ -184,7 +182,7 @@ def _writes(
 ) -> tuple[Write, ...]:
     writes = []
     for one in made:
-        at, u = found.value.oils[_number(one)], found.u.oils[_number(one)]
+        at, u = found.value.oils[one.number], found.u.oils[one.number]
         oil = asked.say(at.viscosity, "viscosity")
         for end in one.ends:
             says = tr("{end} dampers filled with {oil}", end=end_word(end), oil=oil)

@@ -1,7 +1,6 @@
 """What oil for the evening asks: all four dampers, what is wasted, the bottles, the tool."""
 
 from dataclasses import replace
-from math import sqrt
 from typing import Literal
 
 from calc.asking.declare import choice, number, text
@@ -12,8 +11,6 @@ from calc.model.corners import End
 from calc.replying.inputs import Inputs, Row, assumed, from_car, rows, up_to
 
 _SET, _WEIGHTS = only("task", "set"), only("task", "weights")
-LAW_UNCERTAINTY = 1 / sqrt(3)
-"""Standard uncertainty of anything within ±1, each as likely (JCGM 100:2008, 4.3.7)."""
 
 
 class EndRow(Row[End]):

@@ -42,7 +42,7 @@ def _option(asked: Asked, parts: Mapping[End, EndPart], filled: tuple[End, ...])
         leaves=tuple(
             against(asked, ratio, hurry.AS_IT_WAS, _THICKER, _THINNER) for ratio in ratios
         ),
-        worth=(hurry.log_distance(ratios),),
+        undone=(hurry.log_distance(ratios),),
     )
 
 

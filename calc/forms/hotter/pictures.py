@@ -2,10 +2,10 @@
 
 from calc.answering.answer import Axis, Curve, Mark, Plot, Table, Working
 from calc.forms.hotter.inputs import Asked
-from calc.forms.names import END_LABELS, end_label, end_word
+from calc.forms.names import end_label, end_word
 from calc.forms.oil_warm import LAW_SOURCE, TABLE_TEMPERATURES, kelvin
 from calc.language import tr
-from calc.model.corners import End
+from calc.model.corners import ENDS, End
 from calc.model.oil import clamp
 from calc.physics.warm import dynamic_at
 
@@ -14,21 +14,21 @@ def table(asked: Asked) -> Table:
     rows = tuple(
         (
             asked.bare(t, "temperature", 0),
-            *(asked.bare(asked.wanted(end, t), "viscosity") for end, _ in END_LABELS),
+            *(asked.bare(asked.wanted(end, t), "viscosity") for end in ENDS),
         )
         for t in TABLE_TEMPERATURES
     )
     gaps = [abs(asked.now - t) for t in TABLE_TEMPERATURES]
     mark = gaps.index(min(gaps)) if min(gaps) <= 2.5 else -1
-    heads = (asked.symbol("temperature"), *(f"{end_label(end)} cSt" for end, _ in END_LABELS))
+    heads = (asked.symbol("temperature"), *(f"{end_label(end)} cSt" for end in ENDS))
     return Table(tr("Oil that feels as it did, by temperature"), heads, rows, mark)
 
 
 def plot(asked: Asked) -> Plot:
-    now, then = clamp(asked.now), [asked.then(end) for end in End]
-    low, high = min(273.15, now, *then), max(323.15, now, *then)
+    now, then = clamp(asked.now), [asked.then(end) for end in ENDS]
+    low, high = min(TABLE_TEMPERATURES[0], now, *then), max(TABLE_TEMPERATURES[-1], now, *then)
     steps = [low + (high - low) * n / 20 for n in range(21)]
-    front, rear = (tuple((t, asked.wanted(end, t)) for t in steps) for end, _ in END_LABELS)
+    front, rear = (tuple((t, asked.wanted(end, t)) for t in steps) for end in ENDS)
     return Plot(
         tr("Oil to fill by temperature"),
         Axis(tr("Temperature"), "temperature"),
@@ -61,5 +61,5 @@ def working(asked: Asked) -> tuple[Working, ...]:
             ),
             tr(LAW_SOURCE),
         )
-        for end, _ in END_LABELS
+        for end in ENDS
     )

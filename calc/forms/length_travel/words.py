@@ -2,6 +2,7 @@
 
 from calc.answering.answer import Axis, Caution, Curve, Mark, Plot, Step, Table, Working, barring
 from calc.answering.places import between
+from calc.answering.uncertainty import COVERAGE
 from calc.forms.findings import rod_end_holds
 from calc.forms.length_travel.figures import (
     NOTHING,
@@ -187,7 +188,7 @@ def cautions(asked: Asked, done: Work) -> list[Caution]:
 
 def odd_droop(asked: Asked, off: float, u: float) -> list[Caution]:
     """Where droops differ by more than the lengths and the gauge can explain."""
-    if abs(off) <= 2 * u:
+    if abs(off) <= COVERAGE * u:
         return []
     return [
         Caution(

@@ -1,6 +1,5 @@
 """What oil blend asks."""
 
-from math import sqrt
 from typing import Any, Literal
 
 from calc.asking.declare import choice, number
@@ -15,7 +14,6 @@ Task = Literal["blend", "bottles", "shift", "made"]
 _BLEND, _SHIFT = only("task", "blend"), only("task", "shift")
 _OWN_BOTTLES = only("task", "bottles")
 _MEASURED_OUT = only("task", "blend", "shift", "bottles")
-LAW_UNCERTAINTY = 1 / sqrt(3)  # of anything within ±1, each as likely
 
 
 def _oil(label: str, measure: str = "The cSt number on the bottle.", **more: Any) -> Any:

@@ -1,11 +1,10 @@
 """What did I make: the viscosity of any number of oils poured together."""
 
 from calc.answering.answer import Answer, Step, Table, Working
-from calc.forms.cautions import far_apart, spill
-from calc.forms.oil_blend.inputs import LAW_UNCERTAINTY, Asked
-from calc.forms.oil_blend.recipe import RATIO_LIMIT
+from calc.forms.cautions import FAR_APART, far_apart, spill
+from calc.forms.oil_blend.inputs import Asked
 from calc.language import tr
-from calc.model.oil import by_law
+from calc.model.oil import LAW_UNCERTAINTY, by_law
 from calc.physics import oil
 from calc.replying.figures import Figures, figure
 
@@ -32,7 +31,7 @@ def solve(asked: Asked) -> Answer:
     asked = asked.assuming((Asked.law, 0.0, LAW_UNCERTAINTY))
     mix, say = asked.propagate(figures), asked.say
     viscosities = [viscosity for _, viscosity in parts]
-    wide = max(viscosities) / min(viscosities) > RATIO_LIMIT
+    wide = max(viscosities) / min(viscosities) > FAR_APART
     step = Step(
         tr("The mix has {viscosity} at 25 °C.", viscosity=say(mix.value.viscosity, "viscosity")),
         tr("Mixing rules differ: {low} to {high}.", low=low, high=high) if low != high else "",

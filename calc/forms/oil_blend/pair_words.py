@@ -5,11 +5,10 @@ from dataclasses import replace
 
 from calc.answering.answer import Answer, Caution, Quantity, Step
 from calc.forms.bottles import miscounted, too_coarse
-from calc.forms.cautions import far_apart, opened, spill
+from calc.forms.cautions import FAR_APART, far_apart, opened, spill
 from calc.forms.oil_blend import pair_pictures as show
 from calc.forms.oil_blend.inputs import Asked
 from calc.forms.oil_blend.recipe import (
-    RATIO_LIMIT,
     Pair,
     Recipe,
     exact_share,
@@ -61,7 +60,7 @@ def answer(
     if asked.step == "scale":
         last = replace(last, gives=f"{last.gives} {_density(asked, pair)}")
     ratio = oil.whole_parts(recipe.exact_share)[0]
-    far = pair.thick / pair.thin > RATIO_LIMIT
+    far = pair.thick / pair.thin > FAR_APART
     return Answer(
         steps=(*steps[:-1], last),
         quantities=quantities,

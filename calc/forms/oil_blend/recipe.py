@@ -5,13 +5,11 @@ from math import floor, inf
 
 from calc.answering.hand import step_places, to_step
 from calc.answering.uncertainty import resolution
-from calc.forms.oil_blend.inputs import LAW_UNCERTAINTY, Asked
+from calc.forms.oil_blend.inputs import Asked
 from calc.language import tr
-from calc.model.oil import by_law, share_by_law
+from calc.model.oil import LAW_UNCERTAINTY, by_law, share_by_law
 from calc.physics import oil
 from calc.replying.inputs import Problem
-
-RATIO_LIMIT = 3.0  # bottles further apart than this: the laws part company (common practice)
 
 
 @dataclass(frozen=True)

@@ -35,7 +35,7 @@ from calc.forms.oil_choice import NoOil
 from calc.forms.oil_warm import oil_cautions
 from calc.forms.piston import piston_cautions
 from calc.forms.ride_frequency.figures import Ride, RideFigures
-from calc.forms.ride_frequency.inputs import Asked
+from calc.forms.ride_frequency.inputs import Asked, EndRow
 from calc.forms.settling import BUMP, Released, settling
 from calc.forms.workings import (
     damping_working,
@@ -85,11 +85,11 @@ def oils_for(
 
 
 def _exact(asked: Asked, ride: Ride, now: Uncertain) -> Uncertain:
-    entry = f"end.{ride.end}.wanted"
     try:
         grade = ride.grade_for(ride.wanted)
     except PhysicsError as failure:
-        raise problem(entry, asked.labels[entry], failure) from failure
+        row = asked.end[ride.end.place]
+        raise problem(row.at(EndRow.wanted), row.label_of(EndRow.wanted), failure) from failure
     # The more it damps than thought, the thinner the oil, by the elasticity of the damping.
     return now.to_power(grade, -1 / ride.bench.elasticity(ride.piston, grade))
 

@@ -5,11 +5,11 @@ from dataclasses import dataclass
 
 from calc import units
 from calc.answering.answer import Axis, Curve, Mark, Plot, Table, Working
-from calc.forms.names import END_LABELS, corner_first, corner_word, end_label
+from calc.forms.names import corner_first, corner_word, end_label
 from calc.forms.stroke.inputs import Asked
 from calc.language import tr
 from calc.model.car import Car
-from calc.model.corners import Corner, End
+from calc.model.corners import ENDS, Corner, End
 from calc.physics.thread import length_after
 from calc.units import turns_number, turns_text
 
@@ -75,9 +75,9 @@ def pairs(asked: Asked, dampers: list[Turned]) -> Table:
     rows = tuple(
         (
             end_label(end),
-            *(asked.bare(abs(apart), "length") for apart in apart(found, end)),
+            *(asked.bare(abs(off), "length") for off in apart(found, end)),
         )
-        for end, _ in END_LABELS
+        for end in ENDS
     )
     unit = asked.symbol("length")
     heads = (

@@ -76,43 +76,49 @@ def _filled(asked: Asked, made: Damping, end: End, fill: Fill | NoOil) -> Dampin
 
 def _exact(asked: Asked, was: EndState, becomes: EndState) -> Damping:
     """With the exact oil that keeps the ratio of an end, before the bottles are looked at."""
-    key, table, change = was.key, asked.bench(was.key), asked.change
-    wanted = was.damped(was.mean_seat, table).ratio(was.oil)
-    then = becomes.damped(was.settled(becomes), table)
+    bench = asked.bench(was.key)
+    wanted = was.damped(was.mean_seat, bench).ratio(was.oil)
+    then = becomes.damped(was.settled(becomes), bench)
     changed = then.ratio(becomes.oil)
-    made = Damping(wanted, changed, changed, becomes.oil, then, becomes.oil)
+    made = Damping(
+        before=wanted,
+        changed=changed,
+        mended=changed,
+        grade=becomes.oil,
+        then=then,
+        oil=becomes.oil,
+    )
     if made.stays:
         return made
-    if change == "oil":
-        return _drilled(asked, table, made, key)
-    end = end_word(key)
+    if asked.change == "oil":
+        return _drilled(asked, bench, made, was.key)
     try:
         grade = then.grade_for(wanted)
     except PhysicsError as failure:
-        why = clause(failure)
+        end, why = end_word(was.key), clause(failure)
         lack = tr("The {end} damping cannot be kept by oil: {why}.", end=end, why=why)
         return replace(made, lack=lack)
     return replace(made, grade=grade)
 
 
-def _drilled(asked: Asked, table: Bench, made: Damping, key: End) -> Damping:
+def _drilled(asked: Asked, bench: Bench, made: Damping, key: End) -> Damping:
     """The drill for the plain holes with which the new oil damps as the old one did."""
     damper = asked.dampers[key]
     oil, now = made.oil, damper.hole
     piston = damper.made()
-    wanted = table.damping(piston, oil) * made.before / made.changed
+    wanted = bench.damping(piston, oil) * made.before / made.changed
 
     def drilled(hole: float) -> Piston:
         return other_piston(damper, key, Asked.change, (DamperInputs.hole, hole))
 
     def damping(hole: float) -> float:
-        return table.damping(drilled(hole), oil)
+        return bench.damping(drilled(hole), oil)
 
     try:
         low, high = now * _SMALLEST, now * _largest(damping, now)
         exact = rising_root(lambda hole: 1 - damping(hole) / wanted, low, high, 1e-9)
         hole = to_step(exact, _DRILL)
-        gives = made.changed * damping(hole) / table.damping(piston, oil)
+        gives = made.changed * damping(hole) / bench.damping(piston, oil)
     except (NoRoot, Problem):  # a Problem: rounded to the drill, the holes exceed the piston
         lack = tr(
             "No drill size makes the {end} piston damp as before with this oil.", end=end_word(key)

@@ -17,7 +17,7 @@ from calc.model.corners import ENDS, PER_END, End
 
 _MORE, _LESS = later("{share} more"), later("{share} less")
 _WHOLE, _NOTHING, _HALF = 0.0, 1.0, 2.0
-"""How little is left undone: half a change leaves front and rear as nobody meant them."""
+"""What is undone of a change; half of one leaves front and rear as nobody meant them."""
 
 
 @dataclass(frozen=True)
@@ -40,7 +40,7 @@ def fitted(asked: Asked, made: Plan) -> Fitted:
     heads = [tr("{end} damping", end=end_label(end)) for end in ENDS]
     return Fitted(
         _without(made, chosen) if asked.change not in IN_THE_DAMPER else made,
-        nothing=chosen.worth[0] == _NOTHING,
+        nothing=chosen.is_nothing,
         first=(hurry.first(asked.hurry, chosen, _because(asked, made, options, chosen)),),
         tables=(hurry.table(asked.hurry, options, chosen, heads),),
     )
@@ -64,8 +64,8 @@ def _outside(asked: Asked, made: Plan) -> list[Option]:
     options = []
     for some in hurry.parts_of(fillable):
         ratios = {end: _damps(made, end, mended=end in some) for end in ENDS}
-        worth = _WHOLE, hurry.log_distance(ratios.values())
-        options.append(_option(asked, _says(some, fillable), some, corners, ratios, worth))
+        undone = _WHOLE, hurry.log_distance(ratios.values())
+        options.append(_option(asked, _says(some, fillable), some, corners, ratios, undone))
     return [*options, _as_it_is(asked)]
 
 
@@ -78,8 +78,8 @@ def _inside(asked: Asked, made: Plan) -> list[Option]:
         says = tr("all of it")
         if len(some) < len(changed):
             says = tr("the {end} only", end=end_word(some[0]))
-        worth = _WHOLE if len(some) == len(changed) else _HALF
-        options.append(_option(asked, says, some, 0, ratios, (worth,)))
+        undone = _WHOLE if len(some) == len(changed) else _HALF
+        options.append(_option(asked, says, some, 0, ratios, (undone,)))
     return [*options, _as_it_is(asked)]
 
 
@@ -94,7 +94,7 @@ def _option(
     filled: tuple[End, ...],
     corners: int,
     ratios: Mapping[End, float],
-    worth: tuple[float, ...],
+    undone: tuple[float, ...],
 ) -> Option:
     time, dampers = asked.hurry, PER_END * len(filled)
     work, longest = dampers * time.refill, dampers * time.refill_longest
@@ -109,7 +109,7 @@ def _option(
         leaves=tuple(
             against(asked, ratio, hurry.AS_IT_WAS, _MORE, _LESS) for ratio in ratios.values()
         ),
-        worth=worth,
+        undone=undone,
     )
 
 
@@ -131,10 +131,10 @@ def _because(
     asked: Asked, made: Plan, options: Sequence[Option], chosen: Option
 ) -> tuple[str, ...]:
     lengths = {end: asked.ends[end].length for end in ENDS}  # asked for, whatever is filled
-    if chosen.worth[0] == _NOTHING:
-        least = min(one.work for one in options if one.worth[0] == _WHOLE)
+    if chosen.is_nothing:
+        least = min(one.work for one in options if one.undone[0] == _WHOLE)
         return (tr("The change alone takes {work}: leave it for later.", work=wait_words(least)),)
-    undone = [
+    unfilled = [
         end for end in ENDS
         if asked.change not in IN_THE_DAMPER
         and made.damping[end].named and end not in chosen.filled
@@ -142,7 +142,7 @@ def _because(
     oils = {end: made.damping[end].oil for end in chosen.filled}
     rest = asked.hurry.left - chosen.work
     bubbles = hurry.bubbles_left(asked, rest, oils, lengths, asked.warm)
-    return (*(_stays(asked, made, end) for end in undone), bubbles)
+    return (*(_stays(asked, made, end) for end in unfilled), bubbles)
 
 
 def _stays(asked: Asked, made: Plan, end: End) -> str:

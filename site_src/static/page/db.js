@@ -3,7 +3,7 @@
  * The database of this device. One change is one transaction: all of it is there afterwards, or
  * nothing. A record carries its revision, so that two windows never overwrite each other.
  *
- *   cars       {id, revision, changed, car}
+ *   cars       {id, revision, changed, car, gone}   gone: when it was deleted, for 30 days
  *   typed      {car, form, texts}            what was typed in a form, for that car: by field, each
  *                                            text with its units, the time it was typed (ms) and
  *                                            the paths of all work undone since

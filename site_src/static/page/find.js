@@ -120,9 +120,9 @@ export function prepare() {
 }
 
 /** How well an entry answers; nothing where a word is not in it. @param {Entry} entry @param {string[]} words */
-function fit({ plainName, asked, plain: all, rank }, words) {
+function fit({ plainName, asked, plain: whole, rank }, words) {
   const every = (/** @type {string} */ text) => words.every((word) => text.includes(word));
-  if (!every(all)) return undefined;
+  if (!every(whole)) return undefined;
   const begins = words.some((word) => ` ${asked}`.includes(` ${word}`));
   return (every(plainName) ? 0 : every(asked) ? 1 : 20) + (begins ? 0 : 10) + rank;
 }
@@ -151,9 +151,9 @@ function nearest(words) {
     stems.map((word) => [word, Math.log((1 + read.length) / (1 + read.filter(({ hits }) => hits.includes(word)).length))]),
   );
   const sum = (/** @type {string[]} */ some) => some.reduce((total, word) => total + (worth.get(word) ?? 0), 0);
-  const all = sum(stems);
+  const whole = sum(stems);
   return read
-    .map(({ one, name, hits }) => ({ one, share: ((sum(hits) + sum(hits.filter((word) => has(name, word))) / 2) * WEIGHT[one.rank]) / all }))
+    .map(({ one, name, hits }) => ({ one, share: ((sum(hits) + sum(hits.filter((word) => has(name, word))) / 2) * WEIGHT[one.rank]) / whole }))
     .filter(({ share }) => share >= ENOUGH)
     .sort((a, b) => b.share - a.share)
     .slice(0, FEW)
