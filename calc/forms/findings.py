@@ -109,19 +109,26 @@ def of_seat(
         )
         did = now is not None and now.stack == then.stack and Finding.BINDS in now.findings
         yield Caution(text, stop=True, where=where, bars=not did)
-    if Finding.LOOSE in found:
-        text = tr(
-            "The {place} spring is loose at full droop by {gap}: it can rattle and leave its seat "
-            "over jumps. A spring longer by that, or a spacer under it, takes up the gap.",
-            place=place,
-            gap=asked.say(-then.preload, "length"),
-        )
-        finding = tr(
-            "The {place} spring is loose at full droop by {gap}.",
-            place=place,
-            gap=asked.say(-then.preload, "length"),
-        )
-        yield Caution(text, finding=finding, where=where)
+    yield from loose(asked, where, then)
+
+
+def loose(asked: Inputs, where: End | Corner, then: Seat) -> Iterator[Caution]:
+    """A spring that is loose at full droop."""
+    if Finding.LOOSE not in then.findings:
+        return
+    place = place_word(where)
+    text = tr(
+        "The {place} spring is loose at full droop by {gap}: it can rattle and leave its seat "
+        "over jumps. A spring longer by that, or a spacer under it, takes up the gap.",
+        place=place,
+        gap=asked.say(-then.preload, "length"),
+    )
+    finding = tr(
+        "The {place} spring is loose at full droop by {gap}.",
+        place=place,
+        gap=asked.say(-then.preload, "length"),
+    )
+    yield Caution(text, finding=finding, where=where)
 
 
 def on_stop(

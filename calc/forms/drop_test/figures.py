@@ -182,9 +182,9 @@ def hanging(asked: Asked, mass: float) -> float:
     return mass + asked.moving + asked.air_force / STANDARD_GRAVITY
 
 
-def widened(error: float, spare: int) -> float:
+def widened(error: float, spare: float) -> float:
     """A standard error so widened that twice it holds 95 of 100, however few readings it is from;
-    `spare`: readings less what was fitted to them (JCGM 100:2008, G.3)."""
+    `spare`: readings less what was fitted to them, its degrees of freedom (JCGM 100:2008, G.3)."""
     return error * coverage_factor(spare) / COVERAGE
 
 

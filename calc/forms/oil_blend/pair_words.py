@@ -109,7 +109,7 @@ class PouredFigures(Figures):
     exchange: float | None = figure("Share to draw out and replace", kind="share", default=None)
     exchange_volume: float | None = figure("Volume to draw out", kind="volume", default=None)
     viscosity: float = figure("Viscosity of the rounded recipe", kind="viscosity")
-    share: float = figure("Share of the thick oil, exact", kind="share")
+    share: float = figure("Share of the thick oil, exact", kind="share", least=0.0)
 
 
 def _quantities(asked: Asked, pair: Pair, recipe: Recipe) -> tuple[Quantity, ...]:

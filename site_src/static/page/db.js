@@ -56,6 +56,10 @@ function joined() {
 export const fresh = () =>
   Array.from(crypto.getRandomValues(new Uint8Array(12)), (byte) => byte.toString(16).padStart(2, "0")).join("");
 export const now = () => Date.now() / 1000;
+/** The time zone of this device, s east of UTC. */
+export const zone = () => -60 * new Date().getTimezoneOffset();
+/** All keys that begin with these: in the order of keys a list comes after every number and text. @param {...string} keys */
+export const under = (...keys) => IDBKeyRange.bound(keys, [...keys, []]);
 
 /** What makes each version of the one before it. @type {Record<number, (db: Database, tx: Upgrade) => void | Promise<void>>} */
 const MIGRATIONS = {

@@ -3,7 +3,7 @@
 
 import { ask } from "./ask.js";
 import { all, byId, clear, formById, notice, texts } from "./dom.js";
-import { now } from "./db.js";
+import { now, zone } from "./db.js";
 import { state } from "./state.js";
 import { LINES, ends, keep, lines, takeBackLine } from "./store.js";
 import { tr } from "./words.js";
@@ -26,9 +26,8 @@ function inTurn(work) {
 }
 
 export async function refresh() {
-  const zone = -60 * new Date().getTimezoneOffset();
   const { car, system } = state;
-  const reply = await ask({ ask: "log", car, system, entries: await lines(most), now: now(), zone });
+  const reply = await ask({ ask: "log", car, system, entries: await lines(most), now: now(), zone: zone() });
   const { corner, turns } = /** @type {HTMLElement} */ (document.activeElement).dataset;
   byId("log-top").innerHTML = reply.top;
   byId("log-lines").innerHTML = reply.lines;

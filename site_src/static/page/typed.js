@@ -11,7 +11,7 @@
  */
 
 import { ask } from "./ask.js";
-import { change, fresh, read } from "./db.js";
+import { change, fresh, read, under } from "./db.js";
 import { formById } from "./dom.js";
 import * as local from "./local.js";
 import { set, setTyped, state, textsOf } from "./state.js";
@@ -113,7 +113,7 @@ export function withPending(car, forms) {
 
 /** @param {Transaction} tx @param {string} car @returns {Promise<Record<string, Entries>>} */
 export async function typedIn(tx, car) {
-  const records = await tx.objectStore("typed").getAll(IDBKeyRange.bound([car], [car, []]));
+  const records = await tx.objectStore("typed").getAll(under(car));
   return Object.fromEntries(records.map(({ form, texts }) => [form, texts]));
 }
 
