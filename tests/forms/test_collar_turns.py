@@ -171,6 +171,10 @@ def test_a_spring_that_comes_loose_is_warned_of() -> None:
     loose = ask(ask="height", turns="-3")
     assert any("loose at full droop by 0.75\u00a0mm" in c.text for c in loose.cautions)
     assert not any("loose" in c.text for c in ask(ask="height", turns="-2").cautions)
+    typed = {"corner.front_left.turns": "-3", "corner.front_right.turns": "1"}
+    one = cautions(ask(scope="corners", ask="height", **typed))
+    assert "The front left spring is loose at full droop by 0.75 mm" in one
+    assert "front right spring" not in one and "rear" not in one
 
 
 def test_an_end_held_short_by_the_other_is_not_said_to_be_out_of_reach() -> None:
