@@ -76,9 +76,7 @@ def outdated(
     """Fields whose texts tell of the car before work that has changed it there, or before that work
     was undone."""
     moved = {
-        name: {*undone}.union(
-            *(one.was for one in past.entries if one.time > time and one.kind not in _AT_HAND)
-        )
+        name: {*undone}.union(*(_moved(form, one) for one in past.entries if one.time > time))
         for name, time, undone in past.typed_at
     }
     if not any(moved.values()):
@@ -91,8 +89,18 @@ def outdated(
     )
 
 
+def _moved(form: Form, entry: Entry) -> Collection[str]:
+    """Paths at which a text typed in a form before this line tells of another car. Of what was only
+    entered these are lists saved elsewhere: their rows are others now."""
+    if entry.kind not in _AT_HAND:
+        return entry.was
+    return () if entry.does.of == form.slug else entry.was.keys() & {*LISTS}
+
+
 def _is_among(path: str, moved: Collection[str]) -> bool:
-    return path in moved or (path.endswith(GAUGED) and any(one.endswith(_SETS) for one in moved))
+    of_list = path.partition(".")[0] in moved
+    gauged = path.endswith(GAUGED) and any(one.endswith(_SETS) for one in moved)
+    return path in moved or of_list or gauged
 
 
 def _carried_out(
