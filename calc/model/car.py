@@ -287,7 +287,7 @@ class Bottle:
     )  # fmt: skip
     left: float = number(
         label="Remaining in the bottle", kind="volume", start="50 mL", usual="0 to 100 mL",
-        possible="0 to 5000 mL", measure="By eye is enough.",
+        possible="0 to 5000 mL", measure="By eye is enough; without it the bottle is not saved.",
     )  # fmt: skip
 
 
