@@ -93,7 +93,7 @@ def measured(
     entries = []
     for place, one in enumerate(answer.measured if answer else (), 1):
         seen = Seen(MEASURED, one.letter, read={one.reading: Measured(one.value, one.u)})
-        moment = replace(at, id=f"{at.id}-d{place}", time=at.time + place * 1e-3)
+        moment = log.part_of(at, f"d{place}", place)
         _, entry = log.happened(
             car,
             moment,

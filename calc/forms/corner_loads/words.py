@@ -164,7 +164,7 @@ def cautions(
     found += left_loose(asked, after)
     moved = sum(after.rises) / len(after.rises)
     if abs(moved) > _MEAN:
-        text = tr("The mean height moves by {rise} on the way.", rise=asked.say(moved, "length"))
+        text = tr("These turns change the mean height by {rise}.", rise=asked.say(moved, "length"))
         found.append(Caution(text, stop=True))
     return (*found, *_lopsided(asked, now), stand())
 
