@@ -178,6 +178,13 @@ def on_stop_then(where: End | Corner) -> Caution:
     return barring(text, where)
 
 
+def on_ground(where: End | Corner, now: float, then: float) -> Iterator[Caution]:
+    """A chassis that goes down from one height above the ground, m, to another."""
+    if then <= 0.0 < now:
+        text = tr("The {place} would then lie on the ground.", place=place_word(where))
+        yield barring(text, where)
+
+
 def of_corners(then: Predicted, step: float) -> Iterator[Caution]:
     """What droop stops and hanging wheels make of a car whose collars are turned."""
     was = then.before
