@@ -172,14 +172,17 @@ def _answer(form: Form, typed: Mapping[str, str], car: Car, options: argparse.Na
 
 def _without_idle(form: Form, typed: Mapping[str, str], reply: Reply) -> Reply:
     """The reply, refused where a value was given that the choices made leave unread."""
-    idle = {}
+    idle, read = {}, set[str]()
     for entry, name, cell in form.cells():
         when = _when(entry, cell)
         decided = not any(choice in reply.problems for choice in when)
-        if name in typed and decided and not shown(tuple(when.items()), reply.filled):
+        if not decided or shown(tuple(when.items()), reply.filled):
+            read.add(name)  # another field of that name may not be
+        elif name in typed:
             idle[name] = tr(
                 "{label}: it is asked for only with {when}.", label=cell.said, when=_when_text(when)
             )
+    idle = {name: why for name, why in idle.items() if name not in read}
     if not idle:
         return reply
     return Reply(None, {**reply.problems, **idle}, reply.filled)

@@ -145,6 +145,15 @@ def test_wrong_use_is_told_in_words(calc: Calc, arguments: list[str], words: str
     assert words in done.err
 
 
+def test_a_name_that_two_fields_have_is_that_of_the_one_asked_for(calc: Calc) -> None:
+    """The arm is asked for one way for another hole, another way for all else."""
+    moved = calc("whole-car", "change=hole", "hole_end=front", "front.other_lower_out=70 mm")
+    assert moved.code == 0
+    same = calc("whole-car", "change=hole", "hole_end=front", "front.lower_out=72 mm", "--json")
+    assert same.code == 0, same.err
+    assert "front.lower_out" not in json.loads(same.out)["problems"]
+
+
 def test_another_language_is_spoken_on_request_and_only_then(calc: Calc) -> None:
     english = calc("collar-turns", "wanted_height=24").out
     german = calc("collar-turns", "wanted_height=24", "--language", "de").out

@@ -1,11 +1,11 @@
 """The car on its corners as it was entered: an end by itself, or rows of ends and of corners."""
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from math import inf
 from typing import Any, Literal, Protocol, TypeVar
 
 from calc.answering.answer import Caution
-from calc.forms.findings import said_at, stop_left_out
+from calc.forms.findings import loose, said_at, stop_left_out
 from calc.forms.friction import FourCorners
 from calc.forms.growth import with_growth
 from calc.forms.recorded import ArmPlaces, Tyre
@@ -13,6 +13,7 @@ from calc.model.corners import ENDS, Corner, End
 from calc.model.standing import (
     Fault,
     Leg,
+    Predicted,
     Seat,
     SpringSize,
     Suspension,
@@ -156,6 +157,15 @@ def stop_known(asked: Inputs, own: Sprung) -> bool:
 
 def stops_left_out(asked: OnCorners) -> list[Caution]:
     return [stop_left_out(end) for end in ENDS if not stop_known(asked, asked.end[end.place])]
+
+
+def left_loose(asked: OnCorners, then: Predicted) -> Iterator[Caution]:
+    """The spring of each end that is then the looser at full droop, where it is known how long the
+    springs are there."""
+    for end in ENDS:
+        if stop_known(asked, asked.end[end.place]):
+            corner = min(end.corners, key=lambda one: then.seats[one.place].preload)
+            yield from loose(asked, corner, then.seats[corner.place])
 
 
 def _suspension(

@@ -415,7 +415,7 @@ def _entries(kind: type, prefix: str = "") -> Iterator[tuple[str, record.Declare
 
 def is_known(car: Car, path: str) -> bool:
     """Whether anybody has said what stands at a path. All of the demo car is known, and whatever
-    stands in a list; a reading of a gauge is not where it was only assumed, as it once could be."""
+    stands in a list. A reading of a gauge that was only assumed, as it once could be, is not."""
     entry = singles().get(path)
     if car.demo or entry is None:
         return True

@@ -109,6 +109,10 @@ class Damped:
         """Damping ratio in one direction of the shaft with an oil of this grade."""
         return self.seat.damping_ratio(self.bench.damping_in(way, self.piston, grade))
 
+    def ratio_on_tyre(self, grade: float) -> float:
+        """Damping ratio on the tyre alone, were the spring held still by an oil of this grade."""
+        return self.seat.ratio_on_tyre(self.bench.damping(self.piston, grade))
+
     def grade_for(self, ratio: float) -> float:
         """The oil, m2/s at 25 C, that gives a damping ratio. Raises PhysicsError."""
         return self.bench.grade_for(self.piston, self.seat.damping_for(ratio))

@@ -34,7 +34,12 @@ from calc.physics.linkage import (
     wheel_damping,
     wheel_rate,
 )
-from calc.physics.ride import damping_for_ratio, damping_ratio, natural_frequency
+from calc.physics.ride import (
+    damping_for_ratio,
+    damping_ratio,
+    natural_frequency,
+    ratio_in_series,
+)
 from calc.physics.settle import Stance, balance_point, measured_line, turned
 from calc.physics.spring import Spring
 from calc.physics.stack import Stack, collar_shift
@@ -254,6 +259,12 @@ class Seat:
             damping=at_wheel * self.over_tyre**2, rate=self.ride_rate, mass=self.mass
         )
 
+    def ratio_on_tyre(self, damping: float) -> float:
+        """Damping ratio of the body on its tyre, where a damper of so many N s/m at its shaft is so
+        stiff that it holds the spring still."""
+        at_wheel = wheel_damping(damping=damping, motion_ratio=self.motion_ratio)
+        return ratio_in_series(damping=at_wheel, rate=self.tyre_rate, mass=self.mass)
+
     def damping_for(self, ratio: float) -> float:
         """The coefficient at the shaft, N s/m, that gives a damping ratio."""
         felt = damping_for_ratio(ratio=ratio, rate=self.ride_rate, mass=self.mass)
@@ -327,8 +338,15 @@ class Seat:
             force_before=self.held,
             after=after.stack,
             force_after=force,
-            mount_shift=mount_shift,
+            mount_shift=mount_shift + self.sunk(after),
         )
+
+    def sunk(self, after: "Seat") -> float:
+        """How far down, m, the collar goes for what the wheel sinks into its tyre under the load
+        of the other seat; against a stop it does nothing for that."""
+        if self.on_stop or self.bottomed:
+            return 0.0
+        return (after.load - self.load) / after.tyre_rate * after.motion_ratio / after.give
 
     def rise(self, after: "Seat") -> float:
         """How much higher, m, this corner stands with the other seat, its load carried by it

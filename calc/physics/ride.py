@@ -26,6 +26,14 @@ def damping_ratio(*, damping: float, rate: float, mass: float) -> float:
     return damping / (2.0 * sqrt(rate * mass))
 
 
+def ratio_in_series(*, damping: float, rate: float, mass: float) -> float:
+    """Damping ratio of a mass in kg on a rate in N/m and a damper in N s/m one after the other:
+    sqrt(k m) / (2 c), from m c s^2 + m k s + k c = 0. The stiffer the damper, the less it damps.
+    """
+    positive(damping=damping, rate=rate, mass=mass)
+    return sqrt(rate * mass) / (2.0 * damping)
+
+
 def damping_for_ratio(*, ratio: float, rate: float, mass: float) -> float:
     """Damping coefficient in N s/m that gives a damping ratio: 2 ratio sqrt(k m)."""
     positive(rate=rate, mass=mass)

@@ -349,7 +349,8 @@ _OF_SPRING = (
 
 
 def _if_usual(form: Form, given: Inputs, caution: Caution) -> Caution:
-    """A stop or a finding that rests on what is assumed of a spring is none: it says of what."""
+    """A stop or a finding that rests on assumed values of a spring is no more than a caution that
+    names them."""
     if caution.where is None or not (caution.stop or caution.finding):
         return caution
     end = getattr(caution.where, "end", caution.where)
@@ -370,8 +371,8 @@ def _if_usual(form: Form, given: Inputs, caution: Caution) -> Caution:
 
 
 def _sure(answer: Answer, given: Inputs) -> Answer:
-    """The answer; where something assumed could turn the way of a turn, and nothing that is known
-    further, that is to be measured first and nothing is done yet."""
+    """The answer; where an assumed value could reverse a turn, and none that is known moves it
+    further, the instruction is to measure that first, and nothing else is done yet."""
     if not given.guessed:
         return answer
     for step in answer.steps:

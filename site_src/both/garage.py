@@ -13,8 +13,8 @@ from calc.kept.log import CHECK, TURN, Entry, kind_label
 from calc.kept.log_view import local, view, when
 from calc.kept.setups import SAVE, cautions, differences, instructions, turned
 from calc.language import inside, later, tr
-from calc.model.car import Car, demo
-from calc.model.corners import CORNERS, Corner
+from calc.model.car import Car, demo, is_known
+from calc.model.corners import CORNERS, Corner, End
 from calc.sheet.blocks import carried
 from site_src.both.fragment import ENVIRONMENT, figure, from_above
 from site_src.both.paper.code import code
@@ -143,15 +143,34 @@ def plan_html(plan: Plan, way: str, zone: float) -> str:
     )
 
 
+def _weight(car: Car) -> str:
+    """What the scales under the car showed, as far as anybody has read them."""
+    ends = {end: [f"corners.{corner}.load" for corner in end.corners] for end in End}
+    weighed = [end for end, loads in ends.items() if all(is_known(car, path) for path in loads)]
+    loads = [car.corner(corner).load for end in weighed for corner in end.corners]
+    mass = units.show(sum(loads), "mass", units.METRIC, 0)
+    if weighed == [*End]:
+        return tr("{mass} ready to run.", mass=mass)
+    if weighed == [End.FRONT]:
+        return tr("Front {mass}, rear not weighed.", mass=mass)
+    if weighed == [End.REAR]:
+        return tr("Rear {mass}, front not weighed.", mass=mass)
+    return tr("Weight not known.")
+
+
+def _oil(car: Car, end: End) -> str:
+    if not is_known(car, f"{end}.oil"):
+        return tr("not known yet")
+    return units.show(car.axle(end).oil, "viscosity", units.METRIC)
+
+
 def received_html(car: Car, same: str) -> str:
     """A car received by a link, before it is added; `same` is the car of that name here."""
-    loads = [car.corner(corner).load for corner in CORNERS]
+    front, rear = (_oil(car, end) for end in End)
     return ENVIRONMENT.get_template("received.html").render(
         car=car,
-        mass=units.show(sum(loads), "mass", units.METRIC, 0),
-        oils=tuple(
-            units.show(axle.oil, "viscosity", units.METRIC) for axle in (car.front, car.rear)
-        ),
+        weight=_weight(car),
+        oil=tr("Oil: front {front}, rear {rear}.", front=front, rear=rear),
         same=same,
     )
 

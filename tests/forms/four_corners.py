@@ -5,7 +5,7 @@ from dataclasses import replace
 from typing import Any
 
 import numpy as np
-from scipy.optimize import root
+from scipy.optimize import brentq, root
 
 from calc.model.car import Axle, Car
 from calc.model.corners import CORNERS
@@ -108,6 +108,19 @@ def spring_curve(axle: Axle, load: float, rate: float, gap: float) -> Load:
     full droop, in a corner that stood under `load`."""
     ratio, stood = axle.motion_ratio, travel(axle, load)
     return lambda rise: ratio * rate * max(0.0, gap + stood - ratio * rise)
+
+
+def on_tyre(curve: Load, load: float, rate: float) -> Load:
+    """The same over a tyre of a rate, N/m, that stood under `load`: the body that has risen so far
+    from the ground has risen from its wheel by what the tyre gives more."""
+
+    def borne(rise: float) -> float:
+        most = curve(rise - load / rate - 1.0) + load
+        return float(
+            brentq(lambda f: f - curve(rise + (f - load) / rate), 0.0, most, xtol=1e-13, rtol=1e-15)
+        )
+
+    return borne
 
 
 def pair_curve(axle: Axle, load: float, pair: tuple[Spring, Spring], gap: float) -> Load:

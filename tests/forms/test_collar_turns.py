@@ -13,6 +13,7 @@ from calc.forms.entered import with_growths
 from calc.kept.deeds import carried_out
 from calc.kept.doing import assumed
 from calc.model.car import empty
+from calc.model.corners import CORNERS
 from calc.physics.chassis import turn_collars
 from calc.physics.turns import Wish, equations
 from calc.replying.reading import read, run
@@ -166,11 +167,26 @@ def test_the_spring_length_noted_is_the_one_entered_less_the_turns() -> None:
     assert written["front.droop_length"] == pytest.approx(37.0625e-3)
 
 
+@pytest.mark.parametrize("scope", ["axle", "corners"])
+def test_a_chassis_does_not_sink_into_the_ground(scope: str) -> None:
+    """A turn up lowers the car by 0.75 mm / 0.65 (virtual work): from 22 mm, 19 leave 0.08 mm."""
+    for turns, lies in (("-19", False), ("-19.25", True)):
+        typed = {"turns": turns} if scope == "axle" else {
+            f"corner.{corner}.turns": turns for corner in CORNERS[:2]
+        }  # fmt: skip
+        made = ask(scope=scope, ask="height", **typed)
+        assert ("would then lie on the ground" in stops(made)) == lies
+
+
 def test_a_spring_that_comes_loose_is_warned_of() -> None:
     """1.5 mm of preload is two turns of 0.75 mm: the third leaves a gap of 0.75 mm."""
     loose = ask(ask="height", turns="-3")
     assert any("loose at full droop by 0.75\u00a0mm" in c.text for c in loose.cautions)
     assert not any("loose" in c.text for c in ask(ask="height", turns="-2").cautions)
+    typed = {"corner.front_left.turns": "-3", "corner.front_right.turns": "1"}
+    one = cautions(ask(scope="corners", ask="height", **typed))
+    assert "The front left spring is loose at full droop by 0.75 mm" in one
+    assert "front right spring" not in one and "rear" not in one
 
 
 def test_an_end_held_short_by_the_other_is_not_said_to_be_out_of_reach() -> None:

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from calc.answering.answer import Answer
 from calc.forms.catalogue import BY_SLUG
 from calc.replying.reading import run
-from tests.forms.asking import UNDRAWN, answered, noted, quantity, value
+from tests.forms.asking import UNDRAWN, answered, cautions, noted, quantity, value
 from tests.forms.four_corners import axle_of
 
 FORM = BY_SLUG["corner-loads"]
@@ -165,3 +165,15 @@ def test_each_collar_has_its_turns_and_which_way_that_is() -> None:
         "Clockwise, seen from the cap end (tighter; car up).",
         "Anticlockwise, seen from the cap end (looser; car down).",
     ]
+
+
+def test_a_collar_far_up_leaves_its_spring_loose_and_may_leave_its_thread() -> None:
+    """8 1/4 turns of 0.75 mm, less 1.5 mm of preload; 6 mm of thread (common practice, no source)
+    are eight turns."""
+    answer = ask(where="front", cross_wanted="63.6 %")
+    told = cautions(answer)
+    assert turns_of(answer)[1] == -8.25
+    assert "The front right spring is loose at full droop by 4.69 mm" in told
+    assert "The front right collar moves" in told and "see whether the thread reaches" in told
+    near = cautions(ask(where="front", cross_wanted="50 %"))
+    assert "loose" not in near and "thread" not in near

@@ -83,6 +83,9 @@ def test_the_verdict_is_that_of_scipy_for_any_runs(
     theirs = stats.ttest_ind(left, right, equal_var=False)
     assert values(answer)["chance"] == pytest.approx(theirs.pvalue, rel=1e-5, abs=1e-12)
     assert ("They differ" in told(answer)) == (theirs.pvalue < 0.05)
+    low, high = theirs.confidence_interval(0.9545) / np.mean(right)
+    found = quantity(answer, "difference")
+    assert 2 * found.u == pytest.approx((high - low) / 2, rel=1e-3)
 
 
 def test_sides_without_any_scatter_cannot_be_compared() -> None:

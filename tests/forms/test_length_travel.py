@@ -142,6 +142,27 @@ def test_a_spacer_above_the_piston_limits_bump() -> None:
     )
 
 
+def test_bump_minds_the_rod_ends_that_are_turned_for_the_droop() -> None:
+    """1 1/4 turns out of 0.5 mm (see above) bring the piston 0.625 mm nearer to the cap at ride
+    height: (21.6 - 8 x 0.65 - 0.625 - 20 x 0.65) mm = 2.775 mm; to 0.5 mm, 3 mm, which leaves
+    12.775 mm at the shaft."""
+    answer = plain(
+        droop_left="8", droop_right="8", wanted_droop="10.5", spacers="1", wanted_bump="20"
+    )
+    found = values(answer)
+    assert found["above"] == pytest.approx(2.775e-3)
+    assert "add 3.00 mm of spacer above the piston" in told(answer)
+    assert found["damper"] == pytest.approx(12.775e-3 / 0.65)
+
+
+def test_bump_that_no_spacer_is_left_for_is_not_passed_over() -> None:
+    """(21.6 - 8.5 x 0.65 - 30 x 0.65) mm = -3.4 mm, and 1 mm of spacer is above the piston."""
+    some, none = plain(wanted_bump="30", spacers_above="1"), plain(wanted_bump="30")
+    assert "take 1.00 mm of spacer out from above the piston. No spacer remains" in told(some)
+    assert "leave the spacers above the piston. No spacer remains to take out." in told(none)
+    assert "No spacer remains" not in told(plain(wanted_bump="20", wanted_droop=""))
+
+
 def test_a_spacer_shortens_the_space_of_the_spring_at_full_droop() -> None:
     answer = plain(wanted_droop="7")
     assert noted(answer)["front.droop_length"] == pytest.approx(37.5e-3)

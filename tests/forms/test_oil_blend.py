@@ -89,6 +89,14 @@ def test_the_share_has_the_doubt_that_an_independent_review_found() -> None:
     assert drawn.u / drawn.value == pytest.approx(part.u / part.value)
 
 
+def test_an_oil_poured_on_its_own_is_known_as_well_as_its_label() -> None:
+    """The thin bottle, known to 3 %, may itself be thicker than the target."""
+    made = ask(thin="350", thick="500", target="355", amount="2", step="syringe", syringe="0.5")
+    assert "on its own" in made.steps[0].text
+    found = quantity(made, "viscosity")
+    assert found.reach == pytest.approx((2 * 0.03 * 350e-6, 2 * 0.03 * 350e-6))
+
+
 def test_what_was_made_of_a_recipe_is_the_target() -> None:
     made = ask(thin="200", thick="800", target="400", amount="30", step="parts")
     thin, thick = (value(made, f"{name}_volume") * 1e6 for name in ("thin", "thick"))

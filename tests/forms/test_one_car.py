@@ -3,8 +3,8 @@
 import pytest
 
 from calc.forms.catalogue import BY_SLUG
-from calc.model.car import Car
-from calc.model.corners import ENDS, End
+from calc.model.car import Car, put
+from calc.model.corners import CORNERS, ENDS, End
 from calc.model.standing import stand_up
 from tests.forms.asking import UNDRAWN, answered, done, value
 
@@ -85,3 +85,14 @@ def test_the_body_predicted_from_the_record_is_the_one_of_the_forms() -> None:
         assert written[f"{end}.droop_length"] == pytest.approx(
             sum(then.droop_lengths[corner.place] for corner in end.corners) / 2, rel=1e-12
         )
+
+
+def test_a_load_sinks_the_car_by_the_form_as_far_as_by_the_record() -> None:
+    """On its tyres, no collar touched: 200 g over the rear axle, left of the middle."""
+    car = put(put(UNDRAWN, "front.tyre_rate", 2000.0), "rear.tyre_rate", 1000.0)
+    typed = {"change": "load", "added": "200 g", "along": "30 mm", "across": "20 mm"}
+    answer = answered(BY_SLUG["whole-car"], car, keep="preload", **typed)
+    then = stand_up(car).loaded(0.2, (30e-3, 20e-3))
+    for corner in CORNERS:
+        rise = then.rises[corner.place]
+        assert value(answer, f"{corner}_rise") == pytest.approx(rise, abs=1e-7)

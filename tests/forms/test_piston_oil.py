@@ -145,6 +145,24 @@ def test_where_they_are_alike_the_difference_is_nothing_and_elsewhere_it_is_show
     assert "refill with" in told(answer) and "harder than now" in told(answer)
 
 
+def test_how_alike_they_are_is_doubted_by_the_holes_of_both() -> None:
+    """F goes with mu (3/a^3 + 8 L/(pi a^4)), see above, and its logarithm with that of a by the
+    power p between 3 and 4, by a difference quotient; the oil that is in is known to 3 %, the
+    piston model to 5 % (JCGM 100:2008, 5.1.6)."""
+    typed = {"clearance": "0", "other_clearance": "0", "slow": "1", "fast": "2", "warm": "25"}
+    typed |= {"hole": "1.2 ± 0.1", "other_hole": "1.4 ± 0.1", "match_speed": "1"}
+    found = quantity(ask(task="match", oil="400", **typed), "slow_difference")
+
+    def ends_and_pipe(a: float) -> float:
+        return math.log(3 / a**3 + 8 * 2.5e-3 / (math.pi * a**4))
+
+    parts = [0.03, 0.05]
+    for hole in (1.2e-3, 1.4e-3):
+        power = (ends_and_pipe(hole / 2 * 1.001) - ends_and_pipe(hole / 2 / 1.001)) / 0.002
+        parts.append(power * 0.05e-3 / hole)
+    assert found.u == pytest.approx(math.hypot(*parts), rel=0.05)
+
+
 def test_a_bottle_or_a_blend_is_named_and_where_there_is_none_it_says_so() -> None:
     blend = ask(Car(bottles=(Bottle("", 300e-6, 1e-4), Bottle("", 800e-6, 1e-4))), task="match")
     assert "3.8 mL of 300 cSt mixed with 3.8 mL of 800 cSt (parts 1 : 1)" in told(blend)

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from scipy import signal
 
 from calc.forms.catalogue import BY_SLUG
-from calc.model.car import Bottle, Car
+from calc.model.car import Bottle, Car, put
 from calc.physics.damper import Holes, Piston, damping_coefficient
 from calc.physics.oil import density, viscosity_at
 from calc.replying.reading import run
@@ -168,6 +168,21 @@ def test_in_bump_the_damping_ends_where_the_oil_parts() -> None:
     assert value(thick, "front_parts") < speed < value(thin, "front_parts")
     assert "tears (cavitates)" in cautions(thick)
     assert "tears (cavitates)" not in cautions(thin)
+
+
+def test_a_damper_too_stiff_for_its_tyres_is_said_to_leave_the_car_to_them() -> None:
+    """A ratio of 2 asks for c = 4 sqrt(s k m)/s2, s = kt/(k + kt); on the tyre alone that is a
+    ratio of sqrt(kt m)/(2 c) (mass, spring and damper one after the other)."""
+    soft = put(put(UNDRAWN, "front.tyre_rate", 1000.0), "rear.tyre_rate", 1000.0)
+    axle, on = soft.front, 1000.0
+    wheel = axle.spring_rate * axle.motion_ratio**2
+    mass = (0.365 + 0.359) / 2 - axle.unsprung
+    share = on / (wheel + on)
+    damping = 2 * 2 * np.sqrt(share * wheel * mass) / share**2
+    ratio = np.sqrt(on * mass) / (2 * damping)
+    told = cautions(answered(FORM, soft, end__front__wanted="2"))
+    assert f"car swings on its tyres instead, with a damping ratio of {ratio:.2f}." in told
+    assert "on its tyres" not in cautions(answered(FORM, soft, end__front__wanted="0.5"))
 
 
 def test_more_pressure_puts_it_off() -> None:

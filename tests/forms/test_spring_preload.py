@@ -5,7 +5,7 @@ import pytest
 from calc.answering.answer import Answer
 from calc.forms.catalogue import BY_SLUG
 from calc.replying.reading import run
-from tests.forms.asking import UNDRAWN, answered, noted, stops, value
+from tests.forms.asking import UNDRAWN, answered, cautions, noted, stops, value
 
 FORM = BY_SLUG["spring-preload"]
 
@@ -35,6 +35,15 @@ def test_turns_for_a_sag_are_noted_at_both_collars() -> None:
         "corners.front_right.collar": -1.75,
     }
     assert ask(wanted_sag="24").writes == ()
+
+
+def test_a_collar_that_goes_far_for_a_sag_may_leave_its_thread() -> None:
+    """6.6 mm of shaft more than 5.2776 mm, see above, are 8.8 turns; 6 mm of thread (common
+    practice, no source) are eight."""
+    assert ask(wanted_sag="54").steps[0].text == "Both front collars: 8\u00a03/4\u00a0turns up."
+    warned = "moves 8 3/4 turns: see whether the thread reaches"
+    assert warned in cautions(ask(wanted_sag="54"))
+    assert "thread" not in cautions(ask(wanted_sag="30"))
 
 
 ON_STOP = {"spring_free": "48.5", "droop_length": "38.5"}

@@ -15,7 +15,7 @@ from calc.physics.linkage import Linkage, position
 from calc.replying.reading import run
 from calc.units import NBSP, STANDARD_GRAVITY
 from tests.forms.asking import UNDRAWN, answered, cautions, done, stops, value, values
-from tests.forms.four_corners import axle_of, corner, loads, rest, spring_curve
+from tests.forms.four_corners import axle_of, corner, loads, on_tyre, rest, spring_curve
 
 FORM = BY_SLUG["whole-car"]
 ask = partial(answered, FORM)
@@ -28,12 +28,15 @@ def turns_of(car: Car) -> list[float]:
 
 
 def stands(now: Car, then: Car, extra: tuple[float, float, float] = (0, 0, 0)) -> list[float]:
-    """Rise at the wheels, m, of the old car with the new springs and the turns of `then`."""
+    """Rise at the wheels, m, of the old car with the new springs and the turns of `then`, on its
+    tyres."""
     curves = []
     for key, load, turns in zip(CORNERS, loads(now), turns_of(then), strict=True):
         was, becomes = axle_of(now, key), axle_of(then, key)
         gap = becomes.spring_free - was.droop_length + turns * was.pitch
-        curves.append(spring_curve(was, load, becomes.spring_rate, gap))
+        curves.append(
+            on_tyre(spring_curve(was, load, becomes.spring_rate, gap), load, was.tyre_rate)
+        )
     return rest(now, curves, extra)
 
 
@@ -64,18 +67,28 @@ def test_new_springs_leave_every_corner_within_half_a_step(
         assert value(answer, f"{key}_rise") == pytest.approx(rise, abs=1e-6)
 
 
-@given(mass=st.integers(-150, 300), along=st.integers(-60, 340), across=st.integers(-40, 40))
+SOFT = put(put(UNDRAWN, "front.tyre_rate", 1500.0), "rear.tyre_rate", 800.0)
+"""On tyres that give, as a car for rough ground has them."""
+
+
+@given(
+    car=st.sampled_from([UNDRAWN, SOFT]), mass=st.integers(-150, 300),
+    along=st.integers(-60, 340), across=st.integers(-40, 40),
+)  # fmt: skip
 @settings(max_examples=80, deadline=None)
 def test_a_new_load_leaves_the_heights_and_the_cross_weight(
-    mass: int, along: int, across: int
+    car: Car, mass: int, along: int, across: int
 ) -> None:
-    answer = ask_undrawn(change="load", added=str(mass), along=str(along), across=str(across))
+    typed = {"change": "load", "added": str(mass), "along": str(along), "across": str(across)}
+    answer = answered(FORM, car, **typed)
     assume(not any(c.stop for c in answer.cautions))
     then = done(answer)
     weight = mass / 1e3 * STANDARD_GRAVITY
     extra = (weight, weight * along / 1e3, weight * across / 1e3)
-    rises = stands(UNDRAWN, then, extra)
-    within(rises, UNDRAWN)
+    rises = stands(car, then, extra)
+    within(rises, car)
+    for key, rise in zip(CORNERS, rises, strict=True):
+        assert value(answer, f"{key}_rise") == pytest.approx(rise, abs=1e-6)
     masses = [getattr(then.corners, key).load for key in CORNERS]
     assert sum(masses) == pytest.approx(1.656 + mass / 1e3, abs=1e-6)
     assert abs((masses[0] + masses[3]) / sum(masses) - 835 / 1656) <= 0.005

@@ -5,6 +5,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.integrate import solve_ivp
+from scipy.optimize import brentq
 
 from calc.model.standing import carrying
 from calc.physics import ride
@@ -83,6 +84,32 @@ def test_a_tyre_under_the_spring_makes_ride_slower_and_less_damped(ratio: float)
         assert abs(pole) / (2 * np.pi) == pytest.approx(seat.frequency, rel=0.01)
     rigid = carrying(rate=wheel, load=mass * 9.80665, motion_ratio=1.0)
     assert rigid.frequency / seat.frequency == pytest.approx((1 + wheel / tyre) ** 0.5, rel=1e-9)
+
+
+@pytest.mark.parametrize("ratio", [0.1, 0.25, 0.5])
+@pytest.mark.parametrize("stiffer", [3.0, 8.0])
+def test_a_stiff_damper_leaves_the_body_to_its_tyre(ratio: float, stiffer: float) -> None:
+    """The poles by numpy: m z'' = -f, the same force f in a tyre and in a damper, exact where no
+    spring stands beside the damper; and with one, of which the tyre is so many times as stiff and
+    the ratio minds nothing."""
+    wheel, mass, motion = 140.0, 0.29, 0.7
+    tyre = stiffer * wheel
+    seat = carrying(
+        rate=wheel / motion**2, load=mass * 9.80665, motion_ratio=motion, tyre_rate=tyre
+    )
+    stiff = brentq(lambda c: seat.ratio_on_tyre(c) - ratio, 0.1, 1e4)
+    damping = stiff * motion**2
+
+    def poles(beside: float) -> complex:
+        """m c s^3 + m (kt + k) s^2 + kt c s + kt k = 0."""
+        roots = np.roots([mass * damping, mass * (tyre + beside), tyre * damping, tyre * beside])
+        return complex(max(roots, key=lambda one: one.imag))
+
+    for beside, near in ((0.0, 1e-9), (wheel, 0.2)):
+        pole = poles(beside)
+        found = ride.ratio_in_series(damping=damping, rate=tyre, mass=mass)
+        assert -pole.real / abs(pole) == pytest.approx(found, rel=near)
+    assert ratio < seat.damping_ratio(stiff)
 
 
 @pytest.mark.parametrize("case", load("ride", "second order"), ids=str)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 import subprocess
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from copy import deepcopy
 from pathlib import Path
 from typing import Any, get_args
@@ -14,8 +14,11 @@ import pytest
 from calc import units
 from calc.asking import record
 from calc.kept.lessons import Teaches
+from calc.kept.link import pack
 from calc.kept.log import DAMPER, DONE, ENTERED, KINDS, SETUP
-from calc.model.car import Car, empty, from_json, to_json
+from calc.model.car import Car, empty, from_json, put, to_json
+from calc.model.corners import Corner, End
+from calc.model.origin import Origin
 from site_src.build.image import use
 from site_src.build.toolchain import nodes, npm_packages
 from site_src.live import questions, worker
@@ -197,6 +200,28 @@ def test_what_cannot_be_read_stays_typed(warm_up: dict[str, Asked]) -> None:
     reply = json.loads(worker.answer(json.dumps(asked)))
     assert reply["typed"] == {"end.front.pitch": "abc"}
     assert from_json(reply["car"]).rear.pitch == pytest.approx(0.8e-3)
+
+
+@pytest.mark.parametrize(
+    ("weighed", "says"),
+    [
+        ((*Corner,), "1376 g ready to run."),
+        (End.FRONT.corners, "Front 688 g, rear not weighed."),
+        (End.REAR.corners, "Rear 688 g, front not weighed."),
+        ((Corner.FRONT_LEFT, Corner.REAR_LEFT, Corner.REAR_RIGHT), "Rear 688 g, front not"),
+        ((Corner.FRONT_LEFT,), "Weight not known."),
+    ],
+)
+def test_a_car_by_link_states_only_what_is_known(
+    warm_up: dict[str, Asked], weighed: Sequence[Corner], says: str
+) -> None:
+    car = put(empty("Club car"), "rear.oil", 288e-6, Origin("label"))
+    for corner in weighed:
+        car = put(car, f"corners.{corner}.load", 0.344, Origin("measured"))
+    reply = worker.answer(json.dumps({**warm_up["received"], "text": pack(car)}))
+    html = json.loads(reply)["html"].replace(units.NBSP, " ")
+    assert says in html
+    assert "Oil: front not known yet, rear 288 cSt." in html
 
 
 def test_home_without_a_base_is_refused(warm_up: dict[str, Asked]) -> None:

@@ -6,7 +6,7 @@ from calc.answering.answer import AtCorner, Axis, Caution, Curve, Plot, Step, Ta
 from calc.forms import findings
 from calc.forms.collar_turns.inputs import Asked
 from calc.forms.collar_turns.measured import Measured, Outcome
-from calc.forms.entered import stops_left_out
+from calc.forms.entered import left_loose, stops_left_out
 from calc.forms.friction import hides
 from calc.forms.names import corner_label, corner_word
 from calc.forms.turning import at_corner, collar_writes, corner_step, droop_write, height_write
@@ -130,6 +130,9 @@ def cautions(asked: Asked, now: Measured, made: Outcome) -> list[Caution]:
     ]
     for corner, leg, n in zip(CORNERS, now.legs, made.turns, strict=True):
         found += findings.far_turned(corner, n, leg.pitch)
+    for corner, height, then in zip(CORNERS, now.heights, made.heights, strict=True):
+        found += findings.on_ground(corner, height, then)
+    found += left_loose(asked, made.then)
     heave, pitch, roll = plane(now.points, now.heights)
     off = max(
         abs(h - heave - pitch * x - roll * y)

@@ -30,7 +30,7 @@ def solve(asked: Asked) -> Answer:
         quantities=asked.quantities(found, **words.opposite(ways)),
         tables=words.tables(asked, now, turns, after),
         plots=(words.plot(asked, now, turns),),
-        cautions=words.cautions(asked, now, after),
+        cautions=words.cautions(asked, now, turns, after),
         on_uncertainty=lambda: tuple(words.hidden(asked, after, found.uncertain["cross_weight"])),
         working=words.working(asked, now),
         writes=words.writes(asked, turns),

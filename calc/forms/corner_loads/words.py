@@ -19,7 +19,7 @@ from calc.forms import findings
 from calc.forms.cautions import stand
 from calc.forms.corner_loads.figures import PAIRS, cross_of_a_turn, exact
 from calc.forms.corner_loads.inputs import Asked
-from calc.forms.entered import stops_left_out
+from calc.forms.entered import left_loose, stops_left_out
 from calc.forms.names import CORNER_LABELS, corner_word, side_word
 from calc.forms.turning import at_corner, collar_writes, corner_step
 from calc.language import later, tr
@@ -155,11 +155,16 @@ def plot(asked: Asked, now: Standing, turns: Sequence[float]) -> Plot:
     )
 
 
-def cautions(asked: Asked, now: Standing, after: Predicted) -> tuple[Caution, ...]:
+def cautions(
+    asked: Asked, now: Standing, turns: Sequence[float], after: Predicted
+) -> tuple[Caution, ...]:
     found = [*findings.of_corners(after, asked.turn_step), *stops_left_out(asked)]
+    for corner, leg, n in zip(CORNERS, now.legs, turns, strict=True):
+        found += findings.far_turned(corner, n, leg.pitch)
+    found += left_loose(asked, after)
     moved = sum(after.rises) / len(after.rises)
     if abs(moved) > _MEAN:
-        text = tr("The mean height moves by {rise} on the way.", rise=asked.say(moved, "length"))
+        text = tr("These turns change the mean height by {rise}.", rise=asked.say(moved, "length"))
         found.append(Caution(text, stop=True))
     return (*found, *_lopsided(asked, now), stand())
 

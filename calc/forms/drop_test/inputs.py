@@ -129,6 +129,7 @@ class Asked(PistonModel):
     runs_scatter: float = assumed(_SCATTER)
     left_scatter: float = assumed(_SCATTER)
     right_scatter: float = assumed(_SCATTER)
+    difference_scatter: float = assumed(_SCATTER)
     damping_scatter: float = assumed(_SCATTER)
     friction_scatter: float = assumed(_SCATTER)
 

@@ -2,6 +2,7 @@
 
 import math
 from collections.abc import Sequence
+from statistics import fmean
 
 from calc.answering.answer import Answer, OfDamper, Quantity, Step, Working
 from calc.forms.drop_test import figures as common
@@ -35,10 +36,11 @@ def _figures(asked: Asked, known: bool) -> SideFigures:
     left = common.damping_of(asked, asked.left, asked.left_scatter)
     right = common.damping_of(asked, asked.right, asked.right_scatter)
     pull = common.pull_of(asked)
+    times = [fmean(common.times(rows)) for rows in (asked.left, asked.right)]
     return SideFigures(
         left_damping=left,
         right_damping=right,
-        difference=left / right - 1,
+        difference=times[0] / times[1] - 1 + asked.difference_scatter,
         left_inferred=common.inferred(asked, pull, pull / left) if known else None,
         right_inferred=common.inferred(asked, pull, pull / right) if known else None,
     )
@@ -56,10 +58,14 @@ def solve(asked: Asked) -> Answer:
     left, right = asked.left, asked.right
     means = [common.mean_damping(asked, rows) for rows in (left, right)]
     spreads = [common.widened(mean.error, mean.count - 1) for mean in means]
-    asked = with_law(asked).assuming(
-        (Asked.left_scatter, 0.0, spreads[0]), (Asked.right_scatter, 0.0, spreads[1])
-    )
     test, pull = _test(asked), common.pull_of(asked)
+    # What pulls and over which way is alike for both: their scatter alone makes them differ.
+    apart = math.hypot(*(mean.error for mean in means)) / means[1].value
+    asked = with_law(asked).assuming(
+        (Asked.left_scatter, 0.0, spreads[0]),
+        (Asked.right_scatter, 0.0, spreads[1]),
+        (Asked.difference_scatter, 0.0, common.widened(apart, test.degrees)),
+    )
     speeds = [pull / mean.value for mean in means]
     known = all(common.explained(asked, pull, speed) for speed in speeds)
     found = asked.propagate(lambda at: _figures(at, known))

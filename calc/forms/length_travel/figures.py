@@ -1,7 +1,7 @@
 """Where the wheels of an end stop, down and up, and what rod ends and spacers make of it."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from calc.answering.hand import to_step
 from calc.forms.length_travel.inputs import Asked, Stop
@@ -101,34 +101,36 @@ def threads(asked: Asked, done: Work) -> dict[Side, float]:
     }
 
 
-def left_in(asked: Asked, side: Side) -> float:
-    """Shaft travel, m, from ride height to fully in, as it is now."""
-    return strokes(asked)[side] - out_of(asked, droops(asked)[side])
+def left_in(asked: Asked, done: Work) -> float:
+    """Shaft travel, m, from ride height to fully in at the side that has less, once the rod ends
+    are turned: one turned in lets the piston stand further out at ride height, a spacer under it
+    does not."""
+    return min(
+        strokes(asked)[side] - out_of(asked, droop) - done.turns(side) * asked.rod_pitch
+        for side, droop in droops(asked).items()
+    )
 
 
-def exact_above(asked: Asked) -> float | None:
-    """The same above both pistons, m, for the bump travel wanted at the side that has less."""
+def exact_above(asked: Asked, done: Work) -> float | None:
+    """Spacer to add above both pistons, m, for the bump travel wanted at the side that has less."""
     if asked.wanted_bump is None:
         return None
     wanted = shaft_travel(
         wheel=asked.wanted_bump, motion_ratio=asked.motion_ratio, slope=asked.arm.growth
     )
-    return min(left_in(asked, side) for side in Side) - wanted
+    return left_in(asked, done) - wanted
 
 
 def work(asked: Asked) -> Work:
     """What comes nearest in whole steps. Raises PhysicsError beyond the dead centre."""
     turns = alike(asked)
-    exact, above = exact_under(asked, turns), exact_above(asked)
+    exact = exact_under(asked, turns)
     under = max(to_step(exact or 0.0, asked.spacer_step), -asked.spacers)
     lacking = under - (exact or 0.0)  # what no spacer can be taken out for
     out = to_step(lacking / asked.rod_pitch, asked.turn_step) if under == -asked.spacers else 0.0
-    return Work(
-        turns,
-        under,
-        max(to_step(above or 0.0, asked.spacer_step), -asked.spacers_above),
-        max(out, 0.0),
-    )
+    below = Work(turns, under, turns_out=max(out, 0.0))
+    above = to_step(exact_above(asked, below) or 0.0, asked.spacer_step)
+    return replace(below, above=max(above, -asked.spacers_above))
 
 
 def droop_after(asked: Asked, side: Side, done: Work) -> float:
@@ -139,13 +141,10 @@ def droop_after(asked: Asked, side: Side, done: Work) -> float:
 
 def bump(asked: Asked, done: Work) -> dict[Stop, float]:
     """Rise of the wheel from ride height, m, at which each of them ends it, once that is done."""
-    # A rod end turned in lets the piston stand further out at ride height; a spacer does not.
-    rod_ends = {s: -done.turns(s) * asked.rod_pitch for s in Side}
-    shaft = min(left_in(asked, s) - done.above + rod_ends[s] for s in Side)
     now_out = sum(out_of(asked, droop) for droop in droops(asked).values()) / 2
     coils = asked.droop_length - now_out - asked.spring_solid
     return {
-        "damper": _rise(asked, shaft),
+        "damper": _rise(asked, left_in(asked, done) - done.above),
         "ground": asked.ride_height,
         "coils": _rise(asked, coils),
     }
@@ -205,7 +204,7 @@ def figures(asked: Asked, done: Work) -> TravelFigures:
         apart=longer,
         unexplained=unexplained(asked),
         under=under,
-        above=exact_above(asked),
+        above=exact_above(asked, done),
         sides={
             side: SideFigures(
                 droop=droop_after(asked, side, done),

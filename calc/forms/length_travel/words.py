@@ -11,6 +11,7 @@ from calc.forms.length_travel.figures import (
     droop_after,
     droop_of,
     droops,
+    exact_above,
     exact_under,
     first,
     lengths,
@@ -101,8 +102,10 @@ def _each(asked: Asked, done: Work, why: str) -> list[Step]:
 
 def _above(asked: Asked, done: Work) -> Step:
     end, size = end_word(asked.axle), asked.say(abs(done.above), "length")
-    rises = asked.say(bump(asked, done)["damper"], "length")
+    rises, exact = asked.say(bump(asked, done)["damper"], "length"), exact_above(asked, done)
     gives = tr("The damper then ends the way up after {bump} at the wheel.", bump=rises)
+    if exact is not None and exact < done.above - asked.spacer_step / 2:
+        gives = f"{tr('No spacer remains to take out.')} {gives}"
     if done.above > 0:
         text = tr("Both {end} dampers: add {size} of spacer above the piston.", end=end, size=size)
     elif done.above < 0:

@@ -85,7 +85,7 @@ def _density(asked: Asked, pair: Pair) -> str:
     """What the grams rest on, which nobody has measured."""
     densities = [asked.say(oil.density(of), "density") for of in (pair.thin, pair.thick)]
     return tr(
-        "Grams are by the density that is usual of silicone oil, assumed here: {density}.",
+        "Grams are by the density that is usual for silicone oil, assumed here: {density}.",
         density=tr(" and ").join(dict.fromkeys(densities)),
     )
 
@@ -109,7 +109,7 @@ class PouredFigures(Figures):
     exchange: float | None = figure("Share to draw out and replace", kind="share", default=None)
     exchange_volume: float | None = figure("Volume to draw out", kind="volume", default=None)
     viscosity: float = figure("Viscosity of the rounded recipe", kind="viscosity")
-    share: float = figure("Share of the thick oil, exact", kind="share")
+    share: float = figure("Share of the thick oil, exact", kind="share", least=0.0)
 
 
 def _quantities(asked: Asked, pair: Pair, recipe: Recipe) -> tuple[Quantity, ...]:

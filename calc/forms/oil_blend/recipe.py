@@ -121,9 +121,11 @@ def poured_viscosity(asked: Asked, pair: Pair, thin: float, thick: float) -> flo
 
 
 def exact_share(asked: Asked, pair: Pair, target: float, thin: float, thick: float) -> float:
-    """Share of the thick oil that gives the target: by the one measured blend, or as `law` says."""
+    """Share of the thick oil that gives the target: by the one measured blend, or as `law` says;
+    none or all of it where the oils, within their doubt, do not have the target between them."""
     if pair.thin == pair.thick:
         return pair.share
+    target = min(max(target, thin), thick)
     if pair.measured:
         return oil.share_of_thick_measured(target, thin, thick, interaction(asked) or 0.0)
     return share_by_law(target, thin, thick, asked.law)

@@ -61,12 +61,16 @@ class MatchFigures(Figures):
     )
 
 
-def figures(asked: Asked) -> MatchFigures:
-    grade = _exact(asked)
-    slow, fast = _differences(asked, grade)
+def figures(asked: Asked, filled: float) -> MatchFigures:
+    """With the oil that is filled in, m2/s at 25 C: what is not known of both pistons makes the
+    other one harder or softer with it."""
+    slow, fast = ((1 + more) / asked.piston_law - 1 for more in _differences(asked, filled))
     now = _force(asked, asked.made(), asked.oil, asked.match_speed)
     return MatchFigures(
-        wanted=grade, force=now * asked.piston_law, slow_difference=slow, fast_difference=fast
+        wanted=_exact(asked),
+        force=now * asked.piston_law,
+        slow_difference=slow,
+        fast_difference=fast,
     )
 
 
@@ -80,7 +84,7 @@ def solve(asked: Asked) -> Answer:
     other = asked.made(asked.other)
     answer = Answer(
         steps=(_take(asked, wanted),),
-        quantities=asked.quantities(asked.propagate(figures)),
+        quantities=asked.quantities(asked.propagate(lambda at: figures(at, wanted))),
         tables=(_table(asked, wanted),),
         plots=(_plot(asked, wanted),),
         cautions=(

@@ -96,7 +96,7 @@ def solve(asked: Asked) -> Answer:
         quantities=asked.quantities(found),
         tables=(words.table(asked, now),),
         plots=(words.plot(asked, now),),
-        cautions=(*words.cautions(asked, now, after), springs_off()),
+        cautions=(*words.cautions(asked, now, after, turns), springs_off()),
         working=words.working(asked, now),
         writes=_writes(asked, after, turns),
         drawings=damper_drawing(asked, after, asked.axle, asked.body),

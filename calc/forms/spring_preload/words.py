@@ -80,11 +80,11 @@ def _given_words(asked: Asked, now: Seat, after: Seat, end: str) -> str:
     )
 
 
-def cautions(asked: Asked, now: Seat, after: Seat) -> list[Caution]:
-    end = asked.axle
-    stays = now if now.droop_length == after.droop_length else None
+def cautions(asked: Asked, now: Seat, after: Seat, turns: float) -> list[Caution]:
+    end, stays = asked.axle, None if turns else now
     return [
-        *findings.of_seat(asked, end, after, pitch=asked.pitch, step=asked.turn_step, now=stays)
+        *findings.of_seat(asked, end, after, pitch=asked.pitch, step=asked.turn_step, now=stays),
+        *findings.far_turned(end, turns, asked.pitch),
     ]
 
 

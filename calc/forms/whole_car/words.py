@@ -181,7 +181,8 @@ def working(asked: Asked, made: Plan) -> tuple[Working, ...]:
     lines = []
     for corner, now, then in zip(CORNERS, made.was.seats, made.becomes.seats, strict=True):
         label = corner_first(corner)
-        apart, pitch = made.becomes.end(corner.end).apart, made.becomes.pitch(corner)
+        apart = made.becomes.end(corner.end).apart + now.sunk(then)
+        pitch = made.becomes.pitch(corner)
         held = now.held if now.on_stop or now.bottomed else then.force
         lines.append(
             Working(
@@ -189,7 +190,7 @@ def working(asked: Asked, made: Plan) -> tuple[Working, ...]:
                 f"{label}: ({say(now.stack.length(now.held), 'length')} − "
                 f"{say(then.stack.length(held), 'length')} + {say(apart, 'length')}) / "
                 f"{say(pitch, 'length')} = {turns_text(round(made.exact[corner], 2))}",
-                tr("same height: each spring at the force that the load asks of it"),
+                tr("same height: each spring and each tyre at the force that the load asks of it"),
             )
         )
     for end in ENDS:

@@ -109,20 +109,20 @@ async function inPanel(panel, isOld, work) {
   }
 }
 
-/** When the next instruction of a page was asked for though the one before is done, ms. @type {Record<string, number>} */
-const wanted = {};
+/** When the instruction after one that is done was asked for, by page, ms. @type {Record<string, number>} */
+const askedNext = {};
 /** The newest line of the log that the answer on a page knew of. @type {Record<string, string>} */
 export const knew = {};
 
-/** The next instruction, after one that was carried out. @param {string} page */
-export function again(page) {
-  wanted[page] = Date.now();
+/** From now on the page answers with the next instruction, not with the one that was carried out. @param {string} page */
+export function askNext(page) {
+  askedNext[page] = Date.now();
 }
 
 /** What Python has to know to say what was done already. @param {string} page @param {LogEntry[]} lines */
 function since(page, lines) {
   const times = Object.values(state.typed[page] ?? {}).map(({ time }) => time);
-  const touched = Math.max(wanted[page] ?? 0, ...times) / 1000;
+  const touched = Math.max(askedNext[page] ?? 0, ...times) / 1000;
   return { lines, touched, today: today(), typed_at: typedAt(page) };
 }
 

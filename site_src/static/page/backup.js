@@ -3,7 +3,7 @@
 
 import { ask } from "./ask.js";
 import { all, byId, notice } from "./dom.js";
-import { change, now, pageIn, patchPage, read, Stale, stale, STORES } from "./db.js";
+import { change, now, pageIn, patchPage, read, Stale, stale, STORES, zone } from "./db.js";
 import { state } from "./state.js";
 import { load } from "./store.js";
 import { parted } from "./setups.js";
@@ -120,7 +120,7 @@ async function planned(text, way) {
     ask: "restore",
     text,
     way,
-    zone: -60 * new Date().getTimezoneOffset(),
+    zone: zone(),
     cars: index(cars, nameOf),
     setups: index(setups, ({ name }) => name),
     log: log.map(({ id }) => id),

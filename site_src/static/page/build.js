@@ -7,7 +7,7 @@
 import { ask } from "./ask.js";
 import { unmet } from "./conditions.js";
 import { all, byId, formById, mark, notice } from "./dom.js";
-import { fresh, read } from "./db.js";
+import { fresh, read, under } from "./db.js";
 import { state, textsOf } from "./state.js";
 import { keep } from "./store.js";
 import { DONE, SLUG } from "./ticks.js";
@@ -32,8 +32,7 @@ const ticks = (key) => inputs().filter(({ name }) => name.startsWith(`tick.${key
 /** The lines of the log that tell of dampers, oldest first. */
 const lines = () => {
   const { current } = state;
-  const range = IDBKeyRange.bound([current, "damper", -Infinity], [current, "damper", Infinity]);
-  return read((tx) => tx.objectStore("log").index("kind").getAll(range));
+  return read((tx) => tx.objectStore("log").index("kind").getAll(under(current, "damper")));
 };
 
 export async function refresh() {

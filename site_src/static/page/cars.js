@@ -4,7 +4,7 @@
 import { ask } from "./ask.js";
 import * as backup from "./backup.js";
 import { byId, notice } from "./dom.js";
-import { change, fresh, now, pageIn, patchPage, put, read, stale, STORES } from "./db.js";
+import { change, fresh, now, pageIn, patchPage, put, read, stale, STORES, under } from "./db.js";
 import { state } from "./state.js";
 import { load, remember, removeCar } from "./store.js";
 import { inTurn } from "./typed.js";
@@ -17,14 +17,14 @@ let asksFor = "";
 
 const KEPT_GONE = 30 * 86_400; // s that a deleted car can be brought back
 
-const all = () => read((tx) => tx.objectStore("cars").getAll());
+const stored = () => read((tx) => tx.objectStore("cars").getAll());
 /** The cars that were not deleted. */
-export const atHand = async () => (await all()).filter(({ gone }) => !gone);
+export const atHand = async () => (await stored()).filter(({ gone }) => !gone);
 const { nameOf } = backup;
 
 export async function refresh() {
-  for (const { id, gone } of await all()) if (gone && gone < now() - KEPT_GONE) await purge(id);
-  const list = (await all()).map((one) => ({ id: one.id, name: nameOf(one), demo: Boolean(one.car?.demo), gone: Boolean(one.gone) }));
+  for (const { id, gone } of await stored()) if (gone && gone < now() - KEPT_GONE) await purge(id);
+  const list = (await stored()).map((one) => ({ id: one.id, name: nameOf(one), demo: Boolean(one.car?.demo), gone: Boolean(one.gone) }));
   byId("cars-list").innerHTML = (await ask({ ask: "cars", cars: list, current: state.current })).html;
   const button = byId("cars-list").querySelector(`[data-do="delete-car"][data-id="${asksFor}"]`);
   asksFor = "";
@@ -53,12 +53,12 @@ async function add(car, said) {
 
 /** Every record of a car, by store. @param {Transaction} tx @param {string} id */
 async function belongings(tx, id) {
-  const from = IDBKeyRange.bound([id], [id, []]);
+  const own = under(id);
   const setups = (await tx.objectStore("setups").getAll()).filter((one) => one.owner === id);
   return {
     cars: [/** @type {CarRecord} */ (await tx.objectStore("cars").get(id))], // lists follow other windows
-    typed: await tx.objectStore("typed").getAll(from),
-    log: await tx.objectStore("log").index("time").getAll(from),
+    typed: await tx.objectStore("typed").getAll(own),
+    log: await tx.objectStore("log").index("time").getAll(own),
     setups,
     setup_cars: await Promise.all(setups.map((one) => tx.objectStore("setup_cars").get(one.id))),
   };

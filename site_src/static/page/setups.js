@@ -16,8 +16,8 @@ const search = /** @type {HTMLInputElement} */ (byId("setups-search"));
 
 /** The set-ups of the car at work, without their cars, the newest first. */
 async function heads() {
-  const all = await read((tx) => tx.objectStore("setups").getAll());
-  const mine = all.filter(({ owner }) => owner === state.current);
+  const stored = await read((tx) => tx.objectStore("setups").getAll());
+  const mine = stored.filter(({ owner }) => owner === state.current);
   return mine.sort((one, other) => other.date.localeCompare(one.date) || other.changed - one.changed);
 }
 

@@ -2,13 +2,13 @@
 /** The page: what its fields and buttons do, and how it follows from `state`. */
 
 import { ask } from "./ask.js";
-import { PLACES, again, forms, knew, question, refresh, tell } from "./answering.js";
+import { PLACES, askNext, forms, knew, question, refresh, tell } from "./answering.js";
 import { all, byId, notice, reveal, undo, withdraw } from "./dom.js";
 import * as entering from "./entering.js";
 import { fill } from "./filling.js";
 import * as install from "./install.js";
 import { watchOnce } from "./keeping.js";
-import { nameChoices, open, show } from "./moving.js";
+import { CAR, nameChoices, open, show } from "./moving.js";
 import "./printed.js";
 import { start } from "./starting.js";
 import { isDemo, onState, set, state } from "./state.js";
@@ -20,7 +20,6 @@ import { tr } from "./words.js";
 
 const root = document.documentElement;
 const HANGS = 2_000; // ms; a database that is at hand answers much sooner
-const LINK = "#car="; // an address that carries a car
 
 const LOST = tr(
   "This browser had cleared what was kept here: the car on screen is kept again; bring the rest back from a backup file.",
@@ -54,16 +53,16 @@ const WRITTEN = {
   assume: tr("Usual values stand in for the unknown ones."),
 };
 
-const ENDS_WITH_ITS_PANEL = "done"; // which says what was done, and takes it back
+const DONE = "done"; // its panel says what was done, and takes it back
 
 /** @param {HTMLFormElement} form @param {keyof typeof WRITTEN} what */
 async function write(form, what) {
   const shown = knew[form.id] ?? "";
   const back = await keep((car, at, asked) => ask({ ask: what, form: form.id, ...asked, car, at, shown }), form.id);
-  if (what === ENDS_WITH_ITS_PANEL) await refresh();
+  if (what === DONE) await refresh();
   const said = back.again ? tr("Carried out. {again}", { again: back.again }) : WRITTEN[what];
   const card = byId(`${form.id}-answer`);
-  const onCard = what === ENDS_WITH_ITS_PANEL && all("[data-do=undo-done]", card).length;
+  const onCard = what === DONE && all("[data-do=undo-done]", card).length;
   if (!onCard) notice(said, back);
   else notice(all(".measure-now", card).length ? "" : back.again && said);
 }
@@ -83,7 +82,7 @@ const actions = {
   keep: (_, form) => write(form, "keep"),
   done: (_, form) => write(form, "done"),
   assume: (_, form) => write(form, "assume"),
-  again: (_, { id }) => again(id),
+  again: (_, { id }) => askNext(id),
   "save-typed": async () => (await import("./unsaved.js")).saveAll(),
   "undo-done": async ({ dataset: { ids = "" } }) => {
     for (const id of ids.split(" ")) await takeBackLine(id);
@@ -135,7 +134,7 @@ document.addEventListener("click", async (event) => {
     } finally {
       running.delete(button);
     }
-    if (what !== ENDS_WITH_ITS_PANEL) await refresh();
+    if (what !== DONE) await refresh();
     if (state.lost) notice(LOST);
     set({ lost: false });
   }
@@ -170,7 +169,7 @@ for (const choice of systems) {
 
 /** @param {string} address */
 async function receive(address) {
-  if (address.startsWith(LINK)) await (await import("./cars.js")).receive(address);
+  if (address.startsWith(`#${CAR}`)) await (await import("./cars.js")).receive(address);
 }
 
 addEventListener("hashchange", async () => {

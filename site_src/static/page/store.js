@@ -6,12 +6,11 @@
  */
 
 import { ask } from "./ask.js";
-import { change, fresh, now, onChange, pageIn, patchPage, put, read, Stale, stale, STORES } from "./db.js";
+import { change, fresh, now, onChange, pageIn, patchPage, put, read, Stale, stale, STORES, under, zone } from "./db.js";
 import { counted, isDemo, set, setTyped, state, textsOf } from "./state.js";
 import { becomeKnown, exchangeIn, exchangePending, inTurn, moveIn, movePending, retexted, settle, show, takeUp, typedIn, undoneIn, withPending } from "./typed.js";
 import { tr } from "./words.js";
 
-const ALL = [-Infinity, Infinity];
 const TRIES = 40; // each time another window was quicker
 /** @type {Store[]} */
 const KEPT_WITH_A_CAR = ["cars", "log", "typed", "settings"];
@@ -61,8 +60,8 @@ export const ends = (car) =>
     const last = (/** @type {"time" | "kind"} */ index, /** @type {IDBKeyRange} */ range) =>
       tx.objectStore("log").index(index).openCursor(range, "prev").then((at) => at?.value);
     return {
-      newest: await last("time", IDBKeyRange.bound([car, ALL[0]], [car, ALL[1]])),
-      base: await last("kind", IDBKeyRange.bound([car, "base", ALL[0]], [car, "base", ALL[1]])),
+      newest: await last("time", under(car)),
+      base: await last("kind", under(car, "base")),
     };
   });
 
@@ -74,11 +73,11 @@ export async function lines(most) {
   const { base } = await ends(car);
   const found = await read(async (tx) => {
     const times = tx.objectStore("log").index("time");
-    const own = IDBKeyRange.bound([car, -Infinity], [car, Infinity]);
+    const own = under(car);
     // One leap back instead of a step for each line.
     const last = await times.openCursor(own, "prev");
     const first = await last?.advance(most - 1);
-    return times.getAll(first ? IDBKeyRange.bound(first.key, [car, Infinity]) : own);
+    return times.getAll(first ? IDBKeyRange.bound(first.key, own.upper) : own);
   });
   return base && !found.some(({ id }) => id === base.id) ? [base, ...found] : found;
 }
@@ -101,7 +100,7 @@ async function moment(current) {
   const { newest, base } = await ends(car);
   // A clock that was set back must not put the newest line below older ones.
   const time = Math.max(now(), (newest?.time ?? 0) + 0.01);
-  return { id: fresh(), car, time, zone: -60 * new Date().getTimezoneOffset(), based: Boolean(base), newest: newest ?? null };
+  return { id: fresh(), car, time, zone: zone(), based: Boolean(base), newest: newest ?? null };
 }
 
 /**
@@ -256,7 +255,7 @@ export async function remove(tx, store, id, seen) {
 export async function removeCar(tx, id, seen, next) {
   await remove(tx, "cars", id, seen);
   const setups = await tx.objectStore("setups").getAll();
-  const line = await tx.objectStore("log").index("time").getKey(IDBKeyRange.bound([id], [id, []]));
+  const line = await tx.objectStore("log").index("time").getKey(under(id));
   const typed = Object.values(await typedIn(tx, id)).some((texts) => Object.keys(texts).length);
   if (line || typed || setups.some(({ owner }) => owner === id))
     throw new Stale(tr("Something was entered for this car since, so it stays: it can be deleted under Cars and backup."));

@@ -13,11 +13,11 @@ let found = [];
 
 /** @param {HTMLElement} place */
 export async function refresh(place) {
-  const typed = all("form.fields").map(({ id }) => id).filter((id) => !isDemo() && Object.keys(state.typed[id] ?? {}).length);
-  for (const form of typed) await settle(form);
+  const ids = all("form.fields").map(({ id }) => id).filter((id) => !isDemo() && Object.keys(state.typed[id] ?? {}).length);
+  for (const id of ids) await settle(id);
   const { car, system } = state;
-  const told = typed.map((form) => ({ form, typed: textsOf(state.typed[form]), typed_at: typedAt(form) }));
-  const { html, outdated } = await ask({ ask: "unsaved", car, system, forms: told, lines: await pastLines() });
+  const forms = ids.map((id) => ({ form: id, typed: textsOf(state.typed[id]), typed_at: typedAt(id) }));
+  const { html, outdated } = await ask({ ask: "unsaved", car, system, forms, lines: await pastLines() });
   place.innerHTML = html;
   found = Object.keys(outdated);
   set({ outdated: { ...state.outdated, ...outdated } });
