@@ -192,7 +192,7 @@ class Text(SaidCell):
             raise Refused(tr("{label}: nothing was entered; any name will do.", label=self.said))
         if len(line) > self.longest:
             raise Refused(
-                tr("{label}: {count} characters are too long; up to {most} fit.",
+                tr("{label}: {count} characters are too many; up to {most} fit.",
                    label=self.said, count=len(line), most=self.longest)
             )  # fmt: skip
         return line

@@ -61,7 +61,7 @@ def hanging_mass() -> Caution:
 
 
 def plastic() -> Caution:
-    return Caution(tr("Do not overtighten small screws into plastic: the thread strips."))
+    return Caution(tr("Do not overtighten small screws in plastic: the thread strips."))
 
 
 FAR_APART = 3.0

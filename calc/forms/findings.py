@@ -119,7 +119,8 @@ def loose(asked: Inputs, where: End | Corner, then: Seat) -> Iterator[Caution]:
     place = place_word(where)
     text = tr(
         "The {place} spring is loose at full droop by {gap}: it can rattle and leave its seat "
-        "over jumps. A spring longer by that, or a spacer under it, takes up the gap.",
+        "over jumps. At the same ride height a softer spring or less droop takes up the gap; "
+        "a longer spring, or a spacer under it, does so only by raising the car.",
         place=place,
         gap=asked.say(-then.preload, "length"),
     )
@@ -176,6 +177,13 @@ def on_stop_then(where: End | Corner) -> Caution:
     return barring(text, where)
 
 
+def on_ground(where: End | Corner, now: float, then: float) -> Iterator[Caution]:
+    """A chassis that goes down from one height above the ground, m, to another."""
+    if then <= 0.0 < now:
+        text = tr("The {place} would then lie on the ground.", place=place_word(where))
+        yield barring(text, where)
+
+
 def of_corners(then: Predicted, step: float) -> Iterator[Caution]:
     """What droop stops and hanging wheels make of a car whose collars are turned."""
     was = then.before
@@ -221,7 +229,7 @@ def check_thread(at: Any, where: End | Corner, turns: float, pitch: float, free:
             at,
             tr(
                 "The {place} collar would have to move by {turns}, further than half the length of "
-                "its spring: no thread goes that far. Look at heights, loads and spring again.",
+                "its spring: no thread goes that far. Check the numbers entered.",
                 place=place_word(where),
                 turns=turns_text(round(abs(turns))),
             ),

@@ -173,7 +173,7 @@ def _moved(
     for one in there:
         if one is not mine and one.name and corner and one.corner == corner:
             seen = _going(SHELF, car, one)
-            moment = replace(at, id=f"{at.id}-room")
+            moment = log.part_of(at, "room")
             entries.append(log.happened(car, moment, DAMPER, Deed(), damper=seen)[1])
     seen = _going(FITTED if corner else SHELF, car, mine)
     deed = Deed(

@@ -203,6 +203,12 @@ def happened(
 M = TypeVar("M", bound=Moment)
 
 
+def part_of(at: M, part: str, place: int = 0) -> M:
+    """The moment of one of several lines that tell of what is done at once: a number of its own,
+    and thousandths of a second by its place, so that the lines keep their order."""
+    return replace(at, id=f"{at.id}-{part}", time=at.time + place * 1e-3)
+
+
 def together(car: Car, newest: Entry, deed: Deed, at: M) -> tuple[Car, Deed, M]:
     """The car before the newest entry and a deed in its place, where that too is values entered on
     the same page: what is typed letter by letter is one line, not one for each letter."""

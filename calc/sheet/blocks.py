@@ -30,7 +30,7 @@ CAUTIONS = (
     later("Let a hot damper cool, then open it slowly."),
     later("Car off and motor disconnected on the stand. Small parts and oils away from children."),
     later(
-        "Thread-locking compound off the skin and away from plastic; do not overtighten into "
+        "Thread-locking compound off the skin and away from plastic; do not overtighten screws in "
         "plastic."
     ),
     later("The car's manual, the event's rules and the data sheets come first."),

@@ -64,7 +64,7 @@ def logged(before: Car, entry: Entry, at: Moment) -> tuple[Entry, ...]:
     """The entry as it is stored, with the base before the first one."""
     if at.based:
         return (entry,)
-    return logs.set_base(before, replace(at, id=f"{at.id}-0")), replace(entry, time=at.time + 1e-3)
+    return logs.set_base(before, logs.part_of(at, "0")), replace(entry, time=at.time + 1e-3)
 
 
 def log(asked: LogAsked) -> LogHtml:

@@ -126,7 +126,7 @@ def test_a_name_is_one_line_of_what_can_be_seen_and_reads_back_unchanged(words: 
 def test_a_name_without_a_letter_to_be_seen_is_refused() -> None:
     for text in ("", " \n ", "\u202e", "\x00\ud800"):
         assert refusal(Text("Name", 40), text) == "Name: nothing was entered; any name will do."
-    assert refusal(Text("Name", 5), "longer") == "Name: 6 characters are too long; up to 5 fit."
+    assert refusal(Text("Name", 5), "longer") == "Name: 6 characters are too many; up to 5 fit."
 
 
 def test_cells_carry_the_label_and_the_place_of_their_row() -> None:

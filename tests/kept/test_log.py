@@ -260,7 +260,7 @@ def test_what_cannot_be_is_refused_in_a_sentence() -> None:
         log.turn(Car(), moment(1), "front_left", 300)
     with pytest.raises(Refused, match="choose one of the four"):
         log.turn(Car(), moment(1), "middle", 0.25)
-    with pytest.raises(Refused, match="characters are too long"):
+    with pytest.raises(Refused, match="characters are too many"):
         log.turn(Car(), moment(1), "front_left", 0.25, "x" * 10_000)
     with pytest.raises(Refused, match="nothing was entered"):
         log.noted(Car(), moment(1), " \u202e ")

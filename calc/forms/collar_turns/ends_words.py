@@ -64,6 +64,7 @@ def _place(asked: Asked, end: QuickEnd) -> str:
 
 def cautions(asked: Asked, end: QuickEnd, turns: float, height: float) -> list[Caution]:
     return [
+        *findings.on_ground(end.key, end.height, height),
         *findings.far_turned(end.key, turns, end.pitch),
         *_spring_cautions(asked, end, turns, height),
     ]
@@ -149,7 +150,8 @@ def plot(asked: Asked, ends: Sequence[QuickEnd], turns: Sequence[float]) -> Plot
         tuple(curves),
         marks,
         tr(
-            "{moves}. The line is flat where the car sits on its droop stops.",
+            "One turn changes the height: {moves}. The line is flat where the car sits on its "
+            "droop stops.",
             moves="; ".join(_moves(asked, end) for end in ends),
         ),
     )
@@ -157,7 +159,7 @@ def plot(asked: Asked, ends: Sequence[QuickEnd], turns: Sequence[float]) -> Plot
 
 def _moves(asked: Asked, end: QuickEnd) -> str:
     lift = asked.say(end.lift * gain(asked, end), "length")
-    return tr("one {end} turn moves the height {lift}", end=end_word(end.key), lift=lift)
+    return tr("{end} by {lift}", end=end_word(end.key), lift=lift)
 
 
 def working(asked: Asked, end: QuickEnd) -> list[Working]:

@@ -90,7 +90,7 @@ class Asked(OnCorners):
     cross_wanted: float | None = number(
         label="Cross weight wanted", kind="share", usual="48 to 52 %", possible="20 to 80 %",
         measure="Front left + rear right, of the whole. 50% is even; anything else is tweak. "
-        "Leave it empty if you do not mind.",
+        "Leave it empty if it does not matter.",
         start="50 %", optional=True, when=_FOUR + _FIND,
     )  # fmt: skip
     wheelbase: float = from_car("body.wheelbase")

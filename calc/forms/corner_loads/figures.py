@@ -10,7 +10,7 @@ from calc.forms.findings import no_thread_for, off_stop
 from calc.forms.friction import BETWEEN_READINGS
 from calc.language import tr
 from calc.model.corners import CORNERS, Corner
-from calc.model.standing import Leg, Predicted, Standing
+from calc.model.standing import Predicted, Standing
 from calc.physics.chassis import shares, still_turns
 from calc.replying.figures import Figures, figure
 from calc.replying.inputs import Problem, memoised

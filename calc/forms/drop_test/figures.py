@@ -105,8 +105,8 @@ def cautions(asked: Asked, force: float, speed: float, mass: float) -> list[Caut
             Caution(
                 tr(
                     "The mass needs a run-up: it lags {lag} behind one that is at full speed from "
-                    "the start. Start the watch a few times that further down, or hang a lighter "
-                    "mass.",
+                    "the start. Start the watch further down, by a few times that distance, or "
+                    "hang a lighter mass.",
                     lag=asked.say(lag, "length"),
                 )
             )
@@ -156,7 +156,8 @@ def runs_plot(asked: Asked, sets: Sequence[tuple[str, Sequence[float]]]) -> Plot
         tuple(curves),
         (),
         tr(
-            "{spans}. A trend from run to run would say that the oil warms or the seal wets.",
+            "Shortest to longest: {spans}. A trend from run to run would say that the oil warms or "
+            "the seal wets.",
             spans=spans,
         ),
     )
@@ -165,7 +166,7 @@ def runs_plot(asked: Asked, sets: Sequence[tuple[str, Sequence[float]]]) -> Plot
 def _span(asked: Asked, label: str, readings: Sequence[float]) -> str:
     """The shortest and the longest time of a set."""
     low, high = (asked.say(time, "time", 2) for time in (min(readings), max(readings)))
-    return tr("{label}: {low} to {high}", label=label, low=low, high=high)
+    return tr("{label} {low} to {high}", label=label, low=low, high=high)
 
 
 def hanging(asked: Asked, mass: float) -> float:

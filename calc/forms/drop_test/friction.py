@@ -176,7 +176,7 @@ def _step(asked: Asked, fit: Friction, u_damping: float, u_friction: float) -> S
         damper=asked.damper, damping=damping,
         friction=asked.rough(fit.friction, "force", u_friction),
     )  # fmt: skip
-    return Step(says, tr("Seal drag: as much as {mass} on the shaft.", mass=as_mass))
+    return Step(says, tr("Seal drag: like {mass} hung on the shaft.", mass=as_mass))
 
 
 def _plot(asked: Asked, fit: Friction, u_friction: float, masses: Sequence[float]) -> Plot:

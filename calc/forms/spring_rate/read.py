@@ -150,7 +150,10 @@ def _cautions(
     if len(lengths) == _FOR_A_LINE:
         found.append(
             Caution(
-                tr("Two readings cannot show a slip: read five, and the scatter says how good.")
+                tr(
+                    "Two readings cannot show a slip: read five, and the scatter says how good "
+                    "they are."
+                )
             )
         )
     bend = _bend(lengths, forces)

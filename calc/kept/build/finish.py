@@ -1,7 +1,6 @@
 """The end of a build: what was read goes into the records of the dampers, and into the car."""
 
 from collections.abc import Iterator, Mapping
-from dataclasses import replace
 from typing import TypeVar
 
 from calc.asking.typed import Measured
@@ -79,17 +78,16 @@ def _aside(evening: Evening, at: M) -> Iterator[Entry]:
             for name, one in read.items()
         }
         seen = Seen(MEASURED, letter, read=with_doubt)
-        moment = replace(at, id=f"{at.id}-aside-{place}")
+        moment = log.part_of(at, f"aside-{place}")
         yield log.happened(evening.car, moment, log.DAMPER, Deed(), damper=seen)[1]
 
 
 def _worked_on(evening: Evening, at: M) -> Iterator[tuple[Corner, M]]:
-    """The dampers of which anything was ticked or read, with a moment for the line of each: a
-    thousandth of a second behind the one before, so that they keep their order."""
+    """The dampers of which anything was ticked or read, with a moment for the line of each."""
     for place, corner in enumerate(evening.corners, 1):
         ticked = any(evening.is_done(key, corner) for key in evening.steps)
         if ticked or readings(evening, corner):
-            yield corner, replace(at, id=f"{at.id}-{place}", time=at.time + place * 1e-3)
+            yield corner, log.part_of(at, f"{place}", place)
 
 
 def _of_corner(

@@ -99,8 +99,8 @@ TROUBLES: Mapping[str, Trouble] = {
         Trouble(
             "gap", later("The collars stand apart at first touch"), "spring",
             later(
-                "See that both cups sit home and both springs stand square. Then swap the two "
-                "springs: a difference that moves with the spring is its free length, one that "
+                "See that both cups are fully seated and both springs stand square. Then swap the "
+                "two springs: a difference that moves with the spring is its free length, one that "
                 "stays is the length of the damper."
             ),
         ),
@@ -171,8 +171,8 @@ TROUBLES: Mapping[str, Trouble] = {
         Trouble(
             "leak_seal", later("It leaks at the shaft"), "seals",
             later(
-                "Empty it and take the shaft out. Feel for a nick: a shaft that has one is "
-                "changed. Then fit new seals, wetted, over a covered thread."
+                "Empty it and take the shaft out. Feel for a nick, and replace a shaft that has "
+                "one. Then fit new seals, wetted, over a covered thread."
             ),
             since="fill",
         ),

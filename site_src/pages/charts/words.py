@@ -230,8 +230,8 @@ def of_temperature(
             same=show(same, "viscosity"),
         ),
         tr(
-            "True within {doubt} up to 30 °C from where the oil is known. Oil thinner than 50 cSt "
-            "changes less.",
+            "True within {doubt} up to 30 °C above or below the temperature at which the oil is "
+            "known. Oil thinner than 50 cSt changes less.",
             doubt=show(oil.temperature_uncertainty(oil.ROOM + 30), "share", decimals=0),
         ),
     )

@@ -100,7 +100,7 @@ def _plan_wheels(half: float, front: float, rear: float, middle: float) -> str:
 
 def _plan() -> Drawing:
     return Drawing(
-        tr("Wheelbase, track and the distance of the measuring points"),
+        tr("Wheelbase, track and how far apart the measuring points are"),
         tr(
             "The car from above, its front at the top. The wheelbase is from axle to axle, the "
             "track from the middle of the left tyre to the middle of the right one, and the two "
@@ -117,7 +117,7 @@ def _plan() -> Drawing:
             dot(112, 60, 4),
             dot(148, 60, 4),
             across(112, 148, 108, "", (64, 64)),
-            words(130, 128, tr("distance\nof points"), "middle"),
+            words(130, 128, tr("points\napart"), "middle"),
             upright(74, 186, 236, tr("wheelbase"), (214, 214)),
             across(58, 202, 228, tr("track width"), (208, 208), under=True),
         ),

@@ -61,6 +61,26 @@ export const zone = () => -60 * new Date().getTimezoneOffset();
 /** All keys that begin with these: in the order of keys a list comes after every number and text. @param {...string} keys */
 export const under = (...keys) => IDBKeyRange.bound(keys, [...keys, []]);
 
+/**
+ * Work of this window, one piece after the other, so that each sees what became of those before.
+ * @param {Promise<unknown>} [first] what all of it waits for
+ */
+export function queue(first = Promise.resolve()) {
+  let last = first;
+  // What a page waited for when it was put by may never end.
+  addEventListener("pageshow", ({ persisted }) => {
+    if (persisted) last = Promise.resolve();
+  });
+
+  /** @template T @param {() => Promise<T>} work @returns {Promise<T>} */
+  function inTurn(work) {
+    const done = last.then(work);
+    last = done.catch(() => {});
+    return done;
+  }
+  return inTurn;
+}
+
 /** What makes each version of the one before it. @type {Record<number, (db: Database, tx: Upgrade) => void | Promise<void>>} */
 const MIGRATIONS = {
   2: (db, tx) => {

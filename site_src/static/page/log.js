@@ -3,27 +3,15 @@
 
 import { ask } from "./ask.js";
 import { all, byId, clear, formById, notice, texts } from "./dom.js";
-import { now, zone } from "./db.js";
+import { now, queue, zone } from "./db.js";
 import { state } from "./state.js";
 import { LINES, ends, keep, lines, takeBackLine } from "./store.js";
 import { tr } from "./words.js";
 
 const MOST = 300; // lines, as Python shows; the file of the log holds them all
 let most = LINES;
-/** One after the other, however quick the thumb. @type {Promise<unknown>} */
-let queue = Promise.resolve();
-
-// What a page waited for when it was put by may never end.
-addEventListener("pageshow", ({ persisted }) => {
-  if (persisted) queue = Promise.resolve();
-});
-
-/** @template T @param {() => Promise<T>} work @returns {Promise<T>} */
-function inTurn(work) {
-  const done = queue.then(work);
-  queue = done.catch(() => {});
-  return done;
-}
+/** One after the other, however quick the thumb. */
+const inTurn = queue();
 
 export async function refresh() {
   const { car, system } = state;

@@ -22,7 +22,7 @@ import { type } from "./typed.js";
 const USED = "used";
 const SHOWN = 4; // pages under "Last used"
 const SITE = document.title;
-const CAR = "car="; // an address that carries a car
+export const CAR = "car="; // in an address that carries a car
 const FIND = "all?find="; // the start list, opened to look for something
 /** Where each page was scrolled to. @type {Record<string, number>} */
 const tops = {};

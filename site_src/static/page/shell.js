@@ -8,7 +8,7 @@ import * as entering from "./entering.js";
 import { fill } from "./filling.js";
 import * as install from "./install.js";
 import { watchOnce } from "./keeping.js";
-import { nameChoices, open, show } from "./moving.js";
+import { CAR, nameChoices, open, show } from "./moving.js";
 import "./printed.js";
 import { start } from "./starting.js";
 import { isDemo, onState, set, state } from "./state.js";
@@ -20,7 +20,6 @@ import { tr } from "./words.js";
 
 const root = document.documentElement;
 const HANGS = 2_000; // ms; a database that is at hand answers much sooner
-const LINK = "#car="; // an address that carries a car
 
 const LOST = tr(
   "This browser had cleared what was kept here: the car on screen is kept again; bring the rest back from a backup file.",
@@ -158,7 +157,7 @@ for (const form of forms) {
     if (isOwn) beginOwn().then(refresh); // and no answer before, in which it stood beside what was invented
     else refresh();
   });
-  if (form.id === "car") form.addEventListener("change", () => writeAsTyped(form));
+  if (form.id === "car") form.addEventListener("change", ({ isTrusted }) => (isTrusted || !isDemo()) && writeAsTyped(form));
 }
 
 for (const choice of systems) {
@@ -170,7 +169,7 @@ for (const choice of systems) {
 
 /** @param {string} address */
 async function receive(address) {
-  if (address.startsWith(LINK)) await (await import("./cars.js")).receive(address);
+  if (address.startsWith(`#${CAR}`)) await (await import("./cars.js")).receive(address);
 }
 
 addEventListener("hashchange", async () => {

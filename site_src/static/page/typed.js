@@ -11,7 +11,7 @@
  */
 
 import { ask } from "./ask.js";
-import { change, fresh, read, under } from "./db.js";
+import { change, fresh, queue, read, under } from "./db.js";
 import { formById } from "./dom.js";
 import * as local from "./local.js";
 import { set, setTyped, state, textsOf } from "./state.js";
@@ -25,15 +25,8 @@ const pending = new Set();
 let tellKnown;
 /** Settles once this device has said what it keeps, or cannot say it. */
 export const known = new Promise((resolve) => (tellKnown = resolve));
-/** @type {Promise<unknown>} */
-let queue = known;
-
-/** One change of this window after the other, so that each sees what became of those before. @template T @param {() => Promise<T>} work @returns {Promise<T>} */
-export function inTurn(work) {
-  const done = queue.then(work);
-  queue = done.catch(() => {});
-  return done;
-}
+/** One change after the other. */
+export const inTurn = queue(known);
 
 /** From now on texts are typed for the car at work, and so were those that are there already. */
 export function becomeKnown() {
@@ -234,9 +227,7 @@ function edits(left) {
 }
 
 addEventListener("pagehide", () => pending.size && leave());
-// The page is back as it was, and with it all that it had not kept; what it waited for may never end.
+// The page is back as it was, and with it all that it had not kept.
 addEventListener("pageshow", ({ persisted }) => {
-  if (!persisted) return;
-  queue = Promise.resolve();
-  for (const edit of pending) inTurn(() => write(edit));
+  if (persisted) for (const edit of pending) inTurn(() => write(edit));
 });
