@@ -27,7 +27,7 @@ from calc.model.car import (
     singles,
 )
 from calc.model.corners import CORNERS, ENDS, Corner
-from calc.model.following import FOLLOWS, GAUGED, added
+from calc.model.following import FOLLOWS, GAUGED, added, follows, is_gauged
 from calc.model.origin import Origin, entered
 from calc.replying.form import Form
 from calc.replying.reading import learned, usual
@@ -142,9 +142,9 @@ def _fitted(answer: Answer, car: Car, when: float, of: str) -> dict[str, tuple[f
     weighs_otherwise = bool(added(car, said))
     found: dict[str, tuple[float, Origin]] = {}
     for write in answer.writes:
-        follows = write.path.endswith(FOLLOWS)
-        weighed = weighs_otherwise and write.path.endswith(GAUGED)
-        if write.path.endswith(".collar") or (follows and not (moved_mounts or weighed)):
+        weighed = weighs_otherwise and is_gauged(write.path)
+        is_worked_out = follows(write.path) and not (moved_mounts or weighed)
+        if write.path.endswith(".collar") or is_worked_out:
             continue
         if write.value != record.get(car, write.path) or write.how == "entered":
             found[write.path] = write.value, _origin(write, car, when, of)
@@ -193,12 +193,13 @@ def back_to(car: Car, wanted: Car, when: float, of: str) -> Deed:
             continue
         if path.endswith(".collar") and is_known(car, path):
             continue
-        follows = path.endswith(FOLLOWS)
-        if follows and is_known(car, path) and not moved_mounts:
+        if follows(path) and is_known(car, path) and not moved_mounts:
             continue
         value, source = record.get(wanted, path), wanted.origins.get(path, Origin("noted"))
         if value != record.get(car, path) or not is_known(car, path) or path in lengths:
-            fitted[path] = value, Origin("predicted", when, of, source.u) if follows else source
+            if follows(path):
+                source = Origin("predicted", when, of, source.u)
+            fitted[path] = value, source
     deed = Deed(turns=turns, fitted=fitted, when=when, of=of)
     return replace(deed, fitted={**fitted, **_as_then(car, wanted, deed)})
 
@@ -212,6 +213,6 @@ def _as_then(car: Car, wanted: Car, deed: Deed) -> dict[str, tuple[Any, Origin]]
             Origin("predicted", deed.when, deed.of, wanted.origins[path].u),
         )
         for path in car.origins
-        if path.endswith(FOLLOWS) and path in wanted.origins and is_sure(wanted, path)
+        if follows(path) and path in wanted.origins and is_sure(wanted, path)
         if is_known(car, path) and not is_known(after, path)
     }

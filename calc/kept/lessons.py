@@ -1,8 +1,8 @@
 """What gauge and scales teach: what was predicted of the work, beside what was measured since.
 
 Turned collars lift an end by pitch / motion ratio. Where the car rises by another share of that
-than predicted, time after time, it is the motion ratio of the record that is off: the best ratio
-by least squares over all that has been seen. Where that ratio or the pitch was only assumed, what
+than predicted, time after time, the motion ratio of the record is off, and the best one by least
+squares over all that has been seen is offered. Where that ratio or the pitch was only assumed, what
 was seen is offered as soon as it is surer, off or not. Heights that scatter about that by more than
 the gauge does show the band within which friction holds the car. Another spring lets the car settle
 by load / rate: where it settles elsewhere than predicted, it is the rate of the spring that was
@@ -178,7 +178,7 @@ class _Open:
 
 def _seen(car: Car, end: End, entries: Sequence[Entry]) -> tuple[tuple[Observation, ...], bool]:
     """Every time that a height was measured where one had been predicted, and whether the last of
-    them still holds. Who measures once more puts the new height in place of the other."""
+    them still holds. A height that is measured once more replaces the one before."""
     path = f"{end}.ride_height"
     found: list[Observation] = []
     work: _Open | None = None

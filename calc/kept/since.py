@@ -12,7 +12,7 @@ from calc.kept.log import CHECK, ENTERED, Entry, Moment, is_work_of
 from calc.kept.log_view import LessonView, done_words, lesson_views, when_on
 from calc.model.car import Car
 from calc.model.corners import ENDS
-from calc.model.following import GAUGED
+from calc.model.following import is_gauged
 from calc.replying.form import Form, Reply
 from calc.replying.reading import read
 
@@ -76,9 +76,7 @@ def outdated(
     """Fields whose texts tell of the car before work that has changed it there, or before that work
     was undone."""
     moved = {
-        name: {*undone}.union(
-            *(one.was for one in past.entries if one.time > time and one.kind not in _AT_HAND)
-        )
+        name: {*undone}.union(*(_moved(form, one) for one in past.entries if one.time > time))
         for name, time, undone in past.typed_at
     }
     if not any(moved.values()):
@@ -91,14 +89,24 @@ def outdated(
     )
 
 
+def _moved(form: Form, entry: Entry) -> Collection[str]:
+    """Paths at which a text typed in a form before this line tells of another car. Of what was only
+    entered these are lists saved elsewhere: their rows are others now."""
+    if entry.kind not in _AT_HAND:
+        return entry.was
+    return () if entry.does.of == form.slug else entry.was.keys() & {*LISTS}
+
+
 def _is_among(path: str, moved: Collection[str]) -> bool:
-    return path in moved or (path.endswith(GAUGED) and any(one.endswith(_SETS) for one in moved))
+    of_list = path.partition(".")[0] in moved
+    gauged = is_gauged(path) and any(one.endswith(_SETS) for one in moved)
+    return path in moved or of_list or gauged
 
 
 def _carried_out(
     form: Form, paths: frozenset[str], car: Car, past: Past, system: str
 ) -> CarriedOut | None:
-    rests_on = paths | {path.partition(".")[0] for path in paths} & {*LISTS}
+    rests_on = paths | ({path.partition(".")[0] for path in paths} & {*LISTS})
     for entry in reversed(past.entries):
         if is_work_of(form.slug, entry):
             if entry.time <= past.touched:
@@ -143,7 +151,7 @@ def _lessons(
     system: str,
 ) -> Iterator[LessonView]:
     """What is typed counts as measured, before it is saved."""
-    if not any(path.endswith(GAUGED) for path in reply.paths):
+    if not any(map(is_gauged, reply.paths)):
         return
     if reply.keepable:
         at = Moment("typed", entries[-1].car, entries[-1].time, 0.0)

@@ -287,7 +287,7 @@ class Bottle:
     )  # fmt: skip
     left: float = number(
         label="Remaining in the bottle", kind="volume", start="50 mL", usual="0 to 100 mL",
-        possible="0 to 5000 mL", measure="By eye is enough.",
+        possible="0 to 5000 mL", measure="By eye is enough; without it the bottle is not saved.",
     )  # fmt: skip
 
 
@@ -415,7 +415,7 @@ def _entries(kind: type, prefix: str = "") -> Iterator[tuple[str, record.Declare
 
 def is_known(car: Car, path: str) -> bool:
     """Whether anybody has said what stands at a path. All of the demo car is known, and whatever
-    stands in a list; a reading of a gauge is not where it was only assumed, as it once could be."""
+    stands in a list. A reading of a gauge that was only assumed, as it once could be, is not."""
     entry = singles().get(path)
     if car.demo or entry is None:
         return True

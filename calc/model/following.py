@@ -1,8 +1,8 @@
 """What follows for the rest of the record from something done to the car.
 
 A turned collar shortens the space of its spring, lifts the body and shifts load; another spring
-lets the body come to rest elsewhere. What so becomes of ride heights and loads is predicted by the
-standing car, marked as predicted, with an uncertainty: until somebody measures again.
+lets the body come to rest elsewhere. The ride heights and loads that result are predicted by
+standing the car up, and marked as predicted, with an uncertainty, until somebody measures again.
 """
 
 import math
@@ -42,6 +42,16 @@ _LEAST_MASS = 1e-4
 _SPRING = ("spring_rate", "spring_free", "spring_solid")
 _LIFTS = ("pitch", "motion_ratio")
 _STANDS = (*_SPRING, *_LIFTS, "droop_length", "unsprung", "track", "stroke", "reach", "gauge_width")
+
+
+def is_gauged(path: str) -> bool:
+    """Whether the value at a path is one of `GAUGED`."""
+    return path.endswith(GAUGED)
+
+
+def follows(path: str) -> bool:
+    """Whether the value at a path is one of `FOLLOWS`."""
+    return path.endswith(FOLLOWS)
 
 
 def followed(
@@ -175,7 +185,7 @@ def _told(car: Car, made: Predicted | None, said: frozenset[str], when: float, o
     """The car with the heights and loads predicted; with none known where nothing is."""
     if made is None:
         for path in singles():
-            if path.endswith(GAUGED) and path not in said and is_known(car, path) and not car.demo:
+            if is_gauged(path) and path not in said and is_known(car, path) and not car.demo:
                 car = _stale(car, path, when, of)
         return car
     points, readings = points_of(car), made.readings
@@ -229,7 +239,7 @@ def _stale(car: Car, path: str, when: float, of: str) -> Car:
 
 
 def _unknown(car: Car, path: str, when: float, of: str) -> Car:
-    return _stale(car, path, when, of) if path.endswith(GAUGED) else forget(car, path)
+    return _stale(car, path, when, of) if is_gauged(path) else forget(car, path)
 
 
 def _spread(car: Car, end: End, change: float) -> float:

@@ -169,7 +169,11 @@ def read(
         reading.labels, car, system,
         frozenset(name for name, source in reading.sources.items() if source.how == "assumed"),
     )  # fmt: skip
-    keepable = tuple(name for name, path in _homes(form, reading) if _is_news(given, name, path))
+    keepable = tuple(
+        name
+        for name, path in _homes(form, reading)
+        if _is_news(given, name, path) and not (record.in_list(path) and _is_wrong(reading, name))
+    )
     # A field that may stay empty, and does, is no value that the answer rests on.
     lacking = {*reading.open, *reading.problems}
     asked = tuple(
@@ -224,6 +228,12 @@ def _homes(form: Form, reading: _Reading) -> Iterator[tuple[str, str]]:
         read = name in reading.labels and name not in reading.problems
         if name in reading.typed and read and cell.car and not cell.fills_only:
             yield name, path_of(cell, reading.choices)
+
+
+def _is_wrong(reading: _Reading, name: str) -> bool:
+    """Whether anything is wrong in the rows of a cell: a list is kept whole or not at all."""
+    rows = f"{name.partition('.')[0]}."
+    return any(problem.startswith(rows) for problem in reading.problems)
 
 
 def _is_news(given: Inputs, name: str, path: str) -> bool:
@@ -339,7 +349,8 @@ _OF_SPRING = (
 
 
 def _if_usual(form: Form, given: Inputs, caution: Caution) -> Caution:
-    """A stop or a finding that rests on what is assumed of a spring is none: it says of what."""
+    """A stop or a finding that rests on assumed values of a spring is no more than a caution that
+    names them."""
     if caution.where is None or not (caution.stop or caution.finding):
         return caution
     end = getattr(caution.where, "end", caution.where)
@@ -360,8 +371,8 @@ def _if_usual(form: Form, given: Inputs, caution: Caution) -> Caution:
 
 
 def _sure(answer: Answer, given: Inputs) -> Answer:
-    """The answer; where something assumed could turn the way of a turn, and nothing that is known
-    further, that is to be measured first and nothing is done yet."""
+    """The answer; where an assumed value could reverse a turn, and none that is known moves it
+    further, the instruction is to measure that first, and nothing else is done yet."""
     if not given.guessed:
         return answer
     for step in answer.steps:
@@ -467,8 +478,6 @@ def _lists(rows: Rows, given: Inputs, reply: Reply, when: float) -> Learned:
         for name in reply.keepable
         if name.startswith(mine) and record.in_list(columns[name])
     }
-    if any(name.startswith(mine) for name in reply.problems):
-        return {}
     return {
         path: (
             record.listed(

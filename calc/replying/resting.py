@@ -8,7 +8,7 @@ from calc.answering.uncertainty import COVERAGE
 from calc.asking import record
 from calc.asking.entry import Number
 from calc.language import abridged, later, tr
-from calc.model.following import GAUGED
+from calc.model.following import is_gauged
 from calc.model.origin import How, Origin, usual_value
 from calc.replying.form import Form, Reply
 from calc.replying.reading import can_be_assumed
@@ -39,8 +39,8 @@ _NEEDED = 8  # the same of those that only the owner can tell
 @dataclass(frozen=True)
 class Resting:
     """`known` values are typed, measured or read off a label; the others by how they came, as the
-    labels of their fields; `first` is the field to look at first: one of those others, where there
-    is one. Nothing where the car gives none."""
+    labels of their fields; `first` is the field to look at first, one of those others where there
+    is one; empty where the car gives no value."""
 
     known: int
     others: Mapping[How, tuple[str, ...]]
@@ -218,6 +218,6 @@ def to_measure(form: Form, reply: Reply) -> tuple[tuple[str, str], ...]:
         name
         for name, source in reply.sources.items()
         if source.how == "predicted" and source.of == form.slug
-        if form.by_name[name].car.endswith(GAUGED)
+        if is_gauged(form.by_name[name].car)
     ]
     return tuple((name, form.by_name[name].said) for name in (*predicted, *reply.stale))

@@ -63,7 +63,7 @@ def _past(asked: OfForm) -> Past:
 
 
 def _counting(asked: OfForm) -> tuple[OfForm, tuple[str, ...]]:
-    """The question with the texts alone that tell of the car as it is; fields of the others."""
+    """The question with only those texts that tell of the car as it is; the fields of the rest."""
     form = form_at(asked.form)
     left = outdated(form, asked.typed, asked.at_work, _past(asked), asked.system)
     typed = {name: text for name, text in asked.typed.items() if name not in left}

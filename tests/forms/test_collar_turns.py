@@ -13,6 +13,7 @@ from calc.forms.entered import with_growths
 from calc.kept.deeds import carried_out
 from calc.kept.doing import assumed
 from calc.model.car import empty
+from calc.model.corners import CORNERS
 from calc.physics.chassis import turn_collars
 from calc.physics.turns import Wish, equations
 from calc.replying.reading import read, run
@@ -164,6 +165,17 @@ def test_the_spring_length_noted_is_the_one_entered_less_the_turns() -> None:
     made = ask(spring_free="41", droop_length="38")
     written = noted(made)
     assert written["front.droop_length"] == pytest.approx(37.0625e-3)
+
+
+@pytest.mark.parametrize("scope", ["axle", "corners"])
+def test_a_chassis_does_not_sink_into_the_ground(scope: str) -> None:
+    """A turn up lowers the car by 0.75 mm / 0.65 (virtual work): from 22 mm, 19 leave 0.08 mm."""
+    for turns, lies in (("-19", False), ("-19.25", True)):
+        typed = {"turns": turns} if scope == "axle" else {
+            f"corner.{corner}.turns": turns for corner in CORNERS[:2]
+        }  # fmt: skip
+        made = ask(scope=scope, ask="height", **typed)
+        assert ("would then lie on the ground" in stops(made)) == lies
 
 
 def test_a_spring_that_comes_loose_is_warned_of() -> None:

@@ -220,6 +220,34 @@ def test_what_is_entered_or_found_at_a_mark_changes_nothing_on_the_car() -> None
     assert old(car, [entered, check], NOW - 1) == set()
 
 
+ROW = {"bottles.2.viscosity": "350"}
+
+
+def old_rows(slug: str, car: Car, entries: list[Entry], when: float) -> set[str]:
+    """Which cells of a bottle typed at some time do not go with the list there is now."""
+    past = Past(entries, typed_at=[(name, when, ()) for name in ROW])
+    return {*outdated(BY_SLUG[slug], ROW, car, past, "metric")}
+
+
+def test_a_row_typed_before_the_list_was_saved_elsewhere_is_not_mixed_with_it() -> None:
+    """A viscosity typed for the second bottle is not that of the bottle which is the second now;
+    what is typed after the list was saved, or on the page that saves it, is."""
+    second = {"bottles.2.viscosity": "300", "bottles.2.left": "47.2"}
+    typed = {"bottles.1.viscosity": "200", "bottles.1.left": "49", **second}
+    kept = saved(BY_SLUG["oil-temperature"], typed, empty("Mine"), NOW)
+    car, entry = log.happened(empty("Mine"), Moment("m", "car", NOW, 0.0), log.ENTERED, kept)
+    assert [round(bottle.left * 1e6, 1) for bottle in car.bottles] == [49, 47.2]
+    assert old_rows("car", car, [entry], NOW - 1) == {*ROW}
+    assert old_rows("car", car, [entry], NOW + 1) == set()
+    assert old_rows("oil-temperature", car, [entry], NOW - 1) == set()
+
+
+def test_a_row_typed_before_oil_was_poured_is_not_mixed_with_what_is_left(blender: Car) -> None:
+    car, entries, _ = carried_out("oil-blend", BLEND, blender)
+    assert old_rows("car", car, entries, NOW - 0.2) == {*ROW}
+    assert old_rows("car", car, entries, NOW + 1) == set()
+
+
 def test_what_is_only_measured_is_said_and_taken_back_as_a_whole() -> None:
     """Of both sides there is a line for each damper; what is said has both, and so has the undo."""
     car = owned()

@@ -164,6 +164,42 @@ def test_what_is_only_typed_is_said_where_the_car_is_shown_and_saved_from_there(
     expect(field(page, "car", "end.front.spring_rate")).to_have_value("0.7")
 
 
+def test_on_the_page_of_the_car_a_value_is_saved_when_its_field_is_left(
+    page: Page, site: Site
+) -> None:
+    """Typed or stepped with its keys. While it is being typed nothing says that it is not saved."""
+    opened(page, site.url, "car")
+    panel = page.locator("#car-answer")
+    expect(panel).to_contain_text("saved as soon as you leave its field")
+    type_in(page, "car", "temperature", "23")
+    expect(field(page, "car", "temperature")).to_have_value("23")
+    expect(page.locator('[data-page="car"] .field.typed')).to_have_count(1)
+    expect(panel.locator(".offer")).to_be_hidden()
+    warm = page.locator('form[id="car"] .field').filter(has=page.locator('[name="temperature"]'))
+    for text in ("23", "24"):
+        field(page, "car", "body.wheelbase").focus()
+        expect(warm.locator(".origin")).to_have_text("measured")
+        expect(field(page, "car", "temperature")).to_have_value(text)
+        expect(warm).not_to_have_class(re.compile("typed"))
+        field(page, "car", "temperature").click()
+        warm.locator('[data-key="up"]').click()
+        expect(warm).to_have_class(re.compile("typed"))
+
+
+def test_a_bottle_without_its_volume_says_that_it_is_not_saved(page: Page, site: Site) -> None:
+    opened(page, site.url, "car")
+    type_in(page, "car", "bottles.1.viscosity", "200")
+    panel = page.locator("#car-answer")
+    expect(panel.locator(".step")).to_have_text("Not saved yet.")
+    expect(panel.locator(".problems li")).to_contain_text("remaining in the bottle")
+    field(page, "car", "body.wheelbase").focus()
+    expect(panel.locator(".offer")).to_have_count(0)
+    type_in(page, "car", "bottles.1.left", "49")
+    field(page, "car", "body.wheelbase").focus()
+    opened(page, site.url, "hotter")
+    expect(field(page, "hotter", "bottles.1.viscosity")).to_have_value("200")
+
+
 def test_the_demo_car_is_a_car_apart(page: Page) -> None:
     page.goto(re.sub("#.*", "#cars", page.url))
     page.get_by_role("button", name="Look at it").click()

@@ -130,6 +130,8 @@ def cautions(asked: Asked, now: Measured, made: Outcome) -> list[Caution]:
     ]
     for corner, leg, n in zip(CORNERS, now.legs, made.turns, strict=True):
         found += findings.far_turned(corner, n, leg.pitch)
+    for corner, height, then in zip(CORNERS, now.heights, made.heights, strict=True):
+        found += findings.on_ground(corner, height, then)
     found += left_loose(asked, made.then)
     heave, pitch, roll = plane(now.points, now.heights)
     off = max(

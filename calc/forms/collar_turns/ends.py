@@ -21,6 +21,8 @@ from calc.physics.chassis import axle_turns
 from calc.replying.figures import Figures, by_key, figure
 from calc.replying.inputs import Problem
 
+_HARDLY = 0.05  # m of height for each metre at the axle; less tells nothing of its turns
+
 
 def joined(asked: Asked) -> Asked:
     """The inputs joined by all that the answer for one end or both rests on."""
@@ -63,7 +65,7 @@ def _free_turns(asked: Asked, ends: Sequence[QuickEnd]) -> list[float]:
 def _share(asked: Asked, end: QuickEnd) -> float:
     """What `gain` says, where it is enough to go by."""
     share = gain(asked, end)
-    if abs(share) < 0.05:
+    if abs(share) < _HARDLY:
         raise Problem(
             Asked.reach,
             tr(

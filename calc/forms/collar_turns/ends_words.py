@@ -64,6 +64,7 @@ def _place(asked: Asked, end: QuickEnd) -> str:
 
 def cautions(asked: Asked, end: QuickEnd, turns: float, height: float) -> list[Caution]:
     return [
+        *findings.on_ground(end.key, end.height, height),
         *findings.far_turned(end.key, turns, end.pitch),
         *_spring_cautions(asked, end, turns, height),
     ]

@@ -23,7 +23,7 @@ from calc.forms.entered import left_loose, stops_left_out
 from calc.forms.names import CORNER_LABELS, corner_word, side_word
 from calc.forms.turning import at_corner, collar_writes, corner_step
 from calc.language import later, tr
-from calc.model.corners import CORNERS, Side
+from calc.model.corners import CORNERS, Corner, Side
 from calc.model.standing import Predicted, Standing
 from calc.physics.chassis import Shares, shares
 from calc.units import STANDARD_GRAVITY, turns_number, turns_text
@@ -50,10 +50,11 @@ def by_scales_alone() -> str:
 
 def steps(asked: Asked, turns: Sequence[float], after: Predicted) -> tuple[Step, ...]:
     cross = asked.say(after.shares.cross, "share")
-    free = any(after.before.stance.on_stop)
+    on_stop = [corner for corner in CORNERS if after.before.stance.on_stop[corner.place]]
     made = [
         corner_step(
-            asked.thread_hand, corner, n, of="" if free else f"{corner.end}_turns",
+            asked.thread_hand, corner, n,
+            of=f"{corner.end}_turns" if n == -turns[corner.other.place] else "",
             step=asked.turn_step,
         )
         for corner, n in zip(CORNERS, turns, strict=True)
@@ -63,12 +64,41 @@ def steps(asked: Asked, turns: Sequence[float], after: Predicted) -> tuple[Step,
         leave = tr("Leave all four collars as they are.")
         near = tr("The cross weight is {share}, as near as a step comes.", share=cross)
         return (Step(leave, near),)
+    again = tr("Bounce the car and weigh it again.")
+    if on_stop:
+        then = tr(
+            "The car then stands {drop} lower; the cross weight is set after that.",
+            drop=_drop(asked, after),
+        )
+        return (_first_off(on_stop), *made, Step(again, then))
     then = tr("Cross weight then {share}.", share=cross)
-    return (
-        now(asked, after.before.shares),
-        *made,
-        Step(tr("Bounce the car and weigh it again."), then),
+    if -_rise(after) > _MEAN:
+        why = tr(
+            "The car then stands {drop} lower, so that no damper comes to its droop stop.",
+            drop=_drop(asked, after),
+        )
+        then = f"{then} {why}"
+    return (now(asked, after.before.shares), *made, Step(again, then))
+
+
+def _first_off(on_stop: Sequence[Corner]) -> Step:
+    return Step(
+        tr("Topped out (on the droop stop): back the springs off first, then weigh."),
+        tr(
+            "At: {corners}. To see it, lift the chassis a little: such a wheel leaves its scale at "
+            "once.",
+            corners=", ".join(map(corner_word, on_stop)),
+        ),
     )
+
+
+def _rise(after: Predicted) -> float:
+    """Of the mean height, m."""
+    return sum(after.rises) / len(after.rises)
+
+
+def _drop(asked: Asked, after: Predicted) -> str:
+    return asked.say(-_rise(after), "length")
 
 
 def above(asked: Asked, turns: Sequence[float], after: Predicted) -> tuple[AtCorner, ...]:
@@ -158,14 +188,13 @@ def plot(asked: Asked, now: Standing, turns: Sequence[float]) -> Plot:
 def cautions(
     asked: Asked, now: Standing, turns: Sequence[float], after: Predicted
 ) -> tuple[Caution, ...]:
-    found = [*findings.of_corners(after, asked.turn_step), *stops_left_out(asked)]
+    found = [
+        *(one for one in findings.of_corners(after, asked.turn_step) if one.bars),
+        *stops_left_out(asked),
+    ]
     for corner, leg, n in zip(CORNERS, now.legs, turns, strict=True):
         found += findings.far_turned(corner, n, leg.pitch)
     found += left_loose(asked, after)
-    moved = sum(after.rises) / len(after.rises)
-    if abs(moved) > _MEAN:
-        text = tr("These turns change the mean height by {rise}.", rise=asked.say(moved, "length"))
-        found.append(Caution(text, stop=True))
     return (*found, *_lopsided(asked, now), stand())
 
 

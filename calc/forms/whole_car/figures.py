@@ -28,7 +28,7 @@ from calc.replying.inputs import Problem, memoised
 from calc.units import STANDARD_GRAVITY
 
 _HEIGHT, _CROSS = 0.2e-3, 0.005  # m and share that weigh alike when the turns are rounded
-_MOST = 100.0  # turns; no thread is longer
+_MOST = 100.0  # turns; beyond, a number is wrong, before any thread is looked at
 
 Turns = Mapping[Corner, float]
 

@@ -19,6 +19,8 @@ const says = /** @type {HTMLElement} */ (all("p", keys)[0]);
 const gone = new WeakMap();
 /** Fields in which parts of a whole are written as such. @type {WeakSet<HTMLInputElement>} */
 const inParts = new WeakSet();
+/** Fields changed by their keys, of which the browser tells no change when they are left. @type {WeakSet<HTMLInputElement>} */
+const byKeys = new WeakSet();
 let holding = 0;
 
 const here = () => keys.closest(".field");
@@ -87,6 +89,7 @@ function enter(input, text) {
   if (text === undefined || text === input.value) return;
   input.value = text;
   input.dispatchEvent(new Event("input", { bubbles: true }));
+  byKeys.add(input);
 }
 
 /** @param {Element} field @param {1 | -1} way */
@@ -155,6 +158,13 @@ document.addEventListener("focusin", ({ target }) => {
   const field = /** @type {Element} */ (target).closest(".field");
   fresh = field ? target : null;
   if (field && target === inputOf(field)) place(field);
+});
+
+document.addEventListener("focusout", ({ target, relatedTarget }) => {
+  const field = /** @type {Element} */ (target).closest(".field");
+  if (!field || field.contains(/** @type {Node | null} */ (relatedTarget))) return;
+  const input = inputOf(field);
+  if (byKeys.delete(input)) input.dispatchEvent(new Event("change", { bubbles: true }));
 });
 
 // What is typed takes the place of what stands there; a second touch sets the cursor.

@@ -157,7 +157,7 @@ for (const form of forms) {
     if (isOwn) beginOwn().then(refresh); // and no answer before, in which it stood beside what was invented
     else refresh();
   });
-  if (form.id === "car") form.addEventListener("change", () => writeAsTyped(form));
+  if (form.id === "car") form.addEventListener("change", ({ isTrusted }) => (isTrusted || !isDemo()) && writeAsTyped(form));
 }
 
 for (const choice of systems) {
