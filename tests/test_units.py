@@ -256,7 +256,7 @@ def test_a_number_keeps_the_digits_that_its_doubt_leaves(
     value, doubt = unit.to_si(number), u * unit.factor
     number = unit.from_si(value)
     back = unit.from_si(parse(units.entry_text(value, kind, system, doubt), kind, system).value)
-    shown = 0.5 * 10.0 ** -(unit.decimals + 2)
+    shown = 0.5 * 10.0 ** -(unit.decimals + 2) + abs(number) * 1e-12  # 14 digits are kept
     assert back == pytest.approx(number, abs=max(min(u / 6, abs(number) / 2), shown) * (1 + 1e-6))
 
 

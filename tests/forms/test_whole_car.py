@@ -380,3 +380,12 @@ def test_a_change_in_the_dampers_takes_their_refill_and_nothing_else() -> None:
         "all of it", "the front only", "the rear only", "leave the car as it is",
     ]  # fmt: skip
     assert "leave the car" in both.steps[0].text and not both.writes
+
+
+def test_loads_far_apart_near_the_solid_length_are_answered() -> None:
+    """The mean of the turns of both corners is not that of their mean: it would bind the coils."""
+    loads = {"corner.front_right.load": "2000", "corner.rear_right.load": "1000"}
+    answer = ask(change="spring", front_free="31.25", **loads)
+    then = answer.tables[0].rows[4]
+    assert plainly(then[0]) == "Ride frequency, Hz"
+    assert float(then[2]) == pytest.approx(values(answer)["front_frequency"], rel=0.01)

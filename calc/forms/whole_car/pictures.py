@@ -39,9 +39,9 @@ def _seats(made: Plan) -> list[tuple[float, float]]:
     """(wheel rate, ride frequency) front and rear, now and then, as the height is kept."""
     found = []
     for end in ENDS:
-        now, becomes = made.was.end(end).mean_seat, made.becomes.end(end)
-        then = becomes.mean_seat.down(made.mean_exact(end) * becomes.suspension.pitch)
-        found += [(now.wheel_rate, now.frequency), (then.wheel_rate, then.frequency)]
+        was = made.was.end(end)
+        for seat in (was.mean_seat, was.settled(made.becomes.end(end))):
+            found.append((seat.wheel_rate, seat.frequency))
     return found
 
 
