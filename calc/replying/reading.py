@@ -379,7 +379,7 @@ def _sure(answer: Answer, given: Inputs) -> Answer:
         said = give_or_take(step, answer.quantities)
         if said and said.turned_by and said.turned_by[0] in given.guessed:
             guessed = [name for name in said.turned_by if name in given.guessed]
-            return _measured_first(answer, given, guessed, said.says)
+            return _measured_first(answer, given, guessed)
     return answer
 
 
@@ -388,10 +388,10 @@ def _of_turns(caution: Caution) -> bool:
     return bool(caution.finding) and caution.where is None
 
 
-def _measured_first(answer: Answer, given: Inputs, names: Sequence[str], doubt: str) -> Answer:
+def _measured_first(answer: Answer, given: Inputs, names: Sequence[str]) -> Answer:
     labels = [given.labels[name] for name in names]
     first = tr("Measure first: {entry}.", entry=abridged(labels, _NAMED))
-    why = tr("With usual values alone no turn is certain. {doubt}", doubt=doubt)
+    why = tr("With usual values alone not even the way is certain.")
     lead = Caution(tr("No turns are given until that is measured."), at=names[0])
     return replace(
         answer, steps=(Step(first, why),), writes=(), poured=(), bottled=(), measured=(),
