@@ -36,7 +36,8 @@ def test_the_same_day_leaves_both_ends() -> None:
 def test_bottles_give_one_instruction_for_each_end() -> None:
     car = Car(bottles=(Bottle("", 200e-6, 60e-6), Bottle("", 1000e-6, 60e-6)))
     answer = ask(car, front_at="22", rear_at="22", now="35", front_oil="400", rear_oil="300")
-    assert [step.text.split(":")[0] for step in answer.steps] == ["Front dampers", "Rear dampers"]
+    heads = [step.text.split(":")[0] for step in answer.steps]
+    assert heads == ["Both front dampers", "Both rear dampers"]
     assert [write.path for write in answer.writes] == [
         "front.oil", "front.oil_at", "rear.oil", "rear.oil_at",
     ]  # fmt: skip
