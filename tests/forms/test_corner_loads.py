@@ -182,7 +182,9 @@ def test_opposite_turns_take_no_corner_to_its_droop_stop(where: str) -> None:
 
 def test_weight_on_one_side_cannot_be_turned_away() -> None:
     answer = ask((420, 340, 520, 440))
-    assert any("no collar changes that" in caution.text for caution in answer.cautions)
+    first = answer.steps[0]
+    assert first.text == "Move the battery or the ballast first."
+    assert first.gives.endswith("no collar changes that.")
 
 
 def test_a_target_out_of_reach_is_a_problem() -> None:
@@ -204,8 +206,8 @@ def test_the_doubt_of_the_scales_reaches_the_shares() -> None:
 def test_a_car_heavier_on_one_side_is_told_how_much_of_it() -> None:
     """900 of 1680 g on the left, by hand 53.6 %; and the same the other way round."""
     for side, loads in (("left", (400, 340, 500, 440)), ("right", (340, 400, 440, 500))):
-        text = ask(loads).cautions[0].text
-        assert text.startswith(f"53.6% of the weight is on the {side}:")
+        says = ask(loads).steps[0].gives
+        assert says.startswith(f"53.6% of the weight is on the {side}:")
 
 
 def test_each_collar_has_its_turns_and_which_way_that_is() -> None:

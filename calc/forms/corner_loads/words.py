@@ -50,6 +50,7 @@ def by_scales_alone() -> str:
 
 def steps(asked: Asked, turns: Sequence[float], after: Predicted) -> tuple[Step, ...]:
     cross = asked.say(after.shares.cross, "share")
+    first = _lopsided(asked, after.before.shares)
     on_stop = [corner for corner in CORNERS if after.before.stance.on_stop[corner.place]]
     made = [
         corner_step(
@@ -63,14 +64,14 @@ def steps(asked: Asked, turns: Sequence[float], after: Predicted) -> tuple[Step,
     if not made:
         leave = tr("Leave all four collars as they are.")
         near = tr("The cross weight is {share}, as near as a step comes.", share=cross)
-        return (Step(leave, near),)
+        return (*first, Step(leave, near))
     again = tr("Bounce the car and weigh it again.")
     if on_stop:
         then = tr(
             "The car then stands {drop} lower; the cross weight is set after that.",
             drop=_drop(asked, after),
         )
-        return (_first_off(on_stop), *made, Step(again, then))
+        return (*first, _first_off(on_stop), *made, Step(again, then))
     then = tr("Cross weight then {share}.", share=cross)
     if -_rise(after) > _MEAN:
         why = tr(
@@ -78,7 +79,24 @@ def steps(asked: Asked, turns: Sequence[float], after: Predicted) -> tuple[Step,
             drop=_drop(asked, after),
         )
         then = f"{then} {why}"
-    return (now(asked, after.before.shares), *made, Step(again, then))
+    return (*first, now(asked, after.before.shares), *made, Step(again, then))
+
+
+def _lopsided(asked: Asked, found: Shares) -> list[Step]:
+    """Weight that no collar can move."""
+    left = found.left
+    if abs(left - 0.5) <= _APART / 2:
+        return []
+    return [
+        Step(
+            tr("Move the battery or the ballast first."),
+            tr(
+                "{share} of the weight is on the {side}: no collar changes that.",
+                share=asked.say(max(left, 1 - left), "share"),
+                side=side_word(Side.LEFT if left > 0.5 else Side.RIGHT),
+            ),
+        )
+    ]
 
 
 def _first_off(on_stop: Sequence[Corner]) -> Step:
@@ -195,7 +213,7 @@ def cautions(
     for corner, leg, n in zip(CORNERS, now.legs, turns, strict=True):
         found += findings.far_turned(corner, n, leg.pitch)
     found += left_loose(asked, after)
-    return (*found, *_lopsided(asked, now), stand())
+    return (*found, stand())
 
 
 def hidden(asked: Asked, after: Predicted, cross: Uncertain) -> Iterator[str]:
@@ -208,24 +226,6 @@ def hidden(asked: Asked, after: Predicted, cross: Uncertain) -> Iterator[str]:
             gain=asked.say(gain, "share", 2),
             within=asked.say(doubt, "share", 2),
         )
-
-
-def _lopsided(asked: Asked, now: Standing) -> list[Caution]:
-    """Weight that no collar can move."""
-    left = now.shares.left
-    if abs(left - 0.5) <= _APART / 2:
-        return []
-    return [
-        Caution(
-            text := tr(
-                "{share} of the weight is on the {side}: no collar changes that; move the battery "
-                "or the ballast first.",
-                share=asked.say(max(left, 1 - left), "share"),
-                side=side_word(Side.LEFT if left > 0.5 else Side.RIGHT),
-            ),
-            finding=text,
-        )
-    ]
 
 
 def working(asked: Asked, now: Standing) -> tuple[Working, ...]:
