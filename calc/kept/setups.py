@@ -20,7 +20,7 @@ from calc.forms.turning import at_corner
 from calc.kept.labels import entries, reads, said
 from calc.kept.log import moved
 from calc.language import later, tr
-from calc.model.car import Car, from_json, is_known, is_sure, put, to_json
+from calc.model.car import Car, forget, from_json, is_known, is_sure, put, to_json
 from calc.model.corners import CORNERS, ENDS, Corner, End
 from calc.model.origin import Origin
 from calc.replying.form import Form
@@ -129,7 +129,9 @@ SAVE = Form(
 def made(asked: Asked) -> Setup:
     """The set-up of the car as it is now, from the entries of `SAVE`."""
     car, now = asked.car, asked.temperature
-    if now is not None and (now != car.temperature or not is_known(car, "temperature")):
+    if now is None:
+        car = car if car.demo else forget(car, "temperature")
+    elif now != car.temperature or not is_known(car, "temperature"):
         car = put(car, "temperature", now, Origin("measured"))
     return Setup(asked.name, asked.date, asked.surface, asked.note, car)
 

@@ -193,6 +193,7 @@ class CollarAsked(OfCar):
 @record
 class UndoAsked(OfCar):
     entry: Entry
+    system: System
 
 
 @record
@@ -450,11 +451,17 @@ class OneCar:
 
 
 @record
+class Undone(OneCar):
+    """The car before a line of the log, and what was undone in words."""
+
+    says: str
+
+
+@record
 class SetupMade:
-    """A set-up, or what is wrong with its entries by field; what the entries begin with."""
+    """A set-up, or what is wrong with its entries by field."""
 
     setup: Setup | None = None
-    filled: Texts
     problems: Texts
 
 
@@ -495,7 +502,7 @@ CONVERT = _question("convert", ConvertAsked, Converted)
 UNIT = _question("unit", UnitAsked, PlainText)
 LOG = _question("log", LogAsked, LogHtml)
 COLLAR = _question("collar", CollarAsked, Made)
-UNDO = _question("undo", UndoAsked, OneCar)
+UNDO = _question("undo", UndoAsked, Undone)
 BUILD = _question("build", BuildAsked, BuildHtml)
 BUILT = _question("built", BuildWritten, Made)
 DAMPER = _question("damper", DamperAsked, Made)
