@@ -371,7 +371,8 @@ class Answer(Html):
     unusual numbers, texts of those not typed, where the value in it comes from, the steps of
     numbers where the car's tools have their own; the names of those that are `assumed`, and those
     that are `open`: needed, and known to nobody; those whose texts are `outdated`: typed before
-    work that has changed the car there, and not counted. By chapter of the car's page: what is
+    work that has changed the car there, and not counted; those with a problem that more digits may
+    mend, `unfinished`. By chapter of the car's page: what is
     known of it.
     `rests` says in a few words what the answer rests on."""
 
@@ -382,6 +383,7 @@ class Answer(Html):
     assumed: tuple[str, ...]
     open: tuple[str, ...]
     outdated: tuple[str, ...]
+    unfinished: tuple[str, ...]
     chapters: Mapping[str, str]
     steps: Mapping[str, tuple[str, ...]]
     demo: bool

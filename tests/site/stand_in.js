@@ -24,7 +24,7 @@ const ANSWERS = {
     const said = Object.entries(typed).map(([name, text]) => `<span data-said="${name}">${text}</span>`);
     const html = `<p class="now">${said.join(" ")}</p>${BUTTONS}`;
     const filledIn = Object.fromEntries(filled);
-    return { html, filled: filledIn, problems: {}, unusual: {}, origins: {}, assumed: [], open: [], outdated: [], chapters: {}, steps: {}, demo: !car, rests: "" };
+    return { html, filled: filledIn, problems: {}, unusual: {}, origins: {}, assumed: [], open: [], outdated: [], unfinished: [], chapters: {}, steps: {}, demo: !car, rests: "" };
   },
   doubts: () => ({ html: "" }),
   figures: () => ({ html: "" }),
