@@ -139,7 +139,7 @@ def made(asked: Asked) -> Setup:
 def differences(now: Car, wanted: Car, system: str) -> tuple[Difference, ...]:
     """Every entry of the set-up that reads otherwise, in the order of the record."""
     return tuple(
-        Difference(path, label, _said(now, path, entry, system), _said(wanted, path, entry, system))
+        Difference(path, label, *(_told(car, path, entry, system) for car in (now, wanted)))
         for path, label, entry in entries()
         if _reads(now, path, entry) != _reads(wanted, path, entry)
     )
@@ -148,6 +148,13 @@ def differences(now: Car, wanted: Car, system: str) -> tuple[Difference, ...]:
 def _reads(car: Car, path: str, entry: record.Declared) -> str | None:
     """The value as it reads, None where nobody knows it, or it was only assumed."""
     return reads(record.get(car, path), entry) if is_sure(car, path) else None
+
+
+def _told(car: Car, path: str, entry: record.Declared, system: str) -> str:
+    """The same as `_said`; of what no gauge has shown it says so."""
+    text, source = _said(car, path, entry, system), car.origins.get(path)
+    predicted = source is not None and source.how == "predicted"
+    return f"{text}, {tr('predicted, not measured since')}" if predicted else text
 
 
 def _said(car: Car, path: str, entry: record.Declared, system: str) -> str:

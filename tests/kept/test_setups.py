@@ -235,6 +235,13 @@ def test_what_is_saved_keeps_what_was_typed_and_the_temperature_of_the_day() -> 
     assert made.car.demo
 
 
+def test_a_height_that_was_only_predicted_says_so_beside_one_that_was_measured() -> None:
+    mine = put(owned(), "front.ride_height", 5.48e-3, Origin("predicted", 1.0, "collar-turns"))
+    then = put(owned(), "front.ride_height", 5.3e-3, Origin("measured"))
+    (one,) = differences(mine, then, "metric")
+    assert one.now.endswith("mm, predicted, not measured since") and one.wanted.endswith("mm")
+
+
 def test_a_set_up_saved_without_a_temperature_knows_none() -> None:
     """The temperature of the car is that of another day."""
     typed = {"name": "Clay", "date": "2031-05-24", "temperature": ""}
