@@ -86,8 +86,13 @@ def give_or_take(step: Step, quantities: Iterable[Quantity]) -> GiveOrTake | Non
     if not rounded:
         return None
     shown = turns_text(rounded)
+    turned_by: tuple[str, ...] = ()
     if back >= turns:
-        says = tr("Give or take {turns}: it may even have to go the other way.", turns=shown)
+        turned_by = _turned_by(exact)
+        again = tr(
+            "Measure again first; what makes it unsure: {entry}.", entry=exact.inputs[turned_by[0]]
+        )
+        says = f"{tr('Give or take {turns}.', turns=shown)} {again}"
     elif wide < _FINEST / 2:
         says = tr("Give or take less than {turns}.", turns=shown)
     elif exact.ends:
@@ -95,7 +100,7 @@ def give_or_take(step: Step, quantities: Iterable[Quantity]) -> GiveOrTake | Non
         says = tr("It may be {least} to {most}.", least=turns_number(least), most=turns_text(most))
     else:
         says = tr("Give or take {turns}.", turns=shown)
-    return GiveOrTake(says, rounded >= step.step, _turned_by(exact) if back >= turns else ())
+    return GiveOrTake(says, rounded >= step.step, turned_by)
 
 
 def _turned_by(exact: Quantity) -> tuple[str, ...]:

@@ -88,8 +88,8 @@ def nearest_words(asked: Inputs, bottles: Sequence[Bottle], target: float) -> st
 
 
 def refill(end: End, oil: str) -> str:
-    """The instruction: both dampers of an end get this oil."""
-    return tr("{dampers}: refill with {oil}.", dampers=dampers_label(end), oil=oil)
+    """The instruction: both dampers of an end get this oil, and its amounts are for both."""
+    return tr("Both {end} dampers: refill with {oil}.", end=end_word(end), oil=oil)
 
 
 def leave_oil(end: End, oil: str) -> str:
@@ -102,13 +102,18 @@ def needs_oil(end: End, oil: str) -> str:
     return tr("{dampers}: you need {oil} oil.", dampers=dampers_label(end), oil=oil)
 
 
+def as_labelled(value: float) -> float:
+    """The three digits that a mix is worth, as they stand on its bottle."""
+    return float(f"{value:.3g}")
+
+
 def refilled(asked: Inputs, end: End, grade: float, warm: float) -> tuple[Write, ...]:
     """What the record takes over: an oil (m2/s at 25 C) that is right at a temperature (K)."""
     says = tr("{end} oil {oil}", end=end_word(end), oil=asked.say(grade, "viscosity"))
     right = tr("right at {temperature}", temperature=asked.say(warm, "temperature"))
     return (
-        Write(f"{end}.oil", grade, says),
-        Write(f"{end}.oil_at", warm, right, "entered"),
+        Write(f"{end}.oil", as_labelled(grade), says),
+        Write(f"{end}.oil_at", warm, right),
     )
 
 

@@ -137,8 +137,7 @@ def on_stop(
 ) -> Caution:
     """On the droop stop now; `turns_up` take the collar up to where the spring carries the car.
     Where it `stays` there after the work, that was for nothing."""
-    room = min(seat.stack.free, seat.droop_length / _THREAD)  # the body is no longer than both
-    if beyond_thread(turns_up, pitch, room):
+    if no_thread_for(seat, turns_up, pitch):
         text = tr(
             "By these numbers the {place} is topped out (on its droop stop), with so much "
             "preload that its collar would have to go up by more than half the length of "
@@ -215,6 +214,12 @@ _THREAD = 0.5
 def beyond_thread(turns: float, pitch: float, free: float) -> bool:
     """Whether a collar would move further than the thread under a spring so long can go."""
     return abs(turns) * pitch > _THREAD * free
+
+
+def no_thread_for(seat: Seat, turns: float, pitch: float) -> bool:
+    """The same of a collar that goes up to where its spring carries the car."""
+    room = min(seat.stack.free, seat.droop_length / _THREAD)  # the body is no longer than both
+    return beyond_thread(turns, pitch, room)
 
 
 def check_thread(at: Any, where: End | Corner, turns: float, pitch: float, free: float) -> None:

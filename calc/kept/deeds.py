@@ -15,7 +15,17 @@ from calc.asking import record
 from calc.asking.entry import Number, Refused
 from calc.language import tr
 from calc.model import origin
-from calc.model.car import Bottle, Car, collar_path, declared, forget, number_at, put, singles
+from calc.model.car import (
+    Bottle,
+    Car,
+    assumed_again,
+    collar_path,
+    declared,
+    forget,
+    number_at,
+    put,
+    singles,
+)
 from calc.model.corners import CORNERS, Corner
 from calc.model.following import followed
 from calc.model.origin import Origin, is_number
@@ -63,6 +73,8 @@ def carried_out(car: Car, deed: Deed) -> Car:
         after = forget(after, path)
     for path, (value, source) in deed.learned.items():
         after = _set(after, path, value, source)
+    if deed.learned:
+        after = assumed_again(after)
     for corner, turns in deed.crept.items():
         after = _turned(after, corner, turns)
     before = after

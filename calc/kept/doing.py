@@ -9,6 +9,7 @@ from calc import units
 from calc.answering.answer import Answer, Write
 from calc.asking import record
 from calc.asking.typed import Measured
+from calc.forms.bottles import as_labelled
 from calc.kept import log
 from calc.kept.deeds import Deed, carried_out
 from calc.kept.labels import label_of
@@ -59,17 +60,12 @@ def done(answer: Answer | None, car: Car, when: float, of: str) -> Deed:
         fitted=_fitted(answer, car, when, of),
         poured=_poured(answer),
         bottled=tuple(
-            Bottle(one.name, _as_labelled(one.viscosity), _as_labelled(one.volume))
+            Bottle(one.name, as_labelled(one.viscosity), as_labelled(one.volume))
             for one in answer.bottled
         ),
         when=when,
         of=of,
     )
-
-
-def _as_labelled(value: float) -> float:
-    """The three digits that a mix is worth, as they stand on its bottle."""
-    return float(f"{value:.3g}")
 
 
 def measure_again(before: Car, after: Car) -> str:

@@ -509,7 +509,8 @@ def _bottles_then(car: Car, entries: Sequence[Entry]) -> dict[str, Sequence[Bott
 
 
 def _poured(entry: Entry, bottles: Sequence[Bottle], system: str) -> list[str]:
-    """What was taken out of the bottles of then, as one text: "8.5 mL of 300 cSt with ..."."""
+    """What was taken out of the bottles of then, as one text: "8.5 mL of 300 cSt with ..." for one
+    end; for both it may be two oils, so nothing is said to be mixed with anything."""
     parts = [
         tr(
             "{volume} of {oil}",
@@ -522,6 +523,8 @@ def _poured(entry: Entry, bottles: Sequence[Bottle], system: str) -> list[str]:
     *others, last = parts or [""]
     if not others:
         return parts
+    if all(f"{end}.oil" in entry.does.fitted for end in ENDS):
+        return [tr("{oils} out of the bottles", oils=", ".join(parts))]
     return [tr("{oils} with {last}", oils=", ".join(others), last=last)]
 
 

@@ -380,6 +380,39 @@ def number_at(path: str) -> Number:
     return entry
 
 
+_SHARES: Mapping[str, tuple[float, float]] = {
+    "spring_solid": (0.2, 0.5),
+    "droop_length": (0.9, 1.0),
+    "stroke": (0.3, 0.6),
+}
+"""What is usual of an end as a share of the free length of its springs (common practice, no
+source)."""
+
+
+def assumed_at(car: Car, path: str, typed: Mapping[str, float]) -> tuple[Any, Origin]:
+    """What is assumed at a path, assumed again where the free length of its spring is known since
+    or is another one: by what is `typed`, path by path, else by the record."""
+    value, source = record.get(car, path), car.origins[path]
+    end, _, name = path.partition(".")
+    if name not in _SHARES:
+        return value, source
+    entry, free = number_at(path), f"{end}.spring_free"
+    if free in typed or is_sure(car, free):
+        length = typed.get(free, record.get(car, free))
+        low, high = (share * length for share in _SHARES[name])
+        entry = replace(entry, usual=(low, high))
+    again = replace(origin.assumed(entry), when=source.when, of=source.of)
+    return (value, source) if source == again else (origin.usual_value(entry), again)
+
+
+def assumed_again(car: Car) -> Car:
+    """The car with all that is assumed of its springs as their free lengths leave it."""
+    for path, source in car.origins.items():
+        if source.how == "assumed":
+            car = put(car, path, *assumed_at(car, path, {}))
+    return car
+
+
 def text_at(path: str) -> Text:
     """The declaration of the text at a path."""
     entry = entry_at(path)

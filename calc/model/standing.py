@@ -504,10 +504,7 @@ class Standing:
     def spares(self) -> tuple[float, ...]:
         """Turns down at each corner until its damper rests on its droop stop under the load that it
         has; below 0 it does."""
-        return tuple(
-            (load - line.preload) / (corner.wheel_rate * corner.turn_lift)
-            for corner, line, load in zip(self.corners, self.lines, self.stance.loads, strict=True)
-        )
+        return _spares(self.corners, self.lines, self.stance)
 
     def held(self, offsets: Sequence[float]) -> Change:
         """What friction does that holds the corners off their rest by so many m: it moves the body
@@ -587,9 +584,23 @@ class Predicted:
         return tuple(self.rise((corner.x, corner.y)) for corner in self.before.corners)
 
     @property
+    def spares(self) -> tuple[float, ...]:
+        """As those of `Standing`."""
+        return _spares(self.before.corners, self.lines, self.stance)
+
+    @property
     def droop_lengths(self) -> tuple[float, ...]:
         """From collar to cup at full droop, m."""
         return tuple(seat.droop_length for seat in self.seats)
+
+
+def _spares(
+    corners: Sequence[chassis.Wheel], lines: Sequence[settle.LoadLine], stance: Stance
+) -> tuple[float, ...]:
+    return tuple(
+        (load - line.preload) / (corner.wheel_rate * corner.turn_lift)
+        for corner, line, load in zip(corners, lines, stance.loads, strict=True)
+    )
 
 
 def plane(points: Sequence[Point], heights: Sequence[float]) -> tuple[float, float, float]:

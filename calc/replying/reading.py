@@ -14,6 +14,7 @@ from calc.asking.typed import Measured, is_bare
 from calc.language import abridged, tr
 from calc.model.car import (
     Car,
+    assumed_at,
     entry_at,
     entry_uncertainty,
     is_asked_for,
@@ -49,15 +50,19 @@ class _Reading:
     sources: dict[str, Origin] = field(default_factory=dict)
     open: list[str] = field(default_factory=list)
     stale: dict[str, str] = field(default_factory=dict)
+    told: dict[str, float] = field(default_factory=dict)  # what was typed, by its path in the car
 
     def from_car(self, name: str, path: str) -> Any:
         """The car's value, None where it has none or nobody knows it."""
         path = path.format(**self.choices)
         if not path or not is_known(self.car, path):
             return None
-        if name not in self.typed and path in self.car.origins:
-            self.sources[name] = self.car.origins[path]
-        return record.get(self.car, path)
+        value, source = record.get(self.car, path), self.car.origins.get(path)
+        if name not in self.typed and source is not None:
+            if source.how == "assumed":
+                value, source = assumed_at(self.car, path, self.told)
+            self.sources[name] = source
+        return value
 
     def take(self, name: str, cell: Choice | Number | Text) -> None:
         """Read one input: what was typed, else the car's value, else the start value."""
@@ -119,6 +124,8 @@ class _Reading:
         if measured is not None:
             self.numbers[name] = measured.value
             self.u[name] = self._uncertainty(cell, measured)
+            if name in self.typed and cell.car:
+                self.told[path_of(cell, self.choices)] = measured.value
 
     def _say_stale(self, name: str, cell: Number) -> None:
         """What a gauge showed there before work that has changed it."""
@@ -379,7 +386,7 @@ def _sure(answer: Answer, given: Inputs) -> Answer:
         said = give_or_take(step, answer.quantities)
         if said and said.turned_by and said.turned_by[0] in given.guessed:
             guessed = [name for name in said.turned_by if name in given.guessed]
-            return _measured_first(answer, given, guessed, said.says)
+            return _measured_first(answer, given, guessed)
     return answer
 
 
@@ -388,10 +395,10 @@ def _of_turns(caution: Caution) -> bool:
     return bool(caution.finding) and caution.where is None
 
 
-def _measured_first(answer: Answer, given: Inputs, names: Sequence[str], doubt: str) -> Answer:
+def _measured_first(answer: Answer, given: Inputs, names: Sequence[str]) -> Answer:
     labels = [given.labels[name] for name in names]
     first = tr("Measure first: {entry}.", entry=abridged(labels, _NAMED))
-    why = tr("With usual values alone no turn is certain. {doubt}", doubt=doubt)
+    why = tr("With usual values alone not even the way is certain.")
     lead = Caution(tr("No turns are given until that is measured."), at=names[0])
     return replace(
         answer, steps=(Step(first, why),), writes=(), poured=(), bottled=(), measured=(),

@@ -76,6 +76,10 @@ def test_two_waits_have_their_unit_once(
     assert wait_range(shortest, longest) == tuple(word.replace(" ", NBSP) for word in words)
 
 
+LABELS = {"now": "Ride height now"}
+AGAIN = "Measure again first; what makes it unsure: Ride height now."
+
+
 @pytest.mark.parametrize(
     ("u", "says", "large"),
     [
@@ -86,15 +90,16 @@ def test_two_waits_have_their_unit_once(
         (0.07, "Give or take 1/4 turn.", True),
         (0.25, "Give or take 1/2 turn.", True),
         (0.51, "Give or take 1 1/4 turns.", True),
-        (0.7, "Give or take 1 1/2 turns: it may even have to go the other way.", True),
-        (1.6, "Give or take 4 turns: it may even have to go the other way.", True),
+        (0.7, f"Give or take 1 1/2 turns. {AGAIN}", True),
+        (1.6, f"Give or take 4 turns. {AGAIN}", True),
     ],
 )
 def test_an_instruction_says_its_doubt_in_parts_of_a_turn(u: float, says: str, large: bool) -> None:
     """The expanded uncertainty (k = 2, JCGM 100:2008, 6.2.1) is rounded up, never down: for a hand
     that turns by quarters 2 × 0.05 = 0.1 is told as 1/8, 2 × 0.51 = 1.02 as 1 1/4."""
     step = Step("Both front collars: 1 1/4 turns down.", of="turns", step=0.25)
-    exact = Quantity("turns", "Turns", 1.3, "turns", Uncertain(1.3, lambda: Uncertainty(u)))
+    found = Uncertainty(u, alone={"now": (2 * u, 2 * u)})
+    exact = Quantity("turns", "Turns", 1.3, "turns", Uncertain(1.3, lambda: found), LABELS)
     doubt = give_or_take(step, [exact])
     assert doubt is not None
     assert doubt.says.replace("\u00a0", " ") == says
@@ -106,17 +111,17 @@ def test_an_instruction_says_its_doubt_in_parts_of_a_turn(u: float, says: str, l
     [
         (1.4, (0.8, 2.2), "It may be 1/2 to 3 3/4 turns."),
         (-1.4, (2.2, 0.8), "It may be 1/2 to 3 3/4 turns."),
-        (1.4, (1.5, 0.4), "Give or take 1 1/2 turns: it may even have to go the other way."),
+        (1.4, (1.5, 0.4), f"Give or take 1 1/2 turns. {AGAIN}"),
     ],
 )
 def test_a_doubt_that_reaches_further_on_one_side_is_said_by_its_ends(
     turns: float, ends: tuple[float, float], says: str
 ) -> None:
     """Rounded outwards: 1.4 - 0.8 = 0.6 is told as 1/2, 1.4 + 2.2 = 3.6 as 3 3/4. Only an interval
-    that holds 0 says that the other way may be needed."""
-    exact = Uncertain(turns, lambda: Uncertainty(0.75, ends=ends))
+    that holds 0 says that not even the way is sure: no hand turns before it is measured again."""
+    exact = Uncertain(turns, lambda: Uncertainty(0.75, ends=ends, alone={"now": ends}))
     step = Step("Both front collars.", of="turns", step=0.25)
-    doubt = give_or_take(step, [Quantity("turns", "Turns", turns, "turns", exact)])
+    doubt = give_or_take(step, [Quantity("turns", "Turns", turns, "turns", exact, LABELS)])
     assert doubt is not None
     assert doubt.says.replace("\u00a0", " ") == says
 
@@ -145,7 +150,8 @@ def test_what_could_turn_the_way_is_named_and_not_what_moves_it_most(
     )["turns"]
     assert found.main == "lifts"
     step = Step("Both front collars.", of="turns", step=0.25)
-    doubt = give_or_take(step, [Quantity("turns", "Turns", found.value, "turns", found)])
+    labels = {name: name for name in widths}
+    doubt = give_or_take(step, [Quantity("turns", "Turns", found.value, "turns", found, labels)])
     assert doubt is not None and doubt.turned_by == turned_by
 
 

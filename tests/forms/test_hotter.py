@@ -10,7 +10,7 @@ from calc.forms.fill_bleed.form import FORM as BLEED
 from calc.forms.hotter.form import FORM
 from calc.model.car import Bottle, Car
 from calc.physics.warm import dynamic_at
-from tests.forms.asking import answered, stops, values
+from tests.forms.asking import answered, quantity, stops, values
 
 ask = partial(answered, FORM)
 
@@ -36,7 +36,8 @@ def test_the_same_day_leaves_both_ends() -> None:
 def test_bottles_give_one_instruction_for_each_end() -> None:
     car = Car(bottles=(Bottle("", 200e-6, 60e-6), Bottle("", 1000e-6, 60e-6)))
     answer = ask(car, front_at="22", rear_at="22", now="35", front_oil="400", rear_oil="300")
-    assert [step.text.split(":")[0] for step in answer.steps] == ["Front dampers", "Rear dampers"]
+    heads = [step.text.split(":")[0] for step in answer.steps]
+    assert heads == ["Both front dampers", "Both rear dampers"]
     assert [write.path for write in answer.writes] == [
         "front.oil", "front.oil_at", "rear.oil", "rear.oil_at",
     ]  # fmt: skip
@@ -59,6 +60,19 @@ def test_a_bottle_that_holds_enough_for_one_end_only_fills_the_front() -> None:
     assert stops(scarce).startswith("Rear dampers: once the front dampers are filled")
     assert [write.path for write in scarce.writes] == ["front.oil", "front.oil_at"]
     assert sum(volume for row, volume in scarce.poured if row == 1) < 0.75 * together
+
+
+@pytest.mark.parametrize(("straight", "said"), [(300e-6, True), (450e-6, False)])
+def test_a_bottle_within_the_doubt_is_named_beside_the_mix(straight: float, said: bool) -> None:
+    """A tenth of thin oil is no gain where nobody knows the tenth."""
+    grades = (200e-6, straight, 800e-6)
+    car = Car(bottles=tuple(Bottle("", grade, 60e-6) for grade in grades))
+    answer = ask(car, front_at="23", rear_at="23", now="14", front_oil="800", rear_oil="350")
+    wanted = quantity(answer, "rear_wanted")
+    assert (abs(wanted.value - straight) < 2 * wanted.u) == said
+    assert "mixed with" in answer.steps[1].text
+    named = [text for text in answer.on_uncertainty() if text.startswith("Rear dampers: straight")]
+    assert len(named) == said and all("300" in text for text in named)
 
 
 def test_without_bottles_one_word_leads_to_them_and_nothing_stops() -> None:

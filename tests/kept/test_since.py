@@ -56,6 +56,20 @@ def blender() -> Car:
     return replace(owned(), bottles=BOTTLES)
 
 
+def test_oils_for_both_ends_do_not_read_as_one_mix(blender: Car) -> None:
+    """What is right at a temperature that the calculation has chosen was not measured there."""
+    typed = {"now": "12", "front_oil": "500", "rear_oil": "600", "front_at": "23", "rear_at": "23"}
+    car, entries, answer = carried_out("hotter", typed, blender)
+    assert len(answer.poured) == 4
+    told = said("hotter", typed, car, entries).done
+    assert told is not None
+    text = told.says.replace("\N{NO-BREAK SPACE}", " ")
+    assert " with " not in text and " out of the bottles; " in text
+    for end in (car.front, car.rear):
+        assert f"at 25 °C {end.oil * 1e6:.0f} cSt;" in text
+    assert {car.origins[f"{end}.oil_at"].how for end in ("front", "rear")} == {"predicted"}
+
+
 def test_a_mix_is_said_with_what_was_poured(blender: Car) -> None:
     """The next recipe is another one, as the bottles are emptier: it is not the one that was
     carried out."""

@@ -6,11 +6,11 @@ from itertools import product
 from calc.answering.hand import to_step
 from calc.forms import entered
 from calc.forms.corner_loads.inputs import Asked, Where
-from calc.forms.findings import beyond_thread, off_stop
+from calc.forms.findings import no_thread_for, off_stop
 from calc.forms.friction import BETWEEN_READINGS
 from calc.language import tr
-from calc.model.corners import Corner
-from calc.model.standing import Leg, Predicted, Standing
+from calc.model.corners import CORNERS, Corner
+from calc.model.standing import Predicted, Standing
 from calc.physics.chassis import shares, still_turns
 from calc.replying.figures import Figures, figure
 from calc.replying.inputs import Problem, memoised
@@ -52,11 +52,14 @@ def cross_of_a_turn(car: Standing, where: Where) -> float:
 
 
 def best(asked: Asked, car: Standing) -> tuple[float, ...]:
-    """Whole steps: the cross weight within the rounding, the least lean among those. A corner that
-    stands on its droop stop comes off it first: until then its collar shifts no load."""
+    """Whole steps: the cross weight within the rounding, the least lean among those. A car that
+    stands on a droop stop comes off it first: until then its collar shifts no load."""
+    turns = (0.0,) * len(CORNERS) if any(car.stance.on_stop) else _opposite(asked, car)
+    return _off_stops(asked, car, turns)
+
+
+def _opposite(asked: Asked, car: Standing) -> tuple[float, ...]:
     step = asked.turn_step
-    if any(car.stance.on_stop):
-        return tuple(_freed(leg, step) for leg in car.legs)
     front, _, _, rear = exact(asked, car)
     if max(abs(front), abs(rear)) > _MOST:
         raise Problem(
@@ -75,11 +78,28 @@ def best(asked: Asked, car: Standing) -> tuple[float, ...]:
     )
 
 
-def _freed(leg: Leg, step: float) -> float:
-    """Turns of a collar that bring its corner off the droop stop; none where no thread goes so far,
-    and where it carries the car."""
-    up = off_stop(max(0.0, -leg.seat.spare) / leg.pitch, step)
-    return 0.0 if beyond_thread(up, leg.pitch, leg.seat.stack.free) else -up
+def _off_stops(asked: Asked, car: Standing, turns: tuple[float, ...]) -> tuple[float, ...]:
+    """The same with both collars of an end so much further up that none of its corners rests on its
+    droop stop then; unchanged where that does not help or no thread goes so far."""
+    found = turns
+    while any((then := car.turned(found)).stance.on_stop):
+        found = tuple(
+            n - max(_steps_up(asked, then, each) for each in corner.end.corners)
+            for corner, n in zip(CORNERS, found, strict=True)
+        )
+        too_far = (
+            no_thread_for(leg.seat, n, leg.pitch) for leg, n in zip(car.legs, found, strict=True)
+        )
+        if any(then.stance.lifted) or any(too_far):
+            return turns
+    return found
+
+
+def _steps_up(asked: Asked, then: Predicted, corner: Corner) -> float:
+    """Turns up, in whole steps, that bring a corner off its droop stop; none where it is clear."""
+    if not then.stance.on_stop[corner.place]:
+        return 0.0
+    return max(asked.turn_step, off_stop(-then.spares[corner.place], asked.turn_step))
 
 
 def _near(turns: float, step: float) -> list[float]:

@@ -23,7 +23,7 @@ from calc.forms.entered import left_loose, stops_left_out
 from calc.forms.names import CORNER_LABELS, corner_word, side_word
 from calc.forms.turning import at_corner, collar_writes, corner_step
 from calc.language import later, tr
-from calc.model.corners import CORNERS, Side
+from calc.model.corners import CORNERS, Corner, Side
 from calc.model.standing import Predicted, Standing
 from calc.physics.chassis import Shares, shares
 from calc.units import STANDARD_GRAVITY, turns_number, turns_text
@@ -50,10 +50,12 @@ def by_scales_alone() -> str:
 
 def steps(asked: Asked, turns: Sequence[float], after: Predicted) -> tuple[Step, ...]:
     cross = asked.say(after.shares.cross, "share")
-    free = any(after.before.stance.on_stop)
+    first = _lopsided(asked, after.before.shares)
+    on_stop = [corner for corner in CORNERS if after.before.stance.on_stop[corner.place]]
     made = [
         corner_step(
-            asked.thread_hand, corner, n, of="" if free else f"{corner.end}_turns",
+            asked.thread_hand, corner, n,
+            of=f"{corner.end}_turns" if n == -turns[corner.other.place] else "",
             step=asked.turn_step,
         )
         for corner, n in zip(CORNERS, turns, strict=True)
@@ -62,13 +64,59 @@ def steps(asked: Asked, turns: Sequence[float], after: Predicted) -> tuple[Step,
     if not made:
         leave = tr("Leave all four collars as they are.")
         near = tr("The cross weight is {share}, as near as a step comes.", share=cross)
-        return (Step(leave, near),)
+        return (*first, Step(leave, near))
+    again = tr("Bounce the car and weigh it again.")
+    if on_stop:
+        then = tr(
+            "The car then stands {drop} lower; the cross weight is set after that.",
+            drop=_drop(asked, after),
+        )
+        return (*first, _first_off(on_stop), *made, Step(again, then))
     then = tr("Cross weight then {share}.", share=cross)
-    return (
-        now(asked, after.before.shares),
-        *made,
-        Step(tr("Bounce the car and weigh it again."), then),
+    if -_rise(after) > _MEAN:
+        why = tr(
+            "The car then stands {drop} lower, so that no damper comes to its droop stop.",
+            drop=_drop(asked, after),
+        )
+        then = f"{then} {why}"
+    return (*first, now(asked, after.before.shares), *made, Step(again, then))
+
+
+def _lopsided(asked: Asked, found: Shares) -> list[Step]:
+    """Weight that no collar can move."""
+    left = found.left
+    if abs(left - 0.5) <= _APART / 2:
+        return []
+    return [
+        Step(
+            tr("Move the battery or the ballast first."),
+            tr(
+                "{share} of the weight is on the {side}: no collar changes that.",
+                share=asked.say(max(left, 1 - left), "share"),
+                side=side_word(Side.LEFT if left > 0.5 else Side.RIGHT),
+            ),
+        )
+    ]
+
+
+def _first_off(on_stop: Sequence[Corner]) -> Step:
+    return Step(
+        tr("Topped out (on the droop stop): back the springs off first, then weigh."),
+        tr(
+            "At: {corners}. To see it, lift the chassis a little: such a wheel leaves its scale at "
+            "once.",
+            corners=", ".join(map(corner_word, on_stop)),
+        ),
     )
+
+
+def _rise(after: Predicted) -> float:
+    """Of the mean height, m."""
+    return sum(after.rises) / len(after.rises)
+
+
+def _drop(asked: Asked, after: Predicted) -> str:
+    return asked.say(-_rise(after), "length")
 
 
 def above(asked: Asked, turns: Sequence[float], after: Predicted) -> tuple[AtCorner, ...]:
@@ -158,15 +206,14 @@ def plot(asked: Asked, now: Standing, turns: Sequence[float]) -> Plot:
 def cautions(
     asked: Asked, now: Standing, turns: Sequence[float], after: Predicted
 ) -> tuple[Caution, ...]:
-    found = [*findings.of_corners(after, asked.turn_step), *stops_left_out(asked)]
+    found = [
+        *(one for one in findings.of_corners(after, asked.turn_step) if one.bars),
+        *stops_left_out(asked),
+    ]
     for corner, leg, n in zip(CORNERS, now.legs, turns, strict=True):
         found += findings.far_turned(corner, n, leg.pitch)
     found += left_loose(asked, after)
-    moved = sum(after.rises) / len(after.rises)
-    if abs(moved) > _MEAN:
-        text = tr("These turns change the mean height by {rise}.", rise=asked.say(moved, "length"))
-        found.append(Caution(text, stop=True))
-    return (*found, *_lopsided(asked, now), stand())
+    return (*found, stand())
 
 
 def hidden(asked: Asked, after: Predicted, cross: Uncertain) -> Iterator[str]:
@@ -179,24 +226,6 @@ def hidden(asked: Asked, after: Predicted, cross: Uncertain) -> Iterator[str]:
             gain=asked.say(gain, "share", 2),
             within=asked.say(doubt, "share", 2),
         )
-
-
-def _lopsided(asked: Asked, now: Standing) -> list[Caution]:
-    """Weight that no collar can move."""
-    left = now.shares.left
-    if abs(left - 0.5) <= _APART / 2:
-        return []
-    return [
-        Caution(
-            text := tr(
-                "{share} of the weight is on the {side}: no collar changes that; move the battery "
-                "or the ballast first.",
-                share=asked.say(max(left, 1 - left), "share"),
-                side=side_word(Side.LEFT if left > 0.5 else Side.RIGHT),
-            ),
-            finding=text,
-        )
-    ]
 
 
 def working(asked: Asked, now: Standing) -> tuple[Working, ...]:

@@ -1,18 +1,23 @@
 """Now it is hotter (or colder): one instruction for the oil of each end."""
 
+from collections.abc import Iterator, Mapping
+
 from calc.answering.answer import Answer, Caution
-from calc.forms.bottles import none_entered
+from calc.answering.uncertainty import COVERAGE
+from calc.forms.bottles import none_entered, owned
 from calc.forms.cautions import opened
-from calc.forms.hotter.ends import of_ends
+from calc.forms.hotter.ends import EndPart, of_ends
 from calc.forms.hotter.hurry import hurried
 from calc.forms.hotter.inputs import Asked
 from calc.forms.hotter.pictures import plot, table, working
+from calc.forms.names import dampers_label
+from calc.forms.oil_choice import bottle_name
 from calc.forms.oil_warm import law_uncertainty, oil_cautions
 from calc.language import tr
 from calc.model.corners import End
 from calc.model.oil import clamp
 from calc.physics.warm import dynamic_at
-from calc.replying.figures import Figures, figure
+from calc.replying.figures import Figures, Propagated, figure
 from calc.replying.form import Form
 
 
@@ -49,6 +54,31 @@ def _squeezed(asked: Asked) -> tuple[Caution, ...]:
     )
 
 
+def _straight(
+    asked: Asked, ends: Mapping[End, EndPart], found: Propagated[HotterFigures]
+) -> Iterator[str]:
+    """Where a bottle as it is would serve as well as the mix, by the ± of what is wanted."""
+    for end, wanted in (
+        (End.FRONT, found.uncertain["front_wanted"]),
+        (End.REAR, found.uncertain["rear_wanted"]),
+    ):
+        part = ends[end]
+        if part.made is None or part.made.mix.single:
+            continue
+        within = COVERAGE * wanted.u
+        full = [one for one in owned(asked.bottles) if one.left >= asked.fills[end].to_make]
+        near = min(full, key=lambda one: abs(one.viscosity - wanted.value), default=None)
+        if near is not None and abs(near.viscosity - wanted.value) <= within:
+            yield tr(
+                "{dampers}: straight {oil} lies within the ± too ({wanted} ± {within}) and needs "
+                "no mixing.",
+                dampers=dampers_label(end),
+                oil=bottle_name(near, asked.say),
+                wanted=asked.say(wanted.value, "viscosity"),
+                within=asked.say(within, "viscosity"),
+            )
+
+
 def solve(asked: Asked) -> Answer:
     uncertain = asked.assuming(
         (Asked.front_law, 1.0, law_uncertainty(asked.now, asked.front_at)),
@@ -59,9 +89,10 @@ def solve(asked: Asked) -> Answer:
     ends = of_ends(asked)
     first, tables, done = hurried(asked, ends)
     parts = [ends[end] for end in done]
+    found = uncertain.propagate(figures)
     return Answer(
         steps=(*first, *(step for part in parts for step in part.steps)),
-        quantities=uncertain.quantities(uncertain.propagate(figures), front=front, rear=rear),
+        quantities=uncertain.quantities(found, front=front, rear=rear),
         tables=(*tables, table(asked)),
         plots=(plot(asked),),
         cautions=(
@@ -71,6 +102,7 @@ def solve(asked: Asked) -> Answer:
             *_squeezed(asked),
             *((opened(),) if any(part.writes for part in parts) else ()),
         ),
+        on_uncertainty=lambda: tuple(_straight(asked, {end: ends[end] for end in done}, found)),
         working=working(asked),
         writes=tuple(write for part in parts for write in part.writes),
         poured=tuple(portion for part in parts for portion in part.poured),
