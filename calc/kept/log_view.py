@@ -314,14 +314,18 @@ def _not_home(
 
 
 def _has_other_parts(car: Car, end: End, since: Sequence[Entry]) -> bool:
-    """Whether parts that somebody had entered or fitted have been replaced, and not put back."""
+    """Whether parts have been replaced, and not put back; that others are entered than had been
+    assumed replaces none."""
     then: dict[str, tuple[Any, Origin | None]] = {}
+    fitted: set[str] = set()
     for entry in since:
+        fitted.update(entry.does.fitted)
         for path, was in entry.was.items():
             if path.startswith(tuple(f"{end}.{part}" for part in _PARTS)):
                 then.setdefault(path, was)
     return any(
-        source is not None and source.how != "assumed" and value != record.get(car, path)
+        (path in fitted or (source is not None and source.how != "assumed"))
+        and value != record.get(car, path)
         for path, (value, source) in then.items()
     )
 

@@ -158,7 +158,7 @@ def _told(car: Car, path: str, entry: record.Declared, system: str) -> str:
 
 
 def _said(car: Car, path: str, entry: record.Declared, system: str) -> str:
-    if is_sure(car, path):
+    if is_sure(car, path) or path.endswith(".collar"):  # at its mark until somebody has turned it
         return said(record.get(car, path), entry, system, car.origins.get(path))
     return tr("only assumed") if is_known(car, path) else tr("not known yet")
 

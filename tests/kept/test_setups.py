@@ -242,6 +242,14 @@ def test_a_height_that_was_only_predicted_says_so_beside_one_that_was_measured()
     assert one.now.endswith("mm, predicted, not measured since") and one.wanted.endswith("mm")
 
 
+def test_a_collar_that_nobody_has_turned_is_at_its_mark_as_in_the_log() -> None:
+    turned = put(empty("Mine"), "corners.front_left.collar", 0.25, Origin("measured"))
+    (one,) = differences(turned, empty("Mine"), "metric")
+    assert [text.replace(units.NBSP, " ") for text in (one.now, one.wanted)] == [
+        "0.25 turns", "0 turns",
+    ]  # fmt: skip
+
+
 def test_a_set_up_saved_without_a_temperature_knows_none() -> None:
     """The temperature of the car is that of another day."""
     typed = {"name": "Clay", "date": "2031-05-24", "temperature": ""}

@@ -312,6 +312,11 @@ def test_a_base_of_other_springs_is_not_turned_back_to() -> None:
     gap = (before.front.droop_length - 0.032) * 1e3
     assert gap > 1
     assert f"loose at full droop by {gap:.1f}\N{NO-BREAK SPACE}mm" in shown.not_home[0]
+    usual = before
+    for name in ("spring_rate", "spring_free", "spring_solid"):
+        usual = put(usual, f"front.{name}", getattr(before.front, name), Origin("assumed"))
+    swapped, entries_then, _ = carried_out("spring-swap", short, usual)
+    assert view(swapped, entries_then, NOW, 0.0, "metric").home == ()  # it came off the car
     here = log.set_base(car, Moment("here", "car", NOW + 1, 0.0))
     car, turned = log.turn(car, Moment("turn", "car", NOW + 2, 0.0), "front_left", 1.0)
     again = view(car, [*entries, here, turned], NOW, 0.0, "metric")
