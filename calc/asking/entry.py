@@ -22,6 +22,9 @@ class Refused(ValueError):
     """An entry that cannot be used; the message is a whole sentence for the person at the field."""
 
 
+_TYPED_ON = 7  # digits that may follow while a number is being typed
+
+
 @dataclass(frozen=True)
 class Number(SaidNumber):
     """A number with its unit kind. `usual` and `possible` are SI; outside `possible` is refused.
@@ -97,6 +100,22 @@ class Number(SaidNumber):
             )  # fmt: skip
         by_weight = measured.u is None and measured.unit and measured.unit.symbol == units.WEIGHT
         return Measured(value, units.WEIGHT_UNCERTAINTY * value if by_weight else measured.u)
+
+    def may_become(
+        self, text: str, system: str = units.METRIC, extra: tuple[units.Unit, ...] = ()
+    ) -> bool:
+        """Whether more digits behind a text could make a number of it that is possible here."""
+        low, high = self.possible
+        for more in range(_TYPED_ON):
+            try:
+                ends = sorted(
+                    parse(text + digit * more, self.kind, system, extra).value for digit in "09"
+                )
+            except NotANumber:
+                continue
+            if ends[0] <= high and ends[1] >= low:
+                return True
+        return False
 
     def check(self, value: float, system: str = units.METRIC) -> float:
         """The value, a bound where it reads the same as that. Raises Refused for any other that is

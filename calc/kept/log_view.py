@@ -21,6 +21,8 @@ from calc.kept.labels import label_of, readings_of, said
 from calc.kept.lessons import Lesson, Offer, Weighed, lessons, weighed
 from calc.kept.log import (  # fmt: skip
     CHECK,
+    DONE,
+    HOME,
     TURN,
     Entry,
     Stands,
@@ -312,14 +314,18 @@ def _not_home(
 
 
 def _has_other_parts(car: Car, end: End, since: Sequence[Entry]) -> bool:
-    """Whether parts that somebody had entered or fitted have been replaced, and not put back."""
+    """Whether parts have been replaced, and not put back; that others are entered than had been
+    assumed replaces none."""
     then: dict[str, tuple[Any, Origin | None]] = {}
+    fitted: set[str] = set()
     for entry in since:
+        fitted.update(entry.does.fitted)
         for path, was in entry.was.items():
             if path.startswith(tuple(f"{end}.{part}" for part in _PARTS)):
                 then.setdefault(path, was)
     return any(
-        source is not None and source.how != "assumed" and value != record.get(car, path)
+        (path in fitted or (source is not None and source.how != "assumed"))
+        and value != record.get(car, path)
         for path, (value, source) in then.items()
     )
 
@@ -557,6 +563,20 @@ def done_words(entry: Entry, car: Car, entries: Sequence[Entry], system: str) ->
         else:
             parts += [f"{collar_label(c)}: {turn_words(n)}." for c, n in turns.items() if n]
     return "; ".join(part.rstrip(".") for part in parts) + "."
+
+
+def undone_words(entry: Entry, car: Car, system: str) -> str:
+    """What taking the newest entry back takes out of the log, and what is left to the hand; `car`
+    is as the entry has left it."""
+    if entry.kind in (TURN, DONE, HOME) and entry.does.turns:
+        what = done_words(entry, car, [entry], system)
+    else:
+        what = f"{_what(entry, entry.turns, _bottles_then(car, [entry])[entry.id], system)}."
+    told = tr("Undone: {what}", what=what)
+    if not (entry.does.turns or entry.does.fitted):
+        return told
+    by_hand = tr("Whatever is turned or fitted on the car already, put it back by hand.")
+    return f"{told} {by_hand}"
 
 
 def _plot(today: Sequence[Entry], origin: Stands) -> Plot:

@@ -20,7 +20,7 @@ from calc.forms.turning import at_corner
 from calc.kept.labels import entries, reads, said
 from calc.kept.log import moved
 from calc.language import later, tr
-from calc.model.car import Car, from_json, is_known, is_sure, put, to_json
+from calc.model.car import Car, forget, from_json, is_known, is_sure, put, to_json
 from calc.model.corners import CORNERS, ENDS, Corner, End
 from calc.model.origin import Origin
 from calc.replying.form import Form
@@ -129,7 +129,9 @@ SAVE = Form(
 def made(asked: Asked) -> Setup:
     """The set-up of the car as it is now, from the entries of `SAVE`."""
     car, now = asked.car, asked.temperature
-    if now is not None and (now != car.temperature or not is_known(car, "temperature")):
+    if now is None:
+        car = car if car.demo else forget(car, "temperature")
+    elif now != car.temperature or not is_known(car, "temperature"):
         car = put(car, "temperature", now, Origin("measured"))
     return Setup(asked.name, asked.date, asked.surface, asked.note, car)
 
@@ -137,7 +139,7 @@ def made(asked: Asked) -> Setup:
 def differences(now: Car, wanted: Car, system: str) -> tuple[Difference, ...]:
     """Every entry of the set-up that reads otherwise, in the order of the record."""
     return tuple(
-        Difference(path, label, _said(now, path, entry, system), _said(wanted, path, entry, system))
+        Difference(path, label, *(_told(car, path, entry, system) for car in (now, wanted)))
         for path, label, entry in entries()
         if _reads(now, path, entry) != _reads(wanted, path, entry)
     )
@@ -148,8 +150,15 @@ def _reads(car: Car, path: str, entry: record.Declared) -> str | None:
     return reads(record.get(car, path), entry) if is_sure(car, path) else None
 
 
+def _told(car: Car, path: str, entry: record.Declared, system: str) -> str:
+    """The same as `_said`; of what no gauge has shown it says so."""
+    text, source = _said(car, path, entry, system), car.origins.get(path)
+    predicted = source is not None and source.how == "predicted"
+    return f"{text}, {tr('predicted, not measured since')}" if predicted else text
+
+
 def _said(car: Car, path: str, entry: record.Declared, system: str) -> str:
-    if is_sure(car, path):
+    if is_sure(car, path) or path.endswith(".collar"):  # at its mark until somebody has turned it
         return said(record.get(car, path), entry, system, car.origins.get(path))
     return tr("only assumed") if is_known(car, path) else tr("not known yet")
 

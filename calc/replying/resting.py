@@ -200,8 +200,8 @@ def still_missing(lacking: Sequence[Missing]) -> str:
         if all(one.asked_for and one.measured for one in lacking):
             return tr("Measure on the car: {entries}.", entries=names)
         return tr("Still missing: {entries}.", entries=names)
-    if len(lacking) == 1:
-        return tr("Still missing: 1 value.")
+    if 0 < len(lacking) <= _NAMED:
+        return tr("Still missing: {entries}.", entries="; ".join(one.label for one in lacking))
     if own:
         return tr(
             "Still missing: {count} values. To be typed in any case: {entries}.",

@@ -34,7 +34,7 @@ class SetupLine:
     name: str
     date: str
     surface: str
-    temperature: float
+    temperature: float | None
     note: str
 
 
@@ -88,13 +88,14 @@ def _newest(entries: Sequence[Entry], now: float, zone: float) -> dict[str, str]
 
 
 def setups_html(heads: Sequence[SetupLine], system: str) -> str:
-    temperatures = (units.show(head.temperature, "temperature", system) for head in heads)
-    abouts = (
-        ", ".join(filter(None, (head.surface, temperature)))
-        for head, temperature in zip(heads, temperatures, strict=True)
-    )
-    lines = tuple(zip(heads, abouts, strict=True))
+    lines = tuple((head, ", ".join(filter(None, _about(head, system)))) for head in heads)
     return ENVIRONMENT.get_template("setups.html").render(lines=lines)
+
+
+def _about(head: SetupLine, system: str) -> tuple[str, str, str]:
+    warm = head.temperature
+    said = "" if warm is None else units.show(warm, "temperature", system)
+    return head.date, head.surface, said
 
 
 def compared_html(

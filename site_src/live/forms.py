@@ -4,7 +4,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import replace
 from typing import Generic, TypeVar
 
-from calc.asking.entry import Rows
+from calc.asking.entry import Number, Rows
 from calc.forms.catalogue import BY_SLUG
 from calc.kept import doing, log
 from calc.kept.chapters import RECORD, chapters
@@ -98,9 +98,21 @@ def answer(asked: OfForm) -> Answer:
         assumed=reply.assumed,
         open=reply.open,
         outdated=left,
+        unfinished=_unfinished(asked, form, reply),
         chapters=_known_of(car) if asked.form == RECORD else {},
         demo=car.demo,
         rests=of_record(form, reply).said if is_record else counted(form, reply),
+    )
+
+
+def _unfinished(asked: OfForm, form: Form, reply: Reply) -> tuple[str, ...]:
+    return tuple(
+        name
+        for name in reply.problems
+        if isinstance(cell := form.by_name[name], Number)
+        and cell.may_become(
+            asked.typed.get(name, ""), asked.system, asked.at_work.own_units(cell.kind)
+        )
     )
 
 

@@ -11,7 +11,7 @@ from calc.kept import log as logs
 from calc.kept.build import unfinished
 from calc.kept.deeds import Deed
 from calc.kept.log import Entry
-from calc.kept.log_view import to_csv
+from calc.kept.log_view import to_csv, undone_words
 from calc.language import later, tr
 from calc.model.car import Car, empty, text_at
 from calc.model.origin import Origin
@@ -46,6 +46,7 @@ from site_src.live.questions import (
     Shared,
     TakeAsked,
     UndoAsked,
+    Undone,
 )
 
 
@@ -105,8 +106,10 @@ def _found(act: Act) -> float:
     return value if act.way == "down" else -value
 
 
-def undo(asked: UndoAsked) -> OneCar:
-    return OneCar(car=logs.undone(asked.at_work, asked.entry))
+def undo(asked: UndoAsked) -> Undone:
+    car = asked.at_work
+    says = undone_words(asked.entry, car, asked.system)
+    return Undone(car=logs.undone(car, asked.entry), says=says)
 
 
 def csv(asked: CsvAsked) -> PlainText:
@@ -126,9 +129,9 @@ def setup(asked: SetupAsked) -> SetupMade:
         for one in not_known(setups.SAVE, reply, asked.system)
     }
     if reply.problems or missing:
-        return SetupMade(filled=reply.filled, problems={**reply.problems, **missing})
+        return SetupMade(problems={**reply.problems, **missing})
     given, _ = read(setups.SAVE, asked.typed, car, asked.system)
-    return SetupMade(setup=setups.made(given), filled=reply.filled, problems={})
+    return SetupMade(setup=setups.made(given), problems={})
 
 
 def compare(asked: CompareAsked) -> Html:

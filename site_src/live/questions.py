@@ -193,6 +193,7 @@ class CollarAsked(OfCar):
 @record
 class UndoAsked(OfCar):
     entry: Entry
+    system: System
 
 
 @record
@@ -370,7 +371,8 @@ class Answer(Html):
     unusual numbers, texts of those not typed, where the value in it comes from, the steps of
     numbers where the car's tools have their own; the names of those that are `assumed`, and those
     that are `open`: needed, and known to nobody; those whose texts are `outdated`: typed before
-    work that has changed the car there, and not counted. By chapter of the car's page: what is
+    work that has changed the car there, and not counted; those with a problem that more digits may
+    mend, `unfinished`. By chapter of the car's page: what is
     known of it.
     `rests` says in a few words what the answer rests on."""
 
@@ -381,6 +383,7 @@ class Answer(Html):
     assumed: tuple[str, ...]
     open: tuple[str, ...]
     outdated: tuple[str, ...]
+    unfinished: tuple[str, ...]
     chapters: Mapping[str, str]
     steps: Mapping[str, tuple[str, ...]]
     demo: bool
@@ -450,11 +453,17 @@ class OneCar:
 
 
 @record
+class Undone(OneCar):
+    """The car before a line of the log, and what was undone in words."""
+
+    says: str
+
+
+@record
 class SetupMade:
-    """A set-up, or what is wrong with its entries by field; what the entries begin with."""
+    """A set-up, or what is wrong with its entries by field."""
 
     setup: Setup | None = None
-    filled: Texts
     problems: Texts
 
 
@@ -495,7 +504,7 @@ CONVERT = _question("convert", ConvertAsked, Converted)
 UNIT = _question("unit", UnitAsked, PlainText)
 LOG = _question("log", LogAsked, LogHtml)
 COLLAR = _question("collar", CollarAsked, Made)
-UNDO = _question("undo", UndoAsked, OneCar)
+UNDO = _question("undo", UndoAsked, Undone)
 BUILD = _question("build", BuildAsked, BuildHtml)
 BUILT = _question("built", BuildWritten, Made)
 DAMPER = _question("damper", DamperAsked, Made)

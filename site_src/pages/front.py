@@ -14,7 +14,7 @@ _LEFT = (
 )
 _RIGHT = (
     ("log", later("What did I turn?")),
-    ("hotter", later("It got hotter")),
+    ("hotter", later("Hotter or colder")),
     ("build", later("Build the dampers")),
     ("oil-blend", later("Mix an oil")),
 )

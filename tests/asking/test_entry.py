@@ -33,6 +33,17 @@ def test_a_value_out_of_the_possible_range_is_named_with_what_is_possible_and_us
     )
 
 
+@pytest.mark.parametrize(
+    ("text", "may"),
+    [("", True), ("0.", True), ("0", True), ("0.0", False), ("9", False), ("4.", True),
+     ("5.1", False), ("-", False), ("abc", False), ("0.01 in", True), ("2 in", False)],
+)  # fmt: skip
+def test_a_number_that_is_half_typed_may_become_one_that_is_possible(text: str, may: bool) -> None:
+    """A pitch of 0.1 to 5 mm; after a unit no more digits come."""
+    assert PITCH.may_become(text) == may
+    assert OIL.may_become("2") and OIL.may_become("20") and not OIL.may_become("3000000")
+
+
 def test_what_is_counted_is_whole() -> None:
     holes = Number("Holes", "count", (1, 10), (0, 20), "Count them.", whole=True)
     assert refusal(holes, "2.5") == ("Holes: these are counted, so it has to be a whole number.")

@@ -235,6 +235,30 @@ def test_what_is_saved_keeps_what_was_typed_and_the_temperature_of_the_day() -> 
     assert made.car.demo
 
 
+def test_a_height_that_was_only_predicted_says_so_beside_one_that_was_measured() -> None:
+    mine = put(owned(), "front.ride_height", 5.48e-3, Origin("predicted", 1.0, "collar-turns"))
+    then = put(owned(), "front.ride_height", 5.3e-3, Origin("measured"))
+    (one,) = differences(mine, then, "metric")
+    assert one.now.endswith("mm, predicted, not measured since") and one.wanted.endswith("mm")
+
+
+def test_a_collar_that_nobody_has_turned_is_at_its_mark_as_in_the_log() -> None:
+    turned = put(empty("Mine"), "corners.front_left.collar", 0.25, Origin("measured"))
+    (one,) = differences(turned, empty("Mine"), "metric")
+    assert [text.replace(units.NBSP, " ") for text in (one.now, one.wanted)] == [
+        "0.25 turns", "0 turns",
+    ]  # fmt: skip
+
+
+def test_a_set_up_saved_without_a_temperature_knows_none() -> None:
+    """The temperature of the car is that of another day."""
+    typed = {"name": "Clay", "date": "2031-05-24", "temperature": ""}
+    mine = put(empty("Mine"), "temperature", 296.15, Origin("measured"))
+    asked, _ = read(SAVE, typed, mine)
+    assert not is_known(setups.made(asked).car, "temperature")
+    assert is_known(mine, "temperature")
+
+
 @pytest.mark.parametrize("day", ["24.5.2031", "2031-13-01", "2031-02-30", "soon"])
 def test_a_day_that_is_none_is_a_problem_at_the_day(day: str) -> None:
     reply = run(SAVE, {"name": "Clay", "date": day}, Car())

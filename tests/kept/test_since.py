@@ -13,7 +13,7 @@ from calc.forms.catalogue import BY_SLUG
 from calc.kept import log
 from calc.kept.doing import done, measured, saved
 from calc.kept.log import Entry, Moment
-from calc.kept.log_view import view
+from calc.kept.log_view import undone_words, view
 from calc.kept.since import Past, Since, outdated, since
 from calc.language import speaking
 from calc.model.car import Bottle, Car, empty, forget, put
@@ -234,6 +234,23 @@ def test_what_is_entered_or_found_at_a_mark_changes_nothing_on_the_car() -> None
     assert old(car, [entered, check], NOW - 1) == set()
 
 
+def test_what_is_undone_is_said_and_what_the_hand_has_to_put_back() -> None:
+    """The spring and the turns, in the words of the log; a number that was only entered has moved
+    nothing on the car."""
+    car, entries, answer = carried_out("spring-swap", SWAP, owned())
+    says = undone_words(entries[-1], car, "metric").replace("\N{NO-BREAK SPACE}", " ")
+    assert says.startswith("Undone: ") and "0.72 N/mm" in says and says.endswith("by hand.")
+    turns = [step.text.rstrip(".") for step in answer.steps if step.way]
+    assert turns and all(text.replace("\N{NO-BREAK SPACE}", " ") in says for text in turns)
+    turned, turn = log.turn(car, Moment("turn", "car", NOW + 1, 0.0), "rear_left", -0.5)
+    says = undone_words(turn, turned, "metric").replace("\N{NO-BREAK SPACE}", " ")
+    assert "Rear left collar: 1/2 turn up." in says and "by hand" in says
+    kept = saved(BY_SLUG["ride-frequency"], {"ride_height": "25"}, owned(), NOW)
+    car, entered = log.happened(owned(), Moment("m", "car", NOW, 0.0), log.ENTERED, kept)
+    assert undone_words(entered, car, "metric").startswith("Undone: Entered")
+    assert "by hand" not in undone_words(entered, car, "metric")
+
+
 ROW = {"bottles.2.viscosity": "350"}
 
 
@@ -295,6 +312,11 @@ def test_a_base_of_other_springs_is_not_turned_back_to() -> None:
     gap = (before.front.droop_length - 0.032) * 1e3
     assert gap > 1
     assert f"loose at full droop by {gap:.1f}\N{NO-BREAK SPACE}mm" in shown.not_home[0]
+    usual = before
+    for name in ("spring_rate", "spring_free", "spring_solid"):
+        usual = put(usual, f"front.{name}", getattr(before.front, name), Origin("assumed"))
+    swapped, entries_then, _ = carried_out("spring-swap", short, usual)
+    assert view(swapped, entries_then, NOW, 0.0, "metric").home == ()  # it came off the car
     here = log.set_base(car, Moment("here", "car", NOW + 1, 0.0))
     car, turned = log.turn(car, Moment("turn", "car", NOW + 2, 0.0), "front_left", 1.0)
     again = view(car, [*entries, here, turned], NOW, 0.0, "metric")

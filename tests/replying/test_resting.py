@@ -5,7 +5,7 @@ import pytest
 from calc.forms.catalogue import BY_SLUG
 from calc.kept.deeds import carried_out
 from calc.kept.doing import assumed
-from calc.model.car import Car, empty, entry_at, put
+from calc.model.car import Car, empty, entry_at, forget, put
 from calc.model.origin import Origin, entered
 from calc.replying.reading import run
 from calc.replying.resting import counted, not_known, resting, said_origins, still_missing
@@ -76,6 +76,15 @@ def test_what_no_usual_value_stands_in_for_is_named_before_the_rest_is_assumed()
     taken = carried_out(car, assumed(form, {}, car, 1.0))
     lacking = not_known(form, run(form, {}, taken), METRIC)
     assert still_missing(lacking) == f"Still missing: {needed}"
+
+
+def test_a_few_values_that_are_missing_are_named_whether_or_not_they_can_be_assumed() -> None:
+    typed = {"new_rate": "0.72", "new_free": "42", "new_solid": "12"}
+    car = forget(forget(owned(), "front.motion_ratio"), "front.pitch")
+    form = BY_SLUG["spring-swap"]
+    said = still_missing(not_known(form, run(form, typed, car), METRIC))
+    ratio = "Motion ratio (damper travel divided by wheel travel)"
+    assert said == f"Still missing: {ratio}; Thread pitch of the body."
 
 
 def test_what_is_missing_is_counted_as_it_is_named() -> None:

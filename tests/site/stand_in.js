@@ -24,7 +24,7 @@ const ANSWERS = {
     const said = Object.entries(typed).map(([name, text]) => `<span data-said="${name}">${text}</span>`);
     const html = `<p class="now">${said.join(" ")}</p>${BUTTONS}`;
     const filledIn = Object.fromEntries(filled);
-    return { html, filled: filledIn, problems: {}, unusual: {}, origins: {}, assumed: [], open: [], outdated: [], chapters: {}, steps: {}, demo: !car, rests: "" };
+    return { html, filled: filledIn, problems: {}, unusual: {}, origins: {}, assumed: [], open: [], outdated: [], unfinished: [], chapters: {}, steps: {}, demo: !car, rests: "" };
   },
   doubts: () => ({ html: "" }),
   figures: () => ({ html: "" }),
@@ -60,12 +60,11 @@ const ANSWERS = {
   undo({ car, entry }) {
     const next = copy(car);
     if (entry.corner) next.corners[entry.corner].collar -= entry.turns;
-    return { car: next };
+    return { car: next, says: "" };
   },
   setup({ typed, car }) {
     const { name, date, surface = "", note = "" } = typed;
-    const filled = { temperature: "22" };
-    return name ? { setup: { name, date, surface, note, car: car ?? DEMO }, filled, problems: {} } : { filled, problems: {} };
+    return name ? { setup: { name, date, surface, note, car: car ?? DEMO }, problems: {} } : { problems: {} };
   },
   another: ({ car, copies }) => ({ car: copies ? car || DEMO : { ...copy(null), name: "My car", demo: false } }),
   share: () => ({ html: "", link: "" }),

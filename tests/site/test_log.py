@@ -35,6 +35,9 @@ def test_turns_since_the_base_and_the_way_back(visitor: Visitor, site: Any) -> N
     expect(home).to_contain_text(re.compile(r"Front right collar: 1/4.turn down\."))
     page.locator('[data-do="take-back"]').click()
     expect(net(page, "front_right")).to_have_text("0 at base")
+    expect(page.locator("#notice")).to_contain_text(
+        re.compile(r"Undone: Front right collar: 1/4.turn up\. .*by hand\.")
+    )
     page.reload()
     expect(net(page, "rear_left")).to_have_text(re.compile(r"1.1/4 down"))
     page.get_by_role("button", name="I have turned them back").click()

@@ -186,6 +186,17 @@ def test_on_the_page_of_the_car_a_value_is_saved_when_its_field_is_left(
         expect(warm).to_have_class(re.compile("typed"))
 
 
+def test_a_number_is_not_scolded_while_it_is_being_typed(page: Page) -> None:
+    """A wheelbase of 2 mm is none, but 2 may become 260 until the field is left."""
+    panel = page.locator(f"#{COLLAR}-answer")
+    type_in(page, COLLAR, "wheelbase", "2")
+    expect(panel).to_have_attribute("data-before", "typing")
+    expect(row(page, "wheelbase").locator(".error")).to_have_count(0)
+    field(page, COLLAR, "ride_height").focus()
+    expect(row(page, "wheelbase").locator(".error")).to_contain_text("not possible")
+    expect(panel).not_to_have_attribute("data-before", "typing")
+
+
 def test_a_bottle_without_its_volume_says_that_it_is_not_saved(page: Page, site: Site) -> None:
     opened(page, site.url, "car")
     type_in(page, "car", "bottles.1.viscosity", "200")

@@ -21,6 +21,7 @@ def line(page: Page, name: str) -> Any:
 def test_saved_found_compared_and_gone_back_to(visitor: Visitor, site: Any) -> None:
     page = visitor().new_page()
     opened(page, site.url, "setups")
+    expect(page.locator("#setups-save-temperature")).to_have_value("")
     save_setup(page, "Morning", "wet grass")
     opened(page, site.url, "log")
     turn(page, "rear_left", "up", 5)

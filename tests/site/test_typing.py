@@ -95,6 +95,19 @@ def test_typed_while_the_units_change(page: Page) -> None:
     expect(field(page, FORM, "pitch")).to_have_value("1.54")
 
 
+def test_an_answer_that_is_late_says_whose_values_the_one_shown_is_of(page: Page) -> None:
+    panel = page.locator(f'[id="{FORM}-answer"]')
+    trial(field(page, FORM, "pitch"), "1")
+    said(page, "pitch", "1")
+    page.evaluate(HOLD)
+    trial(field(page, FORM, "pitch"), "2")
+    expect(panel).to_have_attribute("data-before", "late")
+    said(page, "pitch", "1")
+    page.evaluate(LET_GO)
+    said(page, "pitch", "2")
+    expect(panel).not_to_have_attribute("data-before", "late")
+
+
 def test_units_changed_and_back_leave_a_text_as_it_was_typed(page: Page) -> None:
     trial(field(page, FORM, "pitch"), "1")
     said(page, "pitch", "1")

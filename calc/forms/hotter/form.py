@@ -58,11 +58,8 @@ def _straight(
     asked: Asked, ends: Mapping[End, EndPart], found: Propagated[HotterFigures]
 ) -> Iterator[str]:
     """Where a bottle as it is would serve as well as the mix, by the ± of what is wanted."""
-    for end, wanted in (
-        (End.FRONT, found.uncertain["front_wanted"]),
-        (End.REAR, found.uncertain["rear_wanted"]),
-    ):
-        part = ends[end]
+    for end, part in ends.items():
+        wanted = found.uncertain[f"{end}_wanted"]
         if part.made is None or part.made.mix.single:
             continue
         within = COVERAGE * wanted.u

@@ -82,7 +82,7 @@ def _use_garage(system: q.System) -> None:
     entries = tuple(lines)
     home = q.Act(kind="home", base=entries[0])
     _ask(q.COLLAR, q.CollarAsked(car=car, at=at, act=home))
-    _ask(q.UNDO, q.UndoAsked(car=car, entry=entries[1]))
+    _ask(q.UNDO, q.UndoAsked(car=car, entry=entries[1], system=system))
     typed = q.TypedIn(form="collar-turns", typed={"pitch": "0.9"}, typed_at=(("pitch", 0.5, ()),))
     _ask(q.UNSAVED, q.UnsavedAsked(car=car, forms=(typed,), system=system, lines=()))
     _ask(q.LOG, q.LogAsked(car=car, entries=entries, now=2.0, zone=0.0, system=system))

@@ -30,6 +30,7 @@ export const PLACES = {
 const PANELS = { log: "log-top", build: "build-top", setups: "setups-list", cars: "cars-list", sheet: "sheet-paper" };
 /** @param {string} page */
 const panelOf = (page) => byId(PANELS[page] ?? `${page}-answer`);
+const LATE = 400; // ms; from then on a sign says that the answer shown is of the values before
 const FRAME = 100; // ms; the longest wait for one
 /** @type {Record<string, number>} the newest question of each page; late replies are dropped */
 const newest = {};
@@ -56,6 +57,7 @@ export async function refresh() {
   const turn = (newest[page] = (newest[page] ?? 0) + 1);
   const isOld = () => turn !== newest[page]; // the user has typed on
   const form = forms.find(({ id }) => id === page);
+  const late = setTimeout(() => state.engine === "live" && sayBefore(page, "late"), LATE);
   const asked = await inPanel(panelOf(page), isOld, async () => {
     if (form) {
       const asked = await answer(form, isOld);
@@ -69,6 +71,10 @@ export async function refresh() {
     sayWhose();
     return undefined;
   });
+  clearTimeout(late);
+  if (isOld()) return;
+  sayBefore(page, asked === TYPING ? TYPING : "");
+  if (asked === TYPING) return;
   for (const what of /** @type {const} */ (["doubts", "figures"])) {
     await painted();
     const place = asked && !isOld() && placeOf(what, page);
@@ -81,6 +87,23 @@ export async function refresh() {
       if (what === "doubts") sayHowSurely(place, page);
     });
   }
+}
+
+const TYPING = "typing"; // in place of what was asked: the answer waits until the field is left
+
+/** The answer shown is of the values before, for a reason; without one it is no more. @param {string} page @param {"" | "late" | "typing"} why */
+function sayBefore(page, why) {
+  if (why) panelOf(page).dataset.before = why;
+  else delete panelOf(page).dataset.before;
+}
+
+for (const form of forms)
+  form.addEventListener("focusout", () => panelOf(form.id).dataset.before === TYPING && refresh());
+
+/** A number that is being typed is not scolded before its field is left. @param {HTMLFormElement} form @param {string[]} unfinished */
+function isTyping(form, unfinished) {
+  const at = document.activeElement;
+  return at instanceof HTMLInputElement && at.form === form && unfinished.includes(at.name);
 }
 
 /** Beside each instruction to turn: give or take how much. @param {HTMLElement} numbers @param {string} page */
@@ -126,7 +149,7 @@ function since(page, lines) {
   return { lines, touched, today: today(), typed_at: typedAt(page) };
 }
 
-/** Show the words of an answer; what was asked, where nothing newer has been. @param {HTMLFormElement} form @param {() => boolean} isOld */
+/** Show the words of an answer; what was asked, where nothing newer has been and no number is half typed. @param {HTMLFormElement} form @param {() => boolean} isOld */
 async function answer(form, isOld) {
   const page = form.id;
   await settle(page);
@@ -137,6 +160,7 @@ async function answer(form, isOld) {
   awaits(page);
   const reply = await ask(asked);
   if (isOld() || asked.system !== state.system) return undefined;
+  if (isTyping(form, reply.unfinished)) return TYPING;
   say(page, reply.html);
   knew[page] = lines.at(-1)?.id ?? "";
   belongs(page);

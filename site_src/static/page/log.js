@@ -39,7 +39,10 @@ export const actions = {
     const taught = /** @type {Pick<Act, "end" | "what">} */ ({ end, what }); // as Python has written the button
     return note({ kind: "learn", ...taught, value: Number(value), u: Number(u) });
   },
-  "take-back": ({ dataset: { id = "" } }) => inTurn(() => takeBackLine(id)).then(refresh),
+  "take-back": async ({ dataset: { id = "" } }) => {
+    notice(await inTurn(() => takeBackLine(id)));
+    await refresh();
+  },
   csv: async (button) => (await import("./backup.js")).actions.csv(button),
   earlier: async () => {
     most = Math.min(4 * most, MOST);

@@ -31,8 +31,8 @@ const whole = (id) =>
 const FIRST = 40;
 /** What stands in the list. */
 let shown = "";
-/** What the entries began with. @type {Texts} */
-let given = {};
+/** The day that was put in. */
+let given = "";
 
 export async function refresh() {
   const list = await heads();
@@ -46,12 +46,8 @@ export async function refresh() {
       input.checked = ticked.includes(input.value);
   }
   find();
-  const begins = await filled();
-  for (const [name, text] of Object.entries(begins)) {
-    const input = /** @type {HTMLInputElement} */ (form.elements.namedItem(name));
-    if (!input.value || input.value === given[name]) input.value = text; // in the units of the page
-  }
-  given = begins;
+  const day = /** @type {HTMLInputElement} */ (form.elements.namedItem("date"));
+  if (!day.value || day.value === given) day.value = given = today();
 }
 
 /** @param {SetupHead[]} list */
@@ -65,13 +61,6 @@ async function rest(heads, now) {
   await new Promise((done) => setTimeout(done));
   const html = await lines(heads);
   if (now === shown) byId("setups-list").insertAdjacentHTML("beforeend", html);
-}
-
-/** What the entries of a new set-up begin with. @returns {Promise<Record<string, string>>} */
-async function filled() {
-  const { car, system } = state;
-  const reply = await ask({ ask: "setup", typed: {}, car, system });
-  return { date: today(), temperature: reply.filled.temperature };
 }
 
 /** Only the set-ups with all the words that are looked for. */
@@ -110,7 +99,8 @@ const asItIs = async () => state.car ?? (await ask({ ask: "another", car: null, 
 
 /** @param {Setup} setup @param {string} owner */
 export function parted({ car, ...words }, owner, id = fresh()) {
-  return { head: { id, owner, ...words, temperature: car.temperature }, body: { id, car } };
+  const temperature = car.demo || "temperature" in (car.origins ?? {}) ? car.temperature : null;
+  return { head: { id, owner, ...words, temperature }, body: { id, car } };
 }
 
 /** @param {Unrevised<"setups"> & {revision?: number}} head @param {SetupBody} body @param {Car} [owner] a car to keep with it */

@@ -85,7 +85,9 @@ const actions = {
   again: (_, { id }) => askNext(id),
   "save-typed": async () => (await import("./unsaved.js")).saveAll(),
   "undo-done": async ({ dataset: { ids = "" } }) => {
-    for (const id of ids.split(" ")) await takeBackLine(id);
+    const said = [];
+    for (const id of ids.split(" ")) said.push(await takeBackLine(id));
+    notice(said.join(" "));
   },
   learn: async (button, form) => {
     if (open() === form.id) await save(form.id);

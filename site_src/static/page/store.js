@@ -224,12 +224,12 @@ async function takeBack({ id, form, current, car, revision, seen, made, wanted, 
   await loadNow();
 }
 
-/** Take the newest line off the log, and with it what it did to the car. @param {string} id */
+/** Take the newest line off the log, and with it what it did to the car; returns that in words. @param {string} id */
 export async function takeBackLine(id) {
-  const { current, revision, car: before } = state;
+  const { current, revision, car: before, system } = state;
   const { newest } = await ends(current);
   if (newest?.id !== id) throw new Stale(tr("The log has a newer line, from another window: look at it, then do it again."));
-  const { car } = await ask({ ask: "undo", car: before, entry: newest });
+  const { car, says } = await ask({ ask: "undo", car: before, entry: newest, system });
   await inTurn(async () => {
     await change(["cars", "log", "typed"], async (tx) => {
       if (!(await tx.objectStore("log").get(id))) throw new Stale(tr("That line was undone in another window."));
@@ -239,6 +239,7 @@ export async function takeBackLine(id) {
     }, { car: current });
     await loadNow();
   });
+  return says;
 }
 
 /** Save what was typed in a form to the car. @param {string} form */
