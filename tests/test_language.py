@@ -5,6 +5,7 @@ import json
 import random
 import re
 from collections.abc import Callable, Iterator
+from dataclasses import replace
 from pathlib import Path
 from string import Formatter
 
@@ -318,13 +319,23 @@ STANDARDS = {"EN 10270-1", "EN 10270-3"}
 SYMBOLS = {word for each in units.KINDS.values() for unit in each for word in unit.symbol.split()}
 
 
+def said_now(reply: Reply) -> Reply:
+    """The reply with its later texts in the language spoken now."""
+    if reply.answer is None:
+        return reply
+    later_ones = reply.answer.on_uncertainty()
+    return replace(reply, answer=replace(reply.answer, on_uncertainty=lambda: later_ones))
+
+
 @pytest.fixture(scope="module")
 def everything() -> tuple[Asked, list[Reply]]:
     """What the forms and the sheet say of the demo car, marked where it was looked up."""
     asked = Asked()
     try:  # a fixture of this scope is made before the one that goes back to English
         use("de", asked)
-        found = [r for form in FORMS for way in few_ways(form) for r in replies(form, way)]
+        found = [
+            said_now(r) for form in FORMS for way in few_ways(form) for r in replies(form, way)
+        ]
         sheet(demo())
     finally:
         use(ENGLISH)
