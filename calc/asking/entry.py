@@ -7,6 +7,7 @@ declared in English; `said` and its kin are the same in the language spoken.
 
 import math
 from collections.abc import Mapping
+from contextlib import suppress
 from dataclasses import dataclass, replace
 from functools import cached_property
 
@@ -104,7 +105,12 @@ class Number(SaidNumber):
     def may_become(
         self, text: str, system: str = units.METRIC, extra: tuple[units.Unit, ...] = ()
     ) -> bool:
-        """Whether more digits behind a text could make a number of it that is possible here."""
+        """Whether a text that is refused is the beginning of a number that is possible here."""
+        with suppress(Refused):
+            self.read(text, system, extra)
+            return False
+        if not text.strip():
+            return False
         low, high = self.possible
         for more in range(_TYPED_ON):
             try:
