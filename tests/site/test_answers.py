@@ -272,7 +272,7 @@ def test_an_instruction_does_not_wait_for_the_doubt_of_its_figures(
     trial(pitch, "0.7")
     page.wait_for_function("() => window.held.length === 4")
     done.click()
-    expect(page.locator("#notice")).to_be_visible()
+    expect(panel.locator(".carried")).to_be_visible()
 
 
 def test_no_relation_of_a_working_is_wider_than_a_phone(page: Page, site: Site) -> None:
