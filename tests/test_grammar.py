@@ -84,7 +84,7 @@ FINE: dict[str, dict[str, tuple[str, ...]]] = {
         "ESO_ESE": ("llamar a eso cero",),
         "DE_TILDE": ("el ± de al lado",),
         "AGREEMENT_DET_ADJ": ("cuánto menos segura",),
-        "AGREEMENT_ADJ_NOUN": ("Quita hundimiento",),
+        "AGREEMENT_ADJ_NOUN": ("Quita hundimiento", "izquierda y derecha iguales"),
         "ES_UNPAIRED_BRACKETS": ("Engineers' Handbook",),
         "PHRASE_REPETITION": ("De anclaje a anclaje",),
         "SUBJUNTIVO_INCORRECTO": ("iguales",),

@@ -99,9 +99,9 @@ TROUBLES: Mapping[str, Trouble] = {
         Trouble(
             "gap", later("The collars stand apart at first touch"), "spring",
             later(
-                "See that both cups are fully seated and both springs stand square. Then swap the "
-                "two springs: a difference that moves with the spring is its free length, one that "
-                "stays is the length of the damper."
+                "See that both cups are fully seated, and that both springs stand square. "
+                "Then swap the two springs: a difference that moves with the spring is its "
+                "free length, one that stays is the length of the damper."
             ),
         ),
         Trouble(
