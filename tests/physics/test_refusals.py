@@ -153,6 +153,7 @@ TABLE: list[tuple[Callable[..., Any], dict[str, Any], str]] = [
     (oil.density, {"viscosity_25": 3.5e-4, "temperature": 300.0}, "viscosity_25+ temperature+"),
     (ride.natural_frequency, {"rate": 400.0, "mass": 0.4}, "rate+ mass+"),
     (ride.damping_ratio, {"damping": 10.0, "rate": 400.0, "mass": 0.4}, "damping0 rate+ mass+"),
+    (ride.ratio_in_series, {"damping": 10.0, "rate": 400.0, "mass": 0.4}, "damping+ rate+ mass+"),
     (ride.damping_for_ratio, {"ratio": 0.6, "rate": 400.0, "mass": 0.4}, "ratio0 rate+ mass+"),
     (ride.overshoot, {"ratio": 0.6}, "ratio0"),
     (ride.free_decay, {"ratio": 0.6, "frequency": 4.0, "time": 0.1}, "ratio0 frequency+ time0"),

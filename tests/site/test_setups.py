@@ -135,7 +135,7 @@ def test_a_car_by_link_is_shown_and_asked_for(visitor: Visitor, site: Any) -> No
     page.goto(f"{site.url}#{link.FRAGMENT}{link.pack(car)}")
     shown = page.locator("#cars-shown")
     expect(shown).to_contain_text(HOSTILE[:40])
-    expect(shown).to_contain_text("450\u00a0cSt at the front")
+    expect(shown).to_contain_text("front 450\u00a0cSt")
     expect(page.locator("#cars-list li")).to_contain_text("Demo car")
     page.get_by_role("button", name="Add it as another car").click()
     expect(page.locator("#cars-list li").first).to_contain_text("in use")

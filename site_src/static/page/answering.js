@@ -93,8 +93,10 @@ const TYPING = "typing"; // in place of what was asked: the answer waits until t
 
 /** The answer shown is of the values before, for a reason; without one it is no more. @param {string} page @param {"" | "late" | "typing"} why */
 function sayBefore(page, why) {
-  if (why) panelOf(page).dataset.before = why;
-  else delete panelOf(page).dataset.before;
+  const panel = panelOf(page);
+  if (!panel) return; // a page that answers nothing
+  if (why) panel.dataset.before = why;
+  else delete panel.dataset.before;
 }
 
 for (const form of forms)
