@@ -24,7 +24,7 @@ STATIC, IMAGE, TESTS = SCRIPTS
 WRONG = [
     (f"{STATIC}/page/store.js", "record?.revision ?? 0", "record?.revison ?? 0", "'revison'"),
     (f"{STATIC}/page/db.js", 'objectStore("settings")', 'objectStore("setting")', "'\"setting\"'"),
-    (f"{STATIC}/page/log.js", "now: now(), zone }", "now: now(), zome: zone }", "'zome'"),
+    (f"{STATIC}/page/log.js", "zone: zone() }", "zome: zone() }", "'zome'"),
     (f"{STATIC}/page/answering.js", "reply.steps", "reply.stepps", "'stepps'"),
     (f"{STATIC}/head/last.js", "answered.question", "answered.questions", "'questions'"),
     (f"{STATIC}/page/words.js", ".toLocaleTimeString", ".toLocalTimeString", "'toLocalTimeString'"),
@@ -44,7 +44,7 @@ WRONG = [
         "text, car, system }",
         "'Question<\"unit\">'",
     ),
-    (f"{STATIC}/page/setups.js", "car.temperature }", "car.temprature }", "'temprature'"),
+    (f"{STATIC}/page/setups.js", "car.temperature : null", "car.temprature : null", "'temprature'"),
     (f"{TESTS}/stand_in.js", 'figures: () => ({ html: "" })', 'figures: () => ""', "'string'"),
     (f"{TESTS}/access.js", "e.outerHTML", "e.outerHtml", "'outerHtml'"),
 ]
