@@ -349,6 +349,26 @@ def test_texts_of_the_second_version_are_meant_in_the_units_of_the_page(
     assert told == {"pitch": ("1.25", system), "wanted_height": ("25", system)}
 
 
+def test_a_text_left_before_a_newer_one_was_kept_does_not_come_back(
+    device: BrowserContext, site: Site
+) -> None:
+    """A browser that is killed forgets that what an earlier page had left was taken up."""
+    page = on_stand_in(device, site.url, "collar-turns")
+    page.evaluate(SECOND.replace(" 2)", ")"), ["metric", {
+        name: {"text": "1.25", "system": "metric", "time": 9} for name in ("pitch", "wanted_height")
+    }])  # fmt: skip
+    left = [
+        {"car": "", "form": "collar-turns", "name": name, "text": "0.5", "system": "metric",
+         "time": time, "by": "another"}
+        for name, time in (("pitch", 5), ("wanted_height", 20))
+    ]  # fmt: skip
+    page.evaluate("(left) => localStorage.setItem('damper-bench-unkept', left)", json.dumps(left))
+    page.close()
+    page = on_stand_in(device, site.url, "collar-turns")
+    expect(page.locator('#collar-turns [name="wanted_height"]')).to_have_value("0.5")
+    expect(page.locator('#collar-turns [name="pitch"]')).to_have_value("1.25")
+
+
 @pytest.mark.parametrize("version", [3, 4])
 def test_what_later_versions_kept_stays_as_it_is(
     version: int, device: BrowserContext, site: Site

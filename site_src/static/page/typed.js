@@ -199,17 +199,22 @@ export async function settle(form) {
   }
 }
 
-/** Restore text that an earlier page had not saved. */
+/** Restore text that an earlier page had not saved. What it left may be older than what was saved: a browser that is killed forgets that this was taken up. */
 export async function takeUp() {
   const left = local.recall(LEFT);
   if (!left) return;
   local.put(LEFT, null);
-  const cars = ["", ...(await read((tx) => tx.objectStore("cars").getAllKeys()).catch(() => []))];
+  const { ids, typed } = await read(async (tx) => ({
+    ids: await tx.objectStore("cars").getAllKeys(),
+    typed: await tx.objectStore("typed").getAll(),
+  })).catch(() => ({ ids: [], typed: [] }));
   const newer = [...pending];
+  /** @param {Edit} edit */
+  const isOld = ({ car, form, name, time }) => typed.some((one) => one.car === car && one.form === form && (one.texts[name]?.time ?? 0) > time);
   await Promise.all(
     edits(left)
       .map((edit) => ({ ...edit, car: edit.car ?? state.current, by: edit.by ?? "" }))
-      .filter(({ car }) => cars.includes(car))
+      .filter((edit) => ["", ...ids].includes(edit.car) && !isOld(edit))
       .filter((edit) => !newer.some(({ car, form, name }) => car === edit.car && form === edit.form && name === edit.name))
       .map(take),
   );
