@@ -409,7 +409,9 @@ def assumed_again(car: Car) -> Car:
     """The car with all that is assumed of its springs as their free lengths leave it."""
     for path, source in car.origins.items():
         if source.how == "assumed":
-            car = put(car, path, *assumed_at(car, path, {}))
+            value, again = assumed_at(car, path, {})
+            if again != source:
+                car = put(car, path, value, again)
     return car
 
 

@@ -130,6 +130,7 @@ def _panel(
 ) -> str:
     answer = reply.answer.workable if reply.answer else Answer(())
     labels = {name: cell.said for name, cell in form.by_name.items()}
+    lacking, is_record = not_known(form, reply, system), form.slug == RECORD
     return ENVIRONMENT.get_template("answer.html").render(
         slug=form.slug,
         since=since,
@@ -138,9 +139,9 @@ def _panel(
         problems=[
             {"name": name, "sentence": sentence} for name, sentence in reply.problems.items()
         ],
-        open=(lacking := not_known(form, reply, system)),
+        open=lacking,
         missing=still_missing(lacking),
-        is_record=(is_record := form.slug == RECORD),
+        is_record=is_record,
         record=of_record(form, reply) if is_record and reply.open else None,
         rests=resting(form, reply) if reply.answer else None,
         brief=_brief((reply.answer or reply.early or answer).steps),

@@ -14,7 +14,7 @@ from calc.kept.log_view import local, view, when
 from calc.kept.setups import SAVE, cautions, differences, instructions, turned
 from calc.language import inside, later, tr
 from calc.model.car import Car, demo, is_known
-from calc.model.corners import CORNERS, Corner, End
+from calc.model.corners import CORNERS, ENDS, Corner, End
 from calc.sheet.blocks import carried
 from site_src.both.fragment import ENVIRONMENT, figure, from_above
 from site_src.both.paper.code import code
@@ -146,11 +146,11 @@ def plan_html(plan: Plan, way: str, zone: float) -> str:
 
 def _weight(car: Car) -> str:
     """What the scales under the car showed, as far as anybody has read them."""
-    ends = {end: [f"corners.{corner}.load" for corner in end.corners] for end in End}
+    ends = {end: [f"corners.{corner}.load" for corner in end.corners] for end in ENDS}
     weighed = [end for end, loads in ends.items() if all(is_known(car, path) for path in loads)]
     loads = [car.corner(corner).load for end in weighed for corner in end.corners]
     mass = units.show(sum(loads), "mass", units.METRIC, 0)
-    if weighed == [*End]:
+    if weighed == [*ENDS]:
         return tr("{mass} ready to run.", mass=mass)
     if weighed == [End.FRONT]:
         return tr("Front {mass}, rear not weighed.", mass=mass)
@@ -167,7 +167,7 @@ def _oil(car: Car, end: End) -> str:
 
 def received_html(car: Car, same: str) -> str:
     """A car received by a link, before it is added; `same` is the car of that name here."""
-    front, rear = (_oil(car, end) for end in End)
+    front, rear = (_oil(car, end) for end in ENDS)
     return ENVIRONMENT.get_template("received.html").render(
         car=car,
         weight=_weight(car),

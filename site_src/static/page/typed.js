@@ -53,6 +53,9 @@ function merged(there = {}, seen, wanted) {
 /** @param {Edit} edit @returns {Entries} */
 const entryOf = ({ name, text, system, time }) => ({ [name]: { text, system, time } });
 
+/** Whether a newer text than this is kept for its field. @param {Edit} edit @param {{texts: Entries} | undefined} there */
+const isOlder = ({ name, time }, there) => (there?.texts[name]?.time ?? 0) > time;
+
 /** Keep what is typed in one field. @param {string} form @param {string} name @param {string} text */
 export function type(form, name, text) {
   return take({ car: state.known ? state.current : null, form, name, text, system: state.system, time: Date.now() });
@@ -82,13 +85,13 @@ function leave() {
 
 /** @param {Edit} edit */
 async function write(edit) {
-  const { car, form, name } = edit;
+  const { car, form } = edit;
   if (!pending.has(edit) || car === null) return; // typed on since: that comes next
   await change(
     ["typed"],
     async (tx) => {
       const there = await tx.objectStore("typed").get([car, form]);
-      const isOld = edit.by !== undefined && (there?.texts[name]?.time ?? 0) > edit.time; // its page lives, and more was typed there
+      const isOld = edit.by !== undefined && isOlder(edit, there); // its page lives, and more was typed there
       if (!isOld) await tx.objectStore("typed").put({ car, form, texts: { ...there?.texts, ...entryOf(edit) } });
     },
     { car, durable: false },
@@ -210,7 +213,7 @@ export async function takeUp() {
   })).catch(() => ({ ids: [], typed: [] }));
   const newer = [...pending];
   /** @param {Edit} edit */
-  const isOld = ({ car, form, name, time }) => typed.some((one) => one.car === car && one.form === form && (one.texts[name]?.time ?? 0) > time);
+  const isOld = (edit) => isOlder(edit, typed.find(({ car, form }) => car === edit.car && form === edit.form));
   await Promise.all(
     edits(left)
       .map((edit) => ({ ...edit, car: edit.car ?? state.current, by: edit.by ?? "" }))
