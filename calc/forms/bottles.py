@@ -19,7 +19,7 @@ from calc.replying.inputs import Inputs, Row, from_car, rows, up_to
 class BottleRow(Row[str]):
     name: str = from_car("bottles.{row}.name")
     viscosity: float = from_car("bottles.{row}.viscosity")
-    left: float = from_car("bottles.{row}.left")
+    left: float | None = from_car("bottles.{row}.left")
 
 
 def owned(rows: Iterable[BottleRow]) -> list[Bottle]:
@@ -79,6 +79,12 @@ def nearest_words(asked: Inputs, bottles: Sequence[Bottle], target: float) -> st
     if not bottles:
         return ""
     near = min(bottles, key=lambda bottle: abs(math.log(bottle.viscosity / target)))
+    if near.left is None:
+        return tr(
+            " The nearest bottle is {bottle}, {compared} that; how much is in it is not known.",
+            bottle=bottle_name(near, asked.say),
+            compared=compared(asked, near.viscosity / target),
+        )
     return tr(
         " The nearest bottle is {bottle}, {compared} that, with {left} in it.",
         bottle=bottle_name(near, asked.say),

@@ -63,7 +63,7 @@ def _straight(
         if part.made is None or part.made.mix.single:
             continue
         within = COVERAGE * wanted.u
-        full = [one for one in owned(asked.bottles) if one.left >= asked.fills[end].to_make]
+        full = [one for one in owned(asked.bottles) if one.at_most >= asked.fills[end].to_make]
         near = min(full, key=lambda one: abs(one.viscosity - wanted.value), default=None)
         if near is not None and abs(near.viscosity - wanted.value) <= within:
             yield tr(
