@@ -207,6 +207,8 @@ def hanging(corner: Corner, then: Predicted) -> Iterator[Caution]:
         yield barring(text, corner)
 
 
+MOST_TURNS = 60.0
+"""Turns either way; no thread of a body is longer (common practice, no source)."""
 _THREAD = 0.5
 """Of the free length of its spring: no thread of a body is longer (common practice, no source)."""
 
