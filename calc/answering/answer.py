@@ -206,13 +206,15 @@ Written = Literal["entered", "predicted"]
 class Write:
     """A value that the car record takes over once the instruction has been carried out: `entered`
     where its owner has typed or measured it, else `predicted` until somebody looks. `u` is its
-    standard uncertainty where it is known."""
+    standard uncertainty where it is known. What has only changed its place in the record, and was
+    at the path `moved_from` before, is as sure there as it was."""
 
     path: str
     value: float
     says: str
     how: Written = "predicted"
     u: float | None = None
+    moved_from: str = ""
 
 
 @dataclass(frozen=True)

@@ -13,7 +13,7 @@ from calc.asking.entry import Refused
 from calc.asking.typed import Measured
 from calc.forms.names import damper_label
 from calc.kept import log
-from calc.kept.build.evening import SLUG
+from calc.kept.build.build import SLUG
 from calc.kept.build.readings import READINGS
 from calc.kept.deeds import Deed
 from calc.kept.log import DAMPER, Entry, Moment

@@ -150,6 +150,8 @@ def _fitted(answer: Answer, car: Car, when: float, of: str) -> dict[str, tuple[f
 def _origin(write: Write, car: Car, when: float, of: str) -> Origin:
     """Where a value comes from that the work has brought into the car. What it has only moved stays
     assumed where it was."""
+    if write.moved_from in car.origins:
+        return car.origins[write.moved_from]
     source = car.origins.get(write.path)
     if source is not None and source.how == "assumed" and write.path.endswith(_MOVED):
         return source

@@ -222,6 +222,24 @@ def test_what_is_typed_of_a_fitted_part_is_no_prediction(slug: str, typed: dict[
         assert slug == "spring-rate" or origins["front.spring_free"].how == "measured"
 
 
+def test_mounting_holes_that_change_places_are_as_sure_as_before() -> None:
+    """The damper moves, the holes do not: each goes to the other's place with its origin."""
+    car = owned()
+    typed = {"other_upper_out": "52 ± 0.3", "other_upper_up": "91"}
+    after = carry_out("motion-ratio", typed, car)
+    fitted, left = after.origins["front.arm.upper_out"], after.origins["front.arm.other_upper_out"]
+    assert after.front.arm.upper_out == pytest.approx(52e-3)
+    assert (fitted.how, fitted.when, fitted.u) == ("measured", NOW, pytest.approx(0.15e-3))
+    assert left == car.origins["front.arm.upper_out"] and left.how == "measured"
+    assert after.origins["front.motion_ratio"].how == "predicted"
+    back = carry_out("motion-ratio", {}, after)
+    assert (
+        back.front.arm
+        == carried_out(car, saved(BY_SLUG["motion-ratio"], typed, car, NOW)).front.arm
+    )
+    assert back.origins["front.arm.upper_out"] == left
+
+
 def test_a_pair_that_stands_for_one_spring_is_worked_out() -> None:
     typed = NEW_SPRING | {
         "new_is": "pair", "with_rate": "2", "with_free": "15", "with_solid": "6",
