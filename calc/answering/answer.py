@@ -49,7 +49,7 @@ class Quantity:
 
     @property
     def alone(self) -> Mapping[str, tuple[float, float]]:
-        """The same by each input alone."""
+        """How far each input alone moves it below and above its value."""
         return self.uncertain.uncertainty.alone if self.uncertain else {}
 
     @property
