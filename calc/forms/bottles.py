@@ -104,12 +104,12 @@ def refill(end: End, oil: str) -> str:
 
 
 def leave_oil(end: End, oil: str) -> str:
-    """The same where the oil in them is right."""
+    """The instruction: the oil in both dampers of an end is right."""
     return tr("{dampers}: leave the {oil} oil in.", dampers=dampers_label(end), oil=oil)
 
 
 def needs_oil(end: End, oil: str) -> str:
-    """The same where the bottles do not give it."""
+    """The instruction: both dampers of an end want an oil that the bottles do not give."""
     return tr("{dampers}: you need {oil} oil.", dampers=dampers_label(end), oil=oil)
 
 

@@ -221,7 +221,7 @@ def beyond_thread(turns: float, pitch: float, free: float) -> bool:
 
 
 def no_thread_for(seat: Seat, turns: float, pitch: float) -> bool:
-    """The same of a collar that goes up to where its spring carries the car."""
+    """Whether a collar that goes up to where its spring carries the car runs out of thread."""
     room = min(seat.stack.free, seat.droop_length / _THREAD)  # the body is no longer than both
     return beyond_thread(turns, pitch, room)
 

@@ -394,7 +394,8 @@ def when(entry: Entry, now: float, zone: float) -> str:
 
 
 def when_on(entry: Entry, today: str) -> str:
-    """The same of an entry looked at on a day, 2031-05-24."""
+    """The time of day, with the day before it unless the entry is looked at on that day,
+    2031-05-24."""
     day = _day(entry.time, entry.zone)
     return clock(entry) if day == today else f"{day} {clock(entry)}"
 

@@ -48,7 +48,7 @@ def _for(made: Mixed) -> str:
 
 
 def _dampers(made: Mixed) -> str:
-    """The same at the head of a sentence."""
+    """Which dampers it is for, at the head of a sentence."""
     if len(made.ends) == len(ENDS):
         return tr("All four dampers")
     return dampers_label(made.ends[0])

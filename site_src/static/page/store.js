@@ -82,7 +82,7 @@ export async function lines(most) {
   return base && !found.some(({ id }) => id === base.id) ? [base, ...found] : found;
 }
 
-/** The same for the answers of forms, read once for each version of the car. @type {{of: string, lines: LogEntry[]}} */
+/** The newest lines for the answers of forms, read once for each version of the car. @type {{of: string, lines: LogEntry[]}} */
 let past = { of: "", lines: [] };
 
 /** @returns {Promise<LogEntry[]>} none where the database is in trouble: an answer needs none */

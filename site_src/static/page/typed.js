@@ -12,7 +12,7 @@
 
 import { ask } from "./ask.js";
 import { change, fresh, queue, read, under } from "./db.js";
-import { formById } from "./dom.js";
+import { byId, formById } from "./dom.js";
 import * as local from "./local.js";
 import { set, setTyped, state, textsOf } from "./state.js";
 
@@ -174,7 +174,8 @@ export function retexted(entries, texts, system) {
   return Object.fromEntries(named.map(([name, entry]) => [name, { ...entry, text: texts[name], system }]));
 }
 
-const AT_HAND = ["entered", "check"]; // lines of the log that tell of what is known, while nothing on the car has moved
+/** Kinds of lines of the log that tell of what is known, while nothing on the car has moved: as Python has written them. */
+const AT_HAND = byId("log-lines").dataset.atHand?.split(" ") ?? [];
 
 /** Lines of the log are undone: each text that was typed since says so beside it. @param {Change} tx @param {string} car @param {LogEntry[]} lines */
 export async function undoneIn(tx, car, lines) {
