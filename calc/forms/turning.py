@@ -43,7 +43,7 @@ def rod_end_turned(corner: Corner, out: float) -> str:
 
 
 def rod_end_way(out: float) -> str:
-    """The same as the hand turns it."""
+    """Which way the hand turns a rod end that goes so many turns out."""
     if out > 0:
         return tr("Anticlockwise, with the rod end pointing at you.")
     return tr("Clockwise, with the rod end pointing at you.") if out < 0 else ""
@@ -162,10 +162,11 @@ def hole_writes(end: End, arm: DrawnArm) -> list[Write]:
     for here, there, words in _MOUNTS:
         was, becomes = numbers[arm.at(here)], numbers[arm.at(there)]
         if was != becomes:
+            fitted, left = _home(end, here), _home(end, there)
             says = tr(words, end=end_word(end), length=say(becomes, "length"))
-            made.append(Write(_home(end, here), becomes, says))
+            made.append(Write(fitted, becomes, says, moved_from=left))
             says = tr("in the other hole {length}", length=say(was, "length"))
-            made.append(Write(_home(end, there), was, says))
+            made.append(Write(left, was, says, moved_from=fitted))
     return made
 
 

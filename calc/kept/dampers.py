@@ -13,7 +13,7 @@ from calc.asking.entry import Refused
 from calc.asking.typed import Measured
 from calc.forms.names import damper_label
 from calc.kept import log
-from calc.kept.build.evening import SLUG
+from calc.kept.build.build import SLUG
 from calc.kept.build.readings import READINGS
 from calc.kept.deeds import Deed
 from calc.kept.log import DAMPER, Entry, Moment
@@ -180,8 +180,7 @@ def _moved(
         forgotten=_places(car, mine.corner, corner), learned=_brought(car, mine, corner),
         when=at.time, of=SLUG,
     )  # fmt: skip
-    moment = replace(at, time=at.time + 1e-3)
-    car, entry = log.happened(car, moment, DAMPER, deed, corner=corner, damper=seen)
+    car, entry = log.happened(car, log.after(at, 1), DAMPER, deed, corner=corner, damper=seen)
     return car, (*entries, entry)
 
 

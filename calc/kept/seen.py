@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from calc.asking.typed import Measured
-from calc.kept.build.evening import NAME
+from calc.kept.build.build import NAME
 from calc.kept.build.readings import READINGS
 from calc.kept.build.steps import KINDS
 from calc.kept.deeds import damaged

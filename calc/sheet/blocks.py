@@ -11,7 +11,7 @@ from types import MappingProxyType
 
 from calc import units
 from calc.kept import link
-from calc.kept.build.evening import Evening
+from calc.kept.build.build import Build
 from calc.language import later, tr
 from calc.model.car import Car
 from calc.replying.inputs import Problem
@@ -74,7 +74,7 @@ def sheet(
     """The sheet of a car with these blocks in this order, or those usual on that kind of paper; or
     the card of its build list, with what was entered there."""
     if kind == CARD:
-        made = card(Evening(car, build, system))
+        made = card(Build(car, build, system))
     else:
         named = usual(kind) if keys is None else dict.fromkeys(keys)
         made = tuple(_made(BY_KEY[key], car, system) for key in named)

@@ -9,7 +9,7 @@ from calc.asking import record
 from calc.asking.typed import Measured
 from calc.forms.names import corner_label
 from calc.kept.build import view
-from calc.kept.build.evening import DUE_AFTER, KIND, SCOPE, Evening
+from calc.kept.build.build import DUE_AFTER, KIND, SCOPE, Build
 from calc.kept.build.readings import READINGS
 from calc.kept.build.said import says
 from calc.kept.build.steps import KINDS
@@ -52,12 +52,12 @@ class ListHtml:
     parts: dict[str, str]
 
 
-def list_html(evening: Evening) -> ListHtml:
-    steps, progress = view.step_views(evening), view.progress(evening)
+def list_html(build: Build) -> ListHtml:
+    steps, progress = view.step_views(build), view.progress(build)
     return ListHtml(
-        steps=_rendered("build.html", steps=steps, left_out=view.left_out(evening)),
+        steps=_rendered("build.html", steps=steps, left_out=view.left_out(build)),
         top=_rendered("build_top.html", progress=progress),
-        parts=dict(_parts(evening, steps, progress)),
+        parts=dict(_parts(build, steps, progress)),
     )
 
 
@@ -66,7 +66,7 @@ def _rendered(template: str, **told: Any) -> str:
 
 
 def _parts(
-    evening: Evening, steps: Sequence[view.StepView], progress: Sequence[view.Progress]
+    build: Build, steps: Sequence[view.StepView], progress: Sequence[view.Progress]
 ) -> Iterator[tuple[str, str]]:
     for one in progress:
         yield f"top.{one.corner}", _rendered("build_top_cell.html", one=one)
@@ -74,21 +74,21 @@ def _parts(
         if step.has_facts:
             yield f"facts.{step.key}", _rendered("build_facts.html", facts=step.facts)
         if step.timed:
-            times = {str(c.corner): view.minutes(evening, c.corner) for c in step.cells}
+            times = {str(c.corner): view.minutes(build, c.corner) for c in step.cells}
             labels = {str(c.corner): c.label for c in step.cells}
             if step.all:
                 everybody = " ".join(times)
                 labels[everybody], times[everybody] = step.all, max(times.values())
             told = [(slot, labels[slot], minutes) for slot, minutes in times.items()]
             yield f"times.{step.key}", _rendered("build_times.html", times=told)
-    for key, said in says(evening).items():
+    for key, said in says(build).items():
         yield f"says.{key}", _rendered("build_said.html", said=said)
-    yield "again", begin_again(evening)
+    yield "again", begin_again(build)
 
 
-def begin_again(evening: Evening) -> str:
+def begin_again(build: Build) -> str:
     """What becomes of the build if it is given up now."""
-    ticks, read = evening.counts
+    ticks, read = build.counts
     if not ticks and not read:
         return tr("Nothing is ticked or read yet.")
     return tr(
@@ -109,10 +109,10 @@ def records_html(car: Car, lines: Sequence[Entry], system: str, runs: float | No
 
 def at_build() -> dict[str, Any]:
     """The content of the page before anything is entered: that of the demo car."""
-    evening = Evening(demo(), {}, units.METRIC)
+    build = Build(demo(), {}, units.METRIC)
     return {
-        "top": _rendered("build_top.html", progress=view.progress(evening)),
-        "order": " ".join(evening.order),
+        "top": _rendered("build_top.html", progress=view.progress(build)),
+        "order": " ".join(build.order),
         "choices": (("scope", SCOPE), *((f"kind.{end}", KIND[end]) for end in ENDS)),
         "due": DUE_AFTER,
         "records": records_html(demo(), (), units.METRIC, None),

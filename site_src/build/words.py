@@ -18,7 +18,7 @@ from jinja2 import Environment, nodes
 
 from calc.asking.entry import Choice, Entry, Rows
 from calc.forms.catalogue import FORMS
-from calc.kept.build.evening import DUE_AFTER, KIND, NAME, OWN, SCOPE
+from calc.kept.build.build import DUE_AFTER, KIND, NAME, OWN, SCOPE
 from calc.kept.build.readings import READINGS
 from calc.kept.log import Entry as LogEntry
 from calc.kept.setups import SAVE, Setup

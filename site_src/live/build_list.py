@@ -2,7 +2,7 @@
 
 from calc.asking.entry import Refused
 from calc.kept import dampers
-from calc.kept.build.evening import Evening
+from calc.kept.build.build import Build
 from calc.kept.build.finish import can_finish, finished, given_up, kept_for_next
 from site_src.both import build_list as html
 from site_src.live.questions import BuildAsked, BuildHtml, BuildWritten, DamperAsked, Made
@@ -10,29 +10,29 @@ from site_src.live.questions import BuildAsked, BuildHtml, BuildWritten, DamperA
 
 def build(asked: BuildAsked) -> BuildHtml:
     """The list as it is now."""
-    evening = Evening(asked.at_work, asked.texts, asked.system)
-    made = html.list_html(evening)
+    under_way = Build(asked.at_work, asked.texts, asked.system)
+    made = html.list_html(under_way)
     return BuildHtml(
         html=made.steps,
         top=made.top,
         parts=made.parts,
-        problems=evening.problems,
-        records=html.records_html(asked.at_work, asked.lines, asked.system, evening.due),
-        order=evening.order,
-        ready=can_finish(evening),
+        problems=under_way.problems,
+        records=html.records_html(asked.at_work, asked.lines, asked.system, under_way.due),
+        order=under_way.order,
+        ready=can_finish(under_way),
     )
 
 
 def built(asked: BuildWritten) -> Made:
     """The car with what was read, and a line of the log for each damper."""
-    evening = Evening(asked.at_work, asked.typed, asked.system)
+    under_way = Build(asked.at_work, asked.typed, asked.system)
     if asked.given_up:
-        lines = given_up(evening, asked.at)
-        return Made(car=evening.car, typed=kept_for_next(evening), log=lines)
-    if evening.problems:
-        raise Refused(next(iter(evening.problems.values())))
-    car, entries = finished(evening, asked.at)
-    return Made(car=car, typed=kept_for_next(evening), log=entries)
+        lines = given_up(under_way, asked.at)
+        return Made(car=under_way.car, typed=kept_for_next(under_way), log=lines)
+    if under_way.problems:
+        raise Refused(next(iter(under_way.problems.values())))
+    car, entries = finished(under_way, asked.at)
+    return Made(car=car, typed=kept_for_next(under_way), log=entries)
 
 
 def damper(asked: DamperAsked) -> Made:

@@ -7,7 +7,8 @@ from calc.asking.entry import Number
 from calc.asking.next_unit import in_next_unit
 from calc.asking.typed import convert_text
 from calc.forms.catalogue import BY_SLUG
-from calc.kept.build import evening
+from calc.kept.build.build import SLUG as BUILD
+from calc.kept.build.build import numbers
 from site_src.live.forms import form_at
 from site_src.live.questions import ConvertAsked, Converted, PlainText, UnitAsked
 
@@ -30,10 +31,10 @@ def convert(asked: ConvertAsked) -> Converted:
         for slug, texts in asked.all.items()
         if slug in BY_SLUG
     }
-    if evening.SLUG in asked.all:
-        texts = asked.all[evening.SLUG]
-        cells = evening.numbers(texts)
-        typed[evening.SLUG] = _converted(cells, texts, asked.before, asked.system)
+    if BUILD in asked.all:
+        texts = asked.all[BUILD]
+        cells = numbers(texts)
+        typed[BUILD] = _converted(cells, texts, asked.before, asked.system)
     return Converted(typed=typed)
 
 

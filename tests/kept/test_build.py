@@ -13,7 +13,7 @@ from calc.asking.entry import Refused
 from calc.asking.typed import Measured
 from calc.forms.catalogue import BY_SLUG
 from calc.kept import dampers, doing, log
-from calc.kept.build.evening import AGAIN, DONE, Evening, step_of
+from calc.kept.build.build import AGAIN, DONE, Build, step_of
 from calc.kept.build.facts import facts, preload_turns, rest_times
 from calc.kept.build.finish import can_finish, finished, given_up, kept_for_next
 from calc.kept.build.readings import READINGS
@@ -34,9 +34,9 @@ MINE = put(empty("My car"), "tools.oil_scale", 1e-5)
 """With a scale that tells small pistons apart."""
 
 
-def evening(car: Car = MINE, **texts: str) -> Evening:
+def build(car: Car = MINE, **texts: str) -> Build:
     """Names with double underscores for points: tick__fill__front_left="1"."""
-    return Evening(car, {name.replace("__", "."): text for name, text in texts.items()}, "metric")
+    return Build(car, {name.replace("__", "."): text for name, text in texts.items()}, "metric")
 
 
 def typed(value: float, kind: str) -> str:
@@ -73,7 +73,7 @@ def test_every_reading_trouble_and_step_has_its_place() -> None:
 @pytest.mark.parametrize("kind", [kind for kind, _ in KINDS])
 def test_each_kind_of_damper_has_its_own_way_to_fill_and_close(kind: str) -> None:
     """Air stays in an emulsion: nothing rests (common practice, no source)."""
-    built = evening(kind__front=kind, kind__rear=kind)
+    built = build(kind__front=kind, kind__rear=kind)
     assert ("rest" in built.steps) == (kind != "emulsion")
     views = {view.key: view for view in step_views(built)}
     for key in ("fill", "top_up", "close"):
@@ -82,7 +82,7 @@ def test_each_kind_of_damper_has_its_own_way_to_fill_and_close(kind: str) -> Non
         view.key: view.texts
         for other, _ in KINDS
         if other != kind
-        for view in step_views(evening(kind__front=other, kind__rear=other))
+        for view in step_views(build(kind__front=other, kind__rear=other))
     }
     assert all(views[key].texts != others[key] for key in ("fill", "close"))
 
@@ -90,7 +90,7 @@ def test_each_kind_of_damper_has_its_own_way_to_fill_and_close(kind: str) -> Non
 def test_an_emulsion_is_measured_out_and_has_no_bubble_to_bleed() -> None:
     """How much oil goes in decides its share of air, so the list asks it of no other kind; and what
     it falls out by is another share, not a bubble."""
-    built = evening(
+    built = build(
         kind__front="emulsion", read__filled__front_left="4.2", read__filled__front_right="4.2",
     )  # fmt: skip
     cells = {one.key: one for one in step_views(built)}["fill"].cells
@@ -98,7 +98,7 @@ def test_an_emulsion_is_measured_out_and_has_no_bubble_to_bleed() -> None:
     car, _ = finished(built, AT)
     assert car.front.inside.held == pytest.approx(4.2e-6)
     assert not is_known(car, "rear.inside.held")
-    again = Evening(car, {"kind.front": "emulsion"}, "metric")
+    again = Build(car, {"kind.front": "emulsion"}, "metric")
     assert texts_of(again, "fill") == ["Rear: not known yet", "Front: 4.2 mL in each"]
     outs = {one.key: one for one in {v.key: v for v in step_views(built)}["rebound"].outs}
     assert [way.corners for way in outs["foam"].ways] == [*End.FRONT.corners]
@@ -106,7 +106,7 @@ def test_an_emulsion_is_measured_out_and_has_no_bubble_to_bleed() -> None:
 
 
 def test_ends_of_different_kinds_are_told_apart() -> None:
-    built = evening(kind__rear="emulsion")
+    built = build(kind__rear="emulsion")
     assert built.at("rest") == End.FRONT.corners
     assert [one.end for one in facts(built, ("rest",))] == ["Front"]
     fill = next(view for view in step_views(built) if view.key == "fill")
@@ -119,7 +119,7 @@ def test_ends_of_different_kinds_are_told_apart() -> None:
 )
 @settings(deadline=None)
 def test_whatever_the_order_no_step_is_lost(order: list[str], out: list[str]) -> None:
-    built = Evening(
+    built = Build(
         Car(),
         {"order": " ".join(order), "out": " ".join(out), "own.own-1": "Warm the oil",
          "own.own-2": " "},
@@ -137,7 +137,7 @@ def test_whatever_the_order_no_step_is_lost(order: list[str], out: list[str]) ->
 
 def test_an_empty_car_leads_to_every_number_that_it_lacks() -> None:
     """And each address is a field that the page of the car has."""
-    built, known = evening(), evening(car=Car())
+    built, known = build(), build(car=Car())
     fields = BY_SLUG["car"].by_name
     for step in STEPS:
         lacking, there = facts(built, step.facts), facts(known, step.facts)
@@ -162,14 +162,14 @@ def test_the_numbers_are_those_of_the_car() -> None:
     assert preload_turns(loose, End.FRONT) == 0.0
 
 
-def texts_of(built: Evening, step: str) -> list[str]:
+def texts_of(built: Build, step: str) -> list[str]:
     return [f"{one.end}: {plainly(one.text)}" for one in facts(built, BY_KEY[step].facts)]
 
 
 def test_what_was_read_in_the_list_is_known_to_its_later_steps() -> None:
     """The car knows none of it. At the step where it is read it is not asked for again."""
     read = {f"read.closed.{one}": "10" for one in End.FRONT.corners}
-    built = evening(**read, **{f"read.oil.{one}": "400" for one in CORNERS})
+    built = build(**read, **{f"read.oil.{one}": "400" for one in CORNERS})
     assert texts_of(built, "rebound") == [
         "Front: shaft 10.0 mm in, as read at “Close”", "Rear: not known yet",
     ]  # fmt: skip
@@ -177,19 +177,19 @@ def test_what_was_read_in_the_list_is_known_to_its_later_steps() -> None:
     (front, _) = facts(built, ("rest",))
     assert [lack.address for lack in front.lacks] == ["#car-inside.front.length"]
     known = put(MINE, "front.inside.length", 33e-3, Origin("measured", 1.0))
-    (rest, _) = facts(Evening(known, built.texts, "metric"), ("rest",))
+    (rest, _) = facts(Build(known, built.texts, "metric"), ("rest",))
     assert "as read at “Oil”" in rest.text and rest.paths == ("front.inside.length",)
 
 
 def test_a_reading_comes_before_the_record_but_where_it_is_held_against_it() -> None:
     other = {"read.closed.front_left": "8 mm", "read.closed.front_right": "9.5 mm"}
-    built = Evening(Car(), other, "metric")
+    built = Build(Car(), other, "metric")
     assert texts_of(built, "close")[0] == "Front: shaft 10.0 mm in"
     assert texts_of(built, "rebound")[:2] == [
         "Front left: shaft 8.0 mm in, as read at “Close”",
         "Front right: shaft 9.5 mm in, as read at “Close”",
     ]
-    one = Evening(Car(), {"read.closed.front_left": "8 mm"}, "metric")
+    one = Build(Car(), {"read.closed.front_left": "8 mm"}, "metric")
     assert texts_of(one, "rebound")[0] == "Front: shaft 8.0 mm in, as read at “Close”"
 
 
@@ -198,7 +198,7 @@ def test_a_reading_comes_before_the_record_but_where_it_is_held_against_it() -> 
 
 def test_dampers_with_the_same_readings_are_alike_by_all_of_them() -> None:
     kinds = {"kind.front": "emulsion", "kind.rear": "bladder"}
-    built = Evening(MINE, {**alike(), **alike(End.REAR), **kinds}, "metric")
+    built = Build(MINE, {**alike(), **alike(End.REAR), **kinds}, "metric")
     for end in End:
         found = verdict(built, end)
         assert (found.says, found.missing) == ("alike", ())
@@ -224,7 +224,7 @@ def test_a_damper_that_differs_is_caught_at_the_first_step_where_it_shows(
         texts[f"read.{name}.front_left"] = typed(
             min(way, about.entry.possible[1]), about.entry.kind
         )
-    built = Evening(MINE, texts, "metric")
+    built = Build(MINE, texts, "metric")
     assert built.problems == {}
     found = verdict(built, End.FRONT)
     first = min(moved, key=lambda name: (order.index(step_of(name).key),
@@ -240,32 +240,32 @@ def test_a_scale_too_coarse_for_a_piston_is_not_asked_to_measure_finer() -> None
     5 % of a piston of less than 1.6 g is within twice that, whatever it reads."""
     car = put(MINE, "tools.oil_scale", 1e-4)
     masses = {f"read.mass.{one}": "0.9 g" for one in End.FRONT.corners}
-    built = Evening(car, masses, "metric")
+    built = Build(car, masses, "metric")
     (said,) = says(built)["pistons"]
     assert "gauge rim and holes instead" in said.text and "Measure finer" not in said.text
     assert verdict(built, End.FRONT).says is None
     lengths = {f"read.length.{one}": "71.8 mm" for one in End.FRONT.corners}
-    assert verdict(Evening(car, {**masses, **lengths}, "metric"), End.FRONT).says == "alike"
+    assert verdict(Build(car, {**masses, **lengths}, "metric"), End.FRONT).says == "alike"
     heavier = {"read.mass.front_left": "2.4 g", "read.mass.front_right": "2.8 g"}
-    assert verdict(Evening(car, heavier, "metric"), End.FRONT).says == "apart"
+    assert verdict(Build(car, heavier, "metric"), End.FRONT).says == "apart"
 
 
 def test_a_number_that_is_only_assumed_says_so() -> None:
     guess = Origin("assumed", u=1e-3)
     car = put(MINE, "front.inside.closed_at", 10e-3, guess)
-    assert texts_of(Evening(car, {}, "metric"), "close")[0] == (
+    assert texts_of(Build(car, {}, "metric"), "close")[0] == (
         "Front: shaft 10.0 mm in (only assumed)"
     )
     car = put(car, "front.spring_rate", 650.0, Origin("label", 1.0))
     car = put(car, "front.spring_free", 40e-3, guess)
-    assert texts_of(Evening(car, {}, "metric"), "spring")[0] == (
+    assert texts_of(Build(car, {}, "metric"), "spring")[0] == (
         "Front: 0.650 N/mm, 40.0 mm free (only assumed: spring free length)"
     )
 
 
 def test_a_coarse_gauge_proves_nothing_and_says_so() -> None:
     """0.5 mm of the ruler behind two lengths that read the same: neither alike nor not."""
-    built = evening(
+    built = build(
         read__length__front_left="71.8 ± 0.3 mm", read__length__front_right="71.8 ± 0.3 mm"
     )
     assert verdict(built, End.FRONT).says == "open"
@@ -275,7 +275,7 @@ def test_a_coarse_gauge_proves_nothing_and_says_so() -> None:
 
 def test_a_length_that_is_off_is_mended_in_turns_of_the_rod_end() -> None:
     """0.5 mm too long on a thread of 0.5 mm: one turn in."""
-    built = evening(car=Car(), read__length__front_left="71.8", read__length__front_right="72.3")
+    built = build(car=Car(), read__length__front_left="71.8", read__length__front_right="72.3")
     (said,) = says(built)["length"]
     assert said.judged == "apart"
     assert "Front right rod end: 1\N{NO-BREAK SPACE}turn in (shorter)." in said.text
@@ -283,8 +283,8 @@ def test_a_length_that_is_off_is_mended_in_turns_of_the_rod_end() -> None:
 
 def test_a_limit_of_a_pitch_that_nobody_knows_says_so() -> None:
     texts = {"read.gap.rear_left": "12", "read.gap.rear_right": "13"}
-    (unknown,) = says(Evening(MINE, texts, "metric"))["touch"]
-    (known,) = says(Evening(Car(), texts, "metric"))["touch"]
+    (unknown,) = says(Build(MINE, texts, "metric"))["touch"]
+    (known,) = says(Build(Car(), texts, "metric"))["touch"]
     assert "usual pitch" in unknown.text
     assert "usual pitch" not in known.text
 
@@ -307,9 +307,9 @@ def test_a_wrong_digit_has_its_sentence(step: str, reading: str, text: str, expe
     2.5 mm weighs 1410 (π/4) (11.9² − 3 · 1.6²) 2.5 mm³ = 0.37 g."""
     right = {"piston": "11.9", "mass": "0.37", "stroke": "22", "closed": "10", "rebound": "8"}
     texts = {f"read.{name}.front_left": value for name, value in right.items()}
-    good = Evening(Car(), texts, "metric")
+    good = Build(Car(), texts, "metric")
     assert not any(says(good)[key] for key in ("pistons", "close", "rebound", "stroke"))
-    wrong = Evening(Car(), {**texts, f"read.{reading}.front_left": text}, "metric")
+    wrong = Build(Car(), {**texts, f"read.{reading}.front_left": text}, "metric")
     assert any(expected in plainly(one.text) for one in says(wrong)[step])
 
 
@@ -318,14 +318,14 @@ def test_small_pistons_are_paired_by_a_share_of_their_size() -> None:
     fine = put(MINE, "tools.calliper", 1e-5)
     apart = {"read.piston.front_left": "9.9", "read.piston.front_right": "9.8",
              "read.mass.front_left": "0.30", "read.mass.front_right": "0.38"}  # fmt: skip
-    assert [one.judged for one in verdict(Evening(fine, apart, "metric"), End.FRONT).compared] == [
+    assert [one.judged for one in verdict(Build(fine, apart, "metric"), End.FRONT).compared] == [
         "apart", "apart",
     ]  # fmt: skip
 
 
 def test_nothing_read_is_no_verdict() -> None:
-    assert verdict(evening(), End.FRONT).says is None
-    assert verdict(evening(read__stroke__front_left="22"), End.FRONT).says is None
+    assert verdict(build(), End.FRONT).says is None
+    assert verdict(build(read__stroke__front_left="22"), End.FRONT).says is None
 
 
 # One damper falls out.
@@ -334,10 +334,10 @@ def test_nothing_read_is_no_verdict() -> None:
 def test_it_goes_back_alone_and_what_was_read_of_it_counts_no_more() -> None:
     corner, other = End.FRONT.corners
     texts = {f"tick.{key}.{one}": DONE for key in ORDER for one in CORNERS} | alike()
-    built = Evening(MINE, texts, "metric")
+    built = Build(MINE, texts, "metric")
     again = built.redone("rebound", TROUBLES["bubble"], corner)
     assert again == ("work", "rest", "top_up", "close", "rebound")
-    back = Evening(MINE, {**texts, **{f"tick.{k}.{corner}": AGAIN for k in again}}, "metric")
+    back = Build(MINE, {**texts, **{f"tick.{k}.{corner}": AGAIN for k in again}}, "metric")
     assert back.next_step(corner) == "work"
     assert back.next_step(other) == ""
     assert back.reading("rebound", corner) is None
@@ -353,27 +353,27 @@ def test_it_goes_back_alone_and_what_was_read_of_it_counts_no_more() -> None:
 def test_what_shows_late_can_be_told_at_every_step_after_its_cause() -> None:
     """A leak, a bubble, a scratch: whatever the order of the steps, and with the step of the cause
     left out too."""
-    built = evening()
+    built = build()
     at = {view.key: {out.key for out in view.outs} for view in step_views(built)}
     assert at["lay_out"] == set()
     assert "leak_seal" not in at["oil"]
     for key in ORDER[ORDER.index("close") :]:
         assert at[key] >= {"drags", "scratch", "bubble", "leak_cap", "leak_seal"}, key
-    short = evening(out="close")
+    short = build(out="close")
     assert {one.key for one in short.troubles("rebound")} >= {"bubble"}
     assert short.redone("rebound", TROUBLES["leak_cap"], Corner.FRONT_LEFT) == ()
-    early = evening(order="droop " + " ".join(key for key in ORDER if key != "droop"))
+    early = build(order="droop " + " ".join(key for key in ORDER if key != "droop"))
     assert [one.key for one in early.troubles("droop")] == ["droop"]
 
 
 def test_a_rod_end_turned_late_moves_first_touch_as_well() -> None:
     """The cup sits on the rod end: where the spring just has no play is another place then."""
-    again = evening().redone("droop", TROUBLES["droop"], Corner.FRONT_LEFT)
+    again = build().redone("droop", TROUBLES["droop"], Corner.FRONT_LEFT)
     assert again == ("rod_end", "length", "touch", "mark", "mount", "droop")
 
 
 def test_every_way_back_leads_to_a_step_before_and_names_only_its_damper() -> None:
-    built = evening()
+    built = build()
     for view in step_views(built):
         for out in view.outs:
             for way in out.ways:
@@ -390,41 +390,41 @@ def test_every_way_back_leads_to_a_step_before_and_names_only_its_damper() -> No
 
 
 def test_a_wrong_reading_has_its_sentence_and_keeps_the_build_from_being_written() -> None:
-    built = evening(
+    built = build(
         read__stroke__front_left="long", read__stroke__front_right="22", due="1.5",
         name__front_left="a name that no cap has room for", tick__stroke__front_left=DONE,
     )  # fmt: skip
     assert set(built.problems) == {"read.stroke.front_left", "due", "name.front_left"}
     assert not can_finish(built)
-    assert can_finish(evening(tick__stroke__front_left=DONE))
-    assert can_finish(evening(read__stroke__front_left="22"))
-    assert not can_finish(evening())
-    hidden = evening(read__stroke__front_left="long", out="stroke", tick__fill__rear_left=DONE)
+    assert can_finish(build(tick__stroke__front_left=DONE))
+    assert can_finish(build(read__stroke__front_left="22"))
+    assert not can_finish(build())
+    hidden = build(read__stroke__front_left="long", out="stroke", tick__fill__rear_left=DONE)
     assert can_finish(hidden), "what is left out hinders nobody"
 
 
 def test_a_letter_on_two_caps_is_refused_at_both() -> None:
     """A damper is found by it: two of one letter would have one record."""
     letters = {"name__front_left": "A", "name__front_right": "A", "name__rear_left": "C"}
-    assert set(evening(**letters).problems) == {"name.front_left", "name.front_right"}
-    assert not evening(scope="front", name__front_left="A", name__rear_left="A").problems
+    assert set(build(**letters).problems) == {"name.front_left", "name.front_right"}
+    assert not build(scope="front", name__front_left="A", name__rear_left="A").problems
 
 
 def test_progress_counts_the_steps_of_each_damper() -> None:
-    built = evening(kind__rear="emulsion", tick__lay_out__front_left=DONE)
+    built = build(kind__rear="emulsion", tick__lay_out__front_left=DONE)
     found = {one.corner: (one.done, one.all, one.next) for one in progress(built)}
     assert found[Corner.FRONT_LEFT] == (1, len(ORDER), ORDER[1])
     assert found[Corner.REAR_LEFT] == (0, len(ORDER) - 1, ORDER[0])
-    assert [one.corner for one in progress(evening(scope="rear"))] == list(End.REAR.corners)
+    assert [one.corner for one in progress(build(scope="rear"))] == list(End.REAR.corners)
 
 
 # The records.
 
 
-def whole(**more: str) -> Evening:
+def whole(**more: str) -> Build:
     ticks = {f"tick.{key}.{one}": DONE for key in ORDER for one in CORNERS}
     names = {f"name.{one}": letter for one, letter in zip(CORNERS, "ABCD", strict=True)}
-    return Evening(MINE, {**ticks, **names, **alike(), **alike(End.REAR), **more}, "metric")
+    return Build(MINE, {**ticks, **names, **alike(), **alike(End.REAR), **more}, "metric")
 
 
 def test_what_was_read_is_in_the_car_and_in_the_records_and_is_taken_back_to_the_byte() -> None:
@@ -449,7 +449,7 @@ def test_what_was_read_is_in_the_car_and_in_the_records_and_is_taken_back_to_the
 def test_a_build_that_is_given_up_loses_no_reading() -> None:
     """Its readings are in the records, how far it was built too; the car keeps its values, and an
     entry that cannot be read stays where it is."""
-    built = evening(
+    built = build(
         scope="front", name__front_left="A", tick__shaft__front_left=DONE,
         tick__seals__front_left=DONE, tick__shaft__front_right=DONE,
         read__length__front_left="71.8", read__stroke__front_left="long",
@@ -467,7 +467,7 @@ def test_a_build_that_is_given_up_loses_no_reading() -> None:
 
 def test_what_was_read_of_a_damper_before_its_spare_goes_into_its_own_record() -> None:
     """It waits under its letter; what cannot be read stays, and nothing of it is the spare's."""
-    built = evening(
+    built = build(
         scope="front", name__front_left="S", tick__shaft__front_left=DONE,
         **{"read.stroke.:A.b": "21.6", "tick.shaft.:A.b": DONE, "read.length.:A.b": "long"},
     )  # fmt: skip
@@ -484,7 +484,7 @@ def test_an_end_that_is_not_built_keeps_what_was_done_at_it() -> None:
     """It was not written down with the other, so it is not cleared with it."""
     rear = {"tick.fill.rear_left": DONE, "read.stroke.rear_left": "30"}
     front = {"tick.fill.front_left": DONE, "read.stroke.front_left": "22"}
-    built = Evening(MINE, {"scope": "front", **rear, **front}, "metric")
+    built = Build(MINE, {"scope": "front", **rear, **front}, "metric")
     assert kept_for_next(built) == {"scope": "front", **rear, **dict.fromkeys(front, "")}
 
 
@@ -500,9 +500,9 @@ def test_a_pair_that_is_proved_unlike_leaves_no_mean_in_the_car() -> None:
 
 def test_only_dampers_that_were_worked_on_get_a_line() -> None:
     """A reading alone is work too: it would be lost with the ticks."""
-    _, entries = finished(evening(scope="front", tick__fill__front_right=DONE), AT)
+    _, entries = finished(build(scope="front", tick__fill__front_right=DONE), AT)
     assert [entry.corner for entry in entries] == [Corner.FRONT_RIGHT]
-    built = evening(tick__fill__front_right=DONE, read__stroke__rear_left="22")
+    built = build(tick__fill__front_right=DONE, read__stroke__rear_left="22")
     _, entries = finished(built, AT)
     assert [entry.corner for entry in entries] == [Corner.FRONT_RIGHT, Corner.REAR_LEFT]
     assert entries[1].damper is not None and set(entries[1].damper.read) == {"stroke"}
@@ -512,8 +512,8 @@ def json_again(lines: Iterable[Entry]) -> list[Entry]:
     return [log.from_json(json.loads(json.dumps(log.to_json(line)))) for line in lines]
 
 
-@given(built=st.sampled_from([whole(), whole(scope="rear"), evening(tick__fill__rear_left=DONE)]))
-def test_lines_of_dampers_come_back_from_json(built: Evening) -> None:
+@given(built=st.sampled_from([whole(), whole(scope="rear"), build(tick__fill__rear_left=DONE)]))
+def test_lines_of_dampers_come_back_from_json(built: Build) -> None:
     lines = finished(built, AT)[1]
     assert json_again(lines) == list(lines)
 
@@ -683,13 +683,13 @@ def test_rod_ends_that_hold_too_little_are_not_just_alike() -> None:
     """Twice the diameter of the thread in plastic: a rule of thumb, common practice, no source."""
     car = put(MINE, "rod_end.thread", 3e-3, Origin("measured", 1.0))
     on = {f"read.engaged.{corner}": "5 mm" for corner in CORNERS}
-    found = says(Evening(car, on, "metric"))["rod_end"]
+    found = says(Build(car, on, "metric"))["rod_end"]
     short = [one for one in found if "is too little to hold, at least 6.0 mm" in plainly(one.text)]
     assert [one.judged for one in short] == ["apart"] * 4
-    inches = says(Evening(car, on, "imperial"))["rod_end"]
+    inches = says(Build(car, on, "imperial"))["rod_end"]
     assert any("at least 0.236\u00a0in" in one.text for one in inches), "6 mm, not cut to 0.2 in"
     on = {f"read.engaged.{corner}": "6.5 mm" for corner in CORNERS}
-    assert all(one.judged == "alike" for one in says(Evening(car, on, "metric"))["rod_end"])
+    assert all(one.judged == "alike" for one in says(Build(car, on, "metric"))["rod_end"])
 
 
 def plainly(text: str) -> str:

@@ -7,8 +7,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from calc import units
+from calc.kept.build.build import AGAIN, DONE, Build
 from calc.kept.build.cautions import caution
-from calc.kept.build.evening import AGAIN, DONE, Evening
 from calc.kept.build.readings import READINGS
 from calc.kept.build.steps import BY_KEY, KINDS, ORDER
 from calc.kept.build.view import laid_out, step_views
@@ -22,21 +22,21 @@ from tests.owned import owned
 from tests.strategies import CARS
 
 
-def evening(car: Car, **texts: str) -> Evening:
+def build(car: Car, **texts: str) -> Build:
     """Names with double underscores for points: tick__fill__front_left="1"."""
     named = {name.replace("__", "."): text for name, text in texts.items()}
-    return Evening(car, named, units.METRIC)
+    return Build(car, named, units.METRIC)
 
 
-def contents(made: Evening) -> list[Content]:
+def contents(made: Build) -> list[Content]:
     return [one.content for one in card(made)]
 
 
-def lines(made: Evening) -> list[Line]:
+def lines(made: Build) -> list[Line]:
     return [line for one in contents(made) if isinstance(one, Steps) for line in one.lines]
 
 
-def line_of(made: Evening, key: str, reading: int = 0) -> Line:
+def line_of(made: Build, key: str, reading: int = 0) -> Line:
     numbers = [line.number for line in lines(made)]
     start = numbers.index(str(made.steps.index(key) + 1))
     return lines(made)[start + reading]
@@ -59,7 +59,7 @@ def test_it_has_the_steps_of_the_list_in_their_order(
         "order": " ".join(order), "out": " ".join(out), "kind.front": kind[0], "scope": scope,
         "own.own-1": "Wash the boots",
     }  # fmt: skip
-    made = Evening(car, texts, units.METRIC)
+    made = Build(car, texts, units.METRIC)
     with speaking(code):
         seen = step_views(made)
         begun = [line for line in lines(made) if line.number]
@@ -89,7 +89,7 @@ def test_the_numbers_are_those_of_the_car() -> None:
         ("front.droop_length", 38.5e-3), ("front.pitch", 0.75e-3), ("rod_end.thread", 3e-3),
     ):  # fmt: skip
         car = put(car, path, value)
-    made = evening(car)
+    made = build(car)
 
     def front(key: str, reading: int = 0) -> str:
         return line_of(made, key, reading).facts[0].replace(units.NBSP, " ")
@@ -116,7 +116,7 @@ def test_marks_say_who_measured_and_blanks_what_nobody_knows() -> None:
     (stroke,) = (line for line in steps.lines if line.title == "Stroke, dry")
     assert [fact[-1] for fact in stroke.facts] == ["?", "*"]
     assert made.marks == ("? assumed", "* predicted, not measured since")
-    unknown = [fact for line in lines(evening(empty("My car"))) for fact in line.facts]
+    unknown = [fact for line in lines(build(empty("My car"))) for fact in line.facts]
     assert unknown and set(unknown) == {BLANK, "F: yes / no", "R: yes / no"}
 
 
@@ -126,7 +126,7 @@ def test_ticks_and_readings_stand_on_it_unless_the_damper_was_opened_since() -> 
         "tick__stroke__front_right": AGAIN, "read__stroke__front_right": "21.4",
         "name__front_left": "A",
     }  # fmt: skip
-    made = evening(Car(), **texts)
+    made = build(Car(), **texts)
     left, right, *_ = line_of(made, "stroke").slots
     assert left and right
     assert (left.done, left.value) == (True, "22.10")
@@ -137,7 +137,7 @@ def test_ticks_and_readings_stand_on_it_unless_the_damper_was_opened_since() -> 
 
 
 def test_an_emulsion_has_no_rest_and_its_own_fill() -> None:
-    made = evening(Car(), kind__rear="emulsion")
+    made = build(Car(), kind__rear="emulsion")
     rest = line_of(made, "rest")
     assert [slot is None for slot in rest.slots] == [False, False, True, True]
     assert rest.facts[0] and rest.facts[1] == "–"
@@ -153,11 +153,11 @@ def test_an_emulsion_has_no_rest_and_its_own_fill() -> None:
 def test_the_verdict_stands_where_something_is_proved() -> None:
     """Strokes of 20 and 25 mm by a calliper are not alike; 22.00 twice are, by a rod end of
     0.8 mm a turn."""
-    apart = evening(
+    apart = build(
         owned(), read__stroke__front_left="20 ± 0.1", read__stroke__front_right="25 ± 0.1"
     )
     assert line_of(apart, "pair").facts == ("not alike", "R: yes / no")
-    same = evening(
+    same = build(
         owned(), read__stroke__front_left="22 ± 0.01", read__stroke__front_right="22 ± 0.01"
     )
     assert line_of(same, "pair").facts == ("alike", "R: yes / no")
@@ -166,7 +166,7 @@ def test_the_verdict_stands_where_something_is_proved() -> None:
 @pytest.mark.parametrize("code", NAMES)
 def test_what_can_hurt_stands_on_it_with_its_steps(code: str) -> None:
     with speaking(code):
-        made = evening(Car(), out="spring")
+        made = build(Car(), out="spring")
         (points,) = (one.lines for one in contents(made) if isinstance(one, Points))
         said = dict(line.partition(": ")[::2] for line in points)
         for key in made.steps:
@@ -178,7 +178,7 @@ def test_what_can_hurt_stands_on_it_with_its_steps(code: str) -> None:
 
 
 def test_every_reading_has_a_short_name_of_its_own_at_its_step() -> None:
-    made = evening(Car(), kind__front="emulsion")
+    made = build(Car(), kind__front="emulsion")
     for key in BY_KEY:
         named = [line_of(made, key, n).read for n in range(len(BY_KEY[key].reads))]
         assert len(set(named)) == len(named)
@@ -188,7 +188,7 @@ def test_every_reading_has_a_short_name_of_its_own_at_its_step() -> None:
 
 def test_a_long_list_goes_on_in_another_block() -> None:
     own = {f"own.own-{n}": f"Mine {n}" for n in range(40)}
-    made = card(Evening(Car(), own, units.METRIC))
+    made = card(Build(Car(), own, units.METRIC))
     parts = [one.content for one in made if isinstance(one.content, Steps)]
     assert [one.key for one in made] == ["ready", "steps-1", "steps-2", "steps-3", "cautions"]
     assert all(len(one.lines) <= MOST for one in parts)

@@ -7,7 +7,7 @@ import re
 import pytest
 from playwright.sync_api import Locator, Page, expect
 
-from calc.kept.build.evening import DONE, Evening
+from calc.kept.build.build import DONE, Build
 from calc.kept.build.finish import finished
 from calc.kept.dampers import happened
 from calc.kept.log import Moment
@@ -436,7 +436,7 @@ def test_a_damper_does_not_take_over_what_was_measured_of_the_one_before_it() ->
         "name.front_left": "A", "name.rear_left": "C", "read.stroke.front_left": "22 mm",
         "read.stroke.rear_left": "30 mm", "tick.stroke.rear_left": DONE,
     }  # fmt: skip
-    car, lines = finished(Evening(empty("My car"), texts, "metric"), Moment("b", "c", 1e9, 0.0))
+    car, lines = finished(Build(empty("My car"), texts, "metric"), Moment("b", "c", 1e9, 0.0))
     car = put(car, "corners.rear_left.stroke", 31e-3, Origin("measured", 1e9 + 10))
     before = records_html(car, lines, "metric", None)
     assert "<dd>31.00" in before and "<dd>30.00" not in before

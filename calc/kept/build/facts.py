@@ -9,7 +9,7 @@ from calc.answering.hand import to_step, wait_range
 from calc.forms.catalogue import BY_SLUG
 from calc.forms.fill_bleed.bleed import BENCH, SEEN, rise_on_the_bench
 from calc.forms.names import end_label
-from calc.kept.build.evening import Evening, step_of
+from calc.kept.build.build import Build, step_of
 from calc.kept.build.readings import READINGS
 from calc.kept.build.steps import STEPS, Step
 from calc.kept.chapters import RECORD
@@ -41,22 +41,22 @@ class Fact:
     paths: tuple[str, ...] = ()
 
 
-def facts(evening: Evening, names: tuple[str, ...]) -> tuple[Fact, ...]:
+def facts(build: Build, names: tuple[str, ...]) -> tuple[Fact, ...]:
     """For each end that is built, in the order of the names."""
     return tuple(
         fact
         for name in names
-        for end in evening.ends
-        if end.corners[0] in evening.at(_STEP_OF[name].key)
-        if name not in _OF_KIND or (evening.kind(end) == "emulsion") == (name == "amount")
-        for fact in _facts(evening, name, end)
+        for end in build.ends
+        if end.corners[0] in build.at(_STEP_OF[name].key)
+        if name not in _OF_KIND or (build.kind(end) == "emulsion") == (name == "amount")
+        for fact in _facts(build, name, end)
     )
 
 
-def _facts(evening: Evening, name: str, end: End) -> Iterator[Fact]:
+def _facts(build: Build, name: str, end: End) -> Iterator[Fact]:
     """What was read in this list comes before the car's record; at the step where it is read the
     record comes first, because there it is what the reading is held against."""
-    told = {one: _fact(evening, name, one) for one in end.corners}
+    told = {one: _fact(build, name, one) for one in end.corners}
     left, right = told.values()
     if left is None or right is None:
         return  # the record has no number to be held against, and the reading stands there itself
@@ -66,28 +66,28 @@ def _facts(evening: Evening, name: str, end: End) -> Iterator[Fact]:
         yield from (left, right)
 
 
-def _fact(evening: Evening, name: str, corner: Corner) -> Fact | None:
+def _fact(build: Build, name: str, corner: Corner) -> Fact | None:
     needs, says = _FACTS[name]
     own = _STEP_OF[name]
     read = []
     for path in needs:
         reading = _READ.get(path, "")
-        if not reading or evening.reading_of_pair(reading, corner) is None:
+        if not reading or build.reading_of_pair(reading, corner) is None:
             continue
-        is_target = reading in own.reads and is_known(evening.car, path.format(end=corner.end))
+        is_target = reading in own.reads and is_known(build.car, path.format(end=corner.end))
         if not is_target:
             read.append(reading)
     if needs and all(_READ.get(path) in own.reads for path in needs) and read:
         return None
-    car = evening.car_of(corner, read)
+    car = build.car_of(corner, read)
     filled = {READINGS[reading].path for reading in read}
     paths = tuple(path.format(end=corner.end) for path in needs if path not in filled)
-    label = evening.label(corner)
+    label = build.label(corner)
     if lacks := tuple(_lack(path) for path in paths if not is_known(car, path)):
         return Fact(label, tr("not known yet"), lacks, paths)
-    text = says(car, corner.end, partial(units.show_to, system=evening.system))
+    text = says(car, corner.end, partial(units.show_to, system=build.system))
     if read:
-        steps = dict.fromkeys(evening.title(step_of(reading).key) for reading in read)
+        steps = dict.fromkeys(build.title(step_of(reading).key) for reading in read)
         text = tr("{fact}, as read at “{steps}”", fact=text, steps=", ".join(steps))
     if guessed := [entry_at(path).said for path in paths if _is_assumed(car, path)]:
         what = ", ".join(map(inside, guessed)) if len(paths) > 1 else ""

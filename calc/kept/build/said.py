@@ -8,7 +8,7 @@ from calc import units
 from calc.answering.hand import to_step
 from calc.answering.uncertainty import COVERAGE
 from calc.forms.names import end_label, rod_end_label
-from calc.kept.build.evening import Evening
+from calc.kept.build.build import Build
 from calc.kept.build.odd import odd
 from calc.kept.build.readings import READINGS
 from calc.kept.build.verdict import Compared, Verdict, compared, verdict
@@ -29,63 +29,63 @@ class Said:
     step: str = ""
 
 
-def says(evening: Evening) -> Mapping[str, tuple[Said, ...]]:
+def says(build: Build) -> Mapping[str, tuple[Said, ...]]:
     """What comes of the readings, by step."""
-    return {key: tuple(_says(evening, key)) for key in evening.steps}
+    return {key: tuple(_says(build, key)) for key in build.steps}
 
 
-def _says(evening: Evening, key: str) -> Iterator[Said]:
+def _says(build: Build, key: str) -> Iterator[Said]:
     if key == PAIR:
-        for end in evening.ends:
-            yield from _verdict_said(evening, verdict(evening, end))
+        for end in build.ends:
+            yield from _verdict_said(build, verdict(build, end))
         return
-    for end in evening.ends:
-        for one in compared(evening, key, end):
-            yield _compared_said(evening, one)
+    for end in build.ends:
+        for one in compared(build, key, end):
+            yield _compared_said(build, one)
     if key == "rod_end":
-        yield from _too_little_thread(evening)
-    for reading in evening.reads(key):
-        for corner in evening.at(key):
-            for text in odd(evening, reading, corner):
+        yield from _too_little_thread(build)
+    for reading in build.reads(key):
+        for corner in build.at(key):
+            for text in odd(build, reading, corner):
                 yield Said(text, "open")
-            if evening.is_old(reading, corner):
+            if build.is_old(reading, corner):
                 text = tr(
                     "{damper}: {reading} dates from before it was opened. Measure it again, then "
                     "tick.",
-                    damper=evening.label(corner),
+                    damper=build.label(corner),
                     reading=inside(READINGS[reading].entry.said),
                 )
                 yield Said(text, "open")
 
 
-def _too_little_thread(evening: Evening) -> Iterator[Said]:
+def _too_little_thread(build: Build) -> Iterator[Said]:
     """Rod ends that are on by less than holds: two that are alike may both be wrong."""
-    car = evening.car
+    car = build.car
     if not is_known(car, "rod_end.thread"):
         return
     least, _ = least_engagement(car.rod_end.thread, "plastic")
-    for corner in evening.corners:
-        read = evening.reading("engaged", corner)
+    for corner in build.corners:
+        read = build.reading("engaged", corner)
         if read is not None and read.value < least:
-            say = partial(units.show_to, kind="length", system=evening.system, decimals=1)
+            say = partial(units.show_to, kind="length", system=build.system, decimals=1)
             text = tr(
                 "{damper}: {thread} of thread is too little to hold, at least {least} is needed: "
                 "screw the rod end further on before it carries a car.",
-                damper=evening.label(corner), thread=say(read.value), least=say(least),
+                damper=build.label(corner), thread=say(read.value), least=say(least),
             )  # fmt: skip
             yield Said(text, "apart")
 
 
-def _compared_said(evening: Evening, one: Compared) -> Said:
+def _compared_said(build: Build, one: Compared) -> Said:
     about = READINGS[one.reading]
-    say = partial(_shown, kind=about.entry.kind, system=evening.system, u=one.u)
+    say = partial(_shown, kind=about.entry.kind, system=build.system, u=one.u)
     told = {
         "end": end_label(one.end),
         "reading": inside(about.entry.said),
         "difference": say(abs(one.difference)),
         "width": say(COVERAGE * one.u),
         "limit": say(one.limit),
-        "why": _why(evening, one),
+        "why": _why(build, one),
     }
     if one.judged == "alike":
         text = tr(
@@ -108,17 +108,17 @@ def _compared_said(evening: Evening, one: Compared) -> Said:
             "numbers.",
             **told,
         )
-    if len(evening.reads(one.step)) > 1:
+    if len(build.reads(one.step)) > 1:
         text = tr("{reading}: {text}", reading=about.entry.said, text=text)
-    return Said(" ".join(filter(None, (text, _mend(evening, one)))), one.judged)
+    return Said(" ".join(filter(None, (text, _mend(build, one)))), one.judged)
 
 
-def _why(evening: Evening, one: Compared) -> str:
+def _why(build: Build, one: Compared) -> str:
     """The reason of a limit, and whether it rests on a pitch that nobody has measured."""
     about = READINGS[one.reading]
     needs = about.needs.format(end=one.end)
     why = tr(about.why)
-    if not needs or is_known(evening.car, needs):
+    if not needs or is_known(build.car, needs):
         return why
     return tr("{why}, of a usual pitch: its own is not known", why=why)
 
@@ -127,9 +127,9 @@ def _shown(value: float, *, kind: str, system: str, u: float) -> str:
     return units.show(value, kind, system, units.decimals_for(u, kind, system))
 
 
-def _mend(evening: Evening, one: Compared) -> str:
+def _mend(build: Build, one: Compared) -> str:
     """What the hand does about a difference, where the thread tells it."""
-    car = evening.car
+    car = build.car
     if one.reading != "length" or one.judged != "apart" or not is_known(car, "rod_end.pitch"):
         return ""
     turns = to_step(abs(one.difference) / car.rod_end.pitch, car.tools.turn_step)
@@ -140,7 +140,7 @@ def _mend(evening: Evening, one: Compared) -> str:
     )  # fmt: skip
 
 
-def _verdict_said(evening: Evening, found: Verdict) -> Iterator[Said]:
+def _verdict_said(build: Build, found: Verdict) -> Iterator[Said]:
     """The verdict on a pair in a sentence, and what it does not rest on."""
     end = end_label(found.end)
     if found.says is None:
@@ -150,7 +150,7 @@ def _verdict_said(evening: Evening, found: Verdict) -> Iterator[Said]:
     if caught is not None:
         text = tr(
             "{end}: not alike. It shows first at “{step}”: {reading}.",
-            end=end, step=evening.title(caught.step),
+            end=end, step=build.title(caught.step),
             reading=inside(READINGS[caught.reading].entry.said),
         )  # fmt: skip
         yield Said(text, "apart", caught.step)

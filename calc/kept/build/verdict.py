@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from calc.kept.build.evening import Evening
+from calc.kept.build.build import Build
 from calc.kept.build.readings import READINGS
 from calc.model.corners import End
 from calc.physics.alike import Judged, difference_doubt, judged
@@ -11,7 +11,7 @@ from calc.physics.alike import Judged, difference_doubt, judged
 
 @dataclass(frozen=True)
 class Compared:
-    """The same reading of both dampers of an end: left less right, its standard uncertainty, how
+    """One reading of both dampers of an end: left less right, its standard uncertainty, how
     far apart they may be (SI)."""
 
     step: str
@@ -71,13 +71,13 @@ class Verdict:
         return "open" if self.open else "alike"
 
 
-def compared(evening: Evening, step: str, end: End) -> Iterator[Compared]:
+def compared(build: Build, step: str, end: End) -> Iterator[Compared]:
     """The readings of a step that both dampers of an end have."""
-    for reading in evening.reads(step, end.corners[0]):
-        left, right = (evening.reading(reading, corner) for corner in end.corners)
+    for reading in build.reads(step, end.corners[0]):
+        left, right = (build.reading(reading, corner) for corner in end.corners)
         if left is None or right is None:
             continue
-        about, car = READINGS[reading], evening.car
+        about, car = READINGS[reading], build.car
         u = difference_doubt(about.doubt(car, left), about.doubt(car, right))
         mean = (left.value + right.value) / 2
         # Where both are nothing, so is a share of it: they are alike as soon as they are equal.
@@ -88,15 +88,15 @@ def compared(evening: Evening, step: str, end: End) -> Iterator[Compared]:
 _LEAST = 1e-12
 
 
-def verdict(evening: Evening, end: End) -> Verdict:
+def verdict(build: Build, end: End) -> Verdict:
     """Of the two dampers of an end, from all steps that are gone through."""
     found: list[Compared] = []
     missing: list[str] = []
-    for step in evening.steps:
-        if not set(end.corners) & set(evening.at(step)):
+    for step in build.steps:
+        if not set(end.corners) & set(build.at(step)):
             continue
-        both = list(compared(evening, step, end))
+        both = list(compared(build, step, end))
         found += both
         read = {one.reading for one in both}
-        missing += [name for name in evening.reads(step, end.corners[0]) if name not in read]
+        missing += [name for name in build.reads(step, end.corners[0]) if name not in read]
     return Verdict(end, tuple(found), tuple(missing))

@@ -14,8 +14,8 @@ from calc import units
 from calc.answering.answer import Caution
 from calc.forms.catalogue import BY_SLUG
 from calc.forms.names import end_label
+from calc.kept.build.build import NAME, Build
 from calc.kept.build.cautions import caution
-from calc.kept.build.evening import NAME, Evening
 from calc.kept.build.facts import Fact, facts, rest_times
 from calc.kept.build.readings import READINGS
 from calc.kept.build.steps import COLLAR_LOG, STEPS, Step, Trouble, step_at
@@ -101,63 +101,61 @@ class Progress:
     next_title: str
 
 
-def step_views(evening: Evening) -> tuple[StepView, ...]:
-    keys = (*evening.steps, "")
+def step_views(build: Build) -> tuple[StepView, ...]:
+    keys = (*build.steps, "")
     return tuple(
-        _step(evening, key, number, follows)
+        _step(build, key, number, follows)
         for number, (key, follows) in enumerate(pairwise(keys), 1)
     )
 
 
-def _step(evening: Evening, key: str, number: int, follows: str) -> StepView:
+def _step(build: Build, key: str, number: int, follows: str) -> StepView:
     step = step_at(key)
-    entries = (
-        (NAME,) if key == FIRST else tuple(READINGS[name].entry for name in evening.reads(key))
-    )
+    entries = (NAME,) if key == FIRST else tuple(READINGS[name].entry for name in build.reads(key))
     return StepView(
         key=key,
         number=number,
-        title=evening.title(key),
-        texts=tuple(texts(evening, step)),
+        title=build.title(key),
+        texts=tuple(texts(build, step)),
         practice=step.practice,
-        facts=facts(evening, step.facts),
+        facts=facts(build, step.facts),
         measures=tuple((entry.said, entry.said_measure) for entry in entries),
-        lays=laid_out(evening) if key == FIRST else tuple(map(tr, step.lays)),
+        lays=laid_out(build) if key == FIRST else tuple(map(tr, step.lays)),
         cautions=tuple(map(caution, step.dangers)),
         links=tuple((slug, _title(slug)) for slug in step.links),
-        cells=tuple(_cell(evening, step, corner) for corner in evening.at(key)),
-        all=_all(len(evening.at(key))),
-        outs=tuple(_outs(evening, key)),
+        cells=tuple(_cell(build, step, corner) for corner in build.at(key)),
+        all=_all(len(build.at(key))),
+        outs=tuple(_outs(build, key)),
         has_facts=bool(step.facts),
         timed=step.timed,
-        own=key in evening.own,
+        own=key in build.own,
         next=follows,
-        next_title=evening.title(follows) if follows else "",
+        next_title=build.title(follows) if follows else "",
     )
 
 
-def texts(evening: Evening, step: Step) -> Iterator[str]:
+def texts(build: Build, step: Step) -> Iterator[str]:
     """What is done at a step, and what it is for the kinds that are built."""
     if step.does:
         yield tr(step.does)
-    yield from of_kinds(evening, step)
+    yield from of_kinds(build, step)
 
 
-def of_kinds(evening: Evening, step: Step) -> Iterator[str]:
+def of_kinds(build: Build, step: Step) -> Iterator[str]:
     """What is done at a step with the kinds of damper that are built."""
-    kinds = dict.fromkeys(evening.kind(end) for end in evening.ends)
+    kinds = dict.fromkeys(build.kind(end) for end in build.ends)
     for kind in kinds:
         if kind not in step.by_kind:
             continue
         text = tr(step.by_kind[kind])
-        ends = [end for end in evening.ends if evening.kind(end) == kind]
+        ends = [end for end in build.ends if build.kind(end) == kind]
         # Only where the ends differ has it to be said whose it is.
         yield tr("{end}: {text}", end=end_label(ends[0]), text=text) if len(kinds) > 1 else text
 
 
-def laid_out(evening: Evening) -> tuple[str, ...]:
+def laid_out(build: Build) -> tuple[str, ...]:
     """Everything that the steps need."""
-    lays = [thing for step in STEPS if step.key in evening.steps for thing in step.lays]
+    lays = [thing for step in STEPS if step.key in build.steps for thing in step.lays]
     return tuple(map(tr, dict.fromkeys(lays)))
 
 
@@ -174,59 +172,59 @@ def _all(count: int) -> str:
     return ""
 
 
-def _cell(evening: Evening, step: Step, corner: Corner) -> Cell:
+def _cell(build: Build, step: Step, corner: Corner) -> Cell:
     fields = [
         Field(
             f"read.{name}.{corner}", about.entry.said,
-            units.symbol_text(about.entry.kind, evening.system),
+            units.symbol_text(about.entry.kind, build.system),
         )
-        for name in evening.reads(step.key, corner)
+        for name in build.reads(step.key, corner)
         for about in (READINGS[name],)
     ]  # fmt: skip
     if step.key == FIRST:
         fields = [Field(f"name.{corner}", NAME.said, "")]
-    return Cell(corner, evening.label(corner), tuple(fields))
+    return Cell(corner, build.label(corner), tuple(fields))
 
 
-def _outs(evening: Evening, key: str) -> Iterator[Out]:
-    for trouble in evening.troubles(key):
-        ways = tuple(_ways(evening, key, trouble))
+def _outs(build: Build, key: str) -> Iterator[Out]:
+    for trouble in build.troubles(key):
+        ways = tuple(_ways(build, key, trouble))
         if ways:
-            title = evening.title(trouble.back)
+            title = build.title(trouble.back)
             yield Out(trouble.key, tr(trouble.shows), tr(trouble.does), title, ways)
 
 
-def _ways(evening: Evening, key: str, trouble: Trouble) -> Iterator[Way]:
+def _ways(build: Build, key: str, trouble: Trouble) -> Iterator[Way]:
     sets: list[tuple[tuple[Corner, ...], str]]
     if trouble.both:
-        sets = [(end.corners, tr("{end}: both", end=end_label(end))) for end in evening.ends]
+        sets = [(end.corners, tr("{end}: both", end=end_label(end))) for end in build.ends]
     else:
-        sets = [((corner,), evening.label(corner)) for corner in evening.corners]
+        sets = [((corner,), build.label(corner)) for corner in build.corners]
     for corners, label in sets:
-        if redone := evening.redone(key, trouble, corners[0]):
+        if redone := build.redone(key, trouble, corners[0]):
             yield Way(" ".join(corners), label, " ".join(redone))
 
 
-def minutes(evening: Evening, corner: Corner) -> int:
+def minutes(build: Build, corner: Corner) -> int:
     """Minutes for the timer of a damper: what the smallest bubbles need where oil and height are
     known, and half an hour at least."""
-    car, end = evening.car_of(corner, ["oil"]), corner.end
+    car, end = build.car_of(corner, ["oil"]), corner.end
     if not all(is_known(car, f"{end}.{path}") for path in ("oil", "inside.length")):
         return _PRACTICE_REST
     return max(_PRACTICE_REST, math.ceil(rest_times(car, end)[0] / 60))
 
 
-def progress(evening: Evening) -> tuple[Progress, ...]:
+def progress(build: Build) -> tuple[Progress, ...]:
     def one(corner: Corner) -> Progress:
-        done, steps = evening.progress(corner)
-        follows = evening.next_step(corner)
-        title = evening.title(follows) if follows else ""
-        label = evening.label(corner)
+        done, steps = build.progress(corner)
+        follows = build.next_step(corner)
+        title = build.title(follows) if follows else ""
+        label = build.label(corner)
         return Progress(corner, label, done, steps, follows, title)
 
-    return tuple(map(one, evening.corners))
+    return tuple(map(one, build.corners))
 
 
-def left_out(evening: Evening) -> tuple[tuple[str, str], ...]:
+def left_out(build: Build) -> tuple[tuple[str, str], ...]:
     """(key, title) of the steps that the user does without."""
-    return tuple((key, evening.title(key)) for key in evening.order if key in evening.left_out)
+    return tuple((key, build.title(key)) for key in build.order if key in build.left_out)

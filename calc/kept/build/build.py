@@ -70,7 +70,7 @@ _Told = TypeVar("_Told")
 
 
 @dataclass(frozen=True)
-class Evening:
+class Build:
     """What is known of the build of a car; `texts` are as typed, in the units of `system`."""
 
     car: Car
