@@ -17,7 +17,7 @@ from calc.replying.inputs import Group, Row, assumed, from_car, group, rows, up_
 
 Task = Literal["one", "friction", "sides"]
 _ONE_MASS = only("task", "one", "sides")
-_SCATTER = later("scatter of the runs")
+_SCATTER = later("scatter of the runs, or of the hand at the watch")
 _RUNS = up_to(12, "Run")
 
 
@@ -32,7 +32,8 @@ def _mass(**more: Any) -> Any:
 def _time() -> Any:
     return number(
         label="Time", kind="time", usual="0.5 to 30 s", possible="0.02 to 3600 s",
-        measure="From one mark to the other; start the watch after the shaft has begun to move.",
+        measure="From one mark to the other; start the watch after the shaft has begun to move. A "
+        "hand is good to ± 0.2 s a run: from a film, say with ± how well.",
     )  # fmt: skip
 
 
