@@ -12,8 +12,9 @@ from calc.answering.answer import Answer
 from calc.forms.catalogue import BY_SLUG
 from calc.kept import log
 from calc.kept.doing import done, measured, saved
+from calc.kept.entry_words import undone_words
 from calc.kept.log import Entry, Moment
-from calc.kept.log_view import undone_words, view
+from calc.kept.log_view import view
 from calc.kept.since import Past, Since, outdated, since
 from calc.language import speaking
 from calc.model.car import Bottle, Car, empty, forget, put
