@@ -19,7 +19,7 @@ from calc.replying.inputs import Inputs, Row, from_car, rows, up_to
 class BottleRow(Row[str]):
     name: str = from_car("bottles.{row}.name")
     viscosity: float = from_car("bottles.{row}.viscosity")
-    left: float = from_car("bottles.{row}.left")
+    left: float | None = from_car("bottles.{row}.left")
 
 
 def owned(rows: Iterable[BottleRow]) -> list[Bottle]:
@@ -74,11 +74,22 @@ def compared(asked: Inputs, ratio: float) -> str:
     return against(asked, ratio, _SAME, _THICKER, _THINNER)
 
 
+def nearest(bottles: Sequence[Bottle], target: float) -> Bottle | None:
+    """The bottle that comes nearest to the target, by ratio; None without bottles."""
+    return min(bottles, key=lambda one: abs(math.log(one.viscosity / target)), default=None)
+
+
 def nearest_words(asked: Inputs, bottles: Sequence[Bottle], target: float) -> str:
     """A sentence about the bottle that comes nearest to the target; none without bottles."""
-    if not bottles:
+    near = nearest(bottles, target)
+    if near is None:
         return ""
-    near = min(bottles, key=lambda bottle: abs(math.log(bottle.viscosity / target)))
+    if near.left is None:
+        return tr(
+            " The nearest bottle is {bottle}, {compared} that; how much is in it is not known.",
+            bottle=bottle_name(near, asked.say),
+            compared=compared(asked, near.viscosity / target),
+        )
     return tr(
         " The nearest bottle is {bottle}, {compared} that, with {left} in it.",
         bottle=bottle_name(near, asked.say),

@@ -1,16 +1,22 @@
-"""How ends of the car settle when they are let go off their height: the plot of it."""
+"""How ends of the car settle when they are let go off their height: the plot of it, and the word
+about dampers too stiff for it."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
-from calc.answering.answer import Axis, Curve, Plot
+from calc.answering.answer import Axis, Caution, Curve, Plot
 from calc.answering.places import onward
+from calc.forms.names import end_label
 from calc.language import tr
+from calc.model.corners import End
+from calc.model.damper import Damped
 from calc.physics.ride import free_decay
 from calc.replying.inputs import Inputs
 
 BUMP = 10e-3  # m off its height
 _SWINGS = 1.5  # of the slowest
+_RINGS = 0.5
+"""A damping ratio below which a swing is worth a word (common practice, no source)."""
 
 
 @dataclass(frozen=True)
@@ -34,3 +40,19 @@ def settling(asked: Inputs, title: str, ends: Sequence[Released], says: str) -> 
         curves.append(Curve(end.name, line, end.style))
     axes = Axis(tr("Time", sense="that passes"), "time"), Axis(tr("Off its height"), "length")
     return Plot(title, *axes, tuple(curves), says=says)
+
+
+def on_tyres(asked: Inputs, ends: Iterable[tuple[End, Damped, float]]) -> Iterator[Caution]:
+    """Ends whose dampers are so stiff with their oil (m2/s at 25 C) that the body swings on its
+    tyres."""
+    for end, damped, grade in ends:
+        ratio = damped.ratio_on_tyre(grade)
+        if ratio < _RINGS:
+            yield Caution(
+                tr(
+                    "{end}: so stiff a damper holds the spring still, and the car swings on its "
+                    "tyres instead, with a damping ratio of {ratio}. Thicker oil only lowers that.",
+                    end=end_label(end),
+                    ratio=asked.say(ratio, "ratio", 2),
+                )
+            )

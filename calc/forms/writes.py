@@ -103,10 +103,11 @@ def hole_writes(end: End, arm: DrawnArm) -> list[Write]:
     for here, there, words in _MOUNTS:
         was, becomes = numbers[arm.at(here)], numbers[arm.at(there)]
         if was != becomes:
+            fitted, left = _home(end, here), _home(end, there)
             says = tr(words, end=end_word(end), length=say(becomes, "length"))
-            made.append(Write(_home(end, here), becomes, says))
+            made.append(Write(fitted, becomes, says, moved_from=left))
             says = tr("in the other hole {length}", length=say(was, "length"))
-            made.append(Write(_home(end, there), was, says))
+            made.append(Write(left, was, says, moved_from=fitted))
     return made
 
 

@@ -111,7 +111,7 @@ def _bottled(entry: Entry, system: str) -> list[str]:
     return [
         tr(
             "{volume} of {oil} bottled",
-            volume=units.show(one.left, "volume", system, 1),
+            volume=units.show(one.at_most, "volume", system, 1),
             oil=units.show(one.viscosity, "viscosity", system),
         )
         for one in entry.does.bottled

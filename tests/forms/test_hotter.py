@@ -3,6 +3,7 @@
 from dataclasses import replace
 from functools import partial
 from itertools import pairwise
+from math import log
 
 import pytest
 
@@ -73,6 +74,18 @@ def test_a_bottle_within_the_doubt_is_named_beside_the_mix(straight: float, said
     assert "mixed with" in answer.steps[1].text
     named = [text for text in answer.on_uncertainty() if text.startswith("Rear dampers: straight")]
     assert len(named) == said and all("300" in text for text in named)
+
+
+def test_of_two_bottles_within_the_doubt_the_nearer_by_ratio_is_named() -> None:
+    """Oils are told apart by ratio: 20 cSt less are further off than 21 more."""
+    at = {"front_at": "23", "rear_at": "23", "now": "14", "front_oil": "800", "rear_oil": "350"}
+    wanted = values(ask(**at))["rear_wanted"]
+    thin, thick = wanted - 20e-6, wanted + 21e-6
+    assert log(wanted / thin) > log(thick / wanted)
+    grades = (200e-6, thin, thick, 800e-6)
+    answer = ask(Car(bottles=tuple(Bottle("", grade, 60e-6) for grade in grades)), **at)
+    (named,) = (text for text in answer.on_uncertainty() if text.startswith("Rear dampers"))
+    assert f"straight {thick * 1e6:.0f}" in named
 
 
 def test_without_bottles_one_word_leads_to_them_and_nothing_stops() -> None:

@@ -13,7 +13,7 @@ from scipy.optimize import brentq, minimize_scalar
 from calc.forms.catalogue import BY_SLUG
 from calc.model.car import Car
 from calc.units import STANDARD_GRAVITY
-from tests.forms.asking import answered, done, noted, quantity, replied, told, value
+from tests.forms.asking import answered, cautions, done, noted, quantity, replied, told, value
 
 FORM = BY_SLUG["motion-ratio"]
 ask = partial(answered, FORM)
@@ -104,6 +104,15 @@ def test_the_other_hole_moves_the_car_as_the_energy_says_and_the_turns_bring_it_
 def test_rounding_leaves_no_more_than_half_a_step() -> None:
     answer = ask()
     assert abs(value(answer, "height_off")) <= 0.125 * 0.75e-3 / value(answer, "other_ratio") * 1.1
+
+
+@pytest.mark.parametrize(("out", "far"), [("55", True), ("52", False)])
+def test_a_collar_that_goes_far_for_a_hole_may_leave_its_thread(out: str, far: bool) -> None:
+    """6 mm of thread (common practice, no source) are eight turns of 0.75 mm."""
+    answer = ask(other_upper_out=out, other_upper_up="85")
+    assert (abs(value(answer, "turns")) > 8) == far
+    warned = "The front collar moves 9 turns: see whether the thread reaches that far."
+    assert (warned in cautions(answer)) == far == ("thread reaches" in cautions(answer))
 
 
 def test_damping_at_the_wheel_goes_with_the_square_and_the_oil_brings_it_back() -> None:

@@ -1,8 +1,10 @@
 """One thing changes: a body on four springs, solved by scipy, stands as the list promises."""
 
+import re
 from dataclasses import replace
 from functools import partial
 
+import numpy as np
 import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
@@ -276,6 +278,25 @@ def test_where_the_oil_parts_the_damping_is_less_in_bump_and_said_to_be() -> Non
         assert ratio in cautions(made) and ratio in cautions(other)
     assert value(made, "front_ratio") == pytest.approx(value(other, "front_ratio"), rel=1e-6)
     assert "tears (cavitates)" not in cautions(ask(car))
+
+
+def test_dampers_too_stiff_for_the_tyres_are_said_to_leave_the_car_to_them() -> None:
+    """Mass, spring beside damper, and tyre one after the other: the swing that is left is the pair
+    of roots of c m s^3 + (k + kt) m s^2 + c kt s + k kt, by numpy."""
+    car = put(put(SOFT, "front.oil", 1500e-6), "front.tyre_rate", 1000.0)
+    made = ask(car, change="oil", front_oil="1500", rear_oil="310")
+    axle, tyre = car.front, 1000.0
+    wheel = axle.spring_rate * axle.motion_ratio**2
+    mass = (0.365 + 0.359) / 2 - axle.unsprung
+    share = tyre / (wheel + tyre)
+    damping = 2 * value(made, "front_ratio") * np.sqrt(share * wheel * mass) / share**2
+    roots = np.roots([damping * mass, (wheel + tyre) * mass, damping * tyre, wheel * tyre])
+    swing = roots[np.argmax(roots.imag)]
+    warned = re.search(
+        r"swings on its tyres instead, with a damping ratio of (\d\.\d\d)", cautions(made)
+    )
+    assert warned and float(warned[1]) == pytest.approx(-swing.real / abs(swing), abs=0.015)
+    assert "on its tyres" not in cautions(ask(SOFT, change="oil", rear_oil="310"))
 
 
 def order(answer: Answer, *heads: str) -> list[int]:

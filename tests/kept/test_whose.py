@@ -105,6 +105,24 @@ def test_three_readings_of_ones_own_make_the_rate() -> None:
     assert shown["rate"] == pytest.approx(-slope, rel=1e-9)
 
 
+def test_a_spring_that_is_measured_moves_nothing_and_one_that_is_clipped_does() -> None:
+    """Knowing it better lifts no car: height and loads stay as somebody has seen them. The force
+    line is numpy's of the test above."""
+    car = owned()
+    typed = {"known": "readings", "goes": "front"}
+    for n, (length, mass) in enumerate(((40.0, 0.0), (35.2, 380.0), (30.0, 800.0)), 1):
+        typed |= {f"readings.{n}.length": str(length), f"readings.{n}.mass": str(mass)}
+    measured = carry_out("spring-rate", typed, car)
+    changed = {path for path in singles() if record.get(measured, path) != record.get(car, path)}
+    assert changed == {"front.spring_rate", "front.spring_free"}
+    assert measured.origins["front.ride_height"] == car.origins["front.ride_height"]
+    assert measured.origins["front.spring_free"].u
+    cut = {"known": "clipped", "whole_rate": "0.65", "whole_free": "40", "active": "6"}
+    cut |= {"whole_wire": "1.2", "clipped": "1", "bent": "0.75"}
+    clipped = carry_out("spring-rate", {**cut, "goes": "front"}, car)
+    assert clipped.origins["front.ride_height"].how == "predicted"
+
+
 @pytest.mark.parametrize("slug", ["hotter", "oil-temperature"])
 def test_oil_that_was_corrected_is_not_corrected_again(slug: str) -> None:
     """The oil is right at the new temperature once it is in: the same page then changes nothing."""
@@ -220,6 +238,24 @@ def test_what_is_typed_of_a_fitted_part_is_no_prediction(slug: str, typed: dict[
         source = origins["front.spring_rate"]
         assert (source.how, source.u and pytest.approx(source.u)) == told
         assert slug == "spring-rate" or origins["front.spring_free"].how == "measured"
+
+
+def test_mounting_holes_that_change_places_are_as_sure_as_before() -> None:
+    """The damper moves, the holes do not: each goes to the other's place with its origin."""
+    car = owned()
+    typed = {"other_upper_out": "52 ± 0.3", "other_upper_up": "91"}
+    after = carry_out("motion-ratio", typed, car)
+    fitted, left = after.origins["front.arm.upper_out"], after.origins["front.arm.other_upper_out"]
+    assert after.front.arm.upper_out == pytest.approx(52e-3)
+    assert (fitted.how, fitted.when, fitted.u) == ("measured", NOW, pytest.approx(0.15e-3))
+    assert left == car.origins["front.arm.upper_out"] and left.how == "measured"
+    assert after.origins["front.motion_ratio"].how == "predicted"
+    back = carry_out("motion-ratio", {}, after)
+    assert (
+        back.front.arm
+        == carried_out(car, saved(BY_SLUG["motion-ratio"], typed, car, NOW)).front.arm
+    )
+    assert back.origins["front.arm.upper_out"] == left
 
 
 def test_a_pair_that_stands_for_one_spring_is_worked_out() -> None:

@@ -8,7 +8,7 @@ from calc.forms.collar_turns import corners_words as words
 from calc.forms.collar_turns.inputs import Asked, HeightRow
 from calc.forms.collar_turns.measured import Measured, Outcome, measured
 from calc.forms.entered import with_growths
-from calc.forms.findings import check_thread
+from calc.forms.findings import MOST_TURNS, check_thread
 from calc.forms.friction import BETWEEN_READINGS, with_corner_frictions
 from calc.forms.names import corner_label
 from calc.model.corners import CORNERS, Corner
@@ -18,7 +18,6 @@ from calc.physics.turns import Wish, best_turns, equations
 from calc.replying.figures import Figures, by_key, figure
 from calc.replying.inputs import memoised
 
-_MOST = 60.0  # turns either way; no thread is longer
 _AROUND = 6  # steps tried either side of the exact turns
 _TRIES = 6  # at turns that take no corner further down than to its droop stop
 
@@ -88,7 +87,9 @@ def _wish(asked: Asked, now: Measured) -> Wish:
 def _exact(asked: Asked, now: Measured) -> tuple[float, ...]:
     corners, loads = [leg.wheel for leg in now.legs], [leg.reading for leg in now.legs]
     one_turn = equations(corners, _wish(asked, now), loads=loads, step=1.0)
-    return tuple(min(max(n, -_MOST), _MOST) for n in back_substitute(*triangular(*one_turn)))
+    return tuple(
+        min(max(n, -MOST_TURNS), MOST_TURNS) for n in back_substitute(*triangular(*one_turn))
+    )
 
 
 _measured = memoised(measured)

@@ -7,6 +7,7 @@ from calc.asking.declare import choice, number
 from calc.asking.entry import When, only
 from calc.forms.entered import CornerRow, OnCorners, SprungEnd, at_scales
 from calc.forms.fields import which_end
+from calc.forms.findings import MOST_TURNS
 from calc.forms.friction import EndFriction
 from calc.forms.names import CORNER_LABELS, END_LABELS
 from calc.forms.recorded import ArmPlaces, Tyre, at_ends, at_the_end
@@ -16,11 +17,12 @@ from calc.replying.inputs import Group, from_car, group, rows
 _ONE, _BOTH, _FOUR = only("scope", "axle"), only("scope", "both"), only("scope", "corners")
 _PAIRS = only("scope", "both", "corners")
 _FIND, _GIVE = only("ask", "turns"), only("ask", "height")
+_POSSIBLE = f"{-MOST_TURNS:.0f} to {MOST_TURNS:.0f} turns"
 
 
 def _turns(label: str, start: str, when: When) -> Any:
     return number(
-        label=label, kind="turns", usual="-4 to 4 turns", possible="-60 to 60 turns",
+        label=label, kind="turns", usual="-4 to 4 turns", possible=_POSSIBLE,
         measure="Down raises the car and is positive; up is negative.", start=start, when=when,
     )  # fmt: skip
 

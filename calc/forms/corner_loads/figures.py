@@ -6,7 +6,7 @@ from itertools import product
 from calc.answering.hand import to_step
 from calc.forms import entered
 from calc.forms.corner_loads.inputs import Asked, Where
-from calc.forms.findings import no_thread_for, off_stop
+from calc.forms.findings import MOST_TURNS, no_thread_for, off_stop
 from calc.forms.friction import BETWEEN_READINGS
 from calc.language import tr
 from calc.model.corners import CORNERS, Corner
@@ -25,7 +25,6 @@ PAIRS: dict[Where, tuple[float, ...]] = {
 _LEAN, _OFF = 0.2e-3, 0.0025  # m of lean at a wheel that counts like so much cross weight missed
 _AROUND = (-2, -1, 0, 1, 2)  # steps tried around the exact turns
 _LEFT = (Corner.FRONT_LEFT, Corner.REAR_LEFT)
-_MOST = 60.0  # turns; no thread is longer
 
 
 def stand(asked: Asked) -> Standing:
@@ -61,13 +60,13 @@ def best(asked: Asked, car: Standing) -> tuple[float, ...]:
 def _opposite(asked: Asked, car: Standing) -> tuple[float, ...]:
     step = asked.turn_step
     front, _, _, rear = exact(asked, car)
-    if max(abs(front), abs(rear)) > _MOST:
+    if max(abs(front), abs(rear)) > MOST_TURNS:
         raise Problem(
             Asked.cross_wanted,
             tr(
                 "Cross weight wanted: these collars would need over {most} turns; it is out of "
                 "reach of the springs.",
-                most=f"{_MOST:.0f}",
+                most=f"{MOST_TURNS:.0f}",
             ),
         )
     steps = [_near(front, step), _near(rear, step)]

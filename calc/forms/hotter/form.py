@@ -4,7 +4,7 @@ from collections.abc import Iterator, Mapping
 
 from calc.answering.answer import Answer, Caution
 from calc.answering.uncertainty import COVERAGE
-from calc.forms.bottles import none_entered, owned
+from calc.forms.bottles import nearest, none_entered, owned
 from calc.forms.cautions import opened
 from calc.forms.hotter.ends import EndPart, of_ends
 from calc.forms.hotter.hurry import hurried
@@ -63,9 +63,13 @@ def _straight(
         if part.made is None or part.made.mix.single:
             continue
         within = COVERAGE * wanted.u
-        full = [one for one in owned(asked.bottles) if one.left >= asked.fills[end].to_make]
-        near = min(full, key=lambda one: abs(one.viscosity - wanted.value), default=None)
-        if near is not None and abs(near.viscosity - wanted.value) <= within:
+        serve = [
+            one
+            for one in owned(asked.bottles)
+            if one.at_most >= asked.fills[end].to_make
+            and abs(one.viscosity - wanted.value) <= within
+        ]
+        if (near := nearest(serve, wanted.value)) is not None:
             yield tr(
                 "{dampers}: straight {oil} lies within the ± too ({wanted} ± {within}) and needs "
                 "no mixing.",

@@ -65,10 +65,11 @@ def steps(asked: Asked, exact: BothFigures, turns: float, off: float) -> tuple[S
     )
 
 
-def cautions(asked: Asked, here: Mounted, moved: Mounted) -> list[Caution]:
+def cautions(asked: Asked, here: Mounted, moved: Mounted, turns: float) -> list[Caution]:
     end, seat = asked.axle, moved.seat
     found = [
-        *findings.of_seat(asked, end, seat, pitch=asked.pitch, step=asked.turn_step, now=here.seat)
+        *findings.of_seat(asked, end, seat, pitch=asked.pitch, step=asked.turn_step, now=here.seat),
+        *findings.far_turned(end, turns, asked.pitch),
     ]
     if seat.wheel_rate <= 0:
         found.append(findings.gives_way())

@@ -36,7 +36,7 @@ from calc.forms.oil_warm import oil_cautions
 from calc.forms.piston import piston_cautions
 from calc.forms.ride_frequency.figures import Ride, RideFigures
 from calc.forms.ride_frequency.inputs import Asked, EndRow
-from calc.forms.settling import BUMP, Released, settling
+from calc.forms.settling import BUMP, Released, on_tyres, settling
 from calc.forms.workings import (
     damping_working,
     frequency_working,
@@ -51,8 +51,6 @@ from calc.physics.ride import overshoot
 from calc.replying.figures import Propagated
 
 _AS_IT_IS = 0.05  # relative: an oil this near needs no change
-_RINGS = 0.5
-"""A damping ratio below which a swing is worth a word (common practice, no source)."""
 _RANGE = (0.5, 2.0)  # of the oil wanted and in it, on the plot
 
 
@@ -204,23 +202,6 @@ def _against_oil(asked: Asked, ends: Mapping[End, Ride], oils: Mapping[End, OilF
     )
 
 
-def _on_tyres(
-    asked: Asked, ends: Mapping[End, Ride], oils: Mapping[End, OilFor]
-) -> Iterator[Caution]:
-    """Dampers so stiff, with the oil that is in them then, that the body swings on its tyres."""
-    for end, ride in ends.items():
-        ratio = ride.ratio_on_tyre(_grade(ride, oils[end]))
-        if ratio < _RINGS:
-            yield Caution(
-                tr(
-                    "{end}: so stiff a damper holds the spring still, and the car swings on its "
-                    "tyres instead, with a damping ratio of {ratio}. Thicker oil only lowers that.",
-                    end=end_label(end),
-                    ratio=asked.say(ratio, "ratio", 2),
-                )
-            )
-
-
 def _of_pistons(asked: Asked, ends: Mapping[End, Ride]) -> Iterator[Caution]:
     """What the piston model warns of, once where it is the same at both ends."""
     said: dict[str, list[End]] = {}
@@ -244,7 +225,7 @@ def cautions(
     grades = [ride.oil for ride in ends.values()] + [oil.exact.value for oil in oils.values()]
     found += oil_cautions(asked, grades, [asked.warm])
     found += parting_ride(asked, [(end, ride, ride.oil) for end, ride in ends.items()])
-    found += _on_tyres(asked, ends, oils)
+    found += on_tyres(asked, [(end, ride, _grade(ride, oils[end])) for end, ride in ends.items()])
     found += _of_pistons(asked, ends)
     note = Caution(
         tr(

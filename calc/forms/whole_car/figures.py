@@ -6,7 +6,7 @@ from itertools import product
 from math import ceil, floor
 
 from calc.answering.hand import to_step
-from calc.forms.findings import check_thread
+from calc.forms.findings import MOST_TURNS, check_thread
 from calc.forms.friction import BETWEEN_READINGS
 from calc.forms.names import labelled_corner, labelled_end
 from calc.forms.whole_car.damping import Damping, damping_of
@@ -28,7 +28,6 @@ from calc.replying.inputs import Problem, memoised
 from calc.units import STANDARD_GRAVITY
 
 _HEIGHT, _CROSS = 0.2e-3, 0.005  # m and share that weigh alike when the turns are rounded
-_MOST = 100.0  # turns; beyond, a number is wrong, before any thread is looked at
 
 Turns = Mapping[Corner, float]
 
@@ -69,7 +68,7 @@ def plan(asked: Asked, was: State, becomes: State) -> Plan:
     """The whole list for the car. Raises Problem."""
     each = [turns for end in ENDS for turns in was.end(end).turns_to(becomes.end(end))]
     exact = dict(zip(CORNERS, each, strict=True))
-    if max(map(abs, each)) > _MOST:
+    if max(map(abs, each)) > MOST_TURNS:
         raise Problem(
             Asked.change,
             tr(

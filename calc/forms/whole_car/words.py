@@ -10,6 +10,7 @@ from calc.forms.damper_drawing import damper_drawing
 from calc.forms.friction import hides
 from calc.forms.gas import parting_ride
 from calc.forms.names import corner_first, end_label, end_word
+from calc.forms.settling import on_tyres
 from calc.forms.turning import as_before, at_corner, end_steps, none_turned
 from calc.forms.whole_car.change import IN_THE_DAMPER, change_steps, changed_ends
 from calc.forms.whole_car.damping import Damping
@@ -158,7 +159,9 @@ def cautions(asked: Asked, made: Plan) -> tuple[Caution, ...]:
         )
         found += findings.far_turned(corner, made.turns[corner], pitch)
         found += findings.hanging(corner, made.then)
-    found += parting_ride(asked, [(end, one.then, one.oil) for end, one in made.damping.items()])
+    dampers = [(end, one.then, one.oil) for end, one in made.damping.items()]
+    found += parting_ride(asked, dampers)
+    found += on_tyres(asked, dampers)
     found += hides(
         asked, [(end, _moved(asked, made, end), asked.frictions[end].friction) for end in ENDS]
     )
