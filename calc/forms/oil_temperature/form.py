@@ -92,7 +92,7 @@ def _has(asked: Asked) -> Step:
     at = asked.say(asked.now, "temperature")
     return Step(
         tr(
-            "At {now} the {oil} oil has {viscosity}.",
+            "At {now} the {oil} oil is {viscosity}.",
             now=at,
             oil=grade,
             viscosity=asked.say(now, "viscosity"),

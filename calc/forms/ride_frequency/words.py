@@ -229,7 +229,7 @@ def cautions(
     note = Caution(
         tr(
             "The friction of seals, pins and tyres damps too, and is not counted here: the "
-            "car swings less than this says."
+            "car bounces less than this says."
         )
     )
     return (*dict.fromkeys(found), note, springs_off(), opened())
