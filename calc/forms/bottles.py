@@ -19,7 +19,7 @@ from calc.replying.inputs import Inputs, Row, from_car, rows, up_to
 class BottleRow(Row[str]):
     name: str = from_car("bottles.{row}.name")
     viscosity: float = from_car("bottles.{row}.viscosity")
-    left: float = from_car("bottles.{row}.left")
+    left: float | None = from_car("bottles.{row}.left")
 
 
 def owned(rows: Iterable[BottleRow]) -> list[Bottle]:
@@ -84,6 +84,12 @@ def nearest_words(asked: Inputs, bottles: Sequence[Bottle], target: float) -> st
     near = nearest(bottles, target)
     if near is None:
         return ""
+    if near.left is None:
+        return tr(
+            " The nearest bottle is {bottle}, {compared} that; how much is in it is not known.",
+            bottle=bottle_name(near, asked.say),
+            compared=compared(asked, near.viscosity / target),
+        )
     return tr(
         " The nearest bottle is {bottle}, {compared} that, with {left} in it.",
         bottle=bottle_name(near, asked.say),
@@ -98,12 +104,12 @@ def refill(end: End, oil: str) -> str:
 
 
 def leave_oil(end: End, oil: str) -> str:
-    """The same where the oil in them is right."""
+    """The instruction: the oil in both dampers of an end is right."""
     return tr("{dampers}: leave the {oil} oil in.", dampers=dampers_label(end), oil=oil)
 
 
 def needs_oil(end: End, oil: str) -> str:
-    """The same where the bottles do not give it."""
+    """The instruction: both dampers of an end want an oil that the bottles do not give."""
     return tr("{dampers}: you need {oil} oil.", dampers=dampers_label(end), oil=oil)
 
 

@@ -43,7 +43,7 @@ def rod_end_turned(corner: Corner, out: float) -> str:
 
 
 def rod_end_way(out: float) -> str:
-    """The same as the hand turns it."""
+    """Which way the hand turns a rod end that goes so many turns out."""
     if out > 0:
         return tr("Anticlockwise, with the rod end pointing at you.")
     return tr("Clockwise, with the rod end pointing at you.") if out < 0 else ""

@@ -180,8 +180,7 @@ def _moved(
         forgotten=_places(car, mine.corner, corner), learned=_brought(car, mine, corner),
         when=at.time, of=SLUG,
     )  # fmt: skip
-    moment = replace(at, time=at.time + 1e-3)
-    car, entry = log.happened(car, moment, DAMPER, deed, corner=corner, damper=seen)
+    car, entry = log.happened(car, log.after(at, 1), DAMPER, deed, corner=corner, damper=seen)
     return car, (*entries, entry)
 
 

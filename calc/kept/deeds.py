@@ -112,10 +112,11 @@ _LEFT_PLACES = 7
 
 
 def _drawn(car: Car, row: int, volume: float) -> Car:
-    if row > len(car.bottles):
+    """The car with less in a bottle; where the amount is not known, it stays so."""
+    held = car.bottles[row - 1].left if row <= len(car.bottles) else None
+    if held is None:
         return car
-    left = max(0.0, car.bottles[row - 1].left - volume)
-    return put(car, f"bottles.{row}.left", round(left, _LEFT_PLACES))
+    return put(car, f"bottles.{row}.left", round(max(0.0, held - volume), _LEFT_PLACES))
 
 
 def _bottled(car: Car, filled: tuple[Bottle, ...]) -> Car:
@@ -123,7 +124,7 @@ def _bottled(car: Car, filled: tuple[Bottle, ...]) -> Car:
     where there is none."""
     bottles = [*car.bottles]
     for bottle in filled:
-        empty = next((at for at, one in enumerate(bottles) if one.left <= 0), None)
+        empty = next((at for at, one in enumerate(bottles) if one.at_most <= 0), None)
         if len(bottles) < record.MOST:
             bottles.append(bottle)
         elif empty is not None:
@@ -199,12 +200,15 @@ def built(stored: object, where: str) -> Deed:
     poured = _numbers(stored.get("poured", {}), where)
     if not all(row.isdecimal() and 1 <= int(row) <= record.MOST for row in poured):
         raise damaged(where)
+    bottled = record.built_at(Car, "bottles", stored.get("bottled", []), "log")
+    if any(one.left is None for one in bottled):
+        raise damaged(where)
     return Deed(
         turns=_turns(stored.get("turns", {}), where),
         crept=_turns(stored.get("crept", {}), where),
         fitted=_sourced(stored.get("fitted", {}), where),
         poured={int(row): volume for row, volume in poured.items()},
-        bottled=record.built_at(Car, "bottles", stored.get("bottled", []), "log"),
+        bottled=bottled,
         learned=_sourced(stored.get("learned", {}), where),
         forgotten=tuple(forgotten),
         when=float(when),

@@ -36,6 +36,8 @@ KINDS = (
     (HOME, "Back to base"),
     (DAMPER, "Damper"),
 )
+AT_HAND = (ENTERED, CHECK)
+"""Kinds of lines that tell of what is known, while nothing on the car has moved."""
 NOTE_LONGEST = 200
 _CORNER_OPTIONS = (("", "All"), *CORNER_LABELS)
 
@@ -205,8 +207,14 @@ M = TypeVar("M", bound=Moment)
 
 def part_of(at: M, part: str, place: int = 0) -> M:
     """The moment of one of several lines that tell of what is done at once: a number of its own,
-    and thousandths of a second by its place, so that the lines keep their order."""
-    return replace(at, id=f"{at.id}-{part}", time=at.time + place * 1e-3)
+    and its place among them."""
+    return replace(after(at, place), id=f"{at.id}-{part}")
+
+
+def after(at: M, place: int) -> M:
+    """The moment of the line at a place behind the first one of what is done at once: so many
+    thousandths of a second later, so that the lines keep their order."""
+    return replace(at, time=at.time + place * 1e-3)
 
 
 def together(car: Car, newest: Entry, deed: Deed, at: M) -> tuple[Car, Deed, M]:

@@ -394,7 +394,8 @@ def when(entry: Entry, now: float, zone: float) -> str:
 
 
 def when_on(entry: Entry, today: str) -> str:
-    """The same of an entry looked at on a day, 2031-05-24."""
+    """The time of day, with the day before it unless the entry is looked at on that day,
+    2031-05-24."""
     day = _day(entry.time, entry.zone)
     return clock(entry) if day == today else f"{day} {clock(entry)}"
 
@@ -537,7 +538,7 @@ def _bottled(entry: Entry, system: str) -> list[str]:
     return [
         tr(
             "{volume} of {oil} bottled",
-            volume=units.show(one.left, "volume", system, 1),
+            volume=units.show(one.at_most, "volume", system, 1),
             oil=units.show(one.viscosity, "viscosity", system),
         )
         for one in entry.does.bottled

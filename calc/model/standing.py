@@ -191,7 +191,7 @@ class Seat:
 
     @property
     def sag_share(self) -> float:
-        """The same as a share of the whole travel."""
+        """Travel from full droop to ride height as a share of the whole."""
         return self.travel / self.stroke
 
     @property
@@ -309,11 +309,11 @@ class Seat:
         return self
 
     def down(self, shift: float) -> "Seat":
-        """The same with its collar moved down by so many m."""
+        """This seat with its collar moved down by so many m."""
         return self._with(self.stack, self.droop_length - shift)
 
     def refitted(self, stack: Stack) -> "Seat":
-        """The same with another spring on the collar."""
+        """This seat with another spring on the collar."""
         return self._with(stack, self.droop_length)
 
     def _with(self, stack: Stack, droop_length: float) -> "Seat":
@@ -580,7 +580,7 @@ class Predicted:
 
     @property
     def rises(self) -> tuple[float, ...]:
-        """The same over the four wheels, m."""
+        """How much higher, m, the body then stands over each of the four wheels."""
         return tuple(self.rise((corner.x, corner.y)) for corner in self.before.corners)
 
     @property

@@ -42,7 +42,16 @@ def oil_for_the_day(car: Car, system: str) -> Part:
     why = tr("The oil, or the temperature it was right at, is not known yet.")
     lacking = of_ends({end: why for end in ENDS if end not in bases})
     narrow = (grid.only((0, 1, 2)), grid.only((0, 3, 4)))
-    return Part((grid,), ", ".join(about), notes=lacking, narrow=narrow)
+    notes = (*lacking, *_enough(oils))
+    return Part((grid,), ", ".join(about), notes=notes, narrow=narrow)
+
+
+def _enough(oils: Sequence[Mapping[End, tuple[Named | None, float]]]) -> tuple[str, ...]:
+    """A word where an oil is made of a bottle of which nobody has said how much is in it."""
+    made = [one for of_day in oils for one, _ in of_day.values() if one is not None]
+    if all(bottle.left is not None for one in made for bottle, _ in one.portions):
+        return ()
+    return (tr("Where the amount in a bottle is not known, check that there is enough."),)
 
 
 def _knows(car: Car, end: End) -> bool:

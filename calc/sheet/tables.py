@@ -18,7 +18,7 @@ from calc.model.corners import ENDS
 from calc.physics import oil
 from calc.replying.inputs import Problem
 from calc.sheet.asking import ask, lacking
-from calc.sheet.grid import Grid, Part, Role, answers, length, turned
+from calc.sheet.grid import BLANK, Grid, Part, Role, answers, length, turned
 from calc.sheet.value import value
 from calc.units import NBSP
 
@@ -77,7 +77,7 @@ def bottles(car: Car, system: str) -> Part:
         (
             units.number_text(one.viscosity, "viscosity", system),
             one.name,
-            units.number_text(one.left, "volume", system, 0),
+            BLANK if one.left is None else units.number_text(one.left, "volume", system, 0),
         )
         for one in sorted(car.bottles, key=_viscosity)
     )

@@ -65,7 +65,7 @@ def logged(before: Car, entry: Entry, at: Moment) -> tuple[Entry, ...]:
     """The entry as it is stored, with the base before the first one."""
     if at.based:
         return (entry,)
-    return logs.set_base(before, logs.part_of(at, "0")), replace(entry, time=at.time + 1e-3)
+    return logs.set_base(before, logs.part_of(at, "0")), replace(entry, time=logs.after(at, 1).time)
 
 
 def log(asked: LogAsked) -> LogHtml:
@@ -131,7 +131,8 @@ def setup(asked: SetupAsked) -> SetupMade:
     if reply.problems or missing:
         return SetupMade(problems={**reply.problems, **missing})
     given, _ = read(setups.SAVE, asked.typed, car, asked.system)
-    return SetupMade(setup=setups.made(given), problems={})
+    made = setups.made(given)
+    return SetupMade(setup=made, temperature=setups.temperature(made), problems={})
 
 
 def compare(asked: CompareAsked) -> Html:
@@ -207,7 +208,10 @@ def restore(asked: RestoreAsked) -> Plan:
         clears=plan.clears,
         write=Restored(
             cars=stored["cars"],
-            setups=stored["setups"],
+            setups=[
+                {**told, "temperature": setups.temperature(one.value)}
+                for told, one in zip(stored["setups"], plan.write.setups, strict=True)
+            ],
             log=stored["log"],
             builds=stored["builds"],
         ),

@@ -55,6 +55,7 @@ def test_pitch_and_ratio_alone_do_as_well_as_the_printed_chart() -> None:
     by_hand = math.hypot(0.7 * math.hypot(gauge, friction), 1.4 * math.hypot(10 / 320, 0.02))
     found = quantity(made, "turns")
     assert found.u == pytest.approx(by_hand, rel=0.03)
+    assert "Not known at the front: load on the scale; spring rate; " in cautions(made)
     assert "droop stop is left out" in cautions(made) and stops(made) == ""
     assert "in line with the front axle" in made.steps[0].gives
     elsewhere = answered(FORM, known, **typed, reach="32")
@@ -198,7 +199,7 @@ def test_an_end_held_short_by_the_other_is_not_said_to_be_out_of_reach() -> None
 
 
 def test_a_corner_on_its_droop_stop_is_told_so_and_when_it_would_lift() -> None:
-    """The same front as by one end: 4.3 turns of 0.75 mm of preload more than the load presses.
+    """The front as by one end: 4.3 turns of 0.75 mm of preload more than the load presses.
     Front left alone is 3 g heavier than the mean, which is 0.09 turns: 4.21, by hand 4 1/4."""
     typed = {"end.front.spring_free": "48.5", "corner.front_left.turns": "3"}
     made = ask(scope="corners", ask="height", **typed)

@@ -68,7 +68,10 @@ def mixed(asked: Asked) -> list[Mixed]:
         Batch(target, math.ceil(volume / size - 1e-9))
         for (target, _), volume in zip(wanted.values(), volumes, strict=True)
     ]
-    stock = [Stock(one.viscosity, math.floor(one.left / size + 1e-9)) for one in bottles]
+    enough = size * sum(batch.steps for batch in batches)
+    stock = [
+        Stock(one.viscosity, math.floor(min(one.at_most, enough) / size + 1e-9)) for one in bottles
+    ]
     recipes = shared(batches, stock)
     if recipes is None:
         raise _too_little(asked, sum(volumes), bottles)
@@ -94,7 +97,7 @@ def _too_little(asked: Asked, needed: float, bottles: Sequence[Bottle]) -> Probl
             "Surplus to keep of each oil: you need {needed} in all, and your bottles hold "
             "{there}, not enough of two for each oil; keep less, or add a bottle.",
             needed=asked.say(needed, "volume"),
-            there=asked.say(sum(bottle.left for bottle in bottles), "volume"),
+            there=asked.say(sum(bottle.at_most for bottle in bottles), "volume"),
         ),
     )
 

@@ -48,7 +48,7 @@ def _for(made: Mixed) -> str:
 
 
 def _dampers(made: Mixed) -> str:
-    """The same at the head of a sentence."""
+    """Which dampers it is for, at the head of a sentence."""
     if len(made.ends) == len(ENDS):
         return tr("All four dampers")
     return dampers_label(made.ends[0])
@@ -124,7 +124,9 @@ def _draw_down(asked: Asked, made: Sequence[Mixed]) -> Table:
             tr("Bottle {number}", number=str(place)) + (f" {row.name}" if row.name else ""),
             asked.bare(row.viscosity, "viscosity"),
             asked.bare(taken.get(place, 0.0), "volume"),
-            asked.bare(max(0.0, row.left - taken.get(place, 0.0)), "volume"),
+            tr("not known")
+            if row.left is None
+            else asked.bare(max(0.0, row.left - taken.get(place, 0.0)), "volume"),
         )
         for place, row in zip(places(asked.bottles), asked.bottles, strict=True)
     )

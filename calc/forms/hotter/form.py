@@ -66,7 +66,8 @@ def _straight(
         serve = [
             one
             for one in owned(asked.bottles)
-            if one.left >= asked.fills[end].to_make and abs(one.viscosity - wanted.value) <= within
+            if one.at_most >= asked.fills[end].to_make
+            and abs(one.viscosity - wanted.value) <= within
         ]
         if (near := nearest(serve, wanted.value)) is not None:
             yield tr(

@@ -46,7 +46,7 @@ def solve_bottles(asked: Asked) -> Answer:
         raise Problem(at, tr("{entry}: {lack}.", entry=label, lack=lack)) from lack
     names = [bottle_name(bottle, asked.say) for bottle in (mix.thin, mix.thick)]
     pair = Pair(mix.thin.viscosity, mix.thick.viscosity, names[0], names[1], mix.share)
-    recipe = round_recipe(asked, pair, asked.amount, (mix.thin.left, mix.thick.left))
+    recipe = round_recipe(asked, pair, asked.amount, (mix.thin.at_most, mix.thick.at_most))
     volumes = zip((mix.thin, mix.thick), (recipe.thin_volume, recipe.thick_volume), strict=True)
     taken = poured(places(asked.bottles), bottles, volumes)
     if mix.single:

@@ -56,11 +56,11 @@ class Plan:
         return tuple(portion for end in ENDS for portion in self.damping[end].poured)
 
     def mean_turns(self, end: End) -> float:
-        """Of both collars of an end."""
+        """Turns of a collar of an end, the mean of both."""
         return sum(self.turns[corner] for corner in end.corners) / 2
 
     def mean_exact(self, end: End) -> float:
-        """The same of the turns that keep the height."""
+        """Turns of a collar that keep the height, the mean of both of an end."""
         return sum(self.exact[corner] for corner in end.corners) / 2
 
 
