@@ -108,9 +108,7 @@ def test_both_ends_out_of_a_bottle_that_is_too_small_for_both() -> None:
     """Both ends of the demo car want nearly 350 cSt, and each takes more than half of the 8 mL
     there are of it. A part is whole marks of 0.1 mL, and no recipe has more than ten."""
     answer = answered(FORM)
-    total: dict[int, float] = {}
-    for place, volume in answer.poured:
-        total[place] = total.get(place, 0.0) + volume
+    total = answer.poured
     assert stops(answer) == "" and len(noted(answer)) == 2
     assert all(volume <= Car().bottles[place - 1].left for place, volume in total.items())
     needed = 2 * (3.3 + 4.2) * 1.15 * 1e-6

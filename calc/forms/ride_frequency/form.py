@@ -24,7 +24,7 @@ def solve(asked: Asked) -> Answer:
         cautions=words.cautions(asked, ends, oils),
         working=words.working(asked, ends),
         writes=words.writes(asked, oils),
-        poured=words.poured(oils),
+        pours=words.pours_of(oils),
     )
 
 
