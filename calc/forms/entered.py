@@ -9,7 +9,7 @@ from calc.asking.said import Said
 from calc.forms.findings import loose, said_at, stack_at, stop_left_out
 from calc.forms.friction import FourCorners
 from calc.forms.growth import with_growth
-from calc.forms.recorded import ArmPlaces, Tyre
+from calc.forms.recorded import ArmPlaces, Shaft, Tyre
 from calc.language import tr
 from calc.model.corners import ENDS, Corner, End
 from calc.model.standing import (
@@ -94,6 +94,7 @@ class OnCorners(WithArms, FourCorners):
     end: tuple[SprungEnd, ...]
     wheelbase: float
     tyres: Mapping[End, Tyre]
+    shafts: Mapping[End, Shaft]
 
 
 def checked(seat: Seat, ratio: Any, spring: Any = "", label: str = "") -> Seat:
@@ -210,14 +211,15 @@ def _suspension(
     asked: OnCorners, end: End, track: float = 0.0, tyre_rate: float = inf
 ) -> Suspension:
     row = asked.end[end.place]
-    stop = row.spring_free + _NO_STOP if stop_lacks(asked, row) else row.droop_length
+    known = not stop_lacks(asked, row)
     return Suspension(
         stack=stack_of([SpringSize(row.spring_rate, row.spring_free)]),
         motion_ratio=row.motion_ratio,
-        droop_length=stop,
+        droop_length=row.droop_length if known else row.spring_free + _NO_STOP,
         pitch=row.pitch,
         unsprung=row.unsprung,
         track=track,
+        stroke=asked.shafts[end].most if known else inf,
         growth=asked.arms[end].growth,
         tyre_rate=tyre_rate,
     )

@@ -133,7 +133,8 @@ def plot(asked: Asked, ends: Sequence[QuickEnd], turns: Sequence[float]) -> Plot
     reach = max(3.0, *(math.ceil(abs(n)) for n in turns))
     curves = []
     for end, style in zip(ends, ("main", "second"), strict=False):
-        xs = sorted({-reach, min(max(end.turns_left, -reach), reach), reach})
+        stops = (min(max(n, -reach), reach) for n in (end.turns_up, end.turns_left))
+        xs = sorted({-reach, *stops, reach})
         points = tuple((n, height_after(asked, end, n)) for n in xs)
         curves.append(Curve(end_word(end.key), points, style))
     marks = tuple(
