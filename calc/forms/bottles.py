@@ -4,7 +4,7 @@ import math
 from collections.abc import Iterable, Iterator, Sequence
 from typing import Any
 
-from calc.answering.answer import Caution, Write
+from calc.answering.answer import Caution, Pour, Write
 from calc.asking.entry import When
 from calc.asking.record import MOST
 from calc.forms.fields import against
@@ -39,6 +39,11 @@ def poured(places: Iterable[int], bottles: Iterable[Bottle], portions: Iterable[
         for place, bottle in standing
         if bottle is taken
     )
+
+
+def pours(of: Poured, *ends: End) -> tuple[Pour, ...]:
+    """The same as pours of an answer, for all dampers of these ends together."""
+    return tuple(Pour(place, volume, ends) for place, volume in of)
 
 
 def places(rows: Iterable[BottleRow]) -> list[int]:
@@ -101,6 +106,22 @@ def nearest_words(asked: Inputs, bottles: Sequence[Bottle], target: float) -> st
 def refill(end: End, oil: str) -> str:
     """The instruction: both dampers of an end get this oil, and its amounts are for both."""
     return tr("Both {end} dampers: refill with {oil}.", end=end_word(end), oil=oil)
+
+
+def refill_gives(
+    asked: Inputs, made: float, old: float, *, feels: float, now: float, then: float
+) -> str:
+    """What a refill gives: the oil `made` by its label, and how it feels now against the old one
+    then; `feels` is their ratio, temperatures are in K."""
+    return tr(
+        "That is {viscosity} by label (25 °C). At {now} it is {compared} the {old} oil "
+        "was at {then}.",
+        viscosity=asked.say(made, "viscosity"),
+        compared=compared(asked, feels),
+        old=asked.say(old, "viscosity"),
+        now=asked.say(now, "temperature"),
+        then=asked.say(then, "temperature"),
+    )
 
 
 def leave_oil(end: End, oil: str) -> str:

@@ -284,6 +284,12 @@ class Seat:
         it does, and that is how far up it has to go."""
         return self.reach / self.give
 
+    @property
+    def bump_spare(self) -> float:
+        """How far up, m, the collar may go before the load alone closes the damper; below 0 it
+        does, and that is how far down it has to go."""
+        return (self.stroke - self.reach) / self.give
+
     def lift(self, shift: float) -> float:
         """Rise of the body, m, once the collar is moved down by so many m, away from stops."""
         return shift * self.give / self.motion_ratio
@@ -573,6 +579,12 @@ class Predicted:
     @property
     def shares(self) -> Shares:
         return shares(self.readings)
+
+    @property
+    def bottomed(self) -> tuple[bool, ...]:
+        """Of every corner, whether the load that it carries then closes its damper fully."""
+        pairs = zip(self.seats, self.stance.loads, strict=True)
+        return tuple(replace(seat, load=load).bottomed for seat, load in pairs)
 
     def rise(self, point: Point) -> float:
         """How much higher, m, the body then stands at (x, y)."""

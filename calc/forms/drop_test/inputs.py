@@ -31,12 +31,13 @@ def _mass(**more: Any) -> Any:
 def _time() -> Any:
     return number(
         label="Time", kind="time", usual="0.5 to 30 s", possible="0.02 to 3600 s",
-        measure="From one mark to the other; start the watch after the shaft has begun to move.",
+        measure="From one mark to the other; start the watch after the shaft has begun to move. A "
+        "hand is good to ± 0.2 s a run: from a film, say with ± how well.",
     )  # fmt: skip
 
 
 def _scatter() -> Any:
-    return assumed(later("scatter of the runs"), cause="scatter")
+    return assumed(later("scatter of the runs, or of the hand at the watch"), cause="scatter")
 
 
 class Run(Row[str]):
