@@ -503,6 +503,21 @@ def test_the_words_of_a_card_with_charts_end_above_the_number_of_the_page(
     assert len(free) == 4 and min(free) >= 0
 
 
+@pytest.mark.parametrize("code", NAMES)
+def test_the_words_below_a_chart_end_above_the_ruler(
+    browser: Browser, site: Site, code: str
+) -> None:
+    with visiting(browser) as context:
+        page = context.new_page()
+        page.goto(site.url + path_in("charts.html", code))
+        free = page.evaluate(
+            """() => [...document.querySelectorAll(".chart-page")].map((chart) =>
+              chart.querySelector(".sheet-foot").getBoundingClientRect().top
+              - chart.querySelector(".how-to-read").getBoundingClientRect().bottom)"""
+        )
+    assert len(free) == 7 and min(free) >= 0
+
+
 def test_the_page_lets_one_choose(page: Page, site: Site) -> None:
     page.goto(f"{site.url}#sheet")
     sheet_paper = page.locator("#sheet-paper")
