@@ -4,7 +4,7 @@ import math
 from collections.abc import Iterable, Iterator, Sequence
 from typing import Any
 
-from calc.answering.answer import Caution, Write
+from calc.answering.answer import Caution, Pour, Write
 from calc.asking.entry import When
 from calc.asking.record import MOST
 from calc.forms.fields import against
@@ -39,6 +39,11 @@ def poured(places: Iterable[int], bottles: Iterable[Bottle], portions: Iterable[
         for place, bottle in standing
         if bottle is taken
     )
+
+
+def pours(of: Poured, *ends: End) -> tuple[Pour, ...]:
+    """The same as pours of an answer, for all dampers of these ends together."""
+    return tuple(Pour(place, volume, ends) for place, volume in of)
 
 
 def places(rows: Iterable[BottleRow]) -> list[int]:

@@ -182,7 +182,7 @@ def _outside(bottles: Sequence[Bottle], target: float, say: Say) -> str:
         )
     grades = [bottle.viscosity for bottle in bottles]
     return tr(
-        "{target} cannot be made of your bottles; they reach from {thinnest} to {thickest}",
+        "{target} cannot be made from your bottles; they reach from {thinnest} to {thickest}",
         target=say(target, "viscosity"),
         thinnest=say(min(grades), "viscosity"),
         thickest=say(max(grades), "viscosity"),

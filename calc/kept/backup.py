@@ -2,7 +2,8 @@
 
 Schema 6, UTF-8: an object with
   format  "damper bench backup"
-  schema  6; all before are read too: 5, in which every bottle has an amount; 4, which has neither
+  schema  6; all before are read too: 5, in which every bottle has an amount
+          and no line of the log says for which end oil was poured; 4, which has neither
           the length of each damper nor the day of what one took along; 3, whose dampers were
           neither measured by a form nor given up, nor took values of a corner along; 2, which has
           no builds and no lines of dampers; and 1, whose cars do not say where their values come

@@ -27,7 +27,7 @@ from calc.model.car import (
     number_at,
     singles,
 )
-from calc.model.corners import CORNERS, ENDS, Corner
+from calc.model.corners import CORNERS, ENDS, Corner, End
 from calc.model.following import FOLLOWS, GAUGED, added, follows, is_gauged
 from calc.model.origin import Origin, entered
 from calc.replying.form import Form
@@ -111,12 +111,12 @@ def _told(entry: Entry) -> tuple[str, str, Seen | None]:
     return entry.corner, entry.note, entry.damper
 
 
-def _poured(answer: Answer) -> dict[int, float]:
-    """Volumes by bottle; two recipes may take from one."""
-    total: dict[int, float] = {}
-    for row, volume in answer.poured:
-        total[row] = total.get(row, 0.0) + volume
-    return total
+def _poured(answer: Answer) -> dict[tuple[End, ...], dict[int, float]]:
+    poured: dict[tuple[End, ...], dict[int, float]] = {}
+    for one in answer.pours:
+        rows = poured.setdefault(tuple(map(End, one.ends)), {})
+        rows[one.row] = rows.get(one.row, 0.0) + one.volume
+    return poured
 
 
 def _turns(answer: Answer, car: Car) -> dict[Corner, float]:

@@ -514,23 +514,37 @@ def _bottles_then(car: Car, entries: Sequence[Entry]) -> dict[str, Sequence[Bott
 
 
 def _poured(entry: Entry, bottles: Sequence[Bottle], system: str) -> list[str]:
-    """What was taken out of the bottles of then, as one text: "8.5 mL of 300 cSt with ..." for one
-    end; for both it may be two oils, so nothing is said to be mixed with anything."""
-    parts = [
+    """What was taken out of the bottles of then: "Both front dampers: 8.5 mL of 300 cSt with ...".
+    Where it is not said for which dampers it was, and both ends were filled, it may be two oils, so
+    nothing is said to be mixed with anything."""
+    both = all(f"{end}.oil" in entry.does.fitted for end in ENDS)
+    told = []
+    for ends, rows in entry.does.poured.items():
+        parts = _out_of(rows, bottles, system)
+        if not ends and both and len(parts) > 1:
+            told.append(tr("{oils} out of the bottles", oils=", ".join(parts)))
+            continue
+        *others, last = parts or [""]
+        oils = tr("{oils} with {last}", oils=", ".join(others), last=last) if others else last
+        if len(ends) == len(ENDS):
+            oils = tr("All four dampers: {oils}", oils=oils)
+        elif ends:
+            oils = tr("Both {end} dampers: {oils}", end=end_word(ends[0]), oils=oils)
+        told.append(oils)
+    return told
+
+
+def _out_of(rows: Mapping[int, float], bottles: Sequence[Bottle], system: str) -> list[str]:
+    """Each oil with how much of it: "8.5 mL of 300 cSt"."""
+    return [
         tr(
             "{volume} of {oil}",
             volume=units.show(volume, "volume", system, 1),
             oil=units.show(bottles[row - 1].viscosity, "viscosity", system),
         )
-        for row, volume in entry.does.poured.items()
+        for row, volume in rows.items()
         if row <= len(bottles)
     ]
-    *others, last = parts or [""]
-    if not others:
-        return parts
-    if all(f"{end}.oil" in entry.does.fitted for end in ENDS):
-        return [tr("{oils} out of the bottles", oils=", ".join(parts))]
-    return [tr("{oils} with {last}", oils=", ".join(others), last=last)]
 
 
 def _bottled(entry: Entry, system: str) -> list[str]:

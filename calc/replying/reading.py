@@ -295,7 +295,7 @@ def run(form: Form, typed: Mapping[str, str], car: Car, system: str = units.METR
 
 def _enough(form: Form, given: Inputs, answer: Answer) -> Iterator[Caution]:
     """A word about the bottles that it pours out of where nobody has said how much is in them."""
-    bottles = {row: _bottle(given, row) for row in sorted({row for row, _ in answer.poured})}
+    bottles = {row: _bottle(given, row) for row in sorted(answer.poured)}
     unknown = {row: one.viscosity for row, one in bottles.items() if one.left is None}
     if unknown:
         oils = [given.say(viscosity, "viscosity") for viscosity in unknown.values()]
@@ -424,7 +424,7 @@ def _measured_first(answer: Answer, given: Inputs, names: Sequence[str]) -> Answ
     why = tr("With usual values alone not even the way is certain.")
     lead = Caution(tr("No turns are given until that is measured."), at=names[0])
     return replace(
-        answer, steps=(Step(first, why),), writes=(), poured=(), bottled=(), measured=(),
+        answer, steps=(Step(first, why),), writes=(), pours=(), bottled=(), measured=(),
         above=(), cautions=(lead, *(one for one in answer.cautions if not _of_turns(one))),
     )  # fmt: skip
 

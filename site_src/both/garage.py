@@ -197,7 +197,7 @@ PLACES = (
         "log",
         later("Collar log"),
         "track",
-        later("Which turns were made since the base, and what is the way back?"),
+        later("Which turns have been made since the base, and what is the way back?"),
     ),
     Place(
         "setups",

@@ -4,6 +4,7 @@ its answer rests on has changed; that a height was measured elsewhere than predi
 No outside source: what the hand did is the source, and the gauge.
 """
 
+import re
 from dataclasses import replace
 
 import pytest
@@ -60,11 +61,14 @@ def test_oils_for_both_ends_do_not_read_as_one_mix(blender: Car) -> None:
     """What is right at a temperature that the calculation has chosen was not measured there."""
     typed = {"now": "12", "front_oil": "500", "rear_oil": "600", "front_at": "23", "rear_at": "23"}
     car, entries, answer = carried_out("hotter", typed, blender)
-    assert len(answer.poured) == 4
+    assert len(answer.pours) == 4
     told = said("hotter", typed, car, entries).done
     assert told is not None
     text = told.says.replace("\N{NO-BREAK SPACE}", " ")
-    assert " with " not in text and " out of the bottles; " in text
+    for end in ("front", "rear"):
+        (thin, thick) = (one for one in answer.pours if one.ends == (end,))
+        amounts = [f"{one.volume * 1e6:.1f} mL of" for one in (thin, thick)]
+        assert re.search(f"Both {end} dampers: {amounts[0]} \\d+ cSt with {amounts[1]}", text)
     for end in (car.front, car.rear):
         assert f"at 25 °C {end.oil * 1e6:.0f} cSt;" in text
     assert {car.origins[f"{end}.oil_at"].how for end in ("front", "rear")} == {"predicted"}
@@ -76,7 +80,7 @@ def test_a_mix_is_said_with_what_was_poured(blender: Car) -> None:
     car, entries, answer = carried_out("oil-blend", BLEND, blender)
     told = said("oil-blend", BLEND, car, entries).done
     assert told is not None and told.ids == ("done",) and told.poured and told.when == "22:13"
-    volumes = [volume for _, volume in answer.poured]
+    volumes = answer.poured.values()
     for volume, oil in zip(volumes, ("300", "900"), strict=True):
         assert f"{volume * 1e6:.1f}\N{NO-BREAK SPACE}mL of {oil}" in told.says
     assert f"20.0\N{NO-BREAK SPACE}mL of {car.bottles[-1].viscosity * 1e6:.0f}" in told.says

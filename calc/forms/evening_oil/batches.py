@@ -5,6 +5,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 
+from calc.answering.answer import Pour
 from calc.forms.bottles import owned, places
 from calc.forms.evening_oil.inputs import Asked, EndRow
 from calc.language import tr
@@ -102,15 +103,14 @@ def _too_little(asked: Asked, needed: float, bottles: Sequence[Bottle]) -> Probl
     )
 
 
-def drawn(asked: Asked, made: Sequence[Mixed]) -> tuple[tuple[int, float], ...]:
-    """Volumes in m3 out of each bottle of the car's list."""
-    total: dict[int, float] = {}
+def drawn(asked: Asked, made: Sequence[Mixed]) -> tuple[Pour, ...]:
+    """What all of it takes out of the bottles of the car's list."""
     rows = places(asked.bottles)
-    for one in made:
-        for place in {one.recipe.thin, one.recipe.thick}:
-            volume = one.recipe.drawn(place) * one.size
-            total[rows[place]] = total.get(rows[place], 0.0) + volume
-    return tuple(sorted(total.items()))
+    return tuple(
+        Pour(rows[place], one.recipe.drawn(place) * one.size, one.ends)
+        for one in made
+        for place in dict.fromkeys((one.recipe.thin, one.recipe.thick))
+    )
 
 
 class OilFigures(Figures):

@@ -1,6 +1,7 @@
 """All four dampers filled from the bottles there are: what to mix, what is left, the label."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
 
 from calc.answering.answer import Answer, Caution, Filled, Step, Table, Working, Write
 from calc.answering.uncertainty import COVERAGE, resolution
@@ -23,16 +24,17 @@ def solve(asked: Asked) -> Answer:
     made = mixed(asked)
     asked = asked.assuming((Asked.law, 0.0, LAW_UNCERTAINTY), (Asked.reading, 0.0, resolution(1.0)))
     found = asked.propagate(lambda at: figures(at, made))
-    return Answer(
+    answer = Answer(
         steps=tuple(step for one in made for step in _steps(asked, one, found)),
         quantities=asked.quantities(found),
-        tables=(_draw_down(asked, made), *_labels(asked, made, found)),
         cautions=(*_cautions(asked, made, found), opened()),
         working=_working(asked, made),
         writes=_writes(asked, made, found),
-        poured=drawn(asked, made),
+        pours=drawn(asked, made),
         bottled=_bottled(asked, made, found),
     )
+    tables = (_draw_down(asked, answer.poured), *_labels(asked, made, found))
+    return replace(answer, tables=tables)
 
 
 def _is_bottled(asked: Asked, one: Mixed) -> bool:
@@ -116,9 +118,8 @@ def _bottled(
     )
 
 
-def _draw_down(asked: Asked, made: Sequence[Mixed]) -> Table:
-    """What each bottle gives to all of it together, and what is then in it."""
-    taken = dict(drawn(asked, made))
+def _draw_down(asked: Asked, taken: Mapping[int, float]) -> Table:
+    """What each bottle gives to all of it together, m3 by its place, and what is then in it."""
     rows = tuple(
         (
             tr("Bottle {number}", number=str(place)) + (f" {row.name}" if row.name else ""),
@@ -210,7 +211,10 @@ def _working(asked: Asked, made: Sequence[Mixed]) -> tuple[Working, ...]:
         *volumes,
         Working(
             tr("ln of the blend = sum of (share × ln of each oil)"),
-            tr("all pairs of bottles in whole steps, shared bottles together; the least miss wins"),
+            tr(
+                "all pairs of bottles in whole steps, shared bottles together; the smallest miss "
+                "wins"
+            ),
             tr("Arrhenius, in Perry's Chemical Engineers' Handbook"),
         ),
     )

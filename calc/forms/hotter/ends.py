@@ -2,14 +2,14 @@
 
 from dataclasses import dataclass
 
-from calc.answering.answer import Caution, Step, Write
+from calc.answering.answer import Caution, Pour, Step, Write
 from calc.forms.bottles import (
-    Poured,
     compared,
     leave_oil,
     nearest_words,
     needs_oil,
     owned,
+    pours,
     refill,
     refilled,
 )
@@ -31,7 +31,7 @@ class EndPart:
     steps: tuple[Step, ...]
     cautions: tuple[Caution, ...] = ()
     writes: tuple[Write, ...] = ()
-    poured: Poured = ()
+    pours: tuple[Pour, ...] = ()
     made: Named | None = None
     lacking: bool = False
 
@@ -62,7 +62,7 @@ def _part(asked: Asked, end: End, made: Fill | NoOil | None) -> EndPart:
     if isinstance(made, Fill):
         notes = refilled(asked, end, made.oil.viscosity, asked.now)
         step = _fill(asked, end, made.oil)
-        return EndPart((step,), writes=notes, poured=made.poured, made=made.oil)
+        return EndPart((step,), writes=notes, pours=pours(made.poured, end), made=made.oil)
     wanted = asked.wanted(end)
     needs = needs_oil(end, asked.say(wanted, "viscosity"))
     if not asked.bottles:

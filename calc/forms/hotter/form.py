@@ -106,7 +106,7 @@ def solve(asked: Asked) -> Answer:
         on_uncertainty=lambda: tuple(_straight(asked, {end: ends[end] for end in done}, found)),
         working=working(asked),
         writes=tuple(write for part in parts for write in part.writes),
-        poured=tuple(portion for part in parts for portion in part.poured),
+        pours=tuple(pour for part in parts for pour in part.pours),
     )
 
 

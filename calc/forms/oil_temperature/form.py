@@ -10,6 +10,7 @@ from calc.forms.bottles import (
     needs_oil,
     none_entered,
     owned,
+    pours,
     refill,
     refilled,
     sentence,
@@ -82,7 +83,7 @@ def _with_oil(asked: Asked, answer: Answer) -> Answer:
         steps=(_fill(asked, made.oil),),
         cautions=(*answer.cautions, opened()),
         writes=refilled(asked, asked.axle, made.oil.viscosity, asked.now),
-        poured=made.poured,
+        pours=pours(made.poured, asked.axle),
     )
 
 
@@ -92,7 +93,7 @@ def _has(asked: Asked) -> Step:
     at = asked.say(asked.now, "temperature")
     return Step(
         tr(
-            "At {now} the {oil} oil has {viscosity}.",
+            "At {now} the {oil} oil is {viscosity}.",
             now=at,
             oil=grade,
             viscosity=asked.say(now, "viscosity"),

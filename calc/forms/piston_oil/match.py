@@ -5,7 +5,7 @@ from dataclasses import replace
 
 from calc.answering.answer import Answer, Axis, Caution, Curve, Mark, Plot, Step, Table, Working
 from calc.answering.places import between
-from calc.forms.bottles import nearest_words, none_entered, owned, sentence
+from calc.forms.bottles import nearest_words, none_entered, owned, pours, sentence
 from calc.forms.cautions import opened
 from calc.forms.failures import problem
 from calc.forms.fields import against
@@ -126,7 +126,7 @@ def _with_bottles(asked: Asked, answer: Answer, wanted: float) -> Answer:
             fast_harder=against(asked, 1 + fast, _ALIKE, _HARDER, _SOFTER),
         ),
     )
-    return replace(answer, steps=(step,), poured=made.poured)
+    return replace(answer, steps=(step,), pours=pours(made.poured, asked.axle))
 
 
 _ALIKE, _HARDER = later("as hard as now"), later("{share} harder than now")

@@ -9,6 +9,7 @@ from calc.answering.answer import (
     Curve,
     Mark,
     Plot,
+    Pour,
     Quantity,
     Step,
     Table,
@@ -18,11 +19,11 @@ from calc.answering.answer import (
 from calc.answering.places import between
 from calc.answering.uncertainty import Uncertain
 from calc.forms.bottles import (
-    Poured,
     leave_oil,
     nearest_words,
     needs_oil,
     owned,
+    pours,
     refill,
     sentence,
 )
@@ -229,7 +230,7 @@ def cautions(
     note = Caution(
         tr(
             "The friction of seals, pins and tyres damps too, and is not counted here: the "
-            "car swings less than this says."
+            "car bounces less than this says."
         )
     )
     return (*dict.fromkeys(found), note, springs_off(), opened())
@@ -265,6 +266,8 @@ def writes(asked: Asked, oils: Mapping[End, OilFor]) -> tuple[Write, ...]:
     return tuple(made)
 
 
-def poured(oils: Mapping[End, OilFor]) -> Poured:
+def pours_of(oils: Mapping[End, OilFor]) -> tuple[Pour, ...]:
     """What is poured out of which bottle."""
-    return tuple(portion for oil in oils.values() if oil.fill for portion in oil.fill.poured)
+    return tuple(
+        one for end, oil in oils.items() if oil.fill for one in pours(oil.fill.poured, end)
+    )

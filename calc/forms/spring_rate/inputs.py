@@ -38,7 +38,7 @@ class Reading(Row[str]):
 
 class Asked(Inputs):
     known: Known = choice(
-        label="What do you know of the spring",
+        label="What do you know about the spring",
         options={
             "label": "a label",
             "readings": "scale and ruler",

@@ -216,7 +216,7 @@ def working(asked: Asked, done: Setting) -> tuple[Working, ...]:
     if asked.held == "thread":
         made.append(
             Working(
-                tr("turns = way of the collar / pitch"),
+                tr("turns = travel of the collar / pitch"),
                 f"{say(exact, 'length')} / {say(asked.pitch, 'length')} = "
                 f"{say(exact / asked.pitch, 'turns', 2)}",
                 tr("geometry of the thread"),

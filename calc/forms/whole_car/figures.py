@@ -5,7 +5,9 @@ from dataclasses import dataclass, replace
 from itertools import product
 from math import ceil, floor
 
+from calc.answering.answer import Pour
 from calc.answering.hand import to_step
+from calc.forms.bottles import pours
 from calc.forms.findings import MOST_TURNS, check_thread
 from calc.forms.friction import BETWEEN_READINGS
 from calc.forms.names import labelled_corner, labelled_end
@@ -51,9 +53,9 @@ class Plan:
         return tuple(reading / STANDARD_GRAVITY for reading in self.then.readings)
 
     @property
-    def poured(self) -> tuple[tuple[int, float], ...]:
+    def pours(self) -> tuple[Pour, ...]:
         """What the oils to fill in take out of which bottle of the car."""
-        return tuple(portion for end in ENDS for portion in self.damping[end].poured)
+        return tuple(one for end in ENDS for one in pours(self.damping[end].poured, end))
 
     def mean_turns(self, end: End) -> float:
         """Turns of a collar of an end, the mean of both."""
