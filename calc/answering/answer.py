@@ -207,7 +207,8 @@ class Write:
     """A value that the car record takes over once the instruction has been carried out: `entered`
     where its owner has typed or measured it, else `predicted` until somebody looks. `u` is its
     standard uncertainty where it is known. What has only changed its place in the record, and was
-    at the path `moved_from` before, is as sure there as it was."""
+    at the path `moved_from` before, is as sure there as it was. Where it `replaces` nothing, the
+    part that is there has been looked at, and nothing follows from that."""
 
     path: str
     value: float
@@ -215,6 +216,7 @@ class Write:
     how: Written = "predicted"
     u: float | None = None
     moved_from: str = ""
+    replaces: bool = True
 
 
 @dataclass(frozen=True)

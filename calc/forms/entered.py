@@ -5,6 +5,7 @@ from math import inf
 from typing import Any, Literal, Protocol, TypeVar
 
 from calc.answering.answer import Caution
+from calc.asking.said import Said
 from calc.forms.findings import loose, said_at, stop_left_out
 from calc.forms.friction import FourCorners
 from calc.forms.growth import with_growth
@@ -147,23 +148,24 @@ class Sprung(Protocol):
     def at(self, field: Any) -> str: ...
 
 
-def stop_known(asked: Inputs, own: Sprung) -> bool:
-    """Whether it can be said where the droop stop of an end is: not while its spring is only a
-    usual one, for such a car would stand on its stop by chance."""
+def stop_lacks(asked: Inputs, own: Sprung) -> tuple[Said, ...]:
+    """What an end lacks to say where its droop stop is: not only a usual spring, for such a car
+    would stand on its stop by chance."""
     field = type(own)
-    spring = {own.at(at) for at in (field.spring_rate, field.spring_free, field.droop_length)}
-    return spring.isdisjoint(asked.guessed)
+    spring: tuple[Any, ...] = (field.spring_rate, field.spring_free, field.droop_length)
+    return tuple(one for one in spring if own.at(one) in asked.guessed)
 
 
 def stops_left_out(asked: OnCorners) -> list[Caution]:
-    return [stop_left_out(end) for end in ENDS if not stop_known(asked, asked.end[end.place])]
+    lacks = {end: stop_lacks(asked, asked.end[end.place]) for end in ENDS}
+    return [stop_left_out(end, entries) for end, entries in lacks.items() if entries]
 
 
 def left_loose(asked: OnCorners, then: Predicted) -> Iterator[Caution]:
     """The spring of each end that is then the looser at full droop, where it is known how long the
     springs are there."""
     for end in ENDS:
-        if stop_known(asked, asked.end[end.place]):
+        if not stop_lacks(asked, asked.end[end.place]):
             corner = min(end.corners, key=lambda one: then.seats[one.place].preload)
             yield from loose(asked, corner, then.seats[corner.place])
 
@@ -172,7 +174,7 @@ def _suspension(
     asked: OnCorners, end: End, track: float = 0.0, tyre_rate: float = inf
 ) -> Suspension:
     row = asked.end[end.place]
-    stop = row.droop_length if stop_known(asked, row) else row.spring_free + _NO_STOP
+    stop = row.spring_free + _NO_STOP if stop_lacks(asked, row) else row.droop_length
     return Suspension(
         stack=stack_of([SpringSize(row.spring_rate, row.spring_free)]),
         motion_ratio=row.motion_ratio,

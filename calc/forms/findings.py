@@ -10,8 +10,9 @@ from math import ceil
 from typing import Any
 
 from calc.answering.answer import Caution, barring
+from calc.asking.said import Said
 from calc.forms.names import corner_word, end_word, place_word
-from calc.language import later, tr
+from calc.language import inside, later, tr
 from calc.model.corners import CORNERS, Corner, End
 from calc.model.standing import (
     FAR,
@@ -162,12 +163,13 @@ def off_stop(turns_up: float, step: float) -> float:
     return ceil(turns_up / step - 1e-9) * step
 
 
-def stop_left_out(end: End) -> Caution:
-    """Where too little is known of an end to say where its droop stop is."""
+def stop_left_out(end: End, lacks: Sequence[Said]) -> Caution:
+    """Where an end `lacks` these to say where its droop stop is."""
     text = tr(
-        "The {end} spring or its load is not known, so its droop stop is left out: lift the "
-        "chassis a little afterwards and see that the wheels still follow.",
+        "Not known at the {end}: {entries}. So its droop stop is left out: lift the chassis a "
+        "little afterwards and see that the wheels still follow.",
         end=end_word(end),
+        entries="; ".join(inside(one.said) for one in lacks),
     )
     return Caution(text)
 

@@ -57,12 +57,13 @@ def done(answer: Answer | None, car: Car, when: float, of: str) -> Deed:
         return Deed()
     return Deed(
         turns=_turns(answer, car),
-        fitted=_fitted(answer, car, when, of),
+        fitted=_written(answer, car, when, of, replaces=True),
         poured=_poured(answer),
         bottled=tuple(
             Bottle(one.name, as_labelled(one.viscosity), as_labelled(one.volume))
             for one in answer.bottled
         ),
+        learned=_written(answer, car, when, of, replaces=False),
         when=when,
         of=of,
     )
@@ -128,11 +129,13 @@ def _turns(answer: Answer, car: Car) -> dict[Corner, float]:
     return found
 
 
-def _fitted(answer: Answer, car: Car, when: float, of: str) -> dict[str, tuple[float, Origin]]:
-    """The parts that the work changes. What follows from them and from the collars is left to
-    `carried_out`, which knows how to work it out on every path alike; only what another mounting
-    hole does to the damper, and how a car that weighs otherwise rests on its wheels, is the form's
-    to say."""
+def _written(
+    answer: Answer, car: Car, when: float, of: str, *, replaces: bool
+) -> dict[str, tuple[float, Origin]]:
+    """What the record takes over of parts that the work replaces, or of those that were only
+    looked at. What follows from them and from the collars is left to `carried_out`, which knows
+    how to work it out on every path alike; only what another mounting hole does to the damper, and
+    how a car that weighs otherwise rests on its wheels, is the form's to say."""
     said = {write.path: write.value for write in answer.writes}
     moved_mounts = any(".arm." in path for path in said)
     weighs_otherwise = bool(added(car, said))
@@ -140,7 +143,7 @@ def _fitted(answer: Answer, car: Car, when: float, of: str) -> dict[str, tuple[f
     for write in answer.writes:
         weighed = weighs_otherwise and is_gauged(write.path)
         is_worked_out = follows(write.path) and not (moved_mounts or weighed)
-        if write.path.endswith(".collar") or is_worked_out:
+        if write.path.endswith(".collar") or is_worked_out or write.replaces != replaces:
             continue
         if write.value != record.get(car, write.path) or write.how == "entered":
             found[write.path] = write.value, _origin(write, car, when, of)

@@ -58,7 +58,7 @@ class Setup:
     name: str = record.text(label="Name", longest=60, measure="A name you will recognise.")
     date: str = record.text(label="Day", longest=10, measure="Year, month, day: 2031-05-24.")
     surface: str = record.text(
-        label="Surface", longest=60, measure="Dry clay, wet grass, carpet ...", optional=True
+        label="Surface", longest=60, measure="Dry clay, wet grass, carpet …", optional=True
     )
     note: str = record.text(label="Note", longest=400, measure="How it went.", optional=True)
     car: Car = record.part(Car)

@@ -55,6 +55,7 @@ def test_pitch_and_ratio_alone_do_as_well_as_the_printed_chart() -> None:
     by_hand = math.hypot(0.7 * math.hypot(gauge, friction), 1.4 * math.hypot(10 / 320, 0.02))
     found = quantity(made, "turns")
     assert found.u == pytest.approx(by_hand, rel=0.03)
+    assert "Not known at the front: load on the scale; spring rate; " in cautions(made)
     assert "droop stop is left out" in cautions(made) and stops(made) == ""
     assert "in line with the front axle" in made.steps[0].gives
     elsewhere = answered(FORM, known, **typed, reach="32")

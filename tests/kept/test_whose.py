@@ -105,6 +105,24 @@ def test_three_readings_of_ones_own_make_the_rate() -> None:
     assert shown["rate"] == pytest.approx(-slope, rel=1e-9)
 
 
+def test_a_spring_that_is_measured_moves_nothing_and_one_that_is_clipped_does() -> None:
+    """Knowing it better lifts no car: height and loads stay as somebody has seen them. The force
+    line is numpy's of the test above."""
+    car = owned()
+    typed = {"known": "readings", "goes": "front"}
+    for n, (length, mass) in enumerate(((40.0, 0.0), (35.2, 380.0), (30.0, 800.0)), 1):
+        typed |= {f"readings.{n}.length": str(length), f"readings.{n}.mass": str(mass)}
+    measured = carry_out("spring-rate", typed, car)
+    changed = {path for path in singles() if record.get(measured, path) != record.get(car, path)}
+    assert changed == {"front.spring_rate", "front.spring_free"}
+    assert measured.origins["front.ride_height"] == car.origins["front.ride_height"]
+    assert measured.origins["front.spring_free"].u
+    cut = {"known": "clipped", "whole_rate": "0.65", "whole_free": "40", "active": "6"}
+    cut |= {"whole_wire": "1.2", "clipped": "1", "bent": "0.75"}
+    clipped = carry_out("spring-rate", {**cut, "goes": "front"}, car)
+    assert clipped.origins["front.ride_height"].how == "predicted"
+
+
 @pytest.mark.parametrize("slug", ["hotter", "oil-temperature"])
 def test_oil_that_was_corrected_is_not_corrected_again(slug: str) -> None:
     """The oil is right at the new temperature once it is in: the same page then changes nothing."""

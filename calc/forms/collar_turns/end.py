@@ -2,9 +2,11 @@
 
 from dataclasses import dataclass
 from math import inf
+from typing import Any
 
+from calc.asking.said import Said
 from calc.forms.collar_turns.inputs import Asked, EndRow, Weighed
-from calc.forms.entered import stop_known
+from calc.forms.entered import CornerRow, stop_lacks
 from calc.forms.findings import said_at
 from calc.forms.friction import EndFriction
 from calc.forms.recorded import ArmPlaces
@@ -18,9 +20,8 @@ class QuickEnd:
     """One end of the car, SI, `alone` or with the other: the height `wanted` or the `turns` asked,
     and the field `at` which that was; `seat` is the mean of its two corners, `point` its measuring
     point, ahead of the rear axle, `rest` how high in its band friction holds it, `band` how wide
-    that is. Where its droop stop is, nobody knows (`stop_known`) while it was not weighed or its
-    spring is only a usual one: it is left out then, for such a car would stand on its stop by
-    chance."""
+    that is. Where its droop stop is, nobody knows while it `lacks` something, a load or its own
+    spring: it is left out then, for a car on a usual spring would stand on its stop by chance."""
 
     key: End
     alone: bool
@@ -33,7 +34,11 @@ class QuickEnd:
     point: float
     rest: float
     band: float
-    stop_known: bool
+    lacks: tuple[Said, ...]
+
+    @property
+    def stop_known(self) -> bool:
+        return not self.lacks
 
     @property
     def lift(self) -> float:
@@ -86,7 +91,8 @@ def _quick(
 ) -> QuickEnd:
     """`own` has what was entered of this end alone. Raises Problem."""
     find, field = asked.ask == "turns", type(own)
-    known = loads.mean is not None and stop_known(asked, own)
+    unweighed: tuple[Any, ...] = (CornerRow.load,) if loads.mean is None else ()
+    lacks = (*unweighed, *stop_lacks(asked, own))
     return QuickEnd(
         key=key,
         alone=own is asked,
@@ -95,11 +101,11 @@ def _quick(
         turns=None if find else own.turns,
         at=own.at(field.wanted_height if find else field.turns),
         pitch=own.pitch,
-        seat=_seat(own, arm, loads, checked=known),
+        seat=_seat(own, arm, loads, checked=not lacks),
         point=asked.wheelbase + own.reach if key is End.FRONT else -own.reach,
         rest=friction.rest,
         band=friction.friction,
-        stop_known=known,
+        lacks=lacks,
     )
 
 

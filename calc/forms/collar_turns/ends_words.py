@@ -73,7 +73,7 @@ def cautions(asked: Asked, end: QuickEnd, turns: float, height: float) -> list[C
 def _spring_cautions(asked: Asked, end: QuickEnd, turns: float, height: float) -> Iterator[Caution]:
     """What becomes of the spring, where it is known."""
     if not end.stop_known:
-        yield findings.stop_left_out(end.key)
+        yield findings.stop_left_out(end.key, end.lacks)
         return
     then = end.seat.down(turns * end.pitch)
     yield from _droop_cautions(asked, end, turns, height)

@@ -80,7 +80,7 @@ def solve(asked: Asked) -> Answer:
 
 
 def _write(name: str, value: float, says: str) -> Write:
-    return Write(f"weight_scale.{name}", value, says, "entered")
+    return Write(f"weight_scale.{name}", value, says, "entered", replaces=False)
 
 
 def _possible(name: str, value: float) -> bool:

@@ -47,9 +47,9 @@ Engineering Design, section 10-4, recommended design conditions; from memory).""
 
 _CLIP_CAUTIONS = (
     later(
-        "Wear eye protection, cut the spring in a vice, with pliers on the piece that comes off: "
-        "it flies, and is sharp until it is filed. Follow the tool's manual, and heat the wire no "
-        "more than it needs to bend: heated wire goes soft."
+        "Wear eye protection, cut the spring in a vice and use pliers, not your fingers, to hold "
+        "the piece that is cut off: it flies, and is sharp until it is filed. Follow the tool's "
+        "manual, and heat the wire no more than it needs to bend: heated wire goes soft."
     ),
     later("It cannot be undone, and both springs of an end need the same cut."),
 )

@@ -32,6 +32,8 @@ _PRESSED = (1, 2, 3, 5, 8, 10, 15, 20)  # mm, or sixteenths of an inch
 
 _OF_ITS_OWN = ("label", "readings")
 """What is known where the rate is read off that very spring, not worked out."""
+_MADE_OTHERWISE = ("series", "clipped")
+"""What is known where the spring on the car is then another one than before."""
 
 
 @dataclass(frozen=True)
@@ -159,11 +161,13 @@ def _writes(asked: Asked, rate: Quantity, found: Found) -> tuple[Write, ...]:
     how: Written = "entered" if asked.known in _OF_ITS_OWN else "predicted"
     value = asked.say(rate.value, "rate")
     says = tr("{end} spring rate {rate}", end=end_word(End(end)), rate=value)
-    made = [Write(f"{end}.spring_rate", rate.value, says, how, rate.u)]
+    replaces = asked.known in _MADE_OTHERWISE
+    made = [Write(f"{end}.spring_rate", rate.value, says, how, rate.u, replaces=replaces)]
     if found.free is not None:
+        u = next((one.u for one in found.quantities if one.name == "free"), None)
         says = tr("free length {length}", length=asked.say(found.free, "length"))
-        made.append(Write(f"{end}.spring_free", found.free, says, how))
+        made.append(Write(f"{end}.spring_free", found.free, says, how, u, replaces=replaces))
     if found.solid is not None:
         says = tr("solid length {length}", length=asked.say(found.solid, "length"))
-        made.append(Write(f"{end}.spring_solid", found.solid, says, how))
+        made.append(Write(f"{end}.spring_solid", found.solid, says, how, replaces=replaces))
     return tuple(made)

@@ -17,8 +17,8 @@ const SAYS = {
   absent: root.dataset.alone
     ? tr("All of it is in this one file. What you type is kept by this browser only, or not at all: make a backup file.")
     : tr("This browser cannot keep the page: it needs the network."),
-  taking: tr("Downloading everything to this device ..."),
-  answers: tr("Answers work without a network now; guides and the rest are still coming ..."),
+  taking: tr("Downloading everything to this device …"),
+  answers: tr("Answers work without a network now; guides and the rest are still coming …"),
   failed: tr("Not everything is on this device yet. Not ready for the track."),
   barred: tr(
     "The network or the host does not send the files of this site as they are: is there a page to log in first? Not ready for the track; it is tried again.",
