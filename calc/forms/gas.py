@@ -70,7 +70,7 @@ def with_gas(asked: _Asked, gas: Gas, of: str = "") -> _Asked:
 
 
 def with_gases(asked: _Asked, gases: Mapping[End, Gas]) -> _Asked:
-    """The same for both ends."""
+    """With the doubt of the pressure at both ends."""
     for end, gas in gases.items():
         asked = with_gas(asked, gas, end_label(end))
     return asked

@@ -13,6 +13,7 @@ from calc.asking.next_unit import means
 from calc.asking.typed import Measured, is_bare
 from calc.language import abridged, tr
 from calc.model.car import (
+    Bottle,
     Car,
     assumed_at,
     entry_at,
@@ -204,7 +205,7 @@ def _take_rows(reading: _Reading, rows: Rows) -> tuple[tuple[str, str], ...]:
     for key, label in rows.said_rows:
         names = [f"{rows.name}.{key}.{c.name}" for c in columns if not c.optional]
         missing = [name for name in names if name not in reading.numbers]
-        if len(missing) < len(names):
+        if any(f"{rows.name}.{key}.{c.name}" in reading.numbers for c in columns):
             filled.append((key, label))
             for name in missing:
                 if name not in reading.open:
@@ -249,7 +250,9 @@ def _is_news(given: Inputs, name: str, path: str) -> bool:
     value, recorded = _value(given, name), record.get(given.car, path)
     if value is None and not record.in_list(path):
         return False  # left empty
-    return bool(recorded or value) if recorded != value else not is_entered(given.car, path)
+    if recorded == value:
+        return not is_entered(given.car, path)
+    return not {recorded, value} <= {None, ""}  # neither says anything
 
 
 def _value(given: Inputs, name: str) -> Any:
@@ -286,8 +289,28 @@ def run(form: Form, typed: Mapping[str, str], car: Car, system: str = units.METR
     answer = _sure(_writable(answer, system), given)
     questions = tuple(barring(question) for question in weights.values())
     said = (_if_usual(form, given, caution) for caution in answer.cautions)
-    cautions = (*questions, *said)
+    cautions = (*questions, *_enough(form, given, answer), *said)
     return replace(reply, answer=replace(answer, cautions=cautions))
+
+
+def _enough(form: Form, given: Inputs, answer: Answer) -> Iterator[Caution]:
+    """A word about the bottles that it pours out of where nobody has said how much is in them."""
+    bottles = {row: _bottle(given, row) for row in sorted(answer.poured)}
+    unknown = {row: one.viscosity for row, one in bottles.items() if one.left is None}
+    if unknown:
+        oils = [given.say(viscosity, "viscosity") for viscosity in unknown.values()]
+        text = tr(
+            "Amount in the bottle not known: {oils}. Check that there is enough.",
+            oils=abridged(oils, _NAMED),
+        )
+        name = f"bottles.{next(iter(unknown))}.left"
+        yield Caution(text, at=name if name in form.by_name else "")
+
+
+def _bottle(given: Inputs, row: int) -> Bottle:
+    """The bottle in a row of the form, else of the car record."""
+    typed = _row(given, f"bottles.{row}.")
+    return Bottle(**typed) if "viscosity" in typed else given.car.bottles[row - 1]
 
 
 def _weights_meant(form: Form, typed: Mapping[str, str], given: Inputs) -> dict[str, str]:
@@ -401,7 +424,7 @@ def _measured_first(answer: Answer, given: Inputs, names: Sequence[str]) -> Answ
     why = tr("With usual values alone not even the way is certain.")
     lead = Caution(tr("No turns are given until that is measured."), at=names[0])
     return replace(
-        answer, steps=(Step(first, why),), writes=(), poured=(), bottled=(), measured=(),
+        answer, steps=(Step(first, why),), writes=(), pours=(), bottled=(), measured=(),
         above=(), cautions=(lead, *(one for one in answer.cautions if not _of_turns(one))),
     )  # fmt: skip
 

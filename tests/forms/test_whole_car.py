@@ -237,7 +237,7 @@ def test_nothing_entered_changes_nothing() -> None:
 def test_what_the_bottles_cannot_make_stops() -> None:
     car = replace(Car(), bottles=(Bottle("", 50e-6, 1e-4),))
     answer = ask(car, change="piston")
-    assert "cannot be made of your bottles" in stops(answer)
+    assert "cannot be made from your bottles" in stops(answer)
     assert "The nearest bottle is 50" in stops(answer)
     needed = next(step for step in answer.steps if "you need" in step.text)
     assert needed.gives.endswith("with the change alone.")
@@ -293,7 +293,7 @@ def test_dampers_too_stiff_for_the_tyres_are_said_to_leave_the_car_to_them() -> 
     roots = np.roots([damping * mass, (wheel + tyre) * mass, damping * tyre, wheel * tyre])
     swing = roots[np.argmax(roots.imag)]
     warned = re.search(
-        r"swings on its tyres instead, with a damping ratio of (\d\.\d\d)", cautions(made)
+        r"bounces on its tyres instead, with a damping ratio of (\d\.\d\d)", cautions(made)
     )
     assert warned and float(warned[1]) == pytest.approx(-swing.real / abs(swing), abs=0.015)
     assert "on its tyres" not in cautions(ask(SOFT, change="oil", rear_oil="310"))
@@ -361,7 +361,7 @@ def hurried(left: str, **typed: str) -> Answer:
     ("left", "says", "oil"),
     [
         ("60", "60 min to go: all of it.", True),
-        ("29", "29 min to go: the change, without another oil.", False),
+        ("29", "29 min to go: the change, with the oil left in.", False),
         ("5", "5 min to go: leave the car as it is.", False),
     ],
 )

@@ -5,7 +5,9 @@ from dataclasses import dataclass, replace
 from itertools import product
 from math import ceil, floor
 
+from calc.answering.answer import Pour
 from calc.answering.hand import to_step
+from calc.forms.bottles import pours
 from calc.forms.findings import MOST_TURNS, check_thread
 from calc.forms.friction import BETWEEN_READINGS
 from calc.forms.names import labelled_corner, labelled_end
@@ -51,16 +53,16 @@ class Plan:
         return tuple(reading / STANDARD_GRAVITY for reading in self.then.readings)
 
     @property
-    def poured(self) -> tuple[tuple[int, float], ...]:
+    def pours(self) -> tuple[Pour, ...]:
         """What the oils to fill in take out of which bottle of the car."""
-        return tuple(portion for end in ENDS for portion in self.damping[end].poured)
+        return tuple(one for end in ENDS for one in pours(self.damping[end].poured, end))
 
     def mean_turns(self, end: End) -> float:
-        """Of both collars of an end."""
+        """Turns of a collar of an end, the mean of both."""
         return sum(self.turns[corner] for corner in end.corners) / 2
 
     def mean_exact(self, end: End) -> float:
-        """The same of the turns that keep the height."""
+        """Turns of a collar that keep the height, the mean of both of an end."""
         return sum(self.exact[corner] for corner in end.corners) / 2
 
 
