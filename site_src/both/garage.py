@@ -220,6 +220,7 @@ def at_build() -> dict[str, Any]:
         "places": PLACES,
         "log": log_html(demo(), (), 0.0, 0.0, units.METRIC),
         "at_hand": " ".join(AT_HAND),
+        "most_lines": _MOST_LINES,
         "log_corners": [{"key": key, "label": corner_label(key)} for key in CORNERS],
         "setups": setups_html((), units.METRIC),
         "save": SAVE.fields,

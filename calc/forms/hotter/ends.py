@@ -4,13 +4,13 @@ from dataclasses import dataclass
 
 from calc.answering.answer import Caution, Pour, Step, Write
 from calc.forms.bottles import (
-    compared,
     leave_oil,
     nearest_words,
     needs_oil,
     owned,
     pours,
     refill,
+    refill_gives,
     refilled,
 )
 from calc.forms.filling import Fill, Wanted, filled_together, in_stock
@@ -75,13 +75,12 @@ def _part(asked: Asked, end: End, made: Fill | NoOil | None) -> EndPart:
 def _fill(asked: Asked, end: End, made: Named) -> Step:
     return Step(
         refill(end, made.words),
-        tr(
-            "That is {viscosity} by label (25 °C). At {now} it is {compared} the {old} oil "
-            "was at {then}.",
-            viscosity=asked.say(made.viscosity, "viscosity"),
-            compared=compared(asked, feels(asked, end, made.viscosity)),
-            old=asked.say(asked.grade(end), "viscosity"),
-            now=asked.say(asked.now, "temperature"),
-            then=asked.say(asked.then(end), "temperature"),
+        refill_gives(
+            asked,
+            made.viscosity,
+            asked.grade(end),
+            feels=feels(asked, end, made.viscosity),
+            now=asked.now,
+            then=asked.then(end),
         ),
     )

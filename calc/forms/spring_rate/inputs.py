@@ -130,3 +130,4 @@ class Asked(Inputs):
     )
     modulus: float = assumed("shear modulus of the wire")
     scattered: float = assumed("how the readings scatter about the line")
+    shifted: float = assumed("how far the readings lie above or below the line")

@@ -17,7 +17,7 @@ from calc.forms.growth import with_growth
 from calc.forms.names import end_word
 from calc.forms.spring_swap import words
 from calc.forms.spring_swap.inputs import Asked
-from calc.forms.turning import collar_writes, droop_write
+from calc.forms.writes import collar_writes, droop_write
 from calc.language import inside, tr
 from calc.model.car import entry_at, entry_uncertainty
 from calc.model.corners import Corner
