@@ -54,17 +54,18 @@ class PreloadFigures(Figures):
 
 def figures(asked: Asked) -> PreloadFigures:
     seat, wanted = seat_of(asked), asked.wanted_sag
+    rests = seat.pushed(asked.air_push)
     turns = None
     if wanted is not None:
-        turns = (seat.reach - wanted * seat.stroke) / (seat.give * asked.pitch)
+        turns = (rests.reach - wanted * seat.stroke) / (seat.give * asked.pitch)
     return PreloadFigures(
         turns=turns,
         from_touch=seat.preload / asked.pitch if turns is None else None,
         preload=seat.preload,
         preload_force=seat.preload_force,
         load_to_move=seat.preload_force * seat.motion_ratio,
-        sag=seat.sag,
-        sag_share=seat.sag_share,
+        sag=rests.sag,
+        sag_share=rests.sag_share,
         bump_force=seat.bump_force,
         bind_margin=seat.bind_margin,
         wheel_rate=seat.wheel_rate,

@@ -151,7 +151,7 @@ def figures(asked: Asked, by_hand: float) -> SwapFigures:
         turns_right=made["right"].shift / asked.pitch,
         preload=after.preload,
         preload_force=after.preload_force,
-        sag=after.sag,
+        sag=after.pushed(asked.air_push).sag,
         wheel_rate_now=now.wheel_rate,
         wheel_rate=after.wheel_rate,
         ride_frequency_now=now.frequency,
