@@ -243,8 +243,8 @@ def show(value: float, kind: str, system: str = METRIC, decimals: int | None = N
 
 
 def show_to(value: float, kind: str, system: str, decimals: int | None = None) -> str:
-    """The same to so many decimals of the metric unit: another shows as many as lose nothing of
-    them."""
+    """Number and unit to so many decimals of the metric unit: another shows as many as lose nothing
+    of them."""
     kept = None if decimals is None else places(decimals, kind, system)
     return show(value, kind, system, kept)
 
@@ -277,7 +277,7 @@ def turns_number(turns: float) -> str:
 
 
 def turns_text(turns: float) -> str:
-    """The same with the word: "1 1/4 turns"."""
+    """Turns as a hand counts them: "1 1/4 turns"."""
     return f"{turns_number(turns)}{NBSP}{_turn_word(turns)}"
 
 
@@ -289,4 +289,4 @@ def _turn_word(turns: float) -> str:
     eighths = abs(round(turns * 8))
     if not _in_eighths(turns) or eighths == 0 or eighths > 8:
         return tr("turns")
-    return tr("turn") if eighths == 8 else tr("turn", sense="part of one")
+    return tr("turn") if eighths in (4, 8) else tr("turn", sense="part of one")

@@ -15,7 +15,7 @@ def places(stored: Any, path: Path = ()) -> list[Path]:
 
 
 def altered(stored: Any, path: Path, value: Any) -> Any:
-    """The same with another value at a path; what was given stays as it is."""
+    """What is stored with another value at a path; what was given stays as it is."""
     if not path:
         return value
     made = inner = copy.deepcopy(stored)

@@ -30,7 +30,8 @@ def values(entry: Number | Choice | Text) -> st.SearchStrategy[Any]:
         low, high = entry.possible
         if entry.whole:
             return st.integers(math.ceil(low), math.floor(high)).map(float)
-        return st.one_of(usual(entry), st.floats(low, high), st.sampled_from(entry.possible))
+        some = st.one_of(usual(entry), st.floats(low, high), st.sampled_from(entry.possible))
+        return st.none() | some if entry.optional else some
     if isinstance(entry, Choice):
         return st.sampled_from([value for value, _ in entry.options])
     return WORDS.filter(lambda words: entry.optional or _seen(words)).map(_read(entry))

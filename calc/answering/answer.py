@@ -49,7 +49,7 @@ class Quantity:
 
     @property
     def alone(self) -> Mapping[str, tuple[float, float]]:
-        """The same by each input alone."""
+        """How far each input alone moves it below and above its value."""
         return self.uncertain.uncertainty.alone if self.uncertain else {}
 
     @property
@@ -243,10 +243,20 @@ class Filled:
 
 
 @dataclass(frozen=True)
+class Pour:
+    """Oil out of a bottle of the car, by its row, in m³. `ends` are those whose dampers are all
+    filled of it together; none where it is not said for which it is."""
+
+    row: int
+    volume: float
+    ends: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
 class Answer:
     """`above` is the car seen from above, with something at each corner; empty where there is
-    nothing to show. `poured` are volumes in m³ that the work takes out of the car's bottles, by
-    row; `bottled` are those that it fills; `measured` goes into the records of the dampers.
+    nothing to show. `pours` is what the work takes out of the car's bottles, `bottled` are those
+    that it fills; `measured` goes into the records of the dampers.
 
     `on_uncertainty` gives the cautions that depend on the uncertainty of a figure, in words. They
     follow the instruction, which is on screen before that is worked out, so none of them can be a
@@ -261,7 +271,7 @@ class Answer:
     writes: tuple[Write, ...] = ()
     drawings: tuple[Drawing, ...] = ()
     above: tuple[AtCorner, ...] = ()
-    poured: tuple[tuple[int, float], ...] = ()
+    pours: tuple[Pour, ...] = ()
     measured: tuple[OfDamper, ...] = ()
     bottled: tuple[Filled, ...] = ()
     on_uncertainty: Callable[[], tuple[str, ...]] = field(default=tuple, compare=False)
@@ -272,7 +282,15 @@ class Answer:
         out, where a caution bars the work; the figures stay."""
         if not any(caution.bars for caution in self.cautions):
             return self
-        return replace(self, steps=(), above=(), writes=(), poured=(), bottled=(), measured=())
+        return replace(self, steps=(), above=(), writes=(), pours=(), bottled=(), measured=())
+
+    @property
+    def poured(self) -> dict[int, float]:
+        """What it takes out of each bottle in all, m³, by row."""
+        total: dict[int, float] = {}
+        for one in self.pours:
+            total[one.row] = total.get(one.row, 0.0) + one.volume
+        return total
 
     @property
     def all_cautions(self) -> tuple[Caution, ...]:

@@ -118,7 +118,7 @@ class Uncertain:
         )
 
     def no_less(self, than: float) -> "Uncertain":
-        """The same of what can be no less: its interval ends there, where it would reach beyond.
+        """This value where it can be no less: its interval ends there, where it would reach beyond.
         It holds the true value as often as before."""
 
         def ended(found: Uncertainty) -> Uncertainty:
@@ -239,7 +239,7 @@ class Watched(Mapping[str, float]):
         return made
 
     def shifted(self, name: str, by: float) -> "Watched":
-        """The same inputs, one of them shifted."""
+        """The inputs with one of them shifted."""
         return Watched(self._inputs, self, name, by)
 
 
@@ -403,7 +403,8 @@ class _Budget:
         return 0.0 if there is None else way * (there - self._centre[figure])
 
     def _drawn_ends(self, figure: str) -> tuple[float, float]:
-        """The same from drawn inputs; an end that the value itself is beyond is at the value."""
+        """How far the interval reaches below and above by drawn inputs; an end that the value
+        itself is beyond is at the value."""
         value = self._centre[figure]
         found = sorted(each[figure] for each in self._drawn if figure in each) or [value]
         low, high = _quantile(found, _TAIL), _quantile(found, 1 - _TAIL)

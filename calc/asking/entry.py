@@ -228,7 +228,7 @@ Column = Number | Text
 
 @dataclass(frozen=True)
 class Rows(Said):
-    """The same few entries once for each row: corners, bottles, measured pairs.
+    """A few entries, once for each row: corners, bottles, measured pairs.
 
     `rows` are (key, label). A row left empty is passed over unless `every` row is asked for.
     A column's `car` names a place in the record for each row: "{row}" stands for its key, "{end}"

@@ -18,10 +18,11 @@ _Record = TypeVar("_Record")
 MOST = 20  # rows of a list: bottles, springs
 
 
-def number(*, start: str, kind: str, **declared: Any) -> Any:
-    """A `declare.number`; the start is the value of the demo car."""
-    entry = declare.number(kind=kind, **declared)
-    return field(default=declare.si(start, kind), metadata={"entry": entry})
+def number(*, start: str = "", kind: str, **declared: Any) -> Any:
+    """A `declare.number`; the start is the value of the demo car. One without is optional."""
+    entry = declare.number(kind=kind, optional=not start, **declared)
+    default = declare.si(start, kind) if start else None
+    return field(default=default, metadata={"entry": entry})
 
 
 def choice(**declared: Any) -> Any:
@@ -180,6 +181,8 @@ def _value(meta: Mapping[str, Any], stored: object, where: str) -> Any:
         return tuple(built(meta["many"], one, where) for one in stored)
     entry = meta.get("entry")
     if isinstance(entry, Number):
+        if stored is None and entry.optional:
+            return None
         if isinstance(stored, bool) or not isinstance(stored, int | float) or not _fits(stored):
             raise _damaged(later("{record} is damaged at {where}: a number is missing."), where)
         return entry.check(float(stored))

@@ -4,7 +4,7 @@ import math
 from collections.abc import Iterable, Iterator, Sequence
 from typing import Any
 
-from calc.answering.answer import Caution, Write
+from calc.answering.answer import Caution, Pour, Write
 from calc.asking.entry import When
 from calc.asking.record import MOST
 from calc.forms.fields import against
@@ -19,7 +19,7 @@ from calc.replying.inputs import Inputs, Row, from_car, rows, up_to
 class BottleRow(Row[str]):
     name: str = from_car("bottles.{row}.name")
     viscosity: float = from_car("bottles.{row}.viscosity")
-    left: float = from_car("bottles.{row}.left")
+    left: float | None = from_car("bottles.{row}.left")
 
 
 def owned(rows: Iterable[BottleRow]) -> list[Bottle]:
@@ -39,6 +39,11 @@ def poured(places: Iterable[int], bottles: Iterable[Bottle], portions: Iterable[
         for place, bottle in standing
         if bottle is taken
     )
+
+
+def pours(of: Poured, *ends: End) -> tuple[Pour, ...]:
+    """The same as pours of an answer, for all dampers of these ends together."""
+    return tuple(Pour(place, volume, ends) for place, volume in of)
 
 
 def places(rows: Iterable[BottleRow]) -> list[int]:
@@ -84,6 +89,12 @@ def nearest_words(asked: Inputs, bottles: Sequence[Bottle], target: float) -> st
     near = nearest(bottles, target)
     if near is None:
         return ""
+    if near.left is None:
+        return tr(
+            " The nearest bottle is {bottle}, {compared} that; how much is in it is not known.",
+            bottle=bottle_name(near, asked.say),
+            compared=compared(asked, near.viscosity / target),
+        )
     return tr(
         " The nearest bottle is {bottle}, {compared} that, with {left} in it.",
         bottle=bottle_name(near, asked.say),
@@ -97,13 +108,29 @@ def refill(end: End, oil: str) -> str:
     return tr("Both {end} dampers: refill with {oil}.", end=end_word(end), oil=oil)
 
 
+def refill_gives(
+    asked: Inputs, made: float, old: float, *, feels: float, now: float, then: float
+) -> str:
+    """What a refill gives: the oil `made` by its label, and how it feels now against the old one
+    then; `feels` is their ratio, temperatures are in K."""
+    return tr(
+        "That is {viscosity} by label (25 °C). At {now} it is {compared} the {old} oil "
+        "was at {then}.",
+        viscosity=asked.say(made, "viscosity"),
+        compared=compared(asked, feels),
+        old=asked.say(old, "viscosity"),
+        now=asked.say(now, "temperature"),
+        then=asked.say(then, "temperature"),
+    )
+
+
 def leave_oil(end: End, oil: str) -> str:
-    """The same where the oil in them is right."""
+    """The instruction: the oil in both dampers of an end is right."""
     return tr("{dampers}: leave the {oil} oil in.", dampers=dampers_label(end), oil=oil)
 
 
 def needs_oil(end: End, oil: str) -> str:
-    """The same where the bottles do not give it."""
+    """The instruction: both dampers of an end want an oil that the bottles do not give."""
     return tr("{dampers}: you need {oil} oil.", dampers=dampers_label(end), oil=oil)
 
 

@@ -25,7 +25,7 @@ class EndDamper(DamperInputs):
         return piston_from(self, self, self.off_centre)
 
     def having(self, *other: tuple[Any, float]) -> Self:
-        """The same with other values: (field, value).
+        """These dampers with other values: (field, value).
 
         Only the numbers of this piston are looked up: the others of the form cannot move it.
         """

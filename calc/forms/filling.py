@@ -117,14 +117,15 @@ def _drawn(stock: Stock, volumes: Poured) -> Stock:
     for place, volume in volumes:
         less[place] += volume
     return {
-        place: replace(bottle, left=bottle.left - less[place]) for place, bottle in stock.items()
+        place: bottle if bottle.left is None else replace(bottle, left=bottle.left - less[place])
+        for place, bottle in stock.items()
     }
 
 
 def _short(stock: Stock, volumes: Poured) -> bool:
     """Whether a bottle has less in it than all of that."""
     rest = _drawn(stock, volumes)
-    return any(rest[place].left < -_ROUNDING * bottle.left for place, bottle in stock.items())
+    return any(rest[place].at_most < -_ROUNDING * bottle.at_most for place, bottle in stock.items())
 
 
 def _disagree(made: Mapping[End, Fill | NoOil]) -> float:

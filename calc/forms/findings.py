@@ -97,10 +97,7 @@ def of_seat(
     elif rests or Finding.ON_STOP in found:
         yield on_stop_then(where)
     if Finding.BOTTOMED in found or (now is not None and now.bottomed):
-        text = tr(
-            "The load alone closes the {place} damper fully: the spring is too soft.", place=place
-        )
-        yield Caution(text, stop=True, where=where, bars=Finding.BOTTOMED in found)
+        yield bottomed(where, stays=Finding.BOTTOMED in found)
     if Finding.BINDS in found:
         text = tr(
             "The {place} spring goes solid {early} of shaft travel before full bump: it needs less "
@@ -179,6 +176,16 @@ def on_stop_then(where: End | Corner) -> Caution:
     return barring(text, where)
 
 
+def bottomed(where: End | Corner, *, stays: bool) -> Caution:
+    """A damper that is fully in where the car stands; `stays` says that it is so after the work."""
+    text = tr(
+        "The load alone closes the {place} damper fully: its collar has to stay further down, or "
+        "its spring has to be stiffer.",
+        place=place_word(where),
+    )
+    return Caution(text, stop=True, where=where, bars=stays)
+
+
 def on_ground(where: End | Corner, now: float, then: float) -> Iterator[Caution]:
     """A chassis that goes down from one height above the ground, m, to another."""
     if then <= 0.0 < now:
@@ -187,7 +194,7 @@ def on_ground(where: End | Corner, now: float, then: float) -> Iterator[Caution]
 
 
 def of_corners(then: Predicted, step: float) -> Iterator[Caution]:
-    """What droop stops and hanging wheels make of a car whose collars are turned."""
+    """What stops and hanging wheels make of a car whose collars are turned."""
     was = then.before
     for corner in CORNERS:
         at = corner.place
@@ -201,6 +208,8 @@ def of_corners(then: Predicted, step: float) -> Iterator[Caution]:
             )
         elif then.stance.on_stop[at]:
             yield on_stop_then(corner)
+        elif then.bottomed[at]:
+            yield bottomed(corner, stays=True)
 
 
 def hanging(corner: Corner, then: Predicted) -> Iterator[Caution]:
@@ -221,7 +230,7 @@ def beyond_thread(turns: float, pitch: float, free: float) -> bool:
 
 
 def no_thread_for(seat: Seat, turns: float, pitch: float) -> bool:
-    """The same of a collar that goes up to where its spring carries the car."""
+    """Whether a collar that goes up to where its spring carries the car runs out of thread."""
     room = min(seat.stack.free, seat.droop_length / _THREAD)  # the body is no longer than both
     return beyond_thread(turns, pitch, room)
 

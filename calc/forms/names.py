@@ -17,7 +17,7 @@ _CORNER_LABELS = {
 END_LABELS: tuple[tuple[End, str], ...] = tuple((end, _END_LABELS[end]) for end in ENDS)
 """(key, label) of the rows and options that stand for the ends, as forms declare them."""
 CORNER_LABELS: tuple[tuple[Corner, str], ...] = tuple((key, _CORNER_LABELS[key]) for key in CORNERS)
-"""The same of the corners."""
+"""(key, label) of those that stand for the corners."""
 _END_WORDS = {End.FRONT: later("front"), End.REAR: later("rear")}
 _SIDE_LABELS = {Side.LEFT: later("Left"), Side.RIGHT: later("Right")}
 _SIDE_WORDS = {Side.LEFT: later("left"), Side.RIGHT: later("right")}
@@ -124,7 +124,7 @@ def collar_label(corner: Corner) -> str:
 
 
 def collar_word(corner: Corner) -> str:
-    """The same for the inside of a sentence."""
+    """A collar inside a sentence: "front left collar"."""
     return inside(collar_label(corner))
 
 

@@ -67,7 +67,7 @@ def best_mix(
 ) -> Mix:
     """The bottle within `near` (relative) of the target, else the pair whose laws disagree least;
     all of them hold enough for `amount`, m3. Raises NoOil."""
-    full = [bottle for bottle in bottles if bottle.left >= amount]
+    full = [bottle for bottle in bottles if bottle.at_most >= amount]
     single = min(full, key=lambda bottle: abs(bottle.viscosity - target), default=None)
     if single is not None and abs(single.viscosity - target) <= near * target:
         return Mix(single, single, 0.0)
@@ -135,7 +135,7 @@ def _poured(mix: Mix, amount: float, target: float, say: Say) -> tuple[int, int]
 def _holds(mix: Mix, parts: tuple[int, int], part: float) -> bool:
     """Whether the bottles hold so many parts of so much, m3."""
     thin, thick = parts
-    return part * thin <= mix.thin.left and part * thick <= mix.thick.left
+    return part * thin <= mix.thin.at_most and part * thick <= mix.thick.at_most
 
 
 def _part(mix: Mix, parts: tuple[int, int], amount: float, step: float) -> float:
@@ -182,7 +182,7 @@ def _outside(bottles: Sequence[Bottle], target: float, say: Say) -> str:
         )
     grades = [bottle.viscosity for bottle in bottles]
     return tr(
-        "{target} cannot be made of your bottles; they reach from {thinnest} to {thickest}",
+        "{target} cannot be made from your bottles; they reach from {thinnest} to {thickest}",
         target=say(target, "viscosity"),
         thinnest=say(min(grades), "viscosity"),
         thickest=say(max(grades), "viscosity"),
@@ -192,7 +192,7 @@ def _outside(bottles: Sequence[Bottle], target: float, say: Say) -> str:
 def _most(mix: Mix) -> float:
     """The most, m3, that the two bottles give of this mix."""
     parts = ((mix.thin, 1 - mix.share), (mix.thick, mix.share))
-    return min(bottle.left / part for bottle, part in parts if part > 0)
+    return min(bottle.at_most / part for bottle, part in parts if part > 0)
 
 
 def _spread(mix: Mix) -> float:

@@ -6,6 +6,7 @@ assumed brings its usual range; the page folds them at the end of the form.
 
 from collections.abc import Callable
 from dataclasses import replace
+from math import inf
 from typing import Any
 
 from calc.asking.entry import Number, When
@@ -41,6 +42,17 @@ class Tyre(Group):
     """What the wheel stands on."""
 
     tyre_rate: float = from_car("{axle}.tyre_rate")
+
+
+class Shaft(Group):
+    """How far the shaft goes; without, it is not known where the damper is fully in."""
+
+    stroke: float | None = from_car("{axle}.stroke", optional=True)
+
+    @property
+    def most(self) -> float:
+        """The same, m; no limit where it is not known."""
+        return inf if self.stroke is None else self.stroke
 
 
 class DrawnBody(Group):

@@ -151,7 +151,7 @@ def happened(
         raise Refused(tr("Damper: choose what was done."))
     needs_corner = did == FITTED or (did in (BLED, LEAK) and not name)
     if corner not in tuple(CORNERS) and (corner or needs_corner):
-        raise Refused(tr("Corner: choose one of the four."))
+        raise log.no_corner()
     if did == SHELF and not name:
         raise Refused(
             tr("A damper without a letter cannot be told apart from others on the shelf.")
@@ -180,8 +180,7 @@ def _moved(
         forgotten=_places(car, mine.corner, corner), learned=_brought(car, mine, corner),
         when=at.time, of=SLUG,
     )  # fmt: skip
-    moment = replace(at, time=at.time + 1e-3)
-    car, entry = log.happened(car, moment, DAMPER, deed, corner=corner, damper=seen)
+    car, entry = log.happened(car, log.after(at, 1), DAMPER, deed, corner=corner, damper=seen)
     return car, (*entries, entry)
 
 

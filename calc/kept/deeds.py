@@ -26,7 +26,7 @@ from calc.model.car import (
     put,
     singles,
 )
-from calc.model.corners import CORNERS, Corner
+from calc.model.corners import CORNERS, ENDS, Corner, End
 from calc.model.following import followed
 from calc.model.origin import Origin, is_number
 
@@ -40,7 +40,8 @@ class Deed:
     turns    how far each collar is turned down, by corner; up is negative
     crept    how far a collar was found off its mark, by corner: the log was wrong, not the hand
     fitted   values of parts that the work changes, by path, with where they come from
-    poured   volumes taken out of bottles in m³, by the number of the bottle's row
+    poured   volumes taken out of bottles in m³, by the number of the bottle's row, each for all
+             dampers of some ends together; for none where it was not said
     bottled  bottles filled with what was mixed
     learned  values that somebody has entered, by path, with where they come from: nothing follows
     forgotten  values that nobody knows any more, by path: of a part that was taken off
@@ -49,7 +50,7 @@ class Deed:
     turns: Mapping[Corner, float] = field(default_factory=dict)
     crept: Mapping[Corner, float] = field(default_factory=dict)
     fitted: Mapping[str, tuple[Any, Origin]] = field(default_factory=dict)
-    poured: Mapping[int, float] = field(default_factory=dict)
+    poured: Mapping[tuple[End, ...], Mapping[int, float]] = field(default_factory=dict)
     bottled: tuple[Bottle, ...] = ()
     learned: Mapping[str, tuple[Any, Origin]] = field(default_factory=dict)
     forgotten: tuple[str, ...] = ()
@@ -82,7 +83,8 @@ def carried_out(car: Car, deed: Deed) -> Car:
         after = _set(after, path, value, source)
     for corner, turns in deed.turns.items():
         after = _turned(after, corner, turns)
-    for row, volume in deed.poured.items():
+    for row in sorted({row for rows in deed.poured.values() for row in rows}):
+        volume = sum(rows.get(row, 0.0) for rows in deed.poured.values())
         after = _drawn(after, row, volume)
     after = _bottled(after, deed.bottled)
     if after == before:
@@ -112,10 +114,11 @@ _LEFT_PLACES = 7
 
 
 def _drawn(car: Car, row: int, volume: float) -> Car:
-    if row > len(car.bottles):
+    """The car with less in a bottle; where the amount is not known, it stays so."""
+    held = car.bottles[row - 1].left if row <= len(car.bottles) else None
+    if held is None:
         return car
-    left = max(0.0, car.bottles[row - 1].left - volume)
-    return put(car, f"bottles.{row}.left", round(left, _LEFT_PLACES))
+    return put(car, f"bottles.{row}.left", round(max(0.0, held - volume), _LEFT_PLACES))
 
 
 def _bottled(car: Car, filled: tuple[Bottle, ...]) -> Car:
@@ -123,7 +126,7 @@ def _bottled(car: Car, filled: tuple[Bottle, ...]) -> Car:
     where there is none."""
     bottles = [*car.bottles]
     for bottle in filled:
-        empty = next((at for at, one in enumerate(bottles) if one.left <= 0), None)
+        empty = next((at for at, one in enumerate(bottles) if one.at_most <= 0), None)
         if len(bottles) < record.MOST:
             bottles.append(bottle)
         elif empty is not None:
@@ -164,7 +167,10 @@ def plain(deed: Deed) -> dict[str, Any]:
         "turns": {str(corner): turns for corner, turns in deed.turns.items()},
         "crept": {str(corner): turns for corner, turns in deed.crept.items()},
         "fitted": plain_values(deed.fitted),
-        "poured": {str(row): volume for row, volume in deed.poured.items()},
+        "poured": {
+            " ".join(ends): {str(row): volume for row, volume in rows.items()}
+            for ends, rows in deed.poured.items()
+        },
         "bottled": [record.plain(bottle) for bottle in deed.bottled],
         "learned": plain_values(deed.learned),
         "forgotten": [*deed.forgotten],
@@ -196,15 +202,15 @@ def built(stored: object, where: str) -> Deed:
         isinstance(path, str) and path in singles() for path in forgotten
     ):
         raise damaged(where)
-    poured = _numbers(stored.get("poured", {}), where)
-    if not all(row.isdecimal() and 1 <= int(row) <= record.MOST for row in poured):
+    bottled = record.built_at(Car, "bottles", stored.get("bottled", []), "log")
+    if any(one.left is None for one in bottled):
         raise damaged(where)
     return Deed(
         turns=_turns(stored.get("turns", {}), where),
         crept=_turns(stored.get("crept", {}), where),
         fitted=_sourced(stored.get("fitted", {}), where),
-        poured={int(row): volume for row, volume in poured.items()},
-        bottled=record.built_at(Car, "bottles", stored.get("bottled", []), "log"),
+        poured=_poured(stored.get("poured", {}), where),
+        bottled=bottled,
         learned=_sourced(stored.get("learned", {}), where),
         forgotten=tuple(forgotten),
         when=float(when),
@@ -216,6 +222,9 @@ _NAMES = frozenset(
     {"turns", "crept", "fitted", "poured", "bottled", "learned", "forgotten", "when", "of"}
 )
 _MOST_TURNS = 400.0
+_ENDS: Mapping[str, tuple[End, ...]] = {
+    " ".join(ends): ends for ends in ((), (End.FRONT,), (End.REAR,), ENDS)
+}
 
 
 def damaged(where: str) -> Refused:
@@ -227,6 +236,22 @@ def _numbers(stored: object, where: str) -> dict[str, float]:
     if not isinstance(stored, dict) or not all(map(is_number, stored.values())):
         raise damaged(where)
     return {str(name): float(value) for name, value in stored.items()}
+
+
+def _poured(stored: object, where: str) -> dict[tuple[End, ...], dict[int, float]]:
+    """By the ends; the first lines told of none."""
+    if not isinstance(stored, dict):
+        raise damaged(where)
+    by_ends = stored if any(isinstance(one, dict) for one in stored.values()) else {"": stored}
+    poured = {}
+    for ends, told in by_ends.items():
+        rows = _numbers(told, where)
+        if ends not in _ENDS or not all(
+            row.isdecimal() and 1 <= int(row) <= record.MOST for row in rows
+        ):
+            raise damaged(where)
+        poured[_ENDS[ends]] = {int(row): volume for row, volume in rows.items()}
+    return {ends: rows for ends, rows in poured.items() if rows}
 
 
 def _turns(stored: object, where: str) -> dict[Corner, float]:

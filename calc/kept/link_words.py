@@ -77,10 +77,10 @@ PATHS_3 = (
     "front.inside.moving rear.friction rear.tyre_rate rear.arm.kick_up rear.inside.pressure "
     "rear.inside.moving"
 )
-"""The same of the third format, whose record has more values."""
+"""Their order in a link of the third format, whose record has more values."""
 
 PATHS_4 = (
     f"{PATHS_3} corners.front_left.damper_length corners.front_right.damper_length "
     "corners.rear_left.damper_length corners.rear_right.damper_length"
 )
-"""The same of the fourth."""
+"""Their order in a link of the fourth format."""

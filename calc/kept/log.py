@@ -36,6 +36,8 @@ KINDS = (
     (HOME, "Back to base"),
     (DAMPER, "Damper"),
 )
+AT_HAND = (ENTERED, CHECK)
+"""Kinds of lines that tell of what is known, while nothing on the car has moved."""
 NOTE_LONGEST = 200
 _CORNER_OPTIONS = (("", "All"), *CORNER_LABELS)
 
@@ -170,13 +172,17 @@ def _at_corner(
     car: Car, at: Moment, kind: str, corner: str, turns: float, note: str
 ) -> tuple[Car, Entry]:
     if corner not in CORNERS:
-        raise Refused(tr("Corner: choose one of the four."))
+        raise no_corner()
     moved = {Corner(corner): turns} if turns else {}
     if kind == TURN:
         deed = Deed(turns=moved, when=at.time, of=COLLAR_LOG)
     else:
         deed = Deed(crept=moved, when=at.time, of=COLLAR_LOG)
     return happened(car, at, kind, deed, note, corner=corner, turns=turns)
+
+
+def no_corner() -> Refused:
+    return Refused(tr("Corner: choose one of the four."))
 
 
 def happened(
@@ -205,8 +211,14 @@ M = TypeVar("M", bound=Moment)
 
 def part_of(at: M, part: str, place: int = 0) -> M:
     """The moment of one of several lines that tell of what is done at once: a number of its own,
-    and thousandths of a second by its place, so that the lines keep their order."""
-    return replace(at, id=f"{at.id}-{part}", time=at.time + place * 1e-3)
+    and its place among them."""
+    return replace(after(at, place), id=f"{at.id}-{part}")
+
+
+def after(at: M, place: int) -> M:
+    """The moment of the line at a place behind the first one of what is done at once: so many
+    thousandths of a second later, so that the lines keep their order."""
+    return replace(at, time=at.time + place * 1e-3)
 
 
 def together(car: Car, newest: Entry, deed: Deed, at: M) -> tuple[Car, Deed, M]:
@@ -277,6 +289,10 @@ def home(car: Car, base: Stands, at: Moment) -> tuple[Car, Entry]:
     """Every collar turned back to where it stood at the base."""
     turns = turns_back(car, base)
     return happened(car, at, HOME, Deed(turns=turns, when=at.time, of=COLLAR_LOG))
+
+
+def no_base() -> str:
+    return tr("No base is set yet: the first entry sets it where the collars are now.")
 
 
 def last_base(entries: Sequence[Entry]) -> Entry | None:

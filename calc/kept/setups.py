@@ -136,6 +136,11 @@ def made(asked: Asked) -> Setup:
     return Setup(asked.name, asked.date, asked.surface, asked.note, car)
 
 
+def temperature(setup: Setup) -> float | None:
+    """The temperature of its day; None where nobody has said it."""
+    return setup.car.temperature if is_known(setup.car, "temperature") else None
+
+
 def differences(now: Car, wanted: Car, system: str) -> tuple[Difference, ...]:
     """Every entry of the set-up that reads otherwise, in the order of the record."""
     return tuple(
@@ -151,7 +156,7 @@ def _reads(car: Car, path: str, entry: record.Declared) -> str | None:
 
 
 def _told(car: Car, path: str, entry: record.Declared, system: str) -> str:
-    """The same as `_said`; of what no gauge has shown it says so."""
+    """The value in words; of one that no gauge has shown it says so."""
     text, source = _said(car, path, entry, system), car.origins.get(path)
     predicted = source is not None and source.how == "predicted"
     return f"{text}, {tr('predicted, not measured since')}" if predicted else text

@@ -7,17 +7,17 @@ from dataclasses import dataclass
 from calc.asking.entry import Refused, path_of
 from calc.kept import doing, log
 from calc.kept.deeds import LISTS
+from calc.kept.entry_words import done_words
 from calc.kept.labels import label_of
-from calc.kept.log import CHECK, ENTERED, Entry, Moment, is_work_of
-from calc.kept.log_view import LessonView, done_words, lesson_views, when_on
+from calc.kept.lesson_views import LessonView, lesson_views
+from calc.kept.log import AT_HAND, ENTERED, Entry, Moment, is_work_of
+from calc.kept.log_view import when_on
 from calc.model.car import Car
 from calc.model.corners import ENDS
 from calc.model.following import is_gauged
 from calc.replying.form import Form, Reply
 from calc.replying.reading import read
 
-_AT_HAND = (ENTERED, CHECK)
-"""Lines that tell of what is known, while nothing on the car has moved."""
 _SETS = (".collar", ".spring_rate", ".spring_free")
 """How the paths end of what decides all that a gauge shows, known before or not."""
 
@@ -92,7 +92,7 @@ def outdated(
 def _moved(form: Form, entry: Entry) -> Collection[str]:
     """Paths at which a text typed in a form before this line tells of another car. Of what was only
     entered these are lists saved elsewhere: their rows are others now."""
-    if entry.kind not in _AT_HAND:
+    if entry.kind not in AT_HAND:
         return entry.was
     return () if entry.does.of == form.slug else entry.was.keys() & {*LISTS}
 

@@ -25,7 +25,7 @@ from calc.model.inside import BY_DRILLS, DRILLS, REAR_INSIDE, Inside, RodEnd
 from calc.model.origin import Origin, Origins
 from calc.units import Unit, weight_unit
 
-SCHEMA = 4
+SCHEMA = 5
 _READ = ("measured", "label")
 OWNED = frozenset({"name", "tools", "weight_scale", "bottles", "springs", "demo"})
 """What its owner has, not what the car is set to: it stays where a set-up is put back."""
@@ -49,9 +49,9 @@ class Axle:
     motion_ratio: float = number(
         label="Motion ratio (damper travel divided by wheel travel)", kind="ratio", start="0.65",
         usual="0.4 to 1", possible="0.1 to 3", relative=0.02,
-        measure="Spring off. Raise the wheel from 5 mm below to 5 mm above its ride-height "
-                "place; shaft travel divided by 10. Some write the inverse: it is below 1 here "
-                "when the damper moves less than the wheel.",
+        measure="Spring off. Raise the wheel from 5 mm below to 5 mm above where it sits at "
+                "ride height; shaft travel divided by 10. Some write the inverse: it is below 1 "
+                "here when the damper moves less than the wheel.",
     )  # fmt: skip
     spring_free: float = number(
         label="Spring free length", kind="length", start="40 mm", usual="20 to 120 mm",
@@ -146,8 +146,8 @@ class Axle:
         label="Measuring point: how far beyond the axle", kind="length",
         start="0 mm", typical="0 mm", typical_within="20 mm",
         usual="-120 to 120 mm", possible="-1000 to 1000 mm", tool="ruler",
-        measure="0 in line with the axle. Else how far the point lies beyond it (ahead of the "
-        "front axle, behind the rear one), negative between the axles: the end of the chassis "
+        measure="0 in line with the axle. Otherwise how far the point lies beyond it (ahead of "
+        "the front axle, behind the rear one), negative between the axles: the end of the chassis "
         "rises by more than the axle does.",
     )  # fmt: skip
     gauge_width: float = number(
@@ -169,7 +169,7 @@ class CornerRecord:
         label="Load on the scale", kind="mass", start="400 g", usual="150 to 3000 g",
         possible="1 to 50000 g", tool="scale", asked_for=True,
         measure="Ready to run, one scale under each wheel, all at the same level. With fewer: "
-        "blocks of their height under the other wheels, and go round.",
+        "blocks of their height under the other wheels, and weigh wheel by wheel.",
     )  # fmt: skip
     collar: float = number(
         label="Collar, turns down from its mark", kind="turns", start="0 turns", typical="0 turns",
@@ -285,10 +285,17 @@ class Bottle:
         label="Viscosity at 25 °C", kind="viscosity", start="400 cSt", usual="100 to 1500 cSt",
         possible="5 to 200000 cSt", relative=0.03, measure="The cSt number on the bottle.",
     )  # fmt: skip
-    left: float = number(
-        label="Remaining in the bottle", kind="volume", start="50 mL", usual="0 to 100 mL",
-        possible="0 to 5000 mL", measure="By eye is enough; without it the bottle is not saved.",
+    left: float | None = number(
+        label="Remaining in the bottle", kind="volume", usual="0 to 100 mL",
+        possible="0 to 5000 mL",
+        measure="By eye is enough. Leave it empty where you cannot tell: then check yourself that "
+        "there is enough.",
     )  # fmt: skip
+
+    @property
+    def at_most(self) -> float:
+        """How much may be asked of it, m3: any amount where nobody has said what is in it."""
+        return math.inf if self.left is None else self.left
 
 
 @dataclass(frozen=True)
@@ -550,7 +557,7 @@ def from_json(stored: object) -> Car:
     """The car in stored JSON values, every one of them checked. Raises Refused.
 
     Schema 1 did not say where a value comes from: whatever it holds is marked as noted. What an
-    older schema lacks nobody has entered then.
+    older schema lacks nobody has entered then. Before schema 5 a bottle had an amount.
     """
     schema = stored.get("schema") if isinstance(stored, dict) else None
     if isinstance(schema, int) and schema > SCHEMA:
@@ -580,7 +587,7 @@ def _with_oil_at(told: dict[str, Any]) -> dict[str, Any]:
     return {**told, **{end: {**had, **warm} for end, had in ends.items() if isinstance(had, dict)}}
 
 
-_SCHEMAS = (1, 2, 3, SCHEMA)
+_SCHEMAS = (1, 2, 3, 4, SCHEMA)
 _AT_ENDS_3 = ("friction", "tyre_rate", "arm.kick_up", "inside.pressure", "inside.moving")
 _NEW: Mapping[int, tuple[str, ...]] = {
     3: tuple(f"{end}.{path}" for end in End for path in _AT_ENDS_3),

@@ -46,11 +46,12 @@ class Bench:
         return mean_of(self.damping_each(piston, grade))
 
     def damping_each(self, piston: Piston, grade: float) -> dict[Direction, float]:
-        """The same in each direction that differs at its speed."""
+        """Damping coefficient of the shaft, N s/m, in each direction that differs at its speed."""
         return {way: self.damping_in(way, piston, grade) for way in self.ways(piston, grade)}
 
     def damping_in(self, way: Direction, piston: Piston, grade: float) -> float:
-        """The same in one direction; in compression no more than the gas holds."""
+        """Damping coefficient of the shaft, N s/m, in one direction; in compression no more than
+        the gas holds."""
         warm, behind = self.warmed(grade), self._behind
         made = damper.damping_coefficient(piston, self.speed, *warm, way, behind)
         return self.piston_law * made

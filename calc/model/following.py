@@ -36,7 +36,7 @@ from calc.units import STANDARD_GRAVITY
 GAUGED = (".ride_height", ".load")
 """How the paths end of what work at springs and collars changes, and a gauge or a scale shows."""
 FOLLOWS = (*GAUGED, ".droop_length")
-"""The same with what can be counted instead: no hand sets any of these by itself."""
+"""How the paths end of what is worked out after such work: no hand sets any of these by itself."""
 _LEAST_MASS = 1e-4
 """What is added to a car or taken from it, kg, where it weighs otherwise than before."""
 _SPRING = ("spring_rate", "spring_free", "spring_solid")
@@ -259,7 +259,7 @@ def uncertainty_of(car: Car, path: str) -> float:
 
 
 def uncertainty_with(car: Car, path: str, source: Origin | None) -> float:
-    """The same of a value that has another origin."""
+    """Standard uncertainty (SI) of a number of the record if it came from `source`."""
     if source is not None and source.u is not None:
         return source.u
     entry = number_at(path)

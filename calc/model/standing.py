@@ -191,7 +191,7 @@ class Seat:
 
     @property
     def sag_share(self) -> float:
-        """The same as a share of the whole travel."""
+        """Travel from full droop to ride height as a share of the whole."""
         return self.travel / self.stroke
 
     @property
@@ -284,6 +284,12 @@ class Seat:
         it does, and that is how far up it has to go."""
         return self.reach / self.give
 
+    @property
+    def bump_spare(self) -> float:
+        """How far up, m, the collar may go before the load alone closes the damper; below 0 it
+        does, and that is how far down it has to go."""
+        return (self.stroke - self.reach) / self.give
+
     def lift(self, shift: float) -> float:
         """Rise of the body, m, once the collar is moved down by so many m, away from stops."""
         return shift * self.give / self.motion_ratio
@@ -309,11 +315,16 @@ class Seat:
         return self
 
     def down(self, shift: float) -> "Seat":
-        """The same with its collar moved down by so many m."""
+        """This seat with its collar moved down by so many m."""
         return self._with(self.stack, self.droop_length - shift)
 
+    def pushed(self, force: float) -> "Seat":
+        """Where it stands with so many N (of trapped air) that push the shaft out: there the collar
+        would have to be so much further down without."""
+        return self.down(force / self.rate)
+
     def refitted(self, stack: Stack) -> "Seat":
-        """The same with another spring on the collar."""
+        """This seat with another spring on the collar."""
         return self._with(stack, self.droop_length)
 
     def _with(self, stack: Stack, droop_length: float) -> "Seat":
@@ -574,13 +585,19 @@ class Predicted:
     def shares(self) -> Shares:
         return shares(self.readings)
 
+    @property
+    def bottomed(self) -> tuple[bool, ...]:
+        """Of every corner, whether the load that it carries then closes its damper fully."""
+        pairs = zip(self.seats, self.stance.loads, strict=True)
+        return tuple(replace(seat, load=load).bottomed for seat, load in pairs)
+
     def rise(self, point: Point) -> float:
         """How much higher, m, the body then stands at (x, y)."""
         return self.stance.height(point) - self.before.stance.height(point)
 
     @property
     def rises(self) -> tuple[float, ...]:
-        """The same over the four wheels, m."""
+        """How much higher, m, the body then stands over each of the four wheels."""
         return tuple(self.rise((corner.x, corner.y)) for corner in self.before.corners)
 
     @property

@@ -1,8 +1,9 @@
 """Which entry is worth measuring better: one sentence for an answer, where it matters."""
 
 from collections.abc import Collection, Mapping
+from dataclasses import dataclass
 
-from calc.answering.answer import Answer
+from calc.answering.answer import Answer, Quantity
 from calc.asking.entry import Number, Rows
 from calc.language import tr
 from calc.model.origin import How, Origin
@@ -27,35 +28,52 @@ def advice(
     """
     uncertain = [one for one in answer.quantities if one.main and is_doubted(one)][:_MAIN]
     entries = _entries(form, labels, {figure.main for figure in uncertain})
-    shares: dict[str, float] = {}
+    alike = {name: entry.name for name, entry in entries.items()}
+    alike |= {one.name: one.cause for one in form.inputs.assumptions if one.cause}
+    causes: dict[str, list[Quantity]] = {}
     for figure in uncertain:
-        label = entries.get(figure.main, figure.main_label)
-        shares[label] = shares.get(label, 0.0) + figure.main_share / len(uncertain)
-    label = max(shares, key=lambda label: shares[label], default="")
-    if not label or shares[label] < _MUCH:
+        causes.setdefault(alike.get(figure.main, figure.main), []).append(figure)
+    shares = {
+        name: sum(figure.main_share for figure in figures) / len(uncertain)
+        for name, figures in causes.items()
+    }
+    cause = max(shares, key=lambda name: shares[name], default="")
+    if not cause or shares[cause] < _MUCH:
         return ""
-    share = tr("{number}%", number=f"{100 * shares[label]:.0f}")
-    if label in entries.values():
-        never = any(
-            entries[name] == label and sources[name].how in _NEVER_MEASURED
-            for name in entries.keys() & sources.keys()
-        )
-        if never:
-            return tr(
-                "Worth measuring: {entry} (it causes {share} of the ±).", entry=label, share=share
-            )
+    share = tr("{number}%", number=f"{100 * shares[cause]:.0f}")
+    mains = [figure.main for figure in causes[cause]]
+    if mains[0] not in entries:
+        reason = causes[cause][0].main_label
         return tr(
-            "Worth measuring again: {entry} (it causes {share} of the ±).", entry=label, share=share
+            "{share} of the ± is in none of the entries: {reason}.", share=share, reason=reason
         )
-    return tr("{share} of the ± is in none of the entries: {reason}.", share=share, reason=label)
+    label = entries[mains[0]].label
+    if any(sources[name].how in _NEVER_MEASURED for name in mains if name in sources):
+        return tr(
+            "Worth measuring: {entry} (it causes {share} of the ±).", entry=label, share=share
+        )
+    return tr(
+        "Worth measuring again: {entry} (it causes {share} of the ±).", entry=label, share=share
+    )
 
 
-def _entries(form: Form, labels: Mapping[str, str], wanted: Collection[str]) -> dict[str, str]:
-    """The entries wanted -> what they are called in the sentence: what is measured in the same
-    way at all four corners counts as one."""
+@dataclass(frozen=True)
+class _Entry:
+    """One for all that is measured in the same way at all four corners; `label` in the language
+    spoken."""
+
+    name: str
+    label: str
+
+
+def _entries(form: Form, labels: Mapping[str, str], wanted: Collection[str]) -> dict[str, _Entry]:
+    """The entries wanted, by the name of their field."""
     found = {}
     for entry, name, cell in form.cells():
         if name in wanted and isinstance(cell, Number):
-            alike = isinstance(entry, Rows) and entry.every
-            found[name] = tr(cell.parts[1]) if alike else labels[name]
+            if isinstance(entry, Rows) and entry.every:
+                _, _, column = name.split(".", 2)
+                found[name] = _Entry(f"{entry.name}.{column}", tr(cell.parts[1]))
+            else:
+                found[name] = _Entry(name, labels[name])
     return found

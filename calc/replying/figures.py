@@ -25,7 +25,7 @@ def figure(label: str, *, kind: str, default: Any = MISSING, least: float = -mat
 
 
 def by_key(labelled: Labelled, *, key_last: bool = False) -> Any:
-    """The same figures for several keys; in their names the key stands first or last."""
+    """Figures that are there for several keys; in their names the key stands first or last."""
     return field(metadata={"labelled": labelled, "key_last": key_last})
 
 
@@ -53,7 +53,7 @@ class Figures:
         return found
 
     def mapped(self, value_at: Callable[[str], float]) -> Self:
-        """The same figures with other values, by name."""
+        """These figures with other values, by name."""
         made: dict[str, Any] = {}
         for one in self._fields:
             value = getattr(self, one.name)

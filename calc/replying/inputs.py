@@ -62,11 +62,13 @@ class Problem(ValueError):
 @dataclass(frozen=True)
 class Assumed:
     """An input that nobody types, with its uncertainty: a law, a scatter. Without a value of its
-    own it waits for `Inputs.assuming`; a group may have one too."""
+    own it waits for `Inputs.assuming`; a group may have one too. `cause` is one name for several
+    that the advice counts together."""
 
     label: str
     value: float | None = None
     u: float = 0.0
+    cause: str = ""
     name: str = ""
 
 
@@ -115,9 +117,9 @@ class _GroupToBe:
 _Declares = tuple[tuple[Entry, ...], tuple[Assumed, ...]]
 
 
-def assumed(label: str, value: float | None = None, u: float = 0.0) -> Any:
+def assumed(label: str, value: float | None = None, u: float = 0.0, cause: str = "") -> Any:
     """An input that nobody types; `label` is the entry behind an uncertainty."""
-    return Assumed(label, value, u)
+    return Assumed(label, value, u, cause)
 
 
 def from_car(path: str, name: str = "", **more: Any) -> Any:
@@ -276,7 +278,8 @@ class Inputs(Declared, base=True):
         return units.show_to(value, kind, self.system, decimals)
 
     def rough(self, value: float, kind: str, u: float) -> str:
-        """The same with no more digits than its standard uncertainty leaves."""
+        """A value as text in the user's units, with no more digits than its standard uncertainty
+        leaves."""
         return units.show(value, kind, self.system, units.decimals_for(u, kind, self.system))
 
     def bare(self, value: float, kind: str, decimals: int | None = None) -> str:

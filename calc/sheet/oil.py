@@ -17,7 +17,7 @@ from calc.model.oil import clamp
 from calc.physics.warm import same_feel
 from calc.sheet.asking import of_ends
 from calc.sheet.grid import BLANK, Grid, Part, Role, nearest_first
-from calc.sheet.value import mark
+from calc.sheet.value import mark, value
 from calc.units import NBSP
 
 _COLD, _HOT = 278.15, 313.15  # K: 5 to 40 degrees Celsius, the days one races on
@@ -42,7 +42,16 @@ def oil_for_the_day(car: Car, system: str) -> Part:
     why = tr("The oil, or the temperature it was right at, is not known yet.")
     lacking = of_ends({end: why for end in ENDS if end not in bases})
     narrow = (grid.only((0, 1, 2)), grid.only((0, 3, 4)))
-    return Part((grid,), ", ".join(about), notes=lacking, narrow=narrow)
+    notes = (*lacking, *_enough(oils))
+    return Part((grid,), ", ".join(about), notes=notes, narrow=narrow)
+
+
+def _enough(oils: Sequence[Mapping[End, tuple[Named | None, float]]]) -> tuple[str, ...]:
+    """A word where an oil is made of a bottle of which nobody has said how much is in it."""
+    made = [one for of_day in oils for one, _ in of_day.values() if one is not None]
+    if all(bottle.left is not None for one in made for bottle, _ in one.portions):
+        return ()
+    return (tr("Where the amount in a bottle is not known, check that there is enough."),)
 
 
 def _knows(car: Car, end: End) -> bool:
@@ -93,7 +102,8 @@ def _grid(
     roles: list[Role] = ["key"]
     heads = [tr("air {unit}", unit=units.unit_of("temperature", system).symbol)]
     for end in ENDS:
-        heads += [tr("{end} cSt", end=end_label(end)), tr("parts × bottle")]
+        recipe = tr("parts × bottle").replace(" ×", f"{NBSP}×")
+        heads += [tr("{end} cSt", end=end_label(end)), recipe]
         roles += ["answer", "text"]
     rows = []
     for of_day, day in zip(oils, days, strict=True):
@@ -102,12 +112,11 @@ def _grid(
             if end not in bases:
                 cells += [BLANK, BLANK]
             elif day == bases[end]:
-                doubted = mark(car, f"{end}.oil", f"{end}.oil_at")
-                grade = units.number_text(car.axle(end).oil, "viscosity", system)
-                cells += [grade + doubted, tr("as filled")]
+                cells += [value(car, f"{end}.oil", system), tr("as filled")]
             else:
                 one, wanted = of_day[end]
                 grade = units.number_text(wanted, "viscosity", system)
+                grade += mark(car, f"{end}.oil", f"{end}.oil_at")
                 cells += [grade, _recipe(one, system) if car.bottles else BLANK]
         rows.append(tuple(cells))
     boxed = frozenset(n for n, day in enumerate(days) if day in bases.values())

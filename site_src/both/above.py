@@ -33,7 +33,7 @@ def draw(corners: Sequence[AtCorner], key: str) -> Picture:
 
 
 def said(corners: Sequence[AtCorner]) -> list[str]:
-    """The same in words, a corner each, for whoever does not see it."""
+    """The work at the corners in words, a corner each, for whoever does not see the drawing."""
     return [_said(one) for one in corners]
 
 

@@ -62,9 +62,9 @@ def answer_html(
 
 
 def words_html(form: Form, reply: Reply, system: str, since: Since = _NOTHING) -> str:
-    """The same before any uncertainty is worked out: each figure without its ±, and an empty place
-    for plots, drawings, tables and working. What is to be done, what stops it and what "Done" notes
-    are the same to the letter. What was carried out or seen `since` comes before it."""
+    """The answer panel before any uncertainty is worked out: each figure without its ±, and an
+    empty place for plots, drawings, tables and working. What is to be done, what stops it and what
+    "Done" notes are the same to the letter. What was carried out or seen `since` comes before."""
     quantities = (reply.answer or reply.early or Answer(())).quantities
     doubts = _doubts(quantities, [_coming(one, system) for one in quantities])
     return _panel(form, reply, system, doubts, coming=True, since=since)

@@ -23,8 +23,8 @@ from site_src.live.questions import Answer, Html, Made, OfForm, Unsaved, Unsaved
 from site_src.live.wire import Misfit
 
 T = TypeVar("T")
-_APART = 0.005
-"""s between the deeds of one touch, so that their lines keep their order in the log."""
+_ROOM = 5
+"""Places in the log for the lines of each deed of one touch."""
 
 
 class _Last(Generic[T]):
@@ -171,29 +171,38 @@ def assume(asked: Written) -> Made:
 
 def done(asked: Written) -> Made:
     """The answer has been carried out: the car, and all that follows."""
-    form, at, car = form_at(asked.form), asked.at, asked.at_work
-    if asked.shown is not None and _is_done_since(form, at.newest, asked.shown):
-        return Made(car=car, typed=asked.typed)
-    saved = doing.saved(form, asked.typed, car, at.time, asked.system)
-    note = tr("From {form}", form=form.said_title)
-    entered: tuple[Entry, ...] = ()
-    if not saved.is_empty:
-        # A deed of its own: whoever takes the work back has still typed the numbers.
-        car, entered = happened(car, at, log.ENTERED, saved, note)
-        at = replace(at, id=f"{at.id}-1", time=at.time + _APART, based=True, newest=None)
+    form = form_at(asked.form)
+    if asked.shown is not None and _is_done_since(form, asked.at.newest, asked.shown):
+        return Made(car=asked.at_work, typed=asked.typed)
+    now, entered = _entered(asked)
+    car, at = now.at_work, now.at
     answer = run(form, asked.typed, car, asked.system).answer
     answer = answer.workable if answer else None
-    deed = doing.done(answer, car, at.time, form.slug)
-    made = _kept(replace(asked, at=at), car, log.DONE, deed, over=True)
-    newest = None if entered or made.log else asked.at.newest
-    of_dampers = doing.measured(
-        answer, made.car, replace(at, time=at.time + _APART), form.slug, newest
-    )
+    made = _kept(now, car, log.DONE, doing.done(answer, car, at.time, form.slug), over=True)
+    newest = None if entered or made.log else at.newest
+    of_dampers = doing.measured(answer, made.car, log.after(at, _ROOM), form.slug, newest)
     return replace(
         made,
         log=(*entered, *(made.log or ()), *of_dampers) or None,
         again=doing.measure_again(car, made.car),
     )
+
+
+def _entered(asked: Written) -> tuple[Written, tuple[Entry, ...]]:
+    """The question about the car to which what was typed has been saved, and the lines of the log
+    for that. It is a deed of its own: whoever takes the work back has still typed the numbers."""
+    form, at, car = form_at(asked.form), asked.at, asked.at_work
+    saved = doing.saved(form, asked.typed, car, at.time, asked.system)
+    if saved.is_empty:
+        return asked, ()
+    car, lines = happened(car, at, log.ENTERED, saved, _from(form))
+    then = replace(log.part_of(at, "1", _ROOM), based=True, newest=None)
+    return replace(asked, car=car, at=then), lines
+
+
+def _from(form: Form) -> str:
+    """The note of a line that a form has made."""
+    return tr("From {form}", form=form.said_title)
 
 
 def _is_done_since(form: Form, newest: Entry | None, shown: str) -> bool:
@@ -230,6 +239,5 @@ def _kept(asked: Written, car: Car, kind: str, deed: Deed, *, over: bool = False
     left = {name: text for name, text in asked.typed.items() if name not in homes}
     if deed.is_empty:
         return Made(car=car, typed=left)
-    note = tr("From {form}", form=form.said_title)
-    after, entries = happened(car, asked.at, kind, deed, note)
+    after, entries = happened(car, asked.at, kind, deed, _from(form))
     return Made(car=after, typed=left, log=entries)

@@ -10,8 +10,9 @@ from calc.kept import doing, link, setups
 from calc.kept import log as logs
 from calc.kept.build import unfinished
 from calc.kept.deeds import Deed
+from calc.kept.entry_words import undone_words
 from calc.kept.log import Entry
-from calc.kept.log_view import to_csv, undone_words
+from calc.kept.log_view import to_csv
 from calc.language import later, tr
 from calc.model.car import Car, empty, text_at
 from calc.model.origin import Origin
@@ -65,7 +66,7 @@ def logged(before: Car, entry: Entry, at: Moment) -> tuple[Entry, ...]:
     """The entry as it is stored, with the base before the first one."""
     if at.based:
         return (entry,)
-    return logs.set_base(before, logs.part_of(at, "0")), replace(entry, time=at.time + 1e-3)
+    return logs.set_base(before, logs.part_of(at, "0")), replace(entry, time=logs.after(at, 1).time)
 
 
 def log(asked: LogAsked) -> LogHtml:
@@ -88,7 +89,7 @@ def collar(asked: CollarAsked) -> Made:
         deed = Deed(learned={f"{act.end}.{act.what}": (act.value, source)}, when=at.time)
         car, entry = logs.happened(before, at, logs.ENTERED, deed, tr("From the collar log"))
     elif act.base is None:
-        raise Refused(tr("No base is set yet: the first entry sets it where the collars are now."))
+        raise Refused(logs.no_base())
     else:
         car, entry = logs.home(before, act.base.stands, at)
     return Made(car=car, log=logged(before, entry, at))
@@ -131,7 +132,8 @@ def setup(asked: SetupAsked) -> SetupMade:
     if reply.problems or missing:
         return SetupMade(problems={**reply.problems, **missing})
     given, _ = read(setups.SAVE, asked.typed, car, asked.system)
-    return SetupMade(setup=setups.made(given), problems={})
+    made = setups.made(given)
+    return SetupMade(setup=made, temperature=setups.temperature(made), problems={})
 
 
 def compare(asked: CompareAsked) -> Html:
@@ -207,7 +209,10 @@ def restore(asked: RestoreAsked) -> Plan:
         clears=plan.clears,
         write=Restored(
             cars=stored["cars"],
-            setups=stored["setups"],
+            setups=[
+                {**told, "temperature": setups.temperature(one.value)}
+                for told, one in zip(stored["setups"], plan.write.setups, strict=True)
+            ],
             log=stored["log"],
             builds=stored["builds"],
         ),

@@ -320,8 +320,16 @@ class BuildInBackup:
     texts: Mapping[str, TextInBackup]
 
 
+@record
+class SetupToStore(SetupInBackup):
+    """With the temperature of its day as the list shows it, null where nobody has said it."""
+
+    temperature: float | None
+
+
 Cars = Annotated[list[Any], Unread(tuple[CarInBackup, ...])]
 Setups = Annotated[list[Any], Unread(tuple[SetupInBackup, ...])]
+SetupsToStore = Annotated[list[Any], Unread(tuple[SetupToStore, ...])]
 Builds = Annotated[list[Any], Unread(tuple[BuildInBackup, ...])]
 """JSON values that calc.kept.backup reads and writes: a whole season need not be read twice."""
 
@@ -461,16 +469,18 @@ class Undone(OneCar):
 
 @record
 class SetupMade:
-    """A set-up, or what is wrong with its entries by field."""
+    """A set-up with the temperature of its day, where somebody has said it; or what is wrong with
+    its entries by field."""
 
     setup: Setup | None = None
+    temperature: float | None = None
     problems: Texts
 
 
 @record
 class Restored:
     cars: Cars
-    setups: Setups
+    setups: SetupsToStore
     log: Entries
     builds: Builds
 

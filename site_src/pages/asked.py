@@ -99,7 +99,7 @@ def _entries(
 
 
 def by_range(found: Mapping[Asked, str]) -> dict[Range, list[tuple[str, Asked]]]:
-    """The same, grouped by usual range."""
+    """The entries that are asked for, grouped by usual range."""
     groups: dict[Range, list[tuple[str, Asked]]] = {}
     for one, id_ in found.items():
         groups.setdefault(one.range, []).append((id_, one))

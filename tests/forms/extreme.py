@@ -78,7 +78,7 @@ def typed(form: Form, way: Choices, system: str, dice: random.Random) -> dict[st
 
 
 def case(seed: int) -> tuple[Form, Car, dict[str, str], str]:
-    """The same question for the same number."""
+    """A question, one and the same for one number."""
     dice = random.Random(seed)
     form, system = FORMS[seed % len(FORMS)], dice.choice(tuple(units.SYSTEMS))
     car = record(Car, dice) if dice.random() < 0.8 else Car()

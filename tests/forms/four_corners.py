@@ -111,7 +111,7 @@ def spring_curve(axle: Axle, load: float, rate: float, gap: float) -> Load:
 
 
 def on_tyre(curve: Load, load: float, rate: float) -> Load:
-    """The same over a tyre of a rate, N/m, that stood under `load`: the body that has risen so far
+    """A curve over a tyre of a rate, N/m, that stood under `load`: the body that has risen so far
     from the ground has risen from its wheel by what the tyre gives more."""
 
     def borne(rise: float) -> float:
@@ -124,6 +124,6 @@ def on_tyre(curve: Load, load: float, rate: float) -> Load:
 
 
 def pair_curve(axle: Axle, load: float, pair: tuple[Spring, Spring], gap: float) -> Load:
-    """The same of two springs in series."""
+    """Wheel load against the rise of the body, of two springs in series."""
     ratio, stood = axle.motion_ratio, travel(axle, load)
     return lambda rise: ratio * pair_force(*pair, compression=gap + stood - ratio * rise)

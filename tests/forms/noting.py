@@ -26,7 +26,7 @@ _LOOKED_UP = ("numbers", "texts", "choices")
 
 
 def noting(inputs: Inputs, seen: set[str]) -> Inputs:
-    """The same inputs; the names of those looked up are added to `seen`."""
+    """The inputs, which add to `seen` the names of those looked up."""
 
     def get(self: Inputs, name: str) -> Any:
         value = object.__getattribute__(self, name)

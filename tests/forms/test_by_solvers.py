@@ -291,4 +291,4 @@ def test_two_oils_of_an_evening_are_those_of_an_integer_programme(front: int, re
         for batch, end in enumerate(("front", "rear"))
     ]  # fmt: skip
     assert sum(least) == pytest.approx(found[0], abs=1e-6)
-    assert all(dict(answer.poured).get(n, 0.0) <= held[n - 1] * 1e-6 + 1e-12 for n in (1, 2, 3))
+    assert all(answer.poured.get(n, 0.0) <= held[n - 1] * 1e-6 + 1e-12 for n in (1, 2, 3))

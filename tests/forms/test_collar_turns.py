@@ -6,6 +6,9 @@ from functools import partial
 
 import numpy as np
 import pytest
+from hypothesis import assume, given, settings
+from hypothesis import strategies as st
+from scipy.optimize import minimize_scalar
 
 from calc.forms.catalogue import BY_SLUG
 from calc.forms.collar_turns.measured import measured
@@ -17,6 +20,7 @@ from calc.model.corners import CORNERS
 from calc.physics.chassis import turn_collars
 from calc.physics.turns import Wish, equations
 from calc.replying.reading import read, run
+from calc.units import STANDARD_GRAVITY
 from tests.forms.asking import UNDRAWN, answered, cautions, noted, quantity, refused, stops, value
 
 FORM = BY_SLUG["collar-turns"]
@@ -190,6 +194,46 @@ def test_a_spring_that_comes_loose_is_warned_of() -> None:
     assert "front right spring" not in one and "rear" not in one
 
 
+@given(
+    turns=st.integers(-24, 4).map(lambda quarters: quarters / 4),
+    stroke=st.floats(4.0, 12.0),
+)
+@settings(max_examples=40, deadline=None)
+def test_an_end_comes_to_rest_between_its_stops_where_its_energy_is_least(
+    turns: float, stroke: float
+) -> None:
+    """By scipy, in mm and N: a spring between collar and cup, the load, the shaft between fully
+    out and fully in."""
+    force = (0.362 - 0.070) * STANDARD_GRAVITY / 0.65
+
+    def rests(preload: float) -> float:
+        def energy(x: float) -> float:
+            return 0.325 * max(preload + x, 0.0) ** 2 - force * x
+
+        options = {"xatol": 1e-9}
+        found = minimize_scalar(energy, bounds=(0, stroke), method="bounded", options=options)
+        return float(found.x)
+
+    was, then = rests(1.5), rests(1.5 + 0.75 * turns)
+    answer = ask(scope="axle", ask="height", turns=f"{turns}", stroke=f"{stroke}")
+    expected = 22 + (was - then) / 0.65
+    assert value(answer, "height_after") == pytest.approx(expected * 1e-3, abs=1e-8)
+    closed = max(was, then)
+    assume(not stroke - 1e-3 < closed < stroke - 1e-5)
+    assert ("closes the front damper fully" in stops(answer)) == (closed > stroke - 1e-4)
+
+
+def test_a_corner_lowered_until_its_damper_is_fully_in_is_told_so() -> None:
+    """5.28 mm of shaft (4.38 N on 0.65 N/mm less 1.5 mm of preload), and 3 mm more by four turns,
+    are more than 8 mm."""
+    typed = {"scope": "corners", "ask": "height", "corner__front_left__turns": "-4",
+             "corner__front_right__turns": "-4"}  # fmt: skip
+    short, long = (ask(**typed, front__stroke=stroke) for stroke in ("8", "8.6"))
+    for corner in ("front left", "front right"):
+        assert f"closes the {corner} damper fully" in stops(short)
+    assert "damper fully" not in stops(long)
+
+
 def test_an_end_held_short_by_the_other_is_not_said_to_be_out_of_reach() -> None:
     """The rear cannot rise 20 mm; the front, which could, is not blamed for it."""
     typed = {"end.rear.wanted_height": "43", "end.front.reach": "-100"}
@@ -199,7 +243,7 @@ def test_an_end_held_short_by_the_other_is_not_said_to_be_out_of_reach() -> None
 
 
 def test_a_corner_on_its_droop_stop_is_told_so_and_when_it_would_lift() -> None:
-    """The same front as by one end: 4.3 turns of 0.75 mm of preload more than the load presses.
+    """The front as by one end: 4.3 turns of 0.75 mm of preload more than the load presses.
     Front left alone is 3 g heavier than the mean, which is 0.09 turns: 4.21, by hand 4 1/4."""
     typed = {"end.front.spring_free": "48.5", "corner.front_left.turns": "3"}
     made = ask(scope="corners", ask="height", **typed)

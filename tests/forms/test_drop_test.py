@@ -18,10 +18,11 @@ PISTON = Piston((Holes(3, 1.6e-3),), 2.5e-3, 11.9e-3, 12e-3, 3e-3, 0.5)  # the d
 
 
 def timed(name: str, times: tuple[float, ...], masses: tuple[float, ...] = ()) -> dict[str, str]:
-    """Runs as typed, from the first row on; what the form starts with beyond them is emptied."""
+    """Runs as typed, from a film, from the first row on; what the form starts with beyond them is
+    emptied."""
     typed = {f"{name}.{n}.time": "" for n in range(1, 13)}
     typed |= {f"{name}.{n}.mass": "" for n in range(1, 13)} if masses else {}
-    typed |= {f"{name}.{n}.time": f"{time:.6f}" for n, time in enumerate(times, 1)}
+    typed |= {f"{name}.{n}.time": f"{time:.6f} ± 0.000001" for n, time in enumerate(times, 1)}
     typed |= {f"{name}.{n}.mass": f"{mass:.6f}" for n, mass in enumerate(masses, 1)}
     return typed
 
@@ -228,6 +229,45 @@ def test_shut_in_air_pushes_as_boyle_says() -> None:
     pull = 0.03 * constants.g
     assert values(shut)["damping"] == pytest.approx(loose * (pull + mean) / pull, rel=1e-4)
     assert quantity(shut, "damping").main == "timed_at"
+
+
+def by_hand(runs: dict[str, str]) -> dict[str, str]:
+    """The same without a word of how well they were timed."""
+    return {name: text.partition(" ±")[0] for name, text in runs.items()}
+
+
+@pytest.mark.parametrize("count", [2, 4, 9])
+def test_runs_as_like_as_can_be_are_as_doubtful_as_the_hand(count: int) -> None:
+    """0.10 s for a time that is started and stopped by hand at marks that are waited for (D. Faux
+    and J. Godolphin, Am. J. Phys. 87, 2019, 110, abstract); of so many runs over the root of it."""
+    runs = timed("runs", tuple(3.0 + 1e-4 * (n % 2) for n in range(count)))
+    sure = {"mass": "30 ± 0", "distance": "15 ± 0"}
+    stopped, filmed = (ask("one", each, **sure) for each in (by_hand(runs), runs))
+    found = quantity(stopped, "damping")
+    assert found.u / found.value == pytest.approx(0.1 / count**0.5 / 3.0, rel=1e-3)
+    assert quantity(filmed, "damping").u < 0.02 * found.u
+    assert stopped.measured[0].u == pytest.approx(0.1 / count**0.5)
+
+
+def test_runs_that_scatter_more_than_a_hand_count_as_they_scatter() -> None:
+    runs = timed("runs", (2.5, 3.4, 3.0))
+    by_film, stopped = (quantity(ask("one", each), "damping") for each in (runs, by_hand(runs)))
+    assert stopped.u == pytest.approx(by_film.u, rel=1e-6)
+
+
+def test_friction_is_as_doubtful_as_a_hand_makes_it() -> None:
+    """Times drawn as a hand stops them, each set of six fitted by numpy."""
+    masses = np.repeat([20.0, 50.0], 3)
+    pulls = masses * 1e-3 * constants.g
+    times = 200 * 15e-3 / (pulls - 0.06)
+    runs = by_hand(timed("loaded", tuple(times), tuple(masses)))
+    sure = {f"loaded.{n}.mass": f"{mass} ± 0" for n, mass in enumerate(masses, 1)}
+    answer = ask("friction", {**runs, **sure}, distance="15 ± 0")
+    dice = np.random.default_rng(1)
+    lines = [np.polyfit(pulls, 15e-3 / (times + dice.normal(0.0, 0.1, 6)), 1) for _ in range(4000)]
+    slope, level = np.array(lines).T
+    assert quantity(answer, "damping").u == pytest.approx(np.std(1 / slope), rel=0.05)
+    assert quantity(answer, "friction").u == pytest.approx(np.std(-level / slope), rel=0.05)
 
 
 BETWEEN = pytest.mark.wide("between the least and many")

@@ -32,7 +32,7 @@ def test_one_oil_for_both_ends_is_one_batch_of_half_and_half() -> None:
     answer = ask(**TWO, **ALIKE)
     assert value(answer, "1_volume") == pytest.approx(22.3e-6)
     assert value(answer, "1_kept") == pytest.approx(22.3e-6 - 17.25e-6)
-    taken = dict(answer.poured)
+    taken = answer.poured
     assert taken[1] + taken[2] == pytest.approx(22.3e-6)
     assert taken[2] == pytest.approx(11.15e-6, abs=0.06e-6)
     assert "For all four dampers: mix" in told(answer)
@@ -44,7 +44,7 @@ def test_one_oil_for_both_ends_is_one_batch_of_half_and_half() -> None:
 
 def test_two_oils_never_take_more_of_a_bottle_than_it_holds() -> None:
     answer = ask(end__front__target="380", end__rear__target="320", bottles__3__left="9")
-    taken = dict(answer.poured)
+    taken = answer.poured
     for row, bottle in enumerate(Car().bottles, 1):
         held = 9e-6 if row == 3 else bottle.left
         assert taken.get(row, 0.0) <= held + 1e-12

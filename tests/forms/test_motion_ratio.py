@@ -125,7 +125,7 @@ def test_damping_at_the_wheel_goes_with_the_square_and_the_oil_brings_it_back() 
 def test_no_oil_is_ordered_that_is_not_poured() -> None:
     answer = ask()
     assert "leave the 400 cSt oil in" in told(answer) and "refill" not in told(answer)
-    assert answer.poured == () and "front.oil" not in noted(answer)
+    assert answer.poured == {} and "front.oil" not in noted(answer)
 
 
 def test_the_tables_go_from_stop_to_stop_in_both_holes() -> None:

@@ -138,7 +138,7 @@ def test_the_mix_of_ones_own_bottles_is_a_bottle_of_its_own_unless_it_is_filled_
     made = ask(**typed, **bottles(("350", "90"), ("500", "90")))
     (mix,) = made.bottled
     assert mix.viscosity * 1e6 == pytest.approx(420, abs=3)
-    assert mix.volume == pytest.approx(sum(volume for _, volume in made.poured))
+    assert mix.volume == pytest.approx(sum(made.poured.values()))
     assert "write “blend, 420 cSt" in told(made)
     car = carried_out(Car(), done(made, Car(), 1e9, FORM.slug))
     assert car.bottles[-1].left == pytest.approx(30e-6, abs=0.05e-6)

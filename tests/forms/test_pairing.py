@@ -53,7 +53,7 @@ def test_what_the_tools_cannot_tell_apart_is_alike() -> None:
 
 
 def test_pistons_are_told_by_the_model_of_piston_and_oil() -> None:
-    """The same two numbers as the page of the piston gives at that speed."""
+    """Both forces are those that the page of the piston gives at that speed."""
     typed = {f"pistons__{n}__hole": "" for n in range(3, 9)}
     answer = ask(parts="pistons", pairs="1", pistons__1__hole="1.6", pistons__2__hole="1.7",
                  speed="0.02 m/s", **typed)  # fmt: skip

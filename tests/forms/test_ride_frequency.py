@@ -100,7 +100,7 @@ def test_what_is_named_is_a_bottle_or_a_blend_and_gives_what_it_says() -> None:
 def test_an_oil_that_no_bottle_makes_stops() -> None:
     car = replace(UNDRAWN, bottles=(Bottle("thin", 100e-6, 50e-6),))
     answer = answered(FORM, car)
-    assert "cannot be made of your bottles" in stops(answer)
+    assert "cannot be made from your bottles" in stops(answer)
     assert answer.steps[0].text.startswith("Front dampers: you need")
 
 
@@ -108,9 +108,7 @@ def test_both_ends_out_of_a_bottle_that_is_too_small_for_both() -> None:
     """Both ends of the demo car want nearly 350 cSt, and each takes more than half of the 8 mL
     there are of it. A part is whole marks of 0.1 mL, and no recipe has more than ten."""
     answer = answered(FORM)
-    total: dict[int, float] = {}
-    for place, volume in answer.poured:
-        total[place] = total.get(place, 0.0) + volume
+    total = answer.poured
     assert stops(answer) == "" and len(noted(answer)) == 2
     assert all(volume <= Car().bottles[place - 1].left for place, volume in total.items())
     needed = 2 * (3.3 + 4.2) * 1.15 * 1e-6
@@ -181,7 +179,7 @@ def test_a_damper_too_stiff_for_its_tyres_is_said_to_leave_the_car_to_them() -> 
     damping = 2 * 2 * np.sqrt(share * wheel * mass) / share**2
     ratio = np.sqrt(on * mass) / (2 * damping)
     told = cautions(answered(FORM, soft, end__front__wanted="2"))
-    assert f"car swings on its tyres instead, with a damping ratio of {ratio:.2f}." in told
+    assert f"car bounces on its tyres instead, with a damping ratio of {ratio:.2f}." in told
     assert "on its tyres" not in cautions(answered(FORM, soft, end__front__wanted="0.5"))
 
 

@@ -59,8 +59,7 @@ def out_of_reach(form: Form, car: Car, given: Inputs, answer: Answer) -> Iterato
     """What no hand can do though nothing stops it."""
     if any(caution.stop for caution in answer.cautions):
         return
-    for place in {place for place, _ in answer.poured}:
-        volume = sum(volume for one, volume in answer.poured if one == place)
+    for place, volume in answer.poured.items():
         left = given.numbers.get(f"bottles.{place}.left", car.bottles[place - 1].left)
         if volume > left * (1 + 1e-9):
             yield f"{volume} out of bottle {place} with {left}"

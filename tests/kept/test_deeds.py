@@ -12,10 +12,10 @@ from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, ru
 from calc.asking import record
 from calc.asking.entry import Refused
 from calc.kept import deeds, log
-from calc.kept.deeds import Deed, carried_out, replaced, taken_out
+from calc.kept.deeds import Deed, built, carried_out, plain, replaced, taken_out
 from calc.kept.log import Entry, Moment
 from calc.model.car import Bottle, Car, empty, from_json, is_known, put, singles, to_json
-from calc.model.corners import CORNERS, ENDS, Corner
+from calc.model.corners import CORNERS, ENDS, Corner, End
 from calc.model.following import uncertainty_of
 from calc.model.origin import Origin
 from tests.owned import owned
@@ -52,10 +52,12 @@ def deed(draw: st.DrawFn) -> Deed:
                 lambda rate: Deed(fitted={f"{end}.spring_rate": (rate, label)}, of="spring-swap")
             ),
             st.floats(200e-6, 900e-6).map(
-                lambda oil: Deed(fitted={f"{end}.oil": (oil, label)}, poured={2: 3e-6, 5: 4e-6})
+                lambda oil: Deed(
+                    fitted={f"{end}.oil": (oil, label)}, poured={(end,): {2: 3e-6, 5: 4e-6}}
+                )
             ),
             st.floats(0.5e-6, 20e-6).map(
-                lambda left: Deed(bottled=(Bottle("mixed", 400e-6, left),), poured={1: 5e-6})
+                lambda left: Deed(bottled=(Bottle("mixed", 400e-6, left),), poured={(): {1: 5e-6}})
             ),
             st.tuples(st.sampled_from(PATHS[:2]), HEIGHTS).map(
                 lambda one: Deed(learned={one[0]: (one[1], MEASURED)})
@@ -210,11 +212,31 @@ def test_what_cannot_be_predicted_is_not_known_any_more() -> None:
 )
 def test_bottles_are_drawn_down(row: int, volume: float, left: float | None) -> None:
     car = owned()
-    after = carried_out(car, Deed(poured={row: volume}))
+    after = carried_out(car, Deed(poured={(): {row: volume}}))
     if left is None:
         assert after == car
     else:
         assert after.bottles[row - 1].left == pytest.approx(left, abs=1e-15)
+
+
+def test_two_oils_out_of_one_bottle_are_rounded_once() -> None:
+    """Twice 0.14 mL is 0.28 mL, so 0.3 mL to the tenth."""
+    car = owned()
+    deed = Deed(poured={(End.FRONT,): {1: 0.14e-6}, (End.REAR,): {1: 0.14e-6}})
+    assert built(plain(deed), "log") == deed
+    assert carried_out(car, deed).bottles[0].left == pytest.approx(59.7e-6)
+
+
+def test_pours_of_the_first_lines_were_for_no_end() -> None:
+    assert built({"poured": {"2": 1e-6}}, "log").poured == {(): {2: 1e-6}}
+    for broken in (
+        {"middle": {"2": 1e-6}},
+        {"front": {"0": 1e-6}},
+        {"front": 1e-6},
+        {"": {}, "1": 1},
+    ):
+        with pytest.raises(Refused, match="damaged"):
+            built({"poured": broken}, "log")
 
 
 def test_an_entry_of_the_first_version_is_read_and_taken_back() -> None:

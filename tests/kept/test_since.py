@@ -4,6 +4,7 @@ its answer rests on has changed; that a height was measured elsewhere than predi
 No outside source: what the hand did is the source, and the gauge.
 """
 
+import re
 from dataclasses import replace
 
 import pytest
@@ -12,8 +13,9 @@ from calc.answering.answer import Answer
 from calc.forms.catalogue import BY_SLUG
 from calc.kept import log
 from calc.kept.doing import done, measured, saved
+from calc.kept.entry_words import undone_words
 from calc.kept.log import Entry, Moment
-from calc.kept.log_view import undone_words, view
+from calc.kept.log_view import view
 from calc.kept.since import Past, Since, outdated, since
 from calc.language import speaking
 from calc.model.car import Bottle, Car, empty, forget, put
@@ -60,11 +62,14 @@ def test_oils_for_both_ends_do_not_read_as_one_mix(blender: Car) -> None:
     """What is right at a temperature that the calculation has chosen was not measured there."""
     typed = {"now": "12", "front_oil": "500", "rear_oil": "600", "front_at": "23", "rear_at": "23"}
     car, entries, answer = carried_out("hotter", typed, blender)
-    assert len(answer.poured) == 4
+    assert len(answer.pours) == 4
     told = said("hotter", typed, car, entries).done
     assert told is not None
     text = told.says.replace("\N{NO-BREAK SPACE}", " ")
-    assert " with " not in text and " out of the bottles; " in text
+    for end in ("front", "rear"):
+        (thin, thick) = (one for one in answer.pours if one.ends == (end,))
+        amounts = [f"{one.volume * 1e6:.1f} mL of" for one in (thin, thick)]
+        assert re.search(f"Both {end} dampers: {amounts[0]} \\d+ cSt with {amounts[1]}", text)
     for end in (car.front, car.rear):
         assert f"at 25 °C {end.oil * 1e6:.0f} cSt;" in text
     assert {car.origins[f"{end}.oil_at"].how for end in ("front", "rear")} == {"predicted"}
@@ -76,7 +81,7 @@ def test_a_mix_is_said_with_what_was_poured(blender: Car) -> None:
     car, entries, answer = carried_out("oil-blend", BLEND, blender)
     told = said("oil-blend", BLEND, car, entries).done
     assert told is not None and told.ids == ("done",) and told.poured and told.when == "22:13"
-    volumes = [volume for _, volume in answer.poured]
+    volumes = answer.poured.values()
     for volume, oil in zip(volumes, ("300", "900"), strict=True):
         assert f"{volume * 1e6:.1f}\N{NO-BREAK SPACE}mL of {oil}" in told.says
     assert f"20.0\N{NO-BREAK SPACE}mL of {car.bottles[-1].viscosity * 1e6:.0f}" in told.says
@@ -292,10 +297,10 @@ def test_what_is_only_measured_is_said_and_taken_back_as_a_whole() -> None:
     assert [log.from_json(log.to_json(one)) for one in lines] == [*lines]
     told = said("drop-test", typed, car, [base, *lines]).done
     assert told is not None and told.ids == ("done-d2", "done-d1") and not told.poured
-    for words in ("Measured, front left: Time under the weight 1.70", "front right", "1.8 s"):
+    for words in ("Measured, front left: Time under the weight 1.7 s", "front right", "1.8 s"):
         assert words in told.says.replace("\N{NO-BREAK SPACE}", " ")
     ((_, rows),) = view(car, [base, *lines], NOW, 0.0, "metric").days
-    assert "weight 1.8" in rows[0].what and "weight 1.70" in rows[1].what
+    assert "weight 1.8" in rows[0].what and "weight 1.7" in rows[1].what
     assert said("drop-test", typed, car, [base, *lines], NOW + 1).done is None
     assert said("pairing", {}, car, [base, *lines]).done is None
 

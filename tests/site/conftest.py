@@ -221,7 +221,7 @@ def shared_eyes(browser: Browser, site: Site) -> Iterator[SharedPage]:
 
 @pytest.fixture
 def here(shared_eyes: SharedPage) -> Page:
-    """The same, with axe-core and our own eyes in it."""
+    """Such a page with axe-core and our own eyes in it."""
     return shared_eyes.take()
 
 

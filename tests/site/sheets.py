@@ -89,7 +89,7 @@ def holds(page: Page, car: Car, system: str, size: Size) -> Plan:
 
 
 def all_hold(page: Page, car: Car, system: str) -> list[Plan]:
-    """The same of the sheets of a car in every size, whose blocks are asked once."""
+    """Assert that the sheets of a car hold in every size; their blocks are asked once."""
     contents = {kind: sheet(car, system, None, kind) for kind in {size.kind for size in SIZES}}
     return [_holds(page, contents[size.kind], size) for size in SIZES]
 

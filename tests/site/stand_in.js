@@ -83,7 +83,8 @@ const ANSWERS = {
     const isWanted = (one, mine) => way === "replace" || !mine[one.id] || one.changed > mine[one.id][0];
     const write = {
       cars: theirs.cars.filter((/** @type {CarInBackup} */ one) => isWanted(one, cars)),
-      setups: theirs.setups.filter((/** @type {SetupInBackup} */ one) => isWanted(one, setups)),
+      setups: theirs.setups.filter((/** @type {SetupInBackup} */ one) => isWanted(one, setups))
+        .map((/** @type {SetupInBackup} */ one) => ({ ...one, temperature: null })),
       log: theirs.log.filter((/** @type {LogEntry} */ { id }) => !log.includes(id)),
       builds: theirs.builds,
     };

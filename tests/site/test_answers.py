@@ -47,7 +47,7 @@ def reading(plot: Locator) -> dict[str, tuple[str, str]]:
 
 
 def from_form(slug: str, quantity: str, field: str, **typed: str) -> Callable[[str], float]:
-    """The same form asked at that very place, in the unit shown; `quantity` may name several, of
+    """The form itself asked at that very place, in the unit shown; `quantity` may name several, of
     which an answer has one."""
 
     def ask(place: str) -> float:

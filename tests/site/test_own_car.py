@@ -11,7 +11,8 @@ from calc.forms.catalogue import BY_SLUG
 from calc.kept.deeds import Deed, carried_out
 from calc.kept.doing import done, saved
 from calc.model.car import empty
-from calc.replying.reading import run, usual
+from calc.replying.learned import usual
+from calc.replying.reading import run
 from calc.units import entry_text
 from tests.site.hands import Visitor, field, live, net, opened, turn
 from tests.site.hosting import Site
@@ -159,6 +160,14 @@ def test_what_is_only_typed_is_said_where_the_car_is_shown_and_saved_from_there(
         expect(said).to_contain_text("ride height (2), Ride frequency and damping ratio (1).")
     said.get_by_role("button").click()
     expect(said).to_be_hidden()
+    page.locator("#notice [data-do=undo]").click()
+    expect(said).to_contain_text("ride height (2), Ride frequency and damping ratio (1).")
+    opened(page, site.url, "car")
+    expect(field(page, "car", "end.front.ride_height")).to_have_value("")
+    expect(field(page, "car", "end.front.spring_rate")).to_have_value("")
+    opened(page, site.url, "cars")
+    said.get_by_role("button").click()
+    expect(said).to_be_hidden()
     opened(page, site.url, "car")
     expect(field(page, "car", "end.front.ride_height")).to_have_value("22")
     expect(field(page, "car", "end.front.spring_rate")).to_have_value("0.7")
@@ -197,16 +206,18 @@ def test_a_number_is_not_scolded_while_it_is_being_typed(page: Page) -> None:
     expect(panel).not_to_have_attribute("data-before", "typing")
 
 
-def test_a_bottle_without_its_volume_says_that_it_is_not_saved(page: Page, site: Site) -> None:
+def test_a_bottle_needs_its_viscosity_and_not_its_amount(page: Page, site: Site) -> None:
     opened(page, site.url, "car")
-    type_in(page, "car", "bottles.1.viscosity", "200")
+    type_in(page, "car", "bottles.1.left", "49")
     panel = page.locator("#car-answer")
     expect(panel.locator(".step")).to_have_text("Not saved yet.")
-    expect(panel.locator(".problems li")).to_contain_text("remaining in the bottle")
+    expect(panel.locator(".problems li")).to_contain_text("viscosity")
     field(page, "car", "body.wheelbase").focus()
     expect(panel.locator(".offer")).to_have_count(0)
-    type_in(page, "car", "bottles.1.left", "49")
+    type_in(page, "car", "bottles.1.left", "")
+    type_in(page, "car", "bottles.1.viscosity", "200")
     field(page, "car", "body.wheelbase").focus()
+    expect(panel.locator(".problems li")).to_have_count(0)
     opened(page, site.url, "hotter")
     expect(field(page, "hotter", "bottles.1.viscosity")).to_have_value("200")
 

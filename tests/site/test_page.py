@@ -57,7 +57,7 @@ def _texts(svg: str) -> list[str]:
 def test_the_browser_says_what_python_at_the_desk_says(
     page: Page, site: object, slug: str, questions: int
 ) -> None:
-    """The same inputs give the same answer, to the last digit shown, in CPython and Pyodide; so
+    """Equal inputs give the same answer, to the last digit shown, in CPython and Pyodide; so
     many questions, and more where few of them have an answer."""
     chance = random.Random(slug)
     answered = 0

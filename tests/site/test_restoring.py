@@ -31,7 +31,7 @@ def act(page: Page, place: str, action: str, **dataset: str) -> None:
 
 
 def begin(page: Page, place: str, action: str, **dataset: str) -> None:
-    """The same, where the page is to say how it ended."""
+    """Do it without waiting: the page is to say how it ended."""
     given = [script(page), f"{place}.js", action, dataset]
     page.evaluate(f"(given) => {{ ({ACT})(given); }}", given)
 

@@ -369,6 +369,37 @@ def test_a_text_left_before_a_newer_one_was_kept_does_not_come_back(
     expect(page.locator('#collar-turns [name="pitch"]')).to_have_value("1.25")
 
 
+def test_a_text_that_was_taken_out_does_not_come_back(device: BrowserContext, site: Site) -> None:
+    """A browser that is killed forgets that what was left is kept, and taken out, since; a text
+    typed after the one that was taken out is nobody's to forget."""
+    page = on_stand_in(device, site.url, "collar-turns")
+    for name in ("pitch", "wanted_height"):
+        trial(page.locator(f'#collar-turns [name="{name}"]'), "0.5")
+    page.wait_for_function(WRITTEN, arg=[script(page), 2])
+    (record,) = everything(page)["typed"]
+    left = [
+        {**entry, "car": "", "form": "collar-turns", "name": name, "by": "another"}
+        for name, entry in record["texts"].items()
+    ]
+    left[1] = {**left[1], "text": "24", "time": left[1]["time"] + 1}
+    page.locator("#collar-turns [data-do=reset]").dispatch_event("click")
+    page.wait_for_function(WRITTEN, arg=[script(page), 0])
+    page.evaluate("(left) => localStorage.setItem('damper-bench-unkept', left)", json.dumps(left))
+    page.close()
+    page = on_stand_in(device, site.url, "collar-turns")
+    expect(page.locator('#collar-turns [name="wanted_height"]')).to_have_value("24")
+    page.wait_for_function(WRITTEN, arg=[script(page), 1])
+    assert typed(everything(page), "collar-turns") == {"wanted_height": "24"}
+
+
+# Whether so many texts are kept.
+WRITTEN = """async ([script, count]) => {
+  const { read } = await import(new URL("db.js", script));
+  const records = await read((tx) => tx.objectStore("typed").getAll());
+  return records.reduce((sum, { texts }) => sum + Object.keys(texts).length, 0) === count;
+}"""
+
+
 @pytest.mark.parametrize("version", [3, 4])
 def test_what_later_versions_kept_stays_as_it_is(
     version: int, device: BrowserContext, site: Site

@@ -44,7 +44,7 @@ WRONG = [
         "text, car, system }",
         "'Question<\"unit\">'",
     ),
-    (f"{STATIC}/page/setups.js", "car.temperature : null", "car.temprature : null", "'temprature'"),
+    (f"{STATIC}/page/setups.js", "head.revision", "head.revison", "'revison'"),
     (f"{TESTS}/stand_in.js", 'figures: () => ({ html: "" })', 'figures: () => ""', "'string'"),
     (f"{TESTS}/access.js", "e.outerHTML", "e.outerHtml", "'outerHtml'"),
 ]

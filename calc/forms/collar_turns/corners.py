@@ -124,7 +124,8 @@ def _shown(made: Outcome) -> CornersFigures:
 
 
 def _linear(asked: Asked, made: Outcome) -> CornersFigures:
-    """The same by the linear model, where friction holds the corners as they come to rest."""
+    """What comes of the turns by the linear model, where friction holds the corners as they come to
+    rest."""
     now, held = _measured(asked), asked.rests()
     lifts = [n * leg.wheel.turn_lift for n, leg in zip(made.turns, now.legs, strict=True)]
     after = now.raised([up + BETWEEN_READINGS * one for up, one in zip(lifts, held, strict=True)])

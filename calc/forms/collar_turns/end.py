@@ -9,7 +9,7 @@ from calc.forms.collar_turns.inputs import Asked, EndRow, Weighed
 from calc.forms.entered import CornerRow, stop_lacks
 from calc.forms.findings import said_at
 from calc.forms.friction import EndFriction
-from calc.forms.recorded import ArmPlaces
+from calc.forms.recorded import ArmPlaces, Shaft
 from calc.model.corners import ENDS, End
 from calc.model.standing import Fault, Seat, SpringSize, spring_load, stack_of
 from calc.replying.inputs import memoised
@@ -50,17 +50,25 @@ class QuickEnd:
         """Turns down until the end sits on its droop stops; below 0 it sits there now."""
         return self.seat.spare / self.pitch if self.stop_known else inf
 
+    @property
+    def turns_up(self) -> float:
+        """Turns (up is negative) from which its dampers are fully in; above 0 they are now."""
+        return -self.seat.bump_spare / self.pitch if self.stop_known else -inf
+
     def rise(self, turns: float) -> float:
-        """Rise at the axle in m, droop stops minded."""
+        """Rise at the axle in m, stops minded."""
         if not self.stop_known:
             return turns * self.lift
         return self.seat.rise(self.seat.down(turns * self.pitch))
 
     def reachable(self, turns: float) -> float:
-        """The turns that really give the rise that `turns` would give without droop stops."""
-        left = self.turns_left
+        """The turns that really give the rise that `turns` would give without stops, as far as the
+        droop stop."""
+        left, up = self.turns_left, self.turns_up
         if left <= 0:
             return left + turns if turns < 0 else 0.0
+        if up >= 0:
+            return min(up + turns, left) if turns > 0 else 0.0
         return min(turns, left)
 
 
@@ -72,13 +80,13 @@ def quick_ends(asked: Asked) -> tuple[QuickEnd, ...]:
 
 
 def _chosen(asked: Asked) -> QuickEnd:
-    return _quick(asked, asked.axle, asked, asked.arm, asked.loads, asked.friction)
+    return _quick(asked, asked.axle, asked, asked.arm, asked.loads, asked.shaft, asked.friction)
 
 
 @memoised
 def _of_rows(asked: Asked, end: End) -> QuickEnd:
-    row, loads = asked.end[end.place], asked.loads_at[end]
-    return _quick(asked, end, row, asked.arms[end], loads, asked.frictions[end])
+    row, loads, shaft = asked.end[end.place], asked.loads_at[end], asked.shafts[end]
+    return _quick(asked, end, row, asked.arms[end], loads, shaft, asked.frictions[end])
 
 
 def _quick(
@@ -87,6 +95,7 @@ def _quick(
     own: Asked | EndRow,
     arm: ArmPlaces,
     loads: Weighed,
+    shaft: Shaft,
     friction: EndFriction,
 ) -> QuickEnd:
     """`own` has what was entered of this end alone. Raises Problem."""
@@ -101,7 +110,7 @@ def _quick(
         turns=None if find else own.turns,
         at=own.at(field.wanted_height if find else field.turns),
         pitch=own.pitch,
-        seat=_seat(own, arm, loads, checked=not lacks),
+        seat=_seat(own, arm, loads, shaft, checked=not lacks),
         point=asked.wheelbase + own.reach if key is End.FRONT else -own.reach,
         rest=friction.rest,
         band=friction.friction,
@@ -109,7 +118,9 @@ def _quick(
     )
 
 
-def _seat(own: Asked | EndRow, arm: ArmPlaces, loads: Weighed, *, checked: bool) -> Seat:
+def _seat(
+    own: Asked | EndRow, arm: ArmPlaces, loads: Weighed, shaft: Shaft, *, checked: bool
+) -> Seat:
     """A corner with the mean load of both, on a rigid tyre; with none where they were not weighed,
     so that the growth of the ratio has nothing to act on. Raises Problem."""
     field, mean = type(own), loads.mean
@@ -123,6 +134,7 @@ def _seat(own: Asked | EndRow, arm: ArmPlaces, loads: Weighed, *, checked: bool)
             load=0.0 if mean is None else spring_load(mean, loads.unsprung),
             motion_ratio=own.motion_ratio,
             droop_length=own.droop_length,
+            stroke=shaft.most,
             growth=arm.growth,
         )
         return seat.check() if checked else seat

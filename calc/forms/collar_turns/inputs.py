@@ -10,7 +10,7 @@ from calc.forms.fields import which_end
 from calc.forms.findings import MOST_TURNS
 from calc.forms.friction import EndFriction
 from calc.forms.names import CORNER_LABELS, END_LABELS
-from calc.forms.recorded import ArmPlaces, Tyre, at_ends, at_the_end
+from calc.forms.recorded import ArmPlaces, Shaft, Tyre, at_ends, at_the_end
 from calc.model.corners import End
 from calc.replying.inputs import Group, from_car, group, rows
 
@@ -103,5 +103,7 @@ class Asked(OnCorners):
     friction: EndFriction = group(when=_ONE, change=at_the_end)
     frictions: Mapping[End, EndFriction] = at_ends(when=_PAIRS)
     tyres: Mapping[End, Tyre] = at_ends(when=_FOUR)
+    shaft: Shaft = group(when=_ONE, change=at_the_end)
+    shafts: Mapping[End, Shaft] = at_ends(when=_PAIRS)
     arm: ArmPlaces = group(prefix="arm.", when=_ONE, change=at_the_end)
     arms: Mapping[End, ArmPlaces] = at_ends(prefix="arm.", when=_PAIRS)

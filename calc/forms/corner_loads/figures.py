@@ -78,8 +78,8 @@ def _opposite(asked: Asked, car: Standing) -> tuple[float, ...]:
 
 
 def _off_stops(asked: Asked, car: Standing, turns: tuple[float, ...]) -> tuple[float, ...]:
-    """The same with both collars of an end so much further up that none of its corners rests on its
-    droop stop then; unchanged where that does not help or no thread goes so far."""
+    """These turns with both collars of an end so much further up that none of its corners rests on
+    its droop stop then; unchanged where that does not help or no thread goes so far."""
     found = turns
     while any((then := car.turned(found)).stance.on_stop):
         found = tuple(

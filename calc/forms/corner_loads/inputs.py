@@ -7,7 +7,7 @@ from calc.asking.declare import choice, number
 from calc.forms.entered import CornerRow, OnCorners, SprungEnd
 from calc.forms.friction import EndFriction
 from calc.forms.names import CORNER_LABELS, END_LABELS
-from calc.forms.recorded import ArmPlaces, Tyre, at_ends
+from calc.forms.recorded import ArmPlaces, Shaft, Tyre, at_ends
 from calc.model.corners import End
 from calc.replying.inputs import assumed, from_car, rows
 
@@ -50,5 +50,6 @@ class Asked(OnCorners):
     thread_hand: Literal["right", "left"] = from_car("thread_hand")
     frictions: Mapping[End, EndFriction] = at_ends()
     tyres: Mapping[End, Tyre] = at_ends()
+    shafts: Mapping[End, Shaft] = at_ends()
     arms: Mapping[End, ArmPlaces] = at_ends(prefix="arm.")
     level: float = assumed("how level the four scales stand", 0.0, _LEVEL_U)

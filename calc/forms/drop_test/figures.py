@@ -1,5 +1,6 @@
 """What all drop tests share: the runs, the odd ones among them, the oil that the model infers."""
 
+import math
 from collections.abc import Sequence
 from statistics import fmean
 
@@ -27,10 +28,18 @@ def times(rows: Sequence[Run]) -> list[float]:
     return [row.time for row in rows]
 
 
-def mean_time(rows: Sequence[Run]) -> tuple[float, float]:
-    """Of the runs, s, and its standard uncertainty."""
+def mean_time(asked: Asked, rows: Sequence[Run]) -> tuple[float, float]:
+    """Of the runs, s, and its standard uncertainty: by their scatter, and no less than by the hand,
+    however alike they are."""
     mean = sample.mean(times(rows))
-    return mean.value, widened(mean.error, mean.count - 1)
+    scatter = widened(mean.error, mean.count - 1)
+    return mean.value, max(scatter, math.hypot(*hands(asked, rows)) / len(rows))
+
+
+def hands(asked: Asked, rows: Sequence[Run]) -> list[float]:
+    """What the hand at the watch leaves open of the time of each run, s; none where its owner says
+    with ± how well it was timed."""
+    return [0.0 if asked.u[row.at(Run.time)] else drop.HAND for row in rows]
 
 
 def hung(asked: Asked) -> str:
@@ -199,6 +208,12 @@ def pull_of(asked: Asked) -> float:
             tr("Seal drag: it would hold the mass, and nothing would move."),
         )
     return pull
+
+
+def spread(asked: Asked, rows: Sequence[Run], mean: sample.Mean) -> float:
+    """Standard uncertainty of their `mean` damping by the times of these runs, N s/m."""
+    time, u = mean_time(asked, rows)
+    return u / time * mean.value
 
 
 def damping_of(asked: Asked, rows: Sequence[Run], scatter: float) -> float:

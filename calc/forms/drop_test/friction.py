@@ -1,5 +1,6 @@
 """Drop test with two masses or more: friction of the seal and damping apart."""
 
+import math
 from collections.abc import Iterator, Sequence
 from statistics import fmean
 
@@ -31,8 +32,33 @@ Weighed = tuple[int, ...]
 
 
 def _fit(asked: Asked, of: Weighed) -> Friction:
-    rows = asked.loaded
-    return friction_and_damping(_masses(asked, of), asked.distance, [row.time for row in rows])
+    return _line(asked, of, common.times(asked.loaded))
+
+
+def _line(asked: Asked, of: Weighed, times: Sequence[float]) -> Friction:
+    return friction_and_damping(_masses(asked, of), asked.distance, times)
+
+
+_SLIGHT = 1e-4  # of a time, to see what moves with it
+
+
+def _spreads(asked: Asked, of: Weighed, fit: Friction) -> tuple[float, float]:
+    """Standard uncertainties of damping and friction by the times of the runs: by their scatter
+    about the line, and no less than by the hand, however near to it they are."""
+    rows, by_hand = asked.loaded, []
+    times, spare = common.times(rows), len(rows) - 2
+    for place, hand in enumerate(common.hands(asked, rows)):
+        step = _SLIGHT * times[place]
+        moved = _line(asked, of, [*times[:place], times[place] + step, *times[place + 1 :]])
+        share = hand / step
+        by_hand.append(
+            (share * (moved.coefficient - fit.coefficient), share * (moved.friction - fit.friction))
+        )
+    damping, friction = (math.hypot(*each) for each in zip(*by_hand, strict=True))
+    return (
+        max(common.widened(fit.coefficient_error, spare), damping),
+        max(common.widened(fit.friction_error, spare), friction),
+    )
 
 
 def weighed(asked: Asked) -> Weighed:
@@ -105,10 +131,9 @@ def _figures(asked: Asked, of: Weighed, known: bool) -> FrictionFigures:
 def solve(asked: Asked) -> Answer:
     of = weighed(asked)
     fit = _checked_fit(asked, of)
-    spare = len(asked.loaded) - 2
+    of_damping, of_friction = _spreads(asked, of, fit)
     asked = with_law(asked).assuming(
-        (Asked.damping_scatter, 0.0, common.widened(fit.coefficient_error, spare)),
-        (Asked.friction_scatter, 0.0, common.widened(fit.friction_error, spare)),
+        (Asked.damping_scatter, 0.0, of_damping), (Asked.friction_scatter, 0.0, of_friction)
     )
     force, speed = _middle(asked, of, fit.coefficient, fit.friction)
     known = common.explained(asked, force, speed)

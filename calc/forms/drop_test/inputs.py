@@ -17,7 +17,6 @@ from calc.replying.inputs import Group, Row, assumed, from_car, group, rows, up_
 
 Task = Literal["one", "friction", "sides"]
 _ONE_MASS = only("task", "one", "sides")
-_SCATTER = later("scatter of the runs")
 _RUNS = up_to(12, "Run")
 
 
@@ -32,8 +31,13 @@ def _mass(**more: Any) -> Any:
 def _time() -> Any:
     return number(
         label="Time", kind="time", usual="0.5 to 30 s", possible="0.02 to 3600 s",
-        measure="From one mark to the other; start the watch after the shaft has begun to move.",
+        measure="From one mark to the other; start the watch after the shaft has begun to move. A "
+        "hand is good to ± 0.2 s a run: from a film, say with ± how well.",
     )  # fmt: skip
+
+
+def _scatter() -> Any:
+    return assumed(later("scatter of the runs, or of the hand at the watch"), cause="scatter")
 
 
 class Run(Row[str]):
@@ -126,12 +130,12 @@ class Asked(PistonModel):
     moving: float = from_car("{axle}.inside.moving")
     air: ShutAir = group(when=only("cap", "shut"), change=at_the_end)
     timed_at: float = assumed("where in the stroke the marks are", 0.0, 12**-0.5)
-    runs_scatter: float = assumed(_SCATTER)
-    left_scatter: float = assumed(_SCATTER)
-    right_scatter: float = assumed(_SCATTER)
-    difference_scatter: float = assumed(_SCATTER)
-    damping_scatter: float = assumed(_SCATTER)
-    friction_scatter: float = assumed(_SCATTER)
+    runs_scatter: float = _scatter()
+    left_scatter: float = _scatter()
+    right_scatter: float = _scatter()
+    difference_scatter: float = _scatter()
+    damping_scatter: float = _scatter()
+    friction_scatter: float = _scatter()
 
     @property
     def corner(self) -> Corner | None:
@@ -141,7 +145,7 @@ class Asked(PistonModel):
 
     @property
     def damper(self) -> str:
-        """The same in words."""
+        """The one damper that is tested, in words."""
         if self.corner is None and not self.letter:
             return tr("The spare damper")
         return damper_label("" if self.corner else self.letter, self.corner)

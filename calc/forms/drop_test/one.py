@@ -27,7 +27,7 @@ def _figures(asked: Asked, known: bool) -> OneFigures:
 def solve(asked: Asked) -> Answer:
     rows = asked.runs
     mean, pull = common.mean_damping(asked, rows), common.pull_of(asked)
-    spread = common.widened(mean.error, len(rows) - 1)
+    spread = common.spread(asked, rows, mean)
     asked = with_law(asked).assuming((Asked.runs_scatter, 0.0, spread))
     speed = pull / mean.value
     known = common.explained(asked, pull, speed)
@@ -45,7 +45,7 @@ def solve(asked: Asked) -> Answer:
             *common.cautions(asked, pull, speed, common.hanging(asked, asked.mass)),
         ),
         working=common.working(asked, rows, mean),
-        measured=asked.of_damper("hang", *common.mean_time(rows), common.hung(asked)),
+        measured=asked.of_damper("hang", *common.mean_time(asked, rows), common.hung(asked)),
     )
 
 

@@ -57,9 +57,11 @@ def _test(asked: Asked) -> sample.Welch:
 def solve(asked: Asked) -> Answer:
     left, right = asked.left, asked.right
     means = [common.mean_damping(asked, rows) for rows in (left, right)]
-    spreads = [common.widened(mean.error, mean.count - 1) for mean in means]
+    both = zip((left, right), means, strict=True)
+    spreads = [common.spread(asked, rows, mean) for rows, mean in both]
     test, pull = _test(asked), common.pull_of(asked)
-    # What pulls and over which way is alike for both: their scatter alone makes them differ.
+    # What pulls, over which way and whose hand is alike for both: their scatter alone makes them
+    # differ.
     apart = math.hypot(*(mean.error for mean in means)) / means[1].value
     asked = with_law(asked).assuming(
         (Asked.left_scatter, 0.0, spreads[0]),
@@ -98,7 +100,7 @@ def solve(asked: Asked) -> Answer:
 
 def _of_damper(asked: Asked, corner: Corner, rows: Sequence[Run]) -> OfDamper:
     """The mean time of a side, for the record of the damper that is there."""
-    return OfDamper(corner, "", "hang", *common.mean_time(rows), common.hung(asked))
+    return OfDamper(corner, "", "hang", *common.mean_time(asked, rows), common.hung(asked))
 
 
 def _chance(test: sample.Welch) -> Quantity:

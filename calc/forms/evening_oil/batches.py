@@ -5,6 +5,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 
+from calc.answering.answer import Pour
 from calc.forms.bottles import owned, places
 from calc.forms.evening_oil.inputs import Asked, EndRow
 from calc.language import tr
@@ -68,7 +69,10 @@ def mixed(asked: Asked) -> list[Mixed]:
         Batch(target, math.ceil(volume / size - 1e-9))
         for (target, _), volume in zip(wanted.values(), volumes, strict=True)
     ]
-    stock = [Stock(one.viscosity, math.floor(one.left / size + 1e-9)) for one in bottles]
+    enough = size * sum(batch.steps for batch in batches)
+    stock = [
+        Stock(one.viscosity, math.floor(min(one.at_most, enough) / size + 1e-9)) for one in bottles
+    ]
     recipes = shared(batches, stock)
     if recipes is None:
         raise _too_little(asked, sum(volumes), bottles)
@@ -94,20 +98,19 @@ def _too_little(asked: Asked, needed: float, bottles: Sequence[Bottle]) -> Probl
             "Surplus to keep of each oil: you need {needed} in all, and your bottles hold "
             "{there}, not enough of two for each oil; keep less, or add a bottle.",
             needed=asked.say(needed, "volume"),
-            there=asked.say(sum(bottle.left for bottle in bottles), "volume"),
+            there=asked.say(sum(bottle.at_most for bottle in bottles), "volume"),
         ),
     )
 
 
-def drawn(asked: Asked, made: Sequence[Mixed]) -> tuple[tuple[int, float], ...]:
-    """Volumes in m3 out of each bottle of the car's list."""
-    total: dict[int, float] = {}
+def drawn(asked: Asked, made: Sequence[Mixed]) -> tuple[Pour, ...]:
+    """What all of it takes out of the bottles of the car's list."""
     rows = places(asked.bottles)
-    for one in made:
-        for place in {one.recipe.thin, one.recipe.thick}:
-            volume = one.recipe.drawn(place) * one.size
-            total[rows[place]] = total.get(rows[place], 0.0) + volume
-    return tuple(sorted(total.items()))
+    return tuple(
+        Pour(rows[place], one.recipe.drawn(place) * one.size, one.ends)
+        for one in made
+        for place in dict.fromkeys((one.recipe.thin, one.recipe.thick))
+    )
 
 
 class OilFigures(Figures):

@@ -1,6 +1,7 @@
 """All four dampers filled from the bottles there are: what to mix, what is left, the label."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
 
 from calc.answering.answer import Answer, Caution, Filled, Step, Table, Working, Write
 from calc.answering.uncertainty import COVERAGE, resolution
@@ -23,16 +24,17 @@ def solve(asked: Asked) -> Answer:
     made = mixed(asked)
     asked = asked.assuming((Asked.law, 0.0, LAW_UNCERTAINTY), (Asked.reading, 0.0, resolution(1.0)))
     found = asked.propagate(lambda at: figures(at, made))
-    return Answer(
+    answer = Answer(
         steps=tuple(step for one in made for step in _steps(asked, one, found)),
         quantities=asked.quantities(found),
-        tables=(_draw_down(asked, made), *_labels(asked, made, found)),
         cautions=(*_cautions(asked, made, found), opened()),
         working=_working(asked, made),
         writes=_writes(asked, made, found),
-        poured=drawn(asked, made),
+        pours=drawn(asked, made),
         bottled=_bottled(asked, made, found),
     )
+    tables = (_draw_down(asked, answer.poured), *_labels(asked, made, found))
+    return replace(answer, tables=tables)
 
 
 def _is_bottled(asked: Asked, one: Mixed) -> bool:
@@ -48,7 +50,7 @@ def _for(made: Mixed) -> str:
 
 
 def _dampers(made: Mixed) -> str:
-    """The same at the head of a sentence."""
+    """Which dampers it is for, at the head of a sentence."""
     if len(made.ends) == len(ENDS):
         return tr("All four dampers")
     return dampers_label(made.ends[0])
@@ -116,15 +118,16 @@ def _bottled(
     )
 
 
-def _draw_down(asked: Asked, made: Sequence[Mixed]) -> Table:
-    """What each bottle gives to all of it together, and what is then in it."""
-    taken = dict(drawn(asked, made))
+def _draw_down(asked: Asked, taken: Mapping[int, float]) -> Table:
+    """What each bottle gives to all of it together, m3 by its place, and what is then in it."""
     rows = tuple(
         (
             tr("Bottle {number}", number=str(place)) + (f" {row.name}" if row.name else ""),
             asked.bare(row.viscosity, "viscosity"),
             asked.bare(taken.get(place, 0.0), "volume"),
-            asked.bare(max(0.0, row.left - taken.get(place, 0.0)), "volume"),
+            tr("not known")
+            if row.left is None
+            else asked.bare(max(0.0, row.left - taken.get(place, 0.0)), "volume"),
         )
         for place, row in zip(places(asked.bottles), asked.bottles, strict=True)
     )
@@ -208,7 +211,10 @@ def _working(asked: Asked, made: Sequence[Mixed]) -> tuple[Working, ...]:
         *volumes,
         Working(
             tr("ln of the blend = sum of (share × ln of each oil)"),
-            tr("all pairs of bottles in whole steps, shared bottles together; the least miss wins"),
+            tr(
+                "all pairs of bottles in whole steps, shared bottles together; the smallest miss "
+                "wins"
+            ),
             tr("Arrhenius, in Perry's Chemical Engineers' Handbook"),
         ),
     )

@@ -2,15 +2,15 @@
 
 from dataclasses import dataclass
 
-from calc.answering.answer import Caution, Step, Write
+from calc.answering.answer import Caution, Pour, Step, Write
 from calc.forms.bottles import (
-    Poured,
-    compared,
     leave_oil,
     nearest_words,
     needs_oil,
     owned,
+    pours,
     refill,
+    refill_gives,
     refilled,
 )
 from calc.forms.filling import Fill, Wanted, filled_together, in_stock
@@ -31,7 +31,7 @@ class EndPart:
     steps: tuple[Step, ...]
     cautions: tuple[Caution, ...] = ()
     writes: tuple[Write, ...] = ()
-    poured: Poured = ()
+    pours: tuple[Pour, ...] = ()
     made: Named | None = None
     lacking: bool = False
 
@@ -62,7 +62,7 @@ def _part(asked: Asked, end: End, made: Fill | NoOil | None) -> EndPart:
     if isinstance(made, Fill):
         notes = refilled(asked, end, made.oil.viscosity, asked.now)
         step = _fill(asked, end, made.oil)
-        return EndPart((step,), writes=notes, poured=made.poured, made=made.oil)
+        return EndPart((step,), writes=notes, pours=pours(made.poured, end), made=made.oil)
     wanted = asked.wanted(end)
     needs = needs_oil(end, asked.say(wanted, "viscosity"))
     if not asked.bottles:
@@ -75,13 +75,12 @@ def _part(asked: Asked, end: End, made: Fill | NoOil | None) -> EndPart:
 def _fill(asked: Asked, end: End, made: Named) -> Step:
     return Step(
         refill(end, made.words),
-        tr(
-            "That is {viscosity} by label (25 °C). At {now} it is {compared} the {old} oil "
-            "was at {then}.",
-            viscosity=asked.say(made.viscosity, "viscosity"),
-            compared=compared(asked, feels(asked, end, made.viscosity)),
-            old=asked.say(asked.grade(end), "viscosity"),
-            now=asked.say(asked.now, "temperature"),
-            then=asked.say(asked.then(end), "temperature"),
+        refill_gives(
+            asked,
+            made.viscosity,
+            asked.grade(end),
+            feels=feels(asked, end, made.viscosity),
+            now=asked.now,
+            then=asked.then(end),
         ),
     )

@@ -66,7 +66,8 @@ def _straight(
         serve = [
             one
             for one in owned(asked.bottles)
-            if one.left >= asked.fills[end].to_make and abs(one.viscosity - wanted.value) <= within
+            if one.at_most >= asked.fills[end].to_make
+            and abs(one.viscosity - wanted.value) <= within
         ]
         if (near := nearest(serve, wanted.value)) is not None:
             yield tr(
@@ -105,7 +106,7 @@ def solve(asked: Asked) -> Answer:
         on_uncertainty=lambda: tuple(_straight(asked, {end: ends[end] for end in done}, found)),
         working=working(asked),
         writes=tuple(write for part in parts for write in part.writes),
-        poured=tuple(portion for part in parts for portion in part.poured),
+        pours=tuple(pour for part in parts for pour in part.pours),
     )
 
 

@@ -39,7 +39,7 @@ class Mounted:
     offset: float
 
     def down(self, shift: float) -> "Mounted":
-        """The same with its collar moved down by so many m."""
+        """The hole and its spring with the collar moved down by so many m."""
         return Mounted(self.hole, self.seat.down(shift), self.offset + shift)
 
     def rate(self, rise: float) -> float:

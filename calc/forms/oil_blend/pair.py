@@ -4,7 +4,7 @@ from dataclasses import replace
 from math import isclose
 
 from calc.answering.answer import Answer, Caution, Filled, Step
-from calc.forms.bottles import in_the_list, owned, places, poured
+from calc.forms.bottles import in_the_list, owned, places, poured, pours
 from calc.forms.failures import clause
 from calc.forms.oil_blend.inputs import Asked
 from calc.forms.oil_blend.pair_words import answer, pour
@@ -46,14 +46,14 @@ def solve_bottles(asked: Asked) -> Answer:
         raise Problem(at, tr("{entry}: {lack}.", entry=label, lack=lack)) from lack
     names = [bottle_name(bottle, asked.say) for bottle in (mix.thin, mix.thick)]
     pair = Pair(mix.thin.viscosity, mix.thick.viscosity, names[0], names[1], mix.share)
-    recipe = round_recipe(asked, pair, asked.amount, (mix.thin.left, mix.thick.left))
+    recipe = round_recipe(asked, pair, asked.amount, (mix.thin.at_most, mix.thick.at_most))
     volumes = zip((mix.thin, mix.thick), (recipe.thin_volume, recipe.thick_volume), strict=True)
-    taken = poured(places(asked.bottles), bottles, volumes)
+    taken = pours(poured(places(asked.bottles), bottles, volumes))
     if mix.single:
         has = tr("It is {viscosity} already.", viscosity=asked.say(pair.thin, "viscosity"))
         use = Step(tr("Use {oil} straight.", oil=names[0]), has)
-        return replace(answer(asked, pair, recipe, [use]), poured=taken)
-    made = replace(answer(asked, pair, recipe, [pour(asked, pair, recipe)]), poured=taken)
+        return replace(answer(asked, pair, recipe, [use]), pours=taken)
+    made = replace(answer(asked, pair, recipe, [pour(asked, pair, recipe)]), pours=taken)
     if asked.goes == "dampers" or not (recipe.thin_volume and recipe.thick_volume):
         return made
     mix_of_both = Filled(tr("blend"), pair.blend(recipe.share), recipe.volume)

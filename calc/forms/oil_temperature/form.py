@@ -10,7 +10,9 @@ from calc.forms.bottles import (
     needs_oil,
     none_entered,
     owned,
+    pours,
     refill,
+    refill_gives,
     refilled,
     sentence,
 )
@@ -82,7 +84,7 @@ def _with_oil(asked: Asked, answer: Answer) -> Answer:
         steps=(_fill(asked, made.oil),),
         cautions=(*answer.cautions, opened()),
         writes=refilled(asked, asked.axle, made.oil.viscosity, asked.now),
-        poured=made.poured,
+        pours=pours(made.poured, asked.axle),
     )
 
 
@@ -92,7 +94,7 @@ def _has(asked: Asked) -> Step:
     at = asked.say(asked.now, "temperature")
     return Step(
         tr(
-            "At {now} the {oil} oil has {viscosity}.",
+            "At {now} the {oil} oil is {viscosity}.",
             now=at,
             oil=grade,
             viscosity=asked.say(now, "viscosity"),
@@ -102,20 +104,11 @@ def _has(asked: Asked) -> Step:
 
 
 def _fill(asked: Asked, oil_now: Named) -> Step:
-    then, now = asked.say(then_of(asked), "temperature"), asked.say(asked.now, "temperature")
-    feels = dynamic_at(oil_now.viscosity, clamp(asked.now))
-    off = compared(asked, feels / dynamic_at(asked.oil, clamp(then_of(asked))))
+    now, then = asked.now, then_of(asked)
+    feels = dynamic_at(oil_now.viscosity, clamp(now)) / dynamic_at(asked.oil, clamp(then))
     return Step(
         refill(asked.axle, oil_now.words),
-        tr(
-            "That is {viscosity} by label (25 °C). At {now} it is {compared} the {old} oil "
-            "was at {then}.",
-            viscosity=asked.say(oil_now.viscosity, "viscosity"),
-            now=now,
-            compared=off,
-            old=asked.say(asked.oil, "viscosity"),
-            then=then,
-        ),
+        refill_gives(asked, oil_now.viscosity, asked.oil, feels=feels, now=now, then=then),
     )
 
 

@@ -5,7 +5,7 @@ from dataclasses import replace
 
 from calc.answering.answer import Answer, Axis, Caution, Curve, Mark, Plot, Step, Table, Working
 from calc.answering.places import between
-from calc.forms.bottles import nearest_words, none_entered, owned, sentence
+from calc.forms.bottles import nearest_words, none_entered, owned, pours, sentence
 from calc.forms.cautions import opened
 from calc.forms.failures import problem
 from calc.forms.fields import against
@@ -14,7 +14,7 @@ from calc.forms.gas import parting
 from calc.forms.names import end_word
 from calc.forms.oil_choice import NoOil
 from calc.forms.oil_warm import oil_cautions
-from calc.forms.piston import grade_holding, oil_at, piston_cautions
+from calc.forms.piston import FLOW_SOURCE, grade_holding, oil_at, piston_cautions
 from calc.forms.piston_oil.inputs import Asked
 from calc.language import later, tr
 from calc.physics import damper
@@ -126,7 +126,7 @@ def _with_bottles(asked: Asked, answer: Answer, wanted: float) -> Answer:
             fast_harder=against(asked, 1 + fast, _ALIKE, _HARDER, _SOFTER),
         ),
     )
-    return replace(answer, steps=(step,), poured=made.poured)
+    return replace(answer, steps=(step,), pours=pours(made.poured, asked.axle))
 
 
 _ALIKE, _HARDER = later("as hard as now"), later("{share} harder than now")
@@ -210,10 +210,7 @@ def _working(asked: Asked, wanted: float) -> tuple[Working, ...]:
                 speed=say(speed, "speed"),
                 force=say(now, "force"),
             ),
-            tr(
-                "Dagan, Weinbaum and Pfeffer, J. Fluid Mech. 115 (1982); form of the law: Dixon, "
-                "The Shock Absorber Handbook"
-            ),
+            tr(FLOW_SOURCE),
         ),
         Working(
             tr("the oil is changed until the other piston gives the same"),

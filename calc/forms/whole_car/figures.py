@@ -5,7 +5,9 @@ from dataclasses import dataclass, replace
 from itertools import product
 from math import ceil, floor
 
+from calc.answering.answer import Pour
 from calc.answering.hand import to_step
+from calc.forms.bottles import pours
 from calc.forms.findings import MOST_TURNS, check_thread
 from calc.forms.friction import BETWEEN_READINGS
 from calc.forms.names import labelled_corner, labelled_end
@@ -51,16 +53,16 @@ class Plan:
         return tuple(reading / STANDARD_GRAVITY for reading in self.then.readings)
 
     @property
-    def poured(self) -> tuple[tuple[int, float], ...]:
+    def pours(self) -> tuple[Pour, ...]:
         """What the oils to fill in take out of which bottle of the car."""
-        return tuple(portion for end in ENDS for portion in self.damping[end].poured)
+        return tuple(one for end in ENDS for one in pours(self.damping[end].poured, end))
 
     def mean_turns(self, end: End) -> float:
-        """Of both collars of an end."""
+        """Turns of a collar of an end, the mean of both."""
         return sum(self.turns[corner] for corner in end.corners) / 2
 
     def mean_exact(self, end: End) -> float:
-        """The same of the turns that keep the height."""
+        """Turns of a collar that keep the height, the mean of both of an end."""
         return sum(self.exact[corner] for corner in end.corners) / 2
 
 
@@ -148,7 +150,7 @@ class DampingThen(Figures):
 class CarFigures(Figures):
     turns: Mapping[Corner, CornerTurns] = by_key(labelled_corner)
     ends: Mapping[End, EndFigures] = by_key(labelled_end)
-    cross_weight: float = figure("Cross weight", kind="share")
+    cross_weight: float = figure("Cross weight after the rounded turns", kind="share")
     rises: Mapping[Corner, CornerRise] = by_key(labelled_corner)
     damping: Mapping[End, DampingThen] = by_key(labelled_end)
 
@@ -157,18 +159,18 @@ def figures(asked: Asked, made: Plan) -> CarFigures:
     """What comes of the turns of the plan by the linear model, and the oil by how the damping
     follows it where the plan is."""
     still = _still(asked)
-    held = still.held(asked.rests())
+    held = still.held([BETWEEN_READINGS * rest for rest in asked.rests()])
     turns = _exact_turns(asked)
     ends = {end: _of_end(asked, end) for end in ENDS}
     moved = still.change([made.turns[corner] - turns[corner] for corner in CORNERS])
     rises = {}
     for corner, wheel in zip(CORNERS, still.corners, strict=True):
         at = wheel.x, wheel.y
-        rises[corner] = CornerRise(rise=moved.rise(at) + BETWEEN_READINGS * held.rise(at))
+        rises[corner] = CornerRise(rise=moved.rise(at) + held.rise(at))
     return CarFigures(
         turns={corner: CornerTurns(turns=n) for corner, n in turns.items()},
         ends=ends,
-        cross_weight=shares(held.on_scales(still.readings)).cross,
+        cross_weight=shares(moved.on_scales(held.on_scales(still.readings))).cross,
         rises=rises,
         damping={end: _damping_then(asked, end, ends[end], made) for end in ENDS},
     )
@@ -189,6 +191,7 @@ def shown(found: CarFigures, made: Plan) -> CarFigures:
     """The figures with those of the plan, which was worked out in full."""
     return replace(
         found,
+        cross_weight=made.then.shares.cross,
         rises={
             corner: CornerRise(rise=rise)
             for corner, rise in zip(CORNERS, made.then.rises, strict=True)

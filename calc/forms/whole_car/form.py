@@ -28,11 +28,11 @@ def solve(asked: Asked) -> Answer:
         cautions=words.cautions(asked, made),
         working=words.working(asked, made),
         writes=writes(asked, made),
-        poured=made.poured,
+        pours=made.pours,
         drawings=words.drawings(asked, made),
     )
     if fits.nothing:
-        return replace(answer, steps=fits.first, above=(), cautions=(), writes=(), poured=())
+        return replace(answer, steps=fits.first, above=(), cautions=(), writes=(), pours=())
     return answer
 
 

@@ -216,13 +216,13 @@ def _oil_after(asked: Asked, key: End) -> float:
 
 @memoised
 def damping_before(asked: Asked, key: End) -> float:
-    """Of the shaft, N s/m."""
+    """Damping of the shaft before the change, N s/m."""
     return asked.bench(key).damping(_piston(asked, key), asked.ends[key].oil)
 
 
 @memoised
 def damping_after(asked: Asked, key: End) -> float:
-    """The same with the change made."""
+    """Damping of the shaft with the change made, N s/m."""
     piston = _other_piston(asked, key) if asked.change == "piston" else _piston(asked, key)
     return asked.bench(key).damping(piston, _oil_after(asked, key))
 

@@ -1,5 +1,6 @@
 """What is measured of one damper while it is built, and how near two of a pair have to be."""
 
+import math
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 from typing import Any
@@ -11,14 +12,14 @@ from calc.kept.build.steps import ALL_KINDS, Kind
 from calc.language import later
 from calc.model.car import Car, entry_uncertainty, number_at
 from calc.model.corners import End
+from calc.physics.drop import HAND
 from calc.units import METRIC, tidy
 
 Limit = Callable[[Car, End, float], float]
 """From the car, the end and the mean of both readings: how far apart two may be (SI)."""
 
-HAND = 0.1
-"""Standard uncertainty of a time stopped by hand, s: both presses together (common practice, no
-source)."""
+_BY_HAND = HAND / math.sqrt(3)
+"""Standard uncertainty of the mean of three times stopped by hand, s."""
 _OURS = later("our judgement")
 
 
@@ -178,7 +179,7 @@ READINGS: Mapping[str, Reading] = {
             label="Time for that", kind="time", usual="0.5 to 20 s", possible="0.1 to 600 s",
             measure="From letting go until it rests; the mean of three.",
         ),
-        _share(0.25), u=HAND,
+        _share(0.25), u=_BY_HAND,
     ),
     "hang": Reading(
         _asked(
@@ -186,7 +187,7 @@ READINGS: Mapping[str, Reading] = {
             possible="0.02 to 3600 s",
             measure="The same weight on every shaft, over the same travel; the mean of three.",
         ),
-        _share(0.1), u=HAND,
+        _share(0.1), u=_BY_HAND,
     ),
     "rate": _of_record(
         "{end}.spring_rate", _share(0.05), relative=0.01,

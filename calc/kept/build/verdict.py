@@ -11,7 +11,7 @@ from calc.physics.alike import Judged, difference_doubt, judged
 
 @dataclass(frozen=True)
 class Compared:
-    """The same reading of both dampers of an end: left less right, its standard uncertainty, how
+    """One reading of both dampers of an end: left less right, its standard uncertainty, how
     far apart they may be (SI)."""
 
     step: str

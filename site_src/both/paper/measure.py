@@ -77,7 +77,7 @@ def lines_in(text: str, width: float, size: float, bold: bool = False) -> int:
 
 
 def lines_of(texts: Iterable[tuple[str, float, bool]], width: float) -> int:
-    """The same of texts one behind another, each with its size and weight."""
+    """Number of lines of texts one behind another, each with its size and weight, in a width."""
     lines, used = 1, 0.0
     for text, size, bold in texts:
         space = text_width(" ", size, bold)

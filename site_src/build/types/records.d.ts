@@ -28,6 +28,8 @@ declare global {
     car: string;
     form: string;
     texts: Entries;
+    /** By field, when the newest text that was taken out of it had been typed. */
+    removed?: Record<string, number>;
   }
   interface SetupHead extends SetupLine {
     revision: number;

@@ -62,7 +62,7 @@ def joined(one: Upright, other: Upright) -> Upright:
 
 
 def moved(line: Upright, by: float) -> Upright:
-    """The same scale for the quantity u + by."""
+    """The scale of the quantity u + by."""
     return Upright(line.x, line.zero - line.slope * by, line.slope)
 
 

@@ -148,8 +148,8 @@ async function restore() {
       await store(name).put({ ...record, revision: (there?.revision ?? 0) + 1 });
     };
     for (const one of write.cars) await revised("cars", one);
-    for (const { id, changed, owner, setup } of write.setups) {
-      const { head, body } = parted(setup, owner, id);
+    for (const { id, changed, owner, setup, temperature } of write.setups) {
+      const { head, body } = parted(setup, temperature, owner, id);
       await revised("setups", { ...head, changed });
       await store("setup_cars").put(body);
     }

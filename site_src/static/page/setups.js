@@ -97,9 +97,8 @@ async function compare(to, from) {
 /** The car at work as a record, whichever it is. */
 const asItIs = async () => state.car ?? (await ask({ ask: "another", car: null, copies: true, names: [] })).car;
 
-/** @param {Setup} setup @param {string} owner */
-export function parted({ car, ...words }, owner, id = fresh()) {
-  const temperature = car.demo || "temperature" in (car.origins ?? {}) ? car.temperature : null;
+/** A set-up as it is stored: the line of the list apart from its car. @param {Setup} setup @param {number | null} temperature @param {string} owner */
+export function parted({ car, ...words }, temperature, owner, id = fresh()) {
   return { head: { id, owner, ...words, temperature }, body: { id, car } };
 }
 
@@ -129,10 +128,10 @@ form.addEventListener("submit", async (event) => {
   event.preventDefault();
   const { car, current, system } = state;
   const sent = texts(form);
-  const { setup, problems } = await ask({ ask: "setup", typed: sent, car, system });
+  const { setup, temperature = null, problems } = await ask({ ask: "setup", typed: sent, car, system });
   mark(form, problems);
   if (!setup) return;
-  const { head, body } = parted(setup, current || fresh());
+  const { head, body } = parted(setup, temperature, current || fresh());
   await save(head, body, current ? undefined : setup.car);
   clear(form, sent);
   await refresh();

@@ -82,7 +82,7 @@ export async function lines(most) {
   return base && !found.some(({ id }) => id === base.id) ? [base, ...found] : found;
 }
 
-/** The same for the answers of forms, read once for each version of the car. @type {{of: string, lines: LogEntry[]}} */
+/** The newest lines for the answers of forms, read once for each version of the car. @type {{of: string, lines: LogEntry[]}} */
 let past = { of: "", lines: [] };
 
 /** @returns {Promise<LogEntry[]>} none where the database is in trouble: an answer needs none */
@@ -114,9 +114,10 @@ async function moment(current) {
 /**
  * Change the car at work, what its log says, and what is typed in `form`, as one change. `make` is
  * asked again, for the newer car, where another window was quicker. Returns how to take it back,
- * which knows what the work asks to be measured `again`.
+ * which knows what the work asks to be measured `again`; of several in a row the newest goes first
+ * and returns the revision of the car that the one before it takes.
  * @param {(car: Car | null, at: Moment, asked: {typed: Texts, system: System}) => Promise<Made>} make
- * @param {string} [form] @returns {Promise<(() => Promise<void>) & {again: string}>}
+ * @param {string} [form] @returns {Promise<((revision?: number) => Promise<number>) & {again: string}>}
  */
 export async function keep(make, form = "") {
   for (let left = TRIES; ; left--) {
@@ -129,7 +130,8 @@ export async function keep(make, form = "") {
     const deed = { id: at.car, form, current, car, revision, seen, made, wanted, newest: at.newest };
     try {
       await inTurn(() => write(deed));
-      return Object.assign(() => inTurn(() => takeBack(deed)), { again: made.again ?? "" });
+      const back = (now = revision + 1) => inTurn(() => takeBack(deed, now));
+      return Object.assign(back, { again: made.again ?? "" });
     } catch (error) {
       if (!(error instanceof Stale) || !left) throw error;
       await load();
@@ -204,8 +206,8 @@ export function succeed(from, to, kept) {
   if (state.current === from) set({ ...kept, current: to }); // else another was put to work meanwhile
 }
 
-/** What was typed since stays; where the car has changed since, Stale is raised. @param {Deed} deed */
-async function takeBack({ id, form, current, car, revision, seen, made, wanted, newest }) {
+/** What was typed since stays; where the car is not at this revision any more, Stale is raised. @param {Deed} deed @param {number} now */
+async function takeBack({ id, form, current, car, seen, made, wanted, newest }, now) {
   await change(STORES, async (tx) => {
     for (const entry of made.log ?? []) {
       if (newest && entry.id === newest.id) await tx.objectStore("log").put(newest);
@@ -213,15 +215,17 @@ async function takeBack({ id, form, current, car, revision, seen, made, wanted, 
     }
     await undoneIn(tx, id, made.log ?? []);
     if (form) await exchangeIn(tx, id, form, wanted, seen);
-    if (car) await put(tx, "cars", { id, car }, revision + 1);
+    if (car) await put(tx, "cars", { id, car }, now);
     else {
       await moveIn(tx, id, current);
-      await removeCar(tx, id, revision + 1, current);
+      await removeCar(tx, id, now, current);
     }
   }, { car: id });
   exchangePending(id, form, wanted, seen);
-  succeed(id, current, { car, revision: car ? revision + 2 : 0 });
+  const revision = car ? now + 1 : 0;
+  succeed(id, current, { car, revision });
   await loadNow();
+  return revision;
 }
 
 /** Take the newest line off the log, and with it what it did to the car; returns that in words. @param {string} id */

@@ -12,7 +12,7 @@
 
 import { ask } from "./ask.js";
 import { change, fresh, queue, read, under } from "./db.js";
-import { formById } from "./dom.js";
+import { byId, formById } from "./dom.js";
 import * as local from "./local.js";
 import { set, setTyped, state, textsOf } from "./state.js";
 
@@ -53,8 +53,8 @@ function merged(there = {}, seen, wanted) {
 /** @param {Edit} edit @returns {Entries} */
 const entryOf = ({ name, text, system, time }) => ({ [name]: { text, system, time } });
 
-/** Whether a newer text than this is kept for its field. @param {Edit} edit @param {{texts: Entries} | undefined} there */
-const isOlder = ({ name, time }, there) => (there?.texts[name]?.time ?? 0) > time;
+/** Whether a newer text than this is kept for its field, or this one has been taken out since. @param {Edit} edit @param {TypedRecord | undefined} there */
+const isOlder = ({ name, time }, there) => (there?.texts[name]?.time ?? 0) > time || (there?.removed?.[name] ?? -1) >= time;
 
 /** Keep what is typed in one field. @param {string} form @param {string} name @param {string} text */
 export function type(form, name, text) {
@@ -92,7 +92,7 @@ async function write(edit) {
     async (tx) => {
       const there = await tx.objectStore("typed").get([car, form]);
       const isOld = edit.by !== undefined && isOlder(edit, there); // its page lives, and more was typed there
-      if (!isOld) await tx.objectStore("typed").put({ car, form, texts: { ...there?.texts, ...entryOf(edit) } });
+      if (!isOld) await tx.objectStore("typed").put({ ...there, car, form, texts: { ...there?.texts, ...entryOf(edit) } });
     },
     { car, durable: false },
   );
@@ -137,7 +137,9 @@ export function show(form, seen, wanted) {
 /** @param {Change} tx @param {string} car @param {string} form @param {Entries} seen @param {Entries} wanted */
 export async function exchangeIn(tx, car, form, seen, wanted) {
   const there = await tx.objectStore("typed").get([car, form]);
-  await tx.objectStore("typed").put({ car, form, texts: merged(there?.texts, seen, wanted) });
+  const removed = { ...there?.removed };
+  for (const [name, { time }] of Object.entries(seen)) if (!wanted[name]) removed[name] = time;
+  await tx.objectStore("typed").put({ car, form, texts: merged(there?.texts, seen, wanted), removed });
 }
 
 /** The same for a text that could not be kept. @param {string} car @param {string} form @param {Entries} seen @param {Entries} wanted */
@@ -172,18 +174,19 @@ export function retexted(entries, texts, system) {
   return Object.fromEntries(named.map(([name, entry]) => [name, { ...entry, text: texts[name], system }]));
 }
 
-const AT_HAND = ["entered", "check"]; // lines of the log that tell of what is known, while nothing on the car has moved
+/** Kinds of lines of the log that tell of what is known, while nothing on the car has moved: as Python has written them. */
+const AT_HAND = byId("log-lines").dataset.atHand?.split(" ") ?? [];
 
 /** Lines of the log are undone: each text that was typed since says so beside it. @param {Change} tx @param {string} car @param {LogEntry[]} lines */
 export async function undoneIn(tx, car, lines) {
   const work = lines.filter(({ kind }) => !AT_HAND.includes(kind));
-  for (const [form, texts] of Object.entries(await typedIn(tx, car))) {
-    if (!formById(form)?.matches(".fields")) continue; // the build list has readings of its own
-    const marked = Object.entries(texts).map(([name, entry]) => {
+  for (const record of await tx.objectStore("typed").getAll(under(car))) {
+    if (!formById(record.form)?.matches(".fields")) continue; // the build list has readings of its own
+    const marked = Object.entries(record.texts).map(([name, entry]) => {
       const paths = work.filter(({ time }) => entry.time / 1000 > time).flatMap(({ was = {} }) => Object.keys(was));
       return [name, paths.length ? { ...entry, undone: [...(entry.undone ?? []), ...paths] } : entry];
     });
-    await tx.objectStore("typed").put({ car, form, texts: Object.fromEntries(marked) });
+    await tx.objectStore("typed").put({ ...record, texts: Object.fromEntries(marked) });
   }
 }
 

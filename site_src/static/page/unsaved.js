@@ -25,6 +25,11 @@ export async function refresh(place) {
 
 /** Save all of it, each form as its own button does. */
 export async function saveAll() {
-  for (const form of found) await save(form);
-  notice(tr("Saved to the car."));
+  /** @type {Awaited<ReturnType<typeof save>>[]} */
+  const backs = [];
+  for (const form of found) backs.unshift(await save(form));
+  notice(tr("Saved to the car."), async () => {
+    let revision;
+    for (const back of backs) revision = await back(revision);
+  });
 }
