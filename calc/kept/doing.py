@@ -31,7 +31,7 @@ from calc.model.corners import CORNERS, ENDS, Corner, End
 from calc.model.following import FOLLOWS, GAUGED, added, follows, is_gauged
 from calc.model.origin import Origin, entered
 from calc.replying.form import Form
-from calc.replying.reading import learned, usual
+from calc.replying.learned import learned, usual
 
 _NAMED = 6  # readings of a whole car
 _MOVED = (*FOLLOWS, ".engaged")
