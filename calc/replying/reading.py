@@ -287,7 +287,8 @@ def run(form: Form, typed: Mapping[str, str], car: Car, system: str = units.METR
         of_oil = problem.name in _oils(form)
         return replace(reply, problems={problem.name: str(problem), **(weights if of_oil else {})})
     answer = _sure(_writable(answer, system), given)
-    questions = tuple(barring(question) for question in weights.values())
+    asked = {**_slips(form, typed, given), **weights}
+    questions = tuple(barring(question, at=name) for name, question in asked.items())
     said = (_if_usual(form, given, caution) for caution in answer.cautions)
     cautions = (*questions, *_enough(form, given, answer), *said)
     return replace(reply, answer=replace(answer, cautions=cautions))
@@ -322,9 +323,28 @@ def _weights_meant(form: Form, typed: Mapping[str, str], given: Inputs) -> dict[
         for name, cell in _oils(form).items()
         if name in given.numbers
         and given.numbers[name] < _THINNEST
-        and is_bare(typed.get(name, ""))
-        and not _is_recorded(given, name, cell)
+        and _is_doubted(typed, given, name, cell)
     }
+
+
+def _slips(form: Form, typed: Mapping[str, str], given: Inputs) -> dict[str, str]:
+    """Entries far outside the usual range that may be typed wrong or in another unit, each with the
+    question to be answered before anything is done."""
+    return {
+        name: cell.slip(cell.said, given.numbers[name], given.system)
+        for name, cell in form.by_name.items()
+        if isinstance(cell, Number)
+        and name in given.numbers
+        and cell.is_far(given.numbers[name])
+        and units.unit_of(cell.kind, given.system).symbol
+        and _is_doubted(typed, given, name, cell)
+    }
+
+
+def _is_doubted(typed: Mapping[str, str], given: Inputs, name: str, cell: Number) -> bool:
+    """Whether a number may be asked about: it was typed without its unit, which would confirm it,
+    and is none of the car record."""
+    return is_bare(typed.get(name, "")) and not _is_recorded(given, name, cell)
 
 
 def _which_oil(given: Inputs, cell: Number, value: float) -> str:
@@ -469,8 +489,8 @@ def _leaps(form: Form, given: Inputs) -> dict[str, str]:
             found[name] = tr(
                 "{label}: {value} is far from the {before} of the record. Is it the ride height?",
                 label=cell.said,
-                value=given.say(now, "length"),
-                before=given.say(before, "length"),
+                value=units.as_typed(now, "length", given.system),
+                before=units.as_typed(before, "length", given.system),
             )
     return found
 
