@@ -13,8 +13,8 @@ from calc.replying.inputs import assumed, from_car, rows
 
 Where = Literal["all", "front", "rear"]
 _LEVEL_U = 0.1e-3
-"""m, standard uncertainty; a board and the scales on it lie no better than that without being levelled
-by a gauge (common practice, no source)."""
+"""m, standard uncertainty; a board and the scales on it lie no better than that without being
+levelled by a gauge (common practice, no source)."""
 
 
 class EndRow(SprungEnd):
