@@ -126,7 +126,7 @@ def as_labelled(value: float) -> float:
 def refilled(asked: Inputs, end: End, grade: float, warm: float) -> tuple[Write, ...]:
     """What the record takes over: an oil (m2/s at 25 C) that is right at a temperature (K)."""
     says = tr("{end} oil {oil}", end=end_word(end), oil=asked.say(grade, "viscosity"))
-    right = tr("right at {temperature}", temperature=asked.say(warm, "temperature"))
+    right = tr("right at {temperature}", temperature=asked.typed(warm, "temperature"))
     return (
         Write(f"{end}.oil", as_labelled(grade), says),
         Write(f"{end}.oil_at", warm, right),

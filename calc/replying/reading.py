@@ -133,7 +133,8 @@ class _Reading:
         path = path_of(cell, self.choices)
         source = self.car.origins.get(path)
         if source is not None and source.how == "stale":
-            self.stale[name] = units.show(record.get(self.car, path), cell.kind, self.system)
+            value = record.get(self.car, path)
+            self.stale[name] = units.as_typed(value, cell.kind, self.system, source.u)
 
     def _start(self, cell: Number) -> float | None:
         """What stands in a field that the car does not fill; readings are invented for the demo

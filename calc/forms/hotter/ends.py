@@ -81,7 +81,7 @@ def _fill(asked: Asked, end: End, made: Named) -> Step:
             viscosity=asked.say(made.viscosity, "viscosity"),
             compared=compared(asked, feels(asked, end, made.viscosity)),
             old=asked.say(asked.grade(end), "viscosity"),
-            now=asked.say(asked.now, "temperature"),
-            then=asked.say(asked.then(end), "temperature"),
+            now=asked.typed(asked.now, "temperature"),
+            then=asked.typed(asked.then(end), "temperature"),
         ),
     )
