@@ -140,11 +140,12 @@ class Number(SaidNumber):
 
     def is_far(self, value: float) -> bool:
         """Whether it is so far from what is usual that it is rather a slip: more than three times
-        as much or less than a third of it, else (of temperatures, and where nothing is usual too)
-        further outside the usual range than that is wide (common practice, no source)."""
+        as much or less than a third of it, where it is not none; else (of temperatures, and where
+        none is usual too) further outside the usual range than that is wide (common practice, no
+        source)."""
         low, high = self.usual
         if low > 0 and self.kind != "temperature":
-            return not low / 3 <= value <= high * 3
+            return value != 0 and not low / 3 <= value <= high * 3
         return not 2 * low - high <= value <= 2 * high - low
 
     def slip(self, label: str, value: float, system: str) -> str:

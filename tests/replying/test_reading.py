@@ -164,7 +164,7 @@ def test_a_number_of_the_record_or_without_a_unit_is_not_held_up() -> None:
 @pytest.mark.parametrize(
     ("usual", "kind", "near", "far"),
     [
-        ((0.01, 0.03), "length", (0.09, 0.0034), (0.091, 0.0033)),
+        ((0.01, 0.03), "length", (0.09, 0.0034, 0.0), (0.091, 0.0033, -0.01)),
         ((273.15, 323.15), "temperature", (373.15, 223.15), (374.0, 223.0)),
         ((-1.0, 1.0), "turns", (3.0, -3.0), (3.1, -3.1)),
     ],
