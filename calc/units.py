@@ -298,4 +298,4 @@ def _turn_word(turns: float) -> str:
     eighths = abs(round(turns * 8))
     if not _in_eighths(turns) or eighths == 0 or eighths > 8:
         return tr("turns")
-    return tr("turn") if eighths == 8 else tr("turn", sense="part of one")
+    return tr("turn") if eighths in (4, 8) else tr("turn", sense="part of one")

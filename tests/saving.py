@@ -5,7 +5,7 @@ from collections.abc import Mapping
 from calc import units
 from calc.model.car import Car, put
 from calc.replying.form import Form
-from calc.replying.reading import learned
+from calc.replying.learned import learned
 from tests.owned import BEFORE
 
 

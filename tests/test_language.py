@@ -390,11 +390,18 @@ def test_turns_are_said_with_their_word() -> None:
     shown = {}
     for code in NAMES:
         with speaking(code):
-            shown[code] = [units.turns_text(n).replace("\u00a0", " ") for n in (0.25, 1, 1.25, 0.3)]
+            texts = map(units.turns_text, (0.25, 0.5, 1, 1.25, 0.3))
+            shown[code] = [text.replace("\u00a0", " ") for text in texts]
     assert shown == {
-        "en": ["1/4 turn", "1 turn", "1 1/4 turns", "0.30 turns"],
-        "de": ["1/4 Umdrehung", "1 Umdrehung", "1 1/4 Umdrehungen", "0,30 Umdrehungen"],
-        "es": ["1/4 de vuelta", "1 vuelta", "1 1/4 vueltas", "0,30 vueltas"],
+        "en": ["1/4 turn", "1/2 turn", "1 turn", "1 1/4 turns", "0.30 turns"],
+        "de": [
+            "1/4 Umdrehung",
+            "1/2 Umdrehung",
+            "1 Umdrehung",
+            "1 1/4 Umdrehungen",
+            "0,30 Umdrehungen",
+        ],
+        "es": ["1/4 de vuelta", "1/2 vuelta", "1 vuelta", "1 1/4 vueltas", "0,30 vueltas"],
     }
 
 

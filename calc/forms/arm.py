@@ -5,11 +5,13 @@ from typing import Any
 
 from calc.asking.entry import When
 from calc.forms.failures import problem
-from calc.language import tr
+from calc.language import later, tr
 from calc.physics.failure import PhysicsError
 from calc.physics.linkage import Linkage, position
 from calc.physics.mounting import Hole, drawn_hole
 from calc.replying.inputs import Group, Problem, from_car, group
+
+TO_OTHER_HOLE = later("Move both {end} dampers to the other mounting hole.")
 
 
 class DrawnArm(Group):

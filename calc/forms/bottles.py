@@ -108,6 +108,22 @@ def refill(end: End, oil: str) -> str:
     return tr("Both {end} dampers: refill with {oil}.", end=end_word(end), oil=oil)
 
 
+def refill_gives(
+    asked: Inputs, made: float, old: float, *, feels: float, now: float, then: float
+) -> str:
+    """What a refill gives: the oil `made` by its label, and how it feels now against the old one
+    then; `feels` is their ratio, temperatures are in K."""
+    return tr(
+        "That is {viscosity} by label (25 °C). At {now} it is {compared} the {old} oil "
+        "was at {then}.",
+        viscosity=asked.say(made, "viscosity"),
+        compared=compared(asked, feels),
+        old=asked.say(old, "viscosity"),
+        now=asked.typed(now, "temperature"),
+        then=asked.typed(then, "temperature"),
+    )
+
+
 def leave_oil(end: End, oil: str) -> str:
     """The instruction: the oil in both dampers of an end is right."""
     return tr("{dampers}: leave the {oil} oil in.", dampers=dampers_label(end), oil=oil)

@@ -94,7 +94,7 @@ def _misfits(asked: Asked) -> list[str]:
 def _damper_misfits(at: str, end: Axle, inside: Inside) -> Iterator[str]:
     """Of the dampers of an end and their springs."""
     if end.spring_solid >= end.spring_free:
-        yield tr("{end}: the spring is as long solid as free; measure both again.", end=at)
+        yield tr("{end}: the spring is no shorter solid than free; measure both again.", end=at)
     if end.shaft >= end.bore:
         yield tr("{end}: the shaft does not fit into the bore; measure both again.", end=at)
     if end.holes and 2 * end.hole >= end.bore - end.shaft:

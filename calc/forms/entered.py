@@ -6,10 +6,11 @@ from typing import Any, Literal, Protocol, TypeVar
 
 from calc.answering.answer import Caution
 from calc.asking.said import Said
-from calc.forms.findings import loose, said_at, stop_left_out
+from calc.forms.findings import loose, said_at, stack_at, stop_left_out
 from calc.forms.friction import FourCorners
 from calc.forms.growth import with_growth
 from calc.forms.recorded import ArmPlaces, Shaft, Tyre
+from calc.language import tr
 from calc.model.corners import ENDS, Corner, End
 from calc.model.standing import (
     Fault,
@@ -21,6 +22,7 @@ from calc.model.standing import (
     spring_load,
     stack_of,
 )
+from calc.physics.stack import Stack
 from calc.replying.inputs import Group, Inputs, Row, from_car, memoised
 
 
@@ -101,6 +103,40 @@ def checked(seat: Seat, ratio: Any, spring: Any = "", label: str = "") -> Seat:
     sentence."""
     with said_at({Fault.GIVES_WAY: ratio, Fault.BOUND: spring}, lambda: label):
         return seat.check()
+
+
+class SprungByOne(Protocol):
+    """What a form asks of one end and the spring on its dampers."""
+
+    spring_rate: float
+    spring_free: float
+    spring_solid: float
+    motion_ratio: float
+    stroke: float
+    arm: ArmPlaces
+
+
+def fitted(asked: SprungByOne) -> Stack:
+    """The spring that is on the dampers of the chosen end. Raises Problem."""
+    size = SpringSize(asked.spring_rate, asked.spring_free, asked.spring_solid)
+    return stack_at([size], [type(asked).spring_solid])
+
+
+def end_seat(
+    asked: SprungByOne, *, load: float, droop_length: float, tyre_rate: float = inf
+) -> Seat:
+    """A corner of the chosen end under a load on its spring, N. Raises Problem."""
+    kind = type(asked)
+    seat = Seat(
+        stack=fitted(asked),
+        load=load,
+        motion_ratio=asked.motion_ratio,
+        droop_length=droop_length,
+        stroke=asked.stroke,
+        growth=asked.arm.growth,
+        tyre_rate=tyre_rate,
+    )
+    return checked(seat, kind.motion_ratio, kind.spring_solid, tr("Spring"))
 
 
 _WithArms = TypeVar("_WithArms", bound=WithArms)

@@ -6,8 +6,8 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from calc.asking.entry import When
-from calc.forms.bottles import BottleRow, Poured, owned, places, poured
-from calc.forms.oil_choice import Named, NoOil, Say, named
+from calc.forms.bottles import BottleRow, Poured, nearest, owned, places, poured
+from calc.forms.oil_choice import Named, NoOil, Say, named, straight
 from calc.forms.recorded import FOLDED
 from calc.language import tr
 from calc.model.car import Bottle
@@ -95,6 +95,20 @@ def filled_together(
     if math.isinf(_disagree(best)):
         return {**made, End.REAR: _nothing_left(wanted[End.REAR], say)}
     return best
+
+
+def filled_nearest(
+    stock: Stock, made: Mapping[End, Fill | NoOil], wanted: Wanted, say: Say
+) -> Fill | None:
+    """The bottle that comes nearest, as it is, of those that hold enough beside what is made of
+    them; None where none does."""
+    rest = _drawn(stock, _of_all(made))
+    enough = [bottle for bottle in rest.values() if bottle.at_most >= wanted.amount]
+    near = nearest(enough, wanted.grade)
+    if near is None:
+        return None
+    oil = straight(near, wanted.amount, say)
+    return Fill(oil, poured(rest, rest.values(), oil.portions))
 
 
 def _fill_or_lack(stock: Stock, wanted: Wanted, say: Say) -> Fill | NoOil:

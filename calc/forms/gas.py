@@ -1,11 +1,11 @@
 """The gas over the oil of a damper, and the speed from which the oil under its piston parts."""
 
 from collections.abc import Iterable, Iterator, Mapping
-from typing import TypeVar
+from typing import Any, TypeVar
 
 from calc.answering.answer import Caution
 from calc.forms.names import end_label
-from calc.language import tr
+from calc.language import later, tr
 from calc.model.corners import End
 from calc.model.damper import Damped
 from calc.physics.gas import ATMOSPHERE, TrappedGas
@@ -18,6 +18,16 @@ pressure at either end of it in dampers of a usual size."""
 _MIDDLE, _ANYWHERE = 0.5, 12**-0.5  # of the stroke: any place is as likely (JCGM 100:2008, 4.3.7)
 _LEAST = 1e3
 """Pa; less than that no bladder holds."""
+
+
+_PUSH = 0.1
+"""N, standard uncertainty: half a millilitre of air, shut in with the shaft anywhere in its stroke,
+pushes or draws so hard at ride height in dampers of a usual size."""
+
+
+def air_push() -> Any:
+    """How hard trapped air pushes the shaft out where the car stands, N; see `Seat.pushed`."""
+    return assumed(later("the push of the air in the dampers"), 0.0, _PUSH)
 
 
 class Gas(Group):

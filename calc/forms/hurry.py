@@ -26,7 +26,7 @@ class Hurry(Group):
     """The time there is, and what a refill takes of it."""
 
     time: Literal["enough", "short"] = choice(
-        label="Time there is",
+        label="Time available",
         options={"enough": "enough", "short": "too little"},
         measure="If it is too little, the answer says what can be done, and what that leaves "
         "undone.",

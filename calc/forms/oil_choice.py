@@ -89,10 +89,10 @@ def named(bottles: Sequence[Bottle], target: float, amount: float, step: float, 
     of a syringe (m3) where the bottles hold as much. Raises NoOil."""
     mix = best_mix(bottles, target, amount, say, NEAR)
     if mix.single:
-        return _straight(mix.thin, amount, say)
+        return straight(mix.thin, amount, say)
     thin, thick = _poured(mix, amount, target, say)
     if not thin or not thick:
-        return _straight(mix.thin if thin else mix.thick, amount, say)
+        return straight(mix.thin if thin else mix.thick, amount, say)
     parts = [(float(thin), mix.thin.viscosity), (float(thick), mix.thick.viscosity)]
     part = _part(mix, (thin, thick), amount, step)
     poured = [
@@ -118,7 +118,7 @@ def named(bottles: Sequence[Bottle], target: float, amount: float, step: float, 
     )
 
 
-def _straight(bottle: Bottle, amount: float, say: Say) -> Named:
+def straight(bottle: Bottle, amount: float, say: Say) -> Named:
     """The oil of one bottle."""
     grade, words = bottle.viscosity, tr("straight {oil}", oil=bottle_name(bottle, say))
     return Named(words, grade, grade, grade, Mix(bottle, bottle, 0.0), amount)
@@ -182,7 +182,7 @@ def _outside(bottles: Sequence[Bottle], target: float, say: Say) -> str:
         )
     grades = [bottle.viscosity for bottle in bottles]
     return tr(
-        "{target} cannot be made of your bottles; they reach from {thinnest} to {thickest}",
+        "{target} cannot be made from your bottles; they reach from {thinnest} to {thickest}",
         target=say(target, "viscosity"),
         thinnest=say(min(grades), "viscosity"),
         thickest=say(max(grades), "viscosity"),

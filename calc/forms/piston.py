@@ -16,6 +16,10 @@ from calc.physics.damper import Direction, Holes, Piston
 from calc.physics.failure import PhysicsError
 from calc.replying.inputs import Group, Inputs, Problem, assumed, from_car, group
 
+FLOW_SOURCE = later(
+    "Dagan, Weinbaum and Pfeffer, J. Fluid Mech. 115 (1982); form of the law: Dixon, "
+    "The Shock Absorber Handbook"
+)
 _ROUNDS, _NEAR = 20, 1e-9
 _TURBULENT = 2300.0  # Reynolds number of a pipe; the model leaves turbulent friction out
 _OPEN = 0.2  # share of a piston that its holes take

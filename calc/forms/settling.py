@@ -43,14 +43,14 @@ def settling(asked: Inputs, title: str, ends: Sequence[Released], says: str) -> 
 
 
 def on_tyres(asked: Inputs, ends: Iterable[tuple[End, Damped, float]]) -> Iterator[Caution]:
-    """Ends whose dampers are so stiff with their oil (m2/s at 25 C) that the body swings on its
+    """Ends whose dampers are so stiff with their oil (m2/s at 25 C) that the car bounces on its
     tyres."""
     for end, damped, grade in ends:
         ratio = damped.ratio_on_tyre(grade)
         if ratio < _RINGS:
             yield Caution(
                 tr(
-                    "{end}: so stiff a damper holds the spring still, and the car swings on its "
+                    "{end}: so stiff a damper holds the spring still, and the car bounces on its "
                     "tyres instead, with a damping ratio of {ratio}. Thicker oil only lowers that.",
                     end=end_label(end),
                     ratio=asked.say(ratio, "ratio", 2),

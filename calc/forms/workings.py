@@ -43,6 +43,20 @@ def frequency_working(asked: Inputs, seat: Seat, end: str = "") -> Working:
     )
 
 
+def preload_working(asked: Inputs, seat: Seat) -> Working:
+    say = asked.say
+    return Working(
+        tr("preload = free length − length at full droop"),
+        f"{say(seat.stack.free, 'length')} − {say(seat.droop_length, 'length')} = "
+        f"{say(seat.preload, 'length')}",
+        tr("definition"),
+    )
+
+
+def cross_working(filled: str) -> Working:
+    return Working(tr("cross weight = (front left + rear right) / total"), filled, tr("definition"))
+
+
 def damping_working(filled: str) -> Working:
     return Working(
         tr(

@@ -151,7 +151,7 @@ def happened(
         raise Refused(tr("Damper: choose what was done."))
     needs_corner = did == FITTED or (did in (BLED, LEAK) and not name)
     if corner not in tuple(CORNERS) and (corner or needs_corner):
-        raise Refused(tr("Corner: choose one of the four."))
+        raise log.no_corner()
     if did == SHELF and not name:
         raise Refused(
             tr("A damper without a letter cannot be told apart from others on the shelf.")

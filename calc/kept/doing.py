@@ -1,7 +1,7 @@
 """The deeds that a form, the collar log and a set-up lead to."""
 
 import math
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from typing import Any
 
@@ -31,7 +31,7 @@ from calc.model.corners import CORNERS, ENDS, Corner, End
 from calc.model.following import FOLLOWS, GAUGED, added, follows, is_gauged
 from calc.model.origin import Origin, entered
 from calc.replying.form import Form
-from calc.replying.reading import learned, usual
+from calc.replying.learned import learned, usual
 
 _NAMED = 6  # readings of a whole car
 _MOVED = (*FOLLOWS, ".engaged")
@@ -176,25 +176,10 @@ def back_to(car: Car, wanted: Car, when: float, of: str) -> Deed:
         for corner in CORNERS
         if (further := wanted.corner(corner).collar - car.corner(corner).collar)
     }
-    # Where a rod end is turned the lengths would follow from that, but the set-up says them.
-    lengths = {
-        f"{of_damper}.damper_length"
-        for corner in CORNERS
-        for of_damper in (f"corners.{corner}", corner.end)
-        if any(
-            getattr(car.corner(corner), name) != getattr(wanted.corner(corner), name)
-            for name in ("engaged", "damper_length")
-        )
-    }
-    moved_mounts = any(car.axle(end).arm != wanted.axle(end).arm for end in ENDS)
-    turned = {*map(collar_path, turns)}
+    turned, lengths = {*map(collar_path, turns)}, _lengths_set(car, wanted)
     fitted: dict[str, tuple[Any, Origin]] = {}
-    for path in singles():
-        if path.partition(".")[0] in OWNED or path in turned or not is_sure(wanted, path):
-            continue
-        if path.endswith(".collar") and is_known(car, path):
-            continue
-        if follows(path) and is_known(car, path) and not moved_mounts:
+    for path in _put_back(car, wanted):
+        if path in turned:
             continue
         value, source = record.get(wanted, path), wanted.origins.get(path, Origin("noted"))
         if value != record.get(car, path) or not is_known(car, path) or path in lengths:
@@ -203,6 +188,32 @@ def back_to(car: Car, wanted: Car, when: float, of: str) -> Deed:
             fitted[path] = value, source
     deed = Deed(turns=turns, fitted=fitted, when=when, of=of)
     return replace(deed, fitted={**fitted, **_as_then(car, wanted, deed)})
+
+
+def _put_back(car: Car, wanted: Car) -> Iterator[str]:
+    """The values of a set-up that are put back as they are: those that its owner knew, and that do
+    not follow from the work. Where dampers change their holes what follows is put back as well."""
+    moved_mounts = any(car.axle(end).arm != wanted.axle(end).arm for end in ENDS)
+    for path in singles():
+        if path.partition(".")[0] in OWNED or not is_sure(wanted, path):
+            continue
+        is_worked_out = path.endswith(".collar") or (follows(path) and not moved_mounts)
+        if not (is_worked_out and is_known(car, path)):
+            yield path
+
+
+def _lengths_set(car: Car, wanted: Car) -> set[str]:
+    """Paths of the lengths of dampers whose rod end is turned: they would follow from that, but the
+    set-up says them."""
+    return {
+        f"{of_damper}.damper_length"
+        for corner in CORNERS
+        for of_damper in (f"corners.{corner}", corner.end)
+        if any(
+            getattr(car.corner(corner), name) != getattr(wanted.corner(corner), name)
+            for name in ("engaged", "damper_length")
+        )
+    }
 
 
 def _as_then(car: Car, wanted: Car, deed: Deed) -> dict[str, tuple[Any, Origin]]:

@@ -13,7 +13,7 @@ springs, collars, friction and how level the scales stand move them all alike.
 import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
-from typing import Literal
+from typing import Literal, get_args
 
 from calc.answering.uncertainty import COVERAGE
 from calc.asking import record
@@ -25,9 +25,8 @@ from calc.model.origin import Origin
 from calc.model.standing import stand_up
 from calc.units import STANDARD_GRAVITY
 
-Explains = Literal["motion_ratio", "spring_rate", "friction"]
-Teaches = Literal[Explains, "pitch"]
-EXPLAINS: tuple[Explains, ...] = ("motion_ratio", "spring_rate", "friction")
+Teaches = Literal["motion_ratio", "spring_rate", "friction", "pitch"]
+_TAUGHT: tuple[Teaches, ...] = get_args(Teaches)
 _LEAST = 0.2e-3
 """m; a smaller predicted rise teaches nothing that a height gauge could show."""
 
@@ -53,7 +52,7 @@ class Observation:
     u_friction: float
     u_predicted: float
     by: frozenset[str]
-    then: Mapping[Explains, float]
+    then: Mapping[Teaches, float]
 
     @property
     def u_measured(self) -> float:
@@ -160,7 +159,8 @@ def lessons(car: Car, entries: Sequence[Entry]) -> tuple[Lesson, ...]:
     for end in ENDS:
         seen, holds = _seen(car, end, entries)
         if holds:
-            made = (_moved(car, end, seen), _rate(car, end, seen), _friction(seen))
+            turned = _turned(car, end, seen)
+            made = (_moved(car, end, turned), _rate(car, end, seen), _friction(turned))
             fit = tuple(offer for offer in made if offer and _fits(car, end, offer))
             found.append(Lesson(end, seen, fit))
     return tuple(found)
@@ -204,7 +204,7 @@ def _seen(car: Car, end: End, entries: Sequence[Entry]) -> tuple[tuple[Observati
 
 
 def _observed(
-    car: Car, path: str, work: _Open, told: tuple[float, Origin], then: Mapping[Explains, float]
+    car: Car, path: str, work: _Open, told: tuple[float, Origin], then: Mapping[Teaches, float]
 ) -> Observation | None:
     if work.predicted is None or abs(work.predicted[0] - work.before) < _LEAST:
         return None
@@ -222,7 +222,7 @@ def _observed(
 
 def _explains(end: End, entry: Entry) -> bool:
     """Whether an entry changes a spring of an end, or another value that would explain heights."""
-    names = (*EXPLAINS, "spring_free", "pitch")
+    names = (*_TAUGHT, "spring_free")
     return any(f"{end}.{name}" in entry.was for name in names)
 
 
@@ -234,15 +234,15 @@ def _kinds(end: End, entry: Entry) -> Iterator[str]:
             yield "fitted" if path.startswith(f"{end}.") else "fitted elsewhere"
 
 
-def _then(car: Car, end: End, entries: Sequence[Entry]) -> Sequence[Mapping[Explains, float]]:
+def _then(car: Car, end: End, entries: Sequence[Entry]) -> Sequence[Mapping[Teaches, float]]:
     """The values of the record when each entry was made, itself carried out."""
-    now: dict[Explains, float] = {}
-    for name in EXPLAINS:
+    now: dict[Teaches, float] = {}
+    for name in _TAUGHT:
         now[name] = _of_record(car, f"{end}.{name}")
     found = []
     for one in reversed(entries):
         found.append(dict(now))
-        for name in EXPLAINS:
+        for name in _TAUGHT:
             if (was := one.was.get(f"{end}.{name}")) and was[1] is not None:
                 now[name] = was[0]
     return found[::-1]
@@ -264,15 +264,21 @@ def _fits(car: Car, end: End, offer: Offer) -> bool:
     return low <= offer.value <= high and (offer.per_turn is not None or is_far)
 
 
-def _turned(seen: Sequence[Observation]) -> list[tuple[Observation, float]]:
-    """Those after turned collars alone, each with the rise that a motion ratio of 1 would give."""
-    return [(s, s.predicted * s.then["motion_ratio"]) for s in seen if s.by == {"turned"}]
+def _turned(car: Car, end: End, seen: Sequence[Observation]) -> list[tuple[Observation, float]]:
+    """Those after turned collars alone, each with the rise that a motion ratio of 1 would give by
+    the pitch of the record."""
+    pitch = record.get(car, f"{end}.pitch")
+    return [
+        (s, s.predicted * s.then["motion_ratio"] * pitch / s.then["pitch"])
+        for s in seen
+        if s.by == {"turned"}
+    ]
 
 
-def _moved(car: Car, end: End, seen: Sequence[Observation]) -> Offer | None:
-    """The motion ratio, or the pitch where that alone was assumed, by which the car would have been
-    predicted to move as it did. Its doubt has that of the other one."""
-    best = _ratio(seen)
+def _moved(car: Car, end: End, turned: Sequence[tuple[Observation, float]]) -> Offer | None:
+    """The motion ratio or the pitch by which the car would have been predicted to move as it did:
+    first what was only assumed, as far as it can be. Its doubt has that of the other one."""
+    best = _ratio(turned)
     if best is None:
         return None
     ratio, pitch = f"{end}.motion_ratio", f"{end}.pitch"
@@ -280,18 +286,26 @@ def _moved(car: Car, end: End, seen: Sequence[Observation]) -> Offer | None:
     turn = record.get(car, pitch) / best.value
     moved = turn, turn * of_turns
     made = replace(best, u=best.value * math.hypot(of_turns, of_pitch))
-    if not is_sure(car, ratio):
-        return replace(made, per_turn=moved) if of_turns < math.hypot(of_ratio, of_pitch) else made
-    share = math.hypot(of_turns, of_ratio)
-    if not is_sure(car, pitch) and share < of_pitch:
-        value = turn * record.get(car, ratio)
-        return Offer("pitch", value, value * share, best.count, moved)
-    return made
+    value = turn * record.get(car, ratio)
+    other = Offer("pitch", value, value * math.hypot(of_turns, of_ratio), best.count, moved)
+    both = not (is_sure(car, ratio) or is_sure(car, pitch))
+
+    def is_surer(offer: Offer, of_record: float) -> bool:
+        """Whether it says more than what was assumed: of both the turns tell only together."""
+        if both:
+            return of_turns < math.hypot(of_ratio, of_pitch)
+        return offer.u / offer.value < of_record
+
+    offers = []
+    if not is_sure(car, ratio) and is_surer(made, of_ratio):
+        offers.append(replace(made, per_turn=moved))
+    if not is_sure(car, pitch) and is_surer(other, of_pitch):
+        offers.append(other)
+    return next((offer for offer in (*offers, made) if _fits(car, end, offer)), None)
 
 
-def _ratio(seen: Sequence[Observation]) -> Offer | None:
+def _ratio(turned: Sequence[tuple[Observation, float]]) -> Offer | None:
     """The ratio R for which measured = lift / R, lift being pitch times turns."""
-    turned = _turned(seen)
     squares = math.fsum(lift**2 for _, lift in turned)
     share = math.fsum(lift * s.measured for s, lift in turned) / squares if turned else 0.0
     if share <= 0:
@@ -300,11 +314,10 @@ def _ratio(seen: Sequence[Observation]) -> Offer | None:
     return Offer("motion_ratio", 1 / share, u / share**2, len(turned))
 
 
-def _friction(seen: Sequence[Observation]) -> Offer | None:
+def _friction(turned: Sequence[tuple[Observation, float]]) -> Offer | None:
     """The band that the scatter about the best ratio shows beyond the gauge's own: the difference
     of two heights, each anywhere in a band, has the variance band² / 6."""
-    turned = _turned(seen)
-    best = _ratio(seen)
+    best = _ratio(turned)
     free = len(turned) - 1
     if best is None or free < 1:
         return None

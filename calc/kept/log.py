@@ -172,13 +172,17 @@ def _at_corner(
     car: Car, at: Moment, kind: str, corner: str, turns: float, note: str
 ) -> tuple[Car, Entry]:
     if corner not in CORNERS:
-        raise Refused(tr("Corner: choose one of the four."))
+        raise no_corner()
     moved = {Corner(corner): turns} if turns else {}
     if kind == TURN:
         deed = Deed(turns=moved, when=at.time, of=COLLAR_LOG)
     else:
         deed = Deed(crept=moved, when=at.time, of=COLLAR_LOG)
     return happened(car, at, kind, deed, note, corner=corner, turns=turns)
+
+
+def no_corner() -> Refused:
+    return Refused(tr("Corner: choose one of the four."))
 
 
 def happened(
@@ -285,6 +289,10 @@ def home(car: Car, base: Stands, at: Moment) -> tuple[Car, Entry]:
     """Every collar turned back to where it stood at the base."""
     turns = turns_back(car, base)
     return happened(car, at, HOME, Deed(turns=turns, when=at.time, of=COLLAR_LOG))
+
+
+def no_base() -> str:
+    return tr("No base is set yet: the first entry sets it where the collars are now.")
 
 
 def last_base(entries: Sequence[Entry]) -> Entry | None:

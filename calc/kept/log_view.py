@@ -2,7 +2,7 @@
 
 import csv
 import io
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta, timezone
 from itertools import groupby
@@ -11,18 +11,15 @@ from typing import Any
 from calc import units
 from calc.answering.answer import AtCorner, Axis, Caution, Curve, Plot, Step
 from calc.answering.hand import turn_words, way_of, way_words
-from calc.answering.uncertainty import COVERAGE
 from calc.asking import record
 from calc.asking.entry import Refused
 from calc.forms.cautions import stand
 from calc.forms.names import collar_label, corner_label, corner_word, end_label, end_word
 from calc.kept.deeds import Deed, carried_out
-from calc.kept.labels import label_of, readings_of, said
-from calc.kept.lessons import Lesson, Offer, Weighed, lessons, weighed
+from calc.kept.entry_words import bottles_then, what_words
+from calc.kept.lesson_views import LessonView, lesson_views
 from calc.kept.log import (  # fmt: skip
     CHECK,
-    DONE,
-    HOME,
     TURN,
     Entry,
     Stands,
@@ -32,17 +29,16 @@ from calc.kept.log import (  # fmt: skip
     lines,
     moved,
     net,
+    no_base,
     stands,
     turns_back,
 )
-from calc.kept.seen import DID, MEASURED, Seen
-from calc.language import abridged, inside, tr
-from calc.model.car import Bottle, Car, is_known, number_at, singles
+from calc.language import inside, tr
+from calc.model.car import Car, is_known
 from calc.model.corners import CORNERS, ENDS, Corner, End, Side
 from calc.model.origin import Origin
 
 _HOUR = 3600.0  # s
-_NAMED = 3  # values of one entry that are named before the rest is counted
 _GATHER = 120.0  # s; touches of a button closer together than this are one turn of the hand
 _NOT_ALONE = ("=", "+", "-", "@", "\t")  # a spreadsheet would take such a text for a formula
 
@@ -73,7 +69,7 @@ class LogView:
     days: tuple[tuple[str, tuple["LogLine", ...]], ...]
     plot: Plot | None
     cautions: tuple[Caution, ...]
-    lessons: tuple["LessonView", ...]
+    lessons: tuple[LessonView, ...]
 
 
 @dataclass(frozen=True)
@@ -86,30 +82,6 @@ class LogLine:
     what: str
     net: str
     note: str
-
-
-@dataclass(frozen=True)
-class LessonView:
-    """What the gauge has shown at an end, and the values that it offers; none where those of the
-    record explain it as well. What the scales have shown is of no end and offers none. `paths` are
-    the values of the record that it is about."""
-
-    says: str
-    is_off: bool
-    paths: frozenset[str]
-    end: str = ""
-    offers: tuple["OfferView", ...] = ()
-
-
-@dataclass(frozen=True)
-class OfferView:
-    """A value that would explain it, as a sentence and as its button; the value in SI for that."""
-
-    name: str
-    says: str
-    use: str
-    value: float
-    u: float
 
 
 def view(car: Car, entries: Sequence[Entry], now: float, zone: float, system: str) -> LogView:
@@ -131,104 +103,6 @@ def view(car: Car, entries: Sequence[Entry], now: float, zone: float, system: st
         cautions=_cautions(since),
         lessons=lesson_views(car, entries, system),
     )
-
-
-def lesson_views(car: Car, entries: Sequence[Entry], system: str) -> tuple[LessonView, ...]:
-    """What the entries of a car's log teach, oldest first, in words."""
-    of_heights = (_lesson(car, one, system) for one in lessons(car, entries))
-    of_loads = weighed(car, entries)
-    return (*of_heights, *((_of_scales(of_loads, system),) if of_loads else ()))
-
-
-def _of_scales(found: Sequence[Weighed], system: str) -> LessonView:
-    corners = []
-    for one in found:
-        places = units.decimals_for(one.u_predicted, "mass", system)
-        corners.append(
-            tr(
-                "{corner} {predicted} ± {width} predicted, {measured} measured",
-                corner=corner_word(one.corner),
-                predicted=units.number_text(one.predicted, "mass", system, places),
-                width=units.show(COVERAGE * one.u_predicted, "mass", system, places),
-                measured=units.show(one.measured, "mass", system),
-            )
-        )
-    says = tr("On the scales: {corners}.", corners="; ".join(corners))
-    is_off = any(one.is_off for one in found)
-    if is_off:
-        says += " " + tr(
-            "That is more than the ± of both and friction: bounce the car and weigh it again, see "
-            "that the scales stand level, that each collar is where the log has it, and that "
-            "nothing was put in or taken out."
-        )
-    return LessonView(says, is_off, frozenset(f"corners.{one.corner}.load" for one in found))
-
-
-def _lesson(car: Car, lesson: Lesson, system: str) -> LessonView:
-    last, end = lesson.last, end_label(lesson.end)
-    places = units.decimals_for(last.u_height, "length", system)
-    says = tr(
-        "{end}: {predicted} ± {width} of ride height was predicted, {measured} measured.",
-        end=end,
-        predicted=units.number_text(last.height, "length", system, places),
-        width=units.show(COVERAGE * last.u_height, "length", system, places),
-        measured=units.show(last.height - last.predicted + last.measured, "length", system),
-    )
-    if last.is_off:
-        says += " " + tr(
-            "That is more than the ± of both: bounce the car and measure again, see that each "
-            "collar is where the log has it, and that preload and rate are right."
-        )
-    offers = tuple(_offer(car, lesson.end, one, system) for one in lesson.offers)
-    paths = frozenset({f"{lesson.end}.ride_height"})
-    return LessonView(says, last.is_off, paths, lesson.end, offers)
-
-
-def _offer(car: Car, end: End, offer: Offer, system: str) -> OfferView:
-    path = f"{end}.{offer.name}"
-    entry = number_at(path)
-    places = units.decimals_for(offer.u, entry.kind, system)
-    value = units.number_text(offer.value, entry.kind, system, places)
-    width = units.show(COVERAGE * offer.u, entry.kind, system, places)
-    now = units.show(record.get(car, path), entry.kind, system)
-    if offer.per_turn is not None:
-        rise, u = offer.per_turn
-        fine = units.decimals_for(u, "length", system)
-        moved = {
-            "rise": units.number_text(rise, "length", system, fine),
-            "doubt": units.show(COVERAGE * u, "length", system, fine),
-        }
-        if offer.name == "pitch":
-            use = tr("Use that pitch")
-            says = tr("Your car moves {rise} ± {doubt} for each turn: a thread pitch of {pitch} ± "
-                      "{width} would give that. {now} was only assumed.",
-                      pitch=value, width=width, now=now, **moved)  # fmt: skip
-        else:
-            use = tr("Use that ratio")
-            says = tr("Your car moves {rise} ± {doubt} for each turn: a motion ratio of {ratio} ± "
-                      "{width} would give that. {now} was only assumed.",
-                      ratio=value, width=width, now=now, **moved)  # fmt: skip
-    elif offer.name == "motion_ratio":
-        use = tr("Use that ratio")
-        says = (
-            tr("A motion ratio of {ratio} ± {width} instead of {now} would explain it.",
-               ratio=value, width=width, now=now)
-            if offer.count == 1
-            else tr("A motion ratio of {ratio} ± {width} instead of {now} would explain all "
-                    "{count} measurements best.",
-                    ratio=value, width=width, now=now, count=offer.count)
-        )  # fmt: skip
-    elif offer.name == "spring_rate":
-        use = tr("Use that rate")
-        says = tr("A spring rate of {rate} ± {width} instead of {now} would explain where the car "
-                  "settled on the spring that was fitted.",
-                  rate=value, width=width, now=now)  # fmt: skip
-    else:
-        use = tr("Use that friction")
-        says = tr("The {count} heights scatter by more than the gauge does: friction that lets "
-                  "the car come to rest within {band} ± {width} would explain it, not within "
-                  "{now}.", count=offer.count, band=value, width=width, now=now)  # fmt: skip
-    return OfferView(offer.name, says, use, offer.value, offer.u)
 
 
 def _corner(car: Car, since: Sequence[Entry], key: Corner, turned: float) -> CornerView:
@@ -265,7 +139,7 @@ def _seen(look: Entry) -> str:
 
 def _base_text(base: Entry | None, now: float, zone: float) -> str:
     if base is None:
-        return tr("No base is set yet: the first entry sets it where the collars are now.")
+        return no_base()
     time = when(base, now, zone)
     if base.note:
         return tr("Base set {time}, {note}.", time=time, note=base.note)
@@ -423,12 +297,12 @@ def _days(
     car: Car, entries: Sequence[Entry], origin: Stands, now: float, zone: float, system: str
 ) -> tuple[tuple[str, tuple[LogLine, ...]], ...]:
     """The lines of each day under its name, newest first."""
-    bottles = _bottles_then(car, entries)
+    bottles = bottles_then(car, entries)
     today, days = _day(now, zone), dict[str, list[LogLine]]()
     for entry, turns in gathered(entries):
         day = _day(entry.time, entry.zone)
         shown = tr("Today, {day}", day=day) if day == today else day
-        what = _what(entry, turns, bottles[entry.id], system)
+        what = what_words(entry, turns, bottles[entry.id], system)
         days.setdefault(shown, []).append(_log_line(entry, what, origin))
     return tuple((day, tuple(lines)) for day, lines in days.items())
 
@@ -445,153 +319,6 @@ def _log_line(entry: Entry, what: str, origin: Stands) -> LogLine:
             else tr("then at base")
         )
     return LogLine(clock(entry), where, what, net, entry.note)
-
-
-def _what(entry: Entry, turns: float, bottles: Sequence[Bottle], system: str) -> str:
-    if entry.kind == CHECK:
-        found = tr("mark found {turns}", turns=turn_words(turns))
-        return found if moved(turns) else tr("mark still there")
-    if entry.kind == TURN:
-        return turn_words(turns) if moved(turns) else tr("there and back")
-    kind = kind_label(entry.kind) if entry.damper is None else _damper(entry, entry.damper)
-    values = _values(entry)
-    usual = {path: one for path, one in values.items() if one[1].how == "assumed"}
-    others = {path: one for path, one in values.items() if path not in usual}
-    told = [
-        (
-            kind,
-            [
-                *_measured(entry, system),
-                *_poured(entry, bottles, system),
-                *_bottled(entry, system),
-                *_changed(others, system),
-            ],
-        ),
-        (tr("Assumed, as is usual"), _changed(usual, system)),
-    ]
-    lines = [
-        tr("{what}: {values}", what=what, values=abridged(changed, _NAMED))
-        for what, changed in told
-        if changed
-    ]
-    return ". ".join(lines) or kind
-
-
-def _damper(entry: Entry, seen: Seen) -> str:
-    """What was done with a damper, and with which: "Built, A, front left"."""
-    corner = [corner_word(one) for one in CORNERS if one == entry.corner]
-    return ", ".join(filter(None, (tr(DID[seen.did]), seen.name, *corner)))
-
-
-def _measured(entry: Entry, system: str) -> list[str]:
-    """What a form has measured of a damper; the record of the damper tells what a build has."""
-    seen = entry.damper
-    return readings_of(seen, system) if seen is not None and seen.did == MEASURED else []
-
-
-def _values(entry: Entry) -> Mapping[str, tuple[Any, Origin]]:
-    """Those that were entered or assumed, or of the parts that were fitted, by path."""
-    return {**entry.does.fitted, **entry.does.learned}
-
-
-def _changed(values: Mapping[str, tuple[Any, Origin]], system: str) -> list[str]:
-    return [
-        f"{label_of(path)} {said(value, singles()[path], system, source)}"
-        for path, (value, source) in values.items()
-        if path in singles()
-    ]
-
-
-def _bottles_then(car: Car, entries: Sequence[Entry]) -> dict[str, Sequence[Bottle]]:
-    """The bottles as they were before each entry, by its number."""
-    bottles: Sequence[Bottle] = car.bottles
-    found = {}
-    for entry in reversed(entries):
-        if "bottles" in entry.was:
-            bottles = entry.was["bottles"][0]
-        found[entry.id] = bottles
-    return found
-
-
-def _poured(entry: Entry, bottles: Sequence[Bottle], system: str) -> list[str]:
-    """What was taken out of the bottles of then: "Both front dampers: 8.5 mL of 300 cSt with ...".
-    Where it is not said for which dampers it was, and both ends were filled, it may be two oils, so
-    nothing is said to be mixed with anything."""
-    both = all(f"{end}.oil" in entry.does.fitted for end in ENDS)
-    told = []
-    for ends, rows in entry.does.poured.items():
-        parts = _out_of(rows, bottles, system)
-        if not ends and both and len(parts) > 1:
-            told.append(tr("{oils} out of the bottles", oils=", ".join(parts)))
-            continue
-        *others, last = parts or [""]
-        oils = tr("{oils} with {last}", oils=", ".join(others), last=last) if others else last
-        if len(ends) == len(ENDS):
-            oils = tr("All four dampers: {oils}", oils=oils)
-        elif ends:
-            oils = tr("Both {end} dampers: {oils}", end=end_word(ends[0]), oils=oils)
-        told.append(oils)
-    return told
-
-
-def _out_of(rows: Mapping[int, float], bottles: Sequence[Bottle], system: str) -> list[str]:
-    """Each oil with how much of it: "8.5 mL of 300 cSt"."""
-    return [
-        tr(
-            "{volume} of {oil}",
-            volume=units.show(volume, "volume", system, 1),
-            oil=units.show(bottles[row - 1].viscosity, "viscosity", system),
-        )
-        for row, volume in rows.items()
-        if row <= len(bottles)
-    ]
-
-
-def _bottled(entry: Entry, system: str) -> list[str]:
-    """What was filled into bottles: "20.0 mL of 500 cSt bottled"."""
-    return [
-        tr(
-            "{volume} of {oil} bottled",
-            volume=units.show(one.at_most, "volume", system, 1),
-            oil=units.show(one.viscosity, "viscosity", system),
-        )
-        for one in entry.does.bottled
-    ]
-
-
-def done_words(entry: Entry, car: Car, entries: Sequence[Entry], system: str) -> str:
-    """The instruction that was carried out: what was poured and fitted, which collars were turned;
-    what was measured of a damper. `car` is as the newest of the entries has left it."""
-    if entry.damper is not None:
-        read = "; ".join(_measured(entry, system))
-        return tr("{what}: {values}", what=_damper(entry, entry.damper), values=read) + "."
-    parts = [*_poured(entry, _bottles_then(car, entries)[entry.id], system)]
-    parts += _bottled(entry, system)
-    parts += _changed(_values(entry), system)
-    for end in ENDS:
-        turns = {corner: entry.does.turns.get(corner, 0.0) for corner in end.corners}
-        (left, right) = turns.values()
-        if left and left == right:
-            parts.append(
-                tr("Both {end} collars: {turns}.", end=end_word(end), turns=turn_words(left))
-            )
-        else:
-            parts += [f"{collar_label(c)}: {turn_words(n)}." for c, n in turns.items() if n]
-    return "; ".join(part.rstrip(".") for part in parts) + "."
-
-
-def undone_words(entry: Entry, car: Car, system: str) -> str:
-    """What taking the newest entry back takes out of the log, and what is left to the hand; `car`
-    is as the entry has left it."""
-    if entry.kind in (TURN, DONE, HOME) and entry.does.turns:
-        what = done_words(entry, car, [entry], system)
-    else:
-        what = f"{_what(entry, entry.turns, _bottles_then(car, [entry])[entry.id], system)}."
-    told = tr("Undone: {what}", what=what)
-    if not (entry.does.turns or entry.does.fitted):
-        return told
-    by_hand = tr("Whatever is turned or fitted on the car already, put it back by hand.")
-    return f"{told} {by_hand}"
 
 
 def _plot(today: Sequence[Entry], origin: Stands) -> Plot:

@@ -7,9 +7,11 @@ from dataclasses import dataclass
 from calc.asking.entry import Refused, path_of
 from calc.kept import doing, log
 from calc.kept.deeds import LISTS
+from calc.kept.entry_words import done_words
 from calc.kept.labels import label_of
+from calc.kept.lesson_views import LessonView, lesson_views
 from calc.kept.log import AT_HAND, ENTERED, Entry, Moment, is_work_of
-from calc.kept.log_view import LessonView, done_words, lesson_views, when_on
+from calc.kept.log_view import when_on
 from calc.model.car import Car
 from calc.model.corners import ENDS
 from calc.model.following import is_gauged

@@ -49,9 +49,9 @@ class Axle:
     motion_ratio: float = number(
         label="Motion ratio (damper travel divided by wheel travel)", kind="ratio", start="0.65",
         usual="0.4 to 1", possible="0.1 to 3", relative=0.02,
-        measure="Spring off. Raise the wheel from 5 mm below to 5 mm above its ride-height "
-                "place; shaft travel divided by 10. Some write the inverse: it is below 1 here "
-                "when the damper moves less than the wheel.",
+        measure="Spring off. Raise the wheel from 5 mm below to 5 mm above where it sits at "
+                "ride height; shaft travel divided by 10. Some write the inverse: it is below 1 "
+                "here when the damper moves less than the wheel.",
     )  # fmt: skip
     spring_free: float = number(
         label="Spring free length", kind="length", start="40 mm", usual="20 to 120 mm",
@@ -146,8 +146,8 @@ class Axle:
         label="Measuring point: how far beyond the axle", kind="length",
         start="0 mm", typical="0 mm", typical_within="20 mm",
         usual="-120 to 120 mm", possible="-1000 to 1000 mm", tool="ruler",
-        measure="0 in line with the axle. Else how far the point lies beyond it (ahead of the "
-        "front axle, behind the rear one), negative between the axles: the end of the chassis "
+        measure="0 in line with the axle. Otherwise how far the point lies beyond it (ahead of "
+        "the front axle, behind the rear one), negative between the axles: the end of the chassis "
         "rises by more than the axle does.",
     )  # fmt: skip
     gauge_width: float = number(
@@ -170,7 +170,7 @@ class CornerRecord:
         possible="1 to 50000 g", tool="scale", asked_for=True,
         measure="Ready to run, one scale under each wheel, all at the same level. With two: the "
         "front pair, then the rear pair, blocks of their height under the other axle. With one: "
-        "three blocks, and go round.",
+        "three blocks, and weigh wheel by wheel.",
     )  # fmt: skip
     collar: float = number(
         label="Collar, turns down from its mark", kind="turns", start="0 turns", typical="0 turns",

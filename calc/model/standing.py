@@ -318,6 +318,11 @@ class Seat:
         """This seat with its collar moved down by so many m."""
         return self._with(self.stack, self.droop_length - shift)
 
+    def pushed(self, force: float) -> "Seat":
+        """Where it stands with so many N (of trapped air) that push the shaft out: there the collar
+        would have to be so much further down without."""
+        return self.down(force / self.rate)
+
     def refitted(self, stack: Stack) -> "Seat":
         """This seat with another spring on the collar."""
         return self._with(stack, self.droop_length)

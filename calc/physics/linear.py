@@ -113,3 +113,33 @@ def polynomial_fit(x: Sequence[float], y: Sequence[float], degree: int) -> Fit:
         ]
         errors.append(scatter * math.hypot(*row) / reach**k)
     return Fit(coefficients, tuple(errors), scatter)
+
+
+_WITHIN = 4.0
+"""A line fits as well as its points are known where the sum of squares of what they are off, each
+over its standard uncertainty, is at most so much for each point to spare (1 is expected)."""
+
+
+def odd_one(
+    x: Sequence[float], y: Sequence[float], u_x: Sequence[float], u_y: Sequence[float]
+) -> int | None:
+    """The one point of four or more without which the others lie on a straight line, as far as they
+    are known (u of each x and y); None where all do, or where it is not one point alone."""
+    everyone = range(len(x))
+
+    def fits(places: Sequence[int]) -> bool:
+        try:
+            line = polynomial_fit([x[i] for i in places], [y[i] for i in places], 1)
+        except PhysicsError:
+            return False
+        base, slope = line.coefficients
+        off = (
+            (y[i] - base - slope * x[i]) / max(math.hypot(u_y[i], slope * u_x[i]), _SINGULAR)
+            for i in places
+        )
+        return math.fsum(one**2 for one in off) <= _WITHIN * (len(places) - 2)
+
+    if len(x) < 4 or fits(everyone):
+        return None
+    found = [place for place in everyone if fits([i for i in everyone if i != place])]
+    return found[0] if len(found) == 1 else None

@@ -35,12 +35,26 @@ class Spring:
 
 @dataclass(frozen=True, slots=True)
 class RateFit:
-    """A rate from readings (N/m, m, N); rate_error and scatter are None for two readings."""
+    """A rate from readings (N/m, m, N); the errors and the scatter are None for two readings.
+
+    The line goes through the mean of the lengths at `middle_force`, whose standard error is
+    independent of that of the rate; both move the free length.
+    """
 
     rate: float
     rate_error: float | None
-    free_length: float
+    middle_length: float
+    middle_force: float
+    middle_error: float | None
     scatter: float | None
+
+    @property
+    def free_length(self) -> float:
+        return self.free_at()
+
+    def free_at(self, *, steeper: float = 0.0, higher: float = 0.0) -> float:
+        """Where the line reaches no force, if it were so much steeper (N/m) and higher (N)."""
+        return self.middle_length + (self.middle_force + higher) / (self.rate + steeper)
 
 
 def spring_force(*, rate: float, compression: float) -> float:
@@ -133,9 +147,12 @@ def rate_from_readings(lengths: Sequence[float], forces: Sequence[float]) -> Rat
     at_middle, slope = fit.coefficients
     if slope >= 0.0:
         raise PhysicsError(Cause.FORCE_NOT_RISING)
+    middle_error, rate_error = fit.errors or (None, None)
     return RateFit(
         rate=-slope,
-        rate_error=None if fit.errors is None else fit.errors[1],
-        free_length=middle - at_middle / slope,
+        rate_error=rate_error,
+        middle_length=middle,
+        middle_force=at_middle,
+        middle_error=middle_error,
         scatter=fit.scatter,
     )

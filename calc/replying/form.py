@@ -28,12 +28,13 @@ class Form(Generic[_Asked]):
     """`moment` says when it is wanted: bench, car, track; cars for the record. `asks` is the
     question it answers.
 
-    `extras` are tools of the page that stand beside it, by name: a timer. `first` names what is
-    the question's own among the fields that the car fills ("ride_height", a column as
-    "end.ride_height"): the page shows these and folds the rest; None folds nothing. `finer` names
-    what hardly anybody changes, folded too. `drawings` name the drawing that shows where to
-    measure, by field, where it is not the one of all fields so called; nothing where there is none.
-    `early` is what can be answered while some fields are still open, None where that is nothing.
+    `timer` names the figures whose time a timer beside it takes, the last of them that is there;
+    without any there is no timer. `first` names what is the question's own among the fields that
+    the car fills ("ride_height", a column as "end.ride_height"): the page shows these and folds the
+    rest; None folds nothing. `finer` names what hardly anybody changes, folded too. `drawings` name
+    the drawing that shows where to measure, by field, where it is not the one of all fields so
+    called; nothing where there is none. `early` is what can be answered while some fields are still
+    open, None where that is nothing.
     """
 
     def __init__(
@@ -44,7 +45,7 @@ class Form(Generic[_Asked]):
         asks: str,
         inputs: type[_Asked],
         solve: Callable[[_Asked], Answer],
-        extras: tuple[str, ...] = (),
+        timer: tuple[str, ...] = (),
         first: tuple[str, ...] | None = None,
         finer: tuple[str, ...] = (),
         drawings: Mapping[str, str] = MappingProxyType({}),
@@ -53,7 +54,7 @@ class Form(Generic[_Asked]):
         self.slug, self.title, self.moment, self.asks = slug, title, moment, asks
         self.inputs = inputs
         self.solve = solve
-        self.extras = extras
+        self.timer = timer
         self.first, self.finer = first, finer
         self.drawings = drawings
         self.early = early

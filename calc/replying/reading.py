@@ -1,6 +1,6 @@
 """Reading what a user typed into a form, and its reply. What is not typed, the car fills in."""
 
-from collections.abc import Container, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import Any, TypeVar
 
@@ -10,7 +10,7 @@ from calc.answering.hand import give_or_take
 from calc.asking import record
 from calc.asking.entry import Choice, Number, Refused, Rows, Text, path_of, shown
 from calc.asking.next_unit import means
-from calc.asking.typed import Measured, is_bare
+from calc.asking.typed import Measured
 from calc.language import abridged, tr
 from calc.model.car import (
     Bottle,
@@ -18,19 +18,15 @@ from calc.model.car import (
     assumed_at,
     entry_at,
     entry_uncertainty,
-    is_asked_for,
     is_entered,
     is_known,
-    number_at,
 )
-from calc.model.origin import Origin, assumed, entered, usual_value
+from calc.model.origin import Origin, assumed
 from calc.replying.form import Form, Reply
 from calc.replying.inputs import Assumed, Inputs, Problem
+from calc.replying.odd import oils, slips, unusual, weights_meant
 
 _Asked = TypeVar("_Asked", bound=Inputs)
-_THINNEST = 100e-6
-"""m²/s; two digits on a bottle of damper oil are hardly ever cSt but a weight (common practice, no
-source)."""
 _NAMED = 3  # assumed values that are named before the rest is counted
 
 
@@ -189,7 +185,9 @@ def read(
         name
         for _, name, cell in form.cells()
         if (cell.car or (name in typed and isinstance(cell, Number)))
-        and (name in lacking or (name in reading.labels and _value(given, name) not in (None, "")))
+        and (
+            name in lacking or (name in reading.labels and value_at(given, name) not in (None, ""))
+        )
     )
     return given, Reply(
         None, reading.problems, reading.filled, keepable, sources=reading.sources,
@@ -248,7 +246,7 @@ def _is_wrong(reading: _Reading, name: str) -> bool:
 def _is_news(given: Inputs, name: str, path: str) -> bool:
     """Whether the record does not hold what was typed, or holds it and nobody has entered it: what
     stands at a path of which nothing is known may happen to be the very number."""
-    value, recorded = _value(given, name), record.get(given.car, path)
+    value, recorded = value_at(given, name), record.get(given.car, path)
     if value is None and not record.in_list(path):
         return False  # left empty
     if recorded == value:
@@ -256,14 +254,15 @@ def _is_news(given: Inputs, name: str, path: str) -> bool:
     return not {recorded, value} <= {None, ""}  # neither says anything
 
 
-def _value(given: Inputs, name: str) -> Any:
+def value_at(given: Inputs, name: str) -> Any:
+    """What a field holds: a number in SI, a text or a choice; None where it is empty."""
     for values in (given.numbers, given.texts, given.choices):
         if name in values:
             return values[name]
     return None
 
 
-def _row(given: Inputs, prefix: str) -> dict[str, Any]:
+def row_at(given: Inputs, prefix: str) -> dict[str, Any]:
     """Everything in a row, by column."""
     return {
         name.removeprefix(prefix): value
@@ -275,9 +274,9 @@ def _row(given: Inputs, prefix: str) -> dict[str, Any]:
 def run(form: Form, typed: Mapping[str, str], car: Car, system: str = units.METRIC) -> Reply:
     """The form's whole reply to what was typed. Never raises for what a user can type."""
     given, reply = read(form, typed, car, system)
-    weights = _weights_meant(form, typed, given)
+    weights = weights_meant(form, typed, given)
     paths = frozenset(path_of(form.by_name[name], given.choices) for name in reply.asked)
-    reply = replace(reply, paths=paths, unusual=_unusual(form, given, weights))
+    reply = replace(reply, paths=paths, unusual=unusual(form, given, weights))
     if reply.problems:
         return reply
     if reply.open:
@@ -285,10 +284,10 @@ def run(form: Form, typed: Mapping[str, str], car: Car, system: str = units.METR
     try:
         answer = form.solve(given)
     except Problem as problem:
-        of_oil = problem.name in _oils(form)
+        of_oil = problem.name in oils(form)
         return replace(reply, problems={problem.name: str(problem), **(weights if of_oil else {})})
     answer = _sure(_writable(answer, system), given)
-    asked = {**_slips(form, typed, given), **weights}
+    asked = {**slips(form, typed, given), **weights}
     questions = tuple(barring(question, at=name) for name, question in asked.items())
     said = (_if_usual(form, given, caution) for caution in answer.cautions)
     cautions = (*questions, *_enough(form, given, answer), *said)
@@ -311,76 +310,8 @@ def _enough(form: Form, given: Inputs, answer: Answer) -> Iterator[Caution]:
 
 def _bottle(given: Inputs, row: int) -> Bottle:
     """The bottle in a row of the form, else of the car record."""
-    typed = _row(given, f"bottles.{row}.")
+    typed = row_at(given, f"bottles.{row}.")
     return Bottle(**typed) if "viscosity" in typed else given.car.bottles[row - 1]
-
-
-def _weights_meant(form: Form, typed: Mapping[str, str], given: Inputs) -> dict[str, str]:
-    """Entries of an oil that may be weight numbers typed without their unit, each with the question
-    to be answered before anything is mixed or filled. One typed with its unit is taken as it is,
-    and so is the value of the car record."""
-    return {
-        name: _which_oil(given, cell, given.numbers[name])
-        for name, cell in _oils(form).items()
-        if name in given.numbers
-        and given.numbers[name] < _THINNEST
-        and _is_doubted(typed, given, name, cell)
-    }
-
-
-def _slips(form: Form, typed: Mapping[str, str], given: Inputs) -> dict[str, str]:
-    """Entries far outside the usual range that may be typed wrong or in another unit, each with the
-    question to be answered before anything is done."""
-    return {
-        name: cell.slip(cell.said, given.numbers[name], given.system)
-        for name, cell in form.by_name.items()
-        if isinstance(cell, Number)
-        and name in given.numbers
-        and cell.is_far(given.numbers[name])
-        and units.unit_of(cell.kind, given.system).symbol
-        and _is_doubted(typed, given, name, cell)
-    }
-
-
-def _is_doubted(typed: Mapping[str, str], given: Inputs, name: str, cell: Number) -> bool:
-    """Whether a number may be asked about: it was typed without its unit, which would confirm it,
-    and is none of the car record."""
-    return is_bare(typed.get(name, "")) and not _is_recorded(given, name, cell)
-
-
-def _which_oil(given: Inputs, cell: Number, value: float) -> str:
-    said = {
-        "label": cell.said,
-        "value": given.say(value, "viscosity"),
-        "number": units.entry_text(value, "viscosity", given.system),
-    }
-    if given.car.own_units("viscosity"):
-        return tr(
-            "{label}: {value} is far thinner than damper oil. Did you mean {number} wt? Type "
-            "“{number} wt” if you did, “{value}” if not.",
-            **said,
-        )
-    return tr(
-        "{label}: {value} is far thinner than damper oil. Did you mean {number} wt? Makers differ, "
-        "so type the cSt of that oil, or first note two lines of its table under “Oil for the "
-        "evening”. Type “{value}” if you meant that.",
-        **said,
-    )
-
-
-def _oils(form: Form) -> dict[str, Number]:
-    """The fields of a form that ask for the viscosity of an oil."""
-    return {
-        name: cell
-        for name, cell in form.by_name.items()
-        if isinstance(cell, Number) and cell.kind == "viscosity"
-    }
-
-
-def _is_recorded(given: Inputs, name: str, cell: Number) -> bool:
-    """Whether the number is that of the car record."""
-    recorded = record.get(given.car, path_of(cell, given.choices)) if cell.car else cell.start
-    return bool(recorded == given.numbers[name])
 
 
 def _writable(answer: Answer, system: str) -> Answer:
@@ -458,103 +389,3 @@ def _checked(write: Write, system: str) -> Write:
         if isinstance(entry, Number)
         else write
     )
-
-
-def _unusual(form: Form, given: Inputs, asked: Container[str]) -> dict[str, str]:
-    """A question for each number outside the usual range, where it was not `asked` about, and for
-    a height that is far from the one before."""
-    return _leaps(form, given) | {
-        name: cell.unusual(cell.said, given.numbers[name], given.system)
-        for _, name, cell in form.cells()
-        if isinstance(cell, Number)
-        and name in given.numbers
-        and name not in asked
-        and cell.is_unusual(given.numbers[name])
-    }
-
-
-_LEAP = 10e-3
-"""m; collars move a chassis by less (common practice, no source)."""
-
-
-def _leaps(form: Form, given: Inputs) -> dict[str, str]:
-    """A question for each height of one's own car that is half as much again as the one in its
-    record, or half of it."""
-    found = {}
-    for _, name, cell in form.cells():
-        if given.car.demo or not cell.car.endswith("ride_height") or name not in given.numbers:
-            continue
-        path = path_of(cell, given.choices)
-        before, now = record.get(given.car, path), given.numbers[name]
-        if is_known(given.car, path) and abs(now - before) > max(_LEAP, abs(before) / 2):
-            found[name] = tr(
-                "{label}: {value} is far from the {before} of the record. Is it the ride height?",
-                label=cell.said,
-                value=units.as_typed(now, "length", given.system),
-                before=units.as_typed(before, "length", given.system),
-            )
-    return found
-
-
-Learned = dict[str, tuple[Any, Origin]]  # path in the car -> value, where it comes from
-
-
-def learned(
-    form: Form, typed: Mapping[str, str], car: Car, when: float, system: str = units.METRIC
-) -> Learned:
-    """Every typed value that has a home in the car record and is new there."""
-    given, reply = read(form, typed, car, system)
-    own = car.own_units
-    homes: Learned = {}
-    for _, name, cell in form.cells():
-        path = path_of(cell, given.choices) if name in reply.keepable else ""
-        if path and not record.in_list(path):
-            read_again = (
-                cell.read(typed[name], system, own(cell.kind)) if isinstance(cell, Number) else None
-            )
-            u = read_again.u if read_again else None
-            homes[path] = _value(given, name), entered(entry_at(path), when, u)
-    for entry in form.fields:
-        if isinstance(entry, Rows):
-            homes |= _lists(entry, given, reply, when)
-    return homes
-
-
-def _lists(rows: Rows, given: Inputs, reply: Reply, when: float) -> Learned:
-    """The lists that the rows stand for, made again where any of it was changed."""
-    mine = f"{rows.name}."
-    columns = {name: cell.car for _, name, cell in rows.cells()}
-    lists = {
-        columns[name].split(".")[0]
-        for name in reply.keepable
-        if name.startswith(mine) and record.in_list(columns[name])
-    }
-    return {
-        path: (
-            record.listed(
-                Car, path, [_row(given, f"{mine}{key}.") for key, _ in given.row_labels[rows.name]]
-            ),
-            Origin("measured", when),
-        )
-        for path in lists
-    }
-
-
-def can_be_assumed(cell: Choice | Number | Text) -> bool:
-    """Whether what is usual may stand in for a field that nobody knows. Of a part of the car it
-    may; not of a reading, whether the car keeps it or not, nor of a bottle or a spring that the
-    owner may not have."""
-    return bool(cell.car) and not record.in_list(cell.car) and not is_asked_for(cell)
-
-
-def usual(form: Form, typed: Mapping[str, str], car: Car, when: float) -> Learned:
-    """What stands in for every value that the form needs from the car and nobody knows."""
-    given, reply = read(form, typed, car)
-    found: Learned = {}
-    for name in reply.open:
-        path = path_of(form.by_name[name], given.choices)
-        if not can_be_assumed(form.by_name[name]):
-            continue
-        entry = number_at(path)
-        found[path] = usual_value(entry), replace(assumed(entry), when=when)
-    return found

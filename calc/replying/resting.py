@@ -11,7 +11,7 @@ from calc.language import abridged, later, tr
 from calc.model.following import is_gauged
 from calc.model.origin import How, Origin, usual_value
 from calc.replying.form import Form, Reply
-from calc.replying.reading import can_be_assumed
+from calc.replying.learned import can_be_assumed
 from calc.units import decimals_for, gap, spelt, spoken_symbol, unit_of
 
 _WORDS: Mapping[How, str] = {

@@ -47,6 +47,11 @@ class Said:
         for caution in self.answer.cautions:
             if caution.stop:
                 yield caution.text
+        yield from self.rests
+
+    @property
+    def rests(self) -> Iterator[str]:
+        """That the answer rests on values nobody measured."""
         rests = resting(self.form, self.reply)
         if rests.others and not rests.demo:
             yield rests.short

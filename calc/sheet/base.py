@@ -24,7 +24,7 @@ def base(car: Car, system: str) -> Base:
     spots = tuple(_spot(car, corner, system, mass) for corner in CORNERS)
     heads = (
         "", tr("spring {unit}", unit=rate), tr("oil cSt"), tr("right at {unit}", unit=degrees),
-        tr("piston"), tr("fill mL"), tr("shaft in at closing"), tr("collar to cup, droop"),
+        tr("piston"), tr("fill mL"), tr("shaft in when closing"), tr("spring at full droop"),
         tr("height now"), tr("wanted", sense="height"),
     )  # fmt: skip
     roles: tuple[Role, ...] = ("key", *answers(len(heads) - 1))

@@ -31,7 +31,7 @@ _WANTED: Mapping[str, tuple[str, int | None]] = {
     "stroke": ("{end}.stroke", 1),
     "oil": ("{end}.oil", None),
     "closed": ("{end}.inside.closed_at", 1),
-    "rate": ("{end}.spring_rate", None),
+    "rate": ("{end}.spring_rate", 2),
     "free": ("{end}.spring_free", 1),
 }
 """Where the car says what a reading should come to, and how finely."""

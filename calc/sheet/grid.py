@@ -85,8 +85,8 @@ class Grid:
 
     @property
     def looked_up(self) -> int:
-        """The column in which one looks: the first key, else the first of all."""
-        return self.roles.index("key") if "key" in self.roles else 0
+        """The column in which one looks: the first of keys, names or labels."""
+        return next(n for n, role in enumerate(self.roles) if role in ("key", "name", "label"))
 
     @property
     def rest(self) -> str:

@@ -17,7 +17,7 @@ from calc.model.oil import clamp
 from calc.physics.warm import same_feel
 from calc.sheet.asking import of_ends
 from calc.sheet.grid import BLANK, Grid, Part, Role, nearest_first
-from calc.sheet.value import mark
+from calc.sheet.value import mark, value
 from calc.units import NBSP
 
 _COLD, _HOT = 278.15, 313.15  # K: 5 to 40 degrees Celsius, the days one races on
@@ -102,7 +102,8 @@ def _grid(
     roles: list[Role] = ["key"]
     heads = [tr("air {unit}", unit=units.unit_of("temperature", system).symbol)]
     for end in ENDS:
-        heads += [tr("{end} cSt", end=end_label(end)), tr("parts × bottle")]
+        recipe = tr("parts × bottle").replace(" ×", f"{NBSP}×")
+        heads += [tr("{end} cSt", end=end_label(end)), recipe]
         roles += ["answer", "text"]
     rows = []
     for of_day, day in zip(oils, days, strict=True):
@@ -111,12 +112,11 @@ def _grid(
             if end not in bases:
                 cells += [BLANK, BLANK]
             elif day == bases[end]:
-                doubted = mark(car, f"{end}.oil", f"{end}.oil_at")
-                grade = units.number_text(car.axle(end).oil, "viscosity", system)
-                cells += [grade + doubted, tr("as filled")]
+                cells += [value(car, f"{end}.oil", system), tr("as filled")]
             else:
                 one, wanted = of_day[end]
                 grade = units.number_text(wanted, "viscosity", system)
+                grade += mark(car, f"{end}.oil", f"{end}.oil_at")
                 cells += [grade, _recipe(one, system) if car.bottles else BLANK]
         rows.append(tuple(cells))
     boxed = frozenset(n for n, day in enumerate(days) if day in bases.values())

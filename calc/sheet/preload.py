@@ -1,12 +1,17 @@
 """The block of preload and sag: what a few turns of both collars of an end bring."""
 
+from collections.abc import Sequence
+
 from calc import units
+from calc.answering.uncertainty import COVERAGE
 from calc.forms.growth import with_growth
 from calc.forms.names import end_label
 from calc.forms.spring_preload.form import seat_of
+from calc.forms.spring_preload.inputs import Asked
 from calc.language import tr
 from calc.model.car import Car
 from calc.model.corners import ENDS, End
+from calc.model.standing import Seat
 from calc.replying.inputs import Problem
 from calc.sheet.asking import Said, ask, of_ends
 from calc.sheet.grid import (
@@ -38,11 +43,15 @@ def preload(car: Car, system: str) -> Part:
         try:
             _worth_printing(said, system)
             notes += said.notes
-            grids.append(_grid(end, said, system))
-            sure = {name: max(u, said.u(name)) for name, u in sure.items()}
+            now, u = _now(said.asked), {name: said.u(name) for name in sure}
+            if vague := not now.on_stop and COVERAGE * u["sag"] > now.sag:
+                notes.append(tr("{end}: {why}", end=end_label(end), why=_no_sag(u["sag"], system)))
+                u["sag"] = 0.0
+            grids.append(_grid(end, now, said.asked.pitch, system, sags=not vague))
+            sure = {name: max(sure[name], u[name]) for name in sure}
         except Problem as problem:
             reasons[end] = str(problem)
-            grids.append(_grid(end, None, system))
+            grids.append(_blank(end))
     once = tuple(dict.fromkeys((*notes, *of_ends(reasons))))
     return Part(tuple(grids), _about(sure, system), notes=once)
 
@@ -57,29 +66,50 @@ def _worth_printing(said: Said, system: str) -> None:
         raise Problem("preload", too_doubtful(f"{doubt(u, 'length', system)}{NBSP}{unit}"))
 
 
+def _no_sag(u: float, system: str) -> str:
+    unit = units.unit_of("length", system).symbol
+    sure = f"{doubt(u, 'length', system)}{NBSP}{unit}"
+    return tr("sag worked out to {doubt} only: measure, then write it in.", doubt=sure)
+
+
 def _about(sure: dict[str, float], system: str) -> str:
     unit = units.unit_of("length", system).symbol
     pre, sag = (doubt(u, "length", system) for u in sure.values())
-    if not pre or not sag:
+    if not pre:
         return unit
+    if not sag:
+        return tr("{unit}, preload {first}", unit=unit, first=pre)
     return tr("{unit}, preload {first}, sag {second}", unit=unit, first=pre, second=sag)
 
 
-def _grid(end: End, said: Said | None, system: str) -> Grid:
-    heads = ("", tr("preload", sense="head"), tr("sag", sense="head"), "%")
+def _now(asked: Asked) -> Seat:
+    return seat_of(with_growth(asked, asked.axle, asked.arm, asked.motion_ratio))
+
+
+def _grid(end: End, now: Seat, pitch: float, system: str, *, sags: bool) -> Grid:
+    """With its sags, or with room to write them."""
     rows = []
-    asked = None
-    if said is not None:
-        asked = with_growth(said.asked, said.asked.axle, said.asked.arm, said.asked.motion_ratio)
-        now = seat_of(asked)
     for turns in TURNS:
-        key = tr("now") if turns == 0 else up_or_down(turns)
-        if asked is None:
-            rows.append((key, BLANK, BLANK, BLANK))
-            continue
-        then = now.down(turns * asked.pitch)
+        then = now.down(turns * pitch)
         pressed = length(then.preload, system) if then.preload >= 0 else tr("loose")
-        share = units.number_text(then.sag_share, "share", system, 0)
-        rows.append((key, pressed, length(then.sag, system), share))
+        sag = length(then.sag, system) if sags else BLANK
+        share = units.number_text(then.sag_share, "share", system, 0) if sags else BLANK
+        rows.append((_key(turns), pressed, sag, share))
+    return _of(end, rows)
+
+
+def _blank(end: End) -> Grid:
+    """For the pencil."""
+    return _of(end, [(_key(turns), BLANK, BLANK, BLANK) for turns in TURNS])
+
+
+def _key(turns: float) -> str:
+    return tr("now") if turns == 0 else up_or_down(turns)
+
+
+def _of(end: End, rows: Sequence[tuple[str, ...]]) -> Grid:
+    """The grid of an end; where its sags are left to the pencil, nobody works out their shares."""
+    heads = ("", tr("preload", sense="head"), tr("sag", sense="head"), "%")
     boxed = frozenset({TURNS.index(0.0)})
-    return Grid(heads, _ROLES, tuple(rows), end_label(end), boxed=boxed, keep=_KEEP)
+    grid = Grid(heads, _ROLES, tuple(rows), end_label(end), boxed=boxed, keep=_KEEP)
+    return grid if any(row[3] for row in rows) else grid.only((0, 1, 2))

@@ -9,12 +9,12 @@ from math import isclose
 from calc import units
 from calc.answering.uncertainty import COVERAGE
 from calc.forms.names import end_label
-from calc.forms.spring_swap.table import Swapped, car_seat, mind, swapped
+from calc.forms.spring_swap.table import car_seat, gravest, mind, swapped
 from calc.language import tr
 from calc.model.car import Car, Spring, is_known
 from calc.model.corners import ENDS, End
-from calc.model.standing import Seat
-from calc.sheet.asking import ask, of_ends
+from calc.model.standing import Finding, Seat
+from calc.sheet.asking import Said, ask, of_ends
 from calc.sheet.grid import (
     BLANK,
     Grid,
@@ -27,7 +27,7 @@ from calc.sheet.grid import (
     too_doubtful,
     up_or_down,
 )
-from calc.sheet.value import value
+from calc.sheet.value import mark, value
 from calc.units import NBSP
 
 _RESTS_ON = (
@@ -42,20 +42,24 @@ _ROLES: tuple[Role, ...] = ("key", "name", "answer", "key", "answer", "small", "
 
 @dataclass(frozen=True)
 class _Line:
+    """`minded` is the last of the cells, but for a loose spring, which its preload tells too."""
+
     rate: float
     cells: tuple[str, ...]
     fitted: bool = False
+    minded: str = BLANK
 
 
 def springs(car: Car, system: str) -> Part:
     """Front and rear, the fitted ones in a box; none where the record of an end is not known."""
-    sure = max((_turns_sure(car, end, system) for end in ENDS), default=0.0)
+    answers = [said for end in ENDS if (said := _answered(car, end, system))]
+    sure = max(map(_turns_sure, answers), default=0.0)
     guessed = sure > _MOST_DOUBT
     lines = {
         end: sorted(_lines(car, end, system, guessed), key=lambda one: one.rate) for end in ENDS
     }
     why = tr("The numbers that the turns rest on are not known yet.")
-    notes = of_ends({end: why for end in ENDS if _seat(car, end) is None})
+    notes = list(of_ends({end: why for end in ENDS if _seat(car, end) is None}))
     rate = units.unit_of("rate", system).symbol
     heads = (
         "", tr("spring"), rate, tr("turns", sense="head"), tr("preload", sense="head"), "Hz", "",
@@ -75,66 +79,78 @@ def springs(car: Car, system: str) -> Part:
     )
     about = [tr("turns for the same height")]
     if guessed:
-        notes = (*notes, too_doubtful(tr("± {turns} turns", turns=hand_turns(sure))))
+        notes.append(too_doubtful(tr("± {turns} turns", turns=hand_turns(sure))))
     elif sure:
         about.append(f"±{NBSP}{hand_turns(sure)}")
+    notes += dict.fromkeys(note for said in answers for note in said.rests)
     narrow = tuple(_end_alone(grid, lines, end) for end in ENDS)
-    return Part((grid,), ", ".join(about), notes=notes, narrow=narrow)
+    return Part((grid,), ", ".join(about), notes=tuple(notes), narrow=narrow)
 
 
 def _end_alone(grid: Grid, lines: dict[End, list[_Line]], end: End) -> Grid:
-    """What is nearest to read of one end: spring, rate, turns, preload."""
-    kept, found = slice(1, 5), lines[end]
+    """What is nearest to read of one end: spring, rate, turns, preload, and what to mind."""
+    found, kept = lines[end], slice(1, 5)
     rate = next((one.rate for one in found if one.fitted), 0.0)
     order = nearest_first([one.rate for one in found], rate)
-    return Grid(
-        (end_label(end), *grid.heads[2:5]),
-        grid.roles[kept],
-        tuple(one.cells[kept] for one in found),
+    whole = Grid(
+        (end_label(end), *grid.heads[2:5], ""),
+        (*_ROLES[kept], _ROLES[-1]),
+        tuple((*one.cells[kept], one.minded) for one in found),
         boxed=frozenset(n for n, one in enumerate(found) if one.fitted),
         keep=tuple(sorted(order, key=lambda n: not found[n].fitted)),
         owned=True,
     )
+    return whole if any(one.minded for one in found) else whole.only(range(4))
+
+
+def _rests_on(end: End) -> list[str]:
+    loads = [f"corners.{corner}.load" for corner in end.corners]
+    return [*(f"{end}.{name}" for name in _RESTS_ON), *loads]
 
 
 def _seat(car: Car, end: End) -> Seat | None:
-    paths = [f"{end}.{name}" for name in _RESTS_ON]
-    paths += [f"corners.{corner}.load" for corner in end.corners]
-    return car_seat(car, end) if all(is_known(car, path) for path in paths) else None
+    return car_seat(car, end) if all(is_known(car, path) for path in _rests_on(end)) else None
 
 
-def _turns_sure(car: Car, end: End, system: str) -> float:
-    """How far off the turns may be (k = 2), in quarters of a turn, for the first spring that fits:
-    all rest on the same entries."""
+def _answered(car: Car, end: End, system: str) -> Said | None:
+    """The form for the first spring that fits: all rest on the same entries."""
     for place in range(1, len(car.springs) + 1):
         typed = {"axle": end, "new_is": "owned", "owned": str(place)}
         said = ask("spring-swap", typed, car, system)
         if said.reply.answer:
-            quarters = COVERAGE * max(said.u("turns_left"), said.u("turns_right")) * 4
-            return (int(quarters) + 1) / 4
-    return 0.0
+            return said
+    return None
+
+
+def _turns_sure(said: Said) -> float:
+    """How far off the turns may be (k = 2), in quarters of a turn."""
+    quarters = COVERAGE * max(said.u("turns_left"), said.u("turns_right")) * 4
+    return (int(quarters) + 1) / 4
 
 
 def _lines(car: Car, end: End, system: str, guessed: bool) -> Iterator[_Line]:
-    """What stands on the car, and each spring of the list that can go in; turns that are `guessed`
-    are left out."""
+    """What stands on the car, and each spring of the list that can go in; turns and preloads that
+    are `guessed` are left out."""
     seat, name = _seat(car, end), end_letter(end)
     axle = car.axle(end)
+    now = value(car, f"{end}.spring_rate", system, 2)
     if seat is None:
-        shown = value(car, f"{end}.spring_rate", system, 2)
-        yield _Line(0.0, (name, tr("fitted"), shown, BLANK, BLANK, BLANK, BLANK), fitted=True)
+        yield _Line(0.0, (name, tr("fitted"), now, BLANK, BLANK, BLANK, BLANK), fitted=True)
         return
+    doubted = mark(car, *_rests_on(end))
     fitted = False
     for one in swapped(car.springs, seat, axle.pitch, car.tools.turn_step):
         is_in = not fitted and _is_in(one.spring, car, end)
         fitted = fitted or is_in
-        yield _line(name, one, is_in, system, guessed)
+        called = one.spring.name or tr("spring {number}", number=one.number)
+        rate = _rate(one.spring.rate, system)
+        turns = tr("fitted") if is_in else BLANK if guessed else up_or_down(one.turns)
+        stands, minded = _stands(one.after, system, guessed, doubted)
+        yield _Line(one.spring.rate, (name, called, rate, turns, *stands), is_in, minded)
     if not fitted:
-        yield _Line(
-            axle.spring_rate,
-            _cells(name, tr("fitted now"), seat, up_or_down(0.0), system),
-            fitted=True,
-        )
+        stands, minded = _stands(seat, system, guessed, doubted)
+        cells = (name, tr("fitted now"), now, up_or_down(0.0), *stands)
+        yield _Line(axle.spring_rate, cells, fitted=True, minded=minded)
 
 
 def _is_in(spring: Spring, car: Car, end: End) -> bool:
@@ -143,18 +159,22 @@ def _is_in(spring: Spring, car: Car, end: End) -> bool:
     return all(isclose(a, b, rel_tol=_SAME) for a, b in sizes)
 
 
-def _line(name: str, one: Swapped, is_in: bool, system: str, guessed: bool) -> _Line:
-    called = one.spring.name or tr("spring {number}", number=one.number)
-    turns = tr("fitted") if is_in else BLANK if guessed else up_or_down(one.turns)
-    return _Line(one.spring.rate, _cells(name, called, one.after, turns, system), is_in)
+def _rate(rate: float, system: str) -> str:
+    return units.number_text(rate, "rate", system, units.places(2, "rate", system))
 
 
-def _cells(name: str, called: str, seat: Seat, turns: str, system: str) -> tuple[str, ...]:
-    pressed = length(seat.preload, system) if seat.preload >= 0 else tr("loose")
-    places = units.places(2, "rate", system)
-    shown = units.number_text(seat.stack.springs[0].rate, "rate", system, places)
-    frequency = units.number_text(seat.frequency, "frequency", system, 1)
-    return name, called, shown, turns, pressed, frequency, mind(seat, system)
+def _stands(
+    seat: Seat, system: str, guessed: bool, doubted: str
+) -> tuple[tuple[str, str, str], str]:
+    """Preload, frequency and what to mind, with the mark of what that rests on; and what to mind
+    where it is not that the spring is loose."""
+    frequency = units.number_text(seat.frequency, "frequency", system, 1) + doubted
+    if guessed:
+        return (BLANK, frequency, BLANK), BLANK
+    pressed = length(seat.preload, system) + doubted if seat.preload >= 0 else tr("loose")
+    words = mind(seat, system)
+    words += doubted if words else BLANK
+    return (pressed, frequency, words), BLANK if gravest(seat) is Finding.LOOSE else words
 
 
 def _keep(lines: dict[End, list[_Line]]) -> tuple[int, ...]:

@@ -1,5 +1,6 @@
 """Blocks of the sheet that are lists: bottles, springs, blends, the car, filling, rod ends."""
 
+from dataclasses import replace
 from functools import partial
 from itertools import pairwise
 
@@ -14,12 +15,12 @@ from calc.kept.chapters import missing
 from calc.kept.labels import label_of
 from calc.language import tr
 from calc.model.car import Bottle, Car, Spring, number_at
-from calc.model.corners import ENDS
+from calc.model.corners import ENDS, End
 from calc.physics import oil
 from calc.replying.inputs import Problem
 from calc.sheet.asking import ask, lacking
 from calc.sheet.grid import BLANK, Grid, Part, Role, answers, length, turned
-from calc.sheet.value import value
+from calc.sheet.value import mark, value
 from calc.units import NBSP
 
 _RATIOS = ((8, 2), (7, 3), (6, 4), (5, 5), (4, 6), (3, 7), (2, 8))
@@ -122,8 +123,22 @@ def _known(slug: str, car: Car) -> None:
 def fill(car: Car, system: str) -> Part:
     """Oil in each damper, where its cap is closed, and how long small bubbles need."""
     _known("fill-bleed", car)
-    grid = _of_table(fill_table(car, system))
+    table = fill_table(car, system)
+    rows = (
+        (name, *(cell + mark(car, *paths) for cell, paths in zip(cells, _filled(end), strict=True)))
+        for end, (name, *cells) in zip(ENDS, table.rows, strict=True)
+    )
+    grid = _of_table(replace(table, rows=tuple(rows)))
     return Part((grid,), tr("at {temperature}", temperature=_bench(system)), narrow=(turned(grid),))
+
+
+def _filled(end: End) -> tuple[tuple[str, ...], ...]:
+    """What each number of the filling rests on."""
+    return (
+        (f"{end}.inside.held",),
+        (f"{end}.inside.closed_at",),
+        (f"{end}.oil", f"{end}.inside.length"),
+    )
 
 
 def bleed(car: Car, system: str) -> Part:

@@ -197,7 +197,7 @@ PLACES = (
         "log",
         later("Collar log"),
         "track",
-        later("Which turns were made since the base, and what is the way back?"),
+        later("Which turns have been made since the base, and what is the way back?"),
     ),
     Place(
         "setups",
@@ -220,6 +220,7 @@ def at_build() -> dict[str, Any]:
         "places": PLACES,
         "log": log_html(demo(), (), 0.0, 0.0, units.METRIC),
         "at_hand": " ".join(AT_HAND),
+        "most_lines": _MOST_LINES,
         "log_corners": [{"key": key, "label": corner_label(key)} for key in CORNERS],
         "setups": setups_html((), units.METRIC),
         "save": SAVE.fields,

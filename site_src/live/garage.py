@@ -10,8 +10,9 @@ from calc.kept import doing, link, setups
 from calc.kept import log as logs
 from calc.kept.build import unfinished
 from calc.kept.deeds import Deed
+from calc.kept.entry_words import undone_words
 from calc.kept.log import Entry
-from calc.kept.log_view import to_csv, undone_words
+from calc.kept.log_view import to_csv
 from calc.language import later, tr
 from calc.model.car import Car, empty, text_at
 from calc.model.origin import Origin
@@ -88,7 +89,7 @@ def collar(asked: CollarAsked) -> Made:
         deed = Deed(learned={f"{act.end}.{act.what}": (act.value, source)}, when=at.time)
         car, entry = logs.happened(before, at, logs.ENTERED, deed, tr("From the collar log"))
     elif act.base is None:
-        raise Refused(tr("No base is set yet: the first entry sets it where the collars are now."))
+        raise Refused(logs.no_base())
     else:
         car, entry = logs.home(before, act.base.stands, at)
     return Made(car=car, log=logged(before, entry, at))

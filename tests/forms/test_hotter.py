@@ -11,7 +11,7 @@ from calc.forms.fill_bleed.form import FORM as BLEED
 from calc.forms.hotter.form import FORM
 from calc.model.car import Bottle, Car
 from calc.physics.warm import dynamic_at
-from tests.forms.asking import answered, quantity, stops, values
+from tests.forms.asking import answered, noted, quantity, stops, told, values
 
 ask = partial(answered, FORM)
 
@@ -58,7 +58,8 @@ def test_a_bottle_that_holds_enough_for_one_end_only_fills_the_front() -> None:
         for left in (together, 0.75 * together)
     )
     assert stops(enough) == "" and enough.poured == answer.poured
-    assert stops(scarce).startswith("Rear dampers: once the front dampers are filled")
+    assert scarce.steps[1].text.startswith("Rear dampers: leave")
+    assert scarce.steps[1].gives.startswith("Once the front dampers are filled")
     assert [write.path for write in scarce.writes] == ["front.oil", "front.oil_at"]
     assert scarce.poured.get(1, 0.0) < 0.75 * together
 
@@ -96,11 +97,56 @@ def test_without_bottles_one_word_leads_to_them_and_nothing_stops() -> None:
     assert FORM.by_name["bottles.1.viscosity"].car == "bottles.1.viscosity"
 
 
-def test_an_end_without_an_oil_is_a_stop_and_the_other_is_still_told() -> None:
+def test_an_end_without_an_oil_keeps_its_own_and_the_other_is_still_told() -> None:
     car = Car(bottles=(Bottle("", 200e-6, 60e-6), Bottle("", 500e-6, 60e-6)))
     answer = ask(car, front_at="22", rear_at="22", now="35", front_oil="900", rear_oil="300")
     assert [write.path for write in answer.writes] == ["rear.oil", "rear.oil_at"]
-    assert any(c.stop and c.text.startswith("Front") for c in answer.cautions)
+    assert answer.steps[0].text.startswith("Front dampers: leave")
+    assert stops(answer) == "" and "cannot be made" in answer.steps[0].gives
+
+
+WARM = {"front_at": "24", "rear_at": "24", "front_oil": "443", "rear_oil": "450"}
+
+
+@pytest.mark.parametrize(
+    ("bottles", "front"),
+    [
+        ((435, 450), None),  # as near as what is in it, but for 2 % that no label knows
+        ((460, 500), None),
+        ((340, 450), "mixed"),
+        ((400, 450), 400),
+        ((290, 320), 320),
+    ],
+)
+def test_a_bottle_much_nearer_is_filled_in_and_else_the_oil_stays(
+    bottles: tuple[float, float], front: float | str | None
+) -> None:
+    """9 K colder than when 443 cSt was right. 365 cSt is wanted, by the published law:
+    log10 nu = 763.1/(273 + T), with 0.095 % of volume for each kelvin (as above), makes
+    443 x 10^(763.1 (1/297.15 - 1/288.15)) x 1.0095^-1 = 365."""
+    wanted = 443 * 10 ** (763.1 * (1 / 297.15 - 1 / 288.15)) / (1 + 9.5e-4 * 9)
+    assert wanted == pytest.approx(365, abs=2)
+    car = Car(bottles=tuple(Bottle("", grade * 1e-6, 60e-6) for grade in bottles))
+    answer = ask(car, now="15", **WARM)
+    oil = noted(answer).get("front.oil")
+    assert stops(answer) == ""
+    if front is None:
+        assert oil is None and "leave the 443 cSt oil in" in told(answer)
+        off = 443 / wanted - 1
+        assert f"{off:.0%} thicker than it was at 24 °C" in told(answer)
+    elif front == "mixed":
+        assert oil == pytest.approx(wanted * 1e-6, rel=0.05) and "mixed with" in told(answer)
+    else:
+        assert oil == pytest.approx(front * 1e-6) and f"straight {front} cSt" in told(answer)
+        assert "365 cSt cannot be made" in told(answer)
+
+
+def test_a_bottle_that_comes_nearest_is_not_poured_out_twice() -> None:
+    """It holds enough for the dampers of one end: the other keeps what is in it."""
+    car = Car(bottles=(Bottle("", 390e-6, 10e-6), Bottle("", 450e-6, 60e-6)))
+    answer = ask(car, now="15", **WARM, **{"front.held": "3.3", "rear.held": "3.3"})
+    assert list(noted(answer)) == ["front.oil", "front.oil_at"]
+    assert "Rear dampers: leave the 450 cSt oil in" in told(answer)
 
 
 def test_the_plot_runs_over_the_days_and_says_what_the_table_would() -> None:

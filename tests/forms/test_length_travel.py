@@ -11,7 +11,8 @@ from calc.forms.length_travel.form import FORM
 from calc.kept.deeds import carried_out
 from calc.kept.doing import assumed
 from calc.model.car import Car, forget
-from calc.replying.reading import learned, run
+from calc.replying.learned import learned
+from calc.replying.reading import run
 from tests.forms.asking import UNDRAWN, answered, noted, quantity, refused, stops, told, values
 from tests.owned import owned
 

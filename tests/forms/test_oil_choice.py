@@ -36,7 +36,7 @@ def test_the_pair_taken_is_the_one_whose_laws_disagree_least(
         assert best_mix(owned, wanted, 1e-6, show).single
         return
     if not around:
-        with pytest.raises(NoOil, match="cannot be made of your bottles") as lack:
+        with pytest.raises(NoOil, match="cannot be made from your bottles") as lack:
             best_mix(owned, wanted, 1e-6, show)
         assert lack.value.lacks == "target"
         return

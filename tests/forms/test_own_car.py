@@ -18,7 +18,8 @@ from calc.model.car import Car, empty, forget, is_asked_for, is_known, put, sing
 from calc.model.corners import CORNERS
 from calc.model.origin import Origin
 from calc.replying.form import Form, Reply
-from calc.replying.reading import run, usual
+from calc.replying.learned import usual
+from calc.replying.reading import run
 from tests.forms.every import Along, along_few_or_all, each_form, each_way
 from tests.forms.ways import Choices
 from tests.owned import BEFORE, owned

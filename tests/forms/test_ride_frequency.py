@@ -100,7 +100,7 @@ def test_what_is_named_is_a_bottle_or_a_blend_and_gives_what_it_says() -> None:
 def test_an_oil_that_no_bottle_makes_stops() -> None:
     car = replace(UNDRAWN, bottles=(Bottle("thin", 100e-6, 50e-6),))
     answer = answered(FORM, car)
-    assert "cannot be made of your bottles" in stops(answer)
+    assert "cannot be made from your bottles" in stops(answer)
     assert answer.steps[0].text.startswith("Front dampers: you need")
 
 
@@ -179,7 +179,7 @@ def test_a_damper_too_stiff_for_its_tyres_is_said_to_leave_the_car_to_them() -> 
     damping = 2 * 2 * np.sqrt(share * wheel * mass) / share**2
     ratio = np.sqrt(on * mass) / (2 * damping)
     told = cautions(answered(FORM, soft, end__front__wanted="2"))
-    assert f"car swings on its tyres instead, with a damping ratio of {ratio:.2f}." in told
+    assert f"car bounces on its tyres instead, with a damping ratio of {ratio:.2f}." in told
     assert "on its tyres" not in cautions(answered(FORM, soft, end__front__wanted="0.5"))
 
 

@@ -1,11 +1,13 @@
 """Spring preload: worked by hand, the damper drawn as it is set, turned collars noted."""
 
+import numpy as np
 import pytest
+from scipy.optimize import brentq
 
 from calc.answering.answer import Answer
 from calc.forms.catalogue import BY_SLUG
 from calc.replying.reading import run
-from tests.forms.asking import UNDRAWN, answered, cautions, noted, stops, value
+from tests.forms.asking import UNDRAWN, answered, cautions, noted, quantity, stops, value
 
 FORM = BY_SLUG["spring-preload"]
 
@@ -22,6 +24,42 @@ def test_figures_are_those_worked_by_hand() -> None:
     assert value(answer, "preload_force") == pytest.approx(0.975, rel=1e-12)
     assert value(answer, "bump_force") == pytest.approx(15.275, rel=1e-12)
     assert value(answer, "bind_margin") == pytest.approx(3.5e-3, rel=1e-12)
+
+
+def _pushes(shaft: float, air: float, stroke: float, rate: float, force: float) -> list[float]:
+    """How hard trapped air pushes where the car rests, N, shut in with the shaft anywhere in its
+    stroke: spring, load and air by Boyle in balance, by scipy."""
+    area = np.pi / 4 * shaft**2
+
+    def push(at: float, shut: float) -> float:
+        return float(101325.0 * area * (air / (air - area * (at - shut)) - 1.0))
+
+    def left(at: float, shut: float) -> float:
+        return rate * (1.5e-3 + at) + push(at, shut) - force
+
+    shuts = np.linspace(0.0, stroke, 41)
+    return [push(brentq(left, -1.5e-3, stroke, (shut,)), shut) for shut in shuts]
+
+
+@pytest.mark.parametrize(
+    "damper",
+    [
+        (3e-3, 0.5e-6, 22e-3, 650.0, 4.4),  # the demo's front
+        (3e-3, 0.6e-6, 28e-3, 400.0, 5.0),
+        (3.5e-3, 0.8e-6, 32e-3, 700.0, 12.0),
+        (2.5e-3, 0.25e-6, 16e-3, 900.0, 3.0),
+    ],
+)
+def test_air_in_the_dampers_pushes_about_as_hard_as_the_sag_is_doubted_for(
+    damper: tuple[float, float, float, float, float],
+) -> None:
+    """With nothing else in doubt 0.1 N on 0.65 N/mm at a ratio of 0.65 are 0.24 mm of wheel."""
+    given = {"load_left": "362 g", "load_right": "362 g", "spring_rate": "0.65", "unsprung": "70",
+             "droop_length": "38.5", "spring_free": "40", "motion_ratio": "0.65"}  # fmt: skip
+    answer = ask(**{name: f"{text} ± 0" for name, text in given.items()})
+    doubt = quantity(answer, "sag").u * 0.65 * 650.0
+    assert doubt == pytest.approx(0.1, rel=1e-3)
+    assert 0.5 * doubt < np.sqrt(np.mean(np.square(_pushes(*damper)))) < 1.3 * doubt
 
 
 def test_turns_for_a_sag_are_noted_at_both_collars() -> None:

@@ -1,7 +1,9 @@
 """Spring rate: labels against pint, lines against scipy, wire against the handbook."""
 
+from collections.abc import Sequence
 from functools import partial
 
+import numpy as np
 import pint
 import pytest
 from hypothesis import given, settings
@@ -9,13 +11,14 @@ from hypothesis import strategies as st
 from scipy import stats
 
 from calc import units
+from calc.answering.answer import Answer
 from calc.asking.entry import Choice
 from calc.forms.catalogue import BY_SLUG
 from calc.model.car import Car
 from calc.physics.spring import SHEAR_MODULUS
 from calc.physics.stack import single
 from calc.replying.reading import run
-from tests.forms.asking import answered, noted, quantity, value
+from tests.forms.asking import answered, cautions, noted, quantity, replied, stops, value
 
 FORM = BY_SLUG["spring-rate"]
 ask = partial(answered, FORM)
@@ -29,11 +32,11 @@ IN_PINT = {
 }
 
 
-def readings(pairs: list[tuple[float, float]]) -> dict[str, str]:
+def readings(pairs: Sequence[tuple[float, float]], doubt: str = "") -> dict[str, str]:
     """As typed: lengths in mm and masses in g; the rows that follow stay empty."""
     typed = {}
     for n in range(1, 9):
-        length, mass = (f"{x:g}" for x in pairs[n - 1]) if n <= len(pairs) else ("", "")
+        length, mass = (f"{x:g}{doubt}" for x in pairs[n - 1]) if n <= len(pairs) else ("", "")
         typed[f"readings.{n}.length"], typed[f"readings.{n}.mass"] = length, mass
     return typed
 
@@ -73,18 +76,77 @@ def test_the_line_and_its_standard_error_are_those_of_scipy() -> None:
     assert value(reply.answer, "free") == pytest.approx(free, rel=1e-9)
 
 
+def with_perfect_tools(pairs: Sequence[tuple[float, float]]) -> Answer:
+    """The answer where the whole doubt is the scatter."""
+    return ask(known="readings", **readings(pairs, " ± 0"))
+
+
 def test_few_readings_are_doubted_by_the_t_of_their_number() -> None:
-    """With perfect tools the whole doubt is the scatter: twice u is t times the standard error."""
-    exact = [(f"{length} ± 0", f"{mass} ± 0") for length, mass in PAIRS]
-    typed = readings(PAIRS)
-    for n, (length, mass) in enumerate(exact, 1):
-        typed[f"readings.{n}.length"], typed[f"readings.{n}.mass"] = length, mass
-    reply = run(FORM, {"known": "readings", **typed}, Car())
-    assert reply.answer is not None
-    rate = quantity(reply.answer, "rate")
-    theirs = stats.t.ppf((1 + 0.9545) / 2, 3) * value(reply.answer, "rate_error")
+    """Twice u is t times the standard error."""
+    answer = with_perfect_tools(PAIRS)
+    rate = quantity(answer, "rate")
+    theirs = stats.t.ppf((1 + 0.9545) / 2, 3) * value(answer, "rate_error")
     assert 2 * rate.u == pytest.approx(theirs, rel=1e-6)
     assert "scatter" in rate.main_label
+
+
+def test_the_free_length_is_as_doubtful_as_where_the_line_crosses_no_force() -> None:
+    """By the covariance of slope and intercept that numpy finds, through the gradient of
+    -intercept / slope (JCGM 100:2008, 5.2.2), times the same t as the rate."""
+    lengths = [length / 1e3 for length, _ in PAIRS]
+    forces = [mass / 1e3 * 9.80665 for _, mass in PAIRS]
+    (slope, intercept), covariance = np.polyfit(lengths, forces, 1, cov=True)
+    gradient = np.array([intercept / slope**2, -1 / slope])
+    error = float(gradient @ covariance @ gradient) ** 0.5
+    free = quantity(with_perfect_tools(PAIRS), "free")
+    assert 2 * free.u == pytest.approx(stats.t.ppf((1 + 0.9545) / 2, 3) * error, rel=3e-3)
+
+
+GOOD = [(58.0, 0.0), (50.0, 310.0), (42.0, 633.0), (34.0, 958.0)]
+
+
+@pytest.mark.parametrize("place", range(4))
+@pytest.mark.parametrize("mass", [3100.0, 31.0])
+def test_a_slip_in_one_reading_is_named_and_bars_the_order(place: int, mass: float) -> None:
+    """What the scale would show is by numpy's line through the other three."""
+    slipped = [*GOOD]
+    slipped[place] = GOOD[place][0], mass + GOOD[place][1]
+    slope, intercept = np.polyfit(*zip(*(GOOD[:place] + GOOD[place + 1 :]), strict=True), 1)
+    shown = max(slope * GOOD[place][0] + intercept, 0)
+    reply = replied(FORM, known="readings", goes="front", **readings(slipped))
+    at = f"readings.{place + 1}.mass"
+    if reply.answer is None:
+        assert list(reply.problems) == [at.replace("mass", "length")]
+        return
+    (said,) = [one for one in reply.answer.cautions if "does not fit" in one.text]
+    assert said.at == at and said.text.startswith(f"Reading {place + 1} ")
+    assert f"would show {shown:.1f}" in said.text
+    if mass > 1000:
+        workable = reply.answer.workable
+        assert said.bars and workable.steps == () and noted(workable) == {}
+
+
+def test_grams_among_ounces_are_named() -> None:
+    pairs = [("2.28", "0 oz"), ("1.97", "10.9 g"), ("1.65", "22.3 oz"), ("1.34", "33.8 oz")]
+    typed = {**readings([]), "known": "readings"}
+    for n, (length, mass) in enumerate(pairs, 1):
+        typed[f"readings.{n}.length"], typed[f"readings.{n}.mass"] = f"{length} in", mass
+    answer = ask(**typed)
+    assert stops(answer).startswith("Reading 2 does not fit the others")
+    assert answer.workable.steps == ()
+
+
+def test_good_readings_are_not_found_fault_with() -> None:
+    for pairs in (GOOD, PAIRS, GOOD[:3], [(38, 100), (34, 240), (30, 440), (26, 700), (22, 1020)]):
+        assert "does not fit" not in cautions(ask(known="readings", **readings(pairs)))
+
+
+def test_three_readings_that_make_no_line_bar_the_order_and_name_none() -> None:
+    """Any two of three lie on a line."""
+    slipped = [GOOD[0], (50.0, 3100.0), GOOD[2]]
+    answer = ask(known="readings", goes="front", **readings(slipped))
+    assert "make no line" in stops(answer)
+    assert answer.workable.steps == () and noted(answer.workable) == {}
 
 
 @given(

@@ -17,7 +17,7 @@ from calc.physics.linkage import Linkage, position
 from calc.replying.reading import run
 from calc.units import NBSP, STANDARD_GRAVITY
 from tests.forms.asking import UNDRAWN, answered, cautions, done, stops, value, values
-from tests.forms.four_corners import axle_of, corner, loads, on_tyre, rest, spring_curve
+from tests.forms.four_corners import Load, axle_of, corner, loads, on_tyre, rest, spring_curve
 
 FORM = BY_SLUG["whole-car"]
 ask = partial(answered, FORM)
@@ -29,8 +29,8 @@ def turns_of(car: Car) -> list[float]:
     return [getattr(car.corners, key).collar for key in CORNERS]
 
 
-def stands(now: Car, then: Car, extra: tuple[float, float, float] = (0, 0, 0)) -> list[float]:
-    """Rise at the wheels, m, of the old car with the new springs and the turns of `then`, on its
+def borne_by(now: Car, then: Car) -> list[Load]:
+    """How the wheels of the old car bear with the new springs and the turns of `then`, on its
     tyres."""
     curves = []
     for key, load, turns in zip(CORNERS, loads(now), turns_of(then), strict=True):
@@ -39,7 +39,21 @@ def stands(now: Car, then: Car, extra: tuple[float, float, float] = (0, 0, 0)) -
         curves.append(
             on_tyre(spring_curve(was, load, becomes.spring_rate, gap), load, was.tyre_rate)
         )
-    return rest(now, curves, extra)
+    return curves
+
+
+def stands(now: Car, then: Car, extra: tuple[float, float, float] = (0, 0, 0)) -> list[float]:
+    """Rise at the wheels, m, of the old car with the new springs and the turns of `then`."""
+    return rest(now, borne_by(now, then), extra)
+
+
+def cross_of(now: Car, then: Car, rises: list[float]) -> float:
+    """What the scales make of it then, wheels and arms with it."""
+    curves = zip(CORNERS, borne_by(now, then), rises, strict=True)
+    masses = [
+        curve(rise) / STANDARD_GRAVITY + axle_of(now, key).unsprung for key, curve, rise in curves
+    ]
+    return (masses[0] + masses[3]) / sum(masses)
 
 
 def within(rises: list[float], car: Car) -> None:
@@ -67,6 +81,8 @@ def test_new_springs_leave_every_corner_within_half_a_step(
     within(rises, UNDRAWN)
     for key, rise in zip(CORNERS, rises, strict=True):
         assert value(answer, f"{key}_rise") == pytest.approx(rise, abs=1e-6)
+    cross = cross_of(UNDRAWN, then, rises)
+    assert value(answer, "cross_weight") == pytest.approx(cross, abs=1e-6)
 
 
 SOFT = put(put(UNDRAWN, "front.tyre_rate", 1500.0), "rear.tyre_rate", 800.0)
@@ -91,6 +107,8 @@ def test_a_new_load_leaves_the_heights_and_the_cross_weight(
     within(rises, car)
     for key, rise in zip(CORNERS, rises, strict=True):
         assert value(answer, f"{key}_rise") == pytest.approx(rise, abs=1e-6)
+    cross = cross_of(car, then, rises)
+    assert value(answer, "cross_weight") == pytest.approx(cross, abs=1e-6)
     masses = [getattr(then.corners, key).load for key in CORNERS]
     assert sum(masses) == pytest.approx(1.656 + mass / 1e3, abs=1e-6)
     assert abs((masses[0] + masses[3]) / sum(masses) - 835 / 1656) <= 0.005
@@ -237,7 +255,7 @@ def test_nothing_entered_changes_nothing() -> None:
 def test_what_the_bottles_cannot_make_stops() -> None:
     car = replace(Car(), bottles=(Bottle("", 50e-6, 1e-4),))
     answer = ask(car, change="piston")
-    assert "cannot be made of your bottles" in stops(answer)
+    assert "cannot be made from your bottles" in stops(answer)
     assert "The nearest bottle is 50" in stops(answer)
     needed = next(step for step in answer.steps if "you need" in step.text)
     assert needed.gives.endswith("with the change alone.")
@@ -293,7 +311,7 @@ def test_dampers_too_stiff_for_the_tyres_are_said_to_leave_the_car_to_them() -> 
     roots = np.roots([damping * mass, (wheel + tyre) * mass, damping * tyre, wheel * tyre])
     swing = roots[np.argmax(roots.imag)]
     warned = re.search(
-        r"swings on its tyres instead, with a damping ratio of (\d\.\d\d)", cautions(made)
+        r"bounces on its tyres instead, with a damping ratio of (\d\.\d\d)", cautions(made)
     )
     assert warned and float(warned[1]) == pytest.approx(-swing.real / abs(swing), abs=0.015)
     assert "on its tyres" not in cautions(ask(SOFT, change="oil", rear_oil="310"))
@@ -361,7 +379,7 @@ def hurried(left: str, **typed: str) -> Answer:
     ("left", "says", "oil"),
     [
         ("60", "60 min to go: all of it.", True),
-        ("29", "29 min to go: the change, without another oil.", False),
+        ("29", "29 min to go: the change, with the oil left in.", False),
         ("5", "5 min to go: leave the car as it is.", False),
     ],
 )

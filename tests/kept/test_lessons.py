@@ -140,6 +140,42 @@ def test_one_height_says_more_than_an_assumed_ratio_and_pitch() -> None:
     assert again.offers == (), "the pitch is not found by a ratio that rests on it"
 
 
+def test_where_no_ratio_gives_it_the_pitch_is_offered_that_was_assumed_too() -> None:
+    """1 1/2 turns up let the car down by 1.4 mm, 0.93 mm for each: with the pitch assumed at 1 mm
+    that is a ratio of 1.07, which no car has, but with the ratio assumed a pitch of 0.65 mm."""
+    car = unmeasured(motion_ratio=RATIO, pitch=PITCH)
+    car, entries = season(1.5 / 1.4, [-1.5], gauge=0.5e-3 / 12**0.5, record=car)
+    (lesson,) = lessons(car, entries)
+    assert not lesson.last.is_off
+    (offer,) = lesson.offers
+    assert offer.name == "pitch" and offer.value == pytest.approx(1.4e-3 / 1.5 * 0.7)
+    of_turns = math.hypot(0.5e-3 / 6**0.5, 0.4e-3 / 6**0.5) / 1.4e-3
+    assert offer.u == pytest.approx(offer.value * math.hypot(of_turns, 0.173 / 0.7))
+    learned = {"front.pitch": (offer.value, Origin("measured", NOW + 100, u=offer.u))}
+    at = Moment("learned", "car", NOW + 100, 0.0)
+    car, entry = log.happened(car, at, log.ENTERED, Deed(learned=learned))
+    more, after = measured_again(car, 0.7, 1.5, NOW + 200)
+    (again,) = lessons(after, [*entries, entry, *more])
+    assert after.front.ride_height - car.front.ride_height == pytest.approx(1.4e-3)
+    assert again.offers == (), "the ratio is not found by a pitch that rests on it"
+
+
+def test_what_was_seen_before_the_pitch_was_put_right_teaches_by_the_right_one() -> None:
+    """A ratio of 0.5 measured as well as its pitch, which had been entered as double."""
+    car = put(owned(), "front.motion_ratio", 0.6, Origin("measured", u=1e-3))
+    pitch = car.front.pitch
+    wrong = put(car, "front.pitch", 2 * pitch, Origin("measured", u=1e-6))
+    # At half the pitch the same turns lift half as far, as on twice the ratio.
+    wrong, entries = season(1.0, [1.0, -1.0], record=wrong)
+    learned = {"front.pitch": (pitch, Origin("measured", NOW + 100, u=1e-6))}
+    at = Moment("learned", "car", NOW + 100, 0.0)
+    car, entry = log.happened(wrong, at, log.ENTERED, Deed(learned=learned))
+    more, car = measured_again(car, 0.5, 1.0, NOW + 200)
+    (lesson,) = lessons(car, [*entries, entry, *more])
+    ratio = next(offer for offer in lesson.offers if offer.name == "motion_ratio")
+    assert ratio.value == pytest.approx(0.5, rel=0.02) and ratio.count == 3
+
+
 def test_an_assumed_pitch_is_found_by_a_measured_ratio() -> None:
     car = unmeasured(pitch=PITCH)
     assert car.front.motion_ratio == 0.65

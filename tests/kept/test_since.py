@@ -13,8 +13,9 @@ from calc.answering.answer import Answer
 from calc.forms.catalogue import BY_SLUG
 from calc.kept import log
 from calc.kept.doing import done, measured, saved
+from calc.kept.entry_words import undone_words
 from calc.kept.log import Entry, Moment
-from calc.kept.log_view import undone_words, view
+from calc.kept.log_view import view
 from calc.kept.since import Past, Since, outdated, since
 from calc.language import speaking
 from calc.model.car import Bottle, Car, empty, forget, put
@@ -296,10 +297,10 @@ def test_what_is_only_measured_is_said_and_taken_back_as_a_whole() -> None:
     assert [log.from_json(log.to_json(one)) for one in lines] == [*lines]
     told = said("drop-test", typed, car, [base, *lines]).done
     assert told is not None and told.ids == ("done-d2", "done-d1") and not told.poured
-    for words in ("Measured, front left: Time under the weight 1.70", "front right", "1.8 s"):
+    for words in ("Measured, front left: Time under the weight 1.7 s", "front right", "1.8 s"):
         assert words in told.says.replace("\N{NO-BREAK SPACE}", " ")
     ((_, rows),) = view(car, [base, *lines], NOW, 0.0, "metric").days
-    assert "weight 1.8" in rows[0].what and "weight 1.70" in rows[1].what
+    assert "weight 1.8" in rows[0].what and "weight 1.7" in rows[1].what
     assert said("drop-test", typed, car, [base, *lines], NOW + 1).done is None
     assert said("pairing", {}, car, [base, *lines]).done is None
 

@@ -278,6 +278,7 @@ LEFT_OUT = {
     "linear.back_substitute": "any equations",
     "linear.triangular": "any equations",
     "linear.polynomial_fit": "any readings",
+    "linear.odd_one": "any readings",
     "require.positive": "what refuses",
     "require.not_negative": "what refuses",
     "require.finite": "what refuses",

@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from scipy import linalg
+from scipy import linalg, stats
 
 from calc.physics import linear
 from tests.reference.cases import Case, load
@@ -56,3 +56,24 @@ def test_the_same_factors_in_numpy(entries: list[float], right: list[float]) -> 
     ours, rotated = linear.triangular(matrix.tolist(), right)
     assert np.array(ours) == pytest.approx(signs[:, None] * upper, rel=1e-9, abs=1e-8)
     assert rotated == pytest.approx((signs * (theirs.T @ right)).tolist(), rel=1e-9, abs=1e-8)
+
+
+@given(
+    st.lists(st.floats(-1, 1), min_size=6, max_size=6), st.integers(0, 5), st.sampled_from([-1, 1])
+)
+def test_one_point_far_off_is_found_where_scipy_calls_the_others_a_line(
+    noise: list[float], place: int, way: int
+) -> None:
+    """Points on y = 3 - 2 x, known to u = 1 with noise that uses no more of it: the sum of the
+    squares from scipy's line through the other five is below 4 for each point to spare."""
+    x = [0.0, 1.0, 2.0, 3.0, 4.0, 5.0]
+    y = [3 - 2 * one + off for one, off in zip(x, noise, strict=True)]
+    exact, u = [0.0] * 6, [1.0] * 6
+    assert linear.odd_one(x, y, exact, u) is None
+    y[place] += 40 * way
+    others = [i for i in range(6) if i != place]
+    line = stats.linregress([x[i] for i in others], [y[i] for i in others])
+    squares = sum((y[i] - line.intercept - line.slope * x[i]) ** 2 for i in others)
+    assert squares < 4 * 3
+    assert linear.odd_one(x, y, exact, u) == place
+    assert linear.odd_one(x, y, [30.0] * 6, u) is None  # nobody knows where it lies

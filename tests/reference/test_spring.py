@@ -1,7 +1,9 @@
 """Springs against handbooks, certified data sets and scipy."""
 
+import math
 from functools import reduce
 
+import numpy as np
 import pytest
 from scipy import stats
 
@@ -114,3 +116,20 @@ def test_rate_from_readings_agrees_with_scipy() -> None:
     assert ours.rate == pytest.approx(-theirs.slope, rel=1e-11)
     assert ours.rate_error == pytest.approx(theirs.stderr, rel=1e-9)
     assert ours.free_length == pytest.approx(-theirs.intercept / theirs.slope, rel=1e-11)
+
+
+def test_the_line_moves_about_the_mean_of_its_readings_as_the_covariance_of_numpy_says() -> None:
+    """Slope and intercept are correlated, slope and the force at the mean length are not: both
+    give the crossing one variance, by its gradient (JCGM 100:2008, 5.2.2)."""
+    lengths = [0.0801, 0.0752, 0.0699, 0.0648, 0.0603]
+    forces = [0.10, 2.61, 5.08, 7.72, 9.97]
+    (slope, intercept), covariance = np.polyfit(lengths, forces, 1, cov=True)
+    gradient = np.array([intercept / slope**2, -1 / slope])
+    fit = spring.rate_from_readings(lengths, forces)
+    assert fit.rate_error is not None and fit.middle_error is not None
+    moved = (
+        fit.free_at(steeper=1e-3 * fit.rate_error) - fit.free_length,
+        fit.free_at(higher=1e-3 * fit.middle_error) - fit.free_length,
+    )
+    error = float(gradient @ covariance @ gradient) ** 0.5
+    assert 1e3 * math.hypot(*moved) == pytest.approx(error, rel=1e-4)

@@ -101,7 +101,7 @@ def test_the_numbers_are_those_of_the_car() -> None:
     assert front("oil") == "375"
     assert front("fill") == "2.5 of 3.3 mL"
     assert front("close") == "10.0"
-    assert (front("spring"), front("spring", 1)) == ("0.720", "40.0")
+    assert (front("spring"), front("spring", 1)) == ("0.72", "40.0")
     assert front("touch") == "then ↓ 2 turns"
     assert line_of(made, "oil").read == "at 25 °C, cSt"
     inches = line_of(replace(made, system="imperial"), "rod_end")

@@ -1,5 +1,6 @@
 """The sheet says what the forms say, for any car, and leaves to the pencil what nobody knows."""
 
+import re
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
 from itertools import pairwise
@@ -21,6 +22,7 @@ from calc.model.origin import Origin
 from calc.replying.reading import run
 from calc.sheet.blocks import BLOCKS, BY_KEY, CAUTIONS, FLAT, FOLDED, FORMERLY, sheet, usual
 from calc.sheet.grid import BLANK, Base, Carried, Content, Grid, Part, hand_turns, up_or_down
+from calc.sheet.height import TURNS as HEIGHT_TURNS
 from calc.sheet.preload import TURNS
 from calc.sheet.tables import owned_springs
 from tests.owned import assumed_throughout, owned
@@ -97,10 +99,57 @@ def test_the_wanted_height_is_answered_with_the_direction() -> None:
         turns = up_or_down(to_step(exact[f"{end}_turns"], car.tools.turn_step))
         height = f"{exact[f'{end}_height_after'] * 1e3:.1f}"
         assert units.NBSP.join((end, turns, f"({height})")) in lead
-    assert "↓ down = clockwise from the cap = car up" in content.about
+    assert "↓ down = clockwise from the cap = car up" in spaced(content.about)
     assert "BOTH" in content.about and "±" in content.about
     left = part("height", replace(car, thread_hand="left"))
-    assert "↓ down = anticlockwise from the cap = car up" in left.about
+    assert "↓ down = anticlockwise from the cap = car up" in spaced(left.about)
+
+
+def spaced(text: str) -> str:
+    """With plain spaces, at which a line could be broken."""
+    return text.replace(units.NBSP, " ")
+
+
+@pytest.mark.parametrize("code", NAMES)
+def test_no_line_begins_with_a_sign(code: str) -> None:
+    with speaking(code):
+        height, oil = (part(key, owned()) for key in ("height", "oil"))
+        texts = (*height.lead, height.about, height.narrow[0].title, *oil.grids[0].heads)
+    assert not [text for text in texts for sign in "·=×±" if f" {sign}" in text]
+    assert "·" in height.lead[0] and "±" in height.about and "↓ " not in height.about
+
+
+def test_what_a_height_and_a_step_are_sure_to_is_told_apart() -> None:
+    """The ± of a height is that of the gauge, which no step changes."""
+    car = owned()
+    answer = answered("collar-turns", {"scope": "both"}, car, units.METRIC)
+    assert answer is not None
+    found = {one.name: one for one in answer.quantities}
+    heights = max(2 * found[f"{end}_height_after"].u * 1e3 for end in ENDS)
+    lifts = (found[f"{end}_lift_per_turn"] for end in ENDS)
+    moves = max(200 * one.u / one.value for one in lifts)
+    about = spaced(part("height", car).about)
+    said = re.search(r"heights ± ([\d.]+) mm, moves ± ([\d.]+)%$", about)
+    assert said
+    for told, exact in zip(map(float, said.groups()), (heights, moves), strict=True):
+        assert exact <= told <= 2 * exact
+
+
+def test_turns_beyond_the_spring_or_the_droop_are_named() -> None:
+    """By hand: of 1.5 mm of preload on a thread of 0.75 mm two turns up leave none, three less."""
+    now = part("height", owned())
+    assert "Spring loose at full droop: front from ↑ 3." in map(spaced, now.notes)
+    loose = part("height", put(owned(), "front.droop_length", 41e-3))
+    assert "Spring loose at full droop: front." in map(spaced, loose.notes)
+    topped = put(owned(), "front.droop_length", 34.5e-3)
+    answer = answered("collar-turns", {"scope": "both"}, topped, units.METRIC)
+    assert answer is not None
+    (left,) = (one.value for one in answer.quantities if one.name == "front_turns_left")
+    assert 0 < left < 3
+    first = next(turns for turns in HEIGHT_TURNS if turns > left)
+    notes = [spaced(note) for note in part("height", topped).notes]
+    said = f"Topped out (on its droop stops): front from {spaced(up_or_down(first))}."
+    assert said in notes
 
 
 def test_a_height_that_nobody_wants_is_no_reason_for_blanks() -> None:
@@ -174,7 +223,10 @@ def test_preload_and_sag_are_those_of_the_form(car: Car, system: str, end: End) 
         assert answer or is_left_to_the_pencil([grid])
         return
     shown = answer.tables[0].rows[answer.tables[0].mark]
-    assert abs(number(now[2]) - number(shown[3])) <= TENTH[system]
+    if now[2]:
+        assert abs(number(now[2]) - number(shown[3])) <= TENTH[system]
+    else:
+        assert any("sag worked out to" in note for note in content.notes)
     if number(shown[1]) < -0.1:
         assert now[1] == "loose"
     elif number(shown[1]) >= 0:
@@ -206,8 +258,35 @@ def test_what_is_worked_out_to_more_than_its_table_is_left_to_the_pencil() -> No
     assert {row[3] for row in springs.grids[0].rows} <= {BLANK, "0", "fitted"}
     for content in (height, preload, springs):
         assert "±" not in content.about and "Worked out to ±" in " ".join(content.notes)
+    assert {row[4] for row in springs.grids[0].rows} == {BLANK}
     measured = part("height", owned())
     assert measured.lead and not is_left_to_the_pencil(measured.grids)
+
+
+def test_a_step_that_may_be_none_is_not_printed() -> None:
+    """A thread pitch as uncertain as it is large."""
+    car = put(owned(), "front.pitch", 0.75e-3, Origin("assumed", 1.0, "", 0.4e-3))
+    content = part("height", car)
+    assert (content.grids, content.lead, content.about) == ((), (), "")
+    assert re.search(r"Worked out to ± 1[01]\d% only", " ".join(map(spaced, content.notes)))
+
+
+def test_a_sag_that_may_be_none_is_left_to_the_pencil() -> None:
+    """The free length known to 4 mm: the preload as well, and the sag to more than there is."""
+    vague = Origin("measured", 1.0, "", 2e-3)
+    car = put(put(owned(), "front.droop_length", 36e-3), "front.spring_free", 40e-3, vague)
+    content = part("preload", car)
+    front, rear = content.grids
+    assert [row[2] for row in front.rows] == [BLANK] * len(TURNS)
+    assert front.heads[-1] == "sag" and rear.heads[-1] == "%"
+    assert all(row[1] for row in front.rows) and all(row[2] for row in rear.rows)
+    assert "Front: sag worked out to ±" in spaced(" ".join(content.notes))
+    assert content.about.count("±") == 2
+
+
+def test_what_is_left_to_the_pencil_has_no_share_to_work_out() -> None:
+    for grid in part("preload", empty("My car")).grids:
+        assert [*grid.heads[1:]] == ["preload", "sag"]
 
 
 def test_a_loose_spring_is_called_loose() -> None:
@@ -248,6 +327,29 @@ def test_a_spring_that_is_not_in_the_list_stands_there_too() -> None:
     (grid,) = part("springs", car).grids
     (row,) = (grid.rows[n] for n in grid.boxed if grid.rows[n][0] == "F")
     assert row[1:4] == ("fitted now", "0.72", "0")
+
+
+@pytest.mark.parametrize("system", units.SYSTEMS)
+def test_coil_bind_says_whether_it_rests_on_what_is_assumed(system: str) -> None:
+    """On the card too, where it has the place of the frequency."""
+    solid = "front.spring_solid"
+    car = put(put(owned(), solid, 25e-3), "front.spring_rate", 720.0)
+    guessed = replace(car, origins={**car.origins, solid: Origin("assumed")})
+    for one, says in ((car, "coil bind"), (guessed, "coil bind?")):
+        content = part("springs", one, system)
+        (row,) = (row for row in content.grids[0].rows if row[1] == "fitted now" and row[0] == "F")
+        (short,) = (row for row in content.narrow[0].rows if row[0] == "fitted now")
+        assert row[-1] == short[-1] == says
+    assert "1 assumed" in " ".join(part("springs", guessed, system).notes)
+    assert len(content.narrow[1].heads) == 4
+
+
+def test_the_rate_of_the_spring_that_is_in_is_marked_as_in_the_base() -> None:
+    car = put(owned(), "front.spring_rate", 720.0, Origin("assumed", u=60.0))
+    base = block("base", Base, car).grid
+    shown = base.rows[0][next(n for n, head in enumerate(base.heads) if "spring N/mm" in head)]
+    (row,) = (row for row in part("springs", car).grids[0].rows if row[1] == "fitted now")
+    assert row[2] == shown == "0.72?"
 
 
 def test_long_lists_say_how_many_there_are_beside() -> None:
@@ -325,6 +427,16 @@ def test_the_marks_are_explained_where_they_stand() -> None:
     assert "1 assumed" in " ".join(part("height", replace(car, origins=origins)).notes)
 
 
+def test_oil_and_filling_are_marked_as_in_the_base() -> None:
+    origins = owned().origins
+    assumed = ("front.oil", "rear.inside.held", "front.inside.closed_at")
+    car = replace(owned(), origins={**origins, **dict.fromkeys(assumed, Origin("assumed"))})
+    (oil,), (fill,) = part("oil", car).grids, part("fill", car).grids
+    assert all(row[1].endswith("?") and not row[3].endswith("?") for row in oil.rows)
+    marked = [[cell.endswith("?") for cell in row[1:]] for row in fill.rows]
+    assert marked == [[False, True, True], [True, False, False]]
+
+
 @pytest.mark.parametrize("code", NAMES)
 def test_no_label_is_cut_at_a_comma(code: str) -> None:
     with speaking(code):
@@ -358,8 +470,12 @@ def test_usual_blocks_and_those_of_earlier_versions() -> None:
 
 
 def test_the_demo_car_has_every_block() -> None:
+    """Its front springs are loose at full droop after three turns up, and of no other is there
+    anything to say."""
     for one in sheet(Car(), units.METRIC, KEYS).blocks:
-        assert not isinstance(one.content, Part) or (one.content.grids and not one.content.notes)
+        if isinstance(one.content, Part):
+            assert one.content.grids
+            assert not one.content.notes or one.key == "height"
 
 
 def test_what_makes_a_table_useless_stands_beside_it() -> None:

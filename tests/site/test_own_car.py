@@ -11,7 +11,8 @@ from calc.forms.catalogue import BY_SLUG
 from calc.kept.deeds import Deed, carried_out
 from calc.kept.doing import done, saved
 from calc.model.car import empty
-from calc.replying.reading import run, usual
+from calc.replying.learned import usual
+from calc.replying.reading import run
 from calc.units import entry_text
 from tests.site.hands import Visitor, field, live, net, opened, turn
 from tests.site.hosting import Site

@@ -54,6 +54,7 @@ from tests.site.sheets import (
     MADE,
     PX,
     STATIC,
+    TODAY,
     all_hold,
     document,
     html,
@@ -214,6 +215,49 @@ def test_the_four_corners_are_alike(blank: Page, code: str) -> None:
                 high = "els => els.map((e) => Math.round(e.getBoundingClientRect().height))"
                 heights = blank.locator(".sheet-spot").evaluate_all(high)
                 assert len(heights) == 4 and len(set(heights)) == 1
+
+
+@pytest.mark.parametrize("code", NAMES)
+@pytest.mark.parametrize("system", units.SYSTEMS)
+def test_the_names_of_springs_are_broken_in_no_table_while_another_holds_them(
+    code: str, system: str
+) -> None:
+    """Front and rear one below the other have more room for them than together."""
+    with speaking(code):
+        made = planned(owned(), system, BY_KEY["pocket"])
+    (springs,) = (piece for page in made.pages for piece in page.pieces if piece.key == "springs")
+    assert not springs.squeezed
+
+
+@pytest.mark.parametrize("code", NAMES)
+def test_a_second_side_says_all_that_the_first_does_of_the_car(blank: Page, code: str) -> None:
+    """Whose it is and when it was printed: of a long name as much as that leaves room for."""
+    two = BY_KEY["two"]
+    for car in (Car(), FULL):
+        with speaking(code):
+            content = sheet(car, units.METRIC)
+            laid_out(blank, html(car, units.METRIC, two))
+            line = sheet_heading(content, two, TODAY).lines[0]
+        shown = blank.locator(".again p").inner_text()
+        name, _, rest = shown.partition(" · ")
+        assert rest == line and (name == car.name or name.endswith("…"))
+        assert blank.locator(".again p").evaluate("(e) => e.scrollWidth <= e.clientWidth")
+
+
+def test_a_number_for_both_ends_stands_between_them(blank: Page) -> None:
+    laid_out(blank, html(Car(), units.METRIC, BY_KEY["build"]))
+    for fact in blank.locator(".as-fact[colspan='2']").all():
+        assert fact.evaluate("(e) => getComputedStyle(e).textAlign") == "center"
+    assert blank.locator(".as-fact[colspan='2']").count() == 2
+
+
+def test_every_cell_to_write_in_has_its_lines(blank: Page) -> None:
+    """Of a spring about which nothing is known: rate, turns, preload and frequency, apart."""
+    for size in ("one", "pocket"):
+        laid_out(blank, html(empty("My car"), units.METRIC, BY_KEY[size]))
+        cells = blank.locator('[data-block="springs"] tbody td:not(.as-name)')
+        borders = "els => els.map((e) => parseFloat(getComputedStyle(e).borderLeftWidth) > 0)"
+        assert cells.count() >= 6 and all(cells.evaluate_all(borders))
 
 
 def test_a_head_takes_as_few_lines_as_there_is_room_for() -> None:

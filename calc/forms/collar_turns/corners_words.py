@@ -9,7 +9,9 @@ from calc.forms.collar_turns.measured import Measured, Outcome
 from calc.forms.entered import left_loose, stops_left_out
 from calc.forms.friction import hides
 from calc.forms.names import corner_label, corner_word
-from calc.forms.turning import at_corner, collar_writes, corner_step, droop_write, height_write
+from calc.forms.turning import at_corner, corner_step, none_turned
+from calc.forms.workings import cross_working
+from calc.forms.writes import collar_writes, droop_write, height_write
 from calc.language import tr
 from calc.model.corners import CORNERS, ENDS, Corner, End, mean_at
 from calc.model.standing import plane
@@ -33,7 +35,7 @@ def steps(asked: Asked, made: Outcome) -> tuple[Step, ...]:
         if n
     ]
     if not found:
-        found = [Step(tr("Leave all four collars as they are."))]
+        found = [Step(none_turned())]
     cross = asked.say(made.then.shares.cross, "share")
     then = tr("Cross weight then {share}.", share=cross)
     return (*found, Step(tr("Bounce the car and measure again."), then))
@@ -213,11 +215,9 @@ def working(asked: Asked, now: Measured, made: Outcome) -> tuple[Working, ...]:
             ),
             tr("statics of a rigid body on four springs"),
         ),
-        Working(
-            tr("cross weight = (front left + rear right) / total"),
+        cross_working(
             f"({say(scale[0], 'force')} + {say(scale[3], 'force')}) / {say(then.total, 'force')} = "
-            f"{say(then.cross, 'share')}",
-            tr("definition"),
+            f"{say(then.cross, 'share')}"
         ),
     )
 

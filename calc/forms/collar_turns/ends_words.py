@@ -9,8 +9,9 @@ from calc.forms import findings
 from calc.forms.collar_turns.end import QuickEnd, gain
 from calc.forms.collar_turns.inputs import Asked
 from calc.forms.names import end_label, end_word
-from calc.forms.turning import both, collar_writes, droop_write, height_write
+from calc.forms.turning import both, both_turned
 from calc.forms.workings import lift_working, stop_working
+from calc.forms.writes import collar_writes, droop_write, height_write
 from calc.language import tr
 from calc.units import turns_number, turns_text
 
@@ -22,11 +23,11 @@ def step(asked: Asked, end: QuickEnd, turns: float, height: float) -> Step:
     gives, at = _gives(asked, end, height), end_word(end.key)
     if turns == 0:
         return Step(tr("Leave both {end} collars as they are.", end=at), gives)
-    way, says = way_words(turns, asked.thread_hand), turn_words(turns)
+    way = way_words(turns, asked.thread_hand)
     text = (
-        tr("Both {end} collars: {turns}, as far as it goes.", end=at, turns=says)
+        tr("Both {end} collars: {turns}, as far as it goes.", end=at, turns=turn_words(turns))
         if _falls_short(asked, end, turns, height)
-        else tr("Both {end} collars: {turns}.", end=at, turns=says)
+        else both_turned(end.key, turns)
     )
     exact = "turns" if end.alone else f"{end.key}_turns"
     return Step(text, f"{way} {gives}", way_of(turns), exact, asked.turn_step)

@@ -21,7 +21,9 @@ from calc.forms.corner_loads.figures import PAIRS, cross_of_a_turn, exact
 from calc.forms.corner_loads.inputs import Asked
 from calc.forms.entered import left_loose, stops_left_out
 from calc.forms.names import CORNER_LABELS, corner_word, side_word
-from calc.forms.turning import at_corner, collar_writes, corner_step
+from calc.forms.turning import at_corner, corner_step, none_turned
+from calc.forms.workings import cross_working
+from calc.forms.writes import collar_writes
 from calc.language import later, tr
 from calc.model.corners import CORNERS, Corner, Side
 from calc.model.standing import Predicted, Standing
@@ -62,9 +64,8 @@ def steps(asked: Asked, turns: Sequence[float], after: Predicted) -> tuple[Step,
         if n
     ]  # fmt: skip
     if not made:
-        leave = tr("Leave all four collars as they are.")
         near = tr("The cross weight is {share}, as near as a step comes.", share=cross)
-        return (*first, Step(leave, near))
+        return (*first, Step(none_turned(), near))
     again = tr("Bounce the car and weigh it again.")
     if on_stop:
         then = tr(
@@ -237,8 +238,7 @@ def working(asked: Asked, now: Standing) -> tuple[Working, ...]:
                 f"({fl} + {fr}) / {total} = {say(now.shares.front, 'share')}", tr("definition")),
         Working(tr("left share = (front left + rear left) / total"),
                 f"({fl} + {rl}) / {total} = {say(now.shares.left, 'share')}", tr("definition")),
-        Working(tr("cross weight = (front left + rear right) / total"),
-                f"({fl} + {rr}) / {total} = {say(now.shares.cross, 'share')}", tr("definition")),
+        cross_working(f"({fl} + {rr}) / {total} = {say(now.shares.cross, 'share')}"),
         *_turns_working(asked, now),
     )  # fmt: skip
 

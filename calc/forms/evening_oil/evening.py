@@ -211,7 +211,10 @@ def _working(asked: Asked, made: Sequence[Mixed]) -> tuple[Working, ...]:
         *volumes,
         Working(
             tr("ln of the blend = sum of (share × ln of each oil)"),
-            tr("all pairs of bottles in whole steps, shared bottles together; the least miss wins"),
+            tr(
+                "all pairs of bottles in whole steps, shared bottles together; the smallest miss "
+                "wins"
+            ),
             tr("Arrhenius, in Perry's Chemical Engineers' Handbook"),
         ),
     )

@@ -127,18 +127,19 @@ def _plot(asked: Asked, slope: float, offset: float) -> Plot:
 def _working(asked: Asked, slope: float, offset: float) -> tuple[Working, ...]:
     first, second = asked.line
     say = asked.say
+    source = tr("straight line through two points; weight numbers are no standard")
     return (
         Working(
             tr("cSt for each number = difference of the viscosities / difference of the numbers"),
             f"({say(second.viscosity, 'viscosity')} − {say(first.viscosity, 'viscosity')}) / "
             f"({asked.bare(second.weight, 'ratio', 1)} − {asked.bare(first.weight, 'ratio', 1)}) = "
             f"{asked.bare(slope, 'ratio', 2)}",
-            tr("straight line through two points; weight numbers are no standard"),
+            source,
         ),
         Working(
             tr("cSt added = viscosity − cSt for each number × number"),
             f"{say(first.viscosity, 'viscosity')} − {asked.bare(slope, 'ratio', 2)} × "
             f"{asked.bare(first.weight, 'ratio', 1)} = {asked.bare(offset, 'ratio', 0)}",
-            tr("straight line through two points; weight numbers are no standard"),
+            source,
         ),
     )

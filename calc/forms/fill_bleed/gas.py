@@ -207,6 +207,8 @@ def _may_lock(asked: Asked, locks_at: Uncertain) -> Iterator[str]:
 
 
 def _step(asked: Asked, gas: TrappedGas, locks: bool) -> Step:
+    if gas.closed_at >= asked.stroke:
+        return Step(tr("The shaft does not come back by itself."))
     gives, at = _comes_back(asked, gas, locks), asked.say(gas.closed_at, "length", 1)
     if asked.rebound_wanted is None:
         begins = tr("The rebound begins {shaft_in} in, where the cap was closed.", shaft_in=at)
@@ -353,7 +355,10 @@ def _time_working(asked: Asked, gas: TrappedGas, back_in: float | None) -> Itera
     push = gas.force_at(middle) - _drag(asked)
     speed = speed_under(asked.made(), push, *oil_at(asked, asked.oil), "rebound")
     yield Working(
-        tr("time = sum of way / speed; at each place the push less the drag is the damping force"),
+        tr(
+            "time = sum of distance / speed; at each point the push less the drag is the damping "
+            "force"
+        ),
         tr(
             "half way, {shaft_in} in: {push} move the shaft at {speed}; nine tenths in {time}",
             shaft_in=asked.say(middle, "length", 1),

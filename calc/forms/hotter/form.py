@@ -98,7 +98,6 @@ def solve(asked: Asked) -> Answer:
         plots=(plot(asked),),
         cautions=(
             *oil_cautions(asked, grades, [asked.front_at, asked.rear_at, asked.now]),
-            *(caution for part in parts for caution in part.cautions),
             *(none_entered(asked.bottles) if any(part.lacking for part in parts) else ()),
             *_squeezed(asked),
             *((opened(),) if any(part.writes for part in parts) else ()),

@@ -51,7 +51,7 @@ def working(asked: Asked) -> tuple[Working, ...]:
         Working(
             tr("log10 ν = log10 ν25 + 763.1 (1/T − 1/298.15); the same ν × density now as then"),
             tr(
-                "{end}: {old} at {then} has {dynamic}; so has {new} at {now}",
+                "{end}: {old} at {then} is {dynamic}; so is {new} at {now}",
                 end=end_word(end),
                 old=asked.say(asked.grade(end), "viscosity"),
                 then=kelvin(asked, asked.then(end)),

@@ -10,8 +10,8 @@ from calc.forms.growth import with_growth
 from calc.forms.length_travel import words
 from calc.forms.length_travel.figures import Work, figures, lengths, threads, work
 from calc.forms.length_travel.inputs import Asked
-from calc.forms.names import corner_word, end_word
-from calc.forms.turning import after_turns, droop_write, length_write, thread_write
+from calc.forms.names import end_word
+from calc.forms.writes import after_turns, droop_write, length_write, stroke_write, thread_write
 from calc.language import tr
 from calc.model.corners import Side
 from calc.physics.failure import PhysicsError
@@ -88,13 +88,7 @@ def _writes(asked: Asked, done: Work) -> tuple[Write, ...]:
     if spacers:
         strokes = asked.stroke_left - spacers, asked.stroke_right - spacers
         for corner, stroke in zip(end.corners, strokes, strict=True):
-            says = tr(
-                "{damper} stroke {stroke}",
-                damper=corner_word(corner),
-                stroke=asked.say(stroke, "length"),
-            )
-            u = asked.u[f"stroke_{corner.side}"]
-            made.append(Write(f"corners.{corner}.stroke", stroke, says, u=u))
+            made.append(stroke_write(asked, corner, stroke, asked.u[f"stroke_{corner.side}"]))
     return tuple(made)
 
 

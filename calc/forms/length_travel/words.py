@@ -51,7 +51,7 @@ def _alike(asked: Asked, done: Work) -> Step:
     corner = asked.axle.corners[list(Side).index(longer)]
     turns = done.turns_in[longer]
     rest = abs(asked.length_left - asked.length_right) - turns * asked.rod_pitch
-    gives = tr("The pair is then alike to {apart}.", apart=asked.say(abs(rest), "length"))
+    gives = tr("The pair is then alike to within {apart}.", apart=asked.say(abs(rest), "length"))
     return Step(
         rod_end_turned(corner, -turns),
         f"{rod_end_way(-turns)} {gives}",

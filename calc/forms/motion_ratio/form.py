@@ -21,7 +21,8 @@ from calc.forms.motion_ratio.holes import (
 )
 from calc.forms.motion_ratio.inputs import Asked
 from calc.forms.motion_ratio.pictures import plot, tables, working
-from calc.forms.turning import both, collar_writes, droop_write, hole_writes, ratio_write
+from calc.forms.turning import both
+from calc.forms.writes import collar_writes, droop_write, hole_writes, ratio_write
 from calc.replying.form import Form
 
 

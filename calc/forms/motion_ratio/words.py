@@ -2,11 +2,12 @@
 
 from calc.answering.answer import Caution, Step
 from calc.forms import findings
+from calc.forms.arm import TO_OTHER_HOLE
 from calc.forms.bottles import leave_oil
 from calc.forms.motion_ratio.holes import BothFigures, Mounted
 from calc.forms.motion_ratio.inputs import Asked
 from calc.forms.names import end_word
-from calc.forms.turning import as_before, end_steps
+from calc.forms.turning import as_before, end_steps, stands_then
 from calc.language import tr
 
 _APART = 1e-3  # m by which spring and drawing may disagree about the droop travel
@@ -33,16 +34,12 @@ def steps(asked: Asked, exact: BothFigures, turns: float, off: float) -> tuple[S
     """`off` is how much higher, m, the car stands after the turns."""
     say, end = asked.say, end_word(asked.axle)
     fit = Step(
-        tr("Move both {end} dampers to the other mounting hole.", end=end),
+        tr(TO_OTHER_HOLE, end=end),
         tr(
             "With the collars untouched the {end} sits {as_before}.",
             end=end,
             as_before=as_before(asked, exact.unturned),
         ),
-    )
-    measure = Step(
-        tr("Bounce the car and measure the height again."),
-        tr("By these numbers it sits {as_before}.", as_before=as_before(asked, off)),
     )
     keep = Step(
         leave_oil(asked.axle, say(asked.oil, "viscosity")),
@@ -64,7 +61,7 @@ def steps(asked: Asked, exact: BothFigures, turns: float, off: float) -> tuple[S
             of=("turns", "turns"),
             step=asked.turn_step,
         ),
-        measure,
+        stands_then(asked, off),
     )
 
 

@@ -33,7 +33,7 @@ def solve(asked: Asked) -> Answer:
     viscosities = [viscosity for _, viscosity in parts]
     wide = max(viscosities) / min(viscosities) > FAR_APART
     step = Step(
-        tr("The mix has {viscosity} at 25 °C.", viscosity=say(mix.value.viscosity, "viscosity")),
+        tr("The mix is {viscosity} at 25 °C.", viscosity=say(mix.value.viscosity, "viscosity")),
         tr("Mixing rules differ: {low} to {high}.", low=low, high=high) if low != high else "",
     )
     return Answer(

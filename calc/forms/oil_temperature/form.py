@@ -12,6 +12,7 @@ from calc.forms.bottles import (
     owned,
     pours,
     refill,
+    refill_gives,
     refilled,
     sentence,
 )
@@ -93,7 +94,7 @@ def _has(asked: Asked) -> Step:
     at = asked.typed(asked.now, "temperature")
     return Step(
         tr(
-            "At {now} the {oil} oil has {viscosity}.",
+            "At {now} the {oil} oil is {viscosity}.",
             now=at,
             oil=grade,
             viscosity=asked.say(now, "viscosity"),
@@ -103,20 +104,11 @@ def _has(asked: Asked) -> Step:
 
 
 def _fill(asked: Asked, oil_now: Named) -> Step:
-    then, now = asked.typed(then_of(asked), "temperature"), asked.typed(asked.now, "temperature")
-    feels = dynamic_at(oil_now.viscosity, clamp(asked.now))
-    off = compared(asked, feels / dynamic_at(asked.oil, clamp(then_of(asked))))
+    now, then = asked.now, then_of(asked)
+    feels = dynamic_at(oil_now.viscosity, clamp(now)) / dynamic_at(asked.oil, clamp(then))
     return Step(
         refill(asked.axle, oil_now.words),
-        tr(
-            "That is {viscosity} by label (25 °C). At {now} it is {compared} the {old} oil "
-            "was at {then}.",
-            viscosity=asked.say(oil_now.viscosity, "viscosity"),
-            now=now,
-            compared=off,
-            old=asked.say(asked.oil, "viscosity"),
-            then=then,
-        ),
+        refill_gives(asked, oil_now.viscosity, asked.oil, feels=feels, now=now, then=then),
     )
 
 

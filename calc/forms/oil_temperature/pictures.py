@@ -24,7 +24,7 @@ def table(asked: Asked) -> Table:
     mark = gaps.index(min(gaps)) if min(gaps) <= 2.5 else -1
     then_says = asked.typed(then_of(asked), "temperature")
     heads = (
-        asked.symbol("temperature"), tr("Has cSt"), tr("% of 25 °C"),
+        asked.symbol("temperature"), tr("Viscosity cSt"), tr("% of 25 °C"),
         tr("As it felt at {then}: cSt", then=then_says),
     )  # fmt: skip
     title = tr("{oil} oil by temperature", oil=asked.say(asked.oil, "viscosity"))
@@ -50,7 +50,7 @@ def plot(asked: Asked) -> Plot:
         tuple(curves),
         tuple(marks),
         tr(
-            "The oil has {viscosity} at {now}; it gets thinner all the way from cold to warm.",
+            "The oil is {viscosity} at {now}; it gets thinner all the way from cold to warm.",
             viscosity=asked.say(oil.viscosity_at(asked.oil, clamp(now)), "viscosity"),
             now=asked.typed(now, "temperature"),
         ),
@@ -85,7 +85,7 @@ def working(asked: Asked) -> tuple[Working, ...]:
 
 def _wanted_working(asked: Asked, then: float, now: float) -> Working:
     return Working(
-        tr("the oil wanted has now the μ that the old one had then"),
+        tr("the oil wanted now has the μ that the old one had then"),
         tr(
             "{dynamic} at {then}; with {oil} the same at {now}",
             dynamic=asked.say(dynamic_at(asked.oil, then), "dynamic"),

@@ -189,7 +189,7 @@ def _says(asked: Asked, way: Direction | Literal[""], of: Propagated[ForceFigure
     return Step(
         text,
         tr(
-            "Above {speed} pack (the part that grows with the square of the speed) is the "
+            "Above {speed}, pack (the part that grows with the square of the speed) is the "
             "larger share; {share} of the oil leaks past the piston edge.",
             speed=asked.rough(found.overtakes, "speed", u.overtakes),
             share=asked.rough(found.rim_share, "share", u.rim_share),
@@ -201,7 +201,7 @@ FORM = Form(
     slug="piston-oil",
     title="Piston and oil",
     moment="bench",
-    asks="How hard does the damper hold at slow and at fast speed, and which oil suits another "
+    asks="How hard does the damper resist at slow and at fast speed, and which oil suits another "
     "piston?",
     inputs=Asked,
     solve=solve,

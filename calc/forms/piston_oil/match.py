@@ -14,7 +14,7 @@ from calc.forms.gas import parting
 from calc.forms.names import end_word
 from calc.forms.oil_choice import NoOil
 from calc.forms.oil_warm import oil_cautions
-from calc.forms.piston import grade_holding, oil_at, piston_cautions
+from calc.forms.piston import FLOW_SOURCE, grade_holding, oil_at, piston_cautions
 from calc.forms.piston_oil.inputs import Asked
 from calc.language import later, tr
 from calc.physics import damper
@@ -210,10 +210,7 @@ def _working(asked: Asked, wanted: float) -> tuple[Working, ...]:
                 speed=say(speed, "speed"),
                 force=say(now, "force"),
             ),
-            tr(
-                "Dagan, Weinbaum and Pfeffer, J. Fluid Mech. 115 (1982); form of the law: Dixon, "
-                "The Shock Absorber Handbook"
-            ),
+            tr(FLOW_SOURCE),
         ),
         Working(
             tr("the oil is changed until the other piston gives the same"),

@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from calc.answering.answer import Axis, Curve, Mark, Plot, Table, Working
 from calc.answering.places import between
 from calc.forms.oil_warm import LAW_SOURCE
-from calc.forms.piston import direction_word, oil_at
+from calc.forms.piston import FLOW_SOURCE, direction_word, oil_at
 from calc.forms.piston_oil.inputs import Asked
 from calc.language import tr
 from calc.model.damper import DIRECTIONS, directions
@@ -150,10 +150,7 @@ def _pressure_working(asked: Asked, piston: Piston, drop: float) -> Working:
             gap=asked.say(piston.gap, "length", 3),
             pressure=asked.say(drop, "pressure"),
         ),
-        tr(
-            "Dagan, Weinbaum and Pfeffer, J. Fluid Mech. 115 (1982); form of the law: Dixon, "
-            "The Shock Absorber Handbook"
-        ),
+        tr(FLOW_SOURCE),
     )
 
 

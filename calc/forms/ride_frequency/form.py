@@ -32,7 +32,8 @@ FORM = Form(
     slug="ride-frequency",
     title="Ride frequency and damping ratio",
     moment="car",
-    asks="How fast does each end swing, how well is it damped, and which oil damps it as you want?",
+    asks="How fast does each end bounce, how well is it damped, and which oil damps it as you "
+    "want?",
     inputs=Asked,
     solve=solve,
     first=("end.oil",),

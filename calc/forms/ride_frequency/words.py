@@ -44,6 +44,7 @@ from calc.forms.workings import (
     wheel_rate_terms,
     wheel_rate_working,
 )
+from calc.forms.writes import oil_write
 from calc.language import tr
 from calc.model.corners import ENDS, End
 from calc.physics.failure import PhysicsError
@@ -230,7 +231,7 @@ def cautions(
     note = Caution(
         tr(
             "The friction of seals, pins and tyres damps too, and is not counted here: the "
-            "car swings less than this says."
+            "car bounces less than this says."
         )
     )
     return (*dict.fromkeys(found), note, springs_off(), opened())
@@ -256,14 +257,9 @@ def working(asked: Asked, ends: Mapping[End, Ride]) -> tuple[Working, ...]:
 
 
 def writes(asked: Asked, oils: Mapping[End, OilFor]) -> tuple[Write, ...]:
-    made = []
-    for end, oil in oils.items():
-        if oil.fill:
-            grade = oil.fill.oil.viscosity
-            shown = asked.say(grade, "viscosity")
-            says = tr("{end} oil {value}", end=end_word(end), value=shown)
-            made.append(Write(f"{end}.oil", grade, says))
-    return tuple(made)
+    return tuple(
+        oil_write(asked, end, oil.fill.oil.viscosity) for end, oil in oils.items() if oil.fill
+    )
 
 
 def pours_of(oils: Mapping[End, OilFor]) -> tuple[Pour, ...]:

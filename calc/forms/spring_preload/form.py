@@ -4,16 +4,16 @@ from typing import Any
 
 from calc.answering.answer import Answer, Write
 from calc.answering.hand import to_step
-from calc.forms import entered
 from calc.forms.cautions import springs_off
 from calc.forms.damper_drawing import damper_drawing
-from calc.forms.findings import check_thread, stack_at
+from calc.forms.entered import end_seat
+from calc.forms.findings import check_thread
 from calc.forms.growth import with_growth
 from calc.forms.spring_preload import words
 from calc.forms.spring_preload.inputs import Asked
-from calc.forms.turning import both, collar_writes, droop_write
-from calc.language import tr
-from calc.model.standing import Seat, SpringSize
+from calc.forms.turning import both
+from calc.forms.writes import collar_writes, droop_write
+from calc.model.standing import Seat
 from calc.physics.spring import preload_from_turns
 from calc.replying.figures import Figures, figure
 from calc.replying.form import Form
@@ -21,25 +21,16 @@ from calc.replying.form import Form
 
 def seat_of(asked: Asked) -> Seat:
     """The mean corner of the chosen end, as it was entered. Raises Problem."""
-    size = SpringSize(asked.spring_rate, asked.spring_free, asked.spring_solid)
     if asked.known == "turns":
         preload = preload_from_turns(pitch=asked.pitch, turns=asked.past_touch)
         droop_length = asked.spring_free - preload
     else:
         droop_length = asked.droop_length
-    return entered.checked(
-        Seat(
-            stack=stack_at([size], [Asked.spring_solid]),
-            load=asked.loads.mean(),
-            motion_ratio=asked.motion_ratio,
-            droop_length=droop_length,
-            stroke=asked.stroke,
-            growth=asked.arm.growth,
-            tyre_rate=asked.tyre.tyre_rate,
-        ),
-        Asked.motion_ratio,
-        Asked.spring_solid,
-        tr("Spring"),
+    return end_seat(
+        asked,
+        load=asked.loads.mean(),
+        droop_length=droop_length,
+        tyre_rate=asked.tyre.tyre_rate,
     )
 
 
@@ -63,17 +54,18 @@ class PreloadFigures(Figures):
 
 def figures(asked: Asked) -> PreloadFigures:
     seat, wanted = seat_of(asked), asked.wanted_sag
+    rests = seat.pushed(asked.air_push)
     turns = None
     if wanted is not None:
-        turns = (seat.reach - wanted * seat.stroke) / (seat.give * asked.pitch)
+        turns = (rests.reach - wanted * seat.stroke) / (seat.give * asked.pitch)
     return PreloadFigures(
         turns=turns,
         from_touch=seat.preload / asked.pitch if turns is None else None,
         preload=seat.preload,
         preload_force=seat.preload_force,
         load_to_move=seat.preload_force * seat.motion_ratio,
-        sag=seat.sag,
-        sag_share=seat.sag_share,
+        sag=rests.sag,
+        sag_share=rests.sag_share,
         bump_force=seat.bump_force,
         bind_margin=seat.bind_margin,
         wheel_rate=seat.wheel_rate,

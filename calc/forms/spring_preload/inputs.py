@@ -6,6 +6,7 @@ from calc.asking.declare import choice, number
 from calc.asking.entry import only
 from calc.forms.entered import EndLoads
 from calc.forms.fields import which_end
+from calc.forms.gas import air_push
 from calc.forms.recorded import ArmPlaces, DrawnBody, Tyre, at_the_end
 from calc.model.corners import End
 from calc.replying.inputs import Inputs, from_car, group
@@ -41,3 +42,4 @@ class Asked(Inputs):
     arm: ArmPlaces = group(prefix="arm.", change=at_the_end)
     body: DrawnBody = group(change=at_the_end)
     tyre: Tyre = group(change=at_the_end)
+    air_push: float = air_push()

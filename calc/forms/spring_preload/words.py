@@ -5,7 +5,8 @@ from calc.answering.hand import to_step, turn_words, way_of, way_words
 from calc.forms import findings
 from calc.forms.names import end_word
 from calc.forms.spring_preload.inputs import Asked
-from calc.forms.workings import frequency_working, wheel_rate_working
+from calc.forms.turning import both_turned
+from calc.forms.workings import frequency_working, preload_working, wheel_rate_working
 from calc.language import tr
 from calc.model.standing import Seat
 from calc.units import turns_number, turns_text
@@ -53,8 +54,7 @@ def _turn_step(asked: Asked, now: Seat, after: Seat, turns: float) -> Step:
             turn=turns_text(asked.turn_step),
         )
         return Step(nearest, gives)
-    way = way_words(turns, asked.thread_hand)
-    text = tr("Both {end} collars: {turns}.", end=end, turns=turn_words(turns))
+    text, way = both_turned(asked.axle, turns), way_words(turns, asked.thread_hand)
     return Step(text, f"{way} {gives}", way_of(turns), "turns", asked.turn_step)
 
 
@@ -180,9 +180,4 @@ def _preload_working(asked: Asked, now: Seat) -> Working:
             f"{say(now.preload, 'length')}",
             tr("geometry of the thread"),
         )
-    return Working(
-        tr("preload = free length − length at full droop"),
-        f"{say(asked.spring_free, 'length')} − {say(asked.droop_length, 'length')} = "
-        f"{say(now.preload, 'length')}",
-        tr("definition"),
-    )
+    return preload_working(asked, now)

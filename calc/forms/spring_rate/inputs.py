@@ -38,7 +38,7 @@ class Reading(Row[str]):
 
 class Asked(Inputs):
     known: Known = choice(
-        label="What do you know of the spring",
+        label="What do you know about the spring",
         options={
             "label": "a label",
             "readings": "scale and ruler",
@@ -130,3 +130,4 @@ class Asked(Inputs):
     )
     modulus: float = assumed("shear modulus of the wire")
     scattered: float = assumed("how the readings scatter about the line")
+    shifted: float = assumed("how far the readings lie above or below the line")

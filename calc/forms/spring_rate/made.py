@@ -134,7 +134,8 @@ def solve_wire(asked: Asked) -> Answer:
         Found(
             at=asked.at(Asked.wire),
             step=tr(
-                "Mark the spring {rate}, until a scale says better.", rate=asked.say(rate, "rate")
+                "Mark the spring {rate}, until a scale says otherwise.",
+                rate=asked.say(rate, "rate"),
             ),
             quantities=asked.quantities(found),
             working=_wire_working(asked, exact),

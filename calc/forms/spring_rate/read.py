@@ -1,8 +1,19 @@
 """Spring rate from a scale and a ruler: a straight line through the readings, and what it hides."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
-from calc.answering.answer import Answer, Axis, Caution, Curve, Mark, Plot, Quantity, Table, Working
+from calc.answering.answer import (
+    Answer,
+    Axis,
+    Caution,
+    Curve,
+    Mark,
+    Plot,
+    Quantity,
+    Table,
+    Working,
+    barring,
+)
 from calc.answering.uncertainty import COVERAGE
 from calc.forms.failures import problem
 from calc.forms.spring_rate.common import Found, answer
@@ -11,41 +22,53 @@ from calc.language import tr
 from calc.model.car import number_at
 from calc.physics.coverage import coverage_factor
 from calc.physics.failure import PhysicsError
-from calc.physics.linear import polynomial_fit
-from calc.physics.spring import RateFit, rate_from_readings
+from calc.physics.linear import odd_one, polynomial_fit
+from calc.physics.spring import RateFit, rate_from_readings, spring_force
 from calc.replying.figures import Figures, figure
 from calc.replying.inputs import Problem
 from calc.units import STANDARD_GRAVITY
 
 _FOR_A_LINE, _FOR_A_BEND = 2, 4  # readings
+_MOST_DOUBT = 0.5
+"""Share of a rate: with a ± beyond it there is no use in marking a spring."""
 
 
-def _readings(asked: Asked) -> tuple[list[float], list[float]]:
+def _readings(rows: Sequence[Reading]) -> tuple[list[float], list[float]]:
     """Lengths in m and forces in N."""
-    rows = asked.readings
     return [row.length for row in rows], [row.mass * STANDARD_GRAVITY for row in rows]
 
 
-def _last(asked: Asked) -> str:
-    """The length of the last reading: where something has to be mended."""
-    return asked.readings[-1].at(Reading.length)
+def _odd(asked: Asked) -> Reading | None:
+    """The reading that does not fit the others, where it is one alone."""
+    lengths, forces = _readings(asked.readings)
+    u_lengths = [asked.u[row.at(Reading.length)] for row in asked.readings]
+    u_forces = [asked.u[row.at(Reading.mass)] * STANDARD_GRAVITY for row in asked.readings]
+    place = odd_one(lengths, forces, u_lengths, u_forces)
+    return None if place is None else asked.readings[place]
+
+
+def _to_mend(asked: Asked) -> Reading:
+    """The reading at which something has to be mended: the odd one, else the last."""
+    return _odd(asked) or asked.readings[-1]
 
 
 def _fit(asked: Asked) -> RateFit:
-    lengths, forces = _readings(asked)
-    label = asked.readings[-1].label_of(Reading.length)
+    lengths, forces = _readings(asked.readings)
     try:
         fit = rate_from_readings(lengths, forces)
     except PhysicsError as failure:
-        raise problem(_last(asked), label, failure) from failure
+        row = _to_mend(asked)
+        at, label = row.at(Reading.length), row.label_of(Reading.length)
+        raise problem(at, label, failure) from failure
     low, high = number_at("front.spring_free").possible
     if not low <= fit.free_length <= high:
+        row = _to_mend(asked)
         sentence = tr(
             "{reading}: by the line through the readings no spring is that long when free; one of "
             "them is wrong, or the scale was not at zero.",
-            reading=label,
+            reading=row.label_of(Reading.length),
         )
-        raise Problem(_last(asked), sentence)
+        raise Problem(row.at(Reading.length), sentence)
     return fit
 
 
@@ -55,27 +78,34 @@ class ReadFigures(Figures):
 
 
 def _figures(asked: Asked) -> ReadFigures:
-    fit = rate_from_readings(*_readings(asked))
-    return ReadFigures(rate=fit.rate + asked.scattered, free=fit.free_length)
+    fit = rate_from_readings(*_readings(asked.readings))
+    return ReadFigures(
+        rate=fit.rate + asked.scattered,
+        free=fit.free_at(steeper=asked.scattered, higher=asked.shifted),
+    )
 
 
 def solve(asked: Asked) -> Answer:
     fit = _fit(asked)
-    lengths, forces = _readings(asked)
+    lengths, forces = _readings(asked.readings)
     spare = len(lengths) - _FOR_A_LINE
     # So that twice this uncertainty holds 95 of 100, however few the readings.
-    scatter = (fit.rate_error or 0.0) * coverage_factor(spare) / COVERAGE if spare else 0.0
-    joined = asked.assuming((Asked.scattered, 0.0, scatter))
+    factor = coverage_factor(spare) / COVERAGE if spare else 0.0
+    joined = asked.assuming(
+        (Asked.scattered, 0.0, factor * (fit.rate_error or 0.0)),
+        (Asked.shifted, 0.0, factor * (fit.middle_error or 0.0)),
+    )
+    quantities = _quantities(joined, fit)
     return answer(
         asked,
         Found(
-            at=_last(asked),
+            at=_to_mend(asked).at(Reading.length),
             step=tr("Mark the spring {rate}.", rate=asked.say(fit.rate, "rate")),
-            quantities=_quantities(joined, fit),
+            quantities=quantities,
             working=_working(asked, fit, lengths, forces),
             plot=_plot(asked, fit, lengths, forces),
             tables=(_table(asked, fit, lengths, forces),),
-            cautions=_cautions(asked, lengths, forces),
+            cautions=(*_unfit(asked, quantities[0]), *_cautions(asked, lengths, forces)),
             free=fit.free_length,
         ),
     )
@@ -141,6 +171,34 @@ def _plot(asked: Asked, fit: RateFit, lengths: Sequence[float], forces: Sequence
             free=asked.say(fit.free_length, "length"),
         ),
     )
+
+
+def _unfit(asked: Asked, rate: Quantity) -> Iterator[Caution]:
+    """A word about the reading that does not fit the others. Where the rate is more doubtful than
+    it is any use, that bars the work."""
+    doubt = COVERAGE * rate.u
+    useless = doubt > _MOST_DOUBT * rate.value
+    if (odd := _odd(asked)) is not None:
+        others = [row for row in asked.readings if row.key != odd.key]
+        line = rate_from_readings(*_readings(others))
+        force = spring_force(rate=line.rate, compression=line.free_length - odd.length)
+        text = tr(
+            "{reading} does not fit the others: by the line through them the scale would show "
+            "{mass} there, not {typed}. Read it again.",
+            reading=odd.label,
+            mass=asked.say(force / STANDARD_GRAVITY, "mass"),
+            typed=asked.say(odd.mass, "mass"),
+        )
+        yield Caution(text, stop=useless, at=odd.at(Reading.mass), bars=useless)
+    elif useless:
+        yield barring(
+            tr(
+                "The readings make no line that a spring could be marked by: {rate} ± {doubt}. "
+                "Read them again.",
+                rate=asked.say(rate.value, "rate"),
+                doubt=asked.say(doubt, "rate"),
+            )
+        )
 
 
 def _cautions(

@@ -4,14 +4,12 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from calc.answering.hand import to_step
-from calc.forms import entered
-from calc.forms.findings import stack_at
+from calc.forms.entered import end_seat
 from calc.forms.friction import BETWEEN_READINGS
 from calc.forms.names import labelled_side
 from calc.forms.spring_seats.inputs import Asked
-from calc.language import tr
 from calc.model.corners import Side
-from calc.model.standing import Seat, SpringSize
+from calc.model.standing import Seat
 from calc.physics.pile import nearest_pile
 from calc.replying.figures import Figures, by_key, figure
 
@@ -44,20 +42,8 @@ def seats(asked: Asked) -> dict[Side, Seat]:
 
 
 def _seat(asked: Asked, load: float, lower: float) -> Seat:
-    size = SpringSize(asked.spring_rate, asked.spring_free, asked.spring_solid)
-    return entered.checked(
-        Seat(
-            stack=stack_at([size], [Asked.spring_solid]),
-            load=asked.loads.on_spring(load),
-            motion_ratio=asked.motion_ratio,
-            droop_length=asked.droop_length - lower,
-            stroke=asked.stroke,
-            growth=asked.arm.growth,
-        ),
-        Asked.motion_ratio,
-        Asked.spring_solid,
-        tr("Spring"),
-    )
+    on_spring = asked.loads.on_spring(load)
+    return end_seat(asked, load=on_spring, droop_length=asked.droop_length - lower)
 
 
 def exact_shift(asked: Asked) -> dict[Side, float]:

@@ -8,7 +8,7 @@ from calc.forms.growth import with_growth
 from calc.forms.spring_seats import words
 from calc.forms.spring_seats.figures import Setting, after, figures, rise, setting
 from calc.forms.spring_seats.inputs import Asked
-from calc.forms.turning import collar_writes, droop_write, height_write
+from calc.forms.writes import collar_writes, droop_write, height_write
 from calc.model.corners import Side
 from calc.replying.form import Form
 
@@ -56,7 +56,7 @@ FORM = Form(
     slug="spring-seats",
     title="Spring seats",
     moment="car",
-    asks="Where is the collar by the calliper, and what do other cups or spacers do?",
+    asks="Where does the calliper say the collar is, and what do other cups or spacers do?",
     inputs=Asked,
     solve=solve,
     first=("ride_height", "wanted_height"),

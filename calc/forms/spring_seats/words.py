@@ -18,6 +18,8 @@ from calc.forms.spring_seats.figures import (
     turns_left,
 )
 from calc.forms.spring_seats.inputs import Asked
+from calc.forms.turning import measured_again
+from calc.forms.workings import preload_working
 from calc.language import tr
 from calc.model.corners import Corner, Side
 from calc.units import turns_text
@@ -29,7 +31,7 @@ def steps(asked: Asked, done: Setting) -> tuple[Step, ...]:
         made.append(Step(tr("Fit the other cups on both {end} dampers.", end=end_word(asked.axle))))
     thread = asked.held == "thread"
     made += [_turn(asked, done, side) if thread else _pile(asked, done, side) for side in Side]
-    return (*made, Step(tr("Bounce the car and measure the height again."), _height(asked, done)))
+    return (*made, measured_again(_height(asked, done)))
 
 
 def _turn(asked: Asked, done: Setting, side: Side) -> Step:
@@ -216,18 +218,10 @@ def working(asked: Asked, done: Setting) -> tuple[Working, ...]:
     if asked.held == "thread":
         made.append(
             Working(
-                tr("turns = way of the collar / pitch"),
+                tr("turns = travel of the collar / pitch"),
                 f"{say(exact, 'length')} / {say(asked.pitch, 'length')} = "
                 f"{say(exact / asked.pitch, 'turns', 2)}",
                 tr("geometry of the thread"),
             )
         )
-    made.append(
-        Working(
-            tr("preload = free length − length at full droop"),
-            f"{say(asked.spring_free, 'length')} − {say(then.droop_length, 'length')} = "
-            f"{say(then.preload, 'length')}",
-            tr("definition"),
-        )
-    )
-    return tuple(made)
+    return (*made, preload_working(asked, then))

@@ -17,7 +17,7 @@ from calc.forms.growth import with_growth
 from calc.forms.names import end_word
 from calc.forms.spring_swap import words
 from calc.forms.spring_swap.inputs import Asked
-from calc.forms.turning import collar_writes, droop_write
+from calc.forms.writes import collar_writes, droop_write
 from calc.language import inside, tr
 from calc.model.car import entry_at, entry_uncertainty
 from calc.model.corners import Corner
@@ -151,7 +151,7 @@ def figures(asked: Asked, by_hand: float) -> SwapFigures:
         turns_right=made["right"].shift / asked.pitch,
         preload=after.preload,
         preload_force=after.preload_force,
-        sag=after.sag,
+        sag=after.pushed(asked.air_push).sag,
         wheel_rate_now=now.wheel_rate,
         wheel_rate=after.wheel_rate,
         ride_frequency_now=now.frequency,

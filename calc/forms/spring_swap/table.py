@@ -96,12 +96,16 @@ _MIND = {
 }
 
 
+def gravest(after: Seat) -> Finding | None:
+    """The finding to tell; None where the spring fits."""
+    return next((finding for finding in _MIND if finding in after.findings), None)
+
+
 def mind(after: Seat, system: str) -> str:
     """The gravest finding in a word or two; nothing where the spring fits."""
-    found = after.findings
-    for finding, words in _MIND.items():
-        if finding in found:
-            tenths = units.places(1, "length", system)
-            gap = units.number_text(max(-after.preload, 0.0), "length", system, tenths)
-            return tr(words, gap=gap)
-    return ""
+    found = gravest(after)
+    if found is None:
+        return ""
+    tenths = units.places(1, "length", system)
+    gap = units.number_text(max(-after.preload, 0.0), "length", system, tenths)
+    return tr(_MIND[found], gap=gap)

@@ -11,7 +11,7 @@ from calc.forms.friction import hides
 from calc.forms.names import end_word
 from calc.forms.spring_swap.inputs import Asked
 from calc.forms.spring_swap.table import owned_table
-from calc.forms.turning import as_before, end_steps
+from calc.forms.turning import end_steps, stands_then
 from calc.forms.workings import wheel_rate_terms, wheel_rate_working
 from calc.language import tr
 from calc.model.corners import Corner
@@ -25,10 +25,6 @@ def steps(asked: Asked, turns: Mapping[Corner, float], off: float) -> tuple[Step
         tr("Mark where the collars are, then fit the new {end} springs.", end=end_word(end)),
         tr("The turns count from there."),
     )
-    bounce = Step(
-        tr("Bounce the car and measure the height again."),
-        tr("By these numbers it sits {as_before}.", as_before=as_before(asked, off)),
-    )
     turned = end_steps(
         asked.thread_hand,
         end,
@@ -36,7 +32,7 @@ def steps(asked: Asked, turns: Mapping[Corner, float], off: float) -> tuple[Step
         of=("turns_left", "turns_right"),
         step=asked.turn_step,
     )
-    return (fit, *turned, bounce)
+    return (fit, *turned, stands_then(asked, off))
 
 
 def cautions(

@@ -7,7 +7,6 @@ from calc.answering.answer import Answer, AtCorner, Caution, Step, Write
 from calc.answering.hand import to_step
 from calc.forms.findings import check_rod_end, rod_end_holds
 from calc.forms.names import (
-    corner_word,
     end_word,
     labelled_corner,
     labelled_end,
@@ -15,7 +14,8 @@ from calc.forms.names import (
 from calc.forms.stroke import pictures as stroke_show
 from calc.forms.stroke.inputs import Asked, DamperRow
 from calc.forms.stroke.pictures import Turned, apart
-from calc.forms.turning import after_turns, length_write, rod_end_turned, rod_end_way, thread_write
+from calc.forms.turning import rod_end_turned, rod_end_way
+from calc.forms.writes import after_turns, length_write, stroke_write, thread_write
 from calc.language import later, tr
 from calc.model.corners import ENDS, Corner, End
 from calc.physics.thread import engagement_left, length_after, rod_end_turns
@@ -183,13 +183,8 @@ def _writes(asked: Asked, row: DamperRow, one: Turned) -> list[Write]:
     def u(of: Any) -> float:
         return after_turns(asked, row.at(of), one.turns, asked.at(Asked.pitch))
 
-    stroke = tr(
-        "{damper} stroke {stroke}",
-        damper=corner_word(one.key),
-        stroke=asked.say(one.after, "length"),
-    )
     return [
-        Write(f"corners.{one.key}.stroke", one.after, stroke, u=u(DamperRow.stroke)),
+        stroke_write(asked, one.key, one.after, u(DamperRow.stroke)),
         thread_write(asked, one.key, one.thread, u(DamperRow.engaged)),
         *(
             []

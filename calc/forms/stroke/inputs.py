@@ -23,7 +23,8 @@ class Asked(Inputs):
     aim: Literal["wanted", "alike"] = choice(
         label="Aim",
         options={"wanted": "the stroke wanted", "alike": "each pair alike"},
-        measure="‘Each pair alike’ screws the one with more stroke in, so it gains thread.",
+        measure="“Each pair alike” screws in the rod end of the damper with more stroke, so it "
+        "gains thread.",
     )
     damper: tuple[DamperRow, ...] = rows(label="Dampers", each=CORNER_LABELS, every=True)
     pitch: float = from_car("rod_end.pitch")

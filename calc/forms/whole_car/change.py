@@ -3,11 +3,19 @@
 import math
 
 from calc.answering.answer import Step, Write
+from calc.forms.arm import TO_OTHER_HOLE
 from calc.forms.names import corner_word, dampers_label, end_word
-from calc.forms.turning import collar_writes, droop_write, height_write, hole_writes, ratio_write
 from calc.forms.whole_car.figures import Plan
 from calc.forms.whole_car.inputs import Asked, NewOil, NewPiston, NewSpring
 from calc.forms.whole_car.state import hole_ends
+from calc.forms.writes import (
+    collar_writes,
+    droop_write,
+    height_write,
+    hole_writes,
+    oil_write,
+    ratio_write,
+)
 from calc.language import later, tr
 from calc.model.corners import CORNERS, ENDS, End, mean_at
 
@@ -28,7 +36,7 @@ _HOMES = {
 _DOES = {
     "spring": later("Fit the new {end} springs."),
     "piston": later("Fit the new {end} pistons."),
-    "hole": later("Move both {end} dampers to the other mounting hole."),
+    "hole": TO_OTHER_HOLE,
     "oil": later("{dampers}: refill with {oil}."),
 }
 IN_THE_DAMPER = ("piston", "oil")
@@ -163,9 +171,7 @@ def _end_writes(asked: Asked, made: Plan, key: End) -> list[Write]:
         found.append(height_write(asked, key, height + rise))
     damping = made.damping[key]
     if damping.named is not None:
-        grade = damping.named.viscosity
-        says = tr("{end} oil {value}", end=end, value=say(grade, "viscosity"))
-        found.append(Write(f"{key}.oil", grade, says))
+        found.append(oil_write(asked, key, damping.named.viscosity))
     if damping.hole is not None:
         hole = damping.hole
         says = tr("{end} diameter of a hole {value}", end=end, value=say(hole, "length"))

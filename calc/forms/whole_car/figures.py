@@ -150,7 +150,7 @@ class DampingThen(Figures):
 class CarFigures(Figures):
     turns: Mapping[Corner, CornerTurns] = by_key(labelled_corner)
     ends: Mapping[End, EndFigures] = by_key(labelled_end)
-    cross_weight: float = figure("Cross weight", kind="share")
+    cross_weight: float = figure("Cross weight after the rounded turns", kind="share")
     rises: Mapping[Corner, CornerRise] = by_key(labelled_corner)
     damping: Mapping[End, DampingThen] = by_key(labelled_end)
 
@@ -159,18 +159,18 @@ def figures(asked: Asked, made: Plan) -> CarFigures:
     """What comes of the turns of the plan by the linear model, and the oil by how the damping
     follows it where the plan is."""
     still = _still(asked)
-    held = still.held(asked.rests())
+    held = still.held([BETWEEN_READINGS * rest for rest in asked.rests()])
     turns = _exact_turns(asked)
     ends = {end: _of_end(asked, end) for end in ENDS}
     moved = still.change([made.turns[corner] - turns[corner] for corner in CORNERS])
     rises = {}
     for corner, wheel in zip(CORNERS, still.corners, strict=True):
         at = wheel.x, wheel.y
-        rises[corner] = CornerRise(rise=moved.rise(at) + BETWEEN_READINGS * held.rise(at))
+        rises[corner] = CornerRise(rise=moved.rise(at) + held.rise(at))
     return CarFigures(
         turns={corner: CornerTurns(turns=n) for corner, n in turns.items()},
         ends=ends,
-        cross_weight=shares(held.on_scales(still.readings)).cross,
+        cross_weight=shares(moved.on_scales(held.on_scales(still.readings))).cross,
         rises=rises,
         damping={end: _damping_then(asked, end, ends[end], made) for end in ENDS},
     )
@@ -191,6 +191,7 @@ def shown(found: CarFigures, made: Plan) -> CarFigures:
     """The figures with those of the plan, which was worked out in full."""
     return replace(
         found,
+        cross_weight=made.then.shares.cross,
         rises={
             corner: CornerRise(rise=rise)
             for corner, rise in zip(CORNERS, made.then.rises, strict=True)

@@ -123,7 +123,7 @@ def _says(filled: Sequence[End], fillable: Sequence[End]) -> str:
     if len(filled) == len(fillable):
         return tr("all of it")
     if not filled:
-        return tr("the change, without another oil")
+        return tr("the change, with the oil left in")
     return tr("the change, refill the {end} only", end=end_word(filled[0]))
 
 

@@ -11,7 +11,7 @@ from calc.forms.friction import hides
 from calc.forms.gas import parting_ride
 from calc.forms.names import corner_first, end_label, end_word
 from calc.forms.settling import on_tyres
-from calc.forms.turning import as_before, at_corner, end_steps
+from calc.forms.turning import as_before, at_corner, end_steps, none_turned
 from calc.forms.whole_car.change import IN_THE_DAMPER, change_steps, changed_ends
 from calc.forms.whole_car.damping import Damping
 from calc.forms.whole_car.figures import Plan
@@ -81,7 +81,7 @@ def _collar_steps(asked: Asked, made: Plan) -> list[Step]:
         for end, turns in by_end.items()
     }
     turned = [step for end in ENDS if any(by_end[end]) for step in each[end]]
-    return turned or [Step(tr("Leave all four collars as they are."))]
+    return turned or [Step(none_turned())]
 
 
 def _hole_step(asked: Asked, key: End, damping: Damping) -> Step | None:

@@ -90,9 +90,10 @@ class Plan:
         return stands_beside(heading, self.size.width, self.pages[0].kind)
 
     def again(self, heading: "Heading") -> str:
-        """The line at the head of a second side."""
-        line = f"{heading.name} · {heading.lines[0]}"
-        return measure.clipped(line, self.size.width, self.kind, True, 1)
+        """The name at the head of a second side, as much as the line beside it leaves room for."""
+        kind = self.pages[-1].kind
+        beside = text_width(f" · {heading.lines[0]}", small(kind))
+        return measure.clipped(heading.name, self.size.width - beside, kind, True, 1)
 
     def warning(self) -> str:
         """Advice before printing; empty if everything fits."""

@@ -1,12 +1,12 @@
 """A block of a sheet in a width and a type, with its height."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from typing import Any
 
 from calc.language import later, tr
 from calc.sheet.grid import Base, Carried, Grid, Log, Made, Part, Points, Spot, Steps, Things
-from calc.units import spelt
+from calc.units import NBSP, spelt
 from site_src.both.paper import grids, measure, steps
 from site_src.both.paper.code import MODULE_LEAST, Code, code
 from site_src.both.paper.folds import SKETCH_HEIGHT
@@ -37,6 +37,8 @@ _TOO_LARGE = later(
     "or springs that you no longer use from the car record."
 )
 
+Rows = tuple[tuple[Laid, ...], ...]
+
 
 @dataclass(frozen=True)
 class Piece:
@@ -54,7 +56,7 @@ class Piece:
     spots: tuple[Spot, ...] = ()
     drawn: bool = False
     spot_lines: int = 1
-    rows: tuple[tuple[Laid, ...], ...] = ()
+    rows: Rows = ()
     notes: tuple[str, ...] = ()
     log: tuple[tuple[str, float], ...] = ()
     lines: int = 0
@@ -73,7 +75,7 @@ class Piece:
     @property
     def squeezed(self) -> bool:
         """Whether a name on it had to be wrapped or shortened."""
-        return any(laid.squeezed for row in self.rows for laid in row)
+        return _squeezed(self.rows)
 
     def stretched(self, room: float) -> "Piece":
         """With as many more lines to write in as the room below allows, or higher ones."""
@@ -126,7 +128,7 @@ def _laid(made: Made, room: Room) -> Piece | None:
         return _steps(made, content, room)
     if isinstance(content, Points):
         if not room.folded:
-            return _finished(made, room, notes=(" • ".join(content.lines),))
+            return _finished(made, room, notes=(f" •{NBSP}".join(content.lines),))
         return _finished(made, room, notes=(*map(tr, _FOLDING), *content.lines), fold=True)
     return _code(made, content, room)
 
@@ -177,13 +179,7 @@ def _part(made: Made, part: Part, room: Room) -> Piece | None:
     wide, narrow = (
         tuple(grid.shorter(room.most) for grid in found) for found in (part.grids, part.narrow)
     )
-    rows = _beside(wide, room)
-    if rows is None and narrow:
-        rows = _beside(narrow, room)
-    if rows is None:
-        rows = (_below(narrow, room) if len(narrow) > 1 else None) or _below(wide, room)
-    if rows is None and narrow:
-        rows = _below(narrow, room, wraps=True)
+    rows = _unbroken(_ways(wide, narrow, room))
     if rows is None:
         return None
     return _finished(
@@ -191,7 +187,33 @@ def _part(made: Made, part: Part, room: Room) -> Piece | None:
     )
 
 
-def _beside(found: Sequence[Grid], room: Room) -> tuple[tuple[Laid, ...], ...] | None:
+def _unbroken(ways: Iterator[Rows | None]) -> Rows | None:
+    """The first that breaks no name, else the first that fits."""
+    first: Rows | None = None
+    for rows in ways:
+        if rows is not None and not _squeezed(rows):
+            return rows
+        first = rows if first is None else first
+    return first
+
+
+def _squeezed(rows: Rows) -> bool:
+    """Whether a name had to be wrapped or shortened."""
+    return any(laid.squeezed for row in rows for laid in row)
+
+
+def _ways(wide: Sequence[Grid], narrow: Sequence[Grid], room: Room) -> Iterator[Rows | None]:
+    yield _beside(wide, room)
+    if narrow:
+        yield _beside(narrow, room)
+    if len(narrow) > 1:
+        yield _below(narrow, room)
+    yield _below(wide, room)
+    if narrow:
+        yield _below(narrow, room, wraps=True)
+
+
+def _beside(found: Sequence[Grid], room: Room) -> Rows | None:
     """Grids side by side; None where one is too wide."""
     if not found:
         return ()
@@ -200,9 +222,7 @@ def _beside(found: Sequence[Grid], room: Room) -> tuple[tuple[Laid, ...], ...] |
     return (tuple(laid for laid in beside if laid),) if all(beside) else None
 
 
-def _below(
-    found: Sequence[Grid], room: Room, wraps: bool = False
-) -> tuple[tuple[Laid, ...], ...] | None:
+def _below(found: Sequence[Grid], room: Room, wraps: bool = False) -> Rows | None:
     """Grids one below another; None where one is too wide even so."""
     below = [grids.lay(grid, room.width, room.kind, wraps) for grid in found]
     return tuple((laid,) for laid in below if laid) if all(below) else None

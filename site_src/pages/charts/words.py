@@ -37,8 +37,8 @@ def accurate_squeeze(share: float) -> str:
 def accurate_shift(off: float, force: float) -> str:
     """`off` in m at a force in N."""
     return tr(
-        "Read by hand it is true within {off} at {force}, more at more force (19 of 20 readings, "
-        "edge and eye 0.3 mm off).",
+        "Read by hand it is true within {off} at {force}, less closely at a higher force "
+        "(19 of 20 readings, edge and eye 0.3 mm off).",
         off=show(off, "length", decimals=1),
         force=show(force, "force", decimals=0),
     )
@@ -222,7 +222,7 @@ def of_temperature(
             "feels the same there."
         ),
         tr(
-            "Dashed: {oil} at {warm} °C has {drag} mPa·s; at {cold} °C {same} feels the same.",
+            "Dashed: {oil} at {warm} °C is {drag} mPa·s; at {cold} °C {same} feels the same.",
             oil=show(grade, "viscosity"),
             warm=f"{hot:g}",
             drag=f"{there * 1e3:.0f}",

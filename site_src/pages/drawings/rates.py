@@ -173,7 +173,7 @@ def _settle() -> Drawing:
         tr("How a car settles after a bump"),
         tr(
             "Height over time after a bump, three times. With little damping the car "
-            "overshoots its height and swings back. With a damping ratio of one half it "
+            "overshoots its height and keeps bouncing. With a damping ratio of one half it "
             "overshoots a little. With a ratio of one it comes back without overshoot."
         ),
         196,
@@ -188,7 +188,7 @@ def _settle() -> Drawing:
             dot(60, 44),
             words(150, 52, tr("1: no overshoot")),
             pointer(146, 50, 98, 86),
-            words(206, 78, tr("0.15: it rocks")),
+            words(206, 78, tr("0.15: it bounces")),
             words(140, 182, tr("0.5: a sixth past, then still")),
             pointer(146, 168, 136, 116),
             ring(60, 106, 3),

@@ -151,8 +151,8 @@ def _series() -> Drawing:
         tr("Two springs in series"),
         tr(
             "A short and a long spring stand on one another between the collar and the "
-            "spring cup, with a washer between them. Both carry the same force; when the "
-            "weaker one is solid, only the other still gives."
+            "spring cup, with a washer between them. Both carry the same force; when "
+            "one of them is solid, only the other still gives."
         ),
         216,
         (

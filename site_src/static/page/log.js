@@ -8,7 +8,8 @@ import { state } from "./state.js";
 import { LINES, ends, keep, lines, takeBackLine } from "./store.js";
 import { tr } from "./words.js";
 
-const MOST = 300; // lines, as Python shows; the file of the log holds them all
+/** So many lines Python shows at the most; the file of the log holds them all. */
+const MOST = Number(byId("log-lines").dataset.most);
 let most = LINES;
 /** One after the other, however quick the thumb. */
 const inTurn = queue();

@@ -120,34 +120,42 @@ const running = new WeakSet();
 const COUNTED = "turn"; // at the log, each touch is a turn more
 const GOES = "open-step"; // changes nothing, so the last deed can still be taken back
 
-document.addEventListener("click", async (event) => {
+document.addEventListener("click", (event) => {
   const from = /** @type {HTMLElement} */ (event.target);
   const button = from.closest("button");
-  const what = button?.dataset.do ?? "";
+  const { field } = from.dataset;
+  if (button) press(button);
+  else if (field) {
+    event.preventDefault(); // the address stays what it is
+    goTo(field);
+  } else if (from.closest("a[href^='#']")) notice(""); // it belongs to the page that is left
+});
+
+/** Do what a button says, then answer with what it has changed. @param {HTMLButtonElement} button */
+async function press(button) {
+  const what = button.dataset.do ?? "";
   const action = actions[what] ?? (await PLACES[open()]?.())?.actions[what];
-  const form = openForm() ?? forms[0];
-  if (button && action && (what === COUNTED || !running.has(button))) {
-    running.add(button); // pressed twice is done once; disabled, it would lose the cursor
-    try {
-      await known;
-      await begun();
-      if (action !== undo && what !== GOES) withdraw();
-      await action(button, form);
-    } finally {
-      running.delete(button);
-    }
-    if (what !== DONE) await refresh();
-    if (state.lost) notice(LOST);
-    set({ lost: false });
+  if (!action || (what !== COUNTED && running.has(button))) return;
+  running.add(button); // pressed twice is done once; disabled, it would lose the cursor
+  try {
+    await known;
+    await begun();
+    if (action !== undo && what !== GOES) withdraw();
+    await action(button, openForm() ?? forms[0]);
+  } finally {
+    running.delete(button);
   }
-  const field = from.dataset.field;
-  if (from.closest("a[href^='#']") && !field) notice(""); // it belongs to the page that is left
-  if (!field) return;
-  event.preventDefault(); // the address stays what it is
-  const named = form.elements.namedItem(field);
+  if (what !== DONE) await refresh();
+  if (state.lost) notice(LOST);
+  set({ lost: false });
+}
+
+/** Put the cursor into a field of the open form. @param {string} field */
+function goTo(field) {
+  const named = openForm()?.elements.namedItem(field);
   const input = named instanceof RadioNodeList ? named[0] : named;
   if (input instanceof HTMLInputElement) reveal(input), input.focus(), input.select();
-});
+}
 
 for (const form of forms) {
   form.addEventListener("submit", (event) => event.preventDefault());

@@ -103,10 +103,11 @@ function show(now) {
   if (most || !timers.length) byId("timer-doubt").textContent = most ? tr("The clock of this device was set back {by} or more meanwhile.", { by: clock(most) }) : "";
 }
 
-/** The minutes typed, else those of the answer below. */
+/** The minutes typed, else those of the answer: of its figures that the form has named, the last that is there. */
 function wanted() {
   const typed = /** @type {HTMLInputElement} */ (byId("timer-minutes")).value.trim().replace(",", ".");
-  const answers = /** @type {HTMLElement[]} */ (all("[data-quantity=pump_longest], [data-quantity=longest]"));
+  const named = (byId("timer-entry").dataset.takes ?? "").split(" ").map((name) => `[data-quantity="${name}"]`);
+  const answers = /** @type {HTMLElement[]} */ (all(named.join()));
   return Number(typed || Math.ceil(Number(answers.at(-1)?.dataset.value)));
 }
 
