@@ -208,8 +208,8 @@ def test_readings_that_work_has_made_worthless_are_kept_as_those_of_before() -> 
     reply = run(form, NEW_SPRING, taken)
     said = not_known(form, reply, METRIC)
     assert [(one.name, one.before.replace("\u00a0", " ")) for one in said] == [
-        ("load_left", "410.0 g before the work"),
-        ("load_right", "405.0 g before the work"),
+        ("load_left", "410 g before the work"),
+        ("load_right", "405 g before the work"),
     ]
     beside = dict(said_origins(form, reply, METRIC))
     assert [beside[one.name] for one in said] == [one.before for one in said]
