@@ -340,6 +340,10 @@ def test_weights_follow_any_line(slope: float, offset: float, weight: float) -> 
         ("1", "length", "imperial", "metric", "25.4"),
         ("25,4 ± 2,54", "length", "metric", "imperial", "1 ± 0.1"),
         ("２５，４", "length", "metric", "imperial", "1"),
+        # In a language whose decimal sign is a comma "57.912" could be a grouped 57912.
+        ("2.28", "length", "imperial", "metric", "57.9120"),
+        ("-2.28", "length", "imperial", "metric", "-57.9120"),
+        ("0.01", "length", "imperial", "metric", "0.254"),
         ("68", "temperature", "imperial", "metric", "20"),
         ("20 ± 1", "temperature", "metric", "imperial", "68 ± 1.8"),
         # A unit that was typed, a kind without another unit, and what is no number stay.

@@ -223,7 +223,8 @@ def is_bare(text: str) -> bool:
 
 def convert_text(text: str, kind: str, before: str, after: str) -> str:
     """What was typed in the units of one system, for the other; left as it is where a unit was
-    typed too, where nothing can be read, or where the kind has one unit in both."""
+    typed too, where nothing can be read, or where the kind has one unit in both. It can be read
+    one way only, in whatever language the page is looked at next."""
     if unit_of(kind, before) is unit_of(kind, after) or not is_bare(text):
         return text
     try:
@@ -231,6 +232,8 @@ def convert_text(text: str, kind: str, before: str, after: str) -> str:
     except NotANumber:
         return text
     shown = entry_text(measured.value, kind, after)
+    if any(one.fullmatch(shown.lstrip("-")) for one in _GROUPED.values()):
+        shown += "0"
     if measured.u is None:
         return shown
     width = 2 * measured.u / unit_of(kind, after).factor

@@ -70,7 +70,7 @@ def clause(failure: PhysicsError) -> str:
         case Cause.NO_ROOM_FOR_OIL:
             return tr("the parts inside would leave no room for oil; measure both again")
         case Cause.TOO_STIFF_WITH_ANY_OIL:
-            return tr("even the thinnest oil holds harder than that through these holes")
+            return tr("even the thinnest oil damps harder than that through these holes")
         case Cause.TOO_SOFT_WITH_ANY_OIL:
             return tr("no oil is thick enough for that with these holes")
         case Cause.BLEND_NOT_MONOTONIC:

@@ -371,7 +371,7 @@ def _of_turns(caution: Caution) -> bool:
 def _measured_first(answer: Answer, given: Inputs, names: Sequence[str]) -> Answer:
     labels = [given.labels[name] for name in names]
     first = tr("Measure first: {entry}.", entry=abridged(labels, _NAMED))
-    why = tr("With usual values alone not even the way is certain.")
+    why = tr("With usual values alone not even the direction is certain.")
     lead = Caution(tr("No turns are given until that is measured."), at=names[0])
     return replace(
         answer, steps=(Step(first, why),), writes=(), pours=(), bottled=(), measured=(),

@@ -237,6 +237,17 @@ def test_a_sign_can_be_had_on_a_number_pad(visitor: Visitor, site: object) -> No
     assert page.evaluate("document.documentElement.scrollWidth - innerWidth") <= 0
 
 
+@pytest.mark.parametrize("text", ["0.866", "633.25", "1 31/32", "-57.9120", "57.9 ± 0.12"])
+def test_no_number_is_cut(page: Page, site: object, text: str) -> None:
+    """A field that shows 33.25 of 633.25 tells of another number."""
+    opened(page, site.url, "collar-turns")
+    entry = field(page, "collar-turns", "ride_height")
+    entry.fill(text)
+    room = "box => box.clientWidth - box.scrollWidth"
+    assert entry.evaluate(room) >= 0, text
+    assert entry.evaluate("box => box.clientWidth") > 0
+
+
 def test_turning_the_phone_loses_nothing(visitor: Visitor, site: object) -> None:
     page = visitor(viewport={"width": 360, "height": 740}).new_page()
     opened(page, site.url, "spring-preload")

@@ -68,8 +68,8 @@ def odd_cautions(asked: Asked, rows: Sequence[Run], of: str = "") -> list[Cautio
     return [
         Caution(
             text := tr(
-                "{run} ({time}) lies far from the others. It is still counted: think what went "
-                "wrong, and time one more.",
+                "{run} ({time}) lies far from the others. It is still counted: think about what "
+                "went wrong, and time one more.",
                 run=f"{of}{row.label}",
                 time=asked.say(row.time, "time", 2),
             ),

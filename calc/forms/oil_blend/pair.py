@@ -27,7 +27,7 @@ def solve_blend(asked: Asked) -> Answer:
                 thin=asked.say(thin, "viscosity"),
             ),
         )
-    _check_between(asked, thin, thick, tr("of the two bottles"))
+    _check_between(asked, thin, thick, tr("from the two bottles"))
     term = _term(asked)
     share = oil.share_of_thick_measured(target, thin, thick, term or 0.0)
     say = asked.say
@@ -77,7 +77,7 @@ def solve_shift(asked: Asked) -> Answer:
     thin, thick = min(now, added), max(now, added)
     if isclose(thin, thick):
         raise Problem(Asked.added, tr("Oil to add: it is the oil that is in the damper already."))
-    _check_between(asked, thin, thick, tr("of the oil in the damper and the oil to add"))
+    _check_between(asked, thin, thick, tr("from the oil in the damper and the oil to add"))
     draw = oil.exchange(now, added, target)
     share = draw if added == thick else 1 - draw
     say = asked.say

@@ -187,7 +187,7 @@ def _plot(asked: Asked, wanted: float) -> Plot:
         curves,
         (Mark(asked.match_speed, meet, tr("alike here")),),
         tr(
-            "Both hold {force} at {speed}; slower and faster they differ.",
+            "Both resist with {force} at {speed}; slower and faster they differ.",
             force=asked.say(meet, "force"),
             speed=asked.say(asked.match_speed, "speed"),
         ),

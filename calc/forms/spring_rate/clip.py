@@ -69,7 +69,7 @@ def _check_clip(asked: Asked) -> None:
     if asked.whole_free <= (asked.active + _ENDS) * asked.whole_wire:
         raise Problem(
             Asked.whole_free,
-            tr("Free length now: so many coils of this wire do not fit into it; measure again."),
+            tr("Free length now: that many coils of this wire do not fit into it; measure again."),
         )
 
 

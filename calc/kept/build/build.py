@@ -209,8 +209,8 @@ class Build:
             letter, wrong = self._told(f"name.{corner}", NAME.read)
             if letter and names.count(letter) > 1:
                 wrong = tr(
-                    "“{name}” is on two caps: give each damper its own letter, else their records "
-                    "are one.",
+                    "“{name}” is on two caps: give each damper its own letter, or they share one "
+                    "record.",
                     name=letter,
                 )
             problems[f"name.{corner}"] = wrong

@@ -93,7 +93,8 @@ TROUBLES: Mapping[str, Trouble] = {
             "rebound", later("The rebound is off"), "close",
             later(
                 "Open the cap, set the shaft where the other one had it, close it again. If it "
-                "comes out too far, have the shaft further in when you close, else further out."
+                "comes out too far, have the shaft further in when you close; if not far enough, "
+                "further out."
             ),
         ),
         Trouble(

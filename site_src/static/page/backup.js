@@ -206,7 +206,7 @@ export async function tell() {
     : keeps === undefined
       ? tr("This browser cannot promise to keep what is stored here: make backups.")
       : tr(
-          "This browser has not promised to keep what is stored here, and may clear it when room is short: make backups, and add this page to the home screen.",
+          "This browser has not promised to keep what is stored here, and may clear it when space is short: make backups, and add this page to the home screen.",
         );
   byId("backup-told").textContent = last.made
     ? tr("Last backup: {day}. One file holds all cars, set-ups and the log.", { day: day(last.made * 1000) })

@@ -81,6 +81,10 @@ export function ownUnit(field, { mark }) {
   return BARE.test(value) ? "" : (read(value, mark)?.unit.replace("%", "") ?? "");
 }
 
+// Characters that fit beside a unit: of the large digits, and of the others.
+const LARGE = 5;
+const BESIDE = 7;
+
 /** Take the steps of the user's tools. @param {HTMLFormElement} form @param {Record<string, string[]>} steps */
 export const tune = (form, steps) => (own[form.id] = steps);
 
@@ -100,6 +104,8 @@ export function dress(within) {
     if (unit.localName === "i" && scale.names.length > 1 && input.form?.matches(".fields")) unit.replaceWith((unit = button(unit, !asks && !field.querySelector(":scope > a"))));
     const named = ownUnit(field, scale);
     field.classList.toggle("named", Boolean(named));
+    field.classList.toggle("long", input.value.length > LARGE);
+    field.classList.toggle("wide", Boolean(named) || input.value.length > BESIDE);
     const shown = named && unit.localName === "button" ? SWITCH : scale.names[scale.at][0];
     if (unit.textContent !== shown) unit.textContent = shown;
   }
