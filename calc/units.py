@@ -242,6 +242,15 @@ def show(value: float, kind: str, system: str = METRIC, decimals: int | None = N
     return number_text(value, kind, system, decimals) + gap(unit) + spoken_symbol(unit)
 
 
+def as_typed(value: float, kind: str, system: str = METRIC, u: float | None = None) -> str:
+    """Number and unit with the digits that an input field has, no idle zeros: "355 g"."""
+    if kind == "turns":
+        return turns_text(value)
+    unit = unit_of(kind, system)
+    number = entry_text(value, kind, system, u).replace("-", "−")
+    return number + gap(unit) + spoken_symbol(unit)
+
+
 def show_to(value: float, kind: str, system: str, decimals: int | None = None) -> str:
     """Number and unit to so many decimals of the metric unit: another shows as many as lose nothing
     of them."""

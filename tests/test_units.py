@@ -369,3 +369,20 @@ def test_threads_in_an_inch_are_more_than_none_and_their_width_is_in_per_cent(te
 def test_threads_in_an_inch_take_a_width_in_per_cent() -> None:
     measured = parse("32 tpi ± 1 %", "length")
     assert measured.u == pytest.approx(0.0254 / 32 * 0.01 / 2)
+
+
+@pytest.mark.parametrize(
+    ("value", "kind", "system", "says"),
+    [
+        (0.355, "mass", units.METRIC, "355 g"),
+        (0.3555, "mass", units.METRIC, "355.5 g"),
+        (0.0235, "length", units.METRIC, "23.5 mm"),
+        (268.15, "temperature", units.METRIC, "−5 °C"),
+        (295.15, "temperature", units.IMPERIAL, "71.6 °F"),
+        (1.25, "turns", units.METRIC, "1 1/4 turns"),
+    ],
+)
+def test_what_was_typed_comes_back_without_idle_zeros(
+    value: float, kind: str, system: str, says: str
+) -> None:
+    assert units.as_typed(value, kind, system).replace(units.NBSP, " ") == says

@@ -185,9 +185,9 @@ class Caution:
     bars: bool = False
 
 
-def barring(text: str, where: Any = None) -> Caution:
+def barring(text: str, where: Any = None, at: str = "") -> Caution:
     """A stop that takes the place of the instruction: the spring would go solid, the thread end."""
-    return Caution(text, stop=True, where=where, bars=True)
+    return Caution(text, stop=True, where=where, at=at, bars=True)
 
 
 @dataclass(frozen=True)

@@ -138,12 +138,32 @@ class Number(SaidNumber):
     def is_unusual(self, value: float) -> bool:
         return self._held(value, self.usual, units.METRIC) is None
 
+    def is_far(self, value: float) -> bool:
+        """Whether it is so far from what is usual that it is rather a slip: more than three times
+        as much or less than a third of it, where it is not none; else (of temperatures, and where
+        none is usual too) further outside the usual range than that is wide (common practice, no
+        source)."""
+        low, high = self.usual
+        if low > 0 and self.kind != "temperature":
+            return value != 0 and not low / 3 <= value <= high * 3
+        return not 2 * low - high <= value <= 2 * high - low
+
+    def slip(self, label: str, value: float, system: str) -> str:
+        """The question about such a value that was typed without its unit."""
+        return tr(
+            "{label}: {value} is far from what is usual ({usual}). Is that a slip? Type “{value}” "
+            "with its unit if you meant it.",
+            label=label,
+            value=units.as_typed(value, self.kind, system),
+            usual=self.range_text(system, "usual"),
+        )
+
     def unusual(self, label: str, value: float, system: str) -> str:
         """A question about such a value; where there is a unit, it is what is mixed up first."""
         asks = tr(
             "{label}: {value} is unusual; usual is {usual}.",
             label=label,
-            value=units.show(value, self.kind, system),
+            value=units.as_typed(value, self.kind, system),
             usual=self.range_text(system, "usual"),
         )
         if units.unit_of(self.kind, system).symbol:

@@ -119,8 +119,8 @@ def refill_gives(
         viscosity=asked.say(made, "viscosity"),
         compared=compared(asked, feels),
         old=asked.say(old, "viscosity"),
-        now=asked.say(now, "temperature"),
-        then=asked.say(then, "temperature"),
+        now=asked.typed(now, "temperature"),
+        then=asked.typed(then, "temperature"),
     )
 
 
@@ -142,7 +142,7 @@ def as_labelled(value: float) -> float:
 def refilled(asked: Inputs, end: End, grade: float, warm: float) -> tuple[Write, ...]:
     """What the record takes over: an oil (m2/s at 25 C) that is right at a temperature (K)."""
     says = tr("{end} oil {oil}", end=end_word(end), oil=asked.say(grade, "viscosity"))
-    right = tr("right at {temperature}", temperature=asked.say(warm, "temperature"))
+    right = tr("right at {temperature}", temperature=asked.typed(warm, "temperature"))
     return (
         Write(f"{end}.oil", as_labelled(grade), says),
         Write(f"{end}.oil_at", warm, right),

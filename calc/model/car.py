@@ -168,8 +168,9 @@ class CornerRecord:
     load: float = number(
         label="Load on the scale", kind="mass", start="400 g", usual="150 to 3000 g",
         possible="1 to 50000 g", tool="scale", asked_for=True,
-        measure="Ready to run, one scale under each wheel, all at the same level. With fewer: "
-        "blocks of their height under the other wheels, and weigh wheel by wheel.",
+        measure="Ready to run, one scale under each wheel, all at the same level. With two: the "
+        "front pair, then the rear pair, blocks of their height under the other axle. With one: "
+        "three blocks, and weigh wheel by wheel.",
     )  # fmt: skip
     collar: float = number(
         label="Collar, turns down from its mark", kind="turns", start="0 turns", typical="0 turns",

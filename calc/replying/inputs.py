@@ -277,6 +277,10 @@ class Inputs(Declared, base=True):
         and another shows as many as lose nothing of them."""
         return units.show_to(value, kind, self.system, decimals)
 
+    def typed(self, value: float, kind: str) -> str:
+        """An entry as text, with the digits that its field has: "355 g"."""
+        return units.as_typed(value, kind, self.system)
+
     def rough(self, value: float, kind: str, u: float) -> str:
         """A value as text in the user's units, with no more digits than its standard uncertainty
         leaves."""

@@ -26,9 +26,28 @@ def weights_meant(form: Form, typed: Mapping[str, str], given: Inputs) -> dict[s
         for name, cell in oils(form).items()
         if name in given.numbers
         and given.numbers[name] < _THINNEST
-        and is_bare(typed.get(name, ""))
-        and not _is_recorded(given, name, cell)
+        and _is_doubted(typed, given, name, cell)
     }
+
+
+def slips(form: Form, typed: Mapping[str, str], given: Inputs) -> dict[str, str]:
+    """Entries far outside the usual range that may be typed wrong or in another unit, each with the
+    question to be answered before anything is done."""
+    return {
+        name: cell.slip(cell.said, given.numbers[name], given.system)
+        for name, cell in form.by_name.items()
+        if isinstance(cell, Number)
+        and name in given.numbers
+        and cell.is_far(given.numbers[name])
+        and units.unit_of(cell.kind, given.system).symbol
+        and _is_doubted(typed, given, name, cell)
+    }
+
+
+def _is_doubted(typed: Mapping[str, str], given: Inputs, name: str, cell: Number) -> bool:
+    """Whether a number may be asked about: it was typed without its unit, which would confirm it,
+    and is none of the car record."""
+    return is_bare(typed.get(name, "")) and not _is_recorded(given, name, cell)
 
 
 def _which_oil(given: Inputs, cell: Number, value: float) -> str:
@@ -96,7 +115,7 @@ def _leaps(form: Form, given: Inputs) -> dict[str, str]:
             found[name] = tr(
                 "{label}: {value} is far from the {before} of the record. Is it the ride height?",
                 label=cell.said,
-                value=given.say(now, "length"),
-                before=given.say(before, "length"),
+                value=given.typed(now, "length"),
+                before=given.typed(before, "length"),
             )
     return found

@@ -24,7 +24,7 @@ from calc.model.car import (
 from calc.model.origin import Origin, assumed
 from calc.replying.form import Form, Reply
 from calc.replying.inputs import Assumed, Inputs, Problem
-from calc.replying.odd import oils, unusual, weights_meant
+from calc.replying.odd import oils, slips, unusual, weights_meant
 
 _Asked = TypeVar("_Asked", bound=Inputs)
 _NAMED = 3  # assumed values that are named before the rest is counted
@@ -129,7 +129,8 @@ class _Reading:
         path = path_of(cell, self.choices)
         source = self.car.origins.get(path)
         if source is not None and source.how == "stale":
-            self.stale[name] = units.show(record.get(self.car, path), cell.kind, self.system)
+            value = record.get(self.car, path)
+            self.stale[name] = units.as_typed(value, cell.kind, self.system, source.u)
 
     def _start(self, cell: Number) -> float | None:
         """What stands in a field that the car does not fill; readings are invented for the demo
@@ -286,7 +287,8 @@ def run(form: Form, typed: Mapping[str, str], car: Car, system: str = units.METR
         of_oil = problem.name in oils(form)
         return replace(reply, problems={problem.name: str(problem), **(weights if of_oil else {})})
     answer = _sure(_writable(answer, system), given)
-    questions = tuple(barring(question) for question in weights.values())
+    asked = {**slips(form, typed, given), **weights}
+    questions = tuple(barring(question, at=name) for name, question in asked.items())
     said = (_if_usual(form, given, caution) for caution in answer.cautions)
     cautions = (*questions, *_enough(form, given, answer), *said)
     return replace(reply, answer=replace(answer, cautions=cautions))

@@ -130,6 +130,7 @@ def _panel(
 ) -> str:
     answer = reply.answer.workable if reply.answer else Answer(())
     labels = {name: cell.said for name, cell in form.by_name.items()}
+    stopped = {caution.at for caution in answer.cautions if caution.stop}
     lacking, is_record = not_known(form, reply, system), form.slug == RECORD
     return ENVIRONMENT.get_template("answer.html").render(
         slug=form.slug,
@@ -146,7 +147,7 @@ def _panel(
         rests=resting(form, reply) if reply.answer else None,
         brief=_brief((reply.answer or reply.early or answer).steps),
         to_measure=to_measure(form, reply),
-        unusual=[(name, labels[name]) for name in reply.unusual],
+        unusual=[(name, labels[name]) for name in reply.unusual if name not in stopped],
         keepable=abridged([labels[name] for name in reply.keepable], _OFFERED),
         labels=labels,
         turned={quantity.name for quantity in answer.quantities},

@@ -88,7 +88,7 @@ def test_outside_the_law_there_is_a_stop_and_still_an_answer(
     assert ("How the oil changes" in stops(answer)) != silent
 
 
-@pytest.mark.parametrize("temperature", ["-25", "250", "-13 °F", "482 °F"])
+@pytest.mark.parametrize("temperature", ["-25 °C", "250 °C", "-13 °F", "482 °F"])
 def test_the_ends_of_the_law_belong_to_it(temperature: str) -> None:
     assert not stops(ask(ask="viscosity", now=temperature))
 

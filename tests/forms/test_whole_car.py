@@ -121,15 +121,15 @@ def test_a_new_load_leaves_the_heights_and_the_cross_weight(
             "50",
             "100",
             "20",
-            "Put 50.0 g in, 100 mm ahead of the rear axle, 20 mm left of the middle line.",
+            "Put 50 g in, 100 mm ahead of the rear axle, 20 mm left of the middle line.",
         ),
         (
             "-50",
             "-30",
             "-20",
-            "Take 50.0 g out, 30 mm behind the rear axle, 20 mm right of the middle line.",
+            "Take 50 g out, 30 mm behind the rear axle, 20 mm right of the middle line.",
         ),
-        ("50", "0", "0", "Put 50.0 g in, 0 mm ahead of the rear axle, on the middle line."),
+        ("50", "0", "0", "Put 50 g in, 0 mm ahead of the rear axle, on the middle line."),
     ],
 )
 def test_a_mass_is_put_where_its_signs_say(added: str, along: str, across: str, says: str) -> None:

@@ -619,7 +619,7 @@ def test_a_hanging_weight_test_of_both_sides_is_in_the_records_of_both() -> None
     for side, times in (("left", (1.71, 1.66, 1.73, 1.69, 1.68)), ("right", (1.8, 1.75, 1.83))):
         typed_ |= {f"{side}.{n}.time": f"{time} ± 0.001" for n, time in enumerate(times, 1)}
     left, right = measured("drop-test", typed_, Car())
-    assert (left.corner, right.corner, left.note) == (*End.FRONT.corners, "50.0 g over 18.00 mm")
+    assert (left.corner, right.corner, left.note) == (*End.FRONT.corners, "50 g over 18 mm")
     assert left.damper is not None
     found = left.damper.read["hang"]
     assert found.value == pytest.approx(1.694)
@@ -646,7 +646,7 @@ def test_a_hanging_weight_test_of_one_damper_is_in_the_record_of_that_one() -> N
     assert measured("drop-test", {"which": "spare"}, Car()) == (), "no record finds it"
     (drags,) = measured("drop-test", {"task": "friction"}, Car())
     assert drags.damper is not None and set(drags.damper.read) == {"drag"}
-    assert plainly(drags.note) == "in oil, 20.0 g to 50.0 g over 18.00 mm"
+    assert plainly(drags.note) == "in oil, 20 g to 50 g over 18 mm"
 
 
 def test_dampers_that_are_paired_by_their_letter_keep_their_times() -> None:

@@ -3,6 +3,7 @@
 import pytest
 
 from calc import units
+from calc.asking.entry import Number
 from calc.forms.catalogue import BY_SLUG
 from calc.model.car import Car, put, to_json
 from calc.model.origin import Origin
@@ -119,10 +120,60 @@ def test_turns_further_than_a_thread_goes_are_a_problem_at_their_field() -> None
 def test_an_unusual_value_is_asked_about_and_used() -> None:
     reply = run(COLLAR, {"pitch": "2"}, Car())
     assert reply.answer is not None
-    assert list(reply.unusual) == ["pitch"] and "2.00\u00a0mm is unusual" in reply.unusual["pitch"]
+    assert list(reply.unusual) == ["pitch"] and "2\u00a0mm is unusual" in reply.unusual["pitch"]
     # At its field although another keeps the form from an answer.
     assert list(run(COLLAR, {"pitch": "2", "wanted_height": "x"}, Car()).unusual) == ["pitch"]
     assert run(COLLAR, {}, Car()).unusual == {}
+
+
+@pytest.mark.parametrize(
+    ("slug", "typed", "asked"),
+    [
+        ("hotter", {"now": "140"}, True),
+        ("hotter", {"now": "60"}, False),
+        ("hotter", {"now": "140 °C"}, False),
+        ("collar-turns", {"wanted_height": "190"}, True),
+        ("collar-turns", {"wanted_height": "190 mm"}, False),
+        ("oil-blend", {"task": "blend", "amount": "900"}, True),
+    ],
+)
+def test_a_number_far_from_what_is_usual_is_asked_about_before_anything_is_done(
+    slug: str, typed: dict[str, str], asked: bool
+) -> None:
+    """Typed with its unit it is confirmed; the question stands first, and at its field."""
+    reply = run(BY_SLUG[slug], typed, Car())
+    assert reply.answer is not None
+    (*_, name), (*_, text) = typed, typed.values()
+    lead = reply.answer.cautions[0]
+    assert (lead.at == name and lead.bars) == asked
+    if asked:
+        assert "far from what is usual" in lead.text and f"“{text}\u00a0" in lead.text
+        assert name in reply.unusual
+        worked = reply.answer.workable
+        assert not (worked.steps or worked.writes or worked.pours)
+
+
+def test_a_number_of_the_record_or_without_a_unit_is_not_held_up() -> None:
+    car = put(owned(), "temperature", 400.0)
+    for typed in ({}, {"temperature": "126.85"}):
+        reply = run(CAR, typed, car)
+        assert reply.answer is not None
+        assert not any(caution.bars for caution in reply.answer.cautions)
+
+
+@pytest.mark.parametrize(
+    ("usual", "kind", "near", "far"),
+    [
+        ((0.01, 0.03), "length", (0.09, 0.0034, 0.0), (0.091, 0.0033, -0.01)),
+        ((273.15, 323.15), "temperature", (373.15, 223.15), (374.0, 223.0)),
+        ((-1.0, 1.0), "turns", (3.0, -3.0), (3.1, -3.1)),
+    ],
+)
+def test_far_is_three_times_or_a_width_away(
+    usual: tuple[float, float], kind: str, near: tuple[float, ...], far: tuple[float, ...]
+) -> None:
+    entry = Number("x", kind, usual, (-1000.0, 1000.0), "")
+    assert not any(map(entry.is_far, near)) and all(map(entry.is_far, far))
 
 
 def test_a_value_typed_in_inches_is_kept_to_the_last_digit_when_shown_again() -> None:

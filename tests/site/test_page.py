@@ -166,7 +166,7 @@ def test_an_unusual_number_is_asked_about_at_its_field_and_led_to_from_the_card(
     """Quietly: it is answered all the same."""
     opened(page, site.url, "collar-turns")
     wanted = field(page, "collar-turns", "wanted_height")
-    trial(wanted, "-4")
+    trial(wanted, "2")
     asks = page.locator("#collar-turns .odd")
     expect(asks).to_contain_text("is unusual; usual is 4 to 60")
     expect(wanted).to_have_attribute("aria-describedby", re.compile(r"wanted_height-error"))
@@ -176,6 +176,38 @@ def test_an_unusual_number_is_asked_about_at_its_field_and_led_to_from_the_card(
     expect(card.locator('[data-field="wanted_height"]')).to_have_text("Ride height wanted")
     trial(wanted, "24")
     expect(asks).to_have_count(0)
+    page.locator('[data-page="collar-turns"] [data-do="reset"]').click()
+
+
+def test_a_number_far_from_what_is_usual_is_asked_about_first_and_nothing_is_done(
+    page: Page, site: object
+) -> None:
+    opened(page, site.url, "collar-turns")
+    wanted = field(page, "collar-turns", "wanted_height")
+    card = page.locator("#collar-turns-answer .now")
+    done = card.locator("[data-do=done]")
+    trial(wanted, "190")
+    expect(card.locator(".stop").first).to_contain_text("190\u00a0mm is far from what is usual")
+    expect(card.locator(".stop a").first).to_have_text("Ride height wanted")
+    expect(card.locator(".step")).to_have_count(0)
+    expect(done).to_have_count(0)
+    expect(page.locator("#collar-turns .odd")).to_contain_text("is unusual")
+    trial(wanted, "190 mm")
+    expect(card.locator(".step")).not_to_have_count(0)
+    expect(done).to_be_visible()
+    page.locator('[data-page="collar-turns"] [data-do="reset"]').click()
+
+
+def test_where_not_even_the_way_is_sure_nothing_is_done_yet(page: Page, site: object) -> None:
+    opened(page, site.url, "collar-turns")
+    card = page.locator("#collar-turns-answer .now")
+    trial(field(page, "collar-turns", "ride_height"), "22 ± 1")
+    trial(field(page, "collar-turns", "wanted_height"), "22.4")
+    expect(card.locator(".give")).to_contain_text("Measure again first")
+    expect(card.locator("[data-do=done]")).to_be_hidden()
+    trial(field(page, "collar-turns", "wanted_height"), "24")
+    expect(card.locator(".give")).not_to_contain_text("Measure again first")
+    expect(card.locator("[data-do=done]")).to_be_visible()
     page.locator('[data-page="collar-turns"] [data-do="reset"]').click()
 
 

@@ -13,8 +13,8 @@ from calc.replying.inputs import assumed, from_car, rows
 
 Where = Literal["all", "front", "rear"]
 _LEVEL_U = 0.1e-3
-"""m, standard uncertainty; a board and four scales lie no better than that without being levelled
-by a gauge (common practice, no source)."""
+"""m, standard uncertainty; a board and the scales on it lie no better than that without being
+levelled by a gauge (common practice, no source)."""
 
 
 class EndRow(SprungEnd):
@@ -29,9 +29,11 @@ class EndRow(SprungEnd):
 
 class Asked(OnCorners):
     corner: tuple[CornerRow, ...] = rows(
-        label="Readings of the four scales", each=CORNER_LABELS, every=True,
+        label="Readings at the four wheels", each=CORNER_LABELS, every=True,
         measure="Ready to run, battery in, wheels straight, the scales level; roll the car on, "
-                "bounce it, read. Lift it, set it down, read again, and type the mean.",
+                "bounce it, read. Lift it, set it down, read again, and type the mean. Two scales "
+                "will do: the front pair, then the rear pair, blocks as high as the scales under "
+                "the other axle.",
     )  # fmt: skip
     cross_wanted: float = number(
         label="Cross weight wanted", kind="share", usual="48 to 52 %", possible="20 to 80 %",
@@ -52,4 +54,4 @@ class Asked(OnCorners):
     tyres: Mapping[End, Tyre] = at_ends()
     shafts: Mapping[End, Shaft] = at_ends()
     arms: Mapping[End, ArmPlaces] = at_ends(prefix="arm.")
-    level: float = assumed("how level the four scales stand", 0.0, _LEVEL_U)
+    level: float = assumed("how level the scales stand", 0.0, _LEVEL_U)

@@ -231,8 +231,8 @@ def hidden(asked: Asked, after: Predicted, cross: Uncertain) -> Iterator[str]:
 
 def working(asked: Asked, now: Standing) -> tuple[Working, ...]:
     say = asked.say
-    fl, fr, rl, rr = (say(f / STANDARD_GRAVITY, "mass") for f in now.readings)
-    total = say(now.shares.total / STANDARD_GRAVITY, "mass")
+    fl, fr, rl, rr = (asked.typed(f / STANDARD_GRAVITY, "mass") for f in now.readings)
+    total = asked.typed(now.shares.total / STANDARD_GRAVITY, "mass")
     return (
         Working(tr("front share = (front left + front right) / total"),
                 f"({fl} + {fr}) / {total} = {say(now.shares.front, 'share')}", tr("definition")),

@@ -43,10 +43,10 @@ def hands(asked: Asked, rows: Sequence[Run]) -> list[float]:
 
 
 def hung(asked: Asked) -> str:
-    """How the runs were made, for the record of a damper: "50.0 g over 18.00 mm"."""
+    """How the runs were made, for the record of a damper: "50 g over 18 mm"."""
     return tr(
         "{mass} over {distance}",
-        mass=asked.say(asked.mass, "mass"), distance=asked.say(asked.distance, "length"),
+        mass=asked.typed(asked.mass, "mass"), distance=asked.typed(asked.distance, "length"),
     )  # fmt: skip
 
 

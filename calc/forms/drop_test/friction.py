@@ -163,8 +163,8 @@ def _of_damper(asked: Asked, fit: Friction, u: float) -> tuple[OfDamper, ...]:
     masses = [row.mass for row in asked.loaded]
     says = tr(
         "in oil, {low} to {high} over {distance}",
-        low=asked.say(min(masses), "mass"), high=asked.say(max(masses), "mass"),
-        distance=asked.say(asked.distance, "length"),
+        low=asked.typed(min(masses), "mass"), high=asked.typed(max(masses), "mass"),
+        distance=asked.typed(asked.distance, "length"),
     )  # fmt: skip
     return asked.of_damper("drag", max(fit.friction, 0.0), u, says)
 
@@ -210,7 +210,7 @@ def _plot(asked: Asked, fit: Friction, u_friction: float, masses: Sequence[float
     named: set[float] = set()
     marks = []
     for row, mass in rows:
-        label = "" if row.mass in named else asked.say(row.mass, "mass")
+        label = "" if row.mass in named else asked.typed(row.mass, "mass")
         named.add(row.mass)
         marks.append(Mark(mass * STANDARD_GRAVITY, asked.distance / row.time, label))
     ends = (marks[0].x, marks[-1].x)

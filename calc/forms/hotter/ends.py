@@ -88,8 +88,8 @@ def _part(asked: Asked, end: End, made: Fill | NoOil | None, lack: NoOil | None)
         "What is in them is as near as any bottle that holds enough: at {now} it is {compared} "
         "it was at {then}.",
         compared=compared(asked, feels(asked, end, asked.grade(end))),
-        now=asked.say(asked.now, "temperature"),
-        then=asked.say(asked.then(end), "temperature"),
+        now=asked.typed(asked.now, "temperature"),
+        then=asked.typed(asked.then(end), "temperature"),
     )
     return EndPart((Step(leave_oil(end, oil), why_not + stays),))
 

@@ -85,7 +85,7 @@ def solve(asked: Asked) -> Answer:
         (Asked.front_law, 1.0, law_uncertainty(asked.now, asked.front_at)),
         (Asked.rear_law, 1.0, law_uncertainty(asked.now, asked.rear_at)),
     )
-    front, rear = (asked.say(at, "temperature") for at in (asked.front_at, asked.rear_at))
+    front, rear = (asked.typed(at, "temperature") for at in (asked.front_at, asked.rear_at))
     grades = [asked.front_oil, asked.rear_oil]
     ends = of_ends(asked)
     first, tables, done = hurried(asked, ends)

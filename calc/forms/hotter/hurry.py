@@ -78,5 +78,5 @@ def _stays(asked: Asked, end: End) -> str:
         "Not done: the {end} oil stays {compared} it was at {then}.",
         end=end_word(end),
         compared=compared(asked, feels(asked, end, asked.grade(end))),
-        then=asked.say(asked.then(end), "temperature"),
+        then=asked.typed(asked.then(end), "temperature"),
     )

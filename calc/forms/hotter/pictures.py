@@ -38,7 +38,7 @@ def plot(asked: Asked) -> Plot:
         tr(
             "At {now} you need {front} at the front and {rear} at the rear; the warmer, "
             "the thicker.",
-            now=asked.say(asked.now, "temperature"),
+            now=asked.typed(asked.now, "temperature"),
             front=asked.say(asked.wanted(End.FRONT), "viscosity"),
             rear=asked.say(asked.wanted(End.REAR), "viscosity"),
         ),

@@ -50,8 +50,8 @@ def _quantities(asked: Asked) -> tuple[Quantity, ...]:
     )
     return asked.quantities(
         asked.propagate(figures),
-        then=asked.say(then, "temperature"),
-        now=asked.say(now, "temperature"),
+        then=asked.typed(then, "temperature"),
+        now=asked.typed(now, "temperature"),
     )
 
 
@@ -91,7 +91,7 @@ def _with_oil(asked: Asked, answer: Answer) -> Answer:
 def _has(asked: Asked) -> Step:
     grade = asked.say(asked.oil, "viscosity")
     now = oil.viscosity_at(asked.oil, clamp(asked.now))
-    at = asked.say(asked.now, "temperature")
+    at = asked.typed(asked.now, "temperature")
     return Step(
         tr(
             "At {now} the {oil} oil is {viscosity}.",
@@ -113,7 +113,7 @@ def _fill(asked: Asked, oil_now: Named) -> Step:
 
 
 def _leave(asked: Asked) -> Step:
-    then, now = asked.say(then_of(asked), "temperature"), asked.say(asked.now, "temperature")
+    then, now = asked.typed(then_of(asked), "temperature"), asked.typed(asked.now, "temperature")
     return Step(
         leave_oil(asked.axle, asked.say(asked.oil, "viscosity")),
         tr(
@@ -125,7 +125,7 @@ def _leave(asked: Asked) -> Step:
 
 
 def _no_bottle(asked: Asked, wanted: float) -> Step:
-    then = asked.say(then_of(asked), "temperature")
+    then = asked.typed(then_of(asked), "temperature")
     return Step(
         needs_oil(asked.axle, asked.say(wanted, "viscosity")),
         tr(

@@ -22,7 +22,7 @@ def table(asked: Asked) -> Table:
     )
     gaps = [abs(asked.now - temperature) for temperature in TABLE_TEMPERATURES]
     mark = gaps.index(min(gaps)) if min(gaps) <= 2.5 else -1
-    then_says = asked.say(then_of(asked), "temperature")
+    then_says = asked.typed(then_of(asked), "temperature")
     heads = (
         asked.symbol("temperature"), tr("Viscosity cSt"), tr("% of 25 °C"),
         tr("As it felt at {then}: cSt", then=then_says),
@@ -52,7 +52,7 @@ def plot(asked: Asked) -> Plot:
         tr(
             "The oil is {viscosity} at {now}; it gets thinner all the way from cold to warm.",
             viscosity=asked.say(oil.viscosity_at(asked.oil, clamp(now)), "viscosity"),
-            now=asked.say(now, "temperature"),
+            now=asked.typed(now, "temperature"),
         ),
     )
 

@@ -100,7 +100,7 @@ def _load_step(asked: Asked, made: Plan) -> Step:
             tr("Leave the new load where it is."),
             tr("The car weighs {total} with it.", total=total),
         )
-    mass, along, across = say(abs(asked.added), "mass"), _along(asked), _across(asked)
+    mass, along, across = asked.typed(abs(asked.added), "mass"), _along(asked), _across(asked)
     if asked.added >= 0:
         text = tr("Put {mass} in, {along}, {across}.", mass=mass, along=along, across=across)
     else:

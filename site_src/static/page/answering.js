@@ -108,10 +108,15 @@ function isTyping(form, unfinished) {
   return at instanceof HTMLInputElement && at.form === form && unfinished.includes(at.name);
 }
 
-/** Beside each instruction to turn: give or take how much. @param {HTMLElement} numbers @param {string} page */
+/** Beside each instruction to turn: give or take how much. Where of none not even the way is sure, to measure again comes first and nothing is done yet. @param {HTMLElement} numbers @param {string} page */
 function sayHowSurely(numbers, page) {
-  for (const told of /** @type {HTMLElement[]} */ (all("[data-step]", numbers))) {
-    const [place] = all(`[data-of-step="${told.dataset.step}"]`, byId(`${page}-answer`));
+  const card = byId(`${page}-answer`);
+  const steps = /** @type {HTMLElement[]} */ (all("[data-step]", numbers));
+  const turns = steps.filter(({ textContent }) => textContent);
+  const done = /** @type {HTMLElement | null} */ (card.querySelector("[data-do=done]"));
+  if (done) done.hidden = turns.length > 0 && turns.every(({ dataset }) => dataset.unsure);
+  for (const told of steps) {
+    const [place] = all(`[data-of-step="${told.dataset.step}"]`, card);
     if (!place) continue;
     place.textContent = told.textContent;
     place.classList.toggle("large", Boolean(told.dataset.large));
