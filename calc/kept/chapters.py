@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from calc.asking.entry import path_of
 from calc.forms.catalogue import FORMS
 from calc.language import abridged, later, tr
-from calc.model.car import Car, is_known, singles
+from calc.model.car import Car, is_sure, singles
 from calc.replying.form import Form
 from calc.replying.reading import read
 from calc.replying.resting import OfRecord
@@ -89,7 +89,7 @@ def chapters(car: Car) -> tuple[Chapter, ...]:
         if not path.startswith(_NOT_ASKED):
             paths[chapter_of(path)].append(path)
     return tuple(
-        Chapter(key, sum(is_known(car, p) for p in paths[key]), len(paths[key]), tuple(titles))
+        Chapter(key, sum(is_sure(car, p) for p in paths[key]), len(paths[key]), tuple(titles))
         for key, titles in waiting.items()
     )
 

@@ -26,7 +26,11 @@ from calc.model.origin import Origin
 from calc.replying.form import Form
 from calc.replying.inputs import Inputs, Problem, from_car
 
-_SPRING = ("spring_rate", "spring_free", "spring_solid")
+_SPRING = {
+    "spring_rate": "{size}",
+    "spring_free": later("{size} free"),
+    "spring_solid": later("{size} solid"),
+}
 _HOLES = (
     ("holes", "hole", later("{count} × {size} open both ways")),
     ("inside.more_holes", "inside.more_hole", later("{count} × {size} open both ways too")),
@@ -236,12 +240,16 @@ def _step(
 
 def _springs(way: _Way, end: End) -> list[Step]:
     def told(which: str) -> str:
-        rate, free, solid = (way.say(which, end, name) for name in _SPRING)
-        sizes = tr("{rate}, {free} free, {solid} solid", rate=rate, free=free, solid=solid)
+        known = [
+            tr(text, size=way.say(which, end, name))
+            for name, text in _SPRING.items()
+            if way.value(which, end, name) is not None
+        ]
+        sizes = ", ".join(known) or tr("not known yet")
         name = _spring_name(getattr(way, which), end)
         return tr("“{name}”, {sizes}", name=name, sizes=sizes) if name else sizes
 
-    return _step(way, end, _SPRING, _HEADS[end, "springs"], told)
+    return _step(way, end, tuple(_SPRING), _HEADS[end, "springs"], told)
 
 
 def _spring_name(car: Car, end: End) -> str:

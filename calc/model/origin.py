@@ -16,8 +16,6 @@ from calc.units import METRIC, last_digit, tidy, unit_of
 
 How = Literal["measured", "label", "assumed", "predicted", "noted", "stale"]
 HOWS: tuple[How, ...] = get_args(How)
-READ_OFF = frozenset({"viscosity", "rate"})
-"""Kinds that stand on a bottle or a bag; whoever measures one says so with a ±."""
 OF_LONGEST = 60
 LATEST = 1e11
 """s since 1970: no value was measured later."""
@@ -55,8 +53,10 @@ Origins = Mapping[str, Origin]
 
 
 def entered(entry: Number | Choice | Text, when: float, u: float | None = None) -> Origin:
-    """The origin of a value that its owner types."""
-    read_off = isinstance(entry, Number) and entry.kind in READ_OFF and u is None
+    """The origin of a value that its owner types. Viscosities stand on a bottle, and rates on a
+    bag; whoever measures a rate says so with a ±."""
+    kind = entry.kind if isinstance(entry, Number) else ""
+    read_off = kind == "viscosity" or (kind == "rate" and u is None)
     return Origin("label" if read_off else "measured", when, u=u)
 
 

@@ -9,7 +9,7 @@ from calc.asking import record
 from calc.asking.typed import Measured
 from calc.forms.names import corner_label
 from calc.kept.build import view
-from calc.kept.build.build import DUE_AFTER, KIND, SCOPE, Build
+from calc.kept.build.build import DUE_AFTER, KIND, NAME, OWN, SCOPE, Build
 from calc.kept.build.readings import READINGS
 from calc.kept.build.said import says
 from calc.kept.build.steps import KINDS
@@ -55,7 +55,13 @@ class ListHtml:
 def list_html(build: Build) -> ListHtml:
     steps, progress = view.step_views(build), view.progress(build)
     return ListHtml(
-        steps=_rendered("build.html", steps=steps, left_out=view.left_out(build)),
+        steps=_rendered(
+            "build.html",
+            steps=steps,
+            left_out=view.left_out(build),
+            name_longest=NAME.longest,
+            own_longest=OWN.longest,
+        ),
         top=_rendered("build_top.html", progress=progress),
         parts=dict(_parts(build, steps, progress)),
     )

@@ -9,7 +9,7 @@ from calc.answering.answer import Table
 from calc.answering.hand import turn_words
 from calc.forms.names import corner_label, corner_word
 from calc.kept.backup import Plan
-from calc.kept.log import AT_HAND, CHECK, TURN, Entry, kind_label
+from calc.kept.log import AT_HAND, CHECK, NOTE_LONGEST, TURN, Entry, kind_label
 from calc.kept.log_view import local, view, when
 from calc.kept.setups import SAVE, cautions, differences, instructions, turned
 from calc.language import inside, later, tr
@@ -221,6 +221,7 @@ def at_build() -> dict[str, Any]:
         "log": log_html(demo(), (), 0.0, 0.0, units.METRIC),
         "at_hand": " ".join(AT_HAND),
         "most_lines": _MOST_LINES,
+        "note_longest": NOTE_LONGEST,
         "log_corners": [{"key": key, "label": corner_label(key)} for key in CORNERS],
         "setups": setups_html((), units.METRIC),
         "save": SAVE.fields,

@@ -43,6 +43,7 @@ NEAR = (
     "collar-turns scope=axle droop_length=33.4",
     "collar-turns scope=axle droop_length=39.9",
     "collar-turns scope=axle ask=height turns=0.25",
+    "collar-turns scope=axle ask=height turns=-6 stroke=9.8",  # about to be fully in
     "collar-turns scope=corners end.front.droop_length=33.2",
     "collar-turns scope=both end.front.droop_length=33.2",
     "corner-loads end.front.droop_length=33.2",

@@ -2,6 +2,7 @@
 
 import random
 from collections.abc import Iterator
+from dataclasses import replace
 from functools import cache
 from itertools import product
 
@@ -68,10 +69,12 @@ def hidden_names(form: Form, choices: Choices) -> list[str]:
 def _number_texts(entry: Number, system: str, wild: bool) -> st.SearchStrategy[str]:
     """Numbers as somebody types them; wild ones lie anywhere in the possible range, doubts too."""
 
-    def written(value: float) -> str:
-        return units.entry_text(value, entry.kind, system)
+    def written(value: float | None) -> str:
+        return "" if value is None else units.entry_text(value, entry.kind, system)
 
-    plain = (values(entry) if wild else usual(entry)).map(written)
+    # What is left out is no text of a number: `entries` empties such fields itself.
+    there = replace(entry, optional=False)
+    plain = (values(there) if wild else usual(there)).map(written)
     if entry.kind == "turns" and entry.possible[0] <= 0.125:
         plain = st.one_of(plain, st.sampled_from(["1/4", "1/2", "1/8", "1"]))
     if not wild:

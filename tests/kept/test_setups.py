@@ -295,6 +295,14 @@ def test_what_was_only_assumed_or_never_measured_is_not_ordered() -> None:
     assert after.front.spring_rate == now.front.spring_rate
 
 
+def test_a_spring_is_told_by_what_is_known_of_it() -> None:
+    then = put(empty("Then"), "front.spring_rate", 550.0, Origin("label", 1.0))
+    told = {s.text: s.gives for s in instructions(owned(), then, "metric")}
+    (gives,) = (says for text, says in told.items() if text.startswith("Front springs: 0.55"))
+    assert all("?" not in text for text in told)
+    assert "free" in gives and "solid" in gives
+
+
 def test_readings_of_then_stand_in_where_the_work_leaves_none() -> None:
     """Too little is known to work out what the scales will show: they showed it then."""
     loads = [f"corners.{corner}.load" for corner in CORNERS]

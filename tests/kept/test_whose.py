@@ -11,15 +11,16 @@ from calc.asking import record
 from calc.asking.entry import Number
 from calc.forms.catalogue import BY_SLUG
 from calc.kept import link
+from calc.kept.chapters import chapters
 from calc.kept.deeds import Deed, carried_out
 from calc.kept.doing import assumed, done, measure_again, saved
 from calc.model.car import Bottle, Car, demo, empty, is_entered, is_known, put, singles
 from calc.model.corners import CORNERS
 from calc.model.origin import Origin
-from calc.replying.reading import run
-from calc.replying.resting import not_known, said_origins, still_missing
-from calc.units import METRIC, entry_text
-from tests.owned import owned
+from calc.replying.reading import read, run
+from calc.replying.resting import not_known, of_record, said_origins, still_missing
+from calc.units import METRIC, WEIGHT_UNCERTAINTY, entry_text
+from tests.owned import assumed_throughout, owned
 
 NOW = 1_700_000_000.0
 # Bottles of the owner that thin and thicken any oil of the demo.
@@ -370,3 +371,22 @@ def test_a_load_that_is_put_in_stays_in_the_record_and_lets_the_car_down(keep: s
         assert after.front.ride_height == pytest.approx(height)
     else:
         assert sank == pytest.approx(0, abs=0.2e-3)
+
+
+@pytest.mark.parametrize("car", [owned(), assumed_throughout(owned()), empty("New")])
+def test_chapters_and_the_car_count_the_same(car: Car) -> None:
+    """What is only assumed is known nowhere."""
+    whole = of_record(BY_SLUG["car"], read(BY_SLUG["car"], {}, car)[1])
+    assert sum(chapter.known for chapter in chapters(car)) == whole.known
+
+
+def test_oil_by_its_weight_is_read_off_a_label() -> None:
+    scale = {"weight_scale.slope": 15.0, "weight_scale.offset": -90.0}
+    car = owned()
+    for path, value in scale.items():
+        car = put(car, path, value, Origin("measured", NOW))
+    car = carried_out(car, saved(BY_SLUG["car"], {"end.rear.oil": "35 wt"}, car, NOW))
+    source = car.origins["rear.oil"]
+    assert car.rear.oil == pytest.approx((15 * 35 - 90) * 1e-6)
+    assert source.how == "label"
+    assert source.u == pytest.approx(WEIGHT_UNCERTAINTY * car.rear.oil)
