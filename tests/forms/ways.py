@@ -69,8 +69,8 @@ def hidden_names(form: Form, choices: Choices) -> list[str]:
 def _number_texts(entry: Number, system: str, wild: bool) -> st.SearchStrategy[str]:
     """Numbers as somebody types them; wild ones lie anywhere in the possible range, doubts too."""
 
-    def written(value: float | None) -> str:
-        return "" if value is None else units.entry_text(value, entry.kind, system)
+    def written(value: float) -> str:
+        return units.entry_text(value, entry.kind, system)
 
     # What is left out is no text of a number: `entries` empties such fields itself.
     there = replace(entry, optional=False)
