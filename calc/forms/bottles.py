@@ -171,18 +171,24 @@ def miscounted(drops: float) -> Iterator[Caution]:
         yield Caution(text, stop=True)
 
 
-def missed(asked: Inputs, dampers: str, made: float, wanted: float) -> Iterator[Caution]:
-    """Where the bottles give these dampers, at best, another oil than the one wanted."""
-    if abs(made / wanted - 1) > _OFF:
-        text = tr(
-            "{dampers}: your bottles do not give {wanted}; the nearest is {made}, {compared} that. "
-            "Choose another oil, or enter another bottle.",
-            dampers=dampers,
-            wanted=asked.say(wanted, "viscosity"),
-            made=asked.say(made, "viscosity"),
-            compared=compared(asked, made / wanted),
-        )
-        yield Caution(text, stop=True)
+def missed(
+    asked: Inputs, dampers: str, made: float, wanted: float, doubt: float
+) -> Iterator[Caution]:
+    """Where the bottles give these dampers, at best, another oil than the one wanted: a stop, if
+    it is another beyond the ± of what they give, `doubt`."""
+    if abs(made / wanted - 1) <= _OFF:
+        return
+    text = tr(
+        "{dampers}: your bottles do not give {wanted}; the nearest is {made}, {compared} that.",
+        dampers=dampers,
+        wanted=asked.say(wanted, "viscosity"),
+        made=asked.say(made, "viscosity"),
+        compared=compared(asked, made / wanted),
+    )
+    if abs(made - wanted) <= doubt:
+        yield Caution(f"{text} {tr('The difference is within the ± of the bottle.')}")
+    else:
+        yield Caution(f"{text} {tr('Choose another oil, or enter another bottle.')}", stop=True)
 
 
 def too_coarse(asked: Inputs, made: float, wanted: float) -> Iterator[Caution]:

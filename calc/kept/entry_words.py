@@ -5,6 +5,7 @@ from typing import Any
 
 from calc import units
 from calc.answering.hand import turn_words
+from calc.forms.evening_oil.weights import EXAMPLE, example
 from calc.forms.names import collar_label, corner_word, end_word
 from calc.forms.turning import both_turned
 from calc.kept.labels import label_of, readings_of, said
@@ -15,6 +16,8 @@ from calc.model.car import Bottle, Car, singles
 from calc.model.corners import CORNERS, ENDS
 from calc.model.origin import Origin
 
+_LINE = ("weight_scale.slope", "weight_scale.offset")
+"""From a weight number to cSt: both are noted together, and neither tells anything by itself."""
 _NAMED = 3  # values of one entry that are named before the rest is counted
 
 
@@ -68,11 +71,25 @@ def _values(entry: Entry) -> Mapping[str, tuple[Any, Origin]]:
 
 
 def _changed(values: Mapping[str, tuple[Any, Origin]], system: str) -> list[str]:
-    return [
+    line = _weight_line(values, system)
+    told = [
         f"{label_of(path)} {said(value, singles()[path], system, source)}"
         for path, (value, source) in values.items()
-        if path in singles()
+        if path in singles() and not (line and path in _LINE)
     ]
+    return told + line
+
+
+def _weight_line(values: Mapping[str, tuple[Any, Origin]], system: str) -> list[str]:
+    """The line from a weight number to cSt by an example, where it gives that an oil."""
+    if not values.keys() >= {*_LINE}:
+        return []
+    slope, offset = (values[path][0] for path in _LINE)
+    grade = example(slope, offset)
+    if grade <= 0:
+        return []
+    oil = units.show(grade, "viscosity", system)
+    return [tr("“{weight} wt” is {oil} by your table", weight=f"{EXAMPLE:.0f}", oil=oil)]
 
 
 def bottles_then(car: Car, entries: Sequence[Entry]) -> dict[str, Sequence[Bottle]]:

@@ -88,19 +88,19 @@ def springs(car: Car, system: str) -> Part:
 
 
 def _end_alone(grid: Grid, lines: dict[End, list[_Line]], end: End) -> Grid:
-    """What is nearest to read of one end: spring, rate, turns, preload, and what to mind."""
-    found, kept = lines[end], slice(1, 5)
+    """What is nearest to read of one end: spring, rate, turns, preload or what to mind."""
+    found = lines[end]
+    last: Role = "label" if any(one.minded for one in found) else "answer"
     rate = next((one.rate for one in found if one.fitted), 0.0)
     order = nearest_first([one.rate for one in found], rate)
-    whole = Grid(
-        (end_label(end), *grid.heads[2:5], ""),
-        (*_ROLES[kept], _ROLES[-1]),
-        tuple((*one.cells[kept], one.minded) for one in found),
+    return Grid(
+        (end_label(end), *grid.heads[2:5]),
+        (*_ROLES[1:4], last),
+        tuple((*one.cells[1:4], one.minded or one.cells[4]) for one in found),
         boxed=frozenset(n for n, one in enumerate(found) if one.fitted),
         keep=tuple(sorted(order, key=lambda n: not found[n].fitted)),
         owned=True,
     )
-    return whole if any(one.minded for one in found) else whole.only(range(4))
 
 
 def _rests_on(end: End) -> list[str]:

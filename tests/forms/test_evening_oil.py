@@ -97,9 +97,36 @@ def test_an_oil_that_the_bottles_do_not_give_is_a_stop(wanted: str, stops: bool)
     assert all("Front dampers: your bottles do not give" in text for text in said)
 
 
+def test_an_oil_within_the_doubt_of_the_bottle_is_no_stop() -> None:
+    """400 lies within 435 ± 65, not within 435 ± 26: what a label in cSt has, 6 %."""
+    only = BARE | {"bottles__2__viscosity": "", "bottles__2__left": "", "bottles__1__left": "60"}
+    for label, stops in (("435 ± 65", False), ("435", True)):
+        answer = ask(**only, bottles__1__viscosity=label, **ALIKE)
+        said = [one for one in answer.cautions if "do not give 400" in one.text]
+        assert [one.stop for one in said] == [stops]
+        assert ("within the ±" in said[0].text) is not stops
+
+
+def test_the_order_says_what_it_is_for_and_how_sure_that_is() -> None:
+    """2 x 3.2 mL and 15 % of waste, 0.96 mL: 7.36 mL, to 0.1 mL 7.4 mL. The fill alone is in doubt
+    by 2 x 2 x 1.15 = 4.6 mL."""
+    sure = {"end__front__target": "800", "end__rear__target": "200", "waste": "15 ± 0"}
+    known = told(ask(**TWO, **sure, end__front__held="3.2 ± 0.1"))
+    assert "7.4 mL of 800 cSt, as it is. That makes" in known
+    assert "2 × 3.2 mL for the dampers and 1.0 mL of waste, together ± 0.2 mL" in known
+    guessed = told(ask(**TWO, **sure, end__front__held="3.2 ± 2"))
+    assert "7.4 mL of 800 cSt, as it is. They may take 2.8 mL to 12.0 mL." in guessed
+    assert "together ± 4.6 mL" in guessed
+
+
+def test_what_is_bottled_is_said_to_be_the_surplus_wanted() -> None:
+    steps = ask(**TWO, **ALIKE).steps
+    assert steps[1].text.startswith("Bottle the remaining") and "surplus" in steps[1].gives
+
+
 def test_drops_are_counted() -> None:
     words = told(ask(step="drop", **TWO, **ALIKE))
-    assert "drops of 200 cSt" in words and "mL of" not in words.split("Bottle the remaining")[0]
+    assert "drops of 200 cSt" in words and "mL of" not in words.split(" That makes")[0]
 
 
 def test_two_lines_of_a_table_are_the_weight_scale() -> None:

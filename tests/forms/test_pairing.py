@@ -6,7 +6,7 @@ import pytest
 
 from calc.forms.pairing.form import FORM
 from calc.forms.piston_oil.form import FORM as PISTON
-from tests.forms.asking import answered, refused, told, value, values
+from tests.forms.asking import answered, quantity, refused, told, value, values
 
 ask = partial(answered, FORM)
 problems = partial(refused, FORM)
@@ -41,14 +41,31 @@ def test_a_softer_spring_stands_lower_by_its_load_and_the_collar_levels_it() -> 
 
 
 def test_a_longer_spring_may_make_up_for_a_softer_one() -> None:
-    answer = ask(pairs="1", **springs(("0.60", "40.7"), ("0.66", "40")))
-    assert "less than a hand can set" in told(answer)
+    exact = springs(("0.60 ± 0.0001", "40.73 ± 0.01"), ("0.66 ± 0.0001", "40 ± 0.01"))
+    assert "less than a hand can set" in told(ask(pairs="1", **exact))
+
+
+def test_no_collar_is_turned_for_a_height_that_nobody_can_tell() -> None:
+    """The same by a calliper: 0.1 mm of either length are 0.2 mm at the wheel, through 0.65."""
+    words = told(ask(pairs="1", **springs(("0.60", "40.7"), ("0.66", "40"))))
+    assert "they sit level as far as you can tell: spring 2 may sit up to" in words
+    assert "turn down" not in words
+
+
+def test_a_doubtful_height_is_said_with_how_low_and_high_it_may_be() -> None:
+    """1.03 mm, and a motion ratio of 0.65 that is known to 0.3 only."""
+    typed = springs(("0.60", "40"), ("0.66", "40"))
+    answer = ask(pairs="1", **typed, motion_ratio="0.65 ± 0.3")
+    below, above = quantity(answer, "1_lower").reach
+    ends = f"({1.027 - below * 1e3:.2f} to {1.027 + above * 1e3:.2f})"
+    assert f"spring 1 sits 1.03 mm {ends} lower; its collar" in told(answer)
+    assert " to " not in told(ask(pairs="1", **typed))
 
 
 def test_what_the_tools_cannot_tell_apart_is_alike() -> None:
     near = told(ask(pairs="1", **springs(("0.60", "40"), ("0.602", "40"))))
     sure = told(ask(pairs="1", **springs(("0.60 ± 0.0001", "40"), ("0.602 ± 0.0001", "40"))))
-    assert "Alike as far as you can measure: 0.3% apart" in near
+    assert "Their rates are alike as far as you can measure: 0.3% apart" in near
     assert "They are 0.33% apart, ± 0.0" in sure
 
 

@@ -13,7 +13,7 @@ from calc.answering.answer import Answer
 from calc.forms.catalogue import BY_SLUG
 from calc.kept import log
 from calc.kept.doing import done, measured, saved
-from calc.kept.entry_words import undone_words
+from calc.kept.entry_words import done_words, undone_words
 from calc.kept.log import Entry, Moment
 from calc.kept.log_view import view
 from calc.kept.since import Past, Since, outdated, since
@@ -326,3 +326,17 @@ def test_a_base_of_other_springs_is_not_turned_back_to() -> None:
     car, turned = log.turn(car, Moment("turn", "car", NOW + 2, 0.0), "front_left", 1.0)
     again = view(car, [*entries, here, turned], NOW, 0.0, "metric")
     assert again.not_home == () and len(again.home) == 1
+
+
+def test_own_weight_numbers_are_told_by_an_example() -> None:
+    """(680 - 360) / (50 - 30) = 16 cSt a number, 35 x 16 - 120 = 440 cSt; with 10 cSt for the first
+    it is 33.5 x 35 - 995 = 178 cSt, and with 200 cSt for 40 it would be 48 x 35 - 1720 = -40."""
+    for first, says in (("360", "“35 wt” is 440 cSt by your table"), ("10", "is 178 cSt")):
+        lines = {"line.1.weight": "30", "line.1.viscosity": first, "line.2.weight": "50"}
+        lines["line.2.viscosity"] = "680"
+        car, entries, _ = carried_out("evening-oil", {"task": "weights", **lines}, owned())
+        words = done_words(entries[-1], car, entries, "metric").replace("\N{NO-BREAK SPACE}", " ")
+        assert says in words and "added" not in words
+    lines |= {"line.1.weight": "40", "line.1.viscosity": "200"}
+    car, entries, _ = carried_out("evening-oil", {"task": "weights", **lines}, owned())
+    assert "added to that" in done_words(entries[-1], car, entries, "metric")

@@ -281,3 +281,13 @@ def test_the_log_of_another_car_is_never_shown(page: Page, site: Site) -> None:
     live(page)
     expect(net(page, "rear_left")).to_have_text("1/4 down")
     assert set(shown) <= {"1/4 down"}
+
+
+def test_all_rows_that_are_needed_are_there_from_the_start(page: Page, site: Site) -> None:
+    """Nobody types in the second line before it is there, and its link leads to it."""
+    opened(page, site.url, "evening-oil?task=weights")
+    for name in ("line.1.weight", "line.2.weight", "line.2.viscosity"):
+        expect(field(page, "evening-oil", name)).to_be_visible()
+    link = page.locator('[data-page="evening-oil"] a', has_text="Line 2, weight number")
+    link.first.click()
+    expect(field(page, "evening-oil", "line.2.weight")).to_be_focused()

@@ -23,6 +23,8 @@ from calc import units
 from calc.kept import link
 from calc.language import NAMES, speaking, tr
 from calc.model.car import Bottle, Car, Spring, empty
+from calc.model.corners import ENDS
+from calc.model.origin import Origin
 from calc.sheet.blocks import BLOCKS, CARD, FLAT, sheet, usual
 from calc.sheet.blocks import BY_KEY as BY_BLOCK
 from site_src.both.fragment import sheet_heading, sheet_html
@@ -164,6 +166,22 @@ def test_long_lists_are_shortened_rather_than_a_block_left_out(blank: Page) -> N
     assert made.dropped == ()
     laid_out(blank, html(FULL, units.METRIC, BY_KEY["one"]))
     assert "more" in blank.locator('[data-block="springs"] .sheet-rest').inner_text()
+
+
+@pytest.mark.parametrize("code", NAMES)
+@pytest.mark.parametrize("size", [one for one in SIZES if one.folds], ids=lambda one: one.key)
+def test_a_card_holds_twenty_springs_some_of_which_go_solid(code: str, size: Size) -> None:
+    """With all to mind of each, and all marked where an unsprung mass is only assumed."""
+    springs = tuple(replace(one, name=f"{n} dots") for n, one in enumerate(FULL.springs))
+    assumed = {f"{end}.unsprung": Origin("assumed") for end in ENDS}
+    car = replace(FULL, springs=springs, origins={**FULL.origins, **assumed})
+    with speaking(code):
+        made = planned(car, units.METRIC, size)
+        words = tr("coil bind")
+    (block,) = (piece for page in made.pages for piece in page.pieces if piece.key == "springs")
+    cells = [row[-1] for line in block.rows for laid in line for row in laid.grid.rows]
+    assert made.dropped == ()
+    assert f"{words}?" in cells
 
 
 def test_a_word_is_broken_nowhere(blank: Page) -> None:
@@ -501,6 +519,21 @@ def test_the_words_of_a_card_with_charts_end_above_the_number_of_the_page(
                   (e) => e.offsetTop + e.offsetHeight)))"""
         )
     assert len(free) == 4 and min(free) >= 0
+
+
+@pytest.mark.parametrize("code", NAMES)
+def test_the_words_below_a_chart_end_above_the_ruler(
+    browser: Browser, site: Site, code: str
+) -> None:
+    with visiting(browser) as context:
+        page = context.new_page()
+        page.goto(site.url + path_in("charts.html", code))
+        free = page.evaluate(
+            """() => [...document.querySelectorAll(".chart-page")].map((chart) =>
+              chart.querySelector(".sheet-foot").getBoundingClientRect().top
+              - chart.querySelector(".how-to-read").getBoundingClientRect().bottom)"""
+        )
+    assert len(free) == 7 and min(free) >= 0
 
 
 def test_the_page_lets_one_choose(page: Page, site: Site) -> None:

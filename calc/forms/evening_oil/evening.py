@@ -4,6 +4,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 
 from calc.answering.answer import Answer, Caution, Filled, Step, Table, Working, Write
+from calc.answering.hand import step_places
 from calc.answering.uncertainty import COVERAGE, resolution
 from calc.forms.bottles import in_the_list, miscounted, missed, places
 from calc.forms.cautions import FAR_APART, far_apart, opened
@@ -13,10 +14,12 @@ from calc.forms.names import dampers_label, end_word
 from calc.forms.oil_choice import bottle_name
 from calc.language import inside, tr
 from calc.model.car import text_at
-from calc.model.corners import ENDS
+from calc.model.corners import ENDS, PER_END
 from calc.model.oil import LAW_UNCERTAINTY
 from calc.replying.figures import Propagated
 
+_LOOSE = 0.25
+"""Share of what the dampers take: with a ± beyond it, the instruction itself has it."""
 _WORTH = 0.5e-6  # m3; less is not kept in a bottle (common practice, no source)
 
 
@@ -59,12 +62,14 @@ def _dampers(made: Mixed) -> str:
 def _steps(asked: Asked, one: Mixed, found: Propagated[EveningFigures]) -> list[Step]:
     say, recipe = asked.say, one.recipe
     at, u = found.value.oils[one.number], found.u.oils[one.number]
-    gives = tr(
+    makes = tr(
         "That makes {viscosity} ± {doubt}; you want {target}.",
         viscosity=say(at.viscosity, "viscosity"),
         doubt=say(COVERAGE * u.viscosity, "viscosity"),
         target=say(one.target, "viscosity"),
     )
+    doubt = COVERAGE * u.kept
+    gives = f"{makes} {_taken(asked, one, doubt)}"
     thin = _poured(asked, one, recipe.thin_steps, bottle_name(one.thin, say))
     if one.single:
         text = tr("For {dampers}: {oil}, as it is.", dampers=_for(one), oil=thin)
@@ -72,6 +77,14 @@ def _steps(asked: Asked, one: Mixed, found: Propagated[EveningFigures]) -> list[
         thick = _poured(asked, one, recipe.thick_steps, bottle_name(one.thick, say))
         text = tr(
             "For {dampers}: mix {thin} with {thick}.", dampers=_for(one), thin=thin, thick=thick
+        )
+    needed = one.filled * (1 + asked.waste)
+    if doubt > _LOOSE * needed:
+        low, high = max(0.0, needed - doubt), needed + doubt
+        text += " " + tr(
+            "They may take {low} to {high}.",
+            low=say(low, "volume", 1),
+            high=say(high, "volume", 1),
         )
     steps = [Step(text, gives)]
     if _is_bottled(asked, one):
@@ -82,10 +95,26 @@ def _steps(asked: Asked, one: Mixed, found: Propagated[EveningFigures]) -> list[
                     kept=say(one.kept(asked.waste), "volume", 1),
                     name=_name(asked, one),
                 ),
-                in_the_list(),
+                f"{tr('That is the surplus that you want to keep, for topping up.')} "
+                f"{in_the_list()}",
             )
         )
     return steps
+
+
+def _taken(asked: Asked, one: Mixed, doubt: float) -> str:
+    """What the dampers take and what is lost, m3, with the ± of both."""
+    filled = [
+        f"{PER_END} × {asked.say(row.held, 'volume', 1)}"
+        for row in asked.end
+        if row.key in one.ends
+    ]
+    return tr(
+        "{filled} for the dampers and {waste} of waste, together ± {doubt}.",
+        filled=" + ".join(filled),
+        waste=asked.say(one.filled * asked.waste, "volume", 1),
+        doubt=asked.say(doubt, "volume", 1),
+    )
 
 
 def _poured(asked: Asked, one: Mixed, steps: int, name: str) -> str:
@@ -93,7 +122,8 @@ def _poured(asked: Asked, one: Mixed, steps: int, name: str) -> str:
     volume = steps * one.size
     if asked.step == "drop":
         return tr("{count}\u00a0drops of {oil}", count=f"{round(volume / asked.drop)}", oil=name)
-    return tr("{amount} of {oil}", amount=asked.say(volume, "volume"), oil=name)
+    places = step_places(asked.syringe, "volume")
+    return tr("{amount} of {oil}", amount=asked.say(volume, "volume", places), oil=name)
 
 
 def _name(asked: Asked, one: Mixed) -> str:
@@ -171,8 +201,8 @@ def _cautions(
     asked: Asked, made: Sequence[Mixed], found: Propagated[EveningFigures]
 ) -> Iterator[Caution]:
     for one in made:
-        becomes = found.value.oils[one.number].viscosity
-        yield from missed(asked, _dampers(one), becomes, one.target)
+        becomes, u = (of.oils[one.number].viscosity for of in (found.value, found.u))
+        yield from missed(asked, _dampers(one), becomes, one.target, COVERAGE * u)
     if asked.step == "drop":
         most = max(max(one.recipe.thin_steps, one.recipe.thick_steps) * one.size for one in made)
         yield from miscounted(most / asked.drop)

@@ -10,7 +10,7 @@ from calc.replying.inputs import Problem
 from calc.units import KINDS
 
 _CST = KINDS["viscosity"][0]
-_EXAMPLE = 35.0  # weight number, where the line gives it an oil
+EXAMPLE = 35.0  # weight number, where the line gives it an oil
 _SHOWN = (15.0, 20.0, 25.0, 30.0, 35.0, 40.0, 45.0, 50.0, 60.0, 70.0)
 
 
@@ -47,7 +47,7 @@ def solve(asked: Asked) -> Answer:
                 entry=second.label_of(LineRow.viscosity),
             ),
         )
-    example = _CST.to_si(slope * _EXAMPLE + offset)
+    grade = example(slope, offset)
     return Answer(
         steps=(
             Step(
@@ -59,9 +59,9 @@ def solve(asked: Asked) -> Answer:
                 tr(
                     "From then on “35 wt” in any viscosity field means {grade}. Other makers "
                     "have other lines.",
-                    grade=asked.say(example, "viscosity"),
+                    grade=asked.say(grade, "viscosity"),
                 )
-                if example > 0
+                if grade > 0
                 else "",
             ),
         ),
@@ -77,6 +77,11 @@ def solve(asked: Asked) -> Answer:
                                         offset=asked.bare(offset, "ratio", 0))),
         ),
     )  # fmt: skip
+
+
+def example(slope: float, offset: float) -> float:
+    """The viscosity, m2/s, of the number that is shown as an example; below 0 there is no oil."""
+    return _CST.to_si(slope * EXAMPLE + offset)
 
 
 def _write(name: str, value: float, says: str) -> Write:

@@ -7,7 +7,6 @@ from calc.answering.hand import to_step, turn_words
 from calc.answering.uncertainty import COVERAGE
 from calc.forms.findings import beyond_thread
 from calc.forms.pairing.figures import (
-    PairFigures,
     PairsFigures,
     Part,
     Two,
@@ -24,7 +23,15 @@ from calc.physics.pairs import Pair
 from calc.replying.figures import Propagated
 
 _DECIMALS: dict[Kind, int] = {"springs": 3, "pistons": 2, "dampers": 2}
+_WIDE = 0.5  # of a height; its interval is said with it from there on
 _SHOWN = 0.0005  # of a share; less shows as none
+_ALIKE: dict[Kind, str] = {
+    "springs": later(
+        "Their rates are alike as far as you can measure: {apart} apart, ± {doubt} by your tools."
+    ),
+    "pistons": later("Alike as far as you can measure: {apart} apart, ± {doubt} by your tools."),
+    "dampers": later("Alike as far as you can measure: {apart} apart, ± {doubt} by your tools."),
+}
 _UNITS: dict[Kind, str] = {"springs": "rate", "pistons": "length", "dampers": "time"}
 
 
@@ -37,8 +44,7 @@ def steps(asked: Asked, pairs: Sequence[Pair], found: Propagated[PairsFigures]) 
                 first=inside(two.first.label),
                 second=inside(two.second.label),
             ),
-            " ".join(_gives(asked, two, found.value.pairs[two.number],
-                            found.u.pairs[two.number])),
+            " ".join(_gives(asked, two, found)),
         )
         for two in twos(asked, pairs)
     ]  # fmt: skip
@@ -53,11 +59,12 @@ def left_over(asked: Asked, pairs: Sequence[Pair]) -> list[Part]:
     return [part for place, part in enumerate(parts(asked)) if place not in taken]
 
 
-def _gives(asked: Asked, two: Two, at: PairFigures, u: PairFigures) -> Iterator[str]:
+def _gives(asked: Asked, two: Two, found: Propagated[PairsFigures]) -> Iterator[str]:
+    at, u = found.value.pairs[two.number], found.u.pairs[two.number]
     doubt = COVERAGE * u.apart
     if at.apart <= doubt:
         yield tr(
-            "Alike as far as you can measure: {apart} apart, ± {doubt} by your tools.",
+            _ALIKE[asked.parts],
             apart=asked.say(at.apart, "share", 1),
             doubt=asked.say(doubt, "share", 1),
         )
@@ -68,16 +75,27 @@ def _gives(asked: Asked, two: Two, at: PairFigures, u: PairFigures) -> Iterator[
             doubt=asked.say(doubt, "share", 2),
         )
     if at.turns is not None and at.lower is not None:
-        yield _level(asked, two, at.turns, at.lower)
+        reach = found.uncertain[f"{two.number}_lower"].uncertainty.reach
+        yield _level(asked, two, at.turns, at.lower, reach)
     elif at.harder is not None and abs(at.harder) >= _SHOWN:
         yield _harder(asked, two, at.harder)
 
 
-def _level(asked: Asked, two: Two, turns: float, lower: float) -> str:
-    """Which corner stands lower with the collars in one place, and what levels it."""
+def _level(asked: Asked, two: Two, turns: float, lower: float, reach: tuple[float, float]) -> str:
+    """Which corner stands lower with the collars in one place, and what levels it, where that is
+    sure; `reach` is how far the height may be below and above, m."""
     low = two.first if turns >= 0 else two.second
     rounded = to_step(abs(turns), asked.turn_step)
-    says = {"part": inside(low.label), "height": asked.say(abs(lower), "length")}
+    less, more = reach if lower >= 0 else reach[::-1]
+    least, most = abs(lower) - less, abs(lower) + more
+    if least <= 0:
+        return tr(
+            "With both collars at the same setting they sit level as far as you can tell: {part} "
+            "may sit up to {most} lower.",
+            part=inside(low.label),
+            most=asked.say(most, "length"),
+        )
+    says = {"part": inside(low.label), "height": _height(asked, abs(lower), least, most)}
     if isinstance(low, SpringRow) and beyond_thread(rounded, asked.pitch, low.free):
         return tr(
             "With both collars at the same setting {part} sits {height} lower, more than any "
@@ -96,6 +114,15 @@ def _level(asked: Asked, two: Two, turns: float, lower: float) -> str:
         turns=turn_words(rounded),
         **says,
     )
+
+
+def _height(asked: Asked, height: float, least: float, most: float) -> str:
+    """A height, with its interval where that is wide beside it."""
+    shown = asked.say(height, "length")
+    if most - least <= _WIDE * height:
+        return shown
+    ends = tr("{low} to {high}", low=asked.bare(least, "length"), high=asked.bare(most, "length"))
+    return f"{shown} ({ends})"
 
 
 def _harder(asked: Asked, two: Two, harder: float) -> str:

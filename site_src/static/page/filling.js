@@ -98,10 +98,11 @@ function sayOutdated({ id }, input) {
   field.append(said);
 }
 
-/** Show the fields that belong to the choices made, and one empty row more than are filled. @param {HTMLFormElement} form */
+/** Show the fields that belong to the choices made, the rows that are needed, and one empty row more than are filled. @param {HTMLFormElement} form */
 function arrange(form) {
   for (const part of /** @type {HTMLElement[]} */ (all("[data-when]", form))) part.hidden = unmet(part, form).length > 0;
   for (const rows of /** @type {HTMLElement[]} */ (all("[data-grows]", form))) {
+    while (all(".row", rows).length < Number(rows.dataset.least) && grow(rows));
     const last = all(".row", rows).at(-1);
     if (!last || /** @type {HTMLInputElement[]} */ (all("input", last)).some((input) => holds(form, input))) grow(rows);
   }
