@@ -427,6 +427,17 @@ def whole(**more: str) -> Build:
     return Build(MINE, {**ticks, **names, **alike(), **alike(End.REAR), **more}, "metric")
 
 
+def test_a_stroke_nobody_has_said_is_that_of_the_built_pair() -> None:
+    strokes = {"read.stroke.front_left": "24.1", "read.stroke.front_right": "24.1"}
+    new = finished(Build(empty("New"), strokes, "metric"), AT)[0]
+    assert new.front.stroke == pytest.approx(0.0241)
+    assert new.origins["front.stroke"].how == "measured"
+    said = put(empty("New"), "front.stroke", 0.024, Origin("measured", 1.0))
+    assert finished(Build(said, strokes, "metric"), AT)[0].front.stroke == 0.024
+    apart = {**strokes, "read.stroke.front_right": "26"}
+    assert "front.stroke" not in finished(Build(empty("New"), apart, "metric"), AT)[0].origins
+
+
 def test_what_was_read_is_in_the_car_and_in_the_records_and_is_taken_back_to_the_byte() -> None:
     built = whole(**{"read.stroke.front_left": "21.6", "read.stroke.front_right": "22"})
     car, entries = finished(built, AT)

@@ -175,6 +175,7 @@ def test_a_whole_evening_from_an_empty_car_to_mounted_dampers(
     page.clock.install()
     page.locator("#build-rest").get_by_role("button", name="All four: timer").click()
     expect(page.locator("#timers [data-timer]:not([hidden])")).to_have_count(4)
+    expect(page.locator("#notice")).to_contain_text("runs until")
     page.evaluate(LOCK, True)
     page.clock.fast_forward(50 * 60_000)
     page.evaluate(LOCK, False)

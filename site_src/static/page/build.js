@@ -13,7 +13,7 @@ import { keep } from "./store.js";
 import { DONE, SLUG } from "./ticks.js";
 import { start } from "./timer.js";
 import { exchange, settle, type } from "./typed.js";
-import { tr } from "./words.js";
+import { hour, tr } from "./words.js";
 
 const AGAIN = "again";
 const form = formById(SLUG);
@@ -240,7 +240,9 @@ export const actions = {
     await type("sheet-choice", "size", "build");
     location.hash = "sheet";
   },
-  time: ({ dataset: { slot = "", minutes = "" } }) => {
+  time: ({ dataset: { slot = "", minutes = "" }, textContent }) => {
     for (const one of slot.split(" ")) start(one, Number(minutes));
+    const time = hour(Date.now() + Number(minutes) * 60_000);
+    notice(tr("{timer}: it runs until {time}, at the top of every page.", { timer: textContent ?? "", time }));
   },
 };

@@ -22,4 +22,4 @@ export function day(time) {
 }
 export const today = () => day(Date.now());
 /** @param {number} time ms since 1970 */
-export const hour = (time) => new Date(time).toLocaleTimeString(locale, { hour: "2-digit", minute: "2-digit" });
+export const hour = (time) => new Date(time).toLocaleTimeString(locale, { hour: "2-digit", minute: "2-digit", hourCycle: "h23" });
