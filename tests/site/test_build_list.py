@@ -251,6 +251,7 @@ def test_an_evening_of_vented_and_emulsion_dampers_ends_on_the_car(
     expect(page.locator("#build-rebound-foam")).to_contain_text("another share of air")
     send_back(page, "rebound", "foam", "rear_right")
     expect(page.locator("#build-fill")).to_have_attribute("open", "")
+    expect(page.locator('[name="tick.fill.rear_right"]')).not_to_be_checked()
     reading(page, "filled", "rear_right").fill("6.0")  # it is filled once more
     tick(page, "fill", "work", "top_up", "close")
     step(page, "rebound")

@@ -48,6 +48,22 @@ def test_turns_since_the_base_and_the_way_back(visitor: Visitor, site: Any) -> N
     expect(net(page, "rear_left")).to_have_text("0 at base")
 
 
+def test_a_touch_that_lasts_while_the_page_is_written_again_counts(
+    visitor: Visitor, site: Any
+) -> None:
+    page = visitor().new_page()
+    opened(page, site.url, "log")
+    turn(page, "rear_left", "up")
+    expect(net(page, "rear_left")).to_have_text("1/4 up")
+    page.locator('[data-do="turn"][data-corner="rear_left"]').filter(has_text="up").hover()
+    page.mouse.down()
+    page.mouse.up()
+    page.mouse.down()
+    expect(net(page, "rear_left")).to_have_text("1/2 up")
+    page.mouse.up()
+    expect(net(page, "rear_left")).to_have_text("3/4 up")
+
+
 def test_the_plot_of_the_day_is_read_where_it_is_touched(visitor: Visitor, site: Any) -> None:
     page = visitor().new_page()
     opened(page, site.url, "log")

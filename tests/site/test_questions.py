@@ -181,16 +181,17 @@ def test_what_the_log_has_taught_is_in_the_car(
 
 def test_a_row_that_is_not_complete_yet_stays_typed(warm_up: dict[str, Asked]) -> None:
     """Cell after cell is typed; the list is in the car once all of them are."""
-    whole = {"bottles.1.name": "blue", "bottles.1.viscosity": "350", "bottles.1.left": "40 ml"}
+    cells = {"name": "blue", "rate": "0.5 N/mm", "free": "40 mm", "solid": "13 mm"}
+    whole = {f"springs.1.{name}": text for name, text in cells.items()}
     car, typed = to_json(empty("Mine")), dict[str, str]()
     for n, (name, text) in enumerate(whole.items(), 1):
         asked = {**warm_up["keep"], "form": "car", "car": car, "typed": {**typed, name: text}}
         reply = json.loads(worker.answer(json.dumps(asked)))
         typed, car = reply["typed"], reply["car"]
         assert set(typed) == (set(list(whole)[:n]) if n < len(whole) else set())
-    (bottle,) = from_json(car).bottles
-    assert (bottle.name, bottle.left) == ("blue", pytest.approx(40e-6))
-    assert bottle.viscosity == pytest.approx(350e-6)
+    (spring,) = from_json(car).springs
+    assert (spring.name, spring.rate) == ("blue", pytest.approx(500.0))
+    assert (spring.free, spring.solid) == (pytest.approx(40e-3), pytest.approx(13e-3))
 
 
 def test_what_cannot_be_read_stays_typed(warm_up: dict[str, Asked]) -> None:

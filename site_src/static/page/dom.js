@@ -25,6 +25,29 @@ export function clear(form, sent) {
   }
 }
 
+/** Let a place read as `html`. What is alike there stays the same element, so that a finger on a button that is written again meanwhile has pressed it. @param {Element} place @param {string} html */
+export function rewrite(place, html) {
+  const made = document.createElement("template");
+  made.innerHTML = html;
+  alter(place, made.content);
+}
+
+/** @param {ParentNode & Node} old @param {Node} fresh */
+function alter(old, fresh) {
+  const [was, is] = [[...old.childNodes], [...fresh.childNodes]];
+  if (was.map(({ nodeName }) => nodeName).join() !== is.map(({ nodeName }) => nodeName).join()) return old.replaceChildren(...is);
+  for (const [n, node] of was.entries()) {
+    const now = is[n];
+    if (!(node instanceof Element && now instanceof Element)) {
+      if (node.nodeValue !== now.nodeValue) node.nodeValue = now.nodeValue;
+      continue;
+    }
+    for (const name of node.getAttributeNames()) if (!now.hasAttribute(name)) node.removeAttribute(name);
+    for (const { name, value } of now.attributes) if (node.getAttribute(name) !== value) node.setAttribute(name, value);
+    alter(node, now);
+  }
+}
+
 const SHOWN = 8_000; // ms
 const UNDOES = 15_000; // ms; longer where it can be taken back, and as long as a hand is at it
 /** @type {(() => Promise<unknown>) | undefined} */

@@ -2,7 +2,7 @@
 /** The page of the collar log: every touch is an entry, kept before it is shown. */
 
 import { ask } from "./ask.js";
-import { all, byId, clear, formById, notice, texts } from "./dom.js";
+import { all, byId, clear, formById, notice, rewrite, texts } from "./dom.js";
 import { now, queue, zone } from "./db.js";
 import { state } from "./state.js";
 import { LINES, ends, keep, lines, takeBackLine } from "./store.js";
@@ -18,7 +18,7 @@ export async function refresh() {
   const { car, system } = state;
   const reply = await ask({ ask: "log", car, system, entries: await lines(most), now: now(), zone: zone() });
   const { corner, turns } = /** @type {HTMLElement} */ (document.activeElement).dataset;
-  byId("log-top").innerHTML = reply.top;
+  rewrite(byId("log-top"), reply.top);
   byId("log-lines").innerHTML = reply.lines;
   const same = `[data-corner="${corner}"][data-turns="${turns}"]`;
   if (corner) /** @type {HTMLElement | undefined} */ (all(same, byId("log-top"))[0])?.focus();
