@@ -222,6 +222,7 @@ _NAMES = frozenset(
     {"turns", "crept", "fitted", "poured", "bottled", "learned", "forgotten", "when", "of"}
 )
 _MOST_TURNS = 400.0
+_ROWS = frozenset(str(n) for n in range(1, record.MOST + 1))
 _ENDS: Mapping[str, tuple[End, ...]] = {
     " ".join(ends): ends for ends in ((), (End.FRONT,), (End.REAR,), ENDS)
 }
@@ -246,9 +247,7 @@ def _poured(stored: object, where: str) -> dict[tuple[End, ...], dict[int, float
     poured = {}
     for ends, told in by_ends.items():
         rows = _numbers(told, where)
-        if ends not in _ENDS or not all(
-            row.isdecimal() and 1 <= int(row) <= record.MOST for row in rows
-        ):
+        if ends not in _ENDS or not all(row in _ROWS for row in rows):
             raise damaged(where)
         poured[_ENDS[ends]] = {int(row): volume for row, volume in rows.items()}
     return {ends: rows for ends, rows in poured.items() if rows}

@@ -61,7 +61,9 @@ def from_json(stored: object, where: str) -> Seen:
         raise damaged(where)
     did, name, kind = (stored.get(key, "") for key in ("did", "name", "kind"))
     read, when = stored.get("read", {}), stored.get("when", {})
-    if did not in DID or (kind and kind not in _KINDS) or not isinstance(read, dict):
+    if not isinstance(did, str) or not isinstance(kind, str) or not isinstance(read, dict):
+        raise damaged(where)
+    if did not in DID or (kind and kind not in _KINDS):
         raise damaged(where)
     if not isinstance(when, dict) or not set(when) <= set(read):
         raise damaged(where)

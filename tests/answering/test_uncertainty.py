@@ -333,7 +333,8 @@ def test_a_product_of_doubted_factors_holds_what_it_states(
 
 
 @given(
-    value=st.floats(0.1, 1e3), of=st.floats(0.05, 3.0), share=st.floats(0.0, 0.4),
+    value=st.floats(0.1, 1e3), of=st.floats(0.05, 3.0),
+    share=st.just(0.0) | st.floats(1e-6, 0.4),  # of less than that only the last bits differ
     power=st.sampled_from([-2.0, -1.25, -1.0, 0.5, 1.0]),
 )  # fmt: skip
 def test_a_figure_that_goes_with_a_power_has_the_ends_of_that_power(

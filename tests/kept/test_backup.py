@@ -107,6 +107,9 @@ ANYTHING = st.recursive(
 
 @settings(max_examples=200, deadline=None)
 @example(path=("cars", 0, "car", "origins"), value={"\U00018d09": None})
+@example(path=("log", 0, "does"), value={"poured": {"9" * 5000: 1e-6}})
+@example(path=("log", 2, "damper", "did"), value=[])
+@example(path=("log", 2, "damper", "kind"), value={})
 @given(path=st.sampled_from([p for p in places(CONTENT) if p]), value=ANYTHING)
 def test_forged_with_a_true_sum_every_value_is_still_checked(
     path: tuple[Any, ...], value: Any
