@@ -22,6 +22,12 @@ from tests.site.hands import Visitor, net, opened, plots_are_read, trial, turn
 BUTTONS = """(corner) => [...document.querySelectorAll(
   `[data-do=turn][data-corner=${corner}]`)].map((b) => b.getBoundingClientRect().toJSON())"""
 
+# Every touch writes the page twice; this waits until all that came before is written.
+WRITTEN = """() => {
+  const { src } = document.querySelector('script[src$="/shell.js"]');
+  return import(new URL("log.js", src)).then(({ refresh }) => refresh());
+}"""
+
 
 def test_turns_since_the_base_and_the_way_back(visitor: Visitor, site: Any) -> None:
     page = visitor().new_page()
@@ -70,6 +76,7 @@ def test_the_plot_of_the_day_is_read_where_it_is_touched(visitor: Visitor, site:
     turn(page, "rear_left", "down", 2)
     expect(net(page, "rear_left")).to_have_text("1/2 down")
     plots_are_read(page)
+    page.evaluate(WRITTEN)
     plot = page.locator("#log-plot")
     expect(plot.locator("desc")).to_contain_text("rear left 1/2")
     page.mouse.move(0, 0)  # else the plot may come to lie under it and is read there
