@@ -55,15 +55,17 @@ def done(answer: Answer | None, car: Car, when: float, of: str) -> Deed:
     been saved; empty where there is nothing to do."""
     if answer is None:
         return Deed()
+    written = _written(answer, car, when, of)
+    looked_at = {write.path for write in answer.writes if not write.replaces}
     return Deed(
         turns=_turns(answer, car),
-        fitted=_written(answer, car, when, of, replaces=True),
+        fitted={path: one for path, one in written.items() if path not in looked_at},
         poured=_poured(answer),
         bottled=tuple(
             Bottle(one.name, as_labelled(one.viscosity), as_labelled(one.volume))
             for one in answer.bottled
         ),
-        learned=_written(answer, car, when, of, replaces=False),
+        learned={path: one for path, one in written.items() if path in looked_at},
         when=when,
         of=of,
     )
@@ -129,10 +131,8 @@ def _turns(answer: Answer, car: Car) -> dict[Corner, float]:
     return found
 
 
-def _written(
-    answer: Answer, car: Car, when: float, of: str, *, replaces: bool
-) -> dict[str, tuple[float, Origin]]:
-    """What the record takes over of parts that the work replaces, or of those that were only
+def _written(answer: Answer, car: Car, when: float, of: str) -> dict[str, tuple[float, Origin]]:
+    """What the record takes over of parts that the work replaces, and of those that were only
     looked at. What follows from them and from the collars is left to `carried_out`, which knows
     how to work it out on every path alike; only what another mounting hole does to the damper, and
     how a car that weighs otherwise rests on its wheels, is the form's to say."""
@@ -143,7 +143,7 @@ def _written(
     for write in answer.writes:
         weighed = weighs_otherwise and is_gauged(write.path)
         is_worked_out = follows(write.path) and not (moved_mounts or weighed)
-        if write.path.endswith(".collar") or is_worked_out or write.replaces != replaces:
+        if write.path.endswith(".collar") or is_worked_out:
             continue
         if write.value != record.get(car, write.path) or write.how == "entered":
             found[write.path] = write.value, _origin(write, car, when, of)

@@ -47,9 +47,9 @@ def _odd(asked: Asked) -> Reading | None:
     return None if place is None else asked.readings[place]
 
 
-def _to_mend(asked: Asked) -> Reading:
+def _to_mend(asked: Asked, odd: Reading | None) -> Reading:
     """The reading at which something has to be mended: the odd one, else the last."""
-    return _odd(asked) or asked.readings[-1]
+    return odd or asked.readings[-1]
 
 
 def _fit(asked: Asked) -> RateFit:
@@ -57,12 +57,12 @@ def _fit(asked: Asked) -> RateFit:
     try:
         fit = rate_from_readings(lengths, forces)
     except PhysicsError as failure:
-        row = _to_mend(asked)
+        row = _to_mend(asked, _odd(asked))
         at, label = row.at(Reading.length), row.label_of(Reading.length)
         raise problem(at, label, failure) from failure
     low, high = number_at("front.spring_free").possible
     if not low <= fit.free_length <= high:
-        row = _to_mend(asked)
+        row = _to_mend(asked, _odd(asked))
         sentence = tr(
             "{reading}: by the line through the readings no spring is that long when free; one of "
             "them is wrong, or the scale was not at zero.",
@@ -86,7 +86,7 @@ def _figures(asked: Asked) -> ReadFigures:
 
 
 def solve(asked: Asked) -> Answer:
-    fit = _fit(asked)
+    fit, odd = _fit(asked), _odd(asked)
     lengths, forces = _readings(asked.readings)
     spare = len(lengths) - _FOR_A_LINE
     # So that twice this uncertainty holds 95 of 100, however few the readings.
@@ -99,13 +99,13 @@ def solve(asked: Asked) -> Answer:
     return answer(
         asked,
         Found(
-            at=_to_mend(asked).at(Reading.length),
+            at=_to_mend(asked, odd).at(Reading.length),
             step=tr("Mark the spring {rate}.", rate=asked.say(fit.rate, "rate")),
             quantities=quantities,
             working=_working(asked, fit, lengths, forces),
             plot=_plot(asked, fit, lengths, forces),
             tables=(_table(asked, fit, lengths, forces),),
-            cautions=(*_unfit(asked, quantities[0]), *_cautions(asked, lengths, forces)),
+            cautions=(*_unfit(asked, odd, quantities[0]), *_cautions(asked, lengths, forces)),
             free=fit.free_length,
         ),
     )
@@ -173,12 +173,12 @@ def _plot(asked: Asked, fit: RateFit, lengths: Sequence[float], forces: Sequence
     )
 
 
-def _unfit(asked: Asked, rate: Quantity) -> Iterator[Caution]:
+def _unfit(asked: Asked, odd: Reading | None, rate: Quantity) -> Iterator[Caution]:
     """A word about the reading that does not fit the others. Where the rate is more doubtful than
     it is any use, that bars the work."""
     doubt = COVERAGE * rate.u
     useless = doubt > _MOST_DOUBT * rate.value
-    if (odd := _odd(asked)) is not None:
+    if odd is not None:
         others = [row for row in asked.readings if row.key != odd.key]
         line = rate_from_readings(*_readings(others))
         force = spring_force(rate=line.rate, compression=line.free_length - odd.length)
