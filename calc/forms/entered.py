@@ -61,13 +61,16 @@ class WeighedEnd(Row[End]):
 
 
 class SprungEnd(WeighedEnd):
-    """What an end stands on, in the order of the form; only four legs need its track."""
+    """What an end stands on; only four legs need its track. A form that asks more of an end
+    declares these again, in its own order."""
 
-    spring_rate: float
-    spring_free: float
-    droop_length: float
-    pitch: float
-    track: float
+    spring_rate: float = from_car("{row}.spring_rate")
+    spring_free: float = from_car("{row}.spring_free")
+    droop_length: float = from_car("{row}.droop_length")
+    motion_ratio: float = from_car("{row}.motion_ratio")
+    pitch: float = from_car("{row}.pitch")
+    unsprung: float = from_car("{row}.unsprung")
+    track: float = from_car("{row}.track")
 
 
 class Weighed(Inputs):

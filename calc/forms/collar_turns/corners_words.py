@@ -24,12 +24,11 @@ _CLEAR = 0.3e-3  # m; four heights this far from one plane are a reading to doub
 def steps(asked: Asked, made: Outcome) -> tuple[Step, ...]:
     found = [
         corner_step(
-            asked.thread_hand,
+            asked,
             corner,
             n,
             tr("Height then {height}.", height=asked.say(h, "length")),
             of=f"{corner}_turns",
-            step=asked.turn_step,
         )
         for corner, n, h in zip(CORNERS, made.turns, made.heights, strict=True)
         if n
