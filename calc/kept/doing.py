@@ -62,7 +62,12 @@ def done(answer: Answer | None, car: Car, when: float, of: str) -> Deed:
         fitted={path: one for path, one in written.items() if path not in looked_at},
         poured=_poured(answer),
         bottled=tuple(
-            Bottle(one.name, as_labelled(one.viscosity), as_labelled(one.volume))
+            Bottle(
+                one.name,
+                as_labelled(one.viscosity),
+                as_labelled(one.volume),
+                {"viscosity": one.u},
+            )
             for one in answer.bottled
         ),
         learned={path: one for path, one in written.items() if path in looked_at},

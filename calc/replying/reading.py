@@ -20,6 +20,7 @@ from calc.model.car import (
     entry_uncertainty,
     is_entered,
     is_known,
+    source_at,
 )
 from calc.model.origin import Origin, assumed
 from calc.replying.form import Form, Reply
@@ -54,7 +55,7 @@ class _Reading:
         path = path.format(**self.choices)
         if not path or not is_known(self.car, path):
             return None
-        value, source = record.get(self.car, path), self.car.origins.get(path)
+        value, source = record.get(self.car, path), source_at(self.car, path)
         if name not in self.typed and source is not None:
             if source.how == "assumed":
                 value, source = assumed_at(self.car, path, self.told)

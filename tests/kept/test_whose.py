@@ -1,5 +1,6 @@
 """Ways in which a number that was not the user's once stood in an answer, each played again."""
 
+import json
 from dataclasses import replace
 from typing import Any
 
@@ -14,7 +15,18 @@ from calc.kept import link
 from calc.kept.chapters import chapters
 from calc.kept.deeds import Deed, carried_out
 from calc.kept.doing import assumed, done, measure_again, saved
-from calc.model.car import Bottle, Car, demo, empty, is_entered, is_known, put, singles
+from calc.model.car import (
+    Bottle,
+    Car,
+    demo,
+    empty,
+    from_json,
+    is_entered,
+    is_known,
+    put,
+    singles,
+    to_json,
+)
 from calc.model.corners import CORNERS
 from calc.model.origin import Origin
 from calc.replying.reading import read, run
@@ -380,11 +392,42 @@ def test_chapters_and_the_car_count_the_same(car: Car) -> None:
     assert sum(chapter.known for chapter in chapters(car)) == whole.known
 
 
-def test_oil_by_its_weight_is_read_off_a_label() -> None:
+def by_weight() -> Car:
+    """A car whose owner has noted two lines of weight numbers: 35 wt is 435 cSt."""
     scale = {"weight_scale.slope": 15.0, "weight_scale.offset": -90.0}
     car = owned()
     for path, value in scale.items():
         car = put(car, path, value, Origin("measured", NOW))
+    return car
+
+
+@pytest.mark.parametrize(
+    ("name", "typed", "u"),
+    [
+        ("bottles.1.viscosity", "35 wt", WEIGHT_UNCERTAINTY * 435e-6),
+        ("bottles.1.viscosity", "435 ± 40 cSt", 20e-6),
+        ("springs.2.rate", "0.6 ± 0.05", 25.0),
+    ],
+)
+def test_how_sure_a_bottle_or_a_spring_is_stays_with_it(name: str, typed: str, u: float) -> None:
+    """Half of what stands behind the ± (coverage factor 2, JCGM 100:2008, 6.2.1), or what a weight
+    number leaves; a number typed over it without ± is as sure as its label."""
+    form = BY_SLUG["car"]
+    car = by_weight()
+    car = carried_out(car, saved(form, {name: typed}, car, NOW))
+    car = from_json(json.loads(json.dumps(to_json(car))))
+    car = link.unpack(link.pack(car))
+    given, _ = read(form, {}, car)
+    assert given.u[name] == pytest.approx(u)
+    assert "±" in dict(said_origins(form, run(form, {}, car), METRIC))[name]
+    renamed = carried_out(car, saved(form, {f"{name.rpartition('.')[0]}.name": "x"}, car, NOW))
+    assert read(form, {}, renamed)[0].u[name] == pytest.approx(u)
+    plain = carried_out(car, saved(form, {name: "0.5"}, car, NOW)) if "rate" in name else None
+    assert plain is None or read(form, {}, plain)[0].u[name] == pytest.approx(0.03 * 500)
+
+
+def test_oil_by_its_weight_is_read_off_a_label() -> None:
+    car = by_weight()
     car = carried_out(car, saved(BY_SLUG["car"], {"end.rear.oil": "35 wt"}, car, NOW))
     source = car.origins["rear.oil"]
     assert car.rear.oil == pytest.approx((15 * 35 - 90) * 1e-6)
