@@ -3,11 +3,11 @@
 Schema 7, UTF-8: an object with
   format  "damper bench backup"
   schema  7; all before are read too: 6, in which no bottle and no spring has an uncertainty
-          of its own; 5, in which every bottle has an amount and no line of the log says for which
-          end oil was poured; 4, which has neither the length of each damper nor the day of what
-          one took along; 3, whose dampers were neither measured by a form nor given up, nor took
-          values of a corner along; 2, which has no builds and no lines of dampers; and 1, whose
-          cars do not say where their values come from
+          of its own and no line of the log lists a spring; 5, in which every bottle has an amount
+          and no line of the log says for which end oil was poured; 4, which has neither the length
+          of each damper nor the day of what one took along; 3, whose dampers were neither measured
+          by a form nor given up, nor took values of a corner along; 2, which has no builds and no
+          lines of dampers; and 1, whose cars do not say where their values come from
   made    time it was made, s since 1970 (UTC)
   cars    [{"id", "changed", "car"}]             the car record as calc.model.car stores it
   setups  [{"id", "changed", "owner", "setup"}]  `owner` is the id of its car; calc.kept.setups

@@ -20,6 +20,7 @@ from calc.model.car import (
     OWNED,
     Bottle,
     Car,
+    Spring,
     collar_path,
     entry_uncertainty,
     is_known,
@@ -69,6 +70,9 @@ def done(answer: Answer | None, car: Car, when: float, of: str) -> Deed:
                 {"viscosity": one.u},
             )
             for one in answer.bottled
+        ),
+        listed=tuple(
+            Spring(one.name, one.rate, one.free, one.solid, one.u) for one in answer.listed
         ),
         learned={path: one for path, one in written.items() if path in looked_at},
         when=when,

@@ -20,6 +20,7 @@ from calc.model.car import (
     entry_uncertainty,
     is_entered,
     is_known,
+    number_at,
     source_at,
 )
 from calc.model.origin import Origin, assumed
@@ -318,10 +319,13 @@ def _bottle(given: Inputs, row: int) -> Bottle:
 def _writable(answer: Answer, system: str) -> Answer:
     """The answer; a warning in place of what it would write where no car can be like that."""
     try:
+        for spring in answer.listed:
+            for name in ("rate", "free", "solid"):
+                number_at(f"springs.1.{name}").check(getattr(spring, name), system)
         return replace(answer, writes=tuple(_checked(write, system) for write in answer.writes))
     except Refused as refused:
         warning = barring(tr("This cannot be carried out. {why}", why=refused))
-        return replace(answer, writes=(), cautions=(warning, *answer.cautions))
+        return replace(answer, writes=(), listed=(), cautions=(warning, *answer.cautions))
 
 
 _OF_SPRING = (
@@ -376,10 +380,8 @@ def _measured_first(answer: Answer, given: Inputs, names: Sequence[str]) -> Answ
     first = tr("Measure first: {entry}.", entry=abridged(labels, _NAMED))
     why = tr("With usual values alone not even the direction is certain.")
     lead = Caution(tr("No turns are given until that is measured."), at=names[0])
-    return replace(
-        answer, steps=(Step(first, why),), writes=(), pours=(), bottled=(), measured=(),
-        above=(), cautions=(lead, *(one for one in answer.cautions if not _of_turns(one))),
-    )  # fmt: skip
+    cautions = (lead, *(one for one in answer.cautions if not _of_turns(one)))
+    return replace(answer.without_work((Step(first, why),)), cautions=cautions)
 
 
 def _checked(write: Write, system: str) -> Write:

@@ -9,12 +9,13 @@ import pytest
 
 from calc.answering.answer import Answer
 from calc.asking import record
-from calc.asking.entry import Number
+from calc.asking.entry import Number, Refused
 from calc.forms.catalogue import BY_SLUG
-from calc.kept import link
+from calc.kept import deeds, link, log
 from calc.kept.chapters import chapters
 from calc.kept.deeds import Deed, carried_out
 from calc.kept.doing import assumed, done, measure_again, saved
+from calc.kept.entry_words import done_words
 from calc.model.car import (
     Bottle,
     Car,
@@ -134,6 +135,41 @@ def test_a_spring_that_is_measured_moves_nothing_and_one_that_is_clipped_does() 
     cut |= {"whole_wire": "1.2", "clipped": "1", "bent": "0.75"}
     clipped = carry_out("spring-rate", {**cut, "goes": "front"}, car)
     assert clipped.origins["front.ride_height"].how == "predicted"
+
+
+@pytest.mark.parametrize("known", ["label", "readings", "wire", "series", "clipped"])
+def test_a_spring_goes_into_the_list_and_can_be_taken_out_again(known: str) -> None:
+    """Each way to a rate: what that does not find of the spring is asked for."""
+    car, form = demo(), BY_SLUG["spring-rate"]
+    typed = {"known": known, "goes": "list", "spring_name": "three dots"}
+    answer = answered("spring-rate", typed, car)
+    deed = deeds.built(deeds.plain(done(answer, car, NOW, form.slug)), "log.deed")
+    after = carried_out(car, deed)
+    assert deeds.taken_out(after, deeds.replaced(car, after)) == car
+    assert replace(after, springs=car.springs) == car, "the car stands as it stood"
+    *_, spring = after.springs
+    rate = next(one for one in answer.quantities if one.name == "rate")
+    assert (spring.name, spring.rate) == ("three dots", rate.value)
+    assert spring.solid < spring.free
+    given, _ = read(BY_SLUG["car"], {}, after)
+    assert given.u["springs.5.rate"] == pytest.approx(rate.u)
+    _, entry = log.happened(car, log.Moment("id", "car", NOW, 0.0), log.DONE, deed)
+    assert "(three dots) in the list" in done_words(entry, after, [entry], METRIC)
+
+
+def test_a_full_list_of_springs_takes_no_more() -> None:
+    full = replace(demo(), springs=demo().springs[:1] * record.MOST)
+    typed = {"known": "series", "goes": "list"}
+    with pytest.raises(Refused, match="The list of springs is full"):
+        carry_out("spring-rate", typed, full)
+
+
+def test_a_spring_that_no_list_can_hold_is_said_so() -> None:
+    """Clipped it is (5.5 - 3 x 0.3) x 5.75 / 7 + 3 x 0.3 = 4.68 mm long, and none is below 5."""
+    tiny = {"known": "clipped", "goes": "list", "whole_free": "5.5", "whole_wire": "0.3"}
+    answer = answered("spring-rate", tiny, demo())
+    assert answer.listed == ()
+    assert any("This cannot be carried out. Free length" in one.text for one in answer.cautions)
 
 
 @pytest.mark.parametrize("slug", ["hotter", "oil-temperature"])

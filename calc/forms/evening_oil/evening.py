@@ -219,7 +219,7 @@ def _writes(
         at, u = found.value.oils[one.number], found.u.oils[one.number]
         oil = asked.say(at.viscosity, "viscosity")
         for end in one.ends:
-            says = tr("{end} dampers filled with {oil}", end=end_word(end), oil=oil)
+            says = tr("{oil} mixed for the {end} dampers", end=end_word(end), oil=oil)
             writes.append(Write(f"{end}.oil", at.viscosity, says, u=u.viscosity))
     return tuple(writes)
 
