@@ -235,12 +235,12 @@ class OfDamper:
 
 @dataclass(frozen=True)
 class Filled:
-    """A bottle that the work fills: its name, its oil in m²/s at 25 °C with the standard
-    uncertainty, how much in m³."""
+    """A bottle that the work fills: its name, its oil in m²/s at 25 °C as it is written on it and
+    with the uncertainty, how much in m³."""
 
     name: str
     viscosity: float
-    u: float
+    uncertain: Uncertain
     volume: float
 
 

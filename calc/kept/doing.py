@@ -67,7 +67,7 @@ def done(answer: Answer | None, car: Car, when: float, of: str) -> Deed:
                 one.name,
                 as_labelled(one.viscosity),
                 as_labelled(one.volume),
-                {"viscosity": one.u},
+                {"viscosity": one.uncertain.u},
             )
             for one in answer.bottled
         ),

@@ -53,13 +53,16 @@ _HEADS = {
     ("rear", "holes"): later("Rear dampers, holes used: {what}."),
 }
 _MOUNTS = ("lower_out", "lower_up", "upper_out", "upper_up")
+NAME_LONGEST = 60
 
 
 @dataclass(frozen=True)
 class Setup:
     """The car with the words that tell this time from others. The temperature is the car's."""
 
-    name: str = record.text(label="Name", longest=60, measure="A name you will recognise.")
+    name: str = record.text(
+        label="Name", longest=NAME_LONGEST, measure="A name you will recognise."
+    )
     date: str = record.text(label="Day", longest=10, measure="Year, month, day: 2031-05-24.")
     surface: str = record.text(
         label="Surface", longest=60, measure="Dry clay, wet grass, carpet …", optional=True

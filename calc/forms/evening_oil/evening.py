@@ -141,7 +141,7 @@ def _bottled(
         Filled(
             _name(asked, one)[: text_at("bottles.1.name").longest],
             found.value.oils[one.number].viscosity,
-            found.u.oils[one.number].viscosity,
+            found.uncertain[f"{one.number}_viscosity"],
             one.kept(asked.waste),
         )
         for one in made

@@ -231,9 +231,6 @@ _FACTS: Mapping[str, tuple[tuple[str, ...], _Says]] = {
 }
 _OF_KIND = ("fill", "amount")
 """Of an emulsion all the oil is told, of the others how much goes in first."""
-_READ: Mapping[str, str] = {
-    **{path: name for name, about in READINGS.items() for path in about.homes},
-    "{end}.stroke": "stroke",
-}
+_READ: Mapping[str, str] = {path: name for name, about in READINGS.items() for path in about.homes}
 """Readings by the value of the record that they stand for."""
 _STEP_OF: Mapping[str, Step] = {name: step for step in STEPS for name in step.facts}
