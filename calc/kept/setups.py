@@ -109,7 +109,7 @@ class Asked(Inputs):
     date: str = _entry("date")
     surface: str = _entry("surface")
     temperature: float | None = from_car(
-        "temperature", label="Temperature, air in the shade", optional=True
+        "temperature", label="Temperature at which it works, air in the shade", optional=True
     )
     note: str = _entry("note")
 
@@ -144,7 +144,7 @@ def made(asked: Asked) -> Setup:
 
 
 def temperature(setup: Setup) -> float | None:
-    """The temperature of its day; None where nobody has said it."""
+    """The temperature at which it works; None where nobody has said it."""
     return setup.car.temperature if is_known(setup.car, "temperature") else None
 
 
