@@ -155,7 +155,8 @@ export const actions = {
   "copy-setup": async () => {
     const [id] = picked();
     const { head, car } = await whole(id);
-    const copy = { ...head, id: fresh(), name: tr("{name} (copy)", { name: head.name.slice(0, 50) }), revision: 0, changed: 0 };
+    const room = Number(byId("setups").dataset.longest) - tr("{name} (copy)", { name: "" }).length;
+    const copy = { ...head, id: fresh(), name: tr("{name} (copy)", { name: head.name.slice(0, room) }), revision: 0, changed: 0 };
     await save(copy, { id: copy.id, car });
     for (const input of /** @type {HTMLInputElement[]} */ (all("input", byId("setups-list")))) input.checked = false;
     await refresh();
