@@ -169,8 +169,19 @@ def legs(asked: OnCorners) -> tuple[Leg, ...]:
 @memoised
 def _legs_of(asked: OnCorners, end: End) -> tuple[Leg, ...]:
     row = asked.end[end.place]
+    known = not stop_lacks(asked, row)
     with said_at(at_end(row)):
-        suspension = _suspension(asked, end, row.track, asked.tyres[end].tyre_rate)
+        suspension = Suspension(
+            stack=stack_of([SpringSize(row.spring_rate, row.spring_free)]),
+            motion_ratio=row.motion_ratio,
+            droop_length=row.droop_length if known else row.spring_free + _NO_STOP,
+            pitch=row.pitch,
+            unsprung=row.unsprung,
+            track=row.track,
+            stroke=asked.shafts[end].most if known else inf,
+            growth=asked.arms[end].growth,
+            tyre_rate=asked.tyres[end].tyre_rate,
+        )
         return suspension.legs(end, asked.masses(end), wheelbase=asked.wheelbase)
 
 
@@ -208,21 +219,3 @@ def left_loose(asked: OnCorners, then: Predicted) -> Iterator[Caution]:
         if not stop_lacks(asked, asked.end[end.place]):
             corner = min(end.corners, key=lambda one: then.seats[one.place].preload)
             yield from loose(asked, corner, then.seats[corner.place])
-
-
-def _suspension(
-    asked: OnCorners, end: End, track: float = 0.0, tyre_rate: float = inf
-) -> Suspension:
-    row = asked.end[end.place]
-    known = not stop_lacks(asked, row)
-    return Suspension(
-        stack=stack_of([SpringSize(row.spring_rate, row.spring_free)]),
-        motion_ratio=row.motion_ratio,
-        droop_length=row.droop_length if known else row.spring_free + _NO_STOP,
-        pitch=row.pitch,
-        unsprung=row.unsprung,
-        track=track,
-        stroke=asked.shafts[end].most if known else inf,
-        growth=asked.arms[end].growth,
-        tyre_rate=tyre_rate,
-    )
