@@ -73,10 +73,10 @@ def end_steps(
 ) -> list[Step]:
     """Both collars of an end: in one instruction where they are turned alike. `of` names the
     quantities of the exact turns."""
-    if left == right == 0:
-        return [Step(tr("Leave both {end} collars where they are.", end=end_word(end)))]
     if left == right:
-        return [turned_step(asked, both_turned(end, left), left, of=of[0])]
+        alike = turned_step(asked, both_turned(end, left), left, of=of[0])
+        leave = Step(tr("Leave both {end} collars where they are.", end=end_word(end)))
+        return [alike if left else leave]
     pairs = zip(end.corners, (left, right), of, strict=True)
     return [
         corner_step(asked, corner, n, of=name) if n else _leave(corner) for corner, n, name in pairs
