@@ -300,7 +300,7 @@ def rod_end_holds(
             "better {better} (a rule of thumb).",
             **says,
         )
-        finding = tr("{damper}: {holds} of thread hold, better {better}.", **says)
+        finding = tr("{damper}: {holds} of thread holds, better {better}.", **says)
         yield Caution(text, finding=finding)
 
 

@@ -199,5 +199,5 @@ def undone_words(entry: Entry, car: Car, system: str) -> str:
     told = tr("Undone: {what}", what=what)
     if not (entry.does.turns or entry.does.fitted):
         return told
-    by_hand = tr("Whatever is turned or fitted on the car already, put it back by hand.")
+    by_hand = tr("What is already turned or fitted on the car has to be put back by hand.")
     return f"{told} {by_hand}"

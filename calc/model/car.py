@@ -130,7 +130,7 @@ class Axle:
         tool="height_gauge", readings=2,
         measure="Press the car down, let it rise, measure; lift it, let it settle, measure. The "
         "mean is its ride height, the difference goes in here: seals and joints hold the car "
-        "anywhere between.",
+        "anywhere in between.",
     )  # fmt: skip
     tyre_rate: float = number(
         label="Tyre rate", kind="rate", start="3 N/mm", typical="3 N/mm", usual="1.5 to 6 N/mm",
@@ -260,7 +260,8 @@ class Tools:
         label="One drop", kind="volume", start="0.03 mL", typical="0.03 mL",
         usual="0.01 to 0.06 mL",
         possible="0.002 to 0.5 mL",
-        measure="Count the drops that fill one millilitre; thick oil makes other drops than thin.",
+        measure="Count the drops that fill one millilitre; thick and thin oil make drops of "
+        "different size.",
     )  # fmt: skip
 
 

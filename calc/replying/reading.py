@@ -350,7 +350,7 @@ def _if_usual(form: Form, given: Inputs, caution: Caution) -> Caution:
     if not assumed_here:
         return caution
     text = tr(
-        "If what is usual holds here ({entries}): {finding}",
+        "If the usual values hold here ({entries}): {finding}",
         entries=abridged(assumed_here, _NAMED),
         finding=caution.text,
     )

@@ -191,7 +191,7 @@ PLACES = (
         "build",
         later("Build list"),
         "bench",
-        later("What comes next, for a pair or all four dampers, from parts to the car?"),
+        later("From parts to the car, for a pair or all four dampers: what comes next?"),
     ),
     Place(
         "log",
@@ -203,7 +203,7 @@ PLACES = (
         "setups",
         later("Set-ups"),
         "track",
-        later("How was the car that day, and what leads back to it?"),
+        later("How was the car set up that day, and what leads back to it?"),
     ),
     Place(
         "cars",

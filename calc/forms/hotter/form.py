@@ -114,7 +114,7 @@ FORM = Form(
     title="Oil for today",
     moment="track",
     asks="At the track, hotter or colder than when the oils were right: leave them in, or refill "
-    "which end with what?",
+    "an end, and with what?",
     inputs=Asked,
     solve=solve,
     first=("front_at", "rear_at"),

@@ -141,7 +141,7 @@ FORM = Form(
     slug="oil-temperature",
     title="Oil and temperature",
     moment="bench",
-    asks="On the bench, one oil at any temperature: how thick is it there, and which other oil "
+    asks="On the bench, one oil at any temperature: how thick is it then, and which other oil "
     "feels the same?",
     inputs=Asked,
     solve=solve,

@@ -156,8 +156,8 @@ READINGS: Mapping[str, Reading] = {
         _asked(
             label="Drag of the seals", kind="force", usual="0 to 1 N", possible="0 to 50 N",
             relative=0.1,
-            measure="Dry and lubricated: the least weight that draws the shaft out slowly. 0.1 N "
-            "is about 10 g.",
+            measure="No oil in it, seals lubricated: the least weight that draws the shaft out "
+            "slowly. 0.1 N is about 10 g.",
         ),
         _within("0.2 N", "force"),
     ),

@@ -150,7 +150,7 @@ export const actions = {
     const { head, car: wanted } = await whole(id);
     const back = await keep((car, at) => ask({ ask: "take", car, at, wanted, name: head.name }));
     byId("setups-shown").textContent = "";
-    notice([tr("The car is saved as in {name}.", { name: head.name }), back.again].filter(Boolean).join(" "), back);
+    notice([tr("The car is saved as it was in {name}.", { name: head.name }), back.again].filter(Boolean).join(" "), back);
   },
   "copy-setup": async () => {
     const [id] = picked();
