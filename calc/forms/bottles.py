@@ -1,6 +1,5 @@
 """The bottles owned, as entries of a form and as what `oil_choice` works with."""
 
-import math
 from collections.abc import Iterable, Iterator, Sequence
 from typing import Any
 
@@ -9,7 +8,7 @@ from calc.asking.entry import When
 from calc.asking.record import MOST
 from calc.forms.fields import against
 from calc.forms.names import dampers_label, end_word
-from calc.forms.oil_choice import NoOil, Portion, bottle_name
+from calc.forms.oil_choice import NoOil, Portion, bottle_name, nearest
 from calc.language import later, tr
 from calc.model.car import Bottle
 from calc.model.corners import End
@@ -77,11 +76,6 @@ _THINNER = later("{share} thinner than")
 def compared(asked: Inputs, ratio: float) -> str:
     """How thick an oil is against another: "17% thinner than", "as thick as"."""
     return against(asked, ratio, _SAME, _THICKER, _THINNER)
-
-
-def nearest(bottles: Sequence[Bottle], target: float) -> Bottle | None:
-    """The bottle that comes nearest to the target, by ratio; None without bottles."""
-    return min(bottles, key=lambda one: abs(math.log(one.viscosity / target)), default=None)
 
 
 def nearest_words(asked: Inputs, bottles: Sequence[Bottle], target: float) -> str:

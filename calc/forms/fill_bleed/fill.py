@@ -164,8 +164,8 @@ def _closed_mark(end: EndRow) -> Mark:
 
 def _plot_says(asked: Asked, front: EndRow, rear: EndRow) -> str:
     return tr(
-        "Front, closed at {front_in}: {front_oil}; rear, closed at {rear_in}: "
-        "{rear_oil}. The shaft fills room as it goes in, so less oil fits.",
+        "Front, closed at {front_in}: {front_oil}; rear, closed at {rear_in}: {rear_oil}. The "
+        "shaft takes up room as it goes in, so less oil fits.",
         front_in=asked.say(front.closed_at, "length", 1),
         front_oil=asked.say(_volume(front, front.closed_at), "volume"),
         rear_in=asked.say(rear.closed_at, "length", 1),

@@ -174,8 +174,8 @@ def _after_bump(asked: Asked, ends: Mapping[End, Ride], oils: Mapping[End, OilFo
             for end, style in zip(ENDS, ("main", "second"), strict=True)
         ],
         tr(
-            "Let go {height} off its height, the front overshoots by {front} and the rear "
-            "by {rear}.",
+            "Let go {height} off ride height, the front overshoots by {front} and the rear by "
+            "{rear}.",
             height=asked.say(BUMP, "length"),
             front=front,
             rear=rear,
