@@ -9,6 +9,7 @@ from calc.asking.record import MOST
 from calc.forms.fields import against
 from calc.forms.names import dampers_label, end_word
 from calc.forms.oil_choice import NoOil, Portion, bottle_name, nearest
+from calc.forms.writes import end_write
 from calc.language import later, tr
 from calc.model.car import Bottle
 from calc.model.corners import End
@@ -135,10 +136,9 @@ def as_labelled(value: float) -> float:
 
 def refilled(asked: Inputs, end: End, grade: float, warm: float) -> tuple[Write, ...]:
     """What the record takes over: an oil (m2/s at 25 C) that is right at a temperature (K)."""
-    says = tr("{end} oil {oil}", end=end_word(end), oil=asked.say(grade, "viscosity"))
     right = tr("right at {temperature}", temperature=asked.typed(warm, "temperature"))
     return (
-        Write(f"{end}.oil", as_labelled(grade), says),
+        end_write(asked, end, "oil", as_labelled(grade)),
         Write(f"{end}.oil_at", warm, right),
     )
 

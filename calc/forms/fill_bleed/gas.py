@@ -18,9 +18,9 @@ from calc.answering.answer import (
 from calc.answering.hand import to_step
 from calc.answering.uncertainty import COVERAGE, Uncertain
 from calc.forms.fill_bleed.inputs import Asked
-from calc.forms.names import end_word
 from calc.forms.oil_warm import oil_cautions, with_law
 from calc.forms.piston import oil_at
+from calc.forms.writes import end_write
 from calc.language import later, tr
 from calc.physics.damper import speed_under
 from calc.physics.gas import GAMMA, Oil, TrappedGas
@@ -406,6 +406,4 @@ def _force_working(asked: Asked, gas: TrappedGas) -> Working:
 def _writes(asked: Asked) -> tuple[Write, ...]:
     if asked.rebound_wanted is None:
         return ()
-    end, at = asked.axle, asked.say(asked.closed_at, "length", 1)
-    says = tr("{end} caps closed {shaft_in} in", end=end_word(end), shaft_in=at)
-    return (Write(f"{end}.inside.closed_at", asked.closed_at, says),)
+    return (end_write(asked, asked.axle, "inside.closed_at", asked.closed_at),)

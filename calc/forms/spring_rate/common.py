@@ -162,7 +162,7 @@ def _writes(asked: Asked, rate: Quantity, found: Found) -> tuple[Write, ...]:
         return ()
     how: Written = "entered" if asked.known in _OF_ITS_OWN else "predicted"
     value = asked.say(rate.value, "rate")
-    says = tr("{end} spring rate {rate}", end=end_word(End(end)), rate=value)
+    says = tr("{end} spring rate {value}", end=end_word(End(end)), value=value)
     replaces = asked.known in _MADE_OTHERWISE
     made = [Write(f"{end}.spring_rate", rate.value, says, how, rate.u, replaces=replaces)]
     if found.free is not None:
