@@ -199,6 +199,9 @@ def test_the_card_acts_and_follows_as_one_line(phone: Page) -> None:
     assert box["y"] == 0
     assert box["height"] < 80
     expect(line).to_contain_text("collars")
+    doubt = card.locator(".give").first
+    expect(doubt).to_contain_text("Give or take")
+    expect(line.locator(".give")).to_have_text(doubt.inner_text())
 
 
 def test_the_skip_link_and_the_panel_answer_to_the_keyboard(phone: Page) -> None:
