@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from functools import partial
 from typing import Any, TypeVar
 
 from calc import units
@@ -10,7 +11,7 @@ from calc.answering.hand import give_or_take
 from calc.asking import record
 from calc.asking.entry import Choice, Number, Refused, Rows, Text, path_of, shown
 from calc.asking.next_unit import means
-from calc.asking.typed import Measured
+from calc.asking.typed import Measured, change_in
 from calc.language import abridged, tr
 from calc.model.car import (
     Bottle,
@@ -117,12 +118,33 @@ class _Reading:
             u = known.u if known else None
             measured: Measured | None = Measured(cell.check(value, self.system), u)
         else:
+            self._refuse_change(cell, typed)
             measured = cell.read(typed, self.system, own)
         if measured is not None:
             self.numbers[name] = measured.value
             self.u[name] = self._uncertainty(cell, measured)
             if name in self.typed and cell.car:
                 self.told[path_of(cell, self.choices)] = measured.value
+
+    def _refuse_change(self, cell: Number, text: str) -> None:
+        """Say what to type where it was by how much a height is to change. Raises Refused."""
+        if not cell.now:
+            return
+        place, _, _ = path_of(cell, self.choices).rpartition(".")
+        path = f"{place}.{cell.now}"
+        now = self.told.get(path, record.get(self.car, path) if is_known(self.car, path) else None)
+        change = change_in(text, cell.kind, self.system)
+        if now is None or change is None or not 0 < change < now / 2:
+            return
+        say = partial(units.as_typed, kind=cell.kind, system=self.system)
+        raise Refused(
+            tr(
+                "{label}: type the height itself, not the change. It is {now} now; {change} lower "
+                "is {lower}, {change} higher is {higher}.",
+                label=cell.said, now=say(now), change=say(change), lower=say(now - change),
+                higher=say(now + change),
+            )
+        )  # fmt: skip
 
     def _say_stale(self, name: str, cell: Number) -> None:
         """What a gauge showed there before work that has changed it."""
