@@ -78,6 +78,9 @@ def records(kind: type, of: Values = values) -> st.SearchStrategy[Any]:
             made[item.name] = st.lists(one, max_size=MOST).map(tuple)
         elif "entry" in item.metadata:
             made[item.name] = of(item.metadata["entry"])
+        elif "u" in item.metadata:
+            names = st.sampled_from(item.metadata["u"])
+            made[item.name] = st.dictionaries(names, st.floats(0, 1e-3))
         elif item.name == "origins":
             made[item.name] = st.one_of(st.just(_ALL_MEASURED), st.integers(0, 99).map(_some_known))
         else:

@@ -235,11 +235,25 @@ class OfDamper:
 
 @dataclass(frozen=True)
 class Filled:
-    """A bottle that the work fills: its name, its oil in m²/s at 25 °C, how much in m³."""
+    """A bottle that the work fills: its name, its oil in m²/s at 25 °C as it is written on it and
+    with the uncertainty, how much in m³."""
 
     name: str
     viscosity: float
+    uncertain: Uncertain
     volume: float
+
+
+@dataclass(frozen=True)
+class Listed:
+    """A spring for the list of the car: its name, rate in N/m, free and solid length in m, and the
+    standard uncertainty of each by name."""
+
+    name: str
+    rate: float
+    free: float
+    solid: float
+    u: Mapping[str, float]
 
 
 @dataclass(frozen=True)
@@ -256,7 +270,8 @@ class Pour:
 class Answer:
     """`above` is the car seen from above, with something at each corner; empty where there is
     nothing to show. `pours` is what the work takes out of the car's bottles, `bottled` are those
-    that it fills; `measured` goes into the records of the dampers.
+    that it fills; `listed` are springs for its list; `measured` goes into the records of the
+    dampers.
 
     `on_uncertainty` gives the cautions that depend on the uncertainty of a figure, in words. They
     follow the instruction, which is on screen before that is worked out, so none of them can be a
@@ -274,6 +289,7 @@ class Answer:
     pours: tuple[Pour, ...] = ()
     measured: tuple[OfDamper, ...] = ()
     bottled: tuple[Filled, ...] = ()
+    listed: tuple[Listed, ...] = ()
     on_uncertainty: Callable[[], tuple[str, ...]] = field(default=tuple, compare=False)
 
     @property
@@ -282,7 +298,18 @@ class Answer:
         out, where a caution bars the work; the figures stay."""
         if not any(caution.bars for caution in self.cautions):
             return self
-        return replace(self, steps=(), above=(), writes=(), pours=(), bottled=(), measured=())
+        return self.without_work(())
+
+    def without_work(self, steps: tuple[Step, ...]) -> "Answer":
+        """The answer with these instructions, and with nothing that follows from others."""
+        return replace(
+            self, steps=steps, above=(), writes=(), pours=(), bottled=(), listed=(), measured=()
+        )
+
+    @property
+    def notes(self) -> bool:
+        """Whether there is anything to keep once it is carried out."""
+        return bool(self.writes or self.pours or self.listed or self.measured)
 
     @property
     def poured(self) -> dict[int, float]:

@@ -98,7 +98,7 @@ class Number(SaidNumber):
         widest = (self.possible[1] - self.possible[0]) / 2
         if measured.u is not None and measured.u > widest:
             raise Refused(
-                tr("{label}: the number behind ± is wider than all that is possible.",
+                tr("{label}: the number behind ± is wider than the whole possible range.",
                    label=self.said)
             )  # fmt: skip
         by_weight = measured.u is None and measured.unit and measured.unit.symbol == units.WEIGHT

@@ -7,7 +7,7 @@ metadata, where the forms, the stored JSON and the tests read them.
 import sys
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import Field, field, fields, replace
-from typing import Any, TypeVar
+from typing import Any, TypeGuard, TypeVar
 
 from calc.asking import declare
 from calc.asking.entry import Choice, Number, Refused, Text
@@ -43,6 +43,12 @@ def many(kind: type, *demo: Mapping[str, str]) -> Any:
     """A list of records; `demo` as in `with_quantities`."""
     made: tuple[Any, ...] = tuple(with_quantities(kind, **values) for values in demo)
     return field(default=made, metadata={"many": kind})
+
+
+def uncertainties(*names: str) -> Any:
+    """Standard uncertainties (SI) of these numbers of a row, by name; of one that is not there the
+    tool of its entry decides."""
+    return field(default_factory=dict, metadata={"u": names})
 
 
 def with_quantities(kind: type[_Record], **values: Any) -> _Record:
@@ -115,11 +121,16 @@ def _put(record: Any, names: list[str], value: Any) -> Any:
 
 
 def plain(record: Any) -> dict[str, Any]:
-    """The record as plain JSON values; an attribute that is kept `apart` has a form of its own."""
+    """The record as plain JSON values; an attribute that is kept `apart` has a form of its own, and
+    uncertainties are left out where there are none."""
     made: dict[str, Any] = {}
     for item in stored_fields(type(record)):
         value = getattr(record, item.name)
-        if "part" in item.metadata:
+        if "u" in item.metadata:
+            if not value:
+                continue
+            value = dict(value)
+        elif "part" in item.metadata:
             value = plain(value)
         elif "many" in item.metadata:
             value = [plain(one) for one in value]
@@ -137,15 +148,22 @@ def built(kind: type, stored: object, where: str) -> Any:
     if not isinstance(stored, dict):
         raise _damaged(_SOMEWHERE, where)
     known = {item.name: item.metadata for item in stored_fields(kind)}
-    if missing := [name for name in known if name not in stored]:
+    needed = (name for name, meta in known.items() if "u" not in meta)
+    if missing := [name for name in needed if name not in stored]:
         raise _damaged(
             later("{record} is damaged at {where}: {names} is missing."),
             where,
             names=abridged(missing, _NAMED),
         )
-    if len(stored) > len(known):
+    if not stored.keys() <= known.keys():
         raise _damaged(later("{record} is damaged at {where}: it holds something unknown."), where)
-    return kind(**{name: _value(known[name], stored[name], f"{where}.{name}") for name in known})
+    return kind(
+        **{
+            name: _value(meta, stored[name], f"{where}.{name}")
+            for name, meta in known.items()
+            if name in stored
+        }
+    )
 
 
 def built_at(kind: type, path: str, stored: object, where: str) -> Any:
@@ -179,11 +197,13 @@ def _value(meta: Mapping[str, Any], stored: object, where: str) -> Any:
         if not isinstance(stored, list) or len(stored) > MOST:
             raise _damaged(_SOMEWHERE, where)
         return tuple(built(meta["many"], one, where) for one in stored)
+    if "u" in meta:
+        return _uncertainties(meta["u"], stored, where)
     entry = meta.get("entry")
     if isinstance(entry, Number):
         if stored is None and entry.optional:
             return None
-        if isinstance(stored, bool) or not isinstance(stored, int | float) or not _fits(stored):
+        if not _is_number(stored):
             raise _damaged(later("{record} is damaged at {where}: a number is missing."), where)
         return entry.check(float(stored))
     if isinstance(entry, Choice | Text) and isinstance(stored, str):
@@ -193,8 +213,18 @@ def _value(meta: Mapping[str, Any], stored: object, where: str) -> Any:
     raise _damaged(_SOMEWHERE, where)
 
 
-def _fits(stored: float) -> bool:
-    """Whether a stored number is a finite float, or an int that makes one."""
+def _uncertainties(names: Sequence[str], stored: object, where: str) -> dict[str, float]:
+    if not isinstance(stored, dict) or not stored.keys() <= {*names}:
+        raise _damaged(_SOMEWHERE, where)
+    if not all(_is_number(u) and u >= 0 for u in stored.values()):
+        raise _damaged(_SOMEWHERE, where)
+    return {name: float(u) for name, u in stored.items()}
+
+
+def _is_number(stored: object) -> TypeGuard[float]:
+    """Whether a stored value is a finite float, or an int that makes one."""
+    if isinstance(stored, bool) or not isinstance(stored, int | float):
+        return False
     return abs(stored) < sys.float_info.max
 
 

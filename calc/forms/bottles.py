@@ -1,6 +1,5 @@
 """The bottles owned, as entries of a form and as what `oil_choice` works with."""
 
-import math
 from collections.abc import Iterable, Iterator, Sequence
 from typing import Any
 
@@ -9,7 +8,8 @@ from calc.asking.entry import When
 from calc.asking.record import MOST
 from calc.forms.fields import against
 from calc.forms.names import dampers_label, end_word
-from calc.forms.oil_choice import NoOil, Portion, bottle_name
+from calc.forms.oil_choice import NoOil, Portion, bottle_name, nearest
+from calc.forms.writes import end_write
 from calc.language import later, tr
 from calc.model.car import Bottle
 from calc.model.corners import End
@@ -79,11 +79,6 @@ def compared(asked: Inputs, ratio: float) -> str:
     return against(asked, ratio, _SAME, _THICKER, _THINNER)
 
 
-def nearest(bottles: Sequence[Bottle], target: float) -> Bottle | None:
-    """The bottle that comes nearest to the target, by ratio; None without bottles."""
-    return min(bottles, key=lambda one: abs(math.log(one.viscosity / target)), default=None)
-
-
 def nearest_words(asked: Inputs, bottles: Sequence[Bottle], target: float) -> str:
     """A sentence about the bottle that comes nearest to the target; none without bottles."""
     near = nearest(bottles, target)
@@ -141,10 +136,9 @@ def as_labelled(value: float) -> float:
 
 def refilled(asked: Inputs, end: End, grade: float, warm: float) -> tuple[Write, ...]:
     """What the record takes over: an oil (m2/s at 25 C) that is right at a temperature (K)."""
-    says = tr("{end} oil {oil}", end=end_word(end), oil=asked.say(grade, "viscosity"))
     right = tr("right at {temperature}", temperature=asked.typed(warm, "temperature"))
     return (
-        Write(f"{end}.oil", as_labelled(grade), says),
+        end_write(asked, end, "oil", as_labelled(grade)),
         Write(f"{end}.oil_at", warm, right),
     )
 

@@ -34,7 +34,7 @@ def table_row(
     return (f"{label}, {unit}" if unit else label, *cells)
 
 
-def _of_spring(name: str) -> Any:
+def of_spring(name: str) -> Any:
     """The record's declaration of a spring of the list, as an entry that nothing fills."""
     return entry_at(f"springs.1.{name}")
 
@@ -50,9 +50,9 @@ def against(asked: Inputs, ratio: float, same: str, more: str, less: str) -> str
 class SpringInputs(Group):
     """A spring that has no place of its own in the car record."""
 
-    rate: float = _of_spring("rate")
-    free: float = _of_spring("free")
-    solid: float = _of_spring("solid")
+    rate: float = of_spring("rate")
+    free: float = of_spring("free")
+    solid: float = of_spring("solid")
 
 
 def spring_typed(of: str, prefix: str, *, rate: str, free: str, solid: str, when: When = ()) -> Any:

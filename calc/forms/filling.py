@@ -6,8 +6,8 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from calc.asking.entry import When
-from calc.forms.bottles import BottleRow, Poured, nearest, owned, places, poured
-from calc.forms.oil_choice import Named, NoOil, Say, named, straight
+from calc.forms.bottles import BottleRow, Poured, owned, places, poured
+from calc.forms.oil_choice import Named, NoOil, Say, named, nearest, straight
 from calc.forms.recorded import FOLDED
 from calc.language import tr
 from calc.model.car import Bottle

@@ -101,7 +101,8 @@ def of_seat(
     if Finding.BINDS in found:
         text = tr(
             "The {place} spring goes solid {early} of shaft travel before full bump: it needs less "
-            "preload, fewer coils or thinner wire, or a bump stop that much longer.",
+            "preload, a bump stop that much longer, or a spring with a shorter solid length: fewer "
+            "coils make it stiffer, thinner wire softer.",
             place=place,
             early=asked.say(-then.bind_margin, "length"),
         )
@@ -299,7 +300,7 @@ def rod_end_holds(
             "better {better} (a rule of thumb).",
             **says,
         )
-        finding = tr("{damper}: {holds} of thread hold, better {better}.", **says)
+        finding = tr("{damper}: {holds} of thread holds, better {better}.", **says)
         yield Caution(text, finding=finding)
 
 

@@ -122,7 +122,7 @@ def first(hurry: Hurry, chosen: Option, because: Sequence[str]) -> Step:
     says = tr("{time} to go: {what}.", time=wait_words(hurry.left), what=chosen.says)
     tight = ""
     if chosen.longest > hurry.left:
-        tight = tr("It is tight: {work} of work.", work=wait_words(chosen.work))
+        tight = tr("Time is tight: {work} of work.", work=wait_words(chosen.work))
     return Step(says, " ".join(filter(None, (tight, *because))))
 
 

@@ -3,7 +3,7 @@
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from itertools import combinations
-from math import ceil, isclose
+from math import ceil, isclose, log
 from typing import Literal
 
 from calc.answering.hand import step_places
@@ -25,6 +25,11 @@ class NoOil(ValueError):
     def __init__(self, lacks: Literal["target", "amount"], sentence: str) -> None:
         super().__init__(sentence)
         self.lacks = lacks
+
+
+def nearest(bottles: Sequence[Bottle], target: float) -> Bottle | None:
+    """The bottle that comes nearest to the target, by ratio; None without bottles."""
+    return min(bottles, key=lambda one: abs(log(one.viscosity / target)), default=None)
 
 
 @dataclass(frozen=True)
@@ -68,8 +73,8 @@ def best_mix(
     """The bottle within `near` (relative) of the target, else the pair whose laws disagree least;
     all of them hold enough for `amount`, m3. Raises NoOil."""
     full = [bottle for bottle in bottles if bottle.at_most >= amount]
-    single = min(full, key=lambda bottle: abs(bottle.viscosity - target), default=None)
-    if single is not None and abs(single.viscosity - target) <= near * target:
+    single = nearest(full, target)
+    if single is not None and abs(log(single.viscosity / target)) <= near:
         return Mix(single, single, 0.0)
     pairs = [
         _mix(low, high, target)

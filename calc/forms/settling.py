@@ -13,7 +13,7 @@ from calc.model.damper import Damped
 from calc.physics.ride import free_decay
 from calc.replying.inputs import Inputs
 
-BUMP = 10e-3  # m off its height
+BUMP = 10e-3  # m off ride height
 _SWINGS = 1.5  # of the slowest
 _RINGS = 0.5
 """A damping ratio below which a swing is worth a word (common practice, no source)."""
@@ -38,7 +38,7 @@ def settling(asked: Inputs, title: str, ends: Sequence[Released], says: str) -> 
             (t, BUMP * free_decay(ratio=end.ratio, frequency=end.frequency, time=t)) for t in times
         )
         curves.append(Curve(end.name, line, end.style))
-    axes = Axis(tr("Time", sense="that passes"), "time"), Axis(tr("Off its height"), "length")
+    axes = Axis(tr("Time", sense="that passes"), "time"), Axis(tr("Off ride height"), "length")
     return Plot(title, *axes, tuple(curves), says=says)
 
 

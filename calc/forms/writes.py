@@ -4,7 +4,7 @@ import math
 from collections.abc import Mapping
 from typing import Any
 
-from calc.answering.answer import Write
+from calc.answering.answer import Write, Written
 from calc.answering.hand import turn_words
 from calc.forms.arm import DrawnArm
 from calc.forms.names import collar_word, corner_word, end_word
@@ -27,66 +27,56 @@ def collar_writes(asked: Inputs, turns: Mapping[Corner, float]) -> list[Write]:
     ]
 
 
-def droop_write(asked: Inputs, end: End, length: float) -> Write:
-    """The springs of an end at full droop, m."""
-    says = tr(
-        "{end} from collar to cup at full droop {length}",
-        end=end_word(end),
-        length=asked.say(length, "length"),
-    )
-    return Write(f"{end}.droop_length", length, says)
+_OF_END = {
+    "ride_height": (later("{end} ride height {value}"), "length", None),
+    "droop_length": (later("{end} from collar to cup at full droop {value}"), "length", None),
+    "damper_length": (later("{end} dampers {value} long, fully out"), "length", None),
+    "motion_ratio": (later("{end} motion ratio {value}"), "ratio", None),
+    "spring_rate": (later("{end} spring rate {value}"), "rate", None),
+    "spring_free": (later("{end} spring free length {value}"), "length", None),
+    "spring_solid": (later("{end} spring solid length {value}"), "length", None),
+    "holes": (later("{end} holes in the piston {value}"), "count", None),
+    "hole": (later("{end} diameter of a hole {value}"), "length", None),
+    "piston_thickness": (later("{end} piston thickness {value}"), "length", None),
+    "oil": (later("{end} oil {value}"), "viscosity", None),
+    "inside.held": (later("{end} dampers hold {value}"), "volume", None),
+    "inside.closed_at": (later("{end} caps closed {value} in"), "length", 1),
+}
+_OF_CORNER = {
+    "load": (later("{corner} load {value}"), "mass", 0),
+    "stroke": (later("{corner} stroke {value}"), "length", None),
+    "damper_length": (later("{corner} {value} long, fully out"), "length", None),
+    "engaged": (later("{corner} rod end: {value} of thread"), "length", 1),
+}
+"""The words for a value by its name in an end and at a corner of the record, its kind, decimals."""
+
+
+def end_write(
+    asked: Inputs,
+    end: End,
+    name: str,
+    value: float,
+    how: Written = "predicted",
+    u: float | None = None,
+) -> Write:
+    """A value of an end, SI."""
+    words, kind, decimals = _OF_END[name]
+    says = tr(words, end=end_word(end), value=asked.say(value, kind, decimals))
+    return Write(f"{end}.{name}", value, says, how, u)
+
+
+def corner_write(
+    asked: Inputs, corner: Corner, name: str, value: float, u: float | None = None
+) -> Write:
+    """A value of a corner, SI."""
+    words, kind, decimals = _OF_CORNER[name]
+    says = tr(words, corner=corner_word(corner), value=asked.say(value, kind, decimals))
+    return Write(f"corners.{corner}.{name}", value, says, u=u)
 
 
 def after_turns(asked: Inputs, length: str, turns: float, pitch: str) -> float:
     """Standard uncertainty, m, of the length at a field after turns of the pitch at another."""
     return math.hypot(asked.u[length], turns * asked.u[pitch])
-
-
-def thread_write(asked: Inputs, corner: Corner, thread: float, u: float) -> Write:
-    """How much thread of a shaft its rod end holds on, m."""
-    says = tr(
-        "{damper} rod end: {thread} of thread",
-        damper=corner_word(corner),
-        thread=asked.say(thread, "length", 1),
-    )
-    return Write(f"corners.{corner}.engaged", thread, says, u=u)
-
-
-def length_write(asked: Inputs, corner: Corner, length: float, u: float) -> Write:
-    """How long a damper is fully out, m."""
-    says = tr(
-        "{damper} {length} long, fully out",
-        damper=corner_word(corner),
-        length=asked.say(length, "length"),
-    )
-    return Write(f"corners.{corner}.damper_length", length, says, u=u)
-
-
-def stroke_write(asked: Inputs, corner: Corner, stroke: float, u: float) -> Write:
-    """How far the shaft of a damper travels, m."""
-    says = tr(
-        "{damper} stroke {stroke}",
-        damper=corner_word(corner),
-        stroke=asked.say(stroke, "length"),
-    )
-    return Write(f"corners.{corner}.stroke", stroke, says, u=u)
-
-
-def height_write(asked: Inputs, end: End, height: float) -> Write:
-    """The ride height of an end, m."""
-    says = tr("{end} ride height {height}", end=end_word(end), height=asked.say(height, "length"))
-    return Write(f"{end}.ride_height", height, says)
-
-
-def ratio_write(asked: Inputs, end: End, ratio: float) -> Write:
-    says = tr("{end} motion ratio {ratio}", end=end_word(end), ratio=asked.say(ratio, "ratio"))
-    return Write(f"{end}.motion_ratio", ratio, says)
-
-
-def oil_write(asked: Inputs, end: End, grade: float) -> Write:
-    """The oil in the dampers of an end, m2/s at 25 °C."""
-    says = tr("{end} oil {value}", end=end_word(end), value=asked.say(grade, "viscosity"))
-    return Write(f"{end}.oil", grade, says)
 
 
 _MOUNTS = (

@@ -1,13 +1,13 @@
 """The backup file: all cars, set-ups and the log as JSON, and what restoring one would change.
 
-Schema 6, UTF-8: an object with
+Schema 7, UTF-8: an object with
   format  "damper bench backup"
-  schema  6; all before are read too: 5, in which every bottle has an amount
-          and no line of the log says for which end oil was poured; 4, which has neither
-          the length of each damper nor the day of what one took along; 3, whose dampers were
-          neither measured by a form nor given up, nor took values of a corner along; 2, which has
-          no builds and no lines of dampers; and 1, whose cars do not say where their values come
-          from
+  schema  7; all before are read too: 6, in which no bottle and no spring has an uncertainty
+          of its own and no line of the log lists a spring; 5, in which every bottle has an amount
+          and no line of the log says for which end oil was poured; 4, which has neither the length
+          of each damper nor the day of what one took along; 3, whose dampers were neither measured
+          by a form nor given up, nor took values of a corner along; 2, which has no builds and no
+          lines of dampers; and 1, whose cars do not say where their values come from
   made    time it was made, s since 1970 (UTC)
   cars    [{"id", "changed", "car"}]             the car record as calc.model.car stores it
   setups  [{"id", "changed", "owner", "setup"}]  `owner` is the id of its car; calc.kept.setups
@@ -37,8 +37,8 @@ from calc.model import car
 from calc.model.car import Car
 from calc.model.origin import LATEST, is_number
 
-FORMAT, SCHEMA = "damper bench backup", 6
-_READ = (1, 2, 3, 4, 5, SCHEMA)
+FORMAT, SCHEMA = "damper bench backup", 7
+_READ = (1, 2, 3, 4, 5, 6, SCHEMA)
 LARGEST = 32_000_000  # characters; 20,000 entries of the log and 500 set-ups take some 20 million
 _DAMAGED = later("This backup file is damaged or not whole: use another copy of it.")
 _NO_BACKUP = later("This is not a backup file of this site: choose another.")

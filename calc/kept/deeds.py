@@ -18,6 +18,7 @@ from calc.model import origin
 from calc.model.car import (
     Bottle,
     Car,
+    Spring,
     assumed_again,
     collar_path,
     declared,
@@ -43,6 +44,7 @@ class Deed:
     poured   volumes taken out of bottles in m³, by the number of the bottle's row, each for all
              dampers of some ends together; for none where it was not said
     bottled  bottles filled with what was mixed
+    listed   springs that come into the list
     learned  values that somebody has entered, by path, with where they come from: nothing follows
     forgotten  values that nobody knows any more, by path: of a part that was taken off
     """
@@ -52,6 +54,7 @@ class Deed:
     fitted: Mapping[str, tuple[Any, Origin]] = field(default_factory=dict)
     poured: Mapping[tuple[End, ...], Mapping[int, float]] = field(default_factory=dict)
     bottled: tuple[Bottle, ...] = ()
+    listed: tuple[Spring, ...] = ()
     learned: Mapping[str, tuple[Any, Origin]] = field(default_factory=dict)
     forgotten: tuple[str, ...] = ()
     when: float = 0.0
@@ -60,7 +63,7 @@ class Deed:
     @property
     def is_empty(self) -> bool:
         done = self.turns or self.crept or self.fitted or self.poured or self.bottled
-        return not (done or self.learned or self.forgotten)
+        return not (done or self.listed or self.learned or self.forgotten)
 
 
 Was = Mapping[str, tuple[Any, Origin | None]]
@@ -86,7 +89,7 @@ def carried_out(car: Car, deed: Deed) -> Car:
     for row in sorted({row for rows in deed.poured.values() for row in rows}):
         volume = sum(rows.get(row, 0.0) for rows in deed.poured.values())
         after = _drawn(after, row, volume)
-    after = _bottled(after, deed.bottled)
+    after = _listed(_bottled(after, deed.bottled), deed.listed)
     if after == before:
         return after
     said = frozenset(deed.fitted)
@@ -136,6 +139,13 @@ def _bottled(car: Car, filled: tuple[Bottle, ...]) -> Car:
     return replace(car, bottles=tuple(bottles))
 
 
+def _listed(car: Car, springs: tuple[Spring, ...]) -> Car:
+    """The car with these springs too. Refused where the list has no room for them."""
+    if len(car.springs) + len(springs) > record.MOST:
+        raise Refused(tr("The list of springs is full: delete one before you add another."))
+    return replace(car, springs=(*car.springs, *springs))
+
+
 def replaced(before: Car, after: Car) -> Was:
     """What a deed has replaced: everything in which the car after it differs."""
     was: dict[str, tuple[Any, Origin | None]] = {}
@@ -172,6 +182,7 @@ def plain(deed: Deed) -> dict[str, Any]:
             for ends, rows in deed.poured.items()
         },
         "bottled": [record.plain(bottle) for bottle in deed.bottled],
+        "listed": [record.plain(spring) for spring in deed.listed],
         "learned": plain_values(deed.learned),
         "forgotten": [*deed.forgotten],
         "when": deed.when,
@@ -211,6 +222,7 @@ def built(stored: object, where: str) -> Deed:
         fitted=_sourced(stored.get("fitted", {}), where),
         poured=_poured(stored.get("poured", {}), where),
         bottled=bottled,
+        listed=record.built_at(Car, "springs", stored.get("listed", []), "log"),
         learned=_sourced(stored.get("learned", {}), where),
         forgotten=tuple(forgotten),
         when=float(when),
@@ -219,7 +231,18 @@ def built(stored: object, where: str) -> Deed:
 
 
 _NAMES = frozenset(
-    {"turns", "crept", "fitted", "poured", "bottled", "learned", "forgotten", "when", "of"}
+    {
+        "turns",
+        "crept",
+        "fitted",
+        "poured",
+        "bottled",
+        "listed",
+        "learned",
+        "forgotten",
+        "when",
+        "of",
+    }
 )
 _MOST_TURNS = 400.0
 _ROWS = frozenset(str(n) for n in range(1, record.MOST + 1))

@@ -20,6 +20,7 @@ from calc.model.car import (
     OWNED,
     Bottle,
     Car,
+    Spring,
     collar_path,
     entry_uncertainty,
     is_known,
@@ -62,8 +63,16 @@ def done(answer: Answer | None, car: Car, when: float, of: str) -> Deed:
         fitted={path: one for path, one in written.items() if path not in looked_at},
         poured=_poured(answer),
         bottled=tuple(
-            Bottle(one.name, as_labelled(one.viscosity), as_labelled(one.volume))
+            Bottle(
+                one.name,
+                as_labelled(one.viscosity),
+                as_labelled(one.volume),
+                {"viscosity": one.uncertain.u},
+            )
             for one in answer.bottled
+        ),
+        listed=tuple(
+            Spring(one.name, one.rate, one.free, one.solid, one.u) for one in answer.listed
         ),
         learned={path: one for path, one in written.items() if path in looked_at},
         when=when,

@@ -13,7 +13,7 @@ from calc.kept.log import CHECK, DONE, HOME, TURN, Entry, kind_label, moved
 from calc.kept.seen import DID, MEASURED, Seen
 from calc.language import abridged, tr
 from calc.model.car import Bottle, Car, singles
-from calc.model.corners import CORNERS, ENDS
+from calc.model.corners import CORNERS, ENDS, End
 from calc.model.origin import Origin
 
 _LINE = ("weight_scale.slope", "weight_scale.offset")
@@ -40,6 +40,7 @@ def what_words(entry: Entry, turns: float, bottles: Sequence[Bottle], system: st
                 *_measured(entry, system),
                 *_poured(entry, bottles, system),
                 *_bottled(entry, system),
+                *_listed(entry, system),
                 *_changed(others, system),
             ],
         ),
@@ -73,11 +74,19 @@ def _values(entry: Entry) -> Mapping[str, tuple[Any, Origin]]:
 def _changed(values: Mapping[str, tuple[Any, Origin]], system: str) -> list[str]:
     line = _weight_line(values, system)
     told = [
-        f"{label_of(path)} {said(value, singles()[path], system, source)}"
+        _one_changed(path, source, said(value, singles()[path], system, source))
         for path, (value, source) in values.items()
         if path in singles() and not (line and path in _LINE)
     ]
     return told + line
+
+
+def _one_changed(path: str, source: Origin, value: str) -> str:
+    """Of an oil that was mixed nobody has said that it is in the dampers already."""
+    end, _, name = path.partition(".")
+    if name == "oil" and source.how == "predicted":
+        return tr("{end} oil {value}", end=end_word(End(end)), value=value)
+    return f"{label_of(path)} {value}"
 
 
 def _weight_line(values: Mapping[str, tuple[Any, Origin]], system: str) -> list[str]:
@@ -149,6 +158,17 @@ def _bottled(entry: Entry, system: str) -> list[str]:
     ]
 
 
+def _listed(entry: Entry, system: str) -> list[str]:
+    """What came into the list of springs: "spring 0.65 N/mm (two dots) in the list"."""
+    return [
+        tr(
+            "spring {spring} in the list",
+            spring=units.show(one.rate, "rate", system) + (f" ({one.name})" if one.name else ""),
+        )
+        for one in entry.does.listed
+    ]
+
+
 def done_words(entry: Entry, car: Car, entries: Sequence[Entry], system: str) -> str:
     """The instruction that was carried out: what was poured and fitted, which collars were turned;
     what was measured of a damper. `car` is as the newest of the entries has left it."""
@@ -157,6 +177,7 @@ def done_words(entry: Entry, car: Car, entries: Sequence[Entry], system: str) ->
         return tr("{what}: {values}", what=_damper(entry, entry.damper), values=read) + "."
     parts = [*_poured(entry, bottles_then(car, entries)[entry.id], system)]
     parts += _bottled(entry, system)
+    parts += _listed(entry, system)
     parts += _changed(_values(entry), system)
     for end in ENDS:
         turns = {corner: entry.does.turns.get(corner, 0.0) for corner in end.corners}
@@ -178,5 +199,5 @@ def undone_words(entry: Entry, car: Car, system: str) -> str:
     told = tr("Undone: {what}", what=what)
     if not (entry.does.turns or entry.does.fitted):
         return told
-    by_hand = tr("Whatever is turned or fitted on the car already, put it back by hand.")
+    by_hand = tr("What is already turned or fitted on the car has to be put back by hand.")
     return f"{told} {by_hand}"

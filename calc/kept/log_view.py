@@ -378,7 +378,7 @@ def to_csv(entries: Sequence[Entry], names: dict[str, str]) -> str:
     """The log for a spreadsheet; `names` are those of the cars by number. Commas and points."""
     out = io.StringIO()
     sheet = csv.writer(out, lineterminator="\r\n")
-    heads = [tr("{corner} stands", corner=corner_label(c)) for c in CORNERS]
+    heads = [tr("{corner} position", corner=corner_label(c)) for c in CORNERS]
     about = (
         tr("Day"),
         tr("Time", sense="of day"),

@@ -53,13 +53,16 @@ _HEADS = {
     ("rear", "holes"): later("Rear dampers, holes used: {what}."),
 }
 _MOUNTS = ("lower_out", "lower_up", "upper_out", "upper_up")
+NAME_LONGEST = 60
 
 
 @dataclass(frozen=True)
 class Setup:
     """The car with the words that tell this time from others. The temperature is the car's."""
 
-    name: str = record.text(label="Name", longest=60, measure="A name you will recognise.")
+    name: str = record.text(
+        label="Name", longest=NAME_LONGEST, measure="A name you will recognise."
+    )
     date: str = record.text(label="Day", longest=10, measure="Year, month, day: 2031-05-24.")
     surface: str = record.text(
         label="Surface", longest=60, measure="Dry clay, wet grass, carpet …", optional=True
@@ -106,7 +109,7 @@ class Asked(Inputs):
     date: str = _entry("date")
     surface: str = _entry("surface")
     temperature: float | None = from_car(
-        "temperature", label="Temperature, air in the shade", optional=True
+        "temperature", label="Temperature at which it works, air in the shade", optional=True
     )
     note: str = _entry("note")
 
@@ -141,7 +144,7 @@ def made(asked: Asked) -> Setup:
 
 
 def temperature(setup: Setup) -> float | None:
-    """The temperature of its day; None where nobody has said it."""
+    """The temperature at which it works; None where nobody has said it."""
     return setup.car.temperature if is_known(setup.car, "temperature") else None
 
 

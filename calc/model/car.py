@@ -16,7 +16,7 @@ from calc.answering.hand import LEFT_HAND, RIGHT_HAND
 from calc.answering.uncertainty import resolution
 from calc.asking import record
 from calc.asking.entry import Entry, Number, Refused, Text
-from calc.asking.record import choice, many, number, part, text
+from calc.asking.record import choice, many, number, part, text, uncertainties
 from calc.language import later, tr
 from calc.model import origin
 from calc.model.arm import REAR_ARM, Arm
@@ -25,7 +25,7 @@ from calc.model.inside import BY_DRILLS, DRILLS, REAR_INSIDE, Inside, RodEnd
 from calc.model.origin import Origin, Origins
 from calc.units import Unit, weight_unit
 
-SCHEMA = 5
+SCHEMA = 6
 _READ = ("measured", "label")
 OWNED = frozenset({"name", "tools", "weight_scale", "bottles", "springs", "demo"})
 """What its owner has, not what the car is set to: it stays where a set-up is put back."""
@@ -130,7 +130,7 @@ class Axle:
         tool="height_gauge", readings=2,
         measure="Press the car down, let it rise, measure; lift it, let it settle, measure. The "
         "mean is its ride height, the difference goes in here: seals and joints hold the car "
-        "anywhere between.",
+        "anywhere in between.",
     )  # fmt: skip
     tyre_rate: float = number(
         label="Tyre rate", kind="rate", start="3 N/mm", typical="3 N/mm", usual="1.5 to 6 N/mm",
@@ -260,7 +260,8 @@ class Tools:
         label="One drop", kind="volume", start="0.03 mL", typical="0.03 mL",
         usual="0.01 to 0.06 mL",
         possible="0.002 to 0.5 mL",
-        measure="Count the drops that fill one millilitre; thick oil makes other drops than thin.",
+        measure="Count the drops that fill one millilitre; thick and thin oil make drops of "
+        "different size.",
     )  # fmt: skip
 
 
@@ -292,6 +293,7 @@ class Bottle:
         measure="By eye is enough. Leave it empty where you cannot tell: then check yourself that "
         "there is enough.",
     )  # fmt: skip
+    u: Mapping[str, float] = uncertainties("viscosity", "left")
 
     @property
     def at_most(self) -> float:
@@ -315,6 +317,7 @@ class Spring:
         label="Solid length", kind="length", start="13 mm", usual="5 to 60 mm",
         possible="1 to 400 mm", tool="ruler", measure=SOLID_LENGTH,
     )  # fmt: skip
+    u: Mapping[str, float] = uncertainties("rate", "free", "solid")
 
 
 @dataclass(frozen=True)
@@ -421,6 +424,16 @@ def assumed_again(car: Car) -> Car:
             if again != source:
                 car = put(car, path, value, again)
     return car
+
+
+def source_at(car: Car, path: str) -> Origin | None:
+    """Where the value at a path comes from; of one in a list as much as its uncertainty tells."""
+    if not record.in_list(path):
+        return car.origins.get(path)
+    row, _, name = path.rpartition(".")
+    kept = record.get(car, row)
+    u = kept.u.get(name) if kept else None
+    return None if u is None else origin.entered(entry_at(path), 0.0, u)
 
 
 def text_at(path: str) -> Text:
@@ -558,7 +571,8 @@ def from_json(stored: object) -> Car:
     """The car in stored JSON values, every one of them checked. Raises Refused.
 
     Schema 1 did not say where a value comes from: whatever it holds is marked as noted. What an
-    older schema lacks nobody has entered then. Before schema 5 a bottle had an amount.
+    older schema lacks nobody has entered then. Before schema 5 a bottle had an amount, before
+    schema 6 no row of a list an uncertainty.
     """
     schema = stored.get("schema") if isinstance(stored, dict) else None
     if isinstance(schema, int) and schema > SCHEMA:
@@ -588,7 +602,7 @@ def _with_oil_at(told: dict[str, Any]) -> dict[str, Any]:
     return {**told, **{end: {**had, **warm} for end, had in ends.items() if isinstance(had, dict)}}
 
 
-_SCHEMAS = (1, 2, 3, 4, SCHEMA)
+_SCHEMAS = (1, 2, 3, 4, 5, SCHEMA)
 _AT_ENDS_3 = ("friction", "tyre_rate", "arm.kick_up", "inside.pressure", "inside.moving")
 _NEW: Mapping[int, tuple[str, ...]] = {
     3: tuple(f"{end}.{path}" for end in End for path in _AT_ENDS_3),

@@ -6,7 +6,7 @@ from calc.asking.record import number, with_quantities
 
 BY_DRILLS = (
     "Half-way between the largest drill shank that goes in without force and the next: where "
-    "1.6 mm goes in and 1.7 mm does not, 1.65 mm. Say so with ± where your drills are finer."
+    "1.6 mm goes in and 1.7 mm does not, 1.65 mm. With drills in finer steps, add the ±."
 )
 DRILLS = "0.1 mm"
 """From one drill to the next (common practice, no source): a hole is anywhere between two."""
@@ -77,7 +77,7 @@ class Inside:
     gas: float = number(
         label="Trapped air", kind="volume", start="0.5 mL", usual="0.05 to 2 mL",
         possible="0.001 to 100 mL", relative=0.2,
-        measure="Fill the room in the cap behind the bladder from a syringe and read how much "
+        measure="Fill the space in the cap behind the bladder from a syringe and read how much "
         "went in; without a bladder, the air above the oil.",
     )  # fmt: skip
     pressure: float = number(

@@ -1,7 +1,8 @@
 """Where a value of the car comes from, and how sure it is: the word that stands beside it.
 
 A value of the record that has no origin is not known: nobody has entered, measured or worked it
-out. Rows of the lists (bottles, springs) are always their owner's, so they have none.
+out. Rows of the lists (bottles, springs) are always their owner's, so they have none; what is known
+of how sure their numbers are they keep themselves.
 """
 
 import math

@@ -2,12 +2,13 @@
 
 from collections.abc import Mapping
 from dataclasses import replace
+from math import isclose
 from typing import Any
 
 from calc import units
 from calc.asking import record
 from calc.asking.entry import Choice, Number, Rows, Text, path_of
-from calc.model.car import Car, entry_at, is_asked_for, number_at
+from calc.model.car import Car, entry_at, entry_uncertainty, is_asked_for, number_at
 from calc.model.origin import Origin, assumed, entered, usual_value
 from calc.replying.form import Form, Reply
 from calc.replying.inputs import Inputs
@@ -51,12 +52,26 @@ def _lists(rows: Rows, given: Inputs, reply: Reply, when: float) -> Learned:
             record.listed(
                 Car,
                 path,
-                [row_at(given, f"{mine}{key}.") for key, _ in given.row_labels[rows.name]],
+                [_row(rows, given, f"{mine}{key}.") for key, _ in given.row_labels[rows.name]],
             ),
             Origin("measured", when),
         )
         for path in lists
     }
+
+
+def _row(rows: Rows, given: Inputs, prefix: str) -> dict[str, Any]:
+    """All that a row of a list holds, with the uncertainties that the tools do not tell."""
+    values = row_at(given, prefix)
+    u = {
+        cell.name: given.u[prefix + cell.name]
+        for cell in rows.columns
+        if isinstance(cell, Number) and values.get(cell.name) is not None
+        if not isclose(
+            given.u[prefix + cell.name], entry_uncertainty(given.car, cell, values[cell.name])
+        )
+    }
+    return {**values, "u": u}
 
 
 def can_be_assumed(cell: Choice | Number | Text) -> bool:

@@ -102,7 +102,7 @@ def _quantities(quantities: Iterable[Quantity], system: str) -> str:
     if not rows:
         return ""
     return "\n".join(
-        [tr("Figures (the ± or the two ends cover about 95 cases in 100)"), *_columns(rows)]
+        [tr("Figures (the ± or the range covers about 95 cases in 100)"), *_columns(rows)]
     )
 
 

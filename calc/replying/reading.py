@@ -21,6 +21,8 @@ from calc.model.car import (
     entry_uncertainty,
     is_entered,
     is_known,
+    number_at,
+    source_at,
 )
 from calc.model.origin import Origin, assumed
 from calc.replying.form import Form, Reply
@@ -55,7 +57,7 @@ class _Reading:
         path = path.format(**self.choices)
         if not path or not is_known(self.car, path):
             return None
-        value, source = record.get(self.car, path), self.car.origins.get(path)
+        value, source = record.get(self.car, path), source_at(self.car, path)
         if name not in self.typed and source is not None:
             if source.how == "assumed":
                 value, source = assumed_at(self.car, path, self.told)
@@ -339,10 +341,13 @@ def _bottle(given: Inputs, row: int) -> Bottle:
 def _writable(answer: Answer, system: str) -> Answer:
     """The answer; a warning in place of what it would write where no car can be like that."""
     try:
+        for spring in answer.listed:
+            for name in ("rate", "free", "solid"):
+                number_at(f"springs.1.{name}").check(getattr(spring, name), system)
         return replace(answer, writes=tuple(_checked(write, system) for write in answer.writes))
     except Refused as refused:
         warning = barring(tr("This cannot be carried out. {why}", why=refused))
-        return replace(answer, writes=(), cautions=(warning, *answer.cautions))
+        return replace(answer, writes=(), listed=(), cautions=(warning, *answer.cautions))
 
 
 _OF_SPRING = (
@@ -367,7 +372,7 @@ def _if_usual(form: Form, given: Inputs, caution: Caution) -> Caution:
     if not assumed_here:
         return caution
     text = tr(
-        "If what is usual holds here ({entries}): {finding}",
+        "If the usual values hold here ({entries}): {finding}",
         entries=abridged(assumed_here, _NAMED),
         finding=caution.text,
     )
@@ -397,10 +402,8 @@ def _measured_first(answer: Answer, given: Inputs, names: Sequence[str]) -> Answ
     first = tr("Measure first: {entry}.", entry=abridged(labels, _NAMED))
     why = tr("With usual values alone not even the direction is certain.")
     lead = Caution(tr("No turns are given until that is measured."), at=names[0])
-    return replace(
-        answer, steps=(Step(first, why),), writes=(), pours=(), bottled=(), measured=(),
-        above=(), cautions=(lead, *(one for one in answer.cautions if not _of_turns(one))),
-    )  # fmt: skip
+    cautions = (lead, *(one for one in answer.cautions if not _of_turns(one)))
+    return replace(answer.without_work((Step(first, why),)), cautions=cautions)
 
 
 def _checked(write: Write, system: str) -> Write:

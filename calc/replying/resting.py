@@ -38,12 +38,12 @@ _NEEDED = 8  # the same of those that only the owner can tell
 
 @dataclass(frozen=True)
 class Resting:
-    """`known` values are typed, measured or read off a label; the others by how they came, as the
-    labels of their fields; `first` is the field to look at first, one of those others where there
+    """`known` values are typed, measured or read off a label; the others by how they came, each a
+    field and its label; `first` is the field to look at first, one of those others where there
     is one; empty where the car gives no value."""
 
     known: int
-    others: Mapping[How, tuple[str, ...]]
+    others: Mapping[How, tuple[tuple[str, str], ...]]
     demo: bool
     first: str
 
@@ -52,8 +52,15 @@ class Resting:
         """In a few words: "Rests on 9 known values, 2 assumed"."""
         if self.demo:
             return tr("Demo car: invented numbers.")
-        shown = [tr(_SHORT[how], count=len(labels)) for how, labels in self.others.items()]
+        shown = [says for says, _ in self.listed]
         return tr("Rests on {parts}.", parts=", ".join([_known(self.known), *shown]))
+
+    @property
+    def listed(self) -> tuple[tuple[str, tuple[tuple[str, str], ...]], ...]:
+        """The others: how many came in a way, in words, and which."""
+        return tuple(
+            (tr(_SHORT[how], count=len(fields)), fields) for how, fields in self.others.items()
+        )
 
     @property
     def said(self) -> str:
@@ -61,8 +68,8 @@ class Resting:
         if self.demo:
             return tr("This is the demo car: its numbers are invented, none is yours.")
         found = [
-            tr(_COUNTS[how], count=len(labels), entries=abridged(labels, _NAMED))
-            for how, labels in self.others.items()
+            tr(_COUNTS[how], count=len(fields), entries="; ".join(label for _, label in fields))
+            for how, fields in self.others.items()
         ]
         return tr("Rests on {parts}.", parts=", ".join([_known(self.known), *found]))
 
@@ -100,7 +107,7 @@ def counted(form: Form, reply: Reply) -> str:
     typed = len(reply.keepable)
     parts = [
         tr("{count} known", count=rests.known - lacking),
-        *(tr(_SHORT[how], count=len(labels)) for how, labels in rests.others.items()),
+        *(says for says, _ in rests.listed),
         *([tr("{count} missing", count=missing)] if missing else []),
         *([tr("{count} changed here", count=typed)] if typed else []),
     ]
@@ -109,9 +116,11 @@ def counted(form: Form, reply: Reply) -> str:
 
 def resting(form: Form, reply: Reply) -> Resting:
     """What the answer of a form rests on."""
-    others: dict[How, tuple[str, ...]] = {}
+    others: dict[How, tuple[tuple[str, str], ...]] = {}
     for how in _COUNTS:
-        found = tuple(form.by_name[n].said for n, one in reply.sources.items() if one.how == how)
+        found = tuple(
+            (name, form.by_name[name].said) for name, one in reply.sources.items() if one.how == how
+        )
         if found:
             others[how] = found
     asked = len(reply.asked)

@@ -200,6 +200,8 @@ def _rest(build: Build, end: End) -> str:
 
 def _preload(build: Build, end: End) -> str:
     turns = preload_turns(build.car, end)
+    if turns is None:
+        return tr("thread too short")
     arrow = up_or_down(turns)
     one = 0 < abs(turns) <= 1
     return tr("then {arrow} turn", arrow=arrow) if one else tr("then {arrow} turns", arrow=arrow)

@@ -11,7 +11,7 @@ from calc.forms.names import corner_label, corner_word
 from calc.kept.backup import Plan
 from calc.kept.log import AT_HAND, CHECK, NOTE_LONGEST, TURN, Entry, kind_label
 from calc.kept.log_view import local, view, when
-from calc.kept.setups import SAVE, cautions, differences, instructions, turned
+from calc.kept.setups import NAME_LONGEST, SAVE, cautions, differences, instructions, turned
 from calc.language import inside, later, tr
 from calc.model.car import Car, demo, is_known
 from calc.model.corners import CORNERS, ENDS, Corner, End
@@ -191,7 +191,7 @@ PLACES = (
         "build",
         later("Build list"),
         "bench",
-        later("What comes next, for a pair or all four dampers, from parts to the car?"),
+        later("From parts to the car, for a pair or all four dampers: what comes next?"),
     ),
     Place(
         "log",
@@ -203,7 +203,7 @@ PLACES = (
         "setups",
         later("Set-ups"),
         "track",
-        later("How was the car that day, and what leads back to it?"),
+        later("How was the car set up that day, and what leads back to it?"),
     ),
     Place(
         "cars",
@@ -225,5 +225,6 @@ def at_build() -> dict[str, Any]:
         "log_corners": [{"key": key, "label": corner_label(key)} for key in CORNERS],
         "setups": setups_html((), units.METRIC),
         "save": SAVE.fields,
+        "setup_name_longest": NAME_LONGEST,
         "cars": cars_html((), ""),
     }

@@ -122,7 +122,7 @@ def stored(kind: type) -> Iterator[str]:
     if kind is Car:
         yield "schema: number"  # written beside the attributes
     for item in fields(kind):
-        if "apart" in item.metadata:  # of no entry, and not in what the first version kept
+        if {"apart", "u"} & item.metadata.keys():  # of no entry, not in what the first version kept
             yield f"{item.name}?: object"
         else:
             yield f"{item.name}: {_entry(item)}"

@@ -107,7 +107,7 @@ def test_a_checked_value_lies_within_the_possible_range_or_is_refused(
 
 def test_a_doubt_wider_than_all_that_is_possible_says_nothing_and_is_refused() -> None:
     assert refusal(PITCH, "1 ± 5") == (
-        "Thread pitch: the number behind ± is wider than all that is possible."
+        "Thread pitch: the number behind ± is wider than the whole possible range."
     )
     assert "wider" in refusal(OIL, "350 ± 1e300")
     wide = PITCH.read("1 ± 4.8")

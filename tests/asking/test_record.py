@@ -176,13 +176,20 @@ def test_only_what_is_optional_may_be_missing() -> None:
             from_json({**stored, "bottles": [{"name": "", **broken}]})
 
 
+@pytest.mark.parametrize("u", [[], {"name": 1.0}, {"viscosity": -1.0}, {"viscosity": "1"}, None])
+def test_uncertainties_of_a_row_are_checked(u: Any) -> None:
+    bottle = {"name": "", "viscosity": 3e-4, "left": None}
+    with pytest.raises(Refused, match=r"damaged at car\.bottles"):
+        from_json({**DEMO, "bottles": [{**bottle, "u": u}]})
+
+
 def test_what_the_first_schema_stored_is_read_for_ever() -> None:
     """Cars on phones, in links and in back-ups bear a 1: a new number needs a way from the old."""
     stored = {key: value for key, value in DEMO.items() if key != "schema"}
     assert from_json({"schema": 1, **stored}) == Car()
 
 
-@pytest.mark.parametrize("schema", [1, 2, 3, 4])
+@pytest.mark.parametrize("schema", [1, 2, 3, 4, 5])
 def test_a_record_of_an_older_schema_lacks_what_came_later(schema: int) -> None:
     """A length of each damper came with the fourth: the demo car has one, of another nobody has
     measured any; the length of the pair stays as it was known."""

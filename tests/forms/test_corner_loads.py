@@ -155,7 +155,9 @@ def test_a_car_that_is_topped_out_is_backed_off_before_it_is_weighed() -> None:
     assert max(rooms(car, [0.0] * 4)) < 0
     answer = ask(LIGHT, car)
     first, *collars, last = answer.steps
-    assert first.text == "Topped out (on the droop stop): back the springs off first, then weigh."
+    assert first.text == (
+        "Topped out (on the droop stop): turn the collars up there first, then weigh."
+    )
     assert len(collars) == 4 and all(step.way == "up" for step in collars)
     assert last.text == "Bounce the car and weigh it again."
     assert "%" not in last.gives and "lower" in last.gives

@@ -67,6 +67,9 @@ def test_the_rest_becomes_a_bottle_of_its_own_and_the_deed_can_be_taken_out() ->
     bottle = after.bottles[-1]
     assert bottle.name == "gold" and bottle.left == pytest.approx(5.0e-6, abs=0.1e-6)
     assert bottle.viscosity == pytest.approx(400e-6, rel=0.01)
+    (made,) = run(FORM, typed, car).answer.bottled
+    by_label = 0.03 * bottle.viscosity
+    assert read(FORM, {}, after)[0].u["bottles.6.viscosity"] == made.uncertain.u != by_label
     poured = sum(was.left - now.left for was, now in zip(car.bottles, after.bottles, strict=False))
     assert poured == pytest.approx(22.3e-6)
     assert taken_out(after, replaced(car, after)) == car

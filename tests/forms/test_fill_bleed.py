@@ -116,9 +116,9 @@ def test_air_pressed_to_half_its_room_pushes_with_one_atmosphere() -> None:
     assert found["force_in_quick"] == pytest.approx((2 * quick - 1) * constants.atm * SHAFT)
 
 
-def test_rebound_begins_where_the_cap_was_closed_and_friction_ends_it_sooner() -> None:
+def test_air_pushes_back_from_where_the_cap_was_closed_and_friction_ends_it_sooner() -> None:
     answer = ask("gas", closed_at="10", stroke="22")
-    assert "begins 10.0 mm in" in told(answer)
+    assert "Pushed in past 10.0 mm" in told(answer)
     assert values(answer)["rebound"] == pytest.approx(12e-3)
     assert values(answer)["force_out"] < 0
     held = values(ask("gas", closed_at="10", stroke="22", friction="0.05"))["rebound"]

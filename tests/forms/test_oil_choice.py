@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from calc.forms.oil_choice import NoOil, best_mix, named
+from calc.forms.oil_choice import NoOil, best_mix, named, nearest
 from calc.model.car import Bottle
 from calc.physics import oil
 from calc.units import show
@@ -73,6 +73,15 @@ def test_what_is_named_is_what_its_words_make(grades: list[int], target: int) ->
     assert made.viscosity == pytest.approx(oil.blend([(thin, low * 1e-6), (thick, high * 1e-6)]))
     assert [volume for _, volume in made.portions] == pytest.approx([thin * 1e-6, thick * 1e-6])
     assert made.low <= made.viscosity <= made.high
+
+
+def test_the_nearest_bottle_is_the_nearest_by_ratio() -> None:
+    """900 to 600 is 1.5, 600 to 350 is 1.71, and 350 is the nearer by difference; a blend of two is
+    as far off by its shares, which go with the logarithm."""
+    near = nearest(bottles([350, 900]), 600e-6)
+    assert near is not None and near.viscosity == 900e-6
+    mix = best_mix(bottles([350, 900]), 600e-6, 1e-6, show, near=0.45)
+    assert mix.single and mix.thin.viscosity == 900e-6
 
 
 def test_a_bottle_that_is_nearly_empty_is_not_counted_on() -> None:

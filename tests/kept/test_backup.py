@@ -137,7 +137,7 @@ def test_the_sum_is_what_the_documentation_says() -> None:
     [
         ("", "not a backup file"), ("{}", "not a backup file"), ("[1]", "not a backup file"),
         ("[" * 100_000, "not a backup file"), ("\x00\x01", "not a backup file"),
-        ('{"format": "damper bench backup", "schema": 7}', "newer version"),
+        ('{"format": "damper bench backup", "schema": 8}', "newer version"),
         ('{"format": "damper bench backup", "schema": 0}', "damaged"),
         ('{"format": "damper bench backup", "a": NaN}', "damaged"),
         ('{"format": "damper bench backup", "a": %s}' % ("9" * 9999), "damaged"),
@@ -155,7 +155,7 @@ def test_a_byte_order_mark_is_passed_over() -> None:
     assert from_text("\ufeff" + TEXT) == EXAMPLE
 
 
-@pytest.mark.parametrize("schema", [1, 2, 3, 4, 5])
+@pytest.mark.parametrize("schema", [1, 2, 3, 4, 5, 6])
 def test_a_file_of_an_older_schema_is_read(schema: int) -> None:
     """Before the third they had no builds and no lines of dampers."""
     older = replace(EXAMPLE, log=EXAMPLE.log[:2], builds=())

@@ -162,6 +162,14 @@ def test_the_numbers_are_those_of_the_car() -> None:
     assert preload_turns(loose, End.FRONT) == 0.0
 
 
+def test_turns_that_no_thread_has_are_not_told() -> None:
+    """498 mm of preload, 664 turns of 0.75 mm: no body is as long as half of that spring."""
+    car = put(put(Car(), "front.spring_free", 0.5), "front.droop_length", 0.002)
+    assert preload_turns(car, End.FRONT) is None
+    front, _ = facts(build(car=car), ("preload",))
+    assert front.text == "further than a thread goes: check these lengths"
+
+
 def texts_of(built: Build, step: str) -> list[str]:
     return [f"{one.end}: {plainly(one.text)}" for one in facts(built, BY_KEY[step].facts)]
 

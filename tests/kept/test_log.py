@@ -242,7 +242,7 @@ def test_a_spreadsheet_reads_the_log_and_runs_nothing(note: str) -> None:
     base = log.set_base(Car(), moment(0))
     rows = list(csv.DictReader(io.StringIO(to_csv([base, entry], {"car": note}))))
     assert rows[1]["Corner"] == "Rear left" and rows[1]["Turns down"] == "1.25"
-    assert rows[1]["Rear left stands"] == "1.25" and rows[0]["Done"] == "Base set"
+    assert rows[1]["Rear left position"] == "1.25" and rows[0]["Done"] == "Base set"
     for cell in (rows[1]["Note"], rows[1]["Car"]):
         assert not cell.startswith(("=", "+", "-", "@"))
         assert cell.removeprefix("'").replace("\u202e", "") == note.replace("\u202e", "")

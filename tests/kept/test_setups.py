@@ -216,7 +216,8 @@ def test_every_entry_of_a_set_up_has_a_label_of_its_own() -> None:
     assert all(isinstance(entry, Number | Choice) for _, _, entry in labels.entries())
 
 
-def test_what_is_saved_keeps_what_was_typed_and_the_temperature_of_the_day() -> None:
+def test_what_is_saved_keeps_what_was_typed_and_the_temperature_at_which_it_works() -> None:
+    """That of the record: its field says so, as the air of any day is typed there."""
     typed = {
         "name": "Clay, dry",
         "date": "2031-05-24",
@@ -233,6 +234,7 @@ def test_what_is_saved_keeps_what_was_typed_and_the_temperature_of_the_day() -> 
         "Clay, dry", "2031-05-24", "clay", "soft at the rear",
     ]  # fmt: skip
     assert made.car.temperature == pytest.approx(273.15 + 31)
+    assert "at which it works" in SAVE.by_name["temperature"].said
     assert made.car.demo
 
 

@@ -70,9 +70,21 @@ def test_oils_for_both_ends_do_not_read_as_one_mix(blender: Car) -> None:
         (thin, thick) = (one for one in answer.pours if one.ends == (end,))
         amounts = [f"{one.volume * 1e6:.1f} mL of" for one in (thin, thick)]
         assert re.search(f"Both {end} dampers: {amounts[0]} \\d+ cSt with {amounts[1]}", text)
-    for end in (car.front, car.rear):
-        assert f"at 25 °C {end.oil * 1e6:.0f} cSt;" in text
+    for name, end in (("front", car.front), ("rear", car.rear)):
+        assert f"; {name} oil {end.oil * 1e6:.0f} cSt" in text
     assert {car.origins[f"{end}.oil_at"].how for end in ("front", "rear")} == {"predicted"}
+
+
+def test_what_was_mixed_before_a_build_is_not_said_to_be_in_the_dampers(blender: Car) -> None:
+    """The oil of the evening is mixed before the first damper is open, and is the oil that the
+    build list then tells to fill in."""
+    typed = {"end.front.target": "500", "end.rear.target": "500"}
+    car, entries, answer = carried_out("evening-oil", typed, blender)
+    words = done_words(entries[-1], car, entries, "metric").replace("\N{NO-BREAK SPACE}", " ")
+    assert f"; front oil {car.front.oil * 1e6:.0f} cSt" in words
+    noted = " ".join(write.says for write in answer.writes)
+    assert "mixed for the front dampers" in noted
+    assert not re.search("filled|in the dampers", words + noted)
 
 
 def test_a_mix_is_said_with_what_was_poured(blender: Car) -> None:

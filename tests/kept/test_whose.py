@@ -1,5 +1,6 @@
 """Ways in which a number that was not the user's once stood in an answer, each played again."""
 
+import json
 from dataclasses import replace
 from typing import Any
 
@@ -8,13 +9,25 @@ import pytest
 
 from calc.answering.answer import Answer
 from calc.asking import record
-from calc.asking.entry import Number
+from calc.asking.entry import Number, Refused
 from calc.forms.catalogue import BY_SLUG
-from calc.kept import link
+from calc.kept import deeds, link, log
 from calc.kept.chapters import chapters
 from calc.kept.deeds import Deed, carried_out
 from calc.kept.doing import assumed, done, measure_again, saved
-from calc.model.car import Bottle, Car, demo, empty, is_entered, is_known, put, singles
+from calc.kept.entry_words import done_words
+from calc.model.car import (
+    Bottle,
+    Car,
+    demo,
+    empty,
+    from_json,
+    is_entered,
+    is_known,
+    put,
+    singles,
+    to_json,
+)
 from calc.model.corners import CORNERS
 from calc.model.origin import Origin
 from calc.replying.reading import read, run
@@ -122,6 +135,41 @@ def test_a_spring_that_is_measured_moves_nothing_and_one_that_is_clipped_does() 
     cut |= {"whole_wire": "1.2", "clipped": "1", "bent": "0.75"}
     clipped = carry_out("spring-rate", {**cut, "goes": "front"}, car)
     assert clipped.origins["front.ride_height"].how == "predicted"
+
+
+@pytest.mark.parametrize("known", ["label", "readings", "wire", "series", "clipped"])
+def test_a_spring_goes_into_the_list_and_can_be_taken_out_again(known: str) -> None:
+    """Each way to a rate: what that does not find of the spring is asked for."""
+    car, form = demo(), BY_SLUG["spring-rate"]
+    typed = {"known": known, "goes": "list", "spring_name": "three dots"}
+    answer = answered("spring-rate", typed, car)
+    deed = deeds.built(deeds.plain(done(answer, car, NOW, form.slug)), "log.deed")
+    after = carried_out(car, deed)
+    assert deeds.taken_out(after, deeds.replaced(car, after)) == car
+    assert replace(after, springs=car.springs) == car, "the car stands as it stood"
+    *_, spring = after.springs
+    rate = next(one for one in answer.quantities if one.name == "rate")
+    assert (spring.name, spring.rate) == ("three dots", rate.value)
+    assert spring.solid < spring.free
+    given, _ = read(BY_SLUG["car"], {}, after)
+    assert given.u["springs.5.rate"] == pytest.approx(rate.u)
+    _, entry = log.happened(car, log.Moment("id", "car", NOW, 0.0), log.DONE, deed)
+    assert "(three dots) in the list" in done_words(entry, after, [entry], METRIC)
+
+
+def test_a_full_list_of_springs_takes_no_more() -> None:
+    full = replace(demo(), springs=demo().springs[:1] * record.MOST)
+    typed = {"known": "series", "goes": "list"}
+    with pytest.raises(Refused, match="The list of springs is full"):
+        carry_out("spring-rate", typed, full)
+
+
+def test_a_spring_that_no_list_can_hold_is_said_so() -> None:
+    """Clipped it is (5.5 - 3 x 0.3) x 5.75 / 7 + 3 x 0.3 = 4.68 mm long, and none is below 5."""
+    tiny = {"known": "clipped", "goes": "list", "whole_free": "5.5", "whole_wire": "0.3"}
+    answer = answered("spring-rate", tiny, demo())
+    assert answer.listed == ()
+    assert any("This cannot be carried out. Free length" in one.text for one in answer.cautions)
 
 
 @pytest.mark.parametrize("slug", ["hotter", "oil-temperature"])
@@ -380,11 +428,42 @@ def test_chapters_and_the_car_count_the_same(car: Car) -> None:
     assert sum(chapter.known for chapter in chapters(car)) == whole.known
 
 
-def test_oil_by_its_weight_is_read_off_a_label() -> None:
+def by_weight() -> Car:
+    """A car whose owner has noted two lines of weight numbers: 35 wt is 435 cSt."""
     scale = {"weight_scale.slope": 15.0, "weight_scale.offset": -90.0}
     car = owned()
     for path, value in scale.items():
         car = put(car, path, value, Origin("measured", NOW))
+    return car
+
+
+@pytest.mark.parametrize(
+    ("name", "typed", "u"),
+    [
+        ("bottles.1.viscosity", "35 wt", WEIGHT_UNCERTAINTY * 435e-6),
+        ("bottles.1.viscosity", "435 ± 40 cSt", 20e-6),
+        ("springs.2.rate", "0.6 ± 0.05", 25.0),
+    ],
+)
+def test_how_sure_a_bottle_or_a_spring_is_stays_with_it(name: str, typed: str, u: float) -> None:
+    """Half of what stands behind the ± (coverage factor 2, JCGM 100:2008, 6.2.1), or what a weight
+    number leaves; a number typed over it without ± is as sure as its label."""
+    form = BY_SLUG["car"]
+    car = by_weight()
+    car = carried_out(car, saved(form, {name: typed}, car, NOW))
+    car = from_json(json.loads(json.dumps(to_json(car))))
+    car = link.unpack(link.pack(car))
+    given, _ = read(form, {}, car)
+    assert given.u[name] == pytest.approx(u)
+    assert "±" in dict(said_origins(form, run(form, {}, car), METRIC))[name]
+    renamed = carried_out(car, saved(form, {f"{name.rpartition('.')[0]}.name": "x"}, car, NOW))
+    assert read(form, {}, renamed)[0].u[name] == pytest.approx(u)
+    plain = carried_out(car, saved(form, {name: "0.5"}, car, NOW)) if "rate" in name else None
+    assert plain is None or read(form, {}, plain)[0].u[name] == pytest.approx(0.03 * 500)
+
+
+def test_oil_by_its_weight_is_read_off_a_label() -> None:
+    car = by_weight()
     car = carried_out(car, saved(BY_SLUG["car"], {"end.rear.oil": "35 wt"}, car, NOW))
     source = car.origins["rear.oil"]
     assert car.rear.oil == pytest.approx((15 * 35 - 90) * 1e-6)

@@ -1,5 +1,7 @@
 """What stands beside a value that nobody has typed here: where it comes from."""
 
+import re
+
 import pytest
 
 from calc.forms.catalogue import BY_SLUG
@@ -10,7 +12,8 @@ from calc.model.origin import Origin, entered
 from calc.replying.reading import run
 from calc.replying.resting import counted, not_known, resting, said_origins, still_missing
 from calc.units import METRIC
-from tests.owned import owned
+from site_src.both.fragment import answer_html
+from tests.owned import assumed_throughout, owned
 
 
 @pytest.mark.parametrize(
@@ -38,6 +41,20 @@ def test_what_is_not_known_is_looked_at_first() -> None:
     both = put(predicted, "front.pitch", 1e-3, Origin("assumed", 1.0))
     assert resting(form, run(form, {}, both)).first == "pitch"
     assert resting(form, run(form, {}, Car())).first == ""
+
+
+def test_every_value_that_an_answer_rests_on_unmeasured_is_named_with_its_field() -> None:
+    """All of them, however many, where the answer counts them and on the command line."""
+    form = BY_SLUG["spring-preload"]
+    car = assumed_throughout(owned())
+    reply = run(form, {}, car)
+    guessed = [name for name, one in reply.sources.items() if one.how == "assumed"]
+    assert len(guessed) > 6
+    html = answer_html(form, reply, METRIC)
+    fold = html.partition('data-fold="rests"')[2].partition("</details>")[0]
+    assert re.findall('data-field="(.*?)"', fold) == guessed
+    said = resting(form, reply).said
+    assert all(form.by_name[name].said in said for name in guessed)
 
 
 def test_a_doubt_of_its_own_is_said() -> None:

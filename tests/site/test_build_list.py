@@ -117,7 +117,7 @@ def killed(device: Device, address: str, *, offline: bool) -> Page:
 
 def test_nothing_acts_before_the_list_is_there(visitor: Visitor, site: Site) -> None:
     page = at_rest(visitor().new_page(), site.url, "build")
-    expect(page.locator("#build-list")).to_have_text("The list is being read …")
+    expect(page.locator("#build-list")).to_have_text("Reading the list …")
     for what in ("build-done", "build-clear", "build-card"):
         expect(page.locator(f'[data-do="{what}"]')).to_be_hidden()
 

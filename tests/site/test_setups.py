@@ -10,6 +10,7 @@ import pytest
 from playwright.sync_api import Page, expect
 
 from calc.kept import link
+from calc.kept.setups import NAME_LONGEST
 from calc.model.car import Car, put
 from tests.site.hands import Visitor, field, net, opened, save_setup, turn
 
@@ -48,15 +49,17 @@ def test_saved_found_compared_and_gone_back_to(visitor: Visitor, site: Any) -> N
 def test_copied_deleted_and_brought_back(visitor: Visitor, site: Any) -> None:
     page = visitor().new_page()
     opened(page, site.url, "setups")
-    save_setup(page, "Final")
-    line(page, "Final").locator("label").click()
+    longest = "Final".ljust(NAME_LONGEST, ".")
+    copy = f"{longest[:-7]} (copy)"
+    save_setup(page, longest)
+    line(page, longest).locator("label").click()
     page.get_by_role("button", name="Copy").click()
-    expect(line(page, "Final (copy)")).to_be_visible()
-    line(page, "Final (copy)").locator("label").click()
+    expect(line(page, copy)).to_be_visible()
+    line(page, copy).locator("label").click()
     page.get_by_role("button", name="Delete").click()
-    expect(line(page, "Final (copy)")).to_have_count(0)
+    expect(line(page, copy)).to_have_count(0)
     page.locator("#notice button").click()
-    expect(line(page, "Final (copy)")).to_be_visible()
+    expect(line(page, copy)).to_be_visible()
     page.reload()
     expect(page.locator("#setups-list li")).to_have_count(2)
 

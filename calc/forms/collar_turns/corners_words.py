@@ -11,7 +11,7 @@ from calc.forms.friction import hides
 from calc.forms.names import corner_label, corner_word
 from calc.forms.turning import at_corner, corner_step, none_turned
 from calc.forms.workings import cross_working
-from calc.forms.writes import collar_writes, droop_write, height_write
+from calc.forms.writes import collar_writes, corner_write, end_write
 from calc.language import tr
 from calc.model.corners import CORNERS, ENDS, Corner, End, mean_at
 from calc.model.standing import plane
@@ -229,10 +229,9 @@ def writes(asked: Asked, made: Outcome) -> tuple[Write, ...]:
     found: list[Write] = []
     for corner, n, load in zip(CORNERS, made.turns, made.then.readings, strict=True):
         found += collar_writes(asked, {corner: n})
-        mass = load / STANDARD_GRAVITY
-        shows = f"{corner_word(corner)} {asked.say(mass, 'mass', 0)}"
-        found.append(Write(f"corners.{corner}.load", mass, shows))
+        found.append(corner_write(asked, corner, "load", load / STANDARD_GRAVITY))
     for end in ENDS:
-        found.append(height_write(asked, end, mean_at(end, made.heights)))
-        found.append(droop_write(asked, end, mean_at(end, made.then.droop_lengths)))
+        found.append(end_write(asked, end, "ride_height", mean_at(end, made.heights)))
+        length = mean_at(end, made.then.droop_lengths)
+        found.append(end_write(asked, end, "droop_length", length))
     return tuple(found)

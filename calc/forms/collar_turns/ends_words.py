@@ -11,7 +11,7 @@ from calc.forms.collar_turns.inputs import Asked
 from calc.forms.names import end_label, end_word
 from calc.forms.turning import both, both_turned
 from calc.forms.workings import lift_working, stop_working
-from calc.forms.writes import collar_writes, droop_write, height_write
+from calc.forms.writes import collar_writes, end_write
 from calc.language import tr
 from calc.units import turns_number, turns_text
 
@@ -197,8 +197,9 @@ def _to_go(asked: Asked, end: QuickEnd, wanted: float) -> Working:
 def writes(asked: Asked, end: QuickEnd, turns: float, height: float) -> list[Write]:
     if turns == 0:
         return []
+    length = end.seat.droop_length - turns * end.pitch
     return [
-        height_write(asked, end.key, height),
-        droop_write(asked, end.key, end.seat.droop_length - turns * end.pitch),
+        end_write(asked, end.key, "ride_height", height),
+        end_write(asked, end.key, "droop_length", length),
         *collar_writes(asked, both(end.key, turns)),
     ]

@@ -43,8 +43,8 @@ class Asked(OnCorners):
     where: Where = choice(
         label="Turn the collars of",
         options={"all": "all four corners", "front": "the front pair", "rear": "the rear pair"},
-        measure="All four, the left against the right and the front against the rear, keep the car "
-        "level; one pair alone lets it lean a little.",
+        measure="All four: one diagonal down, the other up, which keeps the car level. One pair "
+        "alone lets it lean a little.",
     )
     end: tuple[EndRow, ...] = rows(label="Ends of the car", each=END_LABELS, every=True)
     wheelbase: float = from_car("body.wheelbase")

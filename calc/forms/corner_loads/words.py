@@ -102,7 +102,7 @@ def _lopsided(asked: Asked, found: Shares) -> list[Step]:
 
 def _first_off(on_stop: Sequence[Corner]) -> Step:
     return Step(
-        tr("Topped out (on the droop stop): back the springs off first, then weigh."),
+        tr("Topped out (on the droop stop): turn the collars up there first, then weigh."),
         tr(
             "At: {corners}. To see it, lift the chassis a little: such a wheel leaves its scale at "
             "once.",

@@ -76,7 +76,7 @@ def _masses(asked: Asked, of: Weighed) -> list[float]:
     if masses[least] <= 0.0:
         raise Problem(
             rows[least].at(LoadedRun.mass),
-            tr("Mass that hangs: the air under the cap pulls harder, and nothing would drop."),
+            tr("Hanging mass: the air under the cap pulls harder, and nothing would drop."),
         )
     return masses
 
@@ -86,7 +86,7 @@ def _checked_fit(asked: Asked, of: Weighed) -> Friction:
     if len({row.mass for row in rows}) < 2:
         raise Problem(
             rows[-1].at(LoadedRun.mass),
-            tr("Mass that hangs: runs with two masses are needed to tell friction from damping."),
+            tr("Hanging mass: runs with two masses are needed to tell friction from damping."),
         )
     last, label = rows[-1].at(LoadedRun.time), rows[-1].label_of(LoadedRun.time)
     try:
@@ -194,14 +194,14 @@ def _step(asked: Asked, fit: Friction, u_damping: float, u_friction: float) -> S
             "{damper}: damping {damping}, no friction found: below {most}.",
             damper=asked.damper, damping=damping, most=asked.rough(most, "force", u_friction),
         )  # fmt: skip
-        return Step(says, tr("What there may be of it is lost in the ± of the runs."))
+        return Step(says, tr("Any friction is lost in the ± of the runs."))
     as_mass = asked.say(fit.friction / STANDARD_GRAVITY, "mass")
     says = tr(
         "{damper}: damping {damping}, friction {friction}.",
         damper=asked.damper, damping=damping,
         friction=asked.rough(fit.friction, "force", u_friction),
     )  # fmt: skip
-    return Step(says, tr("Seal drag: like {mass} hung on the shaft.", mass=as_mass))
+    return Step(says, tr("Seal drag: equal to {mass} hung on the shaft.", mass=as_mass))
 
 
 def _plot(asked: Asked, fit: Friction, u_friction: float, masses: Sequence[float]) -> Plot:

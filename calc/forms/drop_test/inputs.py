@@ -22,7 +22,7 @@ _RUNS = up_to(12, "Run")
 
 def _mass(**more: Any) -> Any:
     return number(
-        label="Mass that hangs", kind="mass", usual="10 to 300 g", possible="0.5 to 10000 g",
+        label="Hanging mass", kind="mass", usual="10 to 300 g", possible="0.5 to 10000 g",
         measure="The mass and its hook; shaft, piston and rod end are asked for below.",
         tool="scale", **more,
     )  # fmt: skip

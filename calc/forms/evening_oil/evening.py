@@ -141,6 +141,7 @@ def _bottled(
         Filled(
             _name(asked, one)[: text_at("bottles.1.name").longest],
             found.value.oils[one.number].viscosity,
+            found.uncertain[f"{one.number}_viscosity"],
             one.kept(asked.waste),
         )
         for one in made
@@ -218,7 +219,7 @@ def _writes(
         at, u = found.value.oils[one.number], found.u.oils[one.number]
         oil = asked.say(at.viscosity, "viscosity")
         for end in one.ends:
-            says = tr("{end} dampers filled with {oil}", end=end_word(end), oil=oil)
+            says = tr("{oil} mixed for the {end} dampers", end=end_word(end), oil=oil)
             writes.append(Write(f"{end}.oil", at.viscosity, says, u=u.viscosity))
     return tuple(writes)
 

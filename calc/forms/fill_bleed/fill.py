@@ -14,7 +14,6 @@ from calc.answering.answer import (
     Step,
     Table,
     Working,
-    Write,
 )
 from calc.answering.hand import to_step
 from calc.forms.cautions import opened
@@ -22,6 +21,7 @@ from calc.forms.failures import problem
 from calc.forms.fill_bleed.bleed import SEEN, on_the_bench
 from calc.forms.fill_bleed.inputs import Asked, EndRow
 from calc.forms.names import END_LABELS, end_label, end_word
+from calc.forms.writes import end_write
 from calc.language import later, tr
 from calc.model.car import Car
 from calc.model.corners import End
@@ -87,13 +87,8 @@ def solve(asked: Asked) -> Answer:
         plots=(_plot(asked, ends),),
         cautions=(Caution(tr(_BRIM)), opened()),
         working=tuple(_working(asked, end) for end in ends),
-        writes=tuple(_write(asked, end, held[end.key]) for end in ends),
+        writes=tuple(end_write(asked, end, "inside.held", oil) for end, oil in held.items()),
     )
-
-
-def _write(asked: Asked, end: EndRow, held: float) -> Write:
-    says = tr("{end} dampers hold {oil}", end=end_word(end.key), oil=asked.say(held, "volume"))
-    return Write(f"{end.key}.inside.held", held, says)
 
 
 _COARSE = 0.05
@@ -164,8 +159,8 @@ def _closed_mark(end: EndRow) -> Mark:
 
 def _plot_says(asked: Asked, front: EndRow, rear: EndRow) -> str:
     return tr(
-        "Front, closed at {front_in}: {front_oil}; rear, closed at {rear_in}: "
-        "{rear_oil}. The shaft fills room as it goes in, so less oil fits.",
+        "Front, closed at {front_in}: {front_oil}; rear, closed at {rear_in}: {rear_oil}. The "
+        "shaft takes up room as it goes in, so less oil fits.",
         front_in=asked.say(front.closed_at, "length", 1),
         front_oil=asked.say(_volume(front, front.closed_at), "volume"),
         rear_in=asked.say(rear.closed_at, "length", 1),

@@ -18,9 +18,9 @@ from calc.answering.answer import (
 from calc.answering.hand import to_step
 from calc.answering.uncertainty import COVERAGE, Uncertain
 from calc.forms.fill_bleed.inputs import Asked
-from calc.forms.names import end_word
 from calc.forms.oil_warm import oil_cautions, with_law
 from calc.forms.piston import oil_at
+from calc.forms.writes import end_write
 from calc.language import later, tr
 from calc.physics.damper import speed_under
 from calc.physics.gas import GAMMA, Oil, TrappedGas
@@ -35,8 +35,8 @@ _WARMER = 30.0  # K, from the bench to a hot run
 _MOST = 0.9  # of the way back, that is timed: the last of it is slow without end
 _NEAR_LOCK = 0.98  # share of the way to the lock that is still drawn
 _BLADDER = later(
-    "A bladder that has no room to move, or a cap closed over too much oil, locks the shaft or "
-    "tears: push the shaft all the way in by hand once before the damper goes on the car."
+    "With no room for the bladder to move, or too much oil under the cap, the shaft locks or the "
+    "bladder tears: push the shaft all the way in by hand once before the damper goes on the car."
 )
 _PRESSURE = later(
     "Wear eye protection, open the cap slowly under a rag, and keep your face out of the line of "
@@ -211,8 +211,12 @@ def _step(asked: Asked, gas: TrappedGas, locks: bool) -> Step:
         return Step(tr("The shaft does not come back by itself."))
     gives, at = _comes_back(asked, gas, locks), asked.say(gas.closed_at, "length", 1)
     if asked.rebound_wanted is None:
-        begins = tr("The rebound begins {shaft_in} in, where the cap was closed.", shaft_in=at)
-        return Step(begins, gives)
+        pushes = tr(
+            "Pushed in past {shaft_in}, where the cap was closed, the shaft is pushed back out by "
+            "the air.",
+            shaft_in=at,
+        )
+        return Step(pushes, gives)
     return Step(tr("Close the cap with the shaft {shaft_in} in.", shaft_in=at), gives)
 
 
@@ -222,7 +226,8 @@ def _timed(asked: Asked, found: Propagated[GasFigures]) -> Iterator[Step]:
     if back_in is None or u is None:
         return
     says = tr(
-        "Push the shaft in, let go, and time it: nine tenths of its way back in about {time}.",
+        "Push the shaft in, let go, and time it: nine tenths of its way back should take about "
+        "{time}.",
         time=asked.rough(back_in, "time", u),
     )
     if _drag(asked) == 0:
@@ -401,6 +406,4 @@ def _force_working(asked: Asked, gas: TrappedGas) -> Working:
 def _writes(asked: Asked) -> tuple[Write, ...]:
     if asked.rebound_wanted is None:
         return ()
-    end, at = asked.axle, asked.say(asked.closed_at, "length", 1)
-    says = tr("{end} caps closed {shaft_in} in", end=end_word(end), shaft_in=at)
-    return (Write(f"{end}.inside.closed_at", asked.closed_at, says),)
+    return (end_write(asked, asked.axle, "inside.closed_at", asked.closed_at),)

@@ -4,14 +4,14 @@ from collections.abc import Iterator, Mapping
 
 from calc.answering.answer import Answer, Caution
 from calc.answering.uncertainty import COVERAGE
-from calc.forms.bottles import nearest, none_entered, owned
+from calc.forms.bottles import none_entered, owned
 from calc.forms.cautions import opened
 from calc.forms.hotter.ends import EndPart, of_ends
 from calc.forms.hotter.hurry import hurried
 from calc.forms.hotter.inputs import Asked
 from calc.forms.hotter.pictures import plot, table, working
 from calc.forms.names import dampers_label
-from calc.forms.oil_choice import bottle_name
+from calc.forms.oil_choice import bottle_name, nearest
 from calc.forms.oil_warm import law_uncertainty, oil_cautions
 from calc.language import tr
 from calc.model.corners import End
@@ -114,7 +114,7 @@ FORM = Form(
     title="Oil for today",
     moment="track",
     asks="At the track, hotter or colder than when the oils were right: leave them in, or refill "
-    "which end with what?",
+    "an end, and with what?",
     inputs=Asked,
     solve=solve,
     first=("front_at", "rear_at"),

@@ -30,7 +30,7 @@ def plot(asked: Asked) -> Plot:
     steps = [low + (high - low) * n / 20 for n in range(21)]
     front, rear = (tuple((t, asked.wanted(end, t)) for t in steps) for end in ENDS)
     return Plot(
-        tr("Oil to fill by temperature"),
+        tr("Oil to use by temperature"),
         Axis(tr("Temperature"), "temperature"),
         Axis(tr("Viscosity at 25 °C"), "viscosity"),
         (Curve(end_word(End.FRONT), front), Curve(end_word(End.REAR), rear, "second")),

@@ -10,9 +10,7 @@ from calc.forms.growth import with_growth
 from calc.forms.length_travel import words
 from calc.forms.length_travel.figures import Work, figures, lengths, threads, work
 from calc.forms.length_travel.inputs import Asked
-from calc.forms.names import end_word
-from calc.forms.writes import after_turns, droop_write, length_write, stroke_write, thread_write
-from calc.language import tr
+from calc.forms.writes import after_turns, corner_write, end_write
 from calc.model.corners import Side
 from calc.physics.failure import PhysicsError
 from calc.replying.form import Form
@@ -66,29 +64,25 @@ def _writes(asked: Asked, done: Work) -> tuple[Write, ...]:
         side = corner.side
         if then[side] != lengths(asked)[side]:
             u = after_turns(asked, f"length_{side}", done.turns(side), pitch)
-            made.append(length_write(asked, corner, then[side], u))
+            made.append(corner_write(asked, corner, "damper_length", then[side], u))
     length = sum(then.values()) / 2
     shorter = sum(lengths(asked).values()) / 2 - length
     if shorter:
-        says = tr(
-            "{end} dampers {length} long, fully out",
-            end=end_word(end),
-            length=asked.say(length, "length"),
-        )
         turns = sum(map(done.turns, Side)) / 2
         read = math.hypot(asked.u["length_left"], asked.u["length_right"]) / 2
         u = math.hypot(read, turns * asked.u[pitch])
-        made.append(Write(f"{end}.damper_length", length, says, u=u))
+        made.append(end_write(asked, end, "damper_length", length, u=u))
     for side, thread in threads(asked, done).items():
         u = after_turns(asked, f"engaged_{side}", done.turns(side), pitch)
-        made.append(thread_write(asked, end.corners[list(Side).index(side)], thread, u))
+        made.append(corner_write(asked, end.corner(side), "engaged", thread, u))
     if shorter:
-        made.append(droop_write(asked, end, asked.droop_length - shorter))
+        made.append(end_write(asked, end, "droop_length", asked.droop_length - shorter))
     spacers = done.under + done.above
     if spacers:
         strokes = asked.stroke_left - spacers, asked.stroke_right - spacers
         for corner, stroke in zip(end.corners, strokes, strict=True):
-            made.append(stroke_write(asked, corner, stroke, asked.u[f"stroke_{corner.side}"]))
+            u = asked.u[f"stroke_{corner.side}"]
+            made.append(corner_write(asked, corner, "stroke", stroke, u))
     return tuple(made)
 
 

@@ -48,7 +48,7 @@ def _alike(asked: Asked, done: Work) -> Step:
             ),
             tr("Their lengths are {apart} apart.", apart=asked.say(apart, "length")),
         )
-    corner = asked.axle.corners[list(Side).index(longer)]
+    corner = asked.axle.corner(longer)
     turns = done.turns_in[longer]
     rest = abs(asked.length_left - asked.length_right) - turns * asked.rod_pitch
     gives = tr("The pair is then alike to within {apart}.", apart=asked.say(abs(rest), "length"))

@@ -22,7 +22,7 @@ from calc.forms.motion_ratio.holes import (
 from calc.forms.motion_ratio.inputs import Asked
 from calc.forms.motion_ratio.pictures import plot, tables, working
 from calc.forms.turning import both
-from calc.forms.writes import collar_writes, droop_write, hole_writes, ratio_write
+from calc.forms.writes import collar_writes, end_write, hole_writes
 from calc.replying.form import Form
 
 
@@ -60,7 +60,7 @@ def _one(asked: Asked, here: Mounted) -> Answer:
         plots=(plot(asked, here, None),),
         cautions=(*words.cautions(asked, here, here, 0.0), springs_off()),
         working=working(asked, here, None, 0.0),
-        writes=(ratio_write(asked, asked.axle, ratio),),
+        writes=(end_write(asked, asked.axle, "motion_ratio", ratio),),
         drawings=(arm_drawing(asked),) if asked.known == "geometry" else (),
     )
 
@@ -68,8 +68,8 @@ def _one(asked: Asked, here: Mounted) -> Answer:
 def _writes(asked: Asked, moved: Mounted, turns: float) -> tuple[Write, ...]:
     end = asked.axle
     made = [
-        ratio_write(asked, end, moved.hole.ride.ratio),
-        droop_write(asked, end, moved.seat.droop_length),
+        end_write(asked, end, "motion_ratio", moved.hole.ride.ratio),
+        end_write(asked, end, "droop_length", moved.seat.droop_length),
         *collar_writes(asked, both(end, turns)),
     ]
     if asked.known == "geometry":

@@ -44,8 +44,8 @@ def steps(asked: Asked, exact: BothFigures, turns: float, off: float) -> tuple[S
     keep = Step(
         leave_oil(asked.axle, say(asked.oil, "viscosity")),
         tr(
-            "The wheel then feels {share} of the damping it felt before. For as much as before the "
-            "oil would have to be {oil}: “Change one thing” looks for it in your bottles.",
+            "The wheel then feels {share} of the damping it felt before. For the same as before "
+            "the oil would have to be {oil}: “Change one thing” looks for it in your bottles.",
             share=say(exact.damping, "share", 0),
             oil=say(exact.oil, "viscosity"),
         ),

@@ -56,7 +56,10 @@ def solve_bottles(asked: Asked) -> Answer:
     made = replace(answer(asked, pair, recipe, [pour(asked, pair, recipe)]), pours=taken)
     if asked.goes == "dampers" or not (recipe.thin_volume and recipe.thick_volume):
         return made
-    mix_of_both = Filled(tr("blend"), pair.blend(recipe.share), recipe.volume)
+    becomes = next(
+        one.uncertain for one in made.quantities if one.uncertain and one.name == "viscosity"
+    )
+    mix_of_both = Filled(tr("blend"), pair.blend(recipe.share), becomes, recipe.volume)
     return replace(made, steps=(*made.steps, _keep(asked, mix_of_both)), bottled=(mix_of_both,))
 
 

@@ -85,7 +85,7 @@ def _density(asked: Asked, pair: Pair) -> str:
     """What the grams rest on, which nobody has measured."""
     densities = [asked.say(oil.density(of), "density") for of in (pair.thin, pair.thick)]
     return tr(
-        "Grams are by the density that is usual for silicone oil, assumed here: {density}.",
+        "Grams assume the usual density of silicone oil: {density}.",
         density=tr(" and ").join(dict.fromkeys(densities)),
     )
 

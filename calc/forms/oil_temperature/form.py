@@ -76,9 +76,9 @@ def _with_oil(asked: Asked, answer: Answer) -> Answer:
         fill = Wanted(wanted, asked.fill.to_make, asked.syringe)
         made = filled_from(in_stock(asked.bottles), fill, asked.say)
     except NoOil as lack:
-        step = _no_bottle(asked, wanted)
-        lacks = none_entered(asked.bottles) or (Caution(sentence(lack), stop=True),)
-        return replace(answer, steps=(step,), cautions=(*lacks, *answer.cautions, spill()))
+        steps = (_no_bottle(asked, wanted), *answer.steps)
+        lacks = none_entered(asked.bottles) or (Caution(sentence(lack)),)
+        return replace(answer, steps=steps, cautions=(*lacks, *answer.cautions, spill()))
     return replace(
         answer,
         steps=(_fill(asked, made.oil),),
@@ -141,7 +141,7 @@ FORM = Form(
     slug="oil-temperature",
     title="Oil and temperature",
     moment="bench",
-    asks="On the bench, one oil at any temperature: how thick is it there, and which other oil "
+    asks="On the bench, one oil at any temperature: how thick is it then, and which other oil "
     "feels the same?",
     inputs=Asked,
     solve=solve,

@@ -54,7 +54,7 @@ class DamperRow(Row[str]):
 
 class Asked(PistonModel):
     parts: Kind = choice(
-        label="To pair",
+        label="Parts to pair",
         options={"springs": "springs", "pistons": "pistons", "dampers": "dampers"},
         measure="Mark each part with a letter or a dot before you measure, in the order of the "
         "rows.",

@@ -85,8 +85,8 @@ def step(asked: Asked, found: AirFigures, u: AirFigures) -> Step:
             fast=asked.say(asked.fast, "speed"),
         ),
         tr(
-            "Faster than {even} cycles a second the damper is more an air spring than a damper. "
-            "Bleed it, or put the trapped air under more pressure, and it damps sooner.",
+            "Above {even} cycles a second the damper is more an air spring than a damper. Bleed "
+            "it, or put the trapped air under more pressure, and that limit rises.",
             even=asked.rough(found.even, "ratio", u.even),
         ),
     )

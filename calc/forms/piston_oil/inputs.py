@@ -52,8 +52,8 @@ class Asked(PistonModel):
     air_share: float = number(
         label="Share of air in the oil", kind="share", usual="1 to 20 %", possible="0 to 50 %",
         example="10 %", relative=0.3, when=_MIXED,
-        measure="Trapped air over air and oil together: 0.4 mL with 3.6 mL of oil is 10%. All of "
-        "it is mixed in after hard running, less when the damper has stood.",
+        measure="Trapped air as a share of air and oil together: 0.4 mL with 3.6 mL of oil is "
+        "10%. All of it is mixed in after hard running, less when the damper has stood.",
     )  # fmt: skip
     column: float = number(
         label="Oil between piston and seal", kind="length", usual="5 to 30 mm",

@@ -166,7 +166,7 @@ def _table(asked: Asked, wanted: float) -> Table:
         tr("Other {unit}", unit=unit),
         tr("Differs %"),
     )
-    return Table(tr("How far the two differ elsewhere"), heads, tuple(rows))
+    return Table(tr("How far the two differ at other speeds"), heads, tuple(rows))
 
 
 def _plot(asked: Asked, wanted: float) -> Plot:

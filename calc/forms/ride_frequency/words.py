@@ -44,7 +44,7 @@ from calc.forms.workings import (
     wheel_rate_terms,
     wheel_rate_working,
 )
-from calc.forms.writes import oil_write
+from calc.forms.writes import end_write
 from calc.language import tr
 from calc.model.corners import ENDS, End
 from calc.physics.failure import PhysicsError
@@ -174,8 +174,8 @@ def _after_bump(asked: Asked, ends: Mapping[End, Ride], oils: Mapping[End, OilFo
             for end, style in zip(ENDS, ("main", "second"), strict=True)
         ],
         tr(
-            "Let go {height} off its height, the front overshoots by {front} and the rear "
-            "by {rear}.",
+            "Let go {height} off ride height, the front overshoots by {front} and the rear by "
+            "{rear}.",
             height=asked.say(BUMP, "length"),
             front=front,
             rear=rear,
@@ -258,7 +258,9 @@ def working(asked: Asked, ends: Mapping[End, Ride]) -> tuple[Working, ...]:
 
 def writes(asked: Asked, oils: Mapping[End, OilFor]) -> tuple[Write, ...]:
     return tuple(
-        oil_write(asked, end, oil.fill.oil.viscosity) for end, oil in oils.items() if oil.fill
+        end_write(asked, end, "oil", oil.fill.oil.viscosity)
+        for end, oil in oils.items()
+        if oil.fill
     )
 
 

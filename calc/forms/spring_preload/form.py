@@ -12,7 +12,7 @@ from calc.forms.growth import with_growth
 from calc.forms.spring_preload import words
 from calc.forms.spring_preload.inputs import Asked
 from calc.forms.turning import both
-from calc.forms.writes import collar_writes, droop_write
+from calc.forms.writes import collar_writes, end_write
 from calc.model.standing import Seat
 from calc.physics.spring import preload_from_turns
 from calc.replying.figures import Figures, figure
@@ -100,7 +100,7 @@ def _writes(asked: Asked, after: Seat, turns: float) -> tuple[Write, ...]:
         return ()
     end = asked.axle
     return (
-        droop_write(asked, end, after.droop_length),
+        end_write(asked, end, "droop_length", after.droop_length),
         *collar_writes(asked, both(end, turns)),
     )
 

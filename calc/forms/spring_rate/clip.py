@@ -18,7 +18,7 @@ Mechanical Engineering Design, table 10-1, squared or closed: L0 = p Na + 3 d; f
 
 class ClipFigures(Figures):
     rate: float = figure("Spring rate after clipping", kind="rate")
-    more: float = figure("That is stiffer by", kind="share")
+    more: float = figure("Stiffer by", kind="share")
     active: float = figure("Active coils remaining", kind="ratio")
     free: float = figure("Free length then, about", kind="length")
     solid: float = figure("Solid length then", kind="length")

@@ -9,6 +9,7 @@ from calc.answering.answer import (
     Axis,
     Caution,
     Curve,
+    Listed,
     Mark,
     Plot,
     Quantity,
@@ -74,6 +75,7 @@ def answer(asked: Asked, found: Found) -> Answer:
         cautions=(*found.cautions, *((eyes(),) if found.pressed else ())),
         working=found.working,
         writes=_writes(asked, rate, found),
+        listed=_listed(asked, found) if asked.goes == "list" else (),
     )
 
 
@@ -156,11 +158,11 @@ def rate_plot(
 
 def _writes(asked: Asked, rate: Quantity, found: Found) -> tuple[Write, ...]:
     end = asked.goes
-    if end == "no":
+    if end not in tuple(End):
         return ()
     how: Written = "entered" if asked.known in _OF_ITS_OWN else "predicted"
     value = asked.say(rate.value, "rate")
-    says = tr("{end} spring rate {rate}", end=end_word(End(end)), rate=value)
+    says = tr("{end} spring rate {value}", end=end_word(End(end)), value=value)
     replaces = asked.known in _MADE_OTHERWISE
     made = [Write(f"{end}.spring_rate", rate.value, says, how, rate.u, replaces=replaces)]
     if found.free is not None:
@@ -171,3 +173,15 @@ def _writes(asked: Asked, rate: Quantity, found: Found) -> tuple[Write, ...]:
         says = tr("solid length {length}", length=asked.say(found.solid, "length"))
         made.append(Write(f"{end}.spring_solid", found.solid, says, how, replaces=replaces))
     return tuple(made)
+
+
+def _listed(asked: Asked, found: Found) -> tuple[Listed, ...]:
+    """The spring for the list of the car; what was not found was asked for."""
+    u = {one.name: one.u for one in found.quantities}
+    free, solid = found.free, found.solid
+    if free is None:
+        free, u["free"] = asked.spring_free, asked.u[asked.at(Asked.spring_free)]
+    if solid is None:
+        solid, u["solid"] = asked.spring_solid, asked.u[asked.at(Asked.spring_solid)]
+    kept = {name: u[name] for name in ("rate", "free", "solid")}
+    return (Listed(asked.spring_name, found.quantities[0].value, free, solid, kept),)

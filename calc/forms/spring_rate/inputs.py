@@ -1,14 +1,16 @@
 """What spring rate asks, each way to a rate its own."""
 
+from dataclasses import replace
 from typing import Any, Literal
 
-from calc.asking.declare import choice, number
+from calc.asking.declare import choice, number, si
 from calc.asking.entry import only
-from calc.forms.fields import SpringInputs, spring_typed
+from calc.forms.fields import SpringInputs, of_spring, spring_typed
 from calc.replying.inputs import Inputs, Row, assumed, rows, up_to
 
 Known = Literal["label", "readings", "wire", "series", "clipped"]
 _LABEL, _READ, _WIRE = only("known", "label"), only("known", "readings"), only("known", "wire")
+_LISTED = only("goes", "list")
 _SERIES, _CLIPPED = only("known", "series"), only("known", "clipped")
 
 
@@ -124,10 +126,24 @@ class Asked(Inputs):
         possible="0 to 2", example="0.75", when=_CLIPPED,
         measure="About three quarters of a coil lie flat again (common practice, no source).",
     )  # fmt: skip
-    goes: Literal["no", "front", "rear"] = choice(
+    goes: Literal["no", "front", "rear", "list"] = choice(
         label="Save to the car",
-        options={"no": "no", "front": "for the front", "rear": "for the rear"},
+        options={
+            "no": "no",
+            "front": "for the front",
+            "rear": "for the rear",
+            "list": "in the list of springs",
+        },
     )
+    spring_name: str = replace(of_spring("name"), when=_LISTED)
+    spring_free: float = replace(
+        of_spring("free"), example=si("40 mm", "length"),
+        when=_LISTED + only("known", "label", "wire"),
+    )  # fmt: skip
+    spring_solid: float = replace(
+        of_spring("solid"), example=si("13 mm", "length"),
+        when=_LISTED + only("known", "label", "readings"),
+    )  # fmt: skip
     modulus: float = assumed("shear modulus of the wire")
     scattered: float = assumed("how the readings scatter about the line")
     shifted: float = assumed("how far the readings lie above or below the line")

@@ -15,7 +15,7 @@ from calc.replying.figures import Figures, figure
 class PairFigures(Figures):
     rate: float = figure("Rate of both together", kind="rate")
     knee_force: float = figure("Force at which one of them binds", kind="force")
-    knee: float = figure("Pressed by then", kind="length")
+    knee: float = figure("Travel at which one of them binds", kind="length")
     rate_after: float = figure("Rate from there on", kind="rate")
     free: float = figure("Free length of both", kind="length")
     solid: float = figure("Solid length of both", kind="length")

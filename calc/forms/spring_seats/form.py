@@ -8,7 +8,7 @@ from calc.forms.growth import with_growth
 from calc.forms.spring_seats import words
 from calc.forms.spring_seats.figures import Setting, after, figures, rise, setting
 from calc.forms.spring_seats.inputs import Asked
-from calc.forms.writes import collar_writes, droop_write, height_write
+from calc.forms.writes import collar_writes, end_write
 from calc.model.corners import Side
 from calc.replying.form import Form
 
@@ -46,8 +46,8 @@ def _writes(asked: Asked, done: Setting) -> tuple[Write, ...]:
     then = after(asked, done)
     mean = sum(then[side].droop_length for side in Side) / 2
     return (
-        droop_write(asked, asked.axle, mean),
-        height_write(asked, asked.axle, asked.ride_height + rise(asked, done)),
+        end_write(asked, asked.axle, "droop_length", mean),
+        end_write(asked, asked.axle, "ride_height", asked.ride_height + rise(asked, done)),
         *collar_writes(asked, turns),
     )
 

@@ -41,7 +41,7 @@ def _cup(label: str, example: str) -> Any:
 class ClipRow(Row[str]):
     thickness: float = number(
         label="Thickness", kind="length", usual="0.5 to 10 mm", possible="0.1 to 60 mm",
-        measure="One on each damper: a size of which there is only one does not count.",
+        measure="One for each damper: a size you have only one of does not count.",
     )  # fmt: skip
 
 
@@ -52,7 +52,7 @@ class Asked(Inputs):
         options={"thread": "a threaded collar", "clips": "clip-on spacers"},
     )
     aim: Literal["gap", "height", "cup"] = choice(
-        label="To reach",
+        label="Aim for",
         options={
             "gap": "a place noted, or given by a manual",
             "height": "a ride height",

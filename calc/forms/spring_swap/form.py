@@ -17,7 +17,7 @@ from calc.forms.growth import with_growth
 from calc.forms.names import end_word
 from calc.forms.spring_swap import words
 from calc.forms.spring_swap.inputs import Asked
-from calc.forms.writes import collar_writes, droop_write
+from calc.forms.writes import collar_writes, end_write
 from calc.language import inside, tr
 from calc.model.car import entry_at, entry_uncertainty
 from calc.model.corners import Corner
@@ -212,16 +212,16 @@ def _writes(asked: Asked, after: Seat, turns: Mapping[Corner, float]) -> tuple[W
             else Write(f"{end}.spring_{of.name}", value, says, "entered", asked.u[asked.new.at(of)])
             for of, value, says in found
         ),
-        droop_write(asked, end, after.droop_length),
+        end_write(asked, end, "droop_length", after.droop_length),
         *collar_writes(asked, turns),
     )  # fmt: skip
 
 
 def _rate_says(asked: Asked, rate: float, pair: bool) -> str:
-    parts = {"end": end_word(asked.axle), "rate": asked.say(rate, "rate")}
+    parts = {"end": end_word(asked.axle), "value": asked.say(rate, "rate")}
     if pair:
-        return tr("{end} spring rate {rate} (of the pair, where the car sits)", **parts)
-    return tr("{end} spring rate {rate}", **parts)
+        return tr("{end} spring rate {value} (of the pair, where the car sits)", **parts)
+    return tr("{end} spring rate {value}", **parts)
 
 
 def _free_says(asked: Asked, free: float, pair: bool) -> str:

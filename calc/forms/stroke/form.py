@@ -15,7 +15,7 @@ from calc.forms.stroke import pictures as stroke_show
 from calc.forms.stroke.inputs import Asked, DamperRow
 from calc.forms.stroke.pictures import Turned, apart
 from calc.forms.turning import rod_end_turned, rod_end_way
-from calc.forms.writes import after_turns, length_write, stroke_write, thread_write
+from calc.forms.writes import after_turns, corner_write
 from calc.language import later, tr
 from calc.model.corners import ENDS, Corner, End
 from calc.physics.thread import engagement_left, length_after, rod_end_turns
@@ -186,17 +186,16 @@ def _writes(asked: Asked, row: DamperRow, one: Turned) -> list[Write]:
     if one.turns == 0:
         return []
 
-    def u(of: Any) -> float:
-        return after_turns(asked, row.at(of), one.turns, asked.at(Asked.pitch))
-
+    pitch = asked.at(Asked.pitch)
+    values: tuple[tuple[str, float | None, Any], ...] = (
+        ("stroke", one.after, DamperRow.stroke),
+        ("engaged", one.thread, DamperRow.engaged),
+        ("damper_length", one.length, DamperRow.length),
+    )
     return [
-        stroke_write(asked, one.key, one.after, u(DamperRow.stroke)),
-        thread_write(asked, one.key, one.thread, u(DamperRow.engaged)),
-        *(
-            []
-            if one.length is None
-            else [length_write(asked, one.key, one.length, u(DamperRow.length))]
-        ),
+        corner_write(asked, one.key, name, value, after_turns(asked, row.at(of), one.turns, pitch))
+        for name, value, of in values
+        if value is not None
     ]
 
 

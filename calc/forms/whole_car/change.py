@@ -1,38 +1,25 @@
 """The change itself, in words and in the car record."""
 
 import math
+from collections.abc import Mapping
 
 from calc.answering.answer import Step, Write
 from calc.forms.arm import TO_OTHER_HOLE
-from calc.forms.names import corner_word, dampers_label, end_word
+from calc.forms.names import dampers_label, end_word
 from calc.forms.whole_car.figures import Plan
-from calc.forms.whole_car.inputs import Asked, NewOil, NewPiston, NewSpring
+from calc.forms.whole_car.inputs import Asked
 from calc.forms.whole_car.state import hole_ends
-from calc.forms.writes import (
-    collar_writes,
-    droop_write,
-    height_write,
-    hole_writes,
-    oil_write,
-    ratio_write,
-)
+from calc.forms.writes import collar_writes, corner_write, end_write, hole_writes
 from calc.language import later, tr
 from calc.model.corners import CORNERS, ENDS, End, mean_at
+from calc.replying.inputs import Group
 
 _HOMES = {
-    "spring": (
-        ("spring_rate", later("{end} spring rate {value}"), "rate"),
-        ("spring_free", later("{end} spring free length {value}"), "length"),
-        ("spring_solid", later("{end} spring solid length {value}"), "length"),
-    ),
-    "piston": (
-        ("holes", later("{end} holes in the piston {value}"), "count"),
-        ("hole", later("{end} diameter of a hole {value}"), "length"),
-        ("piston_thickness", later("{end} piston thickness {value}"), "length"),
-    ),
-    "oil": (("oil", later("{end} oil {value}"), "viscosity"),),
+    "spring": ("spring_rate", "spring_free", "spring_solid"),
+    "piston": ("holes", "hole", "piston_thickness"),
+    "oil": ("oil",),
 }
-"""Where in an end of the record, in which words and of which kind, what is new there is kept."""
+"""Where in an end of the record what is new there is kept, in the order of its fields."""
 _DOES = {
     "spring": later("Fit the new {end} springs."),
     "piston": later("Fit the new {end} pistons."),
@@ -44,27 +31,17 @@ IN_THE_DAMPER = ("piston", "oil")
 _NOTHING = 1e-9  # m; a rise smaller than this is the rounding of a sum
 
 
-def _typed(asked: Asked, end: End) -> tuple[tuple[float | None, str], ...]:
-    """What was typed about the change of an end and at which field, in the order of `_HOMES`."""
-    match asked.change:
-        case "spring":
-            spring = asked.new_springs[end]
-            return (
-                (spring.rate, spring.at(NewSpring.rate)),
-                (spring.free, spring.at(NewSpring.free)),
-                (spring.solid, spring.at(NewSpring.solid)),
-            )
-        case "piston":
-            piston = asked.new_pistons[end]
-            return (
-                (piston.holes, piston.at(NewPiston.holes)),
-                (piston.hole, piston.at(NewPiston.hole)),
-                (piston.thickness, piston.at(NewPiston.thickness)),
-            )
-        case "oil":
-            new = asked.new_oils[end]
-            return ((new.oil, new.at(NewOil.oil)),)
-    return ()
+def _typed(asked: Asked, end: End) -> list[tuple[float | None, str]]:
+    """What was typed about the change of an end and at which field."""
+    news: Mapping[str, Mapping[End, Group]] = {
+        "spring": asked.new_springs,
+        "piston": asked.new_pistons,
+        "oil": asked.new_oils,
+    }
+    if asked.change not in news:
+        return []
+    new = news[asked.change][end]
+    return [(getattr(new, field.name), new.at(field)) for field in new.fields]
 
 
 def changed_ends(asked: Asked) -> tuple[End, ...]:
@@ -128,10 +105,10 @@ def writes(asked: Asked, made: Plan) -> tuple[Write, ...]:
     found = [*_change_writes(asked), *_moved_writes(asked, made)]
     found += collar_writes(asked, made.turns)
     if asked.change == "load":
-        for corner, mass in zip(CORNERS, made.masses, strict=True):
-            load = asked.say(mass, "mass", 0)
-            says = tr("{corner} load {load}", corner=corner_word(corner), load=load)
-            found.append(Write(f"corners.{corner}.load", mass, says))
+        found += (
+            corner_write(asked, corner, "load", mass)
+            for corner, mass in zip(CORNERS, made.masses, strict=True)
+        )
     for end in ENDS:
         found += _end_writes(asked, made, end)
     return tuple(found)
@@ -142,10 +119,9 @@ def _change_writes(asked: Asked) -> list[Write]:
     found = []
     for end in ENDS:
         homes = zip(_typed(asked, end), _HOMES.get(asked.change, ()), strict=True)
-        for (value, at), (path, words, kind) in homes:
+        for (value, at), name in homes:
             if value is not None:
-                says = tr(words, end=end_word(end), value=asked.say(value, kind))
-                found.append(Write(f"{end}.{path}", value, says, "entered", asked.u[at]))
+                found.append(end_write(asked, end, name, value, "entered", asked.u[at]))
     return found
 
 
@@ -153,27 +129,25 @@ def _moved_writes(asked: Asked, made: Plan) -> list[Write]:
     """The holes change places in the record."""
     found = []
     for end in hole_ends(asked):
-        found.append(ratio_write(asked, end, made.becomes.end(end).suspension.motion_ratio))
+        ratio = made.becomes.end(end).suspension.motion_ratio
+        found.append(end_write(asked, end, "motion_ratio", ratio))
         found += hole_writes(end, asked.ends[end].arm)
     return found
 
 
 def _end_writes(asked: Asked, made: Plan, key: End) -> list[Write]:
     """Where the collars of an end stand then, its height, and its oil or holes."""
-    say, end = asked.say, end_word(key)
     suspension, turns, found = made.was.end(key).suspension, made.mean_turns(key), []
     if turns:
         droop_length = suspension.droop_length - turns * suspension.pitch
-        found.append(droop_write(asked, key, droop_length))
+        found.append(end_write(asked, key, "droop_length", droop_length))
     rise = mean_at(key, made.then.rises)
     height = asked.ends[key].ride_height if asked.keep == "preload" else None
     if height is not None and abs(rise) > _NOTHING:
-        found.append(height_write(asked, key, height + rise))
+        found.append(end_write(asked, key, "ride_height", height + rise))
     damping = made.damping[key]
     if damping.named is not None:
-        found.append(oil_write(asked, key, damping.named.viscosity))
+        found.append(end_write(asked, key, "oil", damping.named.viscosity))
     if damping.hole is not None:
-        hole = damping.hole
-        says = tr("{end} diameter of a hole {value}", end=end, value=say(hole, "length"))
-        found.append(Write(f"{key}.hole", hole, says))
+        found.append(end_write(asked, key, "hole", damping.hole))
     return found

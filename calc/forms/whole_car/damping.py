@@ -45,6 +45,11 @@ class Damping:
     poured: Poured = ()
 
     @property
+    def wants_oil(self) -> bool:
+        """Whether an oil would keep it that the bottles do not give."""
+        return self.named is None and self.grade != self.oil
+
+    @property
     def stays(self) -> bool:
         return abs(self.changed / self.before - 1) <= _AS_IT_IS
 

@@ -181,7 +181,7 @@ class Asked(Weighed, FourCorners, BothDampers):
     hole_end: Literal["front", "rear", "both"] = choice(
         label="Move to the other mounting hole",
         options={"front": "the front dampers", "rear": "the rear dampers", "both": "all four"},
-        measure="Both holes are those below: see Motion ratio and mounting holes.",
+        measure="Both holes are entered below: see Motion ratio and mounting holes.",
         when=_HOLE,
     )
     new_pistons: Mapping[End, NewPiston] = _new_at_ends(only("change", "piston"))
@@ -197,12 +197,12 @@ class Asked(Weighed, FourCorners, BothDampers):
         example="60 g", tool="scale", when=_MASS,
     )  # fmt: skip
     along: float = _place(
-        "Its place, ahead of the rear axle",
+        "How far ahead of the rear axle",
         "Along the car, to the middle of what is added.",
         "140 mm",
     )
     across: float = _place(
-        "Its place, left of the middle", "Across the car; right is negative.", "0 mm"
+        "How far left of the middle", "Across the car; right is negative.", "0 mm"
     )
     scales: tuple[ScaleRow, ...] = rows(
         label="Scale readings with the new load", each=CORNER_LABELS, every=True,

@@ -32,7 +32,7 @@ def tables(asked: Asked, made: Plan) -> tuple[Table, ...]:
         row(tr("Room to coil bind"), "length", (seat.bind_margin for seat in seats), 1),
     )
     heads = ("", tr("Front now"), tr("then"), tr("Rear now"), tr("then"))
-    return Table(tr("The rest, before and after"), heads, rows), _corners(asked, made)
+    return Table(tr("Other values, before and after"), heads, rows), _corners(asked, made)
 
 
 def _seats(made: Plan) -> list[tuple[float, float]]:

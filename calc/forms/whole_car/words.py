@@ -93,7 +93,7 @@ def _hole_step(asked: Asked, key: End, damping: Damping) -> Step | None:
 def _oil_step(asked: Asked, key: End, damping: Damping) -> Step | None:
     if damping.named is not None:
         return Step(refill(key, damping.named.words), _ratio_words(asked, damping))
-    if damping.lack:
+    if damping.wants_oil:
         exact = asked.say(damping.grade, "viscosity")
         return Step(needs_oil(key, exact), _unmended_words(asked, damping))
     return None
@@ -150,7 +150,11 @@ def _moved(asked: Asked, made: Plan, end: End) -> float:
 
 
 def cautions(asked: Asked, made: Plan) -> tuple[Caution, ...]:
-    found = [Caution(damping.lack, stop=True) for damping in made.damping.values() if damping.lack]
+    found = [
+        Caution(damping.lack, stop=not damping.wants_oil)
+        for damping in made.damping.values()
+        if damping.lack
+    ]
     for corner, was, then in zip(CORNERS, made.was.seats, made.seats, strict=True):
         pitch = made.becomes.pitch(corner)
         rests = made.then.stance.on_stop[corner.place]

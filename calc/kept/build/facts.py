@@ -8,6 +8,7 @@ from calc import units
 from calc.answering.hand import to_step, wait_range
 from calc.forms.catalogue import BY_SLUG
 from calc.forms.fill_bleed.bleed import BENCH, SEEN, rise_on_the_bench
+from calc.forms.findings import beyond_thread
 from calc.forms.names import end_label
 from calc.kept.build.build import Build, step_of
 from calc.kept.build.readings import READINGS
@@ -196,16 +197,19 @@ def _spring(car: Car, end: End, say: _Say) -> str:
     )  # fmt: skip
 
 
-def preload_turns(car: Car, end: End) -> float:
+def preload_turns(car: Car, end: End) -> float | None:
     """Turns from first touch to the preload of the record, by the step of the owner; 0 where the
-    spring is loose at full droop."""
+    spring is loose at full droop, None where no thread goes that far."""
     axle = car.axle(end)
     squeezed = max(axle.spring_free - axle.droop_length, 0.0)
-    return to_step(squeezed / axle.pitch, car.tools.turn_step)
+    turns = to_step(squeezed / axle.pitch, car.tools.turn_step)
+    return None if beyond_thread(turns, axle.pitch, axle.spring_free) else turns
 
 
 def _preload(car: Car, end: End, say: _Say) -> str:
     turns = preload_turns(car, end)
+    if turns is None:
+        return tr("further than a thread goes: check these lengths")
     if not turns:
         return tr("stays at first touch")
     return tr("{turns} down from first touch", turns=units.turns_text(turns))
@@ -227,9 +231,6 @@ _FACTS: Mapping[str, tuple[tuple[str, ...], _Says]] = {
 }
 _OF_KIND = ("fill", "amount")
 """Of an emulsion all the oil is told, of the others how much goes in first."""
-_READ: Mapping[str, str] = {
-    **{path: name for name, about in READINGS.items() for path in about.homes},
-    "{end}.stroke": "stroke",
-}
+_READ: Mapping[str, str] = {path: name for name, about in READINGS.items() for path in about.homes}
 """Readings by the value of the record that they stand for."""
 _STEP_OF: Mapping[str, Step] = {name: step for step in STEPS for name in step.facts}

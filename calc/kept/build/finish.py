@@ -98,21 +98,17 @@ def _of_corner(
     }
 
 
-_WANTED = {"stroke": "{end}.stroke"}
-"""Where the record has what both were to be built to: that stays, once somebody has said it."""
-
-
 def _of_pair(build: Build, corner: Corner, when: float) -> dict[str, tuple[float, Origin]]:
     """The means of both, but for what they are proved to differ in."""
     apart = {one.reading for one in verdict(build, corner.end).compared if one.judged == "apart"}
     found: dict[str, tuple[float, Origin]] = {}
     for name, about in READINGS.items():
         left, right = (build.reading(name, each) for each in corner.end.corners)
-        home = about.of_pair or _WANTED.get(name) or ("" if about.of_corner else about.path)
+        home = about.of_pair or ("" if about.of_corner else about.path)
         where = home.format(end=corner.end)
         if left is None or right is None or name in apart or not where:
             continue
-        if name in _WANTED and is_sure(build.car, where):
+        if about.is_wanted and is_sure(build.car, where):
             continue
         entry = number_at(where)
         value = tidy((left.value + right.value) / 2)

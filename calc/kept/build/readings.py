@@ -30,8 +30,8 @@ class Reading:
     where neither a tool of the owner nor a share of the value gives it. `coarse` is said
     where the tool cannot tell two apart that are so small. `path` is its place in the
     record of the car, of a corner or of an end; empty where the record has none. `of_pair` is
-    where the mean of a pair goes besides; `only` names the kinds of damper
-    that have it."""
+    where the mean of a pair goes besides; where that `is_wanted` it is what both are to be built
+    to, which stays once somebody has said it. `only` names the kinds of damper that have it."""
 
     entry: Number
     limit: Limit
@@ -41,6 +41,7 @@ class Reading:
     coarse: str = ""
     path: str = ""
     of_pair: str = ""
+    is_wanted: bool = False
     only: tuple[Kind, ...] = ALL_KINDS
 
     @property
@@ -97,6 +98,7 @@ def _of_record(
     why: str = _OURS,
     needs: str = "",
     of_pair: str = "",
+    is_wanted: bool = False,
     only: tuple[Kind, ...] = ALL_KINDS,
     **changed: Any,
 ) -> Reading:
@@ -109,6 +111,7 @@ def _of_record(
         needs,
         path=path,
         of_pair=of_pair,
+        is_wanted=is_wanted,
         only=only,
     )
 
@@ -146,13 +149,15 @@ READINGS: Mapping[str, Reading] = {
         "corners.{corner}.damper_length", _rod_step, _ROD, _ROD_PITCH, "{end}.damper_length",
         label="Damper length, fully out",
     ),
-    "stroke": _of_record("corners.{corner}.stroke", _rod_step, _ROD, _ROD_PITCH),
+    "stroke": _of_record(
+        "corners.{corner}.stroke", _rod_step, _ROD, _ROD_PITCH, "{end}.stroke", is_wanted=True
+    ),
     "drag": Reading(
         _asked(
             label="Drag of the seals", kind="force", usual="0 to 1 N", possible="0 to 50 N",
             relative=0.1,
-            measure="Dry and lubricated: the least weight that draws the shaft out slowly. 0.1 N "
-            "is about 10 g.",
+            measure="No oil in it, seals lubricated: the least weight that draws the shaft out "
+            "slowly. 0.1 N is about 10 g.",
         ),
         _within("0.2 N", "force"),
     ),

@@ -70,8 +70,8 @@ TROUBLES: Mapping[str, Trouble] = {
             "length", later("The length is off"), "rod_end",
             later(
                 "Hold the shaft in soft jaws where the seal never runs, and turn the rod end of "
-                "the longer one in: a turn is a pitch of its thread (M3: 0.5 mm). Where it is on "
-                "as far as it goes, turn the shorter one out."
+                "the longer damper in: a turn is a pitch of its thread (M3: 0.5 mm). If it is "
+                "already fully on, turn that of the shorter damper out."
             ),
         ),
         Trouble(
@@ -98,7 +98,7 @@ TROUBLES: Mapping[str, Trouble] = {
             ),
         ),
         Trouble(
-            "gap", later("The collars stand apart at first touch"), "spring",
+            "gap", later("The collars differ at first touch"), "spring",
             later(
                 "See that both cups are fully seated, and that both springs stand square. "
                 "Then swap the two springs: a difference that moves with the spring is its "
@@ -315,7 +315,7 @@ STEPS: tuple[Step, ...] = (
                 "Slowly, along the wall, up to the rim: so the bladder goes in without air under "
                 "it."
             ),
-            "emulsion": later("Add nothing: it has to be the same in the pair."),
+            "emulsion": later("Add nothing: the level has to be the same in the pair."),
             "vented": later(
                 "Slowly, along the wall, up to the rim: so the vent lets out oil and not air when "
                 "the cap goes on."

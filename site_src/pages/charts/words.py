@@ -18,8 +18,8 @@ def accurate(share: float) -> str:
 
 def accurate_blend(share: float, off: float) -> str:
     return tr(
-        "Read by hand the viscosity is true within {share}, a share of bottles 2 to 1 apart within "
-        "{off} of the blend (19 of 20 readings, edge and eye 0.3 mm off).",
+        "Read by hand the viscosity is true within {share}, the share of bottles 2 : 1 apart "
+        "within {off} of the blend (19 of 20 readings, edge and eye 0.3 mm off).",
         share=show(share, "share", decimals=1),
         off=show(off, "share", decimals=1),
     )
@@ -28,7 +28,7 @@ def accurate_blend(share: float, off: float) -> str:
 def accurate_squeeze(share: float) -> str:
     return tr(
         "Read by hand, scale 5 is true within {share} (19 of 20 readings, edge and eye 0.3 mm "
-        "off), of 20 mm within {off}; so is the sag.",
+        "off), which is {off} in 20 mm; so is the sag.",
         share=show(share, "share", decimals=1),
         off=show(20e-3 * share, "length", decimals=1),
     )
@@ -95,8 +95,8 @@ def of_spring(rate: float, preload: float, force: float) -> tuple[str, ...]:
             "full droop): scale 3 shows the force that the spring holds."
         ),
         tr(
-            "With preload and shaft travel added up it shows the force at that travel; backwards, "
-            "the preload for a force."
+            "Over preload plus shaft travel it shows the force at that travel; backwards, the "
+            "preload for a force."
         ),
         tr(
             "Dashed: {rate}, {preload}: {force}.",

@@ -109,7 +109,7 @@ def _clip() -> Drawing:
             words(232, 26, tr("after"), "middle"),
             pointer(232, 52, 232, 69),
             words(232, 48, tr("bent flat again"), "middle"),
-            words(20, 196, tr("Fewer coils that give: a harder, shorter spring.")),
+            words(20, 196, tr("Fewer active coils: a harder, shorter spring.")),
         ),
     )
 
@@ -180,7 +180,7 @@ def _settle() -> Drawing:
         (
             line(60, 32, 60, 160, 1.0),
             line(60, 106, 296, 106, 1.0),
-            words(66, 28, tr("off its height")),
+            words(66, 28, tr("off ride height")),
             words(300, 98, tr("time"), "end"),
             path(_swing(0.15), 1.0, "3 3"),
             path(_swing(0.5), PLAIN),
@@ -189,7 +189,7 @@ def _settle() -> Drawing:
             words(150, 52, tr("1: no overshoot")),
             pointer(146, 50, 98, 86),
             words(206, 78, tr("0.15: it bounces")),
-            words(140, 182, tr("0.5: a sixth past, then still")),
+            words(140, 182, tr("0.5: overshoots a sixth")),
             pointer(146, 168, 136, 116),
             ring(60, 106, 3),
         ),

@@ -127,7 +127,7 @@ export const actions = {
     await remember({ current: id });
     await load();
   },
-  "new-car": async () => add(await another(""), tr("A new car: nothing is known of it yet.")),
+  "new-car": async () => add(await another(""), tr("A new car: nothing is known about it yet.")),
   "copy-car": async ({ dataset: { id = "" } }) => add(await another(id), tr("Copied; the copy is in use now.")),
   "delete-car": drop,
   "bring-back": ({ dataset: { id = "" } }) => mark(id, undefined),

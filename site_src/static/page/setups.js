@@ -150,12 +150,13 @@ export const actions = {
     const { head, car: wanted } = await whole(id);
     const back = await keep((car, at) => ask({ ask: "take", car, at, wanted, name: head.name }));
     byId("setups-shown").textContent = "";
-    notice([tr("The car is saved as in {name}.", { name: head.name }), back.again].filter(Boolean).join(" "), back);
+    notice([tr("The car is saved as it was in {name}.", { name: head.name }), back.again].filter(Boolean).join(" "), back);
   },
   "copy-setup": async () => {
     const [id] = picked();
     const { head, car } = await whole(id);
-    const copy = { ...head, id: fresh(), name: tr("{name} (copy)", { name: head.name.slice(0, 50) }), revision: 0, changed: 0 };
+    const room = Number(byId("setups").dataset.longest) - tr("{name} (copy)", { name: "" }).length;
+    const copy = { ...head, id: fresh(), name: tr("{name} (copy)", { name: head.name.slice(0, room) }), revision: 0, changed: 0 };
     await save(copy, { id: copy.id, car });
     for (const input of /** @type {HTMLInputElement[]} */ (all("input", byId("setups-list")))) input.checked = false;
     await refresh();
