@@ -1,5 +1,6 @@
 """Reading what a user typed into a form, and its reply. What is not typed, the car fills in."""
 
+import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import partial
@@ -51,6 +52,7 @@ class _Reading:
     open: list[str] = field(default_factory=list)
     stale: dict[str, str] = field(default_factory=dict)
     told: dict[str, float] = field(default_factory=dict)  # what was typed, by its path in the car
+    doubts: dict[str, float] = field(default_factory=dict)  # what was typed behind a ±
 
     def from_car(self, name: str, path: str) -> Any:
         """The car's value, None where it has none or nobody knows it."""
@@ -125,6 +127,8 @@ class _Reading:
         if measured is not None:
             self.numbers[name] = measured.value
             self.u[name] = self._uncertainty(cell, measured)
+            if name in self.typed and measured.u is not None:
+                self.doubts[name] = measured.u
             if name in self.typed and cell.car:
                 self.told[path_of(cell, self.choices)] = measured.value
 
@@ -201,7 +205,8 @@ def read(
     keepable = tuple(
         name
         for name, path in _homes(form, reading)
-        if _is_news(given, name, path) and not (record.in_list(path) and _is_wrong(reading, name))
+        if _is_news(given, name, path, reading.doubts.get(name))
+        if not (record.in_list(path) and _is_wrong(reading, name))
     )
     # A field that may stay empty, and does, is no value that the answer rests on.
     lacking = {*reading.open, *reading.problems}
@@ -267,14 +272,18 @@ def _is_wrong(reading: _Reading, name: str) -> bool:
     return any(problem.startswith(rows) for problem in reading.problems)
 
 
-def _is_news(given: Inputs, name: str, path: str) -> bool:
+def _is_news(given: Inputs, name: str, path: str, doubt: float | None) -> bool:
     """Whether the record does not hold what was typed, or holds it and nobody has entered it: what
-    stands at a path of which nothing is known may happen to be the very number."""
+    stands at a path of which nothing is known may happen to be the very number; or holds it without
+    the `doubt` that was typed behind it."""
     value, recorded = value_at(given, name), record.get(given.car, path)
     if value is None and not record.in_list(path):
         return False  # left empty
     if recorded == value:
-        return not is_entered(given.car, path)
+        source = source_at(given.car, path)
+        known = source.u if source else None
+        surer = doubt is not None and (known is None or not math.isclose(known, doubt))
+        return surer or not is_entered(given.car, path)
     return not {recorded, value} <= {None, ""}  # neither says anything
 
 
