@@ -51,6 +51,7 @@ def number(
     optional: bool = False,
     whole: bool = False,
     asked_for: bool = False,
+    now: str = "",
     when: When = (),
 ) -> Any:
     """A `Number`."""
@@ -62,7 +63,7 @@ def number(
         typical_u=si(typical_within, kind) / 2 if typical_within else None,
         reads=si(reads, kind) if reads else 0.0,
         tool=tool, relative=relative, readings=readings, optional=optional, whole=whole,
-        asked_for=asked_for, when=when,
+        asked_for=asked_for, now=now, when=when,
     )  # fmt: skip
 
 

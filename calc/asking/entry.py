@@ -41,7 +41,8 @@ class Number(SaidNumber):
     invented reading. `typical` is what is assumed where nobody knows it and the middle of `usual`
     is not it, `typical_u` its standard uncertainty where that is less than the usual range leaves.
     `asked_for` is for what is never assumed: what work changes and only a gauge on that very car
-    tells, and what its owner wants. `when` shows the field only for some values of a choice.
+    tells, and what its owner wants. `now` names the height beside it in the record that a wanted
+    one takes the place of. `when` shows the field only for some values of a choice.
     """
 
     label: str
@@ -64,6 +65,7 @@ class Number(SaidNumber):
     typical: float | None = None
     typical_u: float | None = None
     asked_for: bool = False
+    now: str = ""
     when: When = ()
     group: str = ""
     parts: tuple[str, ...] = ()

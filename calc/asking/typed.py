@@ -4,6 +4,7 @@ import math
 import re
 import unicodedata
 from collections.abc import Callable, Iterable
+from contextlib import suppress
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
 
@@ -57,6 +58,7 @@ _THOUSANDS = re.compile(
     r"(?P<whole>[1-9]\d{0,2}(?P<sign>[.,])\d{3}(?P<more>(?:(?P=sign)\d{3})*))"
     r"(?:(?!(?P=sign))[.,](?P<decimals>\d+))?(?![\d.,])"
 )
+_DIGITS = re.compile(r"[.,]?\d|[½¼¾]")
 _BARE = re.compile(r"[\d\s.,，．٫٬/½¼¾±+−–eE-]*")  # a number without a unit
 _TOO_LARGE = later("that number is too large to be one of these")
 _NO_LINE = later(
@@ -214,6 +216,20 @@ def _read_only(number: float, rest: str, shown: str, read: Callable[[float], flo
     if width is None or width["sign"] or (width["unit"] or "").strip() != "%":
         raise NotANumber(_no_number(shown))
     return Measured(read(number), read(number) * _number(width, shown) / 100 / 2)
+
+
+def change_in(text: str, kind: str, system: str = METRIC) -> float | None:
+    """How much is meant by a text that tells a change in place of a value, as "-2", "+ 2 mm" and
+    "2 mm lower" do; None for any other."""
+    number = _DIGITS.search(text)
+    if number is None:
+        return None
+    before, words = text[: number.start()].strip(), text[number.start() :].split()
+    for count in range(len(words), 0, -1):
+        with suppress(NotANumber):
+            size = parse(" ".join(words[:count]), kind, system).value
+            return size if before or count < len(words) else None
+    return None
 
 
 def is_bare(text: str) -> bool:

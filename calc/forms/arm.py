@@ -52,11 +52,11 @@ class DrawnArm(Group):
         """The hole over the damper's whole stroke, m. Raises PhysicsError."""
         return drawn_hole(self.linkage(other=other), longest=self.damper_length, stroke=stroke)
 
-    def entry(self, *, other: bool = False) -> str:
+    def entry(self, *, other: bool) -> str:
         """The field at which to say what cannot be in a hole."""
         return self.at(DrawnArm.other_upper_out if other else DrawnArm.upper_out)
 
-    def checked_hole(self, stroke: float, stroke_at: str, *, other: bool = False) -> Hole:
+    def checked_hole(self, stroke: float, stroke_at: str, *, other: bool) -> Hole:
         """The hole, saying in a sentence what cannot be; `stroke_at` is the field of the stroke.
         Raises Problem."""
         entry, labels = self.entry(other=other), self.of.labels

@@ -90,10 +90,10 @@ def _damper(shape: _Shape, x: float, travel: float) -> list[Line]:
     piston = shape.foot + 2 * _PLATE + travel
     top = shape.top
     return [
-        _box(x - body, shape.foot, x + body, top, "thin"),
+        _box(x - body, shape.foot, x + body, top),
         _plate(x, top, body, up=_EYE),
-        _box(x - shape.bore / 2, piston, x + shape.bore / 2, piston + 2 * _PLATE, "thin"),
-        _box(x - rod, cup - _EYE, x + rod, piston, "thin"),
+        _box(x - shape.bore / 2, piston, x + shape.bore / 2, piston + 2 * _PLATE),
+        _box(x - rod, cup - _EYE, x + rod, piston),
         _plate(x, shape.collar, shape.half, up=_PLATE),
         _plate(x, cup, shape.half, up=-_PLATE),
     ]
@@ -175,9 +175,9 @@ def _says(asked: Inputs, seat: Seat) -> str:
     return " ".join(said)
 
 
-def _box(left: float, low: float, right: float, high: float, style: str) -> Line:
+def _box(left: float, low: float, right: float, high: float) -> Line:
     corners = ((left, low), (left, high), (right, high), (right, low), (left, low))
-    return Line(corners, style)
+    return Line(corners, "thin")
 
 
 def _plate(x: float, y: float, half: float, up: float) -> Line:

@@ -61,13 +61,16 @@ class WeighedEnd(Row[End]):
 
 
 class SprungEnd(WeighedEnd):
-    """What an end stands on, in the order of the form; only four legs need its track."""
+    """What an end stands on; only four legs need its track. A form that asks more of an end
+    declares these again, in its own order."""
 
-    spring_rate: float
-    spring_free: float
-    droop_length: float
-    pitch: float
-    track: float
+    spring_rate: float = from_car("{row}.spring_rate")
+    spring_free: float = from_car("{row}.spring_free")
+    droop_length: float = from_car("{row}.droop_length")
+    motion_ratio: float = from_car("{row}.motion_ratio")
+    pitch: float = from_car("{row}.pitch")
+    unsprung: float = from_car("{row}.unsprung")
+    track: float = from_car("{row}.track")
 
 
 class Weighed(Inputs):
@@ -166,8 +169,19 @@ def legs(asked: OnCorners) -> tuple[Leg, ...]:
 @memoised
 def _legs_of(asked: OnCorners, end: End) -> tuple[Leg, ...]:
     row = asked.end[end.place]
+    known = not stop_lacks(asked, row)
     with said_at(at_end(row)):
-        suspension = _suspension(asked, end, row.track, asked.tyres[end].tyre_rate)
+        suspension = Suspension(
+            stack=stack_of([SpringSize(row.spring_rate, row.spring_free)]),
+            motion_ratio=row.motion_ratio,
+            droop_length=row.droop_length if known else row.spring_free + _NO_STOP,
+            pitch=row.pitch,
+            unsprung=row.unsprung,
+            track=row.track,
+            stroke=asked.shafts[end].most if known else inf,
+            growth=asked.arms[end].growth,
+            tyre_rate=asked.tyres[end].tyre_rate,
+        )
         return suspension.legs(end, asked.masses(end), wheelbase=asked.wheelbase)
 
 
@@ -205,21 +219,3 @@ def left_loose(asked: OnCorners, then: Predicted) -> Iterator[Caution]:
         if not stop_lacks(asked, asked.end[end.place]):
             corner = min(end.corners, key=lambda one: then.seats[one.place].preload)
             yield from loose(asked, corner, then.seats[corner.place])
-
-
-def _suspension(
-    asked: OnCorners, end: End, track: float = 0.0, tyre_rate: float = inf
-) -> Suspension:
-    row = asked.end[end.place]
-    known = not stop_lacks(asked, row)
-    return Suspension(
-        stack=stack_of([SpringSize(row.spring_rate, row.spring_free)]),
-        motion_ratio=row.motion_ratio,
-        droop_length=row.droop_length if known else row.spring_free + _NO_STOP,
-        pitch=row.pitch,
-        unsprung=row.unsprung,
-        track=track,
-        stroke=asked.shafts[end].most if known else inf,
-        growth=asked.arms[end].growth,
-        tyre_rate=tyre_rate,
-    )

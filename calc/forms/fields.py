@@ -9,6 +9,7 @@ from calc.asking.entry import Number, When
 from calc.forms.names import END_LABELS
 from calc.language import tr
 from calc.model.car import entry_at
+from calc.model.standing import SpringSize
 from calc.replying.inputs import Group, Inputs, group
 
 
@@ -53,6 +54,10 @@ class SpringInputs(Group):
     rate: float = of_spring("rate")
     free: float = of_spring("free")
     solid: float = of_spring("solid")
+
+    @property
+    def size(self) -> SpringSize:
+        return SpringSize(self.rate, self.free, self.solid)
 
 
 def spring_typed(of: str, prefix: str, *, rate: str, free: str, solid: str, when: When = ()) -> Any:

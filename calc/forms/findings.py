@@ -115,19 +115,14 @@ def loose(asked: Inputs, where: End | Corner, then: Seat) -> Iterator[Caution]:
     """A spring that is loose at full droop."""
     if Finding.LOOSE not in then.findings:
         return
-    place = place_word(where)
+    says = {"place": place_word(where), "gap": asked.say(-then.preload, "length")}
     text = tr(
         "The {place} spring is loose at full droop by {gap}: it can rattle and leave its seat "
         "over jumps. At the same ride height a softer spring or less droop takes up the gap; "
         "a longer spring, or a spacer under it, does so only by raising the car.",
-        place=place,
-        gap=asked.say(-then.preload, "length"),
+        **says,
     )
-    finding = tr(
-        "The {place} spring is loose at full droop by {gap}.",
-        place=place,
-        gap=asked.say(-then.preload, "length"),
-    )
+    finding = tr("The {place} spring is loose at full droop by {gap}.", **says)
     yield Caution(text, finding=finding, where=where)
 
 

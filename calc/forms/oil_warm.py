@@ -12,6 +12,7 @@ from calc.physics import oil
 from calc.replying.inputs import Inputs, assumed, from_car
 
 TABLE_TEMPERATURES = tuple(273.15 + 5.0 * n for n in range(11))  # 0 to 50 C
+_NEAR = 2.5  # K
 _ROUNDING = 1e-9  # of what was typed in other units; what is so near an end is the end
 LAW_SOURCE = later(
     "temperature curve of polydimethylsiloxane fluids, from makers' technical data, −25 to 250 °C"
@@ -19,6 +20,18 @@ LAW_SOURCE = later(
 
 
 LAW = later("how exactly the oil follows the temperature curve")
+
+
+def row_near(temperature: float) -> int:
+    """Which of the rows by `TABLE_TEMPERATURES` is that of a temperature, K; −1 for none."""
+    gaps = [abs(temperature - one) for one in TABLE_TEMPERATURES]
+    return gaps.index(min(gaps)) if min(gaps) <= _NEAR else -1
+
+
+def plotted(*temperatures: float) -> list[float]:
+    """Those of a plot, K: of the tables, and as far as these; within the law."""
+    low, high = (clamp(of(*TABLE_TEMPERATURES, *temperatures)) for of in (min, max))
+    return [low + (high - low) * n / 20 for n in range(21)]
 
 
 def temperature_now() -> Any:

@@ -1,5 +1,7 @@
 """Collars and rod ends turned: instructions for a hand."""
 
+from typing import Protocol
+
 from calc.answering.answer import AtCorner, Step
 from calc.answering.hand import turn_words, way_of, way_words
 from calc.forms.names import collar_label, end_word, rod_end_label
@@ -9,14 +11,27 @@ from calc.replying.inputs import Inputs
 from calc.units import turns_number, turns_text
 
 
-def corner_step(
-    hand: str, corner: Corner, turns: float, gives: str = "", *, of: str = "", step: float = 0.0
-) -> Step:
-    """One collar on a thread of this hand; `gives` is what comes of it, `of` names the quantity of
-    the exact turns, `step` is that of the hand."""
-    way = way_words(turns, hand)
+class ByHand(Protocol):
+    """What a form asks of the collars: the hand of their thread, and the smallest turn."""
+
+    @property
+    def thread_hand(self) -> str: ...
+
+    @property
+    def turn_step(self) -> float: ...
+
+
+def turned_step(asked: ByHand, text: str, turns: float, gives: str = "", *, of: str) -> Step:
+    """An instruction whose `text` has these turns; `gives` is what comes of it, `of` names the
+    quantity of the exact turns."""
+    gives = " ".join(filter(None, (way_words(turns, asked.thread_hand), gives)))
+    return Step(text, gives, way_of(turns), of, asked.turn_step)
+
+
+def corner_step(asked: ByHand, corner: Corner, turns: float, gives: str = "", *, of: str) -> Step:
+    """One collar, the rest as in `turned_step`."""
     text = f"{collar_label(corner)}: {turn_words(turns)}."
-    return Step(text, " ".join(filter(None, (way, gives))), way_of(turns), of, step)
+    return turned_step(asked, text, turns, gives, of=of)
 
 
 def at_corner(corner: Corner, turns: float, *more: str) -> AtCorner:
@@ -54,18 +69,17 @@ def none_turned() -> str:
 
 
 def end_steps(
-    hand: str, end: End, left: float, right: float, *, of: tuple[str, str], step: float
+    asked: ByHand, end: End, left: float, right: float, *, of: tuple[str, str]
 ) -> list[Step]:
     """Both collars of an end: in one instruction where they are turned alike. `of` names the
-    quantities of the exact turns, `step` is that of the hand."""
-    if left == right == 0:
-        return [Step(tr("Leave both {end} collars where they are.", end=end_word(end)))]
+    quantities of the exact turns."""
     if left == right:
-        return [Step(both_turned(end, left), way_words(left, hand), way_of(left), of[0], step)]
+        alike = turned_step(asked, both_turned(end, left), left, of=of[0])
+        leave = Step(tr("Leave both {end} collars where they are.", end=end_word(end)))
+        return [alike if left else leave]
     pairs = zip(end.corners, (left, right), of, strict=True)
     return [
-        corner_step(hand, corner, n, of=name, step=step) if n else _leave(corner)
-        for corner, n, name in pairs
+        corner_step(asked, corner, n, of=name) if n else _leave(corner) for corner, n, name in pairs
     ]
 
 

@@ -7,6 +7,7 @@ from functools import cache
 from typing import Any
 
 from calc import units
+from calc.answering.hand import turn_words
 from calc.asking.entry import Choice, Number, Text
 from calc.asking.typed import Measured
 from calc.forms.names import CORNER_LABELS, END_LABELS
@@ -42,7 +43,10 @@ def reads(value: Any, entry: Number | Choice | Text) -> str:
 def said(
     value: Any, entry: Number | Choice | Text, system: str, source: Origin | None = None
 ) -> str:
-    """The value with its unit, to the digits that its origin leaves."""
+    """The value with its unit, to the digits that its origin leaves; turns of a collar with their
+    way."""
+    if isinstance(entry, Number) and entry.kind == "turns" and entry.possible[0] < 0 and value:
+        return turn_words(value)
     if isinstance(entry, Number):
         return _plain(value, entry.kind, system, source.leaves if source else None)
     return dict(entry.said_options)[value] if isinstance(entry, Choice) else str(value)

@@ -139,7 +139,7 @@ class Axle:
     )  # fmt: skip
     wanted_height: float = number(
         label="Ride height wanted", kind="length", start="23.5 mm", usual="4 to 60 mm",
-        possible="-20 to 400 mm", step="0.5 mm", asked_for=True,
+        possible="-20 to 400 mm", step="0.5 mm", asked_for=True, now="ride_height",
         measure="At the same point under the chassis.",
     )  # fmt: skip
     reach: float = number(
@@ -173,9 +173,9 @@ class CornerRecord:
         "three blocks, and weigh wheel by wheel.",
     )  # fmt: skip
     collar: float = number(
-        label="Collar, turns down from its mark", kind="turns", start="0 turns", typical="0 turns",
+        label="Collar from its mark", kind="turns", start="0 turns", typical="0 turns",
         usual="-20 to 20 turns", possible="-200 to 200 turns",
-        measure="Count from the mark; up is negative.",
+        measure="Count the turns from the mark: down is positive, up is negative.",
     )  # fmt: skip
     stroke: float = number(
         label="Stroke measured", kind="length", start="22 mm", usual="10 to 60 mm",

@@ -1,7 +1,9 @@
 """Reading what a user typed into a form, and its reply. What is not typed, the car fills in."""
 
+import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from functools import partial
 from typing import Any, TypeVar
 
 from calc import units
@@ -10,7 +12,7 @@ from calc.answering.hand import give_or_take
 from calc.asking import record
 from calc.asking.entry import Choice, Number, Refused, Rows, Text, path_of, shown
 from calc.asking.next_unit import means
-from calc.asking.typed import Measured
+from calc.asking.typed import Measured, change_in
 from calc.language import abridged, tr
 from calc.model.car import (
     Bottle,
@@ -50,6 +52,7 @@ class _Reading:
     open: list[str] = field(default_factory=list)
     stale: dict[str, str] = field(default_factory=dict)
     told: dict[str, float] = field(default_factory=dict)  # what was typed, by its path in the car
+    doubts: dict[str, float] = field(default_factory=dict)  # what was typed behind a ±
 
     def from_car(self, name: str, path: str) -> Any:
         """The car's value, None where it has none or nobody knows it."""
@@ -119,12 +122,35 @@ class _Reading:
             u = known.u if known else None
             measured: Measured | None = Measured(cell.check(value, self.system), u)
         else:
+            self._refuse_change(cell, typed)
             measured = cell.read(typed, self.system, own)
         if measured is not None:
             self.numbers[name] = measured.value
             self.u[name] = self._uncertainty(cell, measured)
+            if name in self.typed and measured.u is not None:
+                self.doubts[name] = measured.u
             if name in self.typed and cell.car:
                 self.told[path_of(cell, self.choices)] = measured.value
+
+    def _refuse_change(self, cell: Number, text: str) -> None:
+        """Say what to type where it was by how much a height is to change. Raises Refused."""
+        if not cell.now:
+            return
+        place, _, _ = path_of(cell, self.choices).rpartition(".")
+        path = f"{place}.{cell.now}"
+        now = self.told.get(path, record.get(self.car, path) if is_known(self.car, path) else None)
+        change = change_in(text, cell.kind, self.system)
+        if now is None or change is None or not 0 < change < now / 2:
+            return
+        say = partial(units.as_typed, kind=cell.kind, system=self.system)
+        raise Refused(
+            tr(
+                "{label}: type the height itself, not the change. It is {now} now; {change} lower "
+                "is {lower}, {change} higher is {higher}.",
+                label=cell.said, now=say(now), change=say(change), lower=say(now - change),
+                higher=say(now + change),
+            )
+        )  # fmt: skip
 
     def _say_stale(self, name: str, cell: Number) -> None:
         """What a gauge showed there before work that has changed it."""
@@ -179,7 +205,8 @@ def read(
     keepable = tuple(
         name
         for name, path in _homes(form, reading)
-        if _is_news(given, name, path) and not (record.in_list(path) and _is_wrong(reading, name))
+        if _is_news(given, name, path, reading.doubts.get(name))
+        if not (record.in_list(path) and _is_wrong(reading, name))
     )
     # A field that may stay empty, and does, is no value that the answer rests on.
     lacking = {*reading.open, *reading.problems}
@@ -245,14 +272,18 @@ def _is_wrong(reading: _Reading, name: str) -> bool:
     return any(problem.startswith(rows) for problem in reading.problems)
 
 
-def _is_news(given: Inputs, name: str, path: str) -> bool:
+def _is_news(given: Inputs, name: str, path: str, doubt: float | None) -> bool:
     """Whether the record does not hold what was typed, or holds it and nobody has entered it: what
-    stands at a path of which nothing is known may happen to be the very number."""
+    stands at a path of which nothing is known may happen to be the very number; or holds it without
+    the `doubt` that was typed behind it."""
     value, recorded = value_at(given, name), record.get(given.car, path)
     if value is None and not record.in_list(path):
         return False  # left empty
     if recorded == value:
-        return not is_entered(given.car, path)
+        source = source_at(given.car, path)
+        known = source.u if source else None
+        surer = doubt is not None and (known is None or not math.isclose(known, doubt))
+        return surer or not is_entered(given.car, path)
     return not {recorded, value} <= {None, ""}  # neither says anything
 
 

@@ -55,7 +55,9 @@ def _corner(one: AtCorner) -> str:
     anchor = "end" if side < 0 else "start"
     edge = x + side * 19
     top = y - _LEADING * (len(one.texts) - 1) / 2 + 4
-    sizes = (_LARGE, *(SIZE for _ in one.texts[1:]))
+    first, *more = one.texts
+    large = _LARGE if fit(first, _ROOM, _LARGE) == first else SIZE
+    sizes = (large, *(SIZE for _ in more))
     words = [
         label(edge, top + _LEADING * row, fit(text, _ROOM, size), anchor, size)
         for row, (text, size) in enumerate(zip(one.texts, sizes, strict=True))

@@ -8,7 +8,7 @@ from markupsafe import Markup
 from calc import units
 from calc.asking.entry import Choice, Entry, Number, Rows, Text, shown
 from calc.forms.catalogue import BY_SLUG, FORMS
-from calc.forms.names import corner_label
+from calc.forms.names import corner_label, corner_word
 from calc.forms.recorded import FOLDED
 from calc.kept.chapters import RECORD, chapter_at_corner, chapter_of_field, title_of
 from calc.kept.setups import SAVE
@@ -91,7 +91,7 @@ def _index(build: BuildInfo, made: str) -> tuple[str, list[pictured.PictureFile]
         front_picture=front.picture(),
         doors={moment: _doors(moment) for moment, _ in MOMENTS},
         symbol=units.symbol_text,
-        corners=[(corner, corner_label(corner)) for corner in CORNERS],
+        corners=[(corner, corner_label(corner), corner_word(corner)) for corner in CORNERS],
         shown=shown,
         starts={view["form"].slug: view["filled"] for view in views},
         asked=by_range(everything_asked),

@@ -358,6 +358,30 @@ def test_it_goes_back_alone_and_what_was_read_of_it_counts_no_more() -> None:
     assert any("before it was opened" in said.text for said in says(back)["rebound"])
 
 
+def test_what_is_read_anew_counts_before_it_is_ticked() -> None:
+    """And what is not read anew beside it does not."""
+    corner, other = End.FRONT.corners
+    texts = alike() | {f"tick.rebound.{corner}": f"{AGAIN} rebound"}
+    back = Build(MINE, texts, "metric")
+    assert back.reading("rebound", corner) == back.reading("rebound", other)
+    assert not back.is_old("rebound", corner)
+    assert back.reading("rebound_time", corner) is None
+    assert back.is_old("rebound_time", corner)
+    assert back.next_step(corner) == build().next_step(corner)
+
+
+def test_the_verdict_asks_for_nothing_that_only_a_later_step_reads() -> None:
+    found = build(read__stroke__front_left="22", read__stroke__front_right="22")
+    *_, missing = (said.text for said in says(found)["pair"] if "Front" in said.text)
+    assert "damper length" in missing
+    for later in ("spring rate", "droop", "collar"):
+        assert later not in missing
+    first = build(
+        **{"order": "pair droop", "read.stroke.front_left": "22"}, read__droop__front_left="9"
+    )
+    assert not any("not measured" in said.text for said in says(first)["pair"])
+
+
 def test_what_shows_late_can_be_told_at_every_step_after_its_cause() -> None:
     """A leak, a bubble, a scratch: whatever the order of the steps, and with the step of the cause
     left out too."""

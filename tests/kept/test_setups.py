@@ -77,10 +77,11 @@ def test_one_changed_number_is_the_one_difference(
         assert not found
         return
     assert [d.path for d in found] == [path]
-    text = found[0].wanted.replace("−", "-")
-    shown = parse(text, entry.kind, system).value
+    text, up, _ = found[0].wanted.replace("−", "-").removesuffix(" down").partition(" up")
+    shown = parse(text, entry.kind, system).value * (-1 if up else 1)
     unit = units.unit_of(entry.kind, system)
-    assert shown == pytest.approx(value, abs=abs(unit.factor) * 10 ** -(unit.decimals + 1))
+    fine = 0.5 if path.endswith("collar") else 0.1  # of the last digit; a hand tells no finer turn
+    assert shown == pytest.approx(value, abs=abs(unit.factor) * fine * 10**-unit.decimals)
     assert found[0].now != found[0].wanted
 
 
@@ -248,7 +249,7 @@ def test_a_collar_that_nobody_has_turned_is_at_its_mark_as_in_the_log() -> None:
     turned = put(empty("Mine"), "corners.front_left.collar", 0.25, Origin("measured"))
     (one,) = differences(turned, empty("Mine"), "metric")
     assert [text.replace(units.NBSP, " ") for text in (one.now, one.wanted)] == [
-        "0.25 turns", "0 turns",
+        "1/4 turn down", "0 turns",
     ]  # fmt: skip
 
 

@@ -391,7 +391,7 @@ def test_a_corner_on_its_droop_stop_is_never_ordered_further_down() -> None:
     answer = answered("corner-loads", {}, car)
     first = answer.steps[0]
     assert first.text.startswith("Topped out") and "rear left" in first.gives
-    turned = [step.text for step in answer.steps if "collar" in step.text]
+    turned = [step.text for step in answer.steps if "collar:" in step.text]
     assert [text.partition(":")[0] for text in turned] == [
         "Rear left collar",
         "Rear right collar",
@@ -460,6 +460,19 @@ def test_how_sure_a_bottle_or_a_spring_is_stays_with_it(name: str, typed: str, u
     assert read(form, {}, renamed)[0].u[name] == pytest.approx(u)
     plain = carried_out(car, saved(form, {name: "0.5"}, car, NOW)) if "rate" in name else None
     assert plain is None or read(form, {}, plain)[0].u[name] == pytest.approx(0.03 * 500)
+
+
+@pytest.mark.parametrize("name", ["end.front.spring_rate", "springs.1.rate"])
+def test_how_sure_a_number_is_can_be_said_later(name: str) -> None:
+    """The number is the very one that the record has: only its ± is new, and is not lost."""
+    form, car = BY_SLUG["car"], owned()
+    first = carried_out(car, saved(form, {name: "0.7"}, car, NOW))
+    typed = {name: "0.7 ± 0.02"}
+    assert run(form, typed, first).keepable == (name,)
+    after = carried_out(first, saved(form, typed, first, NOW))
+    assert read(form, {}, after)[0].u[name] == pytest.approx(0.01e3)
+    assert run(form, typed, after).keepable == ()
+    assert run(form, {name: "0.7"}, after).keepable == ()
 
 
 def test_oil_by_its_weight_is_read_off_a_label() -> None:

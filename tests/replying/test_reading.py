@@ -176,6 +176,23 @@ def test_far_is_three_times_or_a_width_away(
     assert not any(map(entry.is_far, near)) and all(map(entry.is_far, far))
 
 
+@pytest.mark.parametrize("text", ["-2", "+2", "−2 mm", "2 mm lower", "lower by 2"])
+def test_a_change_in_place_of_a_height_is_told_what_to_type(text: str) -> None:
+    """23 mm less 2 are 21, and 2 more 25."""
+    typed = {"axle": "rear", "ride_height": "23", "wanted_height": text}
+    reply = run(COLLAR, typed, Car())
+    assert reply.problems == {
+        "wanted_height": "Ride height wanted: type the height itself, not the change. It is "
+        "23\u00a0mm now; 2\u00a0mm lower is 21\u00a0mm, 2\u00a0mm higher is 25\u00a0mm."
+    }
+
+
+@pytest.mark.parametrize("text", ["21", "21 mm", "+21", "21 ± 0.2 mm", "20 1/2"])
+def test_a_height_is_no_change(text: str) -> None:
+    typed = {"axle": "rear", "ride_height": "23", "wanted_height": text}
+    assert run(COLLAR, typed, Car()).answer
+
+
 def test_a_value_typed_in_inches_is_kept_to_the_last_digit_when_shown_again() -> None:
     kept = keep(COLLAR, {"wanted_height": "0.9"}, Car(), units.IMPERIAL)
     shown = run(COLLAR, {}, kept, units.METRIC).filled["wanted_height"]

@@ -13,6 +13,7 @@ from calc.forms.names import corner_label
 from calc.forms.turning import at_corner
 from calc.kept.log_view import view
 from calc.kept.setups import turned
+from calc.language import NAMES, speaking, tr
 from calc.model.car import Car
 from calc.model.corners import CORNERS, Corner, End, Side
 from calc.replying.reading import run
@@ -61,6 +62,19 @@ def test_the_forms_with_four_corners_draw_them(slug: str, typed: dict[str, str])
     answer = run(BY_SLUG[slug], typed, Car()).answer
     assert answer is not None
     assert [one.corner for one in answer.above] == list(CORNERS)
+
+
+@pytest.mark.parametrize("code", NAMES)
+def test_turns_of_a_rod_end_have_room_for_their_way(code: str) -> None:
+    """In the drawing and in its words; German is the widest."""
+    with speaking(code):
+        answer = run(BY_SLUG["stroke"], {}, Car()).answer
+        assert answer is not None
+        svg = ElementTree.fromstring(draw(answer.above, "test").svg)
+        ways = (tr("{turns} out", turns="").strip(), tr("{turns} in", turns="").strip())
+        texts = [text.text or "" for text in svg.iter(f"{SVG}text")]
+        assert not any("…" in text for text in texts)
+        assert sum(text.endswith(ways) for text in texts) == len(CORNERS)
 
 
 def test_a_wheel_without_work_has_no_arrow() -> None:

@@ -175,6 +175,8 @@ def test_a_whole_evening_from_an_empty_car_to_mounted_dampers(
     page.clock.install()
     page.locator("#build-rest").get_by_role("button", name="All four: timer").click()
     expect(page.locator("#timers [data-timer]:not([hidden])")).to_have_count(4)
+    expect(page.locator("[data-timer=rear_right]")).to_contain_text("D, rear right")
+    expect(page.get_by_role("button", name="Stop timer: D, rear right")).to_be_visible()
     expect(page.locator("#notice")).to_contain_text("runs until")
     page.evaluate(LOCK, True)
     page.clock.fast_forward(50 * 60_000)
@@ -385,13 +387,21 @@ def test_one_touch_for_all_and_no_way_to_lose_an_evening(visitor: Visitor, site:
     expect(page.locator('[name="tick.close.front_left"]')).not_to_be_checked()
     expect(page.locator('[name="tick.close.front_right"]')).to_be_checked()
     expect(everybody).to_have_attribute("aria-checked", "false")
+    reading(page, "closed", "front_right").fill("9")
+    reading(page, "closed", "front_left").fill("9")
+    expect(judged(page, "close", "alike"), "before it is ticked").to_be_visible()
+    everybody.click()
+    expect(page.locator('[name="tick.close.front_left"]')).to_be_checked()
+    for corner in FRONT:
+        reading(page, "closed", corner).fill("")
 
     page.evaluate(
         """() => {
           window.said = [];
           new MutationObserver((changes) => changes.forEach(({ target }) =>
-            window.said.push(target.closest("[aria-live]")?.dataset.part ?? "all")))
-            .observe(document.getElementById("build-top"), { childList: true, subtree: true });
+            window.said.push(target.parentElement.closest("[aria-live]")?.dataset.part ?? "all")))
+            .observe(document.getElementById("build-top"),
+              { characterData: true, childList: true, subtree: true });
         }"""
     )
     step(page, "shaft")

@@ -47,6 +47,24 @@ def test_a_batch_is_mixed_once_and_another_only_when_it_is_wanted(
     expect(done).to_be_visible()
 
 
+def test_a_finger_on_done_has_pressed_it_though_the_card_is_written_again(
+    visitor: Visitor, site: Site
+) -> None:
+    page = visitor().new_page()
+    opened(page, site.url, TURNS)
+    panel = page.locator(f"#{TURNS}-answer")
+    wanted = field(page, TURNS, "wanted_height")
+    given = panel.locator(".gives").first
+    before = given.inner_text()
+    panel.get_by_role("button", name="Done").hover()
+    page.mouse.down()
+    trial(wanted, "27")
+    expect(given).not_to_have_text(before)
+    expect(panel.locator(".doubted")).not_to_have_class(re.compile("coming"))
+    page.mouse.up()
+    expect(panel.locator(".carried")).to_be_visible()
+
+
 def test_the_height_comes_first_of_what_is_measured_after_work(
     visitor: Visitor, site: Site
 ) -> None:

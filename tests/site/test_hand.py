@@ -14,6 +14,7 @@ from calc.kept.link import unpack
 from calc.model.car import Car
 from calc.replying.form import Form
 from site_src.pages.render import chapters_of
+from tests.site import printing
 from tests.site.hands import Visitor, choose_units, field, live, opened, unfold
 from tests.site.hosting import Site
 
@@ -199,6 +200,9 @@ def test_the_card_acts_and_follows_as_one_line(phone: Page) -> None:
     assert box["y"] == 0
     assert box["height"] < 80
     expect(line).to_contain_text("collars")
+    doubt = card.locator(".give").first
+    expect(doubt).to_contain_text("Give or take")
+    expect(line.locator(".give")).to_have_text(doubt.inner_text())
 
 
 def test_the_skip_link_and_the_panel_answer_to_the_keyboard(phone: Page) -> None:
@@ -228,6 +232,15 @@ def test_a_car_is_shared_from_its_page(phone: Page, site: Site) -> None:
     sent = phone.evaluate("globalThis.sent")
     assert sent.startswith(site.url)
     assert unpack(sent).front.spring_rate == pytest.approx(Car().front.spring_rate)
+
+
+def test_an_answer_and_its_fields_are_on_one_page_of_paper(phone: Page, site: Site) -> None:
+    """In German too, which is the longest."""
+    for page in ("", "index.de.html"):
+        opened(phone, f"{site.url}{page}", COLLAR)
+        expect(phone.locator(f"#{COLLAR}-answer .figures table").last).to_be_attached()
+        expect(phone.locator(f"#{COLLAR}-answer .doubted")).not_to_have_class(re.compile("coming"))
+        assert len(printing.pages(phone.pdf(format="A4"))) == 1
 
 
 def test_any_page_on_paper_says_whose_it_is(phone: Page) -> None:

@@ -22,7 +22,16 @@ from tests.site.hands import Visitor, net, opened, plots_are_read, trial, turn
 BUTTONS = """(corner) => [...document.querySelectorAll(
   `[data-do=turn][data-corner=${corner}]`)].map((b) => b.getBoundingClientRect().toJSON())"""
 
-# Every touch writes the page twice; this waits until all that came before is written.
+# Notes which questions go to Python.
+ASKED = """() => {
+  const send = Worker.prototype.postMessage;
+  window.asked = [];
+  Worker.prototype.postMessage = function (told) {
+    window.asked.push(told.ask);
+    send.call(this, told);
+  };
+}"""
+# This waits until all that came before is written.
 WRITTEN = """() => {
   const { src } = document.querySelector('script[src$="/shell.js"]');
   return import(new URL("log.js", src)).then(({ refresh }) => refresh());
@@ -68,6 +77,21 @@ def test_a_touch_that_lasts_while_the_page_is_written_again_counts(
     expect(net(page, "rear_left")).to_have_text("1/2 up")
     page.mouse.up()
     expect(net(page, "rear_left")).to_have_text("3/4 up")
+
+
+def test_python_is_asked_for_the_page_once_a_touch(visitor: Visitor, site: Any) -> None:
+    page = visitor().new_page()
+    opened(page, site.url, "log")
+    page.evaluate(ASKED)
+    turn(page, "rear_left", "up")
+    expect(net(page, "rear_left")).to_have_text("1/4 up")
+    page.locator('[data-do="take-back"]').click()
+    expect(net(page, "rear_left")).to_have_text("0 at base")
+    page.locator("#log-note [name=note]").fill("windy")
+    page.locator("#log-note").get_by_role("button").click()
+    expect(page.locator("#log-lines")).to_contain_text("windy")
+    asked = page.evaluate("() => window.asked")
+    assert asked == ["collar", "log", "undo", "log", "collar", "log"]
 
 
 def test_the_plot_of_the_day_is_read_where_it_is_touched(visitor: Visitor, site: Any) -> None:

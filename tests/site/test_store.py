@@ -392,6 +392,29 @@ def test_a_text_that_was_taken_out_does_not_come_back(device: BrowserContext, si
     assert typed(everything(page), "collar-turns") == {"wanted_height": "24"}
 
 
+def test_a_text_that_was_taken_out_of_the_demo_does_not_come_back_in_a_car_of_ones_own(
+    device: BrowserContext, site: Site
+) -> None:
+    page = on_stand_in(device, site.url, "collar-turns")
+    trial(page.locator('#collar-turns [name="pitch"]'), "0.5")
+    page.wait_for_function(WRITTEN, arg=[script(page), 1])
+    (record,) = everything(page)["typed"]
+    page.locator("#collar-turns [data-do=reset]").dispatch_event("click")
+    page.wait_for_function(WRITTEN, arg=[script(page), 0])
+    page.locator('[data-do="begin-own"]').first.dispatch_event("click")
+    page.wait_for_function("() => document.documentElement.hasAttribute('data-own')")
+    (own,) = everything(page)["cars"]
+    left = {**record["texts"]["pitch"], "car": own["id"], "form": "collar-turns", "name": "pitch"}
+    page.evaluate(
+        "(left) => localStorage.setItem('damper-bench-unkept', left)",
+        json.dumps([{**left, "by": "another"}]),
+    )
+    page.close()
+    page = on_stand_in(device, site.url, "collar-turns")
+    expect(page.locator('#collar-turns [name="pitch"]')).not_to_have_value("0.5")
+    assert typed(everything(page), "collar-turns") == {}
+
+
 # Whether so many texts are kept.
 WRITTEN = """async ([script, count]) => {
   const { read } = await import(new URL("db.js", script));

@@ -24,12 +24,11 @@ _CLEAR = 0.3e-3  # m; four heights this far from one plane are a reading to doub
 def steps(asked: Asked, made: Outcome) -> tuple[Step, ...]:
     found = [
         corner_step(
-            asked.thread_hand,
+            asked,
             corner,
             n,
             tr("Height then {height}.", height=asked.say(h, "length")),
             of=f"{corner}_turns",
-            step=asked.turn_step,
         )
         for corner, n, h in zip(CORNERS, made.turns, made.heights, strict=True)
         if n
@@ -141,14 +140,13 @@ def cautions(asked: Asked, now: Measured, made: Outcome) -> list[Caution]:
         for h, (x, y) in zip(now.heights, now.points, strict=True)
     )
     if off > _CLEAR:
+        shown = asked.say(off, "length")
         text = tr(
             "The four heights are off one plane by {off} each: the chassis is twisted, or a "
             "reading is wrong. No collar can mend that.",
-            off=asked.say(off, "length"),
+            off=shown,
         )
-        finding = tr(
-            "The four heights are off one plane by {off} each.", off=asked.say(off, "length")
-        )
+        finding = tr("The four heights are off one plane by {off} each.", off=shown)
         found.append(Caution(text, finding=finding))
     return found
 

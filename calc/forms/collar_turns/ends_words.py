@@ -4,12 +4,12 @@ import math
 from collections.abc import Iterator, Sequence
 
 from calc.answering.answer import Axis, Caution, Curve, Mark, Plot, Step, Table, Working, Write
-from calc.answering.hand import turn_words, way_of, way_words
+from calc.answering.hand import turn_words
 from calc.forms import findings
 from calc.forms.collar_turns.end import QuickEnd, gain
 from calc.forms.collar_turns.inputs import Asked
 from calc.forms.names import end_label, end_word
-from calc.forms.turning import both, both_turned
+from calc.forms.turning import both, both_turned, turned_step
 from calc.forms.workings import lift_working, stop_working
 from calc.forms.writes import collar_writes, end_write
 from calc.language import tr
@@ -23,14 +23,13 @@ def step(asked: Asked, end: QuickEnd, turns: float, height: float) -> Step:
     gives, at = _gives(asked, end, height), end_word(end.key)
     if turns == 0:
         return Step(tr("Leave both {end} collars as they are.", end=at), gives)
-    way = way_words(turns, asked.thread_hand)
     text = (
         tr("Both {end} collars: {turns}, as far as it goes.", end=at, turns=turn_words(turns))
         if _falls_short(asked, end, turns, height)
         else both_turned(end.key, turns)
     )
     exact = "turns" if end.alone else f"{end.key}_turns"
-    return Step(text, f"{way} {gives}", way_of(turns), exact, asked.turn_step)
+    return turned_step(asked, text, turns, gives, of=exact)
 
 
 def _falls_short(asked: Asked, end: QuickEnd, turns: float, height: float) -> bool:

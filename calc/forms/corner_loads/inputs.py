@@ -17,16 +17,6 @@ _LEVEL_U = 0.1e-3
 levelled by a gauge (common practice, no source)."""
 
 
-class EndRow(SprungEnd):
-    spring_rate: float = from_car("{row}.spring_rate")
-    spring_free: float = from_car("{row}.spring_free")
-    droop_length: float = from_car("{row}.droop_length")
-    motion_ratio: float = from_car("{row}.motion_ratio")
-    pitch: float = from_car("{row}.pitch")
-    unsprung: float = from_car("{row}.unsprung")
-    track: float = from_car("{row}.track")
-
-
 class Asked(OnCorners):
     corner: tuple[CornerRow, ...] = rows(
         label="Readings at the four wheels", each=CORNER_LABELS, every=True,
@@ -46,7 +36,7 @@ class Asked(OnCorners):
         measure="All four: one diagonal down, the other up, which keeps the car level. One pair "
         "alone lets it lean a little.",
     )
-    end: tuple[EndRow, ...] = rows(label="Ends of the car", each=END_LABELS, every=True)
+    end: tuple[SprungEnd, ...] = rows(label="Ends of the car", each=END_LABELS, every=True)
     wheelbase: float = from_car("body.wheelbase")
     turn_step: float = from_car("tools.turn_step")
     thread_hand: Literal["right", "left"] = from_car("thread_hand")

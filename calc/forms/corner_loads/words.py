@@ -56,9 +56,7 @@ def steps(asked: Asked, turns: Sequence[float], after: Predicted) -> tuple[Step,
     on_stop = [corner for corner in CORNERS if after.before.stance.on_stop[corner.place]]
     made = [
         corner_step(
-            asked.thread_hand, corner, n,
-            of=f"{corner.end}_turns" if n == -turns[corner.other.place] else "",
-            step=asked.turn_step,
+            asked, corner, n, of=f"{corner.end}_turns" if n == -turns[corner.other.place] else ""
         )
         for corner, n in zip(CORNERS, turns, strict=True)
         if n

@@ -3,7 +3,7 @@
 from calc.answering.answer import Axis, Curve, Mark, Plot, Table, Working
 from calc.forms.hotter.inputs import Asked
 from calc.forms.names import end_label, end_word
-from calc.forms.oil_warm import LAW_SOURCE, TABLE_TEMPERATURES, kelvin
+from calc.forms.oil_warm import LAW_SOURCE, TABLE_TEMPERATURES, kelvin, plotted, row_near
 from calc.language import tr
 from calc.model.corners import ENDS, End
 from calc.model.oil import clamp
@@ -18,16 +18,13 @@ def table(asked: Asked) -> Table:
         )
         for t in TABLE_TEMPERATURES
     )
-    gaps = [abs(asked.now - t) for t in TABLE_TEMPERATURES]
-    mark = gaps.index(min(gaps)) if min(gaps) <= 2.5 else -1
     heads = (asked.symbol("temperature"), *(f"{end_label(end)} cSt" for end in ENDS))
-    return Table(tr("Oil that feels as it did, by temperature"), heads, rows, mark)
+    return Table(tr("Oil that feels as it did, by temperature"), heads, rows, row_near(asked.now))
 
 
 def plot(asked: Asked) -> Plot:
-    now, then = clamp(asked.now), [asked.then(end) for end in ENDS]
-    low, high = min(TABLE_TEMPERATURES[0], now, *then), max(TABLE_TEMPERATURES[-1], now, *then)
-    steps = [low + (high - low) * n / 20 for n in range(21)]
+    now = clamp(asked.now)
+    steps = plotted(now, *(asked.then(end) for end in ENDS))
     front, rear = (tuple((t, asked.wanted(end, t)) for t in steps) for end in ENDS)
     return Plot(
         tr("Oil to use by temperature"),

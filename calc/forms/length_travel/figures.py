@@ -81,13 +81,18 @@ def alike(asked: Asked) -> dict[Side, float]:
     }
 
 
+def mean_out(asked: Asked, turns_in: Mapping[Side, float]) -> float:
+    """Shaft travel, m, from ride height to full droop, once the rod ends are turned in: the mean of
+    both sides."""
+    outs = [out_of(asked, d) - turns_in[s] * asked.rod_pitch for s, d in droops(asked).items()]
+    return sum(outs) / len(outs)
+
+
 def exact_under(asked: Asked, turns_in: Mapping[Side, float]) -> float | None:
     """Spacer to add under both pistons, m, so that their mean droop is the one wanted."""
     if asked.wanted_droop is None:
         return None
-    wanted = out_of(asked, asked.wanted_droop)
-    outs = [out_of(asked, d) - turns_in[s] * asked.rod_pitch for s, d in droops(asked).items()]
-    return sum(outs) / 2 - wanted
+    return mean_out(asked, turns_in) - out_of(asked, asked.wanted_droop)
 
 
 def threads(asked: Asked, done: Work) -> dict[Side, float]:
@@ -141,8 +146,7 @@ def droop_after(asked: Asked, side: Side, done: Work) -> float:
 
 def bump(asked: Asked, done: Work) -> dict[Stop, float]:
     """Rise of the wheel from ride height, m, at which each of them ends it, once that is done."""
-    now_out = sum(out_of(asked, droop) for droop in droops(asked).values()) / 2
-    coils = asked.droop_length - now_out - asked.spring_solid
+    coils = asked.droop_length - mean_out(asked, NOTHING.turns_in) - asked.spring_solid
     return {
         "damper": _rise(asked, left_in(asked, done) - done.above),
         "ground": asked.ride_height,

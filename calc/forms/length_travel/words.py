@@ -15,6 +15,7 @@ from calc.forms.length_travel.figures import (
     exact_under,
     first,
     lengths,
+    mean_out,
     out_of,
     threads,
 )
@@ -226,7 +227,7 @@ def table(asked: Asked, done: Work) -> Table:
 
 def plot(asked: Asked, done: Work) -> Plot:
     """Mean droop against spacer under the pistons, the rod ends already alike."""
-    out = _mean_out(asked, done)
+    out = mean_out(asked, done.turns_in)
     most = max(min(out * 0.9, 10 * asked.spacer_step), asked.spacer_step, done.under)
     least = max(-asked.spacers, -6 * asked.spacer_step)
     places = between(min(least, done.under), most, "length", asked.system)
@@ -254,11 +255,6 @@ def _reached(asked: Asked, shaft: float) -> float | None:
         return None
 
 
-def _mean_out(asked: Asked, done: Work) -> float:
-    outs = [out_of(asked, d) - done.turns_in[s] * asked.rod_pitch for s, d in droops(asked).items()]
-    return sum(outs) / len(outs)
-
-
 def working(asked: Asked, done: Work) -> tuple[Working, ...]:
     say, arm = asked.say, asked.arm
     droop = sum(droops(asked).values()) / 2
@@ -281,7 +277,7 @@ def working(asked: Asked, done: Work) -> tuple[Working, ...]:
         made.append(
             Working(
                 tr("spacer = mean shaft travel to droop now − the same to the droop wanted"),
-                f"{say(_mean_out(asked, done), 'length')} − "
+                f"{say(mean_out(asked, done.turns_in), 'length')} − "
                 f"{say(out_of(asked, asked.wanted_droop), 'length')} = {say(exact, 'length')}",
                 tr("geometry of the damper"),
             )

@@ -53,14 +53,7 @@ def steps(asked: Asked, exact: BothFigures, turns: float, off: float) -> tuple[S
     return (
         fit,
         keep,
-        *end_steps(
-            asked.thread_hand,
-            asked.axle,
-            turns,
-            turns,
-            of=("turns", "turns"),
-            step=asked.turn_step,
-        ),
+        *end_steps(asked, asked.axle, turns, turns, of=("turns", "turns")),
         stands_then(asked, off),
     )
 

@@ -2,7 +2,7 @@
 
 from calc.answering.answer import Axis, Curve, Mark, Plot, Table, Working
 from calc.forms.oil_temperature.inputs import Asked, then_of
-from calc.forms.oil_warm import LAW_SOURCE, TABLE_TEMPERATURES, kelvin
+from calc.forms.oil_warm import LAW_SOURCE, TABLE_TEMPERATURES, kelvin, plotted, row_near
 from calc.language import tr
 from calc.model.oil import clamp
 from calc.physics import oil
@@ -20,21 +20,18 @@ def table(asked: Asked) -> Table:
         )
         for temperature in TABLE_TEMPERATURES
     )
-    gaps = [abs(asked.now - temperature) for temperature in TABLE_TEMPERATURES]
-    mark = gaps.index(min(gaps)) if min(gaps) <= 2.5 else -1
     then_says = asked.typed(then_of(asked), "temperature")
     heads = (
         asked.symbol("temperature"), tr("Viscosity cSt"), tr("% of 25 °C"),
         tr("As it felt at {then}: cSt", then=then_says),
     )  # fmt: skip
     title = tr("{oil} oil by temperature", oil=asked.say(asked.oil, "viscosity"))
-    return Table(title, heads, rows, mark)
+    return Table(title, heads, rows, row_near(asked.now))
 
 
 def plot(asked: Asked) -> Plot:
     then, now = then_of(asked), asked.now
-    low, high = (clamp(edge) for edge in (min(273.15, then, now), max(323.15, then, now)))
-    steps = [low + (high - low) * n / 20 for n in range(21)]
+    steps = plotted(then, now)
     has = tuple((t, oil.viscosity_at(asked.oil, t)) for t in steps)
     marks = [Mark(clamp(now), oil.viscosity_at(asked.oil, clamp(now)), tr("now"))]
     curves = [Curve(tr("it has"), has)]

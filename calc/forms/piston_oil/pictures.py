@@ -30,7 +30,7 @@ def table(asked: Asked, piston: Piston, warm: tuple[float, float]) -> Table:
                 asked.bare(damper.rim_share(piston, speed, *warm, ways[0]), "share", 1),
             )
         )
-    return Table(tr("Force against shaft speed"), _heads(asked, ways), tuple(rows))
+    return Table(tr("Force and damping against shaft speed"), _heads(asked, ways), tuple(rows))
 
 
 def _ways_to(
@@ -42,18 +42,16 @@ def _ways_to(
 
 
 def _heads(asked: Asked, ways: tuple[Direction, ...]) -> tuple[str, ...]:
+    """The units tell forces from damping: six columns have to fit a phone."""
     force, damping = asked.symbol("force"), asked.symbol("damping")
-    forces = [tr("Force {unit}", unit=force)]
-    dampings = [tr("Damping {unit}", unit=damping)]
+    of_each = [tr("Force {unit}", unit=force), tr("Damping {unit}", unit=damping)]
     if len(ways) > 1:
-        words = [direction_word(way) for way in ways]
-        forces = [tr("Force {direction} {unit}", direction=word, unit=force) for word in words]
-        dampings = [
-            tr("Damping {direction} {unit}", direction=word, unit=damping) for word in words
+        of_each = [
+            tr("Comp. {unit}", unit=unit) if way == "compression" else tr("Reb. {unit}", unit=unit)
+            for unit in (force, damping)
+            for way in ways
         ]
-    return (
-        tr("Speed {unit}", unit=asked.symbol("speed")), *forces, *dampings, tr("Past the edge %"),
-    )  # fmt: skip
+    return (asked.symbol("speed"), *of_each, tr("Past the edge %"))
 
 
 def plot(

@@ -1,11 +1,11 @@
 """What spring preload says: instructions, cautions, table, plot and working."""
 
 from calc.answering.answer import Axis, Caution, Curve, Mark, Plot, Step, Table, Working
-from calc.answering.hand import to_step, turn_words, way_of, way_words
+from calc.answering.hand import to_step, turn_words
 from calc.forms import findings
 from calc.forms.names import end_word
 from calc.forms.spring_preload.inputs import Asked
-from calc.forms.turning import both_turned
+from calc.forms.turning import both_turned, turned_step
 from calc.forms.workings import frequency_working, preload_working, wheel_rate_working
 from calc.language import tr
 from calc.model.standing import Seat
@@ -18,7 +18,6 @@ def steps(asked: Asked, now: Seat, after: Seat, turns: float) -> tuple[Step, ...
     end, say = end_word(asked.axle), asked.say
     if asked.wanted_sag is not None:
         return (_turn_step(asked, now, after, turns),)
-    hand = asked.thread_hand
     past = to_step(now.preload / asked.pitch, asked.turn_step)
     if past < 0:
         text = tr(
@@ -28,8 +27,7 @@ def steps(asked: Asked, now: Seat, after: Seat, turns: float) -> tuple[Step, ...
             gap=say(-now.preload, "length"),
             turns=turn_words(-past),
         )
-        way = way_words(-past, hand)
-        return (Step(text, way, way_of(-past), "from_touch", asked.turn_step),)
+        return (turned_step(asked, text, -past, of="from_touch"),)
     gives = tr(
         "That is {preload} of preload ({exact} by your entries), {force} with the wheel hanging.",
         preload=say(past * asked.pitch, "length"),
@@ -39,8 +37,7 @@ def steps(asked: Asked, now: Seat, after: Seat, turns: float) -> tuple[Step, ...
     if past == 0:
         return (Step(tr("Set each {end} collar at first touch.", end=end), gives),)
     text = tr("Each {end} collar: find first touch, then {turns}.", end=end, turns=turn_words(past))
-    way = f"{way_words(past, hand)} {gives}"
-    return (Step(text, way, way_of(past), "from_touch", asked.turn_step),)
+    return (turned_step(asked, text, past, gives, of="from_touch"),)
 
 
 def _turn_step(asked: Asked, now: Seat, after: Seat, turns: float) -> Step:
@@ -54,8 +51,7 @@ def _turn_step(asked: Asked, now: Seat, after: Seat, turns: float) -> Step:
             turn=turns_text(asked.turn_step),
         )
         return Step(nearest, gives)
-    text, way = both_turned(asked.axle, turns), way_words(turns, asked.thread_hand)
-    return Step(text, f"{way} {gives}", way_of(turns), "turns", asked.turn_step)
+    return turned_step(asked, both_turned(asked.axle, turns), turns, gives, of="turns")
 
 
 def _given_words(asked: Asked, now: Seat, after: Seat, end: str) -> str:

@@ -6,7 +6,6 @@ from calc.forms.findings import stack_at
 from calc.forms.spring_rate.common import Found, answer, force_table
 from calc.forms.spring_rate.inputs import Asked
 from calc.language import tr
-from calc.model.standing import SpringSize
 from calc.physics.spring import series_rate
 from calc.physics.stack import Stack
 from calc.replying.figures import Figures, figure
@@ -25,7 +24,7 @@ class PairFigures(Figures):
 def _stack(asked: Asked) -> Stack:
     springs = (asked.first, asked.second)
     return stack_at(
-        [SpringSize(spring.rate, spring.free, spring.solid) for spring in springs],
+        [spring.size for spring in springs],
         [spring.at(SpringInputs.solid) for spring in springs],
     )
 

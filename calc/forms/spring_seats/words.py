@@ -1,7 +1,7 @@
 """What spring seats says: instructions, cautions, table, plot and working."""
 
 from calc.answering.answer import Axis, Caution, Curve, Mark, Plot, Step, Table, Working, barring
-from calc.answering.hand import turn_words, way_of, way_words
+from calc.answering.hand import turn_words
 from calc.answering.places import between
 from calc.forms import findings
 from calc.forms.names import collar_label, corner_label, end_word, side_label
@@ -18,7 +18,7 @@ from calc.forms.spring_seats.figures import (
     turns_left,
 )
 from calc.forms.spring_seats.inputs import Asked
-from calc.forms.turning import measured_again
+from calc.forms.turning import measured_again, turned_step
 from calc.forms.workings import preload_working
 from calc.language import tr
 from calc.model.corners import Corner, Side
@@ -45,8 +45,7 @@ def _turn(asked: Asked, done: Setting, side: Side) -> Step:
         return Step(text, tr("Its gap is {gap}, which is {preload} of preload.", **stands))
     text = f"{collar}: {turn_words(turns)}."
     gives = tr("The calliper then shows {gap}, which is {preload} of preload.", **stands)
-    way, exact = way_words(turns, asked.thread_hand), f"{side}_turns"
-    return Step(text, f"{way} {gives}", way_of(turns), exact, asked.turn_step)
+    return turned_step(asked, text, turns, gives, of=f"{side}_turns")
 
 
 def _pile(asked: Asked, done: Setting, side: Side) -> Step:

@@ -1,6 +1,6 @@
 """Spring swap: which turns keep the ride height with another spring, and what else it changes."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -29,23 +29,20 @@ from calc.replying.inputs import Problem
 
 
 def _now_stack(asked: Asked) -> Stack:
-    sizes = [SpringSize(asked.spring_rate, asked.spring_free, asked.spring_solid)]
-    at = [asked.at(Asked.spring_solid)]
-    if asked.now_is == "pair":
-        sizes.append(SpringSize(asked.second.rate, asked.second.free, asked.second.solid))
-        at.append(asked.second.at(SpringInputs.solid))
-    return stack_at(sizes, at)
+    pair = [asked.second] if asked.now_is == "pair" else []
+    size = SpringSize(asked.spring_rate, asked.spring_free, asked.spring_solid)
+    return _stack(size, asked.at(Asked.spring_solid), pair)
 
 
 def _new_stack(asked: Asked) -> Stack:
-    sizes = [SpringSize(asked.new.rate, asked.new.free, asked.new.solid)]
-    at = [_of_new(asked, SpringInputs.solid)]
-    if asked.new_is == "pair":
-        sizes.append(
-            SpringSize(asked.second_new.rate, asked.second_new.free, asked.second_new.solid)
-        )
-        at.append(asked.second_new.at(SpringInputs.solid))
-    return stack_at(sizes, at, tr("New spring"))
+    pair = [asked.second_new] if asked.new_is == "pair" else []
+    return _stack(asked.new.size, _of_new(asked, SpringInputs.solid), pair, tr("New spring"))
+
+
+def _stack(first: SpringSize, at: str, others: Sequence[SpringInputs], name: str = "") -> Stack:
+    """A spring, whose solid length is entered `at` that field, and others behind it."""
+    fields = [other.at(SpringInputs.solid) for other in others]
+    return stack_at([first, *(other.size for other in others)], [at, *fields], name)
 
 
 def _of_new(asked: Asked, declared: Any) -> str:

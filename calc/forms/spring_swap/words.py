@@ -25,13 +25,7 @@ def steps(asked: Asked, turns: Mapping[Corner, float], off: float) -> tuple[Step
         tr("Mark where the collars are, then fit the new {end} springs.", end=end_word(end)),
         tr("The turns count from there."),
     )
-    turned = end_steps(
-        asked.thread_hand,
-        end,
-        *turns.values(),
-        of=("turns_left", "turns_right"),
-        step=asked.turn_step,
-    )
+    turned = end_steps(asked, end, *turns.values(), of=("turns_left", "turns_right"))
     return (fit, *turned, stands_then(asked, off))
 
 

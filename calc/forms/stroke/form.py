@@ -21,7 +21,7 @@ from calc.model.corners import ENDS, Corner, End
 from calc.physics.thread import engagement_left, length_after, rod_end_turns
 from calc.replying.figures import Figures, by_key, figure
 from calc.replying.form import Form
-from calc.units import turns_text
+from calc.units import turns_number, turns_text
 
 _LENGTH = later(
     "The length fully out, eye to eye, decides the droop: match it in each pair first, then "
@@ -171,9 +171,15 @@ def _step(asked: Asked, one: Turned) -> Step:
 
 def _above(asked: Asked, one: Turned) -> AtCorner:
     """A corner seen from above. Its rod end goes along the shaft, not up or down: no arrow."""
-    turns = turns_text(abs(one.turns))
-    way = tr("{turns} out", turns=turns) if one.turns > 0 else tr("{turns} in", turns=turns)
-    return AtCorner(one.key, (way if one.turns else tr("leave it"), asked.say(one.after, "length")))
+    shown, says = (
+        _way(one.turns, spelt(abs(one.turns))) if one.turns else tr("leave it")
+        for spelt in (turns_number, turns_text)
+    )
+    return AtCorner(one.key, (shown, asked.say(one.after, "length")), says=says)
+
+
+def _way(out: float, turns: str) -> str:
+    return tr("{turns} out", turns=turns) if out > 0 else tr("{turns} in", turns=turns)
 
 
 def _writes(asked: Asked, row: DamperRow, one: Turned) -> list[Write]:

@@ -71,13 +71,7 @@ def _damper_steps(asked: Asked, made: Plan, change: Sequence[Step]) -> list[Step
 def _collar_steps(asked: Asked, made: Plan) -> list[Step]:
     by_end = {end: [made.turns[corner] for corner in end.corners] for end in ENDS}
     each = {
-        end: end_steps(
-            asked.thread_hand,
-            end,
-            *turns,
-            of=(f"{end}_left_turns", f"{end}_right_turns"),
-            step=asked.turn_step,
-        )
+        end: end_steps(asked, end, *turns, of=(f"{end}_left_turns", f"{end}_right_turns"))
         for end, turns in by_end.items()
     }
     turned = [step for end in ENDS if any(by_end[end]) for step in each[end]]

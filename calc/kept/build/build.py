@@ -1,11 +1,11 @@
 """A build as it is kept: what was ticked, read and changed, by name of the entry.
 
 The page keeps it as typed texts of a form that is no form, so that each is there as soon as it was
-made: `tick.fill.front_left` is "1", or "again" for what has to be done once more;
-`read.stroke.front_left` a number; `name.front_left` a letter; `kind.front`, `scope`; `order` and
-`out` are keys of steps; `own.KEY` is a step of one's own. `of.front_left` is the letter that ticks
-and readings of a corner belong to; those of a damper whose letter is at no corner wait as
-`read.stroke.:A` until it is back. Unknown names stay where they are.
+made: `tick.fill.front_left` is "1", or "again" for what has to be done once more, with the names of
+what has been read since; `read.stroke.front_left` a number; `name.front_left` a letter;
+`kind.front`, `scope`; `order` and `out` are keys of steps; `own.KEY` is a step of one's own.
+`of.front_left` is the letter that ticks and readings of a corner belong to; those of a damper whose
+letter is at no corner wait as `read.stroke.:A` until it is back. Unknown names stay where they are.
 """
 
 import re
@@ -238,14 +238,16 @@ class Build:
     def reading(self, name: str, corner: Corner) -> Measured | None:
         """What was read of a damper, and holds: not what was read before it was opened again, nor
         at a step that is left out."""
-        if self.tick(step_of(name).key, corner) == AGAIN:
-            return None
-        return self._read[0].get((name, corner))
+        return None if self._is_before(name, corner) else self._read[0].get((name, corner))
 
     def is_old(self, name: str, corner: Corner) -> bool:
         """Whether a reading is one of before the damper was opened again."""
-        there = (name, corner) in self._read[0]
-        return there and self.tick(step_of(name).key, corner) == AGAIN
+        return (name, corner) in self._read[0] and self._is_before(name, corner)
+
+    def _is_before(self, name: str, corner: Corner) -> bool:
+        """Whether the damper was opened again and this has not been read since."""
+        again, *since = self.tick(step_of(name).key, corner).split() or [""]
+        return again == AGAIN and name not in since
 
     def title(self, key: str) -> str:
         return self.own[key] if key in self.own else tr(BY_KEY[key].title)

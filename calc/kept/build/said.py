@@ -8,7 +8,7 @@ from calc import units
 from calc.answering.hand import to_step
 from calc.answering.uncertainty import COVERAGE
 from calc.forms.names import end_label, rod_end_label
-from calc.kept.build.build import Build
+from calc.kept.build.build import Build, step_of
 from calc.kept.build.odd import odd
 from calc.kept.build.readings import READINGS
 from calc.kept.build.verdict import Compared, Verdict, compared, verdict
@@ -168,6 +168,8 @@ def _verdict_said(build: Build, found: Verdict) -> Iterator[Said]:
             tr("{end}: alike in everything measured on both ({count}).", end=end, count=count),
             "alike",
         )
-    if found.missing:
-        named = "; ".join(inside(READINGS[name].entry.said) for name in found.missing)
+    before = build.steps[: build.steps.index(PAIR)]
+    missing = [name for name in found.missing if step_of(name).key in before]
+    if missing:
+        named = "; ".join(inside(READINGS[name].entry.said) for name in missing)
         yield Said(tr("{end}, not measured on both: {readings}.", end=end, readings=named), "quiet")

@@ -3,7 +3,7 @@
 
 import { Failure, Refusal, ask, shown } from "./ask.js";
 import { Trouble } from "./db.js";
-import { all, byId, mark, notice } from "./dom.js";
+import { all, alter, byId, mark, notice, parsed } from "./dom.js";
 import { tune } from "./fields.js";
 import { open } from "./moving.js";
 import { isDemo, setFilled, state, textsOf, typedAt } from "./state.js";
@@ -77,7 +77,7 @@ export async function refresh() {
   if (asked === TYPING) return;
   for (const what of /** @type {const} */ (["doubts", "figures"])) {
     await painted();
-    const place = asked && !isOld() && placeOf(what, page);
+    const place = asked && !isOld() && placeOf(what, panelOf(page));
     if (!place) continue;
     await inPanel(place, isOld, async () => {
       const { html } = await ask({ ...asked, ask: what });
@@ -116,10 +116,10 @@ function sayHowSurely(numbers, page) {
   const done = /** @type {HTMLElement | null} */ (card.querySelector("[data-do=done]"));
   if (done) done.hidden = turns.length > 0 && turns.every(({ dataset }) => dataset.unsure);
   for (const told of steps) {
-    const [place] = all(`[data-of-step="${told.dataset.step}"]`, card);
-    if (!place) continue;
-    place.textContent = told.textContent;
-    place.classList.toggle("large", Boolean(told.dataset.large));
+    for (const place of all(`[data-of-step="${told.dataset.step}"]`, card)) {
+      place.textContent = told.textContent;
+      place.classList.toggle("large", Boolean(told.dataset.large));
+    }
   }
 }
 
@@ -200,9 +200,9 @@ const CLASSES = { doubts: "doubted", figures: "figures" };
 
 /**
  * Where the numbers of an answer with their ± stand, or its plots, drawings, tables and working.
- * @param {Part} part @param {string} page
+ * @param {Part} part @param {ParentNode} card
  */
-const placeOf = (part, page) => /** @type {HTMLElement | undefined} */ (all(`.${CLASSES[part]}`, byId(`${page}-answer`))[0]);
+const placeOf = (part, card) => /** @type {HTMLElement | undefined} */ (all(`.${CLASSES[part]}`, card)[0]);
 
 /** Which numbers stand in a place, and in which units. @param {HTMLElement} place */
 function numbersIn(place) {
@@ -217,14 +217,15 @@ function numbersIn(place) {
  * @param {string} page @param {string} html
  */
 export function say(page, html) {
-  const [numbers, figures] = [placeOf("doubts", page), placeOf("figures", page)];
-  byId(`${page}-answer`).innerHTML = html;
-  if (figures) placeOf("figures", page)?.replaceWith(figures);
-  const coming = placeOf("doubts", page);
+  const [card, fresh] = [byId(`${page}-answer`), parsed(html)];
+  const [numbers, figures] = [placeOf("doubts", card), placeOf("figures", card)];
+  if (figures) placeOf("figures", fresh)?.replaceWith(figures);
+  const coming = placeOf("doubts", fresh);
   if (numbers && coming && isOwn(page) && numbersIn(numbers) === numbersIn(coming)) {
     numbers.classList.add("coming");
     coming.replaceWith(numbers);
   }
+  alter(card, fresh);
   follow();
 }
 

@@ -6,16 +6,15 @@
 
 import { ask } from "./ask.js";
 import { unmet } from "./conditions.js";
-import { all, byId, formById, mark, notice } from "./dom.js";
+import { all, byId, formById, mark, notice, rewrite } from "./dom.js";
 import { fresh, read, under } from "./db.js";
 import { state, textsOf } from "./state.js";
 import { keep } from "./store.js";
-import { DONE, SLUG } from "./ticks.js";
+import { AGAIN, DONE, SLUG } from "./ticks.js";
 import { start } from "./timer.js";
 import { exchange, settle, type } from "./typed.js";
 import { hour, tr } from "./words.js";
 
-const AGAIN = "again";
 const form = formById(SLUG);
 const list = byId("build-list");
 /** The steps as they were last put in place. */
@@ -42,13 +41,13 @@ export async function refresh() {
   const texts = textsOf(state.typed[SLUG]);
   const reply = await ask({ ask: "build", car, system, texts, lines: await lines() });
   if (turn !== asked || system !== state.system || current !== state.current) return; // the next one comes
-  write(byId("build-records"), reply.records);
+  rewrite(byId("build-records"), reply.records);
   list.dataset.order = reply.order.join(" ");
   const dampers = Object.keys(reply.parts).filter((part) => part.startsWith("top."));
   const top = byId("build-top");
   if (parts(top).map(({ dataset }) => dataset.part).join() !== dampers.join()) top.innerHTML = reply.top;
   const writeParts = (/** @type {HTMLElement} */ within) => {
-    for (const place of parts(within)) write(place, reply.parts[place.dataset.part ?? ""]);
+    for (const place of parts(within)) rewrite(place, reply.parts[place.dataset.part ?? ""]);
   };
   writeParts(top); // first: it says which step is opened
   if (reply.html !== shown) renew(reply.html);
@@ -56,16 +55,6 @@ export async function refresh() {
   /** @type {HTMLButtonElement} */ (all('[data-do="build-done"]', form)[0]).disabled = !reply.ready;
   fill();
   mark(form, reply.problems);
-}
-
-/** The text last written into each place. @type {WeakMap<Element, string>} */
-const written = new WeakMap();
-
-/** Leave unchanged text alone: written again, it would be read aloud again and its folds would close. @param {Element} place @param {string} html */
-function write(place, html) {
-  if (written.get(place) === html) return;
-  place.innerHTML = html;
-  written.set(place, html);
 }
 
 /** A selector of the element at the cursor, which finds it in the next list. */
@@ -107,13 +96,13 @@ function fill() {
     if (input.type === "radio") input.checked = text ? input.value === text : input.defaultChecked;
     else if (input.type === "checkbox") {
       input.checked = text === DONE;
-      input.toggleAttribute("data-again", text === AGAIN);
+      input.toggleAttribute("data-again", text.startsWith(AGAIN));
     } else if (input.value !== text && document.activeElement !== input) input.value = text;
   }
   for (const part of /** @type {HTMLElement[]} */ (all("[data-when]", form))) part.hidden = unmet(part, form).length > 0;
   for (const one of /** @type {HTMLElement[]} */ (all('[data-do="tick-all"]', list)))
     one.setAttribute("aria-checked", String(ticks(one.dataset.key).every(({ checked }) => checked)));
-  for (const spot of /** @type {HTMLElement[]} */ (all("[data-mark]", list))) spot.dataset.now = texts[spot.dataset.mark ?? ""] ?? "";
+  for (const spot of /** @type {HTMLElement[]} */ (all("[data-mark]", list))) [spot.dataset.now] = (texts[spot.dataset.mark ?? ""] ?? "").split(" ");
 }
 
 /** Open a step alone, where a thumb finds it. @param {string} key @param {boolean} [moves] */
@@ -185,15 +174,23 @@ async function move(key, where) {
   await enter({ order: others.join(" ") });
 }
 
+/** Whether a damper that was sent back has a reading of before at this tick, or none that shows that it was done again. @param {HTMLInputElement} tick @param {Texts} texts */
+function waits(tick, texts) {
+  const [again, ...since] = (texts[tick.name] ?? "").split(" ");
+  const readings = /** @type {HTMLInputElement[]} */ (all('[name^="read."]', /** @type {Element} */ (tick.closest(".cell"))));
+  return again === AGAIN && !(since.length && readings.every(({ name }) => !texts[name] || since.includes(name.split(".")[1])));
+}
+
 /** @type {Record<string, (button: HTMLElement) => unknown>} */
 export const actions = {
   "open-step": ({ dataset: { to = "" } }) => goTo(to),
   "tick-all": async ({ dataset: { key, ticked = "", left = "", cleared = "" } }) => {
     const texts = textsOf(state.typed[SLUG]);
-    const open = ticks(key).map(({ name }) => name).filter((name) => texts[name] !== DONE);
-    const never = open.filter((name) => texts[name] !== AGAIN); // one that was sent back is not swept along
-    const wanted = never.length ? never : open;
-    const names = wanted.length ? wanted : ticks(key).map(({ name }) => name);
+    const every = ticks(key);
+    const open = every.filter(({ name }) => texts[name] !== DONE);
+    const ready = open.filter((tick) => !waits(tick, texts)); // one that was sent back is not swept along
+    const wanted = ready.length ? ready : open;
+    const names = (wanted.length ? wanted : every).map(({ name }) => name);
     const back = await enter(Object.fromEntries(names.map((name) => [name, wanted.length ? DONE : ""])));
     notice(wanted.length ? (wanted.length < open.length ? left : ticked) : cleared, back);
   },

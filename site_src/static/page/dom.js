@@ -13,6 +13,7 @@ export const formById = (id) => /** @type {HTMLFormElement} */ (document.getElem
 export const reveal = (element) => element.closest("details")?.setAttribute("open", "");
 /** Panels that Python writes again with every answer. */
 export const PANELS = ".answer, #log-lines";
+const FOLD = "open"; // which a hand has unfolded
 /** What stands in a form, by name. @param {HTMLFormElement} form @returns {Record<string, string>} */
 export const texts = (form) => Object.fromEntries([...new FormData(form)].map(([name, text]) => [name, String(text)]));
 /** Empty a form that was sent; what was typed since stays. @param {HTMLFormElement} form @param {Record<string, string>} sent */
@@ -25,27 +26,41 @@ export function clear(form, sent) {
   }
 }
 
-/** Let a place read as `html`. What is alike there stays the same element, so that a finger on a button that is written again meanwhile has pressed it. @param {Element} place @param {string} html */
-export function rewrite(place, html) {
+/** @param {string} html */
+export function parsed(html) {
   const made = document.createElement("template");
   made.innerHTML = html;
-  alter(place, made.content);
+  return made.content;
 }
 
-/** @param {ParentNode & Node} old @param {Node} fresh */
-function alter(old, fresh) {
-  const [was, is] = [[...old.childNodes], [...fresh.childNodes]];
-  if (was.map(({ nodeName }) => nodeName).join() !== is.map(({ nodeName }) => nodeName).join()) return old.replaceChildren(...is);
-  for (const [n, node] of was.entries()) {
-    const now = is[n];
-    if (!(node instanceof Element && now instanceof Element)) {
-      if (node.nodeValue !== now.nodeValue) node.nodeValue = now.nodeValue;
-      continue;
-    }
-    for (const name of node.getAttributeNames()) if (!now.hasAttribute(name)) node.removeAttribute(name);
-    for (const { name, value } of now.attributes) if (node.getAttribute(name) !== value) node.setAttribute(name, value);
-    alter(node, now);
+/** Let a place read as `html`. @param {Element} place @param {string} html */
+export const rewrite = (place, html) => alter(place, parsed(html));
+
+/** Nodes of one kind take each other's place; buttons that do different things do not. @param {Node} node */
+const kind = (node) => (node instanceof HTMLButtonElement ? JSON.stringify(node.dataset) : node.nodeName);
+
+/** Let a place hold what is `fresh`. What is alike at its beginning and its end stays the same elements, so that a finger on a button that is written again meanwhile has pressed it, and nothing unchanged is read aloud again. @param {ParentNode & Node} place @param {Node} fresh */
+export function alter(place, fresh) {
+  const [was, is] = [[...place.childNodes], [...fresh.childNodes]];
+  const most = Math.min(was.length, is.length);
+  let [first, last] = [0, 0];
+  while (first < most && kind(was[first]) === kind(is[first])) first++;
+  while (last < most - first && kind(was[was.length - 1 - last]) === kind(is[is.length - 1 - last])) last++;
+  const ending = was.slice(was.length - last);
+  for (const node of was.slice(first, was.length - last)) node.remove();
+  for (const node of is.slice(first, is.length - last)) place.insertBefore(node, ending[0] ?? null);
+  for (const [n, node] of [...was.slice(0, first), ...ending].entries()) renew(node, n < first ? is[n] : is[is.length - last + n - first]);
+}
+
+/** @param {Node} node @param {Node} now */
+function renew(node, now) {
+  if (!(node instanceof Element && now instanceof Element)) {
+    if (node.nodeValue !== now.nodeValue) node.nodeValue = now.nodeValue;
+    return;
   }
+  for (const name of node.getAttributeNames()) if (name !== FOLD && !now.hasAttribute(name)) node.removeAttribute(name);
+  for (const { name, value } of now.attributes) if (node.getAttribute(name) !== value) node.setAttribute(name, value);
+  alter(node, now);
 }
 
 const SHOWN = 8_000; // ms

@@ -25,7 +25,7 @@ export async function refresh() {
 }
 
 /** @param {Act} act */
-const note = (act) => inTurn(() => keep((car, at) => ask({ ask: "collar", car, at, act }))).then(refresh);
+const note = (act) => inTurn(() => keep((car, at) => ask({ ask: "collar", car, at, act })));
 
 /** @type {Record<string, (button: HTMLElement) => Promise<unknown>>} */
 export const actions = {
@@ -40,14 +40,10 @@ export const actions = {
     const taught = /** @type {Pick<Act, "end" | "what">} */ ({ end, what }); // as Python has written the button
     return note({ kind: "learn", ...taught, value: Number(value), u: Number(u) });
   },
-  "take-back": async ({ dataset: { id = "" } }) => {
-    notice(await inTurn(() => takeBackLine(id)));
-    await refresh();
-  },
+  "take-back": async ({ dataset: { id = "" } }) => notice(await inTurn(() => takeBackLine(id))),
   csv: async (button) => (await import("./backup.js")).actions.csv(button),
   earlier: async () => {
     most = Math.min(4 * most, MOST);
-    await refresh();
   },
 };
 
@@ -57,6 +53,7 @@ for (const kind of /** @type {("note" | "check")[]} */ (["note", "check"])) {
     event.preventDefault();
     const sent = texts(form);
     await note({ kind, ...sent });
+    await refresh();
     clear(form, sent);
     notice(kind === "note" ? tr("Saved.") : tr("The check is saved."));
   });

@@ -9,6 +9,8 @@
 
 import { all, byId, notice } from "./dom.js";
 import { put, recall } from "./local.js";
+import { state } from "./state.js";
+import { SLUG } from "./ticks.js";
 import { hour, tr } from "./words.js";
 
 const NAME = "timers";
@@ -22,7 +24,12 @@ let sound;
 
 const rows = () => /** @type {HTMLElement[]} */ (all("#timers [data-timer]"));
 const slotOf = (/** @type {HTMLElement} */ row) => row.dataset.timer ?? "";
-const named = (/** @type {string} */ slot) => rows().find((row) => slotOf(row) === slot)?.dataset.name ?? "";
+/** The damper by its letter in the build list and its corner. @param {string} slot */
+function named(slot) {
+  const { name = "", word = "" } = rows().find((row) => slotOf(row) === slot)?.dataset ?? {};
+  const letter = state.typed[SLUG]?.[`name.${slot}`]?.text.trim();
+  return letter ? tr("{name}, {where}", { name: letter, where: word }) : name;
+}
 
 /** What an earlier page left, as far as it can be believed. @returns {Record<string, Kept>} */
 function stored() {
@@ -95,6 +102,9 @@ function show(now) {
   for (const row of rows()) {
     const timer = kept[slotOf(row)];
     row.hidden = !timer;
+    const name = named(slotOf(row));
+    for (const place of all(`[data-timer=${slotOf(row)}] span span, [data-start=${slotOf(row)}]`)) if (place.textContent !== name) place.textContent = name;
+    all("button", row)[0].setAttribute("aria-label", tr("Stop timer: {damper}", { damper: name }));
     all("strong", row)[0].textContent = timer ? remaining(timer.end, now) : "";
   }
   const timers = Object.values(kept);

@@ -155,10 +155,10 @@ export function exchangePending(car, form, seen, wanted) {
 
 /** What was typed goes from one car to another. @param {Change} tx @param {string} from @param {string} to */
 export async function moveIn(tx, from, to) {
-  const there = await typedIn(tx, to);
-  for (const [form, texts] of Object.entries(await typedIn(tx, from))) {
+  for (const { form, texts, removed } of await tx.objectStore("typed").getAll(under(from))) {
+    const there = await tx.objectStore("typed").get([to, form]);
     await tx.objectStore("typed").delete([from, form]);
-    await tx.objectStore("typed").put({ car: to, form, texts: { ...there[form], ...texts } });
+    await tx.objectStore("typed").put({ car: to, form, texts: { ...there?.texts, ...texts }, removed: { ...there?.removed, ...removed } });
   }
 }
 
