@@ -392,6 +392,7 @@ def test_too_little_time_leaves_out_what_matters_less(left: str, says: str, oil:
     assert ("front.oil" in noted_, bool(answer.poured)) == (oil, oil)
     assert ("front.spring_rate" in noted_) == (left != "5")
     assert any("refill" in step.text for step in answer.steps[1:]) == oil
+    assert not any("you need" in step.text for step in answer.steps)
     title, rows = answer.tables[0].title, answer.tables[0].rows
     assert plainly(title) == f"Work that fits into {left} min"
     assert [plainly(row[1]) for row in rows] == ["30 min", "6 min", "at once"]
