@@ -402,6 +402,9 @@ def test_too_little_time_leaves_out_what_matters_less(left: str, says: str, oil:
 def test_what_no_time_is_left_for_is_told_with_its_size() -> None:
     """The damping ratio after the change alone is that of the answer with time enough."""
     share = 1 - values(ask())["front_damping_change"]
+    texts = [plainly(step.text) for step in hurried("29").steps]
+    assert "Front dampers: leave the 400 cSt oil in." in texts
+    assert not any("you need" in text for text in texts)
     gives = plainly(hurried("29").steps[0].gives)
     assert f"the front damps {100 * share:.0f}% less than before" in gives.replace(" %", "%")
     assert values(hurried("29"))["front_ratio"] == pytest.approx(
