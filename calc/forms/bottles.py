@@ -120,7 +120,7 @@ def refill_gives(
 
 
 def leave_oil(end: End, oil: str) -> str:
-    """The instruction: the oil in both dampers of an end stays."""
+    """The instruction: the oil in both dampers of an end is right."""
     return tr("{dampers}: leave the {oil} oil in.", dampers=dampers_label(end), oil=oil)
 
 

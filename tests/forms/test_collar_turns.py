@@ -325,8 +325,9 @@ def test_no_collar_is_turned_against_its_stop_and_the_others_do_what_they_can() 
     ("typed", "at"),
     [
         ({"ask": "height", "turns": "50"}, "turns"),
-        ({"wanted_height": "-10"}, "wanted_height"),
-        ({"scope": "both", "end.front.wanted_height": "-10"}, "end.front.wanted_height"),
+        ({"ride_height": "60", "wanted_height": "20"}, "wanted_height"),
+        ({"scope": "both", "end.front.ride_height": "60", "end.front.wanted_height": "20"},
+         "end.front.wanted_height"),
         ({"scope": "corners", "ask": "height", "corner.rear_left.turns": "50"},
          "corner.rear_left.turns"),
     ],

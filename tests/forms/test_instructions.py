@@ -178,9 +178,9 @@ def test_an_answer_without_a_stop_begins_with_its_step() -> None:
 @pytest.mark.parametrize(
     ("slug", "line"),
     [
-        ("collar-turns", "Both front collars: 1 1/4 turns down."),
-        ("spring-swap", "Both front collars: 1 1/4 turns up. and 2 more"),
-        ("corner-loads", "Rear left collar: 1/4 turn down. and 3 more"),
+        ("collar-turns", "Both front collars: 1 1/4 turns down. Give or take 3/8 turn."),
+        ("spring-swap", "Both front collars: 1 1/4 turns up. Give or take 1 turn. 2 more steps"),
+        ("corner-loads", "Rear left collar: 1/4 turn down. Give or take 1/4 turn. 3 more steps"),
     ],
 )
 def test_the_line_that_stays_has_the_number(slug: str, line: str) -> None:

@@ -68,7 +68,7 @@ def test_what_is_usual_gives_an_honest_answer_in_one_touch(page: Page) -> None:
     turns = page.locator(f'#{COLLAR}-answer [data-quantity="turns"]')
     # How far is nearly open, which way is not: pitch and ratio are above 0, and it stands too low.
     expect(turns).to_have_text(re.compile(r"^1\.05\s\(0\.\d+ to [23]\.\d+\)\sturns$"))
-    expect(page.locator(f"#{COLLAR}-answer .give")).to_contain_text("It may be 1/4 to 3 turns")
+    expect(page.locator(f"#{COLLAR}-answer .now .give")).to_contain_text("It may be 1/4 to 3 turns")
     expect(row(page, "pitch").locator(".origin")).to_contain_text("assumed, ±")
     # A step begins at what is assumed, goes as far as the calliper reads, and is one's own then.
     pitch = field(page, COLLAR, "pitch")

@@ -141,7 +141,7 @@ def test_wrong_input_gets_a_sentence_at_its_field(
     beside.evaluate("(panel) => (panel.innerHTML = '')")  # the next is this visit's answer
     opened(page, site.url, "spring-preload")
     expect(page.locator("#spring-preload-plot-0 .reads")).not_to_be_empty()
-    expect(beside.locator(".give")).to_contain_text("Give or take")
+    expect(beside.locator(".now .give")).to_contain_text("Give or take")
     other = beside.inner_html()
     opened(page, site.url, "collar-turns")
     pitch = field(page, "collar-turns", "pitch")
@@ -217,7 +217,7 @@ def test_comma_and_point_are_one(page: Page, site: object) -> None:
     for text in ("23.75", "23,75"):
         trial(field(page, "collar-turns", "wanted_height"), text)
         expect(page.locator("#collar-turns-answer .step").first).to_contain_text("1 1/2")
-        expect(page.locator("#collar-turns-answer .give")).to_contain_text("Give or take")
+        expect(page.locator("#collar-turns-answer .now .give")).to_contain_text("Give or take")
         expect(page.locator("#collar-turns-answer .coming")).to_have_count(0)
         answers.append(page.locator("#collar-turns-answer").inner_text())
     assert answers[0] == answers[1]

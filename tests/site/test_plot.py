@@ -12,12 +12,15 @@ from playwright.sync_api import Browser
 from calc import units
 from calc.answering.answer import Axis, Curve, Mark, Plot
 from calc.forms.catalogue import BY_SLUG, FORMS
+from calc.language import NAMES, speaking
 from calc.replying.form import Form
+from site_src.both import above, scale_drawing
 from site_src.both.ink import SIZE
 from site_src.both.plot import figure
 from tests.forms.ways import answers
 from tests.site.pictures import SVG, collisions, lines, measured_in, points, read, view
 
+CUT = "…"
 HOSTILE = "</text><script>alert('x')</script>&\"\x00\ud800 ]]> <!--"
 DEMO = Plot(
     "Force against travel",
@@ -45,6 +48,20 @@ def plots_of(form: Form) -> set[tuple[Plot, str]]:
         for answer in answers(form, system)
         for plot in answer.plots
     }
+
+
+@pytest.mark.parametrize("code", NAMES)
+def test_no_word_in_a_picture_is_cut_in_any_language(code: str) -> None:
+    with speaking(code):
+        for form in FORMS:
+            for answer in answers(form):
+                pictures = [
+                    *(figure(plot, "metric", "p").picture for plot in answer.plots),
+                    *(scale_drawing.draw(one, "metric", "d") for one in answer.drawings),
+                    *([above.draw(answer.above, "a")] if answer.above else []),
+                ]
+                for picture in pictures:
+                    assert not [line for line in lines(read(picture.svg)) if CUT in line.words]
 
 
 @pytest.mark.parametrize("form", FORMS, ids=lambda form: form.slug)

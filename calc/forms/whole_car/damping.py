@@ -47,7 +47,7 @@ class Damping:
     @property
     def wants_oil(self) -> bool:
         """Whether an oil would keep it that the bottles do not give."""
-        return self.named is None and self.grade != self.oil
+        return bool(self.lack) and self.grade != self.oil
 
     @property
     def stays(self) -> bool:

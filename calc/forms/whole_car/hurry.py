@@ -49,7 +49,7 @@ def fitted(asked: Asked, made: Plan) -> Fitted:
 def _without(made: Plan, chosen: Option) -> Plan:
     """The plan with the damping of an end that is not filled as the change leaves it."""
     left = {
-        end: one if end in chosen.filled or one.lack else replace(
+        end: one if end in chosen.filled or not one.named else replace(
             one, mended=one.changed, oil=made.becomes.end(end).oil, named=None, poured=()
         )
         for end, one in made.damping.items()

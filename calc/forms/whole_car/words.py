@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 
 from calc.answering.answer import AtCorner, Caution, Drawing, Step, Working
 from calc.forms import findings
-from calc.forms.bottles import leave_oil, needs_oil, refill
+from calc.forms.bottles import needs_oil, refill
 from calc.forms.cautions import opened, plastic, springs_off
 from calc.forms.damper_drawing import damper_drawing
 from calc.forms.friction import hides
@@ -87,13 +87,10 @@ def _hole_step(asked: Asked, key: End, damping: Damping) -> Step | None:
 def _oil_step(asked: Asked, key: End, damping: Damping) -> Step | None:
     if damping.named is not None:
         return Step(refill(key, damping.named.words), _ratio_words(asked, damping))
-    if not damping.wants_oil:
-        return None
-    if damping.lack:
-        text = needs_oil(key, asked.say(damping.grade, "viscosity"))
-    else:  # no time to refill
-        text = leave_oil(key, asked.say(damping.oil, "viscosity"))
-    return Step(text, _unmended_words(asked, damping))
+    if damping.wants_oil:
+        exact = asked.say(damping.grade, "viscosity")
+        return Step(needs_oil(key, exact), _unmended_words(asked, damping))
+    return None
 
 
 def _ratio_words(asked: Asked, damping: Damping) -> str:
