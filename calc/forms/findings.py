@@ -295,7 +295,7 @@ def rod_end_holds(
             "better {better} (a rule of thumb).",
             **says,
         )
-        finding = tr("{damper}: {holds} of thread holds, better {better}.", **says)
+        finding = tr("{damper}: only {holds} of thread holds; {better} is better.", **says)
         yield Caution(text, finding=finding)
 
 

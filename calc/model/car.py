@@ -147,8 +147,8 @@ class Axle:
         start="0 mm", typical="0 mm", typical_within="20 mm",
         usual="-120 to 120 mm", possible="-1000 to 1000 mm", tool="ruler",
         measure="0 in line with the axle. Otherwise how far the point lies beyond it (ahead of "
-        "the front axle, behind the rear one), negative between the axles: the end of the chassis "
-        "rises by more than the axle does.",
+        "the front axle, behind the rear one); negative between the axles. It counts because the "
+        "end of the chassis rises by more than the axle does.",
     )  # fmt: skip
     gauge_width: float = number(
         label="Distance between left and right measuring point", kind="length", start="80 mm",

@@ -152,7 +152,7 @@ def _fields(form: Form) -> Iterator[tuple[str, str]]:
 
 def _about(entry: Choice | Number | Text) -> Iterator[str]:
     if isinstance(entry, Choice):
-        options = ", ".join(text for _, text in entry.said_options)
+        options = "; ".join(text for _, text in entry.said_options)
         yield tr("One of: {options}.", options=options)
     if entry.measure:
         yield entry.said_measure

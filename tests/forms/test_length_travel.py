@@ -83,6 +83,7 @@ def test_more_droop_takes_spacers_out_and_then_turns_rod_ends_out() -> None:
     words = told(answer)
     assert "take 1.00 mm of spacer out from under the piston" in words
     assert "Both front rod ends: 1 1/4 turns out (longer)." in words
+    assert "Leave both front rod ends" not in words
     assert values(answer)["left_droop"] == pytest.approx(10.5e-3, abs=0.02e-3)
 
 

@@ -165,8 +165,8 @@ def runs_plot(asked: Asked, sets: Sequence[tuple[str, Sequence[float]]]) -> Plot
         tuple(curves),
         (),
         tr(
-            "Shortest to longest: {spans}. A trend from run to run would say that the oil warms or "
-            "the seal wets.",
+            "Shortest to longest: {spans}. A trend from run to run would say that the oil is "
+            "warming up or the seal is getting wet.",
             spans=spans,
         ),
     )

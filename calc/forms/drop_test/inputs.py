@@ -32,7 +32,7 @@ def _time() -> Any:
     return number(
         label="Time", kind="time", usual="0.5 to 30 s", possible="0.02 to 3600 s",
         measure="From one mark to the other; start the watch after the shaft has begun to move. A "
-        "hand is good to ± 0.2 s a run: from a film, say with ± how well.",
+        "hand is good to ± 0.2 s a run; for a time taken from a film, type your own ± behind it.",
     )  # fmt: skip
 
 

@@ -233,7 +233,7 @@ def _working(asked: Asked, made: Sequence[Mixed]) -> tuple[Working, ...]:
             volume += f" + {say(asked.spare, 'volume')}"
         volumes.append(
             Working(
-                tr("volume = fill of the dampers × (1 + waste) + what a blend keeps, rounded up"),
+                tr("volume = fill of the dampers × (1 + waste) + surplus to keep, rounded up"),
                 f"{volume} → {say(one.volume, 'volume')}",
                 tr("sum of the amounts needed"),
             )

@@ -42,12 +42,12 @@ class Asked(Inputs):
     spacers: float = number(
         label="Spacers under each piston now", kind="length", start="0 mm", typical="0 mm",
         usual="0 to 15 mm", possible="0 to 100 mm",
-        measure="Between the piston and the seal: they end the way out. All of them together.",
+        measure="Between the piston and the seal: they limit the way out. All of them together.",
     )  # fmt: skip
     spacers_above: float = number(
         label="Spacers above each piston now", kind="length", start="0 mm", typical="0 mm",
         usual="0 to 15 mm", possible="0 to 100 mm",
-        measure="Between the piston and the cap, bump stops on the shaft included: they end the "
+        measure="Between the piston and the cap, bump stops on the shaft included: they limit the "
         "way in. All of them together.",
     )  # fmt: skip
     spacer_step: float = number(

@@ -29,7 +29,7 @@ from calc.units import turns_text
 
 
 def steps(asked: Asked, done: Work) -> tuple[Step, ...]:
-    made = [] if done.each else [_alike(asked, done)]
+    made = [] if done.turns_out else [_alike(asked, done)]
     if asked.wanted_droop is not None:
         made += _droop(asked, done)
     if asked.wanted_bump is not None:
@@ -104,7 +104,7 @@ def _each(asked: Asked, done: Work, why: str) -> list[Step]:
 def _above(asked: Asked, done: Work) -> Step:
     end, size = end_word(asked.axle), asked.say(abs(done.above), "length")
     rises, exact = asked.say(bump(asked, done)["damper"], "length"), exact_above(asked, done)
-    gives = tr("The damper then ends the way up after {bump} at the wheel.", bump=rises)
+    gives = tr("The damper then stops the wheel after {bump} of bump.", bump=rises)
     if exact is not None and exact < done.above - asked.spacer_step / 2:
         gives = f"{tr('No spacer remains to take out.')} {gives}"
     if done.above > 0:
@@ -160,7 +160,7 @@ def cautions(asked: Asked, done: Work) -> list[Caution]:
         found.append(
             Caution(
                 tr(
-                    "The coils touch before anything else ends the way up: that bends springs "
+                    "The coils touch before anything else stops the wheel: that bends springs "
                     "and cups. Put spacer above the piston, or fit a spring with a shorter solid "
                     "length."
                 ),

@@ -61,7 +61,7 @@ class Asked(Inputs):
     )
     reference: Literal["cap", "foot"] = choice(
         label="The gap is measured from",
-        options={"cap": "the cap, above", "foot": "the lower end of the body"},
+        options={"cap": "the cap, at the top", "foot": "the lower end of the body"},
         measure="From the cap it grows as the collar goes down, from the lower end it shrinks.",
         when=_THREAD,
     )

@@ -154,7 +154,7 @@ TROUBLES: Mapping[str, Trouble] = {
             later(
                 "Open it slowly over a rag, shaft fully out, and let the foam settle. Draw its oil "
                 "out with a syringe and put in as much as the other one got. Close both at the "
-                "same shaft position, and stroke both as often."
+                "same shaft position, and stroke both the same number of times."
             ),
             again=("fill", "work", "top_up", "close", "rebound", "hang", "pair", "spring", "mount",
                    "droop"),
@@ -359,8 +359,8 @@ STEPS: tuple[Step, ...] = (
         ),
         by_kind={
             "emulsion": later(
-                "Stroke both of a pair as often just before: at rest the air parts from the oil, "
-                "and the times with it."
+                "Stroke both of a pair the same number of times just before: at rest the air "
+                "leaves the oil, and the times change with it."
             ),
         },
         reads=("hang",), lays=(later("a weight, foam under it, a stopwatch"),),

@@ -60,8 +60,8 @@ def _limiters() -> Drawing:
     return Drawing(
         tr("Spacers above and under the piston"),
         tr(
-            "A damper cut open. Spacers on the shaft between the piston and the seal end "
-            "the way out: less droop. Spacers between the piston and the cap end the way "
+            "A damper cut open. Spacers on the shaft between the piston and the seal limit "
+            "the way out: less droop. Spacers between the piston and the cap limit the way "
             "in: less bump."
         ),
         230,
@@ -77,11 +77,11 @@ def _limiters() -> Drawing:
             line(97, 36 + 54, 97, 216),
             line(103, 36 + 54, 103, 216),
             pointer(160, 60, 112, 96),
-            words(164, 46, tr("above: ends the way in,\nless bump")),
+            words(164, 46, tr("above: limits the way in,\nless bump")),
             pointer(160, 106, 128, 108),
             words(164, 110, tr("piston")),
             pointer(160, 150, 110, 126),
-            words(164, 148, tr("under: ends the way out,\nless droop")),
+            words(164, 148, tr("under: limits the way out,\nless droop")),
             pointer(160, 192, 120, 186),
             words(164, 196, tr("seal")),
             words(54, 32, tr("cap"), "end"),
