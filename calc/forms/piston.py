@@ -64,7 +64,7 @@ class PistonModel(WarmOil):
 _OTHER_EXAMPLES = {"other_holes": "2", "other_hole": "1.9 mm"}
 
 
-def other_piston(when: When = ()) -> Any:
+def other_piston_inputs(when: When = ()) -> Any:
     """`PistonInputs` of another piston for the same body. Its plate and play start as the car's,
     its holes do not; nothing of it is kept in the car."""
     return group(prefix="other_", when=when, change=_other)

@@ -9,7 +9,7 @@ from calc.forms.fields import which_end
 from calc.forms.filling import EndFill, by_syringe
 from calc.forms.gas import ShutIn
 from calc.forms.oil_warm import warm_oil
-from calc.forms.piston import DamperInputs, PistonInputs, PistonModel, other_piston
+from calc.forms.piston import DamperInputs, PistonInputs, PistonModel, other_piston_inputs
 from calc.forms.recorded import at_the_end
 from calc.model.corners import End
 from calc.physics.damper import Direction
@@ -70,7 +70,7 @@ class Asked(PistonModel):
         measure="It matters only where holes close in one direction.",
         when=_MATCH,
     )
-    other: PistonInputs = other_piston(_MATCH)
+    other: PistonInputs = other_piston_inputs(_MATCH)
     bottles: tuple[BottleRow, ...] = bottles_owned(when=_MATCH)
     syringe: float = by_syringe(when=_MATCH)
     piston: DamperInputs = group()
