@@ -11,6 +11,7 @@ _PLAIN = (1.0, 2.0, 5.0, 10.0)  # times a power of ten
 _ROUND = (1.0, 1.5, 2.0, 3.0, 4.0, 5.0, 6.0, 8.0, 10.0)  # where none of those fits
 _STEPS = 12  # at most from end to end
 _NEAR = 0.25  # of a step; a place so near an end is left out
+_NAUGHT = 1e-6  # of a step; an end so near 0 stands for it
 _SAME = 1e-9  # of a step
 
 
@@ -32,7 +33,7 @@ def between(low: float, high: float, kind: str, system: str) -> list[float]:
     inner = [
         unit.to_si(n * step)
         for n in numbers
-        if min(n * step - first, last - n * step) > step * (_SAME if n == 0 else _NEAR)
+        if min(n * step - first, last - n * step) > step * (_NAUGHT if n == 0 else _NEAR)
     ]
     return [low, *inner, high]
 
