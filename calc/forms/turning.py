@@ -74,6 +74,7 @@ def end_steps(
     """Both collars of an end: in one instruction where they are turned alike. `of` names the
     quantities of the exact turns."""
     if left == right:
+        # Made where nothing is turned too: what a form asks must not hang on what comes out.
         alike = turned_step(asked, both_turned(end, left), left, of=of[0])
         leave = Step(tr("Leave both {end} collars where they are.", end=end_word(end)))
         return [alike if left else leave]

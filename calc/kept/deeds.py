@@ -8,7 +8,7 @@ deeds, because a season has thousands of them.
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field, fields, replace
 from typing import Any
 
 from calc.asking import record
@@ -230,20 +230,7 @@ def built(stored: object, where: str) -> Deed:
     )
 
 
-_NAMES = frozenset(
-    {
-        "turns",
-        "crept",
-        "fitted",
-        "poured",
-        "bottled",
-        "listed",
-        "learned",
-        "forgotten",
-        "when",
-        "of",
-    }
-)
+_NAMES = frozenset(item.name for item in fields(Deed))
 _MOST_TURNS = 400.0
 _ROWS = frozenset(str(n) for n in range(1, record.MOST + 1))
 _ENDS: Mapping[str, tuple[End, ...]] = {

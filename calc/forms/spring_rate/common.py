@@ -1,7 +1,7 @@
 """What every way to a spring rate says: the rate in all units, its force table, its note."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from calc import units
 from calc.answering.answer import (
@@ -21,8 +21,8 @@ from calc.answering.answer import (
 )
 from calc.answering.uncertainty import COVERAGE
 from calc.forms.cautions import eyes
-from calc.forms.names import end_word
 from calc.forms.spring_rate.inputs import Asked
+from calc.forms.writes import end_write
 from calc.language import tr
 from calc.model.car import number_at
 from calc.model.corners import End
@@ -161,10 +161,9 @@ def _writes(asked: Asked, rate: Quantity, found: Found) -> tuple[Write, ...]:
     if end not in tuple(End):
         return ()
     how: Written = "entered" if asked.known in _OF_ITS_OWN else "predicted"
-    value = asked.say(rate.value, "rate")
-    says = tr("{end} spring rate {value}", end=end_word(End(end)), value=value)
     replaces = asked.known in _MADE_OTHERWISE
-    made = [Write(f"{end}.spring_rate", rate.value, says, how, rate.u, replaces=replaces)]
+    written = end_write(asked, End(end), "spring_rate", rate.value, how, rate.u)
+    made = [replace(written, replaces=replaces)]
     if found.free is not None:
         u = next((one.u for one in found.quantities if one.name == "free"), None)
         says = tr("free length {length}", length=asked.say(found.free, "length"))

@@ -217,7 +217,7 @@ function numbersIn(place) {
  * @param {string} page @param {string} html
  */
 export function say(page, html) {
-  const [card, fresh] = [byId(`${page}-answer`), parsed(html)];
+  const [card, fresh] = [panelOf(page), parsed(html)];
   const [numbers, figures] = [placeOf("doubts", card), placeOf("figures", card)];
   if (figures) placeOf("figures", fresh)?.replaceWith(figures);
   const coming = placeOf("doubts", fresh);
