@@ -150,7 +150,7 @@ class RatioFit:
 
 
 def wheel_rate(
-    *, rate: float, motion_ratio: float, force: float = 0.0, motion_ratio_slope: float = 0.0
+    *, rate: float, motion_ratio: float, force: float, motion_ratio_slope: float
 ) -> float:
     """Rate at the wheel in N/m of a spring of rate N/m: k MR^2 + F dMR/dz.
 

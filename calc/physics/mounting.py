@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from functools import cache
 
 from calc.physics.linkage import Linkage, RatioFit, position, travel_range, wheel_rate
-from calc.physics.require import finite, positive
+from calc.physics.require import positive
 from calc.physics.root import rising_root
 from calc.physics.stack import Stack
 
@@ -101,7 +101,6 @@ def rest(hole: Hole, stack: Stack, *, seat: float, load: float) -> float:
 
     At an end of the travel where a stop takes the load.
     """
-    finite(seat=seat)
     positive(load=load)
 
     def excess(rise: float) -> float:

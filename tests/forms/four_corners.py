@@ -10,7 +10,7 @@ from scipy.optimize import brentq, root
 from calc.model.car import Axle, Car
 from calc.model.corners import CORNERS
 from calc.physics.chassis import Wheel
-from calc.physics.linkage import lift_per_turn, wheel_rate
+from calc.physics.linkage import lift_per_turn
 from calc.physics.settle import LoadLine, Stance, balance_point, measured_line, settle
 from calc.physics.spring import Spring
 from calc.units import STANDARD_GRAVITY
@@ -29,7 +29,7 @@ def corner(car: Car, key: str) -> Wheel:
     return Wheel(
         x=car.body.wheelbase if key.startswith("front") else 0.0,
         y=side * axle.track / 2,
-        wheel_rate=wheel_rate(rate=axle.spring_rate, motion_ratio=axle.motion_ratio),
+        wheel_rate=axle.spring_rate * axle.motion_ratio**2,
         turn_lift=lift_per_turn(pitch=axle.pitch, motion_ratio=axle.motion_ratio),
     )
 

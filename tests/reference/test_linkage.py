@@ -163,7 +163,9 @@ def test_a_level_arm_under_an_upright_damper_is_a_lever(near: float, rate: float
     assert mounting.rest(hole, spring, seat=seat, load=load) == pytest.approx(0.0, abs=1e-9)
     at_wheel = mounting.rate_at_wheel(hole, spring, seat=seat, rise=0.0)
     assert at_wheel == pytest.approx(rate * share**2, rel=1e-4)
-    alone = linkage.wheel_rate(rate=rate, motion_ratio=hole.ride.ratio, force=load)
+    alone = linkage.wheel_rate(
+        rate=rate, motion_ratio=hole.ride.ratio, force=load / share, motion_ratio_slope=0.0
+    )
     assert alone == pytest.approx(rate * share**2, rel=1e-4)
     assert linkage.wheel_damping(damping=rate, motion_ratio=hole.ride.ratio) == pytest.approx(
         rate * share**2, rel=1e-4
