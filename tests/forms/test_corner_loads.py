@@ -102,6 +102,15 @@ def test_the_exact_turns_move_no_corner() -> None:
     assert (400 + 486) / 1656 + (moved[0] + moved[3]) / total == pytest.approx(0.5, abs=1e-7)
 
 
+@pytest.mark.parametrize(("where", "pair"), [("front", (1, -1, 0, 0)), ("rear", (0, 0, -1, 1))])
+def test_the_exact_turns_of_one_end_hit_the_cross_weight(where: str, pair: tuple[int, ...]) -> None:
+    answer = ask((400, 340, 430, 486), where=where, cross_wanted="50 %")
+    turns = down(answer, f"{where}_turns", ADDS_CROSS[where])
+    moved, _ = body([turns * each for each in pair])
+    total = 1.656 * 9.80665
+    assert (400 + 486) / 1656 + (moved[0] + moved[3]) / total == pytest.approx(0.5, abs=1e-7)
+
+
 @given(loads=LOADS, where=st.sampled_from(["front", "rear"]))
 @settings(max_examples=40, deadline=None)
 def test_the_exact_turns_say_their_way_in_words_and_not_by_a_sign(

@@ -14,6 +14,7 @@ from calc.model.car import Bottle, Car, empty, put
 from calc.model.origin import Origin
 from calc.physics import oil
 from calc.replying.reading import read, run
+from calc.units import NBSP
 from tests.forms.asking import answered, noted, refused, told, value, values
 
 ask = partial(answered, FORM)
@@ -40,6 +41,19 @@ def test_one_oil_for_both_ends_is_one_batch_of_half_and_half() -> None:
     assert noted(answer) == {
         "front.oil": pytest.approx(made), "rear.oil": pytest.approx(made),
     }  # fmt: skip
+
+
+def test_the_tables_have_the_rest_of_each_bottle_and_a_label_for_the_new_one() -> None:
+    """22.3 mL as above; 401 cSt is nearer to 200 x 4^(11.2 / 22.3) = 401.2 than to the 398.8 of
+    11.2 mL and 11.1 mL. Both bottles hold 60 mL."""
+    wanted = {"end__front__target": "401", "end__rear__target": "401"}
+    bottles, label = ask(**TWO, **wanted, bottles__1__name="soft", name="gold").tables
+    assert bottles.rows == (
+        ("Bottle 1 soft", "200", "11.10", "48.90"), ("Bottle 2", "800", "11.20", "48.80"),
+    )  # fmt: skip
+    assert label.title == "Label: gold"
+    written = [text.replace(NBSP, " ") for _, text in label.rows]
+    assert written[:3] == ["401 cSt", "11.1 mL of 200 cSt (soft)", "11.2 mL of 800 cSt"]
 
 
 def test_two_oils_never_take_more_of_a_bottle_than_it_holds() -> None:

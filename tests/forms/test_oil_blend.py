@@ -72,6 +72,13 @@ def test_the_recipe_is_in_steps_of_the_tool_and_says_what_it_gives() -> None:
     assert f"{by_hand:.0f}" in made.steps[0].gives
 
 
+def test_whole_parts_are_shown_with_the_share_that_they_make() -> None:
+    """450 of 300 and 500 cSt is ln 1.5 / ln (5/3) = 79.4 % thick: four of five parts are 80 %."""
+    made = ask(thin="300", thick="500", target="450", amount="30", step="parts")
+    parts = next(line for line in made.working if "whole parts" in line.relation)
+    assert parts.filled == "1 thin : 4 thick = 80.0% thick"
+
+
 def test_the_share_has_the_doubt_that_an_independent_review_found() -> None:
     """± 9.6 points for 450 of 300 and 500 cSt, each known to 3 %; by hand for the log law: s is ln
     1.5 over ln (5/3), its derivatives are 1 - s and s over that. The band of the laws adds little.

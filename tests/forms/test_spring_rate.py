@@ -18,6 +18,7 @@ from calc.model.car import Car
 from calc.physics.spring import SHEAR_MODULUS
 from calc.physics.stack import single
 from calc.replying.reading import run
+from calc.units import NBSP
 from tests.forms.asking import answered, cautions, noted, quantity, replied, stops, value
 
 FORM = BY_SLUG["spring-rate"]
@@ -268,9 +269,12 @@ def test_the_line_in_the_plot_reaches_from_the_shortest_reading_to_no_force() ->
 
 
 def test_the_curve_by_wire_passes_through_the_wire_that_was_measured() -> None:
-    """R = G d^4 / (8 D^3 n) (EN 13906-1:2013), here with D and n as they are and d varied."""
+    """R = G d^4 / (8 D^3 n) (EN 13906-1:2013), here with D and n as they are and d varied: with
+    0.882 N/mm in the middle it goes from 0.882 x 0.8^4 = 0.361 to 0.882 x 1.2^4 = 1.829."""
     answer = ask(known="wire", wire="1.25", outside="18", coils="8", ends="closed")
     (curve,) = answer.plots[0].curves
+    said = answer.plots[0].says.replace(NBSP, " ")
+    assert said == "From 0.361 N/mm at 1.00 mm to 1.829 N/mm at 1.50 mm; yours has 0.882 N/mm."
     for wire, rate in curve.points:
         assert rate == pytest.approx(value(answer, "rate") * (wire / 1.25e-3) ** 4, rel=1e-9)
     assert [curve.points[0][0], curve.points[-1][0]] == pytest.approx([1.0e-3, 1.5e-3])

@@ -279,6 +279,20 @@ def test_scatter_beyond_the_gauge_is_friction() -> None:
     assert inside / offered > 0.9
 
 
+def test_the_scatter_of_a_coarse_gauge_is_none_of_the_friction() -> None:
+    """By hand: 16 turns miss by ± 0.6 mm, evenly, so that the best ratio stays as it is: a variance
+    of 16 x 0.6² / 15 = 0.384 mm². A rise is the difference of two readings of u = 0.2 mm, so
+    2 x 0.2² = 0.08 of it is the gauge's. A band b gives two heights in it the variance b² / 6 of
+    their difference: √(6 x 0.304) = 1.351 mm."""
+    gauge = 0.2e-3
+    before = Origin("measured", NOW - 1, u=gauge)
+    car = put(owned(), "front.ride_height", owned().front.ride_height, before)
+    misses = [0.6e-3, 0.6e-3, -0.6e-3, -0.6e-3] * 4
+    (lesson,) = lessons(*season(0.65, [2.0, -2.0] * 8, misses, gauge, car))
+    (band,) = [offer.value for offer in lesson.offers if offer.name == "friction"]
+    assert band == pytest.approx(1.351e-3, rel=1e-3)
+
+
 def test_loads_on_the_scales_are_held_against_the_prediction() -> None:
     """Opposite turns shift load from one diagonal to the other. Scales that show it as predicted,
     to a gram, say nothing; one that is 40 g off does, until it is weighed again or turned on."""
