@@ -174,6 +174,13 @@ def texts_of(built: Build, step: str) -> list[str]:
     return [f"{one.end}: {plainly(one.text)}" for one in facts(built, BY_KEY[step].facts)]
 
 
+def test_a_pair_takes_the_oil_of_two_and_three_quarters_of_it_go_in_first() -> None:
+    """As the step says; 0.75 x 3.3 mL to a step of the syringe, 0.1 mL."""
+    built = build(car=Car())
+    assert texts_of(built, "oil")[0] == "Front: 400 cSt, 3.3 mL in each, 6.6 mL for the pair"
+    assert texts_of(built, "fill")[0] == "Front: about 2.5 mL of 3.3 mL"
+
+
 def test_what_was_read_in_the_list_is_known_to_its_later_steps() -> None:
     """The car knows none of it. At the step where it is read it is not asked for again."""
     read = {f"read.closed.{one}": "10" for one in End.FRONT.corners}
@@ -329,6 +336,21 @@ def test_small_pistons_are_paired_by_a_share_of_their_size() -> None:
     assert [one.judged for one in verdict(Build(fine, apart, "metric"), End.FRONT).compared] == [
         "apart", "apart",
     ]  # fmt: skip
+
+
+@pytest.mark.parametrize(("time", "judged"), [("1.7", "alike"), ("1.6", "open")])
+def test_times_by_hand_are_as_sure_as_the_mean_of_three(time: str, judged: str) -> None:
+    """0.1 s each, 0.1 / √3 = 0.058 s for the mean and twice √2 of that for the difference: 0.163 s,
+    where 10 % of the time are 0.17 s and 0.16 s."""
+    times = {f"read.hang.{one}": time for one in End.FRONT.corners}
+    assert verdict(Build(MINE, times, "metric"), End.FRONT).says == judged
+
+
+def test_collars_at_first_touch_may_differ_by_the_smallest_turn() -> None:
+    """A quarter of 0.75 mm is 0.19 mm; the calliper leaves less than 0.1 mm of doubt (k = 2)."""
+    for right, judged in (("12.1", "alike"), ("12.4", "apart")):
+        gaps = {"read.gap.front_left": "12.0", "read.gap.front_right": right}
+        assert verdict(Build(Car(), gaps, "metric"), End.FRONT).says == judged
 
 
 def test_nothing_read_is_no_verdict() -> None:
@@ -578,21 +600,21 @@ def lines(*done: tuple[str, str, str]) -> list[Entry]:
 
 def test_a_record_goes_with_its_letter_to_the_shelf_and_to_another_corner() -> None:
     _, built = finished(whole(), AT)
-    more = lines(
+    more = (
         (RAN, "", ""), (RAN, "", ""), (SHELF, "A", ""), (RAN, "", ""),
         (FITTED, "A", "rear_left"), (RAN, "", ""), (LEAK, "B", "front_right"),
         (BLED, "D", "rear_right"),
     )  # fmt: skip
-    found = {one.name: one for one in dampers.records([*built, *more])}
+    found = {one.name: one for one in dampers.records([*built, *lines(*more)])}
     assert (found["A"].corner, found["A"].runs) == ("rear_left", 3), "on the shelf nothing runs"
     assert (found["C"].corner, found["C"].runs) == ("", 3), "it made room"
     assert (found["B"].runs, found["B"].leaks) == (4, True)
     assert (found["D"].runs, found["D"].leaks) == (0, False)
     assert dampers.due(found["B"], None)
     assert [dampers.due(found["A"], most) for most in (None, 3, 4)] == [False, True, False]
-    again = lines((BLED, "B", "front_right"))
-    tight = {one.name: one for one in dampers.records([*built, *more, *again])}["B"]
-    assert not tight.leaks or again[0].time < more[-1].time
+    again = lines(*more, (BLED, "B", "front_right"))
+    tight = {one.name: one for one in dampers.records([*built, *again])}["B"]
+    assert (tight.runs, tight.leaks) == (0, False)
 
 
 def test_what_is_known_of_a_corner_goes_with_its_damper() -> None:

@@ -204,6 +204,19 @@ def test_a_height_far_off_is_said() -> None:
     assert lesson.last.measured > lesson.last.predicted
 
 
+def test_the_doubt_of_the_height_before_is_in_the_measured_rise_alone() -> None:
+    """Both rises start from it, so the predicted one has only the doubt of what lifts the car, by
+    hand: 0.02 of a ratio of 0.65 and 0.5 % of the pitch."""
+    car = put(owned(), "front.motion_ratio", 0.65, Origin("measured", u=0.02))
+    car = put(car, "front.ride_height", car.front.ride_height, Origin("measured", u=0.5e-3))
+    (lesson,) = lessons(*season(0.65, [2.0], gauge=0.1e-3, record=car))
+    last = lesson.last
+    assert last.u_gauge == pytest.approx(math.hypot(0.5e-3, 0.1e-3))
+    assert last.u_predicted == pytest.approx(
+        last.predicted * math.hypot(0.02 / 0.65, OF_PITCH), rel=1e-3
+    )
+
+
 def test_what_was_not_measured_teaches_nothing() -> None:
     car = from_json(to_json(owned()))
     _, entry = log.turn(car, Moment("1", "car", NOW, 0.0), "front_left", 1.0)
@@ -240,7 +253,7 @@ def measured_again(
 
 def test_a_lesson_ends_with_what_it_is_about() -> None:
     """Measured once more the new height stands for the other; another spring or another turn makes
-    it another height."""
+    it another height, and another free length that is entered explains it."""
     car, entries = season(0.45, [2.0])
     at = Moment("noted", "car", NOW + 50, 0.0)
     note = log.noted(car, at, "bounced")
@@ -253,7 +266,12 @@ def test_a_lesson_ends_with_what_it_is_about() -> None:
     assert off.last.is_off and not lesson.last.is_off and len(lesson.seen) == len(off.seen)
     rate = {"front.spring_rate": (car.front.spring_rate * 1.2, Origin("measured", NOW + 70))}
     turned = dict.fromkeys(End.FRONT.corners, 1.0)
-    for deed in (Deed(fitted=rate, when=NOW + 70), Deed(turns=turned, when=NOW + 70)):
+    free = {"front.spring_free": (0.041, Origin("measured", NOW + 70))}
+    for deed in (
+        Deed(fitted=rate, when=NOW + 70),
+        Deed(turns=turned, when=NOW + 70),
+        Deed(learned=free),
+    ):
         changed, entry = log.happened(car, Moment("x", "car", NOW + 70, 0.0), log.DONE, deed)
         assert lessons(changed, [*entries, note, entry]) == ()
 
@@ -368,3 +386,30 @@ def test_the_rate_of_a_fitted_spring_is_found(share: float) -> None:
     for offer in rates:
         assert offer.value == pytest.approx(share * said, rel=0.03)
     assert rates or abs(share - 1) < 0.35
+
+
+def test_the_rate_of_a_fitted_spring_is_as_doubtful_as_both_rises() -> None:
+    """By moving the measured height as far as both rises together are in doubt, up and down, and
+    looking how far the rate moves (JCGM 100:2008, 5.1.3); by a gauge and a friction so small that
+    the prediction has the most of it."""
+    before = put(owned(), "front.friction", 0.05e-3, Origin("measured"))
+    source = Origin("measured", u=0.02e-3)
+    before = put(before, "front.ride_height", before.front.ride_height, source)
+    fitted = {"front.spring_rate": (850.0, Origin("label", NOW))}
+    deed = Deed(fitted=fitted, when=NOW, of="spring-swap")
+    car, entry = log.happened(before, Moment("1", "car", NOW, 0.0), log.DONE, deed)
+
+    def settled(off: float) -> Lesson:
+        height = car.front.ride_height + off
+        learned = {"front.ride_height": (height, Origin("measured", NOW + 1, u=0.02e-3))}
+        at = Moment("2", "car", NOW + 1, 0.0)
+        after, told = log.happened(car, at, log.ENTERED, Deed(learned=learned))
+        (lesson,) = lessons(after, [entry, told])
+        return lesson
+
+    lesson = settled(-3e-3)
+    (rate,) = lesson.offers
+    u = math.hypot(lesson.last.u_measured, lesson.last.u_predicted)
+    assert lesson.last.u_predicted > lesson.last.u_measured
+    low, high = (settled(-3e-3 + off).offers[0].value for off in (-u, u))
+    assert rate.u == pytest.approx((high - low) / 2, rel=0.05)

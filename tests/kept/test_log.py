@@ -95,17 +95,22 @@ def test_the_way_home_leads_to_the_base(deeds: list[tuple[str, str, float]], lef
     assert not lines or lines[-1].stands == base.stands
 
 
-def test_the_example_of_the_job() -> None:
-    """ "Rear left collar: 1 1/4 turns up": five quarter turns down since the base lead back so."""
+@pytest.mark.parametrize(
+    ("touch", "says", "gives"),
+    [
+        (0.25, "1 1/4 turns up", "Anticlockwise, seen from the cap end (looser; car down)"),
+        (-0.25, "1 1/4 turns down", "Clockwise, seen from the cap end (tighter; car up)"),
+    ],
+)
+def test_the_example_of_the_job(touch: float, says: str, gives: str) -> None:
+    """ "Rear left collar: 1 1/4 turns up": five quarter turns down since the base lead back so, by
+    1.25 x 0.75 mm of thread."""
     car, base = Car(), log.stands(Car())
     for n in range(5):
-        car, _ = log.turn(car, moment(n), "rear_left", 0.25)
+        car, _ = log.turn(car, moment(n), "rear_left", touch)
     step = home_steps(car, base, "metric")[0]
-    assert step.text.replace("\u00a0", " ") == "Rear left collar: 1 1/4 turns up."
-    assert step.gives.replace("\u00a0", " ") == (
-        # 1.25 x 0.75 mm
-        "Anticlockwise, seen from the cap end (looser; car down). 0.94 mm of thread."
-    )
+    assert step.text.replace("\u00a0", " ") == f"Rear left collar: {says}."
+    assert step.gives.replace("\u00a0", " ") == f"{gives}. 0.94 mm of thread."
 
 
 def test_steps_of_a_tenth_come_back_to_nothing() -> None:
@@ -168,6 +173,13 @@ def test_touches_of_one_button_are_one_turn_of_the_hand() -> None:
     ]  # fmt: skip
 
 
+def test_a_turn_with_a_note_keeps_its_line() -> None:
+    car, noted = log.turn(Car(), moment(1), "front_left", 0.25, "too low")
+    _, touched = log.turn(car, replace(moment(1), time=noted.time + 1), "front_left", 0.25)
+    rows = gathered([noted, touched])
+    assert [(entry.note, turns) for entry, turns in rows] == [("", 0.25), ("too low", 0.25)]
+
+
 def test_the_plot_ends_where_the_collars_stand() -> None:
     cars, entries = done([("turn", "front_left", 0.5), ("turn", "rear_right", -1.25)])
     plot = view(cars[-1], entries, START + 300, 3600.0, "metric").plot
@@ -175,6 +187,8 @@ def test_the_plot_ends_where_the_collars_stand() -> None:
     ends = {curve.label: curve.points[-1][1] for curve in plot.curves}
     # Collars that were nowhere apart share one line, so that no name stands at another's.
     assert ends == {"Front left": 0.5, "Front right, rear left": 0, "Rear right": -1.25}
+    # It stood at the base until it was turned.
+    assert {y for _, y in plot.curves[0].points} == {0, 0.5}
     times = [x for curve in plot.curves for x, _ in curve.points]
     assert 0 <= min(times) <= max(times) <= 24 * 3600
     # The day after, the day's plot is empty and the base is told with its day.

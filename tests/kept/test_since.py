@@ -22,12 +22,14 @@ from calc.model.car import Bottle, Car, empty, forget, put
 from calc.model.corners import CORNERS
 from calc.model.origin import Origin
 from calc.replying.reading import run
+from calc.units import NBSP
 from tests.owned import owned
 
 NOW = 1_700_000_000.0  # 2023-11-14 22:13:20 UTC
 BOTTLES = (Bottle("thin", 300e-6, 80e-6), Bottle("thick", 900e-6, 80e-6))
 BLEND = {"task": "bottles", "target": "500", "amount": "20"}
 SWAP = {"new_rate": "0.72", "new_free": "42", "new_solid": "12"}
+ALIKE = {"new_rate": "0.655", "new_free": "40", "new_solid": "13"}
 
 
 def carried_out(slug: str, typed: dict[str, str], car: Car) -> tuple[Car, list[Entry], Answer]:
@@ -131,14 +133,16 @@ def test_a_swap_names_its_spring_and_its_turns() -> None:
     assert any("0.72" in row.what for row in rows)
 
 
+@pytest.mark.parametrize("swap", [SWAP, ALIKE])
 @pytest.mark.parametrize("known", [True, False])
 def test_the_height_of_the_end_that_was_worked_at_is_asked_for_until_it_is_measured(
-    known: bool,
+    known: bool, swap: dict[str, str]
 ) -> None:
     """A spring swap asks for no height itself; that of the other end has not changed by its work.
-    Collar turns do ask for it."""
+    A spring nearly like the old one moves no collar, but the car. Collar turns do ask for it."""
     before = owned() if known else forget(owned(), "front.ride_height")
-    car, entries, _ = carried_out("spring-swap", SWAP, before)
+    car, entries, _ = carried_out("spring-swap", swap, before)
+    assert bool(entries[-1].does.turns) == (swap is SWAP)
     told = said("spring-swap", {}, car, entries).done
     assert told is not None
     assert told.heights == (("end.front.ride_height", "Front, ride height now"),)
@@ -319,8 +323,8 @@ def test_what_is_only_measured_is_said_and_taken_back_as_a_whole() -> None:
 
 def test_a_base_of_other_springs_is_not_turned_back_to() -> None:
     """A spring shorter by 8 mm, its collars down by about as much: turned back up by that it hangs
-    loose by what the collar rises above its free length. Hooke's law: free length minus the room
-    at full droop is the preload."""
+    loose by what the collar rises above its free length, and the car stands lower. Hooke's law:
+    free length minus the room at full droop is the preload."""
     short = {"new_rate": "0.9", "new_free": "32", "new_solid": "10"}
     before = owned()
     car, entries, _ = carried_out("spring-swap", short, before)
@@ -329,6 +333,7 @@ def test_a_base_of_other_springs_is_not_turned_back_to() -> None:
     gap = (before.front.droop_length - 0.032) * 1e3
     assert gap > 1
     assert f"loose at full droop by {gap:.1f}\N{NO-BREAK SPACE}mm" in shown.not_home[0]
+    assert re.search("The front would sit .* mm lower", shown.not_home[0].replace(NBSP, " "))
     usual = before
     for name in ("spring_rate", "spring_free", "spring_solid"):
         usual = put(usual, f"front.{name}", getattr(before.front, name), Origin("assumed"))
