@@ -23,6 +23,13 @@ def pytest_addoption(parser: pytest.Parser) -> None:
     parser.addoption(ALL, action="store_true", help="run the tests marked wide too")
 
 
+def pytest_configure(config: pytest.Config) -> None:
+    """With `--all` every page has its own Python."""
+    from tests.site import beside  # not before its asserts are rewritten
+
+    beside.may_be = not config.getoption(ALL)
+
+
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
     """Leave out the wide tests unless all are asked for; each has to say why it is wide."""
     wide = [item for item in items if item.get_closest_marker("wide")]

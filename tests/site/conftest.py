@@ -24,7 +24,7 @@ from playwright.sync_api import (
 from site_src.build import browser as browsers
 from tests.site.access import LOOKING
 from tests.site.devices import Device, start
-from tests.site.hands import PATIENCE, Keeping, SharedPage, Visitor, is_offline, live, visiting
+from tests.site.hands import PATIENCE, SharedPage, Visitor, is_offline, live, visiting
 from tests.site.hosting import Outside, Site, built, serve
 from tests.site.sheets import document
 
@@ -131,8 +131,8 @@ def visitor(browser: Browser, proxy: HTTPServer) -> Iterator[Visitor]:
     """Makes somebody who has never been here."""
     with listening() as listen, ExitStack() as contexts:
 
-        def make(*, service_workers: Keeping = "block", **options: Any) -> BrowserContext:
-            made = visiting(browser, service_workers=service_workers, proxy=past(proxy), **options)
+        def make(**options: Any) -> BrowserContext:
+            made = visiting(browser, proxy=past(proxy), **options)
             context = contexts.enter_context(made)
             listen(context)
             return context
@@ -210,6 +210,19 @@ def shared_page(browser: Browser, site: Site) -> Iterator[SharedPage]:
 def page(shared_page: SharedPage) -> Page:
     """A page for a test that only uses the site: Python in it is up."""
     return shared_page.take()
+
+
+@pytest.fixture(scope="session")
+def shared_within(browser: Browser, site: Site) -> Iterator[SharedPage]:
+    shared = SharedPage(browser, site.url, python="within")
+    yield shared
+    shared.close()
+
+
+@pytest.fixture
+def within(shared_within: SharedPage) -> Page:
+    """Such a page with its own Python, whatever the tier."""
+    return shared_within.take()
 
 
 @pytest.fixture(scope="session")

@@ -9,6 +9,8 @@ from typing import Any, Literal, Protocol
 
 from playwright.sync_api import Browser, BrowserContext, Locator, Page, ViewportSize, expect
 
+from tests.site import beside
+
 PATIENCE = 120_000  # ms; two slow shared cores, and other tests beside
 # A browser that cannot keep the site. Nearly no test is about that, and keeping it fetches all of
 # it a second time; Playwright's own "block" alone would leave a registration that is no object.
@@ -43,23 +45,33 @@ TRIAL = """(field, text) => {
   field.dispatchEvent(new Event("input", { bubbles: true }));
 }"""
 Keeping = Literal["allow", "block"]
+Place = Literal["beside", "within"]  # where Python answers: see beside.py
 
 
 class Visitor(Protocol):
     """Makes somebody who has never been here: a context of the browser with options of its own."""
 
-    def __call__(self, *, service_workers: Keeping = "block", **options: Any) -> BrowserContext: ...
+    def __call__(
+        self, *, service_workers: Keeping = "block", python: Place = "beside", **options: Any
+    ) -> BrowserContext: ...
 
 
 @contextmanager
 def visiting(
-    browser: Browser, *, service_workers: Keeping = "block", **options: Any
+    browser: Browser,
+    *,
+    service_workers: Keeping = "block",
+    python: Place = "beside",
+    **options: Any,
 ) -> Iterator[BrowserContext]:
-    """A context with our patience; it keeps the site on the device only where a test says so."""
+    """A context with our patience; it keeps the site on the device only where a test says so, and
+    has its Python beside the browser where that may be."""
     with browser.new_context(service_workers=service_workers, **options) as context:
         context.set_default_timeout(PATIENCE)
         if service_workers == "block":
             context.add_init_script(KEEPS_NOTHING)
+            if python == "beside" and beside.may_be:
+                beside.answers(context)
         yield context
 
 
@@ -70,8 +82,15 @@ class SharedPage:
     the next test the start of a new page, and cannot reach it.
     """
 
-    def __init__(self, browser: Browser, address: str, scripts: Iterable[Path] = ()) -> None:
+    def __init__(
+        self,
+        browser: Browser,
+        address: str,
+        scripts: Iterable[Path] = (),
+        python: Place = "beside",
+    ) -> None:
         self.browser, self.address, self.scripts = browser, address, tuple(scripts)
+        self.python = python
         self.stack = ExitStack()
         self.page: Page | None = None
 
@@ -86,7 +105,7 @@ class SharedPage:
 
     def _fresh(self) -> Page:
         self.close()
-        page = self.stack.enter_context(visiting(self.browser)).new_page()
+        page = self.stack.enter_context(visiting(self.browser, python=self.python)).new_page()
         page.goto(self.address)
         for script in self.scripts:
             page.evaluate(script.read_text("utf-8"))

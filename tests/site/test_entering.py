@@ -161,7 +161,7 @@ def test_the_unit_beside_a_number_goes_to_the_next_and_around(
 
 def test_before_python_is_up_steps_work_and_units_wait(visitor: Visitor, site: object) -> None:
     """A unit pressed early comes when Python does, and not over what was typed meanwhile."""
-    context = visitor()
+    context = visitor(python="within")
     page = context.new_page()
     held = []
     page.route("**/pyodide.asm.wasm*", lambda route: held.append(route))

@@ -46,8 +46,8 @@ each_language = pytest.mark.parametrize("code", OTHERS)
 
 @pytest.fixture(scope="module")
 def speakers(browser: Browser, site: Site) -> Iterator[dict[str, Page]]:
-    """The page of each language, with Python up in it."""
-    with visiting(browser) as context:
+    """The page of each language, with its own Python up in it."""
+    with visiting(browser, python="within") as context:
         pages = {}
         for code in OTHERS:
             pages[code] = context.new_page()
@@ -305,7 +305,7 @@ def test_it_starts_without_a_network_in_german(same_site: Site, owner: Page) -> 
 
 def test_the_slow_way_speaks_the_language_too(own_site: Site, visitor: Visitor) -> None:
     own_site.server.broken.add("image.packed")
-    page = visitor().new_page()
+    page = visitor(python="within").new_page()
     page.goto(f"{own_site.url}index.es.html#stroke")
     live(page)
     expect(page.locator("html")).to_have_attribute("data-boot", "stock")
@@ -318,7 +318,7 @@ def test_the_slow_way_speaks_the_language_too(own_site: Site, visitor: Visitor) 
 
 def test_without_its_words_it_answers_in_english(own_site: Site, visitor: Visitor) -> None:
     own_site.server.broken.add("de.packed")
-    page = visitor().new_page()
+    page = visitor(python="within").new_page()
     page.goto(f"{own_site.url}index.de.html#oil-blend")
     live(page)
     expect(page.locator("#oil-blend-answer .step").first).to_contain_text("Mix ")

@@ -33,7 +33,7 @@ def address(dist: Path, tmp_path_factory: pytest.TempPathFactory) -> str:
 
 def test_every_form_answers_from_the_file(browser: Browser, address: str) -> None:
     asked: list[str] = []
-    with visiting(browser) as context:
+    with visiting(browser, python="within") as context:
         page = context.new_page()
         page.on("request", lambda request: asked.append(request.url))
         page.goto(address)
@@ -53,7 +53,7 @@ def test_every_form_answers_from_the_file(browser: Browser, address: str) -> Non
 
 
 def test_it_speaks_another_language(browser: Browser, dist: Path, tmp_path: Path) -> None:
-    with visiting(browser) as context:
+    with visiting(browser, python="within") as context:
         page = context.new_page()
         page.goto(written(dist, tmp_path, "de") + "#oil-blend")
         html = page.locator("html")

@@ -55,7 +55,7 @@ def _texts(svg: str) -> list[str]:
 )
 @pytest.mark.parametrize("slug", SLUGS)
 def test_the_browser_says_what_python_at_the_desk_says(
-    page: Page, site: object, slug: str, questions: int
+    within: Page, site: object, slug: str, questions: int
 ) -> None:
     """Equal inputs give the same answer, to the last digit shown, in CPython and Pyodide; so
     many questions, and more where few of them have an answer."""
@@ -74,7 +74,7 @@ def test_the_browser_says_what_python_at_the_desk_says(
         for what in ("answer", "doubts", "figures"):
             question["ask"] = what
             here = json.loads(live.answer(json.dumps(question)))
-            there = ask(page, **question)
+            there = ask(within, **question)
             for reply in (here, there):
                 reply["html"] = without_last_bits(reply["html"])
             assert there == here, question

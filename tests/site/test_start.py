@@ -157,7 +157,7 @@ def test_a_broken_image_leads_to_the_ordinary_start(
 ) -> None:
     spoil(next(copy.glob("a-*/image.packed")))
     own_site.server.root = copy
-    with visiting(browser) as context:
+    with visiting(browser, python="within") as context:
         engine = Chromium(context.new_page())
         engine.open(own_site.url)
         engine.wait(LIVE)
@@ -183,7 +183,7 @@ def test_where_python_cannot_run_the_page_says_so(
     """The demo car's answers stay, and a sentence says what they are."""
     spoil(next(copy.glob("py-*/pyodide.asm.wasm.packed")))
     own_site.server.root = copy
-    with visiting(browser) as context:
+    with visiting(browser, python="within") as context:
         engine = Chromium(context.new_page())
         engine.open(own_site.url)
         engine.wait("document.documentElement.dataset.engine === 'failed'")
@@ -230,7 +230,7 @@ def test_python_that_fails_is_started_anew_and_not_asked_that_again(
     assert text.count("self.postMessage({ id, reply") == 1
     worker.write_text(text.replace("self.postMessage({ id, reply", OVERFLOW), "utf-8")
     own_site.server.root = copy
-    with visiting(browser) as context:
+    with visiting(browser, python="within") as context:
         engine = Chromium(context.new_page())
         engine.open(own_site.url)
         engine.wait(LIVE)
@@ -278,7 +278,7 @@ def test_a_link_that_breaks_off_is_taken_up_where_it_broke(
             self.close_connection = True
             return None
 
-    with serving(dist, Breaking) as address, visiting(browser) as context:
+    with serving(dist, Breaking) as address, visiting(browser, python="within") as context:
         engine = Chromium(context.new_page())
         engine.open(address + "#oil-blend")
         engine.wait(LIVE)
@@ -306,7 +306,7 @@ def blend(engine: Chromium, page: Page) -> None:
 
 
 def test_the_last_answer_is_there_before_python(browser: Browser, own_site) -> None:
-    with visiting(browser) as context:
+    with visiting(browser, python="within") as context:
         page = context.new_page()
         engine = Chromium(page)
         engine.open(own_site.url + "#oil-blend")
@@ -362,7 +362,7 @@ def test_it_does_not_wait_for_the_page_it_belongs_to(browser: Browser, dist: Pat
             whole.wait(PATIENCE)
             return self.wfile.write(after[len(after) // 9 :])
 
-    with serving(dist, Halting) as address, visiting(browser) as context:
+    with serving(dist, Halting) as address, visiting(browser, python="within") as context:
         page = context.new_page()
         page.goto(f"{address}licences.html")
         page.evaluate("kept => localStorage['damper-bench-last'] = JSON.stringify(kept)", kept)
@@ -383,7 +383,7 @@ def test_python_waits_only_where_nothing_is_asked(
     browser: Browser, own_site, address: str, then: str
 ) -> None:
     """The list of pages comes before it, a form does not."""
-    with visiting(browser) as context:
+    with visiting(browser, python="within") as context:
         page = context.new_page()
         page.add_init_script(STARTED)
         page.goto(own_site.url + address)
@@ -408,7 +408,7 @@ def test_python_practises_when_it_comes_from_the_device(owner: Page, same_site: 
 @pytest.mark.parametrize("still", [True, False], ids=["still", "changed elsewhere since"])
 def test_what_was_asked_last_is_asked_first(browser: Browser, own_site, still: bool) -> None:
     """Before the database has spoken; where it says otherwise, that is answered in the end."""
-    with visiting(browser) as context:
+    with visiting(browser, python="within") as context:
         page = context.new_page()
         engine = Chromium(page)
         engine.open(own_site.url + "#oil-blend")

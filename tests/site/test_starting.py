@@ -22,7 +22,7 @@ NOTHING_KEPT = {"network.cookie.cookieBehavior": 2}
 
 @pytest.fixture
 def device(browser: Browser) -> Iterator[BrowserContext]:
-    with visiting(browser) as context:
+    with visiting(browser, python="within") as context:
         yield context
 
 

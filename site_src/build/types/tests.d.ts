@@ -26,3 +26,5 @@ declare var slow: (() => Promise<unknown>) | undefined;
 declare const DEMO: WholeCar;
 /** Every question, each with all of its reply. */
 type Answers = { [K in keyof Talk]: (question: Talk[K][0]) => Talk[K][1] };
+/** Asks the Python beside the browser: language, question as JSON; its reply as JSON. */
+declare function askBeside(language: string, question: string): Promise<string>;
