@@ -2,6 +2,7 @@
 
 import json
 import re
+from dataclasses import replace
 from datetime import date
 from typing import Any
 
@@ -18,7 +19,7 @@ from calc.kept.deeds import carried_out
 from calc.kept.doing import back_to
 from calc.kept.setups import SAVE, Setup, differences, instructions
 from calc.model import car as car_model
-from calc.model.car import LEFT_HAND, Car, empty, is_known, numbers, put
+from calc.model.car import LEFT_HAND, Car, empty, forget, is_known, numbers, put
 from calc.model.corners import CORNERS
 from calc.model.origin import Origin
 from calc.replying.reading import read, run
@@ -152,6 +153,8 @@ def test_turns_of_another_thread_are_warned_of() -> None:
     assert [c.stop for c in setups.cautions(Car(), other)] == [True]
     assert "rear dampers" in setups.cautions(Car(), other)[0].text
     assert len(setups.cautions(Car(), put(Car(), "thread_hand", LEFT_HAND))) == 2
+    guessed = put(owned(), "thread_hand", LEFT_HAND, Origin("assumed"))
+    assert not any(caution.stop for caution in setups.cautions(owned(), guessed))
 
 
 @pytest.mark.parametrize(
@@ -262,6 +265,13 @@ def test_a_set_up_saved_without_a_temperature_knows_none() -> None:
     assert is_known(mine, "temperature")
 
 
+def test_a_temperature_that_is_typed_is_known_whatever_stood_there() -> None:
+    """The same number, here 25 °C, may stand in a record that does not know it."""
+    mine = replace(empty("Mine"), temperature=298.15)
+    asked, _ = read(SAVE, typed(temperature="25"), mine)
+    assert setups.temperature(setups.made(asked)) == pytest.approx(298.15)
+
+
 @pytest.mark.parametrize("day", ["24.5.2031", "2031-13-01", "2031-02-30", "soon"])
 def test_a_day_that_is_none_is_a_problem_at_the_day(day: str) -> None:
     reply = run(SAVE, {"name": "Clay", "date": day}, Car())
@@ -304,6 +314,19 @@ def test_a_spring_is_told_by_what_is_known_of_it() -> None:
     (gives,) = (says for text, says in told.items() if text.startswith("Front springs: 0.55"))
     assert all("?" not in text for text in told)
     assert "free" in gives and "solid" in gives
+
+
+def test_what_nobody_knows_now_is_told_as_it_was_then() -> None:
+    """The oil is put back as known, even where the same number stands there unknown; a height that
+    was not measured before the work is not held against the one of then."""
+    then = owned()
+    now = forget(forget(then, "front.oil"), "front.ride_height")
+    assert now.front.oil == then.front.oil
+    *_, front, rear = instructions(now, then, "metric")
+    assert front.text.startswith("Check the front ride height") and front.gives == ""
+    assert rear.gives.startswith("Before the work: ")
+    after = carried_out(now, back_to(now, then, 2.0, "setups"))
+    assert is_known(after, "front.oil")
 
 
 def test_readings_of_then_stand_in_where_the_work_leaves_none() -> None:
