@@ -49,6 +49,29 @@ def pass_by(page: Page, seconds: float) -> None:
     page.clock.run_for(int(seconds * 1000))
 
 
+CHANGES = """() => {
+  window.changes = [];
+  const note = (records) => window.changes.push(...records.map(({ target }) => target.tagName));
+  const all = { subtree: true, childList: true, attributes: true, characterData: true };
+  new MutationObserver(note).observe(document, all);
+}"""
+
+
+def test_a_page_that_nobody_touches_changes_nothing(visitor: Visitor, site: Any) -> None:
+    """So that the device need not draw; a timer changes its own line only, once a second."""
+    page = with_timer(visitor(), site.url)
+    page.evaluate(CHANGES)
+    pass_by(page, 10)
+    assert page.evaluate("window.changes") == []
+    start(page, "5")
+    expect(left(page)).to_have_text(re.compile("to go"))
+    page.evaluate("window.changes = []")
+    pass_by(page, 10)
+    changes = page.evaluate("window.changes")
+    assert 9 <= len(changes) <= 11
+    assert set(changes) == {"STRONG"}
+
+
 def test_it_counts_down_to_a_time_of_day(visitor: Visitor, site: Any) -> None:
     page = with_timer(visitor(), site.url)
     start(page, "30")

@@ -16,6 +16,7 @@ import { hour, tr } from "./words.js";
 const NAME = "timers";
 const SLACK = 2_000; // ms; what a network sets a clock right by is less
 const BUZZ = [300, 150, 300, 150, 300]; // ms on and off
+const [RUNNING, AT_REST] = [250, 1000]; // ms from look to look
 const PITCH = 880; // Hz; over the noise of a pit, and small loudspeakers have it
 let steady = { wall: Date.now(), run: performance.now() };
 let kept = stored();
@@ -96,19 +97,27 @@ function remaining(end, now) {
   return left > 0 ? tr("{left} to go, until {time}", { left: clock(left), time }) : tr("Ended at {time}, {ago} ago", { time, ago: clock(-left) });
 }
 
+// What stands there already is not written at each look, or the device would draw it again.
+/** @param {Element} place @param {string} text */
+function write(place, text) {
+  if (place.textContent !== text) place.textContent = text;
+}
+
 /** @param {number} now */
 function show(now) {
   steady = { wall: now, run: performance.now() };
   for (const row of rows()) {
     const timer = kept[slotOf(row)];
-    row.hidden = !timer;
+    if (row.hidden !== !timer) row.hidden = !timer;
     const name = named(slotOf(row));
-    for (const place of all(`[data-timer=${slotOf(row)}] span span, [data-start=${slotOf(row)}]`)) if (place.textContent !== name) place.textContent = name;
-    all("button", row)[0].setAttribute("aria-label", tr("Stop timer: {damper}", { damper: name }));
-    all("strong", row)[0].textContent = timer ? remaining(timer.end, now) : "";
+    for (const place of all(`[data-timer=${slotOf(row)}] span span, [data-start=${slotOf(row)}]`)) write(place, name);
+    const [button] = all("button", row);
+    const label = tr("Stop timer: {damper}", { damper: name });
+    if (button.getAttribute("aria-label") !== label) button.setAttribute("aria-label", label);
+    write(all("strong", row)[0], timer ? remaining(timer.end, now) : "");
   }
   const timers = Object.values(kept);
-  byId("timers").hidden = !timers.length;
+  if (byId("timers").hidden !== !timers.length) byId("timers").hidden = !timers.length;
   const most = Math.max(0, ...timers.map(({ back }) => back));
   if (most || !timers.length) byId("timer-doubt").textContent = most ? tr("The clock of this device was set back {by} or more meanwhile.", { by: clock(most) }) : "";
 }
@@ -146,6 +155,10 @@ export function runTimer() {
   for (const row of rows()) all("button", row)[0].addEventListener("click", () => stop(slotOf(row)));
   for (const event of ["pageshow", "focus", "visibilitychange"]) addEventListener(event, look, true);
   addEventListener("storage", () => ((kept = stored()), show(Date.now())));
-  setInterval(look, 250);
+  beat();
+}
+
+function beat() {
   look();
+  setTimeout(beat, Object.keys(kept).length ? RUNNING : AT_REST);
 }
