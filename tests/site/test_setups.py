@@ -12,7 +12,7 @@ from playwright.sync_api import Page, expect
 from calc.kept import link
 from calc.kept.setups import NAME_LONGEST
 from calc.model.car import Car, put
-from tests.site.hands import Visitor, field, net, opened, save_setup, turn
+from tests.site.hands import Visitor, field, net, opened, save_setup, script, turn
 
 
 def line(page: Page, name: str) -> Any:
@@ -130,6 +130,25 @@ def test_cars_are_never_mixed(visitor: Visitor, site: Any) -> None:
     expect(mine).to_contain_text("in use")
     opened(page, site.url, "setups")
     expect(line(page, "Of the first")).to_be_visible()
+
+
+def test_a_press_that_lasts_while_the_cars_are_written_again_counts(
+    visitor: Visitor, site: Any
+) -> None:
+    page = visitor().new_page()
+    opened(page, site.url, "cars")
+    for count in (2, 3):
+        page.get_by_role("button", name="New car").click()
+        expect(page.locator("#cars-list li")).to_have_count(count)
+    mine = page.locator("#cars-list li").filter(has=page.get_by_text("My car", exact=True))
+    mine.get_by_role("button", name="Use this car").hover()
+    page.mouse.down()
+    page.evaluate(
+        """(script) => import(new URL("cars.js", script)).then(({ refresh }) => refresh())""",
+        script(page),
+    )
+    page.mouse.up()
+    expect(mine).to_contain_text("in use")
 
 
 def test_a_car_by_link_is_shown_and_asked_for(visitor: Visitor, site: Any) -> None:

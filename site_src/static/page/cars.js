@@ -3,7 +3,7 @@
 
 import { ask } from "./ask.js";
 import * as backup from "./backup.js";
-import { byId, notice } from "./dom.js";
+import { byId, notice, rewrite } from "./dom.js";
 import { change, fresh, now, pageIn, patchPage, put, read, stale, STORES, under } from "./db.js";
 import { state } from "./state.js";
 import { load, remember, removeCar } from "./store.js";
@@ -25,7 +25,7 @@ const { nameOf } = backup;
 export async function refresh() {
   for (const { id, gone } of await stored()) if (gone && gone < now() - KEPT_GONE) await purge(id);
   const list = (await stored()).map((one) => ({ id: one.id, name: nameOf(one), demo: Boolean(one.car?.demo), gone: Boolean(one.gone) }));
-  byId("cars-list").innerHTML = (await ask({ ask: "cars", cars: list, current: state.current })).html;
+  rewrite(byId("cars-list"), (await ask({ ask: "cars", cars: list, current: state.current })).html);
   const button = byId("cars-list").querySelector(`[data-do="delete-car"][data-id="${asksFor}"]`);
   asksFor = "";
   if (button instanceof HTMLElement) {
