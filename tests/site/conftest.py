@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import shutil
 from collections.abc import Callable, Iterator
 from contextlib import ExitStack, contextmanager
@@ -22,6 +23,8 @@ from playwright.sync_api import (
 )
 
 from site_src.build import browser as browsers
+from site_src.build.image import use
+from site_src.live import worker
 from tests.site.access import LOOKING
 from tests.site.devices import Device, start
 from tests.site.hands import PATIENCE, SharedPage, Visitor, is_offline, live, visiting
@@ -236,6 +239,24 @@ def shared_eyes(browser: Browser, site: Site) -> Iterator[SharedPage]:
 def here(shared_eyes: SharedPage) -> Page:
     """Such a page with axe-core and our own eyes in it."""
     return shared_eyes.take()
+
+
+@pytest.fixture(scope="session")
+def questions() -> list[dict[str, Any]]:
+    """What is asked when the memory image is made, in the words of the page: of one form and of
+    everything else."""
+    asked: list[dict[str, Any]] = []
+    answer = worker.answer
+
+    def listen(request: str) -> str:
+        asked.append(json.loads(request))
+        return answer(request)
+
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(worker, "answer", listen)
+        patch.setattr(use, "FORMS", use.FORMS[:1])
+        use.use_everything()
+    return asked
 
 
 @pytest.fixture(scope="session")

@@ -12,30 +12,10 @@ import pytest
 from playwright.sync_api import Page
 
 from calc.language import NAMES
-from site_src.build.image import use
 from site_src.live import worker
 from site_src.live.questions import QUESTIONS
 from tests.site import beside
 from tests.site.hands import ask
-
-Question = dict[str, Any]
-
-
-@pytest.fixture(scope="module")
-def questions() -> list[Question]:
-    """What is asked when the memory image is made, of one form and of everything else."""
-    asked: list[Question] = []
-    answer = worker.answer
-
-    def listen(request: str) -> str:
-        asked.append(json.loads(request))
-        return answer(request)
-
-    with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(worker, "answer", listen)
-        patch.setattr(use, "FORMS", use.FORMS[:1])
-        use.use_everything()
-    return asked
 
 
 def nine_digits(reply: str) -> Any:
@@ -44,7 +24,7 @@ def nine_digits(reply: str) -> Any:
 
 
 def test_every_question_has_the_same_reply(
-    within: Page, site: object, questions: list[Question]
+    within: Page, site: object, questions: list[dict[str, Any]]
 ) -> None:
     assert {question["ask"] for question in questions} == set(QUESTIONS)
     for question in questions:
