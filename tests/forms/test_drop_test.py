@@ -1,5 +1,7 @@
 """Drop test: damping, friction, left against right and the inferred oil, against other means."""
 
+import re
+
 import numpy as np
 import pytest
 from hypothesis import given, settings
@@ -10,6 +12,7 @@ from calc.answering.answer import Answer
 from calc.forms.drop_test.form import FORM
 from calc.physics import damper, oil
 from calc.physics.damper import Holes, Piston
+from calc.units import NBSP
 from tests.forms.asking import answered, cautions, quantity, refused, stops, told, values
 
 WEIGHTLESS = {"moving": "0 ± 0"}  # shaft and piston, so that the mass alone pulls
@@ -61,6 +64,22 @@ def test_left_against_right_by_scipy() -> None:
     assert values(answer)["chance"] == pytest.approx(theirs.pvalue, rel=1e-6)
     assert "They differ" in told(answer) and "right one is harder" in told(answer)
     assert values(answer)["difference"] == pytest.approx(np.mean(left) / np.mean(right) - 1)
+
+
+def test_a_small_chance_is_one_of_so_many_tests() -> None:
+    """As the reciprocal of scipy's, to its first digit."""
+    left, right = (1.52, 1.49, 1.55, 1.51, 1.50), (1.61, 1.58, 1.66, 1.57)
+    chance = stats.ttest_ind(left, right, equal_var=False).pvalue
+    said = told(ask("sides", timed("left", left) | timed("right", right)))
+    (count,) = re.findall(r"about 1 of (\d+) such tests", said.replace(NBSP, " "))
+    assert float(count) == float(f"{1 / chance:.0e}")
+
+
+def test_only_a_damper_whose_cap_was_off_is_opened() -> None:
+    for cap, opens in (("loose", True), ("shut", False)):
+        said = cautions(ask("one", timed("runs", RUNS), cap=cap))
+        assert ("open it slowly" in said) is opens
+        assert "slippery" in said
 
 
 def test_what_scatter_alone_can_make_is_called_no_difference() -> None:

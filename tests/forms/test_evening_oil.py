@@ -136,6 +136,12 @@ def test_the_order_says_what_it_is_for_and_how_sure_that_is() -> None:
     assert "together ± 4.6 mL" in guessed
 
 
+def test_an_oil_as_it_is_is_as_doubtful_as_its_bottle() -> None:
+    bottles = TWO | {"bottles__2__viscosity": "800 ± 40"}
+    said = told(ask(**bottles, end__front__target="800", end__rear__target="200"))
+    assert "That makes 800 cSt ± 40 cSt; you want 800 cSt." in said.replace(NBSP, " ")
+
+
 def test_what_is_bottled_is_said_to_be_the_surplus_wanted() -> None:
     steps = ask(**TWO, **ALIKE).steps
     assert steps[1].text.startswith("Bottle the remaining") and "surplus" in steps[1].gives

@@ -336,6 +336,7 @@ def test_nothing_is_turned_while_not_even_the_way_is_sure() -> None:
     answer = answered("spring-swap", typed, assuming("spring-swap", typed))
     (step,) = answer.steps
     assert step.text == f"Measure first: {ratio}."
+    assert "not even the direction is certain" in step.gives
     assert answer.writes == () and [c.at for c in answer.cautions if c.at] == ["motion_ratio"]
     assert not any(c.stop for c in answer.cautions), "what is only usual stops nothing"
     typed |= {"droop_length": "52", "pitch": "0.75", "motion_ratio": "0.65", "unsprung": "70"}

@@ -3,9 +3,12 @@
 import pytest
 from playwright.sync_api import Browser
 
+from calc.forms.catalogue import FORMS
 from calc.language import NAMES, speaking
+from calc.replying.form import Form
 from site_src.pages.drawing import DRAWINGS, draw
 from site_src.pages.drawings.hand import WIDTH
+from site_src.pages.drawings.shown import shown
 from tests.site.pictures import SVG, lines, measured_in, read, view
 
 
@@ -38,6 +41,15 @@ def test_text_is_large_enough_to_read_on_a_small_phone() -> None:
         if element.get("font-size") or element.tag == f"{SVG}text"
     ]
     assert min(sizes) >= 12  # px at a width of 320: 12 px is the least (common practice, no source)
+
+
+@pytest.mark.parametrize("form", FORMS, ids=lambda form: form.slug)
+def test_a_drawing_of_a_form_is_that_of_one_of_its_fields(form: Form) -> None:
+    names = {name.rpartition(".")[2] for _, name, _ in form.cells()}
+    assert form.drawings.keys() <= names
+    for field, drawing in form.drawings.items():
+        assert shown(form.slug, field) == drawing
+        assert not drawing or drawing in DRAWINGS
 
 
 def test_ids_of_all_drawings_together_are_unique() -> None:
