@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 from scipy import integrate
 
 from calc.physics.failure import Cause
-from calc.physics.gas import ATMOSPHERE, GAMMA, TrappedGas, oil_volume
+from calc.physics.gas import ATMOSPHERE, GAMMA, Oil, TrappedGas, oil_volume
 
 GASES = st.builds(
     TrappedGas,
@@ -73,6 +73,13 @@ def test_gas_that_cannot_be_is_refused(bad: float) -> None:
         usual = {"volume": 1e-6, "closed_at": 0.0, "shaft": 3e-3, "pressure": ATMOSPHERE}
         with pytest.raises(ValueError, match="must be above 0"):
             TrappedGas(**(usual | change))
+
+
+@pytest.mark.parametrize(("at", "warmer"), [(-1.0, 300.0), (295.0, -300.0)])
+def test_nothing_is_colder_than_absolute_zero(at: float, warmer: float) -> None:
+    shut = TrappedGas(0.5e-6, closed_at=0.01, shaft=3e-3)
+    with pytest.raises(ValueError):
+        shut.force_warmer(0.01, warmer, at, Oil(0.0, 0.0))
 
 
 @given(st.floats(8e-3, 20e-3), st.floats(0.02, 0.1), st.floats(0, 1))
