@@ -309,6 +309,26 @@ def test_friction_is_part_of_the_doubt_and_hides_a_small_turn() -> None:
     assert "front left" not in told
 
 
+def test_friction_makes_the_cross_weight_doubtful_against_numpy() -> None:
+    """Each corner rests twice anywhere in its band; the body on four springs passes that on."""
+    typed = {"scope": "corners", "ask": "height", "corner.front_left.turns": "2"}
+    sure, rough = (
+        quantity(
+            ask(**typed, front__friction=f"{band} mm ± 0", rear__friction=f"{band} mm ± 0"),
+            "cross_weight_after",
+        )
+        for band in ("0", "0.9")
+    )
+    arms = np.array([[1, 1, 1, 1], [285, 285, 0, 0], [105, -105, 106, -106]]) / 1e3
+    rate = np.array([650 * 0.65**2] * 2 + [500 * 0.62**2] * 2)
+    body = np.linalg.solve((arms * rate) @ arms.T, arms * rate)
+    loads = rate[:, None] * (np.eye(4) - arms.T @ body)  # N, by m of each corner
+    total = (0.365 + 0.359 + 0.462 + 0.470) * 9.80665
+    cross = (loads[0] + loads[3]) / total
+    each = math.sqrt(2) * 0.9e-3 / math.sqrt(12)
+    assert rough.u**2 - sure.u**2 == pytest.approx((each * cross) @ (each * cross), rel=1e-3)
+
+
 def test_no_collar_is_turned_against_its_stop_and_the_others_do_what_they_can() -> None:
     """Front springs so long that a quarter turn down is all they have: the plan is as good as the
     best of all plans of quarter turns near it that leave every corner on its spring."""
