@@ -3,18 +3,17 @@
 To bring Python up in a page takes two seconds of processor time or more, and there it answers
 several times more slowly. So in the short tier pages ask this process, with the very text that they
 would send to their worker, and with `--all` each brings up its own. A page that is kept on its
-device always does, and so do tests of how Python starts and ends. That both say the same to the
-letter is a test of its own (test_beside.py).
+device always does, and so do tests of how Python starts and ends. That both say the same, but for
+the last bits of a number, is a test of its own (test_beside.py).
 """
 
 from __future__ import annotations
 
-from functools import cache
 from pathlib import Path
 
 from playwright.sync_api import BrowserContext
 
-from calc.language import ENGLISH, dictionary, spoken, use
+from calc.language import speaking
 from site_src.live import worker
 
 may_be = True  # not with `--all`
@@ -29,14 +28,5 @@ def answers(context: BrowserContext) -> None:
 
 def reply(language: str, question: str) -> str:
     """What Python says to a page of that language."""
-    before = spoken()
-    use(language, _words(language))
-    try:
+    with speaking(language):
         return worker.answer(question)
-    finally:
-        use(before.code, before.words)
-
-
-@cache
-def _words(language: str) -> dict[str, str]:
-    return {} if language == ENGLISH else dictionary(language)

@@ -119,7 +119,7 @@ function show(now) {
   const timers = Object.values(kept);
   if (byId("timers").hidden !== !timers.length) byId("timers").hidden = !timers.length;
   const most = Math.max(0, ...timers.map(({ back }) => back));
-  if (most || !timers.length) byId("timer-doubt").textContent = most ? tr("The clock of this device was set back {by} or more meanwhile.", { by: clock(most) }) : "";
+  if (most || !timers.length) write(byId("timer-doubt"), most ? tr("The clock of this device was set back {by} or more meanwhile.", { by: clock(most) }) : "");
 }
 
 /** The minutes typed, else those of the answer: of its figures that the form has named, the last that is there. */
@@ -158,7 +158,8 @@ export function runTimer() {
   beat();
 }
 
+/** The next look is due before this one is done: should one fail, it is not the last. */
 function beat() {
-  look();
   setTimeout(beat, Object.keys(kept).length ? RUNNING : AT_REST);
+  look();
 }
