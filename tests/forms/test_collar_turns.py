@@ -25,6 +25,11 @@ from tests.forms.asking import UNDRAWN, answered, cautions, noted, quantity, ref
 
 FORM = BY_SLUG["collar-turns"]
 ask = partial(answered, FORM, UNDRAWN)
+# The demo car for numpy, corner by corner: kg on the scales; how far each goes with the body as it
+# rises by 1, pitches and rolls, by mm ahead of the rear axle and to the left; N/m at the wheel.
+ON_SCALES = np.array([0.365, 0.359, 0.462, 0.470])
+ARMS = np.array([[1, 1, 1, 1], [285, 285, 0, 0], [105, -105, 106, -106]])
+AT_WHEEL = np.array([650 * 0.65**2] * 2 + [500 * 0.62**2] * 2)
 
 
 def test_turns_for_a_height_by_hand() -> None:
@@ -114,20 +119,17 @@ def test_both_ends_minding_points_between_the_axles_against_numpy() -> None:
 def test_four_corners_keep_the_weight_and_its_place_against_numpy() -> None:
     typed = {f"corner.{name}.turns": n for name, n in [("front_left", "2"), ("rear_right", "-1")]}
     made = ask(scope="corners", ask="height", **typed)
-    before = np.array([0.365, 0.359, 0.462, 0.470]) * 9.80665
+    before = ON_SCALES * 9.80665
     after = np.array([write.value for write in made.writes if write.path.endswith("load")])
     after = after * 9.80665
-    x = np.array([285.0, 285.0, 0, 0])
-    y = np.array([105.0, -105.0, 106.0, -106.0])
+    _, x, y = ARMS
     assert after.sum() == pytest.approx(before.sum())
     assert (after * x).sum() == pytest.approx((before * x).sum())
     assert (after * y).sum() == pytest.approx((before * y).sum(), abs=1e-6)
     # The least energy of four springs under these turns, solved by numpy alone.
-    rate = np.array([650 * 0.65**2] * 2 + [500 * 0.62**2] * 2)
     seat = np.array([2, 0, 0, -1]) * np.array([0.75e-3 / 0.65] * 2 + [0.75e-3 / 0.62] * 2)
-    arms = np.stack([np.ones(4), x / 1e3, y / 1e3])
-    body = np.linalg.solve((arms * rate) @ arms.T, (arms * rate) @ seat)
-    assert after - before == pytest.approx(rate * (seat - arms.T @ body), abs=1e-6)
+    body = np.linalg.solve((ARMS * AT_WHEEL) @ ARMS.T, (ARMS * AT_WHEEL) @ seat)
+    assert after - before == pytest.approx(AT_WHEEL * (seat - ARMS.T @ body), abs=1e-6)
 
 
 @pytest.mark.parametrize("cross", ["50", "48.5", ""])
@@ -256,10 +258,8 @@ def test_four_corners_with_one_on_its_stop_still_balance_against_numpy() -> None
     typed = {"end.front.spring_free": "43.7", "corner.front_left.turns": "4"}
     made = ask(scope="corners", ask="height", **typed)
     assert "The front left would then be topped out (on its droop stop)" in stops(made)
-    before = np.array([0.365, 0.359, 0.462, 0.470])
     after = np.array([write.value for write in made.writes if write.path.endswith("load")])
-    arms = np.array([[1, 1, 1, 1], [285, 285, 0, 0], [105, -105, 106, -106]])
-    assert arms @ after == pytest.approx(arms @ before, abs=1e-6)
+    assert ARMS @ after == pytest.approx(ARMS @ ON_SCALES, abs=1e-6)
     # Held by the other three: a fourth equation no longer shares the load out by stiffness.
     free = ask(scope="corners", ask="height", **{"corner.front_left.turns": "4"})
     alone = value(made, "front_left_height_after")
@@ -310,7 +310,8 @@ def test_friction_is_part_of_the_doubt_and_hides_a_small_turn() -> None:
 
 
 def test_friction_makes_the_cross_weight_doubtful_against_numpy() -> None:
-    """Each corner rests twice anywhere in its band; the body on four springs passes that on."""
+    """Each corner rests twice anywhere in its band, u = band / root 12 each (JCGM 100:2008, 4.3.7);
+    the body on four springs passes that on."""
     typed = {"scope": "corners", "ask": "height", "corner.front_left.turns": "2"}
     sure, rough = (
         quantity(
@@ -319,12 +320,9 @@ def test_friction_makes_the_cross_weight_doubtful_against_numpy() -> None:
         )
         for band in ("0", "0.9")
     )
-    arms = np.array([[1, 1, 1, 1], [285, 285, 0, 0], [105, -105, 106, -106]]) / 1e3
-    rate = np.array([650 * 0.65**2] * 2 + [500 * 0.62**2] * 2)
-    body = np.linalg.solve((arms * rate) @ arms.T, arms * rate)
-    loads = rate[:, None] * (np.eye(4) - arms.T @ body)  # N, by m of each corner
-    total = (0.365 + 0.359 + 0.462 + 0.470) * 9.80665
-    cross = (loads[0] + loads[3]) / total
+    body = np.linalg.solve((ARMS * AT_WHEEL) @ ARMS.T, ARMS * AT_WHEEL)
+    loads = AT_WHEEL[:, None] * (np.eye(4) - ARMS.T @ body)  # N, by m of each corner
+    cross = (loads[0] + loads[3]) / (ON_SCALES.sum() * 9.80665)
     each = math.sqrt(2) * 0.9e-3 / math.sqrt(12)
     assert rough.u**2 - sure.u**2 == pytest.approx((each * cross) @ (each * cross), rel=1e-3)
 
