@@ -194,6 +194,23 @@ def test_a_run_far_from_the_others_is_pointed_out_and_still_counted() -> None:
     assert values(answer)["damping"] == pytest.approx(expected)
     assert [row[-1] for row in answer.tables[0].rows] == [""] * 5 + ["far off"]
     assert "lies far" not in cautions(ask("one", timed("runs", RUNS)))
+    runs, mean = answer.plots[0].curves
+    assert runs.points == tuple(enumerate(odd, 1)), "a person counts from one"
+    assert mean.points == ((1, pytest.approx(np.mean(odd))), (6, pytest.approx(np.mean(odd))))
+
+
+@pytest.mark.parametrize(
+    ("typed", "said"),
+    [
+        ({"axle": "front", "which": "left"}, "Front left"),
+        ({"axle": "rear", "which": "right"}, "Rear right"),
+        ({"which": "spare", "letter": "S"}, "S, on the shelf"),
+        ({"which": "spare"}, "The spare damper"),
+    ],
+)
+def test_the_damper_that_was_tested_is_named(typed: dict[str, str], said: str) -> None:
+    answer = ask("one", timed("runs", RUNS), **typed)
+    assert answer.steps[0].text.startswith(f"{said}: ")
 
 
 def test_with_two_masses_the_others_are_those_of_the_same_mass() -> None:

@@ -54,6 +54,9 @@ def test_the_tables_have_the_rest_of_each_bottle_and_a_label_for_the_new_one() -
     assert label.title == "Label: gold"
     written = [text.replace(NBSP, " ") for _, text in label.rows]
     assert written[:3] == ["401 cSt", "11.1 mL of 200 cSt (soft)", "11.2 mL of 800 cSt"]
+    spare = {"bottles__3__viscosity": "5000", "bottles__3__left": "30"}
+    unused = ask(**TWO | spare, **wanted).tables[0].rows[2]
+    assert unused == ("Bottle 3", "5000", "0.00", "30.00")
 
 
 def test_two_oils_never_take_more_of_a_bottle_than_it_holds() -> None:

@@ -120,6 +120,7 @@ def test_air_pushes_back_from_where_the_cap_was_closed_and_friction_ends_it_soon
     answer = ask("gas", closed_at="10", stroke="22")
     assert "Pushed in past 10.0 mm" in told(answer)
     assert values(answer)["rebound"] == pytest.approx(12e-3)
+    assert values(answer)["rebound_share"] == pytest.approx(12 / 22)
     assert values(answer)["force_out"] < 0
     held = values(ask("gas", closed_at="10", stroke="22", friction="0.05"))["rebound"]
     assert 0 < held < 12e-3

@@ -5,6 +5,7 @@ from functools import partial
 from statistics import fmean
 
 import fluids
+import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -232,6 +233,24 @@ def test_in_compression_the_force_ends_where_the_oil_parts() -> None:
     assert "N in compression" in told(answer)
     pumped = values(ask(**{**typed, "pressure": "101.325 ± 0"}))
     assert pumped["most"] == pytest.approx(2 * found["most"], rel=1e-9)
+
+
+def test_where_the_oil_may_part_or_not_the_force_is_doubted_as_the_smaller_of_two() -> None:
+    """Just below the speed from which it parts, both forces drawn a million times (`numpy.random`,
+    seed fixed): that through the holes, as with a pressure behind the oil at which it never parts,
+    and the most that the gas gives."""
+    typed = {"pressure": "0 ± 5", "slow": "20", "closed_at": "11"}
+    fast = f"{values(ask(**typed, fast='1000'))['parts'] * 999:.4f}"
+    answer = ask(**typed, fast=fast)
+    through = quantity(ask(**{**typed, "pressure": "500 ± 0"}, fast=fast), "fast_force")
+    most = quantity(answer, "most")
+    assert through.value == pytest.approx(most.value, rel=1e-2)
+    dice = np.random.default_rng(7)
+    drawn = (dice.normal(one.value, one.u, 10**6) for one in (through, most))
+    low, high = np.quantile(np.minimum(*drawn), [0.02275, 0.97725])
+    found = quantity(answer, "fast_force")
+    below, above = found.ends or (2 * found.u, 2 * found.u)
+    assert below + above == pytest.approx(high - low, rel=0.02)
 
 
 def test_gas_shut_in_with_the_shaft_far_in_is_thin_when_it_is_out() -> None:

@@ -268,6 +268,9 @@ def test_holes_that_cannot_be_are_told_at_their_field() -> None:
     broken = replace(car, front=replace(car.front, arm=arm))
     reply = run(FORM, {"change": "hole"}, broken)
     assert "does not reach" in reply.problems["front.other_upper_out"]
+    short = replace(car, front=replace(car.front, damper_length=0.05))
+    reply = run(FORM, {"change": "hole"}, short)
+    assert "does not reach" in reply.problems["front.damper_length"], "nor in the hole it is in"
 
 
 def test_coil_bind_and_droop_stops_stop() -> None:

@@ -11,13 +11,14 @@ from scipy.optimize import minimize_scalar
 
 from calc.kept import log
 from calc.kept.deeds import Deed
+from calc.kept.lesson_views import lesson_views
 from calc.kept.lessons import Lesson, lessons, weighed
 from calc.kept.log import Entry, Moment
 from calc.model.car import Car, from_json, put, to_json
 from calc.model.corners import CORNERS, ENDS, End
 from calc.model.origin import Origin
 from calc.model.standing import SpringSize, points_of, stack_of, stand_up
-from calc.units import STANDARD_GRAVITY
+from calc.units import METRIC, NBSP, STANDARD_GRAVITY
 from tests.owned import owned
 
 NOW = 1_700_000_000.0
@@ -182,6 +183,9 @@ def test_an_assumed_pitch_is_found_by_a_measured_ratio() -> None:
     car, entries = season(0.65 / 0.75, [2.0], record=car)
     (offer,) = lessons(car, entries)[0].offers
     assert offer.name == "pitch" and offer.value == pytest.approx(0.75e-3)
+    (told,) = lesson_views(car, entries, METRIC)[0].offers
+    assert told.use == "Use that pitch"
+    assert "would give that. 1.00 mm was only assumed." in told.says.replace(NBSP, " ")
 
 
 def test_a_height_that_is_less_sure_than_what_is_usual_offers_nothing() -> None:

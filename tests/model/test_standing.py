@@ -1,5 +1,6 @@
 """The car standing on its corners: against the arm solved exactly, against statics, and itself."""
 
+import math
 from dataclasses import replace
 
 import numpy as np
@@ -239,6 +240,22 @@ def test_other_springs_with_the_collars_left_alone() -> None:
     with pytest.raises(CannotStand) as raised:
         car.refitted({End.REAR: stack_of([SpringSize(20.0, 58e-3, 40e-3)])})
     assert raised.value.fault is Fault.BOUND and raised.value.corner is Corner.REAR_LEFT
+
+
+@given(apart=st.floats(-4e-3, 4e-3), growth=st.floats(-1.0, 3.0), ratio=st.floats(0.55, 0.75))
+@settings(max_examples=100, deadline=None)
+def test_where_mounts_are_further_apart_the_damper_stands_further_out(
+    apart: float, growth: float, ratio: float
+) -> None:
+    """The body and the wheel stay where they are, so the damper is longer by just what its mounts
+    are moved apart, whatever its ratio there and however that grows."""
+    front = replace(suspension_of(Car(), End.FRONT), tyre_rate=math.inf)
+    now = front.seat(0.41)
+    new_hole = replace(front, motion_ratio=ratio, growth=growth)
+    then = new_hole.seat(0.41, before=now, mount_shift=apart)
+    stays = then.down(now.shift_to(then, apart))
+    assert stays.reach == pytest.approx(now.reach - apart, abs=1e-12)
+    assert stays.reach == pytest.approx(stays.place, abs=1e-12), "where the ratio was found"
 
 
 def test_a_load_put_in_by_moments() -> None:

@@ -4,10 +4,12 @@ import pytest
 
 from calc import units
 from calc.asking.entry import Number
+from calc.asking.typed import change_in
 from calc.forms.catalogue import BY_SLUG
 from calc.model.car import Car, put, to_json
 from calc.model.origin import Origin
 from calc.replying.reading import read, run
+from calc.units import IMPERIAL, METRIC
 from tests.owned import owned
 from tests.saving import keep
 
@@ -185,6 +187,25 @@ def test_a_change_in_place_of_a_height_is_told_what_to_type(text: str) -> None:
         "wanted_height": "Ride height wanted: type the height itself, not the change. It is "
         "23\u00a0mm now; 2\u00a0mm lower is 21\u00a0mm, 2\u00a0mm higher is 25\u00a0mm."
     }
+
+
+@pytest.mark.parametrize(
+    ("text", "system", "change"),
+    [
+        ("0.2 cm lower", METRIC, 2e-3),
+        ("3 mm", METRIC, None),
+        ("3 mm lower", IMPERIAL, 3e-3),
+        ("1/8 in up", METRIC, 25.4e-3 / 8),
+        ("-0.1", IMPERIAL, 2.54e-3),
+        ("lower", METRIC, None),
+    ],
+)
+def test_a_change_is_as_large_as_its_unit_says(
+    text: str, system: str, change: float | None
+) -> None:
+    """An inch is 25.4 mm (NIST SP 811, B.8)."""
+    found = change_in(text, "length", system)
+    assert found == (None if change is None else pytest.approx(change))
 
 
 @pytest.mark.parametrize("text", ["21", "21 mm", "+21", "21 ± 0.2 mm", "20 1/2"])

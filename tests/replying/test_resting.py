@@ -7,11 +7,19 @@ import pytest
 from calc.forms.catalogue import BY_SLUG
 from calc.kept.deeds import carried_out
 from calc.kept.doing import assumed
-from calc.model.car import Car, empty, entry_at, forget, put
-from calc.model.origin import Origin, entered
+from calc.model.car import Car, empty, entry_at, forget, number_at, put
+from calc.model.origin import Origin, entered, usual_value
+from calc.model.origin import assumed as assumed_of
 from calc.replying.reading import run
-from calc.replying.resting import counted, not_known, resting, said_origins, still_missing
-from calc.units import METRIC
+from calc.replying.resting import (
+    counted,
+    not_known,
+    origin_words,
+    resting,
+    said_origins,
+    still_missing,
+)
+from calc.units import METRIC, NBSP
 from site_src.both.fragment import answer_html
 from tests.owned import assumed_throughout, owned
 
@@ -65,6 +73,15 @@ def test_a_doubt_of_its_own_is_said() -> None:
         told["ride_height"]
         == "predicted, not measured since, ±\N{NO-BREAK SPACE}0.30\N{NO-BREAK SPACE}mm"
     )
+
+
+def test_an_assumption_says_its_doubt_or_where_that_goes_below_nothing_its_range() -> None:
+    told = []
+    for path in ("front.pitch", "front.friction"):
+        entry = number_at(path)
+        assert (usual_value(entry) < 2 * assumed_of(entry).u) == (path == "front.friction")
+        told.append(origin_words(assumed_of(entry), entry, METRIC).replace(NBSP, " "))
+    assert told[0] == "assumed, ± 0.58 mm" and told[1] == "assumed, usual 0 to 1.5 mm"
 
 
 def test_what_a_form_begins_with_is_no_value_of_the_car() -> None:
