@@ -8,7 +8,7 @@ from playwright.sync_api import Locator, Page, expect
 
 from calc.forms.catalogue import FORMS
 from site_src.build.toolchain import NODE_MODULES
-from tests.site.hands import PATIENCE, settings, trial
+from tests.site.hands import PATIENCE, settings, touch, trial
 
 AXE = NODE_MODULES / "axe-core" / "axe.min.js"
 TAGS = ("wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice")
@@ -46,7 +46,7 @@ def dress(page: Page, width: int, look: str) -> None:
     if page.locator('[name="look"]').count():
         choice = look if look in ("sun", "night") else "device"
         panel = settings(page)
-        panel.locator(f'[name="look"][value="{choice}"]').check(force=True)
+        touch(panel.locator(f'[name="look"][value="{choice}"]'))
         panel.evaluate("(panel) => (panel.open = false)")
     else:
         page.evaluate("look => { document.documentElement.dataset.look = look; }", look)

@@ -175,7 +175,7 @@ def settings(page: Page) -> Locator:
 
 def choose_units(page: Page, system: str) -> None:
     panel = settings(page)
-    panel.locator(f'[name="system"][value="{system}"]').check(force=True)
+    touch(panel.locator(f'[name="system"][value="{system}"]'))
     panel.evaluate("(panel) => (panel.open = false)")
 
 
@@ -214,7 +214,15 @@ def unfold(page: Page, slug: str) -> None:
 
 
 def choose(page: Page, slug: str, name: str, value: str) -> None:
-    page.locator(f'form[id="{slug}"] [name="{name}"][value="{value}"]').check(force=True)
+    touch(page.locator(f'form[id="{slug}"] [name="{name}"][value="{value}"]'))
+
+
+def touch(box: Locator, *, checked: bool = True) -> None:
+    """Take a choice or a tick, or a tick off, by its label, once that stands still: the box itself
+    lies under it."""
+    if box.is_checked() != checked:
+        box.locator("xpath=ancestor::label[1]").click()
+    expect(box).to_be_checked(checked=checked)
 
 
 def step(page: Page, slug: str) -> Locator:

@@ -16,7 +16,7 @@ from calc.kept.backup import Backup, Kept
 from calc.kept.log import Moment
 from calc.kept.setups import Setup
 from calc.model.car import Car
-from tests.site.hands import Visitor, net, opened, save_setup, turn
+from tests.site.hands import Visitor, net, opened, save_setup, touch, turn
 from tests.site.keeping import everything, is_whole, typed
 
 ENTRIES = 4_000  # of the log, in a megabyte
@@ -46,7 +46,7 @@ def test_a_backup_brings_everything_to_another_device(visitor: Visitor, site: An
     opened(page, site.url, "setups")
     save_setup(page, "Morning")
     opened(page, site.url, "build")
-    page.locator('[name="tick.lay_out.rear_left"]').check(force=True)
+    touch(page.locator('[name="tick.lay_out.rear_left"]'))
     opened(page, site.url, "cars")
     file = made(page)
     expect(page.locator("#backup-told")).to_contain_text(
@@ -68,7 +68,7 @@ def test_a_backup_brings_everything_to_another_device(visitor: Visitor, site: An
     expect(other.locator("#cars-list li")).to_have_count(3)
     is_whole(everything(other))
     other.locator("#notice").click(position={"x": 5, "y": 5})  # out of the way
-    other.locator('[name="restore-way"][value="replace"]').check(force=True)
+    touch(other.locator('[name="restore-way"][value="replace"]'))
     other.set_input_files("#backup-file", file)
     expect(other.locator("#cars-shown")).to_contain_text("is not in the backup and goes")
     other.get_by_role("button", name="Replace everything with it").click()

@@ -16,7 +16,7 @@ from calc.model.car import empty, put
 from calc.model.origin import Origin
 from site_src.both.build_list import records_html
 from tests.site.devices import Device
-from tests.site.hands import Visitor, at_rest, choose, choose_units, is_offline, live, opened
+from tests.site.hands import Visitor, at_rest, choose, choose_units, is_offline, live, opened, touch
 from tests.site.hosting import Site
 
 FRONT, REAR = ("front_left", "front_right"), ("rear_left", "rear_right")
@@ -79,7 +79,10 @@ def send_back(page: Page, key: str, trouble: str, dampers: str) -> None:
     page.locator(f"#build-{key}-off > summary").click()
     off = page.locator(f"#build-{key}-{trouble}")
     off.locator("summary").click()
-    off.locator(f'[data-dampers="{dampers}"]').click()
+    button = off.locator(f'[data-dampers="{dampers}"]')
+    said = button.get_attribute("data-said")
+    button.click()
+    expect(page.locator("#notice")).to_contain_text(said or "")  # the page has moved to that step
 
 
 def all_four(page: Page, *keys: str) -> None:
@@ -379,7 +382,7 @@ def test_one_touch_for_all_and_no_way_to_lose_an_evening(visitor: Visitor, site:
         all_four(page, key)
     send_back(page, "close", "leak_cap", "front_left")
     tick(page, "rebound")
-    page.locator('[name="tick.close.front_right"]').set_checked(False, force=True)
+    touch(page.locator('[name="tick.close.front_right"]'), checked=False)
     step(page, "close")
     everybody = page.locator('[data-do="tick-all"][data-key="close"]')
     everybody.click()
@@ -405,7 +408,7 @@ def test_one_touch_for_all_and_no_way_to_lose_an_evening(visitor: Visitor, site:
         }"""
     )
     step(page, "shaft")
-    page.locator('[name="tick.shaft.rear_right"]').set_checked(True, force=True)
+    touch(page.locator('[name="tick.shaft.rear_right"]'))
     expect(page.locator('[data-part="top.rear_right"]')).to_contain_text("4 of")
     assert set(page.evaluate("() => window.said")) == {"top.rear_right"}
 

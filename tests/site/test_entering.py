@@ -18,7 +18,7 @@ from calc.replying.form import Form
 from site_src.pages.asked import asked
 from site_src.pages.drawing import DRAWINGS
 from site_src.pages.drawings.shown import shown
-from tests.site.hands import SharedPage, Visitor, field, opened, script, trial, unfold
+from tests.site.hands import SharedPage, Visitor, field, opened, script, touch, trial, unfold
 
 LENGTH = {
     "names": [["mm"], ["in", "inch", '"'], ["cm"]],
@@ -99,7 +99,7 @@ def test_a_step_lands_on_the_grid_beside(
 def test_keys_step_the_number_that_has_the_cursor(page: Page, site: object) -> None:
     """A quarter turn for turns; the answer follows; held, a key repeats; the arrows do the same."""
     opened(page, site.url, "spring-preload")
-    page.locator('form[id="spring-preload"] [name="known"]').nth(1).check(force=True)
+    touch(page.locator('form[id="spring-preload"] [name="known"]').nth(1))
     place, turns = (each(page, "spring-preload", "past_touch") for each in (box, field))
     trial(turns, "1 1/4")
     more = place.locator('[data-key="up"]')
@@ -215,7 +215,7 @@ def test_a_sign_can_be_had_on_a_number_pad(visitor: Visitor, site: object) -> No
         has_touch=True, is_mobile=True, viewport={"width": 360, "height": 740}
     ).new_page()
     opened(page, site.url, "collar-turns")
-    page.locator('form[id="collar-turns"] [name="ask"]').nth(1).check(force=True)
+    touch(page.locator('form[id="collar-turns"] [name="ask"]').nth(1))
     place, turns = (each(page, "collar-turns", "turns") for each in (box, field))
     assert turns.evaluate("(input) => input.inputMode") == "decimal"
     trial(turns, "1 1/2")

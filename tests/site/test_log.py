@@ -17,7 +17,7 @@ from calc.kept.log import Moment
 from calc.model.car import Car
 from calc.model.corners import CORNERS
 from site_src.both.garage import log_html
-from tests.site.hands import Visitor, net, opened, plots_are_read, trial, turn
+from tests.site.hands import Visitor, net, opened, plots_are_read, touch, trial, turn
 
 BUTTONS = """(corner) => [...document.querySelectorAll(
   `[data-do=turn][data-corner=${corner}]`)].map((b) => b.getBoundingClientRect().toJSON())"""
@@ -134,10 +134,10 @@ def test_a_mark_that_crept_and_one_that_did_not(visitor: Visitor, site: Any) -> 
     opened(page, site.url, "log")
     page.get_by_text("Still at its mark?").click()
     form = page.locator("#log-check")
-    form.locator('[value="front_right"]').check(force=True)
+    touch(form.locator('[value="front_right"]'))
     form.get_by_role("button").click()
     expect(page.locator("#log-top")).to_contain_text("still there")
-    form.locator('[value="up"]').check(force=True)
+    touch(form.locator('[value="up"]'))
     trial(form.locator('[name="turns"]'), "about half")
     form.get_by_role("button").click()
     expect(page.locator("#notice")).to_contain_text("is not a number")

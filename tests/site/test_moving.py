@@ -9,8 +9,10 @@ from playwright.sync_api import Browser, Page, expect
 
 from calc.asking.entry import Choice, Rows
 from calc.forms.catalogue import BY_SLUG, FORMS
+from calc.language import NAMES
 from site_src.both import garage
 from site_src.pages import guide
+from site_src.pages.languages import path_in
 from site_src.pages.render import OTHERS, chapters_of, menus
 from tests.site.hands import (
     NO_PYTHON,
@@ -383,6 +385,22 @@ def test_the_bar_covers_neither_fields_nor_the_notice(visitor: Visitor, site: ob
     box = notice.bounding_box()
     assert box is not None
     assert box["y"] + box["height"] <= bar["y"]
+
+
+@pytest.mark.parametrize("language", NAMES)
+def test_the_smallest_phone_has_room_for_the_bar_and_the_line_at_the_top(
+    visitor: Visitor, site: object, language: str
+) -> None:
+    """All pages in one row, and of what is to be turned the give or take as well."""
+    phone = visitor(viewport={"width": 320, "height": 640}).new_page()
+    opened(phone, site.url + path_in("index.html", language), "collar-turns")
+    below = [entry.bounding_box() for entry in phone.locator(".pages > *").all()]
+    assert len({box["y"] for box in below if box}) == 1
+    phone.evaluate("scrollTo(0, 900)")
+    line = phone.locator('[data-page="collar-turns"] .brief strong')
+    expect(line).to_be_visible()
+    assert "±" in line.inner_text() or "Give or take" in line.inner_text()
+    assert line.evaluate("(line) => line.scrollHeight <= line.clientHeight")
 
 
 def test_the_bar_leaves_the_phones_own_edge_alone(phone: Page) -> None:

@@ -21,7 +21,7 @@ from calc.replying.plain import quantity_text
 from calc.replying.reading import run
 from calc.units import entry_text
 from site_src.live import worker as live
-from tests.site.hands import Visitor, ask, choose_units, field, opened, trial, visiting
+from tests.site.hands import Visitor, ask, choose_units, field, opened, touch, trial, visiting
 
 SLUGS = [form.slug for form in FORMS]
 
@@ -230,7 +230,7 @@ def test_what_was_typed_survives_a_reload_and_a_change_of_units(
     page = visitor().new_page()
     opened(page, site.url, "collar-turns")
     trial(field(page, "collar-turns", "wanted_height"), "25,4")
-    field(page, "collar-turns", "axle").nth(1).check(force=True)
+    touch(field(page, "collar-turns", "axle").nth(1))
     expect(page.locator("#collar-turns-answer .step").first).to_contain_text("2 turns down")
     choose_units(page, "imperial")
     expect(field(page, "collar-turns", "wanted_height")).to_have_value("1")
@@ -271,7 +271,7 @@ def test_the_car_takes_over_what_was_done_and_gives_it_back(visitor: Visitor, si
 def test_rows_grow_with_what_is_entered_and_come_back(visitor: Visitor, site: object) -> None:
     page = visitor().new_page()
     opened(page, site.url, "oil-blend")
-    page.locator('form[id="oil-blend"] [name="task"][value="made"]').check(force=True)
+    touch(page.locator('form[id="oil-blend"] [name="task"][value="made"]'))
     trial(field(page, "oil-blend", "oils.3.viscosity"), "800")
     expect(page.locator('[id="oil-blend-oils.3.amount-error"]')).to_contain_text("this row needs")
     trial(field(page, "oil-blend", "oils.3.amount"), "5")

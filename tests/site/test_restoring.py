@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 from playwright.sync_api import Browser, BrowserContext, Page, expect
 
-from tests.site.hands import choose_units, field, live, script, trial, visiting
+from tests.site.hands import choose_units, field, live, script, touch, trial, visiting
 from tests.site.hosting import Site
 from tests.site.keeping import everything, is_whole, on_stand_in, typed
 
@@ -59,7 +59,7 @@ def backup(kept: dict[str, list[Any]], **more: Any) -> dict[str, Any]:
 
 
 def choose(page: Page, content: dict[str, Any], way: str = "merge") -> None:
-    page.locator(f'[name="restore-way"][value="{way}"]').check(force=True)
+    touch(page.locator(f'[name="restore-way"][value="{way}"]'))
     file = {"name": "backup.json", "mimeType": "application/json", "buffer": b""}
     page.set_input_files("#backup-file", {**file, "buffer": json.dumps(content).encode()})
     expect(page.locator('[data-do="restore"]')).to_be_visible()

@@ -12,7 +12,7 @@ from playwright.sync_api import Page, expect
 from calc.kept import link
 from calc.kept.setups import NAME_LONGEST
 from calc.model.car import Car, put
-from tests.site.hands import Visitor, field, net, opened, save_setup, script, turn
+from tests.site.hands import Visitor, field, net, opened, save_setup, script, touch, turn
 
 
 def line(page: Page, name: str) -> Any:
@@ -34,7 +34,7 @@ def test_saved_found_compared_and_gone_back_to(visitor: Visitor, site: Any) -> N
     page.get_by_role("button", name="Compare them").click()
     shown = page.locator("#setups-shown")
     expect(shown).to_contain_text(re.compile(r"Rear left collar: 1.1/4.turns"))
-    line(page, "Afternoon").locator("input").uncheck(force=True)
+    touch(line(page, "Afternoon").locator("input"), checked=False)
     page.locator("#setups-search").fill("wet")
     expect(line(page, "Afternoon")).to_be_hidden()
     page.get_by_role("button", name="Go back to it").click()
