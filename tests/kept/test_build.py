@@ -9,6 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from calc import units
+from calc.asking import record
 from calc.asking.entry import Refused
 from calc.asking.typed import Measured
 from calc.forms.catalogue import BY_SLUG
@@ -490,6 +491,29 @@ def test_a_stroke_nobody_has_said_is_that_of_the_built_pair() -> None:
     assert finished(Build(said, strokes, "metric"), AT)[0].front.stroke == 0.024
     apart = {**strokes, "read.stroke.front_right": "26"}
     assert "front.stroke" not in finished(Build(empty("New"), apart, "metric"), AT)[0].origins
+
+
+@pytest.mark.parametrize(
+    "name",
+    [name for name, one in READINGS.items() if one.path and name != "stroke"],
+)
+def test_what_is_read_anew_takes_the_place_of_what_was_read_before(name: str) -> None:
+    """The mean of both, or each at its own damper; only the stroke that a pair is built to
+    stays."""
+    one = READINGS[name]
+    corners = End.FRONT.corners
+    paths = [one.path.format(corner=corner, end=End.FRONT) for corner in corners]
+    places = {*paths, *filter(None, [one.of_pair.format(end=End.FRONT)])}
+    value = usual_value(one.entry)
+    car = MINE
+    for place in places:
+        car = put(car, place, 1.25 * value, Origin("measured", 1.0))
+    texts = {f"read.{name}.{corner}": typed(value, one.entry.kind) for corner in corners}
+    texts["kind.front"] = one.only[0]
+    after = finished(Build(car, texts, "metric"), AT)[0]
+    for place in places:
+        assert record.get(after, place) == pytest.approx(value), place
+        assert after.origins[place].when == AT.time, place
 
 
 def test_what_was_read_is_in_the_car_and_in_the_records_and_is_taken_back_to_the_byte() -> None:
